@@ -1,0 +1,56 @@
+// The arrows between folders. An arrow that is not listed here is a fault.
+const sharedFolders = {
+  model: [],
+  analysis: ['model'],
+  instruments: ['model'],
+  files: ['model'],
+  contract: ['model'],
+  practice: ['model'],
+  report: ['model', 'analysis'],
+};
+
+const folders = {
+  shared: [],
+  'electron/host': ['shared'],
+  'electron/shell': ['electron/host', 'shared'],
+  'electron/web': ['electron/host', 'shared'],
+  'electron/cli': ['electron/host', 'electron/web', 'shared'],
+  renderer: ['shared'],
+};
+
+/** Everything of ours that `from` may not import. */
+const onlyTo = (from, allowed, own) => ({
+  name: `${from} imports only ${allowed.length ? allowed.join(', ') : 'itself'}`,
+  severity: 'error',
+  from: { path: `^${from}/` },
+  to: { path: own, pathNot: [from, ...allowed].map((folder) => `^${folder}/`) },
+});
+
+module.exports = {
+  forbidden: [
+    ...Object.entries(folders).map(([from, allowed]) =>
+      onlyTo(from, allowed, '^(shared|electron|renderer|tests|build)/'),
+    ),
+    ...Object.entries(sharedFolders).map(([folder, allowed]) =>
+      onlyTo(
+        `shared/${folder}`,
+        allowed.map((name) => `shared/${name}`),
+        '^shared/',
+      ),
+    ),
+    {
+      name: 'no circle',
+      severity: 'error',
+      from: {},
+      to: { circular: true, viaOnly: { dependencyTypesNot: ['type-only'] } },
+    },
+    {
+      name: 'only the shell knows Electron',
+      severity: 'error',
+      from: { pathNot: '^(electron/shell|tests)/' },
+      to: { path: 'node_modules/electron/' },
+    },
+    { name: 'no Node in shared', severity: 'error', from: { path: '^shared/' }, to: { dependencyTypes: ['core'] } },
+  ],
+  options: { doNotFollow: { path: 'node_modules' }, tsPreCompilationDeps: true, parser: 'swc' },
+};

@@ -1,0 +1,42 @@
+import { fileURLToPath } from 'node:url';
+import react from '@vitejs/plugin-react';
+import { defineConfig } from 'electron-vite';
+
+const at = (path: string) => fileURLToPath(new URL(path, import.meta.url));
+
+export default defineConfig({
+  main: {
+    build: {
+      outDir: at('out/main'),
+      rolldownOptions: {
+        // Flat names: the host finds its worker beside itself, as source and as bundle.
+        input: {
+          main: at('electron/shell/main.ts'),
+          cli: at('electron/cli/main.ts'),
+          'analysis-worker': at('electron/host/analysis-worker.ts'),
+        },
+        output: { entryFileNames: '[name].js', chunkFileNames: '[name].js' },
+      },
+    },
+  },
+  preload: {
+    build: {
+      outDir: at('out/preload'),
+      externalizeDeps: false, // a sandboxed preload may only require('electron')
+      rolldownOptions: {
+        input: { preload: at('electron/shell/preload.ts') },
+        output: { format: 'cjs', entryFileNames: '[name].cjs' },
+      },
+    },
+  },
+  renderer: {
+    root: at('renderer'),
+    base: './',
+    plugins: [react()],
+    build: {
+      outDir: at('out/renderer'),
+      minify: true,
+      rolldownOptions: { input: { index: at('renderer/index.html') } },
+    },
+  },
+});

@@ -1,0 +1,163 @@
+import { z } from 'zod';
+import { setPointRules } from './setup.ts';
+import { PressureUnit, SignalUnit } from './units.ts';
+
+const interval = z.tuple([z.number(), z.number()]);
+const estimate = z.object({ value: z.number(), ci: interval });
+
+export const causes = ['signal', 'unsteady', 'flame-lost', 'light-off', 'maker-range', 'tested-end'] as const;
+export type Cause = (typeof causes)[number];
+
+export const intervalStatuses = ['bounded', 'open-low', 'open-high', 'open-both', 'none'] as const;
+export type IntervalStatus = (typeof intervalStatuses)[number];
+
+const signalEnd = z.object({ value: z.number(), ci: interval, bounded: z.boolean() });
+const windowEnd = z.object({ value: z.number(), ci: interval, guarded: z.number(), cause: z.enum(causes) });
+export type WindowEnd = z.infer<typeof windowEnd>;
+
+export const decisions = ['pass', 'conditional-pass', 'conditional-fail', 'fail'] as const;
+export type Decision = (typeof decisions)[number];
+
+export const AnalysisWarning = z.object({ code: z.string(), message: z.string() });
+export type AnalysisWarning = z.infer<typeof AnalysisWarning>;
+
+/**
+ * The answer as other programs read it: `pilot-bench/analysis@1`. Pressures in `pressureUnit` as gauge readings,
+ * signals in `signalUnit`. Absent keys: that part could not be said (never a made-up number).
+ */
+export const AnalysisResult = z.object({
+  schema: z.literal('pilot-bench/analysis@1'),
+  pressureUnit: PressureUnit,
+  signalUnit: SignalUnit,
+  confidence: z.number(),
+  readings: z.object({
+    pressure: z.number().int(),
+    signal: z.number().int(),
+    flagged: z.number().int(),
+    rejected: z.number().int(),
+  }),
+  lag_s: estimate,
+  plateau: estimate,
+  requiredSignal: z.object({ value: z.number(), basis: z.enum(['minimum-signal', 'drop-fraction']) }),
+  signalInterval: z.object({
+    status: z.enum(intervalStatuses),
+    low: signalEnd.optional(),
+    high: signalEnd.optional(),
+  }),
+  window: z.object({
+    status: z.enum(intervalStatuses),
+    low: windowEnd.optional(),
+    high: windowEnd.optional(),
+  }),
+  setPoint: z
+    .object({
+      value: z.number(),
+      rule: z.enum(setPointRules),
+      provisional: z.boolean(),
+      marginLow: z.number(),
+      marginHigh: z.number(),
+      withinMakerRange: z.boolean(),
+    })
+    .optional(),
+  asLeft: z
+    .object({
+      value: z.number(),
+      marginLow: z.number(),
+      marginHigh: z.number(),
+      decision: z.enum(decisions),
+    })
+    .optional(),
+  lightOff: z
+    .object({
+      trials: z.number().int(),
+      lit: z.number().int(),
+      lowerBound: z.number(),
+      confidence: z.number(),
+    })
+    .optional(),
+  hysteresis: z.object({ pressure: z.number() }).optional(),
+  warnings: z.array(AnalysisWarning),
+});
+export type AnalysisResult = z.infer<typeof AnalysisResult>;
+
+const numbers = z.custom<Float64Array>((value) => value instanceof Float64Array, 'must be a Float64Array');
+
+/**
+ * What stands behind the answer, for the screen and the report to show and explain. Same units as the result.
+ * Arrays of one group have the same length.
+ */
+export const AnalysisDetail = z.object({
+  result: AnalysisResult,
+  /** The (pressure, signal) pairs that were used, lag removed; `direction` is +1 turning in, -1 turning out, 0 at rest. */
+  pairs: z.object({ elapsedS: numbers, pressure: numbers, signal: numbers, direction: numbers }),
+  /** The steady-state curve on a grid over the tested pressures, with its pointwise interval. */
+  curve: z.object({
+    pressure: numbers,
+    signal: numbers,
+    low: numbers,
+    high: numbers,
+    /** Which model drew it, in words for people, e.g. "two shoulders". */
+    model: z.string(),
+    residualSd: z.number(),
+  }),
+  /** Every end that some evidence gave, outermost first kept; the window's end is the innermost of its side. */
+  evidence: z.array(
+    z.object({
+      side: z.enum(['low', 'high']),
+      cause: z.enum(causes),
+      value: z.number(),
+      ci: interval.optional(),
+      /** Sentence: why this evidence puts an end here. */
+      message: z.string(),
+      sets: z.boolean(),
+    }),
+  ),
+  testedRange: interval,
+  noise: z.object({ plateauSd: z.number() }),
+});
+export type AnalysisDetail = z.infer<typeof AnalysisDetail>;
+
+/** `before` / `after` are null where that sweep could not say; then `change` and `ci` are null and nothing is significant. */
+const changed = z.object({
+  before: z.number().nullable(),
+  after: z.number().nullable(),
+  change: z.number().nullable(),
+  ci: interval.nullable(),
+  significant: z.boolean(),
+});
+
+export const comparedQuantities = ['lowEdge', 'highEdge', 'plateau', 'windowWidth', 'noise', 'lag'] as const;
+export type ComparedQuantity = (typeof comparedQuantities)[number];
+
+/** Two sweeps laid over each other: `pilot-bench/comparison@1`. Units are those of the later sweep. */
+export const ComparisonResult = z.object({
+  schema: z.literal('pilot-bench/comparison@1'),
+  pressureUnit: PressureUnit,
+  signalUnit: SignalUnit,
+  confidence: z.number(),
+  lowEdge: changed,
+  highEdge: changed,
+  plateau: changed,
+  windowWidth: changed,
+  noise: changed,
+  lag: changed,
+  /** The old as-left pressure (or set point) in the new window, when both are known. */
+  oldSetPoint: z
+    .object({
+      value: z.number(),
+      marginLow: z.number(),
+      marginHigh: z.number(),
+      decision: z.enum(decisions),
+    })
+    .optional(),
+  summary: z.array(z.string()),
+  warnings: z.array(AnalysisWarning),
+});
+export type ComparisonResult = z.infer<typeof ComparisonResult>;
+
+export const ComparisonDetail = z.object({
+  result: ComparisonResult,
+  before: AnalysisDetail,
+  after: AnalysisDetail,
+});
+export type ComparisonDetail = z.infer<typeof ComparisonDetail>;

@@ -1,0 +1,101 @@
+/**
+ * Every fault that is expected to happen, with the sentence people read.
+ * The code is for programs, the sentence for the technician: it names what and where, and what to do when that is known.
+ */
+const sentences = {
+  // ports and meters
+  'port-missing': (f: { port: string }) => `There is no port ${f.port}. Check the cable, or choose another port.`,
+  'port-busy': (f: { port: string }) =>
+    `Port ${f.port} is in use by another program. Close that program and try again.`,
+  'port-denied': (f: { port: string; help: string }) => `This user may not open port ${f.port}. ${f.help}`,
+  'port-failed': (f: { port: string; reason: string }) => `Port ${f.port} could not be opened: ${f.reason}.`,
+  'port-lost': (f: { port: string }) =>
+    `Port ${f.port} went away. Everything it sent is kept; it is tried again until it returns.`,
+  'meter-silent': (f: { port: string; seconds: number }) =>
+    `The meter on ${f.port} has sent nothing for ${f.seconds} s. Check that it is on and set to send.`,
+  'meter-unreadable': (f: { port: string; sample: string }) =>
+    `The meter on ${f.port} sends lines that its profile cannot read, such as "${f.sample}". Check the baud rate and the profile.`,
+  'profile-invalid': (f: { profile: string; problems: string }) =>
+    `The profile "${f.profile}" cannot be used: ${f.problems}.`,
+  'profile-missing': (f: { profile: string }) => `There is no instrument profile called "${f.profile}".`,
+  'role-taken': (f: { role: string; port: string }) => `${f.port} already gives ${f.role}. Disconnect it first.`,
+
+  // files
+  'file-missing': (f: { file: string }) => `There is no file ${f.file}.`,
+  'file-unreadable': (f: { file: string; reason: string }) => `${f.file} could not be read: ${f.reason}.`,
+  'file-unwritable': (f: { file: string; reason: string }) => `${f.file} could not be written: ${f.reason}.`,
+  'file-kind-unknown': (f: { file: string }) =>
+    `${f.file} is neither a CSV file nor a data package (a .zip, or a folder with datapackage.json).`,
+  'csv-empty': (f: { file: string }) => `${f.file} holds no rows of readings.`,
+  'csv-no-elapsed': (f: { file: string; found: string }) =>
+    `${f.file}: the first column must be elapsed_s, but it is "${f.found}".`,
+  'csv-no-channel': (f: { file: string; found: string }) =>
+    `${f.file} has no column that Pilot Bench knows, such as pilot_pressure_inH2O or flame_signal_V. Its columns are ${f.found}.`,
+  'csv-column-twice': (f: { file: string; column: string }) =>
+    `${f.file} has two columns for ${f.column}. Keep one of them.`,
+  'trials-invalid': (f: { file: string; line: number; problem: string }) => `${f.file}, line ${f.line}: ${f.problem}.`,
+  'setup-invalid': (f: { file: string; problems: string }) => `${f.file} cannot be used: ${f.problems}.`,
+  'package-invalid': (f: { file: string; problems: string }) =>
+    `${f.file} is not a data package that can be used: ${f.problems}.`,
+
+  // analysis
+  'no-pressure': () => 'The capture holds no pilot pressure readings, so there is no curve to find.',
+  'no-signal': () => 'The capture holds no flame signal readings, so there is no curve to find.',
+  'too-few-pairs': (f: { pairs: number; least: number }) =>
+    `Only ${f.pairs} readings of pressure and signal belong together; at least ${f.least} are needed.`,
+  'one-pressure': (f: { pressure: string }) =>
+    `All readings are at one pressure (${f.pressure}). Turn the regulator through its range to find the window.`,
+  'units-differ': (f: { before: string; after: string }) =>
+    `The two sweeps measure the flame signal in different kinds of unit (${f.before} and ${f.after}) and cannot be compared.`,
+  cancelled: () => 'The work was stopped before it was done.',
+
+  // store and captures
+  'store-damaged': (f: { file: string; reason: string }) =>
+    `The store ${f.file} is damaged (${f.reason}). It was left untouched. Start with another --data folder, or restore a backup.`,
+  'store-newer': (f: { file: string; found: number; known: number }) =>
+    `The store ${f.file} was written by a newer Pilot Bench (version ${f.found}, this one knows ${f.known}). Update Pilot Bench.`,
+  'store-unavailable': (f: { file: string; reason: string }) => `The store ${f.file} could not be opened: ${f.reason}.`,
+  'store-full': (f: { waiting: number }) =>
+    `The disk is full. ${f.waiting} lines are held in memory and not yet safe. Free some space now; do not close Pilot Bench.`,
+  'capture-missing': (f: { capture: string }) => `There is no capture ${f.capture} in the store.`,
+  'capture-ambiguous': (f: { capture: string }) =>
+    `More than one capture begins with ${f.capture}. Give more of its id.`,
+  'capture-closed': () => 'This capture is complete and is not changed any more. Add a note beside it instead.',
+  'capture-recording': () => 'A capture is being recorded already. Finish it first.',
+  'not-recording': () => 'Nothing is being recorded. Start recording first.',
+  'burner-missing': () => 'That burner is not in the store.',
+  'no-meters': () => 'No meter is connected. Connect the manometer and the flame signal meter first.',
+  'purge-wait': (f: { seconds: number }) =>
+    `Purge first: ${f.seconds} s of the purge wait are left before the next trial.`,
+  'no-live-pressure': () => 'There is no live pilot pressure. Check the manometer before this step.',
+  'trial-missing': () => 'That light-off trial is not running.',
+  'trial-running': () => 'A light-off trial is running. End it first.',
+
+  // calls
+  'call-unknown': (f: { name: string }) => `There is no call named ${f.name}.`,
+  'input-invalid': (f: { problems: string }) => `That cannot be used: ${f.problems}.`,
+  'host-gone': () => 'The connection to Pilot Bench was lost. Recording goes on; this window tries to reconnect.',
+  internal: (f: { what: string }) => `Something went wrong inside Pilot Bench (${f.what}). What was recorded is safe.`,
+} as const;
+
+export type FaultCode = keyof typeof sentences;
+type FactsOf<C extends FaultCode> = Parameters<(typeof sentences)[C]> extends [infer F] ? F : undefined;
+
+/** A fault as it travels: `code` for programs, `message` for people, `facts` the values in the sentence. */
+export interface Fault {
+  code: FaultCode;
+  message: string;
+  facts?: Record<string, string | number>;
+}
+
+/** Makes the fault `code`; `facts` are the values its sentence needs. */
+export function fault<C extends FaultCode>(
+  code: C,
+  ...rest: FactsOf<C> extends undefined ? [] : [facts: FactsOf<C>]
+): Fault {
+  const facts = rest[0] as Record<string, string | number> | undefined;
+  const sentence = sentences[code] as (facts: unknown) => string;
+  return { code, message: sentence(facts), ...(facts && { facts }) };
+}
+
+export const isFaultCode = (code: string): code is FaultCode => Object.hasOwn(sentences, code);
