@@ -27,7 +27,7 @@ export type PortInfo = z.infer<typeof PortInfo>;
 export const Latest = z.object({
   role: z.enum(roles),
   unit: z.string(),
-  value: z.number(),
+  value: z.number().or(z.nan()),
   flag: z.enum(flags).optional(),
   ageMs: z.number(),
 });
@@ -120,7 +120,7 @@ export const api = {
     nothing,
     z.object({
       version: z.string(),
-      host: z.enum(['desktop', 'browser']),
+      host: z.enum(['desktop', 'browser', 'command']),
       dataFolder: z.string(),
       practice: z.boolean(),
     }),
@@ -176,9 +176,17 @@ export const api = {
 
   /** Starts a light-off trial at the present pressure. Refused inside the purge wait or while one runs. */
   'trials.begin': call(z.object({ capture: z.string(), sparkDelayS: z.number().min(0).max(60) }), nothing),
-  /** Ends it; the purge wait begins. */
+  /**
+   * Ends it; the purge wait begins. `pressure` (in the unit of `runningTrial`): what the manometer showed while the gas
+   * flowed; it wins over the pressure at the start, where with the pilot valve still shut there is only fan pressure.
+   */
   'trials.end': call(
-    z.object({ capture: z.string(), lit: z.boolean(), timeToProveS: z.number().min(0).optional() }),
+    z.object({
+      capture: z.string(),
+      lit: z.boolean(),
+      timeToProveS: z.number().min(0).optional(),
+      pressure: z.number().optional(),
+    }),
     nothing,
   ),
   /** Throws away a begun trial (wrong button, sequence did not start); the purge wait begins all the same. */

@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import type { Fault } from '../model/faults.ts';
 
 /** A question with one answer. */
 export interface Call<I extends z.ZodType, O extends z.ZodType> {
@@ -27,10 +28,15 @@ export const feed = <I extends z.ZodType, O extends z.ZodType>(input: I, output:
 
 export type Contract = Record<string, Call<z.ZodType, z.ZodType> | Feed<z.ZodType, z.ZodType>>;
 
-/** Anything that can post and listen: a MessagePort, a WebSocket behind a codec, a pair in a test. */
+/**
+ * Anything that can post and listen: a MessagePort, a WebSocket behind a codec, a pair in a test.
+ * Messages arrive whole and in order, and only once there is a listener.
+ */
 export interface Channel {
-  post(message: unknown): void;
+  /** Sends; after the channel closed, does nothing. Gives the fault of a message that it cannot carry (too large). */
+  post(message: unknown): Fault | undefined;
   onMessage(listener: (message: unknown) => void): void;
+  /** Told once, whichever side closed; at once when it is closed already. */
   onClose(listener: () => void): void;
   close(): void;
 }

@@ -11,6 +11,8 @@ const sentences = {
   'port-failed': (f: { port: string; reason: string }) => `Port ${f.port} could not be opened: ${f.reason}.`,
   'port-lost': (f: { port: string }) =>
     `Port ${f.port} went away. Everything it sent is kept; it is tried again until it returns.`,
+  'ports-unlisted': (f: { reason: string }) =>
+    `The ports of this computer could not be listed: ${f.reason}. Type the name of the port instead.`,
   'meter-silent': (f: { port: string; seconds: number }) =>
     `The meter on ${f.port} has sent nothing for ${f.seconds} s. Check that it is on and set to send.`,
   'meter-unreadable': (f: { port: string; sample: string }) =>
@@ -58,9 +60,12 @@ const sentences = {
   'store-full': (f: { waiting: number }) =>
     `The disk is full. ${f.waiting} lines are held in memory and not yet safe. Free some space now; do not close Pilot Bench.`,
   'capture-missing': (f: { capture: string }) => `There is no capture ${f.capture} in the store.`,
+  'file-or-capture-missing': (f: { what: string }) =>
+    `There is no file ${f.what}, and no capture of that name in the store.`,
   'capture-ambiguous': (f: { capture: string }) =>
     `More than one capture begins with ${f.capture}. Give more of its id.`,
   'capture-closed': () => 'This capture is complete and is not changed any more. Add a note beside it instead.',
+  'capture-elsewhere': () => 'This capture is being recorded by another Pilot Bench on this computer. Finish it there.',
   'capture-recording': () => 'A capture is being recorded already. Finish it first.',
   'not-recording': () => 'Nothing is being recorded. Start recording first.',
   'burner-missing': () => 'That burner is not in the store.',
@@ -68,12 +73,24 @@ const sentences = {
   'purge-wait': (f: { seconds: number }) =>
     `Purge first: ${f.seconds} s of the purge wait are left before the next trial.`,
   'no-live-pressure': () => 'There is no live pilot pressure. Check the manometer before this step.',
+  'sweep-missing': () => 'No sweep is running. Begin one first.',
   'trial-missing': () => 'That light-off trial is not running.',
   'trial-running': () => 'A light-off trial is running. End it first.',
+
+  // practice
+  'practice-off': () => 'The practice bench is switched off here.',
+  'scenario-missing': (f: { scenario: string }) => `The practice bench has no scenario called "${f.scenario}".`,
 
   // calls
   'call-unknown': (f: { name: string }) => `There is no call named ${f.name}.`,
   'input-invalid': (f: { problems: string }) => `That cannot be used: ${f.problems}.`,
+  'too-many-calls': () => 'Too much was asked of Pilot Bench at once. Wait for some of it to be done.',
+  'message-too-large': (f: { megabytes: number; most: number }) =>
+    `That is ${f.megabytes} MB at once; at most ${f.most} MB can be handed over. Import the files one by one.`,
+  'address-in-use': (f: { port: number }) =>
+    `Port ${f.port} of this computer is in use by another program. Give another --port, or none.`,
+  'page-missing': (f: { folder: string }) =>
+    `The pages of the workbench are not in ${f.folder}. Make them with "npm run build".`,
   'host-gone': () => 'The connection to Pilot Bench was lost. Recording goes on; this window tries to reconnect.',
   internal: (f: { what: string }) => `Something went wrong inside Pilot Bench (${f.what}). What was recorded is safe.`,
 } as const;

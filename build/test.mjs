@@ -1,0 +1,102 @@
+// `npm test`: installs what the tests need, then types, lint, arrows, format, units, the page in a real browser.
+// Goes through all of it even when a part fails, and ends with one line: N passed, N failed.
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
+import { delimiter, join } from 'node:path';
+import { build, ensureInstalled, pinnedNode, root, say } from './prepare.mjs';
+
+/** Programs the tests call, by the Debian package that has them. */
+const systemPrograms = { chromium: 'chromium', socat: 'socat', pdftotext: 'poppler-utils' };
+
+const has = (program) => (process.env.PATH ?? '').split(delimiter).some((folder) => existsSync(join(folder, program)));
+
+function ensureSystemPrograms() {
+  const missing = Object.entries(systemPrograms)
+    .filter(([program]) => !has(program) && !(program === 'chromium' && process.env.PILOT_BENCH_CHROMIUM))
+    .map(([, name]) => name);
+  if (missing.length === 0) return;
+  if (!has('apt-get') || process.getuid?.() !== 0) {
+    say(`Pilot Bench: the tests need ${missing.join(', ')}; install them with this system's package manager.`);
+    return;
+  }
+  say(`Pilot Bench: installing ${missing.join(', ')} for the tests ...`);
+  const options = { stdio: ['ignore', 2, 2], env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' } };
+  spawnSync('apt-get', ['update', '-qq'], options);
+  spawnSync('apt-get', ['install', '-y', '-qq', '--no-install-recommends', ...missing], options);
+}
+
+ensureInstalled();
+ensureSystemPrograms();
+const node = pinnedNode();
+
+const results = join(root, 'test-results');
+rmSync(results, { recursive: true, force: true });
+mkdirSync(results);
+
+const total = { passed: 0, failed: 0 };
+const count = (passed, failed) => {
+  total.passed += passed;
+  total.failed += failed;
+};
+
+// The pinned Node comes first for everything below, the scripts of package.json included.
+const env = {
+  ...process.env,
+  PATH: [join(node, '..'), join(root, 'node_modules', '.bin'), process.env.PATH].join(delimiter),
+};
+
+/** Runs one program to its end, showing what it says. */
+function runs(name, args, more = {}) {
+  say(`\n== ${name}`);
+  const done = spawnSync(node, args, { cwd: root, stdio: ['ignore', 'inherit', 'inherit'], env: { ...env, ...more } });
+  return done.status === 0;
+}
+
+/** A check that passes or fails as a whole counts as one test. */
+const check = (name, args) => (runs(name, args) ? count(1, 0) : (count(0, 1), say(`${name}: FAILED`)));
+
+/** Counts from a runner's own JSON; a runner that died without one is one failure. */
+function counted(name, args, file, read, more) {
+  const fine = runs(name, args, more);
+  if (!existsSync(file)) return count(0, 1);
+  const { passed, failed } = read(JSON.parse(readFileSync(file, 'utf8')));
+  // A runner may fail without a failed test: an error outside any test, or no test at all.
+  count(passed, failed === 0 && !fine ? 1 : failed);
+}
+
+for (const folder of ['shared', 'electron', 'renderer', 'tests'])
+  check(`types of ${folder}`, ['node_modules/typescript/bin/tsc', '-p', folder]);
+check('lint', ['node_modules/oxlint/bin/oxlint', '--type-aware', '--deny-warnings']);
+check('arrows', [
+  'node_modules/dependency-cruiser/bin/dependency-cruise.mjs',
+  '--output-type',
+  'err',
+  'shared',
+  'electron',
+]);
+check('format', ['node_modules/prettier/bin/prettier.cjs', '--check', '--log-level', 'warn', '.']);
+
+build(node);
+count(1, 0);
+
+const unit = join(results, 'unit.json');
+counted(
+  'unit and host tests',
+  ['node_modules/vitest/vitest.mjs', 'run', '--reporter=default', '--reporter=json', `--outputFile.json=${unit}`],
+  unit,
+  (json) => ({ passed: json.numPassedTests, failed: json.numFailedTests + json.numPendingTests + json.numTodoTests }),
+);
+
+const pages = join(results, 'e2e.json');
+counted(
+  'the workbench in a browser',
+  ['node_modules/@playwright/test/cli.js', 'test', '--reporter=list,json'],
+  pages,
+  // A test that passes only at a second try is not a pass, and neither is a skipped one.
+  ({ stats }) => ({ passed: stats.expected, failed: stats.unexpected + stats.flaky + stats.skipped }),
+  { PLAYWRIGHT_JSON_OUTPUT_NAME: pages },
+);
+
+say('');
+process.stdout.write(`${total.passed} passed, ${total.failed} failed\n`);
+process.exitCode = total.failed === 0 ? 0 : 1;

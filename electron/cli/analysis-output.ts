@@ -1,0 +1,96 @@
+import type { AnalysisResult, ComparisonResult, WindowEnd } from '../../shared/model/analysis-result.ts';
+import { comparedQuantities } from '../../shared/model/analysis-result.ts';
+import type { Fault } from '../../shared/model/faults.ts';
+import {
+  formatConfidence,
+  formatLowerBound,
+  formatNumber,
+  formatPressure,
+  formatSeconds,
+  formatSignal,
+  pressureNumber,
+  signalNumber,
+} from '../../shared/model/format.ts';
+import { changeRow } from '../../shared/report/setting-sections.ts';
+import { causeWords, decisionLabels, ruleWords, statusWords } from '../../shared/report/words.ts';
+import { columns } from './output.ts';
+
+/** The fault with its file named, for sentences that speak of "the capture". */
+export const fileFault = (file: string, fault: Fault): Fault =>
+  fault.message.includes(file) ? fault : { ...fault, message: `${file}: ${fault.message}` };
+
+/** `pilot-bench/analysis@1` with its keys in the order that CONTRACTS shows; what could not be said is left out. */
+export const resultJson = (file: string, result: AnalysisResult): object => ({
+  schema: result.schema,
+  file,
+  pressureUnit: result.pressureUnit,
+  signalUnit: result.signalUnit,
+  readings: result.readings,
+  lag_s: result.lag_s,
+  plateau: result.plateau,
+  requiredSignal: result.requiredSignal,
+  signalInterval: result.signalInterval,
+  window: result.window,
+  setPoint: result.setPoint,
+  asLeft: result.asLeft,
+  lightOff: result.lightOff,
+  hysteresis: result.hysteresis,
+  confidence: result.confidence,
+  warnings: result.warnings,
+});
+
+/** The same answer for people: one block a file. */
+export function resultText(file: string, result: AnalysisResult): string {
+  const { pressureUnit: unit, signalUnit, readings, lag_s: lag, plateau, window, setPoint, asLeft, lightOff } = result;
+  const end = ({ value, ci, guarded, cause }: WindowEnd) =>
+    `${formatPressure(value, unit)} (${pressureNumber(ci[0], unit)} to ${pressureNumber(ci[1], unit)}), guarded ${pressureNumber(guarded, unit)}: ${causeWords[cause]}`;
+  const margins = (low: number, high: number) =>
+    `margins ${pressureNumber(low, unit)} below, ${pressureNumber(high, unit)} above`;
+  const rows: (string[] | false | undefined)[] = [
+    [
+      'Readings',
+      `${readings.pressure} of pressure, ${readings.signal} of signal; ${readings.flagged} flagged, ${readings.rejected} rejected`,
+    ],
+    ['Lag', `${formatSeconds(lag.value, 2)} (${formatNumber(lag.ci[0], 2)} to ${formatNumber(lag.ci[1], 2)})`],
+    [
+      'Plateau',
+      `${formatSignal(plateau.value, signalUnit)} (${signalNumber(plateau.ci[0], signalUnit)} to ${signalNumber(plateau.ci[1], signalUnit)}), required ${formatSignal(result.requiredSignal.value, signalUnit)}`,
+    ],
+    window.low && ['Low end', end(window.low)],
+    window.high && ['High end', end(window.high)],
+    window.status !== 'bounded' && ['Window', statusWords[window.status]],
+    setPoint && [
+      'Set point',
+      `${formatPressure(setPoint.value, unit)}${setPoint.provisional ? ', provisional' : ''}: ${ruleWords[setPoint.rule]}; ${margins(setPoint.marginLow, setPoint.marginHigh)}${setPoint.withinMakerRange ? '' : "; OUTSIDE the maker's range"}`,
+    ],
+    asLeft && [
+      'As left',
+      `${formatPressure(asLeft.value, unit)}: ${decisionLabels[asLeft.decision].toLowerCase()}; ${margins(asLeft.marginLow, asLeft.marginHigh)}`,
+    ],
+    lightOff && [
+      'Light-off',
+      `${lightOff.lit} of ${lightOff.trials} lit: proves at least ${formatLowerBound(lightOff.lowerBound)} at ${formatConfidence(lightOff.confidence)} confidence`,
+    ],
+    result.hysteresis && ['Hysteresis', formatPressure(result.hysteresis.pressure, unit)],
+    ...result.warnings.map((warning) => ['Warning', warning.message]),
+  ];
+  const table = columns(rows.filter((row) => Array.isArray(row)));
+  return [
+    `${file} (${formatConfidence(result.confidence)} intervals in brackets)`,
+    ...table.map((row) => `  ${row}`),
+    '',
+  ].join('\n');
+}
+
+/** A comparison for people: what changed, in words and as a table. */
+export function comparisonText(before: string, after: string, result: ComparisonResult): string {
+  const head = ['', 'unit', 'before', 'after', 'change', `${formatConfidence(result.confidence)} interval`, 'changed'];
+  const rows = comparedQuantities.map((quantity) => changeRow(quantity, result));
+  return [
+    `${before} -> ${after}`,
+    ...result.summary.map((sentence) => `  ${sentence}`),
+    ...columns([head, ...rows], [2, 3, 4, 5]).map((row) => `  ${row}`),
+    ...result.warnings.map((warning) => `  Warning: ${warning.message}`),
+    '',
+  ].join('\n');
+}

@@ -1,0 +1,63 @@
+import { InvalidArgumentError } from 'commander';
+import { checkProfile } from '../../shared/instruments/check-profile.ts';
+import type { Outcome } from '../../shared/model/outcome.ts';
+import { ok } from '../../shared/model/outcome.ts';
+import type { Host } from '../host/host.ts';
+import { kindOf, readText } from './files.ts';
+import { CallError } from './output.ts';
+import { untilDone } from './store.ts';
+
+export interface Instrument {
+  port: string;
+  /** A profile's name, or the path of a JSON file. */
+  profile: string;
+}
+
+/** "PORT=PROFILE", split at the first "=": ports have none in their names. */
+export function parseInstrument(text: string): Instrument {
+  const at = text.indexOf('=');
+  const port = text.slice(0, at).trim();
+  const profile = text.slice(at + 1).trim();
+  if (at < 0 || port === '' || profile === '')
+    throw new InvalidArgumentError('Give PORT=PROFILE, such as "/dev/ttyUSB0=Manometer, one number a line".');
+  return { port, profile };
+}
+
+/**
+ * The instruments with every profile known to the host by its name: files are read, checked and kept as the user's own.
+ * Fails with what is wrong in a file; a name that nobody knows is a wrong call.
+ */
+export async function registerProfiles(host: Host, instruments: Instrument[]): Promise<Outcome<Instrument[]>> {
+  const listed = await host.handlers['profiles.list']({}, untilDone);
+  if (!listed.ok) return listed;
+  const known = listed.value.map(({ profile }) => profile.name);
+  const named: Instrument[] = [];
+  for (const { port, profile } of instruments) {
+    if (known.includes(profile)) {
+      named.push({ port, profile });
+      continue;
+    }
+    const file = await kindOf(profile);
+    if (!file.ok && !/\.json$/iu.test(profile))
+      throw new CallError(
+        `there is no instrument profile called "${profile}". There are:\n${known.map((name) => `  ${name}`).join('\n')}\nor give a JSON file`,
+      );
+    const text = await readText(profile);
+    if (!text.ok) return text;
+    const checked = checkProfile(parsed(text.value), profile);
+    if (!checked.ok) return checked;
+    const saved = await host.handlers['profiles.save']({ profile: checked.value }, untilDone);
+    if (!saved.ok) return saved;
+    named.push({ port, profile: checked.value.name });
+  }
+  return ok(named);
+}
+
+/** The JSON value; undefined, which no profile is, when it is none. */
+function parsed(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return undefined;
+  }
+}

@@ -1,0 +1,87 @@
+import type { MeterState } from '../../shared/contract/api.ts';
+import { formatDuration, noNumber } from '../../shared/model/format.ts';
+import type { Host } from '../host/host.ts';
+
+// A person at a terminal sees it move; a log file is not flooded.
+const everyMs = process.stderr.isTTY ? 1000 : 5000;
+// Ports open in milliseconds; a converter that is just being plugged in takes a second or two.
+const settleMs = 3000;
+
+export interface MeterWatch {
+  /** The meters once each is open or known not to be; at the latest after three seconds. */
+  settled(): Promise<MeterState[]>;
+  /** From now on: a line of progress now and then. */
+  tellProgress(): void;
+  latest(): MeterState[];
+  stop(): void;
+}
+
+/** Follows the meters, and tells every trouble and its end at once. */
+export function watchMeters(host: Host, tell: (line: string) => void): MeterWatch {
+  const ended = new AbortController();
+  let latest: MeterState[] = [];
+  let timer: NodeJS.Timeout | undefined;
+  const told = new Map<string, string>();
+  const waiting = new Set<() => void>();
+
+  const follow = async () => {
+    for await (const meters of host.handlers['meters.live']({}, ended.signal)) {
+      latest = meters;
+      for (const meter of latest) tellTrouble(meter, told, tell);
+      for (const look of waiting) look();
+    }
+  };
+  const followStore = async () => {
+    for await (const { fault } of host.handlers['store.live']({}, ended.signal))
+      if (fault) tell(`pilot-bench: ${fault.message}`);
+  };
+  const over = Promise.all([follow(), followStore()]);
+  // A bug in a feed must not pass in silence, nor end the recording.
+  over.catch((error: unknown) => tell(`pilot-bench: progress is not shown any more (${String(error)})`));
+
+  return {
+    settled: () =>
+      new Promise((resolve) => {
+        const done = () => {
+          clearTimeout(limit);
+          waiting.delete(look);
+          resolve(latest);
+        };
+        const look = () => {
+          if (latest.length > 0 && latest.every((meter) => meter.status !== 'opening')) done();
+        };
+        const limit = setTimeout(done, settleMs);
+        waiting.add(look);
+        look();
+      }),
+    tellProgress() {
+      const beganMs = performance.now();
+      timer = setInterval(() => tell(progressLine(latest, performance.now() - beganMs)), everyMs);
+    },
+    latest: () => latest,
+    stop() {
+      clearInterval(timer);
+      ended.abort();
+    },
+  };
+}
+
+function tellTrouble(meter: MeterState, told: Map<string, string>, tell: (line: string) => void): void {
+  const now = meter.fault?.message ?? '';
+  const before = told.get(meter.port) ?? '';
+  if (now === before) return;
+  told.set(meter.port, now);
+  if (now) tell(`pilot-bench: ${now}`);
+  else tell(`pilot-bench: ${meter.port} is back.`);
+}
+
+/** "1 min 20 s  /dev/ttyUSB0: 800 lines, pilot_pressure 2.31 inH2O; ..." */
+function progressLine(meters: MeterState[], ms: number): string {
+  const each = meters.map((meter) => {
+    const values = meter.latest.map(
+      ({ role, value, unit, flag }) => `${role} ${flag ?? (Number.isFinite(value) ? `${value} ${unit}` : noNumber)}`,
+    );
+    return `${meter.port}: ${[`${meter.lines} lines`, ...values].join(', ')}`;
+  });
+  return `${formatDuration(ms / 1000)}  ${each.join('; ')}`;
+}

@@ -1,0 +1,48 @@
+import type { Command } from 'commander';
+import type { Outcome } from '../../shared/model/outcome.ts';
+import { dataFolder } from '../host/data-folder.ts';
+import type { Host } from '../host/host.ts';
+import { sayBug, sayFault } from './output.ts';
+import type { Status } from './output.ts';
+import { version } from './version.ts';
+
+export interface StoreOptions {
+  data?: string;
+}
+
+/** `--data DIR`, for every command that uses the store. */
+export const withStore = (command: Command): Command =>
+  command.option('--data <dir>', 'folder of the store (default: PILOT_BENCH_DATA, else the user-data folder)');
+
+/** A signal that never fires: what a command asks of the host, it waits for. */
+export const untilDone = new AbortController().signal;
+
+/** Where bugs of the host are told; the one who asked only hears `internal`. */
+export const onBug = (name: string, error: unknown): void => sayBug(` (${name})`, error);
+
+/**
+ * The host on the store of these options. Who opens it closes it. The heavy modules are loaded only now.
+ * @param as  `browser` for the workbench, `command` for everything without a face
+ */
+export async function openHost(
+  { data }: StoreOptions,
+  as: 'browser' | 'command' = 'command',
+  practice = false,
+): Promise<Outcome<Host>> {
+  const { createHost } = await import('../host/host.ts');
+  return createHost({ dataFolder: dataFolder(data), version, host: as, practice, onBug });
+}
+
+/** Opens the host, works on it, and closes it whatever happens. */
+export async function onStore(options: StoreOptions, work: (host: Host) => Promise<Status>): Promise<Status> {
+  const host = await openHost(options);
+  if (!host.ok) {
+    sayFault(host.fault);
+    return 1;
+  }
+  try {
+    return await work(host.value);
+  } finally {
+    await host.value.close();
+  }
+}

@@ -1,0 +1,115 @@
+import type { MeterState } from '../../../shared/contract/api.ts';
+import type { Decoded } from '../../../shared/instruments/decode.ts';
+import type { Flag, Role } from '../../../shared/model/reading.ts';
+import type { Fault } from '../../../shared/model/faults.ts';
+import { fault } from '../../../shared/model/faults.ts';
+import type { Clock } from '../clock.ts';
+
+/** A line that was read, as far as people see it. */
+export interface ReadLine {
+  /** Monotonic time at which its last byte arrived. */
+  atMs: number;
+  text: string;
+  readings: Decoded[];
+}
+
+/** What people see of a meter: its status, its newest numbers, its last lines. */
+export interface MeterFace {
+  publish(lines: readonly ReadLine[]): void;
+  change(status: 'opening' | 'waiting' | 'lost', trouble?: Fault): void;
+  isLost(): boolean;
+  /** Takes note that nothing came for `quietMs`; true when that changed the status. */
+  noteSilence(quietMs: number, silentMs: number): boolean;
+  view(): MeterState;
+}
+
+const linesShown = 8;
+// So many lines in a row without one number or overload: not a hiccup but a wrong baud rate or profile.
+const unreadableAfter = 5;
+const rateOverMs = 3000;
+
+export function createMeterFace(port: string, profile: string, clock: Clock): MeterFace {
+  let status: MeterState['status'] = 'opening';
+  let trouble: Fault | undefined;
+  let lines = 0;
+  let unreadable = 0;
+  const recent: string[] = [];
+  const latest = new Map<Role, { unit: string; value: number; flag?: Flag; atMs: number }>();
+  const rate = createRate();
+
+  return {
+    publish(published) {
+      for (const line of published) {
+        lines += 1;
+        rate.add(line.atMs);
+        recent.push(visible(line.text));
+        if (recent.length > linesShown) recent.shift();
+        for (const { role, unit, value, flag } of line.readings)
+          latest.set(role, { unit, value, ...(flag && { flag }), atMs: line.atMs });
+        if (line.readings.length === 0) continue; // an empty line says nothing, for or against
+        const read = line.readings.some(({ flag }) => flag === undefined || flag === 'overload');
+        unreadable = read ? 0 : unreadable + 1;
+        if (status === 'lost' || status === 'opening') continue; // its last lines, after the port went
+        const bad = unreadable >= unreadableAfter || (unreadable > 0 && status === 'unreadable');
+        status = bad ? 'unreadable' : 'live';
+        trouble = bad ? fault('meter-unreadable', { port, sample: visible(line.text).slice(0, 60) }) : undefined;
+      }
+    },
+    change(next, why) {
+      status = next;
+      trouble = why;
+    },
+    isLost: () => status === 'lost',
+    noteSilence(quietMs, silentMs) {
+      if (quietMs < silentMs || (status !== 'live' && status !== 'waiting' && status !== 'unreadable')) return false;
+      status = 'silent';
+      trouble = fault('meter-silent', { port, seconds: Math.round(quietMs / 1000) });
+      return true;
+    },
+    view() {
+      const nowMs = clock.monotonicMs();
+      return {
+        port,
+        profile,
+        status,
+        ...(trouble && { fault: trouble }),
+        linesPerSecond: rate.perSecond(nowMs),
+        lines,
+        latest: [...latest].map(([role, { atMs, ...newest }]) => ({ role, ...newest, ageMs: nowMs - atMs })),
+        recentLines: [...recent],
+      };
+    },
+  };
+}
+
+/** Lines a second over the last seconds. */
+function createRate() {
+  // Counts by half seconds: a meter of a thousand lines a second costs no more than one of one.
+  const bins: { atMs: number; count: number }[] = [];
+  return {
+    add(atMs: number) {
+      const bin = Math.floor(atMs / 500) * 500;
+      const last = bins.at(-1);
+      if (last?.atMs === bin) last.count += 1;
+      else bins.push({ atMs: bin, count: 1 });
+      while (bins[0] && bins[0].atMs < atMs - 2 * rateOverMs) bins.shift();
+    },
+    perSecond(nowMs: number): number {
+      const recent = bins.filter(({ atMs }) => atMs > nowMs - rateOverMs);
+      const first = recent[0];
+      if (!first) return 0;
+      const total = recent.reduce((sum, { count }) => sum + count, 0);
+      return total / Math.max(0.5, (nowMs - first.atMs) / 1000);
+    },
+  };
+}
+
+/** A raw line as people can see it: control characters as escapes. */
+const visible = (text: string): string =>
+  text
+    .slice(0, 200)
+    // oxlint-disable-next-line no-control-regex
+    .replaceAll(/[\u0000-\u001f\u007f-\u009f\ufeff]/g, (char) => {
+      const code = char.charCodeAt(0);
+      return code > 0xff ? `\\u${code.toString(16)}` : `\\x${code.toString(16).padStart(2, '0')}`;
+    });

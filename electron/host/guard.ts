@@ -1,0 +1,52 @@
+import type { Api } from '../../shared/contract/api.ts';
+import { api } from '../../shared/contract/api.ts';
+import type { Handlers } from '../../shared/contract/serve.ts';
+import type { Fault } from '../../shared/model/faults.ts';
+import { fail } from '../../shared/model/outcome.ts';
+import { storeFault } from './store/store-fault.ts';
+
+type AnyCall = (input: unknown, signal: AbortSignal) => Promise<unknown>;
+type AnyFeed = (input: unknown, signal: AbortSignal) => AsyncIterable<unknown, Fault | void>;
+
+/**
+ * The same handlers, with what SQLite refuses (disk full, file damaged meanwhile, another writer) turned into its fault:
+ * any query of any handler can meet that, and none should have to say so. Other exceptions are bugs and go on.
+ */
+export function guardHandlers(handlers: Handlers<Api>, storeFile: string): Handlers<Api> {
+  const guarded: Record<string, AnyCall | AnyFeed> = {};
+  for (const [name, handler] of Object.entries(handlers)) {
+    const kind = api[name as keyof Api].kind;
+    guarded[name] =
+      kind === 'call' ? guardCall(handler as AnyCall, storeFile) : guardFeed(handler as AnyFeed, storeFile);
+  }
+  return guarded as unknown as Handlers<Api>;
+}
+
+function guardCall(handler: AnyCall, storeFile: string): AnyCall {
+  return async (input, signal) => {
+    try {
+      return await handler(input, signal);
+    } catch (error) {
+      const trouble = storeFault(error, storeFile);
+      if (trouble) return fail(trouble);
+      throw error;
+    }
+  };
+}
+
+function guardFeed(handler: AnyFeed, storeFile: string): AnyFeed {
+  return async function* (input, signal) {
+    try {
+      const items = handler(input, signal)[Symbol.asyncIterator]();
+      for (;;) {
+        const next = await items.next();
+        if (next.done) return next.value;
+        yield next.value;
+      }
+    } catch (error) {
+      const trouble = storeFault(error, storeFile);
+      if (trouble) return trouble;
+      throw error;
+    }
+  };
+}

@@ -1,0 +1,75 @@
+import type { Api } from '../../../shared/contract/api.ts';
+import type { Handlers } from '../../../shared/contract/serve.ts';
+import { fault } from '../../../shared/model/faults.ts';
+import { fail, ok } from '../../../shared/model/outcome.ts';
+import { viewCapture } from '../capture-view.ts';
+import { isoLocal } from '../clock.ts';
+import type { Parts } from '../parts.ts';
+import { factsOf, findBurner } from '../store/burners.ts';
+import { allRows, toSummary } from '../store/capture-rows.ts';
+import { addNote, setBurner, setSetup } from '../store/captures.ts';
+import { interruptOrphans } from '../store/owner.ts';
+import { watch } from '../topic.ts';
+import { captureRow, openRow } from '../visit-rows.ts';
+import { continueVisit, finishVisit, startVisit } from '../visit.ts';
+
+type Mine =
+  | 'captures.list'
+  | 'captures.get'
+  | 'captures.live'
+  | 'captures.start'
+  | 'captures.continue'
+  | 'captures.finish'
+  | 'captures.setup'
+  | 'captures.burner'
+  | 'captures.note';
+
+// Counts and times of a capture change with every batch; five times a second is smooth enough for them.
+const liveEveryMs = 200;
+
+export function captureHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
+  const { store, owner, clock, topics } = parts;
+  return {
+    'captures.list': async () => {
+      interruptOrphans(store.db, owner, clock.wallMs());
+      return ok(allRows(store.db).map((row) => toSummary(store.db, row)));
+    },
+    'captures.get': async ({ capture }) => {
+      const found = captureRow(parts, capture);
+      return found.ok ? ok(viewCapture(parts, found.value)) : found;
+    },
+    'captures.live': async function* ({ capture }, signal) {
+      for await (const found of watch(topics.captures, liveEveryMs, signal, () => captureRow(parts, capture))) {
+        if (!found.ok) return found.fault;
+        yield viewCapture(parts, found.value);
+      }
+      return undefined;
+    },
+    'captures.start': async (input) => startVisit(parts, input),
+    'captures.continue': async ({ capture }) => continueVisit(parts, capture),
+    'captures.finish': async ({ capture }) => finishVisit(parts, capture),
+    'captures.setup': async ({ capture, setup }) => {
+      const found = openRow(parts, capture);
+      if (!found.ok) return found;
+      setSetup(store.db, found.value.key, setup);
+      topics.captures.notify();
+      return ok({});
+    },
+    'captures.burner': async ({ capture, burnerId }) => {
+      const found = openRow(parts, capture);
+      if (!found.ok) return found;
+      const burner = findBurner(store.db, burnerId);
+      if (!burner) return fail(fault('burner-missing'));
+      setBurner(store.db, found.value.key, burner.id, factsOf(burner));
+      topics.captures.notify();
+      return ok({});
+    },
+    'captures.note': async ({ capture, by, text }) => {
+      const found = captureRow(parts, capture);
+      if (!found.ok) return found;
+      addNote(store.db, found.value.key, { at: isoLocal(clock.wallMs()), by, text });
+      topics.captures.notify();
+      return ok({});
+    },
+  };
+}

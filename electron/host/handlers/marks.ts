@@ -1,0 +1,47 @@
+import type { Api } from '../../../shared/contract/api.ts';
+import type { Handlers } from '../../../shared/contract/serve.ts';
+import { fault } from '../../../shared/model/faults.ts';
+import { formatPressure, formatSignal } from '../../../shared/model/format.ts';
+import { fail, ok } from '../../../shared/model/outcome.ts';
+import type { PressureUnit, SignalUnit } from '../../../shared/model/units.ts';
+import type { Parts } from '../parts.ts';
+import { marksOf, setupOf } from '../store/capture-rows.ts';
+import { setSetup } from '../store/captures.ts';
+import { isOpen, recordedRow } from '../visit-rows.ts';
+
+// Long enough to average the flicker of a flame, short enough to be "now".
+const meanOverMs = 3000;
+
+export function markHandlers(parts: Parts): Pick<Handlers<Api>, 'captures.mark'> {
+  const { store, clock, live, recorder, topics } = parts;
+  return {
+    'captures.mark': async ({ capture, kind, text }) => {
+      const found = recordedRow(parts, capture);
+      if (!found.ok) return found;
+      const row = found.value;
+      const elapsedS = recorder.elapsedS();
+
+      if (kind === 'as-found' || kind === 'as-left') {
+        const nowMs = clock.monotonicMs();
+        const pressure = live.mean('pilot_pressure', meanOverMs, nowMs);
+        if (!pressure) return fail(fault('no-live-pressure'));
+        const signal = live.mean('flame_signal', meanOverMs, nowMs);
+        const unit = pressure.unit as PressureUnit;
+        if (kind === 'as-left')
+          setSetup(store.db, row.key, { ...setupOf(row), asLeftPressure: { value: pressure.value, unit } });
+        const values = [
+          formatPressure(pressure.value, unit),
+          ...(signal ? [formatSignal(signal.value, signal.unit as SignalUnit)] : ['no flame signal reading']),
+        ].join(', ');
+        recorder.mark({ elapsedS, kind, text: text === '' ? values : `${values}; ${text}` });
+      } else {
+        const sweeping = isOpen(marksOf(store.db, row.key), 'sweep-start', 'sweep-end');
+        if (kind === 'sweep-end' && !sweeping) return fail(fault('sweep-missing'));
+        if (kind === 'sweep-start' && sweeping) recorder.mark({ elapsedS, kind: 'sweep-end', text: '' });
+        recorder.mark({ elapsedS, kind, text });
+      }
+      topics.captures.notify();
+      return ok({});
+    },
+  };
+}

@@ -1,0 +1,28 @@
+import type { Api } from '../../../shared/contract/api.ts';
+import type { Handlers } from '../../../shared/contract/serve.ts';
+import type { Parts } from '../parts.ts';
+import { readBatch } from '../store/read-batch.ts';
+import { captureRow } from '../visit-rows.ts';
+
+export function readingHandlers(parts: Parts): Pick<Handlers<Api>, 'readings.live'> {
+  const { store, topics } = parts;
+  return {
+    /** Reads the store, not the ports: what is shown is what is stored, and a slow reader gets larger batches, not fewer readings. */
+    'readings.live': async function* ({ capture, after }, signal) {
+      const found = captureRow(parts, capture);
+      if (!found.ok) return found.fault;
+      let upTo = after;
+      while (!signal.aborted) {
+        const { version } = topics.captures;
+        const batch = readBatch(store.db, found.value.key, upTo);
+        if (batch) {
+          upTo = batch.upTo;
+          yield batch;
+        } else {
+          await topics.captures.changedSince(version, signal);
+        }
+      }
+      return undefined;
+    },
+  };
+}

@@ -1,0 +1,65 @@
+import type { Api } from '../../../shared/contract/api.ts';
+import type { Handlers } from '../../../shared/contract/serve.ts';
+import { fault } from '../../../shared/model/faults.ts';
+import { formatPressure } from '../../../shared/model/format.ts';
+import { fail, ok } from '../../../shared/model/outcome.ts';
+import type { PressureUnit } from '../../../shared/model/units.ts';
+import { purgeEnd } from '../capture-view.ts';
+import type { Parts } from '../parts.ts';
+import { marksOf, setupOf } from '../store/capture-rows.ts';
+import { addTrial } from '../store/captures.ts';
+import { recordedRow } from '../visit-rows.ts';
+
+// The pressure of a trial is the mean over the second before its start.
+const meanOverMs = 1000;
+
+export function trialHandlers(parts: Parts): Pick<Handlers<Api>, 'trials.begin' | 'trials.end' | 'trials.cancel'> {
+  const { store, clock, live, recorder, desk, topics } = parts;
+  return {
+    'trials.begin': async ({ capture, sparkDelayS }) => {
+      const found = recordedRow(parts, capture);
+      if (!found.ok) return found;
+      if (desk.trial) return fail(fault('trial-running'));
+      const startedS = recorder.elapsedS();
+      const untilS = purgeEnd(marksOf(store.db, found.value.key), setupOf(found.value));
+      if (untilS !== undefined && startedS < untilS)
+        return fail(fault('purge-wait', { seconds: Math.ceil(untilS - startedS) }));
+      const pressure = live.mean('pilot_pressure', meanOverMs, clock.monotonicMs());
+      if (!pressure) return fail(fault('no-live-pressure'));
+
+      desk.trial = { startedS, sparkDelayS, pressure: pressure.value, unit: pressure.unit };
+      const spark = sparkDelayS > 0 ? `, spark held back ${sparkDelayS} s` : '';
+      const text = `${formatPressure(pressure.value, pressure.unit as PressureUnit)}${spark}`;
+      recorder.mark({ elapsedS: startedS, kind: 'trial-start', text });
+      topics.captures.notify();
+      return ok({});
+    },
+    'trials.end': async ({ capture, lit, timeToProveS, pressure }) => {
+      const found = recordedRow(parts, capture);
+      if (!found.ok) return found;
+      const { trial } = desk;
+      if (!trial) return fail(fault('trial-missing'));
+      addTrial(store.db, found.value.key, {
+        pressure: pressure ?? trial.pressure,
+        unit: trial.unit as PressureUnit,
+        sparkDelayS: trial.sparkDelayS,
+        lit,
+        ...(timeToProveS !== undefined && { timeToProveS }),
+        elapsedS: trial.startedS,
+      });
+      desk.trial = undefined;
+      recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'trial-end', text: lit ? 'lit' : 'not lit' });
+      topics.captures.notify();
+      return ok({});
+    },
+    'trials.cancel': async ({ capture }) => {
+      const found = recordedRow(parts, capture);
+      if (!found.ok) return found;
+      if (!desk.trial) return fail(fault('trial-missing'));
+      desk.trial = undefined;
+      recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'trial-end', text: 'cancelled' });
+      topics.captures.notify();
+      return ok({});
+    },
+  };
+}

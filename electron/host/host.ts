@@ -1,0 +1,136 @@
+import type { Api } from '../../shared/contract/api.ts';
+import type { Handlers } from '../../shared/contract/serve.ts';
+import type { Outcome } from '../../shared/model/outcome.ts';
+import { ok } from '../../shared/model/outcome.ts';
+import { createLiveValues } from './acquire/live-values.ts';
+import { createMeters } from './acquire/meters.ts';
+import type { OpenPort } from './acquire/port.ts';
+import { createPracticeRoom } from './acquire/practice-room.ts';
+import { createRecorder } from './acquire/recorder.ts';
+import { openSerialPort } from './acquire/serial-port.ts';
+import type { Timing } from './acquire/timing.ts';
+import { usualTiming } from './acquire/timing.ts';
+import { createAnalyst } from './analyst.ts';
+import type { Clock } from './clock.ts';
+import { systemClock } from './clock.ts';
+import { guardHandlers } from './guard.ts';
+import { aboutHandlers } from './handlers/about.ts';
+import { burnerHandlers } from './handlers/burners.ts';
+import { captureHandlers } from './handlers/captures.ts';
+import { markHandlers } from './handlers/marks.ts';
+import { meterHandlers } from './handlers/meters.ts';
+import { practiceHandlers } from './handlers/practice.ts';
+import { readingHandlers } from './handlers/readings.ts';
+import { trialHandlers } from './handlers/trials.ts';
+import { workHandlers } from './handlers/work.ts';
+import { startHousekeeping } from './housekeeping.ts';
+import type { Parts } from './parts.ts';
+import { createOwner, interruptOrphans } from './store/owner.ts';
+import { openStore } from './store/open.ts';
+import { Topic } from './topic.ts';
+import { interruptVisit } from './visit.ts';
+
+export interface HostOptions {
+  /** Folder of the store; made when it is not there. */
+  dataFolder: string;
+  /** Whether there is a practice bench beside the serial ports. */
+  practice: boolean;
+  version: string;
+  host: 'desktop' | 'browser' | 'command';
+  /** Where bugs go that no caller can be told of. */
+  onBug?: (name: string, error: unknown) => void;
+  clock?: Clock;
+  openPort?: OpenPort;
+  timing?: Partial<Timing>;
+}
+
+/** The whole main side: every call and feed of the contract over one store and one set of ports. */
+export interface Host {
+  handlers: Handlers<Api>;
+  /** Ends everything in order: ports, what waits to be stored, an open recording (it becomes interrupted), the store. */
+  close(): Promise<void>;
+}
+
+/** Fails with `store-damaged`, `store-newer` or `store-unavailable`. */
+export function createHost(options: HostOptions): Outcome<Host> {
+  const { clock = systemClock, openPort = openSerialPort, onBug = reportBug } = options;
+  const opened = openStore(options.dataFolder);
+  if (!opened.ok) return opened;
+  const store = opened.value;
+  const owner = createOwner();
+  interruptOrphans(store.db, owner, clock.wallMs());
+
+  const timing = { ...usualTiming, ...options.timing };
+  const topics = { captures: new Topic(), meters: new Topic(), store: new Topic() };
+  const live = createLiveValues();
+  const practice = options.practice ? createPracticeRoom(clock) : undefined;
+  const recorder = createRecorder({
+    clock,
+    timing,
+    storeFile: store.file,
+    onPublished(lines, stored) {
+      live.add(lines);
+      for (const line of lines) line.meter.publish([line]);
+      topics.meters.notify();
+      if (stored > 0) topics.captures.notify();
+    },
+    onTrouble: () => topics.store.notify(),
+    onBug,
+  });
+  const meters = createMeters({
+    clock,
+    timing,
+    openPort: (request) => (practice?.has(request.path) ? practice.open(request) : openPort(request)),
+    onLine: recorder.accept,
+    onGap: (text) => recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'gap', text }),
+    onChange: () => topics.meters.notify(),
+  });
+  const analyst = createAnalyst(options.dataFolder, onBug);
+  const { version, host, dataFolder } = options;
+  const parts: Parts = {
+    facts: { version, host, dataFolder, practice: options.practice },
+    store,
+    owner,
+    clock,
+    meters,
+    recorder,
+    live,
+    practice,
+    analyst,
+    topics,
+    desk: { trial: undefined },
+  };
+  const housekeeping = startHousekeeping(parts);
+
+  return ok({
+    handlers: guardHandlers(
+      {
+        ...aboutHandlers(parts),
+        ...meterHandlers(parts),
+        ...burnerHandlers(parts),
+        ...captureHandlers(parts),
+        ...markHandlers(parts),
+        ...trialHandlers(parts),
+        ...readingHandlers(parts),
+        ...workHandlers(parts),
+        ...practiceHandlers(parts),
+      },
+      store.file,
+    ),
+    async close() {
+      housekeeping.stop();
+      await analyst.stop();
+      await meters.stop();
+      practice?.stop();
+      interruptVisit(parts);
+      recorder.stop();
+      store.close();
+    },
+  });
+}
+
+const reportBug = (name: string, error: unknown): void => {
+  process.stderr.write(
+    `fault in ${name}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`,
+  );
+};

@@ -1,0 +1,44 @@
+import type { Parts } from './parts.ts';
+import { sayAlive } from './store/captures.ts';
+import { heartbeatEveryMs } from './store/owner.ts';
+import { storeFault } from './store/store-fault.ts';
+
+// Another window on the same store shows what happened here about so much later.
+const lookEveryMs = 1000;
+
+/** What has to be done again and again: say that the recording is alive, and notice what other processes stored. */
+export function startHousekeeping({ store, owner, clock, recorder, topics }: Parts): { stop(): void } {
+  /** The store may be busy, or the disk full: the recorder tells people of that, here it waits for the next time. */
+  const unlessRefused = (work: () => void) => {
+    try {
+      work();
+    } catch (error) {
+      if (!storeFault(error, store.file)) throw error;
+    }
+  };
+
+  const heartbeat = setInterval(() => {
+    const target = recorder.target();
+    if (target) unlessRefused(() => sayAlive(store.db, target.key, owner, clock.wallMs()));
+  }, heartbeatEveryMs);
+
+  // Changes when another connection has written.
+  const foreignVersion = () => store.db.pragma('data_version', { simple: true });
+  let seen = foreignVersion();
+  const look = setInterval(() => {
+    unlessRefused(() => {
+      const found = foreignVersion();
+      if (found === seen) return;
+      seen = found;
+      topics.captures.notify();
+    });
+  }, lookEveryMs);
+
+  for (const timer of [heartbeat, look]) timer.unref();
+  return {
+    stop() {
+      clearInterval(heartbeat);
+      clearInterval(look);
+    },
+  };
+}

@@ -1,0 +1,63 @@
+import { readDataPackage, readZip } from '../../shared/files/data-package.ts';
+import { readWideCsv } from '../../shared/files/wide-csv.ts';
+import type { Capture } from '../../shared/model/capture.ts';
+import type { Fault } from '../../shared/model/faults.ts';
+import { fault } from '../../shared/model/faults.ts';
+import type { Outcome } from '../../shared/model/outcome.ts';
+import { fail, ok } from '../../shared/model/outcome.ts';
+import type { Job, JobResults, NamedBytes } from './analysis-job.ts';
+import { findBurner } from './store/burners.ts';
+import { importCapture } from './store/import-capture.ts';
+import type { Store } from './store/open.ts';
+
+type ImportJob = Extract<Job, { kind: 'import' }>;
+
+/** Reads the files and puts what they hold into the store; each file that cannot be used is one problem. */
+export function importFiles(store: Store, job: ImportJob): Outcome<JobResults['import']> {
+  if (job.burnerId !== undefined && !findBurner(store.db, job.burnerId)) return fail(fault('burner-missing'));
+  const captures: JobResults['import']['captures'] = [];
+  const problems: Fault[] = [];
+  const companions = new Set(companionNames(job.files));
+  for (const file of job.files) {
+    if (companions.has(file.name)) continue;
+    const read = readCaptureFile(file, job.files);
+    if (!read.ok) {
+      problems.push(read.fault);
+      continue;
+    }
+    const added = importCapture(store.db, read.value, job.burnerId, job.addedAt);
+    captures.push({ id: read.value.id, added });
+  }
+  return ok({ captures, problems });
+}
+
+/** Setup and trials files that stand beside a CSV of their name. */
+const companionNames = (files: NamedBytes[]): string[] =>
+  files.filter(({ name }) => isCsv(name)).flatMap(({ name }) => [setupName(name), trialsName(name)]);
+
+const isCsv = (name: string): boolean => /\.csv$/i.test(name);
+const setupName = (csv: string): string => csv.replace(/\.csv$/i, '.setup.json');
+const trialsName = (csv: string): string => csv.replace(/\.csv$/i, '.trials.csv');
+
+function readCaptureFile({ name, bytes }: NamedBytes, files: NamedBytes[]): Outcome<Capture> {
+  const isZip = bytes[0] === 0x50 && bytes[1] === 0x4b; // "PK"
+  if (isZip) {
+    const entries = readZip(bytes, name);
+    if (!entries.ok) return entries;
+    const read = readDataPackage({ file: name, entries: entries.value });
+    return read.ok ? ok(read.value.capture) : read;
+  }
+  // Text holds no NUL bytes; what does is some other kind of file, whatever its name.
+  if (!isCsv(name) || bytes.includes(0)) return fail(fault('file-kind-unknown', { file: name }));
+  const beside = (wanted: string) => {
+    const found = files.find((file) => file.name === wanted);
+    return found && { file: wanted, text: new TextDecoder().decode(found.bytes) };
+  };
+  const read = readWideCsv({
+    file: name,
+    text: new TextDecoder().decode(bytes),
+    setup: beside(setupName(name)),
+    trials: beside(trialsName(name)),
+  });
+  return read.ok ? ok(read.value.capture) : read;
+}

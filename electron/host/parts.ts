@@ -1,0 +1,34 @@
+import type { Clock } from './clock.ts';
+import type { Analyst } from './analyst.ts';
+import type { LiveValues } from './acquire/live-values.ts';
+import type { Meters } from './acquire/meters.ts';
+import type { PracticeRoom } from './acquire/practice-room.ts';
+import type { Recorder } from './acquire/recorder.ts';
+import type { Owner } from './store/owner.ts';
+import type { Store } from './store/open.ts';
+import type { Topic } from './topic.ts';
+
+/** A light-off trial that was begun and not yet ended. Times are elapsed times of the capture. */
+export interface RunningTrial {
+  startedS: number;
+  sparkDelayS: number;
+  pressure: number;
+  unit: string;
+}
+
+/** What the handlers work with; made once in host.ts. */
+export interface Parts {
+  facts: { version: string; host: 'desktop' | 'browser' | 'command'; dataFolder: string; practice: boolean };
+  store: Store;
+  owner: Owner;
+  clock: Clock;
+  meters: Meters;
+  recorder: Recorder;
+  live: LiveValues;
+  /** Undefined when the host has no practice bench. */
+  practice: PracticeRoom | undefined;
+  analyst: Analyst;
+  /** The one thing that is going on and not in the store yet. */
+  desk: { trial: RunningTrial | undefined };
+  topics: { captures: Topic; meters: Topic; store: Topic };
+}

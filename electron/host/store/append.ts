@@ -1,0 +1,110 @@
+import type { Database, Statement } from 'better-sqlite3';
+import type { Mark } from '../../../shared/model/capture.ts';
+import type { Flag, Role } from '../../../shared/model/reading.ts';
+
+/** One thing that happened on the time line of a recording, in the order in which it is to be stored. */
+export type Entry =
+  | { kind: 'line'; elapsedS: number; port: string; bytes: Uint8Array; readings: EntryReading[] }
+  | { kind: 'mark'; mark: Mark };
+
+export interface EntryReading {
+  role: Role;
+  unit: string;
+  /** NaN exactly when `flag` is set. */
+  value: number;
+  flag?: Flag;
+}
+
+/** How far a capture has been written. */
+export interface Written {
+  lines: number;
+  readings: number;
+  durationS: number;
+}
+
+/** Writes batches into one capture. `append` is one transaction: all of the batch or, when it throws, nothing. */
+export interface Appender {
+  append(entries: readonly Entry[]): Written;
+}
+
+/** @param key  the capture, which must be recording; goes on behind what it holds already */
+export function createAppender(db: Database, key: number): Appender {
+  const line = db.prepare('INSERT INTO line (capture, seq, elapsed_s, port, raw) VALUES (?, ?, ?, ?, ?)');
+  const reading = db.prepare(
+    'INSERT INTO reading (capture, n, channel, elapsed_s, value, flag, line) VALUES (?, ?, ?, ?, ?, ?, ?)',
+  );
+  const mark = db.prepare('INSERT INTO mark (capture, elapsed_s, kind, text) VALUES (?, ?, ?, ?)');
+  const count = db.prepare('UPDATE capture SET lines = ?, readings = ?, duration_s = ? WHERE key = ?');
+  let written = readWritten(db, key);
+  let lastSeq =
+    db.prepare<[number], number>('SELECT coalesce(max(seq), 0) FROM line WHERE capture = ?').pluck().get(key) ?? 0;
+  const channels = createChannelFinder(db, key);
+
+  const run = db.transaction((entries: readonly Entry[]): { written: Written; seq: number } => {
+    const now = { ...written };
+    let seq = lastSeq;
+    for (const entry of entries) {
+      if (entry.kind === 'mark') {
+        mark.run(key, entry.mark.elapsedS, entry.mark.kind, entry.mark.text);
+        now.durationS = Math.max(now.durationS, entry.mark.elapsedS);
+        continue;
+      }
+      seq += 1;
+      now.lines += 1;
+      now.durationS = Math.max(now.durationS, entry.elapsedS);
+      line.run(key, seq, entry.elapsedS, entry.port, entry.bytes);
+      for (const { role, unit, value, flag } of entry.readings) {
+        now.readings += 1;
+        const channel = channels.find(role, unit);
+        reading.run(key, now.readings, channel, entry.elapsedS, flag ? null : value, flag ?? null, seq);
+      }
+    }
+    count.run(now.lines, now.readings, now.durationS, key);
+    return { written: now, seq };
+  });
+
+  return {
+    append(entries) {
+      try {
+        const done = run.immediate(entries);
+        written = done.written;
+        lastSeq = done.seq;
+        return written;
+      } catch (error) {
+        channels.forget(); // one that was made in this transaction is not there any more
+        throw error;
+      }
+    },
+  };
+}
+
+export function readWritten(db: Database, key: number): Written {
+  const row = db
+    .prepare<[number], Written>('SELECT lines, readings, duration_s AS durationS FROM capture WHERE key = ?')
+    .get(key);
+  if (!row) throw new Error(`no capture with key ${key}`);
+  return row;
+}
+
+/** Finds or makes the channel of a role in a unit. */
+export function createChannelFinder(db: Database, key: number) {
+  const insert = db.prepare('INSERT INTO channel (capture, role, unit) VALUES (?, ?, ?) ON CONFLICT DO NOTHING');
+  const select: Statement<[number, string, string], number> = db
+    .prepare<[number, string, string], number>('SELECT key FROM channel WHERE capture = ? AND role = ? AND unit = ?')
+    .pluck();
+  const known = new Map<string, number>();
+  return {
+    find(role: string, unit: string): number {
+      const name = `${role} ${unit}`;
+      let channel = known.get(name);
+      if (channel === undefined) {
+        insert.run(key, role, unit);
+        channel = select.get(key, role, unit);
+        if (channel === undefined) throw new Error(`channel was not made: ${name}`);
+        known.set(name, channel);
+      }
+      return channel;
+    },
+    forget: () => known.clear(),
+  };
+}

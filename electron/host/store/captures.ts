@@ -1,0 +1,107 @@
+import type { Database } from 'better-sqlite3';
+import type { CaptureSummary } from '../../../shared/contract/api.ts';
+import type { BurnerFacts, MeterFacts, Trial } from '../../../shared/model/capture.ts';
+import type { Setup } from '../../../shared/model/setup.ts';
+import type { Owner } from './owner.ts';
+
+export interface NewCapture {
+  id: string;
+  startedAt: string;
+  technician?: string | undefined;
+  burner?: { id: string; facts: BurnerFacts } | undefined;
+  setup: Setup;
+}
+
+/** Makes a capture that `owner` records from now on; gives its key. */
+export function insertRecording(db: Database, capture: NewCapture, owner: Owner, wallMs: number): number {
+  const { lastInsertRowid } = db
+    .prepare(
+      `INSERT INTO capture (id, started_at, added_at, status, technician, burner_id, burner, setup,
+         owner_pid, owner_process, owner_host, heartbeat_ms)
+       VALUES (?, ?, ?, 'recording', ?, ?, ?, ?, ?, ?, ?, ?)`,
+    )
+    .run(
+      capture.id,
+      capture.startedAt,
+      capture.startedAt,
+      capture.technician ?? null,
+      capture.burner?.id ?? null,
+      capture.burner ? JSON.stringify(capture.burner.facts) : null,
+      JSON.stringify(capture.setup),
+      owner.pid,
+      owner.process,
+      owner.host,
+      wallMs,
+    );
+  return Number(lastInsertRowid);
+}
+
+/** `owner` goes on recording; false when somebody else took it up meanwhile. */
+export const takeUp = (db: Database, key: number, owner: Owner, wallMs: number): boolean =>
+  db
+    .prepare(
+      `UPDATE capture SET status = 'recording', owner_pid = ?, owner_process = ?, owner_host = ?, heartbeat_ms = ?
+       WHERE key = ? AND status = 'interrupted'`,
+    )
+    .run(owner.pid, owner.process, owner.host, wallMs, key).changes === 1;
+
+/** Says that `owner` is alive. Also takes the capture back if another process thought it dead (a laptop that slept). */
+export const sayAlive = (db: Database, key: number, owner: Owner, wallMs: number): void => {
+  db.prepare(
+    `UPDATE capture SET status = 'recording', owner_pid = ?, owner_process = ?, owner_host = ?, heartbeat_ms = ?
+     WHERE key = ? AND (owner_host = ? OR status = 'interrupted')`,
+  ).run(owner.pid, owner.process, owner.host, wallMs, key, owner.host);
+};
+
+export const endCapture = (db: Database, key: number, status: Exclude<CaptureSummary['status'], 'recording'>): void => {
+  db.prepare(
+    `UPDATE capture SET status = ?, owner_pid = NULL, owner_process = NULL, owner_host = NULL, heartbeat_ms = NULL
+     WHERE key = ?`,
+  ).run(status, key);
+};
+
+export const setSetup = (db: Database, key: number, setup: Setup): void => {
+  db.prepare('UPDATE capture SET setup = ? WHERE key = ?').run(JSON.stringify(setup), key);
+};
+
+export const setBurner = (db: Database, key: number, id: string, facts: BurnerFacts): void => {
+  db.prepare('UPDATE capture SET burner_id = ?, burner = ? WHERE key = ?').run(id, JSON.stringify(facts), key);
+};
+
+/** A meter that took part; once for each port and profile. */
+export const addMeter = (db: Database, key: number, { port, profile, description }: MeterFacts): void => {
+  db.prepare('INSERT INTO meter (capture, port, profile, description) VALUES (?, ?, ?, ?) ON CONFLICT DO NOTHING').run(
+    key,
+    port,
+    profile,
+    description ?? null,
+  );
+};
+
+export const addTrial = (db: Database, key: number, trial: Trial): void => {
+  db.prepare(
+    `INSERT INTO trial (capture, pressure, unit, spark_delay_s, lit, time_to_prove_s, elapsed_s)
+     VALUES (?, ?, ?, ?, ?, ?, ?)`,
+  ).run(
+    key,
+    trial.pressure,
+    trial.unit,
+    trial.sparkDelayS,
+    trial.lit ? 1 : 0,
+    trial.timeToProveS ?? null,
+    trial.elapsedS ?? null,
+  );
+};
+
+export const addNote = (
+  db: Database,
+  key: number,
+  note: { at: string; by?: string | undefined; text: string },
+): void => {
+  db.prepare('INSERT INTO note (capture, at, by, text) VALUES (?, ?, ?, ?)').run(
+    key,
+    note.at,
+    note.by ?? null,
+    note.text,
+  );
+};

@@ -1,0 +1,82 @@
+import { existsSync, mkdirSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import Database from 'better-sqlite3';
+import type { Fault } from '../../../shared/model/faults.ts';
+import { fault } from '../../../shared/model/faults.ts';
+import type { Outcome } from '../../../shared/model/outcome.ts';
+import { fail, ok } from '../../../shared/model/outcome.ts';
+import { applicationId, migrate, storeVersion } from './migrate.ts';
+import { migrations } from './migrations/all.ts';
+import { storeFault } from './store-fault.ts';
+
+/** An open store. Several processes and threads may have the same one open. */
+export interface Store {
+  file: string;
+  db: Database.Database;
+  close(): void;
+}
+
+export const storeFile = (folder: string): string => join(folder, 'pilot-bench.sqlite');
+
+/**
+ * Opens the store in `folder`, making both when they are not there.
+ * Fails with `store-damaged`, `store-newer` or `store-unavailable`; the file is untouched then.
+ */
+export function openStore(folder: string): Outcome<Store> {
+  const file = storeFile(folder);
+  try {
+    mkdirSync(folder, { recursive: true });
+  } catch (error) {
+    return fail(fault('store-unavailable', { file, reason: reasonOf(error) }));
+  }
+  try {
+    const trouble = existsSync(file) && statSync(file).size > 0 ? inspect(file) : undefined;
+    if (trouble) return fail(trouble);
+    const db = connect(file);
+    return ok({ file, db, close: () => db.close() });
+  } catch (error) {
+    const trouble = storeFault(error, file);
+    if (trouble) return fail(trouble);
+    if (error instanceof Error && 'code' in error)
+      return fail(fault('store-unavailable', { file, reason: reasonOf(error) }));
+    throw error;
+  }
+}
+
+const reasonOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
+/** Looks at an existing file without writing to it. */
+function inspect(file: string): Fault | undefined {
+  const db = new Database(file, { readonly: true, fileMustExist: true, timeout: 5000 });
+  try {
+    const id = db.pragma('application_id', { simple: true });
+    if (id !== applicationId) return fault('store-damaged', { file, reason: 'it is not a store of Pilot Bench' });
+    const found = storeVersion(db);
+    if (found > migrations.length) return fault('store-newer', { file, found, known: migrations.length });
+    const check = db.pragma('quick_check(1)', { simple: true });
+    if (check !== 'ok') return fault('store-damaged', { file, reason: String(check) });
+    return undefined;
+  } finally {
+    db.close();
+  }
+}
+
+function connect(file: string): Database.Database {
+  const db = new Database(file, { timeout: 5000 });
+  try {
+    // WAL: readers and a writer do not wait for each other, and a killed writer leaves nothing half done.
+    db.pragma('journal_mode = WAL');
+    // NORMAL: a commit hands its pages to the operating system, so it survives a kill of this program at any moment, and
+    // the log is synced before each checkpoint, so a power loss never damages the store (it can cost the last seconds).
+    // FULL would sync ten times a second and hold up the ports for as long as a slow disk takes.
+    db.pragma('synchronous = NORMAL');
+    db.pragma('foreign_keys = ON');
+    migrate(db);
+    // From here on this thread also serves the ports: rather try again later than wait long for another process.
+    db.pragma('busy_timeout = 100');
+    return db;
+  } catch (error) {
+    db.close();
+    throw error;
+  }
+}

@@ -1,0 +1,76 @@
+import { randomUUID } from 'node:crypto';
+import { readFileSync } from 'node:fs';
+import type { Database } from 'better-sqlite3';
+
+/** Who records a capture: one host in one process. */
+export interface Owner {
+  pid: number;
+  process: string;
+  host: string;
+}
+
+export const heartbeatEveryMs = 2000;
+// Where a process cannot be told from a later one with its number, an owner that has not said anything for this long is gone.
+const silentOwnerMs = 15_000;
+
+/** What tells the process with number `pid` from an earlier or later one; empty where the system does not say. */
+function processMark(pid: number): string {
+  if (process.platform !== 'linux') return '';
+  try {
+    const boot = readFileSync('/proc/sys/kernel/random/boot_id', 'utf8').trim();
+    // Field 22 is the start time; the name in brackets before it may itself hold blanks and brackets.
+    const stat = readFileSync(`/proc/${pid}/stat`, 'utf8');
+    return `${boot} ${stat.slice(stat.lastIndexOf(')') + 2).split(' ')[19]}`;
+  } catch {
+    return '';
+  }
+}
+
+export const createOwner = (): Owner => ({
+  pid: process.pid,
+  process: processMark(process.pid),
+  host: randomUUID(),
+});
+
+function isAlive(pid: number, mark: string, heartbeatMs: number, wallMs: number): boolean {
+  try {
+    process.kill(pid, 0); // sends nothing, asks only whether there is such a process
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'EPERM') return false;
+  }
+  if (mark !== '') return processMark(pid) === mark;
+  return Math.abs(wallMs - heartbeatMs) < silentOwnerMs;
+}
+
+interface OwnedRow {
+  key: number;
+  owner_pid: number;
+  owner_process: string;
+  owner_host: string;
+  heartbeat_ms: number;
+}
+
+/**
+ * Turns captures whose recording process is gone into interrupted ones.
+ *
+ * @param self  the host that asks: its own captures are alive
+ * @returns how many were found
+ */
+export function interruptOrphans(db: Database, self: Owner, wallMs: number): number {
+  const rows = db
+    .prepare<[], OwnedRow>(
+      `SELECT key, owner_pid, owner_process, owner_host, heartbeat_ms FROM capture WHERE status = 'recording'`,
+    )
+    .all();
+  const interrupt = db.prepare(
+    `UPDATE capture SET status = 'interrupted', owner_pid = NULL, owner_process = NULL, owner_host = NULL,
+       heartbeat_ms = NULL WHERE key = ? AND owner_host = ?`,
+  );
+  let found = 0;
+  for (const row of rows) {
+    if (row.owner_host === self.host) continue;
+    if (isAlive(row.owner_pid, row.owner_process, row.heartbeat_ms, wallMs)) continue;
+    found += interrupt.run(row.key, row.owner_host).changes;
+  }
+  return found;
+}

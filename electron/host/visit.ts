@@ -1,0 +1,120 @@
+import { randomUUID } from 'node:crypto';
+import { fault } from '../../shared/model/faults.ts';
+import type { Outcome } from '../../shared/model/outcome.ts';
+import { fail, ok } from '../../shared/model/outcome.ts';
+import type { Setup } from '../../shared/model/setup.ts';
+import { isoLocal } from './clock.ts';
+import type { Parts } from './parts.ts';
+import { createAppender } from './store/append.ts';
+import { factsOf, findBurner } from './store/burners.ts';
+import { addMeter, endCapture, insertRecording, takeUp } from './store/captures.ts';
+import { captureRow, closingMarks } from './visit-rows.ts';
+
+export interface StartInput {
+  burnerId?: string | undefined;
+  technician?: string | undefined;
+  setup: Setup;
+}
+
+/** Begins a capture with the connected meters; gives its id. */
+export function startVisit(parts: Parts, input: StartInput): Outcome<{ capture: string }> {
+  const { store, clock, owner, recorder, meters, topics } = parts;
+  if (recorder.target()) return fail(fault('capture-recording'));
+  if (meters.list().length === 0) return fail(fault('no-meters'));
+  const burner = input.burnerId === undefined ? undefined : findBurner(store.db, input.burnerId);
+  if (input.burnerId !== undefined && !burner) return fail(fault('burner-missing'));
+
+  const id = randomUUID();
+  const wallMs = clock.wallMs();
+  const zeroMs = clock.monotonicMs();
+  const key = store.db.transaction(() => {
+    const made = insertRecording(
+      store.db,
+      {
+        id,
+        startedAt: isoLocal(wallMs),
+        technician: input.technician,
+        burner: burner && { id: burner.id, facts: factsOf(burner) },
+        setup: input.setup,
+      },
+      owner,
+      wallMs,
+    );
+    for (const meter of meters.list()) addMeter(store.db, made, { port: meter.port, profile: meter.profile.name });
+    return made;
+  })();
+  recorder.begin({ id, key, zeroMs, appender: createAppender(store.db, key) });
+  topics.captures.notify();
+  return ok({ capture: id });
+}
+
+/** Goes on recording an interrupted capture; the pause stays visible as a gap on its time line. */
+export function continueVisit(parts: Parts, id: string): Outcome<Record<string, never>> {
+  const { store, clock, owner, recorder, meters, topics } = parts;
+  if (recorder.target()) return fail(fault('capture-recording'));
+  const found = captureRow(parts, id);
+  if (!found.ok) return found;
+  const row = found.value;
+  if (row.status === 'complete') return fail(fault('capture-closed'));
+  if (meters.list().length === 0) return fail(fault('no-meters'));
+  const wallMs = clock.wallMs();
+  if (!takeUp(store.db, row.key, owner, wallMs)) return fail(fault('capture-elsewhere'));
+  for (const meter of meters.list()) addMeter(store.db, row.key, { port: meter.port, profile: meter.profile.name });
+
+  // Another run of the program shares only the wall clock with this one. Should that have been set back, go on at the end.
+  const sinceStartS = row.started_at === null ? 0 : (wallMs - Date.parse(row.started_at)) / 1000;
+  const nowS = Math.max(row.duration_s, sinceStartS);
+  recorder.begin({
+    id: row.id,
+    key: row.key,
+    zeroMs: clock.monotonicMs() - nowS * 1000,
+    appender: createAppender(store.db, row.key),
+  });
+  for (const mark of closingMarks(parts, row.key, row.duration_s, 'recording was interrupted')) recorder.mark(mark);
+  recorder.mark({ elapsedS: row.duration_s, kind: 'gap', text: 'recording was interrupted' });
+  recorder.mark({
+    elapsedS: nowS,
+    kind: 'gap',
+    text: `recording goes on after ${(nowS - row.duration_s).toFixed(1)} s`,
+  });
+  topics.captures.notify();
+  return ok({});
+}
+
+/** Completes a capture: the one that is being recorded here, or an interrupted one with everything it had. */
+export function finishVisit(parts: Parts, id: string): Outcome<Record<string, never>> {
+  const { store, recorder, desk, topics } = parts;
+  const found = captureRow(parts, id);
+  if (!found.ok) return found;
+  const row = found.value;
+  if (row.status === 'complete') return ok({});
+  if (row.status === 'recording' && row.owner_host !== parts.owner.host) return fail(fault('capture-elsewhere'));
+
+  if (recorder.target()?.key === row.key) {
+    if (desk.trial) return fail(fault('trial-running'));
+    for (const mark of closingMarks(parts, row.key, recorder.elapsedS(), 'recording was finished')) recorder.mark(mark);
+    const refused = recorder.end();
+    if (refused) return fail(refused);
+  } else {
+    const appender = createAppender(store.db, row.key);
+    const marks = closingMarks(parts, row.key, row.duration_s, 'recording was interrupted');
+    appender.append(marks.map((mark) => ({ kind: 'mark', mark })));
+  }
+  endCapture(store.db, row.key, 'complete');
+  // Syncs everything to the disk itself: a finished visit outlives a power loss too.
+  store.db.pragma('wal_checkpoint(PASSIVE)');
+  topics.captures.notify();
+  return ok({});
+}
+
+/** The host closes and the technician has not finished: the capture stays open, to be continued or completed later. */
+export function interruptVisit(parts: Parts): void {
+  const { store, recorder, desk } = parts;
+  const target = recorder.target();
+  if (!target) return;
+  for (const mark of closingMarks(parts, target.key, recorder.elapsedS(), 'recording was interrupted'))
+    recorder.mark(mark);
+  desk.trial = undefined;
+  if (recorder.end()) return; // the store refuses: it will be found interrupted when it is opened next
+  endCapture(store.db, target.key, 'interrupted');
+}

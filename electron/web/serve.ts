@@ -1,0 +1,132 @@
+import { createServer } from 'node:http';
+import type { IncomingMessage, ServerResponse } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import type { Duplex } from 'node:stream';
+import { WebSocketServer } from 'ws';
+import { api } from '../../shared/contract/api.ts';
+import type { Api } from '../../shared/contract/api.ts';
+import { messageLimitBytes } from '../../shared/contract/codec.ts';
+import { socketPath } from '../../shared/contract/meeting-point.ts';
+import { serve } from '../../shared/contract/serve.ts';
+import type { BugReport, Handlers } from '../../shared/contract/serve.ts';
+import { fault } from '../../shared/model/faults.ts';
+import { fail, ok } from '../../shared/model/outcome.ts';
+import type { Outcome } from '../../shared/model/outcome.ts';
+import { pageHeaders, readPageFiles } from '../host/page-files.ts';
+import type { PageFiles } from '../host/page-files.ts';
+import { createGuard } from './guard.ts';
+import type { Guard } from './guard.ts';
+import { socketChannel } from './socket-channel.ts';
+
+// Only this machine can reach it.
+const loopback = '127.0.0.1';
+
+// Tabs of one technician; more is a page gone wild.
+const socketLimit = 32;
+
+export interface WorkbenchOptions {
+  host: { handlers: Handlers<Api> };
+  /** 0: any that is free. */
+  port: number;
+  /** The built page: `out/renderer`. */
+  rendererFolder: string;
+  /** Where bugs of handlers are told; the browser only hears `internal`. */
+  onBug: BugReport;
+}
+
+export interface Workbench {
+  /** The address to open, with its access key. Not for logs. */
+  url: string;
+  /** Hangs up on every page and stops listening. The host is not closed by it. */
+  close(): Promise<void>;
+}
+
+/**
+ * Serves the workbench to browsers on this machine.
+ *
+ * Fails with `page-missing` when the page is not built, `address-in-use` when `port` is taken.
+ */
+export async function serveWorkbench(options: WorkbenchOptions): Promise<Outcome<Workbench>> {
+  const files = readPageFiles(options.rendererFolder);
+  if (!files.ok) return files;
+
+  const server = createServer();
+  const failed = await new Promise<NodeJS.ErrnoException | undefined>((resolve) => {
+    server.once('error', resolve);
+    server.listen(options.port, loopback, () => resolve(undefined));
+  });
+  if (failed?.code === 'EADDRINUSE' || failed?.code === 'EACCES')
+    return fail(fault('address-in-use', { port: options.port }));
+  if (failed) throw failed;
+
+  const authority = `${loopback}:${(server.address() as AddressInfo).port}`;
+  const guard = createGuard(authority);
+  const headers = pageHeaders(`ws://${authority}`);
+  const sockets = new WebSocketServer({ noServer: true, maxPayload: messageLimitBytes, perMessageDeflate: false });
+  sockets.on('connection', (socket) => serve(api, options.host.handlers, socketChannel(socket), options.onBug));
+
+  server.on('request', (request, response) => answer(request, response, guard, files.value, headers));
+  server.on('upgrade', (request, stream, head) => {
+    const status = upgradeStatus(request, guard, sockets.clients.size);
+    if (status) return refuseUpgrade(stream, status);
+    return sockets.handleUpgrade(request, stream, head, (socket) => sockets.emit('connection', socket, request));
+  });
+
+  return ok({
+    url: `http://${authority}/?key=${guard.key}`,
+    close: async () => {
+      const closed = new Promise((resolve) => server.close(resolve));
+      for (const socket of sockets.clients) socket.terminate();
+      server.closeAllConnections();
+      await closed;
+    },
+  });
+}
+
+function answer(
+  request: IncomingMessage,
+  response: ServerResponse,
+  guard: Guard,
+  files: PageFiles,
+  headers: Record<string, string>,
+): void {
+  const say = (status: number, sentence: string) =>
+    response
+      .writeHead(status, { ...headers, 'Content-Type': 'text/plain; charset=utf-8' })
+      .end(request.method === 'HEAD' ? undefined : `${sentence}\n`);
+  const path = pathOf(request);
+  if (path === undefined) return void say(400, 'That is not an address.');
+  const refusal = guard.refuses(request);
+  if (refusal) return void say(403, refusal);
+  if (request.method !== 'GET' && request.method !== 'HEAD') return void say(405, 'There is only reading here.');
+  const file = files.get(path);
+  if (!file) return void say(404, 'Pilot Bench has no such page.');
+
+  const cookie = guard.cookieFor(request);
+  response.writeHead(200, {
+    ...headers,
+    'Content-Type': file.type,
+    'Content-Length': file.bytes.length,
+    ...(cookie && { 'Set-Cookie': cookie }),
+  });
+  return void response.end(request.method === 'HEAD' ? undefined : file.bytes);
+}
+
+/** The path that is asked for, without its query; undefined when the request names none on this host. */
+function pathOf(request: IncomingMessage): string | undefined {
+  const target = request.url ?? '';
+  // "//elsewhere/" and whole addresses would be read as another host.
+  return target.startsWith('/') && !target.startsWith('//') ? target.split('?')[0] : undefined;
+}
+
+function upgradeStatus(request: IncomingMessage, guard: Guard, open: number): string | undefined {
+  if (pathOf(request) === undefined) return '400 Bad Request';
+  if (guard.refusesSocket(request)) return '403 Forbidden';
+  if (pathOf(request) !== socketPath) return '404 Not Found';
+  return open >= socketLimit ? '503 Service Unavailable' : undefined;
+}
+
+function refuseUpgrade(stream: Duplex, status: string): void {
+  stream.on('error', () => {});
+  stream.end(`HTTP/1.1 ${status}\r\nConnection: close\r\nContent-Length: 0\r\n\r\n`);
+}

@@ -1,0 +1,28 @@
+import { defineConfig } from '@playwright/test';
+
+// Each file starts its own workbench, with a store of its own, on the loopback address.
+export default defineConfig({
+  testDir: 'tests/e2e',
+  timeout: 240_000,
+  expect: { timeout: 15_000 },
+  workers: 1,
+  forbidOnly: true,
+  outputDir: 'test-results/e2e',
+  use: {
+    viewport: { width: 1366, height: 768 },
+    trace: 'retain-on-failure',
+    launchOptions: {
+      executablePath: process.env.PILOT_BENCH_CHROMIUM ?? '/usr/bin/chromium',
+      // A machine without a network must not slow the browser down, and root may not use its sandbox.
+      args: [
+        '--no-sandbox',
+        '--disable-quic',
+        '--disable-background-networking',
+        '--disable-component-update',
+        '--disable-sync',
+        '--no-first-run',
+        '--no-proxy-server',
+      ],
+    },
+  },
+});

@@ -1,0 +1,66 @@
+import type { ReactNode } from 'react';
+import { BurnerPlace } from './burner/BurnerPlace.tsx';
+import { EarlierPlace } from './earlier/EarlierPlace.tsx';
+import { LightOffPlace } from './light-off/LightOffPlace.tsx';
+import { MetersPlace } from './meters/MetersPlace.tsx';
+import { PracticeBench } from './practice/PracticeBench.tsx';
+import { ProofPlace } from './proof/ProofPlace.tsx';
+import { SetPlace } from './set/SetPlace.tsx';
+import { Banners } from './shell/Banners.tsx';
+import { Rail } from './shell/Rail.tsx';
+import { TopStrip } from './shell/TopStrip.tsx';
+import { useTheme } from './shell/theme.ts';
+import { useAsked } from './state/ask.ts';
+import { useBench, type Place } from './state/bench.ts';
+import { useCapture } from './state/capture-at-hand.ts';
+import { useMeters } from './state/meters.ts';
+import { useTakingUp } from './state/open-capture.ts';
+import { useFollowing } from './state/recording.ts';
+import { SweepPlace } from './sweep/SweepPlace.tsx';
+import { useIsAnalysed } from './window/analysis.ts';
+import { WindowPlace } from './window/WindowPlace.tsx';
+import './shell/shell.css';
+
+const rooms: Record<Place, () => ReactNode> = {
+  burner: BurnerPlace,
+  meters: MetersPlace,
+  sweep: SweepPlace,
+  'light-off': LightOffPlace,
+  window: WindowPlace,
+  set: SetPlace,
+  proof: ProofPlace,
+  earlier: EarlierPlace,
+};
+
+/** The workbench: the steps at the left, the state of the visit on top, one place at a time. */
+export function App() {
+  const place = useBench((bench) => bench.place);
+  const captureId = useBench((bench) => bench.captureId);
+  const named = useBench((bench) => bench.burner.name.trim() !== '');
+  const capture = useCapture();
+  const meters = useMeters();
+  const { data: about } = useAsked('about.get', {});
+  useTheme();
+  useFollowing(captureId);
+  useTakingUp(capture);
+
+  const facts = {
+    burnerNamed: capture?.burner !== undefined || named,
+    pressureLive: meters.pressure?.stale === false,
+    signalLive: meters.signal?.stale === false,
+    capture,
+    windowKnown: useIsAnalysed(captureId),
+  };
+  const Room = rooms[place];
+  return (
+    <div className="shell">
+      <Rail facts={facts} />
+      <TopStrip facts={facts} meters={meters} />
+      <main key={place} className="main" id="place">
+        <Banners />
+        <Room />
+      </main>
+      {about?.practice && <PracticeBench />}
+    </div>
+  );
+}

@@ -1,0 +1,47 @@
+import { benchNow, useBench } from '../state/bench.ts';
+import { useCapture } from '../state/capture-at-hand.ts';
+import { Button } from '../ui/Button.tsx';
+import { TextField } from '../ui/Field.tsx';
+import { Plate } from '../ui/Plate.tsx';
+import { Say } from '../ui/Say.tsx';
+import { BurnerFacts } from './BurnerFacts.tsx';
+import { SetupFormContext, useBurnerForm } from './form.ts';
+import { MakerAsks, MetersAndRule } from './SetupPlates.tsx';
+
+/** Step 1: which burner, what its maker asks for, who is here. */
+export function BurnerPlace() {
+  const form = useBurnerForm();
+  const capture = useCapture();
+  const technician = useBench((bench) => bench.technician);
+  const { change, go } = benchNow();
+  return (
+    <SetupFormContext value={form}>
+      <div className="place-head">
+        <h1>Burner</h1>
+        <div className="row">
+          {form.isFixed && (
+            <Button onClick={() => change({ captureId: undefined, earlierId: undefined })}>New visit</Button>
+          )}
+          <Button kind="main" onClick={() => go('meters')}>
+            On to meters
+          </Button>
+        </div>
+      </div>
+      {form.isFixed && <Say tone="plain" text="This visit is complete. Its values are shown as they were kept." />}
+      {form.fault && <Say tone="bad" text={form.fault.message} />}
+      <div className="columns">
+        <Plate name="Burner and site">
+          <BurnerFacts />
+          <TextField
+            name="Technician"
+            value={form.isFixed ? (capture?.technician ?? '') : technician}
+            disabled={form.isFixed}
+            onChange={(text) => change({ technician: text })}
+          />
+        </Plate>
+        <MakerAsks />
+        <MetersAndRule />
+      </div>
+    </SetupFormContext>
+  );
+}

@@ -1,0 +1,107 @@
+import type { CaptureSummary } from '../../shared/contract/api.ts';
+import { formatDuration, formatWallTime } from '../../shared/model/format.ts';
+import { useAct } from '../state/ask.ts';
+import { useBench } from '../state/bench.ts';
+import { useOpenCapture } from '../state/open-capture.ts';
+import { Button } from '../ui/Button.tsx';
+import { Say } from '../ui/Say.tsx';
+import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
+import type { ShapeName } from '../ui/Shape.tsx';
+
+const statuses: Record<CaptureSummary['status'], { word: string; tone: Tone; shape: ShapeName }> = {
+  recording: { word: 'Recording', tone: 'bad', shape: 'solid-square' },
+  interrupted: { word: 'Interrupted', tone: 'doubt', shape: 'half-circle' },
+  complete: { word: 'Complete', tone: 'good', shape: 'check' },
+};
+
+/** Every capture of the store, newest first, with what can be done with it. */
+export function CaptureTable({ captures }: { captures: readonly CaptureSummary[] }) {
+  const captureId = useBench((bench) => bench.captureId);
+  const earlierId = useBench((bench) => bench.earlierId);
+  const change = useBench((bench) => bench.change);
+  const { open, goOn, fault } = useOpenCapture();
+  const finish = useAct('captures.finish', ['captures.list']);
+  if (captures.length === 0) return <p>No capture yet. Record one, or import a file.</p>;
+  const newestFirst = captures.toSorted((a, b) => Date.parse(b.startedAt) - Date.parse(a.startedAt));
+  const lay = (id: string) => {
+    change({ earlierId: id });
+    document.getElementById('place')?.scrollTo(0, 0);
+  };
+  const trouble = fault ?? finish.fault;
+  return (
+    <div className="capture-table">
+      {trouble && <Say tone="bad" text={trouble.message} />}
+      <table>
+        <thead>
+          <tr>
+            <th>Burner</th>
+            <th>When</th>
+            <th className="figure">Length</th>
+            <th className="figure">Trials</th>
+            <th>State</th>
+            <th>
+              <span className="heard">What to do</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {newestFirst.map((capture) => {
+            const { word, tone, shape } = statuses[capture.status];
+            const name = capture.burner?.name ?? 'Unnamed burner';
+            const isAtHand = capture.id === captureId;
+            const what = `${name}, ${formatWallTime(capture.startedAt)}`;
+            return (
+              <tr key={capture.id} aria-current={isAtHand}>
+                <td>
+                  <strong>{name}</strong>
+                  <div className="soft">{capture.burner?.site}</div>
+                </td>
+                <td>{formatWallTime(capture.startedAt).replace(/:\d\d \(.*\)$/u, '')}</td>
+                <td className="figure">{formatDuration(capture.durationS)}</td>
+                <td className="figure">{capture.trials}</td>
+                <td>
+                  <StatusWord tone={tone} shape={shape}>
+                    {word}
+                  </StatusWord>
+                </td>
+                <td>
+                  <div className="row">
+                    {isAtHand ? (
+                      <strong>At hand</strong>
+                    ) : (
+                      <Button aria-label={`Open ${what}`} onClick={() => void open(capture.id)}>
+                        Open
+                      </Button>
+                    )}
+                    {captureId !== undefined && !isAtHand && (
+                      <Button
+                        aria-label={`Lay under the capture at hand: ${what}`}
+                        aria-pressed={earlierId === capture.id}
+                        onClick={() => lay(capture.id)}
+                      >
+                        Lay under
+                      </Button>
+                    )}
+                    {capture.status === 'interrupted' && (
+                      <>
+                        <Button aria-label={`Go on recording ${what}`} onClick={() => void goOn(capture.id)}>
+                          Go on
+                        </Button>
+                        <Button
+                          aria-label={`Complete ${what} as it is`}
+                          onClick={() => void finish.run({ capture: capture.id })}
+                        >
+                          Complete
+                        </Button>
+                      </>
+                    )}
+                  </div>
+                </td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+    </div>
+  );
+}

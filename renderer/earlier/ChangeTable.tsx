@@ -1,0 +1,81 @@
+import {
+  comparedQuantities,
+  type ComparedQuantity,
+  type ComparisonResult,
+} from '../../shared/model/analysis-result.ts';
+import {
+  formatNumber,
+  noNumber,
+  pressureNumber,
+  pressureUnitLabel,
+  signalNumber,
+  signalUnitLabel,
+  withSign,
+} from '../../shared/model/format.ts';
+import { quantityWords } from '../../shared/report/words.ts';
+import { StatusWord } from '../ui/StatusWord.tsx';
+
+/** Every compared quantity, before and after, with its change and the interval of the change. */
+export function ChangeTable({ result }: { result: ComparisonResult }) {
+  const pressure = {
+    text: (v: number) => pressureNumber(v, result.pressureUnit),
+    unit: pressureUnitLabel(result.pressureUnit),
+  };
+  const signal = { text: (v: number) => signalNumber(v, result.signalUnit), unit: signalUnitLabel(result.signalUnit) };
+  // Noise is far smaller than the signal: two more digits show it.
+  const noise = { text: (v: number) => formatNumber(v, 4), unit: signal.unit };
+  const faces: Record<ComparedQuantity, typeof pressure> = {
+    lowEdge: pressure,
+    highEdge: pressure,
+    windowWidth: pressure,
+    plateau: signal,
+    noise,
+    lag: { text: (v) => formatNumber(v, 2), unit: 's' },
+  };
+  return (
+    <div className="change-table">
+      <table>
+        <thead>
+          <tr>
+            <th>Quantity</th>
+            <th>Unit</th>
+            <th className="figure">Earlier</th>
+            <th className="figure">At hand</th>
+            <th className="figure">Change</th>
+            <th className="figure">Interval</th>
+            <th>Real?</th>
+          </tr>
+        </thead>
+        <tbody>
+          {comparedQuantities.map((quantity) => {
+            const { before, after, change, ci, significant } = result[quantity];
+            const { text, unit } = faces[quantity];
+            const signed = (value: number) => withSign(value, text(value));
+            return (
+              <tr key={quantity}>
+                <th scope="row">{quantityWords[quantity]}</th>
+                <td>{unit}</td>
+                <td className="figure">{before === null ? noNumber : text(before)}</td>
+                <td className="figure">{after === null ? noNumber : text(after)}</td>
+                <td className="figure">{change === null ? noNumber : signed(change)}</td>
+                <td className="figure">{ci === null ? noNumber : `${signed(ci[0])} to ${signed(ci[1])}`}</td>
+                <td>
+                  {change === null ? (
+                    'cannot say'
+                  ) : (
+                    <StatusWord
+                      tone={significant ? 'doubt' : 'plain'}
+                      shape={significant ? 'triangle' : 'hollow-circle'}
+                    >
+                      {significant ? 'Changed' : 'No change seen'}
+                    </StatusWord>
+                  )}
+                </td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+    </div>
+  );
+}

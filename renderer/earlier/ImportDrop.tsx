@@ -1,0 +1,71 @@
+import { useRef, useState } from 'react';
+import { useAct } from '../state/ask.ts';
+import { Button } from '../ui/Button.tsx';
+import { Plate } from '../ui/Plate.tsx';
+import { Say } from '../ui/Say.tsx';
+
+/** Files from elsewhere: a CSV of any logger with its companions, or a data package. */
+export function ImportDrop() {
+  const picker = useRef<HTMLInputElement>(null);
+  const [isOver, setOver] = useState(false);
+  const imports = useAct('files.import', ['captures.list', 'burners.list']);
+  const [done, setDone] = useState<Awaited<ReturnType<typeof imports.run>>>();
+
+  const take = async (list: FileList | null) => {
+    const files = await Promise.all(
+      Array.from(list ?? [], async (file) => ({ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) })),
+    );
+    setDone(files.length > 0 ? await imports.run({ files }) : undefined);
+  };
+  const added = done?.captures.filter((capture) => capture.added).length ?? 0;
+  const known = (done?.captures.length ?? 0) - added;
+
+  return (
+    <Plate name="Bring in files">
+      <div
+        className="drop"
+        data-over={isOver}
+        onDragOver={(event) => {
+          event.preventDefault();
+          setOver(true);
+        }}
+        onDragLeave={() => setOver(false)}
+        onDrop={(event) => {
+          event.preventDefault();
+          setOver(false);
+          void take(event.dataTransfer.files);
+        }}
+      >
+        <Button disabled={imports.busy} onClick={() => picker.current?.click()}>
+          Choose files
+        </Button>
+        <input
+          ref={picker}
+          type="file"
+          className="heard"
+          tabIndex={-1}
+          aria-label="Files to bring in"
+          multiple
+          accept=".csv,.zip,.json"
+          onChange={(event) => {
+            void take(event.target.files);
+            event.target.value = '';
+          }}
+        />
+        <p>or drop them here: a data package (.zip), or a CSV together with its .setup.json and .trials.csv</p>
+      </div>
+      {imports.busy && <output>Reading</output>}
+      {imports.fault && <Say tone="bad" text={imports.fault.message} />}
+      {done?.problems.map((problem) => (
+        <Say key={problem.message} tone="bad" text={problem.message} />
+      ))}
+      {added > 0 && <Say tone="good" text={added === 1 ? 'One capture added.' : `${added} captures added.`} />}
+      {known > 0 && (
+        <Say
+          tone="plain"
+          text={known === 1 ? 'One was in the store already.' : `${known} were in the store already.`}
+        />
+      )}
+    </Plate>
+  );
+}

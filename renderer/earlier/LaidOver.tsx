@@ -1,0 +1,77 @@
+import { useQuery, useQueryClient } from '@tanstack/react-query';
+import { formatPressure } from '../../shared/model/format.ts';
+import { decisionLabels, decisionWords } from '../../shared/report/words.ts';
+import { OverlayPlot } from '../plot/OverlayPlot.tsx';
+import { askOrThrow, faultOf } from '../state/ask.ts';
+import { useBench } from '../state/bench.ts';
+import { Button } from '../ui/Button.tsx';
+import { Plate } from '../ui/Plate.tsx';
+import { Say } from '../ui/Say.tsx';
+import { StatusWord } from '../ui/StatusWord.tsx';
+import { Working } from '../ui/Working.tsx';
+import { ChangeTable } from './ChangeTable.tsx';
+
+/** Two visits in one picture, what changed in words and numbers, and whether the old setting still has its margin. */
+export function LaidOver({ before, after }: { before: string; after: string }) {
+  const client = useQueryClient();
+  const change = useBench((bench) => bench.change);
+  const queryKey = ['comparison.run', before, after];
+  const { data, error, isFetching } = useQuery({
+    queryKey,
+    queryFn: ({ signal }) => askOrThrow('comparison.run', { before, after }, signal),
+    refetchOnMount: 'always',
+    structuralSharing: false,
+  });
+  const fault = faultOf(error);
+  const old = data?.result.oldSetPoint;
+  return (
+    <Plate name="Earlier sweep under the one at hand">
+      {isFetching && <Working name="Comparing" onCancel={() => void client.cancelQueries({ queryKey })} />}
+      {fault && <Say tone="doubt" text={fault.message} />}
+      {data && (
+        <>
+          <div className="overlay">
+            <ul className="plot-key" aria-label="Key">
+              <li>
+                <svg width="34" height="16" aria-hidden="true">
+                  <path className="mark mark-earlier" d="M1 8h32" />
+                </svg>
+                earlier, its window the upper bar
+              </li>
+              <li>
+                <svg width="34" height="16" aria-hidden="true">
+                  <path className="mark mark-curve" d="M1 8h32" />
+                </svg>
+                at hand, its window the lower bar
+              </li>
+            </ul>
+            <OverlayPlot comparison={data} />
+          </div>
+          <ul className="stack">
+            {data.result.summary.map((sentence) => (
+              <li key={sentence}>{sentence}</li>
+            ))}
+          </ul>
+          {old && (
+            <div className="row">
+              <StatusWord tone={old.decision === 'pass' ? 'good' : old.decision === 'fail' ? 'bad' : 'doubt'}>
+                Old set point {formatPressure(old.value, data.result.pressureUnit)}: {decisionLabels[old.decision]}
+              </StatusWord>
+              <span>
+                {decisionWords[old.decision]} Margin {formatPressure(old.marginLow, data.result.pressureUnit)} below,{' '}
+                {formatPressure(old.marginHigh, data.result.pressureUnit)} above.
+              </span>
+            </div>
+          )}
+          {data.result.warnings.map((warning) => (
+            <Say key={warning.message} tone="doubt" text={warning.message} />
+          ))}
+          <ChangeTable result={data.result} />
+        </>
+      )}
+      <div className="row">
+        <Button onClick={() => change({ earlierId: undefined })}>Take away</Button>
+      </div>
+    </Plate>
+  );
+}

@@ -1,0 +1,98 @@
+import { useState } from 'react';
+import type { CaptureView } from '../../shared/contract/api.ts';
+import { formatNumber } from '../../shared/model/format.ts';
+import { readNumber } from '../burner/setup-fields.ts';
+import { useAct } from '../state/ask.ts';
+import { useBench } from '../state/bench.ts';
+import type { Limits } from '../state/capture-at-hand.ts';
+import { Button } from '../ui/Button.tsx';
+import { FieldFrame } from '../ui/Field.tsx';
+import { Plate } from '../ui/Plate.tsx';
+import { Announce, Say } from '../ui/Say.tsx';
+import { DelayedSparkDialog } from './DelayedSparkDialog.tsx';
+
+/** Longest hold that the host takes, seconds. */
+const longestDelayS = 60;
+
+/** The purge, and then the next trial: spark at once, or held back. */
+export function BeginTrial({
+  capture,
+  limits,
+  purgeLeftS,
+}: {
+  capture: CaptureView;
+  limits: Limits;
+  purgeLeftS: number;
+}) {
+  const begin = useAct('trials.begin');
+  const typedDelay = useBench((bench) => bench.sparkDelay);
+  const change = useBench((bench) => bench.change);
+  const [isHeldBack, setHeldBack] = useState(false);
+  const [asks, setAsks] = useState(false);
+  // Practice: half way through the trial.
+  const delay = readNumber(typedDelay) ?? limits.trialSeconds / 2;
+  const problem =
+    delay > 0 && delay < Math.min(limits.trialSeconds, longestDelayS)
+      ? undefined
+      : `Must be above 0 and below the pilot trial of ${limits.trialSeconds} s.`;
+  const isPurging = purgeLeftS > 0;
+  const run = (sparkDelayS: number) => {
+    setAsks(false);
+    void begin.run({ capture: capture.id, sparkDelayS });
+  };
+
+  return (
+    <>
+      {isPurging && (
+        <div className="trial-clock" data-phase="purge">
+          <strong>Purge</strong>
+          <span className="figure">{Math.ceil(purgeLeftS)} s</span>
+          <div className="clock-bar" aria-hidden="true">
+            <span ref={(bar) => void (bar && (bar.style.width = `${100 * (1 - purgeLeftS / limits.purgeSeconds)}%`))} />
+          </div>
+          <p>The next trial waits for the end of the purge.</p>
+        </div>
+      )}
+      <Announce text={isPurging ? `Purge, ${limits.purgeSeconds} seconds` : 'Ready for the next trial'} />
+      <Plate name="Next trial, at the pressure the regulator is set to">
+        <fieldset className="spark-choice" aria-label="Spark">
+          <Button aria-pressed={!isHeldBack} onClick={() => setHeldBack(false)}>
+            Spark at once
+          </Button>
+          <Button aria-pressed={isHeldBack} onClick={() => setHeldBack(true)}>
+            Spark held back
+          </Button>
+        </fieldset>
+        {isHeldBack && (
+          <FieldFrame name="Held back for" help={`Pilot trial ${limits.trialSeconds} s`} problem={problem}>
+            {({ input, describedBy }) => (
+              <>
+                <input
+                  id={input}
+                  inputMode="decimal"
+                  aria-describedby={describedBy}
+                  aria-invalid={problem !== undefined}
+                  placeholder={formatNumber(limits.trialSeconds / 2, 1)}
+                  value={typedDelay}
+                  onChange={(event) => change({ sparkDelay: event.target.value })}
+                />
+                <span className="unit-fixed">s</span>
+              </>
+            )}
+          </FieldFrame>
+        )}
+        <p>Press as the control opens the pilot gas. The clock starts then.</p>
+        {begin.fault && <Say tone="bad" text={begin.fault.message} />}
+        <Button
+          kind="main"
+          size="large"
+          disabled={isPurging || begin.busy || (isHeldBack && problem !== undefined)}
+          onClick={() => (isHeldBack ? setAsks(true) : run(0))}
+        >
+          {isPurging ? `Purge: ${Math.ceil(purgeLeftS)} s left` : 'Begin trial'}
+        </Button>
+      </Plate>
+      {asks && <DelayedSparkDialog delayS={delay} onBegin={() => run(delay)} onClose={() => setAsks(false)} />}
+    </>
+  );
+}

@@ -1,0 +1,73 @@
+import { limitsOf, shownUnits, useCapture } from '../state/capture-at-hand.ts';
+import { useCaptureNow } from '../state/capture-now.ts';
+import { useMeters } from '../state/meters.ts';
+import { useSetupAtHand } from '../state/setup-at-hand.ts';
+import { useStartRecording } from '../state/start-recording.ts';
+import { PressurePlate, SignalPlate } from '../sweep/NumberPlates.tsx';
+import { Button } from '../ui/Button.tsx';
+import { Plate } from '../ui/Plate.tsx';
+import { Caution, Say } from '../ui/Say.tsx';
+import { BeginTrial } from './BeginTrial.tsx';
+import { RunningTrial } from './RunningTrial.tsx';
+import { TrialList } from './TrialList.tsx';
+import './light-off.css';
+
+/** Step 4: does it light at this pressure, at once and with the spark held back? The tool only watches and keeps time. */
+export function LightOffPlace() {
+  const capture = useCapture();
+  const meters = useMeters();
+  const now = useCaptureNow();
+  const setup = useSetupAtHand();
+  const units = shownUnits(capture, meters);
+  const limits = limitsOf(setup, units.pressure, units.signal);
+  const isRecording = capture?.status === 'recording';
+  const purgeLeftS = capture?.purgeUntilS === undefined || now === undefined ? 0 : capture.purgeUntilS - now;
+
+  return (
+    <>
+      <h1>Light-off</h1>
+      <Caution>
+        Unburnt gas collects when a pilot does not light: full purge before every trial. Ignition gives thousands of
+        volts. The burner’s own control makes the trial; keep to its maker’s manual.
+      </Caution>
+      <div className="light-off">
+        <div className="stack">
+          {isRecording && capture.runningTrial && (
+            <RunningTrial capture={capture} trial={capture.runningTrial} limits={limits} now={now} />
+          )}
+          {isRecording && !capture.runningTrial && (
+            <BeginTrial capture={capture} limits={limits} purgeLeftS={Math.max(0, purgeLeftS)} />
+          )}
+          {!isRecording && <NotRecording isComplete={capture?.status === 'complete'} />}
+        </div>
+        <div className="stack">
+          {isRecording && (
+            <div className="number-pair">
+              <PressurePlate latest={meters.pressure} unit={units.pressure} limits={limits} />
+              <SignalPlate latest={meters.signal} unit={units.signal} limits={limits} />
+            </div>
+          )}
+          <Plate name="Trials of this visit">
+            <TrialList trials={capture?.trials ?? []} unit={units.pressure} />
+          </Plate>
+        </div>
+      </div>
+    </>
+  );
+}
+
+function NotRecording({ isComplete }: { isComplete: boolean }) {
+  const start = useStartRecording();
+  if (isComplete) return <Say tone="plain" text="This visit is complete. Its trials are listed." />;
+  return (
+    <Plate name="Trials are recorded">
+      <p>Start recording first, so that each trial stands beside what the meters showed.</p>
+      {start.fault && <Say tone="bad" text={start.fault.message} />}
+      <div className="row">
+        <Button kind="main" size="large" onClick={() => void start.run()}>
+          Start recording
+        </Button>
+      </div>
+    </Plate>
+  );
+}

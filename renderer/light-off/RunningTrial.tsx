@@ -1,0 +1,116 @@
+import { useState } from 'react';
+import type { CaptureView } from '../../shared/contract/api.ts';
+import { formatNumber, formatPressure, formatSeconds } from '../../shared/model/format.ts';
+import { convertPressure, pressureUnits } from '../../shared/model/units.ts';
+import { readNumber } from '../burner/setup-fields.ts';
+import { useAct } from '../state/ask.ts';
+import type { Limits } from '../state/capture-at-hand.ts';
+import { useRecording } from '../state/recording.ts';
+import { Button } from '../ui/Button.tsx';
+import { FieldFrame } from '../ui/Field.tsx';
+import { Say } from '../ui/Say.tsx';
+import { Shape } from '../ui/Shape.tsx';
+import { pressureWithGas, timeToProve, trialPhase, type TrialPhase } from './prove.ts';
+
+const phaseWords: Record<TrialPhase, string> = {
+  'gas-first': 'Gas on, no spark yet',
+  'spark-now': 'Spark now',
+  spark: 'Gas and spark on',
+  over: 'Trial over: gas and spark off',
+};
+
+/** The clock of a trial, and its answer. */
+export function RunningTrial({
+  capture,
+  trial,
+  limits,
+  now,
+}: {
+  capture: CaptureView;
+  trial: NonNullable<CaptureView['runningTrial']>;
+  limits: Limits;
+  now: number | undefined;
+}) {
+  const recording = useRecording();
+  const end = useAct('trials.end');
+  const cancel = useAct('trials.cancel');
+  const [typed, setTyped] = useState<string>();
+  const elapsedS = Math.max(0, (now ?? trial.startedS) - trial.startedS);
+  const phase = trialPhase(elapsedS, trial.sparkDelayS, limits.trialSeconds);
+  const signal = recording?.buffer.column('flame_signal');
+  const proposed =
+    signal && limits.minimumSignal !== undefined
+      ? timeToProve(signal, trial.startedS, limits.minimumSignal)
+      : undefined;
+  const unit = pressureUnits.find((one) => one === trial.unit) ?? 'inH2O';
+  const storedUnit = pressureUnits.find((one) => one === capture.units.pilot_pressure) ?? unit;
+  const seen = recording && pressureWithGas(recording.buffer.column('pilot_pressure'), trial.startedS);
+  const withGas = seen && convertPressure(seen, storedUnit, unit);
+  const proveText = typed ?? (proposed === undefined ? '' : formatNumber(proposed, 1));
+  const proveS = readNumber(proveText);
+  const problem =
+    proveS === undefined || (proveS >= 0 && proveS <= elapsedS + 1) ? undefined : 'Must be a time within the trial.';
+  const answer = (lit: boolean) =>
+    void end.run({
+      capture: capture.id,
+      lit,
+      ...(lit && proveS !== undefined && !problem && { timeToProveS: proveS }),
+      ...(withGas !== undefined && { pressure: withGas }),
+    });
+  const share = (seconds: number) => `${Math.min(100, (100 * seconds) / limits.trialSeconds)}%`;
+
+  return (
+    <>
+      <div className="trial-clock" data-phase={phase}>
+        <strong role="alert">{phaseWords[phase]}</strong>
+        <span className="figure" role="timer">
+          {formatSeconds(elapsedS)}
+        </span>
+        <div className="clock-bar" aria-hidden="true">
+          <span ref={(bar) => void (bar && (bar.style.width = share(elapsedS)))} />
+          {trial.sparkDelayS > 0 && <i ref={(line) => void (line && (line.style.left = share(trial.sparkDelayS)))} />}
+        </div>
+        <p>
+          {trial.sparkDelayS > 0 ? `Spark at ${formatSeconds(trial.sparkDelayS)}. ` : ''}Trial ends at{' '}
+          {formatSeconds(limits.trialSeconds)}.{' '}
+          {withGas !== undefined && `Pressure with the gas on ${formatPressure(withGas, unit)}.`}
+        </p>
+      </div>
+      <div className="answers">
+        <Button kind="main" size="large" disabled={end.busy || problem !== undefined} onClick={() => answer(true)}>
+          <Shape name="solid-circle" />
+          Lit
+        </Button>
+        <Button kind="stop" size="large" disabled={end.busy} onClick={() => answer(false)}>
+          <Shape name="cross" />
+          Did not light
+        </Button>
+      </div>
+      <div className="answers">
+        <FieldFrame
+          name="Time to prove"
+          help={proposed === undefined ? 'As the control shows it' : 'First moment at the least signal'}
+          problem={problem}
+        >
+          {({ input, describedBy }) => (
+            <>
+              <input
+                id={input}
+                inputMode="decimal"
+                aria-describedby={describedBy}
+                aria-invalid={problem !== undefined}
+                value={proveText}
+                onChange={(event) => setTyped(event.target.value)}
+              />
+              <span className="unit-fixed">s</span>
+            </>
+          )}
+        </FieldFrame>
+        <Button disabled={cancel.busy} onClick={() => void cancel.run({ capture: capture.id })}>
+          Not a trial, throw away
+        </Button>
+      </div>
+      {(end.fault ?? cancel.fault) && <Say tone="bad" text={(end.fault ?? cancel.fault)!.message} />}
+    </>
+  );
+}

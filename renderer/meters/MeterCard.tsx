@@ -1,0 +1,85 @@
+import type { MeterState } from '../../shared/contract/api.ts';
+import {
+  formatNumber,
+  pressureNumber,
+  pressureUnitLabel,
+  signalNumber,
+  signalUnitLabel,
+} from '../../shared/model/format.ts';
+import type { Flag } from '../../shared/model/reading.ts';
+import { pressureUnits, signalUnits } from '../../shared/model/units.ts';
+import { roleWords } from '../../shared/report/words.ts';
+import { useAct } from '../state/ask.ts';
+import { Button } from '../ui/Button.tsx';
+import { Numeral } from '../ui/Numeral.tsx';
+import { Plate } from '../ui/Plate.tsx';
+import { Announce, Say } from '../ui/Say.tsx';
+import type { ShapeName } from '../ui/Shape.tsx';
+import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
+
+const statuses: Record<MeterState['status'], { word: string; tone: Tone; shape: ShapeName }> = {
+  opening: { word: 'Opening', tone: 'plain', shape: 'hollow-circle' },
+  waiting: { word: 'Waiting for its first line', tone: 'plain', shape: 'hollow-circle' },
+  live: { word: 'Live', tone: 'good', shape: 'check' },
+  silent: { word: 'Silent', tone: 'doubt', shape: 'half-circle' },
+  unreadable: { word: 'Not readable', tone: 'bad', shape: 'cross' },
+  lost: { word: 'Port lost', tone: 'bad', shape: 'cross' },
+};
+
+export const flagWords: Record<Flag, string> = {
+  overload: 'Overload',
+  unreadable: 'Not readable',
+  'too-long': 'Line too long',
+  'unit-unknown': 'Unknown unit',
+};
+
+/** One connected meter: its numbers, its last lines as they came, and how it is. */
+export function MeterCard({ meter }: { meter: MeterState }) {
+  const disconnect = useAct('meters.disconnect');
+  const status = statuses[meter.status];
+  return (
+    <Plate name={meter.profile}>
+      <div className="row">
+        <StatusWord tone={status.tone} shape={status.shape}>
+          {status.word}
+        </StatusWord>
+        <Announce text={`${meter.profile}: ${status.word}`} />
+        <span className="soft">
+          {meter.port}, {formatNumber(meter.linesPerSecond, 1)} lines a second
+        </span>
+      </div>
+      {meter.fault && <Say tone="bad" text={meter.fault.message} />}
+      <div className="row">
+        {meter.latest.map((latest) => {
+          const { text, unit } = shown(latest);
+          return (
+            <Numeral
+              key={latest.role}
+              name={roleWords[latest.role]}
+              value={latest.flag ? flagWords[latest.flag] : text}
+              unit={unit}
+              size="large"
+              stale={meter.status !== 'live'}
+            />
+          );
+        })}
+      </div>
+      <div className="stack">
+        <span className="soft">Lines as they came</span>
+        <pre className="meter-lines">{meter.recentLines.slice(-5).join('\n')}</pre>
+      </div>
+      {disconnect.fault && <Say tone="bad" text={disconnect.fault.message} />}
+      <div className="row">
+        <Button onClick={() => void disconnect.run({ port: meter.port })}>Disconnect</Button>
+      </div>
+    </Plate>
+  );
+}
+
+function shown({ unit, value }: MeterState['latest'][number]): { text: string; unit: string } {
+  const pressure = pressureUnits.find((one) => one === unit);
+  if (pressure) return { text: pressureNumber(value, pressure), unit: pressureUnitLabel(pressure) };
+  const signal = signalUnits.find((one) => one === unit);
+  if (signal) return { text: signalNumber(value, signal), unit: signalUnitLabel(signal) };
+  return { text: formatNumber(value, 1), unit };
+}

@@ -1,0 +1,28 @@
+import type { Profile } from '../../shared/model/profile.ts';
+import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
+import { pressureUnits, signalUnits } from '../../shared/model/units.ts';
+import { roleWords } from '../../shared/report/words.ts';
+
+const lineWords: Record<Profile['line']['format'], string> = {
+  number: 'the first number of each line',
+  delimited: 'fields between separators',
+  pattern: 'numbers found by a pattern',
+};
+
+/** What a profile does, in two sentences: how the port is opened, and what is read from a line. */
+export function profileSays({ serial, mode, poll, line, channels, accuracy }: Profile): string {
+  const { baudRate, dataBits, parity, stopBits } = serial;
+  const port = `${baudRate} baud, ${dataBits} data bits, ${parity === 'none' ? 'no' : parity} parity, ${stopBits} stop bit${stopBits > 1 ? 's' : ''}`;
+  const talk = mode === 'poll' && poll ? `asked every ${poll.everyMs} ms` : 'the meter sends by itself';
+  const read = channels.map(({ role, unit }) => `${roleWords[role]} in ${unitLabel(unit)}`).join(', ');
+  const trust = accuracy
+    ? ` Accuracy ± ${accuracy.percentOfReading} % of reading and ${accuracy.absolute} ${unitLabel(accuracy.unit)}.`
+    : '';
+  return `${port}; ${talk}. Reads ${lineWords[line.format]}: ${read}.${trust}`;
+}
+
+function unitLabel(unit: string): string {
+  const pressure = pressureUnits.find((one) => one === unit);
+  const signal = signalUnits.find((one) => one === unit);
+  return pressure ? pressureUnitLabel(pressure) : signal ? signalUnitLabel(signal) : unit;
+}

@@ -1,0 +1,109 @@
+import { useCallback, useMemo } from 'react';
+import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import type { Trial } from '../../shared/model/capture.ts';
+import { formatPressure, formatSignal, pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
+import { convertPressure } from '../../shared/model/units.ts';
+import type { Limits } from '../state/capture-at-hand.ts';
+import { thinScatter } from './decimate.ts';
+import { axisFromZero } from './domain.ts';
+import { LimitMarks } from './LimitMarks.tsx';
+import { StaticMarks, type Drawing } from './Marks.tsx';
+import { bandPath, linePath, symbolPath } from './paths.ts';
+import { PlotFrame } from './PlotFrame.tsx';
+import { toPixels, type Scales } from './scales.ts';
+
+/** Lanes for the trials, in pixels above the pressure axis: plain ones, and above them those with the spark held back. */
+const plainLane = 14;
+const delayedLane = 36;
+
+/** The steady-state curve with its interval, the window with its ends, the set point, and the light-off trials. */
+export function CurvePlot({
+  analysis,
+  trials,
+  limits,
+}: {
+  analysis: AnalysisDetail;
+  trials: readonly Trial[];
+  limits: Limits;
+}) {
+  const { result, curve, pairs } = analysis;
+  const { pressureUnit, signalUnit } = result;
+  const tried = useMemo(
+    () => trials.map((trial) => ({ ...trial, at: convertPressure(trial.pressure, trial.unit, pressureUnit) })),
+    [trials, pressureUnit],
+  );
+  const x = useMemo(() => {
+    const highest = Math.max(
+      analysis.testedRange[1] * 1.04,
+      (limits.makerRange?.high ?? 0) * 1.06,
+      ...tried.map((t) => t.at),
+    );
+    return { ...axisFromZero(highest, 0, 8), label: `Pilot pressure, ${pressureUnitLabel(pressureUnit)}` };
+  }, [analysis, limits.makerRange?.high, tried, pressureUnit]);
+  const y = useMemo(() => {
+    let highest = (limits.minimumSignal ?? 0) * 1.2;
+    for (const value of curve.high) if (value > highest) highest = value;
+    for (const value of pairs.signal) if (value > highest) highest = value;
+    return { ...axisFromZero(highest * 1.03), label: `Flame signal, ${signalUnitLabel(signalUnit)}` };
+  }, [curve, pairs, limits.minimumSignal, signalUnit]);
+
+  const draw = useCallback(
+    (scales: Scales): Drawing => {
+      const { area } = scales;
+      const bottom = area.y + area.height;
+      const px = toPixels(pairs.pressure, pairs.pressure.length, scales.x);
+      const py = toPixels(pairs.signal, pairs.signal.length, scales.y);
+      const kept = thinScatter(px, py, px.length, 5);
+      const going = (direction: number) => kept.filter((i) => Math.sign(pairs.direction[i]!) === direction);
+      const n = curve.pressure.length;
+      const cx = toPixels(curve.pressure, n, scales.x);
+      const upright = (pressure: number | undefined) =>
+        pressure === undefined ? '' : `M${scales.x(pressure)} ${area.y}V${bottom}`;
+      const { low, high } = result.window;
+      const trialPath = (lit: boolean) => {
+        const chosen = tried.filter((trial) => trial.lit === lit);
+        const tx = chosen.map((trial) => scales.x(trial.at));
+        const ty = chosen.map((trial) => bottom - (trial.sparkDelayS > 0 ? delayedLane : plainLane));
+        return symbolPath(lit ? 'disc' : 'cross', tx, ty, tx.keys(), lit ? 7 : 6);
+      };
+      const setX = result.setPoint && scales.x(result.setPoint.value);
+      const asLeftX = result.asLeft && scales.x(result.asLeft.value);
+      return {
+        'mark-window':
+          low && high
+            ? `M${scales.x(low.value)} ${area.y}H${scales.x(high.value)}V${bottom}H${scales.x(low.value)}Z`
+            : '',
+        'mark-rest': symbolPath('dot', px, py, going(0), 3),
+        'mark-out': symbolPath('point-left', px, py, going(-1), 3),
+        'mark-in': symbolPath('point-right', px, py, going(1), 3),
+        'mark-band': bandPath(cx, toPixels(curve.low, n, scales.y), toPixels(curve.high, n, scales.y), n),
+        'mark-curve': linePath(cx, toPixels(curve.signal, n, scales.y), cx.keys()),
+        'mark-end': upright(low?.value) + upright(high?.value),
+        'mark-guard': upright(low?.guarded) + upright(high?.guarded),
+        'line-set-point': upright(result.setPoint?.value),
+        'mark-set-point': setX === undefined ? '' : symbolPath('diamond', [setX], [area.y + 14], [0], 12),
+        'mark-as-left': asLeftX === undefined ? '' : symbolPath('ring', [asLeftX], [area.y + 44], [0], 9),
+        'mark-lit': trialPath(true),
+        'mark-not-lit': trialPath(false),
+      };
+    },
+    [curve, pairs, result, tried],
+  );
+
+  return (
+    <PlotFrame x={x} y={y} says={spoken(analysis)}>
+      <LimitMarks limits={limits} pressureUnit={pressureUnit} signalUnit={signalUnit} />
+      <StaticMarks draw={draw} />
+    </PlotFrame>
+  );
+}
+
+function spoken({ result }: AnalysisDetail): string {
+  const { pressureUnit: unit, window, setPoint } = result;
+  const ends = [
+    window.low && `low end ${formatPressure(window.low.value, unit)}`,
+    window.high && `high end ${formatPressure(window.high.value, unit)}`,
+    setPoint && `set point ${formatPressure(setPoint.value, unit)}`,
+  ].filter(Boolean);
+  return `Flame signal against pilot pressure: plateau ${formatSignal(result.plateau.value, result.signalUnit)}, ${ends.join(', ')}`;
+}

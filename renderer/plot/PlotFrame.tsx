@@ -1,0 +1,62 @@
+import type { ReactNode } from 'react';
+import { CartesianGrid, ComposedChart, ResponsiveContainer, XAxis, YAxis } from 'recharts';
+import './plot.css';
+
+export interface Axis {
+  domain: [number, number];
+  ticks: number[];
+  /** Name with unit; empty where the picture's own heading says it. */
+  label: string;
+  format?: (value: number) => string;
+}
+
+/** Recharts wants data for its axes; the domains are ours, so one point that never changes will do. */
+const oneRow = [{ x: 0, y: 0 }];
+const plainNumber = (value: number) => String(Number(value.toPrecision(6)));
+
+/**
+ * A picture with two number axes; what is in it are its children, each of which draws its points as one path.
+ * `says` is what a person hears who cannot see it.
+ */
+export function PlotFrame({ x, y, says, children }: { x: Axis; y: Axis; says: string; children: ReactNode }) {
+  return (
+    <figure className="plot">
+      <figcaption className="heard">{says}</figcaption>
+      <ResponsiveContainer width="100%" height="100%" initialDimension={{ width: 300, height: 150 }}>
+        <ComposedChart
+          data={oneRow}
+          margin={{ top: 10, right: 18, bottom: x.label ? 22 : 2, left: 4 }}
+          accessibilityLayer={false}
+        >
+          <CartesianGrid />
+          <XAxis
+            dataKey="x"
+            type="number"
+            domain={x.domain}
+            ticks={x.ticks}
+            tickFormatter={x.format ?? plainNumber}
+            interval="preserveStartEnd"
+            allowDataOverflow
+            label={x.label ? { value: x.label, position: 'bottom', offset: 4 } : undefined}
+          />
+          <YAxis
+            dataKey="y"
+            type="number"
+            domain={y.domain}
+            ticks={y.ticks}
+            tickFormatter={y.format ?? plainNumber}
+            interval="preserveStartEnd"
+            width={y.label ? 64 : 48}
+            allowDataOverflow
+            label={
+              y.label
+                ? { value: y.label, angle: -90, position: 'insideLeft', offset: 12, style: { textAnchor: 'middle' } }
+                : undefined
+            }
+          />
+          {children}
+        </ComposedChart>
+      </ResponsiveContainer>
+    </figure>
+  );
+}

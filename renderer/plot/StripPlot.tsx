@@ -1,0 +1,99 @@
+import { useCallback, useMemo, useState } from 'react';
+import type { Role } from '../../shared/model/reading.ts';
+import { firstAfter } from '../state/live-buffer.ts';
+import { localSeconds, type Recording } from '../state/recording.ts';
+import { thinLine } from './decimate.ts';
+import { axisFromZero } from './domain.ts';
+import { useFrames } from './frames.ts';
+import { LiveMarks, type Drawing } from './Marks.tsx';
+import { linePath } from './paths.ts';
+import { PlotFrame } from './PlotFrame.tsx';
+import { toPixels, type Scales } from './scales.ts';
+
+/** One channel against time, the newest at the right. The axis says how long ago, so that only the line moves. */
+export function StripPlot({
+  recording,
+  channel,
+  label,
+  spanS,
+  least,
+  isLive,
+  showsTime,
+}: {
+  recording: Recording | undefined;
+  channel: Role;
+  label: string;
+  spanS: number;
+  /** The axis reaches at least this high, so that noise near zero does not fill it. */
+  least: number;
+  isLive: boolean;
+  showsTime: boolean;
+}) {
+  const highest = Math.max(least, useHighest(recording, channel, spanS));
+  const y = useMemo(() => ({ ...axisFromZero(highest, 0, 2), label: '' }), [highest]);
+  const x = useMemo(() => timeAxis(spanS, showsTime, isLive ? 'now' : 'end'), [spanS, showsTime, isLive]);
+  const nowS = useCallback(() => endOf(recording, isLive), [recording, isLive]);
+  const mark = channel === 'flame_signal' ? 'mark-signal' : 'mark-pressure';
+
+  const draw = useCallback(
+    (scales: Scales): Drawing => {
+      if (!recording) return {};
+      const column = recording.buffer.column(channel);
+      const end = nowS();
+      const from = Math.max(0, firstAfter(column, end - spanS) - 1);
+      const ago = (t: number) => scales.x(t - end);
+      const length = column.length - from;
+      const px = toPixels(column.elapsedS.subarray(from), length, ago);
+      const py = toPixels(column.value.subarray(from), length, scales.y);
+      return { [mark]: linePath(px, py, thinLine(px, py, 0, length)) };
+    },
+    [recording, channel, spanS, nowS, mark],
+  );
+  // While live the line moves on every frame; an opened capture stands still.
+  const version = useCallback(
+    () => (isLive ? localSeconds() : (recording?.buffer.revision ?? -1)),
+    [isLive, recording],
+  );
+
+  return (
+    <PlotFrame x={x} y={y} says={`${label} against time`}>
+      <LiveMarks names={[mark]} version={version} draw={draw} />
+    </PlotFrame>
+  );
+}
+
+function endOf(recording: Recording | undefined, isLive: boolean): number {
+  if (!recording) return 0;
+  const clock = isLive ? recording.clock.at(localSeconds()) : undefined;
+  return Math.max(recording.buffer.endS, clock ?? 0);
+}
+
+function timeAxis(spanS: number, showsTime: boolean, end: string) {
+  const step = [10, 15, 30, 60, 120, 300, 600, 1800, 3600].find((one) => spanS / one <= 6) ?? 7200;
+  const ticks: number[] = [];
+  for (let t = 0; t <= spanS; t += step) ticks.unshift(-t);
+  const format = (t: number) => {
+    if (t === 0) return end;
+    return -t % 60 === 0 ? `${-t / 60} min` : `${-t} s`;
+  };
+  return {
+    domain: [-spanS, 0] as [number, number],
+    ticks,
+    label: '',
+    format: showsTime ? format : () => '',
+  };
+}
+
+/** Greatest value in view, told only when it grew or shrank by much, so that the axis stays quiet. */
+function useHighest(recording: Recording | undefined, role: Role, spanS: number): number {
+  const [highest, setHighest] = useState(1);
+  useFrames(() => {
+    if (!recording) return;
+    const column = recording.buffer.column(role);
+    let most = 0;
+    for (let i = firstAfter(column, recording.buffer.endS - spanS); i < column.length; i++)
+      if (column.value[i]! > most) most = column.value[i]!;
+    if (most > highest || most < highest * 0.4) setHighest(most || 1);
+  });
+  return highest;
+}

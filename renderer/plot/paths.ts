@@ -1,0 +1,60 @@
+/** Text of one SVG path for many points, so that a thousand points cost the page one element. Pixels throughout. */
+
+const round = (value: number) => Math.round(value * 10) / 10;
+
+/** A line through the points in order; it breaks where a coordinate is not a number. */
+export function linePath(x: ArrayLike<number>, y: ArrayLike<number>, indices: Iterable<number>): string {
+  let path = '';
+  let pen = false;
+  for (const i of indices) {
+    if (!Number.isFinite(x[i]!) || !Number.isFinite(y[i]!)) {
+      pen = false;
+      continue;
+    }
+    path += `${pen ? 'L' : 'M'}${round(x[i]!)} ${round(y[i]!)}`;
+    pen = true;
+  }
+  return path;
+}
+
+/** The area between two lines over the same x, closed. */
+export function bandPath(
+  x: ArrayLike<number>,
+  low: ArrayLike<number>,
+  high: ArrayLike<number>,
+  length: number,
+): string {
+  if (length === 0) return '';
+  const there = Array.from({ length }, (_, i) => `${round(x[i]!)} ${round(high[i]!)}`);
+  const back = Array.from({ length }, (_, i) => `${round(x[length - 1 - i]!)} ${round(low[length - 1 - i]!)}`);
+  return `M${there.join('L')}L${back.join('L')}Z`;
+}
+
+export const symbols = ['disc', 'ring', 'cross', 'point-right', 'point-left', 'diamond', 'dot'] as const;
+export type SymbolName = (typeof symbols)[number];
+
+/** One closed or open outline around (0, 0) of half-width `r`, in relative steps after a move to the point. */
+const outlines: Record<SymbolName, (r: number) => string> = {
+  disc: (r) => `m${-r} 0a${r} ${r} 0 1 0 ${2 * r} 0a${r} ${r} 0 1 0 ${-2 * r} 0z`,
+  ring: (r) => `m${-r} 0a${r} ${r} 0 1 0 ${2 * r} 0a${r} ${r} 0 1 0 ${-2 * r} 0z`,
+  cross: (r) => `m${-r} ${-r}l${2 * r} ${2 * r}m0 ${-2 * r}l${-2 * r} ${2 * r}`,
+  'point-right': (r) => `m${-r} ${-r}l${2 * r} ${r}l${-2 * r} ${r}z`,
+  'point-left': (r) => `m${r} ${-r}l${-2 * r} ${r}l${2 * r} ${r}z`,
+  diamond: (r) => `m0 ${-r}l${r} ${r}l${-r} ${r}l${-r} ${-r}z`,
+  dot: (r) => `m${-r / 2} ${-r / 2}h${r}v${r}h${-r}z`,
+};
+
+/** All points as one path of the same outline. Points that are not finite are left out. */
+export function symbolPath(
+  symbol: SymbolName,
+  x: ArrayLike<number>,
+  y: ArrayLike<number>,
+  indices: Iterable<number>,
+  r = 4,
+): string {
+  const outline = outlines[symbol](r);
+  let path = '';
+  for (const i of indices)
+    if (Number.isFinite(x[i]!) && Number.isFinite(y[i]!)) path += `M${round(x[i]!)} ${round(y[i]!)}${outline}`;
+  return path;
+}

@@ -1,0 +1,124 @@
+import { useEffect, useRef, useState } from 'react';
+import type { PracticeState } from '../../shared/contract/api.ts';
+import { formatNumber } from '../../shared/model/format.ts';
+import { ask, type Asked } from '../state/ask.ts';
+import { Button } from '../ui/Button.tsx';
+import { Shape } from '../ui/Shape.tsx';
+import { StatusWord } from '../ui/StatusWord.tsx';
+import { turnsAfter } from './turning.ts';
+
+/** Ten small turns a second: a hand that turns slowly and evenly. */
+const everyMs = 100;
+/** As fine as one sets a regulator screw by hand. */
+const stepTurns = 0.04;
+
+const act = (action: Asked<'practice.act'>) => void ask('practice.act', action);
+
+/** What a technician's hands would do at the burner: the regulator screw, pilot valve, spark and fan. */
+export function Hands({ state }: { state: PracticeState }) {
+  const { turnsMax } = state;
+  const [going, setGoing] = useState<1 | -1 | 0>(0);
+  const turns = useRef(state.turns);
+  useEffect(() => {
+    if (going === 0) turns.current = state.turns;
+  }, [state.turns, going]);
+
+  const turnTo = (next: number) => {
+    turns.current = Math.min(turnsMax, Math.max(0, next));
+    act({ turns: turns.current });
+  };
+  useEffect(() => {
+    if (going === 0) return undefined;
+    const timer = setInterval(() => {
+      turns.current = turnsAfter(turns.current, going, everyMs / 1000, turnsMax);
+      act({ turns: turns.current });
+      if (turns.current === 0 || turns.current === turnsMax) setGoing(0);
+    }, everyMs);
+    return () => clearInterval(timer);
+  }, [going, turnsMax]);
+
+  const step = (by: number) => {
+    setGoing(0);
+    turnTo(turns.current + by);
+  };
+  return (
+    <div className="practice-hands">
+      <div className="stack">
+        <span>
+          Regulator screw <span className="figure">{formatNumber(state.turns, 2)}</span> turns
+        </span>
+        <div className="screw">
+          <Button aria-label="Turn out a little" onClick={() => step(-stepTurns)}>
+            −
+          </Button>
+          <input
+            type="range"
+            aria-label="Regulator screw"
+            aria-valuetext={`${formatNumber(state.turns, 2)} turns`}
+            min={0}
+            max={turnsMax}
+            step={0.02}
+            value={state.turns}
+            onChange={(event) => {
+              setGoing(0);
+              turnTo(Number(event.target.value));
+            }}
+          />
+          <Button aria-label="Turn in a little" onClick={() => step(stepTurns)}>
+            +
+          </Button>
+        </div>
+        <div className="practice-pair">
+          <Button aria-pressed={going === -1} onClick={() => setGoing(going === -1 ? 0 : -1)}>
+            Turn out slowly
+          </Button>
+          <Button aria-pressed={going === 1} onClick={() => setGoing(going === 1 ? 0 : 1)}>
+            Turn in slowly
+          </Button>
+        </div>
+      </div>
+      <div className="stack">
+        <StatusWord tone={state.flame ? 'good' : 'plain'} shape={state.flame ? 'solid-circle' : 'hollow-circle'}>
+          {state.flame ? 'Flame seen' : 'No flame'}
+        </StatusWord>
+        {!state.flame && <p className="soft">{relight(state)}</p>}
+        <Switch
+          name="Pilot valve"
+          words={['shut', 'open']}
+          on={state.pilotValve}
+          set={(pilotValve) => act({ pilotValve })}
+        />
+        <div className="practice-pair">
+          <Switch name="Spark" words={['off', 'on']} on={state.spark} set={(spark) => act({ spark })} />
+          <Switch name="Fan" words={['off', 'on']} on={state.fan} set={(fan) => act({ fan })} />
+        </div>
+      </div>
+    </div>
+  );
+}
+
+/** What brings the flame back, one hand at a time. */
+const relight = ({ fan, pilotValve, spark }: PracticeState): string => {
+  if (!pilotValve) return 'The pilot valve is shut.';
+  if (!fan) return 'The fan is off.';
+  return spark ? 'It does not light at this pressure.' : 'Put the spark on for a moment to light it.';
+};
+
+function Switch({
+  name,
+  words,
+  on,
+  set,
+}: {
+  name: string;
+  words: readonly [string, string];
+  on: boolean;
+  set: (on: boolean) => void;
+}) {
+  return (
+    <Button aria-pressed={on} onClick={() => set(!on)}>
+      <Shape name={on ? 'solid-square' : 'hollow-square'} size={16} />
+      {name} {words[on ? 1 : 0]}
+    </Button>
+  );
+}

@@ -1,0 +1,85 @@
+import { findScenario } from '../../shared/practice/scenarios.ts';
+import { practicePorts } from '../../shared/practice/bench.ts';
+import { useAct } from '../state/ask.ts';
+import { benchNow, useBench } from '../state/bench.ts';
+import { useCapture } from '../state/capture-at-hand.ts';
+import { useFeed } from '../state/feeds.ts';
+import { useKeepForm } from '../state/keep.ts';
+import { useMeters } from '../state/meters.ts';
+import { Button } from '../ui/Button.tsx';
+import { ChoiceField } from '../ui/Field.tsx';
+import { Say } from '../ui/Say.tsx';
+import { Shape } from '../ui/Shape.tsx';
+import { Hands } from './Hands.tsx';
+import './practice.css';
+
+/** The invented burner beside the workbench. It is all practice, and says so. */
+export function PracticeBench() {
+  const isOpen = useBench((bench) => bench.practiceOpen);
+  const change = useBench((bench) => bench.change);
+  return (
+    <aside className="practice" data-open={isOpen} aria-label="Practice bench">
+      <div className="practice-sign">
+        {isOpen && <span>PRACTICE</span>}
+        <Button
+          aria-expanded={isOpen}
+          aria-label={isOpen ? 'Put the practice bench away' : 'Open the practice bench'}
+          onClick={() => change({ practiceOpen: !isOpen })}
+        >
+          {isOpen ? <Shape name="cross" size={16} /> : 'PRACTICE'}
+        </Button>
+      </div>
+      {isOpen && <OpenBench />}
+    </aside>
+  );
+}
+
+function OpenBench() {
+  const state = useFeed('practice.live', {});
+  const { meters } = useMeters();
+  const capture = useCapture();
+  const connect = useAct('meters.connect');
+  const act = useAct('practice.act');
+  const keep = useKeepForm();
+  if (!state) return null;
+
+  const missing = Object.values(practicePorts).filter(({ port }) => !meters?.some((meter) => meter.port === port));
+  const scenario = findScenario(state.scenario);
+  const says = state.scenarios.find(({ name }) => name === state.scenario)?.says;
+  const fault = connect.fault ?? act.fault;
+
+  const connectBoth = async () => {
+    for (const { port, profile } of missing) await connect.run({ port, profile });
+  };
+  const takePapers = () => {
+    if (!scenario) return;
+    const { burner, changeBurner, takeBurner, technician, change } = benchNow();
+    takeBurner({ ...scenario.burner, id: burner.id ?? '', setup: scenario.setup });
+    changeBurner({ id: undefined });
+    if (!technician) change({ technician: 'Practice' });
+    keep();
+  };
+
+  return (
+    <>
+      {missing.length > 0 && meters && (
+        <Button kind="main" size="large" disabled={connect.busy} onClick={() => void connectBoth()}>
+          Connect both practice meters
+        </Button>
+      )}
+      {fault && <Say tone="bad" text={fault.message} />}
+      <ChoiceField
+        name="Invented burner"
+        value={state.scenario}
+        choices={state.scenarios.map(({ name }) => ({ value: name, label: scenarioTitle(name) }))}
+        onChange={(name) => void act.run({ scenario: name })}
+        {...(says && { help: says })}
+      />
+      {capture?.status !== 'complete' && <Button onClick={takePapers}>Fill in its papers</Button>}
+      <Hands state={state} />
+    </>
+  );
+}
+
+/** "top-never-reached" as "Top never reached". */
+const scenarioTitle = (name: string) => name.charAt(0).toUpperCase() + name.slice(1).replaceAll('-', ' ');

@@ -1,0 +1,50 @@
+import type { CaptureView } from '../../shared/contract/api.ts';
+import { formatWallTime } from '../../shared/model/format.ts';
+import { useAct } from '../state/ask.ts';
+import { useBench } from '../state/bench.ts';
+import { Button } from '../ui/Button.tsx';
+import { FieldFrame } from '../ui/Field.tsx';
+import { Plate } from '../ui/Plate.tsx';
+import { Say } from '../ui/Say.tsx';
+
+/** Notes beside the capture: the only thing that can still be added to a complete one. */
+export function Notes({ capture }: { capture: CaptureView }) {
+  const note = useAct('captures.note');
+  const text = useBench((bench) => bench.proofNote);
+  const technician = useBench((bench) => bench.technician);
+  const change = useBench((bench) => bench.change);
+  const add = async () => {
+    const by = technician.trim();
+    const done = await note.run({ capture: capture.id, text: text.trim(), ...(by !== '' && { by }) });
+    if (done) change({ proofNote: '' });
+  };
+  return (
+    <Plate name="Notes">
+      <ul className="note-list">
+        {capture.notes.map((one) => (
+          <li key={one.at + one.text}>
+            <p>{one.text}</p>
+            <p className="soft">{[one.by, formatWallTime(one.at)].filter(Boolean).join(', ')}</p>
+          </li>
+        ))}
+      </ul>
+      <FieldFrame name="Add a note">
+        {({ input }) => (
+          <textarea
+            id={input}
+            rows={3}
+            maxLength={4000}
+            value={text}
+            onChange={(event) => change({ proofNote: event.target.value })}
+          />
+        )}
+      </FieldFrame>
+      {note.fault && <Say tone="bad" text={note.fault.message} />}
+      <div className="row">
+        <Button disabled={text.trim() === '' || note.busy} onClick={() => void add()}>
+          Add note
+        </Button>
+      </div>
+    </Plate>
+  );
+}

@@ -1,0 +1,84 @@
+import { useState } from 'react';
+import type { CaptureView } from '../../shared/contract/api.ts';
+import { benchNow, useBench } from '../state/bench.ts';
+import { useCapture } from '../state/capture-at-hand.ts';
+import { FinishDialog } from '../sweep/FinishDialog.tsx';
+import { Button } from '../ui/Button.tsx';
+import { Plate } from '../ui/Plate.tsx';
+import { Say } from '../ui/Say.tsx';
+import { Working } from '../ui/Working.tsx';
+import { Notes } from './Notes.tsx';
+import { ReportPreview } from './ReportPreview.tsx';
+import { SavePlates } from './SavePlates.tsx';
+import { useReportPreview } from './report-preview.ts';
+import './proof.css';
+
+/** Step 7: what convinces an owner, an inspector and oneself next year. */
+export function ProofPlace() {
+  const capture = useCapture();
+  return (
+    <>
+      <h1>Proof</h1>
+      {capture ? (
+        <Proof capture={capture} />
+      ) : (
+        <Plate name="Nothing recorded yet">
+          <p>Record a visit, or open an earlier one.</p>
+        </Plate>
+      )}
+    </>
+  );
+}
+
+function Proof({ capture }: { capture: CaptureView }) {
+  const earlierId = useBench((bench) => bench.earlierId);
+  const preview = useReportPreview(capture.id, earlierId);
+  return (
+    <div className="proof">
+      <div className="stack">
+        <VisitPlate capture={capture} />
+        <SavePlates captureId={capture.id} earlierId={earlierId} />
+        <Notes capture={capture} />
+      </div>
+      <div className="stack">
+        {preview.busy && <Working name="Making the report" onCancel={preview.cancel} />}
+        {preview.fault && <Say tone="doubt" text={preview.fault.message} />}
+        {!preview.busy && (
+          <div className="row">
+            <Button onClick={() => void preview.again()}>Make the report again</Button>
+          </div>
+        )}
+        {preview.html && <ReportPreview html={preview.html} />}
+      </div>
+    </div>
+  );
+}
+
+function VisitPlate({ capture }: { capture: CaptureView }) {
+  const [asksToFinish, setAsksToFinish] = useState(false);
+  const { go, change, takeBurner } = benchNow();
+  const newVisit = () => {
+    change({ captureId: undefined, earlierId: undefined });
+    if (capture.burner && capture.burnerId !== undefined)
+      takeBurner({ ...capture.burner, id: capture.burnerId, setup: capture.setup });
+    go('burner');
+  };
+  const isComplete = capture.status === 'complete';
+  return (
+    <Plate name="Visit">
+      <p>
+        {isComplete ? 'Complete. It is not changed any more.' : 'Still open: sweeps, trials and settings can be added.'}
+      </p>
+      <div className="row">
+        {isComplete ? (
+          <Button onClick={newVisit}>New visit</Button>
+        ) : (
+          <Button kind="stop" size="large" onClick={() => setAsksToFinish(true)}>
+            Finish visit
+          </Button>
+        )}
+      </div>
+      {asksToFinish && <FinishDialog capture={capture} onClose={() => setAsksToFinish(false)} />}
+    </Plate>
+  );
+}

@@ -1,0 +1,45 @@
+import { useAct } from '../state/ask.ts';
+import { Button } from '../ui/Button.tsx';
+import { Plate } from '../ui/Plate.tsx';
+import { Say } from '../ui/Say.tsx';
+import { saveFile } from './save-file.ts';
+
+/** The report and the data as files of one's own. */
+export function SavePlates({ captureId, earlierId }: { captureId: string; earlierId: string | undefined }) {
+  const report = useAct('report.make');
+  const exported = useAct('files.export');
+  const keep = async (made: Promise<{ name: string; bytes: Uint8Array } | undefined>) => {
+    const file = await made;
+    if (file) saveFile(file.name, file.bytes);
+  };
+  const make = (format: 'pdf' | 'html') =>
+    keep(report.run({ capture: captureId, ...(earlierId !== undefined && { before: earlierId }), format }));
+  const copy = (format: 'package' | 'csv') => keep(exported.run({ capture: captureId, format }));
+  const fault = report.fault ?? exported.fault;
+  return (
+    <>
+      <Plate name="Report">
+        <div className="row">
+          <Button kind="main" disabled={report.busy} onClick={() => void make('pdf')}>
+            Save PDF
+          </Button>
+          <Button disabled={report.busy} onClick={() => void make('html')}>
+            Save HTML
+          </Button>
+        </div>
+        {report.busy && <output>Making the report</output>}
+      </Plate>
+      <Plate name="Data">
+        <div className="row">
+          <Button disabled={exported.busy} onClick={() => void copy('package')}>
+            Save data package
+          </Button>
+          <Button disabled={exported.busy} onClick={() => void copy('csv')}>
+            Save CSV
+          </Button>
+        </div>
+      </Plate>
+      {fault && <Say tone="bad" text={fault.message} />}
+    </>
+  );
+}

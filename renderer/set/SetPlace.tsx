@@ -1,0 +1,90 @@
+import { useState } from 'react';
+import { formatPressure, pressureUnitLabel, pressureNumber } from '../../shared/model/format.ts';
+import { convertPressure } from '../../shared/model/units.ts';
+import { readNumber } from '../burner/setup-fields.ts';
+import { limitsOf, shownUnits, useCapture } from '../state/capture-at-hand.ts';
+import { useMeters } from '../state/meters.ts';
+import { useSetupAtHand } from '../state/setup-at-hand.ts';
+import { PressurePlate, SignalPlate } from '../sweep/NumberPlates.tsx';
+import { FieldFrame } from '../ui/Field.tsx';
+import { Plate } from '../ui/Plate.tsx';
+import { Caution, Say } from '../ui/Say.tsx';
+import { useAnalysis } from '../window/analysis.ts';
+import { Working } from '../ui/Working.tsx';
+import { AimCall } from './AimCall.tsx';
+import { AsLeft } from './AsLeft.tsx';
+import './set.css';
+
+/** Step 6: turn the regulator to the set point, and record what it was left at. */
+export function SetPlace() {
+  const capture = useCapture();
+  const meters = useMeters();
+  const setup = useSetupAtHand();
+  const { analysis, fault, busy, again, cancel } = useAnalysis(capture);
+  const [typed, setTyped] = useState<string>();
+  const units = shownUnits(capture, meters);
+  const limits = limitsOf(setup, units.pressure, units.signal);
+  const setPoint = analysis?.result.setPoint;
+  const proposed = setPoint && convertPressure(setPoint.value, analysis.result.pressureUnit, units.pressure);
+  const target = typed === undefined ? proposed : readNumber(typed);
+  const isTarget = target !== undefined && !Number.isNaN(target);
+  const present =
+    meters.pressure && !meters.pressure.stale && !Number.isNaN(meters.pressure.value)
+      ? convertPressure(meters.pressure.value, meters.pressure.unit, units.pressure)
+      : undefined;
+
+  return (
+    <>
+      <h1>Set</h1>
+      <Caution>
+        Turn only the pilot regulator, with the pilot held by the control’s own test switch. A set point outside the
+        maker’s range is the maker’s to allow.
+      </Caution>
+      {busy && !analysis && <Working name="Working out the set point" onCancel={cancel} />}
+      {fault && <Say tone="doubt" text={`No set point could be worked out. ${fault.message}`} />}
+      <div className="aim">
+        <div className="stack">
+          {isTarget && present !== undefined && (
+            <AimCall present={present} target={target} unit={units.pressure} analysis={analysis} />
+          )}
+          {present === undefined && capture?.status !== 'complete' && (
+            <Say tone="doubt" text="There is no live pilot pressure. Check the manometer." />
+          )}
+          <AsLeft capture={capture} analysis={analysis} again={() => void again()} />
+        </div>
+        <div className="stack">
+          {capture?.status !== 'complete' && (
+            <>
+              <PressurePlate latest={meters.pressure} unit={units.pressure} limits={limits} />
+              <SignalPlate latest={meters.signal} unit={units.signal} limits={limits} />
+            </>
+          )}
+          <Plate name="Set point">
+            <FieldFrame
+              name="Aim for"
+              help={
+                proposed === undefined
+                  ? 'No set point worked out yet; type one to aim for'
+                  : `Worked out: ${formatPressure(proposed, units.pressure)}${setPoint?.provisional ? ', provisional' : ''}`
+              }
+              problem={typed !== undefined && target !== undefined && !isTarget ? 'That is not a number.' : undefined}
+            >
+              {({ input, describedBy }) => (
+                <>
+                  <input
+                    id={input}
+                    inputMode="decimal"
+                    aria-describedby={describedBy}
+                    value={typed ?? (proposed === undefined ? '' : pressureNumber(proposed, units.pressure))}
+                    onChange={(event) => setTyped(event.target.value)}
+                  />
+                  <span className="unit-fixed">{pressureUnitLabel(units.pressure)}</span>
+                </>
+              )}
+            </FieldFrame>
+          </Plate>
+        </div>
+      </div>
+    </>
+  );
+}

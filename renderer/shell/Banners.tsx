@@ -1,0 +1,52 @@
+import { useState } from 'react';
+import { formatDuration, formatWallTime } from '../../shared/model/format.ts';
+import { useAct, useAsked } from '../state/ask.ts';
+import { useFeed } from '../state/feeds.ts';
+import { useConnection } from '../state/link.ts';
+import { useOpenCapture } from '../state/open-capture.ts';
+import { Button } from '../ui/Button.tsx';
+import { Say } from '../ui/Say.tsx';
+
+/** Troubles that concern every step: host lost, store in trouble, a capture that was never ended. */
+export function Banners() {
+  const connection = useConnection();
+  const store = useFeed('store.live', {});
+  return (
+    <>
+      {connection === 'lost' && (
+        <Say
+          tone="bad"
+          text="The connection to Pilot Bench was lost. This window tries to reconnect; what was recorded is safe."
+        />
+      )}
+      {store?.fault && <Say tone="bad" text={store.fault.message} />}
+      <InterruptedOffer />
+    </>
+  );
+}
+
+function InterruptedOffer() {
+  const { data: captures } = useAsked('captures.list', {});
+  const [later, setLater] = useState<readonly string[]>([]);
+  const finish = useAct('captures.finish', ['captures.list']);
+  const { goOn, fault: goOnFault } = useOpenCapture();
+  const found = captures?.find((capture) => capture.status === 'interrupted' && !later.includes(capture.id));
+  if (!found) return null;
+  const what = `${found.burner?.name ?? 'An unnamed burner'}, ${formatWallTime(found.startedAt)}`;
+  const trouble = goOnFault ?? finish.fault;
+  return (
+    <Say
+      tone="doubt"
+      text={`A capture was interrupted: ${what}, ${formatDuration(found.durationS)}. Everything up to then is kept.`}
+    >
+      {trouble && <p>{trouble.message}</p>}
+      <div className="row">
+        <Button kind="main" onClick={() => void goOn(found.id)}>
+          Go on recording
+        </Button>
+        <Button onClick={() => void finish.run({ capture: found.id })}>Complete as it is</Button>
+        <Button onClick={() => setLater([...later, found.id])}>Later</Button>
+      </div>
+    </Say>
+  );
+}

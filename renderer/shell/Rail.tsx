@@ -1,0 +1,66 @@
+import { benchNow, useBench, type Theme } from '../state/bench.ts';
+import { Shape } from '../ui/Shape.tsx';
+import { doneSteps, steps, type VisitFacts } from './places.ts';
+
+const themes: { theme: Theme; name: string }[] = [
+  { theme: 'system', name: 'Auto' },
+  { theme: 'light', name: 'Light' },
+  { theme: 'dark', name: 'Dark' },
+];
+
+/** The steps of the visit, always in reach; done ones carry a check. */
+export function Rail({ facts }: { facts: VisitFacts }) {
+  const place = useBench((bench) => bench.place);
+  const theme = useBench((bench) => bench.theme);
+  const { go, change } = benchNow();
+  const done = doneSteps(facts);
+  const themeAt = themes.findIndex((one) => one.theme === theme);
+  const next = themes[(themeAt + 1) % themes.length]!;
+  return (
+    <nav className="rail" aria-label="Steps of the visit">
+      <ol>
+        {steps.map((step, i) => (
+          <li key={step.place}>
+            <button
+              type="button"
+              className="rail-stop"
+              aria-current={place === step.place ? 'step' : undefined}
+              data-done={done.has(step.place)}
+              onClick={() => go(step.place)}
+            >
+              <span className="rail-sign">{done.has(step.place) ? <Shape name="check" size={16} /> : i + 1}</span>
+              <span>
+                {step.name}
+                {done.has(step.place) && <span className="heard">, done</span>}
+              </span>
+            </button>
+          </li>
+        ))}
+      </ol>
+      <div className="rail-foot">
+        <button
+          type="button"
+          className="rail-stop"
+          aria-current={place === 'earlier' ? 'step' : undefined}
+          onClick={() => go('earlier')}
+        >
+          <span className="rail-sign">
+            <Shape name="left" size={16} />
+          </span>
+          Earlier
+        </button>
+        <button
+          type="button"
+          className="rail-stop"
+          aria-label={`Colours: ${themes[themeAt]!.name}. Change to ${next.name}`}
+          onClick={() => change({ theme: next.theme })}
+        >
+          <span className="rail-sign">
+            <Shape name="half-circle" size={16} />
+          </span>
+          {themes[themeAt]!.name}
+        </button>
+      </div>
+    </nav>
+  );
+}

@@ -1,0 +1,107 @@
+import { useEffect, useState } from 'react';
+import type { CaptureView } from '../../shared/contract/api.ts';
+import {
+  formatDuration,
+  pressureNumber,
+  pressureUnitLabel,
+  signalNumber,
+  signalUnitLabel,
+} from '../../shared/model/format.ts';
+import { useBench } from '../state/bench.ts';
+import type { useMeters } from '../state/meters.ts';
+import { localSeconds, useRecording } from '../state/recording.ts';
+import { Button } from '../ui/Button.tsx';
+import { Announce } from '../ui/Say.tsx';
+import { Shape, type ShapeName } from '../ui/Shape.tsx';
+import { nextStep, type VisitFacts } from './places.ts';
+
+/** Which burner, what next, what the meters show, and whether it is being recorded: in view at every step. */
+export function TopStrip({ facts, meters }: { facts: VisitFacts; meters: ReturnType<typeof useMeters> }) {
+  const place = useBench((bench) => bench.place);
+  const typed = useBench((bench) => bench.burner);
+  const go = useBench((bench) => bench.go);
+  const { capture } = facts;
+  const burner = capture?.burner ?? typed;
+  const next = nextStep(facts);
+  // The live and set steps show the same numbers large.
+  const showsNumbers = place !== 'sweep' && place !== 'set' && place !== 'light-off';
+  return (
+    <header className="strip">
+      <div className="strip-where">
+        <strong>{burner.name || 'No burner named'}</strong>
+        <span className="soft">{burner.site || (burner.name ? '' : 'Pilot Bench')}</span>
+      </div>
+      <div className="strip-next">
+        {next && (
+          <Button onClick={() => go(next.place)} aria-label={`Next: ${next.says}`}>
+            <Shape name="right" size={18} />
+            <span>{next.says}</span>
+          </Button>
+        )}
+      </div>
+      {showsNumbers && <SmallNumbers meters={meters} />}
+      <RecordingTag capture={capture} />
+    </header>
+  );
+}
+
+function SmallNumbers({ meters: { pressure, signal } }: { meters: ReturnType<typeof useMeters> }) {
+  if (!pressure && !signal) return null;
+  return (
+    <div className="strip-live">
+      {pressure && (
+        <span>
+          <small>Pressure, {pressureUnitLabel(pressure.unit)}</small>
+          {pressureNumber(pressure.stale ? Number.NaN : pressure.value, pressure.unit)}
+        </span>
+      )}
+      {signal && (
+        <span>
+          <small>Signal, {signalUnitLabel(signal.unit)}</small>
+          {signalNumber(signal.stale ? Number.NaN : signal.value, signal.unit)}
+        </span>
+      )}
+    </div>
+  );
+}
+
+const tags: Record<CaptureView['status'] | 'none', { shape: ShapeName; word: string }> = {
+  none: { shape: 'hollow-square', word: 'Not recording' },
+  recording: { shape: 'solid-square', word: 'Recording' },
+  interrupted: { shape: 'half-circle', word: 'Interrupted' },
+  complete: { shape: 'check', word: 'Complete' },
+};
+
+function RecordingTag({ capture }: { capture: CaptureView | undefined }) {
+  const status = capture?.status ?? 'none';
+  const { shape, word } = tags[status];
+  return (
+    <div className="recording-tag" data-status={status}>
+      <Shape name={shape} size={22} />
+      <span>{word}</span>
+      {capture && (
+        <span className="figure">
+          {status === 'recording' ? <Running startedAt={capture.startedAt} /> : formatDuration(capture.durationS)}
+        </span>
+      )}
+      <Announce text={word} />
+    </div>
+  );
+}
+
+/** Length of the recording so far, by its own clock. */
+function Running({ startedAt }: { startedAt: string }) {
+  const recording = useRecording();
+  const [elapsed, setElapsed] = useState(0);
+  useEffect(() => {
+    const timer = setInterval(() => {
+      // Before its first reading a recording has no clock of its own that we could hear.
+      const sinceStart = (Date.now() - Date.parse(startedAt)) / 1000;
+      setElapsed(recording?.clock.at(localSeconds()) ?? sinceStart);
+    }, 250);
+    return () => clearInterval(timer);
+  }, [recording, startedAt]);
+  const whole = Math.max(0, Math.floor(elapsed));
+  const two = (n: number) => String(n).padStart(2, '0');
+  return `${Math.floor(whole / 3600)}:${two(Math.floor(whole / 60) % 60)}:${two(whole % 60)}`;
+}

@@ -1,0 +1,17 @@
+import { useEffect } from 'react';
+import { useBench } from '../state/bench.ts';
+
+/** Puts the chosen colours, or those of the system, on the page. */
+export function useTheme(): void {
+  const theme = useBench((bench) => bench.theme);
+  useEffect(() => {
+    const systemDark = matchMedia('(prefers-color-scheme: dark)');
+    const apply = () => {
+      const isDark = theme === 'system' ? systemDark.matches : theme === 'dark';
+      document.documentElement.dataset['theme'] = isDark ? 'dark' : 'light';
+    };
+    apply();
+    systemDark.addEventListener('change', apply);
+    return () => systemDark.removeEventListener('change', apply);
+  }, [theme]);
+}

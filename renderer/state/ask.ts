@@ -1,0 +1,75 @@
+import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
+import type { z } from 'zod';
+import type { Api } from '../../shared/contract/api.ts';
+import { fault, type Fault } from '../../shared/model/faults.ts';
+import type { Outcome } from '../../shared/model/outcome.ts';
+import { host } from './link.ts';
+
+export type CallName = { [K in keyof Api]: Api[K]['kind'] extends 'call' ? K : never }[keyof Api];
+export type Asked<N extends CallName> = z.input<Api[N]['input']>;
+export type Answered<N extends CallName> = z.output<Api[N]['output']>;
+
+/** A fault on its way through TanStack Query, which knows only rejections. */
+export class HostFault extends Error {
+  readonly fault: Fault;
+  constructor(fault: Fault) {
+    super(fault.message);
+    this.name = 'HostFault';
+    this.fault = fault;
+  }
+}
+
+/** Asks the host. Expected faults come as the outcome, `host-gone` among them. */
+export async function ask<N extends CallName>(
+  name: N,
+  input: Asked<N>,
+  signal?: AbortSignal,
+): Promise<Outcome<Answered<N>>> {
+  const call = host[name] as unknown as (input: Asked<N>, signal?: AbortSignal) => Promise<Outcome<Answered<N>>>;
+  return call(input, signal);
+}
+
+/** The answer itself, or a rejection with the fault: for TanStack Query. */
+export async function askOrThrow<N extends CallName>(
+  name: N,
+  input: Asked<N>,
+  signal?: AbortSignal,
+): Promise<Answered<N>> {
+  const outcome = await ask(name, input, signal);
+  if (!outcome.ok) throw new HostFault(outcome.fault);
+  return outcome.value;
+}
+
+/** The fault in a rejection; anything that is none is a bug and says so. */
+export const faultOf = (error: unknown): Fault | undefined => {
+  if (error === null || error === undefined) return undefined;
+  return error instanceof HostFault
+    ? error.fault
+    : fault('internal', { what: error instanceof Error ? error.message : 'a rejection that is no error' });
+};
+
+/** Something that the host owns, asked once and kept until it is asked for again. */
+export function useAsked<N extends CallName>(name: N, input: Asked<N>, enabled = true) {
+  const query = useQuery({
+    queryKey: [name, input],
+    queryFn: ({ signal }) => askOrThrow(name, input, signal),
+    enabled,
+  });
+  return { data: query.data, fault: faultOf(query.error), busy: query.isFetching, again: query.refetch };
+}
+
+/** Something that changes what the host owns; `renews` names the answers that are asked for again afterwards. */
+export function useAct<N extends CallName>(name: N, renews: readonly CallName[] = []) {
+  const client = useQueryClient();
+  const mutation = useMutation({
+    mutationFn: (input: Asked<N>) => askOrThrow(name, input),
+    onSettled: () => Promise.all(renews.map((renewed) => client.invalidateQueries({ queryKey: [renewed] }))),
+  });
+  return {
+    /** Gives the answer, or undefined when it failed; the fault is then in `fault`. */
+    run: (input: Asked<N>): Promise<Answered<N> | undefined> => mutation.mutateAsync(input).catch(() => undefined),
+    fault: faultOf(mutation.error),
+    busy: mutation.isPending,
+    clear: mutation.reset,
+  };
+}

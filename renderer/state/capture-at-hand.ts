@@ -1,0 +1,55 @@
+import type { CaptureView } from '../../shared/contract/api.ts';
+import { setupDefaults } from '../../shared/model/setup.ts';
+import {
+  convertPressure,
+  convertSignal,
+  pressureUnits,
+  signalUnits,
+  type PressureUnit,
+  type SignalUnit,
+} from '../../shared/model/units.ts';
+import { useBench } from './bench.ts';
+import { useFeed } from './feeds.ts';
+import type { latestOf } from './latest.ts';
+
+/** The capture at hand as the host tells it; undefined when none is at hand or it is not told yet. */
+export function useCapture(): CaptureView | undefined {
+  const captureId = useBench((bench) => bench.captureId);
+  return useFeed('captures.live', captureId === undefined ? undefined : { capture: captureId });
+}
+
+/** The units in which the capture at hand is shown: its own, else those of the meters, else those asked for. */
+export function shownUnits(
+  capture: CaptureView | undefined,
+  latest: ReturnType<typeof latestOf>,
+): { pressure: PressureUnit; signal: SignalUnit } {
+  const setup = capture?.setup;
+  return {
+    pressure:
+      pressureUnits.find((unit) => unit === capture?.units.pilot_pressure) ??
+      latest.pressure?.unit ??
+      setup?.makerPressureRange?.unit ??
+      'inH2O',
+    signal:
+      signalUnits.find((unit) => unit === capture?.units.flame_signal) ??
+      latest.signal?.unit ??
+      setup?.minimumSignal?.unit ??
+      'V',
+  };
+}
+
+/** What the maker asks for, in the units shown. Absent: not asked, or asked in a kind of unit that cannot be converted. */
+export function limitsOf(setup: CaptureView['setup'] | undefined, pressureUnit: PressureUnit, signalUnit: SignalUnit) {
+  const range = setup?.makerPressureRange;
+  const minimum = setup?.minimumSignal;
+  return {
+    makerRange: range && {
+      low: convertPressure(range.low, range.unit, pressureUnit),
+      high: convertPressure(range.high, range.unit, pressureUnit),
+    },
+    minimumSignal: minimum && convertSignal(minimum.value, minimum.unit, signalUnit),
+    trialSeconds: setup?.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds,
+    purgeSeconds: setup?.purgeSeconds ?? setupDefaults.purgeSeconds,
+  };
+}
+export type Limits = ReturnType<typeof limitsOf>;

@@ -1,0 +1,89 @@
+import { useCallback, useSyncExternalStore } from 'react';
+import type { z } from 'zod';
+import type { Api } from '../../shared/contract/api.ts';
+import type { Fault } from '../../shared/model/faults.ts';
+import { host, onFoundAgain } from './link.ts';
+
+export type FeedName = { [K in keyof Api]: Api[K]['kind'] extends 'feed' ? K : never }[keyof Api];
+export type Fed<N extends FeedName> = z.output<Api[N]['output']>;
+type FeedInput<N extends FeedName> = z.input<Api[N]['input']>;
+
+interface Entry {
+  item: unknown;
+  fault: Fault | undefined;
+  listeners: Set<() => void>;
+  stop: () => void;
+}
+
+/** One subscription at the host for each feed and input, however many components look at it. */
+const entries = new Map<string, Entry>();
+
+/**
+ * Begins a feed now and again whenever the host was lost and found. `onEnd` is told the fault when the host ends it
+ * for a reason of its own; a lost connection is not told here, it has its own banner.
+ */
+export function subscribe<N extends FeedName>(
+  name: N,
+  input: () => FeedInput<N>,
+  onItem: (item: Fed<N>) => void,
+  onEnd: (fault: Fault | undefined) => void,
+): () => void {
+  type Follow = (
+    input: FeedInput<N>,
+    onItem: (item: Fed<N>) => void,
+    onEnd: (fault: Fault | undefined) => void,
+  ) => () => void;
+  const begin = () =>
+    (host[name] as unknown as Follow)(input(), onItem, (fault) => {
+      if (fault?.code !== 'host-gone') onEnd(fault);
+    });
+  let stop = begin();
+  const forget = onFoundAgain(() => {
+    stop();
+    stop = begin();
+  });
+  return () => {
+    forget();
+    stop();
+  };
+}
+
+function open<N extends FeedName>(key: string, name: N, input: FeedInput<N>): Entry {
+  const entry: Entry = { item: undefined, fault: undefined, listeners: new Set(), stop: () => {} };
+  const tell = () => entry.listeners.forEach((listener) => listener());
+  entries.set(key, entry);
+  entry.stop = subscribe(
+    name,
+    () => input,
+    (item) => {
+      entry.item = item;
+      entry.fault = undefined;
+      tell();
+    },
+    (fault) => {
+      entry.fault = fault;
+      tell();
+    },
+  );
+  return entry;
+}
+
+/** The newest item of a feed; undefined before the first. `input` undefined: not subscribed. */
+export function useFeed<N extends FeedName>(name: N, input: FeedInput<N> | undefined): Fed<N> | undefined {
+  const key = input === undefined ? '' : `${name} ${JSON.stringify(input)}`;
+  const follow = useCallback(
+    (listener: () => void) => {
+      if (key === '') return () => {};
+      const entry = entries.get(key) ?? open(key, name, JSON.parse(key.slice(name.length + 1)) as FeedInput<N>);
+      entry.listeners.add(listener);
+      return () => {
+        entry.listeners.delete(listener);
+        if (entry.listeners.size > 0) return;
+        entry.stop();
+        entries.delete(key);
+      };
+    },
+    [key, name],
+  );
+  return useSyncExternalStore(follow, () => entries.get(key)?.item as Fed<N> | undefined);
+}

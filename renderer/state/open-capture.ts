@@ -1,0 +1,52 @@
+import { useQueryClient } from '@tanstack/react-query';
+import { useCallback, useEffect, useRef } from 'react';
+import type { CaptureView } from '../../shared/contract/api.ts';
+import { ask, useAct, useAsked } from './ask.ts';
+import { benchNow } from './bench.ts';
+
+/** Opening a capture, and going on with an interrupted one. */
+export function useOpenCapture() {
+  const continueIt = useAct('captures.continue', ['captures.list']);
+  const { run } = continueIt;
+  const open = useCallback(async (capture: string) => {
+    const view = await ask('captures.get', { capture });
+    if (!view.ok) return;
+    take(view.value);
+    benchNow().go(view.value.status === 'complete' ? 'window' : 'sweep');
+  }, []);
+  const goOn = async (capture: string) => {
+    if (await run({ capture })) await open(capture);
+  };
+  return { open, goOn, fault: continueIt.fault };
+}
+
+/** A complete capture is only looked at: what stands in the fields is for another visit and stays. */
+function take(view: CaptureView): void {
+  const bench = benchNow();
+  if (view.status === 'complete') bench.change({ captureId: view.id, earlierId: undefined });
+  else bench.takeCapture(view);
+}
+
+/**
+ * To be used once, at the top: at the start takes up the capture that the host is recording, and lets go of one that is no
+ * longer there. Also keeps the list of captures true when the one at hand changes its status.
+ */
+export function useTakingUp(capture: CaptureView | undefined): void {
+  const client = useQueryClient();
+  const { data: captures } = useAsked('captures.list', {});
+  const isTakenUp = useRef(false);
+  useEffect(() => {
+    if (!captures || isTakenUp.current) return;
+    isTakenUp.current = true;
+    const { captureId, change, takeCapture } = benchNow();
+    const recording = captures.find((one) => one.status === 'recording');
+    if (recording && recording.id !== captureId)
+      void ask('captures.get', { capture: recording.id }).then((view) => view.ok && takeCapture(view.value));
+    else if (captureId !== undefined && !captures.some((one) => one.id === captureId)) change({ captureId: undefined });
+  }, [captures]);
+
+  const status = capture?.status;
+  useEffect(() => {
+    if (status) void client.invalidateQueries({ queryKey: ['captures.list'] });
+  }, [client, status]);
+}

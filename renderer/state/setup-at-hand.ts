@@ -1,0 +1,12 @@
+import { useMemo } from 'react';
+import type { Setup } from '../../shared/model/setup.ts';
+import { setupFromFields } from '../burner/setup-fields.ts';
+import { useBench } from './bench.ts';
+import { useCapture } from './capture-at-hand.ts';
+
+/** What is asked of the burner: as the capture at hand has it, else as it stands in the fields for the next one. */
+export function useSetupAtHand(): Setup {
+  const capture = useCapture();
+  const fields = useBench((bench) => bench.setup);
+  return useMemo(() => capture?.setup ?? setupFromFields(fields).setup, [capture, fields]);
+}

@@ -1,0 +1,28 @@
+import { useQueryClient } from '@tanstack/react-query';
+import type { Fault } from '../../shared/model/faults.ts';
+import { useState } from 'react';
+import { setupFromFields } from '../burner/setup-fields.ts';
+import { useAct } from './ask.ts';
+import { benchNow } from './bench.ts';
+import { keepForm } from './keep.ts';
+
+/** Starts a new capture with what stands in the fields, which is kept first. */
+export function useStartRecording() {
+  const client = useQueryClient();
+  const start = useAct('captures.start', ['captures.list']);
+  const [keepFault, setKeepFault] = useState<Fault>();
+  const run = async () => {
+    benchNow().change({ captureId: undefined, earlierId: undefined });
+    const refused = await keepForm(client);
+    setKeepFault(refused);
+    if (refused) return;
+    const { burner, technician, setup } = benchNow();
+    const started = await start.run({
+      ...(burner.id !== undefined && { burnerId: burner.id }),
+      ...(technician.trim() !== '' && { technician: technician.trim() }),
+      setup: setupFromFields(setup).setup,
+    });
+    if (started) benchNow().change({ captureId: started.capture });
+  };
+  return { run, fault: keepFault ?? start.fault, busy: start.busy };
+}

@@ -1,0 +1,39 @@
+import type { CaptureView } from '../../shared/contract/api.ts';
+import { useAct } from '../state/ask.ts';
+import { useBench } from '../state/bench.ts';
+import { Button } from '../ui/Button.tsx';
+import { Dialog } from '../ui/Dialog.tsx';
+import { Say } from '../ui/Say.tsx';
+
+/** Finishing cannot be undone, so it is asked once, with what is still missing. */
+export function FinishDialog({ capture, onClose }: { capture: CaptureView; onClose: () => void }) {
+  const finish = useAct('captures.finish', ['captures.list']);
+  const go = useBench((bench) => bench.go);
+  const has = (kind: CaptureView['marks'][number]['kind']) => capture.marks.some((mark) => mark.kind === kind);
+  const missing = [
+    ...(has('as-found') ? [] : ['no as-found']),
+    ...(has('sweep-end') || has('sweep-start') ? [] : ['no sweep']),
+    ...(capture.trials.length > 0 ? [] : ['no light-off trial']),
+    ...(has('as-left') ? [] : ['no as-left']),
+  ];
+  const end = async () => {
+    if (!(await finish.run({ capture: capture.id }))) return;
+    onClose();
+    go('proof');
+  };
+  return (
+    <Dialog name="Finish this visit?" onClose={onClose}>
+      <p>Recording ends. What is recorded is not changed any more; notes can still be added.</p>
+      {missing.length > 0 && <Say tone="doubt" text={`So far: ${missing.join(', ')}.`} />}
+      {finish.fault && <Say tone="bad" text={finish.fault.message} />}
+      <div className="row">
+        <Button size="large" onClick={onClose}>
+          Go on recording
+        </Button>
+        <Button kind="stop" size="large" disabled={finish.busy} onClick={() => void end()}>
+          Finish
+        </Button>
+      </div>
+    </Dialog>
+  );
+}

@@ -1,0 +1,86 @@
+import { pressureNumber, pressureUnitLabel, signalNumber, signalUnitLabel } from '../../shared/model/format.ts';
+import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
+import { flagWords } from '../meters/MeterCard.tsx';
+import type { Limits } from '../state/capture-at-hand.ts';
+import type { LatestOf } from '../state/latest.ts';
+import { Numeral } from '../ui/Numeral.tsx';
+import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
+import './sweep.css';
+
+interface Said {
+  tone: Tone;
+  word: string;
+}
+
+function troubleOf(latest: LatestOf<PressureUnit | SignalUnit> | undefined): Said | undefined {
+  if (!latest) return { tone: 'plain', word: 'No meter' };
+  if (latest.stale) return { tone: 'bad', word: 'No reading' };
+  if (latest.flag) return { tone: 'bad', word: flagWords[latest.flag] };
+  return undefined;
+}
+
+/** Pilot pressure, as large as the place allows, in the unit of the capture. */
+export function PressurePlate({
+  latest,
+  unit,
+  limits,
+}: {
+  latest: LatestOf<PressureUnit> | undefined;
+  unit: PressureUnit;
+  limits: Limits;
+}) {
+  const value = latest ? convertPressure(latest.value, latest.unit, unit) : Number.NaN;
+  const range = limits.makerRange;
+  const inRange: Said | undefined = range && {
+    tone: value < range.low || value > range.high ? 'doubt' : 'good',
+    word: value < range.low ? 'Below range' : value > range.high ? 'Above range' : 'In range',
+  };
+  const said = troubleOf(latest) ?? inRange;
+  return (
+    <div className="number-plate" data-of="pressure">
+      <Numeral
+        name="Pilot pressure"
+        size="huge"
+        value={pressureNumber(value, unit)}
+        unit={pressureUnitLabel(unit)}
+        stale={latest?.stale ?? true}
+      >
+        {said && <StatusWord tone={said.tone}>{said.word}</StatusWord>}
+      </Numeral>
+    </div>
+  );
+}
+
+/** Flame signal, likewise. */
+export function SignalPlate({
+  latest,
+  unit,
+  limits,
+}: {
+  latest: LatestOf<SignalUnit> | undefined;
+  unit: SignalUnit;
+  limits: Limits;
+}) {
+  const value = (latest && convertSignal(latest.value, latest.unit, unit)) ?? Number.NaN;
+  const least = limits.minimumSignal;
+  const enough: Said | undefined =
+    least === undefined
+      ? undefined
+      : value < least
+        ? { tone: 'doubt', word: 'Below least' }
+        : { tone: 'good', word: 'Enough' };
+  const said = troubleOf(latest) ?? enough;
+  return (
+    <div className="number-plate" data-of="signal">
+      <Numeral
+        name="Flame signal"
+        size="huge"
+        value={signalNumber(value, unit)}
+        unit={signalUnitLabel(unit)}
+        stale={latest?.stale ?? true}
+      >
+        {said && <StatusWord tone={said.tone}>{said.word}</StatusWord>}
+      </Numeral>
+    </div>
+  );
+}

@@ -1,0 +1,108 @@
+import { useState } from 'react';
+import type { CaptureView } from '../../shared/contract/api.ts';
+import { formatElapsed } from '../../shared/model/format.ts';
+import { isSweeping } from '../shell/places.ts';
+import { useAct } from '../state/ask.ts';
+import { useBench } from '../state/bench.ts';
+import { useStartRecording } from '../state/start-recording.ts';
+import { Button } from '../ui/Button.tsx';
+import { Plate } from '../ui/Plate.tsx';
+import { Announce, Say } from '../ui/Say.tsx';
+import { Shape } from '../ui/Shape.tsx';
+import { FinishDialog } from './FinishDialog.tsx';
+
+/** Start and finish, the sweep, and marks. */
+export function RecordPlate({ capture, hasMeters }: { capture: CaptureView | undefined; hasMeters: boolean }) {
+  return (
+    <Plate name="Recording">
+      {capture?.status === 'recording' ? (
+        <WhileRecording capture={capture} />
+      ) : (
+        <Start capture={capture} hasMeters={hasMeters} />
+      )}
+    </Plate>
+  );
+}
+
+function Start({ capture, hasMeters }: { capture: CaptureView | undefined; hasMeters: boolean }) {
+  const start = useStartRecording();
+  return (
+    <>
+      {capture && <p className="soft">The capture shown is {capture.status}. A new recording is a new visit.</p>}
+      <Button kind="main" size="large" disabled={start.busy || !hasMeters} onClick={() => void start.run()}>
+        <Shape name="solid-circle" />
+        Start recording
+      </Button>
+      {!hasMeters && <p className="soft">Connect a meter first.</p>}
+      {start.fault && <Say tone="bad" text={start.fault.message} />}
+    </>
+  );
+}
+
+const markNames = {
+  'as-found': 'As-found',
+  'as-left': 'As-left',
+  'sweep-start': 'Sweep begun',
+  'sweep-end': 'Sweep ended',
+  'trial-start': 'Trial begun',
+  'trial-end': 'Trial ended',
+  note: 'Note',
+  gap: 'Gap',
+} as const;
+
+function WhileRecording({ capture }: { capture: CaptureView }) {
+  const noteText = useBench((bench) => bench.noteText);
+  const change = useBench((bench) => bench.change);
+  const mark = useAct('captures.mark');
+  const [asksToFinish, setAsksToFinish] = useState(false);
+  const put = (kind: 'note' | 'sweep-start' | 'sweep-end' | 'as-found', text = '') =>
+    mark.run({ capture: capture.id, kind, text });
+  const sweeping = isSweeping(capture);
+  const last = capture.marks.at(-1);
+  return (
+    <>
+      <div className="record-grid">
+        <Button
+          kind="main"
+          size="large"
+          disabled={mark.busy}
+          aria-pressed={sweeping}
+          onClick={() => void put(sweeping ? 'sweep-end' : 'sweep-start')}
+        >
+          <Shape name={sweeping ? 'solid-square' : 'right'} />
+          {sweeping ? 'End sweep' : 'Begin sweep'}
+        </Button>
+        <Button size="large" disabled={mark.busy} onClick={() => void put('as-found')}>
+          As found
+        </Button>
+        <div className="wide mark-row">
+          <input
+            className="input"
+            aria-label="Note for the mark"
+            placeholder="Note"
+            value={noteText}
+            onChange={(event) => change({ noteText: event.target.value })}
+          />
+          <Button
+            disabled={mark.busy}
+            onClick={() => void put('note', noteText).then((done) => done && change({ noteText: '' }))}
+          >
+            Mark
+          </Button>
+        </div>
+        <div className="wide mark-row">
+          <p className="soft" aria-live="polite">
+            {last ? `${formatElapsed(last.elapsedS)} ${markNames[last.kind]}${last.text && `: ${last.text}`}` : ''}
+          </p>
+          <Button kind="stop" onClick={() => setAsksToFinish(true)}>
+            <Shape name="solid-square" />
+            Finish
+          </Button>
+        </div>
+      </div>
+      <Announce text={sweeping ? 'Sweep is being recorded' : ''} />
+      {mark.fault && <Say tone="bad" text={mark.fault.message} />}
+      {asksToFinish && <FinishDialog capture={capture} onClose={() => setAsksToFinish(false)} />}
+    </>
+  );
+}

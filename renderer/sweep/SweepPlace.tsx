@@ -1,0 +1,94 @@
+import { useState } from 'react';
+import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
+import { convertPressure, convertSignal } from '../../shared/model/units.ts';
+import { PlotKey } from '../plot/PlotKey.tsx';
+import { StripPlot } from '../plot/StripPlot.tsx';
+import { SweepPlot } from '../plot/SweepPlot.tsx';
+import { limitsOf, shownUnits, useCapture } from '../state/capture-at-hand.ts';
+import { useMeters } from '../state/meters.ts';
+import { useRecording } from '../state/recording.ts';
+import { useSetupAtHand } from '../state/setup-at-hand.ts';
+import { Button } from '../ui/Button.tsx';
+import { Caution } from '../ui/Say.tsx';
+import { PressurePlate, SignalPlate } from './NumberPlates.tsx';
+import { RecordPlate } from './RecordPlate.tsx';
+
+/** Seconds of time that the strips may show, besides everything. */
+const spans = [
+  { seconds: 60, name: '1 min' },
+  { seconds: 300, name: '5 min' },
+  { seconds: undefined, name: 'All' },
+] as const;
+
+/** Step 3: the live place. Everything in one view: what the meters say, what was recorded, what to press. */
+export function SweepPlace() {
+  const meters = useMeters();
+  const capture = useCapture();
+  const recording = useRecording();
+  const setup = useSetupAtHand();
+  const [span, setSpan] = useState<number | undefined>(60);
+  const units = shownUnits(capture, meters);
+  const limits = limitsOf(setup, units.pressure, units.signal);
+  const isLive = capture?.status === 'recording';
+  const spanS = span ?? wholeSpan(capture?.durationS ?? 0, isLive);
+  const strip = { recording, spanS, isLive };
+
+  return (
+    <div className="sweep fills">
+      <h1 className="heard">Sweep</h1>
+      <div className="sweep-caution">
+        <Caution>
+          Hold the pilot only by the control’s own test switch: no jumpers. Gas and high voltage. The maker’s manual,
+          the code in force and a licensed person decide.
+        </Caution>
+      </div>
+      <div className="sweep-left">
+        <PressurePlate latest={meters.pressure} unit={units.pressure} limits={limits} />
+        <SignalPlate latest={meters.signal} unit={units.signal} limits={limits} />
+        <RecordPlate capture={capture} hasMeters={(meters.meters?.length ?? 0) > 0} />
+      </div>
+      <section className="sweep-plots" aria-label="What is recorded">
+        <PlotKey of={isLive ? ['in', 'out', 'rest', 'now'] : ['in', 'out', 'rest']} lines={['in', 'out']} />
+        <SweepPlot
+          recording={recording}
+          isLive={isLive}
+          marks={capture?.marks ?? noMarks}
+          limits={limits}
+          pressureUnit={units.pressure}
+          signalUnit={units.signal}
+        />
+        <div className="sweep-bar">
+          <strong>Pressure, {pressureUnitLabel(units.pressure)}</strong>
+          <fieldset className="span-choice" aria-label="Time shown">
+            {spans.map(({ seconds, name }) => (
+              <Button key={name} aria-pressed={span === seconds} onClick={() => setSpan(seconds)}>
+                {name}
+              </Button>
+            ))}
+          </fieldset>
+        </div>
+        <StripPlot
+          {...strip}
+          channel="pilot_pressure"
+          label="Pilot pressure"
+          least={convertPressure(1, 'inH2O', units.pressure)}
+          showsTime={false}
+        />
+        <strong className="sweep-bar">Signal, {signalUnitLabel(units.signal)}</strong>
+        <StripPlot
+          {...strip}
+          channel="flame_signal"
+          label="Flame signal"
+          least={limits.minimumSignal ?? convertSignal(1, 'V', units.signal) ?? 1}
+          showsTime
+        />
+      </section>
+    </div>
+  );
+}
+
+const noMarks = [] as const;
+
+/** The whole recording, in whole minutes; while it grows with room for a minute to come, so that the axis seldom changes. */
+const wholeSpan = (durationS: number, isLive: boolean) =>
+  Math.max(1, Math.ceil(durationS / 60 + (isLive ? 1 : 0))) * 60;

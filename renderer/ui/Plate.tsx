@@ -1,0 +1,13 @@
+import { useId, type ReactNode } from 'react';
+import './Plate.css';
+
+/** One thing to do or to read, under a name. */
+export function Plate({ name, children, className = '' }: { name: string; children: ReactNode; className?: string }) {
+  const id = useId();
+  return (
+    <section className={`plate ${className}`} aria-labelledby={id}>
+      <h2 id={id}>{name}</h2>
+      {children}
+    </section>
+  );
+}

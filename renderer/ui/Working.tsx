@@ -1,0 +1,24 @@
+import { useEffect, useState } from 'react';
+import { Button } from './Button.tsx';
+import './Working.css';
+
+/** Something long is at work: what, how long already, and a way to stop it. */
+export function Working({ name, onCancel }: { name: string; onCancel: () => void }) {
+  const [seconds, setSeconds] = useState(0);
+  useEffect(() => {
+    const timer = setInterval(() => setSeconds((before) => before + 1), 1000);
+    return () => clearInterval(timer);
+  }, []);
+  return (
+    <output className="working">
+      <span>
+        {name}{' '}
+        <span aria-hidden="true" className="figure">
+          {seconds} s
+        </span>
+      </span>
+      <progress aria-label={name} />
+      <Button onClick={onCancel}>Stop</Button>
+    </output>
+  );
+}

@@ -1,0 +1,79 @@
+import type { AnalysisDetail, AnalysisResult } from '../../shared/model/analysis-result.ts';
+import { formatConfidence, formatPressureSpan, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
+import type { SetPointRule } from '../../shared/model/setup.ts';
+import { causeWords } from '../../shared/report/words.ts';
+
+/** The rule in few words; the report has the long ones. */
+const ruleWords: Record<SetPointRule, string> = {
+  'equal-pressure': 'same in pressure',
+  'equal-flow': 'same in gas flow',
+  'equal-ratio': 'same in ratio',
+};
+
+/** One end of the window; pressing it asks why it is there. */
+export function EndTile({
+  analysis,
+  side,
+  isAsked,
+  onAsk,
+}: {
+  analysis: AnalysisDetail;
+  side: 'low' | 'high';
+  isAsked: boolean;
+  onAsk: () => void;
+}) {
+  const { result } = analysis;
+  const unit = result.pressureUnit;
+  const end = result.window[side];
+  const name = side === 'low' ? 'Low end' : 'High end';
+  if (!end)
+    return (
+      <div className="end-tile">
+        <strong>{name}</strong>
+        <span className="figure">–</span>
+        <span>There is no window.</span>
+      </div>
+    );
+  const isOpen = end.cause === 'tested-end';
+  return (
+    <button type="button" className="end-tile" aria-pressed={isAsked} onClick={onAsk}>
+      <strong>{isOpen ? `${name}: not reached` : name}</strong>
+      <span className="figure">
+        {pressureNumber(end.value, unit)} <small>{pressureUnitLabel(unit)}</small>
+      </span>
+      <span>{causeWords[end.cause]}</span>
+      <span>
+        {isOpen
+          ? 'good up to the last pressure tested'
+          : `${formatConfidence(result.confidence)}: ${formatPressureSpan(end.ci, unit)}`}
+      </span>
+      <span className="ask">Why here? How sure?</span>
+    </button>
+  );
+}
+
+/** The set point with its margins, or why there is none. */
+export function SetPointTile({ result }: { result: AnalysisResult }) {
+  const { setPoint, pressureUnit: unit } = result;
+  if (!setPoint)
+    return (
+      <div className="end-tile">
+        <strong>No set point</strong>
+        <span>No pressure holds all the evidence.</span>
+      </div>
+    );
+  return (
+    <div className="end-tile">
+      <strong>{setPoint.provisional ? 'Set point, provisional' : 'Set point'}</strong>
+      <span className="figure">
+        {pressureNumber(setPoint.value, unit)} <small>{pressureUnitLabel(unit)}</small>
+      </span>
+      <span>
+        Margin {pressureNumber(setPoint.marginLow, unit)} below, {pressureNumber(setPoint.marginHigh, unit)} above
+      </span>
+      <span>{ruleWords[setPoint.rule]}</span>
+      {setPoint.provisional && <strong>One end was not reached.</strong>}
+      {!setPoint.withinMakerRange && <strong>Outside the maker’s range.</strong>}
+    </div>
+  );
+}

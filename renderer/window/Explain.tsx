@@ -1,0 +1,45 @@
+import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import { formatConfidence, formatPressure, formatPressureSpan } from '../../shared/model/format.ts';
+import { Plate } from '../ui/Plate.tsx';
+import { Say } from '../ui/Say.tsx';
+
+/** The evidence on one side, the piece that sets the end first, and how sure the end is. */
+export function Explain({ analysis, side }: { analysis: AnalysisDetail; side: 'low' | 'high' }) {
+  const { result } = analysis;
+  const unit = result.pressureUnit;
+  const end = result.window[side];
+  const evidence = analysis.evidence.filter((one) => one.side === side).sort((a, b) => Number(b.sets) - Number(a.sets));
+  return (
+    <>
+      <Plate name={`Why is the ${side} end here?`}>
+        <ul className="evidence">
+          {evidence.map((one) => (
+            <li key={`${one.cause} ${one.value}`} data-sets={one.sets}>
+              {one.sets && <strong>This sets it: </strong>}
+              {one.message}
+            </li>
+          ))}
+        </ul>
+        {evidence.length === 0 && <p>No evidence speaks of this side.</p>}
+      </Plate>
+      {end && (
+        <Plate name="How sure is it?">
+          {end.cause === 'tested-end' ? (
+            <Say
+              tone="doubt"
+              text={`The ${side} end lies beyond ${formatPressure(end.value, unit)}; how far is not known.`}
+            />
+          ) : (
+            <p>
+              With {formatConfidence(result.confidence)} confidence it lies from {formatPressureSpan(end.ci, unit)}.
+            </p>
+          )}
+          <p>
+            Meters and fit taken off, the window is trusted {side === 'low' ? 'from' : 'up to'}{' '}
+            {formatPressure(end.guarded, unit)}.
+          </p>
+        </Plate>
+      )}
+    </>
+  );
+}

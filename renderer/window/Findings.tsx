@@ -1,0 +1,56 @@
+import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import {
+  formatConfidence,
+  formatNumber,
+  formatPercent,
+  formatPressure,
+  formatSeconds,
+  formatSignal,
+  formatSignalSpan,
+} from '../../shared/model/format.ts';
+import { statusWords } from '../../shared/report/words.ts';
+import { Plate } from '../ui/Plate.tsx';
+import { Say } from '../ui/Say.tsx';
+
+/** What else was found, and what to be careful about. */
+export function Findings({ analysis }: { analysis: AnalysisDetail }) {
+  const { result, curve } = analysis;
+  const { pressureUnit, signalUnit, lightOff, readings } = result;
+  const rows: [string, string][] = [
+    ['Signal asked for', formatSignal(result.requiredSignal.value, signalUnit)],
+    ['Plateau', formatSignal(result.plateau.value, signalUnit)],
+    ['its interval', formatSignalSpan(result.plateau.ci, signalUnit)],
+    ['Lag of the signal', formatSeconds(result.lag_s.value)],
+    ['its interval', `${formatNumber(result.lag_s.ci[0], 1)} to ${formatSeconds(result.lag_s.ci[1])}`],
+    ...(result.hysteresis
+      ? ([['Out against in', formatPressure(result.hysteresis.pressure, pressureUnit)]] as [string, string][])
+      : []),
+    ...(lightOff
+      ? ([
+          ['Trials lit', `${lightOff.lit} of ${lightOff.trials}`],
+          [`proves at ${formatConfidence(lightOff.confidence)}`, `at least ${formatPercent(lightOff.lowerBound)}`],
+        ] as [string, string][])
+      : []),
+    ['Curve', curve.model],
+    ['Readings, p and s', `${readings.pressure}, ${readings.signal}`],
+    ['flagged, left out', `${readings.flagged}, ${readings.rejected}`],
+  ];
+  return (
+    <>
+      <Say tone={result.window.status === 'bounded' ? 'good' : 'doubt'} text={statusWords[result.window.status]} />
+      {result.warnings.map((warning) => (
+        <Say key={warning.code + warning.message} tone="doubt" text={warning.message} />
+      ))}
+      <Plate name="Found">
+        <dl className="facts">
+          {rows.map(([name, value], i) => (
+            <div key={i}>
+              <dt>{name}</dt>
+              <dd>{value}</dd>
+            </div>
+          ))}
+        </dl>
+      </Plate>
+    </>
+  );
+}

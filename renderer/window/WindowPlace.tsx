@@ -1,0 +1,69 @@
+import { useState } from 'react';
+import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import type { CaptureView } from '../../shared/contract/api.ts';
+import { CurvePlot } from '../plot/CurvePlot.tsx';
+import { PlotKey } from '../plot/PlotKey.tsx';
+import { useBench } from '../state/bench.ts';
+import { limitsOf, useCapture } from '../state/capture-at-hand.ts';
+import { Button } from '../ui/Button.tsx';
+import { Plate } from '../ui/Plate.tsx';
+import { Say } from '../ui/Say.tsx';
+import { useAnalysis } from './analysis.ts';
+import { EndTile, SetPointTile } from './EndTiles.tsx';
+import { Explain } from './Explain.tsx';
+import { Findings } from './Findings.tsx';
+import { Working } from '../ui/Working.tsx';
+import './window.css';
+
+/** Step 5: the window, why its ends are where they are, and how sure that is. */
+export function WindowPlace() {
+  const capture = useCapture();
+  const go = useBench((bench) => bench.go);
+  const { analysis, fault, busy, again, cancel } = useAnalysis(capture, true);
+  return (
+    <>
+      <div className="place-head">
+        <h1>Window</h1>
+        <div className="row">
+          {capture && !busy && <Button onClick={() => void again()}>Work it out again</Button>}
+          <Button kind="main" disabled={!analysis?.result.setPoint} onClick={() => go('set')}>
+            On to set
+          </Button>
+        </div>
+      </div>
+      {!capture && (
+        <Plate name="Nothing recorded yet">
+          <p>Record a sweep, or open an earlier capture.</p>
+        </Plate>
+      )}
+      {busy && <Working name="Working out the window" onCancel={cancel} />}
+      {!busy && fault && (
+        <Say tone="doubt" text={fault.code === 'cancelled' ? fault.message : `It cannot tell. ${fault.message}`} />
+      )}
+      {capture && analysis && !fault && <Answer capture={capture} analysis={analysis} />}
+    </>
+  );
+}
+
+function Answer({ capture, analysis }: { capture: CaptureView; analysis: AnalysisDetail }) {
+  const [asked, setAsked] = useState<'low' | 'high'>();
+  const { result } = analysis;
+  const limits = limitsOf(capture.setup, result.pressureUnit, result.signalUnit);
+  const ask = (side: 'low' | 'high') => setAsked(asked === side ? undefined : side);
+  return (
+    <div className="window-place fills">
+      <div className="ends">
+        <EndTile analysis={analysis} side="low" isAsked={asked === 'low'} onAsk={() => ask('low')} />
+        <SetPointTile result={result} />
+        <EndTile analysis={analysis} side="high" isAsked={asked === 'high'} onAsk={() => ask('high')} />
+      </div>
+      <section className="window-plot" aria-label="Curve and window">
+        <PlotKey of={['in', 'out', 'curve', 'window', 'guard', 'set-point', 'lit', 'not-lit']} />
+        <CurvePlot analysis={analysis} trials={capture.trials} limits={limits} />
+      </section>
+      <div className="window-explain stack" aria-live="polite">
+        {asked ? <Explain analysis={analysis} side={asked} /> : <Findings analysis={analysis} />}
+      </div>
+    </div>
+  );
+}

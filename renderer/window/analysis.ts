@@ -1,0 +1,32 @@
+import { useQuery, useQueryClient } from '@tanstack/react-query';
+import { useCallback, useSyncExternalStore } from 'react';
+import type { CaptureView } from '../../shared/contract/api.ts';
+import { askOrThrow, faultOf } from '../state/ask.ts';
+
+/**
+ * The analysis of a capture. What is complete is analysed once; what is still open anew each time this is first shown
+ * with `fresh`, and when asked. Leaving or `cancel` stops the work at the host.
+ */
+export function useAnalysis(capture: CaptureView | undefined, fresh = false) {
+  const client = useQueryClient();
+  const id = capture?.id;
+  const isOpen = capture?.status !== 'complete';
+  const query = useQuery({
+    queryKey: ['analysis.run', id],
+    queryFn: ({ signal }) => askOrThrow('analysis.run', { capture: id! }, signal),
+    enabled: id !== undefined,
+    refetchOnMount: fresh && isOpen ? 'always' : true,
+    structuralSharing: false,
+  });
+  const cancel = useCallback(() => void client.cancelQueries({ queryKey: ['analysis.run', id] }), [client, id]);
+  return { analysis: query.data, fault: faultOf(query.error), busy: query.isFetching, again: query.refetch, cancel };
+}
+
+/** Whether the analysis of that capture was done in this window already. Asks for nothing. */
+export function useIsAnalysed(id: string | undefined): boolean {
+  const client = useQueryClient();
+  return useSyncExternalStore(
+    (listener) => client.getQueryCache().subscribe(listener),
+    () => client.getQueryData(['analysis.run', id]) !== undefined,
+  );
+}

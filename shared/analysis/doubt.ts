@@ -1,0 +1,123 @@
+import type { CurveFit } from './fit-curve.ts';
+import { studentQuantile, normalQuantile } from './distributions.ts';
+import { createRandom } from '../model/random.ts';
+
+/** Replicates of the fitted parameters: `count` vectors of `size`, one after the other. */
+export interface Replicates {
+  count: number;
+  size: number;
+  parameters: Float64Array;
+}
+
+/** How many replicates are drawn. */
+export const replicateCount = 1000;
+
+/**
+ * Draws replicates of the fit by the dependent wild bootstrap: residuals are multiplied by a random sequence that
+ * changes slowly in time, so that flicker keeps its correlation and each place keeps its own size of noise; each
+ * replicate is one Gauss-Newton step from the fit.
+ *
+ * Residuals are enlarged for what the fit took out of them locally. Deterministic for a seed.
+ * Sources: Shao 2010, JASA 105, 218 (dependent wild bootstrap); MacKinnon and White 1985, J. Econometrics 29, 305
+ * (leverage correction); Davidson and MacKinnon 1999, Int. Economic Review 40, 487 (one-step replicates).
+ *
+ * @param times  seconds of the readings, rising
+ */
+export function drawReplicates(curve: CurveFit, times: Float64Array, correlationS: number, seed: number): Replicates {
+  const { fit, residual, weight } = curve;
+  const size = fit.parameters.length;
+  const m = residual.length;
+  const random = createRandom(seed);
+  const { jacobian, unscaled } = fit;
+  const local = localLeverage(jacobian, unscaled, times, size, correlationS);
+  // Influence of each reading on the parameters: -(J'J)^-1 J_k r_k; J is of the weighted residuals.
+  const influence = new Float64Array(m * size);
+  for (let k = 0; k < m; k += 1) {
+    const r = (residual[k]! * weight[k]!) / Math.sqrt(1 - Math.min(0.6, local[k]!));
+    for (let i = 0; i < size; i += 1) {
+      let sum = 0;
+      for (let j = 0; j < size; j += 1) sum -= unscaled[i * size + j]! * jacobian[k * size + j]!;
+      influence[k * size + i] = sum * r;
+    }
+  }
+  // Rows of the Jacobian after the readings are prior knowledge: its own doubt (one deviation) is drawn as well, so that
+  // what only the prior says does not look certain.
+  const priors = jacobian.length / size - m;
+  const priorInfluence = new Float64Array(priors * size);
+  for (let k = 0; k < priors; k += 1)
+    for (let i = 0; i < size; i += 1) {
+      let sum = 0;
+      for (let j = 0; j < size; j += 1) sum -= unscaled[i * size + j]! * jacobian[(m + k) * size + j]!;
+      priorInfluence[k * size + i] = sum;
+    }
+  const parameters = new Float64Array(replicateCount * size);
+  const step = new Float64Array(size);
+  const decay = new Float64Array(m);
+  for (let k = 1; k < m; k += 1) decay[k] = Math.exp(-(times[k]! - times[k - 1]!) / correlationS);
+  for (let b = 0; b < replicateCount; b += 1) {
+    step.fill(0);
+    let multiplier = random.normal();
+    for (let k = 0; k < m; k += 1) {
+      if (k > 0) multiplier = decay[k]! * multiplier + Math.sqrt(1 - decay[k]! ** 2) * random.normal();
+      for (let i = 0; i < size; i += 1) step[i]! += multiplier * influence[k * size + i]!;
+    }
+    for (let k = 0; k < priors; k += 1) {
+      const draw = random.normal() * curve.priorDoubt[k]!;
+      for (let i = 0; i < size; i += 1) step[i]! += draw * priorInfluence[k * size + i]!;
+    }
+    for (let i = 0; i < size; i += 1) parameters[b * size + i] = fit.parameters[i]! + step[i]!;
+  }
+  return { count: replicateCount, size, parameters };
+}
+
+/** Sum of leverages within one correlation time around each reading: what the fit can adapt to there. */
+function localLeverage(
+  jacobian: Float64Array,
+  unscaled: Float64Array,
+  times: Float64Array,
+  size: number,
+  reachS: number,
+) {
+  const m = times.length;
+  const sums = new Float64Array(m + 1);
+  for (let k = 0; k < m; k += 1) {
+    let h = 0;
+    for (let i = 0; i < size; i += 1)
+      for (let j = 0; j < size; j += 1)
+        h += jacobian[k * size + i]! * unscaled[i * size + j]! * jacobian[k * size + j]!;
+    sums[k + 1] = sums[k]! + (Number.isFinite(h) ? h : 0);
+  }
+  const local = new Float64Array(m);
+  let from = 0;
+  let to = 0;
+  for (let k = 0; k < m; k += 1) {
+    while (times[from]! < times[k]! - reachS) from += 1;
+    while (to < m && times[to]! <= times[k]! + reachS) to += 1;
+    local[k] = sums[to]! - sums[from]!;
+  }
+  return local;
+}
+
+/** A value with what its replicates say of it. `deviation` is its standard uncertainty from the fit. */
+export interface Doubtful {
+  value: number;
+  deviation: number;
+  ci: [number, number];
+}
+
+/**
+ * Interval of a value from its replicates: percentiles, widened by the ratio of Student's to the normal quantile, since
+ * only a few independent stretches of a sweep carry an edge.
+ *
+ * @param degrees  how many independent stretches, less the parameters they bear
+ */
+export function doubtOf(value: number, replicates: Float64Array, confidence: number, degrees: number): Doubtful {
+  const p = (1 + confidence) / 2;
+  const widen = studentQuantile(p, Math.max(3, degrees)) / normalQuantile(p);
+  const off = replicates.filter((r) => !Number.isNaN(r)).map((r) => (r - value) * widen);
+  off.sort();
+  if (off.length < 20) return { value, deviation: Number.NaN, ci: [value, value] };
+  const at = (q: number) => off[Math.min(off.length - 1, Math.max(0, Math.round(q * (off.length - 1))))]!;
+  const deviation = (at(0.8413) - at(0.1587)) / 2;
+  return { value, deviation, ci: [value + Math.min(0, at(1 - p)), value + Math.max(0, at(p))] };
+}

@@ -1,0 +1,365 @@
+import { curveAt, type Layout, layoutOf, type Shape, type TestedScale } from './curve-model.ts';
+import type { FirstLook } from './first-look.ts';
+import { type DarkStretch, lossPressures } from './flame-out.ts';
+import { createPredictor, type Scene } from './forward.ts';
+import { quantum } from './clean.ts';
+import { type Fit, leastSquares } from './least-squares.ts';
+import { robustDeviation } from './robust.ts';
+import type { Series } from './series.ts';
+
+/** A steady-state curve with its lag, as fitted. */
+export interface CurveFit {
+  shape: Shape;
+  layout: Layout;
+  scale: TestedScale;
+  fit: Fit;
+  /** Predicted and residual signal at each reading, in the signal's unit. */
+  predicted: Float64Array;
+  residual: Float64Array;
+  /** Weight by which each residual was multiplied: 1 / its expected deviation, less for outliers. */
+  weight: Float64Array;
+  /** -2 log likelihood per reading, without what is the same for all shapes. */
+  deviance: number;
+  /** How much more the doubt of each prior is than its deviation in the fit. */
+  priorDoubt: Float64Array;
+  /** How many independent readings the residuals are worth. */
+  effective: number;
+}
+
+/** Expected deviation of the signal: a floor everywhere, and what flicker and a steep shoulder add half way down. */
+interface Noise {
+  floor: number;
+  shoulder: number;
+}
+
+/**
+ * The steady-state curve with its lag: the shape is chosen on a coarse picture of the sweep, where forty fits cost little,
+ * and then fitted to all readings.
+ */
+export function fitCurve(
+  coarse: { scene: Scene; signal: Series },
+  fine: { scene: Scene; signal: Series },
+  look: FirstLook,
+  dark: DarkStretch[],
+): CurveFit {
+  const chosen = chooseShape(coarse.scene, coarse.signal, look, dark);
+  return fitShape(fine.scene, fine.signal, look, chosen.shape, chosen, dark);
+}
+
+/**
+ * Tries the shapes that the data may have and gives the one with the least AICc. Bends, a clipped plateau and lost
+ * flames are taken in only when they earn clearly more than their parameters.
+ * Source: Hurvich and Tsai 1989, Biometrika 76, 297 (AICc).
+ */
+function chooseShape(scene: Scene, signal: Series, look: FirstLook, dark: DarkStretch[]): CurveFit {
+  const tryShape = (shape: Shape, from?: CurveFit) => fitShape(scene, signal, look, shape, from, dark);
+  const shapesWith = (flameOuts: number): Shape[] =>
+    [false, true].flatMap((lowShoulder) =>
+      [false, true].map((highShoulder) => ({ lowShoulder, highShoulder, bend: 0, clipped: false, flameOuts }) as const),
+    );
+  const clipped = looksClipped(signal);
+  const refined = (start: CurveFit): CurveFit => {
+    let best = start;
+    // Readings that stand at the very top in numbers speak for a clipped plateau themselves; a quiet one has to earn it.
+    const handicap = topOf(signal).share > 0.2 ? [6, 0] : [0, 15];
+    if (clipped) best = leastOf([best, tryShape({ ...best.shape, clipped: true }, best)], handicap);
+    if (!best.shape.clipped)
+      for (const bend of [1, 2] as const) best = leastOf([best, tryShape({ ...best.shape, bend }, best)], [0, 6]);
+    return best;
+  };
+  const smooth = refined(leastOf(shapesWith(0).map((shape) => tryShape(shape))));
+  if (dark.length === 0 || dark.length > 4) return smooth;
+  const withLoss = refined(leastOf(shapesWith(dark.length).map((shape) => tryShape(shape))));
+  return isCliff(withLoss, scene) ? leastOf([smooth, withLoss], [0, 10]) : smooth;
+}
+
+/** Whether the flame, as fitted, was lost from a good height: lower down, a shoulder and a loss look the same. */
+function isCliff(fit: CurveFit, scene: Scene): boolean {
+  const x = fit.fit.parameters;
+  const dark = x[fit.layout.dark]!;
+  const level = new Float64Array(1);
+  return lossPressures(scene.grid, x, fit.layout.flameOut).every(({ lost }) => {
+    curveAt(x, fit.layout, fit.scale, Float64Array.of(lost), level);
+    return level[0]! - dark > 0.25 * Math.abs(x[fit.layout.amplitude]!);
+  });
+}
+
+/**
+ * The fit with the least AICc after its handicap. All are judged by one count of independent readings, the largest that
+ * any of them leaves, and at least an eighth of all: a bad fit leaves correlated residuals, which must not excuse it.
+ */
+function leastOf(fits: CurveFit[], handicap: number[] = []): CurveFit {
+  const effective = Math.max(fits[0]!.residual.length / 8, ...fits.map((fit) => fit.effective));
+  let best = fits[0]!;
+  let least = Infinity;
+  fits.forEach((fit, i) => {
+    const value = aicc(fit.deviance, fit.layout.size + 2, effective) + (handicap[i] ?? 0);
+    if (value < least) [best, least] = [fit, value];
+  });
+  return best;
+}
+
+/** Corrected Akaike criterion from the deviance per reading, k parameters (the noise's two sizes among them). */
+function aicc(deviance: number, k: number, effective: number): number {
+  const n = Math.max(effective, k + 3);
+  return deviance * n + 2 * k + (2 * k * (k + 1)) / (n - k - 1);
+}
+
+/** Many readings at the very top: the amplifier can show no more. */
+function looksClipped(signal: Series): boolean {
+  const sorted = Float64Array.from(signal.value).sort();
+  const n = sorted.length;
+  const { top, share } = topOf(signal);
+  const spread = sorted[Math.floor(0.98 * n)]! - sorted[Math.floor(0.6 * n)]!;
+  return share > 0.2 || spread < 0.004 * Math.abs(top);
+}
+
+/** Highest reading, and which share of the upper half of the readings stands at just that value. */
+function topOf(signal: Series): { top: number; share: number } {
+  let top = -Infinity;
+  for (const value of signal.value) top = Math.max(top, value);
+  let atTop = 0;
+  for (const value of signal.value) if (value >= top - 1e-4 * Math.abs(top)) atTop += 1;
+  return { top, share: (2 * atTop) / signal.value.length };
+}
+
+const endOf = (scene: Scene) => scene.grid.startS + (scene.grid.pressure.length - 1) * scene.grid.stepS;
+
+function fitShape(
+  scene: Scene,
+  signal: Series,
+  look: FirstLook,
+  shape: Shape,
+  from: CurveFit | undefined,
+  dark: DarkStretch[],
+): CurveFit {
+  const layout = layoutOf(shape);
+  const starts = from ? [startFrom(from, layout)] : startsFor(scene, look, layout, dark);
+  const predict = createPredictor(scene, layout);
+  const m = signal.value.length;
+  const priors = priorsFor(layout, look, scene, signal, dark);
+  const predicted = new Float64Array(m);
+  let weight: Float64Array = new Float64Array(m).fill(1 / roughNoise(signal));
+  const residuals = (x: Float64Array, into: Float64Array) => {
+    predict(x, predicted);
+    for (let i = 0; i < m; i += 1) into[i] = weight[i]! * (signal.value[i]! - predicted[i]!);
+    priors.forEach((prior, k) => (into[m + k] = (x[prior.at]! - prior.mean) / prior.deviation));
+  };
+  const search = (start: Float64Array, iterations: number) =>
+    leastSquares(residuals, start, m + priors.length, {
+      iterations,
+      tolerance: 1e-7,
+      typical: typicalSizes(layout, scene.scale),
+    });
+  // A few steps from each start tell which is worth going on from.
+  let fit = starts.map((start) => search(start, 8)).reduce((a, b) => (b.squares < a.squares ? b : a));
+  fit = search(fit.parameters, 25);
+  // Weights and fit by turns: three rounds settle both.
+  for (let round = 0; round < 3; round += 1) {
+    predict(fit.parameters, predicted);
+    const residual = signal.value.map((value, i) => value - predicted[i]!);
+    weight = weightsFor(residual, predicted, look);
+    fit = search(fit.parameters, round === 2 ? 40 : 12);
+  }
+  predict(fit.parameters, predicted);
+  const residual = signal.value.map((value, i) => value - predicted[i]!);
+  const standard = residual.map((value, i) => value * weight[i]!);
+  return {
+    shape,
+    layout,
+    scale: scene.scale,
+    fit,
+    predicted: Float64Array.from(predicted),
+    residual,
+    weight,
+    deviance: devianceOf(residual, predicted, look),
+    effective: effectiveCount(standard),
+    priorDoubt: Float64Array.from(priors, (prior) => prior.doubt ?? 1),
+  };
+}
+
+/** Size of the noise before anything is fitted: from differences of neighbours. */
+function roughNoise(signal: Series): number {
+  const steps = new Float64Array(signal.value.length - 1);
+  for (let i = 0; i < steps.length; i += 1) steps[i] = (signal.value[i + 1]! - signal.value[i]!) / Math.SQRT2;
+  let largest = 0;
+  for (const value of signal.value) largest = Math.max(largest, Math.abs(value));
+  return Math.max(robustDeviation(steps), 1e-3 * largest, 1e-9);
+}
+
+/** 0 on the plateau and in the dark, 1 half way down. */
+const shoulderness = (predicted: number, look: FirstLook) => {
+  const share = Math.min(1, Math.max(0, (predicted - look.dark) / (look.plateau - look.dark || 1)));
+  return 4 * share * (1 - share);
+};
+
+/** Splits the scatter into its two parts: robustly on the plateau, then by moments on the shoulders. */
+function noiseOf(residual: Float64Array, predicted: Float64Array, look: FirstLook): Noise {
+  const flat = residual.filter((_, i) => shoulderness(predicted[i]!, look) < 0.2);
+  const floor = Math.max(
+    flat.length > 10 ? robustDeviation(flat, 0) : robustDeviation(residual, 0),
+    2e-4 * Math.abs(look.plateau),
+    1e-12,
+  );
+  let top = 0;
+  let bottom = 0;
+  residual.forEach((value, i) => {
+    const s = shoulderness(predicted[i]!, look) ** 2;
+    // A single wild reading must not set the size of all.
+    top += s * (Math.min(value * value, (0.3 * (look.plateau - look.dark)) ** 2) - floor * floor);
+    bottom += s * s;
+  });
+  return { floor, shoulder: bottom > 0.5 ? Math.sqrt(Math.max(0, top / bottom)) : 0 };
+}
+
+const expectedDeviation = (noise: Noise, predicted: number, look: FirstLook) =>
+  Math.hypot(noise.floor, noise.shoulder * shoulderness(predicted, look));
+
+/** 1 / expected deviation, times the Huber weight's root beyond 2.5 deviations (Huber 1964, Ann. Math. Stat. 35, 73). */
+function weightsFor(residual: Float64Array, predicted: Float64Array, look: FirstLook): Float64Array {
+  const noise = noiseOf(residual, predicted, look);
+  return residual.map((value, i) => {
+    const deviation = expectedDeviation(noise, predicted[i]!, look);
+    const far = Math.abs(value) / deviation;
+    return (far > 2.5 ? Math.sqrt(2.5 / far) : 1) / deviation;
+  });
+}
+
+/** Readings divided by the inflation of their mean's variance, from the autocorrelations up to their first sign change. */
+export function effectiveCount(standard: Float64Array): number {
+  const n = standard.length;
+  let square = 0;
+  for (const value of standard) square += value * value;
+  let inflation = 1;
+  for (let lag = 1; lag < Math.min(n >> 2, 200); lag += 1) {
+    let sum = 0;
+    for (let i = 0; i + lag < n; i += 1) sum += standard[i]! * standard[i + lag]!;
+    const correlation = square > 0 ? sum / square : 0;
+    if (correlation <= 0.02) break;
+    inflation += 2 * correlation;
+  }
+  return n / inflation;
+}
+
+/** -2 log likelihood per reading of a normal noise whose size follows the shoulder. */
+function devianceOf(residual: Float64Array, predicted: Float64Array, look: FirstLook): number {
+  const noise = noiseOf(residual, predicted, look);
+  let deviance = 0;
+  residual.forEach((value, i) => {
+    const deviation = expectedDeviation(noise, predicted[i]!, look);
+    // Bounded like the weights, so that outliers do not choose the model.
+    const far = Math.min(Math.abs(value) / deviation, 5);
+    deviance += far * far + 2 * Math.log(deviation);
+  });
+  return deviance / residual.length;
+}
+
+interface Prior {
+  at: number;
+  mean: number;
+  deviation: number;
+  /** Doubt in the replicates as a multiple of `deviation`; 1 when absent. */
+  doubt?: number;
+}
+
+/**
+ * Weak knowledge that keeps the search sane where the data say nothing. A lag of 1.2 s give or take 2 s is common
+ * practice (detector, amplifier and meter together 0.3 to 3 s); the rest is wide against anything that a sweep shows.
+ */
+function priorsFor(layout: Layout, look: FirstLook, scene: Scene, signal: Series, dark: DarkStretch[]): Prior[] {
+  const { scale } = scene;
+  const swing = Math.max(Math.abs(look.plateau), 1e-9);
+  const priors: Prior[] = [
+    { at: layout.lag, mean: 1.2, deviation: 2 },
+    { at: layout.slowness, mean: Math.sqrt(0.7), deviation: 0.5 },
+  ];
+  if (layout.dark >= 0) priors.push({ at: layout.dark, mean: look.dark, deviation: 0.3 * swing });
+  for (const at of [layout.lowWidth, layout.highWidth])
+    if (at >= 0) priors.push({ at, mean: Math.log(0.06 * scale.half), deviation: 1.2 });
+  if (layout.low >= 0)
+    priors.push({ at: layout.low, mean: look.halfLow ?? scale.middle - scale.half, deviation: scale.half });
+  if (layout.high >= 0)
+    priors.push({ at: layout.high, mean: look.halfHigh ?? scale.middle + scale.half, deviation: scale.half });
+  if (layout.clip >= 0) {
+    priors.push({ at: layout.amplitude, mean: 1.15 * swing, deviation: 0.3 * swing });
+    // Clipped noise lies on one side of the level only, and its mean below it: the level is the top itself.
+    const { top, share } = topOf(signal);
+    const deviation = 1e-6 * Math.abs(top);
+    // The last digit of the meter is the doubt of the level: a rectangle, GUM F.2.2.1.
+    if (share > 0.2)
+      priors.push({ at: layout.clip, mean: top, deviation, doubt: quantum(signal.value) / Math.sqrt(12) / deviation });
+  }
+  if (layout.flameOut >= 0) {
+    const end = endOf(scene);
+    dark.forEach((stretch, k) => {
+      priors.push({ at: layout.flameOut + 2 * k, mean: stretch.lostS, deviation: 2 });
+      priors.push({ at: layout.flameOut + 2 * k + 1, mean: Math.min(stretch.burnsS, end + 10), deviation: 2 });
+    });
+  }
+  if (layout.tilt >= 0) priors.push({ at: layout.tilt, mean: 0, deviation: 0.5 });
+  if (layout.bow >= 0) priors.push({ at: layout.bow, mean: 0, deviation: 0.5 });
+  return priors;
+}
+
+function typicalSizes(layout: Layout, scale: TestedScale): Float64Array {
+  const sizes = new Float64Array(layout.size).fill(0.1);
+  if (layout.low >= 0) sizes[layout.low] = 0.1 * scale.half;
+  if (layout.high >= 0) sizes[layout.high] = 0.1 * scale.half;
+  return sizes;
+}
+
+/** Several starts: the lag as seen and shorter, the shoulders where the signal passed half way or just beyond the ends. */
+function startsFor(scene: Scene, look: FirstLook, layout: Layout, dark: DarkStretch[]): Float64Array[] {
+  const { middle, half } = scene.scale;
+  const end = endOf(scene);
+  const starts: Float64Array[] = [];
+  for (const lag of new Set([Math.min(Math.max(look.lagS, 0.3), 4), 1]))
+    for (const width of [0.04, 0.12]) {
+      const x = new Float64Array(layout.size);
+      const put = (at: number, value: number) => {
+        if (at >= 0) x[at] = value;
+      };
+      put(layout.amplitude, look.plateau - (layout.dark >= 0 ? look.dark : 0));
+      put(layout.dark, look.dark);
+      put(layout.lag, lag);
+      put(layout.slowness, Math.sqrt(0.6 * lag));
+      put(layout.low, look.halfLow ?? middle - 1.05 * half);
+      put(layout.high, look.halfHigh ?? middle + 1.05 * half);
+      put(layout.lowWidth, Math.log(width * half));
+      put(layout.highWidth, Math.log(width * half));
+      dark.forEach((stretch, k) => {
+        if (layout.flameOut < 0) return;
+        x[layout.flameOut + 2 * k] = stretch.lostS;
+        x[layout.flameOut + 2 * k + 1] = Math.min(stretch.burnsS, end + 10);
+      });
+      starts.push(x);
+    }
+  return starts;
+}
+
+/** The parameters of an earlier fit, with new parts at rest. */
+function startFrom(earlier: CurveFit, layout: Layout): Float64Array {
+  const x = new Float64Array(layout.size);
+  const names = [
+    'amplitude',
+    'dark',
+    'low',
+    'lowWidth',
+    'high',
+    'highWidth',
+    'tilt',
+    'bow',
+    'lag',
+    'slowness',
+  ] as const;
+  for (const name of names)
+    if (layout[name] >= 0 && earlier.layout[name] >= 0) x[layout[name]] = earlier.fit.parameters[earlier.layout[name]]!;
+  if (layout.clip >= 0) {
+    const level = earlier.fit.parameters[earlier.layout.amplitude]!;
+    x[layout.clip] = level + (layout.dark >= 0 ? x[layout.dark]! : 0);
+    if (earlier.layout.clip >= 0) x[layout.clip] = earlier.fit.parameters[earlier.layout.clip]!;
+    else x[layout.amplitude] = 1.1 * level;
+  }
+  if (layout.flameOut >= 0) x.set(earlier.fit.parameters.subarray(earlier.layout.flameOut), layout.flameOut);
+  return x;
+}

@@ -1,0 +1,77 @@
+import type { FirstLook } from './first-look.ts';
+import { type PressureGrid, pressureAt } from './pressure-grid.ts';
+import { extent, quantileSorted } from './robust.ts';
+import type { Series } from './series.ts';
+
+/** A stretch in which the signal was dark: first guesses of when the flame was lost and when it burnt again, seconds. */
+export interface DarkStretch {
+  lostS: number;
+  burnsS: number;
+}
+
+/** Stretches with the signal within a tenth of dark, for at least half a second and three readings. */
+export function findDarkStretches(signal: Series, look: FirstLook): DarkStretch[] {
+  const { time, value } = signal;
+  const limit = look.dark + 0.1 * (look.plateau - look.dark);
+  const half = look.dark + 0.5 * (look.plateau - look.dark);
+  const found: DarkStretch[] = [];
+  let last = time.length - 1;
+  for (let i = 0; i < time.length; i += 1) {
+    if (value[i]! > limit) continue;
+    let end = i;
+    // One reading that peeps out is noise of the dark, not a new flame.
+    while (end < last && (value[end + 1]! <= limit || (end + 2 <= last && value[end + 2]! <= limit))) end += 1;
+    if (end - i >= 2 && time[end]! - time[i]! >= 0.5) {
+      let before = i;
+      while (before > 0 && value[before]! < half) before -= 1;
+      let after = end;
+      while (after < last && value[after]! < half) after += 1;
+      found.push({
+        lostS: time[before]! - 0.6 * look.lagS,
+        burnsS: after >= last && value[last]! < half ? Infinity : time[after]! - 0.6 * look.lagS,
+      });
+    }
+    i = end;
+  }
+  return found;
+}
+
+/**
+ * Readings to leave out because the pilot gas was shut: the pressure fell by more than half within 1.5 s, as no hand on a
+ * regulator does it (common practice), until it came back and the flame was seen again. 1 keeps a reading.
+ */
+export function whileGasFlows(grid: PressureGrid, signal: Series, settleS: number): Uint8Array {
+  const { time, value } = signal;
+  const keep = new Uint8Array(time.length).fill(1);
+  const back = Math.max(1, Math.round(1.5 / grid.stepS));
+  const { pressure } = grid;
+  const [, highest] = extent(pressure);
+  const seen = quantileSorted(Float64Array.from(value).sort(), 0.9) / 2;
+  for (let i = back; i < pressure.length; i += 1) {
+    const before = pressure[i - back]!;
+    if (!(pressure[i]! < 0.5 * before && before - pressure[i]! > 0.1 * highest)) continue;
+    let end = i;
+    while (end < pressure.length && pressure[end]! < 0.7 * before) end += 1;
+    const from = grid.startS + (i - back) * grid.stepS;
+    const gasBack = grid.startS + end * grid.stepS;
+    let burns = time.findIndex((t, k) => t >= gasBack && value[k]! >= seen);
+    if (burns < 0) burns = time.length - 1;
+    // No longer than a trial and its purge (common practice: a minute): a flame that stays away later is a finding.
+    const to = Math.min(time[burns]!, gasBack + 60) + settleS;
+    for (let k = 0; k < time.length; k += 1) if (time[k]! >= from && time[k]! <= to) keep[k] = 0;
+    i = Math.max(end, Math.round((to - grid.startS) / grid.stepS));
+  }
+  return keep;
+}
+
+/** Pressures at which the flame was lost and burnt again. */
+export function lossPressures(grid: PressureGrid, x: Float64Array, from: number): { lost: number; burns: number }[] {
+  const found: { lost: number; burns: number }[] = [];
+  const end = grid.startS + (grid.pressure.length - 1) * grid.stepS;
+  for (let at = from; at + 1 < x.length; at += 2)
+    found.push({
+      lost: pressureAt(grid, x[at]!),
+      burns: x[at + 1]! < end ? pressureAt(grid, x[at + 1]!) : Number.NaN,
+    });
+  return found;
+}

@@ -1,0 +1,61 @@
+import type { Series } from './series.ts';
+import { typicalStep } from './series.ts';
+
+/** Pilot pressure on an even grid of times, so that a lag can be simulated on it. */
+export interface PressureGrid {
+  startS: number;
+  stepS: number;
+  pressure: Float64Array;
+  /** 1 where readings were near enough to know the pressure. */
+  known: Uint8Array;
+}
+
+/** Most points of the grid: bounds the work; 3000 points are 60 ms in a sweep of three minutes. */
+export const finePoints = 3000;
+
+/**
+ * Interpolates and lightly smooths the manometer's readings (a symmetric triangle of about half a second, which shifts
+ * nothing in time): its own noise would otherwise act as noise of the signal on a steep shoulder.
+ */
+export function pressureGrid(pressure: Series, signalStepS: number, mostPoints = finePoints): PressureGrid {
+  const { time, value } = pressure;
+  const n = time.length;
+  const startS = time[0]!;
+  const span = time[n - 1]! - startS;
+  const own = typicalStep(pressure);
+  const stepS = Math.max(Math.min(own, signalStepS) / 2, span / mostPoints, 0.005);
+  const count = Math.max(2, Math.floor(span / stepS) + 1);
+  const raw = new Float64Array(count);
+  const known = new Uint8Array(count);
+  const longest = Math.max(2, 5 * own);
+  let at = 0;
+  for (let i = 0; i < count; i += 1) {
+    const t = startS + i * stepS;
+    while (at < n - 2 && time[at + 1]! <= t) at += 1;
+    const t0 = time[at]!;
+    const t1 = time[at + 1]!;
+    const part = t1 > t0 ? Math.min(1, Math.max(0, (t - t0) / (t1 - t0))) : 0;
+    raw[i] = value[at]! + part * (value[at + 1]! - value[at]!);
+    known[i] = t1 - t0 <= longest ? 1 : 0;
+  }
+  const half = Math.max(1, Math.round(Math.max(0.25, own) / stepS));
+  return { startS, stepS, pressure: boxMean(boxMean(raw, half), half), known };
+}
+
+/** Running mean over 2 half + 1 points; at the ends over an equal number on both sides, so that a ramp stays a ramp. */
+function boxMean(values: Float64Array, half: number): Float64Array {
+  const n = values.length;
+  const sums = new Float64Array(n + 1);
+  for (let i = 0; i < n; i += 1) sums[i + 1] = sums[i]! + values[i]!;
+  return values.map((_, i) => {
+    const reach = Math.min(half, i, n - 1 - i);
+    return (sums[i + reach + 1]! - sums[i - reach]!) / (2 * reach + 1);
+  });
+}
+
+/** Pressure at a time, by interpolation on the grid; the ends hold. */
+export function pressureAt(grid: PressureGrid, timeS: number): number {
+  const place = Math.min(grid.pressure.length - 1, Math.max(0, (timeS - grid.startS) / grid.stepS));
+  const i = Math.min(grid.pressure.length - 2, Math.floor(place));
+  return grid.pressure[i]! + (place - i) * (grid.pressure[i + 1]! - grid.pressure[i]!);
+}

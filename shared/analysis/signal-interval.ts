@@ -1,0 +1,177 @@
+import type { IntervalStatus } from '../model/analysis-result.ts';
+import { curveAt } from './curve-model.ts';
+import { type Doubtful, doubtOf, type Replicates } from './doubt.ts';
+import type { CurveFit } from './fit-curve.ts';
+import { lossPressures } from './flame-out.ts';
+import type { PressureGrid } from './pressure-grid.ts';
+
+/** The steady curve on a grid over the tested pressures. */
+export interface SteadyCurve {
+  pressure: Float64Array;
+  signal: Float64Array;
+}
+
+export interface RequiredSignal {
+  value: number;
+  basis: 'minimum-signal' | 'drop-fraction';
+}
+
+/** One end of the signal interval. `flameLost`: the flame went out there. `slope`: signal per pressure at the end. */
+export interface SignalEnd extends Doubtful {
+  bounded: boolean;
+  flameLost: boolean;
+  slope: number;
+}
+
+export interface SignalInterval {
+  status: IntervalStatus;
+  plateau: Doubtful;
+  required: RequiredSignal;
+  low?: SignalEnd;
+  high?: SignalEnd;
+  curve: SteadyCurve;
+  band: { low: Float64Array; high: Float64Array };
+}
+
+const gridPoints = 400;
+/** Widths of a logistic between 90 % and 10 %: 2 ln 9. */
+const ninetyToTen = 2 * Math.log(9);
+
+/** max(minimumSignal, (1 - signalDropFraction) x plateau). */
+export function requiredSignal(plateau: number, dropFraction: number, minimum: number | undefined): RequiredSignal {
+  const byDrop = (1 - dropFraction) * plateau;
+  return minimum !== undefined && minimum >= byDrop
+    ? { value: minimum, basis: 'minimum-signal' }
+    : { value: byDrop, basis: 'drop-fraction' };
+}
+
+interface Found {
+  plateau: number;
+  required: number;
+  low: { value: number; bounded: boolean; flameLost: boolean; slope: number } | undefined;
+  high: { value: number; bounded: boolean; flameLost: boolean; slope: number } | undefined;
+}
+
+/**
+ * The run of pressures around the plateau over which the steady curve is at or above the required signal, each end with
+ * an interval from the replicates. An end that the tested pressures do not reach is not bounded and lies at the last
+ * tested pressure.
+ */
+export function findSignalInterval(options: {
+  fit: CurveFit;
+  replicates: Replicates;
+  grid: PressureGrid;
+  tested: [number, number];
+  dropFraction: number;
+  minimum: number | undefined;
+  confidence: number;
+  degrees: number;
+  /** A fall from 90 % to 10 % within less than this pressure is no shoulder: the flame was lost. */
+  cliffWidth: number;
+}): SignalInterval {
+  const { fit, replicates, grid, tested, dropFraction, minimum, confidence, degrees, cliffWidth } = options;
+  const pressure = Float64Array.from(
+    { length: gridPoints },
+    (_, i) => tested[0] + ((tested[1] - tested[0]) * i) / (gridPoints - 1),
+  );
+  const signal = new Float64Array(gridPoints);
+  const find = (x: Float64Array): Found => {
+    curveAt(x, fit.layout, fit.scale, pressure, signal);
+    return edgesOf(pressure, signal, flameLimits(x, fit, grid, tested), dropFraction, minimum);
+  };
+  const isCliff = (side: 'low' | 'high') => {
+    const width = fit.layout[side === 'low' ? 'lowWidth' : 'highWidth'];
+    return width >= 0 && ninetyToTen * Math.exp(fit.fit.parameters[width]!) < cliffWidth;
+  };
+  const curve = { pressure, signal: new Float64Array(gridPoints) };
+  const found = find(fit.fit.parameters);
+  curve.signal.set(signal);
+
+  const { count, size } = replicates;
+  const lows = new Float64Array(count);
+  const highs = new Float64Array(count);
+  const plateaus = new Float64Array(count);
+  const levels = Array.from({ length: gridPoints }, () => new Float64Array(count));
+  for (let b = 0; b < count; b += 1) {
+    const again = find(replicates.parameters.subarray(b * size, (b + 1) * size));
+    plateaus[b] = again.plateau;
+    lows[b] = again.low?.value ?? Number.NaN;
+    highs[b] = again.high?.value ?? Number.NaN;
+    for (let i = 0; i < gridPoints; i += 1) levels[i]![b] = signal[i]!;
+  }
+  const band = levels.map((values, i) => doubtOf(curve.signal[i]!, values, confidence, degrees).ci);
+  const end = (name: 'low' | 'high', values: Float64Array): SignalEnd | undefined => {
+    const side = found[name];
+    if (!side) return undefined;
+    const doubt: Doubtful = side.bounded
+      ? doubtOf(side.value, values, confidence, degrees)
+      : { value: side.value, deviation: 0, ci: [side.value, side.value] };
+    return { ...side, flameLost: side.flameLost || (side.bounded && isCliff(name)), ...doubt };
+  };
+  const low = end('low', lows);
+  const high = end('high', highs);
+  return {
+    status: statusOf(low, high),
+    plateau: doubtOf(found.plateau, plateaus, confidence, degrees),
+    required: requiredSignal(found.plateau, dropFraction, minimum),
+    ...(low && high && { low, high }),
+    curve,
+    band: { low: Float64Array.from(band, (ci) => ci[0]), high: Float64Array.from(band, (ci) => ci[1]) },
+  };
+}
+
+function statusOf(low: SignalEnd | undefined, high: SignalEnd | undefined): IntervalStatus {
+  if (!low || !high) return 'none';
+  if (low.bounded && high.bounded) return 'bounded';
+  if (low.bounded) return 'open-high';
+  return high.bounded ? 'open-low' : 'open-both';
+}
+
+/** Pressures below and above which the flame was lost; infinite where it never was. */
+function flameLimits(x: Float64Array, fit: CurveFit, grid: PressureGrid, tested: [number, number]): [number, number] {
+  let below = -Infinity;
+  let above = Infinity;
+  if (fit.layout.flameOut < 0) return [below, above];
+  for (const { lost } of lossPressures(grid, x, fit.layout.flameOut)) {
+    // A flame is lost at one of the ends: the nearer one.
+    if (lost - tested[0] < tested[1] - lost) below = Math.max(below, lost);
+    else above = Math.min(above, lost);
+  }
+  return [below, above];
+}
+
+function edgesOf(
+  pressure: Float64Array,
+  signal: Float64Array,
+  [below, above]: [number, number],
+  dropFraction: number,
+  minimum: number | undefined,
+): Found {
+  let top = -1;
+  for (let i = 0; i < pressure.length; i += 1) {
+    if (pressure[i]! < below || pressure[i]! > above) continue;
+    if (top < 0 || signal[i]! > signal[top]!) top = i;
+  }
+  if (top < 0) return { plateau: Number.NaN, required: Number.NaN, low: undefined, high: undefined };
+  const plateau = signal[top]!;
+  const required = requiredSignal(plateau, dropFraction, minimum).value;
+  if (plateau < required) return { plateau, required, low: undefined, high: undefined };
+  const step = pressure[1]! - pressure[0]!;
+  const walk = (by: 1 | -1, limit: number): Found['low'] => {
+    let i = top;
+    const inTest = () => i + by >= 0 && i + by < pressure.length;
+    while (inTest() && signal[i + by]! >= required && (limit - pressure[i + by]!) * by >= 0) i += by;
+    if (!inTest()) return { value: pressure[i]!, bounded: false, flameLost: false, slope: 0 };
+    const next = i + by;
+    const slope = (signal[next]! - signal[i]!) / (by * step);
+    const crossing =
+      signal[next]! < required
+        ? pressure[i]! + (by * step * (signal[i]! - required)) / (signal[i]! - signal[next]!)
+        : by * Infinity;
+    // Whichever comes first on the way out.
+    return (limit - crossing) * by < 0
+      ? { value: limit, bounded: true, flameLost: true, slope: 0 }
+      : { value: crossing, bounded: true, flameLost: false, slope };
+  };
+  return { plateau, required, low: walk(-1, below), high: walk(1, above) };
+}

@@ -1,0 +1,237 @@
+import type { Capture } from '../model/capture.ts';
+import { fault } from '../model/faults.ts';
+import { formatPressure } from '../model/format.ts';
+import { fail, ok, type Outcome } from '../model/outcome.ts';
+import { type Setup, setupDefaults } from '../model/setup.ts';
+import { convertPressure, convertSignal } from '../model/units.ts';
+import { clean, type SelfCheck } from './clean.ts';
+import { normalQuantile } from './distributions.ts';
+import { type Doubtful, doubtOf, drawReplicates } from './doubt.ts';
+import { firstLook } from './first-look.ts';
+import { type CurveFit, fitCurve } from './fit-curve.ts';
+import { findDarkStretches, whileGasFlows } from './flame-out.ts';
+import { hysteresisOf } from './hysteresis.ts';
+import { pressureUncertainty, signalUncertainty } from './instruments.ts';
+import { judgeTrials, type LightOff } from './light-off.ts';
+import { pressureAt, type PressureGrid, pressureGrid } from './pressure-grid.ts';
+import { extent } from './robust.ts';
+import { collectSweep, keepOnly, leastPairs, pick, type Series, type Sweep, thin, typicalStep } from './series.ts';
+import { findSignalInterval, type SignalInterval } from './signal-interval.ts';
+import { findUnsteady, type UnsteadyEnd } from './steadiness.ts';
+import { findWindow, type Window } from './window.ts';
+
+/** Readings laid together, lag removed; equal lengths. */
+export interface Pairs {
+  elapsedS: Float64Array;
+  pressure: Float64Array;
+  signal: Float64Array;
+  /** +1 turning in (pressure rises), -1 turning out, 0 at rest. */
+  direction: Float64Array;
+}
+
+/** Every intermediate result of one sweep, from which answers, comparisons and explanations are made. */
+export interface Study {
+  sweep: Sweep;
+  setup: Setup;
+  confidence: number;
+  rejected: number;
+  selfCheck?: SelfCheck;
+  gasWasShut: boolean;
+  darkStretches: number;
+  curve: CurveFit;
+  pairs: Pairs;
+  tested: [number, number];
+  lag: Doubtful;
+  interval: SignalInterval;
+  steadiness: { plateauSd: number; ends: UnsteadyEnd[] };
+  /** Independent readings behind the plateau's scatter. */
+  noiseDegrees: number;
+  lightOff: LightOff | undefined;
+  makerRange: { low: number; high: number } | undefined;
+  fanOnly: number;
+  hysteresis: number | undefined;
+  window: Window;
+}
+
+/** Most readings of the signal that the fit works on; more are averaged in runs first. */
+const mostReadings = 3000;
+/** A shoulder takes 0.1 to 0.5 inH2O (common practice); what falls within less than this is a flame that was lost. */
+const cliffInH2O = 0.06;
+/** Size of the coarse picture on which the shape is chosen. */
+const coarseReadings = 700;
+const coarsePoints = 1000;
+
+/** The least share of the middle pressure that a sweep must span to say anything: below that it is one pressure. */
+const leastSpan = 0.03;
+
+/**
+ * Goes through one sweep step by step. The order is the table of contents of the analysis.
+ * Fails with `no-pressure`, `no-signal`, `too-few-pairs`, `one-pressure`.
+ */
+export function study(capture: Capture, setup: Setup): Outcome<Study> {
+  const confidence = setup.confidence ?? setupDefaults.confidence;
+  const collected = collectSweep(capture);
+  if (!collected.ok) return collected;
+  const sweep = collected.value;
+
+  const cleaned = clean(sweep.pressure, sweep.signal);
+  const grid = pressureGrid(cleaned.pressure, typicalStep(cleaned.signal));
+  const flowing = whileGasFlows(grid, cleaned.signal, 3);
+  const known = whilePressureKnown(grid, cleaned.signal.time);
+  const usable = keepOnly(
+    cleaned.signal,
+    flowing.map((keep, i) => keep & known[i]!),
+  );
+  if (usable.time.length < leastPairs)
+    return fail(fault('too-few-pairs', { pairs: usable.time.length, least: leastPairs }));
+  const signal = thin(usable, mostReadings);
+
+  const span = testedPressures(grid, signal, 0);
+  const middle = (span[0] + span[1]) / 2;
+  if (!(span[1] - span[0] > leastSpan * Math.abs(middle)))
+    return fail(fault('one-pressure', { pressure: formatPressure(middle, sweep.pressureUnit) }));
+
+  const look = firstLook(grid, signal);
+  const dark = findDarkStretches(signal, look);
+  const scale = { middle, half: (span[1] - span[0]) / 2 };
+  const few = pick(signal, coarseReadings);
+  const coarseGrid = pressureGrid(cleaned.pressure, typicalStep(few), coarsePoints);
+  const curve = fitCurve(
+    { scene: { grid: coarseGrid, times: few.time, scale }, signal: few },
+    { scene: { grid, times: signal.time, scale }, signal },
+    look,
+    dark,
+  );
+
+  const lagValue = Math.max(0, curve.fit.parameters[curve.layout.lag]!);
+  const tested = testedPressures(grid, signal, lagValue);
+  const pairs = pairUp(grid, signal, lagValue, scale.half);
+  const correlationS = correlationTime(curve, signal.time);
+  const replicates = drawReplicates(curve, signal.time, correlationS, setup.seed ?? setupDefaults.seed);
+  const degrees = Math.max(4, crossingSeconds(curve, signal.time) / correlationS - 2);
+  const lags = Float64Array.from({ length: replicates.count }, (_, b) =>
+    Math.max(0, replicates.parameters[b * replicates.size + curve.layout.lag]!),
+  );
+  const minimum =
+    setup.minimumSignal && convertSignal(setup.minimumSignal.value, setup.minimumSignal.unit, sweep.signalUnit);
+  const interval = findSignalInterval({
+    fit: curve,
+    replicates,
+    grid,
+    tested,
+    dropFraction: setup.signalDropFraction ?? setupDefaults.signalDropFraction,
+    minimum,
+    confidence,
+    degrees,
+    cliffWidth: convertPressure(cliffInH2O, 'inH2O', sweep.pressureUnit),
+  });
+
+  const inside: [number, number] = [interval.low?.value ?? tested[0], interval.high?.value ?? tested[1]];
+  const steadiness = findUnsteady(pairs.pressure, curve.residual, inside, interval.plateau.value);
+  const lightOff = judgeTrials(capture.trials, sweep.pressureUnit, (inside[0] + inside[1]) / 2, confidence);
+  const pressure = (value: number, unit = sweep.pressureUnit) => convertPressure(value, unit, sweep.pressureUnit);
+  const range = setup.makerPressureRange;
+  const makerRange = range && { low: pressure(range.low, range.unit), high: pressure(range.high, range.unit) };
+  const window = findWindow({
+    unit: sweep.pressureUnit,
+    interval,
+    unsteady: steadiness.ends,
+    lightOff,
+    makerRange,
+    pressureU: (value) => pressureUncertainty(setup, sweep.pressureUnit, value),
+    signalU: requiredSignalUncertainty(setup, sweep, interval),
+  });
+
+  return ok({
+    sweep,
+    setup,
+    confidence,
+    rejected: cleaned.rejected,
+    ...(cleaned.selfCheck && { selfCheck: cleaned.selfCheck }),
+    gasWasShut: flowing.includes(0),
+    darkStretches: dark.length,
+    curve,
+    pairs,
+    tested,
+    lag: lagDoubt(doubtOf(lagValue, lags, confidence, degrees), sweep, confidence),
+    interval,
+    steadiness,
+    noiseDegrees: Math.max(2, curve.effective - curve.layout.size),
+    lightOff,
+    makerRange,
+    fanOnly: setup.fanOnlyPressure ? pressure(setup.fanOnlyPressure.value, setup.fanOnlyPressure.unit) : 0,
+    hysteresis: hysteresisOf(curve, pairs.pressure, pairs.direction),
+    window,
+  });
+}
+
+/** 1 for readings whose pressure is known: not inside a gap of the manometer, nor before or after it spoke. */
+function whilePressureKnown(grid: PressureGrid, times: Float64Array): Uint8Array {
+  const last = grid.pressure.length - 1;
+  return Uint8Array.from(times, (t) => {
+    const place = (t - grid.startS) / grid.stepS;
+    // Half a second over the ends: two meters never begin at the same moment.
+    if (place < -0.5 / grid.stepS || place > last + 0.5 / grid.stepS) return 0;
+    return grid.known[Math.min(last, Math.max(0, Math.round(place)))]!;
+  });
+}
+
+/** Lowest and highest pressure that readings of the signal belong to. */
+function testedPressures(grid: PressureGrid, signal: Series, lagS: number): [number, number] {
+  return extent(signal.time.map((t) => pressureAt(grid, t - lagS)));
+}
+
+function pairUp(grid: PressureGrid, signal: Series, lagS: number, half: number): Pairs {
+  // A hand at rest moves the gas by less than a two-hundredth of the tested half range in a second (common practice).
+  const rest = half / 200;
+  const direction = signal.time.map((t) => {
+    const rate = pressureAt(grid, t - lagS + 0.5) - pressureAt(grid, t - lagS - 0.5);
+    return Math.abs(rate) < rest ? 0 : Math.sign(rate);
+  });
+  return {
+    elapsedS: signal.time,
+    pressure: signal.time.map((t) => pressureAt(grid, t - lagS)),
+    signal: signal.value,
+    direction,
+  };
+}
+
+/** Seconds over which the standardised residuals stay correlated, for the replicates: at least four readings. */
+function correlationTime(curve: CurveFit, times: Float64Array): number {
+  const n = times.length;
+  const step = (times[n - 1]! - times[0]!) / (n - 1);
+  return Math.min(20, Math.max(2, (4 * step * n) / curve.effective));
+}
+
+/** Seconds the sweep spent on the shoulders, where the ends are decided. */
+function crossingSeconds(curve: CurveFit, times: Float64Array): number {
+  const [low, high] = extent(curve.predicted);
+  let seconds = 0;
+  for (let i = 1; i < times.length; i += 1) {
+    const share = (curve.predicted[i]! - low) / (high - low || 1);
+    if (share > 0.1 && share < 0.97) seconds += Math.min(2, times[i]! - times[i - 1]!);
+  }
+  return seconds;
+}
+
+/**
+ * A reading stands for some moment since the one before, and nobody knows which: half the faster meter's interval, as a
+ * rectangle, joins the doubt of the lag (JCGM 100:2008 4.3.7).
+ */
+function lagDoubt(lag: Doubtful, sweep: Sweep, confidence: number): Doubtful {
+  const u = Math.min(typicalStep(sweep.pressure), typicalStep(sweep.signal)) / 2 / Math.sqrt(3);
+  const reach = normalQuantile((1 + confidence) / 2) * u;
+  const low = Math.hypot(lag.value - lag.ci[0], reach);
+  const high = Math.hypot(lag.ci[1] - lag.value, reach);
+  return { ...lag, deviation: Math.hypot(lag.deviation, u), ci: [Math.max(0, lag.value - low), lag.value + high] };
+}
+
+/**
+ * A minimum signal is a number of the maker's, so the whole accuracy of the meter counts. A drop from the plateau is
+ * seen with the same meter: what is per cent of the reading cancels, and of the absolute part the drop fraction stays.
+ */
+function requiredSignalUncertainty(setup: Setup, sweep: Sweep, interval: SignalInterval): number {
+  if (interval.required.basis === 'minimum-signal')
+    return signalUncertainty(setup, sweep.signalUnit, interval.required.value);
+  return signalUncertainty(setup, sweep.signalUnit, 0) * (setup.signalDropFraction ?? setupDefaults.signalDropFraction);
+}

@@ -1,0 +1,120 @@
+import type { AnalysisResult, AnalysisWarning } from '../model/analysis-result.ts';
+import {
+  formatConfidence,
+  formatLowerBound,
+  formatPressure,
+  formatSeconds,
+  formatSignal,
+  signalUnitLabel,
+} from '../model/format.ts';
+import { setupDefaults } from '../model/setup.ts';
+import { sameSignalKind } from '../model/units.ts';
+import { splitEvenly } from './set-point.ts';
+import type { Study } from './study.ts';
+import { warning } from './warnings.ts';
+
+/** Everything a technician should know before trusting the answer, gravest first. */
+export function warningsFor(found: Study, setPoint: AnalysisResult['setPoint']): AnalysisWarning[] {
+  return [
+    ...aboutWindow(found, setPoint),
+    ...aboutTrials(found),
+    ...aboutMakerRange(found, setPoint),
+    ...aboutData(found),
+  ];
+}
+
+function aboutWindow(
+  { interval, window, sweep, tested }: Study,
+  setPoint: AnalysisResult['setPoint'],
+): AnalysisWarning[] {
+  const at = (value: number) => formatPressure(value, sweep.pressureUnit);
+  const warnings: AnalysisWarning[] = [];
+  if (interval.status === 'none')
+    warnings.push(
+      warning('signal-below-required', {
+        required: formatSignal(interval.required.value, sweep.signalUnit),
+        plateau: formatSignal(interval.plateau.value, sweep.signalUnit),
+      }),
+    );
+  else if (window.status === 'none') {
+    const setting = window.evidence.filter((evidence) => evidence.sets).map((evidence) => evidence.message);
+    warnings.push(warning('no-window', { why: setting.join(' ') }));
+  }
+  if (interval.low?.bounded === false) warnings.push(warning('low-end-not-reached', { at: at(tested[0]) }));
+  if (interval.high?.bounded === false) warnings.push(warning('high-end-not-reached', { at: at(tested[1]) }));
+  if (setPoint?.provisional) warnings.push(warning('set-point-provisional'));
+  if (window.low && window.high && window.high.guarded - window.low.guarded <= 0)
+    warnings.push(warning('doubt-exceeds-window'));
+  return warnings;
+}
+
+function aboutTrials({ lightOff, sweep, confidence }: Study): AnalysisWarning[] {
+  if (!lightOff) return [warning('no-light-offs')];
+  if (lightOff.neverLit) return [warning('never-lit', { trials: lightOff.trials })];
+  const at = lightOff.contradicting.map((p) => formatPressure(p, sweep.pressureUnit)).join(', ');
+  return [
+    ...(at ? [warning('light-off-contradicts', { at })] : []),
+    warning('few-light-offs', {
+      lit: lightOff.lit,
+      trials: lightOff.trials,
+      bound: formatLowerBound(lightOff.lowerBound),
+      confidence: formatConfidence(confidence),
+    }),
+  ];
+}
+
+/** What the maker's range costs in margin, when it moves the split. */
+function aboutMakerRange(found: Study, setPoint: AnalysisResult['setPoint']): AnalysisWarning[] {
+  const { makerRange, window, sweep, setup, tested } = found;
+  if (!makerRange || !setPoint || !window.low || !window.high) return [];
+  const warnings: AnalysisWarning[] = [];
+  if (makerRange.low < tested[0] || makerRange.high > tested[1]) warnings.push(warning('outside-tested'));
+  const without = (side: 'low' | 'high') => {
+    const ends = window.evidence.filter((e) => e.side === side && e.cause !== 'maker-range').map((e) => e.value);
+    return side === 'low' ? Math.max(...ends) : Math.min(...ends);
+  };
+  const [low, high] = [without('low'), without('high')];
+  const rule = setup.setPointRule ?? setupDefaults.setPointRule;
+  const free = splitEvenly(rule, low, high, found.fanOnly);
+  if (free < makerRange.low || free > makerRange.high) {
+    const at = (value: number) => formatPressure(value, sweep.pressureUnit);
+    warnings.push(
+      warning('maker-range-costs', {
+        without: at(free),
+        margin: at(Math.min(free - low, high - free)),
+        withRange: at(Math.min(setPoint.marginLow, setPoint.marginHigh)),
+      }),
+    );
+  }
+  return warnings;
+}
+
+function aboutData(found: Study): AnalysisWarning[] {
+  const { setup, sweep, curve, pairs, interval, lag, selfCheck } = found;
+  const warnings: AnalysisWarning[] = [];
+  const minimum = setup.minimumSignal;
+  if (minimum && !sameSignalKind(minimum.unit, sweep.signalUnit))
+    warnings.push(
+      warning('minimum-signal-unit', {
+        minimum: signalUnitLabel(minimum.unit),
+        signal: signalUnitLabel(sweep.signalUnit),
+      }),
+    );
+  if (curve.shape.clipped) warnings.push(warning('clipped-plateau'));
+  if (selfCheck)
+    warnings.push(
+      warning('self-check', {
+        period: formatSeconds(selfCheck.periodS).replace(' s', ''),
+        width: formatSeconds(selfCheck.widthS).replace(' s', ''),
+        pulses: selfCheck.pulses,
+      }),
+    );
+  // As wide as two seconds: the delay is no better known than before the sweep.
+  if (lag.ci[1] - lag.ci[0] > 2) warnings.push(warning('lag-unknown'));
+  const bounded = interval.low?.bounded || interval.high?.bounded;
+  if (bounded && !(pairs.direction.includes(1) && pairs.direction.includes(-1)))
+    warnings.push(warning('one-direction'));
+  if (found.darkStretches > 4) warnings.push(warning('many-flame-losses', { count: found.darkStretches }));
+  if (found.gasWasShut) warnings.push(warning('gas-shut'));
+  return warnings;
+}

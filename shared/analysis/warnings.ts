@@ -1,0 +1,50 @@
+import type { AnalysisWarning } from '../model/analysis-result.ts';
+
+/** What an analysis may warn of: the code for programs, the sentence for people. */
+const sentences = {
+  'low-end-not-reached': (f: { at: string }) =>
+    `The low end was not reached: the signal is still good at the lowest tested pressure, ${f.at}. Sweep lower if the maker allows it.`,
+  'high-end-not-reached': (f: { at: string }) =>
+    `The high end was not reached: the signal is still good at the highest tested pressure, ${f.at}. The regulator's screw may end before the pilot's window does.`,
+  'no-window': (f: { why: string }) => `No pressure meets everything that is asked. ${f.why}`,
+  'signal-below-required': (f: { required: string; plateau: string }) =>
+    `The signal never reaches the required ${f.required}; its highest steady level is ${f.plateau}.`,
+  'set-point-provisional': () => 'The set point is provisional, because one end of the window was not found.',
+  'maker-range-costs': (f: { without: string; margin: string; withRange: string }) =>
+    `Without the maker's range the even split would be at ${f.without} with a margin of ${f.margin}. The maker's range wins; the margin is ${f.withRange}.`,
+  'outside-tested': () => "Part of the maker's range was not tested in this sweep.",
+  'few-light-offs': (f: { lit: number; trials: number; bound: string; confidence: string }) =>
+    `${f.lit} of ${f.trials} light-off trials lit; that proves only that at least ${f.bound} of light-offs succeed, at ${f.confidence} confidence.`,
+  'no-light-offs': () => 'No light-off trials were made. A good signal does not prove that the pilot lights there.',
+  'light-off-contradicts': (f: { at: string }) =>
+    `A light-off failed at ${f.at}, although it lit both below and above. Find out why before trusting the window.`,
+  'never-lit': (f: { trials: number }) => `None of the ${f.trials} light-off trials lit.`,
+  'doubt-exceeds-window': () =>
+    'The ends are known less well than the window is wide. The set point has no proven margin; sweep again, slower.',
+  'clipped-plateau': () =>
+    'The signal is clipped at the top of the amplifier. The plateau says nothing about how far the ends are.',
+  'self-check': (f: { period: string; width: string; pulses: number }) =>
+    `The detector tests itself every ${f.period} s for about ${f.width} s (${f.pulses} pulses). These moments were left out.`,
+  'lag-unknown': () =>
+    'The delay between pressure and signal cannot be told from this sweep. Sweep down and up across an end, or faster.',
+  'one-direction': () =>
+    'The sweep crossed the ends in one direction only, so the delay of the signal may have moved them. Sweep down and up.',
+  'fit-poor': () => 'The curve follows the readings poorly. Look at the plot before trusting the ends.',
+  'minimum-signal-unit': (f: { minimum: string; signal: string }) =>
+    `The least flame signal is given in ${f.minimum}, but the meter reads ${f.signal}. It was left out; enter it in the meter's unit.`,
+  'many-flame-losses': (f: { count: number }) =>
+    `The signal went dark ${f.count} times; that is too often to tell where the flame was lost.`,
+  'gas-shut': () => 'The pilot gas was shut during the sweep. Those moments were left out.',
+} as const;
+
+export type WarningCode = keyof typeof sentences;
+type FactsOf<C extends WarningCode> = Parameters<(typeof sentences)[C]> extends [infer F] ? F : undefined;
+
+/** Makes the warning `code`; `facts` are the values its sentence needs. */
+export function warning<C extends WarningCode>(
+  code: C,
+  ...rest: FactsOf<C> extends undefined ? [] : [facts: FactsOf<C>]
+): AnalysisWarning {
+  const sentence = sentences[code] as (facts: unknown) => string;
+  return { code, message: sentence(rest[0]) };
+}

@@ -1,0 +1,95 @@
+import type { Capture } from '../model/capture.ts';
+
+/** One column of a table: name, Table Schema type, what it means. */
+type Field = { name: string; type: 'number' | 'integer' | 'string' | 'boolean'; description: string };
+
+const fields = {
+  readings: [
+    { name: 'elapsed_s', type: 'number', description: 'seconds from the start of the capture' },
+    { name: 'channel', type: 'string', description: 'what was measured, e.g. pilot_pressure, flame_signal' },
+    { name: 'value', type: 'number', description: 'in unit; empty when the reading is flagged' },
+    { name: 'unit', type: 'string', description: 'unit of value' },
+    {
+      name: 'flag',
+      type: 'string',
+      description: 'why there is no number: overload, unreadable, too-long, unit-unknown',
+    },
+    { name: 'raw', type: 'string', description: 'the text it was read from, when no line is named' },
+    { name: 'line', type: 'integer', description: 'number of the raw line in lines.csv it was read from' },
+  ],
+  lines: [
+    { name: 'line', type: 'integer', description: 'number of the line, rising' },
+    { name: 'elapsed_s', type: 'number', description: 'when it arrived, seconds from the start of the capture' },
+    { name: 'port', type: 'string', description: 'port it arrived on' },
+    { name: 'encoding', type: 'string', description: 'utf8, or latin1 when the bytes were not valid UTF-8' },
+    { name: 'raw', type: 'string', description: 'the line as it came, without its line end' },
+  ],
+  marks: [
+    { name: 'elapsed_s', type: 'number', description: 'seconds from the start of the capture' },
+    { name: 'kind', type: 'string', description: 'what the moment is' },
+    { name: 'text', type: 'string', description: 'note' },
+  ],
+} as const satisfies Record<string, readonly Field[]>;
+
+/** Column names of a table of the package, in order. */
+export const headingOf = (table: keyof typeof fields): string[] => fields[table].map((field) => field.name);
+
+/** What the descriptor says beside the tables. */
+export interface PackageFacts {
+  id: string;
+  startedAt?: string;
+  technician?: string;
+  burner?: Capture['burner'];
+  meters: Capture['meters'];
+  notes: Capture['notes'];
+}
+
+/** Source of the format: Frictionless Data Package 1.0 and Table Schema 1.0 (specs.frictionlessdata.io). */
+export function describePackage(capture: Capture, trialsHeading: string[]): object {
+  const facts: PackageFacts = {
+    id: capture.id,
+    ...(capture.startedAt !== undefined && { startedAt: capture.startedAt }),
+    ...(capture.technician !== undefined && { technician: capture.technician }),
+    ...(capture.burner && { burner: capture.burner }),
+    meters: capture.meters,
+    notes: capture.notes,
+  };
+  const table = (name: string, columns: readonly Field[]) => ({
+    name,
+    path: `${name}.csv`,
+    profile: 'tabular-data-resource',
+    format: 'csv',
+    mediatype: 'text/csv',
+    encoding: 'utf-8',
+    dialect: { delimiter: ',', lineTerminator: '\n', doubleQuote: true, header: true },
+    schema: { fields: columns, missingValues: [''] },
+  });
+  return {
+    profile: 'data-package',
+    name: 'pilot-bench-capture',
+    title: 'Capture of a burner pilot sweep',
+    id: capture.id,
+    ...(capture.startedAt !== undefined && { created: capture.startedAt }),
+    resources: [
+      table('readings', fields.readings),
+      table('lines', fields.lines),
+      table('marks', fields.marks),
+      table('trials', trialsHeading.map(trialField)),
+      { name: 'setup', path: 'setup.json', format: 'json', mediatype: 'application/json', encoding: 'utf-8' },
+    ],
+    pilotBench: facts,
+  };
+}
+
+const trialField = (name: string): Field => ({
+  name,
+  type: name === 'lit' ? 'boolean' : 'number',
+  ...(name === 'lit' && { trueValues: ['yes'], falseValues: ['no'] }),
+  description:
+    {
+      spark_delay_s: 'seconds by which the spark was held back after the gas',
+      lit: 'whether the pilot was proved within the trial',
+      time_to_prove_s: 'seconds until it was proved',
+      elapsed_s: 'when it was made, seconds from the start of the capture',
+    }[name] ?? 'gauge pressure of the pilot gas at the trial, in the unit the name says',
+});

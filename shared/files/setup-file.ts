@@ -1,0 +1,61 @@
+import type { z } from 'zod';
+import { fault } from '../model/faults.ts';
+import { fail, ok, type Outcome } from '../model/outcome.ts';
+import { Setup } from '../model/setup.ts';
+
+/** A file as it was read: its name is used in sentences only. */
+export interface NamedText {
+  file: string;
+  text: string;
+}
+
+/**
+ * Reads `NAME.setup.json`. Unknown keys are told as notices and left out.
+ * Fails with `setup-invalid`, naming each key and what it may be.
+ */
+export function readSetup({ file, text }: NamedText): Outcome<{ setup: Setup; notices: string[] }> {
+  let json: unknown;
+  try {
+    json = JSON.parse(text.replace(/^\uFEFF/, ''));
+  } catch {
+    return fail(fault('setup-invalid', { file, problems: 'it is not JSON' }));
+  }
+  if (typeof json !== 'object' || json === null || Array.isArray(json))
+    return fail(fault('setup-invalid', { file, problems: 'it must be one JSON object' }));
+  const read = Setup.safeParse(json);
+  if (!read.success)
+    return fail(fault('setup-invalid', { file, problems: read.error.issues.map(problemInWords).join('; ') }));
+  const notices = unknownKeys(json, read.data).map((key) => `${file}: the key ${key} is not known and was left out.`);
+  return ok({ setup: read.data, notices });
+}
+
+/** The setup as the file holds it. */
+export const writeSetup = (setup: Setup): string => `${JSON.stringify(setup, undefined, 2)}\n`;
+
+/** One fault of a value, for people: which key, and what it may be. */
+export function problemInWords(issue: z.core.$ZodIssue): string {
+  const key = issue.path.join('.') || 'it';
+  switch (issue.code) {
+    case 'invalid_type':
+      return `${key} must be ${issue.expected === 'object' ? 'an object' : `a ${issue.expected}`}`;
+    case 'invalid_value':
+      return `${key} must be one of ${issue.values.map(String).join(', ')}`;
+    case 'too_small':
+      return `${key} must be ${issue.inclusive ? 'at least' : 'more than'} ${String(issue.minimum)}`;
+    case 'too_big':
+      return `${key} must be ${issue.inclusive ? 'at most' : 'less than'} ${String(issue.maximum)}`;
+    default:
+      return `${key}: ${issue.message}`;
+  }
+}
+
+/** Dotted names of the keys that were given but not taken. */
+function unknownKeys(given: object, taken: object, prefix = ''): string[] {
+  return Object.entries(given).flatMap(([key, value]) => {
+    if (!Object.hasOwn(taken, key)) return [`${prefix}${key}`];
+    const inner = (taken as Record<string, unknown>)[key];
+    return typeof value === 'object' && value !== null && typeof inner === 'object' && inner !== null
+      ? unknownKeys(value, inner, `${prefix}${key}.`)
+      : [];
+  });
+}

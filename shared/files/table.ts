@@ -1,0 +1,46 @@
+import Papa from 'papaparse';
+
+/** A table of text cells with its heading; rows may be shorter than the heading. */
+export interface TextTable {
+  heading: string[];
+  rows: string[][];
+}
+
+/**
+ * Reads comma or semicolon separated text: UTF-8 with or without mark, LF or CRLF, `#` lines are comments, blank lines
+ * are none. The separator is the one that the heading has more of.
+ *
+ * @param options.exact  our own tables: commas, LF, no comments, and cells that hold line ends stay as they are
+ */
+export function readTable(text: string, options: { exact?: boolean } = {}): TextTable {
+  const unmarked = text.replace(/^\uFEFF/, '');
+  const plain = options.exact ? unmarked : unmarked.replace(/\r\n?/g, '\n');
+  const heading = /^(?:[ \t]*(?:#.*)?\n)*([^\n]*)/.exec(plain)?.[1] ?? '';
+  const count = (mark: string) => heading.split(mark).length;
+  const delimiter = !options.exact && count(';') > count(',') ? ';' : ',';
+  const { data } = Papa.parse<string[]>(plain, {
+    delimiter,
+    newline: '\n',
+    comments: options.exact ? false : '#',
+    skipEmptyLines: options.exact ? true : 'greedy',
+  });
+  return { heading: (data[0] ?? []).map((cell) => cell.trim()), rows: data.slice(1) };
+}
+
+/** Writes rows as comma separated text, LF, quoted where needed. */
+export const writeTable = (heading: string[], rows: (string | number)[][]): string =>
+  `${Papa.unparse([heading, ...rows], { newline: '\n' })}\n`;
+
+const numeral = /^[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d+)?$/i;
+
+/** The number a cell says, with decimal point or comma; NaN when it says none. */
+export function numberIn(cell: string): number {
+  const text = cell.trim();
+  if (!numeral.test(text)) return Number.NaN;
+  const value = Number(text.replace(',', '.'));
+  return Number.isFinite(value) ? value : Number.NaN;
+}
+
+/** A number as text that reads back as the very same number; nothing for NaN. */
+export const numberText = (value: number): string =>
+  Number.isNaN(value) ? '' : Object.is(value, -0) ? '-0' : String(value);

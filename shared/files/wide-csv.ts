@@ -1,0 +1,144 @@
+import type { Capture } from '../model/capture.ts';
+import { fault } from '../model/faults.ts';
+import { fail, ok, type Outcome } from '../model/outcome.ts';
+import { type Flag, type Reading, type Role, roles, type Unit, unitFits, unitsOfRole } from '../model/reading.ts';
+import { contentId } from './content-id.ts';
+import { type NamedText, readSetup } from './setup-file.ts';
+import { numberIn, numberText, readTable, writeTable } from './table.ts';
+import { readTrialsCsv } from './trials-csv.ts';
+
+interface Column {
+  index: number;
+  role: Role;
+  unit: Unit;
+}
+
+/** What a cell without a number says: beyond the meter's range, or nothing that can be read. */
+const overload = /^[+-]?(?:o\.?l\.?|over|ovld|overload|-{2,})$/i;
+const states = new Map([
+  ['yes', 1],
+  ['true', 1],
+  ['on', 1],
+  ['no', 0],
+  ['false', 0],
+  ['off', 0],
+]);
+
+/**
+ * Reads a capture from a wide CSV with its companions. Rows keep their order; cells that are no numbers are kept as
+ * flagged readings; unknown columns are told as notices and left out.
+ * Fails with `csv-empty`, `csv-no-elapsed`, `csv-no-channel`, `csv-column-twice`, `setup-invalid`, `trials-invalid`.
+ */
+export function readWideCsv(input: {
+  file: string;
+  text: string;
+  setup?: NamedText;
+  trials?: NamedText;
+}): Outcome<{ capture: Capture; notices: string[] }> {
+  const { file, text } = input;
+  const { heading, rows } = readTable(text);
+  if (heading.every((name) => name === '')) return fail(fault('csv-empty', { file }));
+  if (heading[0] !== 'elapsed_s') return fail(fault('csv-no-elapsed', { file, found: shown(heading[0]!) }));
+  const twice = heading.find((name, i) => name !== '' && heading.indexOf(name) !== i);
+  if (twice !== undefined) return fail(fault('csv-column-twice', { file, column: shown(twice) }));
+  const { columns, notices } = findColumns(file, heading);
+  if (columns.length === 0)
+    return fail(fault('csv-no-channel', { file, found: heading.slice(0, 20).map(shown).join(', ') }));
+
+  const setup = input.setup ? readSetup(input.setup) : ok({ setup: {}, notices: [] });
+  if (!setup.ok) return setup;
+  const trials = input.trials ? readTrialsCsv(input.trials) : ok([]);
+  if (!trials.ok) return trials;
+
+  const readings: Reading[] = [];
+  let untimed = 0;
+  for (const row of rows) {
+    const elapsedS = numberIn(row[0] ?? '');
+    if (Number.isNaN(elapsedS)) {
+      untimed += 1;
+      continue;
+    }
+    for (const { index, role, unit } of columns) {
+      const raw = row[index];
+      if (raw === undefined || raw.trim() === '') continue;
+      readings.push({ role, unit, elapsedS, ...readCell(raw, unit), raw });
+    }
+  }
+  if (readings.length === 0) return fail(fault('csv-empty', { file }));
+  if (untimed > 0) notices.push(`${untimed} rows have no number in elapsed_s and were left out.`);
+  return ok({
+    capture: {
+      id: contentId(text, input.setup?.text ?? '', input.trials?.text ?? ''),
+      meters: [],
+      setup: setup.value.setup,
+      readings,
+      lines: [],
+      marks: [],
+      trials: trials.value,
+      notes: [],
+    },
+    notices: [...notices, ...setup.value.notices],
+  });
+}
+
+/** A cell of a stranger's file as it may stand in a sentence: short, and without control characters. */
+const shown = (text: string): string => {
+  const plain = text.replace(/\p{C}/gu, '?');
+  return plain.length > 40 ? `${plain.slice(0, 40)}...` : plain;
+};
+
+function findColumns(file: string, heading: string[]): { columns: Column[]; notices: string[] } {
+  const columns: Column[] = [];
+  const notices: string[] = [];
+  heading.forEach((name, index) => {
+    if (index === 0 || name === '') return;
+    const role = roles.find((known) => name.startsWith(`${known}_`));
+    const unit = role && name.slice(role.length + 1);
+    if (role && unit && unitFits(role, unit)) columns.push({ index, role, unit });
+    else if (role)
+      notices.push(
+        `${file}: the column ${shown(name)} was left out; ${role} is known in ${unitsOfRole[role].join(', ')}.`,
+      );
+    else notices.push(`${file}: the column ${shown(name)} is not known and was left out.`);
+  });
+  return { columns, notices };
+}
+
+function readCell(raw: string, unit: Unit): { value: number; flag?: Flag } {
+  const text = raw.trim();
+  const value = unit === 'on' ? (states.get(text.toLowerCase()) ?? numberIn(text)) : numberIn(text);
+  if (!Number.isNaN(value)) return { value };
+  return { value, flag: overload.test(text) ? 'overload' : 'unreadable' };
+}
+
+/**
+ * Writes the readings as a wide CSV in the order in which they came: a row for each moment, a column for each role and
+ * unit. Flagged readings keep the text they were made of, or OL for an overload.
+ */
+export function writeWideCsv(capture: Capture): string {
+  const names = new Map<string, number>();
+  for (const { role, unit } of capture.readings) {
+    const name = `${role}_${unit}`;
+    if (!names.has(name)) names.set(name, names.size + 1);
+  }
+  const rows: string[][] = [];
+  let last: number | undefined;
+  for (const reading of capture.readings) {
+    const column = names.get(`${reading.role}_${reading.unit}`)!;
+    let row = rows.at(-1);
+    if (!row || last !== reading.elapsedS || row[column] !== '') {
+      row = [numberText(reading.elapsedS), ...Array.from(names, () => '')];
+      rows.push(row);
+      last = reading.elapsedS;
+    }
+    row[column] = Number.isNaN(reading.value) ? flaggedText(reading) : numberText(reading.value);
+  }
+  return writeTable(['elapsed_s', ...names.keys()], rows);
+}
+
+/** Text that is read back as the same flag: never empty, never a number. */
+function flaggedText({ flag, raw }: Reading): string {
+  const text = raw.replace(/\p{C}/gu, '?').trim();
+  if (flag === 'overload') return overload.test(text) ? text : 'OL';
+  return text === '' || !Number.isNaN(numberIn(text)) || overload.test(text) || text.startsWith('#') ? 'Err' : text;
+}

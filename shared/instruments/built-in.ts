@@ -1,0 +1,36 @@
+import { Profile } from '../model/profile.ts';
+
+const oneNumber = (name: string, role: 'pilot_pressure' | 'flame_signal', unit: string): Profile =>
+  Profile.parse({ name, line: { format: 'number' }, channels: [{ role, unit }] });
+
+const logger = (name: string, delimiter: string): Profile =>
+  Profile.parse({
+    name,
+    line: { format: 'delimited', delimiter },
+    channels: [
+      { role: 'pilot_pressure', unit: 'inH2O', field: 0 },
+      { role: 'flame_signal', unit: 'V', field: 1 },
+    ],
+  });
+
+/**
+ * Profiles that need no file: what many meters do, by the shape of their lines and by nobody's brand.
+ * All at 9600 baud, 8 data bits, no parity. A unit that the meter prints after its number wins over the profile's.
+ */
+export const builtInProfiles: Profile[] = [
+  oneNumber('Manometer, one number a line', 'pilot_pressure', 'inH2O'),
+  oneNumber('Manometer, one number a line, Pa', 'pilot_pressure', 'Pa'),
+  oneNumber('Manometer, one number a line, mbar', 'pilot_pressure', 'mbar'),
+  oneNumber('Manometer, one number a line, kPa', 'pilot_pressure', 'kPa'),
+  oneNumber('Multimeter, volts, one number a line', 'flame_signal', 'V'),
+  oneNumber('Multimeter, millivolts, one number a line', 'flame_signal', 'mV'),
+  oneNumber('Microammeter, one number a line', 'flame_signal', 'uA'),
+  oneNumber('Milliammeter, one number a line', 'flame_signal', 'mA'),
+  logger('Logger, pressure and signal, comma', ','),
+  logger('Logger, pressure and signal, semicolon', ';'),
+  logger('Logger, pressure and signal, tab', '\t'),
+];
+
+/** The built-in profile of that name. */
+export const builtInProfile = (name: string): Profile | undefined =>
+  builtInProfiles.find((profile) => profile.name === name);

@@ -1,0 +1,43 @@
+import { z } from 'zod';
+import { fault } from '../model/faults.ts';
+import type { Outcome } from '../model/outcome.ts';
+import { fail, ok } from '../model/outcome.ts';
+import { Profile } from '../model/profile.ts';
+import { compilePattern } from './pattern/compile.ts';
+import { parsePattern } from './pattern/parse.ts';
+
+/**
+ * A profile from the outside, checked so that `createLineDecoder` can be made of it.
+ * Fails with `profile-invalid`: every problem in words, `what` (a file or a name) says whose.
+ */
+export function checkProfile(json: unknown, what: string): Outcome<Profile> {
+  const parsed = Profile.safeParse(json);
+  if (!parsed.success) return fail(fault('profile-invalid', { profile: what, problems: inWords(parsed.error) }));
+  const problems = patternProblems(parsed.data);
+  if (problems.length > 0) return fail(fault('profile-invalid', { profile: what, problems: problems.join('; ') }));
+  return ok(parsed.data);
+}
+
+const inWords = (error: z.ZodError): string =>
+  error.issues
+    .map((issue) => {
+      const where = issue.path.map(String).join('.');
+      return where ? `${where}: ${issue.message}` : issue.message;
+    })
+    .join('; ');
+
+function patternProblems(profile: Profile): string[] {
+  if (profile.line.format !== 'pattern') return [];
+  const parsed = parsePattern(profile.line.pattern);
+  if (!parsed.ok) return [`the pattern cannot be read: ${parsed.problem}`];
+  const compiled = compilePattern(parsed.node, parsed.groups);
+  if (!compiled.ok) return [`the pattern cannot be used: ${compiled.problem}`];
+  const names = parsed.groups.filter((name) => name !== undefined);
+  const wanted: string[] = profile.channels.map((channel) => channel.role);
+  return [
+    ...wanted
+      .filter((role) => !names.includes(role))
+      .map((role) => `the pattern has no group (?<${role}>...) for its channel ${role}`),
+    ...names.filter((name) => !wanted.includes(name)).map((name) => `the group ${name} is none of its channels`),
+  ];
+}

@@ -1,0 +1,76 @@
+import type { Flag, Role, Unit } from '../model/reading.ts';
+import { findUnit, toChannelUnit } from './unit-token.ts';
+
+/** What was read for one channel before scale and offset. */
+export type NumberRead = { value: number } | { flag: Flag };
+
+const flagged = (flag: Flag): NumberRead => ({ flag });
+
+// A sign may stand apart ("- 0.12"), a decimal comma counts, and a number inside a word ("CH1", "H2O") does not.
+const number = /(?<![\p{L}\p{N}_.,])([+\-\u2212]\s*)?(\d+(?:[.,]\d*)?|[.,]\d+)(e[+-]?\d+)?/iu;
+const signedAfterWord = /(?<=\p{L})([+\-\u2212])(\d+(?:[.,]\d*)?|[.,]\d+)(e[+-]?\d+)?/iu;
+
+/** What makes the digits before it part of a date, a time, a fraction or a list of digits: not to be guessed at. */
+const goesOn = /^(?:[:/.-]\d|[.,]\.|\p{N})/u;
+
+/** Whether a comma in or after the number may be a thousands mark as well as a decimal comma or a list: `1,234.5`. */
+const isAmbiguous = (digits: string, rest: string): boolean =>
+  /^,\d/.test(rest) && (digits.includes(',') || (/\.\d{3}$/.test(digits) && !/^,\d+\./.test(rest)));
+
+const unitAfter = /^\s*(["'\u2033\u201d\u00b0%]|\p{L}|[\u00b5\u03bc])/u;
+const unitAfterSeparator = /^\s*[,;]\s*(?=["%]|\p{L})/u;
+
+const switchWords = new Map([
+  ['on', 1],
+  ['yes', 1],
+  ['true', 1],
+  ['off', 0],
+  ['no', 0],
+  ['false', 0],
+]);
+
+const isOverload = (text: string, overload: readonly string[]): boolean => {
+  const words = text.toLowerCase().split(/[\s,;:=]+/);
+  return overload.some((token) => {
+    const wanted = token.toLowerCase();
+    return words.includes(wanted) || words.includes(`+${wanted}`) || text.trim().toLowerCase() === wanted;
+  });
+};
+
+/**
+ * The first number of `text` in the channel's unit.
+ *
+ * - A unit token right after the number must be one that converts to `unit`; any other word there gives
+ *   `unit-unknown`, because a pressure in an unknown unit is no pressure.
+ * - `2,31` is two and 31 hundredths. What may be a list, a date, a time or a number with thousands marks
+ *   (`1,234.5`, `1,2,3`, `12:30`) is `unreadable` rather than guessed.
+ * - An overload token anywhere in the text wins over a number.
+ */
+export function readNumber(text: string, role: Role, unit: Unit, overload: readonly string[]): NumberRead {
+  if (isOverload(text, overload)) return flagged('overload');
+  if (unit === 'on') {
+    const state = switchWords.get(text.trim().toLowerCase());
+    if (state !== undefined) return { value: state };
+  }
+
+  const plain = number.exec(text);
+  const signed = signedAfterWord.exec(text);
+  const found = plain && (!signed || plain.index <= signed.index) ? plain : signed;
+  if (!found) return flagged('unreadable');
+  const rest = text.slice(found.index + found[0].length);
+  if (goesOn.test(rest) || isAmbiguous(found[2] ?? '', rest)) return flagged('unreadable');
+
+  const [, sign = '', digits = '', exponent = ''] = found;
+  const size = Number(digits.replace(',', '.') + exponent);
+  const value = /[-\u2212]/.test(sign) ? -size : size;
+  if (!Number.isFinite(value)) return flagged('unreadable');
+  if (unit === 'on') return value === 0 || value === 1 ? { value } : flagged('unreadable');
+
+  const separator = unitAfterSeparator.exec(rest);
+  const words = separator ? rest.slice(separator[0].length) : rest;
+  if (!separator && !unitAfter.test(rest)) return { value };
+  const spelling = findUnit(words.split(/[,;]/)[0] ?? '');
+  if (!spelling) return separator ? { value } : flagged('unit-unknown');
+  const converted = toChannelUnit(value, spelling, role, unit);
+  return converted === undefined ? flagged('unit-unknown') : { value: converted };
+}

@@ -1,0 +1,86 @@
+import type { Role, Unit } from '../model/reading.ts';
+import { unitFits } from '../model/reading.ts';
+import type { PressureUnit, SignalUnit } from '../model/units.ts';
+import { convertPressure, convertSignal, pressureUnits, signalUnits } from '../model/units.ts';
+
+/** A unit as meters spell it: `factor` of the named unit, e.g. 1 bar = 1000 mbar. */
+interface Spelling {
+  unit: Unit;
+  factor: number;
+}
+
+const spell = (unit: Unit, ...words: string[]): [string, Spelling][] =>
+  words.map((word) => [word, { unit, factor: 1 }]);
+
+/**
+ * Spellings as `plain` leaves them: lower case without spaces, dots, underscores or brackets, an inch sign as `in`.
+ * Upper case is no help in telling the prefixes apart, because many meters print capitals only; so `mpa`, which may
+ * be milli or mega, is left out on purpose, while `mv` and `ma` can only be milli at a burner.
+ */
+const spellings = new Map<string, Spelling>([
+  ...spell('inH2O', 'inh2o', 'inwc', 'inwg', 'inaq', 'inchh2o', 'inchesh2o', 'incheswc', 'inchwc', 'iwc', 'iwg'),
+  ...spell('inH2O_4C', 'inh2o4c', 'inh2o@4c', 'inwc4c', 'inwc@4c'),
+  ...spell('inH2O_60F', 'inh2o60f', 'inh2o@60f', 'inwc60f', 'inwc@60f'),
+  ...spell('inH2O_20C', 'inh2o20c', 'inh2o@20c', 'inwc20c', 'inwc@20c'),
+  ...spell('mmH2O', 'mmh2o', 'mmwc', 'mmwg', 'mmaq'),
+  ...spell('Pa', 'pa', 'pascal'),
+  ...spell('hPa', 'hpa'),
+  ...spell('kPa', 'kpa'),
+  ...spell('mbar', 'mbar', 'mbr', 'millibar'),
+  ...spell('psi', 'psi', 'psig'),
+  ['bar', { unit: 'mbar', factor: 1000 }],
+  ['dapa', { unit: 'Pa', factor: 10 }],
+  ['cmh2o', { unit: 'mmH2O', factor: 10 }],
+  ['cmwc', { unit: 'mmH2O', factor: 10 }],
+  ...spell('V', 'v', 'vdc', 'dcv', 'volt', 'volts'),
+  ...spell('mV', 'mv', 'mvdc', 'dcmv'),
+  ['uv', { unit: 'mV', factor: 1e-3 }],
+  ...spell('uA', 'ua', 'uadc', 'dcua', 'microamp', 'microamps'),
+  ...spell('mA', 'ma', 'madc', 'dcma', 'milliamp', 'milliamps'),
+  ['a', { unit: 'mA', factor: 1000 }],
+  ['adc', { unit: 'mA', factor: 1000 }],
+  ['na', { unit: 'uA', factor: 1e-3 }],
+  ...spell('percent', '%', 'pct', 'percent'),
+  ...spell('deg', 'deg', '°', 'degree', 'degrees'),
+  ...spell('in', 'in', 'inch', 'inches'),
+  ...spell('mm', 'mm'),
+]);
+
+/** One spelling for the many: both micro signs, inch signs, the zero that is typed for the O of water. */
+const plain = (token: string): string =>
+  token
+    .replaceAll(/[\u00b5\u03bc]/g, 'u')
+    .replaceAll(/["\u2033\u201d]|''/g, 'in')
+    .toLowerCase()
+    .replaceAll(/[\s._()[\]\u00b0]+(?=.)/g, '')
+    .replaceAll(/[\s._()[\]]+/g, '')
+    .replace(/h20|h\u2082o/, 'h2o');
+
+/** The unit that `words` begin with ("in H2O hold" begins with inH2O); undefined when no unit is known by that name. */
+export function findUnit(words: string): Spelling | undefined {
+  const parts = words.trim().split(/\s+/);
+  // Three words at most: "in. w. c."
+  for (let count = Math.min(3, parts.length); count > 0; count -= 1) {
+    const found = spellings.get(plain(parts.slice(0, count).join('')));
+    if (found) return found;
+  }
+  return undefined;
+}
+
+const isPressure = (unit: string): unit is PressureUnit => (pressureUnits as string[]).includes(unit);
+const isSignal = (unit: string): unit is SignalUnit => (signalUnits as string[]).includes(unit);
+
+/**
+ * `value` as it stands before the unit `spelling`, in the channel's unit; undefined when it cannot be converted.
+ * A plain inH2O agrees with a channel in any of the water columns: the channel is the one that knows which.
+ * A bare "in" after a pressure is refused: it may be inches of water or of mercury.
+ */
+export function toChannelUnit(value: number, spelling: Spelling, role: Role, unit: Unit): number | undefined {
+  if (spelling.unit === 'inH2O' && unit.startsWith('inH2O')) return value;
+  if (spelling.unit === unit) return value * spelling.factor;
+  if (!unitFits(role, spelling.unit)) return undefined;
+  const size = value * spelling.factor;
+  if (isPressure(spelling.unit) && isPressure(unit)) return convertPressure(size, spelling.unit, unit);
+  if (isSignal(spelling.unit) && isSignal(unit)) return convertSignal(size, spelling.unit, unit);
+  return undefined;
+}

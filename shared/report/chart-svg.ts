@@ -1,0 +1,282 @@
+import type { AnalysisDetail } from '../model/analysis-result.ts';
+import type { Trial } from '../model/capture.ts';
+import { pressureNumber, pressureUnitLabel, signalNumber, signalUnitLabel } from '../model/format.ts';
+import type { Setup } from '../model/setup.ts';
+import { convertPressure } from '../model/units.ts';
+import { axes, legend } from './axes.ts';
+import type { Frame, LegendEntry } from './axes.ts';
+import { extent, padded } from './scale.ts';
+import type { Scale } from './scale.ts';
+import { element, ink, label, pathThrough, shapes } from './svg.ts';
+
+export interface Chart {
+  svg: string;
+  width: number;
+  height: number;
+}
+
+const width = 720;
+const frame: Frame = { left: 62, right: 706, top: 62, bottom: 330 };
+
+/**
+ * Flame signal against pilot pressure: the readings (turning in and out told apart by shape), the steady-state curve
+ * with its band, what is required, the window with its guarded ends, set point, as-left, and the light-off trials.
+ */
+export function sweepChart(analysis: AnalysisDetail, trials: Trial[], setup: Setup): Chart {
+  const { result, pairs, curve } = analysis;
+  const { pressureUnit, signalUnit } = result;
+  const tried = trials.map((trial) => ({
+    pressure: convertPressure(trial.pressure, trial.unit, pressureUnit),
+    lit: trial.lit,
+    heldBack: trial.sparkDelayS > 0,
+  }));
+  const moments = [result.setPoint?.value, result.asLeft?.value].filter((value) => value !== undefined);
+  const xSpan = padded(
+    extent(
+      pairs.pressure,
+      curve.pressure,
+      tried.map((trial) => trial.pressure),
+      moments,
+    ),
+    0.03,
+  );
+  const ySpan = padded(extent(pairs.signal, curve.low, curve.high, [0, result.requiredSignal.value]), 0.03);
+  const { x, y, markup } = axes(frame, xSpan, ySpan, {
+    x: `Pilot pressure, ${pressureUnitLabel(pressureUnit)}`,
+    y: `Flame signal, ${signalUnitLabel(signalUnit)}`,
+  });
+  const strip = trialStrip(tried, x, frame.bottom + 52);
+  const required = y(result.requiredSignal.value);
+  const key = legend(entries(analysis, tried), frame.left, frame.bottom + 60 + strip.height, frame.right);
+  const height = Math.ceil(frame.bottom + 60 + strip.height + key.height);
+
+  const body = [
+    windowBand(analysis, x),
+    markup,
+    readings(pairs, x, y),
+    curveWithBand(curve, x, y),
+    element('line', {
+      x1: frame.left,
+      x2: frame.right,
+      y1: required,
+      y2: required,
+      stroke: ink.purple,
+      'stroke-width': 1.5,
+      'stroke-dasharray': '8 3 2 3',
+    }),
+    label(`required ${signalNumber(result.requiredSignal.value, signalUnit)}`, frame.right - 4, required - 5, {
+      'text-anchor': 'end',
+    }),
+    uprights(analysis, x),
+    makerBar(setup, analysis, x),
+    strip.markup,
+    key.markup,
+  ].join('');
+  return { svg: drawing(width, height, body), width, height };
+}
+
+/** The outermost element; white below everything, so that it prints the same on any page. */
+export const drawing = (w: number, h: number, body: string): string =>
+  element(
+    'svg',
+    { xmlns: 'http://www.w3.org/2000/svg', viewBox: `0 0 ${w} ${h}`, width: w, height: h },
+    element('rect', { x: 0, y: 0, width: w, height: h, fill: '#ffffff' }) + body,
+  );
+
+/** The window between its guarded ends, shaded. */
+function windowBand({ result: { window } }: AnalysisDetail, x: Scale): string {
+  if (!window.low || !window.high || window.low.guarded >= window.high.guarded) return '';
+  const left = x(window.low.guarded);
+  return element('rect', {
+    x: left,
+    y: frame.top,
+    width: x(window.high.guarded) - left,
+    height: frame.bottom - frame.top,
+    fill: ink.sky,
+    'fill-opacity': 0.18,
+  });
+}
+
+/**
+ * One mark a reading; readings of one direction whose marks would lie on each other are drawn once, so that a long
+ * dwell does not become a blot and the page stays small.
+ */
+function readings(pairs: AnalysisDetail['pairs'], x: Scale, y: Scale): string {
+  const looks = [
+    { direction: 0, shape: shapes.bar, stroke: ink.faint, fill: 'none' },
+    { direction: 1, shape: shapes.up, stroke: ink.vermillion, fill: ink.vermillion },
+    { direction: -1, shape: shapes.down, stroke: ink.blue, fill: 'none' },
+  ];
+  return looks
+    .map(({ direction, shape, stroke, fill }) => {
+      const taken = new Set<string>();
+      let path = '';
+      for (let i = 0; i < pairs.pressure.length; i += 1) {
+        if (Math.sign(pairs.direction[i] as number) !== direction) continue;
+        const px = x(pairs.pressure[i] as number);
+        const py = y(pairs.signal[i] as number);
+        if (!Number.isFinite(px) || !Number.isFinite(py)) continue;
+        const cell = `${Math.round(px / 3)} ${Math.round(py / 3)}`;
+        if (taken.has(cell)) continue;
+        taken.add(cell);
+        path += shape(px, py, 2.4);
+      }
+      return path && element('path', { d: path, stroke, fill, 'fill-opacity': 0.75, 'stroke-width': 0.9 });
+    })
+    .join('');
+}
+
+function curveWithBand(curve: AnalysisDetail['curve'], x: Scale, y: Scale): string {
+  const points = (signal: Float64Array) =>
+    Array.from(curve.pressure, (pressure, i) => [x(pressure), y(signal[i] as number)] as const);
+  const around = [...points(curve.high), ...points(curve.low).toReversed()].filter(([, py]) => Number.isFinite(py));
+  return (
+    (around.length > 2
+      ? element('path', { d: `${pathThrough(around)}Z`, fill: ink.band, 'fill-opacity': 0.45, stroke: 'none' })
+      : '') +
+    element('path', { d: pathThrough(points(curve.signal)), fill: 'none', stroke: ink.curve, 'stroke-width': 1.8 })
+  );
+}
+
+/** Ends, set point and as-left as upright lines; each kind has a row of its own for its words, so they never collide. */
+function uprights({ result }: AnalysisDetail, x: Scale): string {
+  const unit = result.pressureUnit;
+  const line = (value: number, top: number, stroke: string, dash: string) =>
+    element('line', {
+      x1: x(value),
+      x2: x(value),
+      y1: top,
+      y2: frame.bottom,
+      stroke,
+      'stroke-width': 1.5,
+      ...(dash && { 'stroke-dasharray': dash }),
+    });
+  const parts: string[] = [];
+  for (const side of ['low', 'high'] as const) {
+    const end = result.window[side];
+    if (!end) continue;
+    const text = `${side} end ${pressureNumber(end.value, unit)}`;
+    const anchor = side === 'low' ? 'end' : 'start';
+    // Words turn inwards where they would leave the paper.
+    const outwards = side === 'low' ? x(end.value) > frame.left + 80 : x(end.value) < frame.right - 90;
+    const turned = anchor === 'end' ? 'start' : 'end';
+    const dx = side === 'low' ? -4 : 4;
+    parts.push(line(end.value, frame.top - 14, ink.text, ''), line(end.guarded, frame.top, ink.text, '2 3'));
+    parts.push(
+      label(text, x(end.value) + (outwards ? dx : -dx), frame.top - 6, { 'text-anchor': outwards ? anchor : turned }),
+    );
+  }
+  const { setPoint, asLeft } = result;
+  // Each keeps its words on its own side, so that the taller line does not run through the words of the other.
+  const asLeftIsRight = asLeft === undefined || setPoint === undefined || asLeft.value >= setPoint.value;
+  const moment = (
+    value: number,
+    row: number,
+    right: boolean,
+    look: { stroke: string; dash: string },
+    words: string,
+  ) => {
+    parts.push(line(value, row, look.stroke, look.dash));
+    parts.push(
+      label(words, x(value) + (right ? 9 : -9), row + 4, {
+        'text-anchor': right ? 'start' : 'end',
+        'font-weight': 'bold',
+      }),
+    );
+  };
+  if (setPoint) {
+    const row = frame.top - 32;
+    const words = `set point ${pressureNumber(setPoint.value, unit)}`;
+    moment(setPoint.value, row, asLeft === undefined || !asLeftIsRight, { stroke: ink.green, dash: '' }, words);
+    parts.push(element('path', { d: shapes.diamond(x(setPoint.value), row, 5), fill: ink.green }));
+  }
+  if (asLeft) {
+    const row = frame.top - 50;
+    const words = `as left ${pressureNumber(asLeft.value, unit)}`;
+    moment(asLeft.value, row, asLeftIsRight, { stroke: ink.orange, dash: '6 3' }, words);
+    parts.push(element('path', { d: shapes.square(x(asLeft.value), row, 4.2), fill: ink.orange }));
+  }
+  return parts.join('');
+}
+
+/** The maker's range as a bar along the foot of the plot. */
+function makerBar({ makerPressureRange: range }: Setup, { result }: AnalysisDetail, x: Scale): string {
+  if (!range) return '';
+  const inside = (value: number) =>
+    Math.min(frame.right, Math.max(frame.left, x(convertPressure(value, range.unit, result.pressureUnit))));
+  const y = frame.bottom - 6;
+  const [left, right] = [inside(range.low), inside(range.high)];
+  const post = (px: number) => element('line', { x1: px, x2: px, y1: y - 4, y2: y + 4, stroke: ink.text });
+  return (
+    element('line', { x1: left, x2: right, y1: y, y2: y, stroke: ink.text, 'stroke-width': 2 }) +
+    post(left) +
+    post(right) +
+    label("maker's range", (left + right) / 2, y - 5, { 'text-anchor': 'middle', 'font-size': 10 })
+  );
+}
+
+interface Tried {
+  pressure: number;
+  lit: boolean;
+  heldBack: boolean;
+}
+
+/** Trials along the pressure axis: a row for the spark at once, a row for the spark held back. */
+function trialStrip(tried: Tried[], x: Scale, top: number): { markup: string; height: number } {
+  const rows = [
+    { heldBack: false, text: 'spark at once' },
+    { heldBack: true, text: 'spark held back' },
+  ].filter((row) => tried.some((trial) => trial.heldBack === row.heldBack));
+  if (rows.length === 0) return { markup: '', height: 0 };
+  const parts: string[] = [label('Light-off trials', frame.left, top, { 'font-weight': 'bold' })];
+  rows.forEach((row, i) => {
+    const y = top + 17 + i * 26;
+    parts.push(element('line', { x1: frame.left, x2: frame.right, y1: y, y2: y, stroke: ink.grid }));
+    parts.push(label(row.text, frame.right, y - 8, { 'text-anchor': 'end', 'font-size': 10, fill: ink.faint }));
+    // Trials at one place with one outcome are one mark with their number, instead of hiding each other.
+    const places = new Map<string, { trial: Tried; count: number }>();
+    for (const trial of tried.filter((each) => each.heldBack === row.heldBack)) {
+      const place = `${Math.round(x(trial.pressure) / 5)} ${trial.lit}`;
+      const there = places.get(place);
+      if (there) there.count += 1;
+      else places.set(place, { trial, count: 1 });
+    }
+    for (const { trial, count } of places.values()) {
+      const px = x(trial.pressure);
+      parts.push(trialMark(trial.lit, px, y));
+      if (count > 1) parts.push(label(`×${count}`, px + 7, y - 3, { 'font-size': 10 }));
+    }
+  });
+  return { markup: parts.join(''), height: 14 + rows.length * 26 };
+}
+
+const trialMark = (lit: boolean, x: number, y: number): string =>
+  lit
+    ? element('path', { d: shapes.disc(x, y, 4.5), fill: ink.green, stroke: '#ffffff', 'stroke-width': 1 })
+    : element('path', { d: shapes.cross(x, y, 4.5), fill: 'none', stroke: ink.vermillion, 'stroke-width': 2.4 });
+
+function entries({ pairs, result }: AnalysisDetail, tried: Tried[]): LegendEntry[] {
+  const has = (direction: number) => pairs.direction.some((value) => Math.sign(value) === direction);
+  const mark = (d: string, stroke: string, fill: string) => element('path', { d, stroke, fill, 'stroke-width': 1.2 });
+  const dash = (px: number, py: number, stroke: string, more: Record<string, string | number>) =>
+    element('line', { x1: px - 10, x2: px + 10, y1: py, y2: py, stroke, 'stroke-width': 1.8, ...more });
+  const list: (LegendEntry | false)[] = [
+    has(1) && { draw: (px, py) => mark(shapes.up(px, py, 4), ink.vermillion, ink.vermillion), text: 'turning in' },
+    has(-1) && { draw: (px, py) => mark(shapes.down(px, py, 4), ink.blue, 'none'), text: 'turning out' },
+    has(0) && { draw: (px, py) => mark(shapes.bar(px, py, 4), ink.faint, 'none'), text: 'at rest' },
+    {
+      draw: (px, py) =>
+        element('rect', { x: px - 10, y: py - 5, width: 20, height: 10, fill: ink.band, 'fill-opacity': 0.45 }) +
+        dash(px, py, ink.curve, {}),
+      text: 'steady-state curve and its interval',
+    },
+    result.window.low !== undefined && {
+      draw: (px, py) =>
+        element('rect', { x: px - 10, y: py - 5, width: 20, height: 10, fill: ink.sky, 'fill-opacity': 0.3 }),
+      text: 'window between guarded ends',
+    },
+    tried.some((trial) => trial.lit) && { draw: (px, py) => trialMark(true, px, py), text: 'lit' },
+    tried.some((trial) => !trial.lit) && { draw: (px, py) => trialMark(false, px, py), text: 'not lit' },
+  ];
+  return list.filter((entry) => entry !== false);
+}

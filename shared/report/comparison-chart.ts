@@ -1,0 +1,82 @@
+import type { AnalysisDetail, ComparisonDetail } from '../model/analysis-result.ts';
+import { pressureUnitLabel, signalUnitLabel } from '../model/format.ts';
+import { convertPressure, convertSignal } from '../model/units.ts';
+import type { PressureUnit, SignalUnit } from '../model/units.ts';
+import { axes, legend } from './axes.ts';
+import type { Frame } from './axes.ts';
+import type { Chart } from './chart-svg.ts';
+import { drawing } from './chart-svg.ts';
+import { extent, padded } from './scale.ts';
+import { element, ink, pathThrough } from './svg.ts';
+
+const width = 720;
+const frame: Frame = { left: 62, right: 706, top: 44, bottom: 270 };
+
+/** Both curves and both windows in one picture, in the units of the later sweep: the earlier dashed, the later solid. */
+export function comparisonChart({ before, after, result }: ComparisonDetail): Chart {
+  const { pressureUnit, signalUnit } = result;
+  const sweeps = [
+    { ...inUnits(before, pressureUnit, signalUnit), name: 'earlier sweep', stroke: ink.vermillion, dash: '7 4' },
+    { ...inUnits(after, pressureUnit, signalUnit), name: 'this sweep', stroke: ink.blue, dash: '' },
+  ];
+  const { x, y, markup } = axes(
+    frame,
+    padded(extent(...sweeps.map((sweep) => sweep.pressure)), 0.03),
+    padded(extent(...sweeps.map((sweep) => sweep.signal), [0]), 0.05),
+    { x: `Pilot pressure, ${pressureUnitLabel(pressureUnit)}`, y: `Flame signal, ${signalUnitLabel(signalUnit)}` },
+  );
+  const parts = sweeps.map((sweep, i) => {
+    const stroke = { stroke: sweep.stroke, ...(sweep.dash && { 'stroke-dasharray': sweep.dash }) };
+    const points = sweep.pressure.map((pressure, j) => [x(pressure), y(sweep.signal[j] as number)] as const);
+    return (
+      element('path', { d: pathThrough(points), fill: 'none', 'stroke-width': 2, ...stroke }) +
+      windowBar(sweep.window, x, frame.top - 26 + i * 14, stroke)
+    );
+  });
+  const key = legend(
+    sweeps.map((sweep) => ({
+      draw: (px: number, py: number) =>
+        element('line', {
+          x1: px - 10,
+          x2: px + 10,
+          y1: py,
+          y2: py,
+          stroke: sweep.stroke,
+          'stroke-width': 2,
+          ...(sweep.dash && { 'stroke-dasharray': sweep.dash }),
+        }),
+      text: `${sweep.name}: curve, and window above`,
+    })),
+    frame.left,
+    frame.bottom + 54,
+    frame.right,
+  );
+  const height = Math.ceil(frame.bottom + 54 + key.height);
+  return { svg: drawing(width, height, markup + parts.join('') + key.markup), width, height };
+}
+
+function windowBar(
+  window: [number, number] | undefined,
+  x: (value: number) => number,
+  y: number,
+  stroke: Record<string, string>,
+): string {
+  if (!window) return '';
+  const [left, right] = [x(window[0]), x(window[1])];
+  const post = (px: number) =>
+    element('line', { x1: px, x2: px, y1: y - 5, y2: y + 5, stroke: stroke['stroke'] ?? ink.text, 'stroke-width': 2 });
+  return (
+    element('line', { x1: left, x2: right, y1: y, y2: y, 'stroke-width': 2, ...stroke }) + post(left) + post(right)
+  );
+}
+
+/** Curve and window ends in the given units; a signal of another kind cannot be drawn and becomes gaps. */
+function inUnits({ curve, result }: AnalysisDetail, pressureUnit: PressureUnit, signalUnit: SignalUnit) {
+  const pressure = (value: number) => convertPressure(value, result.pressureUnit, pressureUnit);
+  const { low, high } = result.window;
+  return {
+    pressure: Array.from(curve.pressure, pressure),
+    signal: Array.from(curve.signal, (value) => convertSignal(value, result.signalUnit, signalUnit) ?? Number.NaN),
+    window: low && high ? ([pressure(low.value), pressure(high.value)] as [number, number]) : undefined,
+  };
+}

@@ -1,0 +1,112 @@
+import type { AnalysisDetail, AnalysisResult, ComparisonDetail, Decision } from '../model/analysis-result.ts';
+import type { Capture } from '../model/capture.ts';
+import {
+  formatConfidence,
+  formatLowerBound,
+  formatPressure,
+  formatPressureSpan,
+  formatWallTime,
+  pressureNumber,
+} from '../model/format.ts';
+import { cautionSection, identitySection, signatureSection, warningSection } from './closing-sections.ts';
+import type { Making } from './closing-sections.ts';
+import type { Answer, ProofDocument } from './document.ts';
+import { endsSection, sweepSection, trialSection } from './finding-sections.ts';
+import { asLeftSection, comparisonSection, setPointSection } from './setting-sections.ts';
+import { asFoundSection, askedSection, burnerSection, meterSection, recordSection } from './visit-sections.ts';
+import { decisionLabels } from './words.ts';
+
+/**
+ * The proof-of-settings report of one visit as plain data; the same input gives the same document.
+ *
+ * @param analysis    of `capture` with its own setup
+ * @param comparison  with an earlier sweep of the same burner, when there is one
+ * @param madeAt      wall time, ISO 8601 with offset
+ */
+export function proofDocument(
+  given: { capture: Capture; analysis: AnalysisDetail; comparison?: ComparisonDetail } & Making,
+): ProofDocument {
+  const { capture, analysis, comparison, madeAt, version } = given;
+  const sections = [
+    burnerSection(capture),
+    askedSection(capture.setup),
+    meterSection(capture),
+    asFoundSection(capture),
+    sweepSection(capture, analysis),
+    endsSection(analysis),
+    trialSection(capture, analysis.result),
+    setPointSection(analysis, capture),
+    asLeftSection(analysis, capture),
+    comparison && comparisonSection(comparison),
+    warningSection(analysis),
+    recordSection(capture, analysis.result),
+    cautionSection(),
+    identitySection(capture, analysis, given),
+    signatureSection(capture),
+  ];
+  const { burner } = capture;
+  return {
+    title: 'Proof of pilot settings',
+    subtitle: [burner?.name ?? 'Burner not named', burner?.site].filter(Boolean).join(', '),
+    captureId: capture.id,
+    madeWith: `Pilot Bench ${version}, ${formatWallTime(madeAt)}`,
+    madeAt,
+    paper: /^(inH2O|psi)/u.test(analysis.result.pressureUnit) ? 'LETTER' : 'A4',
+    answers: answers(analysis.result),
+    sections: sections.filter((section) => section !== undefined),
+  };
+}
+
+const toneOf: Record<Decision, Answer['tone']> = {
+  pass: 'good',
+  'conditional-pass': 'doubt',
+  'conditional-fail': 'doubt',
+  fail: 'bad',
+};
+
+/** The four things everybody looks for first. */
+function answers({ pressureUnit: unit, window, setPoint, asLeft, lightOff }: AnalysisResult): Answer[] {
+  const { low, high } = window;
+  const open = {
+    'open-low': 'low end not reached',
+    'open-high': 'high end not reached',
+    'open-both': 'no end reached',
+  };
+  return [
+    setPoint
+      ? {
+          label: 'Set point',
+          value: formatPressure(setPoint.value, unit),
+          note: `margins ${pressureNumber(setPoint.marginLow, unit)} below, ${pressureNumber(setPoint.marginHigh, unit)} above${setPoint.provisional ? '; provisional' : ''}`,
+          tone: setPoint.provisional ? 'doubt' : 'plain',
+        }
+      : { label: 'Set point', value: 'none', note: 'see the warnings', tone: 'bad' },
+    low && high
+      ? {
+          label: 'Window, guarded ends',
+          value: formatPressureSpan([low.guarded, high.guarded], unit),
+          note:
+            window.status in open
+              ? open[window.status as keyof typeof open]
+              : `ends ${pressureNumber(low.value, unit)} and ${pressureNumber(high.value, unit)}, less their uncertainty`,
+          tone: window.status === 'bounded' ? 'plain' : 'doubt',
+        }
+      : { label: 'Window', value: 'none', note: 'no pressure holds in every respect', tone: 'bad' },
+    asLeft
+      ? {
+          label: 'As left',
+          value: formatPressure(asLeft.value, unit),
+          note: decisionLabels[asLeft.decision].toLowerCase(),
+          tone: toneOf[asLeft.decision],
+        }
+      : { label: 'As left', value: 'not recorded', note: 'nothing to decide on', tone: 'doubt' },
+    lightOff
+      ? {
+          label: 'Light-off trials',
+          value: `${lightOff.lit} of ${lightOff.trials} lit`,
+          note: `proves at least ${formatLowerBound(lightOff.lowerBound)} at ${formatConfidence(lightOff.confidence)}`,
+          tone: 'plain',
+        }
+      : { label: 'Light-off trials', value: 'none', note: 'signal alone does not prove light-off', tone: 'doubt' },
+  ];
+}

@@ -1,0 +1,128 @@
+import type { Capture, MarkKind } from '../model/capture.ts';
+import { pressureUnitLabel, signalUnitLabel } from '../model/format.ts';
+import { convertPressure, convertSignal } from '../model/units.ts';
+import type { PressureUnit, SignalUnit } from '../model/units.ts';
+import { axes, legend } from './axes.ts';
+import type { Frame } from './axes.ts';
+import type { Chart } from './chart-svg.ts';
+import { drawing } from './chart-svg.ts';
+import { extent, padded } from './scale.ts';
+import type { Scale } from './scale.ts';
+import { element, ink, pathThrough } from './svg.ts';
+
+const width = 720;
+const upper: Frame = { left: 62, right: 706, top: 12, bottom: 142 };
+const lower: Frame = { left: 62, right: 706, top: 158, bottom: 288 };
+
+/** Both meters against time from the first line to the last, with sweeps and trials shaded: the record itself. */
+export function recordChart(capture: Capture, pressureUnit: PressureUnit, signalUnit: SignalUnit): Chart {
+  const pressure = series(capture, 'pilot_pressure', (value, unit) =>
+    convertPressure(value, unit as PressureUnit, pressureUnit),
+  );
+  const signal = series(
+    capture,
+    'flame_signal',
+    (value, unit) => convertSignal(value, unit as SignalUnit, signalUnit) ?? Number.NaN,
+  );
+  const time = extent(
+    pressure.map(([t]) => t),
+    signal.map(([t]) => t),
+  );
+  const top = axes(
+    upper,
+    time,
+    padded(extent(pressure.map(([, v]) => v)), 0.05),
+    { y: `Pressure, ${pressureUnitLabel(pressureUnit)}` },
+    { x: 9, y: 4 },
+  );
+  const bottom = axes(
+    lower,
+    time,
+    padded(extent(signal.map(([, v]) => v)), 0.05),
+    { x: 'Time from the start of the capture, s', y: `Signal, ${signalUnitLabel(signalUnit)}` },
+    { x: 9, y: 4 },
+  );
+  const spans = [
+    ...bracketed(capture, 'sweep-start', 'sweep-end', time[1]).map((span) => ({ span, fill: ink.sky })),
+    ...bracketed(capture, 'trial-start', 'trial-end', time[1]).map((span) => ({ span, fill: ink.orange })),
+  ];
+  const body =
+    spans.map(({ span, fill }) => shade(span, top.x, fill)).join('') +
+    top.markup +
+    bottom.markup +
+    line(pressure, top.x, top.y, ink.blue) +
+    line(signal, bottom.x, bottom.y, ink.vermillion);
+  const block = (fill: string) => (px: number, py: number) =>
+    element('rect', { x: px - 10, y: py - 5, width: 20, height: 10, fill, 'fill-opacity': 0.3 });
+  const shown = [
+    spans.some((each) => each.fill === ink.sky) && { draw: block(ink.sky), text: 'sweep' },
+    spans.some((each) => each.fill === ink.orange) && { draw: block(ink.orange), text: 'light-off trial' },
+  ].filter((entry) => entry !== false);
+  const key = shown.length > 0 ? legend(shown, lower.left, lower.bottom + 54, lower.right) : { markup: '', height: 0 };
+  const height = Math.ceil(lower.bottom + (key.height ? 54 : 40) + key.height);
+  return { svg: drawing(width, height, body + key.markup), width, height };
+}
+
+/** (elapsed s, value) of one role in order of time; NaN where the meter gave no number. */
+function series(
+  capture: Capture,
+  role: 'pilot_pressure' | 'flame_signal',
+  convert: (value: number, unit: string) => number,
+): [number, number][] {
+  return capture.readings
+    .filter((reading) => reading.role === role)
+    .map((reading): [number, number] => [reading.elapsedS, convert(reading.value, reading.unit)])
+    .sort((a, b) => a[0] - b[0]);
+}
+
+/**
+ * The line, with no more than first, lowest, highest and last of each pixel column: every spike stays visible and the
+ * page does not grow with the length of the capture.
+ */
+function line(points: [number, number][], x: Scale, y: Scale, stroke: string): string {
+  const kept: [number, number][] = [];
+  for (let i = 0; i < points.length;) {
+    const column = Math.floor(x((points[i] as [number, number])[0]));
+    let j = i;
+    while (j < points.length && Math.floor(x((points[j] as [number, number])[0])) === column) j += 1;
+    const inColumn = points.slice(i, j);
+    const byValue = inColumn.filter(([, value]) => Number.isFinite(value)).sort((a, b) => a[1] - b[1]);
+    const chosen = new Set([inColumn[0], byValue[0], byValue.at(-1), inColumn.at(-1)]);
+    kept.push(...inColumn.filter((point) => chosen.has(point)));
+    i = j;
+  }
+  return element('path', {
+    d: pathThrough(kept.map(([t, value]) => [x(t), y(value)] as const)),
+    fill: 'none',
+    stroke,
+    'stroke-width': 1.1,
+  });
+}
+
+/** Spans between a start mark and the next end mark; one that was never ended runs to `until`. */
+export function bracketed(capture: Capture, start: MarkKind, end: MarkKind, until: number): [number, number][] {
+  const spans: [number, number][] = [];
+  let from: number | undefined;
+  for (const mark of [...capture.marks].sort((a, b) => a.elapsedS - b.elapsedS)) {
+    if (mark.kind === start) from ??= mark.elapsedS;
+    if (mark.kind === end && from !== undefined) {
+      spans.push([from, mark.elapsedS]);
+      from = undefined;
+    }
+  }
+  if (from !== undefined) spans.push([from, until]);
+  return spans;
+}
+
+const shade = (span: [number, number], x: Scale, fill: string): string => {
+  const left = Math.max(upper.left, x(span[0]));
+  const right = Math.min(upper.right, x(span[1]));
+  return element('rect', {
+    x: left,
+    y: upper.top,
+    width: Math.max(0, right - left),
+    height: lower.bottom - upper.top,
+    fill,
+    'fill-opacity': 0.2,
+  });
+};

@@ -1,0 +1,160 @@
+import type { AnalysisDetail, AnalysisResult, ComparisonDetail, ComparedQuantity } from '../model/analysis-result.ts';
+import { comparedQuantities } from '../model/analysis-result.ts';
+import type { Capture } from '../model/capture.ts';
+import {
+  formatConfidence,
+  formatElapsed,
+  formatNumber,
+  formatPressure,
+  formatPressureSpan,
+  noNumber,
+  pressureNumber,
+  pressureUnitLabel,
+  signalNumber,
+  signalUnitLabel,
+  withSign,
+} from '../model/format.ts';
+import { comparisonChart } from './comparison-chart.ts';
+import type { Block, Section } from './document.ts';
+import { decisionLabels, decisionWords, quantityWords, ruleWords } from './words.ts';
+
+export function setPointSection({ result }: AnalysisDetail, { setup }: Capture): Section {
+  const unit = result.pressureUnit;
+  const { setPoint } = result;
+  if (!setPoint)
+    return {
+      heading: 'Set point',
+      blocks: [{ kind: 'caution', text: 'No set point can be given from this sweep. The warnings say why.' }],
+    };
+  const range = setup.makerPressureRange;
+  const blocks: Block[] = [
+    {
+      kind: 'facts',
+      rows: [
+        { label: 'Set point', value: formatPressure(setPoint.value, unit) },
+        { label: 'Rule', value: ruleWords[setPoint.rule] },
+        { label: 'Margin to the guarded low end', value: formatPressure(setPoint.marginLow, unit) },
+        { label: 'Margin to the guarded high end', value: formatPressure(setPoint.marginHigh, unit) },
+        {
+          label: "Inside the maker's range",
+          value: range ? (setPoint.withinMakerRange ? 'yes' : 'NO') : 'no range was stated',
+        },
+      ],
+    },
+  ];
+  if (setPoint.provisional)
+    blocks.push({
+      kind: 'caution',
+      text: 'Provisional: one end of the window was not reached, so the true middle may lie elsewhere. Sweep further, within what the maker allows, to settle it.',
+    });
+  if (range && !setPoint.withinMakerRange)
+    blocks.push({
+      kind: 'caution',
+      text: `The set point lies outside the maker's range (${formatPressureSpan([range.low, range.high], range.unit)}). The maker's range wins.`,
+    });
+  return { heading: 'Set point', blocks };
+}
+
+export function asLeftSection({ result }: AnalysisDetail, capture: Capture): Section {
+  const unit = result.pressureUnit;
+  const { asLeft } = result;
+  const marked = capture.marks
+    .filter((mark) => mark.kind === 'as-left')
+    .map((mark) => `Recorded at ${formatElapsed(mark.elapsedS)}: ${mark.text || 'no values noted'}`);
+  const blocks: Block[] = [];
+  if (asLeft) {
+    blocks.push({
+      kind: 'facts',
+      rows: [
+        { label: 'As left', value: formatPressure(asLeft.value, unit) },
+        { label: 'Margin to the guarded low end', value: formatPressure(asLeft.marginLow, unit) },
+        { label: 'Margin to the guarded high end', value: formatPressure(asLeft.marginHigh, unit) },
+        {
+          label: 'Decision (ILAC-G8:09/2019)',
+          value: `${decisionLabels[asLeft.decision]}. ${decisionWords[asLeft.decision]}`,
+        },
+      ],
+    });
+    if (result.window.status !== 'bounded')
+      blocks.push({
+        kind: 'paragraph',
+        text: 'The decision counts only against the ends that were found or tested; an end that was not reached is not known.',
+      });
+  } else blocks.push({ kind: 'paragraph', text: 'No as-left pressure was recorded.' });
+  if (marked.length > 0) blocks.push({ kind: 'list', items: marked });
+  return { heading: 'As left', blocks };
+}
+
+export function comparisonSection(comparison: ComparisonDetail): Section {
+  const { result } = comparison;
+  const unit = pressureUnitLabel(result.pressureUnit);
+  const blocks: Block[] = [
+    { kind: 'list', items: result.summary },
+    {
+      kind: 'figure',
+      ...comparisonChart(comparison),
+      caption: 'The earlier sweep (dashed) and this one (solid).',
+      alternative: `Both steady-state curves over each other. ${result.summary.join(' ')}`,
+    },
+    {
+      kind: 'table',
+      columns: [
+        { heading: 'Quantity', align: 'left', share: 23 },
+        { heading: 'Unit', align: 'left', share: 10 },
+        { heading: 'Before', align: 'right', share: 12 },
+        { heading: 'Now', align: 'right', share: 12 },
+        { heading: 'Change', align: 'right', share: 12 },
+        { heading: `${formatConfidence(result.confidence)} interval`, align: 'right', share: 18 },
+        { heading: 'Changed', align: 'left', share: 13 },
+      ],
+      rows: comparedQuantities.map((quantity) => changeRow(quantity, result)),
+    },
+  ];
+  if (result.oldSetPoint)
+    blocks.push({
+      kind: 'paragraph',
+      text: `The earlier setting of ${formatPressure(result.oldSetPoint.value, result.pressureUnit)} in today's window: margin ${pressureNumber(result.oldSetPoint.marginLow, result.pressureUnit)} ${unit} to the low end and ${pressureNumber(result.oldSetPoint.marginHigh, result.pressureUnit)} ${unit} to the high end. ${decisionLabels[result.oldSetPoint.decision]}: ${lowerFirst(decisionWords[result.oldSetPoint.decision])}`,
+    });
+  for (const warning of result.warnings) blocks.push({ kind: 'caution', text: warning.message });
+  return { heading: 'Compared with the earlier sweep', blocks };
+}
+
+const lowerFirst = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
+
+/** How a compared quantity is printed, and in which unit. */
+export function quantityFace(
+  quantity: ComparedQuantity,
+  { pressureUnit, signalUnit }: Pick<AnalysisResult, 'pressureUnit' | 'signalUnit'>,
+): { unit: string; print: (value: number) => string } {
+  switch (quantity) {
+    case 'lowEdge':
+    case 'highEdge':
+    case 'windowWidth':
+      return { unit: pressureUnitLabel(pressureUnit), print: (value) => pressureNumber(value, pressureUnit) };
+    case 'plateau':
+      return { unit: signalUnitLabel(signalUnit), print: (value) => signalNumber(value, signalUnit) };
+    case 'noise': {
+      // Noise is some hundred times smaller than the signal: two more digits than the signal itself.
+      const decimals = (signalNumber(0, signalUnit).split('.')[1] ?? '').length + 2;
+      return { unit: signalUnitLabel(signalUnit), print: (value) => formatNumber(value, decimals) };
+    }
+    default: // lag
+      return { unit: 's', print: (value) => formatNumber(value, 2) };
+  }
+}
+
+/** One row: name, unit, before, after, change with sign, interval, whether it counts as changed. */
+export function changeRow(quantity: ComparedQuantity, result: ComparisonDetail['result']): string[] {
+  const { before, after, change, ci, significant } = result[quantity];
+  const { unit, print } = quantityFace(quantity, result);
+  const or = (value: number | null) => (value === null ? noNumber : print(value));
+  return [
+    quantityWords[quantity],
+    unit,
+    or(before),
+    or(after),
+    change === null ? noNumber : withSign(change, print(change)),
+    ci === null ? noNumber : `${withSign(ci[0], print(ci[0]))} to ${withSign(ci[1], print(ci[1]))}`,
+    change === null ? 'cannot say' : significant ? 'YES' : 'no',
+  ];
+}

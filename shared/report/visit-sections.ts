@@ -1,0 +1,214 @@
+import type { AnalysisResult } from '../model/analysis-result.ts';
+import type { Capture, MarkKind } from '../model/capture.ts';
+import {
+  formatConfidence,
+  formatDuration,
+  formatElapsed,
+  formatNumber,
+  formatPressure,
+  formatPressureSpan,
+  formatSeconds,
+  formatSignal,
+  formatWallTime,
+  pressureUnitLabel,
+  signalUnitLabel,
+} from '../model/format.ts';
+import type { Reading, Role } from '../model/reading.ts';
+import { setupDefaults } from '../model/setup.ts';
+import type { Setup } from '../model/setup.ts';
+import { pressureUnits, signalUnits } from '../model/units.ts';
+import type { Block, Section } from './document.ts';
+import { recordChart } from './record-chart.ts';
+import { roleWords, ruleWords } from './words.ts';
+
+const notStated = 'not stated';
+
+export function burnerSection({ burner, technician, startedAt, readings }: Capture): Section {
+  const rows: [string, string | undefined][] = [
+    ['Site', burner?.site],
+    ['Burner', burner?.name],
+    ['Burner model', burner?.burnerModel],
+    ['Serial number', burner?.serialNumber],
+    ['Pilot', burner?.pilotModel],
+    ['Flame detector', burner?.flameDetector],
+    ['Gas', burner?.gas],
+    ['Technician', technician],
+    ['Date of the visit', startedAt && formatWallTime(startedAt)],
+    ['Length of the record', readings.length > 0 ? formatDuration(lastElapsed(readings)) : undefined],
+  ];
+  return {
+    heading: 'Burner, site and visit',
+    blocks: [{ kind: 'facts', rows: rows.map(([label, value]) => ({ label, value: value || notStated })) }],
+  };
+}
+
+const lastElapsed = (readings: Reading[]): number => {
+  let first = Infinity;
+  let last = -Infinity;
+  for (const { elapsedS } of readings) {
+    first = Math.min(first, elapsedS);
+    last = Math.max(last, elapsedS);
+  }
+  return last - Math.min(first, 0);
+};
+
+export function askedSection(setup: Setup): Section {
+  const range = setup.makerPressureRange;
+  const rows: [string, string | undefined][] = [
+    ["Maker's pilot pressure range", range && formatPressureSpan([range.low, range.high], range.unit)],
+    ['Least flame signal', setup.minimumSignal && formatSignal(setup.minimumSignal.value, setup.minimumSignal.unit)],
+    [
+      'Signal may drop below its plateau by',
+      `${formatNumber((setup.signalDropFraction ?? setupDefaults.signalDropFraction) * 100, 1)} %${taken(setup.signalDropFraction)}`,
+    ],
+    [
+      'Length of the pilot trial',
+      setup.pilotTrialSeconds === undefined ? undefined : formatSeconds(setup.pilotTrialSeconds),
+    ],
+    [
+      'Fan-only pressure',
+      setup.fanOnlyPressure && formatPressure(setup.fanOnlyPressure.value, setup.fanOnlyPressure.unit),
+    ],
+    ['Set point rule', `${ruleWords[setup.setPointRule ?? setupDefaults.setPointRule]}${taken(setup.setPointRule)}`],
+    [
+      'Confidence of the intervals',
+      `${formatConfidence(setup.confidence ?? setupDefaults.confidence)}${taken(setup.confidence)}`,
+    ],
+  ];
+  return {
+    heading: 'What was asked for',
+    blocks: [{ kind: 'facts', rows: rows.map(([label, value]) => ({ label, value: value ?? notStated })) }],
+  };
+}
+
+const taken = (value: unknown): string => (value === undefined ? ' (default)' : '');
+
+/** One row a channel: what it measured, with which meter, how exactly, and how much of it there is. */
+export function meterSection(capture: Capture): Section {
+  const portOfLine = new Map(capture.lines.map((line) => [line.seq, line.port]));
+  const channels = new Map<string, { role: Role; unit: string; port?: string; count: number; flagged: number }>();
+  for (const reading of capture.readings) {
+    const port = reading.line === undefined ? undefined : portOfLine.get(reading.line);
+    const key = `${reading.role} ${reading.unit} ${port ?? ''}`;
+    const channel = channels.get(key) ?? { role: reading.role, unit: reading.unit, port, count: 0, flagged: 0 };
+    channel.count += 1;
+    if (reading.flag !== undefined) channel.flagged += 1;
+    channels.set(key, channel);
+  }
+  const rows = [...channels.values()].map(({ role, unit, port, count, flagged }) => {
+    const meter = capture.meters.find((each) => each.port === port);
+    return [
+      roleWords[role],
+      unitLabel(unit),
+      meter ? [meter.profile, meter.description].filter(Boolean).join(', ') : 'not named in the file',
+      port ?? '',
+      accuracyText(role, capture.setup),
+      String(count),
+      String(flagged),
+    ];
+  });
+  const silent = capture.meters.filter((meter) => !rows.some((row) => row[3] === meter.port));
+  const blocks: Block[] = [
+    {
+      kind: 'table',
+      columns: [
+        { heading: 'Measured', align: 'left', share: 15 },
+        { heading: 'Unit', align: 'left', share: 9 },
+        { heading: 'Meter (profile)', align: 'left', share: 22 },
+        { heading: 'Port', align: 'left', share: 15 },
+        { heading: 'Accuracy (±)', align: 'left', share: 17 },
+        { heading: 'Readings', align: 'right', share: 13 },
+        { heading: 'Flagged', align: 'right', share: 11 },
+      ],
+      rows,
+    },
+  ];
+  if (silent.length > 0)
+    blocks.push({
+      kind: 'paragraph',
+      text: `Connected, but gave no reading: ${silent.map((meter) => `${meter.profile} on ${meter.port}`).join('; ')}.`,
+    });
+  const units = [...new Set(capture.readings.map((reading) => reading.unit))].filter((unit) => unit === 'inH2O');
+  if (units.length > 0)
+    blocks.push({ kind: 'paragraph', text: 'inH2O is the conventional inch of water, 249.08891 Pa (NIST SP 811).' });
+  return { heading: 'Meters', blocks };
+}
+
+const unitLabel = (unit: string): string =>
+  pressureUnits.find((each) => each === unit)
+    ? pressureUnitLabel(unit as (typeof pressureUnits)[number])
+    : signalUnits.find((each) => each === unit)
+      ? signalUnitLabel(unit as (typeof signalUnits)[number])
+      : unit;
+
+function accuracyText(role: Role, setup: Setup): string {
+  const accuracy =
+    role === 'pilot_pressure' ? setup.pressureAccuracy : role === 'flame_signal' ? setup.signalAccuracy : undefined;
+  if (!accuracy) return notStated;
+  const parts = [
+    accuracy.percentOfReading > 0 && `${accuracy.percentOfReading} % of reading`,
+    accuracy.absolute > 0 && `${accuracy.absolute} ${unitLabel(accuracy.unit)}`,
+  ].filter(Boolean);
+  return parts.length > 0 ? parts.join(' + ') : 'taken as exact';
+}
+
+/** The moments marked as found, before anything was touched. */
+export function asFoundSection(capture: Capture): Section {
+  const found = capture.marks.filter((mark) => mark.kind === 'as-found');
+  const [first, ...rest] = found.map((mark) => `At ${formatElapsed(mark.elapsedS)}: ${mark.text || 'no values noted'}`);
+  const blocks: Block[] = [
+    first === undefined
+      ? { kind: 'paragraph', text: 'No as-found condition was recorded.' }
+      : rest.length > 0
+        ? { kind: 'list', items: [first, ...rest] }
+        : { kind: 'paragraph', text: first },
+  ];
+  return { heading: 'As found', blocks };
+}
+
+const markWords: Record<Exclude<MarkKind, 'trial-start' | 'trial-end'>, string> = {
+  note: 'note',
+  'sweep-start': 'sweep begins',
+  'sweep-end': 'sweep ends',
+  'as-found': 'as found',
+  'as-left': 'as left',
+  gap: 'gap in the record',
+};
+
+/** The record itself: both meters against time, and what was marked. Trials have a section of their own. */
+export function recordSection(capture: Capture, { pressureUnit, signalUnit }: AnalysisResult): Section {
+  const blocks: Block[] = [
+    {
+      kind: 'figure',
+      ...recordChart(capture, pressureUnit, signalUnit),
+      caption: 'Both meters against time.',
+      alternative: 'Pilot pressure and flame signal against time, with sweeps and light-off trials shaded.',
+    },
+  ];
+  const marks = capture.marks.flatMap(({ kind, ...mark }) =>
+    kind === 'trial-start' || kind === 'trial-end' ? [] : [{ ...mark, kind }],
+  );
+  if (marks.length > 0)
+    blocks.push({
+      kind: 'table',
+      columns: [
+        { heading: 'Time, min:s', align: 'right', share: 14 },
+        { heading: 'Mark', align: 'left', share: 26 },
+        { heading: 'Text', align: 'left', share: 60 },
+      ],
+      rows: marks
+        .sort((a, b) => a.elapsedS - b.elapsedS)
+        .map((mark) => [formatElapsed(mark.elapsedS), markWords[mark.kind], mark.text]),
+    });
+  if (capture.notes.length > 0)
+    blocks.push({
+      kind: 'table',
+      columns: [
+        { heading: 'Note written', align: 'left', share: 30 },
+        { heading: 'By', align: 'left', share: 18 },
+        { heading: 'Note beside the record', align: 'left', share: 52 },
+      ],
+      rows: capture.notes.map((note) => [formatWallTime(note.at), note.by ?? '', note.text]),
+    });
+  return { heading: 'The record, its marks and notes', blocks };
+}

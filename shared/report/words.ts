@@ -1,0 +1,62 @@
+import type { Cause, ComparedQuantity, Decision, IntervalStatus } from '../model/analysis-result.ts';
+import type { Role } from '../model/reading.ts';
+import type { SetPointRule } from '../model/setup.ts';
+
+/** What set an end, in the fewest words that a technician understands. */
+export const causeWords: Record<Cause, string> = {
+  signal: 'flame signal below what is required',
+  unsteady: 'flame signal not steady',
+  'flame-lost': 'flame lost',
+  'light-off': 'light-off trials',
+  'maker-range': "end of the maker's range",
+  'tested-end': 'not tested further',
+};
+
+export const statusWords: Record<IntervalStatus, string> = {
+  bounded: 'Both ends were found.',
+  'open-low': 'The low end was not reached: the signal was still good at the lowest pressure that was tested.',
+  'open-high': 'The high end was not reached: the signal was still good at the highest pressure that was tested.',
+  'open-both': 'Neither end was reached: the signal was good over all pressures that were tested.',
+  none: 'There is no pressure at which every piece of evidence holds.',
+};
+
+export const decisionLabels: Record<Decision, string> = {
+  pass: 'Pass',
+  'conditional-pass': 'Conditional pass',
+  'conditional-fail': 'Conditional fail',
+  fail: 'Fail',
+};
+
+/** ILAC-G8:09/2019, non-binary statement with guard band, said of a pressure in its window. */
+export const decisionWords: Record<Decision, string> = {
+  pass: 'It lies inside the window by more than the uncertainty of the ends.',
+  'conditional-pass': 'It lies inside the window, but nearer to an end than the uncertainty of that end.',
+  'conditional-fail': 'It lies outside the window, but by less than the uncertainty of that end.',
+  fail: 'It lies outside the window by more than the uncertainty of that end.',
+};
+
+export const ruleWords: Record<SetPointRule, string> = {
+  'equal-pressure': 'the same margin in pressure on both sides',
+  'equal-flow': 'the same margin in gas flow on both sides (square root of the pressure above fan-only pressure)',
+  'equal-ratio': 'the same ratio of pressures on both sides',
+};
+
+export const roleWords: Record<Role, string> = {
+  pilot_pressure: 'Pilot pressure',
+  fan_pressure: 'Fan pressure',
+  supply_pressure: 'Supply pressure',
+  furnace_pressure: 'Furnace pressure',
+  flame_signal: 'Flame signal',
+  damper_position: 'Damper position',
+  ignition: 'Ignition',
+  pilot_valve: 'Pilot valve',
+};
+
+export const quantityWords: Record<ComparedQuantity, string> = {
+  lowEdge: 'Low end',
+  highEdge: 'High end',
+  plateau: 'Plateau',
+  windowWidth: 'Width of the window',
+  noise: 'Noise on the plateau',
+  lag: 'Lag of the signal',
+};

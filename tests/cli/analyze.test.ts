@@ -1,0 +1,222 @@
+import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
+import { call, jsonLines, testFolder } from './call.ts';
+import { truth, writeSample } from './samples.ts';
+
+type Result = AnalysisResult & { file: string };
+
+describe('analyze', () => {
+  it('prints one line of JSON a file, in the order given, with the keys in their order', async () => {
+    const folder = testFolder();
+    const files = [writeSample(folder, 'b', { seed: 3 }), writeSample(folder, 'a', { seed: 5 })];
+    const { status, out } = await call(['analyze', ...files, '--json'], folder);
+    expect(status).toBe(0);
+    const results = jsonLines(out) as unknown as Result[];
+    expect(results.map((result) => result.file)).toEqual(files);
+    const contract = [
+      'schema',
+      'file',
+      'pressureUnit',
+      'signalUnit',
+      'readings',
+      'lag_s',
+      'plateau',
+      'requiredSignal',
+      'signalInterval',
+      'window',
+      'setPoint',
+      'asLeft',
+      'lightOff',
+      'hysteresis',
+      'warnings',
+    ];
+    for (const result of results) {
+      expect(result.schema).toBe('pilot-bench/analysis@1');
+      const keys = Object.keys(result).filter((key) => contract.includes(key));
+      expect(keys).toEqual(contract.filter((key) => keys.includes(key)));
+      expect(keys).toEqual(expect.arrayContaining(contract.filter((key) => key !== 'hysteresis')));
+    }
+  });
+
+  it('finds the ends of an invented burner that are known', async () => {
+    const folder = testFolder();
+    const { out } = await call(['analyze', writeSample(folder, 'known'), '--json'], folder);
+    const [result] = jsonLines(out) as unknown as [Result];
+    const { low, high } = result.signalInterval;
+    // 0.06 inH2O: a little over the interval that the analysis itself gives for such a sweep.
+    expect(Math.abs((low?.value ?? Number.NaN) - truth.low)).toBeLessThan(0.06);
+    expect(Math.abs((high?.value ?? Number.NaN) - truth.high)).toBeLessThan(0.06);
+    expect(Math.abs(result.plateau.value - truth.plateau)).toBeLessThan(0.05);
+    expect(result.readings).toMatchObject({ pressure: 600, signal: 600, flagged: 0 });
+    // Lit at 3.5, not at 3.8: the end is the outermost that lit, in doubt as far as the failure.
+    expect(result.window.high).toMatchObject({ cause: 'light-off', value: 3.5, ci: [3.5, 3.8] });
+    expect(result.asLeft).toMatchObject({ value: 2.5, decision: 'pass' });
+    expect(result.lightOff).toMatchObject({ trials: 6, lit: 5, confidence: 0.95 });
+    // Clopper and Pearson 1934: at the bound p, 5 or more of 6 have a chance of 5 %: 6 p^5 (1 - p) + p^6.
+    const p = result.lightOff?.lowerBound ?? Number.NaN;
+    expect(6 * p ** 5 * (1 - p) + p ** 6).toBeCloseTo(0.05, 9);
+  });
+
+  it('gives the same output twice, to the last digit', async () => {
+    const folder = testFolder();
+    const file = writeSample(folder, 'twice');
+    const first = await call(['analyze', file, '--json'], folder);
+    const second = await call(['analyze', file, '--json'], folder);
+    expect(first.out).toBe(second.out);
+    expect(first.out).not.toBe('');
+  });
+
+  it('lets --setup and --trials win over the files beside', async () => {
+    const folder = testFolder();
+    const file = writeSample(folder, 'beside');
+    writeFileSync(join(folder, 'other.json'), '{"minimumSignal":{"value":4400,"unit":"mV"}}');
+    writeFileSync(join(folder, 'other.csv'), 'pressure_inH2O,spark_delay_s,lit\n2,0,no\n2.2,0,yes\n');
+    const { out } = await call(['analyze', file, '--setup', 'other.json', '--trials', 'other.csv', '--json'], folder);
+    const [result] = jsonLines(out) as unknown as [Result];
+    expect(result.requiredSignal).toMatchObject({ value: 4.4, basis: 'minimum-signal' });
+    expect(result.lightOff).toMatchObject({ trials: 2, lit: 1 });
+    expect(result.asLeft).toBeUndefined();
+    await call(['convert', file, 'packed.zip'], folder);
+    const packed = await call(
+      ['analyze', 'packed.zip', '--setup', 'other.json', '--trials', 'other.csv', '--json'],
+      folder,
+    );
+    expect({ ...jsonLines(packed.out)[0], file }).toEqual(result);
+  });
+
+  it('prints for people the same numbers as for programs', async () => {
+    const folder = testFolder();
+    const file = writeSample(folder, 'people');
+    const [result] = jsonLines((await call(['analyze', file, '--json'], folder)).out) as unknown as [Result];
+    const { status, out } = await call(['analyze', file], folder);
+    expect(status).toBe(0);
+    for (const value of [
+      result.window.low?.value,
+      result.window.low?.guarded,
+      result.window.high?.value,
+      result.setPoint?.value,
+      result.setPoint?.marginLow,
+      result.asLeft?.marginHigh,
+      result.plateau.value,
+    ])
+      expect(out).toContain((value as number).toFixed(2));
+    expect(out).toContain('As left');
+    expect(out).toContain('pass');
+  });
+
+  it('takes a zip and a package folder for the same capture as the CSV', async () => {
+    const folder = testFolder();
+    const file = writeSample(folder, 'one');
+    expect((await call(['convert', file, 'one.zip'], folder)).status).toBe(0);
+    expect((await call(['convert', file, 'one-folder'], folder)).status).toBe(0);
+    const { status, out } = await call(['analyze', file, 'one.zip', 'one-folder', '--json'], folder);
+    expect(status).toBe(0);
+    const [csv, zip, unpacked] = jsonLines(out).map(({ file: _, ...rest }) => rest);
+    expect(zip).toEqual(csv);
+    expect(unpacked).toEqual(csv);
+  });
+
+  it('converts back to a CSV with the same answer', async () => {
+    const folder = testFolder();
+    const file = writeSample(folder, 'there');
+    await call(['convert', file, 'there.zip'], folder);
+    mkdirSync(join(folder, 'back'));
+    expect((await call(['convert', 'there.zip', 'back/again.csv'], folder)).status).toBe(0);
+    const { out } = await call(['analyze', file, 'back/again.csv', '--json'], folder);
+    const [before, again] = jsonLines(out).map(({ file: _, ...rest }) => rest);
+    expect(again).toEqual(before);
+  });
+
+  it('reports columns that it does not know, and does without them', async () => {
+    const folder = testFolder();
+    const file = writeSample(folder, 'odd');
+    const text = readFileSync(join(folder, file), 'utf8');
+    const odd = text.split('\n').map((line, i) => (line === '' ? '' : `${line},${i === 0 ? 'stack_draft_x' : '1'}`));
+    writeFileSync(join(folder, file), odd.join('\n'));
+    const { status, out, err } = await call(['analyze', file, '--json'], folder);
+    expect(status).toBe(0);
+    expect(err).toContain('stack_draft_x');
+    expect(jsonLines(out)).toHaveLength(1);
+  });
+
+  it('ends quietly when its reader has seen enough', async () => {
+    const folder = testFolder();
+    const file = writeSample(folder, 'first');
+    for (let i = 0; i < 3; i += 1) copyFileSync(join(folder, file), join(folder, `copy-${i}.csv`));
+    const { spawnSync } = await import('node:child_process');
+    const main = new URL('../../electron/cli/main.ts', import.meta.url).pathname;
+    const { stdout, stderr } = spawnSync(
+      'bash',
+      ['-c', `"${process.execPath}" "${main}" analyze --json copy-*.csv | head -1`],
+      { cwd: folder, encoding: 'utf8' },
+    );
+    expect(stdout.split('\n').filter(Boolean)).toHaveLength(1);
+    expect(stderr).toBe('');
+  }, 30_000);
+});
+
+describe('compare', () => {
+  it('finds no change between a sweep and itself', async () => {
+    const folder = testFolder();
+    const file = writeSample(folder, 'same');
+    const { status, out } = await call(['compare', file, file, '--json'], folder);
+    expect(status).toBe(0);
+    const [result] = jsonLines(out);
+    expect(result).toMatchObject({ schema: 'pilot-bench/comparison@1' });
+    for (const quantity of ['lowEdge', 'highEdge', 'plateau', 'windowWidth', 'noise', 'lag'])
+      expect(result?.[quantity], quantity).toMatchObject({ change: 0, significant: false });
+  });
+
+  it('finds ends that moved by 0.25 inH2O, in numbers and in words', async () => {
+    const folder = testFolder();
+    writeSample(folder, 'then', { seed: 11 });
+    writeSample(folder, 'now', { seed: 13, shift: 0.25 });
+    const { out } = await call(['compare', 'then.csv', 'now.csv', '--json'], folder);
+    const [result] = jsonLines(out) as unknown as [
+      { lowEdge: { change: number; significant: boolean }; summary: string[] },
+    ];
+    expect(result.lowEdge.significant).toBe(true);
+    expect(Math.abs(result.lowEdge.change - 0.25)).toBeLessThan(0.06);
+    expect(result.summary.length).toBeGreaterThan(0);
+    const people = await call(['compare', 'then.csv', 'now.csv'], folder);
+    expect(people.out).toContain('Low end');
+    expect(people.out).toContain(result.summary[0]);
+  });
+
+  it('gives an error in place of a result when one of the two cannot be used', async () => {
+    const folder = testFolder();
+    const { status, out, err } = await call(['compare', writeSample(folder, 'then'), 'gone.csv', '--json'], folder);
+    expect(status).toBe(1);
+    expect(jsonLines(out)[0]).toMatchObject({ error: { code: 'file-missing' } });
+    expect(err).toContain('There is no file gone.csv.');
+  });
+});
+
+describe('simulate', () => {
+  it('writes the same capture for the same seed, and another for another', async () => {
+    const folder = testFolder();
+    const simulate = async (out: string, seed: string) => {
+      const { status } = await call(['simulate', '--scenario', 'clean', '--seed', seed, '--out', out], folder);
+      expect(status).toBe(0);
+      return readFileSync(join(folder, out), 'utf8');
+    };
+    const first = await simulate('a.csv', '4');
+    expect(await simulate('b.csv', '4')).toBe(first);
+    expect(await simulate('c.csv', '5')).not.toBe(first);
+    expect(readFileSync(join(folder, 'a.trials.csv'), 'utf8')).toMatch(/^pressure_/u);
+    expect(JSON.parse(readFileSync(join(folder, 'a.setup.json'), 'utf8'))).toHaveProperty('makerPressureRange');
+  });
+
+  it('writes what is true beside it, for who wants to check an analysis', async () => {
+    const folder = testFolder();
+    await call(['simulate', '--scenario', 'clean', '--out', 'a.zip', '--truth', 'truth.json'], folder);
+    expect(Object.keys(JSON.parse(readFileSync(join(folder, 'truth.json'), 'utf8')) as object).length).toBeGreaterThan(
+      0,
+    );
+    const { status, out } = await call(['analyze', 'a.zip', '--json'], folder);
+    expect(status).toBe(0);
+    expect(jsonLines(out)[0]).toMatchObject({ file: 'a.zip', window: { status: 'bounded' } });
+  });
+});

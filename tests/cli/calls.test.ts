@@ -1,0 +1,68 @@
+import { describe, expect, it } from 'vitest';
+import { call, testFolder } from './call.ts';
+
+const commands = [
+  'analyze',
+  'captures',
+  'compare',
+  'convert',
+  'export',
+  'import',
+  'ports',
+  'record',
+  'report',
+  'serve',
+  'simulate',
+];
+
+describe('the call itself', () => {
+  it('prints help to standard output, and every command has its own', async () => {
+    const folder = testFolder();
+    const { status, out } = await call(['--help'], folder);
+    expect(status).toBe(0);
+    for (const name of commands) expect(out).toMatch(new RegExp(`^  ${name} `, 'mu'));
+    for (const name of commands) {
+      const help = await call([name, '--help'], folder);
+      expect(help.status, name).toBe(0);
+      expect(help.out, name).toContain(`Usage: pilot-bench ${name}`);
+    }
+  }, 30_000);
+
+  it('prints its version', async () => {
+    const { status, out } = await call(['--version'], testFolder());
+    expect(status).toBe(0);
+    expect(out).toMatch(/^\d+\.\d+\.\d+\n$/u);
+  });
+
+  it.each([
+    ['no command', []],
+    ['an unknown command', ['analyse']],
+    ['an unknown option', ['analyze', '--fast', 'x.csv']],
+    ['a missing argument', ['analyze']],
+    ['one file where two are compared', ['compare', 'x.csv']],
+    ['too many arguments', ['compare', 'x.csv', 'y.csv', 'z.csv']],
+    ['a missing option', ['simulate', '--out', 'x.csv']],
+    ['an option without its value', ['report', 'x.csv', '--out']],
+    ['a report that is neither PDF nor HTML', ['report', 'x.csv', '--out', 'x.docx']],
+    ['a seed that is no number', ['simulate', '--scenario', 'clean', '--seed', 'one', '--out', 'x.csv']],
+    ['an unknown scenario', ['simulate', '--scenario', 'no-such-burner', '--out', 'x.csv']],
+    ['an instrument without a profile', ['record', '--instrument', '/dev/ttyUSB0']],
+    ['an unknown profile', ['record', '--instrument', '/dev/ttyUSB0=No such meter']],
+    ['a time that is none', ['record', '--instrument', 'a=b', '--for', 'long']],
+    ['an export to a strange file', ['export', 'abc', '--out', 'x.docx']],
+    ['a port number that is none', ['serve', '--port', '70000']],
+    ['converting a file into itself', ['convert', 'x.csv', './x.csv']],
+  ])('refuses %s with exit status 2, one sentence and no result', async (_what, args) => {
+    const { status, out, err } = await call(args, testFolder());
+    expect(status).toBe(2);
+    expect(out).toBe('');
+    expect(err.trim()).not.toBe('');
+    expect(err).not.toMatch(/^\s+at .*:\d+/mu);
+  });
+
+  it('lists the scenarios when a name is wrong', async () => {
+    const { err } = await call(['simulate', '--scenario', 'no-such-burner', '--out', 'x.csv'], testFolder());
+    expect(err).toContain('there is no scenario "no-such-burner"');
+    expect(err.split('\n').length).toBeGreaterThan(5);
+  });
+});

@@ -1,0 +1,195 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { call, jsonLines, start, testFolder, until } from './call.ts';
+import { count, plugIn } from './meter.ts';
+
+const manometer = 'Manometer, one number a line';
+const voltmeter = 'Multimeter, volts, one number a line';
+
+/** Both meters, counting: every number is sent once, so that a lost or doubled line shows. */
+async function twoMeters(folder: string) {
+  const [a, b] = await Promise.all([plugIn(join(folder, 'a')), plugIn(join(folder, 'b'))]);
+  count(a, 20, (n) => (n / 1000).toFixed(3));
+  count(b, 50, (n) => (n / 100).toFixed(2));
+  return { a, b, instruments: ['--instrument', `${a.path}=${manometer}`, '--instrument', `${b.path}=${voltmeter}`] };
+}
+
+/** The numbers of one column of a wide CSV, as whole counts. */
+const column = (csv: string, name: string, per: number): number[] => {
+  const [head = '', ...rows] = csv.split(/\r?\n/u).filter((line) => line !== '' && !line.startsWith('#'));
+  const at = head.split(',').indexOf(name);
+  return rows
+    .map((row) => row.split(',')[at] ?? '')
+    .filter((cell) => cell !== '')
+    .map((cell) => Math.round(Number(cell) * per));
+};
+
+const isRun = (numbers: number[]): boolean => numbers.every((n, i) => i === 0 || n === (numbers[i - 1] as number) + 1);
+
+describe('record', () => {
+  it('records two meters for a time and exports what it recorded, nothing lost', async () => {
+    const folder = testFolder();
+    const { instruments } = await twoMeters(folder);
+    const { status, out, err } = await call(
+      ['record', ...instruments, '--for', '1500ms', '--out', 'visit.csv', '--technician', 'Ida Brandl'],
+      folder,
+    );
+    expect(err).toMatch(/Complete: \d+ lines/u);
+    expect(status).toBe(0);
+    expect(out).toMatch(/^\S+\n$/u);
+
+    const csv = readFileSync(join(folder, 'visit.csv'), 'utf8');
+    const pressures = column(csv, 'pilot_pressure_inH2O', 1000);
+    const signals = column(csv, 'flame_signal_V', 100);
+    expect(isRun(pressures)).toBe(true);
+    expect(isRun(signals)).toBe(true);
+    // 75 and 30 would be sent in 1.5 s; a busy machine may be a little late at both ends.
+    expect(pressures.length).toBeGreaterThan(55);
+    expect(signals.length).toBeGreaterThan(20);
+
+    const [capture] = jsonLines((await call(['captures', '--json'], folder)).out);
+    expect(Object.keys(capture ?? {})).toEqual(['id', 'startedAt', 'burner', 'status', 'lines', 'readings']);
+    expect(capture).toMatchObject({ id: out.trim(), status: 'complete', lines: pressures.length + signals.length });
+  }, 30_000);
+
+  it.each(['SIGINT', 'SIGTERM'] as const)(
+    'ends properly on %s: complete, exported, exit status 0',
+    async (signal) => {
+      const folder = testFolder();
+      const { instruments } = await twoMeters(folder);
+      const recording = start(['record', ...instruments, '--out', 'visit.zip', '--json'], folder);
+      await until('the recording', () => recording.err().includes('Recording '));
+      await new Promise((resolve) => {
+        setTimeout(resolve, 600);
+      });
+      recording.child.kill(signal);
+      const { status, out } = await recording.ended;
+      expect(status).toBe(0);
+      const [told] = jsonLines(out);
+      expect(told).toMatchObject({ status: 'complete' });
+      const again = await call(['import', 'visit.zip', '--json'], folder);
+      expect(jsonLines(again.out)).toEqual([{ file: 'visit.zip', id: told?.['id'], added: false }]);
+    },
+    30_000,
+  );
+
+  it('keeps what it had when it is killed, as interrupted', async () => {
+    const folder = testFolder();
+    const { instruments } = await twoMeters(folder);
+    const recording = start(['record', ...instruments], folder);
+    await until('the recording', () => recording.err().includes('Recording '));
+    await new Promise((resolve) => {
+      setTimeout(resolve, 1200);
+    });
+    const during = jsonLines((await call(['captures', '--json'], folder)).out);
+    expect(during[0]).toMatchObject({ status: 'recording' });
+    recording.child.kill('SIGKILL');
+    await recording.ended;
+
+    const [capture] = jsonLines((await call(['captures', '--json'], folder)).out);
+    expect(capture).toMatchObject({ id: during[0]?.['id'], status: 'interrupted' });
+    expect(capture?.['lines'] as number).toBeGreaterThanOrEqual(during[0]?.['lines'] as number);
+    expect(capture?.['lines'] as number).toBeGreaterThan(40);
+    const exported = await call(['export', capture?.['id'] as string, '--out', 'kept.csv'], folder);
+    expect(exported.status).toBe(0);
+    expect(isRun(column(readFileSync(join(folder, 'kept.csv'), 'utf8'), 'pilot_pressure_inH2O', 1000))).toBe(true);
+  }, 30_000);
+
+  it('takes a profile from a JSON file', async () => {
+    const folder = testFolder();
+    const meter = await plugIn(join(folder, 'a'));
+    count(meter, 20, (n) => `P=${n} Pa; OK`);
+    const profile = {
+      name: 'Bench gauge',
+      line: { format: 'pattern', pattern: 'P=(?<pilot_pressure>[0-9.]+)' },
+      channels: [{ role: 'pilot_pressure', unit: 'Pa' }],
+    };
+    writeFileSync(join(folder, 'gauge.json'), JSON.stringify(profile));
+    const { status } = await call(
+      ['record', '--instrument', `${meter.path}=gauge.json`, '--for', '0.5', '--out', 'x.csv'],
+      folder,
+    );
+    expect(status).toBe(0);
+    expect(isRun(column(readFileSync(join(folder, 'x.csv'), 'utf8'), 'pilot_pressure_Pa', 1))).toBe(true);
+  }, 30_000);
+
+  it('records the meter that is there, and says what is wrong with the other', async () => {
+    const folder = testFolder();
+    const meter = await plugIn(join(folder, 'a'));
+    count(meter, 20, String);
+    const { status, err } = await call(
+      [
+        'record',
+        '--for',
+        '400ms',
+        '--instrument',
+        `${meter.path}=${manometer}`,
+        '--instrument',
+        `${join(folder, 'nothing')}=${voltmeter}`,
+      ],
+      folder,
+    );
+    expect(status).toBe(0);
+    expect(err).toContain(`There is no port ${join(folder, 'nothing')}`);
+  }, 30_000);
+
+  it('goes on while a cable is out and marks the gap', async () => {
+    const folder = testFolder();
+    const { a, instruments } = await twoMeters(folder);
+    const recording = start(['record', ...instruments, '--out', 'gap.zip'], folder);
+    await until('the recording', () => recording.err().includes('Recording '));
+    a.unplug();
+    await until('the loss to be told', () => recording.err().includes(`Port ${a.path} went away`));
+    const back = await plugIn(a.path);
+    count(back, 20, (n) => (5 + n / 1000).toFixed(3));
+    await until('the return to be told', () => recording.err().includes(`${a.path} is back`));
+    recording.child.kill('SIGINT');
+    expect((await recording.ended).status).toBe(0);
+    expect((await call(['convert', 'gap.zip', 'gap-folder'], folder)).status).toBe(0);
+    expect(readFileSync(join(folder, 'gap-folder', 'marks.csv'), 'utf8')).toContain('gap');
+  }, 30_000);
+
+  it('records nothing, and says why, when no port can be opened', async () => {
+    const folder = testFolder();
+    const { status, out, err } = await call(
+      ['record', '--instrument', `${join(folder, 'nothing')}=${manometer}`, '--for', '1s'],
+      folder,
+    );
+    expect({ status, out }).toEqual({ status: 1, out: '' });
+    expect(err).toContain(`There is no port ${join(folder, 'nothing')}`);
+    expect(err).toContain('nothing is recorded');
+    expect((await call(['captures', '--json'], folder)).out).toBe('');
+  }, 30_000);
+
+  it('says before it records that it could not write the export', async () => {
+    const folder = testFolder();
+    const { status, err } = await call(
+      ['record', '--instrument', `x=${manometer}`, '--out', 'no/such/folder/x.zip'],
+      folder,
+    );
+    expect(status).toBe(1);
+    expect(err).toContain('no/such/folder/x.zip could not be written: its folder does not exist.');
+  });
+
+  it.each([
+    ['is no JSON', 'name = gauge', 'profile-invalid'],
+    [
+      'has a unit that does not fit',
+      '{"name":"g","line":{"format":"number"},"channels":[{"role":"flame_signal","unit":"Pa"}]}',
+      'flame_signal cannot be in Pa',
+    ],
+    [
+      'has a name that is taken',
+      JSON.stringify({ name: manometer, line: { format: 'number' }, channels: [{ role: 'flame_signal', unit: 'V' }] }),
+      'built-in',
+    ],
+  ])('refuses a profile file that %s', async (_what, text, says) => {
+    const folder = testFolder();
+    writeFileSync(join(folder, 'bad.json'), text);
+    const { status, err } = await call(['record', '--instrument', 'x=bad.json', '--for', '1s'], folder);
+    expect(status).toBe(1);
+    if (says !== 'profile-invalid') expect(err).toContain(says);
+    expect(err).toMatch(/^pilot-bench: The profile ".*" cannot be used: .*\.$/mu);
+  });
+});

@@ -1,0 +1,151 @@
+import { spawnSync } from 'node:child_process';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
+import { call, jsonLines, start, testFolder, until } from './call.ts';
+import type { Running } from './call.ts';
+import { writeSample } from './samples.ts';
+
+describe('the store on the command line', () => {
+  it('takes a CSV in with what stands beside it, once, and gives the same answer out again', async () => {
+    const folder = testFolder();
+    const file = writeSample(folder, 'visit');
+    const first = await call(['import', file, '--json'], folder);
+    expect(first.status).toBe(0);
+    const [taken] = jsonLines(first.out) as [{ id: string; added: boolean }];
+    expect(taken.added).toBe(true);
+    const [again] = jsonLines((await call(['import', file, '--json'], folder)).out);
+    expect(again).toEqual({ file, id: taken.id, added: false });
+
+    expect((await call(['export', taken.id, '--out', 'out.zip'], folder)).status).toBe(0);
+    const { out } = await call(['analyze', file, 'out.zip', '--json'], folder);
+    const [csv, zip] = jsonLines(out).map(({ file: _, ...rest }) => rest);
+    expect(zip).toEqual(csv);
+    const listed = jsonLines((await call(['captures', '--json'], folder)).out);
+    expect(listed).toHaveLength(1);
+    expect(listed[0]).toMatchObject({ id: taken.id, status: 'complete', readings: 1200 });
+  }, 30_000);
+
+  it('keeps stores apart by --data', async () => {
+    const folder = testFolder();
+    const file = writeSample(folder, 'visit');
+    await call(['import', file, '--data', 'one'], folder);
+    expect(jsonLines((await call(['captures', '--json', '--data', 'one'], folder)).out)).toHaveLength(1);
+    const other = await call(['captures', '--data', 'other'], folder);
+    expect(other).toMatchObject({ status: 0, out: '', err: 'The store holds no captures.\n' });
+  });
+
+  it('tells what could not be taken in, and takes in the others', async () => {
+    const folder = testFolder();
+    writeFileSync(join(folder, 'bad.csv'), 'no readings here\n');
+    const good = writeSample(folder, 'good');
+    const { status, out } = await call(['import', 'bad.csv', good, 'gone.zip', '--json'], folder);
+    expect(status).toBe(1);
+    const results = jsonLines(out);
+    expect(results.map((result) => result['file'])).toEqual(['bad.csv', good, 'gone.zip']);
+    expect(results[1]).toMatchObject({ added: true });
+    expect(results[2]).toMatchObject({ error: { code: 'file-missing' } });
+  });
+
+  it('says that there is no such capture', async () => {
+    const { status, err } = await call(['export', 'no-such-id', '--out', 'x.zip'], testFolder());
+    expect(status).toBe(1);
+    expect(err).toContain('There is no capture no-such-id in the store.');
+  });
+
+  it('leaves a damaged store untouched and says so', async () => {
+    const folder = testFolder();
+    await call(['captures'], folder);
+    const found = spawnSync('find', [join(folder, 'store'), '-type', 'f', '-size', '+0'], { encoding: 'utf8' });
+    const file = found.stdout.split('\n').find((name) => !/-(?:wal|shm)$/u.test(name) && name !== '') as string;
+    writeFileSync(file, 'this is no database at all, and never was one\n'.repeat(100));
+    const { status, out, err } = await call(['captures'], folder);
+    expect({ status, out }).toEqual({ status: 1, out: '' });
+    expect(err).toContain('is damaged');
+    expect(readFileSync(file, 'utf8')).toContain('this is no database');
+  });
+});
+
+describe('report', () => {
+  it('writes HTML and PDF from a file, with the numbers of the JSON', async () => {
+    const folder = testFolder();
+    const file = writeSample(folder, 'visit');
+    writeSample(folder, 'before', { seed: 5, shift: -0.2 });
+    const [result] = jsonLines((await call(['analyze', file, '--json'], folder)).out) as unknown as [AnalysisResult];
+    for (const args of [['proof.pdf', '--before', 'before.csv'], ['proof.html']]) {
+      const made = await call(['report', file, '--out', ...args], folder);
+      expect(made).toMatchObject({ status: 0, out: '' });
+    }
+    const html = readFileSync(join(folder, 'proof.html'), 'utf8');
+    const pdf = spawnSync('pdftotext', ['-layout', join(folder, 'proof.pdf'), '-'], { encoding: 'utf8' }).stdout;
+    for (const value of [
+      result.window.low?.value,
+      result.window.low?.guarded,
+      result.window.high?.value,
+      result.setPoint?.value,
+      result.asLeft?.marginLow,
+      result.plateau.value,
+    ]) {
+      expect(html).toContain((value as number).toFixed(2));
+      expect(pdf).toContain((value as number).toFixed(2));
+    }
+    expect(pdf).toContain('Compared with the earlier sweep');
+  }, 30_000);
+
+  it('writes it from a capture in the store', async () => {
+    const folder = testFolder();
+    const [taken] = jsonLines((await call(['import', writeSample(folder, 'visit'), '--json'], folder)).out);
+    const id = taken?.['id'] as string;
+    expect((await call(['report', id, '--out', 'proof.html'], folder)).status).toBe(0);
+    expect(readFileSync(join(folder, 'proof.html'), 'utf8')).toContain(id);
+  }, 30_000);
+});
+
+/** The page is made by `npm run build`; without it the workbench cannot be served, and says so. */
+const pageIsBuilt = existsSync(new URL('../../out/renderer/index.html', import.meta.url));
+
+const addressOf = (serving: Running): Promise<boolean> =>
+  until('the address', () => serving.out().includes('\n') || serving.child.exitCode !== null);
+
+describe('serve', () => {
+  it.skipIf(pageIsBuilt)('says how to make the page when it is not built', async () => {
+    const { status, out, err } = await call(['serve', '--no-open'], testFolder());
+    expect({ status, out }).toEqual({ status: 1, out: '' });
+    expect(err).toContain('npm run build');
+  });
+
+  it.skipIf(!pageIsBuilt)(
+    'prints one line with its address and key, and ends on Ctrl-C',
+    async () => {
+      const serving = start(['serve', '--no-open'], testFolder());
+      await addressOf(serving);
+      const line = /^Pilot Bench is at (http:\/\/127\.0\.0\.1:\d+\/\S+)\n$/u.exec(serving.out());
+      expect(line, serving.err()).not.toBeNull();
+      const url = line?.[1] as string;
+      expect((await fetch(url)).status).toBe(200);
+      expect((await fetch(new URL('/', url))).status).toBe(403);
+      serving.child.kill('SIGINT');
+      const { status, out } = await serving.ended;
+      expect(status).toBe(0);
+      expect(out.split('\n')).toHaveLength(2);
+    },
+    30_000,
+  );
+
+  it.skipIf(!pageIsBuilt)(
+    'says that a port is taken',
+    async () => {
+      const folder = testFolder();
+      const first = start(['serve', '--no-open'], folder);
+      await addressOf(first);
+      const { port } = new URL(first.out().trim().split(' ').at(-1) as string);
+      const { status, out, err } = await call(['serve', '--no-open', '--port', port], folder);
+      expect({ status, out }).toEqual({ status: 1, out: '' });
+      expect(err).toContain(port);
+      first.child.kill('SIGTERM');
+      expect((await first.ended).status).toBe(0);
+    },
+    30_000,
+  );
+});

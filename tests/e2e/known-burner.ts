@@ -1,0 +1,89 @@
+/**
+ * A burner whose steady curve is written down here, so that the test knows the truth: two shoulders after a logistic, the
+ * shape the trade sees at a pilot (common practice), read by two meters that print text lines into pseudo-terminals.
+ */
+import { type ChildProcess, spawn } from 'node:child_process';
+import { existsSync, openSync, writeSync, closeSync } from 'node:fs';
+import { join } from 'node:path';
+import { setTimeout as sleep } from 'node:timers/promises';
+
+const logistic = (x: number) => 1 / (1 + Math.exp(-x));
+
+/** Invented burner: lower shoulder at 1.2 inH2O, upper at 3.9 inH2O, 4.6 V between them. */
+const lower = { at: 1.2, width: 0.07 };
+const upper = { at: 3.9, width: 0.09 };
+const amplitude = 4.6;
+/** Detector and amplifier: dead time plus first-order lag, seconds. */
+const lag = { dead: 0.2, first: 0.4 };
+
+export const steadySignal = (pressure: number) =>
+  amplitude * logistic((pressure - lower.at) / lower.width) * logistic((upper.at - pressure) / upper.width);
+
+/** Pressures at which the steady curve is nine tenths of its highest level (the default drop of a tenth). Widths are far below the distance of the shoulders, so each end is its own logistic. */
+export const truth = {
+  low: lower.at + lower.width * Math.log(0.9 / 0.1),
+  high: upper.at - upper.width * Math.log(0.9 / 0.1),
+  plateau: amplitude,
+};
+
+/** Two wires as pseudo-terminals: what is written into `far` comes out of `near`. */
+async function openWire(folder: string, name: string) {
+  const near = join(folder, name);
+  const far = join(folder, `${name}-far`);
+  const socat: ChildProcess = spawn('socat', [`pty,raw,echo=0,link=${near}`, `pty,raw,echo=0,link=${far}`]);
+  for (let tries = 0; !(existsSync(near) && existsSync(far)); tries += 1) {
+    if (tries > 100) throw new Error(`socat made no wire ${near}`);
+    await sleep(50);
+  }
+  return { near, far: openSync(far, 'w'), socat };
+}
+
+/** The burner with its two meters on the wire. `turnTo` moves the regulator as a hand would. */
+export async function openKnownBurner(folder: string, start = 2.5) {
+  const [gauge, flame] = await Promise.all([openWire(folder, 'gauge'), openWire(folder, 'flame')]);
+  let pressure = start;
+  let target = start;
+  let speed = 0;
+  let lit = true;
+  const past: number[] = [];
+  let signal = steadySignal(pressure);
+  let tick = 0;
+  // A linear congruential sequence: small meter noise that is the same in every run (Numerical Recipes, constants from memory).
+  let state = 12345;
+  const noise = () => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    return state / 0x1_0000_0000 - 0.5;
+  };
+  const stepS = 0.05;
+  const timer = setInterval(() => {
+    const distance = target - pressure;
+    pressure += Math.sign(distance) * Math.min(Math.abs(distance), speed * stepS);
+    past.push(lit ? steadySignal(pressure) : 0);
+    const seen = past[Math.max(0, past.length - 1 - Math.round(lag.dead / stepS))]!;
+    signal += (seen - signal) * (1 - Math.exp(-stepS / lag.first));
+    tick += 1;
+    if (tick % 2 === 0) writeSync(gauge.far, `${(pressure + 0.004 * noise()).toFixed(3)}\r\n`);
+    if (tick % 4 === 1) writeSync(flame.far, `${(signal + 0.02 * noise()).toFixed(3)}\r\n`);
+  }, stepS * 1000);
+
+  return {
+    gaugePort: gauge.near,
+    flamePort: flame.near,
+    /** Turns the regulator until the gas is at `to` inH2O, at `perSecond` inH2O a second; ends when it is there. */
+    async turnTo(to: number, perSecond: number) {
+      target = to;
+      speed = perSecond;
+      while (pressure !== to) await sleep(100);
+    },
+    setFlame(burns: boolean) {
+      lit = burns;
+    },
+    close() {
+      clearInterval(timer);
+      for (const wire of [gauge, flame]) {
+        closeSync(wire.far);
+        wire.socat.kill();
+      }
+    },
+  };
+}

@@ -1,0 +1,123 @@
+import { describe, expect, it } from 'vitest';
+import { createLineDecoder } from '../../shared/instruments/decode.ts';
+import { builtInProfiles } from '../../shared/instruments/built-in.ts';
+import { checkProfile } from '../../shared/instruments/check-profile.ts';
+import { Profile } from '../../shared/model/profile.ts';
+
+const two = (line: object) =>
+  Profile.parse({
+    name: 'two channels',
+    line,
+    channels: [
+      { role: 'pilot_pressure', unit: 'inH2O', field: 1 },
+      { role: 'flame_signal', unit: 'V', field: 3 },
+    ],
+  });
+const short = (readings: ReturnType<ReturnType<typeof createLineDecoder>>) =>
+  readings.map(({ role, value, flag }) => [role === 'pilot_pressure' ? 'p' : 's', flag ?? value]);
+
+describe('a delimited line', () => {
+  const decode = createLineDecoder(two({ format: 'delimited', delimiter: ';' }));
+
+  it('takes each channel from its own field, counted from 0', () => {
+    expect(short(decode('7; 2,31 ;x; 4600 mV'))).toEqual([['p', 2.31], ['s', 4.6]]); // prettier-ignore
+  });
+  it('flags the field that cannot be read and keeps the other', () => {
+    expect(short(decode('7;OL;x;4.6'))).toEqual([['p', 'overload'], ['s', 4.6]]); // prettier-ignore
+    expect(short(decode('7;what;x;4.6'))).toEqual([['p', 'unreadable'], ['s', 4.6]]); // prettier-ignore
+  });
+  it('takes an empty field as no reading and a missing one as cut off', () => {
+    expect(short(decode('7;;x;4.6'))).toEqual([['s', 4.6]]);
+    expect(short(decode('7;2.31'))).toEqual([['p', 2.31], ['s', 'unreadable']]); // prettier-ignore
+  });
+  it('flags all channels when no field says anything', () => {
+    expect(short(decode('7;;x;'))).toEqual([['p', 'unreadable'], ['s', 'unreadable']]); // prettier-ignore
+  });
+  it('takes a run of blanks as one delimiter', () => {
+    const blanks = createLineDecoder(two({ format: 'delimited', delimiter: ' ' }));
+    expect(short(blanks('  7   2.31 x    4.6'))).toEqual([['p', 2.31], ['s', 4.6]]); // prettier-ignore
+  });
+  it('keeps tabs as delimiters', () => {
+    const tabs = createLineDecoder(two({ format: 'delimited', delimiter: '\t' }));
+    expect(short(tabs('\t2.31\t\t4.6'))).toEqual([['p', 2.31], ['s', 4.6]]); // prettier-ignore
+  });
+});
+
+describe('a pattern line', () => {
+  it('takes each channel from the group of its name', () => {
+    const decode = createLineDecoder(
+      two({ format: 'pattern', pattern: '^P=(?<pilot_pressure>[-+.\\d]+) S=(?<flame_signal>\\S+)$' }),
+    );
+    expect(short(decode('P=2.31 S=4.6'))).toEqual([['p', 2.31], ['s', 4.6]]); // prettier-ignore
+    expect(short(decode('P=2.31 S=OL'))).toEqual([['p', 2.31], ['s', 'overload']]); // prettier-ignore
+    expect(short(decode('Q=2.31 S=4.6'))).toEqual([['p', 'unreadable'], ['s', 'unreadable']]); // prettier-ignore
+  });
+  it('gives only the channels that the line speaks of', () => {
+    const decode = createLineDecoder(
+      two({ format: 'pattern', pattern: 'P(?<pilot_pressure>[\\d.]+)|S(?<flame_signal>[\\d.]+)' }),
+    );
+    expect(short(decode('P2.31'))).toEqual([['p', 2.31]]);
+    expect(short(decode('S4.6'))).toEqual([['s', 4.6]]);
+  });
+});
+
+describe('a profile from outside', () => {
+  const base = { name: 'mine', channels: [{ role: 'pilot_pressure', unit: 'inH2O' }] };
+  const problems = (json: unknown) => {
+    const checked = checkProfile(json, 'mine.json');
+    return checked.ok ? undefined : checked.fault.message;
+  };
+
+  it('is accepted as the documentation shows it', () => {
+    const shown = {
+      name: 'Manometer, one number a line',
+      serial: { baudRate: 9600, dataBits: 8, parity: 'none', stopBits: 1 },
+      mode: 'stream',
+      poll: { send: 'READ?\n', everyMs: 200 },
+      line: { format: 'number' },
+      channels: [{ role: 'pilot_pressure', unit: 'inH2O', scale: 1, offset: 0 }],
+      overload: ['OL', '-OL', '----'],
+      accuracy: { percentOfReading: 0.5, absolute: 0.01, unit: 'inH2O' },
+    };
+    expect(problems(shown)).toBeUndefined();
+  });
+  it.each([
+    [{ ...base, line: { format: 'pattern', pattern: '(?<pilot_pressure>\\d+' } }, 'never closed'],
+    [{ ...base, line: { format: 'pattern', pattern: '(?<pilot_pressure>\\d+)(?=x)' } }, 'look-ahead'],
+    [{ ...base, line: { format: 'pattern', pattern: '(?<pilot_pressure>\\d+)\\1' } }, 'back references'],
+    [{ ...base, line: { format: 'pattern', pattern: '\\d+' } }, 'no group (?<pilot_pressure>...)'],
+    [
+      { ...base, line: { format: 'pattern', pattern: '(?<pilot_pressure>\\d)(?<volts>\\d)' } },
+      'volts is none of its channels',
+    ],
+    [{ ...base, line: { format: 'pattern', pattern: '(?<pilot_pressure>(\\d{100}){100})' } }, 'too large'],
+    [{ ...base, line: { format: 'delimited', delimiter: ',' } }, 'does not say which field'],
+    [{ ...base, mode: 'poll', line: { format: 'number' } }, 'nothing to send'],
+    [
+      { ...base, line: { format: 'number' }, channels: [{ role: 'pilot_pressure', unit: 'V' }] },
+      'pilot_pressure cannot be in V',
+    ],
+    [{ ...base, line: { format: 'telepathy' } }, 'line.format'],
+    [42, 'object'],
+  ])('is refused in words that say why: %j', (json, why) => {
+    const message = problems(json);
+    expect(message).toContain('mine.json');
+    expect(message).toContain(why);
+    expect(message).not.toMatch(/undefined|at .*\.ts/);
+  });
+});
+
+describe('the built-in profiles', () => {
+  it('are all valid and have names of their own', () => {
+    for (const profile of builtInProfiles) expect(checkProfile(profile, profile.name).ok).toBe(true);
+    expect(new Set(builtInProfiles.map(({ name }) => name)).size).toBe(builtInProfiles.length);
+  });
+  it.each(builtInProfiles.map((profile) => [profile.name, profile] as const))(
+    '%s reads its own kind of line',
+    (_name, profile) => {
+      const decode = createLineDecoder(profile);
+      const line = profile.line.format === 'delimited' ? `2.5${profile.line.delimiter}4.5` : '2.5';
+      expect(decode(line).map(({ value }) => value)).toEqual(profile.channels.length === 2 ? [2.5, 4.5] : [2.5]);
+    },
+  );
+});

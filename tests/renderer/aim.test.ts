@@ -1,0 +1,36 @@
+import { describe, expect, it } from 'vitest';
+import { aimAt, isSteady } from '../../renderer/set/aim.ts';
+
+describe('the aim', () => {
+  it('says to turn in when the pressure is too low, out when it is too high', () => {
+    expect(aimAt(2.0, 2.5, 'inH2O').turn).toBe('in');
+    expect(aimAt(3.0, 2.5, 'inH2O').turn).toBe('out');
+    expect(aimAt(2.0, 2.5, 'inH2O').off).toBeCloseTo(-0.5, 12);
+  });
+  it('leaves it within 1 % of the target', () => {
+    expect(aimAt(4.96, 5, 'inH2O').turn).toBe('stay');
+    expect(aimAt(4.94, 5, 'inH2O').turn).toBe('in');
+  });
+  it('asks for no more than 0.02 inH2O at a small target, in any unit', () => {
+    expect(aimAt(0.515, 0.5, 'inH2O').turn).toBe('stay');
+    // 0.02 x 249.08891 Pa (NIST SP 811) is 4.98 Pa.
+    expect(aimAt(104.9, 100, 'Pa').turn).toBe('stay');
+    expect(aimAt(105.1, 100, 'Pa').turn).toBe('out');
+  });
+});
+
+describe('steady', () => {
+  const every = (values: number[]) => ({
+    elapsedS: Float64Array.from(values, (_, i) => i),
+    value: Float64Array.from(values),
+    length: values.length,
+  });
+  it('looks at the last seconds only', () => {
+    expect(isSteady(every([9, 9, 2.4, 2.41, 2.4, 2.39, 2.4]), 6.5, 0.02)).toBe(true);
+  });
+  it('is not steady while it creeps, with a flagged reading, or with too few readings', () => {
+    expect(isSteady(every([2.2, 2.25, 2.3, 2.35, 2.4]), 4, 0.02)).toBe(false);
+    expect(isSteady(every([2.4, 2.4, Number.NaN, 2.4]), 3, 0.02)).toBe(false);
+    expect(isSteady(every([2.4, 2.4]), 1, 0.02)).toBe(false);
+  });
+});

@@ -1,0 +1,52 @@
+import * as fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { thinLine, thinScatter } from '../../renderer/plot/decimate.ts';
+
+describe('thinning a line', () => {
+  it('never loses the greatest or the least, nor the ends', () => {
+    const numbers = fc.array(fc.double({ min: -1e6, max: 1e6, noNaN: true }), { minLength: 2, maxLength: 3000 });
+    fc.assert(
+      fc.property(numbers, (y) => {
+        const x = y.map((_, i) => i);
+        const kept = thinLine(x, y, 0, y.length, 100);
+        const values = kept.map((i) => y[i]!);
+        expect(Math.max(...values)).toBe(Math.max(...y));
+        expect(Math.min(...values)).toBe(Math.min(...y));
+        expect(kept[0]).toBe(0);
+        expect(kept.at(-1)).toBe(y.length - 1);
+        expect(kept).toEqual(kept.toSorted((a, b) => a - b));
+        expect(kept.length).toBeLessThanOrEqual(125);
+      }),
+      { numRuns: 200 },
+    );
+  });
+
+  it('keeps a gap, so that the line breaks there', () => {
+    const y = Array.from({ length: 1000 }, (_, i) => (i === 500 ? Number.NaN : i));
+    const kept = thinLine(
+      y.map((_, i) => i),
+      y,
+      0,
+      1000,
+      40,
+    );
+    expect(kept).toContain(500);
+  });
+
+  it('leaves a short line as it is', () => {
+    expect(thinLine([0, 1, 2, 3], [5, 5, 5, 5], 1, 4)).toEqual([1, 2, 3]);
+  });
+});
+
+describe('thinning points', () => {
+  it('keeps the newest of each cell', () => {
+    expect(thinScatter([10, 10.2, 50, 10.1], [10, 10.1, 50, 10], 4, 2)).toEqual([2, 3]);
+  });
+  it('keeps the newest when there are too many, in order', () => {
+    const x = Array.from({ length: 100 }, (_, i) => i * 10);
+    expect(thinScatter(x, x, 100, 2, 3)).toEqual([97, 98, 99]);
+  });
+  it('leaves out what is no place', () => {
+    expect(thinScatter([1, Number.NaN, 30], [1, 1, Number.NaN], 3)).toEqual([0]);
+  });
+});

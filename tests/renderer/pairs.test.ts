@@ -1,0 +1,77 @@
+import { describe, expect, it } from 'vitest';
+import { isShown, pairUp, stretches, valueAt } from '../../renderer/plot/pairs.ts';
+import { trendOf } from '../../renderer/plot/trend.ts';
+
+const column = (points: [number, number][]) => ({
+  elapsedS: Float64Array.from(points, ([t]) => t),
+  value: Float64Array.from(points, ([, v]) => v),
+  length: points.length,
+});
+const ramp = (from: number, to: number, startS: number, endS: number): [number, number][] =>
+  Array.from({ length: (endS - startS) * 10 + 1 }, (_, i) => {
+    const t = startS + i / 10;
+    return [t, from + ((to - from) * (t - startS)) / (endS - startS)];
+  });
+
+describe('the pressure at a moment', () => {
+  const pressure = column([
+    [0, 1],
+    [1, 2],
+    [2, Number.NaN],
+    [3, 4],
+    [10, 5],
+  ]);
+  it('is drawn straight between two readings', () => expect(valueAt(pressure, 0.25)).toBeCloseTo(1.25, 12));
+  it('is not known before the first, after the last, beside a flag and across a long gap', () => {
+    for (const t of [-1, 11, 1.5, 2.5, 2, 6]) expect(valueAt(pressure, t)).toBeUndefined();
+  });
+});
+
+describe('pairs', () => {
+  it('say which way the regulator was turned', () => {
+    const pressure = column([...ramp(1, 5, 0, 20), ...ramp(5, 1, 20.1, 40.1)]);
+    const signal = column([
+      [10, 3],
+      [30, 3.5],
+    ]);
+    const pairs = pairUp(pressure, signal);
+    expect(pairs.length).toBe(2);
+    expect(pairs.pressure[0]).toBeCloseTo(3, 9);
+    expect([...pairs.direction.subarray(0, 2)]).toEqual([1, -1]);
+  });
+
+  it('call a regulator that is left alone at rest, small wobble or not', () => {
+    const pressure = column(ramp(0, 1, 0, 20).map(([t], i) => [t, 4 + 0.005 * (-1) ** i]));
+    expect(pairUp(pressure, column([[10.05, 3]])).direction[0]).toBe(0);
+  });
+
+  it('leave trials out, and everything outside the sweeps once there is one', () => {
+    const sweeps = [{ startS: 10, endS: 20 }];
+    const trials = [{ startS: 12, endS: 13 }];
+    expect(isShown(5, [], [])).toBe(true);
+    expect(isShown(5, sweeps, [])).toBe(false);
+    expect(isShown(15, sweeps, trials)).toBe(true);
+    expect(isShown(12.5, sweeps, trials)).toBe(false);
+  });
+});
+
+it('reads sweeps from marks, the last one open while it lasts', () => {
+  const mark = (elapsedS: number, kind: 'sweep-start' | 'sweep-end' | 'note') => ({ elapsedS, kind, text: '' });
+  const marks = [mark(1, 'sweep-start'), mark(2, 'note'), mark(3, 'sweep-end'), mark(4, 'sweep-start')];
+  expect(stretches(marks, 'sweep')).toEqual([
+    { startS: 1, endS: 3 },
+    { startS: 4, endS: Number.POSITIVE_INFINITY },
+  ]);
+});
+
+it('draws the trend through the medians of one direction and breaks where nothing was seen', () => {
+  const pairs = {
+    pressure: Float64Array.of(0.1, 0.2, 0.3, 2.1, 2.2, 0.1),
+    signal: Float64Array.of(1, 9, 2, 5, 7, 100),
+    direction: Int8Array.of(1, 1, 1, 1, 1, -1),
+    length: 6,
+  };
+  const trend = trendOf(pairs, 1, [0, 3], 3);
+  expect(trend.pressure).toEqual([0.2, Number.NaN, expect.closeTo(2.15, 9)]);
+  expect(trend.signal).toEqual([2, Number.NaN, 6]);
+});

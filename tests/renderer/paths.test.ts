@@ -1,0 +1,35 @@
+import { describe, expect, it } from 'vitest';
+import { axisFromZero } from '../../renderer/plot/domain.ts';
+import { bandPath, linePath, symbolPath } from '../../renderer/plot/paths.ts';
+
+describe('paths', () => {
+  it('lift the pen at a gap', () => {
+    expect(linePath([0, 10, 20, 30], [1, 2, Number.NaN, 4], [0, 1, 2, 3])).toBe('M0 1L10 2M30 4');
+  });
+  it('close a band, there along the top and back along the bottom', () => {
+    expect(bandPath([0, 10], [5, 6], [1, 2], 2)).toBe('M0 1L10 2L10 6L0 5Z');
+  });
+  it('draw one outline a point, and none for what is no place', () => {
+    expect(symbolPath('diamond', [10, Number.NaN], [20, 20], [0, 1], 4)).toBe('M10 20m0 -4l4 4l-4 4l-4 -4z');
+  });
+  it('point the way the regulator turned: right when turning in, left when turning out', () => {
+    // The first corner after the move is the upper one at the back, the second the tip.
+    expect(symbolPath('point-right', [0], [0], [0], 3)).toBe('M0 0m-3 -3l6 3l-6 3z');
+    expect(symbolPath('point-left', [0], [0], [0], 3)).toBe('M0 0m3 -3l-6 3l6 3z');
+  });
+});
+
+describe('an axis', () => {
+  it('ends at a round number at or above the highest', () => {
+    expect(axisFromZero(5.5)).toEqual({ domain: [0, 6], ticks: [0, 1, 2, 3, 4, 5, 6] });
+    expect(axisFromZero(0.07, 0, 4).domain).toEqual([0, 0.08]);
+    expect(axisFromZero(1370, 0, 6).ticks).toEqual([0, 250, 500, 750, 1000, 1250, 1500]);
+  });
+  it('reaches below zero when something is there', () => {
+    expect(axisFromZero(4, -0.3, 4).domain).toEqual([-2, 4]);
+  });
+  it('survives having nothing to show', () => {
+    for (const nothing of [0, Number.NaN, Number.NEGATIVE_INFINITY])
+      expect(axisFromZero(nothing).domain).toEqual([0, 1]);
+  });
+});

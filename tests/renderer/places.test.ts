@@ -1,0 +1,72 @@
+import { describe, expect, it } from 'vitest';
+import type { CaptureView } from '../../shared/contract/api.ts';
+import type { MarkKind } from '../../shared/model/capture.ts';
+import { doneSteps, nextStep } from '../../renderer/shell/places.ts';
+import { latestOf } from '../../renderer/state/latest.ts';
+
+const capture = (kinds: MarkKind[], more: Partial<CaptureView> = {}): CaptureView => ({
+  id: 'c',
+  startedAt: '2026-03-10T09:00:00Z',
+  status: 'recording',
+  lines: 0,
+  readings: 0,
+  trials: [],
+  durationS: 60,
+  units: {},
+  setup: {},
+  meters: [],
+  marks: kinds.map((kind, elapsedS) => ({ elapsedS, kind, text: '' })),
+  notes: [],
+  ...more,
+});
+const ready = { burnerNamed: true, pressureLive: true, signalLive: true, windowKnown: true };
+const trial = { id: 1, pressure: 2, unit: 'inH2O' as const, sparkDelayS: 0, lit: true };
+
+describe('the next thing to do', () => {
+  it.each([
+    ['meters', { ...ready, signalLive: false, capture: undefined }, 'Connect the flame signal meter'],
+    ['burner', { ...ready, burnerNamed: false, capture: undefined }, 'Name the burner'],
+    ['sweep', { ...ready, capture: undefined }, 'Start recording'],
+    ['sweep', { ...ready, capture: capture([]) }, 'Record as-found before touching anything'],
+    ['sweep', { ...ready, capture: capture(['as-found']) }, 'Begin the sweep'],
+    [
+      'light-off',
+      { ...ready, capture: capture(['as-found', 'sweep-start', 'sweep-end']) },
+      'Try light-offs near both ends',
+    ],
+  ] as const)('is at %s', (place, facts, says) => expect(nextStep(facts)).toEqual({ place, says }));
+
+  it('is the window, then to set, then to finish, once a trial is made', () => {
+    const made = { trials: [trial] };
+    const marks: MarkKind[] = ['as-found', 'sweep-start', 'sweep-end'];
+    expect(nextStep({ ...ready, windowKnown: false, capture: capture(marks, made) })?.place).toBe('window');
+    expect(nextStep({ ...ready, capture: capture(marks, made) })?.place).toBe('set');
+    expect(nextStep({ ...ready, capture: capture([...marks, 'as-left'], made) })?.place).toBe('proof');
+    expect(nextStep({ ...ready, capture: capture(marks, { status: 'complete' }) })).toBeUndefined();
+  });
+});
+
+it('checks off a step only when it was done', () => {
+  expect(doneSteps({ ...ready, capture: capture(['sweep-start']) }).has('sweep')).toBe(false);
+  expect(doneSteps({ ...ready, capture: capture(['sweep-start', 'sweep-end']) }).has('sweep')).toBe(true);
+});
+
+describe('the newest number of a meter', () => {
+  const meter = (status: 'live' | 'silent', ageMs: number) => ({
+    port: 'p',
+    profile: 'x',
+    status,
+    linesPerSecond: 10,
+    lines: 1,
+    latest: [{ role: 'pilot_pressure' as const, unit: 'Pa', value: 600, ageMs }],
+    recentLines: [],
+  });
+  it('is live with its own unit', () => {
+    expect(latestOf([meter('live', 100)]).pressure).toMatchObject({ value: 600, unit: 'Pa', stale: false });
+  });
+  it('is stale when it is old or the meter is silent, and never passes for live', () => {
+    expect(latestOf([meter('live', 9000)]).pressure?.stale).toBe(true);
+    expect(latestOf([meter('silent', 100)]).pressure?.stale).toBe(true);
+    expect(latestOf([meter('live', 100)]).signal).toBeUndefined();
+  });
+});
