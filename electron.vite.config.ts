@@ -24,7 +24,7 @@ export default defineConfig({
       outDir: at('out/preload'),
       externalizeDeps: false, // a sandboxed preload may only require('electron')
       rolldownOptions: {
-        input: { preload: at('electron/shell/preload.ts') },
+        input: { preload: at('electron/shell/preload/preload.ts') },
         output: { format: 'cjs', entryFileNames: '[name].cjs' },
       },
     },
@@ -36,6 +36,7 @@ export default defineConfig({
     build: {
       outDir: at('out/renderer'),
       minify: true,
+      chunkSizeWarningLimit: 2000, // loaded from this machine, once
       rolldownOptions: { input: { index: at('renderer/index.html') } },
     },
   },

@@ -64,7 +64,7 @@ function counted(name, args, file, read, more) {
   count(passed, failed === 0 && !fine ? 1 : failed);
 }
 
-for (const folder of ['shared', 'electron', 'renderer', 'tests'])
+for (const folder of ['shared', 'electron', 'electron/shell/preload', 'renderer', 'tests'])
   check(`types of ${folder}`, ['node_modules/typescript/bin/tsc', '-p', folder]);
 check('lint', ['node_modules/oxlint/bin/oxlint', '--type-aware', '--deny-warnings']);
 check('arrows', [

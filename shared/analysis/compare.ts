@@ -165,7 +165,7 @@ function inWords(
   const inSignal = (value: number) => formatSignal(Math.abs(value), signalUnit);
   tell('lowEdge', 'The low end', inPressure, 'moved up', 'moved down');
   tell('highEdge', 'The high end', inPressure, 'moved up', 'moved down');
-  tell('windowWidth', 'The window', inPressure, 'become wider', 'become narrower');
+  tell('windowWidth', 'The run of good signal', inPressure, 'become wider', 'become narrower');
   tell('plateau', 'The flame signal on the plateau', inSignal, 'risen', 'fallen');
   tell('noise', 'The scatter of the signal', inSignal, 'grown', 'shrunk');
   tell('lag', 'The delay of the signal', (value) => formatSeconds(Math.abs(value)), 'grown', 'shrunk');

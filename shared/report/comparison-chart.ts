@@ -12,7 +12,10 @@ import { element, ink, pathThrough } from './svg.ts';
 const width = 720;
 const frame: Frame = { left: 62, right: 706, top: 44, bottom: 270 };
 
-/** Both curves and both windows in one picture, in the units of the later sweep: the earlier dashed, the later solid. */
+/**
+ * Both curves in one picture, and above them the pressures between which each signal suffices, which is what is compared.
+ * In the units of the later sweep: the earlier dashed, the later solid.
+ */
 export function comparisonChart({ before, after, result }: ComparisonDetail): Chart {
   const { pressureUnit, signalUnit } = result;
   const sweeps = [
@@ -30,7 +33,7 @@ export function comparisonChart({ before, after, result }: ComparisonDetail): Ch
     const points = sweep.pressure.map((pressure, j) => [x(pressure), y(sweep.signal[j] as number)] as const);
     return (
       element('path', { d: pathThrough(points), fill: 'none', 'stroke-width': 2, ...stroke }) +
-      windowBar(sweep.window, x, frame.top - 26 + i * 14, stroke)
+      endsBar(sweep.ends, x, frame.top - 26 + i * 14, stroke)
     );
   });
   const key = legend(
@@ -45,7 +48,7 @@ export function comparisonChart({ before, after, result }: ComparisonDetail): Ch
           'stroke-width': 2,
           ...(sweep.dash && { 'stroke-dasharray': sweep.dash }),
         }),
-      text: `${sweep.name}: curve, and window above`,
+      text: `${sweep.name}: curve, and above it the ends of its signal`,
     })),
     frame.left,
     frame.bottom + 54,
@@ -55,14 +58,14 @@ export function comparisonChart({ before, after, result }: ComparisonDetail): Ch
   return { svg: drawing(width, height, markup + parts.join('') + key.markup), width, height };
 }
 
-function windowBar(
-  window: [number, number] | undefined,
+function endsBar(
+  ends: [number, number] | undefined,
   x: (value: number) => number,
   y: number,
   stroke: Record<string, string>,
 ): string {
-  if (!window) return '';
-  const [left, right] = [x(window[0]), x(window[1])];
+  if (!ends) return '';
+  const [left, right] = [x(ends[0]), x(ends[1])];
   const post = (px: number) =>
     element('line', { x1: px, x2: px, y1: y - 5, y2: y + 5, stroke: stroke['stroke'] ?? ink.text, 'stroke-width': 2 });
   return (
@@ -70,13 +73,13 @@ function windowBar(
   );
 }
 
-/** Curve and window ends in the given units; a signal of another kind cannot be drawn and becomes gaps. */
+/** Curve and ends of the signal in the given units; a signal of another kind cannot be drawn and becomes gaps. */
 function inUnits({ curve, result }: AnalysisDetail, pressureUnit: PressureUnit, signalUnit: SignalUnit) {
   const pressure = (value: number) => convertPressure(value, result.pressureUnit, pressureUnit);
-  const { low, high } = result.window;
+  const { low, high } = result.signalInterval;
   return {
     pressure: Array.from(curve.pressure, pressure),
     signal: Array.from(curve.signal, (value) => convertSignal(value, result.signalUnit, signalUnit) ?? Number.NaN),
-    window: low && high ? ([pressure(low.value), pressure(high.value)] as [number, number]) : undefined,
+    ends: low && high ? ([pressure(low.value), pressure(high.value)] as [number, number]) : undefined,
   };
 }

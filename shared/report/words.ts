@@ -53,10 +53,10 @@ export const roleWords: Record<Role, string> = {
 };
 
 export const quantityWords: Record<ComparedQuantity, string> = {
-  lowEdge: 'Low end',
-  highEdge: 'High end',
+  lowEdge: 'Low end of the signal',
+  highEdge: 'High end of the signal',
   plateau: 'Plateau',
-  windowWidth: 'Width of the window',
+  windowWidth: 'Width between them',
   noise: 'Noise on the plateau',
   lag: 'Lag of the signal',
 };

@@ -117,7 +117,7 @@ describe('the proof of settings', () => {
       ...made,
     });
     const compared = section(document, 'Compared with the earlier sweep');
-    expect(compared).toContain('["Low end","inH2O","0.91","1.13","+0.22","+0.16 to +0.28","YES"]');
+    expect(compared).toContain('["Low end of the signal","inH2O","0.91","1.13","+0.22","+0.16 to +0.28","YES"]');
     expect(compared).toContain('["Lag of the signal","s","–","1.14","–","–","cannot say"]');
     expect(compared).toContain('The earlier setting of 2.16 inH2O');
   });

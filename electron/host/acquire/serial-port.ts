@@ -3,6 +3,9 @@ import { fail, ok } from '../../../shared/model/outcome.ts';
 import { openFault } from './open-fault.ts';
 import type { OpenPort } from './port.ts';
 
+// Soon enough for the one who holds the cable, and a second of an idle port's work.
+const watchMs = 1000;
+
 /** Opens a serial port of this computer. */
 export const openSerialPort: OpenPort = async ({ path, serial, onBytes, onLost }) => {
   const port = new SerialPort({ path, ...serial, autoOpen: false });
@@ -17,10 +20,24 @@ export const openSerialPort: OpenPort = async ({ path, serial, onBytes, onLost }
     over = true;
     onLost();
   };
+  let heard = true;
   port.on('data', (bytes: Buffer) => {
+    heard = true;
     if (!over) onBytes(bytes);
   });
   port.once('close', lost);
+  // A port whose device went away can be read as empty for ever, without any error and without a pause. Draining what was
+  // written fails on such a port and does nothing to a healthy one, so a port that says nothing is asked in this way.
+  const watch = setInterval(() => {
+    if (over || !port.isOpen) clearInterval(watch);
+    else if (heard) heard = false;
+    else
+      port.drain((error) => {
+        if (!error) return;
+        lost();
+        if (port.isOpen) port.close(() => {});
+      });
+  }, watchMs);
   // The far end hung up: nothing more can come, though the port would stay open.
   port.once('end', () => {
     lost();
@@ -36,6 +53,7 @@ export const openSerialPort: OpenPort = async ({ path, serial, onBytes, onLost }
     },
     async close() {
       over = true;
+      clearInterval(watch);
       if (!port.isOpen) return;
       await new Promise<void>((resolve) => {
         port.close(() => resolve());

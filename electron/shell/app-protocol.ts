@@ -1,0 +1,20 @@
+import { protocol } from 'electron';
+import { appOrigin } from '../../shared/contract/meeting-point.ts';
+import { pageHeaders, type PageFiles } from '../host/page-files.ts';
+
+const scheme = new URL(appOrigin).protocol.replace(':', '');
+
+/** Before Electron is ready: the page's own scheme behaves like https. */
+export const registerScheme = (): void =>
+  protocol.registerSchemesAsPrivileged([
+    { scheme, privileges: { standard: true, secure: true, supportFetchAPI: true } },
+  ]);
+
+/** Answers requests for the page from the files that were read at the start: a name that is not among them is not there. */
+export const servePage = (files: PageFiles): void =>
+  protocol.handle(scheme, ({ url }) => {
+    const { host, pathname } = new URL(url);
+    const file = host === new URL(appOrigin).host ? files.get(pathname) : undefined;
+    if (!file) return new Response('Not found', { status: 404, headers: pageHeaders() });
+    return new Response(file.bytes, { headers: { ...pageHeaders(), 'Content-Type': file.type } });
+  });

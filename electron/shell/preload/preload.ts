@@ -1,0 +1,10 @@
+import { ipcRenderer } from 'electron';
+import { portOffer, portWanted } from '../../../shared/contract/meeting-point.ts';
+
+// Nothing of Electron reaches the page: it asks for a port and gets one end of it; the other end goes to the host.
+window.addEventListener('message', (event) => {
+  if (event.source !== window || event.origin !== location.origin || event.data !== portWanted) return;
+  const { port1, port2 } = new MessageChannel();
+  ipcRenderer.postMessage(portOffer, undefined, [port2]);
+  window.postMessage(portOffer, location.origin, [port1]);
+});
