@@ -1,4 +1,4 @@
-import { ipcMain, type IpcMainEvent, type MessagePortMain } from 'electron';
+import { ipcMain, type IpcMainEvent, type MessagePortMain, type WebContents } from 'electron';
 import { api, type Api } from '../../shared/contract/api.ts';
 import type { Channel } from '../../shared/contract/define.ts';
 import { portOffer } from '../../shared/contract/meeting-point.ts';
@@ -8,17 +8,22 @@ import { isOurs } from './security.ts';
 
 /**
  * The one thing the main process listens to: a page of ours hands over a port, and everything else is said on that.
- * The sender is checked here, once: the main frame of a window, showing a page of ours.
+ * The sender is checked here, once: the main frame of a window, showing a page of ours. A page that was loaded again
+ * brings a new port; the one before it is closed then, so that no window has more than one.
  */
 export function acceptPorts(handlers: Handlers<Api>, onBug: BugReport): void {
+  const present = new WeakMap<WebContents, Channel>();
   ipcMain.on(portOffer, (event: IpcMainEvent) => {
-    const [port] = event.ports;
+    const [port, ...more] = event.ports;
     const frame = event.senderFrame;
-    if (!port || !frame || frame !== event.sender.mainFrame || !isOurs(frame.url)) {
-      port?.close();
+    if (!port || more.length > 0 || !frame || frame !== event.sender.mainFrame || !isOurs(frame.url)) {
+      for (const refused of event.ports) refused.close();
       return;
     }
-    serve(api, handlers, electronChannel(port), onBug);
+    present.get(event.sender)?.close();
+    const channel = electronChannel(port);
+    present.set(event.sender, channel);
+    serve(api, handlers, channel, onBug);
   });
 }
 

@@ -13,15 +13,13 @@ export function BurnerPlace() {
   const form = useBurnerForm();
   const capture = useCapture();
   const technician = useBench((bench) => bench.technician);
-  const { change, go } = benchNow();
+  const { change, go, newVisitAt } = benchNow();
   return (
     <SetupFormContext value={form}>
       <div className="place-head">
         <h1>Burner</h1>
         <div className="row">
-          {form.isFixed && (
-            <Button onClick={() => change({ captureId: undefined, earlierId: undefined })}>New visit</Button>
-          )}
+          {form.isFixed && capture && <Button onClick={() => newVisitAt(capture)}>New visit</Button>}
           <Button kind="main" onClick={() => go('meters')}>
             On to meters
           </Button>

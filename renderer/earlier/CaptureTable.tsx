@@ -51,10 +51,10 @@ export function CaptureTable({ captures }: { captures: readonly CaptureSummary[]
             const isAtHand = capture.id === captureId;
             const what = `${name}, ${formatWallTime(capture.startedAt)}`;
             return (
-              <tr key={capture.id} aria-current={isAtHand}>
+              <tr key={capture.id} aria-current={isAtHand} data-open={capture.status === 'interrupted'}>
                 <td>
                   <strong>{name}</strong>
-                  <div className="soft">{capture.burner?.site}</div>
+                  <div className="soft">{capture.burner?.site ?? capture.id.slice(0, 8)}</div>
                 </td>
                 <td>{formatWallTime(capture.startedAt).replace(/:\d\d \(.*\)$/u, '')}</td>
                 <td className="figure">{formatDuration(capture.durationS)}</td>

@@ -20,8 +20,8 @@ export function EarlierPlace() {
       <h1>Earlier</h1>
       {fault && <Say tone="bad" text={fault.message} />}
       {captureId !== undefined && earlierId !== undefined && <LaidOver before={earlierId} after={captureId} />}
-      <Plate name="Captures">{captures && <CaptureTable captures={captures} />}</Plate>
       <ImportDrop />
+      <Plate name="Captures">{captures && <CaptureTable captures={captures} />}</Plate>
     </>
   );
 }

@@ -1,6 +1,7 @@
 import { useRef, useState } from 'react';
-import { useAct } from '../state/ask.ts';
+import { useAct, useAsked } from '../state/ask.ts';
 import { Button } from '../ui/Button.tsx';
+import { ChoiceField } from '../ui/Field.tsx';
 import { Plate } from '../ui/Plate.tsx';
 import { Say } from '../ui/Say.tsx';
 
@@ -9,13 +10,15 @@ export function ImportDrop() {
   const picker = useRef<HTMLInputElement>(null);
   const [isOver, setOver] = useState(false);
   const imports = useAct('files.import', ['captures.list', 'burners.list']);
+  const { data: burners } = useAsked('burners.list', {});
+  const [burnerId, setBurnerId] = useState('');
   const [done, setDone] = useState<Awaited<ReturnType<typeof imports.run>>>();
 
   const take = async (list: FileList | null) => {
     const files = await Promise.all(
       Array.from(list ?? [], async (file) => ({ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) })),
     );
-    setDone(files.length > 0 ? await imports.run({ files }) : undefined);
+    setDone(files.length > 0 ? await imports.run({ files, ...(burnerId !== '' && { burnerId }) }) : undefined);
   };
   const added = done?.captures.filter((capture) => capture.added).length ?? 0;
   const known = (done?.captures.length ?? 0) - added;
@@ -52,7 +55,20 @@ export function ImportDrop() {
             event.target.value = '';
           }}
         />
-        <p>or drop them here: a data package (.zip), or a CSV together with its .setup.json and .trials.csv</p>
+        <p className="drop-says">
+          or drop them here: a data package (.zip), or a CSV together with its .setup.json and .trials.csv
+        </p>
+        {burners && burners.length > 0 && (
+          <ChoiceField
+            name="They are of"
+            value={burnerId}
+            choices={[
+              { value: '', label: 'As the files say' },
+              ...burners.map(({ id, site, name }) => ({ value: id, label: [site, name].filter(Boolean).join(', ') })),
+            ]}
+            onChange={setBurnerId}
+          />
+        )}
       </div>
       {imports.busy && <output>Reading</output>}
       {imports.fault && <Say tone="bad" text={imports.fault.message} />}

@@ -1,8 +1,9 @@
+import type { CaptureView } from '../../shared/contract/api.ts';
+import { useBench } from '../state/bench.ts';
 import { limitsOf, shownUnits, useCapture } from '../state/capture-at-hand.ts';
 import { useCaptureNow } from '../state/capture-now.ts';
 import { useMeters } from '../state/meters.ts';
 import { useSetupAtHand } from '../state/setup-at-hand.ts';
-import { useStartRecording } from '../state/start-recording.ts';
 import { PressurePlate, SignalPlate } from '../sweep/NumberPlates.tsx';
 import { Button } from '../ui/Button.tsx';
 import { Plate } from '../ui/Plate.tsx';
@@ -38,7 +39,7 @@ export function LightOffPlace() {
           {isRecording && !capture.runningTrial && (
             <BeginTrial capture={capture} limits={limits} purgeLeftS={Math.max(0, purgeLeftS)} />
           )}
-          {!isRecording && <NotRecording isComplete={capture?.status === 'complete'} />}
+          {!isRecording && <NotRecording capture={capture} />}
         </div>
         <div className="stack">
           {isRecording && (
@@ -56,16 +57,15 @@ export function LightOffPlace() {
   );
 }
 
-function NotRecording({ isComplete }: { isComplete: boolean }) {
-  const start = useStartRecording();
-  if (isComplete) return <Say tone="plain" text="This visit is complete. Its trials are listed." />;
+function NotRecording({ capture }: { capture: CaptureView | undefined }) {
+  const go = useBench((bench) => bench.go);
+  if (capture?.status === 'complete') return <Say tone="plain" text="This visit is complete. Its trials are listed." />;
   return (
     <Plate name="Trials are recorded">
       <p>Start recording first, so that each trial stands beside what the meters showed.</p>
-      {start.fault && <Say tone="bad" text={start.fault.message} />}
       <div className="row">
-        <Button kind="main" size="large" onClick={() => void start.run()}>
-          Start recording
+        <Button kind="main" size="large" onClick={() => go('sweep')}>
+          To recording
         </Button>
       </div>
     </Plate>

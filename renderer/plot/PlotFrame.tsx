@@ -12,6 +12,8 @@ export interface Axis {
 
 /** Recharts wants data for its axes; the domains are ours, so one point that never changes will do. */
 const oneRow = [{ x: 0, y: 0 }];
+/** Recharts writes colours into the elements' own style, where our sheet does not reach. */
+const ink = { fill: 'var(--ink-soft)' };
 const plainNumber = (value: number) => String(Number(value.toPrecision(6)));
 
 /**
@@ -32,16 +34,18 @@ export function PlotFrame({ x, y, says, children }: { x: Axis; y: Axis; says: st
           <XAxis
             dataKey="x"
             type="number"
+            tick={ink}
             domain={x.domain}
             ticks={x.ticks}
             tickFormatter={x.format ?? plainNumber}
             interval="preserveStartEnd"
             allowDataOverflow
-            label={x.label ? { value: x.label, position: 'bottom', offset: 4 } : undefined}
+            label={x.label ? { value: x.label, position: 'bottom', offset: 4, style: ink } : undefined}
           />
           <YAxis
             dataKey="y"
             type="number"
+            tick={ink}
             domain={y.domain}
             ticks={y.ticks}
             tickFormatter={y.format ?? plainNumber}
@@ -50,7 +54,13 @@ export function PlotFrame({ x, y, says, children }: { x: Axis; y: Axis; says: st
             allowDataOverflow
             label={
               y.label
-                ? { value: y.label, angle: -90, position: 'insideLeft', offset: 12, style: { textAnchor: 'middle' } }
+                ? {
+                    value: y.label,
+                    angle: -90,
+                    position: 'insideLeft',
+                    offset: 12,
+                    style: { ...ink, textAnchor: 'middle' },
+                  }
                 : undefined
             }
           />

@@ -56,11 +56,9 @@ function Proof({ capture }: { capture: CaptureView }) {
 
 function VisitPlate({ capture }: { capture: CaptureView }) {
   const [asksToFinish, setAsksToFinish] = useState(false);
-  const { go, change, takeBurner } = benchNow();
+  const { go, newVisitAt } = benchNow();
   const newVisit = () => {
-    change({ captureId: undefined, earlierId: undefined });
-    if (capture.burner && capture.burnerId !== undefined)
-      takeBurner({ ...capture.burner, id: capture.burnerId, setup: capture.setup });
+    newVisitAt(capture);
     go('burner');
   };
   const isComplete = capture.status === 'complete';

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { formatDuration, formatWallTime } from '../../shared/model/format.ts';
 import { useAct, useAsked } from '../state/ask.ts';
+import { useBench } from '../state/bench.ts';
 import { useFeed } from '../state/feeds.ts';
 import { useConnection } from '../state/link.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
@@ -20,8 +21,30 @@ export function Banners() {
         />
       )}
       {store?.fault && <Say tone="bad" text={store.fault.message} />}
+      <RecordingElsewhere />
       <InterruptedOffer />
     </>
+  );
+}
+
+/** Another capture than the one at hand is being recorded: it must not be forgotten. */
+function RecordingElsewhere() {
+  const { data: captures } = useAsked('captures.list', {});
+  const captureId = useBench((bench) => bench.captureId);
+  const { open } = useOpenCapture();
+  const found = captures?.find((capture) => capture.status === 'recording' && capture.id !== captureId);
+  if (!found) return null;
+  return (
+    <Say
+      tone="doubt"
+      text={`Recording goes on: ${found.burner?.name ?? 'an unnamed burner'}. What is shown here is another capture.`}
+    >
+      <div className="row">
+        <Button kind="main" onClick={() => void open(found.id)}>
+          Back to the recording
+        </Button>
+      </div>
+    </Say>
   );
 }
 

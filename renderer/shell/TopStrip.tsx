@@ -9,6 +9,7 @@ import {
 } from '../../shared/model/format.ts';
 import { useBench } from '../state/bench.ts';
 import type { useMeters } from '../state/meters.ts';
+import { useConnection } from '../state/link.ts';
 import { localSeconds, useRecording } from '../state/recording.ts';
 import { Button } from '../ui/Button.tsx';
 import { Announce } from '../ui/Say.tsx';
@@ -65,21 +66,23 @@ function SmallNumbers({ meters: { pressure, signal } }: { meters: ReturnType<typ
   );
 }
 
-const tags: Record<CaptureView['status'] | 'none', { shape: ShapeName; word: string }> = {
+const tags: Record<CaptureView['status'] | 'none' | 'lost', { shape: ShapeName; word: string }> = {
   none: { shape: 'hollow-square', word: 'Not recording' },
   recording: { shape: 'solid-square', word: 'Recording' },
   interrupted: { shape: 'half-circle', word: 'Interrupted' },
   complete: { shape: 'check', word: 'Complete' },
+  lost: { shape: 'cross', word: 'Connection lost' },
 };
 
 function RecordingTag({ capture }: { capture: CaptureView | undefined }) {
-  const status = capture?.status ?? 'none';
+  const isLost = useConnection() === 'lost';
+  const status = isLost ? 'lost' : (capture?.status ?? 'none');
   const { shape, word } = tags[status];
   return (
     <div className="recording-tag" data-status={status}>
       <Shape name={shape} size={22} />
       <span>{word}</span>
-      {capture && (
+      {capture && !isLost && (
         <span className="figure">
           {status === 'recording' ? <Running startedAt={capture.startedAt} /> : formatDuration(capture.durationS)}
         </span>

@@ -35,7 +35,7 @@ export function doneSteps({ burnerNamed, pressureLive, signalLive, capture, wind
   const done = new Set<Place>();
   if (burnerNamed) done.add('burner');
   if ((pressureLive && signalLive) || capture?.status === 'complete') done.add('meters');
-  if (has(capture, 'sweep-end')) done.add('sweep');
+  if (has(capture, 'sweep-end') || capture?.status === 'complete') done.add('sweep');
   if (capture && capture.trials.length > 0) done.add('light-off');
   if (windowKnown) done.add('window');
   if (has(capture, 'as-left') || capture?.setup.asLeftPressure) done.add('set');
@@ -56,7 +56,9 @@ export function nextStep(facts: VisitFacts): { place: Place; says: string } | un
   if (!capture) return { place: 'sweep', says: 'Start recording' };
   if (capture.runningTrial) return { place: 'light-off', says: 'Say whether the pilot lit' };
   if (isSweeping(capture)) return { place: 'sweep', says: 'Turn out and in, slowly; then end the sweep' };
-  if (!has(capture, 'as-found')) return { place: 'sweep', says: 'Record as-found before touching anything' };
+  // Afterwards it is too late: the regulator has been turned.
+  if (!has(capture, 'as-found') && !has(capture, 'sweep-start'))
+    return { place: 'sweep', says: 'Record as-found before touching anything' };
   if (!has(capture, 'sweep-end')) return { place: 'sweep', says: 'Begin the sweep' };
   if (capture.trials.length === 0) return { place: 'light-off', says: 'Try light-offs near both ends' };
   if (!windowKnown) return { place: 'window', says: 'Look at the window' };

@@ -47,6 +47,8 @@ export interface Bench {
   takeBurner: (burner: Burner) => void;
   /** Empty fields for a burner the store does not know. */
   newBurner: () => void;
+  /** Puts the capture at hand away and takes its burner and setup into the fields for another visit. */
+  newVisitAt: (capture: { burnerId?: string; burner?: BurnerFacts; setup: Setup }) => void;
   /** Takes what a capture that is still open says into the fields. */
   takeCapture: (capture: {
     id: string;
@@ -89,6 +91,13 @@ export const useBench = create<Bench>()(
           setup: fieldsFromSetup(burner.setup, bench.setup),
         })),
       newBurner: () => set((bench) => ({ burner: emptyBurnerFields, setup: fieldsFromSetup({}, bench.setup) })),
+      newVisitAt: (capture) =>
+        set((bench) => ({
+          captureId: undefined,
+          earlierId: undefined,
+          burner: burnerFields(capture.burner, capture.burnerId),
+          setup: fieldsFromSetup(capture.setup, bench.setup),
+        })),
       takeCapture: (capture) =>
         set((bench) => ({
           captureId: capture.id,
@@ -101,7 +110,19 @@ export const useBench = create<Bench>()(
       name: 'pilot-bench',
       version: 1,
       // What a reload must not lose; the capture at hand is asked of the host again at start.
-      partialize: ({ theme, technician, burner, setup, noteText, proofNote, sparkDelay, practiceOpen, captureId }) => ({
+      partialize: ({
+        place,
+        theme,
+        technician,
+        burner,
+        setup,
+        noteText,
+        proofNote,
+        sparkDelay,
+        practiceOpen,
+        captureId,
+      }) => ({
+        place,
         theme,
         technician,
         burner,

@@ -1,8 +1,18 @@
 import { useFeed } from './feeds.ts';
 import { latestOf } from './latest.ts';
+import { useConnection } from './link.ts';
 
-/** All connected meters, and the newest pressure and signal, up to ten times a second. */
+/**
+ * All connected meters, and the newest pressure and signal, up to ten times a second. While the host is lost what it told
+ * last stays in view, but nothing of it passes for live.
+ */
 export function useMeters() {
   const meters = useFeed('meters.live', {});
-  return { meters, ...latestOf(meters) };
+  const { pressure, signal } = latestOf(meters);
+  const isLost = useConnection() === 'lost';
+  return {
+    meters,
+    pressure: pressure && { ...pressure, stale: pressure.stale || isLost },
+    signal: signal && { ...signal, stale: signal.stale || isLost },
+  };
 }

@@ -12,7 +12,6 @@ export function useStartRecording() {
   const start = useAct('captures.start', ['captures.list']);
   const [keepFault, setKeepFault] = useState<Fault>();
   const run = async () => {
-    benchNow().change({ captureId: undefined, earlierId: undefined });
     const refused = await keepForm(client);
     setKeepFault(refused);
     if (refused) return;
@@ -22,7 +21,7 @@ export function useStartRecording() {
       ...(technician.trim() !== '' && { technician: technician.trim() }),
       setup: setupFromFields(setup).setup,
     });
-    if (started) benchNow().change({ captureId: started.capture });
+    if (started) benchNow().change({ captureId: started.capture, earlierId: undefined });
   };
   return { run, fault: keepFault ?? start.fault, busy: start.busy };
 }

@@ -3,7 +3,8 @@ import type { CaptureView } from '../../shared/contract/api.ts';
 import { formatElapsed } from '../../shared/model/format.ts';
 import { isSweeping } from '../shell/places.ts';
 import { useAct } from '../state/ask.ts';
-import { useBench } from '../state/bench.ts';
+import { benchNow, useBench } from '../state/bench.ts';
+import { useOpenCapture } from '../state/open-capture.ts';
 import { useStartRecording } from '../state/start-recording.ts';
 import { Button } from '../ui/Button.tsx';
 import { Plate } from '../ui/Plate.tsx';
@@ -24,17 +25,33 @@ export function RecordPlate({ capture, hasMeters }: { capture: CaptureView | und
   );
 }
 
+/** Nothing is being recorded here: what can be begun depends on what is at hand. */
 function Start({ capture, hasMeters }: { capture: CaptureView | undefined; hasMeters: boolean }) {
   const start = useStartRecording();
+  const { goOn, fault: goOnFault } = useOpenCapture();
+  const fault = start.fault ?? goOnFault;
+  if (capture?.status === 'complete')
+    return (
+      <>
+        <p className="soft">This visit is complete. It is not changed any more.</p>
+        <Button size="large" onClick={() => benchNow().newVisitAt(capture)}>
+          New visit at this burner
+        </Button>
+      </>
+    );
   return (
     <>
-      {capture && <p className="soft">The capture shown is {capture.status}. A new recording is a new visit.</p>}
-      <Button kind="main" size="large" disabled={start.busy || !hasMeters} onClick={() => void start.run()}>
+      <Button
+        kind="main"
+        size="large"
+        disabled={start.busy || !hasMeters}
+        onClick={() => void (capture ? goOn(capture.id) : start.run())}
+      >
         <Shape name="solid-circle" />
-        Start recording
+        {capture ? 'Go on recording' : 'Start recording'}
       </Button>
       {!hasMeters && <p className="soft">Connect a meter first.</p>}
-      {start.fault && <Say tone="bad" text={start.fault.message} />}
+      {fault && <Say tone="bad" text={fault.message} />}
     </>
   );
 }

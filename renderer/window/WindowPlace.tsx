@@ -49,6 +49,7 @@ function Answer({ capture, analysis }: { capture: CaptureView; analysis: Analysi
   const [asked, setAsked] = useState<'low' | 'high'>();
   const { result } = analysis;
   const limits = limitsOf(capture.setup, result.pressureUnit, result.signalUnit);
+  const asLeft = result.asLeft ? (['as-left'] as const) : [];
   const ask = (side: 'low' | 'high') => setAsked(asked === side ? undefined : side);
   return (
     <div className="window-place fills">
@@ -58,7 +59,7 @@ function Answer({ capture, analysis }: { capture: CaptureView; analysis: Analysi
         <EndTile analysis={analysis} side="high" isAsked={asked === 'high'} onAsk={() => ask('high')} />
       </div>
       <section className="window-plot" aria-label="Curve and window">
-        <PlotKey of={['in', 'out', 'curve', 'window', 'guard', 'set-point', 'lit', 'not-lit']} />
+        <PlotKey of={['in', 'out', 'curve', 'window', 'guard', 'set-point', ...asLeft, 'lit', 'not-lit']} />
         <CurvePlot analysis={analysis} trials={capture.trials} limits={limits} />
       </section>
       <div className="window-explain stack" aria-live="polite">

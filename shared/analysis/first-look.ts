@@ -15,7 +15,7 @@ export interface FirstLook {
 }
 
 /** Longest delay looked for, seconds. */
-const longestLag = 5;
+export const longestLag = 5;
 
 /**
  * Delay by the least scatter: for each trial delay the readings are laid in bins of pressure, and the delay is taken at

@@ -1,5 +1,5 @@
 import { curveAt, type Layout, layoutOf, type Shape, type TestedScale } from './curve-model.ts';
-import type { FirstLook } from './first-look.ts';
+import { type FirstLook, longestLag } from './first-look.ts';
 import { type DarkStretch, lossPressures } from './flame-out.ts';
 import { createPredictor, type Scene } from './forward.ts';
 import { quantum } from './clean.ts';
@@ -172,7 +172,7 @@ function fitShape(
     predicted: Float64Array.from(predicted),
     residual,
     weight,
-    deviance: devianceOf(residual, predicted, look),
+    deviance: isPhysical(fit.parameters, layout) ? devianceOf(residual, predicted, look) : Infinity,
     effective: effectiveCount(standard),
     priorDoubt: Float64Array.from(priors, (prior) => prior.doubt ?? 1),
   };
@@ -240,6 +240,10 @@ export function effectiveCount(standard: Float64Array): number {
   }
   return n / inflation;
 }
+
+/** Whether a flame and a meter can be so: more flame gives more signal, and the delay lies within what was looked for. */
+const isPhysical = (x: Float64Array, layout: Layout): boolean =>
+  x[layout.amplitude]! > 0 && x[layout.lag]! > -1 && x[layout.lag]! < longestLag + 0.5;
 
 /** -2 log likelihood per reading of a normal noise whose size follows the shoulder. */
 function devianceOf(residual: Float64Array, predicted: Float64Array, look: FirstLook): number {

@@ -1,5 +1,8 @@
-/** Why the search ended. Only the first three are answers. */
-export type Stop = 'gradient' | 'step' | 'decrease' | 'iterations' | 'singular' | 'not-finite';
+/**
+ * Why the search ended. Only the first three are answers. `flat`: it came to rest where a parameter has lost its influence
+ * altogether, so the place is no minimum of the problem as it was put.
+ */
+export type Stop = 'gradient' | 'step' | 'decrease' | 'flat' | 'iterations' | 'singular' | 'not-finite';
 
 export interface Fit {
   parameters: Float64Array;
@@ -141,6 +144,11 @@ export function leastSquares(
       }
     }
   }
+  const cameToRest = stop === 'gradient' || stop === 'step' || stop === 'decrease';
+  const sizes = x.map((value, j) => Math.max(Math.abs(value), Math.abs(start[j]!)));
+  if (cameToRest && lostInfluence(jacobian, sizes, Math.sqrt(squares), m, n)) stop = 'flat';
+  // A parameter that has stopped to matter where the search ended was lost on the way: the rest is no answer.
+  if (stop !== 'not-finite' && losesColumn(jacobian, scale, m, n)) stop = 'singular';
   const unscaled = inverseNormal(jacobian, m, n);
   const variance = m > n ? squares / (m - n) : 0;
   return {
@@ -154,6 +162,25 @@ export function leastSquares(
     stop,
     converged: stop === 'gradient' || stop === 'step' || stop === 'decrease',
   };
+}
+
+/** Whether some parameter could change by its own size without moving the residuals by a double's last digit. */
+function lostInfluence(jacobian: Float64Array, size: Float64Array, residual: number, m: number, n: number): boolean {
+  for (let j = 0; j < n; j += 1) {
+    let sum = 0;
+    for (let i = 0; i < m; i += 1) sum += jacobian[i * n + j]! ** 2;
+    if (Math.sqrt(sum) * size[j]! < 1e-16 * residual) return true;
+  }
+  return false;
+}
+
+function losesColumn(jacobian: Float64Array, scale: Float64Array, m: number, n: number): boolean {
+  for (let j = 0; j < n; j += 1) {
+    let sum = 0;
+    for (let i = 0; i < m; i += 1) sum += jacobian[i * n + j]! ** 2;
+    if (Math.sqrt(sum) < 1e-12 * scale[j]!) return true;
+  }
+  return false;
 }
 
 const dot = (a: Float64Array, b: Float64Array) => {

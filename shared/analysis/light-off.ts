@@ -46,9 +46,9 @@ export function judgeTrials(
     neverLit: lit.length === 0,
   };
   if (lit.length === 0) return result;
-  // The middle of what lit counts more than the middle of the signal: a pilot may light only in one part of it.
-  const litMiddle = lit[lit.length >> 1]!;
-  const middle = lit[0]! <= centre && centre <= lit.at(-1)! ? centre : litMiddle;
+  // Counted from the middle of the good signal; when nothing lit on one side of it, from what lit nearest to it.
+  const nearest = lit.reduce((a, b) => (Math.abs(b - centre) < Math.abs(a - centre) ? b : a));
+  const middle = lit[0]! <= centre && centre <= lit.at(-1)! ? centre : nearest;
   const above = failed.find((p) => p >= middle);
   const below = failed.findLast((p) => p < middle);
   const highest = above === undefined ? undefined : lit.findLast((p) => p < above);

@@ -122,16 +122,19 @@ export function writeWideCsv(capture: Capture): string {
     if (!names.has(name)) names.set(name, names.size + 1);
   }
   const rows: string[][] = [];
+  let row: string[] = [];
   let last: number | undefined;
+  let filled = 0;
   for (const reading of capture.readings) {
     const column = names.get(`${reading.role}_${reading.unit}`)!;
-    let row = rows.at(-1);
-    if (!row || last !== reading.elapsedS || row[column] !== '') {
+    // Readings of one moment share a row as long as they stand in the order of the columns, which is how they are read.
+    if (!Object.is(last, reading.elapsedS) || column <= filled) {
       row = [numberText(reading.elapsedS), ...Array.from(names, () => '')];
       rows.push(row);
       last = reading.elapsedS;
     }
     row[column] = Number.isNaN(reading.value) ? flaggedText(reading) : numberText(reading.value);
+    filled = column;
   }
   return writeTable(['elapsed_s', ...names.keys()], rows);
 }

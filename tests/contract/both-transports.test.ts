@@ -144,14 +144,6 @@ describe.each(transports)('over $name', ({ open }) => {
     expect(numbers).toEqual(Array.from({ length: 100 }, (_, index) => index + 1));
   });
 
-  it('lets a reader claim no more than the window, however often it asks for more', async () => {
-    pair.page.post({ kind: 'ask', id: 900, name: 'count.up', input: { to: 1000 } });
-    await vi.waitFor(() => expect(seen.made).toBe(feedWindow));
-    for (let i = 0; i < 50; i += 1) pair.page.post({ kind: 'stop', id: 12345 });
-    await page['echo.all']({ floats: new Float64Array(0), bytes: new Uint8Array(0), number: 1 });
-    expect(seen.made).toBe(feedWindow);
-  });
-
   it('gives nothing more after a feed was stopped, and ends its handler', async () => {
     const numbers: number[] = [];
     const ends: unknown[] = [];

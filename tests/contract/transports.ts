@@ -32,6 +32,8 @@ async function overSocket(): Promise<Pair> {
     sockets.once('connection', (socket) => resolve(socketChannel(socket)));
   });
   const socket = new NodeSocket(`ws://127.0.0.1:${(server.address() as AddressInfo).port}`);
+  // A page that is hung up on while it writes: what comes of it is looked at through the channel.
+  socket.on('error', () => {});
   const page = await openSocket(socket as unknown as WebSocket);
   if (!page) throw new Error('the socket did not open');
   return {

@@ -29,6 +29,7 @@ describe('the next thing to do', () => {
     ['sweep', { ...ready, capture: undefined }, 'Start recording'],
     ['sweep', { ...ready, capture: capture([]) }, 'Record as-found before touching anything'],
     ['sweep', { ...ready, capture: capture(['as-found']) }, 'Begin the sweep'],
+    ['light-off', { ...ready, capture: capture(['sweep-start', 'sweep-end']) }, 'Try light-offs near both ends'],
     [
       'light-off',
       { ...ready, capture: capture(['as-found', 'sweep-start', 'sweep-end']) },

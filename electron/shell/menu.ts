@@ -1,0 +1,20 @@
+import type { MenuItemConstructorOptions } from 'electron';
+
+/** The menu: what every program has, and nothing of the workbench, which has its own controls in the page. */
+export const menuTemplate = (platform: NodeJS.Platform): MenuItemConstructorOptions[] => [
+  { role: platform === 'darwin' ? 'appMenu' : 'fileMenu' },
+  { role: 'editMenu' },
+  {
+    label: 'View',
+    submenu: [
+      { role: 'reload' },
+      { type: 'separator' },
+      { role: 'resetZoom' },
+      { role: 'zoomIn' },
+      { role: 'zoomOut' },
+      { type: 'separator' },
+      { role: 'togglefullscreen' },
+    ],
+  },
+  { role: 'windowMenu' },
+];

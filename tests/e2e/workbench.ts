@@ -1,0 +1,115 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { test as base, expect, type Page } from '@playwright/test';
+
+const root = join(import.meta.dirname, '..', '..');
+
+/** The workbench as a person starts it, with a store of its own. */
+export interface Workbench {
+  folder: string;
+  url: string;
+  process: ChildProcess;
+  end(signal?: NodeJS.Signals): Promise<void>;
+}
+
+export async function startWorkbench(folder: string): Promise<Workbench> {
+  const child = spawn(
+    process.execPath,
+    ['build/pilot-bench.mjs', 'serve', '--no-open', '--data', join(folder, 'store')],
+    {
+      cwd: root,
+      stdio: ['ignore', 'pipe', 'inherit'],
+    },
+  );
+  const url = await new Promise<string>((resolve, reject) => {
+    let said = '';
+    child.stdout.on('data', (bytes: Buffer) => {
+      said += bytes.toString();
+      const found = /^Pilot Bench is at (\S+)$/m.exec(said);
+      if (found) resolve(found[1]!);
+    });
+    child.on('exit', (code) => reject(new Error(`serve ended with ${code}: ${said}`)));
+  });
+  const ended = new Promise<void>((resolve) => {
+    child.on('exit', () => resolve());
+  });
+  return {
+    folder,
+    url,
+    process: child,
+    async end(signal = 'SIGTERM') {
+      child.kill(signal);
+      await ended;
+    },
+  };
+}
+
+/** Runs a command to its end and gives its standard output. Fails the test on another exit status than 0. */
+export async function pilotBench(...args: string[]): Promise<string> {
+  const child = spawn(process.execPath, ['build/pilot-bench.mjs', ...args], {
+    cwd: root,
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  let out = '';
+  let err = '';
+  child.stdout.on('data', (bytes: Buffer) => (out += bytes.toString()));
+  child.stderr.on('data', (bytes: Buffer) => (err += bytes.toString()));
+  const code = await new Promise((resolve) => {
+    child.on('close', resolve);
+  });
+  expect(code, err).toBe(0);
+  return out;
+}
+
+/** A page on a fresh workbench; whatever the browser calls an error fails the test. */
+export const test = base.extend<{ folder: string; workbench: Workbench; bench: Page }>({
+  folder: async ({}, use) => {
+    const folder = mkdtempSync(join(tmpdir(), 'pilot-bench-e2e-'));
+    await use(folder);
+    rmSync(folder, { recursive: true, force: true });
+  },
+  workbench: async ({ folder }, use) => {
+    const workbench = await startWorkbench(folder);
+    await use(workbench);
+    await workbench.end();
+  },
+  bench: async ({ page, workbench }, use) => {
+    const errors: string[] = [];
+    page.on('pageerror', (error) => errors.push(error.message));
+    page.on('console', (message) => {
+      if (message.type() === 'error') errors.push(message.text());
+    });
+    await page.goto(workbench.url);
+    await use(page);
+    expect(errors).toEqual([]);
+  },
+});
+
+export const button = (page: Page, name: string | RegExp) => page.getByRole('button', { name, exact: true });
+
+/** Goes to a step of the visit by the rail. */
+export const goTo = (page: Page, place: string) =>
+  page
+    .getByRole('navigation', { name: 'Steps of the visit' })
+    .getByRole('button', { name: new RegExp(place) })
+    .click();
+
+/** A large numeral of the live place. */
+export async function live(page: Page, name: 'Pilot pressure' | 'Flame signal'): Promise<number> {
+  const text = await page.getByRole('region', { name, exact: true }).textContent();
+  return Number(/-?\d+\.\d+/.exec(text ?? '')?.[0] ?? Number.NaN);
+}
+
+/** Waits until a live number meets the condition. */
+export const untilLive = (page: Page, name: 'Pilot pressure' | 'Flame signal', holds: (value: number) => boolean) =>
+  expect.poll(async () => holds(await live(page, name)), { timeout: 90_000, intervals: [100] }).toBe(true);
+
+/** The number on the tile of the window: Low end, High end or Set point. */
+export async function tile(page: Page, name: 'Low end' | 'High end' | 'Set point'): Promise<string> {
+  const text = await page.locator('main').getByText(name, { exact: true }).locator('..').textContent();
+  return /\d+\.\d+/.exec(text ?? '')![0];
+}
+
+export { expect };

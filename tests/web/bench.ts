@@ -1,0 +1,98 @@
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { request } from 'node:http';
+import type { IncomingHttpHeaders } from 'node:http';
+import { connect as connectTcp } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { serveWorkbench } from '../../electron/web/serve.ts';
+import type { Workbench } from '../../electron/web/serve.ts';
+import type { Api } from '../../shared/contract/api.ts';
+import type { Handlers } from '../../shared/contract/serve.ts';
+
+/** A page of our own making in a folder of its own, with a secret beside it that must stay there. */
+export function makePage(): { folder: string; remove: () => void } {
+  const root = mkdtempSync(join(tmpdir(), 'pilot-bench-web-'));
+  const folder = join(root, 'page');
+  mkdirSync(join(folder, 'assets'), { recursive: true });
+  writeFileSync(join(root, 'secret.txt'), 'outside');
+  mkdirSync(join(root, 'page-beside'));
+  writeFileSync(join(root, 'page-beside', 'secret.txt'), 'outside');
+  writeFileSync(join(folder, 'index.html'), '<!doctype html><title>page</title>');
+  writeFileSync(join(folder, 'assets', 'main.js'), 'export const one = 1;');
+  writeFileSync(join(folder, 'assets', 'main.css'), 'body {}');
+  writeFileSync(join(folder, 'assets', 'type.woff2'), Uint8Array.of(1, 2, 3));
+  return { folder, remove: () => rmSync(root, { recursive: true }) };
+}
+
+export interface Served {
+  workbench: Workbench;
+  bugs: unknown[];
+  /** `127.0.0.1:PORT`. */
+  authority: string;
+  /** The cookie a browser would send after it opened the first address. */
+  cookie: string;
+}
+
+/** A workbench whose host has only the given handlers. */
+export async function serveWith(folder: string, handlers: Partial<Handlers<Api>>): Promise<Served> {
+  const bugs: unknown[] = [];
+  const started = await serveWorkbench({
+    host: { handlers: handlers as Handlers<Api> },
+    port: 0,
+    rendererFolder: folder,
+    onBug: (_name, error) => bugs.push(error),
+  });
+  if (!started.ok) throw new Error(started.fault.message);
+  const authority = new URL(started.value.url).host;
+  const { headers } = await ask(authority, started.value.url.slice(`http://${authority}`.length));
+  const cookie = headers['set-cookie']?.[0]?.split(';')[0];
+  if (!cookie) throw new Error('no cookie for the key');
+  return { workbench: started.value, bugs, authority, cookie };
+}
+
+export interface Answer {
+  status: number;
+  headers: IncomingHttpHeaders;
+  body: string;
+}
+
+/** One request exactly as it is given: no normalising of the path, any header. */
+export function ask(
+  authority: string,
+  path: string,
+  headers: Record<string, string> = {},
+  method = 'GET',
+): Promise<Answer> {
+  const [host, port] = authority.split(':');
+  return new Promise((resolve, reject) => {
+    const sent = request({ host, port, path, method, headers, agent: false }, (response) => {
+      let body = '';
+      response.setEncoding('utf8');
+      response.on('data', (part: string) => (body += part));
+      response.on('end', () => resolve({ status: response.statusCode ?? 0, headers: response.headers, body }));
+    });
+    sent.on('error', reject);
+    sent.end();
+  });
+}
+
+/** The first line of the answer to the opening of a socket with these headers. */
+export function openingStatus(authority: string, headers: Record<string, string>, path = '/socket'): Promise<string> {
+  const [host, port] = authority.split(':');
+  return new Promise((resolve, reject) => {
+    const socket = connectTcp({ host, port: Number(port) });
+    const lines = Object.entries({
+      Connection: 'Upgrade',
+      Upgrade: 'websocket',
+      'Sec-WebSocket-Version': '13',
+      'Sec-WebSocket-Key': Buffer.alloc(16).toString('base64'),
+      ...headers,
+    }).map(([name, value]) => `${name}: ${value}\r\n`);
+    socket.write(`GET ${path} HTTP/1.1\r\n${lines.join('')}\r\n`);
+    socket.once('data', (data) => {
+      resolve(data.toString('latin1').split('\r\n')[0] ?? '');
+      socket.destroy();
+    });
+    socket.once('error', reject);
+  });
+}

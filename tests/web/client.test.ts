@@ -1,0 +1,174 @@
+import { setTimeout as wait } from 'node:timers/promises';
+import { afterAll, afterEach, describe, expect, it, vi } from 'vitest';
+import { WebSocket as NodeSocket } from 'ws';
+import { createClient } from '../../renderer/api/client.ts';
+import type { ConnectionStatus } from '../../renderer/api/client.ts';
+import { openSocket } from '../../renderer/api/socket-channel.ts';
+import type { Api } from '../../shared/contract/api.ts';
+import { encode, messageLimitBytes } from '../../shared/contract/codec.ts';
+import type { Channel } from '../../shared/contract/define.ts';
+import type { Handlers } from '../../shared/contract/serve.ts';
+import { ok } from '../../shared/model/outcome.ts';
+import { makePage, serveWith } from './bench.ts';
+import type { Served } from './bench.ts';
+
+const stored = 5000;
+
+function newSocket({ authority, cookie }: Served): NodeSocket {
+  const socket = new NodeSocket(`ws://${authority}/socket`, { headers: { cookie, origin: `http://${authority}` } });
+  // The host may hang up while something is still being written; the test looks at what comes of it.
+  socket.on('error', () => {});
+  return socket;
+}
+
+/** A socket as a page of ours would open it, without the client. */
+async function openByHand(served: Served): Promise<NodeSocket> {
+  const socket = newSocket(served);
+  await new Promise((resolve) => socket.once('open', resolve));
+  return socket;
+}
+
+/** Gives stored readings in batches of ten, as a store would, and then waits for more. */
+const readings: Pick<Handlers<Api>, 'readings.live'> = {
+  'readings.live': async function* ({ after }, signal) {
+    for (let from = after; from < stored; from += 10) {
+      const elapsedS = Float64Array.from({ length: 10 }, (_, index) => from + index + 1);
+      await wait(1);
+      const none = new Uint8Array(10);
+      yield { upTo: from + 10, role: none, flag: none, elapsedS, value: elapsedS };
+    }
+    await new Promise<void>((resolve) => signal.addEventListener('abort', () => resolve(), { once: true }));
+  },
+};
+
+describe('the client of the page', () => {
+  const page = makePage();
+  let served: Served | undefined;
+  let channels: Channel[] = [];
+  afterEach(async () => {
+    const last = served;
+    served = undefined;
+    await last?.workbench.close();
+    channels = [];
+  });
+  afterAll(() => page.remove());
+
+  /** Opens as a browser does: from our own page, with its cookie; to this one workbench and no later one. */
+  const openTo = (workbench: Served) => async (): Promise<Channel | undefined> => {
+    const channel = await openSocket(newSocket(workbench) as unknown as WebSocket);
+    if (channel) channels.push(channel);
+    return channel;
+  };
+
+  it('holds what is asked before it is connected, and answers it then', async () => {
+    served = await serveWith(page.folder, { 'burners.list': async () => ok([]) });
+    const { host, connection } = createClient(openTo(served));
+    expect(connection.status()).toBe('connecting');
+    expect(await host['burners.list']({})).toEqual({ ok: true, value: [] });
+    expect(connection.status()).toBe('connected');
+  });
+
+  it('says that the host is gone when there is none', async () => {
+    const { host, connection } = createClient(async () => undefined);
+    const answer = await host['burners.list']({});
+    expect(answer.ok ? undefined : answer.fault.code).toBe('host-gone');
+    const end = await new Promise((resolve) => host['store.live']({}, () => {}, resolve));
+    expect(end).toMatchObject({ code: 'host-gone' });
+    expect(connection.status()).toBe('lost');
+  });
+
+  it('begins no feed that was stopped before it was connected', async () => {
+    const begun = vi.fn();
+    served = await serveWith(page.folder, {
+      'burners.list': async () => ok([]),
+      'store.live': async function* () {
+        begun();
+        yield {};
+      },
+    });
+    const { host } = createClient(openTo(served));
+    host['store.live']({}, () => {})();
+    await host['burners.list']({});
+    expect(begun).not.toHaveBeenCalled();
+  });
+
+  it('connects again after each loss, and readings go on where they were: none missing, none twice', async () => {
+    served = await serveWith(page.folder, readings);
+    const { host, connection } = createClient(openTo(served));
+    const changes: ConnectionStatus[] = [];
+    const seen: number[] = [];
+    let upTo = 0;
+    const follow = () =>
+      host['readings.live']({ capture: 'c1', after: upTo }, (batch) => {
+        upTo = batch.upTo;
+        seen.push(...batch.elapsedS);
+      });
+    connection.subscribe(() => {
+      changes.push(connection.status());
+      if (connection.status() === 'connected') follow();
+    });
+    for (const enough of [150, 400, 700]) {
+      await vi.waitFor(() => expect(seen.length).toBeGreaterThan(enough), { timeout: 10_000 });
+      const losses = changes.filter((change) => change === 'lost').length;
+      channels.at(-1)?.close();
+      await vi.waitFor(() => expect(changes.filter((change) => change === 'lost').length).toBe(losses + 1));
+    }
+    await vi.waitFor(() => expect(seen.length).toBe(stored), { timeout: 10_000 });
+    expect(seen).toEqual(Array.from({ length: stored }, (_, index) => index + 1));
+    expect(changes).toEqual(['connected', 'lost', 'connected', 'lost', 'connected', 'lost', 'connected']);
+  });
+
+  it('does not hand over what the host would not take, says how large it was, and stays connected', async () => {
+    served = await serveWith(page.folder, { 'burners.list': async () => ok([]) });
+    const { host } = createClient(openTo(served));
+    const bytes = new Uint8Array(messageLimitBytes + 1);
+    const answer = await host['files.import']({ files: [{ name: 'large.zip', bytes }] });
+    expect(answer.ok ? undefined : answer.fault).toMatchObject({
+      code: 'message-too-large',
+      facts: { megabytes: 65, most: 64 },
+    });
+    expect((await host['burners.list']({})).ok).toBe(true);
+  });
+
+  it('is hung up on with a message above the limit, or one that is not a message', async () => {
+    served = await serveWith(page.folder, {});
+    for (const [bytes, code] of [
+      [new Uint8Array(messageLimitBytes + 1), 1009],
+      [Uint8Array.of(0xc1, 0xc1), 1003],
+    ] as const) {
+      const socket = await openByHand(served);
+      socket.send(bytes);
+      expect(await new Promise((resolve) => socket.once('close', resolve))).toBe(code);
+    }
+  });
+
+  it('makes the host wait, not swell, when it asks and does not read; and is let go when it leaves', async () => {
+    let asked = 0;
+    const gone = vi.fn();
+    served = await serveWith(page.folder, {
+      'report.make': async () => {
+        asked += 1;
+        return ok({ name: 'proof.pdf', bytes: new Uint8Array(4 * 1024 * 1024) });
+      },
+      'store.live': async function* (_input, signal) {
+        yield {};
+        await new Promise<void>((resolve) => signal.addEventListener('abort', () => resolve(), { once: true }));
+        gone();
+      },
+    });
+    const socket = await openByHand(served);
+    socket.pause();
+    socket.send(encode({ kind: 'ask', id: 0, name: 'store.live', input: {} }));
+    const input = { capture: 'c1', format: 'pdf' };
+    for (let id = 1; id <= 100; id += 1) {
+      socket.send(encode({ kind: 'ask', id, name: 'report.make', input }));
+      await wait(2);
+    }
+    await wait(100);
+    // 400 MB were asked for. What the system's own socket buffers take, and what one read brought, comes on top of 8 MB.
+    expect(asked).toBeLessThan(15);
+    socket.terminate();
+    await vi.waitFor(() => expect(gone).toHaveBeenCalled());
+    expect(served.bugs).toEqual([]);
+  });
+});
