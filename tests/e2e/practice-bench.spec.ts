@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { button, expect, goTo, live, pilotBench, test, tile, untilLive } from './workbench.ts';
+import { button, expect, goTo, live, picture, pilotBench, test, tile, untilLive } from './workbench.ts';
 
 test('a whole visit on the practice bench, from meters to proof, and again next year', async ({ bench, folder }) => {
   await test.step('burner and meters', async () => {
@@ -42,6 +42,7 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     await untilLive(bench, 'Pilot pressure', (pressure) => pressure < 2.8);
     await button(bench, 'Turn out slowly').click();
     await button(bench, 'End sweep').click();
+    await picture(bench, 'sweep');
   });
 
   await test.step('a reload of the page loses nothing', async () => {
@@ -82,6 +83,7 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     await bench.getByText('Why here? How sure?').first().click();
     await expect(bench.getByRole('heading', { name: 'Why is the low end here?' })).toBeVisible();
     await expect(bench.getByText(/With 95 % confidence/)).toBeVisible();
+    await picture(bench, 'window');
     return {
       low: await tile(bench, 'Low end'),
       high: await tile(bench, 'High end'),
@@ -92,6 +94,8 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
   await test.step('set, with the aim, and as left', async () => {
     await goTo(bench, 'Set');
     const aim = bench.locator('.aim-turn').first();
+    await expect(aim).toHaveText(/^(Turn|There)/);
+    await picture(bench, 'set');
     for (let turn = 0; turn < 60; turn += 1) {
       const says = await aim.textContent();
       if (says?.startsWith('There')) break;
@@ -138,6 +142,7 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     ).toBeVisible({
       timeout: 30_000,
     });
+    await picture(bench, 'compare');
     await expect(bench.getByRole('listitem').filter({ hasText: /^The old setting of 2\.\d\d inH2O/ })).toBeVisible();
   });
 

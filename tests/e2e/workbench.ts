@@ -89,6 +89,12 @@ export const test = base.extend<{ folder: string; workbench: Workbench; bench: P
 
 export const button = (page: Page, name: string | RegExp) => page.getByRole('button', { name, exact: true });
 
+/** Keeps a picture for the README when PILOT_BENCH_PICTURES names a folder. */
+export async function picture(page: Page, name: string): Promise<void> {
+  const folder = process.env['PILOT_BENCH_PICTURES'];
+  if (folder) await page.screenshot({ path: join(folder, `${name}.png`) });
+}
+
 /** Goes to a step of the visit by the rail. */
 export const goTo = (page: Page, place: string) =>
   page
