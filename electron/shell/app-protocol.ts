@@ -13,8 +13,8 @@ export const registerScheme = (): void =>
 
 /** Answers requests for the page from the files that were read at the start: a name that is not among them is not there. */
 export const servePage = (files: PageFiles): void =>
-  protocol.handle(scheme, ({ url, method }) => {
-    const file = isOurs(url) && method === 'GET' ? files.get(new URL(url).pathname) : undefined;
+  protocol.handle(scheme, ({ url }) => {
+    const file = isOurs(url) ? files.get(new URL(url).pathname) : undefined;
     if (!file) return new Response('Not found', { status: 404, headers: pageHeaders() });
     return new Response(file.bytes, { headers: { ...pageHeaders(), 'Content-Type': file.type } });
   });

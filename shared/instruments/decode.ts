@@ -36,9 +36,9 @@ const flagged = (channel: Channel, flag: Flag): Decoded => ({
 export function createLineDecoder(profile: Profile): (line: string) => Decoded[] {
   const texts = textsOf(profile);
   return (line) => {
-    // Control characters (NUL, CR, escapes) are line noise around the text, as blanks are.
+    // Control characters (NUL, CR, escapes) are line noise around the text, as blanks are; a tab may be a delimiter.
     // oxlint-disable-next-line no-control-regex
-    const text = line.replaceAll(/[\u0000-\u001f\u007f]+/g, (run) => (run.includes('\t') ? '\t' : ' '));
+    const text = line.replaceAll(/[\u0000-\u0008\u000a-\u001f\u007f]+/g, ' ');
     if (text.trim() === '') return line.trim() === '' ? [] : allUnreadable(profile);
     if (line.length > longestLine) return profile.channels.map((channel) => flagged(channel, 'too-long'));
     const found = texts(text);

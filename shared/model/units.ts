@@ -21,13 +21,16 @@ export const pascalsPer = {
 export const pressureUnits = Object.keys(pascalsPer) as [PressureUnit, ...PressureUnit[]];
 export type PressureUnit = keyof typeof pascalsPer;
 
-/** Flame signal units by kind: a voltage cannot become a current. The number is the size in the kind's base unit. */
+/**
+ * Flame signal units by kind: a voltage cannot become a current. The number is how many make the kind's base unit, a whole
+ * number, so that 4600 mV is 4.6 V to the last bit.
+ */
 const signalScale = {
-  V: { kind: 'voltage', size: 1 },
-  mV: { kind: 'voltage', size: 1e-3 },
-  uA: { kind: 'current', size: 1e-6 },
-  mA: { kind: 'current', size: 1e-3 },
-  percent: { kind: 'percent', size: 1 },
+  V: { kind: 'voltage', perBase: 1 },
+  mV: { kind: 'voltage', perBase: 1000 },
+  uA: { kind: 'current', perBase: 1_000_000 },
+  mA: { kind: 'current', perBase: 1000 },
+  percent: { kind: 'percent', perBase: 1 },
 } as const;
 
 export const signalUnits = Object.keys(signalScale) as [SignalUnit, ...SignalUnit[]];
@@ -47,5 +50,7 @@ export const sameSignalKind = (a: SignalUnit, b: SignalUnit): boolean => signalS
 export const convertSignal = (value: number, from: SignalUnit, to: SignalUnit): number | undefined => {
   if (from === to) return value;
   if (!sameSignalKind(from, to)) return undefined;
-  return (value * signalScale[from].size) / signalScale[to].size;
+  const [per, into] = [signalScale[from].perBase, signalScale[to].perBase];
+  // One factor is a whole number: one rounding.
+  return into >= per ? value * (into / per) : value / (per / into);
 };

@@ -46,7 +46,8 @@ export function proofDocument(
   ];
   const { burner } = capture;
   return {
-    title: 'Proof of pilot settings',
+    // Nobody may take the sweep of an invented burner for the proof of a real one.
+    title: isPractice(capture) ? 'PRACTICE, an invented burner: proof of pilot settings' : 'Proof of pilot settings',
     subtitle: [burner?.name ?? 'Burner not named', burner?.site].filter(Boolean).join(', '),
     captureId: capture.id,
     madeWith: `Pilot Bench ${version}, ${formatWallTime(madeAt)}`,
@@ -56,6 +57,8 @@ export function proofDocument(
     sections: sections.filter((section) => section !== undefined),
   };
 }
+
+const isPractice = ({ meters }: Capture): boolean => meters.some(({ port }) => port.startsWith('practice:'));
 
 const toneOf: Record<Decision, Answer['tone']> = {
   pass: 'good',

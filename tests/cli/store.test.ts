@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
@@ -103,49 +103,34 @@ describe('report', () => {
 });
 
 /** The page is made by `npm run build`; without it the workbench cannot be served, and says so. */
-const pageIsBuilt = existsSync(new URL('../../out/renderer/index.html', import.meta.url));
 
 const addressOf = (serving: Running): Promise<boolean> =>
   until('the address', () => serving.out().includes('\n') || serving.child.exitCode !== null);
 
 describe('serve', () => {
-  it.skipIf(pageIsBuilt)('says how to make the page when it is not built', async () => {
-    const { status, out, err } = await call(['serve', '--no-open'], testFolder());
+  it('prints one line with its address and key, and ends on Ctrl-C', async () => {
+    const serving = start(['serve', '--no-open'], testFolder());
+    await addressOf(serving);
+    const line = /^Pilot Bench is at (http:\/\/127\.0\.0\.1:\d+\/\S+)\n$/u.exec(serving.out());
+    expect(line, serving.err()).not.toBeNull();
+    const url = line?.[1] as string;
+    expect((await fetch(url)).status).toBe(200);
+    expect((await fetch(new URL('/', url))).status).toBe(403);
+    serving.child.kill('SIGINT');
+    const { status, out } = await serving.ended;
+    expect(status).toBe(0);
+    expect(out.split('\n')).toHaveLength(2);
+  }, 30_000);
+
+  it('says that a port is taken', async () => {
+    const folder = testFolder();
+    const first = start(['serve', '--no-open'], folder);
+    await addressOf(first);
+    const { port } = new URL(first.out().trim().split(' ').at(-1) as string);
+    const { status, out, err } = await call(['serve', '--no-open', '--port', port], folder);
     expect({ status, out }).toEqual({ status: 1, out: '' });
-    expect(err).toContain('npm run build');
-  });
-
-  it.skipIf(!pageIsBuilt)(
-    'prints one line with its address and key, and ends on Ctrl-C',
-    async () => {
-      const serving = start(['serve', '--no-open'], testFolder());
-      await addressOf(serving);
-      const line = /^Pilot Bench is at (http:\/\/127\.0\.0\.1:\d+\/\S+)\n$/u.exec(serving.out());
-      expect(line, serving.err()).not.toBeNull();
-      const url = line?.[1] as string;
-      expect((await fetch(url)).status).toBe(200);
-      expect((await fetch(new URL('/', url))).status).toBe(403);
-      serving.child.kill('SIGINT');
-      const { status, out } = await serving.ended;
-      expect(status).toBe(0);
-      expect(out.split('\n')).toHaveLength(2);
-    },
-    30_000,
-  );
-
-  it.skipIf(!pageIsBuilt)(
-    'says that a port is taken',
-    async () => {
-      const folder = testFolder();
-      const first = start(['serve', '--no-open'], folder);
-      await addressOf(first);
-      const { port } = new URL(first.out().trim().split(' ').at(-1) as string);
-      const { status, out, err } = await call(['serve', '--no-open', '--port', port], folder);
-      expect({ status, out }).toEqual({ status: 1, out: '' });
-      expect(err).toContain(port);
-      first.child.kill('SIGTERM');
-      expect((await first.ended).status).toBe(0);
-    },
-    30_000,
-  );
+    expect(err).toContain(port);
+    first.child.kill('SIGTERM');
+    expect((await first.ended).status).toBe(0);
+  }, 30_000);
 });

@@ -65,6 +65,8 @@ export async function pilotBench(...args: string[]): Promise<string> {
 
 /** A page on a fresh workbench; whatever the browser calls an error fails the test. */
 export const test = base.extend<{ folder: string; workbench: Workbench; bench: Page }>({
+  // The runner wants a pattern here, empty or not.
+  // oxlint-disable-next-line no-empty-pattern
   folder: async ({}, use) => {
     const folder = mkdtempSync(join(tmpdir(), 'pilot-bench-e2e-'));
     await use(folder);

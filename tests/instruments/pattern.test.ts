@@ -45,7 +45,10 @@ describe('the pattern matcher', () => {
     const repeat = fc.constantFrom('', '', '', '+', '*', '?', '{1,2}', '+?', '*?', '{2}');
     const piece = fc.tuple(set, repeat).map(([one, times]) => one + times);
     const run = fc.array(piece, { minLength: 1, maxLength: 4 }).map((pieces) => pieces.join(''));
-    const group = fc.tuple(run, run, fc.constantFrom('', '?')).map(([x, y, times]) => `(?:${x}|${y})${times}`);
+    // What may be empty is refused under a repeat, so an optional group holds a character on each side at least.
+    const plainGroup = fc.tuple(run, run).map(([x, y]) => `(?:${x}|${y})`);
+    const optionalGroup = fc.tuple(set, run, set, run).map(([a, x, b, y]) => `(?:${a}${x}|${b}${y})?`);
+    const group = fc.oneof(plainGroup, optionalGroup);
     const pattern = fc
       .tuple(fc.constantFrom('', '^'), run, group, run, fc.constantFrom('', '$'))
       .map(([start, a, b, c, end]) => `${start}(?<a>${a})${b}(?<b>${c})${end}`);
@@ -58,6 +61,13 @@ describe('the pattern matcher', () => {
     );
   });
 
+  it.each(['(?<a>x*)+', '(?:a|)?b', '(?:a*b?){2,3}', '(?:\\b)*x', '(?<p>(?:\\d*)*)'])(
+    'refuses %s, which repeats nothing',
+    (pattern) => {
+      expect(() => groupsOf(pattern, 'xab')).toThrow('may be empty');
+    },
+  );
+
   // Each of these takes a backtracking engine longer than the age of the boiler.
   it.each([
     '^(?<a>(a+)+)$',
@@ -65,7 +75,7 @@ describe('the pattern matcher', () => {
     '^(?<a>(a|a)*)$',
     '^(?<a>(.*a){12})$',
     '(?<a>([a-zA-Z]+)*)\\d$',
-    '^(?<a>(((a*)*)*)*)$',
+    '^(?<a>(((a+)+)+)+)$',
   ])('answers %s on its worst line at once', (pattern) => {
     const text = `${'a'.repeat(511)}!`;
     const before = performance.now();

@@ -24,6 +24,12 @@ const section = (document: ProofDocument, heading: string): string =>
   JSON.stringify(document.sections.find((each) => each.heading === heading));
 
 describe('the proof of settings', () => {
+  it('is marked as practice in its title when the burner was an invented one', () => {
+    const practiced = { ...visit(), meters: [{ port: 'practice:manometer', profile: 'Manometer, one number a line' }] };
+    expect(proof({}, practiced).title).toMatch(/^PRACTICE/);
+    expect(proof().title).toBe('Proof of pilot settings');
+  });
+
   it('prints the numbers of the JSON result, each rounded once', () => {
     const text = textOf(renderHtml(proof()));
     const { window, setPoint, asLeft, plateau, requiredSignal, lag_s: lag, hysteresis, readings } = result;

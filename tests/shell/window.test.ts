@@ -11,16 +11,18 @@ const electron = vi.hoisted(() => {
     check: undefined as ((contents: unknown, name: string) => boolean) | undefined,
     device: undefined as (() => boolean) | undefined,
     port: undefined as ((event: unknown) => void) | undefined,
-    handle: undefined as ((request: { url: string }) => Response) | undefined,
+    handle: undefined as ((request: { url: string; method: string }) => Response) | undefined,
   };
   return state;
 });
 
 vi.mock('electron', () => ({
+  dialog: {},
   BrowserWindow: class {
     constructor(options: Record<string, unknown>) {
       electron.options = options;
     }
+    webContents = { on: () => {} };
     once() {}
     show() {}
     loadURL(url: string) {
@@ -31,7 +33,8 @@ vi.mock('electron', () => ({
   ipcMain: { on: (_name: string, listener: (event: unknown) => void) => void (electron.port = listener) },
   protocol: {
     registerSchemesAsPrivileged: () => {},
-    handle: (_scheme: string, handler: (request: { url: string }) => Response) => void (electron.handle = handler),
+    handle: (_scheme: string, handler: (request: { url: string; method: string }) => Response) =>
+      void (electron.handle = handler),
   },
 }));
 
@@ -44,8 +47,8 @@ beforeEach(() => electron.listeners.clear());
 
 // Source of the points: the security checklist of Electron's documentation (tutorial/security).
 describe('the window', () => {
-  it('has a sandbox, context isolation and no Node, and loads only our own scheme', async () => {
-    await openWindow();
+  it('has a sandbox, context isolation and no Node, and loads only our own scheme', () => {
+    openWindow();
     expect(electron.loaded).toBe('app://workbench/');
     expect(electron.options?.['webPreferences']).toMatchObject({
       sandbox: true,
@@ -127,7 +130,7 @@ describe('the port to the host', () => {
 describe('the page', () => {
   it('is answered by name, with its policy, and nothing else is there', async () => {
     servePage(new Map([['/index.html', { bytes: new TextEncoder().encode('hello'), type: 'text/html' }]]));
-    const answer = electron.handle!({ url: 'app://workbench/index.html' });
+    const answer = electron.handle!({ url: 'app://workbench/index.html', method: 'GET' });
     expect(await answer.text()).toBe('hello');
     expect(answer.headers.get('Content-Security-Policy')).toContain("default-src 'none'");
     for (const url of [
@@ -135,6 +138,6 @@ describe('the page', () => {
       'app://other/index.html',
       'app://workbench/%2e%2e/package.json',
     ])
-      expect(electron.handle!({ url }).status).toBe(404);
+      expect(electron.handle!({ url, method: 'GET' }).status).toBe(404);
   });
 });

@@ -23,6 +23,8 @@ export function compilePattern(
   node: Node,
   groups: (string | undefined)[],
 ): { ok: true; program: Program } | { ok: false; problem: string } {
+  // Engines differ in what a repeat of nothing means; a pattern that needs it can be written without.
+  if (repeatsNothing(node)) return { ok: false, problem: 'a part that may be empty cannot be repeated or optional' };
   const steps: Step[] = [];
   let tooLarge = false;
 
@@ -104,4 +106,39 @@ export function compilePattern(
   add({ op: 'match' });
   if (tooLarge) return { ok: false, problem: 'its counted repeats make it too large' };
   return { ok: true, program: { steps, groups } };
+}
+
+/** Whether the part may match without taking a character. */
+function mayBeEmpty(part: Node): boolean {
+  switch (part.kind) {
+    case 'set':
+      return false;
+    case 'assert':
+      return true;
+    case 'sequence':
+      return part.parts.every(mayBeEmpty);
+    case 'choice':
+      return part.options.some(mayBeEmpty);
+    case 'group':
+      return mayBeEmpty(part.body);
+    case 'repeat':
+      return part.least === 0 || mayBeEmpty(part.body);
+  }
+}
+
+/** Whether some repeat in the pattern has a body that may be empty. */
+function repeatsNothing(part: Node): boolean {
+  switch (part.kind) {
+    case 'set':
+    case 'assert':
+      return false;
+    case 'sequence':
+      return part.parts.some(repeatsNothing);
+    case 'choice':
+      return part.options.some(repeatsNothing);
+    case 'group':
+      return repeatsNothing(part.body);
+    case 'repeat':
+      return mayBeEmpty(part.body) || repeatsNothing(part.body);
+  }
 }

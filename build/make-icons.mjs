@@ -1,0 +1,20 @@
+// Draws build/icons/icon.svg in every size that the systems ask for. Run by hand after the drawing was changed: node build/make-icons.mjs
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { chromium } from 'playwright';
+
+const sizes = [16, 24, 32, 48, 64, 128, 256, 512, 1024];
+const folder = new URL('icons/', import.meta.url);
+const drawing = readFileSync(new URL('icon.svg', folder), 'utf8');
+
+const browser = await chromium.launch({
+  executablePath: process.env.PILOT_BENCH_CHROMIUM ?? '/usr/bin/chromium',
+  args: ['--no-sandbox', '--no-proxy-server'],
+});
+for (const size of sizes) {
+  const page = await browser.newPage({ viewport: { width: size, height: size } });
+  await page.setContent(`<style>body{margin:0}svg{display:block;width:${size}px;height:${size}px}</style>${drawing}`);
+  await page.screenshot({ path: fileURLToPath(new URL(`${size}x${size}.png`, folder)), omitBackground: true });
+  await page.close();
+}
+await browser.close();

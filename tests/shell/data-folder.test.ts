@@ -1,0 +1,42 @@
+import { describe, expect, it } from 'vitest';
+import { dataFolder } from '../../electron/host/data-folder.ts';
+
+const linux = { platform: 'linux', env: {}, home: '/home/ada', workingFolder: '/work' } as const;
+const windows = { platform: 'win32', env: {}, home: 'C:\\Users\\ada', workingFolder: 'C:\\work' } as const;
+
+describe('the data folder', () => {
+  it.each([
+    ['Linux', linux, '/home/ada/.local/share/pilot-bench'],
+    ['Linux with XDG_DATA_HOME', { ...linux, env: { XDG_DATA_HOME: '/data' } }, '/data/pilot-bench'],
+    // XDG Base Directory Specification 0.8: "All paths set in these environment variables must be absolute."
+    [
+      'Linux with a relative XDG_DATA_HOME',
+      { ...linux, env: { XDG_DATA_HOME: 'data' } },
+      '/home/ada/.local/share/pilot-bench',
+    ],
+    [
+      'macOS',
+      { ...linux, platform: 'darwin', home: '/Users/ada' } as const,
+      '/Users/ada/Library/Application Support/Pilot Bench',
+    ],
+    ['Windows', { ...windows, env: { APPDATA: 'D:\\Roaming' } }, 'D:\\Roaming\\Pilot Bench'],
+    ['Windows without APPDATA', windows, 'C:\\Users\\ada\\AppData\\Roaming\\Pilot Bench'],
+  ])('is the place for a user’s data on %s', (_system, around, folder) => {
+    expect(dataFolder(undefined, around)).toBe(folder);
+  });
+
+  it('is the one of the environment when that is set, and the one that was chosen before all', () => {
+    const around = { ...linux, env: { PILOT_BENCH_DATA: '/env', XDG_DATA_HOME: '/data' } };
+    expect(dataFolder(undefined, around)).toBe('/env');
+    expect(dataFolder('/chosen', around)).toBe('/chosen');
+  });
+
+  it('takes a chosen folder from where the program was started', () => {
+    expect(dataFolder('visits', linux)).toBe('/work/visits');
+    expect(dataFolder('visits', windows)).toBe('C:\\work\\visits');
+  });
+
+  it('does not take an empty setting for a folder', () => {
+    expect(dataFolder('', { ...linux, env: { PILOT_BENCH_DATA: '' } })).toBe('/home/ada/.local/share/pilot-bench');
+  });
+});

@@ -1,0 +1,130 @@
+import { EventEmitter } from 'node:events';
+import type { MessagePort } from 'node:worker_threads';
+
+// What of Electron our entry touches, as something that remembers. It shows how we are wired, not what Electron does.
+
+type Answer = { cancel: boolean };
+
+export class FakeFrame {
+  url = 'app://workbench/';
+}
+
+export class FakeContents extends EventEmitter {
+  mainFrame = new FakeFrame();
+  setWindowOpenHandler(): void {}
+}
+
+export class FakeWindow extends EventEmitter {
+  webContents = new FakeContents();
+  loaded: string[] = [];
+  shown = 0;
+  focused = 0;
+  destroyed = false;
+  minimized = false;
+  options: { webPreferences?: Record<string, unknown> };
+  constructor(options: { webPreferences?: Record<string, unknown> }) {
+    super();
+    this.options = options;
+  }
+  async loadURL(url: string): Promise<void> {
+    this.loaded.push(url);
+  }
+  show(): void {
+    this.shown += 1;
+  }
+  focus(): void {
+    this.focused += 1;
+  }
+  isMinimized = () => this.minimized;
+  restore(): void {
+    this.minimized = false;
+  }
+  destroy(): void {
+    this.destroyed = true;
+  }
+}
+
+/** A port of the main process over one of Node's. */
+export class FakeMainPort extends EventEmitter {
+  readonly port: MessagePort;
+  closes = 0;
+  constructor(port: MessagePort) {
+    super();
+    this.port = port;
+    port.on('close', () => this.emit('close'));
+  }
+  start(): void {
+    this.port.on('message', (data: unknown) => this.emit('message', { data }));
+  }
+  postMessage(message: unknown): void {
+    this.port.postMessage(message, []);
+  }
+  close(): void {
+    this.closes += 1;
+    this.port.close();
+  }
+}
+
+export class FakeSession extends EventEmitter {
+  request: ((details: { url: string }, answer: (answer: Answer) => void) => void) | undefined;
+  setPermissionRequestHandler(): void {}
+  setPermissionCheckHandler(): void {}
+  setDevicePermissionHandler(): void {}
+  webRequest = {
+    onBeforeRequest: (handler: NonNullable<FakeSession['request']>) => {
+      this.request = handler;
+    },
+  };
+}
+
+export function fakeElectron() {
+  const windows: FakeWindow[] = [];
+  const order: string[] = [];
+  const ready = Promise.withResolvers<void>();
+  const app = Object.assign(new EventEmitter(), {
+    isPackaged: true,
+    locked: true,
+    paths: new Map<string, string>(),
+    exits: [] as number[],
+    quits: 0,
+    enableSandbox: () => void order.push('sandbox'),
+    requestSingleInstanceLock() {
+      order.push('lock');
+      return app.locked;
+    },
+    setPath: (name: string, path: string) => {
+      order.push(`path ${name}`);
+      app.paths.set(name, path);
+    },
+    whenReady: () => {
+      order.push('wait for ready');
+      return ready.promise;
+    },
+    quit: () => void (app.quits += 1),
+    exit: (status: number) => void app.exits.push(status),
+  });
+  const protocol = { registerSchemesAsPrivileged: () => void order.push('scheme'), handle: () => {} };
+  const boxes: string[] = [];
+  const dialog = {
+    answer: 0,
+    showErrorBox: (_title: string, text: string) => void boxes.push(text),
+    showMessageBoxSync: (_window: unknown, { message }: { message: string }) => {
+      boxes.push(message);
+      return dialog.answer;
+    },
+  };
+  class BrowserWindow extends FakeWindow {
+    static getAllWindows = () => windows;
+    constructor(options: FakeWindow['options']) {
+      super(options);
+      windows.push(this);
+      app.emit('web-contents-created', {}, this.webContents);
+    }
+  }
+  const ipcMain = new EventEmitter();
+  const session = { defaultSession: new FakeSession() };
+  const Menu = { buildFromTemplate: (template: unknown) => template, setApplicationMenu: () => {} };
+  return { app, protocol, dialog, boxes, windows, order, ready, ipcMain, session, Menu, BrowserWindow };
+}
+
+export type FakeElectron = ReturnType<typeof fakeElectron>;

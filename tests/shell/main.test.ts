@@ -1,0 +1,208 @@
+import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { MessageChannel } from 'node:worker_threads';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { connect } from '../../shared/contract/connect.ts';
+import { api } from '../../shared/contract/api.ts';
+import { portOffer } from '../../shared/contract/meeting-point.ts';
+import { portChannel } from '../../shared/contract/port-channel.ts';
+import type { PortLike } from '../../shared/contract/port-channel.ts';
+import { fault } from '../../shared/model/faults.ts';
+import { fail, ok } from '../../shared/model/outcome.ts';
+import type { Outcome } from '../../shared/model/outcome.ts';
+import { fakeElectron, FakeMainPort } from './fake-electron.ts';
+import type { FakeContents, FakeElectron, FakeWindow } from './fake-electron.ts';
+
+type HostOptions = { dataFolder: string; host: string };
+
+// Electron's own binary is not to be had on the machines that run this: these tests prove our wiring, not its behaviour.
+describe('the Electron entry', () => {
+  let electron: FakeElectron;
+  let folder: string;
+  let argv: string[];
+  let closed: number;
+  let host: Outcome<unknown>;
+  let hostOptions: HostOptions | undefined;
+
+  beforeEach(() => {
+    folder = mkdtempSync(join(tmpdir(), 'pilot-bench-shell-'));
+    electron = fakeElectron();
+    closed = 0;
+    hostOptions = undefined;
+    host = ok({
+      handlers: { 'burners.list': async () => ok([]) },
+      close: async () => void (closed += 1),
+    });
+    vi.resetModules();
+    vi.doMock('electron', () => electron);
+    vi.doMock('../../electron/host/host.ts', () => ({
+      createHost: (options: HostOptions) => {
+        hostOptions = options;
+        return host;
+      },
+    }));
+    vi.doMock('../../electron/host/page-files.ts', () => ({
+      readPageFiles: () => ok(new Map()),
+      pageHeaders: () => ({}),
+    }));
+    argv = process.argv;
+    process.argv = ['pilot-bench', `--data=${folder}`];
+  });
+  afterEach(() => {
+    process.argv = argv;
+    rmSync(folder, { recursive: true, force: true });
+  });
+
+  const load = () => import('../../electron/shell/main.ts');
+  async function start(): Promise<{ window: FakeWindow; contents: FakeContents }> {
+    await load();
+    electron.ready.resolve();
+    await vi.waitFor(() => expect(electron.windows.length).toBe(1));
+    const [window] = electron.windows as [FakeWindow];
+    return { window, contents: window.webContents };
+  }
+  const prevented = (emit: (event: { preventDefault(): void; url: string }) => void, url: string) => {
+    const preventDefault = vi.fn();
+    emit({ preventDefault, url });
+    return preventDefault.mock.calls.length > 0;
+  };
+
+  it('settles everything that must come first before it waits for Electron', async () => {
+    await load();
+    expect(electron.order).toEqual([
+      'path userData',
+      'path sessionData',
+      'lock',
+      'sandbox',
+      'scheme',
+      'wait for ready',
+    ]);
+    expect(electron.windows).toEqual([]);
+  });
+
+  it('keeps the store, the lock and what Chromium keeps in the one data folder', async () => {
+    await start();
+    expect(electron.app.paths.get('userData')).toBe(folder);
+    expect(electron.app.paths.get('sessionData')).toBe(join(folder, 'window'));
+    expect(existsSync(join(folder, 'window'))).toBe(true);
+    expect(hostOptions).toMatchObject({ dataFolder: folder, host: 'desktop', practice: true });
+  });
+
+  it('takes --data with its folder as the next word too, from a checkout', async () => {
+    electron.app.isPackaged = false;
+    process.argv = ['electron', '.', '--no-sandbox', '--data', folder];
+    await start();
+    expect(hostOptions?.dataFolder).toBe(folder);
+  });
+
+  it('lets nothing be loaded from a network or the disk', async () => {
+    await start();
+    const session = electron.session.defaultSession;
+    const cancelled = (url: string) => {
+      const answer = vi.fn();
+      session.request?.({ url }, answer);
+      return (answer.mock.calls[0] as [{ cancel: boolean }])[0].cancel;
+    };
+    expect(['app://workbench/a.js', 'blob:app://workbench/1', 'data:,'].map(cancelled)).toEqual([false, false, false]);
+    for (const url of ['https://example.com/', 'http://127.0.0.1:80/', 'ws://127.0.0.1/', 'file:///etc/passwd'])
+      expect([url, cancelled(url)]).toEqual([url, true]);
+  });
+
+  it('saves only what the page made', async () => {
+    await start();
+    const refused = (url: string) =>
+      prevented((event) => electron.session.defaultSession.emit('will-download', event, { getURL: () => url }), url);
+    expect(refused('blob:app://workbench/5f0c')).toBe(false);
+    expect(refused('https://example.com/a.zip')).toBe(true);
+    expect(refused('blob:https://example.com/5f0c')).toBe(true);
+  });
+
+  describe('when a page hands over a port', () => {
+    const offer = (contents: FakeContents, frame: unknown = contents.mainFrame) => {
+      const { port1, port2 } = new MessageChannel();
+      const mine = new FakeMainPort(port1);
+      electron.ipcMain.emit(portOffer, { ports: [mine], sender: contents, senderFrame: frame });
+      return { mine, channel: portChannel(port2 as unknown as PortLike) };
+    };
+
+    it('serves the host on it', async () => {
+      const { contents } = await start();
+      const { channel } = offer(contents);
+      expect(await connect(api, channel)['burners.list']({})).toEqual({ ok: true, value: [] });
+      channel.close();
+    });
+
+    it('serves a page that was loaded again on its new port, and closes the old one', async () => {
+      const { contents } = await start();
+      const first = offer(contents);
+      const second = offer(contents);
+      expect(first.mine.closes).toBe(1);
+      expect((await connect(api, second.channel)['burners.list']({})).ok).toBe(true);
+      second.channel.close();
+    });
+
+    it('listens to nothing else', async () => {
+      await start();
+      expect(electron.ipcMain.eventNames()).toEqual([portOffer]);
+    });
+  });
+
+  it('loads a page again that fell over, and asks when it falls over again at once', async () => {
+    const { window, contents } = await start();
+    contents.emit('render-process-gone', {}, { reason: 'crashed' });
+    expect(window.loaded.length).toBe(2);
+    contents.emit('render-process-gone', {}, { reason: 'oom' });
+    expect(electron.boxes.length).toBe(1);
+    expect(window.loaded.length).toBe(3);
+    electron.dialog.answer = 1;
+    contents.emit('render-process-gone', {}, { reason: 'oom' });
+    expect([window.loaded.length, window.destroyed]).toEqual([3, true]);
+  });
+
+  it('closes the host once before it ends', async () => {
+    await start();
+    const quit = () => prevented((event) => electron.app.emit('will-quit', event), '');
+    electron.app.emit('window-all-closed');
+    expect(electron.app.quits).toBe(1);
+    expect(quit()).toBe(true);
+    await vi.waitFor(() => expect(electron.app.quits).toBe(2));
+    expect(closed).toBe(1);
+    expect(quit()).toBe(false);
+    expect(closed).toBe(1);
+  });
+
+  it('leaves a second start to the window that is open', async () => {
+    const { window } = await start();
+    window.minimized = true;
+    electron.app.emit('second-instance');
+    expect([window.minimized, window.focused]).toEqual([false, 1]);
+  });
+
+  it('opens no store when another one holds it', async () => {
+    electron.app.locked = false;
+    await load();
+    expect(electron.app.quits).toBe(1);
+    expect(electron.order).not.toContain('wait for ready');
+    expect(hostOptions).toBeUndefined();
+  });
+
+  it('says why it cannot start when the store is damaged, and ends with 1', async () => {
+    const why = fault('store-damaged', { file: 'pilot-bench.db', reason: 'not a database' });
+    host = fail(why);
+    await load();
+    electron.ready.resolve();
+    await vi.waitFor(() => expect(electron.app.exits).toEqual([1]));
+    expect(electron.boxes).toEqual([why.message]);
+    expect(electron.windows).toEqual([]);
+  });
+
+  it('says that its folder cannot be made, and ends with 1', async () => {
+    writeFileSync(join(folder, 'file'), '');
+    process.argv = ['pilot-bench', '--data', join(folder, 'file', 'inside')];
+    await load();
+    expect(electron.app.exits).toEqual([1]);
+    expect(electron.boxes.join()).toContain(join(folder, 'file', 'inside'));
+    expect(electron.order).toEqual([]);
+  });
+});

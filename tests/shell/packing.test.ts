@@ -1,0 +1,32 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+
+const packing = readFileSync(new URL('../../electron-builder.yml', import.meta.url), 'utf8');
+
+// Packing itself needs Electron's binary and is not tried here; this keeps what was decided from being lost.
+describe('the packing', () => {
+  // Source of the settings: Electron's documentation (tutorial/fuses), points 19 of its security checklist.
+  it.each([
+    ['runAsNode', false],
+    ['enableNodeOptionsEnvironmentVariable', false],
+    ['enableNodeCliInspectArguments', false],
+    ['enableCookieEncryption', true],
+    ['enableEmbeddedAsarIntegrityValidation', true],
+    ['onlyLoadAppFromAsar', true],
+    ['grantFileProtocolExtraPrivileges', false],
+  ])('sets the fuse %s to %s', (fuse, setting) => {
+    expect(packing.match(new RegExp(`^  ${fuse}: (\\w+)$`, 'm'))?.[1]).toBe(String(setting));
+  });
+
+  it('has an icon in every size that its name says', () => {
+    const folder = new URL('../../build/icons/', import.meta.url);
+    const pictures = readdirSync(folder).filter((name) => name.endsWith('.png'));
+    expect(pictures.length).toBeGreaterThanOrEqual(8);
+    for (const name of pictures) {
+      const bytes = readFileSync(new URL(name, folder));
+      // PNG (W3C REC-png): width and height are the first two numbers of IHDR, at byte 16.
+      expect(`${bytes.readUInt32BE(16)}x${bytes.readUInt32BE(20)}.png`).toBe(name);
+    }
+    for (const [, path] of packing.matchAll(/icon: build\/icons\/(.+)$/gm)) expect(pictures).toContain(path);
+  });
+});
