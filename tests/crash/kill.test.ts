@@ -1,0 +1,46 @@
+import { join } from 'node:path';
+import Database from 'better-sqlite3';
+import { expect, it } from 'vitest';
+import { storeFile } from '../../electron/host/store/open.ts';
+import { call, jsonLines, start, testFolder, until } from '../cli/call.ts';
+import { count, plugIn } from '../cli/meter.ts';
+
+// Ten times here, at moments spread over a batch; the promise is 250 ms at most.
+const kills = Array.from({ length: 10 }, (_, i) => ({ i, afterMs: 700 + 97 * i }));
+
+it.each(kills)(
+  'a kill -9 ($i) loses no line that is older than 250 ms, and the store stays sound',
+  async ({ afterMs }) => {
+    const folder = testFolder();
+    const meter = await plugIn(join(folder, 'gauge'));
+    const recording = start(['record', '--instrument', `${meter.path}=Manometer, one number a line`], folder);
+    await until('the recording', () => recording.err().includes('Recording '));
+    const sentAt: number[] = [];
+    const sending = count(meter, 10, (n) => {
+      sentAt[n] = performance.now();
+      return `${n}`;
+    });
+    await new Promise((resolve) => {
+      setTimeout(resolve, afterMs);
+    });
+    const killedAt = performance.now();
+    recording.child.kill('SIGKILL');
+    await recording.ended;
+
+    const db = new Database(storeFile(join(folder, 'store')));
+    const kept = (db.prepare('SELECT CAST(raw AS TEXT) AS raw FROM line ORDER BY seq').all() as { raw: string }[]).map(
+      ({ raw }) => Number(raw),
+    );
+    expect(db.pragma('integrity_check', { simple: true })).toBe('ok');
+    db.close();
+    // In order and without a hole, from the first that was sent to one that is at most 250 ms older than the kill.
+    expect(kept).toEqual(kept.map((_, i) => i + 1));
+    const due = sentAt.findLastIndex((at) => at !== undefined && at < killedAt - 250);
+    expect(kept.length).toBeGreaterThanOrEqual(due);
+    expect(kept.length).toBeLessThanOrEqual(sending.sent());
+    expect(jsonLines((await call(['captures', '--json'], folder)).out)).toMatchObject([
+      { status: 'interrupted', lines: kept.length },
+    ]);
+  },
+  60_000,
+);
