@@ -3,7 +3,8 @@ import { defineConfig } from '@playwright/test';
 // Each file starts its own workbench, with a store of its own, on the loopback address.
 export default defineConfig({
   testDir: 'tests/e2e',
-  timeout: 240_000,
+  // A visit runs in real time, sweep and purges included; a busy machine takes longer for the rest.
+  timeout: 600_000,
   expect: { timeout: 15_000 },
   workers: 1,
   forbidOnly: true,

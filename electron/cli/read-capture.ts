@@ -39,9 +39,10 @@ interface Read {
 }
 
 async function readPackageFolder(folder: string): Promise<Outcome<Read>> {
+  // Looked for first: a folder that is no package may be the root of a disk.
+  if (!(await readText(join(folder, 'datapackage.json'))).ok) return fail(fault('file-kind-unknown', { file: folder }));
   const entries = await readFolder(folder);
   if (!entries.ok) return entries;
-  if (!entries.value.has('datapackage.json')) return fail(fault('file-kind-unknown', { file: folder }));
   return readPackage(folder, entries.value);
 }
 

@@ -60,8 +60,8 @@ function chooseShape(scene: Scene, signal: Series, look: FirstLook, dark: DarkSt
   const clipped = looksClipped(signal);
   const refined = (start: CurveFit): CurveFit => {
     let best = start;
-    // Readings that stand at the very top in numbers speak for a clipped plateau themselves; a quiet one has to earn it.
-    const handicap = topOf(signal).share > 0.2 ? [6, 0] : [0, 15];
+    // Where readings stand at the very top in numbers the fit decides; a plateau that is only quiet has to earn it.
+    const handicap = topOf(signal).share > 0.2 ? [0, 0] : [0, 15];
     if (clipped) best = leastOf([best, tryShape({ ...best.shape, clipped: true }, best)], handicap);
     if (!best.shape.clipped)
       for (const bend of [1, 2] as const) best = leastOf([best, tryShape({ ...best.shape, bend }, best)], [0, 6]);

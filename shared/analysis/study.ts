@@ -37,7 +37,6 @@ export interface Study {
   rejected: number;
   selfCheck?: SelfCheck;
   gasWasShut: boolean;
-  darkStretches: number;
   curve: CurveFit;
   pairs: Pairs;
   tested: [number, number];
@@ -149,7 +148,6 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     rejected: cleaned.rejected,
     ...(cleaned.selfCheck && { selfCheck: cleaned.selfCheck }),
     gasWasShut: flowing.includes(0),
-    darkStretches: dark.length,
     curve,
     pairs,
     tested,
@@ -182,10 +180,12 @@ function testedPressures(grid: PressureGrid, signal: Series, lagS: number): [num
 }
 
 function pairUp(grid: PressureGrid, signal: Series, lagS: number, half: number): Pairs {
-  // A hand at rest moves the gas by less than a two-hundredth of the tested half range in a second (common practice).
+  // Seen over a second, or over a four-hundredth of a long sweep on each side; less than a two-hundredth of the half range is
+  // a hand at rest (common practice).
+  const look = Math.max(0.5, (signal.time.at(-1)! - signal.time[0]!) / 400);
   const rest = half / 200;
   const direction = signal.time.map((t) => {
-    const rate = pressureAt(grid, t - lagS + 0.5) - pressureAt(grid, t - lagS - 0.5);
+    const rate = pressureAt(grid, t - lagS + look) - pressureAt(grid, t - lagS - look);
     return Math.abs(rate) < rest ? 0 : Math.sign(rate);
   });
   return {

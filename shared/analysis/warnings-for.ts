@@ -24,7 +24,7 @@ export function warningsFor(found: Study, setPoint: AnalysisResult['setPoint']):
 }
 
 function aboutWindow(
-  { interval, window, sweep, tested }: Study,
+  { interval, window, sweep, tested, lightOff }: Study,
   setPoint: AnalysisResult['setPoint'],
 ): AnalysisWarning[] {
   const at = (value: number) => formatPressure(value, sweep.pressureUnit);
@@ -36,12 +36,15 @@ function aboutWindow(
         plateau: formatSignal(interval.plateau.value, sweep.signalUnit),
       }),
     );
+  else if (lightOff?.neverLit) warnings.push(warning('never-lit', { trials: lightOff.trials }));
   else if (window.status === 'none') {
     const setting = window.evidence.filter((evidence) => evidence.sets).map((evidence) => evidence.message);
     warnings.push(warning('no-window', { why: setting.join(' ') }));
   }
   if (interval.low?.bounded === false) warnings.push(warning('low-end-not-reached', { at: at(tested[0]) }));
   if (interval.high?.bounded === false) warnings.push(warning('high-end-not-reached', { at: at(tested[1]) }));
+  if (interval.status === 'open-both' && interval.required.basis === 'drop-fraction')
+    warnings.push(warning('no-flame-response'));
   if (setPoint?.provisional) warnings.push(warning('set-point-provisional'));
   if (window.low && window.high && window.high.guarded - window.low.guarded <= 0)
     warnings.push(warning('doubt-exceeds-window'));
@@ -50,7 +53,7 @@ function aboutWindow(
 
 function aboutTrials({ lightOff, sweep, confidence }: Study): AnalysisWarning[] {
   if (!lightOff) return [warning('no-light-offs')];
-  if (lightOff.neverLit) return [warning('never-lit', { trials: lightOff.trials })];
+  if (lightOff.neverLit) return [];
   const at = lightOff.contradicting.map((p) => formatPressure(p, sweep.pressureUnit)).join(', ');
   return [
     ...(at ? [warning('light-off-contradicts', { at })] : []),
@@ -114,7 +117,6 @@ function aboutData(found: Study): AnalysisWarning[] {
   const bounded = interval.low?.bounded || interval.high?.bounded;
   if (bounded && !(pairs.direction.includes(1) && pairs.direction.includes(-1)))
     warnings.push(warning('one-direction'));
-  if (found.darkStretches > 4) warnings.push(warning('many-flame-losses', { count: found.darkStretches }));
   if (found.gasWasShut) warnings.push(warning('gas-shut'));
   return warnings;
 }

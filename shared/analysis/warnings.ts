@@ -9,6 +9,8 @@ const sentences = {
   'no-window': (f: { why: string }) => `No pressure meets everything that is asked. ${f.why}`,
   'signal-below-required': (f: { required: string; plateau: string }) =>
     `The signal never reaches the required ${f.required}; its highest steady level is ${f.plateau}.`,
+  'no-flame-response': () =>
+    'The signal hardly changed over all tested pressures. It may show no flame at all: enter the least flame signal, and sweep further.',
   'set-point-provisional': () => 'The set point is provisional, because one end of the window was not found.',
   'maker-range-costs': (f: { without: string; margin: string; withRange: string }) =>
     `Without the maker's range the even split would be at ${f.without} with a margin of ${f.margin}. The maker's range wins; the margin is ${f.withRange}.`,
@@ -32,8 +34,6 @@ const sentences = {
   'fit-poor': () => 'The curve follows the readings poorly. Look at the plot before trusting the ends.',
   'minimum-signal-unit': (f: { minimum: string; signal: string }) =>
     `The least flame signal is given in ${f.minimum}, but the meter reads ${f.signal}. It was left out; enter it in the meter's unit.`,
-  'many-flame-losses': (f: { count: number }) =>
-    `The signal went dark ${f.count} times; that is too often to tell where the flame was lost.`,
   'gas-shut': () => 'The pilot gas was shut during the sweep. Those moments were left out.',
 } as const;
 

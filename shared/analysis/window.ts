@@ -54,7 +54,8 @@ export function findWindow(bounds: Bounds): Window {
     ...low.map((reason) => asEvidence('low', reason, reason === lowest)),
     ...high.map((reason) => asEvidence('high', reason, reason === highest)),
   ];
-  if (lowest.value >= highest.value) return { status: 'none', evidence };
+  // A pilot that was tried and never lit has no window, whatever its signal.
+  if (lowest.value >= highest.value || bounds.lightOff?.neverLit) return { status: 'none', evidence };
   const guard = [lowest.value + 2 * lowest.uncertainty, highest.value - 2 * highest.uncertainty] as const;
   // When doubt is wider than the window the guarded ends meet in the middle instead of crossing.
   const middle = (guard[0] + guard[1]) / 2;
@@ -138,7 +139,7 @@ function reasonsFor(side: 'low' | 'high', end: SignalEnd, bounds: Bounds): Reaso
       value,
       ci: [value, value],
       uncertainty: manometer(value),
-      message: `The maker's range ends at ${show(value)}.`,
+      message: `The maker's range ${side === 'low' ? 'begins' : 'ends'} at ${show(value)}.`,
     });
   }
   return reasons;

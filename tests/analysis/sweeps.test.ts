@@ -157,6 +157,13 @@ describe('light-off trials', () => {
     expect(judged.high).toEqual({ value: 2.5, failure: 3.0 });
     expect(judged.contradicting).toEqual([3.0]);
   });
+  it('a pilot that was tried and never lit has no window, however good its signal', () => {
+    const { capture } = simulateVisit('clean', 1);
+    const { result } = detail({ ...capture, trials: [trial(1.5, false), trial(2.5, false), trial(3.5, false)] });
+    expect(result.window).toEqual({ status: 'none' });
+    expect(result.setPoint).toBeUndefined();
+    expect(result.warnings[0]?.code).toBe('never-lit');
+  });
   it('10 of 12 prove 56 % at 95 % confidence', () => {
     // Clopper-Pearson: at the bound p, 10 or more of 12 have a chance of 5 %.
     const trials = Array.from({ length: 12 }, (_, i) => trial(2, i < 10));

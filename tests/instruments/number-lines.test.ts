@@ -188,3 +188,7 @@ describe('a unit token after the number', () => {
     expect(signal(line)).toMatchObject([{ value: Number.NaN, flag: 'unit-unknown' }]);
   });
 });
+
+it.each(['+9.9E37', '-9.90000000E+37'])('takes %s for an overload, as SCPI 1999 has it', (line) => {
+  expect(pressure(line)).toMatchObject([{ flag: 'overload' }]);
+});
