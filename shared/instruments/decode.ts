@@ -58,7 +58,7 @@ function decodeChannel(text: string, channel: Channel, overload: readonly string
   const unit = channel.unit as Unit;
   const read = readNumber(text, channel.role, unit, overload);
   if ('flag' in read) return flagged(channel, read.flag);
-  // What instruments send for "beyond my range" where they send numbers only: 9.9E37 (IEEE 488.2, SCPI 1999 volume 1, 7.2.1.4).
+  // What instruments send for "beyond my range" where they send numbers only: 9.9E37 (IEEE 488.2, SCPI 1999; from memory).
   if (Math.abs(read.value) >= 9.9e37) return flagged(channel, 'overload');
   const value = channel.scale * read.value + channel.offset;
   return Number.isFinite(value) ? { role: channel.role, unit, value } : flagged(channel, 'unreadable');

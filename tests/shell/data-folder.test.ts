@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { dataFolder } from '../../electron/host/data-folder.ts';
 
-const linux = { platform: 'linux', env: {}, home: '/home/ada', workingFolder: '/work' } as const;
+const linux = { platform: 'linux', env: {}, home: '/home/ada', workingFolder: '/here' } as const;
 const windows = { platform: 'win32', env: {}, home: 'C:\\Users\\ada', workingFolder: 'C:\\work' } as const;
 
 describe('the data folder', () => {
@@ -32,7 +32,7 @@ describe('the data folder', () => {
   });
 
   it('takes a chosen folder from where the program was started', () => {
-    expect(dataFolder('visits', linux)).toBe('/work/visits');
+    expect(dataFolder('visits', linux)).toBe('/here/visits');
     expect(dataFolder('visits', windows)).toBe('C:\\work\\visits');
   });
 
