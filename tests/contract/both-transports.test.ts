@@ -107,6 +107,14 @@ describe.each(transports)('over $name', ({ open }) => {
     expect(bugs.length).toBe(1);
   });
 
+  it('does not pass on an item that breaks the contract, and ends the feed and its handler', async () => {
+    const { items, fault } = await follow<number>((onItem, onEnd) => page['bug.items']({}, onItem, onEnd));
+    expect(items).toEqual([1]);
+    expect(fault?.code).toBe('internal');
+    expect(bugs.map(({ name }) => name)).toEqual(['bug.items']);
+    expect(seen.stopped).toEqual(['bug.items']);
+  });
+
   it('brings every item of a feed, in order, and then its end', async () => {
     const { items, fault } = await follow<{ n: number; column: Float64Array }>((onItem, onEnd) =>
       page['count.up']({ to: 500 }, onItem, onEnd),

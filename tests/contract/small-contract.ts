@@ -23,6 +23,7 @@ export const small = {
   'count.up': feed(z.object({ to: z.number().int() }), z.object({ n: z.number(), column: floats })),
   'count.none': feed(z.object({ capture: z.string() }), z.number()),
   'count.bug': feed(nothing, z.number()),
+  'bug.items': feed(nothing, z.number()),
   'quiet.live': feed(nothing, z.number()),
 } as const;
 export type Small = typeof small;
@@ -70,6 +71,14 @@ export function smallHandlers(): { handlers: Handlers<Small>; seen: Seen } {
     'count.bug': async function* () {
       yield 1;
       throw new TypeError('secret detail of the host');
+    },
+    'bug.items': async function* () {
+      try {
+        yield 1;
+        yield 'two' as unknown as number;
+      } finally {
+        seen.stopped.push('bug.items');
+      }
     },
     'quiet.live': async function* (_input, signal) {
       yield 1;
