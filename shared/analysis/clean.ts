@@ -1,4 +1,4 @@
-import { median, robustDeviation } from './robust.ts';
+import { median, quantileSorted, robustDeviation } from './robust.ts';
 import { keepOnly, type Series } from './series.ts';
 
 /** A detector that tests itself closes a shutter at intervals: seconds from pulse to pulse and seconds of a pulse. */
@@ -74,10 +74,12 @@ function findSelfCheck(signal: Series): { keep: Uint8Array; found: SelfCheck } |
   const { time, value } = signal;
   const n = value.length;
   if (n < 30) return undefined;
+  // Only a lit flame shows its shutter: in the dark the noise itself falls by half all the time.
+  const lit = 0.25 * quantileSorted(Float64Array.from(value).sort(), 0.9);
   const drops: { from: number; to: number; at: number; width: number }[] = [];
   for (let i = 1; i < n - 1; i += 1) {
     const level = value[i - 1]!;
-    if (!(level > 0) || value[i]! > 0.6 * level) continue;
+    if (!(level > lit) || value[i]! > 0.6 * level) continue;
     let end = i;
     // A shutter opens again within 1.5 s (common practice: part of a second).
     while (end < n && time[end]! - time[i - 1]! <= 1.5 && value[end]! <= 0.7 * level) end += 1;

@@ -65,6 +65,9 @@ export function drawReplicates(curve: CurveFit, times: Float64Array, correlation
       const draw = random.normal() * curve.priorDoubt[k]!;
       for (let i = 0; i < size; i += 1) step[i]! += draw * priorInfluence[k * size + i]!;
     }
+    // One linear step says nothing sensible of a width that it would change a thousandfold.
+    for (const at of [curve.layout.lowWidth, curve.layout.highWidth])
+      if (at >= 0) step[at] = Math.min(4, Math.max(-4, step[at]!));
     for (let i = 0; i < size; i += 1) parameters[b * size + i] = fit.parameters[i]! + step[i]!;
   }
   return { count: replicateCount, size, parameters };
@@ -114,10 +117,23 @@ export interface Doubtful {
 export function doubtOf(value: number, replicates: Float64Array, confidence: number, degrees: number): Doubtful {
   const p = (1 + confidence) / 2;
   const widen = studentQuantile(p, Math.max(3, degrees)) / normalQuantile(p);
-  const off = replicates.filter((r) => !Number.isNaN(r)).map((r) => (r - value) * widen);
+  const off = replicates.filter(Number.isFinite).map((r) => (r - value) * widen);
   off.sort();
   if (off.length < 20) return { value, deviation: Number.NaN, ci: [value, value] };
   const at = (q: number) => off[Math.min(off.length - 1, Math.max(0, Math.round(q * (off.length - 1))))]!;
   const deviation = (at(0.8413) - at(0.1587)) / 2;
   return { value, deviation, ci: [value + Math.min(0, at(1 - p)), value + Math.max(0, at(p))] };
+}
+
+/** The same value with an independent standard uncertainty `u` joined in quadrature (JCGM 100:2008, 5.1.2). */
+export function widen(known: Doubtful, u: number, confidence: number): Doubtful {
+  const reach = normalQuantile((1 + confidence) / 2) * u;
+  return {
+    value: known.value,
+    deviation: Math.hypot(known.deviation, u),
+    ci: [
+      known.value - Math.hypot(known.value - known.ci[0], reach),
+      known.value + Math.hypot(known.ci[1] - known.value, reach),
+    ],
+  };
 }

@@ -1,4 +1,5 @@
 import { type PressureGrid, pressureAt } from './pressure-grid.ts';
+import { quantum } from './clean.ts';
 import { median, quantileSorted } from './robust.ts';
 import type { Series } from './series.ts';
 
@@ -12,6 +13,8 @@ export interface FirstLook {
   halfLow?: number;
   halfHigh?: number;
   tested: [number, number];
+  /** What the signal meter's last digit is worth. */
+  digit: number;
 }
 
 /** Longest delay looked for, seconds. */
@@ -47,6 +50,7 @@ export function firstLook(grid: PressureGrid, signal: Series): FirstLook {
     ...(low >= 0 && { halfLow: (bins[low]!.pressure + bins[low + 1]!.pressure) / 2 }),
     ...(high < bins.length && { halfHigh: (bins[high]!.pressure + bins[high - 1]!.pressure) / 2 }),
     tested: [bins[0]!.pressure, bins.at(-1)!.pressure],
+    digit: quantum(signal.value),
   };
 }
 

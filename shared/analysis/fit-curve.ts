@@ -3,6 +3,7 @@ import { type FirstLook, longestLag } from './first-look.ts';
 import { type DarkStretch, lossPressures } from './flame-out.ts';
 import { createPredictor, type Scene } from './forward.ts';
 import { quantum } from './clean.ts';
+import { cutAtTop, looksClipped, topOf } from './clipped.ts';
 import { type Fit, leastSquares } from './least-squares.ts';
 import { robustDeviation } from './robust.ts';
 import type { Series } from './series.ts';
@@ -43,7 +44,7 @@ export function fitCurve(
   dark: DarkStretch[],
 ): CurveFit {
   const chosen = chooseShape(coarse.scene, coarse.signal, look, dark);
-  return fitShape(fine.scene, fine.signal, look, chosen.shape, chosen, dark);
+  return fitShape(fine.scene, fine.signal, look, chosen.fit.shape, chosen.fit, chosen.losses);
 }
 
 /**
@@ -51,8 +52,14 @@ export function fitCurve(
  * flames are taken in only when they earn clearly more than their parameters.
  * Source: Hurvich and Tsai 1989, Biometrika 76, 297 (AICc).
  */
-function chooseShape(scene: Scene, signal: Series, look: FirstLook, dark: DarkStretch[]): CurveFit {
-  const tryShape = (shape: Shape, from?: CurveFit) => fitShape(scene, signal, look, shape, from, dark);
+function chooseShape(
+  scene: Scene,
+  signal: Series,
+  look: FirstLook,
+  dark: DarkStretch[],
+): { fit: CurveFit; losses: DarkStretch[] } {
+  let losses: DarkStretch[] = [];
+  const tryShape = (shape: Shape, from?: CurveFit) => fitShape(scene, signal, look, shape, from, losses);
   const shapesWith = (flameOuts: number): Shape[] =>
     [false, true].flatMap((lowShoulder) =>
       [false, true].map((highShoulder) => ({ lowShoulder, highShoulder, bend: 0, clipped: false, flameOuts }) as const),
@@ -60,25 +67,38 @@ function chooseShape(scene: Scene, signal: Series, look: FirstLook, dark: DarkSt
   const clipped = looksClipped(signal);
   const refined = (start: CurveFit): CurveFit => {
     let best = start;
-    // Where readings stand at the very top in numbers the fit decides; a plateau that is only quiet has to earn it.
-    const handicap = topOf(signal).share > 0.2 ? [0, 0] : [0, 15];
-    if (clipped) best = leastOf([best, tryShape({ ...best.shape, clipped: true }, best)], handicap);
+    if (clipped) {
+      const withClip = tryShape({ ...best.shape, clipped: true }, best);
+      // One-sided noise under a top speaks for itself; its mean lies below the level, so the residuals must not decide.
+      // Where readings stand at the very top otherwise the fit decides; a plateau that is only quiet has to earn it.
+      const handicap = topOf(signal).share > 0.2 ? [0, 0] : [0, 15];
+      best = cutAtTop(signal) ? withClip : leastOf([best, withClip], handicap);
+    }
     if (!best.shape.clipped)
       for (const bend of [1, 2] as const) best = leastOf([best, tryShape({ ...best.shape, bend }, best)], [0, 6]);
     return best;
   };
-  const smooth = refined(leastOf(shapesWith(0).map((shape) => tryShape(shape))));
+  const smooth = { fit: refined(leastOf(shapesWith(0).map((shape) => tryShape(shape)))), losses };
   if (dark.length === 0 || dark.length > 4) return smooth;
-  const withLoss = refined(leastOf(shapesWith(dark.length).map((shape) => tryShape(shape))));
-  return isCliff(withLoss, scene) ? leastOf([smooth, withLoss], [0, 10]) : smooth;
+  // A dark stretch behind a shoulder needs no loss; what remains are those into which the signal fell from a good height.
+  losses = dark;
+  const plainLoss = () => leastOf(shapesWith(losses.length).map((shape) => tryShape(shape)));
+  let lossFit = plainLoss();
+  for (let cliffs = isCliff(lossFit, scene); !cliffs.every(Boolean); cliffs = isCliff(lossFit, scene)) {
+    losses = losses.filter((_, k) => cliffs[k]);
+    if (losses.length === 0) return smooth;
+    lossFit = plainLoss();
+  }
+  const withLoss = refined(lossFit);
+  return leastOf([smooth.fit, withLoss], [0, 10]) === withLoss ? { fit: withLoss, losses } : smooth;
 }
 
-/** Whether the flame, as fitted, was lost from a good height: lower down, a shoulder and a loss look the same. */
-function isCliff(fit: CurveFit, scene: Scene): boolean {
+/** For each loss of flame whether it was lost from a good height, as fitted: lower down a shoulder looks the same. */
+function isCliff(fit: CurveFit, scene: Scene): boolean[] {
   const x = fit.fit.parameters;
   const dark = x[fit.layout.dark]!;
   const level = new Float64Array(1);
-  return lossPressures(scene.grid, x, fit.layout.flameOut).every(({ lost }) => {
+  return lossPressures(scene.grid, x, fit.layout.flameOut).map(({ lost }) => {
     curveAt(x, fit.layout, fit.scale, Float64Array.of(lost), level);
     return level[0]! - dark > 0.25 * Math.abs(x[fit.layout.amplitude]!);
   });
@@ -103,24 +123,6 @@ function leastOf(fits: CurveFit[], handicap: number[] = []): CurveFit {
 function aicc(deviance: number, k: number, effective: number): number {
   const n = Math.max(effective, k + 3);
   return deviance * n + 2 * k + (2 * k * (k + 1)) / (n - k - 1);
-}
-
-/** Many readings at the very top: the amplifier can show no more. */
-function looksClipped(signal: Series): boolean {
-  const sorted = Float64Array.from(signal.value).sort();
-  const n = sorted.length;
-  const { top, share } = topOf(signal);
-  const spread = sorted[Math.floor(0.98 * n)]! - sorted[Math.floor(0.6 * n)]!;
-  return share > 0.2 || spread < 0.004 * Math.abs(top);
-}
-
-/** Highest reading, and which share of the upper half of the readings stands at just that value. */
-function topOf(signal: Series): { top: number; share: number } {
-  let top = -Infinity;
-  for (const value of signal.value) top = Math.max(top, value);
-  let atTop = 0;
-  for (const value of signal.value) if (value >= top - 1e-4 * Math.abs(top)) atTop += 1;
-  return { top, share: (2 * atTop) / signal.value.length };
 }
 
 const endOf = (scene: Scene) => scene.grid.startS + (scene.grid.pressure.length - 1) * scene.grid.stepS;
@@ -164,6 +166,7 @@ function fitShape(
   predict(fit.parameters, predicted);
   const residual = signal.value.map((value, i) => value - predicted[i]!);
   const standard = residual.map((value, i) => value * weight[i]!);
+  if (layout.clip >= 0) centreClipped(standard, predicted, fit.parameters[layout.clip]!);
   return {
     shape,
     layout,
@@ -178,8 +181,18 @@ function fitShape(
   };
 }
 
+/** Noise cut off at a top has a mean below it; that is no slow wandering, so it must not pass for correlation. */
+function centreClipped(standard: Float64Array, predicted: Float64Array, clip: number): void {
+  const atClip = (_: number, i: number) => predicted[i]! >= clip - 1e-6 * Math.abs(clip);
+  const clipped = standard.filter(atClip);
+  const mean = clipped.reduce((sum, value) => sum + value, 0) / Math.max(1, clipped.length);
+  standard.forEach((value, i) => {
+    if (atClip(value, i)) standard[i] = value - mean;
+  });
+}
+
 /** Size of the noise before anything is fitted: from differences of neighbours. */
-function roughNoise(signal: Series): number {
+export function roughNoise(signal: Series): number {
   const steps = new Float64Array(signal.value.length - 1);
   for (let i = 0; i < steps.length; i += 1) steps[i] = (signal.value[i + 1]! - signal.value[i]!) / Math.SQRT2;
   let largest = 0;
@@ -199,6 +212,8 @@ function noiseOf(residual: Float64Array, predicted: Float64Array, look: FirstLoo
   const floor = Math.max(
     flat.length > 10 ? robustDeviation(flat, 0) : robustDeviation(residual, 0),
     2e-4 * Math.abs(look.plateau),
+    // A meter that rounds is never surer than its digit, however often it repeats it (rectangle, GUM F.2.2.1).
+    look.digit / Math.sqrt(12),
     1e-12,
   );
   let top = 0;

@@ -1,3 +1,5 @@
+import { quantum } from './clean.ts';
+import { robustDeviation } from './robust.ts';
 import type { Series } from './series.ts';
 import { typicalStep } from './series.ts';
 
@@ -14,7 +16,7 @@ export interface PressureGrid {
 export const finePoints = 3000;
 
 /**
- * Interpolates and lightly smooths the manometer's readings (a symmetric triangle of about half a second, which shifts
+ * Interpolates and, where it rests or moves evenly, lightly smooths the manometer's readings (a symmetric triangle of about half a second, which shifts
  * nothing in time): its own noise would otherwise act as noise of the signal on a steep shoulder.
  */
 export function pressureGrid(pressure: Series, signalStepS: number, mostPoints = finePoints): PressureGrid {
@@ -39,7 +41,22 @@ export function pressureGrid(pressure: Series, signalStepS: number, mostPoints =
     known[i] = t1 - t0 <= longest ? 1 : 0;
   }
   const half = Math.max(1, Math.round(Math.max(0.25, own) / stepS));
-  return { startS, stepS, pressure: boxMean(boxMean(raw, half), half), known };
+  const smooth = boxMean(boxMean(raw, half), half);
+  const noise = readingNoise(value);
+  // Where the readings leave the smoothed line by more than their noise the pressure itself has turned: a step of the
+  // regulator must not be smeared, or the curve comes out rounder than it is.
+  const followed = smooth.map((mean, i) => {
+    const off = raw[i]! - mean;
+    return mean + off * Math.min(1, Math.max(0, Math.abs(off) / (3 * noise) - 1));
+  });
+  return { startS, stepS, pressure: followed, known };
+}
+
+/** Noise of single readings, from second differences, in which a ramp cancels; at least the last digit's. */
+function readingNoise(value: Float64Array): number {
+  const bends = new Float64Array(Math.max(0, value.length - 2));
+  for (let i = 0; i < bends.length; i += 1) bends[i] = (value[i + 2]! - 2 * value[i + 1]! + value[i]!) / Math.sqrt(6);
+  return Math.max(robustDeviation(bends, 0), quantum(value) / Math.sqrt(12), 1e-12);
 }
 
 /** Running mean over 2 half + 1 points; at the ends over an equal number on both sides, so that a ramp stays a ramp. */

@@ -1,9 +1,9 @@
 import type { IntervalStatus } from '../model/analysis-result.ts';
 import { curveAt } from './curve-model.ts';
-import { type Doubtful, doubtOf, type Replicates } from './doubt.ts';
+import { type Doubtful, doubtOf, type Replicates, widen } from './doubt.ts';
 import type { CurveFit } from './fit-curve.ts';
 import { lossPressures } from './flame-out.ts';
-import type { PressureGrid } from './pressure-grid.ts';
+import { pressureAt, type PressureGrid } from './pressure-grid.ts';
 
 /** The steady curve on a grid over the tested pressures. */
 export interface SteadyCurve {
@@ -65,11 +65,14 @@ export function findSignalInterval(options: {
   dropFraction: number;
   minimum: number | undefined;
   confidence: number;
-  degrees: number;
+  /** Independent stretches that bear the low end, the high end, and all of the curve, less the parameters they bear. */
+  degrees: { low: number; high: number; both: number };
+  /** Standard uncertainty of the moment that a reading stands for, seconds. */
+  momentU: number;
   /** A fall from 90 % to 10 % within less than this pressure is no shoulder: the flame was lost. */
   cliffWidth: number;
 }): SignalInterval {
-  const { fit, replicates, grid, tested, dropFraction, minimum, confidence, degrees, cliffWidth } = options;
+  const { fit, replicates, grid, tested, dropFraction, minimum, confidence, degrees, momentU, cliffWidth } = options;
   const pressure = Float64Array.from(
     { length: gridPoints },
     (_, i) => tested[0] + ((tested[1] - tested[0]) * i) / (gridPoints - 1),
@@ -99,20 +102,22 @@ export function findSignalInterval(options: {
     highs[b] = again.high?.value ?? Number.NaN;
     for (let i = 0; i < gridPoints; i += 1) levels[i]![b] = signal[i]!;
   }
-  const band = levels.map((values, i) => doubtOf(curve.signal[i]!, values, confidence, degrees).ci);
+  const band = levels.map((values, i) => doubtOf(curve.signal[i]!, values, confidence, degrees.both).ci);
   const end = (name: 'low' | 'high', values: Float64Array): SignalEnd | undefined => {
     const side = found[name];
     if (!side) return undefined;
     const doubt: Doubtful = side.bounded
-      ? doubtOf(side.value, values, confidence, degrees)
+      ? doubtOf(side.value, values, confidence, degrees[name])
       : { value: side.value, deviation: 0, ci: [side.value, side.value] };
-    return { ...side, flameLost: side.flameLost || (side.bounded && isCliff(name)), ...doubt };
+    // A loss is one moment on a moving pressure: the doubt of that moment does not average out as on a shoulder.
+    const moving = side.flameLost ? widen(doubt, momentU * rateAtLoss(fit, grid, side.value), confidence) : doubt;
+    return { ...side, flameLost: side.flameLost || (side.bounded && isCliff(name)), ...moving };
   };
   const low = end('low', lows);
   const high = end('high', highs);
   return {
     status: statusOf(low, high),
-    plateau: doubtOf(found.plateau, plateaus, confidence, degrees),
+    plateau: doubtOf(found.plateau, plateaus, confidence, degrees.both),
     required: requiredSignal(found.plateau, dropFraction, minimum),
     ...(low && high && { low, high }),
     curve,
@@ -125,6 +130,16 @@ function statusOf(low: SignalEnd | undefined, high: SignalEnd | undefined): Inte
   if (low.bounded && high.bounded) return 'bounded';
   if (low.bounded) return 'open-high';
   return high.bounded ? 'open-low' : 'open-both';
+}
+
+/** How fast the pressure moved when the flame was lost at `value`, pressure per second. */
+function rateAtLoss(fit: CurveFit, grid: PressureGrid, value: number): number {
+  const x = fit.fit.parameters;
+  let rate = 0;
+  for (let at = fit.layout.flameOut; at + 1 < x.length; at += 2)
+    if (Math.abs(pressureAt(grid, x[at]!) - value) < 1e-9)
+      rate = Math.abs(pressureAt(grid, x[at]! + 0.5) - pressureAt(grid, x[at]! - 0.5));
+  return rate;
 }
 
 /** Pressures below and above which the flame was lost; infinite where it never was. */

@@ -20,7 +20,7 @@ export function findUnsteady(
   residual: Float64Array,
   [low, high]: [number, number],
   plateau: number,
-): { plateauSd: number; ends: UnsteadyEnd[] } {
+): { plateauSd: number; plateauCount: number; ends: UnsteadyEnd[] } {
   const slices = 16;
   const wide = (high - low) / slices;
   const bySlice: number[][] = Array.from({ length: slices }, () => []);
@@ -42,5 +42,5 @@ export function findUnsteady(
   i = slices >> 1;
   while (i < slices && !(wild(i) && (i === slices - 1 || wild(i + 1) || Number.isNaN(scatter[i + 1]!)))) i += 1;
   if (i < slices) ends.push({ side: 'high', value: low + i * wide, scatter: scatter[i]! });
-  return { plateauSd, ends };
+  return { plateauSd, plateauCount: middle.length, ends };
 }

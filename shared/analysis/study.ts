@@ -4,17 +4,16 @@ import { formatPressure } from '../model/format.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
 import { type Setup, setupDefaults } from '../model/setup.ts';
 import { convertPressure, convertSignal } from '../model/units.ts';
-import { clean, type SelfCheck } from './clean.ts';
-import { normalQuantile } from './distributions.ts';
-import { type Doubtful, doubtOf, drawReplicates } from './doubt.ts';
+import { clean, quantum, type SelfCheck } from './clean.ts';
+import { type Doubtful, doubtOf, drawReplicates, widen } from './doubt.ts';
 import { firstLook } from './first-look.ts';
-import { type CurveFit, fitCurve } from './fit-curve.ts';
+import { type CurveFit, fitCurve, roughNoise } from './fit-curve.ts';
 import { findDarkStretches, whileGasFlows } from './flame-out.ts';
 import { hysteresisOf } from './hysteresis.ts';
 import { pressureUncertainty, signalUncertainty } from './instruments.ts';
 import { judgeTrials, type LightOff } from './light-off.ts';
 import { pressureAt, type PressureGrid, pressureGrid } from './pressure-grid.ts';
-import { extent } from './robust.ts';
+import { extent, median } from './robust.ts';
 import { collectSweep, keepOnly, leastPairs, pick, type Series, type Sweep, thin, typicalStep } from './series.ts';
 import { findSignalInterval, type SignalInterval } from './signal-interval.ts';
 import { findUnsteady, type UnsteadyEnd } from './steadiness.ts';
@@ -42,7 +41,7 @@ export interface Study {
   tested: [number, number];
   lag: Doubtful;
   interval: SignalInterval;
-  steadiness: { plateauSd: number; ends: UnsteadyEnd[] };
+  steadiness: { plateauSd: number; plateauCount: number; ends: UnsteadyEnd[] };
   /** Independent readings behind the plateau's scatter. */
   noiseDegrees: number;
   lightOff: LightOff | undefined;
@@ -56,6 +55,8 @@ export interface Study {
 const mostReadings = 3000;
 /** A shoulder takes 0.1 to 0.5 inH2O (common practice); what falls within less than this is a flame that was lost. */
 const cliffInH2O = 0.06;
+/** A deviation from the median absolute deviation is worth this share of its readings (Rousseeuw and Croux 1993, JASA 88, 1273). */
+const madEfficiency = 0.37;
 /** Size of the coarse picture on which the shape is chosen. */
 const coarseReadings = 700;
 const coarsePoints = 1000;
@@ -107,13 +108,18 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   const pairs = pairUp(grid, signal, lagValue, scale.half);
   const correlationS = correlationTime(curve, signal.time);
   const replicates = drawReplicates(curve, signal.time, correlationS, setup.seed ?? setupDefaults.seed);
-  const degrees = Math.max(4, crossingSeconds(curve, signal.time) / correlationS - 2);
+  const seconds = crossingSeconds(curve, signal.time, pairs.pressure);
+  // Independent stretches that bear an end, less the two parameters of its shoulder.
+  const degreesOf = (s: number) => Math.max(4, s / correlationS - 2);
+  const degrees = degreesOf(seconds.low + seconds.high);
   const lags = Float64Array.from({ length: replicates.count }, (_, b) =>
     Math.max(0, replicates.parameters[b * replicates.size + curve.layout.lag]!),
   );
   const minimum =
     setup.minimumSignal && convertSignal(setup.minimumSignal.value, setup.minimumSignal.unit, sweep.signalUnit);
-  const interval = findSignalInterval({
+  const momentU = momentUncertainty(sweep);
+  const fitted = findSignalInterval({
+    momentU,
     fit: curve,
     replicates,
     grid,
@@ -121,10 +127,15 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     dropFraction: setup.signalDropFraction ?? setupDefaults.signalDropFraction,
     minimum,
     confidence,
-    degrees,
+    degrees: { low: degreesOf(seconds.low), high: degreesOf(seconds.high), both: degrees },
     cliffWidth: convertPressure(cliffInH2O, 'inH2O', sweep.pressureUnit),
   });
 
+  const quiet = roughNoise(usable);
+  const interval = {
+    ...fitted,
+    plateau: widen(fitted.plateau, digitUncertainty(quantum(usable.value), quiet), confidence),
+  };
   const inside: [number, number] = [interval.low?.value ?? tested[0], interval.high?.value ?? tested[1]];
   const steadiness = findUnsteady(pairs.pressure, curve.residual, inside, interval.plateau.value);
   const lightOff = judgeTrials(capture.trials, sweep.pressureUnit, (inside[0] + inside[1]) / 2, confidence);
@@ -151,10 +162,10 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     curve,
     pairs,
     tested,
-    lag: lagDoubt(doubtOf(lagValue, lags, confidence, degrees), sweep, confidence),
+    lag: lagDoubt(doubtOf(lagValue, lags, confidence, degrees), momentU, confidence),
     interval,
     steadiness,
-    noiseDegrees: Math.max(2, curve.effective - curve.layout.size),
+    noiseDegrees: Math.max(2, (madEfficiency * steadiness.plateauCount * curve.effective) / signal.time.length),
     lightOff,
     makerRange,
     fanOnly: setup.fanOnlyPressure ? pressure(setup.fanOnlyPressure.value, setup.fanOnlyPressure.unit) : 0,
@@ -203,27 +214,39 @@ function correlationTime(curve: CurveFit, times: Float64Array): number {
   return Math.min(20, Math.max(2, (4 * step * n) / curve.effective));
 }
 
-/** Seconds the sweep spent on the shoulders, where the ends are decided. */
-function crossingSeconds(curve: CurveFit, times: Float64Array): number {
+/** Seconds the sweep spent on the low and on the high shoulder, where the ends are decided. */
+function crossingSeconds(curve: CurveFit, times: Float64Array, pressure: Float64Array): { low: number; high: number } {
   const [low, high] = extent(curve.predicted);
-  let seconds = 0;
-  for (let i = 1; i < times.length; i += 1) {
-    const share = (curve.predicted[i]! - low) / (high - low || 1);
-    if (share > 0.1 && share < 0.97) seconds += Math.min(2, times[i]! - times[i - 1]!);
-  }
+  const share = curve.predicted.map((value) => (value - low) / (high - low || 1));
+  const good = median(pressure.filter((_, i) => share[i]! >= 0.97));
+  const seconds = { low: 0, high: 0 };
+  for (let i = 1; i < times.length; i += 1)
+    if (share[i]! > 0.1 && share[i]! < 0.97)
+      seconds[pressure[i]! < good ? 'low' : 'high'] += Math.min(2, times[i]! - times[i - 1]!);
   return seconds;
 }
 
 /**
  * A reading stands for some moment since the one before, and nobody knows which: half the faster meter's interval, as a
- * rectangle, joins the doubt of the lag (JCGM 100:2008 4.3.7).
+ * rectangle (JCGM 100:2008 4.3.7). Standard uncertainty in seconds.
  */
-function lagDoubt(lag: Doubtful, sweep: Sweep, confidence: number): Doubtful {
-  const u = Math.min(typicalStep(sweep.pressure), typicalStep(sweep.signal)) / 2 / Math.sqrt(3);
-  const reach = normalQuantile((1 + confidence) / 2) * u;
-  const low = Math.hypot(lag.value - lag.ci[0], reach);
-  const high = Math.hypot(lag.ci[1] - lag.value, reach);
-  return { ...lag, deviation: Math.hypot(lag.deviation, u), ci: [Math.max(0, lag.value - low), lag.value + high] };
+const momentUncertainty = (sweep: Sweep) =>
+  Math.min(typicalStep(sweep.pressure), typicalStep(sweep.signal)) / 2 / Math.sqrt(3);
+
+function lagDoubt(lag: Doubtful, momentU: number, confidence: number): Doubtful {
+  const wide = widen(lag, momentU, confidence);
+  return { ...wide, ci: [Math.max(0, wide.ci[0]), wide.ci[1]] };
+}
+
+/**
+ * What the last digit of the signal meter leaves in doubt of a level that stands still: noise of size s dithers the steps q
+ * and leaves an error of up to (q / pi) exp(-2 pi^2 s^2 / q^2), of which the root mean square is taken.
+ * Source: Widrow and Kollar 2008, Quantization Noise, chapter 4 (first harmonic of the mean quantisation error).
+ */
+function digitUncertainty(digit: number, noise: number): number {
+  if (digit === 0) return 0;
+  const first = (digit / Math.PI / Math.SQRT2) * Math.exp(-2 * (Math.PI * (noise / digit)) ** 2);
+  return Math.min(first, digit / Math.sqrt(12));
 }
 
 /**

@@ -1,0 +1,213 @@
+import { describe, expect, it } from 'vitest';
+import { analyze } from '../../shared/analysis/analyze.ts';
+import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import type { Capture, Trial } from '../../shared/model/capture.ts';
+import { createRandom } from '../../shared/model/random.ts';
+import type { Reading } from '../../shared/model/reading.ts';
+import type { Setup } from '../../shared/model/setup.ts';
+import { drawSweep, kinds } from './simulated-sweep.ts';
+
+function answer(capture: Capture, setup?: Setup): AnalysisDetail {
+  const found = analyze(capture, setup);
+  if (!found.ok) throw new Error(found.fault.message);
+  return found.value;
+}
+const trial = (pressure: number, lit: boolean, sparkDelayS = 0): Trial => ({
+  pressure,
+  unit: 'inH2O',
+  sparkDelayS,
+  lit,
+});
+const codes = (detail: AnalysisDetail) => detail.result.warnings.map((warning) => warning.code);
+const { capture: plain, truth } = drawSweep('two shoulders', 3);
+const base = answer(plain).result;
+
+describe('a sweep whose truth is known from the model', () => {
+  it.each(kinds)('%s: the status is right and both ends are near', (kind) => {
+    const drawn = drawSweep(kind, 101);
+    const { signalInterval } = answer(drawn.capture).result;
+    expect(signalInterval.status).toBe(drawn.truth.status);
+    // Within a tenth of an inch of water, several times the widest scatter of these ends: gross errors only. What the
+    // intervals are worth is measured over many sweeps by coverage.ts.
+    if (drawn.truth.low) expect(Math.abs(signalInterval.low!.value - drawn.truth.low)).toBeLessThan(0.1);
+    if (drawn.truth.high) expect(Math.abs(signalInterval.high!.value - drawn.truth.high)).toBeLessThan(0.1);
+  });
+
+  it('an end that was not reached lies at the last tested pressure, is not bounded, and makes the set point provisional', () => {
+    const { capture, facts } = drawSweep('low end only', 5);
+    const found = answer(capture);
+    expect(found.result.signalInterval.high).toMatchObject({ bounded: false });
+    expect(Math.abs(found.result.signalInterval.high!.value - facts.tested[1])).toBeLessThan(0.05);
+    expect(found.result.window.high!.cause).toBe('tested-end');
+    expect(found.result.setPoint!.provisional).toBe(true);
+    expect(codes(found)).toContain('high-end-not-reached');
+  });
+
+  it('an end is called flame-lost where the loss set it, and signal where the signal had sunk before', () => {
+    const seeds = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12];
+    const drawn = seeds.map((seed) => drawSweep('flame lost', seed));
+    // Nearer than 0.02 inH2O to each other the two cannot be told apart, and need not be.
+    const byLoss = drawn.find(({ facts: { curve } }) => curve.lossBelow > curve.low + 2.2 * curve.lowWidth + 0.02)!;
+    const bySignal = drawn.find(({ facts: { curve } }) => curve.lossBelow < curve.low + 2.2 * curve.lowWidth - 0.02)!;
+    expect(answer(byLoss.capture).result.window.low!.cause).toBe('flame-lost');
+    expect(answer(bySignal.capture).result.window.low!.cause).toBe('signal');
+  });
+
+  it('the pulses of a self-checking detector are reported with their period', () => {
+    const { capture, facts } = drawSweep('self-check', 1);
+    const said = answer(capture).result.warnings.find((warning) => warning.code === 'self-check')!;
+    const period = Number(/every ([\d.]+) s/.exec(said.message)![1]);
+    expect(Math.abs(period - facts.selfCheck!.periodS)).toBeLessThan(0.3);
+  });
+});
+
+describe('what the readings may be like', () => {
+  it('counts flagged readings and never takes them as numbers', () => {
+    const flagged: Reading[] = [0, 1, 2].map((k) => ({
+      role: 'flame_signal',
+      unit: 'V',
+      elapsedS: 10.01 + k,
+      value: Number.NaN,
+      flag: 'overload',
+      raw: 'OL',
+    }));
+    const found = answer({ ...plain, readings: [...plain.readings, ...flagged] }).result;
+    expect(found.readings.flagged).toBe(3);
+    expect(found.signalInterval).toEqual(base.signalInterval);
+  });
+
+  it('rejects wild single readings, and the ends stay where they were within their intervals', () => {
+    const signals = plain.readings.filter((reading) => reading.role === 'flame_signal');
+    const wild = new Set([40, 120, 200, 260].map((i) => signals[i % signals.length]!));
+    const readings = plain.readings.map((reading) => (wild.has(reading) ? { ...reading, value: 9.9 } : reading));
+    const found = answer({ ...plain, readings }).result;
+    expect(found.readings.rejected).toBeGreaterThanOrEqual(base.readings.rejected + 3);
+    for (const side of ['low', 'high'] as const) {
+      const [from, to] = base.signalInterval[side]!.ci;
+      expect(found.signalInterval[side]!.value).toBeGreaterThan(from);
+      expect(found.signalInterval[side]!.value).toBeLessThan(to);
+    }
+  });
+
+  it('takes only what lies inside the sweep marks, and nothing of a trial', () => {
+    const last = plain.readings.at(-1)!.elapsedS;
+    const after: Reading[] = Array.from({ length: 200 }, (_, i) => ({
+      role: i % 2 ? 'flame_signal' : 'pilot_pressure',
+      unit: i % 2 ? 'V' : 'inH2O',
+      elapsedS: last + 1 + i * 0.1,
+      value: i % 2 ? 0.1 : 3,
+      raw: '',
+    }));
+    const marks = [
+      { elapsedS: 0, kind: 'sweep-start', text: '' },
+      { elapsedS: last + 0.5, kind: 'sweep-end', text: '' },
+      { elapsedS: last + 1, kind: 'trial-start', text: '' },
+      { elapsedS: last + 30, kind: 'trial-end', text: '' },
+    ] as const;
+    const found = answer({ ...plain, readings: [...plain.readings, ...after], marks: [...marks] }).result;
+    expect(found.signalInterval).toEqual(base.signalInterval);
+  });
+
+  it('a minute of dwelling at one pressure does not move the ends out of their intervals', () => {
+    const last = plain.readings.at(-1)!;
+    const hold = plain.readings.findLast((reading) => reading.role === 'pilot_pressure')!.value;
+    const signal = plain.readings.findLast((reading) => reading.role === 'flame_signal')!.value;
+    const random = createRandom(8);
+    const dwell: Reading[] = Array.from({ length: 1200 }, (_, i) => {
+      const role = i % 2 ? 'flame_signal' : 'pilot_pressure';
+      const value = i % 2 ? signal + 0.01 * random.normal() : hold + 0.003 * random.normal();
+      return { role, unit: i % 2 ? 'V' : 'inH2O', elapsedS: last.elapsedS + 0.05 * (i + 1), value, raw: '' };
+    });
+    const found = answer({ ...plain, readings: [...plain.readings, ...dwell] }).result;
+    expect(found.signalInterval.status).toBe('bounded');
+    for (const side of ['low', 'high'] as const) {
+      const [from, to] = base.signalInterval[side]!.ci;
+      expect(found.signalInterval[side]!.value).toBeGreaterThan(from);
+      expect(found.signalInterval[side]!.value).toBeLessThan(to);
+    }
+  });
+});
+
+describe('the window', () => {
+  it('guards both ends inwards by k = 2 of fit, manometer and signal meter, the last through the slope', () => {
+    const setup: Setup = { pressureAccuracy: { percentOfReading: 0.5, absolute: 0.01, unit: 'inH2O' } };
+    const exact = answer(plain).result.window;
+    const { low, high } = answer(plain, setup).result.window;
+    // Guard with the manometer stated: the squares of the fit's and the manometer's parts add (GUM 5.1.2).
+    for (const [end, before] of [
+      [low!, exact.low!],
+      [high!, exact.high!],
+    ] as const) {
+      const manometer = (0.005 * end.value + 0.01) / Math.sqrt(3);
+      const fit = Math.abs(before.guarded - before.value) / 2;
+      expect(Math.abs(end.guarded - end.value)).toBeCloseTo(2 * Math.hypot(fit, manometer), 9);
+    }
+    expect(low!.guarded).toBeGreaterThan(low!.value);
+    expect(high!.guarded).toBeLessThan(high!.value);
+  });
+
+  it('never lets the guarded ends cross, however poor the meters', () => {
+    const setup: Setup = { pressureAccuracy: { percentOfReading: 100, absolute: 5, unit: 'inH2O' } };
+    const found = answer(plain, setup);
+    const { low, high } = found.result.window;
+    expect(low!.guarded).toBeLessThanOrEqual(high!.guarded);
+    expect(codes(found)).toContain('doubt-exceeds-window');
+  });
+
+  it('a delayed-spark failure counts as a failure', () => {
+    const trials = [trial(2.5, true), trial(2.8, true), trial(3.1, false, 5)];
+    expect(answer({ ...plain, trials }).result.window.high).toMatchObject({ value: 2.8, cause: 'light-off' });
+  });
+
+  it('a failure at the very pressure that also lit bounds the window inside it', () => {
+    const trials = [trial(2.4, true), trial(2.8, true), trial(2.8, false, 5)];
+    expect(answer({ ...plain, trials }).result.window.high).toMatchObject({ value: 2.4, cause: 'light-off' });
+  });
+
+  it('shows a failure between pressures that lit as a contradiction', () => {
+    const trials = [trial(1.9, true), trial(2.4, false), trial(2.8, true), trial(3.1, true)];
+    expect(codes(answer({ ...plain, trials }))).toContain('light-off-contradicts');
+  });
+
+  it("keeps inside the maker's range and says what that costs", () => {
+    const setup: Setup = { makerPressureRange: { low: 1.2, high: 1.9, unit: 'inH2O' } };
+    const found = answer(plain, setup);
+    expect(found.result.window.high).toMatchObject({ value: 1.9, cause: 'maker-range' });
+    expect(found.result.setPoint!.withinMakerRange).toBe(true);
+    expect(codes(found)).toContain('maker-range-costs');
+  });
+
+  it('every end of the window is one piece of the evidence, marked as setting it', () => {
+    const found = answer({ ...plain, trials: [trial(2, true), trial(3.1, true), trial(3.3, false)] });
+    for (const side of ['low', 'high'] as const) {
+      const setting = found.evidence.filter((piece) => piece.side === side && piece.sets);
+      expect(setting).toHaveLength(1);
+      expect(setting[0]!.value).toBe(found.result.window[side]!.value);
+      expect(setting[0]!.cause).toBe(found.result.window[side]!.cause);
+    }
+  });
+});
+
+describe('set point and required signal', () => {
+  it('splits the guarded window evenly in pressure, in flow above the fan-only pressure, or in ratio', () => {
+    const low = base.window.low!.guarded;
+    const high = base.window.high!.guarded;
+    const value = (setup: Setup) => answer(plain, setup).result.setPoint!;
+    const equal = value({});
+    expect(equal.value).toBeCloseTo((low + high) / 2, 12);
+    expect(equal.marginLow).toBeCloseTo(equal.marginHigh, 12);
+    const flow = value({ setPointRule: 'equal-flow', fanOnlyPressure: { value: 0.2, unit: 'inH2O' } }).value;
+    const q = (p: number) => Math.sqrt(p - 0.2);
+    expect(q(flow) - q(low)).toBeCloseTo(q(high) - q(flow), 12);
+    const ratio = value({ setPointRule: 'equal-ratio' }).value;
+    expect(ratio / low).toBeCloseTo(high / ratio, 12);
+  });
+
+  it('requires the larger of the least signal and the drop from the plateau', () => {
+    const high = answer(plain, { minimumSignal: { value: base.plateau.value * 0.95, unit: 'V' } }).result;
+    expect(high.requiredSignal.basis).toBe('minimum-signal');
+    expect(base.requiredSignal.value).toBeCloseTo(0.9 * base.plateau.value, 12);
+    expect(base.requiredSignal.basis).toBe('drop-fraction');
+    expect(truth.plateau * 0.9).toBeCloseTo(base.requiredSignal.value, 1);
+  });
+});

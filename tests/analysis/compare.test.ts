@@ -1,0 +1,48 @@
+import { describe, expect, it } from 'vitest';
+import { compare } from '../../shared/analysis/compare.ts';
+import { type ComparisonResult, comparedQuantities } from '../../shared/model/analysis-result.ts';
+import type { Capture } from '../../shared/model/capture.ts';
+import { captureOf, drawSweep, simulateSweep } from './simulated-sweep.ts';
+
+const { facts } = drawSweep('two shoulders', 12);
+const sweepOf = (changed: Partial<typeof facts>, seed: number) =>
+  captureOf(simulateSweep({ ...facts, ...changed }, seed).readings, {});
+const compared = (before: Capture, after: Capture): ComparisonResult => {
+  const found = compare(before, after);
+  if (!found.ok) throw new Error(found.fault.message);
+  return found.value.result;
+};
+const moved = (by: number) => ({ curve: { ...facts.curve, low: facts.curve.low + by } });
+
+describe('two sweeps laid over each other', () => {
+  it('finds a low end that moved by a tenth of an inch, says so, and its interval holds the true change', () => {
+    const found = compared(sweepOf({}, 1), sweepOf(moved(0.1), 2));
+    expect(found.lowEdge.significant).toBe(true);
+    expect(found.lowEdge.ci![0]).toBeLessThan(0.1);
+    expect(found.lowEdge.ci![1]).toBeGreaterThan(0.1);
+    expect(found.highEdge.significant).toBe(false);
+    expect(found.summary.join(' ')).toContain('The low end has moved up');
+  });
+
+  it('a change is significant exactly when its interval leaves out zero', () => {
+    const found = compared(sweepOf({}, 5), sweepOf(moved(0.03), 6));
+    for (const name of comparedQuantities) {
+      const { ci, significant } = found[name];
+      if (ci) expect([name, significant]).toEqual([name, ci[0] > 0 || ci[1] < 0]);
+    }
+  });
+
+  it('gives null for an end that one sweep did not reach', () => {
+    const short = sweepOf({ tested: [facts.tested[0], 2.8] }, 7);
+    const found = compared(sweepOf({}, 8), short);
+    expect(found.highEdge).toMatchObject({ after: null, change: null, ci: null, significant: false });
+    expect(found.windowWidth.change).toBeNull();
+  });
+
+  it('refuses signals of different kinds', () => {
+    const other = sweepOf({}, 9);
+    const amps = other.readings.map((r) => (r.role === 'flame_signal' ? { ...r, unit: 'uA' as const } : r));
+    const found = compare(sweepOf({}, 10), { ...other, readings: amps });
+    expect(found).toMatchObject({ ok: false, fault: { code: 'units-differ' } });
+  });
+});
