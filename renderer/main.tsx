@@ -7,12 +7,8 @@ import './ui/base.css';
 import { QueryClient, QueryClientProvider } from '@tanstack/react-query';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
-import { z } from 'zod';
 import { App } from './app.tsx';
 import { onFoundAgain } from './state/link.ts';
-
-// The page may not make code from text (content security policy), so zod must not try.
-z.config({ jitless: true });
 
 const queries = new QueryClient({
   defaultOptions: {

@@ -1,37 +1,11 @@
-import {
-  comparedQuantities,
-  type ComparedQuantity,
-  type ComparisonResult,
-} from '../../shared/model/analysis-result.ts';
-import {
-  formatNumber,
-  noNumber,
-  pressureNumber,
-  pressureUnitLabel,
-  signalNumber,
-  signalUnitLabel,
-  withSign,
-} from '../../shared/model/format.ts';
+import { comparedQuantities, type ComparisonResult } from '../../shared/model/analysis-result.ts';
+import { noNumber, withSign } from '../../shared/model/format.ts';
+import { quantityFace } from '../../shared/report/quantity-face.ts';
 import { quantityWords } from '../../shared/report/words.ts';
 import { StatusWord } from '../ui/StatusWord.tsx';
 
 /** Every compared quantity, before and after, with its change and the interval of the change. */
 export function ChangeTable({ result }: { result: ComparisonResult }) {
-  const pressure = {
-    text: (v: number) => pressureNumber(v, result.pressureUnit),
-    unit: pressureUnitLabel(result.pressureUnit),
-  };
-  const signal = { text: (v: number) => signalNumber(v, result.signalUnit), unit: signalUnitLabel(result.signalUnit) };
-  // Noise is far smaller than the signal: two more digits show it.
-  const noise = { text: (v: number) => formatNumber(v, 4), unit: signal.unit };
-  const faces: Record<ComparedQuantity, typeof pressure> = {
-    lowEdge: pressure,
-    highEdge: pressure,
-    windowWidth: pressure,
-    plateau: signal,
-    noise,
-    lag: { text: (v) => formatNumber(v, 2), unit: 's' },
-  };
   return (
     <div className="change-table">
       <table>
@@ -49,7 +23,7 @@ export function ChangeTable({ result }: { result: ComparisonResult }) {
         <tbody>
           {comparedQuantities.map((quantity) => {
             const { before, after, change, ci, significant } = result[quantity];
-            const { text, unit } = faces[quantity];
+            const { print: text, unit } = quantityFace(quantity, result);
             const signed = (value: number) => withSign(value, text(value));
             return (
               <tr key={quantity}>

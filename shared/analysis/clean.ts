@@ -1,4 +1,4 @@
-import { median, quantileSorted, robustDeviation } from './robust.ts';
+import { hampel, median, quantileSorted, robustDeviation } from './robust.ts';
 import { keepOnly, type Series } from './series.ts';
 
 /** A detector that tests itself closes a shutter at intervals: seconds from pulse to pulse and seconds of a pulse. */
@@ -17,12 +17,27 @@ export interface Cleaned {
 
 /** Leaves out spikes of either meter and the pulses of a self-checking detector. What is left out is counted, never altered. */
 export function clean(pressure: Series, signal: Series): Cleaned {
-  const pressureKept = withoutSpikes(pressure);
-  const pulses = findSelfCheck(signal);
-  const steady = pulses ? keepOnly(signal, pulses.keep) : signal;
+  const pressureKept = withoutSpikes(inReasonableTime(pressure));
+  const timely = inReasonableTime(signal);
+  const pulses = findSelfCheck(timely);
+  const steady = pulses ? keepOnly(timely, pulses.keep) : timely;
   const signalKept = withoutSpikes(steady);
   const rejected = pressure.time.length - pressureKept.time.length + (signal.time.length - signalKept.time.length);
   return { pressure: pressureKept, signal: signalKept, rejected, ...(pulses && { selfCheck: pulses.found }) };
+}
+
+/**
+ * Leaves out readings whose time is a logger's slip: further from the middle than twenty times the span of the middle
+ * four fifths. One such would stretch the sweep to years.
+ */
+function inReasonableTime(series: Series): Series {
+  const { time } = series;
+  const reach = 20 * (quantileSorted(time, 0.9) - quantileSorted(time, 0.1));
+  const middle = quantileSorted(time, 0.5);
+  return keepOnly(
+    series,
+    Uint8Array.from(time, (t) => Number(Math.abs(t - middle) <= reach)),
+  );
 }
 
 /**
@@ -39,13 +54,9 @@ export function withoutSpikes(series: Series): Series {
   // The scale of ordinary steps keeps a quiet or quantised stretch, whose own deviation is zero, from rejecting everything.
   const ordinary = Math.max(robustDeviation(steps), quantum(value));
   const keep = new Uint8Array(n).fill(1);
-  const window = new Float64Array(7);
-  for (let i = 0; i < n; i += 1) {
-    const from = Math.min(Math.max(0, i - 3), n - 7);
-    for (let k = 0; k < 7; k += 1) window[k] = value[from + k]!;
-    const centre = median(window);
+  for (const { index: i, median: centre } of hampel(value, 3, 6)) {
     const off = value[i]! - centre;
-    if (Math.abs(off) <= 6 * Math.max(robustDeviation(window, centre), ordinary)) continue;
+    if (Math.abs(off) <= 6 * ordinary) continue;
     const before = value[Math.max(0, i - 1)]! - centre;
     const after = value[Math.min(n - 1, i + 1)]! - centre;
     const before2 = value[Math.max(0, i - 2)]! - centre;

@@ -8,6 +8,7 @@ import { clean, quantum, type SelfCheck } from './clean.ts';
 import { type Doubtful, doubtOf, drawReplicates, widen } from './doubt.ts';
 import { firstLook } from './first-look.ts';
 import { type CurveFit, fitCurve, roughNoise } from './fit-curve.ts';
+import { distanceFromFreeCurve } from './fit-check.ts';
 import { findDarkStretches, whileGasFlows } from './flame-out.ts';
 import { hysteresisOf } from './hysteresis.ts';
 import { pressureUncertainty, signalUncertainty } from './instruments.ts';
@@ -48,6 +49,8 @@ export interface Study {
   makerRange: { low: number; high: number } | undefined;
   fanOnly: number;
   hysteresis: number | undefined;
+  /** Distance of the fit from a curve that only has to rise and then fall, as a share of the plateau. */
+  misfit: number;
   window: Window;
 }
 
@@ -169,6 +172,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     lightOff,
     makerRange,
     fanOnly: setup.fanOnlyPressure ? pressure(setup.fanOnlyPressure.value, setup.fanOnlyPressure.unit) : 0,
+    misfit: distanceFromFreeCurve(pairs.pressure, pairs.signal, curve.predicted, tested, interval.plateau.value),
     hysteresis: hysteresisOf(curve, pairs.pressure, pairs.direction),
     window,
   });

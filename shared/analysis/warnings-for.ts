@@ -103,6 +103,8 @@ function aboutData(found: Study): AnalysisWarning[] {
         signal: signalUnitLabel(sweep.signalUnit),
       }),
     );
+  // A twentieth of the plateau: half the drop that sets the ends, and beyond what a restless flame leaves.
+  if (found.misfit > 0.05) warnings.push(warning('fit-poor'));
   if (curve.shape.clipped) warnings.push(warning('clipped-plateau'));
   if (selfCheck)
     warnings.push(

@@ -39,6 +39,7 @@ export interface PackageFacts {
   id: string;
   startedAt?: string;
   technician?: string;
+  interrupted?: true;
   burner?: Capture['burner'];
   meters: Capture['meters'];
   notes: Capture['notes'];
@@ -50,6 +51,7 @@ export function describePackage(capture: Capture, trialsHeading: string[]): obje
     id: capture.id,
     ...(capture.startedAt !== undefined && { startedAt: capture.startedAt }),
     ...(capture.technician !== undefined && { technician: capture.technician }),
+    ...(capture.interrupted && { interrupted: true }),
     ...(capture.burner && { burner: capture.burner }),
     meters: capture.meters,
     notes: capture.notes,

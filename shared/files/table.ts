@@ -18,12 +18,20 @@ export function readTable(text: string, options: { exact?: boolean } = {}): Text
   const heading = /^(?:[ \t]*(?:#.*)?\n)*([^\n]*)/.exec(plain)?.[1] ?? '';
   const count = (mark: string) => heading.split(mark).length;
   const delimiter = !options.exact && count(';') > count(',') ? ';' : ',';
-  const { data } = Papa.parse<string[]>(plain, {
-    delimiter,
-    newline: '\n',
-    comments: options.exact ? false : '#',
-    skipEmptyLines: options.exact ? true : 'greedy',
-  });
+  const parse = (quoteChar: string) =>
+    Papa.parse<string[]>(plain, {
+      delimiter,
+      quoteChar,
+      newline: '\n',
+      comments: options.exact ? false : '#',
+      skipEmptyLines: options.exact ? true : 'greedy',
+    });
+  const quoted = parse('"');
+  // A quote that is never closed would swallow the rows behind it; then every line stands for itself, quotes and all.
+  const unclosed = !options.exact && quoted.errors.some(({ type }) => type === 'Quotes');
+  const data = unclosed
+    ? parse('\0').data.map((row) => row.map((cell) => cell.replace(/^"(.*)"$/, '$1')))
+    : quoted.data;
   return { heading: (data[0] ?? []).map((cell) => cell.trim()), rows: data.slice(1) };
 }
 

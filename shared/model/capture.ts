@@ -66,6 +66,8 @@ export interface Capture {
   /** Wall time of elapsed 0, ISO 8601 with offset; absent when the file does not say. */
   startedAt?: string;
   technician?: string;
+  /** True when it was cut short and has not been completed since. */
+  interrupted?: true;
   burner?: BurnerFacts;
   meters: MeterFacts[];
   setup: Setup;

@@ -16,7 +16,7 @@ export type SetPointRule = (typeof setPointRules)[number];
 
 /** What is asked of the burner and known of the meters: `NAME.setup.json`. Every key is optional. */
 export const Setup = z.object({
-  minimumSignal: SignalValue.optional(),
+  minimumSignal: SignalValue.extend({ value: z.number().min(0) }).optional(),
   signalDropFraction: share.optional(),
   makerPressureRange: z
     .object({ low: z.number(), high: z.number(), unit: PressureUnit })

@@ -1,21 +1,19 @@
-import type { AnalysisDetail, AnalysisResult, ComparisonDetail, ComparedQuantity } from '../model/analysis-result.ts';
+import type { AnalysisDetail, ComparisonDetail, ComparedQuantity } from '../model/analysis-result.ts';
 import { comparedQuantities } from '../model/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import {
   formatConfidence,
   formatElapsed,
-  formatNumber,
   formatPressure,
   formatPressureSpan,
   noNumber,
   pressureNumber,
   pressureUnitLabel,
-  signalNumber,
-  signalUnitLabel,
   withSign,
 } from '../model/format.ts';
 import { comparisonChart } from './comparison-chart.ts';
 import type { Block, Section } from './document.ts';
+import { quantityFace } from './quantity-face.ts';
 import { decisionLabels, decisionWords, quantityWords, ruleWords } from './words.ts';
 
 export function setPointSection({ result }: AnalysisDetail, { setup }: Capture): Section {
@@ -120,28 +118,6 @@ export function comparisonSection(comparison: ComparisonDetail): Section {
 }
 
 const lowerFirst = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
-
-/** How a compared quantity is printed, and in which unit. */
-export function quantityFace(
-  quantity: ComparedQuantity,
-  { pressureUnit, signalUnit }: Pick<AnalysisResult, 'pressureUnit' | 'signalUnit'>,
-): { unit: string; print: (value: number) => string } {
-  switch (quantity) {
-    case 'lowEdge':
-    case 'highEdge':
-    case 'windowWidth':
-      return { unit: pressureUnitLabel(pressureUnit), print: (value) => pressureNumber(value, pressureUnit) };
-    case 'plateau':
-      return { unit: signalUnitLabel(signalUnit), print: (value) => signalNumber(value, signalUnit) };
-    case 'noise': {
-      // Noise is some hundred times smaller than the signal: two more digits than the signal itself.
-      const decimals = (signalNumber(0, signalUnit).split('.')[1] ?? '').length + 2;
-      return { unit: signalUnitLabel(signalUnit), print: (value) => formatNumber(value, decimals) };
-    }
-    default: // lag
-      return { unit: 's', print: (value) => formatNumber(value, 2) };
-  }
-}
 
 /** One row: name, unit, before, after, change with sign, interval, whether it counts as changed. */
 export function changeRow(quantity: ComparedQuantity, result: ComparisonDetail['result']): string[] {

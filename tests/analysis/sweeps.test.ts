@@ -74,6 +74,29 @@ describe('the analysis of simulated visits', () => {
     expect([window.low?.cause, window.high?.cause]).not.toContain('unsteady');
   });
 
+  it('says when no shape of curve follows the readings: a plateau on two levels', () => {
+    const { capture } = simulateVisit('clean', 1);
+    const twoLevels: Capture = {
+      ...capture,
+      readings: capture.readings.map((reading, i, all) => {
+        if (reading.role !== 'flame_signal') return reading;
+        const pressure = all.slice(0, i).findLast((other) => other.role === 'pilot_pressure' && !other.flag);
+        return (pressure?.value ?? 0) > 2.4 ? { ...reading, value: 0.65 * reading.value } : reading;
+      }),
+    };
+    const codes = (some: Capture) => detail(some).result.warnings.map((warning) => warning.code);
+    expect(codes(twoLevels)).toContain('fit-poor');
+    expect(codes(capture)).not.toContain('fit-poor');
+  });
+
+  it('is not led astray by one wild time of a logger', () => {
+    const { capture } = simulateVisit('clean', 1);
+    const slipped = { ...capture, marks: [], readings: capture.readings.slice(0, 1500) };
+    const wild = { ...slipped, readings: [...slipped.readings, { ...slipped.readings[0]!, elapsedS: 1e15 }] };
+    expect(detail(wild).result.window).toEqual(detail(slipped).result.window);
+    expect(detail(wild).result.readings.rejected).toBe(detail(slipped).result.readings.rejected + 1);
+  });
+
   it('gives the same digits for the same input and seed', () => {
     const { capture } = simulateVisit('clean', 4);
     expect(JSON.stringify(detail(capture).result)).toBe(JSON.stringify(detail(capture).result));

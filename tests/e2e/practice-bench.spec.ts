@@ -1,6 +1,17 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { button, expect, goTo, live, picture, pilotBench, test, tile, untilLive } from './workbench.ts';
+import {
+  analyzedAsShown,
+  button,
+  expect,
+  goTo,
+  live,
+  picture,
+  pilotBench,
+  test,
+  tile,
+  untilLive,
+} from './workbench.ts';
 
 test('a whole visit on the practice bench, from meters to proof, and again next year', async ({ bench, folder }) => {
   await test.step('burner and meters', async () => {
@@ -115,15 +126,8 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     await expect(bench.getByText('Complete. It is not changed any more.')).toBeVisible();
     const [download] = await Promise.all([bench.waitForEvent('download'), button(bench, 'Save data package').click()]);
     await download.saveAs(join(folder, 'visit.zip'));
-    const json = JSON.parse(await pilotBench('analyze', join(folder, 'visit.zip'), '--json')) as {
-      window: Record<'low' | 'high', { value: number }>;
-      setPoint: { value: number };
-      asLeft: { decision: string };
-    };
-    expect(json.window.low.value.toFixed(2)).toBe(shown.low);
-    expect(json.window.high.value.toFixed(2)).toBe(shown.high);
-    expect(json.setPoint.value.toFixed(2)).toBe(shown.set);
-    expect(json.asLeft.decision).toBe('pass');
+    const json = await analyzedAsShown(join(folder, 'visit.zip'), shown);
+    expect(json.asLeft?.decision).toBe('pass');
   });
 
   await test.step('next year: an earlier sweep under the one at hand', async () => {

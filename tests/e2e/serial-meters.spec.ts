@@ -1,7 +1,7 @@
 import { execFileSync } from 'node:child_process';
 import { join } from 'node:path';
 import { openKnownBurner, truth } from './known-burner.ts';
-import { button, expect, goTo, pilotBench, test, tile, untilLive } from './workbench.ts';
+import { analyzedAsShown, button, expect, goTo, pilotBench, test, tile, untilLive } from './workbench.ts';
 
 test('two serial meters on a burner whose ends are known: screen, JSON and PDF agree with each other and the truth', async ({
   bench,
@@ -50,15 +50,7 @@ test('two serial meters on a burner whose ends are known: screen, JSON and PDF a
     await save('Save PDF', 'proof.pdf');
     await save('Save data package', 'visit.zip');
 
-    const json = JSON.parse(await pilotBench('analyze', join(folder, 'visit.zip'), '--json')) as {
-      signalInterval: Record<'low' | 'high', { value: number; ci: [number, number] }>;
-      window: Record<'low' | 'high', { value: number }>;
-      setPoint: { value: number };
-      plateau: { value: number };
-    };
-    expect(json.window.low.value.toFixed(2)).toBe(shown.low);
-    expect(json.window.high.value.toFixed(2)).toBe(shown.high);
-    expect(json.setPoint.value.toFixed(2)).toBe(shown.set);
+    const json = await analyzedAsShown(join(folder, 'visit.zip'), shown);
     const pdf = execFileSync('pdftotext', ['-layout', join(folder, 'proof.pdf'), '-']).toString();
     for (const number of [shown.low, shown.high, shown.set]) expect(pdf).toContain(`${number} inH2O`);
 

@@ -63,6 +63,26 @@ export async function pilotBench(...args: string[]): Promise<string> {
   return out;
 }
 
+/** What the commands say of a saved visit, as far as the page tests look at it. */
+export interface Answer {
+  signalInterval: Record<'low' | 'high', { value: number }>;
+  window: Record<'low' | 'high', { value: number }>;
+  setPoint: { value: number };
+  plateau: { value: number };
+  asLeft?: { decision: string };
+}
+
+/** Analyses a saved visit by command and holds it against what the page showed. */
+export async function analyzedAsShown(file: string, shown: Record<'low' | 'high' | 'set', string>): Promise<Answer> {
+  const answer = JSON.parse(await pilotBench('analyze', file, '--json')) as Answer;
+  expect({
+    low: answer.window.low.value.toFixed(2),
+    high: answer.window.high.value.toFixed(2),
+    set: answer.setPoint.value.toFixed(2),
+  }).toEqual(shown);
+  return answer;
+}
+
 /** A page on a fresh workbench; whatever the browser calls an error fails the test. */
 export const test = base.extend<{ folder: string; workbench: Workbench; bench: Page }>({
   // The runner wants a pattern here, empty or not.

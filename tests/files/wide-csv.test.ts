@@ -45,6 +45,11 @@ describe('a wide CSV', () => {
     expect(readings.every(({ value }) => Number.isNaN(value))).toBe(true);
   });
 
+  it('loses no row behind a quote that is never closed', () => {
+    const { readings } = good(`${heading}\n0,2.41,\n"1,2.42,\n"2","2.43",\n3,2.44,\n`).capture;
+    expect(readings.map(({ value }) => value)).toEqual([2.41, 2.43, 2.44]);
+  });
+
   it('reads switches as words or digits', () => {
     const { readings } = good('elapsed_s,ignition_on\n0,yes\n1,0\n2,no\n3,1\n').capture;
     expect(readings.map(({ value }) => value)).toEqual([1, 0, 0, 1]);

@@ -43,6 +43,16 @@ describe('the store', () => {
     close();
   });
 
+  it('keeps in mind that a capture was cut short when it is taken in', () => {
+    const { db, close } = opened(testFolder());
+    const capture = { ...simulateVisit('clean', 2).capture, interrupted: true as const };
+    importCapture(db, capture, undefined, '2026-11-25T10:00:00Z');
+    const row = findRow(db, capture.id);
+    expect(row).toMatchObject({ status: 'interrupted' });
+    if (typeof row !== 'string') expect(readCapture(db, row)).toEqual(capture);
+    close();
+  });
+
   it('may be open twice at the same time', () => {
     const folder = testFolder();
     const [one, other] = [opened(folder), opened(folder)];

@@ -7,7 +7,7 @@ import { addMeter, addNote, addTrial } from './captures.ts';
 import { bytesOf } from './raw-bytes.ts';
 
 /**
- * Puts a capture that was read from a file into the store, complete. All of it or nothing.
+ * Puts a capture that was read from a file into the store, complete or interrupted as it was. All of it or nothing.
  *
  * @param burnerId  the burner it belongs to; without, the one with the same facts, made when there is none
  * @param addedAt   ISO 8601, now
@@ -22,12 +22,13 @@ export function importCapture(db: Database, capture: Capture, burnerId: string |
     const { lastInsertRowid } = db
       .prepare(
         `INSERT INTO capture (id, started_at, added_at, status, technician, burner_id, burner, setup,
-           lines, readings, duration_s) VALUES (?, ?, ?, 'complete', ?, ?, ?, ?, ?, ?, ?)`,
+           lines, readings, duration_s) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
       )
       .run(
         capture.id,
         capture.startedAt ?? null,
         addedAt,
+        capture.interrupted ? 'interrupted' : 'complete',
         capture.technician ?? null,
         burner ?? null,
         capture.burner ? JSON.stringify(capture.burner) : null,

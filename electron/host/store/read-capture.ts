@@ -29,6 +29,7 @@ export function readCapture(db: Database, row: CaptureRow): Capture {
       id: row.id,
       ...(row.started_at !== null && { startedAt: row.started_at }),
       ...(row.technician !== null && { technician: row.technician }),
+      ...(row.status !== 'complete' && { interrupted: true }),
       ...(row.burner !== null && { burner: JSON.parse(row.burner) as BurnerFacts }),
       meters: metersOf(db, row.key),
       setup: setupOf(row),
