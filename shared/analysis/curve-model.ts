@@ -2,6 +2,8 @@
 export interface Shape {
   lowShoulder: boolean;
   highShoulder: boolean;
+  /** The shoulders that are rounded more at one end than at the other. */
+  skew: { low: boolean; high: boolean };
   /** 0: level plateau, 1: tilted, 2: bowed. */
   bend: 0 | 1 | 2;
   /** The amplifier clips at a highest signal. */
@@ -17,8 +19,10 @@ export interface Layout {
   dark: number;
   low: number;
   lowWidth: number;
+  lowSkew: number;
   high: number;
   highWidth: number;
+  highSkew: number;
   tilt: number;
   bow: number;
   clip: number;
@@ -41,13 +45,31 @@ export function layoutOf(shape: Shape): Layout {
   const dark = place(shape.lowShoulder || shape.highShoulder || shape.flameOuts > 0);
   const low = place(shape.lowShoulder);
   const lowWidth = place(shape.lowShoulder);
+  const lowSkew = place(shape.lowShoulder && shape.skew.low);
   const high = place(shape.highShoulder);
   const highWidth = place(shape.highShoulder);
+  const highSkew = place(shape.highShoulder && shape.skew.high);
   const tilt = place(shape.bend > 0);
   const bow = place(shape.bend > 1);
   const clip = place(shape.clipped);
   const flameOut = place(shape.flameOuts > 0, 2 * shape.flameOuts);
-  return { size, amplitude, dark, low, lowWidth, high, highWidth, tilt, bow, clip, lag, slowness, flameOut };
+  return {
+    size,
+    amplitude,
+    dark,
+    low,
+    lowWidth,
+    lowSkew,
+    high,
+    highWidth,
+    highSkew,
+    tilt,
+    bow,
+    clip,
+    lag,
+    slowness,
+    flameOut,
+  };
 }
 
 /** Middle and half width of the tested pressures: the scale on which the plateau may tilt and bow. */
@@ -58,8 +80,12 @@ export interface TestedScale {
 
 /**
  * Steady signal of a burning flame at each pressure:
- * min(clip, dark + A (1 + tilt u + bow u^2) L((p - low)/w) L((high - p)/w)), L the logistic function, u the pressure on
- * the tested scale. Widths are kept as logarithms so that they stay positive.
+ * min(clip, dark + A (1 + tilt u + bow u^2) L((p - low)/w)^k L((high - p)/w)^k), L the logistic function, u the pressure on
+ * the tested scale. Widths and the skews k are kept as logarithms so that they stay positive; a skew other than 1 rounds
+ * the top of a shoulder more or less than its foot (generalised logistic: Richards 1959, J. Exp. Botany 10, 290).
+ *
+ * @param slopes  when given, receives the derivative by each parameter: `layout.size` numbers a pressure, row by row; those
+ *                by the lag, the slowness and the flame-outs are left at 0
  */
 export function curveAt(
   x: Float64Array,
@@ -67,30 +93,58 @@ export function curveAt(
   scale: TestedScale,
   pressure: Float64Array,
   into: Float64Array,
+  slopes?: Float64Array,
 ): void {
+  const n = layout.size;
   const amplitude = x[layout.amplitude]!;
   const dark = layout.dark < 0 ? 0 : x[layout.dark]!;
-  const hasLow = layout.low >= 0;
-  const hasHigh = layout.high >= 0;
-  const low = hasLow ? x[layout.low]! : 0;
-  const perLow = hasLow ? Math.exp(-x[layout.lowWidth]!) : 0;
-  const high = hasHigh ? x[layout.high]! : 0;
-  const perHigh = hasHigh ? Math.exp(-x[layout.highWidth]!) : 0;
+  const low = shoulderAt(x, layout.low, layout.lowWidth, layout.lowSkew);
+  const high = shoulderAt(x, layout.high, layout.highWidth, layout.highSkew);
   const tilt = layout.tilt < 0 ? 0 : x[layout.tilt]!;
   const bow = layout.bow < 0 ? 0 : x[layout.bow]!;
   const clip = layout.clip < 0 ? Infinity : x[layout.clip]!;
+  slopes?.fill(0);
   for (let i = 0; i < pressure.length; i += 1) {
     const p = pressure[i]!;
-    let s = amplitude;
-    if (hasLow) s /= 1 + Math.exp((low - p) * perLow);
-    if (hasHigh) s /= 1 + Math.exp((p - high) * perHigh);
-    if (tilt !== 0 || bow !== 0) {
-      const u = (p - scale.middle) / scale.half;
-      s *= 1 + tilt * u + bow * u * u;
+    const u = (p - scale.middle) / scale.half;
+    const bend = 1 + tilt * u + bow * u * u;
+    const rise = low ? logistic((p - low.at) * low.perWidth) : 1;
+    const fall = high ? logistic((high.at - p) * high.perWidth) : 1;
+    const risen = low && low.skew !== 1 ? rise ** low.skew : rise;
+    const fallen = high && high.skew !== 1 ? fall ** high.skew : fall;
+    const burning = amplitude * bend * risen * fallen;
+    const level = dark + burning;
+    into[i] = level < clip ? level : clip;
+    if (!slopes) continue;
+    const row = i * n;
+    if (level >= clip) {
+      slopes[row + layout.clip] = 1;
+      continue;
     }
-    s += dark;
-    into[i] = s < clip ? s : clip;
+    slopes[row + layout.amplitude] = bend * risen * fallen;
+    if (layout.dark >= 0) slopes[row + layout.dark] = 1;
+    if (layout.tilt >= 0) slopes[row + layout.tilt] = amplitude * u * risen * fallen;
+    if (layout.bow >= 0) slopes[row + layout.bow] = amplitude * u * u * risen * fallen;
+    if (low) {
+      const steep = burning * low.skew * (1 - rise);
+      slopes[row + layout.low] = -steep * low.perWidth;
+      slopes[row + layout.lowWidth] = -steep * (p - low.at) * low.perWidth;
+      if (layout.lowSkew >= 0 && rise > 0) slopes[row + layout.lowSkew] = burning * low.skew * Math.log(rise);
+    }
+    if (high) {
+      const steep = burning * high.skew * (1 - fall);
+      slopes[row + layout.high] = steep * high.perWidth;
+      slopes[row + layout.highWidth] = -steep * (high.at - p) * high.perWidth;
+      if (layout.highSkew >= 0 && fall > 0) slopes[row + layout.highSkew] = burning * high.skew * Math.log(fall);
+    }
   }
+}
+
+const logistic = (z: number): number => 1 / (1 + Math.exp(-z));
+
+function shoulderAt(x: Float64Array, at: number, width: number, skew: number) {
+  if (at < 0) return undefined;
+  return { at: x[at]!, perWidth: Math.exp(-x[width]!), skew: skew < 0 ? 1 : Math.exp(x[skew]!) };
 }
 
 /** The shape in words for people. */
@@ -105,6 +159,7 @@ export function shapeInWords(shape: Shape): string {
           : 'no shoulder';
   return [
     shoulders,
+    ...((shape.skew.low && shape.lowShoulder) || (shape.skew.high && shape.highShoulder) ? ['rounded unevenly'] : []),
     ...(shape.bend > 0 ? [shape.bend > 1 ? 'a bowed plateau' : 'a tilted plateau'] : []),
     ...(shape.clipped ? ['a clipped plateau'] : []),
     ...(shape.flameOuts > 0 ? ['the flame lost'] : []),

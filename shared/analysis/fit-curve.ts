@@ -62,7 +62,17 @@ function chooseShape(
   const tryShape = (shape: Shape, from?: CurveFit) => fitShape(scene, signal, look, shape, from, losses);
   const shapesWith = (flameOuts: number): Shape[] =>
     [false, true].flatMap((lowShoulder) =>
-      [false, true].map((highShoulder) => ({ lowShoulder, highShoulder, bend: 0, clipped: false, flameOuts }) as const),
+      [false, true].map(
+        (highShoulder) =>
+          ({
+            lowShoulder,
+            highShoulder,
+            bend: 0,
+            clipped: false,
+            flameOuts,
+            skew: { low: false, high: false },
+          }) as const,
+      ),
     );
   const clipped = looksClipped(signal);
   const refined = (start: CurveFit): CurveFit => {
@@ -137,7 +147,7 @@ function fitShape(
 ): CurveFit {
   const layout = layoutOf(shape);
   const starts = from ? [startFrom(from, layout)] : startsFor(scene, look, layout, dark);
-  const predict = createPredictor(scene, layout);
+  const { predict, slopes } = createPredictor(scene, layout);
   const m = signal.value.length;
   const priors = priorsFor(layout, look, scene, signal, dark);
   const predicted = new Float64Array(m);
@@ -147,12 +157,15 @@ function fitShape(
     for (let i = 0; i < m; i += 1) into[i] = weight[i]! * (signal.value[i]! - predicted[i]!);
     priors.forEach((prior, k) => (into[m + k] = (x[prior.at]! - prior.mean) / prior.deviation));
   };
+  const { size } = layout;
+  const jacobian = (x: Float64Array, into: Float64Array) => {
+    slopes(x, into);
+    for (let i = 0; i < m; i += 1) for (let j = 0; j < size; j += 1) into[i * size + j]! *= -weight[i]!;
+    into.fill(0, m * size);
+    priors.forEach((prior, k) => (into[(m + k) * size + prior.at] = 1 / prior.deviation));
+  };
   const search = (start: Float64Array, iterations: number) =>
-    leastSquares(residuals, start, m + priors.length, {
-      iterations,
-      tolerance: 1e-7,
-      typical: typicalSizes(layout, scene.scale),
-    });
+    leastSquares(residuals, start, m + priors.length, { iterations, tolerance: 1e-7, jacobian });
   // A few steps from each start tell which is worth going on from.
   let fit = starts.map((start) => search(start, 8)).reduce((a, b) => (b.squares < a.squares ? b : a));
   fit = search(fit.parameters, 25);
@@ -318,13 +331,6 @@ function priorsFor(layout: Layout, look: FirstLook, scene: Scene, signal: Series
   if (layout.tilt >= 0) priors.push({ at: layout.tilt, mean: 0, deviation: 0.5 });
   if (layout.bow >= 0) priors.push({ at: layout.bow, mean: 0, deviation: 0.5 });
   return priors;
-}
-
-function typicalSizes(layout: Layout, scale: TestedScale): Float64Array {
-  const sizes = new Float64Array(layout.size).fill(0.1);
-  if (layout.low >= 0) sizes[layout.low] = 0.1 * scale.half;
-  if (layout.high >= 0) sizes[layout.high] = 0.1 * scale.half;
-  return sizes;
 }
 
 /** Several starts: the lag as seen and shorter, the shoulders where the signal passed half way or just beyond the ends. */

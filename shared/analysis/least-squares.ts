@@ -55,101 +55,68 @@ export function leastSquares(
   const jacobian = new Float64Array(m * n);
   const fillJacobian = options.jacobian ?? differences(residuals, m, options.typical);
   const scale = new Float64Array(n);
+  const work = { a: new Float64Array(m * n), b: new Float64Array(m) };
+  let triangle: Triangle | undefined;
   let damping = 1e-3;
   let growth = 2;
   let stop: Stop = 'iterations';
   let count = 0;
   let trial = new Float64Array(m);
-
-  const columnNorms = () => {
-    for (let j = 0; j < n; j += 1) {
-      let sum = 0;
-      for (let i = 0; i < m; i += 1) sum += jacobian[i * n + j]! ** 2;
-      scale[j] = Math.max(scale[j]!, Math.sqrt(sum), 1e-300);
-    }
-  };
-  const gradientSize = () => {
-    // Cosine between the residuals and each column: zero at a minimum, whatever the units.
-    let largest = 0;
-    const size = Math.sqrt(squares);
-    if (size === 0) return 0;
-    for (let j = 0; j < n; j += 1) {
-      let sum = 0;
-      let norm = 0;
-      for (let i = 0; i < m; i += 1) {
-        sum += jacobian[i * n + j]! * r[i]!;
-        norm += jacobian[i * n + j]! ** 2;
-      }
-      if (norm > 0) largest = Math.max(largest, Math.abs(sum) / (Math.sqrt(norm) * size));
-    }
-    return largest;
+  const reduceHere = () => {
+    fillJacobian(x, jacobian);
+    const norms = columnNorms(jacobian, m, n);
+    for (let j = 0; j < n; j += 1) scale[j] = Math.max(scale[j]!, norms[j]!, 1e-300);
+    triangle = reduce(jacobian, r, scale, m, n, work);
   };
 
   if (!Number.isFinite(squares)) stop = 'not-finite';
   else {
-    fillJacobian(x, jacobian);
-    columnNorms();
+    reduceHere();
     for (; count < iterations; count += 1) {
-      if (gradientSize() < tolerance) {
-        stop = 'gradient';
-        break;
-      }
-      const step = dampedStep(jacobian, r, scale, damping, m, n);
-      if (!step) {
+      if (!triangle) {
         stop = 'singular';
         break;
       }
+      if (gradientSize(triangle, squares, n) < tolerance) {
+        stop = 'gradient';
+        break;
+      }
+      const damped = dampedStep(triangle, damping, n);
+      if (!damped) {
+        stop = 'singular';
+        break;
+      }
+      const step = damped.step.map((value, j) => value / scale[j]!);
       const next = x.map((value, j) => value + step[j]!);
       residuals(next, trial);
       const nextSquares = dot(trial, trial);
-      // What the linear model promises: |r|^2 - |r + J step|^2.
-      let model = 0;
-      for (let i = 0; i < m; i += 1) {
-        let sum = r[i]!;
-        for (let j = 0; j < n; j += 1) sum += jacobian[i * n + j]! * step[j]!;
-        model += sum * sum;
-      }
-      const promised = squares - model;
-      const gain = (squares - nextSquares) / promised;
+      const gain = (squares - nextSquares) / damped.promised;
       const small = step.every((s, j) => Math.abs(s) <= tolerance * (Math.abs(x[j]!) + tolerance));
       if (Number.isFinite(nextSquares) && gain > 0) {
-        const decrease = squares - nextSquares;
+        const before = squares;
         x = next;
         [r, trial] = [trial, r];
-        const before = squares;
         squares = nextSquares;
-        fillJacobian(x, jacobian);
-        columnNorms();
+        reduceHere();
         damping = Math.max(1e-14, damping * Math.max(1 / 3, 1 - (2 * gain - 1) ** 3));
         growth = 2;
-        if (small) {
-          stop = 'step';
-          break;
-        }
-        if (decrease <= tolerance * tolerance * before && promised <= tolerance * tolerance * before) {
-          stop = 'decrease';
-          break;
-        }
-      } else {
-        if (small) {
-          stop = 'step';
-          break;
-        }
-        damping *= growth;
-        growth *= 2;
-        if (damping > 1e20) {
-          stop = 'step';
-          break;
-        }
+        const least = tolerance * tolerance * before;
+        if (small) stop = 'step';
+        else if (before - squares <= least && damped.promised <= least) stop = 'decrease';
+        else continue;
+        break;
+      }
+      damping *= growth;
+      growth *= 2;
+      if (small || damping > 1e20) {
+        stop = 'step';
+        break;
       }
     }
   }
-  const cameToRest = stop === 'gradient' || stop === 'step' || stop === 'decrease';
   const sizes = x.map((value, j) => Math.max(Math.abs(value), Math.abs(start[j]!)));
-  if (cameToRest && lostInfluence(jacobian, sizes, Math.sqrt(squares), m, n)) stop = 'flat';
-  // A parameter that has stopped to matter where the search ended was lost on the way: the rest is no answer.
-  if (stop !== 'not-finite' && losesColumn(jacobian, scale, m, n)) stop = 'singular';
-  const unscaled = inverseNormal(jacobian, m, n);
+  if (converged(stop) && lostInfluence(columnNorms(jacobian, m, n), scale, sizes, Math.sqrt(squares))) stop = 'flat';
+  const unscaled = triangle ? inverseNormal(triangle, scale, n) : new Float64Array(n * n).fill(Infinity);
   const variance = m > n ? squares / (m - n) : 0;
   return {
     parameters: x,
@@ -160,27 +127,18 @@ export function leastSquares(
     squares,
     iterations: count,
     stop,
-    converged: stop === 'gradient' || stop === 'step' || stop === 'decrease',
+    converged: converged(stop),
   };
 }
 
-/** Whether some parameter could change by its own size without moving the residuals by a double's last digit. */
-function lostInfluence(jacobian: Float64Array, size: Float64Array, residual: number, m: number, n: number): boolean {
-  for (let j = 0; j < n; j += 1) {
-    let sum = 0;
-    for (let i = 0; i < m; i += 1) sum += jacobian[i * n + j]! ** 2;
-    if (Math.sqrt(sum) * size[j]! < 1e-16 * residual) return true;
-  }
-  return false;
-}
+const converged = (stop: Stop) => stop === 'gradient' || stop === 'step' || stop === 'decrease';
 
-function losesColumn(jacobian: Float64Array, scale: Float64Array, m: number, n: number): boolean {
-  for (let j = 0; j < n; j += 1) {
-    let sum = 0;
-    for (let i = 0; i < m; i += 1) sum += jacobian[i * n + j]! ** 2;
-    if (Math.sqrt(sum) < 1e-12 * scale[j]!) return true;
-  }
-  return false;
+/**
+ * Whether some parameter has lost its influence on the way: it could change by its own size without moving the residuals
+ * by a double's last digit, or its column is a trillionth of what it was.
+ */
+function lostInfluence(norms: Float64Array, largest: Float64Array, size: Float64Array, residual: number): boolean {
+  return norms.some((norm, j) => norm * size[j]! < 1e-16 * residual || norm < 1e-12 * largest[j]!);
 }
 
 const dot = (a: Float64Array, b: Float64Array) => {
@@ -188,6 +146,12 @@ const dot = (a: Float64Array, b: Float64Array) => {
   for (let i = 0; i < a.length; i += 1) sum += a[i]! * b[i]!;
   return sum;
 };
+
+function columnNorms(jacobian: Float64Array, m: number, n: number): Float64Array {
+  const sums = new Float64Array(n);
+  for (let i = 0; i < m; i += 1) for (let j = 0; j < n; j += 1) sums[j]! += jacobian[i * n + j]! ** 2;
+  return sums.map(Math.sqrt);
+}
 
 /** Central differences; the step is the cube root of the machine's precision times the parameter's size. */
 function differences(residuals: (x: Float64Array, into: Float64Array) => void, m: number, typical?: Float64Array) {
@@ -210,31 +174,71 @@ function differences(residuals: (x: Float64Array, into: Float64Array) => void, m
   };
 }
 
-/** Solves min |J s + r|^2 + damping |D s|^2 by Householder QR of the stacked matrix; undefined when it has no answer. */
-function dampedStep(
-  jacobian: Float64Array,
-  r: Float64Array,
-  scale: Float64Array,
-  damping: number,
-  m: number,
-  n: number,
-) {
-  const rows = m + n;
-  const a = new Float64Array(rows * n);
-  const b = new Float64Array(rows);
-  for (let i = 0; i < m; i += 1) {
-    for (let j = 0; j < n; j += 1) a[i * n + j] = jacobian[i * n + j]! / scale[j]!;
-    b[i] = -r[i]!;
-  }
-  const root = Math.sqrt(damping);
-  for (let j = 0; j < n; j += 1) a[(m + j) * n + j] = root;
-  if (!householder(a, b, rows, n)) return undefined;
-  const y = backSubstitute(a, b, n);
-  return y?.map((value, j) => value / scale[j]!);
+/** The scaled linear problem min |R y - q| at one place: R n x n upper triangle, row by row, q = -Q'r. */
+interface Triangle {
+  r: Float64Array;
+  q: Float64Array;
 }
 
-/** Reduces `a` (rows x n, row by row) to upper triangle in place and applies the reflections to `b`. */
+/** Reduces J D^-1 and -r by Householder reflections, once for each place, whatever damping is tried there. */
+function reduce(
+  jacobian: Float64Array,
+  residuals: Float64Array,
+  scale: Float64Array,
+  m: number,
+  n: number,
+  { a, b }: { a: Float64Array; b: Float64Array },
+): Triangle | undefined {
+  for (let i = 0; i < m; i += 1) {
+    for (let j = 0; j < n; j += 1) a[i * n + j] = jacobian[i * n + j]! / scale[j]!;
+    b[i] = -residuals[i]!;
+  }
+  return householder(a, b, m, n) ? { r: a.slice(0, n * n), q: b.slice(0, n) } : undefined;
+}
+
+/** Largest cosine between the residuals and a column: zero at a minimum, whatever the units. */
+function gradientSize({ r, q }: Triangle, squares: number, n: number): number {
+  let largest = 0;
+  if (squares === 0) return 0;
+  for (let j = 0; j < n; j += 1) {
+    let sum = 0;
+    let norm = 0;
+    for (let i = 0; i <= j; i += 1) {
+      sum += r[i * n + j]! * q[i]!;
+      norm += r[i * n + j]! ** 2;
+    }
+    if (norm > 0) largest = Math.max(largest, Math.abs(sum) / Math.sqrt(norm * squares));
+  }
+  return largest;
+}
+
+/**
+ * Solves min |R y - q|^2 + damping |y|^2 by Householder reflections of the stacked matrix, and says by how much the linear
+ * model promises to lower the sum of squares; undefined when it has no answer.
+ */
+function dampedStep({ r, q }: Triangle, damping: number, n: number) {
+  const a = new Float64Array(2 * n * n);
+  const b = new Float64Array(2 * n);
+  a.set(r);
+  b.set(q);
+  const root = Math.sqrt(damping);
+  for (let j = 0; j < n; j += 1) a[(n + j) * n + j] = root;
+  if (!householder(a, b, 2 * n, n)) return undefined;
+  const step = backSubstitute(a, b, n);
+  if (!step) return undefined;
+  let promised = 0;
+  for (let i = 0; i < n; i += 1) {
+    let along = 0;
+    for (let j = i; j < n; j += 1) along += r[i * n + j]! * step[j]!;
+    // |q|^2 - |q - R y|^2, without the difference of two large numbers.
+    promised += along * (2 * q[i]! - along);
+  }
+  return { step, promised };
+}
+
+/** Reduces `a` (rows x n, row by row) to upper triangle in place, zeros below, and applies the reflections to `b`. */
 function householder(a: Float64Array, b: Float64Array, rows: number, n: number): boolean {
+  const sums = new Float64Array(n);
   for (let k = 0; k < n; k += 1) {
     let norm = 0;
     for (let i = k; i < rows; i += 1) norm += a[i * n + k]! ** 2;
@@ -244,20 +248,29 @@ function householder(a: Float64Array, b: Float64Array, rows: number, n: number):
     const pivot = a[k * n + k]!;
     const alpha = pivot > 0 ? -norm : norm;
     const v0 = pivot - alpha;
-    // The reflector is v = (v0, a[k+1..]) with |v|^2 = 2 norm (norm + |pivot|).
+    // The reflector is v = (v0, a[k+1..]) with |v|^2 = 2 norm (norm + |pivot|). Row by row, as the numbers lie in memory.
     const half = norm * (norm + Math.abs(pivot));
-    for (let j = k + 1; j < n; j += 1) {
-      let sum = v0 * a[k * n + j]!;
-      for (let i = k + 1; i < rows; i += 1) sum += a[i * n + k]! * a[i * n + j]!;
-      const factor = sum / half;
-      a[k * n + j]! -= factor * v0;
-      for (let i = k + 1; i < rows; i += 1) a[i * n + j]! -= factor * a[i * n + k]!;
+    let sumB = v0 * b[k]!;
+    for (let j = k + 1; j < n; j += 1) sums[j] = v0 * a[k * n + j]!;
+    for (let i = k + 1; i < rows; i += 1) {
+      const v = a[i * n + k]!;
+      if (v === 0) continue;
+      for (let j = k + 1; j < n; j += 1) sums[j]! += v * a[i * n + j]!;
+      sumB += v * b[i]!;
     }
-    let sum = v0 * b[k]!;
-    for (let i = k + 1; i < rows; i += 1) sum += a[i * n + k]! * b[i]!;
-    const factor = sum / half;
-    b[k]! -= factor * v0;
-    for (let i = k + 1; i < rows; i += 1) b[i]! -= factor * a[i * n + k]!;
+    for (let j = k + 1; j < n; j += 1) {
+      sums[j]! /= half;
+      a[k * n + j]! -= sums[j]! * v0;
+    }
+    sumB /= half;
+    b[k]! -= sumB * v0;
+    for (let i = k + 1; i < rows; i += 1) {
+      const v = a[i * n + k]!;
+      if (v === 0) continue;
+      for (let j = k + 1; j < n; j += 1) a[i * n + j]! -= sums[j]! * v;
+      b[i]! -= sumB * v;
+      a[i * n + k] = 0;
+    }
     a[k * n + k] = alpha;
   }
   return true;
@@ -275,26 +288,16 @@ function backSubstitute(a: Float64Array, b: Float64Array, n: number): Float64Arr
   return x.every(Number.isFinite) ? x : undefined;
 }
 
-/** (J'J)^-1 by QR of the column-scaled Jacobian; a column that says nothing gets an infinite variance. */
-function inverseNormal(jacobian: Float64Array, m: number, n: number): Float64Array {
-  const scale = new Float64Array(n);
-  for (let j = 0; j < n; j += 1) {
-    let sum = 0;
-    for (let i = 0; i < m; i += 1) sum += jacobian[i * n + j]! ** 2;
-    scale[j] = Math.sqrt(sum) || 1;
-  }
-  const a = new Float64Array(m * n);
-  for (let i = 0; i < m; i += 1) for (let j = 0; j < n; j += 1) a[i * n + j] = jacobian[i * n + j]! / scale[j]!;
-  householder(a, new Float64Array(m), m, n);
+/** (J'J)^-1 from the triangle of J D^-1; a column that says nothing beside the others gets an infinite variance. */
+function inverseNormal({ r }: Triangle, scale: Float64Array, n: number): Float64Array {
+  const norms = columnNorms(r, n, n);
   const inverse = new Float64Array(n * n); // of R, upper
   for (let column = 0; column < n; column += 1) {
-    const e = new Float64Array(n);
-    e[column] = 1;
     for (let k = column; k >= 0; k -= 1) {
-      let sum = e[k]!;
-      for (let j = k + 1; j <= column; j += 1) sum -= a[k * n + j]! * inverse[j * n + column]!;
-      const pivot = a[k * n + k]!;
-      inverse[k * n + column] = Math.abs(pivot) < 1e-14 ? Infinity : sum / pivot;
+      let sum = k === column ? 1 : 0;
+      for (let j = k + 1; j <= column; j += 1) sum -= r[k * n + j]! * inverse[j * n + column]!;
+      const pivot = r[k * n + k]!;
+      inverse[k * n + column] = Math.abs(pivot) < 1e-14 * norms[k]! || pivot === 0 ? Infinity : sum / pivot;
     }
   }
   const result = new Float64Array(n * n);
