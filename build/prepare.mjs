@@ -1,11 +1,11 @@
 // What every entry needs before anything of ours can run: the packages of the lock file and the pinned Node.
 // Plain JavaScript without packages, since it runs on a fresh clone under any Node from 20 on.
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { fileURLToPath, pathToFileURL } from 'node:url';
 
 export const root = fileURLToPath(new URL('..', import.meta.url));
 const stamp = join(root, 'node_modules', '.pilot-bench-lock');
@@ -70,6 +70,15 @@ export function pinnedNode() {
       `Pilot Bench needs Node 24 on this platform (${process.platform} ${process.arch}); this is ${process.version}.`,
     );
   return process.execPath;
+}
+
+/** Runs a TypeScript file of ours with this process's arguments: in this Node where it can, else in the pinned one. */
+export async function runSource(file) {
+  ensureInstalled();
+  if (runsTypeScript()) return import(pathToFileURL(join(root, file)).href);
+  const child = spawn(pinnedNode(), [join(root, file), ...process.argv.slice(2)], { stdio: 'inherit' });
+  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) process.on(signal, () => child.kill(signal));
+  child.on('exit', (code, signal) => (signal ? process.kill(process.pid, signal) : process.exit(code ?? 1)));
 }
 
 /** Runs a script with the pinned Node and gives its exit status. */
