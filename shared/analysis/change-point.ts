@@ -1,3 +1,5 @@
+import { mean } from './moments.ts';
+
 /** A series cut into runs of constant level. `starts[k]` is the index at which run k + 1 begins; none for one run. */
 export interface Segments {
   starts: number[];
@@ -64,20 +66,18 @@ export function changePoint(
   if (start < 0) return undefined;
   return {
     start,
-    before: meanOf(values.subarray(0, start)),
-    after: meanOf(values.subarray(start)),
+    before: mean(values.subarray(0, start)),
+    after: mean(values.subarray(start)),
     squares,
     f: (squaresOf(0, n) - squares) / (squares / (n - 2)),
   };
 }
 
-const meanOf = (values: Float64Array): number => values.reduce((sum, value) => sum + value, 0) / values.length;
-
 /** Squared deviations of values[from, to) from their own mean, in constant time after one pass. */
 function runSquares(values: Float64Array): (from: number, to: number) => number {
   const n = values.length;
   // Around the mean of all, so that the difference of large sums keeps its digits.
-  const middle = meanOf(values);
+  const middle = mean(values);
   const sums = new Float64Array(n + 1);
   const squares = new Float64Array(n + 1);
   for (let i = 0; i < n; i += 1) {

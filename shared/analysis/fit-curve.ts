@@ -5,7 +5,8 @@ import { createPredictor, type Scene } from './forward.ts';
 import { quantum } from './clean.ts';
 import { cutAtTop, looksClipped, topOf } from './clipped.ts';
 import { type Fit, leastSquares } from './least-squares.ts';
-import { robustDeviation } from './robust.ts';
+import { lagProduct, mean } from './moments.ts';
+import { huberWeight, robustDeviation } from './robust.ts';
 import type { Series } from './series.ts';
 
 /** A steady-state curve with its lag, as fitted. */
@@ -130,7 +131,7 @@ function leastOf(fits: CurveFit[], handicap: number[] = []): CurveFit {
 }
 
 /** Corrected Akaike criterion from the deviance per reading, k parameters (the noise's two sizes among them). */
-function aicc(deviance: number, k: number, effective: number): number {
+export function aicc(deviance: number, k: number, effective: number): number {
   const n = Math.max(effective, k + 3);
   return deviance * n + 2 * k + (2 * k * (k + 1)) / (n - k - 1);
 }
@@ -198,9 +199,9 @@ function fitShape(
 function centreClipped(standard: Float64Array, predicted: Float64Array, clip: number): void {
   const atClip = (_: number, i: number) => predicted[i]! >= clip - 1e-6 * Math.abs(clip);
   const clipped = standard.filter(atClip);
-  const mean = clipped.reduce((sum, value) => sum + value, 0) / Math.max(1, clipped.length);
+  const middle = mean(clipped);
   standard.forEach((value, i) => {
-    if (atClip(value, i)) standard[i] = value - mean;
+    if (atClip(value, i)) standard[i] = value - middle;
   });
 }
 
@@ -243,26 +244,23 @@ function noiseOf(residual: Float64Array, predicted: Float64Array, look: FirstLoo
 const expectedDeviation = (noise: Noise, predicted: number, look: FirstLook) =>
   Math.hypot(noise.floor, noise.shoulder * shoulderness(predicted, look));
 
-/** 1 / expected deviation, times the Huber weight's root beyond 2.5 deviations (Huber 1964, Ann. Math. Stat. 35, 73). */
+/** 1 / expected deviation, times the Huber weight's root beyond 2.5 deviations. */
 function weightsFor(residual: Float64Array, predicted: Float64Array, look: FirstLook): Float64Array {
   const noise = noiseOf(residual, predicted, look);
   return residual.map((value, i) => {
     const deviation = expectedDeviation(noise, predicted[i]!, look);
     const far = Math.abs(value) / deviation;
-    return (far > 2.5 ? Math.sqrt(2.5 / far) : 1) / deviation;
+    return Math.sqrt(huberWeight(far, 2.5)) / deviation;
   });
 }
 
 /** Readings divided by the inflation of their mean's variance, from the autocorrelations up to their first sign change. */
 export function effectiveCount(standard: Float64Array): number {
   const n = standard.length;
-  let square = 0;
-  for (const value of standard) square += value * value;
+  const square = lagProduct(standard, 0);
   let inflation = 1;
   for (let lag = 1; lag < Math.min(n >> 2, 200); lag += 1) {
-    let sum = 0;
-    for (let i = 0; i + lag < n; i += 1) sum += standard[i]! * standard[i + lag]!;
-    const correlation = square > 0 ? sum / square : 0;
+    const correlation = square > 0 ? lagProduct(standard, lag) / square : 0;
     if (correlation <= 0.02) break;
     inflation += 2 * correlation;
   }

@@ -40,6 +40,9 @@ export function hampel(values: Float64Array, half: number, threshold: number): {
   return found;
 }
 
+/** Weight of a residual that lies `far` deviations off: 1 up to `threshold`, then falling. Source: Huber 1964, Ann. Math. Stat. 35, 73. */
+export const huberWeight = (far: number, threshold: number): number => (far > threshold ? threshold / far : 1);
+
 /** Smallest and largest finite value; [NaN, NaN] when there is none. */
 export function extent(values: Float64Array): [number, number] {
   let low = Number.NaN;

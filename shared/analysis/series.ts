@@ -3,6 +3,7 @@ import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
 import type { Reading } from '../model/reading.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../model/units.ts';
+import { mean } from './moments.ts';
 
 /** Numbers of one channel in time order; equal lengths, strictly rising seconds, no NaN. */
 export interface Series {
@@ -140,14 +141,8 @@ export function thin(series: Series, most: number): Series {
   for (let block = 0; block < length; block += 1) {
     const from = block * size;
     const to = Math.min(n, from + size);
-    let t = 0;
-    let v = 0;
-    for (let i = from; i < to; i += 1) {
-      t += series.time[i]!;
-      v += series.value[i]!;
-    }
-    time[block] = t / (to - from);
-    value[block] = v / (to - from);
+    time[block] = mean(series.time.subarray(from, to));
+    value[block] = mean(series.value.subarray(from, to));
   }
   return { time, value };
 }
