@@ -1,0 +1,40 @@
+import { binomial } from './binomial.ts';
+import type { Check } from './check.ts';
+import { fittedCurves, modelChoice } from './curves.ts';
+import { conformance } from './conformance.ts';
+import { changePoint } from './change-point.ts';
+import { delay } from './delay.ts';
+import { distributions } from './distributions.ts';
+import { doseResponse } from './dose-response.ts';
+import { isotonic } from './isotonic.ts';
+import { lines } from './lines.ts';
+import { nistLinear } from './nist-linear.ts';
+import { nistNonlinear } from './nist-nonlinear.ts';
+import { robust } from './robust.ts';
+import { syntheticSweeps } from './sweeps.ts';
+import { units } from './units.ts';
+import { trend } from './trend.ts';
+import { uncertainty } from './uncertainty.ts';
+import { univariate } from './univariate.ts';
+
+/** Every check of the computation against something outside of it, subject by subject. */
+export const checks: Check[] = [
+  ...nistNonlinear,
+  ...nistLinear,
+  ...univariate,
+  ...lines,
+  ...fittedCurves,
+  ...modelChoice,
+  ...doseResponse,
+  ...syntheticSweeps,
+  ...delay,
+  ...trend,
+  ...changePoint,
+  ...robust,
+  ...isotonic,
+  ...distributions,
+  ...binomial,
+  ...uncertainty,
+  ...conformance,
+  ...units,
+];
