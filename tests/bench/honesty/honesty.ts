@@ -39,7 +39,7 @@ async function run({ sweeps = sweepsOfEach, seed, kinds: wanted, progress }: Ben
       ...table([heldHeading, ...[...perKind, all].map(heldRow)]),
       '',
       'Errors: root mean square, inH2O, V and s; in brackets the mean width of the interval. Told fit: least squares that is',
-      'told the form of the curve, the lags, the noise and where to start, on the same ends.',
+      'told the form of the curve, the lags, the noise and where to start, on the same ends; the 95 % interval of the ratio behind it.',
       ...table([errorHeading, ...[...perKind, all].map(errorRow)]),
       ...(all.wrong.length > 0 ? ['', `Wrong status: ${all.wrong.join('; ')}`] : []),
     ],
@@ -70,11 +70,14 @@ const errorRow = ({ kind, quantities: found, edges }: Tally) => [
     const { rms, meanWidth, held } = found[name];
     return held.of === 0 ? '-' : `${rms.toFixed(4)} (${meanWidth.toFixed(3)})`;
   }),
-  ...(edges.count === 0 ? ['-', '-', '-'] : [edges.rms.toFixed(4), edges.oracleRms.toFixed(4), edges.ratio.toFixed(2)]),
+  ...(edges.count === 0 ? ['-', '-', '-'] : [edges.rms.toFixed(4), edges.oracleRms.toFixed(4), ratioText(edges)]),
 ];
 
+const ratioText = ({ ratio, ratioCi: [from, to] }: Tally['edges']) =>
+  `${ratio.toFixed(2)} (${from.toFixed(1)}-${to.toFixed(1)})`;
+
 function figures(perKind: Tally[], all: Tally): Figure[] {
-  const beyond = perKind.filter(({ edges }) => edges.ratio > worstRatio);
+  const beyond = perKind.filter(({ edges }) => edges.ratioCi[0] > worstRatio);
   const dishonest = perKind.flatMap((tally) =>
     quantities.filter((name) => sign(tally.quantities[name]) !== ' ').map((name) => `${tally.kind} (${name})`),
   );
@@ -103,14 +106,13 @@ function figures(perKind: Tally[], all: Tally): Figure[] {
     {
       what: 'error of the ends against a told fit, all kinds',
       wanted: `at most ${worstRatio} times`,
-      found: `${all.edges.ratio.toFixed(2)} times`,
+      found: `${ratioText(all.edges)} times`,
       met: all.edges.count === 0 ? undefined : all.edges.ratio <= worstRatio,
     },
     {
-      what: 'kinds beyond that',
+      what: 'kinds beyond that by more than chance',
       wanted: 'none',
-      found:
-        beyond.length === 0 ? 'none' : beyond.map(({ kind, edges }) => `${kind} ${edges.ratio.toFixed(2)}`).join(', '),
+      found: beyond.length === 0 ? 'none' : beyond.map(({ kind, edges }) => `${kind} ${ratioText(edges)}`).join(', '),
       met: beyond.length === 0,
     },
   ];

@@ -1,3 +1,4 @@
+import { createRandom } from '../../../shared/model/random.ts';
 import { rootMeanSquare, type Share, shareOf } from '../table.ts';
 import { type Judged, quantities, type Quantity, type SweepVerdict } from './judge-sweep.ts';
 
@@ -16,7 +17,15 @@ export interface Tally {
   wrong: string[];
   quantities: Record<Quantity, QuantityTally>;
   /** Both ends together, where the told fit found them too: errors and their ratio. */
-  edges: { count: number; rms: number; oracleRms: number; ratio: number; oracleFailed: number };
+  edges: {
+    count: number;
+    rms: number;
+    oracleRms: number;
+    ratio: number;
+    /** 95 % interval of the ratio: what other seeds would have given. */
+    ratioCi: [number, number];
+    oracleFailed: number;
+  };
 }
 
 /** Adds up verdicts under one name. */
@@ -42,9 +51,27 @@ export function tally(kind: string, verdicts: SweepVerdict[]): Tally {
       rms,
       oracleRms,
       ratio: rms / oracleRms,
+      ratioCi: ratioInterval(edges),
       oracleFailed: verdicts.filter((verdict) => verdict.oracleFailed).length,
     },
   };
+}
+
+/** Percentiles of the ratio over redrawn pairs of errors (paired bootstrap, Efron 1979, Annals of Statistics 7, 1). */
+function ratioInterval(edges: Required<Judged>[]): [number, number] {
+  if (edges.length === 0) return [Number.NaN, Number.NaN];
+  const random = createRandom(1);
+  const again = 1000;
+  const ratios = Float64Array.from({ length: again }, () => {
+    let [ours, theirs] = [0, 0];
+    for (let k = 0; k < edges.length; k += 1) {
+      const { error, oracleError } = edges[Math.floor(edges.length * random.uniform())]!;
+      ours += error * error;
+      theirs += oracleError * oracleError;
+    }
+    return Math.sqrt(ours / theirs);
+  }).sort();
+  return [ratios[0.025 * again]!, ratios[0.975 * again - 1]!];
 }
 
 function tallyOf(all: { verdict: SweepVerdict; judged: Judged }[]): QuantityTally {
