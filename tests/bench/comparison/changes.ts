@@ -70,8 +70,8 @@ const noise = (times: number): Change => ({
 
 export const changes: Change[] = [
   unchanged,
-  ...[0.05, 0.1, 0.2].map(lowEdge),
-  ...[0.05, 0.1, 0.2].map(highEdge),
+  ...[0.02, 0.05, 0.1].map(lowEdge),
+  ...[0.02, 0.05, 0.1].map(highEdge),
   ...[1, 2, 5].map(plateau),
   ...[0.2, 0.5].map(lag),
   ...[1.5, 2].map(noise),

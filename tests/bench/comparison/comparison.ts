@@ -38,7 +38,8 @@ async function run({ sweeps, seed, kinds: wanted, progress }: BenchOptions): Pro
   const rows = changes
     .filter((change) => change !== unchanged)
     .map((change) => changeRow(change.name, of(change.name)));
-  const alarms = shareOf(same.filter(({ significant }) => significant.length > 0).length, same.length);
+  const alarmed = same.filter(({ significant }) => significant.length > 0);
+  const alarms = shareOf(alarmed.length, same.length);
   const each = comparedQuantities.map((quantity) => ({
     quantity,
     alarms: same.filter(({ significant }) => significant.includes(quantity)).length,
@@ -48,6 +49,7 @@ async function run({ sweeps, seed, kinds: wanted, progress }: BenchOptions): Pro
     lines: [
       `${same.length} pairs of sweeps of an unchanged burner (noise, hand and rates of the meters drawn anew), kinds: ${kinds.join(', ')}; first seed ${seed}.`,
       `Called changed: ${shareText(alarms)}; by quantity: ${each.map(({ quantity, alarms }) => `${quantity} ${alarms}`).join(', ')}.`,
+      ...alarmed.map(({ kind, seed, significant }) => `  ${kind} ${seed}: ${significant.join(', ')}`),
       '',
       'Found: called changed, in the right direction. Others: pairs in which something else was called changed that was not.',
       'Held: intervals that hold the true change, of all six quantities whose truth is known.',
@@ -57,7 +59,7 @@ async function run({ sweeps, seed, kinds: wanted, progress }: BenchOptions): Pro
         : []),
     ],
     data: {
-      unchanged: { alarms, each, pairs: same.filter(({ significant }) => significant.length > 0) },
+      unchanged: { alarms, each, pairs: alarmed },
       changed: rows.map(({ data }) => data),
     },
     figures: [

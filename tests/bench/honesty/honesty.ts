@@ -41,6 +41,11 @@ async function run({ sweeps = sweepsOfEach, seed, kinds: wanted, progress }: Ben
       'Errors: root mean square, inH2O, V and s; in brackets the mean width of the interval. Told fit: least squares that is',
       'told the form of the curve, the lags, the noise and where to start, on the same ends; the 95 % interval of the ratio behind it.',
       ...table([errorHeading, ...[...perKind, all].map(errorRow)]),
+      ...(all.edges.oracleFailed > 0
+        ? [
+            `Sweeps on which the told fit found no answer, or another status, left out of the ratio where it has no end: ${all.edges.oracleFailed}.`,
+          ]
+        : []),
       ...(all.wrong.length > 0 ? ['', `Wrong status: ${all.wrong.join('; ')}`] : []),
     ],
     data: { sweeps: verdicts.length, firstSeed: seed, kinds: perKind, all },
