@@ -1,3 +1,5 @@
+import { exp } from '../model/elementary.ts';
+
 /** What a steady-state curve may be made of; each true part adds its parameters. */
 export interface Shape {
   lowShoulder: boolean;
@@ -73,17 +75,17 @@ export function curveAt(
   const hasLow = layout.low >= 0;
   const hasHigh = layout.high >= 0;
   const low = hasLow ? x[layout.low]! : 0;
-  const perLow = hasLow ? Math.exp(-x[layout.lowWidth]!) : 0;
+  const perLow = hasLow ? exp(-x[layout.lowWidth]!) : 0;
   const high = hasHigh ? x[layout.high]! : 0;
-  const perHigh = hasHigh ? Math.exp(-x[layout.highWidth]!) : 0;
+  const perHigh = hasHigh ? exp(-x[layout.highWidth]!) : 0;
   const tilt = layout.tilt < 0 ? 0 : x[layout.tilt]!;
   const bow = layout.bow < 0 ? 0 : x[layout.bow]!;
   const clip = layout.clip < 0 ? Infinity : x[layout.clip]!;
   for (let i = 0; i < pressure.length; i += 1) {
     const p = pressure[i]!;
     let s = amplitude;
-    if (hasLow) s /= 1 + Math.exp((low - p) * perLow);
-    if (hasHigh) s /= 1 + Math.exp((p - high) * perHigh);
+    if (hasLow) s /= 1 + exp((low - p) * perLow);
+    if (hasHigh) s /= 1 + exp((p - high) * perHigh);
     if (tilt !== 0 || bow !== 0) {
       const u = (p - scale.middle) / scale.half;
       s *= 1 + tilt * u + bow * u * u;

@@ -1,3 +1,4 @@
+import { exp } from '../model/elementary.ts';
 import { curveAt, type Layout, type TestedScale } from './curve-model.ts';
 import type { PressureGrid } from './pressure-grid.ts';
 
@@ -34,7 +35,7 @@ export function createPredictor(scene: Scene, layout: Layout) {
 
     const lag = firstOrderLag(x, layout);
     const ratio = lag / grid.stepS;
-    const keep = ratio > 1e-9 ? Math.exp(-1 / ratio) : 0;
+    const keep = ratio > 1e-9 ? exp(-1 / ratio) : 0;
     const now = 1 - ratio * (1 - keep);
     const before = 1 - keep - now;
     let state = steady[0]!;
