@@ -1,3 +1,4 @@
+import { log } from '../model/elementary.ts';
 import { betaQuantile } from './distributions.ts';
 
 /**
@@ -17,7 +18,7 @@ export const upperBound = (successes: number, trials: number, confidence: number
  */
 export function successRun(reliability: number, confidence: number): number {
   const target = 1 - confidence;
-  const guess = Math.max(1, Math.floor(Math.log(target) / Math.log(reliability)) - 1);
+  const guess = Math.max(1, Math.floor(log(target) / log(reliability)) - 1);
   let n = guess;
   while (reliability ** n > target * (1 + 1e-12)) n += 1;
   return n;

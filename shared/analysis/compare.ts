@@ -1,3 +1,4 @@
+import { exp, log } from '../model/elementary.ts';
 import type {
   AnalysisWarning,
   ComparedQuantity,
@@ -119,12 +120,12 @@ function noiseChange(a: Study, b: Study, unit: SignalUnit, together: number): Ch
   if (!(was > 0 && now > 0)) return { before: was, after: now, change: now - was, ci: null, significant: false };
   const u = Math.sqrt(1 / a.noiseDegrees + 1 / b.noiseDegrees);
   const half = studentQuantile((1 + together) / 2, Math.max(2, degrees)) * u;
-  const ratio = Math.log(now / was);
+  const ratio = log(now / was);
   return {
     before: was,
     after: now,
     change: now - was,
-    ci: [was * (Math.exp(ratio - half) - 1), was * (Math.exp(ratio + half) - 1)],
+    ci: [was * (exp(ratio - half) - 1), was * (exp(ratio + half) - 1)],
     significant: Math.abs(ratio) > half,
   };
 }

@@ -1,3 +1,5 @@
+import { exp, log } from '../model/elementary.ts';
+
 /** What a steady-state curve may be made of; each true part adds its parameters. */
 export interface Shape {
   lowShoulder: boolean;
@@ -110,8 +112,8 @@ export function curveAt(
     const bend = 1 + tilt * u + bow * u * u;
     const rise = low ? logistic((p - low.at) * low.perWidth) : 1;
     const fall = high ? logistic((high.at - p) * high.perWidth) : 1;
-    const risen = low && low.skew !== 1 ? rise ** low.skew : rise;
-    const fallen = high && high.skew !== 1 ? fall ** high.skew : fall;
+    const risen = low && low.skew !== 1 ? exp(low.skew * log(rise)) : rise;
+    const fallen = high && high.skew !== 1 ? exp(high.skew * log(fall)) : fall;
     const burning = amplitude * bend * risen * fallen;
     const level = dark + burning;
     into[i] = level < clip ? level : clip;
@@ -129,22 +131,22 @@ export function curveAt(
       const steep = burning * low.skew * (1 - rise);
       slopes[row + layout.low] = -steep * low.perWidth;
       slopes[row + layout.lowWidth] = -steep * (p - low.at) * low.perWidth;
-      if (layout.lowSkew >= 0 && rise > 0) slopes[row + layout.lowSkew] = burning * low.skew * Math.log(rise);
+      if (layout.lowSkew >= 0 && rise > 0) slopes[row + layout.lowSkew] = burning * low.skew * log(rise);
     }
     if (high) {
       const steep = burning * high.skew * (1 - fall);
       slopes[row + layout.high] = steep * high.perWidth;
       slopes[row + layout.highWidth] = -steep * (high.at - p) * high.perWidth;
-      if (layout.highSkew >= 0 && fall > 0) slopes[row + layout.highSkew] = burning * high.skew * Math.log(fall);
+      if (layout.highSkew >= 0 && fall > 0) slopes[row + layout.highSkew] = burning * high.skew * log(fall);
     }
   }
 }
 
-const logistic = (z: number): number => 1 / (1 + Math.exp(-z));
+const logistic = (z: number): number => 1 / (1 + exp(-z));
 
 function shoulderAt(x: Float64Array, at: number, width: number, skew: number) {
   if (at < 0) return undefined;
-  return { at: x[at]!, perWidth: Math.exp(-x[width]!), skew: skew < 0 ? 1 : Math.exp(x[skew]!) };
+  return { at: x[at]!, perWidth: exp(-x[width]!), skew: skew < 0 ? 1 : exp(x[skew]!) };
 }
 
 /** The shape in words for people. */

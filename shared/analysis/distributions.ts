@@ -1,3 +1,5 @@
+import { exp, log, log1p } from '../model/elementary.ts';
+
 /** Lanczos coefficients, g = 607/128, n = 15 (P. Godfrey 2001): relative error below 1e-14 for positive arguments. */
 // Written with the digits of its source; the machine keeps the first sixteen.
 /* oxlint-disable no-loss-of-precision */
@@ -13,12 +15,12 @@ export function logGamma(x: number): number {
   let sum = lanczos[0]!;
   for (let i = 1; i < lanczos.length; i += 1) sum += lanczos[i]! / (x - 1 + i);
   const t = x - 1 + 607 / 128 + 0.5;
-  return (x - 0.5) * Math.log(t) - t + Math.log(2.5066282746310005 * sum);
+  return (x - 0.5) * log(t) - t + log(2.5066282746310005 * sum);
 }
 
 /** Remainder of Stirling's series: logGamma(x) - [(x - 1/2) ln x - x + ln(2 pi)/2]; keeps differences of large terms exact. */
 function stirlingRest(x: number): number {
-  if (x < 10) return logGamma(x) - ((x - 0.5) * Math.log(x) - x + 0.9189385332046727);
+  if (x < 10) return logGamma(x) - ((x - 0.5) * log(x) - x + 0.9189385332046727);
   const s = 1 / (x * x);
   return (1 / 12 - s * (1 / 360 - s * (1 / 1260 - s * (1 / 1680 - s * (1 / 1188 - (s * 691) / 360360))))) / x;
 }
@@ -29,8 +31,7 @@ function logBetaFront(a: number, b: number, x: number, y: number): number {
   // Deviance form (Loader 2000): no difference of large logarithms where x is near a / n.
   const part = (k: number, mean: number): number => {
     const d = (mean - k) / k;
-    const log = Math.abs(d) < 0.01 ? Math.log1p(d) : Math.log(mean / k);
-    return k * log;
+    return k * (Math.abs(d) < 0.01 ? log1p(d) : log(mean / k));
   };
   return (
     part(a, n * x) +
@@ -38,7 +39,7 @@ function logBetaFront(a: number, b: number, x: number, y: number): number {
     stirlingRest(n) -
     stirlingRest(a) -
     stirlingRest(b) +
-    0.5 * Math.log((a * b) / n) -
+    0.5 * log((a * b) / n) -
     0.9189385332046727
   );
 }
@@ -76,7 +77,7 @@ function betaFraction(a: number, b: number, x: number): number {
 function betaTails(a: number, b: number, x: number, y: number): { lower: number; upper: number } {
   if (x <= 0) return { lower: 0, upper: 1 };
   if (y <= 0) return { lower: 1, upper: 0 };
-  const front = Math.exp(logBetaFront(a, b, x, y));
+  const front = exp(logBetaFront(a, b, x, y));
   if (x <= (a + 1) / (a + b + 2)) {
     const lower = (front * betaFraction(a, b, x)) / a;
     return { lower, upper: 1 - lower };
@@ -98,17 +99,17 @@ export function betaQuantile(p: number, a: number, b: number): number {
   const lowTail = p <= 0.5;
   let low = -745;
   let high = 745;
-  let z = Math.log(a / b);
+  let z = log(a / b);
   for (let i = 0; i < 400; i += 1) {
-    const e = Math.exp(-Math.abs(z));
+    const e = exp(-Math.abs(z));
     const x = z >= 0 ? 1 / (1 + e) : e / (1 + e);
     const y = z >= 0 ? e / (1 + e) : 1 / (1 + e);
     const tails = betaTails(a, b, x, y);
-    const miss = lowTail ? Math.log(tails.lower / p) : -Math.log(tails.upper / (1 - p));
+    const miss = lowTail ? log(tails.lower / p) : -log(tails.upper / (1 - p));
     if (miss > 0) high = z;
     else low = z;
     // d ln(tail) / dz = density * x * (1 - x) / tail
-    const slope = Math.exp(logBetaFront(a, b, x, y)) / (lowTail ? tails.lower : tails.upper);
+    const slope = exp(logBetaFront(a, b, x, y)) / (lowTail ? tails.lower : tails.upper);
     let next = z - miss / slope;
     if (!(next > low && next < high)) next = (low + high) / 2;
     if (Math.abs(next - z) <= 4e-16 * Math.max(1, Math.abs(z)) || high - low < 1e-15) {
@@ -117,21 +118,21 @@ export function betaQuantile(p: number, a: number, b: number): number {
     }
     z = next;
   }
-  return z >= 0 ? 1 / (1 + Math.exp(-z)) : Math.exp(z) / (1 + Math.exp(z));
+  return z >= 0 ? 1 / (1 + exp(-z)) : exp(z) / (1 + exp(z));
 }
 
 /** ln of x^a e^-x / Gamma(a). */
 const logGammaFront = (a: number, x: number): number =>
-  a * (Math.abs(x / a - 1) < 0.01 ? Math.log1p((x - a) / a) : Math.log(x / a)) -
+  a * (Math.abs(x / a - 1) < 0.01 ? log1p((x - a) / a) : log(x / a)) -
   (x - a) +
-  0.5 * Math.log(a) -
+  0.5 * log(a) -
   0.9189385332046727 -
   stirlingRest(a);
 
 /** Both tails of the gamma distribution with shape a and scale 1 (Numerical Recipes 6.2). */
 function gammaTails(a: number, x: number): { lower: number; upper: number } {
   if (x <= 0) return { lower: 0, upper: 1 };
-  const front = Math.exp(logGammaFront(a, x));
+  const front = exp(logGammaFront(a, x));
   if (x < a + 1) {
     let term = 1 / a;
     let sum = term;
@@ -171,21 +172,21 @@ export function chiSquareQuantile(p: number, degrees: number): number {
   const lowTail = p <= 0.5;
   let low = -700;
   let high = 700;
-  let z = Math.log(a);
+  let z = log(a);
   for (let i = 0; i < 400; i += 1) {
-    const x = Math.exp(z);
+    const x = exp(z);
     const tails = gammaTails(a, x);
-    const miss = lowTail ? Math.log(tails.lower / p) : -Math.log(tails.upper / (1 - p));
+    const miss = lowTail ? log(tails.lower / p) : -log(tails.upper / (1 - p));
     if (miss > 0) high = z;
     else low = z;
-    const slope = Math.exp(logGammaFront(a, x)) / (lowTail ? tails.lower : tails.upper);
+    const slope = exp(logGammaFront(a, x)) / (lowTail ? tails.lower : tails.upper);
     let next = z - miss / slope;
     if (!(next > low && next < high)) next = (low + high) / 2;
     const moved = Math.abs(next - z);
     z = next;
     if (moved <= 4e-16 * Math.max(1, Math.abs(z))) break;
   }
-  return 2 * Math.exp(z);
+  return 2 * exp(z);
 }
 
 /** Distribution function of the standard normal, both tails to full precision. */
@@ -206,7 +207,7 @@ export function normalQuantile(p: number): number {
   const tail = Math.min(p, 1 - p);
   for (let i = 0; i < 8; i += 1) {
     const upper = gammaTails(0.5, (z * z) / 2).upper / 2;
-    const density = Math.exp((-z * z) / 2) / 2.5066282746310005;
+    const density = exp((-z * z) / 2) / 2.5066282746310005;
     const step = ((upper - tail) / density) * (z < 0.1 ? 1 : 1);
     z += step;
     if (Math.abs(step) < 1e-16 * z) break;

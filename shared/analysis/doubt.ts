@@ -1,3 +1,4 @@
+import { exp } from '../model/elementary.ts';
 import type { CurveFit } from './fit-curve.ts';
 import { studentQuantile, normalQuantile } from './distributions.ts';
 import { createRandom } from '../model/random.ts';
@@ -53,7 +54,7 @@ export function drawReplicates(curve: CurveFit, times: Float64Array, correlation
   const parameters = new Float64Array(replicateCount * size);
   const step = new Float64Array(size);
   const decay = new Float64Array(m);
-  for (let k = 1; k < m; k += 1) decay[k] = Math.exp(-(times[k]! - times[k - 1]!) / correlationS);
+  for (let k = 1; k < m; k += 1) decay[k] = exp(-(times[k]! - times[k - 1]!) / correlationS);
   for (let b = 0; b < replicateCount; b += 1) {
     step.fill(0);
     let multiplier = random.normal();

@@ -1,3 +1,4 @@
+import { log } from '../model/elementary.ts';
 import { curveAt, type Layout, layoutOf, type Shape, type TestedScale } from './curve-model.ts';
 import { type FirstLook, longestLag } from './first-look.ts';
 import { type DarkStretch, lossPressures } from './flame-out.ts';
@@ -279,7 +280,7 @@ function devianceOf(residual: Float64Array, predicted: Float64Array, look: First
     const deviation = expectedDeviation(noise, predicted[i]!, look);
     // Bounded like the weights, so that outliers do not choose the model.
     const far = Math.min(Math.abs(value) / deviation, 5);
-    deviance += far * far + 2 * Math.log(deviation);
+    deviance += far * far + 2 * log(deviation);
   });
   return deviance / residual.length;
 }
@@ -305,7 +306,7 @@ function priorsFor(layout: Layout, look: FirstLook, scene: Scene, signal: Series
   ];
   if (layout.dark >= 0) priors.push({ at: layout.dark, mean: look.dark, deviation: 0.3 * swing });
   for (const at of [layout.lowWidth, layout.highWidth])
-    if (at >= 0) priors.push({ at, mean: Math.log(0.06 * scale.half), deviation: 1.2 });
+    if (at >= 0) priors.push({ at, mean: log(0.06 * scale.half), deviation: 1.2 });
   if (layout.low >= 0)
     priors.push({ at: layout.low, mean: look.halfLow ?? scale.middle - scale.half, deviation: scale.half });
   if (layout.high >= 0)
@@ -348,8 +349,8 @@ function startsFor(scene: Scene, look: FirstLook, layout: Layout, dark: DarkStre
       put(layout.slowness, Math.sqrt(0.6 * lag));
       put(layout.low, look.halfLow ?? middle - 1.05 * half);
       put(layout.high, look.halfHigh ?? middle + 1.05 * half);
-      put(layout.lowWidth, Math.log(width * half));
-      put(layout.highWidth, Math.log(width * half));
+      put(layout.lowWidth, log(width * half));
+      put(layout.highWidth, log(width * half));
       dark.forEach((stretch, k) => {
         if (layout.flameOut < 0) return;
         x[layout.flameOut + 2 * k] = stretch.lostS;

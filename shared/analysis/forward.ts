@@ -1,3 +1,4 @@
+import { exp } from '../model/elementary.ts';
 import { curveAt, type Layout, type TestedScale } from './curve-model.ts';
 import type { PressureGrid } from './pressure-grid.ts';
 
@@ -99,7 +100,7 @@ export function createPredictor(scene: Scene, layout: Layout): Predictor {
 /** Gains of a first-order lag over one step for an input that is linear in between, and their derivatives by the lag. */
 function lagGains(lag: number, stepS: number) {
   const ratio = lag / stepS;
-  const keep = ratio > 1e-9 ? Math.exp(-1 / ratio) : 0;
+  const keep = ratio > 1e-9 ? exp(-1 / ratio) : 0;
   const now = 1 - ratio * (1 - keep);
   const keepSlope = keep > 0 ? keep / (ratio * ratio * stepS) : 0;
   const nowSlope = ratio * keepSlope - (1 - keep) / stepS;

@@ -1,3 +1,4 @@
+import { exp, log } from '../model/elementary.ts';
 import type { IntervalStatus } from '../model/analysis-result.ts';
 import { curveAt } from './curve-model.ts';
 import { type Doubtful, doubtOf, type Replicates, widen } from './doubt.ts';
@@ -35,7 +36,7 @@ export interface SignalInterval {
 
 const gridPoints = 400;
 /** Widths of a logistic between 90 % and 10 %: 2 ln 9. */
-const ninetyToTen = 2 * Math.log(9);
+const ninetyToTen = 2 * log(9);
 
 /** max(minimumSignal, (1 - signalDropFraction) x plateau). */
 export function requiredSignal(plateau: number, dropFraction: number, minimum: number | undefined): RequiredSignal {
@@ -84,7 +85,7 @@ export function findSignalInterval(options: {
   };
   const isCliff = (side: 'low' | 'high') => {
     const width = fit.layout[side === 'low' ? 'lowWidth' : 'highWidth'];
-    return width >= 0 && ninetyToTen * Math.exp(fit.fit.parameters[width]!) < cliffWidth;
+    return width >= 0 && ninetyToTen * exp(fit.fit.parameters[width]!) < cliffWidth;
   };
   const curve = { pressure, signal: new Float64Array(gridPoints) };
   const found = find(fit.fit.parameters);

@@ -1,3 +1,4 @@
+import { exp } from '../model/elementary.ts';
 import type { Capture } from '../model/capture.ts';
 import { fault } from '../model/faults.ts';
 import { formatPressure } from '../model/format.ts';
@@ -249,7 +250,7 @@ function lagDoubt(lag: Doubtful, momentU: number, confidence: number): Doubtful 
  */
 function digitUncertainty(digit: number, noise: number): number {
   if (digit === 0) return 0;
-  const first = (digit / Math.PI / Math.SQRT2) * Math.exp(-2 * (Math.PI * (noise / digit)) ** 2);
+  const first = (digit / Math.PI / Math.SQRT2) * exp(-2 * (Math.PI * (noise / digit)) ** 2);
   return Math.min(first, digit / Math.sqrt(12));
 }
 

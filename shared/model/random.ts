@@ -1,3 +1,5 @@
+import { log } from './elementary.ts';
+
 /** A stream of pseudo-random numbers that is the same for the same seed in every engine. */
 export interface Random {
   /** Uniform in [0, 1), 32 bits. */
@@ -48,7 +50,7 @@ export function createRandom(seed: number): Random {
       const y = 2 * uniform() - 1;
       const square = x * x + y * y;
       if (square >= 1 || square === 0) continue;
-      const factor = Math.sqrt((-2 * Math.log(square)) / square);
+      const factor = Math.sqrt((-2 * log(square)) / square);
       spare = y * factor;
       return x * factor;
     }

@@ -5,7 +5,7 @@ import type { Capture, Trial } from '../../shared/model/capture.ts';
 import { createRandom } from '../../shared/model/random.ts';
 import type { Reading } from '../../shared/model/reading.ts';
 import type { Setup } from '../../shared/model/setup.ts';
-import { drawSweep, kinds } from './simulated-sweep.ts';
+import { drawSweep, kinds } from '../bench/sweep/kinds.ts';
 
 function answer(capture: Capture, setup?: Setup): AnalysisDetail {
   const found = analyze(capture, setup);
@@ -28,7 +28,7 @@ describe('a sweep whose truth is known from the model', () => {
     const { signalInterval } = answer(drawn.capture).result;
     expect(signalInterval.status).toBe(drawn.truth.status);
     // Within a tenth of an inch of water, several times the widest scatter of these ends: gross errors only. What the
-    // intervals are worth is measured over many sweeps by coverage.ts.
+    // intervals are worth is measured over many sweeps by npm run bench.
     if (drawn.truth.low) expect(Math.abs(signalInterval.low!.value - drawn.truth.low)).toBeLessThan(0.1);
     if (drawn.truth.high) expect(Math.abs(signalInterval.high!.value - drawn.truth.high)).toBeLessThan(0.1);
   });

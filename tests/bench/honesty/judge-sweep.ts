@@ -1,0 +1,57 @@
+import { analyze } from '../../../shared/analysis/analyze.ts';
+import { drawSweep, type Kind } from '../sweep/kinds.ts';
+import { oracleAnswer } from './oracle.ts';
+
+export const quantities = ['low', 'high', 'plateau', 'lag'] as const;
+export type Quantity = (typeof quantities)[number];
+
+export interface SweepTask {
+  kind: Kind;
+  seed: number;
+}
+
+/** One value beside the truth. `oracleError` is what the told fit missed it by, for the ends. */
+export interface Judged {
+  error: number;
+  width: number;
+  held: boolean;
+  oracleError?: number;
+}
+
+export interface SweepVerdict extends SweepTask {
+  /** What is wrong with the status, in words. */
+  wrong?: string;
+  /** The told fit did not converge, or lost an end. */
+  oracleFailed: boolean;
+  judged: Partial<Record<Quantity, Judged>>;
+}
+
+/** Draws one sweep, analyses it, and holds the answer against the truth and against the fit that was told everything. */
+export function run({ kind, seed }: SweepTask): SweepVerdict {
+  const drawn = drawSweep(kind, seed);
+  const { capture, truth } = drawn;
+  const found = analyze(capture);
+  if (!found.ok) return { kind, seed, wrong: found.fault.code, oracleFailed: false, judged: {} };
+  const { signalInterval, plateau, lag_s } = found.value.result;
+  const { status, low, high } = signalInterval;
+  const oracle = oracleAnswer(drawn);
+  const judge = (value: number, [from, to]: [number, number], true_: number, oracle?: number): Judged => ({
+    error: value - true_,
+    width: to - from,
+    held: from <= true_ && true_ <= to,
+    ...(oracle !== undefined && { oracleError: oracle - true_ }),
+  });
+  return {
+    kind,
+    seed,
+    ...(status !== truth.status && { wrong: `${status} for ${truth.status}` }),
+    oracleFailed: oracle?.status !== truth.status,
+    judged: {
+      // An end that was not reached has no interval to judge.
+      ...(low?.bounded && truth.low !== undefined && { low: judge(low.value, low.ci, truth.low, oracle?.low) }),
+      ...(high?.bounded && truth.high !== undefined && { high: judge(high.value, high.ci, truth.high, oracle?.high) }),
+      plateau: judge(plateau.value, plateau.ci, truth.plateau, oracle?.plateau),
+      lag: judge(lag_s.value, lag_s.ci, truth.lagS),
+    },
+  };
+}

@@ -1,0 +1,114 @@
+import { leastSquares } from '../../../shared/analysis/least-squares.ts';
+import { burning, type TrueCurve } from '../sweep/burner.ts';
+import type { DrawnSweep } from '../sweep/kinds.ts';
+import { isShut, type Outage, stepS } from '../sweep/simulate.ts';
+import { type SweepTruth, truthOf } from '../sweep/truth.ts';
+import { toldPressure, type ToldPressure } from './told-pressure.ts';
+import { toldNoise, toldSignal } from './told-signal.ts';
+
+/** What is being fitted: the steady curve, and when the flame was lost. */
+interface Unknowns {
+  curve: TrueCurve;
+  outages: Outage[];
+}
+
+/**
+ * The best that a specialist could do by hand: least squares that is told the form of the true curve, the lags, the noise,
+ * which readings are spoilt and where to start. Only the steady curve (and the moments of flame loss) are left to fit.
+ * Undefined where even this does not converge.
+ */
+export function oracleAnswer({ facts, capture, outages, durationS, unspoilt }: DrawnSweep): SweepTruth | undefined {
+  const told = toldPressure(unspoilt, facts, durationS);
+  const forgetsS = facts.deadS + 5 * facts.lagS;
+  const usable = unspoilt.filter(
+    ({ role, elapsedS }) =>
+      role === 'flame_signal' && wasKnown(told, elapsedS - forgetsS, elapsedS) && !nearPulse(facts, elapsedS),
+  );
+  const times = Float64Array.from(usable, (reading) => reading.elapsedS);
+  const signal = Float64Array.from(usable, (reading) => reading.value);
+  const noise = toldNoise(facts, told.pressure, times);
+  const free = freeParameters(facts.curve, facts.tested, outages);
+  const start = Float64Array.from(free, (parameter) => parameter.start);
+  const unknowns = (x: Float64Array): Unknowns => {
+    const at: Unknowns = { curve: structuredClone(facts.curve), outages: structuredClone(outages) };
+    free.forEach((parameter, k) => parameter.put(at, x[k]!));
+    return at;
+  };
+  const residuals = (x: Float64Array, into: Float64Array) => {
+    const { curve, outages } = unknowns(x);
+    toldSignal(facts, told.pressure, times, curve, outages, into);
+    for (let k = 0; k < times.length; k += 1) into[k] = (signal[k]! - into[k]!) / noise[k]!;
+  };
+  const fit = leastSquares(residuals, start, times.length, {
+    iterations: 40,
+    tolerance: 1e-6,
+    typical: Float64Array.from(free, (parameter) => parameter.typical),
+  });
+  if (!fit.parameters.every(Number.isFinite) || fit.stop === 'not-finite' || fit.stop === 'singular') return undefined;
+  const fitted = unknowns(fit.parameters);
+  const lossBelow = Math.max(-1, ...fitted.outages.map(({ lostS }) => pressureAtTime(told, lostS)));
+  return truthOf({ ...fitted.curve, lossBelow }, facts.tested, capture.setup);
+}
+
+/** Whether the pressure was known all the time from one moment to another: before it, a lagging signal remembers. */
+function wasKnown({ known }: ToldPressure, fromS: number, toS: number): boolean {
+  const last = Math.min(known.length - 1, Math.round(toS / stepS));
+  for (let i = Math.max(0, Math.round(fromS / stepS)); i <= last; i += 1) if (known[i] === 0) return false;
+  return true;
+}
+
+const nearPulse = (facts: DrawnSweep['facts'], t: number) =>
+  isShut(facts, t) || isShut(facts, t - 0.03) || isShut(facts, t + 0.03);
+
+function pressureAtTime({ pressure }: ToldPressure, t: number): number {
+  const i = Math.min(pressure.length - 2, Math.max(0, Math.floor(t / stepS)));
+  return pressure[i]! + (t / stepS - i) * (pressure[i + 1]! - pressure[i]!);
+}
+
+interface Parameter {
+  start: number;
+  /** Typical size, for difference steps. */
+  typical: number;
+  put: (into: Unknowns, value: number) => void;
+}
+
+type NumberOfCurve = Exclude<keyof TrueCurve, 'sag'>;
+
+/** The parameters that the tested pressures can tell: a shoulder that was not reached stays as it truly is. */
+function freeParameters(curve: TrueCurve, tested: [number, number], outages: Outage[]): Parameter[] {
+  const plain = (name: NumberOfCurve): Parameter => ({
+    start: curve[name],
+    typical: Math.max(0.1, Math.abs(curve[name])),
+    put: (into, value) => (into.curve[name] = value),
+  });
+  const positive = (name: NumberOfCurve): Parameter => ({
+    start: Math.log(curve[name]),
+    typical: 1,
+    put: (into, value) => (into.curve[name] = Math.exp(value)),
+  });
+  const reached = (p: number) => burning(curve, p) < 0.5 * curve.amplitude;
+  const [low, high] = [reached(tested[0]), reached(tested[1])];
+  const { sag } = curve;
+  return [
+    plain('amplitude'),
+    ...(low || high ? [plain('dark')] : []),
+    ...(low ? [plain('low'), positive('lowWidth')] : []),
+    ...(high ? [plain('high'), positive('highWidth')] : []),
+    ...(low && curve.lowRound !== 1 ? [positive('lowRound')] : []),
+    ...(high && curve.highRound !== 1 ? [positive('highRound')] : []),
+    ...(curve.clip < 10 ? [plain('clip')] : []),
+    ...(sag
+      ? [
+          { start: sag.knee, typical: 1, put: (into: Unknowns, value: number) => (into.curve.sag!.knee = value) },
+          { start: sag.depth, typical: 0.1, put: (into: Unknowns, value: number) => (into.curve.sag!.depth = value) },
+        ]
+      : []),
+    ...outages.flatMap(({ lostS, burnsS }, k) => [
+      // Several steps of the simulation, since the signal depends on these times only step by step.
+      { start: lostS, typical: 5e3, put: (into: Unknowns, value: number) => (into.outages[k]!.lostS = value) },
+      ...(burnsS < Infinity
+        ? [{ start: burnsS, typical: 5e3, put: (into: Unknowns, value: number) => (into.outages[k]!.burnsS = value) }]
+        : []),
+    ]),
+  ];
+}

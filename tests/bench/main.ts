@@ -1,0 +1,77 @@
+// `npm run bench`: measures what the analysis promises. A table for people, or one line of JSON.
+import { cpus } from 'node:os';
+import { Command, InvalidArgumentError } from 'commander';
+import type { Figure, SectionResult } from './section.ts';
+import { sections } from './sections.ts';
+import { kinds } from './sweep/kinds.ts';
+import { table } from './table.ts';
+
+const wholeNumber = (text: string): number => {
+  const value = Number(text);
+  if (!Number.isInteger(value) || value < 1) throw new InvalidArgumentError('must be a whole number from 1 on.');
+  return value;
+};
+
+/** A list of names, set apart by commas, each of which must be known. */
+const someOf = (known: readonly string[]) => (text: string) => {
+  const names = text.split(',').map((name) => name.trim());
+  const strange = names.find((name) => !known.includes(name));
+  if (strange !== undefined) throw new InvalidArgumentError(`${strange} is none of: ${known.join(', ')}.`);
+  return names;
+};
+
+const names = sections.map((section) => section.name);
+
+interface Asked {
+  json?: boolean;
+  only?: string[];
+  sweeps?: number;
+  seed: number;
+  kinds?: string[];
+}
+
+const asked = new Command('npm run bench --')
+  .description('Measures what the analysis promises: the figures at the end say what was wanted and what was found.')
+  .option('--json', 'one line of JSON')
+  .option('--only <names>', `sections to run, of: ${names.join(', ')}`, someOf(names))
+  .option('--sweeps <n>', 'simulated sweeps or pairs of each kind', wholeNumber)
+  .option('--seed <n>', 'first seed', wholeNumber, 1)
+  .option('--kinds <names>', `kinds of sweeps, of: ${kinds.join(', ')}`, someOf(kinds))
+  .exitOverride((end) => process.exit(end.exitCode === 0 ? 0 : 2))
+  .parse()
+  .opts<Asked>();
+
+const print = (lines: string[]) => process.stdout.write(`${lines.join('\n')}\n`);
+
+/** Progress on one line of a terminal; a log file is spared. */
+const progress = (text: string) => {
+  if (process.stderr.isTTY) process.stderr.write(`\r\u001b[K${text}`);
+};
+
+const figuresText = (figures: Figure[]) => {
+  const met = (figure: Figure) => (figure.met === undefined ? 'not measured' : figure.met ? 'yes' : 'NO');
+  const known = table([['figure', 'wanted', 'met'], ...figures.map((each) => [each.what, each.wanted, met(each)])]);
+  return known.map((line, i) => `${line}  ${figures[i - 1]?.found ?? 'found'}`);
+};
+
+const found: Record<string, SectionResult> = {};
+for (const section of sections.filter(({ name }) => !asked.only || asked.only.includes(name))) {
+  const started = performance.now();
+  const result = await section.run({
+    sweeps: asked.sweeps,
+    seed: asked.seed,
+    kinds: asked.kinds,
+    progress: (text) => progress(`${section.name}: ${text}`),
+  });
+  progress('');
+  found[section.name] = result;
+  const seconds = ((performance.now() - started) / 1000).toFixed(0);
+  if (!asked.json) print([`${section.title} (${seconds} s)`, '', ...result.lines, '']);
+}
+
+const figures = Object.values(found).flatMap((result) => result.figures);
+if (asked.json) {
+  const data = Object.fromEntries(Object.entries(found).map(([name, result]) => [name, result.data]));
+  const machine = { node: process.version, processor: cpus()[0]?.model ?? 'unknown', threads: cpus().length };
+  print([JSON.stringify({ schema: 'pilot-bench/bench@1', machine, figures, ...data })]);
+} else print(figuresText(figures));

@@ -1,0 +1,8 @@
+import { comparison } from './comparison/comparison.ts';
+import { honesty } from './honesty/honesty.ts';
+import { scale } from './scale.ts';
+import type { Section } from './section.ts';
+import { speed } from './speed/speed.ts';
+
+/** Every part of the benchmark, in the order in which they run: times are measured before the machine is warm with work. */
+export const sections: Section[] = [speed, scale, honesty, comparison];
