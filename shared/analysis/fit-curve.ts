@@ -46,7 +46,7 @@ export function fitCurve(
   dark: DarkStretch[],
 ): CurveFit {
   const chosen = chooseShape(coarse.scene, coarse.signal, look, dark);
-  return fitShape(fine.scene, fine.signal, look, chosen.fit.shape, chosen.fit, chosen.losses);
+  return fitShape(fine.scene, fine.signal, look, chosen.fit.shape, chosen.fit, chosen.losses, 1e-7);
 }
 
 /**
@@ -61,7 +61,7 @@ function chooseShape(
   dark: DarkStretch[],
 ): { fit: CurveFit; losses: DarkStretch[] } {
   let losses: DarkStretch[] = [];
-  const tryShape = (shape: Shape, from?: CurveFit) => fitShape(scene, signal, look, shape, from, losses);
+  const tryShape = (shape: Shape, from?: CurveFit) => fitShape(scene, signal, look, shape, from, losses, rough);
   const shapesWith = (flameOuts: number): Shape[] =>
     [false, true].flatMap((lowShoulder) =>
       [false, true].map(
@@ -86,11 +86,11 @@ function chooseShape(
       ...(lowShoulder && highShoulder ? [{ low: true, high: true }] : []),
     ];
     const fits = skews.map((skew) => tryShape({ ...plain.shape, skew }, plain));
-    return leastOf([plain, ...fits], [0, ...skews.map(({ low, high }) => (low && high ? 8 : 4))]);
+    return leastOf([plain, ...fits], [0, ...skews.map(({ low, high }) => (low && high ? 12 : 6))]);
   };
   const bent = (level: CurveFit): CurveFit => {
     const fits = bends.slice(1).map((bend) => tryShape({ ...level.shape, bend }, level));
-    return leastOf([level, ...fits], [0, 6, 6, 6, 6]);
+    return leastOf([level, ...fits], [0, 6, 6, 8, 8]);
   };
   const refined = (start: CurveFit): CurveFit => {
     let best = start;
@@ -107,6 +107,10 @@ function chooseShape(
   if (dark.length === 0 || dark.length > 4) return smooth;
   // A dark stretch behind a shoulder needs no loss; what remains are those into which the signal fell from a good height.
   losses = dark;
+  const { lowShoulder, highShoulder } = smooth.fit.shape;
+  const alike = shapesWith(dark.length).find((s) => s.lowShoulder === lowShoulder && s.highShoulder === highShoulder)!;
+  // Most dark stretches lie behind a shoulder; one fit shows it and spares the rest.
+  if (!isCliff(tryShape(alike), scene).some(Boolean)) return smooth;
   const plainLoss = () => leastOf(shapesWith(losses.length).map((shape) => tryShape(shape)));
   let lossFit = plainLoss();
   for (let cliffs = isCliff(lossFit, scene); !cliffs.every(Boolean); cliffs = isCliff(lossFit, scene)) {
@@ -150,6 +154,9 @@ export function aicc(deviance: number, k: number, effective: number): number {
   return deviance * n + 2 * k + (2 * k * (k + 1)) / (n - k - 1);
 }
 
+/** Tolerance of a search whose answer is only a step to the next one, or only compared with others. */
+const rough = 1e-4;
+
 const endOf = (scene: Scene) => scene.grid.startS + (scene.grid.pressure.length - 1) * scene.grid.stepS;
 
 function fitShape(
@@ -159,6 +166,7 @@ function fitShape(
   shape: Shape,
   from: CurveFit | undefined,
   dark: DarkStretch[],
+  tolerance: number,
 ): CurveFit {
   const layout = layoutOf(shape);
   const starts = from ? [startFrom(from, layout)] : startsFor(scene, look, layout, dark);
@@ -179,18 +187,26 @@ function fitShape(
     into.fill(0, m * size);
     priors.forEach((prior, k) => (into[(m + k) * size + prior.at] = 1 / prior.deviation));
   };
-  const search = (start: Float64Array, iterations: number) =>
-    leastSquares(residuals, start, m + priors.length, { iterations, tolerance: 1e-7, jacobian });
-  // A few steps from each start tell which is worth going on from.
-  let fit = starts.map((start) => search(start, 8)).reduce((a, b) => (b.squares < a.squares ? b : a));
-  fit = search(fit.parameters, 25);
-  // Weights and fit by turns: three rounds settle both.
-  for (let round = 0; round < 3; round += 1) {
-    predict(fit.parameters, predicted);
+  const search = (start: Float64Array, iterations: number, tolerance: number) =>
+    leastSquares(residuals, start, m + priors.length, { iterations, tolerance, jacobian });
+  const weighAt = (x: Float64Array) => {
+    predict(x, predicted);
     const residual = signal.value.map((value, i) => value - predicted[i]!);
-    weight = weightsFor(residual, predicted, levelsOf(fit.parameters, layout, look));
-    fit = search(fit.parameters, round === 2 ? 40 : 12);
+    weight = weightsFor(residual, predicted, levelsOf(x, layout, look));
+  };
+  let start = starts[0]!;
+  if (!from) {
+    // A few steps from each start tell which is worth going on from.
+    const first = starts.map((x) => search(x, 8, rough)).reduce((a, b) => (b.squares < a.squares ? b : a));
+    start = search(first.parameters, 25, rough).parameters;
   }
+  // Weights and fit by turns: three rounds settle both.
+  for (let round = 0; round < 2; round += 1) {
+    weighAt(start);
+    start = search(start, 15, rough).parameters;
+  }
+  weighAt(start);
+  const fit = search(start, 40, tolerance);
   predict(fit.parameters, predicted);
   const residual = signal.value.map((value, i) => value - predicted[i]!);
   const standard = residual.map((value, i) => value * weight[i]!);
