@@ -194,8 +194,10 @@ function fitShape(
     const residual = signal.value.map((value, i) => value - predicted[i]!);
     weight = weightsFor(residual, predicted, levelsOf(x, layout, look));
   };
+  // From far away even weights lead best: a clip changes everything under it.
+  const far = !from || (shape.clipped && !from.shape.clipped);
   let start = starts[0]!;
-  if (!from) {
+  if (far) {
     // A few steps from each start tell which is worth going on from.
     const first = starts.map((x) => search(x, 8, rough)).reduce((a, b) => (b.squares < a.squares ? b : a));
     start = search(first.parameters, 25, rough).parameters;
@@ -376,7 +378,7 @@ function priorsFor(layout: Layout, look: FirstLook, scene: Scene, signal: Series
     priors.push({ at: layout.amplitude, mean: 1.15 * swing, deviation: 0.3 * swing });
     // Flicker of one to three per cent (common practice). Held tightly, for noise cut off at the top looks soft as well, and
     // doubted by more in the replicates.
-    priors.push({ at: layout.softness, mean: log(0.007 * swing), deviation: 0.1, doubt: 5 });
+    priors.push({ at: layout.softness, mean: log(0.007 * swing), deviation: 0.1, doubt: 3 });
     // Clipped noise lies on one side of the level only, and its mean below it: the level is the top itself.
     const { top, share } = topOf(signal);
     const deviation = 1e-6 * Math.abs(top);

@@ -34,7 +34,10 @@ export interface SignalInterval {
   band: { low: Float64Array; high: Float64Array };
 }
 
-const gridPoints = 400;
+/** Points of the curve as it is drawn. */
+const gridPoints = 401;
+/** Every fourth of them is enough for the replicates: their ends are found between the points, their band interpolated. */
+const stride = 4;
 /** Widths of a logistic between 90 % and 10 %: 2 ln 9. */
 const ninetyToTen = 2 * log(9);
 
@@ -78,32 +81,50 @@ export function findSignalInterval(options: {
     { length: gridPoints },
     (_, i) => tested[0] + ((tested[1] - tested[0]) * i) / (gridPoints - 1),
   );
-  const signal = new Float64Array(gridPoints);
+  const few = pressure.filter((_, i) => i % stride === 0);
+  const signal = new Float64Array(few.length);
   const find = (x: Float64Array): Found => {
-    curveAt(withoutFlicker(x, fit.layout), fit.layout, fit.scale, pressure, signal);
-    return edgesOf(pressure, signal, flameLimits(x, fit, grid, tested), dropFraction, minimum);
+    const still = withoutFlicker(x, fit.layout);
+    curveAt(still, fit.layout, fit.scale, few, signal);
+    const [at, level] = [new Float64Array(1), new Float64Array(1)];
+    const levelAt = (p: number) => {
+      at[0] = p;
+      curveAt(still, fit.layout, fit.scale, at, level);
+      return level[0]!;
+    };
+    return edgesOf({ pressure: few, signal, levelAt }, flameLimits(x, fit, grid, tested), dropFraction, minimum);
   };
   const isCliff = (side: 'low' | 'high') => {
     const width = fit.layout[side === 'low' ? 'lowWidth' : 'highWidth'];
     return width >= 0 && ninetyToTen * exp(fit.fit.parameters[width]!) < cliffWidth;
   };
   const curve = { pressure, signal: new Float64Array(gridPoints) };
+  curveAt(withoutFlicker(fit.fit.parameters, fit.layout), fit.layout, fit.scale, pressure, curve.signal);
   const found = find(fit.fit.parameters);
-  curve.signal.set(signal);
 
   const { count, size } = replicates;
   const lows = new Float64Array(count);
   const highs = new Float64Array(count);
   const plateaus = new Float64Array(count);
-  const levels = Array.from({ length: gridPoints }, () => new Float64Array(count));
+  const levels = Array.from(few, () => new Float64Array(count));
   for (let b = 0; b < count; b += 1) {
     const again = find(replicates.parameters.subarray(b * size, (b + 1) * size));
     plateaus[b] = again.plateau;
     lows[b] = again.low?.value ?? Number.NaN;
     highs[b] = again.high?.value ?? Number.NaN;
-    for (let i = 0; i < gridPoints; i += 1) levels[i]![b] = signal[i]!;
+    for (let i = 0; i < few.length; i += 1) levels[i]![b] = signal[i]!;
   }
-  const band = levels.map((values, i) => doubtOf(curve.signal[i]!, values, confidence, degrees.both).ci);
+  const doubts = levels.map((values, i) => {
+    const level = curve.signal[i * stride]!;
+    const { ci } = doubtOf(level, values, confidence, degrees.both);
+    return [ci[0] - level, ci[1] - level] as const;
+  });
+  const band = (side: 0 | 1) =>
+    curve.signal.map((level, i) => {
+      const before = Math.min(doubts.length - 2, Math.floor(i / stride));
+      const part = i / stride - before;
+      return level + doubts[before]![side] * (1 - part) + doubts[before + 1]![side] * part;
+    });
   const end = (name: 'low' | 'high', values: Float64Array): SignalEnd | undefined => {
     const side = found[name];
     if (!side) return undefined;
@@ -122,7 +143,7 @@ export function findSignalInterval(options: {
     required: requiredSignal(found.plateau, dropFraction, minimum),
     ...(low && high && { low, high }),
     curve,
-    band: { low: Float64Array.from(band, (ci) => ci[0]), high: Float64Array.from(band, (ci) => ci[1]) },
+    band: { low: band(0), high: band(1) },
   };
 }
 
@@ -156,9 +177,15 @@ function flameLimits(x: Float64Array, fit: CurveFit, grid: PressureGrid, tested:
   return [below, above];
 }
 
+/** A steady curve on a few pressures, and between them. */
+interface Drawn {
+  pressure: Float64Array;
+  signal: Float64Array;
+  levelAt: (pressure: number) => number;
+}
+
 function edgesOf(
-  pressure: Float64Array,
-  signal: Float64Array,
+  { pressure, signal, levelAt }: Drawn,
   [below, above]: [number, number],
   dropFraction: number,
   minimum: number | undefined,
@@ -172,22 +199,47 @@ function edgesOf(
   const plateau = signal[top]!;
   const required = requiredSignal(plateau, dropFraction, minimum).value;
   if (plateau < required) return { plateau, required, low: undefined, high: undefined };
-  const step = pressure[1]! - pressure[0]!;
   const walk = (by: 1 | -1, limit: number): Found['low'] => {
     let i = top;
     const inTest = () => i + by >= 0 && i + by < pressure.length;
     while (inTest() && signal[i + by]! >= required && (limit - pressure[i + by]!) * by >= 0) i += by;
     if (!inTest()) return { value: pressure[i]!, bounded: false, flameLost: false, slope: 0 };
     const next = i + by;
-    const slope = (signal[next]! - signal[i]!) / (by * step);
     const crossing =
-      signal[next]! < required
-        ? pressure[i]! + (by * step * (signal[i]! - required)) / (signal[i]! - signal[next]!)
-        : by * Infinity;
+      signal[next]! < required ? crossingBetween(pressure[i]!, pressure[next]!, required, levelAt) : by * Infinity;
     // Whichever comes first on the way out.
-    return (limit - crossing) * by < 0
-      ? { value: limit, bounded: true, flameLost: true, slope: 0 }
-      : { value: crossing, bounded: true, flameLost: false, slope };
+    if ((limit - crossing) * by < 0) return { value: limit, bounded: true, flameLost: true, slope: 0 };
+    const near = 1e-3 * (pressure[next]! - pressure[i]!);
+    const slope = (levelAt(crossing + near) - levelAt(crossing - near)) / (2 * near);
+    return { value: crossing, bounded: true, flameLost: false, slope };
   };
   return { plateau, required, low: walk(-1, below), high: walk(1, above) };
+}
+
+/**
+ * Pressure at which a level falls to what is required, between one where it is good and one where it is not, to a
+ * millionth of their distance.
+ * Source: Dowell and Jarratt 1971, BIT 11, 168 (false position with the Illinois rule).
+ */
+function crossingBetween(good: number, bad: number, required: number, levelAt: (p: number) => number): number {
+  let [a, b] = [good, bad];
+  let [above, below] = [levelAt(a) - required, levelAt(b) - required];
+  let kept: 'a' | 'b' | undefined;
+  const near = 1e-6 * Math.abs(bad - good);
+  for (let round = 0; round < 60 && Math.abs(b - a) > near && above > 0; round += 1) {
+    const p = a + ((b - a) * above) / (above - below);
+    const off = levelAt(p) - required;
+    const moved = Math.abs(p - (off >= 0 ? a : b));
+    if (off >= 0) {
+      [a, above] = [p, off];
+      if (kept === 'b') below /= 2;
+      kept = 'b';
+    } else {
+      [b, below] = [p, off];
+      if (kept === 'a') above /= 2;
+      kept = 'a';
+    }
+    if (moved < near) return p;
+  }
+  return a;
 }
