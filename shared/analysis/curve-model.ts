@@ -1,13 +1,16 @@
 import { exp, log } from '../model/elementary.ts';
 
+/** How the plateau runs between the shoulders; a sag begins at a knee and bends down towards one side only. */
+export const bends = ['level', 'tilted', 'bowed', 'sags-low', 'sags-high'] as const;
+export type Bend = (typeof bends)[number];
+
 /** What a steady-state curve may be made of; each true part adds its parameters. */
 export interface Shape {
   lowShoulder: boolean;
   highShoulder: boolean;
   /** The shoulders that are rounded more at one end than at the other. */
   skew: { low: boolean; high: boolean };
-  /** 0: level plateau, 1: tilted, 2: bowed. */
-  bend: 0 | 1 | 2;
+  bend: Bend;
   /** The amplifier clips at a highest signal. */
   clipped: boolean;
   /** How many times the flame was lost during the sweep. */
@@ -27,9 +30,14 @@ export interface Layout {
   highSkew: number;
   tilt: number;
   bow: number;
+  sag: number;
+  knee: number;
   clip: number;
+  softness: number;
   lag: number;
   slowness: number;
+  /** Side to which the plateau sags: -1 low, 1 high. */
+  sagSide: -1 | 1;
   /** Two for each flame-out: when it was lost and when it burnt again, seconds. */
   flameOut: number;
 }
@@ -51,9 +59,13 @@ export function layoutOf(shape: Shape): Layout {
   const high = place(shape.highShoulder);
   const highWidth = place(shape.highShoulder);
   const highSkew = place(shape.highShoulder && shape.skew.high);
-  const tilt = place(shape.bend > 0);
-  const bow = place(shape.bend > 1);
+  const tilt = place(shape.bend === 'tilted' || shape.bend === 'bowed');
+  const bow = place(shape.bend === 'bowed');
+  const sags = shape.bend === 'sags-low' || shape.bend === 'sags-high';
+  const sag = place(sags);
+  const knee = place(sags);
   const clip = place(shape.clipped);
+  const softness = place(shape.clipped);
   const flameOut = place(shape.flameOuts > 0, 2 * shape.flameOuts);
   return {
     size,
@@ -67,7 +79,11 @@ export function layoutOf(shape: Shape): Layout {
     highSkew,
     tilt,
     bow,
+    sag,
+    knee,
+    sagSide: shape.bend === 'sags-low' ? -1 : 1,
     clip,
+    softness,
     lag,
     slowness,
     flameOut,
@@ -81,10 +97,12 @@ export interface TestedScale {
 }
 
 /**
- * Steady signal of a burning flame at each pressure:
- * min(clip, dark + A (1 + tilt u + bow u^2) L((p - low)/w)^k L((high - p)/w)^k), L the logistic function, u the pressure on
- * the tested scale. Widths and the skews k are kept as logarithms so that they stay positive; a skew other than 1 rounds
- * the top of a shoulder more or less than its foot (generalised logistic: Richards 1959, J. Exp. Botany 10, 290).
+ * Mean steady signal of a burning flame at each pressure:
+ * cut(dark + A B(u) L((p - low)/w)^k L((high - p)/w)^k), L the logistic function, u the pressure on the tested scale,
+ * B = 1 + tilt u + bow u^2 - sag v^2 with v the distance beyond the knee. Widths and the skews k are kept as logarithms so that
+ * they stay positive; a skew other than 1 rounds the top of a shoulder more or less than its foot (generalised logistic:
+ * Richards 1959, J. Exp. Botany 10, 290). The amplifier cuts flicker off at its top, so that the mean turns into the
+ * clipped plateau over a little height: cut(s) = clip - t ln(1 + exp((clip - s)/t)), the mean for logistic flicker.
  *
  * @param slopes  when given, receives the derivative by each parameter: `layout.size` numbers a pressure, row by row; those
  *                by the lag, the slowness and the flame-outs are left at 0
@@ -104,29 +122,31 @@ export function curveAt(
   const high = shoulderAt(x, layout.high, layout.highWidth, layout.highSkew);
   const tilt = layout.tilt < 0 ? 0 : x[layout.tilt]!;
   const bow = layout.bow < 0 ? 0 : x[layout.bow]!;
-  const clip = layout.clip < 0 ? Infinity : x[layout.clip]!;
+  const sag = layout.sag < 0 ? 0 : x[layout.sag]!;
+  const knee = layout.knee < 0 ? 0 : x[layout.knee]!;
   slopes?.fill(0);
   for (let i = 0; i < pressure.length; i += 1) {
     const p = pressure[i]!;
     const u = (p - scale.middle) / scale.half;
-    const bend = 1 + tilt * u + bow * u * u;
+    const v = sag === 0 ? 0 : Math.max(0, layout.sagSide * (u - knee));
+    const bend = 1 + tilt * u + bow * u * u - sag * v * v;
     const rise = low ? logistic((p - low.at) * low.perWidth) : 1;
     const fall = high ? logistic((high.at - p) * high.perWidth) : 1;
     const risen = low && low.skew !== 1 ? exp(low.skew * log(rise)) : rise;
     const fallen = high && high.skew !== 1 ? exp(high.skew * log(fall)) : fall;
-    const burning = amplitude * bend * risen * fallen;
-    const level = dark + burning;
-    into[i] = level < clip ? level : clip;
+    const full = risen * fallen;
+    const burning = amplitude * bend * full;
+    into[i] = dark + burning;
     if (!slopes) continue;
     const row = i * n;
-    if (level >= clip) {
-      slopes[row + layout.clip] = 1;
-      continue;
-    }
-    slopes[row + layout.amplitude] = bend * risen * fallen;
+    slopes[row + layout.amplitude] = bend * full;
     if (layout.dark >= 0) slopes[row + layout.dark] = 1;
-    if (layout.tilt >= 0) slopes[row + layout.tilt] = amplitude * u * risen * fallen;
-    if (layout.bow >= 0) slopes[row + layout.bow] = amplitude * u * u * risen * fallen;
+    if (layout.tilt >= 0) slopes[row + layout.tilt] = amplitude * u * full;
+    if (layout.bow >= 0) slopes[row + layout.bow] = amplitude * u * u * full;
+    if (layout.sag >= 0) {
+      slopes[row + layout.sag] = -amplitude * v * v * full;
+      slopes[row + layout.knee] = 2 * layout.sagSide * amplitude * sag * v * full;
+    }
     if (low) {
       const steep = burning * low.skew * (1 - rise);
       slopes[row + layout.low] = -steep * low.perWidth;
@@ -140,6 +160,33 @@ export function curveAt(
       if (layout.highSkew >= 0 && fall > 0) slopes[row + layout.highSkew] = burning * high.skew * log(fall);
     }
   }
+  if (layout.clip >= 0) cutAtClip(x, layout, into, slopes, pressure.length);
+}
+
+/** Cuts levels off at the clip, softly; the derivatives go along. */
+function cutAtClip(x: Float64Array, layout: Layout, level: Float64Array, slopes: Float64Array | undefined, m: number) {
+  const clip = x[layout.clip]!;
+  const soft = exp(x[layout.softness]!);
+  for (let i = 0; i < m; i += 1) {
+    const below = clip - level[i]!;
+    const z = below / soft;
+    const cut = z > 30 ? below : soft * log(1 + exp(z));
+    level[i] = clip - cut;
+    if (!slopes) continue;
+    const free = logistic(z);
+    const row = i * layout.size;
+    for (let j = 0; j < layout.size; j += 1) slopes[row + j]! *= free;
+    slopes[row + layout.clip] = 1 - free;
+    slopes[row + layout.softness] = below * free - cut;
+  }
+}
+
+/** The parameters of a flame that does not flicker: the same curve with a sharp clip. A copy where there is a clip. */
+export function withoutFlicker(x: Float64Array, layout: Layout): Float64Array {
+  if (layout.clip < 0) return x;
+  const still = Float64Array.from(x);
+  still[layout.softness] = log(1e-6 * Math.abs(x[layout.clip]!));
+  return still;
 }
 
 const logistic = (z: number): number => 1 / (1 + exp(-z));
@@ -148,6 +195,13 @@ function shoulderAt(x: Float64Array, at: number, width: number, skew: number) {
   if (at < 0) return undefined;
   return { at: x[at]!, perWidth: exp(-x[width]!), skew: skew < 0 ? 1 : exp(x[skew]!) };
 }
+
+const bendInWords: Record<Exclude<Bend, 'level'>, string> = {
+  tilted: 'a tilted plateau',
+  bowed: 'a bowed plateau',
+  'sags-low': 'a plateau that sags to the low side',
+  'sags-high': 'a plateau that sags to the high side',
+};
 
 /** The shape in words for people. */
 export function shapeInWords(shape: Shape): string {
@@ -162,7 +216,7 @@ export function shapeInWords(shape: Shape): string {
   return [
     shoulders,
     ...((shape.skew.low && shape.lowShoulder) || (shape.skew.high && shape.highShoulder) ? ['rounded unevenly'] : []),
-    ...(shape.bend > 0 ? [shape.bend > 1 ? 'a bowed plateau' : 'a tilted plateau'] : []),
+    ...(shape.bend === 'level' ? [] : [bendInWords[shape.bend]]),
     ...(shape.clipped ? ['a clipped plateau'] : []),
     ...(shape.flameOuts > 0 ? ['the flame lost'] : []),
   ].join(', ');

@@ -23,7 +23,8 @@ export const replicateCount = 1000;
  * Sources: Shao 2010, JASA 105, 218 (dependent wild bootstrap); MacKinnon and White 1985, J. Econometrics 29, 305
  * (leverage correction); Davidson and MacKinnon 1999, Int. Economic Review 40, 487 (one-step replicates).
  *
- * @param times  seconds of the readings, rising
+ * @param times         seconds of the readings, rising
+ * @param correlationS  seconds in which the residuals' correlation falls to 1/e
  */
 export function drawReplicates(curve: CurveFit, times: Float64Array, correlationS: number, seed: number): Replicates {
   const { fit, residual, weight } = curve;
@@ -31,11 +32,14 @@ export function drawReplicates(curve: CurveFit, times: Float64Array, correlation
   const m = residual.length;
   const random = createRandom(seed);
   const { jacobian, unscaled } = fit;
-  const local = localLeverage(jacobian, unscaled, times, size, correlationS);
+  const reachS = Math.min(20, Math.max(2, 8 * correlationS));
+  // Multipliers that forget in reachS see reachS / (reachS + T) of the variance that a correlation of time T adds.
+  const forgotten = Math.sqrt(1 + correlationS / reachS);
+  const local = localLeverage(jacobian, unscaled, times, size, reachS);
   // Influence of each reading on the parameters: -(J'J)^-1 J_k r_k; J is of the weighted residuals.
   const influence = new Float64Array(m * size);
   for (let k = 0; k < m; k += 1) {
-    const r = (residual[k]! * weight[k]!) / Math.sqrt(1 - Math.min(0.6, local[k]!));
+    const r = (forgotten * residual[k]! * weight[k]!) / Math.sqrt(1 - Math.min(0.6, local[k]!));
     for (let i = 0; i < size; i += 1) {
       let sum = 0;
       for (let j = 0; j < size; j += 1) sum -= unscaled[i * size + j]! * jacobian[k * size + j]!;
@@ -55,7 +59,7 @@ export function drawReplicates(curve: CurveFit, times: Float64Array, correlation
   const parameters = new Float64Array(replicateCount * size);
   const step = new Float64Array(size);
   const decay = new Float64Array(m);
-  for (let k = 1; k < m; k += 1) decay[k] = exp(-(times[k]! - times[k - 1]!) / correlationS);
+  for (let k = 1; k < m; k += 1) decay[k] = exp(-(times[k]! - times[k - 1]!) / reachS);
   for (let b = 0; b < replicateCount; b += 1) {
     step.fill(0);
     let multiplier = random.normal();
@@ -67,9 +71,10 @@ export function drawReplicates(curve: CurveFit, times: Float64Array, correlation
       const draw = random.normal() * curve.priorDoubt[k]!;
       for (let i = 0; i < size; i += 1) step[i]! += draw * priorInfluence[k * size + i]!;
     }
-    // One linear step says nothing sensible of a width that it would change a thousandfold.
-    for (const at of [curve.layout.lowWidth, curve.layout.highWidth])
-      if (at >= 0) step[at] = Math.min(4, Math.max(-4, step[at]!));
+    // One linear step says nothing sensible of a width that it would change a thousandfold, nor of softness.
+    const { lowWidth, highWidth, softness } = curve.layout;
+    for (const [at, most] of [[lowWidth, 4] as const, [highWidth, 4] as const, [softness, 1] as const])
+      if (at >= 0) step[at] = Math.min(most, Math.max(-most, step[at]!));
     for (let i = 0; i < size; i += 1) parameters[b * size + i] = fit.parameters[i]! + step[i]!;
   }
   return { count: replicateCount, size, parameters };

@@ -1,5 +1,5 @@
 import { log } from '../model/elementary.ts';
-import { curveAt, type Layout, layoutOf, type Shape, type TestedScale } from './curve-model.ts';
+import { bends, curveAt, type Layout, layoutOf, type Shape, type TestedScale } from './curve-model.ts';
 import { type FirstLook, longestLag } from './first-look.ts';
 import { type DarkStretch, lossPressures } from './flame-out.ts';
 import { createPredictor, type Scene } from './forward.ts';
@@ -69,7 +69,7 @@ function chooseShape(
           ({
             lowShoulder,
             highShoulder,
-            bend: 0,
+            bend: 'level',
             clipped: false,
             flameOuts,
             skew: { low: false, high: false },
@@ -77,6 +77,21 @@ function chooseShape(
       ),
     );
   const clipped = looksClipped(signal);
+  /** Shoulders that are rounded unevenly, and plateaus that are not level, must each earn clearly more than their parameters. */
+  const skewed = (plain: CurveFit): CurveFit => {
+    const { lowShoulder, highShoulder } = plain.shape;
+    const skews = [
+      ...(lowShoulder ? [{ low: true, high: false }] : []),
+      ...(highShoulder ? [{ low: false, high: true }] : []),
+      ...(lowShoulder && highShoulder ? [{ low: true, high: true }] : []),
+    ];
+    const fits = skews.map((skew) => tryShape({ ...plain.shape, skew }, plain));
+    return leastOf([plain, ...fits], [0, ...skews.map(({ low, high }) => (low && high ? 8 : 4))]);
+  };
+  const bent = (level: CurveFit): CurveFit => {
+    const fits = bends.slice(1).map((bend) => tryShape({ ...level.shape, bend }, level));
+    return leastOf([level, ...fits], [0, 6, 6, 6, 6]);
+  };
   const refined = (start: CurveFit): CurveFit => {
     let best = start;
     if (clipped) {
@@ -86,9 +101,7 @@ function chooseShape(
       const handicap = topOf(signal).share > 0.2 ? [0, 0] : [0, 15];
       best = cutAtTop(signal) ? withClip : leastOf([best, withClip], handicap);
     }
-    if (!best.shape.clipped)
-      for (const bend of [1, 2] as const) best = leastOf([best, tryShape({ ...best.shape, bend }, best)], [0, 6]);
-    return best;
+    return best.shape.clipped ? best : bent(skewed(best));
   };
   const smooth = { fit: refined(leastOf(shapesWith(0).map((shape) => tryShape(shape)))), losses };
   if (dark.length === 0 || dark.length > 4) return smooth;
@@ -175,7 +188,7 @@ function fitShape(
   for (let round = 0; round < 3; round += 1) {
     predict(fit.parameters, predicted);
     const residual = signal.value.map((value, i) => value - predicted[i]!);
-    weight = weightsFor(residual, predicted, look);
+    weight = weightsFor(residual, predicted, levelsOf(fit.parameters, layout, look));
     fit = search(fit.parameters, round === 2 ? 40 : 12);
   }
   predict(fit.parameters, predicted);
@@ -190,7 +203,9 @@ function fitShape(
     predicted: Float64Array.from(predicted),
     residual,
     weight,
-    deviance: isPhysical(fit.parameters, layout) ? devianceOf(residual, predicted, look) : Infinity,
+    deviance: isPhysical(fit.parameters, layout)
+      ? devianceOf(residual, predicted, levelsOf(fit.parameters, layout, look))
+      : Infinity,
     effective: effectiveCount(standard),
     priorDoubt: Float64Array.from(priors, (prior) => prior.doubt ?? 1),
   };
@@ -198,7 +213,7 @@ function fitShape(
 
 /** Noise cut off at a top has a mean below it; that is no slow wandering, so it must not pass for correlation. */
 function centreClipped(standard: Float64Array, predicted: Float64Array, clip: number): void {
-  const atClip = (_: number, i: number) => predicted[i]! >= clip - 1e-6 * Math.abs(clip);
+  const atClip = (_: number, i: number) => isClipped(predicted[i]!, clip);
   const clipped = standard.filter(atClip);
   const middle = mean(clipped);
   standard.forEach((value, i) => {
@@ -215,69 +230,99 @@ export function roughNoise(signal: Series): number {
   return Math.max(robustDeviation(steps), 1e-3 * largest, 1e-9);
 }
 
+/** The levels between which flicker grows and shrinks again, and the last digit of the meter; in the signal's unit. */
+interface Levels {
+  dark: number;
+  plateau: number;
+  clip: number;
+  digit: number;
+}
+
+/** Above a clip the flame goes on, and flickers as it does half way down; only the amplifier shows nothing of it. */
+function levelsOf(x: Float64Array, layout: Layout, look: FirstLook): Levels {
+  const { dark, plateau, digit } = look;
+  if (layout.clip < 0) return { dark, plateau, digit, clip: Infinity };
+  const flame = dark + x[layout.amplitude]!;
+  return { dark, plateau: Math.min(2 * plateau, Math.max(plateau, flame)), digit, clip: x[layout.clip]! };
+}
+
+const isClipped = (predicted: number, clip: number): boolean => predicted >= clip - 2e-3 * Math.abs(clip);
+
 /** 0 on the plateau and in the dark, 1 half way down. */
-const shoulderness = (predicted: number, look: FirstLook) => {
-  const share = Math.min(1, Math.max(0, (predicted - look.dark) / (look.plateau - look.dark || 1)));
+const shoulderness = (predicted: number, { dark, plateau, clip }: Levels) => {
+  if (isClipped(predicted, clip)) return 0;
+  const share = Math.min(1, Math.max(0, (predicted - dark) / (plateau - dark || 1)));
   return 4 * share * (1 - share);
 };
 
 /** Splits the scatter into its two parts: robustly on the plateau, then by moments on the shoulders. */
-function noiseOf(residual: Float64Array, predicted: Float64Array, look: FirstLook): Noise {
-  const flat = residual.filter((_, i) => shoulderness(predicted[i]!, look) < 0.2);
+function noiseOf(residual: Float64Array, predicted: Float64Array, levels: Levels): Noise {
+  const flat = residual.filter((_, i) => shoulderness(predicted[i]!, levels) < 0.2);
   const floor = Math.max(
     flat.length > 10 ? robustDeviation(flat, 0) : robustDeviation(residual, 0),
-    2e-4 * Math.abs(look.plateau),
+    2e-4 * Math.abs(levels.plateau),
     // A meter that rounds is never surer than its digit, however often it repeats it (rectangle, GUM F.2.2.1).
-    look.digit / Math.sqrt(12),
+    levels.digit / Math.sqrt(12),
     1e-12,
   );
   let top = 0;
   let bottom = 0;
   residual.forEach((value, i) => {
-    const s = shoulderness(predicted[i]!, look) ** 2;
+    const s = shoulderness(predicted[i]!, levels) ** 2;
     // A single wild reading must not set the size of all.
-    top += s * (Math.min(value * value, (0.3 * (look.plateau - look.dark)) ** 2) - floor * floor);
+    top += s * (Math.min(value * value, (0.3 * (levels.plateau - levels.dark)) ** 2) - floor * floor);
     bottom += s * s;
   });
   return { floor, shoulder: bottom > 0.5 ? Math.sqrt(Math.max(0, top / bottom)) : 0 };
 }
 
-const expectedDeviation = (noise: Noise, predicted: number, look: FirstLook) =>
-  Math.hypot(noise.floor, noise.shoulder * shoulderness(predicted, look));
+const expectedDeviation = (noise: Noise, predicted: number, levels: Levels) =>
+  Math.hypot(noise.floor, noise.shoulder * shoulderness(predicted, levels));
 
 /** 1 / expected deviation, times the Huber weight's root beyond 2.5 deviations. */
-function weightsFor(residual: Float64Array, predicted: Float64Array, look: FirstLook): Float64Array {
-  const noise = noiseOf(residual, predicted, look);
+function weightsFor(residual: Float64Array, predicted: Float64Array, levels: Levels): Float64Array {
+  const noise = noiseOf(residual, predicted, levels);
   return residual.map((value, i) => {
-    const deviation = expectedDeviation(noise, predicted[i]!, look);
+    const deviation = expectedDeviation(noise, predicted[i]!, levels);
     const far = Math.abs(value) / deviation;
     return Math.sqrt(huberWeight(far, 2.5)) / deviation;
   });
 }
 
-/** Readings divided by the inflation of their mean's variance, from the autocorrelations up to their first sign change. */
-export function effectiveCount(standard: Float64Array): number {
-  const n = standard.length;
-  const square = lagProduct(standard, 0);
+/**
+ * How many readings one independent reading stands for: the inflation of a mean's variance, from the autocorrelations up
+ * to the first that vanishes.
+ *
+ * @param share  how much each reading counts, 0 to 1
+ */
+export function correlationInflation(standard: Float64Array, share: Float64Array): number {
+  const counted = standard.map((value, i) => value * share[i]!);
+  const square = lagProduct(counted, 0) / lagProduct(share, 0);
   let inflation = 1;
-  for (let lag = 1; lag < Math.min(n >> 2, 200); lag += 1) {
-    const correlation = square > 0 ? lagProduct(standard, lag) / square : 0;
+  for (let lag = 1; square > 0 && lag < Math.min(standard.length >> 2, 200); lag += 1) {
+    const overlap = lagProduct(share, lag);
+    if (overlap < 0.1 * lagProduct(share, 0)) break;
+    const correlation = lagProduct(counted, lag) / overlap / square;
     if (correlation <= 0.02) break;
     inflation += 2 * correlation;
   }
-  return n / inflation;
+  return inflation;
 }
+
+/** Readings divided by the inflation of their mean's variance. */
+const effectiveCount = (standard: Float64Array): number =>
+  standard.length / correlationInflation(standard, new Float64Array(standard.length).fill(1));
 
 /** Whether a flame and a meter can be so: more flame gives more signal, and the delay lies within what was looked for. */
 const isPhysical = (x: Float64Array, layout: Layout): boolean =>
   x[layout.amplitude]! > 0 && x[layout.lag]! > -1 && x[layout.lag]! < longestLag + 0.5;
 
 /** -2 log likelihood per reading of a normal noise whose size follows the shoulder. */
-function devianceOf(residual: Float64Array, predicted: Float64Array, look: FirstLook): number {
-  const noise = noiseOf(residual, predicted, look);
+function devianceOf(residual: Float64Array, predicted: Float64Array, levels: Levels): number {
+  const noise = noiseOf(residual, predicted, levels);
   let deviance = 0;
   residual.forEach((value, i) => {
-    const deviation = expectedDeviation(noise, predicted[i]!, look);
+    const deviation = expectedDeviation(noise, predicted[i]!, levels);
     // Bounded like the weights, so that outliers do not choose the model.
     const far = Math.min(Math.abs(value) / deviation, 5);
     deviance += far * far + 2 * log(deviation);
@@ -313,6 +358,9 @@ function priorsFor(layout: Layout, look: FirstLook, scene: Scene, signal: Series
     priors.push({ at: layout.high, mean: look.halfHigh ?? scale.middle + scale.half, deviation: scale.half });
   if (layout.clip >= 0) {
     priors.push({ at: layout.amplitude, mean: 1.15 * swing, deviation: 0.3 * swing });
+    // Flicker of one to three per cent (common practice). Held tightly, for noise cut off at the top looks soft as well, and
+    // doubted by more in the replicates.
+    priors.push({ at: layout.softness, mean: log(0.007 * swing), deviation: 0.1, doubt: 5 });
     // Clipped noise lies on one side of the level only, and its mean below it: the level is the top itself.
     const { top, share } = topOf(signal);
     const deviation = 1e-6 * Math.abs(top);
@@ -329,6 +377,11 @@ function priorsFor(layout: Layout, look: FirstLook, scene: Scene, signal: Series
   }
   if (layout.tilt >= 0) priors.push({ at: layout.tilt, mean: 0, deviation: 0.5 });
   if (layout.bow >= 0) priors.push({ at: layout.bow, mean: 0, deviation: 0.5 });
+  if (layout.sag >= 0) {
+    priors.push({ at: layout.sag, mean: 0, deviation: 0.5 });
+    priors.push({ at: layout.knee, mean: 0, deviation: 0.4 });
+  }
+  for (const at of [layout.lowSkew, layout.highSkew]) if (at >= 0) priors.push({ at, mean: 0, deviation: 0.7 });
   return priors;
 }
 
@@ -371,13 +424,24 @@ function startFrom(earlier: CurveFit, layout: Layout): Float64Array {
     'lowWidth',
     'high',
     'highWidth',
+    'lowSkew',
+    'highSkew',
     'tilt',
     'bow',
+    'sag',
+    'knee',
     'lag',
     'slowness',
   ] as const;
   for (const name of names)
     if (layout[name] >= 0 && earlier.layout[name] >= 0) x[layout[name]] = earlier.fit.parameters[earlier.layout[name]]!;
+  // At a sag of nothing the knee would have no influence.
+  if (layout.sag >= 0 && earlier.layout.sag < 0) x[layout.sag] = 0.1;
+  if (layout.softness >= 0)
+    x[layout.softness] =
+      earlier.layout.softness >= 0
+        ? earlier.fit.parameters[earlier.layout.softness]!
+        : log(0.007 * Math.abs(earlier.fit.parameters[earlier.layout.amplitude]!));
   if (layout.clip >= 0) {
     const level = earlier.fit.parameters[earlier.layout.amplitude]!;
     x[layout.clip] = level + (layout.dark >= 0 ? x[layout.dark]! : 0);

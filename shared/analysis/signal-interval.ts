@@ -1,6 +1,6 @@
 import { exp, log } from '../model/elementary.ts';
 import type { IntervalStatus } from '../model/analysis-result.ts';
-import { curveAt } from './curve-model.ts';
+import { curveAt, withoutFlicker } from './curve-model.ts';
 import { type Doubtful, doubtOf, type Replicates, widen } from './doubt.ts';
 import type { CurveFit } from './fit-curve.ts';
 import { lossPressures } from './flame-out.ts';
@@ -83,7 +83,7 @@ export function findSignalInterval(options: {
   );
   const signal = new Float64Array(gridPoints);
   const find = (x: Float64Array): Found => {
-    curveAt(x, fit.layout, fit.scale, pressure, signal);
+    curveAt(withoutFlicker(x, fit.layout), fit.layout, fit.scale, pressure, signal);
     return edgesOf(pressure, signal, flameLimits(x, fit, grid, tested), dropFraction, minimum);
   };
   const isCliff = (side: 'low' | 'high') => {

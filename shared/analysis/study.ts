@@ -7,8 +7,8 @@ import { type Setup, setupDefaults } from '../model/setup.ts';
 import { convertPressure, convertSignal } from '../model/units.ts';
 import { clean, quantum, type SelfCheck } from './clean.ts';
 import { type Doubtful, doubtOf, drawReplicates, widen } from './doubt.ts';
-import { firstLook } from './first-look.ts';
-import { type CurveFit, fitCurve, roughNoise } from './fit-curve.ts';
+import { firstLook, longestLag } from './first-look.ts';
+import { correlationInflation, type CurveFit, fitCurve, roughNoise } from './fit-curve.ts';
 import { distanceFromFreeCurve } from './fit-check.ts';
 import { findDarkStretches, whileGasFlows } from './flame-out.ts';
 import { hysteresisOf } from './hysteresis.ts';
@@ -112,9 +112,11 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   const pairs = pairUp(grid, signal, lagValue, scale.half);
   const correlationS = correlationTime(curve, signal.time);
   const replicates = drawReplicates(curve, signal.time, correlationS, setup.seed ?? setupDefaults.seed);
+  const stretchS = Math.max(2, 8 * correlationS);
   const seconds = crossingSeconds(curve, signal.time, pairs.pressure);
   // Independent stretches that bear an end, less the two parameters of its shoulder.
-  const degreesOf = (s: number) => Math.max(4, s / correlationS - 2);
+  const degreesOf = (s: number) => Math.max(4, s / stretchS - 2);
+
   const degrees = degreesOf(seconds.low + seconds.high);
   const lags = Float64Array.from({ length: replicates.count }, (_, b) =>
     Math.max(0, replicates.parameters[b * replicates.size + curve.layout.lag]!),
@@ -166,7 +168,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     curve,
     pairs,
     tested,
-    lag: lagDoubt(doubtOf(lagValue, lags, confidence, degrees), momentU, confidence),
+    lag: lagDoubt(doubtOf(lagValue, lags, confidence, degrees), curve, momentU, confidence),
     interval,
     steadiness,
     noiseDegrees: Math.max(2, (madEfficiency * steadiness.plateauCount * curve.effective) / signal.time.length),
@@ -212,17 +214,29 @@ function pairUp(grid: PressureGrid, signal: Series, lagS: number, half: number):
   };
 }
 
-/** Seconds over which the standardised residuals stay correlated, for the replicates: at least four readings. */
+/**
+ * Seconds over which the standardised residuals stay correlated. Flicker lives on the shoulders, where the ends are
+ * decided; the plateau's own noise, mostly the meter's, must not dilute it.
+ */
 function correlationTime(curve: CurveFit, times: Float64Array): number {
   const n = times.length;
   const step = (times[n - 1]! - times[0]!) / (n - 1);
-  return Math.min(20, Math.max(2, (4 * step * n) / curve.effective));
+  const standard = curve.residual.map((value, i) => value * curve.weight[i]!);
+  const onShoulder = shareOf(curve).map((share) => Number(share > 0.1 && share < 0.97));
+  const inflation = Math.max(n / curve.effective, correlationInflation(standard, onShoulder));
+  // An exponential correlation of time T inflates the variance 2 T / step times.
+  return Math.min(4, (step * inflation) / 2);
+}
+
+/** Height of each predicted signal between the least, 0, and the greatest, 1. */
+function shareOf(curve: CurveFit): Float64Array {
+  const [low, high] = extent(curve.predicted);
+  return curve.predicted.map((value) => (value - low) / (high - low || 1));
 }
 
 /** Seconds the sweep spent on the low and on the high shoulder, where the ends are decided. */
 function crossingSeconds(curve: CurveFit, times: Float64Array, pressure: Float64Array): { low: number; high: number } {
-  const [low, high] = extent(curve.predicted);
-  const share = curve.predicted.map((value) => (value - low) / (high - low || 1));
+  const share = shareOf(curve);
   const good = median(pressure.filter((_, i) => share[i]! >= 0.97));
   const seconds = { low: 0, high: 0 };
   for (let i = 1; i < times.length; i += 1)
@@ -232,13 +246,16 @@ function crossingSeconds(curve: CurveFit, times: Float64Array, pressure: Float64
 }
 
 /**
- * A reading stands for some moment since the one before, and nobody knows which: half the faster meter's interval, as a
- * rectangle (JCGM 100:2008 4.3.7). Standard uncertainty in seconds.
+ * A reading stands for some moment since the one before, and nobody knows which. Both meters average, so that most of it is
+ * common to both: a quarter of the faster meter's interval, as a rectangle (JCGM 100:2008 4.3.7). Standard uncertainty in seconds.
  */
 const momentUncertainty = (sweep: Sweep) =>
-  Math.min(typicalStep(sweep.pressure), typicalStep(sweep.signal)) / 2 / Math.sqrt(3);
+  Math.min(typicalStep(sweep.pressure), typicalStep(sweep.signal)) / 4 / Math.sqrt(3);
 
-function lagDoubt(lag: Doubtful, momentU: number, confidence: number): Doubtful {
+/** A sweep without a shoulder says nothing of the lag, whatever its noise would like: all that was looked for is possible. */
+function lagDoubt(lag: Doubtful, curve: CurveFit, momentU: number, confidence: number): Doubtful {
+  if (!curve.shape.lowShoulder && !curve.shape.highShoulder)
+    return { ...lag, deviation: longestLag / Math.sqrt(12), ci: [0, longestLag] };
   const wide = widen(lag, momentU, confidence);
   return { ...wide, ci: [Math.max(0, wide.ci[0]), wide.ci[1]] };
 }

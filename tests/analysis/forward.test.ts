@@ -16,7 +16,7 @@ function everything() {
     lowShoulder: true,
     highShoulder: true,
     skew: { low: true, high: true },
-    bend: 2,
+    bend: 'bowed',
     clipped: true,
     flameOuts: 2,
   });
@@ -33,6 +33,7 @@ function everything() {
     tilt: 0.02,
     bow: -0.03,
     clip: 4.3,
+    softness: Math.log(0.4),
     lag: 1.1,
     slowness: 0.7,
   };
