@@ -1,7 +1,7 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import { formatPressure } from '../../shared/model/format.ts';
-import { decisionLabels, decisionWords } from '../../shared/report/words.ts';
+import { decisionLabels, decisionWords, probabilityInWords } from '../../shared/report/words.ts';
 import { useAct } from '../state/ask.ts';
 import { useBench } from '../state/bench.ts';
 import { Button } from '../ui/Button.tsx';
@@ -47,6 +47,12 @@ export function AsLeft({
         <>
           <StatusWord tone={tones[decided.decision]}>{decisionLabels[decided.decision]}</StatusWord>
           <p>{decisionWords[decided.decision]}</p>
+          {analysis.conformance && (
+            <p>
+              In the window with a probability of{' '}
+              <strong className="figure">{probabilityInWords(analysis.conformance.probability)}</strong>
+            </p>
+          )}
           <p className="soft">
             Margin {formatPressure(decided.marginLow, analysis.result.pressureUnit)} below,{' '}
             {formatPressure(decided.marginHigh, analysis.result.pressureUnit)} above

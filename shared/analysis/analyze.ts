@@ -3,6 +3,7 @@ import type { Capture } from '../model/capture.ts';
 import { ok, type Outcome } from '../model/outcome.ts';
 import { type Setup, setupDefaults } from '../model/setup.ts';
 import { convertPressure } from '../model/units.ts';
+import { conformanceProbability } from './conformance.ts';
 import { shapeInWords } from './curve-model.ts';
 import { robustDeviation } from './robust.ts';
 import { decide, findSetPoint } from './set-point.ts';
@@ -37,7 +38,27 @@ export function detailOf(found: Study): AnalysisDetail {
     evidence: window.evidence,
     testedRange: found.tested,
     noise: { plateauSd: steadiness.plateauSd },
+    ...conformanceOf(found),
   };
+}
+
+/** What was left at, in the unit of the sweep. */
+const asLeftOf = ({ setup: { asLeftPressure: left }, sweep }: Study): number | undefined =>
+  left && convertPressure(left.value, left.unit, sweep.pressureUnit);
+
+/**
+ * How probable it is that the as-left pressure lies in the window. The uncertainty of an end holds that of the manometer
+ * already, with which the as-left pressure was read as well.
+ */
+function conformanceOf(found: Study): Pick<AnalysisDetail, 'conformance'> {
+  const { low, high, uncertainty } = found.window;
+  const value = asLeftOf(found);
+  if (value === undefined || !low || !high || !uncertainty) return {};
+  const limits = [
+    { value: low.value, u: uncertainty.low },
+    { value: high.value, u: uncertainty.high },
+  ] as const;
+  return { conformance: { probability: conformanceProbability(value, ...limits) } };
 }
 
 function resultOf(found: Study): AnalysisResult {
@@ -45,8 +66,7 @@ function resultOf(found: Study): AnalysisResult {
   const rule = setup.setPointRule ?? setupDefaults.setPointRule;
   const bothEnds = window.low && window.high ? { low: window.low, high: window.high } : undefined;
   const setPoint = bothEnds && findSetPoint(bothEnds.low, bothEnds.high, rule, found.fanOnly, found.makerRange);
-  const asLeft =
-    setup.asLeftPressure && convertPressure(setup.asLeftPressure.value, setup.asLeftPressure.unit, sweep.pressureUnit);
+  const asLeft = asLeftOf(found);
   const end = (side: 'low' | 'high') => {
     const found = interval[side];
     return found && { value: found.value, ci: found.ci, bounded: found.bounded };

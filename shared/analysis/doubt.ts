@@ -2,6 +2,7 @@ import { exp } from '../model/elementary.ts';
 import type { CurveFit } from './fit-curve.ts';
 import { studentQuantile, normalQuantile } from './distributions.ts';
 import { createRandom } from '../model/random.ts';
+import { combine, type Component } from './uncertainty.ts';
 
 /** Replicates of the fitted parameters: `count` vectors of `size`, one after the other. */
 export interface Replicates {
@@ -107,10 +108,14 @@ function localLeverage(
   return local;
 }
 
-/** A value with what its replicates say of it. `deviation` is its standard uncertainty from the fit. */
+/**
+ * A value with what its replicates say of it. `deviation` is its standard uncertainty from the fit, enlarged for the few
+ * degrees it was found with; `plain` the same before that, with its degrees, for joining with others.
+ */
 export interface Doubtful {
   value: number;
   deviation: number;
+  plain: Component;
   ci: [number, number];
 }
 
@@ -125,10 +130,14 @@ export function doubtOf(value: number, replicates: Float64Array, confidence: num
   const widen = studentQuantile(p, Math.max(3, degrees)) / normalQuantile(p);
   const off = replicates.filter(Number.isFinite).map((r) => (r - value) * widen);
   off.sort();
-  if (off.length < 20) return { value, deviation: Number.NaN, ci: [value, value] };
+  if (off.length < 20) {
+    const unknown = { u: Number.NaN, degrees: Infinity };
+    return { value, deviation: Number.NaN, plain: unknown, ci: [value, value] };
+  }
   const at = (q: number) => off[Math.min(off.length - 1, Math.max(0, Math.round(q * (off.length - 1))))]!;
   const deviation = (at(0.8413) - at(0.1587)) / 2;
-  return { value, deviation, ci: [value + Math.min(0, at(1 - p)), value + Math.max(0, at(p))] };
+  const plain = { u: deviation / widen, degrees: Math.max(3, degrees) };
+  return { value, deviation, plain, ci: [value + Math.min(0, at(1 - p)), value + Math.max(0, at(p))] };
 }
 
 /** The same value with an independent standard uncertainty `u` joined in quadrature (JCGM 100:2008, 5.1.2). */
@@ -137,6 +146,7 @@ export function widen(known: Doubtful, u: number, confidence: number): Doubtful 
   return {
     value: known.value,
     deviation: Math.hypot(known.deviation, u),
+    plain: combine([known.plain, { u, degrees: Infinity }]),
     ci: [
       known.value - Math.hypot(known.value - known.ci[0], reach),
       known.value + Math.hypot(known.ci[1] - known.value, reach),

@@ -5,6 +5,7 @@ import { type Doubtful, doubtOf, type Replicates, widen } from './doubt.ts';
 import type { CurveFit } from './fit-curve.ts';
 import { lossPressures } from './flame-out.ts';
 import { pressureAt, type PressureGrid } from './pressure-grid.ts';
+import { combine } from './uncertainty.ts';
 
 /** The steady curve on a grid over the tested pressures. */
 export interface SteadyCurve {
@@ -32,6 +33,8 @@ export interface SignalInterval {
   high?: SignalEnd;
   curve: SteadyCurve;
   band: { low: Float64Array; high: Float64Array };
+  /** Both ends in each replicate, drawn together; NaN where that replicate has no such end. */
+  draws: { low: Float64Array; high: Float64Array };
 }
 
 /** Points of the curve as it is drawn. */
@@ -130,7 +133,7 @@ export function findSignalInterval(options: {
     if (!side) return undefined;
     const doubt: Doubtful = side.bounded
       ? doubtOf(side.value, values, confidence, degrees[name])
-      : { value: side.value, deviation: 0, ci: [side.value, side.value] };
+      : { value: side.value, deviation: 0, plain: combine([]), ci: [side.value, side.value] };
     // A loss is one moment on a moving pressure: the doubt of that moment does not average out as on a shoulder.
     const moving = side.flameLost ? widen(doubt, momentU * rateAtLoss(fit, grid, side.value), confidence) : doubt;
     return { ...side, flameLost: side.flameLost || (side.bounded && isCliff(name)), ...moving };
@@ -143,6 +146,7 @@ export function findSignalInterval(options: {
     required: requiredSignal(found.plateau, dropFraction, minimum),
     ...(low && high && { low, high }),
     curve,
+    draws: { low: lows, high: highs },
     band: { low: band(0), high: band(1) },
   };
 }

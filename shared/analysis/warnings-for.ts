@@ -1,6 +1,7 @@
 import type { AnalysisResult, AnalysisWarning } from '../model/analysis-result.ts';
 import {
   formatConfidence,
+  formatDuration,
   formatLowerBound,
   formatPressure,
   formatSeconds,
@@ -9,6 +10,7 @@ import {
 } from '../model/format.ts';
 import { setupDefaults } from '../model/setup.ts';
 import { sameSignalKind } from '../model/units.ts';
+import { silentSeconds } from './silence.ts';
 import { splitEvenly } from './set-point.ts';
 import type { Study } from './study.ts';
 import { warning } from './warnings.ts';
@@ -119,6 +121,12 @@ function aboutData(found: Study): AnalysisWarning[] {
   const bounded = interval.low?.bounded || interval.high?.bounded;
   if (bounded && !(pairs.direction.includes(1) && pairs.direction.includes(-1)))
     warnings.push(warning('one-direction'));
+  for (const [meter, silent] of [
+    ['flame signal meter', silentSeconds(sweep.signal, sweep.pressure)],
+    ['manometer', silentSeconds(sweep.pressure, sweep.signal)],
+  ] as const)
+    // Three seconds are longer than any meter lags (common practice): an end may have passed unseen.
+    if (silent > 3) warnings.push(warning('meter-fell-silent', { meter, for: formatDuration(silent) }));
   if (found.gasWasShut) warnings.push(warning('gas-shut'));
   return warnings;
 }

@@ -34,6 +34,8 @@ const sentences = {
   'fit-poor': () => 'The curve follows the readings poorly. Look at the plot before trusting the ends.',
   'minimum-signal-unit': (f: { minimum: string; signal: string }) =>
     `The least flame signal is given in ${f.minimum}, but the meter reads ${f.signal}. It was left out; enter it in the meter's unit.`,
+  'meter-fell-silent': (f: { meter: string; for: string }) =>
+    `The ${f.meter} gave no number for ${f.for} while the other meter went on. What the pilot did then is not in this answer.`,
   'gas-shut': () => 'The pilot gas was shut during the sweep. Those moments were left out.',
 } as const;
 

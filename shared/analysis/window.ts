@@ -4,6 +4,7 @@ import type { PressureUnit } from '../model/units.ts';
 import type { LightOff } from './light-off.ts';
 import type { SignalEnd, SignalInterval } from './signal-interval.ts';
 import type { UnsteadyEnd } from './steadiness.ts';
+import { combine } from './uncertainty.ts';
 
 export type Evidence = AnalysisDetail['evidence'][number];
 
@@ -20,6 +21,8 @@ export interface Window {
   status: IntervalStatus;
   low?: WindowEnd;
   high?: WindowEnd;
+  /** Standard uncertainty of both ends (fit and meters), when there is a window. */
+  uncertainty?: { low: number; high: number };
   evidence: Evidence[];
 }
 
@@ -64,6 +67,7 @@ export function findWindow(bounds: Bounds): Window {
     status: statusOf(lowest.cause, highest.cause),
     low: { value: lowest.value, ci: lowest.ci, guarded: crossed ? middle : guard[0], cause: lowest.cause },
     high: { value: highest.value, ci: highest.ci, guarded: crossed ? middle : guard[1], cause: highest.cause },
+    uncertainty: { low: lowest.uncertainty, high: highest.uncertainty },
     evidence,
   };
 }
@@ -105,7 +109,13 @@ function reasonsFor(side: 'low' | 'high', end: SignalEnd, bounds: Bounds): Reaso
       cause: end.flameLost ? 'flame-lost' : 'signal',
       value: end.value,
       ci: end.ci,
-      uncertainty: Math.hypot(Number.isFinite(end.deviation) ? end.deviation : 0, manometer(end.value), bySlope),
+      // The deviation of the fit is enlarged already for its few degrees, so that k = 2 may stand for all.
+      uncertainty: combine(
+        [Number.isFinite(end.deviation) ? end.deviation : 0, manometer(end.value), bySlope].map((u) => ({
+          u,
+          degrees: Infinity,
+        })),
+      ).u,
       message: end.flameLost
         ? `The flame was lost at ${show(end.value)}.`
         : `The steady signal falls under what is required ${beyond} ${show(end.value)}.`,

@@ -114,6 +114,8 @@ export const AnalysisDetail = z.object({
   ),
   testedRange: interval,
   noise: z.object({ plateauSd: z.number() }),
+  /** How probable it is that the as-left pressure lies in the window (JCGM 106:2012, 7); beside the decision on it. */
+  conformance: z.object({ probability: z.number() }).optional(),
 });
 export type AnalysisDetail = z.infer<typeof AnalysisDetail>;
 

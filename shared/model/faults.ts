@@ -41,8 +41,8 @@ const sentences = {
     `${f.file} is not a data package that can be used: ${f.problems}.`,
 
   // analysis
-  'no-pressure': () => 'The capture holds no pilot pressure readings, so there is no curve to find.',
-  'no-signal': () => 'The capture holds no flame signal readings, so there is no curve to find.',
+  'no-pressure': () => 'The capture holds no pilot pressure reading with a number in it, so there is no curve to find.',
+  'no-signal': () => 'The capture holds no flame signal reading with a number in it, so there is no curve to find.',
   'too-few-pairs': (f: { pairs: number; least: number }) =>
     `Only ${f.pairs} readings of pressure and signal belong together; at least ${f.least} are needed.`,
   'one-pressure': (f: { pressure: string }) =>

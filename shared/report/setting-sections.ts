@@ -14,7 +14,7 @@ import {
 import { comparisonChart } from './comparison-chart.ts';
 import type { Block, Section } from './document.ts';
 import { quantityFace } from './quantity-face.ts';
-import { decisionLabels, decisionWords, quantityWords, ruleWords } from './words.ts';
+import { decisionLabels, decisionWords, probabilityInWords, quantityWords, ruleWords } from './words.ts';
 
 export function setPointSection({ result }: AnalysisDetail, { setup }: Capture): Section {
   const unit = result.pressureUnit;
@@ -53,7 +53,7 @@ export function setPointSection({ result }: AnalysisDetail, { setup }: Capture):
   return { heading: 'Set point', blocks };
 }
 
-export function asLeftSection({ result }: AnalysisDetail, capture: Capture): Section {
+export function asLeftSection({ result, conformance }: AnalysisDetail, capture: Capture): Section {
   const unit = result.pressureUnit;
   const { asLeft } = result;
   const marked = capture.marks
@@ -71,6 +71,14 @@ export function asLeftSection({ result }: AnalysisDetail, capture: Capture): Sec
           label: 'Decision (ILAC-G8:09/2019)',
           value: `${decisionLabels[asLeft.decision]}. ${decisionWords[asLeft.decision]}`,
         },
+        ...(conformance
+          ? [
+              {
+                label: 'Probability that it lies in the window',
+                value: `${probabilityInWords(conformance.probability)} (JCGM 106:2012), from the uncertainty of both ends`,
+              },
+            ]
+          : []),
       ],
     });
     if (result.window.status !== 'bounded')

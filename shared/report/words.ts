@@ -1,4 +1,5 @@
 import type { Cause, ComparedQuantity, Decision, IntervalStatus } from '../model/analysis-result.ts';
+import { formatPercent } from '../model/format.ts';
 import type { Role } from '../model/reading.ts';
 import type { SetPointRule } from '../model/setup.ts';
 
@@ -34,6 +35,15 @@ export const decisionWords: Record<Decision, string> = {
   'conditional-fail': 'It lies outside the window, but by less than the uncertainty of that end.',
   fail: 'It lies outside the window by more than the uncertainty of that end.',
 };
+
+/**
+ * A probability as per cent, never rounded to certainty: "97.7 %", "more than 99.9 %". Beyond that the doubt of the ends is not known well enough for
+ * more digits.
+ */
+export function probabilityInWords(probability: number): string {
+  if (probability > 0.999) return 'more than 99.9 %';
+  return probability < 0.001 ? 'less than 0.1 %' : formatPercent(probability, 1);
+}
 
 export const ruleWords: Record<SetPointRule, string> = {
   'equal-pressure': 'the same margin in pressure on both sides',

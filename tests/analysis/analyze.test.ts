@@ -146,6 +146,18 @@ describe('the window', () => {
     expect(high!.guarded).toBeLessThan(high!.value);
   });
 
+  it('says how probable it is that the as-left pressure lies in it: 97.7 % on a guarded end, one half on the end', () => {
+    const left = (value: number) =>
+      answer(plain, { asLeftPressure: { value, unit: 'inH2O' } }).conformance!.probability;
+    const { low, high } = base.window;
+    // JCGM 106:2012, 8.3.2: a guard band of 2 u leaves a conformance probability of 97.72 %; on the limit it is one half.
+    expect(left(low!.guarded)).toBeCloseTo(0.977249868, 6);
+    expect(left(high!.guarded)).toBeCloseTo(0.977249868, 6);
+    expect(left(low!.value)).toBeCloseTo(0.5, 9);
+    expect(left(base.setPoint!.value)).toBeGreaterThan(0.9999);
+    expect(answer(plain).conformance).toBeUndefined();
+  });
+
   it('never lets the guarded ends cross, however poor the meters', () => {
     const setup: Setup = { pressureAccuracy: { percentOfReading: 100, absolute: 5, unit: 'inH2O' } };
     const found = answer(plain, setup);

@@ -40,6 +40,24 @@ describe('two sweeps laid over each other', () => {
     expect(found.windowWidth.change).toBeNull();
   });
 
+  it('compares no scatter where the amplifier cuts the signal off, and says so', () => {
+    const { facts: cut } = drawSweep('clipped', 3);
+    const visit = (seed: number) => captureOf(simulateSweep(cut, seed).readings);
+    const found = compared(visit(11), visit(12));
+    expect(found.noise).toMatchObject({ change: null, ci: null, significant: false });
+    expect(found.summary.join(' ')).toContain('The scatter cannot be compared');
+  });
+
+  it('does not take the steps of a coarse meter for a change of scatter, but finds one of several steps', () => {
+    const coarse = { digits: { pressure: 0.01, signal: 0.05 }, white: 0.012 };
+    // Shown in steps of 0.05 V, a scatter of 0.012 V comes out as none, one step or anything between.
+    for (const seed of [21, 23]) {
+      const found = compared(sweepOf(coarse, seed), sweepOf(coarse, seed + 1));
+      expect(found.noise.significant).toBe(false);
+    }
+    expect(compared(sweepOf(coarse, 29), sweepOf({ ...coarse, white: 0.4 }, 30)).noise.significant).toBe(true);
+  });
+
   it('refuses signals of different kinds', () => {
     const other = sweepOf({}, 9);
     const amps = other.readings.map((r) => (r.role === 'flame_signal' ? { ...r, unit: 'uA' as const } : r));

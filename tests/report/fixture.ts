@@ -94,6 +94,7 @@ export function analysisDetail(over: Partial<AnalysisResult> = {}): AnalysisDeta
     ],
     testedRange: [0.5, 5],
     noise: { plateauSd: 0.0211 },
+    conformance: { probability: 0.98765 },
   };
 }
 

@@ -108,6 +108,13 @@ describe('the proof of settings', () => {
     expect(decided('fail')).toContain('Fail. It lies outside the window by more than');
   });
 
+  it('says how probable it is that the as-left pressure lies in the window, and never that it is certain', () => {
+    expect(section(proof(), 'As left')).toContain('"98.8 % (JCGM 106:2012)');
+    const sure = { ...analysisDetail(), conformance: { probability: 0.99999 } };
+    const document = proofDocument({ capture: visit(), analysis: sure, ...made });
+    expect(section(document, 'As left')).toContain('more than 99.9 %');
+  });
+
   it('puts the trials pressure into the unit of the report', () => {
     // 2.28 inH2O is 5.68 mbar (249.08891 Pa, NIST SP 811).
     const document = proof({}, visit({ trials: [{ pressure: 5.68, unit: 'mbar', sparkDelayS: 0, lit: true }] }));
