@@ -6,6 +6,7 @@ import { fail, ok, type Outcome } from '../model/outcome.ts';
 import { type Setup, setupDefaults } from '../model/setup.ts';
 import { convertPressure, convertSignal } from '../model/units.ts';
 import { clean, quantum, type SelfCheck } from './clean.ts';
+import { type Drift, driftOf } from './drift.ts';
 import { type Doubtful, doubtOf, drawReplicates, widen } from './doubt.ts';
 import { firstLook } from './first-look.ts';
 import { type CurveFit, fitCurve, roughNoise } from './fit-curve.ts';
@@ -50,6 +51,8 @@ export interface Study {
   makerRange: { low: number; high: number } | undefined;
   fanOnly: number;
   hysteresis: number | undefined;
+  /** How the plateau signal crept in time. */
+  drift: Drift | undefined;
   /** Distance of the fit from a curve that only has to rise and then fall, as a share of the plateau. */
   misfit: number;
   window: Window;
@@ -175,6 +178,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     fanOnly: setup.fanOnlyPressure ? pressure(setup.fanOnlyPressure.value, setup.fanOnlyPressure.unit) : 0,
     misfit: distanceFromFreeCurve(pairs.pressure, pairs.signal, curve.predicted, tested, interval.plateau.value),
     hysteresis: hysteresisOf(curve, pairs.pressure, pairs.direction),
+    drift: driftOf(pairs.elapsedS, pairs.pressure, curve.residual, flatPart(interval), Math.max(confidence, 0.99)),
     window,
   });
 }
@@ -262,4 +266,10 @@ function requiredSignalUncertainty(setup: Setup, sweep: Sweep, interval: SignalI
   if (interval.required.basis === 'minimum-signal')
     return signalUncertainty(setup, sweep.signalUnit, interval.required.value);
   return signalUncertainty(setup, sweep.signalUnit, 0) * (setup.signalDropFraction ?? setupDefaults.signalDropFraction);
+}
+
+/** Pressures at which the steady curve lies less than a third of the allowed drop below its top: away from the shoulders. */
+function flatPart({ curve, plateau, required }: SignalInterval): [number, number] {
+  const least = plateau.value - Math.abs(plateau.value - required.value) / 3;
+  return extent(curve.pressure.filter((_, i) => curve.signal[i]! >= least));
 }

@@ -1,10 +1,12 @@
 import type { AnalysisResult, AnalysisWarning } from '../model/analysis-result.ts';
 import {
   formatConfidence,
+  formatDuration,
   formatLowerBound,
   formatPressure,
   formatSeconds,
   formatSignal,
+  formatSignalChange,
   signalUnitLabel,
 } from '../model/format.ts';
 import { setupDefaults } from '../model/setup.ts';
@@ -105,6 +107,14 @@ function aboutData(found: Study): AnalysisWarning[] {
     );
   // A twentieth of the plateau: half the drop that sets the ends, and beyond what a restless flame leaves.
   if (found.misfit > 0.05) warnings.push(warning('fit-poor'));
+  const { drift } = found;
+  if (drift && driftMatters(found))
+    warnings.push(
+      warning('signal-drifts', {
+        change: formatSignalChange(drift.change, sweep.signalUnit),
+        seconds: formatDuration(drift.overS),
+      }),
+    );
   if (curve.shape.clipped) warnings.push(warning('clipped-plateau'));
   if (selfCheck)
     warnings.push(
@@ -121,4 +131,10 @@ function aboutData(found: Study): AnalysisWarning[] {
     warnings.push(warning('one-direction'));
   if (found.gasWasShut) warnings.push(warning('gas-shut'));
   return warnings;
+}
+
+/** Beyond chance, and more than a fifth of the drop of the signal that sets the ends (common practice). */
+function driftMatters({ drift, interval }: Study): boolean {
+  const drop = interval.plateau.value - interval.required.value;
+  return drift !== undefined && drift.ci[0] * drift.ci[1] > 0 && drop > 0 && Math.abs(drift.change) > drop / 5;
 }

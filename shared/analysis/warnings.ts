@@ -32,6 +32,8 @@ const sentences = {
   'one-direction': () =>
     'The sweep crossed the ends in one direction only, so the delay of the signal may have moved them. Sweep down and up.',
   'fit-poor': () => 'The curve follows the readings poorly. Look at the plot before trusting the ends.',
+  'signal-drifts': (f: { change: string; seconds: string }) =>
+    `The signal drifted by ${f.change} in ${f.seconds} at the same pressures. Let detector and meter warm up, then sweep again.`,
   'minimum-signal-unit': (f: { minimum: string; signal: string }) =>
     `The least flame signal is given in ${f.minimum}, but the meter reads ${f.signal}. It was left out; enter it in the meter's unit.`,
   'gas-shut': () => 'The pilot gas was shut during the sweep. Those moments were left out.',
