@@ -8,13 +8,13 @@ import {
   formatSignal,
   formatSignalSpan,
 } from '../../shared/model/format.ts';
-import { statusWords } from '../../shared/report/words.ts';
+import { settlingWords, statusWords } from '../../shared/report/words.ts';
 import { Plate } from '../ui/Plate.tsx';
 import { Say } from '../ui/Say.tsx';
 
 /** What else was found, and what to be careful about. */
 export function Findings({ analysis }: { analysis: AnalysisDetail }) {
-  const { result, curve } = analysis;
+  const { result, curve, explanation } = analysis;
   const { pressureUnit, signalUnit, lightOff, readings } = result;
   const rows: [string, string][] = [
     ['Signal asked for', formatSignal(result.requiredSignal.value, signalUnit)],
@@ -24,6 +24,9 @@ export function Findings({ analysis }: { analysis: AnalysisDetail }) {
     ['its interval', `${formatNumber(result.lag_s.ci[0], 1)} to ${formatSeconds(result.lag_s.ci[1])}`],
     ...(result.hysteresis
       ? ([['Out against in', formatPressure(result.hysteresis.pressure, pressureUnit)]] as [string, string][])
+      : []),
+    ...(explanation.stepResponse
+      ? ([['Regulator settles in', settlingWords(explanation.stepResponse)]] as [string, string][])
       : []),
     ...(lightOff
       ? ([

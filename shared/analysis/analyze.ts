@@ -37,6 +37,7 @@ export function detailOf(found: Study): AnalysisDetail {
     evidence: window.evidence,
     testedRange: found.tested,
     noise: { plateauSd: steadiness.plateauSd },
+    explanation: { ...(found.stepResponse && { stepResponse: found.stepResponse }) },
   };
 }
 

@@ -19,6 +19,7 @@ import { pressureAt, type PressureGrid, pressureGrid } from './pressure-grid.ts'
 import { extent, median } from './robust.ts';
 import { collectSweep, keepOnly, leastPairs, pick, type Series, type Sweep, thin, typicalStep } from './series.ts';
 import { findSignalInterval, type SignalInterval } from './signal-interval.ts';
+import { type StepResponse, stepResponseOf } from './step-response.ts';
 import { findUnsteady, type UnsteadyEnd } from './steadiness.ts';
 import { findWindow, type Window } from './window.ts';
 
@@ -53,6 +54,8 @@ export interface Study {
   hysteresis: number | undefined;
   /** How the plateau signal crept in time. */
   drift: Drift | undefined;
+  /** How fast the pressure settles after a turn of the regulator. */
+  stepResponse: StepResponse | undefined;
   /** Distance of the fit from a curve that only has to rise and then fall, as a share of the plateau. */
   misfit: number;
   window: Window;
@@ -178,6 +181,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     fanOnly: setup.fanOnlyPressure ? pressure(setup.fanOnlyPressure.value, setup.fanOnlyPressure.unit) : 0,
     misfit: distanceFromFreeCurve(pairs.pressure, pairs.signal, curve.predicted, tested, interval.plateau.value),
     hysteresis: hysteresisOf(curve, pairs.pressure, pairs.direction),
+    stepResponse: stepResponseOf(cleaned.pressure),
     drift: driftOf(pairs.elapsedS, pairs.pressure, curve.residual, flatPart(interval), Math.max(confidence, 0.99)),
     window,
   });

@@ -82,6 +82,23 @@ export type AnalysisResult = z.infer<typeof AnalysisResult>;
 
 const numbers = z.custom<Float64Array>((value) => value instanceof Float64Array, 'must be a Float64Array');
 
+/** How the answer was found: what the steps of the analysis saw on the way. */
+export const Explanation = z.object({
+  /** How fast the pressure settles after a turn of the regulator; absent where the sweep does not show it. */
+  stepResponse: z
+    .object({
+      /** Median seconds from the first movement until the pressure stays within the band: the regulator is no slower. */
+      settleS: z.number(),
+      turns: z.number().int(),
+      /** Half width of the band, as a share of the step. */
+      band: z.number(),
+      /** How far the pressure went past, as a share of the step, when that is more than the band. */
+      overshoot: z.number().optional(),
+    })
+    .optional(),
+});
+export type Explanation = z.infer<typeof Explanation>;
+
 /**
  * What stands behind the answer, for the screen and the report to show and explain. Same units as the result.
  * Arrays of one group have the same length.
@@ -114,6 +131,7 @@ export const AnalysisDetail = z.object({
   ),
   testedRange: interval,
   noise: z.object({ plateauSd: z.number() }),
+  explanation: Explanation,
 });
 export type AnalysisDetail = z.infer<typeof AnalysisDetail>;
 

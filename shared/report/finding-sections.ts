@@ -5,6 +5,7 @@ import {
   formatElapsed,
   formatLowerBound,
   formatNumber,
+  formatPercent,
   formatPressure,
   formatPressureSpan,
   formatSeconds,
@@ -17,7 +18,7 @@ import {
 import { convertPressure } from '../model/units.ts';
 import { sweepChart } from './chart-svg.ts';
 import type { Block, Section } from './document.ts';
-import { causeWords, statusWords } from './words.ts';
+import { causeWords, settlingWords, statusWords } from './words.ts';
 
 /** The curve and what it says. */
 export function sweepSection(capture: Capture, analysis: AnalysisDetail): Section {
@@ -51,6 +52,12 @@ export function sweepSection(capture: Capture, analysis: AnalysisDetail): Sectio
     facts.push({
       label: 'Hysteresis, turning in against out',
       value: formatPressure(result.hysteresis.pressure, pressureUnit),
+    });
+  const { stepResponse } = analysis.explanation;
+  if (stepResponse)
+    facts.push({
+      label: 'Regulator settles in',
+      value: `${settlingWords(stepResponse)}, to within ${formatPercent(stepResponse.band)} of the step; hand and manometer included, so the regulator is no slower`,
     });
   return {
     heading: 'The sweep',

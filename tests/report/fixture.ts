@@ -94,6 +94,7 @@ export function analysisDetail(over: Partial<AnalysisResult> = {}): AnalysisDeta
     ],
     testedRange: [0.5, 5],
     noise: { plateauSd: 0.0211 },
+    explanation: { stepResponse: { settleS: 1.43, turns: 5, band: 0.05, overshoot: 0.127 } },
   };
 }
 

@@ -54,6 +54,13 @@ describe('the proof of settings', () => {
     for (const count of Object.values(readings)) expect(text).toContain(String(count));
   });
 
+  it('says how fast the regulator settles, where the sweep showed it, and nothing where it did not', () => {
+    const text = textOf(renderHtml(proof()));
+    expect(text).toContain('1.4 s (5 turns), past it by 13 % of the step, to within 5 % of the step');
+    const analysis = { ...analysisDetail(), explanation: { ...analysisDetail().explanation, stepResponse: undefined } };
+    expect(textOf(renderHtml(proofDocument({ capture: visit(), analysis, ...made })))).not.toContain('settles');
+  });
+
   it('names burner, site, technician, and the date with its time zone', () => {
     const text = textOf(renderHtml(proof()));
     for (const fact of ['Boiler 2', 'Ashmere Laundry, boiler house', 'Ida Brandl', '2026-03-11 08:15:30 (UTC+01:00)'])
