@@ -6,6 +6,7 @@ import { fail, ok, type Outcome } from '../model/outcome.ts';
 import { type Setup, setupDefaults } from '../model/setup.ts';
 import { convertPressure, convertSignal } from '../model/units.ts';
 import { clean, quantum, type SelfCheck } from './clean.ts';
+import { type Contradictions, findContradictions } from './contradictions.ts';
 import { type Drift, driftOf } from './drift.ts';
 import { type Doubtful, doubtOf, drawReplicates, widen } from './doubt.ts';
 import { firstLook } from './first-look.ts';
@@ -49,6 +50,8 @@ export interface Study {
   /** Independent readings behind the plateau's scatter. */
   noiseDegrees: number;
   lightOff: LightOff | undefined;
+  /** Evidence that speaks against the rest. */
+  contradictions: Contradictions;
   makerRange: { low: number; high: number } | undefined;
   fanOnly: number;
   hysteresis: number | undefined;
@@ -177,6 +180,17 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     steadiness,
     noiseDegrees: Math.max(2, (madEfficiency * steadiness.plateauCount * curve.effective) / signal.time.length),
     lightOff,
+    contradictions: findContradictions({
+      trials: capture.trials,
+      unit: sweep.pressureUnit,
+      trialSeconds: setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds,
+      interval,
+      contradicting: lightOff?.contradicting ?? [],
+      dark,
+      ...pairs,
+      pressureAt: (elapsedS) => pressureAt(grid, elapsedS),
+      tested,
+    }),
     makerRange,
     fanOnly: setup.fanOnlyPressure ? pressure(setup.fanOnlyPressure.value, setup.fanOnlyPressure.unit) : 0,
     misfit: distanceFromFreeCurve(pairs.pressure, pairs.signal, curve.predicted, tested, interval.plateau.value),

@@ -20,6 +20,7 @@ export function warningsFor(found: Study, setPoint: AnalysisResult['setPoint']):
   return [
     ...aboutWindow(found, setPoint),
     ...aboutTrials(found),
+    ...aboutFanOnly(found, setPoint),
     ...aboutMakerRange(found, setPoint),
     ...aboutData(found),
   ];
@@ -53,18 +54,51 @@ function aboutWindow(
   return warnings;
 }
 
-function aboutTrials({ lightOff, sweep, confidence }: Study): AnalysisWarning[] {
-  if (!lightOff) return [warning('no-light-offs')];
-  if (lightOff.neverLit) return [];
-  const at = lightOff.contradicting.map((p) => formatPressure(p, sweep.pressureUnit)).join(', ');
+function aboutTrials(found: Study): AnalysisWarning[] {
+  const { lightOff, sweep, confidence, setup } = found;
+  const { failedWhereGood, litWhereBad, lostWhereGood, provedLate } = found.contradictions;
+  const at = (pressures: number[]) =>
+    [...new Set(pressures.map((p) => formatPressure(p, sweep.pressureUnit)))].join(', ');
+  const lost = lostWhereGood.length > 0 ? [warning('flame-lost-in-good-signal', { at: at(lostWhereGood) })] : [];
+  if (!lightOff) return [...lost, warning('no-light-offs')];
+  if (lightOff.neverLit) return lost;
+  const { contradicting } = lightOff;
   return [
-    ...(at ? [warning('light-off-contradicts', { at })] : []),
+    ...lost,
+    ...(contradicting.length > 0 ? [warning('light-off-contradicts', { at: at(contradicting) })] : []),
+    ...(failedWhereGood.length > 0 ? [warning('light-off-failed-in-good-signal', { at: at(failedWhereGood) })] : []),
+    ...(litWhereBad.length > 0 ? [warning('light-off-in-bad-signal', { at: at(litWhereBad) })] : []),
+    ...(provedLate.length > 0
+      ? [
+          warning('light-off-late', {
+            at: provedLate.map((t) => `${formatSeconds(t.seconds)} at ${at([t.pressure])}`).join(', '),
+            trialS: formatSeconds(setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds, 0),
+          }),
+        ]
+      : []),
     warning('few-light-offs', {
       lit: lightOff.lit,
       trials: lightOff.trials,
       bound: formatLowerBound(lightOff.lowerBound),
       confidence: formatConfidence(confidence),
     }),
+  ];
+}
+
+/** A fan-only pressure that cannot be, or that the rule of the split leaves out. */
+function aboutFanOnly(found: Study, setPoint: AnalysisResult['setPoint']): AnalysisWarning[] {
+  const { setup, window, sweep, fanOnly: pressure } = found;
+  if (!setPoint || !window.low) return [];
+  const at = (value: number) => formatPressure(value, sweep.pressureUnit);
+  const fanOnly = at(pressure);
+  if (!setup.fanOnlyPressure) return setPoint.rule === 'equal-flow' ? [warning('fan-only-unknown')] : [];
+  return [
+    ...(pressure >= setPoint.value
+      ? [warning('fan-only-above-set-point', { fanOnly, setPoint: at(setPoint.value) })]
+      : pressure >= window.low.value
+        ? [warning('fan-only-above-low-end', { fanOnly, low: at(window.low.value) })]
+        : []),
+    ...(setPoint.rule === 'equal-ratio' && pressure !== 0 ? [warning('ratio-of-gauge-pressures', { fanOnly })] : []),
   ];
 }
 
