@@ -11,10 +11,11 @@ import {
 import { settlingWords, statusWords } from '../../shared/report/words.ts';
 import { Plate } from '../ui/Plate.tsx';
 import { Say } from '../ui/Say.tsx';
+import { HowFound } from './HowFound.tsx';
 
 /** What else was found, and what to be careful about. */
 export function Findings({ analysis }: { analysis: AnalysisDetail }) {
-  const { result, curve, explanation } = analysis;
+  const { result, explanation } = analysis;
   const { pressureUnit, signalUnit, lightOff, readings } = result;
   const rows: [string, string][] = [
     ['Signal asked for', formatSignal(result.requiredSignal.value, signalUnit)],
@@ -34,9 +35,7 @@ export function Findings({ analysis }: { analysis: AnalysisDetail }) {
           [`proves at ${formatConfidence(lightOff.confidence)}`, `at least ${formatPercent(lightOff.lowerBound)}`],
         ] as [string, string][])
       : []),
-    ['Curve', curve.model],
     ['Readings, p and s', `${readings.pressure}, ${readings.signal}`],
-    ['flagged, left out', `${readings.flagged}, ${readings.rejected}`],
   ];
   return (
     <>
@@ -54,6 +53,7 @@ export function Findings({ analysis }: { analysis: AnalysisDetail }) {
           ))}
         </dl>
       </Plate>
+      <HowFound analysis={analysis} />
     </>
   );
 }

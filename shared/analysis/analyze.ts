@@ -3,8 +3,7 @@ import type { Capture } from '../model/capture.ts';
 import { ok, type Outcome } from '../model/outcome.ts';
 import { type Setup, setupDefaults } from '../model/setup.ts';
 import { convertPressure } from '../model/units.ts';
-import { shapeInWords } from './curve-model.ts';
-import { robustDeviation } from './robust.ts';
+import { explain } from './explain.ts';
 import { decide, findSetPoint } from './set-point.ts';
 import { type Study, study } from './study.ts';
 import { warningsFor } from './warnings-for.ts';
@@ -22,7 +21,8 @@ export function analyze(capture: Capture, setup: Setup = capture.setup): Outcome
 
 /** The answer and its background, from a study that is done. */
 export function detailOf(found: Study): AnalysisDetail {
-  const { pairs, interval, curve, window, steadiness } = found;
+  const { pairs, interval, window, steadiness } = found;
+  const explanation = explain(found);
   return {
     result: resultOf(found),
     pairs,
@@ -31,13 +31,13 @@ export function detailOf(found: Study): AnalysisDetail {
       signal: interval.curve.signal,
       low: interval.band.low,
       high: interval.band.high,
-      model: shapeInWords(curve.shape),
-      residualSd: robustDeviation(curve.residual, 0),
+      model: explanation.model,
+      residualSd: explanation.residualSd,
     },
     evidence: window.evidence,
     testedRange: found.tested,
     noise: { plateauSd: steadiness.plateauSd },
-    explanation: { ...(found.stepResponse && { stepResponse: found.stepResponse }) },
+    explanation,
   };
 }
 
@@ -62,7 +62,7 @@ function resultOf(found: Study): AnalysisResult {
       pressure: sweep.counts.pressure,
       signal: sweep.counts.signal,
       flagged: sweep.counts.flagged,
-      rejected: found.rejected,
+      rejected: found.leftOut.spikes + found.leftOut.wrongTime,
     },
     lag_s: { value: found.lag.value, ci: found.lag.ci },
     plateau: { value: interval.plateau.value, ci: interval.plateau.ci },

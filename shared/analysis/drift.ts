@@ -1,14 +1,13 @@
+import type { Explanation } from '../model/analysis-result.ts';
 import { lagProduct, mean } from './moments.ts';
 import { extent, robustDeviation } from './robust.ts';
 import { theilSen } from './trend.ts';
 
-/** How much the plateau signal crept in time, whatever the pressure; in the signal's unit. */
-export interface Drift {
-  /** From the first to the last moment on the plateau, positive when the signal rose, with its interval. */
-  change: number;
-  ci: [number, number];
-  overS: number;
-}
+/**
+ * How much the plateau signal crept in time, whatever the pressure: from the first to the last moment on the plateau,
+ * positive when it rose, in the signal's unit.
+ */
+export type Drift = NonNullable<Explanation['drift']>;
 
 /** Slices of pressure, inside which the same pressure is compared with itself at other times. */
 const slices = 8;
@@ -61,7 +60,7 @@ export function driftOf(
   const inside = elapsedS.filter((_, i) => pressure[i]! >= plateau[0] && pressure[i]! <= plateau[1]);
   const [from, to] = extent(inside);
   const overS = to - from;
-  return { change: slope * overS, ci: [ci[0] * overS, ci[1] * overS], overS };
+  return { change: slope * overS, ci: [ci[0] * overS, ci[1] * overS], confidence, overS };
 }
 
 /** Means over a second or more of a stay in one slice of pressure. */

@@ -1,4 +1,5 @@
 import { exp } from '../model/elementary.ts';
+import type { Explanation } from '../model/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import { fault } from '../model/faults.ts';
 import { formatPressure } from '../model/format.ts';
@@ -38,9 +39,8 @@ export interface Study {
   sweep: Sweep;
   setup: Setup;
   confidence: number;
-  rejected: number;
+  leftOut: Explanation['leftOut'];
   selfCheck?: SelfCheck;
-  gasWasShut: boolean;
   curve: CurveFit;
   pairs: Pairs;
   tested: [number, number];
@@ -169,9 +169,13 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     sweep,
     setup,
     confidence,
-    rejected: cleaned.rejected,
+    leftOut: {
+      ...cleaned.leftOut,
+      flagged: sweep.counts.flagged,
+      gasShut: flowing.filter((keep) => keep === 0).length,
+      pressureUnknown: known.filter((keep, i) => keep === 0 && flowing[i] === 1).length,
+    },
     ...(cleaned.selfCheck && { selfCheck: cleaned.selfCheck }),
-    gasWasShut: flowing.includes(0),
     curve,
     pairs,
     tested,

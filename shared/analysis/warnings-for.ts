@@ -163,7 +163,7 @@ function aboutData(found: Study): AnalysisWarning[] {
   const bounded = interval.low?.bounded || interval.high?.bounded;
   if (bounded && !(pairs.direction.includes(1) && pairs.direction.includes(-1)))
     warnings.push(warning('one-direction'));
-  if (found.gasWasShut) warnings.push(warning('gas-shut'));
+  if (found.leftOut.gasShut > 0) warnings.push(warning('gas-shut'));
   return warnings;
 }
 

@@ -22,7 +22,7 @@ import { causeWords, settlingWords, statusWords } from './words.ts';
 
 /** The curve and what it says. */
 export function sweepSection(capture: Capture, analysis: AnalysisDetail): Section {
-  const { result, curve, testedRange } = analysis;
+  const { result, testedRange } = analysis;
   const { pressureUnit, signalUnit } = result;
   const sure = formatConfidence(result.confidence);
   const basis =
@@ -42,10 +42,6 @@ export function sweepSection(capture: Capture, analysis: AnalysisDetail): Sectio
     {
       label: 'Signal lags the pressure by',
       value: `${formatSeconds(result.lag_s.value, 2)} (${sure} interval ${formatNumber(result.lag_s.ci[0], 2)} to ${formatSeconds(result.lag_s.ci[1], 2)}), taken out`,
-    },
-    {
-      label: 'Curve',
-      value: `${curve.model}; readings scatter about it by ${formatSignal(curve.residualSd, signalUnit)} (standard deviation)`,
     },
   ];
   if (result.hysteresis)
