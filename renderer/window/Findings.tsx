@@ -8,13 +8,14 @@ import {
   formatSignal,
   formatSignalSpan,
 } from '../../shared/model/format.ts';
-import { statusWords } from '../../shared/report/words.ts';
+import { settlingWords, statusWords } from '../../shared/report/words.ts';
 import { Plate } from '../ui/Plate.tsx';
 import { Say } from '../ui/Say.tsx';
+import { HowFound } from './HowFound.tsx';
 
 /** What else was found, and what to be careful about. */
 export function Findings({ analysis }: { analysis: AnalysisDetail }) {
-  const { result, curve } = analysis;
+  const { result, explanation } = analysis;
   const { pressureUnit, signalUnit, lightOff, readings } = result;
   const rows: [string, string][] = [
     ['Signal asked for', formatSignal(result.requiredSignal.value, signalUnit)],
@@ -25,15 +26,16 @@ export function Findings({ analysis }: { analysis: AnalysisDetail }) {
     ...(result.hysteresis
       ? ([['Out against in', formatPressure(result.hysteresis.pressure, pressureUnit)]] as [string, string][])
       : []),
+    ...(explanation.stepResponse
+      ? ([['Regulator settles in', settlingWords(explanation.stepResponse)]] as [string, string][])
+      : []),
     ...(lightOff
       ? ([
           ['Trials lit', `${lightOff.lit} of ${lightOff.trials}`],
           [`proves at ${formatConfidence(lightOff.confidence)}`, `at least ${formatPercent(lightOff.lowerBound)}`],
         ] as [string, string][])
       : []),
-    ['Curve', curve.model],
     ['Readings, p and s', `${readings.pressure}, ${readings.signal}`],
-    ['flagged, left out', `${readings.flagged}, ${readings.rejected}`],
   ];
   return (
     <>
@@ -51,6 +53,7 @@ export function Findings({ analysis }: { analysis: AnalysisDetail }) {
           ))}
         </dl>
       </Plate>
+      <HowFound analysis={analysis} />
     </>
   );
 }

@@ -4,8 +4,7 @@ import { ok, type Outcome } from '../model/outcome.ts';
 import { type Setup, setupDefaults } from '../model/setup.ts';
 import { convertPressure } from '../model/units.ts';
 import { conformanceProbability } from './conformance.ts';
-import { shapeInWords } from './curve-model.ts';
-import { robustDeviation } from './robust.ts';
+import { explain } from './explain.ts';
 import { decide, findSetPoint } from './set-point.ts';
 import { type Study, study } from './study.ts';
 import { warningsFor } from './warnings-for.ts';
@@ -23,7 +22,8 @@ export function analyze(capture: Capture, setup: Setup = capture.setup): Outcome
 
 /** The answer and its background, from a study that is done. */
 export function detailOf(found: Study): AnalysisDetail {
-  const { pairs, interval, curve, window, steadiness } = found;
+  const { pairs, interval, window, steadiness } = found;
+  const explanation = explain(found);
   return {
     result: resultOf(found),
     pairs,
@@ -32,13 +32,14 @@ export function detailOf(found: Study): AnalysisDetail {
       signal: interval.curve.signal,
       low: interval.band.low,
       high: interval.band.high,
-      model: shapeInWords(curve.shape),
-      residualSd: robustDeviation(curve.residual, 0),
+      model: explanation.model,
+      residualSd: explanation.residualSd,
     },
     evidence: window.evidence,
     testedRange: found.tested,
     noise: { plateauSd: steadiness.plateauSd },
     ...conformanceOf(found),
+    explanation,
   };
 }
 
@@ -81,7 +82,7 @@ function resultOf(found: Study): AnalysisResult {
       pressure: sweep.counts.pressure,
       signal: sweep.counts.signal,
       flagged: sweep.counts.flagged,
-      rejected: found.rejected,
+      rejected: found.leftOut.spikes + found.leftOut.wrongTime,
     },
     lag_s: { value: found.lag.value, ci: found.lag.ci },
     plateau: { value: interval.plateau.value, ci: interval.plateau.ci },

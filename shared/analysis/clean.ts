@@ -11,19 +11,29 @@ export interface SelfCheck {
 export interface Cleaned {
   pressure: Series;
   signal: Series;
-  rejected: number;
+  /** Readings of both meters that were left out, by reason. */
+  leftOut: { spikes: number; wrongTime: number; selfCheck: number };
   selfCheck?: SelfCheck;
 }
 
 /** Leaves out spikes of either meter and the pulses of a self-checking detector. What is left out is counted, never altered. */
 export function clean(pressure: Series, signal: Series): Cleaned {
-  const pressureKept = withoutSpikes(inReasonableTime(pressure));
+  const timelyPressure = inReasonableTime(pressure);
   const timely = inReasonableTime(signal);
   const pulses = findSelfCheck(timely);
   const steady = pulses ? keepOnly(timely, pulses.keep) : timely;
-  const signalKept = withoutSpikes(steady);
-  const rejected = pressure.time.length - pressureKept.time.length + (signal.time.length - signalKept.time.length);
-  return { pressure: pressureKept, signal: signalKept, rejected, ...(pulses && { selfCheck: pulses.found }) };
+  const [pressureKept, signalKept] = [withoutSpikes(timelyPressure), withoutSpikes(steady)];
+  const fewer = (all: Series, kept: Series) => all.time.length - kept.time.length;
+  return {
+    pressure: pressureKept,
+    signal: signalKept,
+    leftOut: {
+      spikes: fewer(timelyPressure, pressureKept) + fewer(steady, signalKept),
+      wrongTime: fewer(pressure, timelyPressure) + fewer(signal, timely),
+      selfCheck: fewer(timely, steady),
+    },
+    ...(pulses && { selfCheck: pulses.found }),
+  };
 }
 
 /**

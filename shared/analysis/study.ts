@@ -1,4 +1,5 @@
 import { exp } from '../model/elementary.ts';
+import type { Explanation } from '../model/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import { fault } from '../model/faults.ts';
 import { formatPressure } from '../model/format.ts';
@@ -6,6 +7,8 @@ import { fail, ok, type Outcome } from '../model/outcome.ts';
 import { type Setup, setupDefaults } from '../model/setup.ts';
 import { convertPressure, convertSignal } from '../model/units.ts';
 import { clean, quantum, type SelfCheck } from './clean.ts';
+import { type Contradictions, findContradictions } from './contradictions.ts';
+import { type Drift, driftOf } from './drift.ts';
 import { type Doubtful, doubtOf, drawReplicates, widen } from './doubt.ts';
 import { firstLook, longestLag } from './first-look.ts';
 import { correlationInflation, type CurveFit, fitCurve, roughNoise } from './fit-curve.ts';
@@ -18,6 +21,7 @@ import { pressureAt, type PressureGrid, pressureGrid } from './pressure-grid.ts'
 import { extent, median } from './robust.ts';
 import { collectSweep, keepOnly, leastPairs, pick, type Series, type Sweep, thin, typicalStep } from './series.ts';
 import { findSignalInterval, type SignalInterval } from './signal-interval.ts';
+import { type StepResponse, stepResponseOf } from './step-response.ts';
 import { findUnsteady, type UnsteadyEnd } from './steadiness.ts';
 import { findWindow, type Window } from './window.ts';
 
@@ -35,9 +39,8 @@ export interface Study {
   sweep: Sweep;
   setup: Setup;
   confidence: number;
-  rejected: number;
+  leftOut: Explanation['leftOut'];
   selfCheck?: SelfCheck;
-  gasWasShut: boolean;
   curve: CurveFit;
   pairs: Pairs;
   tested: [number, number];
@@ -47,9 +50,15 @@ export interface Study {
   /** Independent readings behind the plateau's scatter. */
   noiseDegrees: number;
   lightOff: LightOff | undefined;
+  /** Evidence that speaks against the rest. */
+  contradictions: Contradictions;
   makerRange: { low: number; high: number } | undefined;
   fanOnly: number;
   hysteresis: number | undefined;
+  /** How the plateau signal crept in time. */
+  drift: Drift | undefined;
+  /** How fast the pressure settles after a turn of the regulator. */
+  stepResponse: StepResponse | undefined;
   /** Distance of the fit from a curve that only has to rise and then fall, as a share of the plateau. */
   misfit: number;
   window: Window;
@@ -162,9 +171,13 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     sweep,
     setup,
     confidence,
-    rejected: cleaned.rejected,
+    leftOut: {
+      ...cleaned.leftOut,
+      flagged: sweep.counts.flagged,
+      gasShut: flowing.filter((keep) => keep === 0).length,
+      pressureUnknown: known.filter((keep, i) => keep === 0 && flowing[i] === 1).length,
+    },
     ...(cleaned.selfCheck && { selfCheck: cleaned.selfCheck }),
-    gasWasShut: flowing.includes(0),
     curve,
     pairs,
     tested,
@@ -173,10 +186,23 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     steadiness,
     noiseDegrees: Math.max(2, (madEfficiency * steadiness.plateauCount * curve.effective) / signal.time.length),
     lightOff,
+    contradictions: findContradictions({
+      trials: capture.trials,
+      unit: sweep.pressureUnit,
+      trialSeconds: setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds,
+      interval,
+      contradicting: lightOff?.contradicting ?? [],
+      dark,
+      ...pairs,
+      pressureAt: (elapsedS) => pressureAt(grid, elapsedS),
+      tested,
+    }),
     makerRange,
     fanOnly: setup.fanOnlyPressure ? pressure(setup.fanOnlyPressure.value, setup.fanOnlyPressure.unit) : 0,
     misfit: distanceFromFreeCurve(pairs.pressure, pairs.signal, curve.predicted, tested, interval.plateau.value),
     hysteresis: hysteresisOf(curve, pairs.pressure, pairs.direction),
+    stepResponse: stepResponseOf(cleaned.pressure),
+    drift: driftOf(pairs.elapsedS, pairs.pressure, curve.residual, flatPart(interval), Math.max(confidence, 0.99)),
     window,
   });
 }
@@ -279,4 +305,10 @@ function requiredSignalUncertainty(setup: Setup, sweep: Sweep, interval: SignalI
   if (interval.required.basis === 'minimum-signal')
     return signalUncertainty(setup, sweep.signalUnit, interval.required.value);
   return signalUncertainty(setup, sweep.signalUnit, 0) * (setup.signalDropFraction ?? setupDefaults.signalDropFraction);
+}
+
+/** Pressures at which the steady curve lies less than a third of the allowed drop below its top: away from the shoulders. */
+function flatPart({ curve, plateau, required }: SignalInterval): [number, number] {
+  const least = plateau.value - Math.abs(plateau.value - required.value) / 3;
+  return extent(curve.pressure.filter((_, i) => curve.signal[i]! >= least));
 }

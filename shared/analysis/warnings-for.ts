@@ -6,6 +6,7 @@ import {
   formatPressure,
   formatSeconds,
   formatSignal,
+  formatSignalChange,
   signalUnitLabel,
 } from '../model/format.ts';
 import { setupDefaults } from '../model/setup.ts';
@@ -20,6 +21,7 @@ export function warningsFor(found: Study, setPoint: AnalysisResult['setPoint']):
   return [
     ...aboutWindow(found, setPoint),
     ...aboutTrials(found),
+    ...aboutFanOnly(found, setPoint),
     ...aboutMakerRange(found, setPoint),
     ...aboutData(found),
   ];
@@ -53,18 +55,51 @@ function aboutWindow(
   return warnings;
 }
 
-function aboutTrials({ lightOff, sweep, confidence }: Study): AnalysisWarning[] {
-  if (!lightOff) return [warning('no-light-offs')];
-  if (lightOff.neverLit) return [];
-  const at = lightOff.contradicting.map((p) => formatPressure(p, sweep.pressureUnit)).join(', ');
+function aboutTrials(found: Study): AnalysisWarning[] {
+  const { lightOff, sweep, confidence, setup } = found;
+  const { failedWhereGood, litWhereBad, lostWhereGood, provedLate } = found.contradictions;
+  const at = (pressures: number[]) =>
+    [...new Set(pressures.map((p) => formatPressure(p, sweep.pressureUnit)))].join(', ');
+  const lost = lostWhereGood.length > 0 ? [warning('flame-lost-in-good-signal', { at: at(lostWhereGood) })] : [];
+  if (!lightOff) return [...lost, warning('no-light-offs')];
+  if (lightOff.neverLit) return lost;
+  const { contradicting } = lightOff;
   return [
-    ...(at ? [warning('light-off-contradicts', { at })] : []),
+    ...lost,
+    ...(contradicting.length > 0 ? [warning('light-off-contradicts', { at: at(contradicting) })] : []),
+    ...(failedWhereGood.length > 0 ? [warning('light-off-failed-in-good-signal', { at: at(failedWhereGood) })] : []),
+    ...(litWhereBad.length > 0 ? [warning('light-off-in-bad-signal', { at: at(litWhereBad) })] : []),
+    ...(provedLate.length > 0
+      ? [
+          warning('light-off-late', {
+            at: provedLate.map((t) => `${formatSeconds(t.seconds)} at ${at([t.pressure])}`).join(', '),
+            trialS: formatSeconds(setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds, 0),
+          }),
+        ]
+      : []),
     warning('few-light-offs', {
       lit: lightOff.lit,
       trials: lightOff.trials,
       bound: formatLowerBound(lightOff.lowerBound),
       confidence: formatConfidence(confidence),
     }),
+  ];
+}
+
+/** A fan-only pressure that cannot be, or that the rule of the split leaves out. */
+function aboutFanOnly(found: Study, setPoint: AnalysisResult['setPoint']): AnalysisWarning[] {
+  const { setup, window, sweep, fanOnly: pressure } = found;
+  if (!setPoint || !window.low) return [];
+  const at = (value: number) => formatPressure(value, sweep.pressureUnit);
+  const fanOnly = at(pressure);
+  if (!setup.fanOnlyPressure) return setPoint.rule === 'equal-flow' ? [warning('fan-only-unknown')] : [];
+  return [
+    ...(pressure >= setPoint.value
+      ? [warning('fan-only-above-set-point', { fanOnly, setPoint: at(setPoint.value) })]
+      : pressure >= window.low.value
+        ? [warning('fan-only-above-low-end', { fanOnly, low: at(window.low.value) })]
+        : []),
+    ...(setPoint.rule === 'equal-ratio' && pressure !== 0 ? [warning('ratio-of-gauge-pressures', { fanOnly })] : []),
   ];
 }
 
@@ -107,6 +142,14 @@ function aboutData(found: Study): AnalysisWarning[] {
     );
   // A twentieth of the plateau: half the drop that sets the ends, and beyond what a restless flame leaves.
   if (found.misfit > 0.05) warnings.push(warning('fit-poor'));
+  const { drift } = found;
+  if (drift && driftMatters(found))
+    warnings.push(
+      warning('signal-drifts', {
+        change: formatSignalChange(drift.change, sweep.signalUnit),
+        seconds: formatDuration(drift.overS),
+      }),
+    );
   if (curve.shape.clipped) warnings.push(warning('clipped-plateau'));
   if (selfCheck)
     warnings.push(
@@ -127,6 +170,12 @@ function aboutData(found: Study): AnalysisWarning[] {
   ] as const)
     // Three seconds are longer than any meter lags (common practice): an end may have passed unseen.
     if (silent > 3) warnings.push(warning('meter-fell-silent', { meter, for: formatDuration(silent) }));
-  if (found.gasWasShut) warnings.push(warning('gas-shut'));
+  if (found.leftOut.gasShut > 0) warnings.push(warning('gas-shut'));
   return warnings;
+}
+
+/** Beyond chance, and more than a fifth of the drop of the signal that sets the ends (common practice). */
+function driftMatters({ drift, interval }: Study): boolean {
+  const drop = interval.plateau.value - interval.required.value;
+  return drift !== undefined && drift.ci[0] * drift.ci[1] > 0 && drop > 0 && Math.abs(drift.change) > drop / 5;
 }

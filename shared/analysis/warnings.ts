@@ -12,6 +12,14 @@ const sentences = {
   'no-flame-response': () =>
     'The signal hardly changed over all tested pressures. It may show no flame at all: enter the least flame signal, and sweep further.',
   'set-point-provisional': () => 'The set point is provisional, because one end of the window was not found.',
+  'fan-only-above-low-end': (f: { fanOnly: string; low: string }) =>
+    `The fan-only pressure of ${f.fanOnly} is not below the low end of the window, ${f.low}: there, no gas would flow. Measure both again.`,
+  'fan-only-above-set-point': (f: { fanOnly: string; setPoint: string }) =>
+    `The fan-only pressure of ${f.fanOnly} is not below the set point, ${f.setPoint}: no gas would flow. Measure both again before setting anything.`,
+  'ratio-of-gauge-pressures': (f: { fanOnly: string }) =>
+    `The set point splits the ratio of the pressures as read; the fan-only pressure of ${f.fanOnly} was not taken off. The split by equal gas flow takes it off.`,
+  'fan-only-unknown': () =>
+    'The set point splits the gas flow, but no fan-only pressure was entered. It was taken as zero.',
   'maker-range-costs': (f: { without: string; margin: string; withRange: string }) =>
     `Without the maker's range the even split would be at ${f.without} with a margin of ${f.margin}. The maker's range wins; the margin is ${f.withRange}.`,
   'outside-tested': () => "Part of the maker's range was not tested in this sweep.",
@@ -20,6 +28,14 @@ const sentences = {
   'no-light-offs': () => 'No light-off trials were made. A good signal does not prove that the pilot lights there.',
   'light-off-contradicts': (f: { at: string }) =>
     `A light-off failed at ${f.at}, although it lit both below and above. Find out why before trusting the window.`,
+  'light-off-failed-in-good-signal': (f: { at: string }) =>
+    `A light-off failed at ${f.at}, where the signal is good. A flame that is seen well there does not prove that it lights there.`,
+  'light-off-in-bad-signal': (f: { at: string }) =>
+    `It lit at ${f.at}, where the steady signal is below what is required. Check the pressure that was noted for that trial.`,
+  'light-off-late': (f: { at: string; trialS: string }) =>
+    `It lit, but was proved only after the pilot trial of ${f.trialS}: ${f.at}. The control would have locked out.`,
+  'flame-lost-in-good-signal': (f: { at: string }) =>
+    `The flame was lost at ${f.at}, although it burnt well both below and above. Find out why before trusting the window.`,
   'never-lit': (f: { trials: number }) => `None of the ${f.trials} light-off trials lit.`,
   'doubt-exceeds-window': () =>
     'The ends are known less well than the window is wide. The set point has no proven margin; sweep again, slower.',
@@ -32,6 +48,8 @@ const sentences = {
   'one-direction': () =>
     'The sweep crossed the ends in one direction only, so the delay of the signal may have moved them. Sweep down and up.',
   'fit-poor': () => 'The curve follows the readings poorly. Look at the plot before trusting the ends.',
+  'signal-drifts': (f: { change: string; seconds: string }) =>
+    `The signal drifted by ${f.change} in ${f.seconds} at the same pressures. Let detector and meter warm up, then sweep again.`,
   'minimum-signal-unit': (f: { minimum: string; signal: string }) =>
     `The least flame signal is given in ${f.minimum}, but the meter reads ${f.signal}. It was left out; enter it in the meter's unit.`,
   'meter-fell-silent': (f: { meter: string; for: string }) =>

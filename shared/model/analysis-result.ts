@@ -82,6 +82,56 @@ export type AnalysisResult = z.infer<typeof AnalysisResult>;
 
 const numbers = z.custom<Float64Array>((value) => value instanceof Float64Array, 'must be a Float64Array');
 
+/** How the answer was found: what the steps of the analysis saw on the way. */
+export const Explanation = z.object({
+  /** The curve that was chosen, in words, e.g. "two shoulders". */
+  model: z.string(),
+  /** Why the search for the curve ended, in words, and whether it ended at an answer. */
+  stop: z.string(),
+  converged: z.boolean(),
+  /** Readings of the signal that the curve was fitted to, and how many independent ones they are worth. */
+  fitted: z.number().int(),
+  independent: z.number(),
+  /** Robust standard deviation of the readings about the curve. */
+  residualSd: z.number(),
+  /** Distance from a curve that only has to rise and then fall, as a share of the plateau. */
+  misfit: z.number(),
+  /** A detector that tests itself: seconds from pulse to pulse, seconds of one, and how many. */
+  selfCheck: z.object({ periodS: z.number(), widthS: z.number(), pulses: z.number().int() }).optional(),
+  /** Readings that were left out, by reason. */
+  leftOut: z.object({
+    /** Flagged by the meter: no number. */
+    flagged: z.number().int(),
+    /** Jumped away and came straight back. */
+    spikes: z.number().int(),
+    /** Their time lies far outside the sweep. */
+    wrongTime: z.number().int(),
+    /** Inside a pulse of the detector's self-check. */
+    selfCheck: z.number().int(),
+    /** The pilot gas was shut. */
+    gasShut: z.number().int(),
+    /** The manometer was silent. */
+    pressureUnknown: z.number().int(),
+  }),
+  /** Positive: turning in shows the ends at higher pressures than turning out. Absent when one way only was swept. */
+  hysteresis: z.number().optional(),
+  /** How far the plateau signal crept in time at the same pressures; absent when that cannot be told. */
+  drift: z.object({ change: z.number(), ci: interval, confidence: z.number(), overS: z.number() }).optional(),
+  /** How fast the pressure settles after a turn of the regulator; absent where the sweep does not show it. */
+  stepResponse: z
+    .object({
+      /** Median seconds from the first movement until the pressure stays within the band: the regulator is no slower. */
+      settleS: z.number(),
+      turns: z.number().int(),
+      /** Half width of the band, as a share of the step. */
+      band: z.number(),
+      /** How far the pressure went past, as a share of the step, when that is more than the band. */
+      overshoot: z.number().optional(),
+    })
+    .optional(),
+});
+export type Explanation = z.infer<typeof Explanation>;
+
 /**
  * What stands behind the answer, for the screen and the report to show and explain. Same units as the result.
  * Arrays of one group have the same length.
@@ -116,6 +166,7 @@ export const AnalysisDetail = z.object({
   noise: z.object({ plateauSd: z.number() }),
   /** How probable it is that the as-left pressure lies in the window (JCGM 106:2012, 7); beside the decision on it. */
   conformance: z.object({ probability: z.number() }).optional(),
+  explanation: Explanation,
 });
 export type AnalysisDetail = z.infer<typeof AnalysisDetail>;
 

@@ -5,6 +5,7 @@ import {
   formatElapsed,
   formatLowerBound,
   formatNumber,
+  formatPercent,
   formatPressure,
   formatPressureSpan,
   formatSeconds,
@@ -17,11 +18,11 @@ import {
 import { convertPressure } from '../model/units.ts';
 import { sweepChart } from './chart-svg.ts';
 import type { Block, Section } from './document.ts';
-import { causeWords, statusWords } from './words.ts';
+import { causeWords, settlingWords, statusWords } from './words.ts';
 
 /** The curve and what it says. */
 export function sweepSection(capture: Capture, analysis: AnalysisDetail): Section {
-  const { result, curve, testedRange } = analysis;
+  const { result, testedRange } = analysis;
   const { pressureUnit, signalUnit } = result;
   const sure = formatConfidence(result.confidence);
   const basis =
@@ -42,15 +43,17 @@ export function sweepSection(capture: Capture, analysis: AnalysisDetail): Sectio
       label: 'Signal lags the pressure by',
       value: `${formatSeconds(result.lag_s.value, 2)} (${sure} interval ${formatNumber(result.lag_s.ci[0], 2)} to ${formatSeconds(result.lag_s.ci[1], 2)}), taken out`,
     },
-    {
-      label: 'Curve',
-      value: `${curve.model}; readings scatter about it by ${formatSignal(curve.residualSd, signalUnit)} (standard deviation)`,
-    },
   ];
   if (result.hysteresis)
     facts.push({
       label: 'Hysteresis, turning in against out',
       value: formatPressure(result.hysteresis.pressure, pressureUnit),
+    });
+  const { stepResponse } = analysis.explanation;
+  if (stepResponse)
+    facts.push({
+      label: 'Regulator settles in',
+      value: `${settlingWords(stepResponse)}, to within ${formatPercent(stepResponse.band)} of the step; hand and manometer included, so the regulator is no slower`,
     });
   return {
     heading: 'The sweep',

@@ -9,6 +9,7 @@ import {
   pressureNumber,
 } from '../model/format.ts';
 import { cautionSection, identitySection, signatureSection, warningSection } from './closing-sections.ts';
+import { howFoundSection } from './how-found.ts';
 import type { Making } from './closing-sections.ts';
 import type { Answer, ProofDocument } from './document.ts';
 import { endsSection, sweepSection, trialSection } from './finding-sections.ts';
@@ -34,6 +35,7 @@ export function proofDocument(
     asFoundSection(capture),
     sweepSection(capture, analysis),
     endsSection(analysis),
+    howFoundSection(analysis),
     trialSection(capture, analysis.result),
     setPointSection(analysis, capture),
     asLeftSection(analysis, capture),

@@ -1,5 +1,5 @@
-import type { Cause, ComparedQuantity, Decision, IntervalStatus } from '../model/analysis-result.ts';
-import { formatPercent } from '../model/format.ts';
+import type { Cause, ComparedQuantity, Decision, Explanation, IntervalStatus } from '../model/analysis-result.ts';
+import { formatPercent, formatSeconds } from '../model/format.ts';
 import type { Role } from '../model/reading.ts';
 import type { SetPointRule } from '../model/setup.ts';
 
@@ -70,3 +70,9 @@ export const quantityWords: Record<ComparedQuantity, string> = {
   noise: 'Noise on the plateau',
   lag: 'Lag of the signal',
 };
+
+/** "1.4 s (5 turns)"; hand and manometer included, so the regulator is no slower. */
+export function settlingWords({ settleS, turns, overshoot }: NonNullable<Explanation['stepResponse']>): string {
+  const past = overshoot === undefined ? '' : `, past it by ${formatPercent(overshoot)} of the step`;
+  return `${formatSeconds(settleS)} (${turns} turns)${past}`;
+}

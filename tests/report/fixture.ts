@@ -95,6 +95,20 @@ export function analysisDetail(over: Partial<AnalysisResult> = {}): AnalysisDeta
     testedRange: [0.5, 5],
     noise: { plateauSd: 0.0211 },
     conformance: { probability: 0.98765 },
+    explanation: {
+      model: 'two shoulders',
+      stop: 'the search came to rest',
+      converged: true,
+      fitted: 486,
+      independent: 171.3,
+      residualSd: 0.0342,
+      misfit: 0.0163,
+      selfCheck: { periodS: 10.2, widthS: 0.6, pulses: 17 },
+      leftOut: { flagged: 3, spikes: 9, wrongTime: 2, selfCheck: 51, gasShut: 0, pressureUnknown: 0 },
+      hysteresis: -0.0537,
+      drift: { change: 0.0713, ci: [-0.0127, 0.1536], confidence: 0.99, overS: 143.2 },
+      stepResponse: { settleS: 1.43, turns: 5, band: 0.05, overshoot: 0.127 },
+    },
   };
 }
 

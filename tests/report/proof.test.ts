@@ -54,6 +54,28 @@ describe('the proof of settings', () => {
     for (const count of Object.values(readings)) expect(text).toContain(String(count));
   });
 
+  it('says how fast the regulator settles, where the sweep showed it, and nothing where it did not', () => {
+    const text = textOf(renderHtml(proof()));
+    expect(text).toContain('1.4 s (5 turns), past it by 13 % of the step, to within 5 % of the step');
+    const analysis = { ...analysisDetail(), explanation: { ...analysisDetail().explanation, stepResponse: undefined } };
+    expect(textOf(renderHtml(proofDocument({ capture: visit(), analysis, ...made })))).not.toContain('settles');
+  });
+
+  it('explains how the answer was found, reason by reason', () => {
+    const found = section(proof(), 'How this was found');
+    for (const part of [
+      'two shoulders (the search came to rest)',
+      '0.03 V (about the curve',
+      '1.6 % (of the plateau',
+      '171 (of 486;',
+      '+0.07 V (in 2 min 23 s at the same pressures (99 % interval -0.01 to 0.15 V))',
+      '10.2 s (for 0.6 s; 17 pulses',
+      '65 (3 that the meter flagged; 9 that jumped away and straight back; 2 with a time outside the sweep; 51 inside',
+    ])
+      expect(found).toContain(part);
+    expect(found).not.toContain('gas was shut');
+  });
+
   it('names burner, site, technician, and the date with its time zone', () => {
     const text = textOf(renderHtml(proof()));
     for (const fact of ['Boiler 2', 'Ashmere Laundry, boiler house', 'Ida Brandl', '2026-03-11 08:15:30 (UTC+01:00)'])

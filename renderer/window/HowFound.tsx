@@ -1,0 +1,23 @@
+import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import { howFound } from '../../shared/report/how-found.ts';
+import './how-found.css';
+
+/** What stands behind the answer, folded away until somebody asks. */
+export function HowFound({ analysis }: { analysis: AnalysisDetail }) {
+  return (
+    <details className="how-found">
+      <summary>How this was found</summary>
+      <dl>
+        {howFound(analysis).map(({ label, value, note }) => (
+          <div key={label}>
+            <dt>{label}</dt>
+            <dd>
+              <strong>{value}</strong>
+              <span>{note}</span>
+            </dd>
+          </div>
+        ))}
+      </dl>
+    </details>
+  );
+}

@@ -1,0 +1,35 @@
+import type { Explanation } from '../model/analysis-result.ts';
+import { shapeInWords } from './curve-model.ts';
+import type { Fit } from './least-squares.ts';
+import { robustDeviation } from './robust.ts';
+import type { Study } from './study.ts';
+
+/** Why the search for the curve ended, for people. */
+const stopWords: Record<Fit['stop'], string> = {
+  gradient: 'no change of the curve brings it nearer to the readings',
+  step: 'the search came to rest',
+  decrease: 'the last steps brought the curve no nearer to the readings',
+  flat: 'the search came to rest where a part of the curve no longer matters; there may be a better curve',
+  iterations: 'the search took as many steps as it may; there may be a better curve',
+  singular: 'the readings cannot tell all parts of the curve apart; there may be a better curve',
+  'not-finite': 'the search ran into numbers too large to go on; there may be a better curve',
+};
+
+/** How the answer was found: what the steps of the analysis saw on the way. Same units as the study. */
+export function explain(found: Study): Explanation {
+  const { curve, leftOut, selfCheck, hysteresis, drift, stepResponse } = found;
+  return {
+    model: shapeInWords(curve.shape),
+    stop: stopWords[curve.fit.stop],
+    converged: curve.fit.converged,
+    fitted: curve.residual.length,
+    independent: curve.effective,
+    residualSd: robustDeviation(curve.residual, 0),
+    misfit: found.misfit,
+    leftOut,
+    ...(selfCheck && { selfCheck }),
+    ...(hysteresis !== undefined && { hysteresis }),
+    ...(drift && { drift }),
+    ...(stepResponse && { stepResponse }),
+  };
+}

@@ -1,0 +1,86 @@
+import type { AnalysisDetail, Explanation } from '../model/analysis-result.ts';
+import {
+  formatConfidence,
+  formatDuration,
+  formatNumber,
+  formatPercent,
+  formatSeconds,
+  formatSignal,
+  formatSignalChange,
+  signalNumber,
+} from '../model/format.ts';
+import type { Section } from './document.ts';
+
+/** One thing that stands behind the answer: a name, a number or a few words, and what that means. */
+export interface HowFound {
+  label: string;
+  value: string;
+  note: string;
+}
+
+/** How the answer was found, most telling first; the screen and the report print the same. */
+export function howFound({ result, explanation }: AnalysisDetail): HowFound[] {
+  const { signalUnit } = result;
+  const { drift, selfCheck } = explanation;
+  const left = leftOutRow(explanation.leftOut);
+  const rows: (HowFound | undefined)[] = [
+    { label: 'Curve', value: explanation.model, note: explanation.stop },
+    {
+      label: 'Readings scatter by',
+      value: formatSignal(explanation.residualSd, signalUnit),
+      note: 'about the curve (standard deviation)',
+    },
+    {
+      label: 'Off a free curve by',
+      value: formatPercent(explanation.misfit, 1),
+      note: 'of the plateau; the free curve need only rise, then fall',
+    },
+    {
+      label: 'Independent readings',
+      value: formatNumber(explanation.independent, 0),
+      note: `of ${explanation.fitted}; neighbours are alike, so they count for fewer`,
+    },
+    drift && {
+      label: 'Drift of the signal',
+      value: formatSignalChange(drift.change, signalUnit),
+      note: `in ${formatDuration(drift.overS)} at the same pressures (${formatConfidence(drift.confidence)} interval ${signalNumber(drift.ci[0], signalUnit)} to ${formatSignal(drift.ci[1], signalUnit)})`,
+    },
+    selfCheck && {
+      label: 'Detector tests itself every',
+      value: formatSeconds(selfCheck.periodS),
+      note: `for ${formatSeconds(selfCheck.widthS)}; ${selfCheck.pulses} pulses were left out`,
+    },
+    left,
+  ];
+  return rows.filter((row) => row !== undefined);
+}
+
+const reasonWords: Record<keyof Explanation['leftOut'], string> = {
+  flagged: 'that the meter flagged',
+  spikes: 'that jumped away and straight back',
+  wrongTime: 'with a time outside the sweep',
+  selfCheck: "inside the detector's self-check",
+  gasShut: 'while the gas was shut',
+  pressureUnknown: 'while the manometer was silent',
+};
+
+function leftOutRow(leftOut: Explanation['leftOut']): HowFound {
+  const reasons = Object.keys(reasonWords) as (keyof typeof reasonWords)[];
+  const said = reasons.filter((reason) => leftOut[reason] > 0);
+  return {
+    label: 'Readings left out',
+    value: String(reasons.reduce((sum, reason) => sum + leftOut[reason], 0)),
+    note: said.map((reason) => `${leftOut[reason]} ${reasonWords[reason]}`).join('; ') || 'every reading was used',
+  };
+}
+
+/** The same for the report. */
+export const howFoundSection = (analysis: AnalysisDetail): Section => ({
+  heading: 'How this was found',
+  blocks: [
+    {
+      kind: 'facts',
+      rows: howFound(analysis).map(({ label, value, note }) => ({ label, value: `${value} (${note})` })),
+    },
+  ],
+});
