@@ -19,7 +19,7 @@ const stopWords: Record<Fit['stop'], string> = {
 export function explain(found: Study): Explanation {
   const { curve, leftOut, selfCheck, hysteresis, drift, stepResponse } = found;
   return {
-    model: shapeInWords(curve.shape),
+    model: found.modelFits ? shapeInWords(curve.shape) : 'no model: a free curve that rises and then falls',
     stop: stopWords[curve.fit.stop],
     converged: curve.fit.converged,
     fitted: curve.residual.length,

@@ -52,7 +52,7 @@ export function requiredSignal(plateau: number, dropFraction: number, minimum: n
     : { value: byDrop, basis: 'drop-fraction' };
 }
 
-interface Found {
+export interface Found {
   plateau: number;
   required: number;
   low: { value: number; bounded: boolean; flameLost: boolean; slope: number } | undefined;
@@ -131,9 +131,7 @@ export function findSignalInterval(options: {
   const end = (name: 'low' | 'high', values: Float64Array): SignalEnd | undefined => {
     const side = found[name];
     if (!side) return undefined;
-    const doubt: Doubtful = side.bounded
-      ? doubtOf(side.value, values, confidence, degrees[name])
-      : { value: side.value, deviation: 0, plain: combine([]), ci: [side.value, side.value] };
+    const doubt: Doubtful = side.bounded ? doubtOf(side.value, values, confidence, degrees[name]) : certain(side.value);
     // A loss is one moment on a moving pressure: the doubt of that moment does not average out as on a shoulder.
     const moving = side.flameLost ? widen(doubt, momentU * rateAtLoss(fit, grid, side.value), confidence) : doubt;
     return { ...side, flameLost: side.flameLost || (side.bounded && isCliff(name)), ...moving };
@@ -151,7 +149,15 @@ export function findSignalInterval(options: {
   };
 }
 
-function statusOf(low: SignalEnd | undefined, high: SignalEnd | undefined): IntervalStatus {
+/** An end that is where the test ended: known, but no end of the flame's. */
+export const certain = (value: number): Doubtful => ({
+  value,
+  deviation: 0,
+  plain: combine([]),
+  ci: [value, value],
+});
+
+export function statusOf(low: SignalEnd | undefined, high: SignalEnd | undefined): IntervalStatus {
   if (!low || !high) return 'none';
   if (low.bounded && high.bounded) return 'bounded';
   if (low.bounded) return 'open-high';
@@ -182,13 +188,14 @@ function flameLimits(x: Float64Array, fit: CurveFit, grid: PressureGrid, tested:
 }
 
 /** A steady curve on a few pressures, and between them. */
-interface Drawn {
+export interface Drawn {
   pressure: Float64Array;
   signal: Float64Array;
   levelAt: (pressure: number) => number;
 }
 
-function edgesOf(
+/** Plateau, required signal and both ends of a drawn curve, between the pressures where the flame was lost. */
+export function edgesOf(
   { pressure, signal, levelAt }: Drawn,
   [below, above]: [number, number],
   dropFraction: number,

@@ -12,7 +12,7 @@ import { type Drift, driftOf } from './drift.ts';
 import { type Doubtful, doubtOf, drawReplicates, widen } from './doubt.ts';
 import { firstLook, longestLag } from './first-look.ts';
 import { correlationInflation, type CurveFit, fitCurve, roughNoise } from './fit-curve.ts';
-import { distanceFromFreeCurve } from './fit-check.ts';
+import { distanceFromFreeCurve, freeSignalInterval } from './free-curve.ts';
 import { findDarkStretches, whileGasFlows } from './flame-out.ts';
 import { hysteresisOf } from './hysteresis.ts';
 import { pressureUncertainty, signalUncertainty } from './instruments.ts';
@@ -61,6 +61,8 @@ export interface Study {
   stepResponse: StepResponse | undefined;
   /** Distance of the fit from a curve that only has to rise and then fall, as a share of the plateau. */
   misfit: number;
+  /** Whether the model follows the readings; else plateau, ends and drawn curve are those of the free curve. */
+  modelFits: boolean;
   window: Window;
 }
 
@@ -73,6 +75,9 @@ const madEfficiency = 0.37;
 /** Size of the coarse picture on which the shape is chosen. */
 const coarseReadings = 700;
 const coarsePoints = 1000;
+
+/** A twentieth of the plateau: half the drop that sets the ends, and beyond what a restless flame leaves. */
+const mostMisfit = 0.05;
 
 /** The least share of the middle pressure that a sweep must span to say anything: below that it is one pressure. */
 const leastSpan = 0.03;
@@ -146,10 +151,24 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     cliffWidth: convertPressure(cliffInH2O, 'inH2O', sweep.pressureUnit),
   });
 
+  const misfit = distanceFromFreeCurve(pairs.pressure, pairs.signal, curve.predicted, tested, fitted.plateau.value);
+  const modelFits = misfit <= mostMisfit;
+  const found = modelFits
+    ? fitted
+    : freeSignalInterval({
+        ...pairs,
+        tested,
+        dropFraction: setup.signalDropFraction ?? setupDefaults.signalDropFraction,
+        minimum,
+        confidence,
+        stretchS,
+        degrees,
+        seed: setup.seed ?? setupDefaults.seed,
+      });
   const quiet = roughNoise(usable);
   const interval = {
-    ...fitted,
-    plateau: widen(fitted.plateau, digitUncertainty(quantum(usable.value), quiet), confidence),
+    ...found,
+    plateau: widen(found.plateau, digitUncertainty(quantum(usable.value), quiet), confidence),
   };
   const inside: [number, number] = [interval.low?.value ?? tested[0], interval.high?.value ?? tested[1]];
   const steadiness = findUnsteady(pairs.pressure, curve.residual, inside, interval.plateau.value);
@@ -199,7 +218,8 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     }),
     makerRange,
     fanOnly: setup.fanOnlyPressure ? pressure(setup.fanOnlyPressure.value, setup.fanOnlyPressure.unit) : 0,
-    misfit: distanceFromFreeCurve(pairs.pressure, pairs.signal, curve.predicted, tested, interval.plateau.value),
+    misfit,
+    modelFits,
     hysteresis: hysteresisOf(curve, pairs.pressure, pairs.direction),
     stepResponse: stepResponseOf(cleaned.pressure),
     drift: driftOf(pairs.elapsedS, pairs.pressure, curve.residual, flatPart(interval), Math.max(confidence, 0.99)),

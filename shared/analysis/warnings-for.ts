@@ -140,8 +140,7 @@ function aboutData(found: Study): AnalysisWarning[] {
         signal: signalUnitLabel(sweep.signalUnit),
       }),
     );
-  // A twentieth of the plateau: half the drop that sets the ends, and beyond what a restless flame leaves.
-  if (found.misfit > 0.05) warnings.push(warning('fit-poor'));
+  if (!found.modelFits) warnings.push(warning('fit-poor'));
   const { drift } = found;
   if (drift && driftMatters(found))
     warnings.push(

@@ -47,7 +47,8 @@ const sentences = {
     'The delay between pressure and signal cannot be told from this sweep. Sweep down and up across an end, or faster.',
   'one-direction': () =>
     'The sweep crossed the ends in one direction only, so the delay of the signal may have moved them. Sweep down and up.',
-  'fit-poor': () => 'The curve follows the readings poorly. Look at the plot before trusting the ends.',
+  'fit-poor': () =>
+    'No model of a curve follows the readings, so the ends are those of a free curve that only rises and then falls. Look at the plot before trusting them.',
   'signal-drifts': (f: { change: string; seconds: string }) =>
     `The signal drifted by ${f.change} in ${f.seconds} at the same pressures. Let detector and meter warm up, then sweep again.`,
   'minimum-signal-unit': (f: { minimum: string; signal: string }) =>

@@ -87,6 +87,14 @@ describe('the analysis of simulated visits', () => {
     const codes = (some: Capture) => detail(some).result.warnings.map((warning) => warning.code);
     expect(codes(twoLevels)).toContain('fit-poor');
     expect(codes(capture)).not.toContain('fit-poor');
+    // The free curve takes over: its high end is where the level was made to fall.
+    const { result, explanation } = detail(twoLevels);
+    expect(explanation.model).toContain('free curve');
+    const high = result.signalInterval.high!;
+    expect(high.bounded).toBe(true);
+    expect(high.ci[0]).toBeLessThan(2.4);
+    expect(high.ci[1]).toBeGreaterThan(2.4);
+    expect(high.ci[1] - high.ci[0]).toBeLessThan(0.4);
   });
 
   it('is not led astray by one wild time of a logger', () => {

@@ -1,0 +1,167 @@
+import { exp } from '../model/elementary.ts';
+import { createRandom } from '../model/random.ts';
+import { type Doubtful, doubtOf, replicateCount, widen } from './doubt.ts';
+import { unimodal } from './isotonic.ts';
+import { median } from './robust.ts';
+import { certain, edgesOf, requiredSignal, type SignalEnd, type SignalInterval, statusOf } from './signal-interval.ts';
+
+/** A curve that rises and then falls and nothing else: its level at the mean pressure of each slice that holds readings. */
+export interface FreeCurve {
+  pressure: Float64Array;
+  level: Float64Array;
+}
+
+/** Slices of pressure. */
+const slices = 40;
+/** Points on which the curve is drawn. */
+const drawnPoints = 401;
+
+/** Which slice each reading lies in, and how the slices are filled. */
+function sliced(pressure: Float64Array, [low, high]: [number, number]) {
+  const members: number[][] = Array.from({ length: slices }, () => []);
+  pressure.forEach((p, i) => {
+    members[Math.min(slices - 1, Math.max(0, Math.floor(((p - low) / (high - low)) * slices)))]!.push(i);
+  });
+  return members.filter((indices) => indices.length > 0);
+}
+
+const centresOf = (members: number[][], pressure: Float64Array) =>
+  Float64Array.from(members, (indices) => indices.reduce((sum, i) => sum + pressure[i]!, 0) / indices.length);
+
+/** The median signal of each slice, made to rise and then fall. */
+function levelsOf(members: number[][], signal: Float64Array): Float64Array {
+  const medians = Float64Array.from(members, (indices) => median(Float64Array.from(indices, (i) => signal[i]!)));
+  return unimodal(
+    medians,
+    Float64Array.from(members, (indices) => indices.length),
+  );
+}
+
+/**
+ * The free curve through the readings of a sweep, lag removed.
+ *
+ * @param pressure, signal  per reading, same length
+ * @param tested            lowest and highest pressure
+ * Source of the fit: Frisen 1986, The Statistician 35, 479 (unimodal regression).
+ */
+export function freeCurve(pressure: Float64Array, signal: Float64Array, tested: [number, number]): FreeCurve {
+  const members = sliced(pressure, tested);
+  return { pressure: centresOf(members, pressure), level: levelsOf(members, signal) };
+}
+
+/** Level between the slices by interpolation; flat beyond the outermost. */
+export function freeLevelAt({ pressure, level }: FreeCurve, p: number): number {
+  const last = pressure.length - 1;
+  if (p <= pressure[0]!) return level[0]!;
+  if (p >= pressure[last]!) return level[last]!;
+  let next = 1;
+  while (pressure[next]! < p) next += 1;
+  const part = (p - pressure[next - 1]!) / (pressure[next]! - pressure[next - 1]!);
+  return level[next - 1]! + part * (level[next]! - level[next - 1]!);
+}
+
+/**
+ * How far a fitted curve lies from the free one: root mean square over the slices, as a share of the plateau.
+ *
+ * @param fitted  the fitted signal at each reading
+ */
+export function distanceFromFreeCurve(
+  pressure: Float64Array,
+  signal: Float64Array,
+  fitted: Float64Array,
+  tested: [number, number],
+  plateau: number,
+): number {
+  const members = sliced(pressure, tested);
+  const free = levelsOf(members, signal);
+  const squares = members.reduce(
+    (sum, indices, k) => sum + (free[k]! - median(Float64Array.from(indices, (i) => fitted[i]!))) ** 2,
+    0,
+  );
+  return Math.sqrt(squares / members.length) / Math.abs(plateau);
+}
+
+/**
+ * The signal interval where no model follows the readings: of the free curve, with intervals from a dependent wild bootstrap
+ * of the readings around it (Shao 2010, JASA 105, 218). A slice's width is doubt of its own: where in it a level holds is
+ * not known (rectangle, JCGM 100:2008 4.3.7).
+ */
+export function freeSignalInterval(options: {
+  elapsedS: Float64Array;
+  pressure: Float64Array;
+  signal: Float64Array;
+  tested: [number, number];
+  dropFraction: number;
+  minimum: number | undefined;
+  confidence: number;
+  /** Seconds over which the multipliers of the bootstrap stay alike, and independent stretches behind an end. */
+  stretchS: number;
+  degrees: number;
+  seed: number;
+}): SignalInterval {
+  const { elapsedS, pressure, signal, tested, dropFraction, minimum, confidence, degrees } = options;
+  const members = sliced(pressure, tested);
+  const centres = centresOf(members, pressure);
+  const drawn = Float64Array.from(
+    { length: drawnPoints },
+    (_, i) => tested[0] + ((tested[1] - tested[0]) * i) / (drawnPoints - 1),
+  );
+  const find = (level: Float64Array) => {
+    const levelAt = (p: number) => freeLevelAt({ pressure: centres, level }, p);
+    const levels = drawn.map(levelAt);
+    return {
+      levels,
+      ...edgesOf({ pressure: drawn, signal: levels, levelAt }, [-Infinity, Infinity], dropFraction, minimum),
+    };
+  };
+  const free = levelsOf(members, signal);
+  const found = find(free);
+  const around = pressure.map((p) => freeLevelAt({ pressure: centres, level: free }, p));
+
+  const random = createRandom(options.seed);
+  const draws = { low: new Float64Array(replicateCount), high: new Float64Array(replicateCount) };
+  const plateaus = new Float64Array(replicateCount);
+  const bands = Array.from(drawn, () => new Float64Array(replicateCount));
+  const again = new Float64Array(signal.length);
+  for (let b = 0; b < replicateCount; b += 1) {
+    let multiplier = random.normal();
+    for (let k = 0; k < signal.length; k += 1) {
+      const keep = k > 0 ? exp(-(elapsedS[k]! - elapsedS[k - 1]!) / options.stretchS) : 0;
+      multiplier = keep * multiplier + Math.sqrt(1 - keep * keep) * random.normal();
+      again[k] = around[k]! + multiplier * (signal[k]! - around[k]!);
+    }
+    const redrawn = find(levelsOf(members, again));
+    plateaus[b] = redrawn.plateau;
+    draws.low[b] = redrawn.low?.value ?? Number.NaN;
+    draws.high[b] = redrawn.high?.value ?? Number.NaN;
+    for (let i = 0; i < drawnPoints; i += 1) bands[i]![b] = redrawn.levels[i]!;
+  }
+
+  const inSlice = (tested[1] - tested[0]) / slices / Math.sqrt(12);
+  const end = (side: 'low' | 'high'): SignalEnd | undefined => {
+    const at = found[side];
+    if (!at) return undefined;
+    const doubt: Doubtful = at.bounded
+      ? widen(doubtOf(at.value, draws[side], confidence, degrees), inSlice, confidence)
+      : certain(at.value);
+    return { ...at, ...doubt };
+  };
+  const [low, high] = [end('low'), end('high')];
+  const band = bands.map((levels, i) => doubtOf(found.levels[i]!, levels, confidence, degrees).ci);
+  return {
+    status: statusOf(low, high),
+    // The highest of many levels lies above the true one by what the replicates lie above it; both are mirrored back
+    // (Davison and Hinkley 1997, Bootstrap Methods, 2.1 and 5.2: basic bootstrap).
+    plateau: doubtOf(
+      2 * found.plateau - median(plateaus),
+      plateaus.map((plateau) => 2 * found.plateau - plateau),
+      confidence,
+      degrees,
+    ),
+    required: requiredSignal(found.plateau, dropFraction, minimum),
+    ...(low && high && { low, high }),
+    curve: { pressure: drawn, signal: found.levels },
+    band: { low: Float64Array.from(band, (ci) => ci[0]), high: Float64Array.from(band, (ci) => ci[1]) },
+    draws,
+  };
+}
