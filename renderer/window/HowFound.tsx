@@ -5,7 +5,11 @@ import './how-found.css';
 /** What stands behind the answer, folded away until somebody asks. */
 export function HowFound({ analysis }: { analysis: AnalysisDetail }) {
   return (
-    <details className="how-found">
+    <details
+      className="how-found"
+      // It opens downwards, out of sight where warnings fill the column.
+      onToggle={({ currentTarget }) => currentTarget.open && currentTarget.scrollIntoView({ block: 'start' })}
+    >
       <summary>How this was found</summary>
       <dl>
         {howFound(analysis).map(({ label, value, note }) => (

@@ -161,8 +161,10 @@ function aboutData(found: Study): AnalysisWarning[] {
   // As wide as two seconds: the delay is no better known than before the sweep.
   if (lag.ci[1] - lag.ci[0] > 2) warnings.push(warning('lag-unknown'));
   const bounded = interval.low?.bounded || interval.high?.bounded;
-  if (bounded && !(pairs.direction.includes(1) && pairs.direction.includes(-1)))
-    warnings.push(warning('one-direction'));
+  // A hand that trembles turns back for moments only: one reading in twenty is no way back (common practice).
+  const moving = (way: number) => pairs.direction.filter((direction) => direction === way).length;
+  const [up, down] = [moving(1), moving(-1)];
+  if (bounded && Math.min(up, down) < (up + down) / 20) warnings.push(warning('one-direction'));
   for (const [meter, silent] of [
     ['flame signal meter', silentSeconds(sweep.signal, sweep.pressure)],
     ['manometer', silentSeconds(sweep.pressure, sweep.signal)],

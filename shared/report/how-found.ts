@@ -28,7 +28,7 @@ export function howFound({ result, explanation }: AnalysisDetail): HowFound[] {
     {
       label: 'Readings scatter by',
       value: formatSignal(explanation.residualSd, signalUnit),
-      note: 'about the curve (standard deviation)',
+      note: 'about the curve, as a standard deviation',
     },
     {
       label: 'Off a free curve by',
@@ -42,8 +42,8 @@ export function howFound({ result, explanation }: AnalysisDetail): HowFound[] {
     },
     drift && {
       label: 'Drift of the signal',
-      value: formatSignalChange(drift.change, signalUnit),
-      note: `in ${formatDuration(drift.overS)} at the same pressures (${formatConfidence(drift.confidence)} interval ${signalNumber(drift.ci[0], signalUnit)} to ${formatSignal(drift.ci[1], signalUnit)})`,
+      value: drift.ci[0] * drift.ci[1] > 0 ? formatSignalChange(drift.change, signalUnit) : 'none beyond chance',
+      note: `${formatConfidence(drift.confidence)} interval ${signalNumber(drift.ci[0], signalUnit)} to ${formatSignal(drift.ci[1], signalUnit)} in ${formatDuration(drift.overS)}, at the same pressures`,
     },
     selfCheck && {
       label: 'Detector tests itself every',

@@ -73,3 +73,17 @@ describe('the explanation of an answer', () => {
     expect(thrice.independent / thrice.fitted).toBeLessThan((0.5 * once.independent) / once.fitted);
   }, 30_000);
 });
+
+describe('a sweep in one direction', () => {
+  it('is named as such although the hand trembles, and a sweep both ways is not', () => {
+    const named = (kind: 'down only' | 'up only' | 'two shoulders', seed: number) => {
+      const outcome = analyze(drawSweep(kind, seed).capture);
+      return outcome.ok && outcome.value.result.warnings.some(({ code }) => code === 'one-direction');
+    };
+    for (const seed of [1, 2, 3]) {
+      expect(named('down only', seed)).toBe(true);
+      expect(named('up only', seed)).toBe(true);
+      expect(named('two shoulders', seed)).toBe(false);
+    }
+  }, 60_000);
+});

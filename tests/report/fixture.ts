@@ -106,7 +106,7 @@ export function analysisDetail(over: Partial<AnalysisResult> = {}): AnalysisDeta
       selfCheck: { periodS: 10.2, widthS: 0.6, pulses: 17 },
       leftOut: { flagged: 3, spikes: 9, wrongTime: 2, selfCheck: 51, gasShut: 0, pressureUnknown: 0 },
       hysteresis: -0.0537,
-      drift: { change: 0.0713, ci: [-0.0127, 0.1536], confidence: 0.99, overS: 143.2 },
+      drift: { change: 0.0713, ci: [0.0127, 0.1536], confidence: 0.99, overS: 143.2 },
       stepResponse: { settleS: 1.43, turns: 5, band: 0.05, overshoot: 0.127 },
     },
   };

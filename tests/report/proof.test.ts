@@ -68,7 +68,7 @@ describe('the proof of settings', () => {
       '0.03 V (about the curve',
       '1.6 % (of the plateau',
       '171 (of 486;',
-      '+0.07 V (in 2 min 23 s at the same pressures (99 % interval -0.01 to 0.15 V))',
+      '+0.07 V (99 % interval 0.01 to 0.15 V in 2 min 23 s, at the same pressures)',
       '10.2 s (for 0.6 s; 17 pulses',
       '65 (3 that the meter flagged; 9 that jumped away and straight back; 2 with a time outside the sweep; 51 inside',
     ])
