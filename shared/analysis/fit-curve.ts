@@ -208,7 +208,7 @@ function fitShape(
     start = search(start, 15, rough).parameters;
   }
   weighAt(start);
-  const fit = search(start, 40, tolerance);
+  const fit = search(start, 120, tolerance);
   predict(fit.parameters, predicted);
   const residual = signal.value.map((value, i) => value - predicted[i]!);
   const standard = residual.map((value, i) => value * weight[i]!);

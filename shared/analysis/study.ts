@@ -182,6 +182,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     unsteady: steadiness.ends,
     lightOff,
     makerRange,
+    confidence,
     pressureU: (value) => pressureUncertainty(setup, sweep.pressureUnit, value),
     signalU: requiredSignalUncertainty(setup, sweep, interval),
   });

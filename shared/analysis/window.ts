@@ -1,5 +1,6 @@
 import type { AnalysisDetail, Cause, IntervalStatus, WindowEnd } from '../model/analysis-result.ts';
 import { formatPressure } from '../model/format.ts';
+import { normalQuantile } from './distributions.ts';
 import type { PressureUnit } from '../model/units.ts';
 import type { LightOff } from './light-off.ts';
 import type { SignalEnd, SignalInterval } from './signal-interval.ts';
@@ -33,6 +34,8 @@ export interface Bounds {
   unsteady: UnsteadyEnd[];
   lightOff: LightOff | undefined;
   makerRange: { low: number; high: number } | undefined;
+  /** At which the intervals of `interval` hold. */
+  confidence: number;
   /** Standard uncertainty of the manometer at a pressure. */
   pressureU: (pressure: number) => number;
   /** Standard uncertainty of the required signal against the measured one. */
@@ -43,7 +46,8 @@ export interface Bounds {
  * The window: on each side the innermost end that any evidence gives.
  *
  * `guarded` is that end moved inwards by its expanded uncertainty U = k u with k = 2, u combined in quadrature from the
- * fit, the manometer, and the signal meter through the slope of the curve there.
+ * fit, the manometer, and the signal meter through the slope of the curve there. Where the fit doubts the inward side more
+ * than the outward, the inward side counts.
  * Sources: JCGM 100:2008 (GUM) 5.1.2 and 6.2.1; JCGM 106:2012, 8.3.2 (guarded acceptance).
  */
 export function findWindow(bounds: Bounds): Window {
@@ -88,6 +92,13 @@ const asEvidence = (side: 'low' | 'high', reason: Reason, sets: boolean): Eviden
   sets,
 });
 
+/** What the fit leaves in doubt of an end: its deviation, or what the inward half of its interval stands for if that is more. */
+function fitUncertainty(side: 'low' | 'high', end: SignalEnd, confidence: number): number {
+  const inward = side === 'low' ? end.ci[1] - end.value : end.value - end.ci[0];
+  const implied = inward / normalQuantile((1 + confidence) / 2);
+  return Math.max(Number.isFinite(end.deviation) ? end.deviation : 0, implied);
+}
+
 function reasonsFor(side: 'low' | 'high', end: SignalEnd, bounds: Bounds): Reason[] {
   const { unit, makerRange, lightOff } = bounds;
   const show = (pressure: number) => formatPressure(pressure, unit);
@@ -111,7 +122,7 @@ function reasonsFor(side: 'low' | 'high', end: SignalEnd, bounds: Bounds): Reaso
       ci: end.ci,
       // The deviation of the fit is enlarged already for its few degrees, so that k = 2 may stand for all.
       uncertainty: combine(
-        [Number.isFinite(end.deviation) ? end.deviation : 0, manometer(end.value), bySlope].map((u) => ({
+        [fitUncertainty(side, end, bounds.confidence), manometer(end.value), bySlope].map((u) => ({
           u,
           degrees: Infinity,
         })),
