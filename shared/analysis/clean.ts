@@ -1,12 +1,6 @@
-import { hampel, median, quantileSorted, robustDeviation } from './robust.ts';
+import { hampel, quantileSorted, robustDeviation } from './robust.ts';
+import { findSelfCheck, type SelfCheck } from './self-check.ts';
 import { keepOnly, type Series } from './series.ts';
-
-/** A detector that tests itself closes a shutter at intervals: seconds from pulse to pulse and seconds of a pulse. */
-export interface SelfCheck {
-  periodS: number;
-  widthS: number;
-  pulses: number;
-}
 
 export interface Cleaned {
   pressure: Series;
@@ -88,57 +82,4 @@ export function quantum(value: Float64Array): number {
     if (step > 1e-12 && step < least) least = step;
   }
   return least === Infinity ? 0 : least;
-}
-
-/** Short drops at even intervals: at least three of like length whose distances agree within a fifth. */
-function findSelfCheck(signal: Series): { keep: Uint8Array; found: SelfCheck } | undefined {
-  const { time, value } = signal;
-  const n = value.length;
-  if (n < 30) return undefined;
-  // Only a lit flame shows its shutter: in the dark the noise itself falls by half all the time.
-  const lit = 0.25 * quantileSorted(Float64Array.from(value).sort(), 0.9);
-  const drops: { from: number; to: number; at: number; width: number }[] = [];
-  for (let i = 1; i < n - 1; i += 1) {
-    const level = value[i - 1]!;
-    if (!(level > lit) || value[i]! > 0.6 * level) continue;
-    let end = i;
-    // A shutter opens again within 1.5 s (common practice: part of a second).
-    while (end < n && time[end]! - time[i - 1]! <= 1.5 && value[end]! <= 0.7 * level) end += 1;
-    if (end < n && value[end]! > 0.7 * level && time[end]! - time[i - 1]! <= 1.8) {
-      drops.push({ from: i, to: end, at: time[i]!, width: time[end]! - time[i - 1]! });
-      i = end;
-    }
-  }
-  if (drops.length < 3) return undefined;
-  const gaps = new Float64Array(drops.length - 1);
-  for (let k = 0; k < gaps.length; k += 1) gaps[k] = drops[k + 1]!.at - drops[k]!.at;
-  const period = shortestCommonGap(gaps);
-  if (period === undefined) return undefined;
-  // A pulse that fell on a dark stretch is missed, so distances are whole multiples of the period.
-  const regular = gaps.filter((gap) => {
-    const times = Math.max(1, Math.round(gap / period));
-    return Math.abs(gap - times * period) < 0.2 * period;
-  });
-  if (regular.length < 2 || regular.length < 0.7 * gaps.length) return undefined;
-  const step = median(Float64Array.from(time.subarray(1), (t, i) => t - time[i]!));
-  const keep = new Uint8Array(n).fill(1);
-  const first = drops[0]!.at;
-  for (const drop of drops) {
-    const phase = (((drop.at - first) / period + 0.5) % 1) - 0.5;
-    if (Math.abs(phase) > 0.35 && drops.length > 4) continue;
-    // One reading more on each side: the meter averages over the moment the shutter moves.
-    for (let i = Math.max(0, drop.from - 1); i <= Math.min(n - 1, drop.to + 1); i += 1) keep[i] = 0;
-  }
-  const width = median(Float64Array.from(drops, (drop) => drop.width)) - step;
-  return { keep, found: { periodS: period, widthS: Math.max(width, step), pulses: drops.length } };
-}
-
-function shortestCommonGap(gaps: Float64Array): number | undefined {
-  const sorted = Float64Array.from(gaps).sort();
-  for (const candidate of sorted) {
-    if (candidate < 1.5) continue;
-    const alike = sorted.filter((gap) => Math.abs(gap - candidate) < 0.15 * candidate);
-    if (alike.length >= Math.max(2, 0.4 * sorted.length)) return median(alike);
-  }
-  return undefined;
 }
