@@ -19,14 +19,13 @@ describe('a detector that tests itself', () => {
     const { found, keep } = findSelfCheck(signal)!;
     expect(Math.abs(found.periodS - 12)).toBeLessThan(0.05);
     expect(found.pulses).toBeGreaterThan(8);
-    // What is kept falls nowhere by a quarter from one reading to the next, save between two sweeps.
-    const kept = Array.from(signal.time, (time, i) => ({ time, value: signal.value[i]! })).filter(
-      (_, i) => keep[i] === 1,
+    // Between neighbours that are both kept the signal falls nowhere by a quarter, save from one sweep to the next.
+    const { time, value } = signal;
+    const falls = Array.from(time.keys()).filter(
+      (i) => i > 0 && value[i - 1]! > 3 && value[i]! < 0.75 * value[i - 1]! && time[i]! - time[i - 1]! < 5,
     );
-    const jumps = kept.slice(1).filter(({ time, value }, i) => {
-      const before = kept[i]!;
-      return before.value > 3 && value < 0.75 * before.value && time - before.time < 5;
-    });
+    expect(falls.length).toBeGreaterThan(3);
+    const jumps = falls.filter((i) => keep[i] === 1 && keep[i - 1] === 1);
     expect(jumps.length).toBe(0);
   });
 
