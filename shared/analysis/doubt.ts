@@ -60,11 +60,12 @@ export function drawReplicates(curve: CurveFit, times: Float64Array, correlation
   const step = new Float64Array(size);
   const decay = new Float64Array(m);
   for (let k = 1; k < m; k += 1) decay[k] = exp(-(times[k]! - times[k - 1]!) / reachS);
+  const fresh = decay.map((kept) => Math.sqrt(1 - kept ** 2));
   for (let b = 0; b < replicateCount; b += 1) {
     step.fill(0);
     let multiplier = random.normal();
     for (let k = 0; k < m; k += 1) {
-      if (k > 0) multiplier = decay[k]! * multiplier + Math.sqrt(1 - decay[k]! ** 2) * random.normal();
+      if (k > 0) multiplier = decay[k]! * multiplier + fresh[k]! * random.normal();
       for (let i = 0; i < size; i += 1) step[i]! += multiplier * influence[k * size + i]!;
     }
     for (let k = 0; k < priors; k += 1) {

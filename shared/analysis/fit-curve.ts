@@ -61,7 +61,7 @@ function chooseShape(
   dark: DarkStretch[],
 ): { fit: CurveFit; losses: DarkStretch[] } {
   let losses: DarkStretch[] = [];
-  const tryShape = (shape: Shape, from?: CurveFit) => fitShape(scene, signal, look, shape, from, losses, rough);
+  const tryShape = (shape: Shape, from?: CurveFit) => fitShape(scene, signal, look, shape, from, losses, comparable);
   const shapesWith = (flameOuts: number): Shape[] =>
     [false, true].flatMap((lowShoulder) =>
       [false, true].map(
@@ -154,8 +154,8 @@ export function aicc(deviance: number, k: number, effective: number): number {
   return deviance * n + 2 * k + (2 * k * (k + 1)) / (n - k - 1);
 }
 
-/** Tolerance of a search whose answer is only a step to the next one, or only compared with others. */
-const rough = 1e-4;
+/** Tolerances of a search whose answer is only a step to the next one, and of one that is only compared with others. */
+const [rough, comparable] = [2e-3, 1e-4];
 
 const endOf = (scene: Scene) => scene.grid.startS + (scene.grid.pressure.length - 1) * scene.grid.stepS;
 

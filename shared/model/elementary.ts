@@ -15,12 +15,14 @@ const words = new Uint32Array(double.buffer);
 const upper = new Uint8Array(Uint32Array.of(1).buffer)[0] === 1 ? 1 : 0;
 const lower = 1 - upper;
 
-/** 2 to a whole power from -1022 to 1023. */
-function powerOfTwo(k: number): number {
-  words[upper] = (k + 1023) << 20;
+/** 2 to the whole powers from -1022 to 1023; each is exact. */
+const powers = Float64Array.from({ length: 2046 }, (_, i) => {
+  words[upper] = (i + 1) << 20;
   words[lower] = 0;
   return double[0]!;
-}
+});
+
+const powerOfTwo = (k: number): number => powers[k + 1022]!;
 
 /** e to the power of x. */
 export function exp(x: number): number {
