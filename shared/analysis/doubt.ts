@@ -1,5 +1,5 @@
 import { exp } from '../model/elementary.ts';
-import type { CurveFit } from './fit-curve.ts';
+import type { CurveFit } from './fit-shape.ts';
 import { studentQuantile, normalQuantile } from './distributions.ts';
 import { createRandom } from '../model/random.ts';
 import { combine, type Component } from './uncertainty.ts';

@@ -1,5 +1,5 @@
 import { curveAt } from './curve-model.ts';
-import type { CurveFit } from './fit-curve.ts';
+import type { CurveFit } from './fit-shape.ts';
 
 /**
  * How far the curve of the way up lies from that of the way down, in pressure, once the lag is removed: one linear step

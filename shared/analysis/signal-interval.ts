@@ -2,7 +2,7 @@ import { exp, log } from '../model/elementary.ts';
 import type { IntervalStatus } from '../model/analysis-result.ts';
 import { curveAt, withoutFlicker } from './curve-model.ts';
 import { type Doubtful, doubtOf, type Replicates, widen } from './doubt.ts';
-import type { CurveFit } from './fit-curve.ts';
+import type { CurveFit } from './fit-shape.ts';
 import { lossPressures } from './flame-out.ts';
 import { pressureAt, type PressureGrid } from './pressure-grid.ts';
 import { combine } from './uncertainty.ts';

@@ -1,0 +1,118 @@
+import { type Layout, layoutOf, type Shape, type TestedScale } from './curve-model.ts';
+import { type FirstLook, longestLag } from './first-look.ts';
+import { priorsFor, startFrom, startsFor } from './fit-start.ts';
+import type { DarkStretch } from './flame-out.ts';
+import { createPredictor, type Scene } from './forward.ts';
+import { type Fit, leastSquares } from './least-squares.ts';
+import { correlationInflation } from './moments.ts';
+import type { Series } from './series.ts';
+import { centreClipped, devianceOf, levelsOf, roughNoise, weightsFor } from './signal-noise.ts';
+
+/** A steady-state curve with its lag, as fitted. */
+export interface CurveFit {
+  shape: Shape;
+  layout: Layout;
+  scale: TestedScale;
+  fit: Fit;
+  /** Predicted and residual signal at each reading, in the signal's unit. */
+  predicted: Float64Array;
+  residual: Float64Array;
+  /** Weight by which each residual was multiplied: 1 / its expected deviation, less for outliers. */
+  weight: Float64Array;
+  /** -2 log likelihood per reading, without what is the same for all shapes. */
+  deviance: number;
+  /** How much more the doubt of each prior is than its deviation in the fit. */
+  priorDoubt: Float64Array;
+  /** How many independent readings the residuals are worth. */
+  effective: number;
+}
+
+/** Tolerance of a search whose answer is only a step to the next one. */
+const rough = 2e-3;
+
+/**
+ * Fits one shape to the readings: robust weights that follow the noise of each place, and weak priors.
+ *
+ * @param from       an earlier fit to start from; else several starts are tried
+ * @param dark       the flame losses of the shape, as many as it has
+ * @param tolerance  of the last search
+ */
+export function fitShape(
+  scene: Scene,
+  signal: Series,
+  look: FirstLook,
+  shape: Shape,
+  from: CurveFit | undefined,
+  dark: DarkStretch[],
+  tolerance: number,
+): CurveFit {
+  const layout = layoutOf(shape);
+  const starts = from
+    ? [startFrom({ layout: from.layout, parameters: from.fit.parameters }, layout)]
+    : startsFor(scene, look, layout, dark);
+  const { predict, slopes } = createPredictor(scene, layout);
+  const m = signal.value.length;
+  const priors = priorsFor(layout, look, scene, signal, dark);
+  const predicted = new Float64Array(m);
+  let weight: Float64Array = new Float64Array(m).fill(1 / roughNoise(signal));
+  const residuals = (x: Float64Array, into: Float64Array) => {
+    predict(x, predicted);
+    for (let i = 0; i < m; i += 1) into[i] = weight[i]! * (signal.value[i]! - predicted[i]!);
+    priors.forEach((prior, k) => (into[m + k] = (x[prior.at]! - prior.mean) / prior.deviation));
+  };
+  const { size } = layout;
+  const jacobian = (x: Float64Array, into: Float64Array) => {
+    slopes(x, into);
+    for (let i = 0; i < m; i += 1) for (let j = 0; j < size; j += 1) into[i * size + j]! *= -weight[i]!;
+    into.fill(0, m * size);
+    priors.forEach((prior, k) => (into[(m + k) * size + prior.at] = 1 / prior.deviation));
+  };
+  const search = (start: Float64Array, iterations: number, tolerance: number) =>
+    leastSquares(residuals, start, m + priors.length, { iterations, tolerance, jacobian });
+  const weighAt = (x: Float64Array) => {
+    predict(x, predicted);
+    const residual = signal.value.map((value, i) => value - predicted[i]!);
+    weight = weightsFor(residual, predicted, levelsOf(x, layout, look));
+  };
+  // From far away even weights lead best: a clip changes everything under it.
+  const far = !from || (shape.clipped && !from.shape.clipped);
+  let start = starts[0]!;
+  if (far) {
+    // A few steps from each start tell which is worth going on from.
+    const first = starts.map((x) => search(x, 8, rough)).reduce((a, b) => (b.squares < a.squares ? b : a));
+    start = search(first.parameters, 25, rough).parameters;
+  }
+  // Weights and fit by turns: with the last search three rounds settle both.
+  for (let round = 0; round < 2; round += 1) {
+    weighAt(start);
+    start = search(start, 15, rough).parameters;
+  }
+  weighAt(start);
+  const fit = search(start, 120, tolerance);
+  predict(fit.parameters, predicted);
+  const residual = signal.value.map((value, i) => value - predicted[i]!);
+  const standard = residual.map((value, i) => value * weight[i]!);
+  if (layout.clip >= 0) centreClipped(standard, predicted, fit.parameters[layout.clip]!);
+  return {
+    shape,
+    layout,
+    scale: scene.scale,
+    fit,
+    predicted: Float64Array.from(predicted),
+    residual,
+    weight,
+    deviance: isPhysical(fit.parameters, layout)
+      ? devianceOf(residual, predicted, levelsOf(fit.parameters, layout, look))
+      : Infinity,
+    effective: effectiveCount(standard),
+    priorDoubt: Float64Array.from(priors, (prior) => prior.doubt ?? 1),
+  };
+}
+
+/** Readings divided by the inflation of their mean's variance. */
+const effectiveCount = (standard: Float64Array): number =>
+  standard.length / correlationInflation(standard, new Float64Array(standard.length).fill(1));
+
+/** Whether a flame and a meter can be so: more flame gives more signal, and the delay lies within what was looked for. */
+const isPhysical = (x: Float64Array, layout: Layout): boolean =>
+  x[layout.amplitude]! > 0 && x[layout.lag]! > -1 && x[layout.lag]! < longestLag + 0.5;
