@@ -1,5 +1,10 @@
 import { exp, log } from '../model/elementary.ts';
-import type { AnalysisWarning, ComparisonDetail, ComparisonResult } from '../model/analysis-result.ts';
+import {
+  type AnalysisWarning,
+  comparedQuantities,
+  type ComparisonDetail,
+  type ComparisonResult,
+} from '../model/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
@@ -10,8 +15,6 @@ import { changesOf } from './changes.ts';
 import { differencesOf, inWords } from './compare-in-words.ts';
 import { decide, findSetPoint } from './set-point.ts';
 import { type Study, study } from './study.ts';
-
-const quantityCount = 6;
 
 /**
  * Lays two sweeps of the same burner over each other: what has changed, by how much, and whether it is more than chance.
@@ -37,7 +40,7 @@ function resultOf(a: Study, b: Study, warnings: AnalysisWarning[]): ComparisonRe
   const { pressureUnit, signalUnit } = b.sweep;
   const confidence = b.confidence;
   // The sixth root of the confidence, in arithmetic that is alike in every engine.
-  const together = exp(log(confidence) / quantityCount);
+  const together = exp(log(confidence) / comparedQuantities.length);
   const changes = changesOf(a, b, { pressureUnit, signalUnit }, together);
   const oldSetPoint = oldSetPointIn(a, b);
   return {

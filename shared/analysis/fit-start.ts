@@ -9,6 +9,9 @@ import type { Series } from './series.ts';
 
 const endOf = (scene: Scene) => scene.grid.startS + (scene.grid.pressure.length - 1) * scene.grid.stepS;
 
+/** Logarithm of the softness that flicker of one to three per cent of a level gives a clip (common practice). */
+const usualSoftness = (level: number): number => log(0.007 * level);
+
 export interface Prior {
   at: number;
   mean: number;
@@ -37,9 +40,8 @@ export function priorsFor(layout: Layout, look: FirstLook, scene: Scene, signal:
     priors.push({ at: layout.high, mean: look.halfHigh ?? scale.middle + scale.half, deviation: scale.half });
   if (layout.clip >= 0) {
     priors.push({ at: layout.amplitude, mean: 1.15 * swing, deviation: 0.3 * swing });
-    // Flicker of one to three per cent (common practice). Held tightly, for noise cut off at the top looks soft as well, and
-    // doubted by more in the replicates.
-    priors.push({ at: layout.softness, mean: log(0.007 * swing), deviation: 0.1, doubt: 3 });
+    // Held tightly, for noise cut off at the top looks soft as well, and doubted by more in the replicates.
+    priors.push({ at: layout.softness, mean: usualSoftness(swing), deviation: 0.1, doubt: 3 });
     // Clipped noise lies on one side of the level only, and its mean below it: the level is the top itself.
     const { top, share } = topOf(signal);
     const deviation = 1e-6 * Math.abs(top);
@@ -109,6 +111,8 @@ export function startFrom(earlier: { layout: Layout; parameters: Float64Array },
     'bow',
     'sag',
     'knee',
+    'clip',
+    'softness',
     'lag',
     'slowness',
   ] as const;
@@ -116,16 +120,11 @@ export function startFrom(earlier: { layout: Layout; parameters: Float64Array },
     if (layout[name] >= 0 && earlier.layout[name] >= 0) x[layout[name]] = earlier.parameters[earlier.layout[name]]!;
   // At a sag of nothing the knee would have no influence.
   if (layout.sag >= 0 && earlier.layout.sag < 0) x[layout.sag] = 0.1;
-  if (layout.softness >= 0)
-    x[layout.softness] =
-      earlier.layout.softness >= 0
-        ? earlier.parameters[earlier.layout.softness]!
-        : log(0.007 * Math.abs(earlier.parameters[earlier.layout.amplitude]!));
-  if (layout.clip >= 0) {
+  if (layout.clip >= 0 && earlier.layout.clip < 0) {
     const level = earlier.parameters[earlier.layout.amplitude]!;
+    x[layout.amplitude] = 1.1 * level;
     x[layout.clip] = level + (layout.dark >= 0 ? x[layout.dark]! : 0);
-    if (earlier.layout.clip >= 0) x[layout.clip] = earlier.parameters[earlier.layout.clip]!;
-    else x[layout.amplitude] = 1.1 * level;
+    x[layout.softness] = usualSoftness(Math.abs(level));
   }
   if (layout.flameOut >= 0) x.set(earlier.parameters.subarray(earlier.layout.flameOut), layout.flameOut);
   return x;

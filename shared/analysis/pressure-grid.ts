@@ -1,7 +1,7 @@
 import { quantum } from './clean.ts';
 import { robustDeviation } from './robust.ts';
 import type { Series } from './series.ts';
-import { typicalStep } from './series.ts';
+import { longestGap, typicalStep } from './series.ts';
 
 /** Pilot pressure on an even grid of times, so that a lag can be simulated on it. */
 export interface PressureGrid {
@@ -29,7 +29,7 @@ export function pressureGrid(pressure: Series, signalStepS: number, mostPoints =
   const count = Math.max(2, Math.floor(span / stepS) + 1);
   const raw = new Float64Array(count);
   const known = new Uint8Array(count);
-  const longest = Math.max(2, 5 * own);
+  const longest = longestGap(pressure);
   let at = 0;
   for (let i = 0; i < count; i += 1) {
     const t = startS + i * stepS;

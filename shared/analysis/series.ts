@@ -161,3 +161,6 @@ export function typicalStep(series: Series): number {
   steps.sort();
   return steps[steps.length >> 1] ?? 1;
 }
+
+/** A meter has fallen silent once it has missed this many seconds: five of its usual intervals, and at least two (common practice). */
+export const longestGap = (series: Series): number => Math.max(2, 5 * typicalStep(series));

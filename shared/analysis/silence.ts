@@ -1,4 +1,4 @@
-import { typicalStep, type Series } from './series.ts';
+import { longestGap, type Series } from './series.ts';
 
 /**
  * Seconds for which `meter` gave no number while `other` spoke: beside its readings, and between two that lie further
@@ -8,9 +8,9 @@ import { typicalStep, type Series } from './series.ts';
  */
 export function silentSeconds(meter: Series, other: Series): number {
   const { time } = meter;
-  const longest = Math.max(2, 5 * typicalStep(meter));
+  const longest = longestGap(meter);
   // The other meter's own pauses count for nothing.
-  const most = Math.max(2, 5 * typicalStep(other));
+  const most = longestGap(other);
   let silent = 0;
   let next = 0;
   for (let k = 1; k < other.time.length; k += 1) {

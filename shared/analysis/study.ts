@@ -1,4 +1,3 @@
-import { exp } from '../model/elementary.ts';
 import type { Explanation } from '../model/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import { fault } from '../model/faults.ts';
@@ -16,27 +15,19 @@ import type { CurveFit } from './fit-shape.ts';
 import { distanceFromFreeCurve, freeSignalInterval } from './free-curve.ts';
 import { findDarkStretches, whileGasFlows } from './flame-out.ts';
 import { hysteresisOf } from './hysteresis.ts';
-import { pressureUncertainty, signalUncertainty } from './instruments.ts';
+import { correlationTime, crossingSeconds } from './independence.ts';
+import { digitUncertainty, momentUncertainty, pressureUncertainty, requiredSignalUncertainty } from './instruments.ts';
 import { judgeTrials, type LightOff } from './light-off.ts';
-import { correlationInflation } from './moments.ts';
-import { pressureAt, type PressureGrid, pressureGrid } from './pressure-grid.ts';
-import { extent, median } from './robust.ts';
-import { collectSweep, keepOnly, leastPairs, pick, type Series, type Sweep, thin, typicalStep } from './series.ts';
+import { pairUp, type Pairs, testedPressures, whilePressureKnown } from './pairs.ts';
+import { pressureAt, pressureGrid } from './pressure-grid.ts';
+import { extent } from './robust.ts';
+import { collectSweep, keepOnly, leastPairs, pick, type Sweep, thin, typicalStep } from './series.ts';
 import type { SelfCheck } from './self-check.ts';
 import { roughNoise } from './signal-noise.ts';
 import { findSignalInterval, type SignalInterval } from './signal-interval.ts';
 import { type StepResponse, stepResponseOf } from './step-response.ts';
 import { findUnsteady, type UnsteadyEnd } from './steadiness.ts';
 import { findWindow, type Window } from './window.ts';
-
-/** Readings laid together, lag removed; equal lengths. */
-export interface Pairs {
-  elapsedS: Float64Array;
-  pressure: Float64Array;
-  signal: Float64Array;
-  /** +1 turning in (pressure rises), -1 turning out, 0 at rest. */
-  direction: Float64Array;
-}
 
 /** Every intermediate result of one sweep, from which answers, comparisons and explanations are made. */
 export interface Study {
@@ -92,6 +83,8 @@ const leastSpan = 0.03;
  */
 export function study(capture: Capture, setup: Setup): Outcome<Study> {
   const confidence = setup.confidence ?? setupDefaults.confidence;
+  const dropFraction = setup.signalDropFraction ?? setupDefaults.signalDropFraction;
+  const seed = setup.seed ?? setupDefaults.seed;
   const collected = collectSweep(capture);
   if (!collected.ok) return collected;
   const sweep = collected.value;
@@ -129,7 +122,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   const tested = testedPressures(grid, signal, lagValue);
   const pairs = pairUp(grid, signal, lagValue, scale.half);
   const correlationS = correlationTime(curve, signal.time);
-  const replicates = drawReplicates(curve, signal.time, correlationS, setup.seed ?? setupDefaults.seed);
+  const replicates = drawReplicates(curve, signal.time, correlationS, seed);
   const stretchS = Math.max(2, 8 * correlationS);
   const seconds = crossingSeconds(curve, signal.time, pairs.pressure);
   // Independent stretches that bear an end, less the two parameters of its shoulder.
@@ -148,7 +141,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     replicates,
     grid,
     tested,
-    dropFraction: setup.signalDropFraction ?? setupDefaults.signalDropFraction,
+    dropFraction,
     minimum,
     confidence,
     degrees: { low: degreesOf(seconds.low), high: degreesOf(seconds.high), both: degrees },
@@ -162,12 +155,12 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     : freeSignalInterval({
         ...pairs,
         tested,
-        dropFraction: setup.signalDropFraction ?? setupDefaults.signalDropFraction,
+        dropFraction,
         minimum,
         confidence,
         stretchS,
         degrees,
-        seed: setup.seed ?? setupDefaults.seed,
+        seed,
       });
   const quiet = roughNoise(usable);
   const interval = {
@@ -188,7 +181,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     makerRange,
     confidence,
     pressureU: (value) => pressureUncertainty(setup, sweep.pressureUnit, value),
-    signalU: requiredSignalUncertainty(setup, sweep, interval),
+    signalU: requiredSignalUncertainty(setup, sweep.signalUnit, interval.required, dropFraction),
   });
 
   return ok({
@@ -232,104 +225,12 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   });
 }
 
-/** 1 for readings whose pressure is known: not inside a gap of the manometer, nor before or after it spoke. */
-function whilePressureKnown(grid: PressureGrid, times: Float64Array): Uint8Array {
-  const last = grid.pressure.length - 1;
-  return Uint8Array.from(times, (t) => {
-    const place = (t - grid.startS) / grid.stepS;
-    // Half a second over the ends: two meters never begin at the same moment.
-    if (place < -0.5 / grid.stepS || place > last + 0.5 / grid.stepS) return 0;
-    return grid.known[Math.min(last, Math.max(0, Math.round(place)))]!;
-  });
-}
-
-/** Lowest and highest pressure that readings of the signal belong to. */
-function testedPressures(grid: PressureGrid, signal: Series, lagS: number): [number, number] {
-  return extent(signal.time.map((t) => pressureAt(grid, t - lagS)));
-}
-
-function pairUp(grid: PressureGrid, signal: Series, lagS: number, half: number): Pairs {
-  // Seen over a second, or over a four-hundredth of a long sweep on each side; less than a two-hundredth of the half range is
-  // a hand at rest (common practice).
-  const look = Math.max(0.5, (signal.time.at(-1)! - signal.time[0]!) / 400);
-  const rest = half / 200;
-  const direction = signal.time.map((t) => {
-    const rate = pressureAt(grid, t - lagS + look) - pressureAt(grid, t - lagS - look);
-    return Math.abs(rate) < rest ? 0 : Math.sign(rate);
-  });
-  return {
-    elapsedS: signal.time,
-    pressure: signal.time.map((t) => pressureAt(grid, t - lagS)),
-    signal: signal.value,
-    direction,
-  };
-}
-
-/**
- * Seconds over which the standardised residuals stay correlated. Flicker lives on the shoulders, where the ends are
- * decided; the plateau's own noise, mostly the meter's, must not dilute it.
- */
-function correlationTime(curve: CurveFit, times: Float64Array): number {
-  const n = times.length;
-  const step = (times[n - 1]! - times[0]!) / (n - 1);
-  const standard = curve.residual.map((value, i) => value * curve.weight[i]!);
-  const onShoulder = shareOf(curve).map((share) => Number(share > 0.1 && share < 0.97));
-  const inflation = Math.max(n / curve.effective, correlationInflation(standard, onShoulder));
-  // An exponential correlation of time T inflates the variance 2 T / step times.
-  return Math.min(4, (step * inflation) / 2);
-}
-
-/** Height of each predicted signal between the least, 0, and the greatest, 1. */
-function shareOf(curve: CurveFit): Float64Array {
-  const [low, high] = extent(curve.predicted);
-  return curve.predicted.map((value) => (value - low) / (high - low || 1));
-}
-
-/** Seconds the sweep spent on the low and on the high shoulder, where the ends are decided. */
-function crossingSeconds(curve: CurveFit, times: Float64Array, pressure: Float64Array): { low: number; high: number } {
-  const share = shareOf(curve);
-  const good = median(pressure.filter((_, i) => share[i]! >= 0.97));
-  const seconds = { low: 0, high: 0 };
-  for (let i = 1; i < times.length; i += 1)
-    if (share[i]! > 0.1 && share[i]! < 0.97)
-      seconds[pressure[i]! < good ? 'low' : 'high'] += Math.min(2, times[i]! - times[i - 1]!);
-  return seconds;
-}
-
-/**
- * A reading stands for some moment since the one before, and nobody knows which. Both meters average, so that most of it is
- * common to both: a quarter of the faster meter's interval, as a rectangle (JCGM 100:2008 4.3.7). Standard uncertainty in seconds.
- */
-const momentUncertainty = (sweep: Sweep) =>
-  Math.min(typicalStep(sweep.pressure), typicalStep(sweep.signal)) / 4 / Math.sqrt(3);
-
 /** A sweep without a shoulder says nothing of the lag, whatever its noise would like: all that was looked for is possible. */
 function lagDoubt(lag: Doubtful, curve: CurveFit, momentU: number, confidence: number): Doubtful {
   if (!curve.shape.lowShoulder && !curve.shape.highShoulder)
     return { ...lag, deviation: longestLag / Math.sqrt(12), ci: [0, longestLag] };
   const wide = widen(lag, momentU, confidence);
   return { ...wide, ci: [Math.max(0, wide.ci[0]), wide.ci[1]] };
-}
-
-/**
- * What the last digit of the signal meter leaves in doubt of a level that stands still: noise of size s dithers the steps q
- * and leaves an error of up to (q / pi) exp(-2 pi^2 s^2 / q^2), of which the root mean square is taken.
- * Source: Widrow and Kollar 2008, Quantization Noise, chapter 4 (first harmonic of the mean quantisation error).
- */
-function digitUncertainty(digit: number, noise: number): number {
-  if (digit === 0) return 0;
-  const first = (digit / Math.PI / Math.SQRT2) * exp(-2 * (Math.PI * (noise / digit)) ** 2);
-  return Math.min(first, digit / Math.sqrt(12));
-}
-
-/**
- * A minimum signal is a number of the maker's, so the whole accuracy of the meter counts. A drop from the plateau is
- * seen with the same meter: what is per cent of the reading cancels, and of the absolute part the drop fraction stays.
- */
-function requiredSignalUncertainty(setup: Setup, sweep: Sweep, interval: SignalInterval): number {
-  if (interval.required.basis === 'minimum-signal')
-    return signalUncertainty(setup, sweep.signalUnit, interval.required.value);
-  return signalUncertainty(setup, sweep.signalUnit, 0) * (setup.signalDropFraction ?? setupDefaults.signalDropFraction);
 }
 
 /** Pressures at which the steady curve lies less than a third of the allowed drop below its top: away from the shoulders. */
