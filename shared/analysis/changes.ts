@@ -2,7 +2,7 @@ import type { ComparedQuantity, ComparisonResult } from '../model/analysis-resul
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../model/units.ts';
 import { quantum } from './clean.ts';
 import { pressureUncertainty, signalUncertainty } from './instruments.ts';
-import { madFactor, quantileSorted } from './robust.ts';
+import { madFactor, middleSpread } from './robust.ts';
 import type { Study } from './study.ts';
 import { combine, type Component, coverageFactor } from './uncertainty.ts';
 
@@ -81,16 +81,16 @@ function quantitiesOf(found: Study, { pressureUnit, signalUnit }: ComparedUnits)
  */
 function widthDoubt(low: Component, high: Component, draws: { low: Float64Array; high: Float64Array }): Component {
   const apart = combine([low, high]);
-  const together = (sign: 1 | -1) => spread(draws.high.map((value, b) => value + sign * draws.low[b]!)) ** 2;
+  const together = (sign: 1 | -1) =>
+    middleSpread(
+      draws.high
+        .map((value, b) => value + sign * draws.low[b]!)
+        .filter(Number.isFinite)
+        .sort(),
+    ) ** 2;
   const covariance = (together(1) - together(-1)) / 4;
   const square = apart.u ** 2 - 2 * covariance;
   return square > 0 ? { u: Math.sqrt(square), degrees: apart.degrees } : apart;
-}
-
-/** Half the middle 68 %: a standard deviation that a few wild replicates do not move. */
-function spread(values: Float64Array): number {
-  const sorted = values.filter(Number.isFinite).sort();
-  return (quantileSorted(sorted, 0.8413) - quantileSorted(sorted, 0.1587)) / 2;
 }
 
 /**

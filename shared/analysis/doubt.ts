@@ -1,8 +1,9 @@
 import { exp } from '../model/elementary.ts';
 import type { CurveFit } from './fit-shape.ts';
 import { studentQuantile, normalQuantile } from './distributions.ts';
-import { createRandom } from '../model/random.ts';
+import { createRandom, type Random } from '../model/random.ts';
 import { combine, type Component } from './uncertainty.ts';
+import { middleSpread, quantileSorted } from './robust.ts';
 
 /** Replicates of the fitted parameters: `count` vectors of `size`, one after the other. */
 export interface Replicates {
@@ -32,7 +33,7 @@ export function drawReplicates(curve: CurveFit, times: Float64Array, correlation
   const m = residual.length;
   const random = createRandom(seed);
   const { jacobian, unscaled } = fit;
-  const reachS = Math.min(20, Math.max(2, 8 * correlationS));
+  const reachS = reachOf(correlationS);
   // Multipliers that forget in reachS see reachS / (reachS + T) of the variance that a correlation of time T adds.
   const forgotten = Math.sqrt(1 + correlationS / reachS);
   const local = localLeverage(jacobian, unscaled, times, size, reachS);
@@ -58,14 +59,13 @@ export function drawReplicates(curve: CurveFit, times: Float64Array, correlation
     }
   const parameters = new Float64Array(replicateCount * size);
   const step = new Float64Array(size);
-  const decay = new Float64Array(m);
-  for (let k = 1; k < m; k += 1) decay[k] = exp(-(times[k]! - times[k - 1]!) / reachS);
-  const fresh = decay.map((kept) => Math.sqrt(1 - kept ** 2));
+  const redraw = slowMultipliers(times, reachS, random);
+  const multipliers = new Float64Array(m);
   for (let b = 0; b < replicateCount; b += 1) {
     step.fill(0);
-    let multiplier = random.normal();
+    redraw(multipliers);
     for (let k = 0; k < m; k += 1) {
-      if (k > 0) multiplier = decay[k]! * multiplier + fresh[k]! * random.normal();
+      const multiplier = multipliers[k]!;
       for (let i = 0; i < size; i += 1) step[i]! += multiplier * influence[k * size + i]!;
     }
     for (let k = 0; k < priors; k += 1) {
@@ -79,6 +79,27 @@ export function drawReplicates(curve: CurveFit, times: Float64Array, correlation
     for (let i = 0; i < size; i += 1) parameters[b * size + i] = fit.parameters[i]! + step[i]!;
   }
   return { count: replicateCount, size, parameters };
+}
+
+/** Seconds over which multipliers stay alike, and that one independent stretch is taken to last: eight correlation times. */
+export const reachOf = (correlationS: number): number => Math.max(2, 8 * correlationS);
+
+/**
+ * Draws the multipliers of the dependent wild bootstrap: standard normal, alike over `reachS` seconds.
+ *
+ * @param times  seconds, rising
+ * @returns a function that fills an array of their length with a new draw
+ */
+export function slowMultipliers(times: Float64Array, reachS: number, random: Random): (into: Float64Array) => void {
+  const kept = times.map((t, k) => (k > 0 ? exp(-(t - times[k - 1]!) / reachS) : 0));
+  const fresh = kept.map((share) => Math.sqrt(1 - share ** 2));
+  return (into) => {
+    let multiplier = 0;
+    for (let k = 0; k < into.length; k += 1) {
+      multiplier = kept[k]! * multiplier + fresh[k]! * random.normal();
+      into[k] = multiplier;
+    }
+  };
 }
 
 /** Sum of leverages within one correlation time around each reading: what the fit can adapt to there. */
@@ -135,8 +156,8 @@ export function doubtOf(value: number, replicates: Float64Array, confidence: num
     const unknown = { u: Number.NaN, degrees: Infinity };
     return { value, deviation: Number.NaN, plain: unknown, ci: [value, value] };
   }
-  const at = (q: number) => off[Math.min(off.length - 1, Math.max(0, Math.round(q * (off.length - 1))))]!;
-  const deviation = (at(0.8413) - at(0.1587)) / 2;
+  const at = (q: number) => quantileSorted(off, q);
+  const deviation = middleSpread(off);
   const plain = { u: deviation / widen, degrees: Math.max(3, degrees) };
   return { value, deviation, plain, ci: [value + Math.min(0, at(1 - p)), value + Math.max(0, at(p))] };
 }

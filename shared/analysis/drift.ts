@@ -1,6 +1,6 @@
 import type { Explanation } from '../model/analysis-result.ts';
-import { lagProduct, mean } from './moments.ts';
-import { extent, robustDeviation } from './robust.ts';
+import { correlationInflation, mean, withoutLine } from './moments.ts';
+import { extent } from './robust.ts';
 import { theilSen } from './trend.ts';
 
 /**
@@ -56,7 +56,8 @@ export function driftOf(
   if (!plain) return undefined;
   // The drift itself makes neighbours alike: what is left without it shows how alike they are by chance.
   const left = off.map((value, i) => value - plain.slope * time[i]!);
-  const { slope, ci } = theilSen(time, off, confidence, inflationOf(left))!;
+  const middle = mean(left);
+  const { slope, ci } = theilSen(time, off, confidence, correlationInflation(left.map((value) => value - middle)))!;
   const inside = elapsedS.filter((_, i) => pressure[i]! >= plateau[0] && pressure[i]! <= plateau[1]);
   const [from, to] = extent(inside);
   const overS = to - from;
@@ -99,46 +100,14 @@ function freed(blocks: Block[]): Block[] {
       const pressure = Float64Array.from(own, (block) => block.pressure);
       const time = withoutLine(
         pressure,
-        own.map((block) => block.time),
+        Float64Array.from(own, (block) => block.time),
       );
       const residual = withoutLine(
         pressure,
-        own.map((block) => block.residual),
+        Float64Array.from(own, (block) => block.residual),
       );
       return own.map((block, i) => ({ block, time: time[i]!, residual: residual[i]! }));
     })
     .sort((a, b) => a.block.time - b.block.time)
     .map(({ block, time, residual }) => ({ ...block, time, residual }));
-}
-
-/** What a straight line in x leaves of y. */
-function withoutLine(x: Float64Array, y: number[]): Float64Array {
-  const [middle, level] = [mean(x), mean(Float64Array.from(y))];
-  let cross = 0;
-  let square = 0;
-  x.forEach((value, i) => {
-    cross += (value - middle) * (y[i]! - level);
-    square += (value - middle) ** 2;
-  });
-  const slope = square > 0 ? cross / square : 0;
-  return Float64Array.from(y, (value, i) => value - level - slope * (x[i]! - middle));
-}
-
-/**
- * How many values count as one: 1 + 2 x the sum of the autocorrelations, as far as they are clearly above chance. At least 1.
- * Source: Bayley and Hammersley 1946, J. Royal Stat. Soc. Suppl. 8, 184 (effective number of correlated observations).
- */
-function inflationOf(left: Float64Array): number {
-  if (robustDeviation(left) === 0) return 1;
-  const middle = mean(left);
-  const off = left.map((value) => value - middle);
-  const all = lagProduct(off, 0);
-  const chance = 1 / Math.sqrt(left.length);
-  let sum = 0;
-  for (let lag = 1; lag < left.length / 4; lag += 1) {
-    const alike = lagProduct(off, lag) / all;
-    if (alike < chance) break;
-    sum += alike;
-  }
-  return 1 + 2 * sum;
 }

@@ -110,8 +110,7 @@ export function fitShape(
 }
 
 /** Readings divided by the inflation of their mean's variance. */
-const effectiveCount = (standard: Float64Array): number =>
-  standard.length / correlationInflation(standard, new Float64Array(standard.length).fill(1));
+const effectiveCount = (standard: Float64Array): number => standard.length / correlationInflation(standard);
 
 /** Whether a flame and a meter can be so: more flame gives more signal, and the delay lies within what was looked for. */
 const isPhysical = (x: Float64Array, layout: Layout): boolean =>

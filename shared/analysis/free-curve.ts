@@ -1,9 +1,16 @@
-import { exp } from '../model/elementary.ts';
 import { createRandom } from '../model/random.ts';
-import { type Doubtful, doubtOf, replicateCount, widen } from './doubt.ts';
+import { type Doubtful, doubtOf, replicateCount, slowMultipliers, widen } from './doubt.ts';
 import { unimodal } from './isotonic.ts';
 import { median } from './robust.ts';
-import { certain, edgesOf, requiredSignal, type SignalEnd, type SignalInterval, statusOf } from './signal-interval.ts';
+import {
+  certain,
+  drawnPressures,
+  edgesOf,
+  requiredSignal,
+  type SignalEnd,
+  type SignalInterval,
+  statusOf,
+} from './signal-interval.ts';
 
 /** A curve that rises and then falls and nothing else: its level at the mean pressure of each slice that holds readings. */
 export interface FreeCurve {
@@ -13,8 +20,6 @@ export interface FreeCurve {
 
 /** Slices of pressure. */
 const slices = 40;
-/** Points on which the curve is drawn. */
-const drawnPoints = 401;
 
 /** Which slice each reading lies in, and how the slices are filled. */
 function sliced(pressure: Float64Array, [low, high]: [number, number]) {
@@ -102,10 +107,7 @@ export function freeSignalInterval(options: {
   const { elapsedS, pressure, signal, tested, dropFraction, minimum, confidence, degrees } = options;
   const members = sliced(pressure, tested);
   const centres = centresOf(members, pressure);
-  const drawn = Float64Array.from(
-    { length: drawnPoints },
-    (_, i) => tested[0] + ((tested[1] - tested[0]) * i) / (drawnPoints - 1),
-  );
+  const drawn = drawnPressures(tested);
   const find = (level: Float64Array) => {
     const levelAt = (p: number) => freeLevelAt({ pressure: centres, level }, p);
     const levels = drawn.map(levelAt);
@@ -118,25 +120,25 @@ export function freeSignalInterval(options: {
   const found = find(free);
   const around = pressure.map((p) => freeLevelAt({ pressure: centres, level: free }, p));
 
-  const random = createRandom(options.seed);
+  const redraw = slowMultipliers(elapsedS, options.stretchS, createRandom(options.seed));
+  const multipliers = new Float64Array(signal.length);
   const draws = { low: new Float64Array(replicateCount), high: new Float64Array(replicateCount) };
   const plateaus = new Float64Array(replicateCount);
   const bands = Array.from(drawn, () => new Float64Array(replicateCount));
   const again = new Float64Array(signal.length);
   for (let b = 0; b < replicateCount; b += 1) {
-    let multiplier = random.normal();
-    for (let k = 0; k < signal.length; k += 1) {
-      const keep = k > 0 ? exp(-(elapsedS[k]! - elapsedS[k - 1]!) / options.stretchS) : 0;
-      multiplier = keep * multiplier + Math.sqrt(1 - keep * keep) * random.normal();
-      again[k] = around[k]! + multiplier * (signal[k]! - around[k]!);
-    }
+    redraw(multipliers);
+    for (let k = 0; k < signal.length; k += 1) again[k] = around[k]! + multipliers[k]! * (signal[k]! - around[k]!);
     const redrawn = find(levelsOf(members, again));
     plateaus[b] = redrawn.plateau;
     draws.low[b] = redrawn.low?.value ?? Number.NaN;
     draws.high[b] = redrawn.high?.value ?? Number.NaN;
-    for (let i = 0; i < drawnPoints; i += 1) bands[i]![b] = redrawn.levels[i]!;
+    for (let i = 0; i < drawn.length; i += 1) bands[i]![b] = redrawn.levels[i]!;
   }
 
+  // The highest of many levels lies above the true one by what the replicates lie above it: both are mirrored back, and
+  // what was taken off is doubt of its own (Davison and Hinkley 1997, Bootstrap Methods, 2.1 and 5.2: basic bootstrap).
+  const tooHigh = median(plateaus) - found.plateau;
   const inSlice = (tested[1] - tested[0]) / slices / Math.sqrt(12);
   const end = (side: 'low' | 'high'): SignalEnd | undefined => {
     const at = found[side];
@@ -150,13 +152,15 @@ export function freeSignalInterval(options: {
   const band = bands.map((levels, i) => doubtOf(found.levels[i]!, levels, confidence, degrees).ci);
   return {
     status: statusOf(low, high),
-    // The highest of many levels lies above the true one by what the replicates lie above it; both are mirrored back
-    // (Davison and Hinkley 1997, Bootstrap Methods, 2.1 and 5.2: basic bootstrap).
-    plateau: doubtOf(
-      2 * found.plateau - median(plateaus),
-      plateaus.map((plateau) => 2 * found.plateau - plateau),
+    plateau: widen(
+      doubtOf(
+        found.plateau - tooHigh,
+        plateaus.map((plateau) => 2 * found.plateau - plateau),
+        confidence,
+        degrees,
+      ),
+      Math.abs(tooHigh),
       confidence,
-      degrees,
     ),
     required: requiredSignal(found.plateau, dropFraction, minimum),
     ...(low && high && { low, high }),

@@ -15,21 +15,38 @@ export function lagProduct(values: Float64Array, lag: number): number {
   return sum;
 }
 
+/** What the least-squares straight line in x leaves of y; same length. Where all x are alike, what their mean leaves. */
+export function withoutLine(x: Float64Array, y: Float64Array): Float64Array {
+  const [middle, level] = [mean(x), mean(y)];
+  let cross = 0;
+  let square = 0;
+  x.forEach((value, i) => {
+    cross += (value - middle) * (y[i]! - level);
+    square += (value - middle) ** 2;
+  });
+  const slope = square > 0 ? cross / square : 0;
+  return y.map((value, i) => value - level - slope * (x[i]! - middle));
+}
+
 /**
- * How many readings one independent reading stands for: the inflation of a mean's variance, from the autocorrelations up
- * to the first that vanishes.
+ * How many values one independent value stands for: the inflation of a mean's variance, 1 + 2 x the sum of the
+ * autocorrelations up to the first that is not clearly above chance.
  *
- * @param share  how much each reading counts, 0 to 1
+ * @param values  deviations from a mean or a curve
+ * @param share   how much each of them counts, 0 to 1; all alike when absent
+ * Source: Bayley and Hammersley 1946, J. Royal Stat. Soc. Suppl. 8, 184 (effective number of correlated observations).
  */
-export function correlationInflation(standard: Float64Array, share: Float64Array): number {
-  const counted = standard.map((value, i) => value * share[i]!);
-  const square = lagProduct(counted, 0) / lagProduct(share, 0);
+export function correlationInflation(values: Float64Array, share = new Float64Array(values.length).fill(1)): number {
+  const counted = values.map((value, i) => value * share[i]!);
+  const all = lagProduct(share, 0);
+  const square = lagProduct(counted, 0) / all;
+  const chance = 1 / Math.sqrt(all);
   let inflation = 1;
-  for (let lag = 1; square > 0 && lag < Math.min(standard.length >> 2, 200); lag += 1) {
+  for (let lag = 1; square > 0 && lag < Math.min(values.length / 4, 200); lag += 1) {
     const overlap = lagProduct(share, lag);
-    if (overlap < 0.1 * lagProduct(share, 0)) break;
+    if (overlap < 0.1 * all) break;
     const correlation = lagProduct(counted, lag) / overlap / square;
-    if (correlation <= 0.02) break;
+    if (correlation <= chance) break;
     inflation += 2 * correlation;
   }
   return inflation;

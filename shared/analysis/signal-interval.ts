@@ -39,6 +39,10 @@ export interface SignalInterval {
 
 /** Points of the curve as it is drawn. */
 const gridPoints = 401;
+/** Evenly from the lowest to the highest tested pressure. */
+export const drawnPressures = ([low, high]: readonly [number, number]): Float64Array =>
+  Float64Array.from({ length: gridPoints }, (_, i) => low + ((high - low) * i) / (gridPoints - 1));
+
 /** Every fourth of them is enough for the replicates: their ends are found between the points, their band interpolated. */
 const stride = 4;
 /** Widths of a logistic between 90 % and 10 %: 2 ln 9. */
@@ -80,10 +84,7 @@ export function findSignalInterval(options: {
   cliffWidth: number;
 }): SignalInterval {
   const { fit, replicates, grid, tested, dropFraction, minimum, confidence, degrees, momentU, cliffWidth } = options;
-  const pressure = Float64Array.from(
-    { length: gridPoints },
-    (_, i) => tested[0] + ((tested[1] - tested[0]) * i) / (gridPoints - 1),
-  );
+  const pressure = drawnPressures(tested);
   const few = pressure.filter((_, i) => i % stride === 0);
   const signal = new Float64Array(few.length);
   const find = (x: Float64Array): Found => {

@@ -1,6 +1,7 @@
 import type { Explanation } from '../model/analysis-result.ts';
 import { changePoint } from './change-point.ts';
 import { quantum } from './clean.ts';
+import { lagProduct, withoutLine } from './moments.ts';
 import { median, robustDeviation } from './robust.ts';
 import type { Series } from './series.ts';
 
@@ -105,19 +106,4 @@ function turnOf(series: Series, noise: number, restFrom: number, move: Move, res
 }
 
 /** Squared deviations from the best straight line: what a ramp would leave, where a turn leaves less. */
-function squaresAboutLine(time: Float64Array, value: Float64Array): number {
-  const n = time.length;
-  let [meanT, meanV] = [0, 0];
-  for (let i = 0; i < n; i += 1) {
-    meanT += time[i]! / n;
-    meanV += value[i]! / n;
-  }
-  let [tt, tv, vv] = [0, 0, 0];
-  for (let i = 0; i < n; i += 1) {
-    const [dt, dv] = [time[i]! - meanT, value[i]! - meanV];
-    tt += dt * dt;
-    tv += dt * dv;
-    vv += dv * dv;
-  }
-  return tt > 0 ? vv - (tv * tv) / tt : vv;
-}
+const squaresAboutLine = (time: Float64Array, value: Float64Array): number => lagProduct(withoutLine(time, value), 0);

@@ -8,7 +8,7 @@ import { convertPressure, convertSignal } from '../model/units.ts';
 import { clean, quantum } from './clean.ts';
 import { type Contradictions, findContradictions } from './contradictions.ts';
 import { type Drift, driftOf } from './drift.ts';
-import { type Doubtful, doubtOf, drawReplicates, widen } from './doubt.ts';
+import { type Doubtful, doubtOf, drawReplicates, reachOf, widen } from './doubt.ts';
 import { firstLook, longestLag } from './first-look.ts';
 import { fitCurve } from './fit-curve.ts';
 import type { CurveFit } from './fit-shape.ts';
@@ -123,7 +123,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   const pairs = pairUp(grid, signal, lagValue, scale.half);
   const correlationS = correlationTime(curve, signal.time);
   const replicates = drawReplicates(curve, signal.time, correlationS, seed);
-  const stretchS = Math.max(2, 8 * correlationS);
+  const stretchS = reachOf(correlationS);
   const seconds = crossingSeconds(curve, signal.time, pairs.pressure);
   // Independent stretches that bear an end, less the two parameters of its shoulder.
   const degreesOf = (s: number) => Math.max(4, s / stretchS - 2);

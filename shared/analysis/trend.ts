@@ -1,4 +1,4 @@
-import { normalCdf, normalQuantile } from './distributions.ts';
+import { normalQuantile } from './distributions.ts';
 import { quantileSorted } from './robust.ts';
 
 /** A robust slope: y per x, with its two-sided interval. */
@@ -36,31 +36,6 @@ export function theilSen(x: Float64Array, y: Float64Array, confidence: number, i
   const lower = Math.max(0, halfToEven((pairs - reach) / 2) - 1);
   const upper = Math.min(pairs - 1, halfToEven((pairs + reach) / 2));
   return { slope: quantileSorted(sorted, 0.5), ci: [sorted[lower]!, sorted[upper]!] };
-}
-
-/** Kendall's score of a series against its order, its variance, and what they say of chance. */
-export interface MannKendall {
-  score: number;
-  variance: number;
-  z: number;
-  /** Two-sided. */
-  p: number;
-}
-
-/**
- * Mann-Kendall test: whether values rise or fall in their order, with continuity and ties corrected.
- * Takes n (n - 1) / 2 comparisons: thin a long series to a few hundred values first.
- *
- * @param inflation  as for `theilSen`
- * Source: Mann 1945, Econometrica 13, 245; Kendall 1975, Rank Correlation Methods.
- */
-export function mannKendall(values: Float64Array, inflation = 1): MannKendall {
-  const n = values.length;
-  let score = 0;
-  for (let i = 0; i < n; i += 1) for (let j = 0; j < i; j += 1) score += Math.sign(values[i]! - values[j]!);
-  const variance = Math.max(0, (pairVariance(n) - tieVariance(values)) * inflation);
-  const z = score === 0 || variance === 0 ? 0 : (score - Math.sign(score)) / Math.sqrt(variance);
-  return { score, variance, z, p: 2 * normalCdf(-Math.abs(z)) };
 }
 
 /** Variance of Kendall's score of n different values. */

@@ -11,8 +11,10 @@ import {
 } from '../model/format.ts';
 import { setupDefaults } from '../model/setup.ts';
 import { sameSignalKind } from '../model/units.ts';
+import type { Drift } from './drift.ts';
 import { silentSeconds } from './silence.ts';
 import { splitEvenly } from './set-point.ts';
+import type { SignalInterval } from './signal-interval.ts';
 import type { Study } from './study.ts';
 import { warning } from './warnings.ts';
 
@@ -142,7 +144,7 @@ function aboutData(found: Study): AnalysisWarning[] {
     );
   if (!found.modelFits) warnings.push(warning('fit-poor'));
   const { drift } = found;
-  if (drift && driftMatters(found))
+  if (drift && driftMatters(drift, interval))
     warnings.push(
       warning('signal-drifts', {
         change: formatSignalChange(drift.change, sweep.signalUnit),
@@ -176,7 +178,7 @@ function aboutData(found: Study): AnalysisWarning[] {
 }
 
 /** Beyond chance, and more than a fifth of the drop of the signal that sets the ends (common practice). */
-function driftMatters({ drift, interval }: Study): boolean {
-  const drop = interval.plateau.value - interval.required.value;
-  return drift !== undefined && drift.ci[0] * drift.ci[1] > 0 && drop > 0 && Math.abs(drift.change) > drop / 5;
+function driftMatters(drift: Drift, { plateau, required }: SignalInterval): boolean {
+  const drop = plateau.value - required.value;
+  return drift.ci[0] * drift.ci[1] > 0 && drop > 0 && Math.abs(drift.change) > drop / 5;
 }
