@@ -11,7 +11,7 @@ export interface Scene {
 }
 
 /** Seconds of first-order lag: the parameter is its square root, so that it cannot be negative. */
-export const firstOrderLag = (x: Float64Array, layout: Layout) => x[layout.slowness]! ** 2;
+const firstOrderLag = (x: Float64Array, layout: Layout) => x[layout.slowness]! ** 2;
 
 /** The signal at each of a scene's times for given parameters, and its derivatives. */
 export interface Predictor {

@@ -12,12 +12,6 @@ import {
   statusOf,
 } from './signal-interval.ts';
 
-/** A curve that rises and then falls and nothing else: its level at the mean pressure of each slice that holds readings. */
-export interface FreeCurve {
-  pressure: Float64Array;
-  level: Float64Array;
-}
-
 /** Slices of pressure. */
 const slices = 40;
 
@@ -33,7 +27,10 @@ function sliced(pressure: Float64Array, [low, high]: [number, number]) {
 const centresOf = (members: number[][], pressure: Float64Array) =>
   Float64Array.from(members, (indices) => indices.reduce((sum, i) => sum + pressure[i]!, 0) / indices.length);
 
-/** The median signal of each slice, made to rise and then fall. */
+/**
+ * The free curve: the median signal of each slice, made to rise and then fall and nothing else.
+ * Source of the fit: Frisen 1986, The Statistician 35, 479 (unimodal regression).
+ */
 function levelsOf(members: number[][], signal: Float64Array): Float64Array {
   const medians = Float64Array.from(members, (indices) => median(Float64Array.from(indices, (i) => signal[i]!)));
   return unimodal(
@@ -42,26 +39,14 @@ function levelsOf(members: number[][], signal: Float64Array): Float64Array {
   );
 }
 
-/**
- * The free curve through the readings of a sweep, lag removed.
- *
- * @param pressure, signal  per reading, same length
- * @param tested            lowest and highest pressure
- * Source of the fit: Frisen 1986, The Statistician 35, 479 (unimodal regression).
- */
-export function freeCurve(pressure: Float64Array, signal: Float64Array, tested: [number, number]): FreeCurve {
-  const members = sliced(pressure, tested);
-  return { pressure: centresOf(members, pressure), level: levelsOf(members, signal) };
-}
-
-/** Level between the slices by interpolation; flat beyond the outermost. */
-export function freeLevelAt({ pressure, level }: FreeCurve, p: number): number {
-  const last = pressure.length - 1;
-  if (p <= pressure[0]!) return level[0]!;
-  if (p >= pressure[last]!) return level[last]!;
+/** Level at a pressure by interpolation between the slices' centres; flat beyond the outermost. */
+function levelBetween(centres: Float64Array, level: Float64Array, p: number): number {
+  const last = centres.length - 1;
+  if (p <= centres[0]!) return level[0]!;
+  if (p >= centres[last]!) return level[last]!;
   let next = 1;
-  while (pressure[next]! < p) next += 1;
-  const part = (p - pressure[next - 1]!) / (pressure[next]! - pressure[next - 1]!);
+  while (centres[next]! < p) next += 1;
+  const part = (p - centres[next - 1]!) / (centres[next]! - centres[next - 1]!);
   return level[next - 1]! + part * (level[next]! - level[next - 1]!);
 }
 
@@ -109,7 +94,7 @@ export function freeSignalInterval(options: {
   const centres = centresOf(members, pressure);
   const drawn = drawnPressures(tested);
   const find = (level: Float64Array) => {
-    const levelAt = (p: number) => freeLevelAt({ pressure: centres, level }, p);
+    const levelAt = (p: number) => levelBetween(centres, level, p);
     const levels = drawn.map(levelAt);
     return {
       levels,
@@ -118,7 +103,7 @@ export function freeSignalInterval(options: {
   };
   const free = levelsOf(members, signal);
   const found = find(free);
-  const around = pressure.map((p) => freeLevelAt({ pressure: centres, level: free }, p));
+  const around = pressure.map((p) => levelBetween(centres, free, p));
 
   const redraw = slowMultipliers(elapsedS, options.stretchS, createRandom(options.seed));
   const multipliers = new Float64Array(signal.length);
@@ -136,9 +121,11 @@ export function freeSignalInterval(options: {
     for (let i = 0; i < drawn.length; i += 1) bands[i]![b] = redrawn.levels[i]!;
   }
 
-  // The highest of many levels lies above the true one by what the replicates lie above it: both are mirrored back, and
-  // what was taken off is doubt of its own (Davison and Hinkley 1997, Bootstrap Methods, 2.1 and 5.2: basic bootstrap).
-  const tooHigh = median(plateaus) - found.plateau;
+  // The highest of many levels lies above the true one by chance, as likely as by right: how far it stands above the middle
+  // of the good ones is doubt of its own.
+  const { low: from, high: to } = found;
+  const good = free.filter((_, k) => from && to && centres[k]! >= from.value && centres[k]! <= to.value);
+  const aboveMiddle = good.length > 0 ? found.plateau - median(good) : 0;
   const inSlice = (tested[1] - tested[0]) / slices / Math.sqrt(12);
   const end = (side: 'low' | 'high'): SignalEnd | undefined => {
     const at = found[side];
@@ -152,16 +139,7 @@ export function freeSignalInterval(options: {
   const band = bands.map((levels, i) => doubtOf(found.levels[i]!, levels, confidence, degrees).ci);
   return {
     status: statusOf(low, high),
-    plateau: widen(
-      doubtOf(
-        found.plateau - tooHigh,
-        plateaus.map((plateau) => 2 * found.plateau - plateau),
-        confidence,
-        degrees,
-      ),
-      Math.abs(tooHigh),
-      confidence,
-    ),
+    plateau: widen(doubtOf(found.plateau, plateaus, confidence, degrees), aboveMiddle, confidence),
     required: requiredSignal(found.plateau, dropFraction, minimum),
     ...(low && high && { low, high }),
     curve: { pressure: drawn, signal: found.levels },

@@ -13,7 +13,7 @@ export interface PressureGrid {
 }
 
 /** Most points of the grid: bounds the work; 3000 points are 60 ms in a sweep of three minutes. */
-export const finePoints = 3000;
+const finePoints = 3000;
 
 /**
  * Interpolates and, where it rests or moves evenly, lightly smooths the manometer's readings (a symmetric triangle of about half a second, which shifts
