@@ -10,6 +10,7 @@ import {
   type SignalEnd,
   type SignalInterval,
   statusOf,
+  type SteadyCurve,
 } from './signal-interval.ts';
 
 /** Slices of pressure. */
@@ -49,6 +50,10 @@ function levelBetween(centres: Float64Array, level: Float64Array, p: number): nu
   const part = (p - centres[next - 1]!) / (centres[next]! - centres[next - 1]!);
   return level[next - 1]! + part * (level[next]! - level[next - 1]!);
 }
+
+/** What a drawn curve leaves of the signal at each pressure, in the signal's unit. */
+export const leftByCurve = (curve: SteadyCurve, pressure: Float64Array, signal: Float64Array): Float64Array =>
+  signal.map((value, i) => value - levelBetween(curve.pressure, curve.signal, pressure[i]!));
 
 /**
  * How far a fitted curve lies from the free one: root mean square over the slices, as a share of the plateau.

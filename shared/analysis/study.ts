@@ -12,7 +12,7 @@ import { type Doubtful, doubtOf, drawReplicates, reachOf, widen } from './doubt.
 import { firstLook, longestLag } from './first-look.ts';
 import { fitCurve } from './fit-curve.ts';
 import type { CurveFit } from './fit-shape.ts';
-import { distanceFromFreeCurve, freeSignalInterval } from './free-curve.ts';
+import { distanceFromFreeCurve, freeSignalInterval, leftByCurve } from './free-curve.ts';
 import { findDarkStretches, whileGasFlows } from './flame-out.ts';
 import { hysteresisOf } from './hysteresis.ts';
 import { correlationTime, crossingSeconds } from './independence.ts';
@@ -58,6 +58,8 @@ export interface Study {
   misfit: number;
   /** Whether the model follows the readings; else plateau, ends and drawn curve are those of the free curve. */
   modelFits: boolean;
+  /** What the drawn curve, whichever it is, leaves of each reading; in the signal's unit. */
+  residual: Float64Array;
   window: Window;
 }
 
@@ -162,13 +164,14 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
         degrees,
         seed,
       });
+  const residual = modelFits ? curve.residual : leftByCurve(found.curve, pairs.pressure, pairs.signal);
   const quiet = roughNoise(usable);
   const interval = {
     ...found,
     plateau: widen(found.plateau, digitUncertainty(quantum(usable.value), quiet), confidence),
   };
   const inside: [number, number] = [interval.low?.value ?? tested[0], interval.high?.value ?? tested[1]];
-  const steadiness = findUnsteady(pairs.pressure, curve.residual, inside, interval.plateau.value);
+  const steadiness = findUnsteady(pairs.pressure, residual, inside, interval.plateau.value);
   const lightOff = judgeTrials(capture.trials, sweep.pressureUnit, (inside[0] + inside[1]) / 2, confidence);
   const pressure = (value: number, unit = sweep.pressureUnit) => convertPressure(value, unit, sweep.pressureUnit);
   const range = setup.makerPressureRange;
@@ -218,9 +221,10 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     fanOnly: setup.fanOnlyPressure ? pressure(setup.fanOnlyPressure.value, setup.fanOnlyPressure.unit) : 0,
     misfit,
     modelFits,
+    residual,
     hysteresis: hysteresisOf(curve, pairs.pressure, pairs.direction),
     stepResponse: stepResponseOf(cleaned.pressure),
-    drift: driftOf(pairs.elapsedS, pairs.pressure, curve.residual, flatPart(interval), Math.max(confidence, 0.99)),
+    drift: driftOf(pairs.elapsedS, pairs.pressure, residual, flatPart(interval), Math.max(confidence, 0.99)),
     window,
   });
 }

@@ -90,6 +90,8 @@ describe('the analysis of simulated visits', () => {
     // The free curve takes over: its high end is where the level was made to fall.
     const { result, explanation } = detail(twoLevels);
     expect(explanation.model).toContain('free curve');
+    // The scatter is told about the curve that is drawn, so it is the meter's and the flame's: hundredths of a volt.
+    expect(explanation.residualSd).toBeLessThan(0.03);
     const high = result.signalInterval.high!;
     expect(high.bounded).toBe(true);
     expect(high.ci[0]).toBeLessThan(2.4);
