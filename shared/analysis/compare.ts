@@ -63,7 +63,7 @@ function oldSetPointIn(a: Study, b: Study): ComparisonResult['oldSetPoint'] {
   const advised = () =>
     then.low && then.high
       ? findSetPoint(then.low, then.high, a.setup.setPointRule ?? setupDefaults.setPointRule, a.fanOnly, a.makerRange)
-          .value
+          ?.value
       : undefined;
   const old = left ? convertPressure(left.value, left.unit, a.sweep.pressureUnit) : advised();
   if (old === undefined || !low || !high) return undefined;

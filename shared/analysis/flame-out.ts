@@ -1,7 +1,7 @@
 import type { FirstLook } from './first-look.ts';
 import { type PressureGrid, pressureAt } from './pressure-grid.ts';
 import { extent, quantileSorted } from './robust.ts';
-import type { Series } from './series.ts';
+import { longestGap, type Series } from './series.ts';
 
 /** A stretch in which the signal was dark: first guesses of when the flame was lost and when it burnt again, seconds. */
 export interface DarkStretch {
@@ -9,13 +9,17 @@ export interface DarkStretch {
   burnsS: number;
 }
 
-/** Stretches with the signal within a tenth of dark, for at least half a second and three readings. */
+/**
+ * Stretches with the signal within a tenth of dark, for at least half a second and three readings. One that began while the
+ * meter was silent is left out: nobody saw at which pressure the flame went.
+ */
 export function findDarkStretches(signal: Series, look: FirstLook): DarkStretch[] {
   const { time, value } = signal;
   const limit = look.dark + 0.1 * (look.plateau - look.dark);
   const half = look.dark + 0.5 * (look.plateau - look.dark);
   const found: DarkStretch[] = [];
-  let last = time.length - 1;
+  const last = time.length - 1;
+  const unseen = longestGap(signal);
   for (let i = 0; i < time.length; i += 1) {
     if (value[i]! > limit) continue;
     let end = i;
@@ -26,14 +30,21 @@ export function findDarkStretches(signal: Series, look: FirstLook): DarkStretch[
       while (before > 0 && value[before]! < half) before -= 1;
       let after = end;
       while (after < last && value[after]! < half) after += 1;
-      found.push({
-        lostS: time[before]! - 0.6 * look.lagS,
-        burnsS: after >= last && value[last]! < half ? Infinity : time[after]! - 0.6 * look.lagS,
-      });
+      if (!hasGap(time, before, i, unseen))
+        found.push({
+          lostS: time[before]! - 0.6 * look.lagS,
+          burnsS: after >= last && value[last]! < half ? Infinity : time[after]! - 0.6 * look.lagS,
+        });
     }
     i = end;
   }
   return found;
+}
+
+/** Whether two neighbouring times between two places lie further apart than `longest`. */
+function hasGap(time: Float64Array, from: number, to: number, longest: number): boolean {
+  for (let i = from; i < to; i += 1) if (time[i + 1]! - time[i]! > longest) return true;
+  return false;
 }
 
 /**

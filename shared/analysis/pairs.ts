@@ -1,5 +1,5 @@
 import { pressureAt, type PressureGrid } from './pressure-grid.ts';
-import { extent } from './robust.ts';
+import { extent, median } from './robust.ts';
 import type { Series } from './series.ts';
 
 /** Readings laid together, lag removed; equal lengths. */
@@ -47,4 +47,18 @@ export function pairUp(grid: PressureGrid, signal: Series, lagS: number, half: n
     signal: signal.value,
     direction,
   };
+}
+
+/**
+ * By how much the pressure typically moves within a second, as a standard deviation (a ramp is a rectangle, JCGM 100:2008
+ * 4.3.7): what dithers the manometer's last digit.
+ */
+export function typicalMovement({ elapsedS, pressure }: Pairs): number {
+  const moved: number[] = [];
+  let back = 0;
+  for (let i = 1; i < elapsedS.length; i += 1) {
+    while (elapsedS[i]! - elapsedS[back]! > 1 && back < i - 1) back += 1;
+    moved.push(Math.abs(pressure[i]! - pressure[back]!) / (elapsedS[i]! - elapsedS[back]! || 1));
+  }
+  return median(Float64Array.from(moved)) / Math.sqrt(12);
 }

@@ -8,7 +8,7 @@ export interface SelfCheck {
   pulses: number;
 }
 
-/** A short drop of the signal: when it began, and how long it stayed down, seconds. */
+/** A short drop of the signal: when it began, and how long the shutter was shut, seconds. */
 interface Drop {
   atS: number;
   widthS: number;
@@ -73,13 +73,23 @@ function slowLevel({ time, value }: Series): (t: number) => number {
 /** Stretches under four fifths of the level around them that end within the longest pulse. */
 function findDrops({ time, value }: Series, level: (t: number) => number, lit: number): Drop[] {
   const drops: Drop[] = [];
+  // The detector's lag smears a pulse but keeps its area: what is missing of the level, summed until the signal is back.
+  const shutSeconds = (from: number, end: number) => {
+    let area = 0;
+    for (let i = from; i + 1 < value.length && time[i]! <= time[from]! + longestPulseS + tailS; i += 1) {
+      const missing = 1 - value[i]! / level(time[i]!);
+      if (i >= end && missing < 0.05) break;
+      area += (Math.max(0, missing) * (time[i + 1]! - time[i - 1]!)) / 2;
+    }
+    return area;
+  };
   const isDown = (i: number) => value[i]! < 0.8 * level(time[i]!) && level(time[i]!) > lit;
   for (let i = 1; i < value.length; i += 1) {
     if (!isDown(i) || isDown(i - 1)) continue;
     let end = i;
     while (end < value.length && isDown(end)) end += 1;
     if (end < value.length && time[end]! - time[i]! <= longestPulseS)
-      drops.push({ atS: time[i]!, widthS: time[end]! - time[i]! });
+      drops.push({ atS: time[i]!, widthS: shutSeconds(i, end) });
     i = end;
   }
   return drops;

@@ -18,14 +18,18 @@ export function splitEvenly(rule: SetPointRule, low: number, high: number, fanOn
   return (low + high) / 2;
 }
 
-/** The recommended set point; margins are pressures up to the guarded ends. */
+/**
+ * The recommended set point; margins are pressures up to the guarded ends. Undefined where gas flow is to be split and the
+ * fan-only pressure leaves none anywhere in the window.
+ */
 export function findSetPoint(
   low: WindowEnd,
   high: WindowEnd,
   rule: SetPointRule,
   fanOnly: number,
   makerRange: { low: number; high: number } | undefined,
-): SetPoint {
+): SetPoint | undefined {
+  if (rule === 'equal-flow' && fanOnly >= high.guarded) return undefined;
   const value = splitEvenly(rule, low.guarded, high.guarded, fanOnly);
   return {
     value,

@@ -18,7 +18,7 @@ import { hysteresisOf } from './hysteresis.ts';
 import { correlationTime, crossingSeconds } from './independence.ts';
 import { digitUncertainty, momentUncertainty, pressureUncertainty, requiredSignalUncertainty } from './instruments.ts';
 import { judgeTrials, type LightOff } from './light-off.ts';
-import { pairUp, type Pairs, testedPressures, whilePressureKnown } from './pairs.ts';
+import { pairUp, type Pairs, testedPressures, typicalMovement, whilePressureKnown } from './pairs.ts';
 import { pressureAt, pressureGrid } from './pressure-grid.ts';
 import { extent } from './robust.ts';
 import { collectSweep, keepOnly, leastPairs, pick, type Sweep, thin, typicalStep } from './series.ts';
@@ -166,8 +166,11 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
       });
   const residual = modelFits ? curve.residual : leftByCurve(found.curve, pairs.pressure, pairs.signal);
   const quiet = roughNoise(usable);
+  const digitU = digitUncertainty(quantum(cleaned.pressure.value), typicalMovement(pairs));
   const interval = {
     ...found,
+    ...(found.low?.bounded && { low: { ...found.low, ...widen(found.low, digitU, confidence) } }),
+    ...(found.high?.bounded && { high: { ...found.high, ...widen(found.high, digitU, confidence) } }),
     plateau: widen(found.plateau, digitUncertainty(quantum(usable.value), quiet), confidence),
   };
   const inside: [number, number] = [interval.low?.value ?? tested[0], interval.high?.value ?? tested[1]];

@@ -91,9 +91,10 @@ function aboutTrials(found: Study): AnalysisWarning[] {
 /** A fan-only pressure that cannot be, or that the rule of the split leaves out. */
 function aboutFanOnly(found: Study, setPoint: AnalysisResult['setPoint']): AnalysisWarning[] {
   const { setup, window, sweep, fanOnly: pressure } = found;
-  if (!setPoint || !window.low) return [];
+  if (!window.low || !window.high) return [];
   const at = (value: number) => formatPressure(value, sweep.pressureUnit);
   const fanOnly = at(pressure);
+  if (!setPoint) return [warning('fan-only-above-window', { fanOnly, high: at(window.high.value) })];
   if (!setup.fanOnlyPressure) return setPoint.rule === 'equal-flow' ? [warning('fan-only-unknown')] : [];
   return [
     ...(pressure >= setPoint.value

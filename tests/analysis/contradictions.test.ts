@@ -73,6 +73,24 @@ describe('evidence that speaks against the rest', () => {
   }, 30_000);
 });
 
+describe('a flame signal meter that falls silent', () => {
+  // From a lit flame before the upper shoulder to the dark beyond it, on the way up: where the flame went, nobody saw.
+  const dark = (elapsedS: number) => {
+    const pressure = capture.readings.findLast((r) => r.role === 'pilot_pressure' && r.elapsedS <= elapsedS);
+    return (pressure?.value ?? 0) > truth.high! + 0.3;
+  };
+  const until = capture.readings.find((r) => dark(r.elapsedS))!.elapsedS;
+  const readings = capture.readings.filter(
+    (r) => r.role !== 'flame_signal' || r.elapsedS > until + 1 || r.elapsedS < until - 30,
+  );
+
+  it('has not seen a flame go, so none is called lost where the signal is good', () => {
+    const codes = [...warned({ readings }).keys()];
+    expect(codes).toContain('meter-fell-silent');
+    expect(codes).not.toContain('flame-lost-in-good-signal');
+  });
+});
+
 describe('a fan-only pressure that does not fit', () => {
   const fan = (value: number, rule: Setup['setPointRule'] = 'equal-pressure') =>
     warned({}, { fanOnlyPressure: { value, unit: 'inH2O' }, setPointRule: rule });
@@ -86,5 +104,13 @@ describe('a fan-only pressure that does not fit', () => {
     expect(fan(0.2, 'equal-ratio').get('ratio-of-gauge-pressures')).toContain('0.20 inH2O was not taken off');
     expect([...warned({}, { setPointRule: 'equal-flow' }).keys()]).toContain('fan-only-unknown');
     expect([...fan(0.2, 'equal-flow').keys()]).toEqual(['no-light-offs']);
+  });
+
+  it('leaves no set point by gas flow where it is above the window', () => {
+    const setup: Setup = { setPointRule: 'equal-flow', fanOnlyPressure: { value: truth.high! + 1, unit: 'inH2O' } };
+    const outcome = analyze(capture, setup);
+    expect(outcome.ok && outcome.value.result.window.status).toBe('bounded');
+    expect(outcome.ok && outcome.value.result.setPoint).toBeUndefined();
+    expect([...warned({}, setup).keys()]).toContain('fan-only-above-window');
   });
 });

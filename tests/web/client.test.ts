@@ -111,7 +111,9 @@ describe('the client of the page', () => {
       await vi.waitFor(() => expect(seen.length).toBeGreaterThan(enough), { timeout: 10_000 });
       const losses = changes.filter((change) => change === 'lost').length;
       channels.at(-1)?.close();
-      await vi.waitFor(() => expect(changes.filter((change) => change === 'lost').length).toBe(losses + 1));
+      await vi.waitFor(() => expect(changes.filter((change) => change === 'lost').length).toBe(losses + 1), {
+        timeout: 10_000,
+      });
     }
     await vi.waitFor(() => expect(seen.length).toBe(stored), { timeout: 10_000 });
     expect(seen).toEqual(Array.from({ length: stored }, (_, index) => index + 1));
