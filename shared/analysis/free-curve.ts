@@ -78,8 +78,8 @@ export function distanceFromFreeCurve(
 
 /**
  * The signal interval where no model follows the readings: of the free curve, with intervals from a dependent wild bootstrap
- * of the readings around it (Shao 2010, JASA 105, 218). A slice's width is doubt of its own: where in it a level holds is
- * not known (rectangle, JCGM 100:2008 4.3.7).
+ * of the readings around it (Shao 2010, JASA 105, 218). The distance of the slices is doubt of its own: where between them a
+ * level is passed is not known (rectangle, JCGM 100:2008 4.3.7).
  */
 export function freeSignalInterval(options: {
   elapsedS: Float64Array;
@@ -131,12 +131,17 @@ export function freeSignalInterval(options: {
   const { low: from, high: to } = found;
   const good = free.filter((_, k) => from && to && centres[k]! >= from.value && centres[k]! <= to.value);
   const aboveMiddle = good.length > 0 ? found.plateau - median(good) : 0;
-  const inSlice = (tested[1] - tested[0]) / slices / Math.sqrt(12);
+  // Between two slices the level may fall anywhere (rectangle), and inside a slice as well.
+  const between = (p: number) => {
+    const next = centres.findIndex((centre) => centre >= p);
+    const gap = next > 0 ? centres[next]! - centres[next - 1]! : 0;
+    return Math.max(gap, (tested[1] - tested[0]) / slices) / Math.sqrt(12);
+  };
   const end = (side: 'low' | 'high'): SignalEnd | undefined => {
     const at = found[side];
     if (!at) return undefined;
     const doubt: Doubtful = at.bounded
-      ? widen(doubtOf(at.value, draws[side], confidence, degrees), inSlice, confidence)
+      ? widen(doubtOf(at.value, draws[side], confidence, degrees), between(at.value), confidence)
       : certain(at.value);
     return { ...at, ...doubt };
   };

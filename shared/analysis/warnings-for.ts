@@ -51,6 +51,7 @@ function aboutWindow(
   if (interval.high?.bounded === false) warnings.push(warning('high-end-not-reached', { at: at(tested[1]) }));
   if (interval.status === 'open-both' && interval.required.basis === 'drop-fraction')
     warnings.push(warning('no-flame-response'));
+  if (setPoint && setPoint.value <= 0) warnings.push(warning('set-point-below-zero', { setPoint: at(setPoint.value) }));
   if (setPoint?.provisional) warnings.push(warning('set-point-provisional'));
   if (window.low && window.high && window.high.guarded - window.low.guarded <= 0)
     warnings.push(warning('doubt-exceeds-window'));

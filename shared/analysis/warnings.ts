@@ -14,6 +14,8 @@ const sentences = {
   'set-point-provisional': () => 'The set point is provisional, because one end of the window was not found.',
   'fan-only-above-low-end': (f: { fanOnly: string; low: string }) =>
     `The fan-only pressure of ${f.fanOnly} is not below the low end of the window, ${f.low}: there, no gas would flow. Measure both again.`,
+  'set-point-below-zero': (f: { setPoint: string }) =>
+    `The set point of ${f.setPoint} is not above the pressure of the room. Check the manometer's zero and on which side its hose is before setting anything.`,
   'fan-only-above-window': (f: { fanOnly: string; high: string }) =>
     `The fan-only pressure of ${f.fanOnly} is not below the high end of the window, ${f.high}: no gas would flow, so there is no set point by gas flow. Measure both again.`,
   'fan-only-above-set-point': (f: { fanOnly: string; setPoint: string }) =>

@@ -73,6 +73,16 @@ describe('evidence that speaks against the rest', () => {
   }, 30_000);
 });
 
+describe('a manometer with its hose on the wrong side', () => {
+  it('gives a set point below zero, with a warning', () => {
+    const readings = capture.readings.map((r) =>
+      r.role === 'pilot_pressure' ? { ...r, value: (r.value ?? 0) - truth.high! } : r,
+    );
+    expect([...warned({ readings }).keys()]).toContain('set-point-below-zero');
+    expect([...warned({}).keys()]).not.toContain('set-point-below-zero');
+  });
+});
+
 describe('a flame signal meter that falls silent', () => {
   // From a lit flame before the upper shoulder to the dark beyond it, on the way up: where the flame went, nobody saw.
   const dark = (elapsedS: number) => {
