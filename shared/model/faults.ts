@@ -5,18 +5,39 @@
 const sentences = {
   // ports and meters
   'port-missing': (f: { port: string }) => `There is no port ${f.port}. Check the cable, or choose another port.`,
-  'port-busy': (f: { port: string }) =>
-    `Port ${f.port} is in use by another program. Close that program and try again.`,
+  'port-busy': (f: { port: string; holder?: string }) =>
+    `Port ${f.port} is in use by ${f.holder ?? 'another program'}. Close it there and try again.`,
   'port-denied': (f: { port: string; help: string }) => `This user may not open port ${f.port}. ${f.help}`,
   'port-failed': (f: { port: string; reason: string }) => `Port ${f.port} could not be opened: ${f.reason}.`,
   'port-lost': (f: { port: string }) =>
     `Port ${f.port} went away. Everything it sent is kept; it is tried again until it returns.`,
   'ports-unlisted': (f: { reason: string }) =>
     `The ports of this computer could not be listed: ${f.reason}. Type the name of the port instead.`,
+  'network-off': (f: { port: string }) =>
+    `${f.port} is on the network, which is not used unless it is allowed. Switch on "Meters on the network", or give --allow-network.`,
+  'network-address': (f: { port: string }) =>
+    `${f.port} is no network address of a meter. Write it as tcp://host:port, such as tcp://192.168.1.20:4001 or tcp://[::1]:4001.`,
+  'network-refused': (f: { port: string }) =>
+    `${f.port} refused the connection. Check the port number, and that no other program uses this serial server.`,
+  'network-unreachable': (f: { port: string }) =>
+    `${f.port} cannot be reached from here. Check the network cable and the address.`,
+  'network-name-unknown': (f: { port: string }) =>
+    `The name in ${f.port} is not known on this network. Check its spelling, or give the address in numbers.`,
+  'network-timeout': (f: { port: string; seconds: number }) =>
+    `${f.port} did not answer within ${f.seconds} s. Check that the serial server is on and the address is right.`,
+  'network-failed': (f: { port: string; reason: string }) => `${f.port} could not be connected: ${f.reason}.`,
+  'network-closed': (f: { port: string }) =>
+    `${f.port} closed the connection. Everything it sent is kept; it is tried again until it returns.`,
+  'network-lost': (f: { port: string; reason: string }) =>
+    `The connection to ${f.port} broke (${f.reason}). Everything it sent is kept; it is tried again until it returns.`,
   'meter-silent': (f: { port: string; seconds: number }) =>
     `The meter on ${f.port} has sent nothing for ${f.seconds} s. Check that it is on and set to send.`,
   'meter-unreadable': (f: { port: string; sample: string }) =>
     `The meter on ${f.port} sends lines that its profile cannot read, such as "${f.sample}". Check the baud rate and the profile.`,
+  'meter-garbled': (f: { port: string; baudRate: number }) =>
+    `${f.port} sends, but not readable text at ${f.baudRate} baud. Listen to find its speed.`,
+  'network-garbled': (f: { port: string }) =>
+    `${f.port} sends, but no readable text. Set the meter's speed on the serial server.`,
   'profile-invalid': (f: { profile: string; problems: string }) =>
     `The profile "${f.profile}" cannot be used: ${f.problems}.`,
   'profile-missing': (f: { profile: string }) => `There is no instrument profile called "${f.profile}".`,
