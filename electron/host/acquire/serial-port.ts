@@ -12,7 +12,7 @@ export const openSerialPort: OpenPort = async ({ path, serial, onBytes, onLost }
   const refused = await new Promise<Error | null | undefined>((resolve) => {
     port.open(resolve);
   });
-  if (refused) return fail(openFault(path, refused.message));
+  if (refused) return fail(await openFault(path, refused.message));
 
   let over = false;
   const lost = () => {
@@ -26,17 +26,25 @@ export const openSerialPort: OpenPort = async ({ path, serial, onBytes, onLost }
     if (!over) onBytes(bytes);
   });
   port.once('close', lost);
-  // A port whose device went away can be read as empty for ever, without any error and without a pause. Draining what was
-  // written fails on such a port and does nothing to a healthy one, so a port that says nothing is asked in this way.
+  // A port whose device went away can be read as empty for ever, without any error and without a pause. Draining waits until
+  // what was written has left; it fails on such a port and does nothing to a healthy one. So a port that has said nothing for a
+  // whole turn is asked in this way. Reading is not touched by it.
+  let asking = false;
   const watch = setInterval(() => {
     if (over || !port.isOpen) clearInterval(watch);
     else if (heard) heard = false;
-    else
+    // One question at a time: each one that is held up (a poll that the far end does not take) holds one of the few threads
+    // that files and names are looked up with, too.
+    else if (!asking) {
+      asking = true;
       port.drain((error) => {
-        if (!error) return;
+        asking = false;
+        // What came in the meantime is worth more than the answer: a port that speaks is asked again when it falls silent.
+        if (!error || heard) return;
         lost();
         if (port.isOpen) port.close(() => {});
       });
+    }
   }, watchMs);
   // The far end hung up: nothing more can come, though the port would stay open.
   port.once('end', () => {
