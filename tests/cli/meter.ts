@@ -7,6 +7,7 @@ export interface FakeMeter {
   path: string;
   /** Writes a line as a meter would. */
   send(text: string): void;
+  sendBytes(bytes: Uint8Array): void;
   /** The cable is pulled: the port goes away. */
   unplug(): void;
 }
@@ -18,7 +19,12 @@ export async function plugIn(path: string): Promise<FakeMeter> {
   onTestFinished(() => void gone());
   socat.stdin.on('error', () => {}); // unplugged while it was sending
   await until(`the pseudo-terminal ${path}`, () => existsSync(path));
-  return { path, send: (text) => socat.stdin.write(text), unplug: gone };
+  return {
+    path,
+    send: (text) => socat.stdin.write(text),
+    sendBytes: (bytes) => socat.stdin.write(bytes),
+    unplug: gone,
+  };
 }
 
 /** Sends "1", "2", ... scaled as the meter would print them, every `everyMs`, until the test is over. */

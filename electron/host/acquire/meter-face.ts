@@ -3,7 +3,10 @@ import type { Decoded } from '../../../shared/instruments/decode.ts';
 import type { Flag, Role } from '../../../shared/model/reading.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
+import { isNetworkPort } from '../../../shared/model/network-port.ts';
+import type { Profile } from '../../../shared/model/profile.ts';
 import type { Clock } from '../clock.ts';
+import { createGarbleWatch } from './heard-bytes.ts';
 
 /** A line that was read, as far as people see it. */
 export interface ReadLine {
@@ -15,6 +18,8 @@ export interface ReadLine {
 
 /** What people see of a meter: its status, its newest numbers, its last lines. */
 export interface MeterFace {
+  /** Looks at bytes as they came, of a meter of lines of text; true when that changed the status. */
+  hear(bytes: Uint8Array): boolean;
   publish(lines: readonly ReadLine[]): void;
   change(status: 'opening' | 'waiting' | 'lost', trouble?: Fault): void;
   isLost(): boolean;
@@ -28,7 +33,12 @@ const linesShown = 8;
 const unreadableAfter = 5;
 const rateOverMs = 3000;
 
-export function createMeterFace(port: string, profile: string, clock: Clock): MeterFace {
+export function createMeterFace(port: string, { name: profile, serial }: Profile, clock: Clock): MeterFace {
+  const garble = createGarbleWatch();
+  const garbled = (): Fault =>
+    isNetworkPort(port)
+      ? fault('network-garbled', { port })
+      : fault('meter-garbled', { port, baudRate: serial.baudRate });
   let status: MeterState['status'] = 'opening';
   let trouble: Fault | undefined;
   let lines = 0;
@@ -38,6 +48,16 @@ export function createMeterFace(port: string, profile: string, clock: Clock): Me
   const rate = createRate();
 
   return {
+    hear(bytes) {
+      garble.add(bytes);
+      // Garbage seldom has line ends: it would not come to lines for a long time.
+      const changes = garble.isGarbled() && (status === 'waiting' || status === 'silent' || status === 'live');
+      if (changes) {
+        status = 'unreadable';
+        trouble = garbled();
+      }
+      return changes;
+    },
     publish(published) {
       for (const line of published) {
         lines += 1;
@@ -50,12 +70,15 @@ export function createMeterFace(port: string, profile: string, clock: Clock): Me
         const read = line.readings.some(({ flag }) => flag === undefined || flag === 'overload');
         unreadable = read ? 0 : unreadable + 1;
         if (status === 'lost' || status === 'opening') continue; // its last lines, after the port went
-        const bad = unreadable >= unreadableAfter || (unreadable > 0 && status === 'unreadable');
+        const isGarbled = garble.isGarbled();
+        const bad = isGarbled || unreadable >= unreadableAfter || (unreadable > 0 && status === 'unreadable');
         status = bad ? 'unreadable' : 'live';
-        trouble = bad ? fault('meter-unreadable', { port, sample: visible(line.text).slice(0, 60) }) : undefined;
+        const sample = visible(line.text).slice(0, 60);
+        trouble = isGarbled ? garbled() : bad ? fault('meter-unreadable', { port, sample }) : undefined;
       }
     },
     change(next, why) {
+      if (next === 'waiting') garble.clear();
       status = next;
       trouble = why;
     },

@@ -12,6 +12,7 @@ import { createLineReader } from './line-reader.ts';
 import { createMeterFace } from './meter-face.ts';
 import type { MeterFace, ReadLine } from './meter-face.ts';
 import type { OpenedPort, OpenPort } from './port.ts';
+import { mayBeMidLineMs } from './port.ts';
 import type { Timing } from './timing.ts';
 
 /** A line of a meter, stamped and read, on its way to the store. */
@@ -41,10 +42,6 @@ export interface Meter {
   stop(): Promise<void>;
 }
 
-// A byte that comes sooner than this after opening may be from the middle of a line: at 300 baud one takes 33 ms, and a USB
-// adapter holds bytes back for 16 ms. A meter that begins a new line just then loses one value, flagged.
-const mayBeMidLineMs = 50;
-
 /**
  * Keeps the meter on `port` connected: opens the port, reads its lines, and opens it anew whenever it went away.
  * Writes nothing but the profile's own poll, and that only while the port is open.
@@ -52,7 +49,7 @@ const mayBeMidLineMs = 50;
 export function startMeter(port: string, profile: Profile, around: MeterSurroundings): Meter {
   const { clock, timing } = around;
   const decode = createLineDecoder(profile);
-  const face = createMeterFace(port, profile.name, clock);
+  const face = createMeterFace(port, profile, clock);
   const stopping = new AbortController();
 
   const meter: Meter = {
@@ -131,15 +128,21 @@ async function connect(
   });
 
   const gone = new AbortController();
+  let why: Fault | undefined;
   const outcome = await around.openPort({
     path,
     serial: profile.serial,
     onBytes(bytes) {
       lastByteMs = clock.monotonicMs();
       firstByteMs ??= lastByteMs;
+      if (face.hear(bytes)) around.onChange();
       reader.push(bytes);
     },
-    onLost: () => gone.abort(),
+    onLost(fault) {
+      why = fault;
+      gone.abort();
+    },
+    signal: stopping,
   });
   if (!outcome.ok) {
     await reader.end();
@@ -165,6 +168,6 @@ async function connect(
   await opened.close();
   await reader.end();
   if (stopping.aborted) return 'stopped';
-  change('lost', fault('port-lost', { port: path }));
+  change('lost', why ?? fault('port-lost', { port: path }));
   return 'lost';
 }
