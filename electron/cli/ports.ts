@@ -1,31 +1,74 @@
 import type { Command } from 'commander';
+import type { Heard, PortInfo } from '../../shared/contract/api.ts';
+import { builtInProfiles } from '../../shared/instruments/built-in.ts';
 import { listSerialPorts } from '../host/acquire/list-ports.ts';
-import { openSerialPort } from '../host/acquire/serial-port.ts';
-import { listenTo } from './listen.ts';
+import { listenToAll } from '../host/acquire/listen.ts';
+import { portOpener } from '../host/acquire/open-port.ts';
 import type { Status } from './output.ts';
 import { columns, print, printJson, say, sayFault } from './output.ts';
+import { allowNetworkSays } from './store.ts';
+import { stopRequest } from './until-stopped.ts';
+
+interface Options {
+  json?: boolean;
+  listen: boolean;
+  allowNetwork?: boolean;
+}
 
 export const describe = (command: Command): Command =>
   command
     .description(
-      'Lists the serial ports of this computer and listens to each for a moment. It only listens: nothing is written to any port, so a meter that waits to be asked stays silent.',
+      'Lists the serial ports of this computer and listens to each for a moment: at which speed it sends, what its lines look like, and which profile reads them. It only listens: nothing is written to any port, so a meter that waits to be asked stays silent.',
     )
+    .argument('[port...]', 'listen to these only: names of ports, or tcp://host:port')
     .option('--json', 'one line of JSON per port')
-    .option('--no-listen', 'only list them');
+    .option('--no-listen', 'only list them')
+    .option('--allow-network', allowNetworkSays);
 
-export async function run(options: { json?: boolean; listen: boolean }): Promise<Status> {
+export async function run(given: string[], options: Options): Promise<Status> {
+  const ports = await portsOf(given);
+  const heard = options.listen && ports.length > 0 ? await listen(ports, options.allowNetwork ?? false) : [];
+  const both = ports.map(({ path, label }) => ({ path, label, heard: heard.find((one) => one.path === path) }));
+  if (options.json)
+    for (const { heard: one, ...port } of both) printJson({ ...port, ...(one && { heard: json(one) }) });
+  else for (const line of columns(both.map(({ label, heard: one }) => [label, one ? inWords(one) : '']))) print(line);
+  return 0;
+}
+
+async function portsOf(given: string[]): Promise<Pick<PortInfo, 'path' | 'label'>[]> {
+  if (given.length > 0) return given.map((path) => ({ path, label: path }));
   const { ports, fault } = await listSerialPorts();
   if (fault) sayFault(fault);
   if (ports.length === 0) say('No serial port was found. A port that is not listed can still be given by its path.');
-  // All at once: each is a wire of its own, and the wait is the same for one and for many.
-  const heard = await Promise.all(
-    ports.map(async ({ path, label }) => ({
-      path,
-      label,
-      ...(options.listen && { heard: await listenTo(path, openSerialPort) }),
-    })),
-  );
-  if (options.json) for (const port of heard) printJson(port);
-  else for (const line of columns(heard.map((port) => [port.label, port.heard?.says ?? '']))) print(line);
-  return 0;
+  return ports;
 }
+
+/** What was heard when all had been listened to, or Ctrl-C was pressed. */
+async function listen(ports: Pick<PortInfo, 'path'>[], allowNetwork: boolean): Promise<Heard[]> {
+  const stopping = new AbortController();
+  void stopRequest().requested.then(() => stopping.abort());
+  let heard: Heard[] = [];
+  for await (heard of listenToAll(
+    ports.map(({ path }) => path),
+    {
+      openPort: portOpener(() => allowNetwork),
+      profiles: builtInProfiles,
+      signal: stopping.signal,
+      meterOn: () => undefined,
+    },
+  ));
+  return heard;
+}
+
+function inWords({ says, fits = [] }: Heard): string {
+  const [best, ...others] = fits.map(({ profile, kept }) => `"${profile.name}"${kept ? '' : ' (to be made)'}`);
+  if (best === undefined) return says;
+  return `${says}; fits ${best}${others.length > 0 ? `, or one of ${others.length} more` : ''}`;
+}
+
+/** The fields for programs; names of profiles are enough there, as `record` takes them by name. */
+const json = ({ path: _path, serial, fits, ...heard }: Heard) => ({
+  ...heard,
+  ...(serial && { baudRate: serial.baudRate, serial }),
+  ...(fits && { fits: fits.map(({ profile, kept }) => ({ profile: profile.name, kept })) }),
+});

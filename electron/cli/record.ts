@@ -18,7 +18,7 @@ import type { Status } from './output.ts';
 import { print, printJson, say, sayFault } from './output.ts';
 import { watchMeters } from './progress.ts';
 import { captureFromStore } from './store-capture.ts';
-import { openHost, untilDone, withStore } from './store.ts';
+import { allowNetworkSays, openHost, untilDone, withStore } from './store.ts';
 import type { StoreOptions } from './store.ts';
 import { stopRequest } from './until-stopped.ts';
 import { captureFormat, writeCapture } from './write-capture.ts';
@@ -30,6 +30,7 @@ interface Options extends StoreOptions {
   setup?: string;
   technician?: string;
   json?: boolean;
+  allowNetwork?: boolean;
 }
 
 export const describe = (command: Command): Command =>
@@ -47,6 +48,7 @@ export const describe = (command: Command): Command =>
     .option('--setup <file>', "what is asked of the burner (the maker's values), kept with the capture")
     .option('--technician <name>', 'who records')
     .option('--json', 'print one line of JSON instead of the id')
+    .option('--allow-network', allowNetworkSays)
     .addHelpText(
       'after',
       '\nExample: pilot-bench record --instrument "/dev/ttyUSB0=Manometer, one number a line" --instrument /dev/ttyUSB1=meter.json --for 5m',
@@ -56,7 +58,7 @@ export async function run(options: Options): Promise<Status> {
   const stop = stopRequest();
   const setup = await prepare(options);
   const usesPractice = options.instrument.some(({ port }) => port.startsWith('practice:'));
-  const host = setup.ok ? await openHost(options, 'command', usesPractice) : setup;
+  const host = setup.ok ? await openHost(options, 'command', usesPractice, options.allowNetwork ?? false) : setup;
   if (!setup.ok || !host.ok) {
     if (!host.ok) sayFault(host.fault);
     return 1;

@@ -14,6 +14,10 @@ export interface StoreOptions {
 export const withStore = (command: Command): Command =>
   command.option('--data <dir>', 'folder of the store (default: PILOT_BENCH_DATA, else the user-data folder)');
 
+/** What `--allow-network` means, for every command that has it. */
+export const allowNetworkSays =
+  'also use meters on the network, given as tcp://host:port; polls are then sent over it. It leaves this computer';
+
 /** A signal that never fires: what a command asks of the host, it waits for. */
 export const untilDone = new AbortController().signal;
 
@@ -23,14 +27,23 @@ export const onBug = (name: string, error: unknown): void => sayBug(` (${name})`
 /**
  * The host on the store of these options. Who opens it closes it. The heavy modules are loaded only now.
  * @param as  `browser` for the workbench, `command` for everything without a face
+ * @param allowNetwork  whether meters on the network may be used; without it, as the user left it in the workbench
  */
 export async function openHost(
   { data }: StoreOptions,
   as: 'browser' | 'command' = 'command',
   practice = false,
+  allowNetwork?: boolean,
 ): Promise<Outcome<Host>> {
   const { createHost } = await import('../host/host.ts');
-  return createHost({ dataFolder: dataFolder(data), version, host: as, practice, onBug });
+  return createHost({
+    dataFolder: dataFolder(data),
+    version,
+    host: as,
+    practice,
+    ...(allowNetwork !== undefined && { allowNetwork }),
+    onBug,
+  });
 }
 
 /** Opens the host, works on it, and closes it whatever happens. */

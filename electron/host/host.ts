@@ -4,10 +4,10 @@ import type { Outcome } from '../../shared/model/outcome.ts';
 import { ok } from '../../shared/model/outcome.ts';
 import { createLiveValues } from './acquire/live-values.ts';
 import { createMeters } from './acquire/meters.ts';
+import { portOpener } from './acquire/open-port.ts';
 import type { OpenPort } from './acquire/port.ts';
 import { createPracticeRoom } from './acquire/practice-room.ts';
 import { createRecorder } from './acquire/recorder.ts';
-import { openSerialPort } from './acquire/serial-port.ts';
 import type { Timing } from './acquire/timing.ts';
 import { usualTiming } from './acquire/timing.ts';
 import { createAnalyst } from './analyst.ts';
@@ -24,6 +24,7 @@ import { readingHandlers } from './handlers/readings.ts';
 import { trialHandlers } from './handlers/trials.ts';
 import { workHandlers } from './handlers/work.ts';
 import { startHousekeeping } from './housekeeping.ts';
+import { createNetworkSwitch } from './network-switch.ts';
 import type { Parts } from './parts.ts';
 import { createOwner, interruptOrphans } from './store/owner.ts';
 import { openStore } from './store/open.ts';
@@ -39,6 +40,8 @@ export interface HostOptions {
   host: 'desktop' | 'browser' | 'command';
   /** Where bugs go that no caller can be told of. */
   onBug?: (name: string, error: unknown) => void;
+  /** Whether meters on the network may be used, for this run; without it, what was kept with the store counts. */
+  allowNetwork?: boolean;
   clock?: Clock;
   openPort?: OpenPort;
   timing?: Partial<Timing>;
@@ -53,7 +56,9 @@ export interface Host {
 
 /** Fails with `store-damaged`, `store-newer` or `store-unavailable`. */
 export function createHost(options: HostOptions): Outcome<Host> {
-  const { clock = systemClock, openPort = openSerialPort, onBug = reportBug } = options;
+  const { clock = systemClock, onBug = reportBug } = options;
+  const network = createNetworkSwitch(options.dataFolder, options.allowNetwork);
+  const realPort = options.openPort ?? portOpener(network.allowed);
   const opened = openStore(options.dataFolder);
   if (!opened.ok) return opened;
   const store = opened.value;
@@ -64,6 +69,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
   const topics = { captures: new Topic(), meters: new Topic(), store: new Topic() };
   const live = createLiveValues();
   const practice = options.practice ? createPracticeRoom(clock) : undefined;
+  const openPort: OpenPort = (request) => (practice?.has(request.path) ? practice.open(request) : realPort(request));
   const recorder = createRecorder({
     clock,
     timing,
@@ -80,7 +86,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
   const meters = createMeters({
     clock,
     timing,
-    openPort: (request) => (practice?.has(request.path) ? practice.open(request) : openPort(request)),
+    openPort,
     onLine: recorder.accept,
     onGap: (text) => recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'gap', text }),
     onChange: () => topics.meters.notify(),
@@ -92,6 +98,8 @@ export function createHost(options: HostOptions): Outcome<Host> {
     store,
     owner,
     clock,
+    openPort,
+    network,
     meters,
     recorder,
     live,

@@ -2,8 +2,10 @@ import type { Clock } from './clock.ts';
 import type { Analyst } from './analyst.ts';
 import type { LiveValues } from './acquire/live-values.ts';
 import type { Meters } from './acquire/meters.ts';
+import type { OpenPort } from './acquire/port.ts';
 import type { PracticeRoom } from './acquire/practice-room.ts';
 import type { Recorder } from './acquire/recorder.ts';
+import type { NetworkSwitch } from './network-switch.ts';
 import type { Owner } from './store/owner.ts';
 import type { Store } from './store/open.ts';
 import type { Topic } from './topic.ts';
@@ -22,6 +24,9 @@ export interface Parts {
   store: Store;
   owner: Owner;
   clock: Clock;
+  /** Opens serial and practice ports, and those on the network while `network` allows it. */
+  openPort: OpenPort;
+  network: NetworkSwitch;
   meters: Meters;
   recorder: Recorder;
   live: LiveValues;

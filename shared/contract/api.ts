@@ -20,8 +20,32 @@ export const PortInfo = z.object({
   path: z.string(),
   label: z.string(),
   kind: z.enum(['serial', 'practice']),
+  /** What the system knows of it: who made the adapter and what it is called, and its serial number. */
+  adapter: z.string().optional(),
+  serialNumber: z.string().optional(),
 });
 export type PortInfo = z.infer<typeof PortInfo>;
+
+/**
+ * What is heard on one port while nothing is written to it.
+ * `listening` until it is known; `connected` (a meter of ours: told from its state, not opened again), `silent`, `lines` (lines of
+ * text), `unreadable` (bytes, but no lines of text), `unavailable` (cannot be opened, or the listening was stopped).
+ */
+export const Heard = z.object({
+  path: z.string(),
+  status: z.enum(['listening', 'connected', 'silent', 'lines', 'unreadable', 'unavailable']),
+  /** The same for people. */
+  says: z.string(),
+  /** How the port speaks; absent over a network, where the serial server knows. */
+  serial: Profile.shape.serial.optional(),
+  /** What a line looks like, e.g. "one number a line". */
+  line: z.string().optional(),
+  /** A line as it came. */
+  sample: z.string().optional(),
+  /** Profiles that read these lines at this speed, the best first; not `kept`: one made for this port, still to be saved. */
+  fits: z.array(z.object({ profile: Profile, kept: z.boolean() })).optional(),
+});
+export type Heard = z.infer<typeof Heard>;
 
 /** The newest of one channel, for the large numerals. `value` is NaN when flagged. */
 export const Latest = z.object({
@@ -127,6 +151,16 @@ export const api = {
   ),
 
   'ports.list': call(nothing, z.object({ ports: z.array(PortInfo), fault: fault.optional() })),
+  /**
+   * Listens to ports, all at once, and writes nothing to any. Gives what is known of each, in the order asked, as it changes; ends
+   * when all is known, at most half a minute later. Stopping it closes the ports.
+   */
+  'ports.listen': feed(z.object({ ports: z.array(z.string().min(1).max(300)).min(1).max(32) }), z.array(Heard)),
+  /** Whether meters on the network (`tcp://host:port`) may be used. Off until the user switches it on. */
+  'network.get': call(nothing, z.object({ allowed: z.boolean() })),
+  /** Kept with the store. Switching it off disconnects the meters on the network. */
+  'network.allow': call(z.object({ allowed: z.boolean() }), nothing),
+
   'profiles.list': call(nothing, z.array(z.object({ builtIn: z.boolean(), profile: Profile }))),
   /** Keeps a user's own profile; one of the same name is replaced. */
   'profiles.save': call(z.object({ profile: Profile }), nothing),

@@ -2,8 +2,11 @@ import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
 import { checkProfile } from '../../../shared/instruments/check-profile.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
+import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
+import { isNetworkPort, readNetworkAddress } from '../../../shared/model/network-port.ts';
 import { listSerialPorts } from '../acquire/list-ports.ts';
+import { listenToAll } from '../acquire/listen.ts';
 import type { Parts } from '../parts.ts';
 import { addMeter } from '../store/captures.ts';
 import { findProfile, listProfiles, putProfile } from '../store/profiles.ts';
@@ -12,6 +15,9 @@ import { watch } from '../topic.ts';
 
 type Mine =
   | 'ports.list'
+  | 'ports.listen'
+  | 'network.get'
+  | 'network.allow'
   | 'profiles.list'
   | 'profiles.save'
   | 'meters.connect'
@@ -22,12 +28,33 @@ type Mine =
 const liveEveryMs = 100;
 
 export function meterHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
-  const { store, meters, recorder, live, practice, topics } = parts;
+  const { store, meters, network, openPort, recorder, live, practice, topics } = parts;
   const gap = (text: string) => recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'gap', text });
+  const disconnect = async (port: string) => {
+    if (!meters.list().some((meter) => meter.port === port)) return;
+    await meters.disconnect(port);
+    live.forget(port);
+    gap(`${port} was disconnected`);
+  };
   return {
     'ports.list': async () => {
       const serial = await listSerialPorts();
       return ok({ ...serial, ports: [...(practice?.ports ?? []), ...serial.ports] });
+    },
+    'ports.listen': ({ ports }, signal) =>
+      listenToAll(ports, {
+        openPort,
+        profiles: listProfiles(store.db).map(({ profile }) => profile),
+        signal,
+        meterOn: (path) => meters.view().find((meter) => meter.port === path),
+      }),
+    'network.get': async () => ok({ allowed: network.allowed() }),
+    'network.allow': async ({ allowed }) => {
+      const kept = network.set(allowed);
+      if (!kept.ok) return kept;
+      if (!allowed)
+        for (const { port } of meters.list().filter((meter) => isNetworkPort(meter.port))) await disconnect(port);
+      return ok({});
     },
     'profiles.list': async () => ok(listProfiles(store.db)),
     'profiles.save': async ({ profile }) => {
@@ -46,6 +73,8 @@ export function meterHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
     'meters.connect': async ({ port, profile }) => {
       const found = findProfile(store.db, profile);
       if (!found.ok) return found;
+      const trouble = isNetworkPort(port) ? networkTrouble(port, network.allowed()) : undefined;
+      if (trouble) return fail(trouble);
       const connected = await meters.connect(port, found.value);
       if (!connected.ok) return connected;
       const target = recorder.target();
@@ -56,10 +85,7 @@ export function meterHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
       return ok({});
     },
     'meters.disconnect': async ({ port }) => {
-      if (!meters.list().some((meter) => meter.port === port)) return ok({});
-      await meters.disconnect(port);
-      live.forget(port);
-      gap(`${port} was disconnected`);
+      await disconnect(port);
       return ok({});
     },
     'meters.live': (_input, signal) => watch(topics.meters, liveEveryMs, signal, () => meters.view()),
@@ -69,4 +95,11 @@ export function meterHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
         return trouble ? { fault: trouble } : {};
       }),
   };
+}
+
+/** What no trying again would mend. */
+function networkTrouble(port: string, allowed: boolean): Fault | undefined {
+  const address = readNetworkAddress(port);
+  if (!address.ok) return address.fault;
+  return allowed ? undefined : fault('network-off', { port });
 }
