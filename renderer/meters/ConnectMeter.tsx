@@ -1,10 +1,16 @@
 import { useState } from 'react';
+import type { MeterState, PortInfo } from '../../shared/contract/api.ts';
+import type { Role } from '../../shared/model/reading.ts';
 import { practicePorts } from '../../shared/practice/bench.ts';
 import { useAct, useAsked } from '../state/ask.ts';
 import { Button } from '../ui/Button.tsx';
 import { FieldFrame } from '../ui/Field.tsx';
 import { Plate } from '../ui/Plate.tsx';
-import { Say } from '../ui/Say.tsx';
+import { Announce, Say } from '../ui/Say.tsx';
+import type { Listening } from './listening.ts';
+import { offersOf } from './offers.ts';
+import type { Fit } from './offers.ts';
+import { PortRow } from './PortRow.tsx';
 import { profileSays } from './profile-says.ts';
 
 const typedPort = 'typed';
@@ -14,37 +20,103 @@ const practiceProfiles = new Map<string, string>(
   Object.values(practicePorts).map(({ port, profile }) => [port, profile] as const),
 );
 
-/** Choose or type a port, choose how its lines read, connect. */
-export function ConnectMeter({ taken }: { taken: readonly string[] }) {
+/** Listen to what the ports say and take what fits; or choose or type a port, choose how its lines read, connect. */
+export function ConnectMeter({ meters, listening }: { meters: readonly MeterState[]; listening: Listening }) {
   const { data: found, fault: listFault, again, busy } = useAsked('ports.list', {});
   const { data: profiles } = useAsked('profiles.list', {});
+  const { data: network } = useAsked('network.get', {});
   const connect = useAct('meters.connect');
+  const save = useAct('profiles.save', ['profiles.list']);
   const [choice, setChoice] = useState('');
   const [path, setPath] = useState('');
   const [profileName, setProfileName] = useState('');
 
   const trouble = listFault ?? found?.fault;
-  const free = (found?.ports ?? []).filter((port) => !taken.includes(port.path));
+  const isTaken = (one: string) => meters.some((meter) => meter.port === one);
+  const heardOn = (one: string) => listening.heard.find((heard) => heard.path === one);
+  const listed = found?.ports ?? [];
+  // A port that was typed and listened to stands in the list from then on.
+  const typed = listening.heard
+    .filter((heard) => !listed.some((one) => one.path === heard.path))
+    .map((heard): PortInfo => ({ path: heard.path, label: heard.path, kind: 'serial' }));
+  const free = [...listed, ...typed].filter((one) => !isTaken(one.path));
   const port = choice === typedPort ? path.trim() : free.some((one) => one.path === choice) ? choice : '';
   const profile = profiles?.find((one) => one.profile.name === profileName)?.profile ?? profiles?.[0]?.profile;
+
+  const taken = new Set<Role>(
+    meters.flatMap((meter) => {
+      const own = profiles?.find((one) => one.profile.name === meter.profile)?.profile;
+      return own?.channels.map(({ role }) => role) ?? [];
+    }),
+  );
+  const offersOn = (one: string) => {
+    const fits = heardOn(one)?.fits ?? [];
+    const own = practiceProfiles.get(one);
+    return offersOf(own === undefined ? fits : fits.filter(({ profile }) => profile.name === own), taken);
+  };
   const choose = (next: string) => {
     setChoice(next);
-    setProfileName(practiceProfiles.get(next) ?? profileName);
+    const fits = offersOn(next).find(({ kept }) => kept)?.profile.name;
+    setProfileName(practiceProfiles.get(next) ?? fits ?? profileName);
+  };
+  const connectTo = async (to: string, name: string) => {
+    // Else the port would be busy with ourselves.
+    if (heardOn(to)?.status === 'listening') listening.stop();
+    await connect.run({ port: to, profile: name });
+  };
+  const connectAs = async (to: string, { profile: fitting, kept }: Fit) => {
+    if (kept || (await save.run({ profile: fitting }))) await connectTo(to, fitting.name);
+  };
+  const listen = () => {
+    const all = [...free.map((one) => one.path), ...(path.trim() && !isTaken(path.trim()) ? [path.trim()] : [])];
+    listening.start([...new Set(all)]);
   };
 
+  const sending = listening.heard.filter(({ status }) => status === 'lines').length;
+  const refused = connect.fault ?? save.fault ?? listening.fault;
   return (
     <Plate name="Connect a meter">
+      {listening.busy ? (
+        <Button ref={listening.button} size="large" onClick={listening.stop}>
+          Stop listening
+        </Button>
+      ) : (
+        <Button
+          ref={listening.button}
+          kind={port ? 'plain' : 'main'}
+          size="large"
+          disabled={free.length === 0 && path.trim() === ''}
+          onClick={listen}
+        >
+          Listen
+        </Button>
+      )}
+      <p className="soft">
+        Hears which ports send, and how. Nothing is written: a meter that waits to be asked stays silent.
+      </p>
+      <Announce
+        text={
+          listening.busy
+            ? 'Listening'
+            : listening.heard.length > 0
+              ? `Listened: ${sending} of ${listening.heard.length} ports send lines`
+              : ''
+        }
+      />
       {trouble && <Say tone="doubt" text={trouble.message} />}
       <fieldset className="port-list">
         <legend className="heard">Port</legend>
-        {free.map(({ path, label, kind }) => (
-          <label key={path} className="port-choice">
-            <input type="radio" name="port" checked={choice === path} onChange={() => choose(path)} />
-            <span>
-              <code>{path}</code> {kind === 'practice' && <strong>PRACTICE</strong>}{' '}
-              <span className="soft">{label === path ? '' : label}</span>
-            </span>
-          </label>
+        {free.map((one) => (
+          <PortRow
+            key={one.path}
+            port={one}
+            heard={heardOn(one.path)}
+            offers={offersOn(one.path)}
+            chosen={choice === one.path}
+            busy={connect.busy || save.busy}
+            onChoose={() => choose(one.path)}
+            onConnect={(fit) => void connectAs(one.path, fit)}
+          />
         ))}
         <label className="port-choice">
           <input type="radio" name="port" checked={choice === typedPort} onChange={() => choose(typedPort)} />
@@ -53,7 +125,7 @@ export function ConnectMeter({ taken }: { taken: readonly string[] }) {
             <input
               className="input"
               aria-label="Path of the port"
-              placeholder="COM3 or /dev/ttyUSB0"
+              placeholder={network?.allowed ? 'COM3, /dev/ttyUSB0 or tcp://host:port' : 'COM3 or /dev/ttyUSB0'}
               value={path}
               onFocus={() => choose(typedPort)}
               onChange={(event) => setPath(event.target.value)}
@@ -78,12 +150,12 @@ export function ConnectMeter({ taken }: { taken: readonly string[] }) {
           </select>
         )}
       </FieldFrame>
-      {connect.fault && <Say tone="bad" text={connect.fault.message} />}
+      {refused && <Say tone="bad" text={refused.message} />}
       <div className="row">
         <Button
           kind="main"
           disabled={!port || !profile || connect.busy}
-          onClick={() => void connect.run({ port, profile: profile!.name })}
+          onClick={() => void connectTo(port, profile!.name)}
         >
           Connect
         </Button>

@@ -6,6 +6,7 @@ import {
   signalNumber,
   signalUnitLabel,
 } from '../../shared/model/format.ts';
+import { isNetworkPort } from '../../shared/model/network-port.ts';
 import type { Flag } from '../../shared/model/reading.ts';
 import { pressureUnits, signalUnits } from '../../shared/model/units.ts';
 import { roleWords } from '../../shared/report/words.ts';
@@ -16,6 +17,7 @@ import { Plate } from '../ui/Plate.tsx';
 import { Announce, Say } from '../ui/Say.tsx';
 import type { ShapeName } from '../ui/Shape.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
+import { NetworkMark } from './PortRow.tsx';
 
 const statuses: Record<MeterState['status'], { word: string; tone: Tone; shape: ShapeName }> = {
   opening: { word: 'Opening', tone: 'plain', shape: 'hollow-circle' },
@@ -33,8 +35,15 @@ export const flagWords: Record<Flag, string> = {
   'unit-unknown': 'Unknown unit',
 };
 
-/** One connected meter: its numbers, its last lines as they came, and how it is. */
-export function MeterCard({ meter }: { meter: MeterState }) {
+/** Where listening finds the speed, or the profile. */
+const listeningHelps = (meter: MeterState): boolean =>
+  meter.fault?.code === 'meter-garbled' || meter.fault?.code === 'meter-unreadable';
+
+/**
+ * One connected meter: its numbers, its last lines as they came, and how it is. `onListen` is called when it has been disconnected so
+ * that its port can be listened to.
+ */
+export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: () => void }) {
   const disconnect = useAct('meters.disconnect');
   const status = statuses[meter.status];
   return (
@@ -43,12 +52,26 @@ export function MeterCard({ meter }: { meter: MeterState }) {
         <StatusWord tone={status.tone} shape={status.shape}>
           {status.word}
         </StatusWord>
+        {isNetworkPort(meter.port) && <NetworkMark />}
         <Announce text={`${meter.profile}: ${status.word}`} />
         <span className="soft">
           {meter.port}, {formatNumber(meter.linesPerSecond, 1)} lines a second
         </span>
       </div>
-      {meter.fault && <Say tone="bad" text={meter.fault.message} />}
+      {meter.fault && (
+        <Say tone="bad" text={meter.fault.message}>
+          {listeningHelps(meter) && (
+            <Button
+              kind="main"
+              size="large"
+              disabled={disconnect.busy}
+              onClick={() => void disconnect.run({ port: meter.port }).then((done) => done && onListen())}
+            >
+              Disconnect and listen
+            </Button>
+          )}
+        </Say>
+      )}
       <div className="row">
         {meter.latest.map((latest) => {
           const { text, unit } = shown(latest);

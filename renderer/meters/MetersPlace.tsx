@@ -3,13 +3,21 @@ import { useMeters } from '../state/meters.ts';
 import { Button } from '../ui/Button.tsx';
 import { Plate } from '../ui/Plate.tsx';
 import { ConnectMeter } from './ConnectMeter.tsx';
+import { useListening } from './listening.ts';
 import { MeterCard } from './MeterCard.tsx';
+import { NetworkPlate } from './NetworkPlate.tsx';
 import './meters.css';
 
 /** Step 2: the two meters, seen to be read rightly before anything is recorded. */
 export function MetersPlace() {
   const { meters } = useMeters();
   const go = useBench((bench) => bench.go);
+  const listening = useListening();
+  const listenOn = (port: string) => {
+    listening.start([port]);
+    // The card that was pressed is gone: go on where the answer will stand.
+    listening.button.current?.focus();
+  };
   return (
     <>
       <div className="place-head">
@@ -20,14 +28,15 @@ export function MetersPlace() {
       </div>
       <div className="columns">
         {meters?.map((meter) => (
-          <MeterCard key={meter.port} meter={meter} />
+          <MeterCard key={meter.port} meter={meter} onListen={() => listenOn(meter.port)} />
         ))}
         {meters?.length === 0 && (
           <Plate name="No meter connected">
             <p>One manometer on the pilot test tap, one meter on the flame signal.</p>
           </Plate>
         )}
-        <ConnectMeter taken={meters?.map((meter) => meter.port) ?? []} />
+        <ConnectMeter meters={meters ?? []} listening={listening} />
+        <NetworkPlate />
       </div>
     </>
   );

@@ -28,7 +28,7 @@ export interface ListenAround {
   profiles: readonly Profile[];
   /** Ends the listening; the port is closed then. */
   signal: AbortSignal;
-  /** Told before each speed and frame that is tried. */
+  /** Told before each speed and frame that is tried, e.g. "at 9600 baud 8N1". */
   onTry?: (says: string) => void;
 }
 
@@ -53,7 +53,7 @@ export async function listenTo(path: string, around: ListenAround): Promise<Hear
   let unended: string | undefined;
   for (let serial = tries.shift(); serial; serial = tries.shift()) {
     if (performance.now() - startedMs > longestMs) break;
-    around.onTry?.(isNetworkPort(path) ? 'Listening' : `Listening at ${serial.baudRate} baud ${frameName(serial)}`);
+    around.onTry?.(isNetworkPort(path) ? 'over the network' : `at ${serial.baudRate} baud ${frameName(serial)}`);
     const heard = await hear(path, serial, around);
     if (signal.aborted) return { path, status: 'unavailable', says: fault('cancelled').message };
     if (!heard.ok) return { path, status: 'unavailable', says: heard.fault.message };
@@ -169,7 +169,7 @@ export async function* listenToAll(
   const listenings = [...new Set(paths)].map(async (path) => {
     const meter = meterOn(path);
     if (meter) return say(fromMeter(meter));
-    say({ path, status: 'listening', says: 'Listening' });
+    say({ path, status: 'listening', says: 'opening the port' });
     const onTry = (says: string) => say({ path, status: 'listening', says });
     return say(await listenTo(path, { ...around, signal, onTry }));
   });

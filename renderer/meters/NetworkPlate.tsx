@@ -1,0 +1,37 @@
+import { useAct, useAsked } from '../state/ask.ts';
+import { Plate } from '../ui/Plate.tsx';
+import { Say } from '../ui/Say.tsx';
+import { StatusWord } from '../ui/StatusWord.tsx';
+
+/** The switch for meters on the network: off until somebody wants it, and plain about what it means. */
+export function NetworkPlate() {
+  const { data: network } = useAsked('network.get', {});
+  const allow = useAct('network.allow', ['network.get']);
+  const allowed = network?.allowed ?? false;
+  return (
+    <Plate name="Meters on the network">
+      <label className="port-choice">
+        <input
+          type="checkbox"
+          role="switch"
+          checked={allowed}
+          disabled={!network || allow.busy}
+          onChange={(event) => void allow.run({ allowed: event.target.checked })}
+        />
+        <span>
+          <strong>Allow meters on the network</strong>{' '}
+          <span className="soft">Serial servers, as tcp://host:port under Other.</span>
+        </span>
+      </label>
+      <StatusWord tone={allowed ? 'doubt' : 'plain'} shape={allowed ? 'diamond' : 'hollow-square'}>
+        {allowed ? 'On: leaves this computer' : 'Off: nothing leaves this computer'}
+      </StatusWord>
+      {allowed && (
+        <p className="soft">
+          Readings come and polls go over the network, readable for others there. Any of them could forge a reading.
+        </p>
+      )}
+      {allow.fault && <Say tone="bad" text={allow.fault.message} />}
+    </Plate>
+  );
+}
