@@ -1,22 +1,27 @@
+import { existsSync } from 'node:fs';
 import type { Command } from 'commander';
 import type { Heard, PortInfo } from '../../shared/contract/api.ts';
 import { builtInProfiles } from '../../shared/instruments/built-in.ts';
+import { Profile } from '../../shared/model/profile.ts';
+import { dataFolder } from '../host/data-folder.ts';
 import { listSerialPorts } from '../host/acquire/list-ports.ts';
 import { listenToAll } from '../host/acquire/listen.ts';
 import { portOpener } from '../host/acquire/open-port.ts';
+import { storeFile } from '../host/store/open.ts';
 import type { Status } from './output.ts';
 import { columns, print, printJson, say, sayFault } from './output.ts';
-import { allowNetworkSays } from './store.ts';
+import { allowNetworkSays, openHost, untilDone, withStore } from './store.ts';
+import type { StoreOptions } from './store.ts';
 import { stopRequest } from './until-stopped.ts';
 
-interface Options {
+interface Options extends StoreOptions {
   json?: boolean;
   listen: boolean;
   allowNetwork?: boolean;
 }
 
 export const describe = (command: Command): Command =>
-  command
+  withStore(command)
     .description(
       'Lists the serial ports of this computer and listens to each for a moment: at which speed it sends, what its lines look like, and which profile reads them. It only listens: nothing is written to any port, so a meter that waits to be asked stays silent.',
     )
@@ -27,7 +32,7 @@ export const describe = (command: Command): Command =>
 
 export async function run(given: string[], options: Options): Promise<Status> {
   const ports = await portsOf(given);
-  const heard = options.listen && ports.length > 0 ? await listen(ports, options.allowNetwork ?? false) : [];
+  const heard = options.listen && ports.length > 0 ? await listen(ports, options) : [];
   const both = ports.map(({ path, label }) => ({ path, label, heard: heard.find((one) => one.path === path) }));
   if (options.json)
     for (const { heard: one, ...port } of both) printJson({ ...port, ...(one && { heard: json(one) }) });
@@ -43,16 +48,31 @@ async function portsOf(given: string[]): Promise<Pick<PortInfo, 'path' | 'label'
   return ports;
 }
 
+/** The built-in profiles and, where there is a store, the user's own; none is made for this. */
+async function knownProfiles(options: Options): Promise<readonly Profile[]> {
+  if (!existsSync(storeFile(dataFolder(options.data)))) return builtInProfiles;
+  const host = await openHost(options);
+  if (!host.ok) {
+    sayFault(host.fault);
+    return builtInProfiles;
+  }
+  const listed = await host.value.handlers['profiles.list']({}, untilDone);
+  await host.value.close();
+  if (!listed.ok) sayFault(listed.fault);
+  return listed.ok ? listed.value.map(({ profile }) => Profile.parse(profile)) : builtInProfiles;
+}
+
 /** What was heard when all had been listened to, or Ctrl-C was pressed. */
-async function listen(ports: Pick<PortInfo, 'path'>[], allowNetwork: boolean): Promise<Heard[]> {
+async function listen(ports: Pick<PortInfo, 'path'>[], options: Options): Promise<Heard[]> {
   const stopping = new AbortController();
   void stopRequest().requested.then(() => stopping.abort());
+  const profiles = await knownProfiles(options);
   let heard: Heard[] = [];
   for await (heard of listenToAll(
     ports.map(({ path }) => path),
     {
-      openPort: portOpener(() => allowNetwork),
-      profiles: builtInProfiles,
+      openPort: portOpener(() => options.allowNetwork ?? false),
+      profiles,
       signal: stopping.signal,
       meterOn: () => undefined,
     },

@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { call, jsonLines, testFolder } from './call.ts';
@@ -33,6 +33,24 @@ describe('ports', () => {
     ]);
     const told = await call(['ports', meter.path], folder);
     expect(told.out).toMatch(/at 9600 baud 8N1, such as "\d+ Pa"; fits "Manometer, one number a line, Pa"\n$/u);
+  }, 30_000);
+
+  it('knows the profiles that were kept in the store, and makes no store', async () => {
+    const folder = testFolder();
+    const meter = await plugIn(join(folder, 'a'));
+    count(meter, 20, (n) => `P=${n} S=0`);
+    const unknown = await call(['ports', meter.path, '--json'], folder);
+    expect(jsonLines(unknown.out)[0]).not.toMatchObject({ heard: { fits: [{ profile: 'Bench gauge' }] } });
+    expect(existsSync(join(folder, 'store'))).toBe(false);
+    const profile = {
+      name: 'Bench gauge',
+      line: { format: 'pattern', pattern: 'P=(?<pilot_pressure>[0-9.]+)' },
+      channels: [{ role: 'pilot_pressure', unit: 'Pa' }],
+    };
+    writeFileSync(join(folder, 'gauge.json'), JSON.stringify(profile));
+    await call(['record', '--instrument', `${meter.path}=gauge.json`, '--for', '0.3'], folder);
+    const known = await call(['ports', meter.path, '--json'], folder);
+    expect(jsonLines(known.out)).toMatchObject([{ heard: { fits: [{ profile: 'Bench gauge', kept: true }] } }]);
   }, 30_000);
 
   it('listens on the network only when that is allowed', async () => {

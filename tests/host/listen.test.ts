@@ -98,6 +98,15 @@ describe('listening to a port', () => {
     expect(port.open()).toBe(0);
   });
 
+  it('reads the micro sign of either encoding', async () => {
+    for (const encoding of ['utf8', 'latin1'] as const) {
+      const port = wire('9600 8N1', Buffer.from('4\r\n4.50 µA\r\n4.51 µA\r\n4.52 µA\r\n4.53 µA\r\n', encoding));
+      const heard = await listenTo('any', around(port.openPort));
+      expect(heard.sample).toBe('4.50 µA');
+      expect(heard.fits?.map(({ profile }) => profile.name)).toEqual(['Microammeter, one number a line']);
+    }
+  });
+
   it('tries eight data bits with parity after every speed gave garbage', async () => {
     const port = wire('9600 8E1', text('x\r\n1.25 V\r\n1.26 V\r\n1.26 V\r\n1.26 V\r\n'));
     const heard = await listenTo('any', around(port.openPort));

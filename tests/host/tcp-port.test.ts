@@ -115,6 +115,8 @@ describe('a meter on the network', () => {
     const server = await serialServer();
     await server.stop();
     expect(await faultOf(server.path)).toMatchObject({ code: 'network-refused' });
+    // By its name, which may stand for an address of each kind (RFC 6761, 6.3).
+    expect(await faultOf(server.path.replace('127.0.0.1', 'localhost'))).toMatchObject({ code: 'network-refused' });
     // RFC 6761, 6.4: names under .invalid do not exist.
     expect(await faultOf('tcp://meter.invalid:4001')).toMatchObject({ code: 'network-name-unknown' });
   });

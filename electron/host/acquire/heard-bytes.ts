@@ -18,7 +18,7 @@ const letters = { none: 'N', even: 'E', odd: 'O' } as const;
 /** A frame as the trade writes it, such as "7E1". */
 export const frameName = ({ dataBits, parity, stopBits }: Frame): string => `${dataBits}${letters[parity]}${stopBits}`;
 
-/** Text taken from bytes, and the frame in which the meter seems to send them. */
+/** Text taken from bytes, one letter a byte (ISO 8859-1), and the frame in which the meter seems to send them. */
 export interface HeardText {
   text: string;
   frame: Frame;

@@ -4,6 +4,7 @@ import { isNetworkPort } from '../../../shared/model/network-port.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import type { Profile } from '../../../shared/model/profile.ts';
+import { textOf } from '../store/raw-bytes.ts';
 import { pause, Topic } from '../topic.ts';
 import type { HeardText, Serial } from './heard-bytes.ts';
 import { frameName, frames, plainShare, textIn } from './heard-bytes.ts';
@@ -59,7 +60,8 @@ export async function listenTo(path: string, around: ListenAround): Promise<Hear
     if (!heard.ok) return { path, status: 'unavailable', says: heard.fault.message };
     const { bytes, beginsWhole } = heard.value;
     const text = textIn(bytes);
-    const lines = text ? wholeLines(text.text, beginsWhole) : [];
+    // Line by line, since the first and the last may be cut in the middle of a letter.
+    const lines = text ? wholeLines(text.text, beginsWhole).map((line) => textOf(Buffer.from(line, 'latin1')).raw) : [];
     if (text && lines.length > 0) return told(path, asSent(serial, text), lines, around.profiles);
     if (text && bytes.length >= 32) unended ??= `${serial.baudRate} baud ${frameName(asSent(serial, text))}`;
 

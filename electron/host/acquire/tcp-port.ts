@@ -119,8 +119,9 @@ function connectFault(port: string, error: NodeJS.ErrnoException | undefined, { 
   }
 }
 
-function reasonOf({ code, message }: NodeJS.ErrnoException): string {
+function reasonOf({ code = 'no reason is told', message }: NodeJS.ErrnoException): string {
   if (code === 'ECONNRESET' || code === 'EPIPE') return 'reset by the other side';
   if (code === 'ETIMEDOUT') return 'no answer any more';
-  return message.replace(/\.$/u, '');
+  // A name of several addresses that all failed is told without a message.
+  return message.replace(/\.$/u, '') || code;
 }
