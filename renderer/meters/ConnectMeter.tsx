@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useState, type RefObject } from 'react';
 import type { MeterState, PortInfo } from '../../shared/contract/api.ts';
 import type { Role } from '../../shared/model/reading.ts';
 import { practicePorts } from '../../shared/practice/bench.ts';
@@ -21,7 +21,16 @@ const practiceProfiles = new Map<string, string>(
 );
 
 /** Listen to what the ports say and take what fits; or choose or type a port, choose how its lines read, connect. */
-export function ConnectMeter({ meters, listening }: { meters: readonly MeterState[]; listening: Listening }) {
+export function ConnectMeter({
+  meters,
+  listening,
+  listenButton,
+}: {
+  meters: readonly MeterState[];
+  listening: Listening;
+  /** Begins and stops the listening; what is heard shows below it. */
+  listenButton: RefObject<HTMLButtonElement | null>;
+}) {
   const { data: found, fault: listFault, again, busy } = useAsked('ports.list', {});
   const { data: profiles } = useAsked('profiles.list', {});
   const { data: network } = useAsked('network.get', {});
@@ -77,12 +86,12 @@ export function ConnectMeter({ meters, listening }: { meters: readonly MeterStat
   return (
     <Plate name="Connect a meter">
       {listening.busy ? (
-        <Button ref={listening.button} size="large" onClick={listening.stop}>
+        <Button ref={listenButton} size="large" onClick={listening.stop}>
           Stop listening
         </Button>
       ) : (
         <Button
-          ref={listening.button}
+          ref={listenButton}
           kind={port ? 'plain' : 'main'}
           size="large"
           disabled={free.length === 0 && path.trim() === ''}

@@ -1,3 +1,4 @@
+import { useRef } from 'react';
 import { useBench } from '../state/bench.ts';
 import { useMeters } from '../state/meters.ts';
 import { Button } from '../ui/Button.tsx';
@@ -13,10 +14,11 @@ export function MetersPlace() {
   const { meters } = useMeters();
   const go = useBench((bench) => bench.go);
   const listening = useListening();
+  const listenButton = useRef<HTMLButtonElement>(null);
   const listenOn = (port: string) => {
     listening.start([port]);
     // The card that was pressed is gone: go on where the answer will stand.
-    listening.button.current?.focus();
+    listenButton.current?.focus();
   };
   return (
     <>
@@ -35,7 +37,7 @@ export function MetersPlace() {
             <p>One manometer on the pilot test tap, one meter on the flame signal.</p>
           </Plate>
         )}
-        <ConnectMeter meters={meters ?? []} listening={listening} />
+        <ConnectMeter meters={meters ?? []} listening={listening} listenButton={listenButton} />
         <NetworkPlate />
       </div>
     </>

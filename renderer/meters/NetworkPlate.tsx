@@ -14,6 +14,7 @@ export function NetworkPlate() {
         <input
           type="checkbox"
           role="switch"
+          aria-checked={allowed}
           checked={allowed}
           disabled={!network || allow.busy}
           onChange={(event) => void allow.run({ allowed: event.target.checked })}

@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState, type RefObject } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { Heard } from '../../shared/contract/api.ts';
 import type { Fault } from '../../shared/model/faults.ts';
 import { host } from '../state/link.ts';
@@ -12,8 +12,6 @@ export interface Listening {
   /** Listens to these ports; a listening under way is stopped first. */
   start(ports: string[]): void;
   stop(): void;
-  /** The button that begins and stops it: what is heard shows below it. */
-  button: RefObject<HTMLButtonElement | null>;
 }
 
 /** Listening that ends with the place it was begun on: no port is held open for nobody. */
@@ -21,7 +19,6 @@ export function useListening(): Listening {
   const [heard, setHeard] = useState<readonly Heard[]>([]);
   const [busy, setBusy] = useState(false);
   const [fault, setFault] = useState<Fault>();
-  const button = useRef<HTMLButtonElement>(null);
   const end = useRef<() => void>(() => {});
   useEffect(() => () => end.current(), []);
 
@@ -46,5 +43,5 @@ export function useListening(): Listening {
       },
     );
   };
-  return { heard, busy, fault, start, stop, button };
+  return { heard, busy, fault, start, stop };
 }

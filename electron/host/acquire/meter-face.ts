@@ -18,7 +18,7 @@ export interface ReadLine {
 
 /** What people see of a meter: its status, its newest numbers, its last lines. */
 export interface MeterFace {
-  /** Looks at bytes as they came, of a meter of lines of text; true when that changed the status. */
+  /** Looks at the bytes as they come, before their lines are published; true when that changed what people see. */
   hear(bytes: Uint8Array): boolean;
   publish(lines: readonly ReadLine[]): void;
   change(status: 'opening' | 'waiting' | 'lost', trouble?: Fault): void;
@@ -32,13 +32,14 @@ const linesShown = 8;
 // So many lines in a row without one number or overload: not a hiccup but a wrong baud rate or profile.
 const unreadableAfter = 5;
 const rateOverMs = 3000;
+/** Formats whose bytes are no text. */
+const binaryFormats: ReadonlySet<string> = new Set(['modbus-rtu']);
 
-export function createMeterFace(port: string, { name: profile, serial }: Profile, clock: Clock): MeterFace {
-  const garble = createGarbleWatch();
-  const garbled = (): Fault =>
-    isNetworkPort(port)
-      ? fault('network-garbled', { port })
-      : fault('meter-garbled', { port, baudRate: serial.baudRate });
+export function createMeterFace(
+  port: string,
+  profile: Pick<Profile, 'name' | 'serial' | 'line'>,
+  clock: Clock,
+): MeterFace {
   let status: MeterState['status'] = 'opening';
   let trouble: Fault | undefined;
   let lines = 0;
@@ -46,17 +47,16 @@ export function createMeterFace(port: string, { name: profile, serial }: Profile
   const recent: string[] = [];
   const latest = new Map<Role, { unit: string; value: number; flag?: Flag; atMs: number }>();
   const rate = createRate();
+  const garble = createGarbleWatch();
 
   return {
     hear(bytes) {
+      if (binaryFormats.has(profile.line.format)) return false;
+      const before = garble.isGarbled();
       garble.add(bytes);
-      // Garbage seldom has line ends: it would not come to lines for a long time.
-      const changes = garble.isGarbled() && (status === 'waiting' || status === 'silent' || status === 'live');
-      if (changes) {
-        status = 'unreadable';
-        trouble = garbled();
-      }
-      return changes;
+      const now = garble.isGarbled();
+      if (now && status === 'silent') status = 'waiting';
+      return now !== before;
     },
     publish(published) {
       for (const line of published) {
@@ -70,15 +70,13 @@ export function createMeterFace(port: string, { name: profile, serial }: Profile
         const read = line.readings.some(({ flag }) => flag === undefined || flag === 'overload');
         unreadable = read ? 0 : unreadable + 1;
         if (status === 'lost' || status === 'opening') continue; // its last lines, after the port went
-        const isGarbled = garble.isGarbled();
-        const bad = isGarbled || unreadable >= unreadableAfter || (unreadable > 0 && status === 'unreadable');
+        const bad = unreadable >= unreadableAfter || (unreadable > 0 && status === 'unreadable');
         status = bad ? 'unreadable' : 'live';
-        const sample = visible(line.text).slice(0, 60);
-        trouble = isGarbled ? garbled() : bad ? fault('meter-unreadable', { port, sample }) : undefined;
+        trouble = bad ? fault('meter-unreadable', { port, sample: visible(line.text).slice(0, 60) }) : undefined;
       }
     },
     change(next, why) {
-      if (next === 'waiting') garble.clear();
+      if (next !== 'lost') garble.clear();
       status = next;
       trouble = why;
     },
@@ -91,11 +89,14 @@ export function createMeterFace(port: string, { name: profile, serial }: Profile
     },
     view() {
       const nowMs = clock.monotonicMs();
+      // Garbage seldom has line ends, so it is told from the bytes, and whatever number is read in it is chance.
+      const isGarbled = garble.isGarbled() && (status === 'waiting' || status === 'live' || status === 'unreadable');
+      const why = isGarbled ? garbled(port, profile.serial) : trouble;
       return {
         port,
-        profile,
-        status,
-        ...(trouble && { fault: trouble }),
+        profile: profile.name,
+        status: isGarbled ? 'unreadable' : status,
+        ...(why && { fault: why }),
         linesPerSecond: rate.perSecond(nowMs),
         lines,
         latest: [...latest].map(([role, { atMs, ...newest }]) => ({ role, ...newest, ageMs: nowMs - atMs })),
@@ -104,6 +105,10 @@ export function createMeterFace(port: string, { name: profile, serial }: Profile
     },
   };
 }
+
+/** Over a network the serial server has the speed, and listening would not find it. */
+const garbled = (port: string, { baudRate }: Profile['serial']): Fault =>
+  isNetworkPort(port) ? fault('network-garbled', { port }) : fault('meter-garbled', { port, baudRate });
 
 /** Lines a second over the last seconds. */
 function createRate() {
