@@ -28,9 +28,9 @@ export const replicateCount = 1000;
  * @param correlationS  seconds in which the residuals' correlation falls to 1/e
  */
 export function drawReplicates(curve: CurveFit, times: Float64Array, correlationS: number, seed: number): Replicates {
-  const { fit, residual, weight } = curve;
+  const { fit, innovation } = curve;
   const size = fit.parameters.length;
-  const m = residual.length;
+  const m = innovation.length;
   const random = createRandom(seed);
   const { jacobian, unscaled } = fit;
   const reachS = reachOf(correlationS);
@@ -40,7 +40,7 @@ export function drawReplicates(curve: CurveFit, times: Float64Array, correlation
   // Influence of each reading on the parameters: -(J'J)^-1 J_k r_k; J is of the weighted residuals.
   const influence = new Float64Array(m * size);
   for (let k = 0; k < m; k += 1) {
-    const r = (forgotten * residual[k]! * weight[k]!) / Math.sqrt(1 - Math.min(0.8, local[k]!));
+    const r = (forgotten * innovation[k]!) / Math.sqrt(1 - Math.min(0.8, local[k]!));
     for (let i = 0; i < size; i += 1) {
       let sum = 0;
       for (let j = 0; j < size; j += 1) sum -= unscaled[i * size + j]! * jacobian[k * size + j]!;

@@ -6,8 +6,9 @@ import { type DarkStretch, lossPressures } from './flame-out.ts';
 import type { Scene } from './forward.ts';
 import type { Series } from './series.ts';
 
-/** Tolerances of a fit that is only compared with others, and of the last. */
-const [comparable, final] = [1e-4, 1e-7];
+/** A fit that is only compared with others, and the last. */
+const comparable = { tolerance: 1e-4, memory: false };
+const final = { tolerance: 1e-7, memory: true };
 
 /**
  * The steady-state curve with its lag: the shape is chosen on a coarse picture of the sweep, where forty fits cost little,

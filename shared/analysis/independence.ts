@@ -3,15 +3,14 @@ import { correlationInflation } from './moments.ts';
 import { extent, median } from './robust.ts';
 
 /**
- * Seconds over which the standardised residuals stay correlated. Flicker lives on the shoulders, where the ends are
+ * Seconds over which what is new in the residuals stays correlated after all. Flicker lives on the shoulders, where the ends are
  * decided; the plateau's own noise, mostly the meter's, must not dilute it.
  */
 export function correlationTime(curve: CurveFit, times: Float64Array): number {
   const n = times.length;
   const step = (times[n - 1]! - times[0]!) / (n - 1);
-  const standard = curve.residual.map((value, i) => value * curve.weight[i]!);
   const onShoulder = shareOf(curve).map((share) => Number(share > 0.1 && share < 0.97));
-  const inflation = Math.max(n / curve.effective, correlationInflation(standard, onShoulder));
+  const inflation = Math.max(correlationInflation(curve.innovation), correlationInflation(curve.innovation, onShoulder));
   // An exponential correlation of time T inflates the variance 2 T / step times.
   return Math.min(4, (step * inflation) / 2);
 }
