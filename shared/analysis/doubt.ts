@@ -143,7 +143,7 @@ export interface Doubtful {
 
 /**
  * Interval of a value from its replicates: percentiles, widened by the ratio of Student's to the normal quantile, since
- * only a few independent stretches of a sweep carry an edge.
+ * only a few independent stretches of a sweep carry an edge. Without bounds where hardly a replicate has such a value.
  *
  * @param degrees  how many independent stretches, less the parameters they bear
  */
@@ -154,7 +154,7 @@ export function doubtOf(value: number, replicates: Float64Array, confidence: num
   off.sort();
   if (off.length < 20) {
     const unknown = { u: Number.NaN, degrees: Infinity };
-    return { value, deviation: Number.NaN, plain: unknown, ci: [value, value] };
+    return { value, deviation: Number.NaN, plain: unknown, ci: [-Infinity, Infinity] };
   }
   const at = (q: number) => quantileSorted(off, q);
   const deviation = middleSpread(off);

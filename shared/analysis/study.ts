@@ -91,9 +91,12 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   if (!collected.ok) return collected;
   const sweep = collected.value;
 
+  const pressure = (value: number, unit = sweep.pressureUnit) => convertPressure(value, unit, sweep.pressureUnit);
+  const fanOnly = setup.fanOnlyPressure ? pressure(setup.fanOnlyPressure.value, setup.fanOnlyPressure.unit) : 0;
+
   const cleaned = clean(sweep.pressure, sweep.signal);
   const grid = pressureGrid(cleaned.pressure, typicalStep(cleaned.signal));
-  const flowing = whileGasFlows(grid, cleaned.signal, 3);
+  const flowing = whileGasFlows(grid, cleaned.signal, 3, fanOnly);
   const known = whilePressureKnown(grid, cleaned.signal.time);
   const usable = keepOnly(
     cleaned.signal,
@@ -109,7 +112,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     return fail(fault('one-pressure', { pressure: formatPressure(middle, sweep.pressureUnit) }));
 
   const look = firstLook(grid, signal);
-  const dark = findDarkStretches(signal, look);
+  const dark = findDarkStretches(signal, look, roughNoise(signal));
   const scale = { middle, half: (span[1] - span[0]) / 2 };
   const few = pick(signal, coarseReadings);
   const coarseGrid = pressureGrid(cleaned.pressure, typicalStep(few), coarsePoints);
@@ -150,7 +153,14 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     cliffWidth: convertPressure(cliffInH2O, 'inH2O', sweep.pressureUnit),
   });
 
-  const misfit = distanceFromFreeCurve(pairs.pressure, pairs.signal, curve.predicted, tested, fitted.plateau.value);
+  const misfit = distanceFromFreeCurve(
+    pairs.pressure,
+    pairs.signal,
+    curve.predicted,
+    tested,
+    fitted.plateau.value,
+    signal.time.length / curve.effective,
+  );
   const modelFits = misfit <= mostMisfit;
   const found = modelFits
     ? fitted
@@ -176,7 +186,6 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   const inside: [number, number] = [interval.low?.value ?? tested[0], interval.high?.value ?? tested[1]];
   const steadiness = findUnsteady(pairs.pressure, residual, inside, interval.plateau.value);
   const lightOff = judgeTrials(capture.trials, sweep.pressureUnit, (inside[0] + inside[1]) / 2, confidence);
-  const pressure = (value: number, unit = sweep.pressureUnit) => convertPressure(value, unit, sweep.pressureUnit);
   const range = setup.makerPressureRange;
   const makerRange = range && { low: pressure(range.low, range.unit), high: pressure(range.high, range.unit) };
   const window = findWindow({
@@ -221,7 +230,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
       tested,
     }),
     makerRange,
-    fanOnly: setup.fanOnlyPressure ? pressure(setup.fanOnlyPressure.value, setup.fanOnlyPressure.unit) : 0,
+    fanOnly,
     misfit,
     modelFits,
     residual,

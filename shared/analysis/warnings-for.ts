@@ -95,6 +95,7 @@ function aboutFanOnly(found: Study, setPoint: AnalysisResult['setPoint']): Analy
   if (!window.low || !window.high) return [];
   const at = (value: number) => formatPressure(value, sweep.pressureUnit);
   const fanOnly = at(pressure);
+  if (window.low.guarded >= window.high.guarded) return [];
   if (!setPoint) return [warning('fan-only-above-window', { fanOnly, high: at(window.high.value) })];
   if (!setup.fanOnlyPressure) return setPoint.rule === 'equal-flow' ? [warning('fan-only-unknown')] : [];
   return [

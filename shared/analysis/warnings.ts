@@ -42,7 +42,7 @@ const sentences = {
     `The flame was lost at ${f.at}, although it burnt well both below and above. Find out why before trusting the window.`,
   'never-lit': (f: { trials: number }) => `None of the ${f.trials} light-off trials lit.`,
   'doubt-exceeds-window': () =>
-    'The ends are known less well than the window is wide. The set point has no proven margin; sweep again, slower.',
+    'The ends are known less well than the window is wide, so there is no set point. Sweep again, slower, down and up across both ends.',
   'clipped-plateau': () =>
     'The signal is clipped at the top of the amplifier. The plateau says nothing about how far the ends are.',
   'self-check': (f: { period: string; width: string; pulses: number }) =>

@@ -64,8 +64,8 @@ export function findWindow(bounds: Bounds): Window {
   // A pilot that was tried and never lit has no window, whatever its signal.
   if (lowest.value >= highest.value || bounds.lightOff?.neverLit) return { status: 'none', evidence };
   const guard = [lowest.value + 2 * lowest.uncertainty, highest.value - 2 * highest.uncertainty] as const;
-  // When doubt is wider than the window the guarded ends meet in the middle instead of crossing.
-  const middle = (guard[0] + guard[1]) / 2;
+  // When doubt is wider than the window the guarded ends meet between the ends instead of crossing.
+  const middle = Math.min(highest.value, Math.max(lowest.value, (guard[0] + guard[1]) / 2));
   const crossed = guard[0] > guard[1];
   return {
     status: statusOf(lowest.cause, highest.cause),
