@@ -65,7 +65,9 @@ export function fitShape(
     predict(x, predicted);
     for (let i = 0; i < m; i += 1) into[i] = weight[i]! * (signal.value[i]! - predicted[i]!);
     whiten(into, 1, carried);
-    priors.forEach((prior, k) => (into[m + k] = (x[prior.at]! - prior.mean) / prior.deviation));
+    priors.forEach(({ at, and, mean, deviation }, k) => {
+      into[m + k] = (x[at]! + (and === undefined ? 0 : x[and]!) - mean) / deviation;
+    });
   };
   const { size } = layout;
   const jacobian = (x: Float64Array, into: Float64Array) => {
@@ -73,7 +75,10 @@ export function fitShape(
     for (let i = 0; i < m; i += 1) for (let j = 0; j < size; j += 1) into[i * size + j]! *= -weight[i]!;
     whiten(into, size, carried);
     into.fill(0, m * size);
-    priors.forEach((prior, k) => (into[(m + k) * size + prior.at] = 1 / prior.deviation));
+    priors.forEach(({ at, and, deviation }, k) => {
+      into[(m + k) * size + at] = 1 / deviation;
+      if (and !== undefined) into[(m + k) * size + and] = 1 / deviation;
+    });
   };
   const search = (start: Float64Array, iterations: number, tolerance: number) =>
     leastSquares(residuals, start, m + priors.length, { iterations, tolerance, jacobian });
@@ -126,4 +131,4 @@ const effectiveCount = (standard: Float64Array): number => standard.length / cor
 
 /** Whether a flame and a meter can be so: more flame gives more signal, and the delay lies within what was looked for. */
 const isPhysical = (x: Float64Array, layout: Layout): boolean =>
-  x[layout.amplitude]! > 0 && x[layout.lag]! > -1 && x[layout.lag]! < longestLag + 0.5;
+  x[layout.amplitude]! > 0 && x[layout.lag]! > -longestLag && x[layout.lag]! < longestLag + 0.5;

@@ -7,6 +7,8 @@ import { longestGap, type Series } from './series.ts';
 export interface DarkStretch {
   lostS: number;
   burnsS: number;
+  /** By how much later the signal showed it, as guessed for these. */
+  seenLaterS: number;
 }
 
 /**
@@ -24,6 +26,7 @@ export function findDarkStretches(signal: Series, look: FirstLook, noise: number
   const found: DarkStretch[] = [];
   const last = time.length - 1;
   const unseen = longestGap(signal);
+  const seenLaterS = 0.6 * look.lagS;
   for (let i = 0; i < time.length; i += 1) {
     if (value[i]! > limit) continue;
     let end = i;
@@ -36,8 +39,9 @@ export function findDarkStretches(signal: Series, look: FirstLook, noise: number
       while (after < last && value[after]! < half) after += 1;
       if (!hasGap(time, before, i, unseen))
         found.push({
-          lostS: time[before]! - 0.6 * look.lagS,
-          burnsS: after >= last && value[last]! < half ? Infinity : time[after]! - 0.6 * look.lagS,
+          lostS: time[before]! - seenLaterS,
+          burnsS: after >= last && value[last]! < half ? Infinity : time[after]! - seenLaterS,
+          seenLaterS,
         });
     }
     i = end;

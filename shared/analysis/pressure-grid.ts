@@ -52,8 +52,8 @@ export function pressureGrid(pressure: Series, signalStepS: number, mostPoints =
   return { startS, stepS, pressure: followed, known };
 }
 
-/** How often the shortest smoothing is doubled at most: 2 s on each side where readings come fast enough. */
-const doublings = 3;
+/** How often the shortest smoothing is doubled at most: 16 s on each side where readings come fast enough. */
+const doublings = 6;
 
 /**
  * The grid's pressures smoothed by a triangle as wide as the readings bear: each is foretold by the others, and the width

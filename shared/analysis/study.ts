@@ -123,7 +123,8 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     dark,
   );
 
-  const lagValue = Math.max(0, curve.fit.parameters[curve.layout.lag]!);
+  // Below zero: the manometer lags behind the flame signal. It is told as no delay, but reckoned with.
+  const lagValue = curve.fit.parameters[curve.layout.lag]!;
   const tested = testedPressures(grid, signal, lagValue);
   const pairs = pairUp(grid, signal, lagValue, scale.half);
   const correlationS = correlationTime(curve, signal.time);
@@ -213,7 +214,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     curve,
     pairs,
     tested,
-    lag: lagDoubt(doubtOf(lagValue, lags, confidence, degrees), curve, momentU, confidence),
+    lag: lagDoubt(doubtOf(Math.max(0, lagValue), lags, confidence, degrees), curve, momentU, confidence),
     interval,
     steadiness,
     noiseDegrees: Math.max(2, (madEfficiency * steadiness.plateauCount * curve.effective) / signal.time.length),
