@@ -149,7 +149,7 @@ export interface Doubtful {
  */
 export function doubtOf(value: number, replicates: Float64Array, confidence: number, degrees: number): Doubtful {
   const p = (1 + confidence) / 2;
-  const widen = studentQuantile(p, Math.max(3, degrees)) / normalQuantile(p);
+  const widen = studentQuantile(p, Math.max(1, degrees)) / normalQuantile(p);
   const off = replicates.filter(Number.isFinite).map((r) => (r - value) * widen);
   off.sort();
   if (off.length < 20) {
@@ -158,7 +158,7 @@ export function doubtOf(value: number, replicates: Float64Array, confidence: num
   }
   const at = (q: number) => quantileSorted(off, q);
   const deviation = middleSpread(off);
-  const plain = { u: deviation / widen, degrees: Math.max(3, degrees) };
+  const plain = { u: deviation / widen, degrees: Math.max(1, degrees) };
   return { value, deviation, plain, ci: [value + Math.min(0, at(1 - p)), value + Math.max(0, at(p))] };
 }
 

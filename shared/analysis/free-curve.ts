@@ -61,6 +61,7 @@ export const leftByCurve = (curve: SteadyCurve, pressure: Float64Array, signal: 
  *
  * @param fitted     the fitted signal at each reading
  * @param inflation  how many readings one independent reading stands for
+ * @param digit      what the signal meter's last digit is worth
  */
 export function distanceFromFreeCurve(
   pressure: Float64Array,
@@ -69,13 +70,14 @@ export function distanceFromFreeCurve(
   tested: [number, number],
   plateau: number,
   inflation: number,
+  digit: number,
 ): number {
   const members = sliced(pressure, tested);
   const free = levelsOf(members, signal);
   let squares = 0;
   members.forEach((indices, k) => {
     const off = free[k]! - median(Float64Array.from(indices, (i) => fitted[i]!));
-    const noise = robustDeviation(Float64Array.from(indices, (i) => signal[i]! - fitted[i]!));
+    const noise = Math.max(digit / 2, robustDeviation(Float64Array.from(indices, (i) => signal[i]! - fitted[i]!)));
     // Variance of a median of n normal readings: pi s^2 / (2 n).
     squares += off ** 2 - (Math.PI / 2) * noise ** 2 * Math.min(1, inflation / indices.length);
   });

@@ -97,9 +97,7 @@ export function slopesWithOutages(
   const out = timeS < last.burnsS;
   const since = timeS - (out ? last.lostS : last.burnsS);
   const left = exp(-since / lag);
-  const [size, slopes, sign] = out
-    ? [last.above, last.aboveSlopes!, 1]
-    : [last.missing, last.missingSlopes!, -1];
+  const [size, slopes, sign] = out ? [last.above, last.aboveSlopes!, 1] : [last.missing, last.missingSlopes!, -1];
   if (out) {
     into.fill(0, row, row + layout.size);
     if (layout.dark >= 0) into[row + layout.dark] = 1;

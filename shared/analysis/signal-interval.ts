@@ -212,7 +212,8 @@ export function edgesOf(
   if (top < 0) return { plateau: Number.NaN, required: Number.NaN, low: undefined, high: undefined };
   const plateau = signal[top]!;
   const required = requiredSignal(plateau, dropFraction, minimum).value;
-  if (plateau < required) return { plateau, required, low: undefined, high: undefined };
+  // A signal that is never above zero has no plateau.
+  if (plateau < required || plateau <= 0) return { plateau, required, low: undefined, high: undefined };
   const walk = (by: 1 | -1, limit: number): Found['low'] => {
     let i = top;
     const inTest = () => i + by >= 0 && i + by < pressure.length;

@@ -7,6 +7,7 @@ import { type Setup, setupDefaults } from '../model/setup.ts';
 import { convertPressure, convertSignal } from '../model/units.ts';
 import { clean, quantum } from './clean.ts';
 import { type Contradictions, findContradictions } from './contradictions.ts';
+import { type Dip, findDip } from './dips.ts';
 import { type Drift, driftOf } from './drift.ts';
 import { type Doubtful, doubtOf, drawReplicates, reachOf, widen } from './doubt.ts';
 import { firstLook, longestLag } from './first-look.ts';
@@ -15,7 +16,7 @@ import type { CurveFit } from './fit-shape.ts';
 import { distanceFromFreeCurve, freeSignalInterval, leftByCurve } from './free-curve.ts';
 import { findDarkStretches, whileGasFlows } from './flame-out.ts';
 import { hysteresisOf } from './hysteresis.ts';
-import { correlationTime, crossingSeconds } from './independence.ts';
+import { correlationTime, type Crossing, crossingsOf } from './independence.ts';
 import { digitUncertainty, momentUncertainty, pressureUncertainty, requiredSignalUncertainty } from './instruments.ts';
 import { judgeTrials, type LightOff } from './light-off.ts';
 import { pairUp, type Pairs, testedPressures, typicalMovement, whilePressureKnown } from './pairs.ts';
@@ -42,6 +43,8 @@ export interface Study {
   lag: Doubtful;
   interval: SignalInterval;
   steadiness: { plateauSd: number; plateauCount: number; ends: UnsteadyEnd[] };
+  /** Pressures between good ones where the signal is not good enough. */
+  dip: Dip | undefined;
   /** Independent readings behind the plateau's scatter. */
   noiseDegrees: number;
   lightOff: LightOff | undefined;
@@ -130,11 +133,12 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   const correlationS = correlationTime(curve, signal.time);
   const replicates = drawReplicates(curve, signal.time, correlationS, seed);
   const stretchS = reachOf(correlationS);
-  const seconds = crossingSeconds(curve, signal.time, pairs.pressure);
-  // Independent stretches that bear an end, less the two parameters of its shoulder.
-  const degreesOf = (s: number) => Math.max(4, s / stretchS - 2);
-
-  const degrees = degreesOf(seconds.low + seconds.high);
+  const crossing = crossingsOf(curve, signal.time, pairs.pressure);
+  // Independent stretches that bear an end, less the two parameters of its shoulder; and no more than readings leave.
+  const degreesOf = ({ seconds, readings }: Crossing) =>
+    Math.max(1, Math.min(Math.max(4, seconds / stretchS - 2), readings - 3));
+  const { low, high } = crossing;
+  const degrees = degreesOf({ seconds: low.seconds + high.seconds, readings: low.readings + high.readings });
   const lags = Float64Array.from({ length: replicates.count }, (_, b) =>
     Math.max(0, replicates.parameters[b * replicates.size + curve.layout.lag]!),
   );
@@ -150,7 +154,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     dropFraction,
     minimum,
     confidence,
-    degrees: { low: degreesOf(seconds.low), high: degreesOf(seconds.high), both: degrees },
+    degrees: { low: degreesOf(low), high: degreesOf(high), both: degrees },
     cliffWidth: convertPressure(cliffInH2O, 'inH2O', sweep.pressureUnit),
   });
 
@@ -161,6 +165,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     tested,
     fitted.plateau.value,
     signal.time.length / curve.effective,
+    look.digit,
   );
   const modelFits = misfit <= mostMisfit;
   const found = modelFits
@@ -186,6 +191,10 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   };
   const inside: [number, number] = [interval.low?.value ?? tested[0], interval.high?.value ?? tested[1]];
   const steadiness = findUnsteady(pairs.pressure, residual, inside, interval.plateau.value);
+  const dip =
+    interval.low && interval.high
+      ? findDip(pairs.pressure, pairs.signal, inside, interval.required.value, signal.time.length / curve.effective)
+      : undefined;
   const lightOff = judgeTrials(capture.trials, sweep.pressureUnit, (inside[0] + inside[1]) / 2, confidence);
   const range = setup.makerPressureRange;
   const makerRange = range && { low: pressure(range.low, range.unit), high: pressure(range.high, range.unit) };
@@ -193,6 +202,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     unit: sweep.pressureUnit,
     interval,
     unsteady: steadiness.ends,
+    dip,
     lightOff,
     makerRange,
     confidence,
@@ -217,6 +227,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     lag: lagDoubt(doubtOf(Math.max(0, lagValue), lags, confidence, degrees), curve, momentU, confidence),
     interval,
     steadiness,
+    dip,
     noiseDegrees: Math.max(2, (madEfficiency * steadiness.plateauCount * curve.effective) / signal.time.length),
     lightOff,
     contradictions: findContradictions({

@@ -9,6 +9,10 @@ const sentences = {
   'no-window': (f: { why: string }) => `No pressure meets everything that is asked. ${f.why}`,
   'signal-below-required': (f: { required: string; plateau: string }) =>
     `The signal never reaches the required ${f.required}; its highest steady level is ${f.plateau}.`,
+  'signal-not-positive': (f: { plateau: string }) =>
+    `The signal never stands above zero; its highest steady level is ${f.plateau}. Check the leads, the polarity and the range of the signal meter.`,
+  'signal-dips': (f: { from: string; to: string; signal: string; required: string }) =>
+    `Between ${f.from} and ${f.to} the signal dips to ${f.signal}, below the required ${f.required}, though it is good on both sides. Find out why; the window is the wider side.`,
   'no-flame-response': () =>
     'The signal hardly changed over all tested pressures. It may show no flame at all: enter the least flame signal, and sweep further.',
   'set-point-provisional': () => 'The set point is provisional, because one end of the window was not found.',

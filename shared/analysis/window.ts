@@ -2,6 +2,7 @@ import type { AnalysisDetail, Cause, IntervalStatus, WindowEnd } from '../model/
 import { formatPressure } from '../model/format.ts';
 import { normalQuantile } from './distributions.ts';
 import type { PressureUnit } from '../model/units.ts';
+import type { Dip } from './dips.ts';
 import type { LightOff } from './light-off.ts';
 import type { SignalEnd, SignalInterval } from './signal-interval.ts';
 import type { UnsteadyEnd } from './steadiness.ts';
@@ -32,6 +33,7 @@ export interface Bounds {
   unit: PressureUnit;
   interval: SignalInterval;
   unsteady: UnsteadyEnd[];
+  dip: Dip | undefined;
   lightOff: LightOff | undefined;
   makerRange: { low: number; high: number } | undefined;
   /** At which the intervals of `interval` hold. */
@@ -133,7 +135,10 @@ function reasonsFor(side: 'low' | 'high', end: SignalEnd, bounds: Bounds): Reaso
     });
   }
 
-  const unsteady = bounds.unsteady.find((found) => found.side === side);
+  const { dip } = bounds;
+  // A dip scatters by itself: readings of its sides and of its bottom lie in one slice.
+  const inDip = (p: number) => dip !== undefined && p >= dip.from - dip.margin && p <= dip.to + dip.margin;
+  const unsteady = bounds.unsteady.find((found) => found.side === side && !inDip(found.value));
   if (unsteady)
     reasons.push({
       cause: 'unsteady',
@@ -141,6 +146,15 @@ function reasonsFor(side: 'low' | 'high', end: SignalEnd, bounds: Bounds): Reaso
       ci: [unsteady.value, unsteady.value],
       uncertainty: manometer(unsteady.value),
       message: `The signal is unsteady ${beyond} ${show(unsteady.value)}: it scatters several times as much as on the plateau.`,
+    });
+
+  if (dip?.side === side)
+    reasons.push({
+      cause: 'signal',
+      value: dip.value,
+      ci: [dip.from, dip.to],
+      uncertainty: manometer(dip.value),
+      message: `Between ${show(dip.from)} and ${show(dip.to)} the signal dips below what is required, though it is good on both sides.`,
     });
 
   const trial = lightOff?.[side];
