@@ -114,6 +114,28 @@ describe('record', () => {
     expect(isRun(column(readFileSync(join(folder, 'x.csv'), 'utf8'), 'pilot_pressure_Pa', 1))).toBe(true);
   }, 30_000);
 
+  it('marks once when a meter switches its unit, and records all of it in the unit of its channel', async () => {
+    const folder = testFolder();
+    const meter = await plugIn(join(folder, 'a'));
+    const printed = count(meter, 20, (n) => (n < 60 ? '1.000 inH2O' : '2.490889 mbar'));
+    const recording = start(['record', '--instrument', `${meter.path}=${manometer}`, '--out', 'switch.zip'], folder);
+    await until('the recording', () => recording.err().includes('Recording '));
+    await until('the switch', () => printed.sent() > 100);
+    recording.child.kill('SIGINT');
+    expect((await recording.ended).status).toBe(0);
+    expect((await call(['convert', 'switch.zip', 'switch'], folder)).status).toBe(0);
+    const marks = readFileSync(join(folder, 'switch', 'marks.csv'), 'utf8')
+      .trim()
+      .split('\n')
+      .slice(1);
+    expect(marks).toHaveLength(1);
+    expect(marks[0]).toContain(`${meter.path} now prints mbar, converted to inH2O`);
+    // NIST SP 811 (2008), B.8: 1 inH2O = 249.0889 Pa = 2.490889 mbar
+    expect((await call(['convert', 'switch.zip', 'switch.csv'], folder)).status).toBe(0);
+    const values = column(readFileSync(join(folder, 'switch.csv'), 'utf8'), 'pilot_pressure_inH2O', 10_000);
+    expect(new Set(values)).toEqual(new Set([10_000]));
+  }, 30_000);
+
   it('records the meter that is there, and says what is wrong with the other', async () => {
     const folder = testFolder();
     const meter = await plugIn(join(folder, 'a'));
