@@ -25,12 +25,12 @@ export const longestLine = 512;
 export function createLineDecoder(profile: Profile): (line: string) => Decoded[] {
   const read = readerOf(profile);
   return (line) => {
+    if (line.trim() === '') return [];
+    if (line.length > longestLine) return profile.channels.map((channel) => flagged(channel, 'too-long'));
     // Control characters (NUL, CR, escapes) are line noise around the text, as blanks are; a tab may be a delimiter.
     // oxlint-disable-next-line no-control-regex
     const text = line.replaceAll(/[\u0000-\u0008\u000a-\u001f\u007f]+/g, ' ');
-    if (text.trim() === '') return line.trim() === '' ? [] : allUnreadable(profile);
-    if (line.length > longestLine) return profile.channels.map((channel) => flagged(channel, 'too-long'));
-    const readings = read(text);
+    const readings = text.trim() === '' ? [] : read(text);
     return readings.length > 0 ? readings : allUnreadable(profile);
   };
 }

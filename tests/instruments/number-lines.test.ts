@@ -72,6 +72,7 @@ describe('a number line', () => {
   it('reads a line of 512 characters and flags one of 513, whatever it holds', () => {
     expect(pressure('2.31'.padEnd(512, ' '))).toMatchObject([{ value: 2.31 }]);
     expect(pressure('2.31'.padEnd(513, ' '))).toMatchObject([{ value: Number.NaN, flag: 'too-long' }]);
+    expect(pressure('\u0012'.repeat(513))).toMatchObject([{ value: Number.NaN, flag: 'too-long' }]);
   });
 
   it('applies scale and offset after the conversion of the unit', () => {
