@@ -77,18 +77,19 @@ export const Profile = z
       .optional(),
   })
   .superRefine((profile, context) => {
-    const say = (message: string) => context.addIssue({ code: 'custom', message });
+    const say: Say = (path, message) => context.addIssue({ code: 'custom', path, message });
     if (profile.line.format === 'modbus-rtu') sayRegisterProblems(profile, say);
-    else if (profile.mode === 'poll' && !profile.poll?.send) say('mode is poll, but poll says nothing to send');
+    else if (profile.mode === 'poll' && !profile.poll?.send)
+      say(['poll', 'send'], 'mode is poll, but poll says nothing to send');
     const seen = new Set<string>();
-    for (const channel of profile.channels) {
-      if (seen.has(channel.role)) say(`two channels give ${channel.role}`);
+    for (const [place, channel] of profile.channels.entries()) {
+      if (seen.has(channel.role)) say(['channels', place, 'role'], `two channels give ${channel.role}`);
       seen.add(channel.role);
       if (profile.line.format === 'delimited' && channel.field === undefined)
-        say(`the channel ${channel.role} does not say which field it is`);
+        say(['channels', place, 'field'], `the channel ${channel.role} does not say which field it is`);
     }
     if (profile.line.format === 'number' && profile.channels.length > 1)
-      say('the format number reads one channel; use delimited or pattern for more');
+      say(['channels'], 'the format number reads one channel; use delimited or pattern for more');
   });
 export type Profile = z.infer<typeof Profile>;
 export type RegisterLine = Extract<Profile['line'], { format: 'modbus-rtu' }>;
@@ -106,21 +107,25 @@ export function registerOf(line: RegisterLine, channel: Profile['channels'][numb
   };
 }
 
+/** Says what is wrong, and where: the path of the key. */
+type Say = (path: (string | number)[], message: string) => void;
+
 function sayRegisterProblems(
   { line, mode, poll, serial, channels }: Pick<Profile, 'line' | 'mode' | 'poll' | 'serial' | 'channels'>,
-  say: (message: string) => void,
+  say: Say,
 ): void {
   if (line.format !== 'modbus-rtu') return;
-  if (mode !== 'poll') say('modbus-rtu answers only when it is asked: mode must be poll');
-  else if (!poll) say('mode is poll, but poll does not say every how many milliseconds (everyMs)');
-  if (serial.dataBits !== 8) say('serial.dataBits: modbus-rtu needs 8 data bits');
+  if (mode !== 'poll') say(['mode'], 'modbus-rtu answers only when it is asked: mode must be poll');
+  else if (!poll) say(['poll', 'everyMs'], 'mode is poll, but poll does not say every how many milliseconds (everyMs)');
+  if (serial.dataBits !== 8) say(['serial', 'dataBits'], 'modbus-rtu needs 8 data bits');
   const asked = new Map<string, string>();
-  for (const channel of channels) {
+  for (const [place, channel] of channels.entries()) {
+    const at = ['channels', place, 'address'];
     const { function: code, address, type } = registerOf(line, channel);
     const other = asked.get(`${code} ${address}`);
-    if (other !== undefined) say(`the channels ${other} and ${channel.role} read the same register, ${address}`);
+    if (other !== undefined) say(at, `the channels ${other} and ${channel.role} read the same register, ${address}`);
     asked.set(`${code} ${address}`, channel.role);
-    if (address + registersOf(type) > 65_536)
-      say(`the channel ${channel.role} reads ${type} from address ${address}, beyond the last register, 65535`);
+    if (address < 65_536 && address + registersOf(type) > 65_536)
+      say(at, `the channel ${channel.role} reads ${type} from address ${address}, beyond the last register, 65535`);
   }
 }
