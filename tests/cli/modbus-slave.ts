@@ -1,7 +1,4 @@
-import { spawn } from 'node:child_process';
-import { existsSync } from 'node:fs';
-import { onTestFinished } from 'vitest';
-import { until } from './call.ts';
+import { plugInAsked } from './meter.ts';
 
 /** A question as the slave understands it. */
 export interface Question {
@@ -44,15 +41,11 @@ export const float32 = (value: number): number[] => {
 
 export const int16 = (value: number): number[] => [(value >> 8) & 0xff, value & 0xff];
 
-/** A Modbus slave on a pseudo-terminal of its own (socat), gone after the test. It answers sound questions only. */
+/** A Modbus slave on a pseudo-terminal of its own, gone after the test. It answers sound questions only. */
 export async function plugInSlave(path: string, answer: (question: Question) => Reply): Promise<Slave> {
-  const socat = spawn('socat', ['STDIO', `pty,raw,echo=0,link=${path}`], { stdio: ['pipe', 'pipe', 'ignore'] });
-  const gone = () => socat.kill('SIGKILL');
-  onTestFinished(() => void gone());
-  socat.stdin.on('error', () => {});
   const heard: number[] = [];
   let waiting: number[] = [];
-  socat.stdout.on('data', (bytes: Buffer) => {
+  const meter = await plugInAsked(path, (bytes) => {
     heard.push(...bytes);
     waiting.push(...bytes);
     while (waiting.length >= 8) {
@@ -66,13 +59,12 @@ export async function plugInSlave(path: string, answer: (question: Question) => 
   });
   const send = async (reply: Reply) => {
     for (const part of reply) {
-      if (typeof part !== 'number') socat.stdin.write(part);
+      if (typeof part !== 'number') meter.send(part);
       else
         await new Promise((resolve) => {
           setTimeout(resolve, part);
         });
     }
   };
-  await until(`the pseudo-terminal ${path}`, () => existsSync(path));
-  return { path, heard: () => heard, unplug: gone };
+  return { path, heard: () => heard, unplug: meter.unplug };
 }

@@ -85,7 +85,7 @@ describe('record with a Modbus meter', () => {
     expect(readFileSync(join(folder, 'again', 'lines.csv')).equals(lines)).toBe(true);
     const first = Buffer.from(frame(17, 4, 4, ...float32(pressures[0] ?? 0))).toString('latin1');
     expect(lines.toString('utf8')).toContain(first);
-  }, 30_000);
+  }, 60_000);
 
   it('says what the meter refuses, what is damaged, and when it does not answer; flags and goes on', async () => {
     const folder = folderWithProfile();

@@ -75,7 +75,11 @@ export const readers: Reader[] = Object.entries(profiles).map(([name, json]) => 
     const { raw } = textOf(bytes);
     // The same bytes as halves of characters: text with lone surrogates, as a person may paste it.
     const wide = Buffer.from(bytes).toString('utf16le');
-    return lineFault(profile, raw, decode(raw)) ?? lineFault(profile, wide, decode(wide)) ?? (profile.line.format === 'modbus-rtu' ? framesFault(profile, bytes, decode) : undefined); // prettier-ignore
+    return (
+      lineFault(profile, raw, decode(raw)) ??
+      lineFault(profile, wide, decode(wide)) ??
+      (profile.line.format === 'modbus-rtu' ? framesFault(profile, bytes, decode) : undefined)
+    );
   };
   return { name, read: (bytes) => decode(textOf(bytes).raw), faultIn };
 });

@@ -103,7 +103,8 @@ export function createModbusTalk({ port, profile, clock, answerMs, onSaid }: Sur
     const request = asked;
     if (!request) {
       const channels = lastAsked ? [lastAsked.channel] : profile.channels;
-      say(bytes, channels.map((channel) => flagged(channel, 'unreadable')), fault('modbus-late', { port })); // prettier-ignore
+      const readings = channels.map((channel) => flagged(channel, 'unreadable'));
+      say(bytes, readings, fault('modbus-late', { port }));
       return;
     }
     const answer = readAnswer(bytes, request);
@@ -128,7 +129,9 @@ export function createModbusTalk({ port, profile, clock, answerMs, onSaid }: Sur
       const { pieces, rest } = takeFrames(Uint8Array.from([...arrived, ...bytes]));
       arrived = rest;
       // What lies before a sound frame (noise, an echo) is kept; the frame is what speaks.
-      for (const piece of pieces) if (piece.sound) take(piece.bytes); else say(piece.bytes, []); // prettier-ignore
+      for (const piece of pieces)
+        if (piece.sound) take(piece.bytes);
+        else say(piece.bytes, []);
       if (arrived.length > longestFrame) giveUp();
       else if (arrived.length > 0) silence = setTimeout(giveUp, gapMs);
     },
