@@ -10,6 +10,7 @@ import { createRecorder } from './acquire/recorder.ts';
 import { openSerialPort } from './acquire/serial-port.ts';
 import type { Timing } from './acquire/timing.ts';
 import { usualTiming } from './acquire/timing.ts';
+import { createUnitNotes } from './acquire/unit-notes.ts';
 import { createAnalyst } from './analyst.ts';
 import type { Clock } from './clock.ts';
 import { systemClock } from './clock.ts';
@@ -77,11 +78,15 @@ export function createHost(options: HostOptions): Outcome<Host> {
     onTrouble: () => topics.store.notify(),
     onBug,
   });
+  const noteUnits = createUnitNotes(recorder);
   const meters = createMeters({
     clock,
     timing,
     openPort: (request) => (practice?.has(request.path) ? practice.open(request) : openPort(request)),
-    onLine: recorder.accept,
+    onLine: (line) => {
+      noteUnits(line);
+      recorder.accept(line);
+    },
     onGap: (text) => recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'gap', text }),
     onChange: () => topics.meters.notify(),
   });

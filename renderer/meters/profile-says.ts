@@ -7,6 +7,8 @@ const lineWords: Record<Profile['line']['format'], string> = {
   number: 'the first number of each line',
   delimited: 'fields between separators',
   pattern: 'numbers found by a pattern',
+  scpi: 'the numbers of each response',
+  'modbus-rtu': 'Modbus registers',
 };
 
 /** What a profile does, in two sentences: how the port is opened, and what is read from a line. */

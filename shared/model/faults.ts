@@ -15,8 +15,20 @@ const sentences = {
     `The ports of this computer could not be listed: ${f.reason}. Type the name of the port instead.`,
   'meter-silent': (f: { port: string; seconds: number }) =>
     `The meter on ${f.port} has sent nothing for ${f.seconds} s. Check that it is on and set to send.`,
+  'meter-unanswering': (f: { port: string; seconds: number }) =>
+    `The meter on ${f.port} has not answered for ${f.seconds} s. Check that it is on, its cable, its baud rate and what its profile asks.`,
   'meter-unreadable': (f: { port: string; sample: string }) =>
     `The meter on ${f.port} sends lines that its profile cannot read, such as "${f.sample}". Check the baud rate and the profile.`,
+  'modbus-refused': (f: { port: string; register: string; reason: string; code: number }) =>
+    `The meter on ${f.port} refuses to give ${f.register}: ${f.reason} (Modbus exception ${f.code}). Check function and address in its profile.`,
+  'modbus-damaged': (f: { port: string; sample: string }) =>
+    `What comes from ${f.port} is cut short or its check sum is wrong, such as ${f.sample}. Check baud rate, parity and wiring.`,
+  'modbus-foreign': (f: { port: string; unit: number; asked: number }) =>
+    f.unit === f.asked
+      ? `The meter on ${f.port} answers another question than it was asked. Check that nothing else asks on this line.`
+      : `Unit ${f.unit} answers on ${f.port}, but unit ${f.asked} was asked. Check unitId in the profile.`,
+  'modbus-late': (f: { port: string }) =>
+    `An answer came from ${f.port} when none was awaited. It is kept, but not used, as it may be an old one.`,
   'profile-invalid': (f: { profile: string; problems: string }) =>
     `The profile "${f.profile}" cannot be used: ${f.problems}.`,
   'profile-missing': (f: { profile: string }) => `There is no instrument profile called "${f.profile}".`,

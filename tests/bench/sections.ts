@@ -1,8 +1,9 @@
 import { comparison } from './comparison/comparison.ts';
 import { honesty } from './honesty/honesty.ts';
+import { lines } from './lines.ts';
 import { scale } from './scale.ts';
 import type { Section } from './section.ts';
 import { speed } from './speed/speed.ts';
 
 /** Every part of the benchmark, in the order in which they run: times are measured before the machine is warm with work. */
-export const sections: Section[] = [speed, scale, honesty, comparison];
+export const sections: Section[] = [speed, scale, lines, honesty, comparison];

@@ -3,6 +3,7 @@ import type { Decoded } from '../../../shared/instruments/decode.ts';
 import type { Flag, Role } from '../../../shared/model/reading.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
+import type { Profile } from '../../../shared/model/profile.ts';
 import type { Clock } from '../clock.ts';
 
 /** A line that was read, as far as people see it. */
@@ -11,6 +12,8 @@ export interface ReadLine {
   atMs: number;
   text: string;
   readings: Decoded[];
+  /** Why it gave no number, where more is known than that it did not. */
+  trouble?: Fault;
 }
 
 /** What people see of a meter: its status, its newest numbers, its last lines. */
@@ -28,13 +31,15 @@ const linesShown = 8;
 const unreadableAfter = 5;
 const rateOverMs = 3000;
 
-export function createMeterFace(port: string, profile: string, clock: Clock): MeterFace {
+export function createMeterFace(port: string, profile: Pick<Profile, 'name' | 'mode'>, clock: Clock): MeterFace {
   let status: MeterState['status'] = 'opening';
   let trouble: Fault | undefined;
   let lines = 0;
   let unreadable = 0;
   const recent: string[] = [];
   const latest = new Map<Role, { unit: string; value: number; flag?: Flag; atMs: number }>();
+  /** What the meter itself refuses to give: no hiccup, so people are told at once. */
+  const refused = new Map<Role, Fault>();
   const rate = createRate();
 
   return {
@@ -44,15 +49,22 @@ export function createMeterFace(port: string, profile: string, clock: Clock): Me
         rate.add(line.atMs);
         recent.push(visible(line.text));
         if (recent.length > linesShown) recent.shift();
-        for (const { role, unit, value, flag } of line.readings)
+        for (const { role, unit, value, flag } of line.readings) {
           latest.set(role, { unit, value, ...(flag && { flag }), atMs: line.atMs });
+          if (line.trouble?.code === 'modbus-refused') refused.set(role, line.trouble);
+          else refused.delete(role);
+        }
         if (line.readings.length === 0) continue; // an empty line says nothing, for or against
         const read = line.readings.some(({ flag }) => flag === undefined || flag === 'overload');
         unreadable = read ? 0 : unreadable + 1;
         if (status === 'lost' || status === 'opening') continue; // its last lines, after the port went
-        const bad = unreadable >= unreadableAfter || (unreadable > 0 && status === 'unreadable');
+        const bad =
+          unreadable >= unreadableAfter || (unreadable > 0 && status === 'unreadable') || refused.size === latest.size;
+        const [refusal] = refused.values();
         status = bad ? 'unreadable' : 'live';
-        trouble = bad ? fault('meter-unreadable', { port, sample: visible(line.text).slice(0, 60) }) : undefined;
+        trouble = bad
+          ? (line.trouble ?? fault('meter-unreadable', { port, sample: visible(line.text).slice(0, 60) }))
+          : refusal;
       }
     },
     change(next, why) {
@@ -63,14 +75,15 @@ export function createMeterFace(port: string, profile: string, clock: Clock): Me
     noteSilence(quietMs, silentMs) {
       if (quietMs < silentMs || (status !== 'live' && status !== 'waiting' && status !== 'unreadable')) return false;
       status = 'silent';
-      trouble = fault('meter-silent', { port, seconds: Math.round(quietMs / 1000) });
+      const code = profile.mode === 'poll' ? 'meter-unanswering' : 'meter-silent';
+      trouble = fault(code, { port, seconds: Math.round(quietMs / 1000) });
       return true;
     },
     view() {
       const nowMs = clock.monotonicMs();
       return {
         port,
-        profile,
+        profile: profile.name,
         status,
         ...(trouble && { fault: trouble }),
         linesPerSecond: rate.perSecond(nowMs),
