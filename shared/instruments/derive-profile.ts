@@ -1,9 +1,10 @@
 import type { Profile } from '../model/profile.ts';
+import type { Role, Unit } from '../model/reading.ts';
 import { checkProfile } from './check-profile.ts';
 import { createLineDecoder } from './decode.ts';
 import { waysToRead } from './derive-ways.ts';
 import { labelBefore } from './line-label.ts';
-import type { Comma } from './line-parts.ts';
+import type { Comma, LinePart } from './line-parts.ts';
 import { partsOf } from './line-parts.ts';
 import { obeys } from './obeys.ts';
 import type { Pointed } from './pointed.ts';
@@ -54,16 +55,23 @@ export function deriveProfile(
   return ways.toSorted((a, b) => b.linesRead - b.linesWrong - (a.linesRead - a.linesWrong));
 }
 
+/** The number in the line from which the channel is read, or the word that stands for one. Scale 1, offset 0 only. */
+export function whereRead(read: Read, line: string, role: Role, unit: Unit, comma: Comma): LinePart | undefined {
+  const parts = partsOf(line, comma);
+  const isRead = (part: LinePart) => obeys(read, { line, from: part.from, to: part.to, role, unit });
+  // A number put in the place of a word before it (P1=) would be read as well.
+  return parts.find((part) => part.kind === 'number' && isRead(part)) ?? parts.find(isRead);
+}
+
 /** How a line fares: each channel that it speaks of read from where it should be, or not. */
 function judge(read: Read, line: string, pointed: readonly Pointed[], comma: Comma): 'read' | 'unread' | 'wrong' {
   const readings = read(line);
   if (readings.some(({ flag }) => flag !== undefined && flag !== 'overload')) return 'unread';
-  const parts = partsOf(line, comma).filter(({ kind }) => kind === 'number');
   for (const { role, unit, flag } of readings) {
     if (flag) continue;
     const own = pointed.filter((one) => one.role === role);
-    const from = parts.find((part) => obeys(read, { line, from: part.from, to: part.to, role, unit }));
-    if (from && !own.some((one) => labelBefore(one.line, one.from) === labelBefore(line, from.from))) return 'wrong';
+    const place = whereRead(read, line, role, unit, comma);
+    if (place && !own.some((one) => labelBefore(one.line, one.from) === labelBefore(line, place.from))) return 'wrong';
   }
   return 'read';
 }

@@ -2,6 +2,7 @@ import type { Profile } from '../model/profile.ts';
 import type { Role } from '../model/reading.ts';
 import type { Habits } from './derive-pattern.ts';
 import { inOrder, oneOrOther } from './derive-pattern.ts';
+import { unitTextAfter } from './line-label.ts';
 import type { Pointed } from './pointed.ts';
 
 /** A line format with its channels, to be tried. */
@@ -10,8 +11,10 @@ export interface Way {
   channels: Profile['channels'];
 }
 
-// What loggers put between fields, the most telling first: a blank or a colon may as well be inside one (common practice).
+// What loggers put between fields, the most telling first (common practice).
 const delimiters = ['\t', ';', '|', ',', ' ', '/', ':', '='];
+// These stand inside fields as well: they part fields only where nothing but a unit follows the number.
+const weak = new Set([' ', '/', ':', '=']);
 
 /** One channel for each role, in the order in which they were pointed at. */
 const lineChannels = (places: readonly Pointed[], fieldOf?: (place: Pointed) => number): Profile['channels'] => {
@@ -32,12 +35,18 @@ const fieldAt = (line: string, from: number, delimiter: string): number =>
     ? line.slice(0, from).trimStart().split(/ +/).length - 1
     : line.slice(0, from).split(delimiter).length - 1;
 
+const mayPart = ({ line, to }: Pointed, delimiter: string): boolean => {
+  if (!line.includes(delimiter)) return false;
+  const after = line.slice(to).split(delimiter)[0]!;
+  return !weak.has(delimiter) || after.trim() === '' || after === unitTextAfter(line, to);
+};
+
 /** Every way that may read the lines, the simplest first. Whether one does is for the caller to try. */
 export function* waysToRead(places: readonly Pointed[], habits: Omit<Habits, 'units'>): Generator<Way> {
   const roles = new Set(places.map(({ role }) => role));
   if (roles.size === 1) yield { line: { format: 'number' }, channels: lineChannels(places) };
   for (const delimiter of delimiters) {
-    if (!places.every(({ line }) => line.includes(delimiter))) continue;
+    if (!places.every((place) => mayPart(place, delimiter))) continue;
     const channels = lineChannels(places, ({ line, from }) => fieldAt(line, from, delimiter));
     const isOneField = new Set(channels.map(({ field }) => field)).size < channels.length;
     if (!isOneField) yield { line: { format: 'delimited', delimiter }, channels };

@@ -54,6 +54,19 @@ describe('what was pointed at becomes the simplest way to read the lines', () =>
     ]);
   });
 
+  it('named fields after a running number are found by their names', () => {
+    const lines = ['#1 P1=1.234;S=4.56', '#2 P1=1.240;S=OL'];
+    const { best, read } = derive(lines, [
+      at(lines[0]!, '1.234', 'pilot_pressure', 'inH2O', lines),
+      at(lines[0]!, '4.56', 'flame_signal', 'V', lines),
+    ]);
+    expect(best.line.format).toBe('pattern');
+    expect(read).toEqual([
+      { pilot_pressure: 1.234, flame_signal: 4.56 },
+      { pilot_pressure: 1.24, flame_signal: 'overload' },
+    ]);
+  });
+
   it('padded fields between commas, with a word for overload', () => {
     const lines = ['  1.20, 3.4,OL', '  1.25, 3.5,12.0'];
     const { best, read } = derive(lines, [at(lines[0]!, '3.4', 'flame_signal', 'uA', lines)]);
