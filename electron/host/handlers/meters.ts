@@ -6,6 +6,7 @@ import type { Parts } from '../parts.ts';
 import { addMeter } from '../store/captures.ts';
 import { findProfile } from '../store/profiles.ts';
 import { watch } from '../topic.ts';
+import { factsOfMeter } from '../visit.ts';
 
 type Mine = 'ports.list' | 'meters.connect' | 'meters.disconnect' | 'meters.live' | 'store.live';
 
@@ -26,7 +27,7 @@ export function meterHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
       if (!connected.ok) return connected;
       const target = recorder.target();
       if (target) {
-        addMeter(store.db, target.key, { port, profile });
+        addMeter(store.db, target.key, factsOfMeter(connected.value));
         gap(`${port} was connected`);
       }
       return ok({});
