@@ -1,7 +1,8 @@
+import { execFileSync } from 'node:child_process';
 import { writeFileSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { openWire } from './known-burner.ts';
-import { button, expect, goTo, test } from './workbench.ts';
+import { button, expect, goTo, pilotBench, test } from './workbench.ts';
 
 const pasted = ['#1 P1=1.234;S=4.56', '#2 P1=1.240;S=4.58', '#3 P1=1.251;S=over'].join('\n');
 
@@ -54,7 +55,8 @@ test('a meter that no profile fits is taught by pointing, saved, and read on its
   const [download] = await Promise.all([bench.waitForEvent('download'), button(bench, 'Save as file').click()]);
   const file = join(folder, 'two.json');
   await download.saveAs(file);
-  expect(JSON.parse(readFileSync(file, 'utf8'))).toMatchObject({
+  const saved: unknown = JSON.parse(readFileSync(file, 'utf8'));
+  expect(saved).toMatchObject({
     name: 'Two in one line',
     line: { format: 'pattern' },
     overload: ['OL', '-OL', '----', 'over'],
@@ -73,6 +75,17 @@ test('a meter that no profile fits is taught by pointing, saved, and read on its
     wire.say('#7 P1=2.310;S=4.60\r\n');
     await expect(card.getByRole('region', { name: 'Pilot pressure' })).toContainText('2.31');
     await expect(card.getByRole('region', { name: 'Flame signal' })).toContainText('4.60');
+
+    // The saved file is what the command takes, and the capture keeps what it was read with.
+    await button(bench, 'Disconnect').click();
+    await expect(card).toBeHidden();
+    const talk = setInterval(() => wire.say('#8 P1=2.320;S=4.61\r\n'), 50);
+    const visit = join(folder, 'taught.zip');
+    const record = ['record', '--instrument', `${wire.near}=${file}`, '--for', '1s', '--out', visit];
+    await pilotBench(...record, '--data', join(folder, 'other')).finally(() => clearInterval(talk));
+    const kept = execFileSync('unzip', ['-p', visit, 'datapackage.json']).toString();
+    const meters = (JSON.parse(kept) as { pilotBench: { meters: unknown } }).pilotBench.meters;
+    expect(meters).toEqual([{ port: wire.near, profile: 'Two in one line', reads: saved }]);
   } finally {
     wire.close();
   }
