@@ -1,5 +1,6 @@
 import { Profile } from '../../../shared/model/profile.ts';
-import { unitsOfRole, type Role, type Unit } from '../../../shared/model/reading.ts';
+import type { Role, Unit } from '../../../shared/model/reading.ts';
+import { usualUnit } from './role-units.ts';
 
 /** What is asked of a Modbus RTU meter, as typed. */
 export interface RegisterFields {
@@ -15,7 +16,7 @@ export interface RegisterFields {
 
 export const emptyRegister: RegisterFields = {
   role: 'pilot_pressure',
-  unit: unitsOfRole.pilot_pressure[0],
+  unit: usualUnit('pilot_pressure'),
   unitId: '1',
   function: '3',
   address: '0',
