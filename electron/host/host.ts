@@ -21,6 +21,7 @@ import { captureHandlers } from './handlers/captures.ts';
 import { markHandlers } from './handlers/marks.ts';
 import { meterHandlers } from './handlers/meters.ts';
 import { practiceHandlers } from './handlers/practice.ts';
+import { profileHandlers } from './handlers/profiles.ts';
 import { readingHandlers } from './handlers/readings.ts';
 import { trialHandlers } from './handlers/trials.ts';
 import { workHandlers } from './handlers/work.ts';
@@ -112,6 +113,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
       {
         ...aboutHandlers(parts),
         ...meterHandlers(parts),
+        ...profileHandlers(parts),
         ...burnerHandlers(parts),
         ...captureHandlers(parts),
         ...markHandlers(parts),

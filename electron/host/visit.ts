@@ -1,4 +1,5 @@
 import { randomUUID } from 'node:crypto';
+import type { MeterFacts } from '../../shared/model/capture.ts';
 import { fault } from '../../shared/model/faults.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 import { fail, ok } from '../../shared/model/outcome.ts';
@@ -7,6 +8,7 @@ import { isoLocal } from './clock.ts';
 import type { Parts } from './parts.ts';
 import { createAppender } from './store/append.ts';
 import { factsOf, findBurner } from './store/burners.ts';
+import type { Meter } from './acquire/meter.ts';
 import { addMeter, endCapture, insertRecording, takeUp } from './store/captures.ts';
 import { captureRow, closingMarks } from './visit-rows.ts';
 
@@ -15,6 +17,9 @@ export interface StartInput {
   technician?: string | undefined;
   setup: Setup;
 }
+
+/** A connected meter as a capture keeps it. */
+export const factsOfMeter = ({ port, profile }: Meter): MeterFacts => ({ port, profile: profile.name, reads: profile });
 
 /** Begins a capture with the connected meters; gives its id. */
 export function startVisit(parts: Parts, input: StartInput): Outcome<{ capture: string }> {
@@ -40,7 +45,7 @@ export function startVisit(parts: Parts, input: StartInput): Outcome<{ capture: 
       owner,
       wallMs,
     );
-    for (const meter of meters.list()) addMeter(store.db, made, { port: meter.port, profile: meter.profile.name });
+    for (const meter of meters.list()) addMeter(store.db, made, factsOfMeter(meter));
     return made;
   })();
   recorder.begin({ id, key, zeroMs, appender: createAppender(store.db, key) });
@@ -59,7 +64,7 @@ export function continueVisit(parts: Parts, id: string): Outcome<Record<string, 
   if (meters.list().length === 0) return fail(fault('no-meters'));
   const wallMs = clock.wallMs();
   if (!takeUp(store.db, row.key, owner, wallMs)) return fail(fault('capture-elsewhere'));
-  for (const meter of meters.list()) addMeter(store.db, row.key, { port: meter.port, profile: meter.profile.name });
+  for (const meter of meters.list()) addMeter(store.db, row.key, factsOfMeter(meter));
 
   // Another run of the program shares only the wall clock with this one. Should that have been set back, go on at the end.
   const sinceStartS = row.started_at === null ? 0 : (wallMs - Date.parse(row.started_at)) / 1000;

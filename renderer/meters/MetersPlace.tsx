@@ -4,12 +4,16 @@ import { Button } from '../ui/Button.tsx';
 import { Plate } from '../ui/Plate.tsx';
 import { ConnectMeter } from './ConnectMeter.tsx';
 import { MeterCard } from './MeterCard.tsx';
+import { ProfileDesk } from './profile/ProfileDesk.tsx';
+import { deskNow, useDesk } from './profile/use-draft.ts';
 import './meters.css';
 
 /** Step 2: the two meters, seen to be read rightly before anything is recorded. */
 export function MetersPlace() {
   const { meters } = useMeters();
   const go = useBench((bench) => bench.go);
+  const isTeaching = useDesk((desk) => desk.isOpen);
+  if (isTeaching) return <ProfileDesk meters={meters ?? []} />;
   return (
     <>
       <div className="place-head">
@@ -28,6 +32,12 @@ export function MetersPlace() {
           </Plate>
         )}
         <ConnectMeter taken={meters?.map((meter) => meter.port) ?? []} />
+        <Plate name="No profile fits?">
+          <p>Show Pilot Bench a few lines of the meter and point at the number.</p>
+          <div className="row">
+            <Button onClick={() => deskNow().open()}>Teach a meter</Button>
+          </div>
+        </Plate>
       </div>
     </>
   );

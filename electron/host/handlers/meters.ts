@@ -1,23 +1,14 @@
 import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
-import { checkProfile } from '../../../shared/instruments/check-profile.ts';
-import { fail, ok } from '../../../shared/model/outcome.ts';
-import { fault } from '../../../shared/model/faults.ts';
+import { ok } from '../../../shared/model/outcome.ts';
 import { listSerialPorts } from '../acquire/list-ports.ts';
 import type { Parts } from '../parts.ts';
 import { addMeter } from '../store/captures.ts';
-import { findProfile, listProfiles, putProfile } from '../store/profiles.ts';
-import { builtInProfile } from '../../../shared/instruments/built-in.ts';
+import { findProfile } from '../store/profiles.ts';
 import { watch } from '../topic.ts';
+import { factsOfMeter } from '../visit.ts';
 
-type Mine =
-  | 'ports.list'
-  | 'profiles.list'
-  | 'profiles.save'
-  | 'meters.connect'
-  | 'meters.disconnect'
-  | 'meters.live'
-  | 'store.live';
+type Mine = 'ports.list' | 'meters.connect' | 'meters.disconnect' | 'meters.live' | 'store.live';
 
 const liveEveryMs = 100;
 
@@ -29,20 +20,6 @@ export function meterHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
       const serial = await listSerialPorts();
       return ok({ ...serial, ports: [...(practice?.ports ?? []), ...serial.ports] });
     },
-    'profiles.list': async () => ok(listProfiles(store.db)),
-    'profiles.save': async ({ profile }) => {
-      const checked = checkProfile(profile, profile.name);
-      if (!checked.ok) return checked;
-      if (builtInProfile(profile.name))
-        return fail(
-          fault('profile-invalid', {
-            profile: profile.name,
-            problems: 'a built-in profile has this name; choose another',
-          }),
-        );
-      putProfile(store.db, checked.value);
-      return ok({});
-    },
     'meters.connect': async ({ port, profile }) => {
       const found = findProfile(store.db, profile);
       if (!found.ok) return found;
@@ -50,7 +27,7 @@ export function meterHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
       if (!connected.ok) return connected;
       const target = recorder.target();
       if (target) {
-        addMeter(store.db, target.key, { port, profile });
+        addMeter(store.db, target.key, factsOfMeter(connected.value));
         gap(`${port} was connected`);
       }
       return ok({});

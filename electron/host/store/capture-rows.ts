@@ -1,6 +1,6 @@
 import type { Database } from 'better-sqlite3';
 import type { CaptureSummary, StoredTrial } from '../../../shared/contract/api.ts';
-import type { BurnerFacts, Mark } from '../../../shared/model/capture.ts';
+import type { BurnerFacts, Mark, MeterFacts } from '../../../shared/model/capture.ts';
 import type { Role } from '../../../shared/model/reading.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
@@ -120,10 +120,16 @@ interface MeterRow {
   port: string;
   profile: string;
   description: string | null;
+  reads: string | null;
 }
 
-export const metersOf = (db: Database, key: number) =>
+export const metersOf = (db: Database, key: number): MeterFacts[] =>
   db
-    .prepare<[number], MeterRow>('SELECT port, profile, description FROM meter WHERE capture = ? ORDER BY key')
+    .prepare<[number], MeterRow>('SELECT port, profile, description, reads FROM meter WHERE capture = ? ORDER BY key')
     .all(key)
-    .map(({ port, profile, description }) => ({ port, profile, ...(description !== null && { description }) }));
+    .map(({ port, profile, description, reads }) => ({
+      port,
+      profile,
+      ...(description !== null && { description }),
+      ...(reads !== null && { reads: JSON.parse(reads) as Record<string, unknown> }),
+    }));

@@ -68,14 +68,11 @@ export const setBurner = (db: Database, key: number, id: string, facts: BurnerFa
   db.prepare('UPDATE capture SET burner_id = ?, burner = ? WHERE key = ?').run(id, JSON.stringify(facts), key);
 };
 
-/** A meter that took part; once for each port and profile. */
-export const addMeter = (db: Database, key: number, { port, profile, description }: MeterFacts): void => {
-  db.prepare('INSERT INTO meter (capture, port, profile, description) VALUES (?, ?, ?, ?) ON CONFLICT DO NOTHING').run(
-    key,
-    port,
-    profile,
-    description ?? null,
-  );
+/** A meter that took part; once for each port and profile, another time when its profile has been changed. */
+export const addMeter = (db: Database, key: number, { port, profile, description, reads }: MeterFacts): void => {
+  db.prepare(
+    'INSERT INTO meter (capture, port, profile, description, reads) VALUES (?, ?, ?, ?, ?) ON CONFLICT DO NOTHING',
+  ).run(key, port, profile, description ?? null, reads ? JSON.stringify(reads) : null);
 };
 
 export const addTrial = (db: Database, key: number, trial: Trial): void => {
