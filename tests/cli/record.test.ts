@@ -120,7 +120,7 @@ describe('record', () => {
     let n = 0;
     const meter = await plugInAsked(join(folder, 'a'), (bytes) => {
       heard += bytes.toString('latin1');
-      for (const _query of bytes.toString('latin1').matchAll(/READ\?\n/gu)) {
+      for (let left = bytes.toString('latin1').split('READ?\n').length - 1; left > 0; left -= 1) {
         n += 1;
         meter.send(
           n === 2 ? '+9.90000000E+37\r\n' : `+${(n / 1000).toExponential(8).replace(/e-(\d)$/u, 'E-0$1')}\r\n`,
