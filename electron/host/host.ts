@@ -24,11 +24,15 @@ import { readingHandlers } from './handlers/readings.ts';
 import { trialHandlers } from './handlers/trials.ts';
 import { workHandlers } from './handlers/work.ts';
 import { startHousekeeping } from './housekeeping.ts';
+import type { Fault } from '../../shared/model/faults.ts';
+import type { Rescue } from './rescue.ts';
+import { rescueLines } from './rescue.ts';
+import { createSharing } from './sharing.ts';
 import type { Parts } from './parts.ts';
 import { createOwner, interruptOrphans } from './store/owner.ts';
 import { openStore } from './store/open.ts';
 import { Topic } from './topic.ts';
-import { interruptVisit } from './visit.ts';
+import { branchVisit, interruptVisit } from './visit.ts';
 
 export interface HostOptions {
   /** Folder of the store; made when it is not there. */
@@ -47,8 +51,13 @@ export interface HostOptions {
 /** The whole main side: every call and feed of the contract over one store and one set of ports. */
 export interface Host {
   handlers: Handlers<Api>;
-  /** Ends everything in order: ports, what waits to be stored, an open recording (it becomes interrupted), the store. */
-  close(): Promise<void>;
+  /** Writes what the store will not take (disk full) into a file; undefined when nothing waits. See `rescueLines`. */
+  rescue(file?: string): Promise<Rescue | undefined>;
+  /**
+   * Ends everything in order: ports, what waits to be stored, an open recording (it becomes interrupted), the store.
+   * What the store would not take is rescued into a file; the fault says where it is.
+   */
+  close(): Promise<Fault | undefined>;
 }
 
 /** Fails with `store-damaged`, `store-newer` or `store-unavailable`. */
@@ -64,6 +73,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
   const topics = { captures: new Topic(), meters: new Topic(), store: new Topic() };
   const live = createLiveValues();
   const practice = options.practice ? createPracticeRoom(clock) : undefined;
+  const sharing = createSharing(store, owner, topics.store);
   const recorder = createRecorder({
     clock,
     timing,
@@ -75,6 +85,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
       if (stored > 0) topics.captures.notify();
     },
     onTrouble: () => topics.store.notify(),
+    onTakenOver: (lost) => branchVisit(parts, lost),
     onBug,
   });
   const meters = createMeters({
@@ -97,6 +108,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     live,
     practice,
     analyst,
+    sharing,
     topics,
     desk: { trial: undefined },
   };
@@ -117,14 +129,17 @@ export function createHost(options: HostOptions): Outcome<Host> {
       },
       store.file,
     ),
+    rescue: (file) => rescueLines(parts, file),
     async close() {
       housekeeping.stop();
       await analyst.stop();
       await meters.stop();
       practice?.stop();
       interruptVisit(parts);
+      const rescued = await rescueLines(parts);
       recorder.stop();
       store.close();
+      return rescued?.fault;
     },
   });
 }

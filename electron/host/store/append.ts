@@ -1,6 +1,7 @@
 import type { Database, Statement } from 'better-sqlite3';
 import type { Mark } from '../../../shared/model/capture.ts';
 import type { Flag, Role } from '../../../shared/model/reading.ts';
+import type { Owner } from './owner.ts';
 
 /** One thing that happened on the time line of a recording, in the order in which it is to be stored. */
 export type Entry =
@@ -22,13 +23,24 @@ export interface Written {
   durationS: number;
 }
 
-/** Writes batches into one capture. `append` is one transaction: all of the batch or, when it throws, nothing. */
+/** Another host took the capture up while its owner was thought to be dead (a computer that slept): it must not be mixed. */
+export class TakenOver extends Error {
+  override name = 'TakenOver';
+}
+
+/**
+ * Writes batches into one capture. `append` is one transaction: all of the batch or, when it throws, nothing.
+ * Throws `TakenOver` when the capture is not its owner's any more.
+ */
 export interface Appender {
   append(entries: readonly Entry[]): Written;
 }
 
-/** @param key  the capture, which must be recording; goes on behind what it holds already */
-export function createAppender(db: Database, key: number): Appender {
+/**
+ * @param key    the capture; goes on behind what it holds already
+ * @param owner  who records it; undefined for one that is interrupted and nobody's
+ */
+export function createAppender(db: Database, key: number, owner: Owner | undefined): Appender {
   const line = db.prepare('INSERT INTO line (capture, seq, elapsed_s, port, raw) VALUES (?, ?, ?, ?, ?)');
   const reading = db.prepare(
     'INSERT INTO reading (capture, n, channel, elapsed_s, value, flag, line) VALUES (?, ?, ?, ?, ?, ?, ?)',
@@ -39,8 +51,10 @@ export function createAppender(db: Database, key: number): Appender {
   let lastSeq =
     db.prepare<[number], number>('SELECT coalesce(max(seq), 0) FROM line WHERE capture = ?').pluck().get(key) ?? 0;
   const channels = createChannelFinder(db, key);
+  const claim = createClaim(db, key, owner);
 
   const run = db.transaction((entries: readonly Entry[]): { written: Written; seq: number } => {
+    if (!claim(written)) throw new TakenOver(`capture ${key}`);
     const now = { ...written };
     let seq = lastSeq;
     for (const entry of entries) {
@@ -75,6 +89,27 @@ export function createAppender(db: Database, key: number): Appender {
         throw error;
       }
     },
+  };
+}
+
+/**
+ * Makes sure that the capture is still the owner's and as long as he left it. One that was called interrupted meanwhile, and
+ * that nobody took up since, is taken back.
+ */
+function createClaim(db: Database, key: number, owner: Owner | undefined): (left: Written) => boolean {
+  const look = db.prepare<[number], { status: string; owner_host: string | null; lines: number; readings: number }>(
+    'SELECT status, owner_host, lines, readings FROM capture WHERE key = ?',
+  );
+  const takeBack = db.prepare(
+    `UPDATE capture SET status = 'recording', owner_pid = ?, owner_process = ?, owner_host = ? WHERE key = ?`,
+  );
+  return (left) => {
+    const now = look.get(key);
+    if (!now || now.lines !== left.lines || now.readings !== left.readings) return false;
+    if (now.owner_host === (owner?.host ?? null)) return now.status === (owner ? 'recording' : 'interrupted');
+    if (!owner || now.status !== 'interrupted') return false;
+    takeBack.run(owner.pid, owner.process, owner.host, key);
+    return true;
   };
 }
 
