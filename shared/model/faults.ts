@@ -17,6 +17,8 @@ const sentences = {
     `The meter on ${f.port} has sent nothing for ${f.seconds} s. Check that it is on and set to send.`,
   'meter-unreadable': (f: { port: string; sample: string }) =>
     `The meter on ${f.port} sends lines that its profile cannot read, such as "${f.sample}". Check the baud rate and the profile.`,
+  'meter-bursts': (f: { port: string; lines: number; seconds: number }) =>
+    `The meter on ${f.port} holds its lines back and sends ${f.lines} at once: its times are good to ${f.seconds} s at best. Set it to send each reading as it is measured.`,
   'profile-invalid': (f: { profile: string; problems: string }) =>
     `The profile "${f.profile}" cannot be used: ${f.problems}.`,
   'profile-missing': (f: { profile: string }) => `There is no instrument profile called "${f.profile}".`,
@@ -58,7 +60,9 @@ const sentences = {
     `The store ${f.file} was written by a newer Pilot Bench (version ${f.found}, this one knows ${f.known}). Update Pilot Bench.`,
   'store-unavailable': (f: { file: string; reason: string }) => `The store ${f.file} could not be opened: ${f.reason}.`,
   'store-full': (f: { waiting: number }) =>
-    `The disk is full. ${f.waiting} lines are held in memory and not yet safe. Free some space now; do not close Pilot Bench.`,
+    f.waiting === 0
+      ? 'The disk is full, so this could not be kept. Free some space and try again.'
+      : `The disk is full. ${f.waiting} lines are held in memory and not yet safe. Free some space now; do not close Pilot Bench.`,
   'store-shared': (f: { pid: number; capture: string }) =>
     `Another Pilot Bench (process ${f.pid}) is recording capture ${f.capture} into this store. Both can go on; nothing is mixed.`,
   'capture-taken': (f: { capture: string; now: string }) =>

@@ -4,6 +4,7 @@ import type { Flag, Role } from '../../../shared/model/reading.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import type { Clock } from '../clock.ts';
+import { createBurstWatch } from './bursts.ts';
 
 /** A line that was read, as far as people see it. */
 export interface ReadLine {
@@ -36,6 +37,7 @@ export function createMeterFace(port: string, profile: string, clock: Clock): Me
   const recent: string[] = [];
   const latest = new Map<Role, { unit: string; value: number; flag?: Flag; atMs: number }>();
   const rate = createRate();
+  const bursts = createBurstWatch();
 
   return {
     publish(published) {
@@ -48,11 +50,16 @@ export function createMeterFace(port: string, profile: string, clock: Clock): Me
           latest.set(role, { unit, value, ...(flag && { flag }), atMs: line.atMs });
         if (line.readings.length === 0) continue; // an empty line says nothing, for or against
         const read = line.readings.some(({ flag }) => flag === undefined || flag === 'overload');
+        const roles = line.readings.filter(({ flag }) => flag === undefined).map(({ role }) => role);
+        bursts.add(line.atMs, roles);
         unreadable = read ? 0 : unreadable + 1;
         if (status === 'lost' || status === 'opening') continue; // its last lines, after the port went
         const bad = unreadable >= unreadableAfter || (unreadable > 0 && status === 'unreadable');
         status = bad ? 'unreadable' : 'live';
-        trouble = bad ? fault('meter-unreadable', { port, sample: visible(line.text).slice(0, 60) }) : undefined;
+        const burst = bursts.seen();
+        trouble = bad
+          ? fault('meter-unreadable', { port, sample: visible(line.text).slice(0, 60) })
+          : burst && fault('meter-bursts', { port, lines: burst.lines, seconds: Math.ceil(burst.heldS * 10) / 10 });
       }
     },
     change(next, why) {
