@@ -127,7 +127,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
         ...workHandlers(parts),
         ...practiceHandlers(parts),
       },
-      store.file,
+      { file: store.file, waiting: () => recorder.waiting().length },
     ),
     rescue: (file) => rescueLines(parts, file),
     async close() {
