@@ -80,7 +80,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     storeFile: store.file,
     onPublished(lines, stored) {
       live.add(lines);
-      for (const line of lines) line.meter.publish([line]);
+      for (const [meter, its] of Map.groupBy(lines, (line) => line.meter)) meter.publish(its);
       topics.meters.notify();
       if (stored > 0) topics.captures.notify();
     },

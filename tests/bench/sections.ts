@@ -1,3 +1,6 @@
+import { long } from './capture/long.ts';
+import { steady } from './capture/steady.ts';
+import { throughput } from './capture/throughput.ts';
 import { comparison } from './comparison/comparison.ts';
 import { honesty } from './honesty/honesty.ts';
 import { scale } from './scale.ts';
@@ -5,4 +8,4 @@ import type { Section } from './section.ts';
 import { speed } from './speed/speed.ts';
 
 /** Every part of the benchmark, in the order in which they run: times are measured before the machine is warm with work. */
-export const sections: Section[] = [speed, scale, honesty, comparison];
+export const sections: Section[] = [speed, scale, throughput, steady, long, honesty, comparison];

@@ -44,7 +44,7 @@ export function createMeterFace(port: string, profile: string, clock: Clock): Me
       for (const line of published) {
         lines += 1;
         rate.add(line.atMs);
-        recent.push(visible(line.text));
+        recent.push(line.text);
         if (recent.length > linesShown) recent.shift();
         for (const { role, unit, value, flag } of line.readings)
           latest.set(role, { unit, value, ...(flag && { flag }), atMs: line.atMs });
@@ -83,7 +83,7 @@ export function createMeterFace(port: string, profile: string, clock: Clock): Me
         linesPerSecond: rate.perSecond(nowMs),
         lines,
         latest: [...latest].map(([role, { atMs, ...newest }]) => ({ role, ...newest, ageMs: nowMs - atMs })),
-        recentLines: [...recent],
+        recentLines: recent.map(visible),
       };
     },
   };

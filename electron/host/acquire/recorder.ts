@@ -57,8 +57,9 @@ interface Surroundings {
 
 type Waiting = { kind: 'line'; line: MeterLine } | { kind: 'mark'; mark: Mark };
 
-// After a long refusal the backlog goes out in pieces: what fits is safe at once.
+// After a long refusal the backlog goes out in pieces: what fits is safe at once, and between two goes the ports are read.
 const mostAtOnce = 2000;
+const mostInOneGo = 2 * mostAtOnce;
 // Another process that writes just now is no news; one that goes on and on is.
 const busyTolerated = 3;
 
@@ -72,7 +73,7 @@ export function createRecorder({
   onBug,
 }: Surroundings): Recorder {
   let target: Target | undefined;
-  let waiting: Waiting[] = [];
+  const waiting: Waiting[] = [];
   let timer: NodeJS.Timeout | undefined;
   let trouble: Fault | undefined;
   let refusals = 0;
@@ -93,7 +94,7 @@ export function createRecorder({
   const schedule = (ms: number) => {
     timer ??= setTimeout(() => {
       timer = undefined;
-      flush();
+      flush(mostInOneGo);
     }, ms);
   };
 
@@ -124,28 +125,33 @@ export function createRecorder({
     }
   };
 
-  /** Stores and publishes what waits; false when the store refused some of it. */
-  const flush = (): boolean => {
-    while (waiting.length > 0) {
-      const some = waiting.slice(0, mostAtOnce);
-      if (target) {
-        const into = target;
-        try {
-          into.appender.append(some.map((item) => toEntry(item, into)));
-        } catch (error) {
-          if (error instanceof TakenOver && moveOn(into)) continue;
-          refused(error);
-          return false;
-        }
+  /**
+   * Stores and publishes what waits, at most `most`; false when the store refused some of it.
+   */
+  const flush = (most = Infinity): boolean => {
+    let done = 0;
+    const until = Math.min(waiting.length, most);
+    while (done < until) {
+      const some = waiting.slice(done, Math.min(until, done + mostAtOnce));
+      const into = target;
+      try {
+        if (into) into.appender.append(some.map((item) => toEntry(item, into)));
+      } catch (error) {
+        if (into && error instanceof TakenOver && moveOn(into)) continue;
+        waiting.splice(0, done);
+        refused(error);
+        return false;
       }
-      waiting = waiting.slice(some.length);
+      done += some.length;
       onPublished(
         some.flatMap((item) => (item.kind === 'line' ? [item.line] : [])),
-        target ? some.length : 0,
+        into ? some.length : 0,
       );
     }
+    waiting.splice(0, done);
     refusals = 0;
-    if (trouble) {
+    if (waiting.length > 0) schedule(0);
+    else if (trouble) {
       trouble = undefined;
       onTrouble();
     }

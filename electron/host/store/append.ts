@@ -1,6 +1,7 @@
 import type { Database, Statement } from 'better-sqlite3';
 import type { Mark } from '../../../shared/model/capture.ts';
 import type { Flag, Role } from '../../../shared/model/reading.ts';
+import { createRowInserter } from './insert-rows.ts';
 import type { Owner } from './owner.ts';
 
 /** One thing that happened on the time line of a recording, in the order in which it is to be stored. */
@@ -41,10 +42,8 @@ export interface Appender {
  * @param owner  who records it; undefined for one that is interrupted and nobody's
  */
 export function createAppender(db: Database, key: number, owner: Owner | undefined): Appender {
-  const line = db.prepare('INSERT INTO line (capture, seq, elapsed_s, port, raw) VALUES (?, ?, ?, ?, ?)');
-  const reading = db.prepare(
-    'INSERT INTO reading (capture, n, channel, elapsed_s, value, flag, line) VALUES (?, ?, ?, ?, ?, ?, ?)',
-  );
+  const line = createRowInserter(db, 'line', ['capture', 'seq', 'elapsed_s', 'port', 'raw']);
+  const reading = createRowInserter(db, 'reading', ['capture', 'n', 'channel', 'elapsed_s', 'value', 'flag', 'line']);
   const mark = db.prepare('INSERT INTO mark (capture, elapsed_s, kind, text) VALUES (?, ?, ?, ?)');
   const count = db.prepare('UPDATE capture SET lines = ?, readings = ?, duration_s = ? WHERE key = ?');
   let written = readWritten(db, key);
@@ -66,13 +65,15 @@ export function createAppender(db: Database, key: number, owner: Owner | undefin
       seq += 1;
       now.lines += 1;
       now.durationS = Math.max(now.durationS, entry.elapsedS);
-      line.run(key, seq, entry.elapsedS, entry.port, entry.bytes);
+      line.add([key, seq, entry.elapsedS, entry.port, entry.bytes]);
       for (const { role, unit, value, flag } of entry.readings) {
         now.readings += 1;
         const channel = channels.find(role, unit);
-        reading.run(key, now.readings, channel, entry.elapsedS, flag ? null : value, flag ?? null, seq);
+        reading.add([key, now.readings, channel, entry.elapsedS, flag ? null : value, flag ?? null, seq]);
       }
     }
+    line.flush();
+    reading.flush();
     count.run(now.lines, now.readings, now.durationS, key);
     return { written: now, seq };
   });
@@ -85,6 +86,8 @@ export function createAppender(db: Database, key: number, owner: Owner | undefin
         lastSeq = done.seq;
         return written;
       } catch (error) {
+        line.forget();
+        reading.forget();
         channels.forget(); // one that was made in this transaction is not there any more
         throw error;
       }
@@ -127,16 +130,15 @@ export function createChannelFinder(db: Database, key: number) {
   const select: Statement<[number, string, string], number> = db
     .prepare<[number, string, string], number>('SELECT key FROM channel WHERE capture = ? AND role = ? AND unit = ?')
     .pluck();
-  const known = new Map<string, number>();
+  const known = new Map<string, Map<string, number>>();
   return {
     find(role: string, unit: string): number {
-      const name = `${role} ${unit}`;
-      let channel = known.get(name);
+      let channel = known.get(role)?.get(unit);
       if (channel === undefined) {
         insert.run(key, role, unit);
         channel = select.get(key, role, unit);
-        if (channel === undefined) throw new Error(`channel was not made: ${name}`);
-        known.set(name, channel);
+        if (channel === undefined) throw new Error(`channel was not made: ${role} ${unit}`);
+        known.set(role, (known.get(role) ?? new Map<string, number>()).set(unit, channel));
       }
       return channel;
     },
