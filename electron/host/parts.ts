@@ -6,6 +6,7 @@ import type { PracticeRoom } from './acquire/practice-room.ts';
 import type { Recorder } from './acquire/recorder.ts';
 import type { Owner } from './store/owner.ts';
 import type { Store } from './store/open.ts';
+import type { Sharing } from './sharing.ts';
 import type { Topic } from './topic.ts';
 
 /** A light-off trial that was begun and not yet ended. Times are elapsed times of the capture. */
@@ -28,6 +29,7 @@ export interface Parts {
   /** Undefined when the host has no practice bench. */
   practice: PracticeRoom | undefined;
   analyst: Analyst;
+  sharing: Sharing;
   /** The one thing that is going on and not in the store yet. */
   desk: { trial: RunningTrial | undefined };
   topics: { captures: Topic; meters: Topic; store: Topic };

@@ -1,3 +1,6 @@
+import { long } from './capture/long.ts';
+import { steady } from './capture/steady.ts';
+import { throughput } from './capture/throughput.ts';
 import { comparison } from './comparison/comparison.ts';
 import { honesty } from './honesty/honesty.ts';
 import { lines } from './lines.ts';
@@ -6,4 +9,4 @@ import type { Section } from './section.ts';
 import { speed } from './speed/speed.ts';
 
 /** Every part of the benchmark, in the order in which they run: times are measured before the machine is warm with work. */
-export const sections: Section[] = [speed, scale, lines, honesty, comparison];
+export const sections: Section[] = [speed, scale, lines, throughput, steady, long, honesty, comparison];

@@ -53,7 +53,7 @@ describe('record', () => {
     expect(capture).toMatchObject({ id: out.trim(), status: 'complete', lines: pressures.length + signals.length });
   }, 30_000);
 
-  it.each(['SIGINT', 'SIGTERM'] as const)(
+  it.each(['SIGINT', 'SIGTERM', 'SIGHUP'] as const)(
     'ends properly on %s: complete, exported, exit status 0',
     async (signal) => {
       const folder = testFolder();

@@ -5,6 +5,7 @@ import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import type { Profile } from '../../../shared/model/profile.ts';
 import type { Clock } from '../clock.ts';
+import { createBurstWatch } from './bursts.ts';
 
 /** A line that was read, as far as people see it. */
 export interface ReadLine {
@@ -41,13 +42,14 @@ export function createMeterFace(port: string, profile: Pick<Profile, 'name' | 'm
   /** What the meter itself refuses to give: no hiccup, so people are told at once. */
   const refused = new Map<Role, Fault>();
   const rate = createRate();
+  const bursts = createBurstWatch();
 
   return {
     publish(published) {
       for (const line of published) {
         lines += 1;
         rate.add(line.atMs);
-        recent.push(visible(line.text));
+        recent.push(line.text);
         if (recent.length > linesShown) recent.shift();
         for (const { role, unit, value, flag } of line.readings) {
           latest.set(role, { unit, value, ...(flag && { flag }), atMs: line.atMs });
@@ -56,15 +58,19 @@ export function createMeterFace(port: string, profile: Pick<Profile, 'name' | 'm
         }
         if (line.readings.length === 0) continue; // an empty line says nothing, for or against
         const read = line.readings.some(({ flag }) => flag === undefined || flag === 'overload');
+        const roles = line.readings.filter(({ flag }) => flag === undefined).map(({ role }) => role);
+        bursts.add(line.atMs, roles);
         unreadable = read ? 0 : unreadable + 1;
         if (status === 'lost' || status === 'opening') continue; // its last lines, after the port went
         const bad =
           unreadable >= unreadableAfter || (unreadable > 0 && status === 'unreadable') || refused.size === latest.size;
         const [refusal] = refused.values();
         status = bad ? 'unreadable' : 'live';
+        const burst = bursts.seen();
         trouble = bad
           ? (line.trouble ?? fault('meter-unreadable', { port, sample: visible(line.text).slice(0, 60) }))
-          : refusal;
+          : (refusal ??
+            (burst && fault('meter-bursts', { port, lines: burst.lines, seconds: Math.ceil(burst.heldS * 10) / 10 })));
       }
     },
     change(next, why) {
@@ -89,7 +95,7 @@ export function createMeterFace(port: string, profile: Pick<Profile, 'name' | 'm
         linesPerSecond: rate.perSecond(nowMs),
         lines,
         latest: [...latest].map(([role, { atMs, ...newest }]) => ({ role, ...newest, ageMs: nowMs - atMs })),
-        recentLines: [...recent],
+        recentLines: recent.map(visible),
       };
     },
   };

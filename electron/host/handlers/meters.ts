@@ -13,7 +13,7 @@ type Mine = 'ports.list' | 'meters.connect' | 'meters.disconnect' | 'meters.live
 const liveEveryMs = 100;
 
 export function meterHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
-  const { store, meters, recorder, live, practice, topics } = parts;
+  const { store, meters, recorder, live, practice, sharing, topics } = parts;
   const gap = (text: string) => recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'gap', text });
   return {
     'ports.list': async () => {
@@ -42,7 +42,7 @@ export function meterHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
     'meters.live': (_input, signal) => watch(topics.meters, liveEveryMs, signal, () => meters.view()),
     'store.live': (_input, signal) =>
       watch(topics.store, liveEveryMs, signal, () => {
-        const trouble = recorder.trouble();
+        const trouble = recorder.trouble() ?? sharing.fault();
         return trouble ? { fault: trouble } : {};
       }),
   };
