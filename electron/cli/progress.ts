@@ -32,8 +32,17 @@ export function watchMeters(host: Host, tell: (line: string) => void): MeterWatc
     }
   };
   const followStore = async () => {
-    for await (const { fault } of host.handlers['store.live']({}, ended.signal))
+    let told: { code: string; atMs: number } | undefined;
+    for await (const { fault } of host.handlers['store.live']({}, ended.signal)) {
+      // Its count grows all the time: told again now and then, not at every line.
+      const isNews = fault?.code !== told?.code || performance.now() - (told?.atMs ?? 0) > everyMs;
+      if (!isNews) continue;
       if (fault) tell(`pilot-bench: ${fault.message}`);
+      else if (told?.code.startsWith('store-') && told.code !== 'store-shared')
+        tell('pilot-bench: The store takes lines again. Everything that waited is stored.');
+      else if (told) tell('pilot-bench: The other Pilot Bench has ended its recording.');
+      told = fault && { code: fault.code, atMs: performance.now() };
+    }
   };
   const over = Promise.all([follow(), followStore()]);
   // A bug in a feed must not pass in silence, nor end the recording.

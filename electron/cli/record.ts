@@ -17,6 +17,7 @@ import { durationMs } from './numbers.ts';
 import type { Status } from './output.ts';
 import { print, printJson, say, sayFault } from './output.ts';
 import { watchMeters } from './progress.ts';
+import { finishOrRescue } from './finish-recording.ts';
 import { captureFromStore } from './store-capture.ts';
 import { allowNetworkSays, openHost, untilDone, withStore } from './store.ts';
 import type { StoreOptions } from './store.ts';
@@ -66,7 +67,8 @@ export async function run(options: Options): Promise<Status> {
   try {
     return await recordOn(host.value, setup.value, options, stop);
   } finally {
-    await host.value.close();
+    const unsaved = await host.value.close();
+    if (unsaved) sayFault(unsaved);
   }
 }
 
@@ -135,9 +137,9 @@ async function recordOn(
 const delay = (ms: number, signal: AbortSignal): Promise<void> => setTimeout(ms, undefined, { signal }).catch(() => {});
 
 async function finish(host: Host, capture: string, meters: MeterState[], options: Options): Promise<Status> {
-  const finished = await host.handlers['captures.finish']({ capture }, untilDone);
-  if (!finished.ok) {
-    sayFault(finished.fault);
+  const refused = await finishOrRescue(host, capture, options.out);
+  if (refused) {
+    sayFault(refused);
     return 1;
   }
   const view = await host.handlers['captures.get']({ capture }, untilDone);

@@ -10,7 +10,7 @@ import { proofDocument } from '../../shared/report/proof.ts';
 import { isoLocal } from '../host/clock.ts';
 import type { Host } from '../host/host.ts';
 import { fileFault } from './analysis-output.ts';
-import { writeWhole } from './files.ts';
+import { writeWhole } from '../host/write-whole.ts';
 import type { Status } from './output.ts';
 import { CallError, tellWritten } from './output.ts';
 import type { Companions } from './read-capture.ts';

@@ -43,8 +43,9 @@ export async function run(options: Options): Promise<Status> {
   say('Ctrl-C ends it.');
   await stop.requested;
   await workbench.value.close();
-  await host.value.close();
-  return 0;
+  const unsaved = await host.value.close();
+  if (unsaved) sayFault(unsaved);
+  return unsaved ? 1 : 0;
 }
 
 const hasDisplay = (): boolean =>

@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
 import { scenarios } from '../../shared/practice/scenarios.ts';
 import { simulateVisit, sweepsOnly } from '../../shared/practice/simulate.ts';
-import { writeWhole } from './files.ts';
+import { writeWhole } from '../host/write-whole.ts';
 import { wholeNumber } from './numbers.ts';
 import type { Status } from './output.ts';
 import { CallError, tellWritten } from './output.ts';

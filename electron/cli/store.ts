@@ -56,6 +56,7 @@ export async function onStore(options: StoreOptions, work: (host: Host) => Promi
   try {
     return await work(host.value);
   } finally {
-    await host.value.close();
+    const unsaved = await host.value.close();
+    if (unsaved) sayFault(unsaved);
   }
 }

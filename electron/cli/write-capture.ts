@@ -6,7 +6,8 @@ import { writeWideCsv } from '../../shared/files/wide-csv.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 import { ok } from '../../shared/model/outcome.ts';
-import { writeFolder, writeWhole } from './files.ts';
+import { writeWhole } from '../host/write-whole.ts';
+import { writeFolder } from './files.ts';
 import { CallError } from './output.ts';
 import { siblingOf } from './read-capture.ts';
 

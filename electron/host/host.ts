@@ -10,6 +10,7 @@ import { createPracticeRoom } from './acquire/practice-room.ts';
 import { createRecorder } from './acquire/recorder.ts';
 import type { Timing } from './acquire/timing.ts';
 import { usualTiming } from './acquire/timing.ts';
+import { createUnitNotes } from './acquire/unit-notes.ts';
 import { createAnalyst } from './analyst.ts';
 import type { Clock } from './clock.ts';
 import { systemClock } from './clock.ts';
@@ -20,16 +21,21 @@ import { captureHandlers } from './handlers/captures.ts';
 import { markHandlers } from './handlers/marks.ts';
 import { meterHandlers } from './handlers/meters.ts';
 import { practiceHandlers } from './handlers/practice.ts';
+import { profileHandlers } from './handlers/profiles.ts';
 import { readingHandlers } from './handlers/readings.ts';
 import { trialHandlers } from './handlers/trials.ts';
 import { workHandlers } from './handlers/work.ts';
 import { startHousekeeping } from './housekeeping.ts';
 import { createNetworkSwitch } from './network-switch.ts';
+import type { Fault } from '../../shared/model/faults.ts';
+import type { Rescue } from './rescue.ts';
+import { rescueLines } from './rescue.ts';
+import { createSharing } from './sharing.ts';
 import type { Parts } from './parts.ts';
 import { createOwner, interruptOrphans } from './store/owner.ts';
 import { openStore } from './store/open.ts';
 import { Topic } from './topic.ts';
-import { interruptVisit } from './visit.ts';
+import { branchVisit, interruptVisit } from './visit.ts';
 
 export interface HostOptions {
   /** Folder of the store; made when it is not there. */
@@ -50,8 +56,13 @@ export interface HostOptions {
 /** The whole main side: every call and feed of the contract over one store and one set of ports. */
 export interface Host {
   handlers: Handlers<Api>;
-  /** Ends everything in order: ports, what waits to be stored, an open recording (it becomes interrupted), the store. */
-  close(): Promise<void>;
+  /** Writes what the store will not take (disk full) into a file; undefined when nothing waits. See `rescueLines`. */
+  rescue(file?: string): Promise<Rescue | undefined>;
+  /**
+   * Ends everything in order: ports, what waits to be stored, an open recording (it becomes interrupted), the store.
+   * What the store would not take is rescued into a file; the fault says where it is.
+   */
+  close(): Promise<Fault | undefined>;
 }
 
 /** Fails with `store-damaged`, `store-newer` or `store-unavailable`. */
@@ -70,24 +81,30 @@ export function createHost(options: HostOptions): Outcome<Host> {
   const live = createLiveValues();
   const practice = options.practice ? createPracticeRoom(clock) : undefined;
   const openPort: OpenPort = (request) => (practice?.has(request.path) ? practice.open(request) : realPort(request));
+  const sharing = createSharing(store, owner, topics.store);
   const recorder = createRecorder({
     clock,
     timing,
     storeFile: store.file,
     onPublished(lines, stored) {
       live.add(lines);
-      for (const line of lines) line.meter.publish([line]);
+      for (const [meter, its] of Map.groupBy(lines, (line) => line.meter)) meter.publish(its);
       topics.meters.notify();
       if (stored > 0) topics.captures.notify();
     },
     onTrouble: () => topics.store.notify(),
+    onTakenOver: (lost) => branchVisit(parts, lost),
     onBug,
   });
+  const noteUnits = createUnitNotes(recorder);
   const meters = createMeters({
     clock,
     timing,
     openPort,
-    onLine: recorder.accept,
+    onLine: (line) => {
+      noteUnits(line);
+      recorder.accept(line);
+    },
     onGap: (text) => recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'gap', text }),
     onChange: () => topics.meters.notify(),
   });
@@ -105,6 +122,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     live,
     practice,
     analyst,
+    sharing,
     topics,
     desk: { trial: undefined },
   };
@@ -115,6 +133,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
       {
         ...aboutHandlers(parts),
         ...meterHandlers(parts),
+        ...profileHandlers(parts),
         ...burnerHandlers(parts),
         ...captureHandlers(parts),
         ...markHandlers(parts),
@@ -123,16 +142,19 @@ export function createHost(options: HostOptions): Outcome<Host> {
         ...workHandlers(parts),
         ...practiceHandlers(parts),
       },
-      store.file,
+      { file: store.file, waiting: () => recorder.waiting().length },
     ),
+    rescue: (file) => rescueLines(parts, file),
     async close() {
       housekeeping.stop();
       await analyst.stop();
       await meters.stop();
       practice?.stop();
       interruptVisit(parts);
+      const rescued = await rescueLines(parts);
       recorder.stop();
       store.close();
+      return rescued?.fault;
     },
   });
 }

@@ -1,3 +1,4 @@
+import { createClockWatch } from './clock-watch.ts';
 import type { Parts } from './parts.ts';
 import { sayAlive } from './store/captures.ts';
 import { heartbeatEveryMs } from './store/owner.ts';
@@ -6,8 +7,11 @@ import { storeFault } from './store/store-fault.ts';
 // Another window on the same store shows what happened here about so much later.
 const lookEveryMs = 1000;
 
-/** What has to be done again and again: say that the recording is alive, and notice what other processes stored. */
-export function startHousekeeping({ store, owner, clock, recorder, topics }: Parts): { stop(): void } {
+/**
+ * What has to be done again and again: say that the recording is alive, notice what other processes stored and whether they record,
+ * and whether the computer's clock was set.
+ */
+export function startHousekeeping({ store, owner, clock, recorder, sharing, topics }: Parts): { stop(): void } {
   /** The store may be busy, or the disk full: the recorder tells people of that, here it waits for the next time. */
   const unlessRefused = (work: () => void) => {
     try {
@@ -25,8 +29,13 @@ export function startHousekeeping({ store, owner, clock, recorder, topics }: Par
   // Changes when another connection has written.
   const foreignVersion = () => store.db.pragma('data_version', { simple: true });
   let seen = foreignVersion();
+  const clockJump = createClockWatch(clock);
+  unlessRefused(() => sharing.look(clock.wallMs()));
   const look = setInterval(() => {
+    const jump = clockJump();
+    if (jump !== undefined) recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'note', text: jump });
     unlessRefused(() => {
+      sharing.look(clock.wallMs());
       const found = foreignVersion();
       if (found === seen) return;
       seen = found;

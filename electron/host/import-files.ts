@@ -6,6 +6,7 @@ import { fault } from '../../shared/model/faults.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 import { fail, ok } from '../../shared/model/outcome.ts';
 import type { Job, JobResults, NamedBytes } from './analysis-job.ts';
+import { letOthersWrite, removeDeadArrivals } from './store/arriving.ts';
 import { findBurner } from './store/burners.ts';
 import { importCapture } from './store/import-capture.ts';
 import type { Store } from './store/open.ts';
@@ -15,6 +16,9 @@ type ImportJob = Extract<Job, { kind: 'import' }>;
 /** Reads the files and puts what they hold into the store; each file that cannot be used is one problem. */
 export function importFiles(store: Store, job: ImportJob): Outcome<JobResults['import']> {
   if (job.burnerId !== undefined && !findBurner(store.db, job.burnerId)) return fail(fault('burner-missing'));
+  // This thread may wait for the lock, others must not wait for it.
+  store.db.pragma('busy_timeout = 5000');
+  removeDeadArrivals(store.db, Date.now(), letOthersWrite);
   const captures: JobResults['import']['captures'] = [];
   const problems: Fault[] = [];
   const companions = new Set(companionNames(job.files));

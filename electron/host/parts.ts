@@ -8,6 +8,7 @@ import type { Recorder } from './acquire/recorder.ts';
 import type { NetworkSwitch } from './network-switch.ts';
 import type { Owner } from './store/owner.ts';
 import type { Store } from './store/open.ts';
+import type { Sharing } from './sharing.ts';
 import type { Topic } from './topic.ts';
 
 /** A light-off trial that was begun and not yet ended. Times are elapsed times of the capture. */
@@ -33,6 +34,7 @@ export interface Parts {
   /** Undefined when the host has no practice bench. */
   practice: PracticeRoom | undefined;
   analyst: Analyst;
+  sharing: Sharing;
   /** The one thing that is going on and not in the store yet. */
   desk: { trial: RunningTrial | undefined };
   topics: { captures: Topic; meters: Topic; store: Topic };

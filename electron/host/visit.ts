@@ -1,12 +1,17 @@
 import { randomUUID } from 'node:crypto';
+import type { MeterFacts } from '../../shared/model/capture.ts';
 import { fault } from '../../shared/model/faults.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 import { fail, ok } from '../../shared/model/outcome.ts';
+import type { BurnerFacts } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { isoLocal } from './clock.ts';
 import type { Parts } from './parts.ts';
+import type { Target } from './acquire/recorder.ts';
 import { createAppender } from './store/append.ts';
 import { factsOf, findBurner } from './store/burners.ts';
+import type { Meter } from './acquire/meter.ts';
+import { findRowByKey, setupOf } from './store/capture-rows.ts';
 import { addMeter, endCapture, insertRecording, takeUp } from './store/captures.ts';
 import { captureRow, closingMarks } from './visit-rows.ts';
 
@@ -15,6 +20,9 @@ export interface StartInput {
   technician?: string | undefined;
   setup: Setup;
 }
+
+/** A connected meter as a capture keeps it. */
+export const factsOfMeter = ({ port, profile }: Meter): MeterFacts => ({ port, profile: profile.name, reads: profile });
 
 /** Begins a capture with the connected meters; gives its id. */
 export function startVisit(parts: Parts, input: StartInput): Outcome<{ capture: string }> {
@@ -40,10 +48,10 @@ export function startVisit(parts: Parts, input: StartInput): Outcome<{ capture: 
       owner,
       wallMs,
     );
-    for (const meter of meters.list()) addMeter(store.db, made, { port: meter.port, profile: meter.profile.name });
+    for (const meter of meters.list()) addMeter(store.db, made, factsOfMeter(meter));
     return made;
   })();
-  recorder.begin({ id, key, zeroMs, appender: createAppender(store.db, key) });
+  recorder.begin({ id, key, zeroMs, appender: createAppender(store.db, key, owner) });
   topics.captures.notify();
   return ok({ capture: id });
 }
@@ -59,7 +67,7 @@ export function continueVisit(parts: Parts, id: string): Outcome<Record<string, 
   if (meters.list().length === 0) return fail(fault('no-meters'));
   const wallMs = clock.wallMs();
   if (!takeUp(store.db, row.key, owner, wallMs)) return fail(fault('capture-elsewhere'));
-  for (const meter of meters.list()) addMeter(store.db, row.key, { port: meter.port, profile: meter.profile.name });
+  for (const meter of meters.list()) addMeter(store.db, row.key, factsOfMeter(meter));
 
   // Another run of the program shares only the wall clock with this one. Should that have been set back, go on at the end.
   const sinceStartS = row.started_at === null ? 0 : (wallMs - Date.parse(row.started_at)) / 1000;
@@ -68,7 +76,7 @@ export function continueVisit(parts: Parts, id: string): Outcome<Record<string, 
     id: row.id,
     key: row.key,
     zeroMs: clock.monotonicMs() - nowS * 1000,
-    appender: createAppender(store.db, row.key),
+    appender: createAppender(store.db, row.key, owner),
   });
   for (const mark of closingMarks(parts, row.key, row.duration_s, 'recording was interrupted')) recorder.mark(mark);
   recorder.mark({ elapsedS: row.duration_s, kind: 'gap', text: 'recording was interrupted' });
@@ -83,38 +91,80 @@ export function continueVisit(parts: Parts, id: string): Outcome<Record<string, 
 
 /** Completes a capture: the one that is being recorded here, or an interrupted one with everything it had. */
 export function finishVisit(parts: Parts, id: string): Outcome<Record<string, never>> {
-  const { store, recorder, desk, topics } = parts;
+  const { store, owner, recorder, desk, topics } = parts;
   const found = captureRow(parts, id);
   if (!found.ok) return found;
   const row = found.value;
-  if (row.status === 'complete') return ok({});
-  if (row.status === 'recording' && row.owner_host !== parts.owner.host) return fail(fault('capture-elsewhere'));
+  const isHere = recorder.target()?.key === row.key;
+  if (row.status === 'complete' && !isHere) return ok({});
+  if (row.status === 'recording' && row.owner_host !== owner.host && !isHere) return fail(fault('capture-elsewhere'));
 
-  if (recorder.target()?.key === row.key) {
+  let { key } = row;
+  if (isHere) {
     if (desk.trial) return fail(fault('trial-running'));
     for (const mark of closingMarks(parts, row.key, recorder.elapsedS(), 'recording was finished')) recorder.mark(mark);
-    const refused = recorder.end();
-    if (refused) return fail(refused);
+    const ended = recorder.end();
+    if (!ended.ok) return ended;
+    // Another, when this one was taken up elsewhere meanwhile.
+    key = ended.value?.key ?? key;
   } else {
-    const appender = createAppender(store.db, row.key);
+    const appender = createAppender(store.db, row.key, undefined);
     const marks = closingMarks(parts, row.key, row.duration_s, 'recording was interrupted');
     appender.append(marks.map((mark) => ({ kind: 'mark', mark })));
   }
-  endCapture(store.db, row.key, 'complete');
+  if (!endCapture(store.db, key, owner, 'complete')) return fail(fault('capture-elsewhere'));
   // Syncs everything to the disk itself: a finished visit outlives a power loss too.
   store.db.pragma('wal_checkpoint(PASSIVE)');
   topics.captures.notify();
   return ok({});
 }
 
+/**
+ * Another host took up the capture that was being recorded here. What the meters send goes into a capture of its own from now on,
+ * with the same start, so that neither is mixed and nothing is lost. Throws what the store throws.
+ */
+export function branchVisit(parts: Parts, { key, id, zeroMs }: Target): Target {
+  const { store, owner, clock, meters, sharing } = parts;
+  const before = findRowByKey(store.db, key);
+  if (!before) throw new Error(`no capture with key ${key}`);
+  const now = randomUUID();
+  const wallMs = clock.wallMs();
+  const branch = store.db.transaction(() => {
+    const made = insertRecording(
+      store.db,
+      {
+        id: now,
+        startedAt: before.started_at ?? isoLocal(wallMs),
+        technician: before.technician ?? undefined,
+        burner:
+          before.burner_id === null || before.burner === null
+            ? undefined
+            : { id: before.burner_id, facts: JSON.parse(before.burner) as BurnerFacts },
+        setup: setupOf(before),
+      },
+      owner,
+      wallMs,
+    );
+    for (const meter of meters.list()) addMeter(store.db, made, { port: meter.port, profile: meter.profile.name });
+    const appender = createAppender(store.db, made, owner);
+    const elapsedS = Math.max(0, (clock.monotonicMs() - zeroMs) / 1000);
+    const text = `goes on from capture ${id}, which another Pilot Bench took up`;
+    appender.append([{ kind: 'mark', mark: { elapsedS, kind: 'gap', text } }]);
+    return { id: now, key: made, zeroMs, appender };
+  })();
+  sharing.taken(id, now);
+  return branch;
+}
+
 /** The host closes and the technician has not finished: the capture stays open, to be continued or completed later. */
 export function interruptVisit(parts: Parts): void {
-  const { store, recorder, desk } = parts;
+  const { store, owner, recorder, desk } = parts;
   const target = recorder.target();
   if (!target) return;
   for (const mark of closingMarks(parts, target.key, recorder.elapsedS(), 'recording was interrupted'))
     recorder.mark(mark);
   desk.trial = undefined;
-  if (recorder.end()) return; // the store refuses: it will be found interrupted when it is opened next
-  endCapture(store.db, target.key, 'interrupted');
+  const ended = recorder.end();
+  // When the store refuses it will be found interrupted as soon as it is opened next.
+  if (ended.ok && ended.value) endCapture(store.db, ended.value.key, owner, 'interrupted');
 }

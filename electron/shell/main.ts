@@ -70,6 +70,7 @@ async function start(): Promise<void> {
     event.preventDefault();
     void host.value
       .close()
+      .then((unsaved) => unsaved && dialog.showErrorBox('Pilot Bench', unsaved.message))
       .catch((error: unknown) => onBug('close', error))
       .finally(() => {
         closed = true;

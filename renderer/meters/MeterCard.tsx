@@ -18,6 +18,7 @@ import { Announce, Say } from '../ui/Say.tsx';
 import type { ShapeName } from '../ui/Shape.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
 import { NetworkMark } from './PortRow.tsx';
+import { deskNow } from './profile/use-draft.ts';
 
 const statuses: Record<MeterState['status'], { word: string; tone: Tone; shape: ShapeName }> = {
   opening: { word: 'Opening', tone: 'plain', shape: 'hollow-circle' },
@@ -94,12 +95,14 @@ export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: ()
       {disconnect.fault && <Say tone="bad" text={disconnect.fault.message} />}
       <div className="row">
         <Button onClick={() => void disconnect.run({ port: meter.port })}>Disconnect</Button>
+        {meter.status === 'unreadable' && <Button onClick={() => deskNow().open(meter.port)}>Teach these lines</Button>}
       </div>
     </Plate>
   );
 }
 
-function shown({ unit, value }: MeterState['latest'][number]): { text: string; unit: string } {
+/** A value in the digits that its unit has everywhere, and the unit as people write it. */
+export function shown({ unit, value }: { unit: string; value: number }): { text: string; unit: string } {
   const pressure = pressureUnits.find((one) => one === unit);
   if (pressure) return { text: pressureNumber(value, pressure), unit: pressureUnitLabel(pressure) };
   const signal = signalUnits.find((one) => one === unit);

@@ -7,6 +7,8 @@ import { ConnectMeter } from './ConnectMeter.tsx';
 import { useListening } from './listening.ts';
 import { MeterCard } from './MeterCard.tsx';
 import { NetworkPlate } from './NetworkPlate.tsx';
+import { ProfileDesk } from './profile/ProfileDesk.tsx';
+import { deskNow, useDesk } from './profile/use-draft.ts';
 import './meters.css';
 
 /** Step 2: the two meters, seen to be read rightly before anything is recorded. */
@@ -20,6 +22,8 @@ export function MetersPlace() {
     // The card that was pressed is gone: go on where the answer will stand.
     listenButton.current?.focus();
   };
+  const isTeaching = useDesk((desk) => desk.isOpen);
+  if (isTeaching) return <ProfileDesk meters={meters ?? []} />;
   return (
     <>
       <div className="place-head">
@@ -39,6 +43,12 @@ export function MetersPlace() {
         )}
         <ConnectMeter meters={meters ?? []} listening={listening} listenButton={listenButton} />
         <NetworkPlate />
+        <Plate name="No profile fits?">
+          <p>Show Pilot Bench a few lines of the meter and point at the number.</p>
+          <div className="row">
+            <Button onClick={() => deskNow().open()}>Teach a meter</Button>
+          </div>
+        </Plate>
       </div>
     </>
   );

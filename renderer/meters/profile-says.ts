@@ -3,10 +3,13 @@ import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts
 import { pressureUnits, signalUnits } from '../../shared/model/units.ts';
 import { roleWords } from '../../shared/report/words.ts';
 
-const lineWords: Record<Profile['line']['format'], string> = {
+/** What is read of a line, in words. */
+export const lineWords: Record<Profile['line']['format'], string> = {
   number: 'the first number of each line',
   delimited: 'fields between separators',
   pattern: 'numbers found by a pattern',
+  scpi: 'the numbers of each response',
+  'modbus-rtu': 'Modbus registers',
 };
 
 /** What a profile does, in two sentences: how the port is opened, and what is read from a line. */
@@ -21,7 +24,8 @@ export function profileSays({ serial, mode, poll, line, channels, accuracy }: Pr
   return `${port}; ${talk}. Reads ${lineWords[line.format]}: ${read}.${trust}`;
 }
 
-function unitLabel(unit: string): string {
+/** A unit as people write it. */
+export function unitLabel(unit: string): string {
   const pressure = pressureUnits.find((one) => one === unit);
   const signal = signalUnits.find((one) => one === unit);
   return pressure ? pressureUnitLabel(pressure) : signal ? signalUnitLabel(signal) : unit;

@@ -44,13 +44,17 @@ function inReasonableTime(series: Series): Series {
   );
 }
 
+/** Sooner than this no hand turns a regulator out, waits for the flame and turns it back (common practice), seconds. */
+const thereAndBackS = 6;
+
 /**
  * Leaves out readings that jump away and come straight back: one or two readings further than 6 robust deviations from
- * the median of the seven around them, and far outside both neighbours. A real edge does not come straight back.
+ * the median of the seven around them, and far outside both neighbours. A real edge does not come straight back; where
+ * readings come so seldom that a hand may have gone and come back between them, nothing is rejected.
  * Source of the rule: Hampel 1974, JASA 69, 383 (deviation from the running median, scale by the median absolute deviation).
  */
 export function withoutSpikes(series: Series): Series {
-  const { value } = series;
+  const { time, value } = series;
   const n = value.length;
   if (n < 7) return series;
   const steps = new Float64Array(n - 1);
@@ -68,7 +72,8 @@ export function withoutSpikes(series: Series): Series {
     const near = (x: number) => Math.abs(x) < Math.abs(off) / 3;
     const alone = near(before) && near(after);
     const pair = (near(before) && near(after2)) || (near(before2) && near(after));
-    if ((alone || pair) && i > 0 && i < n - 1) keep[i] = 0;
+    const there = i > 0 && i < n - 1;
+    if ((alone || pair) && there && time[i + 1]! - time[i - 1]! <= thereAndBackS) keep[i] = 0;
   }
   return keepOnly(series, keep);
 }

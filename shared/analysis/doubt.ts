@@ -28,9 +28,9 @@ export const replicateCount = 1000;
  * @param correlationS  seconds in which the residuals' correlation falls to 1/e
  */
 export function drawReplicates(curve: CurveFit, times: Float64Array, correlationS: number, seed: number): Replicates {
-  const { fit, residual, weight } = curve;
+  const { fit, innovation } = curve;
   const size = fit.parameters.length;
-  const m = residual.length;
+  const m = innovation.length;
   const random = createRandom(seed);
   const { jacobian, unscaled } = fit;
   const reachS = reachOf(correlationS);
@@ -40,7 +40,7 @@ export function drawReplicates(curve: CurveFit, times: Float64Array, correlation
   // Influence of each reading on the parameters: -(J'J)^-1 J_k r_k; J is of the weighted residuals.
   const influence = new Float64Array(m * size);
   for (let k = 0; k < m; k += 1) {
-    const r = (forgotten * residual[k]! * weight[k]!) / Math.sqrt(1 - Math.min(0.8, local[k]!));
+    const r = (forgotten * innovation[k]!) / Math.sqrt(1 - Math.min(0.8, local[k]!));
     for (let i = 0; i < size; i += 1) {
       let sum = 0;
       for (let j = 0; j < size; j += 1) sum -= unscaled[i * size + j]! * jacobian[k * size + j]!;
@@ -143,22 +143,22 @@ export interface Doubtful {
 
 /**
  * Interval of a value from its replicates: percentiles, widened by the ratio of Student's to the normal quantile, since
- * only a few independent stretches of a sweep carry an edge.
+ * only a few independent stretches of a sweep carry an edge. Without bounds where hardly a replicate has such a value.
  *
  * @param degrees  how many independent stretches, less the parameters they bear
  */
 export function doubtOf(value: number, replicates: Float64Array, confidence: number, degrees: number): Doubtful {
   const p = (1 + confidence) / 2;
-  const widen = studentQuantile(p, Math.max(3, degrees)) / normalQuantile(p);
+  const widen = studentQuantile(p, Math.max(1, degrees)) / normalQuantile(p);
   const off = replicates.filter(Number.isFinite).map((r) => (r - value) * widen);
   off.sort();
   if (off.length < 20) {
     const unknown = { u: Number.NaN, degrees: Infinity };
-    return { value, deviation: Number.NaN, plain: unknown, ci: [value, value] };
+    return { value, deviation: Number.NaN, plain: unknown, ci: [-Infinity, Infinity] };
   }
   const at = (q: number) => quantileSorted(off, q);
   const deviation = middleSpread(off);
-  const plain = { u: deviation / widen, degrees: Math.max(3, degrees) };
+  const plain = { u: deviation / widen, degrees: Math.max(1, degrees) };
   return { value, deviation, plain, ci: [value + Math.min(0, at(1 - p)), value + Math.max(0, at(p))] };
 }
 

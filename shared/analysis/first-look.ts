@@ -47,8 +47,8 @@ export function firstLook(grid: PressureGrid, signal: Series): FirstLook {
     lagS,
     plateau,
     dark,
-    ...(low >= 0 && { halfLow: (bins[low]!.pressure + bins[low + 1]!.pressure) / 2 }),
-    ...(high < bins.length && { halfHigh: (bins[high]!.pressure + bins[high - 1]!.pressure) / 2 }),
+    ...(low >= 0 && low < top && { halfLow: (bins[low]!.pressure + bins[low + 1]!.pressure) / 2 }),
+    ...(high < bins.length && high > top && { halfHigh: (bins[high]!.pressure + bins[high - 1]!.pressure) / 2 }),
     tested: [bins[0]!.pressure, bins.at(-1)!.pressure],
     digit: quantum(signal.value),
   };

@@ -4,10 +4,12 @@ import type { FirstLook } from './first-look.ts';
 import { type CurveFit, fitShape } from './fit-shape.ts';
 import { type DarkStretch, lossPressures } from './flame-out.ts';
 import type { Scene } from './forward.ts';
+import { extent, robustDeviation } from './robust.ts';
 import type { Series } from './series.ts';
 
-/** Tolerances of a fit that is only compared with others, and of the last. */
-const [comparable, final] = [1e-4, 1e-7];
+/** A fit that is only compared with others, and the last. */
+const comparable = { tolerance: 1e-4, memory: false };
+const final = { tolerance: 1e-7, memory: true };
 
 /**
  * The steady-state curve with its lag: the shape is chosen on a coarse picture of the sweep, where forty fits cost little,
@@ -19,8 +21,27 @@ export function fitCurve(
   look: FirstLook,
   dark: DarkStretch[],
 ): CurveFit {
-  const chosen = chooseShape(coarse.scene, coarse.signal, look, dark);
+  const chosen = withResponse(chooseShape(coarse.scene, coarse.signal, look, dark), coarse, look);
   return fitShape(fine.scene, fine.signal, look, chosen.fit.shape, chosen.fit, chosen.losses, final);
+}
+
+/** A flame and none differ by more deviations of the noise than this, or the signal does not answer the pressure at all. */
+const leastResponse = 3;
+
+/** The chosen fit, or one without shoulders where its curve moves less than noise and the meter's last digit do. */
+function withResponse(chosen: Choice, { scene, signal }: { scene: Scene; signal: Series }, look: FirstLook): Choice {
+  const { fit } = chosen;
+  const [least, most] = extent(fit.predicted);
+  const noise = Math.max(robustDeviation(fit.residual), look.digit / 2);
+  if (most - least > leastResponse * noise) return chosen;
+  const flat = { ...fit.shape, lowShoulder: false, highShoulder: false, bend: 'level', clipped: false } as const;
+  const shape = { ...flat, flameOuts: 0, skew: { low: false, high: false } };
+  return { fit: fitShape(scene, signal, look, shape, undefined, [], comparable), losses: [] };
+}
+
+interface Choice {
+  fit: CurveFit;
+  losses: DarkStretch[];
 }
 
 /**
@@ -28,12 +49,7 @@ export function fitCurve(
  * flames are taken in only when they earn clearly more than their parameters.
  * Source: Hurvich and Tsai 1989, Biometrika 76, 297 (AICc).
  */
-function chooseShape(
-  scene: Scene,
-  signal: Series,
-  look: FirstLook,
-  dark: DarkStretch[],
-): { fit: CurveFit; losses: DarkStretch[] } {
+function chooseShape(scene: Scene, signal: Series, look: FirstLook, dark: DarkStretch[]): Choice {
   let losses: DarkStretch[] = [];
   const tryShape = (shape: Shape, from?: CurveFit) => fitShape(scene, signal, look, shape, from, losses, comparable);
   const shapesWith = (flameOuts: number): Shape[] =>

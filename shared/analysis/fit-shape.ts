@@ -6,7 +6,7 @@ import { createPredictor, type Scene } from './forward.ts';
 import { type Fit, leastSquares } from './least-squares.ts';
 import { correlationInflation } from './moments.ts';
 import type { Series } from './series.ts';
-import { centreClipped, devianceOf, levelsOf, roughNoise, weightsFor } from './signal-noise.ts';
+import { centreClipped, devianceOf, levelsOf, noiseModelOf, roughNoise, whiten } from './signal-noise.ts';
 
 /** A steady-state curve with its lag, as fitted. */
 export interface CurveFit {
@@ -19,6 +19,8 @@ export interface CurveFit {
   residual: Float64Array;
   /** Weight by which each residual was multiplied: 1 / its expected deviation, less for outliers. */
   weight: Float64Array;
+  /** What is new in each weighted residual: without what it shares with the one before. */
+  innovation: Float64Array;
   /** -2 log likelihood per reading, without what is the same for all shapes. */
   deviance: number;
   /** How much more the doubt of each prior is than its deviation in the fit. */
@@ -31,11 +33,14 @@ export interface CurveFit {
 const rough = 2e-3;
 
 /**
- * Fits one shape to the readings: robust weights that follow the noise of each place, and weak priors.
+ * Fits one shape to the readings by generalised least squares: robust weights that follow the noise of each place, flicker that
+ * fades with time, and weak priors.
+ * Source: Aitken 1935, Proc. Royal Soc. Edinburgh 55, 42 (generalised least squares), by turns with its weights.
  *
  * @param from       an earlier fit to start from; else several starts are tried
  * @param dark       the flame losses of the shape, as many as it has
- * @param tolerance  of the last search
+ * @param how        tolerance of the last search, and whether the noise's memory is reckoned with. Where shapes are only
+ *                   compared it is not: what a wrong shape leaves would pass for memory.
  */
 export function fitShape(
   scene: Scene,
@@ -44,7 +49,7 @@ export function fitShape(
   shape: Shape,
   from: CurveFit | undefined,
   dark: DarkStretch[],
-  tolerance: number,
+  how: { tolerance: number; memory: boolean },
 ): CurveFit {
   const layout = layoutOf(shape);
   const starts = from
@@ -55,24 +60,33 @@ export function fitShape(
   const priors = priorsFor(layout, look, scene, signal, dark);
   const predicted = new Float64Array(m);
   let weight: Float64Array = new Float64Array(m).fill(1 / roughNoise(signal));
+  let carried: Float64Array = new Float64Array(m);
   const residuals = (x: Float64Array, into: Float64Array) => {
     predict(x, predicted);
     for (let i = 0; i < m; i += 1) into[i] = weight[i]! * (signal.value[i]! - predicted[i]!);
-    priors.forEach((prior, k) => (into[m + k] = (x[prior.at]! - prior.mean) / prior.deviation));
+    whiten(into, 1, carried);
+    priors.forEach(({ at, and, mean, deviation }, k) => {
+      into[m + k] = (x[at]! + (and === undefined ? 0 : x[and]!) - mean) / deviation;
+    });
   };
   const { size } = layout;
   const jacobian = (x: Float64Array, into: Float64Array) => {
     slopes(x, into);
     for (let i = 0; i < m; i += 1) for (let j = 0; j < size; j += 1) into[i * size + j]! *= -weight[i]!;
+    whiten(into, size, carried);
     into.fill(0, m * size);
-    priors.forEach((prior, k) => (into[(m + k) * size + prior.at] = 1 / prior.deviation));
+    priors.forEach(({ at, and, deviation }, k) => {
+      into[(m + k) * size + at] = 1 / deviation;
+      if (and !== undefined) into[(m + k) * size + and] = 1 / deviation;
+    });
   };
   const search = (start: Float64Array, iterations: number, tolerance: number) =>
     leastSquares(residuals, start, m + priors.length, { iterations, tolerance, jacobian });
   const weighAt = (x: Float64Array) => {
     predict(x, predicted);
     const residual = signal.value.map((value, i) => value - predicted[i]!);
-    weight = weightsFor(residual, predicted, levelsOf(x, layout, look));
+    ({ weight, carried } = noiseModelOf(residual, predicted, signal.time, levelsOf(x, layout, look)));
+    if (!how.memory) carried.fill(0);
   };
   // From far away even weights lead best: a clip changes everything under it.
   const far = !from || (shape.clipped && !from.shape.clipped);
@@ -88,11 +102,13 @@ export function fitShape(
     start = search(start, 15, rough).parameters;
   }
   weighAt(start);
-  const fit = search(start, 120, tolerance);
+  const fit = search(start, 120, how.tolerance);
   predict(fit.parameters, predicted);
   const residual = signal.value.map((value, i) => value - predicted[i]!);
   const standard = residual.map((value, i) => value * weight[i]!);
   if (layout.clip >= 0) centreClipped(standard, predicted, fit.parameters[layout.clip]!);
+  const innovation = Float64Array.from(standard);
+  whiten(innovation, 1, carried);
   return {
     shape,
     layout,
@@ -101,6 +117,7 @@ export function fitShape(
     predicted: Float64Array.from(predicted),
     residual,
     weight,
+    innovation,
     deviance: isPhysical(fit.parameters, layout)
       ? devianceOf(residual, predicted, levelsOf(fit.parameters, layout, look))
       : Infinity,
@@ -114,4 +131,4 @@ const effectiveCount = (standard: Float64Array): number => standard.length / cor
 
 /** Whether a flame and a meter can be so: more flame gives more signal, and the delay lies within what was looked for. */
 const isPhysical = (x: Float64Array, layout: Layout): boolean =>
-  x[layout.amplitude]! > 0 && x[layout.lag]! > -1 && x[layout.lag]! < longestLag + 0.5;
+  x[layout.amplitude]! > 0 && x[layout.lag]! > -longestLag && x[layout.lag]! < longestLag + 0.5;

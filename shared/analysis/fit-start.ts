@@ -14,6 +14,8 @@ const usualSoftness = (level: number): number => log(0.007 * level);
 
 export interface Prior {
   at: number;
+  /** Another parameter, when it is the sum of the two that is known. */
+  and?: number;
   mean: number;
   deviation: number;
   /** Doubt in the replicates as a multiple of `deviation`; 1 when absent. */
@@ -21,15 +23,15 @@ export interface Prior {
 }
 
 /**
- * Weak knowledge that keeps the search sane where the data say nothing. A lag of 1.2 s give or take 2 s is common
+ * Weak knowledge that keeps the search sane where the data say nothing. A lag of 1.2 s give or take 1 s, doubted by twice that, is common
  * practice (detector, amplifier and meter together 0.3 to 3 s); the rest is wide against anything that a sweep shows.
  */
 export function priorsFor(layout: Layout, look: FirstLook, scene: Scene, signal: Series, dark: DarkStretch[]): Prior[] {
   const { scale } = scene;
   const swing = Math.max(Math.abs(look.plateau), 1e-9);
   const priors: Prior[] = [
-    { at: layout.lag, mean: 1.2, deviation: 2 },
-    { at: layout.slowness, mean: Math.sqrt(0.7), deviation: 0.5 },
+    { at: layout.lag, mean: 1.2, deviation: 1, doubt: 2 },
+    { at: layout.slowness, mean: 1, deviation: 0.7, doubt: 2 },
   ];
   if (layout.dark >= 0) priors.push({ at: layout.dark, mean: look.dark, deviation: 0.3 * swing });
   for (const at of [layout.lowWidth, layout.highWidth])
@@ -52,8 +54,15 @@ export function priorsFor(layout: Layout, look: FirstLook, scene: Scene, signal:
   if (layout.flameOut >= 0) {
     const end = endOf(scene);
     dark.forEach((stretch, k) => {
-      priors.push({ at: layout.flameOut + 2 * k, mean: stretch.lostS, deviation: 2 });
-      priors.push({ at: layout.flameOut + 2 * k + 1, mean: Math.min(stretch.burnsS, end + 10), deviation: 2 });
+      // Seen is the loss behind the delay; that moment is known, the delay itself is not by it.
+      const seen = { lost: stretch.lostS + stretch.seenLaterS, burns: stretch.burnsS + stretch.seenLaterS };
+      priors.push({ at: layout.flameOut + 2 * k, and: layout.lag, mean: seen.lost, deviation: 2 });
+      priors.push({
+        at: layout.flameOut + 2 * k + 1,
+        and: layout.lag,
+        mean: Math.min(seen.burns, end + 10),
+        deviation: 2,
+      });
     });
   }
   if (layout.tilt >= 0) priors.push({ at: layout.tilt, mean: 0, deviation: 0.5 });

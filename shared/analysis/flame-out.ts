@@ -7,19 +7,26 @@ import { longestGap, type Series } from './series.ts';
 export interface DarkStretch {
   lostS: number;
   burnsS: number;
+  /** By how much later the signal showed it, as guessed for these. */
+  seenLaterS: number;
 }
 
 /**
  * Stretches with the signal within a tenth of dark, for at least half a second and three readings. One that began while the
- * meter was silent is left out: nobody saw at which pressure the flame went.
+ * meter was silent is left out: nobody saw at which pressure the flame went. None where the plateau does not stand clear of
+ * the noise: nothing was lost.
+ *
+ * @param noise  deviation of the signal's noise, in its unit
  */
-export function findDarkStretches(signal: Series, look: FirstLook): DarkStretch[] {
+export function findDarkStretches(signal: Series, look: FirstLook, noise: number): DarkStretch[] {
   const { time, value } = signal;
+  if (look.plateau - look.dark < 10 * noise) return [];
   const limit = look.dark + 0.1 * (look.plateau - look.dark);
   const half = look.dark + 0.5 * (look.plateau - look.dark);
   const found: DarkStretch[] = [];
   const last = time.length - 1;
   const unseen = longestGap(signal);
+  const seenLaterS = 0.6 * look.lagS;
   for (let i = 0; i < time.length; i += 1) {
     if (value[i]! > limit) continue;
     let end = i;
@@ -32,8 +39,9 @@ export function findDarkStretches(signal: Series, look: FirstLook): DarkStretch[
       while (after < last && value[after]! < half) after += 1;
       if (!hasGap(time, before, i, unseen))
         found.push({
-          lostS: time[before]! - 0.6 * look.lagS,
-          burnsS: after >= last && value[last]! < half ? Infinity : time[after]! - 0.6 * look.lagS,
+          lostS: time[before]! - seenLaterS,
+          burnsS: after >= last && value[last]! < half ? Infinity : time[after]! - seenLaterS,
+          seenLaterS,
         });
     }
     i = end;
@@ -49,9 +57,12 @@ function hasGap(time: Float64Array, from: number, to: number, longest: number): 
 
 /**
  * Readings to leave out because the pilot gas was shut: the pressure fell by more than half within 1.5 s, as no hand on a
- * regulator does it (common practice), until it came back and the flame was seen again. 1 keeps a reading.
+ * regulator does it, and to next to nothing: a hand in a hurry stops while there is a flame (common practice). They are left
+ * out until the gas came back and the flame was seen again. 1 keeps a reading.
+ *
+ * @param fanOnly  what the manometer shows with the gas shut and the fan running, same unit as the pressure
  */
-export function whileGasFlows(grid: PressureGrid, signal: Series, settleS: number): Uint8Array {
+export function whileGasFlows(grid: PressureGrid, signal: Series, settleS: number, fanOnly: number): Uint8Array {
   const { time, value } = signal;
   const keep = new Uint8Array(time.length).fill(1);
   const back = Math.max(1, Math.round(1.5 / grid.stepS));
@@ -62,7 +73,9 @@ export function whileGasFlows(grid: PressureGrid, signal: Series, settleS: numbe
     const before = pressure[i - back]!;
     if (!(pressure[i]! < 0.5 * before && before - pressure[i]! > 0.1 * highest)) continue;
     let end = i;
-    while (end < pressure.length && pressure[end]! < 0.7 * before) end += 1;
+    let least = Infinity;
+    for (; end < pressure.length && pressure[end]! < 0.7 * before; end += 1) least = Math.min(least, pressure[end]!);
+    if (least > fanOnly + 0.05 * highest) continue;
     const from = grid.startS + (i - back) * grid.stepS;
     const gasBack = grid.startS + end * grid.stepS;
     let burns = time.findIndex((t, k) => t >= gasBack && value[k]! >= seen);

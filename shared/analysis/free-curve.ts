@@ -1,7 +1,7 @@
 import { createRandom } from '../model/random.ts';
 import { type Doubtful, doubtOf, replicateCount, slowMultipliers, widen } from './doubt.ts';
 import { unimodal } from './isotonic.ts';
-import { median } from './robust.ts';
+import { median, robustDeviation } from './robust.ts';
 import {
   certain,
   drawnPressures,
@@ -56,9 +56,12 @@ export const leftByCurve = (curve: SteadyCurve, pressure: Float64Array, signal: 
   signal.map((value, i) => value - levelBetween(curve.pressure, curve.signal, pressure[i]!));
 
 /**
- * How far a fitted curve lies from the free one: root mean square over the slices, as a share of the plateau.
+ * How far a fitted curve lies from the free one beyond what the noise of the slices' medians explains: root mean square over
+ * the slices, as a share of the plateau.
  *
- * @param fitted  the fitted signal at each reading
+ * @param fitted     the fitted signal at each reading
+ * @param inflation  how many readings one independent reading stands for
+ * @param digit      what the signal meter's last digit is worth
  */
 export function distanceFromFreeCurve(
   pressure: Float64Array,
@@ -66,14 +69,19 @@ export function distanceFromFreeCurve(
   fitted: Float64Array,
   tested: [number, number],
   plateau: number,
+  inflation: number,
+  digit: number,
 ): number {
   const members = sliced(pressure, tested);
   const free = levelsOf(members, signal);
-  const squares = members.reduce(
-    (sum, indices, k) => sum + (free[k]! - median(Float64Array.from(indices, (i) => fitted[i]!))) ** 2,
-    0,
-  );
-  return Math.sqrt(squares / members.length) / Math.abs(plateau);
+  let squares = 0;
+  members.forEach((indices, k) => {
+    const off = free[k]! - median(Float64Array.from(indices, (i) => fitted[i]!));
+    const noise = Math.max(digit / 2, robustDeviation(Float64Array.from(indices, (i) => signal[i]! - fitted[i]!)));
+    // Variance of a median of n normal readings: pi s^2 / (2 n).
+    squares += off ** 2 - (Math.PI / 2) * noise ** 2 * Math.min(1, inflation / indices.length);
+  });
+  return Math.sqrt(Math.max(0, squares) / members.length) / Math.abs(plateau);
 }
 
 /**

@@ -3,15 +3,17 @@ import { correlationInflation } from './moments.ts';
 import { extent, median } from './robust.ts';
 
 /**
- * Seconds over which the standardised residuals stay correlated. Flicker lives on the shoulders, where the ends are
+ * Seconds over which what is new in the residuals stays correlated after all. Flicker lives on the shoulders, where the ends are
  * decided; the plateau's own noise, mostly the meter's, must not dilute it.
  */
 export function correlationTime(curve: CurveFit, times: Float64Array): number {
   const n = times.length;
   const step = (times[n - 1]! - times[0]!) / (n - 1);
-  const standard = curve.residual.map((value, i) => value * curve.weight[i]!);
   const onShoulder = shareOf(curve).map((share) => Number(share > 0.1 && share < 0.97));
-  const inflation = Math.max(n / curve.effective, correlationInflation(standard, onShoulder));
+  const inflation = Math.max(
+    correlationInflation(curve.innovation),
+    correlationInflation(curve.innovation, onShoulder),
+  );
   // An exponential correlation of time T inflates the variance 2 T / step times.
   return Math.min(4, (step * inflation) / 2);
 }
@@ -22,17 +24,25 @@ function shareOf(curve: CurveFit): Float64Array {
   return curve.predicted.map((value) => (value - low) / (high - low || 1));
 }
 
-/** Seconds the sweep spent on the low and on the high shoulder, where the ends are decided. */
-export function crossingSeconds(
+export interface Crossing {
+  seconds: number;
+  readings: number;
+}
+
+/** Seconds the sweep spent on the low and on the high shoulder, where the ends are decided, and readings from there. */
+export function crossingsOf(
   curve: CurveFit,
   times: Float64Array,
   pressure: Float64Array,
-): { low: number; high: number } {
+): { low: Crossing; high: Crossing } {
   const share = shareOf(curve);
   const good = median(pressure.filter((_, i) => share[i]! >= 0.97));
-  const seconds = { low: 0, high: 0 };
+  const found = { low: { seconds: 0, readings: 0 }, high: { seconds: 0, readings: 0 } };
   for (let i = 1; i < times.length; i += 1)
-    if (share[i]! > 0.1 && share[i]! < 0.97)
-      seconds[pressure[i]! < good ? 'low' : 'high'] += Math.min(2, times[i]! - times[i - 1]!);
-  return seconds;
+    if (share[i]! > 0.1 && share[i]! < 0.97) {
+      const side = found[pressure[i]! < good ? 'low' : 'high'];
+      side.seconds += Math.min(2, times[i]! - times[i - 1]!);
+      side.readings += 1;
+    }
+  return found;
 }

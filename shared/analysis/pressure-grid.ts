@@ -16,8 +16,9 @@ export interface PressureGrid {
 const finePoints = 3000;
 
 /**
- * Interpolates and, where it rests or moves evenly, lightly smooths the manometer's readings (a symmetric triangle of about half a second, which shifts
- * nothing in time): its own noise would otherwise act as noise of the signal on a steep shoulder.
+ * Interpolates and, where it rests or moves evenly, smooths the manometer's readings (a symmetric triangle, which shifts
+ * nothing in time): its own noise would otherwise act as noise of the signal on a steep shoulder, and pass for movements of
+ * the pressure by which the delay of the signal could be told.
  */
 export function pressureGrid(pressure: Series, signalStepS: number, mostPoints = finePoints): PressureGrid {
   const { time, value } = pressure;
@@ -40,9 +41,8 @@ export function pressureGrid(pressure: Series, signalStepS: number, mostPoints =
     raw[i] = value[at]! + part * (value[at + 1]! - value[at]!);
     known[i] = t1 - t0 <= longest ? 1 : 0;
   }
-  const half = Math.max(1, Math.round(Math.max(0.25, own) / stepS));
-  const smooth = boxMean(boxMean(raw, half), half);
   const noise = readingNoise(value);
+  const smooth = smoothed(raw, pressure, { startS, stepS }, Math.max(0.25, own), noise);
   // Where the readings leave the smoothed line by more than their noise the pressure itself has turned: a step of the
   // regulator must not be smeared, or the curve comes out rounder than it is.
   const followed = smooth.map((mean, i) => {
@@ -50,6 +50,39 @@ export function pressureGrid(pressure: Series, signalStepS: number, mostPoints =
     return mean + off * Math.min(1, Math.max(0, Math.abs(off) / (3 * noise) - 1));
   });
   return { startS, stepS, pressure: followed, known };
+}
+
+/** How often the shortest smoothing is doubled at most: 16 s on each side where readings come fast enough. */
+const doublings = 6;
+
+/**
+ * The grid's pressures smoothed by a triangle as wide as the readings bear: each is foretold by the others, and the width
+ * that foretells best is taken. A reading that jumps counts no more than three deviations: steps are followed anyway.
+ * Source: Stone 1974, J. Royal Stat. Soc. B 36, 111 (leave-one-out cross-validation).
+ */
+function smoothed(
+  raw: Float64Array,
+  { time, value }: Series,
+  { startS, stepS }: { startS: number; stepS: number },
+  shortestS: number,
+  noise: number,
+): Float64Array {
+  const apartS = (time[time.length - 1]! - time[0]!) / (time.length - 1);
+  let best = { smooth: raw, miss: Infinity };
+  for (let k = 0; k <= doublings; k += 1) {
+    const wideS = shortestS * 2 ** k;
+    const half = Math.max(1, Math.round(wideS / stepS));
+    const smooth = boxMean(boxMean(raw, half), half);
+    // The weight of a reading in its own smoothed value: the top of the triangle.
+    const own = Math.min(0.9, apartS / (2 * wideS));
+    let miss = 0;
+    time.forEach((t, i) => {
+      const foretold = smooth[Math.min(raw.length - 1, Math.max(0, Math.round((t - startS) / stepS)))]!;
+      miss += Math.min(9, ((value[i]! - foretold) / (1 - own) / noise) ** 2);
+    });
+    if (miss < best.miss) best = { smooth, miss };
+  }
+  return best.smooth;
 }
 
 /** Noise of single readings, from second differences, in which a ramp cancels; at least the last digit's. */

@@ -19,8 +19,8 @@ export function splitEvenly(rule: SetPointRule, low: number, high: number, fanOn
 }
 
 /**
- * The recommended set point; margins are pressures up to the guarded ends. Undefined where gas flow is to be split and the
- * fan-only pressure leaves none anywhere in the window.
+ * The recommended set point; margins are pressures up to the guarded ends. Undefined where the guarded ends leave nothing
+ * between them, and where gas flow is to be split and the fan-only pressure leaves none anywhere in the window.
  */
 export function findSetPoint(
   low: WindowEnd,
@@ -29,6 +29,7 @@ export function findSetPoint(
   fanOnly: number,
   makerRange: { low: number; high: number } | undefined,
 ): SetPoint | undefined {
+  if (low.guarded >= high.guarded) return undefined;
   if (rule === 'equal-flow' && fanOnly >= high.guarded) return undefined;
   const value = splitEvenly(rule, low.guarded, high.guarded, fanOnly);
   return {

@@ -134,6 +134,8 @@ export function findSignalInterval(options: {
     if (!side) return undefined;
     const doubt: Doubtful = side.bounded ? doubtOf(side.value, values, confidence, degrees[name]) : certain(side.value);
     // A loss is one moment on a moving pressure: the doubt of that moment does not average out as on a shoulder.
+    // An end that was found lies inside the tested pressures, whatever the replicates say.
+    doubt.ci = [Math.max(tested[0], doubt.ci[0]), Math.min(tested[1], doubt.ci[1])];
     const moving = side.flameLost ? widen(doubt, momentU * rateAtLoss(fit, grid, side.value), confidence) : doubt;
     return { ...side, flameLost: side.flameLost || (side.bounded && isCliff(name)), ...moving };
   };
@@ -210,7 +212,8 @@ export function edgesOf(
   if (top < 0) return { plateau: Number.NaN, required: Number.NaN, low: undefined, high: undefined };
   const plateau = signal[top]!;
   const required = requiredSignal(plateau, dropFraction, minimum).value;
-  if (plateau < required) return { plateau, required, low: undefined, high: undefined };
+  // A signal that is never above zero has no plateau.
+  if (plateau < required || plateau <= 0) return { plateau, required, low: undefined, high: undefined };
   const walk = (by: 1 | -1, limit: number): Found['low'] => {
     let i = top;
     const inTest = () => i + by >= 0 && i + by < pressure.length;

@@ -1,4 +1,4 @@
-import { log } from '../model/elementary.ts';
+import { exp, log } from '../model/elementary.ts';
 import type { Layout } from './curve-model.ts';
 import type { FirstLook } from './first-look.ts';
 import { mean } from './moments.ts';
@@ -79,17 +79,79 @@ function noiseOf(residual: Float64Array, predicted: Float64Array, levels: Levels
 const expectedDeviation = (noise: Noise, predicted: number, levels: Levels) =>
   Math.hypot(noise.floor, noise.shoulder * shoulderness(predicted, levels));
 
-/** 1 / expected deviation, times the Huber weight's root beyond 2.5 deviations. */
-export function weightsFor(residual: Float64Array, predicted: Float64Array, levels: Levels): Float64Array {
-  const noise = noiseOf(residual, predicted, levels);
-  return residual.map((value, i) => {
-    const deviation = expectedDeviation(noise, predicted[i]!, levels);
-    const far = Math.abs(value) / deviation;
-    return Math.sqrt(huberWeight(far, 2.5)) / deviation;
-  });
+/** How noisy each reading is expected to be, and how much of its neighbour's noise it still holds. */
+export interface NoiseModel {
+  /** 1 / expected deviation, times the Huber weight's root beyond 2.5 deviations. */
+  weight: Float64Array;
+  /** Correlation of each reading's noise with that of the reading before; 0 for the first. */
+  carried: Float64Array;
 }
 
-/** -2 log likelihood per reading of a normal noise whose size follows the shoulder. */
+/** Longest memory of flicker that is believed, seconds: a slower wandering is not the flame's flicker but a curve that does not follow. */
+const longestMemoryS = 1.5;
+
+/**
+ * Noise of each reading from the residuals of a fit. Flicker, once it has gone through detector and amplifier, fades
+ * exponentially with time; on the plateau and in the dark the meter's own noise outweighs it and has no memory.
+ */
+export function noiseModelOf(
+  residual: Float64Array,
+  predicted: Float64Array,
+  times: Float64Array,
+  levels: Levels,
+): NoiseModel {
+  const noise = noiseOf(residual, predicted, levels);
+  const deviation = predicted.map((value) => expectedDeviation(noise, value, levels));
+  const trust = residual.map((value, i) => huberWeight(Math.abs(value) / deviation[i]!, 2.5));
+  const flicker = predicted.map(
+    (value, i) => (trust[i]! * noise.shoulder * shoulderness(value, levels)) / deviation[i]!,
+  );
+  const memoryS = memoryOf(
+    residual.map((value, i) => (flicker[i]! * value) / deviation[i]!),
+    flicker,
+    times,
+  );
+  const carried = flicker.map((share, i) =>
+    i > 0 && memoryS > 0 ? exp(-(times[i]! - times[i - 1]!) / memoryS) * share * flicker[i - 1]! : 0,
+  );
+  return { weight: trust.map((value, i) => Math.sqrt(value) / deviation[i]!), carried };
+}
+
+/** Seconds in which the flicker's correlation falls to 1/e, from neighbouring residuals. */
+function memoryOf(standard: Float64Array, share: Float64Array, times: Float64Array): number {
+  let product = 0;
+  let expected = 0;
+  let seconds = 0;
+  for (let i = 1; i < times.length; i += 1) {
+    const size = (share[i]! * share[i - 1]!) ** 2;
+    product += standard[i]! * standard[i - 1]!;
+    expected += size;
+    seconds += size * (times[i]! - times[i - 1]!);
+  }
+  const correlation = product / expected;
+  if (!(expected > 5) || correlation <= 0.02) return 0;
+  if (correlation >= 0.98) return longestMemoryS;
+  return Math.min(longestMemoryS, -seconds / expected / log(correlation));
+}
+
+/**
+ * Takes out of each row what it shares with the row before, so that what is left is independent; the first row stays.
+ * Source: Prais and Winsten 1954, Cowles Commission discussion paper 383 (first-order autocorrelation; the differences'
+ * scale keeps the variance).
+ *
+ * @param rows  as many as `carried` has entries, `columns` numbers each, already divided by their deviation; changed in place
+ */
+export function whiten(rows: Float64Array, columns: number, carried: Float64Array): void {
+  for (let i = carried.length - 1; i > 0; i -= 1) {
+    const share = carried[i]!;
+    if (share === 0) continue;
+    const scale = 1 / Math.sqrt(1 - share * share);
+    for (let j = 0; j < columns; j += 1)
+      rows[i * columns + j] = (rows[i * columns + j]! - share * rows[(i - 1) * columns + j]!) * scale;
+  }
+}
+
+/** -2 log likelihood per reading of a normal noise whose size follows the shoulder; its memory is left aside. */
 export function devianceOf(residual: Float64Array, predicted: Float64Array, levels: Levels): number {
   const noise = noiseOf(residual, predicted, levels);
   let deviance = 0;

@@ -7,6 +7,7 @@ import { type Setup, setupDefaults } from '../model/setup.ts';
 import { convertPressure, convertSignal } from '../model/units.ts';
 import { clean, quantum } from './clean.ts';
 import { type Contradictions, findContradictions } from './contradictions.ts';
+import { type Dip, findDip } from './dips.ts';
 import { type Drift, driftOf } from './drift.ts';
 import { type Doubtful, doubtOf, drawReplicates, reachOf, widen } from './doubt.ts';
 import { firstLook, longestLag } from './first-look.ts';
@@ -15,7 +16,7 @@ import type { CurveFit } from './fit-shape.ts';
 import { distanceFromFreeCurve, freeSignalInterval, leftByCurve } from './free-curve.ts';
 import { findDarkStretches, whileGasFlows } from './flame-out.ts';
 import { hysteresisOf } from './hysteresis.ts';
-import { correlationTime, crossingSeconds } from './independence.ts';
+import { correlationTime, type Crossing, crossingsOf } from './independence.ts';
 import { digitUncertainty, momentUncertainty, pressureUncertainty, requiredSignalUncertainty } from './instruments.ts';
 import { judgeTrials, type LightOff } from './light-off.ts';
 import { pairUp, type Pairs, testedPressures, typicalMovement, whilePressureKnown } from './pairs.ts';
@@ -42,6 +43,8 @@ export interface Study {
   lag: Doubtful;
   interval: SignalInterval;
   steadiness: { plateauSd: number; plateauCount: number; ends: UnsteadyEnd[] };
+  /** Pressures between good ones where the signal is not good enough. */
+  dip: Dip | undefined;
   /** Independent readings behind the plateau's scatter. */
   noiseDegrees: number;
   lightOff: LightOff | undefined;
@@ -91,9 +94,12 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   if (!collected.ok) return collected;
   const sweep = collected.value;
 
+  const pressure = (value: number, unit = sweep.pressureUnit) => convertPressure(value, unit, sweep.pressureUnit);
+  const fanOnly = setup.fanOnlyPressure ? pressure(setup.fanOnlyPressure.value, setup.fanOnlyPressure.unit) : 0;
+
   const cleaned = clean(sweep.pressure, sweep.signal);
   const grid = pressureGrid(cleaned.pressure, typicalStep(cleaned.signal));
-  const flowing = whileGasFlows(grid, cleaned.signal, 3);
+  const flowing = whileGasFlows(grid, cleaned.signal, 3, fanOnly);
   const known = whilePressureKnown(grid, cleaned.signal.time);
   const usable = keepOnly(
     cleaned.signal,
@@ -109,7 +115,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     return fail(fault('one-pressure', { pressure: formatPressure(middle, sweep.pressureUnit) }));
 
   const look = firstLook(grid, signal);
-  const dark = findDarkStretches(signal, look);
+  const dark = findDarkStretches(signal, look, roughNoise(signal));
   const scale = { middle, half: (span[1] - span[0]) / 2 };
   const few = pick(signal, coarseReadings);
   const coarseGrid = pressureGrid(cleaned.pressure, typicalStep(few), coarsePoints);
@@ -120,17 +126,19 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     dark,
   );
 
-  const lagValue = Math.max(0, curve.fit.parameters[curve.layout.lag]!);
+  // Below zero: the manometer lags behind the flame signal. It is told as no delay, but reckoned with.
+  const lagValue = curve.fit.parameters[curve.layout.lag]!;
   const tested = testedPressures(grid, signal, lagValue);
   const pairs = pairUp(grid, signal, lagValue, scale.half);
   const correlationS = correlationTime(curve, signal.time);
   const replicates = drawReplicates(curve, signal.time, correlationS, seed);
   const stretchS = reachOf(correlationS);
-  const seconds = crossingSeconds(curve, signal.time, pairs.pressure);
-  // Independent stretches that bear an end, less the two parameters of its shoulder.
-  const degreesOf = (s: number) => Math.max(4, s / stretchS - 2);
-
-  const degrees = degreesOf(seconds.low + seconds.high);
+  const crossing = crossingsOf(curve, signal.time, pairs.pressure);
+  // Independent stretches that bear an end, less the two parameters of its shoulder; and no more than readings leave.
+  const degreesOf = ({ seconds, readings }: Crossing) =>
+    Math.max(1, Math.min(Math.max(4, seconds / stretchS - 2), readings - 3));
+  const { low, high } = crossing;
+  const degrees = degreesOf({ seconds: low.seconds + high.seconds, readings: low.readings + high.readings });
   const lags = Float64Array.from({ length: replicates.count }, (_, b) =>
     Math.max(0, replicates.parameters[b * replicates.size + curve.layout.lag]!),
   );
@@ -146,11 +154,19 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     dropFraction,
     minimum,
     confidence,
-    degrees: { low: degreesOf(seconds.low), high: degreesOf(seconds.high), both: degrees },
+    degrees: { low: degreesOf(low), high: degreesOf(high), both: degrees },
     cliffWidth: convertPressure(cliffInH2O, 'inH2O', sweep.pressureUnit),
   });
 
-  const misfit = distanceFromFreeCurve(pairs.pressure, pairs.signal, curve.predicted, tested, fitted.plateau.value);
+  const misfit = distanceFromFreeCurve(
+    pairs.pressure,
+    pairs.signal,
+    curve.predicted,
+    tested,
+    fitted.plateau.value,
+    signal.time.length / curve.effective,
+    look.digit,
+  );
   const modelFits = misfit <= mostMisfit;
   const found = modelFits
     ? fitted
@@ -175,14 +191,18 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   };
   const inside: [number, number] = [interval.low?.value ?? tested[0], interval.high?.value ?? tested[1]];
   const steadiness = findUnsteady(pairs.pressure, residual, inside, interval.plateau.value);
+  const dip =
+    interval.low && interval.high
+      ? findDip(pairs.pressure, pairs.signal, inside, interval.required.value, signal.time.length / curve.effective)
+      : undefined;
   const lightOff = judgeTrials(capture.trials, sweep.pressureUnit, (inside[0] + inside[1]) / 2, confidence);
-  const pressure = (value: number, unit = sweep.pressureUnit) => convertPressure(value, unit, sweep.pressureUnit);
   const range = setup.makerPressureRange;
   const makerRange = range && { low: pressure(range.low, range.unit), high: pressure(range.high, range.unit) };
   const window = findWindow({
     unit: sweep.pressureUnit,
     interval,
     unsteady: steadiness.ends,
+    dip,
     lightOff,
     makerRange,
     confidence,
@@ -204,9 +224,10 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     curve,
     pairs,
     tested,
-    lag: lagDoubt(doubtOf(lagValue, lags, confidence, degrees), curve, momentU, confidence),
+    lag: lagDoubt(doubtOf(Math.max(0, lagValue), lags, confidence, degrees), curve, momentU, confidence),
     interval,
     steadiness,
+    dip,
     noiseDegrees: Math.max(2, (madEfficiency * steadiness.plateauCount * curve.effective) / signal.time.length),
     lightOff,
     contradictions: findContradictions({
@@ -221,7 +242,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
       tested,
     }),
     makerRange,
-    fanOnly: setup.fanOnlyPressure ? pressure(setup.fanOnlyPressure.value, setup.fanOnlyPressure.unit) : 0,
+    fanOnly,
     misfit,
     modelFits,
     residual,

@@ -30,12 +30,14 @@ export function warningsFor(found: Study, setPoint: AnalysisResult['setPoint']):
 }
 
 function aboutWindow(
-  { interval, window, sweep, tested, lightOff }: Study,
+  { interval, window, sweep, tested, lightOff, dip }: Study,
   setPoint: AnalysisResult['setPoint'],
 ): AnalysisWarning[] {
   const at = (value: number) => formatPressure(value, sweep.pressureUnit);
   const warnings: AnalysisWarning[] = [];
-  if (interval.status === 'none')
+  if (interval.status === 'none' && !(interval.plateau.value > 0))
+    warnings.push(warning('signal-not-positive', { plateau: formatSignal(interval.plateau.value, sweep.signalUnit) }));
+  else if (interval.status === 'none')
     warnings.push(
       warning('signal-below-required', {
         required: formatSignal(interval.required.value, sweep.signalUnit),
@@ -51,6 +53,15 @@ function aboutWindow(
   if (interval.high?.bounded === false) warnings.push(warning('high-end-not-reached', { at: at(tested[1]) }));
   if (interval.status === 'open-both' && interval.required.basis === 'drop-fraction')
     warnings.push(warning('no-flame-response'));
+  if (dip)
+    warnings.push(
+      warning('signal-dips', {
+        from: at(dip.from),
+        to: at(dip.to),
+        signal: formatSignal(dip.signal, sweep.signalUnit),
+        required: formatSignal(interval.required.value, sweep.signalUnit),
+      }),
+    );
   if (setPoint && setPoint.value <= 0) warnings.push(warning('set-point-below-zero', { setPoint: at(setPoint.value) }));
   if (setPoint?.provisional) warnings.push(warning('set-point-provisional'));
   if (window.low && window.high && window.high.guarded - window.low.guarded <= 0)
@@ -95,6 +106,7 @@ function aboutFanOnly(found: Study, setPoint: AnalysisResult['setPoint']): Analy
   if (!window.low || !window.high) return [];
   const at = (value: number) => formatPressure(value, sweep.pressureUnit);
   const fanOnly = at(pressure);
+  if (window.low.guarded >= window.high.guarded) return [];
   if (!setPoint) return [warning('fan-only-above-window', { fanOnly, high: at(window.high.value) })];
   if (!setup.fanOnlyPressure) return setPoint.rule === 'equal-flow' ? [warning('fan-only-unknown')] : [];
   return [

@@ -9,6 +9,10 @@ const sentences = {
   'no-window': (f: { why: string }) => `No pressure meets everything that is asked. ${f.why}`,
   'signal-below-required': (f: { required: string; plateau: string }) =>
     `The signal never reaches the required ${f.required}; its highest steady level is ${f.plateau}.`,
+  'signal-not-positive': (f: { plateau: string }) =>
+    `The signal never stands above zero; its highest steady level is ${f.plateau}. Check the leads, the polarity and the range of the signal meter.`,
+  'signal-dips': (f: { from: string; to: string; signal: string; required: string }) =>
+    `Between ${f.from} and ${f.to} the signal dips to ${f.signal}, below the required ${f.required}, though it is good on both sides. Find out why; the window is the wider side.`,
   'no-flame-response': () =>
     'The signal hardly changed over all tested pressures. It may show no flame at all: enter the least flame signal, and sweep further.',
   'set-point-provisional': () => 'The set point is provisional, because one end of the window was not found.',
@@ -42,7 +46,7 @@ const sentences = {
     `The flame was lost at ${f.at}, although it burnt well both below and above. Find out why before trusting the window.`,
   'never-lit': (f: { trials: number }) => `None of the ${f.trials} light-off trials lit.`,
   'doubt-exceeds-window': () =>
-    'The ends are known less well than the window is wide. The set point has no proven margin; sweep again, slower.',
+    'The ends are known less well than the window is wide, so there is no set point. Sweep again, slower, down and up across both ends.',
   'clipped-plateau': () =>
     'The signal is clipped at the top of the amplifier. The plateau says nothing about how far the ends are.',
   'self-check': (f: { period: string; width: string; pulses: number }) =>

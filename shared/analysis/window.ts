@@ -2,6 +2,7 @@ import type { AnalysisDetail, Cause, IntervalStatus, WindowEnd } from '../model/
 import { formatPressure } from '../model/format.ts';
 import { normalQuantile } from './distributions.ts';
 import type { PressureUnit } from '../model/units.ts';
+import type { Dip } from './dips.ts';
 import type { LightOff } from './light-off.ts';
 import type { SignalEnd, SignalInterval } from './signal-interval.ts';
 import type { UnsteadyEnd } from './steadiness.ts';
@@ -32,6 +33,7 @@ export interface Bounds {
   unit: PressureUnit;
   interval: SignalInterval;
   unsteady: UnsteadyEnd[];
+  dip: Dip | undefined;
   lightOff: LightOff | undefined;
   makerRange: { low: number; high: number } | undefined;
   /** At which the intervals of `interval` hold. */
@@ -64,8 +66,8 @@ export function findWindow(bounds: Bounds): Window {
   // A pilot that was tried and never lit has no window, whatever its signal.
   if (lowest.value >= highest.value || bounds.lightOff?.neverLit) return { status: 'none', evidence };
   const guard = [lowest.value + 2 * lowest.uncertainty, highest.value - 2 * highest.uncertainty] as const;
-  // When doubt is wider than the window the guarded ends meet in the middle instead of crossing.
-  const middle = (guard[0] + guard[1]) / 2;
+  // When doubt is wider than the window the guarded ends meet between the ends instead of crossing.
+  const middle = Math.min(highest.value, Math.max(lowest.value, (guard[0] + guard[1]) / 2));
   const crossed = guard[0] > guard[1];
   return {
     status: statusOf(lowest.cause, highest.cause),
@@ -133,7 +135,10 @@ function reasonsFor(side: 'low' | 'high', end: SignalEnd, bounds: Bounds): Reaso
     });
   }
 
-  const unsteady = bounds.unsteady.find((found) => found.side === side);
+  const { dip } = bounds;
+  // A dip scatters by itself: readings of its sides and of its bottom lie in one slice.
+  const inDip = (p: number) => dip !== undefined && p >= dip.from - dip.margin && p <= dip.to + dip.margin;
+  const unsteady = bounds.unsteady.find((found) => found.side === side && !inDip(found.value));
   if (unsteady)
     reasons.push({
       cause: 'unsteady',
@@ -141,6 +146,15 @@ function reasonsFor(side: 'low' | 'high', end: SignalEnd, bounds: Bounds): Reaso
       ci: [unsteady.value, unsteady.value],
       uncertainty: manometer(unsteady.value),
       message: `The signal is unsteady ${beyond} ${show(unsteady.value)}: it scatters several times as much as on the plateau.`,
+    });
+
+  if (dip?.side === side)
+    reasons.push({
+      cause: 'signal',
+      value: dip.value,
+      ci: [dip.from, dip.to],
+      uncertainty: manometer(dip.value),
+      message: `Between ${show(dip.from)} and ${show(dip.to)} the signal dips below what is required, though it is good on both sides.`,
     });
 
   const trial = lightOff?.[side];

@@ -164,6 +164,8 @@ export const api = {
   'profiles.list': call(nothing, z.array(z.object({ builtIn: z.boolean(), profile: Profile }))),
   /** Keeps a user's own profile; one of the same name is replaced. */
   'profiles.save': call(z.object({ profile: Profile }), nothing),
+  /** Forgets a user's own profile. A meter that is connected with it goes on. */
+  'profiles.remove': call(z.object({ name: z.string() }), nothing),
 
   /** Opens the port at once and keeps trying; its lines show in `meters.live`. */
   'meters.connect': call(z.object({ port: z.string().min(1), profile: z.string() }), nothing),

@@ -2,10 +2,11 @@ import { z } from 'zod';
 import { BurnerFacts, type Capture, type Mark, markKinds, MeterFacts, type RawLine } from '../model/capture.ts';
 import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
+import { problemInWords } from '../model/problem-in-words.ts';
 import { type Flag, flags, type Reading, roles, unitFits } from '../model/reading.ts';
 import { contentId } from './content-id.ts';
 import { describePackage, headingOf } from './package-descriptor.ts';
-import { problemInWords, readSetup, writeSetup } from './setup-file.ts';
+import { readSetup, writeSetup } from './setup-file.ts';
 import { numberIn, numberText, readTable, writeTable } from './table.ts';
 import { readTrialsCsv, writeTrialsCsv } from './trials-csv.ts';
 

@@ -1,6 +1,6 @@
-import type { z } from 'zod';
 import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
+import { problemInWords } from '../model/problem-in-words.ts';
 import { Setup } from '../model/setup.ts';
 
 /** A file as it was read: its name is used in sentences only. */
@@ -31,23 +31,6 @@ export function readSetup({ file, text }: NamedText): Outcome<{ setup: Setup; no
 
 /** The setup as the file holds it. */
 export const writeSetup = (setup: Setup): string => `${JSON.stringify(setup, undefined, 2)}\n`;
-
-/** One fault of a value, for people: which key, and what it may be. */
-export function problemInWords(issue: z.core.$ZodIssue): string {
-  const key = issue.path.join('.') || 'it';
-  switch (issue.code) {
-    case 'invalid_type':
-      return `${key} must be ${issue.expected === 'object' ? 'an object' : `a ${issue.expected}`}`;
-    case 'invalid_value':
-      return `${key} must be one of ${issue.values.map(String).join(', ')}`;
-    case 'too_small':
-      return `${key} must be ${issue.inclusive ? 'at least' : 'more than'} ${String(issue.minimum)}`;
-    case 'too_big':
-      return `${key} must be ${issue.inclusive ? 'at most' : 'less than'} ${String(issue.maximum)}`;
-    default:
-      return `${key}: ${issue.message}`;
-  }
-}
 
 /** Dotted names of the keys that were given but not taken. */
 function unknownKeys(given: object, taken: object, prefix = ''): string[] {

@@ -14,8 +14,22 @@ const logger = (name: string, delimiter: string): Profile =>
   });
 
 /**
+ * READ? is the query of SCPI for one new reading of whatever the meter is set to (SCPI 1999, volume 2, 3.4; from memory). It
+ * leaves the meter's own settings alone, so it is for people to set it to direct volts.
+ */
+const readQuery = (name: string, unit: string): Profile =>
+  Profile.parse({
+    name,
+    mode: 'poll',
+    poll: { send: 'READ?\n', everyMs: 500 },
+    line: { format: 'scpi' },
+    channels: [{ role: 'flame_signal', unit }],
+  });
+
+/**
  * Profiles that need no file: what many meters do, by the shape of their lines and by nobody's brand.
  * All at 9600 baud, 8 data bits, no parity. A unit that the meter prints after its number wins over the profile's.
+ * There is none for Modbus: which register holds what is each maker's own choice.
  */
 export const builtInProfiles: Profile[] = [
   oneNumber('Manometer, one number a line', 'pilot_pressure', 'inH2O'),
@@ -26,6 +40,7 @@ export const builtInProfiles: Profile[] = [
   oneNumber('Multimeter, millivolts, one number a line', 'flame_signal', 'mV'),
   oneNumber('Microammeter, one number a line', 'flame_signal', 'uA'),
   oneNumber('Milliammeter, one number a line', 'flame_signal', 'mA'),
+  readQuery('Multimeter, SCPI, volts, asked with READ?', 'V'),
   logger('Logger, pressure and signal, comma', ','),
   logger('Logger, pressure and signal, semicolon', ';'),
   logger('Logger, pressure and signal, tab', '\t'),

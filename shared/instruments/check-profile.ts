@@ -1,7 +1,7 @@
-import { z } from 'zod';
 import { fault } from '../model/faults.ts';
 import type { Outcome } from '../model/outcome.ts';
 import { fail, ok } from '../model/outcome.ts';
+import { problemInWords } from '../model/problem-in-words.ts';
 import { Profile } from '../model/profile.ts';
 import { compilePattern } from './pattern/compile.ts';
 import { parsePattern } from './pattern/parse.ts';
@@ -12,19 +12,20 @@ import { parsePattern } from './pattern/parse.ts';
  */
 export function checkProfile(json: unknown, what: string): Outcome<Profile> {
   const parsed = Profile.safeParse(json);
-  if (!parsed.success) return fail(fault('profile-invalid', { profile: what, problems: inWords(parsed.error) }));
+  if (!parsed.success) {
+    const problems = parsed.error.issues.map(problemInWords).join('; ');
+    return fail(fault('profile-invalid', { profile: what, problems }));
+  }
   const problems = patternProblems(parsed.data);
-  if (problems.length > 0) return fail(fault('profile-invalid', { profile: what, problems: problems.join('; ') }));
+  if (problems.length > 0)
+    return fail(
+      fault('profile-invalid', {
+        profile: what,
+        problems: problems.map((problem) => `line.pattern: ${problem}`).join('; '),
+      }),
+    );
   return ok(parsed.data);
 }
-
-const inWords = (error: z.ZodError): string =>
-  error.issues
-    .map((issue) => {
-      const where = issue.path.map(String).join('.');
-      return where ? `${where}: ${issue.message}` : issue.message;
-    })
-    .join('; ');
 
 function patternProblems(profile: Profile): string[] {
   if (profile.line.format !== 'pattern') return [];

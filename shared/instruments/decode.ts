@@ -1,29 +1,18 @@
 import type { Profile } from '../model/profile.ts';
-import type { Flag, Role, Unit } from '../model/reading.ts';
+import type { Unit } from '../model/reading.ts';
+import type { Channel, Decoded } from './decoded.ts';
+import { allUnreadable, flagged, readingOf } from './decoded.ts';
+import { createHexReader } from './modbus/hex.ts';
 import { compilePattern } from './pattern/compile.ts';
 import { matchPattern } from './pattern/match.ts';
 import { parsePattern } from './pattern/parse.ts';
 import { readNumber } from './read-number.ts';
+import { createResponseReader } from './scpi.ts';
 
-/** One reading of a line, not yet stamped. `value` is NaN exactly when `flag` is set. */
-export interface Decoded {
-  role: Role;
-  unit: Unit;
-  value: number;
-  flag?: Flag;
-}
-
-type Channel = Profile['channels'][number];
+export type { Decoded } from './decoded.ts';
 
 /** Lines over this are flagged and never matched: no meter prints so much, and it bounds the work of one line. */
 export const longestLine = 512;
-
-const flagged = (channel: Channel, flag: Flag): Decoded => ({
-  role: channel.role,
-  unit: channel.unit as Unit,
-  value: Number.NaN,
-  flag,
-});
 
 /**
  * The decoder of one meter's lines: text without its line end in, one reading for each channel that the line speaks of out.
@@ -34,41 +23,41 @@ const flagged = (channel: Channel, flag: Flag): Decoded => ({
  * @param profile  must have passed `checkProfile`; a pattern that does not compile throws here
  */
 export function createLineDecoder(profile: Profile): (line: string) => Decoded[] {
-  const texts = textsOf(profile);
+  const read = readerOf(profile);
   return (line) => {
+    if (line.trim() === '') return [];
+    if (line.length > longestLine) return profile.channels.map((channel) => flagged(channel, 'too-long'));
     // Control characters (NUL, CR, escapes) are line noise around the text, as blanks are; a tab may be a delimiter.
     // oxlint-disable-next-line no-control-regex
     const text = line.replaceAll(/[\u0000-\u0008\u000a-\u001f\u007f]+/g, ' ');
-    if (text.trim() === '') return line.trim() === '' ? [] : allUnreadable(profile);
-    if (line.length > longestLine) return profile.channels.map((channel) => flagged(channel, 'too-long'));
-    const found = texts(text);
-    const readings: Decoded[] = [];
-    for (const channel of profile.channels) {
-      const own = found(channel);
-      if (own !== undefined) readings.push(decodeChannel(own, channel, profile.overload));
-    }
+    const readings = text.trim() === '' ? [] : read(text);
     return readings.length > 0 ? readings : allUnreadable(profile);
   };
 }
 
-const allUnreadable = (profile: Profile): Decoded[] =>
-  profile.channels.map((channel) => flagged(channel, 'unreadable'));
+function readerOf(profile: Profile): (text: string) => Decoded[] {
+  const { line, channels, overload } = profile;
+  if (line.format === 'scpi') return createResponseReader(profile);
+  if (line.format === 'modbus-rtu') return createHexReader(profile);
+  const texts = textsOf(line);
+  return (text) => {
+    const found = texts(text);
+    return channels.flatMap((channel) => {
+      const own = found(channel);
+      return own === undefined ? [] : [decodeChannel(own, channel, overload)];
+    });
+  };
+}
 
 function decodeChannel(text: string, channel: Channel, overload: readonly string[]): Decoded {
-  const unit = channel.unit as Unit;
-  const read = readNumber(text, channel.role, unit, overload);
-  if ('flag' in read) return flagged(channel, read.flag);
-  // What instruments send for "beyond my range" where they send numbers only: 9.9E37 (IEEE 488.2, SCPI 1999; from memory).
-  if (Math.abs(read.value) >= 9.9e37) return flagged(channel, 'overload');
-  const value = channel.scale * read.value + channel.offset;
-  return Number.isFinite(value) ? { role: channel.role, unit, value } : flagged(channel, 'unreadable');
+  const read = readNumber(text, channel.role, channel.unit as Unit, overload);
+  return 'flag' in read ? flagged(channel, read.flag) : readingOf(channel, read.value, read.convertedFrom);
 }
 
 /** For a line: where each channel finds its own text; undefined when this line does not speak of it. */
 type Texts = (line: string) => (channel: Channel) => string | undefined;
 
-function textsOf(profile: Profile): Texts {
-  const format = profile.line;
+function textsOf(format: Exclude<Profile['line'], { format: 'scpi' | 'modbus-rtu' }>): Texts {
   switch (format.format) {
     case 'number':
       return (line) => () => line;

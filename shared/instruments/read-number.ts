@@ -1,8 +1,8 @@
 import type { Flag, Role, Unit } from '../model/reading.ts';
-import { findUnit, toChannelUnit } from './unit-token.ts';
+import { agrees, findUnit, toChannelUnit } from './unit-token.ts';
 
-/** What was read for one channel before scale and offset. */
-export type NumberRead = { value: number } | { flag: Flag };
+/** What was read for one channel before scale and offset; `convertedFrom` when another unit was printed than the channel's. */
+export type NumberRead = { value: number; convertedFrom?: string } | { flag: Flag };
 
 const flagged = (flag: Flag): NumberRead => ({ flag });
 
@@ -29,7 +29,8 @@ const switchWords = new Map([
   ['false', 0],
 ]);
 
-const isOverload = (text: string, overload: readonly string[]): boolean => {
+/** Whether one of the words in `text` is an overload token. */
+export const isOverload = (text: string, overload: readonly string[]): boolean => {
   const words = text.toLowerCase().split(/[\s,;:=]+/);
   return overload.some((token) => {
     const wanted = token.toLowerCase();
@@ -64,7 +65,7 @@ export function readNumber(text: string, role: Role, unit: Unit, overload: reado
   const size = Number(digits.replace(',', '.') + exponent);
   const value = /[-\u2212]/.test(sign) ? -size : size;
   if (!Number.isFinite(value)) return flagged('unreadable');
-  if (unit === 'on') return value === 0 || value === 1 ? { value } : flagged('unreadable');
+  if (unit === 'on') return { value };
 
   const separator = unitAfterSeparator.exec(rest);
   const words = separator ? rest.slice(separator[0].length) : rest;
@@ -72,5 +73,6 @@ export function readNumber(text: string, role: Role, unit: Unit, overload: reado
   const spelling = findUnit(words.split(/[,;]/)[0] ?? '');
   if (!spelling) return separator ? { value } : flagged('unit-unknown');
   const converted = toChannelUnit(value, spelling, role, unit);
-  return converted === undefined ? flagged('unit-unknown') : { value: converted };
+  if (converted === undefined) return flagged('unit-unknown');
+  return agrees(spelling, unit) ? { value: converted } : { value: converted, convertedFrom: spelling.name };
 }

@@ -3,14 +3,16 @@ import { unitFits } from '../model/reading.ts';
 import type { PressureUnit, SignalUnit } from '../model/units.ts';
 import { convertPressure, convertSignal, pressureUnits, signalUnits } from '../model/units.ts';
 
-/** A unit as meters spell it: `factor` of the named unit, e.g. 1 bar = 1000 mbar. */
+/** A unit as meters spell it: `factor` of the unit `unit`, e.g. 1 bar = 1000 mbar. */
 interface Spelling {
+  /** As people write it: "bar". */
+  name: string;
   unit: Unit;
   factor: number;
 }
 
 const spell = (unit: Unit, ...words: string[]): [string, Spelling][] =>
-  words.map((word) => [word, { unit, factor: 1 }]);
+  words.map((word) => [word, { name: unit, unit, factor: 1 }]);
 
 /**
  * Spellings as `plain` leaves them: lower case without spaces, dots, underscores or brackets, an inch sign as `in`.
@@ -28,18 +30,18 @@ const spellings = new Map<string, Spelling>([
   ...spell('kPa', 'kpa'),
   ...spell('mbar', 'mbar', 'mbr', 'millibar'),
   ...spell('psi', 'psi', 'psig'),
-  ['bar', { unit: 'mbar', factor: 1000 }],
-  ['dapa', { unit: 'Pa', factor: 10 }],
-  ['cmh2o', { unit: 'mmH2O', factor: 10 }],
-  ['cmwc', { unit: 'mmH2O', factor: 10 }],
+  ['bar', { name: 'bar', unit: 'mbar', factor: 1000 }],
+  ['dapa', { name: 'daPa', unit: 'Pa', factor: 10 }],
+  ['cmh2o', { name: 'cmH2O', unit: 'mmH2O', factor: 10 }],
+  ['cmwc', { name: 'cmH2O', unit: 'mmH2O', factor: 10 }],
   ...spell('V', 'v', 'vdc', 'dcv', 'volt', 'volts'),
   ...spell('mV', 'mv', 'mvdc', 'dcmv'),
-  ['uv', { unit: 'mV', factor: 1e-3 }],
+  ['uv', { name: 'uV', unit: 'mV', factor: 1e-3 }],
   ...spell('uA', 'ua', 'uadc', 'dcua', 'microamp', 'microamps'),
   ...spell('mA', 'ma', 'madc', 'dcma', 'milliamp', 'milliamps'),
-  ['a', { unit: 'mA', factor: 1000 }],
-  ['adc', { unit: 'mA', factor: 1000 }],
-  ['na', { unit: 'uA', factor: 1e-3 }],
+  ['a', { name: 'A', unit: 'mA', factor: 1000 }],
+  ['adc', { name: 'A', unit: 'mA', factor: 1000 }],
+  ['na', { name: 'nA', unit: 'uA', factor: 1e-3 }],
   ...spell('percent', '%', 'pct', 'percent'),
   ...spell('deg', 'deg', '°', 'degree', 'degrees'),
   ...spell('in', 'in', 'inch', 'inches'),
@@ -71,12 +73,18 @@ const isPressure = (unit: string): unit is PressureUnit => (pressureUnits as str
 const isSignal = (unit: string): unit is SignalUnit => (signalUnits as string[]).includes(unit);
 
 /**
+ * Whether numbers in `spelling` stand for themselves in the channel's unit. A plain inH2O agrees with a channel in any
+ * of the water columns: the channel is the one that knows which.
+ */
+export const agrees = ({ unit, factor }: Spelling, channelUnit: Unit): boolean =>
+  factor === 1 && (unit === channelUnit || (unit === 'inH2O' && channelUnit.startsWith('inH2O')));
+
+/**
  * `value` as it stands before the unit `spelling`, in the channel's unit; undefined when it cannot be converted.
- * A plain inH2O agrees with a channel in any of the water columns: the channel is the one that knows which.
  * A bare "in" after a pressure is refused: it may be inches of water or of mercury.
  */
 export function toChannelUnit(value: number, spelling: Spelling, role: Role, unit: Unit): number | undefined {
-  if (spelling.unit === 'inH2O' && unit.startsWith('inH2O')) return value;
+  if (agrees(spelling, unit)) return value;
   if (spelling.unit === unit) return value * spelling.factor;
   if (!unitFits(role, spelling.unit)) return undefined;
   const size = value * spelling.factor;

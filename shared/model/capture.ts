@@ -47,7 +47,13 @@ export const BurnerFacts = z.object({
 export type BurnerFacts = z.infer<typeof BurnerFacts>;
 
 /** A meter as it was used in a capture. */
-export const MeterFacts = z.object({ port: z.string(), profile: z.string(), description: z.string().optional() });
+export const MeterFacts = z.object({
+  port: z.string(),
+  profile: z.string(),
+  description: z.string().optional(),
+  /** The profile as it was when its lines were read. History: handed on as it is, never held against today's rules. */
+  reads: z.record(z.string(), z.unknown()).optional(),
+});
 export type MeterFacts = z.infer<typeof MeterFacts>;
 
 /** A raw line as it came from a port, without its line end. `raw` holds bytes as latin-1 when `encoding` says so. */

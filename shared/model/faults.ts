@@ -32,12 +32,26 @@ const sentences = {
     `The connection to ${f.port} broke (${f.reason}). Everything it sent is kept; it is tried again until it returns.`,
   'meter-silent': (f: { port: string; seconds: number }) =>
     `The meter on ${f.port} has sent nothing for ${f.seconds} s. Check that it is on and set to send.`,
+  'meter-unanswering': (f: { port: string; seconds: number }) =>
+    `The meter on ${f.port} has not answered for ${f.seconds} s. Check that it is on, its cable, its baud rate and what its profile asks.`,
   'meter-unreadable': (f: { port: string; sample: string }) =>
     `The meter on ${f.port} sends lines that its profile cannot read, such as "${f.sample}". Check the baud rate and the profile.`,
   'meter-garbled': (f: { port: string; baudRate: number }) =>
     `${f.port} sends, but not readable text at ${f.baudRate} baud. Listen to find its speed.`,
   'network-garbled': (f: { port: string }) =>
     `${f.port} sends, but no readable text. Set the meter's speed on the serial server.`,
+  'modbus-refused': (f: { port: string; register: string; reason: string; code: number }) =>
+    `The meter on ${f.port} refuses to give ${f.register}: ${f.reason} (Modbus exception ${f.code}). Check function and address in its profile.`,
+  'modbus-damaged': (f: { port: string; sample: string }) =>
+    `What comes from ${f.port} is cut short or its check sum is wrong, such as ${f.sample}. Check baud rate, parity and wiring.`,
+  'modbus-foreign': (f: { port: string; unit: number; asked: number }) =>
+    f.unit === f.asked
+      ? `The meter on ${f.port} answers another question than it was asked. Check that nothing else asks on this line.`
+      : `Unit ${f.unit} answers on ${f.port}, but unit ${f.asked} was asked. Check unitId in the profile.`,
+  'modbus-late': (f: { port: string }) =>
+    `An answer came from ${f.port} when none was awaited. It is kept, but not used, as it may be an old one.`,
+  'meter-bursts': (f: { port: string; lines: number; seconds: number }) =>
+    `The meter on ${f.port} holds its lines back and sends ${f.lines} at once: its times are good to ${f.seconds} s at best. Set it to send each reading as it is measured.`,
   'profile-invalid': (f: { profile: string; problems: string }) =>
     `The profile "${f.profile}" cannot be used: ${f.problems}.`,
   'profile-missing': (f: { profile: string }) => `There is no instrument profile called "${f.profile}".`,
@@ -79,7 +93,17 @@ const sentences = {
     `The store ${f.file} was written by a newer Pilot Bench (version ${f.found}, this one knows ${f.known}). Update Pilot Bench.`,
   'store-unavailable': (f: { file: string; reason: string }) => `The store ${f.file} could not be opened: ${f.reason}.`,
   'store-full': (f: { waiting: number }) =>
-    `The disk is full. ${f.waiting} lines are held in memory and not yet safe. Free some space now; do not close Pilot Bench.`,
+    f.waiting === 0
+      ? 'The disk is full, so this could not be kept. Free some space and try again.'
+      : `The disk is full. ${f.waiting} lines are held in memory and not yet safe. Free some space now; do not close Pilot Bench.`,
+  'store-shared': (f: { pid: number; capture: string }) =>
+    `Another Pilot Bench (process ${f.pid}) is recording capture ${f.capture} into this store. Both can go on; nothing is mixed.`,
+  'capture-taken': (f: { capture: string; now: string }) =>
+    `Another Pilot Bench took up capture ${f.capture} while this one could not be heard. What the meters send here now goes into capture ${f.now}, so that nothing is mixed or lost.`,
+  'lines-rescued': (f: { lines: number; capture: string; file: string }) =>
+    `${f.lines} lines of capture ${f.capture} could not be stored. The whole capture, with them, is in ${f.file}. Once there is room, import that file.`,
+  'lines-unsaved': (f: { lines: number; capture: string; reason: string }) =>
+    `${f.lines} lines of capture ${f.capture} are neither in the store nor in a file: ${f.reason}.`,
   'capture-missing': (f: { capture: string }) => `There is no capture ${f.capture} in the store.`,
   'file-or-capture-missing': (f: { what: string }) =>
     `There is no file ${f.what}, and no capture of that name in the store.`,

@@ -2,6 +2,14 @@ import { z } from 'zod';
 import { roles, unitFits } from './reading.ts';
 import { PressureUnit, SignalUnit } from './units.ts';
 
+/** Modbus functions that read: 3 holding registers, 4 input registers. No other is ever sent. */
+const RegisterFunction = z.literal([3, 4]);
+/** As it goes over the wire, from 0: holding register 40001 of a manual is address 0, 40108 is 107. */
+const RegisterAddress = z.number().int().min(0).max(65_535);
+const RegisterType = z.enum(['int16', 'uint16', 'int32', 'float32']);
+/** Which half of 32 bits is in the first of the two registers; within a register the high byte always comes first. */
+const WordOrder = z.enum(['big', 'little']);
+
 const Channel = z
   .object({
     role: z.enum(roles),
@@ -9,8 +17,13 @@ const Channel = z
     /** value = scale x number + offset, in `unit`. */
     scale: z.number().default(1),
     offset: z.number().default(0),
-    /** For `delimited`: which field, counted from 0. */
+    /** For `delimited` and `scpi`: which field, counted from 0. `scpi` takes the channel's own position when it is left out. */
     field: z.number().int().min(0).optional(),
+    /** For `modbus-rtu`: what differs from the line's own. */
+    function: RegisterFunction.optional(),
+    address: RegisterAddress.optional(),
+    type: RegisterType.optional(),
+    wordOrder: WordOrder.optional(),
   })
   .refine((channel) => unitFits(channel.role, channel.unit), {
     error: (issue) => {
@@ -23,6 +36,16 @@ const Line = z.discriminatedUnion('format', [
   z.object({ format: z.literal('number') }),
   z.object({ format: z.literal('delimited'), delimiter: z.string().min(1).max(4) }),
   z.object({ format: z.literal('pattern'), pattern: z.string().min(1).max(400) }),
+  z.object({ format: z.literal('scpi') }),
+  z.object({
+    format: z.literal('modbus-rtu'),
+    /** The meter's address on the line. */
+    unitId: z.number().int().min(1).max(247),
+    function: RegisterFunction,
+    address: RegisterAddress,
+    type: RegisterType,
+    wordOrder: WordOrder.default('big'),
+  }),
 ]);
 
 /** How one meter is connected and read: CONTRACTS-stable JSON, built in or the user's own file. */
@@ -32,13 +55,16 @@ export const Profile = z
     serial: z
       .object({
         baudRate: z.number().int().min(50).max(4_000_000).default(9600),
-        dataBits: z.union([z.literal(7), z.literal(8)]).default(8),
+        dataBits: z.literal([7, 8]).default(8),
         parity: z.enum(['none', 'even', 'odd']).default('none'),
-        stopBits: z.union([z.literal(1), z.literal(2)]).default(1),
+        stopBits: z.literal([1, 2]).default(1),
       })
       .prefault({}),
     mode: z.enum(['stream', 'poll']).default('stream'),
-    poll: z.object({ send: z.string().min(1).max(100), everyMs: z.number().int().min(20).max(60_000) }).optional(),
+    /** What asks the meter for a line. `modbus-rtu` makes its own requests and sends nothing else, whatever `send` says. */
+    poll: z
+      .object({ send: z.string().min(1).max(100).optional(), everyMs: z.number().int().min(20).max(60_000) })
+      .optional(),
     line: Line,
     channels: z.array(Channel).min(1).max(8),
     overload: z.array(z.string().min(1)).default(['OL', '-OL', '----']),
@@ -51,16 +77,55 @@ export const Profile = z
       .optional(),
   })
   .superRefine((profile, context) => {
-    const say = (message: string) => context.addIssue({ code: 'custom', message });
-    if (profile.mode === 'poll' && !profile.poll) say('mode is poll, but poll says nothing to send');
+    const say: Say = (path, message) => context.addIssue({ code: 'custom', path, message });
+    if (profile.line.format === 'modbus-rtu') sayRegisterProblems(profile, say);
+    else if (profile.mode === 'poll' && !profile.poll?.send)
+      say(['poll', 'send'], 'mode is poll, but poll says nothing to send');
     const seen = new Set<string>();
-    for (const channel of profile.channels) {
-      if (seen.has(channel.role)) say(`two channels give ${channel.role}`);
+    for (const [place, channel] of profile.channels.entries()) {
+      if (seen.has(channel.role)) say(['channels', place, 'role'], `two channels give ${channel.role}`);
       seen.add(channel.role);
       if (profile.line.format === 'delimited' && channel.field === undefined)
-        say(`the channel ${channel.role} does not say which field it is`);
+        say(['channels', place, 'field'], `the channel ${channel.role} does not say which field it is`);
     }
     if (profile.line.format === 'number' && profile.channels.length > 1)
-      say('the format number reads one channel; use delimited or pattern for more');
+      say(['channels'], 'the format number reads one channel; use delimited or pattern for more');
   });
 export type Profile = z.infer<typeof Profile>;
+export type RegisterLine = Extract<Profile['line'], { format: 'modbus-rtu' }>;
+
+/** Registers (of 16 bits) that one number of the type takes. */
+export const registersOf = (type: RegisterLine['type']): 1 | 2 => (type === 'int16' || type === 'uint16' ? 1 : 2);
+
+/** What a Modbus profile asks for one channel: the line's own facts where the channel says nothing else. */
+export function registerOf(line: RegisterLine, channel: Profile['channels'][number]) {
+  return {
+    function: channel.function ?? line.function,
+    address: channel.address ?? line.address,
+    type: channel.type ?? line.type,
+    wordOrder: channel.wordOrder ?? line.wordOrder,
+  };
+}
+
+/** Says what is wrong, and where: the path of the key. */
+type Say = (path: (string | number)[], message: string) => void;
+
+function sayRegisterProblems(
+  { line, mode, poll, serial, channels }: Pick<Profile, 'line' | 'mode' | 'poll' | 'serial' | 'channels'>,
+  say: Say,
+): void {
+  if (line.format !== 'modbus-rtu') return;
+  if (mode !== 'poll') say(['mode'], 'modbus-rtu answers only when it is asked: mode must be poll');
+  else if (!poll) say(['poll', 'everyMs'], 'mode is poll, but poll does not say every how many milliseconds (everyMs)');
+  if (serial.dataBits !== 8) say(['serial', 'dataBits'], 'modbus-rtu needs 8 data bits');
+  const asked = new Map<string, string>();
+  for (const [place, channel] of channels.entries()) {
+    const at = ['channels', place, 'address'];
+    const { function: code, address, type } = registerOf(line, channel);
+    const other = asked.get(`${code} ${address}`);
+    if (other !== undefined) say(at, `the channels ${other} and ${channel.role} read the same register, ${address}`);
+    asked.set(`${code} ${address}`, channel.role);
+    if (address < 65_536 && address + registersOf(type) > 65_536)
+      say(at, `the channel ${channel.role} reads ${type} from address ${address}, beyond the last register, 65535`);
+  }
+}

@@ -28,6 +28,7 @@ function bounds(low: SignalEnd, high: SignalEnd, over: Partial<Bounds> = {}): Bo
       draws: { low: none, high: none },
     },
     unsteady: [],
+    dip: undefined,
     lightOff: undefined,
     makerRange: undefined,
     confidence: 0.95,

@@ -28,6 +28,7 @@ interface Asked {
   sweeps?: number;
   seed: number;
   kinds?: string[];
+  hours?: number;
 }
 
 const asked = new Command('npm run bench --')
@@ -37,6 +38,7 @@ const asked = new Command('npm run bench --')
   .option('--sweeps <n>', 'simulated sweeps or pairs of each kind', wholeNumber)
   .option('--seed <n>', 'first seed', wholeNumber, 1)
   .option('--kinds <names>', `kinds of sweeps, of: ${kinds.join(', ')}`, someOf(kinds))
+  .option('--hours <n>', 'simulated hours of the long recording (8: a working day)', wholeNumber)
   .exitOverride((end) => process.exit(end.exitCode === 0 ? 0 : 2))
   .parse()
   .opts<Asked>();
@@ -61,6 +63,7 @@ for (const section of sections.filter(({ name }) => !asked.only || asked.only.in
     sweeps: asked.sweeps,
     seed: asked.seed,
     kinds: asked.kinds,
+    hours: asked.hours,
     progress: (text) => progress(`${section.name}: ${text}`),
   });
   progress('');

@@ -5,6 +5,8 @@ export interface BenchOptions {
   seed: number;
   /** Kinds of sweeps to draw; all if not given. */
   kinds: string[] | undefined;
+  /** Simulated hours of a long recording; the section has its own default. */
+  hours?: number | undefined;
   /** Tells a waiting person how far it is. */
   progress: (text: string) => void;
 }

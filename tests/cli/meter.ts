@@ -5,26 +5,27 @@ import { until } from './call.ts';
 
 export interface FakeMeter {
   path: string;
-  /** Writes a line as a meter would. */
-  send(text: string): void;
-  sendBytes(bytes: Uint8Array): void;
+  /** Writes a line, or bytes, as a meter would. */
+  send(data: string | Uint8Array): void;
   /** The cable is pulled: the port goes away. */
   unplug(): void;
 }
 
 /** A meter on a pseudo-terminal of its own (socat), gone after the test. */
-export async function plugIn(path: string): Promise<FakeMeter> {
-  const socat = spawn('socat', ['-u', 'STDIN', `pty,raw,echo=0,link=${path}`], { stdio: ['pipe', 'ignore', 'ignore'] });
+export const plugIn = (path: string): Promise<FakeMeter> => onPseudoTerminal(path, ['-u', 'STDIN']);
+
+/** The same, one that hears what is written to it. */
+export const plugInAsked = (path: string, onBytes: (bytes: Buffer) => void): Promise<FakeMeter> =>
+  onPseudoTerminal(path, ['STDIO'], onBytes);
+
+async function onPseudoTerminal(path: string, ours: string[], onBytes?: (bytes: Buffer) => void): Promise<FakeMeter> {
+  const socat = spawn('socat', [...ours, `pty,raw,echo=0,link=${path}`], { stdio: ['pipe', 'pipe', 'ignore'] });
   const gone = () => socat.kill('SIGKILL');
   onTestFinished(() => void gone());
   socat.stdin.on('error', () => {}); // unplugged while it was sending
+  socat.stdout.on('data', (bytes: Buffer) => onBytes?.(bytes));
   await until(`the pseudo-terminal ${path}`, () => existsSync(path));
-  return {
-    path,
-    send: (text) => socat.stdin.write(text),
-    sendBytes: (bytes) => socat.stdin.write(bytes),
-    unplug: gone,
-  };
+  return { path, send: (data) => socat.stdin.write(data), unplug: gone };
 }
 
 /** Sends "1", "2", ... scaled as the meter would print them, every `everyMs`, until the test is over. */

@@ -2,7 +2,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { call, jsonLines, start, testFolder, until } from './call.ts';
-import { count, plugIn } from './meter.ts';
+import { count, plugIn, plugInAsked } from './meter.ts';
 
 const manometer = 'Manometer, one number a line';
 const voltmeter = 'Multimeter, volts, one number a line';
@@ -53,7 +53,7 @@ describe('record', () => {
     expect(capture).toMatchObject({ id: out.trim(), status: 'complete', lines: pressures.length + signals.length });
   }, 30_000);
 
-  it.each(['SIGINT', 'SIGTERM'] as const)(
+  it.each(['SIGINT', 'SIGTERM', 'SIGHUP'] as const)(
     'ends properly on %s: complete, exported, exit status 0',
     async (signal) => {
       const folder = testFolder();
@@ -112,6 +112,64 @@ describe('record', () => {
     );
     expect(status).toBe(0);
     expect(isRun(column(readFileSync(join(folder, 'x.csv'), 'utf8'), 'pilot_pressure_Pa', 1))).toBe(true);
+  }, 30_000);
+
+  it('asks a multimeter with READ?, reads its responses and writes nothing else', async () => {
+    const folder = testFolder();
+    let heard = '';
+    let n = 0;
+    const meter = await plugInAsked(join(folder, 'a'), (bytes) => {
+      heard += bytes.toString('latin1');
+      for (let left = bytes.toString('latin1').split('READ?\n').length - 1; left > 0; left -= 1) {
+        n += 1;
+        meter.send(
+          n === 2 ? '+9.90000000E+37\r\n' : `+${(n / 1000).toExponential(8).replace(/e-(\d)$/u, 'E-0$1')}\r\n`,
+        );
+      }
+    });
+    const { status } = await call(
+      [
+        'record',
+        '--instrument',
+        `${meter.path}=Multimeter, SCPI, volts, asked with READ?`,
+        '--for',
+        '3s',
+        '--out',
+        'x.zip',
+      ],
+      folder,
+    );
+    expect(status).toBe(0);
+    expect(heard).toMatch(/^(?:READ\?\n){4,}$/u);
+    expect((await call(['convert', 'x.zip', 'x'], folder)).status).toBe(0);
+    const cells = readFileSync(join(folder, 'x', 'readings.csv'), 'utf8').trim().split('\n').slice(1).map((row) => row.split(',')); // prettier-ignore
+    expect(cells.filter((row) => row[4] === '' || row[4] === 'overload')).toEqual(cells);
+    const values = cells.filter((row) => row[4] === '').map((row) => Math.round(1000 * Number(row[2])));
+    expect(values.length).toBeGreaterThan(2);
+    for (const value of values) expect(value).not.toBe(2);
+    expect(values.toSorted((a, b) => a - b)).toEqual(values);
+  }, 30_000);
+
+  it('marks once when a meter switches its unit, and records all of it in the unit of its channel', async () => {
+    const folder = testFolder();
+    const meter = await plugIn(join(folder, 'a'));
+    const printed = count(meter, 20, (n) => (n < 60 ? '1.000 inH2O' : '2.490889 mbar'));
+    const recording = start(['record', '--instrument', `${meter.path}=${manometer}`, '--out', 'switch.zip'], folder);
+    await until('the recording', () => recording.err().includes('Recording '));
+    await until('the switch', () => printed.sent() > 100);
+    recording.child.kill('SIGINT');
+    expect((await recording.ended).status).toBe(0);
+    expect((await call(['convert', 'switch.zip', 'switch'], folder)).status).toBe(0);
+    const marks = readFileSync(join(folder, 'switch', 'marks.csv'), 'utf8')
+      .trim()
+      .split('\n')
+      .slice(1);
+    expect(marks).toHaveLength(1);
+    expect(marks[0]).toContain(`${meter.path} now prints mbar, converted to inH2O`);
+    // NIST SP 811 (2008), B.8: 1 inH2O = 249.0889 Pa = 2.490889 mbar
+    expect((await call(['convert', 'switch.zip', 'switch.csv'], folder)).status).toBe(0);
+    const values = column(readFileSync(join(folder, 'switch.csv'), 'utf8'), 'pilot_pressure_inH2O', 10_000);
+    expect(new Set(values)).toEqual(new Set([10_000]));
   }, 30_000);
 
   it('records the meter that is there, and says what is wrong with the other', async () => {

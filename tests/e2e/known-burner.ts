@@ -27,7 +27,7 @@ export const truth = {
 };
 
 /** Two wires as pseudo-terminals: what is written into `far` comes out of `near`. */
-async function openWire(folder: string, name: string) {
+export async function openWire(folder: string, name: string) {
   const near = join(folder, name);
   const far = join(folder, `${name}-far`);
   const socat: ChildProcess = spawn('socat', [`pty,raw,echo=0,link=${near}`, `pty,raw,echo=0,link=${far}`]);
@@ -35,7 +35,17 @@ async function openWire(folder: string, name: string) {
     if (tries > 100) throw new Error(`socat made no wire ${near}`);
     await sleep(50);
   }
-  return { near, far: openSync(far, 'w'), socat };
+  const out = openSync(far, 'w');
+  return {
+    near,
+    say: (text: string) => {
+      writeSync(out, text);
+    },
+    close() {
+      closeSync(out);
+      socat.kill();
+    },
+  };
 }
 
 /** The burner with its two meters on the wire. `turnTo` moves the regulator as a hand would. */
@@ -62,8 +72,8 @@ export async function openKnownBurner(folder: string, start = 2.5) {
     const seen = past[Math.max(0, past.length - 1 - Math.round(lag.dead / stepS))]!;
     signal += (seen - signal) * (1 - Math.exp(-stepS / lag.first));
     tick += 1;
-    if (tick % 2 === 0) writeSync(gauge.far, `${(pressure + 0.004 * noise()).toFixed(3)}\r\n`);
-    if (tick % 4 === 1) writeSync(flame.far, `${(signal + 0.02 * noise()).toFixed(3)}\r\n`);
+    if (tick % 2 === 0) gauge.say(`${(pressure + 0.004 * noise()).toFixed(3)}\r\n`);
+    if (tick % 4 === 1) flame.say(`${(signal + 0.02 * noise()).toFixed(3)}\r\n`);
   }, stepS * 1000);
 
   return {
@@ -80,10 +90,7 @@ export async function openKnownBurner(folder: string, start = 2.5) {
     },
     close() {
       clearInterval(timer);
-      for (const wire of [gauge, flame]) {
-        closeSync(wire.far);
-        wire.socat.kill();
-      }
+      for (const wire of [gauge, flame]) wire.close();
     },
   };
 }

@@ -56,7 +56,7 @@ describe('listening to a port', () => {
     const meter = await plugIn(join(folder, 'a'));
     // "2.31 V" CR LF: ones of 32 3, 2E 4, 33 4, 31 3, 20 1, 56 4, 0D 3, 0A 2; the eighth bit makes them even (by hand).
     const line = Buffer.from('b22e33b1a0568d0a', 'hex');
-    const timer = setInterval(() => meter.sendBytes(line), 100);
+    const timer = setInterval(() => meter.send(line), 100);
     onTestFinished(() => clearInterval(timer));
     let opened = 0;
     const counted: OpenPort = (request) => {

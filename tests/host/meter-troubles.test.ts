@@ -113,7 +113,7 @@ describe('a meter at another speed than its profile says', () => {
     await meters.connect(meter.path, profile);
     await until('the port', () => view()?.status === 'waiting');
     // At a quarter of the speed each bit fills four: nibbles of 0 and F (worked out by hand).
-    for (let n = 0; n < 20; n += 1) meter.sendBytes(Buffer.from('f000ff0f', 'hex'));
+    for (let n = 0; n < 20; n += 1) meter.send(Buffer.from('f000ff0f', 'hex'));
     await until('the verdict', () => view()?.status === 'unreadable');
     expect(view()?.fault).toMatchObject({
       code: 'meter-garbled',

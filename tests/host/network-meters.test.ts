@@ -21,7 +21,7 @@ function startHost(folder: string): Host {
     timing: { retryMs: 100 },
   });
   if (!host.ok) throw new Error(host.fault.message);
-  onTestFinished(() => host.value.close());
+  onTestFinished(async () => void (await host.value.close()));
   return host.value;
 }
 

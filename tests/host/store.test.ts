@@ -2,8 +2,10 @@ import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
+import { addMeter } from '../../electron/host/store/captures.ts';
 import { importCapture } from '../../electron/host/store/import-capture.ts';
-import { findRow } from '../../electron/host/store/capture-rows.ts';
+import { findRow, metersOf } from '../../electron/host/store/capture-rows.ts';
+import { migrate } from '../../electron/host/store/migrate.ts';
 import { migrations } from '../../electron/host/store/migrations/all.ts';
 import { openStore, storeFile } from '../../electron/host/store/open.ts';
 import { readCapture } from '../../electron/host/store/read-capture.ts';
@@ -41,6 +43,37 @@ describe('the store', () => {
     if (typeof row === 'string') throw new Error(row);
     expect(readCapture(db, row)).toEqual(capture);
     close();
+  });
+
+  it('keeps with a capture the profile that its meter was read with, and a second one of the same name beside it', () => {
+    const { db, close } = opened(testFolder());
+    const { capture } = simulateVisit('clean', 2);
+    const meter = { port: 'COM3', profile: 'mine' };
+    const [before, after] = [
+      { name: 'mine', line: { format: 'number' } },
+      { name: 'mine', line: { format: 'scpi' } },
+    ];
+    const meters = [{ ...meter, reads: before }, { ...meter, reads: after }, meter];
+    importCapture(db, { ...capture, meters }, undefined, '2026-11-25T10:00:00Z');
+    const row = findRow(db, capture.id);
+    if (typeof row === 'string') throw new Error(row);
+    for (const again of meters) addMeter(db, row.key, again);
+    expect(readCapture(db, row).meters).toEqual(meters);
+    close();
+  });
+
+  it('brings meters over from before they kept their profile', () => {
+    const db = new Database(':memory:');
+    const step = migrations.findIndex(({ name }) => name.endsWith('meter-reads'));
+    migrate(db, step);
+    db.exec(`INSERT INTO capture (key, id, added_at, status, setup) VALUES (1, 'a', '2026-01-02', 'complete', '{}');
+      INSERT INTO meter (capture, port, profile, description) VALUES (1, 'COM3', 'mine', 'a gauge'), (1, 'COM4', 'other', NULL)`);
+    migrate(db, step + 1);
+    expect(metersOf(db, 1)).toEqual([
+      { port: 'COM3', profile: 'mine', description: 'a gauge' },
+      { port: 'COM4', profile: 'other' },
+    ]);
+    db.close();
   });
 
   it('keeps in mind that a capture was cut short when it is taken in', () => {

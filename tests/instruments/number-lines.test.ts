@@ -72,11 +72,12 @@ describe('a number line', () => {
   it('reads a line of 512 characters and flags one of 513, whatever it holds', () => {
     expect(pressure('2.31'.padEnd(512, ' '))).toMatchObject([{ value: 2.31 }]);
     expect(pressure('2.31'.padEnd(513, ' '))).toMatchObject([{ value: Number.NaN, flag: 'too-long' }]);
+    expect(pressure('\u0012'.repeat(513))).toMatchObject([{ value: Number.NaN, flag: 'too-long' }]);
   });
 
   it('applies scale and offset after the conversion of the unit', () => {
     const scaled = decoderFor('flame_signal', 'V', { scale: 2, offset: -1 });
-    expect(scaled('1500 mV')).toEqual([{ role: 'flame_signal', unit: 'V', value: 2 }]);
+    expect(scaled('1500 mV')).toEqual([{ role: 'flame_signal', unit: 'V', value: 2, convertedFrom: 'mV' }]);
   });
 
   it('reads a switch in words and figures', () => {
@@ -165,6 +166,19 @@ describe('a unit token after the number', () => {
     expect(cold('2.31 inH2O')).toMatchObject([{ value: 2.31 }]);
     // NIST SP 811, B.8: inch of water (4 degC) 2.49082 E+02 Pa, (60 degF) 2.4884 E+02 Pa
     expect(cold('1 inH2O_60F')[0]?.value).toBeCloseTo(248.84 / 249.082, 6);
+  });
+
+  it('says what was converted, in the spelling of people, and nothing where the unit agrees or is not printed', () => {
+    const from = (line: string) => pressure(line)[0]?.convertedFrom;
+    expect(['2.31 MBAR', '1 bar', '1 daPa', '1 cmH2O', '2.31 inH2O_4C'].map(from)).toEqual([
+      'mbar',
+      'bar',
+      'daPa',
+      'cmH2O',
+      'inH2O_4C',
+    ]);
+    expect(['2.31', '2.31 "WC', '2.31 inh2o', 'OL mbar', '2.31 mV'].map(from)).toEqual(Array(5).fill(undefined));
+    expect(decoderFor('pilot_pressure', 'mbar')('1 bar')[0]).toMatchObject({ value: 1000, convertedFrom: 'bar' });
   });
 
   it.each([

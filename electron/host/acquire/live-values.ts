@@ -31,6 +31,16 @@ interface Point {
   unit: string;
 }
 
+/** Drops what is too old, many at once: one by one, each would move all the others of a fast meter. */
+function dropOld(list: Point[]): void {
+  const newest = list.at(-1)?.atMs ?? 0;
+  if (!list[0] || list[0].atMs >= newest - 2 * keptMs) return;
+  list.splice(
+    0,
+    list.findIndex(({ atMs }) => atMs >= newest - keptMs),
+  );
+}
+
 export function createLiveValues(): LiveValues {
   const points = new Map<Role, Point[]>();
   return {
@@ -40,9 +50,9 @@ export function createLiveValues(): LiveValues {
           let list = points.get(role);
           if (!list) points.set(role, (list = []));
           list.push({ port: meter.port, atMs, value, unit });
-          while (list[0] && list[0].atMs < atMs - keptMs) list.shift();
         }
       }
+      for (const list of points.values()) dropOld(list);
     },
     forget(port) {
       for (const [role, list] of points)

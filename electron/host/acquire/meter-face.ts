@@ -6,6 +6,7 @@ import { fault } from '../../../shared/model/faults.ts';
 import { isNetworkPort } from '../../../shared/model/network-port.ts';
 import type { Profile } from '../../../shared/model/profile.ts';
 import type { Clock } from '../clock.ts';
+import { createBurstWatch } from './bursts.ts';
 import { createGarbleWatch } from './heard-bytes.ts';
 
 /** A line that was read, as far as people see it. */
@@ -14,6 +15,8 @@ export interface ReadLine {
   atMs: number;
   text: string;
   readings: Decoded[];
+  /** Why it gave no number, where more is known than that it did not. */
+  trouble?: Fault;
 }
 
 /** What people see of a meter: its status, its newest numbers, its last lines. */
@@ -37,7 +40,7 @@ const binaryFormats: ReadonlySet<string> = new Set(['modbus-rtu']);
 
 export function createMeterFace(
   port: string,
-  profile: Pick<Profile, 'name' | 'serial' | 'line'>,
+  profile: Pick<Profile, 'name' | 'mode' | 'serial' | 'line'>,
   clock: Clock,
 ): MeterFace {
   let status: MeterState['status'] = 'opening';
@@ -46,7 +49,10 @@ export function createMeterFace(
   let unreadable = 0;
   const recent: string[] = [];
   const latest = new Map<Role, { unit: string; value: number; flag?: Flag; atMs: number }>();
+  /** What the meter itself refuses to give: no hiccup, so people are told at once. */
+  const refused = new Map<Role, Fault>();
   const rate = createRate();
+  const bursts = createBurstWatch();
   const garble = createGarbleWatch();
 
   return {
@@ -62,17 +68,28 @@ export function createMeterFace(
       for (const line of published) {
         lines += 1;
         rate.add(line.atMs);
-        recent.push(visible(line.text));
+        recent.push(line.text);
         if (recent.length > linesShown) recent.shift();
-        for (const { role, unit, value, flag } of line.readings)
+        for (const { role, unit, value, flag } of line.readings) {
           latest.set(role, { unit, value, ...(flag && { flag }), atMs: line.atMs });
+          if (line.trouble?.code === 'modbus-refused') refused.set(role, line.trouble);
+          else refused.delete(role);
+        }
         if (line.readings.length === 0) continue; // an empty line says nothing, for or against
         const read = line.readings.some(({ flag }) => flag === undefined || flag === 'overload');
+        const roles = line.readings.filter(({ flag }) => flag === undefined).map(({ role }) => role);
+        bursts.add(line.atMs, roles);
         unreadable = read ? 0 : unreadable + 1;
         if (status === 'lost' || status === 'opening') continue; // its last lines, after the port went
-        const bad = unreadable >= unreadableAfter || (unreadable > 0 && status === 'unreadable');
+        const bad =
+          unreadable >= unreadableAfter || (unreadable > 0 && status === 'unreadable') || refused.size === latest.size;
+        const [refusal] = refused.values();
         status = bad ? 'unreadable' : 'live';
-        trouble = bad ? fault('meter-unreadable', { port, sample: visible(line.text).slice(0, 60) }) : undefined;
+        const burst = bursts.seen();
+        trouble = bad
+          ? (line.trouble ?? fault('meter-unreadable', { port, sample: visible(line.text).slice(0, 60) }))
+          : (refusal ??
+            (burst && fault('meter-bursts', { port, lines: burst.lines, seconds: Math.ceil(burst.heldS * 10) / 10 })));
       }
     },
     change(next, why) {
@@ -84,7 +101,8 @@ export function createMeterFace(
     noteSilence(quietMs, silentMs) {
       if (quietMs < silentMs || (status !== 'live' && status !== 'waiting' && status !== 'unreadable')) return false;
       status = 'silent';
-      trouble = fault('meter-silent', { port, seconds: Math.round(quietMs / 1000) });
+      const code = profile.mode === 'poll' ? 'meter-unanswering' : 'meter-silent';
+      trouble = fault(code, { port, seconds: Math.round(quietMs / 1000) });
       return true;
     },
     view() {
@@ -100,7 +118,7 @@ export function createMeterFace(
         linesPerSecond: rate.perSecond(nowMs),
         lines,
         latest: [...latest].map(([role, { atMs, ...newest }]) => ({ role, ...newest, ageMs: nowMs - atMs })),
-        recentLines: [...recent],
+        recentLines: recent.map(visible),
       };
     },
   };

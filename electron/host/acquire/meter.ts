@@ -1,24 +1,20 @@
 import type { MeterState } from '../../../shared/contract/api.ts';
-import type { Decoded } from '../../../shared/instruments/decode.ts';
-import { createLineDecoder } from '../../../shared/instruments/decode.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import type { Profile } from '../../../shared/model/profile.ts';
 import type { Clock } from '../clock.ts';
-import { textOf } from '../store/raw-bytes.ts';
 import { pause } from '../topic.ts';
-import type { LineBytes } from './line-reader.ts';
-import { createLineReader } from './line-reader.ts';
+import { createLineTalk } from './line-talk.ts';
 import { createMeterFace } from './meter-face.ts';
-import type { MeterFace, ReadLine } from './meter-face.ts';
+import type { MeterFace } from './meter-face.ts';
+import { createModbusTalk } from './modbus-talk.ts';
 import type { OpenedPort, OpenPort } from './port.ts';
-import { mayBeMidLineMs } from './port.ts';
+import type { Said } from './talk.ts';
 import type { Timing } from './timing.ts';
 
 /** A line of a meter, stamped and read, on its way to the store. */
-export interface MeterLine extends ReadLine {
+export interface MeterLine extends Said {
   meter: Meter;
-  bytes: Buffer;
 }
 
 export interface MeterSurroundings {
@@ -48,7 +44,6 @@ export interface Meter {
  */
 export function startMeter(port: string, profile: Profile, around: MeterSurroundings): Meter {
   const { clock, timing } = around;
-  const decode = createLineDecoder(profile);
   const face = createMeterFace(port, profile, clock);
   const stopping = new AbortController();
 
@@ -63,18 +58,12 @@ export function startMeter(port: string, profile: Profile, around: MeterSurround
     },
   };
 
-  const onLine = (line: LineBytes, atMs: number, suspect: boolean) => {
-    const { raw: text } = textOf(line.bytes);
-    const readings = decode(text);
-    // Half a number is a wrong number: of a partial line only the text is kept.
-    const trusted = line.partial || suspect ? readings.map(distrusted) : readings;
-    around.onLine({ meter, atMs, bytes: line.bytes, text, readings: trusted });
-  };
+  const onSaid = (said: Said) => around.onLine({ meter, ...said });
 
   const run = async () => {
     let lostAtMs: number | undefined;
     while (!stopping.signal.aborted) {
-      const connection = await connect(port, profile, around, face, stopping.signal, onLine, () => {
+      const connection = await connect(port, profile, around, face, stopping.signal, onSaid, () => {
         if (lostAtMs !== undefined) around.onGap(`${port} is back after ${seconds(clock.monotonicMs() - lostAtMs)}`);
         lostAtMs = undefined;
       });
@@ -92,12 +81,6 @@ export function startMeter(port: string, profile: Profile, around: MeterSurround
 
 const seconds = (ms: number): string => `${(ms / 1000).toFixed(1)} s`;
 
-const distrusted = (reading: Decoded): Decoded => ({
-  ...reading,
-  value: Number.NaN,
-  flag: reading.flag ?? 'unreadable',
-});
-
 /** One connection from opening to its end; 'refused' when it could not be opened. */
 async function connect(
   path: string,
@@ -105,7 +88,7 @@ async function connect(
   around: MeterSurroundings,
   face: MeterFace,
   stopping: AbortSignal,
-  onLine: (line: LineBytes, atMs: number, suspect: boolean) => void,
+  onSaid: (said: Said) => void,
   onOpen: () => void,
 ): Promise<'lost' | 'refused' | 'stopped'> {
   const { clock, timing } = around;
@@ -115,28 +98,20 @@ async function connect(
   };
   if (!face.isLost()) change('opening');
 
-  let lastByteMs = clock.monotonicMs();
-  let firstByteMs: number | undefined;
-  let openedMs = lastByteMs;
   let opened: OpenedPort | undefined;
-  let firstLine = true;
-  const reader = createLineReader((line) => {
-    const early = firstByteMs !== undefined && firstByteMs - openedMs < mayBeMidLineMs;
-    const suspect = firstLine && early && profile.mode === 'stream' && opened?.beginsWhole === false;
-    firstLine = false;
-    onLine(line, lastByteMs, suspect);
-  });
+  const talk =
+    profile.line.format === 'modbus-rtu'
+      ? createModbusTalk({ port: path, profile, clock, answerMs: timing.answerMs, onSaid })
+      : createLineTalk({ profile, clock, onSaid }, () => opened?.beginsWhole !== false);
 
   const gone = new AbortController();
   let why: Fault | undefined;
   const outcome = await around.openPort({
     path,
     serial: profile.serial,
-    onBytes(bytes) {
-      lastByteMs = clock.monotonicMs();
-      firstByteMs ??= lastByteMs;
+    onBytes: (bytes) => {
       if (face.hear(bytes)) around.onChange();
-      reader.push(bytes);
+      talk.push(bytes);
     },
     onLost(fault) {
       why = fault;
@@ -145,28 +120,27 @@ async function connect(
     signal: stopping,
   });
   if (!outcome.ok) {
-    await reader.end();
+    await talk.end();
     change('lost', outcome.fault);
     return 'refused';
   }
   opened = outcome.value;
-  openedMs = clock.monotonicMs();
   if (!stopping.aborted) {
     onOpen();
     change('waiting');
   }
 
   const ended = AbortSignal.any([gone.signal, stopping]);
-  const poll = profile.mode === 'poll' ? profile.poll : undefined;
-  const polling = poll && setInterval(() => opened.write(poll.send), poll.everyMs);
-  const silentMs = Math.max(timing.silentMs, 5 * (poll?.everyMs ?? 0));
+  const silentMs = Math.max(timing.silentMs, 5 * (profile.mode === 'poll' ? (profile.poll?.everyMs ?? 0) : 0));
+  talk.begin((data) => {
+    if (!ended.aborted) opened?.write(data);
+  });
   while (!ended.aborted) {
     await pause(silentMs / 5, ended);
-    if (face.noteSilence(clock.monotonicMs() - lastByteMs, silentMs)) around.onChange();
+    if (face.noteSilence(clock.monotonicMs() - talk.heardMs(), silentMs)) around.onChange();
   }
-  clearInterval(polling);
   await opened.close();
-  await reader.end();
+  await talk.end();
   if (stopping.aborted) return 'stopped';
   change('lost', why ?? fault('port-lost', { port: path }));
   return 'lost';

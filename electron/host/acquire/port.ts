@@ -17,8 +17,8 @@ export interface PortRequest {
 export interface OpenedPort {
   /** Whether the first bytes begin a line. A wire that is talking already may be in the middle of one. */
   beginsWhole: boolean;
-  /** Sends `text` now or, when the port is not open or still busy with the last one, not at all. */
-  write(text: string): void;
+  /** Sends text (UTF-8) or bytes now or, when the port is not open or still busy with the last one, not at all. */
+  write(data: string | Uint8Array): void;
   close(): Promise<void>;
 }
 

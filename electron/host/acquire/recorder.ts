@@ -2,7 +2,10 @@ import type { Mark } from '../../../shared/model/capture.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import type { Clock } from '../clock.ts';
+import type { Outcome } from '../../../shared/model/outcome.ts';
+import { fail, ok } from '../../../shared/model/outcome.ts';
 import type { Appender, Entry } from '../store/append.ts';
+import { TakenOver } from '../store/append.ts';
 import { storeFault } from '../store/store-fault.ts';
 import type { MeterLine } from './meter.ts';
 import type { Timing } from './timing.ts';
@@ -29,8 +32,12 @@ export interface Recorder {
   elapsedS(): number;
   /** From now on lines go into `target`. */
   begin(target: Target): void;
-  /** Ends the recording once everything is stored; a fault, and the recording goes on, when the store refuses. */
-  end(): Fault | undefined;
+  /** Ends the recording once everything is stored, and gives what was recorded; when the store refuses it goes on, with its fault. */
+  end(): Outcome<Target | undefined>;
+  /** What waits in memory, as it will be stored. */
+  waiting(): Entry[];
+  /** Ends the recording without what waits: somebody has put that in safety elsewhere. */
+  letGo(): void;
   /** Why lines are waiting in memory, if they are. */
   trouble(): Fault | undefined;
   stop(): void;
@@ -43,19 +50,30 @@ interface Surroundings {
   /** Lines have been dealt with and may be shown. `stored` is how many entries went into the store. */
   onPublished(lines: readonly MeterLine[], stored: number): void;
   onTrouble(): void;
+  /** Another host has taken up what was being recorded: gives a capture of our own for what comes now. May throw like the store. */
+  onTakenOver(lost: Target): Target;
   onBug(name: string, error: unknown): void;
 }
 
 type Waiting = { kind: 'line'; line: MeterLine } | { kind: 'mark'; mark: Mark };
 
-// After a long refusal the backlog goes out in pieces: what fits is safe at once.
+// After a long refusal the backlog goes out in pieces: what fits is safe at once, and between two goes the ports are read.
 const mostAtOnce = 2000;
+const mostInOneGo = 2 * mostAtOnce;
 // Another process that writes just now is no news; one that goes on and on is.
 const busyTolerated = 3;
 
-export function createRecorder({ clock, timing, storeFile, onPublished, onTrouble, onBug }: Surroundings): Recorder {
+export function createRecorder({
+  clock,
+  timing,
+  storeFile,
+  onPublished,
+  onTrouble,
+  onTakenOver,
+  onBug,
+}: Surroundings): Recorder {
   let target: Target | undefined;
-  let waiting: Waiting[] = [];
+  const waiting: Waiting[] = [];
   let timer: NodeJS.Timeout | undefined;
   let trouble: Fault | undefined;
   let refusals = 0;
@@ -76,13 +94,17 @@ export function createRecorder({ clock, timing, storeFile, onPublished, onTroubl
   const schedule = (ms: number) => {
     timer ??= setTimeout(() => {
       timer = undefined;
-      flush();
+      flush(mostInOneGo);
     }, ms);
   };
 
   const refused = (error: unknown) => {
     refusals += 1;
-    let why = storeFault(error, storeFile, waiting.length);
+    // Of a capture that is another's now and cannot be left yet, the store will say why at the next try.
+    let why =
+      error instanceof TakenOver
+        ? fault('store-unavailable', { file: storeFile, reason: 'it is busy' })
+        : storeFault(error, storeFile, waiting.length);
     if (!why) {
       onBug('recorder', error);
       why = fault('internal', { what: 'storing lines' });
@@ -92,27 +114,44 @@ export function createRecorder({ clock, timing, storeFile, onPublished, onTroubl
     schedule(trouble ? timing.storeRetryMs : timing.batchMs);
   };
 
-  /** Stores and publishes what waits; false when the store refused some of it. */
-  const flush = (): boolean => {
-    while (waiting.length > 0) {
-      const some = waiting.slice(0, mostAtOnce);
-      if (target) {
-        const into = target;
-        try {
-          into.appender.append(some.map((item) => toEntry(item, into)));
-        } catch (error) {
-          refused(error);
-          return false;
-        }
+  /** Goes on in a capture of our own; false when the store refuses that too. */
+  const moveOn = (lost: Target): boolean => {
+    try {
+      target = onTakenOver(lost);
+      return true;
+    } catch (error) {
+      if (!storeFault(error, storeFile)) throw error;
+      return false;
+    }
+  };
+
+  /**
+   * Stores and publishes what waits, at most `most`; false when the store refused some of it.
+   */
+  const flush = (most = Infinity): boolean => {
+    let done = 0;
+    const until = Math.min(waiting.length, most);
+    while (done < until) {
+      const some = waiting.slice(done, Math.min(until, done + mostAtOnce));
+      const into = target;
+      try {
+        if (into) into.appender.append(some.map((item) => toEntry(item, into)));
+      } catch (error) {
+        if (into && error instanceof TakenOver && moveOn(into)) continue;
+        waiting.splice(0, done);
+        refused(error);
+        return false;
       }
-      waiting = waiting.slice(some.length);
+      done += some.length;
       onPublished(
         some.flatMap((item) => (item.kind === 'line' ? [item.line] : [])),
-        target ? some.length : 0,
+        into ? some.length : 0,
       );
     }
+    waiting.splice(0, done);
     refusals = 0;
-    if (trouble) {
+    if (waiting.length > 0) schedule(0);
+    else if (trouble) {
       trouble = undefined;
       onTrouble();
     }
@@ -136,9 +175,18 @@ export function createRecorder({ clock, timing, storeFile, onPublished, onTroubl
       target = next;
     },
     end() {
-      if (!flush()) return trouble ?? fault('store-unavailable', { file: storeFile, reason: 'it is busy' });
+      if (!flush()) return fail(trouble ?? fault('store-unavailable', { file: storeFile, reason: 'it is busy' }));
+      const ended = target;
       target = undefined;
-      return undefined;
+      return ok(ended);
+    },
+    waiting: () => {
+      const into = target;
+      return into ? waiting.map((item) => toEntry(item, into)) : [];
+    },
+    letGo() {
+      target = undefined;
+      flush();
     },
     trouble: () => trouble,
     stop: () => clearTimeout(timer),

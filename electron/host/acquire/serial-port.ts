@@ -56,8 +56,8 @@ export const openSerialPort: OpenPort = async ({ path, serial, onBytes, onLost }
 
   return ok({
     beginsWhole: false,
-    write(text) {
-      if (port.isOpen && port.writableLength === 0) port.write(text);
+    write(data) {
+      if (port.isOpen && port.writableLength === 0) port.write(data);
     },
     async close() {
       over = true;

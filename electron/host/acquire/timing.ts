@@ -8,6 +8,8 @@ export interface Timing {
   silentMs: number;
   /** Until a store that refused a batch is tried again. */
   storeRetryMs: number;
+  /** A meter that is asked for registers has so long to begin its answer. */
+  answerMs: number;
 }
 
 export const usualTiming: Timing = {
@@ -17,4 +19,6 @@ export const usualTiming: Timing = {
   // The slowest meters send every two seconds.
   silentMs: 5000,
   storeRetryMs: 500,
+  // MODBUS over Serial Line V1.02, 2.4.1: one to several seconds at 9600 baud.
+  answerMs: 1000,
 };

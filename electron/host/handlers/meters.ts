@@ -1,6 +1,5 @@
 import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
-import { checkProfile } from '../../../shared/instruments/check-profile.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
@@ -9,17 +8,15 @@ import { listSerialPorts } from '../acquire/list-ports.ts';
 import { listenToAll } from '../acquire/listen.ts';
 import type { Parts } from '../parts.ts';
 import { addMeter } from '../store/captures.ts';
-import { findProfile, listProfiles, putProfile } from '../store/profiles.ts';
-import { builtInProfile } from '../../../shared/instruments/built-in.ts';
+import { findProfile, listProfiles } from '../store/profiles.ts';
 import { watch } from '../topic.ts';
+import { factsOfMeter } from '../visit.ts';
 
 type Mine =
   | 'ports.list'
   | 'ports.listen'
   | 'network.get'
   | 'network.allow'
-  | 'profiles.list'
-  | 'profiles.save'
   | 'meters.connect'
   | 'meters.disconnect'
   | 'meters.live'
@@ -28,7 +25,7 @@ type Mine =
 const liveEveryMs = 100;
 
 export function meterHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
-  const { store, meters, network, openPort, recorder, live, practice, topics } = parts;
+  const { store, meters, network, openPort, recorder, live, practice, sharing, topics } = parts;
   const gap = (text: string) => recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'gap', text });
   const disconnect = async (port: string) => {
     if (!meters.list().some((meter) => meter.port === port)) return;
@@ -56,20 +53,6 @@ export function meterHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
         for (const { port } of meters.list().filter((meter) => isNetworkPort(meter.port))) await disconnect(port);
       return ok({});
     },
-    'profiles.list': async () => ok(listProfiles(store.db)),
-    'profiles.save': async ({ profile }) => {
-      const checked = checkProfile(profile, profile.name);
-      if (!checked.ok) return checked;
-      if (builtInProfile(profile.name))
-        return fail(
-          fault('profile-invalid', {
-            profile: profile.name,
-            problems: 'a built-in profile has this name; choose another',
-          }),
-        );
-      putProfile(store.db, checked.value);
-      return ok({});
-    },
     'meters.connect': async ({ port, profile }) => {
       const found = findProfile(store.db, profile);
       if (!found.ok) return found;
@@ -79,7 +62,7 @@ export function meterHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
       if (!connected.ok) return connected;
       const target = recorder.target();
       if (target) {
-        addMeter(store.db, target.key, { port, profile });
+        addMeter(store.db, target.key, factsOfMeter(connected.value));
         gap(`${port} was connected`);
       }
       return ok({});
@@ -91,7 +74,7 @@ export function meterHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
     'meters.live': (_input, signal) => watch(topics.meters, liveEveryMs, signal, () => meters.view()),
     'store.live': (_input, signal) =>
       watch(topics.store, liveEveryMs, signal, () => {
-        const trouble = recorder.trouble();
+        const trouble = recorder.trouble() ?? sharing.fault();
         return trouble ? { fault: trouble } : {};
       }),
   };

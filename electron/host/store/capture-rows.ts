@@ -1,6 +1,6 @@
 import type { Database } from 'better-sqlite3';
 import type { CaptureSummary, StoredTrial } from '../../../shared/contract/api.ts';
-import type { BurnerFacts, Mark } from '../../../shared/model/capture.ts';
+import type { BurnerFacts, Mark, MeterFacts } from '../../../shared/model/capture.ts';
 import type { Role } from '../../../shared/model/reading.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
@@ -24,17 +24,26 @@ export interface CaptureRow {
 
 /** The capture with this id, or the only one whose id begins so. */
 export function findRow(db: Database, id: string): CaptureRow | 'missing' | 'ambiguous' {
-  const exact = db.prepare<[string], CaptureRow>('SELECT * FROM capture WHERE id = ?').get(id);
+  const exact = db.prepare<[string], CaptureRow>('SELECT * FROM capture WHERE id = ? AND arriving = 0').get(id);
   if (exact) return exact;
   if (id === '') return 'missing';
   const [first, second] = db
-    .prepare<[string, string], CaptureRow>('SELECT * FROM capture WHERE substr(id, 1, length(?)) = ? LIMIT 2')
+    .prepare<[string, string], CaptureRow>(
+      'SELECT * FROM capture WHERE substr(id, 1, length(?)) = ? AND arriving = 0 LIMIT 2',
+    )
     .all(id, id);
   return second ? 'ambiguous' : (first ?? 'missing');
 }
 
+export const findRowByKey = (db: Database, key: number): CaptureRow | undefined =>
+  db.prepare<[number], CaptureRow>('SELECT * FROM capture WHERE key = ?').get(key);
+
 export const allRows = (db: Database): CaptureRow[] =>
-  db.prepare<[], CaptureRow>('SELECT * FROM capture ORDER BY coalesce(started_at, added_at) DESC, key DESC').all();
+  db
+    .prepare<[], CaptureRow>(
+      'SELECT * FROM capture WHERE arriving = 0 ORDER BY coalesce(started_at, added_at) DESC, key DESC',
+    )
+    .all();
 
 export function toSummary(db: Database, row: CaptureRow): CaptureSummary {
   const trials = db.prepare<[number], number>('SELECT count(*) FROM trial WHERE capture = ?').pluck().get(row.key);
@@ -120,10 +129,16 @@ interface MeterRow {
   port: string;
   profile: string;
   description: string | null;
+  reads: string | null;
 }
 
-export const metersOf = (db: Database, key: number) =>
+export const metersOf = (db: Database, key: number): MeterFacts[] =>
   db
-    .prepare<[number], MeterRow>('SELECT port, profile, description FROM meter WHERE capture = ? ORDER BY key')
+    .prepare<[number], MeterRow>('SELECT port, profile, description, reads FROM meter WHERE capture = ? ORDER BY key')
     .all(key)
-    .map(({ port, profile, description }) => ({ port, profile, ...(description !== null && { description }) }));
+    .map(({ port, profile, description, reads }) => ({
+      port,
+      profile,
+      ...(description !== null && { description }),
+      ...(reads !== null && { reads: JSON.parse(reads) as Record<string, unknown> }),
+    }));

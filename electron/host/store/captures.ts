@@ -45,20 +45,24 @@ export const takeUp = (db: Database, key: number, owner: Owner, wallMs: number):
     )
     .run(owner.pid, owner.process, owner.host, wallMs, key).changes === 1;
 
-/** Says that `owner` is alive. Also takes the capture back if another process thought it dead (a laptop that slept). */
+/** Says that `owner` is alive. A capture that another process took for interrupted meanwhile is taken back by the next batch. */
 export const sayAlive = (db: Database, key: number, owner: Owner, wallMs: number): void => {
-  db.prepare(
-    `UPDATE capture SET status = 'recording', owner_pid = ?, owner_process = ?, owner_host = ?, heartbeat_ms = ?
-     WHERE key = ? AND (owner_host = ? OR status = 'interrupted')`,
-  ).run(owner.pid, owner.process, owner.host, wallMs, key, owner.host);
+  db.prepare('UPDATE capture SET heartbeat_ms = ? WHERE key = ? AND owner_host = ?').run(wallMs, key, owner.host);
 };
 
-export const endCapture = (db: Database, key: number, status: Exclude<CaptureSummary['status'], 'recording'>): void => {
-  db.prepare(
-    `UPDATE capture SET status = ?, owner_pid = NULL, owner_process = NULL, owner_host = NULL, heartbeat_ms = NULL
-     WHERE key = ?`,
-  ).run(status, key);
-};
+/** Ends a capture that is `owner`'s or nobody's; false when it is another's, or complete already. */
+export const endCapture = (
+  db: Database,
+  key: number,
+  owner: Owner,
+  status: Exclude<CaptureSummary['status'], 'recording'>,
+): boolean =>
+  db
+    .prepare(
+      `UPDATE capture SET status = ?, owner_pid = NULL, owner_process = NULL, owner_host = NULL, heartbeat_ms = NULL
+       WHERE key = ? AND (owner_host = ? OR status = 'interrupted')`,
+    )
+    .run(status, key, owner.host).changes === 1;
 
 export const setSetup = (db: Database, key: number, setup: Setup): void => {
   db.prepare('UPDATE capture SET setup = ? WHERE key = ?').run(JSON.stringify(setup), key);
@@ -68,14 +72,11 @@ export const setBurner = (db: Database, key: number, id: string, facts: BurnerFa
   db.prepare('UPDATE capture SET burner_id = ?, burner = ? WHERE key = ?').run(id, JSON.stringify(facts), key);
 };
 
-/** A meter that took part; once for each port and profile. */
-export const addMeter = (db: Database, key: number, { port, profile, description }: MeterFacts): void => {
-  db.prepare('INSERT INTO meter (capture, port, profile, description) VALUES (?, ?, ?, ?) ON CONFLICT DO NOTHING').run(
-    key,
-    port,
-    profile,
-    description ?? null,
-  );
+/** A meter that took part; once for each port and profile, another time when its profile has been changed. */
+export const addMeter = (db: Database, key: number, { port, profile, description, reads }: MeterFacts): void => {
+  db.prepare(
+    'INSERT INTO meter (capture, port, profile, description, reads) VALUES (?, ?, ?, ?, ?) ON CONFLICT DO NOTHING',
+  ).run(key, port, profile, description ?? null, reads ? JSON.stringify(reads) : null);
 };
 
 export const addTrial = (db: Database, key: number, trial: Trial): void => {

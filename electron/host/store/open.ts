@@ -64,11 +64,18 @@ function inspect(file: string): Fault | undefined {
 function connect(file: string): Database.Database {
   const db = new Database(file, { timeout: 5000 });
   try {
-    // WAL: readers and a writer do not wait for each other, and a killed writer leaves nothing half done.
+    // What is promised: a line is here 250 ms after it came, survives a kill of this program from then on, and nothing damages
+    // the store. (What SQLite guarantees: its documentation, "Write-Ahead Logging" and "PRAGMA synchronous"; from memory.)
+    //
+    // WAL: a commit appends to a log beside the store. Readers and a writer do not wait for each other, and what a killed writer
+    // left half done has no commit record, so the next one to open the store passes over it.
     db.pragma('journal_mode = WAL');
-    // NORMAL: a commit hands its pages to the operating system, so it survives a kill of this program at any moment, and
-    // the log is synced before each checkpoint, so a power loss never damages the store (it can cost the last seconds).
-    // FULL would sync ten times a second and hold up the ports for as long as a slow disk takes.
+    // NORMAL: a commit is written, not synced: it is with the operating system, which outlives this program and whatever kills it.
+    // The log is synced before it is copied into the store, and the store before the log is begun anew, so a power loss or a
+    // crash of the system never damages either. It can cost the commits since the last sync: at the latest that of the last
+    // checkpoint, about a thousand pages or some ten thousand lines ago, and on most systems the last half minute, after which
+    // the system writes by itself. A finished capture is synced (`finishVisit`).
+    // FULL would sync at every commit, twenty times a second, and hold up the ports for as long as a slow disk takes each time.
     db.pragma('synchronous = NORMAL');
     db.pragma('foreign_keys = ON');
     migrate(db);

@@ -32,7 +32,8 @@ export const createOwner = (): Owner => ({
   host: randomUUID(),
 });
 
-function isAlive(pid: number, mark: string, heartbeatMs: number, wallMs: number): boolean {
+/** Whether the process that called itself so still lives; `heartbeatMs` is what it said last, wall time. */
+export function isAlive(pid: number, mark: string, heartbeatMs: number, wallMs: number): boolean {
   try {
     process.kill(pid, 0); // sends nothing, asks only whether there is such a process
   } catch (error) {
@@ -49,6 +50,20 @@ interface OwnedRow {
   owner_host: string;
   heartbeat_ms: number;
 }
+
+/** A recording by somebody else into this store. */
+export interface OtherRecording {
+  capture: string;
+  pid: number;
+}
+
+/** The recordings of other living hosts into this store, after `interruptOrphans` has sorted out the dead ones. */
+export const otherRecordings = (db: Database, self: Owner): OtherRecording[] =>
+  db
+    .prepare<[string], OtherRecording>(
+      `SELECT id AS capture, owner_pid AS pid FROM capture WHERE status = 'recording' AND owner_host <> ? ORDER BY key`,
+    )
+    .all(self.host);
 
 /**
  * Turns captures whose recording process is gone into interrupted ones.

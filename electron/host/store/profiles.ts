@@ -32,3 +32,7 @@ export const putProfile = (db: Database, profile: Profile): void => {
     'INSERT INTO profile (name, json) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET json = excluded.json',
   ).run(profile.name, JSON.stringify(profile));
 };
+
+/** Forgets an own profile; false when there was none of that name. Captures that used it are not touched. */
+export const removeProfile = (db: Database, name: string): boolean =>
+  db.prepare('DELETE FROM profile WHERE name = ?').run(name).changes > 0;

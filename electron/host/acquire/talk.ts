@@ -1,0 +1,17 @@
+import type { ReadLine } from './meter-face.ts';
+
+/** What a meter said at once, a line of text without its line end or a frame of bytes, and what was read in it. */
+export interface Said extends ReadLine {
+  bytes: Buffer;
+}
+
+/** The talk with a meter over one connection. Another connection is another talk: nothing old is ever sent or read. */
+export interface Talk {
+  push(bytes: Uint8Array): void;
+  /** Monotonic time at which the meter was last heard; before that, at which the talk was made. */
+  heardMs(): number;
+  /** The port is open: from now on the meter is asked, if it is one that must be. */
+  begin(write: (data: string | Uint8Array) => void): void;
+  /** The port is gone: asks no more, gives out what is left, then resolves. */
+  end(): Promise<void>;
+}

@@ -1,0 +1,81 @@
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { writeDataPackage, writeZip } from '../../shared/files/data-package.ts';
+import type { Capture } from '../../shared/model/capture.ts';
+import type { Unit } from '../../shared/model/reading.ts';
+import type { Fault } from '../../shared/model/faults.ts';
+import { fault } from '../../shared/model/faults.ts';
+import type { Parts } from './parts.ts';
+import type { Entry } from './store/append.ts';
+import { endCapture } from './store/captures.ts';
+import { findRow } from './store/capture-rows.ts';
+import { textOf } from './store/raw-bytes.ts';
+import { readCapture } from './store/read-capture.ts';
+import { storeFault } from './store/store-fault.ts';
+import { writeWhole } from './write-whole.ts';
+
+/** Lines that the store would not take, and where they are now. */
+export interface Rescue {
+  /** `lines-rescued`; or `lines-unsaved`, and they are still only in memory. */
+  fault: Fault;
+  saved: boolean;
+}
+
+/**
+ * Puts what the store will not take into a file: the whole capture as a data package, with the lines that wait. Importing it
+ * completes the capture in the store. Undefined when nothing waits.
+ *
+ * @param file  where; without, a file named after the capture in the folder for temporary files, which is often another disk
+ */
+export async function rescueLines(parts: Parts, file?: string): Promise<Rescue | undefined> {
+  const { recorder, store } = parts;
+  const target = recorder.target();
+  const waiting = recorder.waiting();
+  if (!target || waiting.length === 0) return undefined;
+  const into = file ?? join(tmpdir(), `pilot-bench-rescue-${target.id}.zip`);
+  const lines = waiting.filter(({ kind }) => kind === 'line').length;
+  const unsaved = (reason: string): Rescue => ({
+    fault: fault('lines-unsaved', { lines, capture: target.id, reason }),
+    saved: false,
+  });
+  let stored: Capture | undefined;
+  try {
+    const row = findRow(store.db, target.id);
+    if (typeof row === 'object') stored = readCapture(store.db, row);
+  } catch (error) {
+    const trouble = storeFault(error, store.file);
+    if (!trouble) throw error;
+    return unsaved(trouble.message.replace(/\.$/u, ''));
+  }
+  if (!stored) return unsaved('the store does not hold this capture any more');
+  const whole: Capture = { ...withWaiting(stored, waiting), interrupted: true };
+  const written = await writeWhole(into, writeZip(writeDataPackage(whole)));
+  if (!written.ok) return unsaved(written.fault.message.replace(/\.$/u, ''));
+  recorder.letGo();
+  try {
+    endCapture(store.db, target.key, parts.owner, 'interrupted');
+  } catch (error) {
+    // It will be found interrupted as soon as there is room.
+    if (!storeFault(error, store.file)) throw error;
+  }
+  return { fault: fault('lines-rescued', { lines, capture: target.id, file: into }), saved: true };
+}
+
+/** The capture as it would be, had the store taken what waits. */
+function withWaiting(stored: Capture, waiting: readonly Entry[]): Capture {
+  const whole = { ...stored, lines: [...stored.lines], readings: [...stored.readings], marks: [...stored.marks] };
+  let seq = stored.lines.at(-1)?.seq ?? 0;
+  for (const entry of waiting) {
+    if (entry.kind === 'mark') {
+      whole.marks.push(entry.mark);
+      continue;
+    }
+    seq += 1;
+    const { elapsedS, port, readings } = entry;
+    const text = textOf(entry.bytes);
+    whole.lines.push({ seq, elapsedS, port, ...text });
+    for (const reading of readings)
+      whole.readings.push({ ...reading, unit: reading.unit as Unit, elapsedS, raw: text.raw, line: seq });
+  }
+  return whole;
+}

@@ -1,0 +1,35 @@
+import type { Fault } from '../../shared/model/faults.ts';
+import { fault } from '../../shared/model/faults.ts';
+import type { Owner } from './store/owner.ts';
+import { interruptOrphans, otherRecordings } from './store/owner.ts';
+import type { Store } from './store/open.ts';
+import type { Topic } from './topic.ts';
+
+/** What people must know about other programs on the same store. */
+export interface Sharing {
+  /** Looks who else records into the store; tells the topic when that has changed. */
+  look(wallMs: number): void;
+  /** The capture that was recorded here is another's now; `now` is the one in which recording goes on. */
+  taken(capture: string, now: string): void;
+  fault(): Fault | undefined;
+}
+
+export function createSharing(store: Store, owner: Owner, topic: Topic): Sharing {
+  let shared: Fault | undefined;
+  let taken: Fault | undefined;
+  return {
+    look(wallMs) {
+      interruptOrphans(store.db, owner, wallMs);
+      const [other] = otherRecordings(store.db, owner);
+      const found = other && fault('store-shared', { pid: other.pid, capture: other.capture });
+      if (found?.message === shared?.message) return;
+      shared = found;
+      topic.notify();
+    },
+    taken(capture, now) {
+      taken = fault('capture-taken', { capture, now });
+      topic.notify();
+    },
+    fault: () => taken ?? shared,
+  };
+}

@@ -1,0 +1,36 @@
+import { pressureUnits, signalUnits } from '../../../shared/model/units.ts';
+import { ChoiceField } from '../../ui/Field.tsx';
+import { Plate } from '../../ui/Plate.tsx';
+import { NumberField } from './ChannelFields.tsx';
+import { unitLabel } from '../profile-says.ts';
+import { deskNow, useDesk } from './use-draft.ts';
+
+/** What the meter's papers say of its accuracy. */
+export function AccuracyPlate({ unit }: { unit: string | undefined }) {
+  const { draft } = useDesk();
+  const { change } = deskNow();
+  const units = [...pressureUnits, ...signalUnits].map((one) => ({ value: one as string, label: unitLabel(one) }));
+  return (
+    <Plate name="Accuracy, from its papers">
+      <div className="field-row">
+        <NumberField
+          name="Of reading"
+          value={draft.accuracyPercent}
+          unit="%"
+          onChange={(accuracyPercent) => change({ accuracyPercent })}
+        />
+        <NumberField
+          name="And always"
+          value={draft.accuracyAbsolute}
+          onChange={(accuracyAbsolute) => change({ accuracyAbsolute })}
+        />
+        <ChoiceField
+          name="In"
+          value={draft.accuracyUnit || unit || units[0]!.value}
+          choices={units}
+          onChange={(accuracyUnit) => change({ accuracyUnit })}
+        />
+      </div>
+    </Plate>
+  );
+}

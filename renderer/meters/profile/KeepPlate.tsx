@@ -1,0 +1,103 @@
+import { useRef, useState } from 'react';
+import type { MeterState } from '../../../shared/contract/api.ts';
+import { checkProfile } from '../../../shared/instruments/check-profile.ts';
+import { useAct, useAsked } from '../../state/ask.ts';
+import { saveFile } from '../../proof/save-file.ts';
+import { Button } from '../../ui/Button.tsx';
+import { TextField } from '../../ui/Field.tsx';
+import { Plate } from '../../ui/Plate.tsx';
+import { Say } from '../../ui/Say.tsx';
+import { draftOf } from './draft.ts';
+import type { Made } from './make-profile.ts';
+import { deskNow, savedTextOf, useDesk } from './use-draft.ts';
+
+/** JSON of a file; undefined, which no profile is, when it is none. */
+const parsed = (text: string): unknown => {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return undefined;
+  }
+};
+
+/** The profile's name, and the ways to keep it: in the store, or as a file of one's own. */
+export function KeepPlate({ made, meters }: { made: Made; meters: readonly MeterState[] }) {
+  const { draft, savedText, follow } = useDesk();
+  const save = useAct('profiles.save', ['profiles.list']);
+  const connect = useAct('meters.connect');
+  const { data: kept } = useAsked('profiles.list', {});
+  const picker = useRef<HTMLInputElement>(null);
+  const [refused, setRefused] = useState('');
+  const [tried, setTried] = useState(false);
+  const { profile, problems } = made;
+  const isSaved = savedText === savedTextOf(draft);
+  const port =
+    meters.find((meter) => meter.port === follow)?.port ?? (meters.length === 1 ? meters[0]!.port : undefined);
+  const isUsed = profile && meters.some((meter) => meter.port === port && meter.profile === profile.name);
+
+  const isThere = kept?.some((one) => !one.builtIn && one.profile.name === draft.name.trim());
+
+  const keep = async () => {
+    setTried(true);
+    if (!profile) return undefined;
+    const done = await save.run({ profile });
+    if (done) deskNow().putSaved(deskNow().draft);
+    return done;
+  };
+  const load = async (file: File | undefined) => {
+    if (!file) return;
+    const checked = checkProfile(parsed(await file.text()), file.name);
+    setRefused(checked.ok ? '' : checked.fault.message);
+    if (checked.ok) deskNow().put(draftOf(checked.value, deskNow().draft.lines));
+  };
+
+  const trouble = refused || (save.fault ?? connect.fault)?.message;
+  return (
+    <Plate name="Keep it">
+      <TextField name="Name of the profile" value={draft.name} onChange={(name) => deskNow().change({ name })} />
+      {tried && problems.map((problem) => <Say key={problem} tone="doubt" text={problem} />)}
+      {trouble && <Say tone="bad" text={trouble} />}
+      {isSaved && profile && <Say tone="good" text="Saved. It can be chosen under Connect a meter." />}
+      <div className="row">
+        <Button kind="main" disabled={save.busy} onClick={() => void keep()}>
+          {isThere ? 'Save over the old one' : 'Save'}
+        </Button>
+        {port && (
+          <Button
+            disabled={!profile || save.busy || connect.busy}
+            onClick={() =>
+              void keep().then((done) => (done && profile ? connect.run({ port, profile: profile.name }) : undefined))
+            }
+          >
+            {isUsed ? `Save and connect ${port} anew` : `Save and use on ${port}`}
+          </Button>
+        )}
+        <Button
+          onClick={() => {
+            setTried(true);
+            if (profile)
+              saveFile(
+                `${profile.name.replaceAll(/[^\p{L}\p{N}]+/gu, '-')}.json`,
+                new TextEncoder().encode(`${JSON.stringify(profile, undefined, 2)}\n`),
+              );
+          }}
+        >
+          Save as file
+        </Button>
+        <Button onClick={() => picker.current?.click()}>Open profile file</Button>
+        <input
+          ref={picker}
+          type="file"
+          className="heard"
+          tabIndex={-1}
+          aria-label="Profile file"
+          accept=".json,application/json"
+          onChange={(event) => {
+            void load(event.target.files?.[0]);
+            event.target.value = '';
+          }}
+        />
+      </div>
+    </Plate>
+  );
+}

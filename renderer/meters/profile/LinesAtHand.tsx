@@ -1,0 +1,66 @@
+import { useRef, useState } from 'react';
+import type { MeterState } from '../../../shared/contract/api.ts';
+import { Button } from '../../ui/Button.tsx';
+import { FieldFrame } from '../../ui/Field.tsx';
+import { Plate } from '../../ui/Plate.tsx';
+import { linesOf, mostLines } from './draft.ts';
+import { deskNow, useDesk } from './use-draft.ts';
+
+/** Where lines to point at come from: a connected meter, a file, or pasted text. */
+export function LinesAtHand({ meters }: { meters: readonly MeterState[] }) {
+  const { follow, draft } = useDesk();
+  const { change, followPort } = deskNow();
+  const picker = useRef<HTMLInputElement>(null);
+  const [isPasting, setPasting] = useState(false);
+  const take = (text: string) => {
+    followPort(undefined);
+    change({ lines: linesOf(text) });
+  };
+  const typed = isPasting || (meters.length === 0 && draft.lines.length === 0);
+  return (
+    <Plate name="Lines of the meter">
+      <div className="row">
+        {meters.map(({ port }) => (
+          <Button key={port} aria-pressed={follow === port} onClick={() => followPort(port)}>
+            From {port}
+          </Button>
+        ))}
+        <Button aria-pressed={typed} onClick={() => setPasting(!isPasting)}>
+          Paste lines
+        </Button>
+        <Button onClick={() => picker.current?.click()}>Open text file</Button>
+        <input
+          ref={picker}
+          type="file"
+          className="heard"
+          tabIndex={-1}
+          aria-label="Text file with lines"
+          accept=".txt,.log,.csv,text/*"
+          onChange={(event) => {
+            void event.target.files?.[0]?.slice(0, 100_000).text().then(take);
+            event.target.value = '';
+          }}
+        />
+      </div>
+      {typed && (
+        <FieldFrame name="Lines as they come" help="Paste a few lines here, one under the other.">
+          {({ input, describedBy }) => (
+            <textarea
+              id={input}
+              className="raw-lines"
+              rows={4}
+              spellCheck={false}
+              aria-describedby={describedBy}
+              value={draft.lines.join('\n')}
+              onChange={(event) => {
+                setPasting(true);
+                followPort(undefined);
+                change({ lines: event.target.value.split('\n').slice(0, mostLines) });
+              }}
+            />
+          )}
+        </FieldFrame>
+      )}
+    </Plate>
+  );
+}

@@ -1,0 +1,81 @@
+import { useState } from 'react';
+import type { Profile } from '../../../shared/model/profile.ts';
+import { useAct, useAsked } from '../../state/ask.ts';
+import { Button } from '../../ui/Button.tsx';
+import { Dialog } from '../../ui/Dialog.tsx';
+import { Plate } from '../../ui/Plate.tsx';
+import { Say } from '../../ui/Say.tsx';
+import { profileSays } from '../profile-says.ts';
+import { draftOf, emptyDraft } from './draft.ts';
+import { deskNow, savedTextOf, useDesk } from './use-draft.ts';
+
+type Question = { kind: 'remove'; name: string } | { kind: 'replace'; profile: Profile | undefined };
+
+/** The user's own profiles: to change, to take away, or to start another. Unsaved work is not put away unasked. */
+export function OwnProfiles() {
+  const { data: profiles } = useAsked('profiles.list', {});
+  const remove = useAct('profiles.remove', ['profiles.list']);
+  const [question, setQuestion] = useState<Question>();
+  const own = profiles?.filter(({ builtIn }) => !builtIn) ?? [];
+
+  const put = (profile: Profile | undefined) => {
+    const { draft, putSaved } = deskNow();
+    putSaved(profile ? draftOf(profile, draft.lines) : { ...emptyDraft, lines: draft.lines });
+    setQuestion(undefined);
+  };
+  const isUnsaved = useDesk(({ draft, savedText }) => savedText !== savedTextOf(draft));
+  const replace = (profile: Profile | undefined) =>
+    isUnsaved ? setQuestion({ kind: 'replace', profile }) : put(profile);
+
+  const takeAway = async (name: string) => {
+    const done = await remove.run({ name });
+    if (done) deskNow().removed(name);
+    setQuestion(undefined);
+  };
+
+  return (
+    <Plate name="Own profiles">
+      {remove.fault && <Say tone="bad" text={remove.fault.message} />}
+      {own.map(({ profile }) => (
+        <fieldset key={profile.name} className="own-profile" aria-label={profile.name}>
+          <div>
+            <strong>{profile.name}</strong>
+            <p className="soft">{profileSays(profile)}</p>
+          </div>
+          <div className="row">
+            <Button onClick={() => replace(profile)}>Change</Button>
+            <Button onClick={() => setQuestion({ kind: 'remove', name: profile.name })}>Remove</Button>
+          </div>
+        </fieldset>
+      ))}
+      <div className="row">
+        <Button onClick={() => replace(undefined)}>Start anew</Button>
+      </div>
+      {question?.kind === 'remove' && (
+        <Dialog name={`Remove ${question.name}?`} onClose={() => setQuestion(undefined)}>
+          <p>Captures that were made with it stay as they are.</p>
+          <div className="row">
+            <Button size="large" onClick={() => setQuestion(undefined)}>
+              Keep it
+            </Button>
+            <Button kind="stop" size="large" onClick={() => void takeAway(question.name)}>
+              Remove it
+            </Button>
+          </div>
+        </Dialog>
+      )}
+      {question?.kind === 'replace' && (
+        <Dialog name="Put the unsaved profile away?" onClose={() => setQuestion(undefined)}>
+          <div className="row">
+            <Button size="large" onClick={() => setQuestion(undefined)}>
+              Go on with it
+            </Button>
+            <Button kind="stop" size="large" onClick={() => put(question.profile)}>
+              Put it away
+            </Button>
+          </div>
+        </Dialog>
+      )}
+    </Plate>
+  );
+}

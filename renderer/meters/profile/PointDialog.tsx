@@ -1,0 +1,64 @@
+import { useState } from 'react';
+import { findUnit } from '../../../shared/instruments/unit-token.ts';
+import { unitTextAfter } from '../../../shared/instruments/line-label.ts';
+import { roles, unitFits, type Role, type Unit } from '../../../shared/model/reading.ts';
+import { roleWords } from '../../../shared/report/words.ts';
+import { Button } from '../../ui/Button.tsx';
+import { Dialog } from '../../ui/Dialog.tsx';
+import { ChoiceField } from '../../ui/Field.tsx';
+import { unitChoices, usualUnit } from './role-units.ts';
+import type { ShownPart } from './show-line.ts';
+
+/** What was pointed at: which channel, in which unit; or a word that means overload. */
+export function PointDialog({
+  line,
+  part,
+  onTake,
+  onOverload,
+  onClose,
+}: {
+  line: string;
+  part: ShownPart;
+  onTake: (role: Role, unit: Unit) => void;
+  onOverload: (word: string) => void;
+  onClose: () => void;
+}) {
+  const text = line.slice(part.from, part.to);
+  const [role, setRole] = useState<Role | undefined>(part.role);
+  const [unit, setUnit] = useState<Unit>();
+  const printed = findUnit(unitTextAfter(line, part.to))?.unit;
+  const first = role && (printed !== undefined && unitFits(role, printed) ? printed : usualUnit(role));
+  const chosen = role && unit && unitFits(role, unit) ? unit : first;
+  return (
+    <Dialog name={`What is ${text}?`} onClose={onClose}>
+      <fieldset className="role-choice" aria-label="It is">
+        {roles.map((one) => (
+          <Button key={one} aria-pressed={role === one} onClick={() => setRole(one)}>
+            {roleWords[one]}
+          </Button>
+        ))}
+      </fieldset>
+      {role && chosen && (
+        <ChoiceField name="In" value={chosen} choices={unitChoices(role)} onChange={(next) => setUnit(next)} />
+      )}
+      <div className="row">
+        <Button
+          kind="main"
+          size="large"
+          disabled={!role || !chosen}
+          onClick={() => role && chosen && onTake(role, chosen)}
+        >
+          Read it
+        </Button>
+        {part.kind === 'word' && (
+          <Button size="large" onClick={() => onOverload(text)}>
+            It means overload
+          </Button>
+        )}
+        <Button size="large" onClick={onClose}>
+          Close
+        </Button>
+      </div>
+    </Dialog>
+  );
+}

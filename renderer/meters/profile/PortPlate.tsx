@@ -1,0 +1,77 @@
+import { Button } from '../../ui/Button.tsx';
+import { ChoiceField, TextField } from '../../ui/Field.tsx';
+import { Plate } from '../../ui/Plate.tsx';
+import { NumberField } from './ChannelFields.tsx';
+import { deskNow, useDesk } from './use-draft.ts';
+
+const choicesOf = <T extends string>(...values: T[]) => values.map((value) => ({ value, label: value }));
+const parities = [
+  { value: 'none', label: 'None' },
+  { value: 'even', label: 'Even' },
+  { value: 'odd', label: 'Odd' },
+] as const;
+// The rates that meters are made with (common practice); any other can be typed.
+const rates = ['1200', '2400', '4800', '9600', '19200', '38400', '57600', '115200'];
+
+/** How the port is opened, and whether anything is sent to it. */
+export function PortPlate() {
+  const { draft } = useDesk();
+  const { change } = deskNow();
+  const isRegister = draft.kind === 'registers';
+  const isPolled = isRegister || draft.mode === 'poll';
+  return (
+    <Plate name="Port">
+      <div className="field-row">
+        <TextField
+          name="Baud rate"
+          value={draft.baudRate}
+          suggestions={rates}
+          onChange={(baudRate) => change({ baudRate })}
+        />
+        <ChoiceField
+          name="Data bits"
+          value={draft.dataBits}
+          choices={choicesOf('8', '7')}
+          onChange={(dataBits) => change({ dataBits })}
+        />
+        <ChoiceField name="Parity" value={draft.parity} choices={parities} onChange={(parity) => change({ parity })} />
+        <ChoiceField
+          name="Stop bits"
+          value={draft.stopBits}
+          choices={choicesOf('1', '2')}
+          onChange={(stopBits) => change({ stopBits })}
+        />
+      </div>
+      {!isRegister && (
+        <fieldset className="row" aria-label="How lines come">
+          <Button aria-pressed={!isPolled} onClick={() => change({ mode: 'stream' })}>
+            Meter sends by itself
+          </Button>
+          <Button aria-pressed={isPolled} onClick={() => change({ mode: 'poll' })}>
+            Meter is asked
+          </Button>
+        </fieldset>
+      )}
+      {isPolled && (
+        <div className="field-row">
+          {!isRegister && (
+            <TextField
+              name="What is sent"
+              value={draft.pollSend}
+              help={String.raw`\n line feed, \r carriage return`}
+              onChange={(pollSend) => change({ pollSend })}
+            />
+          )}
+          <NumberField name="Every" value={draft.pollEvery} unit="ms" onChange={(pollEvery) => change({ pollEvery })} />
+        </div>
+      )}
+      <p>
+        {isRegister
+          ? 'Only the request to read this register is ever written to the port.'
+          : isPolled
+            ? 'This and nothing else is ever written to the port.'
+            : 'Nothing is ever written to the port.'}
+      </p>
+    </Plate>
+  );
+}

@@ -1,0 +1,83 @@
+import type { MeterState } from '../../../shared/contract/api.ts';
+import { roles, unitFits, type Role } from '../../../shared/model/reading.ts';
+import { roleWords } from '../../../shared/report/words.ts';
+import { ChoiceField } from '../../ui/Field.tsx';
+import { Numeral } from '../../ui/Numeral.tsx';
+import { Plate } from '../../ui/Plate.tsx';
+import { flagWords, shown } from '../MeterCard.tsx';
+import { NumberField, ScaleFields } from './ChannelFields.tsx';
+import type { RegisterFields } from './register.ts';
+import { unitChoices, usualUnit } from './role-units.ts';
+import { deskNow, useDesk } from './use-draft.ts';
+
+const functions = [
+  { value: '3', label: '3: holding registers' },
+  { value: '4', label: '4: input registers' },
+] as const;
+const types = [
+  { value: 'float32', label: '32-bit float' },
+  { value: 'int16', label: '16-bit, signed' },
+  { value: 'uint16', label: '16-bit, unsigned' },
+  { value: 'int32', label: '32-bit, signed' },
+] as const;
+const orders = [
+  { value: 'big', label: 'High word first' },
+  { value: 'little', label: 'Low word first' },
+] as const;
+
+/** A Modbus RTU meter has no lines to point at: which register holds the number stands in its papers. */
+export function RegisterPlate({ meters }: { meters: readonly MeterState[] }) {
+  const { register, name } = useDesk((desk) => desk.draft);
+  const change = (part: Partial<RegisterFields>) => deskNow().change({ register: { ...register, ...part } });
+  const changeRole = (role: Role) =>
+    change({ role, unit: unitFits(role, register.unit) ? register.unit : usualUnit(role) });
+  const latest = meters
+    .find((meter) => meter.profile === name.trim())
+    ?.latest.find(({ role }) => role === register.role);
+  return (
+    <Plate name="Register, from its papers">
+      <div className="field-row">
+        <ChoiceField
+          name="It holds"
+          value={register.role}
+          choices={roles.map((role) => ({ value: role, label: roleWords[role] }))}
+          onChange={changeRole}
+        />
+        <ChoiceField
+          name="Unit"
+          value={register.unit}
+          choices={unitChoices(register.role)}
+          onChange={(unit) => change({ unit })}
+        />
+        <ScaleFields role={register.role} />
+      </div>
+      <div className="field-row">
+        <NumberField name="Unit id" value={register.unitId} onChange={(unitId) => change({ unitId })} />
+        <ChoiceField
+          name="Function"
+          value={register.function}
+          choices={functions}
+          onChange={(code) => change({ function: code })}
+        />
+        <NumberField name="Address, from 0" value={register.address} onChange={(address) => change({ address })} />
+        <ChoiceField name="Type" value={register.type} choices={types} onChange={(type) => change({ type })} />
+        {register.type.endsWith('32') && (
+          <ChoiceField
+            name="Word order"
+            value={register.wordOrder}
+            choices={orders}
+            onChange={(wordOrder) => change({ wordOrder })}
+          />
+        )}
+      </div>
+      {latest && (
+        <Numeral
+          name={roleWords[register.role]}
+          value={latest.flag ? flagWords[latest.flag] : shown(latest).text}
+          unit={shown(latest).unit}
+          size="large"
+        />
+      )}
+    </Plate>
+  );
+}

@@ -1,0 +1,47 @@
+import { createLineDecoder } from '../../../shared/instruments/decode.ts';
+import { whereRead } from '../../../shared/instruments/derive-profile.ts';
+import { partsOf, type Comma, type LinePart } from '../../../shared/instruments/line-parts.ts';
+import type { Profile } from '../../../shared/model/profile.ts';
+import type { Role } from '../../../shared/model/reading.ts';
+import { shown } from '../MeterCard.tsx';
+import { flagWords } from '../MeterCard.tsx';
+
+/** A part of a line, and the channel whose number it is. */
+export interface ShownPart extends LinePart {
+  role: Role | undefined;
+}
+
+export interface ShownLine {
+  text: string;
+  parts: ShownPart[];
+  values: { role: Role; text: string; unit: string; isBad: boolean }[];
+  /** Whether every channel that the line speaks of gives a number or says overload. */
+  isRead: boolean;
+}
+
+/** Lines as the profile reads them; without a profile only their parts. */
+export function showLines(lines: readonly string[], profile: Profile | undefined, comma: Comma): ShownLine[] {
+  // What is pointed at stands before scale and offset.
+  const bare = profile && { ...profile, channels: profile.channels.map((one) => ({ ...one, scale: 1, offset: 0 })) };
+  const [read, readBare] = [profile && createLineDecoder(profile), bare && createLineDecoder(bare)];
+  return lines.map((text) => {
+    const readings = read?.(text) ?? [];
+    const places = bare?.channels.map(({ role, unit }) => ({
+      role,
+      from: whereRead(readBare!, text, role, unit as never, comma)?.from,
+    }));
+    return {
+      text,
+      parts: partsOf(text, comma).map((part) => ({
+        ...part,
+        role: places?.find(({ from }) => from === part.from)?.role,
+      })),
+      values: readings.map((reading) => ({
+        role: reading.role,
+        ...(reading.flag ? { text: flagWords[reading.flag], unit: '' } : shown(reading)),
+        isBad: reading.flag !== undefined,
+      })),
+      isRead: readings.length > 0 && readings.every(({ flag }) => flag === undefined || flag === 'overload'),
+    };
+  });
+}

@@ -1,0 +1,29 @@
+import type { Profile, RegisterLine } from '../../model/profile.ts';
+import { registerOf, registersOf } from '../../model/profile.ts';
+import type { Channel } from '../decoded.ts';
+import { withCrc } from './crc16.ts';
+
+/** A question for the registers of one channel. */
+export interface RegisterRequest {
+  channel: Channel;
+  unitId: number;
+  function: 3 | 4;
+  address: number;
+  /** How many registers. */
+  count: 1 | 2;
+  type: RegisterLine['type'];
+  wordOrder: RegisterLine['wordOrder'];
+}
+
+/** What a Modbus profile asks in one round, channel by channel; nothing for other formats. */
+export function requestsOf({ line, channels }: Profile): RegisterRequest[] {
+  if (line.format !== 'modbus-rtu') return [];
+  return channels.map((channel) => {
+    const register = registerOf(line, channel);
+    return { channel, unitId: line.unitId, count: registersOf(register.type), ...register };
+  });
+}
+
+/** The request as it goes over the wire: MODBUS Application Protocol V1.1b3, 6.3 and 6.4, in an RTU frame. */
+export const requestFrame = ({ unitId, function: code, address, count }: RegisterRequest): Uint8Array =>
+  withCrc([unitId, code, address >> 8, address & 0xff, count >> 8, count & 0xff]);

@@ -1,0 +1,32 @@
+const junkEvery = 50;
+
+/** Line number `n` of a meter: a reading, or for one in fifty bytes that are no text. The number stands in both. */
+export const lineOf = (n: number): Buffer =>
+  n % junkEvery === junkEvery - 1
+    ? Buffer.concat([Buffer.from([0xfe, 0x00, 0x9f, 0xc3, 0x28]), Buffer.from(`?${n}`)])
+    : Buffer.from((n / 1000).toFixed(3));
+
+/** How the lines that were kept compare with those that were sent. */
+export interface Kept {
+  sent: number;
+  lost: number;
+  changed: number;
+  outOfOrder: number;
+}
+
+/** Looks for every sent line among the kept ones, which must be in the order of sending. */
+export function compareLines(kept: readonly Buffer[], sent: number): Kept {
+  const numbers = new Map(Array.from({ length: sent }, (_, n) => [lineOf(n).toString('latin1'), n]));
+  const seen = new Set<number>();
+  let [changed, outOfOrder, last] = [0, 0, -1];
+  for (const line of kept) {
+    const n = numbers.get(line.toString('latin1'));
+    if (n === undefined || seen.has(n)) changed += 1;
+    else {
+      if (n < last) outOfOrder += 1;
+      last = n;
+      seen.add(n);
+    }
+  }
+  return { sent, lost: sent - seen.size, changed, outOfOrder };
+}

@@ -1,0 +1,91 @@
+// Records real ports with the whole host until every line is stored, and prints what it took as JSON. Called with the folder of the
+// store, the file that lets the meters begin, how many lines each sends, and the ports.
+import { monitorEventLoopDelay } from 'node:perf_hooks';
+import { setTimeout as wait } from 'node:timers/promises';
+import { openSerialPort } from '../../../electron/host/acquire/serial-port.ts';
+import { createHost } from '../../../electron/host/host.ts';
+import { openStore } from '../../../electron/host/store/open.ts';
+import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
+import { compareLines } from './lines.ts';
+import type { Kept } from './lines.ts';
+import { start } from './ports.ts';
+
+export interface Recorded {
+  kept: Kept[];
+  /** From the first byte to the last line in the store. */
+  seconds: number;
+  /** Processor time of this process in the same span, all threads. */
+  cpuSeconds: number;
+  eventLoopMs: { p50: number; p99: number; max: number };
+}
+
+const [folder = '', go = '', lines = '', ...ports] = process.argv.slice(2);
+const count = Number(lines);
+const untilDone = new AbortController().signal;
+// Nothing more came for so long: what is missing is lost.
+const patienceMs = 5000;
+
+let firstMs: number | undefined;
+let cpuAtFirst = process.cpuUsage();
+const created = createHost({
+  dataFolder: folder,
+  practice: false,
+  version: 'bench',
+  host: 'command',
+  openPort: (request) =>
+    openSerialPort({
+      ...request,
+      onBytes(bytes) {
+        if (firstMs === undefined) {
+          firstMs = performance.now();
+          cpuAtFirst = process.cpuUsage();
+        }
+        request.onBytes(bytes);
+      },
+    }),
+});
+if (!created.ok) throw new Error(created.fault.message);
+const { handlers, close } = created.value;
+const profiles = ['pilot_pressure', 'flame_signal'].map((role) =>
+  builtInProfiles.find(({ line, channels }) => line.format === 'number' && channels[0]?.role === role),
+);
+for (const [i, port] of ports.entries()) {
+  const connected = await handlers['meters.connect']({ port, profile: profiles[i]?.name ?? '' }, untilDone);
+  if (!connected.ok) throw new Error(connected.fault.message);
+}
+await wait(500); // the ports are open
+const started = await handlers['captures.start']({ setup: {} }, untilDone);
+if (!started.ok) throw new Error(started.fault.message);
+const { capture } = started.value;
+
+const delay = monitorEventLoopDelay({ resolution: 1 });
+delay.enable();
+start(go);
+let [stored, lastMs, cpuSeconds] = [0, performance.now(), 0];
+while (stored < count * ports.length && performance.now() - lastMs < patienceMs) {
+  await wait(20);
+  const view = await handlers['captures.get']({ capture }, untilDone);
+  if (!view.ok) throw new Error(view.fault.message);
+  if (view.value.lines === stored) continue;
+  stored = view.value.lines;
+  lastMs = performance.now();
+  const { user, system } = process.cpuUsage(cpuAtFirst);
+  cpuSeconds = (user + system) / 1e6;
+}
+delay.disable();
+await handlers['captures.finish']({ capture }, untilDone);
+await close();
+
+const store = openStore(folder);
+if (!store.ok) throw new Error(store.fault.message);
+const linesOf = store.value.db.prepare<[string], Buffer>('SELECT raw FROM line WHERE port = ? ORDER BY seq').pluck();
+const kept = ports.map((port) => compareLines(linesOf.all(port), count));
+store.value.close();
+process.stdout.write(
+  JSON.stringify({
+    kept,
+    seconds: (lastMs - (firstMs ?? lastMs)) / 1000,
+    cpuSeconds,
+    eventLoopMs: { p50: delay.percentile(50) / 1e6, p99: delay.percentile(99) / 1e6, max: delay.max / 1e6 },
+  } satisfies Recorded),
+);
