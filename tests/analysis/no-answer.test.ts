@@ -1,0 +1,70 @@
+import { describe, expect, it } from 'vitest';
+import { analyze } from '../../shared/analysis/analyze.ts';
+import { findSetPoint } from '../../shared/analysis/set-point.ts';
+import { createRandom } from '../../shared/model/random.ts';
+import type { Reading } from '../../shared/model/reading.ts';
+import { captureOf } from '../bench/sweep/simulate.ts';
+
+/** A hand that goes down and up in 200 s, and a signal that is whatever it is told; invented. */
+function sweepWith(signalAt: (pressure: number) => number, seed = 1) {
+  const random = createRandom(seed);
+  const readings: Reading[] = [];
+  for (let t = 0; t < 200; t += 0.5) {
+    const pressure = 0.5 + (4.5 * Math.abs(100 - t)) / 100;
+    const add = (role: Reading['role'], unit: Reading['unit'], value: number) =>
+      readings.push({ role, unit, elapsedS: t, value, raw: String(value) });
+    add('pilot_pressure', 'inH2O', Math.round((pressure + 0.003 * random.normal()) * 1000) / 1000);
+    add('flame_signal', 'V', signalAt(pressure));
+  }
+  return captureOf(readings);
+}
+
+const resultOf = (capture: Parameters<typeof analyze>[0]) => {
+  const outcome = analyze(capture);
+  if (!outcome.ok) throw new Error(outcome.fault.message);
+  return outcome.value.result;
+};
+const codes = (result: ReturnType<typeof resultOf>) => result.warnings.map(({ code }) => code);
+
+describe('a signal that says nothing of the flame', () => {
+  it.each([0, -0.01])('gives no window where the meter stands at %d V', (level) => {
+    const result = resultOf(sweepWith(() => level));
+    expect(result.signalInterval.status).toBe('none');
+    expect(result.setPoint).toBeUndefined();
+    expect(codes(result)).toContain('signal-not-positive');
+  });
+
+  it.each([1, 2, 3, 4, 5, 6])('finds no end in the noise of a dark detector, seed %i', (seed) => {
+    const random = createRandom(100 + seed);
+    const result = resultOf(sweepWith(() => Math.round((0.02 + 0.01 * random.normal()) * 1000) / 1000, seed));
+    expect(result.signalInterval.status).toBe('open-both');
+    expect(codes(result)).toContain('no-flame-response');
+  });
+});
+
+describe('a set point', () => {
+  const end = (value: number, guarded: number) => ({ value, guarded, ci: [value, value], cause: 'signal' }) as const;
+
+  it('is not given where the guarded ends leave nothing between them', () => {
+    const [low, high] = [end(1, 2.5), end(4, 2.5)];
+    expect(
+      findSetPoint({ ...low, ci: [1, 1] }, { ...high, ci: [4, 4] }, 'equal-pressure', 0, undefined),
+    ).toBeUndefined();
+  });
+});
+
+describe('a fast step of the regulator', () => {
+  it('to where a flame may still be is not taken for shut gas', () => {
+    // From 4 to 1 inH2O at once, as on a coarse staircase: more than half, but far from nothing.
+    const readings: Reading[] = [];
+    const random = createRandom(9);
+    for (let t = 0; t < 160; t += 0.25) {
+      const pressure = [1, 4, 1, 2.5, 0.6, 2.5, 4.4, 2.5][Math.floor(t / 20)]!;
+      const add = (role: Reading['role'], unit: Reading['unit'], value: number) =>
+        readings.push({ role, unit, elapsedS: t, value, raw: String(value) });
+      add('pilot_pressure', 'inH2O', pressure + 0.003 * random.normal());
+      add('flame_signal', 'V', 4.6 / (1 + Math.exp((0.9 - pressure) / 0.08)) + 0.01 * random.normal());
+    }
+    expect(codes(resultOf(captureOf(readings)))).not.toContain('gas-shut');
+  });
+});
