@@ -109,6 +109,8 @@ describe('the client of the page', () => {
     });
     for (const enough of [150, 400, 700]) {
       await vi.waitFor(() => expect(seen.length).toBeGreaterThan(enough), { timeout: 10_000 });
+      // What was under way may have brought enough before the page is connected again; an old channel cannot be lost twice.
+      await vi.waitFor(() => expect(connection.status()).toBe('connected'), { timeout: 10_000 });
       const losses = changes.filter((change) => change === 'lost').length;
       channels.at(-1)?.close();
       await vi.waitFor(() => expect(changes.filter((change) => change === 'lost').length).toBe(losses + 1), {
