@@ -45,6 +45,8 @@ function aboutWindow(
       }),
     );
   else if (lightOff?.neverLit) warnings.push(warning('never-lit', { trials: lightOff.trials }));
+  else if (lightOff?.low && lightOff.low.value === lightOff.high?.value)
+    warnings.push(warning('lit-at-one-pressure', { at: at(lightOff.low.value) }));
   else if (window.status === 'none') {
     const setting = window.evidence.filter((evidence) => evidence.sets).map((evidence) => evidence.message);
     warnings.push(warning('no-window', { why: setting.join(' ') }));

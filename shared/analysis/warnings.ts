@@ -7,6 +7,8 @@ const sentences = {
   'high-end-not-reached': (f: { at: string }) =>
     `The high end was not reached: the signal is still good at the highest tested pressure, ${f.at}. The regulator's screw may end before the pilot's window does.`,
   'no-window': (f: { why: string }) => `No pressure meets everything that is asked. ${f.why}`,
+  'lit-at-one-pressure': (f: { at: string }) =>
+    `It lit at ${f.at} only, between failures on both sides, and one pressure is no window. Make light-off trials at more pressures.`,
   'signal-below-required': (f: { required: string; plateau: string }) =>
     `The signal never reaches the required ${f.required}; its highest steady level is ${f.plateau}.`,
   'signal-not-positive': (f: { plateau: string }) =>

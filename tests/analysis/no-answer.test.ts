@@ -68,3 +68,15 @@ describe('a fast step of the regulator', () => {
     expect(codes(resultOf(captureOf(readings)))).not.toContain('gas-shut');
   });
 });
+
+describe('light-off trials that lit at one pressure only', () => {
+  it('give no window, and ask for more trials', () => {
+    const sweep = sweepWith((p) => 4.6 / (1 + Math.exp((1 - p) / 0.08)) / (1 + Math.exp((p - 4) / 0.1)));
+    const trial = (pressure: number, lit: boolean) => ({ pressure, unit: 'inH2O', sparkDelayS: 0, lit }) as const;
+    const trials = [trial(2.5, true), trial(4.5, false), trial(0.6, false)];
+    const result = resultOf({ ...sweep, trials });
+    expect(result.window.status).toBe('none');
+    expect(codes(result)).toContain('lit-at-one-pressure');
+    expect(codes(result)).not.toContain('no-window');
+  });
+});
