@@ -32,7 +32,8 @@ import type { Rescue } from './rescue.ts';
 import { rescueLines } from './rescue.ts';
 import { createSharing } from './sharing.ts';
 import type { Parts } from './parts.ts';
-import { createOwner, interruptOrphans } from './store/owner.ts';
+import { takeInOrphans } from './orphans.ts';
+import { createOwner } from './store/owner.ts';
 import { openStore } from './store/open.ts';
 import { Topic } from './topic.ts';
 import { branchVisit, interruptVisit } from './visit.ts';
@@ -74,7 +75,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
   if (!opened.ok) return opened;
   const store = opened.value;
   const owner = createOwner();
-  interruptOrphans(store.db, owner, clock.wallMs());
+  takeInOrphans(store.db, owner, clock.wallMs());
 
   const timing = { ...usualTiming, ...options.timing };
   const topics = { captures: new Topic(), meters: new Topic(), store: new Topic() };
@@ -101,6 +102,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     clock,
     timing,
     openPort,
+    intake: recorder,
     onLine: (line) => {
       noteUnits(line);
       recorder.accept(line);

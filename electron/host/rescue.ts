@@ -70,6 +70,7 @@ function withWaiting(stored: Capture, waiting: readonly Entry[]): Capture {
       whole.marks.push(entry.mark);
       continue;
     }
+    if (entry.kind === 'read') continue;
     seq += 1;
     const { elapsedS, port, readings } = entry;
     const text = textOf(entry.bytes);

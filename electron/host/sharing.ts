@@ -1,7 +1,8 @@
 import type { Fault } from '../../shared/model/faults.ts';
 import { fault } from '../../shared/model/faults.ts';
 import type { Owner } from './store/owner.ts';
-import { interruptOrphans, otherRecordings } from './store/owner.ts';
+import { takeInOrphans } from './orphans.ts';
+import { otherRecordings } from './store/owner.ts';
 import type { Store } from './store/open.ts';
 import type { Topic } from './topic.ts';
 
@@ -19,7 +20,7 @@ export function createSharing(store: Store, owner: Owner, topic: Topic): Sharing
   let taken: Fault | undefined;
   return {
     look(wallMs) {
-      interruptOrphans(store.db, owner, wallMs);
+      takeInOrphans(store.db, owner, wallMs);
       const [other] = otherRecordings(store.db, owner);
       const found = other && fault('store-shared', { pid: other.pid, capture: other.capture });
       if (found?.message === shared?.message) return;

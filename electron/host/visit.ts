@@ -7,7 +7,7 @@ import type { BurnerFacts } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { isoLocal } from './clock.ts';
 import type { Parts } from './parts.ts';
-import type { Target } from './acquire/recorder.ts';
+import type { Target } from './acquire/store-writer.ts';
 import { createAppender } from './store/append.ts';
 import { factsOf, findBurner } from './store/burners.ts';
 import type { Meter } from './acquire/meter.ts';
@@ -145,7 +145,7 @@ export function branchVisit(parts: Parts, { key, id, zeroMs }: Target): Target {
       owner,
       wallMs,
     );
-    for (const meter of meters.list()) addMeter(store.db, made, { port: meter.port, profile: meter.profile.name });
+    for (const meter of meters.list()) addMeter(store.db, made, factsOfMeter(meter));
     const appender = createAppender(store.db, made, owner);
     const elapsedS = Math.max(0, (clock.monotonicMs() - zeroMs) / 1000);
     const text = `goes on from capture ${id}, which another Pilot Bench took up`;

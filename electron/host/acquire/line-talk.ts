@@ -33,8 +33,8 @@ export function createLineTalk({ profile, clock, onSaid }: Surroundings, beginsW
   });
 
   return {
-    push(bytes) {
-      lastByteMs = clock.monotonicMs();
+    push(bytes, atMs) {
+      lastByteMs = atMs;
       firstByteMs ??= lastByteMs;
       reader.push(bytes);
     },

@@ -11,6 +11,7 @@ import { createModbusTalk } from './modbus-talk.ts';
 import type { OpenedPort, OpenPort } from './port.ts';
 import type { Said } from './talk.ts';
 import type { Timing } from './timing.ts';
+import type { Intake, Source } from './unread-queue.ts';
 
 /** A line of a meter, stamped and read, on its way to the store. */
 export interface MeterLine extends Said {
@@ -21,6 +22,7 @@ export interface MeterSurroundings {
   clock: Clock;
   timing: Timing;
   openPort: OpenPort;
+  intake: Intake;
   onLine(line: MeterLine): void;
   /** The line of readings broke off or goes on: a sentence for the time line. */
   onGap(text: string): void;
@@ -91,7 +93,7 @@ async function connect(
   onSaid: (said: Said) => void,
   onOpen: () => void,
 ): Promise<'lost' | 'refused' | 'stopped'> {
-  const { clock, timing } = around;
+  const { clock, timing, intake } = around;
   const change = (status: 'opening' | 'waiting' | 'lost', trouble?: Fault) => {
     face.change(status, trouble);
     around.onChange();
@@ -99,11 +101,13 @@ async function connect(
   if (!face.isLost()) change('opening');
 
   let opened: OpenedPort | undefined;
-  const talk =
-    profile.line.format === 'modbus-rtu'
-      ? createModbusTalk({ port: path, profile, clock, answerMs: timing.answerMs, onSaid })
-      : createLineTalk({ profile, clock, onSaid }, () => opened?.beginsWhole !== false);
+  // An answer must be read before the next question is put: it cannot wait, and such a meter sends no more than it is asked for.
+  const isAsked = profile.line.format === 'modbus-rtu';
+  const talk = isAsked
+    ? createModbusTalk({ port: path, profile, clock, answerMs: timing.answerMs, onSaid })
+    : createLineTalk({ profile, clock, onSaid }, () => opened?.beginsWhole !== false);
 
+  const source: Source = { port: path, take: (bytes, atMs) => talk.push(bytes, atMs) };
   const gone = new AbortController();
   let why: Fault | undefined;
   const outcome = await around.openPort({
@@ -111,7 +115,8 @@ async function connect(
     serial: profile.serial,
     onBytes: (bytes) => {
       if (face.hear(bytes)) around.onChange();
-      talk.push(bytes);
+      if (isAsked) talk.push(bytes, clock.monotonicMs());
+      else intake.arrive(source, bytes, clock.monotonicMs());
     },
     onLost(fault) {
       why = fault;
@@ -137,9 +142,11 @@ async function connect(
   });
   while (!ended.aborted) {
     await pause(silentMs / 5, ended);
-    if (face.noteSilence(clock.monotonicMs() - talk.heardMs(), silentMs)) around.onChange();
+    const quietMs = intake.isUnread(source) ? 0 : clock.monotonicMs() - talk.heardMs();
+    if (face.noteSilence(quietMs, silentMs)) around.onChange();
   }
   await opened.close();
+  intake.settle(source);
   await talk.end();
   if (stopping.aborted) return 'stopped';
   change('lost', why ?? fault('port-lost', { port: path }));
