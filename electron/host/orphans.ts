@@ -65,6 +65,7 @@ function createReader(port: string, meters: readonly MeterFacts[], onEntry: (ent
   }
   const talk = createLineTalk(
     {
+      port,
       profile: profile.value,
       clock: systemClock,
       onSaid: ({ bytes, atMs, readings }) => onEntry({ kind: 'line', elapsedS: atMs / 1000, port, bytes, readings }),

@@ -91,7 +91,7 @@ export function continueVisit(parts: Parts, id: string): Outcome<Record<string, 
 
 /** Completes a capture: the one that is being recorded here, or an interrupted one with everything it had. */
 export function finishVisit(parts: Parts, id: string): Outcome<Record<string, never>> {
-  const { store, owner, recorder, desk, topics } = parts;
+  const { store, owner, meters, recorder, desk, topics } = parts;
   const found = captureRow(parts, id);
   if (!found.ok) return found;
   const row = found.value;
@@ -102,6 +102,7 @@ export function finishVisit(parts: Parts, id: string): Outcome<Record<string, ne
   let { key } = row;
   if (isHere) {
     if (desk.trial) return fail(fault('trial-running'));
+    for (const meter of meters.list()) meter.cut();
     for (const mark of closingMarks(parts, row.key, recorder.elapsedS(), 'recording was finished')) recorder.mark(mark);
     const ended = recorder.end();
     if (!ended.ok) return ended;

@@ -36,6 +36,8 @@ const sentences = {
     `The meter on ${f.port} has not answered for ${f.seconds} s. Check that it is on, its cable, its baud rate and what its profile asks.`,
   'meter-unreadable': (f: { port: string; sample: string }) =>
     `The meter on ${f.port} sends lines that its profile cannot read, such as "${f.sample}". Check the baud rate and the profile.`,
+  'meter-endless': (f: { port: string }) =>
+    `The meter on ${f.port} sends, but never ends a line, so nothing can be read. Everything is kept. Set it to end its lines with CR or LF, and check its baud rate.`,
   'meter-garbled': (f: { port: string; baudRate: number }) =>
     `${f.port} sends, but not readable text at ${f.baudRate} baud. Listen to find its speed.`,
   'network-garbled': (f: { port: string }) =>

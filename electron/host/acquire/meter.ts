@@ -36,6 +36,8 @@ export interface Meter {
   /** Takes in lines that have been dealt with (stored, while recording): from now on they show. */
   publish(lines: readonly MeterLine[]): void;
   view(): MeterState;
+  /** What is being recorded ends: hands on everything that has come, the beginning of a line too. */
+  cut(): void;
   /** Closes the port; resolves when its last line has been handed on. */
   stop(): Promise<void>;
 }
@@ -49,11 +51,13 @@ export function startMeter(port: string, profile: Profile, around: MeterSurround
   const face = createMeterFace(port, profile, clock);
   const stopping = new AbortController();
 
+  let cut = () => {};
   const meter: Meter = {
     port,
     profile,
     publish: (lines) => face.publish(lines),
     view: () => face.view(),
+    cut: () => cut(),
     async stop() {
       stopping.abort();
       await running;
@@ -65,10 +69,15 @@ export function startMeter(port: string, profile: Profile, around: MeterSurround
   const run = async () => {
     let lostAtMs: number | undefined;
     while (!stopping.signal.aborted) {
-      const connection = await connect(port, profile, around, face, stopping.signal, onSaid, () => {
-        if (lostAtMs !== undefined) around.onGap(`${port} is back after ${seconds(clock.monotonicMs() - lostAtMs)}`);
-        lostAtMs = undefined;
+      const connection = await connect(port, profile, around, face, stopping.signal, {
+        onSaid,
+        onOpen() {
+          if (lostAtMs !== undefined) around.onGap(`${port} is back after ${seconds(clock.monotonicMs() - lostAtMs)}`);
+          lostAtMs = undefined;
+        },
+        onCut: (next) => (cut = next),
       });
+      cut = () => {};
       if (stopping.signal.aborted) return;
       if (connection === 'lost') {
         lostAtMs = clock.monotonicMs();
@@ -83,6 +92,13 @@ export function startMeter(port: string, profile: Profile, around: MeterSurround
 
 const seconds = (ms: number): string => `${(ms / 1000).toFixed(1)} s`;
 
+interface Connected {
+  onSaid(said: Said): void;
+  onOpen(): void;
+  /** How this connection is asked for the beginning of a line that it holds. */
+  onCut(cut: () => void): void;
+}
+
 /** One connection from opening to its end; 'refused' when it could not be opened. */
 async function connect(
   path: string,
@@ -90,8 +106,7 @@ async function connect(
   around: MeterSurroundings,
   face: MeterFace,
   stopping: AbortSignal,
-  onSaid: (said: Said) => void,
-  onOpen: () => void,
+  { onSaid, onOpen, onCut }: Connected,
 ): Promise<'lost' | 'refused' | 'stopped'> {
   const { clock, timing, intake } = around;
   const change = (status: 'opening' | 'waiting' | 'lost', trouble?: Fault) => {
@@ -105,9 +120,13 @@ async function connect(
   const isAsked = profile.line.format === 'modbus-rtu';
   const talk = isAsked
     ? createModbusTalk({ port: path, profile, clock, answerMs: timing.answerMs, onSaid })
-    : createLineTalk({ profile, clock, onSaid }, () => opened?.beginsWhole !== false);
+    : createLineTalk({ port: path, profile, clock, onSaid }, () => opened?.beginsWhole !== false);
 
   const source: Source = { port: path, take: (bytes, atMs) => talk.push(bytes, atMs) };
+  onCut(() => {
+    intake.settle(source);
+    talk.cut();
+  });
   const gone = new AbortController();
   let why: Fault | undefined;
   const outcome = await around.openPort({

@@ -144,6 +144,7 @@ export function createModbusTalk({ port, profile, clock, answerMs, onSaid }: Sur
         ask();
       }, profile.poll?.everyMs);
     },
+    cut: giveUp,
     async end() {
       write = undefined;
       clearInterval(rounds);

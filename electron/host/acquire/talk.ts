@@ -13,6 +13,8 @@ export interface Talk {
   heardMs(): number;
   /** The port is open: from now on the meter is asked, if it is one that must be. */
   begin(write: (data: string | Uint8Array) => void): void;
+  /** What was being recorded ends: gives out what has come of a line, as a part of one. */
+  cut(): void;
   /** The port is gone: asks no more, gives out what is left, then resolves. */
   end(): Promise<void>;
 }
