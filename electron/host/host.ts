@@ -49,6 +49,8 @@ export interface HostOptions {
   onBug?: (name: string, error: unknown) => void;
   /** Whether meters on the network may be used, for this run; without it, what was kept with the store counts. */
   allowNetwork?: boolean;
+  /** For a host that is opened to record at once: what the meters send before the recording begins belongs to it. */
+  holdsBack?: boolean;
   clock?: Clock;
   openPort?: OpenPort;
   timing?: Partial<Timing>;
@@ -87,6 +89,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     clock,
     timing,
     storeFile: store.file,
+    holdsBack: options.holdsBack ?? false,
     onPublished(lines, stored) {
       live.add(lines);
       for (const [meter, its] of Map.groupBy(lines, (line) => line.meter)) meter.publish(its);

@@ -33,8 +33,9 @@ export function startVisit(parts: Parts, input: StartInput): Outcome<{ capture: 
   if (input.burnerId !== undefined && !burner) return fail(fault('burner-missing'));
 
   const id = randomUUID();
-  const wallMs = clock.wallMs();
-  const zeroMs = clock.monotonicMs();
+  const nowMs = clock.monotonicMs();
+  const zeroMs = recorder.heldSinceMs() ?? nowMs;
+  const wallMs = Math.round(clock.wallMs() - (nowMs - zeroMs));
   const key = store.db.transaction(() => {
     const made = insertRecording(
       store.db,
@@ -104,6 +105,7 @@ export function finishVisit(parts: Parts, id: string): Outcome<Record<string, ne
     if (desk.trial) return fail(fault('trial-running'));
     for (const meter of meters.list()) meter.cut();
     for (const mark of closingMarks(parts, row.key, recorder.elapsedS(), 'recording was finished')) recorder.mark(mark);
+    if (store.isGone()) return fail(fault('store-gone', { file: store.file }));
     const ended = recorder.end();
     if (!ended.ok) return ended;
     // Another, when this one was taken up elsewhere meanwhile.
@@ -165,6 +167,7 @@ export function interruptVisit(parts: Parts): void {
   for (const mark of closingMarks(parts, target.key, recorder.elapsedS(), 'recording was interrupted'))
     recorder.mark(mark);
   desk.trial = undefined;
+  if (store.isGone()) return; // it goes into a file: `rescueLines`
   const ended = recorder.end();
   // When the store refuses it will be found interrupted as soon as it is opened next.
   if (ended.ok && ended.value) endCapture(store.db, ended.value.key, owner, 'interrupted');

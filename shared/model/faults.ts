@@ -98,6 +98,8 @@ const sentences = {
     f.waiting === 0
       ? 'The disk is full, so this could not be kept. Free some space and try again.'
       : `The disk is full. ${f.waiting} lines are held in memory and not yet safe. Free some space now; do not close Pilot Bench.`,
+  'store-gone': (f: { file: string }) =>
+    `The store ${f.file} was deleted or moved while it is in use, so nothing is safe any more. End Pilot Bench now: it saves what is being recorded in a file of its own.`,
   'store-shared': (f: { pid: number; capture: string }) =>
     `Another Pilot Bench (process ${f.pid}) is recording capture ${f.capture} into this store. Both can go on; nothing is mixed.`,
   'capture-taken': (f: { capture: string; now: string }) =>

@@ -6,6 +6,7 @@ import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import type { Entry } from '../store/append.ts';
 import type { MeterLine } from './meter.ts';
+import { mostAtOnce, mostInOneGo, mostUnread, muchAtOnceBytes, paceOf } from './pace.ts';
 import type { Target, WriterSurroundings } from './store-writer.ts';
 import { createStoreWriter } from './store-writer.ts';
 import type { Timing } from './timing.ts';
@@ -28,6 +29,8 @@ export interface Recorder extends Intake {
   target(): Target | undefined;
   /** Seconds since elapsed 0 of the recording. */
   elapsedS(): number;
+  /** Monotonic time of the first line that is held back for the recording to begin with. */
+  heldSinceMs(): number | undefined;
   /** From now on lines go into `target`. */
   begin(target: Target): void;
   /** Ends the recording once everything is stored, and gives what was recorded; when the store refuses it goes on, with its fault. */
@@ -44,29 +47,19 @@ export interface Recorder extends Intake {
 interface Surroundings extends Omit<WriterSurroundings, 'waiting'> {
   clock: Clock;
   timing: Timing;
+  /** Whether what comes before the first recording waits for it, instead of being only shown. */
+  holdsBack: boolean;
   /** Lines have been dealt with and may be shown. `stored` is how many entries went into the store. */
   onPublished(lines: readonly MeterLine[], stored: number): void;
 }
 
-// After a long refusal the backlog goes out in pieces: what fits is safe at once, and between two goes the ports are read.
-const mostAtOnce = 2000;
-const mostInOneGo = 2 * mostAtOnce;
-// While bytes come on top of those that wait, a turn is short and is followed by a pause, in which they are taken in. When more than
-// `floodBytes` come between two turns, more than can be read meanwhile, taking them in has most of the time.
-const whileMoreComes = { lines: 1000, pauseMs: 10 };
-const inFlood = { lines: 100, pauseMs: 20 };
-const floodBytes = 16 * 1024;
-// So much at once is not read as it comes.
-const muchAtOnceBytes = 16 * 1024;
-// More bytes than this do not wait in memory: what comes then has to wait for the reading. No serial line fills it.
-const mostUnread = 64 * 2 ** 20;
-
-export function createRecorder({ clock, timing, onPublished, ...around }: Surroundings): Recorder {
+export function createRecorder({ clock, timing, holdsBack, onPublished, ...around }: Surroundings): Recorder {
   const waiting: Waiting[] = [];
   const writer = createStoreWriter({ ...around, waiting: () => waiting.length });
   const unread = createUnreadQueue();
   let arrivedSince = 0;
   let readingKept = false;
+  let isHeldBack = holdsBack;
   let timer: NodeJS.Timeout | undefined;
 
   const schedule = (ms: number) => {
@@ -124,15 +117,10 @@ export function createRecorder({ clock, timing, onPublished, ...around }: Surrou
     }
   };
 
-  /** How much is read and stored in this turn, and how long the ports have the time until the next. */
-  const pace = (): { lines: number; pauseMs: number } => {
-    if (unread.isEmpty() || arrivedSince === 0) return { lines: mostInOneGo, pauseMs: 0 };
-    return arrivedSince > floodBytes && unread.size() < mostUnread ? inFlood : whileMoreComes;
-  };
-
   /** One turn of storing: what came is put in safety first. */
   const go = () => {
-    const { lines, pauseMs } = pace();
+    if (isHeldBack) return;
+    const { lines, pauseMs } = paceOf(unread.size(), arrivedSince);
     arrivedSince = 0;
     // Only what the store keeps already can wait.
     const unsafe = waiting.findLastIndex((item) => item.kind === 'line' && !item.isKept) + 1;
@@ -172,9 +160,15 @@ export function createRecorder({ clock, timing, onPublished, ...around }: Surrou
       const target = writer.target();
       return target ? elapsedOf(clock.monotonicMs(), target.zeroMs) : 0;
     },
+    heldSinceMs() {
+      const [first] = waiting;
+      return isHeldBack && first?.kind === 'line' ? first.line.atMs : undefined;
+    },
     begin(next) {
-      flush(); // what came before the start is shown, not stored
+      if (!isHeldBack) flush(); // what came before the start is shown, not stored
+      isHeldBack = false;
       writer.aim(next);
+      if (waiting.length > 0) schedule(0);
     },
     end() {
       readOn();
