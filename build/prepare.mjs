@@ -76,7 +76,9 @@ export function pinnedNode() {
 export async function runSource(file) {
   ensureInstalled();
   if (runsTypeScript()) return import(pathToFileURL(join(root, file)).href);
-  const child = spawn(pinnedNode(), [join(root, file), ...process.argv.slice(2)], { stdio: 'inherit' });
+  const child = spawn(pinnedNode(), [join(root, file), ...process.argv.slice(2)], {
+    stdio: ['inherit', 'inherit', 'inherit', 'ipc'], // when this process is killed, the other one hears that
+  });
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) process.on(signal, () => child.kill(signal));
   child.on('exit', (code, signal) => (signal ? process.kill(process.pid, signal) : process.exit(code ?? 1)));
 }

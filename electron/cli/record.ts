@@ -7,6 +7,7 @@ import { fault } from '../../shared/model/faults.ts';
 import { formatDuration } from '../../shared/model/format.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 import { fail, ok } from '../../shared/model/outcome.ts';
+import { isPracticePort } from '../../shared/model/practice-port.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import type { Host } from '../host/host.ts';
 import { captureJson } from './captures.ts';
@@ -58,7 +59,7 @@ export const describe = (command: Command): Command =>
 export async function run(options: Options): Promise<Status> {
   const stop = stopRequest();
   const setup = await prepare(options);
-  const practice = options.instrument.some(({ port }) => port.startsWith('practice:'));
+  const practice = options.instrument.some(({ port }) => isPracticePort(port));
   const allowNetwork = options.allowNetwork ?? false;
   const host = setup.ok ? await openHost(options, 'command', { practice, allowNetwork, holdsBack: true }) : setup;
   if (!setup.ok || !host.ok) {
@@ -128,6 +129,7 @@ async function recordOn(
     await Promise.race([stop.requested, ...timeUp]);
     ended.abort();
     meters.stop();
+    if (stop.wasKilled()) return 1; // everything is kept, as an interrupted capture
     return await finish(host, capture, options);
   } finally {
     meters.stop();

@@ -1,15 +1,34 @@
+/** How a long command is asked to end. */
+export interface StopRequest {
+  requested: Promise<void>;
+  wasRequested(): boolean;
+  /** Whoever started this process in another Node is gone: it was killed, and so is this meant to be. */
+  wasKilled(): boolean;
+}
+
+// A terminal sends Ctrl-C to the process that started this one, too, which hands it on: that is no second Ctrl-C.
+const sameMs = 500;
+
 /**
  * Ctrl-C, a polite kill or a closed terminal, as a promise. The first one asks for a proper end; a second one, for those who
  * cannot wait, ends the process at once (what was recorded is in the store).
  */
-export function stopRequest(): { requested: Promise<NodeJS.Signals>; wasRequested: () => boolean } {
-  const { promise, resolve } = Promise.withResolvers<NodeJS.Signals>();
-  let stopped = false;
+export function stopRequest(): StopRequest {
+  const { promise, resolve } = Promise.withResolvers<void>();
+  let stoppedMs: number | undefined;
+  let killed = false;
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const)
     process.on(signal, () => {
-      if (stopped) process.exit(130);
-      stopped = true;
-      resolve(signal);
+      if (stoppedMs !== undefined && performance.now() - stoppedMs > sameMs) process.exit(130);
+      stoppedMs ??= performance.now();
+      resolve();
     });
-  return { requested: promise, wasRequested: () => stopped };
+  if (process.connected) {
+    process.once('disconnect', () => {
+      killed = true;
+      resolve();
+    });
+    process.channel?.unref(); // it must not keep the process
+  }
+  return { requested: promise, wasRequested: () => stoppedMs !== undefined || killed, wasKilled: () => killed };
 }

@@ -1,9 +1,11 @@
 import { randomUUID } from 'node:crypto';
+import { checkProfile } from '../../shared/instruments/check-profile.ts';
 import type { MeterFacts } from '../../shared/model/capture.ts';
 import { fault } from '../../shared/model/faults.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 import { fail, ok } from '../../shared/model/outcome.ts';
 import type { BurnerFacts } from '../../shared/model/capture.ts';
+import { isNetworkPort } from '../../shared/model/network-port.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { isoLocal } from './clock.ts';
 import type { Parts } from './parts.ts';
@@ -11,7 +13,8 @@ import type { Target } from './acquire/store-writer.ts';
 import { createAppender } from './store/append.ts';
 import { factsOf, findBurner } from './store/burners.ts';
 import type { Meter } from './acquire/meter.ts';
-import { findRowByKey, setupOf } from './store/capture-rows.ts';
+import { findRowByKey, metersOf, setupOf } from './store/capture-rows.ts';
+import { findProfile } from './store/profiles.ts';
 import { addMeter, endCapture, insertRecording, takeUp } from './store/captures.ts';
 import { captureRow, closingMarks } from './visit-rows.ts';
 
@@ -57,15 +60,27 @@ export function startVisit(parts: Parts, input: StartInput): Outcome<{ capture: 
   return ok({ capture: id });
 }
 
-/** Goes on recording an interrupted capture; the pause stays visible as a gap on its time line. */
-export function continueVisit(parts: Parts, id: string): Outcome<Record<string, never>> {
+/** Connects the meters of a capture as they were connected then: after a crash nobody has time to look for them. */
+async function reconnect({ store, meters, network }: Parts, key: number): Promise<void> {
+  const known = new Map(metersOf(store.db, key).map((meter) => [meter.port, meter]));
+  for (const { port, profile, reads } of known.values()) {
+    if (isNetworkPort(port) && !network.allowed()) continue;
+    const as = reads ? checkProfile(reads, profile) : findProfile(store.db, profile);
+    if (as.ok) await meters.connect(port, as.value);
+  }
+}
+
+/** Goes on recording an interrupted capture, with its own meters when none is connected; the pause stays visible as a gap on its time line. */
+export async function continueVisit(parts: Parts, id: string): Promise<Outcome<Record<string, never>>> {
   const { store, clock, owner, recorder, meters, topics } = parts;
   if (recorder.target()) return fail(fault('capture-recording'));
   const found = captureRow(parts, id);
   if (!found.ok) return found;
   const row = found.value;
   if (row.status === 'complete') return fail(fault('capture-closed'));
+  if (meters.list().length === 0) await reconnect(parts, row.key);
   if (meters.list().length === 0) return fail(fault('no-meters'));
+  if (recorder.target()) return fail(fault('capture-recording'));
   const wallMs = clock.wallMs();
   if (!takeUp(store.db, row.key, owner, wallMs)) return fail(fault('capture-elsewhere'));
   for (const meter of meters.list()) addMeter(store.db, row.key, factsOfMeter(meter));
@@ -90,14 +105,15 @@ export function continueVisit(parts: Parts, id: string): Outcome<Record<string, 
   return ok({});
 }
 
-/** Completes a capture: the one that is being recorded here, or an interrupted one with everything it had. */
-export function finishVisit(parts: Parts, id: string): Outcome<Record<string, never>> {
+/** Completes a capture, unless it is `takenForInterrupted` and goes on: the one that is being recorded here, or an interrupted one with everything it had. */
+export function finishVisit(parts: Parts, id: string, takenForInterrupted = false): Outcome<Record<string, never>> {
   const { store, owner, meters, recorder, desk, topics } = parts;
   const found = captureRow(parts, id);
   if (!found.ok) return found;
   const row = found.value;
   const isHere = recorder.target()?.key === row.key;
   if (row.status === 'complete' && !isHere) return ok({});
+  if (row.status === 'recording' && takenForInterrupted) return fail(fault('capture-goes-on'));
   if (row.status === 'recording' && row.owner_host !== owner.host && !isHere) return fail(fault('capture-elsewhere'));
 
   let { key } = row;

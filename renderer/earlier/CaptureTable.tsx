@@ -89,7 +89,7 @@ export function CaptureTable({ captures }: { captures: readonly CaptureSummary[]
                         </Button>
                         <Button
                           aria-label={`Complete ${what} as it is`}
-                          onClick={() => void finish.run({ capture: capture.id })}
+                          onClick={() => void finish.run({ capture: capture.id, interrupted: true })}
                         >
                           Complete
                         </Button>

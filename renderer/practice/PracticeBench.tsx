@@ -1,3 +1,4 @@
+import { isPracticePort } from '../../shared/model/practice-port.ts';
 import { findScenario } from '../../shared/practice/scenarios.ts';
 import { practicePorts } from '../../shared/practice/bench.ts';
 import { useAct } from '../state/ask.ts';
@@ -17,6 +18,10 @@ import './practice.css';
 export function PracticeBench() {
   const isOpen = useBench((bench) => bench.practiceOpen);
   const change = useBench((bench) => bench.change);
+  const { meters } = useMeters();
+  // An invented flame has no place beside a real one.
+  const areReal = meters !== undefined && meters.length > 0 && !meters.some(({ port }) => isPracticePort(port));
+  if (areReal) return null;
   return (
     <aside className="practice" data-open={isOpen} aria-label="Practice bench">
       <div className="practice-sign">

@@ -3,7 +3,7 @@ import { formatDuration, formatWallTime } from '../../shared/model/format.ts';
 import { useAct, useAsked } from '../state/ask.ts';
 import { useBench } from '../state/bench.ts';
 import { useFeed } from '../state/feeds.ts';
-import { useConnection } from '../state/link.ts';
+import { useConnection, useIsTurnedAway } from '../state/link.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
 import { Button } from '../ui/Button.tsx';
 import { Say } from '../ui/Say.tsx';
@@ -11,13 +11,18 @@ import { Say } from '../ui/Say.tsx';
 /** Troubles that concern every step: host lost, store in trouble, a capture that was never ended. */
 export function Banners() {
   const connection = useConnection();
+  const isTurnedAway = useIsTurnedAway();
   const store = useFeed('store.live', {});
   return (
     <>
       {connection === 'lost' && (
         <Say
           tone="bad"
-          text="The connection to Pilot Bench was lost. This window tries to reconnect; what was recorded is safe."
+          text={
+            isTurnedAway
+              ? 'Pilot Bench was started anew and has a new address: open the one it prints, and close this window. What was recorded is safe.'
+              : 'The connection to Pilot Bench was lost. This window tries to reconnect; what was recorded is safe. If Pilot Bench was started anew, open the address that it prints.'
+          }
         />
       )}
       {store?.fault && <Say tone="bad" text={store.fault.message} />}
@@ -67,7 +72,7 @@ function InterruptedOffer() {
         <Button kind="main" onClick={() => void goOn(found.id)}>
           Go on recording
         </Button>
-        <Button onClick={() => void finish.run({ capture: found.id })}>Complete as it is</Button>
+        <Button onClick={() => void finish.run({ capture: found.id, interrupted: true })}>Complete as it is</Button>
         <Button onClick={() => setLater([...later, found.id])}>Later</Button>
       </div>
     </Say>

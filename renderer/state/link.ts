@@ -1,4 +1,4 @@
-import { useSyncExternalStore } from 'react';
+import { useEffect, useState, useSyncExternalStore } from 'react';
 import { createClient, type ConnectionStatus } from '../api/client.ts';
 
 /** The host of this page: the same object throughout, across lost connections. */
@@ -20,3 +20,22 @@ export const useConnection = (): ConnectionStatus =>
     (listener) => connection.subscribe(listener),
     () => connection.status(),
   );
+
+const askAgainMs = 2000;
+const forbidden = 403;
+
+/** Whether a program that is not this page's answers at its address: it was started anew, and its key is another. */
+export function useIsTurnedAway(): boolean {
+  const isLost = useConnection() === 'lost';
+  const [isTurnedAway, setTurnedAway] = useState(false);
+  useEffect(() => {
+    if (!isLost || location.protocol === 'app:') return;
+    const look = async () => {
+      const answer = await fetch('/', { method: 'HEAD', cache: 'no-store' }).catch(() => undefined);
+      setTurnedAway(answer?.status === forbidden);
+    };
+    const timer = setInterval(() => void look(), askAgainMs);
+    return () => clearInterval(timer);
+  }, [isLost]);
+  return isLost && isTurnedAway;
+}

@@ -3,6 +3,7 @@ import { useCallback, useEffect, useRef } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { ask, useAct, useAsked } from './ask.ts';
 import { benchNow } from './bench.ts';
+import { useFeed } from './feeds.ts';
 
 /** Opening a capture, and going on with an interrupted one. */
 export function useOpenCapture() {
@@ -28,25 +29,26 @@ function take(view: CaptureView): void {
 }
 
 /**
- * To be used once, at the top: at the start takes up the capture that the host is recording, and lets go of one that is no
- * longer there. Also keeps the list of captures true when the one at hand changes its status.
+ * To be used once, at the top: takes up the capture that the host is recording, at the start and whenever none is at hand, and at
+ * the start lets go of one that is no longer there. Also keeps the list of captures true, whoever changes it.
  */
 export function useTakingUp(capture: CaptureView | undefined): void {
   const client = useQueryClient();
   const { data: captures } = useAsked('captures.list', {});
   const isTakenUp = useRef(false);
   useEffect(() => {
-    if (!captures || isTakenUp.current) return;
-    isTakenUp.current = true;
     const { captureId, change, takeCapture } = benchNow();
+    if (!captures || (isTakenUp.current && captureId !== undefined)) return;
+    isTakenUp.current = true;
     const recording = captures.find((one) => one.status === 'recording');
     if (recording && recording.id !== captureId)
       void ask('captures.get', { capture: recording.id }).then((view) => view.ok && takeCapture(view.value));
     else if (captureId !== undefined && !captures.some((one) => one.id === captureId)) change({ captureId: undefined });
   }, [captures]);
 
+  const statuses = useFeed('captures.statuses', {});
   const status = capture?.status;
   useEffect(() => {
-    if (status) void client.invalidateQueries({ queryKey: ['captures.list'] });
-  }, [client, status]);
+    if (status ?? statuses) void client.invalidateQueries({ queryKey: ['captures.list'] });
+  }, [client, status, statuses]);
 }

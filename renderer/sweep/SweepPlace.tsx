@@ -51,7 +51,7 @@ export function SweepPlace() {
         <PlotKey of={isLive ? ['in', 'out', 'rest', 'now'] : ['in', 'out', 'rest']} lines={['in', 'out']} />
         <SweepPlot
           recording={recording}
-          isLive={isLive}
+          isLive={isLive && meters.pressure?.stale === false && meters.signal?.stale === false}
           marks={capture?.marks ?? noMarks}
           limits={limits}
           pressureUnit={units.pressure}

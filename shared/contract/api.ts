@@ -178,6 +178,8 @@ export const api = {
   'burners.save': call(Burner.partial({ id: true }), z.object({ id: z.string() })),
 
   'captures.list': call(nothing, z.array(CaptureSummary)),
+  /** Which captures there are and what each is, whenever that changes: another window or program may have changed it. */
+  'captures.statuses': feed(nothing, z.array(CaptureSummary.pick({ id: true, status: true }))),
   'captures.get': call(ofCapture, CaptureView),
   /** The capture as it changes: marks, trials, setup, status, counts. First item at once. */
   'captures.live': feed(ofCapture, CaptureView),
@@ -187,8 +189,11 @@ export const api = {
   ),
   /** Goes on recording an interrupted capture; the pause shows as a gap. */
   'captures.continue': call(ofCapture, nothing),
-  /** Ends a recording, or completes an interrupted capture with everything it had. */
-  'captures.finish': call(ofCapture, nothing),
+  /**
+   * Ends a recording, or completes an interrupted capture with everything it had. Who takes it for interrupted says so: it is
+   * refused with `capture-goes-on` when another window goes on recording it.
+   */
+  'captures.finish': call(ofCapture.extend({ interrupted: z.literal(true).optional() }), nothing),
   /** While the capture is not complete. */
   'captures.setup': call(z.object({ capture: z.string(), setup: Setup }), nothing),
   'captures.burner': call(z.object({ capture: z.string(), burnerId: z.string() }), nothing),

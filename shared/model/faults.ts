@@ -115,6 +115,7 @@ const sentences = {
     `More than one capture begins with ${f.capture}. Give more of its id.`,
   'capture-closed': () => 'This capture is complete and is not changed any more. Add a note beside it instead.',
   'capture-elsewhere': () => 'This capture is being recorded by another Pilot Bench on this computer. Finish it there.',
+  'capture-goes-on': () => 'This capture is being recorded again, perhaps from another window. Open it to finish it.',
   'capture-recording': () => 'A capture is being recorded already. Finish it first.',
   'not-recording': () => 'Nothing is being recorded. Start recording first.',
   'burner-missing': () => 'That burner is not in the store.',

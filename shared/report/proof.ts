@@ -1,3 +1,4 @@
+import { isPracticePort } from '../model/practice-port.ts';
 import type { AnalysisDetail, AnalysisResult, ComparisonDetail, Decision } from '../model/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import {
@@ -60,7 +61,7 @@ export function proofDocument(
   };
 }
 
-const isPractice = ({ meters }: Capture): boolean => meters.some(({ port }) => port.startsWith('practice:'));
+const isPractice = ({ meters }: Capture): boolean => meters.some(({ port }) => isPracticePort(port));
 
 const toneOf: Record<Decision, Answer['tone']> = {
   pass: 'good',

@@ -14,10 +14,11 @@ export interface Workbench {
   end(signal?: NodeJS.Signals): Promise<void>;
 }
 
-export async function startWorkbench(folder: string): Promise<Workbench> {
+/** @param port  0: any that is free */
+export async function startWorkbench(folder: string, port = 0): Promise<Workbench> {
   const child = spawn(
     process.execPath,
-    ['build/pilot-bench.mjs', 'serve', '--no-open', '--data', join(folder, 'store')],
+    ['build/pilot-bench.mjs', 'serve', '--no-open', '--port', String(port), '--data', join(folder, 'store')],
     {
       cwd: root,
       stdio: ['ignore', 'pipe', 'inherit'],

@@ -15,6 +15,7 @@ import { continueVisit, finishVisit, startVisit } from '../visit.ts';
 
 type Mine =
   | 'captures.list'
+  | 'captures.statuses'
   | 'captures.get'
   | 'captures.live'
   | 'captures.start'
@@ -26,6 +27,7 @@ type Mine =
 
 // Counts and times of a capture change with every batch; five times a second is smooth enough for them.
 const liveEveryMs = 200;
+const statusesEveryMs = 500;
 
 export function captureHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
   const { store, owner, clock, topics } = parts;
@@ -33,6 +35,17 @@ export function captureHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
     'captures.list': async () => {
       takeInOrphans(store.db, owner, clock.wallMs());
       return ok(allRows(store.db).map((row) => toSummary(store.db, row)));
+    },
+    'captures.statuses': async function* (_input, signal) {
+      let told = '';
+      for await (const rows of watch(topics.captures, statusesEveryMs, signal, () => allRows(store.db))) {
+        const statuses = rows.map(({ id, status }) => ({ id, status }));
+        const now = JSON.stringify(statuses);
+        if (now === told) continue;
+        told = now;
+        yield statuses;
+      }
+      return undefined;
     },
     'captures.get': async ({ capture }) => {
       const found = captureRow(parts, capture);
@@ -47,7 +60,7 @@ export function captureHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
     },
     'captures.start': async (input) => startVisit(parts, input),
     'captures.continue': async ({ capture }) => continueVisit(parts, capture),
-    'captures.finish': async ({ capture }) => finishVisit(parts, capture),
+    'captures.finish': async ({ capture, interrupted }) => finishVisit(parts, capture, interrupted),
     'captures.setup': async ({ capture, setup }) => {
       const found = openRow(parts, capture);
       if (!found.ok) return found;

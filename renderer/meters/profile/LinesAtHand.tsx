@@ -6,6 +6,8 @@ import { Plate } from '../../ui/Plate.tsx';
 import { linesOf, mostLines } from './draft.ts';
 import { deskNow, useDesk } from './use-draft.ts';
 
+const mostText = 100_000;
+
 /** Where lines to point at come from: a connected meter, a file, or pasted text. */
 export function LinesAtHand({ meters }: { meters: readonly MeterState[] }) {
   const { follow, draft } = useDesk();
@@ -37,13 +39,16 @@ export function LinesAtHand({ meters }: { meters: readonly MeterState[] }) {
           aria-label="Text file with lines"
           accept=".txt,.log,.csv,text/*"
           onChange={(event) => {
-            void event.target.files?.[0]?.slice(0, 100_000).text().then(take);
+            void event.target.files?.[0]?.slice(0, mostText).text().then(take);
             event.target.value = '';
           }}
         />
       </div>
       {typed && (
-        <FieldFrame name="Lines as they come" help="Paste a few lines here, one under the other.">
+        <FieldFrame
+          name="Lines as they come"
+          help={`Paste a few lines here, one under the other. The first ${mostLines} are taken.`}
+        >
           {({ input, describedBy }) => (
             <textarea
               id={input}
@@ -52,6 +57,13 @@ export function LinesAtHand({ meters }: { meters: readonly MeterState[] }) {
               spellCheck={false}
               aria-describedby={describedBy}
               value={draft.lines.join('\n')}
+              onPaste={(event) => {
+                // A browser takes minutes to put in a long file that would be cut to a few lines anyway.
+                const text = event.clipboardData.getData('text');
+                if (text.split('\n', mostLines + 1).length <= mostLines) return;
+                event.preventDefault();
+                take(text.slice(0, mostText));
+              }}
               onChange={(event) => {
                 setPasting(true);
                 followPort(undefined);
