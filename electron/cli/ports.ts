@@ -1,16 +1,13 @@
-import { existsSync } from 'node:fs';
 import type { Command } from 'commander';
 import type { Heard, PortInfo } from '../../shared/contract/api.ts';
 import { builtInProfiles } from '../../shared/instruments/built-in.ts';
 import { Profile } from '../../shared/model/profile.ts';
-import { dataFolder } from '../host/data-folder.ts';
 import { listSerialPorts } from '../host/acquire/list-ports.ts';
 import { listenToAll } from '../host/acquire/listen.ts';
 import { portOpener } from '../host/acquire/open-port.ts';
-import { storeFile } from '../host/store/open.ts';
 import type { Status } from './output.ts';
 import { columns, print, printJson, say, sayFault } from './output.ts';
-import { allowNetworkSays, openHost, untilDone, withStore } from './store.ts';
+import { allowNetworkSays, missingStore, openHost, untilDone, withStore } from './store.ts';
 import type { StoreOptions } from './store.ts';
 import { stopRequest } from './until-stopped.ts';
 
@@ -50,7 +47,7 @@ async function portsOf(given: string[]): Promise<Pick<PortInfo, 'path' | 'label'
 
 /** The built-in profiles and, where there is a store, the user's own; none is made for this. */
 async function knownProfiles(options: Options): Promise<readonly Profile[]> {
-  if (!existsSync(storeFile(dataFolder(options.data)))) return builtInProfiles;
+  if (missingStore(options)) return builtInProfiles;
   const host = await openHost(options);
   if (!host.ok) {
     sayFault(host.fault);

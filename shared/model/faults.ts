@@ -87,6 +87,7 @@ const sentences = {
   cancelled: () => 'The work was stopped before it was done.',
 
   // store and captures
+  'store-missing': (f: { folder: string }) => `There is no store in the folder ${f.folder}, so no captures either.`,
   'store-damaged': (f: { file: string; reason: string }) =>
     `The store ${f.file} is damaged (${f.reason}). It was left untouched. Start with another --data folder, or restore a backup.`,
   'store-newer': (f: { file: string; found: number; known: number }) =>

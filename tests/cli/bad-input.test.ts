@@ -118,10 +118,4 @@ describe('a file that cannot be used', () => {
     expect(status).toBe(1);
     expect(err).toContain('no/such/folder/x.pdf could not be written: its folder does not exist.');
   });
-
-  it('says that neither a file nor a capture has that name', async () => {
-    const { status, err } = await call(['report', 'nothing-like-it', '--out', 'x.html'], testFolder());
-    expect(status).toBe(1);
-    expect(err).toContain('There is no file nothing-like-it, and no capture of that name in the store.');
-  });
 });

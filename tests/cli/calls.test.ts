@@ -50,6 +50,9 @@ describe('the call itself', () => {
     ['an unknown profile', ['record', '--instrument', '/dev/ttyUSB0=No such meter']],
     ['a time that is none', ['record', '--instrument', 'a=b', '--for', 'long']],
     ['an export to a strange file', ['export', 'abc', '--out', 'x.docx']],
+    ['captures of a store without a name', ['captures', '--data', '']],
+    ['an import into a store without a name', ['import', 'x.csv', '--data=']],
+    ['a workbench on a store of blanks only', ['serve', '--data', ' ']],
     ['a port number that is none', ['serve', '--port', '70000']],
     ['converting a file into itself', ['convert', 'x.csv', './x.csv']],
   ])('refuses %s with exit status 2, one sentence and no result', async (_what, args) => {
