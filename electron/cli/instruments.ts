@@ -1,10 +1,10 @@
 import { InvalidArgumentError } from 'commander';
-import { checkProfile } from '../../shared/instruments/check-profile.ts';
+import { readProfile } from '../../shared/instruments/profile-file.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 import { ok } from '../../shared/model/outcome.ts';
 import type { Host } from '../host/host.ts';
 import { kindOf, readText } from './files.ts';
-import { CallError } from './output.ts';
+import { CallError, say } from './output.ts';
 import { untilDone } from './store.ts';
 
 export interface Instrument {
@@ -44,20 +44,12 @@ export async function registerProfiles(host: Host, instruments: Instrument[]): P
       );
     const text = await readText(profile);
     if (!text.ok) return text;
-    const checked = checkProfile(parsed(text.value), profile);
-    if (!checked.ok) return checked;
-    const saved = await host.handlers['profiles.save']({ profile: checked.value }, untilDone);
+    const read = readProfile({ file: profile, text: text.value });
+    if (!read.ok) return read;
+    for (const notice of read.value.notices) say(notice);
+    const saved = await host.handlers['profiles.save']({ profile: read.value.profile }, untilDone);
     if (!saved.ok) return saved;
-    named.push({ port, profile: checked.value.name });
+    named.push({ port, profile: read.value.profile.name });
   }
   return ok(named);
-}
-
-/** The JSON value; undefined, which no profile is, when it is none. */
-function parsed(text: string): unknown {
-  try {
-    return JSON.parse(text);
-  } catch {
-    return undefined;
-  }
 }

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { BurnerFacts, MeterFacts } from '../model/capture.ts';
 import { fault } from '../model/faults.ts';
+import { readJson } from '../model/json-text.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
 import { problemInWords } from '../model/problem-in-words.ts';
 
@@ -62,13 +63,9 @@ export function pathsInPackage(file: string, text: string): Outcome<string[]> {
 
 /** Reads datapackage.json. Its problem is a part of a sentence. */
 export function readDescriptor(text: string): { ok: true; value: Descriptor } | { ok: false; problem: string } {
-  let json: unknown;
-  try {
-    json = JSON.parse(text.replace(/^\uFEFF/, ''));
-  } catch {
-    return { ok: false, problem: 'datapackage.json is not JSON' };
-  }
-  const read = Descriptor.safeParse(json);
+  const json = readJson(text);
+  if (!json.ok) return { ok: false, problem: `datapackage.json cannot be read, ${json.problem}` };
+  const read = Descriptor.safeParse(json.value);
   return read.success
     ? { ok: true, value: read.data }
     : { ok: false, problem: `in datapackage.json ${read.error.issues.map(problemInWords).join('; ')}` };

@@ -58,7 +58,7 @@ const bad: [what: string, make: (path: string) => void, code: string, says: stri
       writeFileSync(path.replace('.csv', '.setup.json'), 'minimumSignal = 1.25');
     },
     'setup-invalid',
-    'bad.setup.json',
+    'bad.setup.json cannot be used: it is no JSON: line 1, column 1: a value belongs there, not "m".',
   ],
   [
     'trials with a word for lit that is none',
