@@ -1,7 +1,8 @@
 import type { Command } from 'commander';
 import type { Heard, PortInfo } from '../../shared/contract/api.ts';
 import { builtInProfiles } from '../../shared/instruments/built-in.ts';
-import { Profile } from '../../shared/model/profile.ts';
+import { checkProfile } from '../../shared/instruments/check-profile.ts';
+import type { Profile } from '../../shared/model/profile.ts';
 import { listSerialPorts } from '../host/acquire/list-ports.ts';
 import { listenToAll } from '../host/acquire/listen.ts';
 import { portOpener } from '../host/acquire/open-port.ts';
@@ -56,7 +57,12 @@ async function knownProfiles(options: Options): Promise<readonly Profile[]> {
   const listed = await host.value.handlers['profiles.list']({}, untilDone);
   await host.value.close();
   if (!listed.ok) sayFault(listed.fault);
-  return listed.ok ? listed.value.map(({ profile }) => Profile.parse(profile)) : builtInProfiles;
+  if (!listed.ok) return builtInProfiles;
+  // One that was kept before a rule came and is refused by it reads nothing.
+  return listed.value.flatMap(({ profile }) => {
+    const checked = checkProfile(profile, profile.name);
+    return checked.ok ? [checked.value] : [];
+  });
 }
 
 /** What was heard when all had been listened to, or Ctrl-C was pressed. */
