@@ -8,6 +8,7 @@ const sentences = {
   'port-busy': (f: { port: string; holder?: string }) =>
     `Port ${f.port} is in use by ${f.holder ?? 'another program'}. Close it there and try again.`,
   'port-denied': (f: { port: string; help: string }) => `This user may not open port ${f.port}. ${f.help}`,
+  'port-not-serial': (f: { port: string }) => `${f.port} is not a serial port. Choose another.`,
   'port-failed': (f: { port: string; reason: string }) => `Port ${f.port} could not be opened: ${f.reason}.`,
   'port-lost': (f: { port: string }) =>
     `Port ${f.port} went away. Everything it sent is kept; it is tried again until it returns.`,

@@ -63,6 +63,25 @@ describe('the call itself', () => {
     expect(err).not.toMatch(/^\s+at .*:\d+/mu);
   });
 
+  it('refuses two instruments that measure the same, or are on one port, before it opens any, and names both', async () => {
+    const folder = testFolder();
+    const gauge = '/dev/null=Manometer, one number a line';
+    const pascals = 'other=Manometer, one number a line, Pa';
+    const same = await call(['record', '--instrument', gauge, '--instrument', pascals, '--for', '1s'], folder);
+    expect(same).toEqual({
+      status: 2,
+      out: '',
+      err: `pilot-bench: --instrument "${gauge}" and --instrument "${pascals}" both give pilot_pressure; leave one of them out\n`,
+    });
+    const volts = '/dev/null=Multimeter, volts, one number a line';
+    const twice = await call(['record', '--instrument', gauge, '--instrument', volts, '--for', '1s'], folder);
+    expect(twice).toEqual({
+      status: 2,
+      out: '',
+      err: `pilot-bench: --instrument "${gauge}" and --instrument "${volts}" are on the same port; give each port once\n`,
+    });
+  });
+
   it('lists the scenarios when a name is wrong', async () => {
     const { err } = await call(['simulate', '--scenario', 'no-such-burner', '--out', 'x.csv'], testFolder());
     expect(err).toContain('there is no scenario "no-such-burner"');
