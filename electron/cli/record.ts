@@ -120,14 +120,16 @@ async function recordOn(
       return 1;
     }
     const { capture } = started.value;
+    const beganMs = performance.now();
     say(`Recording ${capture}. Ctrl-C ends it properly.`);
     meters.tellProgress();
     const ended = new AbortController();
     const timeUp = options.for === undefined ? [] : [delay(options.for, ended.signal)];
     await Promise.race([stop.requested, ...timeUp]);
+    const recordedS = (performance.now() - beganMs) / 1000;
     ended.abort();
     meters.stop();
-    return await finish(host, capture, meters.latest(), options);
+    return await finish(host, { capture, recordedS }, meters.latest(), options);
   } finally {
     meters.stop();
   }
@@ -136,7 +138,13 @@ async function recordOn(
 /** Waits; an abort ends the wait at once, so that its timer does not hold the process. */
 const delay = (ms: number, signal: AbortSignal): Promise<void> => setTimeout(ms, undefined, { signal }).catch(() => {});
 
-async function finish(host: Host, capture: string, meters: MeterState[], options: Options): Promise<Status> {
+/** @param recordedS  how long was recorded, seconds; the last line of a meter that fell silent is older. */
+async function finish(
+  host: Host,
+  { capture, recordedS }: { capture: string; recordedS: number },
+  meters: MeterState[],
+  options: Options,
+): Promise<Status> {
   const refused = await finishOrRescue(host, capture, options.out);
   if (refused) {
     sayFault(refused);
@@ -147,8 +155,8 @@ async function finish(host: Host, capture: string, meters: MeterState[], options
     sayFault(view.fault);
     return 1;
   }
-  const { lines, readings, durationS } = view.value;
-  say(`Complete: ${lines} lines, ${readings} readings in ${formatDuration(durationS)}.`);
+  const { lines, readings } = view.value;
+  say(`Complete: ${lines} lines, ${readings} readings in ${formatDuration(recordedS)}.`);
   for (const meter of meters)
     if (meter.lines === 0) say(`Nothing came from ${meter.port}. Is its meter on and sending?`);
   if (options.json) printJson(captureJson(view.value));

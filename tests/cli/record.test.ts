@@ -195,6 +195,19 @@ describe('record', () => {
     expect(err).toContain(`There is no port ${join(folder, 'nothing')}`);
   }, 30_000);
 
+  it('says at the end how long it recorded, not when the last line came', async () => {
+    const folder = testFolder();
+    const meter = await plugIn(join(folder, 'a'));
+    const recording = start(['record', '--instrument', `${meter.path}=${manometer}`, '--for', '3s'], folder);
+    await until('the recording', () => recording.err().includes('Recording '));
+    meter.send('2.31\r\n');
+    const { status, err } = await recording.ended;
+    expect(status).toBe(0);
+    // A busy machine may end it later, never earlier.
+    const seconds = Number(/Complete: 1 lines?, 1 readings? in (\d+) s\.$/mu.exec(err)?.[1]);
+    expect(seconds, err).toBeGreaterThanOrEqual(3);
+  }, 30_000);
+
   it('goes on while a cable is out and marks the gap', async () => {
     const folder = testFolder();
     const { a, instruments } = await twoMeters(folder);
