@@ -3,7 +3,7 @@ import type { CaptureSummary } from '../../shared/contract/api.ts';
 import { formatWallTime } from '../../shared/model/format.ts';
 import type { Status } from './output.ts';
 import { columns, print, printJson, say, sayFault } from './output.ts';
-import { onStore, untilDone, withStore } from './store.ts';
+import { missingStore, onStore, untilDone, withStore } from './store.ts';
 import type { StoreOptions } from './store.ts';
 
 export const describe = (command: Command): Command =>
@@ -11,8 +11,13 @@ export const describe = (command: Command): Command =>
     .description('Lists what the store holds. A capture whose recording was killed is "interrupted", with all it had.')
     .option('--json', 'one line of JSON per capture');
 
-export const run = (options: StoreOptions & { json?: boolean }): Promise<Status> =>
-  onStore(options, async (host) => {
+export async function run(options: StoreOptions & { json?: boolean }): Promise<Status> {
+  const missing = missingStore(options);
+  if (missing) {
+    sayFault(missing);
+    return 0;
+  }
+  return onStore(options, async (host) => {
     const listed = await host.handlers['captures.list']({}, untilDone);
     if (!listed.ok) {
       sayFault(listed.fault);
@@ -23,6 +28,7 @@ export const run = (options: StoreOptions & { json?: boolean }): Promise<Status>
     else for (const line of table(listed.value)) print(line);
     return 0;
   });
+}
 
 export const captureJson = ({
   id,

@@ -1,8 +1,9 @@
 import type { Command } from 'commander';
+import { fail } from '../../shared/model/outcome.ts';
 import type { Status } from './output.ts';
 import { tellWritten } from './output.ts';
 import { captureFromStore } from './store-capture.ts';
-import { onStore, withStore } from './store.ts';
+import { missingStore, onStore, withStore } from './store.ts';
 import type { StoreOptions } from './store.ts';
 import { captureFormat, writeCapture } from './write-capture.ts';
 
@@ -14,6 +15,8 @@ export const describe = (command: Command): Command =>
 
 export async function run(id: string, options: StoreOptions & { out: string }): Promise<Status> {
   captureFormat(options.out);
+  const missing = missingStore(options);
+  if (missing) return tellWritten(fail(missing), options.out);
   return onStore(options, async (host) => {
     const capture = await captureFromStore(host, id);
     return tellWritten(capture.ok ? await writeCapture(capture.value, options.out) : capture, options.out);

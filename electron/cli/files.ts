@@ -1,12 +1,13 @@
-import { mkdir, readFile, readdir, stat } from 'node:fs/promises';
-import { dirname, join, relative, sep } from 'node:path';
+import { mkdir, readFile, stat } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
 import type { Fault } from '../../shared/model/faults.ts';
 import { fault } from '../../shared/model/faults.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 import { fail, ok } from '../../shared/model/outcome.ts';
 import { reasonOf, writeWhole } from '../host/write-whole.ts';
 
-const readFault = (file: string, error: unknown): Fault =>
+/** Why a file could not be read: `file-missing` or `file-unreadable`. */
+export const readFault = (file: string, error: unknown): Fault =>
   (error as NodeJS.ErrnoException).code === 'ENOENT'
     ? fault('file-missing', { file })
     : fault('file-unreadable', { file, reason: reasonOf(error) });
@@ -32,21 +33,6 @@ export async function kindOf(file: string): Promise<Outcome<'file' | 'folder'>> 
     return ok((await stat(file)).isDirectory() ? 'folder' : 'file');
   } catch (error) {
     return fail(readFault(file, error));
-  }
-}
-
-/** All files of a folder by their path inside it, with `/` between the parts. Fails with `file-unreadable`. */
-export async function readFolder(folder: string): Promise<Outcome<Map<string, Uint8Array>>> {
-  const entries = new Map<string, Uint8Array>();
-  try {
-    for (const entry of await readdir(folder, { recursive: true, withFileTypes: true })) {
-      if (!entry.isFile()) continue;
-      const path = join(entry.parentPath, entry.name);
-      entries.set(relative(folder, path).split(sep).join('/'), await readFile(path));
-    }
-    return ok(entries);
-  } catch (error) {
-    return fail(readFault(folder, error));
   }
 }
 

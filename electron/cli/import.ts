@@ -4,9 +4,10 @@ import { writeZip } from '../../shared/files/data-package.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 import { ok } from '../../shared/model/outcome.ts';
 import type { Host } from '../host/host.ts';
-import { kindOf, readBytes, readFolder } from './files.ts';
+import { kindOf, readBytes } from './files.ts';
 import type { Status, Told } from './output.ts';
 import { faultJson, print, printJson, sayFault } from './output.ts';
+import { readPackageFolder } from './package-folder.ts';
 import { siblingOf } from './read-capture.ts';
 import { onStore, untilDone, withStore } from './store.ts';
 import type { StoreOptions } from './store.ts';
@@ -56,8 +57,9 @@ async function filesOf(file: string): Promise<Outcome<NamedBytes[]>> {
   const kind = await kindOf(file);
   if (!kind.ok) return kind;
   if (kind.value === 'folder') {
-    const entries = await readFolder(file);
-    return entries.ok ? ok([{ name: `${basename(file)}.zip`, bytes: writeZip(entries.value) }]) : entries;
+    const entries = await readPackageFolder(file);
+    // Named as it was given, for the sentences about it.
+    return entries.ok ? ok([{ name: file, bytes: writeZip(entries.value) }]) : entries;
   }
   const bytes = await readBytes(file);
   if (!bytes.ok) return bytes;

@@ -1,10 +1,12 @@
 import { InvalidArgumentError } from 'commander';
-import { checkProfile } from '../../shared/instruments/check-profile.ts';
+import { readProfile } from '../../shared/instruments/profile-file.ts';
+import type { Profile } from '../../shared/model/profile.ts';
+import type { Role } from '../../shared/model/reading.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 import { ok } from '../../shared/model/outcome.ts';
 import type { Host } from '../host/host.ts';
 import { kindOf, readText } from './files.ts';
-import { CallError } from './output.ts';
+import { CallError, say } from './output.ts';
 import { untilDone } from './store.ts';
 
 export interface Instrument {
@@ -23,41 +25,70 @@ export function parseInstrument(text: string): Instrument {
   return { port, profile };
 }
 
+/** An instrument whose profile was found. */
+interface Found extends Instrument {
+  name: string;
+  gives: Role[];
+  /** The profile, when it came from a file. */
+  own?: Profile;
+}
+
+const foundAs = ({ name, channels }: Pick<Profile, 'name'> & { channels: { role: Role }[] }) => ({
+  name,
+  gives: channels.map(({ role }) => role),
+});
+
 /**
  * The instruments with every profile known to the host by its name: files are read, checked and kept as the user's own.
- * Fails with what is wrong in a file; a name that nobody knows is a wrong call.
+ * Fails with what is wrong in a file; a name that nobody knows is a wrong call, and so are two that cannot be recorded together.
  */
 export async function registerProfiles(host: Host, instruments: Instrument[]): Promise<Outcome<Instrument[]>> {
   const listed = await host.handlers['profiles.list']({}, untilDone);
   if (!listed.ok) return listed;
-  const known = listed.value.map(({ profile }) => profile.name);
-  const named: Instrument[] = [];
-  for (const { port, profile } of instruments) {
-    if (known.includes(profile)) {
-      named.push({ port, profile });
+  const known = new Map(listed.value.map(({ profile }) => [profile.name, profile]));
+  const all: Found[] = [];
+  for (const instrument of instruments) {
+    const kept = known.get(instrument.profile);
+    if (kept) {
+      all.push({ ...instrument, ...foundAs(kept) });
       continue;
     }
-    const file = await kindOf(profile);
-    if (!file.ok && !/\.json$/iu.test(profile))
-      throw new CallError(
-        `there is no instrument profile called "${profile}". There are:\n${known.map((name) => `  ${name}`).join('\n')}\nor give a JSON file`,
-      );
-    const text = await readText(profile);
-    if (!text.ok) return text;
-    const checked = checkProfile(parsed(text.value), profile);
-    if (!checked.ok) return checked;
-    const saved = await host.handlers['profiles.save']({ profile: checked.value }, untilDone);
-    if (!saved.ok) return saved;
-    named.push({ port, profile: checked.value.name });
+    const own = await profileInFile(instrument.profile, [...known.keys()]);
+    if (!own.ok) return own;
+    all.push({ ...instrument, ...foundAs(own.value), own: own.value });
   }
-  return ok(named);
+  refuseClashes(all);
+  for (const { own } of all) {
+    const saved = own ? await host.handlers['profiles.save']({ profile: own }, untilDone) : ok({});
+    if (!saved.ok) return saved;
+  }
+  return ok(all.map(({ port, name }) => ({ port, profile: name })));
 }
 
-/** The JSON value; undefined, which no profile is, when it is none. */
-function parsed(text: string): unknown {
-  try {
-    return JSON.parse(text);
-  } catch {
-    return undefined;
-  }
+/** The profile in a file; a name that is neither a file's nor one of those that are `known` is a wrong call. */
+async function profileInFile(name: string, known: string[]): Promise<Outcome<Profile>> {
+  const file = await kindOf(name);
+  if (!file.ok && !/\.json$/iu.test(name))
+    throw new CallError(
+      `there is no instrument profile called "${name}". There are:\n${known.map((one) => `  ${one}`).join('\n')}\nor give a JSON file`,
+    );
+  const text = await readText(name);
+  if (!text.ok) return text;
+  const read = readProfile({ file: name, text: text.value });
+  if (!read.ok) return read;
+  for (const notice of read.value.notices) say(notice);
+  return ok(read.value.profile);
 }
+
+/** A wrong call when two instruments are on one port, or measure the same, so that neither is half connected first. */
+function refuseClashes(all: Found[]): void {
+  for (const [place, one] of all.entries())
+    for (const other of all.slice(0, place)) {
+      const both = `${asGiven(other)} and ${asGiven(one)}`;
+      if (one.port === other.port) throw new CallError(`${both} are on the same port; give each port once`);
+      const shared = one.gives.find((role) => other.gives.includes(role));
+      if (shared) throw new CallError(`${both} both give ${shared}; leave one of them out`);
+    }
+}
+
+const asGiven = ({ port, profile }: Instrument): string => `--instrument "${port}=${profile}"`;

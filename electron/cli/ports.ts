@@ -1,16 +1,14 @@
-import { existsSync } from 'node:fs';
 import type { Command } from 'commander';
 import type { Heard, PortInfo } from '../../shared/contract/api.ts';
 import { builtInProfiles } from '../../shared/instruments/built-in.ts';
-import { Profile } from '../../shared/model/profile.ts';
-import { dataFolder } from '../host/data-folder.ts';
+import { checkProfile } from '../../shared/instruments/check-profile.ts';
+import type { Profile } from '../../shared/model/profile.ts';
 import { listSerialPorts } from '../host/acquire/list-ports.ts';
 import { listenToAll } from '../host/acquire/listen.ts';
 import { portOpener } from '../host/acquire/open-port.ts';
-import { storeFile } from '../host/store/open.ts';
 import type { Status } from './output.ts';
 import { columns, print, printJson, say, sayFault } from './output.ts';
-import { allowNetworkSays, openHost, untilDone, withStore } from './store.ts';
+import { allowNetworkSays, missingStore, openHost, untilDone, withStore } from './store.ts';
 import type { StoreOptions } from './store.ts';
 import { stopRequest } from './until-stopped.ts';
 
@@ -50,7 +48,7 @@ async function portsOf(given: string[]): Promise<Pick<PortInfo, 'path' | 'label'
 
 /** The built-in profiles and, where there is a store, the user's own; none is made for this. */
 async function knownProfiles(options: Options): Promise<readonly Profile[]> {
-  if (!existsSync(storeFile(dataFolder(options.data)))) return builtInProfiles;
+  if (missingStore(options)) return builtInProfiles;
   const host = await openHost(options);
   if (!host.ok) {
     sayFault(host.fault);
@@ -59,7 +57,12 @@ async function knownProfiles(options: Options): Promise<readonly Profile[]> {
   const listed = await host.value.handlers['profiles.list']({}, untilDone);
   await host.value.close();
   if (!listed.ok) sayFault(listed.fault);
-  return listed.ok ? listed.value.map(({ profile }) => Profile.parse(profile)) : builtInProfiles;
+  if (!listed.ok) return builtInProfiles;
+  // One that was kept before a rule came and is refused by it reads nothing.
+  return listed.value.flatMap(({ profile }) => {
+    const checked = checkProfile(profile, profile.name);
+    return checked.ok ? [checked.value] : [];
+  });
 }
 
 /** What was heard when all had been listened to, or Ctrl-C was pressed. */

@@ -7,8 +7,9 @@ import type { Capture } from '../../shared/model/capture.ts';
 import { fault } from '../../shared/model/faults.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 import { fail, ok } from '../../shared/model/outcome.ts';
-import { kindOf, readBytes, readFolder, readText } from './files.ts';
+import { kindOf, readBytes, readText } from './files.ts';
 import { say } from './output.ts';
+import { readPackageFolder } from './package-folder.ts';
 
 /** Files that win over those beside a CSV and over what a package holds. */
 export interface Companions {
@@ -23,7 +24,7 @@ export interface Companions {
 export async function readCaptureFile(file: string, companions: Companions = {}): Promise<Outcome<Capture>> {
   const kind = await kindOf(file);
   if (!kind.ok) return kind;
-  const read = kind.value === 'folder' ? await readPackageFolder(file) : await readOneFile(file, companions);
+  const read = kind.value === 'folder' ? await readFolder(file) : await readOneFile(file, companions);
   const whole = read.ok && read.value.packed ? await putInPlace(read.value, companions) : read;
   if (!whole.ok) return whole;
   const stem = basename(file).replace(/\.\w+$/u, '');
@@ -38,12 +39,9 @@ interface Read {
   packed: boolean;
 }
 
-async function readPackageFolder(folder: string): Promise<Outcome<Read>> {
-  // Looked for first: a folder that is no package may be the root of a disk.
-  if (!(await readText(join(folder, 'datapackage.json'))).ok) return fail(fault('file-kind-unknown', { file: folder }));
-  const entries = await readFolder(folder);
-  if (!entries.ok) return entries;
-  return readPackage(folder, entries.value);
+async function readFolder(folder: string): Promise<Outcome<Read>> {
+  const entries = await readPackageFolder(folder);
+  return entries.ok ? readPackage(folder, entries.value) : entries;
 }
 
 function readPackage(file: string, entries: Map<string, Uint8Array>): Outcome<Read> {

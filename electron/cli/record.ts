@@ -122,15 +122,17 @@ async function recordOn(
       return 1;
     }
     const { capture } = started.value;
+    const beganMs = performance.now();
     say(`Recording ${capture}. Ctrl-C ends it properly.`);
     meters.tellProgress();
     const ended = new AbortController();
     const timeUp = options.for === undefined ? [] : [delay(options.for, ended.signal)];
     await Promise.race([stop.requested, ...timeUp]);
+    const recordedS = (performance.now() - beganMs) / 1000;
     ended.abort();
     meters.stop();
     if (stop.wasKilled()) return 1; // everything is kept, as an interrupted capture
-    return await finish(host, capture, options);
+    return await finish(host, { capture, recordedS }, options);
   } finally {
     meters.stop();
   }
@@ -144,7 +146,12 @@ async function metersNow(host: Host): Promise<MeterState[]> {
   return [];
 }
 
-async function finish(host: Host, capture: string, options: Options): Promise<Status> {
+/** @param recordedS  how long was recorded, seconds; the last line of a meter that fell silent is older. */
+async function finish(
+  host: Host,
+  { capture, recordedS }: { capture: string; recordedS: number },
+  options: Options,
+): Promise<Status> {
   const refused = await finishOrRescue(host, capture, options.out);
   if (refused) {
     sayFault(refused);
@@ -155,13 +162,14 @@ async function finish(host: Host, capture: string, options: Options): Promise<St
     sayFault(view.fault);
     return 1;
   }
-  const { lines, readings, durationS } = view.value;
-  say(`Complete: ${lines} lines, ${readings} readings in ${formatDuration(durationS)}.`);
-  for (const meter of await metersNow(host))
-    if (meter.lines === 0) say(`Nothing came from ${meter.port}. Is its meter on and sending?`);
+  const { lines, readings } = view.value;
+  say(`Complete: ${lines} lines, ${readings} readings in ${formatDuration(recordedS)}.`);
+  const silent = (await metersNow(host)).filter((meter) => meter.lines === 0);
+  for (const { port } of silent) say(`Nothing came from ${port}. Is its meter on and sending?`);
   if (options.json) printJson(captureJson(view.value));
   else print(capture);
-  if (options.out === undefined) return 0;
+  const status = silent.length > 0 ? 1 : 0; // what the others sent is recorded all the same
+  if (options.out === undefined) return status;
 
   const whole = await captureFromStore(host, capture);
   const written = whole.ok ? await writeCapture(whole.value, options.out) : whole;
@@ -171,5 +179,5 @@ async function finish(host: Host, capture: string, options: Options): Promise<St
     return 1;
   }
   say(`Written: ${options.out}`);
-  return 0;
+  return status;
 }

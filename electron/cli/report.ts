@@ -15,7 +15,7 @@ import type { Status } from './output.ts';
 import { CallError, tellWritten } from './output.ts';
 import type { Companions } from './read-capture.ts';
 import { fileOrCapture } from './store-capture.ts';
-import { openHost, withStore } from './store.ts';
+import { missingStore, openHost, withStore } from './store.ts';
 import { version } from './version.ts';
 
 interface Options extends Companions {
@@ -39,6 +39,8 @@ export async function run(what: string, options: Options): Promise<Status> {
   let host: Host | undefined;
   const store = async (): Promise<Outcome<Host>> => {
     if (host) return ok(host);
+    const missing = missingStore(options);
+    if (missing) return fail(missing);
     const opened = await openHost(options);
     if (opened.ok) host = opened.value;
     return opened;

@@ -30,6 +30,8 @@ export async function fileOrCapture(
   // A path or a file name can be no capture: say what is missing in the words of the one who asked.
   if (/[\\/]|\.(?:csv|zip)$/iu.test(what)) return kind;
   const store = await host();
+  if (!store.ok && store.fault.code === 'store-missing')
+    return fail({ ...store.fault, message: `There is no file ${what}. ${store.fault.message}` });
   if (!store.ok) return store;
   const capture = await captureFromStore(store.value, what);
   return capture.ok || capture.fault.code !== 'capture-missing'

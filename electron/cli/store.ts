@@ -1,7 +1,12 @@
+import { existsSync } from 'node:fs';
+import { InvalidArgumentError } from 'commander';
 import type { Command } from 'commander';
+import type { Fault } from '../../shared/model/faults.ts';
+import { fault } from '../../shared/model/faults.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 import { dataFolder } from '../host/data-folder.ts';
 import type { Host, HostOptions } from '../host/host.ts';
+import { storeFile } from '../host/store/place.ts';
 import { sayBug, sayFault } from './output.ts';
 import type { Status } from './output.ts';
 import { version } from './version.ts';
@@ -12,7 +17,21 @@ export interface StoreOptions {
 
 /** `--data DIR`, for every command that uses the store. */
 export const withStore = (command: Command): Command =>
-  command.option('--data <dir>', 'folder of the store (default: PILOT_BENCH_DATA, else the user-data folder)');
+  command.option(
+    '--data <dir>',
+    'folder of the store (default: PILOT_BENCH_DATA, else the user-data folder)',
+    (folder: string) => {
+      // Most likely a variable of a script that is not set: the user's own store is not meant.
+      if (folder.trim() === '') throw new InvalidArgumentError('--data takes the name of a folder.');
+      return folder;
+    },
+  );
+
+/** `store-missing` where there is no store, so that commands that only read one need not make it; undefined where there is. */
+export function missingStore({ data }: StoreOptions): Fault | undefined {
+  const folder = dataFolder(data);
+  return existsSync(storeFile(folder)) ? undefined : fault('store-missing', { folder });
+}
 
 /** What `--allow-network` means, for every command that has it. */
 export const allowNetworkSays =

@@ -15,6 +15,8 @@ export function reasonOf(error: unknown): string {
       return 'it is a folder';
     case 'ENOTDIR':
       return 'a part of its path is not a folder';
+    case 'ELOOP':
+      return 'its links lead round in a circle';
     case 'ENOSPC':
       return 'the disk is full';
     case 'EROFS':

@@ -1,15 +1,15 @@
-import { z } from 'zod';
-import { BurnerFacts, type Capture, type Mark, markKinds, MeterFacts, type RawLine } from '../model/capture.ts';
+import { type Capture, type Mark, markKinds, type RawLine } from '../model/capture.ts';
 import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
-import { problemInWords } from '../model/problem-in-words.ts';
 import { type Flag, flags, type Reading, roles, unitFits } from '../model/reading.ts';
 import { contentId } from './content-id.ts';
 import { describePackage, headingOf } from './package-descriptor.ts';
+import { pathOf, readDescriptor, type Table } from './read-descriptor.ts';
 import { readSetup, writeSetup } from './setup-file.ts';
 import { numberIn, numberText, readTable, writeTable } from './table.ts';
 import { readTrialsCsv, writeTrialsCsv } from './trials-csv.ts';
 
+export { pathsInPackage } from './read-descriptor.ts';
 export { readZip, writeZip } from './zip.ts';
 
 type Entries = Map<string, Uint8Array>;
@@ -53,22 +53,6 @@ export function writeDataPackage(capture: Capture): Entries {
   );
 }
 
-const Descriptor = z.object({
-  id: z.string().optional(),
-  resources: z.array(z.object({ name: z.string(), path: z.string().optional() })),
-  pilotBench: z
-    .object({
-      id: z.string().min(1).max(200),
-      startedAt: z.string().optional(),
-      technician: z.string().optional(),
-      interrupted: z.literal(true).optional(),
-      burner: BurnerFacts.optional(),
-      meters: z.array(MeterFacts).default([]),
-      notes: z.array(z.object({ at: z.string(), by: z.string().optional(), text: z.string() })).default([]),
-    })
-    .optional(),
-});
-
 /**
  * Reads a capture from the files of a data package; they may lie in one folder of a zip. Of a package that another
  * program made, `datapackage.json` and `readings.csv` are enough.
@@ -91,27 +75,27 @@ export function readDataPackage(input: {
   };
   const descriptor = readDescriptor(textOf('datapackage.json') ?? '');
   if (!descriptor.ok) return bad(descriptor.problem);
-  const { resources, pilotBench: facts, id } = descriptor.value;
-  const resource = (name: string, path: string) => {
-    const found = resources.find((candidate) => candidate.name === name)?.path ?? path;
+  const { pilotBench: facts, id } = descriptor.value;
+  const resource = (name: Table) => {
+    const found = pathOf(descriptor.value, name);
     return { file: `${file}: ${found}`, text: textOf(found) };
   };
 
-  const readingsFile = resource('readings', 'readings.csv');
+  const readingsFile = resource('readings');
   if (readingsFile.text === undefined) return bad('it holds no readings.csv');
-  const setupFile = resource('setup', 'setup.json');
+  const setupFile = resource('setup');
   const setup =
     setupFile.text === undefined
       ? ok({ setup: {}, notices: [] })
       : readSetup({ file: setupFile.file, text: setupFile.text });
   if (!setup.ok) return setup;
-  const trialsFile = resource('trials', 'trials.csv');
+  const trialsFile = resource('trials');
   const trials =
     trialsFile.text === undefined ? ok([]) : readTrialsCsv({ file: trialsFile.file, text: trialsFile.text });
   if (!trials.ok) return trials;
 
   const notices = [...setup.value.notices];
-  const lines = readLines(resource('lines', 'lines.csv').text ?? '', notices);
+  const lines = readLines(resource('lines').text ?? '', notices);
   const readings = readReadings(readingsFile.text, lines, notices);
   if (readings === undefined) return bad('readings.csv must have the columns elapsed_s, channel, value and unit');
   return ok({
@@ -125,27 +109,12 @@ export function readDataPackage(input: {
       setup: setup.value.setup,
       readings,
       lines,
-      marks: readMarks(resource('marks', 'marks.csv').text ?? '', notices),
+      marks: readMarks(resource('marks').text ?? '', notices),
       trials: trials.value,
       notes: facts?.notes ?? [],
     },
     notices,
   });
-}
-
-function readDescriptor(
-  text: string,
-): { ok: true; value: z.infer<typeof Descriptor> } | { ok: false; problem: string } {
-  let json: unknown;
-  try {
-    json = JSON.parse(text.replace(/^\uFEFF/, ''));
-  } catch {
-    return { ok: false, problem: 'datapackage.json is not JSON' };
-  }
-  const read = Descriptor.safeParse(json);
-  return read.success
-    ? { ok: true, value: read.data }
-    : { ok: false, problem: `in datapackage.json ${read.error.issues.map(problemInWords).join('; ')}` };
 }
 
 /** Rows as records by column name. */

@@ -1,7 +1,9 @@
 import { fault } from '../model/faults.ts';
+import { readJson } from '../model/json-text.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
 import { problemInWords } from '../model/problem-in-words.ts';
 import { Setup } from '../model/setup.ts';
+import { unknownKeyNotices } from '../model/unknown-keys.ts';
 
 /** A file as it was read: its name is used in sentences only. */
 export interface NamedText {
@@ -14,31 +16,16 @@ export interface NamedText {
  * Fails with `setup-invalid`, naming each key and what it may be.
  */
 export function readSetup({ file, text }: NamedText): Outcome<{ setup: Setup; notices: string[] }> {
-  let json: unknown;
-  try {
-    json = JSON.parse(text.replace(/^\uFEFF/, ''));
-  } catch {
-    return fail(fault('setup-invalid', { file, problems: 'it is not JSON' }));
-  }
+  const parsed = readJson(text);
+  if (!parsed.ok) return fail(fault('setup-invalid', { file, problems: parsed.problem }));
+  const json = parsed.value;
   if (typeof json !== 'object' || json === null || Array.isArray(json))
     return fail(fault('setup-invalid', { file, problems: 'it must be one JSON object' }));
   const read = Setup.safeParse(json);
   if (!read.success)
     return fail(fault('setup-invalid', { file, problems: read.error.issues.map(problemInWords).join('; ') }));
-  const notices = unknownKeys(json, read.data).map((key) => `${file}: the key ${key} is not known and was left out.`);
-  return ok({ setup: read.data, notices });
+  return ok({ setup: read.data, notices: unknownKeyNotices(file, json, read.data) });
 }
 
 /** The setup as the file holds it. */
 export const writeSetup = (setup: Setup): string => `${JSON.stringify(setup, undefined, 2)}\n`;
-
-/** Dotted names of the keys that were given but not taken. */
-function unknownKeys(given: object, taken: object, prefix = ''): string[] {
-  return Object.entries(given).flatMap(([key, value]) => {
-    if (!Object.hasOwn(taken, key)) return [`${prefix}${key}`];
-    const inner = (taken as Record<string, unknown>)[key];
-    return typeof value === 'object' && value !== null && typeof inner === 'object' && inner !== null
-      ? unknownKeys(value, inner, `${prefix}${key}.`)
-      : [];
-  });
-}

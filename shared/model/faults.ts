@@ -8,6 +8,7 @@ const sentences = {
   'port-busy': (f: { port: string; holder?: string }) =>
     `Port ${f.port} is in use by ${f.holder ?? 'another program'}. Close it there and try again.`,
   'port-denied': (f: { port: string; help: string }) => `This user may not open port ${f.port}. ${f.help}`,
+  'port-not-serial': (f: { port: string }) => `${f.port} is not a serial port. Choose another.`,
   'port-failed': (f: { port: string; reason: string }) => `Port ${f.port} could not be opened: ${f.reason}.`,
   'port-lost': (f: { port: string }) =>
     `Port ${f.port} went away. Everything it sent is kept; it is tried again until it returns.`,
@@ -89,6 +90,7 @@ const sentences = {
   cancelled: () => 'The work was stopped before it was done.',
 
   // store and captures
+  'store-missing': (f: { folder: string }) => `There is no store in the folder ${f.folder}, so no captures either.`,
   'store-damaged': (f: { file: string; reason: string }) =>
     `The store ${f.file} is damaged (${f.reason}). It was left untouched. Start with another --data folder, or restore a backup.`,
   'store-newer': (f: { file: string; found: number; known: number }) =>

@@ -58,7 +58,7 @@ const bad: [what: string, make: (path: string) => void, code: string, says: stri
       writeFileSync(path.replace('.csv', '.setup.json'), 'minimumSignal = 1.25');
     },
     'setup-invalid',
-    'bad.setup.json',
+    'bad.setup.json cannot be used: it is no JSON: line 1, column 1: a value belongs there, not "m".',
   ],
   [
     'trials with a word for lit that is none',
@@ -117,11 +117,5 @@ describe('a file that cannot be used', () => {
     );
     expect(status).toBe(1);
     expect(err).toContain('no/such/folder/x.pdf could not be written: its folder does not exist.');
-  });
-
-  it('says that neither a file nor a capture has that name', async () => {
-    const { status, err } = await call(['report', 'nothing-like-it', '--out', 'x.html'], testFolder());
-    expect(status).toBe(1);
-    expect(err).toContain('There is no file nothing-like-it, and no capture of that name in the store.');
   });
 });

@@ -50,6 +50,9 @@ describe('the call itself', () => {
     ['an unknown profile', ['record', '--instrument', '/dev/ttyUSB0=No such meter']],
     ['a time that is none', ['record', '--instrument', 'a=b', '--for', 'long']],
     ['an export to a strange file', ['export', 'abc', '--out', 'x.docx']],
+    ['captures of a store without a name', ['captures', '--data', '']],
+    ['an import into a store without a name', ['import', 'x.csv', '--data=']],
+    ['a workbench on a store of blanks only', ['serve', '--data', ' ']],
     ['a port number that is none', ['serve', '--port', '70000']],
     ['converting a file into itself', ['convert', 'x.csv', './x.csv']],
   ])('refuses %s with exit status 2, one sentence and no result', async (_what, args) => {
@@ -58,6 +61,25 @@ describe('the call itself', () => {
     expect(out).toBe('');
     expect(err.trim()).not.toBe('');
     expect(err).not.toMatch(/^\s+at .*:\d+/mu);
+  });
+
+  it('refuses two instruments that measure the same, or are on one port, before it opens any, and names both', async () => {
+    const folder = testFolder();
+    const gauge = '/dev/null=Manometer, one number a line';
+    const pascals = 'other=Manometer, one number a line, Pa';
+    const same = await call(['record', '--instrument', gauge, '--instrument', pascals, '--for', '1s'], folder);
+    expect(same).toEqual({
+      status: 2,
+      out: '',
+      err: `pilot-bench: --instrument "${gauge}" and --instrument "${pascals}" both give pilot_pressure; leave one of them out\n`,
+    });
+    const volts = '/dev/null=Multimeter, volts, one number a line';
+    const twice = await call(['record', '--instrument', gauge, '--instrument', volts, '--for', '1s'], folder);
+    expect(twice).toEqual({
+      status: 2,
+      out: '',
+      err: `pilot-bench: --instrument "${gauge}" and --instrument "${volts}" are on the same port; give each port once\n`,
+    });
   });
 
   it('lists the scenarios when a name is wrong', async () => {

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, it, onTestFinished } from 'vitest';
-import { storeFile } from '../../electron/host/store/open.ts';
+import { storeFile } from '../../electron/host/store/place.ts';
 import { call, jsonLines, start, testFolder, until } from './call.ts';
 import { count, plugIn } from './meter.ts';
 

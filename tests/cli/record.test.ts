@@ -1,4 +1,4 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { call, jsonLines, start, testFolder, until } from './call.ts';
@@ -103,7 +103,7 @@ describe('record', () => {
     expect(isRun(column(readFileSync(join(folder, 'kept.csv'), 'utf8'), 'pilot_pressure_inH2O', 1000))).toBe(true);
   }, 30_000);
 
-  it('takes a profile from a JSON file', async () => {
+  it('takes a profile from a JSON file, and says which of its keys nobody knows', async () => {
     const folder = testFolder();
     const meter = await plugIn(join(folder, 'a'));
     count(meter, 20, (n) => `P=${n} Pa; OK`);
@@ -112,13 +112,16 @@ describe('record', () => {
       line: { format: 'pattern', pattern: 'P=(?<pilot_pressure>[0-9.]+)' },
       channels: [{ role: 'pilot_pressure', unit: 'Pa' }],
     };
-    writeFileSync(join(folder, 'gauge.json'), JSON.stringify(profile));
-    const { status } = await call(
+    const misspelt = { ...profile, serial: { baud: 19_200 }, channels: [{ ...profile.channels[0], scal: 2 }] };
+    writeFileSync(join(folder, 'gauge.json'), `\uFEFF${JSON.stringify(misspelt)}`);
+    const { status, err } = await call(
       ['record', '--instrument', `${meter.path}=gauge.json`, '--for', '0.5', '--out', 'x.csv'],
       folder,
     );
     expect(status).toBe(0);
     expect(isRun(column(readFileSync(join(folder, 'x.csv'), 'utf8'), 'pilot_pressure_Pa', 1))).toBe(true);
+    for (const key of ['serial.baud', 'channels.0.scal'])
+      expect(err).toContain(`gauge.json: the key ${key} is not known and was left out.\n`);
   }, 30_000);
 
   it('asks a multimeter with READ?, reads its responses and writes nothing else', async () => {
@@ -195,8 +198,23 @@ describe('record', () => {
       ],
       folder,
     );
-    expect(status).toBe(0);
+    // CONTRACTS: some input could not be used, the others were still done.
+    expect(status).toBe(1);
+    expect(err).toMatch(/Complete: [1-9]\d* lines/u);
     expect(err).toContain(`There is no port ${join(folder, 'nothing')}`);
+  }, 30_000);
+
+  it('says at the end how long it recorded, not when the last line came', async () => {
+    const folder = testFolder();
+    const meter = await plugIn(join(folder, 'a'));
+    const recording = start(['record', '--instrument', `${meter.path}=${manometer}`, '--for', '3s'], folder);
+    await until('the recording', () => recording.err().includes('Recording '));
+    meter.send('2.31\r\n');
+    const { status, err } = await recording.ended;
+    expect(status).toBe(0);
+    // A busy machine may end it later, never earlier.
+    const seconds = Number(/Complete: 1 lines?, 1 readings? in (\d+) s\.$/mu.exec(err)?.[1]);
+    expect(seconds, err).toBeGreaterThanOrEqual(3);
   }, 30_000);
 
   it('goes on while a cable is out and marks the gap', async () => {
@@ -235,7 +253,7 @@ describe('record', () => {
     );
     await until('the connection', () => server.sockets.length > 0);
     server.sockets[0]?.write('1.0\r\n1.1\r\n1.2\r\n1.3\r\n');
-    expect((await recording.ended).status).toBe(0);
+    expect((await recording.ended).status).toBe(1); // of the other nothing came
     const values = readFileSync(join(folder, 'all.csv'), 'utf8')
       .split(/\r?\n/u)
       .filter((row) => /^\d/u.test(row));
@@ -266,7 +284,10 @@ describe('record', () => {
   });
 
   it.each([
-    ['is no JSON', 'name = gauge', 'profile-invalid'],
+    ['is cut off', '{ "name": ', 'it is no JSON: line 1, column 11: a value belongs there, but the file ends'],
+    ['has a comma too many', '{\n  "name": "g",\n}', 'it is no JSON: line 3, column 1:'],
+    ['is empty', '', 'it is empty'],
+    ['is not UTF-8', Buffer.from('\uFEFF{"name": "g"}', 'utf16le'), 'it is not UTF-8 text'],
     [
       'has a unit that does not fit',
       '{"name":"g","line":{"format":"number"},"channels":[{"role":"flame_signal","unit":"Pa"}]}',
@@ -282,7 +303,14 @@ describe('record', () => {
     writeFileSync(join(folder, 'bad.json'), text);
     const { status, err } = await call(['record', '--instrument', 'x=bad.json', '--for', '1s'], folder);
     expect(status).toBe(1);
-    if (says !== 'profile-invalid') expect(err).toContain(says);
+    expect(err).toContain(says);
     expect(err).toMatch(/^pilot-bench: The profile ".*" cannot be used: .*\.$/mu);
+  });
+
+  it('says that a profile is a folder', async () => {
+    const folder = testFolder();
+    mkdirSync(join(folder, 'gauge.json'));
+    const { status, err } = await call(['record', '--instrument', 'x=gauge.json', '--for', '1s'], folder);
+    expect({ status, err }).toEqual({ status: 1, err: 'pilot-bench: gauge.json could not be read: it is a folder.\n' });
   });
 });

@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { readFileSync, writeFileSync } from 'node:fs';
+import { readFileSync, readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
@@ -32,6 +32,8 @@ describe('the store on the command line', () => {
     const file = writeSample(folder, 'visit');
     await call(['import', file, '--data', 'one'], folder);
     expect(jsonLines((await call(['captures', '--json', '--data', 'one'], folder)).out)).toHaveLength(1);
+    // What cannot be used makes a store all the same: one that holds nothing.
+    await call(['import', 'gone.csv', '--data', 'other'], folder);
     const other = await call(['captures', '--data', 'other'], folder);
     expect(other).toMatchObject({ status: 0, out: '', err: 'The store holds no captures.\n' });
   });
@@ -49,14 +51,41 @@ describe('the store on the command line', () => {
   });
 
   it('says that there is no such capture', async () => {
-    const { status, err } = await call(['export', 'no-such-id', '--out', 'x.zip'], testFolder());
+    const folder = testFolder();
+    await call(['import', writeSample(folder, 'visit')], folder);
+    const { status, err } = await call(['export', 'no-such-id', '--out', 'x.zip'], folder);
     expect(status).toBe(1);
     expect(err).toContain('There is no capture no-such-id in the store.');
+    const report = await call(['report', 'nothing-like-it', '--out', 'x.html'], folder);
+    expect(report.status).toBe(1);
+    expect(report.err).toContain('There is no file nothing-like-it, and no capture of that name in the store.');
+  });
+
+  it.each([
+    ['captures', ['captures', '--json'], 0, ''],
+    ['export', ['export', 'abc', '--out', 'x.zip'], 1, ''],
+    ['report', ['report', 'abc', '--out', 'x.html'], 1, 'There is no file abc. '],
+  ])('is not made by %s, which only reads: a folder that has none is named', async (_name, args, status, before) => {
+    const folder = testFolder();
+    const ended = await call([...args, '--data', 'no/such/folder'], folder);
+    const place = join(folder, 'no/such/folder');
+    expect(ended).toEqual({
+      status,
+      out: '',
+      err: `pilot-bench: ${before}There is no store in the folder ${place}, so no captures either.\n`,
+    });
+    expect(readdirSync(folder)).toEqual([]);
+  });
+
+  it('is the default one when the environment names an empty folder, as when it names none (common practice)', async () => {
+    const folder = testFolder();
+    const { err } = await call(['captures'], folder, { PILOT_BENCH_DATA: '', HOME: folder, XDG_DATA_HOME: folder });
+    expect(err).toContain(`There is no store in the folder ${join(folder, 'pilot-bench')},`);
   });
 
   it('leaves a damaged store untouched and says so', async () => {
     const folder = testFolder();
-    await call(['captures'], folder);
+    await call(['import', writeSample(folder, 'visit')], folder);
     const found = spawnSync('find', [join(folder, 'store'), '-type', 'f', '-size', '+0'], { encoding: 'utf8' });
     const file = found.stdout.split('\n').find((name) => !/-(?:wal|shm)$/u.test(name) && name !== '') as string;
     writeFileSync(file, 'this is no database at all, and never was one\n'.repeat(100));

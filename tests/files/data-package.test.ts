@@ -1,6 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { readDataPackage, readZip, writeDataPackage, writeZip } from '../../shared/files/data-package.ts';
+import {
+  pathsInPackage,
+  readDataPackage,
+  readZip,
+  writeDataPackage,
+  writeZip,
+} from '../../shared/files/data-package.ts';
 import { type Capture, markKinds } from '../../shared/model/capture.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
 
@@ -93,6 +99,40 @@ describe('a data package', () => {
       ]),
     });
     expect(read.ok && read.value.capture.readings).toMatchObject([{ role: 'flame_signal', value: 4.5 }]);
+  });
+
+  // Frictionless Data Package 1.0, "Data Resource": absolute paths and parent folders are not allowed (from memory).
+  it.each(['../secret.csv', '/etc/passwd', 'a/../../secret.csv', String.raw`..\secret.csv`, 'C:/secret.csv'])(
+    'that names %s, outside of it, is refused',
+    (path) => {
+      const text = JSON.stringify({
+        resources: [
+          { name: 'film', path: 'film.bin' },
+          { name: 'readings', path },
+        ],
+      });
+      const says = {
+        ok: false,
+        fault: {
+          code: 'package-invalid',
+          message: `visit is not a data package that can be used: in datapackage.json resources.1.path: it leads out of the folder of the package.`,
+        },
+      };
+      expect(pathsInPackage('visit', text)).toMatchObject(says);
+      const entries = new Map([
+        ['datapackage.json', new TextEncoder().encode(text)],
+        [path, new TextEncoder().encode('elapsed_s,channel,value,unit\n')],
+      ]);
+      expect(readDataPackage({ file: 'visit', entries })).toMatchObject(says);
+    },
+  );
+
+  it('names the files that are read of it, and no others', () => {
+    const text = '{"resources":[{"name":"film","path":"film.bin"},{"name":"readings","path":"a..b/r.csv"}]}';
+    expect(pathsInPackage('visit', text)).toEqual({
+      ok: true,
+      value: ['a..b/r.csv', 'lines.csv', 'marks.csv', 'trials.csv', 'setup.json'],
+    });
   });
 
   it('says what is wrong with a damaged one, and survives any bytes', () => {

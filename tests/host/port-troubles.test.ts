@@ -1,5 +1,5 @@
 import { spawn } from 'node:child_process';
-import { writeFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { deniedHelp, openFault } from '../../electron/host/acquire/open-fault.ts';
@@ -68,5 +68,20 @@ describe('a port that this user may not open', () => {
     ).toMatchObject({
       code: 'port-denied',
     });
+  });
+});
+
+describe('what is no serial port', () => {
+  it('is told as that, not in the words of the system', async () => {
+    const folder = testFolder();
+    writeFileSync(join(folder, 'notes'), 'kept');
+    for (const path of ['/dev/null', join(folder, 'notes'), folder]) {
+      const refused = await openSerialPort({ path, serial, onBytes: () => {}, onLost: () => {} });
+      expect(refused).toMatchObject({
+        ok: false,
+        fault: { code: 'port-not-serial', message: `${path} is not a serial port. Choose another.` },
+      });
+    }
+    expect(readFileSync(join(folder, 'notes'), 'utf8')).toBe('kept');
   });
 });

@@ -2,7 +2,7 @@ import { spawn } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import Database from 'better-sqlite3';
 import { describe, expect, it, onTestFinished } from 'vitest';
-import { storeFile } from '../../electron/host/store/open.ts';
+import { storeFile } from '../../electron/host/store/place.ts';
 import { testFolder, until } from '../cli/call.ts';
 import { bannerOf, openBench, stored, texts, untilDone, valueOf } from './bench-host.ts';
 

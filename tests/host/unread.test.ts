@@ -1,6 +1,6 @@
 import Database from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
-import { storeFile } from '../../electron/host/store/open.ts';
+import { storeFile } from '../../electron/host/store/place.ts';
 import { builtInProfiles } from '../../shared/instruments/built-in.ts';
 import { testFolder, until } from '../cli/call.ts';
 import { openBench, stored, untilDone, valueOf } from './bench-host.ts';

@@ -11,6 +11,14 @@ const modbus = {
   line: { format: 'modbus-rtu', unitId: 1, function: 3, address: 0, type: 'int16' },
 };
 const volts = { role: 'flame_signal', unit: 'V' };
+const logger = (delimiter: string, one: number | undefined, other: number | undefined) => ({
+  ...text,
+  line: { format: 'delimited', delimiter },
+  channels: [
+    { ...text.channels[0], field: one },
+    { ...volts, field: other },
+  ],
+});
 const line = (more: object) => ({ ...modbus, line: { ...modbus.line, ...more } });
 
 const problems = (json: unknown): string[] => {
@@ -56,6 +64,22 @@ describe('a Modbus profile', () => {
   });
 });
 
+describe('a profile of text lines', () => {
+  it.each([
+    ['with blanks, tabs or words between its fields', [' ', '\t', ', ', ';', '|', '::', '"', 'x', '>-<'].map((delimiter) => logger(delimiter, 0, 1000))], // prettier-ignore
+    ['with words for overload that hold numbers', [{ ...text, overload: ['OL', '----', 'ERR2', '-OL-', '1E'] }]], // prettier-ignore
+    ['with an accuracy in another unit of the same kind', [
+      { ...text, accuracy: { absolute: 0.1, unit: 'inH2O' } },
+      { ...text, channels: [volts], accuracy: { absolute: 5, unit: 'mV' } },
+      { ...logger(',', 0, 1), accuracy: { absolute: 5, unit: 'mV' } },
+    ]], // prettier-ignore
+    ['with a negative scale, as for a meter with its hoses exchanged', [{ ...text, channels: [{ ...text.channels[0], scale: -1 }] }]], // prettier-ignore
+    ['that is built in', builtInProfiles],
+  ])('%s is accepted', (_what, all) => {
+    for (const json of all) expect(problems(json), JSON.stringify(json)).toEqual([]);
+  });
+});
+
 describe('a wrong profile', () => {
   it.each([
     [undefined, ['it must be an object']],
@@ -72,10 +96,40 @@ describe('a wrong profile', () => {
     [{ ...text, mode: 'poll', poll: { everyMs: 100 } }, ['poll.send: mode is poll, but poll says nothing to send']],
     [{ ...text, line: { format: 'scpi' }, mode: 'poll', poll: { send: 'READ?', everyMs: 1 } }, ['poll.everyMs must be at least 20']], // prettier-ignore
     [{ ...text, accuracy: { unit: 'x' } }, ['accuracy.unit must be one of Pa, hPa, kPa, mbar, inH2O, inH2O_4C, inH2O_60F, inH2O_20C, mmH2O, psi, V, mV, uA, mA, percent']], // prettier-ignore
+    [{ ...text, name: '  ' }, ['name: must not be blanks only']],
+    [{ ...text, name: 'a\nb' }, ['name: must be one line of text']],
+    [{ ...text, name: 'a\u2028b' }, ['name: must be one line of text']],
+    [{ ...text, channels: [{ ...text.channels[0], scale: 0 }] }, ['channels.0.scale: must not be 0: every reading would be the same']], // prettier-ignore
+    [{ ...text, channels: [{ ...text.channels[0], scale: -0 }] }, ['channels.0.scale: must not be 0: every reading would be the same']], // prettier-ignore
+    [{ ...text, accuracy: { unit: 'V' } }, ['accuracy.unit: no channel can be in V']],
+    [{ ...text, channels: [volts], accuracy: { unit: 'uA' } }, ['accuracy.unit: no channel can be in uA']],
+    [{ ...text, channels: [volts], accuracy: { unit: 'Pa' } }, ['accuracy.unit: no channel can be in Pa']],
+    [logger(',', 0, 1001), ['channels.1.field must be at most 1000']],
+    [logger(',', 2, 2), ['channels.1.field: the channels pilot_pressure and flame_signal are the same field, 2']], // prettier-ignore
+    [{ ...logger(',', 1, undefined), line: { format: 'scpi' } }, ['channels.1.field: the channels pilot_pressure and flame_signal are the same field, 1']], // prettier-ignore
+    [{ ...modbus, poll: { everyMs: 100, send: 'READ?' } }, ['poll.send: modbus-rtu makes its own questions: leave send out']], // prettier-ignore
     [{ ...text, line: { format: 'pattern', pattern: '(' } }, ['line.pattern: the pattern cannot be read: the "(" at position 1 is never closed']], // prettier-ignore
   ])('has every problem told with its place: %j', (json, says) => {
     expect(problems(json)).toEqual(says);
   });
+
+  // Numbers as meters print them, with a sign, a decimal comma or an exponent.
+  it.each(['2.5', '-1', '+9999', '.5', '2,5', '9.9E37', ' 1 '])(
+    'with %j for overload would hide that value of the meter: it is refused',
+    (token) => {
+      expect(problems({ ...text, overload: ['OL', token] })).toEqual([
+        'overload.1: a number would hide the readings of that value',
+      ]);
+    },
+  );
+
+  it.each(['5', '+', '-', '.', 'e', 'E', ' - ', '1.'])(
+    'with %j between its fields would cut numbers in two: it is refused',
+    (delimiter) => {
+      // prettier-ignore
+      expect(problems(logger(delimiter, 0, 1))).toEqual(['line.delimiter: digits, signs, "." and "e" stand in numbers']);
+    },
+  );
 
   it('is told of in words whatever is in it, never with a stack or an exception', () => {
     const value = fc.oneof(fc.jsonValue(), fc.constantFrom('poll', 'scpi', 'modbus-rtu', 'Pa', 3, 65_535));

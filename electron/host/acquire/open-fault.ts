@@ -25,6 +25,8 @@ export async function openFault(
   }
   if (/permission denied|access (?:is )?denied|not permitted/i.test(reason))
     return fault('port-denied', { port, help: deniedHelp(port, platform, rightsOn(port)) });
+  // ENOTTY, and EISDIR for a folder: it can be opened, but has no speed to set.
+  if (/inappropriate ioctl|is a directory/i.test(reason)) return fault('port-not-serial', { port });
   const text = reason
     .replace(/^Error:?\s*/, '')
     .replace(/[,.]?\s*(?:cannot open.*)?$/i, '')

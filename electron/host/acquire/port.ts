@@ -22,7 +22,7 @@ export interface OpenedPort {
   close(): Promise<void>;
 }
 
-/** Opens a port. Fails with `port-missing`, `port-busy`, `port-denied` or `port-failed`, or one of the `network-` faults. */
+/** Opens a port. Fails with `port-missing`, `port-busy`, `port-denied`, `port-not-serial` or `port-failed`, or one of the `network-` faults. */
 export type OpenPort = (request: PortRequest) => Promise<Outcome<OpenedPort>>;
 
 /** A byte that comes sooner than this after opening may be from the middle of a line: at 300 baud one takes 33 ms, and a USB

@@ -1,5 +1,4 @@
 import { existsSync, mkdirSync, statSync } from 'node:fs';
-import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
@@ -7,6 +6,7 @@ import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import { applicationId, migrate, storeVersion } from './migrate.ts';
 import { migrations } from './migrations/all.ts';
+import { storeFile } from './place.ts';
 import { storeFault } from './store-fault.ts';
 
 /** An open store. Several processes and threads may have the same one open. */
@@ -17,8 +17,6 @@ export interface Store {
   isGone(): boolean;
   close(): void;
 }
-
-export const storeFile = (folder: string): string => join(folder, 'pilot-bench.sqlite');
 
 /**
  * Opens the store in `folder`, making both when they are not there.

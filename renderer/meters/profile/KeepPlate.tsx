@@ -1,6 +1,6 @@
 import { useRef, useState } from 'react';
 import type { MeterState } from '../../../shared/contract/api.ts';
-import { checkProfile } from '../../../shared/instruments/check-profile.ts';
+import { readProfile } from '../../../shared/instruments/profile-file.ts';
 import { useAct, useAsked } from '../../state/ask.ts';
 import { saveFile } from '../../proof/save-file.ts';
 import { Button } from '../../ui/Button.tsx';
@@ -11,15 +11,6 @@ import { draftOf } from './draft.ts';
 import type { Made } from './make-profile.ts';
 import { deskNow, savedTextOf, useDesk } from './use-draft.ts';
 
-/** JSON of a file; undefined, which no profile is, when it is none. */
-const parsed = (text: string): unknown => {
-  try {
-    return JSON.parse(text);
-  } catch {
-    return undefined;
-  }
-};
-
 /** The profile's name, and the ways to keep it: in the store, or as a file of one's own. */
 export function KeepPlate({ made, meters }: { made: Made; meters: readonly MeterState[] }) {
   const { draft, savedText, follow } = useDesk();
@@ -28,6 +19,7 @@ export function KeepPlate({ made, meters }: { made: Made; meters: readonly Meter
   const { data: kept } = useAsked('profiles.list', {});
   const picker = useRef<HTMLInputElement>(null);
   const [refused, setRefused] = useState('');
+  const [notices, setNotices] = useState<string[]>([]);
   const [tried, setTried] = useState(false);
   const { profile, problems } = made;
   const isSaved = savedText === savedTextOf(draft);
@@ -46,9 +38,10 @@ export function KeepPlate({ made, meters }: { made: Made; meters: readonly Meter
   };
   const load = async (file: File | undefined) => {
     if (!file) return;
-    const checked = checkProfile(parsed(await file.text()), file.name);
-    setRefused(checked.ok ? '' : checked.fault.message);
-    if (checked.ok) deskNow().put(draftOf(checked.value, deskNow().draft.lines));
+    const read = readProfile({ file: file.name, text: await file.text() });
+    setRefused(read.ok ? '' : read.fault.message);
+    setNotices(read.ok ? read.value.notices : []);
+    if (read.ok) deskNow().put(draftOf(read.value.profile, deskNow().draft.lines));
   };
 
   const trouble = refused || (save.fault ?? connect.fault)?.message;
@@ -56,6 +49,9 @@ export function KeepPlate({ made, meters }: { made: Made; meters: readonly Meter
     <Plate name="Keep it">
       <TextField name="Name of the profile" value={draft.name} onChange={(name) => deskNow().change({ name })} />
       {tried && problems.map((problem) => <Say key={problem} tone="doubt" text={problem} />)}
+      {notices.map((notice) => (
+        <Say key={notice} tone="doubt" text={notice} />
+      ))}
       {trouble && <Say tone="bad" text={trouble} />}
       {isSaved && profile && <Say tone="good" text="Saved. It can be chosen under Connect a meter." />}
       <div className="row">

@@ -1,0 +1,23 @@
+import { fault } from '../model/faults.ts';
+import type { Outcome } from '../model/outcome.ts';
+import { fail, ok } from '../model/outcome.ts';
+import { readJson } from '../model/json-text.ts';
+import type { Profile } from '../model/profile.ts';
+import { unknownKeyNotices } from '../model/unknown-keys.ts';
+import { checkProfile } from './check-profile.ts';
+
+/**
+ * Reads a profile file. Unknown keys are told as notices and left out.
+ * Fails with `profile-invalid`: where the JSON is broken, or every problem of the profile.
+ * @param file  its name, for sentences
+ */
+export function readProfile({ file, text }: { file: string; text: string }): Outcome<{
+  profile: Profile;
+  notices: string[];
+}> {
+  const read = readJson(text);
+  if (!read.ok) return fail(fault('profile-invalid', { profile: file, problems: read.problem }));
+  const checked = checkProfile(read.value, file);
+  if (!checked.ok) return checked;
+  return ok({ profile: checked.value, notices: unknownKeyNotices(file, read.value as object, checked.value) });
+}
