@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from 'node:util';
 import { InvalidArgumentError } from 'commander';
 import { readProfile } from '../../shared/instruments/profile-file.ts';
 import type { Profile } from '../../shared/model/profile.ts';
@@ -80,12 +81,17 @@ async function profileInFile(name: string, known: string[]): Promise<Outcome<Pro
   return ok(read.value.profile);
 }
 
-/** A wrong call when two instruments are on one port, or measure the same, so that neither is half connected first. */
+/**
+ * A wrong call when two instruments are on one port, measure the same, or come with profiles of which one would replace the other:
+ * told before any port is opened.
+ */
 function refuseClashes(all: Found[]): void {
   for (const [place, one] of all.entries())
     for (const other of all.slice(0, place)) {
       const both = `${asGiven(other)} and ${asGiven(one)}`;
       if (one.port === other.port) throw new CallError(`${both} are on the same port; give each port once`);
+      if (one.own && other.own && one.name === other.name && !isDeepStrictEqual(one.own, other.own))
+        throw new CallError(`${both} are different profiles of the same name, "${one.name}"; rename one of them`);
       const shared = one.gives.find((role) => other.gives.includes(role));
       if (shared) throw new CallError(`${both} both give ${shared}; leave one of them out`);
     }

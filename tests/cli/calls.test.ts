@@ -1,3 +1,5 @@
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { call, testFolder } from './call.ts';
 
@@ -80,6 +82,21 @@ describe('the call itself', () => {
       out: '',
       err: `pilot-bench: --instrument "${gauge}" and --instrument "${volts}" are on the same port; give each port once\n`,
     });
+  });
+
+  it('refuses two profile files of the same name, of which one would replace the other', async () => {
+    const folder = testFolder();
+    const write = (file: string, role: string, unit: string) =>
+      writeFileSync(
+        join(folder, file),
+        JSON.stringify({ name: 'gauge', line: { format: 'number' }, channels: [{ role, unit }] }),
+      );
+    write('a.json', 'pilot_pressure', 'Pa');
+    write('b.json', 'flame_signal', 'V');
+    const args = ['record', '--instrument', 'x=a.json', '--instrument', 'y=b.json', '--for', '1s'];
+    const { status, err } = await call(args, folder);
+    expect(status).toBe(2);
+    expect(err).toContain('"x=a.json" and --instrument "y=b.json" are different profiles of the same name, "gauge"');
   });
 
   it('lists the scenarios when a name is wrong', async () => {

@@ -129,12 +129,17 @@ test('a wrong profile file is refused in a sentence, and removing asks first', a
     await bench.getByLabel('Profile file', { exact: true }).setInputFiles(join(folder, name));
   };
   await open('notes.json', 'my notes');
-  await expect(bench.getByRole('alert')).toContainText('The profile "notes.json" cannot be used');
+  await expect(bench.getByRole('alert')).toContainText(
+    'The profile "notes.json" cannot be used: it is no JSON: line 1, column 1: a value belongs there, not "m".',
+  );
   await open('volts.json', JSON.stringify({ name: 'x', line: { format: 'number' }, channels: [{ role: 'pilot_pressure', unit: 'V' }] })); // prettier-ignore
   await expect(bench.getByRole('alert')).toContainText('pilot_pressure cannot be in V');
 
   await open('good.json', JSON.stringify({ name: 'Old gauge', line: { format: 'number' }, channels: [{ role: 'pilot_pressure', unit: 'Pa' }] })); // prettier-ignore
   await expect(bench.getByLabel('Name of the profile')).toHaveValue('Old gauge');
+  await expect(bench.getByText('is not known')).toBeHidden();
+  await open('good.json', JSON.stringify({ name: 'Old gauge', line: { format: 'number' }, channels: [{ role: 'pilot_pressure', unit: 'Pa', scal: 2 }] })); // prettier-ignore
+  await expect(bench.getByText('good.json: the key channels.0.scal is not known and was left out.')).toBeVisible();
   await button(bench, 'Save').click();
   const own = bench.getByRole('group', { name: 'Old gauge' });
   await own.getByRole('button', { name: 'Remove' }).click();
