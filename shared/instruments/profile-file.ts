@@ -19,5 +19,13 @@ export function readProfile({ file, text }: { file: string; text: string }): Out
   if (!read.ok) return fail(fault('profile-invalid', { profile: file, problems: read.problem }));
   const checked = checkProfile(read.value, file);
   if (!checked.ok) return checked;
-  return ok({ profile: checked.value, notices: unknownKeyNotices(file, read.value as object, checked.value) });
+  const { line, poll } = checked.value;
+  const unused =
+    line.format === 'modbus-rtu' && poll?.send !== undefined
+      ? [`${file}: poll.send is not used: modbus-rtu makes its own questions.`]
+      : [];
+  return ok({
+    profile: checked.value,
+    notices: [...unknownKeyNotices(file, read.value as object, checked.value), ...unused],
+  });
 }

@@ -61,8 +61,6 @@ const Line = z.discriminatedUnion('format', [
   }),
 ]);
 
-const plainNumber = /^\s*[+\-\u2212]?\s*(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d+)?\s*$/iu;
-
 /** How one meter is connected and read: CONTRACTS-stable JSON, built in or the user's own file. */
 export const Profile = z
   .object({
@@ -87,14 +85,8 @@ export const Profile = z
       .optional(),
     line: Line,
     channels: z.array(Channel).min(1).max(8),
-    overload: z
-      .array(
-        z
-          .string()
-          .min(1)
-          .refine((token) => !plainNumber.test(token), 'a number would hide the readings of that value'),
-      )
-      .default(['OL', '-OL', '----']),
+    /** What the meter prints in place of a number beyond its range. Some print a number of their own, such as 9999. */
+    overload: z.array(z.string().min(1)).default(['OL', '-OL', '----']),
     accuracy: z
       .object({
         percentOfReading: z.number().min(0).default(0),
@@ -167,7 +159,6 @@ function sayRegisterProblems(
   if (line.format !== 'modbus-rtu') return;
   if (mode !== 'poll') say(['mode'], 'modbus-rtu answers only when it is asked: mode must be poll');
   else if (!poll) say(['poll', 'everyMs'], 'mode is poll, but poll does not say every how many milliseconds (everyMs)');
-  if (poll?.send !== undefined) say(['poll', 'send'], 'modbus-rtu makes its own questions: leave send out');
   if (serial.dataBits !== 8) say(['serial', 'dataBits'], 'modbus-rtu needs 8 data bits');
   const asked = new Map<string, string>();
   for (const [place, channel] of channels.entries()) {

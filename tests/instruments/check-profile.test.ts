@@ -67,7 +67,7 @@ describe('a Modbus profile', () => {
 describe('a profile of text lines', () => {
   it.each([
     ['with blanks, tabs or words between its fields', [' ', '\t', ', ', ';', '|', '::', '"', 'x', '>-<'].map((delimiter) => logger(delimiter, 0, 1000))], // prettier-ignore
-    ['with words for overload that hold numbers', [{ ...text, overload: ['OL', '----', 'ERR2', '-OL-', '1E'] }]], // prettier-ignore
+    ['with words and numbers for overload', [{ ...text, overload: ['OL', '----', 'ERR2', '-OL-', '1E', '9999', '9.9E37'] }]], // prettier-ignore
     ['with an accuracy in another unit of the same kind', [
       { ...text, accuracy: { absolute: 0.1, unit: 'inH2O' } },
       { ...text, channels: [volts], accuracy: { absolute: 5, unit: 'mV' } },
@@ -107,21 +107,10 @@ describe('a wrong profile', () => {
     [logger(',', 0, 1001), ['channels.1.field must be at most 1000']],
     [logger(',', 2, 2), ['channels.1.field: the channels pilot_pressure and flame_signal are the same field, 2']], // prettier-ignore
     [{ ...logger(',', 1, undefined), line: { format: 'scpi' } }, ['channels.1.field: the channels pilot_pressure and flame_signal are the same field, 1']], // prettier-ignore
-    [{ ...modbus, poll: { everyMs: 100, send: 'READ?' } }, ['poll.send: modbus-rtu makes its own questions: leave send out']], // prettier-ignore
     [{ ...text, line: { format: 'pattern', pattern: '(' } }, ['line.pattern: the pattern cannot be read: the "(" at position 1 is never closed']], // prettier-ignore
   ])('has every problem told with its place: %j', (json, says) => {
     expect(problems(json)).toEqual(says);
   });
-
-  // Numbers as meters print them, with a sign, a decimal comma or an exponent.
-  it.each(['2.5', '-1', '+9999', '.5', '2,5', '9.9E37', ' 1 '])(
-    'with %j for overload would hide that value of the meter: it is refused',
-    (token) => {
-      expect(problems({ ...text, overload: ['OL', token] })).toEqual([
-        'overload.1: a number would hide the readings of that value',
-      ]);
-    },
-  );
 
   it.each(['5', '+', '-', '.', 'e', 'E', ' - ', '1.'])(
     'with %j between its fields would cut numbers in two: it is refused',
