@@ -7,6 +7,8 @@ const everyMs = process.stderr.isTTY ? 1000 : 5000;
 // Ports open in milliseconds; a converter that is just being plugged in takes a second or two.
 const settleMs = 3000;
 
+const clearForMs = 1000;
+
 export interface MeterWatch {
   /** The meters once each is open or known not to be; at the latest after three seconds. */
   settled(): Promise<MeterState[]>;
@@ -21,7 +23,7 @@ export function watchMeters(host: Host, tell: (line: string) => void): MeterWatc
   const ended = new AbortController();
   let latest: MeterState[] = [];
   let timer: NodeJS.Timeout | undefined;
-  const told = new Map<string, string>();
+  const told = new Map<string, Told>();
   const waiting = new Set<() => void>();
 
   const follow = async () => {
@@ -75,13 +77,25 @@ export function watchMeters(host: Host, tell: (line: string) => void): MeterWatc
   };
 }
 
-function tellTrouble(meter: MeterState, told: Map<string, string>, tell: (line: string) => void): void {
-  const now = meter.fault?.message ?? '';
-  const before = told.get(meter.port) ?? '';
-  if (now === before) return;
-  told.set(meter.port, now);
-  if (now) tell(`pilot-bench: ${now}`);
-  else tell(`pilot-bench: ${meter.port} is back.`);
+/** The trouble of a meter that people know of. `clearMs`: since when it has been gone. */
+interface Told {
+  message: string;
+  clearMs?: number;
+}
+
+/** A trouble that comes and goes with every answer is told once. */
+function tellTrouble({ port, fault }: MeterState, told: Map<string, Told>, tell: (line: string) => void): void {
+  const before = told.get(port);
+  if (fault) {
+    told.set(port, { message: fault.message });
+    if (fault.message !== before?.message) tell(`pilot-bench: ${fault.message}`);
+    return;
+  }
+  if (!before) return;
+  before.clearMs ??= performance.now();
+  if (performance.now() - before.clearMs < clearForMs) return;
+  told.delete(port);
+  tell(`pilot-bench: ${port} is back.`);
 }
 
 /** "1 min 20 s  /dev/ttyUSB0: 800 lines, pilot_pressure 2.31 inH2O; ..." */

@@ -2,7 +2,7 @@ import { useCallback, useMemo, useState } from 'react';
 import type { Role } from '../../shared/model/reading.ts';
 import { firstAfter } from '../state/live-buffer.ts';
 import { localSeconds, type Recording } from '../state/recording.ts';
-import { thinLine } from './decimate.ts';
+import { thinLine, unbroken } from './decimate.ts';
 import { axisFromZero } from './domain.ts';
 import { useFrames } from './frames.ts';
 import { LiveMarks, type Drawing } from './Marks.tsx';
@@ -43,9 +43,11 @@ export function StripPlot({
       const from = Math.max(0, firstAfter(column, end - spanS) - 1);
       const ago = (t: number) => scales.x(t - end);
       const length = column.length - from;
-      const px = toPixels(column.elapsedS.subarray(from), length, ago);
+      const times = column.elapsedS.subarray(from);
+      const px = toPixels(times, length, ago);
       const py = toPixels(column.value.subarray(from), length, scales.y);
-      return { [mark]: linePath(px, py, thinLine(px, py, 0, length)) };
+      const lines = unbroken(times, 0, length).map(([begin, end]) => linePath(px, py, thinLine(px, py, begin, end)));
+      return { [mark]: lines.join('') };
     },
     [recording, channel, spanS, nowS, mark],
   );

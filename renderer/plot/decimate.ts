@@ -26,6 +26,21 @@ export function thinScatter(
   return kept.toReversed();
 }
 
+/** The slowest meters send every two seconds; a longer pause is a gap, over which no line may lead. Seconds. */
+const longestPauseS = 5;
+
+/** The stretches [from, to) of rising times without a gap among them. */
+export function unbroken(elapsedS: ArrayLike<number>, from: number, to: number): [number, number][] {
+  const found: [number, number][] = [];
+  let begin = from;
+  for (let i = from + 1; i <= to; i++)
+    if (i === to || elapsedS[i]! - elapsedS[i - 1]! > longestPauseS) {
+      found.push([begin, i]);
+      begin = i;
+    }
+  return found;
+}
+
 /**
  * Which points of a line against time to draw: in each of `most / 4` equal stretches of [from, to) the first, the
  * least, the greatest and the last, so that no peak is lost. NaN is kept once a stretch: there the line breaks.

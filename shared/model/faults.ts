@@ -44,7 +44,9 @@ const sentences = {
   'network-garbled': (f: { port: string }) =>
     `${f.port} sends, but no readable text. Set the meter's speed on the serial server.`,
   'modbus-refused': (f: { port: string; register: string; reason: string; code: number }) =>
-    `The meter on ${f.port} refuses to give ${f.register}: ${f.reason} (Modbus exception ${f.code}). Check function and address in its profile.`,
+    `The meter on ${f.port} refuses to give ${f.register}: ${f.reason} (Modbus exception ${f.code}). ${
+      f.code <= 3 ? 'Check function and address in its profile.' : 'It is asked again.'
+    }`,
   'modbus-damaged': (f: { port: string; sample: string }) =>
     `What comes from ${f.port} is cut short or its check sum is wrong, such as ${f.sample}. Check baud rate, parity and wiring.`,
   'modbus-foreign': (f: { port: string; unit: number; asked: number }) =>

@@ -138,19 +138,19 @@ describe('a meter that is asked for registers', () => {
 
   // The codes of MODBUS Application Protocol V1.1b3, section 7, from memory.
   it.each([
-    [1, 'it does not know this function'],
-    [2, 'it has no register at this address'],
-    [3, 'it does not take this number of registers'],
-    [4, 'it has failed'],
-    [6, 'it is busy'],
-    [99, 'for a reason of its own'],
-  ])('says in words what exception %d means', (code, words) => {
+    [1, 'it does not know this function', 'Check function and address in its profile.'],
+    [2, 'it has no register at this address', 'Check function and address in its profile.'],
+    [3, 'it does not take this number of registers', 'Check function and address in its profile.'],
+    [4, 'it has failed', 'It is asked again.'],
+    [6, 'it is busy', 'It is asked again.'],
+    [99, 'for a reason of its own', 'It is asked again.'],
+  ])('says in words what exception %d means, and what to do', (code, words, help) => {
     const { hear, said } = talkOf(profileOf(pressure));
     wait(everyMs);
     hear(...frame(1, 0x83, code));
     expect(said[0]?.readings).toEqual([{ ...pressure, value: Number.NaN, flag: 'unreadable' }]);
     expect(said[0]?.trouble?.message).toBe(
-      `The meter on COM3 refuses to give register 107 (function 3) of unit 1: ${words} (Modbus exception ${code}). Check function and address in its profile.`,
+      `The meter on COM3 refuses to give register 107 (function 3) of unit 1: ${words} (Modbus exception ${code}). ${help}`,
     );
   });
 

@@ -1,6 +1,6 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { thinLine, thinScatter } from '../../renderer/plot/decimate.ts';
+import { thinLine, thinScatter, unbroken } from '../../renderer/plot/decimate.ts';
 
 describe('thinning a line', () => {
   it('never loses the greatest or the least, nor the ends', () => {
@@ -48,5 +48,13 @@ describe('thinning points', () => {
   });
   it('leaves out what is no place', () => {
     expect(thinScatter([1, Number.NaN, 30], [1, 1, Number.NaN], 3)).toEqual([0]);
+  });
+});
+
+describe('a line against time', () => {
+  it('leads over no gap: neither a pause of the meter nor a time without a program', () => {
+    expect(unbroken([0, 2, 4, 9.5, 10, 60], 0, 6)).toEqual([[0, 3], [3, 5], [5, 6]]); // prettier-ignore
+    expect(unbroken([0, 1, 7, 8], 1, 4)).toEqual([[1, 2], [2, 4]]); // prettier-ignore
+    expect(unbroken([], 0, 0)).toEqual([]);
   });
 });
