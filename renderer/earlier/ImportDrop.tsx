@@ -1,22 +1,21 @@
-import { useRef, useState } from 'react';
+import { useState } from 'react';
 import { useAct, useAsked } from '../state/ask.ts';
-import { Button } from '../ui/Button.tsx';
+import { FileButton } from '../ui/FileButton.tsx';
 import { ChoiceField } from '../ui/Field.tsx';
 import { Plate } from '../ui/Plate.tsx';
 import { Say } from '../ui/Say.tsx';
 
 /** Files from elsewhere: a CSV of any logger with its companions, or a data package. */
 export function ImportDrop() {
-  const picker = useRef<HTMLInputElement>(null);
   const [isOver, setOver] = useState(false);
   const imports = useAct('files.import', ['captures.list', 'burners.list']);
   const { data: burners } = useAsked('burners.list', {});
   const [burnerId, setBurnerId] = useState('');
   const [done, setDone] = useState<Awaited<ReturnType<typeof imports.run>>>();
 
-  const take = async (list: FileList | null) => {
+  const take = async (list: Iterable<File>) => {
     const files = await Promise.all(
-      Array.from(list ?? [], async (file) => ({ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) })),
+      Array.from(list, async (file) => ({ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) })),
     );
     setDone(files.length > 0 ? await imports.run({ files, ...(burnerId !== '' && { burnerId }) }) : undefined);
   };
@@ -39,21 +38,13 @@ export function ImportDrop() {
           void take(event.dataTransfer.files);
         }}
       >
-        <Button disabled={imports.busy} onClick={() => picker.current?.click()}>
-          Choose files
-        </Button>
-        <input
-          ref={picker}
-          type="file"
-          className="heard"
-          tabIndex={-1}
-          aria-label="Files to bring in"
-          multiple
+        <FileButton
+          label="Choose files"
+          name="Files to bring in"
           accept=".csv,.zip,.json"
-          onChange={(event) => {
-            void take(event.target.files);
-            event.target.value = '';
-          }}
+          multiple
+          disabled={imports.busy}
+          onChoose={(files) => void take(files)}
         />
         <p className="drop-says">
           or drop them here: a data package (.zip), or a CSV together with its .setup.json and .trials.csv

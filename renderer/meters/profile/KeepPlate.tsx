@@ -1,9 +1,10 @@
-import { useRef, useState } from 'react';
+import { useState } from 'react';
 import type { MeterState } from '../../../shared/contract/api.ts';
 import { readProfile } from '../../../shared/instruments/profile-file.ts';
 import { useAct, useAsked } from '../../state/ask.ts';
 import { saveFile } from '../../proof/save-file.ts';
 import { Button } from '../../ui/Button.tsx';
+import { FileButton } from '../../ui/FileButton.tsx';
 import { TextField } from '../../ui/Field.tsx';
 import { Plate } from '../../ui/Plate.tsx';
 import { Say } from '../../ui/Say.tsx';
@@ -17,7 +18,6 @@ export function KeepPlate({ made, meters }: { made: Made; meters: readonly Meter
   const save = useAct('profiles.save', ['profiles.list']);
   const connect = useAct('meters.connect');
   const { data: kept } = useAsked('profiles.list', {});
-  const picker = useRef<HTMLInputElement>(null);
   const [refused, setRefused] = useState('');
   const [notices, setNotices] = useState<string[]>([]);
   const [tried, setTried] = useState(false);
@@ -80,18 +80,11 @@ export function KeepPlate({ made, meters }: { made: Made; meters: readonly Meter
         >
           Save as file
         </Button>
-        <Button onClick={() => picker.current?.click()}>Open profile file</Button>
-        <input
-          ref={picker}
-          type="file"
-          className="heard"
-          tabIndex={-1}
-          aria-label="Profile file"
+        <FileButton
+          label="Open profile file"
+          name="Profile file"
           accept=".json,application/json"
-          onChange={(event) => {
-            void load(event.target.files?.[0]);
-            event.target.value = '';
-          }}
+          onChoose={([file]) => void load(file)}
         />
       </div>
     </Plate>

@@ -1,6 +1,7 @@
-import { useRef, useState } from 'react';
+import { useState } from 'react';
 import type { MeterState } from '../../../shared/contract/api.ts';
 import { Button } from '../../ui/Button.tsx';
+import { FileButton } from '../../ui/FileButton.tsx';
 import { FieldFrame } from '../../ui/Field.tsx';
 import { Plate } from '../../ui/Plate.tsx';
 import { linesOf, mostLines } from './draft.ts';
@@ -12,7 +13,6 @@ const mostText = 100_000;
 export function LinesAtHand({ meters }: { meters: readonly MeterState[] }) {
   const { follow, draft } = useDesk();
   const { change, followPort } = deskNow();
-  const picker = useRef<HTMLInputElement>(null);
   const [isPasting, setPasting] = useState(false);
   const take = (text: string) => {
     followPort(undefined);
@@ -30,18 +30,11 @@ export function LinesAtHand({ meters }: { meters: readonly MeterState[] }) {
         <Button aria-pressed={typed} onClick={() => setPasting(!isPasting)}>
           Paste lines
         </Button>
-        <Button onClick={() => picker.current?.click()}>Open text file</Button>
-        <input
-          ref={picker}
-          type="file"
-          className="heard"
-          tabIndex={-1}
-          aria-label="Text file with lines"
+        <FileButton
+          label="Open text file"
+          name="Text file with lines"
           accept=".txt,.log,.csv,text/*"
-          onChange={(event) => {
-            void event.target.files?.[0]?.slice(0, mostText).text().then(take);
-            event.target.value = '';
-          }}
+          onChoose={([file]) => void file?.slice(0, mostText).text().then(take)}
         />
       </div>
       {typed && (
