@@ -26,6 +26,12 @@ export function Banners() {
         />
       )}
       {store?.fault && <Say tone="bad" text={store.fault.message} />}
+      {store && store.windows > 1 && (
+        <Say
+          tone="plain"
+          text={`This bench is open in ${store.windows} windows. All of them show and steer the same recording.`}
+        />
+      )}
       <RecordingElsewhere />
       <InterruptedOffer />
     </>

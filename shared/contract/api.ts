@@ -260,8 +260,8 @@ export const api = {
     z.object({ name: z.string(), bytes }),
   ),
 
-  /** Troubles of the store that the technician must see now (disk full), and their end. */
-  'store.live': feed(nothing, z.object({ fault: fault.optional() })),
+  /** Troubles of the store that the technician must see now (disk full), and their end; and how many windows follow this. */
+  'store.live': feed(nothing, z.object({ fault: fault.optional(), windows: z.number() })),
 
   'practice.live': feed(nothing, PracticeState),
   'practice.act': call(

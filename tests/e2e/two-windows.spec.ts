@@ -39,6 +39,7 @@ test('after a kill two windows see the same: the capture goes on with its own me
         await page.goto(after.url);
         await expect(page.getByText('A capture was interrupted')).toBeVisible();
       }
+      for (const page of [one, other]) await expect(page.getByText('This bench is open in 2 windows.')).toBeVisible();
       await button(one, 'Go on recording').click();
       for (const page of [one, other]) {
         await expect(page.getByText('A capture was interrupted')).toHaveCount(0);
@@ -47,6 +48,8 @@ test('after a kill two windows see the same: the capture goes on with its own me
       }
       await goTo(one, 'Meters');
       await expect(one.getByRole('region', { name: 'Manometer, one number a line' })).toContainText('Live');
+      await other.close();
+      await expect(one.getByText('This bench is open in')).toHaveCount(0);
       await expect(old.getByText('was started anew and has a new address')).toBeVisible({ timeout: 15_000 });
     } finally {
       await after.end();

@@ -83,7 +83,7 @@ describe('the client of the page', () => {
       'burners.list': async () => ok([]),
       'store.live': async function* () {
         begun();
-        yield {};
+        yield { windows: 1 };
       },
     });
     const { host } = createClient(openTo(served));
@@ -155,7 +155,7 @@ describe('the client of the page', () => {
         return ok({ name: 'proof.pdf', bytes: new Uint8Array(4 * 1024 * 1024) });
       },
       'store.live': async function* (_input, signal) {
-        yield {};
+        yield { windows: 1 };
         await new Promise<void>((resolve) => signal.addEventListener('abort', () => resolve(), { once: true }));
         gone();
       },
@@ -172,7 +172,7 @@ describe('the client of the page', () => {
     // 400 MB were asked for. What the system's own socket buffers take, and what one read brought, comes on top of 8 MB.
     expect(asked).toBeLessThan(15);
     socket.terminate();
-    await vi.waitFor(() => expect(gone).toHaveBeenCalled());
+    await vi.waitFor(() => expect(gone).toHaveBeenCalled(), { timeout: 10_000 });
     expect(served.bugs).toEqual([]);
   });
 });

@@ -34,8 +34,12 @@ export interface MeterFace {
 const linesShown = 8;
 // So many lines in a row without one number or overload: not a hiccup but a wrong baud rate or profile.
 const unreadableAfter = 5;
-/** A line that is known to be damaged, foreign, late or endless counts as so many: twice is no hiccup. */
+/** As how many a line counts of which it is known that it is damaged, foreign or late: twice is no hiccup. Endless is enough once. */
 const whenKnownWhy = 3;
+const weightOf = (trouble: Fault | undefined): number => {
+  if (!trouble) return 1;
+  return trouble.code === 'meter-endless' ? unreadableAfter : whenKnownWhy;
+};
 const rateOverMs = 3000;
 /** Formats whose bytes are no text. */
 const binaryFormats: ReadonlySet<string> = new Set(['modbus-rtu']);
@@ -81,7 +85,7 @@ export function createMeterFace(
         const read = line.readings.some(({ flag }) => flag === undefined || flag === 'overload');
         const roles = line.readings.filter(({ flag }) => flag === undefined).map(({ role }) => role);
         bursts.add(line.atMs, roles);
-        unreadable = read ? 0 : unreadable + (line.trouble ? whenKnownWhy : 1);
+        unreadable = read ? 0 : unreadable + weightOf(line.trouble);
         if (status === 'lost' || status === 'opening') continue; // its last lines, after the port went
         const bad =
           unreadable >= unreadableAfter || (unreadable > 0 && status === 'unreadable') || refused.size === latest.size;

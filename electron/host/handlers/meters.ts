@@ -33,6 +33,7 @@ export function meterHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
     live.forget(port);
     gap(`${port} was disconnected`);
   };
+  let windows = 0;
   return {
     'ports.list': async () => {
       const serial = await listSerialPorts();
@@ -72,11 +73,20 @@ export function meterHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
       return ok({});
     },
     'meters.live': (_input, signal) => watch(topics.meters, liveEveryMs, signal, () => meters.view()),
-    'store.live': (_input, signal) =>
-      watch(topics.store, liveEveryMs, signal, () => {
-        const trouble = recorder.trouble() ?? sharing.fault();
-        return trouble ? { fault: trouble } : {};
-      }),
+    'store.live': async function* (_input, signal) {
+      windows += 1;
+      topics.store.notify();
+      try {
+        yield* watch(topics.store, liveEveryMs, signal, () => {
+          const trouble = recorder.trouble() ?? sharing.fault();
+          return { windows, ...(trouble && { fault: trouble }) };
+        });
+      } finally {
+        windows -= 1;
+        topics.store.notify();
+      }
+      return undefined;
+    },
   };
 }
 
