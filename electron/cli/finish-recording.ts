@@ -21,7 +21,7 @@ export async function finishOrRescue(host: Host, capture: string, out: string | 
     if (finished.ok) return undefined;
     const { code } = finished.fault;
     const isBusy = code === 'store-unavailable';
-    if (code !== 'store-full' && !isBusy) return finished.fault;
+    if (code !== 'store-full' && code !== 'store-gone' && !isBusy) return finished.fault;
     if (isBusy && attempt < busyTolerated) {
       await setTimeout(busyWaitMs);
       continue;

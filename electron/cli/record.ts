@@ -58,8 +58,9 @@ export const describe = (command: Command): Command =>
 export async function run(options: Options): Promise<Status> {
   const stop = stopRequest();
   const setup = await prepare(options);
-  const usesPractice = options.instrument.some(({ port }) => port.startsWith('practice:'));
-  const host = setup.ok ? await openHost(options, 'command', usesPractice, options.allowNetwork ?? false) : setup;
+  const practice = options.instrument.some(({ port }) => port.startsWith('practice:'));
+  const allowNetwork = options.allowNetwork ?? false;
+  const host = setup.ok ? await openHost(options, 'command', { practice, allowNetwork, holdsBack: true }) : setup;
   if (!setup.ok || !host.ok) {
     if (!host.ok) sayFault(host.fault);
     return 1;
@@ -127,7 +128,7 @@ async function recordOn(
     await Promise.race([stop.requested, ...timeUp]);
     ended.abort();
     meters.stop();
-    return await finish(host, capture, meters.latest(), options);
+    return await finish(host, capture, options);
   } finally {
     meters.stop();
   }
@@ -136,7 +137,12 @@ async function recordOn(
 /** Waits; an abort ends the wait at once, so that its timer does not hold the process. */
 const delay = (ms: number, signal: AbortSignal): Promise<void> => setTimeout(ms, undefined, { signal }).catch(() => {});
 
-async function finish(host: Host, capture: string, meters: MeterState[], options: Options): Promise<Status> {
+async function metersNow(host: Host): Promise<MeterState[]> {
+  for await (const meters of host.handlers['meters.live']({}, untilDone)) return meters;
+  return [];
+}
+
+async function finish(host: Host, capture: string, options: Options): Promise<Status> {
   const refused = await finishOrRescue(host, capture, options.out);
   if (refused) {
     sayFault(refused);
@@ -149,7 +155,7 @@ async function finish(host: Host, capture: string, meters: MeterState[], options
   }
   const { lines, readings, durationS } = view.value;
   say(`Complete: ${lines} lines, ${readings} readings in ${formatDuration(durationS)}.`);
-  for (const meter of meters)
+  for (const meter of await metersNow(host))
     if (meter.lines === 0) say(`Nothing came from ${meter.port}. Is its meter on and sending?`);
   if (options.json) printJson(captureJson(view.value));
   else print(capture);

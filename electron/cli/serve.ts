@@ -27,7 +27,7 @@ export const describe = (command: Command): Command =>
 
 export async function run(options: Options): Promise<Status> {
   const stop = stopRequest();
-  const host = await openHost(options, 'browser', true);
+  const host = await openHost(options, 'browser', { practice: true });
   if (!host.ok) {
     sayFault(host.fault);
     return 1;

@@ -5,7 +5,7 @@ import type { Fault } from '../../shared/model/faults.ts';
 import { fault } from '../../shared/model/faults.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 import { dataFolder } from '../host/data-folder.ts';
-import type { Host } from '../host/host.ts';
+import type { Host, HostOptions } from '../host/host.ts';
 import { storeFile } from '../host/store/place.ts';
 import { sayBug, sayFault } from './output.ts';
 import type { Status } from './output.ts';
@@ -46,21 +46,20 @@ export const onBug = (name: string, error: unknown): void => sayBug(` (${name})`
 /**
  * The host on the store of these options. Who opens it closes it. The heavy modules are loaded only now.
  * @param as  `browser` for the workbench, `command` for everything without a face
- * @param allowNetwork  whether meters on the network may be used; without it, as the user left it in the workbench
+ * @param more  what else the host is to be: see `HostOptions`
  */
 export async function openHost(
   { data }: StoreOptions,
   as: 'browser' | 'command' = 'command',
-  practice = false,
-  allowNetwork?: boolean,
+  more: Pick<HostOptions, 'allowNetwork' | 'holdsBack'> & { practice?: boolean } = {},
 ): Promise<Outcome<Host>> {
   const { createHost } = await import('../host/host.ts');
   return createHost({
     dataFolder: dataFolder(data),
     version,
     host: as,
-    practice,
-    ...(allowNetwork !== undefined && { allowNetwork }),
+    practice: false,
+    ...more,
     onBug,
   });
 }

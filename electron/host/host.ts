@@ -32,7 +32,8 @@ import type { Rescue } from './rescue.ts';
 import { rescueLines } from './rescue.ts';
 import { createSharing } from './sharing.ts';
 import type { Parts } from './parts.ts';
-import { createOwner, interruptOrphans } from './store/owner.ts';
+import { takeInOrphans } from './orphans.ts';
+import { createOwner } from './store/owner.ts';
 import { openStore } from './store/open.ts';
 import { Topic } from './topic.ts';
 import { branchVisit, interruptVisit } from './visit.ts';
@@ -48,6 +49,8 @@ export interface HostOptions {
   onBug?: (name: string, error: unknown) => void;
   /** Whether meters on the network may be used, for this run; without it, what was kept with the store counts. */
   allowNetwork?: boolean;
+  /** For a host that is opened to record at once: what the meters send before the recording begins belongs to it. */
+  holdsBack?: boolean;
   clock?: Clock;
   openPort?: OpenPort;
   timing?: Partial<Timing>;
@@ -74,7 +77,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
   if (!opened.ok) return opened;
   const store = opened.value;
   const owner = createOwner();
-  interruptOrphans(store.db, owner, clock.wallMs());
+  takeInOrphans(store.db, owner, clock.wallMs());
 
   const timing = { ...usualTiming, ...options.timing };
   const topics = { captures: new Topic(), meters: new Topic(), store: new Topic() };
@@ -86,6 +89,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     clock,
     timing,
     storeFile: store.file,
+    holdsBack: options.holdsBack ?? false,
     onPublished(lines, stored) {
       live.add(lines);
       for (const [meter, its] of Map.groupBy(lines, (line) => line.meter)) meter.publish(its);
@@ -101,6 +105,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     clock,
     timing,
     openPort,
+    intake: recorder,
     onLine: (line) => {
       noteUnits(line);
       recorder.accept(line);

@@ -23,7 +23,7 @@ export interface Rescue {
 
 /**
  * Puts what the store will not take into a file: the whole capture as a data package, with the lines that wait. Importing it
- * completes the capture in the store. Undefined when nothing waits.
+ * completes the capture in the store. Undefined when nothing waits and the store is where it was.
  *
  * @param file  where; without, a file named after the capture in the folder for temporary files, which is often another disk
  */
@@ -31,9 +31,10 @@ export async function rescueLines(parts: Parts, file?: string): Promise<Rescue |
   const { recorder, store } = parts;
   const target = recorder.target();
   const waiting = recorder.waiting();
-  if (!target || waiting.length === 0) return undefined;
+  const isGone = store.isGone();
+  if (!target || (waiting.length === 0 && !isGone)) return undefined;
   const into = file ?? join(tmpdir(), `pilot-bench-rescue-${target.id}.zip`);
-  const lines = waiting.filter(({ kind }) => kind === 'line').length;
+  let lines = waiting.filter(({ kind }) => kind === 'line').length;
   const unsaved = (reason: string): Rescue => ({
     fault: fault('lines-unsaved', { lines, capture: target.id, reason }),
     saved: false,
@@ -48,10 +49,12 @@ export async function rescueLines(parts: Parts, file?: string): Promise<Rescue |
     return unsaved(trouble.message.replace(/\.$/u, ''));
   }
   if (!stored) return unsaved('the store does not hold this capture any more');
+  if (isGone) lines += stored.lines.length;
   const whole: Capture = { ...withWaiting(stored, waiting), interrupted: true };
   const written = await writeWhole(into, writeZip(writeDataPackage(whole)));
   if (!written.ok) return unsaved(written.fault.message.replace(/\.$/u, ''));
   recorder.letGo();
+  if (isGone) return { fault: fault('lines-rescued', { lines, capture: target.id, file: into }), saved: true };
   try {
     endCapture(store.db, target.key, parts.owner, 'interrupted');
   } catch (error) {
@@ -70,6 +73,7 @@ function withWaiting(stored: Capture, waiting: readonly Entry[]): Capture {
       whole.marks.push(entry.mark);
       continue;
     }
+    if (entry.kind === 'read') continue;
     seq += 1;
     const { elapsedS, port, readings } = entry;
     const text = textOf(entry.bytes);

@@ -5,11 +5,11 @@ import { fail, ok } from '../../shared/model/outcome.ts';
 import type { Parts } from './parts.ts';
 import type { CaptureRow } from './store/capture-rows.ts';
 import { findRow, marksOf } from './store/capture-rows.ts';
-import { interruptOrphans } from './store/owner.ts';
+import { takeInOrphans } from './orphans.ts';
 
 /** Finds a capture by its id or an unambiguous beginning of it. Fails with `capture-missing` or `capture-ambiguous`. */
 export function captureRow({ store, owner, clock }: Parts, id: string): Outcome<CaptureRow> {
-  interruptOrphans(store.db, owner, clock.wallMs());
+  takeInOrphans(store.db, owner, clock.wallMs());
   const row = findRow(store.db, id);
   if (row === 'missing') return fail(fault('capture-missing', { capture: id }));
   if (row === 'ambiguous') return fail(fault('capture-ambiguous', { capture: id }));

@@ -7,7 +7,7 @@ import type { BurnerFacts } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { isoLocal } from './clock.ts';
 import type { Parts } from './parts.ts';
-import type { Target } from './acquire/recorder.ts';
+import type { Target } from './acquire/store-writer.ts';
 import { createAppender } from './store/append.ts';
 import { factsOf, findBurner } from './store/burners.ts';
 import type { Meter } from './acquire/meter.ts';
@@ -33,8 +33,9 @@ export function startVisit(parts: Parts, input: StartInput): Outcome<{ capture: 
   if (input.burnerId !== undefined && !burner) return fail(fault('burner-missing'));
 
   const id = randomUUID();
-  const wallMs = clock.wallMs();
-  const zeroMs = clock.monotonicMs();
+  const nowMs = clock.monotonicMs();
+  const zeroMs = recorder.heldSinceMs() ?? nowMs;
+  const wallMs = Math.round(clock.wallMs() - (nowMs - zeroMs));
   const key = store.db.transaction(() => {
     const made = insertRecording(
       store.db,
@@ -91,7 +92,7 @@ export function continueVisit(parts: Parts, id: string): Outcome<Record<string, 
 
 /** Completes a capture: the one that is being recorded here, or an interrupted one with everything it had. */
 export function finishVisit(parts: Parts, id: string): Outcome<Record<string, never>> {
-  const { store, owner, recorder, desk, topics } = parts;
+  const { store, owner, meters, recorder, desk, topics } = parts;
   const found = captureRow(parts, id);
   if (!found.ok) return found;
   const row = found.value;
@@ -102,7 +103,9 @@ export function finishVisit(parts: Parts, id: string): Outcome<Record<string, ne
   let { key } = row;
   if (isHere) {
     if (desk.trial) return fail(fault('trial-running'));
+    for (const meter of meters.list()) meter.cut();
     for (const mark of closingMarks(parts, row.key, recorder.elapsedS(), 'recording was finished')) recorder.mark(mark);
+    if (store.isGone()) return fail(fault('store-gone', { file: store.file }));
     const ended = recorder.end();
     if (!ended.ok) return ended;
     // Another, when this one was taken up elsewhere meanwhile.
@@ -145,7 +148,7 @@ export function branchVisit(parts: Parts, { key, id, zeroMs }: Target): Target {
       owner,
       wallMs,
     );
-    for (const meter of meters.list()) addMeter(store.db, made, { port: meter.port, profile: meter.profile.name });
+    for (const meter of meters.list()) addMeter(store.db, made, factsOfMeter(meter));
     const appender = createAppender(store.db, made, owner);
     const elapsedS = Math.max(0, (clock.monotonicMs() - zeroMs) / 1000);
     const text = `goes on from capture ${id}, which another Pilot Bench took up`;
@@ -164,6 +167,7 @@ export function interruptVisit(parts: Parts): void {
   for (const mark of closingMarks(parts, target.key, recorder.elapsedS(), 'recording was interrupted'))
     recorder.mark(mark);
   desk.trial = undefined;
+  if (store.isGone()) return; // it goes into a file: `rescueLines`
   const ended = recorder.end();
   // When the store refuses it will be found interrupted as soon as it is opened next.
   if (ended.ok && ended.value) endCapture(store.db, ended.value.key, owner, 'interrupted');

@@ -6,13 +6,20 @@ import { createHexReader } from './modbus/hex.ts';
 import { compilePattern } from './pattern/compile.ts';
 import { matchPattern } from './pattern/match.ts';
 import { parsePattern } from './pattern/parse.ts';
-import { readNumber } from './read-number.ts';
+import { isOverload, readNumber } from './read-number.ts';
 import { createResponseReader } from './scpi.ts';
 
 export type { Decoded } from './decoded.ts';
 
 /** Lines over this are flagged and never matched: no meter prints so much, and it bounds the work of one line. */
 export const longestLine = 512;
+
+// Control characters (NUL, escapes) are line noise around the text, as blanks are; a tab may be a delimiter. In the middle of a
+// number they stand where a digit may have been.
+// oxlint-disable-next-line no-control-regex
+const noise = /[\u0000-\u0008\u000a-\u001f\u007f]+/g;
+// oxlint-disable-next-line no-control-regex
+const noiseInNumber = /(?<=[\d.,])[\u0000-\u0008\u000a-\u001f\u007f]+(?=[\d.,])/g;
 
 /**
  * The decoder of one meter's lines: text without its line end in, one reading for each channel that the line speaks of out.
@@ -27,9 +34,7 @@ export function createLineDecoder(profile: Profile): (line: string) => Decoded[]
   return (line) => {
     if (line.trim() === '') return [];
     if (line.length > longestLine) return profile.channels.map((channel) => flagged(channel, 'too-long'));
-    // Control characters (NUL, CR, escapes) are line noise around the text, as blanks are; a tab may be a delimiter.
-    // oxlint-disable-next-line no-control-regex
-    const text = line.replaceAll(/[\u0000-\u0008\u000a-\u001f\u007f]+/g, ' ');
+    const text = line.replaceAll(noiseInNumber, '\ufffd').replaceAll(noise, ' ');
     const readings = text.trim() === '' ? [] : read(text);
     return readings.length > 0 ? readings : allUnreadable(profile);
   };
@@ -39,7 +44,7 @@ function readerOf(profile: Profile): (text: string) => Decoded[] {
   const { line, channels, overload } = profile;
   if (line.format === 'scpi') return createResponseReader(profile);
   if (line.format === 'modbus-rtu') return createHexReader(profile);
-  const texts = textsOf(line);
+  const texts = textsOf(line, (text) => channels.length === 1 && isOverload(text, overload));
   return (text) => {
     const found = texts(text);
     return channels.flatMap((channel) => {
@@ -57,7 +62,10 @@ function decodeChannel(text: string, channel: Channel, overload: readonly string
 /** For a line: where each channel finds its own text; undefined when this line does not speak of it. */
 type Texts = (line: string) => (channel: Channel) => string | undefined;
 
-function textsOf(format: Exclude<Profile['line'], { format: 'scpi' | 'modbus-rtu' }>): Texts {
+function textsOf(
+  format: Exclude<Profile['line'], { format: 'scpi' | 'modbus-rtu' }>,
+  saysOverload: (line: string) => boolean,
+): Texts {
   switch (format.format) {
     case 'number':
       return (line) => () => line;
@@ -80,6 +88,8 @@ function textsOf(format: Exclude<Profile['line'], { format: 'scpi' | 'modbus-rtu
       if (!compiled.ok) throw new Error(`pattern must have been checked: ${compiled.problem}`);
       return (line) => {
         const groups = matchPattern(compiled.program, line);
+        // A pattern made for numbers does not match the overload that stands in their place.
+        if (!groups && saysOverload(line)) return () => line;
         return (channel) => groups?.get(channel.role);
       };
     }

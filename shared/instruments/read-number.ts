@@ -10,12 +10,19 @@ const flagged = (flag: Flag): NumberRead => ({ flag });
 const number = /(?<![\p{L}\p{N}_.,])([+\-\u2212]\s*)?(\d+(?:[.,]\d*)?|[.,]\d+)(e[+-]?\d+)?/iu;
 const signedAfterWord = /(?<=\p{L})([+\-\u2212])(\d+(?:[.,]\d*)?|[.,]\d+)(e[+-]?\d+)?/iu;
 
-/** What makes the digits before it part of a date, a time, a fraction or a list of digits: not to be guessed at. */
-const goesOn = /^(?:[:/.-]\d|[.,]\.|\p{N})/u;
+/**
+ * What makes the digits before it part of a date, a time, a fraction or a list of digits, or stands where something was lost: not to
+ * be guessed at. A minus behind the digits may be their sign.
+ */
+const goesOn = /^(?:[:/.'_-]\d|[.,]\.|\p{N}|\ufffd|[-\u2212](?:\s|$))/u;
+/** A group of three digits after a blank, which may be thousands of the same number or a number of its own. */
+const groupOfThree = /^[ \u00a0\u202f]\d{3}(?!\d)/u;
+const signBefore = /[+\-\u2212]$/u;
 
-/** Whether a comma in or after the number may be a thousands mark as well as a decimal comma or a list: `1,234.5`. */
+/** Whether a comma or a blank in or after the number may be a thousands mark as well as a decimal comma or a list: `1,234.5`, `1 234`. */
 const isAmbiguous = (digits: string, rest: string): boolean =>
-  /^,\d/.test(rest) && (digits.includes(',') || (/\.\d{3}$/.test(digits) && !/^,\d+\./.test(rest)));
+  (/^\d{1,3}$/.test(digits) && groupOfThree.test(rest)) ||
+  (/^,\d/.test(rest) && (digits.includes(',') || (/\.\d{3}$/.test(digits) && !/^,\d+\./.test(rest))));
 
 const unitAfter = /^\s*(["'\u2033\u201d\u00b0%]|\p{L}|[\u00b5\u03bc])/u;
 const unitAfterSeparator = /^\s*[,;]\s*(?=["%]|\p{L})/u;
@@ -60,6 +67,7 @@ export function readNumber(text: string, role: Role, unit: Unit, overload: reado
   if (!found) return flagged('unreadable');
   const rest = text.slice(found.index + found[0].length);
   if (goesOn.test(rest) || isAmbiguous(found[2] ?? '', rest)) return flagged('unreadable');
+  if (found[1] && signBefore.test(text.slice(0, found.index))) return flagged('unreadable');
 
   const [, sign = '', digits = '', exponent = ''] = found;
   const size = Number(digits.replace(',', '.') + exponent);

@@ -36,6 +36,8 @@ const sentences = {
     `The meter on ${f.port} has not answered for ${f.seconds} s. Check that it is on, its cable, its baud rate and what its profile asks.`,
   'meter-unreadable': (f: { port: string; sample: string }) =>
     `The meter on ${f.port} sends lines that its profile cannot read, such as "${f.sample}". Check the baud rate and the profile.`,
+  'meter-endless': (f: { port: string }) =>
+    `The meter on ${f.port} sends, but never ends a line, so nothing can be read. Everything is kept. Set it to end its lines with CR or LF, and check its baud rate.`,
   'meter-garbled': (f: { port: string; baudRate: number }) =>
     `${f.port} sends, but not readable text at ${f.baudRate} baud. Listen to find its speed.`,
   'network-garbled': (f: { port: string }) =>
@@ -97,6 +99,8 @@ const sentences = {
     f.waiting === 0
       ? 'The disk is full, so this could not be kept. Free some space and try again.'
       : `The disk is full. ${f.waiting} lines are held in memory and not yet safe. Free some space now; do not close Pilot Bench.`,
+  'store-gone': (f: { file: string }) =>
+    `The store ${f.file} was deleted or moved while it is in use, so nothing is safe any more. End Pilot Bench now: it saves what is being recorded in a file of its own.`,
   'store-shared': (f: { pid: number; capture: string }) =>
     `Another Pilot Bench (process ${f.pid}) is recording capture ${f.capture} into this store. Both can go on; nothing is mixed.`,
   'capture-taken': (f: { capture: string; now: string }) =>

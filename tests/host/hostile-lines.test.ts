@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { bytesOf } from '../../electron/host/store/raw-bytes.ts';
+import type { Capture } from '../../shared/model/capture.ts';
 import { createRandom } from '../../shared/model/random.ts';
 import { testFolder, until } from '../cli/call.ts';
-import { openBench, stored } from './bench-host.ts';
+import { openBench, stored, texts, untilDone, valueOf } from './bench-host.ts';
 
 /** Sends chunks as a port would give them, and gives what the store holds of them afterwards. */
 async function through(chunks: (string | Buffer)[], lines: number, after?: 'lose') {
@@ -16,8 +17,7 @@ async function through(chunks: (string | Buffer)[], lines: number, after?: 'lose
   return { capture, bytes: capture.lines.map((line) => bytesOf(line)) };
 }
 
-const flagsOf = (capture: Awaited<ReturnType<typeof through>>['capture']) =>
-  capture.readings.map(({ value, flag }) => flag ?? value);
+const flagsOf = (capture: Capture) => capture.readings.map(({ value, flag }) => flag ?? value);
 
 describe('what a port sends is in the store byte for byte', () => {
   it('65 kB without a line end: cut, flagged, not one byte lost, and the next line is read again', async () => {
@@ -42,12 +42,80 @@ describe('what a port sends is in the store byte for byte', () => {
     expect(flagsOf(capture)).toEqual([1.5, 2.5, 3.5]);
   });
 
+  it.each([
+    ['a banner that ends in CR LF', 'GAUGE\r\n', ['GAUGE']],
+    ['an LF of noise', '\u0001\n\u0002', ['\u0001', '\u00021.5']],
+  ])('a meter that ends its lines with CR alone, after %s', async (_what, before, begins) => {
+    const { capture, bytes } = await through([before, '1.5\r2.', '5\r', '3.5\r\n', '4.5\r', '\n5.5\r'], 6);
+    expect(bytes.map(String).slice(0, begins.length)).toEqual(begins);
+    expect(bytes.map(String).slice(-4)).toEqual(['2.5', '3.5', '4.5', '5.5']);
+    expect(flagsOf(capture).slice(-4)).toEqual([2.5, 3.5, 4.5, 5.5]);
+  });
+
+  it('what has come of a line when the recording is finished: kept as a part, and what follows is no line of its own', async () => {
+    const folder = testFolder();
+    const { host, send, record } = await openBench(folder);
+    const first = await record();
+    send('2.51\r\n12');
+    valueOf(await host.handlers['captures.finish']({ capture: first }, untilDone));
+    const second = await record();
+    send('.5\r\n3.5\r\n');
+    await until('both lines', () => stored(folder, second).lines.length === 2);
+    expect([texts(stored(folder, first)), texts(stored(folder, second))]).toEqual([
+      ['2.51', '12'],
+      ['.5', '3.5'],
+    ]);
+    expect(flagsOf(stored(folder, first))).toEqual([2.51, 'unreadable']);
+    expect(flagsOf(stored(folder, second))).toEqual(['unreadable', 3.5]);
+  });
+
+  it.each([
+    ['fast', 0.1, 60, 'x'.repeat(200)],
+    ['slow', 2, 8, '2.31;'],
+  ])(
+    'bytes without any line end, %s: kept while they come, and people are told',
+    async (_pace, everyS, times, text) => {
+      const folder = testFolder();
+      let nowMs = 1000;
+      const { host, send, record } = await openBench(folder, { monotonicMs: () => nowMs, wallMs: () => nowMs });
+      const id = await record();
+      for (let k = 0; k < times; k += 1) {
+        send(text);
+        nowMs += 1000 * everyS;
+      }
+      // Of the last two seconds, or the last ten of a slow one, some may still be held.
+      const held = Math.ceil((text.length > 100 ? 2.2 : 12) / everyS) * text.length;
+      await until('the pieces', () => texts(stored(folder, id)).join('').length >= text.length * times - held);
+      expect(text.repeat(times).startsWith(texts(stored(folder, id)).join(''))).toBe(true);
+      expect(flagsOf(stored(folder, id)).every((flag) => flag === 'unreadable' || flag === 'too-long')).toBe(true);
+      for await (const [meter] of host.handlers['meters.live']({}, untilDone)) {
+        expect(meter).toMatchObject({ status: 'unreadable', fault: { code: 'meter-endless' } });
+        break;
+      }
+      valueOf(await host.handlers['captures.finish']({ capture: id }, untilDone));
+      expect(texts(stored(folder, id)).join('')).toBe(text.repeat(times));
+    },
+  );
+
+  it('a line end that comes before its line, with long pauses', async () => {
+    const folder = testFolder();
+    let nowMs = 1000;
+    const { send, record } = await openBench(folder, { monotonicMs: () => nowMs, wallMs: () => nowMs });
+    const id = await record();
+    for (const text of ['\r\n2.31', '\r\n2.', '32', '\r\n2.33', '\r\n']) {
+      send(text);
+      if (text !== '\r\n2.') nowMs += 60_000;
+    }
+    await until('three lines', () => texts(stored(folder, id)).filter((text) => text !== '').length === 3);
+    expect(flagsOf(stored(folder, id))).toEqual([2.31, 2.32, 2.33]);
+  });
+
   it('NUL bytes before, in and after a line', async () => {
     const lines = ['\0\u00001.5', '2\0.5', '3.5\0', '\0'];
     const { capture, bytes } = await through([lines.map((line) => `${line}\r\n`).join('')], 4);
     expect(bytes.map(String)).toEqual(lines);
-    const [first, , third, last] = flagsOf(capture);
-    expect([first, third, last]).toEqual([1.5, 3.5, 'unreadable']);
+    // In the middle of a number there may have been a digit.
+    expect(flagsOf(capture)).toEqual([1.5, 'unreadable', 3.5, 'unreadable']);
   });
 
   it('bytes that are no UTF-8, every one of the 256 but the line ends', async () => {

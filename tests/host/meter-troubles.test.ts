@@ -18,6 +18,7 @@ function metersAlone() {
     clock: systemClock,
     timing: { ...usualTiming, retryMs: 100 },
     openPort: openSerialPort,
+    intake: { arrive: (source, bytes, atMs) => source.take(bytes, atMs), settle: () => {}, isUnread: () => false },
     onLine(line) {
       lines.push(line.text);
       line.meter.publish([line]);

@@ -27,7 +27,13 @@ function talkOf(profile: Profile) {
   const talk = createModbusTalk({ port: 'COM3', profile, clock: systemClock, answerMs, onSaid });
   talk.begin((data) => asked.push(Buffer.from(data).toString('hex')));
   const out = () => said.splice(0).map(({ text, readings, trouble }) => [text, ...readings.map(({ flag, value }) => flag ?? value), ...(trouble ? [trouble.code] : [])]); // prettier-ignore
-  return { talk, asked, said, out, hear: (...bytes: number[]) => talk.push(Uint8Array.from(bytes)) };
+  return {
+    talk,
+    asked,
+    said,
+    out,
+    hear: (...bytes: number[]) => talk.push(Uint8Array.from(bytes), systemClock.monotonicMs()),
+  };
 }
 const hex = (bytes: Uint8Array) => Buffer.from(bytes).toString('hex');
 /** As people see it; the sums are those of the slave in the tests, which are computed another way. */

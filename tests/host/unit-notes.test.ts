@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import type { Meter, MeterLine } from '../../electron/host/acquire/meter.ts';
-import type { Target } from '../../electron/host/acquire/recorder.ts';
+import type { Target } from '../../electron/host/acquire/store-writer.ts';
 import { createUnitNotes } from '../../electron/host/acquire/unit-notes.ts';
 import { createLineDecoder } from '../../shared/instruments/decode.ts';
 import type { Mark } from '../../shared/model/capture.ts';

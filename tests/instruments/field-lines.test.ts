@@ -44,6 +44,22 @@ describe('a delimited line', () => {
 });
 
 describe('a pattern line', () => {
+  it('knows the overload of its only channel, though a pattern made for numbers does not match it', () => {
+    const decode = createLineDecoder(
+      Profile.parse({
+        name: 'one channel',
+        line: { format: 'pattern', pattern: 'P=(?<pilot_pressure>[-+.\\d]+)' },
+        channels: [{ role: 'pilot_pressure', unit: 'mbar' }],
+      }),
+    );
+    expect(decode('P=OL')).toMatchObject([{ role: 'pilot_pressure', flag: 'overload' }]);
+    expect(decode('P=ready')).toMatchObject([{ role: 'pilot_pressure', flag: 'unreadable' }]);
+    // Of two, it may be either's.
+    const ofTwo = createLineDecoder(
+      two({ format: 'pattern', pattern: 'P=(?<pilot_pressure>[\\d.]+) S=(?<flame_signal>[\\d.]+)' }),
+    );
+    expect(short(ofTwo('P=OL S=2'))).toEqual([['p', 'unreadable'], ['s', 'unreadable']]); // prettier-ignore
+  });
   it('takes each channel from the group of its name', () => {
     const decode = createLineDecoder(
       two({ format: 'pattern', pattern: '^P=(?<pilot_pressure>[-+.\\d]+) S=(?<flame_signal>\\S+)$' }),

@@ -50,6 +50,14 @@ describe('a number line', () => {
     '25/11 2.31',
     '1-2',
     '2.3\u0664',
+    '1 234',
+    '1\u00a0234.5 Pa',
+    "1'234",
+    '1_000',
+    '5-',
+    '--5',
+    '2\u0000.5',
+    '2.\u00005',
   ])('flags %j, which may mean more than one number, rather than guess', (line) => {
     expect(pressure(line)).toEqual([{ role: 'pilot_pressure', unit: 'inH2O', value: Number.NaN, flag: 'unreadable' }]);
   });

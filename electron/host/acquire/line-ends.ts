@@ -4,50 +4,52 @@ const carriageReturn = 0x0d;
 /** A run of bytes without line end is cut here, so that a wrong baud rate cannot fill the memory. */
 export const longestRun = 65_536;
 
-/**
- * Marks the line ends of a byte stream with LF for the line parser, chunk by chunk.
- *
- * - LF stays, and so does the CR of a CR LF: the line reader takes it off.
- * - A CR alone is a line end as long as the stream has never sent an LF; once it has, a lone CR is part of a line.
- * - After `longestRun` bytes without an end one is put in.
- */
-export function createLineEnds(): (chunk: Uint8Array) => Buffer {
-  let run = 0;
-  let knowsNewline = false;
-  let afterReturn = false;
-  return (chunk) => {
-    const out: number[] | undefined = needsWork(chunk, run, knowsNewline, afterReturn) ? [] : undefined;
-    if (!out) {
-      const last = chunk.lastIndexOf(newline);
-      run = last < 0 ? run + chunk.length : chunk.length - 1 - last;
-      return Buffer.from(chunk.buffer, chunk.byteOffset, chunk.byteLength);
-    }
-    for (const byte of chunk) {
-      if (byte === newline) {
-        knowsNewline = true;
-        if (!afterReturn) out.push(newline); // else its line has been ended by the CR just before
-        run = 0;
-        afterReturn = false;
-        continue;
-      }
-      afterReturn = false;
-      if (byte === carriageReturn && !knowsNewline) {
-        out.push(newline);
-        run = 0;
-        afterReturn = true;
-        continue;
-      }
-      out.push(byte);
-      run += 1;
-      if (run === longestRun) {
-        out.push(newline);
-        run = 0;
-      }
-    }
-    return Buffer.from(out);
-  };
+/** Makes one line end of the several that meters send, chunk by chunk. */
+export interface LineEnds {
+  /** The bytes with LF for each line end. After `longestRun` bytes without an end one is put in. */
+  mark(chunk: Uint8Array): Buffer;
+  /** How many bytes have come since the last line end. */
+  run(): number;
+  /** The run ends here without a line end. */
+  cut(): void;
 }
 
-/** Whether the chunk must be gone through byte by byte; the usual one, of a meter that sends LF, need not. */
-const needsWork = (chunk: Uint8Array, run: number, knowsNewline: boolean, afterReturn: boolean): boolean =>
-  !knowsNewline || afterReturn || run + chunk.length >= longestRun;
+/**
+ * Lines end in LF, CR LF or CR, and a meter may change its mind: a banner with CR LF, a stray LF of noise, then CR alone. So each CR
+ * ends a line, at once, and an LF right behind it belongs to it.
+ */
+export function createLineEnds(): LineEnds {
+  let run = 0;
+  let afterReturn = false;
+
+  const unified = (chunk: Uint8Array): Buffer => {
+    const bytes = Buffer.from(chunk);
+    const begin = afterReturn && bytes[0] === newline ? 1 : 0;
+    if (bytes.length > 0) afterReturn = bytes.at(-1) === carriageReturn;
+    for (let at = bytes.indexOf(carriageReturn, begin); at >= 0; at = bytes.indexOf(carriageReturn, at + 1))
+      if (bytes[at + 1] !== newline) bytes[at] = newline;
+    return bytes.subarray(begin);
+  };
+
+  return {
+    mark(chunk) {
+      const bytes = unified(chunk);
+      if (run + bytes.length < longestRun) {
+        const last = bytes.lastIndexOf(newline);
+        run = last < 0 ? run + bytes.length : bytes.length - 1 - last;
+        return bytes;
+      }
+      const out: number[] = [];
+      for (const byte of bytes) {
+        out.push(byte);
+        run = byte === newline ? 0 : run + 1;
+        if (run < longestRun) continue;
+        out.push(newline);
+        run = 0;
+      }
+      return Buffer.from(out);
+    },
+    run: () => run,
+    cut: () => (run = 0),
+  };
+}

@@ -1,5 +1,6 @@
 import type { Decoded } from '../../../shared/instruments/decode.ts';
-import { createLineDecoder } from '../../../shared/instruments/decode.ts';
+import { createLineDecoder, longestLine } from '../../../shared/instruments/decode.ts';
+import { fault } from '../../../shared/model/faults.ts';
 import type { Profile } from '../../../shared/model/profile.ts';
 import type { Clock } from '../clock.ts';
 import { textOf } from '../store/raw-bytes.ts';
@@ -8,18 +9,26 @@ import { mayBeMidLineMs } from './port.ts';
 import type { Said, Talk } from './talk.ts';
 
 interface Surroundings {
+  port: string;
   profile: Profile;
   clock: Clock;
   onSaid(said: Said): void;
 }
 
+// Bytes that go on and on without a line end are kept in pieces, lest a kill loses them. A piece is longer than any line that is
+// read, or has taken longer than a line does at 300 baud. A meter that sends its line ends before its lines may be silent for long.
+const endlessMs = 2000;
+const longestLineMs = 10_000;
+
 /** Talk with a meter that sends lines of text, by itself or when the profile's poll asks. */
-export function createLineTalk({ profile, clock, onSaid }: Surroundings, beginsWhole: () => boolean): Talk {
+export function createLineTalk({ port, profile, clock, onSaid }: Surroundings, beginsWhole: () => boolean): Talk {
   const decode = createLineDecoder(profile);
   let lastByteMs = clock.monotonicMs();
   let firstByteMs: number | undefined;
   let openedMs = lastByteMs;
   let firstLine = true;
+  let lineBeganMs = lastByteMs;
+  let isEndless = false;
   let polling: NodeJS.Timeout | undefined;
 
   const reader = createLineReader(({ bytes, partial }) => {
@@ -29,15 +38,29 @@ export function createLineTalk({ profile, clock, onSaid }: Surroundings, beginsW
     const { raw: text } = textOf(bytes);
     const readings = decode(text);
     // Half a number is a wrong number: of a partial line only the text is kept.
-    onSaid({ bytes, text, atMs: lastByteMs, readings: partial || suspect ? readings.map(distrusted) : readings });
+    onSaid({
+      bytes,
+      text,
+      atMs: lastByteMs,
+      readings: partial || suspect ? readings.map(distrusted) : readings,
+      ...(isEndless && { trouble: fault('meter-endless', { port }) }),
+    });
   });
 
   return {
-    push(bytes) {
-      lastByteMs = clock.monotonicMs();
+    push(bytes, atMs) {
+      lastByteMs = atMs;
       firstByteMs ??= lastByteMs;
+      const held = reader.held();
+      if (held === 0) lineBeganMs = atMs;
       reader.push(bytes);
+      if (reader.held() !== held + bytes.length) lineBeganMs = atMs; // a line has ended in between
+      const lastsMs = atMs - lineBeganMs;
+      isEndless = lastsMs > longestLineMs || (lastsMs > endlessMs && reader.held() > longestLine);
+      if (isEndless) reader.cut();
+      isEndless = false;
     },
+    cut: () => reader.cut(),
     heardMs: () => lastByteMs,
     begin(write) {
       openedMs = clock.monotonicMs();

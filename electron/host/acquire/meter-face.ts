@@ -79,7 +79,7 @@ export function createMeterFace(
         const read = line.readings.some(({ flag }) => flag === undefined || flag === 'overload');
         const roles = line.readings.filter(({ flag }) => flag === undefined).map(({ role }) => role);
         bursts.add(line.atMs, roles);
-        unreadable = read ? 0 : unreadable + 1;
+        unreadable = read ? 0 : unreadable + (line.trouble?.code === 'meter-endless' ? unreadableAfter : 1);
         if (status === 'lost' || status === 'opening') continue; // its last lines, after the port went
         const bad =
           unreadable >= unreadableAfter || (unreadable > 0 && status === 'unreadable') || refused.size === latest.size;

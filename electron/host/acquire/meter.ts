@@ -11,6 +11,7 @@ import { createModbusTalk } from './modbus-talk.ts';
 import type { OpenedPort, OpenPort } from './port.ts';
 import type { Said } from './talk.ts';
 import type { Timing } from './timing.ts';
+import type { Intake, Source } from './unread-queue.ts';
 
 /** A line of a meter, stamped and read, on its way to the store. */
 export interface MeterLine extends Said {
@@ -21,6 +22,7 @@ export interface MeterSurroundings {
   clock: Clock;
   timing: Timing;
   openPort: OpenPort;
+  intake: Intake;
   onLine(line: MeterLine): void;
   /** The line of readings broke off or goes on: a sentence for the time line. */
   onGap(text: string): void;
@@ -34,6 +36,8 @@ export interface Meter {
   /** Takes in lines that have been dealt with (stored, while recording): from now on they show. */
   publish(lines: readonly MeterLine[]): void;
   view(): MeterState;
+  /** What is being recorded ends: hands on everything that has come, the beginning of a line too. */
+  cut(): void;
   /** Closes the port; resolves when its last line has been handed on. */
   stop(): Promise<void>;
 }
@@ -47,11 +51,13 @@ export function startMeter(port: string, profile: Profile, around: MeterSurround
   const face = createMeterFace(port, profile, clock);
   const stopping = new AbortController();
 
+  let cut = () => {};
   const meter: Meter = {
     port,
     profile,
     publish: (lines) => face.publish(lines),
     view: () => face.view(),
+    cut: () => cut(),
     async stop() {
       stopping.abort();
       await running;
@@ -63,10 +69,15 @@ export function startMeter(port: string, profile: Profile, around: MeterSurround
   const run = async () => {
     let lostAtMs: number | undefined;
     while (!stopping.signal.aborted) {
-      const connection = await connect(port, profile, around, face, stopping.signal, onSaid, () => {
-        if (lostAtMs !== undefined) around.onGap(`${port} is back after ${seconds(clock.monotonicMs() - lostAtMs)}`);
-        lostAtMs = undefined;
+      const connection = await connect(port, profile, around, face, stopping.signal, {
+        onSaid,
+        onOpen() {
+          if (lostAtMs !== undefined) around.onGap(`${port} is back after ${seconds(clock.monotonicMs() - lostAtMs)}`);
+          lostAtMs = undefined;
+        },
+        onCut: (next) => (cut = next),
       });
+      cut = () => {};
       if (stopping.signal.aborted) return;
       if (connection === 'lost') {
         lostAtMs = clock.monotonicMs();
@@ -81,6 +92,13 @@ export function startMeter(port: string, profile: Profile, around: MeterSurround
 
 const seconds = (ms: number): string => `${(ms / 1000).toFixed(1)} s`;
 
+interface Connected {
+  onSaid(said: Said): void;
+  onOpen(): void;
+  /** How this connection is asked for the beginning of a line that it holds. */
+  onCut(cut: () => void): void;
+}
+
 /** One connection from opening to its end; 'refused' when it could not be opened. */
 async function connect(
   path: string,
@@ -88,10 +106,9 @@ async function connect(
   around: MeterSurroundings,
   face: MeterFace,
   stopping: AbortSignal,
-  onSaid: (said: Said) => void,
-  onOpen: () => void,
+  { onSaid, onOpen, onCut }: Connected,
 ): Promise<'lost' | 'refused' | 'stopped'> {
-  const { clock, timing } = around;
+  const { clock, timing, intake } = around;
   const change = (status: 'opening' | 'waiting' | 'lost', trouble?: Fault) => {
     face.change(status, trouble);
     around.onChange();
@@ -99,11 +116,17 @@ async function connect(
   if (!face.isLost()) change('opening');
 
   let opened: OpenedPort | undefined;
-  const talk =
-    profile.line.format === 'modbus-rtu'
-      ? createModbusTalk({ port: path, profile, clock, answerMs: timing.answerMs, onSaid })
-      : createLineTalk({ profile, clock, onSaid }, () => opened?.beginsWhole !== false);
+  // An answer must be read before the next question is put: it cannot wait, and such a meter sends no more than it is asked for.
+  const isAsked = profile.line.format === 'modbus-rtu';
+  const talk = isAsked
+    ? createModbusTalk({ port: path, profile, clock, answerMs: timing.answerMs, onSaid })
+    : createLineTalk({ port: path, profile, clock, onSaid }, () => opened?.beginsWhole !== false);
 
+  const source: Source = { port: path, take: (bytes, atMs) => talk.push(bytes, atMs) };
+  onCut(() => {
+    intake.settle(source);
+    talk.cut();
+  });
   const gone = new AbortController();
   let why: Fault | undefined;
   const outcome = await around.openPort({
@@ -111,7 +134,8 @@ async function connect(
     serial: profile.serial,
     onBytes: (bytes) => {
       if (face.hear(bytes)) around.onChange();
-      talk.push(bytes);
+      if (isAsked) talk.push(bytes, clock.monotonicMs());
+      else intake.arrive(source, bytes, clock.monotonicMs());
     },
     onLost(fault) {
       why = fault;
@@ -137,9 +161,11 @@ async function connect(
   });
   while (!ended.aborted) {
     await pause(silentMs / 5, ended);
-    if (face.noteSilence(clock.monotonicMs() - talk.heardMs(), silentMs)) around.onChange();
+    const quietMs = intake.isUnread(source) ? 0 : clock.monotonicMs() - talk.heardMs();
+    if (face.noteSilence(quietMs, silentMs)) around.onChange();
   }
   await opened.close();
+  intake.settle(source);
   await talk.end();
   if (stopping.aborted) return 'stopped';
   change('lost', why ?? fault('port-lost', { port: path }));

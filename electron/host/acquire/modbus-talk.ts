@@ -123,8 +123,8 @@ export function createModbusTalk({ port, profile, clock, answerMs, onSaid }: Sur
   };
 
   return {
-    push(bytes) {
-      lastByteMs = clock.monotonicMs();
+    push(bytes, atMs) {
+      lastByteMs = atMs;
       clearTimeout(silence);
       const { pieces, rest } = takeFrames(Uint8Array.from([...arrived, ...bytes]));
       arrived = rest;
@@ -144,6 +144,7 @@ export function createModbusTalk({ port, profile, clock, answerMs, onSaid }: Sur
         ask();
       }, profile.poll?.everyMs);
     },
+    cut: giveUp,
     async end() {
       write = undefined;
       clearInterval(rounds);

@@ -4,25 +4,24 @@ import { fault } from '../../../shared/model/faults.ts';
 import type { Clock } from '../clock.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
-import type { Appender, Entry } from '../store/append.ts';
-import { TakenOver } from '../store/append.ts';
-import { storeFault } from '../store/store-fault.ts';
+import type { Entry } from '../store/append.ts';
 import type { MeterLine } from './meter.ts';
+import { mostAtOnce, mostInOneGo, mostUnread, muchAtOnceBytes, paceOf } from './pace.ts';
+import type { Target, WriterSurroundings } from './store-writer.ts';
+import { createStoreWriter } from './store-writer.ts';
 import type { Timing } from './timing.ts';
-
-/** Where a recording goes. `zeroMs` is the monotonic time of elapsed 0. */
-export interface Target {
-  id: string;
-  key: number;
-  zeroMs: number;
-  appender: Appender;
-}
+import type { Arrival, Intake } from './unread-queue.ts';
+import { createUnreadQueue } from './unread-queue.ts';
+import type { Waiting } from './waiting.ts';
+import { elapsedOf, endOfBatch, toEntries } from './waiting.ts';
 
 /**
- * The way from a port to the store and only then to people: lines are gathered for `batchMs`, stored in one transaction,
- * then published. When the store refuses (disk full), everything waits in memory, in order, and is tried again.
+ * The way from a port to the store and only then to people: bytes become lines, lines are gathered for `batchMs`, stored in one
+ * transaction, then published. When the store refuses (disk full), everything waits in memory, in order, and is tried again.
+ *
+ * Bytes that come faster than lines can be read and stored are stored first, unread: in time, and safe from a kill.
  */
-export interface Recorder {
+export interface Recorder extends Intake {
   /** A line that arrived. Never refused, never dropped. */
   accept(line: MeterLine): void;
   /** Puts a mark on the time line, in order with the lines; nothing when nothing is being recorded. */
@@ -30,6 +29,8 @@ export interface Recorder {
   target(): Target | undefined;
   /** Seconds since elapsed 0 of the recording. */
   elapsedS(): number;
+  /** Monotonic time of the first line that is held back for the recording to begin with. */
+  heldSinceMs(): number | undefined;
   /** From now on lines go into `target`. */
   begin(target: Target): void;
   /** Ends the recording once everything is stored, and gives what was recorded; when the store refuses it goes on, with its fault. */
@@ -43,152 +44,151 @@ export interface Recorder {
   stop(): void;
 }
 
-interface Surroundings {
+interface Surroundings extends Omit<WriterSurroundings, 'waiting'> {
   clock: Clock;
   timing: Timing;
-  storeFile: string;
+  /** Whether what comes before the first recording waits for it, instead of being only shown. */
+  holdsBack: boolean;
   /** Lines have been dealt with and may be shown. `stored` is how many entries went into the store. */
   onPublished(lines: readonly MeterLine[], stored: number): void;
-  onTrouble(): void;
-  /** Another host has taken up what was being recorded: gives a capture of our own for what comes now. May throw like the store. */
-  onTakenOver(lost: Target): Target;
-  onBug(name: string, error: unknown): void;
 }
 
-type Waiting = { kind: 'line'; line: MeterLine } | { kind: 'mark'; mark: Mark };
-
-// After a long refusal the backlog goes out in pieces: what fits is safe at once, and between two goes the ports are read.
-const mostAtOnce = 2000;
-const mostInOneGo = 2 * mostAtOnce;
-// Another process that writes just now is no news; one that goes on and on is.
-const busyTolerated = 3;
-
-export function createRecorder({
-  clock,
-  timing,
-  storeFile,
-  onPublished,
-  onTrouble,
-  onTakenOver,
-  onBug,
-}: Surroundings): Recorder {
-  let target: Target | undefined;
+export function createRecorder({ clock, timing, holdsBack, onPublished, ...around }: Surroundings): Recorder {
   const waiting: Waiting[] = [];
+  const writer = createStoreWriter({ ...around, waiting: () => waiting.length });
+  const unread = createUnreadQueue();
+  let arrivedSince = 0;
+  let readingKept = false;
+  let isHeldBack = holdsBack;
   let timer: NodeJS.Timeout | undefined;
-  let trouble: Fault | undefined;
-  let refusals = 0;
-
-  const toElapsedS = (atMs: number, { zeroMs }: Target): number => Math.max(0, (atMs - zeroMs) / 1000);
-
-  const toEntry = (item: Waiting, into: Target): Entry =>
-    item.kind === 'mark'
-      ? item
-      : {
-          kind: 'line',
-          elapsedS: toElapsedS(item.line.atMs, into),
-          port: item.line.meter.port,
-          bytes: item.line.bytes,
-          readings: item.line.readings,
-        };
 
   const schedule = (ms: number) => {
     timer ??= setTimeout(() => {
       timer = undefined;
-      flush(mostInOneGo);
+      go();
     }, ms);
   };
 
-  const refused = (error: unknown) => {
-    refusals += 1;
-    // Of a capture that is another's now and cannot be left yet, the store will say why at the next try.
-    let why =
-      error instanceof TakenOver
-        ? fault('store-unavailable', { file: storeFile, reason: 'it is busy' })
-        : storeFault(error, storeFile, waiting.length);
-    if (!why) {
-      onBug('recorder', error);
-      why = fault('internal', { what: 'storing lines' });
-    }
-    if (why.code !== 'store-unavailable' || refusals > busyTolerated) trouble = why;
-    onTrouble();
-    schedule(trouble ? timing.storeRetryMs : timing.batchMs);
-  };
+  const tryAgain = () => schedule(writer.trouble() ? timing.storeRetryMs : timing.batchMs);
 
-  /** Goes on in a capture of our own; false when the store refuses that too. */
-  const moveOn = (lost: Target): boolean => {
-    try {
-      target = onTakenOver(lost);
-      return true;
-    } catch (error) {
-      if (!storeFault(error, storeFile)) throw error;
-      return false;
-    }
-  };
-
-  /**
-   * Stores and publishes what waits, at most `most`; false when the store refused some of it.
-   */
+  /** Stores and publishes what waits, at most `most`; false when the store refused some of it. */
   const flush = (most = Infinity): boolean => {
     let done = 0;
     const until = Math.min(waiting.length, most);
     while (done < until) {
-      const some = waiting.slice(done, Math.min(until, done + mostAtOnce));
-      const into = target;
-      try {
-        if (into) into.appender.append(some.map((item) => toEntry(item, into)));
-      } catch (error) {
-        if (into && error instanceof TakenOver && moveOn(into)) continue;
-        waiting.splice(0, done);
-        refused(error);
-        return false;
-      }
+      const some = waiting.slice(done, endOfBatch(waiting, done, Math.min(mostAtOnce, until - done)));
+      if (!writer.write((into) => void into.appender.append(toEntries(some, into)))) break;
       done += some.length;
       onPublished(
         some.flatMap((item) => (item.kind === 'line' ? [item.line] : [])),
-        into ? some.length : 0,
+        writer.target() ? some.length : 0,
       );
     }
     waiting.splice(0, done);
-    refusals = 0;
-    if (waiting.length > 0) schedule(0);
-    else if (trouble) {
-      trouble = undefined;
-      onTrouble();
+    if (done < until) tryAgain();
+    else if (waiting.length === 0) writer.caughtUp();
+    return done >= until;
+  };
+
+  /** Puts in safety what cannot be read yet; false when the store refused it. */
+  const keepUnread = (): boolean => {
+    const kept = writer.write((into) => {
+      // What the store has kept in a capture that another host took up since is that one's to read.
+      const fresh = unread.all().filter(({ kept: at }) => at?.capture !== into.key);
+      if (fresh.length === 0) return;
+      const rows = into.appender.keep(
+        fresh.map(({ source, atMs, bytes }) => ({ elapsedS: elapsedOf(atMs, into.zeroMs), port: source.port, bytes })),
+      );
+      for (const [i, arrival] of fresh.entries()) arrival.kept = { capture: into.key, row: rows[i]! };
+    });
+    if (!kept) tryAgain();
+    return kept;
+  };
+
+  /** Has the oldest bytes read while fewer than `most` lines wait, as long as `wanted` says so. */
+  const readOn = (most = Infinity, wanted: (arrival: Arrival) => boolean = () => true) => {
+    for (let first = unread.first(); first && waiting.length < most && wanted(first); first = unread.first()) {
+      const { source, bytes, atMs, kept } = first;
+      readingKept = kept !== undefined;
+      source.take(bytes, atMs);
+      readingKept = false;
+      if (kept) waiting.push({ kind: 'read', ...kept });
+      unread.dropFirst();
     }
-    return true;
+  };
+
+  /** One turn of storing: what came is put in safety first. */
+  const go = () => {
+    if (isHeldBack) return;
+    const { lines, pauseMs } = paceOf(unread.size(), arrivedSince);
+    arrivedSince = 0;
+    // Only what the store keeps already can wait.
+    const unsafe = waiting.findLastIndex((item) => item.kind === 'line' && !item.isKept) + 1;
+    if (!keepUnread() || !flush(Math.max(lines, Math.min(unsafe, mostInOneGo)))) return;
+    if (waiting.length > 0 || !unread.isEmpty()) schedule(pauseMs);
+    readOn(lines);
   };
 
   return {
+    arrive(source, bytes, atMs) {
+      arrivedSince += bytes.length;
+      const isMuch = waiting.length >= mostAtOnce || bytes.length > muchAtOnceBytes;
+      if (unread.isEmpty() && !(isMuch && writer.target())) {
+        unread.pass(source, bytes, atMs);
+        return;
+      }
+      unread.add(source, bytes, atMs);
+      if (unread.size() >= mostUnread && !writer.isRefused()) go();
+      else schedule(timing.batchMs);
+    },
+    settle(source) {
+      readOn(Infinity, () => unread.has(source));
+      unread.release(source);
+    },
+    isUnread: (source) => unread.has(source),
     accept(line) {
-      waiting.push({ kind: 'line', line });
+      waiting.push({ kind: 'line', line, isKept: readingKept });
       schedule(timing.batchMs);
     },
     mark(mark) {
-      if (!target) return;
+      if (!writer.target()) return;
       waiting.push({ kind: 'mark', mark });
-      if (refusals === 0) flush();
+      if (!writer.isRefused()) flush();
     },
-    target: () => target,
-    elapsedS: () => (target ? toElapsedS(clock.monotonicMs(), target) : 0),
+    target: () => writer.target(),
+    elapsedS() {
+      const target = writer.target();
+      return target ? elapsedOf(clock.monotonicMs(), target.zeroMs) : 0;
+    },
+    heldSinceMs() {
+      const [first] = waiting;
+      return isHeldBack && first?.kind === 'line' ? first.line.atMs : undefined;
+    },
     begin(next) {
-      flush(); // what came before the start is shown, not stored
-      target = next;
+      if (!isHeldBack) flush(); // what came before the start is shown, not stored
+      isHeldBack = false;
+      writer.aim(next);
+      if (waiting.length > 0) schedule(0);
     },
     end() {
-      if (!flush()) return fail(trouble ?? fault('store-unavailable', { file: storeFile, reason: 'it is busy' }));
-      const ended = target;
-      target = undefined;
+      readOn();
+      if (!flush())
+        return fail(writer.trouble() ?? fault('store-unavailable', { file: around.storeFile, reason: 'it is busy' }));
+      const ended = writer.target();
+      writer.aim(undefined);
       return ok(ended);
     },
-    waiting: () => {
-      const into = target;
-      return into ? waiting.map((item) => toEntry(item, into)) : [];
+    waiting() {
+      readOn();
+      const target = writer.target();
+      return target ? toEntries(waiting, target) : [];
     },
     letGo() {
-      target = undefined;
+      readOn();
+      writer.aim(undefined);
       flush();
     },
-    trouble: () => trouble,
+    trouble: () => writer.trouble(),
     stop: () => clearTimeout(timer),
   };
 }

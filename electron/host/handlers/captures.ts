@@ -8,7 +8,7 @@ import type { Parts } from '../parts.ts';
 import { factsOf, findBurner } from '../store/burners.ts';
 import { allRows, toSummary } from '../store/capture-rows.ts';
 import { addNote, setBurner, setSetup } from '../store/captures.ts';
-import { interruptOrphans } from '../store/owner.ts';
+import { takeInOrphans } from '../orphans.ts';
 import { watch } from '../topic.ts';
 import { captureRow, openRow } from '../visit-rows.ts';
 import { continueVisit, finishVisit, startVisit } from '../visit.ts';
@@ -31,7 +31,7 @@ export function captureHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
   const { store, owner, clock, topics } = parts;
   return {
     'captures.list': async () => {
-      interruptOrphans(store.db, owner, clock.wallMs());
+      takeInOrphans(store.db, owner, clock.wallMs());
       return ok(allRows(store.db).map((row) => toSummary(store.db, row)));
     },
     'captures.get': async ({ capture }) => {

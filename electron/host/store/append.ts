@@ -3,11 +3,15 @@ import type { Mark } from '../../../shared/model/capture.ts';
 import type { Flag, Role } from '../../../shared/model/reading.ts';
 import { createRowInserter } from './insert-rows.ts';
 import type { Owner } from './owner.ts';
+import type { UnreadBytes } from './unread.ts';
+import { createUnreadRows } from './unread.ts';
 
 /** One thing that happened on the time line of a recording, in the order in which it is to be stored. */
 export type Entry =
   | { kind: 'line'; elapsedS: number; port: string; bytes: Uint8Array; readings: EntryReading[] }
-  | { kind: 'mark'; mark: Mark };
+  | { kind: 'mark'; mark: Mark }
+  /** The lines before this are all that the unread rows up to `row` hold. */
+  | { kind: 'read'; row: number };
 
 export interface EntryReading {
   role: Role;
@@ -35,6 +39,8 @@ export class TakenOver extends Error {
  */
 export interface Appender {
   append(entries: readonly Entry[]): Written;
+  /** Keeps what cannot be read yet, in one transaction; gives the row of each. It becomes lines by `append`, with a `read` behind them. */
+  keep(unread: readonly UnreadBytes[]): number[];
 }
 
 /**
@@ -51,6 +57,7 @@ export function createAppender(db: Database, key: number, owner: Owner | undefin
     db.prepare<[number], number>('SELECT coalesce(max(seq), 0) FROM line WHERE capture = ?').pluck().get(key) ?? 0;
   const channels = createChannelFinder(db, key);
   const claim = createClaim(db, key, owner);
+  const unreadRows = createUnreadRows(db, key);
 
   const run = db.transaction((entries: readonly Entry[]): { written: Written; seq: number } => {
     if (!claim(written)) throw new TakenOver(`capture ${key}`);
@@ -60,6 +67,10 @@ export function createAppender(db: Database, key: number, owner: Owner | undefin
       if (entry.kind === 'mark') {
         mark.run(key, entry.mark.elapsedS, entry.mark.kind, entry.mark.text);
         now.durationS = Math.max(now.durationS, entry.mark.elapsedS);
+        continue;
+      }
+      if (entry.kind === 'read') {
+        unreadRows.removeTo(entry.row);
         continue;
       }
       seq += 1;
@@ -78,7 +89,13 @@ export function createAppender(db: Database, key: number, owner: Owner | undefin
     return { written: now, seq };
   });
 
+  const keep = db.transaction((unread: readonly UnreadBytes[]): number[] => {
+    if (!claim(written)) throw new TakenOver(`capture ${key}`);
+    return unread.map(unreadRows.add);
+  });
+
   return {
+    keep: (unread) => keep.immediate(unread),
     append(entries) {
       try {
         const done = run.immediate(entries);

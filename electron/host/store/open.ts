@@ -13,6 +13,8 @@ import { storeFault } from './store-fault.ts';
 export interface Store {
   file: string;
   db: Database.Database;
+  /** Whether the file was deleted or moved since: what is written goes on into one that nobody will find. */
+  isGone(): boolean;
   close(): void;
 }
 
@@ -31,7 +33,12 @@ export function openStore(folder: string): Outcome<Store> {
     const trouble = existsSync(file) && statSync(file).size > 0 ? inspect(file) : undefined;
     if (trouble) return fail(trouble);
     const db = connect(file);
-    return ok({ file, db, close: () => db.close() });
+    const { ino, dev } = statSync(file);
+    const isGone = (): boolean => {
+      const now = statSync(file, { throwIfNoEntry: false });
+      return now === undefined || now.ino !== ino || now.dev !== dev;
+    };
+    return ok({ file, db, isGone, close: () => db.close() });
   } catch (error) {
     const trouble = storeFault(error, file);
     if (trouble) return fail(trouble);

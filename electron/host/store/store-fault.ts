@@ -1,3 +1,5 @@
+import { accessSync, constants } from 'node:fs';
+import { dirname } from 'node:path';
 import Database from 'better-sqlite3';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
@@ -9,8 +11,19 @@ export function storeFault(error: unknown, file: string, waiting = 0): Fault | u
   if (code === 'SQLITE_FULL') return fault('store-full', { waiting });
   if (code.startsWith('SQLITE_CORRUPT') || code === 'SQLITE_NOTADB') return fault('store-damaged', { file, reason });
   if (/^SQLITE_(?:BUSY|LOCKED|IOERR|CANTOPEN|READONLY|PERM|AUTH|NOLFS|PROTOCOL)/.test(code))
-    return fault('store-unavailable', { file, reason: reasons[code.split('_')[1] ?? ''] ?? reason });
+    return fault('store-unavailable', { file, reason: readOnly(file) ?? reasons[code.split('_')[1] ?? ''] ?? reason });
   return undefined;
+}
+
+/** A store on a disk that cannot be written cannot be read either: SQLite keeps its log and a lock beside it. */
+function readOnly(file: string): string | undefined {
+  try {
+    accessSync(dirname(file), constants.W_OK);
+    return undefined;
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'EROFS') return undefined;
+    return 'its disk can only be read. Copy its folder to another disk and open it there';
+  }
 }
 
 const reasons: Record<string, string> = {

@@ -6,6 +6,13 @@ export const lineOf = (n: number): Buffer =>
     ? Buffer.concat([Buffer.from([0xfe, 0x00, 0x9f, 0xc3, 0x28]), Buffer.from(`?${n}`)])
     : Buffer.from((n / 1000).toFixed(3));
 
+/** For each count of lines: how many bytes the rest of `lines` has on the wire, with CR LF behind each. */
+export function bytesBehind(lines: number): number[] {
+  const behind = [0];
+  for (let n = lines - 1; n >= 0; n -= 1) behind.push(behind.at(-1)! + lineOf(n).length + 2);
+  return behind.toReversed();
+}
+
 /** How the lines that were kept compare with those that were sent. */
 export interface Kept {
   sent: number;

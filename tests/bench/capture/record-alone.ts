@@ -6,12 +6,14 @@ import { openSerialPort } from '../../../electron/host/acquire/serial-port.ts';
 import { createHost } from '../../../electron/host/host.ts';
 import { openStore } from '../../../electron/host/store/open.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
-import { compareLines } from './lines.ts';
+import { bytesBehind, compareLines } from './lines.ts';
 import type { Kept } from './lines.ts';
 import { start } from './ports.ts';
 
 export interface Recorded {
   kept: Kept[];
+  /** From the first byte to the last one in the store, read or not: from then on no kill can lose it. */
+  safeSeconds: number;
   /** From the first byte to the last line in the store. */
   seconds: number;
   /** Processor time of this process in the same span, all threads. */
@@ -58,12 +60,22 @@ const started = await handlers['captures.start']({ setup: {} }, untilDone);
 if (!started.ok) throw new Error(started.fault.message);
 const { capture } = started.value;
 
+const look = openStore(folder);
+if (!look.ok) throw new Error(look.fault.message);
+const safe = look.value.db.prepare<[], { lines: number; unread: number }>(
+  'SELECT (SELECT sum(lines) FROM capture) AS lines, (SELECT total(length(bytes)) FROM unread) AS unread',
+);
+const behind = bytesBehind(count * ports.length);
+
 const delay = monitorEventLoopDelay({ resolution: 1 });
 delay.enable();
 start(go);
-let [stored, lastMs, cpuSeconds] = [0, performance.now(), 0];
+let [stored, safeMs, lastMs, cpuSeconds] = [0, 0, performance.now(), 0];
 while (stored < count * ports.length && performance.now() - lastMs < patienceMs) {
   await wait(20);
+  const now = safe.get();
+  // One port's lines are stored in order, so what is not among them yet is the rest; of several ports it is not known which.
+  if (safeMs === 0 && now && behind[now.lines]! <= now.unread) safeMs = performance.now();
   const view = await handlers['captures.get']({ capture }, untilDone);
   if (!view.ok) throw new Error(view.fault.message);
   if (view.value.lines === stored) continue;
@@ -73,6 +85,7 @@ while (stored < count * ports.length && performance.now() - lastMs < patienceMs)
   cpuSeconds = (user + system) / 1e6;
 }
 delay.disable();
+look.value.close();
 await handlers['captures.finish']({ capture }, untilDone);
 await close();
 
@@ -84,6 +97,7 @@ store.value.close();
 process.stdout.write(
   JSON.stringify({
     kept,
+    safeSeconds: ((safeMs || lastMs) - (firstMs ?? lastMs)) / 1000,
     seconds: (lastMs - (firstMs ?? lastMs)) / 1000,
     cpuSeconds,
     eventLoopMs: { p50: delay.percentile(50) / 1e6, p99: delay.percentile(99) / 1e6, max: delay.max / 1e6 },

@@ -5,7 +5,7 @@ import type { Counted } from './count-alone.ts';
 import { plugIn, runAlone } from './ports.ts';
 import type { Recorded } from './record-alone.ts';
 
-const lines = 200_000;
+const lines = 1_000_000;
 const runs = 3;
 const wantedRatio = 0.7;
 // As fast as usual USB adapters go (common practice). A byte takes ten bits, these lines have nine bytes.
@@ -13,12 +13,12 @@ const wireBaud = 921_600;
 const wireLines = Math.floor(wireBaud / 10 / 9);
 
 /**
- * How fast a pseudo-terminal can be emptied: by the whole host up to stored lines, and by `serialport` with its line parser that
- * only counts. The same meter for both; the pseudo-terminal and the processes that feed it cost both the same.
+ * How fast a pseudo-terminal can be emptied: by the whole host, until every line is safe in the store and until every line is read
+ * and shown as well, and by `serialport` with its line parser that only counts. The same meter for both; the pseudo-terminal and the processes that feed it cost both the same.
  */
 export const throughput: Section = {
   name: 'throughput',
-  title: `Throughput: ${lines} lines as fast as a pseudo-terminal gives them, stored by the host against only counted`,
+  title: `Throughput: ${lines} lines as fast as a pseudo-terminal gives them, put in safety by the host against only counted`,
   run,
 };
 
@@ -34,34 +34,39 @@ async function run({ progress }: BenchOptions): Promise<SectionResult> {
       ),
     );
   }
-  const rates = (all: { seconds: number }[]) => all.map(({ seconds }) => lines / seconds);
-  const perLine = (all: { cpuSeconds: number }[]) => median(all.map(({ cpuSeconds }) => (1e6 * cpuSeconds) / lines));
-  const ours = median(rates(recorded));
-  const bare = median(rates(counted));
+  const rates = (seconds: number[]) => seconds.map((one) => lines / one);
+  const secondsOf = (all: { seconds: number }[]) => all.map(({ seconds }) => seconds);
+  const safe = recorded.map(({ safeSeconds }) => safeSeconds);
+  const perLine = (all: { cpuSeconds: number }[]) =>
+    median(all.map(({ cpuSeconds }) => (1e6 * cpuSeconds) / lines)).toFixed(1);
+  const ours = median(rates(safe));
+  const read = median(rates(secondsOf(recorded)));
+  const bare = median(rates(secondsOf(counted)));
   const ratio = ours / bare;
   const lost = recorded.reduce((total, { kept }) => total + (kept[0]?.lost ?? 0), 0);
-  const row = (what: string, all: { seconds: number; cpuSeconds: number }[]) => [
+  const row = (what: string, seconds: number[], processor: string) => [
     what,
-    median(rates(all)).toFixed(0),
-    rates(all)
+    median(rates(seconds)).toFixed(0),
+    rates(seconds)
       .map((rate) => rate.toFixed(0))
       .join(' '),
-    perLine(all).toFixed(1),
+    processor,
   ];
   return {
     lines: [
       ...table([
         ['', 'lines a second', 'each run', 'processor, us a line'],
-        row('counted', counted),
-        row('read, stored, published', recorded),
+        row('counted', secondsOf(counted), perLine(counted)),
+        row('safe in the store', safe, ''),
+        row('read, stored, published', secondsOf(recorded), perLine(recorded)),
       ]),
       '',
-      `A wire of ${wireBaud} baud carries ${wireBaud / 10} bytes a second, about ${wireLines} of these lines: the host stores ${(ours / wireLines).toFixed(1)} times that.`,
+      `A wire of ${wireBaud} baud carries ${wireBaud / 10} bytes a second, about ${wireLines} of these lines: the host reads and stores ${(read / wireLines).toFixed(1)} times that.`,
     ],
-    data: { lines, ours, bare, ratio, counted, recorded },
+    data: { lines, ours, read, bare, ratio, counted, recorded },
     figures: [
       {
-        what: 'stored lines a second against counted ones',
+        what: 'lines a second safe in the store against counted ones',
         wanted: `at least ${wantedRatio}`,
         found: ratio.toFixed(2),
         met: ratio >= wantedRatio,

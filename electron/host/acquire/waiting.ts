@@ -1,0 +1,32 @@
+import type { Mark } from '../../../shared/model/capture.ts';
+import type { Entry } from '../store/append.ts';
+import type { MeterLine } from './meter.ts';
+
+/** What waits to be stored. A line that `isKept` is in the store already, unread, until the `read` behind it. */
+export type Waiting =
+  | { kind: 'line'; line: MeterLine; isKept: boolean }
+  | { kind: 'mark'; mark: Mark }
+  /** What the store keeps unread up to this row has become the lines before. */
+  | { kind: 'read'; row: number; capture: number };
+
+/**
+ * Where a batch of at least `length` entries from `begin` on ends. The lines of what the store keeps unread go into the store in the
+ * transaction that removes it there: else a kill between two would leave them in both.
+ */
+export function endOfBatch(waiting: readonly Waiting[], begin: number, length: number): number {
+  let end = Math.min(waiting.length, begin + length);
+  for (let last = waiting[end - 1]; last?.kind === 'line' && last.isKept; last = waiting[end - 1]) end += 1;
+  return Math.min(end, waiting.length);
+}
+
+/** Seconds since `zeroMs`, the monotonic time of elapsed 0. */
+export const elapsedOf = (atMs: number, zeroMs: number): number => Math.max(0, (atMs - zeroMs) / 1000);
+
+/** As the store takes it into the capture `key`: what another capture keeps unread is not this one's to remove. */
+export const toEntries = (items: readonly Waiting[], { key, zeroMs }: { key: number; zeroMs: number }): Entry[] =>
+  items.flatMap((item): Entry[] => {
+    if (item.kind === 'mark') return [item];
+    if (item.kind === 'read') return item.capture === key ? [item] : [];
+    const { meter, atMs, bytes, readings } = item.line;
+    return [{ kind: 'line', elapsedS: elapsedOf(atMs, zeroMs), port: meter.port, bytes, readings }];
+  });

@@ -1,0 +1,52 @@
+import { spawn } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
+import Database from 'better-sqlite3';
+import { expect, it } from 'vitest';
+import { createHost } from '../../electron/host/host.ts';
+import { storeFile } from '../../electron/host/store/place.ts';
+import { stored, texts } from '../host/bench-host.ts';
+import { testFolder } from '../cli/call.ts';
+
+const recording = fileURLToPath(new URL('recording.ts', import.meta.url));
+const many = 150_000;
+const wait = (ms: number) =>
+  new Promise((resolve) => {
+    setTimeout(resolve, ms);
+  });
+
+// More than any machine reads in that time, so that most of it is still unread; the moment of the kill is anywhere in a turn.
+it.each([400, 437, 471])(
+  'a kill %i ms after a flood loses none of its lines: the next start reads what was kept unread',
+  async (afterMs) => {
+    const folder = testFolder();
+    const child = spawn(process.execPath, [recording, folder], { stdio: ['pipe', 'pipe', 'inherit'] });
+    const ended = new Promise((resolve) => {
+      child.once('close', resolve);
+    });
+    const said = await new Promise<string>((resolve) => {
+      child.stdout.once('data', (text: Buffer) => resolve(text.toString()));
+    });
+    const id = said.trim().replace('recording ', '');
+    const sent = Array.from({ length: many }, (_, n) => `${n}\r\n`).join('');
+    await new Promise<void>((resolve, reject) => {
+      // Called when the pipe has taken the last byte; it holds 64 kB itself (pipe(7)), a small part of what is read in `afterMs`.
+      child.stdin.write(sent, (error) => (error ? reject(error) : resolve()));
+    });
+    await wait(afterMs);
+    child.kill('SIGKILL');
+    await ended;
+
+    const db = new Database(storeFile(folder));
+    expect(db.pragma('integrity_check', { simple: true })).toBe('ok');
+    db.close();
+    const host = createHost({ dataFolder: folder, practice: false, version: 'test', host: 'command' });
+    if (!host.ok) throw new Error(host.fault.message);
+    await host.value.close();
+    const capture = stored(folder, id);
+    expect(capture.status).toBe('interrupted');
+    expect(texts(capture).map(Number)).toEqual(Array.from({ length: many }, (_, n) => n));
+    expect(capture.readings).toHaveLength(many);
+    expect(capture.readings.every(({ value, raw }) => value === Number(raw))).toBe(true);
+  },
+  60_000,
+);

@@ -1,0 +1,104 @@
+import Database from 'better-sqlite3';
+import { describe, expect, it } from 'vitest';
+import { storeFile } from '../../electron/host/store/place.ts';
+import { builtInProfiles } from '../../shared/instruments/built-in.ts';
+import { testFolder, until } from '../cli/call.ts';
+import { openBench, stored, untilDone, valueOf } from './bench-host.ts';
+
+const many = 30_000;
+const signalMeter = builtInProfiles.find(
+  ({ line, channels }) => line.format === 'number' && channels[0]?.role === 'flame_signal',
+)!;
+
+/** Numbered lines of one meter, in chunks as a port gives them: at most 4095 bytes, cut anywhere. */
+function chunksOf(first: number): Buffer[] {
+  const all = Buffer.from(Array.from({ length: many }, (_, n) => `${first + n}\r\n`).join(''));
+  return Array.from({ length: Math.ceil(all.length / 4095) }, (_, i) => all.subarray(i * 4095, (i + 1) * 4095));
+}
+const numbersFrom = (first: number) => Array.from({ length: many }, (_, n) => first + n);
+
+/** A host with two meters that send everything at once. */
+async function flood() {
+  const folder = testFolder();
+  const bench = await openBench(folder);
+  valueOf(await bench.host.handlers['meters.connect']({ port: 'flame', profile: signalMeter.name }, untilDone));
+  const id = await bench.record();
+  const [gauge, flame] = [chunksOf(100_000), chunksOf(200_000)];
+  for (const [i, chunk] of gauge.entries()) {
+    bench.send(chunk);
+    bench.send(flame[i]!, 'flame');
+  }
+  const db = new Database(storeFile(folder), { readonly: true });
+  const unread = db.prepare('SELECT count(*) FROM unread').pluck();
+  /** Line ends in what the store holds unread, and the lines it holds. */
+  const safe = () =>
+    db
+      .prepare<[], { lines: number; unread: number }>(
+        `SELECT (SELECT sum(lines) FROM capture) AS lines,
+           (SELECT total(length(hex(bytes)) - length(replace(hex(bytes), '0D0A', ''))) / 4 FROM unread) AS unread`,
+      )
+      .get()!;
+  const linesOf = (port: string) =>
+    stored(folder, id)
+      .lines.filter((line) => line.port === port)
+      .map(({ raw }) => Number(raw));
+  return { ...bench, folder, id, safe, linesOf, unreadRows: () => unread.get(), db };
+}
+
+describe('lines that come faster than they can be read', () => {
+  it('are stored unread first, then read: every one, in order, with its reading', async () => {
+    const { folder, id, safe, linesOf, unreadRows } = await flood();
+    await until('everything is in the store', () => safe().lines + safe().unread === 2 * many);
+    expect(safe().lines).toBeLessThan(2 * many);
+    await until('everything is read', () => safe().lines === 2 * many);
+    expect(linesOf('gauge')).toEqual(numbersFrom(100_000));
+    expect(linesOf('flame')).toEqual(numbersFrom(200_000));
+    expect(unreadRows()).toBe(0);
+    const { readings, lines } = stored(folder, id);
+    const byLine = new Map(lines.map((line) => [line.seq, Number(line.raw)]));
+    expect(readings).toHaveLength(2 * many);
+    expect(readings.every(({ value, line }) => value === byLine.get(line!))).toBe(true);
+  });
+
+  it('are all in a capture that is finished meanwhile', async () => {
+    const { host, id, linesOf, unreadRows } = await flood();
+    valueOf(await host.handlers['captures.finish']({ capture: id }, untilDone));
+    expect(linesOf('gauge')).toEqual(numbersFrom(100_000));
+    expect(linesOf('flame')).toEqual(numbersFrom(200_000));
+    expect(unreadRows()).toBe(0);
+  });
+
+  it('are all read when their port goes away, the half line at the end as a part of one', async () => {
+    const { send, lose, safe, linesOf, folder, id } = await flood();
+    send('99.5');
+    lose();
+    await until('everything is read', () => safe().lines === 2 * many + 1);
+    expect(linesOf('gauge')).toEqual([...numbersFrom(100_000), 99.5]);
+    expect(stored(folder, id).readings.find(({ raw }) => raw === '99.5')?.flag).toBe('unreadable');
+  });
+
+  it('are in one of the two captures when another program takes up the one that was recorded', async () => {
+    const { folder, safe, id, db } = await flood();
+    await until('everything is in the store', () => safe().lines + safe().unread === 2 * many);
+    const other = new Database(storeFile(folder));
+    other
+      .prepare(
+        `UPDATE capture SET status = 'recording', owner_pid = 1, owner_process = '', owner_host = 'another' WHERE id = ?`,
+      )
+      .run(id);
+    other.close();
+    const kept = db
+      .prepare<[], string>(
+        `SELECT CAST(raw AS TEXT) FROM line JOIN capture ON capture.key = line.capture ORDER BY capture.key, seq`,
+      )
+      .pluck();
+    await until('everything is read', () => new Set(kept.all()).size === 2 * many);
+    const before = stored(folder, id).lines.length;
+    const after = kept.all().slice(before).map(Number);
+    expect(before).toBeGreaterThan(0);
+    expect(after.filter((n) => n < 200_000)).toEqual(
+      numbersFrom(100_000).slice(-after.filter((n) => n < 200_000).length),
+    );
+    expect(after).toHaveLength(2 * many - before);
+  });
+});
