@@ -1,4 +1,5 @@
 import { readDataPackage, readZip } from '../../shared/files/data-package.ts';
+import { bytesFault } from '../../shared/files/limits.ts';
 import { readWideCsv } from '../../shared/files/wide-csv.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import type { Fault } from '../../shared/model/faults.ts';
@@ -51,6 +52,8 @@ function readCaptureFile({ name, bytes }: NamedBytes, files: NamedBytes[]): Outc
     const read = readDataPackage({ file: name, entries: entries.value });
     return read.ok ? ok(read.value.capture) : read;
   }
+  const large = bytesFault(name, bytes.length);
+  if (large) return fail(large);
   // Text holds no NUL bytes; what does is some other kind of file, whatever its name.
   if (!isCsv(name) || bytes.includes(0)) return fail(fault('file-kind-unknown', { file: name }));
   const beside = (wanted: string) => {

@@ -3,6 +3,7 @@ import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
 import { type Flag, flags, type Reading, roles, unitFits } from '../model/reading.ts';
 import { contentId } from './content-id.ts';
+import { entriesFault, tableFault } from './limits.ts';
 import { describePackage, headingOf } from './package-descriptor.ts';
 import { pathOf, readDescriptor, type Table } from './read-descriptor.ts';
 import { readSetup, writeSetup } from './setup-file.ts';
@@ -56,7 +57,7 @@ export function writeDataPackage(capture: Capture): Entries {
 /**
  * Reads a capture from the files of a data package; they may lie in one folder of a zip. Of a package that another
  * program made, `datapackage.json` and `readings.csv` are enough.
- * Fails with `package-invalid`, `setup-invalid`, `trials-invalid`.
+ * Fails with `file-too-large`, `package-invalid`, `setup-invalid`, `trials-invalid`.
  */
 export function readDataPackage(input: {
   file: string;
@@ -68,6 +69,8 @@ export function readDataPackage(input: {
     .filter((path) => path === 'datapackage.json' || path.endsWith('/datapackage.json'))
     .sort((a, b) => a.length - b.length)[0];
   if (place === undefined) return bad('it holds no datapackage.json');
+  const large = entriesFault(file, new Map(Array.from(entries, ([path, bytes]) => [path, bytes.length])));
+  if (large) return fail(large);
   const folder = place.slice(0, -'datapackage.json'.length);
   const textOf = (path: string): string | undefined => {
     const bytes = entries.get(folder + path);
@@ -80,6 +83,11 @@ export function readDataPackage(input: {
     const found = pathOf(descriptor.value, name);
     return { file: `${file}: ${found}`, text: textOf(found) };
   };
+  for (const name of ['readings', 'lines', 'marks'] as const) {
+    const table = resource(name);
+    const large = table.text !== undefined && tableFault(table.file, table.text);
+    if (large) return fail(large);
+  }
 
   const readingsFile = resource('readings');
   if (readingsFile.text === undefined) return bad('it holds no readings.csv');

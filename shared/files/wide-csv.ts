@@ -3,6 +3,7 @@ import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
 import { type Flag, type Reading, type Role, roles, type Unit, unitFits, unitsOfRole } from '../model/reading.ts';
 import { contentId } from './content-id.ts';
+import { readingsFault, tableFault } from './limits.ts';
 import { type NamedText, readSetup } from './setup-file.ts';
 import { numberIn, numberText, readTable, writeTable } from './table.ts';
 import { readTrialsCsv } from './trials-csv.ts';
@@ -27,7 +28,7 @@ const states = new Map([
 /**
  * Reads a capture from a wide CSV with its companions. Rows keep their order; cells that are no numbers are kept as
  * flagged readings; unknown columns are told as notices and left out.
- * Fails with `csv-empty`, `csv-no-elapsed`, `csv-no-channel`, `csv-column-twice`, `setup-invalid`, `trials-invalid`.
+ * Fails with `file-too-large`, `csv-empty`, `csv-no-elapsed`, `csv-no-channel`, `csv-column-twice`, `setup-invalid`, `trials-invalid`.
  */
 export function readWideCsv(input: {
   file: string;
@@ -36,6 +37,8 @@ export function readWideCsv(input: {
   trials?: NamedText;
 }): Outcome<{ capture: Capture; notices: string[] }> {
   const { file, text } = input;
+  const large = tableFault(file, text);
+  if (large) return fail(large);
   const { heading, rows } = readTable(text);
   if (heading.every((name) => name === '')) return fail(fault('csv-empty', { file }));
   if (heading[0] !== 'elapsed_s') return fail(fault('csv-no-elapsed', { file, found: shown(heading[0]!) }));
@@ -53,6 +56,8 @@ export function readWideCsv(input: {
   const readings: Reading[] = [];
   let untimed = 0;
   for (const row of rows) {
+    const tooMany = readingsFault(file, readings.length);
+    if (tooMany) return fail(tooMany);
     const elapsedS = numberIn(row[0] ?? '');
     if (Number.isNaN(elapsedS)) {
       untimed += 1;

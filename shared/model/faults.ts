@@ -65,6 +65,8 @@ const sentences = {
   'file-unwritable': (f: { file: string; reason: string }) => `${f.file} could not be written: ${f.reason}.`,
   'file-kind-unknown': (f: { file: string }) =>
     `${f.file} is neither a CSV file nor a data package (a .zip, or a folder with datapackage.json).`,
+  'file-too-large': (f: { file: string; found: string; most: string }) =>
+    `${f.file} is too large to be read: it holds ${f.found}, and at most ${f.most} are taken. Split it.`,
   'csv-empty': (f: { file: string }) => `${f.file} holds no rows of readings.`,
   'csv-no-elapsed': (f: { file: string; found: string }) =>
     `${f.file}: the first column must be elapsed_s, but it is "${f.found}".`,
