@@ -30,8 +30,9 @@ export function importFiles(store: Store, job: ImportJob): Outcome<JobResults['i
       problems.push(read.fault);
       continue;
     }
-    const added = importCapture(store.db, read.value, job.burnerId, job.addedAt);
-    captures.push({ id: read.value.id, added });
+    const { capture, notices } = read.value;
+    const added = importCapture(store.db, capture, job.burnerId, job.addedAt);
+    captures.push({ id: capture.id, added, ...(notices.length > 0 && { notices }) });
   }
   return ok({ captures, problems });
 }
@@ -44,13 +45,15 @@ const isCsv = (name: string): boolean => /\.csv$/i.test(name);
 const setupName = (csv: string): string => csv.replace(/\.csv$/i, '.setup.json');
 const trialsName = (csv: string): string => csv.replace(/\.csv$/i, '.trials.csv');
 
-function readCaptureFile({ name, bytes }: NamedBytes, files: NamedBytes[]): Outcome<Capture> {
+function readCaptureFile(
+  { name, bytes }: NamedBytes,
+  files: NamedBytes[],
+): Outcome<{ capture: Capture; notices: string[] }> {
   const isZip = bytes[0] === 0x50 && bytes[1] === 0x4b; // "PK"
   if (isZip) {
     const entries = readZip(bytes, name);
     if (!entries.ok) return entries;
-    const read = readDataPackage({ file: name, entries: entries.value });
-    return read.ok ? ok(read.value.capture) : read;
+    return readDataPackage({ file: name, entries: entries.value });
   }
   const large = bytesFault(name, bytes.length);
   if (large) return fail(large);
@@ -60,11 +63,10 @@ function readCaptureFile({ name, bytes }: NamedBytes, files: NamedBytes[]): Outc
     const found = files.find((file) => file.name === wanted);
     return found && { file: wanted, text: new TextDecoder().decode(found.bytes) };
   };
-  const read = readWideCsv({
+  return readWideCsv({
     file: name,
     text: new TextDecoder().decode(bytes),
     setup: beside(setupName(name)),
     trials: beside(trialsName(name)),
   });
-  return read.ok ? ok(read.value.capture) : read;
 }

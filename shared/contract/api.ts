@@ -122,6 +122,14 @@ export const CaptureView = CaptureSummary.extend({
 });
 export type CaptureView = z.infer<typeof CaptureView>;
 
+/** A capture that a file held. `notices` are sentences, when there are any: what of the file was not taken, and why. */
+export const ImportedCapture = z.object({
+  id: z.string(),
+  added: z.boolean(),
+  notices: z.array(z.string()).optional(),
+});
+export type ImportedCapture = z.infer<typeof ImportedCapture>;
+
 export const Burner = BurnerFacts.extend({ id: z.string(), setup: Setup });
 export type Burner = z.infer<typeof Burner>;
 
@@ -248,7 +256,7 @@ export const api = {
         .max(50),
       burnerId: z.string().optional(),
     }),
-    z.object({ captures: z.array(z.object({ id: z.string(), added: z.boolean() })), problems: z.array(fault) }),
+    z.object({ captures: z.array(ImportedCapture), problems: z.array(fault) }),
   ),
   'files.export': call(
     z.object({ capture: z.string(), format: z.enum(['package', 'csv']) }),
