@@ -34,9 +34,9 @@ export const run = (files: string[], options: StoreOptions & { json?: boolean })
         sayFault(problem);
         if (options.json) printJson({ file, error: faultJson(problem) });
       }
-      for (const { id, added, notices } of captures) {
+      for (const { id, added, differs, notices } of captures) {
         for (const notice of notices ?? []) say(notice);
-        if (options.json) printJson({ file, id, added, ...(notices && { notices }) });
+        if (options.json) printJson({ file, id, added, ...(differs && { differs }), ...(notices && { notices }) });
         else print(`${file}: ${id} ${added ? 'added' : 'is in the store already'}`);
       }
     }

@@ -9,6 +9,7 @@ import { fail, ok } from '../../shared/model/outcome.ts';
 import type { Job, JobResults, NamedBytes } from './analysis-job.ts';
 import { letOthersWrite, removeDeadArrivals } from './store/arriving.ts';
 import { findBurner } from './store/burners.ts';
+import { differences } from './store/differences.ts';
 import { importCapture } from './store/import-capture.ts';
 import type { Store } from './store/open.ts';
 
@@ -32,7 +33,17 @@ export function importFiles(store: Store, job: ImportJob): Outcome<JobResults['i
     }
     const { capture, notices } = read.value;
     const added = importCapture(store.db, capture, job.burnerId, job.addedAt);
-    captures.push({ id: capture.id, added, ...(notices.length > 0 && { notices }) });
+    const differs = added ? [] : differences(store.db, capture);
+    if (differs.length > 0)
+      notices.push(
+        fault('capture-differs', { file: file.name, capture: capture.id, parts: differs.join(', ') }).message,
+      );
+    captures.push({
+      id: capture.id,
+      added,
+      ...(differs.length > 0 && { differs }),
+      ...(notices.length > 0 && { notices }),
+    });
   }
   return ok({ captures, problems });
 }

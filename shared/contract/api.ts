@@ -122,10 +122,14 @@ export const CaptureView = CaptureSummary.extend({
 });
 export type CaptureView = z.infer<typeof CaptureView>;
 
-/** A capture that a file held. `notices` are sentences, when there are any: what of the file was not taken, and why. */
+/**
+ * A capture that a file held. `differs` names in what the file differs from the capture that the store has already, and `notices` are
+ * sentences: what of the file was not taken, and why. Neither is there when there is nothing to tell.
+ */
 export const ImportedCapture = z.object({
   id: z.string(),
   added: z.boolean(),
+  differs: z.array(z.enum(['readings', 'lines', 'marks', 'trials', 'setup'])).optional(),
   notices: z.array(z.string()).optional(),
 });
 export type ImportedCapture = z.infer<typeof ImportedCapture>;

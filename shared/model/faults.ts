@@ -112,6 +112,8 @@ const sentences = {
   'lines-unsaved': (f: { lines: number; capture: string; reason: string }) =>
     `${f.lines} lines of capture ${f.capture} are neither in the store nor in a file: ${f.reason}.`,
   'capture-missing': (f: { capture: string }) => `There is no capture ${f.capture} in the store.`,
+  'capture-differs': (f: { file: string; capture: string; parts: string }) =>
+    `${f.file}: the store has capture ${f.capture} already, but not as it stands in this file: they differ in their ${f.parts}. The store's was left as it is.`,
   'file-or-capture-missing': (f: { what: string }) =>
     `There is no file ${f.what}, and no capture of that name in the store.`,
   'capture-ambiguous': (f: { capture: string }) =>
