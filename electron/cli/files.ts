@@ -1,5 +1,6 @@
 import { mkdir, readFile, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
+import { bytesFault } from '../../shared/files/limits.ts';
 import type { Fault } from '../../shared/model/faults.ts';
 import { fault } from '../../shared/model/faults.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
@@ -12,16 +13,17 @@ export const readFault = (file: string, error: unknown): Fault =>
     ? fault('file-missing', { file })
     : fault('file-unreadable', { file, reason: reasonOf(error) });
 
-/** The bytes of a file. Fails with `file-missing` or `file-unreadable`. */
+/** The bytes of a file. Fails with `file-missing`, `file-unreadable` or, before it is read, `file-too-large`. */
 export async function readBytes(file: string): Promise<Outcome<Uint8Array>> {
   try {
-    return ok(await readFile(file));
+    const large = bytesFault(file, (await stat(file)).size);
+    return large ? fail(large) : ok(await readFile(file));
   } catch (error) {
     return fail(readFault(file, error));
   }
 }
 
-/** The text of a file, UTF-8 with or without BOM. Fails with `file-missing` or `file-unreadable`. */
+/** The text of a file, UTF-8 with or without BOM. Fails with what `readBytes` fails with. */
 export async function readText(file: string): Promise<Outcome<string>> {
   const bytes = await readBytes(file);
   return bytes.ok ? ok(new TextDecoder().decode(bytes.value)) : bytes;

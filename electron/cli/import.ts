@@ -1,12 +1,13 @@
 import { basename } from 'node:path';
 import type { Command } from 'commander';
+import type { ImportedCapture } from '../../shared/contract/api.ts';
 import { writeZip } from '../../shared/files/data-package.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 import { ok } from '../../shared/model/outcome.ts';
 import type { Host } from '../host/host.ts';
 import { kindOf, readBytes } from './files.ts';
 import type { Status, Told } from './output.ts';
-import { faultJson, print, printJson, sayFault } from './output.ts';
+import { faultJson, print, printJson, say, sayFault } from './output.ts';
 import { readPackageFolder } from './package-folder.ts';
 import { siblingOf } from './read-capture.ts';
 import { onStore, untilDone, withStore } from './store.ts';
@@ -33,15 +34,17 @@ export const run = (files: string[], options: StoreOptions & { json?: boolean })
         sayFault(problem);
         if (options.json) printJson({ file, error: faultJson(problem) });
       }
-      for (const { id, added } of captures)
-        if (options.json) printJson({ file, id, added });
+      for (const { id, added, differs, notices } of captures) {
+        for (const notice of notices ?? []) say(notice);
+        if (options.json) printJson({ file, id, added, ...(differs && { differs }), ...(notices && { notices }) });
         else print(`${file}: ${id} ${added ? 'added' : 'is in the store already'}`);
+      }
     }
     return status;
   });
 
 interface Taken {
-  captures: { id: string; added: boolean }[];
+  captures: ImportedCapture[];
   problems: Told[];
 }
 

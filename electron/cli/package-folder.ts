@@ -1,6 +1,7 @@
 import { readFile, realpath, stat } from 'node:fs/promises';
 import { isAbsolute, join, relative, sep } from 'node:path';
 import { pathsInPackage } from '../../shared/files/data-package.ts';
+import { bytesFault } from '../../shared/files/limits.ts';
 import { fault } from '../../shared/model/faults.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 import { fail, ok } from '../../shared/model/outcome.ts';
@@ -42,7 +43,8 @@ async function readInside(folder: string, path: string): Promise<Outcome<Uint8Ar
       return fail(
         fault('file-unreadable', { file, reason: kind.isDirectory() ? 'it is a folder' : 'it is not a file' }),
       );
-    return ok(await readFile(file));
+    const large = bytesFault(file, kind.size);
+    return large ? fail(large) : ok(await readFile(file));
   } catch (error) {
     return fail(readFault(file, error));
   }

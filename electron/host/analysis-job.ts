@@ -1,3 +1,4 @@
+import type { ImportedCapture } from '../../shared/contract/api.ts';
 import type { AnalysisDetail, ComparisonDetail } from '../../shared/model/analysis-result.ts';
 import type { Fault } from '../../shared/model/faults.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
@@ -29,7 +30,7 @@ export interface JobResults {
   compare: ComparisonDetail;
   report: NamedBytes;
   export: NamedBytes;
-  import: { captures: { id: string; added: boolean }[]; problems: Fault[] };
+  import: { captures: ImportedCapture[]; problems: Fault[] };
 }
 
 /** What the worker is started with, and what it posts once. */

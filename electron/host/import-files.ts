@@ -1,4 +1,5 @@
 import { readDataPackage, readZip } from '../../shared/files/data-package.ts';
+import { bytesFault } from '../../shared/files/limits.ts';
 import { readWideCsv } from '../../shared/files/wide-csv.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import type { Fault } from '../../shared/model/faults.ts';
@@ -8,6 +9,7 @@ import { fail, ok } from '../../shared/model/outcome.ts';
 import type { Job, JobResults, NamedBytes } from './analysis-job.ts';
 import { letOthersWrite, removeDeadArrivals } from './store/arriving.ts';
 import { findBurner } from './store/burners.ts';
+import { differences } from './store/differences.ts';
 import { importCapture } from './store/import-capture.ts';
 import type { Store } from './store/open.ts';
 
@@ -29,8 +31,19 @@ export function importFiles(store: Store, job: ImportJob): Outcome<JobResults['i
       problems.push(read.fault);
       continue;
     }
-    const added = importCapture(store.db, read.value, job.burnerId, job.addedAt);
-    captures.push({ id: read.value.id, added });
+    const { capture, notices } = read.value;
+    const added = importCapture(store.db, capture, job.burnerId, job.addedAt);
+    const differs = added ? [] : differences(store.db, capture);
+    if (differs.length > 0)
+      notices.push(
+        fault('capture-differs', { file: file.name, capture: capture.id, parts: differs.join(', ') }).message,
+      );
+    captures.push({
+      id: capture.id,
+      added,
+      ...(differs.length > 0 && { differs }),
+      ...(notices.length > 0 && { notices }),
+    });
   }
   return ok({ captures, problems });
 }
@@ -43,25 +56,28 @@ const isCsv = (name: string): boolean => /\.csv$/i.test(name);
 const setupName = (csv: string): string => csv.replace(/\.csv$/i, '.setup.json');
 const trialsName = (csv: string): string => csv.replace(/\.csv$/i, '.trials.csv');
 
-function readCaptureFile({ name, bytes }: NamedBytes, files: NamedBytes[]): Outcome<Capture> {
+function readCaptureFile(
+  { name, bytes }: NamedBytes,
+  files: NamedBytes[],
+): Outcome<{ capture: Capture; notices: string[] }> {
   const isZip = bytes[0] === 0x50 && bytes[1] === 0x4b; // "PK"
   if (isZip) {
     const entries = readZip(bytes, name);
     if (!entries.ok) return entries;
-    const read = readDataPackage({ file: name, entries: entries.value });
-    return read.ok ? ok(read.value.capture) : read;
+    return readDataPackage({ file: name, entries: entries.value });
   }
+  const large = bytesFault(name, bytes.length);
+  if (large) return fail(large);
   // Text holds no NUL bytes; what does is some other kind of file, whatever its name.
   if (!isCsv(name) || bytes.includes(0)) return fail(fault('file-kind-unknown', { file: name }));
   const beside = (wanted: string) => {
     const found = files.find((file) => file.name === wanted);
     return found && { file: wanted, text: new TextDecoder().decode(found.bytes) };
   };
-  const read = readWideCsv({
+  return readWideCsv({
     file: name,
     text: new TextDecoder().decode(bytes),
     setup: beside(setupName(name)),
     trials: beside(trialsName(name)),
   });
-  return read.ok ? ok(read.value.capture) : read;
 }

@@ -66,6 +66,9 @@ export function ImportDrop() {
       {done?.problems.map((problem) => (
         <Say key={problem.message} tone="bad" text={problem.message} />
       ))}
+      {done?.captures.flatMap(({ id, notices }) =>
+        (notices ?? []).map((notice) => <Say key={id + notice} tone="doubt" text={notice} />),
+      )}
       {added > 0 && <Say tone="good" text={added === 1 ? 'One capture added.' : `${added} captures added.`} />}
       {known > 0 && (
         <Say

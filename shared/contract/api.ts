@@ -122,6 +122,18 @@ export const CaptureView = CaptureSummary.extend({
 });
 export type CaptureView = z.infer<typeof CaptureView>;
 
+/**
+ * A capture that a file held. `differs` names in what the file differs from the capture that the store has already, and `notices` are
+ * sentences: what of the file was not taken, and why. Neither is there when there is nothing to tell.
+ */
+export const ImportedCapture = z.object({
+  id: z.string(),
+  added: z.boolean(),
+  differs: z.array(z.enum(['readings', 'lines', 'marks', 'trials', 'setup'])).optional(),
+  notices: z.array(z.string()).optional(),
+});
+export type ImportedCapture = z.infer<typeof ImportedCapture>;
+
 export const Burner = BurnerFacts.extend({ id: z.string(), setup: Setup });
 export type Burner = z.infer<typeof Burner>;
 
@@ -253,7 +265,7 @@ export const api = {
         .max(50),
       burnerId: z.string().optional(),
     }),
-    z.object({ captures: z.array(z.object({ id: z.string(), added: z.boolean() })), problems: z.array(fault) }),
+    z.object({ captures: z.array(ImportedCapture), problems: z.array(fault) }),
   ),
   'files.export': call(
     z.object({ capture: z.string(), format: z.enum(['package', 'csv']) }),

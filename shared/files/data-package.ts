@@ -1,12 +1,13 @@
-import { type Capture, type Mark, markKinds, type RawLine } from '../model/capture.ts';
+import type { Capture } from '../model/capture.ts';
 import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
-import { type Flag, flags, type Reading, roles, unitFits } from '../model/reading.ts';
 import { contentId } from './content-id.ts';
+import { entriesFault, tableFault } from './limits.ts';
 import { describePackage, headingOf } from './package-descriptor.ts';
+import { takeLines, takeMarks, takeReadings } from './package-tables.ts';
 import { pathOf, readDescriptor, type Table } from './read-descriptor.ts';
 import { readSetup, writeSetup } from './setup-file.ts';
-import { numberIn, numberText, readTable, writeTable } from './table.ts';
+import { numberText, writeTable } from './table.ts';
 import { readTrialsCsv, writeTrialsCsv } from './trials-csv.ts';
 
 export { pathsInPackage } from './read-descriptor.ts';
@@ -55,8 +56,8 @@ export function writeDataPackage(capture: Capture): Entries {
 
 /**
  * Reads a capture from the files of a data package; they may lie in one folder of a zip. Of a package that another
- * program made, `datapackage.json` and `readings.csv` are enough.
- * Fails with `package-invalid`, `setup-invalid`, `trials-invalid`.
+ * program made, `datapackage.json` and `readings.csv` are enough. Rows that cannot be used are told as notices and left out.
+ * Fails with `file-too-large`, `package-invalid`, `setup-invalid`, `trials-invalid`.
  */
 export function readDataPackage(input: {
   file: string;
@@ -68,6 +69,8 @@ export function readDataPackage(input: {
     .filter((path) => path === 'datapackage.json' || path.endsWith('/datapackage.json'))
     .sort((a, b) => a.length - b.length)[0];
   if (place === undefined) return bad('it holds no datapackage.json');
+  const large = entriesFault(file, new Map(Array.from(entries, ([path, bytes]) => [path, bytes.length])));
+  if (large) return fail(large);
   const folder = place.slice(0, -'datapackage.json'.length);
   const textOf = (path: string): string | undefined => {
     const bytes = entries.get(folder + path);
@@ -76,102 +79,53 @@ export function readDataPackage(input: {
   const descriptor = readDescriptor(textOf('datapackage.json') ?? '');
   if (!descriptor.ok) return bad(descriptor.problem);
   const { pilotBench: facts, id } = descriptor.value;
+  const notices: string[] = [];
   const resource = (name: Table) => {
     const found = pathOf(descriptor.value, name);
-    return { file: `${file}: ${found}`, text: textOf(found) };
+    const text = textOf(found);
+    if (text === undefined && descriptor.value.resources.some((named) => named.name === name))
+      notices.push(`${file}: ${found} is named in datapackage.json, but is not in the package.`);
+    return { file: `${file}: ${found}`, text: text ?? '', isThere: text !== undefined };
   };
-
   const readingsFile = resource('readings');
-  if (readingsFile.text === undefined) return bad('it holds no readings.csv');
+  if (!readingsFile.isThere) return bad('it holds no readings.csv');
+  const [linesFile, marksFile] = [resource('lines'), resource('marks')];
+  for (const table of [readingsFile, linesFile, marksFile]) {
+    const tooMany = tableFault(table.file, table.text);
+    if (tooMany) return fail(tooMany);
+  }
   const setupFile = resource('setup');
-  const setup =
-    setupFile.text === undefined
-      ? ok({ setup: {}, notices: [] })
-      : readSetup({ file: setupFile.file, text: setupFile.text });
+  const setup = setupFile.isThere ? readSetup(setupFile) : ok({ setup: {}, notices: [] });
   if (!setup.ok) return setup;
   const trialsFile = resource('trials');
-  const trials =
-    trialsFile.text === undefined ? ok([]) : readTrialsCsv({ file: trialsFile.file, text: trialsFile.text });
+  const trials = readTrialsCsv(trialsFile);
   if (!trials.ok) return trials;
 
-  const notices = [...setup.value.notices];
-  const lines = readLines(resource('lines').text ?? '', notices);
-  const readings = readReadings(readingsFile.text, lines, notices);
-  if (readings === undefined) return bad('readings.csv must have the columns elapsed_s, channel, value and unit');
+  const lines = takeLines(linesFile);
+  const readings = takeReadings(readingsFile, lines.taken);
+  const marks = takeMarks(marksFile);
+  if (!['elapsed_s', 'channel', 'value', 'unit'].every((name) => readings.heading.includes(name)))
+    return bad('readings.csv must have the columns elapsed_s, channel, value and unit');
+  notices.push(...readings.notices, ...lines.notices, ...marks.notices, ...setup.value.notices);
+  // A visit that ended before its first line is a capture of our own, and a whole one.
+  const leftOut = [...readings.notices, ...lines.notices];
+  if (readings.taken.length + lines.taken.length === 0 && (!facts || leftOut.length > 0))
+    return bad(leftOut.map((notice) => notice.slice(file.length + 2, -1)).join('; ') || 'it holds no rows of readings');
   return ok({
     capture: {
-      id: facts?.id ?? id ?? contentId(readingsFile.text, setupFile.text ?? '', trialsFile.text ?? ''),
+      id: facts?.id ?? id ?? contentId(readingsFile.text, setupFile.text, trialsFile.text),
       ...(facts?.startedAt !== undefined && { startedAt: facts.startedAt }),
       ...(facts?.technician !== undefined && { technician: facts.technician }),
       ...(facts?.interrupted && { interrupted: true }),
       ...(facts?.burner && { burner: facts.burner }),
       meters: facts?.meters ?? [],
       setup: setup.value.setup,
-      readings,
-      lines,
-      marks: readMarks(resource('marks').text ?? '', notices),
+      readings: readings.taken,
+      lines: lines.taken,
+      marks: marks.taken,
       trials: trials.value,
       notes: facts?.notes ?? [],
     },
     notices,
   });
-}
-
-/** Rows as records by column name. */
-function records(text: string): { has: (name: string) => boolean; rows: ((name: string) => string)[] } {
-  const { heading, rows } = readTable(text, { exact: true });
-  const at = new Map(heading.map((name, i) => [name, i]));
-  return { has: (name) => at.has(name), rows: rows.map((row) => (name) => row[at.get(name) ?? -1] ?? '') };
-}
-
-function readReadings(text: string, lines: RawLine[], notices: string[]): Reading[] | undefined {
-  const { has, rows } = records(text);
-  if (!['elapsed_s', 'channel', 'value', 'unit'].every(has)) return undefined;
-  const rawOf = new Map(lines.map((line) => [line.seq, line.raw]));
-  const readings: Reading[] = [];
-  let left = 0;
-  for (const cell of rows) {
-    const role = roles.find((known) => known === cell('channel'));
-    const unit = cell('unit');
-    const elapsedS = numberIn(cell('elapsed_s'));
-    if (!role || !unitFits(role, unit) || Number.isNaN(elapsedS)) {
-      left += 1;
-      continue;
-    }
-    const line = cell('line') === '' ? undefined : numberIn(cell('line'));
-    const named = line === undefined ? undefined : rawOf.get(line);
-    const known = flags.find((flag) => flag === cell('flag'));
-    const value = known ? Number.NaN : numberIn(cell('value'));
-    const flag: Flag | undefined = known ?? (Number.isNaN(value) ? 'unreadable' : undefined);
-    const raw = cell('raw') === '' && named !== undefined ? named : cell('raw');
-    readings.push({ role, unit, elapsedS, value, ...(flag && { flag }), raw, ...(line !== undefined && { line }) });
-  }
-  if (left > 0) notices.push(`${left} rows of readings.csv have an unknown channel, unit or time and were left out.`);
-  return readings;
-}
-
-function readLines(text: string, notices: string[]): RawLine[] {
-  const lines: RawLine[] = [];
-  const { rows } = records(text);
-  for (const cell of rows) {
-    const seq = numberIn(cell('line'));
-    const elapsedS = numberIn(cell('elapsed_s'));
-    if (!Number.isInteger(seq) || Number.isNaN(elapsedS)) continue;
-    const encoding = cell('encoding') === 'latin1' ? 'latin1' : 'utf8';
-    lines.push({ seq, elapsedS, port: cell('port'), raw: cell('raw'), encoding });
-  }
-  if (lines.length < rows.length) notices.push(`${rows.length - lines.length} rows of lines.csv were left out.`);
-  return lines;
-}
-
-function readMarks(text: string, notices: string[]): Mark[] {
-  const marks: Mark[] = [];
-  const { rows } = records(text);
-  for (const cell of rows) {
-    const kind = markKinds.find((known) => known === cell('kind'));
-    const elapsedS = numberIn(cell('elapsed_s'));
-    if (kind && !Number.isNaN(elapsedS)) marks.push({ elapsedS, kind, text: cell('text') });
-  }
-  if (marks.length < rows.length) notices.push(`${rows.length - marks.length} rows of marks.csv were left out.`);
-  return marks;
 }

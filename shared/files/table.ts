@@ -15,7 +15,7 @@ export interface TextTable {
 export function readTable(text: string, options: { exact?: boolean } = {}): TextTable {
   const unmarked = text.replace(/^\uFEFF/, '');
   const plain = options.exact ? unmarked : unmarked.replace(/\r\n?/g, '\n');
-  const heading = /^(?:[ \t]*(?:#.*)?\n)*([^\n]*)/.exec(plain)?.[1] ?? '';
+  const heading = headingLine(plain);
   const count = (mark: string) => heading.split(mark).length;
   const delimiter = !options.exact && count(';') > count(',') ? ';' : ',';
   const parse = (quoteChar: string) =>
@@ -33,6 +33,17 @@ export function readTable(text: string, options: { exact?: boolean } = {}): Text
     ? parse('\0').data.map((row) => row.map((cell) => cell.replace(/^"(.*)"$/, '$1')))
     : quoted.data;
   return { heading: (data[0] ?? []).map((cell) => cell.trim()), rows: data.slice(1) };
+}
+
+/** The first line that is neither blank nor a comment. A loop, as a pattern that repeats over a million lines overflows the stack. */
+function headingLine(text: string): string {
+  for (let at = 0; at < text.length;) {
+    const end = text.indexOf('\n', at);
+    const line = text.slice(at, end < 0 ? undefined : end);
+    if (!/^[ \t]*(?:#.*)?$/u.test(line)) return line;
+    at = end < 0 ? text.length : end + 1;
+  }
+  return '';
 }
 
 /** Writes rows as comma separated text, LF, quoted where needed. */

@@ -2,6 +2,7 @@ import type { Trial } from '../model/capture.ts';
 import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
 import { type PressureUnit, pressureUnits } from '../model/units.ts';
+import { tableFault } from './limits.ts';
 import type { NamedText } from './setup-file.ts';
 import { numberIn, numberText, readTable, writeTable } from './table.ts';
 
@@ -10,9 +11,11 @@ const no = new Set(['no', 'n', '0', 'false']);
 
 /**
  * Reads `pressure_<unit>,spark_delay_s,lit[,time_to_prove_s][,elapsed_s]`. A missing delay is none.
- * Fails with `trials-invalid`, naming the line (counted over the rows that hold something, the heading being 1).
+ * Fails with `file-too-large`, and with `trials-invalid`, naming the line (counted over the rows that hold something, the heading being 1).
  */
 export function readTrialsCsv({ file, text }: NamedText): Outcome<Trial[]> {
+  const large = tableFault(file, text);
+  if (large) return fail(large);
   const { heading, rows } = readTable(text);
   const bad = (line: number, problem: string) => fail(fault('trials-invalid', { file, line, problem }));
   if (heading.length === 0) return ok([]);

@@ -3,6 +3,8 @@ import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
 import { type Flag, type Reading, type Role, roles, type Unit, unitFits, unitsOfRole } from '../model/reading.ts';
 import { contentId } from './content-id.ts';
+import { createLeftOut, noTime, shown } from './left-out.ts';
+import { readingsFault, tableFault } from './limits.ts';
 import { type NamedText, readSetup } from './setup-file.ts';
 import { numberIn, numberText, readTable, writeTable } from './table.ts';
 import { readTrialsCsv } from './trials-csv.ts';
@@ -27,7 +29,7 @@ const states = new Map([
 /**
  * Reads a capture from a wide CSV with its companions. Rows keep their order; cells that are no numbers are kept as
  * flagged readings; unknown columns are told as notices and left out.
- * Fails with `csv-empty`, `csv-no-elapsed`, `csv-no-channel`, `csv-column-twice`, `setup-invalid`, `trials-invalid`.
+ * Fails with `file-too-large`, `csv-empty`, `csv-no-elapsed`, `csv-no-channel`, `csv-column-twice`, `setup-invalid`, `trials-invalid`.
  */
 export function readWideCsv(input: {
   file: string;
@@ -36,6 +38,8 @@ export function readWideCsv(input: {
   trials?: NamedText;
 }): Outcome<{ capture: Capture; notices: string[] }> {
   const { file, text } = input;
+  const large = tableFault(file, text);
+  if (large) return fail(large);
   const { heading, rows } = readTable(text);
   if (heading.every((name) => name === '')) return fail(fault('csv-empty', { file }));
   if (heading[0] !== 'elapsed_s') return fail(fault('csv-no-elapsed', { file, found: shown(heading[0]!) }));
@@ -51,11 +55,13 @@ export function readWideCsv(input: {
   if (!trials.ok) return trials;
 
   const readings: Reading[] = [];
-  let untimed = 0;
-  for (const row of rows) {
+  const untimed = createLeftOut(file);
+  for (const [i, row] of rows.entries()) {
+    const tooMany = readingsFault(file, readings.length);
+    if (tooMany) return fail(tooMany);
     const elapsedS = numberIn(row[0] ?? '');
     if (Number.isNaN(elapsedS)) {
-      untimed += 1;
+      untimed.add(i + 2, noTime(row[0] ?? ''));
       continue;
     }
     for (const { index, role, unit } of columns) {
@@ -65,7 +71,7 @@ export function readWideCsv(input: {
     }
   }
   if (readings.length === 0) return fail(fault('csv-empty', { file }));
-  if (untimed > 0) notices.push(`${untimed} rows have no number in elapsed_s and were left out.`);
+  notices.push(...untimed.notices(rows.length));
   return ok({
     capture: {
       id: contentId(text, input.setup?.text ?? '', input.trials?.text ?? ''),
@@ -80,12 +86,6 @@ export function readWideCsv(input: {
     notices: [...notices, ...setup.value.notices],
   });
 }
-
-/** A cell of a stranger's file as it may stand in a sentence: short, and without control characters. */
-const shown = (text: string): string => {
-  const plain = text.replace(/\p{C}/gu, '?');
-  return plain.length > 40 ? `${plain.slice(0, 40)}...` : plain;
-};
 
 function findColumns(file: string, heading: string[]): { columns: Column[]; notices: string[] } {
   const columns: Column[] = [];

@@ -1,29 +1,40 @@
 import { unzipSync, zipSync } from 'fflate';
+import type { Fault } from '../model/faults.ts';
 import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
+import { bytesFault, entriesFault } from './limits.ts';
 
-/** Most that is unpacked, bytes: an hour of two fast meters is under a hundredth of it; a bomb is more. */
-const mostBytes = 1024 ** 3;
 const mostEntries = 1000;
 
-/** Unpacks a zip. Fails with `package-invalid` when it is damaged or unpacks to more than a capture can be. */
+/**
+ * Unpacks a zip. Fails with `file-too-large` when its directory names more than a capture can be, before anything is unpacked, and
+ * with `package-invalid` when it is damaged.
+ */
 export function readZip(bytes: Uint8Array, file: string): Outcome<Map<string, Uint8Array>> {
-  let total = 0;
-  let count = 0;
+  const large = bytesFault(file, bytes.length);
+  if (large) return fail(large);
   try {
-    const entries = unzipSync(bytes, {
-      filter: ({ originalSize }) => {
-        total += originalSize;
-        count += 1;
-        return total <= mostBytes && count <= mostEntries;
-      },
-    });
-    if (total > mostBytes || count > mostEntries)
-      return fail(fault('package-invalid', { file, problems: 'it unpacks to more than a capture can be' }));
-    return ok(new Map(Object.entries(entries)));
+    const refused = directoryFault(bytes, file);
+    return refused ? fail(refused) : ok(new Map(Object.entries(unzipSync(bytes))));
   } catch {
     return fail(fault('package-invalid', { file, problems: 'the zip is damaged' }));
   }
+}
+
+/** What is wrong with the sizes that the zip's directory names; throws when that is damaged. */
+function directoryFault(bytes: Uint8Array, file: string): Fault | undefined {
+  const sizes = new Map<string, number>();
+  let count = 0;
+  unzipSync(bytes, {
+    filter: ({ name, originalSize }) => {
+      count += 1;
+      // A directory may claim billions of entries, and this is the only way out of going through them.
+      if (count > mostEntries) throw new Error('more entries than any package has');
+      sizes.set(name, Math.max(originalSize, sizes.get(name) ?? 0));
+      return false;
+    },
+  });
+  return entriesFault(file, sizes);
 }
 
 /** Packs entries; the same entries give the same bytes. */

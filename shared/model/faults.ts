@@ -68,6 +68,8 @@ const sentences = {
   'file-unwritable': (f: { file: string; reason: string }) => `${f.file} could not be written: ${f.reason}.`,
   'file-kind-unknown': (f: { file: string }) =>
     `${f.file} is neither a CSV file nor a data package (a .zip, or a folder with datapackage.json).`,
+  'file-too-large': (f: { file: string; found: string; most: string }) =>
+    `${f.file} is too large to be read: it holds ${f.found}, and at most ${f.most} are taken. Split it.`,
   'csv-empty': (f: { file: string }) => `${f.file} holds no rows of readings.`,
   'csv-no-elapsed': (f: { file: string; found: string }) =>
     `${f.file}: the first column must be elapsed_s, but it is "${f.found}".`,
@@ -113,6 +115,8 @@ const sentences = {
   'lines-unsaved': (f: { lines: number; capture: string; reason: string }) =>
     `${f.lines} lines of capture ${f.capture} are neither in the store nor in a file: ${f.reason}.`,
   'capture-missing': (f: { capture: string }) => `There is no capture ${f.capture} in the store.`,
+  'capture-differs': (f: { file: string; capture: string; parts: string }) =>
+    `${f.file}: the store has capture ${f.capture} already, but not as it stands in this file: they differ in their ${f.parts}. The store's was left as it is.`,
   'file-or-capture-missing': (f: { what: string }) =>
     `There is no file ${f.what}, and no capture of that name in the store.`,
   'capture-ambiguous': (f: { capture: string }) =>

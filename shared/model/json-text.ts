@@ -1,8 +1,13 @@
 /** A JSON value, or what is wrong with the text as a part of a sentence: "it is no JSON: line 2, column 5: ...". */
 export type JsonRead = { ok: true; value: unknown } | { ok: false; problem: string };
 
+/** Most characters of a JSON file. What is read is a few pages long, or a few notes longer; finding a fault in more takes too much memory. */
+const mostCharacters = 5_000_000;
+
 /** Reads the JSON of a file, with or without a byte order mark; says where it is broken. */
 export function readJson(text: string): JsonRead {
+  if (text.length > mostCharacters)
+    return { ok: false, problem: `it holds ${text.length} characters, and at most ${mostCharacters} are taken` };
   const own = text.replace(/^\uFEFF/, '');
   // In UTF-16 every other byte of plain letters is NUL, and its byte order mark is no UTF-8.
   if (own.includes('\u0000') || own.startsWith('\uFFFD'))

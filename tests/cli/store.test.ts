@@ -2,7 +2,10 @@ import { spawnSync } from 'node:child_process';
 import { readFileSync, readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { writeDataPackage, writeZip } from '../../shared/files/data-package.ts';
 import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
+import type { Trial } from '../../shared/model/capture.ts';
+import { simulateVisit } from '../../shared/practice/simulate.ts';
 import { call, jsonLines, start, testFolder, until } from './call.ts';
 import type { Running } from './call.ts';
 import { writeSample } from './samples.ts';
@@ -25,6 +28,23 @@ describe('the store on the command line', () => {
     const listed = jsonLines((await call(['captures', '--json'], folder)).out);
     expect(listed).toHaveLength(1);
     expect(listed[0]).toMatchObject({ id: taken.id, status: 'complete', readings: 1200 });
+  }, 30_000);
+
+  it('tells a package that differs from the capture of the same id in the store, which stays as it is', async () => {
+    const folder = testFolder();
+    const { capture } = simulateVisit('clean', 1);
+    const write = (trials: Trial[]) =>
+      writeFileSync(join(folder, 'visit.zip'), writeZip(writeDataPackage({ ...capture, trials })));
+    write(capture.trials);
+    await call(['import', 'visit.zip'], folder);
+    expect(await call(['import', 'visit.zip', '--json'], folder)).toMatchObject({ status: 0, err: '' });
+    write(capture.trials.slice(1));
+    const { status, out, err } = await call(['import', 'visit.zip', '--json'], folder);
+    expect(status).toBe(0);
+    expect(jsonLines(out)).toMatchObject([{ id: capture.id, added: false, differs: ['trials'] }]);
+    expect(err).toBe(
+      `visit.zip: the store has capture ${capture.id} already, but not as it stands in this file: they differ in their trials. The store's was left as it is.\n`,
+    );
   }, 30_000);
 
   it('keeps stores apart by --data', async () => {

@@ -1,0 +1,34 @@
+/** A cell of a stranger's file as it may stand in a sentence: short, and without control characters. */
+export const shown = (text: string): string => {
+  const plain = text.replace(/\p{C}/gu, '?');
+  return plain.length > 40 ? `${plain.slice(0, 40)}...` : plain;
+};
+
+/** Why a row without a time is left out. */
+export const noTime = (cell: string): string =>
+  cell.trim() === '' ? 'elapsed_s is empty' : `elapsed_s must be a number of seconds, not "${shown(cell)}"`;
+
+/** The rows of one table that could not be used. */
+export interface LeftOut {
+  /** @param row  counted over the rows that hold something, the heading being 1 */
+  add(row: number, reason: string): void;
+  /** What is said about them: how many of how many, and of the first where and why. Nothing when there are none. */
+  notices(of: number): string[];
+}
+
+/** @param file  the table, for the sentence */
+export function createLeftOut(file: string): LeftOut {
+  let count = 0;
+  let first = '';
+  return {
+    add(row, reason) {
+      if (count === 0) first = `row ${row}: ${reason}`;
+      count += 1;
+    },
+    notices(of) {
+      if (count === 0) return [];
+      if (count === 1) return [`${file}: 1 of ${of} rows was left out, ${first}.`];
+      return [`${file}: ${count} of ${of} rows were left out, the first is ${first}.`];
+    },
+  };
+}

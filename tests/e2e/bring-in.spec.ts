@@ -1,0 +1,32 @@
+import { writeDataPackage, writeZip } from '../../shared/files/data-package.ts';
+import { simulateVisit } from '../../shared/practice/simulate.ts';
+import { expect, goTo, test } from './workbench.ts';
+
+test('what of a file was not taken, and in what it differs from the store, stands beside the result', async ({
+  bench,
+}) => {
+  const { capture } = simulateVisit('clean', 1);
+  const entries = writeDataPackage(capture);
+  const take = async () => {
+    const buffer = Buffer.from(writeZip(entries));
+    await bench
+      .getByLabel('Files to bring in')
+      .setInputFiles({ name: 'visit.zip', mimeType: 'application/zip', buffer });
+  };
+  const says = (text: string) => bench.getByRole('region', { name: 'Bring in files' }).getByText(text);
+
+  await goTo(bench, 'Earlier');
+  await take();
+  await expect(says('One capture added.')).toBeVisible();
+  await take();
+  await expect(says('One was in the store already.')).toBeVisible();
+  await expect(says('visit.zip')).toHaveCount(0);
+
+  const trials = new TextDecoder().decode(entries.get('trials.csv')).split('\n');
+  entries.set('trials.csv', new TextEncoder().encode([...trials.slice(0, -2), ''].join('\n')));
+  entries.delete('marks.csv');
+  await take();
+  await expect(says('visit.zip: marks.csv is named in datapackage.json, but is not in the package.')).toBeVisible();
+  await expect(says(`visit.zip: the store has capture ${capture.id} already`)).toContainText('marks, trials');
+  await expect(says('One was in the store already.')).toBeVisible();
+});
