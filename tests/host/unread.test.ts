@@ -1,5 +1,5 @@
 import Database from 'better-sqlite3';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, onTestFinished } from 'vitest';
 import { storeFile } from '../../electron/host/store/place.ts';
 import { builtInProfiles } from '../../shared/instruments/built-in.ts';
 import { testFolder, until } from '../cli/call.ts';
@@ -17,6 +17,15 @@ function chunksOf(first: number): Buffer[] {
 }
 const numbersFrom = (first: number) => Array.from({ length: many }, (_, n) => first + n);
 
+/** Line ends in what the store holds unread, and the lines it holds. */
+const safeIn = (db: Database.Database) => () =>
+  db
+    .prepare<[], { lines: number; unread: number }>(
+      `SELECT (SELECT sum(lines) FROM capture) AS lines,
+         (SELECT total(length(hex(bytes)) - length(replace(hex(bytes), '0D0A', ''))) / 4 FROM unread) AS unread`,
+    )
+    .get()!;
+
 /** A host with two meters that send everything at once. */
 async function flood() {
   const folder = testFolder();
@@ -30,14 +39,7 @@ async function flood() {
   }
   const db = new Database(storeFile(folder), { readonly: true });
   const unread = db.prepare('SELECT count(*) FROM unread').pluck();
-  /** Line ends in what the store holds unread, and the lines it holds. */
-  const safe = () =>
-    db
-      .prepare<[], { lines: number; unread: number }>(
-        `SELECT (SELECT sum(lines) FROM capture) AS lines,
-           (SELECT total(length(hex(bytes)) - length(replace(hex(bytes), '0D0A', ''))) / 4 FROM unread) AS unread`,
-      )
-      .get()!;
+  const safe = safeIn(db);
   const linesOf = (port: string) =>
     stored(folder, id)
       .lines.filter((line) => line.port === port)
@@ -100,5 +102,28 @@ describe('lines that come faster than they can be read', () => {
       numbersFrom(100_000).slice(-after.filter((n) => n < 200_000).length),
     );
     expect(after).toHaveLength(2 * many - before);
+  });
+
+  it('are never in the store twice, not even between two turns, when their meter switches units among them', async () => {
+    const folder = testFolder();
+    const { send, record } = await openBench(folder);
+    await record();
+    const units = ['inH2O', 'Pa', 'inH2O', 'Pa'].flatMap((unit) =>
+      Array.from({ length: 1000 }, () => `1.5 ${unit}\r\n`),
+    );
+    const sent = Buffer.from(['1\r\n'.repeat(8000), ...units].join(''));
+    for (let at = 0; at < sent.length; at += 4095) send(sent.subarray(at, at + 4095));
+    const db = new Database(storeFile(folder), { readonly: true });
+    onTestFinished(() => void db.close());
+    const safe = safeIn(db);
+    const seen = new Set<number>();
+    while (safe().lines < 12_000) {
+      seen.add(safe().lines + safe().unread);
+      await new Promise((resolve) => {
+        setImmediate(resolve);
+      });
+    }
+    expect(Math.max(...seen)).toBe(12_000);
+    expect(db.prepare('SELECT count(*) FROM mark').pluck().get()).toBeGreaterThan(1);
   });
 });

@@ -152,8 +152,8 @@ export function createRecorder({ clock, timing, holdsBack, onPublished, ...aroun
     },
     mark(mark) {
       if (!writer.target()) return;
-      waiting.push({ kind: 'mark', mark });
-      if (!writer.isRefused()) flush();
+      waiting.push({ kind: 'mark', mark, isKept: readingKept });
+      if (!writer.isRefused() && !readingKept) flush();
     },
     target: () => writer.target(),
     elapsedS() {

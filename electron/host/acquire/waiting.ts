@@ -2,10 +2,13 @@ import type { Mark } from '../../../shared/model/capture.ts';
 import type { Entry } from '../store/append.ts';
 import type { MeterLine } from './meter.ts';
 
-/** What waits to be stored. A line that `isKept` is in the store already, unread, until the `read` behind it. */
+/**
+ * What waits to be stored. A line that `isKept` is in the store already, unread, until the `read` behind it; a mark that is, was made
+ * while such lines were read, and has some before and behind it.
+ */
 export type Waiting =
   | { kind: 'line'; line: MeterLine; isKept: boolean }
-  | { kind: 'mark'; mark: Mark }
+  | { kind: 'mark'; mark: Mark; isKept: boolean }
   /** What the store keeps unread up to this row has become the lines before. */
   | { kind: 'read'; row: number; capture: number };
 
@@ -15,7 +18,7 @@ export type Waiting =
  */
 export function endOfBatch(waiting: readonly Waiting[], begin: number, length: number): number {
   let end = Math.min(waiting.length, begin + length);
-  for (let last = waiting[end - 1]; last?.kind === 'line' && last.isKept; last = waiting[end - 1]) end += 1;
+  for (let last = waiting[end - 1]; last && last.kind !== 'read' && last.isKept; last = waiting[end - 1]) end += 1;
   return Math.min(end, waiting.length);
 }
 
@@ -25,7 +28,7 @@ export const elapsedOf = (atMs: number, zeroMs: number): number => Math.max(0, (
 /** As the store takes it into the capture `key`: what another capture keeps unread is not this one's to remove. */
 export const toEntries = (items: readonly Waiting[], { key, zeroMs }: { key: number; zeroMs: number }): Entry[] =>
   items.flatMap((item): Entry[] => {
-    if (item.kind === 'mark') return [item];
+    if (item.kind === 'mark') return [{ kind: 'mark', mark: item.mark }];
     if (item.kind === 'read') return item.capture === key ? [item] : [];
     const { meter, atMs, bytes, readings } = item.line;
     return [{ kind: 'line', elapsedS: elapsedOf(atMs, zeroMs), port: meter.port, bytes, readings }];
