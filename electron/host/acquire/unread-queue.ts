@@ -16,14 +16,20 @@ export interface Intake {
   isUnread(source: Source): boolean;
 }
 
+/** Where the store keeps what has not been read. */
+export interface Kept {
+  capture: number;
+  row: number;
+}
+
 /** Whole lines with their line ends, as they came. */
 export interface Arrival {
   source: Source;
   bytes: Buffer;
   /** Monotonic. */
   atMs: number;
-  /** Where the store keeps it until it has been read. */
-  kept?: { capture: number; row: number };
+  /** Until it has been read. */
+  kept?: Kept;
 }
 
 /**
