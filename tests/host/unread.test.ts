@@ -104,6 +104,25 @@ describe('lines that come faster than they can be read', () => {
       }
   });
 
+  it('that a kill left are all read by the next start, a long run without line end to its last byte', async () => {
+    const folder = testFolder();
+    const { record } = await openBench(folder);
+    const id = await record();
+    takeForDead(folder, id);
+    const db = new Database(storeFile(folder));
+    const left = db.prepare(`INSERT INTO unread (capture, elapsed_s, port, bytes) SELECT key, 1, ?, ? FROM capture`);
+    for (const port of ['gauge', 'one that nobody knows']) left.run(port, Buffer.from(`1.5\r\n${'A'.repeat(70_000)}`));
+    db.close();
+    await openBench(folder);
+    const { lines, readings } = stored(folder, id);
+    for (const port of ['gauge', 'one that nobody knows']) {
+      const raw = lines.filter((line) => line.port === port).map((line) => line.raw);
+      expect(raw[0]).toBe('1.5');
+      expect(raw.slice(1).join('')).toBe('A'.repeat(70_000));
+    }
+    expect(readings.filter(({ flag }) => !flag).map(({ value }) => value)).toEqual([1.5]);
+  });
+
   it('are never in the store twice, not even between two turns, when their meter switches units among them', async () => {
     const folder = testFolder();
     const { send, record } = await openBench(folder);
