@@ -22,7 +22,7 @@ const safeIn = (db: Database.Database) => () =>
   db
     .prepare<[], { lines: number; unread: number }>(
       `SELECT (SELECT sum(lines) FROM capture) AS lines,
-         (SELECT total(length(hex(bytes)) - length(replace(hex(bytes), '0D0A', ''))) / 4 FROM unread) AS unread`,
+         (SELECT total(length(hex(bytes)) - length(replace(hex(bytes), '0A', ''))) / 2 FROM unread) AS unread`,
     )
     .get()!;
 
@@ -121,6 +121,19 @@ describe('lines that come faster than they can be read', () => {
       expect(raw.slice(1).join('')).toBe('A'.repeat(70_000));
     }
     expect(readings.filter(({ flag }) => !flag).map(({ value }) => value)).toEqual([1.5]);
+  });
+
+  it('do not hold up another meter that ends its lines in CR alone', async () => {
+    const folder = testFolder();
+    const { host, send, record } = await openBench(folder);
+    valueOf(await host.handlers['meters.connect']({ port: 'flame', profile: signalMeter.name }, untilDone));
+    const id = await record();
+    for (const chunk of chunksOf(100_000)) send(chunk);
+    send('2.5\r', 'flame');
+    send('3.5\r', 'flame');
+    await until('everything is read', () => stored(folder, id).lines.length === many + 2);
+    const { readings } = stored(folder, id);
+    expect(readings.filter(({ role }) => role === 'flame_signal').map(({ value }) => value)).toEqual([2.5, 3.5]);
   });
 
   it('are never in the store twice, not even between two turns, when their meter switches units among them', async () => {
