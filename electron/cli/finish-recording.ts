@@ -26,7 +26,7 @@ export async function finishOrRescue(host: Host, capture: string, out: string | 
       await setTimeout(busyWaitMs);
       continue;
     }
-    if (attempt === 1 || attempt === busyTolerated) await disconnectAll(host);
+    await disconnectAll(host);
     const rescued = await host.rescue(out?.toLowerCase().endsWith('.zip') ? out : undefined);
     // Nothing waits: then the store refused only to write down that the capture is complete.
     if (!rescued) return finished.fault;

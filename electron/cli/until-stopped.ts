@@ -23,12 +23,14 @@ export function stopRequest(): StopRequest {
       stoppedMs ??= performance.now();
       resolve();
     });
-  if (process.connected) {
-    process.once('disconnect', () => {
+  if (process.send) {
+    const gone = () => {
       killed = true;
       resolve();
-    });
+    };
+    process.once('disconnect', gone);
     process.channel?.unref(); // it must not keep the process
+    if (!process.connected) gone(); // killed while this process was starting
   }
   return { requested: promise, wasRequested: () => stoppedMs !== undefined || killed, wasKilled: () => killed };
 }

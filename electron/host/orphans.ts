@@ -26,7 +26,11 @@ export function takeInOrphans(db: Database, self: Owner, wallMs: number): void {
 }
 
 /** Bytes of one port in; what they say becomes entries. */
-type Reader = (bytes: Uint8Array, elapsedS: number) => void;
+interface Reader {
+  take(bytes: Uint8Array, elapsedS: number): void;
+  /** Gives out what is left of a run without line end, which is not in the store when its row is removed. */
+  cut(): void;
+}
 
 function readLeft(db: Database, capture: number): void {
   const meters = metersOf(db, capture);
@@ -40,7 +44,8 @@ function readLeft(db: Database, capture: number): void {
   try {
     const appender = createAppender(db, capture, undefined);
     for (let rows = unreadOf(db, capture, rowsAtOnce); rows.length > 0; rows = unreadOf(db, capture, rowsAtOnce)) {
-      for (const { port, bytes, elapsedS } of rows) readerOf(port)(bytes, elapsedS);
+      for (const { port, bytes, elapsedS } of rows) readerOf(port).take(bytes, elapsedS);
+      for (const reader of readers.values()) reader.cut();
       appender.append([...entries.splice(0), { kind: 'read', row: rows.at(-1)!.row }]);
     }
   } catch (error) {
@@ -58,9 +63,12 @@ function createReader(port: string, meters: readonly MeterFacts[], onEntry: (ent
     const reader = createLineReader(({ bytes }) =>
       onEntry({ kind: 'line', elapsedS: nowS, port, bytes, readings: [] }),
     );
-    return (bytes, elapsedS) => {
-      nowS = elapsedS;
-      reader.push(bytes);
+    return {
+      take(bytes, elapsedS) {
+        nowS = elapsedS;
+        reader.push(bytes);
+      },
+      cut: reader.cut,
     };
   }
   const talk = createLineTalk(
@@ -72,5 +80,5 @@ function createReader(port: string, meters: readonly MeterFacts[], onEntry: (ent
     },
     () => true,
   );
-  return (bytes, elapsedS) => talk.push(bytes, elapsedS * 1000);
+  return { take: (bytes, elapsedS) => talk.push(bytes, elapsedS * 1000), cut: () => talk.cut() };
 }

@@ -11,7 +11,7 @@ import { endCapture } from './store/captures.ts';
 import { findRow } from './store/capture-rows.ts';
 import { textOf } from './store/raw-bytes.ts';
 import { readCapture } from './store/read-capture.ts';
-import { storeFault } from './store/store-fault.ts';
+import { storeFault, unlessRefused } from './store/store-fault.ts';
 import { writeWhole } from './write-whole.ts';
 
 /** Lines that the store would not take, and where they are now. */
@@ -55,12 +55,8 @@ export async function rescueLines(parts: Parts, file?: string): Promise<Rescue |
   if (!written.ok) return unsaved(written.fault.message.replace(/\.$/u, ''));
   recorder.letGo();
   if (isGone) return { fault: fault('lines-rescued', { lines, capture: target.id, file: into }), saved: true };
-  try {
-    endCapture(store.db, target.key, parts.owner, 'interrupted');
-  } catch (error) {
-    // It will be found interrupted as soon as there is room.
-    if (!storeFault(error, store.file)) throw error;
-  }
+  // Else it will be found interrupted as soon as there is room.
+  unlessRefused(store.file, () => void endCapture(store.db, target.key, parts.owner, 'interrupted'));
   return { fault: fault('lines-rescued', { lines, capture: target.id, file: into }), saved: true };
 }
 

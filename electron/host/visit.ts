@@ -14,6 +14,7 @@ import { createAppender } from './store/append.ts';
 import { factsOf, findBurner } from './store/burners.ts';
 import type { Meter } from './acquire/meter.ts';
 import { findRowByKey, metersOf, setupOf } from './store/capture-rows.ts';
+import { unlessRefused } from './store/store-fault.ts';
 import { findProfile } from './store/profiles.ts';
 import { addMeter, endCapture, insertRecording, takeUp } from './store/captures.ts';
 import { captureRow, closingMarks } from './visit-rows.ts';
@@ -82,8 +83,13 @@ export async function continueVisit(parts: Parts, id: string): Promise<Outcome<R
   if (meters.list().length === 0) return fail(fault('no-meters'));
   if (recorder.target()) return fail(fault('capture-recording'));
   const wallMs = clock.wallMs();
-  if (!takeUp(store.db, row.key, owner, wallMs)) return fail(fault('capture-elsewhere'));
-  for (const meter of meters.list()) addMeter(store.db, row.key, factsOfMeter(meter));
+  // All or nothing: a capture that is ours and goes on nowhere could not be taken up again.
+  const isOurs = store.db.transaction(() => {
+    if (!takeUp(store.db, row.key, owner, wallMs)) return false;
+    for (const meter of meters.list()) addMeter(store.db, row.key, factsOfMeter(meter));
+    return true;
+  })();
+  if (!isOurs) return fail(fault('capture-elsewhere'));
 
   // Another run of the program shares only the wall clock with this one. Should that have been set back, go on at the end.
   const sinceStartS = row.started_at === null ? 0 : (wallMs - Date.parse(row.started_at)) / 1000;
@@ -127,13 +133,14 @@ export function finishVisit(parts: Parts, id: string, takenForInterrupted = fals
     // Another, when this one was taken up elsewhere meanwhile.
     key = ended.value?.key ?? key;
   } else {
-    const appender = createAppender(store.db, row.key, undefined);
+    // Ours when its end could not be written down before.
+    const appender = createAppender(store.db, row.key, row.owner_host === owner.host ? owner : undefined);
     const marks = closingMarks(parts, row.key, row.duration_s, 'recording was interrupted');
     appender.append(marks.map((mark) => ({ kind: 'mark', mark })));
   }
   if (!endCapture(store.db, key, owner, 'complete')) return fail(fault('capture-elsewhere'));
-  // Syncs everything to the disk itself: a finished visit outlives a power loss too.
-  store.db.pragma('wal_checkpoint(PASSIVE)');
+  // Syncs everything to the disk itself: a finished visit outlives a power loss too. It is complete in either case.
+  unlessRefused(store.file, () => store.db.pragma('wal_checkpoint(PASSIVE)'));
   topics.captures.notify();
   return ok({});
 }
@@ -180,11 +187,14 @@ export function interruptVisit(parts: Parts): void {
   const { store, owner, recorder, desk } = parts;
   const target = recorder.target();
   if (!target) return;
-  for (const mark of closingMarks(parts, target.key, recorder.elapsedS(), 'recording was interrupted'))
-    recorder.mark(mark);
+  unlessRefused(store.file, () => {
+    for (const mark of closingMarks(parts, target.key, recorder.elapsedS(), 'recording was interrupted'))
+      recorder.mark(mark);
+  });
   desk.trial = undefined;
   if (store.isGone()) return; // it goes into a file: `rescueLines`
   const ended = recorder.end();
   // When the store refuses it will be found interrupted as soon as it is opened next.
-  if (ended.ok && ended.value) endCapture(store.db, ended.value.key, owner, 'interrupted');
+  const recorded = ended.ok ? ended.value : undefined;
+  if (recorded) unlessRefused(store.file, () => void endCapture(store.db, recorded.key, owner, 'interrupted'));
 }

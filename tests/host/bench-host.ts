@@ -1,3 +1,4 @@
+import Database from 'better-sqlite3';
 import { onTestFinished } from 'vitest';
 import type { PortRequest } from '../../electron/host/acquire/port.ts';
 import type { Clock } from '../../electron/host/clock.ts';
@@ -5,6 +6,7 @@ import type { Host } from '../../electron/host/host.ts';
 import { createHost } from '../../electron/host/host.ts';
 import { findRow } from '../../electron/host/store/capture-rows.ts';
 import { openStore } from '../../electron/host/store/open.ts';
+import { storeFile } from '../../electron/host/store/place.ts';
 import { readCapture } from '../../electron/host/store/read-capture.ts';
 import { builtInProfiles } from '../../shared/instruments/built-in.ts';
 import type { Capture } from '../../shared/model/capture.ts';
@@ -70,6 +72,16 @@ export function stored(folder: string, id: string): Capture & { status: string }
 }
 
 export const texts = (capture: Capture): string[] => capture.lines.map(({ raw }) => raw);
+
+/** What a host does that takes the owner of a capture for dead: another computer on the same folder, a laptop that slept. */
+export function takeForDead(folder: string, capture: string): void {
+  const db = new Database(storeFile(folder));
+  db.prepare(
+    `UPDATE capture SET status = 'interrupted', owner_pid = NULL, owner_process = NULL, owner_host = NULL, heartbeat_ms = NULL
+     WHERE id = ?`,
+  ).run(capture);
+  db.close();
+}
 
 /** Waits until the banner shows a fault of this code. */
 export async function bannerOf(code: string, banner: BenchHost['banner']): Promise<{ code: string; message: string }> {

@@ -1,10 +1,8 @@
 import { spawn } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
-import Database from 'better-sqlite3';
 import { describe, expect, it, onTestFinished } from 'vitest';
-import { storeFile } from '../../electron/host/store/place.ts';
 import { testFolder, until } from '../cli/call.ts';
-import { bannerOf, openBench, stored, texts, untilDone, valueOf } from './bench-host.ts';
+import { bannerOf, openBench, stored, takeForDead, texts, untilDone, valueOf } from './bench-host.ts';
 
 const recording = fileURLToPath(new URL('../crash/recording.ts', import.meta.url));
 
@@ -16,16 +14,6 @@ async function otherProcess(folder: string) {
     child.stdout.once('data', (text: Buffer) => resolve(text.toString()));
   });
   return { child, capture: said.trim().replace('recording ', '') };
-}
-
-/** What a host does that takes the owner of a capture for dead: another computer on the same folder, a laptop that slept. */
-function takeForDead(folder: string, capture: string): void {
-  const db = new Database(storeFile(folder));
-  db.prepare(
-    `UPDATE capture SET status = 'interrupted', owner_pid = NULL, owner_process = NULL, owner_host = NULL, heartbeat_ms = NULL
-     WHERE id = ?`,
-  ).run(capture);
-  db.close();
 }
 
 describe('two programs on one store', () => {

@@ -1,4 +1,4 @@
-import { existsSync, renameSync, rmSync } from 'node:fs';
+import { existsSync, renameSync, rmSync, symlinkSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { expect, it } from 'vitest';
 import { testFolder, until } from '../cli/call.ts';
@@ -7,6 +7,13 @@ import { bannerOf, openBench, stored, texts, untilDone, valueOf } from './bench-
 it.each([
   ['deleted', (folder: string) => rmSync(folder, { recursive: true })],
   ['moved', (folder: string) => renameSync(folder, `${folder}-elsewhere`)],
+  [
+    'replaced by a link that leads nowhere',
+    (folder: string) => {
+      rmSync(folder, { recursive: true });
+      symlinkSync(folder, folder);
+    },
+  ],
 ])(
   'a store whose folder is %s in mid-recording: told at once, never called complete, saved as a file at the end',
   async (_what, spoil) => {
@@ -27,6 +34,7 @@ it.each([
     const bytes = new Uint8Array(await readFile(file));
     rmSync(file);
     expect(existsSync(folder)).toBe(false);
+    rmSync(folder, { force: true });
 
     const next = await openBench(folder);
     const taken = await next.host.handlers['files.import']({ files: [{ name: 'rescue.zip', bytes }] }, untilDone);

@@ -24,8 +24,11 @@ const pieces = (text: string) =>
     }));
   });
 
+/** Each CR ends a line, and an LF right behind it belongs to it. */
+const unified = (text: string) => text.replaceAll(/\r\n?/gu, '\n');
+
 describe('bytes that wait to be read', () => {
-  it('come out as they went in, whatever waits and wherever they are cut; only whole lines wait', () => {
+  it('come out as they went in but for the kind of line ends, whatever waits and wherever they are cut; only whole lines wait', () => {
     fc.assert(
       fc.property(
         fc.tuple(lines, lines).chain(([a, b]) => fc.tuple(pieces(a), pieces(b))),
@@ -55,8 +58,8 @@ describe('bytes that wait to be read', () => {
             expect(queue.has(source)).toBe(false);
             queue.release(source);
           }
-          expect(one.bytes()).toBe(a.map(({ text }) => text).join(''));
-          expect(two.bytes()).toBe(b.map(({ text }) => text).join(''));
+          expect(unified(one.bytes())).toBe(unified(a.map(({ text }) => text).join('')));
+          expect(unified(two.bytes())).toBe(unified(b.map(({ text }) => text).join('')));
           expect(queue.size()).toBe(0);
         },
       ),
@@ -71,5 +74,18 @@ describe('bytes that wait to be read', () => {
     expect(bytes()).toBe('12.5\n');
     expect(queue.all().map((arrival) => [arrival.bytes.toString(), arrival.atMs])).toEqual([['3.5\n', 2]]);
     expect(queue.has(source)).toBe(true);
+  });
+
+  it('hold back no line that ends in CR, and no line more for the LF that may come later', () => {
+    const queue = createUnreadQueue();
+    const { source } = taker('gauge');
+    queue.add(source, Buffer.from('12\r13\r1'), 1);
+    queue.add(source, Buffer.from('4\r'), 2);
+    queue.add(source, Buffer.from('\n\n15\r\n'), 3);
+    expect(queue.all().map((arrival) => [arrival.bytes.toString(), arrival.atMs])).toEqual([
+      ['12\n13\n', 1],
+      ['14\n', 2],
+      ['\n15\r\n', 3],
+    ]);
   });
 });

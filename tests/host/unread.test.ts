@@ -1,9 +1,9 @@
 import Database from 'better-sqlite3';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, onTestFinished } from 'vitest';
 import { storeFile } from '../../electron/host/store/place.ts';
 import { builtInProfiles } from '../../shared/instruments/built-in.ts';
 import { testFolder, until } from '../cli/call.ts';
-import { openBench, stored, untilDone, valueOf } from './bench-host.ts';
+import { openBench, stored, takeForDead, untilDone, valueOf } from './bench-host.ts';
 
 const many = 30_000;
 const signalMeter = builtInProfiles.find(
@@ -16,6 +16,15 @@ function chunksOf(first: number): Buffer[] {
   return Array.from({ length: Math.ceil(all.length / 4095) }, (_, i) => all.subarray(i * 4095, (i + 1) * 4095));
 }
 const numbersFrom = (first: number) => Array.from({ length: many }, (_, n) => first + n);
+
+/** Line ends in what the store holds unread, and the lines it holds. */
+const safeIn = (db: Database.Database) => () =>
+  db
+    .prepare<[], { lines: number; unread: number }>(
+      `SELECT (SELECT sum(lines) FROM capture) AS lines,
+         (SELECT total(length(hex(bytes)) - length(replace(hex(bytes), '0A', ''))) / 2 FROM unread) AS unread`,
+    )
+    .get()!;
 
 /** A host with two meters that send everything at once. */
 async function flood() {
@@ -30,14 +39,7 @@ async function flood() {
   }
   const db = new Database(storeFile(folder), { readonly: true });
   const unread = db.prepare('SELECT count(*) FROM unread').pluck();
-  /** Line ends in what the store holds unread, and the lines it holds. */
-  const safe = () =>
-    db
-      .prepare<[], { lines: number; unread: number }>(
-        `SELECT (SELECT sum(lines) FROM capture) AS lines,
-           (SELECT total(length(hex(bytes)) - length(replace(hex(bytes), '0D0A', ''))) / 4 FROM unread) AS unread`,
-      )
-      .get()!;
+  const safe = safeIn(db);
   const linesOf = (port: string) =>
     stored(folder, id)
       .lines.filter((line) => line.port === port)
@@ -77,28 +79,83 @@ describe('lines that come faster than they can be read', () => {
     expect(stored(folder, id).readings.find(({ raw }) => raw === '99.5')?.flag).toBe('unreadable');
   });
 
-  it('are in one of the two captures when another program takes up the one that was recorded', async () => {
-    const { folder, safe, id, db } = await flood();
+  it('are in exactly one of the two captures when another program takes up the one that was recorded', async () => {
+    const { folder, send, safe, id, db } = await flood();
     await until('everything is in the store', () => safe().lines + safe().unread === 2 * many);
-    const other = new Database(storeFile(folder));
-    other
-      .prepare(
-        `UPDATE capture SET status = 'recording', owner_pid = 1, owner_process = '', owner_host = 'another' WHERE id = ?`,
+    takeForDead(folder, id);
+    const next = await openBench(folder);
+    valueOf(await next.host.handlers['captures.continue']({ capture: id }, untilDone));
+    send('300000\r\n');
+    const last = db.prepare(`SELECT 1 FROM line WHERE CAST(raw AS TEXT) = '300000'`);
+    await until('the last line', () => last.get() !== undefined);
+    const all = db
+      .prepare<[], { capture: number; n: number }>(
+        'SELECT capture, CAST(CAST(raw AS TEXT) AS INTEGER) AS n FROM line ORDER BY capture, seq',
       )
-      .run(id);
-    other.close();
-    const kept = db
-      .prepare<[], string>(
-        `SELECT CAST(raw AS TEXT) FROM line JOIN capture ON capture.key = line.capture ORDER BY capture.key, seq`,
-      )
-      .pluck();
-    await until('everything is read', () => new Set(kept.all()).size === 2 * many);
-    const before = stored(folder, id).lines.length;
-    const after = kept.all().slice(before).map(Number);
-    expect(before).toBeGreaterThan(0);
-    expect(after.filter((n) => n < 200_000)).toEqual(
-      numbersFrom(100_000).slice(-after.filter((n) => n < 200_000).length),
+      .all();
+    const inBoth = all.map(({ n }) => n).sort((a, b) => a - b);
+    expect(inBoth).toEqual([...numbersFrom(100_000), ...numbersFrom(200_000), 300_000]);
+    const captures = [...Map.groupBy(all, ({ capture }) => capture).values()];
+    expect(captures).toHaveLength(2);
+    for (const lines of captures)
+      for (const its of Map.groupBy(lines, ({ n }) => Math.trunc(n / 100_000)).values()) {
+        const numbers = its.map(({ n }) => n);
+        expect(numbers).toEqual([...numbers].sort((a, b) => a - b));
+      }
+  });
+
+  it('that a kill left are all read by the next start, a long run without line end to its last byte', async () => {
+    const folder = testFolder();
+    const { record } = await openBench(folder);
+    const id = await record();
+    takeForDead(folder, id);
+    const db = new Database(storeFile(folder));
+    const left = db.prepare(`INSERT INTO unread (capture, elapsed_s, port, bytes) SELECT key, 1, ?, ? FROM capture`);
+    for (const port of ['gauge', 'one that nobody knows']) left.run(port, Buffer.from(`1.5\r\n${'A'.repeat(70_000)}`));
+    db.close();
+    await openBench(folder);
+    const { lines, readings } = stored(folder, id);
+    for (const port of ['gauge', 'one that nobody knows']) {
+      const raw = lines.filter((line) => line.port === port).map((line) => line.raw);
+      expect(raw[0]).toBe('1.5');
+      expect(raw.slice(1).join('')).toBe('A'.repeat(70_000));
+    }
+    expect(readings.filter(({ flag }) => !flag).map(({ value }) => value)).toEqual([1.5]);
+  });
+
+  it('do not hold up another meter that ends its lines in CR alone', async () => {
+    const folder = testFolder();
+    const { host, send, record } = await openBench(folder);
+    valueOf(await host.handlers['meters.connect']({ port: 'flame', profile: signalMeter.name }, untilDone));
+    const id = await record();
+    for (const chunk of chunksOf(100_000)) send(chunk);
+    send('2.5\r', 'flame');
+    send('3.5\r', 'flame');
+    await until('everything is read', () => stored(folder, id).lines.length === many + 2);
+    const { readings } = stored(folder, id);
+    expect(readings.filter(({ role }) => role === 'flame_signal').map(({ value }) => value)).toEqual([2.5, 3.5]);
+  });
+
+  it('are never in the store twice, not even between two turns, when their meter switches units among them', async () => {
+    const folder = testFolder();
+    const { send, record } = await openBench(folder);
+    await record();
+    const units = ['inH2O', 'Pa', 'inH2O', 'Pa'].flatMap((unit) =>
+      Array.from({ length: 1000 }, () => `1.5 ${unit}\r\n`),
     );
-    expect(after).toHaveLength(2 * many - before);
+    const sent = Buffer.from(['1\r\n'.repeat(8000), ...units].join(''));
+    for (let at = 0; at < sent.length; at += 4095) send(sent.subarray(at, at + 4095));
+    const db = new Database(storeFile(folder), { readonly: true });
+    onTestFinished(() => void db.close());
+    const safe = safeIn(db);
+    const seen = new Set<number>();
+    while (safe().lines < 12_000) {
+      seen.add(safe().lines + safe().unread);
+      await new Promise((resolve) => {
+        setImmediate(resolve);
+      });
+    }
+    expect(Math.max(...seen)).toBe(12_000);
+    expect(db.prepare('SELECT count(*) FROM mark').pluck().get()).toBeGreaterThan(1);
   });
 });

@@ -15,14 +15,14 @@ export interface LineEnds {
 }
 
 /**
+ * Makes each line end LF or, where both are in one chunk, CR LF; what it gave comes out of another such as it is.
+ *
  * Lines end in LF, CR LF or CR, and a meter may change its mind: a banner with CR LF, a stray LF of noise, then CR alone. So each CR
  * ends a line, at once, and an LF right behind it belongs to it.
  */
-export function createLineEnds(): LineEnds {
-  let run = 0;
+export function createReturnReader(): (chunk: Uint8Array) => Buffer {
   let afterReturn = false;
-
-  const unified = (chunk: Uint8Array): Buffer => {
+  return (chunk) => {
     const bytes = Buffer.from(chunk);
     const begin = afterReturn && bytes[0] === newline ? 1 : 0;
     if (bytes.length > 0) afterReturn = bytes.at(-1) === carriageReturn;
@@ -30,6 +30,11 @@ export function createLineEnds(): LineEnds {
       if (bytes[at + 1] !== newline) bytes[at] = newline;
     return bytes.subarray(begin);
   };
+}
+
+export function createLineEnds(): LineEnds {
+  let run = 0;
+  const unified = createReturnReader();
 
   return {
     mark(chunk) {

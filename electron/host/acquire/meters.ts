@@ -27,6 +27,7 @@ export function createMeters(around: MeterSurroundings): Meters {
     const meter = meters.get(port);
     if (!meter) return;
     meters.delete(port);
+    meter.cut(); // while the port closes, what is being recorded may end
     await meter.stop();
     around.onChange();
   };

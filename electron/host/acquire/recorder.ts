@@ -10,7 +10,7 @@ import { mostAtOnce, mostInOneGo, mostUnread, muchAtOnceBytes, paceOf } from './
 import type { Target, WriterSurroundings } from './store-writer.ts';
 import { createStoreWriter } from './store-writer.ts';
 import type { Timing } from './timing.ts';
-import type { Arrival, Intake } from './unread-queue.ts';
+import type { Arrival, Intake, Kept } from './unread-queue.ts';
 import { createUnreadQueue } from './unread-queue.ts';
 import type { Waiting } from './waiting.ts';
 import { elapsedOf, endOfBatch, toEntries } from './waiting.ts';
@@ -58,7 +58,8 @@ export function createRecorder({ clock, timing, holdsBack, onPublished, ...aroun
   const writer = createStoreWriter({ ...around, waiting: () => waiting.length });
   const unread = createUnreadQueue();
   let arrivedSince = 0;
-  let readingKept = false;
+  /** Where the store keeps what is being read just now. */
+  let reading: Kept | undefined;
   let isHeldBack = holdsBack;
   let timer: NodeJS.Timeout | undefined;
 
@@ -93,8 +94,7 @@ export function createRecorder({ clock, timing, holdsBack, onPublished, ...aroun
   /** Puts in safety what cannot be read yet; false when the store refused it. */
   const keepUnread = (): boolean => {
     const kept = writer.write((into) => {
-      // What the store has kept in a capture that another host took up since is that one's to read.
-      const fresh = unread.all().filter(({ kept: at }) => at?.capture !== into.key);
+      const fresh = unread.all().filter((arrival) => !arrival.kept);
       if (fresh.length === 0) return;
       const rows = into.appender.keep(
         fresh.map(({ source, atMs, bytes }) => ({ elapsedS: elapsedOf(atMs, into.zeroMs), port: source.port, bytes })),
@@ -109,10 +109,10 @@ export function createRecorder({ clock, timing, holdsBack, onPublished, ...aroun
   const readOn = (most = Infinity, wanted: (arrival: Arrival) => boolean = () => true) => {
     for (let first = unread.first(); first && waiting.length < most && wanted(first); first = unread.first()) {
       const { source, bytes, atMs, kept } = first;
-      readingKept = kept !== undefined;
+      reading = kept;
       source.take(bytes, atMs);
-      readingKept = false;
-      if (kept) waiting.push({ kind: 'read', ...kept });
+      reading = undefined;
+      if (kept) waiting.push({ kind: 'read', kept });
       unread.dropFirst();
     }
   };
@@ -123,7 +123,7 @@ export function createRecorder({ clock, timing, holdsBack, onPublished, ...aroun
     const { lines, pauseMs } = paceOf(unread.size(), arrivedSince);
     arrivedSince = 0;
     // Only what the store keeps already can wait.
-    const unsafe = waiting.findLastIndex((item) => item.kind === 'line' && !item.isKept) + 1;
+    const unsafe = waiting.findLastIndex((item) => item.kind === 'line' && !item.kept) + 1;
     if (!keepUnread() || !flush(Math.max(lines, Math.min(unsafe, mostInOneGo)))) return;
     if (waiting.length > 0 || !unread.isEmpty()) schedule(pauseMs);
     readOn(lines);
@@ -147,13 +147,13 @@ export function createRecorder({ clock, timing, holdsBack, onPublished, ...aroun
     },
     isUnread: (source) => unread.has(source),
     accept(line) {
-      waiting.push({ kind: 'line', line, isKept: readingKept });
+      waiting.push({ kind: 'line', line, kept: reading });
       schedule(timing.batchMs);
     },
     mark(mark) {
       if (!writer.target()) return;
-      waiting.push({ kind: 'mark', mark });
-      if (!writer.isRefused()) flush();
+      waiting.push({ kind: 'mark', mark, kept: reading });
+      if (!writer.isRefused() && !reading) flush();
     },
     target: () => writer.target(),
     elapsedS() {

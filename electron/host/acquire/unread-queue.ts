@@ -1,4 +1,4 @@
-import { longestRun } from './line-ends.ts';
+import { createReturnReader, longestRun } from './line-ends.ts';
 
 /** Where the bytes of one connection become lines. */
 export interface Source {
@@ -16,14 +16,20 @@ export interface Intake {
   isUnread(source: Source): boolean;
 }
 
+/** Where the store keeps what has not been read. */
+export interface Kept {
+  capture: number;
+  row: number;
+}
+
 /** Whole lines with their line ends, as they came. */
 export interface Arrival {
   source: Source;
   bytes: Buffer;
   /** Monotonic. */
   atMs: number;
-  /** Where the store keeps it until it has been read. */
-  kept?: { capture: number; row: number };
+  /** Until it has been read. */
+  kept?: Kept;
 }
 
 /**
@@ -46,9 +52,10 @@ export interface UnreadQueue {
 }
 
 const newline = 0x0a;
-const carriageReturn = 0x0d;
 
 interface Tail {
+  /** A line that ends in CR must not wait for the LF of another. */
+  unified(chunk: Uint8Array): Buffer;
   /** What was passed on last is in the middle of a line. */
   midLine: boolean;
   /** The beginning of a line whose end has not come. */
@@ -67,7 +74,11 @@ export function createUnreadQueue(): UnreadQueue {
   const tails = new WeakMap<Source, Tail>();
   const tailOf = (source: Source): Tail => {
     let tail = tails.get(source);
-    if (!tail) tails.set(source, (tail = { midLine: false, held: nothing, heldMs: 0, waiting: 0 }));
+    if (!tail)
+      tails.set(
+        source,
+        (tail = { unified: createReturnReader(), midLine: false, held: nothing, heldMs: 0, waiting: 0 }),
+      );
     return tail;
   };
 
@@ -95,16 +106,14 @@ export function createUnreadQueue(): UnreadQueue {
   return {
     pass(source, bytes, atMs) {
       release(source);
-      takeNow(source, bytes, atMs);
+      takeNow(source, tailOf(source).unified(bytes), atMs);
     },
     add(source, bytes, atMs) {
       const tail = tailOf(source);
-      const rest = endLine(source, Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength), atMs);
+      const rest = endLine(source, tail.unified(bytes), atMs);
       const run = tail.held.length > 0 ? Buffer.concat([tail.held, rest]) : rest;
-      // A long run without LF may be that of a meter that ends its lines in CR. One without either is no line: it is cut anyway.
-      const end =
-        run.lastIndexOf(newline) + 1 ||
-        (run.length < longestRun ? 0 : run.lastIndexOf(carriageReturn) + 1 || run.length);
+      // A long run without line end is no line: it is cut anyway.
+      const end = run.lastIndexOf(newline) + 1 || (run.length < longestRun ? 0 : run.length);
       tail.held = run.subarray(end);
       tail.heldMs = atMs;
       if (end === 0) return;

@@ -9,6 +9,8 @@ import { migrations } from './migrations/all.ts';
 import { storeFile } from './place.ts';
 import { storeFault } from './store-fault.ts';
 
+const leadsNowhere: ReadonlySet<string | undefined> = new Set(['ENOENT', 'ENOTDIR', 'ELOOP']);
+
 /** An open store. Several processes and threads may have the same one open. */
 export interface Store {
   file: string;
@@ -35,8 +37,13 @@ export function openStore(folder: string): Outcome<Store> {
     const db = connect(file);
     const { ino, dev } = statSync(file);
     const isGone = (): boolean => {
-      const now = statSync(file, { throwIfNoEntry: false });
-      return now === undefined || now.ino !== ino || now.dev !== dev;
+      try {
+        const now = statSync(file);
+        return now.ino !== ino || now.dev !== dev;
+      } catch (error) {
+        // Of a disk that cannot be asked (EIO, ESTALE, EACCES) SQLite will say what it refuses.
+        return leadsNowhere.has((error as NodeJS.ErrnoException).code);
+      }
     };
     return ok({ file, db, isGone, close: () => db.close() });
   } catch (error) {

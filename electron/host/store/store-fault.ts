@@ -15,6 +15,15 @@ export function storeFault(error: unknown, file: string, waiting = 0): Fault | u
   return undefined;
 }
 
+/** Does what can as well be done later, or by the next start: that the store refuses it is no news. */
+export function unlessRefused(file: string, work: () => void): void {
+  try {
+    work();
+  } catch (error) {
+    if (!storeFault(error, file)) throw error;
+  }
+}
+
 /** A store on a disk that cannot be written cannot be read either: SQLite keeps its log and a lock beside it. */
 function readOnly(file: string): string | undefined {
   try {
