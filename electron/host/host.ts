@@ -147,7 +147,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
         ...workHandlers(parts),
         ...practiceHandlers(parts),
       },
-      { file: store.file, waiting: () => recorder.waiting().length },
+      { file: store.file, waiting: () => recorder.waitingCount() },
     ),
     rescue: (file) => rescueLines(parts, file),
     async close() {

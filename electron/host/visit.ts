@@ -66,6 +66,7 @@ async function reconnect({ store, meters, network }: Parts, key: number): Promis
   const known = new Map(metersOf(store.db, key).map((meter) => [meter.port, meter]));
   for (const { port, profile, reads } of known.values()) {
     if (isNetworkPort(port) && !network.allowed()) continue;
+    if (meters.list().some((meter) => meter.port === port)) continue; // another window was quicker
     const as = reads ? checkProfile(reads, profile) : findProfile(store.db, profile);
     if (as.ok) await meters.connect(port, as.value);
   }

@@ -35,8 +35,10 @@ export interface Recorder extends Intake {
   begin(target: Target): void;
   /** Ends the recording once everything is stored, and gives what was recorded; when the store refuses it goes on, with its fault. */
   end(): Outcome<Target | undefined>;
-  /** What waits in memory, as it will be stored. */
+  /** What waits in memory, as it will be stored. Everything that came is read for that. */
   waiting(): Entry[];
+  /** How many lines wait, of those that have been read. */
+  waitingCount(): number;
   /** Ends the recording without what waits: somebody has put that in safety elsewhere. */
   letGo(): void;
   /** Why lines are waiting in memory, if they are. */
@@ -183,6 +185,7 @@ export function createRecorder({ clock, timing, holdsBack, onPublished, ...aroun
       const target = writer.target();
       return target ? toEntries(waiting, target) : [];
     },
+    waitingCount: () => waiting.length,
     letGo() {
       readOn();
       writer.aim(undefined);
