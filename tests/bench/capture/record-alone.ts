@@ -62,10 +62,21 @@ const { capture } = started.value;
 
 const look = openStore(folder);
 if (!look.ok) throw new Error(look.fault.message);
-const safe = look.value.db.prepare<[], { lines: number; unread: number }>(
-  'SELECT (SELECT sum(lines) FROM capture) AS lines, (SELECT total(length(bytes)) FROM unread) AS unread',
+const { db } = look.value;
+const sums = db.prepare<[], { lines: number; unread: number; rows: number }>(
+  'SELECT (SELECT sum(lines) FROM capture) AS lines, total(length(bytes)) AS unread, count(*) AS rows FROM unread',
 );
-const behind = bytesBehind(count * ports.length);
+const exactly = db.transaction(() => {
+  const unread = db.prepare<[], Buffer>('SELECT bytes FROM unread').pluck().all();
+  return sums.get()!.lines + unread.reduce((ends, bytes) => ends + bytes.filter((byte) => byte === 0x0a).length, 0);
+});
+/** Whether everything that was sent is in the store. Counting is dear, so the bytes are looked at first: a row may lack the LF of a CR LF. */
+const isSafe = (): boolean => {
+  const { lines, unread, rows } = sums.get()!;
+  return behind[lines]! <= unread + rows && exactly() === total;
+};
+const total = count * ports.length;
+const behind = bytesBehind(total);
 
 const delay = monitorEventLoopDelay({ resolution: 1 });
 delay.enable();
@@ -73,9 +84,9 @@ start(go);
 let [stored, safeMs, lastMs, cpuSeconds] = [0, 0, performance.now(), 0];
 while (stored < count * ports.length && performance.now() - lastMs < patienceMs) {
   await wait(20);
-  const now = safe.get();
-  // One port's lines are stored in order, so what is not among them yet is the rest; of several ports it is not known which.
-  if (safeMs === 0 && now && behind[now.lines]! <= now.unread) safeMs = performance.now();
+  // What is counted is stored while it is counted: the moment before is the right one.
+  const beforeMs = performance.now();
+  if (safeMs === 0 && isSafe()) safeMs = beforeMs;
   const view = await handlers['captures.get']({ capture }, untilDone);
   if (!view.ok) throw new Error(view.fault.message);
   if (view.value.lines === stored) continue;
