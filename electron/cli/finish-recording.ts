@@ -2,6 +2,7 @@ import { setTimeout } from 'node:timers/promises';
 import type { Host } from '../host/host.ts';
 import type { Told } from './output.ts';
 import { say, sayFault } from './output.ts';
+import { metersNow } from './progress.ts';
 import { untilDone } from './store.ts';
 
 // Another program that writes to the store is done soon; a full disk stays full until somebody does something.
@@ -42,8 +43,5 @@ export async function finishOrRescue(host: Host, capture: string, out: string | 
 
 /** What is waited for must not grow meanwhile. */
 async function disconnectAll(host: Host): Promise<void> {
-  for await (const meters of host.handlers['meters.live']({}, untilDone)) {
-    for (const { port } of meters) await host.handlers['meters.disconnect']({ port }, untilDone);
-    return;
-  }
+  for (const { port } of await metersNow(host)) await host.handlers['meters.disconnect']({ port }, untilDone);
 }

@@ -1,6 +1,7 @@
 import type { MeterState } from '../../shared/contract/api.ts';
 import { formatDuration, noNumber } from '../../shared/model/format.ts';
 import type { Host } from '../host/host.ts';
+import { untilDone } from './store.ts';
 
 // A person at a terminal sees it move; a log file is not flooded.
 const everyMs = process.stderr.isTTY ? 1000 : 5000;
@@ -18,12 +19,18 @@ export interface MeterWatch {
   stop(): void;
 }
 
+/** The meters as they are at this moment. */
+export async function metersNow(host: Host): Promise<MeterState[]> {
+  for await (const meters of host.handlers['meters.live']({}, untilDone)) return meters;
+  return [];
+}
+
 /** Follows the meters, and tells every trouble and its end at once. */
 export function watchMeters(host: Host, tell: (line: string) => void): MeterWatch {
   const ended = new AbortController();
   let latest: MeterState[] = [];
   let timer: NodeJS.Timeout | undefined;
-  const told = new Map<string, Told>();
+  const told = new Map<string, ToldTrouble>();
   const waiting = new Set<() => void>();
 
   const follow = async () => {
@@ -78,13 +85,13 @@ export function watchMeters(host: Host, tell: (line: string) => void): MeterWatc
 }
 
 /** The trouble of a meter that people know of. `clearMs`: since when it has been gone. */
-interface Told {
+interface ToldTrouble {
   message: string;
   clearMs?: number;
 }
 
 /** A trouble that comes and goes with every answer is told once. */
-function tellTrouble({ port, fault }: MeterState, told: Map<string, Told>, tell: (line: string) => void): void {
+function tellTrouble({ port, fault }: MeterState, told: Map<string, ToldTrouble>, tell: (line: string) => void): void {
   const before = told.get(port);
   if (fault) {
     told.set(port, { message: fault.message });

@@ -1,7 +1,6 @@
 import { dirname } from 'node:path';
 import { setTimeout } from 'node:timers/promises';
 import type { Command } from 'commander';
-import type { MeterState } from '../../shared/contract/api.ts';
 import { readSetup } from '../../shared/files/setup-file.ts';
 import { fault } from '../../shared/model/faults.ts';
 import { formatDuration } from '../../shared/model/format.ts';
@@ -17,7 +16,7 @@ import type { Instrument } from './instruments.ts';
 import { durationMs } from './numbers.ts';
 import type { Status } from './output.ts';
 import { print, printJson, say, sayFault } from './output.ts';
-import { watchMeters } from './progress.ts';
+import { metersNow, watchMeters } from './progress.ts';
 import { finishOrRescue } from './finish-recording.ts';
 import { captureFromStore } from './store-capture.ts';
 import { allowNetworkSays, openHost, untilDone, withStore } from './store.ts';
@@ -140,11 +139,6 @@ async function recordOn(
 
 /** Waits; an abort ends the wait at once, so that its timer does not hold the process. */
 const delay = (ms: number, signal: AbortSignal): Promise<void> => setTimeout(ms, undefined, { signal }).catch(() => {});
-
-async function metersNow(host: Host): Promise<MeterState[]> {
-  for await (const meters of host.handlers['meters.live']({}, untilDone)) return meters;
-  return [];
-}
 
 /** @param recordedS  how long was recorded, seconds; the last line of a meter that fell silent is older. */
 async function finish(

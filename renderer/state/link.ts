@@ -1,4 +1,5 @@
 import { useEffect, useState, useSyncExternalStore } from 'react';
+import { appOrigin } from '../../shared/contract/meeting-point.ts';
 import { createClient, type ConnectionStatus } from '../api/client.ts';
 
 /** The host of this page: the same object throughout, across lost connections. */
@@ -29,7 +30,7 @@ export function useIsTurnedAway(): boolean {
   const isLost = useConnection() === 'lost';
   const [isTurnedAway, setTurnedAway] = useState(false);
   useEffect(() => {
-    if (!isLost || location.protocol === 'app:') return;
+    if (!isLost || location.href.startsWith(`${appOrigin}/`)) return;
     const look = async () => {
       const answer = await fetch('/', { method: 'HEAD', cache: 'no-store' }).catch(() => undefined);
       setTurnedAway(answer?.status === forbidden);

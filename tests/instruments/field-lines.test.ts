@@ -44,6 +44,19 @@ describe('a delimited line', () => {
 });
 
 describe('a pattern line', () => {
+  it('checks and converts the unit that its group takes in, as the guide says', () => {
+    const decode = createLineDecoder(
+      Profile.parse({
+        name: 'one channel',
+        line: { format: 'pattern', pattern: 'P=(?<pilot_pressure>[-+0-9.]+ *\\w*)' },
+        channels: [{ role: 'pilot_pressure', unit: 'mbar' }],
+      }),
+    );
+    // 1 mbar is 100 Pa (SI: 1 bar = 100 kPa).
+    expect(decode('P=150 Pa')).toMatchObject([{ value: 1.5, convertedFrom: 'Pa' }]);
+    expect(decode('P=1.5')).toMatchObject([{ value: 1.5 }]);
+    expect(decode('P=1 bananas')).toMatchObject([{ flag: 'unit-unknown' }]);
+  });
   it('knows the overload of its only channel, though a pattern made for numbers does not match it', () => {
     const decode = createLineDecoder(
       Profile.parse({

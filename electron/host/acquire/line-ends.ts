@@ -32,6 +32,7 @@ export function createReturnReader(): (chunk: Uint8Array) => Buffer {
   };
 }
 
+/** Marks the line ends of one connection's bytes with LF, for the line parser. */
 export function createLineEnds(): LineEnds {
   let run = 0;
   const unified = createReturnReader();

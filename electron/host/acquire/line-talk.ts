@@ -1,19 +1,10 @@
 import type { Decoded } from '../../../shared/instruments/decode.ts';
 import { createLineDecoder, longestLine } from '../../../shared/instruments/decode.ts';
 import { fault } from '../../../shared/model/faults.ts';
-import type { Profile } from '../../../shared/model/profile.ts';
-import type { Clock } from '../clock.ts';
 import { textOf } from '../store/raw-bytes.ts';
 import { createLineReader } from './line-reader.ts';
 import { mayBeMidLineMs } from './port.ts';
-import type { Said, Talk } from './talk.ts';
-
-interface Surroundings {
-  port: string;
-  profile: Profile;
-  clock: Clock;
-  onSaid(said: Said): void;
-}
+import type { Talk, TalkSurroundings } from './talk.ts';
 
 // Bytes that go on and on without a line end are kept in pieces, lest a kill loses them. A piece is longer than any line that is
 // read, or has taken longer than a line does at 300 baud. A meter that sends its line ends before its lines may be silent for long.
@@ -21,7 +12,7 @@ const endlessMs = 2000;
 const longestLineMs = 10_000;
 
 /** Talk with a meter that sends lines of text, by itself or when the profile's poll asks. */
-export function createLineTalk({ port, profile, clock, onSaid }: Surroundings, beginsWhole: () => boolean): Talk {
+export function createLineTalk({ port, profile, clock, onSaid }: TalkSurroundings, beginsWhole: () => boolean): Talk {
   const decode = createLineDecoder(profile);
   let lastByteMs = clock.monotonicMs();
   let firstByteMs: number | undefined;

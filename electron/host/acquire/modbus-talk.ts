@@ -10,17 +10,11 @@ import type { RegisterRequest } from '../../../shared/instruments/modbus/request
 import { requestFrame, requestsOf } from '../../../shared/instruments/modbus/request.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
-import type { Profile } from '../../../shared/model/profile.ts';
-import type { Clock } from '../clock.ts';
-import type { Said, Talk } from './talk.ts';
+import type { Said, Talk, TalkSurroundings } from './talk.ts';
 
-interface Surroundings {
-  port: string;
-  profile: Profile;
-  clock: Clock;
+interface Surroundings extends TalkSurroundings {
   /** How long the meter has to begin its answer. */
   answerMs: number;
-  onSaid(said: Said): void;
 }
 
 // Frames are set apart by 3.5 characters of silence (MODBUS over Serial Line V1.02, 2.5.1.1). An operating system hands

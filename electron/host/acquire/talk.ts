@@ -1,8 +1,18 @@
+import type { Profile } from '../../../shared/model/profile.ts';
+import type { Clock } from '../clock.ts';
 import type { ReadLine } from './meter-face.ts';
 
 /** What a meter said at once, a line of text without its line end or a frame of bytes, and what was read in it. */
 export interface Said extends ReadLine {
   bytes: Buffer;
+}
+
+/** What every talk is made with. */
+export interface TalkSurroundings {
+  port: string;
+  profile: Profile;
+  clock: Clock;
+  onSaid(said: Said): void;
 }
 
 /** The talk with a meter over one connection. Another connection is another talk: nothing old is ever sent or read. */

@@ -6,7 +6,7 @@ import { viewCapture } from '../capture-view.ts';
 import { isoLocal } from '../clock.ts';
 import type { Parts } from '../parts.ts';
 import { factsOf, findBurner } from '../store/burners.ts';
-import { allRows, toSummary } from '../store/capture-rows.ts';
+import { allRows, allStatuses, toSummary } from '../store/capture-rows.ts';
 import { addNote, setBurner, setSetup } from '../store/captures.ts';
 import { takeInOrphans } from '../orphans.ts';
 import { watch } from '../topic.ts';
@@ -38,8 +38,7 @@ export function captureHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
     },
     'captures.statuses': async function* (_input, signal) {
       let told = '';
-      for await (const rows of watch(topics.captures, statusesEveryMs, signal, () => allRows(store.db))) {
-        const statuses = rows.map(({ id, status }) => ({ id, status }));
+      for await (const statuses of watch(topics.captures, statusesEveryMs, signal, () => allStatuses(store.db))) {
         const now = JSON.stringify(statuses);
         if (now === told) continue;
         told = now;

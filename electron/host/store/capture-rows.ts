@@ -45,6 +45,12 @@ export const allRows = (db: Database): CaptureRow[] =>
     )
     .all();
 
+/** What each capture is, without the rest of it: asked for again and again while one is recorded. */
+export const allStatuses = (db: Database): Pick<CaptureRow, 'id' | 'status'>[] =>
+  db
+    .prepare<[], Pick<CaptureRow, 'id' | 'status'>>('SELECT id, status FROM capture WHERE arriving = 0 ORDER BY key')
+    .all();
+
 export function toSummary(db: Database, row: CaptureRow): CaptureSummary {
   const trials = db.prepare<[number], number>('SELECT count(*) FROM trial WHERE capture = ?').pluck().get(row.key);
   return {

@@ -20,8 +20,10 @@ export function completeFrom(db: Database, row: CaptureRow, capture: Capture): b
   if (capture.readings.length < row.readings) return false;
   const held = howHeld(db, row, capture);
   if (held === 'not') return false;
-  const known = new Set(marksOf(db, row.key).map(nameOf));
-  const marks = capture.marks.filter((mark) => !known.has(nameOf(mark))).map((mark): Entry => ({ kind: 'mark', mark }));
+  const known = new Set(marksOf(db, row.key).map(markText));
+  const marks = capture.marks
+    .filter((mark) => !known.has(markText(mark)))
+    .map((mark): Entry => ({ kind: 'mark', mark }));
   db.transaction(() => {
     if (held === 'with-holes') {
       for (const table of ['reading', 'line']) db.prepare(`DELETE FROM ${table} WHERE capture = ?`).run(row.key);
@@ -50,7 +52,8 @@ function linesOf(capture: Capture, lines: number, readings: number): Entry[] {
   }));
 }
 
-const nameOf = ({ elapsedS, kind, text }: Mark): string => JSON.stringify([elapsedS, kind, text]);
+/** What tells two marks apart, as text. */
+export const markText = ({ elapsedS, kind, text }: Mark): string => JSON.stringify([elapsedS, kind, text]);
 
 /** Whether the file holds all lines of the store in their order, and whether it begins with them. */
 function howHeld(db: Database, row: CaptureRow, { lines }: Capture): 'at-the-beginning' | 'with-holes' | 'not' {

@@ -4,7 +4,9 @@ import type { Capture, Mark, RawLine, Trial } from '../../../shared/model/captur
 import type { Setup } from '../../../shared/model/setup.ts';
 import type { CaptureRow } from './capture-rows.ts';
 import { channelsOf, findRow, marksOf, setupOf, trialsOf } from './capture-rows.ts';
+import { markText } from './complete-capture.ts';
 import { bytesOf } from './raw-bytes.ts';
+import type { ReadingRow } from './read-capture.ts';
 
 type Part = NonNullable<ImportedCapture['differs']>[number];
 
@@ -46,15 +48,6 @@ function sameLines(db: Database, row: CaptureRow, capture: Capture): boolean {
   return true;
 }
 
-interface ReadingRow {
-  channel: number;
-  elapsed_s: number;
-  value: number | null;
-  flag: string | null;
-  line: number | null;
-  raw: string | null;
-}
-
 function sameReadings(db: Database, row: CaptureRow, capture: Capture): boolean {
   if (row.readings !== capture.readings.length) return false;
   const channels = new Map(channelsOf(db, row.key).map((channel) => [channel.key, channel]));
@@ -79,7 +72,6 @@ function sameReadings(db: Database, row: CaptureRow, capture: Capture): boolean 
 const sameTexts = <T>(stored: T[], given: T[], textOf: (item: T) => string): boolean =>
   stored.length === given.length && stored.every((item, i) => textOf(item) === textOf(given[i]!));
 
-const markText = ({ elapsedS, kind, text }: Mark): string => JSON.stringify([elapsedS, kind, text]);
 const trialText = ({ pressure, unit, sparkDelayS, lit, timeToProveS, elapsedS }: Trial): string =>
   JSON.stringify([pressure, unit, sparkDelayS, lit, timeToProveS, elapsedS]);
 

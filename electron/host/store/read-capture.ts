@@ -12,7 +12,8 @@ interface LineRow {
   raw: Buffer;
 }
 
-interface ReadingRow {
+/** A row of the table `reading`, as far as it says what was read. */
+export interface ReadingRow {
   channel: number;
   elapsed_s: number;
   value: number | null;
