@@ -42,7 +42,7 @@ export function App() {
   const { data: about } = useAsked('about.get', {});
   useTheme();
   useFollowing(captureId);
-  useTakingUp(capture);
+  useTakingUp();
 
   const facts = {
     burnerNamed: capture?.burner !== undefined || named,

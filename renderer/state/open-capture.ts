@@ -32,7 +32,7 @@ function take(view: CaptureView): void {
  * To be used once, at the top: takes up the capture that the host is recording, at the start and whenever none is at hand, and at
  * the start lets go of one that is no longer there. Also keeps the list of captures true, whoever changes it.
  */
-export function useTakingUp(capture: CaptureView | undefined): void {
+export function useTakingUp(): void {
   const client = useQueryClient();
   const { data: captures } = useAsked('captures.list', {});
   const isTakenUp = useRef(false);
@@ -47,8 +47,7 @@ export function useTakingUp(capture: CaptureView | undefined): void {
   }, [captures]);
 
   const statuses = useFeed('captures.statuses', {});
-  const status = capture?.status;
   useEffect(() => {
-    if (status ?? statuses) void client.invalidateQueries({ queryKey: ['captures.list'] });
-  }, [client, status, statuses]);
+    if (statuses) void client.invalidateQueries({ queryKey: ['captures.list'] });
+  }, [client, statuses]);
 }

@@ -172,5 +172,3 @@ export function fault<C extends FaultCode>(
   const sentence = sentences[code] as (facts: unknown) => string;
   return { code, message: sentence(facts), ...(facts && { facts }) };
 }
-
-export const isFaultCode = (code: string): code is FaultCode => Object.hasOwn(sentences, code);

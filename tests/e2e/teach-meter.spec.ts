@@ -149,3 +149,18 @@ test('a wrong profile file is refused in a sentence, and removing asks first', a
   await button(bench, 'Remove it').click();
   await expect(own).toBeHidden();
 });
+
+test('of a long file that is pasted the first lines are taken, at once', async ({ bench }) => {
+  await goTo(bench, 'Meters');
+  await button(bench, 'Teach a meter').click();
+  const field = bench.getByLabel('Lines as they come');
+  await field.evaluate(
+    (element, text) => {
+      const clipboardData = new DataTransfer();
+      clipboardData.setData('text', text);
+      element.dispatchEvent(new ClipboardEvent('paste', { clipboardData, bubbles: true, cancelable: true }));
+    },
+    Array.from({ length: 20_000 }, (_, n) => `P=${n}.5`).join('\n'),
+  );
+  await expect(field).toHaveValue(Array.from({ length: 40 }, (_, n) => `P=${n}.5`).join('\n'));
+});

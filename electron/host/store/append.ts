@@ -133,7 +133,7 @@ function createClaim(db: Database, key: number, owner: Owner | undefined): (left
   };
 }
 
-export function readWritten(db: Database, key: number): Written {
+function readWritten(db: Database, key: number): Written {
   const row = db
     .prepare<[number], Written>('SELECT lines, readings, duration_s AS durationS FROM capture WHERE key = ?')
     .get(key);

@@ -55,6 +55,7 @@ export function LinesAtHand({ meters }: { meters: readonly MeterState[] }) {
                 const text = event.clipboardData.getData('text');
                 if (text.split('\n', mostLines + 1).length <= mostLines) return;
                 event.preventDefault();
+                setPasting(true);
                 take(text.slice(0, mostText));
               }}
               onChange={(event) => {
