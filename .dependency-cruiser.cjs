@@ -2,11 +2,12 @@
 // The page's one arrow, renderer -> shared, is kept by no-restricted-imports in .oxlintrc.json: this tool's parser reads no TSX.
 const sharedFolders = {
   model: [],
-  analysis: ['model'],
+  numerics: ['model'],
+  analysis: ['model', 'numerics'],
   instruments: ['model'],
   files: ['model'],
   contract: ['model'],
-  practice: ['model'],
+  practice: ['model', 'numerics'],
   report: ['model', 'analysis'],
 };
 

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { compare } from '../../shared/analysis/compare.ts';
+import { compare } from '../../shared/analysis/compare/compare.ts';
 import { comparisonText } from './analysis-output.ts';
 import type { Status } from './output.ts';
 import { faultJson, print, printJson, sayFault } from './output.ts';

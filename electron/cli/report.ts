@@ -1,7 +1,7 @@
 import { extname } from 'node:path';
 import type { Command } from 'commander';
 import { analyze } from '../../shared/analysis/analyze.ts';
-import { compare } from '../../shared/analysis/compare.ts';
+import { compare } from '../../shared/analysis/compare/compare.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 import { fail, ok } from '../../shared/model/outcome.ts';
 import type { ProofDocument } from '../../shared/report/document.ts';

@@ -1,6 +1,6 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import { analyze } from '../../shared/analysis/analyze.ts';
-import { compare } from '../../shared/analysis/compare.ts';
+import { compare } from '../../shared/analysis/compare/compare.ts';
 import { writeDataPackage, writeZip } from '../../shared/files/data-package.ts';
 import { writeWideCsv } from '../../shared/files/wide-csv.ts';
 import type { Capture } from '../../shared/model/capture.ts';

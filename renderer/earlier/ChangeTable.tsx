@@ -1,6 +1,6 @@
 import { comparedQuantities, type ComparisonResult } from '../../shared/model/analysis-result.ts';
 import { noNumber, withSign } from '../../shared/model/format.ts';
-import { quantityFace } from '../../shared/report/quantity-face.ts';
+import { quantityFace } from '../../shared/report/quantity-format.ts';
 import { quantityWords } from '../../shared/report/words.ts';
 import { StatusWord } from '../ui/StatusWord.tsx';
 

@@ -3,9 +3,9 @@ import type { Capture } from '../model/capture.ts';
 import { ok, type Outcome } from '../model/outcome.ts';
 import { type Setup, setupDefaults } from '../model/setup.ts';
 import { convertPressure } from '../model/units.ts';
-import { conformanceProbability } from './conformance.ts';
+import { conformanceProbability } from '../numerics/conformance.ts';
 import { explain } from './explain.ts';
-import { decide, findSetPoint } from './set-point.ts';
+import { decide, findSetPoint } from './window/set-point.ts';
 import { type Study, study } from './study.ts';
 import { warningsFor } from './warnings-for.ts';
 

@@ -1,7 +1,7 @@
 import type { Explanation } from '../model/analysis-result.ts';
-import { shapeInWords } from './curve-model.ts';
-import type { Fit } from './least-squares.ts';
-import { robustDeviation } from './robust.ts';
+import { shapeInWords } from './curve/curve-model.ts';
+import type { Fit } from '../numerics/least-squares.ts';
+import { robustDeviation } from '../numerics/robust.ts';
 import type { Study } from './study.ts';
 
 /** Why the search for the curve ended, for people. */

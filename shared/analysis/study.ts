@@ -5,30 +5,35 @@ import { formatPressure } from '../model/format.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
 import { type Setup, setupDefaults } from '../model/setup.ts';
 import { convertPressure, convertSignal } from '../model/units.ts';
-import { clean, quantum } from './clean.ts';
-import { type Contradictions, findContradictions } from './contradictions.ts';
-import { type Dip, findDip } from './dips.ts';
-import { type Drift, driftOf } from './drift.ts';
-import { type Doubtful, doubtOf, drawReplicates, reachOf, widen } from './doubt.ts';
-import { firstLook, longestLag } from './first-look.ts';
-import { fitCurve } from './fit-curve.ts';
-import type { CurveFit } from './fit-shape.ts';
-import { distanceFromFreeCurve, freeSignalInterval, leftByCurve } from './free-curve.ts';
-import { findDarkStretches, whileGasFlows } from './flame-out.ts';
-import { hysteresisOf } from './hysteresis.ts';
-import { correlationTime, type Crossing, crossingsOf } from './independence.ts';
-import { digitUncertainty, momentUncertainty, pressureUncertainty, requiredSignalUncertainty } from './instruments.ts';
-import { judgeTrials, type LightOff } from './light-off.ts';
-import { pairUp, type Pairs, testedPressures, typicalMovement, whilePressureKnown } from './pairs.ts';
-import { pressureAt, pressureGrid } from './pressure-grid.ts';
-import { extent } from './robust.ts';
-import { collectSweep, keepOnly, leastPairs, pick, type Sweep, thin, typicalStep } from './series.ts';
-import type { SelfCheck } from './self-check.ts';
-import { roughNoise } from './signal-noise.ts';
-import { findSignalInterval, type SignalInterval } from './signal-interval.ts';
-import { type StepResponse, stepResponseOf } from './step-response.ts';
-import { findUnsteady, type UnsteadyEnd } from './steadiness.ts';
-import { findWindow, type Window } from './window.ts';
+import { clean, quantum } from './sweep/clean.ts';
+import { type Contradictions, findContradictions } from './window/contradictions.ts';
+import { type Dip, findDip } from './window/dips.ts';
+import { type Drift, driftOf } from './window/drift.ts';
+import { type Doubtful, doubtOf, drawReplicates, reachOf, widen } from './curve/bootstrap.ts';
+import { firstLook, longestLag } from './sweep/initial-estimates.ts';
+import { fitCurve } from './curve/fit-curve.ts';
+import type { CurveFit } from './curve/fit-shape.ts';
+import { distanceFromFreeCurve, freeSignalInterval, leftByCurve } from './window/free-curve.ts';
+import { findDarkStretches, whileGasFlows } from './sweep/flame-loss.ts';
+import { hysteresisOf } from './curve/hysteresis.ts';
+import { correlationTime, type Crossing, crossingsOf } from './curve/effective-sample-size.ts';
+import {
+  digitUncertainty,
+  momentUncertainty,
+  pressureUncertainty,
+  requiredSignalUncertainty,
+} from './window/meter-uncertainty.ts';
+import { judgeTrials, type LightOff } from './window/light-off.ts';
+import { pairUp, type Pairs, testedPressures, typicalMovement, whilePressureKnown } from './sweep/pairs.ts';
+import { pressureAt, pressureGrid } from './sweep/pressure-grid.ts';
+import { extent } from '../numerics/robust.ts';
+import { collectSweep, keepOnly, leastPairs, pick, type Sweep, thin, typicalStep } from './sweep/series.ts';
+import type { SelfCheck } from './sweep/self-check.ts';
+import { roughNoise } from './curve/signal-noise.ts';
+import { findSignalInterval, type SignalInterval } from './window/signal-interval.ts';
+import { type StepResponse, stepResponseOf } from './sweep/step-response.ts';
+import { findUnsteady, type UnsteadyEnd } from './window/steadiness.ts';
+import { findWindow, type Window } from './window/window.ts';
 
 /** Every intermediate result of one sweep, from which answers, comparisons and explanations are made. */
 export interface Study {

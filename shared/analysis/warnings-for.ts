@@ -11,10 +11,10 @@ import {
 } from '../model/format.ts';
 import { setupDefaults } from '../model/setup.ts';
 import { sameSignalKind } from '../model/units.ts';
-import type { Drift } from './drift.ts';
-import { silentSeconds } from './silence.ts';
-import { splitEvenly } from './set-point.ts';
-import type { SignalInterval } from './signal-interval.ts';
+import type { Drift } from './window/drift.ts';
+import { silentSeconds } from './sweep/silence.ts';
+import { splitEvenly } from './window/set-point.ts';
+import type { SignalInterval } from './window/signal-interval.ts';
 import type { Study } from './study.ts';
 import { warning } from './warnings.ts';
 

@@ -1,6 +1,6 @@
 import { type Mark, markKinds, type RawLine } from '../model/capture.ts';
 import { type Flag, flags, type Reading, roles, unitFits, unitsOfRole } from '../model/reading.ts';
-import { createLeftOut, noTime, shown } from './left-out.ts';
+import { createLeftOut, noTime, shown } from './skipped-rows.ts';
 import type { NamedText } from './setup-file.ts';
 import { numberIn, readTable } from './table.ts';
 

@@ -3,7 +3,7 @@ import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
 import { type Flag, type Reading, type Role, roles, type Unit, unitFits, unitsOfRole } from '../model/reading.ts';
 import { contentId } from './content-id.ts';
-import { createLeftOut, noTime, shown } from './left-out.ts';
+import { createLeftOut, noTime, shown } from './skipped-rows.ts';
 import { readingsFault, tableFault } from './limits.ts';
 import { type NamedText, readSetup } from './setup-file.ts';
 import { numberIn, numberText, readTable, writeTable } from './table.ts';

@@ -1,4 +1,4 @@
-import { createRandom } from '../model/random.ts';
+import { createRandom } from '../numerics/random.ts';
 import { createDetector } from './detector.ts';
 import { createFlame } from './flame.ts';
 import { createMeter } from './meter.ts';

@@ -1,4 +1,4 @@
-import type { Random } from '../model/random.ts';
+import type { Random } from '../numerics/random.ts';
 import type { FlameCurve } from './flame-curve.ts';
 import { flameShare, restlessness } from './flame-curve.ts';
 

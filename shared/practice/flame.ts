@@ -1,4 +1,4 @@
-import type { Random } from '../model/random.ts';
+import type { Random } from '../numerics/random.ts';
 
 /**
  * How an invented pilot lights; pressures in inH2O.

@@ -1,4 +1,4 @@
-import type { Random } from '../model/random.ts';
+import type { Random } from '../numerics/random.ts';
 
 /** An invented meter on a serial cable. Sizes are in the unit it shows. */
 export interface MeterFacts {

@@ -1,5 +1,5 @@
 import type { Capture } from '../model/capture.ts';
-import { createRandom } from '../model/random.ts';
+import { createRandom } from '../numerics/random.ts';
 import { setupDefaults } from '../model/setup.ts';
 import { createPracticeBench } from './bench.ts';
 import type { TrueInterval } from './flame-curve.ts';

@@ -1,5 +1,5 @@
 import type { Trial } from '../model/capture.ts';
-import type { Random } from '../model/random.ts';
+import type { Random } from '../numerics/random.ts';
 import type { Plan, Scenario } from './scenario.ts';
 import type { WatchedBench } from './watched-bench.ts';
 

@@ -13,7 +13,7 @@ import {
 } from '../model/format.ts';
 import { comparisonChart } from './comparison-chart.ts';
 import type { Block, Section } from './document.ts';
-import { quantityFace } from './quantity-face.ts';
+import { quantityFace } from './quantity-format.ts';
 import { decisionLabels, decisionWords, probabilityInWords, quantityWords, ruleWords } from './words.ts';
 
 export function setPointSection({ result }: AnalysisDetail, { setup }: Capture): Section {

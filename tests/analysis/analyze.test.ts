@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { analyze } from '../../shared/analysis/analyze.ts';
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import type { Capture, Trial } from '../../shared/model/capture.ts';
-import { createRandom } from '../../shared/model/random.ts';
+import { createRandom } from '../../shared/numerics/random.ts';
 import type { Reading } from '../../shared/model/reading.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { drawSweep, kinds } from '../bench/sweep/kinds.ts';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { analyze } from '../../shared/analysis/analyze.ts';
-import { findSetPoint } from '../../shared/analysis/set-point.ts';
-import { createRandom } from '../../shared/model/random.ts';
+import { findSetPoint } from '../../shared/analysis/window/set-point.ts';
+import { createRandom } from '../../shared/numerics/random.ts';
 import type { Reading } from '../../shared/model/reading.ts';
 import { captureOf } from '../bench/sweep/simulate.ts';
 

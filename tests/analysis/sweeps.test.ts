@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { analyze } from '../../shared/analysis/analyze.ts';
-import { compare } from '../../shared/analysis/compare.ts';
-import { decide, splitEvenly } from '../../shared/analysis/set-point.ts';
-import { judgeTrials } from '../../shared/analysis/light-off.ts';
+import { compare } from '../../shared/analysis/compare/compare.ts';
+import { decide, splitEvenly } from '../../shared/analysis/window/set-point.ts';
+import { judgeTrials } from '../../shared/analysis/window/light-off.ts';
 import type { Capture, Trial } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { scenarios } from '../../shared/practice/scenarios.ts';

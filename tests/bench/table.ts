@@ -1,4 +1,4 @@
-import { lowerBound, upperBound } from '../../shared/analysis/binomial.ts';
+import { lowerBound, upperBound } from '../../shared/numerics/binomial.ts';
 
 /** Rows under a heading, columns as wide as their widest cell; the first column is flush left. */
 export function table(rows: string[][]): string[] {

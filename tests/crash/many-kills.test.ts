@@ -6,8 +6,8 @@ import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { createHost } from '../../electron/host/host.ts';
 import { openStore } from '../../electron/host/store/open.ts';
-import { createRandom } from '../../shared/model/random.ts';
-import type { Random } from '../../shared/model/random.ts';
+import { createRandom } from '../../shared/numerics/random.ts';
+import type { Random } from '../../shared/numerics/random.ts';
 import { testFolder } from '../cli/call.ts';
 
 const kills = 200;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { bytesOf } from '../../electron/host/store/raw-bytes.ts';
 import type { Capture } from '../../shared/model/capture.ts';
-import { createRandom } from '../../shared/model/random.ts';
+import { createRandom } from '../../shared/numerics/random.ts';
 import { testFolder, until } from '../cli/call.ts';
 import { openBench, stored, texts, untilDone, valueOf } from './bench-host.ts';
 

@@ -1,4 +1,4 @@
-import { lowerBound, successRun, upperBound } from '../../shared/analysis/binomial.ts';
+import { lowerBound, successRun, upperBound } from '../../shared/numerics/binomial.ts';
 import { type Check, compareLists, reference, type Row } from './check.ts';
 
 const subject = 'Light-off trials';

@@ -1,5 +1,5 @@
-import { changePoint as findChange } from '../../shared/analysis/change-point.ts';
-import { lagProduct, mean } from '../../shared/analysis/moments.ts';
+import { changePoint as findChange } from '../../shared/numerics/change-point.ts';
+import { lagProduct, mean } from '../../shared/numerics/autocorrelation.ts';
 import { type Check, compareLists, reference, type Row } from './check.ts';
 
 interface Expected {

@@ -1,5 +1,5 @@
-import { conformanceProbability } from '../../shared/analysis/conformance.ts';
-import { normalQuantile } from '../../shared/analysis/distributions.ts';
+import { conformanceProbability } from '../../shared/numerics/conformance.ts';
+import { normalQuantile } from '../../shared/numerics/distributions.ts';
 import { type Check, compareLists, halfUnit, reference, type Row } from './check.ts';
 
 /** Simpson's rule over [from, to] in 4000 steps: the global risks are integrals over all that is made. */

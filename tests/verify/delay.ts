@@ -1,5 +1,5 @@
-import { firstLook } from '../../shared/analysis/first-look.ts';
-import { pressureGrid } from '../../shared/analysis/pressure-grid.ts';
+import { firstLook } from '../../shared/analysis/sweep/initial-estimates.ts';
+import { pressureGrid } from '../../shared/analysis/sweep/pressure-grid.ts';
 import { type Check, reference } from './check.ts';
 
 /** Seconds between samples: the search goes by tenths of a second up to five, so that a sample is one of its steps. */

@@ -3,7 +3,7 @@ import {
   chiSquareQuantile,
   normalQuantile,
   studentQuantile,
-} from '../../shared/analysis/distributions.ts';
+} from '../../shared/numerics/distributions.ts';
 import { type Check, reference } from './check.ts';
 
 const quantiles = 'quantiles-normal-t-chi2';

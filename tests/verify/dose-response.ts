@@ -1,4 +1,4 @@
-import { normalCdf } from '../../shared/analysis/distributions.ts';
+import { normalCdf } from '../../shared/numerics/distributions.ts';
 import { type Check, compareLists, reference, type Row, type Tolerance } from './check.ts';
 import { fitLinear, standardErrors } from './fit.ts';
 

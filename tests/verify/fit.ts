@@ -1,5 +1,5 @@
-import { aicc } from '../../shared/analysis/fit-curve.ts';
-import { type Fit, leastSquares } from '../../shared/analysis/least-squares.ts';
+import { aicc } from '../../shared/analysis/curve/fit-curve.ts';
+import { type Fit, leastSquares } from '../../shared/numerics/least-squares.ts';
 
 /** A curve with parameters `b` at one `x`. */
 export type Model = (b: Float64Array, x: number) => number;

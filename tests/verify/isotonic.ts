@@ -1,4 +1,4 @@
-import { isotonic as rising, unimodal } from '../../shared/analysis/isotonic.ts';
+import { isotonic as rising, unimodal } from '../../shared/numerics/isotonic.ts';
 import { type Check, compareLists, reference } from './check.ts';
 
 interface Inputs {

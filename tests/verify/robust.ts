@@ -1,4 +1,4 @@
-import { hampel, huberWeight, madFactor, median, robustDeviation } from '../../shared/analysis/robust.ts';
+import { hampel, huberWeight, madFactor, median, robustDeviation } from '../../shared/numerics/robust.ts';
 import { type Check, compareLists, reference, type Row } from './check.ts';
 import { fitLinear } from './fit.ts';
 

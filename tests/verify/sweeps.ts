@@ -1,5 +1,5 @@
-import { curveAt, layoutOf } from '../../shared/analysis/curve-model.ts';
-import { leastSquares } from '../../shared/analysis/least-squares.ts';
+import { curveAt, layoutOf } from '../../shared/analysis/curve/curve-model.ts';
+import { leastSquares } from '../../shared/numerics/least-squares.ts';
 import { type Check, compareLists, reference, type Row } from './check.ts';
 import { gaussianAicc, standardErrors } from './fit.ts';
 

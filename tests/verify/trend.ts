@@ -1,4 +1,4 @@
-import { theilSen } from '../../shared/analysis/trend.ts';
+import { theilSen } from '../../shared/numerics/theil-sen.ts';
 import { type Check, compareLists, reference, type Row } from './check.ts';
 
 interface Inputs {

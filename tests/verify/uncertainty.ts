@@ -1,4 +1,4 @@
-import { combine, coverageFactor } from '../../shared/analysis/uncertainty.ts';
+import { combine, coverageFactor } from '../../shared/numerics/uncertainty.ts';
 import { type Check, compareLists, halfUnit, reference, type Row } from './check.ts';
 
 interface Part {

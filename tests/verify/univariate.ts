@@ -1,4 +1,4 @@
-import { lagProduct, mean } from '../../shared/analysis/moments.ts';
+import { lagProduct, mean } from '../../shared/numerics/autocorrelation.ts';
 import { type Check, reference } from './check.ts';
 
 const sets = ['lew', 'lottery', 'mavro', 'michelso', 'numacc1', 'numacc2', 'numacc3', 'numacc4', 'pidigits'];

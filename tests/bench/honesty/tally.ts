@@ -1,4 +1,4 @@
-import { createRandom } from '../../../shared/model/random.ts';
+import { createRandom } from '../../../shared/numerics/random.ts';
 import { rootMeanSquare, type Share, shareOf } from '../table.ts';
 import { type Judged, quantities, type Quantity, type SweepVerdict } from './judge-sweep.ts';
 

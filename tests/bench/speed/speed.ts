@@ -1,5 +1,5 @@
 import { analyze } from '../../../shared/analysis/analyze.ts';
-import { replicateCount } from '../../../shared/analysis/doubt.ts';
+import { replicateCount } from '../../../shared/analysis/curve/bootstrap.ts';
 import type { BenchOptions, Section, SectionResult } from '../section.ts';
 import { median } from '../table.ts';
 import { refitWithSciPy } from './scipy-refits.ts';

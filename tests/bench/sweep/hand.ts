@@ -1,4 +1,4 @@
-import type { Random } from '../../../shared/model/random.ts';
+import type { Random } from '../../../shared/numerics/random.ts';
 
 /** How the regulator is turned. Pressures in inH2O, times in s. */
 export interface Hand {

@@ -1,5 +1,5 @@
 import type { Capture } from '../../../shared/model/capture.ts';
-import { createRandom, type Random } from '../../../shared/model/random.ts';
+import { createRandom, type Random } from '../../../shared/numerics/random.ts';
 import type { Reading } from '../../../shared/model/reading.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import type { TrueCurve } from './burner.ts';

@@ -1,4 +1,4 @@
-import type { Random } from '../../../shared/model/random.ts';
+import type { Random } from '../../../shared/numerics/random.ts';
 import type { Reading } from '../../../shared/model/reading.ts';
 import type { MeterRole } from './simulate.ts';
 

@@ -1,0 +1,223 @@
+import { exp, log } from '../../numerics/elementary.ts';
+
+/** How the plateau runs between the shoulders; a sag begins at a knee and bends down towards one side only. */
+export const bends = ['level', 'tilted', 'bowed', 'sags-low', 'sags-high'] as const;
+export type Bend = (typeof bends)[number];
+
+/** What a steady-state curve may be made of; each true part adds its parameters. */
+export interface Shape {
+  lowShoulder: boolean;
+  highShoulder: boolean;
+  /** The shoulders that are rounded more at one end than at the other. */
+  skew: { low: boolean; high: boolean };
+  bend: Bend;
+  /** The amplifier clips at a highest signal. */
+  clipped: boolean;
+  /** How many times the flame was lost during the sweep. */
+  flameOuts: number;
+}
+
+/** Where each parameter stands in the vector. -1: the shape does not have it. */
+export interface Layout {
+  size: number;
+  amplitude: number;
+  dark: number;
+  low: number;
+  lowWidth: number;
+  lowSkew: number;
+  high: number;
+  highWidth: number;
+  highSkew: number;
+  tilt: number;
+  bow: number;
+  sag: number;
+  knee: number;
+  clip: number;
+  softness: number;
+  lag: number;
+  slowness: number;
+  /** Side to which the plateau sags: -1 low, 1 high. */
+  sagSide: -1 | 1;
+  /** Two for each flame-out: when it was lost and when it burnt again, seconds. */
+  flameOut: number;
+}
+
+export function layoutOf(shape: Shape): Layout {
+  let size = 0;
+  const place = (present: boolean, count = 1) => {
+    if (!present) return -1;
+    size += count;
+    return size - count;
+  };
+  const amplitude = place(true);
+  const lag = place(true);
+  const slowness = place(true);
+  const dark = place(shape.lowShoulder || shape.highShoulder || shape.flameOuts > 0);
+  const low = place(shape.lowShoulder);
+  const lowWidth = place(shape.lowShoulder);
+  const lowSkew = place(shape.lowShoulder && shape.skew.low);
+  const high = place(shape.highShoulder);
+  const highWidth = place(shape.highShoulder);
+  const highSkew = place(shape.highShoulder && shape.skew.high);
+  const tilt = place(shape.bend === 'tilted' || shape.bend === 'bowed');
+  const bow = place(shape.bend === 'bowed');
+  const sags = shape.bend === 'sags-low' || shape.bend === 'sags-high';
+  const sag = place(sags);
+  const knee = place(sags);
+  const clip = place(shape.clipped);
+  const softness = place(shape.clipped);
+  const flameOut = place(shape.flameOuts > 0, 2 * shape.flameOuts);
+  return {
+    size,
+    amplitude,
+    dark,
+    low,
+    lowWidth,
+    lowSkew,
+    high,
+    highWidth,
+    highSkew,
+    tilt,
+    bow,
+    sag,
+    knee,
+    sagSide: shape.bend === 'sags-low' ? -1 : 1,
+    clip,
+    softness,
+    lag,
+    slowness,
+    flameOut,
+  };
+}
+
+/** Middle and half width of the tested pressures: the scale on which the plateau may tilt and bow. */
+export interface TestedScale {
+  middle: number;
+  half: number;
+}
+
+/**
+ * Mean steady signal of a burning flame at each pressure:
+ * cut(dark + A B(u) L((p - low)/w)^k L((high - p)/w)^k), L the logistic function, u the pressure on the tested scale,
+ * B = 1 + tilt u + bow u^2 - sag v^2 with v the distance beyond the knee. Widths and the skews k are kept as logarithms so that
+ * they stay positive; a skew other than 1 rounds the top of a shoulder more or less than its foot (generalised logistic:
+ * Richards 1959, J. Exp. Botany 10, 290). The amplifier cuts flicker off at its top, so that the mean turns into the
+ * clipped plateau over a little height: cut(s) = clip - t ln(1 + exp((clip - s)/t)), the mean for logistic flicker.
+ *
+ * @param slopes  when given, receives the derivative by each parameter: `layout.size` numbers a pressure, row by row; those
+ *                by the lag, the slowness and the flame-outs are left at 0
+ */
+export function curveAt(
+  x: Float64Array,
+  layout: Layout,
+  scale: TestedScale,
+  pressure: Float64Array,
+  into: Float64Array,
+  slopes?: Float64Array,
+): void {
+  const n = layout.size;
+  const amplitude = x[layout.amplitude]!;
+  const dark = layout.dark < 0 ? 0 : x[layout.dark]!;
+  const low = shoulderAt(x, layout.low, layout.lowWidth, layout.lowSkew);
+  const high = shoulderAt(x, layout.high, layout.highWidth, layout.highSkew);
+  const tilt = layout.tilt < 0 ? 0 : x[layout.tilt]!;
+  const bow = layout.bow < 0 ? 0 : x[layout.bow]!;
+  const sag = layout.sag < 0 ? 0 : x[layout.sag]!;
+  const knee = layout.knee < 0 ? 0 : x[layout.knee]!;
+  slopes?.fill(0);
+  for (let i = 0; i < pressure.length; i += 1) {
+    const p = pressure[i]!;
+    const u = (p - scale.middle) / scale.half;
+    const v = sag === 0 ? 0 : Math.max(0, layout.sagSide * (u - knee));
+    const bend = 1 + tilt * u + bow * u * u - sag * v * v;
+    const rise = low ? logistic((p - low.at) * low.perWidth) : 1;
+    const fall = high ? logistic((high.at - p) * high.perWidth) : 1;
+    const risen = low && low.skew !== 1 ? exp(low.skew * log(rise)) : rise;
+    const fallen = high && high.skew !== 1 ? exp(high.skew * log(fall)) : fall;
+    const full = risen * fallen;
+    const burning = amplitude * bend * full;
+    into[i] = dark + burning;
+    if (!slopes) continue;
+    const row = i * n;
+    slopes[row + layout.amplitude] = bend * full;
+    if (layout.dark >= 0) slopes[row + layout.dark] = 1;
+    if (layout.tilt >= 0) slopes[row + layout.tilt] = amplitude * u * full;
+    if (layout.bow >= 0) slopes[row + layout.bow] = amplitude * u * u * full;
+    if (layout.sag >= 0) {
+      slopes[row + layout.sag] = -amplitude * v * v * full;
+      slopes[row + layout.knee] = 2 * layout.sagSide * amplitude * sag * v * full;
+    }
+    if (low) {
+      const steep = burning * low.skew * (1 - rise);
+      slopes[row + layout.low] = -steep * low.perWidth;
+      slopes[row + layout.lowWidth] = -steep * (p - low.at) * low.perWidth;
+      if (layout.lowSkew >= 0 && rise > 0) slopes[row + layout.lowSkew] = burning * low.skew * log(rise);
+    }
+    if (high) {
+      const steep = burning * high.skew * (1 - fall);
+      slopes[row + layout.high] = steep * high.perWidth;
+      slopes[row + layout.highWidth] = -steep * (high.at - p) * high.perWidth;
+      if (layout.highSkew >= 0 && fall > 0) slopes[row + layout.highSkew] = burning * high.skew * log(fall);
+    }
+  }
+  if (layout.clip >= 0) cutAtClip(x, layout, into, slopes, pressure.length);
+}
+
+/** Cuts levels off at the clip, softly; the derivatives go along. */
+function cutAtClip(x: Float64Array, layout: Layout, level: Float64Array, slopes: Float64Array | undefined, m: number) {
+  const clip = x[layout.clip]!;
+  const soft = exp(x[layout.softness]!);
+  for (let i = 0; i < m; i += 1) {
+    const below = clip - level[i]!;
+    const z = below / soft;
+    const cut = z > 30 ? below : soft * log(1 + exp(z));
+    level[i] = clip - cut;
+    if (!slopes) continue;
+    const free = logistic(z);
+    const row = i * layout.size;
+    for (let j = 0; j < layout.size; j += 1) slopes[row + j]! *= free;
+    slopes[row + layout.clip] = 1 - free;
+    slopes[row + layout.softness] = below * free - cut;
+  }
+}
+
+/** The parameters of a flame that does not flicker: the same curve with a sharp clip. A copy where there is a clip. */
+export function withoutFlicker(x: Float64Array, layout: Layout): Float64Array {
+  if (layout.clip < 0) return x;
+  const still = Float64Array.from(x);
+  still[layout.softness] = log(1e-6 * Math.abs(x[layout.clip]!));
+  return still;
+}
+
+const logistic = (z: number): number => 1 / (1 + exp(-z));
+
+function shoulderAt(x: Float64Array, at: number, width: number, skew: number) {
+  if (at < 0) return undefined;
+  return { at: x[at]!, perWidth: exp(-x[width]!), skew: skew < 0 ? 1 : exp(x[skew]!) };
+}
+
+const bendInWords: Record<Exclude<Bend, 'level'>, string> = {
+  tilted: 'a tilted plateau',
+  bowed: 'a bowed plateau',
+  'sags-low': 'a plateau that sags to the low side',
+  'sags-high': 'a plateau that sags to the high side',
+};
+
+/** The shape in words for people. */
+export function shapeInWords(shape: Shape): string {
+  const shoulders =
+    shape.lowShoulder && shape.highShoulder
+      ? 'two shoulders'
+      : shape.lowShoulder
+        ? 'a low shoulder only'
+        : shape.highShoulder
+          ? 'a high shoulder only'
+          : 'no shoulder';
+  return [
+    shoulders,
+    ...((shape.skew.low && shape.lowShoulder) || (shape.skew.high && shape.highShoulder) ? ['rounded unevenly'] : []),
+    ...(shape.bend === 'level' ? [] : [bendInWords[shape.bend]]),
+    ...(shape.clipped ? ['a clipped plateau'] : []),
+    ...(shape.flameOuts > 0 ? ['the flame lost'] : []),
+  ].join(', ');
+}

@@ -1,0 +1,35 @@
+import { quantum } from './clean.ts';
+import { median } from '../../numerics/robust.ts';
+import type { Series } from './series.ts';
+
+/** Many readings at the very top: the amplifier can show no more. */
+export function looksClipped(signal: Series): boolean {
+  const sorted = Float64Array.from(signal.value).sort();
+  const n = sorted.length;
+  const { top, share } = topOf(signal);
+  const spread = sorted[Math.floor(0.98 * n)]! - sorted[Math.floor(0.6 * n)]!;
+  return share > 0.2 || spread < 0.004 * Math.abs(top);
+}
+
+/** Highest reading, and which share of the upper half of the readings stands at just that value. */
+export function topOf(signal: Series): { top: number; share: number } {
+  let top = -Infinity;
+  for (const value of signal.value) top = Math.max(top, value);
+  let atTop = 0;
+  for (const value of signal.value) if (value >= top - 1e-4 * Math.abs(top)) atTop += 1;
+  return { top, share: (2 * atTop) / signal.value.length };
+}
+
+/**
+ * Whether the noise is cut off at the top: far more readings stand at the top itself than just below it, and the others
+ * scatter below it over several digits. A coarse meter without a clip shows the top digit and its neighbour instead.
+ */
+export function cutAtTop(signal: Series): boolean {
+  const { top, share } = topOf(signal);
+  const digit = quantum(signal.value);
+  const under = Float64Array.from(signal.value, (value) => top - value).sort();
+  const atTop = under.findIndex((distance) => distance > 0.5 * digit);
+  const near = under.findIndex((distance) => distance > 3.5 * digit) - atTop;
+  const scattered = under.filter((distance) => distance > 0.5 * digit && distance < 0.05 * top);
+  return share > 0.2 && atTop > 2 * near && scattered.length > 0.3 * atTop && median(scattered) > 3 * digit;
+}

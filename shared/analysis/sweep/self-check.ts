@@ -1,0 +1,131 @@
+import { median, quantileSorted } from '../../numerics/robust.ts';
+import { type Series, typicalStep } from './series.ts';
+
+/** A detector that tests itself closes a shutter at intervals: seconds from pulse to pulse and seconds of a pulse. */
+export interface SelfCheck {
+  periodS: number;
+  widthS: number;
+  pulses: number;
+}
+
+/** A short drop of the signal: when it began, and how long the shutter was shut, seconds. */
+interface Drop {
+  atS: number;
+  widthS: number;
+}
+
+/** A shutter opens again within this time (common practice: part of a second, and the detector's lag on top). */
+const longestPulseS = 2;
+const tailS = 1;
+const [leastPeriodS, longestPeriodS] = [1.5, 60];
+
+/**
+ * Finds the pulses of a detector that tests itself: short drops of a lit signal, nearly all of them at even intervals, and
+ * few of those intervals empty. `keep` is 0 for every reading of every pulse, also of those too shallow to be seen alone.
+ * Undefined when there is no such rhythm.
+ *
+ * @param signal  flame signal over time
+ */
+export function findSelfCheck(signal: Series): { keep: Uint8Array; found: SelfCheck } | undefined {
+  const { time, value } = signal;
+  if (value.length < 30) return undefined;
+  const step = typicalStep(signal);
+  const level = slowLevel(signal);
+  // Only a lit flame shows its shutter: in the dark the noise itself falls by half all the time.
+  const lit = 0.25 * quantileSorted(Float64Array.from(value).sort(), 0.9);
+  const drops = findDrops(signal, level, lit);
+  const litAt = (t: number) => level(t) > lit && t >= time[0]! && t <= time.at(-1)!;
+  // A pulse just before the first reading still darkens the readings after it.
+  const rhythm = findRhythm(drops, step, [time[0]! - longestPulseS, time.at(-1)!], litAt);
+  if (!rhythm) return undefined;
+  const keep = new Uint8Array(value.length).fill(1);
+  let from = 0;
+  for (const pulse of rhythm.expected) {
+    if (!(level(pulse) > lit)) continue;
+    while (from < time.length && time[from]! < pulse - step - 0.1) from += 1;
+    // Until the signal is nearly back, and a second more for the tail that the detector's lag draws.
+    let until = pulse + longestPulseS + tailS;
+    for (let i = from; i < time.length && time[i]! <= until; i += 1) {
+      keep[i] = 0;
+      if (time[i]! > pulse + step && value[i]! >= 0.95 * level(time[i]!)) until = Math.min(until, time[i]! + tailS);
+    }
+  }
+  const widthS = median(Float64Array.from(rhythm.matched, (drop) => drop.widthS));
+  return {
+    keep,
+    found: { periodS: rhythm.periodS, widthS: Math.max(widthS, step), pulses: rhythm.expected.filter(litAt).length },
+  };
+}
+
+/** The signal's median over five seconds around a time: pulses are too short to move it. Computed every half second. */
+function slowLevel({ time, value }: Series): (t: number) => number {
+  const start = time[0]!;
+  const levels: number[] = [];
+  let [from, to] = [0, 0];
+  for (let t = start; t <= time.at(-1)! + 0.5; t += 0.5) {
+    while (time[from]! < t - 2.5) from += 1;
+    while (to < time.length && time[to]! <= t + 2.5) to += 1;
+    levels.push(to > from ? median(value.subarray(from, to)) : Number.NaN);
+  }
+  return (t) => levels[Math.min(levels.length - 1, Math.max(0, Math.round((t - start) / 0.5)))]!;
+}
+
+/** Stretches under four fifths of the level around them that end within the longest pulse. */
+function findDrops({ time, value }: Series, level: (t: number) => number, lit: number): Drop[] {
+  const drops: Drop[] = [];
+  // The detector's lag smears a pulse but keeps its area: what is missing of the level, summed until the signal is back.
+  const shutSeconds = (from: number, end: number) => {
+    let area = 0;
+    for (let i = from; i + 1 < value.length && time[i]! <= time[from]! + longestPulseS + tailS; i += 1) {
+      const missing = 1 - value[i]! / level(time[i]!);
+      if (i >= end && missing < 0.05) break;
+      area += (Math.max(0, missing) * (time[i + 1]! - time[i - 1]!)) / 2;
+    }
+    return area;
+  };
+  const isDown = (i: number) => value[i]! < 0.8 * level(time[i]!) && level(time[i]!) > lit;
+  for (let i = 1; i < value.length; i += 1) {
+    if (!isDown(i) || isDown(i - 1)) continue;
+    let end = i;
+    while (end < value.length && isDown(end)) end += 1;
+    if (end < value.length && time[end]! - time[i]! <= longestPulseS)
+      drops.push({ atS: time[i]!, widthS: shutSeconds(i, end) });
+    i = end;
+  }
+  return drops;
+}
+
+/**
+ * The even rhythm that most drops keep: at least three, seven in ten of all drops, and six in ten of the moments at which the
+ * rhythm expects one while the flame is lit. Those limits are common practice; no standard gives them.
+ */
+function findRhythm(drops: Drop[], step: number, [from, to]: [number, number], litAt: (t: number) => boolean) {
+  let best: { matched: Drop[]; periodS: number; expected: number[]; worth: number } | undefined;
+  // More drops than this in one sweep are a restless flame, and every pair would be tried.
+  if (drops.length < 3 || drops.length > 150) return undefined;
+  for (let i = 0; i < drops.length; i += 1)
+    for (let j = i + 1; j < drops.length; j += 1) {
+      const gap = drops[j]!.atS - drops[i]!.atS;
+      if (gap < leastPeriodS || gap > longestPeriodS) continue;
+      const near = Math.min(step + 0.03 * gap, 0.15 * gap);
+      const beat = (drop: Drop, periodS: number) => Math.round((drop.atS - drops[i]!.atS) / periodS);
+      // From drop to drop, so that a slightly wrong period does not run away.
+      let periodS = gap;
+      const matched = drops.filter((drop) => {
+        const off = drop.atS - drops[i]!.atS - beat(drop, periodS) * periodS;
+        if (Math.abs(off) > near) return false;
+        if (beat(drop, periodS) > 1) periodS = (drop.atS - drops[i]!.atS) / beat(drop, periodS);
+        return true;
+      });
+      if (matched.length < 3 || matched.length < 0.7 * drops.length) continue;
+      const first = matched[0]!.atS;
+      const expected: number[] = [];
+      for (let k = Math.ceil((from - first) / periodS); first + k * periodS <= to; k += 1)
+        expected.push(first + k * periodS);
+      const share = matched.length / Math.max(1, expected.filter(litAt).length);
+      const worth = matched.length * Math.min(1, share);
+      if (share < 0.6) continue;
+      if (!best || worth > best.worth) best = { matched, periodS, expected, worth };
+    }
+  return best;
+}

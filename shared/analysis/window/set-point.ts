@@ -1,0 +1,56 @@
+import type { AnalysisResult, Decision, WindowEnd } from '../../model/analysis-result.ts';
+import type { SetPointRule } from '../../model/setup.ts';
+
+type SetPoint = NonNullable<AnalysisResult['setPoint']>;
+
+/**
+ * The pressure with equal margin to both guarded ends in the rule's own measure: pressure itself; gas flow, which goes
+ * as the square root of the pressure above the fan-only pressure (orifice law); or ratio of pressures.
+ *
+ * @param fanOnly  pressure with the pilot valve shut and the fan running, same unit; 0 when not known
+ */
+export function splitEvenly(rule: SetPointRule, low: number, high: number, fanOnly: number): number {
+  if (rule === 'equal-flow') {
+    const flow = (p: number) => Math.sqrt(Math.max(0, p - fanOnly));
+    return fanOnly + ((flow(low) + flow(high)) / 2) ** 2;
+  }
+  if (rule === 'equal-ratio' && low > 0) return Math.sqrt(low * high);
+  return (low + high) / 2;
+}
+
+/**
+ * The recommended set point; margins are pressures up to the guarded ends. Undefined where the guarded ends leave nothing
+ * between them, and where gas flow is to be split and the fan-only pressure leaves none anywhere in the window.
+ */
+export function findSetPoint(
+  low: WindowEnd,
+  high: WindowEnd,
+  rule: SetPointRule,
+  fanOnly: number,
+  makerRange: { low: number; high: number } | undefined,
+): SetPoint | undefined {
+  if (low.guarded >= high.guarded) return undefined;
+  if (rule === 'equal-flow' && fanOnly >= high.guarded) return undefined;
+  const value = splitEvenly(rule, low.guarded, high.guarded, fanOnly);
+  return {
+    value,
+    rule,
+    provisional: low.cause === 'tested-end' || high.cause === 'tested-end',
+    marginLow: value - low.guarded,
+    marginHigh: high.guarded - value,
+    withinMakerRange: !makerRange || (value >= makerRange.low && value <= makerRange.high),
+  };
+}
+
+/**
+ * Decision on a setting against the window with its guard band: inside the guarded ends `pass`; inside the ends but in
+ * the guard band `conditional-pass`; outside by no more than the guard band `conditional-fail`; further out `fail`.
+ * Source: ILAC-G8:09/2019, 4.2.3 (non-binary statement with guard band).
+ */
+export function decide(value: number, low: WindowEnd, high: WindowEnd): Decision {
+  const inside = Math.min(value - low.value, high.value - value);
+  if (value >= low.guarded && value <= high.guarded) return 'pass';
+  if (inside >= 0) return 'conditional-pass';
+  const guard = value < low.value ? low.guarded - low.value : high.value - high.guarded;
+  return -inside <= guard ? 'conditional-fail' : 'fail';
+}

@@ -1,0 +1,165 @@
+import { columnNorms, dampedStep, dot, gradientSize, inverseNormal, reduce, type Triangle } from './qr.ts';
+
+/**
+ * Why the search ended. Only the first three are answers. `flat`: it came to rest where a parameter has lost its influence
+ * altogether, so the place is no minimum of the problem as it was put.
+ */
+export type Stop = 'gradient' | 'step' | 'decrease' | 'flat' | 'iterations' | 'singular' | 'not-finite';
+
+export interface Fit {
+  parameters: Float64Array;
+  /** n x n, row by row: (J'J)^-1 times the residual variance; residuals are expected weighted. */
+  covariance: Float64Array;
+  /** (J'J)^-1 without the variance. */
+  unscaled: Float64Array;
+  /** m x n, row by row, at the answer. */
+  jacobian: Float64Array;
+  residuals: Float64Array;
+  /** Sum of squares of the residuals. */
+  squares: number;
+  iterations: number;
+  stop: Stop;
+  converged: boolean;
+}
+
+export interface LeastSquaresOptions {
+  /** Most iterations. */
+  iterations?: number;
+  /** Relative tolerances on the step, on the decrease of the sum of squares, and on the gradient. */
+  tolerance?: number;
+  /** Fills the m x n Jacobian of the residuals, row by row. Without it: central differences. */
+  jacobian?: (parameters: Float64Array, into: Float64Array) => void;
+  /** Typical size of each parameter, for difference steps where a parameter is near zero. */
+  typical?: Float64Array;
+}
+
+/**
+ * Least squares by Levenberg-Marquardt: the damped step is solved by Householder QR of the stacked matrix (never the
+ * normal equations), columns are scaled by their largest norm so far, damping follows the gain ratio.
+ *
+ * @param residuals  writes the m residuals at `parameters` into `into`
+ * @param start      n starting values, m >= n
+ * Sources: Marquardt 1963, J. SIAM 11, 431; More 1978, Lecture Notes in Mathematics 630, 105 (scaling);
+ * Nielsen 1999, IMM-REP-1999-05 (damping by gain ratio).
+ */
+export function leastSquares(
+  residuals: (parameters: Float64Array, into: Float64Array) => void,
+  start: Float64Array,
+  m: number,
+  options: LeastSquaresOptions = {},
+): Fit {
+  const n = start.length;
+  const { iterations = 200, tolerance = 1e-10 } = options;
+  let x = Float64Array.from(start);
+  let r = new Float64Array(m);
+  residuals(x, r);
+  let squares = dot(r, r);
+  const jacobian = new Float64Array(m * n);
+  const fillJacobian = options.jacobian ?? differences(residuals, m, options.typical);
+  const scale = new Float64Array(n);
+  const work = { a: new Float64Array(m * n), b: new Float64Array(m) };
+  let triangle: Triangle | undefined;
+  let damping = 1e-3;
+  let growth = 2;
+  let stop: Stop = 'iterations';
+  let count = 0;
+  let trial = new Float64Array(m);
+  const reduceHere = () => {
+    fillJacobian(x, jacobian);
+    const norms = columnNorms(jacobian, m, n);
+    for (let j = 0; j < n; j += 1) scale[j] = Math.max(scale[j]!, norms[j]!, 1e-300);
+    triangle = reduce(jacobian, r, scale, m, n, work);
+  };
+
+  if (!Number.isFinite(squares)) stop = 'not-finite';
+  else {
+    reduceHere();
+    for (; count < iterations; count += 1) {
+      if (!triangle) {
+        stop = 'singular';
+        break;
+      }
+      if (gradientSize(triangle, squares, n) < tolerance) {
+        stop = 'gradient';
+        break;
+      }
+      const damped = dampedStep(triangle, damping, n);
+      if (!damped) {
+        stop = 'singular';
+        break;
+      }
+      const step = damped.step.map((value, j) => value / scale[j]!);
+      const next = x.map((value, j) => value + step[j]!);
+      residuals(next, trial);
+      const nextSquares = dot(trial, trial);
+      const gain = (squares - nextSquares) / damped.promised;
+      const small = step.every((s, j) => Math.abs(s) <= tolerance * (Math.abs(x[j]!) + tolerance));
+      if (Number.isFinite(nextSquares) && gain > 0) {
+        const before = squares;
+        x = next;
+        [r, trial] = [trial, r];
+        squares = nextSquares;
+        reduceHere();
+        damping = Math.max(1e-14, damping * Math.max(1 / 3, 1 - (2 * gain - 1) ** 3));
+        growth = 2;
+        const least = tolerance * tolerance * before;
+        if (small) stop = 'step';
+        else if (before - squares <= least && damped.promised <= least) stop = 'decrease';
+        else continue;
+        break;
+      }
+      damping *= growth;
+      growth *= 2;
+      if (small || damping > 1e20) {
+        stop = 'step';
+        break;
+      }
+    }
+  }
+  const sizes = x.map((value, j) => Math.max(Math.abs(value), Math.abs(start[j]!)));
+  if (converged(stop) && lostInfluence(columnNorms(jacobian, m, n), scale, sizes, Math.sqrt(squares))) stop = 'flat';
+  const unscaled = triangle ? inverseNormal(triangle, scale, n) : new Float64Array(n * n).fill(Infinity);
+  const variance = m > n ? squares / (m - n) : 0;
+  return {
+    parameters: x,
+    covariance: unscaled.map((value) => value * variance),
+    unscaled,
+    jacobian,
+    residuals: r,
+    squares,
+    iterations: count,
+    stop,
+    converged: converged(stop),
+  };
+}
+
+const converged = (stop: Stop) => stop === 'gradient' || stop === 'step' || stop === 'decrease';
+
+/**
+ * Whether some parameter has lost its influence on the way: it could change by its own size without moving the residuals
+ * by a double's last digit, or its column is a trillionth of what it was.
+ */
+function lostInfluence(norms: Float64Array, largest: Float64Array, size: Float64Array, residual: number): boolean {
+  return norms.some((norm, j) => norm * size[j]! < 1e-16 * residual || norm < 1e-12 * largest[j]!);
+}
+
+/** Central differences; the step is the cube root of the machine's precision times the parameter's size. */
+function differences(residuals: (x: Float64Array, into: Float64Array) => void, m: number, typical?: Float64Array) {
+  const above = new Float64Array(m);
+  const below = new Float64Array(m);
+  return (x: Float64Array, into: Float64Array) => {
+    const n = x.length;
+    for (let j = 0; j < n; j += 1) {
+      const h = 6.06e-6 * Math.max(Math.abs(x[j]!), typical?.[j] ?? 0) || 6.06e-6;
+      const at = x[j]!;
+      x[j] = at + h;
+      residuals(x, above);
+      const up = x[j]!;
+      x[j] = at - h;
+      residuals(x, below);
+      const wide = up - x[j]!;
+      x[j] = at;
+      for (let i = 0; i < m; i += 1) into[i * n + j] = (above[i]! - below[i]!) / wide;
+    }
+  };
+}

@@ -1,0 +1,49 @@
+import { describe, expect, it } from 'vitest';
+import { clean } from '../../../shared/analysis/sweep/clean.ts';
+import { findSelfCheck } from '../../../shared/analysis/sweep/self-check.ts';
+import { collectSweep } from '../../../shared/analysis/sweep/series.ts';
+import { simulateVisit } from '../../../shared/practice/simulate.ts';
+import { drawSweep } from '../../bench/sweep/kinds.ts';
+
+const seeds = [1, 2, 3, 4, 5, 6];
+const signalOf = (scenario: string, seed: number) => {
+  const sweep = collectSweep(simulateVisit(scenario, seed).capture);
+  if (!sweep.ok) throw new Error(sweep.fault.code);
+  return sweep.value;
+};
+
+describe('a detector that tests itself', () => {
+  // The practice detector closes its shutter every 12 s for 0.5 s, behind a lag of 0.35 s that smears the pulses.
+  it.each(seeds)('is recognised by its rhythm though its lag smears the pulses, seed %i', (seed) => {
+    const { signal } = signalOf('self-check', seed);
+    const { found, keep } = findSelfCheck(signal)!;
+    expect(Math.abs(found.periodS - 12)).toBeLessThan(0.05);
+    expect(found.pulses).toBeGreaterThan(8);
+    // Between neighbours that are both kept the signal falls nowhere by a quarter, save from one sweep to the next.
+    const { time, value } = signal;
+    const falls = Array.from(time.keys()).filter(
+      (i) => i > 0 && value[i - 1]! > 3 && value[i]! < 0.75 * value[i - 1]! && time[i]! - time[i - 1]! < 5,
+    );
+    expect(falls.length).toBeGreaterThan(3);
+    const jumps = falls.filter((i) => keep[i] === 1 && keep[i - 1] === 1);
+    expect(jumps.length).toBe(0);
+  });
+
+  it.each(seeds)('is told to a hundredth of its period by a drawn sweep, seed %i', (seed) => {
+    const drawn = drawSweep('self-check', seed);
+    const sweep = collectSweep(drawn.capture);
+    const found = sweep.ok ? findSelfCheck(sweep.value.signal)?.found : undefined;
+    const { periodS } = drawn.facts.selfCheck!;
+    expect(Math.abs(found!.periodS - periodS)).toBeLessThan(0.01 * periodS);
+  });
+
+  it.each(['clean', 'noisy', 'flame-lost', 'flooded', 'saturated'])(
+    'is not seen where there is none: %s',
+    (scenario) => {
+      for (const seed of seeds) {
+        const sweep = signalOf(scenario, seed);
+        expect(clean(sweep.pressure, sweep.signal).selfCheck).toBeUndefined();
+      }
+    },
+  );
+});

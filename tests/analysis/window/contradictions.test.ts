@@ -1,0 +1,126 @@
+import { describe, expect, it } from 'vitest';
+import { analyze } from '../../../shared/analysis/analyze.ts';
+import type { Capture, Trial } from '../../../shared/model/capture.ts';
+import type { Setup } from '../../../shared/model/setup.ts';
+import { drawSweep } from '../../bench/sweep/kinds.ts';
+
+// An invented burner; its shoulders are known from the draw, so the good and the bad pressures are too.
+const { capture, truth, facts } = drawSweep('two shoulders', 3);
+const middle = (facts.curve.low + facts.curve.high) / 2;
+
+const trial = (pressure: number, lit: boolean, timeToProveS?: number): Trial => ({
+  pressure,
+  unit: 'inH2O',
+  sparkDelayS: 0,
+  lit,
+  ...(timeToProveS !== undefined && { timeToProveS }),
+});
+
+const warned = (over: Partial<Capture>, setup: Setup = {}) => {
+  const outcome = analyze({ ...capture, ...over }, setup);
+  if (!outcome.ok) throw new Error(outcome.fault.message);
+  return new Map(outcome.value.result.warnings.map(({ code, message }) => [code, message]));
+};
+
+describe('evidence that speaks against the rest', () => {
+  it('nothing is said where everything agrees', () => {
+    const codes = [...warned({ trials: [trial(middle, true, 3), trial(truth.high! + 0.5, false)] }).keys()];
+    expect(codes).toEqual(['few-light-offs']);
+  });
+
+  it('a light-off that failed where the signal is good', () => {
+    const at = truth.high! - 0.4;
+    const found = warned({ trials: [trial(middle, true), trial(at, false)] });
+    expect(found.get('light-off-failed-in-good-signal')).toContain(`${at.toFixed(2)} inH2O`);
+    expect(found.has('light-off-contradicts')).toBe(false);
+  });
+
+  it('a light-off that failed between two that lit is named once', () => {
+    const found = warned({ trials: [trial(middle - 0.5, true), trial(middle, false), trial(middle + 0.5, true)] });
+    expect(found.get('light-off-contradicts')).toContain(`${middle.toFixed(2)} inH2O`);
+    expect(found.has('light-off-failed-in-good-signal')).toBe(false);
+  });
+
+  it('a light-off where the signal is bad', () => {
+    const at = truth.high! + 0.4;
+    const found = warned({ trials: [trial(middle, true), trial(at, true)] });
+    expect(found.get('light-off-in-bad-signal')).toContain(`${at.toFixed(2)} inH2O`);
+  });
+
+  it('a light-off that was proved after the trial would have been over', () => {
+    const trials = [trial(middle, true, 4.5)];
+    expect(warned({ trials }).has('light-off-late')).toBe(false);
+    expect(warned({ trials }, { pilotTrialSeconds: 4 }).get('light-off-late')).toContain('4.5 s at');
+  });
+
+  it('a flame that was blown out in the middle of the good pressures, and none that was lost at its cliff', () => {
+    const lastS = Math.max(...capture.readings.map((reading) => reading.elapsedS));
+    const pressures = capture.readings.filter((reading) => reading.role === 'pilot_pressure');
+    // On the long way up: the first time in its second third that the pressure is in the middle.
+    const outS = pressures.find((r) => r.elapsedS > 0.45 * lastS && r.value > middle)!.elapsedS;
+    const readings = capture.readings.map((reading) =>
+      reading.role === 'flame_signal' && reading.elapsedS > outS && reading.elapsedS < outS + 4
+        ? { ...reading, value: facts.curve.dark }
+        : reading,
+    );
+    expect(warned({ readings }).get('flame-lost-in-good-signal')).toMatch(/lost at \d/);
+    for (const seed of [1, 2, 3, 4]) {
+      const cliff = analyze(drawSweep('flame lost', seed).capture);
+      expect(cliff.ok && cliff.value.result.warnings.map(({ code }) => code)).not.toContain(
+        'flame-lost-in-good-signal',
+      );
+    }
+  }, 30_000);
+});
+
+describe('a manometer with its hose on the wrong side', () => {
+  it('gives a set point below zero, with a warning', () => {
+    const readings = capture.readings.map((r) =>
+      r.role === 'pilot_pressure' ? { ...r, value: (r.value ?? 0) - truth.high! } : r,
+    );
+    expect([...warned({ readings }).keys()]).toContain('set-point-below-zero');
+    expect([...warned({}).keys()]).not.toContain('set-point-below-zero');
+  });
+});
+
+describe('a flame signal meter that falls silent', () => {
+  // From a lit flame before the upper shoulder to the dark beyond it, on the way up: where the flame went, nobody saw.
+  const dark = (elapsedS: number) => {
+    const pressure = capture.readings.findLast((r) => r.role === 'pilot_pressure' && r.elapsedS <= elapsedS);
+    return (pressure?.value ?? 0) > truth.high! + 0.3;
+  };
+  const until = capture.readings.find((r) => dark(r.elapsedS))!.elapsedS;
+  const readings = capture.readings.filter(
+    (r) => r.role !== 'flame_signal' || r.elapsedS > until + 1 || r.elapsedS < until - 30,
+  );
+
+  it('has not seen a flame go, so none is called lost where the signal is good', () => {
+    const codes = [...warned({ readings }).keys()];
+    expect(codes).toContain('meter-fell-silent');
+    expect(codes).not.toContain('flame-lost-in-good-signal');
+  });
+});
+
+describe('a fan-only pressure that does not fit', () => {
+  const fan = (value: number, rule: Setup['setPointRule'] = 'equal-pressure') =>
+    warned({}, { fanOnlyPressure: { value, unit: 'inH2O' }, setPointRule: rule });
+
+  it('at or above the low end, and above the set point', () => {
+    expect([...fan(0.2).keys()]).toEqual(['no-light-offs']);
+    expect(fan(truth.low! + 0.2).get('fan-only-above-low-end')).toContain(`${(truth.low! + 0.2).toFixed(2)} inH2O`);
+    expect([...fan(truth.high! + 0.1).keys()]).toContain('fan-only-above-set-point');
+  });
+  it('is said to be left out of a ratio, and missed in a split of flow', () => {
+    expect(fan(0.2, 'equal-ratio').get('ratio-of-gauge-pressures')).toContain('0.20 inH2O was not taken off');
+    expect([...warned({}, { setPointRule: 'equal-flow' }).keys()]).toContain('fan-only-unknown');
+    expect([...fan(0.2, 'equal-flow').keys()]).toEqual(['no-light-offs']);
+  });
+
+  it('leaves no set point by gas flow where it is above the window', () => {
+    const setup: Setup = { setPointRule: 'equal-flow', fanOnlyPressure: { value: truth.high! + 1, unit: 'inH2O' } };
+    const outcome = analyze(capture, setup);
+    expect(outcome.ok && outcome.value.result.window.status).toBe('bounded');
+    expect(outcome.ok && outcome.value.result.setPoint).toBeUndefined();
+    expect([...warned({}, setup).keys()]).toContain('fan-only-above-window');
+  });
+});

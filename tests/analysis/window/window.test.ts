@@ -1,0 +1,73 @@
+import { describe, expect, it } from 'vitest';
+import { certain, type SignalEnd } from '../../../shared/analysis/window/signal-interval.ts';
+import { type Bounds, findWindow } from '../../../shared/analysis/window/window.ts';
+
+const end = (value: number, ci: [number, number], over: Partial<SignalEnd> = {}): SignalEnd => ({
+  value,
+  ci,
+  deviation: 0.01,
+  plain: { u: 0.01, degrees: Infinity },
+  bounded: true,
+  flameLost: false,
+  slope: 0,
+  ...over,
+});
+
+function bounds(low: SignalEnd, high: SignalEnd, over: Partial<Bounds> = {}): Bounds {
+  const none = new Float64Array(0);
+  return {
+    unit: 'inH2O',
+    interval: {
+      status: 'bounded',
+      plateau: certain(4),
+      required: { value: 3.6, basis: 'drop-fraction' },
+      low,
+      high,
+      curve: { pressure: none, signal: none },
+      band: { low: none, high: none },
+      draws: { low: none, high: none },
+    },
+    unsteady: [],
+    dip: undefined,
+    lightOff: undefined,
+    makerRange: undefined,
+    confidence: 0.95,
+    pressureU: () => 0,
+    signalU: 0,
+    ...over,
+  };
+}
+
+const narrow = end(4, [3.98, 4.02]);
+
+describe('guarded ends', () => {
+  // 1.959964: quantile of the normal distribution for 95 %; U = k u with k = 2 (JCGM 100:2008, 6.2.1 and 6.3.3).
+  it.each([false, true])(
+    'go in by what the inward side of a lopsided interval implies, flame lost: %s',
+    (flameLost) => {
+      const low = findWindow(bounds(end(1, [0.99, 1.12], { flameLost }), narrow)).low!;
+      expect(low.guarded).toBeCloseTo(1 + (2 * 0.12) / 1.959964, 6);
+      const high = findWindow(bounds(end(1, [0.98, 1.02]), end(4, [3.85, 4.01], { flameLost }))).high!;
+      expect(high.guarded).toBeCloseTo(4 - (2 * 0.15) / 1.959964, 6);
+    },
+  );
+
+  it('do not go in for what the outward side says', () => {
+    const { low } = findWindow(bounds(end(1, [0.5, 1.01]), narrow));
+    expect(low!.guarded).toBeCloseTo(1.02, 12);
+  });
+
+  it('are never outside of the inward end of the interval', () => {
+    for (const reach of [0, 0.005, 0.05, 0.5])
+      for (const deviation of [Number.NaN, 0, 0.01, 0.03]) {
+        const { low } = findWindow(bounds(end(1, [0.9, 1 + reach], { deviation }), narrow));
+        expect(low!.guarded).toBeGreaterThanOrEqual(low!.ci[1]);
+      }
+  });
+
+  it('take the confidence of the interval into account', () => {
+    // 2.575829: quantile of the normal distribution for 99 %.
+    const { low } = findWindow(bounds(end(1, [0.9, 1.2]), narrow, { confidence: 0.99 }));
+    expect(low!.guarded).toBeCloseTo(1 + (2 * 0.2) / 2.575829, 6);
+  });
+});
