@@ -13,7 +13,7 @@ export default defineConfig({
         input: {
           main: at('electron/shell/main.ts'),
           cli: at('electron/cli/main.ts'),
-          'analysis-worker': at('electron/host/analysis-worker.ts'),
+          'job-worker': at('electron/host/jobs/job-worker.ts'),
         },
         output: { entryFileNames: '[name].js', chunkFileNames: '[name].js' },
       },

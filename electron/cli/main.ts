@@ -1,7 +1,7 @@
 import { Command, CommanderError } from 'commander';
 import { CallError, allWritten, endQuietlyWhenNobodyReads, say, sayBug } from './output.ts';
 import type { Status } from './output.ts';
-import { version } from './version.ts';
+import { version } from './program-files.ts';
 
 interface CommandModule {
   /** Gives the command its arguments, options and help. */
@@ -12,17 +12,20 @@ interface CommandModule {
 
 /** Each command is a module of its own, loaded only when it is named: serial ports, store and PDF take time to load. */
 const commands: Record<string, { summary: string; load: () => Promise<CommandModule> }> = {
-  analyze: { summary: 'find the window and the set point of recorded sweeps', load: () => import('./analyze.ts') },
-  compare: { summary: 'say what has changed since an earlier sweep', load: () => import('./compare.ts') },
-  report: { summary: 'write the proof-of-settings report', load: () => import('./report.ts') },
-  serve: { summary: 'open the workbench in a browser', load: () => import('./serve.ts') },
-  record: { summary: 'record meters into the store, without a window', load: () => import('./record.ts') },
-  ports: { summary: 'list serial ports, and what seems to speak on each', load: () => import('./ports.ts') },
-  captures: { summary: 'list what the store holds', load: () => import('./captures.ts') },
-  export: { summary: 'write a capture of the store to a file', load: () => import('./export.ts') },
-  import: { summary: 'take files into the store', load: () => import('./import.ts') },
-  convert: { summary: 'wide CSV to data package and back', load: () => import('./convert.ts') },
-  simulate: { summary: 'make a capture of an invented burner', load: () => import('./simulate.ts') },
+  analyze: {
+    summary: 'find the window and the set point of recorded sweeps',
+    load: () => import('./commands/analyze.ts'),
+  },
+  compare: { summary: 'say what has changed since an earlier sweep', load: () => import('./commands/compare.ts') },
+  report: { summary: 'write the proof-of-settings report', load: () => import('./commands/report.ts') },
+  serve: { summary: 'open the workbench in a browser', load: () => import('./commands/serve.ts') },
+  record: { summary: 'record meters into the store, without a window', load: () => import('./commands/record.ts') },
+  ports: { summary: 'list serial ports, and what seems to speak on each', load: () => import('./commands/ports.ts') },
+  captures: { summary: 'list what the store holds', load: () => import('./commands/captures.ts') },
+  export: { summary: 'write a capture of the store to a file', load: () => import('./commands/export.ts') },
+  import: { summary: 'take files into the store', load: () => import('./commands/import.ts') },
+  convert: { summary: 'wide CSV to data package and back', load: () => import('./commands/convert.ts') },
+  simulate: { summary: 'make a capture of an invented burner', load: () => import('./commands/simulate.ts') },
 };
 
 /** Runs one call of the program; gives its exit status. */

@@ -1,6 +1,6 @@
 import { protocol } from 'electron';
 import { appOrigin } from '../../shared/contract/meeting-point.ts';
-import { pageHeaders, type PageFiles } from '../host/page-files.ts';
+import { pageHeaders, type PageFiles } from '../host/files/page-files.ts';
 import { isOurs } from './security.ts';
 
 const scheme = new URL(appOrigin).protocol.replace(':', '');

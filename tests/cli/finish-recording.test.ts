@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { finishOrRescue } from '../../electron/cli/finish-recording.ts';
+import { finishOrRescue } from '../../electron/cli/recording/finish-recording.ts';
 import type { Host } from '../../electron/host/host.ts';
 import { fault } from '../../shared/model/faults.ts';
 import { fail, ok } from '../../shared/model/outcome.ts';

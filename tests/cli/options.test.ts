@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { durationMs, wholeNumber } from '../../electron/cli/numbers.ts';
-import { parseInstrument } from '../../electron/cli/instruments.ts';
+import { parseInstrument } from '../../electron/cli/recording/instruments.ts';
 
 describe('values of options', () => {
   it('reads lengths of time', () => {

@@ -3,7 +3,7 @@ import { fileURLToPath } from 'node:url';
 import Database from 'better-sqlite3';
 import { expect, it } from 'vitest';
 import { createHost } from '../../electron/host/host.ts';
-import { storeFile } from '../../electron/host/store/place.ts';
+import { storeFile } from '../../electron/host/store/store-file.ts';
 import { stored, texts } from '../host/bench-host.ts';
 import { testFolder } from '../cli/call.ts';
 

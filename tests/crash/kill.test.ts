@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { expect, it } from 'vitest';
-import { storeFile } from '../../electron/host/store/place.ts';
+import { storeFile } from '../../electron/host/store/store-file.ts';
 import { call, jsonLines, start, testFolder, until } from '../cli/call.ts';
 import { count, plugIn } from '../cli/meter.ts';
 

@@ -1,13 +1,13 @@
 import Database from 'better-sqlite3';
 import { onTestFinished } from 'vitest';
-import type { PortRequest } from '../../electron/host/acquire/port.ts';
+import type { PortRequest } from '../../electron/host/acquire/ports/port.ts';
 import type { Clock } from '../../electron/host/clock.ts';
 import type { Host } from '../../electron/host/host.ts';
 import { createHost } from '../../electron/host/host.ts';
-import { findRow } from '../../electron/host/store/capture-rows.ts';
+import { findRow } from '../../electron/host/store/read/capture-rows.ts';
 import { openStore } from '../../electron/host/store/open.ts';
-import { storeFile } from '../../electron/host/store/place.ts';
-import { readCapture } from '../../electron/host/store/read-capture.ts';
+import { storeFile } from '../../electron/host/store/store-file.ts';
+import { readCapture } from '../../electron/host/store/read/read-capture.ts';
 import { builtInProfiles } from '../../shared/instruments/built-in.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import { ok } from '../../shared/model/outcome.ts';

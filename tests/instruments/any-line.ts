@@ -1,6 +1,6 @@
 // Any line through any decoder: what may be asked of all of them, for the tests and for the benchmark.
 import fc from 'fast-check';
-import { textOf } from '../../electron/host/store/raw-bytes.ts';
+import { textOf } from '../../electron/host/store/read/raw-bytes.ts';
 import { createLineDecoder, longestLine } from '../../shared/instruments/decode.ts';
 import type { Decoded } from '../../shared/instruments/decode.ts';
 import { readAnswer, readingIn } from '../../shared/instruments/modbus/answer.ts';

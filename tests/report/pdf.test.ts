@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { renderPdf } from '../../electron/host/report-pdf.ts';
+import { renderPdf } from '../../electron/host/jobs/report-pdf.ts';
 import { proofDocument } from '../../shared/report/proof.ts';
 import type { ProofDocument } from '../../shared/report/document.ts';
 import { analysisDetail, comparisonDetail, made, visit } from './fixture.ts';

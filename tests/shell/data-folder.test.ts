@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { dataFolder } from '../../electron/host/data-folder.ts';
+import { dataFolder } from '../../electron/host/files/data-folder.ts';
 
 const linux = { platform: 'linux', env: {}, home: '/home/ada', workingFolder: '/here' } as const;
 const windows = { platform: 'win32', env: {}, home: 'C:\\Users\\ada', workingFolder: 'C:\\work' } as const;

@@ -42,7 +42,7 @@ describe('the Electron entry', () => {
         return host;
       },
     }));
-    vi.doMock('../../electron/host/page-files.ts', () => ({
+    vi.doMock('../../electron/host/files/page-files.ts', () => ({
       readPageFiles: () => ok(new Map()),
       pageHeaders: () => ({}),
     }));

@@ -2,16 +2,16 @@ import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
-import { viewCapture } from '../capture-view.ts';
+import { viewCapture } from '../capture/capture-view.ts';
 import { isoLocal } from '../clock.ts';
-import type { Parts } from '../parts.ts';
+import type { Parts } from '../host-context.ts';
 import { factsOf, findBurner } from '../store/burners.ts';
-import { allRows, allStatuses, toSummary } from '../store/capture-rows.ts';
+import { allRows, allStatuses, toSummary } from '../store/read/capture-rows.ts';
 import { addNote, setBurner, setSetup } from '../store/captures.ts';
-import { takeInOrphans } from '../orphans.ts';
+import { takeInOrphans } from '../capture/orphans.ts';
 import { watch } from '../topic.ts';
-import { captureRow, openRow } from '../visit-rows.ts';
-import { continueVisit, finishVisit, startVisit } from '../visit.ts';
+import { captureRow, openRow } from '../capture/lifecycle-rows.ts';
+import { continueVisit, finishVisit, startVisit } from '../capture/capture-lifecycle.ts';
 
 type Mine =
   | 'captures.list'

@@ -4,10 +4,10 @@ import { fault } from '../../../shared/model/faults.ts';
 import { formatPressure, formatSignal } from '../../../shared/model/format.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import type { PressureUnit, SignalUnit } from '../../../shared/model/units.ts';
-import type { Parts } from '../parts.ts';
-import { marksOf, setupOf } from '../store/capture-rows.ts';
+import type { Parts } from '../host-context.ts';
+import { marksOf, setupOf } from '../store/read/capture-rows.ts';
 import { setSetup } from '../store/captures.ts';
-import { isOpen, recordedRow } from '../visit-rows.ts';
+import { isOpen, recordedRow } from '../capture/lifecycle-rows.ts';
 
 // Long enough to average the flicker of a flame, short enough to be "now".
 const meanOverMs = 3000;

@@ -4,13 +4,13 @@ import { fail, ok } from '../../../shared/model/outcome.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { isNetworkPort, readNetworkAddress } from '../../../shared/model/network-port.ts';
-import { listSerialPorts } from '../acquire/list-ports.ts';
-import { listenToAll } from '../acquire/listen.ts';
-import type { Parts } from '../parts.ts';
+import { listSerialPorts } from '../acquire/ports/list-ports.ts';
+import { listenToAll } from '../acquire/detect/detect-meters.ts';
+import type { Parts } from '../host-context.ts';
 import { addMeter } from '../store/captures.ts';
 import { findProfile, listProfiles } from '../store/profiles.ts';
 import { watch } from '../topic.ts';
-import { factsOfMeter } from '../visit.ts';
+import { factsOfMeter } from '../capture/capture-lifecycle.ts';
 
 type Mine =
   | 'ports.list'

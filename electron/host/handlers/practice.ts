@@ -2,7 +2,7 @@ import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
-import type { Parts } from '../parts.ts';
+import type { Parts } from '../host-context.ts';
 import { watch } from '../topic.ts';
 
 const liveEveryMs = 100;

@@ -4,7 +4,7 @@ import { builtInProfile } from '../../../shared/instruments/built-in.ts';
 import { checkProfile } from '../../../shared/instruments/check-profile.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
-import type { Parts } from '../parts.ts';
+import type { Parts } from '../host-context.ts';
 import { listProfiles, putProfile, removeProfile } from '../store/profiles.ts';
 
 type Mine = 'profiles.list' | 'profiles.save' | 'profiles.remove';

@@ -1,8 +1,8 @@
 import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
-import type { Parts } from '../parts.ts';
-import { readBatch } from '../store/read-batch.ts';
-import { captureRow } from '../visit-rows.ts';
+import type { Parts } from '../host-context.ts';
+import { readBatch } from '../store/read/read-batch.ts';
+import { captureRow } from '../capture/lifecycle-rows.ts';
 
 export function readingHandlers(parts: Parts): Pick<Handlers<Api>, 'readings.live'> {
   const { store, topics } = parts;

@@ -4,11 +4,11 @@ import { fault } from '../../../shared/model/faults.ts';
 import { formatPressure } from '../../../shared/model/format.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
-import { purgeEnd } from '../capture-view.ts';
-import type { Parts } from '../parts.ts';
-import { marksOf, setupOf } from '../store/capture-rows.ts';
+import { purgeEnd } from '../capture/capture-view.ts';
+import type { Parts } from '../host-context.ts';
+import { marksOf, setupOf } from '../store/read/capture-rows.ts';
 import { addTrial } from '../store/captures.ts';
-import { recordedRow } from '../visit-rows.ts';
+import { recordedRow } from '../capture/lifecycle-rows.ts';
 
 // The pressure of a trial is the mean over the second before its start.
 const meanOverMs = 1000;

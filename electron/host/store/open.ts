@@ -6,7 +6,7 @@ import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import { applicationId, migrate, storeVersion } from './migrate.ts';
 import { migrations } from './migrations/all.ts';
-import { storeFile } from './place.ts';
+import { storeFile } from './store-file.ts';
 import { storeFault } from './store-fault.ts';
 
 const leadsNowhere: ReadonlySet<string | undefined> = new Set(['ENOENT', 'ENOTDIR', 'ELOOP']);

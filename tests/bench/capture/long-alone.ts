@@ -1,7 +1,7 @@
 // Records simulated hours of two meters through the whole host, its clock turned by hand, as fast as it goes, while a page follows.
 // Prints the memory at each quarter as JSON. Called with the folder of the store, the simulated hours and the lines a second.
 import { setTimeout as wait } from 'node:timers/promises';
-import type { PortRequest } from '../../../electron/host/acquire/port.ts';
+import type { PortRequest } from '../../../electron/host/acquire/ports/port.ts';
 import { createHost } from '../../../electron/host/host.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
 import { ok } from '../../../shared/model/outcome.ts';

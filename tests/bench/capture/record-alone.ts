@@ -2,7 +2,7 @@
 // store, the file that lets the meters begin, how many lines each sends, and the ports.
 import { monitorEventLoopDelay } from 'node:perf_hooks';
 import { setTimeout as wait } from 'node:timers/promises';
-import { openSerialPort } from '../../../electron/host/acquire/serial-port.ts';
+import { openSerialPort } from '../../../electron/host/acquire/ports/serial-port.ts';
 import { createHost } from '../../../electron/host/host.ts';
 import { openStore } from '../../../electron/host/store/open.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';

@@ -1,0 +1,63 @@
+import type { Command } from 'commander';
+import type { CaptureSummary } from '../../../shared/contract/api.ts';
+import { formatWallTime } from '../../../shared/model/format.ts';
+import type { Status } from '../output.ts';
+import { columns, print, printJson, say, sayFault } from '../output.ts';
+import { missingStore, onStore, untilDone, withStore } from '../captures/open-store.ts';
+import type { StoreOptions } from '../captures/open-store.ts';
+
+export const describe = (command: Command): Command =>
+  withStore(command)
+    .description('Lists what the store holds. A capture whose recording was killed is "interrupted", with all it had.')
+    .option('--json', 'one line of JSON per capture');
+
+export async function run(options: StoreOptions & { json?: boolean }): Promise<Status> {
+  const missing = missingStore(options);
+  if (missing) {
+    sayFault(missing);
+    return 0;
+  }
+  return onStore(options, async (host) => {
+    const listed = await host.handlers['captures.list']({}, untilDone);
+    if (!listed.ok) {
+      sayFault(listed.fault);
+      return 1;
+    }
+    if (options.json) for (const capture of listed.value) printJson(captureJson(capture));
+    else if (listed.value.length === 0) say('The store holds no captures.');
+    else for (const line of table(listed.value)) print(line);
+    return 0;
+  });
+}
+
+export const captureJson = ({
+  id,
+  startedAt,
+  burner,
+  status,
+  lines,
+  readings,
+}: Pick<CaptureSummary, 'id' | 'startedAt' | 'burner' | 'status' | 'lines' | 'readings'>): object => ({
+  id,
+  startedAt,
+  burner: burner?.name ?? null,
+  status,
+  lines,
+  readings,
+});
+
+const table = (captures: CaptureSummary[]): string[] =>
+  columns(
+    [
+      ['id', 'started', 'status', 'lines', 'readings', 'burner'],
+      ...captures.map(({ id, startedAt, burner, status, lines, readings }) => [
+        id,
+        formatWallTime(startedAt),
+        status,
+        String(lines),
+        String(readings),
+        burner ? [burner.name, burner.site].filter(Boolean).join(', ') : '',
+      ]),
+    ],
+    [3, 4],
+  );

@@ -1,0 +1,84 @@
+import { extname } from 'node:path';
+import type { Command } from 'commander';
+import { analyze } from '../../../shared/analysis/analyze.ts';
+import { compare } from '../../../shared/analysis/compare/compare.ts';
+import type { Outcome } from '../../../shared/model/outcome.ts';
+import { fail, ok } from '../../../shared/model/outcome.ts';
+import type { ProofDocument } from '../../../shared/report/document.ts';
+import { renderHtml } from '../../../shared/report/html.ts';
+import { proofDocument } from '../../../shared/report/proof.ts';
+import { isoLocal } from '../../host/clock.ts';
+import type { Host } from '../../host/host.ts';
+import { fileFault } from '../analysis-output.ts';
+import { writeWhole } from '../../host/files/write-whole.ts';
+import type { Status } from '../output.ts';
+import { CallError, tellWritten } from '../output.ts';
+import type { Companions } from '../captures/read-capture.ts';
+import { fileOrCapture } from '../captures/store-capture.ts';
+import { missingStore, openHost, withStore } from '../captures/open-store.ts';
+import { version } from '../program-files.ts';
+
+interface Options extends Companions {
+  out: string;
+  before?: string;
+  data?: string;
+}
+
+export const describe = (command: Command): Command =>
+  withStore(command)
+    .description('Writes the proof-of-settings report of one visit.')
+    .argument('<file-or-capture>', 'wide CSV, data package (.zip or folder), or the id of a capture in the store')
+    .requiredOption('--out <file>', 'file to write: .pdf or .html')
+    .option('--before <file-or-capture>', 'an earlier sweep of the same burner to compare with')
+    .option('--setup <file>', 'setup to use instead of the one beside the file')
+    .option('--trials <file>', 'light-off trials to use instead of those beside the file');
+
+export async function run(what: string, options: Options): Promise<Status> {
+  const ending = extname(options.out).toLowerCase();
+  if (ending !== '.pdf' && ending !== '.html') throw new CallError(`${options.out} must end in .pdf or .html`);
+  let host: Host | undefined;
+  const store = async (): Promise<Outcome<Host>> => {
+    if (host) return ok(host);
+    const missing = missingStore(options);
+    if (missing) return fail(missing);
+    const opened = await openHost(options);
+    if (opened.ok) host = opened.value;
+    return opened;
+  };
+  try {
+    const document = await makeDocument(what, options, store);
+    if (!document.ok) return tellWritten(document, options.out);
+    const content = ending === '.html' ? renderHtml(document.value) : await makePdf(document.value);
+    return tellWritten(await writeWhole(options.out, content), options.out);
+  } finally {
+    await host?.close();
+  }
+}
+
+async function makePdf(document: ProofDocument): Promise<Uint8Array> {
+  const { renderPdf } = await import('../../host/jobs/report-pdf.ts');
+  return renderPdf(document);
+}
+
+async function makeDocument(
+  what: string,
+  options: Options,
+  store: () => Promise<Outcome<Host>>,
+): Promise<Outcome<ProofDocument>> {
+  const capture = await fileOrCapture(what, options, store);
+  if (!capture.ok) return capture;
+  const given = { capture: capture.value, madeAt: isoLocal(Date.now()), version };
+  if (options.before === undefined) {
+    const analysis = analyze(capture.value);
+    return analysis.ok
+      ? ok(proofDocument({ ...given, analysis: analysis.value }))
+      : fail(fileFault(what, analysis.fault));
+  }
+  const before = await fileOrCapture(options.before, {}, store);
+  if (!before.ok) return before;
+  // The comparison analyses both sweeps, so this one is not analysed again.
+  const comparison = compare(before.value, capture.value);
+  return comparison.ok
+    ? ok(proofDocument({ ...given, analysis: comparison.value.after, comparison: comparison.value }))
+    : comparison;
+}

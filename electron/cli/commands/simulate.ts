@@ -1,0 +1,39 @@
+import type { Command } from 'commander';
+import { scenarios } from '../../../shared/practice/scenarios.ts';
+import { simulateVisit, sweepsOnly } from '../../../shared/practice/simulate.ts';
+import { writeWhole } from '../../host/files/write-whole.ts';
+import { wholeNumber } from '../numbers.ts';
+import type { Status } from '../output.ts';
+import { CallError, tellWritten } from '../output.ts';
+import { captureFormat, writeCapture } from '../captures/write-capture.ts';
+
+interface Options {
+  scenario: string;
+  seed: number;
+  out: string;
+  truth?: string;
+}
+
+const scenarioList = (): string => scenarios.map(({ name, says }) => `  ${name}: ${says}`).join('\n');
+
+export const describe = (command: Command): Command =>
+  command
+    .description('An invented burner, swept by a simulated technician: readings, setup and light-off trials.')
+    .requiredOption('--scenario <name>', 'which invented burner; see below')
+    .option('--seed <n>', 'the same seed gives the same capture', wholeNumber('--seed', 0, 0xffff_ffff), 1)
+    .requiredOption('--out <file>', 'file to write: .csv (with setup and trials beside it), .zip, or a package folder')
+    .option('--truth <file>', 'also write what is true of the invented burner, as JSON')
+    .addHelpText('after', () => `\nScenarios:\n${scenarioList()}`);
+
+export async function run({ scenario, seed, out, truth: truthFile }: Options): Promise<Status> {
+  const format = captureFormat(out);
+  const known = scenarios.find(({ name }) => name === scenario);
+  if (!known) throw new CallError(`there is no scenario "${scenario}". There are:\n${scenarioList()}`);
+  const { capture, truth } = simulateVisit(known.name, seed);
+  const written = await writeCapture(format === 'csv' ? sweepsOnly(capture) : capture, out);
+  const told =
+    written.ok && truthFile !== undefined
+      ? await writeWhole(truthFile, `${JSON.stringify(truth, null, 2)}\n`)
+      : written;
+  return tellWritten(told, out);
+}

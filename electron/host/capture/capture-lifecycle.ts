@@ -1,0 +1,201 @@
+import { randomUUID } from 'node:crypto';
+import { checkProfile } from '../../../shared/instruments/check-profile.ts';
+import type { MeterFacts } from '../../../shared/model/capture.ts';
+import { fault } from '../../../shared/model/faults.ts';
+import type { Outcome } from '../../../shared/model/outcome.ts';
+import { fail, ok } from '../../../shared/model/outcome.ts';
+import type { BurnerFacts } from '../../../shared/model/capture.ts';
+import { isNetworkPort } from '../../../shared/model/network-port.ts';
+import type { Setup } from '../../../shared/model/setup.ts';
+import { isoLocal } from '../clock.ts';
+import type { Parts } from '../host-context.ts';
+import type { Target } from '../acquire/record/store-writer.ts';
+import { createAppender } from '../store/append.ts';
+import { factsOf, findBurner } from '../store/burners.ts';
+import type { Meter } from '../acquire/meter/meter.ts';
+import { findRowByKey, metersOf, setupOf } from '../store/read/capture-rows.ts';
+import { unlessRefused } from '../store/store-fault.ts';
+import { findProfile } from '../store/profiles.ts';
+import { addMeter, endCapture, insertRecording, takeUp } from '../store/captures.ts';
+import { captureRow, closingMarks } from './lifecycle-rows.ts';
+
+export interface StartInput {
+  burnerId?: string | undefined;
+  technician?: string | undefined;
+  setup: Setup;
+}
+
+/** A connected meter as a capture keeps it. */
+export const factsOfMeter = ({ port, profile }: Meter): MeterFacts => ({ port, profile: profile.name, reads: profile });
+
+/** Begins a capture with the connected meters; gives its id. */
+export function startVisit(parts: Parts, input: StartInput): Outcome<{ capture: string }> {
+  const { store, clock, owner, recorder, meters, topics } = parts;
+  if (recorder.target()) return fail(fault('capture-recording'));
+  if (meters.list().length === 0) return fail(fault('no-meters'));
+  const burner = input.burnerId === undefined ? undefined : findBurner(store.db, input.burnerId);
+  if (input.burnerId !== undefined && !burner) return fail(fault('burner-missing'));
+
+  const id = randomUUID();
+  const nowMs = clock.monotonicMs();
+  const zeroMs = recorder.heldSinceMs() ?? nowMs;
+  const wallMs = Math.round(clock.wallMs() - (nowMs - zeroMs));
+  const key = store.db.transaction(() => {
+    const made = insertRecording(
+      store.db,
+      {
+        id,
+        startedAt: isoLocal(wallMs),
+        technician: input.technician,
+        burner: burner && { id: burner.id, facts: factsOf(burner) },
+        setup: input.setup,
+      },
+      owner,
+      wallMs,
+    );
+    for (const meter of meters.list()) addMeter(store.db, made, factsOfMeter(meter));
+    return made;
+  })();
+  recorder.begin({ id, key, zeroMs, appender: createAppender(store.db, key, owner) });
+  topics.captures.notify();
+  return ok({ capture: id });
+}
+
+/** Connects the meters of a capture as they were connected then: after a crash nobody has time to look for them. */
+async function reconnect({ store, meters, network }: Parts, key: number): Promise<void> {
+  const known = new Map(metersOf(store.db, key).map((meter) => [meter.port, meter]));
+  for (const { port, profile, reads } of known.values()) {
+    if (isNetworkPort(port) && !network.allowed()) continue;
+    if (meters.list().some((meter) => meter.port === port)) continue; // another window was quicker
+    const as = reads ? checkProfile(reads, profile) : findProfile(store.db, profile);
+    if (as.ok) await meters.connect(port, as.value);
+  }
+}
+
+/** Goes on recording an interrupted capture, with its own meters when none is connected; the pause stays visible as a gap on its time line. */
+export async function continueVisit(parts: Parts, id: string): Promise<Outcome<Record<string, never>>> {
+  const { store, clock, owner, recorder, meters, topics } = parts;
+  if (recorder.target()) return fail(fault('capture-recording'));
+  const found = captureRow(parts, id);
+  if (!found.ok) return found;
+  const row = found.value;
+  if (row.status === 'complete') return fail(fault('capture-closed'));
+  if (meters.list().length === 0) await reconnect(parts, row.key);
+  if (meters.list().length === 0) return fail(fault('no-meters'));
+  if (recorder.target()) return fail(fault('capture-recording'));
+  const wallMs = clock.wallMs();
+  // All or nothing: a capture that is ours and goes on nowhere could not be taken up again.
+  const isOurs = store.db.transaction(() => {
+    if (!takeUp(store.db, row.key, owner, wallMs)) return false;
+    for (const meter of meters.list()) addMeter(store.db, row.key, factsOfMeter(meter));
+    return true;
+  })();
+  if (!isOurs) return fail(fault('capture-elsewhere'));
+
+  // Another run of the program shares only the wall clock with this one. Should that have been set back, go on at the end.
+  const sinceStartS = row.started_at === null ? 0 : (wallMs - Date.parse(row.started_at)) / 1000;
+  const nowS = Math.max(row.duration_s, sinceStartS);
+  recorder.begin({
+    id: row.id,
+    key: row.key,
+    zeroMs: clock.monotonicMs() - nowS * 1000,
+    appender: createAppender(store.db, row.key, owner),
+  });
+  for (const mark of closingMarks(parts, row.key, row.duration_s, 'recording was interrupted')) recorder.mark(mark);
+  recorder.mark({ elapsedS: row.duration_s, kind: 'gap', text: 'recording was interrupted' });
+  recorder.mark({
+    elapsedS: nowS,
+    kind: 'gap',
+    text: `recording goes on after ${(nowS - row.duration_s).toFixed(1)} s`,
+  });
+  topics.captures.notify();
+  return ok({});
+}
+
+/** Completes a capture, unless it is `takenForInterrupted` and goes on: the one that is being recorded here, or an interrupted one with everything it had. */
+export function finishVisit(parts: Parts, id: string, takenForInterrupted = false): Outcome<Record<string, never>> {
+  const { store, owner, meters, recorder, desk, topics } = parts;
+  const found = captureRow(parts, id);
+  if (!found.ok) return found;
+  const row = found.value;
+  const isHere = recorder.target()?.key === row.key;
+  if (row.status === 'complete' && !isHere) return ok({});
+  if (row.status === 'recording' && takenForInterrupted) return fail(fault('capture-goes-on'));
+  if (row.status === 'recording' && row.owner_host !== owner.host && !isHere) return fail(fault('capture-elsewhere'));
+
+  let { key } = row;
+  if (isHere) {
+    if (desk.trial) return fail(fault('trial-running'));
+    for (const meter of meters.list()) meter.cut();
+    for (const mark of closingMarks(parts, row.key, recorder.elapsedS(), 'recording was finished')) recorder.mark(mark);
+    if (store.isGone()) return fail(fault('store-gone', { file: store.file }));
+    const ended = recorder.end();
+    if (!ended.ok) return ended;
+    // Another, when this one was taken up elsewhere meanwhile.
+    key = ended.value?.key ?? key;
+  } else {
+    // Ours when its end could not be written down before.
+    const appender = createAppender(store.db, row.key, row.owner_host === owner.host ? owner : undefined);
+    const marks = closingMarks(parts, row.key, row.duration_s, 'recording was interrupted');
+    appender.append(marks.map((mark) => ({ kind: 'mark', mark })));
+  }
+  if (!endCapture(store.db, key, owner, 'complete')) return fail(fault('capture-elsewhere'));
+  // Syncs everything to the disk itself: a finished visit outlives a power loss too. It is complete in either case.
+  unlessRefused(store.file, () => store.db.pragma('wal_checkpoint(PASSIVE)'));
+  topics.captures.notify();
+  return ok({});
+}
+
+/**
+ * Another host took up the capture that was being recorded here. What the meters send goes into a capture of its own from now on,
+ * with the same start, so that neither is mixed and nothing is lost. Throws what the store throws.
+ */
+export function branchVisit(parts: Parts, { key, id, zeroMs }: Target): Target {
+  const { store, owner, clock, meters, sharing } = parts;
+  const before = findRowByKey(store.db, key);
+  if (!before) throw new Error(`no capture with key ${key}`);
+  const now = randomUUID();
+  const wallMs = clock.wallMs();
+  const branch = store.db.transaction(() => {
+    const made = insertRecording(
+      store.db,
+      {
+        id: now,
+        startedAt: before.started_at ?? isoLocal(wallMs),
+        technician: before.technician ?? undefined,
+        burner:
+          before.burner_id === null || before.burner === null
+            ? undefined
+            : { id: before.burner_id, facts: JSON.parse(before.burner) as BurnerFacts },
+        setup: setupOf(before),
+      },
+      owner,
+      wallMs,
+    );
+    for (const meter of meters.list()) addMeter(store.db, made, factsOfMeter(meter));
+    const appender = createAppender(store.db, made, owner);
+    const elapsedS = Math.max(0, (clock.monotonicMs() - zeroMs) / 1000);
+    const text = `goes on from capture ${id}, which another Pilot Bench took up`;
+    appender.append([{ kind: 'mark', mark: { elapsedS, kind: 'gap', text } }]);
+    return { id: now, key: made, zeroMs, appender };
+  })();
+  sharing.taken(id, now);
+  return branch;
+}
+
+/** The host closes and the technician has not finished: the capture stays open, to be continued or completed later. */
+export function interruptVisit(parts: Parts): void {
+  const { store, owner, recorder, desk } = parts;
+  const target = recorder.target();
+  if (!target) return;
+  unlessRefused(store.file, () => {
+    for (const mark of closingMarks(parts, target.key, recorder.elapsedS(), 'recording was interrupted'))
+      recorder.mark(mark);
+  });
+  desk.trial = undefined;
+  if (store.isGone()) return; // it goes into a file: `rescueLines`
+  const ended = recorder.end();
+  // When the store refuses it will be found interrupted as soon as it is opened next.
+  const recorded = ended.ok ? ended.value : undefined;
+  if (recorded) unlessRefused(store.file, () => void endCapture(store.db, recorded.key, owner, 'interrupted'));
+}

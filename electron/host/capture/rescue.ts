@@ -1,0 +1,81 @@
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { writeDataPackage, writeZip } from '../../../shared/files/data-package.ts';
+import type { Capture } from '../../../shared/model/capture.ts';
+import type { Unit } from '../../../shared/model/reading.ts';
+import type { Fault } from '../../../shared/model/faults.ts';
+import { fault } from '../../../shared/model/faults.ts';
+import type { Parts } from '../host-context.ts';
+import type { Entry } from '../store/append.ts';
+import { endCapture } from '../store/captures.ts';
+import { findRow } from '../store/read/capture-rows.ts';
+import { textOf } from '../store/read/raw-bytes.ts';
+import { readCapture } from '../store/read/read-capture.ts';
+import { storeFault, unlessRefused } from '../store/store-fault.ts';
+import { writeWhole } from '../files/write-whole.ts';
+
+/** Lines that the store would not take, and where they are now. */
+export interface Rescue {
+  /** `lines-rescued`; or `lines-unsaved`, and they are still only in memory. */
+  fault: Fault;
+  saved: boolean;
+}
+
+/**
+ * Puts what the store will not take into a file: the whole capture as a data package, with the lines that wait. Importing it
+ * completes the capture in the store. Undefined when nothing waits and the store is where it was.
+ *
+ * @param file  where; without, a file named after the capture in the folder for temporary files, which is often another disk
+ */
+export async function rescueLines(parts: Parts, file?: string): Promise<Rescue | undefined> {
+  const { recorder, store } = parts;
+  const target = recorder.target();
+  const waiting = recorder.waiting();
+  const isGone = store.isGone();
+  if (!target || (waiting.length === 0 && !isGone)) return undefined;
+  const into = file ?? join(tmpdir(), `pilot-bench-rescue-${target.id}.zip`);
+  let lines = waiting.filter(({ kind }) => kind === 'line').length;
+  const unsaved = (reason: string): Rescue => ({
+    fault: fault('lines-unsaved', { lines, capture: target.id, reason }),
+    saved: false,
+  });
+  let stored: Capture | undefined;
+  try {
+    const row = findRow(store.db, target.id);
+    if (typeof row === 'object') stored = readCapture(store.db, row);
+  } catch (error) {
+    const trouble = storeFault(error, store.file);
+    if (!trouble) throw error;
+    return unsaved(trouble.message.replace(/\.$/u, ''));
+  }
+  if (!stored) return unsaved('the store does not hold this capture any more');
+  if (isGone) lines += stored.lines.length;
+  const whole: Capture = { ...withWaiting(stored, waiting), interrupted: true };
+  const written = await writeWhole(into, writeZip(writeDataPackage(whole)));
+  if (!written.ok) return unsaved(written.fault.message.replace(/\.$/u, ''));
+  recorder.letGo();
+  if (isGone) return { fault: fault('lines-rescued', { lines, capture: target.id, file: into }), saved: true };
+  // Else it will be found interrupted as soon as there is room.
+  unlessRefused(store.file, () => void endCapture(store.db, target.key, parts.owner, 'interrupted'));
+  return { fault: fault('lines-rescued', { lines, capture: target.id, file: into }), saved: true };
+}
+
+/** The capture as it would be, had the store taken what waits. */
+function withWaiting(stored: Capture, waiting: readonly Entry[]): Capture {
+  const whole = { ...stored, lines: [...stored.lines], readings: [...stored.readings], marks: [...stored.marks] };
+  let seq = stored.lines.at(-1)?.seq ?? 0;
+  for (const entry of waiting) {
+    if (entry.kind === 'mark') {
+      whole.marks.push(entry.mark);
+      continue;
+    }
+    if (entry.kind === 'read') continue;
+    seq += 1;
+    const { elapsedS, port, readings } = entry;
+    const text = textOf(entry.bytes);
+    whole.lines.push({ seq, elapsedS, port, ...text });
+    for (const reading of readings)
+      whole.readings.push({ ...reading, unit: reading.unit as Unit, elapsedS, raw: text.raw, line: seq });
+  }
+  return whole;
+}

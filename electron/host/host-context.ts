@@ -1,0 +1,41 @@
+import type { Clock } from './clock.ts';
+import type { Analyst } from './jobs/worker-pool.ts';
+import type { LiveValues } from './acquire/meter/live-values.ts';
+import type { Meters } from './acquire/meter/meters.ts';
+import type { OpenPort } from './acquire/ports/port.ts';
+import type { PracticeRoom } from './acquire/ports/practice-ports.ts';
+import type { Recorder } from './acquire/record/recorder.ts';
+import type { NetworkSwitch } from './acquire/ports/network-switch.ts';
+import type { Owner } from './store/owner.ts';
+import type { Store } from './store/open.ts';
+import type { Sharing } from './capture/store-watch.ts';
+import type { Topic } from './topic.ts';
+
+/** A light-off trial that was begun and not yet ended. Times are elapsed times of the capture. */
+export interface RunningTrial {
+  startedS: number;
+  sparkDelayS: number;
+  pressure: number;
+  unit: string;
+}
+
+/** What the handlers work with; made once in host.ts. */
+export interface Parts {
+  facts: { version: string; host: 'desktop' | 'browser' | 'command'; dataFolder: string; practice: boolean };
+  store: Store;
+  owner: Owner;
+  clock: Clock;
+  /** Opens serial and practice ports, and those on the network while `network` allows it. */
+  openPort: OpenPort;
+  network: NetworkSwitch;
+  meters: Meters;
+  recorder: Recorder;
+  live: LiveValues;
+  /** Undefined when the host has no practice bench. */
+  practice: PracticeRoom | undefined;
+  analyst: Analyst;
+  sharing: Sharing;
+  /** The one thing that is going on and not in the store yet. */
+  desk: { trial: RunningTrial | undefined };
+  topics: { captures: Topic; meters: Topic; store: Topic };
+}

@@ -1,0 +1,99 @@
+import { parentPort, workerData } from 'node:worker_threads';
+import { analyze } from '../../../shared/analysis/analyze.ts';
+import { compare } from '../../../shared/analysis/compare/compare.ts';
+import { writeDataPackage, writeZip } from '../../../shared/files/data-package.ts';
+import { writeWideCsv } from '../../../shared/files/wide-csv.ts';
+import type { Capture } from '../../../shared/model/capture.ts';
+import { fault } from '../../../shared/model/faults.ts';
+import type { Outcome } from '../../../shared/model/outcome.ts';
+import { fail, ok } from '../../../shared/model/outcome.ts';
+import { renderHtml } from '../../../shared/report/html.ts';
+import { proofDocument } from '../../../shared/report/proof.ts';
+import type { Job, JobAnswer, JobOrder, NamedBytes } from './jobs.ts';
+import { importFiles } from './import-files.ts';
+import { fileStem } from '../files/file-stem.ts';
+import { findRow } from '../store/read/capture-rows.ts';
+import type { Store } from '../store/open.ts';
+import { openStore } from '../store/open.ts';
+import { readCapture } from '../store/read/read-capture.ts';
+import { storeFault } from '../store/store-fault.ts';
+
+// One job, one thread: what it needs is in `workerData`, its answer is the one message it posts.
+const order = workerData as JobOrder;
+
+async function answer({ folder, job }: JobOrder): Promise<JobAnswer> {
+  const opened = openStore(folder);
+  if (!opened.ok) return opened;
+  try {
+    return await carryOut(opened.value, job);
+  } catch (error) {
+    const trouble = storeFault(error, opened.value.file);
+    if (trouble) return fail(trouble);
+    throw error;
+  } finally {
+    opened.value.close();
+  }
+}
+
+async function carryOut(store: Store, job: Job): Promise<JobAnswer> {
+  switch (job.kind) {
+    case 'analyze': {
+      const capture = load(store, job.capture);
+      return capture.ok ? analyze(capture.value, job.setup) : capture;
+    }
+    case 'compare': {
+      const before = load(store, job.before);
+      if (!before.ok) return before;
+      const after = load(store, job.after);
+      return after.ok ? compare(before.value, after.value) : after;
+    }
+    case 'report':
+      return report(store, job);
+    case 'export': {
+      const capture = load(store, job.capture);
+      return capture.ok ? ok(exported(capture.value, job.format)) : capture;
+    }
+    case 'import':
+      return importFiles(store, job);
+  }
+}
+
+function load({ db }: Store, id: string): Outcome<Capture> {
+  const row = findRow(db, id);
+  if (row === 'missing') return fail(fault('capture-missing', { capture: id }));
+  if (row === 'ambiguous') return fail(fault('capture-ambiguous', { capture: id }));
+  return ok(readCapture(db, row));
+}
+
+function exported(capture: Capture, format: 'package' | 'csv'): NamedBytes {
+  const stem = fileStem(capture);
+  return format === 'csv'
+    ? { name: `${stem}.csv`, bytes: new TextEncoder().encode(writeWideCsv(capture)) }
+    : { name: `${stem}.zip`, bytes: writeZip(writeDataPackage(capture)) };
+}
+
+async function report(store: Store, job: Extract<Job, { kind: 'report' }>): Promise<Outcome<NamedBytes>> {
+  const capture = load(store, job.capture);
+  if (!capture.ok) return capture;
+  const analysis = analyze(capture.value);
+  if (!analysis.ok) return analysis;
+  const before = job.before === undefined ? undefined : load(store, job.before);
+  if (before && !before.ok) return before;
+  const comparison = before && compare(before.value, capture.value);
+  if (comparison && !comparison.ok) return comparison;
+  const document = proofDocument({
+    capture: capture.value,
+    analysis: analysis.value,
+    ...(comparison && { comparison: comparison.value }),
+    madeAt: job.madeAt,
+    version: job.version,
+  });
+  const name = `${fileStem(capture.value)}-proof.${job.format}`;
+  if (job.format === 'html') return ok({ name, bytes: new TextEncoder().encode(renderHtml(document)) });
+  // Loaded only for a PDF: it is the largest library here.
+  const { renderPdf } = await import('./report-pdf.ts');
+  return ok({ name, bytes: await renderPdf(document) });
+}
+
+// oxlint-disable-next-line unicorn/require-post-message-target-origin -- a thread's port, not a window
+parentPort?.postMessage(await answer(order));

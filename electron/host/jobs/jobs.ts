@@ -1,0 +1,41 @@
+import type { ImportedCapture } from '../../../shared/contract/api.ts';
+import type { AnalysisDetail, ComparisonDetail } from '../../../shared/model/analysis-result.ts';
+import type { Fault } from '../../../shared/model/faults.ts';
+import type { Outcome } from '../../../shared/model/outcome.ts';
+import type { Setup } from '../../../shared/model/setup.ts';
+
+/** A file to save or a file that was given, by name and content. */
+export interface NamedBytes {
+  name: string;
+  bytes: Uint8Array;
+}
+
+/** Work that takes long enough to hold up the ports. Captures are named by id: the worker reads the store itself. */
+export type Job =
+  | { kind: 'analyze'; capture: string; setup?: Setup | undefined }
+  | { kind: 'compare'; before: string; after: string }
+  | {
+      kind: 'report';
+      capture: string;
+      before?: string | undefined;
+      format: 'html' | 'pdf';
+      madeAt: string;
+      version: string;
+    }
+  | { kind: 'export'; capture: string; format: 'package' | 'csv' }
+  | { kind: 'import'; files: NamedBytes[]; burnerId?: string | undefined; addedAt: string };
+
+export interface JobResults {
+  analyze: AnalysisDetail;
+  compare: ComparisonDetail;
+  report: NamedBytes;
+  export: NamedBytes;
+  import: { captures: ImportedCapture[]; problems: Fault[] };
+}
+
+/** What the worker is started with, and what it posts once. */
+export interface JobOrder {
+  folder: string;
+  job: Job;
+}
+export type JobAnswer = Outcome<JobResults[Job['kind']]>;

@@ -1,0 +1,77 @@
+import { Worker } from 'node:worker_threads';
+import { fault } from '../../../shared/model/faults.ts';
+import type { Outcome } from '../../../shared/model/outcome.ts';
+import { fail } from '../../../shared/model/outcome.ts';
+import type { Job, JobAnswer, JobOrder, JobResults } from './jobs.ts';
+
+/** Does the long work beside the ports: each job in a thread of its own, which ends with it. */
+export interface Analyst {
+  /** Fails with what the job fails with, with `cancelled` when `signal` fires, and with `internal` when the thread breaks. */
+  run<J extends Job>(job: J, signal: AbortSignal): Promise<Outcome<JobResults[J['kind']]>>;
+  /** Ends the jobs that are running. */
+  stop(): Promise<void>;
+}
+
+// Two at a time: the ports and the window want a core as well.
+const mostAtOnce = 2;
+
+// Beside this file, with its ending: .ts as source, .js in the bundle.
+const ending = import.meta.url.slice(import.meta.url.lastIndexOf('.'));
+const workerFile = new URL(`./job-worker${ending}`, import.meta.url);
+
+export function createAnalyst(folder: string, onBug: (name: string, error: unknown) => void): Analyst {
+  const stopping = new AbortController();
+  const queue: (() => void)[] = [];
+  let running = 0;
+
+  const turn = async () => {
+    if (running >= mostAtOnce) await new Promise<void>((resolve) => queue.push(resolve));
+    running += 1;
+  };
+  const done = () => {
+    running -= 1;
+    queue.shift()?.();
+  };
+
+  return {
+    async run<J extends Job>(job: J, signal: AbortSignal) {
+      const ended = AbortSignal.any([signal, stopping.signal]);
+      await turn();
+      try {
+        if (ended.aborted) return fail(fault('cancelled'));
+        const answer = await runInThread({ folder, job }, ended, onBug);
+        return answer as Outcome<JobResults[J['kind']]>;
+      } finally {
+        done();
+      }
+    },
+    async stop() {
+      stopping.abort();
+      // The threads have been told; let those that wait for them see it.
+      while (running > 0) await new Promise((resolve) => setTimeout(resolve, 5));
+    },
+  };
+}
+
+async function runInThread(
+  order: JobOrder,
+  signal: AbortSignal,
+  onBug: (name: string, error: unknown) => void,
+): Promise<JobAnswer> {
+  const worker = new Worker(workerFile, { workerData: order });
+  try {
+    return await new Promise<JobAnswer>((resolve) => {
+      const broken = (error: unknown) => {
+        onBug(order.job.kind, error);
+        resolve(fail(fault('internal', { what: order.job.kind })));
+      };
+      worker.once('message', resolve);
+      worker.once('error', broken);
+      worker.once('exit', () => broken(new Error('the worker ended without an answer')));
+      signal.addEventListener('abort', () => resolve(fail(fault('cancelled'))), { once: true });
+    });
+  } finally {
+    worker.removeAllListeners('exit');
+    await worker.terminate();
+  }
+}

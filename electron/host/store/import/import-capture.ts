@@ -1,0 +1,106 @@
+import type { Database } from 'better-sqlite3';
+import type { Capture } from '../../../../shared/model/capture.ts';
+import { createChannelFinder } from '../append.ts';
+import type { Between } from './arriving.ts';
+import { beginArriving, letOthersWrite, removeArriving, writeInPieces } from './arriving.ts';
+import { findOrAddBurner } from '../burners.ts';
+import type { CaptureRow } from '../read/capture-rows.ts';
+import { findRow } from '../read/capture-rows.ts';
+import { addMeter, addNote, addTrial } from '../captures.ts';
+import { completeFrom } from './complete-capture.ts';
+import { bytesOf } from '../read/raw-bytes.ts';
+
+/**
+ * Puts a capture that was read from a file into the store, complete or interrupted as it was. All of it or nothing: it comes in
+ * pieces and is invisible until the last one.
+ *
+ * An interrupted capture that the store holds already is completed by what the file has more (lines that a full disk refused).
+ *
+ * @param burnerId  the burner it belongs to; without, the one with the same facts, made when there is none
+ * @param addedAt   ISO 8601, now
+ * @param between   called between two pieces, with the write lock free
+ * @returns false when nothing was added, as the store held all of it
+ */
+export function importCapture(
+  db: Database,
+  capture: Capture,
+  burnerId: string | undefined,
+  addedAt: string,
+  between: Between = letOthersWrite,
+): boolean {
+  const before = sameCapture(db, capture);
+  if (before) return completeFrom(db, before, capture);
+  const key = beginArriving(db, JSON.stringify(capture.setup), addedAt);
+  insertLines(db, key, capture, between);
+  insertReadings(db, key, capture, between);
+  const arrive = db.transaction((): boolean => {
+    if (sameCapture(db, capture)) return false; // somebody else imported it meanwhile
+    const burner = burnerId ?? (capture.burner && findOrAddBurner(db, capture.burner, capture.setup));
+    for (const meter of capture.meters) addMeter(db, key, meter);
+    const mark = db.prepare('INSERT INTO mark (capture, elapsed_s, kind, text) VALUES (?, ?, ?, ?)');
+    for (const { elapsedS, kind, text } of capture.marks) mark.run(key, elapsedS, kind, text);
+    for (const trial of capture.trials) addTrial(db, key, trial);
+    for (const note of capture.notes) addNote(db, key, note);
+    db.prepare(
+      `UPDATE capture SET id = ?, started_at = ?, status = ?, technician = ?, burner_id = ?, burner = ?, lines = ?, readings = ?,
+         duration_s = ?, arriving = 0, owner_pid = NULL, owner_process = NULL, owner_host = NULL, heartbeat_ms = NULL
+       WHERE key = ?`,
+    ).run(
+      capture.id,
+      capture.startedAt ?? null,
+      capture.interrupted ? 'interrupted' : 'complete',
+      capture.technician ?? null,
+      burner ?? null,
+      capture.burner ? JSON.stringify(capture.burner) : null,
+      capture.lines.length,
+      capture.readings.length,
+      Math.max(0, ...latest(capture)),
+      key,
+    );
+    return true;
+  });
+  const arrived = arrive.immediate();
+  if (!arrived) removeArriving(db, key, between);
+  return arrived;
+}
+
+function sameCapture(db: Database, { id }: Capture): CaptureRow | undefined {
+  const found = findRow(db, id);
+  return typeof found === 'object' && found.id === id ? found : undefined;
+}
+
+/** The latest times, one of each kind; the rows of a CSV need not be sorted. */
+const latest = (capture: Capture): number[] => [
+  capture.readings.reduce((last, reading) => Math.max(last, reading.elapsedS), 0),
+  capture.lines.reduce((last, line) => Math.max(last, line.elapsedS), 0),
+  capture.marks.reduce((last, mark) => Math.max(last, mark.elapsedS), 0),
+];
+
+function insertLines(db: Database, key: number, capture: Capture, between: Between): void {
+  const insert = db.prepare('INSERT INTO line (capture, seq, elapsed_s, port, raw) VALUES (?, ?, ?, ?, ?)');
+  writeInPieces(db, key, capture.lines, between, (line) => {
+    insert.run(key, line.seq, line.elapsedS, line.port, bytesOf(line));
+  });
+}
+
+function insertReadings(db: Database, key: number, capture: Capture, between: Between): void {
+  const insert = db.prepare(
+    'INSERT INTO reading (capture, n, channel, elapsed_s, value, flag, line, raw) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
+  );
+  const channels = createChannelFinder(db, key);
+  const texts = new Map(capture.lines.map((line) => [line.seq, line.raw]));
+  writeInPieces(db, key, capture.readings, between, (reading, index) => {
+    // The text of a line is kept once, with the line.
+    const raw = reading.line !== undefined && texts.get(reading.line) === reading.raw ? null : reading.raw;
+    insert.run(
+      key,
+      index + 1,
+      channels.find(reading.role, reading.unit),
+      reading.elapsedS,
+      reading.flag ? null : reading.value,
+      reading.flag ?? null,
+      reading.line ?? null,
+      raw,
+    );
+  });
+}

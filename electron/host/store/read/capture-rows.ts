@@ -1,0 +1,150 @@
+import type { Database } from 'better-sqlite3';
+import type { CaptureSummary, StoredTrial } from '../../../../shared/contract/api.ts';
+import type { BurnerFacts, Mark, MeterFacts } from '../../../../shared/model/capture.ts';
+import type { Role } from '../../../../shared/model/reading.ts';
+import type { Setup } from '../../../../shared/model/setup.ts';
+import type { PressureUnit } from '../../../../shared/model/units.ts';
+
+/** A row of the table `capture`. `key` is the store's own, `id` the world's. */
+export interface CaptureRow {
+  key: number;
+  id: string;
+  started_at: string | null;
+  added_at: string;
+  status: CaptureSummary['status'];
+  technician: string | null;
+  burner_id: string | null;
+  burner: string | null;
+  setup: string;
+  lines: number;
+  readings: number;
+  duration_s: number;
+  owner_host: string | null;
+}
+
+/** The capture with this id, or the only one whose id begins so. */
+export function findRow(db: Database, id: string): CaptureRow | 'missing' | 'ambiguous' {
+  const exact = db.prepare<[string], CaptureRow>('SELECT * FROM capture WHERE id = ? AND arriving = 0').get(id);
+  if (exact) return exact;
+  if (id === '') return 'missing';
+  const [first, second] = db
+    .prepare<[string, string], CaptureRow>(
+      'SELECT * FROM capture WHERE substr(id, 1, length(?)) = ? AND arriving = 0 LIMIT 2',
+    )
+    .all(id, id);
+  return second ? 'ambiguous' : (first ?? 'missing');
+}
+
+export const findRowByKey = (db: Database, key: number): CaptureRow | undefined =>
+  db.prepare<[number], CaptureRow>('SELECT * FROM capture WHERE key = ?').get(key);
+
+export const allRows = (db: Database): CaptureRow[] =>
+  db
+    .prepare<[], CaptureRow>(
+      'SELECT * FROM capture WHERE arriving = 0 ORDER BY coalesce(started_at, added_at) DESC, key DESC',
+    )
+    .all();
+
+/** What each capture is, without the rest of it: asked for again and again while one is recorded. */
+export const allStatuses = (db: Database): Pick<CaptureRow, 'id' | 'status'>[] =>
+  db
+    .prepare<[], Pick<CaptureRow, 'id' | 'status'>>('SELECT id, status FROM capture WHERE arriving = 0 ORDER BY key')
+    .all();
+
+export function toSummary(db: Database, row: CaptureRow): CaptureSummary {
+  const trials = db.prepare<[number], number>('SELECT count(*) FROM trial WHERE capture = ?').pluck().get(row.key);
+  return {
+    id: row.id,
+    startedAt: row.started_at ?? row.added_at,
+    ...(row.burner_id !== null && { burnerId: row.burner_id }),
+    ...(row.burner !== null && { burner: JSON.parse(row.burner) as BurnerFacts }),
+    ...(row.technician !== null && { technician: row.technician }),
+    status: row.status,
+    lines: row.lines,
+    readings: row.readings,
+    trials: trials ?? 0,
+    durationS: row.duration_s,
+    units: unitsOf(db, row.key),
+  };
+}
+
+/** The unit in which each role is given out: that of its first channel. */
+export function unitsOf(db: Database, key: number): CaptureSummary['units'] {
+  const units: CaptureSummary['units'] = {};
+  for (const channel of channelsOf(db, key)) units[channel.role] ??= channel.unit;
+  return units;
+}
+
+export interface ChannelRow {
+  key: number;
+  role: Role;
+  unit: string;
+}
+
+export const channelsOf = (db: Database, key: number): ChannelRow[] =>
+  db.prepare<[number], ChannelRow>('SELECT key, role, unit FROM channel WHERE capture = ? ORDER BY key').all(key);
+
+export const setupOf = (row: CaptureRow): Setup => JSON.parse(row.setup) as Setup;
+
+export const marksOf = (db: Database, key: number): Mark[] =>
+  db
+    .prepare<[number], Mark>(
+      'SELECT elapsed_s AS elapsedS, kind, text FROM mark WHERE capture = ? ORDER BY elapsed_s, key',
+    )
+    .all(key);
+
+interface TrialRow {
+  id: number;
+  pressure: number;
+  unit: string;
+  spark_delay_s: number;
+  lit: number;
+  time_to_prove_s: number | null;
+  elapsed_s: number | null;
+}
+
+export const trialsOf = (db: Database, key: number): StoredTrial[] =>
+  db
+    .prepare<[number], TrialRow>('SELECT * FROM trial WHERE capture = ? ORDER BY id')
+    .all(key)
+    .map((row) => ({
+      id: row.id,
+      pressure: row.pressure,
+      unit: row.unit as PressureUnit,
+      sparkDelayS: row.spark_delay_s,
+      lit: row.lit === 1,
+      ...(row.time_to_prove_s !== null && { timeToProveS: row.time_to_prove_s }),
+      ...(row.elapsed_s !== null && { elapsedS: row.elapsed_s }),
+    }));
+
+export interface NoteRow {
+  at: string;
+  by?: string;
+  text: string;
+}
+
+export const notesOf = (db: Database, key: number): NoteRow[] =>
+  db
+    .prepare<[number], { at: string; by: string | null; text: string }>(
+      'SELECT at, by, text FROM note WHERE capture = ? ORDER BY key',
+    )
+    .all(key)
+    .map(({ at, by, text }) => ({ at, ...(by !== null && { by }), text }));
+
+interface MeterRow {
+  port: string;
+  profile: string;
+  description: string | null;
+  reads: string | null;
+}
+
+export const metersOf = (db: Database, key: number): MeterFacts[] =>
+  db
+    .prepare<[number], MeterRow>('SELECT port, profile, description, reads FROM meter WHERE capture = ? ORDER BY key')
+    .all(key)
+    .map(({ port, profile, description, reads }) => ({
+      port,
+      profile,
+      ...(description !== null && { description }),
+      ...(reads !== null && { reads: JSON.parse(reads) as Record<string, unknown> }),
+    }));

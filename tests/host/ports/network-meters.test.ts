@@ -1,0 +1,151 @@
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it, onTestFinished } from 'vitest';
+import { createHost } from '../../../electron/host/host.ts';
+import type { Host } from '../../../electron/host/host.ts';
+import { createNetworkSwitch } from '../../../electron/host/acquire/ports/network-switch.ts';
+import type { Heard, MeterState } from '../../../shared/contract/api.ts';
+import { testFolder, until } from '../../cli/call.ts';
+import { count, plugIn } from '../../cli/meter.ts';
+import { serialServer } from '../../cli/serial-server.ts';
+
+const manometer = 'Manometer, one number a line';
+const signal = new AbortController().signal;
+
+function startHost(folder: string): Host {
+  const host = createHost({
+    dataFolder: folder,
+    practice: true,
+    version: '0',
+    host: 'browser',
+    timing: { retryMs: 100 },
+  });
+  if (!host.ok) throw new Error(host.fault.message);
+  onTestFinished(async () => void (await host.value.close()));
+  return host.value;
+}
+
+/** Follows the connected meters. */
+function follow({ handlers }: Host): () => MeterState | undefined {
+  let now: MeterState | undefined;
+  const ended = new AbortController();
+  onTestFinished(() => ended.abort());
+  void (async () => {
+    for await (const [meter] of handlers['meters.live']({}, ended.signal)) now = meter;
+  })();
+  return () => now;
+}
+
+async function listen({ handlers }: Host, ports: string[]): Promise<Heard[]> {
+  let heard: Heard[] = [];
+  for await (const state of handlers['ports.listen']({ ports }, signal)) heard = state as Heard[];
+  return heard;
+}
+
+describe('a meter on the network', () => {
+  it('is refused until it is allowed, is read then, comes back after a loss, and goes when it is no longer allowed', async () => {
+    const folder = testFolder();
+    const host = startHost(folder);
+    const meter = follow(host);
+    const server = await serialServer();
+    const port = server.path;
+    expect(await host.handlers['network.get']({}, signal)).toEqual({ ok: true, value: { allowed: false } });
+    expect(await host.handlers['meters.connect']({ port, profile: manometer }, signal)).toMatchObject({
+      ok: false,
+      fault: { code: 'network-off' },
+    });
+    expect(await listen(host, [port])).toMatchObject([{ status: 'unavailable' }]);
+    expect(server.sockets).toHaveLength(0);
+
+    await host.handlers['network.allow']({ allowed: true }, signal);
+    expect((await host.handlers['meters.connect']({ port, profile: manometer }, signal)).ok).toBe(true);
+    await until('the connection', () => server.sockets[0]);
+    await until('the port to be open', () => meter()?.status === 'waiting');
+    server.sockets[0]?.write('2.30 inH2O\n2.31 inH2O\n');
+    await until('the reading', () => meter()?.latest[0]?.value === 2.31);
+
+    await server.stop();
+    await until('the loss', () => meter()?.fault?.code === 'network-refused');
+    expect(meter()?.status).toBe('lost');
+    const again = await serialServer('127.0.0.1', Number(port.split(':').at(-1)));
+    await until('the return', () => again.sockets[0]);
+    await until('the port to be open', () => meter()?.status === 'waiting');
+    again.sockets[0]?.write('2.39 inH2O\n2.40 inH2O\n');
+    await until('the reading', () => meter()?.latest[0]?.value === 2.4);
+    expect(server.received() + again.received()).toBe('');
+
+    await host.handlers['network.allow']({ allowed: false }, signal);
+    await until('the meter to be gone', () => meter() === undefined);
+    await until('the connection to be closed', () => again.sockets[0]?.readableEnded);
+  });
+
+  it('with an address that is none is refused with a sentence, allowed or not', async () => {
+    const host = startHost(testFolder());
+    const connected = await host.handlers['meters.connect']({ port: 'tcp://nowhere', profile: manometer }, signal);
+    expect(connected).toMatchObject({ ok: false, fault: { code: 'network-address' } });
+  });
+});
+
+describe('listening from the workbench', () => {
+  it('hears a serial port, a serial server and a practice meter at once, and finds a kept profile', async () => {
+    const folder = testFolder();
+    const host = startHost(folder);
+    await host.handlers['network.allow']({ allowed: true }, signal);
+    const gauge = {
+      name: 'Bench gauge',
+      line: { format: 'pattern' as const, pattern: 'P=(?<pilot_pressure>[0-9.]+)' },
+      channels: [{ role: 'pilot_pressure' as const, unit: 'Pa', scale: 1, offset: 0 }],
+      serial: { baudRate: 9600, dataBits: 8 as const, parity: 'none' as const, stopBits: 1 as const },
+      mode: 'stream' as const,
+      overload: ['OL'],
+    };
+    expect((await host.handlers['profiles.save']({ profile: gauge }, signal)).ok).toBe(true);
+    const meter = await plugIn(`${folder}/a`);
+    count(meter, 50, (n) => `P=${n} S=0`);
+    const server = await serialServer();
+    const timer = setInterval(() => server.sockets.forEach((socket) => socket.write('4.61 V\r\n')), 50);
+    onTestFinished(() => clearInterval(timer));
+
+    const [serial, network, practice] = await listen(host, [meter.path, server.path, 'practice:manometer']);
+    expect(serial).toMatchObject({ status: 'lines', line: 'two numbers a line' });
+    expect(serial?.fits?.[0]).toMatchObject({ kept: true, profile: { name: 'Bench gauge' } });
+    expect(network).toMatchObject({ status: 'lines', sample: '4.61 V', line: 'one number a line with its unit' });
+    expect(network?.serial).toBeUndefined();
+    expect(practice?.status).toBe('lines');
+    expect(server.received()).toBe('');
+  });
+
+  it('tells a connected meter from its state, and the meter goes on', async () => {
+    const folder = testFolder();
+    const host = startHost(folder);
+    const seen = follow(host);
+    const meter = await plugIn(`${folder}/a`);
+    count(meter, 50, (n) => `${n} Pa`);
+    await host.handlers['meters.connect']({ port: meter.path, profile: manometer }, signal);
+    await until('the meter', () => seen()?.status === 'live');
+    expect(await listen(host, [meter.path])).toMatchObject([{ status: 'connected' }]);
+    expect(seen()?.status).toBe('live');
+  });
+});
+
+describe('the switch for meters on the network', () => {
+  it('is off at first, is kept with the store, and off again when what was kept cannot be read', () => {
+    const folder = testFolder();
+    expect(createNetworkSwitch(folder, undefined).allowed()).toBe(false);
+    const before = createNetworkSwitch(folder, undefined);
+    expect(before.set(true).ok).toBe(true);
+    expect(before.allowed()).toBe(true);
+    expect(createNetworkSwitch(folder, undefined).allowed()).toBe(true);
+    expect(createNetworkSwitch(folder, false).allowed()).toBe(false);
+    writeFileSync(join(folder, 'network.json'), '{"allowed":"yes"}');
+    expect(createNetworkSwitch(folder, undefined).allowed()).toBe(false);
+  });
+
+  it('stays as it was when it cannot be kept', () => {
+    const folder = join(testFolder(), 'file');
+    writeFileSync(folder, '');
+    const network = createNetworkSwitch(folder, undefined);
+    expect(network.set(true)).toMatchObject({ ok: false, fault: { code: 'file-unwritable' } });
+    expect(network.allowed()).toBe(false);
+  });
+});

@@ -1,0 +1,87 @@
+import { spawn } from 'node:child_process';
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it, onTestFinished } from 'vitest';
+import { deniedHelp, openFault } from '../../../electron/host/acquire/ports/open-fault.ts';
+import { holderOf } from '../../../electron/host/acquire/ports/port-holder.ts';
+import { openSerialPort } from '../../../electron/host/acquire/ports/serial-port.ts';
+import { testFolder } from '../../cli/call.ts';
+import { plugIn } from '../../cli/meter.ts';
+
+const serial = { baudRate: 9600, dataBits: 8, parity: 'none', stopBits: 1 } as const;
+
+describe('a port that is in use', () => {
+  it('names who holds it, where the system tells', async () => {
+    const folder = testFolder();
+    const meter = await plugIn(join(folder, 'a'));
+    const module = new URL('../../../electron/host/acquire/ports/serial-port.ts', import.meta.url).href;
+    const open = `const { openSerialPort } = await import(${JSON.stringify(module)});
+      await openSerialPort({ path: ${JSON.stringify(meter.path)}, serial: ${JSON.stringify(serial)}, onBytes() {}, onLost() {} });
+      console.log('open');`;
+    const other = spawn(process.execPath, ['--input-type=module', '-e', open], {
+      stdio: ['ignore', 'pipe', 'inherit'],
+    });
+    onTestFinished(() => void other.kill('SIGKILL'));
+    await new Promise((resolve) => other.stdout.once('data', resolve));
+    const request = { path: meter.path, serial, onBytes: () => {}, onLost: () => {} };
+    const refused = await openSerialPort(request);
+    expect(refused).toMatchObject({ ok: false, fault: { code: 'port-busy' } });
+    expect(refused.ok ? '' : refused.fault.message).toContain(`(process ${other.pid})`);
+  });
+
+  it('is told without a name where nobody is seen to hold it', async () => {
+    const folder = testFolder();
+    writeFileSync(join(folder, 'port'), '');
+    expect(await holderOf(join(folder, 'port'))).toBeUndefined();
+    expect(await holderOf(join(folder, 'none'))).toBeUndefined();
+    const fault = await openFault(
+      join(folder, 'port'),
+      'Error: Error Resource temporarily unavailable Cannot lock port',
+    );
+    expect(fault).toMatchObject({ code: 'port-busy' });
+    expect(fault.message).toContain('in use by another program.');
+  });
+});
+
+describe('a port that this user may not open', () => {
+  it('says how to get the right on each system', () => {
+    const rights = { group: 'dialout', groupMay: true, isEntered: false };
+    expect(deniedHelp('/dev/ttyUSB0', 'linux', rights)).toBe(
+      'Add yourself to the group dialout with "sudo usermod -a -G dialout $USER", then log out and in again.',
+    );
+    expect(deniedHelp('/dev/ttyUSB0', 'linux', { ...rights, isEntered: true })).toContain('Log out and in again');
+    // Without udev the device stays root's own: adding somebody to a group would not help.
+    for (const bare of [
+      undefined,
+      { group: undefined, groupMay: true, isEntered: false },
+      { ...rights, groupMay: false },
+    ])
+      expect(deniedHelp('/dev/ttyUSB0', 'linux', bare)).toContain('sudo chgrp dialout /dev/ttyUSB0');
+    expect(deniedHelp('/dev/tty.usbserial', 'darwin', undefined)).toContain('System Settings');
+    expect(deniedHelp('COM3', 'win32', undefined)).not.toContain('sudo');
+  });
+
+  it('is told from one that is busy: on Windows "Access denied" means busy', async () => {
+    expect(await openFault('COM3', 'Error: Opening COM3: Access denied', 'win32')).toMatchObject({ code: 'port-busy' });
+    expect(
+      await openFault('/dev/ttyUSB0', 'Error: Permission denied, cannot open /dev/ttyUSB0', 'linux'),
+    ).toMatchObject({
+      code: 'port-denied',
+    });
+  });
+});
+
+describe('what is no serial port', () => {
+  it('is told as that, not in the words of the system', async () => {
+    const folder = testFolder();
+    writeFileSync(join(folder, 'notes'), 'kept');
+    for (const path of ['/dev/null', join(folder, 'notes'), folder]) {
+      const refused = await openSerialPort({ path, serial, onBytes: () => {}, onLost: () => {} });
+      expect(refused).toMatchObject({
+        ok: false,
+        fault: { code: 'port-not-serial', message: `${path} is not a serial port. Choose another.` },
+      });
+    }
+    expect(readFileSync(join(folder, 'notes'), 'utf8')).toBe('kept');
+  });
+});

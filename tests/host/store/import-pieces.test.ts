@@ -1,0 +1,118 @@
+import Database from 'better-sqlite3';
+import { describe, expect, it } from 'vitest';
+import { removeDeadArrivals, rowsAtOnce } from '../../../electron/host/store/import/arriving.ts';
+import { allRows, findRow } from '../../../electron/host/store/read/capture-rows.ts';
+import { importCapture } from '../../../electron/host/store/import/import-capture.ts';
+import { migrate } from '../../../electron/host/store/migrate.ts';
+import { migrations } from '../../../electron/host/store/migrations/all.ts';
+import { openStore } from '../../../electron/host/store/open.ts';
+import { readCapture } from '../../../electron/host/store/read/read-capture.ts';
+import type { Capture } from '../../../shared/model/capture.ts';
+import { testFolder } from '../../cli/call.ts';
+import { valueOf } from '../bench-host.ts';
+
+const count = 10_500;
+const addedAt = '2026-11-25T10:00:00Z';
+
+/** A long capture: one reading a line, ten a second. */
+const long = (): Capture => {
+  const lines = Array.from({ length: count }, (_, i) => ({
+    seq: i + 1,
+    elapsedS: i / 10,
+    port: 'gauge',
+    raw: `${i}`,
+    encoding: 'utf8' as const,
+  }));
+  return {
+    id: 'long',
+    startedAt: '2026-11-25T09:00:00+01:00',
+    meters: [{ port: 'gauge', profile: 'Gauge' }],
+    setup: {},
+    lines,
+    readings: lines.map(({ seq, elapsedS, raw }) => ({
+      role: 'pilot_pressure' as const,
+      unit: 'Pa' as const,
+      elapsedS,
+      value: Number(raw),
+      raw,
+      line: seq,
+    })),
+    marks: [{ elapsedS: 1, kind: 'note', text: 'a note' }],
+    trials: [],
+    notes: [],
+  };
+};
+
+const rowsLeft = (db: Database.Database) =>
+  ['capture', 'line', 'reading', 'channel', 'meter', 'mark'].map((table) =>
+    db.prepare(`SELECT count(*) FROM ${table}`).pluck().get(),
+  );
+
+describe('an import', () => {
+  it('gives the write lock free after each piece, and shows nothing before it is whole', () => {
+    const folder = testFolder();
+    const [{ db, close }, other] = [valueOf(openStore(folder)), valueOf(openStore(folder))];
+    other.db.pragma('busy_timeout = 0'); // whoever has to wait, fails
+    const write = other.db.prepare("INSERT INTO profile VALUES ('other', '{}') ON CONFLICT DO UPDATE SET json = '{}'");
+    let pieces = 0;
+    const between = () => {
+      pieces += 1;
+      write.run();
+      expect(allRows(other.db)).toEqual([]);
+      expect(findRow(other.db, 'long')).toBe('missing');
+    };
+    expect(importCapture(db, long(), undefined, addedAt, between)).toBe(true);
+    // So many for the lines, and as many for the readings.
+    expect(pieces).toBe(2 * Math.ceil(count / rowsAtOnce));
+    expect(pieces).toBeGreaterThan(10);
+    const row = findRow(other.db, 'long');
+    if (typeof row === 'string') throw new Error(row);
+    expect(readCapture(other.db, row)).toEqual(long());
+    close();
+    other.close();
+  });
+
+  it('that dies half way leaves nothing that anybody sees, and the next one removes it', () => {
+    const { db, close } = valueOf(openStore(testFolder()));
+    let pieces = 0;
+    const die = () => {
+      pieces += 1;
+      if (pieces === 8) throw new Error('killed');
+    };
+    expect(() => importCapture(db, long(), undefined, addedAt, die)).toThrow('killed');
+    expect(allRows(db)).toEqual([]);
+    expect(rowsLeft(db)).toEqual([1, count, 2 * rowsAtOnce, 1, 0, 0]);
+    // As long as it may be at work it is left alone.
+    expect(removeDeadArrivals(db, Date.now(), () => {})).toBe(0);
+    let given = 0;
+    expect(removeDeadArrivals(db, Date.now() + 60_000, () => (given += 1))).toBe(1);
+    expect(given).toBeGreaterThanOrEqual(8);
+    expect(rowsLeft(db)).toEqual([0, 0, 0, 0, 0, 0]);
+    expect(importCapture(db, long(), undefined, addedAt, () => {})).toBe(true);
+    close();
+  });
+
+  it('of the same file at the same time adds it once', () => {
+    const folder = testFolder();
+    const [{ db, close }, other] = [valueOf(openStore(folder)), valueOf(openStore(folder))];
+    let others: boolean | undefined;
+    const meanwhile = () => {
+      others ??= importCapture(other.db, long(), undefined, addedAt, () => {});
+    };
+    expect(importCapture(db, long(), undefined, addedAt, meanwhile)).toBe(false);
+    expect(others).toBe(true);
+    expect(rowsLeft(db)).toEqual([1, count, count, 1, 1, 1]);
+    close();
+    other.close();
+  });
+});
+
+it('a store from before imports came in pieces keeps its captures in sight', () => {
+  const db = new Database(':memory:');
+  migrate(db, 1);
+  db.exec("INSERT INTO capture (id, added_at, status, setup) VALUES ('old', '2026-01-01T00:00:00Z', 'complete', '{}')");
+  migrate(db);
+  expect(db.pragma('user_version', { simple: true })).toBe(migrations.length);
+  expect(allRows(db)).toMatchObject([{ id: 'old', status: 'complete', arriving: 0 }]);
+  db.close();
+});

@@ -1,0 +1,65 @@
+import Database from 'better-sqlite3';
+import { expect, it, onTestFinished } from 'vitest';
+import { testFolder, until } from '../../cli/call.ts';
+import { openBench, stored, texts, untilDone, valueOf } from '../bench-host.ts';
+
+/** SQLite's error as a disk gives it, at each statement that begins so, until it is told to stop. */
+function refuse(beginning: string): { stop(): void } {
+  const { prepare } = Database.prototype;
+  let refusing = true;
+  Database.prototype.prepare = function (this: Database.Database, sql: string) {
+    if (refusing && sql.replaceAll(/\s+/gu, ' ').includes(beginning))
+      throw new Database.SqliteError('database is locked', 'SQLITE_BUSY');
+    return prepare.call(this, sql);
+  } as typeof prepare;
+  const stop = () => {
+    refusing = false;
+    Database.prototype.prepare = prepare;
+  };
+  onTestFinished(stop);
+  return { stop };
+}
+
+it('a recording whose end the store refuses to write down can be finished later', async () => {
+  const folder = testFolder();
+  const { host, send, record } = await openBench(folder);
+  const capture = await record();
+  send('1\r\n');
+  const busy = refuse('UPDATE capture SET status = ?,');
+  expect(await host.handlers['captures.finish']({ capture }, untilDone)).toMatchObject({
+    fault: { code: 'store-unavailable' },
+  });
+  busy.stop();
+  valueOf(await host.handlers['captures.finish']({ capture }, untilDone));
+  expect(stored(folder, capture).status).toBe('complete');
+  expect(texts(stored(folder, capture))).toEqual(['1']);
+});
+
+it('a program that cannot write down that its recording ended closes in order', async () => {
+  const folder = testFolder();
+  const { host, send, record } = await openBench(folder);
+  const capture = await record();
+  send('1\r\n');
+  const busy = refuse('UPDATE capture SET status = ?,');
+  expect(await host.close()).toBeUndefined();
+  busy.stop();
+  expect(texts(stored(folder, capture))).toEqual(['1']);
+});
+
+it('an interrupted capture that the store refuses to have taken up can be taken up later', async () => {
+  const folder = testFolder();
+  const first = await openBench(folder);
+  const capture = await first.record();
+  first.send('1\r\n');
+  await first.host.close();
+  const { host, send } = await openBench(folder);
+  const busy = refuse('INSERT INTO meter');
+  expect(await host.handlers['captures.continue']({ capture }, untilDone)).toMatchObject({
+    fault: { code: 'store-unavailable' },
+  });
+  expect(stored(folder, capture).status).toBe('interrupted');
+  busy.stop();
+  valueOf(await host.handlers['captures.continue']({ capture }, untilDone));
+  send('2\r\n');
+  await until('the line', () => stored(folder, capture).lines.length === 2);
+});

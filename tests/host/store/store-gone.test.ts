@@ -1,0 +1,44 @@
+import { existsSync, renameSync, rmSync, symlinkSync } from 'node:fs';
+import { readFile } from 'node:fs/promises';
+import { expect, it } from 'vitest';
+import { testFolder, until } from '../../cli/call.ts';
+import { bannerOf, openBench, stored, texts, untilDone, valueOf } from '../bench-host.ts';
+
+it.each([
+  ['deleted', (folder: string) => rmSync(folder, { recursive: true })],
+  ['moved', (folder: string) => renameSync(folder, `${folder}-elsewhere`)],
+  [
+    'replaced by a link that leads nowhere',
+    (folder: string) => {
+      rmSync(folder, { recursive: true });
+      symlinkSync(folder, folder);
+    },
+  ],
+])(
+  'a store whose folder is %s in mid-recording: told at once, never called complete, saved as a file at the end',
+  async (_what, spoil) => {
+    const folder = testFolder();
+    const { host, send, record, banner } = await openBench(folder);
+    const capture = await record();
+    send('1\r\n2\r\n3\r\n');
+    await until('three lines', () => stored(folder, capture).lines.length === 3);
+    spoil(folder);
+    expect((await bannerOf('store-gone', banner)).message).toContain(folder);
+    send('4\r\n5\r\n');
+    expect(await host.handlers['captures.finish']({ capture }, untilDone)).toMatchObject({
+      fault: { code: 'store-gone' },
+    });
+    const told = await host.close();
+    expect(told).toMatchObject({ code: 'lines-rescued', facts: { lines: 5, capture } });
+    const file = told?.facts?.['file'] as string;
+    const bytes = new Uint8Array(await readFile(file));
+    rmSync(file);
+    expect(existsSync(folder)).toBe(false);
+    rmSync(folder, { force: true });
+
+    const next = await openBench(folder);
+    const taken = await next.host.handlers['files.import']({ files: [{ name: 'rescue.zip', bytes }] }, untilDone);
+    expect(valueOf(taken).captures).toEqual([{ id: capture, added: true }]);
+    expect(texts(stored(folder, capture))).toEqual(['1', '2', '3', '4', '5']);
+  },
+);

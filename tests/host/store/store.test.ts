@@ -1,0 +1,131 @@
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import Database from 'better-sqlite3';
+import { describe, expect, it } from 'vitest';
+import { addMeter } from '../../../electron/host/store/captures.ts';
+import { importCapture } from '../../../electron/host/store/import/import-capture.ts';
+import { findRow, metersOf } from '../../../electron/host/store/read/capture-rows.ts';
+import { migrate } from '../../../electron/host/store/migrate.ts';
+import { migrations } from '../../../electron/host/store/migrations/all.ts';
+import { openStore } from '../../../electron/host/store/open.ts';
+import { storeFile } from '../../../electron/host/store/store-file.ts';
+import { readCapture } from '../../../electron/host/store/read/read-capture.ts';
+import { simulateVisit } from '../../../shared/practice/simulate.ts';
+import { testFolder } from '../../cli/call.ts';
+
+const opened = (folder: string) => {
+  const store = openStore(folder);
+  if (!store.ok) throw new Error(store.fault.message);
+  return store.value;
+};
+
+describe('the store', () => {
+  it('is made when it is not there, in STRICT tables, and is sound', () => {
+    const { db, close } = opened(testFolder());
+    const tables = db
+      .prepare("SELECT sql FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'")
+      .all() as {
+      sql: string;
+    }[];
+    expect(tables.length).toBeGreaterThan(5);
+    for (const { sql } of tables) expect(sql).toMatch(/\) STRICT/);
+    expect(db.pragma('integrity_check', { simple: true })).toBe('ok');
+    expect(db.pragma('journal_mode', { simple: true })).toBe('wal');
+    expect(db.pragma('user_version', { simple: true })).toBe(migrations.length);
+    close();
+  });
+
+  it('gives back a whole visit as it was taken in, and takes it in only once', () => {
+    const { db, close } = opened(testFolder());
+    const { capture } = simulateVisit('clean', 2);
+    expect(importCapture(db, capture, undefined, '2026-11-25T10:00:00Z')).toBe(true);
+    expect(importCapture(db, capture, undefined, '2026-11-25T11:00:00Z')).toBe(false);
+    const row = findRow(db, capture.id);
+    if (typeof row === 'string') throw new Error(row);
+    expect(readCapture(db, row)).toEqual(capture);
+    close();
+  });
+
+  it('keeps with a capture the profile that its meter was read with, and a second one of the same name beside it', () => {
+    const { db, close } = opened(testFolder());
+    const { capture } = simulateVisit('clean', 2);
+    const meter = { port: 'COM3', profile: 'mine' };
+    const [before, after] = [
+      { name: 'mine', line: { format: 'number' } },
+      { name: 'mine', line: { format: 'scpi' } },
+    ];
+    const meters = [{ ...meter, reads: before }, { ...meter, reads: after }, meter];
+    importCapture(db, { ...capture, meters }, undefined, '2026-11-25T10:00:00Z');
+    const row = findRow(db, capture.id);
+    if (typeof row === 'string') throw new Error(row);
+    for (const again of meters) addMeter(db, row.key, again);
+    expect(readCapture(db, row).meters).toEqual(meters);
+    close();
+  });
+
+  it('brings meters over from before they kept their profile', () => {
+    const db = new Database(':memory:');
+    const step = migrations.findIndex(({ name }) => name.endsWith('meter-reads'));
+    migrate(db, step);
+    db.exec(`INSERT INTO capture (key, id, added_at, status, setup) VALUES (1, 'a', '2026-01-02', 'complete', '{}');
+      INSERT INTO meter (capture, port, profile, description) VALUES (1, 'COM3', 'mine', 'a gauge'), (1, 'COM4', 'other', NULL)`);
+    migrate(db, step + 1);
+    expect(metersOf(db, 1)).toEqual([
+      { port: 'COM3', profile: 'mine', description: 'a gauge' },
+      { port: 'COM4', profile: 'other' },
+    ]);
+    db.close();
+  });
+
+  it('keeps in mind that a capture was cut short when it is taken in', () => {
+    const { db, close } = opened(testFolder());
+    const capture = { ...simulateVisit('clean', 2).capture, interrupted: true as const };
+    importCapture(db, capture, undefined, '2026-11-25T10:00:00Z');
+    const row = findRow(db, capture.id);
+    expect(row).toMatchObject({ status: 'interrupted' });
+    if (typeof row !== 'string') expect(readCapture(db, row)).toEqual(capture);
+    close();
+  });
+
+  it('may be open twice at the same time', () => {
+    const folder = testFolder();
+    const [one, other] = [opened(folder), opened(folder)];
+    importCapture(one.db, simulateVisit('clean', 2).capture, undefined, '2026-11-25T10:00:00Z');
+    expect(other.db.prepare('SELECT count(*) AS n FROM capture').get()).toEqual({ n: 1 });
+    one.close();
+    other.close();
+  });
+
+  it.each([
+    ['text', Buffer.from('no store at all, but text that is long enough to be looked at\n'.repeat(50))],
+    ['another program’s database', undefined],
+  ])('leaves %s in its place untouched, and says so', (_what, bytes) => {
+    const folder = testFolder();
+    mkdirSync(folder, { recursive: true });
+    if (bytes) writeFileSync(storeFile(folder), bytes);
+    else {
+      const db = new Database(storeFile(folder));
+      db.exec('CREATE TABLE other (x)');
+      db.close();
+    }
+    const before = readFileSync(storeFile(folder));
+    const store = openStore(folder);
+    expect(store).toMatchObject({ ok: false, fault: { code: 'store-damaged' } });
+    expect(readFileSync(storeFile(folder)).equals(before)).toBe(true);
+  });
+
+  it('of a newer Pilot Bench is not opened', () => {
+    const folder = testFolder();
+    opened(folder).close();
+    const db = new Database(storeFile(folder));
+    db.pragma(`user_version = ${migrations.length + 1}`);
+    db.close();
+    expect(openStore(folder)).toMatchObject({ ok: false, fault: { code: 'store-newer' } });
+  });
+
+  it('whose folder cannot be made is said to be unavailable', () => {
+    const folder = testFolder();
+    writeFileSync(join(folder, 'file'), 'in the way');
+    expect(openStore(join(folder, 'file', 'store'))).toMatchObject({ ok: false, fault: { code: 'store-unavailable' } });
+  });
+});
