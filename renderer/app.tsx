@@ -10,14 +10,14 @@ import { Banners } from './shell/Banners.tsx';
 import { Rail } from './shell/Rail.tsx';
 import { TopStrip } from './shell/TopStrip.tsx';
 import { useTheme } from './shell/theme.ts';
-import { useAsked } from './state/ask.ts';
-import { useBench, type Place } from './state/bench.ts';
-import { useCapture } from './state/capture-at-hand.ts';
+import { useAsked } from './state/host-calls.ts';
+import { useBench, type Place } from './state/workbench.ts';
+import { useCapture } from './state/current-capture.ts';
 import { useMeters } from './state/meters.ts';
 import { useTakingUp } from './state/open-capture.ts';
 import { useFollowing } from './state/recording.ts';
 import { SweepPlace } from './sweep/SweepPlace.tsx';
-import { useIsAnalysed } from './window/analysis.ts';
+import { useIsAnalysed } from './state/analysis.ts';
 import { WindowPlace } from './window/WindowPlace.tsx';
 import './shell/shell.css';
 

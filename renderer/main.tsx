@@ -8,7 +8,7 @@ import { QueryClient, QueryClientProvider } from '@tanstack/react-query';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { App } from './app.tsx';
-import { onFoundAgain } from './state/link.ts';
+import { onFoundAgain } from './state/connection.ts';
 
 const queries = new QueryClient({
   defaultOptions: {

@@ -1,7 +1,7 @@
 import type { BurnerFacts as Facts } from '../../shared/model/capture.ts';
-import { useAsked } from '../state/ask.ts';
-import { benchNow, useBench } from '../state/bench.ts';
-import { useCapture } from '../state/capture-at-hand.ts';
+import { useAsked } from '../state/host-calls.ts';
+import { benchNow, useBench } from '../state/workbench.ts';
+import { useCapture } from '../state/current-capture.ts';
 import { ChoiceField, TextField } from '../ui/Field.tsx';
 import { useSetupForm } from './form.ts';
 

@@ -1,12 +1,12 @@
-import { benchNow, useBench } from '../state/bench.ts';
-import { useCapture } from '../state/capture-at-hand.ts';
+import { benchNow, useBench } from '../state/workbench.ts';
+import { useCapture } from '../state/current-capture.ts';
 import { Button } from '../ui/Button.tsx';
 import { TextField } from '../ui/Field.tsx';
-import { Plate } from '../ui/Plate.tsx';
-import { Say } from '../ui/Say.tsx';
+import { Plate } from '../ui/Panel.tsx';
+import { Say } from '../ui/Notice.tsx';
 import { BurnerFacts } from './BurnerFacts.tsx';
 import { SetupFormContext, useBurnerForm } from './form.ts';
-import { MakerAsks, MetersAndRule } from './SetupPlates.tsx';
+import { MakerAsks, MetersAndRule } from './SetupPanels.tsx';
 
 /** Step 1: which burner, what its maker asks for, who is here. */
 export function BurnerPlace() {

@@ -1,10 +1,10 @@
 import { useQueryClient } from '@tanstack/react-query';
 import { createContext, useCallback, useContext, useEffect, useMemo, useState } from 'react';
 import type { Fault } from '../../shared/model/faults.ts';
-import { useBench } from '../state/bench.ts';
-import { useCapture } from '../state/capture-at-hand.ts';
-import { keepForm } from '../state/keep.ts';
-import { fieldsFromSetup, setupFromFields, type SetupFields, type SetupProblems } from './setup-fields.ts';
+import { useBench } from '../state/workbench.ts';
+import { useCapture } from '../state/current-capture.ts';
+import { keepForm } from '../state/save-form.ts';
+import { fieldsFromSetup, setupFromFields, type SetupFields, type SetupProblems } from '../state/setup-fields.ts';
 
 export interface SetupForm {
   fields: SetupFields;

@@ -1,10 +1,10 @@
 import type { CaptureSummary } from '../../shared/contract/api.ts';
 import { formatDuration, formatWallTime } from '../../shared/model/format.ts';
-import { useAct } from '../state/ask.ts';
-import { useBench } from '../state/bench.ts';
+import { useAct } from '../state/host-calls.ts';
+import { useBench } from '../state/workbench.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
 import { Button } from '../ui/Button.tsx';
-import { Say } from '../ui/Say.tsx';
+import { Say } from '../ui/Notice.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
 import type { ShapeName } from '../ui/Shape.tsx';
 

@@ -1,11 +1,11 @@
 import { useEffect } from 'react';
-import { useAsked } from '../state/ask.ts';
-import { useBench } from '../state/bench.ts';
-import { Plate } from '../ui/Plate.tsx';
-import { Say } from '../ui/Say.tsx';
+import { useAsked } from '../state/host-calls.ts';
+import { useBench } from '../state/workbench.ts';
+import { Plate } from '../ui/Panel.tsx';
+import { Say } from '../ui/Notice.tsx';
 import { CaptureTable } from './CaptureTable.tsx';
 import { ImportDrop } from './ImportDrop.tsx';
-import { LaidOver } from './LaidOver.tsx';
+import { LaidOver } from './ComparisonPanel.tsx';
 import './earlier.css';
 
 /** The shelf: captures of the store, files from elsewhere, and an earlier sweep laid under the one at hand. */

@@ -1,9 +1,9 @@
 import { useState } from 'react';
-import { useAct, useAsked } from '../state/ask.ts';
+import { useAct, useAsked } from '../state/host-calls.ts';
 import { FileButton } from '../ui/FileButton.tsx';
 import { ChoiceField } from '../ui/Field.tsx';
-import { Plate } from '../ui/Plate.tsx';
-import { Say } from '../ui/Say.tsx';
+import { Plate } from '../ui/Panel.tsx';
+import { Say } from '../ui/Notice.tsx';
 
 /** Files from elsewhere: a CSV of any logger with its companions, or a data package. */
 export function ImportDrop() {

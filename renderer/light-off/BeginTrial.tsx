@@ -1,14 +1,14 @@
 import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { formatNumber } from '../../shared/model/format.ts';
-import { readNumber } from '../burner/setup-fields.ts';
-import { useAct } from '../state/ask.ts';
-import { useBench } from '../state/bench.ts';
-import type { Limits } from '../state/capture-at-hand.ts';
+import { readNumber } from '../state/setup-fields.ts';
+import { useAct } from '../state/host-calls.ts';
+import { useBench } from '../state/workbench.ts';
+import type { Limits } from '../state/current-capture.ts';
 import { Button } from '../ui/Button.tsx';
 import { FieldFrame } from '../ui/Field.tsx';
-import { Plate } from '../ui/Plate.tsx';
-import { Announce, Say } from '../ui/Say.tsx';
+import { Plate } from '../ui/Panel.tsx';
+import { Announce, Say } from '../ui/Notice.tsx';
 import { DelayedSparkDialog } from './DelayedSparkDialog.tsx';
 
 /** Longest hold that the host takes, seconds. */

@@ -2,15 +2,15 @@ import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { formatNumber, formatPressure, formatSeconds } from '../../shared/model/format.ts';
 import { convertPressure, pressureUnits } from '../../shared/model/units.ts';
-import { readNumber } from '../burner/setup-fields.ts';
-import { useAct } from '../state/ask.ts';
-import type { Limits } from '../state/capture-at-hand.ts';
+import { readNumber } from '../state/setup-fields.ts';
+import { useAct } from '../state/host-calls.ts';
+import type { Limits } from '../state/current-capture.ts';
 import { useRecording } from '../state/recording.ts';
 import { Button } from '../ui/Button.tsx';
 import { FieldFrame } from '../ui/Field.tsx';
-import { Say } from '../ui/Say.tsx';
+import { Say } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
-import { pressureWithGas, timeToProve, trialPhase, type TrialPhase } from './prove.ts';
+import { pressureWithGas, timeToProve, trialPhase, type TrialPhase } from './time-to-prove.ts';
 
 const phaseWords: Record<TrialPhase, string> = {
   'gas-first': 'Gas on, no spark yet',

@@ -2,16 +2,16 @@ import { useState, type RefObject } from 'react';
 import type { MeterState, PortInfo } from '../../shared/contract/api.ts';
 import type { Role } from '../../shared/model/reading.ts';
 import { practicePorts } from '../../shared/practice/bench.ts';
-import { useAct, useAsked } from '../state/ask.ts';
+import { useAct, useAsked } from '../state/host-calls.ts';
 import { Button } from '../ui/Button.tsx';
 import { FieldFrame } from '../ui/Field.tsx';
-import { Plate } from '../ui/Plate.tsx';
-import { Announce, Say } from '../ui/Say.tsx';
-import type { Listening } from './listening.ts';
-import { offersOf } from './offers.ts';
-import type { Fit } from './offers.ts';
+import { Plate } from '../ui/Panel.tsx';
+import { Announce, Say } from '../ui/Notice.tsx';
+import type { Listening } from './detection.ts';
+import { offersOf } from './matching-profiles.ts';
+import type { Fit } from './matching-profiles.ts';
 import { PortRow } from './PortRow.tsx';
-import { profileSays } from './profile-says.ts';
+import { profileSays } from './profile-summary.ts';
 
 const typedPort = 'typed';
 

@@ -1,13 +1,13 @@
 import { useRef } from 'react';
-import { useBench } from '../state/bench.ts';
+import { useBench } from '../state/workbench.ts';
 import { useMeters } from '../state/meters.ts';
 import { Button } from '../ui/Button.tsx';
-import { Plate } from '../ui/Plate.tsx';
+import { Plate } from '../ui/Panel.tsx';
 import { ConnectMeter } from './ConnectMeter.tsx';
-import { useListening } from './listening.ts';
+import { useListening } from './detection.ts';
 import { MeterCard } from './MeterCard.tsx';
-import { NetworkPlate } from './NetworkPlate.tsx';
-import { ProfileDesk } from './profile/ProfileDesk.tsx';
+import { NetworkPlate } from './NetworkPanel.tsx';
+import { ProfileDesk } from './profile/ProfileEditor.tsx';
 import { deskNow, useDesk } from './profile/use-draft.ts';
 import './meters.css';
 

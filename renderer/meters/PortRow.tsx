@@ -2,7 +2,7 @@ import type { Heard, PortInfo } from '../../shared/contract/api.ts';
 import { isNetworkPort } from '../../shared/model/network-port.ts';
 import { Button } from '../ui/Button.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
-import type { Fit } from './offers.ts';
+import type { Fit } from './matching-profiles.ts';
 
 const words: Record<Heard['status'], { word: string; tone: Tone }> = {
   listening: { word: 'Listening', tone: 'plain' },

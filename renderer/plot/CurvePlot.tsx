@@ -3,7 +3,7 @@ import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import type { Trial } from '../../shared/model/capture.ts';
 import { formatPressure, formatSignal, pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure } from '../../shared/model/units.ts';
-import type { Limits } from '../state/capture-at-hand.ts';
+import type { Limits } from '../state/current-capture.ts';
 import { thinScatter } from './decimate.ts';
 import { axisFromZero } from './domain.ts';
 import { LimitMarks } from './LimitMarks.tsx';

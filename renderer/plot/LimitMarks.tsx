@@ -1,7 +1,7 @@
 import { useId, type ReactNode } from 'react';
 import { pressureNumber, signalNumber } from '../../shared/model/format.ts';
 import type { PressureUnit, SignalUnit } from '../../shared/model/units.ts';
-import type { Limits } from '../state/capture-at-hand.ts';
+import type { Limits } from '../state/current-capture.ts';
 import { useScales } from './scales.ts';
 
 /** What the maker asks for: hatched where the pilot pressure must not be, a line below which the signal is too small. */

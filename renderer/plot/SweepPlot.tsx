@@ -2,7 +2,7 @@ import { useCallback, useMemo, useState } from 'react';
 import type { Mark } from '../../shared/model/capture.ts';
 import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
-import type { Limits } from '../state/capture-at-hand.ts';
+import type { Limits } from '../state/current-capture.ts';
 import type { LiveColumn } from '../state/live-buffer.ts';
 import type { Recording } from '../state/recording.ts';
 import { thinScatter } from './decimate.ts';
@@ -14,7 +14,7 @@ import { pairUp, stretches, valueAt } from './pairs.ts';
 import { linePath, symbolPath } from './paths.ts';
 import { PlotFrame } from './PlotFrame.tsx';
 import { toPixels, type Scales } from './scales.ts';
-import { trendOf } from './trend.ts';
+import { trendOf } from './binned-medians.ts';
 
 const names = ['mark-rest', 'mark-out', 'mark-in', 'line-out', 'line-in', 'mark-now'] as const;
 

@@ -1,17 +1,17 @@
 import { isPracticePort } from '../../shared/model/practice-port.ts';
 import { findScenario } from '../../shared/practice/scenarios.ts';
 import { practicePorts } from '../../shared/practice/bench.ts';
-import { useAct } from '../state/ask.ts';
-import { benchNow, useBench } from '../state/bench.ts';
-import { useCapture } from '../state/capture-at-hand.ts';
+import { useAct } from '../state/host-calls.ts';
+import { benchNow, useBench } from '../state/workbench.ts';
+import { useCapture } from '../state/current-capture.ts';
 import { useFeed } from '../state/feeds.ts';
-import { useKeepForm } from '../state/keep.ts';
+import { useKeepForm } from '../state/save-form.ts';
 import { useMeters } from '../state/meters.ts';
 import { Button } from '../ui/Button.tsx';
 import { ChoiceField } from '../ui/Field.tsx';
-import { Say } from '../ui/Say.tsx';
+import { Say } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
-import { Hands } from './Hands.tsx';
+import { Hands } from './PracticeControls.tsx';
 import './practice.css';
 
 /** The invented burner beside the workbench. It is all practice, and says so. */

@@ -1,11 +1,11 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { formatWallTime } from '../../shared/model/format.ts';
-import { useAct } from '../state/ask.ts';
-import { useBench } from '../state/bench.ts';
+import { useAct } from '../state/host-calls.ts';
+import { useBench } from '../state/workbench.ts';
 import { Button } from '../ui/Button.tsx';
 import { FieldFrame } from '../ui/Field.tsx';
-import { Plate } from '../ui/Plate.tsx';
-import { Say } from '../ui/Say.tsx';
+import { Plate } from '../ui/Panel.tsx';
+import { Say } from '../ui/Notice.tsx';
 
 /** Notes beside the capture: the only thing that can still be added to a complete one. */
 export function Notes({ capture }: { capture: CaptureView }) {

@@ -1,15 +1,15 @@
 import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
-import { benchNow, useBench } from '../state/bench.ts';
-import { useCapture } from '../state/capture-at-hand.ts';
-import { FinishDialog } from '../sweep/FinishDialog.tsx';
+import { benchNow, useBench } from '../state/workbench.ts';
+import { useCapture } from '../state/current-capture.ts';
+import { FinishDialog } from '../ui/FinishDialog.tsx';
 import { Button } from '../ui/Button.tsx';
-import { Plate } from '../ui/Plate.tsx';
-import { Say } from '../ui/Say.tsx';
+import { Plate } from '../ui/Panel.tsx';
+import { Say } from '../ui/Notice.tsx';
 import { Working } from '../ui/Working.tsx';
 import { Notes } from './Notes.tsx';
 import { ReportPreview } from './ReportPreview.tsx';
-import { SavePlates } from './SavePlates.tsx';
+import { SavePlates } from './SavePanels.tsx';
 import { useReportPreview } from './report-preview.ts';
 import './proof.css';
 

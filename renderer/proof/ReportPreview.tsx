@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'react';
-import { takeStylesOut } from './take-styles-out.ts';
+import { takeStylesOut } from './extract-styles.ts';
 
 /**
  * The report as it will be saved, in a shadow tree of its own, so that its style and ours do not meet. The page's content

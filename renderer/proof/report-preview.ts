@@ -1,5 +1,5 @@
 import { useQuery, useQueryClient } from '@tanstack/react-query';
-import { askOrThrow, faultOf } from '../state/ask.ts';
+import { askOrThrow, faultOf } from '../state/host-calls.ts';
 
 /** The HTML report of a capture, made anew each time the place is entered: notes may have been added since. */
 export function useReportPreview(capture: string, before: string | undefined) {

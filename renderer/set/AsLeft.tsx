@@ -2,11 +2,11 @@ import type { CaptureView } from '../../shared/contract/api.ts';
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import { formatPressure } from '../../shared/model/format.ts';
 import { decisionLabels, decisionWords, probabilityInWords } from '../../shared/report/words.ts';
-import { useAct } from '../state/ask.ts';
-import { useBench } from '../state/bench.ts';
+import { useAct } from '../state/host-calls.ts';
+import { useBench } from '../state/workbench.ts';
 import { Button } from '../ui/Button.tsx';
-import { Plate } from '../ui/Plate.tsx';
-import { Say } from '../ui/Say.tsx';
+import { Plate } from '../ui/Panel.tsx';
+import { Say } from '../ui/Notice.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
 
 const tones: Record<keyof typeof decisionLabels, Tone> = {

@@ -1,17 +1,17 @@
 import { useState } from 'react';
 import { formatPressure, pressureUnitLabel, pressureNumber } from '../../shared/model/format.ts';
 import { convertPressure } from '../../shared/model/units.ts';
-import { readNumber } from '../burner/setup-fields.ts';
-import { limitsOf, shownUnits, useCapture } from '../state/capture-at-hand.ts';
+import { readNumber } from '../state/setup-fields.ts';
+import { limitsOf, shownUnits, useCapture } from '../state/current-capture.ts';
 import { useMeters } from '../state/meters.ts';
-import { useSetupAtHand } from '../state/setup-at-hand.ts';
-import { PressurePlate, SignalPlate } from '../sweep/NumberPlates.tsx';
+import { useSetupAtHand } from '../state/current-setup.ts';
+import { PressurePlate, SignalPlate } from '../ui/LivePanels.tsx';
 import { FieldFrame } from '../ui/Field.tsx';
-import { Plate } from '../ui/Plate.tsx';
-import { Caution, Say } from '../ui/Say.tsx';
-import { useAnalysis } from '../window/analysis.ts';
+import { Plate } from '../ui/Panel.tsx';
+import { Caution, Say } from '../ui/Notice.tsx';
+import { useAnalysis } from '../state/analysis.ts';
 import { Working } from '../ui/Working.tsx';
-import { AimCall } from './AimCall.tsx';
+import { AimCall } from './AdjustmentGuide.tsx';
 import { AsLeft } from './AsLeft.tsx';
 import './set.css';
 

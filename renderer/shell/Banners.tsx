@@ -1,12 +1,12 @@
 import { useState } from 'react';
 import { formatDuration, formatWallTime } from '../../shared/model/format.ts';
-import { useAct, useAsked } from '../state/ask.ts';
-import { useBench } from '../state/bench.ts';
+import { useAct, useAsked } from '../state/host-calls.ts';
+import { useBench } from '../state/workbench.ts';
 import { useFeed } from '../state/feeds.ts';
-import { useConnection, useIsTurnedAway } from '../state/link.ts';
+import { useConnection, useIsTurnedAway } from '../state/connection.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
 import { Button } from '../ui/Button.tsx';
-import { Say } from '../ui/Say.tsx';
+import { Say } from '../ui/Notice.tsx';
 
 /** Troubles that concern every step: host lost, store in trouble, a capture that was never ended. */
 export function Banners() {

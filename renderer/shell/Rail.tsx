@@ -1,6 +1,6 @@
-import { benchNow, useBench, type Theme } from '../state/bench.ts';
+import { benchNow, useBench, type Theme } from '../state/workbench.ts';
 import { Shape } from '../ui/Shape.tsx';
-import { doneSteps, steps, type VisitFacts } from './places.ts';
+import { doneSteps, steps, type VisitFacts } from '../state/visit-steps.ts';
 
 const themes: { theme: Theme; name: string }[] = [
   { theme: 'system', name: 'Auto' },

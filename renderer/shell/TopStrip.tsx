@@ -7,14 +7,14 @@ import {
   signalNumber,
   signalUnitLabel,
 } from '../../shared/model/format.ts';
-import { useBench } from '../state/bench.ts';
+import { useBench } from '../state/workbench.ts';
 import type { useMeters } from '../state/meters.ts';
-import { useConnection } from '../state/link.ts';
+import { useConnection } from '../state/connection.ts';
 import { localSeconds, useRecording } from '../state/recording.ts';
 import { Button } from '../ui/Button.tsx';
-import { Announce } from '../ui/Say.tsx';
+import { Announce } from '../ui/Notice.tsx';
 import { Shape, type ShapeName } from '../ui/Shape.tsx';
-import { nextStep, type VisitFacts } from './places.ts';
+import { nextStep, type VisitFacts } from '../state/visit-steps.ts';
 
 /** Which burner, what next, what the meters show, and whether it is being recorded: in view at every step. */
 export function TopStrip({ facts, meters }: { facts: VisitFacts; meters: ReturnType<typeof useMeters> }) {

@@ -2,7 +2,7 @@ import { useCallback, useSyncExternalStore } from 'react';
 import type { z } from 'zod';
 import type { Api } from '../../shared/contract/api.ts';
 import type { Fault } from '../../shared/model/faults.ts';
-import { host, onFoundAgain } from './link.ts';
+import { host, onFoundAgain } from './connection.ts';
 
 export type FeedName = { [K in keyof Api]: Api[K]['kind'] extends 'feed' ? K : never }[keyof Api];
 export type Fed<N extends FeedName> = z.output<Api[N]['output']>;

@@ -1,6 +1,6 @@
 import { useFeed } from './feeds.ts';
-import { latestOf } from './latest.ts';
-import { useConnection } from './link.ts';
+import { latestOf } from './latest-readings.ts';
+import { useConnection } from './connection.ts';
 
 /**
  * All connected meters, and the newest pressure and signal, up to ten times a second. While the host is lost what it told

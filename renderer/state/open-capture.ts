@@ -1,8 +1,8 @@
 import { useQueryClient } from '@tanstack/react-query';
 import { useCallback, useEffect, useRef } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
-import { ask, useAct, useAsked } from './ask.ts';
-import { benchNow } from './bench.ts';
+import { ask, useAct, useAsked } from './host-calls.ts';
+import { benchNow } from './workbench.ts';
 import { useFeed } from './feeds.ts';
 
 /** Opening a capture, and going on with an interrupted one. */

@@ -1,10 +1,10 @@
 import { useQueryClient } from '@tanstack/react-query';
 import type { Fault } from '../../shared/model/faults.ts';
 import { useState } from 'react';
-import { setupFromFields } from '../burner/setup-fields.ts';
-import { useAct } from './ask.ts';
-import { benchNow } from './bench.ts';
-import { keepForm } from './keep.ts';
+import { setupFromFields } from './setup-fields.ts';
+import { useAct } from './host-calls.ts';
+import { benchNow } from './workbench.ts';
+import { keepForm } from './save-form.ts';
 
 /** Starts a new capture with what stands in the fields, which is kept first. */
 export function useStartRecording() {

@@ -4,14 +4,14 @@ import { convertPressure, convertSignal } from '../../shared/model/units.ts';
 import { PlotKey } from '../plot/PlotKey.tsx';
 import { StripPlot } from '../plot/StripPlot.tsx';
 import { SweepPlot } from '../plot/SweepPlot.tsx';
-import { limitsOf, shownUnits, useCapture } from '../state/capture-at-hand.ts';
+import { limitsOf, shownUnits, useCapture } from '../state/current-capture.ts';
 import { useMeters } from '../state/meters.ts';
 import { useRecording } from '../state/recording.ts';
-import { useSetupAtHand } from '../state/setup-at-hand.ts';
+import { useSetupAtHand } from '../state/current-setup.ts';
 import { Button } from '../ui/Button.tsx';
-import { Caution } from '../ui/Say.tsx';
-import { PressurePlate, SignalPlate } from './NumberPlates.tsx';
-import { RecordPlate } from './RecordPlate.tsx';
+import { Caution } from '../ui/Notice.tsx';
+import { PressurePlate, SignalPlate } from '../ui/LivePanels.tsx';
+import { RecordPlate } from './RecordPanel.tsx';
 
 /** Seconds of time that the strips may show, besides everything. */
 const spans = [

@@ -1,7 +1,7 @@
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import { formatConfidence, formatPressure, formatPressureSpan } from '../../shared/model/format.ts';
-import { Plate } from '../ui/Plate.tsx';
-import { Say } from '../ui/Say.tsx';
+import { Plate } from '../ui/Panel.tsx';
+import { Say } from '../ui/Notice.tsx';
 
 /** The evidence on one side, the piece that sets the end first, and how sure the end is. */
 export function Explain({ analysis, side }: { analysis: AnalysisDetail; side: 'low' | 'high' }) {

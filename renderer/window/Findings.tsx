@@ -9,8 +9,8 @@ import {
   formatSignalSpan,
 } from '../../shared/model/format.ts';
 import { settlingWords, statusWords } from '../../shared/report/words.ts';
-import { Plate } from '../ui/Plate.tsx';
-import { Say } from '../ui/Say.tsx';
+import { Plate } from '../ui/Panel.tsx';
+import { Say } from '../ui/Notice.tsx';
 import { HowFound } from './HowFound.tsx';
 
 /** What else was found, and what to be careful about. */

@@ -6,7 +6,7 @@ import {
   mergeSetup,
   readNumber,
   setupFromFields,
-} from '../../renderer/burner/setup-fields.ts';
+} from '../../renderer/state/setup-fields.ts';
 
 const whole: Setup = {
   minimumSignal: { value: 1.25, unit: 'V' },

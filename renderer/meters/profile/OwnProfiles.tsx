@@ -1,11 +1,11 @@
 import { useState } from 'react';
 import type { Profile } from '../../../shared/model/profile.ts';
-import { useAct, useAsked } from '../../state/ask.ts';
+import { useAct, useAsked } from '../../state/host-calls.ts';
 import { Button } from '../../ui/Button.tsx';
 import { Dialog } from '../../ui/Dialog.tsx';
-import { Plate } from '../../ui/Plate.tsx';
-import { Say } from '../../ui/Say.tsx';
-import { profileSays } from '../profile-says.ts';
+import { Plate } from '../../ui/Panel.tsx';
+import { Say } from '../../ui/Notice.tsx';
+import { profileSays } from '../profile-summary.ts';
 import { draftOf, emptyDraft } from './draft.ts';
 import { deskNow, savedTextOf, useDesk } from './use-draft.ts';
 

@@ -3,10 +3,10 @@ import { formatPressure, pressureNumber, pressureUnitLabel } from '../../shared/
 import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';
 import { useCaptureNow } from '../state/capture-now.ts';
 import { useRecording } from '../state/recording.ts';
-import { Announce } from '../ui/Say.tsx';
+import { Announce } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';
-import { aimAt, isSteady, type Turn } from './aim.ts';
+import { aimAt, isSteady, type Turn } from './adjustment.ts';
 
 const turnWords: Record<Turn, { call: string; more: string }> = {
   in: { call: 'Turn in', more: 'clockwise' },

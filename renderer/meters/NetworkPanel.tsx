@@ -1,6 +1,6 @@
-import { useAct, useAsked } from '../state/ask.ts';
-import { Plate } from '../ui/Plate.tsx';
-import { Say } from '../ui/Say.tsx';
+import { useAct, useAsked } from '../state/host-calls.ts';
+import { Plate } from '../ui/Panel.tsx';
+import { Say } from '../ui/Notice.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';
 
 /** The switch for meters on the network: off until somebody wants it, and plain about what it means. */

@@ -3,7 +3,7 @@ import { roles, unitFits, type Role } from '../../../shared/model/reading.ts';
 import { roleWords } from '../../../shared/report/words.ts';
 import { ChoiceField } from '../../ui/Field.tsx';
 import { Numeral } from '../../ui/Numeral.tsx';
-import { Plate } from '../../ui/Plate.tsx';
+import { Plate } from '../../ui/Panel.tsx';
 import { flagWords, shown } from '../MeterCard.tsx';
 import { NumberField, ScaleFields } from './ChannelFields.tsx';
 import type { RegisterFields } from './register.ts';

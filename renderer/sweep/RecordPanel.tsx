@@ -1,16 +1,16 @@
 import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { formatElapsed } from '../../shared/model/format.ts';
-import { isSweeping } from '../shell/places.ts';
-import { useAct } from '../state/ask.ts';
-import { benchNow, useBench } from '../state/bench.ts';
+import { isSweeping } from '../state/visit-steps.ts';
+import { useAct } from '../state/host-calls.ts';
+import { benchNow, useBench } from '../state/workbench.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
 import { useStartRecording } from '../state/start-recording.ts';
 import { Button } from '../ui/Button.tsx';
-import { Plate } from '../ui/Plate.tsx';
-import { Announce, Say } from '../ui/Say.tsx';
+import { Plate } from '../ui/Panel.tsx';
+import { Announce, Say } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
-import { FinishDialog } from './FinishDialog.tsx';
+import { FinishDialog } from '../ui/FinishDialog.tsx';
 
 /** Start and finish, the sweep, and marks. */
 export function RecordPlate({ capture, hasMeters }: { capture: CaptureView | undefined; hasMeters: boolean }) {

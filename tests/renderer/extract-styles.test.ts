@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { takeStylesOut } from '../../renderer/proof/take-styles-out.ts';
+import { takeStylesOut } from '../../renderer/proof/extract-styles.ts';
 
 it('moves every style out of the markup and leaves the text alone', () => {
   const html =

@@ -1,13 +1,13 @@
 import { useState } from 'react';
 import type { MeterState } from '../../../shared/contract/api.ts';
 import { readProfile } from '../../../shared/instruments/profile-file.ts';
-import { useAct, useAsked } from '../../state/ask.ts';
+import { useAct, useAsked } from '../../state/host-calls.ts';
 import { saveFile } from '../../proof/save-file.ts';
 import { Button } from '../../ui/Button.tsx';
 import { FileButton } from '../../ui/FileButton.tsx';
 import { TextField } from '../../ui/Field.tsx';
-import { Plate } from '../../ui/Plate.tsx';
-import { Say } from '../../ui/Say.tsx';
+import { Plate } from '../../ui/Panel.tsx';
+import { Say } from '../../ui/Notice.tsx';
 import { draftOf } from './draft.ts';
 import type { Made } from './make-profile.ts';
 import { deskNow, savedTextOf, useDesk } from './use-draft.ts';

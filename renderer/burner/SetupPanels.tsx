@@ -1,6 +1,6 @@
 import { setPointRules, setupDefaults, type SetPointRule } from '../../shared/model/setup.ts';
 import { ChoiceField } from '../ui/Field.tsx';
-import { Plate } from '../ui/Plate.tsx';
+import { Plate } from '../ui/Panel.tsx';
 import { useSetupForm } from './form.ts';
 import { SetupField } from './SetupField.tsx';
 

@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import type { PracticeState } from '../../shared/contract/api.ts';
 import { formatNumber } from '../../shared/model/format.ts';
-import { ask, type Asked } from '../state/ask.ts';
+import { ask, type Asked } from '../state/host-calls.ts';
 import { Button } from '../ui/Button.tsx';
 import { Shape } from '../ui/Shape.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';

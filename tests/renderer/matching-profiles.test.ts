@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { offersOf } from '../../renderer/meters/offers.ts';
+import { offersOf } from '../../renderer/meters/matching-profiles.ts';
 import { builtInProfiles } from '../../shared/instruments/built-in.ts';
 
 const bareNumber = builtInProfiles

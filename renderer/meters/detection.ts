@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import type { Heard } from '../../shared/contract/api.ts';
 import type { Fault } from '../../shared/model/faults.ts';
-import { host } from '../state/link.ts';
+import { host } from '../state/connection.ts';
 
 /** What was heard on ports, and the ways to listen. */
 export interface Listening {

@@ -1,7 +1,7 @@
-import { useAct } from '../state/ask.ts';
+import { useAct } from '../state/host-calls.ts';
 import { Button } from '../ui/Button.tsx';
-import { Plate } from '../ui/Plate.tsx';
-import { Say } from '../ui/Say.tsx';
+import { Plate } from '../ui/Panel.tsx';
+import { Say } from '../ui/Notice.tsx';
 import { saveFile } from './save-file.ts';
 
 /** The report and the data as files of one's own. */

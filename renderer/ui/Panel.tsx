@@ -1,5 +1,5 @@
 import { useId, type ReactNode } from 'react';
-import './Plate.css';
+import './Panel.css';
 
 /** One thing to do or to read, under a name. */
 export function Plate({ name, children, className = '' }: { name: string; children: ReactNode; className?: string }) {

@@ -8,9 +8,9 @@ import {
   type PressureUnit,
   type SignalUnit,
 } from '../../shared/model/units.ts';
-import { useBench } from './bench.ts';
+import { useBench } from './workbench.ts';
 import { useFeed } from './feeds.ts';
-import type { latestOf } from './latest.ts';
+import type { latestOf } from './latest-readings.ts';
 
 /** The capture at hand as the host tells it; undefined when none is at hand or it is not told yet. */
 export function useCapture(): CaptureView | undefined {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { pressureWithGas, timeToProve, trialPhase } from '../../renderer/light-off/prove.ts';
+import { pressureWithGas, timeToProve, trialPhase } from '../../renderer/light-off/time-to-prove.ts';
 
 const column = (points: [number, number][]) => ({
   elapsedS: Float64Array.from(points, ([t]) => t),

@@ -1,8 +1,8 @@
 import { useMemo } from 'react';
 import type { Setup } from '../../shared/model/setup.ts';
-import { setupFromFields } from '../burner/setup-fields.ts';
-import { useBench } from './bench.ts';
-import { useCapture } from './capture-at-hand.ts';
+import { setupFromFields } from './setup-fields.ts';
+import { useBench } from './workbench.ts';
+import { useCapture } from './current-capture.ts';
 
 /** What is asked of the burner: as the capture at hand has it, else as it stands in the fields for the next one. */
 export function useSetupAtHand(): Setup {

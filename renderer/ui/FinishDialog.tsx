@@ -1,9 +1,9 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
-import { useAct } from '../state/ask.ts';
-import { useBench } from '../state/bench.ts';
-import { Button } from '../ui/Button.tsx';
-import { Dialog } from '../ui/Dialog.tsx';
-import { Say } from '../ui/Say.tsx';
+import { useAct } from '../state/host-calls.ts';
+import { useBench } from '../state/workbench.ts';
+import { Button } from './Button.tsx';
+import { Dialog } from './Dialog.tsx';
+import { Say } from './Notice.tsx';
 
 /** Finishing cannot be undone, so it is asked once, with what is still missing. */
 export function FinishDialog({ capture, onClose }: { capture: CaptureView; onClose: () => void }) {

@@ -1,8 +1,8 @@
 import { pressureUnits, signalUnits } from '../../../shared/model/units.ts';
 import { ChoiceField } from '../../ui/Field.tsx';
-import { Plate } from '../../ui/Plate.tsx';
+import { Plate } from '../../ui/Panel.tsx';
 import { NumberField } from './ChannelFields.tsx';
-import { unitLabel } from '../profile-says.ts';
+import { unitLabel } from '../profile-summary.ts';
 import { deskNow, useDesk } from './use-draft.ts';
 
 /** What the meter's papers say of its accuracy. */

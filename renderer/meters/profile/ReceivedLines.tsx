@@ -3,7 +3,7 @@ import type { MeterState } from '../../../shared/contract/api.ts';
 import { Button } from '../../ui/Button.tsx';
 import { FileButton } from '../../ui/FileButton.tsx';
 import { FieldFrame } from '../../ui/Field.tsx';
-import { Plate } from '../../ui/Plate.tsx';
+import { Plate } from '../../ui/Panel.tsx';
 import { linesOf, mostLines } from './draft.ts';
 import { deskNow, useDesk } from './use-draft.ts';
 

@@ -1,9 +1,9 @@
 import { useQueryClient, type QueryClient } from '@tanstack/react-query';
 import type { BurnerFacts } from '../../shared/model/capture.ts';
 import { fault, type Fault } from '../../shared/model/faults.ts';
-import { mergeSetup, setupFromFields } from '../burner/setup-fields.ts';
-import { ask } from './ask.ts';
-import { benchNow, type BurnerFields } from './bench.ts';
+import { mergeSetup, setupFromFields } from './setup-fields.ts';
+import { ask } from './host-calls.ts';
+import { benchNow, type BurnerFields } from './workbench.ts';
 
 /** The facts that a burner's fields hold; undefined without a name, which is what lists show. */
 export function burnerFacts({ id: _id, ...fields }: BurnerFields): BurnerFacts | undefined {

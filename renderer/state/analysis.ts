@@ -1,7 +1,7 @@
 import { useQuery, useQueryClient } from '@tanstack/react-query';
 import { useCallback, useSyncExternalStore } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
-import { askOrThrow, faultOf } from '../state/ask.ts';
+import { askOrThrow, faultOf } from './host-calls.ts';
 
 /**
  * The analysis of a capture. What is complete is analysed once; what is still open anew each time this is first shown

@@ -1,6 +1,6 @@
 import { Button } from '../../ui/Button.tsx';
 import { ChoiceField, TextField } from '../../ui/Field.tsx';
-import { Plate } from '../../ui/Plate.tsx';
+import { Plate } from '../../ui/Panel.tsx';
 import { NumberField } from './ChannelFields.tsx';
 import { deskNow, useDesk } from './use-draft.ts';
 

@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
 import { Shape, type ShapeName } from './Shape.tsx';
 import type { Tone } from './StatusWord.tsx';
-import './Say.css';
+import './Notice.css';
 
 const shapes: Record<Tone, ShapeName> = { plain: 'solid-circle', good: 'check', doubt: 'half-circle', bad: 'cross' };
 

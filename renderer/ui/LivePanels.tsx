@@ -1,11 +1,11 @@
 import { pressureNumber, pressureUnitLabel, signalNumber, signalUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
 import { flagWords } from '../meters/MeterCard.tsx';
-import type { Limits } from '../state/capture-at-hand.ts';
-import type { LatestOf } from '../state/latest.ts';
-import { Numeral } from '../ui/Numeral.tsx';
-import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
-import './sweep.css';
+import type { Limits } from '../state/current-capture.ts';
+import type { LatestOf } from '../state/latest-readings.ts';
+import { Numeral } from './Numeral.tsx';
+import { StatusWord, type Tone } from './StatusWord.tsx';
+import '../sweep/sweep.css';
 
 interface Said {
   tone: Tone;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { aimAt, isSteady } from '../../renderer/set/aim.ts';
+import { aimAt, isSteady } from '../../renderer/set/adjustment.ts';
 
 describe('the aim', () => {
   it('says to turn in when the pressure is too low, out when it is too high', () => {

@@ -3,7 +3,7 @@ import type { z } from 'zod';
 import type { Api } from '../../shared/contract/api.ts';
 import { fault, type Fault } from '../../shared/model/faults.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
-import { host } from './link.ts';
+import { host } from './connection.ts';
 
 export type CallName = { [K in keyof Api]: Api[K]['kind'] extends 'call' ? K : never }[keyof Api];
 export type Asked<N extends CallName> = z.input<Api[N]['input']>;

@@ -1,5 +1,5 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
-import type { Place } from '../state/bench.ts';
+import type { Place } from './workbench.ts';
 
 /** The steps of a visit in order, with their names. */
 export const steps: { place: Exclude<Place, 'earlier'>; name: string }[] = [

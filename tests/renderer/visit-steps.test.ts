@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { MarkKind } from '../../shared/model/capture.ts';
-import { doneSteps, nextStep } from '../../renderer/shell/places.ts';
-import { latestOf } from '../../renderer/state/latest.ts';
+import { doneSteps, nextStep } from '../../renderer/state/visit-steps.ts';
+import { latestOf } from '../../renderer/state/latest-readings.ts';
 
 const capture = (kinds: MarkKind[], more: Partial<CaptureView> = {}): CaptureView => ({
   id: 'c',
