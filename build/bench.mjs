@@ -4,6 +4,6 @@ import { ensureInstalled, pinnedNode, root, run } from './prepare.mjs';
 
 ensureInstalled();
 // Memory can only be measured right after a collection.
-process.exitCode = run(pinnedNode(), ['--expose-gc', join(root, 'tests/bench/main.ts'), ...process.argv.slice(2)], {
+process.exitCode = run(pinnedNode(), ['--expose-gc', join(root, 'tests/benchmark/main.ts'), ...process.argv.slice(2)], {
   cwd: process.cwd(),
 });

@@ -5,7 +5,7 @@ import type { Capture, Trial } from '../../shared/model/capture.ts';
 import { createRandom } from '../../shared/numerics/random.ts';
 import type { Reading } from '../../shared/model/reading.ts';
 import type { Setup } from '../../shared/model/setup.ts';
-import { drawSweep, kinds } from '../bench/sweep/kinds.ts';
+import { drawSweep, kinds } from '../benchmark/sweep/kinds.ts';
 
 function answer(capture: Capture, setup?: Setup): AnalysisDetail {
   const found = analyze(capture, setup);

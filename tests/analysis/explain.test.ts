@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { analyze } from '../../shared/analysis/analyze.ts';
 import { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import type { Capture } from '../../shared/model/capture.ts';
-import { drawSweep } from '../bench/sweep/kinds.ts';
+import { drawSweep } from '../benchmark/sweep/kinds.ts';
 
 const explained = (capture: Capture) => {
   const outcome = analyze(capture);

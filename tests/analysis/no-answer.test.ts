@@ -3,7 +3,7 @@ import { analyze } from '../../shared/analysis/analyze.ts';
 import { findSetPoint } from '../../shared/analysis/window/set-point.ts';
 import { createRandom } from '../../shared/numerics/random.ts';
 import type { Reading } from '../../shared/model/reading.ts';
-import { captureOf } from '../bench/sweep/simulate.ts';
+import { captureOf } from '../benchmark/sweep/simulate.ts';
 
 /** A hand that goes down and up in 200 s, and a signal that is whatever it is told; invented. */
 function sweepWith(signalAt: (pressure: number) => number, seed = 1) {

@@ -7,8 +7,8 @@ import type { Capture, Trial } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { scenarios } from '../../shared/practice/scenarios.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
-import { drawSweep } from '../bench/sweep/kinds.ts';
-import { captureOf, simulateSweep } from '../bench/sweep/simulate.ts';
+import { drawSweep } from '../benchmark/sweep/kinds.ts';
+import { captureOf, simulateSweep } from '../benchmark/sweep/simulate.ts';
 
 const detail = (capture: Capture, setup?: Setup) => {
   const outcome = analyze(capture, setup);

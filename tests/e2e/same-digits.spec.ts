@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { expect, test } from '@playwright/test';
 import { build } from 'vite';
 import { writeWideCsv } from '../../shared/files/wide-csv.ts';
-import { drawSweep } from '../bench/sweep/kinds.ts';
+import { drawSweep } from '../benchmark/sweep/kinds.ts';
 import { type CaptureTexts, digitsOf } from './digits-of.ts';
 
 const root = join(import.meta.dirname, '..', '..');

@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { compare } from '../../../shared/analysis/compare/compare.ts';
 import { type ComparisonResult, comparedQuantities } from '../../../shared/model/analysis-result.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
-import { drawSweep } from '../../bench/sweep/kinds.ts';
-import { captureOf, simulateSweep } from '../../bench/sweep/simulate.ts';
+import { drawSweep } from '../../benchmark/sweep/kinds.ts';
+import { captureOf, simulateSweep } from '../../benchmark/sweep/simulate.ts';
 
 const { facts } = drawSweep('two shoulders', 12);
 const sweepOf = (changed: Partial<typeof facts>, seed: number) =>

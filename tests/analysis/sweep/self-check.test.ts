@@ -3,7 +3,7 @@ import { clean } from '../../../shared/analysis/sweep/clean.ts';
 import { findSelfCheck } from '../../../shared/analysis/sweep/self-check.ts';
 import { collectSweep } from '../../../shared/analysis/sweep/series.ts';
 import { simulateVisit } from '../../../shared/practice/simulate.ts';
-import { drawSweep } from '../../bench/sweep/kinds.ts';
+import { drawSweep } from '../../benchmark/sweep/kinds.ts';
 
 const seeds = [1, 2, 3, 4, 5, 6];
 const signalOf = (scenario: string, seed: number) => {

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { analyze } from '../../../shared/analysis/analyze.ts';
 import { silentSeconds } from '../../../shared/analysis/sweep/silence.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
-import { drawSweep } from '../../bench/sweep/kinds.ts';
+import { drawSweep } from '../../benchmark/sweep/kinds.ts';
 
 const every = (stepS: number, from: number, to: number) => {
   const time = Float64Array.from({ length: Math.round((to - from) / stepS) + 1 }, (_, i) => from + i * stepS);

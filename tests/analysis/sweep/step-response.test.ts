@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { collectSweep, type Series } from '../../../shared/analysis/sweep/series.ts';
 import { stepResponseOf } from '../../../shared/analysis/sweep/step-response.ts';
 import { createRandom } from '../../../shared/numerics/random.ts';
-import { drawSweep, type Kind } from '../../bench/sweep/kinds.ts';
+import { drawSweep, type Kind } from '../../benchmark/sweep/kinds.ts';
 
 /** Six steps of 0.2 inH2O, eight seconds each, read 20 times a second; `response` from 0 to 1 in seconds after a step. */
 function stairs(response: (seconds: number) => number, noise = 0, turns = 6): Series {

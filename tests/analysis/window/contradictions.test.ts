@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { analyze } from '../../../shared/analysis/analyze.ts';
 import type { Capture, Trial } from '../../../shared/model/capture.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
-import { drawSweep } from '../../bench/sweep/kinds.ts';
+import { drawSweep } from '../../benchmark/sweep/kinds.ts';
 
 // An invented burner; its shoulders are known from the draw, so the good and the bad pressures are too.
 const { capture, truth, facts } = drawSweep('two shoulders', 3);

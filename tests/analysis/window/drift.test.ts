@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { study } from '../../../shared/analysis/study.ts';
 import { warningsFor } from '../../../shared/analysis/warnings-for.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
-import { drawSweep, type Kind } from '../../bench/sweep/kinds.ts';
+import { drawSweep, type Kind } from '../../benchmark/sweep/kinds.ts';
 
 /** The same sweep with a detector whose signal grows evenly, by so much over the whole of it. */
 const drifting = (capture: Capture, byV: number): Capture => {

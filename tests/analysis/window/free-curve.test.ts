@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { freeSignalInterval } from '../../../shared/analysis/window/free-curve.ts';
 import { study } from '../../../shared/analysis/study.ts';
-import { drawSweep, type Kind } from '../../bench/sweep/kinds.ts';
+import { drawSweep, type Kind } from '../../benchmark/sweep/kinds.ts';
 
 const kinds: Kind[] = ['two shoulders', 'noisy', 'fast', 'uneven shoulders'];
 const seeds = [1, 2, 3];

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { run } from './honesty/judge-sweep.ts';
-import { oracleAnswer } from './honesty/oracle.ts';
+import { run } from './coverage/judge-sweep.ts';
+import { oracleAnswer } from './coverage/oracle.ts';
 import { inParallel } from './in-parallel.ts';
 import type { TrueCurve } from './sweep/burner.ts';
 import { drawSweep } from './sweep/kinds.ts';
@@ -72,7 +72,7 @@ describe('worker threads', () => {
       { kind: 'low end only', seed: 3 },
       { kind: 'neither end', seed: 1 },
     ] as const;
-    const verdicts = await inParallel(new URL('honesty/judge-sweep.ts', import.meta.url), tasks, () => undefined);
+    const verdicts = await inParallel(new URL('coverage/judge-sweep.ts', import.meta.url), tasks, () => undefined);
     expect(verdicts).toEqual(tasks.map(run));
   });
 });

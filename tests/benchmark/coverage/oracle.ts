@@ -3,8 +3,8 @@ import { burning, type TrueCurve } from '../sweep/burner.ts';
 import type { DrawnSweep } from '../sweep/kinds.ts';
 import { isShut, type Outage, stepS } from '../sweep/simulate.ts';
 import { type SweepTruth, truthOf } from '../sweep/truth.ts';
-import { toldPressure, type ToldPressure } from './told-pressure.ts';
-import { toldNoise, toldSignal } from './told-signal.ts';
+import { toldPressure, type ToldPressure } from './known-pressure.ts';
+import { toldNoise, toldSignal } from './known-signal.ts';
 
 /** What is being fitted: the steady curve, and when the flame was lost. */
 interface Unknowns {

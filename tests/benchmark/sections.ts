@@ -2,7 +2,7 @@ import { long } from './capture/long.ts';
 import { steady } from './capture/steady.ts';
 import { throughput } from './capture/throughput.ts';
 import { comparison } from './comparison/comparison.ts';
-import { honesty } from './honesty/honesty.ts';
+import { honesty } from './coverage/coverage.ts';
 import { lines } from './lines.ts';
 import { scale } from './scale.ts';
 import type { Section } from './section.ts';

@@ -3,7 +3,7 @@ import { createRandom, type Random } from '../../../shared/numerics/random.ts';
 import type { Reading } from '../../../shared/model/reading.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import { burning, type TrueCurve } from './burner.ts';
-import { type Corner, type Hand, handPath } from './hand.ts';
+import { type Corner, type Hand, handPath } from './regulator-path.ts';
 
 export type MeterRole = 'pilot_pressure' | 'flame_signal';
 
