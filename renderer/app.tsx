@@ -10,8 +10,8 @@ import { Banners } from './shell/Banners.tsx';
 import { Rail } from './shell/Rail.tsx';
 import { TopStrip } from './shell/TopStrip.tsx';
 import { useTheme } from './shell/theme.ts';
-import { useAsked } from './state/host-calls.ts';
-import { useBench, type Place } from './state/workbench.ts';
+import { useHostQuery } from './state/host-calls.ts';
+import { useWorkbench, type Place } from './state/workbench.ts';
 import { useCapture } from './state/current-capture.ts';
 import { useMeters } from './state/meters.ts';
 import { useTakingUp } from './state/open-capture.ts';
@@ -34,12 +34,12 @@ const rooms: Record<Place, () => ReactNode> = {
 
 /** The workbench: the steps at the left, the state of the visit on top, one place at a time. */
 export function App() {
-  const place = useBench((bench) => bench.place);
-  const captureId = useBench((bench) => bench.captureId);
-  const named = useBench((bench) => bench.burner.name.trim() !== '');
+  const place = useWorkbench((bench) => bench.place);
+  const captureId = useWorkbench((bench) => bench.captureId);
+  const named = useWorkbench((bench) => bench.burner.name.trim() !== '');
   const capture = useCapture();
   const meters = useMeters();
-  const { data: about } = useAsked('about.get', {});
+  const { data: about } = useHostQuery('about.get', {});
   useTheme();
   useFollowing(captureId);
   useTakingUp();

@@ -1,14 +1,14 @@
 import type { Clock } from './clock.ts';
-import type { Analyst } from './jobs/worker-pool.ts';
+import type { WorkerPool } from './jobs/worker-pool.ts';
 import type { LiveValues } from './acquire/meter/live-values.ts';
 import type { Meters } from './acquire/meter/meters.ts';
 import type { OpenPort } from './acquire/ports/port.ts';
-import type { PracticeRoom } from './acquire/ports/practice-ports.ts';
+import type { PracticePorts } from './acquire/ports/practice-ports.ts';
 import type { Recorder } from './acquire/record/recorder.ts';
 import type { NetworkSwitch } from './acquire/ports/network-switch.ts';
 import type { Owner } from './store/owner.ts';
 import type { Store } from './store/open.ts';
-import type { Sharing } from './capture/store-watch.ts';
+import type { StoreWatch } from './capture/store-watch.ts';
 import type { Topic } from './topic.ts';
 
 /** A light-off trial that was begun and not yet ended. Times are elapsed times of the capture. */
@@ -20,7 +20,7 @@ export interface RunningTrial {
 }
 
 /** What the handlers work with; made once in host.ts. */
-export interface Parts {
+export interface HostContext {
   facts: { version: string; host: 'desktop' | 'browser' | 'command'; dataFolder: string; practice: boolean };
   store: Store;
   owner: Owner;
@@ -32,10 +32,10 @@ export interface Parts {
   recorder: Recorder;
   live: LiveValues;
   /** Undefined when the host has no practice bench. */
-  practice: PracticeRoom | undefined;
-  analyst: Analyst;
-  sharing: Sharing;
+  practice: PracticePorts | undefined;
+  workers: WorkerPool;
+  storeWatch: StoreWatch;
   /** The one thing that is going on and not in the store yet. */
-  desk: { trial: RunningTrial | undefined };
+  running: { trial: RunningTrial | undefined };
   topics: { captures: Topic; meters: Topic; store: Topic };
 }

@@ -6,15 +6,15 @@ import { createLiveValues } from './acquire/meter/live-values.ts';
 import { createMeters } from './acquire/meter/meters.ts';
 import { portOpener } from './acquire/ports/open-port.ts';
 import type { OpenPort } from './acquire/ports/port.ts';
-import { createPracticeRoom } from './acquire/ports/practice-ports.ts';
+import { createPracticePorts } from './acquire/ports/practice-ports.ts';
 import { createRecorder } from './acquire/record/recorder.ts';
 import type { Timing } from './acquire/protocol/timing.ts';
 import { usualTiming } from './acquire/protocol/timing.ts';
 import { createUnitNotes } from './acquire/meter/unit-notes.ts';
-import { createAnalyst } from './jobs/worker-pool.ts';
+import { createWorkerPool } from './jobs/worker-pool.ts';
 import type { Clock } from './clock.ts';
 import { systemClock } from './clock.ts';
-import { guardHandlers } from './store-fault-handlers.ts';
+import { withStoreFaults } from './store-fault-handlers.ts';
 import { aboutHandlers } from './handlers/about.ts';
 import { burnerHandlers } from './handlers/burners.ts';
 import { captureHandlers } from './handlers/captures.ts';
@@ -24,19 +24,19 @@ import { practiceHandlers } from './handlers/practice.ts';
 import { profileHandlers } from './handlers/profiles.ts';
 import { readingHandlers } from './handlers/readings.ts';
 import { trialHandlers } from './handlers/trials.ts';
-import { workHandlers } from './handlers/jobs.ts';
+import { jobHandlers } from './handlers/jobs.ts';
 import { startHousekeeping } from './capture/housekeeping.ts';
 import { createNetworkSwitch } from './acquire/ports/network-switch.ts';
 import type { Fault } from '../../shared/model/faults.ts';
 import type { Rescue } from './capture/rescue.ts';
 import { rescueLines } from './capture/rescue.ts';
-import { createSharing } from './capture/store-watch.ts';
-import type { Parts } from './host-context.ts';
-import { takeInOrphans } from './capture/orphans.ts';
+import { createStoreWatch } from './capture/store-watch.ts';
+import type { HostContext } from './host-context.ts';
+import { recoverOrphans } from './capture/orphans.ts';
 import { createOwner } from './store/owner.ts';
 import { openStore } from './store/open.ts';
 import { Topic } from './topic.ts';
-import { branchVisit, interruptVisit } from './capture/capture-lifecycle.ts';
+import { branchCapture, interruptCapture } from './capture/capture-lifecycle.ts';
 
 export interface HostOptions {
   /** Folder of the store; made when it is not there. */
@@ -77,14 +77,14 @@ export function createHost(options: HostOptions): Outcome<Host> {
   if (!opened.ok) return opened;
   const store = opened.value;
   const owner = createOwner();
-  takeInOrphans(store.db, owner, clock.wallMs());
+  recoverOrphans(store.db, owner, clock.wallMs());
 
   const timing = { ...usualTiming, ...options.timing };
   const topics = { captures: new Topic(), meters: new Topic(), store: new Topic() };
   const live = createLiveValues();
-  const practice = options.practice ? createPracticeRoom(clock) : undefined;
+  const practice = options.practice ? createPracticePorts(clock) : undefined;
   const openPort: OpenPort = (request) => (practice?.has(request.path) ? practice.open(request) : realPort(request));
-  const sharing = createSharing(store, owner, topics.store);
+  const storeWatch = createStoreWatch(store, owner, topics.store);
   const recorder = createRecorder({
     clock,
     timing,
@@ -97,7 +97,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
       if (stored > 0) topics.captures.notify();
     },
     onTrouble: () => topics.store.notify(),
-    onTakenOver: (lost) => branchVisit(parts, lost),
+    onTakenOver: (lost) => branchCapture(context, lost),
     onBug,
   });
   const noteUnits = createUnitNotes(recorder);
@@ -113,9 +113,9 @@ export function createHost(options: HostOptions): Outcome<Host> {
     onGap: (text) => recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'gap', text }),
     onChange: () => topics.meters.notify(),
   });
-  const analyst = createAnalyst(options.dataFolder, onBug);
+  const workers = createWorkerPool(options.dataFolder, onBug);
   const { version, host, dataFolder } = options;
-  const parts: Parts = {
+  const context: HostContext = {
     facts: { version, host, dataFolder, practice: options.practice },
     store,
     owner,
@@ -126,37 +126,37 @@ export function createHost(options: HostOptions): Outcome<Host> {
     recorder,
     live,
     practice,
-    analyst,
-    sharing,
+    workers,
+    storeWatch,
     topics,
-    desk: { trial: undefined },
+    running: { trial: undefined },
   };
-  const housekeeping = startHousekeeping(parts);
+  const housekeeping = startHousekeeping(context);
 
   return ok({
-    handlers: guardHandlers(
+    handlers: withStoreFaults(
       {
-        ...aboutHandlers(parts),
-        ...meterHandlers(parts),
-        ...profileHandlers(parts),
-        ...burnerHandlers(parts),
-        ...captureHandlers(parts),
-        ...markHandlers(parts),
-        ...trialHandlers(parts),
-        ...readingHandlers(parts),
-        ...workHandlers(parts),
-        ...practiceHandlers(parts),
+        ...aboutHandlers(context),
+        ...meterHandlers(context),
+        ...profileHandlers(context),
+        ...burnerHandlers(context),
+        ...captureHandlers(context),
+        ...markHandlers(context),
+        ...trialHandlers(context),
+        ...readingHandlers(context),
+        ...jobHandlers(context),
+        ...practiceHandlers(context),
       },
       { file: store.file, waiting: () => recorder.waitingCount() },
     ),
-    rescue: (file) => rescueLines(parts, file),
+    rescue: (file) => rescueLines(context, file),
     async close() {
       housekeeping.stop();
-      await analyst.stop();
+      await workers.stop();
       await meters.stop();
       practice?.stop();
-      interruptVisit(parts);
-      const rescued = await rescueLines(parts);
+      interruptCapture(context);
+      const rescued = await rescueLines(context);
       recorder.stop();
       store.close();
       return rescued?.fault;

@@ -18,7 +18,7 @@ interface GuardedStore {
  * The same handlers, with what SQLite refuses (disk full, file damaged meanwhile, another writer) turned into its fault:
  * any query of any handler can meet that, and none should have to say so. Other exceptions are bugs and go on.
  */
-export function guardHandlers(handlers: Handlers<Api>, store: GuardedStore): Handlers<Api> {
+export function withStoreFaults(handlers: Handlers<Api>, store: GuardedStore): Handlers<Api> {
   const guarded: Record<string, AnyCall | AnyFeed> = {};
   for (const [name, handler] of Object.entries(handlers)) {
     const kind = api[name as keyof Api].kind;

@@ -1,6 +1,6 @@
 import type { BurnerFacts as Facts } from '../../shared/model/capture.ts';
-import { useAsked } from '../state/host-calls.ts';
-import { benchNow, useBench } from '../state/workbench.ts';
+import { useHostQuery } from '../state/host-calls.ts';
+import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';
 import { ChoiceField, TextField } from '../ui/Field.tsx';
 import { useSetupForm } from './form.ts';
@@ -20,10 +20,10 @@ const more: { key: keyof Facts; name: string }[] = [
 /** A burner that is known already, or a new one. */
 export function BurnerFacts() {
   const { isFixed, keep } = useSetupForm();
-  const { data: burners } = useAsked('burners.list', {});
+  const { data: burners } = useHostQuery('burners.list', {});
   const capture = useCapture();
-  const typed = useBench((bench) => bench.burner);
-  const { changeBurner, takeBurner, newBurner } = benchNow();
+  const typed = useWorkbench((bench) => bench.burner);
+  const { changeBurner, takeBurner, newBurner } = workbenchState();
   const shown = isFixed ? capture?.burner : typed;
   const field = ({ key, name }: { key: keyof Facts; name: string }) => (
     <TextField

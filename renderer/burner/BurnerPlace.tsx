@@ -1,19 +1,19 @@
-import { benchNow, useBench } from '../state/workbench.ts';
+import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';
 import { Button } from '../ui/Button.tsx';
 import { TextField } from '../ui/Field.tsx';
-import { Plate } from '../ui/Panel.tsx';
-import { Say } from '../ui/Notice.tsx';
+import { Panel } from '../ui/Panel.tsx';
+import { Notice } from '../ui/Notice.tsx';
 import { BurnerFacts } from './BurnerFacts.tsx';
 import { SetupFormContext, useBurnerForm } from './form.ts';
-import { MakerAsks, MetersAndRule } from './SetupPanels.tsx';
+import { MakerRequirements, MetersAndRule } from './SetupPanels.tsx';
 
 /** Step 1: which burner, what its maker asks for, who is here. */
 export function BurnerPlace() {
   const form = useBurnerForm();
   const capture = useCapture();
-  const technician = useBench((bench) => bench.technician);
-  const { change, go, newVisitAt } = benchNow();
+  const technician = useWorkbench((bench) => bench.technician);
+  const { change, go, newVisitAt } = workbenchState();
   return (
     <SetupFormContext value={form}>
       <div className="place-head">
@@ -25,10 +25,10 @@ export function BurnerPlace() {
           </Button>
         </div>
       </div>
-      {form.isFixed && <Say tone="plain" text="This visit is complete. Its values are shown as they were kept." />}
-      {form.fault && <Say tone="bad" text={form.fault.message} />}
+      {form.isFixed && <Notice tone="plain" text="This visit is complete. Its values are shown as they were kept." />}
+      {form.fault && <Notice tone="bad" text={form.fault.message} />}
       <div className="columns">
-        <Plate name="Burner and site">
+        <Panel name="Burner and site">
           <BurnerFacts />
           <TextField
             name="Technician"
@@ -36,8 +36,8 @@ export function BurnerPlace() {
             disabled={form.isFixed}
             onChange={(text) => change({ technician: text })}
           />
-        </Plate>
-        <MakerAsks />
+        </Panel>
+        <MakerRequirements />
         <MetersAndRule />
       </div>
     </SetupFormContext>

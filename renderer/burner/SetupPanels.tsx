@@ -1,6 +1,6 @@
 import { setPointRules, setupDefaults, type SetPointRule } from '../../shared/model/setup.ts';
 import { ChoiceField } from '../ui/Field.tsx';
-import { Plate } from '../ui/Panel.tsx';
+import { Panel } from '../ui/Panel.tsx';
 import { useSetupForm } from './form.ts';
 import { SetupField } from './SetupField.tsx';
 
@@ -11,9 +11,9 @@ const ruleNames: Record<SetPointRule, string> = {
 };
 
 /** What stands in the maker's papers. */
-export function MakerAsks() {
+export function MakerRequirements() {
   return (
-    <Plate name="The maker asks for">
+    <Panel name="The maker asks for">
       <SetupField field="makerLow" name="Lowest pilot pressure" unit={{ choose: 'makerUnit' }} />
       <SetupField field="makerHigh" name="Highest pilot pressure" unit={{ choose: 'makerUnit' }} />
       <SetupField field="minimumSignal" name="Least flame signal" unit={{ choose: 'minimumSignalUnit' }} />
@@ -35,7 +35,7 @@ export function MakerAsks() {
         unit={{ choose: 'fanOnlyUnit' }}
         help="What the gauge shows with the pilot valve shut and the fan running"
       />
-    </Plate>
+    </Panel>
   );
 }
 
@@ -43,7 +43,7 @@ export function MakerAsks() {
 export function MetersAndRule() {
   const { fields, isFixed, change, keep } = useSetupForm();
   return (
-    <Plate name="Meters and set point">
+    <Panel name="Meters and set point">
       <SetupField field="pressurePercent" name="Manometer accuracy, of reading" unit={{ fixed: '± %' }} />
       <SetupField field="pressureAbsolute" name="and fixed part" unit={{ choose: 'pressureAbsoluteUnit' }} />
       <SetupField field="signalPercent" name="Signal meter accuracy, of reading" unit={{ fixed: '± %' }} />
@@ -70,6 +70,6 @@ export function MetersAndRule() {
         unit={{ fixed: '%' }}
         help={`Empty: ${setupDefaults.confidence * 100} %`}
       />
-    </Plate>
+    </Panel>
   );
 }

@@ -1,9 +1,9 @@
 import { useQueryClient } from '@tanstack/react-query';
 import { createContext, useCallback, useContext, useEffect, useMemo, useState } from 'react';
 import type { Fault } from '../../shared/model/faults.ts';
-import { useBench } from '../state/workbench.ts';
+import { useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';
-import { keepForm } from '../state/save-form.ts';
+import { saveForm } from '../state/save-form.ts';
 import { fieldsFromSetup, setupFromFields, type SetupFields, type SetupProblems } from '../state/setup-fields.ts';
 
 export interface SetupForm {
@@ -28,14 +28,14 @@ export function useSetupForm(): SetupForm {
 export function useBurnerForm(): SetupForm & { fault: Fault | undefined } {
   const client = useQueryClient();
   const capture = useCapture();
-  const typed = useBench((bench) => bench.setup);
-  const change = useBench((bench) => bench.changeSetup);
+  const typed = useWorkbench((bench) => bench.setup);
+  const change = useWorkbench((bench) => bench.changeSetup);
   const [fault, setFault] = useState<Fault>();
   const isFixed = capture?.status === 'complete';
   const fields = useMemo(() => (isFixed ? fieldsFromSetup(capture.setup) : typed), [isFixed, capture, typed]);
   const problems = useMemo(() => setupFromFields(fields).problems, [fields]);
   const keep = useCallback(() => {
-    if (!isFixed) void keepForm(client).then(setFault);
+    if (!isFixed) void saveForm(client).then(setFault);
   }, [client, isFixed]);
   useEffect(() => () => keep(), [keep]);
   return { fields, problems, isFixed, change, keep, fault };

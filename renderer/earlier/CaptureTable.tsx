@@ -1,10 +1,10 @@
 import type { CaptureSummary } from '../../shared/contract/api.ts';
 import { formatDuration, formatWallTime } from '../../shared/model/format.ts';
-import { useAct } from '../state/host-calls.ts';
-import { useBench } from '../state/workbench.ts';
+import { useHostAction } from '../state/host-calls.ts';
+import { useWorkbench } from '../state/workbench.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
 import { Button } from '../ui/Button.tsx';
-import { Say } from '../ui/Notice.tsx';
+import { Notice } from '../ui/Notice.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
 import type { ShapeName } from '../ui/Shape.tsx';
 
@@ -16,11 +16,11 @@ const statuses: Record<CaptureSummary['status'], { word: string; tone: Tone; sha
 
 /** Every capture of the store, newest first, with what can be done with it. */
 export function CaptureTable({ captures }: { captures: readonly CaptureSummary[] }) {
-  const captureId = useBench((bench) => bench.captureId);
-  const earlierId = useBench((bench) => bench.earlierId);
-  const change = useBench((bench) => bench.change);
+  const captureId = useWorkbench((bench) => bench.captureId);
+  const earlierId = useWorkbench((bench) => bench.earlierId);
+  const change = useWorkbench((bench) => bench.change);
   const { open, goOn, fault } = useOpenCapture();
-  const finish = useAct('captures.finish', ['captures.list']);
+  const finish = useHostAction('captures.finish', ['captures.list']);
   if (captures.length === 0) return <p>No capture yet. Record one, or import a file.</p>;
   const newestFirst = captures.toSorted((a, b) => Date.parse(b.startedAt) - Date.parse(a.startedAt));
   const lay = (id: string) => {
@@ -30,7 +30,7 @@ export function CaptureTable({ captures }: { captures: readonly CaptureSummary[]
   const trouble = fault ?? finish.fault;
   return (
     <div className="capture-table">
-      {trouble && <Say tone="bad" text={trouble.message} />}
+      {trouble && <Notice tone="bad" text={trouble.message} />}
       <table>
         <thead>
           <tr>

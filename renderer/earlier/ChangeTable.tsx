@@ -1,6 +1,6 @@
 import { comparedQuantities, type ComparisonResult } from '../../shared/model/analysis-result.ts';
 import { noNumber, withSign } from '../../shared/model/format.ts';
-import { quantityFace } from '../../shared/report/quantity-format.ts';
+import { quantityFormat } from '../../shared/report/quantity-format.ts';
 import { quantityWords } from '../../shared/report/words.ts';
 import { StatusWord } from '../ui/StatusWord.tsx';
 
@@ -23,7 +23,7 @@ export function ChangeTable({ result }: { result: ComparisonResult }) {
         <tbody>
           {comparedQuantities.map((quantity) => {
             const { before, after, change, ci, significant } = result[quantity];
-            const { print: text, unit } = quantityFace(quantity, result);
+            const { print: text, unit } = quantityFormat(quantity, result);
             const signed = (value: number) => withSign(value, text(value));
             return (
               <tr key={quantity}>

@@ -2,32 +2,32 @@ import { useQuery, useQueryClient } from '@tanstack/react-query';
 import { formatPressure } from '../../shared/model/format.ts';
 import { decisionLabels, decisionWords } from '../../shared/report/words.ts';
 import { OverlayPlot } from '../plot/OverlayPlot.tsx';
-import { askOrThrow, faultOf } from '../state/host-calls.ts';
-import { useBench } from '../state/workbench.ts';
+import { callHostOrThrow, faultOf } from '../state/host-calls.ts';
+import { useWorkbench } from '../state/workbench.ts';
 import { Button } from '../ui/Button.tsx';
-import { Plate } from '../ui/Panel.tsx';
-import { Say } from '../ui/Notice.tsx';
+import { Panel } from '../ui/Panel.tsx';
+import { Notice } from '../ui/Notice.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';
 import { Working } from '../ui/Working.tsx';
 import { ChangeTable } from './ChangeTable.tsx';
 
 /** Two visits in one picture, what changed in words and numbers, and whether the old setting still has its margin. */
-export function LaidOver({ before, after }: { before: string; after: string }) {
+export function ComparisonPanel({ before, after }: { before: string; after: string }) {
   const client = useQueryClient();
-  const change = useBench((bench) => bench.change);
+  const change = useWorkbench((bench) => bench.change);
   const queryKey = ['comparison.run', before, after];
   const { data, error, isFetching } = useQuery({
     queryKey,
-    queryFn: ({ signal }) => askOrThrow('comparison.run', { before, after }, signal),
+    queryFn: ({ signal }) => callHostOrThrow('comparison.run', { before, after }, signal),
     refetchOnMount: 'always',
     structuralSharing: false,
   });
   const fault = faultOf(error);
   const old = data?.result.oldSetPoint;
   return (
-    <Plate name="Earlier sweep under the one at hand">
+    <Panel name="Earlier sweep under the one at hand">
       {isFetching && <Working name="Comparing" onCancel={() => void client.cancelQueries({ queryKey })} />}
-      {fault && <Say tone="doubt" text={fault.message} />}
+      {fault && <Notice tone="doubt" text={fault.message} />}
       {data && (
         <>
           <div className="overlay">
@@ -64,7 +64,7 @@ export function LaidOver({ before, after }: { before: string; after: string }) {
             </div>
           )}
           {data.result.warnings.map((warning) => (
-            <Say key={warning.message} tone="doubt" text={warning.message} />
+            <Notice key={warning.message} tone="doubt" text={warning.message} />
           ))}
           <ChangeTable result={data.result} />
         </>
@@ -72,6 +72,6 @@ export function LaidOver({ before, after }: { before: string; after: string }) {
       <div className="row">
         <Button onClick={() => change({ earlierId: undefined })}>Take away</Button>
       </div>
-    </Plate>
+    </Panel>
   );
 }

@@ -1,15 +1,15 @@
 import { useState } from 'react';
-import { useAct, useAsked } from '../state/host-calls.ts';
+import { useHostAction, useHostQuery } from '../state/host-calls.ts';
 import { FileButton } from '../ui/FileButton.tsx';
 import { ChoiceField } from '../ui/Field.tsx';
-import { Plate } from '../ui/Panel.tsx';
-import { Say } from '../ui/Notice.tsx';
+import { Panel } from '../ui/Panel.tsx';
+import { Notice } from '../ui/Notice.tsx';
 
 /** Files from elsewhere: a CSV of any logger with its companions, or a data package. */
 export function ImportDrop() {
   const [isOver, setOver] = useState(false);
-  const imports = useAct('files.import', ['captures.list', 'burners.list']);
-  const { data: burners } = useAsked('burners.list', {});
+  const imports = useHostAction('files.import', ['captures.list', 'burners.list']);
+  const { data: burners } = useHostQuery('burners.list', {});
   const [burnerId, setBurnerId] = useState('');
   const [done, setDone] = useState<Awaited<ReturnType<typeof imports.run>>>();
 
@@ -23,7 +23,7 @@ export function ImportDrop() {
   const known = (done?.captures.length ?? 0) - added;
 
   return (
-    <Plate name="Bring in files">
+    <Panel name="Bring in files">
       <div
         className="drop"
         data-over={isOver}
@@ -62,20 +62,20 @@ export function ImportDrop() {
         )}
       </div>
       {imports.busy && <output>Reading</output>}
-      {imports.fault && <Say tone="bad" text={imports.fault.message} />}
+      {imports.fault && <Notice tone="bad" text={imports.fault.message} />}
       {done?.problems.map((problem) => (
-        <Say key={problem.message} tone="bad" text={problem.message} />
+        <Notice key={problem.message} tone="bad" text={problem.message} />
       ))}
       {done?.captures.flatMap(({ id, notices }) =>
-        (notices ?? []).map((notice) => <Say key={id + notice} tone="doubt" text={notice} />),
+        (notices ?? []).map((notice) => <Notice key={id + notice} tone="doubt" text={notice} />),
       )}
-      {added > 0 && <Say tone="good" text={added === 1 ? 'One capture added.' : `${added} captures added.`} />}
+      {added > 0 && <Notice tone="good" text={added === 1 ? 'One capture added.' : `${added} captures added.`} />}
       {known > 0 && (
-        <Say
+        <Notice
           tone="plain"
           text={known === 1 ? 'One was in the store already.' : `${known} were in the store already.`}
         />
       )}
-    </Plate>
+    </Panel>
   );
 }

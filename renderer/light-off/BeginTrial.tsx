@@ -2,13 +2,13 @@ import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { formatNumber } from '../../shared/model/format.ts';
 import { readNumber } from '../state/setup-fields.ts';
-import { useAct } from '../state/host-calls.ts';
-import { useBench } from '../state/workbench.ts';
+import { useHostAction } from '../state/host-calls.ts';
+import { useWorkbench } from '../state/workbench.ts';
 import type { Limits } from '../state/current-capture.ts';
 import { Button } from '../ui/Button.tsx';
 import { FieldFrame } from '../ui/Field.tsx';
-import { Plate } from '../ui/Panel.tsx';
-import { Announce, Say } from '../ui/Notice.tsx';
+import { Panel } from '../ui/Panel.tsx';
+import { Announce, Notice } from '../ui/Notice.tsx';
 import { DelayedSparkDialog } from './DelayedSparkDialog.tsx';
 
 /** Longest hold that the host takes, seconds. */
@@ -24,9 +24,9 @@ export function BeginTrial({
   limits: Limits;
   purgeLeftS: number;
 }) {
-  const begin = useAct('trials.begin');
-  const typedDelay = useBench((bench) => bench.sparkDelay);
-  const change = useBench((bench) => bench.change);
+  const begin = useHostAction('trials.begin');
+  const typedDelay = useWorkbench((bench) => bench.sparkDelay);
+  const change = useWorkbench((bench) => bench.change);
   const [isHeldBack, setHeldBack] = useState(false);
   const [asks, setAsks] = useState(false);
   // Practice: half way through the trial.
@@ -54,7 +54,7 @@ export function BeginTrial({
         </div>
       )}
       <Announce text={isPurging ? `Purge, ${limits.purgeSeconds} seconds` : 'Ready for the next trial'} />
-      <Plate name="Next trial, at the pressure the regulator is set to">
+      <Panel name="Next trial, at the pressure the regulator is set to">
         <fieldset className="spark-choice" aria-label="Spark">
           <Button aria-pressed={!isHeldBack} onClick={() => setHeldBack(false)}>
             Spark at once
@@ -82,7 +82,7 @@ export function BeginTrial({
           </FieldFrame>
         )}
         <p>Press as the control opens the pilot gas. The clock starts then.</p>
-        {begin.fault && <Say tone="bad" text={begin.fault.message} />}
+        {begin.fault && <Notice tone="bad" text={begin.fault.message} />}
         <Button
           kind="main"
           size="large"
@@ -91,7 +91,7 @@ export function BeginTrial({
         >
           {isPurging ? `Purge: ${Math.ceil(purgeLeftS)} s left` : 'Begin trial'}
         </Button>
-      </Plate>
+      </Panel>
       {asks && <DelayedSparkDialog delayS={delay} onBegin={() => run(delay)} onClose={() => setAsks(false)} />}
     </>
   );

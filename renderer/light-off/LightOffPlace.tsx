@@ -1,13 +1,13 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
-import { useBench } from '../state/workbench.ts';
+import { useWorkbench } from '../state/workbench.ts';
 import { limitsOf, shownUnits, useCapture } from '../state/current-capture.ts';
 import { useCaptureNow } from '../state/capture-now.ts';
 import { useMeters } from '../state/meters.ts';
-import { useSetupAtHand } from '../state/current-setup.ts';
-import { PressurePlate, SignalPlate } from '../ui/LivePanels.tsx';
+import { useCurrentSetup } from '../state/current-setup.ts';
+import { PressurePanel, SignalPanel } from '../ui/LivePanels.tsx';
 import { Button } from '../ui/Button.tsx';
-import { Plate } from '../ui/Panel.tsx';
-import { Caution, Say } from '../ui/Notice.tsx';
+import { Panel } from '../ui/Panel.tsx';
+import { Caution, Notice } from '../ui/Notice.tsx';
 import { BeginTrial } from './BeginTrial.tsx';
 import { RunningTrial } from './RunningTrial.tsx';
 import { TrialList } from './TrialList.tsx';
@@ -18,7 +18,7 @@ export function LightOffPlace() {
   const capture = useCapture();
   const meters = useMeters();
   const now = useCaptureNow();
-  const setup = useSetupAtHand();
+  const setup = useCurrentSetup();
   const units = shownUnits(capture, meters);
   const limits = limitsOf(setup, units.pressure, units.signal);
   const isRecording = capture?.status === 'recording';
@@ -44,13 +44,13 @@ export function LightOffPlace() {
         <div className="stack">
           {isRecording && (
             <div className="number-pair">
-              <PressurePlate latest={meters.pressure} unit={units.pressure} limits={limits} />
-              <SignalPlate latest={meters.signal} unit={units.signal} limits={limits} />
+              <PressurePanel latest={meters.pressure} unit={units.pressure} limits={limits} />
+              <SignalPanel latest={meters.signal} unit={units.signal} limits={limits} />
             </div>
           )}
-          <Plate name="Trials of this visit">
+          <Panel name="Trials of this visit">
             <TrialList trials={capture?.trials ?? []} unit={units.pressure} />
-          </Plate>
+          </Panel>
         </div>
       </div>
     </>
@@ -58,16 +58,17 @@ export function LightOffPlace() {
 }
 
 function NotRecording({ capture }: { capture: CaptureView | undefined }) {
-  const go = useBench((bench) => bench.go);
-  if (capture?.status === 'complete') return <Say tone="plain" text="This visit is complete. Its trials are listed." />;
+  const go = useWorkbench((bench) => bench.go);
+  if (capture?.status === 'complete')
+    return <Notice tone="plain" text="This visit is complete. Its trials are listed." />;
   return (
-    <Plate name="Trials are recorded">
+    <Panel name="Trials are recorded">
       <p>Start recording first, so that each trial stands beside what the meters showed.</p>
       <div className="row">
         <Button kind="main" size="large" onClick={() => go('sweep')}>
           To recording
         </Button>
       </div>
-    </Plate>
+    </Panel>
   );
 }

@@ -3,12 +3,12 @@ import type { CaptureView } from '../../shared/contract/api.ts';
 import { formatNumber, formatPressure, formatSeconds } from '../../shared/model/format.ts';
 import { convertPressure, pressureUnits } from '../../shared/model/units.ts';
 import { readNumber } from '../state/setup-fields.ts';
-import { useAct } from '../state/host-calls.ts';
+import { useHostAction } from '../state/host-calls.ts';
 import type { Limits } from '../state/current-capture.ts';
 import { useRecording } from '../state/recording.ts';
 import { Button } from '../ui/Button.tsx';
 import { FieldFrame } from '../ui/Field.tsx';
-import { Say } from '../ui/Notice.tsx';
+import { Notice } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
 import { pressureWithGas, timeToProve, trialPhase, type TrialPhase } from './time-to-prove.ts';
 
@@ -32,8 +32,8 @@ export function RunningTrial({
   now: number | undefined;
 }) {
   const recording = useRecording();
-  const end = useAct('trials.end');
-  const cancel = useAct('trials.cancel');
+  const end = useHostAction('trials.end');
+  const cancel = useHostAction('trials.cancel');
   const [typed, setTyped] = useState<string>();
   const elapsedS = Math.max(0, (now ?? trial.startedS) - trial.startedS);
   const phase = trialPhase(elapsedS, trial.sparkDelayS, limits.trialSeconds);
@@ -110,7 +110,7 @@ export function RunningTrial({
           Not a trial, throw away
         </Button>
       </div>
-      {(end.fault ?? cancel.fault) && <Say tone="bad" text={(end.fault ?? cancel.fault)!.message} />}
+      {(end.fault ?? cancel.fault) && <Notice tone="bad" text={(end.fault ?? cancel.fault)!.message} />}
     </>
   );
 }

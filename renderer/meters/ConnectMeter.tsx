@@ -2,16 +2,16 @@ import { useState, type RefObject } from 'react';
 import type { MeterState, PortInfo } from '../../shared/contract/api.ts';
 import type { Role } from '../../shared/model/reading.ts';
 import { practicePorts } from '../../shared/practice/bench.ts';
-import { useAct, useAsked } from '../state/host-calls.ts';
+import { useHostAction, useHostQuery } from '../state/host-calls.ts';
 import { Button } from '../ui/Button.tsx';
 import { FieldFrame } from '../ui/Field.tsx';
-import { Plate } from '../ui/Panel.tsx';
-import { Announce, Say } from '../ui/Notice.tsx';
-import type { Listening } from './detection.ts';
-import { offersOf } from './matching-profiles.ts';
+import { Panel } from '../ui/Panel.tsx';
+import { Announce, Notice } from '../ui/Notice.tsx';
+import type { Detection } from './detection.ts';
+import { matchesOf } from './matching-profiles.ts';
 import type { Fit } from './matching-profiles.ts';
 import { PortRow } from './PortRow.tsx';
-import { profileSays } from './profile-summary.ts';
+import { profileSummary } from './profile-summary.ts';
 
 const typedPort = 'typed';
 
@@ -27,15 +27,15 @@ export function ConnectMeter({
   listenButton,
 }: {
   meters: readonly MeterState[];
-  listening: Listening;
+  listening: Detection;
   /** Begins and stops the listening; what is heard shows below it. */
   listenButton: RefObject<HTMLButtonElement | null>;
 }) {
-  const { data: found, fault: listFault, again, busy } = useAsked('ports.list', {});
-  const { data: profiles } = useAsked('profiles.list', {});
-  const { data: network } = useAsked('network.get', {});
-  const connect = useAct('meters.connect');
-  const save = useAct('profiles.save', ['profiles.list']);
+  const { data: found, fault: listFault, again, busy } = useHostQuery('ports.list', {});
+  const { data: profiles } = useHostQuery('profiles.list', {});
+  const { data: network } = useHostQuery('network.get', {});
+  const connect = useHostAction('meters.connect');
+  const save = useHostAction('profiles.save', ['profiles.list']);
   const [choice, setChoice] = useState('');
   const [path, setPath] = useState('');
   const [profileName, setProfileName] = useState('');
@@ -61,7 +61,7 @@ export function ConnectMeter({
   const offersOn = (one: string) => {
     const fits = heardOn(one)?.fits ?? [];
     const own = practiceProfiles.get(one);
-    return offersOf(own === undefined ? fits : fits.filter(({ profile }) => profile.name === own), taken);
+    return matchesOf(own === undefined ? fits : fits.filter(({ profile }) => profile.name === own), taken);
   };
   const choose = (next: string) => {
     setChoice(next);
@@ -84,7 +84,7 @@ export function ConnectMeter({
   const sending = listening.heard.filter(({ status }) => status === 'lines').length;
   const refused = connect.fault ?? save.fault ?? listening.fault;
   return (
-    <Plate name="Connect a meter">
+    <Panel name="Connect a meter">
       {listening.busy ? (
         <Button ref={listenButton} size="large" onClick={listening.stop}>
           Stop listening
@@ -112,7 +112,7 @@ export function ConnectMeter({
               : ''
         }
       />
-      {trouble && <Say tone="doubt" text={trouble.message} />}
+      {trouble && <Notice tone="doubt" text={trouble.message} />}
       <fieldset className="port-list">
         <legend className="heard">Port</legend>
         {free.map((one) => (
@@ -142,7 +142,7 @@ export function ConnectMeter({
           </span>
         </label>
       </fieldset>
-      <FieldFrame name="Profile" help={profile && profileSays(profile)}>
+      <FieldFrame name="Profile" help={profile && profileSummary(profile)}>
         {({ input, describedBy }) => (
           <select
             id={input}
@@ -159,7 +159,7 @@ export function ConnectMeter({
           </select>
         )}
       </FieldFrame>
-      {refused && <Say tone="bad" text={refused.message} />}
+      {refused && <Notice tone="bad" text={refused.message} />}
       <div className="row">
         <Button
           kind="main"
@@ -172,6 +172,6 @@ export function ConnectMeter({
           Look for ports again
         </Button>
       </div>
-    </Plate>
+    </Panel>
   );
 }

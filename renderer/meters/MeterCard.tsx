@@ -10,15 +10,15 @@ import { isNetworkPort } from '../../shared/model/network-port.ts';
 import type { Flag } from '../../shared/model/reading.ts';
 import { pressureUnits, signalUnits } from '../../shared/model/units.ts';
 import { roleWords } from '../../shared/report/words.ts';
-import { useAct } from '../state/host-calls.ts';
+import { useHostAction } from '../state/host-calls.ts';
 import { Button } from '../ui/Button.tsx';
 import { Numeral } from '../ui/Numeral.tsx';
-import { Plate } from '../ui/Panel.tsx';
-import { Announce, Say } from '../ui/Notice.tsx';
+import { Panel } from '../ui/Panel.tsx';
+import { Announce, Notice } from '../ui/Notice.tsx';
 import type { ShapeName } from '../ui/Shape.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
 import { NetworkMark } from './PortRow.tsx';
-import { deskNow } from './profile/use-draft.ts';
+import { editorState } from './profile/use-draft.ts';
 
 const statuses: Record<MeterState['status'], { word: string; tone: Tone; shape: ShapeName }> = {
   opening: { word: 'Opening', tone: 'plain', shape: 'hollow-circle' },
@@ -45,10 +45,10 @@ const listeningHelps = (meter: MeterState): boolean =>
  * that its port can be listened to.
  */
 export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: () => void }) {
-  const disconnect = useAct('meters.disconnect');
+  const disconnect = useHostAction('meters.disconnect');
   const status = statuses[meter.status];
   return (
-    <Plate name={meter.profile}>
+    <Panel name={meter.profile}>
       <div className="row">
         <StatusWord tone={status.tone} shape={status.shape}>
           {status.word}
@@ -60,7 +60,7 @@ export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: ()
         </span>
       </div>
       {meter.fault && (
-        <Say tone="bad" text={meter.fault.message}>
+        <Notice tone="bad" text={meter.fault.message}>
           {listeningHelps(meter) && (
             <Button
               kind="main"
@@ -71,7 +71,7 @@ export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: ()
               Disconnect and listen
             </Button>
           )}
-        </Say>
+        </Notice>
       )}
       <div className="row">
         {meter.latest.map((latest) => {
@@ -92,12 +92,14 @@ export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: ()
         <span className="soft">Lines as they came</span>
         <pre className="meter-lines">{meter.recentLines.slice(-5).join('\n')}</pre>
       </div>
-      {disconnect.fault && <Say tone="bad" text={disconnect.fault.message} />}
+      {disconnect.fault && <Notice tone="bad" text={disconnect.fault.message} />}
       <div className="row">
         <Button onClick={() => void disconnect.run({ port: meter.port })}>Disconnect</Button>
-        {meter.status === 'unreadable' && <Button onClick={() => deskNow().open(meter.port)}>Teach these lines</Button>}
+        {meter.status === 'unreadable' && (
+          <Button onClick={() => editorState().open(meter.port)}>Teach these lines</Button>
+        )}
       </div>
-    </Plate>
+    </Panel>
   );
 }
 

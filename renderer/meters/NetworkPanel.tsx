@@ -1,15 +1,15 @@
-import { useAct, useAsked } from '../state/host-calls.ts';
-import { Plate } from '../ui/Panel.tsx';
-import { Say } from '../ui/Notice.tsx';
+import { useHostAction, useHostQuery } from '../state/host-calls.ts';
+import { Panel } from '../ui/Panel.tsx';
+import { Notice } from '../ui/Notice.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';
 
 /** The switch for meters on the network: off until somebody wants it, and plain about what it means. */
-export function NetworkPlate() {
-  const { data: network } = useAsked('network.get', {});
-  const allow = useAct('network.allow', ['network.get']);
+export function NetworkPanel() {
+  const { data: network } = useHostQuery('network.get', {});
+  const allow = useHostAction('network.allow', ['network.get']);
   const allowed = network?.allowed ?? false;
   return (
-    <Plate name="Meters on the network">
+    <Panel name="Meters on the network">
       <label className="port-choice">
         <input
           type="checkbox"
@@ -32,7 +32,7 @@ export function NetworkPlate() {
           Readings come and polls go over the network, readable for others there. Any of them could forge a reading.
         </p>
       )}
-      {allow.fault && <Say tone="bad" text={allow.fault.message} />}
-    </Plate>
+      {allow.fault && <Notice tone="bad" text={allow.fault.message} />}
+    </Panel>
   );
 }

@@ -4,7 +4,7 @@ import type { Fault } from '../../shared/model/faults.ts';
 import { host } from '../state/connection.ts';
 
 /** What was heard on ports, and the ways to listen. */
-export interface Listening {
+export interface Detection {
   /** The newest of each port that was listened to. */
   heard: readonly Heard[];
   busy: boolean;
@@ -15,7 +15,7 @@ export interface Listening {
 }
 
 /** Listening that ends with the place it was begun on: no port is held open for nobody. */
-export function useListening(): Listening {
+export function useDetection(): Detection {
   const [heard, setHeard] = useState<readonly Heard[]>([]);
   const [busy, setBusy] = useState(false);
   const [fault, setFault] = useState<Fault>();

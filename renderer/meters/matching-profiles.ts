@@ -10,7 +10,7 @@ const mostOffered = 4;
  * The profiles to offer for one touch: none that gives a role which a connected meter gives already, and the first of each role before
  * further ones, since a bare number tells a manometer from a multimeter no more than inches of water from pascals.
  */
-export function offersOf(fits: readonly Fit[], taken: ReadonlySet<Role>): Fit[] {
+export function matchesOf(fits: readonly Fit[], taken: ReadonlySet<Role>): Fit[] {
   const free = fits.filter(({ profile }) => profile.channels.every(({ role }) => !taken.has(role)));
   const roleOf = (fit: Fit) => fit.profile.channels[0]?.role;
   const firsts = free.filter((fit) => free.find((other) => roleOf(other) === roleOf(fit)) === fit);

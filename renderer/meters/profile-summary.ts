@@ -13,7 +13,7 @@ export const lineWords: Record<Profile['line']['format'], string> = {
 };
 
 /** What a profile does, in two sentences: how the port is opened, and what is read from a line. */
-export function profileSays({ serial, mode, poll, line, channels, accuracy }: Profile): string {
+export function profileSummary({ serial, mode, poll, line, channels, accuracy }: Profile): string {
   const { baudRate, dataBits, parity, stopBits } = serial;
   const port = `${baudRate} baud, ${dataBits} data bits, ${parity === 'none' ? 'no' : parity} parity, ${stopBits} stop bit${stopBits > 1 ? 's' : ''}`;
   const talk = mode === 'poll' && poll ? `asked every ${poll.everyMs} ms` : 'the meter sends by itself';

@@ -14,7 +14,7 @@ import { pairUp, stretches, valueAt } from './pairs.ts';
 import { linePath, symbolPath } from './paths.ts';
 import { PlotFrame } from './PlotFrame.tsx';
 import { toPixels, type Scales } from './scales.ts';
-import { trendOf } from './binned-medians.ts';
+import { binnedMedians } from './binned-medians.ts';
 
 const names = ['mark-rest', 'mark-out', 'mark-in', 'line-out', 'line-in', 'mark-now'] as const;
 
@@ -66,7 +66,7 @@ export function SweepPlot({
       const kept = thinScatter(px, py, pairs.length, symbolCell);
       const going = (direction: number) => kept.filter((i) => pairs.direction[i] === direction);
       const trend = (direction: 1 | -1) => {
-        const { pressure: p, signal: s } = trendOf(pairs, direction, x.domain);
+        const { pressure: p, signal: s } = binnedMedians(pairs, direction, x.domain);
         return linePath(p.map(scales.x), s.map(scales.y), p.keys());
       };
       const now = isLive ? lastPair(pressure, signal) : undefined;

@@ -1,7 +1,7 @@
 import type { Pairs } from './pairs.ts';
 
 /** The middle of what was seen in each of `bins` equal stretches of pressure, going one way; NaN where too little was. */
-export interface Trend {
+export interface BinnedMedians {
   pressure: number[];
   signal: number[];
 }
@@ -10,7 +10,12 @@ export interface Trend {
 const leastInBin = 2;
 
 /** Medians of pressure and signal for one direction of turning; it only guides the eye, nothing is computed from it. */
-export function trendOf(pairs: Pairs, direction: 1 | -1, span: readonly [number, number], bins = 60): Trend {
+export function binnedMedians(
+  pairs: Pairs,
+  direction: 1 | -1,
+  span: readonly [number, number],
+  bins = 60,
+): BinnedMedians {
   const inBin = Array.from({ length: bins }, () => ({ pressure: [] as number[], signal: [] as number[] }));
   const width = (span[1] - span[0]) / bins;
   for (let i = 0; i < pairs.length; i++) {
@@ -20,7 +25,7 @@ export function trendOf(pairs: Pairs, direction: 1 | -1, span: readonly [number,
     found?.pressure.push(pairs.pressure[i]!);
     found?.signal.push(pairs.signal[i]!);
   }
-  const trend: Trend = { pressure: [], signal: [] };
+  const trend: BinnedMedians = { pressure: [], signal: [] };
   for (const { pressure, signal } of inBin) {
     const isEnough = signal.length >= leastInBin;
     trend.pressure.push(isEnough ? median(pressure) : Number.NaN);

@@ -1,23 +1,23 @@
 import { isPracticePort } from '../../shared/model/practice-port.ts';
 import { findScenario } from '../../shared/practice/scenarios.ts';
 import { practicePorts } from '../../shared/practice/bench.ts';
-import { useAct } from '../state/host-calls.ts';
-import { benchNow, useBench } from '../state/workbench.ts';
+import { useHostAction } from '../state/host-calls.ts';
+import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';
 import { useFeed } from '../state/feeds.ts';
-import { useKeepForm } from '../state/save-form.ts';
+import { useSaveForm } from '../state/save-form.ts';
 import { useMeters } from '../state/meters.ts';
 import { Button } from '../ui/Button.tsx';
 import { ChoiceField } from '../ui/Field.tsx';
-import { Say } from '../ui/Notice.tsx';
+import { Notice } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
-import { Hands } from './PracticeControls.tsx';
+import { PracticeControls } from './PracticeControls.tsx';
 import './practice.css';
 
 /** The invented burner beside the workbench. It is all practice, and says so. */
 export function PracticeBench() {
-  const isOpen = useBench((bench) => bench.practiceOpen);
-  const change = useBench((bench) => bench.change);
+  const isOpen = useWorkbench((bench) => bench.practiceOpen);
+  const change = useWorkbench((bench) => bench.change);
   const { meters } = useMeters();
   // An invented flame has no place beside a real one.
   const areReal = meters !== undefined && meters.length > 0 && !meters.some(({ port }) => isPracticePort(port));
@@ -43,9 +43,9 @@ function OpenBench() {
   const state = useFeed('practice.live', {});
   const { meters } = useMeters();
   const capture = useCapture();
-  const connect = useAct('meters.connect');
-  const act = useAct('practice.act');
-  const keep = useKeepForm();
+  const connect = useHostAction('meters.connect');
+  const act = useHostAction('practice.act');
+  const keep = useSaveForm();
   if (!state) return null;
 
   const missing = Object.values(practicePorts).filter(({ port }) => !meters?.some((meter) => meter.port === port));
@@ -58,7 +58,7 @@ function OpenBench() {
   };
   const takePapers = () => {
     if (!scenario) return;
-    const { burner, changeBurner, takeBurner, technician, change } = benchNow();
+    const { burner, changeBurner, takeBurner, technician, change } = workbenchState();
     takeBurner({ ...scenario.burner, id: burner.id ?? '', setup: scenario.setup });
     changeBurner({ id: undefined });
     if (!technician) change({ technician: 'Practice' });
@@ -72,7 +72,7 @@ function OpenBench() {
           Connect both practice meters
         </Button>
       )}
-      {fault && <Say tone="bad" text={fault.message} />}
+      {fault && <Notice tone="bad" text={fault.message} />}
       <ChoiceField
         name="Invented burner"
         value={state.scenario}
@@ -81,7 +81,7 @@ function OpenBench() {
         {...(says && { help: says })}
       />
       {capture?.status !== 'complete' && <Button onClick={takePapers}>Fill in its papers</Button>}
-      <Hands state={state} />
+      <PracticeControls state={state} />
     </>
   );
 }

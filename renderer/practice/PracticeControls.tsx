@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import type { PracticeState } from '../../shared/contract/api.ts';
 import { formatNumber } from '../../shared/model/format.ts';
-import { ask, type Asked } from '../state/host-calls.ts';
+import { callHost, type CallInput } from '../state/host-calls.ts';
 import { Button } from '../ui/Button.tsx';
 import { Shape } from '../ui/Shape.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';
@@ -12,10 +12,10 @@ const everyMs = 100;
 /** As fine as one sets a regulator screw by hand. */
 const stepTurns = 0.04;
 
-const act = (action: Asked<'practice.act'>) => void ask('practice.act', action);
+const act = (action: CallInput<'practice.act'>) => void callHost('practice.act', action);
 
 /** What a technician's hands would do at the burner: the regulator screw, pilot valve, spark and fan. */
-export function Hands({ state }: { state: PracticeState }) {
+export function PracticeControls({ state }: { state: PracticeState }) {
   const { turnsMax } = state;
   const [going, setGoing] = useState<1 | -1 | 0>(0);
   const turns = useRef(state.turns);

@@ -1,25 +1,25 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { formatWallTime } from '../../shared/model/format.ts';
-import { useAct } from '../state/host-calls.ts';
-import { useBench } from '../state/workbench.ts';
+import { useHostAction } from '../state/host-calls.ts';
+import { useWorkbench } from '../state/workbench.ts';
 import { Button } from '../ui/Button.tsx';
 import { FieldFrame } from '../ui/Field.tsx';
-import { Plate } from '../ui/Panel.tsx';
-import { Say } from '../ui/Notice.tsx';
+import { Panel } from '../ui/Panel.tsx';
+import { Notice } from '../ui/Notice.tsx';
 
 /** Notes beside the capture: the only thing that can still be added to a complete one. */
 export function Notes({ capture }: { capture: CaptureView }) {
-  const note = useAct('captures.note');
-  const text = useBench((bench) => bench.proofNote);
-  const technician = useBench((bench) => bench.technician);
-  const change = useBench((bench) => bench.change);
+  const note = useHostAction('captures.note');
+  const text = useWorkbench((bench) => bench.proofNote);
+  const technician = useWorkbench((bench) => bench.technician);
+  const change = useWorkbench((bench) => bench.change);
   const add = async () => {
     const by = technician.trim();
     const done = await note.run({ capture: capture.id, text: text.trim(), ...(by !== '' && { by }) });
     if (done) change({ proofNote: '' });
   };
   return (
-    <Plate name="Notes">
+    <Panel name="Notes">
       <ul className="note-list">
         {capture.notes.map((one) => (
           <li key={one.at + one.text}>
@@ -39,12 +39,12 @@ export function Notes({ capture }: { capture: CaptureView }) {
           />
         )}
       </FieldFrame>
-      {note.fault && <Say tone="bad" text={note.fault.message} />}
+      {note.fault && <Notice tone="bad" text={note.fault.message} />}
       <div className="row">
         <Button disabled={text.trim() === '' || note.busy} onClick={() => void add()}>
           Add note
         </Button>
       </div>
-    </Plate>
+    </Panel>
   );
 }

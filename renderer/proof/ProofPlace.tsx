@@ -1,15 +1,15 @@
 import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
-import { benchNow, useBench } from '../state/workbench.ts';
+import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';
 import { FinishDialog } from '../ui/FinishDialog.tsx';
 import { Button } from '../ui/Button.tsx';
-import { Plate } from '../ui/Panel.tsx';
-import { Say } from '../ui/Notice.tsx';
+import { Panel } from '../ui/Panel.tsx';
+import { Notice } from '../ui/Notice.tsx';
 import { Working } from '../ui/Working.tsx';
 import { Notes } from './Notes.tsx';
 import { ReportPreview } from './ReportPreview.tsx';
-import { SavePlates } from './SavePanels.tsx';
+import { SavePanels } from './SavePanels.tsx';
 import { useReportPreview } from './report-preview.ts';
 import './proof.css';
 
@@ -22,27 +22,27 @@ export function ProofPlace() {
       {capture ? (
         <Proof capture={capture} />
       ) : (
-        <Plate name="Nothing recorded yet">
+        <Panel name="Nothing recorded yet">
           <p>Record a visit, or open an earlier one.</p>
-        </Plate>
+        </Panel>
       )}
     </>
   );
 }
 
 function Proof({ capture }: { capture: CaptureView }) {
-  const earlierId = useBench((bench) => bench.earlierId);
+  const earlierId = useWorkbench((bench) => bench.earlierId);
   const preview = useReportPreview(capture.id, earlierId);
   return (
     <div className="proof">
       <div className="stack">
         <VisitPlate capture={capture} />
-        <SavePlates captureId={capture.id} earlierId={earlierId} />
+        <SavePanels captureId={capture.id} earlierId={earlierId} />
         <Notes capture={capture} />
       </div>
       <div className="stack">
         {preview.busy && <Working name="Making the report" onCancel={preview.cancel} />}
-        {preview.fault && <Say tone="doubt" text={preview.fault.message} />}
+        {preview.fault && <Notice tone="doubt" text={preview.fault.message} />}
         {!preview.busy && (
           <div className="row">
             <Button onClick={() => void preview.again()}>Make the report again</Button>
@@ -56,14 +56,14 @@ function Proof({ capture }: { capture: CaptureView }) {
 
 function VisitPlate({ capture }: { capture: CaptureView }) {
   const [asksToFinish, setAsksToFinish] = useState(false);
-  const { go, newVisitAt } = benchNow();
+  const { go, newVisitAt } = workbenchState();
   const newVisit = () => {
     newVisitAt(capture);
     go('burner');
   };
   const isComplete = capture.status === 'complete';
   return (
-    <Plate name="Visit">
+    <Panel name="Visit">
       <p>
         {isComplete ? 'Complete. It is not changed any more.' : 'Still open: sweeps, trials and settings can be added.'}
       </p>
@@ -77,6 +77,6 @@ function VisitPlate({ capture }: { capture: CaptureView }) {
         )}
       </div>
       {asksToFinish && <FinishDialog capture={capture} onClose={() => setAsksToFinish(false)} />}
-    </Plate>
+    </Panel>
   );
 }

@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'react';
-import { takeStylesOut } from './extract-styles.ts';
+import { extractStyles } from './extract-styles.ts';
 
 /**
  * The report as it will be saved, in a shadow tree of its own, so that its style and ours do not meet. The page's content
@@ -12,7 +12,7 @@ export function ReportPreview({ html }: { html: string }) {
     const host = box.current;
     if (!host) return;
     const shadow = host.shadowRoot ?? host.attachShadow({ mode: 'open' });
-    const { markup, sheet: text } = takeStylesOut(html);
+    const { markup, sheet: text } = extractStyles(html);
     const sheet = new CSSStyleSheet();
     sheet.replaceSync(text);
     shadow.adoptedStyleSheets = [sheet];

@@ -1,13 +1,13 @@
-import { useAct } from '../state/host-calls.ts';
+import { useHostAction } from '../state/host-calls.ts';
 import { Button } from '../ui/Button.tsx';
-import { Plate } from '../ui/Panel.tsx';
-import { Say } from '../ui/Notice.tsx';
+import { Panel } from '../ui/Panel.tsx';
+import { Notice } from '../ui/Notice.tsx';
 import { saveFile } from './save-file.ts';
 
 /** The report and the data as files of one's own. */
-export function SavePlates({ captureId, earlierId }: { captureId: string; earlierId: string | undefined }) {
-  const report = useAct('report.make');
-  const exported = useAct('files.export');
+export function SavePanels({ captureId, earlierId }: { captureId: string; earlierId: string | undefined }) {
+  const report = useHostAction('report.make');
+  const exported = useHostAction('files.export');
   const keep = async (made: Promise<{ name: string; bytes: Uint8Array } | undefined>) => {
     const file = await made;
     if (file) saveFile(file.name, file.bytes);
@@ -18,7 +18,7 @@ export function SavePlates({ captureId, earlierId }: { captureId: string; earlie
   const fault = report.fault ?? exported.fault;
   return (
     <>
-      <Plate name="Report">
+      <Panel name="Report">
         <div className="row">
           <Button kind="main" disabled={report.busy} onClick={() => void make('pdf')}>
             Save PDF
@@ -28,8 +28,8 @@ export function SavePlates({ captureId, earlierId }: { captureId: string; earlie
           </Button>
         </div>
         {report.busy && <output>Making the report</output>}
-      </Plate>
-      <Plate name="Data">
+      </Panel>
+      <Panel name="Data">
         <div className="row">
           <Button disabled={exported.busy} onClick={() => void copy('package')}>
             Save data package
@@ -38,8 +38,8 @@ export function SavePlates({ captureId, earlierId }: { captureId: string; earlie
             Save CSV
           </Button>
         </div>
-      </Plate>
-      {fault && <Say tone="bad" text={fault.message} />}
+      </Panel>
+      {fault && <Notice tone="bad" text={fault.message} />}
     </>
   );
 }

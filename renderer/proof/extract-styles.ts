@@ -2,7 +2,7 @@
  * A whole HTML text without styles that a strict content security policy would refuse: the style elements as one sheet for
  * a shadow tree (where `:host` stands for the root and body that are not there), style attributes as `data-style`.
  */
-export function takeStylesOut(html: string): { markup: string; sheet: string } {
+export function extractStyles(html: string): { markup: string; sheet: string } {
   const sheets: string[] = [];
   const markup = html
     .replaceAll(/<style>(.*?)<\/style>/gsu, (_whole, text: string) => {

@@ -1,5 +1,5 @@
 import { useQuery, useQueryClient } from '@tanstack/react-query';
-import { askOrThrow, faultOf } from '../state/host-calls.ts';
+import { callHostOrThrow, faultOf } from '../state/host-calls.ts';
 
 /** The HTML report of a capture, made anew each time the place is entered: notes may have been added since. */
 export function useReportPreview(capture: string, before: string | undefined) {
@@ -9,7 +9,7 @@ export function useReportPreview(capture: string, before: string | undefined) {
     queryKey,
     queryFn: async ({ signal }) => {
       const ask = { capture, ...(before !== undefined && { before }), format: 'html' as const };
-      return new TextDecoder().decode((await askOrThrow('report.make', ask, signal)).bytes);
+      return new TextDecoder().decode((await callHostOrThrow('report.make', ask, signal)).bytes);
     },
     refetchOnMount: 'always',
   });

@@ -6,7 +6,7 @@ import { useRecording } from '../state/recording.ts';
 import { Announce } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';
-import { aimAt, isSteady, type Turn } from './adjustment.ts';
+import { adjustmentTo, isSteady, type Turn } from './adjustment.ts';
 
 const turnWords: Record<Turn, { call: string; more: string }> = {
   in: { call: 'Turn in', more: 'clockwise' },
@@ -15,7 +15,7 @@ const turnWords: Record<Turn, { call: string; more: string }> = {
 };
 
 /** How far off, and which way to turn: to be read from the regulator. */
-export function AimCall({
+export function AdjustmentGuide({
   present,
   target,
   unit,
@@ -28,7 +28,7 @@ export function AimCall({
 }) {
   const recording = useRecording();
   const now = useCaptureNow();
-  const aim = aimAt(present, target, unit);
+  const aim = adjustmentTo(present, target, unit);
   const { call, more } = turnWords[aim.turn];
   const steady = recording && now !== undefined && isSteady(recording.buffer.column('pilot_pressure'), now, aim.near);
   return (
@@ -59,7 +59,7 @@ export function AimCall({
 }
 
 /** The window from end to end, the target as a notch and the present pressure as a pointer. */
-function AimScale({ present, target, unit, analysis }: Parameters<typeof AimCall>[0]) {
+function AimScale({ present, target, unit, analysis }: Parameters<typeof AdjustmentGuide>[0]) {
   const window = analysis?.result.window;
   const inUnit = (value: number) => convertPressure(value, analysis!.result.pressureUnit, unit);
   const low = window?.low ? inUnit(window.low.guarded) : target * 0.5;

@@ -2,11 +2,11 @@ import type { CaptureView } from '../../shared/contract/api.ts';
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import { formatPressure } from '../../shared/model/format.ts';
 import { decisionLabels, decisionWords, probabilityInWords } from '../../shared/report/words.ts';
-import { useAct } from '../state/host-calls.ts';
-import { useBench } from '../state/workbench.ts';
+import { useHostAction } from '../state/host-calls.ts';
+import { useWorkbench } from '../state/workbench.ts';
 import { Button } from '../ui/Button.tsx';
-import { Plate } from '../ui/Panel.tsx';
-import { Say } from '../ui/Notice.tsx';
+import { Panel } from '../ui/Panel.tsx';
+import { Notice } from '../ui/Notice.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
 
 const tones: Record<keyof typeof decisionLabels, Tone> = {
@@ -26,8 +26,8 @@ export function AsLeft({
   analysis: AnalysisDetail | undefined;
   again: () => void;
 }) {
-  const mark = useAct('captures.mark');
-  const go = useBench((bench) => bench.go);
+  const mark = useHostAction('captures.mark');
+  const go = useWorkbench((bench) => bench.go);
   const kept = capture?.setup.asLeftPressure;
   const decided = analysis?.result.asLeft;
   const isRecording = capture?.status === 'recording';
@@ -35,7 +35,7 @@ export function AsLeft({
     if (capture && (await mark.run({ capture: capture.id, kind: 'as-left', text: '' }))) again();
   };
   return (
-    <Plate name="As-left">
+    <Panel name="As-left">
       {kept ? (
         <p>
           Left at <strong className="figure">{formatPressure(kept.value, kept.unit)}</strong>
@@ -59,7 +59,7 @@ export function AsLeft({
           </p>
         </>
       )}
-      {mark.fault && <Say tone="bad" text={mark.fault.message} />}
+      {mark.fault && <Notice tone="bad" text={mark.fault.message} />}
       <div className="row">
         <Button
           kind={kept ? 'plain' : 'main'}
@@ -76,6 +76,6 @@ export function AsLeft({
         )}
       </div>
       {!isRecording && capture?.status !== 'complete' && <p className="soft">Start recording first.</p>}
-    </Plate>
+    </Panel>
   );
 }

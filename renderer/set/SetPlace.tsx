@@ -4,14 +4,14 @@ import { convertPressure } from '../../shared/model/units.ts';
 import { readNumber } from '../state/setup-fields.ts';
 import { limitsOf, shownUnits, useCapture } from '../state/current-capture.ts';
 import { useMeters } from '../state/meters.ts';
-import { useSetupAtHand } from '../state/current-setup.ts';
-import { PressurePlate, SignalPlate } from '../ui/LivePanels.tsx';
+import { useCurrentSetup } from '../state/current-setup.ts';
+import { PressurePanel, SignalPanel } from '../ui/LivePanels.tsx';
 import { FieldFrame } from '../ui/Field.tsx';
-import { Plate } from '../ui/Panel.tsx';
-import { Caution, Say } from '../ui/Notice.tsx';
+import { Panel } from '../ui/Panel.tsx';
+import { Caution, Notice } from '../ui/Notice.tsx';
 import { useAnalysis } from '../state/analysis.ts';
 import { Working } from '../ui/Working.tsx';
-import { AimCall } from './AdjustmentGuide.tsx';
+import { AdjustmentGuide } from './AdjustmentGuide.tsx';
 import { AsLeft } from './AsLeft.tsx';
 import './set.css';
 
@@ -19,7 +19,7 @@ import './set.css';
 export function SetPlace() {
   const capture = useCapture();
   const meters = useMeters();
-  const setup = useSetupAtHand();
+  const setup = useCurrentSetup();
   const { analysis, fault, busy, again, cancel } = useAnalysis(capture);
   const [typed, setTyped] = useState<string>();
   const units = shownUnits(capture, meters);
@@ -41,25 +41,25 @@ export function SetPlace() {
         maker’s range is the maker’s to allow.
       </Caution>
       {busy && !analysis && <Working name="Working out the set point" onCancel={cancel} />}
-      {fault && <Say tone="doubt" text={`No set point could be worked out. ${fault.message}`} />}
+      {fault && <Notice tone="doubt" text={`No set point could be worked out. ${fault.message}`} />}
       <div className="aim">
         <div className="stack">
           {isTarget && present !== undefined && (
-            <AimCall present={present} target={target} unit={units.pressure} analysis={analysis} />
+            <AdjustmentGuide present={present} target={target} unit={units.pressure} analysis={analysis} />
           )}
           {present === undefined && capture?.status !== 'complete' && (
-            <Say tone="doubt" text="There is no live pilot pressure. Check the manometer." />
+            <Notice tone="doubt" text="There is no live pilot pressure. Check the manometer." />
           )}
           <AsLeft capture={capture} analysis={analysis} again={() => void again()} />
         </div>
         <div className="stack">
           {capture?.status !== 'complete' && (
             <>
-              <PressurePlate latest={meters.pressure} unit={units.pressure} limits={limits} />
-              <SignalPlate latest={meters.signal} unit={units.signal} limits={limits} />
+              <PressurePanel latest={meters.pressure} unit={units.pressure} limits={limits} />
+              <SignalPanel latest={meters.signal} unit={units.signal} limits={limits} />
             </>
           )}
-          <Plate name="Set point">
+          <Panel name="Set point">
             <FieldFrame
               name="Aim for"
               help={
@@ -82,7 +82,7 @@ export function SetPlace() {
                 </>
               )}
             </FieldFrame>
-          </Plate>
+          </Panel>
         </div>
       </div>
     </>

@@ -7,7 +7,7 @@ const nearInH2O = 0.02;
 
 export type Turn = 'in' | 'out' | 'stay';
 
-export interface Aim {
+export interface Adjustment {
   /** Present minus target, in the same unit; below zero is too low. */
   off: number;
   turn: Turn;
@@ -16,7 +16,7 @@ export interface Aim {
 }
 
 /** How far off the pressure is and which way to turn: turning in (clockwise) raises it. */
-export function aimAt(present: number, target: number, unit: PressureUnit): Aim {
+export function adjustmentTo(present: number, target: number, unit: PressureUnit): Adjustment {
   const near = Math.max(Math.abs(target) * nearShare, convertPressure(nearInH2O, 'inH2O', unit));
   const off = present - target;
   return { off, near, turn: Math.abs(off) <= near ? 'stay' : off < 0 ? 'in' : 'out' };

@@ -1,12 +1,12 @@
 import { useState } from 'react';
 import { formatDuration, formatWallTime } from '../../shared/model/format.ts';
-import { useAct, useAsked } from '../state/host-calls.ts';
-import { useBench } from '../state/workbench.ts';
+import { useHostAction, useHostQuery } from '../state/host-calls.ts';
+import { useWorkbench } from '../state/workbench.ts';
 import { useFeed } from '../state/feeds.ts';
 import { useConnection, useIsTurnedAway } from '../state/connection.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
 import { Button } from '../ui/Button.tsx';
-import { Say } from '../ui/Notice.tsx';
+import { Notice } from '../ui/Notice.tsx';
 
 /** Troubles that concern every step: host lost, store in trouble, a capture that was never ended. */
 export function Banners() {
@@ -16,7 +16,7 @@ export function Banners() {
   return (
     <>
       {connection === 'lost' && (
-        <Say
+        <Notice
           tone="bad"
           text={
             isTurnedAway
@@ -25,9 +25,9 @@ export function Banners() {
           }
         />
       )}
-      {store?.fault && <Say tone="bad" text={store.fault.message} />}
+      {store?.fault && <Notice tone="bad" text={store.fault.message} />}
       {store && store.windows > 1 && (
-        <Say
+        <Notice
           tone="plain"
           text={`This bench is open in ${store.windows} windows. All of them show and steer the same recording.`}
         />
@@ -40,13 +40,13 @@ export function Banners() {
 
 /** Another capture than the one at hand is being recorded: it must not be forgotten. */
 function RecordingElsewhere() {
-  const { data: captures } = useAsked('captures.list', {});
-  const captureId = useBench((bench) => bench.captureId);
+  const { data: captures } = useHostQuery('captures.list', {});
+  const captureId = useWorkbench((bench) => bench.captureId);
   const { open } = useOpenCapture();
   const found = captures?.find((capture) => capture.status === 'recording' && capture.id !== captureId);
   if (!found) return null;
   return (
-    <Say
+    <Notice
       tone="doubt"
       text={`Recording goes on: ${found.burner?.name ?? 'an unnamed burner'}. What is shown here is another capture.`}
     >
@@ -55,21 +55,21 @@ function RecordingElsewhere() {
           Back to the recording
         </Button>
       </div>
-    </Say>
+    </Notice>
   );
 }
 
 function InterruptedOffer() {
-  const { data: captures } = useAsked('captures.list', {});
+  const { data: captures } = useHostQuery('captures.list', {});
   const [later, setLater] = useState<readonly string[]>([]);
-  const finish = useAct('captures.finish', ['captures.list']);
+  const finish = useHostAction('captures.finish', ['captures.list']);
   const { goOn, fault: goOnFault } = useOpenCapture();
   const found = captures?.find((capture) => capture.status === 'interrupted' && !later.includes(capture.id));
   if (!found) return null;
   const what = `${found.burner?.name ?? 'An unnamed burner'}, ${formatWallTime(found.startedAt)}`;
   const trouble = goOnFault ?? finish.fault;
   return (
-    <Say
+    <Notice
       tone="doubt"
       text={`A capture was interrupted: ${what}, ${formatDuration(found.durationS)}. Everything up to then is kept.`}
     >
@@ -81,6 +81,6 @@ function InterruptedOffer() {
         <Button onClick={() => void finish.run({ capture: found.id, interrupted: true })}>Complete as it is</Button>
         <Button onClick={() => setLater([...later, found.id])}>Later</Button>
       </div>
-    </Say>
+    </Notice>
   );
 }

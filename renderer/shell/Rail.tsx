@@ -1,4 +1,4 @@
-import { benchNow, useBench, type Theme } from '../state/workbench.ts';
+import { workbenchState, useWorkbench, type Theme } from '../state/workbench.ts';
 import { Shape } from '../ui/Shape.tsx';
 import { doneSteps, steps, type VisitFacts } from '../state/visit-steps.ts';
 
@@ -10,9 +10,9 @@ const themes: { theme: Theme; name: string }[] = [
 
 /** The steps of the visit, always in reach; done ones carry a check. */
 export function Rail({ facts }: { facts: VisitFacts }) {
-  const place = useBench((bench) => bench.place);
-  const theme = useBench((bench) => bench.theme);
-  const { go, change } = benchNow();
+  const place = useWorkbench((bench) => bench.place);
+  const theme = useWorkbench((bench) => bench.theme);
+  const { go, change } = workbenchState();
   const done = doneSteps(facts);
   const themeAt = themes.findIndex((one) => one.theme === theme);
   const next = themes[(themeAt + 1) % themes.length]!;

@@ -7,7 +7,7 @@ import {
   signalNumber,
   signalUnitLabel,
 } from '../../shared/model/format.ts';
-import { useBench } from '../state/workbench.ts';
+import { useWorkbench } from '../state/workbench.ts';
 import type { useMeters } from '../state/meters.ts';
 import { useConnection } from '../state/connection.ts';
 import { localSeconds, useRecording } from '../state/recording.ts';
@@ -18,9 +18,9 @@ import { nextStep, type VisitFacts } from '../state/visit-steps.ts';
 
 /** Which burner, what next, what the meters show, and whether it is being recorded: in view at every step. */
 export function TopStrip({ facts, meters }: { facts: VisitFacts; meters: ReturnType<typeof useMeters> }) {
-  const place = useBench((bench) => bench.place);
-  const typed = useBench((bench) => bench.burner);
-  const go = useBench((bench) => bench.go);
+  const place = useWorkbench((bench) => bench.place);
+  const typed = useWorkbench((bench) => bench.burner);
+  const go = useWorkbench((bench) => bench.go);
   const { capture } = facts;
   const burner = capture?.burner ?? typed;
   const next = nextStep(facts);

@@ -1,9 +1,9 @@
 import { useEffect } from 'react';
-import { useBench } from '../state/workbench.ts';
+import { useWorkbench } from '../state/workbench.ts';
 
 /** Puts the chosen colours, or those of the system, on the page. */
 export function useTheme(): void {
-  const theme = useBench((bench) => bench.theme);
+  const theme = useWorkbench((bench) => bench.theme);
   useEffect(() => {
     const systemDark = matchMedia('(prefers-color-scheme: dark)');
     const apply = () => {

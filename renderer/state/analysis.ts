@@ -1,7 +1,7 @@
 import { useQuery, useQueryClient } from '@tanstack/react-query';
 import { useCallback, useSyncExternalStore } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
-import { askOrThrow, faultOf } from './host-calls.ts';
+import { callHostOrThrow, faultOf } from './host-calls.ts';
 
 /**
  * The analysis of a capture. What is complete is analysed once; what is still open anew each time this is first shown
@@ -13,7 +13,7 @@ export function useAnalysis(capture: CaptureView | undefined, fresh = false) {
   const isOpen = capture?.status !== 'complete';
   const query = useQuery({
     queryKey: ['analysis.run', id],
-    queryFn: ({ signal }) => askOrThrow('analysis.run', { capture: id! }, signal),
+    queryFn: ({ signal }) => callHostOrThrow('analysis.run', { capture: id! }, signal),
     enabled: id !== undefined,
     refetchOnMount: fresh && isOpen ? 'always' : true,
     structuralSharing: false,

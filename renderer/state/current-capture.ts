@@ -8,20 +8,20 @@ import {
   type PressureUnit,
   type SignalUnit,
 } from '../../shared/model/units.ts';
-import { useBench } from './workbench.ts';
+import { useWorkbench } from './workbench.ts';
 import { useFeed } from './feeds.ts';
-import type { latestOf } from './latest-readings.ts';
+import type { latestReading } from './latest-readings.ts';
 
 /** The capture at hand as the host tells it; undefined when none is at hand or it is not told yet. */
 export function useCapture(): CaptureView | undefined {
-  const captureId = useBench((bench) => bench.captureId);
+  const captureId = useWorkbench((bench) => bench.captureId);
   return useFeed('captures.live', captureId === undefined ? undefined : { capture: captureId });
 }
 
 /** The units in which the capture at hand is shown: its own, else those of the meters, else those asked for. */
 export function shownUnits(
   capture: CaptureView | undefined,
-  latest: ReturnType<typeof latestOf>,
+  latest: ReturnType<typeof latestReading>,
 ): { pressure: PressureUnit; signal: SignalUnit } {
   const setup = capture?.setup;
   return {

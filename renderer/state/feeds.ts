@@ -5,7 +5,7 @@ import type { Fault } from '../../shared/model/faults.ts';
 import { host, onFoundAgain } from './connection.ts';
 
 export type FeedName = { [K in keyof Api]: Api[K]['kind'] extends 'feed' ? K : never }[keyof Api];
-export type Fed<N extends FeedName> = z.output<Api[N]['output']>;
+export type FeedItem<N extends FeedName> = z.output<Api[N]['output']>;
 type FeedInput<N extends FeedName> = z.input<Api[N]['input']>;
 
 interface Entry {
@@ -25,12 +25,12 @@ const entries = new Map<string, Entry>();
 export function subscribe<N extends FeedName>(
   name: N,
   input: () => FeedInput<N>,
-  onItem: (item: Fed<N>) => void,
+  onItem: (item: FeedItem<N>) => void,
   onEnd: (fault: Fault | undefined) => void,
 ): () => void {
   type Follow = (
     input: FeedInput<N>,
-    onItem: (item: Fed<N>) => void,
+    onItem: (item: FeedItem<N>) => void,
     onEnd: (fault: Fault | undefined) => void,
   ) => () => void;
   const begin = () =>
@@ -69,7 +69,7 @@ function open<N extends FeedName>(key: string, name: N, input: FeedInput<N>): En
 }
 
 /** The newest item of a feed; undefined before the first. `input` undefined: not subscribed. */
-export function useFeed<N extends FeedName>(name: N, input: FeedInput<N> | undefined): Fed<N> | undefined {
+export function useFeed<N extends FeedName>(name: N, input: FeedInput<N> | undefined): FeedItem<N> | undefined {
   const key = input === undefined ? '' : `${name} ${JSON.stringify(input)}`;
   const follow = useCallback(
     (listener: () => void) => {
@@ -85,5 +85,5 @@ export function useFeed<N extends FeedName>(name: N, input: FeedInput<N> | undef
     },
     [key, name],
   );
-  return useSyncExternalStore(follow, () => entries.get(key)?.item as Fed<N> | undefined);
+  return useSyncExternalStore(follow, () => entries.get(key)?.item as FeedItem<N> | undefined);
 }

@@ -6,8 +6,8 @@ import type { Outcome } from '../../shared/model/outcome.ts';
 import { host } from './connection.ts';
 
 export type CallName = { [K in keyof Api]: Api[K]['kind'] extends 'call' ? K : never }[keyof Api];
-export type Asked<N extends CallName> = z.input<Api[N]['input']>;
-export type Answered<N extends CallName> = z.output<Api[N]['output']>;
+export type CallInput<N extends CallName> = z.input<Api[N]['input']>;
+export type CallOutput<N extends CallName> = z.output<Api[N]['output']>;
 
 /** A fault on its way through TanStack Query, which knows only rejections. */
 export class HostFault extends Error {
@@ -20,22 +20,22 @@ export class HostFault extends Error {
 }
 
 /** Asks the host. Expected faults come as the outcome, `host-gone` among them. */
-export async function ask<N extends CallName>(
+export async function callHost<N extends CallName>(
   name: N,
-  input: Asked<N>,
+  input: CallInput<N>,
   signal?: AbortSignal,
-): Promise<Outcome<Answered<N>>> {
-  const call = host[name] as unknown as (input: Asked<N>, signal?: AbortSignal) => Promise<Outcome<Answered<N>>>;
+): Promise<Outcome<CallOutput<N>>> {
+  const call = host[name] as unknown as (input: CallInput<N>, signal?: AbortSignal) => Promise<Outcome<CallOutput<N>>>;
   return call(input, signal);
 }
 
 /** The answer itself, or a rejection with the fault: for TanStack Query. */
-export async function askOrThrow<N extends CallName>(
+export async function callHostOrThrow<N extends CallName>(
   name: N,
-  input: Asked<N>,
+  input: CallInput<N>,
   signal?: AbortSignal,
-): Promise<Answered<N>> {
-  const outcome = await ask(name, input, signal);
+): Promise<CallOutput<N>> {
+  const outcome = await callHost(name, input, signal);
   if (!outcome.ok) throw new HostFault(outcome.fault);
   return outcome.value;
 }
@@ -49,25 +49,26 @@ export const faultOf = (error: unknown): Fault | undefined => {
 };
 
 /** Something that the host owns, asked once and kept until it is asked for again. */
-export function useAsked<N extends CallName>(name: N, input: Asked<N>, enabled = true) {
+export function useHostQuery<N extends CallName>(name: N, input: CallInput<N>, enabled = true) {
   const query = useQuery({
     queryKey: [name, input],
-    queryFn: ({ signal }) => askOrThrow(name, input, signal),
+    queryFn: ({ signal }) => callHostOrThrow(name, input, signal),
     enabled,
   });
   return { data: query.data, fault: faultOf(query.error), busy: query.isFetching, again: query.refetch };
 }
 
 /** Something that changes what the host owns; `renews` names the answers that are asked for again afterwards. */
-export function useAct<N extends CallName>(name: N, renews: readonly CallName[] = []) {
+export function useHostAction<N extends CallName>(name: N, renews: readonly CallName[] = []) {
   const client = useQueryClient();
   const mutation = useMutation({
-    mutationFn: (input: Asked<N>) => askOrThrow(name, input),
+    mutationFn: (input: CallInput<N>) => callHostOrThrow(name, input),
     onSettled: () => Promise.all(renews.map((renewed) => client.invalidateQueries({ queryKey: [renewed] }))),
   });
   return {
     /** Gives the answer, or undefined when it failed; the fault is then in `fault`. */
-    run: (input: Asked<N>): Promise<Answered<N> | undefined> => mutation.mutateAsync(input).catch(() => undefined),
+    run: (input: CallInput<N>): Promise<CallOutput<N> | undefined> =>
+      mutation.mutateAsync(input).catch(() => undefined),
     fault: faultOf(mutation.error),
     busy: mutation.isPending,
     clear: mutation.reset,

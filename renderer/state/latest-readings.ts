@@ -3,7 +3,7 @@ import type { Flag, Role } from '../../shared/model/reading.ts';
 import { pressureUnits, signalUnits, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
 
 /** The newest of one role over all meters. `stale`: older than `staleMs`, so no longer what the meter shows. */
-export interface LatestOf<U> {
+export interface LatestReading<U> {
   value: number;
   unit: U;
   flag: Flag | undefined;
@@ -16,9 +16,9 @@ export interface LatestOf<U> {
 const staleMs = 4000;
 
 /** The newest pressure and flame signal among the meters; undefined when no meter gives it. */
-export function latestOf(meters: readonly MeterState[] | undefined): {
-  pressure: LatestOf<PressureUnit> | undefined;
-  signal: LatestOf<SignalUnit> | undefined;
+export function latestReading(meters: readonly MeterState[] | undefined): {
+  pressure: LatestReading<PressureUnit> | undefined;
+  signal: LatestReading<SignalUnit> | undefined;
 } {
   return {
     pressure: find(meters, 'pilot_pressure', pressureUnits),
@@ -30,7 +30,7 @@ function find<U extends string>(
   meters: readonly MeterState[] | undefined,
   role: Role,
   units: readonly U[],
-): LatestOf<U> | undefined {
+): LatestReading<U> | undefined {
   for (const meter of meters ?? []) {
     const latest = meter.latest.find((one) => one.role === role);
     const unit = units.find((one) => one === latest?.unit);

@@ -1,5 +1,5 @@
 import { useFeed } from './feeds.ts';
-import { latestOf } from './latest-readings.ts';
+import { latestReading } from './latest-readings.ts';
 import { useConnection } from './connection.ts';
 
 /**
@@ -8,7 +8,7 @@ import { useConnection } from './connection.ts';
  */
 export function useMeters() {
   const meters = useFeed('meters.live', {});
-  const { pressure, signal } = latestOf(meters);
+  const { pressure, signal } = latestReading(meters);
   const isLost = useConnection() === 'lost';
   return {
     meters,

@@ -1,19 +1,19 @@
 import { useQueryClient } from '@tanstack/react-query';
 import { useCallback, useEffect, useRef } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
-import { ask, useAct, useAsked } from './host-calls.ts';
-import { benchNow } from './workbench.ts';
+import { callHost, useHostAction, useHostQuery } from './host-calls.ts';
+import { workbenchState } from './workbench.ts';
 import { useFeed } from './feeds.ts';
 
 /** Opening a capture, and going on with an interrupted one. */
 export function useOpenCapture() {
-  const continueIt = useAct('captures.continue', ['captures.list']);
+  const continueIt = useHostAction('captures.continue', ['captures.list']);
   const { run } = continueIt;
   const open = useCallback(async (capture: string) => {
-    const view = await ask('captures.get', { capture });
+    const view = await callHost('captures.get', { capture });
     if (!view.ok) return;
     take(view.value);
-    benchNow().go(view.value.status === 'complete' ? 'window' : 'sweep');
+    workbenchState().go(view.value.status === 'complete' ? 'window' : 'sweep');
   }, []);
   const goOn = async (capture: string) => {
     if (await run({ capture })) await open(capture);
@@ -23,7 +23,7 @@ export function useOpenCapture() {
 
 /** A complete capture is only looked at: what stands in the fields is for another visit and stays. */
 function take(view: CaptureView): void {
-  const bench = benchNow();
+  const bench = workbenchState();
   if (view.status === 'complete') bench.change({ captureId: view.id, earlierId: undefined });
   else bench.takeCapture(view);
 }
@@ -34,15 +34,15 @@ function take(view: CaptureView): void {
  */
 export function useTakingUp(): void {
   const client = useQueryClient();
-  const { data: captures } = useAsked('captures.list', {});
+  const { data: captures } = useHostQuery('captures.list', {});
   const isTakenUp = useRef(false);
   useEffect(() => {
-    const { captureId, change, takeCapture } = benchNow();
+    const { captureId, change, takeCapture } = workbenchState();
     if (!captures || (isTakenUp.current && captureId !== undefined)) return;
     isTakenUp.current = true;
     const recording = captures.find((one) => one.status === 'recording');
     if (recording && recording.id !== captureId)
-      void ask('captures.get', { capture: recording.id }).then((view) => view.ok && takeCapture(view.value));
+      void callHost('captures.get', { capture: recording.id }).then((view) => view.ok && takeCapture(view.value));
     else if (captureId !== undefined && !captures.some((one) => one.id === captureId)) change({ captureId: undefined });
   }, [captures]);
 

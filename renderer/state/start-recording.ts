@@ -2,26 +2,26 @@ import { useQueryClient } from '@tanstack/react-query';
 import type { Fault } from '../../shared/model/faults.ts';
 import { useState } from 'react';
 import { setupFromFields } from './setup-fields.ts';
-import { useAct } from './host-calls.ts';
-import { benchNow } from './workbench.ts';
-import { keepForm } from './save-form.ts';
+import { useHostAction } from './host-calls.ts';
+import { workbenchState } from './workbench.ts';
+import { saveForm } from './save-form.ts';
 
 /** Starts a new capture with what stands in the fields, which is kept first. */
 export function useStartRecording() {
   const client = useQueryClient();
-  const start = useAct('captures.start', ['captures.list']);
+  const start = useHostAction('captures.start', ['captures.list']);
   const [keepFault, setKeepFault] = useState<Fault>();
   const run = async () => {
-    const refused = await keepForm(client);
+    const refused = await saveForm(client);
     setKeepFault(refused);
     if (refused) return;
-    const { burner, technician, setup } = benchNow();
+    const { burner, technician, setup } = workbenchState();
     const started = await start.run({
       ...(burner.id !== undefined && { burnerId: burner.id }),
       ...(technician.trim() !== '' && { technician: technician.trim() }),
       setup: setupFromFields(setup).setup,
     });
-    if (started) benchNow().change({ captureId: started.capture, earlierId: undefined });
+    if (started) workbenchState().change({ captureId: started.capture, earlierId: undefined });
   };
   return { run, fault: keepFault ?? start.fault, busy: start.busy };
 }

@@ -25,7 +25,7 @@ export const emptyBurnerFields: BurnerFields = {
 };
 
 /** What the user arranges and what stands half-written in fields. What the host owns is never kept here. */
-export interface Bench {
+export interface Workbench {
   place: Place;
   theme: Theme;
   /** The capture at hand: being recorded, or opened to look at. */
@@ -40,7 +40,7 @@ export interface Bench {
   sparkDelay: string;
   practiceOpen: boolean;
   go: (place: Place) => void;
-  change: (part: Partial<Pick<Bench, Kept | 'captureId' | 'earlierId'>>) => void;
+  change: (part: Partial<Pick<Workbench, Kept | 'captureId' | 'earlierId'>>) => void;
   changeBurner: (part: Partial<BurnerFields>) => void;
   changeSetup: (part: Partial<SetupFields>) => void;
   /** Takes a known burner with what is asked of it into the fields. */
@@ -67,7 +67,7 @@ const burnerFields = (facts: BurnerFacts | undefined, id: string | undefined): B
   id,
 });
 
-export const useBench = create<Bench>()(
+export const useWorkbench = create<Workbench>()(
   persist(
     (set) => ({
       place: 'burner',
@@ -138,4 +138,4 @@ export const useBench = create<Bench>()(
 );
 
 /** What is arranged at this moment, and the ways to change it: for handlers, which do not follow changes. */
-export const benchNow = (): Bench => useBench.getState();
+export const workbenchState = (): Workbench => useWorkbench.getState();

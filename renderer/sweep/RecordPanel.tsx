@@ -2,26 +2,26 @@ import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { formatElapsed } from '../../shared/model/format.ts';
 import { isSweeping } from '../state/visit-steps.ts';
-import { useAct } from '../state/host-calls.ts';
-import { benchNow, useBench } from '../state/workbench.ts';
+import { useHostAction } from '../state/host-calls.ts';
+import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
 import { useStartRecording } from '../state/start-recording.ts';
 import { Button } from '../ui/Button.tsx';
-import { Plate } from '../ui/Panel.tsx';
-import { Announce, Say } from '../ui/Notice.tsx';
+import { Panel } from '../ui/Panel.tsx';
+import { Announce, Notice } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
 import { FinishDialog } from '../ui/FinishDialog.tsx';
 
 /** Start and finish, the sweep, and marks. */
-export function RecordPlate({ capture, hasMeters }: { capture: CaptureView | undefined; hasMeters: boolean }) {
+export function RecordPanel({ capture, hasMeters }: { capture: CaptureView | undefined; hasMeters: boolean }) {
   return (
-    <Plate name="Recording">
+    <Panel name="Recording">
       {capture?.status === 'recording' ? (
         <WhileRecording capture={capture} />
       ) : (
         <Start capture={capture} hasMeters={hasMeters} />
       )}
-    </Plate>
+    </Panel>
   );
 }
 
@@ -34,7 +34,7 @@ function Start({ capture, hasMeters }: { capture: CaptureView | undefined; hasMe
     return (
       <>
         <p className="soft">This visit is complete. It is not changed any more.</p>
-        <Button size="large" onClick={() => benchNow().newVisitAt(capture)}>
+        <Button size="large" onClick={() => workbenchState().newVisitAt(capture)}>
           New visit at this burner
         </Button>
       </>
@@ -51,7 +51,7 @@ function Start({ capture, hasMeters }: { capture: CaptureView | undefined; hasMe
         {capture ? 'Go on recording' : 'Start recording'}
       </Button>
       {!hasMeters && <p className="soft">Connect a meter first.</p>}
-      {fault && <Say tone="bad" text={fault.message} />}
+      {fault && <Notice tone="bad" text={fault.message} />}
     </>
   );
 }
@@ -68,9 +68,9 @@ const markNames = {
 } as const;
 
 function WhileRecording({ capture }: { capture: CaptureView }) {
-  const noteText = useBench((bench) => bench.noteText);
-  const change = useBench((bench) => bench.change);
-  const mark = useAct('captures.mark');
+  const noteText = useWorkbench((bench) => bench.noteText);
+  const change = useWorkbench((bench) => bench.change);
+  const mark = useHostAction('captures.mark');
   const [asksToFinish, setAsksToFinish] = useState(false);
   const put = (kind: 'note' | 'sweep-start' | 'sweep-end' | 'as-found', text = '') =>
     mark.run({ capture: capture.id, kind, text });
@@ -118,7 +118,7 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
         </div>
       </div>
       <Announce text={sweeping ? 'Sweep is being recorded' : ''} />
-      {mark.fault && <Say tone="bad" text={mark.fault.message} />}
+      {mark.fault && <Notice tone="bad" text={mark.fault.message} />}
       {asksToFinish && <FinishDialog capture={capture} onClose={() => setAsksToFinish(false)} />}
     </>
   );

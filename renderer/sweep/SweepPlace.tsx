@@ -7,11 +7,11 @@ import { SweepPlot } from '../plot/SweepPlot.tsx';
 import { limitsOf, shownUnits, useCapture } from '../state/current-capture.ts';
 import { useMeters } from '../state/meters.ts';
 import { useRecording } from '../state/recording.ts';
-import { useSetupAtHand } from '../state/current-setup.ts';
+import { useCurrentSetup } from '../state/current-setup.ts';
 import { Button } from '../ui/Button.tsx';
 import { Caution } from '../ui/Notice.tsx';
-import { PressurePlate, SignalPlate } from '../ui/LivePanels.tsx';
-import { RecordPlate } from './RecordPanel.tsx';
+import { PressurePanel, SignalPanel } from '../ui/LivePanels.tsx';
+import { RecordPanel } from './RecordPanel.tsx';
 
 /** Seconds of time that the strips may show, besides everything. */
 const spans = [
@@ -25,7 +25,7 @@ export function SweepPlace() {
   const meters = useMeters();
   const capture = useCapture();
   const recording = useRecording();
-  const setup = useSetupAtHand();
+  const setup = useCurrentSetup();
   const [span, setSpan] = useState<number | undefined>(60);
   const units = shownUnits(capture, meters);
   const limits = limitsOf(setup, units.pressure, units.signal);
@@ -43,9 +43,9 @@ export function SweepPlace() {
         </Caution>
       </div>
       <div className="sweep-left">
-        <PressurePlate latest={meters.pressure} unit={units.pressure} limits={limits} />
-        <SignalPlate latest={meters.signal} unit={units.signal} limits={limits} />
-        <RecordPlate capture={capture} hasMeters={(meters.meters?.length ?? 0) > 0} />
+        <PressurePanel latest={meters.pressure} unit={units.pressure} limits={limits} />
+        <SignalPanel latest={meters.signal} unit={units.signal} limits={limits} />
+        <RecordPanel capture={capture} hasMeters={(meters.meters?.length ?? 0) > 0} />
       </div>
       <section className="sweep-plots" aria-label="What is recorded">
         <PlotKey of={isLive ? ['in', 'out', 'rest', 'now'] : ['in', 'out', 'rest']} lines={['in', 'out']} />

@@ -1,14 +1,14 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
-import { useAct } from '../state/host-calls.ts';
-import { useBench } from '../state/workbench.ts';
+import { useHostAction } from '../state/host-calls.ts';
+import { useWorkbench } from '../state/workbench.ts';
 import { Button } from './Button.tsx';
 import { Dialog } from './Dialog.tsx';
-import { Say } from './Notice.tsx';
+import { Notice } from './Notice.tsx';
 
 /** Finishing cannot be undone, so it is asked once, with what is still missing. */
 export function FinishDialog({ capture, onClose }: { capture: CaptureView; onClose: () => void }) {
-  const finish = useAct('captures.finish', ['captures.list']);
-  const go = useBench((bench) => bench.go);
+  const finish = useHostAction('captures.finish', ['captures.list']);
+  const go = useWorkbench((bench) => bench.go);
   const has = (kind: CaptureView['marks'][number]['kind']) => capture.marks.some((mark) => mark.kind === kind);
   const missing = [
     ...(has('as-found') ? [] : ['no as-found']),
@@ -24,8 +24,8 @@ export function FinishDialog({ capture, onClose }: { capture: CaptureView; onClo
   return (
     <Dialog name="Finish this visit?" onClose={onClose}>
       <p>Recording ends. What is recorded is not changed any more; notes can still be added.</p>
-      {missing.length > 0 && <Say tone="doubt" text={`So far: ${missing.join(', ')}.`} />}
-      {finish.fault && <Say tone="bad" text={finish.fault.message} />}
+      {missing.length > 0 && <Notice tone="doubt" text={`So far: ${missing.join(', ')}.`} />}
+      {finish.fault && <Notice tone="bad" text={finish.fault.message} />}
       <div className="row">
         <Button size="large" onClick={onClose}>
           Go on recording

@@ -2,7 +2,7 @@ import { pressureNumber, pressureUnitLabel, signalNumber, signalUnitLabel } from
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
 import { flagWords } from '../meters/MeterCard.tsx';
 import type { Limits } from '../state/current-capture.ts';
-import type { LatestOf } from '../state/latest-readings.ts';
+import type { LatestReading } from '../state/latest-readings.ts';
 import { Numeral } from './Numeral.tsx';
 import { StatusWord, type Tone } from './StatusWord.tsx';
 import '../sweep/sweep.css';
@@ -12,7 +12,7 @@ interface Said {
   word: string;
 }
 
-function troubleOf(latest: LatestOf<PressureUnit | SignalUnit> | undefined): Said | undefined {
+function troubleOf(latest: LatestReading<PressureUnit | SignalUnit> | undefined): Said | undefined {
   if (!latest) return { tone: 'plain', word: 'No meter' };
   if (latest.stale) return { tone: 'bad', word: 'No reading' };
   if (latest.flag) return { tone: 'bad', word: flagWords[latest.flag] };
@@ -20,12 +20,12 @@ function troubleOf(latest: LatestOf<PressureUnit | SignalUnit> | undefined): Sai
 }
 
 /** Pilot pressure, as large as the place allows, in the unit of the capture. */
-export function PressurePlate({
+export function PressurePanel({
   latest,
   unit,
   limits,
 }: {
-  latest: LatestOf<PressureUnit> | undefined;
+  latest: LatestReading<PressureUnit> | undefined;
   unit: PressureUnit;
   limits: Limits;
 }) {
@@ -52,12 +52,12 @@ export function PressurePlate({
 }
 
 /** Flame signal, likewise. */
-export function SignalPlate({
+export function SignalPanel({
   latest,
   unit,
   limits,
 }: {
-  latest: LatestOf<SignalUnit> | undefined;
+  latest: LatestReading<SignalUnit> | undefined;
   unit: SignalUnit;
   limits: Limits;
 }) {

@@ -9,7 +9,7 @@ const shapes: Record<Tone, ShapeName> = { plain: 'solid-circle', good: 'check', 
  * One sentence where it belongs. Bad news interrupts a screen reader, other news waits its turn.
  * `children` after the sentence are what can be done about it.
  */
-export function Say({ tone, text, children }: { tone: Tone; text: string; children?: ReactNode }) {
+export function Notice({ tone, text, children }: { tone: Tone; text: string; children?: ReactNode }) {
   return (
     <div className="say" data-tone={tone} role={tone === 'bad' ? 'alert' : 'status'}>
       <Shape name={shapes[tone]} />

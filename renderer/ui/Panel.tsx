@@ -2,7 +2,7 @@ import { useId, type ReactNode } from 'react';
 import './Panel.css';
 
 /** One thing to do or to read, under a name. */
-export function Plate({ name, children, className = '' }: { name: string; children: ReactNode; className?: string }) {
+export function Panel({ name, children, className = '' }: { name: string; children: ReactNode; className?: string }) {
   const id = useId();
   return (
     <section className={`plate ${className}`} aria-labelledby={id}>

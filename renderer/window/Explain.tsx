@@ -1,7 +1,7 @@
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import { formatConfidence, formatPressure, formatPressureSpan } from '../../shared/model/format.ts';
-import { Plate } from '../ui/Panel.tsx';
-import { Say } from '../ui/Notice.tsx';
+import { Panel } from '../ui/Panel.tsx';
+import { Notice } from '../ui/Notice.tsx';
 
 /** The evidence on one side, the piece that sets the end first, and how sure the end is. */
 export function Explain({ analysis, side }: { analysis: AnalysisDetail; side: 'low' | 'high' }) {
@@ -11,7 +11,7 @@ export function Explain({ analysis, side }: { analysis: AnalysisDetail; side: 'l
   const evidence = analysis.evidence.filter((one) => one.side === side).sort((a, b) => Number(b.sets) - Number(a.sets));
   return (
     <>
-      <Plate name={`Why is the ${side} end here?`}>
+      <Panel name={`Why is the ${side} end here?`}>
         <ul className="evidence">
           {evidence.map((one) => (
             <li key={`${one.cause} ${one.value}`} data-sets={one.sets}>
@@ -21,11 +21,11 @@ export function Explain({ analysis, side }: { analysis: AnalysisDetail; side: 'l
           ))}
         </ul>
         {evidence.length === 0 && <p>No evidence speaks of this side.</p>}
-      </Plate>
+      </Panel>
       {end && (
-        <Plate name="How sure is it?">
+        <Panel name="How sure is it?">
           {end.cause === 'tested-end' ? (
-            <Say
+            <Notice
               tone="doubt"
               text={`The ${side} end lies beyond ${formatPressure(end.value, unit)}; how far is not known.`}
             />
@@ -38,7 +38,7 @@ export function Explain({ analysis, side }: { analysis: AnalysisDetail; side: 'l
             Meters and fit taken off, the window is trusted {side === 'low' ? 'from' : 'up to'}{' '}
             {formatPressure(end.guarded, unit)}.
           </p>
-        </Plate>
+        </Panel>
       )}
     </>
   );

@@ -9,8 +9,8 @@ import {
   formatSignalSpan,
 } from '../../shared/model/format.ts';
 import { settlingWords, statusWords } from '../../shared/report/words.ts';
-import { Plate } from '../ui/Panel.tsx';
-import { Say } from '../ui/Notice.tsx';
+import { Panel } from '../ui/Panel.tsx';
+import { Notice } from '../ui/Notice.tsx';
 import { HowFound } from './HowFound.tsx';
 
 /** What else was found, and what to be careful about. */
@@ -39,11 +39,11 @@ export function Findings({ analysis }: { analysis: AnalysisDetail }) {
   ];
   return (
     <>
-      <Say tone={result.window.status === 'bounded' ? 'good' : 'doubt'} text={statusWords[result.window.status]} />
+      <Notice tone={result.window.status === 'bounded' ? 'good' : 'doubt'} text={statusWords[result.window.status]} />
       {result.warnings.map((warning) => (
-        <Say key={warning.code + warning.message} tone="doubt" text={warning.message} />
+        <Notice key={warning.code + warning.message} tone="doubt" text={warning.message} />
       ))}
-      <Plate name="Found">
+      <Panel name="Found">
         <dl className="facts">
           {rows.map(([name, value], i) => (
             <div key={i}>
@@ -52,7 +52,7 @@ export function Findings({ analysis }: { analysis: AnalysisDetail }) {
             </div>
           ))}
         </dl>
-      </Plate>
+      </Panel>
       <HowFound analysis={analysis} />
     </>
   );

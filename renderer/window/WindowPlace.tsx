@@ -3,11 +3,11 @@ import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { CurvePlot } from '../plot/CurvePlot.tsx';
 import { PlotKey } from '../plot/PlotKey.tsx';
-import { useBench } from '../state/workbench.ts';
+import { useWorkbench } from '../state/workbench.ts';
 import { limitsOf, useCapture } from '../state/current-capture.ts';
 import { Button } from '../ui/Button.tsx';
-import { Plate } from '../ui/Panel.tsx';
-import { Say } from '../ui/Notice.tsx';
+import { Panel } from '../ui/Panel.tsx';
+import { Notice } from '../ui/Notice.tsx';
 import { useAnalysis } from '../state/analysis.ts';
 import { EndTile, SetPointTile } from './EndTiles.tsx';
 import { Explain } from './Explain.tsx';
@@ -18,7 +18,7 @@ import './window.css';
 /** Step 5: the window, why its ends are where they are, and how sure that is. */
 export function WindowPlace() {
   const capture = useCapture();
-  const go = useBench((bench) => bench.go);
+  const go = useWorkbench((bench) => bench.go);
   const { analysis, fault, busy, again, cancel } = useAnalysis(capture, true);
   return (
     <>
@@ -32,13 +32,13 @@ export function WindowPlace() {
         </div>
       </div>
       {!capture && (
-        <Plate name="Nothing recorded yet">
+        <Panel name="Nothing recorded yet">
           <p>Record a sweep, or open an earlier capture.</p>
-        </Plate>
+        </Panel>
       )}
       {busy && <Working name="Working out the window" onCancel={cancel} />}
       {!busy && fault && (
-        <Say tone="doubt" text={fault.code === 'cancelled' ? fault.message : `It cannot tell. ${fault.message}`} />
+        <Notice tone="doubt" text={fault.code === 'cancelled' ? fault.message : `It cannot tell. ${fault.message}`} />
       )}
       {capture && analysis && !fault && <Answer capture={capture} analysis={analysis} />}
     </>

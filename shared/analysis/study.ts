@@ -5,12 +5,12 @@ import { formatPressure } from '../model/format.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
 import { type Setup, setupDefaults } from '../model/setup.ts';
 import { convertPressure, convertSignal } from '../model/units.ts';
-import { clean, quantum } from './sweep/clean.ts';
+import { clean, resolutionOf } from './sweep/clean.ts';
 import { type Contradictions, findContradictions } from './window/contradictions.ts';
 import { type Dip, findDip } from './window/dips.ts';
 import { type Drift, driftOf } from './window/drift.ts';
-import { type Doubtful, doubtOf, drawReplicates, reachOf, widen } from './curve/bootstrap.ts';
-import { firstLook, longestLag } from './sweep/initial-estimates.ts';
+import { type Estimate, bootstrapInterval, bootstrap, blockLength, widen } from './curve/bootstrap.ts';
+import { initialEstimates, longestLag } from './sweep/initial-estimates.ts';
 import { fitCurve } from './curve/fit-curve.ts';
 import type { CurveFit } from './curve/fit-shape.ts';
 import { distanceFromFreeCurve, freeSignalInterval, leftByCurve } from './window/free-curve.ts';
@@ -45,7 +45,7 @@ export interface Study {
   curve: CurveFit;
   pairs: Pairs;
   tested: [number, number];
-  lag: Doubtful;
+  lag: Estimate;
   interval: SignalInterval;
   steadiness: { plateauSd: number; plateauCount: number; ends: UnsteadyEnd[] };
   /** Pressures between good ones where the signal is not good enough. */
@@ -119,7 +119,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   if (!(span[1] - span[0] > leastSpan * Math.abs(middle)))
     return fail(fault('one-pressure', { pressure: formatPressure(middle, sweep.pressureUnit) }));
 
-  const look = firstLook(grid, signal);
+  const look = initialEstimates(grid, signal);
   const dark = findDarkStretches(signal, look, roughNoise(signal));
   const scale = { middle, half: (span[1] - span[0]) / 2 };
   const few = pick(signal, coarseReadings);
@@ -136,8 +136,8 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   const tested = testedPressures(grid, signal, lagValue);
   const pairs = pairUp(grid, signal, lagValue, scale.half);
   const correlationS = correlationTime(curve, signal.time);
-  const replicates = drawReplicates(curve, signal.time, correlationS, seed);
-  const stretchS = reachOf(correlationS);
+  const replicates = bootstrap(curve, signal.time, correlationS, seed);
+  const stretchS = blockLength(correlationS);
   const crossing = crossingsOf(curve, signal.time, pairs.pressure);
   // Independent stretches that bear an end, less the two parameters of its shoulder; and no more than readings leave.
   const degreesOf = ({ seconds, readings }: Crossing) =>
@@ -187,12 +187,12 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
       });
   const residual = modelFits ? curve.residual : leftByCurve(found.curve, pairs.pressure, pairs.signal);
   const quiet = roughNoise(usable);
-  const digitU = digitUncertainty(quantum(cleaned.pressure.value), typicalMovement(pairs));
+  const digitU = digitUncertainty(resolutionOf(cleaned.pressure.value), typicalMovement(pairs));
   const interval = {
     ...found,
     ...(found.low?.bounded && { low: { ...found.low, ...widen(found.low, digitU, confidence) } }),
     ...(found.high?.bounded && { high: { ...found.high, ...widen(found.high, digitU, confidence) } }),
-    plateau: widen(found.plateau, digitUncertainty(quantum(usable.value), quiet), confidence),
+    plateau: widen(found.plateau, digitUncertainty(resolutionOf(usable.value), quiet), confidence),
   };
   const inside: [number, number] = [interval.low?.value ?? tested[0], interval.high?.value ?? tested[1]];
   const steadiness = findUnsteady(pairs.pressure, residual, inside, interval.plateau.value);
@@ -229,7 +229,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
     curve,
     pairs,
     tested,
-    lag: lagDoubt(doubtOf(Math.max(0, lagValue), lags, confidence, degrees), curve, momentU, confidence),
+    lag: lagDoubt(bootstrapInterval(Math.max(0, lagValue), lags, confidence, degrees), curve, momentU, confidence),
     interval,
     steadiness,
     dip,
@@ -259,7 +259,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
 }
 
 /** A sweep without a shoulder says nothing of the lag, whatever its noise would like: all that was looked for is possible. */
-function lagDoubt(lag: Doubtful, curve: CurveFit, momentU: number, confidence: number): Doubtful {
+function lagDoubt(lag: Estimate, curve: CurveFit, momentU: number, confidence: number): Estimate {
   if (!curve.shape.lowShoulder && !curve.shape.highShoulder)
     return { ...lag, deviation: longestLag / Math.sqrt(12), ci: [0, longestLag] };
   const wide = widen(lag, momentU, confidence);

@@ -1,6 +1,6 @@
 import { type Mark, markKinds, type RawLine } from '../model/capture.ts';
 import { type Flag, flags, type Reading, roles, unitFits, unitsOfRole } from '../model/reading.ts';
-import { createLeftOut, noTime, shown } from './skipped-rows.ts';
+import { createSkippedRows, noTime, shown } from './skipped-rows.ts';
 import type { NamedText } from './setup-file.ts';
 import { numberIn, readTable } from './table.ts';
 
@@ -19,7 +19,7 @@ function takeRows<T extends object>({ file, text }: NamedText, read: (cell: Cell
   const { heading, rows } = readTable(text, { exact: true });
   const at = new Map(heading.map((name, i) => [name, i]));
   const taken: T[] = [];
-  const leftOut = createLeftOut(file);
+  const leftOut = createSkippedRows(file);
   for (const [i, row] of rows.entries()) {
     const made = read((name) => row[at.get(name) ?? -1] ?? '');
     if (typeof made === 'string') leftOut.add(i + 2, made);

@@ -9,7 +9,7 @@ export const noTime = (cell: string): string =>
   cell.trim() === '' ? 'elapsed_s is empty' : `elapsed_s must be a number of seconds, not "${shown(cell)}"`;
 
 /** The rows of one table that could not be used. */
-export interface LeftOut {
+export interface SkippedRows {
   /** @param row  counted over the rows that hold something, the heading being 1 */
   add(row: number, reason: string): void;
   /** What is said about them: how many of how many, and of the first where and why. Nothing when there are none. */
@@ -17,7 +17,7 @@ export interface LeftOut {
 }
 
 /** @param file  the table, for the sentence */
-export function createLeftOut(file: string): LeftOut {
+export function createSkippedRows(file: string): SkippedRows {
   let count = 0;
   let first = '';
   return {

@@ -3,7 +3,7 @@ import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
 import { type Flag, type Reading, type Role, roles, type Unit, unitFits, unitsOfRole } from '../model/reading.ts';
 import { contentId } from './content-id.ts';
-import { createLeftOut, noTime, shown } from './skipped-rows.ts';
+import { createSkippedRows, noTime, shown } from './skipped-rows.ts';
 import { readingsFault, tableFault } from './limits.ts';
 import { type NamedText, readSetup } from './setup-file.ts';
 import { numberIn, numberText, readTable, writeTable } from './table.ts';
@@ -55,7 +55,7 @@ export function readWideCsv(input: {
   if (!trials.ok) return trials;
 
   const readings: Reading[] = [];
-  const untimed = createLeftOut(file);
+  const untimed = createSkippedRows(file);
   for (const [i, row] of rows.entries()) {
     const tooMany = readingsFault(file, readings.length);
     if (tooMany) return fail(tooMany);

@@ -9,14 +9,14 @@ export function mean(values: Float64Array): number {
  * Sum of products of values `lag` places apart. Of deviations from a mean: for lag 0 the sum of squares, and any other
  * divided by that one the autocorrelation.
  */
-export function lagProduct(values: Float64Array, lag: number): number {
+export function laggedProduct(values: Float64Array, lag: number): number {
   let sum = 0;
   for (let i = 0; i + lag < values.length; i += 1) sum += values[i]! * values[i + lag]!;
   return sum;
 }
 
 /** What the least-squares straight line in x leaves of y; same length. Where all x are alike, what their mean leaves. */
-export function withoutLine(x: Float64Array, y: Float64Array): Float64Array {
+export function detrend(x: Float64Array, y: Float64Array): Float64Array {
   const [middle, level] = [mean(x), mean(y)];
   let cross = 0;
   let square = 0;
@@ -36,16 +36,16 @@ export function withoutLine(x: Float64Array, y: Float64Array): Float64Array {
  * @param share   how much each of them counts, 0 to 1; all alike when absent
  * Source: Bayley and Hammersley 1946, J. Royal Stat. Soc. Suppl. 8, 184 (effective number of correlated observations).
  */
-export function correlationInflation(values: Float64Array, share = new Float64Array(values.length).fill(1)): number {
+export function varianceInflation(values: Float64Array, share = new Float64Array(values.length).fill(1)): number {
   const counted = values.map((value, i) => value * share[i]!);
-  const all = lagProduct(share, 0);
-  const square = lagProduct(counted, 0) / all;
+  const all = laggedProduct(share, 0);
+  const square = laggedProduct(counted, 0) / all;
   const chance = 1 / Math.sqrt(all);
   let inflation = 1;
   for (let lag = 1; square > 0 && lag < Math.min(values.length / 4, 200); lag += 1) {
-    const overlap = lagProduct(share, lag);
+    const overlap = laggedProduct(share, lag);
     if (overlap < 0.1 * all) break;
-    const correlation = lagProduct(counted, lag) / overlap / square;
+    const correlation = laggedProduct(counted, lag) / overlap / square;
     if (correlation <= chance) break;
     inflation += 2 * correlation;
   }

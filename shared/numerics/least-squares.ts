@@ -1,4 +1,4 @@
-import { columnNorms, dampedStep, dot, gradientSize, inverseNormal, reduce, type Triangle } from './qr.ts';
+import { columnNorms, dampedStep, dot, gradientSize, inverseNormal, qr, type QrFactor } from './qr.ts';
 
 /**
  * Why the search ended. Only the first three are answers. `flat`: it came to rest where a parameter has lost its influence
@@ -58,7 +58,7 @@ export function leastSquares(
   const fillJacobian = options.jacobian ?? differences(residuals, m, options.typical);
   const scale = new Float64Array(n);
   const work = { a: new Float64Array(m * n), b: new Float64Array(m) };
-  let triangle: Triangle | undefined;
+  let triangle: QrFactor | undefined;
   let damping = 1e-3;
   let growth = 2;
   let stop: Stop = 'iterations';
@@ -68,7 +68,7 @@ export function leastSquares(
     fillJacobian(x, jacobian);
     const norms = columnNorms(jacobian, m, n);
     for (let j = 0; j < n; j += 1) scale[j] = Math.max(scale[j]!, norms[j]!, 1e-300);
-    triangle = reduce(jacobian, r, scale, m, n, work);
+    triangle = qr(jacobian, r, scale, m, n, work);
   };
 
   if (!Number.isFinite(squares)) stop = 'not-finite';

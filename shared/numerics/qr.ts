@@ -11,20 +11,20 @@ export function columnNorms(jacobian: Float64Array, m: number, n: number): Float
 }
 
 /** The scaled linear problem min |R y - q| at one place: R n x n upper triangle, row by row, q = -Q'r. */
-export interface Triangle {
+export interface QrFactor {
   r: Float64Array;
   q: Float64Array;
 }
 
 /** Reduces J D^-1 and -r by Householder reflections, once for each place, whatever damping is tried there. */
-export function reduce(
+export function qr(
   jacobian: Float64Array,
   residuals: Float64Array,
   scale: Float64Array,
   m: number,
   n: number,
   { a, b }: { a: Float64Array; b: Float64Array },
-): Triangle | undefined {
+): QrFactor | undefined {
   for (let i = 0; i < m; i += 1) {
     for (let j = 0; j < n; j += 1) a[i * n + j] = jacobian[i * n + j]! / scale[j]!;
     b[i] = -residuals[i]!;
@@ -33,7 +33,7 @@ export function reduce(
 }
 
 /** Largest cosine between the residuals and a column: zero at a minimum, whatever the units. */
-export function gradientSize({ r, q }: Triangle, squares: number, n: number): number {
+export function gradientSize({ r, q }: QrFactor, squares: number, n: number): number {
   let largest = 0;
   if (squares === 0) return 0;
   for (let j = 0; j < n; j += 1) {
@@ -52,7 +52,7 @@ export function gradientSize({ r, q }: Triangle, squares: number, n: number): nu
  * Solves min |R y - q|^2 + damping |y|^2 by Householder reflections of the stacked matrix, and says by how much the linear
  * model promises to lower the sum of squares; undefined when it has no answer.
  */
-export function dampedStep({ r, q }: Triangle, damping: number, n: number) {
+export function dampedStep({ r, q }: QrFactor, damping: number, n: number) {
   const a = new Float64Array(2 * n * n);
   const b = new Float64Array(2 * n);
   a.set(r);
@@ -125,7 +125,7 @@ function backSubstitute(a: Float64Array, b: Float64Array, n: number): Float64Arr
 }
 
 /** (J'J)^-1 from the triangle of J D^-1; a column that says nothing beside the others gets an infinite variance. */
-export function inverseNormal({ r }: Triangle, scale: Float64Array, n: number): Float64Array {
+export function inverseNormal({ r }: QrFactor, scale: Float64Array, n: number): Float64Array {
   const norms = columnNorms(r, n, n);
   const inverse = new Float64Array(n * n); // of R, upper
   for (let column = 0; column < n; column += 1) {

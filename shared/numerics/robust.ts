@@ -56,5 +56,5 @@ export function extent(values: Float64Array): [number, number] {
 }
 
 /** Half the middle 68 % of sorted values: the standard deviation of normal ones, which a few wild values do not move. */
-export const middleSpread = (sorted: Float64Array): number =>
+export const percentileDeviation = (sorted: Float64Array): number =>
   (quantileSorted(sorted, 0.8413) - quantileSorted(sorted, 0.1587)) / 2;

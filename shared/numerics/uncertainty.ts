@@ -13,7 +13,7 @@ export interface Component {
  * Degrees are infinite when no component is above zero.
  * Source: JCGM 100:2008 (GUM), 5.1.2 and G.4.1 (Welch-Satterthwaite formula). Checked against its example H.1.
  */
-export function combine(components: Component[]): Component {
+export function combineUncertainty(components: Component[]): Component {
   const largest = components.reduce((most, { u }) => Math.max(most, Math.abs(u)), 0);
   if (largest === 0) return { u: 0, degrees: Infinity };
   let squares = 0;

@@ -2,7 +2,7 @@ import type { AnalysisResult, ComparedQuantity } from '../model/analysis-result.
 import { formatNumber, pressureNumber, pressureUnitLabel, signalNumber, signalUnitLabel } from '../model/format.ts';
 
 /** How a compared quantity is printed, and in which unit. */
-export function quantityFace(
+export function quantityFormat(
   quantity: ComparedQuantity,
   { pressureUnit, signalUnit }: Pick<AnalysisResult, 'pressureUnit' | 'signalUnit'>,
 ): { unit: string; print: (value: number) => string } {

@@ -13,7 +13,7 @@ import {
 } from '../model/format.ts';
 import { comparisonChart } from './comparison-chart.ts';
 import type { Block, Section } from './document.ts';
-import { quantityFace } from './quantity-format.ts';
+import { quantityFormat } from './quantity-format.ts';
 import { decisionLabels, decisionWords, probabilityInWords, quantityWords, ruleWords } from './words.ts';
 
 export function setPointSection({ result }: AnalysisDetail, { setup }: Capture): Section {
@@ -130,7 +130,7 @@ const lowerFirst = (text: string): string => text.charAt(0).toLowerCase() + text
 /** One row: name, unit, before, after, change with sign, interval, whether it counts as changed. */
 export function changeRow(quantity: ComparedQuantity, result: ComparisonDetail['result']): string[] {
   const { before, after, change, ci, significant } = result[quantity];
-  const { unit, print } = quantityFace(quantity, result);
+  const { unit, print } = quantityFormat(quantity, result);
   const or = (value: number | null) => (value === null ? noNumber : print(value));
   return [
     quantityWords[quantity],

@@ -1,14 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { combine } from '../../shared/numerics/uncertainty.ts';
+import { combineUncertainty } from '../../shared/numerics/uncertainty.ts';
 
 // Against GUM example H.1: tests/verify/uncertainty.ts.
 describe('joining contributions', () => {
   it('knows what has no doubt, and keeps constants out of the degrees', () => {
-    expect(combine([])).toEqual({ u: 0, degrees: Infinity });
-    expect(combine([{ u: 0, degrees: 3 }])).toEqual({ u: 0, degrees: Infinity });
+    expect(combineUncertainty([])).toEqual({ u: 0, degrees: Infinity });
+    expect(combineUncertainty([{ u: 0, degrees: 3 }])).toEqual({ u: 0, degrees: Infinity });
     // From G.4.1 by hand: 5^4 / (3^4 / 9) = 625 / 9.
     expect(
-      combine([
+      combineUncertainty([
         { u: 3, degrees: 9 },
         { u: 4, degrees: Infinity },
       ]).degrees,
@@ -17,7 +17,7 @@ describe('joining contributions', () => {
 
   it('neither overflows nor vanishes with the unit', () => {
     for (const unit of [1e-120, 1e120]) {
-      const joined = combine([
+      const joined = combineUncertainty([
         { u: 3 * unit, degrees: 9 },
         { u: 4 * unit, degrees: Infinity },
       ]);

@@ -1,21 +1,21 @@
 import { describe, expect, it } from 'vitest';
-import { aimAt, isSteady } from '../../renderer/set/adjustment.ts';
+import { adjustmentTo, isSteady } from '../../renderer/set/adjustment.ts';
 
 describe('the aim', () => {
   it('says to turn in when the pressure is too low, out when it is too high', () => {
-    expect(aimAt(2.0, 2.5, 'inH2O').turn).toBe('in');
-    expect(aimAt(3.0, 2.5, 'inH2O').turn).toBe('out');
-    expect(aimAt(2.0, 2.5, 'inH2O').off).toBeCloseTo(-0.5, 12);
+    expect(adjustmentTo(2.0, 2.5, 'inH2O').turn).toBe('in');
+    expect(adjustmentTo(3.0, 2.5, 'inH2O').turn).toBe('out');
+    expect(adjustmentTo(2.0, 2.5, 'inH2O').off).toBeCloseTo(-0.5, 12);
   });
   it('leaves it within 1 % of the target', () => {
-    expect(aimAt(4.96, 5, 'inH2O').turn).toBe('stay');
-    expect(aimAt(4.94, 5, 'inH2O').turn).toBe('in');
+    expect(adjustmentTo(4.96, 5, 'inH2O').turn).toBe('stay');
+    expect(adjustmentTo(4.94, 5, 'inH2O').turn).toBe('in');
   });
   it('asks for no more than 0.02 inH2O at a small target, in any unit', () => {
-    expect(aimAt(0.515, 0.5, 'inH2O').turn).toBe('stay');
+    expect(adjustmentTo(0.515, 0.5, 'inH2O').turn).toBe('stay');
     // 0.02 x 249.08891 Pa (NIST SP 811) is 4.98 Pa.
-    expect(aimAt(104.9, 100, 'Pa').turn).toBe('stay');
-    expect(aimAt(105.1, 100, 'Pa').turn).toBe('out');
+    expect(adjustmentTo(104.9, 100, 'Pa').turn).toBe('stay');
+    expect(adjustmentTo(105.1, 100, 'Pa').turn).toBe('out');
   });
 });
 

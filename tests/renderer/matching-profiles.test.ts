@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { offersOf } from '../../renderer/meters/matching-profiles.ts';
+import { matchesOf } from '../../renderer/meters/matching-profiles.ts';
 import { builtInProfiles } from '../../shared/instruments/built-in.ts';
 
 const bareNumber = builtInProfiles
   .filter(({ line }) => line.format === 'number')
   .map((profile) => ({ profile, kept: true }));
 const names = (taken: ('pilot_pressure' | 'flame_signal')[]) =>
-  offersOf(bareNumber, new Set(taken)).map(({ profile }) => profile.name);
+  matchesOf(bareNumber, new Set(taken)).map(({ profile }) => profile.name);
 
 describe('the profiles that are offered for one touch', () => {
   it('begin with the first of each kind of meter, four at most', () => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { isShown, pairUp, stretches, valueAt } from '../../renderer/plot/pairs.ts';
-import { trendOf } from '../../renderer/plot/binned-medians.ts';
+import { binnedMedians } from '../../renderer/plot/binned-medians.ts';
 
 const column = (points: [number, number][]) => ({
   elapsedS: Float64Array.from(points, ([t]) => t),
@@ -71,7 +71,7 @@ it('draws the trend through the medians of one direction and breaks where nothin
     direction: Int8Array.of(1, 1, 1, 1, 1, -1),
     length: 6,
   };
-  const trend = trendOf(pairs, 1, [0, 3], 3);
+  const trend = binnedMedians(pairs, 1, [0, 3], 3);
   expect(trend.pressure).toEqual([0.2, Number.NaN, expect.closeTo(2.15, 9)]);
   expect(trend.signal).toEqual([2, Number.NaN, 6]);
 });

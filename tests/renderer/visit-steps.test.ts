@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { MarkKind } from '../../shared/model/capture.ts';
 import { doneSteps, nextStep } from '../../renderer/state/visit-steps.ts';
-import { latestOf } from '../../renderer/state/latest-readings.ts';
+import { latestReading } from '../../renderer/state/latest-readings.ts';
 
 const capture = (kinds: MarkKind[], more: Partial<CaptureView> = {}): CaptureView => ({
   id: 'c',
@@ -63,11 +63,11 @@ describe('the newest number of a meter', () => {
     recentLines: [],
   });
   it('is live with its own unit', () => {
-    expect(latestOf([meter('live', 100)]).pressure).toMatchObject({ value: 600, unit: 'Pa', stale: false });
+    expect(latestReading([meter('live', 100)]).pressure).toMatchObject({ value: 600, unit: 'Pa', stale: false });
   });
   it('is stale when it is old or the meter is silent, and never passes for live', () => {
-    expect(latestOf([meter('live', 9000)]).pressure?.stale).toBe(true);
-    expect(latestOf([meter('silent', 100)]).pressure?.stale).toBe(true);
-    expect(latestOf([meter('live', 100)]).signal).toBeUndefined();
+    expect(latestReading([meter('live', 9000)]).pressure?.stale).toBe(true);
+    expect(latestReading([meter('silent', 100)]).pressure?.stale).toBe(true);
+    expect(latestReading([meter('live', 100)]).signal).toBeUndefined();
   });
 });

@@ -1,5 +1,5 @@
 import { changePoint as findChange } from '../../shared/numerics/change-point.ts';
-import { lagProduct, mean } from '../../shared/numerics/autocorrelation.ts';
+import { laggedProduct, mean } from '../../shared/numerics/autocorrelation.ts';
 import { type Check, compareLists, reference, type Row } from './check.ts';
 
 interface Expected {
@@ -21,7 +21,7 @@ function run(): Row[] {
   const change = findChange(flow, least)!;
   const middle = mean(flow);
   const squares = [
-    lagProduct(
+    laggedProduct(
       flow.map((value) => value - middle),
       0,
     ),

@@ -1,4 +1,4 @@
-import { firstLook } from '../../shared/analysis/sweep/initial-estimates.ts';
+import { initialEstimates } from '../../shared/analysis/sweep/initial-estimates.ts';
 import { pressureGrid } from '../../shared/analysis/sweep/pressure-grid.ts';
 import { type Check, reference } from './check.ts';
 
@@ -20,7 +20,7 @@ export const delay: Check[] = [
       const time = Float64Array.from(inputs.driver, (_, i) => i * stepS);
       const driver = { time, value: Float64Array.from(inputs.driver) };
       const response = { time, value: Float64Array.from(inputs.response) };
-      const { lagS } = firstLook(pressureGrid(driver, stepS), response);
+      const { lagS } = initialEstimates(pressureGrid(driver, stepS), response);
       return [
         {
           quantity: 'delay in samples',

@@ -1,4 +1,4 @@
-import { combine, coverageFactor } from '../../shared/numerics/uncertainty.ts';
+import { combineUncertainty, coverageFactor } from '../../shared/numerics/uncertainty.ts';
 import { type Check, compareLists, halfUnit, reference, type Row } from './check.ts';
 
 interface Part {
@@ -38,11 +38,11 @@ function endGauge(): Row[] {
     u: Math.abs(sensitivity) * (half / Math.sqrt(3)),
     degrees: dof,
   });
-  const difference = combine([part(inputs.d_mean), part(inputs.d1_random), part(inputs.d2_systematic)]);
+  const difference = combineUncertainty([part(inputs.d_mean), part(inputs.d1_random), part(inputs.d2_systematic)]);
   // Sensitivities of l = l_s + d - l_s (delta_alpha theta + alpha_s delta_theta) at its values, H.1.3.
   const alpha = rectangle(inputs.delta_alpha, inputs.l_s.value_nm * inputs.theta_mean.value);
   const theta = rectangle(inputs.delta_theta, inputs.l_s.value_nm * inputs.alpha_s.value);
-  const all = combine([part(inputs.l_s), difference, alpha, theta]);
+  const all = combineUncertainty([part(inputs.l_s), difference, alpha, theta]);
   const k = coverageFactor(0.99, Math.floor(all.degrees));
   const { delta_alpha, delta_theta } = unrounded.contributions_nm;
   const named = ['u of the difference, nm', 'u by expansion, nm', 'u by temperature, nm', 'u of the length, nm'];

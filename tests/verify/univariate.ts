@@ -1,4 +1,4 @@
-import { lagProduct, mean } from '../../shared/numerics/autocorrelation.ts';
+import { laggedProduct, mean } from '../../shared/numerics/autocorrelation.ts';
 import { type Check, reference } from './check.ts';
 
 const sets = ['lew', 'lottery', 'mavro', 'michelso', 'numacc1', 'numacc2', 'numacc3', 'numacc4', 'pidigits'];
@@ -16,7 +16,7 @@ export const univariate: Check[] = sets.map((set) => ({
     const values = Float64Array.from(inputs.y);
     const middle = mean(values);
     const off = values.map((value) => value - middle);
-    const squares = lagProduct(off, 0);
+    const squares = laggedProduct(off, 0);
     const { mean_rel: relative, sd_rel: sd, autocorr_abs: absolute } = tolerance;
     return [
       { quantity: 'mean', expected: expected.mean, found: middle, tolerance: { relative: relative! } },
@@ -29,7 +29,7 @@ export const univariate: Check[] = sets.map((set) => ({
       {
         quantity: 'autocorrelation at lag 1',
         expected: expected.lag1_autocorrelation,
-        found: lagProduct(off, 1) / squares,
+        found: laggedProduct(off, 1) / squares,
         tolerance: { absolute: absolute! },
       },
     ];

@@ -5,7 +5,7 @@ import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
-import { reasonOf, writeWhole } from '../../host/files/write-whole.ts';
+import { reasonOf, writeAtomically } from '../../host/files/write-whole.ts';
 
 /** Why a file could not be read: `file-missing` or `file-unreadable`. */
 export const readFault = (file: string, error: unknown): Fault =>
@@ -47,7 +47,7 @@ export async function writeFolder(folder: string, entries: Map<string, Uint8Arra
     } catch (error) {
       return fail(fault('file-unwritable', { file: folder, reason: reasonOf(error) }));
     }
-    const written = await writeWhole(file, content);
+    const written = await writeAtomically(file, content);
     if (!written.ok) return written;
   }
   return ok(undefined);

@@ -6,7 +6,7 @@ import { writeWideCsv } from '../../../shared/files/wide-csv.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { ok } from '../../../shared/model/outcome.ts';
-import { writeWhole } from '../../host/files/write-whole.ts';
+import { writeAtomically } from '../../host/files/write-whole.ts';
 import { writeFolder } from './files.ts';
 import { CallError } from '../output.ts';
 import { siblingOf } from './read-capture.ts';
@@ -34,7 +34,7 @@ export function captureFormat(out: string): CaptureFormat {
 export async function writeCapture(capture: Capture, out: string): Promise<Outcome<undefined>> {
   switch (captureFormat(out)) {
     case 'zip':
-      return writeWhole(out, writeZip(writeDataPackage(capture)));
+      return writeAtomically(out, writeZip(writeDataPackage(capture)));
     case 'folder':
       return writeFolder(out, writeDataPackage(capture));
     default: {
@@ -42,7 +42,7 @@ export async function writeCapture(capture: Capture, out: string): Promise<Outco
       if (Object.keys(capture.setup).length > 0) files.push([siblingOf(out, '.setup.json'), writeSetup(capture.setup)]);
       if (capture.trials.length > 0) files.push([siblingOf(out, '.trials.csv'), writeTrialsCsv(capture.trials)]);
       for (const [file, text] of files) {
-        const written = await writeWhole(file, text);
+        const written = await writeAtomically(file, text);
         if (!written.ok) return written;
       }
       return ok(undefined);

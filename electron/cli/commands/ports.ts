@@ -4,7 +4,7 @@ import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
 import { checkProfile } from '../../../shared/instruments/check-profile.ts';
 import type { Profile } from '../../../shared/model/profile.ts';
 import { listSerialPorts } from '../../host/acquire/ports/list-ports.ts';
-import { listenToAll } from '../../host/acquire/detect/detect-meters.ts';
+import { detectMeters } from '../../host/acquire/detect/detect-meters.ts';
 import { portOpener } from '../../host/acquire/ports/open-port.ts';
 import type { Status } from '../output.ts';
 import { columns, print, printJson, say, sayFault } from '../output.ts';
@@ -71,7 +71,7 @@ async function listen(ports: Pick<PortInfo, 'path'>[], options: Options): Promis
   void stopRequest().requested.then(() => stopping.abort());
   const profiles = await knownProfiles(options);
   let heard: Heard[] = [];
-  for await (heard of listenToAll(
+  for await (heard of detectMeters(
     ports.map(({ path }) => path),
     {
       openPort: portOpener(() => options.allowNetwork ?? false),

@@ -10,7 +10,7 @@ import { proofDocument } from '../../../shared/report/proof.ts';
 import { isoLocal } from '../../host/clock.ts';
 import type { Host } from '../../host/host.ts';
 import { fileFault } from '../analysis-output.ts';
-import { writeWhole } from '../../host/files/write-whole.ts';
+import { writeAtomically } from '../../host/files/write-whole.ts';
 import type { Status } from '../output.ts';
 import { CallError, tellWritten } from '../output.ts';
 import type { Companions } from '../captures/read-capture.ts';
@@ -49,7 +49,7 @@ export async function run(what: string, options: Options): Promise<Status> {
     const document = await makeDocument(what, options, store);
     if (!document.ok) return tellWritten(document, options.out);
     const content = ending === '.html' ? renderHtml(document.value) : await makePdf(document.value);
-    return tellWritten(await writeWhole(options.out, content), options.out);
+    return tellWritten(await writeAtomically(options.out, content), options.out);
   } finally {
     await host?.close();
   }

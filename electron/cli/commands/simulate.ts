@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
 import { scenarios } from '../../../shared/practice/scenarios.ts';
 import { simulateVisit, sweepsOnly } from '../../../shared/practice/simulate.ts';
-import { writeWhole } from '../../host/files/write-whole.ts';
+import { writeAtomically } from '../../host/files/write-whole.ts';
 import { wholeNumber } from '../numbers.ts';
 import type { Status } from '../output.ts';
 import { CallError, tellWritten } from '../output.ts';
@@ -33,7 +33,7 @@ export async function run({ scenario, seed, out, truth: truthFile }: Options): P
   const written = await writeCapture(format === 'csv' ? sweepsOnly(capture) : capture, out);
   const told =
     written.ok && truthFile !== undefined
-      ? await writeWhole(truthFile, `${JSON.stringify(truth, null, 2)}\n`)
+      ? await writeAtomically(truthFile, `${JSON.stringify(truth, null, 2)}\n`)
       : written;
   return tellWritten(told, out);
 }

@@ -8,15 +8,15 @@ import type { BurnerFacts } from '../../../shared/model/capture.ts';
 import { isNetworkPort } from '../../../shared/model/network-port.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import { isoLocal } from '../clock.ts';
-import type { Parts } from '../host-context.ts';
+import type { HostContext } from '../host-context.ts';
 import type { Target } from '../acquire/record/store-writer.ts';
 import { createAppender } from '../store/append.ts';
 import { factsOf, findBurner } from '../store/burners.ts';
 import type { Meter } from '../acquire/meter/meter.ts';
 import { findRowByKey, metersOf, setupOf } from '../store/read/capture-rows.ts';
-import { unlessRefused } from '../store/store-fault.ts';
+import { ignoringStoreFaults } from '../store/store-fault.ts';
 import { findProfile } from '../store/profiles.ts';
-import { addMeter, endCapture, insertRecording, takeUp } from '../store/captures.ts';
+import { addMeter, endCapture, insertRecording, takeOwnership } from '../store/captures.ts';
 import { captureRow, closingMarks } from './lifecycle-rows.ts';
 
 export interface StartInput {
@@ -29,8 +29,8 @@ export interface StartInput {
 export const factsOfMeter = ({ port, profile }: Meter): MeterFacts => ({ port, profile: profile.name, reads: profile });
 
 /** Begins a capture with the connected meters; gives its id. */
-export function startVisit(parts: Parts, input: StartInput): Outcome<{ capture: string }> {
-  const { store, clock, owner, recorder, meters, topics } = parts;
+export function startCapture(context: HostContext, input: StartInput): Outcome<{ capture: string }> {
+  const { store, clock, owner, recorder, meters, topics } = context;
   if (recorder.target()) return fail(fault('capture-recording'));
   if (meters.list().length === 0) return fail(fault('no-meters'));
   const burner = input.burnerId === undefined ? undefined : findBurner(store.db, input.burnerId);
@@ -62,7 +62,7 @@ export function startVisit(parts: Parts, input: StartInput): Outcome<{ capture: 
 }
 
 /** Connects the meters of a capture as they were connected then: after a crash nobody has time to look for them. */
-async function reconnect({ store, meters, network }: Parts, key: number): Promise<void> {
+async function reconnect({ store, meters, network }: HostContext, key: number): Promise<void> {
   const known = new Map(metersOf(store.db, key).map((meter) => [meter.port, meter]));
   for (const { port, profile, reads } of known.values()) {
     if (isNetworkPort(port) && !network.allowed()) continue;
@@ -73,20 +73,20 @@ async function reconnect({ store, meters, network }: Parts, key: number): Promis
 }
 
 /** Goes on recording an interrupted capture, with its own meters when none is connected; the pause stays visible as a gap on its time line. */
-export async function continueVisit(parts: Parts, id: string): Promise<Outcome<Record<string, never>>> {
-  const { store, clock, owner, recorder, meters, topics } = parts;
+export async function continueCapture(context: HostContext, id: string): Promise<Outcome<Record<string, never>>> {
+  const { store, clock, owner, recorder, meters, topics } = context;
   if (recorder.target()) return fail(fault('capture-recording'));
-  const found = captureRow(parts, id);
+  const found = captureRow(context, id);
   if (!found.ok) return found;
   const row = found.value;
   if (row.status === 'complete') return fail(fault('capture-closed'));
-  if (meters.list().length === 0) await reconnect(parts, row.key);
+  if (meters.list().length === 0) await reconnect(context, row.key);
   if (meters.list().length === 0) return fail(fault('no-meters'));
   if (recorder.target()) return fail(fault('capture-recording'));
   const wallMs = clock.wallMs();
   // All or nothing: a capture that is ours and goes on nowhere could not be taken up again.
   const isOurs = store.db.transaction(() => {
-    if (!takeUp(store.db, row.key, owner, wallMs)) return false;
+    if (!takeOwnership(store.db, row.key, owner, wallMs)) return false;
     for (const meter of meters.list()) addMeter(store.db, row.key, factsOfMeter(meter));
     return true;
   })();
@@ -101,7 +101,7 @@ export async function continueVisit(parts: Parts, id: string): Promise<Outcome<R
     zeroMs: clock.monotonicMs() - nowS * 1000,
     appender: createAppender(store.db, row.key, owner),
   });
-  for (const mark of closingMarks(parts, row.key, row.duration_s, 'recording was interrupted')) recorder.mark(mark);
+  for (const mark of closingMarks(context, row.key, row.duration_s, 'recording was interrupted')) recorder.mark(mark);
   recorder.mark({ elapsedS: row.duration_s, kind: 'gap', text: 'recording was interrupted' });
   recorder.mark({
     elapsedS: nowS,
@@ -113,9 +113,13 @@ export async function continueVisit(parts: Parts, id: string): Promise<Outcome<R
 }
 
 /** Completes a capture, unless it is `takenForInterrupted` and goes on: the one that is being recorded here, or an interrupted one with everything it had. */
-export function finishVisit(parts: Parts, id: string, takenForInterrupted = false): Outcome<Record<string, never>> {
-  const { store, owner, meters, recorder, desk, topics } = parts;
-  const found = captureRow(parts, id);
+export function finishCapture(
+  context: HostContext,
+  id: string,
+  takenForInterrupted = false,
+): Outcome<Record<string, never>> {
+  const { store, owner, meters, recorder, running, topics } = context;
+  const found = captureRow(context, id);
   if (!found.ok) return found;
   const row = found.value;
   const isHere = recorder.target()?.key === row.key;
@@ -125,9 +129,10 @@ export function finishVisit(parts: Parts, id: string, takenForInterrupted = fals
 
   let { key } = row;
   if (isHere) {
-    if (desk.trial) return fail(fault('trial-running'));
+    if (running.trial) return fail(fault('trial-running'));
     for (const meter of meters.list()) meter.cut();
-    for (const mark of closingMarks(parts, row.key, recorder.elapsedS(), 'recording was finished')) recorder.mark(mark);
+    for (const mark of closingMarks(context, row.key, recorder.elapsedS(), 'recording was finished'))
+      recorder.mark(mark);
     if (store.isGone()) return fail(fault('store-gone', { file: store.file }));
     const ended = recorder.end();
     if (!ended.ok) return ended;
@@ -136,12 +141,12 @@ export function finishVisit(parts: Parts, id: string, takenForInterrupted = fals
   } else {
     // Ours when its end could not be written down before.
     const appender = createAppender(store.db, row.key, row.owner_host === owner.host ? owner : undefined);
-    const marks = closingMarks(parts, row.key, row.duration_s, 'recording was interrupted');
+    const marks = closingMarks(context, row.key, row.duration_s, 'recording was interrupted');
     appender.append(marks.map((mark) => ({ kind: 'mark', mark })));
   }
   if (!endCapture(store.db, key, owner, 'complete')) return fail(fault('capture-elsewhere'));
   // Syncs everything to the disk itself: a finished visit outlives a power loss too. It is complete in either case.
-  unlessRefused(store.file, () => store.db.pragma('wal_checkpoint(PASSIVE)'));
+  ignoringStoreFaults(store.file, () => store.db.pragma('wal_checkpoint(PASSIVE)'));
   topics.captures.notify();
   return ok({});
 }
@@ -150,8 +155,8 @@ export function finishVisit(parts: Parts, id: string, takenForInterrupted = fals
  * Another host took up the capture that was being recorded here. What the meters send goes into a capture of its own from now on,
  * with the same start, so that neither is mixed and nothing is lost. Throws what the store throws.
  */
-export function branchVisit(parts: Parts, { key, id, zeroMs }: Target): Target {
-  const { store, owner, clock, meters, sharing } = parts;
+export function branchCapture(context: HostContext, { key, id, zeroMs }: Target): Target {
+  const { store, owner, clock, meters, storeWatch } = context;
   const before = findRowByKey(store.db, key);
   if (!before) throw new Error(`no capture with key ${key}`);
   const now = randomUUID();
@@ -179,23 +184,23 @@ export function branchVisit(parts: Parts, { key, id, zeroMs }: Target): Target {
     appender.append([{ kind: 'mark', mark: { elapsedS, kind: 'gap', text } }]);
     return { id: now, key: made, zeroMs, appender };
   })();
-  sharing.taken(id, now);
+  storeWatch.taken(id, now);
   return branch;
 }
 
 /** The host closes and the technician has not finished: the capture stays open, to be continued or completed later. */
-export function interruptVisit(parts: Parts): void {
-  const { store, owner, recorder, desk } = parts;
+export function interruptCapture(context: HostContext): void {
+  const { store, owner, recorder, running } = context;
   const target = recorder.target();
   if (!target) return;
-  unlessRefused(store.file, () => {
-    for (const mark of closingMarks(parts, target.key, recorder.elapsedS(), 'recording was interrupted'))
+  ignoringStoreFaults(store.file, () => {
+    for (const mark of closingMarks(context, target.key, recorder.elapsedS(), 'recording was interrupted'))
       recorder.mark(mark);
   });
-  desk.trial = undefined;
+  running.trial = undefined;
   if (store.isGone()) return; // it goes into a file: `rescueLines`
   const ended = recorder.end();
   // When the store refuses it will be found interrupted as soon as it is opened next.
   const recorded = ended.ok ? ended.value : undefined;
-  if (recorded) unlessRefused(store.file, () => void endCapture(store.db, recorded.key, owner, 'interrupted'));
+  if (recorded) ignoringStoreFaults(store.file, () => void endCapture(store.db, recorded.key, owner, 'interrupted'));
 }

@@ -3,16 +3,16 @@ import type { CaptureView } from '../../../shared/contract/api.ts';
 import type { Mark } from '../../../shared/model/capture.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import { setupDefaults } from '../../../shared/model/setup.ts';
-import type { Parts } from '../host-context.ts';
+import type { HostContext } from '../host-context.ts';
 import type { CaptureRow } from '../store/read/capture-rows.ts';
 import { marksOf, metersOf, notesOf, setupOf, toSummary, trialsOf } from '../store/read/capture-rows.ts';
 
 /** A capture as the workbench shows it. */
-export function viewCapture(parts: Parts, row: CaptureRow): z.input<typeof CaptureView> {
-  const { db } = parts.store;
+export function viewCapture(context: HostContext, row: CaptureRow): z.input<typeof CaptureView> {
+  const { db } = context.store;
   const setup = setupOf(row);
   const marks = marksOf(db, row.key);
-  const here = parts.recorder.target()?.key === row.key;
+  const here = context.recorder.target()?.key === row.key;
   const purgeUntilS = here ? purgeEnd(marks, setup) : undefined;
   return {
     ...toSummary(db, row),
@@ -21,7 +21,7 @@ export function viewCapture(parts: Parts, row: CaptureRow): z.input<typeof Captu
     marks,
     trials: trialsOf(db, row.key),
     notes: notesOf(db, row.key),
-    ...(here && parts.desk.trial && { runningTrial: parts.desk.trial }),
+    ...(here && context.running.trial && { runningTrial: context.running.trial }),
     ...(purgeUntilS !== undefined && { purgeUntilS }),
   };
 }

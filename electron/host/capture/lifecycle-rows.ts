@@ -2,14 +2,14 @@ import { fault } from '../../../shared/model/faults.ts';
 import type { Mark, MarkKind } from '../../../shared/model/capture.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
-import type { Parts } from '../host-context.ts';
+import type { HostContext } from '../host-context.ts';
 import type { CaptureRow } from '../store/read/capture-rows.ts';
 import { findRow, marksOf } from '../store/read/capture-rows.ts';
-import { takeInOrphans } from './orphans.ts';
+import { recoverOrphans } from './orphans.ts';
 
 /** Finds a capture by its id or an unambiguous beginning of it. Fails with `capture-missing` or `capture-ambiguous`. */
-export function captureRow({ store, owner, clock }: Parts, id: string): Outcome<CaptureRow> {
-  takeInOrphans(store.db, owner, clock.wallMs());
+export function captureRow({ store, owner, clock }: HostContext, id: string): Outcome<CaptureRow> {
+  recoverOrphans(store.db, owner, clock.wallMs());
   const row = findRow(store.db, id);
   if (row === 'missing') return fail(fault('capture-missing', { capture: id }));
   if (row === 'ambiguous') return fail(fault('capture-ambiguous', { capture: id }));
@@ -17,15 +17,15 @@ export function captureRow({ store, owner, clock }: Parts, id: string): Outcome<
 }
 
 /** The capture, when it may still be changed. Fails with `capture-closed` besides. */
-export function openRow(parts: Parts, id: string): Outcome<CaptureRow> {
-  const found = captureRow(parts, id);
+export function openRow(context: HostContext, id: string): Outcome<CaptureRow> {
+  const found = captureRow(context, id);
   return found.ok && found.value.status === 'complete' ? fail(fault('capture-closed')) : found;
 }
 
 /** The capture, when this host is recording it. Fails with `not-recording` or `capture-closed` besides. */
-export function recordedRow(parts: Parts, id: string): Outcome<CaptureRow> {
-  const found = openRow(parts, id);
-  if (found.ok && parts.recorder.target()?.key !== found.value.key) return fail(fault('not-recording'));
+export function recordedRow(context: HostContext, id: string): Outcome<CaptureRow> {
+  const found = openRow(context, id);
+  if (found.ok && context.recorder.target()?.key !== found.value.key) return fail(fault('not-recording'));
   return found;
 }
 
@@ -36,8 +36,8 @@ export function isOpen(marks: readonly Mark[], start: MarkKind, end: MarkKind): 
 }
 
 /** The marks that close what is still open at `elapsedS`, when nobody closed it. */
-export function closingMarks(parts: Parts, key: number, elapsedS: number, why: string): Mark[] {
-  const marks = marksOf(parts.store.db, key);
+export function closingMarks(context: HostContext, key: number, elapsedS: number, why: string): Mark[] {
+  const marks = marksOf(context.store.db, key);
   const closing: Mark[] = [];
   if (isOpen(marks, 'trial-start', 'trial-end')) closing.push({ elapsedS, kind: 'trial-end', text: why });
   if (isOpen(marks, 'sweep-start', 'sweep-end')) closing.push({ elapsedS, kind: 'sweep-end', text: why });

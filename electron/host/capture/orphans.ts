@@ -2,7 +2,7 @@ import type { Database } from 'better-sqlite3';
 import type { MeterFacts } from '../../../shared/model/capture.ts';
 import { checkProfile } from '../../../shared/instruments/check-profile.ts';
 import { createLineReader } from '../acquire/protocol/line-reader.ts';
-import { createLineTalk } from '../acquire/protocol/line-protocol.ts';
+import { createLineProtocol } from '../acquire/protocol/line-protocol.ts';
 import { systemClock } from '../clock.ts';
 import type { Entry } from '../store/append.ts';
 import { createAppender, TakenOver } from '../store/append.ts';
@@ -20,7 +20,7 @@ const rowsAtOnce = 16;
  *
  * @param self  the host that asks: its own captures are alive
  */
-export function takeInOrphans(db: Database, self: Owner, wallMs: number): void {
+export function recoverOrphans(db: Database, self: Owner, wallMs: number): void {
   interruptOrphans(db, self, wallMs);
   for (const capture of leftUnread(db)) readLeft(db, capture);
 }
@@ -71,7 +71,7 @@ function createReader(port: string, meters: readonly MeterFacts[], onEntry: (ent
       cut: reader.cut,
     };
   }
-  const talk = createLineTalk(
+  const talk = createLineProtocol(
     {
       port,
       profile: profile.value,

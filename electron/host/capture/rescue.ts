@@ -5,14 +5,14 @@ import type { Capture } from '../../../shared/model/capture.ts';
 import type { Unit } from '../../../shared/model/reading.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
-import type { Parts } from '../host-context.ts';
+import type { HostContext } from '../host-context.ts';
 import type { Entry } from '../store/append.ts';
 import { endCapture } from '../store/captures.ts';
 import { findRow } from '../store/read/capture-rows.ts';
 import { textOf } from '../store/read/raw-bytes.ts';
 import { readCapture } from '../store/read/read-capture.ts';
-import { storeFault, unlessRefused } from '../store/store-fault.ts';
-import { writeWhole } from '../files/write-whole.ts';
+import { storeFault, ignoringStoreFaults } from '../store/store-fault.ts';
+import { writeAtomically } from '../files/write-whole.ts';
 
 /** Lines that the store would not take, and where they are now. */
 export interface Rescue {
@@ -27,8 +27,8 @@ export interface Rescue {
  *
  * @param file  where; without, a file named after the capture in the folder for temporary files, which is often another disk
  */
-export async function rescueLines(parts: Parts, file?: string): Promise<Rescue | undefined> {
-  const { recorder, store } = parts;
+export async function rescueLines(context: HostContext, file?: string): Promise<Rescue | undefined> {
+  const { recorder, store } = context;
   const target = recorder.target();
   const waiting = recorder.waiting();
   const isGone = store.isGone();
@@ -51,12 +51,12 @@ export async function rescueLines(parts: Parts, file?: string): Promise<Rescue |
   if (!stored) return unsaved('the store does not hold this capture any more');
   if (isGone) lines += stored.lines.length;
   const whole: Capture = { ...withWaiting(stored, waiting), interrupted: true };
-  const written = await writeWhole(into, writeZip(writeDataPackage(whole)));
+  const written = await writeAtomically(into, writeZip(writeDataPackage(whole)));
   if (!written.ok) return unsaved(written.fault.message.replace(/\.$/u, ''));
   recorder.letGo();
   if (isGone) return { fault: fault('lines-rescued', { lines, capture: target.id, file: into }), saved: true };
   // Else it will be found interrupted as soon as there is room.
-  unlessRefused(store.file, () => void endCapture(store.db, target.key, parts.owner, 'interrupted'));
+  ignoringStoreFaults(store.file, () => void endCapture(store.db, target.key, context.owner, 'interrupted'));
   return { fault: fault('lines-rescued', { lines, capture: target.id, file: into }), saved: true };
 }
 

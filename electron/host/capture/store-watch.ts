@@ -1,13 +1,13 @@
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import type { Owner } from '../store/owner.ts';
-import { takeInOrphans } from './orphans.ts';
+import { recoverOrphans } from './orphans.ts';
 import { otherRecordings } from '../store/owner.ts';
 import type { Store } from '../store/open.ts';
 import type { Topic } from '../topic.ts';
 
 /** What people must know about what others did to the store, or do in it. */
-export interface Sharing {
+export interface StoreWatch {
   /** Looks whether the store is where it was and who else records into it; tells the topic when that has changed. */
   look(wallMs: number): void;
   /** The capture that was recorded here is another's now; `now` is the one in which recording goes on. */
@@ -15,7 +15,7 @@ export interface Sharing {
   fault(): Fault | undefined;
 }
 
-export function createSharing(store: Store, owner: Owner, topic: Topic): Sharing {
+export function createStoreWatch(store: Store, owner: Owner, topic: Topic): StoreWatch {
   let shared: Fault | undefined;
   let taken: Fault | undefined;
   let gone: Fault | undefined;
@@ -25,7 +25,7 @@ export function createSharing(store: Store, owner: Owner, topic: Topic): Sharing
         gone = gone ? undefined : fault('store-gone', { file: store.file });
         topic.notify();
       }
-      takeInOrphans(store.db, owner, wallMs);
+      recoverOrphans(store.db, owner, wallMs);
       const [other] = otherRecordings(store.db, owner);
       const found = other && fault('store-shared', { pid: other.pid, capture: other.capture });
       if (found?.message === shared?.message) return;

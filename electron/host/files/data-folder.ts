@@ -2,14 +2,14 @@ import { homedir } from 'node:os';
 import { posix, win32 } from 'node:path';
 
 /** What the answer depends on besides the choice of the user; the running process unless a test says otherwise. */
-export interface Surroundings {
+export interface PlatformFacts {
   platform: NodeJS.Platform;
   env: Record<string, string | undefined>;
   home: string;
   workingFolder: string;
 }
 
-const ofThisProcess = (): Surroundings => ({
+const ofThisProcess = (): PlatformFacts => ({
   platform: process.platform,
   env: process.env,
   home: homedir(),
@@ -23,7 +23,7 @@ const ofThisProcess = (): Surroundings => ({
  * @returns an absolute path; the folder may not exist yet
  * Source for Linux: XDG Base Directory Specification 0.8 (a relative XDG_DATA_HOME is to be ignored).
  */
-export function dataFolder(chosen?: string, around: Surroundings = ofThisProcess()): string {
+export function dataFolder(chosen?: string, around: PlatformFacts = ofThisProcess()): string {
   const path = around.platform === 'win32' ? win32 : posix;
   const wanted = chosen || around.env['PILOT_BENCH_DATA'];
   if (wanted) return path.resolve(around.workingFolder, wanted);

@@ -34,7 +34,7 @@ export function reasonOf(error: unknown): string {
  * Writes a file so that it is there whole or not at all: beside its place first, then moved.
  * Fails with `file-unwritable`.
  */
-export async function writeWhole(file: string, content: string | Uint8Array): Promise<Outcome<undefined>> {
+export async function writeAtomically(file: string, content: string | Uint8Array): Promise<Outcome<undefined>> {
   const beside = join(dirname(file), `.${basename(file)}.${process.pid}.part`);
   try {
     await writeFile(beside, content);

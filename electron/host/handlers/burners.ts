@@ -3,10 +3,10 @@ import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
-import type { Parts } from '../host-context.ts';
+import type { HostContext } from '../host-context.ts';
 import { findBurner, listBurners, putBurner } from '../store/burners.ts';
 
-export function burnerHandlers({ store }: Parts): Pick<Handlers<Api>, 'burners.list' | 'burners.save'> {
+export function burnerHandlers({ store }: HostContext): Pick<Handlers<Api>, 'burners.list' | 'burners.save'> {
   return {
     'burners.list': async () => ok(listBurners(store.db)),
     'burners.save': async ({ id, ...burner }) => {

@@ -4,14 +4,14 @@ import { fault } from '../../../shared/model/faults.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import { viewCapture } from '../capture/capture-view.ts';
 import { isoLocal } from '../clock.ts';
-import type { Parts } from '../host-context.ts';
+import type { HostContext } from '../host-context.ts';
 import { factsOf, findBurner } from '../store/burners.ts';
 import { allRows, allStatuses, toSummary } from '../store/read/capture-rows.ts';
 import { addNote, setBurner, setSetup } from '../store/captures.ts';
-import { takeInOrphans } from '../capture/orphans.ts';
+import { recoverOrphans } from '../capture/orphans.ts';
 import { watch } from '../topic.ts';
 import { captureRow, openRow } from '../capture/lifecycle-rows.ts';
-import { continueVisit, finishVisit, startVisit } from '../capture/capture-lifecycle.ts';
+import { continueCapture, finishCapture, startCapture } from '../capture/capture-lifecycle.ts';
 
 type Mine =
   | 'captures.list'
@@ -29,11 +29,11 @@ type Mine =
 const liveEveryMs = 200;
 const statusesEveryMs = 500;
 
-export function captureHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
-  const { store, owner, clock, topics } = parts;
+export function captureHandlers(context: HostContext): Pick<Handlers<Api>, Mine> {
+  const { store, owner, clock, topics } = context;
   return {
     'captures.list': async () => {
-      takeInOrphans(store.db, owner, clock.wallMs());
+      recoverOrphans(store.db, owner, clock.wallMs());
       return ok(allRows(store.db).map((row) => toSummary(store.db, row)));
     },
     'captures.statuses': async function* (_input, signal) {
@@ -47,28 +47,28 @@ export function captureHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
       return undefined;
     },
     'captures.get': async ({ capture }) => {
-      const found = captureRow(parts, capture);
-      return found.ok ? ok(viewCapture(parts, found.value)) : found;
+      const found = captureRow(context, capture);
+      return found.ok ? ok(viewCapture(context, found.value)) : found;
     },
     'captures.live': async function* ({ capture }, signal) {
-      for await (const found of watch(topics.captures, liveEveryMs, signal, () => captureRow(parts, capture))) {
+      for await (const found of watch(topics.captures, liveEveryMs, signal, () => captureRow(context, capture))) {
         if (!found.ok) return found.fault;
-        yield viewCapture(parts, found.value);
+        yield viewCapture(context, found.value);
       }
       return undefined;
     },
-    'captures.start': async (input) => startVisit(parts, input),
-    'captures.continue': async ({ capture }) => continueVisit(parts, capture),
-    'captures.finish': async ({ capture, interrupted }) => finishVisit(parts, capture, interrupted),
+    'captures.start': async (input) => startCapture(context, input),
+    'captures.continue': async ({ capture }) => continueCapture(context, capture),
+    'captures.finish': async ({ capture, interrupted }) => finishCapture(context, capture, interrupted),
     'captures.setup': async ({ capture, setup }) => {
-      const found = openRow(parts, capture);
+      const found = openRow(context, capture);
       if (!found.ok) return found;
       setSetup(store.db, found.value.key, setup);
       topics.captures.notify();
       return ok({});
     },
     'captures.burner': async ({ capture, burnerId }) => {
-      const found = openRow(parts, capture);
+      const found = openRow(context, capture);
       if (!found.ok) return found;
       const burner = findBurner(store.db, burnerId);
       if (!burner) return fail(fault('burner-missing'));
@@ -77,7 +77,7 @@ export function captureHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
       return ok({});
     },
     'captures.note': async ({ capture, by, text }) => {
-      const found = captureRow(parts, capture);
+      const found = captureRow(context, capture);
       if (!found.ok) return found;
       addNote(store.db, found.value.key, { at: isoLocal(clock.wallMs()), by, text });
       topics.captures.notify();

@@ -1,21 +1,21 @@
 import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
 import { isoLocal } from '../clock.ts';
-import type { Parts } from '../host-context.ts';
+import type { HostContext } from '../host-context.ts';
 
 type Mine = 'analysis.run' | 'comparison.run' | 'report.make' | 'files.import' | 'files.export';
 
 /** Everything that takes long, done beside the ports. */
-export function workHandlers({ analyst, clock, facts, topics }: Parts): Pick<Handlers<Api>, Mine> {
+export function jobHandlers({ workers, clock, facts, topics }: HostContext): Pick<Handlers<Api>, Mine> {
   const now = () => isoLocal(clock.wallMs());
   return {
-    'analysis.run': ({ capture, setup }, signal) => analyst.run({ kind: 'analyze', capture, setup }, signal),
-    'comparison.run': ({ before, after }, signal) => analyst.run({ kind: 'compare', before, after }, signal),
+    'analysis.run': ({ capture, setup }, signal) => workers.run({ kind: 'analyze', capture, setup }, signal),
+    'comparison.run': ({ before, after }, signal) => workers.run({ kind: 'compare', before, after }, signal),
     'report.make': (input, signal) =>
-      analyst.run({ kind: 'report', ...input, madeAt: now(), version: facts.version }, signal),
-    'files.export': (input, signal) => analyst.run({ kind: 'export', ...input }, signal),
+      workers.run({ kind: 'report', ...input, madeAt: now(), version: facts.version }, signal),
+    'files.export': (input, signal) => workers.run({ kind: 'export', ...input }, signal),
     'files.import': async (input, signal) => {
-      const done = await analyst.run({ kind: 'import', ...input, addedAt: now() }, signal);
+      const done = await workers.run({ kind: 'import', ...input, addedAt: now() }, signal);
       topics.captures.notify();
       return done;
     },

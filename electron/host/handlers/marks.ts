@@ -4,7 +4,7 @@ import { fault } from '../../../shared/model/faults.ts';
 import { formatPressure, formatSignal } from '../../../shared/model/format.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import type { PressureUnit, SignalUnit } from '../../../shared/model/units.ts';
-import type { Parts } from '../host-context.ts';
+import type { HostContext } from '../host-context.ts';
 import { marksOf, setupOf } from '../store/read/capture-rows.ts';
 import { setSetup } from '../store/captures.ts';
 import { isOpen, recordedRow } from '../capture/lifecycle-rows.ts';
@@ -12,11 +12,11 @@ import { isOpen, recordedRow } from '../capture/lifecycle-rows.ts';
 // Long enough to average the flicker of a flame, short enough to be "now".
 const meanOverMs = 3000;
 
-export function markHandlers(parts: Parts): Pick<Handlers<Api>, 'captures.mark'> {
-  const { store, clock, live, recorder, topics } = parts;
+export function markHandlers(context: HostContext): Pick<Handlers<Api>, 'captures.mark'> {
+  const { store, clock, live, recorder, topics } = context;
   return {
     'captures.mark': async ({ capture, kind, text }) => {
-      const found = recordedRow(parts, capture);
+      const found = recordedRow(context, capture);
       if (!found.ok) return found;
       const row = found.value;
       const elapsedS = recorder.elapsedS();

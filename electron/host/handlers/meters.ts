@@ -5,8 +5,8 @@ import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { isNetworkPort, readNetworkAddress } from '../../../shared/model/network-port.ts';
 import { listSerialPorts } from '../acquire/ports/list-ports.ts';
-import { listenToAll } from '../acquire/detect/detect-meters.ts';
-import type { Parts } from '../host-context.ts';
+import { detectMeters } from '../acquire/detect/detect-meters.ts';
+import type { HostContext } from '../host-context.ts';
 import { addMeter } from '../store/captures.ts';
 import { findProfile, listProfiles } from '../store/profiles.ts';
 import { watch } from '../topic.ts';
@@ -24,8 +24,8 @@ type Mine =
 
 const liveEveryMs = 100;
 
-export function meterHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
-  const { store, meters, network, openPort, recorder, live, practice, sharing, topics } = parts;
+export function meterHandlers(context: HostContext): Pick<Handlers<Api>, Mine> {
+  const { store, meters, network, openPort, recorder, live, practice, storeWatch, topics } = context;
   const gap = (text: string) => recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'gap', text });
   const disconnect = async (port: string) => {
     if (!meters.list().some((meter) => meter.port === port)) return;
@@ -40,7 +40,7 @@ export function meterHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
       return ok({ ...serial, ports: [...(practice?.ports ?? []), ...serial.ports] });
     },
     'ports.listen': ({ ports }, signal) =>
-      listenToAll(ports, {
+      detectMeters(ports, {
         openPort,
         profiles: listProfiles(store.db).map(({ profile }) => profile),
         signal,
@@ -78,7 +78,7 @@ export function meterHandlers(parts: Parts): Pick<Handlers<Api>, Mine> {
       topics.store.notify();
       try {
         yield* watch(topics.store, liveEveryMs, signal, () => {
-          const trouble = recorder.trouble() ?? sharing.fault();
+          const trouble = recorder.trouble() ?? storeWatch.fault();
           return { windows, ...(trouble && { fault: trouble }) };
         });
       } finally {

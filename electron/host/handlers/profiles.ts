@@ -4,12 +4,12 @@ import { builtInProfile } from '../../../shared/instruments/built-in.ts';
 import { checkProfile } from '../../../shared/instruments/check-profile.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
-import type { Parts } from '../host-context.ts';
+import type { HostContext } from '../host-context.ts';
 import { listProfiles, putProfile, removeProfile } from '../store/profiles.ts';
 
 type Mine = 'profiles.list' | 'profiles.save' | 'profiles.remove';
 
-export function profileHandlers({ store }: Parts): Pick<Handlers<Api>, Mine> {
+export function profileHandlers({ store }: HostContext): Pick<Handlers<Api>, Mine> {
   return {
     'profiles.list': async () => ok(listProfiles(store.db)),
     'profiles.save': async ({ profile }) => {

@@ -5,7 +5,7 @@ import { formatPressure } from '../../../shared/model/format.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
 import { purgeEnd } from '../capture/capture-view.ts';
-import type { Parts } from '../host-context.ts';
+import type { HostContext } from '../host-context.ts';
 import { marksOf, setupOf } from '../store/read/capture-rows.ts';
 import { addTrial } from '../store/captures.ts';
 import { recordedRow } from '../capture/lifecycle-rows.ts';
@@ -13,13 +13,15 @@ import { recordedRow } from '../capture/lifecycle-rows.ts';
 // The pressure of a trial is the mean over the second before its start.
 const meanOverMs = 1000;
 
-export function trialHandlers(parts: Parts): Pick<Handlers<Api>, 'trials.begin' | 'trials.end' | 'trials.cancel'> {
-  const { store, clock, live, recorder, desk, topics } = parts;
+export function trialHandlers(
+  context: HostContext,
+): Pick<Handlers<Api>, 'trials.begin' | 'trials.end' | 'trials.cancel'> {
+  const { store, clock, live, recorder, running, topics } = context;
   return {
     'trials.begin': async ({ capture, sparkDelayS }) => {
-      const found = recordedRow(parts, capture);
+      const found = recordedRow(context, capture);
       if (!found.ok) return found;
-      if (desk.trial) return fail(fault('trial-running'));
+      if (running.trial) return fail(fault('trial-running'));
       const startedS = recorder.elapsedS();
       const untilS = purgeEnd(marksOf(store.db, found.value.key), setupOf(found.value));
       if (untilS !== undefined && startedS < untilS)
@@ -27,7 +29,7 @@ export function trialHandlers(parts: Parts): Pick<Handlers<Api>, 'trials.begin' 
       const pressure = live.mean('pilot_pressure', meanOverMs, clock.monotonicMs());
       if (!pressure) return fail(fault('no-live-pressure'));
 
-      desk.trial = { startedS, sparkDelayS, pressure: pressure.value, unit: pressure.unit };
+      running.trial = { startedS, sparkDelayS, pressure: pressure.value, unit: pressure.unit };
       const spark = sparkDelayS > 0 ? `, spark held back ${sparkDelayS} s` : '';
       const text = `${formatPressure(pressure.value, pressure.unit as PressureUnit)}${spark}`;
       recorder.mark({ elapsedS: startedS, kind: 'trial-start', text });
@@ -35,9 +37,9 @@ export function trialHandlers(parts: Parts): Pick<Handlers<Api>, 'trials.begin' 
       return ok({});
     },
     'trials.end': async ({ capture, lit, timeToProveS, pressure }) => {
-      const found = recordedRow(parts, capture);
+      const found = recordedRow(context, capture);
       if (!found.ok) return found;
-      const { trial } = desk;
+      const { trial } = running;
       if (!trial) return fail(fault('trial-missing'));
       addTrial(store.db, found.value.key, {
         pressure: pressure ?? trial.pressure,
@@ -47,16 +49,16 @@ export function trialHandlers(parts: Parts): Pick<Handlers<Api>, 'trials.begin' 
         ...(timeToProveS !== undefined && { timeToProveS }),
         elapsedS: trial.startedS,
       });
-      desk.trial = undefined;
+      running.trial = undefined;
       recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'trial-end', text: lit ? 'lit' : 'not lit' });
       topics.captures.notify();
       return ok({});
     },
     'trials.cancel': async ({ capture }) => {
-      const found = recordedRow(parts, capture);
+      const found = recordedRow(context, capture);
       if (!found.ok) return found;
-      if (!desk.trial) return fail(fault('trial-missing'));
-      desk.trial = undefined;
+      if (!running.trial) return fail(fault('trial-missing'));
+      running.trial = undefined;
       recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'trial-end', text: 'cancelled' });
       topics.captures.notify();
       return ok({});

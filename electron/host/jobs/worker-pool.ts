@@ -5,7 +5,7 @@ import { fail } from '../../../shared/model/outcome.ts';
 import type { Job, JobAnswer, JobOrder, JobResults } from './jobs.ts';
 
 /** Does the long work beside the ports: each job in a thread of its own, which ends with it. */
-export interface Analyst {
+export interface WorkerPool {
   /** Fails with what the job fails with, with `cancelled` when `signal` fires, and with `internal` when the thread breaks. */
   run<J extends Job>(job: J, signal: AbortSignal): Promise<Outcome<JobResults[J['kind']]>>;
   /** Ends the jobs that are running. */
@@ -19,7 +19,7 @@ const mostAtOnce = 2;
 const ending = import.meta.url.slice(import.meta.url.lastIndexOf('.'));
 const workerFile = new URL(`./job-worker${ending}`, import.meta.url);
 
-export function createAnalyst(folder: string, onBug: (name: string, error: unknown) => void): Analyst {
+export function createWorkerPool(folder: string, onBug: (name: string, error: unknown) => void): WorkerPool {
   const stopping = new AbortController();
   const queue: (() => void)[] = [];
   let running = 0;

@@ -37,7 +37,7 @@ export function insertRecording(db: Database, capture: NewCapture, owner: Owner,
 }
 
 /** `owner` goes on recording; false when somebody else took it up meanwhile. */
-export const takeUp = (db: Database, key: number, owner: Owner, wallMs: number): boolean =>
+export const takeOwnership = (db: Database, key: number, owner: Owner, wallMs: number): boolean =>
   db
     .prepare(
       `UPDATE capture SET status = 'recording', owner_pid = ?, owner_process = ?, owner_host = ?, heartbeat_ms = ?
@@ -46,7 +46,7 @@ export const takeUp = (db: Database, key: number, owner: Owner, wallMs: number):
     .run(owner.pid, owner.process, owner.host, wallMs, key).changes === 1;
 
 /** Says that `owner` is alive. A capture that another process took for interrupted meanwhile is taken back by the next batch. */
-export const sayAlive = (db: Database, key: number, owner: Owner, wallMs: number): void => {
+export const heartbeat = (db: Database, key: number, owner: Owner, wallMs: number): void => {
   db.prepare('UPDATE capture SET heartbeat_ms = ? WHERE key = ? AND owner_host = ?').run(wallMs, key, owner.host);
 };
 

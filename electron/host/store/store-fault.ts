@@ -16,7 +16,7 @@ export function storeFault(error: unknown, file: string, waiting = 0): Fault | u
 }
 
 /** Does what can as well be done later, or by the next start: that the store refuses it is no news. */
-export function unlessRefused(file: string, work: () => void): void {
+export function ignoringStoreFaults(file: string, work: () => void): void {
   try {
     work();
   } catch (error) {

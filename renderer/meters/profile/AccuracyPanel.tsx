@@ -1,17 +1,17 @@
 import { pressureUnits, signalUnits } from '../../../shared/model/units.ts';
 import { ChoiceField } from '../../ui/Field.tsx';
-import { Plate } from '../../ui/Panel.tsx';
+import { Panel } from '../../ui/Panel.tsx';
 import { NumberField } from './ChannelFields.tsx';
 import { unitLabel } from '../profile-summary.ts';
-import { deskNow, useDesk } from './use-draft.ts';
+import { editorState, useEditor } from './use-draft.ts';
 
 /** What the meter's papers say of its accuracy. */
-export function AccuracyPlate({ unit }: { unit: string | undefined }) {
-  const { draft } = useDesk();
-  const { change } = deskNow();
+export function AccuracyPanel({ unit }: { unit: string | undefined }) {
+  const { draft } = useEditor();
+  const { change } = editorState();
   const units = [...pressureUnits, ...signalUnits].map((one) => ({ value: one as string, label: unitLabel(one) }));
   return (
-    <Plate name="Accuracy, from its papers">
+    <Panel name="Accuracy, from its papers">
       <div className="field-row">
         <NumberField
           name="Of reading"
@@ -31,6 +31,6 @@ export function AccuracyPlate({ unit }: { unit: string | undefined }) {
           onChange={(accuracyUnit) => change({ accuracyUnit })}
         />
       </div>
-    </Plate>
+    </Panel>
   );
 }

@@ -4,7 +4,7 @@ import { Button } from '../../ui/Button.tsx';
 import { ChoiceField, FieldFrame } from '../../ui/Field.tsx';
 import { changeUnit, forget } from './draft.ts';
 import { unitChoices } from './role-units.ts';
-import { deskNow, useDesk } from './use-draft.ts';
+import { editorState, useEditor } from './use-draft.ts';
 
 /** A number as typed, in the same dress everywhere on this page. */
 export function NumberField({
@@ -42,9 +42,10 @@ export function NumberField({
 
 /** Scale and offset of a channel. */
 export function ScaleFields({ role }: { role: Role }) {
-  const numbers = useDesk((desk) => desk.draft.numbers);
+  const numbers = useEditor((desk) => desk.draft.numbers);
   const own = numbers[role] ?? { scale: '', offset: '' };
-  const set = (part: Partial<typeof own>) => deskNow().change({ numbers: { ...numbers, [role]: { ...own, ...part } } });
+  const set = (part: Partial<typeof own>) =>
+    editorState().change({ numbers: { ...numbers, [role]: { ...own, ...part } } });
   return (
     <>
       <NumberField name="Times" value={own.scale} placeholder="1" onChange={(scale) => set({ scale })} />
@@ -55,7 +56,7 @@ export function ScaleFields({ role }: { role: Role }) {
 
 /** One channel that was pointed at: its unit, scale and offset, and a way to be rid of it. */
 export function ChannelFields({ role, unit }: { role: Role; unit: Unit }) {
-  const { put } = deskNow();
+  const { put } = editorState();
   return (
     <fieldset className="channel-fields" aria-label={roleWords[role]}>
       <strong>{roleWords[role]}</strong>
@@ -63,10 +64,10 @@ export function ChannelFields({ role, unit }: { role: Role; unit: Unit }) {
         name="Unit"
         value={unit}
         choices={unitChoices(role)}
-        onChange={(next) => put(changeUnit(deskNow().draft, role, next))}
+        onChange={(next) => put(changeUnit(editorState().draft, role, next))}
       />
       <ScaleFields role={role} />
-      <Button aria-label={`Take away ${roleWords[role]}`} onClick={() => put(forget(deskNow().draft, role))}>
+      <Button aria-label={`Take away ${roleWords[role]}`} onClick={() => put(forget(editorState().draft, role))}>
         Take away
       </Button>
     </fieldset>

@@ -1,46 +1,46 @@
 import { useState } from 'react';
 import type { Profile } from '../../../shared/model/profile.ts';
-import { useAct, useAsked } from '../../state/host-calls.ts';
+import { useHostAction, useHostQuery } from '../../state/host-calls.ts';
 import { Button } from '../../ui/Button.tsx';
 import { Dialog } from '../../ui/Dialog.tsx';
-import { Plate } from '../../ui/Panel.tsx';
-import { Say } from '../../ui/Notice.tsx';
-import { profileSays } from '../profile-summary.ts';
+import { Panel } from '../../ui/Panel.tsx';
+import { Notice } from '../../ui/Notice.tsx';
+import { profileSummary } from '../profile-summary.ts';
 import { draftOf, emptyDraft } from './draft.ts';
-import { deskNow, savedTextOf, useDesk } from './use-draft.ts';
+import { editorState, savedTextOf, useEditor } from './use-draft.ts';
 
 type Question = { kind: 'remove'; name: string } | { kind: 'replace'; profile: Profile | undefined };
 
 /** The user's own profiles: to change, to take away, or to start another. Unsaved work is not put away unasked. */
 export function OwnProfiles() {
-  const { data: profiles } = useAsked('profiles.list', {});
-  const remove = useAct('profiles.remove', ['profiles.list']);
+  const { data: profiles } = useHostQuery('profiles.list', {});
+  const remove = useHostAction('profiles.remove', ['profiles.list']);
   const [question, setQuestion] = useState<Question>();
   const own = profiles?.filter(({ builtIn }) => !builtIn) ?? [];
 
   const put = (profile: Profile | undefined) => {
-    const { draft, putSaved } = deskNow();
+    const { draft, putSaved } = editorState();
     putSaved(profile ? draftOf(profile, draft.lines) : { ...emptyDraft, lines: draft.lines });
     setQuestion(undefined);
   };
-  const isUnsaved = useDesk(({ draft, savedText }) => savedText !== savedTextOf(draft));
+  const isUnsaved = useEditor(({ draft, savedText }) => savedText !== savedTextOf(draft));
   const replace = (profile: Profile | undefined) =>
     isUnsaved ? setQuestion({ kind: 'replace', profile }) : put(profile);
 
   const takeAway = async (name: string) => {
     const done = await remove.run({ name });
-    if (done) deskNow().removed(name);
+    if (done) editorState().removed(name);
     setQuestion(undefined);
   };
 
   return (
-    <Plate name="Own profiles">
-      {remove.fault && <Say tone="bad" text={remove.fault.message} />}
+    <Panel name="Own profiles">
+      {remove.fault && <Notice tone="bad" text={remove.fault.message} />}
       {own.map(({ profile }) => (
         <fieldset key={profile.name} className="own-profile" aria-label={profile.name}>
           <div>
             <strong>{profile.name}</strong>
-            <p className="soft">{profileSays(profile)}</p>
+            <p className="soft">{profileSummary(profile)}</p>
           </div>
           <div className="row">
             <Button onClick={() => replace(profile)}>Change</Button>
@@ -76,6 +76,6 @@ export function OwnProfiles() {
           </div>
         </Dialog>
       )}
-    </Plate>
+    </Panel>
   );
 }

@@ -1,8 +1,8 @@
 import { Button } from '../../ui/Button.tsx';
 import { ChoiceField, TextField } from '../../ui/Field.tsx';
-import { Plate } from '../../ui/Panel.tsx';
+import { Panel } from '../../ui/Panel.tsx';
 import { NumberField } from './ChannelFields.tsx';
-import { deskNow, useDesk } from './use-draft.ts';
+import { editorState, useEditor } from './use-draft.ts';
 
 const choicesOf = <T extends string>(...values: T[]) => values.map((value) => ({ value, label: value }));
 const parities = [
@@ -14,13 +14,13 @@ const parities = [
 const rates = ['1200', '2400', '4800', '9600', '19200', '38400', '57600', '115200'];
 
 /** How the port is opened, and whether anything is sent to it. */
-export function PortPlate() {
-  const { draft } = useDesk();
-  const { change } = deskNow();
+export function PortPanel() {
+  const { draft } = useEditor();
+  const { change } = editorState();
   const isRegister = draft.kind === 'registers';
   const isPolled = isRegister || draft.mode === 'poll';
   return (
-    <Plate name="Port">
+    <Panel name="Port">
       <div className="field-row">
         <TextField
           name="Baud rate"
@@ -72,6 +72,6 @@ export function PortPlate() {
             ? 'This and nothing else is ever written to the port.'
             : 'Nothing is ever written to the port.'}
       </p>
-    </Plate>
+    </Panel>
   );
 }

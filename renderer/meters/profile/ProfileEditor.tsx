@@ -1,23 +1,23 @@
 import { useMemo } from 'react';
 import type { MeterState } from '../../../shared/contract/api.ts';
 import { Button } from '../../ui/Button.tsx';
-import { AccuracyPlate } from './AccuracyPanel.tsx';
+import { AccuracyPanel } from './AccuracyPanel.tsx';
 import { asItCame } from './escapes.ts';
-import { KeepPlate } from './SavePanel.tsx';
-import { LinesAtHand } from './ReceivedLines.tsx';
+import { SavePanel } from './SavePanel.tsx';
+import { ReceivedLines } from './ReceivedLines.tsx';
 import { commaOf, makeProfile, wayOf } from './make-profile.ts';
 import { OwnProfiles } from './OwnProfiles.tsx';
-import { PortPlate } from './PortPanel.tsx';
-import { ReadPlate } from './ReadingPanel.tsx';
+import { PortPanel } from './PortPanel.tsx';
+import { ReadingPanel } from './ReadingPanel.tsx';
 import { knowsRegisters } from './register.ts';
-import { RegisterPlate } from './RegisterPanel.tsx';
+import { RegisterPanel } from './RegisterPanel.tsx';
 import { showLines } from './show-line.ts';
-import { deskNow, useDesk } from './use-draft.ts';
+import { editorState, useEditor } from './use-draft.ts';
 import './profile.css';
 
 /** Teaches Pilot Bench how the lines of a meter are to be read. Stands in the place of the meters while it is open. */
-export function ProfileDesk({ meters }: { meters: readonly MeterState[] }) {
-  const { draft, follow } = useDesk();
+export function ProfileEditor({ meters }: { meters: readonly MeterState[] }) {
+  const { draft, follow } = useEditor();
   const followed = meters.find((meter) => meter.port === follow);
   const liveText = followed?.recentLines.join('\n');
   const lines = useMemo(
@@ -37,24 +37,24 @@ export function ProfileDesk({ meters }: { meters: readonly MeterState[] }) {
     <>
       <div className="place-head">
         <h1>Teach a meter</h1>
-        <Button onClick={() => deskNow().close()}>Back to meters</Button>
+        <Button onClick={() => editorState().close()}>Back to meters</Button>
       </div>
       {knowsRegisters && (
         <fieldset className="row" aria-label="Kind of meter">
-          <Button aria-pressed={!isRegister} onClick={() => deskNow().change({ kind: 'lines' })}>
+          <Button aria-pressed={!isRegister} onClick={() => editorState().change({ kind: 'lines' })}>
             Prints lines
           </Button>
-          <Button aria-pressed={isRegister} onClick={() => deskNow().change({ kind: 'registers' })}>
+          <Button aria-pressed={isRegister} onClick={() => editorState().change({ kind: 'registers' })}>
             Modbus RTU
           </Button>
         </fieldset>
       )}
-      {isRegister ? <RegisterPlate meters={meters} /> : <LinesAtHand meters={meters} />}
-      {!isRegister && lines.length > 0 && <ReadPlate lines={shownLines} way={way} isLive={followed !== undefined} />}
+      {isRegister ? <RegisterPanel meters={meters} /> : <ReceivedLines meters={meters} />}
+      {!isRegister && lines.length > 0 && <ReadingPanel lines={shownLines} way={way} isLive={followed !== undefined} />}
       <div className="desk-columns">
-        <PortPlate />
-        <AccuracyPlate unit={isRegister ? draft.register.unit : way?.channels[0]?.unit} />
-        <KeepPlate made={made} meters={meters} />
+        <PortPanel />
+        <AccuracyPanel unit={isRegister ? draft.register.unit : way?.channels[0]?.unit} />
+        <SavePanel made={made} meters={meters} />
         <OwnProfiles />
       </div>
     </>

@@ -2,8 +2,8 @@ import { useState } from 'react';
 import { hasComma } from '../../../shared/instruments/line-parts.ts';
 import type { Unit } from '../../../shared/model/reading.ts';
 import { Button } from '../../ui/Button.tsx';
-import { Plate } from '../../ui/Panel.tsx';
-import { Say } from '../../ui/Notice.tsx';
+import { Panel } from '../../ui/Panel.tsx';
+import { Notice } from '../../ui/Notice.tsx';
 import { StatusWord } from '../../ui/StatusWord.tsx';
 import { lineWords } from '../profile-summary.ts';
 import { ChannelFields } from './ChannelFields.tsx';
@@ -11,12 +11,12 @@ import { commaOf, pointAt, type Way } from './make-profile.ts';
 import { PointDialog } from './PointDialog.tsx';
 import { PointLines } from './PointLines.tsx';
 import type { ShownLine, ShownPart } from './show-line.ts';
-import { deskNow, useDesk } from './use-draft.ts';
+import { editorState, useEditor } from './use-draft.ts';
 
 /** The lines with what is read of them, and the channels that were pointed at. */
-export function ReadPlate({ lines, way, isLive }: { lines: ShownLine[]; way: Way | undefined; isLive: boolean }) {
-  const { draft } = useDesk();
-  const { change, put, followPort } = deskNow();
+export function ReadingPanel({ lines, way, isLive }: { lines: ShownLine[]; way: Way | undefined; isLive: boolean }) {
+  const { draft } = useEditor();
+  const { change, put, followPort } = editorState();
   const [asked, setAsked] = useState<{ line: string; part: ShownPart }>();
   const texts = lines.map(({ text }) => text);
   const comma = commaOf(draft, texts);
@@ -28,7 +28,7 @@ export function ReadPlate({ lines, way, isLive }: { lines: ShownLine[]; way: Way
   };
 
   return (
-    <Plate name="Point at the number">
+    <Panel name="Point at the number">
       <div className="row">
         {way && (
           <StatusWord tone={read === lines.length ? 'good' : 'doubt'}>
@@ -47,7 +47,7 @@ export function ReadPlate({ lines, way, isLive }: { lines: ShownLine[]; way: Way
         )}
       </div>
       {draft.pointed.length > 0 && !way && (
-        <Say tone="doubt" text="No one way reads all that was pointed at. Take one of them away." />
+        <Notice tone="doubt" text="No one way reads all that was pointed at. Take one of them away." />
       )}
       <PointLines
         lines={lines}
@@ -81,7 +81,7 @@ export function ReadPlate({ lines, way, isLive }: { lines: ShownLine[]; way: Way
           onClose={() => setAsked(undefined)}
           onTake={(role, unit) => {
             const { from, to, role: instead } = asked.part;
-            put(pointAt(deskNow().draft, { line: asked.line, from, to, role, unit }, instead, texts));
+            put(pointAt(editorState().draft, { line: asked.line, from, to, role, unit }, instead, texts));
             setAsked(undefined);
           }}
           onOverload={(word) => {
@@ -90,6 +90,6 @@ export function ReadPlate({ lines, way, isLive }: { lines: ShownLine[]; way: Way
           }}
         />
       )}
-    </Plate>
+    </Panel>
   );
 }

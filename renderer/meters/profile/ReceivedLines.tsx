@@ -3,16 +3,16 @@ import type { MeterState } from '../../../shared/contract/api.ts';
 import { Button } from '../../ui/Button.tsx';
 import { FileButton } from '../../ui/FileButton.tsx';
 import { FieldFrame } from '../../ui/Field.tsx';
-import { Plate } from '../../ui/Panel.tsx';
+import { Panel } from '../../ui/Panel.tsx';
 import { linesOf, mostLines } from './draft.ts';
-import { deskNow, useDesk } from './use-draft.ts';
+import { editorState, useEditor } from './use-draft.ts';
 
 const mostText = 100_000;
 
 /** Where lines to point at come from: a connected meter, a file, or pasted text. */
-export function LinesAtHand({ meters }: { meters: readonly MeterState[] }) {
-  const { follow, draft } = useDesk();
-  const { change, followPort } = deskNow();
+export function ReceivedLines({ meters }: { meters: readonly MeterState[] }) {
+  const { follow, draft } = useEditor();
+  const { change, followPort } = editorState();
   const [isPasting, setPasting] = useState(false);
   const take = (text: string) => {
     followPort(undefined);
@@ -20,7 +20,7 @@ export function LinesAtHand({ meters }: { meters: readonly MeterState[] }) {
   };
   const typed = isPasting || (meters.length === 0 && draft.lines.length === 0);
   return (
-    <Plate name="Lines of the meter">
+    <Panel name="Lines of the meter">
       <div className="row">
         {meters.map(({ port }) => (
           <Button key={port} aria-pressed={follow === port} onClick={() => followPort(port)}>
@@ -67,6 +67,6 @@ export function LinesAtHand({ meters }: { meters: readonly MeterState[] }) {
           )}
         </FieldFrame>
       )}
-    </Plate>
+    </Panel>
   );
 }

@@ -3,12 +3,12 @@ import { roles, unitFits, type Role } from '../../../shared/model/reading.ts';
 import { roleWords } from '../../../shared/report/words.ts';
 import { ChoiceField } from '../../ui/Field.tsx';
 import { Numeral } from '../../ui/Numeral.tsx';
-import { Plate } from '../../ui/Panel.tsx';
+import { Panel } from '../../ui/Panel.tsx';
 import { flagWords, shown } from '../MeterCard.tsx';
 import { NumberField, ScaleFields } from './ChannelFields.tsx';
 import type { RegisterFields } from './register.ts';
 import { unitChoices, usualUnit } from './role-units.ts';
-import { deskNow, useDesk } from './use-draft.ts';
+import { editorState, useEditor } from './use-draft.ts';
 
 const functions = [
   { value: '3', label: '3: holding registers' },
@@ -26,16 +26,16 @@ const orders = [
 ] as const;
 
 /** A Modbus RTU meter has no lines to point at: which register holds the number stands in its papers. */
-export function RegisterPlate({ meters }: { meters: readonly MeterState[] }) {
-  const { register, name } = useDesk((desk) => desk.draft);
-  const change = (part: Partial<RegisterFields>) => deskNow().change({ register: { ...register, ...part } });
+export function RegisterPanel({ meters }: { meters: readonly MeterState[] }) {
+  const { register, name } = useEditor((desk) => desk.draft);
+  const change = (part: Partial<RegisterFields>) => editorState().change({ register: { ...register, ...part } });
   const changeRole = (role: Role) =>
     change({ role, unit: unitFits(role, register.unit) ? register.unit : usualUnit(role) });
   const latest = meters
     .find((meter) => meter.profile === name.trim())
     ?.latest.find(({ role }) => role === register.role);
   return (
-    <Plate name="Register, from its papers">
+    <Panel name="Register, from its papers">
       <div className="field-row">
         <ChoiceField
           name="It holds"
@@ -78,6 +78,6 @@ export function RegisterPlate({ meters }: { meters: readonly MeterState[] }) {
           size="large"
         />
       )}
-    </Plate>
+    </Panel>
   );
 }

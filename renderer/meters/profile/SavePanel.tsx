@@ -1,23 +1,23 @@
 import { useState } from 'react';
 import type { MeterState } from '../../../shared/contract/api.ts';
 import { readProfile } from '../../../shared/instruments/profile-file.ts';
-import { useAct, useAsked } from '../../state/host-calls.ts';
+import { useHostAction, useHostQuery } from '../../state/host-calls.ts';
 import { saveFile } from '../../proof/save-file.ts';
 import { Button } from '../../ui/Button.tsx';
 import { FileButton } from '../../ui/FileButton.tsx';
 import { TextField } from '../../ui/Field.tsx';
-import { Plate } from '../../ui/Panel.tsx';
-import { Say } from '../../ui/Notice.tsx';
+import { Panel } from '../../ui/Panel.tsx';
+import { Notice } from '../../ui/Notice.tsx';
 import { draftOf } from './draft.ts';
 import type { Made } from './make-profile.ts';
-import { deskNow, savedTextOf, useDesk } from './use-draft.ts';
+import { editorState, savedTextOf, useEditor } from './use-draft.ts';
 
 /** The profile's name, and the ways to keep it: in the store, or as a file of one's own. */
-export function KeepPlate({ made, meters }: { made: Made; meters: readonly MeterState[] }) {
-  const { draft, savedText, follow } = useDesk();
-  const save = useAct('profiles.save', ['profiles.list']);
-  const connect = useAct('meters.connect');
-  const { data: kept } = useAsked('profiles.list', {});
+export function SavePanel({ made, meters }: { made: Made; meters: readonly MeterState[] }) {
+  const { draft, savedText, follow } = useEditor();
+  const save = useHostAction('profiles.save', ['profiles.list']);
+  const connect = useHostAction('meters.connect');
+  const { data: kept } = useHostQuery('profiles.list', {});
   const [refused, setRefused] = useState('');
   const [notices, setNotices] = useState<string[]>([]);
   const [tried, setTried] = useState(false);
@@ -33,7 +33,7 @@ export function KeepPlate({ made, meters }: { made: Made; meters: readonly Meter
     setTried(true);
     if (!profile) return undefined;
     const done = await save.run({ profile });
-    if (done) deskNow().putSaved(deskNow().draft);
+    if (done) editorState().putSaved(editorState().draft);
     return done;
   };
   const load = async (file: File | undefined) => {
@@ -41,19 +41,19 @@ export function KeepPlate({ made, meters }: { made: Made; meters: readonly Meter
     const read = readProfile({ file: file.name, text: await file.text() });
     setRefused(read.ok ? '' : read.fault.message);
     setNotices(read.ok ? read.value.notices : []);
-    if (read.ok) deskNow().put(draftOf(read.value.profile, deskNow().draft.lines));
+    if (read.ok) editorState().put(draftOf(read.value.profile, editorState().draft.lines));
   };
 
   const trouble = refused || (save.fault ?? connect.fault)?.message;
   return (
-    <Plate name="Keep it">
-      <TextField name="Name of the profile" value={draft.name} onChange={(name) => deskNow().change({ name })} />
-      {tried && problems.map((problem) => <Say key={problem} tone="doubt" text={problem} />)}
+    <Panel name="Keep it">
+      <TextField name="Name of the profile" value={draft.name} onChange={(name) => editorState().change({ name })} />
+      {tried && problems.map((problem) => <Notice key={problem} tone="doubt" text={problem} />)}
       {notices.map((notice) => (
-        <Say key={notice} tone="doubt" text={notice} />
+        <Notice key={notice} tone="doubt" text={notice} />
       ))}
-      {trouble && <Say tone="bad" text={trouble} />}
-      {isSaved && profile && <Say tone="good" text="Saved. It can be chosen under Connect a meter." />}
+      {trouble && <Notice tone="bad" text={trouble} />}
+      {isSaved && profile && <Notice tone="good" text="Saved. It can be chosen under Connect a meter." />}
       <div className="row">
         <Button kind="main" disabled={save.busy} onClick={() => void keep()}>
           {isThere ? 'Save over the old one' : 'Save'}
@@ -87,6 +87,6 @@ export function KeepPlate({ made, meters }: { made: Made; meters: readonly Meter
           onChoose={([file]) => void load(file)}
         />
       </div>
-    </Plate>
+    </Panel>
   );
 }

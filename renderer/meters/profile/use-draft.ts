@@ -25,7 +25,7 @@ interface Desk {
 export const savedTextOf = ({ lines: _lines, ...draft }: Draft): string => JSON.stringify(draft);
 
 /** The profile in the making outlives leaving the place and a reload, as the other forms do. */
-export const useDesk = create<Desk>()(
+export const useEditor = create<Desk>()(
   persist(
     (set) => ({
       isOpen: false,
@@ -44,4 +44,4 @@ export const useDesk = create<Desk>()(
   ),
 );
 
-export const deskNow = (): Desk => useDesk.getState();
+export const editorState = (): Desk => useEditor.getState();

@@ -1,10 +1,10 @@
 import type { ComparedQuantity, ComparisonResult } from '../../model/analysis-result.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../model/units.ts';
-import { quantum } from '../sweep/clean.ts';
+import { resolutionOf } from '../sweep/clean.ts';
 import { pressureUncertainty, signalUncertainty } from '../window/meter-uncertainty.ts';
-import { madFactor, middleSpread } from '../../numerics/robust.ts';
+import { madFactor, percentileDeviation } from '../../numerics/robust.ts';
 import type { Study } from '../study.ts';
-import { combine, type Component, coverageFactor } from '../../numerics/uncertainty.ts';
+import { combineUncertainty, type Component, coverageFactor } from '../../numerics/uncertainty.ts';
 
 export type Change = ComparisonResult[ComparedQuantity];
 
@@ -49,7 +49,7 @@ function quantitiesOf(found: Study, { pressureUnit, signalUnit }: ComparedUnits)
   const meter = (u: number): Component => ({ u, degrees: Infinity });
   const manometer = (value: number) => meter(pressureUncertainty(setup, sweep.pressureUnit, value));
   const known = (value: number, parts: Component[], into: (value: number) => number): Known => {
-    const { u, degrees } = combine(parts);
+    const { u, degrees } = combineUncertainty(parts);
     return Number.isFinite(u) ? { value: into(value), u: into(u), degrees } : undefined;
   };
   const edge = (side: 'low' | 'high'): Known => {
@@ -80,9 +80,9 @@ function quantitiesOf(found: Study, { pressureUnit, signalUnit }: ComparedUnits)
  * not reach (Gnanadesikan and Kettenring 1972, Biometrics 28, 81).
  */
 function widthDoubt(low: Component, high: Component, draws: { low: Float64Array; high: Float64Array }): Component {
-  const apart = combine([low, high]);
+  const apart = combineUncertainty([low, high]);
   const together = (sign: 1 | -1) =>
-    middleSpread(
+    percentileDeviation(
       draws.high
         .map((value, b) => value + sign * draws.low[b]!)
         .filter(Number.isFinite)
@@ -100,14 +100,14 @@ function widthDoubt(low: Component, high: Component, draws: { low: Float64Array;
  */
 const scatterDoubt = ({ noiseDegrees, steadiness, sweep }: Study): Component[] => [
   { u: steadiness.plateauSd / Math.sqrt(noiseDegrees), degrees: noiseDegrees },
-  { u: (madFactor * quantum(sweep.signal.value)) / Math.sqrt(12), degrees: Infinity },
+  { u: (madFactor * resolutionOf(sweep.signal.value)) / Math.sqrt(12), degrees: Infinity },
 ];
 
 function changeOf(was: Known, now: Known, confidence: number): Change {
   if (!was || !now)
     return { before: was?.value ?? null, after: now?.value ?? null, change: null, ci: null, significant: false };
   const change = now.value - was.value;
-  const { u, degrees } = combine([was, now]);
+  const { u, degrees } = combineUncertainty([was, now]);
   const half = coverageFactor(confidence, degrees) * u;
   return {
     before: was.value,

@@ -2,8 +2,8 @@ import { exp } from '../../numerics/elementary.ts';
 import type { CurveFit } from './fit-shape.ts';
 import { studentQuantile, normalQuantile } from '../../numerics/distributions.ts';
 import { createRandom, type Random } from '../../numerics/random.ts';
-import { combine, type Component } from '../../numerics/uncertainty.ts';
-import { middleSpread, quantileSorted } from '../../numerics/robust.ts';
+import { combineUncertainty, type Component } from '../../numerics/uncertainty.ts';
+import { percentileDeviation, quantileSorted } from '../../numerics/robust.ts';
 
 /** Replicates of the fitted parameters: `count` vectors of `size`, one after the other. */
 export interface Replicates {
@@ -27,13 +27,13 @@ export const replicateCount = 1000;
  * @param times         seconds of the readings, rising
  * @param correlationS  seconds in which the residuals' correlation falls to 1/e
  */
-export function drawReplicates(curve: CurveFit, times: Float64Array, correlationS: number, seed: number): Replicates {
+export function bootstrap(curve: CurveFit, times: Float64Array, correlationS: number, seed: number): Replicates {
   const { fit, innovation } = curve;
   const size = fit.parameters.length;
   const m = innovation.length;
   const random = createRandom(seed);
   const { jacobian, unscaled } = fit;
-  const reachS = reachOf(correlationS);
+  const reachS = blockLength(correlationS);
   // Multipliers that forget in reachS see reachS / (reachS + T) of the variance that a correlation of time T adds.
   const forgotten = Math.sqrt(1 + correlationS / reachS);
   const local = localLeverage(jacobian, unscaled, times, size, reachS);
@@ -82,7 +82,7 @@ export function drawReplicates(curve: CurveFit, times: Float64Array, correlation
 }
 
 /** Seconds over which multipliers stay alike, and that one independent stretch is taken to last: eight correlation times. */
-export const reachOf = (correlationS: number): number => Math.max(2, 8 * correlationS);
+export const blockLength = (correlationS: number): number => Math.max(2, 8 * correlationS);
 
 /**
  * Draws the multipliers of the dependent wild bootstrap: standard normal, alike over `reachS` seconds.
@@ -134,7 +134,7 @@ function localLeverage(
  * A value with what its replicates say of it. `deviation` is its standard uncertainty from the fit, enlarged for the few
  * degrees it was found with; `plain` the same before that, with its degrees, for joining with others.
  */
-export interface Doubtful {
+export interface Estimate {
   value: number;
   deviation: number;
   plain: Component;
@@ -147,28 +147,33 @@ export interface Doubtful {
  *
  * @param degrees  how many independent stretches, less the parameters they bear
  */
-export function doubtOf(value: number, replicates: Float64Array, confidence: number, degrees: number): Doubtful {
+export function bootstrapInterval(
+  value: number,
+  replicates: Float64Array,
+  confidence: number,
+  degrees: number,
+): Estimate {
   const p = (1 + confidence) / 2;
-  const widen = studentQuantile(p, Math.max(1, degrees)) / normalQuantile(p);
-  const off = replicates.filter(Number.isFinite).map((r) => (r - value) * widen);
+  const addUncertainty = studentQuantile(p, Math.max(1, degrees)) / normalQuantile(p);
+  const off = replicates.filter(Number.isFinite).map((r) => (r - value) * addUncertainty);
   off.sort();
   if (off.length < 20) {
     const unknown = { u: Number.NaN, degrees: Infinity };
     return { value, deviation: Number.NaN, plain: unknown, ci: [-Infinity, Infinity] };
   }
   const at = (q: number) => quantileSorted(off, q);
-  const deviation = middleSpread(off);
-  const plain = { u: deviation / widen, degrees: Math.max(1, degrees) };
+  const deviation = percentileDeviation(off);
+  const plain = { u: deviation / addUncertainty, degrees: Math.max(1, degrees) };
   return { value, deviation, plain, ci: [value + Math.min(0, at(1 - p)), value + Math.max(0, at(p))] };
 }
 
 /** The same value with an independent standard uncertainty `u` joined in quadrature (JCGM 100:2008, 5.1.2). */
-export function widen(known: Doubtful, u: number, confidence: number): Doubtful {
+export function widen(known: Estimate, u: number, confidence: number): Estimate {
   const reach = normalQuantile((1 + confidence) / 2) * u;
   return {
     value: known.value,
     deviation: Math.hypot(known.deviation, u),
-    plain: combine([known.plain, { u, degrees: Infinity }]),
+    plain: combineUncertainty([known.plain, { u, degrees: Infinity }]),
     ci: [
       known.value - Math.hypot(known.value - known.ci[0], reach),
       known.value + Math.hypot(known.ci[1] - known.value, reach),

@@ -51,7 +51,7 @@ export function layoutOf(shape: Shape): Layout {
   };
   const amplitude = place(true);
   const lag = place(true);
-  const slowness = place(true);
+  const lagRoot = place(true);
   const dark = place(shape.lowShoulder || shape.highShoulder || shape.flameOuts > 0);
   const low = place(shape.lowShoulder);
   const lowWidth = place(shape.lowShoulder);
@@ -85,7 +85,7 @@ export function layoutOf(shape: Shape): Layout {
     clip,
     softness,
     lag,
-    slowness,
+    slowness: lagRoot,
     flameOut,
   };
 }
@@ -182,7 +182,7 @@ function cutAtClip(x: Float64Array, layout: Layout, level: Float64Array, slopes:
 }
 
 /** The parameters of a flame that does not flicker: the same curve with a sharp clip. A copy where there is a clip. */
-export function withoutFlicker(x: Float64Array, layout: Layout): Float64Array {
+export function sharpClip(x: Float64Array, layout: Layout): Float64Array {
   if (layout.clip < 0) return x;
   const still = Float64Array.from(x);
   still[layout.softness] = log(1e-6 * Math.abs(x[layout.clip]!));

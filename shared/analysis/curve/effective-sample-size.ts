@@ -1,5 +1,5 @@
 import type { CurveFit } from './fit-shape.ts';
-import { correlationInflation } from '../../numerics/autocorrelation.ts';
+import { varianceInflation } from '../../numerics/autocorrelation.ts';
 import { extent, median } from '../../numerics/robust.ts';
 
 /**
@@ -10,10 +10,7 @@ export function correlationTime(curve: CurveFit, times: Float64Array): number {
   const n = times.length;
   const step = (times[n - 1]! - times[0]!) / (n - 1);
   const onShoulder = shareOf(curve).map((share) => Number(share > 0.1 && share < 0.97));
-  const inflation = Math.max(
-    correlationInflation(curve.innovation),
-    correlationInflation(curve.innovation, onShoulder),
-  );
+  const inflation = Math.max(varianceInflation(curve.innovation), varianceInflation(curve.innovation, onShoulder));
   // An exponential correlation of time T inflates the variance 2 T / step times.
   return Math.min(4, (step * inflation) / 2);
 }

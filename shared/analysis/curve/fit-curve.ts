@@ -1,9 +1,9 @@
 import { bends, curveAt, type Shape } from './curve-model.ts';
 import { cutAtTop, looksClipped, topOf } from '../sweep/clipping.ts';
-import type { FirstLook } from '../sweep/initial-estimates.ts';
+import type { InitialEstimates } from '../sweep/initial-estimates.ts';
 import { type CurveFit, fitShape } from './fit-shape.ts';
 import { type DarkStretch, lossPressures } from '../sweep/flame-loss.ts';
-import type { Scene } from './predict-signal.ts';
+import type { PredictionInput } from './predict-signal.ts';
 import { extent, robustDeviation } from '../../numerics/robust.ts';
 import type { Series } from '../sweep/series.ts';
 
@@ -16,9 +16,9 @@ const final = { tolerance: 1e-7, memory: true };
  * and then fitted to all readings.
  */
 export function fitCurve(
-  coarse: { scene: Scene; signal: Series },
-  fine: { scene: Scene; signal: Series },
-  look: FirstLook,
+  coarse: { scene: PredictionInput; signal: Series },
+  fine: { scene: PredictionInput; signal: Series },
+  look: InitialEstimates,
   dark: DarkStretch[],
 ): CurveFit {
   const chosen = withResponse(chooseShape(coarse.scene, coarse.signal, look, dark), coarse, look);
@@ -29,7 +29,11 @@ export function fitCurve(
 const leastResponse = 3;
 
 /** The chosen fit, or one without shoulders where its curve moves less than noise and the meter's last digit do. */
-function withResponse(chosen: Choice, { scene, signal }: { scene: Scene; signal: Series }, look: FirstLook): Choice {
+function withResponse(
+  chosen: Choice,
+  { scene, signal }: { scene: PredictionInput; signal: Series },
+  look: InitialEstimates,
+): Choice {
   const { fit } = chosen;
   const [least, most] = extent(fit.predicted);
   const noise = Math.max(robustDeviation(fit.residual), look.digit / 2);
@@ -49,7 +53,7 @@ interface Choice {
  * flames are taken in only when they earn clearly more than their parameters.
  * Source: Hurvich and Tsai 1989, Biometrika 76, 297 (AICc).
  */
-function chooseShape(scene: Scene, signal: Series, look: FirstLook, dark: DarkStretch[]): Choice {
+function chooseShape(scene: PredictionInput, signal: Series, look: InitialEstimates, dark: DarkStretch[]): Choice {
   let losses: DarkStretch[] = [];
   const tryShape = (shape: Shape, from?: CurveFit) => fitShape(scene, signal, look, shape, from, losses, comparable);
   const shapesWith = (flameOuts: number): Shape[] =>
@@ -113,7 +117,7 @@ function chooseShape(scene: Scene, signal: Series, look: FirstLook, dark: DarkSt
 }
 
 /** For each loss of flame whether it was lost from a good height, as fitted: lower down a shoulder looks the same. */
-function isCliff(fit: CurveFit, scene: Scene): boolean[] {
+function isCliff(fit: CurveFit, scene: PredictionInput): boolean[] {
   const x = fit.fit.parameters;
   const dark = x[fit.layout.dark]!;
   const level = new Float64Array(1);

@@ -1,10 +1,10 @@
 import { type Layout, layoutOf, type Shape, type TestedScale } from './curve-model.ts';
-import { type FirstLook, longestLag } from '../sweep/initial-estimates.ts';
+import { type InitialEstimates, longestLag } from '../sweep/initial-estimates.ts';
 import { priorsFor, startFrom, startsFor } from './fit-start.ts';
 import type { DarkStretch } from '../sweep/flame-loss.ts';
-import { createPredictor, type Scene } from './predict-signal.ts';
+import { createPredictor, type PredictionInput } from './predict-signal.ts';
 import { type Fit, leastSquares } from '../../numerics/least-squares.ts';
-import { correlationInflation } from '../../numerics/autocorrelation.ts';
+import { varianceInflation } from '../../numerics/autocorrelation.ts';
 import type { Series } from '../sweep/series.ts';
 import { centreClipped, devianceOf, levelsOf, noiseModelOf, roughNoise, whiten } from './signal-noise.ts';
 
@@ -43,9 +43,9 @@ const rough = 2e-3;
  *                   compared it is not: what a wrong shape leaves would pass for memory.
  */
 export function fitShape(
-  scene: Scene,
+  scene: PredictionInput,
   signal: Series,
-  look: FirstLook,
+  look: InitialEstimates,
   shape: Shape,
   from: CurveFit | undefined,
   dark: DarkStretch[],
@@ -127,7 +127,7 @@ export function fitShape(
 }
 
 /** Readings divided by the inflation of their mean's variance. */
-const effectiveCount = (standard: Float64Array): number => standard.length / correlationInflation(standard);
+const effectiveCount = (standard: Float64Array): number => standard.length / varianceInflation(standard);
 
 /** Whether a flame and a meter can be so: more flame gives more signal, and the delay lies within what was looked for. */
 const isPhysical = (x: Float64Array, layout: Layout): boolean =>

@@ -1,13 +1,13 @@
 import { log } from '../../numerics/elementary.ts';
-import { quantum } from '../sweep/clean.ts';
+import { resolutionOf } from '../sweep/clean.ts';
 import { topOf } from '../sweep/clipping.ts';
 import type { Layout } from './curve-model.ts';
-import type { FirstLook } from '../sweep/initial-estimates.ts';
+import type { InitialEstimates } from '../sweep/initial-estimates.ts';
 import type { DarkStretch } from '../sweep/flame-loss.ts';
-import type { Scene } from './predict-signal.ts';
+import type { PredictionInput } from './predict-signal.ts';
 import type { Series } from '../sweep/series.ts';
 
-const endOf = (scene: Scene) => scene.grid.startS + (scene.grid.pressure.length - 1) * scene.grid.stepS;
+const endOf = (scene: PredictionInput) => scene.grid.startS + (scene.grid.pressure.length - 1) * scene.grid.stepS;
 
 /** Logarithm of the softness that flicker of one to three per cent of a level gives a clip (common practice). */
 const usualSoftness = (level: number): number => log(0.007 * level);
@@ -26,7 +26,13 @@ export interface Prior {
  * Weak knowledge that keeps the search sane where the data say nothing. A lag of 1.2 s give or take 1 s, doubted by twice that, is common
  * practice (detector, amplifier and meter together 0.3 to 3 s); the rest is wide against anything that a sweep shows.
  */
-export function priorsFor(layout: Layout, look: FirstLook, scene: Scene, signal: Series, dark: DarkStretch[]): Prior[] {
+export function priorsFor(
+  layout: Layout,
+  look: InitialEstimates,
+  scene: PredictionInput,
+  signal: Series,
+  dark: DarkStretch[],
+): Prior[] {
   const { scale } = scene;
   const swing = Math.max(Math.abs(look.plateau), 1e-9);
   const priors: Prior[] = [
@@ -49,7 +55,12 @@ export function priorsFor(layout: Layout, look: FirstLook, scene: Scene, signal:
     const deviation = 1e-6 * Math.abs(top);
     // The last digit of the meter is the doubt of the level: a rectangle, GUM F.2.2.1.
     if (share > 0.2)
-      priors.push({ at: layout.clip, mean: top, deviation, doubt: quantum(signal.value) / Math.sqrt(12) / deviation });
+      priors.push({
+        at: layout.clip,
+        mean: top,
+        deviation,
+        doubt: resolutionOf(signal.value) / Math.sqrt(12) / deviation,
+      });
   }
   if (layout.flameOut >= 0) {
     const end = endOf(scene);
@@ -76,7 +87,12 @@ export function priorsFor(layout: Layout, look: FirstLook, scene: Scene, signal:
 }
 
 /** Several starts: the lag as seen and shorter, the shoulders where the signal passed half way or just beyond the ends. */
-export function startsFor(scene: Scene, look: FirstLook, layout: Layout, dark: DarkStretch[]): Float64Array[] {
+export function startsFor(
+  scene: PredictionInput,
+  look: InitialEstimates,
+  layout: Layout,
+  dark: DarkStretch[],
+): Float64Array[] {
   const { middle, half } = scene.scale;
   const end = endOf(scene);
   const starts: Float64Array[] = [];

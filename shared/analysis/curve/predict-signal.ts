@@ -4,7 +4,7 @@ import { type Burning, outagesOf, slopesWithOutages, withOutages } from './outag
 import type { PressureGrid } from '../sweep/pressure-grid.ts';
 
 /** What a prediction needs beside the parameters. */
-export interface Scene {
+export interface PredictionInput {
   grid: PressureGrid;
   scale: TestedScale;
   /** Times of the signal readings, seconds. */
@@ -31,7 +31,7 @@ export interface Predictor {
  * The total delay `lag` is dead time plus first-order lag. The dead time may come out slightly negative, when the
  * manometer itself is slower than the flame signal. The lag is exact for a pressure that is linear between grid points.
  */
-export function createPredictor(scene: Scene, layout: Layout): Predictor {
+export function createPredictor(scene: PredictionInput, layout: Layout): Predictor {
   const { grid, scale, times } = scene;
   const { startS, stepS } = grid;
   const n = grid.pressure.length;

@@ -1,6 +1,6 @@
 import { exp, log } from '../../numerics/elementary.ts';
 import type { Layout } from './curve-model.ts';
-import type { FirstLook } from '../sweep/initial-estimates.ts';
+import type { InitialEstimates } from '../sweep/initial-estimates.ts';
 import { mean } from '../../numerics/autocorrelation.ts';
 import { huberWeight, robustDeviation } from '../../numerics/robust.ts';
 import type { Series } from '../sweep/series.ts';
@@ -39,7 +39,7 @@ interface Levels {
 }
 
 /** Above a clip the flame goes on, and flickers as it does half way down; only the amplifier shows nothing of it. */
-export function levelsOf(x: Float64Array, layout: Layout, look: FirstLook): Levels {
+export function levelsOf(x: Float64Array, layout: Layout, look: InitialEstimates): Levels {
   const { dark, plateau, digit } = look;
   if (layout.clip < 0) return { dark, plateau, digit, clip: Infinity };
   const flame = dark + x[layout.amplitude]!;

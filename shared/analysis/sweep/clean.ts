@@ -16,7 +16,7 @@ export function clean(pressure: Series, signal: Series): Cleaned {
   const timely = inReasonableTime(signal);
   const pulses = findSelfCheck(timely);
   const steady = pulses ? keepOnly(timely, pulses.keep) : timely;
-  const [pressureKept, signalKept] = [withoutSpikes(timelyPressure), withoutSpikes(steady)];
+  const [pressureKept, signalKept] = [removeSpikes(timelyPressure), removeSpikes(steady)];
   const fewer = (all: Series, kept: Series) => all.time.length - kept.time.length;
   return {
     pressure: pressureKept,
@@ -53,14 +53,14 @@ const thereAndBackS = 6;
  * readings come so seldom that a hand may have gone and come back between them, nothing is rejected.
  * Source of the rule: Hampel 1974, JASA 69, 383 (deviation from the running median, scale by the median absolute deviation).
  */
-export function withoutSpikes(series: Series): Series {
+export function removeSpikes(series: Series): Series {
   const { time, value } = series;
   const n = value.length;
   if (n < 7) return series;
   const steps = new Float64Array(n - 1);
   for (let i = 0; i + 1 < n; i += 1) steps[i] = value[i + 1]! - value[i]!;
   // The scale of ordinary steps keeps a quiet or quantised stretch, whose own deviation is zero, from rejecting everything.
-  const ordinary = Math.max(robustDeviation(steps), quantum(value));
+  const ordinary = Math.max(robustDeviation(steps), resolutionOf(value));
   const keep = new Uint8Array(n).fill(1);
   for (const { index: i, median: centre } of hampel(value, 3, 6)) {
     const off = value[i]! - centre;
@@ -79,7 +79,7 @@ export function withoutSpikes(series: Series): Series {
 }
 
 /** Smallest step between different values: what the meter's last digit is worth. */
-export function quantum(value: Float64Array): number {
+export function resolutionOf(value: Float64Array): number {
   const sorted = Float64Array.from(value).sort();
   let least = Infinity;
   for (let i = 1; i < sorted.length; i += 1) {

@@ -1,4 +1,4 @@
-import { quantum } from './clean.ts';
+import { resolutionOf } from './clean.ts';
 import { median } from '../../numerics/robust.ts';
 import type { Series } from './series.ts';
 
@@ -26,7 +26,7 @@ export function topOf(signal: Series): { top: number; share: number } {
  */
 export function cutAtTop(signal: Series): boolean {
   const { top, share } = topOf(signal);
-  const digit = quantum(signal.value);
+  const digit = resolutionOf(signal.value);
   const under = Float64Array.from(signal.value, (value) => top - value).sort();
   const atTop = under.findIndex((distance) => distance > 0.5 * digit);
   const near = under.findIndex((distance) => distance > 3.5 * digit) - atTop;

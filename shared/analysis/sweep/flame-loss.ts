@@ -1,4 +1,4 @@
-import type { FirstLook } from './initial-estimates.ts';
+import type { InitialEstimates } from './initial-estimates.ts';
 import { type PressureGrid, pressureAt } from './pressure-grid.ts';
 import { extent, quantileSorted } from '../../numerics/robust.ts';
 import { longestGap, type Series } from './series.ts';
@@ -18,7 +18,7 @@ export interface DarkStretch {
  *
  * @param noise  deviation of the signal's noise, in its unit
  */
-export function findDarkStretches(signal: Series, look: FirstLook, noise: number): DarkStretch[] {
+export function findDarkStretches(signal: Series, look: InitialEstimates, noise: number): DarkStretch[] {
   const { time, value } = signal;
   if (look.plateau - look.dark < 10 * noise) return [];
   const limit = look.dark + 0.1 * (look.plateau - look.dark);

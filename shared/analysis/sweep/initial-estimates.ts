@@ -1,10 +1,10 @@
 import { type PressureGrid, pressureAt } from './pressure-grid.ts';
-import { quantum } from './clean.ts';
+import { resolutionOf } from './clean.ts';
 import { median, quantileSorted } from '../../numerics/robust.ts';
 import type { Series } from './series.ts';
 
 /** A rough picture of the sweep, from which the fit starts. Signals in the signal's unit, pressures in the pressure's. */
-export interface FirstLook {
+export interface InitialEstimates {
   lagS: number;
   /** Level of the plateau and of the dark. */
   plateau: number;
@@ -24,7 +24,7 @@ export const longestLag = 5;
  * Delay by the least scatter: for each trial delay the readings are laid in bins of pressure, and the delay is taken at
  * which signals of one bin, from down and up, lie nearest together.
  */
-export function firstLook(grid: PressureGrid, signal: Series): FirstLook {
+export function initialEstimates(grid: PressureGrid, signal: Series): InitialEstimates {
   let best = { lagS: 0, scatter: Infinity };
   for (let lagS = 0; lagS <= longestLag + 1e-9; lagS += 0.1) {
     const scatter = scatterAt(grid, signal, lagS);
@@ -50,7 +50,7 @@ export function firstLook(grid: PressureGrid, signal: Series): FirstLook {
     ...(low >= 0 && low < top && { halfLow: (bins[low]!.pressure + bins[low + 1]!.pressure) / 2 }),
     ...(high < bins.length && high > top && { halfHigh: (bins[high]!.pressure + bins[high - 1]!.pressure) / 2 }),
     tested: [bins[0]!.pressure, bins.at(-1)!.pressure],
-    digit: quantum(signal.value),
+    digit: resolutionOf(signal.value),
   };
 }
 

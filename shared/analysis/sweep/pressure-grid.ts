@@ -1,4 +1,4 @@
-import { quantum } from './clean.ts';
+import { resolutionOf } from './clean.ts';
 import { robustDeviation } from '../../numerics/robust.ts';
 import type { Series } from './series.ts';
 import { longestGap, typicalStep } from './series.ts';
@@ -89,7 +89,7 @@ function smoothed(
 function readingNoise(value: Float64Array): number {
   const bends = new Float64Array(Math.max(0, value.length - 2));
   for (let i = 0; i < bends.length; i += 1) bends[i] = (value[i + 2]! - 2 * value[i + 1]! + value[i]!) / Math.sqrt(6);
-  return Math.max(robustDeviation(bends, 0), quantum(value) / Math.sqrt(12), 1e-12);
+  return Math.max(robustDeviation(bends, 0), resolutionOf(value) / Math.sqrt(12), 1e-12);
 }
 
 /** Running mean over 2 half + 1 points; at the ends over an equal number on both sides, so that a ramp stays a ramp. */

@@ -1,7 +1,7 @@
 import type { Explanation } from '../../model/analysis-result.ts';
 import { changePoint } from '../../numerics/change-point.ts';
-import { quantum } from './clean.ts';
-import { lagProduct, withoutLine } from '../../numerics/autocorrelation.ts';
+import { resolutionOf } from './clean.ts';
+import { laggedProduct, detrend } from '../../numerics/autocorrelation.ts';
 import { median, robustDeviation } from '../../numerics/robust.ts';
 import type { Series } from './series.ts';
 
@@ -33,7 +33,7 @@ export function stepResponseOf(pressure: Series): StepResponse | undefined {
   if (time.length < 20) return undefined;
   const steps = Float64Array.from(value.subarray(1), (v, i) => v - value[i]!);
   // Most steps are taken at rest in stairs; on a ramp this is larger, and finds fewer turns.
-  const noise = Math.max(robustDeviation(steps) / Math.SQRT2, quantum(value));
+  const noise = Math.max(robustDeviation(steps) / Math.SQRT2, resolutionOf(value));
   const moves = findMoves(pressure, noise);
   const turns = moves.flatMap((move, k) => {
     const restFrom = moves[k - 1]?.to ?? 0;
@@ -106,4 +106,4 @@ function turnOf(series: Series, noise: number, restFrom: number, move: Move, res
 }
 
 /** Squared deviations from the best straight line: what a ramp would leave, where a turn leaves less. */
-const squaresAboutLine = (time: Float64Array, value: Float64Array): number => lagProduct(withoutLine(time, value), 0);
+const squaresAboutLine = (time: Float64Array, value: Float64Array): number => laggedProduct(detrend(time, value), 0);

@@ -1,5 +1,5 @@
 import type { Explanation } from '../../model/analysis-result.ts';
-import { correlationInflation, mean, withoutLine } from '../../numerics/autocorrelation.ts';
+import { varianceInflation, mean, detrend } from '../../numerics/autocorrelation.ts';
 import { extent } from '../../numerics/robust.ts';
 import { theilSen } from '../../numerics/theil-sen.ts';
 
@@ -57,7 +57,7 @@ export function driftOf(
   // The drift itself makes neighbours alike: what is left without it shows how alike they are by chance.
   const left = off.map((value, i) => value - plain.slope * time[i]!);
   const middle = mean(left);
-  const { slope, ci } = theilSen(time, off, confidence, correlationInflation(left.map((value) => value - middle)))!;
+  const { slope, ci } = theilSen(time, off, confidence, varianceInflation(left.map((value) => value - middle)))!;
   const inside = elapsedS.filter((_, i) => pressure[i]! >= plateau[0] && pressure[i]! <= plateau[1]);
   const [from, to] = extent(inside);
   const overS = to - from;
@@ -98,11 +98,11 @@ function freed(blocks: Block[]): Block[] {
     .filter((own) => own.length > 2)
     .flatMap((own) => {
       const pressure = Float64Array.from(own, (block) => block.pressure);
-      const time = withoutLine(
+      const time = detrend(
         pressure,
         Float64Array.from(own, (block) => block.time),
       );
-      const residual = withoutLine(
+      const residual = detrend(
         pressure,
         Float64Array.from(own, (block) => block.residual),
       );

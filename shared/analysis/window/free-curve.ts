@@ -1,5 +1,5 @@
 import { createRandom } from '../../numerics/random.ts';
-import { type Doubtful, doubtOf, replicateCount, slowMultipliers, widen } from '../curve/bootstrap.ts';
+import { type Estimate, bootstrapInterval, replicateCount, slowMultipliers, widen } from '../curve/bootstrap.ts';
 import { unimodal } from '../../numerics/isotonic.ts';
 import { median, robustDeviation } from '../../numerics/robust.ts';
 import {
@@ -148,16 +148,16 @@ export function freeSignalInterval(options: {
   const end = (side: 'low' | 'high'): SignalEnd | undefined => {
     const at = found[side];
     if (!at) return undefined;
-    const doubt: Doubtful = at.bounded
-      ? widen(doubtOf(at.value, draws[side], confidence, degrees), between(at.value), confidence)
+    const doubt: Estimate = at.bounded
+      ? widen(bootstrapInterval(at.value, draws[side], confidence, degrees), between(at.value), confidence)
       : certain(at.value);
     return { ...at, ...doubt };
   };
   const [low, high] = [end('low'), end('high')];
-  const band = bands.map((levels, i) => doubtOf(found.levels[i]!, levels, confidence, degrees).ci);
+  const band = bands.map((levels, i) => bootstrapInterval(found.levels[i]!, levels, confidence, degrees).ci);
   return {
     status: statusOf(low, high),
-    plateau: widen(doubtOf(found.plateau, plateaus, confidence, degrees), aboveMiddle, confidence),
+    plateau: widen(bootstrapInterval(found.plateau, plateaus, confidence, degrees), aboveMiddle, confidence),
     required: requiredSignal(found.plateau, dropFraction, minimum),
     ...(low && high && { low, high }),
     curve: { pressure: drawn, signal: found.levels },

@@ -1,11 +1,11 @@
 import { exp, log } from '../../numerics/elementary.ts';
 import type { IntervalStatus } from '../../model/analysis-result.ts';
-import { curveAt, withoutFlicker } from '../curve/curve-model.ts';
-import { type Doubtful, doubtOf, type Replicates, widen } from '../curve/bootstrap.ts';
+import { curveAt, sharpClip } from '../curve/curve-model.ts';
+import { type Estimate, bootstrapInterval, type Replicates, widen } from '../curve/bootstrap.ts';
 import type { CurveFit } from '../curve/fit-shape.ts';
 import { lossPressures } from '../sweep/flame-loss.ts';
 import { pressureAt, type PressureGrid } from '../sweep/pressure-grid.ts';
-import { combine } from '../../numerics/uncertainty.ts';
+import { combineUncertainty } from '../../numerics/uncertainty.ts';
 
 /** The steady curve on a grid over the tested pressures. */
 export interface SteadyCurve {
@@ -19,7 +19,7 @@ export interface RequiredSignal {
 }
 
 /** One end of the signal interval. `flameLost`: the flame went out there. `slope`: signal per pressure at the end. */
-export interface SignalEnd extends Doubtful {
+export interface SignalEnd extends Estimate {
   bounded: boolean;
   flameLost: boolean;
   slope: number;
@@ -27,7 +27,7 @@ export interface SignalEnd extends Doubtful {
 
 export interface SignalInterval {
   status: IntervalStatus;
-  plateau: Doubtful;
+  plateau: Estimate;
   required: RequiredSignal;
   low?: SignalEnd;
   high?: SignalEnd;
@@ -88,7 +88,7 @@ export function findSignalInterval(options: {
   const few = pressure.filter((_, i) => i % stride === 0);
   const signal = new Float64Array(few.length);
   const find = (x: Float64Array): Found => {
-    const still = withoutFlicker(x, fit.layout);
+    const still = sharpClip(x, fit.layout);
     curveAt(still, fit.layout, fit.scale, few, signal);
     const [at, level] = [new Float64Array(1), new Float64Array(1)];
     const levelAt = (p: number) => {
@@ -103,7 +103,7 @@ export function findSignalInterval(options: {
     return width >= 0 && ninetyToTen * exp(fit.fit.parameters[width]!) < cliffWidth;
   };
   const curve = { pressure, signal: new Float64Array(gridPoints) };
-  curveAt(withoutFlicker(fit.fit.parameters, fit.layout), fit.layout, fit.scale, pressure, curve.signal);
+  curveAt(sharpClip(fit.fit.parameters, fit.layout), fit.layout, fit.scale, pressure, curve.signal);
   const found = find(fit.fit.parameters);
 
   const { count, size } = replicates;
@@ -120,7 +120,7 @@ export function findSignalInterval(options: {
   }
   const doubts = levels.map((values, i) => {
     const level = curve.signal[i * stride]!;
-    const { ci } = doubtOf(level, values, confidence, degrees.both);
+    const { ci } = bootstrapInterval(level, values, confidence, degrees.both);
     return [ci[0] - level, ci[1] - level] as const;
   });
   const band = (side: 0 | 1) =>
@@ -132,7 +132,9 @@ export function findSignalInterval(options: {
   const end = (name: 'low' | 'high', values: Float64Array): SignalEnd | undefined => {
     const side = found[name];
     if (!side) return undefined;
-    const doubt: Doubtful = side.bounded ? doubtOf(side.value, values, confidence, degrees[name]) : certain(side.value);
+    const doubt: Estimate = side.bounded
+      ? bootstrapInterval(side.value, values, confidence, degrees[name])
+      : certain(side.value);
     // A loss is one moment on a moving pressure: the doubt of that moment does not average out as on a shoulder.
     // An end that was found lies inside the tested pressures, whatever the replicates say.
     doubt.ci = [Math.max(tested[0], doubt.ci[0]), Math.min(tested[1], doubt.ci[1])];
@@ -143,7 +145,7 @@ export function findSignalInterval(options: {
   const high = end('high', highs);
   return {
     status: statusOf(low, high),
-    plateau: doubtOf(found.plateau, plateaus, confidence, degrees.both),
+    plateau: bootstrapInterval(found.plateau, plateaus, confidence, degrees.both),
     required: requiredSignal(found.plateau, dropFraction, minimum),
     ...(low && high && { low, high }),
     curve,
@@ -153,10 +155,10 @@ export function findSignalInterval(options: {
 }
 
 /** An end that is where the test ended: known, but no end of the flame's. */
-export const certain = (value: number): Doubtful => ({
+export const certain = (value: number): Estimate => ({
   value,
   deviation: 0,
-  plain: combine([]),
+  plain: combineUncertainty([]),
   ci: [value, value],
 });
 

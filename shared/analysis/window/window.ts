@@ -6,7 +6,7 @@ import type { Dip } from './dips.ts';
 import type { LightOff } from './light-off.ts';
 import type { SignalEnd, SignalInterval } from './signal-interval.ts';
 import type { UnsteadyEnd } from './steadiness.ts';
-import { combine } from '../../numerics/uncertainty.ts';
+import { combineUncertainty } from '../../numerics/uncertainty.ts';
 
 export type Evidence = AnalysisDetail['evidence'][number];
 
@@ -123,7 +123,7 @@ function reasonsFor(side: 'low' | 'high', end: SignalEnd, bounds: Bounds): Reaso
       value: end.value,
       ci: end.ci,
       // The deviation of the fit is enlarged already for its few degrees, so that k = 2 may stand for all.
-      uncertainty: combine(
+      uncertainty: combineUncertainty(
         [fitUncertainty(side, end, bounds.confidence), manometer(end.value), bySlope].map((u) => ({
           u,
           degrees: Infinity,

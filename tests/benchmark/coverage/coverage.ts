@@ -15,7 +15,7 @@ const most = 0.98;
 /** As good as a fit that is told everything is an error of at most this many times its error. */
 const worstRatio = 1.5;
 
-export const honesty: Section = {
+export const coverage: Section = {
   name: 'honesty',
   title: 'Honesty: how near the answers are, and how often the 95 % intervals hold the truth',
   run,

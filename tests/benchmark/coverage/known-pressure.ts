@@ -2,7 +2,7 @@ import type { Reading } from '../../../shared/model/reading.ts';
 import { manometerNoise, stepS, type SweepFacts } from '../sweep/simulate.ts';
 
 /** Pressure at the flame on the steps of the simulation, as far as a manometer of known lag and noise tells it. */
-export interface ToldPressure {
+export interface KnownPressure {
   pressure: Float64Array;
   /** 0 inside a silence of the manometer, and before and after it spoke. */
   known: Uint8Array;
@@ -17,7 +17,7 @@ const longestS = 1.5;
  * The manometer's readings on an even grid: a local straight line by weighted least squares, and the readings themselves
  * where they leave it by more than their noise (a step of the regulator), moved back by the known lag.
  */
-export function toldPressure(readings: Reading[], facts: SweepFacts, durationS: number): ToldPressure {
+export function knownPressure(readings: Reading[], facts: SweepFacts, durationS: number): KnownPressure {
   const seen = readings.filter((reading) => reading.role === 'pilot_pressure');
   const n = Math.floor(durationS / stepS);
   const pressure = new Float64Array(n);

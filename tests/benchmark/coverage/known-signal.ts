@@ -5,7 +5,7 @@ import { flickerAt, flickerS, type Outage, stepS, type SweepFacts } from '../swe
  * What the signal meter should show of a curve at given times, everything else being known: pressures, dead time, lag,
  * how the amplifier's top cuts flicker and noise.
  */
-export function toldSignal(
+export function knownSignal(
   facts: SweepFacts,
   pressure: Float64Array,
   times: Float64Array,
@@ -23,7 +23,7 @@ export function toldSignal(
 }
 
 /** Standard deviation of each reading about what it should show: white noise, last digit, and flicker behind the lag. */
-export function toldNoise(facts: SweepFacts, pressure: Float64Array, times: Float64Array): Float64Array {
+export function knownNoise(facts: SweepFacts, pressure: Float64Array, times: Float64Array): Float64Array {
   const size = pressure.map((p) => flickerAt(facts, p));
   lagged(facts, size);
   // Variance of an exponentially correlated noise behind a first-order lag: T / (T + lag) of what went in.

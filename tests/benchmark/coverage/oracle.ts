@@ -3,8 +3,8 @@ import { burning, type TrueCurve } from '../sweep/burner.ts';
 import type { DrawnSweep } from '../sweep/kinds.ts';
 import { isShut, type Outage, stepS } from '../sweep/simulate.ts';
 import { type SweepTruth, truthOf } from '../sweep/truth.ts';
-import { toldPressure, type ToldPressure } from './known-pressure.ts';
-import { toldNoise, toldSignal } from './known-signal.ts';
+import { knownPressure, type KnownPressure } from './known-pressure.ts';
+import { knownNoise, knownSignal } from './known-signal.ts';
 
 /** What is being fitted: the steady curve, and when the flame was lost. */
 interface Unknowns {
@@ -18,7 +18,7 @@ interface Unknowns {
  * Undefined where even this does not converge.
  */
 export function oracleAnswer({ facts, capture, outages, durationS, unspoilt }: DrawnSweep): SweepTruth | undefined {
-  const told = toldPressure(unspoilt, facts, durationS);
+  const told = knownPressure(unspoilt, facts, durationS);
   const forgetsS = facts.deadS + 5 * facts.lagS;
   const usable = unspoilt.filter(
     ({ role, elapsedS }) =>
@@ -26,7 +26,7 @@ export function oracleAnswer({ facts, capture, outages, durationS, unspoilt }: D
   );
   const times = Float64Array.from(usable, (reading) => reading.elapsedS);
   const signal = Float64Array.from(usable, (reading) => reading.value);
-  const noise = toldNoise(facts, told.pressure, times);
+  const noise = knownNoise(facts, told.pressure, times);
   const free = freeParameters(facts.curve, facts.tested, outages);
   const start = Float64Array.from(free, (parameter) => parameter.start);
   const unknowns = (x: Float64Array): Unknowns => {
@@ -36,7 +36,7 @@ export function oracleAnswer({ facts, capture, outages, durationS, unspoilt }: D
   };
   const residuals = (x: Float64Array, into: Float64Array) => {
     const { curve, outages } = unknowns(x);
-    toldSignal(facts, told.pressure, times, curve, outages, into);
+    knownSignal(facts, told.pressure, times, curve, outages, into);
     for (let k = 0; k < times.length; k += 1) into[k] = (signal[k]! - into[k]!) / noise[k]!;
   };
   const fit = leastSquares(residuals, start, times.length, {
@@ -51,7 +51,7 @@ export function oracleAnswer({ facts, capture, outages, durationS, unspoilt }: D
 }
 
 /** Whether the pressure was known all the time from one moment to another: before it, a lagging signal remembers. */
-function wasKnown({ known }: ToldPressure, fromS: number, toS: number): boolean {
+function wasKnown({ known }: KnownPressure, fromS: number, toS: number): boolean {
   const last = Math.min(known.length - 1, Math.round(toS / stepS));
   for (let i = Math.max(0, Math.round(fromS / stepS)); i <= last; i += 1) if (known[i] === 0) return false;
   return true;
@@ -60,7 +60,7 @@ function wasKnown({ known }: ToldPressure, fromS: number, toS: number): boolean 
 const nearPulse = (facts: DrawnSweep['facts'], t: number) =>
   isShut(facts, t) || isShut(facts, t - 0.03) || isShut(facts, t + 0.03);
 
-function pressureAtTime({ pressure }: ToldPressure, t: number): number {
+function pressureAtTime({ pressure }: KnownPressure, t: number): number {
   const i = Math.min(pressure.length - 2, Math.max(0, Math.floor(t / stepS)));
   return pressure[i]! + (t / stepS - i) * (pressure[i + 1]! - pressure[i]!);
 }

@@ -1,7 +1,7 @@
 import type { Random } from '../../../shared/numerics/random.ts';
 
 /** How the regulator is turned. Pressures in inH2O, times in s. */
-export interface Hand {
+export interface RegulatorMotion {
   tested: [number, number];
   /** inH2O a second of a steady hand; with `stairs` the time goes into dwells instead. */
   speed: number;
@@ -18,7 +18,7 @@ export interface Hand {
 export type Corner = [seconds: number, pressure: number];
 
 /** Where the hand wants the pressure to be, as corners of a line. */
-export function handPath(hand: Hand, random: Random): Corner[] {
+export function regulatorPath(hand: RegulatorMotion, random: Random): Corner[] {
   const { start, targets } = journey(hand);
   const path: Corner[] = [
     [0, start],
@@ -40,7 +40,7 @@ export function handPath(hand: Hand, random: Random): Corner[] {
   return path;
 }
 
-function journey({ tested: [low, high], way, rounds = 1 }: Hand): { start: number; targets: number[] } {
+function journey({ tested: [low, high], way, rounds = 1 }: RegulatorMotion): { start: number; targets: number[] } {
   if (way === 'down') return { start: high, targets: [low] };
   if (way === 'up') return { start: low, targets: [high] };
   const middle = (low + high) / 2;

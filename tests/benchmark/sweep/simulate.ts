@@ -3,12 +3,12 @@ import { createRandom, type Random } from '../../../shared/numerics/random.ts';
 import type { Reading } from '../../../shared/model/reading.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import { burning, type TrueCurve } from './burner.ts';
-import { type Corner, type Hand, handPath } from './regulator-path.ts';
+import { type Corner, type RegulatorMotion, regulatorPath } from './regulator-path.ts';
 
 export type MeterRole = 'pilot_pressure' | 'flame_signal';
 
 /** How the sweep was made and seen. Pressures in inH2O, signals in V, times in s. */
-export interface SweepFacts extends Hand {
+export interface SweepFacts extends RegulatorMotion {
   curve: TrueCurve;
   deadS: number;
   lagS: number;
@@ -51,7 +51,7 @@ export const manometerNoise = 0.003;
  */
 export function simulateSweep(facts: SweepFacts, seed: number): Simulated {
   const random = createRandom(seed);
-  const path = handPath(facts, random);
+  const path = regulatorPath(facts, random);
   const durationS = path.at(-1)![0];
   const { shown, signal, outages } = simulateTruth(facts, path, random);
   const readings = readMeters(facts, shown, signal, durationS, random);

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { frameName } from '../../../electron/host/acquire/detect/serial-framing.ts';
-import { listenTo, listenToAll } from '../../../electron/host/acquire/detect/detect-meters.ts';
+import { detectMeter, detectMeters } from '../../../electron/host/acquire/detect/detect-meters.ts';
 import type { OpenPort } from '../../../electron/host/acquire/ports/port.ts';
 import { openSerialPort } from '../../../electron/host/acquire/ports/serial-port.ts';
 import type { Heard } from '../../../shared/contract/api.ts';
@@ -41,7 +41,7 @@ describe('listening to a port', () => {
   it('hears a meter on a pseudo-terminal and says which profile reads it', async () => {
     const meter = await plugIn(join(testFolder(), 'a'));
     count(meter, 100, (n) => `${(n / 100).toFixed(2)} V`);
-    const heard = await listenTo(meter.path, around(openSerialPort));
+    const heard = await detectMeter(meter.path, around(openSerialPort));
     expect(heard).toMatchObject({
       status: 'lines',
       serial: { baudRate: 9600, dataBits: 8, parity: 'none', stopBits: 1 },
@@ -63,7 +63,7 @@ describe('listening to a port', () => {
       opened += 1;
       return openSerialPort(request);
     };
-    const heard = await listenTo(meter.path, around(counted));
+    const heard = await detectMeter(meter.path, around(counted));
     expect(heard).toMatchObject({ sample: '2.31 V', serial: { dataBits: 7, parity: 'even', stopBits: 1 } });
     expect(heard.says).toBe('one number a line with its unit at 9600 baud 7E1, such as "2.31 V"');
     expect(opened).toBe(1);
@@ -73,15 +73,15 @@ describe('listening to a port', () => {
     const meter = await plugIn(join(testFolder(), 'a'));
     const timer = setTimeout(() => meter.send('2.31 Pa\r\n'), 1900);
     onTestFinished(() => clearTimeout(timer));
-    expect(await listenTo(meter.path, around(openSerialPort))).toMatchObject({ status: 'lines', sample: '2.31 Pa' });
+    expect(await detectMeter(meter.path, around(openSerialPort))).toMatchObject({ status: 'lines', sample: '2.31 Pa' });
   });
 
   it('says silent for a silent one, and why a port cannot be opened', async () => {
     const folder = testFolder();
     const meter = await plugIn(join(folder, 'a'));
     const [silent, none] = await Promise.all([
-      listenTo(meter.path, around(openSerialPort)),
-      listenTo(join(folder, 'none'), around(openSerialPort)),
+      detectMeter(meter.path, around(openSerialPort)),
+      detectMeter(join(folder, 'none'), around(openSerialPort)),
     ]);
     expect(silent.status).toBe('silent');
     expect(none.status).toBe('unavailable');
@@ -90,7 +90,7 @@ describe('listening to a port', () => {
 
   it('goes on to the next speed while it hears garbage, and writes nothing', async () => {
     const port = wire('19200 8N1', text('x\r\n1.25 V\r\n1.26 V\r\n1.26 V\r\n1.26 V\r\n'));
-    const heard = await listenTo('any', around(port.openPort));
+    const heard = await detectMeter('any', around(port.openPort));
     expect(heard).toMatchObject({ status: 'lines', serial: { baudRate: 19_200 }, sample: '1.25 V' });
     expect(heard.fits?.[0]).toMatchObject({ kept: false, profile: { serial: { baudRate: 19_200 } } });
     expect(port.asked).toEqual(['9600 8N1', '115200 8N1', '19200 8N1']);
@@ -101,7 +101,7 @@ describe('listening to a port', () => {
   it('reads the micro sign of either encoding', async () => {
     for (const encoding of ['utf8', 'latin1'] as const) {
       const port = wire('9600 8N1', Buffer.from('4\r\n4.50 µA\r\n4.51 µA\r\n4.52 µA\r\n4.53 µA\r\n', encoding));
-      const heard = await listenTo('any', around(port.openPort));
+      const heard = await detectMeter('any', around(port.openPort));
       expect(heard.sample).toBe('4.50 µA');
       expect(heard.fits?.map(({ profile }) => profile.name)).toEqual(['Microammeter, one number a line']);
     }
@@ -109,7 +109,7 @@ describe('listening to a port', () => {
 
   it('tries eight data bits with parity after every speed gave garbage', async () => {
     const port = wire('9600 8E1', text('x\r\n1.25 V\r\n1.26 V\r\n1.26 V\r\n1.26 V\r\n'));
-    const heard = await listenTo('any', around(port.openPort));
+    const heard = await detectMeter('any', around(port.openPort));
     expect(heard).toMatchObject({ status: 'lines', serial: { baudRate: 9600, dataBits: 8, parity: 'even' } });
     expect(port.asked.slice(0, 7)).toEqual(
       ['9600', '115200', '19200', '4800', '38400', '57600', '2400'].map((rate) => `${rate} 8N1`),
@@ -118,7 +118,7 @@ describe('listening to a port', () => {
 
   it('gives up on what is no text at any speed, in a number of tries that has an end', async () => {
     const port = wire('never', new Uint8Array());
-    expect(await listenTo('any', around(port.openPort))).toMatchObject({ status: 'unreadable' });
+    expect(await detectMeter('any', around(port.openPort))).toMatchObject({ status: 'unreadable' });
     // Seven speeds, and three of them with each of two parities.
     expect(port.asked).toHaveLength(13);
   });
@@ -136,7 +136,7 @@ describe('listening to a port', () => {
       });
     };
     const stopping = new AbortController();
-    const listening = listenTo('any', { openPort, profiles: [], signal: stopping.signal });
+    const listening = detectMeter('any', { openPort, profiles: [], signal: stopping.signal });
     await new Promise(setImmediate);
     expect(open).toBe(1);
     stopping.abort();
@@ -157,7 +157,7 @@ describe('listening to several ports', () => {
     };
     const paths = [meter.path, join(folder, 'none'), 'held'];
     const states: Heard[][] = [];
-    for await (const state of listenToAll(paths, {
+    for await (const state of detectMeters(paths, {
       ...around(openPort),
       meterOn: (path) =>
         path === 'held'
@@ -185,7 +185,7 @@ describe('listening to several ports', () => {
 
   it('closes every port when the reader leaves', async () => {
     const port = wire('never', new Uint8Array());
-    for await (const state of listenToAll(['a', 'b'], { ...around(port.openPort), meterOn: () => undefined })) {
+    for await (const state of detectMeters(['a', 'b'], { ...around(port.openPort), meterOn: () => undefined })) {
       expect(state).toHaveLength(2);
       break;
     }

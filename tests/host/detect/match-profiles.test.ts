@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { frames } from '../../../electron/host/acquire/detect/serial-framing.ts';
-import { fitting, shapeOf, wholeLines } from '../../../electron/host/acquire/detect/match-profiles.ts';
+import { matchingProfiles, shapeOf, wholeLines } from '../../../electron/host/acquire/detect/match-profiles.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
 import { Profile } from '../../../shared/model/profile.ts';
 
 const at9600 = { baudRate: 9600, ...frames['8N1'] };
 const names = (lines: string[], serial: typeof at9600 | undefined = at9600) =>
-  fitting(lines, builtInProfiles, serial).map(({ profile }) => profile.name);
+  matchingProfiles(lines, builtInProfiles, serial).map(({ profile }) => profile.name);
 
 describe('whole lines', () => {
   it('leave out the one that was cut by opening and the one that is not ended', () => {
@@ -56,15 +56,15 @@ describe('the profiles that fit', () => {
 
   it('are made for another speed and frame, and only once', () => {
     const serial = { baudRate: 19_200, ...frames['7E1'] };
-    const [fit] = fitting(['4.61 V'], builtInProfiles, serial);
+    const [fit] = matchingProfiles(['4.61 V'], builtInProfiles, serial);
     expect(fit).toMatchObject({
       kept: false,
       profile: { name: 'Multimeter, volts, one number a line, 19200 baud 7E1', serial },
     });
     const profiles = [...builtInProfiles, fit!.profile];
-    expect(fitting(['4.61 V'], profiles, serial)).toEqual([{ profile: fit!.profile, kept: true }]);
+    expect(matchingProfiles(['4.61 V'], profiles, serial)).toEqual([{ profile: fit!.profile, kept: true }]);
     // Back at the speed of the built-in one, that is the one that fits.
-    expect(fitting(['4.61 V'], profiles, at9600).map(({ profile, kept }) => [profile.name, kept])).toEqual([
+    expect(matchingProfiles(['4.61 V'], profiles, at9600).map(({ profile, kept }) => [profile.name, kept])).toEqual([
       ['Multimeter, volts, one number a line', true],
     ]);
   });
@@ -77,7 +77,7 @@ describe('the profiles that fit', () => {
       line: { format: 'number' },
       channels: [{ role: 'flame_signal', unit: 'V' }],
     });
-    expect(fitting(['4.61 V'], [asked], at9600)).toEqual([]);
+    expect(matchingProfiles(['4.61 V'], [asked], at9600)).toEqual([]);
   });
 
   it('keep their own speed over a network, where the serial server has it', () => {

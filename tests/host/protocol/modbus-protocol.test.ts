@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { createModbusTalk } from '../../../electron/host/acquire/protocol/modbus-protocol.ts';
-import type { Said } from '../../../electron/host/acquire/protocol/protocol.ts';
+import { createModbusProtocol } from '../../../electron/host/acquire/protocol/modbus-protocol.ts';
+import type { ReceivedLine } from '../../../electron/host/acquire/protocol/protocol.ts';
 import { systemClock } from '../../../electron/host/clock.ts';
 import { Profile } from '../../../shared/model/profile.ts';
 import { float32, frame, int16 } from '../../cli/modbus-slave.ts';
@@ -21,10 +21,10 @@ const profileOf = (...channels: object[]) =>
 
 /** A talk that has begun; `hear` is what arrives, `asked` what was written, `said` what came out. */
 function talkOf(profile: Profile) {
-  const said: Said[] = [];
+  const said: ReceivedLine[] = [];
   const asked: string[] = [];
-  const onSaid = (one: Said) => void said.push(one);
-  const talk = createModbusTalk({ port: 'COM3', profile, clock: systemClock, answerMs, onSaid });
+  const onSaid = (one: ReceivedLine) => void said.push(one);
+  const talk = createModbusProtocol({ port: 'COM3', profile, clock: systemClock, answerMs, onSaid });
   talk.begin((data) => asked.push(Buffer.from(data).toString('hex')));
   const out = () => said.splice(0).map(({ text, readings, trouble }) => [text, ...readings.map(({ flag, value }) => flag ?? value), ...(trouble ? [trouble.code] : [])]); // prettier-ignore
   return {

@@ -1,7 +1,7 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Source } from '../../../electron/host/acquire/record/raw-backlog.ts';
-import { createUnreadQueue } from '../../../electron/host/acquire/record/raw-backlog.ts';
+import { createRawBacklog } from '../../../electron/host/acquire/record/raw-backlog.ts';
 
 /** What a source took, and what lay in the queue for it at any time. */
 const taker = (port: string) => {
@@ -33,7 +33,7 @@ describe('bytes that wait to be read', () => {
       fc.property(
         fc.tuple(lines, lines).chain(([a, b]) => fc.tuple(pieces(a), pieces(b))),
         ([a, b]) => {
-          const queue = createUnreadQueue();
+          const queue = createRawBacklog();
           const [one, two] = [taker('one'), taker('two')];
           const readOne = () => {
             const first = queue.first();
@@ -67,7 +67,7 @@ describe('bytes that wait to be read', () => {
   });
 
   it('are begun at a line: one that was passed on in part is ended first', () => {
-    const queue = createUnreadQueue();
+    const queue = createRawBacklog();
     const { source, bytes } = taker('gauge');
     queue.pass(source, Buffer.from('12'), 1);
     queue.add(source, Buffer.from('.5\n3.5\n4'), 2);
@@ -77,7 +77,7 @@ describe('bytes that wait to be read', () => {
   });
 
   it('hold back no line that ends in CR, and no line more for the LF that may come later', () => {
-    const queue = createUnreadQueue();
+    const queue = createRawBacklog();
     const { source } = taker('gauge');
     queue.add(source, Buffer.from('12\r13\r1'), 1);
     queue.add(source, Buffer.from('4\r'), 2);

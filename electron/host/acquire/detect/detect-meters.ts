@@ -6,9 +6,9 @@ import { fail, ok } from '../../../../shared/model/outcome.ts';
 import type { Profile } from '../../../../shared/model/profile.ts';
 import { textOf } from '../../store/read/raw-bytes.ts';
 import { pause, Topic } from '../../topic.ts';
-import type { HeardText, Serial } from './serial-framing.ts';
+import type { ReceivedText, Serial } from './serial-framing.ts';
 import { frameName, frames, plainShare, textIn } from './serial-framing.ts';
-import { fitting, shapeOf, wholeLines } from './match-profiles.ts';
+import { matchingProfiles, shapeOf, wholeLines } from './match-profiles.ts';
 import type { OpenPort } from '../ports/port.ts';
 import { mayBeMidLineMs } from '../ports/port.ts';
 
@@ -23,7 +23,7 @@ const enoughLines = 4;
 const enoughGarbage = 128;
 const mostKept = 8192;
 
-export interface ListenAround {
+export interface DetectionContext {
   openPort: OpenPort;
   /** Among which the fitting ones are looked for. */
   profiles: readonly Profile[];
@@ -45,7 +45,7 @@ interface Bytes {
  * text, the likeliest are tried with eight data bits and a parity bit. A port that is silent at two speeds far apart is silent at all,
  * since bytes come at any speed, if only as garbage. Ends within half a minute, or soon after `signal`.
  */
-export async function listenTo(path: string, around: ListenAround): Promise<Heard> {
+export async function detectMeter(path: string, around: DetectionContext): Promise<Heard> {
   const { signal } = around;
   const startedMs = performance.now();
   const tries: Serial[] = baudRates.map((baudRate) => ({ baudRate, ...frames['8N1'] }));
@@ -94,7 +94,7 @@ function elevenBits(likely: { baudRate: number; share: number }[]): Serial[] {
 }
 
 /** The speed it was opened with, and the frame that the meter uses: its own where one of seven bits was seen in 8N1. */
-const asSent = (serial: Serial, { frame }: HeardText): Serial =>
+const asSent = (serial: Serial, { frame }: ReceivedText): Serial =>
   frameName(frame) === '8N1' ? serial : { baudRate: serial.baudRate, ...frame };
 
 function told(path: string, speed: Serial, lines: string[], profiles: readonly Profile[]): Heard {
@@ -109,12 +109,12 @@ function told(path: string, speed: Serial, lines: string[], profiles: readonly P
     ...(serial && { serial }),
     line,
     sample,
-    fits: fitting(lines, profiles, serial),
+    fits: matchingProfiles(lines, profiles, serial),
   };
 }
 
 /** What comes in one opening of the port: until it is enough to judge by, or the time is over. */
-async function hear(path: string, serial: Serial, { openPort, signal }: ListenAround): Promise<Outcome<Bytes>> {
+async function hear(path: string, serial: Serial, { openPort, signal }: DetectionContext): Promise<Outcome<Bytes>> {
   let bytes = Buffer.alloc(0);
   let openedMs: number | undefined;
   let firstByteMs: number | undefined;
@@ -156,9 +156,9 @@ function isEnough(bytes: Buffer): boolean {
  * Listens to several ports at once, each a wire of its own: gives the state of all whenever one has changed, in the order asked, and
  * ends when all is known. A port that `meterOn` knows is told from its meter and not opened. When the reader leaves, the listening ends.
  */
-export async function* listenToAll(
+export async function* detectMeters(
   paths: readonly string[],
-  { meterOn, ...around }: Omit<ListenAround, 'onTry'> & { meterOn(path: string): MeterState | undefined },
+  { meterOn, ...around }: Omit<DetectionContext, 'onTry'> & { meterOn(path: string): MeterState | undefined },
 ): AsyncGenerator<Heard[], void> {
   const leaving = new AbortController();
   const signal = AbortSignal.any([around.signal, leaving.signal]);
@@ -173,7 +173,7 @@ export async function* listenToAll(
     if (meter) return say(fromMeter(meter));
     say({ path, status: 'listening', says: 'opening the port' });
     const onTry = (says: string) => say({ path, status: 'listening', says });
-    return say(await listenTo(path, { ...around, signal, onTry }));
+    return say(await detectMeter(path, { ...around, signal, onTry }));
   });
   try {
     for (;;) {

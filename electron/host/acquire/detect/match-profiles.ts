@@ -4,7 +4,7 @@ import type { Profile } from '../../../../shared/model/profile.ts';
 import type { Serial } from './serial-framing.ts';
 import { frameName } from './serial-framing.ts';
 
-export interface Fit {
+export interface ProfileMatch {
   profile: Profile;
   /** Whether the profile is built in or kept; else it was made for the speed that was heard. */
   kept: boolean;
@@ -58,14 +58,18 @@ const readShare = 0.9;
  *
  * @param serial  how the port speaks; a profile for another speed is given as a new one for this speed. Undefined over a network.
  */
-export function fitting(lines: readonly string[], profiles: readonly Profile[], serial: Serial | undefined): Fit[] {
+export function matchingProfiles(
+  lines: readonly string[],
+  profiles: readonly Profile[],
+  serial: Serial | undefined,
+): ProfileMatch[] {
   const able = profiles
     .filter(({ mode }) => mode === 'stream')
     .map((profile) => ({ profile, ...worth(lines, profile) }))
     .filter(({ taken }) => taken > 0);
   const most = Math.max(0, ...able.map(({ taken }) => taken));
   const unit = Math.max(-1, ...able.filter(({ taken }) => taken === most).map(({ unit }) => unit));
-  const fits = new Map<string, Fit>();
+  const fits = new Map<string, ProfileMatch>();
   for (const one of able) {
     if (one.taken !== most || one.unit !== unit) continue;
     const fit = atSpeed(one.profile, profiles, serial);
@@ -105,7 +109,7 @@ function unitRank(lines: readonly string[], { channels }: Profile): number {
 const sameSerial = (a: Serial, b: Serial): boolean => a.baudRate === b.baudRate && frameName(a) === frameName(b);
 
 /** The profile for the speed that was heard: itself, one that is there under the name it would get, or a new one. */
-function atSpeed(profile: Profile, profiles: readonly Profile[], serial: Serial | undefined): Fit {
+function atSpeed(profile: Profile, profiles: readonly Profile[], serial: Serial | undefined): ProfileMatch {
   if (!serial || sameSerial(profile.serial, serial)) return { profile, kept: true };
   const base = profile.name.replace(/, \d+ baud \d[NEO]\d$/u, '');
   const suffix = `, ${serial.baudRate} baud ${frameName(serial)}`;

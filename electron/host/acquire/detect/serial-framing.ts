@@ -19,7 +19,7 @@ const letters = { none: 'N', even: 'E', odd: 'O' } as const;
 export const frameName = ({ dataBits, parity, stopBits }: Frame): string => `${dataBits}${letters[parity]}${stopBits}`;
 
 /** Text taken from bytes, one letter a byte (ISO 8859-1), and the frame in which the meter seems to send them. */
-export interface HeardText {
+export interface ReceivedText {
   text: string;
   frame: Frame;
 }
@@ -54,7 +54,7 @@ function isEven(byte: number): boolean {
  * bit (or the first stop bit, a one) as the eighth bit: it need not be opened anew to be recognised. Frames of eleven bits (8E1, 8O1)
  * do not come whole. ASCII as in ITU-T T.50; start, data (low bit first), parity, stop as in common practice with EIA-232.
  */
-export function textIn(bytes: Uint8Array): HeardText | undefined {
+export function textIn(bytes: Uint8Array): ReceivedText | undefined {
   const low = (byte: number) => byte & 0x7f;
   if (bytes.some((byte) => byte > 0x7f) && share(bytes, (byte) => isAscii(low(byte))) >= nearly) {
     const sevenBit: [Frame, (byte: number) => boolean][] = [

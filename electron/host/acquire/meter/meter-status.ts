@@ -20,7 +20,7 @@ export interface ReadLine {
 }
 
 /** What people see of a meter: its status, its newest numbers, its last lines. */
-export interface MeterFace {
+export interface MeterStatus {
   /** Looks at the bytes as they come, before their lines are published; true when that changed what people see. */
   hear(bytes: Uint8Array): boolean;
   publish(lines: readonly ReadLine[]): void;
@@ -44,11 +44,11 @@ const rateOverMs = 3000;
 /** Formats whose bytes are no text. */
 const binaryFormats: ReadonlySet<string> = new Set(['modbus-rtu']);
 
-export function createMeterFace(
+export function createMeterStatus(
   port: string,
   profile: Pick<Profile, 'name' | 'mode' | 'serial' | 'line'>,
   clock: Clock,
-): MeterFace {
+): MeterStatus {
   let status: MeterState['status'] = 'opening';
   let trouble: Fault | undefined;
   let lines = 0;

@@ -4,21 +4,21 @@ import { fault } from '../../../../shared/model/faults.ts';
 import type { Profile } from '../../../../shared/model/profile.ts';
 import type { Clock } from '../../clock.ts';
 import { pause } from '../../topic.ts';
-import { createLineTalk } from '../protocol/line-protocol.ts';
-import { createMeterFace } from './meter-status.ts';
-import type { MeterFace } from './meter-status.ts';
-import { createModbusTalk } from '../protocol/modbus-protocol.ts';
+import { createLineProtocol } from '../protocol/line-protocol.ts';
+import { createMeterStatus } from './meter-status.ts';
+import type { MeterStatus } from './meter-status.ts';
+import { createModbusProtocol } from '../protocol/modbus-protocol.ts';
 import type { OpenedPort, OpenPort } from '../ports/port.ts';
-import type { Said } from '../protocol/protocol.ts';
+import type { ReceivedLine } from '../protocol/protocol.ts';
 import type { Timing } from '../protocol/timing.ts';
 import type { Intake, Source } from '../record/raw-backlog.ts';
 
 /** A line of a meter, stamped and read, on its way to the store. */
-export interface MeterLine extends Said {
+export interface MeterLine extends ReceivedLine {
   meter: Meter;
 }
 
-export interface MeterSurroundings {
+export interface MeterContext {
   clock: Clock;
   timing: Timing;
   openPort: OpenPort;
@@ -46,9 +46,9 @@ export interface Meter {
  * Keeps the meter on `port` connected: opens the port, reads its lines, and opens it anew whenever it went away.
  * Writes nothing but the profile's own poll, and that only while the port is open.
  */
-export function startMeter(port: string, profile: Profile, around: MeterSurroundings): Meter {
+export function startMeter(port: string, profile: Profile, around: MeterContext): Meter {
   const { clock, timing } = around;
-  const face = createMeterFace(port, profile, clock);
+  const face = createMeterStatus(port, profile, clock);
   const stopping = new AbortController();
 
   let cut = () => {};
@@ -64,7 +64,7 @@ export function startMeter(port: string, profile: Profile, around: MeterSurround
     },
   };
 
-  const onSaid = (said: Said) => around.onLine({ meter, ...said });
+  const onSaid = (said: ReceivedLine) => around.onLine({ meter, ...said });
 
   const run = async () => {
     let lostAtMs: number | undefined;
@@ -93,7 +93,7 @@ export function startMeter(port: string, profile: Profile, around: MeterSurround
 const seconds = (ms: number): string => `${(ms / 1000).toFixed(1)} s`;
 
 interface Connected {
-  onSaid(said: Said): void;
+  onSaid(said: ReceivedLine): void;
   onOpen(): void;
   /** How this connection is asked for the beginning of a line that it holds. */
   onCut(cut: () => void): void;
@@ -103,8 +103,8 @@ interface Connected {
 async function connect(
   path: string,
   profile: Profile,
-  around: MeterSurroundings,
-  face: MeterFace,
+  around: MeterContext,
+  face: MeterStatus,
   stopping: AbortSignal,
   { onSaid, onOpen, onCut }: Connected,
 ): Promise<'lost' | 'refused' | 'stopped'> {
@@ -119,8 +119,8 @@ async function connect(
   // An answer must be read before the next question is put: it cannot wait, and such a meter sends no more than it is asked for.
   const isAsked = profile.line.format === 'modbus-rtu';
   const talk = isAsked
-    ? createModbusTalk({ port: path, profile, clock, answerMs: timing.answerMs, onSaid })
-    : createLineTalk({ port: path, profile, clock, onSaid }, () => opened?.beginsWhole !== false);
+    ? createModbusProtocol({ port: path, profile, clock, answerMs: timing.answerMs, onSaid })
+    : createLineProtocol({ port: path, profile, clock, onSaid }, () => opened?.beginsWhole !== false);
 
   const source: Source = { port: path, take: (bytes, atMs) => talk.push(bytes, atMs) };
   onCut(() => {

@@ -4,7 +4,7 @@ import { fault } from '../../../../shared/model/faults.ts';
 import type { Outcome } from '../../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../../shared/model/outcome.ts';
 import type { Profile } from '../../../../shared/model/profile.ts';
-import type { Meter, MeterSurroundings } from './meter.ts';
+import type { Meter, MeterContext } from './meter.ts';
 import { startMeter } from './meter.ts';
 
 /** The connected meters, in the order in which they were connected. */
@@ -20,7 +20,7 @@ export interface Meters {
   stop(): Promise<void>;
 }
 
-export function createMeters(around: MeterSurroundings): Meters {
+export function createMeters(around: MeterContext): Meters {
   const meters = new Map<string, Meter>();
 
   const disconnect = async (port: string) => {

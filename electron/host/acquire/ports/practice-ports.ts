@@ -12,7 +12,7 @@ import type { OpenPort, PortRequest } from './port.ts';
 type PracticeAction = z.output<(typeof api)['practice.act']['input']>;
 
 /** The invented burner in real time, and its meters as ports that anything may open like a serial port. */
-export interface PracticeRoom {
+export interface PracticePorts {
   ports: PortInfo[];
   topic: Topic;
   state(): PracticeState;
@@ -26,7 +26,7 @@ export interface PracticeRoom {
 // The meters send up to fifty lines a second.
 const stepMs = 20;
 
-export function createPracticeRoom(clock: Clock): PracticeRoom {
+export function createPracticePorts(clock: Clock): PracticePorts {
   const first = scenarios[0];
   if (!first) throw new Error('there must be a scenario');
   // Each start is another day: other noise, the same burner. The seed is the minute, so that a strange one can be found again.

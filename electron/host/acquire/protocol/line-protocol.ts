@@ -4,7 +4,7 @@ import { fault } from '../../../../shared/model/faults.ts';
 import { textOf } from '../../store/read/raw-bytes.ts';
 import { createLineReader } from './line-reader.ts';
 import { mayBeMidLineMs } from '../ports/port.ts';
-import type { Talk, TalkSurroundings } from './protocol.ts';
+import type { Protocol, ProtocolContext } from './protocol.ts';
 
 // Bytes that go on and on without a line end are kept in pieces, lest a kill loses them. A piece is longer than any line that is
 // read, or has taken longer than a line does at 300 baud. A meter that sends its line ends before its lines may be silent for long.
@@ -12,7 +12,10 @@ const endlessMs = 2000;
 const longestLineMs = 10_000;
 
 /** Talk with a meter that sends lines of text, by itself or when the profile's poll asks. */
-export function createLineTalk({ port, profile, clock, onSaid }: TalkSurroundings, beginsWhole: () => boolean): Talk {
+export function createLineProtocol(
+  { port, profile, clock, onSaid }: ProtocolContext,
+  beginsWhole: () => boolean,
+): Protocol {
   const decode = createLineDecoder(profile);
   let lastByteMs = clock.monotonicMs();
   let firstByteMs: number | undefined;

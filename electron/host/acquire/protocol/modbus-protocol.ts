@@ -10,9 +10,9 @@ import type { RegisterRequest } from '../../../../shared/instruments/modbus/requ
 import { requestFrame, requestsOf } from '../../../../shared/instruments/modbus/request.ts';
 import type { Fault } from '../../../../shared/model/faults.ts';
 import { fault } from '../../../../shared/model/faults.ts';
-import type { Said, Talk, TalkSurroundings } from './protocol.ts';
+import type { ReceivedLine, Protocol, ProtocolContext } from './protocol.ts';
 
-interface Surroundings extends TalkSurroundings {
+interface Surroundings extends ProtocolContext {
   /** How long the meter has to begin its answer. */
   answerMs: number;
 }
@@ -31,7 +31,7 @@ const bitsPerCharacter = 11;
  * An answer does not say what it answers. So after a question that got none there is a pause as long as the wait was, in
  * which what arrives is kept but not used.
  */
-export function createModbusTalk({ port, profile, clock, answerMs, onSaid }: Surroundings): Talk {
+export function createModbusProtocol({ port, profile, clock, answerMs, onSaid }: Surroundings): Protocol {
   const requests = requestsOf(profile);
   const characterMs = (1000 * bitsPerCharacter) / profile.serial.baudRate;
   const gapMs = 3.5 * characterMs + lumpsMs;
@@ -86,7 +86,7 @@ export function createModbusTalk({ port, profile, clock, answerMs, onSaid }: Sur
     pauseFor(sound ? gapMs - lumpsMs : 4 * gapMs, ask);
   };
 
-  const say = (bytes: Uint8Array, readings: Said['readings'], trouble?: Fault) =>
+  const say = (bytes: Uint8Array, readings: ReceivedLine['readings'], trouble?: Fault) =>
     onSaid({ bytes: Buffer.from(bytes), text: hexOf(bytes), atMs: lastByteMs, readings, ...(trouble && { trouble }) });
 
   /** Some adapters hear what they send themselves. */

@@ -3,20 +3,20 @@ import type { Clock } from '../../clock.ts';
 import type { ReadLine } from '../meter/meter-status.ts';
 
 /** What a meter said at once, a line of text without its line end or a frame of bytes, and what was read in it. */
-export interface Said extends ReadLine {
+export interface ReceivedLine extends ReadLine {
   bytes: Buffer;
 }
 
 /** What every talk is made with. */
-export interface TalkSurroundings {
+export interface ProtocolContext {
   port: string;
   profile: Profile;
   clock: Clock;
-  onSaid(said: Said): void;
+  onSaid(said: ReceivedLine): void;
 }
 
 /** The talk with a meter over one connection. Another connection is another talk: nothing old is ever sent or read. */
-export interface Talk {
+export interface Protocol {
   /** Takes bytes that arrived at `atMs`, monotonic. */
   push(bytes: Uint8Array, atMs: number): void;
   /** Monotonic time at which the meter was last heard; before that, at which the talk was made. */

@@ -1,5 +1,5 @@
 /** How much is stored in one turn, and how long the ports have the time until the next. */
-export interface Pace {
+export interface BatchSize {
   lines: number;
   pauseMs: number;
 }
@@ -14,9 +14,9 @@ export const mostUnread = 64 * 2 ** 20;
 
 // While bytes come on top of those that wait, a turn is short and is followed by a pause, in which they are taken in. When more than
 // `floodBytes` come between two turns, more than can be read meanwhile, taking them in has most of the time.
-const undisturbed: Pace = { lines: mostInOneGo, pauseMs: 0 };
-const whileMoreComes: Pace = { lines: 1000, pauseMs: 10 };
-const inFlood: Pace = { lines: 100, pauseMs: 20 };
+const undisturbed: BatchSize = { lines: mostInOneGo, pauseMs: 0 };
+const whileMoreComes: BatchSize = { lines: 1000, pauseMs: 10 };
+const inFlood: BatchSize = { lines: 100, pauseMs: 20 };
 const floodBytes = 16 * 1024;
 
 /**
@@ -25,7 +25,7 @@ const floodBytes = 16 * 1024;
  * @param unread        bytes that wait to be read
  * @param arrivedSince  bytes that arrived since the last turn
  */
-export function paceOf(unread: number, arrivedSince: number): Pace {
+export function batchSizeOf(unread: number, arrivedSince: number): BatchSize {
   if (unread === 0 || arrivedSince === 0) return undisturbed;
   return arrivedSince > floodBytes && unread < mostUnread ? inFlood : whileMoreComes;
 }

@@ -36,7 +36,7 @@ export interface Arrival {
  * Bytes that wait to be read, of all ports in the order of arrival. What waits begins and ends at a line end (but for a run of
  * `longestRun` bytes without one): read anew after a kill, from the store, no tail of a line is taken for a line.
  */
-export interface UnreadQueue {
+export interface RawBacklog {
   /** Passes bytes on to be read now. For use while nothing waits. */
   pass(source: Source, bytes: Uint8Array, atMs: number): void;
   add(source: Source, bytes: Uint8Array, atMs: number): void;
@@ -67,7 +67,7 @@ interface Tail {
 
 const nothing = Buffer.alloc(0);
 
-export function createUnreadQueue(): UnreadQueue {
+export function createRawBacklog(): RawBacklog {
   let arrivals: Arrival[] = [];
   let begin = 0;
   let size = 0;

@@ -6,13 +6,13 @@ import type { Outcome } from '../../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../../shared/model/outcome.ts';
 import type { Entry } from '../../store/append.ts';
 import type { MeterLine } from '../meter/meter.ts';
-import { mostAtOnce, mostInOneGo, mostUnread, muchAtOnceBytes, paceOf } from './batch-size.ts';
-import type { Target, WriterSurroundings } from './store-writer.ts';
+import { mostAtOnce, mostInOneGo, mostUnread, muchAtOnceBytes, batchSizeOf } from './batch-size.ts';
+import type { Target, WriterContext } from './store-writer.ts';
 import { createStoreWriter } from './store-writer.ts';
 import type { Timing } from '../protocol/timing.ts';
 import type { Arrival, Intake, Kept } from './raw-backlog.ts';
-import { createUnreadQueue } from './raw-backlog.ts';
-import type { Waiting } from './pending-entries.ts';
+import { createRawBacklog } from './raw-backlog.ts';
+import type { PendingEntry } from './pending-entries.ts';
 import { elapsedOf, endOfBatch, toEntries } from './pending-entries.ts';
 
 /**
@@ -46,7 +46,7 @@ export interface Recorder extends Intake {
   stop(): void;
 }
 
-interface Surroundings extends Omit<WriterSurroundings, 'waiting'> {
+interface Surroundings extends Omit<WriterContext, 'waiting'> {
   clock: Clock;
   timing: Timing;
   /** Whether what comes before the first recording waits for it, instead of being only shown. */
@@ -56,9 +56,9 @@ interface Surroundings extends Omit<WriterSurroundings, 'waiting'> {
 }
 
 export function createRecorder({ clock, timing, holdsBack, onPublished, ...around }: Surroundings): Recorder {
-  const waiting: Waiting[] = [];
+  const waiting: PendingEntry[] = [];
   const writer = createStoreWriter({ ...around, waiting: () => waiting.length });
-  const unread = createUnreadQueue();
+  const unread = createRawBacklog();
   let arrivedSince = 0;
   /** Where the store keeps what is being read just now. */
   let reading: Kept | undefined;
@@ -122,7 +122,7 @@ export function createRecorder({ clock, timing, holdsBack, onPublished, ...aroun
   /** One turn of storing: what came is put in safety first. */
   const go = () => {
     if (isHeldBack) return;
-    const { lines, pauseMs } = paceOf(unread.size(), arrivedSince);
+    const { lines, pauseMs } = batchSizeOf(unread.size(), arrivedSince);
     arrivedSince = 0;
     // Only what the store keeps already can wait.
     const unsafe = waiting.findLastIndex((item) => item.kind === 'line' && !item.kept) + 1;

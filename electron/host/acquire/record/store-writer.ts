@@ -29,7 +29,7 @@ export interface StoreWriter {
   trouble(): Fault | undefined;
 }
 
-export interface WriterSurroundings {
+export interface WriterContext {
   storeFile: string;
   /** How many lines wait: what people are told when the store refuses. */
   waiting(): number;
@@ -42,7 +42,7 @@ export interface WriterSurroundings {
 // Another process that writes just now is no news; one that goes on and on is.
 const busyTolerated = 3;
 
-export function createStoreWriter(around: WriterSurroundings): StoreWriter {
+export function createStoreWriter(around: WriterContext): StoreWriter {
   const { storeFile, onTrouble } = around;
   let target: Target | undefined;
   let trouble: Fault | undefined;
