@@ -3,7 +3,8 @@
 const sharedFolders = {
   model: [],
   numerics: ['model'],
-  analysis: ['model', 'numerics'],
+  'burner-state': ['model', 'numerics'],
+  analysis: ['model', 'numerics', 'burner-state'],
   instruments: ['model'],
   files: ['model'],
   contract: ['model'],

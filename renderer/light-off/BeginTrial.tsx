@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
+import { sparkDelayRefusal } from '../../shared/burner-state/trial.ts';
 import { formatNumber } from '../../shared/model/format.ts';
 import { readNumber } from '../state/setup-fields.ts';
 import { useHostAction } from '../state/host-calls.ts';
@@ -10,9 +11,6 @@ import { FieldFrame } from '../ui/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Announce, Notice } from '../ui/Notice.tsx';
 import { DelayedSparkDialog } from './DelayedSparkDialog.tsx';
-
-/** Longest hold that the host takes, seconds. */
-const longestDelayS = 60;
 
 /** The purge, and then the next trial: spark at once, or held back. */
 export function BeginTrial({
@@ -31,10 +29,7 @@ export function BeginTrial({
   const [asks, setAsks] = useState(false);
   // Practice: half way through the trial.
   const delay = readNumber(typedDelay) ?? limits.trialSeconds / 2;
-  const problem =
-    delay > 0 && delay < Math.min(limits.trialSeconds, longestDelayS)
-      ? undefined
-      : `Must be above 0 and below the pilot trial of ${limits.trialSeconds} s.`;
+  const problem = delay > 0 ? sparkDelayRefusal(delay, limits.trialSeconds)?.message : 'Must be above 0.';
   const isPurging = purgeLeftS > 0;
   const run = (sparkDelayS: number) => {
     setAsks(false);

@@ -1,3 +1,4 @@
+import { purgeLeft } from '../../shared/burner-state/purge.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { limitsOf, shownUnits, useCapture } from '../state/current-capture.ts';
@@ -22,7 +23,7 @@ export function LightOffPlace() {
   const units = shownUnits(capture, meters);
   const limits = limitsOf(setup, units.pressure, units.signal);
   const isRecording = capture?.status === 'recording';
-  const purgeLeftS = capture?.purgeUntilS === undefined || now === undefined ? 0 : capture.purgeUntilS - now;
+  const purgeLeftS = purgeLeft(capture?.purgeUntilS, now);
 
   return (
     <>
@@ -37,7 +38,7 @@ export function LightOffPlace() {
             <RunningTrial capture={capture} trial={capture.runningTrial} limits={limits} now={now} />
           )}
           {isRecording && !capture.runningTrial && (
-            <BeginTrial capture={capture} limits={limits} purgeLeftS={Math.max(0, purgeLeftS)} />
+            <BeginTrial capture={capture} limits={limits} purgeLeftS={purgeLeftS} />
           )}
           {!isRecording && <NotRecording capture={capture} />}
         </div>

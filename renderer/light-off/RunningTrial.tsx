@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
+import { trialPhase, type TrialPhase } from '../../shared/burner-state/trial.ts';
 import { formatNumber, formatPressure, formatSeconds } from '../../shared/model/format.ts';
 import { convertPressure, pressureUnits } from '../../shared/model/units.ts';
 import { readNumber } from '../state/setup-fields.ts';
@@ -10,7 +11,7 @@ import { Button } from '../ui/Button.tsx';
 import { FieldFrame } from '../ui/Field.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
-import { pressureWithGas, timeToProve, trialPhase, type TrialPhase } from './time-to-prove.ts';
+import { pressureWithGas, timeToProve } from './time-to-prove.ts';
 
 const phaseWords: Record<TrialPhase, string> = {
   'gas-first': 'Gas on, no spark yet',

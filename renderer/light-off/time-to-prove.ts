@@ -44,15 +44,3 @@ export function pressureWithGas(pressure: LiveColumn, startS: number): number | 
   const values = (settled.length > 0 ? settled : flowing).map(({ p }) => p).filter((p) => !Number.isNaN(p));
   return values.sort((a, b) => a - b)[values.length >> 1];
 }
-
-/** What the technician must do now in a trial that began `elapsedS` ago. */
-export type TrialPhase = 'gas-first' | 'spark-now' | 'spark' | 'over';
-
-/** How long "spark now" stays before it is only "spark on". */
-const cueS = 2;
-
-export function trialPhase(elapsedS: number, sparkDelayS: number, trialS: number): TrialPhase {
-  if (elapsedS >= trialS) return 'over';
-  if (elapsedS < sparkDelayS) return 'gas-first';
-  return elapsedS < sparkDelayS + cueS ? 'spark-now' : 'spark';
-}

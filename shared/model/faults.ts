@@ -130,6 +130,8 @@ const sentences = {
   'no-meters': () => 'No meter is connected. Connect the manometer and the flame signal meter first.',
   'purge-wait': (f: { seconds: number }) =>
     `Purge first: ${f.seconds} s of the purge wait are left before the next trial.`,
+  'spark-delay-too-long': (f: { seconds: number }) =>
+    `The spark can be delayed by less than ${f.seconds} s here: it must come before the trial for ignition ends.`,
   'no-live-pressure': () => 'There is no live pilot pressure. Check the manometer before this step.',
   'sweep-missing': () => 'No sweep is running. Begin one first.',
   'trial-missing': () => 'That light-off trial is not running.',

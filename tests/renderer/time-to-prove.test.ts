@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { pressureWithGas, timeToProve, trialPhase } from '../../renderer/light-off/time-to-prove.ts';
+import { pressureWithGas, timeToProve } from '../../renderer/light-off/time-to-prove.ts';
 
 const column = (points: [number, number][]) => ({
   elapsedS: Float64Array.from(points, ([t]) => t),
@@ -80,15 +80,4 @@ describe('the pressure of a trial', () => {
   it('is not known without a reading', () => {
     expect(pressureWithGas(column([[99, 2.4]]), 100)).toBeUndefined();
   });
-});
-
-describe('a trial with the spark held back 5 s of 10 s', () => {
-  it.each([
-    [0, 'gas-first'],
-    [4.9, 'gas-first'],
-    [5, 'spark-now'],
-    [7.1, 'spark'],
-    [10, 'over'],
-  ] as const)('at %s s: %s', (elapsedS, phase) => expect(trialPhase(elapsedS, 5, 10)).toBe(phase));
-  it('asks for the spark at once when nothing is held back', () => expect(trialPhase(0, 0, 10)).toBe('spark-now'));
 });

@@ -1,10 +1,12 @@
 import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
 import { fault } from '../../../shared/model/faults.ts';
+import { purgeUntil } from '../../../shared/burner-state/purge.ts';
+import { trialRefusal } from '../../../shared/burner-state/trial.ts';
 import { formatPressure } from '../../../shared/model/format.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
+import { setupDefaults } from '../../../shared/model/setup.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
-import { purgeEnd } from '../capture/capture-view.ts';
 import type { HostContext } from '../host-context.ts';
 import { marksOf, setupOf } from '../store/read/capture-rows.ts';
 import { addTrial } from '../store/captures.ts';
@@ -21,11 +23,16 @@ export function trialHandlers(
     'trials.begin': async ({ capture, sparkDelayS }) => {
       const found = recordedRow(context, capture);
       if (!found.ok) return found;
-      if (running.trial) return fail(fault('trial-running'));
       const startedS = recorder.elapsedS();
-      const untilS = purgeEnd(marksOf(store.db, found.value.key), setupOf(found.value));
-      if (untilS !== undefined && startedS < untilS)
-        return fail(fault('purge-wait', { seconds: Math.ceil(untilS - startedS) }));
+      const setup = setupOf(found.value);
+      const refusal = trialRefusal({
+        nowS: startedS,
+        isRunning: running.trial !== undefined,
+        purgeUntilS: purgeUntil(marksOf(store.db, found.value.key), setup),
+        sparkDelayS,
+        trialSeconds: setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds,
+      });
+      if (refusal) return fail(refusal);
       const pressure = live.mean('pilot_pressure', meanOverMs, clock.monotonicMs());
       if (!pressure) return fail(fault('no-live-pressure'));
 
