@@ -6,6 +6,7 @@ import { changePoint } from './change-point.ts';
 import { delay } from './delay.ts';
 import { distributions } from './distributions.ts';
 import { doseResponse } from './dose-response.ts';
+import { hiddenMarkov } from './hidden-markov.ts';
 import { isotonic } from './isotonic.ts';
 import { lines } from './lines.ts';
 import { nistLinear } from './nist-linear.ts';
@@ -30,6 +31,7 @@ export const checks: Check[] = [
   ...delay,
   ...trend,
   ...changePoint,
+  ...hiddenMarkov,
   ...robust,
   ...isotonic,
   ...distributions,
