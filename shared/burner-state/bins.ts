@@ -1,0 +1,80 @@
+import type { Reading } from '../model/reading.ts';
+import type { Setup } from '../model/setup.ts';
+import { convertPressure, type PressureUnit } from '../model/units.ts';
+import type { Bin } from './filter.ts';
+import { stepS } from './states.ts';
+
+/** What the tracker is told beside the readings. */
+export interface Known {
+  /** Unit of the flame signal. */
+  signalUnit: string;
+  minimumSignal?: number;
+  darkSignal?: number;
+  /** Fan-only pressure as entered, inH2O. */
+  fanOnly?: number;
+  /** Length of the trial for ignition, seconds. */
+  trialSeconds: number;
+}
+
+/** Longest capture that is tracked, in steps: four days, beyond which a clock has jumped. */
+export const mostBins = 3_500_000;
+
+/** Time at which a bin begins, in tenths of a second counted from the capture's zero, so that live and hindsight agree. */
+export const binOf = (elapsedS: number): number => Math.floor(elapsedS / stepS + 1e-9);
+
+/** A channel's sum and count within one bin. */
+export interface Mean {
+  sum: number;
+  count: number;
+}
+
+/** Adds a value; makes the mean when there is none yet. */
+export const addTo = (mean: Mean | undefined, value: number): Mean =>
+  mean ? { sum: mean.sum + value, count: mean.count + 1 } : { sum: value, count: 1 };
+
+/** Readings of both meters in bins from `first` on, and for each bin whether a meter then gave a reading that was none. */
+export interface Binned {
+  first: number;
+  bins: Bin[];
+}
+
+/** Puts a capture's readings into bins of `stepS`. Flagged readings and times that are none are left out. */
+export function binReadings(readings: readonly Reading[]): Binned {
+  let low = Infinity;
+  let high = -Infinity;
+  for (const { role, elapsedS, value } of readings)
+    if ((role === 'pilot_pressure' || role === 'flame_signal') && Number.isFinite(value) && Number.isFinite(elapsedS)) {
+      low = Math.min(low, elapsedS);
+      high = Math.max(high, elapsedS);
+    }
+  const first = binOf(low);
+  const count = binOf(high) - first + 1;
+  if (!(count > 0) || count > mostBins) return { first: 0, bins: [] };
+  const pressure: (Mean | undefined)[] = Array.from({ length: count });
+  const signal: (Mean | undefined)[] = Array.from({ length: count });
+  for (const { role, elapsedS, value, unit } of readings) {
+    if (!Number.isFinite(value) || !Number.isFinite(elapsedS)) continue;
+    const bin = binOf(elapsedS) - first;
+    if (role === 'pilot_pressure')
+      pressure[bin] = addTo(pressure[bin], convertPressure(value, unit as PressureUnit, 'inH2O'));
+    else if (role === 'flame_signal') signal[bin] = addTo(signal[bin], value);
+  }
+  return {
+    first,
+    bins: Array.from({ length: count }, (_, i) => ({
+      ...(pressure[i] && { pressure: pressure[i].sum / pressure[i].count }),
+      ...(signal[i] && { signal: signal[i].sum / signal[i].count }),
+    })),
+  };
+}
+
+/** What a setup says to the tracker; `signalUnit` as the readings have it. */
+export function knownFrom(setup: Setup, signalUnit: string): Known {
+  const { minimumSignal, fanOnlyPressure, pilotTrialSeconds } = setup;
+  return {
+    signalUnit,
+    ...(minimumSignal?.unit === signalUnit && { minimumSignal: minimumSignal.value }),
+    ...(fanOnlyPressure && { fanOnly: convertPressure(fanOnlyPressure.value, fanOnlyPressure.unit, 'inH2O') }),
+    trialSeconds: pilotTrialSeconds ?? 10,
+  };
+}

@@ -1,0 +1,157 @@
+import { exp } from '../numerics/elementary.ts';
+import { predictStates, updateStates } from '../numerics/hidden-markov.ts';
+import { followPressure, followSignal, type Levels } from './levels.ts';
+import { pressureLikelihood } from './pressure-likelihood.ts';
+import { signalLikelihood } from './signal-likelihood.ts';
+import { hiddenStates, initialStates, stateNumber, stepS, transitions } from './states.ts';
+
+/** What both meters showed in one step of `stepS` seconds: the mean of its readings; undefined without one. inH2O, signal's unit. */
+export interface Bin {
+  pressure?: number;
+  signal?: number;
+}
+
+/**
+ * Pressures below which gas is taken for shut, inH2O, and how probable each is. Several while the fan-only pressure is not known: the
+ * readings decide among them.
+ */
+export interface Thresholds {
+  values: readonly number[];
+  weights: Float64Array;
+}
+
+/** Thresholds when nobody has entered a fan-only pressure: mostly below 0.5 inH2O (common practice), seldom up to 1. */
+export function openThresholds(): Thresholds {
+  const values = [0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.75, 0.9, 1.2];
+  const raw = values.map((value, i) => exp(-((value / 0.35) ** 2) / 2) * (value - (values[i - 1] ?? 0)));
+  const sum = raw.reduce((total, weight) => total + weight, 0);
+  return { values, weights: Float64Array.from(raw, (weight) => weight / sum) };
+}
+
+/** The one threshold that belongs to an entered fan-only pressure: a margin of 0.06 inH2O or a tenth above it covers drift and meter. */
+export const knownThreshold = (fanOnly: number): Thresholds => ({
+  values: [fanOnly + Math.max(0.06, 0.1 * fanOnly)],
+  weights: Float64Array.of(1),
+});
+
+/** The forward filter: probabilities of all hidden states, one step after the other. */
+export interface Filter {
+  readonly levels: Levels;
+  readonly thresholds: Thresholds;
+  /** Goes on by one step. */
+  step(bin: Bin): void;
+  /** Probability of each hidden state now, given everything so far. */
+  probabilities(into?: Float64Array): Float64Array;
+  /** The same before the last step's readings, for the smoother. */
+  predicted(into?: Float64Array): Float64Array;
+  /** Probability of each threshold now. */
+  thresholdWeights(): Float64Array;
+}
+
+const size = hiddenStates.length;
+const isDark = hiddenStates.map(({ pattern, flame }) => pattern === 'fallen' && flame !== 'burning');
+const steady = stateNumber.get('burning')!;
+/** A flame signal is settled when it has not moved much for so long, seconds. */
+const settledS = 2;
+
+/**
+ * Makes the filter. It changes `levels` as it learns them.
+ *
+ * @param resolution  what the manometer's last digit is worth, inH2O; 0 when not known
+ */
+export function createFilter(levels: Levels, thresholds: Thresholds, resolution = 0): Filter {
+  const count = thresholds.values.length;
+  const states = Array.from({ length: count }, (_, h) => initialStates.map((p) => p * thresholds.weights[h]!));
+  const before = states.map((each) => each.slice());
+  const likelihood = new Float64Array(size);
+  const joined = new Float64Array(count * size);
+  const joinedLikelihood = new Float64Array(count * size);
+  let pressure: { value: number; sinceS: number } | undefined;
+  let signal: { value: number; sinceS: number } | undefined;
+  let rate = 0; // of the pressure, inH2O per second, fading over some seconds
+  let darkForS = 0;
+
+  const observe = (bin: Bin) => {
+    const ofSignal =
+      bin.signal === undefined
+        ? undefined
+        : signalLikelihood(
+            {
+              value: bin.signal,
+              before: signal?.value ?? bin.signal,
+              sinceS: signal?.sinceS ?? stepS,
+              pressureRate: rate,
+            },
+            levels,
+          );
+    thresholds.values.forEach((threshold, h) => {
+      const ofPressure =
+        bin.pressure === undefined
+          ? undefined
+          : pressureLikelihood(
+              {
+                value: bin.pressure,
+                before: pressure?.value ?? bin.pressure,
+                sinceS: pressure?.sinceS ?? stepS,
+                noise: levels.pressureNoise,
+              },
+              threshold,
+            );
+      for (let i = 0; i < size; i += 1) {
+        const { gas, pattern } = hiddenStates[i]!;
+        joinedLikelihood[h * size + i] = (ofPressure?.[gas] ?? 1) * (ofSignal?.[pattern] ?? 1);
+        joined[h * size + i] = states[h]![i]!;
+      }
+    });
+    updateStates(joined, joinedLikelihood);
+    states.forEach((each, h) => each.set(joined.subarray(h * size, (h + 1) * size)));
+  };
+
+  const sum = (lists: Float64Array[], into: Float64Array) => {
+    into.fill(0);
+    for (const list of lists) for (let i = 0; i < size; i += 1) into[i]! += list[i]!;
+    return into;
+  };
+
+  return {
+    levels,
+    thresholds,
+    step(bin) {
+      states.forEach((each, h) => {
+        predictStates(each, transitions, before[h]!);
+        each.set(before[h]!);
+      });
+      if (pressure) pressure.sinceS += stepS;
+      if (signal) signal.sinceS += stepS;
+      observe(bin);
+
+      const now = sum(states, likelihood);
+      const dark = now.reduce((total, p, i) => (isDark[i] ? total + p : total), 0);
+      darkForS = dark > 0.9 ? darkForS + stepS : 0;
+      if (bin.pressure !== undefined) {
+        if (pressure) {
+          const change = bin.pressure - pressure.value;
+          const moved = Math.abs(change) > 4 * levels.pressureNoise ? Math.abs(change) / pressure.sinceS : 0;
+          const fade = exp(-pressure.sinceS / 3);
+          rate = Math.max(moved, fade * rate);
+          if (moved === 0) followPressure(levels, change, resolution);
+        }
+        pressure = { value: bin.pressure, sinceS: 0 };
+      } else rate *= exp(-stepS / 3);
+      if (bin.signal !== undefined) {
+        if (signal)
+          followSignal(levels, {
+            value: bin.signal,
+            before: signal.value,
+            sinceS: signal.sinceS,
+            dark: darkForS > settledS || !levels.darkKnown ? dark : 0,
+            steady: now[steady]!,
+          });
+        signal = { value: bin.signal, sinceS: 0 };
+      }
+    },
+    probabilities: (into = new Float64Array(size)) => sum(states, into),
+    predicted: (into = new Float64Array(size)) => sum(before, into),
+    thresholdWeights: () => Float64Array.from(states, (each) => each.reduce((total, p) => total + p, 0)),
+  };
+}

@@ -1,0 +1,83 @@
+import type { Reading, Role } from '../model/reading.ts';
+import { convertPressure, type PressureUnit } from '../model/units.ts';
+import { quantileSorted } from '../numerics/robust.ts';
+
+/** What the meters say of one light-off trial. Times are elapsed seconds of the capture; pressures in `unit`. */
+export interface MeasuredTrial {
+  /** First sign of gas. */
+  gasS: number;
+  /** Spark as wired; undefined where no ignition channel shows it. */
+  sparkS?: number;
+  /** First reading at which the flame was proved; undefined when it never was. */
+  provedS?: number;
+  /** Median pressure before the gas, while it flowed and settled, and after it was shut. */
+  pressureBefore?: number;
+  pressure: number;
+  pressureAfter?: number;
+  unit: PressureUnit;
+  lit: boolean;
+}
+
+/** What the measurement needs beside the readings. */
+export interface TrialBounds {
+  /** A time at which gas was still shut, and one by which the trial was over; seconds. */
+  fromS: number;
+  untilS: number;
+  /** Signal at which the flame counts as proved, in the signal's unit. */
+  provingSignal: number;
+  /** Length of the trial for ignition, seconds: a flame proved later is not lit. */
+  trialSeconds: number;
+}
+
+/** The pressure counts once it has stood for so long after the gas opened, seconds: lock-up still bleeds off before. */
+const settleS = 1;
+
+/**
+ * Measures one trial from the readings around it. Undefined without a pressure that rises.
+ *
+ * The gas is on from the first reading that leaves the level before by more than a tenth of the rise; the flame is proved at the first
+ * reading at or above `provingSignal` after it. Both are the times of readings: they are late by at most one interval of the meter.
+ *
+ * @param readings  of both meters (others are ignored but `ignition`), any order
+ */
+export function measureTrial(readings: readonly Reading[], bounds: TrialBounds): MeasuredTrial | undefined {
+  const { fromS, untilS, provingSignal, trialSeconds } = bounds;
+  const of = (role: Role) =>
+    readings
+      .filter((r) => r.role === role && Number.isFinite(r.value) && r.elapsedS >= fromS && r.elapsedS <= untilS)
+      .sort((a, b) => a.elapsedS - b.elapsedS);
+  const pressure = of('pilot_pressure');
+  const unit = pressure[0]?.unit as PressureUnit | undefined;
+  if (!unit) return undefined;
+  const values = pressure.map(({ value, unit: own }) => convertPressure(value, own as PressureUnit, unit));
+  const highest = Math.max(...values);
+  const lowestBefore = Math.min(...values.slice(0, values.indexOf(highest) + 1));
+  const rise = highest - lowestBefore;
+  if (!(rise > 0)) return undefined;
+  const half = lowestBefore + rise / 2;
+  const crossing = values.findIndex((value) => value >= half);
+  let onset = crossing;
+  while (onset > 0 && values[onset - 1]! > lowestBefore + 0.1 * rise) onset -= 1;
+  const gasS = pressure[onset]!.elapsedS;
+  let end = crossing;
+  while (end + 1 < values.length && values[end + 1]! >= half) end += 1;
+
+  const flowing = values.filter((_, i) => i <= end && pressure[i]!.elapsedS >= gasS + settleS);
+  const after = values.filter((_, i) => i > end && pressure[i]!.elapsedS > pressure[end]!.elapsedS + settleS);
+  const before = values.slice(0, onset);
+  const proved = of('flame_signal').find(({ elapsedS, value }) => elapsedS >= gasS && value >= provingSignal);
+  const spark = of('ignition').find(({ value }) => value >= 0.5);
+  const isLit = proved !== undefined && proved.elapsedS - gasS <= trialSeconds;
+  return {
+    gasS,
+    ...(spark && { sparkS: spark.elapsedS }),
+    ...(proved && { provedS: proved.elapsedS }),
+    ...(before.length > 0 && { pressureBefore: median(before) }),
+    pressure: flowing.length > 0 ? median(flowing) : highest,
+    ...(after.length > 0 && { pressureAfter: median(after) }),
+    unit,
+    lit: isLit,
+  };
+}
+
+const median = (values: number[]): number => quantileSorted(Float64Array.from(values).sort(), 0.5);

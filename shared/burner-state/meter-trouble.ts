@@ -1,0 +1,71 @@
+import { log } from '../numerics/elementary.ts';
+
+/** Why a meter's number says nothing now. */
+export type MeterTrouble = 'silent' | 'frozen' | 'no-number';
+
+/** Follows one meter and says whether its last number still stands for now. */
+export interface MeterWatch {
+  /** A reading came; NaN when the meter said overload or nothing readable. */
+  reading(elapsedS: number, value: number): void;
+  /** The trouble at `nowS`, and since when; undefined when the meter is sound. */
+  trouble(nowS: number): { kind: MeterTrouble; sinceS: number } | undefined;
+}
+
+/** The slowest meters read every two seconds (PRIMER of the trade: 0.5 to 50 a second); none is called silent sooner than this. */
+const leastSilenceS = 2.5;
+/** A meter is silent once it has missed so many of its usual intervals. */
+const missedIntervals = 5;
+/** One false word in so many rests: a repetition must be as improbable as this before it is called frozen. */
+const improbable = 1e-8;
+/** A value may repeat for so long without a question, seconds: coarse meters at rest do. */
+const leastFrozenS = 8;
+
+/**
+ * Makes the watch of one meter. Frozen: the same digits come again and again, for longer than the meter's own dither ever let it,
+ * away from both ends of its range, where a clipped amplifier or a gauge at zero stands still rightly.
+ */
+export function createMeterWatch(): MeterWatch {
+  let lastS = -Infinity;
+  let interval = 0.2;
+  let value = Number.NaN;
+  let runS = -Infinity; // since when the value repeats
+  let run = 0;
+  // Repetitions among all successive readings; begins as a meter that repeats every other reading.
+  let repeats = 10;
+  let all = 20;
+  let low = Infinity;
+  let high = -Infinity;
+  return {
+    reading(elapsedS, next) {
+      if (lastS > -Infinity && elapsedS > lastS) interval += 0.05 * (Math.min(elapsedS - lastS, 5) - interval);
+      lastS = Math.max(lastS, elapsedS);
+      if (next === value) {
+        run += 1;
+      } else {
+        // A run counts once it has ended: while it lasts it must not make itself look usual.
+        if (!Number.isNaN(value)) {
+          repeats += Math.min(run, 20);
+          all += Math.min(run, 20) + 1;
+          if (all > 2000) {
+            repeats /= 2;
+            all /= 2;
+          }
+        }
+        run = 0;
+        runS = elapsedS;
+        value = next;
+      }
+      if (next < low) low = next;
+      if (next > high) high = next;
+    },
+    trouble(nowS) {
+      if (nowS - lastS > Math.max(leastSilenceS, missedIntervals * interval)) return { kind: 'silent', sinceS: lastS };
+      if (Number.isNaN(value)) return { kind: 'no-number', sinceS: runS };
+      const range = high - low;
+      const isAtEnd = value <= low + 0.03 * range || value >= high - 0.03 * range;
+      if (!isAtEnd && lastS - runS > leastFrozenS && run * log(repeats / all) < log(improbable))
+        return { kind: 'frozen', sinceS: runS };
+      return undefined;
+    },
+  };
+}

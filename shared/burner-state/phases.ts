@@ -1,0 +1,61 @@
+import type { Capture } from '../model/capture.ts';
+import { convertPressure, type PressureUnit } from '../model/units.ts';
+import type { Known } from './bins.ts';
+import { binOf } from './bins.ts';
+import type { Moment } from './label.ts';
+import { stepS } from './states.ts';
+
+/**
+ * Where the visit stands. `wait`: gas shut and dark between two times with gas, air not known; `purge`: the same with air shown or
+ * confirmed.
+ */
+export const phaseNames = ['before-gas', 'trial', 'held', 'wait', 'purge', 'after', 'unknown'] as const;
+export type Phase = (typeof phaseNames)[number];
+
+/** Pressure of a fan that moves air, inH2O: above what a gauge shows at rest. */
+const leastFanPressure = 0.05;
+
+/** Whether gas is on in the sense of the phases: on its way in, flowing, or on its way out. */
+const hasGas = (moment: Moment): boolean =>
+  moment.gas === 'opening' || moment.gas === 'flowing' || moment.gas === 'closing';
+const burns = (moment: Moment): boolean => moment.flame === 'burning' || moment.flame === 'unsteady';
+
+/** The phase of each step of a whole capture. */
+export function phasesOf(moments: readonly Moment[], first: number, capture: Capture, known: Known): Phase[] {
+  const airAt = airShown(capture, first, moments.length);
+  const lastGas = moments.findLastIndex(hasGas);
+  let sawGas = false;
+  let proved = false;
+  let trialFrom = 0;
+  return moments.map((moment, t) => {
+    if (moment.gas === 'unknown') return burns(moment) ? 'held' : 'unknown';
+    if (!hasGas(moment)) {
+      proved = false;
+      trialFrom = t + 1;
+      if (!sawGas) return 'before-gas';
+      if (t > lastGas) return 'after';
+      return airAt[t] ? 'purge' : 'wait';
+    }
+    sawGas = true;
+    if (burns(moment)) proved = true;
+    const isOver = (t - trialFrom) * stepS > known.trialSeconds;
+    if (proved) return 'held';
+    // Gas that flows unlit for longer than a trial is no phase that a burner's control knows.
+    return isOver && moment.gas !== 'closing' ? 'unknown' : 'trial';
+  });
+}
+
+/** Whether a fan-pressure channel shows moving air, step by step; false throughout without one. */
+function airShown(capture: Capture, first: number, count: number): Uint8Array {
+  const shown = new Uint8Array(count);
+  let last = { at: 0, air: 0 };
+  const own = capture.readings.filter(({ role, value }) => role === 'fan_pressure' && Number.isFinite(value));
+  for (const { elapsedS, value, unit } of own.sort((a, b) => a.elapsedS - b.elapsedS)) {
+    const at = Math.min(count, Math.max(0, binOf(elapsedS) - first));
+    shown.fill(last.air, last.at, at);
+    last = { at, air: Number(convertPressure(value, unit as PressureUnit, 'inH2O') > leastFanPressure) };
+  }
+  // A reading stands for two seconds more, not for ever.
+  shown.fill(last.air, last.at, Math.min(count, last.at + Math.round(2 / stepS)));
+  return shown;
+}

@@ -1,0 +1,62 @@
+import { exp } from '../numerics/elementary.ts';
+import type { GasState } from './states.ts';
+
+/** One reading of the manometer with what came before it. Pressures in inH2O, seconds. */
+export interface PressureStep {
+  value: number;
+  /** The reading before; equal to `value` for the first. */
+  before: number;
+  sinceS: number;
+  /** Standard deviation of the manometer's noise, its last digit included. */
+  noise: number;
+}
+
+type KnownGas = Exclude<GasState, 'unknown'>;
+
+/** Below no reading: one wild number must not rule a state out for good. Per inH2O. */
+const floor = 1e-4;
+/** A technician turns the regulator by up to about this much in a second, inH2O; a valve is ten times as fast. */
+const turningPerS = 0.5;
+/** Seconds in which the pressure falls to 1/e once the valve shuts, from a solenoid with a quick manometer to a leaking one. */
+const closingTimes = [0.1, 0.3, 0.8, 2.5];
+
+const normal = (x: number, deviation: number): number => {
+  const z = x / deviation;
+  return (0.3989422804014327 / deviation) * exp(-0.5 * Math.min(z * z, 1400));
+};
+const laplace = (x: number, scale: number): number => exp(-Math.min(Math.abs(x) / scale, 700)) / (2 * scale);
+const logistic = (x: number): number => 1 / (1 + exp(-Math.max(-30, Math.min(30, x))));
+
+/**
+ * Probability density of a reading of the manometer, given the one before, for each state of the gas, per inH2O.
+ *
+ * With gas shut the pressure stands at or below `threshold` (the fan-only pressure and a margin), flowing gas stands above it and moves
+ * as a hand turns the regulator; an opening valve lets it rise, a closing one lets it fall towards the fan-only pressure.
+ */
+export function pressureLikelihood(step: PressureStep, threshold: number): Record<KnownGas, number> {
+  const { value, before, sinceS, noise } = step;
+  const change = value - before;
+  const still = Math.SQRT2 * noise;
+  const soft = Math.max(0.008, 1.5 * noise);
+  const standing = 0.9 * normal(change, still) + 0.1 * laplace(change, Math.max(still, 0.03 + 0.1 * sinceS));
+
+  const isBelow = logistic((threshold - value) / soft);
+  const arrivesBelow = before > threshold ? 0.5 / (Math.max(threshold, 0) + 0.1) : 0;
+  const shut = isBelow * ((before > threshold ? 0.5 : 1) * standing + arrivesBelow);
+
+  const isAbove = logistic((value - threshold - 0.03 - 2 * noise) / soft);
+  const turning = laplace(change, Math.max(still, turningPerS * sinceS));
+  const arrivesAbove = before <= threshold ? (0.5 * exp(-Math.max(0, value - threshold) / 6)) / 6 : 0;
+  const flowing = isAbove * (0.8 * normal(change, still) + 0.2 * turning + arrivesAbove);
+
+  const rise = Math.max(0.2, Math.min(4, 8 * sinceS));
+  const opening = (change > 0 ? (0.7 * exp(-change / rise)) / rise : 0) + 0.3 * normal(change, still);
+
+  const rest = Math.max(0, threshold - 0.05);
+  let closing = 0.1 * normal(change, still);
+  for (const time of closingTimes) {
+    const fall = (before - rest) * (1 - exp(-sinceS / time));
+    if (fall > 0) closing += (0.9 / closingTimes.length) * normal(change + fall, still + 0.35 * fall);
+  }
+  return { shut: shut + floor, opening: opening + floor, flowing: flowing + floor, closing: closing + floor };
+}

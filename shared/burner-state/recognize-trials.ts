@@ -1,0 +1,53 @@
+import type { Reading } from '../model/reading.ts';
+import { measureTrial, type MeasuredTrial } from './measure-trial.ts';
+import type { StateSpan } from './track.ts';
+
+/** A trial found in a capture, and by when it was over. */
+export interface RecognizedTrial extends MeasuredTrial {
+  endS: number;
+}
+
+/** Seconds of gas shut before a trial and of what came after it that the measurement sees. */
+const marginS = 3;
+
+/**
+ * Finds the light-off trials of a capture: gas that came on after it had been shut, until the flame was proved and for the trial's
+ * length at most, or until gas was shut again.
+ *
+ * @param spans  of `trackCapture`
+ */
+export function recognizeTrials(
+  spans: readonly StateSpan[],
+  readings: readonly Reading[],
+  { provingSignal, trialSeconds }: { provingSignal: number; trialSeconds: number },
+): RecognizedTrial[] {
+  const found: RecognizedTrial[] = [];
+  const ordered = readings.toSorted((a, b) => a.elapsedS - b.elapsedS);
+  spans.forEach((span, k) => {
+    const before = spans[k - 1];
+    if (before?.gas !== 'shut' || (span.gas !== 'opening' && span.gas !== 'flowing')) return;
+    const later = spans.slice(k);
+    const shut = later.find(({ gas }) => gas === 'closing' || gas === 'shut');
+    const endS = Math.min(shut?.from_s ?? Infinity, span.from_s + trialSeconds + 1);
+    const fromS = Math.max(before.from_s, span.from_s - marginS);
+    const untilS = Math.min(endS, spans.at(-1)!.to_s) + marginS;
+    const around = between(ordered, fromS, untilS);
+    const measured = measureTrial(around, { fromS, untilS, provingSignal, trialSeconds });
+    if (measured) found.push({ ...measured, endS: Math.min(endS, spans.at(-1)!.to_s) });
+  });
+  return found;
+}
+
+/** Readings with times from `fromS` to `untilS`, of readings in the order of their times. */
+function between(ordered: readonly Reading[], fromS: number, untilS: number): Reading[] {
+  let low = 0;
+  let high = ordered.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (ordered[middle]!.elapsedS < fromS) low = middle + 1;
+    else high = middle;
+  }
+  const found: Reading[] = [];
+  for (let i = low; i < ordered.length && ordered[i]!.elapsedS <= untilS; i += 1) found.push(ordered[i]!);
+  return found;
+}

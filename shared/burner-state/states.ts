@@ -1,0 +1,113 @@
+import { type Transitions, transitionsOf } from '../numerics/hidden-markov.ts';
+
+/** What the pilot gas does, by the manometer. */
+export const gasStates = ['shut', 'opening', 'flowing', 'closing', 'unknown'] as const;
+export type GasState = (typeof gasStates)[number];
+
+/**
+ * What the flame does. `dark`: none yet since the gas opened, or before any gas; `lighting`: its signal builds up; `unsteady`: it
+ * burns and flickers; `lost`: gone while gas flows; `out`: gone with the gas shut, until gas opens again.
+ */
+export const flameStates = ['dark', 'lighting', 'burning', 'unsteady', 'lost', 'out', 'unknown'] as const;
+export type FlameState = (typeof flameStates)[number];
+
+/** How a flame signal behaves: what the signal's likelihood is computed for. */
+export type SignalPattern = 'fallen' | 'rising' | 'steady' | 'flickering';
+
+/** One state of the hidden Markov chain: gas and flame together, since a flame needs gas. */
+interface HiddenState {
+  name: string;
+  gas: Exclude<GasState, 'unknown'>;
+  flame: Exclude<FlameState, 'unknown'>;
+  pattern: SignalPattern;
+}
+
+const state = (
+  name: string,
+  gas: HiddenState['gas'],
+  flame: HiddenState['flame'],
+  pattern: SignalPattern,
+): HiddenState => ({ name, gas, flame, pattern });
+
+/** The states of the chain. A self-check pulse is a burning flame whose signal has fallen for part of a second. */
+export const hiddenStates: readonly HiddenState[] = [
+  state('shut-dark', 'shut', 'dark', 'fallen'),
+  state('shut-out', 'shut', 'out', 'fallen'),
+  state('opening', 'opening', 'dark', 'fallen'),
+  state('unlit', 'flowing', 'dark', 'fallen'),
+  state('lighting', 'flowing', 'lighting', 'rising'),
+  state('burning', 'flowing', 'burning', 'steady'),
+  state('unsteady', 'flowing', 'unsteady', 'flickering'),
+  state('pulse-1', 'flowing', 'burning', 'fallen'),
+  state('pulse-2', 'flowing', 'burning', 'fallen'),
+  state('pulse-3', 'flowing', 'burning', 'fallen'),
+  state('pulse-4', 'flowing', 'burning', 'fallen'),
+  state('pulse-over', 'flowing', 'burning', 'rising'),
+  state('lost', 'flowing', 'lost', 'fallen'),
+  state('closing-burning', 'closing', 'out', 'steady'),
+  state('closing-out', 'closing', 'out', 'fallen'),
+  state('closing-dark', 'closing', 'dark', 'fallen'),
+];
+
+/** Number of each hidden state by its name. */
+export const stateNumber: ReadonlyMap<string, number> = new Map(hiddenStates.map(({ name }, i) => [name, i]));
+
+/** Seconds of one step of the chain: a tenth of the second by which a live statement may be late. */
+export const stepS = 0.1;
+
+/**
+ * How often a state ends in each way, times a second. A pilot stays in a state for seconds to minutes, and what is fast (valve,
+ * shutter) is over in tenths; within a factor of three these rates change nothing, since readings outweigh them soon.
+ */
+const rates: readonly [from: string, to: string, perSecond: number][] = [
+  ['shut-dark', 'opening', 1 / 60],
+  ['shut-out', 'opening', 1 / 60],
+  ['opening', 'unlit', 2.5],
+  ['opening', 'lighting', 0.5],
+  ['opening', 'closing-dark', 0.05],
+  ['unlit', 'lighting', 1 / 4],
+  ['unlit', 'closing-dark', 1 / 10],
+  ['lighting', 'burning', 0.7],
+  ['lighting', 'unsteady', 0.1],
+  ['lighting', 'unlit', 1 / 30],
+  ['lighting', 'closing-out', 1 / 60],
+  ['burning', 'unsteady', 1 / 60],
+  ['burning', 'pulse-1', 1 / 20],
+  ['burning', 'lost', 1 / 400],
+  ['burning', 'closing-burning', 1 / 60],
+  ['unsteady', 'burning', 1 / 8],
+  ['unsteady', 'pulse-1', 1 / 20],
+  ['unsteady', 'lost', 1 / 100],
+  ['unsteady', 'closing-burning', 1 / 60],
+  // Four stages of an eighth of a second: half a second in all, and one that lasts a whole second is one in a thousand.
+  ['pulse-1', 'pulse-2', 8],
+  ['pulse-2', 'pulse-3', 8],
+  ['pulse-3', 'pulse-4', 8],
+  ['pulse-4', 'pulse-over', 8],
+  ['pulse-over', 'burning', 1.2],
+  ['pulse-over', 'unsteady', 0.2],
+  ['lost', 'lighting', 1 / 20],
+  ['lost', 'closing-out', 1 / 8],
+  ['closing-burning', 'closing-out', 3],
+  ['closing-burning', 'burning', 0.05],
+  ['closing-out', 'shut-out', 2],
+  ['closing-out', 'lost', 0.02],
+  ['closing-dark', 'shut-dark', 2],
+  ['closing-dark', 'unlit', 0.02],
+];
+
+/** The chain's transitions over one step of `stepS` seconds. */
+export const transitions: Transitions = transitionsOf(
+  hiddenStates.map(({ name }) => {
+    const row: number[] = hiddenStates.map(() => 0);
+    for (const [from, to, perSecond] of rates) if (from === name) row[stateNumber.get(to)!] = perSecond * stepS;
+    row[stateNumber.get(name)!] = 1 - row.reduce((sum, p) => sum + p, 0);
+    return row;
+  }),
+);
+
+/** Probabilities at the first reading: a capture mostly begins with the gas shut or with the pilot burning. */
+export const initialStates: Float64Array = Float64Array.from(hiddenStates, ({ name }) => {
+  const known: Record<string, number> = { 'shut-dark': 0.7, burning: 0.2, unlit: 0.05, unsteady: 0.02 };
+  return known[name] ?? 0.03 / (hiddenStates.length - 4);
+});

@@ -1,0 +1,127 @@
+import type { Capture } from '../model/capture.ts';
+import type { Setup } from '../model/setup.ts';
+import { extent } from '../numerics/robust.ts';
+import { binReadings, type Known, knownFrom } from './bins.ts';
+import { type Bin, createFilter, knownThreshold, openThresholds, type Thresholds } from './filter.ts';
+import { type Moment, mostProbable } from './label.ts';
+import { initialLevels, type Levels } from './levels.ts';
+import { troublesOf } from './trouble-spans.ts';
+import { phasesOf, type Phase } from './phases.ts';
+import { regulatorCourse } from './regulator-course.ts';
+import { smoothCourse } from './smooth.ts';
+import { hiddenStates, stepS, transitions } from './states.ts';
+import { withTroubles } from './tracker.ts';
+
+/** A stretch of a capture in which nothing changed: its own seconds, and the state of burner and visit. */
+export interface StateSpan extends Moment {
+  from_s: number;
+  to_s: number;
+  phase: Phase;
+}
+
+/** What the burner did during a capture, told with hindsight. */
+export interface Tracked {
+  /** Covers the capture from its first to its last reading without a gap. */
+  spans: StateSpan[];
+  /** Levels of both meters as estimated in the end. Pressures in inH2O, signals in the signal's unit. */
+  levels: Levels;
+  fanOnly: { value: number; basis: 'entered' | 'measured' | 'estimated' } | undefined;
+}
+
+const size = hiddenStates.length;
+
+/** Follows a capture through the burner's states, forward and then backward, so that each moment is judged by what came after as well. */
+export function trackCapture(capture: Capture, setup: Setup): Tracked {
+  const signalUnit = capture.readings.find(({ role }) => role === 'flame_signal')?.unit ?? 'V';
+  const known = knownFrom(setup, signalUnit);
+  const { first, bins } = binReadings(capture.readings);
+  const levels = initialLevels(signalUnit, known.minimumSignal, known.darkSignal);
+  if (bins.length === 0) return { spans: [], levels, fanOnly: undefined };
+  const resolution = resolutionOf(bins);
+  const open = known.fanOnly === undefined ? openThresholds() : knownThreshold(known.fanOnly);
+
+  // Once through to learn the levels and the threshold; then again with them, from the start.
+  const learned = createFilter(levels, open, resolution);
+  for (const bin of bins) learned.step(bin);
+  const weights = learned.thresholdWeights();
+  const rows = new Float64Array(bins.length * size);
+  let said = 0;
+  for (const { threshold, weight } of likeliest(open, weights)) {
+    const filter = createFilter({ ...levels }, { values: [threshold], weights: Float64Array.of(1) }, resolution);
+    const course = { size, rows: new Float64Array(bins.length * size) };
+    bins.forEach((bin, t) => {
+      filter.step(bin);
+      filter.probabilities(course.rows.subarray(t * size, (t + 1) * size));
+    });
+    smoothCourse(course, transitions);
+    for (let i = 0; i < rows.length; i += 1) rows[i]! += weight * course.rows[i]!;
+    said += weight;
+  }
+  for (let i = 0; i < rows.length; i += 1) rows[i]! /= said;
+
+  const moments: Moment[] = bins.map((_, t) => ({
+    ...mostProbable(rows.subarray(t * size, (t + 1) * size)),
+    regulator: 'unknown',
+  }));
+  const regulator = regulatorCourse(bins, moments, levels.pressureNoise);
+  const troubles = troublesOf(capture.readings, first, bins.length);
+  moments.forEach((moment, t) => {
+    moment.regulator = regulator[t]!;
+    const { pressure, signal } = troubles[t]!;
+    Object.assign(moment, withTroubles(moment, !!pressure, !!signal));
+  });
+  const phases = phasesOf(moments, first, capture, known);
+  return { spans: spansOf(moments, phases, first), levels, fanOnly: fanOnlyOf(known, bins, moments) };
+}
+
+/** The thresholds that the readings leave possible: at most three, for the smoother goes through each. */
+function likeliest({ values }: Thresholds, weights: Float64Array): { threshold: number; weight: number }[] {
+  return values
+    .map((threshold, h) => ({ threshold, weight: weights[h]! }))
+    .sort((a, b) => b.weight - a.weight)
+    .slice(0, 3)
+    .filter(({ weight }, k) => k === 0 || weight > 0.02);
+}
+
+/** Smallest difference between successive pressures: what the manometer's last digit is worth, inH2O. */
+function resolutionOf(bins: readonly Bin[]): number {
+  const values = Float64Array.from(new Set(bins.flatMap(({ pressure }) => (pressure === undefined ? [] : [pressure]))));
+  values.sort();
+  let least = Infinity;
+  for (let i = 1; i < values.length; i += 1) least = Math.min(least, values[i]! - values[i - 1]! || Infinity);
+  return least === Infinity ? 0 : least;
+}
+
+/** The fan-only pressure: what was entered, else the median pressure while gas was shut for some seconds. inH2O. */
+function fanOnlyOf(known: Known, bins: readonly Bin[], moments: readonly Moment[]): Tracked['fanOnly'] {
+  if (known.fanOnly !== undefined) return { value: known.fanOnly, basis: 'entered' };
+  const shut = Float64Array.from(
+    bins.flatMap(({ pressure }, t) => (pressure !== undefined && moments[t]!.gas === 'shut' ? [pressure] : [])),
+  ).sort();
+  if (shut.length < 3) return undefined;
+  const [low, high] = extent(shut);
+  const value = shut[shut.length >> 1]!;
+  return { value, basis: high - low < 0.1 ? 'measured' : 'estimated' };
+}
+
+/** Neighboring moments that say the same, as one span. */
+function spansOf(moments: readonly Moment[], phases: readonly Phase[], first: number): StateSpan[] {
+  const spans: StateSpan[] = [];
+  moments.forEach((moment, t) => {
+    const last = spans.at(-1);
+    const phase = phases[t]!;
+    const from = (first + t) * stepS;
+    if (
+      last &&
+      last.gas === moment.gas &&
+      last.flame === moment.flame &&
+      last.regulator === moment.regulator &&
+      last.phase === phase
+    ) {
+      const steps = Math.round((from - last.from_s) / stepS);
+      last.probability += (moment.probability - last.probability) / (steps + 1);
+      last.to_s = from + stepS;
+    } else spans.push({ from_s: from, to_s: from + stepS, ...moment, phase });
+  });
+  return spans;
+}

@@ -1,0 +1,130 @@
+import { predictStates, smoothStep } from '../numerics/hidden-markov.ts';
+import { addTo, binOf, type Known, type Mean } from './bins.ts';
+import { type Bin, createFilter, knownThreshold, openThresholds } from './filter.ts';
+import { type Moment, mostProbable, probabilityOf } from './label.ts';
+import { initialLevels, type Levels } from './levels.ts';
+import { createMeterWatch, type MeterTrouble } from './meter-trouble.ts';
+import { createRegulatorFilter } from './regulator-live.ts';
+import { hiddenStates, stepS, transitions } from './states.ts';
+
+/** What the burner does, as far as the readings up to now say. */
+export interface BurnerNow {
+  /** The moment of which `moment` speaks, seconds of the capture: at most a second ago, so that later readings have had their say. */
+  atS: number;
+  moment: Moment;
+  /** What the readings say of this very moment, before later ones: for alarms, which cannot wait. */
+  latest: Moment;
+  /** Probability now that gas flows and the flame that burned is gone, and that gas flows and nothing burns. */
+  lost: number;
+  unlit: number;
+  /** Trouble of a meter and since when, seconds of the capture; undefined when it is sound. */
+  pressureTrouble: { kind: MeterTrouble; sinceS: number } | undefined;
+  signalTrouble: { kind: MeterTrouble; sinceS: number } | undefined;
+  levels: Levels;
+}
+
+/** Follows the burner live. */
+export interface Tracker {
+  /** A reading of either meter, pressure in inH2O, signal in its unit; NaN for one that is no number. */
+  reading(role: 'pilot_pressure' | 'flame_signal', elapsedS: number, value: number): void;
+  /** Takes in everything up to `nowS` and says what the burner does. Times must not go back. */
+  advance(nowS: number): BurnerNow | undefined;
+}
+
+const size = hiddenStates.length;
+/** Steps that `moment` waits for: 0.8 s, so that with the step itself it is less than a second late. */
+const lagSteps = 8;
+/** A reading that came this much later than its time still counts; ports hand over what they have every tenth of a second. */
+const graceS = 0.12;
+/** After so long a silence of the caller nothing is known of what went by, seconds; the chain would only forget step by step. */
+const longestCatchUpS = 60;
+
+/** Makes a live tracker. It learns the levels of both meters from what it sees. */
+export function createTracker(known: Known): Tracker {
+  const levels = initialLevels(known.signalUnit, known.minimumSignal, known.darkSignal);
+  const filter = createFilter(levels, known.fanOnly === undefined ? openThresholds() : knownThreshold(known.fanOnly));
+  const regulator = createRegulatorFilter();
+  const watches = { pilot_pressure: createMeterWatch(), flame_signal: createMeterWatch() };
+  const pending = new Map<number, { pressure?: Mean; signal?: Mean }>();
+  const history: { bin: number; states: Float64Array }[] = [];
+  let next: number | undefined;
+
+  /** The state `lagSteps` ago, in the light of all steps since. */
+  const lagged = (): { bin: number; states: Float64Array } | undefined => {
+    const first = history[0];
+    if (!first) return undefined;
+    let after = history.at(-1)!.states;
+    const predicted = new Float64Array(size);
+    for (let k = history.length - 2; k >= 0; k -= 1) {
+      const into = new Float64Array(size);
+      predictStates(history[k]!.states, transitions, predicted);
+      smoothStep(history[k]!.states, predicted, after, transitions, into);
+      after = into;
+    }
+    return { bin: first.bin, states: after };
+  };
+
+  const goOn = (bin: number) => {
+    const means = pending.get(bin);
+    pending.delete(bin);
+    const observed: Bin = {
+      ...(means?.pressure && { pressure: means.pressure.sum / means.pressure.count }),
+      ...(means?.signal && { signal: means.signal.sum / means.signal.count }),
+    };
+    filter.step(observed);
+    const states = filter.probabilities();
+    history.push({ bin, states });
+    if (history.length > lagSteps + 1) history.shift();
+    regulator.step(observed.pressure, mostProbable(states).gas, levels.pressureNoise);
+  };
+
+  return {
+    reading(role, elapsedS, value) {
+      watches[role].reading(elapsedS, value);
+      if (!Number.isFinite(value) || !Number.isFinite(elapsedS)) return;
+      const bin = binOf(elapsedS);
+      next ??= bin;
+      if (bin < next) return; // later than the grace: the step is done
+      const means = pending.get(bin) ?? {};
+      if (role === 'pilot_pressure') means.pressure = addTo(means.pressure, value);
+      else means.signal = addTo(means.signal, value);
+      pending.set(bin, means);
+    },
+    advance(nowS) {
+      if (next === undefined) return undefined;
+      const end = binOf(nowS - graceS);
+      if (end - next > longestCatchUpS / stepS) next = end - Math.round(longestCatchUpS / stepS);
+      for (; next < end; next += 1) goOn(next);
+      const then = lagged();
+      if (!then) return undefined;
+      const latest = history.at(-1)!.states;
+      const pressureTrouble = watches.pilot_pressure.trouble(nowS);
+      const signalTrouble = watches.flame_signal.trouble(nowS);
+      const told = (states: Float64Array): Moment =>
+        withTroubles({ ...mostProbable(states), regulator: regulator.state() }, !!pressureTrouble, !!signalTrouble);
+      const blind = pressureTrouble !== undefined || signalTrouble !== undefined;
+      return {
+        atS: (then.bin + 1) * stepS,
+        moment: told(then.states),
+        latest: told(latest),
+        lost: blind ? 0 : probabilityOf(latest, ({ flame }) => flame === 'lost'),
+        unlit: blind
+          ? 0
+          : probabilityOf(latest, ({ gas, flame }) => gas === 'flowing' && (flame === 'dark' || flame === 'lost')),
+        pressureTrouble,
+        signalTrouble,
+        levels,
+      };
+    },
+  };
+}
+
+/** What can still be said when a meter is in trouble: without the manometer no gas, without the signal meter no flame. */
+export function withTroubles(moment: Moment, pressure: boolean, signal: boolean): Moment {
+  const burns = moment.flame === 'burning' || moment.flame === 'unsteady';
+  return {
+    ...moment,
+    ...(pressure && { gas: 'unknown', regulator: 'unknown' }),
+    ...((signal || (pressure && !burns)) && { flame: 'unknown' }),
+  };
+}

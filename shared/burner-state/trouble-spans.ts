@@ -1,0 +1,35 @@
+import type { Reading } from '../model/reading.ts';
+import { binOf } from './bins.ts';
+import { createMeterWatch, type MeterTrouble } from './meter-trouble.ts';
+import { stepS } from './states.ts';
+
+/** The trouble of each meter in one step; undefined where it is sound. */
+export interface Troubles {
+  pressure: MeterTrouble | undefined;
+  signal: MeterTrouble | undefined;
+}
+
+/** The troubles of both meters, step by step, with hindsight: a meter is frozen from the moment on at which its value last moved. */
+export function troublesOf(readings: readonly Reading[], first: number, count: number): Troubles[] {
+  const found = Array.from({ length: count }, (): Troubles => ({ pressure: undefined, signal: undefined }));
+  for (const [role, name] of [
+    ['pilot_pressure', 'pressure'],
+    ['flame_signal', 'signal'],
+  ] as const) {
+    const own = readings
+      .filter((reading) => reading.role === role && Number.isFinite(reading.elapsedS))
+      .sort((a, b) => a.elapsedS - b.elapsedS);
+    const watch = createMeterWatch();
+    let next = 0;
+    for (let t = 0; t < count; t += 1) {
+      const end = (first + t + 1) * stepS;
+      for (; next < own.length && own[next]!.elapsedS < end; next += 1)
+        watch.reading(own[next]!.elapsedS, own[next]!.value);
+      const trouble = watch.trouble(end);
+      if (!trouble) continue;
+      const from = trouble.kind === 'no-number' ? t : Math.max(0, binOf(trouble.sinceS) + 1 - first);
+      for (let k = t; k >= from && found[k]![name] !== trouble.kind; k -= 1) found[k]![name] = trouble.kind;
+    }
+  }
+  return found;
+}

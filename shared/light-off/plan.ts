@@ -1,0 +1,53 @@
+import type { PressureUnit } from '../model/units.ts';
+import { successRun } from '../numerics/binomial.ts';
+import { type CountedTrial, isLit, sparkTiming, trialsAt } from './at-setting.ts';
+
+/** So many successes in a row at the setting, plain and delayed. */
+export interface RowPlan {
+  plain: number;
+  delayed: number;
+}
+/** A claim about the probability to light, to be shown by trials without any failure, and delayed trials beside it. */
+export interface ClaimPlan {
+  probability: number;
+  confidence: number;
+  delayed: number;
+}
+export type LightOffPlan = RowPlan | ClaimPlan;
+
+/** Three plain trials and one with the spark delayed (common practice); the maker or the code in force may ask for more. */
+export const usualPlan: RowPlan = { plain: 3, delayed: 1 };
+
+/** How far a plan is. */
+export interface PlanProgress {
+  /** Successes wanted, and those that count so far. */
+  plain: { wanted: number; got: number };
+  delayed: { wanted: number; got: number };
+  met: boolean;
+  /** A failure at the setting that no later success undoes: a claim allows none. */
+  failed: boolean;
+}
+
+/**
+ * How far the plan is at a setting. A row starts anew after any failure there, plain or delayed; a claim allows no failure at all
+ * (success-run theorem).
+ *
+ * @param trials  valid trials only
+ */
+export function planProgress(
+  plan: LightOffPlan,
+  trials: readonly CountedTrial[],
+  setting: { unit: PressureUnit; pressure: number; tolerance: number },
+  trialSeconds: number,
+): PlanProgress {
+  const near = trialsAt(trials, setting.unit, setting.pressure, setting.tolerance);
+  const lastFailure = near.findLastIndex((trial) => !isLit(trial, trialSeconds));
+  const row = near.slice(lastFailure + 1);
+  const got = (timing: 'plain' | 'delayed') =>
+    row.filter(({ sparkDelayS }) => sparkTiming(sparkDelayS, trialSeconds) === timing).length;
+  const isClaim = 'probability' in plan;
+  const plain = { wanted: isClaim ? successRun(plan.probability, plan.confidence) : plan.plain, got: got('plain') };
+  const delayed = { wanted: plan.delayed, got: got('delayed') };
+  const failed = isClaim && lastFailure >= 0;
+  return { plain, delayed, failed, met: !failed && plain.got >= plain.wanted && delayed.got >= delayed.wanted };
+}
