@@ -11,6 +11,7 @@ import {
   pressureNumber,
   signalNumber,
 } from '../../shared/model/format.ts';
+import { practiceMark } from '../../shared/model/practice-mark.ts';
 import { changeRow } from '../../shared/report/setting-sections.ts';
 import { causeWords, decisionLabels, ruleWords, statusWords } from '../../shared/report/words.ts';
 import { columns } from './output.ts';
@@ -19,10 +20,14 @@ import { columns } from './output.ts';
 export const fileFault = (file: string, fault: Fault): Fault =>
   fault.message.includes(file) ? fault : { ...fault, message: `${file}: ${fault.message}` };
 
+/** A file as it is named to people: marked when it is practice. */
+export const markedName = (file: string, practice: boolean): string => (practice ? `${practiceMark}: ${file}` : file);
+
 /** `pilot-bench/analysis@1` with its keys in the order that CONTRACTS shows; what could not be said is left out. */
-export const resultJson = (file: string, result: AnalysisResult): object => ({
+export const resultJson = (file: string, result: AnalysisResult, practice: boolean): object => ({
   schema: result.schema,
   file,
+  ...(practice && { practice }),
   pressureUnit: result.pressureUnit,
   signalUnit: result.signalUnit,
   readings: result.readings,

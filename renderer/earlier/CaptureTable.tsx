@@ -53,7 +53,7 @@ export function CaptureTable({ captures }: { captures: readonly CaptureSummary[]
             return (
               <tr key={capture.id} aria-current={isAtHand} data-open={capture.status === 'interrupted'}>
                 <td>
-                  <strong>{name}</strong>
+                  <strong>{name}</strong> {capture.practice && <span className="practice-mark">PRACTICE</span>}
                   <div className="soft">{capture.burner?.site ?? capture.id.slice(0, 8)}</div>
                 </td>
                 <td>{formatWallTime(capture.startedAt).replace(/:\d\d \(.*\)$/u, '')}</td>

@@ -29,7 +29,9 @@ export function TopStrip({ facts, meters }: { facts: VisitFacts; meters: ReturnT
   return (
     <header className="strip">
       <div className="strip-where">
-        <strong>{burner.name || 'No burner named'}</strong>
+        <strong>
+          {capture?.practice && <span className="practice-mark">PRACTICE</span>} {burner.name || 'No burner named'}
+        </strong>
         <span className="soft">{burner.site || (burner.name ? '' : 'Pilot Bench')}</span>
       </div>
       <div className="strip-next">

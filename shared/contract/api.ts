@@ -95,6 +95,8 @@ export const CaptureSummary = z.object({
   burner: BurnerFacts.optional(),
   technician: z.string().optional(),
   status: z.enum(captureStatuses),
+  /** When any of it came from the practice bench. */
+  practice: z.literal(true).optional(),
   lines: z.number().int(),
   readings: z.number().int(),
   trials: z.number().int(),
@@ -129,7 +131,7 @@ export type CaptureView = z.infer<typeof CaptureView>;
 export const ImportedCapture = z.object({
   id: z.string(),
   added: z.boolean(),
-  differs: z.array(z.enum(['readings', 'lines', 'marks', 'trials', 'setup'])).optional(),
+  differs: z.array(z.enum(['readings', 'lines', 'marks', 'trials', 'setup', 'practice'])).optional(),
   notices: z.array(z.string()).optional(),
 });
 export type ImportedCapture = z.infer<typeof ImportedCapture>;

@@ -1,6 +1,7 @@
 import type { Capture } from '../model/capture.ts';
 import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
+import { isPractice } from '../model/practice-mark.ts';
 import { contentId } from './content-id.ts';
 import { entriesFault, tableFault } from './limits.ts';
 import { describePackage, headingOf } from './package-descriptor.ts';
@@ -111,14 +112,16 @@ export function readDataPackage(input: {
   const leftOut = [...readings.notices, ...lines.notices];
   if (readings.taken.length + lines.taken.length === 0 && (!facts || leftOut.length > 0))
     return bad(leftOut.map((notice) => notice.slice(file.length + 2, -1)).join('; ') || 'it holds no rows of readings');
+  const meters = facts?.meters ?? [];
   return ok({
     capture: {
       id: facts?.id ?? id ?? contentId(readingsFile.text, setupFile.text, trialsFile.text),
       ...(facts?.startedAt !== undefined && { startedAt: facts.startedAt }),
       ...(facts?.technician !== undefined && { technician: facts.technician }),
       ...(facts?.interrupted && { interrupted: true }),
+      ...(isPractice({ practice: facts?.practice, meters, lines: lines.taken }) && { practice: true }),
       ...(facts?.burner && { burner: facts.burner }),
-      meters: facts?.meters ?? [],
+      meters,
       setup: setup.value.setup,
       readings: readings.taken,
       lines: lines.taken,

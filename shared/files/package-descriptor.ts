@@ -1,4 +1,5 @@
 import type { Capture } from '../model/capture.ts';
+import { isPractice } from '../model/practice-mark.ts';
 
 /** One column of a table: name, Table Schema type, what it means. */
 type Field = { name: string; type: 'number' | 'integer' | 'string' | 'boolean'; description: string };
@@ -40,6 +41,7 @@ export interface PackageFacts {
   startedAt?: string;
   technician?: string;
   interrupted?: true;
+  practice?: true;
   burner?: Capture['burner'];
   meters: Capture['meters'];
   notes: Capture['notes'];
@@ -52,6 +54,7 @@ export function describePackage(capture: Capture, trialsHeading: string[]): obje
     ...(capture.startedAt !== undefined && { startedAt: capture.startedAt }),
     ...(capture.technician !== undefined && { technician: capture.technician }),
     ...(capture.interrupted && { interrupted: true }),
+    ...(isPractice(capture) && { practice: true }),
     ...(capture.burner && { burner: capture.burner }),
     meters: capture.meters,
     notes: capture.notes,

@@ -26,6 +26,7 @@ const Descriptor = z.object({
       startedAt: z.string().optional(),
       technician: z.string().optional(),
       interrupted: z.literal(true).optional(),
+      practice: z.boolean().optional(),
       burner: BurnerFacts.optional(),
       meters: z.array(MeterFacts).default([]),
       notes: z.array(z.object({ at: z.string(), by: z.string().optional(), text: z.string() })).default([]),

@@ -1,6 +1,7 @@
 import type { Capture } from '../model/capture.ts';
 import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
+import { isPractice } from '../model/practice-mark.ts';
 import { type Flag, type Reading, type Role, roles, type Unit, unitFits, unitsOfRole } from '../model/reading.ts';
 import { contentId } from './content-id.ts';
 import { createSkippedRows, noTime, shown } from './skipped-rows.ts';
@@ -26,9 +27,15 @@ const states = new Map([
   ['off', 0],
 ]);
 
+/** A comment to every other reader. It holds no separator, so a spreadsheet gives it back without quotes. */
+const practiceLine = '# practice: true';
+
+/** The same anywhere in a file, as files are joined, and padded with separators, as spreadsheets do. */
+const practiceLines = /^[\uFEFF \t]*#[ \t]*practice[ \t]*:[ \t]*true[ \t,;]*$/imu;
+
 /**
  * Reads a capture from a wide CSV with its companions. Rows keep their order; cells that are no numbers are kept as
- * flagged readings; unknown columns are told as notices and left out.
+ * flagged readings; unknown columns are told as notices and left out. The comment `# practice: true` marks the capture.
  * Fails with `file-too-large`, `csv-empty`, `csv-no-elapsed`, `csv-no-channel`, `csv-column-twice`, `setup-invalid`, `trials-invalid`.
  */
 export function readWideCsv(input: {
@@ -75,6 +82,7 @@ export function readWideCsv(input: {
   return ok({
     capture: {
       id: contentId(text, input.setup?.text ?? '', input.trials?.text ?? ''),
+      ...(practiceLines.test(text) && { practice: true }),
       meters: [],
       setup: setup.value.setup,
       readings,
@@ -113,7 +121,7 @@ function readCell(raw: string, unit: Unit): { value: number; flag?: Flag } {
 
 /**
  * Writes the readings as a wide CSV in the order in which they came: a row for each moment, a column for each role and
- * unit. Flagged readings keep the text they were made of, or OL for an overload.
+ * unit. Flagged readings keep the text they were made of, or OL for an overload. Practice says so in the first line.
  */
 export function writeWideCsv(capture: Capture): string {
   const names = new Map<string, number>();
@@ -136,7 +144,8 @@ export function writeWideCsv(capture: Capture): string {
     row[column] = Number.isNaN(reading.value) ? flaggedText(reading) : numberText(reading.value);
     filled = column;
   }
-  return writeTable(['elapsed_s', ...names.keys()], rows);
+  const table = writeTable(['elapsed_s', ...names.keys()], rows);
+  return isPractice(capture) ? `${practiceLine}\n${table}` : table;
 }
 
 /** Text that is read back as the same flag: never empty, never a number. */

@@ -74,6 +74,8 @@ export interface Capture {
   technician?: string;
   /** True when it was cut short and has not been completed since. */
   interrupted?: true;
+  /** True when any of it came from the invented burner of the practice bench. Once set, nothing takes it away. */
+  practice?: true;
   burner?: BurnerFacts;
   meters: MeterFacts[];
   setup: Setup;

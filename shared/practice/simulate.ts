@@ -56,6 +56,7 @@ export function simulateVisit(scenario: string, seed: number): { capture: Captur
     id: `practice-${found.name}-${seed}`,
     startedAt: found.startedAt,
     technician: 'R. Sandoval',
+    practice: true,
     burner: found.burner,
     setup: { ...found.setup, asLeftPressure: { value: asLeft, unit: 'inH2O' } },
     trials,

@@ -6,7 +6,8 @@ export interface ProofDocument {
   title: string;
   /** Burner and site, in one line. */
   subtitle: string;
-  captureId: string;
+  /** Stands at the foot of every page: which capture it is, and that it is practice when it is. */
+  footer: string;
   /** "made with" line: program, version, when. */
   madeWith: string;
   /** Wall time the report was made, ISO 8601. */

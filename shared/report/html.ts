@@ -17,7 +17,7 @@ export function renderHtml(document: ProofDocument): string {
 <link rel="icon" href="data:,">
 <title>${escape(`${document.title}: ${document.subtitle}`)}</title>
 <style>${style}
-@page { @bottom-left { content: "Capture ${cssText(document.captureId)}"; font: 9pt system-ui, sans-serif; } }
+@page { @bottom-left { content: "${cssText(document.footer)}"; font: 9pt system-ui, sans-serif; } }
 </style>
 </head>
 <body>
@@ -37,7 +37,7 @@ ${document.sections.map(section).join('\n')}
 `;
 }
 
-/** Ids in the page margins: letters, digits and the few signs that ids have, so that nothing can leave the string. */
+/** What stands in the page margins: letters, digits and the few signs that ids have, so that nothing can leave the string. */
 const cssText = (text: string): string => text.replace(/[^\p{L}\p{N} ._:-]/gu, '?');
 
 /** The tone as a sign in front, so that colour is never alone in saying it. */

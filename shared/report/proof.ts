@@ -1,4 +1,3 @@
-import { isPracticePort } from '../model/practice-port.ts';
 import type { AnalysisDetail, AnalysisResult, ComparisonDetail, Decision } from '../model/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import {
@@ -9,6 +8,7 @@ import {
   formatWallTime,
   pressureNumber,
 } from '../model/format.ts';
+import { isPractice, practiceMark } from '../model/practice-mark.ts';
 import { cautionSection, identitySection, signatureSection, warningSection } from './closing-sections.ts';
 import { howFoundSection } from './how-found.ts';
 import type { Making } from './closing-sections.ts';
@@ -48,11 +48,11 @@ export function proofDocument(
     signatureSection(capture),
   ];
   const { burner } = capture;
+  const practice = isPractice(capture);
   return {
-    // Nobody may take the sweep of an invented burner for the proof of a real one.
-    title: isPractice(capture) ? 'PRACTICE, an invented burner: proof of pilot settings' : 'Proof of pilot settings',
+    title: practice ? `${practiceMark}: proof of pilot settings` : 'Proof of pilot settings',
     subtitle: [burner?.name ?? 'Burner not named', burner?.site].filter(Boolean).join(', '),
-    captureId: capture.id,
+    footer: `${practice ? 'PRACTICE: ' : ''}Capture ${capture.id}`,
     madeWith: `Pilot Bench ${version}, ${formatWallTime(madeAt)}`,
     madeAt,
     paper: /^(inH2O|psi)/u.test(analysis.result.pressureUnit) ? 'LETTER' : 'A4',
@@ -60,8 +60,6 @@ export function proofDocument(
     sections: sections.filter((section) => section !== undefined),
   };
 }
-
-const isPractice = ({ meters }: Capture): boolean => meters.some(({ port }) => isPracticePort(port));
 
 const toneOf: Record<Decision, Answer['tone']> = {
   pass: 'good',

@@ -89,6 +89,47 @@ describe('a data package', () => {
     expect(readings).toMatch(/^elapsed_s,channel,value,unit,flag,raw/);
   });
 
+  describe('of a practice capture', () => {
+    /** The package with another descriptor. */
+    const withFacts = (capture: Capture, change: (descriptor: { pilotBench?: Record<string, unknown> }) => void) => {
+      const entries = writeDataPackage(capture);
+      const text = new TextDecoder().decode(entries.get('datapackage.json'));
+      const descriptor = JSON.parse(text) as { pilotBench?: Record<string, unknown> };
+      change(descriptor);
+      const changed = new TextEncoder().encode(JSON.stringify(descriptor));
+      const read = readDataPackage({
+        file: 'visit.zip',
+        entries: new Map([...entries, ['datapackage.json', changed]]),
+      });
+      if (!read.ok) throw new Error(read.fault.message);
+      return read.value.capture;
+    };
+    const { capture } = simulateVisit('clean', 3);
+
+    it('says so in its descriptor, and one of a real capture does not', () => {
+      const practiceIn = (made: Capture) =>
+        /"practice": true/.test(new TextDecoder().decode(writeDataPackage(made).get('datapackage.json')));
+      expect(practiceIn(capture)).toBe(true);
+      expect(practiceIn({ ...simple, practice: true })).toBe(true);
+      expect(practiceIn(simple)).toBe(false);
+      expect(back({ ...simple, practice: true })).toEqual({ ...simple, practice: true });
+    });
+
+    it.each([
+      ['was made before it could say so', ['practice']],
+      ['does not say so and has lost its meters', ['practice', 'meters']],
+    ])('that %s is marked all the same', (_what, keys) => {
+      const read = withFacts(capture, ({ pilotBench }) => keys.forEach((key) => delete pilotBench![key]));
+      expect(read.practice).toBe(true);
+    });
+
+    it('is marked though its descriptor denies it, or holds nothing of ours', () => {
+      const denied = withFacts(capture, ({ pilotBench }) => Object.assign(pilotBench!, { practice: false }));
+      expect(denied.practice).toBe(true);
+      expect(withFacts(capture, (descriptor) => delete descriptor.pilotBench).practice).toBe(true);
+    });
+  });
+
   it('reads a package of another program that holds only readings', () => {
     const encode = (text: string) => new TextEncoder().encode(text);
     const read = readDataPackage({

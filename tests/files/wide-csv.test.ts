@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readWideCsv, writeWideCsv } from '../../shared/files/wide-csv.ts';
+import { simulateVisit } from '../../shared/practice/simulate.ts';
 
 const read = (text: string, more: { setup?: string; trials?: string } = {}) =>
   readWideCsv({
@@ -110,6 +111,43 @@ describe('a wide CSV', () => {
         );
       }),
     );
+  });
+
+  it.each([
+    ['in the first line', `# practice: true\n${heading}\n0,2,\n`],
+    ['where two files were joined', `${heading}\n0,2,\n# practice: true\n1,3,\n`],
+    ['in the last line, without a line end', `${heading}\n0,2,\n# practice: true`],
+    ['behind a byte order mark, with CRLF', `\uFEFF# practice: true\r\n${heading}\r\n0,2,\r\n`],
+    ['padded by a spreadsheet', `# practice: true,,\n${heading}\n0,2,\n`],
+    ['padded with semicolons', '# practice: true;\nelapsed_s;flame_signal_V\n0;4,6\n'],
+    ['written by hand', `#Practice : TRUE \n${heading}\n0,2,\n`],
+  ])('is practice when a comment says so, %s', (_where, text) => {
+    const { capture, notices } = good(text);
+    expect(capture.practice).toBe(true);
+    expect(capture.readings[0]).toMatchObject({ elapsedS: 0 });
+    expect(notices).toEqual([]);
+  });
+
+  it.each([
+    ['no comment', `${heading}\n0,2,\n`],
+    ['another comment', `# practice: true enough\n# good practice: true to the manual\n${heading}\n0,2,\n`],
+    ['one that denies it', `# practice: false\n${heading}\n0,2,\n`],
+  ])('is not practice with %s', (_what, text) => expect(good(text).capture).not.toHaveProperty('practice'));
+
+  it('of a practice capture is practice when it is read again, without its setup and trials too', () => {
+    const { capture } = simulateVisit('clean', 1);
+    const text = writeWideCsv(capture);
+    expect(text.split('\n').slice(0, 2)).toEqual(['# practice: true', 'elapsed_s,pilot_pressure_inH2O,flame_signal_V']);
+    const again = good(text).capture;
+    expect(again.practice).toBe(true);
+    expect(again.readings).toHaveLength(capture.readings.length);
+    expect(writeWideCsv(again)).toBe(text);
+  });
+
+  it('of a capture whose meters alone say that it is practice is marked', () => {
+    const { practice: _, ...old } = simulateVisit('clean', 1).capture;
+    expect(writeWideCsv(old)).toMatch(/^# practice: true\n/);
+    expect(writeWideCsv({ ...old, meters: [], lines: [] })).toMatch(/^elapsed_s,/);
   });
 
   it('survives any text at all', () => {

@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { renderPdf } from '../../electron/host/jobs/report-pdf.ts';
 import { proofDocument } from '../../shared/report/proof.ts';
+import type { Capture } from '../../shared/model/capture.ts';
 import type { ProofDocument } from '../../shared/report/document.ts';
 import { analysisDetail, comparisonDetail, made, visit } from './fixture.ts';
 
@@ -59,6 +60,20 @@ describe('the report as PDF', () => {
     expect(missing).toEqual([]);
     expect(text).toContain('page 1 of ');
     expect(text).toContain('Capture visit-0001');
+  });
+
+  it('says on every page that it is practice, and on none that a real one is', async () => {
+    const pagesOf = async (capture: Capture) => {
+      const file = join(folder, 'practice.pdf');
+      writeFileSync(file, await renderPdf(proofDocument({ capture, analysis: analysisDetail(), ...made })));
+      // pdftotext ends each page with a form feed.
+      return spawnSync('pdftotext', ['-layout', file, '-'], { encoding: 'utf8' }).stdout.split('\f').slice(0, -1);
+    };
+    const pages = await pagesOf(visit({ practice: true }));
+    expect(pages.length).toBeGreaterThan(1);
+    for (const page of pages) expect(page).toContain('PRACTICE: Capture visit-0001');
+    expect(pages[0]).toContain('PRACTICE, an invented burner: proof of pilot settings');
+    expect((await pagesOf(visit())).join('')).not.toContain('PRACTICE');
   });
 
   it('keeps signs beyond ASCII, with the digits around them', async () => {

@@ -24,10 +24,14 @@ const section = (document: ProofDocument, heading: string): string =>
   JSON.stringify(document.sections.find((each) => each.heading === heading));
 
 describe('the proof of settings', () => {
-  it('is marked as practice in its title when the burner was an invented one', () => {
-    const practiced = { ...visit(), meters: [{ port: 'practice:manometer', profile: 'Manometer, one number a line' }] };
-    expect(proof({}, practiced).title).toMatch(/^PRACTICE/);
-    expect(proof().title).toBe('Proof of pilot settings');
+  it('is marked as practice in its title and at the foot of its pages when the burner was an invented one', () => {
+    const meters = [{ port: 'practice:manometer', profile: 'Manometer, one number a line' }];
+    for (const practiced of [visit({ practice: true }), visit({ practice: true, meters: [] }), visit({ meters })])
+      expect(proof({}, practiced)).toMatchObject({
+        title: 'PRACTICE, an invented burner: proof of pilot settings',
+        footer: 'PRACTICE: Capture visit-0001',
+      });
+    expect(proof()).toMatchObject({ title: 'Proof of pilot settings', footer: 'Capture visit-0001' });
   });
 
   it('prints the numbers of the JSON result, each rounded once', () => {

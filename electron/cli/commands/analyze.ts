@@ -3,7 +3,8 @@ import { analyze } from '../../../shared/analysis/analyze.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { fail } from '../../../shared/model/outcome.ts';
-import { fileFault, resultJson, resultText } from '../analysis-output.ts';
+import { isPractice } from '../../../shared/model/practice-mark.ts';
+import { fileFault, markedName, resultJson, resultText } from '../analysis-output.ts';
 import type { Status } from '../output.ts';
 import { print, printJson, sayBug, sayFault } from '../output.ts';
 import { readCaptureFile } from '../captures/read-capture.ts';
@@ -41,13 +42,14 @@ export async function run(files: string[], options: Options): Promise<Status> {
     if (files.includes(file.replace(/\.trials\.csv$/iu, '.csv')) && /\.trials\.csv$/iu.test(file)) continue;
     const capture = await readCaptureFile(file, options);
     const analysis = capture.ok ? analyzed(file, capture.value) : capture;
+    const practice = capture.ok && isPractice(capture.value);
     if (!analysis.ok) {
       status = 1;
       const fault = fileFault(file, analysis.fault);
       sayFault(fault);
       if (options.json) printJson({ file, error: { code: fault.code, message: fault.message } });
-    } else if (options.json) printJson(resultJson(file, analysis.value.result));
-    else print(resultText(file, analysis.value.result));
+    } else if (options.json) printJson(resultJson(file, analysis.value.result, practice));
+    else print(resultText(markedName(file, practice), analysis.value.result));
   }
   return status;
 }

@@ -37,26 +37,28 @@ export const captureJson = ({
   status,
   lines,
   readings,
-}: Pick<CaptureSummary, 'id' | 'startedAt' | 'burner' | 'status' | 'lines' | 'readings'>): object => ({
+  practice,
+}: Pick<CaptureSummary, 'id' | 'startedAt' | 'burner' | 'status' | 'lines' | 'readings' | 'practice'>): object => ({
   id,
   startedAt,
   burner: burner?.name ?? null,
   status,
   lines,
   readings,
+  ...(practice && { practice }),
 });
 
 const table = (captures: CaptureSummary[]): string[] =>
   columns(
     [
       ['id', 'started', 'status', 'lines', 'readings', 'burner'],
-      ...captures.map(({ id, startedAt, burner, status, lines, readings }) => [
+      ...captures.map(({ id, startedAt, burner, status, lines, readings, practice }) => [
         id,
         formatWallTime(startedAt),
         status,
         String(lines),
         String(readings),
-        burner ? [burner.name, burner.site].filter(Boolean).join(', ') : '',
+        [practice && 'PRACTICE', burner?.name, burner?.site].filter(Boolean).join(', '),
       ]),
     ],
     [3, 4],

@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
 import { compare } from '../../../shared/analysis/compare/compare.ts';
-import { comparisonText } from '../analysis-output.ts';
+import { isPractice } from '../../../shared/model/practice-mark.ts';
+import { comparisonText, markedName } from '../analysis-output.ts';
 import type { Status } from '../output.ts';
 import { faultJson, print, printJson, sayFault } from '../output.ts';
 import { readCaptureFile } from '../captures/read-capture.ts';
@@ -25,9 +26,15 @@ export async function run(before: string, after: string, options: { json?: boole
     return 1;
   }
   const { result } = comparison.value;
+  const practice = { before: first.ok && isPractice(first.value), after: second.ok && isPractice(second.value) };
   if (options.json) {
     const { schema, ...rest } = result;
-    printJson({ schema, files: { before, after }, ...rest });
-  } else print(comparisonText(before, after, result));
+    printJson({
+      schema,
+      files: { before, after },
+      ...((practice.before || practice.after) && { practice: true }),
+      ...rest,
+    });
+  } else print(comparisonText(markedName(before, practice.before), markedName(after, practice.after), result));
   return 0;
 }

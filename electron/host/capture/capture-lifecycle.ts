@@ -16,7 +16,7 @@ import type { Meter } from '../acquire/meter/meter.ts';
 import { findRowByKey, metersOf, setupOf } from '../store/read/capture-rows.ts';
 import { ignoringStoreFaults } from '../store/store-fault.ts';
 import { findProfile } from '../store/profiles.ts';
-import { addMeter, endCapture, insertRecording, takeOwnership } from '../store/captures.ts';
+import { addMeter, endCapture, insertRecording, markPractice, takeOwnership } from '../store/captures.ts';
 import { captureRow, closingMarks } from './lifecycle-rows.ts';
 
 export interface StartInput {
@@ -177,6 +177,7 @@ export function branchCapture(context: HostContext, { key, id, zeroMs }: Target)
       owner,
       wallMs,
     );
+    if (before.practice === 1) markPractice(store.db, made);
     for (const meter of meters.list()) addMeter(store.db, made, factsOfMeter(meter));
     const appender = createAppender(store.db, made, owner);
     const elapsedS = Math.max(0, (clock.monotonicMs() - zeroMs) / 1000);

@@ -34,10 +34,9 @@ export function importFiles(store: Store, job: ImportJob): Outcome<JobResults['i
     const { capture, notices } = read.value;
     const added = importCapture(store.db, capture, job.burnerId, job.addedAt);
     const differs = added ? [] : differences(store.db, capture);
+    const parts = differs.map((part) => (part === 'practice' ? 'practice mark' : part)).join(', ');
     if (differs.length > 0)
-      notices.push(
-        fault('capture-differs', { file: file.name, capture: capture.id, parts: differs.join(', ') }).message,
-      );
+      notices.push(fault('capture-differs', { file: file.name, capture: capture.id, parts }).message);
     captures.push({
       id: capture.id,
       added,

@@ -19,7 +19,7 @@ export async function renderPdf(document: ProofDocument): Promise<Uint8Array> {
     }).join('');
   const content = [heading(document, say), answers(document.answers, say), ...document.sections.map(sectionIn(say))];
   if (lost) content.push(paragraph('Signs shown as □ are not in the font of this PDF. The HTML report shows them.'));
-  const captureId = say(document.captureId);
+  const foot = say(document.footer);
   const pdf = pdfmake.createPdf({
     pageSize: document.paper,
     pageMargins: [42, 42, 42, 50],
@@ -38,7 +38,7 @@ export async function renderPdf(document: ProofDocument): Promise<Uint8Array> {
     footer: (page: number, pages: number) => ({
       margin: [42, 16, 42, 0],
       columns: [
-        { text: `Capture ${captureId}`, fontSize: 8, style: 'faint' },
+        { text: foot, fontSize: 8, style: 'faint' },
         { text: `page ${page} of ${pages}`, fontSize: 8, style: 'faint', alignment: 'right', width: 70 },
       ],
     }),

@@ -1,6 +1,7 @@
 import type { Database } from 'better-sqlite3';
 import type { CaptureSummary } from '../../../shared/contract/api.ts';
 import type { BurnerFacts, MeterFacts, Trial } from '../../../shared/model/capture.ts';
+import { isPractice } from '../../../shared/model/practice-mark.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import type { Owner } from './owner.ts';
 
@@ -72,11 +73,21 @@ export const setBurner = (db: Database, key: number, id: string, facts: BurnerFa
   db.prepare('UPDATE capture SET burner_id = ?, burner = ? WHERE key = ?').run(id, JSON.stringify(facts), key);
 };
 
-/** A meter that took part; once for each port and profile, another time when its profile has been changed. */
-export const addMeter = (db: Database, key: number, { port, profile, description, reads }: MeterFacts): void => {
+/** Marks the capture as practice. There is no way back. */
+export const markPractice = (db: Database, key: number): void => {
+  db.prepare('UPDATE capture SET practice = 1 WHERE key = ?').run(key);
+};
+
+/**
+ * A meter that took part; once for each port and profile, another time when its profile has been changed. One of the practice bench
+ * marks the capture.
+ */
+export const addMeter = (db: Database, key: number, meter: MeterFacts): void => {
+  const { port, profile, description, reads } = meter;
   db.prepare(
     'INSERT INTO meter (capture, port, profile, description, reads) VALUES (?, ?, ?, ?, ?) ON CONFLICT DO NOTHING',
   ).run(key, port, profile, description ?? null, reads ? JSON.stringify(reads) : null);
+  if (isPractice({ meters: [meter] })) markPractice(db, key);
 };
 
 export const addTrial = (db: Database, key: number, trial: Trial): void => {

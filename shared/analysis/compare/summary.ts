@@ -1,6 +1,7 @@
 import type { AnalysisWarning, ComparedQuantity, ComparisonResult } from '../../model/analysis-result.ts';
 import type { Capture } from '../../model/capture.ts';
 import { formatPressure, formatSeconds, formatSignal } from '../../model/format.ts';
+import { isPractice } from '../../model/practice-mark.ts';
 import { type Setup, setupDefaults } from '../../model/setup.ts';
 import type { PressureUnit, SignalUnit } from '../../model/units.ts';
 import type { Change } from './changes.ts';
@@ -54,6 +55,12 @@ function oldInWords(old: NonNullable<ComparisonResult['oldSetPoint']>, unit: Pre
 /** What was not the same at both visits and may pass for a change of the burner. */
 export function differencesOf(before: Capture, after: Capture, a: Study, b: Study): AnalysisWarning[] {
   const warnings: AnalysisWarning[] = [];
+  const [earlierIsPractice, laterIsPractice] = [isPractice(before), isPractice(after)];
+  if (earlierIsPractice !== laterIsPractice)
+    warnings.push({
+      code: 'practice-compared',
+      message: `The ${earlierIsPractice ? 'earlier' : 'later'} sweep is PRACTICE, of an invented burner; the other one is not. What differs between them says nothing about a real burner.`,
+    });
   if (a.sweep.pressureUnit !== b.sweep.pressureUnit || a.sweep.signalUnit !== b.sweep.signalUnit)
     warnings.push({
       code: 'units-converted',

@@ -105,6 +105,16 @@ describe('a capture that comes another time', () => {
     });
     expect(stored()).toEqual(before);
   });
+
+  it('with a practice mark that the complete capture in the store has not is told so, and the other way round', () => {
+    take(visit);
+    const [again] = take({ ...visit, practice: true }).captures;
+    expect(again).toMatchObject({ added: false, differs: ['practice'] });
+    expect(again?.notices?.[0]).toContain('they differ in their practice mark.');
+    take({ ...visit, id: 'practice-1', practice: true });
+    expect(take({ ...visit, id: 'practice-1' }).captures).toMatchObject([{ added: false, differs: ['practice'] }]);
+    expect(take({ ...visit, id: 'practice-1', practice: true }).captures).toEqual([{ id: 'practice-1', added: false }]);
+  });
 });
 
 const samples = join(import.meta.dirname, '..', '..', '..', 'sample-captures');

@@ -1,7 +1,9 @@
 import type { Database } from 'better-sqlite3';
 import type { Capture, Mark, RawLine } from '../../../../shared/model/capture.ts';
+import { isPractice } from '../../../../shared/model/practice-mark.ts';
 import type { Entry } from '../append.ts';
 import { createAppender } from '../append.ts';
+import { markPractice } from '../captures.ts';
 import type { CaptureRow } from '../read/capture-rows.ts';
 import { marksOf } from '../read/capture-rows.ts';
 import { bytesOf } from '../read/raw-bytes.ts';
@@ -25,6 +27,7 @@ export function completeFrom(db: Database, row: CaptureRow, capture: Capture): b
     .filter((mark) => !known.has(markText(mark)))
     .map((mark): Entry => ({ kind: 'mark', mark }));
   db.transaction(() => {
+    if (isPractice(capture)) markPractice(db, row.key);
     if (held === 'with-holes') {
       for (const table of ['reading', 'line']) db.prepare(`DELETE FROM ${table} WHERE capture = ?`).run(row.key);
       db.prepare('UPDATE capture SET lines = 0, readings = 0 WHERE key = ?').run(row.key);

@@ -1,6 +1,7 @@
 import type { Database } from 'better-sqlite3';
 import type { ImportedCapture } from '../../../../shared/contract/api.ts';
 import type { Capture, Mark, RawLine, Trial } from '../../../../shared/model/capture.ts';
+import { isPractice } from '../../../../shared/model/practice-mark.ts';
 import type { Setup } from '../../../../shared/model/setup.ts';
 import type { CaptureRow } from '../read/capture-rows.ts';
 import { channelsOf, findRow, marksOf, setupOf, trialsOf } from '../read/capture-rows.ts';
@@ -25,6 +26,7 @@ export function differences(db: Database, capture: Capture): Part[] {
       marks: sameTexts(marksOf(db, row.key), inTime(capture.marks), markText),
       trials: sameTexts(trialsOf(db, row.key), capture.trials, trialText),
       setup: setupText(setupOf(row)) === setupText(capture.setup),
+      practice: (row.practice === 1) === isPractice(capture),
     };
     return (Object.keys(same) as Part[]).filter((part) => !same[part]);
   })();

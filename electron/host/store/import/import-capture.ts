@@ -1,12 +1,13 @@
 import type { Database } from 'better-sqlite3';
 import type { Capture } from '../../../../shared/model/capture.ts';
+import { isPractice } from '../../../../shared/model/practice-mark.ts';
 import { createChannelFinder } from '../append.ts';
 import type { Between } from './arriving.ts';
 import { beginArriving, letOthersWrite, removeArriving, writeInPieces } from './arriving.ts';
 import { findOrAddBurner } from '../burners.ts';
 import type { CaptureRow } from '../read/capture-rows.ts';
 import { findRow } from '../read/capture-rows.ts';
-import { addMeter, addNote, addTrial } from '../captures.ts';
+import { addMeter, addNote, addTrial, markPractice } from '../captures.ts';
 import { completeFrom } from './complete-capture.ts';
 import { bytesOf } from '../read/raw-bytes.ts';
 
@@ -36,6 +37,7 @@ export function importCapture(
   const arrive = db.transaction((): boolean => {
     if (sameCapture(db, capture)) return false; // somebody else imported it meanwhile
     const burner = burnerId ?? (capture.burner && findOrAddBurner(db, capture.burner, capture.setup));
+    if (isPractice(capture)) markPractice(db, key);
     for (const meter of capture.meters) addMeter(db, key, meter);
     const mark = db.prepare('INSERT INTO mark (capture, elapsed_s, kind, text) VALUES (?, ?, ?, ?)');
     for (const { elapsedS, kind, text } of capture.marks) mark.run(key, elapsedS, kind, text);

@@ -2,6 +2,7 @@ import * as captures from './001-captures.ts';
 import * as arriving from './002-arriving.ts';
 import * as meterReads from './003-meter-reads.ts';
 import * as unread from './004-unread.ts';
+import * as practice from './005-practice.ts';
 
 /** Every migration in order; the store's version is how many of them it has had. One is never changed after a release. */
 export const migrations: readonly { name: string; sql: string }[] = [
@@ -9,4 +10,5 @@ export const migrations: readonly { name: string; sql: string }[] = [
   { name: '002-arriving', sql: arriving.sql },
   { name: '003-meter-reads', sql: meterReads.sql },
   { name: '004-unread', sql: unread.sql },
+  { name: '005-practice', sql: practice.sql },
 ];

@@ -16,6 +16,8 @@ export interface CaptureRow {
   burner_id: string | null;
   burner: string | null;
   setup: string;
+  /** 1 when any of it came from the practice bench. */
+  practice: number;
   lines: number;
   readings: number;
   duration_s: number;
@@ -60,6 +62,7 @@ export function toSummary(db: Database, row: CaptureRow): CaptureSummary {
     ...(row.burner !== null && { burner: JSON.parse(row.burner) as BurnerFacts }),
     ...(row.technician !== null && { technician: row.technician }),
     status: row.status,
+    ...(row.practice === 1 && { practice: true }),
     lines: row.lines,
     readings: row.readings,
     trials: trials ?? 0,

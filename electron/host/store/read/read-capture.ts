@@ -31,6 +31,7 @@ export function readCapture(db: Database, row: CaptureRow): Capture {
       ...(row.started_at !== null && { startedAt: row.started_at }),
       ...(row.technician !== null && { technician: row.technician }),
       ...(row.status !== 'complete' && { interrupted: true }),
+      ...(row.practice === 1 && { practice: true }),
       ...(row.burner !== null && { burner: JSON.parse(row.burner) as BurnerFacts }),
       meters: metersOf(db, row.key),
       setup: setupOf(row),

@@ -1,0 +1,43 @@
+import { createElement } from 'react';
+import { renderToStaticMarkup } from 'react-dom/server';
+import { expect, it, vi } from 'vitest';
+import { CaptureTable } from '../../renderer/earlier/CaptureTable.tsx';
+import { TopStrip } from '../../renderer/shell/TopStrip.tsx';
+import type { CaptureSummary, CaptureView } from '../../shared/contract/api.ts';
+
+// There is no host here: only what is shown of a capture is looked at.
+vi.mock('../../renderer/state/connection.ts', () => ({ useConnection: () => 'connected' }));
+vi.mock('../../renderer/state/recording.ts', () => ({ useRecording: () => undefined }));
+vi.mock('../../renderer/state/host-calls.ts', () => ({ useHostAction: () => ({ run: vi.fn() }) }));
+vi.mock('../../renderer/state/open-capture.ts', () => ({ useOpenCapture: () => ({ open: vi.fn(), goOn: vi.fn() }) }));
+
+const summary = (id: string, name: string): CaptureSummary => ({
+  id,
+  startedAt: '2026-11-25T09:00:00+01:00',
+  burner: { site: 'North mill', name },
+  status: 'complete',
+  lines: 1,
+  readings: 1,
+  trials: 0,
+  durationS: 60,
+  units: {},
+});
+
+it('the list of captures marks the practice ones and no other', () => {
+  const captures = [{ ...summary('a', 'Invented burner'), practice: true as const }, summary('b', 'Boiler 2')];
+  const html = renderToStaticMarkup(createElement(CaptureTable, { captures }));
+  const rowOf = (name: string) => html.split('<tr').find((row) => row.includes(`<strong>${name}</strong>`));
+  expect(rowOf('Invented burner')).toContain('PRACTICE');
+  expect(rowOf('Boiler 2')).not.toContain('PRACTICE');
+});
+
+it('the strip over all steps marks an open capture that is practice, and no other', () => {
+  const stripOf = (capture: CaptureSummary) => {
+    const view: CaptureView = { ...capture, setup: {}, meters: [], marks: [], trials: [], notes: [] };
+    const facts = { burnerNamed: true, pressureLive: false, signalLive: false, capture: view, windowKnown: true };
+    const meters = { meters: [], pressure: undefined, signal: undefined };
+    return renderToStaticMarkup(createElement(TopStrip, { facts, meters }));
+  };
+  expect(stripOf({ ...summary('a', 'Boiler 2'), practice: true })).toContain('PRACTICE');
+  expect(stripOf(summary('b', 'Boiler 2'))).not.toContain('PRACTICE');
+});
