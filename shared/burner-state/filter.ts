@@ -1,9 +1,9 @@
 import { exp } from '../numerics/elementary.ts';
-import { predictStates, updateStates } from '../numerics/hidden-markov.ts';
-import { followPressure, followSignal, type Levels } from './levels.ts';
+import { predictStates, type Transitions, updateStates } from '../numerics/hidden-markov.ts';
+import { followLag, followPressure, followSignal, type Levels } from './levels.ts';
 import { pressureLikelihood } from './pressure-likelihood.ts';
-import { signalLikelihood } from './signal-likelihood.ts';
-import { hiddenStates, initialStates, stateNumber, stepS, transitions } from './states.ts';
+import { type SignalDensities, signalLikelihood } from './signal-likelihood.ts';
+import { burnerTransitions, hiddenStates, initialStates, pulseRate, stateNumber, stepS } from './states.ts';
 
 /** What both meters showed in one step of `stepS` seconds: the mean of its readings; undefined without one. inH2O, signal's unit. */
 export interface Bin {
@@ -38,6 +38,8 @@ export const knownThreshold = (fanOnly: number): Thresholds => ({
 export interface Filter {
   readonly levels: Levels;
   readonly thresholds: Thresholds;
+  /** The transitions as they are now: how often pulses come is learned. */
+  transitions(): Transitions;
   /** Goes on by one step. */
   step(bin: Bin): void;
   /** Probability of each hidden state now, given everything so far. */
@@ -51,15 +53,14 @@ export interface Filter {
 const size = hiddenStates.length;
 const isDark = hiddenStates.map(({ pattern, flame }) => pattern === 'fallen' && flame !== 'burning');
 const steady = stateNumber.get('burning')!;
+const pulseOver = stateNumber.get('pulse-over')!;
+/** Seconds of the pressure's past that a slow signal still follows. */
+const followsS = 3;
 /** A flame signal is settled when it has not moved much for so long, seconds. */
 const settledS = 2;
 
-/**
- * Makes the filter. It changes `levels` as it learns them.
- *
- * @param resolution  what the manometer's last digit is worth, inH2O; 0 when not known
- */
-export function createFilter(levels: Levels, thresholds: Thresholds, resolution = 0): Filter {
+/** Makes the filter. It changes `levels` as it learns them. */
+export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   const count = thresholds.values.length;
   const states = Array.from({ length: count }, (_, h) => initialStates.map((p) => p * thresholds.weights[h]!));
   const before = states.map((each) => each.slice());
@@ -68,11 +69,14 @@ export function createFilter(levels: Levels, thresholds: Thresholds, resolution 
   const joinedLikelihood = new Float64Array(count * size);
   let pressure: { value: number; sinceS: number } | undefined;
   let signal: { value: number; sinceS: number } | undefined;
-  let rate = 0; // of the pressure, inH2O per second, fading over some seconds
+  const recent: { value: number; agoS: number }[] = []; // pressures of the last `followsS` seconds
+  let transitions = burnerTransitions(pulseRate(levels.pulses, levels.burningS));
+  let inPulse = false;
   let darkForS = 0;
+  let densities: SignalDensities | undefined;
 
   const observe = (bin: Bin) => {
-    const ofSignal =
+    densities =
       bin.signal === undefined
         ? undefined
         : signalLikelihood(
@@ -80,7 +84,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds, resolution 
               value: bin.signal,
               before: signal?.value ?? bin.signal,
               sinceS: signal?.sinceS ?? stepS,
-              pressureRate: rate,
+              pressureRate: rateOf(recent),
             },
             levels,
           );
@@ -99,12 +103,22 @@ export function createFilter(levels: Levels, thresholds: Thresholds, resolution 
             );
       for (let i = 0; i < size; i += 1) {
         const { gas, pattern } = hiddenStates[i]!;
-        joinedLikelihood[h * size + i] = (ofPressure?.[gas] ?? 1) * (ofSignal?.[pattern] ?? 1);
+        joinedLikelihood[h * size + i] = (ofPressure?.[gas] ?? 1) * (densities?.[pattern] ?? 1);
         joined[h * size + i] = states[h]![i]!;
       }
     });
     updateStates(joined, joinedLikelihood);
     states.forEach((each, h) => each.set(joined.subarray(h * size, (h + 1) * size)));
+  };
+
+  const learnPulses = (now: Float64Array) => {
+    if (now[steady]! > 0.9) levels.burningS += stepS;
+    if (!inPulse && now[pulseOver]! > 0.8) {
+      inPulse = true;
+      levels.pulses += 1;
+    } else if (inPulse && now[steady]! > 0.8) inPulse = false;
+    if (Math.round(levels.burningS / stepS) % 50 === 0)
+      transitions = burnerTransitions(pulseRate(levels.pulses, levels.burningS));
   };
 
   const sum = (lists: Float64Array[], into: Float64Array) => {
@@ -123,6 +137,8 @@ export function createFilter(levels: Levels, thresholds: Thresholds, resolution 
       });
       if (pressure) pressure.sinceS += stepS;
       if (signal) signal.sinceS += stepS;
+      for (const each of recent) each.agoS += stepS;
+      while (recent[0] && recent[0].agoS > followsS) recent.shift();
       observe(bin);
 
       const now = sum(states, likelihood);
@@ -131,13 +147,11 @@ export function createFilter(levels: Levels, thresholds: Thresholds, resolution 
       if (bin.pressure !== undefined) {
         if (pressure) {
           const change = bin.pressure - pressure.value;
-          const moved = Math.abs(change) > 4 * levels.pressureNoise ? Math.abs(change) / pressure.sinceS : 0;
-          const fade = exp(-pressure.sinceS / 3);
-          rate = Math.max(moved, fade * rate);
-          if (moved === 0) followPressure(levels, change, resolution);
+          if (Math.abs(change) <= 4 * levels.pressureNoise) followPressure(levels, change);
         }
         pressure = { value: bin.pressure, sinceS: 0 };
-      } else rate *= exp(-stepS / 3);
+        recent.push({ value: bin.pressure, agoS: 0 });
+      }
       if (bin.signal !== undefined) {
         if (signal)
           followSignal(levels, {
@@ -147,11 +161,26 @@ export function createFilter(levels: Levels, thresholds: Thresholds, resolution 
             dark: darkForS > settledS || !levels.darkKnown ? dark : 0,
             steady: now[steady]!,
           });
+        const fell = signal && signal.value - levels.dark > 0.2 * levels.height;
+        if (fell && densities) followLag(levels, densities.ofLag, dark);
         signal = { value: bin.signal, sinceS: 0 };
       }
+      learnPulses(now);
     },
+    transitions: () => transitions,
     probabilities: (into = new Float64Array(size)) => sum(states, into),
     predicted: (into = new Float64Array(size)) => sum(before, into),
     thresholdWeights: () => Float64Array.from(states, (each) => each.reduce((total, p) => total + p, 0)),
   };
+}
+
+/** Fastest movement of the pressure in the last seconds, inH2O per second: its whole range over that time. */
+function rateOf(recent: readonly { value: number }[]): number {
+  let low = Infinity;
+  let high = -Infinity;
+  for (const { value } of recent) {
+    low = Math.min(low, value);
+    high = Math.max(high, value);
+  }
+  return high > low ? (high - low) / followsS : 0;
 }

@@ -1,5 +1,5 @@
 import { exp } from '../numerics/elementary.ts';
-import type { SignalLevels } from './signal-likelihood.ts';
+import { lagSeconds, type SignalLevels } from './signal-likelihood.ts';
 
 /** Estimates of the levels and the noise of both meters that follow the readings while the chain says what the burner does. */
 export interface Levels extends SignalLevels {
@@ -8,6 +8,9 @@ export interface Levels extends SignalLevels {
   /** Whether a flame has burned long enough for `height` to be measured, not assumed. */
   heightKnown: boolean;
   darkKnown: boolean;
+  /** Pulses of a self-check seen, and seconds of burning in which they were looked for. */
+  pulses: number;
+  burningS: number;
 }
 
 /** What is usual for a plateau in each unit before a flame was seen (common practice: 0 to 5 or 10 V, some microamps). */
@@ -23,9 +26,32 @@ export function initialLevels(unit: string, minimumSignal?: number, dark?: numbe
     noise: 0.01 * height,
     darkNoise: 0.004 * height,
     pressureNoise: 0.01,
+    lagShares: Float64Array.from(lagSeconds, () => 1 / lagSeconds.length),
     heightKnown: false,
     darkKnown: dark !== undefined,
+    pulses: 0,
+    burningS: 0,
   };
+}
+
+/**
+ * How probable each time constant is after one more reading of a falling signal: Bayes' rule, weighed by how probable it is that
+ * the signal fell freely. Changes `levels`.
+ *
+ * @param ofLag   density of the reading with each time constant
+ * @param falling probability of a fall, 0 to 1
+ */
+export function followLag(levels: Levels, ofLag: Float64Array, falling: number): void {
+  const { lagShares } = levels;
+  const most = Math.max(...ofLag);
+  if (!(most > 0)) return;
+  let total = 0;
+  for (let k = 0; k < lagShares.length; k += 1) {
+    // No share goes below a hundredth: a meter may be exchanged, or its damping switched.
+    lagShares[k] = Math.max(0.01, lagShares[k]! * (1 - falling + (falling * (ofLag[k]! + 1e-3 * most)) / most));
+    total += lagShares[k]!;
+  }
+  for (let k = 0; k < lagShares.length; k += 1) lagShares[k]! /= total;
 }
 
 /** One reading of the signal and how probable it is that it shows a settled dark, or a flame that burns steadily. */
@@ -37,15 +63,13 @@ export interface SettledReading {
   steady: number;
 }
 
-/** Ratio of a normal median absolute deviation to its standard deviation. */
-const madShare = 0.6745;
-
 /**
- * Follows a scale by its median: up a little when a deviation is larger than expected, down when it is smaller, so that no wild
- * reading moves it far. Source: Robbins and Monro 1951, Ann. Math. Stat. 22, 400 (stochastic approximation of a quantile).
+ * Follows a standard deviation by the mean square of what is seen, over some thirty readings; a reading counts for no more than three
+ * deviations, so that no wild one moves it far. A median would call a meter noiseless whose last digit seldom changes.
+ * Source: Huber 1964, Ann. Math. Stat. 35, 73 (bounded influence).
  */
 const followScale = (scale: number, deviation: number): number =>
-  scale * (deviation > madShare * scale ? 1.03 : 1 / 1.03);
+  Math.sqrt(scale ** 2 + 0.03 * (Math.min(deviation, 3 * scale) ** 2 - scale ** 2));
 
 /** The levels after one more reading of the flame signal. Changes `levels`. */
 export function followSignal(levels: Levels, reading: SettledReading): void {
@@ -72,9 +96,8 @@ export function followSignal(levels: Levels, reading: SettledReading): void {
   }
 }
 
-/** The manometer's noise after one more reading at rest, inH2O; never below what its last digit leaves. */
-export function followPressure(levels: Levels, change: number, resolution: number): void {
-  const least = Math.max(0.001, resolution / Math.sqrt(12));
+/** The manometer's noise after one more reading at rest, inH2O. */
+export function followPressure(levels: Levels, change: number): void {
   const next = followScale(levels.pressureNoise, Math.abs(change) / Math.SQRT2);
-  levels.pressureNoise = Math.min(0.05, Math.max(least, next));
+  levels.pressureNoise = Math.min(0.05, Math.max(0.0015, next));
 }

@@ -20,28 +20,44 @@ const hasGas = (moment: Moment): boolean =>
   moment.gas === 'opening' || moment.gas === 'flowing' || moment.gas === 'closing';
 const burns = (moment: Moment): boolean => moment.flame === 'burning' || moment.flame === 'unsteady';
 
+/** Follows the phase of a visit, moment after moment. */
+export interface PhaseFollower {
+  /** The phase of the next moment. `air`: moving air is shown or confirmed. */
+  step(moment: Moment, atS: number, air: boolean): Phase;
+}
+
+/** Makes a follower. Live, what comes after the last gas is a wait: nobody knows yet that it was the last. */
+export function createPhaseFollower({ trialSeconds }: Pick<Known, 'trialSeconds'>): PhaseFollower {
+  let sawGas = false;
+  let proved = false;
+  let shutS = -Infinity;
+  return {
+    step(moment, atS, air) {
+      if (moment.gas === 'unknown') return burns(moment) ? 'held' : 'unknown';
+      if (!hasGas(moment)) {
+        proved = false;
+        shutS = atS;
+        if (!sawGas) return 'before-gas';
+        // A signal that nobody reads may be that of a flame.
+        return air && moment.flame !== 'unknown' ? 'purge' : 'wait';
+      }
+      sawGas = true;
+      if (burns(moment)) proved = true;
+      if (proved) return 'held';
+      // Gas that flows unlit for longer than a trial is no phase that a burner's control knows.
+      return atS - shutS > trialSeconds && moment.gas !== 'closing' ? 'unknown' : 'trial';
+    },
+  };
+}
+
 /** The phase of each step of a whole capture. */
 export function phasesOf(moments: readonly Moment[], first: number, capture: Capture, known: Known): Phase[] {
   const airAt = airShown(capture, first, moments.length);
   const lastGas = moments.findLastIndex(hasGas);
-  let sawGas = false;
-  let proved = false;
-  let trialFrom = 0;
+  const follower = createPhaseFollower(known);
   return moments.map((moment, t) => {
-    if (moment.gas === 'unknown') return burns(moment) ? 'held' : 'unknown';
-    if (!hasGas(moment)) {
-      proved = false;
-      trialFrom = t + 1;
-      if (!sawGas) return 'before-gas';
-      if (t > lastGas) return 'after';
-      return airAt[t] ? 'purge' : 'wait';
-    }
-    sawGas = true;
-    if (burns(moment)) proved = true;
-    const isOver = (t - trialFrom) * stepS > known.trialSeconds;
-    if (proved) return 'held';
-    // Gas that flows unlit for longer than a trial is no phase that a burner's control knows.
-    return isOver && moment.gas !== 'closing' ? 'unknown' : 'trial';
+    const phase = follower.step(moment, (first + t) * stepS, airAt[t] === 1);
+    return t > lastGas && (phase === 'wait' || phase === 'purge') ? 'after' : phase;
   });
 }
 

@@ -22,7 +22,8 @@ const closingTimes = [0.1, 0.3, 0.8, 2.5];
 
 const normal = (x: number, deviation: number): number => {
   const z = x / deviation;
-  return (0.3989422804014327 / deviation) * exp(-0.5 * Math.min(z * z, 1400));
+  // Beyond nine deviations the floor below outweighs it.
+  return z * z > 81 ? 0 : (0.3989422804014327 / deviation) * exp(-0.5 * z * z);
 };
 const laplace = (x: number, scale: number): number => exp(-Math.min(Math.abs(x) / scale, 700)) / (2 * scale);
 const logistic = (x: number): number => 1 / (1 + exp(-Math.max(-30, Math.min(30, x))));
@@ -38,16 +39,16 @@ export function pressureLikelihood(step: PressureStep, threshold: number): Recor
   const change = value - before;
   const still = Math.SQRT2 * noise;
   const soft = Math.max(0.008, 1.5 * noise);
-  const standing = 0.9 * normal(change, still) + 0.1 * laplace(change, Math.max(still, 0.03 + 0.1 * sinceS));
+  // A fan that runs up moves the pressure as slowly as a hand does: what moves must not speak for either.
+  const standing = 0.8 * normal(change, still) + 0.2 * laplace(change, Math.max(still, turningPerS * sinceS));
 
   const isBelow = logistic((threshold - value) / soft);
   const arrivesBelow = before > threshold ? 0.5 / (Math.max(threshold, 0) + 0.1) : 0;
   const shut = isBelow * ((before > threshold ? 0.5 : 1) * standing + arrivesBelow);
 
   const isAbove = logistic((value - threshold - 0.03 - 2 * noise) / soft);
-  const turning = laplace(change, Math.max(still, turningPerS * sinceS));
   const arrivesAbove = before <= threshold ? (0.5 * exp(-Math.max(0, value - threshold) / 6)) / 6 : 0;
-  const flowing = isAbove * (0.8 * normal(change, still) + 0.2 * turning + arrivesAbove);
+  const flowing = isAbove * (standing + arrivesAbove);
 
   const rise = Math.max(0.2, Math.min(4, 8 * sinceS));
   const opening = (change > 0 ? (0.7 * exp(-change / rise)) / rise : 0) + 0.3 * normal(change, still);

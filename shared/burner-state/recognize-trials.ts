@@ -24,8 +24,10 @@ export function recognizeTrials(
   const found: RecognizedTrial[] = [];
   const ordered = readings.toSorted((a, b) => a.elapsedS - b.elapsedS);
   spans.forEach((span, k) => {
-    const before = spans[k - 1];
-    if (before?.gas !== 'shut' || (span.gas !== 'opening' && span.gas !== 'flowing')) return;
+    if (span.gas !== 'opening' && span.gas !== 'flowing') return;
+    // Between shut and opening there may be a tenth of a second of which nobody can say anything.
+    const before = spans.slice(0, k).findLast(({ gas }) => gas !== 'unknown');
+    if (before?.gas !== 'shut' || span.from_s - before.to_s > marginS) return;
     const later = spans.slice(k);
     const shut = later.find(({ gas }) => gas === 'closing' || gas === 'shut');
     const endS = Math.min(shut?.from_s ?? Infinity, span.from_s + trialSeconds + 1);

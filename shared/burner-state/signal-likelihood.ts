@@ -11,6 +11,8 @@ export interface SignalLevels {
   /** Standard deviation of the noise with a steady flame and without one. */
   noise: number;
   darkNoise: number;
+  /** How probable each of `lagSeconds` is for this detector; adds up to 1. */
+  lagShares: Float64Array;
 }
 
 /** One reading of the flame signal with what came before it. Seconds; the signal in its unit. */
@@ -23,14 +25,8 @@ export interface SignalStep {
   pressureRate: number;
 }
 
-/** Time constants of detector, amplifier and meter together, seconds (common practice: 0.3 to 3 s), and how usual each is. */
-const lags: readonly (readonly [seconds: number, share: number])[] = [
-  [0.15, 0.15],
-  [0.4, 0.3],
-  [1, 0.3],
-  [2, 0.15],
-  [3.5, 0.1],
-];
+/** Time constants of detector, amplifier and meter together, seconds (common practice: 0.3 to 3 s). */
+export const lagSeconds = [0.15, 0.3, 0.5, 0.8, 1.2, 1.8, 2.6, 3.6] as const;
 /** Levels a rising signal may be on its way to, in plateau heights. */
 const aims = [0.35, 0.7, 1, 1.3];
 /** A signal below this share of the plateau is none that a control would hold a valve open for. */
@@ -40,9 +36,15 @@ const shoulderWidth = 0.3;
 
 const normal = (x: number, deviation: number): number => {
   const z = x / deviation;
-  return (0.3989422804014327 / deviation) * exp(-0.5 * Math.min(z * z, 1400));
+  // Beyond nine deviations the floor below outweighs it.
+  return z * z > 81 ? 0 : (0.3989422804014327 / deviation) * exp(-0.5 * z * z);
 };
 const logistic = (x: number): number => 1 / (1 + exp(-Math.max(-30, Math.min(30, x))));
+
+/** Densities of a reading for each pattern, and for a fall with each of `lagSeconds`. */
+export interface SignalDensities extends Record<SignalPattern, number> {
+  ofLag: Float64Array;
+}
 
 /**
  * Probability density of a reading of the flame signal, given the one before, for each pattern, in multiples of the plateau height.
@@ -51,7 +53,7 @@ const logistic = (x: number): number => 1 / (1 + exp(-Math.max(-30, Math.min(30,
  * level; a steady flame stays where it was but for noise and for what the pressure's movement does on a shoulder; a flickering one
  * wanders by some per cent of the plateau.
  */
-export function signalLikelihood(step: SignalStep, levels: SignalLevels): Record<SignalPattern, number> {
+export function signalLikelihood(step: SignalStep, levels: SignalLevels): SignalDensities {
   const { height } = levels;
   const value = (step.value - levels.dark) / height;
   const before = (step.before - levels.dark) / height;
@@ -66,15 +68,18 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Record
 
   let fallen = 0;
   let rising = 0.1 * normal(change, darkDeviation + 0.002);
-  for (const [seconds, share] of lags) {
+  const ofLag = new Float64Array(lagSeconds.length);
+  lagSeconds.forEach((seconds, k) => {
+    const share = levels.lagShares[k]!;
     const gone = 1 - exp(-since / seconds);
     const deviation = Math.hypot(fallingNoise, gone * (levels.darkUncertainty / height), 0.1 * gone * before);
-    fallen += share * normal(change + gone * before, deviation);
+    ofLag[k] = normal(change + gone * before, deviation);
+    fallen += share * ofLag[k];
     for (const aim of aims) {
       const climb = (aim - before) * gone;
       if (climb > 0) rising += ((0.9 * share) / aims.length) * normal(change - climb, Math.SQRT2 * noise + 0.3 * climb);
     }
-  }
+  });
   // Sparks and a restless dark disturb a signal near dark by a few per cent.
   const nearDark = logistic((leastShare - value) / 0.02);
   fallen = 0.97 * fallen + 0.03 * nearDark * normal(change, 0.03);
@@ -93,5 +98,6 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Record
     rising: rising + floor,
     steady: burns * steady + floor,
     flickering: burns * flickering + floor,
+    ofLag,
   };
 }

@@ -72,11 +72,11 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['lighting', 'unlit', 1 / 30],
   ['lighting', 'closing-out', 1 / 60],
   ['burning', 'unsteady', 1 / 60],
-  ['burning', 'pulse-1', 1 / 20],
+  ['burning', 'pulse-1', 0], // as seen, see `pulseRate`
   ['burning', 'lost', 1 / 400],
   ['burning', 'closing-burning', 1 / 60],
   ['unsteady', 'burning', 1 / 8],
-  ['unsteady', 'pulse-1', 1 / 20],
+  ['unsteady', 'pulse-1', 0],
   ['unsteady', 'lost', 1 / 100],
   ['unsteady', 'closing-burning', 1 / 60],
   // Four stages of an eighth of a second: half a second in all, and one that lasts a whole second is one in a thousand.
@@ -96,15 +96,29 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['closing-dark', 'unlit', 0.02],
 ];
 
-/** The chain's transitions over one step of `stepS` seconds. */
-export const transitions: Transitions = transitionsOf(
-  hiddenStates.map(({ name }) => {
-    const row: number[] = hiddenStates.map(() => 0);
-    for (const [from, to, perSecond] of rates) if (from === name) row[stateNumber.get(to)!] = perSecond * stepS;
-    row[stateNumber.get(name)!] = 1 - row.reduce((sum, p) => sum + p, 0);
-    return row;
-  }),
-);
+/**
+ * The chain's transitions over one step of `stepS` seconds.
+ *
+ * @param pulsesPerS  how often the shutter of a self-checking detector closes
+ */
+export function burnerTransitions(pulsesPerS: number): Transitions {
+  return transitionsOf(
+    hiddenStates.map(({ name }) => {
+      const row: number[] = hiddenStates.map(() => 0);
+      for (const [from, to, perSecond] of rates)
+        if (from === name) row[stateNumber.get(to)!] = (to === 'pulse-1' ? pulsesPerS : perSecond) * stepS;
+      row[stateNumber.get(name)!] = 1 - row.reduce((sum, p) => sum + p, 0);
+      return row;
+    }),
+  );
+}
+
+/** Pulses of a self-check expected before any was seen: as one in twenty seconds, believed as five seconds of watching are. */
+const pulsePrior = { pulses: 0.25, seconds: 5 };
+
+/** Pulses a second after `pulses` were seen in `seconds` of burning (mean of the gamma posterior of a Poisson rate). */
+export const pulseRate = (pulses: number, seconds: number): number =>
+  (pulsePrior.pulses + pulses) / (pulsePrior.seconds + seconds);
 
 /** Probabilities at the first reading: a capture mostly begins with the gas shut or with the pilot burning. */
 export const initialStates: Float64Array = Float64Array.from(hiddenStates, ({ name }) => {

@@ -9,7 +9,7 @@ import { troublesOf } from './trouble-spans.ts';
 import { phasesOf, type Phase } from './phases.ts';
 import { regulatorCourse } from './regulator-course.ts';
 import { smoothCourse } from './smooth.ts';
-import { hiddenStates, stepS, transitions } from './states.ts';
+import { hiddenStates, stepS } from './states.ts';
 import { withTroubles } from './tracker.ts';
 
 /** A stretch of a capture in which nothing changed: its own seconds, and the state of burner and visit. */
@@ -37,23 +37,22 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
   const { first, bins } = binReadings(capture.readings);
   const levels = initialLevels(signalUnit, known.minimumSignal, known.darkSignal);
   if (bins.length === 0) return { spans: [], levels, fanOnly: undefined };
-  const resolution = resolutionOf(bins);
   const open = known.fanOnly === undefined ? openThresholds() : knownThreshold(known.fanOnly);
 
   // Once through to learn the levels and the threshold; then again with them, from the start.
-  const learned = createFilter(levels, open, resolution);
+  const learned = createFilter(levels, open);
   for (const bin of bins) learned.step(bin);
   const weights = learned.thresholdWeights();
   const rows = new Float64Array(bins.length * size);
   let said = 0;
   for (const { threshold, weight } of likeliest(open, weights)) {
-    const filter = createFilter({ ...levels }, { values: [threshold], weights: Float64Array.of(1) }, resolution);
+    const filter = createFilter({ ...levels }, { values: [threshold], weights: Float64Array.of(1) });
     const course = { size, rows: new Float64Array(bins.length * size) };
     bins.forEach((bin, t) => {
       filter.step(bin);
       filter.probabilities(course.rows.subarray(t * size, (t + 1) * size));
     });
-    smoothCourse(course, transitions);
+    smoothCourse(course, filter.transitions());
     for (let i = 0; i < rows.length; i += 1) rows[i]! += weight * course.rows[i]!;
     said += weight;
   }
@@ -81,15 +80,6 @@ function likeliest({ values }: Thresholds, weights: Float64Array): { threshold: 
     .sort((a, b) => b.weight - a.weight)
     .slice(0, 3)
     .filter(({ weight }, k) => k === 0 || weight > 0.02);
-}
-
-/** Smallest difference between successive pressures: what the manometer's last digit is worth, inH2O. */
-function resolutionOf(bins: readonly Bin[]): number {
-  const values = Float64Array.from(new Set(bins.flatMap(({ pressure }) => (pressure === undefined ? [] : [pressure]))));
-  values.sort();
-  let least = Infinity;
-  for (let i = 1; i < values.length; i += 1) least = Math.min(least, values[i]! - values[i - 1]! || Infinity);
-  return least === Infinity ? 0 : least;
 }
 
 /** The fan-only pressure: what was entered, else the median pressure while gas was shut for some seconds. inH2O. */

@@ -4,14 +4,16 @@ import { type Bin, createFilter, knownThreshold, openThresholds } from './filter
 import { type Moment, mostProbable, probabilityOf } from './label.ts';
 import { initialLevels, type Levels } from './levels.ts';
 import { createMeterWatch, type MeterTrouble } from './meter-trouble.ts';
+import { createPhaseFollower, type Phase } from './phases.ts';
 import { createRegulatorFilter } from './regulator-live.ts';
-import { hiddenStates, stepS, transitions } from './states.ts';
+import { hiddenStates, stepS } from './states.ts';
 
 /** What the burner does, as far as the readings up to now say. */
 export interface BurnerNow {
   /** The moment of which `moment` speaks, seconds of the capture: at most a second ago, so that later readings have had their say. */
   atS: number;
   moment: Moment;
+  phase: Phase;
   /** What the readings say of this very moment, before later ones: for alarms, which cannot wait. */
   latest: Moment;
   /** Probability now that gas flows and the flame that burned is gone, and that gas flows and nothing burns. */
@@ -27,8 +29,12 @@ export interface BurnerNow {
 export interface Tracker {
   /** A reading of either meter, pressure in inH2O, signal in its unit; NaN for one that is no number. */
   reading(role: 'pilot_pressure' | 'flame_signal', elapsedS: number, value: number): void;
-  /** Takes in everything up to `nowS` and says what the burner does. Times must not go back. */
-  advance(nowS: number): BurnerNow | undefined;
+  /**
+   * Takes in everything up to `nowS` and says what the burner does. Times must not go back.
+   *
+   * @param air  whether moving air is shown or was confirmed
+   */
+  advance(nowS: number, air?: boolean): BurnerNow | undefined;
 }
 
 const size = hiddenStates.length;
@@ -44,6 +50,7 @@ export function createTracker(known: Known): Tracker {
   const levels = initialLevels(known.signalUnit, known.minimumSignal, known.darkSignal);
   const filter = createFilter(levels, known.fanOnly === undefined ? openThresholds() : knownThreshold(known.fanOnly));
   const regulator = createRegulatorFilter();
+  const phases = createPhaseFollower(known);
   const watches = { pilot_pressure: createMeterWatch(), flame_signal: createMeterWatch() };
   const pending = new Map<number, { pressure?: Mean; signal?: Mean }>();
   const history: { bin: number; states: Float64Array }[] = [];
@@ -53,6 +60,7 @@ export function createTracker(known: Known): Tracker {
   const lagged = (): { bin: number; states: Float64Array } | undefined => {
     const first = history[0];
     if (!first) return undefined;
+    const transitions = filter.transitions();
     let after = history.at(-1)!.states;
     const predicted = new Float64Array(size);
     for (let k = history.length - 2; k >= 0; k -= 1) {
@@ -90,7 +98,7 @@ export function createTracker(known: Known): Tracker {
       else means.signal = addTo(means.signal, value);
       pending.set(bin, means);
     },
-    advance(nowS) {
+    advance(nowS, air = false) {
       if (next === undefined) return undefined;
       const end = binOf(nowS - graceS);
       if (end - next > longestCatchUpS / stepS) next = end - Math.round(longestCatchUpS / stepS);
@@ -103,9 +111,12 @@ export function createTracker(known: Known): Tracker {
       const told = (states: Float64Array): Moment =>
         withTroubles({ ...mostProbable(states), regulator: regulator.state() }, !!pressureTrouble, !!signalTrouble);
       const blind = pressureTrouble !== undefined || signalTrouble !== undefined;
+      const atS = (then.bin + 1) * stepS;
+      const moment = told(then.states);
       return {
-        atS: (then.bin + 1) * stepS,
-        moment: told(then.states),
+        atS,
+        moment,
+        phase: phases.step(moment, atS, air),
         latest: told(latest),
         lost: blind ? 0 : probabilityOf(latest, ({ flame }) => flame === 'lost'),
         unlit: blind

@@ -1,0 +1,206 @@
+import { noAlarm, nextAlarm, type AlarmMemory } from '../../../shared/burner-state/alarms.ts';
+import { knownFrom } from '../../../shared/burner-state/bins.ts';
+import { recognizeTrials } from '../../../shared/burner-state/recognize-trials.ts';
+import { trackCapture } from '../../../shared/burner-state/track.ts';
+import { createTracker } from '../../../shared/burner-state/tracker.ts';
+import type { Reading } from '../../../shared/model/reading.ts';
+import { convertPressure, type PressureUnit } from '../../../shared/model/units.ts';
+import { type StateName, fanConfirmed } from '../visit/types.ts';
+import { drawVisit } from '../visit/visit.ts';
+import type { Visit } from '../visit/types.ts';
+
+/** One visit to judge. */
+export interface VisitTask {
+  kind: string;
+  seed: number;
+}
+
+export const stateNames = ['gas', 'flame', 'regulator', 'phase'] as const satisfies readonly StateName[];
+
+/** How many seconds were judged, and in how many the word was right. */
+export interface Seconds {
+  judged: number;
+  right: number;
+  /** The wrong ones by what was true and what was said. */
+  wrong: Record<string, number>;
+}
+
+export interface VisitVerdict extends VisitTask {
+  hindsight: Record<StateName, Seconds>;
+  live: Record<StateName, Seconds>;
+  /** For each loss that a detector told the truth could announce: seconds after that moment; Infinity when it was not said. */
+  lossDelays: number[];
+  falseAlarms: number;
+  /** Hours in which the flame burned. */
+  burningHours: number;
+  trials: { true: number; found: number; invented: number; provedWrong: number; provedJudged: number };
+  ms: number;
+}
+
+/** Seconds around a change that are not judged. */
+const aroundChangeS = 1;
+const everyS = 0.5;
+
+type Words = Record<StateName, string>;
+
+function score(visit: Visit, wordsAt: (s: number) => Words | undefined, isLive: boolean): Record<StateName, Seconds> {
+  const { truth } = visit;
+  const found = Object.fromEntries(
+    stateNames.map((name) => [name, { judged: 0, right: 0, wrong: {} as Record<string, number> }]),
+  ) as Record<StateName, Seconds>;
+  const changes = Object.fromEntries(
+    stateNames.map((name) => [
+      name,
+      truth.segments.slice(1).flatMap((segment, k) => (segment[name] !== truth.segments[k]![name] ? [segment.from_s] : [])),
+    ]),
+  ) as Record<StateName, number[]>;
+  const first = truth.segments[0]!.from_s;
+  const last = truth.segments.at(-1)!.to_s;
+  let k = 0;
+  for (let s = first + aroundChangeS + everyS / 2; s < last - aroundChangeS; s += everyS) {
+    while (truth.segments[k]!.to_s <= s) k += 1;
+    const segment = truth.segments[k]!;
+    const words = wordsAt(s);
+    for (const name of stateNames) {
+      if (changes[name].some((at) => Math.abs(at - s) <= aroundChangeS)) continue;
+      const said = words?.[name] ?? 'unknown';
+      const allowed = truth.eitherWay
+        .filter((span) => span.of === name && span.from_s <= s && s < span.to_s && (isLive || !span.live))
+        .flatMap((span) => span.words);
+      const own = found[name];
+      own.judged += everyS;
+      if (said === segment[name] || allowed.includes(said)) own.right += everyS;
+      else own.wrong[`${segment[name]} as ${said}`] = (own.wrong[`${segment[name]} as ${said}`] ?? 0) + everyS;
+    }
+  }
+  return found;
+}
+
+/** Times from which the technician has confirmed the fan. */
+const airFrom = (visit: Visit) =>
+  visit.capture.marks.filter(({ text }) => text === fanConfirmed).map(({ elapsedS }) => elapsedS);
+
+function live(visit: Visit) {
+  const { capture, signalUnit } = visit;
+  const known = knownFrom(capture.setup, signalUnit);
+  const tracker = createTracker(known);
+  const readings = capture.readings
+    .filter(({ role }) => role === 'pilot_pressure' || role === 'flame_signal' || role === 'fan_pressure')
+    .toSorted((a, b) => a.elapsedS - b.elapsedS);
+  const words = new Map<number, Words>();
+  const alarms: number[] = [];
+  let memory: AlarmMemory = noAlarm;
+  let next = 0;
+  let air = { shown: false, untilS: -Infinity };
+  const confirmed = airFrom(visit);
+  const start = readings[0]?.elapsedS ?? 0;
+  const end = readings.at(-1)?.elapsedS ?? 0;
+  for (let step = 1; start + step * 0.1 < end + 1; step += 1) {
+    const nowS = start + step * 0.1;
+    for (; next < readings.length && readings[next]!.elapsedS <= nowS; next += 1) {
+      const { role, elapsedS, value, unit } = readings[next]! as Reading;
+      if (role === 'fan_pressure')
+        air = { shown: convertPressure(value, unit as PressureUnit, 'inH2O') > 0.05, untilS: elapsedS + 2 };
+      else if (role === 'pilot_pressure')
+        tracker.reading(role, elapsedS, convertPressure(value, unit as PressureUnit, 'inH2O'));
+      else if (role === 'flame_signal') tracker.reading(role, elapsedS, value);
+    }
+    const isAir = (air.shown && nowS < air.untilS) || confirmed.some((from) => from <= nowS);
+    const now = tracker.advance(nowS, isAir);
+    if (!now) continue;
+    words.set(Math.round(now.atS * 10), { ...now.moment, phase: now.phase });
+    const before = memory.alarm;
+    memory = nextAlarm(memory, { nowS, now, trialSeconds: known.trialSeconds, valveOpen: undefined });
+    if (memory.alarm && !before && memory.alarm.kind === 'flame-lost') alarms.push(nowS);
+  }
+  return { words, alarms };
+}
+
+function judgeLosses(visit: Visit, alarms: readonly number[]) {
+  const { losses } = visit.truth;
+  const lossDelays = losses.flatMap(({ at_s, earliestDetectable_s, gasShutAt_s }) => {
+    if (earliestDetectable_s === undefined) return [];
+    // An alarm that was on already stays on: it says this loss too.
+    const before = losses.some((other) => other.at_s < at_s && (other.gasShutAt_s ?? Infinity) > at_s);
+    if (before) return [];
+    const until = Math.max(earliestDetectable_s + 1.5, gasShutAt_s ?? Infinity) + 1.5;
+    const said = alarms.find((at) => at >= at_s && at < until);
+    return [said === undefined ? Infinity : Math.max(0, said - earliestDetectable_s)];
+  });
+  const falseAlarms = alarms.filter(
+    (at) => !losses.some(({ at_s, gasShutAt_s }) => at >= at_s && at <= (gasShutAt_s ?? Infinity) + 3),
+  ).length;
+  return { lossDelays, falseAlarms };
+}
+
+function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCapture>): VisitVerdict['trials'] {
+  const { truth, capture } = visit;
+  const known = knownFrom(capture.setup, visit.signalUnit);
+  const byMinimum = known.minimumSignal !== undefined;
+  const provingSignal = known.minimumSignal ?? tracked.levels.dark + 0.5 * tracked.levels.height;
+  const found = recognizeTrials(tracked.spans, capture.readings, { provingSignal, trialSeconds: known.trialSeconds });
+  const times = capture.readings
+    .filter(({ role }) => role === 'flame_signal')
+    .map(({ elapsedS }) => elapsedS)
+    .sort((a, b) => a - b);
+  const pressures = capture.readings
+    .filter(({ role }) => role === 'pilot_pressure')
+    .map(({ elapsedS }) => elapsedS)
+    .sort((a, b) => a - b);
+  const typical = (list: number[]) => {
+    const steps = list.slice(1).map((t, i) => t - list[i]!).sort((a, b) => a - b);
+    return steps[steps.length >> 1] ?? 1;
+  };
+  const interval = typical(times) + typical(pressures);
+  const matched = new Set<number>();
+  let provedJudged = 0;
+  let provedWrong = 0;
+  for (const trial of truth.trials) {
+    const k = found.findIndex((one, i) => !matched.has(i) && Math.abs(one.gasS - trial.gas_s) < 2 + typical(pressures));
+    if (k < 0) continue;
+    matched.add(k);
+    const want = byMinimum ? trial.proved_s : trial.half_s;
+    const got = found[k]!;
+    if (want === undefined || got.provedS === undefined) continue;
+    provedJudged += 1;
+    if (Math.abs(got.provedS - got.gasS - (want - trial.gas_s)) > interval + 0.15) provedWrong += 1;
+  }
+  return {
+    true: truth.trials.length,
+    found: matched.size,
+    invented: found.length - matched.size,
+    provedJudged,
+    provedWrong,
+  };
+}
+
+/** Draws a visit, tracks it live and with hindsight, and compares with what was true. */
+export function run({ kind, seed }: VisitTask): VisitVerdict {
+  const visit = drawVisit(kind, seed);
+  const started = performance.now();
+  const tracked = trackCapture(visit.capture, visit.capture.setup);
+  const ms = performance.now() - started;
+  let k = 0;
+  const hindsight = score(
+    visit,
+    (s) => {
+      while (k > 0 && tracked.spans[k]!.from_s > s) k -= 1;
+      while (k + 1 < tracked.spans.length && tracked.spans[k]!.to_s <= s) k += 1;
+      return tracked.spans[k];
+    },
+    false,
+  );
+  const { words, alarms } = live(visit);
+  const wordsAt = (s: number) => words.get(Math.floor(s * 10)) ?? words.get(Math.floor(s * 10) + 1);
+  const burning = visit.truth.segments.filter(({ flame }) => flame === 'burning' || flame === 'unsteady');
+  return {
+    kind,
+    seed,
+    hindsight,
+    live: score(visit, wordsAt, true),
+    ...judgeLosses(visit, alarms),
+    burningHours: burning.reduce((sum, { from_s, to_s }) => sum + to_s - from_s, 0) / 3600,
+    trials: judgeTrials(visit, tracked),
+    ms,
+  };
+}
