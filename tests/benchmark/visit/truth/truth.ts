@@ -1,0 +1,77 @@
+import { pressureFactor } from '../readings.ts';
+import { type Simulated, runsOf, timeOf } from '../simulated.ts';
+import type { Ends, Segment, Span, VisitTruth } from '../types.ts';
+import { eitherWayOf } from './either-way.ts';
+import { leaksOf, lossesOf, type Opening, openingsOf, pulsesOf, trialsOf } from './events.ts';
+import { flameOf, gasOf, type Labels, phaseOf, regulatorOf } from './states.ts';
+import { withUnknown } from './unknown.ts';
+import { windowOf } from './window.ts';
+
+/** The words of every step as if no meter had failed. */
+export function labelsOf(simulated: Simulated): { labels: Labels; openings: Opening[] } {
+  const openings = openingsOf(simulated);
+  const gas = gasOf(simulated);
+  const flame = flameOf(simulated, gas, openings);
+  return {
+    labels: { gas, flame, regulator: regulatorOf(simulated, gas), phase: phaseOf(simulated, gas, flame, openings) },
+    openings,
+  };
+}
+
+export function segmentsOf({ gas, flame, regulator, phase }: Labels): Segment[] {
+  const joined = gas.map((word, i) => `${word} ${flame[i]} ${regulator[i]} ${phase[i]}`);
+  return runsOf(joined).map(({ from, to }) => ({
+    from_s: timeOf(from),
+    to_s: timeOf(to),
+    gas: gas[from]!,
+    flame: flame[from]!,
+    regulator: regulator[from]!,
+    phase: phase[from]!,
+  }));
+}
+
+/** The whole truth, in the capture's units. */
+export function truthOf(simulated: Simulated): VisitTruth {
+  const { facts, instruments, faults, airConfirmed } = simulated;
+  const { labels: seen, openings } = labelsOf(simulated);
+  const losses = lossesOf(simulated, openings);
+  const { labels, eitherWay } = withUnknown(simulated, seen);
+  const segments = segmentsOf(labels);
+  const came = (side: 'low' | 'high') => losses.some((loss) => loss.side === side && loss.relitBy === 'itself');
+  const { window, ends } = windowOf(simulated, { low: came('low'), high: came('high') });
+  const factor = pressureFactor(simulated);
+  const inUnit = ({ low, high }: Ends): Ends => ({
+    ...(low !== undefined && { low: low * factor }),
+    ...(high !== undefined && { high: high * factor }),
+  });
+  const { amplitude } = instruments;
+  return {
+    segments,
+    eitherWay: [...eitherWayOf(simulated, seen, openings, losses), ...eitherWay],
+    window: inUnit(window),
+    ends: {
+      signal: inUnit(ends.signal),
+      lost: inUnit(ends.lost),
+      returned: inUnit(ends.returned),
+      lightOff: inUnit(ends.lightOff),
+    },
+    tested: inUnit({ low: simulated.tested[0], high: simulated.tested[1] }),
+    requiredSignal: simulated.required * amplitude,
+    plateau: simulated.plateau * amplitude,
+    fanOnly: facts.fan.only * factor,
+    dark: facts.detector.dark * amplitude,
+    losses: losses.map((loss) => ({
+      ...loss,
+      pressure: loss.pressure * factor,
+      ...(loss.relitPressure !== undefined && { relitPressure: loss.relitPressure * factor }),
+    })),
+    trials: trialsOf(simulated, openings).map((trial) => ({ ...trial, pressure: trial.pressure * factor })),
+    purges: runsOf(labels.phase)
+      .filter((run) => run.value === 'purge')
+      .map(({ from, to }): Span => ({ from_s: timeOf(from), to_s: timeOf(to) })),
+    pulses: pulsesOf(simulated),
+    leaks: leaksOf(simulated).map((leak) => ({ ...leak, rest: leak.rest * factor })),
+    meterFaults: faults.map((fault) => ({ ...fault, ...(fault.by !== undefined && { by: fault.by * factor }) })),
+    airConfirmed: airConfirmed.map(([from_s, to_s]) => ({ from_s, to_s })),
+  };
+}
