@@ -33,11 +33,8 @@ export interface AlarmMemory {
 
 export const noAlarm: AlarmMemory = { alarm: undefined, unlitSinceS: undefined, shutSinceS: undefined };
 
-/**
- * A flame is called lost at this probability. With one loss in some minutes of burning at most, nine in ten would sound falsely too
- * often; at 0.98 the self-check pulse is ruled out first.
- */
-const certain = 0.98;
+/** A flame is called lost at this probability: the readings must speak nine to one against every other explanation. */
+const certain = 0.9;
 /** Gas is shut for good at this probability: only then does an alarm go. */
 const shutFor = 0.9;
 /** Longest time in which the pressure falls after a valve shut, seconds: a tight valve takes tenths, a slow gauge a second or two. */

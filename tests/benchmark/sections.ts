@@ -1,3 +1,4 @@
+import { burnerState } from './burner-state/burner-state.ts';
 import { long } from './capture/long.ts';
 import { steady } from './capture/steady.ts';
 import { throughput } from './capture/throughput.ts';
@@ -9,4 +10,4 @@ import type { Section } from './section.ts';
 import { speed } from './speed/speed.ts';
 
 /** Every part of the benchmark, in the order in which they run: times are measured before the machine is warm with work. */
-export const sections: Section[] = [speed, scale, lines, throughput, steady, long, coverage, comparison];
+export const sections: Section[] = [speed, scale, lines, throughput, steady, long, coverage, comparison, burnerState];

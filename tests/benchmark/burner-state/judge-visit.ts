@@ -3,7 +3,6 @@ import { knownFrom } from '../../../shared/burner-state/bins.ts';
 import { recognizeTrials } from '../../../shared/burner-state/recognize-trials.ts';
 import { trackCapture } from '../../../shared/burner-state/track.ts';
 import { createTracker } from '../../../shared/burner-state/tracker.ts';
-import type { Reading } from '../../../shared/model/reading.ts';
 import { convertPressure, type PressureUnit } from '../../../shared/model/units.ts';
 import { type StateName, fanConfirmed } from '../visit/types.ts';
 import { drawVisit } from '../visit/visit.ts';
@@ -45,13 +44,16 @@ type Words = Record<StateName, string>;
 
 function score(visit: Visit, wordsAt: (s: number) => Words | undefined, isLive: boolean): Record<StateName, Seconds> {
   const { truth } = visit;
-  const found = Object.fromEntries(
-    stateNames.map((name) => [name, { judged: 0, right: 0, wrong: {} as Record<string, number> }]),
-  ) as Record<StateName, Seconds>;
+  const found = Object.fromEntries(stateNames.map((name) => [name, { judged: 0, right: 0, wrong: {} }])) as Record<
+    StateName,
+    Seconds
+  >;
   const changes = Object.fromEntries(
     stateNames.map((name) => [
       name,
-      truth.segments.slice(1).flatMap((segment, k) => (segment[name] !== truth.segments[k]![name] ? [segment.from_s] : [])),
+      truth.segments
+        .slice(1)
+        .flatMap((segment, k) => (segment[name] !== truth.segments[k]![name] ? [segment.from_s] : [])),
     ]),
   ) as Record<StateName, number[]>;
   const first = truth.segments[0]!.from_s;
@@ -98,7 +100,7 @@ function live(visit: Visit) {
   for (let step = 1; start + step * 0.1 < end + 1; step += 1) {
     const nowS = start + step * 0.1;
     for (; next < readings.length && readings[next]!.elapsedS <= nowS; next += 1) {
-      const { role, elapsedS, value, unit } = readings[next]! as Reading;
+      const { role, elapsedS, value, unit } = readings[next]!;
       if (role === 'fan_pressure')
         air = { shown: convertPressure(value, unit as PressureUnit, 'inH2O') > 0.05, untilS: elapsedS + 2 };
       else if (role === 'pilot_pressure')
@@ -148,7 +150,10 @@ function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCapture>): Vi
     .map(({ elapsedS }) => elapsedS)
     .sort((a, b) => a - b);
   const typical = (list: number[]) => {
-    const steps = list.slice(1).map((t, i) => t - list[i]!).sort((a, b) => a - b);
+    const steps = list
+      .slice(1)
+      .map((t, i) => t - list[i]!)
+      .sort((a, b) => a - b);
     return steps[steps.length >> 1] ?? 1;
   };
   const interval = typical(times) + typical(pressures);

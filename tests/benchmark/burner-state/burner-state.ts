@@ -1,0 +1,93 @@
+import { inParallel } from '../in-parallel.ts';
+import type { Section } from '../section.ts';
+import { table } from '../table.ts';
+import { visitKinds } from '../visit/visit.ts';
+import { stateNames, type VisitVerdict } from './judge-visit.ts';
+
+/** A share in per cent with two decimals: 97 and 99 per cent are what is promised. */
+const percent = (share: number) => `${(100 * share).toFixed(2)} %`;
+
+/** Visits of each kind. */
+const usualVisits = 5;
+
+/** Right and judged seconds of one state over some visits. */
+const shareOf = (verdicts: readonly VisitVerdict[], when: 'hindsight' | 'live', name: (typeof stateNames)[number]) => {
+  const judged = verdicts.reduce((sum, verdict) => sum + verdict[when][name].judged, 0);
+  const right = verdicts.reduce((sum, verdict) => sum + verdict[when][name].right, 0);
+  return judged > 0 ? right / judged : Number.NaN;
+};
+
+const sum = (verdicts: readonly VisitVerdict[], of: (verdict: VisitVerdict) => number) =>
+  verdicts.reduce((total, verdict) => total + of(verdict), 0);
+
+/** How well the tracker tells gas, flame, regulator and phase on whole visits whose truth is known. */
+export const burnerState: Section = {
+  name: 'burner-state',
+  title: 'The state of the burner, on whole visits of an independent generator',
+  async run({ sweeps, seed, kinds, progress }) {
+    const visits = sweeps ?? usualVisits;
+    const drawn = visitKinds.filter((kind) => !kinds || kinds.includes(kind));
+    const tasks = drawn.flatMap((kind) => Array.from({ length: visits }, (_, i) => ({ kind, seed: seed + i })));
+    const verdicts = await inParallel<VisitVerdict>(new URL('judge-visit.ts', import.meta.url), tasks, (count, of) =>
+      progress(`${count} of ${of} visits`),
+    );
+    const delays = verdicts.flatMap(({ lossDelays }) => lossDelays);
+    const inTime = delays.filter((delay) => delay <= 1.5).length;
+    const falseAlarms = sum(verdicts, (verdict) => verdict.falseAlarms);
+    const hours = sum(verdicts, ({ burningHours }) => burningHours);
+    const trials = {
+      true: sum(verdicts, (verdict) => verdict.trials.true),
+      found: sum(verdicts, (verdict) => verdict.trials.found),
+      invented: sum(verdicts, (verdict) => verdict.trials.invented),
+      provedJudged: sum(verdicts, (verdict) => verdict.trials.provedJudged),
+      provedWrong: sum(verdicts, (verdict) => verdict.trials.provedWrong),
+    };
+    const rows = drawn.map((kind) => {
+      const own = verdicts.filter((verdict) => verdict.kind === kind);
+      const shares = (when: 'hindsight' | 'live') => stateNames.map((name) => percent(shareOf(own, when, name)));
+      return [kind, ...shares('hindsight'), ...shares('live'), String(sum(own, (verdict) => verdict.falseAlarms))];
+    });
+    const figure = (when: 'hindsight' | 'live', wanted: number) =>
+      stateNames.map((name) => {
+        const share = shareOf(verdicts, when, name);
+        return {
+          what: `${name} right, ${when === 'live' ? 'live' : 'with hindsight'}`,
+          wanted: `at least ${percent(wanted)} of seconds`,
+          found: percent(share),
+          met: share >= wanted,
+        };
+      });
+    return {
+      lines: table([['kind', ...stateNames, ...stateNames.map((name) => `${name}, live`), 'false alarms'], ...rows]),
+      data: { seed, visits, verdicts, delays, falseAlarms, burningHours: hours, trials },
+      figures: [
+        ...figure('hindsight', 0.99),
+        ...figure('live', 0.97),
+        {
+          what: 'loss of flame said within 1.5 s of the earliest moment',
+          wanted: 'at least 99.5 %',
+          found: `${inTime} of ${delays.length}`,
+          met: delays.length > 0 ? inTime / delays.length >= 0.995 : undefined,
+        },
+        {
+          what: 'false alarms of a lost flame',
+          wanted: 'fewer than one in ten hours of burning',
+          found: `${falseAlarms} in ${hours.toFixed(1)} h`,
+          met: falseAlarms < hours / 10,
+        },
+        {
+          what: 'trials recognized without a hand',
+          wanted: 'at least 99 %, none invented',
+          found: `${trials.found} of ${trials.true}, ${trials.invented} invented`,
+          met: trials.found >= 0.99 * trials.true && trials.invented === 0,
+        },
+        {
+          what: 'time to prove',
+          wanted: 'within one interval of the meters',
+          found: `${trials.provedJudged - trials.provedWrong} of ${trials.provedJudged}`,
+          met: trials.provedWrong === 0,
+        },
+      ],
+    };
+  },
+};
