@@ -133,6 +133,18 @@ const sentences = {
   'spark-delay-too-long': (f: { seconds: number }) =>
     `The spark can be delayed by less than ${f.seconds} s here: it must come before the trial for ignition ends.`,
   'no-live-pressure': () => 'There is no live pilot pressure. Check the manometer before this step.',
+  'flame-lost': () => 'Flame lost, gas is on. Shut the gas now, then purge in full.',
+  'gas-unlit': () => 'Gas is on and nothing burns. Shut the gas now, then purge in full.',
+  'gas-not-shut': () =>
+    'The pilot valve is shut, but the pressure does not fall: it leaks or sticks open. Shut the gas by hand, then purge in full.',
+  'gas-shut': () => 'The pilot gas is shut. There is nothing to set until it flows and burns.',
+  'no-flame': () => 'No flame is proved. There is nothing to set until it burns steadily.',
+  'flame-unsteady': () =>
+    'The flame is not steady here. Wait until it burns steadily, or move away from this pressure.',
+  'burner-unknown': () =>
+    'It cannot be told whether gas flows and a flame burns. Check both meters, and enter the fan-only pressure under Burner.',
+  'meter-no-reading': (f: { meter: string }) =>
+    `The ${f.meter} gives no current reading. Check its cable and its display.`,
   'sweep-missing': () => 'No sweep is running. Begin one first.',
   'trial-missing': () => 'That light-off trial is not running.',
   'trial-running': () => 'A light-off trial is running. End it first.',

@@ -1,0 +1,44 @@
+import type { Mark } from '../model/capture.ts';
+import { type Fault, fault } from '../model/faults.ts';
+import type { Alarm } from './alarms.ts';
+import type { BurnerNow } from './tracker.ts';
+
+/** What a permission is asked with: the tracker's word, and the alarm that is on. */
+export interface BurnerSituation {
+  now: BurnerNow | undefined;
+  alarm: Alarm | undefined;
+}
+
+/**
+ * Why the pressure must not be set, nor taken as as-left, now; undefined when it may: gas flows and a flame burns steadily.
+ * Gives `flame-lost`, `gas-unlit`, `gas-not-shut`, `meter-no-reading`, `gas-shut`, `no-flame`, `flame-unsteady`, `burner-unknown`.
+ */
+export function settingRefusal({ now, alarm }: BurnerSituation): Fault | undefined {
+  if (alarm) return alarmFault(alarm);
+  if (!now) return fault('burner-unknown');
+  const { gas, flame } = now.moment;
+  if (now.pressureTrouble) return fault('meter-no-reading', { meter: 'manometer' });
+  if (now.signalTrouble) return fault('meter-no-reading', { meter: 'flame signal meter' });
+  if (gas === 'shut' || gas === 'closing') return fault('gas-shut');
+  if (flame === 'dark' || flame === 'out' || flame === 'lost' || flame === 'lighting') return fault('no-flame');
+  if (flame === 'unsteady') return fault('flame-unsteady');
+  if (gas !== 'flowing' || flame !== 'burning') return fault('burner-unknown');
+  // What was true half a second ago may be over.
+  return now.latest.flame === 'burning' || now.latest.flame === 'unknown' ? undefined : fault('no-flame');
+}
+
+/** The alarm in words: what to do comes first. */
+export function alarmFault(alarm: Alarm): Fault {
+  switch (alarm.kind) {
+    case 'flame-lost':
+      return fault('flame-lost');
+    case 'gas-unlit':
+      return fault('gas-unlit');
+    case 'not-shut':
+      return fault('gas-not-shut');
+  }
+}
+
+/** Whether the regulator has been turned since recording began, so that an as-found value would not be one: a sweep was begun. */
+export const isTurned = (marks: readonly Mark[]): boolean =>
+  marks.some(({ kind }) => kind === 'sweep-start' || kind === 'as-left');

@@ -1,0 +1,47 @@
+import type { BurnerNow } from './tracker.ts';
+
+/** How a purge came to be known. `air`: a wired fan pressure shows it; `confirmed`: the technician has confirmed that the fan runs. */
+export type PurgeBy = 'air' | 'confirmed';
+
+/** The time since gas was last on, as far as it counts. Seconds. */
+export interface PurgeClock {
+  /** Gas was on since the last full purge: the next trial needs one. */
+  needed: boolean;
+  /** Gas shut, signal dark and air moving: these seconds count. */
+  purgedS: number;
+  /** Gas shut and signal dark, but nobody knows of air: a wait, which does not count. */
+  waitedS: number;
+  /** What showed the air of the seconds that count; the weaker of both when both did. */
+  by?: PurgeBy;
+}
+
+export const noPurge: PurgeClock = { needed: false, purgedS: 0, waitedS: 0 };
+
+/** What is known of air through the furnace. */
+export interface Air {
+  /** A fan-pressure channel shows moving air; undefined where none is wired. */
+  shown: boolean | undefined;
+  /** The technician has confirmed that the fan runs. */
+  confirmed: boolean;
+}
+
+/** Whether air is known to move. What a wired fan pressure shows outweighs what was confirmed. */
+export const airMoves = ({ shown, confirmed }: Air): boolean => shown ?? confirmed;
+
+/**
+ * The purge clock after `elapsedS` more seconds in the state `now`. Gas that is on, or a flame that is lost, starts it anew; what cannot be
+ * known counts for nothing.
+ */
+export function nextPurgeClock(clock: PurgeClock, now: BurnerNow, air: Air, elapsedS: number): PurgeClock {
+  const { gas, flame } = now.moment;
+  if (gas === 'opening' || gas === 'flowing' || gas === 'closing') return { needed: true, purgedS: 0, waitedS: 0 };
+  const isDark = gas === 'shut' && (flame === 'dark' || flame === 'out');
+  if (!clock.needed || !isDark) return clock;
+  if (!airMoves(air)) return { ...clock, waitedS: clock.waitedS + elapsedS };
+  const by: PurgeBy = air.shown && clock.by !== 'confirmed' ? 'air' : 'confirmed';
+  return { ...clock, purgedS: clock.purgedS + elapsedS, by };
+}
+
+/** Seconds of purge that are still missing; 0 when none is needed or it was long enough. */
+export const purgeMissing = ({ needed, purgedS }: PurgeClock, purgeSeconds: number): number =>
+  needed ? Math.max(0, purgeSeconds - purgedS) : 0;
