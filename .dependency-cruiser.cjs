@@ -8,7 +8,7 @@ const sharedFolders = {
   analysis: ['model', 'numerics', 'burner-state', 'light-off'],
   instruments: ['model'],
   files: ['model'],
-  contract: ['model'],
+  contract: ['model', 'burner-state'],
   practice: ['model', 'numerics'],
   report: ['model', 'analysis'],
 };

@@ -1,0 +1,181 @@
+import type { Alarm, AlarmMemory } from '../../../shared/burner-state/alarms.ts';
+import { nextAlarm, noAlarm } from '../../../shared/burner-state/alarms.ts';
+import type { Known } from '../../../shared/burner-state/bins.ts';
+import { knownFrom } from '../../../shared/burner-state/bins.ts';
+import { alarmFault, settingRefusal } from '../../../shared/burner-state/permissions.ts';
+import type { BurnerSituation } from '../../../shared/burner-state/permissions.ts';
+import type { Air, PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
+import { airMoves, nextPurgeClock, noPurge } from '../../../shared/burner-state/purge-clock.ts';
+import type { BurnerNow, Tracker } from '../../../shared/burner-state/tracker.ts';
+import { createTracker } from '../../../shared/burner-state/tracker.ts';
+import type { BurnerView } from '../../../shared/contract/burner-state.ts';
+import type { Role } from '../../../shared/model/reading.ts';
+import type { Setup } from '../../../shared/model/setup.ts';
+import { setupDefaults } from '../../../shared/model/setup.ts';
+import { convertPressure } from '../../../shared/model/units.ts';
+import type { PressureUnit } from '../../../shared/model/units.ts';
+import type { MeterLine } from '../acquire/meter/meter.ts';
+import type { Clock } from '../clock.ts';
+
+/** What the watch needs of the host. */
+export interface BurnerWatchContext {
+  clock: Clock;
+  /** Setup of the capture that is being recorded; empty without one. */
+  setup(): Setup;
+  /** An alarm began or ended: the capture gets its mark. */
+  onAlarm(alarm: Alarm | undefined): void;
+  /** The state changed. */
+  onChange(): void;
+  /** Each step, after the state is known. Seconds of the monotonic clock. */
+  onStep(now: BurnerNow, nowS: number): void;
+}
+
+/** Follows what the burner does from the published lines of all meters, recording or not. */
+export interface BurnerWatch {
+  add(lines: readonly MeterLine[]): void;
+  situation(): BurnerSituation;
+  purge(): PurgeClock;
+  view(): BurnerView;
+  /** The technician confirms that the fan runs, or takes that back. */
+  confirmFan(running: boolean): void;
+  stop(): void;
+}
+
+const stepMs = 100;
+/** A fan pressure stands for so long after its reading, ms. */
+const airHoldsMs = 3000;
+/** Moving air, inH2O: above what a gauge shows at rest. */
+const leastFanPressure = 0.05;
+/** Readings that are replayed when the setup changes, ms: a light-off and a stretch of burning teach the tracker its levels. */
+const replayMs = 300_000;
+
+interface TrackedReading {
+  role: 'pilot_pressure' | 'flame_signal';
+  atMs: number;
+  value: number;
+}
+
+export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
+  const { clock } = context;
+  let signalUnit = 'V';
+  let setup = context.setup();
+  let known: Known = knownFrom(setup, signalUnit);
+  let tracker: Tracker = createTracker(known);
+  let recent: TrackedReading[] = [];
+  let now: BurnerNow | undefined;
+  let memory: AlarmMemory = noAlarm;
+  let purge: PurgeClock = noPurge;
+  let fan: { shown: boolean; atMs: number } | undefined;
+  let confirmed = false;
+  let valve: boolean | undefined;
+  let lastMs = clock.monotonicMs();
+  let lastSaid = '';
+
+  const air = (nowMs: number): Air => ({
+    shown: fan && nowMs - fan.atMs <= airHoldsMs ? fan.shown : fan ? false : undefined,
+    confirmed,
+  });
+
+  /** A tracker that knows the setup as it is now and what was read in the last minutes. */
+  const begin = () => {
+    known = knownFrom(setup, signalUnit);
+    tracker = createTracker(known);
+    for (const { role, atMs, value } of recent) {
+      tracker.reading(role, atMs / 1000, value);
+      tracker.advance(atMs / 1000);
+    }
+  };
+
+  const accept = (role: Role, unit: string, value: number, atMs: number) => {
+    if (role === 'fan_pressure')
+      fan = { shown: convertPressure(value, unit as PressureUnit, 'inH2O') > leastFanPressure, atMs };
+    else if (role === 'pilot_valve') valve = value >= 0.5;
+    else if (role === 'pilot_pressure' || role === 'flame_signal') {
+      const isPressure = role === 'pilot_pressure';
+      if (!isPressure && unit !== signalUnit) {
+        signalUnit = unit;
+        recent = recent.filter((reading) => reading.role === 'pilot_pressure');
+        begin();
+      }
+      const reading = { role, atMs, value: isPressure ? convertPressure(value, unit as PressureUnit, 'inH2O') : value };
+      recent.push(reading);
+      tracker.reading(role, atMs / 1000, reading.value);
+    }
+  };
+
+  const step = () => {
+    const nowMs = clock.monotonicMs();
+    const next = context.setup();
+    if (JSON.stringify(next) !== JSON.stringify(setup)) {
+      setup = next;
+      begin();
+    }
+    if (recent[0] && recent[0].atMs < nowMs - 2 * replayMs)
+      recent = recent.filter(({ atMs }) => atMs >= nowMs - replayMs);
+    const seen = air(nowMs);
+    now = tracker.advance(nowMs / 1000, airMoves(seen));
+    if (now) {
+      const before = memory.alarm;
+      memory = nextAlarm(memory, { nowS: nowMs / 1000, now, trialSeconds: known.trialSeconds, valveOpen: valve });
+      purge = nextPurgeClock(purge, now, seen, (nowMs - lastMs) / 1000);
+      if (before?.kind !== memory.alarm?.kind) context.onAlarm(memory.alarm);
+      context.onStep(now, nowMs / 1000);
+    }
+    lastMs = nowMs;
+    const said = sentence(view());
+    if (said === lastSaid) return;
+    lastSaid = said;
+    context.onChange();
+  };
+
+  const view = (): BurnerView => {
+    const nowS = clock.monotonicMs() / 1000;
+    const { alarm } = memory;
+    const refusal = settingRefusal({ now, alarm });
+    const troubleOf = (trouble: BurnerNow['pressureTrouble']) =>
+      trouble && { kind: trouble.kind, forS: Math.max(0, nowS - trouble.sinceS) };
+    return {
+      gas: now?.moment.gas ?? 'unknown',
+      flame: now?.moment.flame ?? 'unknown',
+      regulator: now?.moment.regulator ?? 'unknown',
+      phase: now?.phase ?? 'unknown',
+      probability: now?.moment.probability ?? 0,
+      ...(refusal && { settingRefusal: { code: refusal.code, message: refusal.message } }),
+      ...(alarm && {
+        alarm: { kind: alarm.kind, forS: Math.max(0, nowS - alarm.sinceS), message: alarmFault(alarm).message },
+      }),
+      purge: {
+        needed: purge.needed,
+        purgedS: purge.purgedS,
+        waitedS: purge.waitedS,
+        wantedS: setup.purgeSeconds ?? setupDefaults.purgeSeconds,
+      },
+      air: air(clock.monotonicMs()),
+      ...(now?.pressureTrouble && { pressureTrouble: troubleOf(now.pressureTrouble) }),
+      ...(now?.signalTrouble && { signalTrouble: troubleOf(now.signalTrouble) }),
+    };
+  };
+
+  const timer = setInterval(step, stepMs);
+  timer.unref();
+  return {
+    add(lines) {
+      for (const { readings, atMs } of lines)
+        for (const { role, unit, value } of readings) accept(role, unit, value, atMs);
+    },
+    situation: () => ({ now, alarm: memory.alarm }),
+    purge: () => purge,
+    view,
+    confirmFan(running) {
+      confirmed = running;
+      context.onChange();
+    },
+    stop: () => clearInterval(timer),
+  };
+}
+
+/** What would make a difference on the screen: whole seconds, and every word. */
+const sentence = (view: BurnerView): string =>
+  JSON.stringify(view, (key, value: unknown) =>
+    key === 'probability' ? undefined : typeof value === 'number' ? Math.floor(value) : value,
+  );

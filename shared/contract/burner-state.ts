@@ -1,0 +1,32 @@
+import { z } from 'zod';
+import { alarmKinds } from '../burner-state/alarms.ts';
+import { phaseNames } from '../burner-state/phases.ts';
+import { regulatorStates } from '../burner-state/regulator.ts';
+import { flameStates, gasStates } from '../burner-state/states.ts';
+
+/** Trouble of one meter, as it stands now. */
+const trouble = z.object({ kind: z.enum(['silent', 'frozen', 'no-number']), forS: z.number() });
+
+/** What the burner does, as the host's tracker says it, with the alarm and the purge. Times in seconds before now. */
+export const BurnerView = z.object({
+  gas: z.enum(gasStates),
+  flame: z.enum(flameStates),
+  regulator: z.enum(regulatorStates),
+  phase: z.enum(phaseNames),
+  /** The lower of the probabilities of gas and flame. */
+  probability: z.number(),
+  /** Why the pressure must not be set now: the code of a fault and its sentence. Absent while it may. */
+  settingRefusal: z.object({ code: z.string(), message: z.string() }).optional(),
+  alarm: z.object({ kind: z.enum(alarmKinds), forS: z.number(), message: z.string() }).optional(),
+  purge: z.object({
+    needed: z.boolean(),
+    /** Seconds that count, seconds that do not (air not known), and how many are wanted. */
+    purgedS: z.number(),
+    waitedS: z.number(),
+    wantedS: z.number(),
+  }),
+  air: z.object({ shown: z.boolean().optional(), confirmed: z.boolean() }),
+  pressureTrouble: trouble.optional(),
+  signalTrouble: trouble.optional(),
+});
+export type BurnerView = z.infer<typeof BurnerView>;

@@ -1,0 +1,53 @@
+import { describe, expect, it } from 'vitest';
+import type { Moment } from '../../shared/burner-state/label.ts';
+import { createTrialFollower } from '../../shared/burner-state/trial-follower.ts';
+import type { BurnerNow } from '../../shared/burner-state/tracker.ts';
+
+const now = (atS: number, gas: Moment['gas'], flame: Moment['flame']): BurnerNow =>
+  ({ atS, moment: { gas, flame, regulator: 'unknown', probability: 1 } }) as BurnerNow;
+const follow = (...steps: [number, Moment['gas'], Moment['flame']][]) => {
+  const follower = createTrialFollower(10);
+  return steps.flatMap(([atS, gas, flame]) => follower.step(now(atS, gas, flame)) ?? []);
+};
+
+describe('trials recognized live', () => {
+  it('begin with gas and end when the flame is proved', () => {
+    const events = follow(
+      [1, 'shut', 'dark'],
+      [2, 'opening', 'dark'],
+      [2.5, 'flowing', 'dark'],
+      [3, 'flowing', 'lighting'],
+      [4, 'flowing', 'burning'],
+      [9, 'flowing', 'burning'],
+    );
+    expect(events).toEqual([
+      { kind: 'gas-on', atS: 2 },
+      { kind: 'over', fromS: -1, untilS: 4, why: 'proved' },
+    ]);
+  });
+  it('end when gas is shut without a flame, or when the time is over', () => {
+    expect(follow([1, 'shut', 'dark'], [2, 'flowing', 'dark'], [8, 'closing', 'dark'])[1]).toMatchObject({
+      untilS: 8,
+      why: 'gas-shut',
+    });
+    expect(
+      follow([1, 'shut', 'dark'], [2, 'flowing', 'dark'], [12.4, 'flowing', 'dark'], [12.6, 'flowing', 'dark'])[1],
+    ).toMatchObject({ untilS: 12.6, why: 'time-over' });
+  });
+  it('are not seen in a flame that burned when watching began, was relit with gas on, or after a gap', () => {
+    expect(follow([1, 'flowing', 'burning'], [2, 'flowing', 'lost'], [3, 'flowing', 'burning'])).toEqual([]);
+    expect(follow([1, 'unknown', 'unknown'], [2, 'flowing', 'burning'])).toEqual([]);
+  });
+  it('begin anew only once gas was shut again', () => {
+    const events = follow(
+      [1, 'shut', 'dark'],
+      [2, 'flowing', 'dark'],
+      [13, 'flowing', 'dark'],
+      [14, 'flowing', 'burning'],
+      [20, 'closing', 'out'],
+      [21, 'shut', 'out'],
+      [90, 'opening', 'dark'],
+    );
+    expect(events.filter(({ kind }) => kind === 'gas-on')).toHaveLength(2);
+  });
+});
