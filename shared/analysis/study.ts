@@ -9,11 +9,11 @@ import { clean, resolutionOf } from './sweep/clean.ts';
 import { type Contradictions, findContradictions } from './window/contradictions.ts';
 import { type Dip, findDip } from './window/dips.ts';
 import { type Drift, driftOf } from './window/drift.ts';
-import { type Estimate, bootstrapInterval, bootstrap, blockLength, widen } from './curve/bootstrap.ts';
+import { type Estimate, bootstrapInterval, bootstrap, blockLength, addUncertainty } from './curve/bootstrap.ts';
 import { initialEstimates, longestLag } from './sweep/initial-estimates.ts';
 import { fitCurve } from './curve/fit-curve.ts';
 import type { CurveFit } from './curve/fit-shape.ts';
-import { distanceFromFreeCurve, freeSignalInterval, leftByCurve } from './window/free-curve.ts';
+import { distanceFromFreeCurve, freeSignalInterval, residualsOfCurve } from './window/free-curve.ts';
 import { findDarkStretches, whileGasFlows } from './sweep/flame-loss.ts';
 import { hysteresisOf } from './curve/hysteresis.ts';
 import { correlationTime, type Crossing, crossingsOf } from './curve/effective-sample-size.ts';
@@ -24,10 +24,18 @@ import {
   requiredSignalUncertainty,
 } from './window/meter-uncertainty.ts';
 import { judgeTrials, type LightOff } from './window/light-off.ts';
-import { pairUp, type Pairs, testedPressures, typicalMovement, whilePressureKnown } from './sweep/pairs.ts';
+import { pairReadings, type Pairs, testedPressures, typicalMovement, whilePressureKnown } from './sweep/pairs.ts';
 import { pressureAt, pressureGrid } from './sweep/pressure-grid.ts';
 import { extent } from '../numerics/robust.ts';
-import { collectSweep, keepOnly, leastPairs, pick, type Sweep, thin, typicalStep } from './sweep/series.ts';
+import {
+  collectSweep,
+  keepOnly,
+  leastPairs,
+  subsample,
+  type Sweep,
+  averageBlocks,
+  typicalStep,
+} from './sweep/series.ts';
 import type { SelfCheck } from './sweep/self-check.ts';
 import { roughNoise } from './curve/signal-noise.ts';
 import { findSignalInterval, type SignalInterval } from './window/signal-interval.ts';
@@ -112,7 +120,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   );
   if (usable.time.length < leastPairs)
     return fail(fault('too-few-pairs', { pairs: usable.time.length, least: leastPairs }));
-  const signal = thin(usable, mostReadings);
+  const signal = averageBlocks(usable, mostReadings);
 
   const span = testedPressures(grid, signal, 0);
   const middle = (span[0] + span[1]) / 2;
@@ -122,7 +130,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   const look = initialEstimates(grid, signal);
   const dark = findDarkStretches(signal, look, roughNoise(signal));
   const scale = { middle, half: (span[1] - span[0]) / 2 };
-  const few = pick(signal, coarseReadings);
+  const few = subsample(signal, coarseReadings);
   const coarseGrid = pressureGrid(cleaned.pressure, typicalStep(few), coarsePoints);
   const curve = fitCurve(
     { scene: { grid: coarseGrid, times: few.time, scale }, signal: few },
@@ -134,7 +142,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   // Below zero: the manometer lags behind the flame signal. It is told as no delay, but reckoned with.
   const lagValue = curve.fit.parameters[curve.layout.lag]!;
   const tested = testedPressures(grid, signal, lagValue);
-  const pairs = pairUp(grid, signal, lagValue, scale.half);
+  const pairs = pairReadings(grid, signal, lagValue, scale.half);
   const correlationS = correlationTime(curve, signal.time);
   const replicates = bootstrap(curve, signal.time, correlationS, seed);
   const stretchS = blockLength(correlationS);
@@ -185,14 +193,14 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
         degrees,
         seed,
       });
-  const residual = modelFits ? curve.residual : leftByCurve(found.curve, pairs.pressure, pairs.signal);
+  const residual = modelFits ? curve.residual : residualsOfCurve(found.curve, pairs.pressure, pairs.signal);
   const quiet = roughNoise(usable);
   const digitU = digitUncertainty(resolutionOf(cleaned.pressure.value), typicalMovement(pairs));
   const interval = {
     ...found,
-    ...(found.low?.bounded && { low: { ...found.low, ...widen(found.low, digitU, confidence) } }),
-    ...(found.high?.bounded && { high: { ...found.high, ...widen(found.high, digitU, confidence) } }),
-    plateau: widen(found.plateau, digitUncertainty(resolutionOf(usable.value), quiet), confidence),
+    ...(found.low?.bounded && { low: { ...found.low, ...addUncertainty(found.low, digitU, confidence) } }),
+    ...(found.high?.bounded && { high: { ...found.high, ...addUncertainty(found.high, digitU, confidence) } }),
+    plateau: addUncertainty(found.plateau, digitUncertainty(resolutionOf(usable.value), quiet), confidence),
   };
   const inside: [number, number] = [interval.low?.value ?? tested[0], interval.high?.value ?? tested[1]];
   const steadiness = findUnsteady(pairs.pressure, residual, inside, interval.plateau.value);
@@ -262,7 +270,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
 function lagDoubt(lag: Estimate, curve: CurveFit, momentU: number, confidence: number): Estimate {
   if (!curve.shape.lowShoulder && !curve.shape.highShoulder)
     return { ...lag, deviation: longestLag / Math.sqrt(12), ci: [0, longestLag] };
-  const wide = widen(lag, momentU, confidence);
+  const wide = addUncertainty(lag, momentU, confidence);
   return { ...wide, ci: [Math.max(0, wide.ci[0]), wide.ci[1]] };
 }
 

@@ -59,7 +59,7 @@ describe('the fit that is told everything', () => {
       const drawn = drawSweep(kind, 4);
       const facts = { ...drawn.facts, white: 1e-5, flicker: 0, digits: { pressure: 1e-6, signal: 1e-6 } };
       const simulated = simulateSweep(facts, 1);
-      const found = oracleAnswer({ ...drawn, ...simulated, facts, unspoilt: simulated.readings })!;
+      const found = oracleAnswer({ ...drawn, ...simulated, facts, uncorrupted: simulated.readings })!;
       expect(Math.abs(found.low! - drawn.truth.low!)).toBeLessThan(0.003);
       expect(Math.abs(found.high! - drawn.truth.high!)).toBeLessThan(0.003);
     },

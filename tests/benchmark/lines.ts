@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { anyLine, inHex, readers } from '../instruments/any-line.ts';
 import type { Reader } from '../instruments/any-line.ts';
-import type { BenchOptions, Section, SectionResult } from './section.ts';
+import type { BenchmarkOptions, Section, SectionResult } from './section.ts';
 import { table } from './table.ts';
 
 /** How many lines are read in all; every format reads the same random ones. */
@@ -35,7 +35,7 @@ function faultOf(reader: Reader, line: Uint8Array): string | undefined {
   }
 }
 
-async function run({ seed, progress }: BenchOptions): Promise<SectionResult> {
+async function run({ seed, progress }: BenchmarkOptions): Promise<SectionResult> {
   const rows: Row[] = readers.map(({ name }) => ({ format: name, lines: 0, seconds: 0, failures: 0 }));
   for (let batch = 0; batch < batches; batch += 1) {
     progress(`${batch} of ${batches}`);

@@ -1,6 +1,6 @@
 import { analyze } from '../../shared/analysis/analyze.ts';
 import type { Capture } from '../../shared/model/capture.ts';
-import type { BenchOptions, Section, SectionResult } from './section.ts';
+import type { BenchmarkOptions, Section, SectionResult } from './section.ts';
 import { threeMinutes } from './speed/three-minutes.ts';
 import { median, table } from './table.ts';
 
@@ -30,7 +30,7 @@ function timeOf(capture: Capture): number {
   return median(Array.from({ length: 5 }, () => analysed(capture)));
 }
 
-async function run({ progress }: BenchOptions): Promise<SectionResult> {
+async function run({ progress }: BenchmarkOptions): Promise<SectionResult> {
   progress('3,600 readings');
   const plain = threeMinutes().capture;
   const sizes = [
@@ -82,7 +82,7 @@ interface Look {
   rssMB: number;
 }
 
-function watchMemory(capture: Capture, progress: BenchOptions['progress']): Look[] {
+function watchMemory(capture: Capture, progress: BenchmarkOptions['progress']): Look[] {
   const looks: Look[] = [];
   for (let k = 1; k <= repeats; k += 1) {
     progress(`memory, ${k} of ${repeats}`);

@@ -1,5 +1,5 @@
 /** What a person may ask of the benchmark. */
-export interface BenchOptions {
+export interface BenchmarkOptions {
   /** Simulated sweeps (or pairs of them) of each kind; each section has its own default. */
   sweeps: number | undefined;
   seed: number;
@@ -30,5 +30,5 @@ export interface SectionResult {
 export interface Section {
   name: string;
   title: string;
-  run: (options: BenchOptions) => Promise<SectionResult>;
+  run: (options: BenchmarkOptions) => Promise<SectionResult>;
 }

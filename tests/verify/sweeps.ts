@@ -19,7 +19,7 @@ const level = { middle: 0, half: 1 };
 
 /** The product's steady curve without lag, by the parameters of the files: A, B, x1, s1 and, with both shoulders, x2, s2. */
 function fitSteadyCurve(pressure: number[], signal: number[], start: number[]) {
-  const shape = { skew: { low: false, high: false }, bend: 'level', clipped: false, flameOuts: 0 } as const;
+  const shape = { skew: { low: false, high: false }, bend: 'level', clipped: false, flameLosses: 0 } as const;
   const layout = layoutOf({ ...shape, lowShoulder: start.length > 2, highShoulder: start.length > 4 });
   const { amplitude, dark, low, lowWidth, high, highWidth } = layout;
   const places = [amplitude, dark, low, lowWidth, high, highWidth].slice(0, start.length);

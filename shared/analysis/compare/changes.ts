@@ -9,7 +9,7 @@ import { combineUncertainty, type Component, coverageFactor } from '../../numeri
 export type Change = ComparisonResult[ComparedQuantity];
 
 /** A value of one sweep with its standard uncertainty; undefined when that sweep could not say. */
-type Known = ({ value: number } & Component) | undefined;
+type MeasuredQuantity = ({ value: number } & Component) | undefined;
 
 /** In which units a comparison is given. */
 export interface ComparedUnits {
@@ -41,25 +41,32 @@ export function changesOf(
   };
 }
 
-function quantitiesOf(found: Study, { pressureUnit, signalUnit }: ComparedUnits): Record<ComparedQuantity, Known> {
+function quantitiesOf(
+  found: Study,
+  { pressureUnit, signalUnit }: ComparedUnits,
+): Record<ComparedQuantity, MeasuredQuantity> {
   const { interval, setup, sweep, lag } = found;
   const pressure = (value: number) => convertPressure(value, sweep.pressureUnit, pressureUnit);
   const signal = (value: number) => convertSignal(value, sweep.signalUnit, signalUnit) ?? Number.NaN;
   // What a meter is wrong by is a constant of the visit: known as well as its maker says, whatever the sweep.
   const meter = (u: number): Component => ({ u, degrees: Infinity });
   const manometer = (value: number) => meter(pressureUncertainty(setup, sweep.pressureUnit, value));
-  const known = (value: number, parts: Component[], into: (value: number) => number): Known => {
+  const known = (value: number, parts: Component[], into: (value: number) => number): MeasuredQuantity => {
     const { u, degrees } = combineUncertainty(parts);
     return Number.isFinite(u) ? { value: into(value), u: into(u), degrees } : undefined;
   };
-  const edge = (side: 'low' | 'high'): Known => {
+  const edge = (side: 'low' | 'high'): MeasuredQuantity => {
     const end = interval[side];
     return end?.bounded ? known(end.value, [end.plain, manometer(end.value)], pressure) : undefined;
   };
-  const width = (): Known => {
+  const width = (): MeasuredQuantity => {
     const { low, high } = interval;
     if (!low?.bounded || !high?.bounded) return undefined;
-    const parts = [widthDoubt(low.plain, high.plain, interval.draws), manometer(low.value), manometer(high.value)];
+    const parts = [
+      widthUncertainty(low.plain, high.plain, interval.replicates),
+      manometer(low.value),
+      manometer(high.value),
+    ];
     return known(high.value - low.value, parts, pressure);
   };
   const level = interval.plateau;
@@ -69,7 +76,7 @@ function quantitiesOf(found: Study, { pressureUnit, signalUnit }: ComparedUnits)
     highEdge: edge('high'),
     windowWidth: width(),
     plateau: known(level.value, [level.plain, voltmeter], signal),
-    noise: found.curve.shape.clipped ? undefined : known(found.steadiness.plateauSd, scatterDoubt(found), signal),
+    noise: found.curve.shape.clipped ? undefined : known(found.steadiness.plateauSd, scatterUncertainty(found), signal),
     lag: known(lag.value, [lag.plain], (value) => value),
   };
 }
@@ -79,7 +86,11 @@ function quantitiesOf(found: Study, { pressureUnit, signalUnit }: ComparedUnits)
  * counted twice: u^2 = low^2 + high^2 - 2 cov, the covariance from the spreads of sum and difference, which outliers do
  * not reach (Gnanadesikan and Kettenring 1972, Biometrics 28, 81).
  */
-function widthDoubt(low: Component, high: Component, draws: { low: Float64Array; high: Float64Array }): Component {
+function widthUncertainty(
+  low: Component,
+  high: Component,
+  draws: { low: Float64Array; high: Float64Array },
+): Component {
   const apart = combineUncertainty([low, high]);
   const together = (sign: 1 | -1) =>
     percentileDeviation(
@@ -98,12 +109,12 @@ function widthDoubt(low: Component, high: Component, draws: { low: Float64Array;
  * its readings leave, one part in the root of their degrees, and what the meter's last digit leaves, since the median of deviations that go in
  * steps is known to half a step only (a rectangle, JCGM 100:2008 F.2.2.1).
  */
-const scatterDoubt = ({ noiseDegrees, steadiness, sweep }: Study): Component[] => [
+const scatterUncertainty = ({ noiseDegrees, steadiness, sweep }: Study): Component[] => [
   { u: steadiness.plateauSd / Math.sqrt(noiseDegrees), degrees: noiseDegrees },
   { u: (madFactor * resolutionOf(sweep.signal.value)) / Math.sqrt(12), degrees: Infinity },
 ];
 
-function changeOf(was: Known, now: Known, confidence: number): Change {
+function changeOf(was: MeasuredQuantity, now: MeasuredQuantity, confidence: number): Change {
   if (!was || !now)
     return { before: was?.value ?? null, after: now?.value ?? null, change: null, ci: null, significant: false };
   const change = now.value - was.value;

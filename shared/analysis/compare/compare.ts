@@ -12,7 +12,7 @@ import { setupDefaults } from '../../model/setup.ts';
 import { convertPressure, sameSignalKind } from '../../model/units.ts';
 import { detailOf } from '../analyze.ts';
 import { changesOf } from './changes.ts';
-import { differencesOf, inWords } from './summary.ts';
+import { comparisonWarnings, summarize } from './summary.ts';
 import { decide, findSetPoint } from '../window/set-point.ts';
 import { type Study, study } from '../study.ts';
 
@@ -33,7 +33,11 @@ export function compare(before: Capture, after: Capture): Outcome<ComparisonDeta
   const [a, b] = [first.value, second.value];
   if (!sameSignalKind(a.sweep.signalUnit, b.sweep.signalUnit))
     return fail(fault('units-differ', { before: a.sweep.signalUnit, after: b.sweep.signalUnit }));
-  return ok({ result: resultOf(a, b, differencesOf(before, after, a, b)), before: detailOf(a), after: detailOf(b) });
+  return ok({
+    result: resultOf(a, b, comparisonWarnings(before, after, a, b)),
+    before: detailOf(a),
+    after: detailOf(b),
+  });
 }
 
 function resultOf(a: Study, b: Study, warnings: AnalysisWarning[]): ComparisonResult {
@@ -50,7 +54,7 @@ function resultOf(a: Study, b: Study, warnings: AnalysisWarning[]): ComparisonRe
     confidence,
     ...changes,
     ...(oldSetPoint && { oldSetPoint }),
-    summary: inWords(changes, oldSetPoint, pressureUnit, signalUnit),
+    summary: summarize(changes, oldSetPoint, pressureUnit, signalUnit),
     warnings,
   };
 }

@@ -7,7 +7,7 @@ import type { Change } from './changes.ts';
 import type { Study } from '../study.ts';
 
 /** What has changed, in sentences a technician can read. */
-export function inWords(
+export function summarize(
   changes: Record<ComparedQuantity, Change>,
   old: ComparisonResult['oldSetPoint'],
   pressureUnit: PressureUnit,
@@ -35,11 +35,11 @@ export function inWords(
       sentences.push(`${subject} cannot be compared: one of the sweeps did not reach it.`);
   if (changes.noise.change === null)
     sentences.push('The scatter cannot be compared: in one of the sweeps the signal is cut off at its top.');
-  if (old) sentences.push(oldInWords(old, pressureUnit));
+  if (old) sentences.push(describeOldSetting(old, pressureUnit));
   return sentences;
 }
 
-function oldInWords(old: NonNullable<ComparisonResult['oldSetPoint']>, unit: PressureUnit): string {
+function describeOldSetting(old: NonNullable<ComparisonResult['oldSetPoint']>, unit: PressureUnit): string {
   const at = formatPressure(old.value, unit);
   const least = formatPressure(Math.min(old.marginLow, old.marginHigh), unit);
   const said = {
@@ -52,7 +52,7 @@ function oldInWords(old: NonNullable<ComparisonResult['oldSetPoint']>, unit: Pre
 }
 
 /** What was not the same at both visits and may pass for a change of the burner. */
-export function differencesOf(before: Capture, after: Capture, a: Study, b: Study): AnalysisWarning[] {
+export function comparisonWarnings(before: Capture, after: Capture, a: Study, b: Study): AnalysisWarning[] {
   const warnings: AnalysisWarning[] = [];
   if (a.sweep.pressureUnit !== b.sweep.pressureUnit || a.sweep.signalUnit !== b.sweep.signalUnit)
     warnings.push({

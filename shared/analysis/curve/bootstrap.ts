@@ -28,7 +28,7 @@ export const replicateCount = 1000;
  * @param correlationS  seconds in which the residuals' correlation falls to 1/e
  */
 export function bootstrap(curve: CurveFit, times: Float64Array, correlationS: number, seed: number): Replicates {
-  const { fit, innovation } = curve;
+  const { fit, whitenedResidual: innovation } = curve;
   const size = fit.parameters.length;
   const m = innovation.length;
   const random = createRandom(seed);
@@ -59,7 +59,7 @@ export function bootstrap(curve: CurveFit, times: Float64Array, correlationS: nu
     }
   const parameters = new Float64Array(replicateCount * size);
   const step = new Float64Array(size);
-  const redraw = slowMultipliers(times, reachS, random);
+  const redraw = correlatedMultipliers(times, reachS, random);
   const multipliers = new Float64Array(m);
   for (let b = 0; b < replicateCount; b += 1) {
     step.fill(0);
@@ -69,7 +69,7 @@ export function bootstrap(curve: CurveFit, times: Float64Array, correlationS: nu
       for (let i = 0; i < size; i += 1) step[i]! += multiplier * influence[k * size + i]!;
     }
     for (let k = 0; k < priors; k += 1) {
-      const draw = random.normal() * curve.priorDoubt[k]!;
+      const draw = random.normal() * curve.priorScale[k]!;
       for (let i = 0; i < size; i += 1) step[i]! += draw * priorInfluence[k * size + i]!;
     }
     // One linear step says nothing sensible of a width that it would change a thousandfold, nor of softness.
@@ -90,7 +90,11 @@ export const blockLength = (correlationS: number): number => Math.max(2, 8 * cor
  * @param times  seconds, rising
  * @returns a function that fills an array of their length with a new draw
  */
-export function slowMultipliers(times: Float64Array, reachS: number, random: Random): (into: Float64Array) => void {
+export function correlatedMultipliers(
+  times: Float64Array,
+  reachS: number,
+  random: Random,
+): (into: Float64Array) => void {
   const kept = times.map((t, k) => (k > 0 ? exp(-(t - times[k - 1]!) / reachS) : 0));
   const fresh = kept.map((share) => Math.sqrt(1 - share ** 2));
   return (into) => {
@@ -154,21 +158,26 @@ export function bootstrapInterval(
   degrees: number,
 ): Estimate {
   const p = (1 + confidence) / 2;
-  const addUncertainty = studentQuantile(p, Math.max(1, degrees)) / normalQuantile(p);
-  const off = replicates.filter(Number.isFinite).map((r) => (r - value) * addUncertainty);
+  const studentRatio = studentQuantile(p, Math.max(1, degrees)) / normalQuantile(p);
+  const off = replicates.filter(Number.isFinite).map((r) => (r - value) * studentRatio);
   off.sort();
   if (off.length < 20) {
     const unknown = { u: Number.NaN, degrees: Infinity };
     return { value, deviation: Number.NaN, plain: unknown, ci: [-Infinity, Infinity] };
   }
   const at = (q: number) => quantileSorted(off, q);
-  const deviation = percentileDeviation(off);
-  const plain = { u: deviation / addUncertainty, degrees: Math.max(1, degrees) };
-  return { value, deviation, plain, ci: [value + Math.min(0, at(1 - p)), value + Math.max(0, at(p))] };
+  const standardError = percentileDeviation(off);
+  const component = { u: standardError / studentRatio, degrees: Math.max(1, degrees) };
+  return {
+    value,
+    deviation: standardError,
+    plain: component,
+    ci: [value + Math.min(0, at(1 - p)), value + Math.max(0, at(p))],
+  };
 }
 
 /** The same value with an independent standard uncertainty `u` joined in quadrature (JCGM 100:2008, 5.1.2). */
-export function widen(known: Estimate, u: number, confidence: number): Estimate {
+export function addUncertainty(known: Estimate, u: number, confidence: number): Estimate {
   const reach = normalQuantile((1 + confidence) / 2) * u;
   return {
     value: known.value,

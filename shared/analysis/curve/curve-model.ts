@@ -14,7 +14,7 @@ export interface Shape {
   /** The amplifier clips at a highest signal. */
   clipped: boolean;
   /** How many times the flame was lost during the sweep. */
-  flameOuts: number;
+  flameLosses: number;
 }
 
 /** Where each parameter stands in the vector. -1: the shape does not have it. */
@@ -35,11 +35,11 @@ export interface Layout {
   clip: number;
   softness: number;
   lag: number;
-  slowness: number;
+  lagRoot: number;
   /** Side to which the plateau sags: -1 low, 1 high. */
   sagSide: -1 | 1;
-  /** Two for each flame-out: when it was lost and when it burnt again, seconds. */
-  flameOut: number;
+  /** Two for each flame losses: when it was lost and when it burnt again, seconds. */
+  flameLoss: number;
 }
 
 export function layoutOf(shape: Shape): Layout {
@@ -52,7 +52,7 @@ export function layoutOf(shape: Shape): Layout {
   const amplitude = place(true);
   const lag = place(true);
   const lagRoot = place(true);
-  const dark = place(shape.lowShoulder || shape.highShoulder || shape.flameOuts > 0);
+  const dark = place(shape.lowShoulder || shape.highShoulder || shape.flameLosses > 0);
   const low = place(shape.lowShoulder);
   const lowWidth = place(shape.lowShoulder);
   const lowSkew = place(shape.lowShoulder && shape.skew.low);
@@ -66,7 +66,7 @@ export function layoutOf(shape: Shape): Layout {
   const knee = place(sags);
   const clip = place(shape.clipped);
   const softness = place(shape.clipped);
-  const flameOut = place(shape.flameOuts > 0, 2 * shape.flameOuts);
+  const flameLoss = place(shape.flameLosses > 0, 2 * shape.flameLosses);
   return {
     size,
     amplitude,
@@ -85,8 +85,8 @@ export function layoutOf(shape: Shape): Layout {
     clip,
     softness,
     lag,
-    slowness: lagRoot,
-    flameOut,
+    lagRoot,
+    flameLoss,
   };
 }
 
@@ -105,7 +105,7 @@ export interface TestedScale {
  * clipped plateau over a little height: cut(s) = clip - t ln(1 + exp((clip - s)/t)), the mean for logistic flicker.
  *
  * @param slopes  when given, receives the derivative by each parameter: `layout.size` numbers a pressure, row by row; those
- *                by the lag, the slowness and the flame-outs are left at 0
+ *                by the lag, the root of the first-order lag and the flame losses are left at 0
  */
 export function curveAt(
   x: Float64Array,
@@ -218,6 +218,6 @@ export function shapeInWords(shape: Shape): string {
     ...((shape.skew.low && shape.lowShoulder) || (shape.skew.high && shape.highShoulder) ? ['rounded unevenly'] : []),
     ...(shape.bend === 'level' ? [] : [bendInWords[shape.bend]]),
     ...(shape.clipped ? ['a clipped plateau'] : []),
-    ...(shape.flameOuts > 0 ? ['the flame lost'] : []),
+    ...(shape.flameLosses > 0 ? ['the flame lost'] : []),
   ].join(', ');
 }

@@ -10,7 +10,10 @@ export function correlationTime(curve: CurveFit, times: Float64Array): number {
   const n = times.length;
   const step = (times[n - 1]! - times[0]!) / (n - 1);
   const onShoulder = shareOf(curve).map((share) => Number(share > 0.1 && share < 0.97));
-  const inflation = Math.max(varianceInflation(curve.innovation), varianceInflation(curve.innovation, onShoulder));
+  const inflation = Math.max(
+    varianceInflation(curve.whitenedResidual),
+    varianceInflation(curve.whitenedResidual, onShoulder),
+  );
   // An exponential correlation of time T inflates the variance 2 T / step times.
   return Math.min(4, (step * inflation) / 2);
 }

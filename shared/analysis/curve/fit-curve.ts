@@ -8,8 +8,8 @@ import { extent, robustDeviation } from '../../numerics/robust.ts';
 import type { Series } from '../sweep/series.ts';
 
 /** A fit that is only compared with others, and the last. */
-const comparable = { tolerance: 1e-4, memory: false };
-const final = { tolerance: 1e-7, memory: true };
+const comparable = { tolerance: 1e-4, correlated: false };
+const final = { tolerance: 1e-7, correlated: true };
 
 /**
  * The steady-state curve with its lag: the shape is chosen on a coarse picture of the sweep, where forty fits cost little,
@@ -39,7 +39,7 @@ function withResponse(
   const noise = Math.max(robustDeviation(fit.residual), look.digit / 2);
   if (most - least > leastResponse * noise) return chosen;
   const flat = { ...fit.shape, lowShoulder: false, highShoulder: false, bend: 'level', clipped: false } as const;
-  const shape = { ...flat, flameOuts: 0, skew: { low: false, high: false } };
+  const shape = { ...flat, flameLosses: 0, skew: { low: false, high: false } };
   return { fit: fitShape(scene, signal, look, shape, undefined, [], comparable), losses: [] };
 }
 
@@ -56,7 +56,7 @@ interface Choice {
 function chooseShape(scene: PredictionInput, signal: Series, look: InitialEstimates, dark: DarkStretch[]): Choice {
   let losses: DarkStretch[] = [];
   const tryShape = (shape: Shape, from?: CurveFit) => fitShape(scene, signal, look, shape, from, losses, comparable);
-  const shapesWith = (flameOuts: number): Shape[] =>
+  const shapesWith = (flameLosses: number): Shape[] =>
     [false, true].flatMap((lowShoulder) =>
       [false, true].map(
         (highShoulder) =>
@@ -65,7 +65,7 @@ function chooseShape(scene: PredictionInput, signal: Series, look: InitialEstima
             highShoulder,
             bend: 'level',
             clipped: false,
-            flameOuts,
+            flameLosses,
             skew: { low: false, high: false },
           }) as const,
       ),
@@ -121,7 +121,7 @@ function isCliff(fit: CurveFit, scene: PredictionInput): boolean[] {
   const x = fit.fit.parameters;
   const dark = x[fit.layout.dark]!;
   const level = new Float64Array(1);
-  return lossPressures(scene.grid, x, fit.layout.flameOut).map(({ lost }) => {
+  return lossPressures(scene.grid, x, fit.layout.flameLoss).map(({ lost }) => {
     curveAt(x, fit.layout, fit.scale, Float64Array.of(lost), level);
     return level[0]! - dark > 0.25 * Math.abs(x[fit.layout.amplitude]!);
   });

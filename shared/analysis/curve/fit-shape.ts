@@ -1,12 +1,12 @@
 import { type Layout, layoutOf, type Shape, type TestedScale } from './curve-model.ts';
 import { type InitialEstimates, longestLag } from '../sweep/initial-estimates.ts';
-import { priorsFor, startFrom, startsFor } from './fit-start.ts';
+import { priorsFor, startFromFit, startsFor } from './fit-start.ts';
 import type { DarkStretch } from '../sweep/flame-loss.ts';
 import { createPredictor, type PredictionInput } from './predict-signal.ts';
 import { type Fit, leastSquares } from '../../numerics/least-squares.ts';
 import { varianceInflation } from '../../numerics/autocorrelation.ts';
 import type { Series } from '../sweep/series.ts';
-import { centreClipped, devianceOf, levelsOf, noiseModelOf, roughNoise, whiten } from './signal-noise.ts';
+import { centerClipped, devianceOf, levelsOf, noiseModelOf, roughNoise, whiten } from './signal-noise.ts';
 
 /** A steady-state curve with its lag, as fitted. */
 export interface CurveFit {
@@ -20,11 +20,11 @@ export interface CurveFit {
   /** Weight by which each residual was multiplied: 1 / its expected deviation, less for outliers. */
   weight: Float64Array;
   /** What is new in each weighted residual: without what it shares with the one before. */
-  innovation: Float64Array;
+  whitenedResidual: Float64Array;
   /** -2 log likelihood per reading, without what is the same for all shapes. */
   deviance: number;
   /** How much more the doubt of each prior is than its deviation in the fit. */
-  priorDoubt: Float64Array;
+  priorScale: Float64Array;
   /** How many independent readings the residuals are worth. */
   effective: number;
 }
@@ -49,11 +49,11 @@ export function fitShape(
   shape: Shape,
   from: CurveFit | undefined,
   dark: DarkStretch[],
-  how: { tolerance: number; memory: boolean },
+  how: { tolerance: number; correlated: boolean },
 ): CurveFit {
   const layout = layoutOf(shape);
   const starts = from
-    ? [startFrom({ layout: from.layout, parameters: from.fit.parameters }, layout)]
+    ? [startFromFit({ layout: from.layout, parameters: from.fit.parameters }, layout)]
     : startsFor(scene, look, layout, dark);
   const { predict, slopes } = createPredictor(scene, layout);
   const m = signal.value.length;
@@ -86,7 +86,7 @@ export function fitShape(
     predict(x, predicted);
     const residual = signal.value.map((value, i) => value - predicted[i]!);
     ({ weight, carried } = noiseModelOf(residual, predicted, signal.time, levelsOf(x, layout, look)));
-    if (!how.memory) carried.fill(0);
+    if (!how.correlated) carried.fill(0);
   };
   // From far away even weights lead best: a clip changes everything under it.
   const far = !from || (shape.clipped && !from.shape.clipped);
@@ -106,9 +106,9 @@ export function fitShape(
   predict(fit.parameters, predicted);
   const residual = signal.value.map((value, i) => value - predicted[i]!);
   const standard = residual.map((value, i) => value * weight[i]!);
-  if (layout.clip >= 0) centreClipped(standard, predicted, fit.parameters[layout.clip]!);
-  const innovation = Float64Array.from(standard);
-  whiten(innovation, 1, carried);
+  if (layout.clip >= 0) centerClipped(standard, predicted, fit.parameters[layout.clip]!);
+  const whitenedResidual = Float64Array.from(standard);
+  whiten(whitenedResidual, 1, carried);
   return {
     shape,
     layout,
@@ -117,17 +117,17 @@ export function fitShape(
     predicted: Float64Array.from(predicted),
     residual,
     weight,
-    innovation,
+    whitenedResidual,
     deviance: isPhysical(fit.parameters, layout)
       ? devianceOf(residual, predicted, levelsOf(fit.parameters, layout, look))
       : Infinity,
-    effective: effectiveCount(standard),
-    priorDoubt: Float64Array.from(priors, (prior) => prior.doubt ?? 1),
+    effective: effectiveCountOf(standard),
+    priorScale: Float64Array.from(priors, (prior) => prior.scale ?? 1),
   };
 }
 
 /** Readings divided by the inflation of their mean's variance. */
-const effectiveCount = (standard: Float64Array): number => standard.length / varianceInflation(standard);
+const effectiveCountOf = (standard: Float64Array): number => standard.length / varianceInflation(standard);
 
 /** Whether a flame and a meter can be so: more flame gives more signal, and the delay lies within what was looked for. */
 const isPhysical = (x: Float64Array, layout: Layout): boolean =>

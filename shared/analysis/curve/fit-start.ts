@@ -19,7 +19,7 @@ export interface Prior {
   mean: number;
   deviation: number;
   /** Doubt in the replicates as a multiple of `deviation`; 1 when absent. */
-  doubt?: number;
+  scale?: number;
 }
 
 /**
@@ -36,8 +36,8 @@ export function priorsFor(
   const { scale } = scene;
   const swing = Math.max(Math.abs(look.plateau), 1e-9);
   const priors: Prior[] = [
-    { at: layout.lag, mean: 1.2, deviation: 1, doubt: 2 },
-    { at: layout.slowness, mean: 1, deviation: 0.7, doubt: 2 },
+    { at: layout.lag, mean: 1.2, deviation: 1, scale: 2 },
+    { at: layout.lagRoot, mean: 1, deviation: 0.7, scale: 2 },
   ];
   if (layout.dark >= 0) priors.push({ at: layout.dark, mean: look.dark, deviation: 0.3 * swing });
   for (const at of [layout.lowWidth, layout.highWidth])
@@ -49,7 +49,7 @@ export function priorsFor(
   if (layout.clip >= 0) {
     priors.push({ at: layout.amplitude, mean: 1.15 * swing, deviation: 0.3 * swing });
     // Held tightly, for noise cut off at the top looks soft as well, and doubted by more in the replicates.
-    priors.push({ at: layout.softness, mean: usualSoftness(swing), deviation: 0.1, doubt: 3 });
+    priors.push({ at: layout.softness, mean: usualSoftness(swing), deviation: 0.1, scale: 3 });
     // Clipped noise lies on one side of the level only, and its mean below it: the level is the top itself.
     const { top, share } = topOf(signal);
     const deviation = 1e-6 * Math.abs(top);
@@ -59,17 +59,17 @@ export function priorsFor(
         at: layout.clip,
         mean: top,
         deviation,
-        doubt: resolutionOf(signal.value) / Math.sqrt(12) / deviation,
+        scale: resolutionOf(signal.value) / Math.sqrt(12) / deviation,
       });
   }
-  if (layout.flameOut >= 0) {
+  if (layout.flameLoss >= 0) {
     const end = endOf(scene);
     dark.forEach((stretch, k) => {
       // Seen is the loss behind the delay; that moment is known, the delay itself is not by it.
-      const seen = { lost: stretch.lostS + stretch.seenLaterS, burns: stretch.burnsS + stretch.seenLaterS };
-      priors.push({ at: layout.flameOut + 2 * k, and: layout.lag, mean: seen.lost, deviation: 2 });
+      const seen = { lost: stretch.lostS + stretch.delayS, burns: stretch.relitS + stretch.delayS };
+      priors.push({ at: layout.flameLoss + 2 * k, and: layout.lag, mean: seen.lost, deviation: 2 });
       priors.push({
-        at: layout.flameOut + 2 * k + 1,
+        at: layout.flameLoss + 2 * k + 1,
         and: layout.lag,
         mean: Math.min(seen.burns, end + 10),
         deviation: 2,
@@ -105,15 +105,15 @@ export function startsFor(
       put(layout.amplitude, look.plateau - (layout.dark >= 0 ? look.dark : 0));
       put(layout.dark, look.dark);
       put(layout.lag, lag);
-      put(layout.slowness, Math.sqrt(0.6 * lag));
+      put(layout.lagRoot, Math.sqrt(0.6 * lag));
       put(layout.low, look.halfLow ?? middle - 1.05 * half);
       put(layout.high, look.halfHigh ?? middle + 1.05 * half);
       put(layout.lowWidth, log(width * half));
       put(layout.highWidth, log(width * half));
       dark.forEach((stretch, k) => {
-        if (layout.flameOut < 0) return;
-        x[layout.flameOut + 2 * k] = stretch.lostS;
-        x[layout.flameOut + 2 * k + 1] = Math.min(stretch.burnsS, end + 10);
+        if (layout.flameLoss < 0) return;
+        x[layout.flameLoss + 2 * k] = stretch.lostS;
+        x[layout.flameLoss + 2 * k + 1] = Math.min(stretch.relitS, end + 10);
       });
       starts.push(x);
     }
@@ -121,7 +121,7 @@ export function startsFor(
 }
 
 /** The parameters of an earlier fit, with new parts at rest. */
-export function startFrom(earlier: { layout: Layout; parameters: Float64Array }, layout: Layout): Float64Array {
+export function startFromFit(earlier: { layout: Layout; parameters: Float64Array }, layout: Layout): Float64Array {
   const x = new Float64Array(layout.size);
   const names = [
     'amplitude',
@@ -139,7 +139,7 @@ export function startFrom(earlier: { layout: Layout; parameters: Float64Array },
     'clip',
     'softness',
     'lag',
-    'slowness',
+    'lagRoot',
   ] as const;
   for (const name of names)
     if (layout[name] >= 0 && earlier.layout[name] >= 0) x[layout[name]] = earlier.parameters[earlier.layout[name]]!;
@@ -151,6 +151,6 @@ export function startFrom(earlier: { layout: Layout; parameters: Float64Array },
     x[layout.clip] = level + (layout.dark >= 0 ? x[layout.dark]! : 0);
     x[layout.softness] = usualSoftness(Math.abs(level));
   }
-  if (layout.flameOut >= 0) x.set(earlier.parameters.subarray(earlier.layout.flameOut), layout.flameOut);
+  if (layout.flameLoss >= 0) x.set(earlier.parameters.subarray(earlier.layout.flameLoss), layout.flameLoss);
   return x;
 }

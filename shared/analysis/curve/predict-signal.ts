@@ -1,6 +1,6 @@
 import { exp } from '../../numerics/elementary.ts';
 import { curveAt, type Layout, type TestedScale } from './curve-model.ts';
-import { type Burning, outagesOf, slopesWithOutages, withOutages } from './outages.ts';
+import { type UninterruptedSignal, outagesOf, slopesWithOutages, withOutages } from './outages.ts';
 import type { PressureGrid } from '../sweep/pressure-grid.ts';
 
 /** What a prediction needs beside the parameters. */
@@ -15,7 +15,7 @@ export interface PredictionInput {
  * Seconds of first-order lag: the parameter is the square root of what is above a quarter of the grid's step, so that it
  * cannot be less than a meter averages over.
  */
-const firstOrderLag = (x: Float64Array, layout: Layout, stepS: number) => x[layout.slowness]! ** 2 + stepS / 4;
+const firstOrderLag = (x: Float64Array, layout: Layout, stepS: number) => x[layout.lagRoot]! ** 2 + stepS / 4;
 
 /** The signal at each of a scene's times for given parameters, and its derivatives. */
 export interface Predictor {
@@ -79,14 +79,14 @@ export function createPredictor(scene: PredictionInput, layout: Layout): Predict
       const lag = firstOrderLag(x, layout, stepS);
       laggedOnGrid(lag);
       const { keep, before, now, keepSlope, beforeSlope, nowSlope } = lagGains(lag, stepS);
-      const { slowness } = layout;
+      const { lagRoot } = layout;
       lagged.set(raw.subarray(0, size));
       for (let i = 1; i < n; i += 1) {
         const row = i * size;
         for (let j = 0; j < size; j += 1)
           lagged[row + j] = keep * lagged[row - size + j]! + before * raw[row - size + j]! + now * raw[row + j]!;
         // By the first-order lag itself, for now.
-        lagged[row + slowness]! += keepSlope * seen[i - 1]! + beforeSlope * steady[i - 1]! + nowSlope * steady[i]!;
+        lagged[row + lagRoot]! += keepSlope * seen[i - 1]! + beforeSlope * steady[i - 1]! + nowSlope * steady[i]!;
       }
       const slopesAt = (timeS: number, to: Float64Array, at: number) => {
         const { i, part } = placeAt(timeS);
@@ -94,16 +94,16 @@ export function createPredictor(scene: PredictionInput, layout: Layout): Predict
         for (let j = 0; j < size; j += 1)
           to[at + j] = lagged[row + j]! + part * (lagged[row + size + j]! - lagged[row + j]!);
       };
-      const burning: Burning = { levelAt, rateAt, slopesAt };
+      const burning: UninterruptedSignal = { levelAt, rateAt, slopesAt };
       const outages = outagesOf(x, layout, lag, levelAt, burning);
       const deadS = x[layout.lag]! - lag;
-      const root = 2 * x[slowness]!;
+      const root = 2 * x[lagRoot]!;
       for (let k = 0; k < times.length; k += 1) {
         const row = k * size;
         const rate = slopesWithOutages(outages, times[k]! - deadS, lag, layout, burning, into, row);
         // A longer delay shows an earlier signal; more of it first-order leaves less dead time.
         into[row + layout.lag] = -rate;
-        into[row + slowness] = root * (into[row + slowness]! + rate);
+        into[row + lagRoot] = root * (into[row + lagRoot]! + rate);
       }
     },
   };

@@ -12,7 +12,7 @@ interface Noise {
 }
 
 /** Noise cut off at a top has a mean below it; that is no slow wandering, so it must not pass for correlation. */
-export function centreClipped(standard: Float64Array, predicted: Float64Array, clip: number): void {
+export function centerClipped(standard: Float64Array, predicted: Float64Array, clip: number): void {
   const atClip = (_: number, i: number) => isClipped(predicted[i]!, clip);
   const clipped = standard.filter(atClip);
   const middle = mean(clipped);
@@ -49,7 +49,7 @@ export function levelsOf(x: Float64Array, layout: Layout, look: InitialEstimates
 const isClipped = (predicted: number, clip: number): boolean => predicted >= clip - 2e-3 * Math.abs(clip);
 
 /** 0 on the plateau and in the dark, 1 half way down. */
-const shoulderness = (predicted: number, { dark, plateau, clip }: Levels) => {
+const shoulderWeight = (predicted: number, { dark, plateau, clip }: Levels) => {
   if (isClipped(predicted, clip)) return 0;
   const share = Math.min(1, Math.max(0, (predicted - dark) / (plateau - dark || 1)));
   return 4 * share * (1 - share);
@@ -57,7 +57,7 @@ const shoulderness = (predicted: number, { dark, plateau, clip }: Levels) => {
 
 /** Splits the scatter into its two parts: robustly on the plateau, then by moments on the shoulders. */
 function noiseOf(residual: Float64Array, predicted: Float64Array, levels: Levels): Noise {
-  const flat = residual.filter((_, i) => shoulderness(predicted[i]!, levels) < 0.2);
+  const flat = residual.filter((_, i) => shoulderWeight(predicted[i]!, levels) < 0.2);
   const floor = Math.max(
     flat.length > 10 ? robustDeviation(flat, 0) : robustDeviation(residual, 0),
     2e-4 * Math.abs(levels.plateau),
@@ -68,7 +68,7 @@ function noiseOf(residual: Float64Array, predicted: Float64Array, levels: Levels
   let top = 0;
   let bottom = 0;
   residual.forEach((value, i) => {
-    const s = shoulderness(predicted[i]!, levels) ** 2;
+    const s = shoulderWeight(predicted[i]!, levels) ** 2;
     // A single wild reading must not set the size of all.
     top += s * (Math.min(value * value, (0.3 * (levels.plateau - levels.dark)) ** 2) - floor * floor);
     bottom += s * s;
@@ -77,7 +77,7 @@ function noiseOf(residual: Float64Array, predicted: Float64Array, levels: Levels
 }
 
 const expectedDeviation = (noise: Noise, predicted: number, levels: Levels) =>
-  Math.hypot(noise.floor, noise.shoulder * shoulderness(predicted, levels));
+  Math.hypot(noise.floor, noise.shoulder * shoulderWeight(predicted, levels));
 
 /** How noisy each reading is expected to be, and how much of its neighbour's noise it still holds. */
 export interface NoiseModel {
@@ -88,7 +88,7 @@ export interface NoiseModel {
 }
 
 /** Longest memory of flicker that is believed, seconds: a slower wandering is not the flame's flicker but a curve that does not follow. */
-const longestMemoryS = 1.5;
+const longestCorrelationS = 1.5;
 
 /**
  * Noise of each reading from the residuals of a fit. Flicker, once it has gone through detector and amplifier, fades
@@ -104,21 +104,21 @@ export function noiseModelOf(
   const deviation = predicted.map((value) => expectedDeviation(noise, value, levels));
   const trust = residual.map((value, i) => huberWeight(Math.abs(value) / deviation[i]!, 2.5));
   const flicker = predicted.map(
-    (value, i) => (trust[i]! * noise.shoulder * shoulderness(value, levels)) / deviation[i]!,
+    (value, i) => (trust[i]! * noise.shoulder * shoulderWeight(value, levels)) / deviation[i]!,
   );
-  const memoryS = memoryOf(
+  const correlationS = flickerCorrelationTime(
     residual.map((value, i) => (flicker[i]! * value) / deviation[i]!),
     flicker,
     times,
   );
-  const carried = flicker.map((share, i) =>
-    i > 0 && memoryS > 0 ? exp(-(times[i]! - times[i - 1]!) / memoryS) * share * flicker[i - 1]! : 0,
+  const autocorrelation = flicker.map((share, i) =>
+    i > 0 && correlationS > 0 ? exp(-(times[i]! - times[i - 1]!) / correlationS) * share * flicker[i - 1]! : 0,
   );
-  return { weight: trust.map((value, i) => Math.sqrt(value) / deviation[i]!), carried };
+  return { weight: trust.map((value, i) => Math.sqrt(value) / deviation[i]!), carried: autocorrelation };
 }
 
 /** Seconds in which the flicker's correlation falls to 1/e, from neighbouring residuals. */
-function memoryOf(standard: Float64Array, share: Float64Array, times: Float64Array): number {
+function flickerCorrelationTime(standard: Float64Array, share: Float64Array, times: Float64Array): number {
   let product = 0;
   let expected = 0;
   let seconds = 0;
@@ -130,8 +130,8 @@ function memoryOf(standard: Float64Array, share: Float64Array, times: Float64Arr
   }
   const correlation = product / expected;
   if (!(expected > 5) || correlation <= 0.02) return 0;
-  if (correlation >= 0.98) return longestMemoryS;
-  return Math.min(longestMemoryS, -seconds / expected / log(correlation));
+  if (correlation >= 0.98) return longestCorrelationS;
+  return Math.min(longestCorrelationS, -seconds / expected / log(correlation));
 }
 
 /**

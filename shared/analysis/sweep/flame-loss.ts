@@ -6,9 +6,9 @@ import { longestGap, type Series } from './series.ts';
 /** A stretch in which the signal was dark: first guesses of when the flame was lost and when it burnt again, seconds. */
 export interface DarkStretch {
   lostS: number;
-  burnsS: number;
+  relitS: number;
   /** By how much later the signal showed it, as guessed for these. */
-  seenLaterS: number;
+  delayS: number;
 }
 
 /**
@@ -26,7 +26,7 @@ export function findDarkStretches(signal: Series, look: InitialEstimates, noise:
   const found: DarkStretch[] = [];
   const last = time.length - 1;
   const unseen = longestGap(signal);
-  const seenLaterS = 0.6 * look.lagS;
+  const delayS = 0.6 * look.lagS;
   for (let i = 0; i < time.length; i += 1) {
     if (value[i]! > limit) continue;
     let end = i;
@@ -39,9 +39,9 @@ export function findDarkStretches(signal: Series, look: InitialEstimates, noise:
       while (after < last && value[after]! < half) after += 1;
       if (!hasGap(time, before, i, unseen))
         found.push({
-          lostS: time[before]! - seenLaterS,
-          burnsS: after >= last && value[last]! < half ? Infinity : time[after]! - seenLaterS,
-          seenLaterS,
+          lostS: time[before]! - delayS,
+          relitS: after >= last && value[last]! < half ? Infinity : time[after]! - delayS,
+          delayS,
         });
     }
     i = end;

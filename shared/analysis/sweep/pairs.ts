@@ -32,7 +32,7 @@ export function testedPressures(grid: PressureGrid, signal: Series, lagS: number
  *
  * @param half  half of the tested pressures
  */
-export function pairUp(grid: PressureGrid, signal: Series, lagS: number, half: number): Pairs {
+export function pairReadings(grid: PressureGrid, signal: Series, lagS: number, half: number): Pairs {
   // Seen over a second, or over a four-hundredth of a long sweep on each side; less than a two-hundredth of the half range is
   // a hand at rest (common practice).
   const look = Math.max(0.5, (signal.time.at(-1)! - signal.time[0]!) / 400);

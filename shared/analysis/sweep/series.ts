@@ -131,7 +131,7 @@ export function keepOnly(series: Series, keep: Uint8Array): Series {
 }
 
 /** Means of runs of readings, so that at most `most` remain: bounds the work on very long captures. */
-export function thin(series: Series, most: number): Series {
+export function averageBlocks(series: Series, most: number): Series {
   const n = series.time.length;
   if (n <= most) return series;
   const size = Math.ceil(n / most);
@@ -148,7 +148,7 @@ export function thin(series: Series, most: number): Series {
 }
 
 /** Every so many-th reading, so that at most `most` remain: a coarse picture that keeps single values as they are. */
-export function pick(series: Series, most: number): Series {
+export function subsample(series: Series, most: number): Series {
   const step = Math.ceil(series.time.length / most);
   const wanted = (_: number, i: number) => i % step === 0;
   return { time: series.time.filter(wanted), value: series.value.filter(wanted) };

@@ -16,7 +16,7 @@ export interface Contradictions {
 }
 
 /** What the search for contradictions looks at; `pressure`, `signal` and `elapsedS` per reading, lag removed, same length. */
-export interface Witnesses {
+export interface ContradictionInput {
   trials: Trial[];
   unit: PressureUnit;
   trialSeconds: number;
@@ -31,7 +31,7 @@ export interface Witnesses {
 }
 
 /** Looks for evidence that speaks against the rest, to show it instead of averaging it away. */
-export function findContradictions(seen: Witnesses): Contradictions {
+export function findContradictions(seen: ContradictionInput): Contradictions {
   const { low, high } = seen.interval;
   const trials = seen.trials.map((trial) => ({
     ...trial,
@@ -54,11 +54,11 @@ export function findContradictions(seen: Witnesses): Contradictions {
 }
 
 /** A flame that is lost at a cliff does not burn beyond it: here it did, at three readings or more on each side. */
-function lostWhereGood(seen: Witnesses): number[] {
+function lostWhereGood(seen: ContradictionInput): number[] {
   const { elapsedS, pressure, signal, interval, dark, tested } = seen;
   // A thirtieth of the tested pressures: further than a lag that is a little wrong can move a reading (common practice).
   const margin = (tested[1] - tested[0]) / 30;
-  const isDark = (t: number) => dark.some(({ lostS, burnsS }) => t >= lostS && t <= burnsS);
+  const isDark = (t: number) => dark.some(({ lostS, relitS }) => t >= lostS && t <= relitS);
   const burnt = pressure.filter((_, i) => signal[i]! >= interval.required.value && !isDark(elapsedS[i]!));
   return dark
     .map(({ lostS }) => seen.pressureAt(lostS))

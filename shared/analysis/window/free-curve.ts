@@ -1,15 +1,21 @@
 import { createRandom } from '../../numerics/random.ts';
-import { type Estimate, bootstrapInterval, replicateCount, slowMultipliers, widen } from '../curve/bootstrap.ts';
+import {
+  type Estimate,
+  bootstrapInterval,
+  replicateCount,
+  correlatedMultipliers,
+  addUncertainty,
+} from '../curve/bootstrap.ts';
 import { unimodal } from '../../numerics/isotonic.ts';
 import { median, robustDeviation } from '../../numerics/robust.ts';
 import {
-  certain,
-  drawnPressures,
-  edgesOf,
+  exactEstimate,
+  plotPressures,
+  findCurveEnds,
   requiredSignal,
   type SignalEnd,
   type SignalInterval,
-  statusOf,
+  intervalStatus,
   type SteadyCurve,
 } from './signal-interval.ts';
 
@@ -52,7 +58,7 @@ function levelBetween(centres: Float64Array, level: Float64Array, p: number): nu
 }
 
 /** What a drawn curve leaves of the signal at each pressure, in the signal's unit. */
-export const leftByCurve = (curve: SteadyCurve, pressure: Float64Array, signal: Float64Array): Float64Array =>
+export const residualsOfCurve = (curve: SteadyCurve, pressure: Float64Array, signal: Float64Array): Float64Array =>
   signal.map((value, i) => value - levelBetween(curve.pressure, curve.signal, pressure[i]!));
 
 /**
@@ -105,20 +111,20 @@ export function freeSignalInterval(options: {
   const { elapsedS, pressure, signal, tested, dropFraction, minimum, confidence, degrees } = options;
   const members = sliced(pressure, tested);
   const centres = centresOf(members, pressure);
-  const drawn = drawnPressures(tested);
+  const drawn = plotPressures(tested);
   const find = (level: Float64Array) => {
     const levelAt = (p: number) => levelBetween(centres, level, p);
     const levels = drawn.map(levelAt);
     return {
       levels,
-      ...edgesOf({ pressure: drawn, signal: levels, levelAt }, [-Infinity, Infinity], dropFraction, minimum),
+      ...findCurveEnds({ pressure: drawn, signal: levels, levelAt }, [-Infinity, Infinity], dropFraction, minimum),
     };
   };
   const free = levelsOf(members, signal);
   const found = find(free);
   const around = pressure.map((p) => levelBetween(centres, free, p));
 
-  const redraw = slowMultipliers(elapsedS, options.stretchS, createRandom(options.seed));
+  const redraw = correlatedMultipliers(elapsedS, options.stretchS, createRandom(options.seed));
   const multipliers = new Float64Array(signal.length);
   const draws = { low: new Float64Array(replicateCount), high: new Float64Array(replicateCount) };
   const plateaus = new Float64Array(replicateCount);
@@ -149,19 +155,19 @@ export function freeSignalInterval(options: {
     const at = found[side];
     if (!at) return undefined;
     const doubt: Estimate = at.bounded
-      ? widen(bootstrapInterval(at.value, draws[side], confidence, degrees), between(at.value), confidence)
-      : certain(at.value);
+      ? addUncertainty(bootstrapInterval(at.value, draws[side], confidence, degrees), between(at.value), confidence)
+      : exactEstimate(at.value);
     return { ...at, ...doubt };
   };
   const [low, high] = [end('low'), end('high')];
   const band = bands.map((levels, i) => bootstrapInterval(found.levels[i]!, levels, confidence, degrees).ci);
   return {
-    status: statusOf(low, high),
-    plateau: widen(bootstrapInterval(found.plateau, plateaus, confidence, degrees), aboveMiddle, confidence),
+    status: intervalStatus(low, high),
+    plateau: addUncertainty(bootstrapInterval(found.plateau, plateaus, confidence, degrees), aboveMiddle, confidence),
     required: requiredSignal(found.plateau, dropFraction, minimum),
     ...(low && high && { low, high }),
     curve: { pressure: drawn, signal: found.levels },
     band: { low: Float64Array.from(band, (ci) => ci[0]), high: Float64Array.from(band, (ci) => ci[1]) },
-    draws,
+    replicates: draws,
   };
 }

@@ -1,7 +1,7 @@
 import { exp, log } from '../../numerics/elementary.ts';
 import type { IntervalStatus } from '../../model/analysis-result.ts';
 import { curveAt, sharpClip } from '../curve/curve-model.ts';
-import { type Estimate, bootstrapInterval, type Replicates, widen } from '../curve/bootstrap.ts';
+import { type Estimate, bootstrapInterval, type Replicates, addUncertainty } from '../curve/bootstrap.ts';
 import type { CurveFit } from '../curve/fit-shape.ts';
 import { lossPressures } from '../sweep/flame-loss.ts';
 import { pressureAt, type PressureGrid } from '../sweep/pressure-grid.ts';
@@ -34,13 +34,13 @@ export interface SignalInterval {
   curve: SteadyCurve;
   band: { low: Float64Array; high: Float64Array };
   /** Both ends in each replicate, drawn together; NaN where that replicate has no such end. */
-  draws: { low: Float64Array; high: Float64Array };
+  replicates: { low: Float64Array; high: Float64Array };
 }
 
 /** Points of the curve as it is drawn. */
 const gridPoints = 401;
 /** Evenly from the lowest to the highest tested pressure. */
-export const drawnPressures = ([low, high]: readonly [number, number]): Float64Array =>
+export const plotPressures = ([low, high]: readonly [number, number]): Float64Array =>
   Float64Array.from({ length: gridPoints }, (_, i) => low + ((high - low) * i) / (gridPoints - 1));
 
 /** Every fourth of them is enough for the replicates: their ends are found between the points, their band interpolated. */
@@ -56,7 +56,7 @@ export function requiredSignal(plateau: number, dropFraction: number, minimum: n
     : { value: byDrop, basis: 'drop-fraction' };
 }
 
-export interface Found {
+export interface CurveEnds {
   plateau: number;
   required: number;
   low: { value: number; bounded: boolean; flameLost: boolean; slope: number } | undefined;
@@ -84,10 +84,10 @@ export function findSignalInterval(options: {
   cliffWidth: number;
 }): SignalInterval {
   const { fit, replicates, grid, tested, dropFraction, minimum, confidence, degrees, momentU, cliffWidth } = options;
-  const pressure = drawnPressures(tested);
+  const pressure = plotPressures(tested);
   const few = pressure.filter((_, i) => i % stride === 0);
   const signal = new Float64Array(few.length);
-  const find = (x: Float64Array): Found => {
+  const find = (x: Float64Array): CurveEnds => {
     const still = sharpClip(x, fit.layout);
     curveAt(still, fit.layout, fit.scale, few, signal);
     const [at, level] = [new Float64Array(1), new Float64Array(1)];
@@ -96,7 +96,7 @@ export function findSignalInterval(options: {
       curveAt(still, fit.layout, fit.scale, at, level);
       return level[0]!;
     };
-    return edgesOf({ pressure: few, signal, levelAt }, flameLimits(x, fit, grid, tested), dropFraction, minimum);
+    return findCurveEnds({ pressure: few, signal, levelAt }, flameLimits(x, fit, grid, tested), dropFraction, minimum);
   };
   const isCliff = (side: 'low' | 'high') => {
     const width = fit.layout[side === 'low' ? 'lowWidth' : 'highWidth'];
@@ -134,35 +134,37 @@ export function findSignalInterval(options: {
     if (!side) return undefined;
     const doubt: Estimate = side.bounded
       ? bootstrapInterval(side.value, values, confidence, degrees[name])
-      : certain(side.value);
+      : exactEstimate(side.value);
     // A loss is one moment on a moving pressure: the doubt of that moment does not average out as on a shoulder.
     // An end that was found lies inside the tested pressures, whatever the replicates say.
     doubt.ci = [Math.max(tested[0], doubt.ci[0]), Math.min(tested[1], doubt.ci[1])];
-    const moving = side.flameLost ? widen(doubt, momentU * rateAtLoss(fit, grid, side.value), confidence) : doubt;
+    const moving = side.flameLost
+      ? addUncertainty(doubt, momentU * rateAtLoss(fit, grid, side.value), confidence)
+      : doubt;
     return { ...side, flameLost: side.flameLost || (side.bounded && isCliff(name)), ...moving };
   };
   const low = end('low', lows);
   const high = end('high', highs);
   return {
-    status: statusOf(low, high),
+    status: intervalStatus(low, high),
     plateau: bootstrapInterval(found.plateau, plateaus, confidence, degrees.both),
     required: requiredSignal(found.plateau, dropFraction, minimum),
     ...(low && high && { low, high }),
     curve,
-    draws: { low: lows, high: highs },
+    replicates: { low: lows, high: highs },
     band: { low: band(0), high: band(1) },
   };
 }
 
 /** An end that is where the test ended: known, but no end of the flame's. */
-export const certain = (value: number): Estimate => ({
+export const exactEstimate = (value: number): Estimate => ({
   value,
   deviation: 0,
   plain: combineUncertainty([]),
   ci: [value, value],
 });
 
-export function statusOf(low: SignalEnd | undefined, high: SignalEnd | undefined): IntervalStatus {
+export function intervalStatus(low: SignalEnd | undefined, high: SignalEnd | undefined): IntervalStatus {
   if (!low || !high) return 'none';
   if (low.bounded && high.bounded) return 'bounded';
   if (low.bounded) return 'open-high';
@@ -173,7 +175,7 @@ export function statusOf(low: SignalEnd | undefined, high: SignalEnd | undefined
 function rateAtLoss(fit: CurveFit, grid: PressureGrid, value: number): number {
   const x = fit.fit.parameters;
   let rate = 0;
-  for (let at = fit.layout.flameOut; at + 1 < x.length; at += 2)
+  for (let at = fit.layout.flameLoss; at + 1 < x.length; at += 2)
     if (Math.abs(pressureAt(grid, x[at]!) - value) < 1e-9)
       rate = Math.abs(pressureAt(grid, x[at]! + 0.5) - pressureAt(grid, x[at]! - 0.5));
   return rate;
@@ -183,8 +185,8 @@ function rateAtLoss(fit: CurveFit, grid: PressureGrid, value: number): number {
 function flameLimits(x: Float64Array, fit: CurveFit, grid: PressureGrid, tested: [number, number]): [number, number] {
   let below = -Infinity;
   let above = Infinity;
-  if (fit.layout.flameOut < 0) return [below, above];
-  for (const { lost } of lossPressures(grid, x, fit.layout.flameOut)) {
+  if (fit.layout.flameLoss < 0) return [below, above];
+  for (const { lost } of lossPressures(grid, x, fit.layout.flameLoss)) {
     // A flame is lost at one of the ends: the nearer one.
     if (lost - tested[0] < tested[1] - lost) below = Math.max(below, lost);
     else above = Math.min(above, lost);
@@ -193,19 +195,19 @@ function flameLimits(x: Float64Array, fit: CurveFit, grid: PressureGrid, tested:
 }
 
 /** A steady curve on a few pressures, and between them. */
-export interface Drawn {
+export interface SampledCurve {
   pressure: Float64Array;
   signal: Float64Array;
   levelAt: (pressure: number) => number;
 }
 
 /** Plateau, required signal and both ends of a drawn curve, between the pressures where the flame was lost. */
-export function edgesOf(
-  { pressure, signal, levelAt }: Drawn,
+export function findCurveEnds(
+  { pressure, signal, levelAt }: SampledCurve,
   [below, above]: [number, number],
   dropFraction: number,
   minimum: number | undefined,
-): Found {
+): CurveEnds {
   let top = -1;
   for (let i = 0; i < pressure.length; i += 1) {
     if (pressure[i]! < below || pressure[i]! > above) continue;
@@ -216,7 +218,7 @@ export function edgesOf(
   const required = requiredSignal(plateau, dropFraction, minimum).value;
   // A signal that is never above zero has no plateau.
   if (plateau < required || plateau <= 0) return { plateau, required, low: undefined, high: undefined };
-  const walk = (by: 1 | -1, limit: number): Found['low'] => {
+  const walk = (by: 1 | -1, limit: number): CurveEnds['low'] => {
     let i = top;
     const inTest = () => i + by >= 0 && i + by < pressure.length;
     while (inTest() && signal[i + by]! >= required && (limit - pressure[i + by]!) * by >= 0) i += by;

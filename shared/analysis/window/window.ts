@@ -70,7 +70,7 @@ export function findWindow(bounds: Bounds): Window {
   const middle = Math.min(highest.value, Math.max(lowest.value, (guard[0] + guard[1]) / 2));
   const crossed = guard[0] > guard[1];
   return {
-    status: statusOf(lowest.cause, highest.cause),
+    status: statusFromCauses(lowest.cause, highest.cause),
     low: { value: lowest.value, ci: lowest.ci, guarded: crossed ? middle : guard[0], cause: lowest.cause },
     high: { value: highest.value, ci: highest.ci, guarded: crossed ? middle : guard[1], cause: highest.cause },
     uncertainty: { low: lowest.uncertainty, high: highest.uncertainty },
@@ -78,7 +78,7 @@ export function findWindow(bounds: Bounds): Window {
   };
 }
 
-function statusOf(low: Cause, high: Cause): IntervalStatus {
+function statusFromCauses(low: Cause, high: Cause): IntervalStatus {
   const openLow = low === 'tested-end';
   const openHigh = high === 'tested-end';
   if (openLow && openHigh) return 'open-both';

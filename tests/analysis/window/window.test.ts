@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { certain, type SignalEnd } from '../../../shared/analysis/window/signal-interval.ts';
+import { exactEstimate, type SignalEnd } from '../../../shared/analysis/window/signal-interval.ts';
 import { type Bounds, findWindow } from '../../../shared/analysis/window/window.ts';
 
 const end = (value: number, ci: [number, number], over: Partial<SignalEnd> = {}): SignalEnd => ({
@@ -19,13 +19,13 @@ function bounds(low: SignalEnd, high: SignalEnd, over: Partial<Bounds> = {}): Bo
     unit: 'inH2O',
     interval: {
       status: 'bounded',
-      plateau: certain(4),
+      plateau: exactEstimate(4),
       required: { value: 3.6, basis: 'drop-fraction' },
       low,
       high,
       curve: { pressure: none, signal: none },
       band: { low: none, high: none },
-      draws: { low: none, high: none },
+      replicates: { low: none, high: none },
     },
     unsteady: [],
     dip: undefined,

@@ -14,7 +14,7 @@ export function bytesBehind(lines: number): number[] {
 }
 
 /** How the lines that were kept compare with those that were sent. */
-export interface Kept {
+export interface LineComparison {
   sent: number;
   lost: number;
   changed: number;
@@ -22,7 +22,7 @@ export interface Kept {
 }
 
 /** Looks for every sent line among the kept ones, which must be in the order of sending. */
-export function compareLines(kept: readonly Buffer[], sent: number): Kept {
+export function compareLines(kept: readonly Buffer[], sent: number): LineComparison {
   const numbers = new Map(Array.from({ length: sent }, (_, n) => [lineOf(n).toString('latin1'), n]));
   const seen = new Set<number>();
   let [changed, outOfOrder, last] = [0, 0, -1];

@@ -8,7 +8,7 @@ import { fileURLToPath } from 'node:url';
 const here = (file: string) => fileURLToPath(new URL(file, import.meta.url));
 
 /** A folder with meters on pseudo-terminals that wait for `go`. */
-export interface Wires {
+export interface SimulatedMeters {
   folder: string;
   ports: string[];
   /** When this file is made, the meters begin to send. */
@@ -17,7 +17,7 @@ export interface Wires {
 }
 
 /** Plugs in as many meters, each a process of its own that sends `lines` lines at `perSecond` (0: as fast as they are taken). */
-export async function plugIn(meters: number, lines: number, perSecond: number): Promise<Wires> {
+export async function startMeters(meters: number, lines: number, perSecond: number): Promise<SimulatedMeters> {
   const folder = mkdtempSync(join(tmpdir(), 'pilot-bench-wires-'));
   const go = join(folder, 'go');
   const ports = Array.from({ length: meters }, (_, i) => join(folder, `port-${i + 1}`));
@@ -41,7 +41,7 @@ export async function plugIn(meters: number, lines: number, perSecond: number): 
 export const start = (go: string): void => writeFileSync(go, '');
 
 /** Runs a program of this folder in a process of its own; gives the JSON that it prints. */
-export async function runAlone<T>(file: string, args: string[]): Promise<T> {
+export async function runProcess<T>(file: string, args: string[]): Promise<T> {
   const child = spawn(process.execPath, ['--expose-gc', here(file), ...args], { stdio: ['ignore', 'pipe', 'inherit'] });
   let out = '';
   child.stdout.setEncoding('utf8').on('data', (text: string) => (out += text));

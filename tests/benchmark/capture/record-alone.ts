@@ -7,11 +7,11 @@ import { createHost } from '../../../electron/host/host.ts';
 import { openStore } from '../../../electron/host/store/open.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
 import { bytesBehind, compareLines } from './lines.ts';
-import type { Kept } from './lines.ts';
+import type { LineComparison } from './lines.ts';
 import { start } from './ports.ts';
 
 export interface Recorded {
-  kept: Kept[];
+  kept: LineComparison[];
   /** From the first byte to the last one in the store, read or not: from then on no kill can lose it. */
   safeSeconds: number;
   /** From the first byte to the last line in the store. */

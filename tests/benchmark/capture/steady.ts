@@ -1,7 +1,7 @@
 import { join } from 'node:path';
-import type { BenchOptions, Section, SectionResult } from '../section.ts';
+import type { BenchmarkOptions, Section, SectionResult } from '../section.ts';
 import { table } from '../table.ts';
-import { plugIn, runAlone } from './ports.ts';
+import { startMeters, runProcess } from './ports.ts';
 import type { Recorded } from './record-alone.ts';
 
 const perSecond = 1000;
@@ -15,12 +15,12 @@ export const steady: Section = {
   run,
 };
 
-async function run({ progress }: BenchOptions): Promise<SectionResult> {
+async function run({ progress }: BenchmarkOptions): Promise<SectionResult> {
   progress(`${seconds} s of recording`);
   const lines = perSecond * seconds;
-  const wires = await plugIn(2, lines, perSecond);
+  const wires = await startMeters(2, lines, perSecond);
   try {
-    const found = await runAlone<Recorded>('record-alone.ts', [
+    const found = await runProcess<Recorded>('record-alone.ts', [
       join(wires.folder, 'store'),
       wires.go,
       String(lines),

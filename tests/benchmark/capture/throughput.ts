@@ -1,8 +1,8 @@
 import { join } from 'node:path';
-import type { BenchOptions, Section, SectionResult } from '../section.ts';
+import type { BenchmarkOptions, Section, SectionResult } from '../section.ts';
 import { median, table } from '../table.ts';
 import type { Counted } from './count-alone.ts';
-import { plugIn, runAlone } from './ports.ts';
+import { startMeters, runProcess } from './ports.ts';
 import type { Recorded } from './record-alone.ts';
 
 const lines = 1_000_000;
@@ -22,15 +22,15 @@ export const throughput: Section = {
   run,
 };
 
-async function run({ progress }: BenchOptions): Promise<SectionResult> {
+async function run({ progress }: BenchmarkOptions): Promise<SectionResult> {
   const counted: Counted[] = [];
   const recorded: Recorded[] = [];
   for (let k = 1; k <= runs; k += 1) {
     progress(`run ${k} of ${runs}`);
-    counted.push(await onWire((go, port) => runAlone<Counted>('count-alone.ts', [go, String(lines), port])));
+    counted.push(await onWire((go, port) => runProcess<Counted>('count-alone.ts', [go, String(lines), port])));
     recorded.push(
       await onWire((go, port, folder) =>
-        runAlone<Recorded>('record-alone.ts', [join(folder, 'store'), go, String(lines), port]),
+        runProcess<Recorded>('record-alone.ts', [join(folder, 'store'), go, String(lines), port]),
       ),
     );
   }
@@ -77,7 +77,7 @@ async function run({ progress }: BenchOptions): Promise<SectionResult> {
 }
 
 async function onWire<T>(work: (go: string, port: string, folder: string) => Promise<T>): Promise<T> {
-  const wires = await plugIn(1, lines, 0);
+  const wires = await startMeters(1, lines, 0);
   try {
     return await work(wires.go, wires.ports[0]!, wires.folder);
   } finally {

@@ -1,5 +1,5 @@
 import { inParallel } from '../in-parallel.ts';
-import type { BenchOptions, Figure, Section, SectionResult } from '../section.ts';
+import type { BenchmarkOptions, Figure, Section, SectionResult } from '../section.ts';
 import { type Kind, kinds } from '../sweep/kinds.ts';
 import { percent, shareText, table } from '../table.ts';
 import { quantities, type SweepTask, type SweepVerdict } from './judge-sweep.ts';
@@ -21,7 +21,7 @@ export const coverage: Section = {
   run,
 };
 
-async function run({ sweeps = sweepsOfEach, seed, kinds: wanted, progress }: BenchOptions): Promise<SectionResult> {
+async function run({ sweeps = sweepsOfEach, seed, kinds: wanted, progress }: BenchmarkOptions): Promise<SectionResult> {
   const drawn = kinds.filter((kind) => !wanted || wanted.includes(kind));
   const tasks = drawn.flatMap((kind) =>
     Array.from({ length: sweeps }, (_, i): SweepTask => ({ kind, seed: seed + i })),

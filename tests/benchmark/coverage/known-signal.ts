@@ -17,7 +17,7 @@ export function knownSignal(
   const light = new Float64Array(n);
   for (let i = 0; i < n; i += 1)
     light[i] = underTop(burning(curve, pressure[i]!), curve.clip, flickerAt(facts, pressure[i]!));
-  for (const { lostS, burnsS } of outages) darken(light, curve.dark, lostS, burnsS);
+  for (const { lostS, relitS } of outages) darken(light, curve.dark, lostS, relitS);
   lagged(facts, light);
   for (let k = 0; k < times.length; k += 1) into[k] = underTop(valueAt(light, times[k]!), curve.clip, facts.white);
 }
@@ -33,11 +33,11 @@ export function knownNoise(facts: SweepFacts, pressure: Float64Array, times: Flo
 }
 
 /** Dark between two times; a step half inside is half dark, so that the times can be fitted. */
-function darken(light: Float64Array, dark: number, lostS: number, burnsS: number): void {
-  const last = Math.min(light.length - 1, Math.ceil(burnsS / stepS));
+function darken(light: Float64Array, dark: number, lostS: number, relitS: number): void {
+  const last = Math.min(light.length - 1, Math.ceil(relitS / stepS));
   for (let i = Math.max(0, Math.floor(lostS / stepS)); i <= last; i += 1) {
     const at = (i - 0.5) * stepS;
-    const part = Math.min(1, Math.max(0, (Math.min(burnsS, at + stepS) - Math.max(lostS, at)) / stepS));
+    const part = Math.min(1, Math.max(0, (Math.min(relitS, at + stepS) - Math.max(lostS, at)) / stepS));
     light[i]! += part * (dark - light[i]!);
   }
 }

@@ -17,10 +17,10 @@ interface Unknowns {
  * which readings are spoilt and where to start. Only the steady curve (and the moments of flame loss) are left to fit.
  * Undefined where even this does not converge.
  */
-export function oracleAnswer({ facts, capture, outages, durationS, unspoilt }: DrawnSweep): SweepTruth | undefined {
-  const told = knownPressure(unspoilt, facts, durationS);
+export function oracleAnswer({ facts, capture, outages, durationS, uncorrupted }: DrawnSweep): SweepTruth | undefined {
+  const told = knownPressure(uncorrupted, facts, durationS);
   const forgetsS = facts.deadS + 5 * facts.lagS;
-  const usable = unspoilt.filter(
+  const usable = uncorrupted.filter(
     ({ role, elapsedS }) =>
       role === 'flame_signal' && wasKnown(told, elapsedS - forgetsS, elapsedS) && !nearPulse(facts, elapsedS),
   );
@@ -103,11 +103,11 @@ function freeParameters(curve: TrueCurve, tested: [number, number], outages: Out
           { start: sag.depth, typical: 0.1, put: (into: Unknowns, value: number) => (into.curve.sag!.depth = value) },
         ]
       : []),
-    ...outages.flatMap(({ lostS, burnsS }, k) => [
+    ...outages.flatMap(({ lostS, relitS }, k) => [
       // Several steps of the simulation, since the signal depends on these times only step by step.
       { start: lostS, typical: 5e3, put: (into: Unknowns, value: number) => (into.outages[k]!.lostS = value) },
-      ...(burnsS < Infinity
-        ? [{ start: burnsS, typical: 5e3, put: (into: Unknowns, value: number) => (into.outages[k]!.burnsS = value) }]
+      ...(relitS < Infinity
+        ? [{ start: relitS, typical: 5e3, put: (into: Unknowns, value: number) => (into.outages[k]!.relitS = value) }]
         : []),
     ]),
   ];

@@ -1,6 +1,6 @@
 import { analyze } from '../../../shared/analysis/analyze.ts';
 import { replicateCount } from '../../../shared/analysis/curve/bootstrap.ts';
-import type { BenchOptions, Section, SectionResult } from '../section.ts';
+import type { BenchmarkOptions, Section, SectionResult } from '../section.ts';
 import { median } from '../table.ts';
 import { refitWithSciPy } from './scipy-refits.ts';
 import { threeMinutes } from './three-minutes.ts';
@@ -17,7 +17,7 @@ export const speed: Section = {
   run,
 };
 
-async function run({ progress }: BenchOptions): Promise<SectionResult> {
+async function run({ progress }: BenchmarkOptions): Promise<SectionResult> {
   const { facts, capture } = threeMinutes();
   const times: number[] = [];
   for (let k = 0; k <= runs; k += 1) {

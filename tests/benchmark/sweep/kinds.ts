@@ -89,7 +89,7 @@ export interface DrawnSweep {
   outages: Outage[];
   durationS: number;
   /** The readings without what was spoilt. */
-  unspoilt: Reading[];
+  uncorrupted: Reading[];
 }
 
 /** A sweep of one kind: burner, meters and hand drawn anew from the seed. */
@@ -101,8 +101,8 @@ export function drawSweep(kind: Kind, seed: number): DrawnSweep {
   const { facts, setup } = draft;
   const simulated = simulateSweep(facts, (seed * 31 + number) >>> 0);
   const { durationS, outages } = simulated;
-  const unspoilt = withGaps(simulated.readings, draft.gaps, durationS);
-  const readings = withJunk(unspoilt, draft.junkEvery, random);
+  const uncorrupted = withGaps(simulated.readings, draft.gaps, durationS);
+  const readings = withJunk(uncorrupted, draft.junkEvery, random);
   return {
     capture: captureOf(readings, setup),
     truth: {
@@ -112,7 +112,7 @@ export function drawSweep(kind: Kind, seed: number): DrawnSweep {
     facts,
     outages,
     durationS,
-    unspoilt,
+    uncorrupted,
   };
 }
 

@@ -30,7 +30,7 @@ export interface SweepFacts extends RegulatorMotion {
 /** When the flame was out, seconds; Infinity when it did not come back. */
 export interface Outage {
   lostS: number;
-  burnsS: number;
+  relitS: number;
 }
 
 export interface Simulated {
@@ -84,10 +84,10 @@ function simulateTruth(facts: SweepFacts, path: Corner[], random: Random) {
     shown[i] = i === 0 ? p : shown[i - 1]! + pressureGain * (p - shown[i - 1]!);
     if (flame && p < curve.lossBelow) {
       flame = false;
-      outages.push({ lostS: t, burnsS: Infinity });
+      outages.push({ lostS: t, relitS: Infinity });
     } else if (!flame && p > curve.lossBelow + facts.relight) {
       flame = true;
-      outages.at(-1)!.burnsS = t;
+      outages.at(-1)!.relitS = t;
     }
     flicker = keep * flicker + Math.sqrt(1 - keep * keep) * random.normal();
     light[i] = flame ? burning(curve, p) + flickerAt(facts, p) * flicker : curve.dark;
