@@ -1,5 +1,5 @@
 import type { Explanation } from '../model/analysis-result.ts';
-import { shapeInWords } from './curve/curve-model.ts';
+import { shapeInWords } from './curve/shape.ts';
 import type { Fit } from '../numerics/least-squares.ts';
 import { robustDeviation } from '../numerics/robust.ts';
 import type { Study } from './study.ts';

@@ -5,11 +5,13 @@ import { formatPressure } from '../model/format.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
 import { type Setup, setupDefaults } from '../model/setup.ts';
 import { convertPressure, convertSignal } from '../model/units.ts';
-import { clean, resolutionOf } from './sweep/clean.ts';
+import { clean } from './sweep/clean.ts';
+import { resolutionOf } from './sweep/meter-noise.ts';
 import { type Contradictions, findContradictions } from './window/contradictions.ts';
 import { type Dip, findDip } from './window/dips.ts';
 import { type Drift, driftOf } from './window/drift.ts';
-import { type Estimate, bootstrapInterval, bootstrap, blockLength, addUncertainty } from './curve/bootstrap.ts';
+import { type Estimate, bootstrapInterval, addUncertainty } from './curve/estimate.ts';
+import { bootstrap, blockLength } from './curve/bootstrap.ts';
 import { initialEstimates, longestLag } from './sweep/initial-estimates.ts';
 import { fitCurve } from './curve/fit-curve.ts';
 import type { CurveFit } from './curve/fit-shape.ts';
@@ -26,18 +28,11 @@ import {
 import { judgeTrials, type LightOff } from './window/light-off.ts';
 import { pairReadings, type Pairs, testedPressures, typicalMovement, whilePressureKnown } from './sweep/pairs.ts';
 import { pressureAt, pressureGrid } from './sweep/pressure-grid.ts';
-import { extent } from '../numerics/robust.ts';
-import {
-  collectSweep,
-  keepOnly,
-  leastPairs,
-  subsample,
-  type Sweep,
-  averageBlocks,
-  typicalStep,
-} from './sweep/series.ts';
+import { extent } from '../numerics/descriptive.ts';
+import { collectSweep, leastPairs, type Sweep } from './sweep/collect.ts';
+import { keepOnly, subsample, averageBlocks, typicalStep } from './sweep/series.ts';
 import type { SelfCheck } from './sweep/self-check.ts';
-import { roughNoise } from './curve/signal-noise.ts';
+import { roughNoise } from './sweep/meter-noise.ts';
 import { findSignalInterval, type SignalInterval } from './window/signal-interval.ts';
 import { type StepResponse, stepResponseOf } from './sweep/step-response.ts';
 import { findUnsteady, type UnsteadyEnd } from './window/steadiness.ts';

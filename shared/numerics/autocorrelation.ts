@@ -1,10 +1,3 @@
-/** Arithmetic mean; NaN when empty. Checked against the NIST univariate sets, like the rest of this file. */
-export function mean(values: Float64Array): number {
-  let sum = 0;
-  for (const value of values) sum += value;
-  return sum / values.length;
-}
-
 /**
  * Sum of products of values `lag` places apart. Of deviations from a mean: for lag 0 the sum of squares, and any other
  * divided by that one the autocorrelation.
@@ -13,19 +6,6 @@ export function laggedProduct(values: Float64Array, lag: number): number {
   let sum = 0;
   for (let i = 0; i + lag < values.length; i += 1) sum += values[i]! * values[i + lag]!;
   return sum;
-}
-
-/** What the least-squares straight line in x leaves of y; same length. Where all x are alike, what their mean leaves. */
-export function detrend(x: Float64Array, y: Float64Array): Float64Array {
-  const [middle, level] = [mean(x), mean(y)];
-  let cross = 0;
-  let square = 0;
-  x.forEach((value, i) => {
-    cross += (value - middle) * (y[i]! - level);
-    square += (value - middle) ** 2;
-  });
-  const slope = square > 0 ? cross / square : 0;
-  return y.map((value, i) => value - level - slope * (x[i]! - middle));
 }
 
 /**

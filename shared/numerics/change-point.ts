@@ -1,4 +1,4 @@
-import { mean } from './autocorrelation.ts';
+import { mean } from './descriptive.ts';
 
 /**
  * The one moment at which a series changes its level, in the least-squares sense.

@@ -1,23 +1,7 @@
+import { median, quantileSorted } from './descriptive.ts';
+
 /** 1 / (normal quantile of 3/4): makes the median absolute deviation a standard deviation for normal noise. */
 export const madFactor = 1.482602218505602;
-
-/** Median of the finite values; NaN when there are none. Reorders nothing. */
-export function median(values: Float64Array): number {
-  const sorted = Float64Array.from(values).sort();
-  let n = sorted.length;
-  while (n > 0 && Number.isNaN(sorted[n - 1])) n -= 1;
-  return quantileSorted(sorted.subarray(0, n), 0.5);
-}
-
-/** Quantile `q` of sorted values by linear interpolation (R type 7); NaN when empty. */
-export function quantileSorted(sorted: Float64Array, q: number): number {
-  const n = sorted.length;
-  if (n === 0) return Number.NaN;
-  const place = (n - 1) * q;
-  const below = Math.floor(place);
-  const above = Math.min(n - 1, below + 1);
-  return sorted[below]! + (place - below) * (sorted[above]! - sorted[below]!);
-}
 
 /** Median absolute deviation times 1.4826: a robust standard deviation. */
 export function robustDeviation(values: Float64Array, centre = median(values)): number {
@@ -42,18 +26,6 @@ export function hampel(values: Float64Array, half: number, threshold: number): {
 
 /** Weight of a residual that lies `far` deviations off: 1 up to `threshold`, then falling. Source: Huber 1964, Ann. Math. Stat. 35, 73. */
 export const huberWeight = (far: number, threshold: number): number => (far > threshold ? threshold / far : 1);
-
-/** Smallest and largest finite value; [NaN, NaN] when there is none. */
-export function extent(values: Float64Array): [number, number] {
-  let low = Number.NaN;
-  let high = Number.NaN;
-  for (const value of values) {
-    if (Number.isNaN(value)) continue;
-    if (!(value >= low)) low = value;
-    if (!(value <= high)) high = value;
-  }
-  return [low, high];
-}
 
 /** Half the middle 68 % of sorted values: the standard deviation of normal ones, which a few wild values do not move. */
 export const percentileDeviation = (sorted: Float64Array): number =>

@@ -1,5 +1,5 @@
 import { normalQuantile } from './distributions.ts';
-import { quantileSorted } from './robust.ts';
+import { quantileSorted } from './descriptive.ts';
 
 /** A robust slope: y per x, with its two-sided interval. */
 export interface TheilSen {

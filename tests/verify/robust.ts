@@ -1,4 +1,5 @@
-import { hampel, huberWeight, madFactor, median, robustDeviation } from '../../shared/numerics/robust.ts';
+import { hampel, huberWeight, madFactor, robustDeviation } from '../../shared/numerics/robust.ts';
+import { median } from '../../shared/numerics/descriptive.ts';
 import { type Check, compareLists, reference, type Row } from './check.ts';
 import { fitLinear } from './fit.ts';
 

@@ -1,4 +1,5 @@
-import { laggedProduct, mean } from '../../shared/numerics/autocorrelation.ts';
+import { laggedProduct } from '../../shared/numerics/autocorrelation.ts';
+import { mean } from '../../shared/numerics/descriptive.ts';
 import { type Check, reference } from './check.ts';
 
 const sets = ['lew', 'lottery', 'mavro', 'michelso', 'numacc1', 'numacc2', 'numacc3', 'numacc4', 'pidigits'];

@@ -1,6 +1,6 @@
 import type { ComparedQuantity, ComparisonResult } from '../../model/analysis-result.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../model/units.ts';
-import { resolutionOf } from '../sweep/clean.ts';
+import { resolutionOf } from '../sweep/meter-noise.ts';
 import { pressureUncertainty, signalUncertainty } from '../window/meter-uncertainty.ts';
 import { madFactor, percentileDeviation } from '../../numerics/robust.ts';
 import type { Study } from '../study.ts';

@@ -1,6 +1,6 @@
 import type { CurveFit } from './fit-shape.ts';
 import { varianceInflation } from '../../numerics/autocorrelation.ts';
-import { extent, median } from '../../numerics/robust.ts';
+import { extent, median } from '../../numerics/descriptive.ts';
 
 /**
  * Seconds over which what is new in the residuals stays correlated after all. Flicker lives on the shoulders, where the ends are

@@ -1,4 +1,5 @@
-import { type Layout, layoutOf, type Shape, type TestedScale } from './curve-model.ts';
+import { type Layout, layoutOf, type Shape } from './shape.ts';
+import type { TestedScale } from './curve-model.ts';
 import { type InitialEstimates, longestLag } from '../sweep/initial-estimates.ts';
 import { priorsFor, startFromFit, startsFor } from './fit-start.ts';
 import type { DarkStretch } from '../sweep/flame-loss.ts';
@@ -6,7 +7,8 @@ import { createPredictor, type PredictionInput } from './predict-signal.ts';
 import { type Fit, leastSquares } from '../../numerics/least-squares.ts';
 import { varianceInflation } from '../../numerics/autocorrelation.ts';
 import type { Series } from '../sweep/series.ts';
-import { centerClipped, devianceOf, levelsOf, noiseModelOf, roughNoise, whiten } from './signal-noise.ts';
+import { centerClipped, devianceOf, levelsOf, noiseModelOf, whiten } from './signal-noise.ts';
+import { roughNoise } from '../sweep/meter-noise.ts';
 
 /** A steady-state curve with its lag, as fitted. */
 export interface CurveFit {

@@ -1,7 +1,7 @@
 import { log } from '../../numerics/elementary.ts';
-import { resolutionOf } from '../sweep/clean.ts';
+import { resolutionOf } from '../sweep/meter-noise.ts';
 import { topOf } from '../sweep/clipping.ts';
-import type { Layout } from './curve-model.ts';
+import type { Layout } from './shape.ts';
 import type { InitialEstimates } from '../sweep/initial-estimates.ts';
 import type { DarkStretch } from '../sweep/flame-loss.ts';
 import type { PredictionInput } from './predict-signal.ts';

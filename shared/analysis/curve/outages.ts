@@ -1,5 +1,5 @@
 import { exp } from '../../numerics/elementary.ts';
-import type { Layout } from './curve-model.ts';
+import type { Layout } from './shape.ts';
 
 /** The lagged signal of a flame that always burns, at any time: its level, signal per second, and derivatives. */
 export interface UninterruptedSignal {

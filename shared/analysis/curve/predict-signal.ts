@@ -1,6 +1,7 @@
-import { exp } from '../../numerics/elementary.ts';
-import { curveAt, type Layout, type TestedScale } from './curve-model.ts';
-import { type UninterruptedSignal, outagesOf, slopesWithOutages, withOutages } from './outages.ts';
+import { curveAt, type TestedScale } from './curve-model.ts';
+import { firstOrderLag, lagGains } from './lag.ts';
+import { outagesOf, slopesWithOutages, type UninterruptedSignal, withOutages } from './outages.ts';
+import type { Layout } from './shape.ts';
 import type { PressureGrid } from '../sweep/pressure-grid.ts';
 
 /** What a prediction needs beside the parameters. */
@@ -10,12 +11,6 @@ export interface PredictionInput {
   /** Times of the signal readings, seconds. */
   times: Float64Array;
 }
-
-/**
- * Seconds of first-order lag: the parameter is the square root of what is above a quarter of the grid's step, so that it
- * cannot be less than a meter averages over.
- */
-const firstOrderLag = (x: Float64Array, layout: Layout, stepS: number) => x[layout.lagRoot]! ** 2 + stepS / 4;
 
 /** The signal at each of a scene's times for given parameters, and its derivatives. */
 export interface Predictor {
@@ -107,14 +102,4 @@ export function createPredictor(scene: PredictionInput, layout: Layout): Predict
       }
     },
   };
-}
-
-/** Gains of a first-order lag over one step for an input that is linear in between, and their derivatives by the lag. */
-function lagGains(lag: number, stepS: number) {
-  const ratio = lag / stepS;
-  const keep = ratio > 1e-9 ? exp(-1 / ratio) : 0;
-  const now = 1 - ratio * (1 - keep);
-  const keepSlope = keep > 0 ? keep / (ratio * ratio * stepS) : 0;
-  const nowSlope = ratio * keepSlope - (1 - keep) / stepS;
-  return { keep, now, before: 1 - keep - now, keepSlope, nowSlope, beforeSlope: -keepSlope - nowSlope };
 }

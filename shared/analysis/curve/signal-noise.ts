@@ -1,9 +1,8 @@
+import { mean } from '../../numerics/descriptive.ts';
 import { exp, log } from '../../numerics/elementary.ts';
-import type { Layout } from './curve-model.ts';
-import type { InitialEstimates } from '../sweep/initial-estimates.ts';
-import { mean } from '../../numerics/autocorrelation.ts';
 import { huberWeight, robustDeviation } from '../../numerics/robust.ts';
-import type { Series } from '../sweep/series.ts';
+import type { Layout } from './shape.ts';
+import type { InitialEstimates } from '../sweep/initial-estimates.ts';
 
 /** Expected deviation of the signal: a floor everywhere, and what flicker and a steep shoulder add half way down. */
 interface Noise {
@@ -19,15 +18,6 @@ export function centerClipped(standard: Float64Array, predicted: Float64Array, c
   standard.forEach((value, i) => {
     if (atClip(value, i)) standard[i] = value - middle;
   });
-}
-
-/** Size of the noise before anything is fitted: from differences of neighbours. */
-export function roughNoise(signal: Series): number {
-  const steps = new Float64Array(signal.value.length - 1);
-  for (let i = 0; i < steps.length; i += 1) steps[i] = (signal.value[i + 1]! - signal.value[i]!) / Math.SQRT2;
-  let largest = 0;
-  for (const value of signal.value) largest = Math.max(largest, Math.abs(value));
-  return Math.max(robustDeviation(steps), 1e-3 * largest, 1e-9);
 }
 
 /** The levels between which flicker grows and shrinks again, and the last digit of the meter; in the signal's unit. */

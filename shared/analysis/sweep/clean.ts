@@ -1,4 +1,6 @@
-import { hampel, quantileSorted, robustDeviation } from '../../numerics/robust.ts';
+import { quantileSorted } from '../../numerics/descriptive.ts';
+import { hampel, robustDeviation } from '../../numerics/robust.ts';
+import { resolutionOf } from './meter-noise.ts';
 import { findSelfCheck, type SelfCheck } from './self-check.ts';
 import { keepOnly, type Series } from './series.ts';
 
@@ -76,15 +78,4 @@ export function removeSpikes(series: Series): Series {
     if ((alone || pair) && there && time[i + 1]! - time[i - 1]! <= thereAndBackS) keep[i] = 0;
   }
   return keepOnly(series, keep);
-}
-
-/** Smallest step between different values: what the meter's last digit is worth. */
-export function resolutionOf(value: Float64Array): number {
-  const sorted = Float64Array.from(value).sort();
-  let least = Infinity;
-  for (let i = 1; i < sorted.length; i += 1) {
-    const step = sorted[i]! - sorted[i - 1]!;
-    if (step > 1e-12 && step < least) least = step;
-  }
-  return least === Infinity ? 0 : least;
 }

@@ -1,5 +1,5 @@
-import { resolutionOf } from './clean.ts';
-import { median } from '../../numerics/robust.ts';
+import { resolutionOf } from './meter-noise.ts';
+import { median } from '../../numerics/descriptive.ts';
 import type { Series } from './series.ts';
 
 /** Many readings at the very top: the amplifier can show no more. */

@@ -1,6 +1,6 @@
 import type { InitialEstimates } from './initial-estimates.ts';
 import { type PressureGrid, pressureAt } from './pressure-grid.ts';
-import { extent, quantileSorted } from '../../numerics/robust.ts';
+import { extent, quantileSorted } from '../../numerics/descriptive.ts';
 import { longestGap, type Series } from './series.ts';
 
 /** A stretch in which the signal was dark: first guesses of when the flame was lost and when it burnt again, seconds. */

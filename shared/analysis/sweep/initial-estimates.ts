@@ -1,6 +1,6 @@
 import { type PressureGrid, pressureAt } from './pressure-grid.ts';
-import { resolutionOf } from './clean.ts';
-import { median, quantileSorted } from '../../numerics/robust.ts';
+import { resolutionOf } from './meter-noise.ts';
+import { median, quantileSorted } from '../../numerics/descriptive.ts';
 import type { Series } from './series.ts';
 
 /** A rough picture of the sweep, from which the fit starts. Signals in the signal's unit, pressures in the pressure's. */

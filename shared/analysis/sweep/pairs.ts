@@ -1,5 +1,5 @@
 import { pressureAt, type PressureGrid } from './pressure-grid.ts';
-import { extent, median } from '../../numerics/robust.ts';
+import { extent, median } from '../../numerics/descriptive.ts';
 import type { Series } from './series.ts';
 
 /** Readings laid together, lag removed; equal lengths. */

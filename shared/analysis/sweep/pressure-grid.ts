@@ -1,7 +1,5 @@
-import { resolutionOf } from './clean.ts';
-import { robustDeviation } from '../../numerics/robust.ts';
-import type { Series } from './series.ts';
-import { longestGap, typicalStep } from './series.ts';
+import { readingNoise } from './meter-noise.ts';
+import { longestGap, type Series, typicalStep } from './series.ts';
 
 /** Pilot pressure on an even grid of times, so that a lag can be simulated on it. */
 export interface PressureGrid {
@@ -83,13 +81,6 @@ function smoothed(
     if (miss < best.miss) best = { smooth, miss };
   }
   return best.smooth;
-}
-
-/** Noise of single readings, from second differences, in which a ramp cancels; at least the last digit's. */
-function readingNoise(value: Float64Array): number {
-  const bends = new Float64Array(Math.max(0, value.length - 2));
-  for (let i = 0; i < bends.length; i += 1) bends[i] = (value[i + 2]! - 2 * value[i + 1]! + value[i]!) / Math.sqrt(6);
-  return Math.max(robustDeviation(bends, 0), resolutionOf(value) / Math.sqrt(12), 1e-12);
 }
 
 /** Running mean over 2 half + 1 points; at the ends over an equal number on both sides, so that a ramp stays a ramp. */

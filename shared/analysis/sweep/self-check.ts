@@ -1,4 +1,4 @@
-import { median, quantileSorted } from '../../numerics/robust.ts';
+import { median, quantileSorted } from '../../numerics/descriptive.ts';
 import { type Series, typicalStep } from './series.ts';
 
 /** A detector that tests itself closes a shutter at intervals: seconds from pulse to pulse and seconds of a pulse. */

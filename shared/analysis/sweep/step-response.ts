@@ -1,8 +1,10 @@
 import type { Explanation } from '../../model/analysis-result.ts';
 import { changePoint } from '../../numerics/change-point.ts';
-import { resolutionOf } from './clean.ts';
-import { laggedProduct, detrend } from '../../numerics/autocorrelation.ts';
-import { median, robustDeviation } from '../../numerics/robust.ts';
+import { resolutionOf } from './meter-noise.ts';
+import { laggedProduct } from '../../numerics/autocorrelation.ts';
+import { detrend } from '../../numerics/detrend.ts';
+import { median } from '../../numerics/descriptive.ts';
+import { robustDeviation } from '../../numerics/robust.ts';
 import type { Series } from './series.ts';
 
 export type StepResponse = NonNullable<Explanation['stepResponse']>;

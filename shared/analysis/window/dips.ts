@@ -1,4 +1,5 @@
-import { median, robustDeviation } from '../../numerics/robust.ts';
+import { median } from '../../numerics/descriptive.ts';
+import { robustDeviation } from '../../numerics/robust.ts';
 
 /** A stretch of pressures between good ones over which the steady signal is not good enough. Pressures and signal in the sweep's units. */
 export interface Dip {

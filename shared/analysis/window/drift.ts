@@ -1,6 +1,8 @@
 import type { Explanation } from '../../model/analysis-result.ts';
-import { varianceInflation, mean, detrend } from '../../numerics/autocorrelation.ts';
-import { extent } from '../../numerics/robust.ts';
+import { varianceInflation } from '../../numerics/autocorrelation.ts';
+import { mean } from '../../numerics/descriptive.ts';
+import { detrend } from '../../numerics/detrend.ts';
+import { extent } from '../../numerics/descriptive.ts';
 import { theilSen } from '../../numerics/theil-sen.ts';
 
 /**

@@ -1,23 +1,18 @@
 import { createRandom } from '../../numerics/random.ts';
-import {
-  type Estimate,
-  bootstrapInterval,
-  replicateCount,
-  correlatedMultipliers,
-  addUncertainty,
-} from '../curve/bootstrap.ts';
+import { type Estimate, bootstrapInterval, addUncertainty } from '../curve/estimate.ts';
+import { replicateCount, correlatedMultipliers } from '../curve/bootstrap.ts';
 import { unimodal } from '../../numerics/isotonic.ts';
-import { median, robustDeviation } from '../../numerics/robust.ts';
+import { median } from '../../numerics/descriptive.ts';
+import { robustDeviation } from '../../numerics/robust.ts';
+import { exactEstimate } from '../curve/estimate.ts';
 import {
-  exactEstimate,
   plotPressures,
-  findCurveEnds,
-  requiredSignal,
   type SignalEnd,
   type SignalInterval,
   intervalStatus,
   type SteadyCurve,
 } from './signal-interval.ts';
+import { findCurveEnds, requiredSignal } from './curve-ends.ts';
 
 /** Slices of pressure. */
 const slices = 40;

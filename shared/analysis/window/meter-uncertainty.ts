@@ -1,8 +1,9 @@
 import { exp } from '../../numerics/elementary.ts';
 import type { Setup } from '../../model/setup.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../model/units.ts';
-import { type Sweep, typicalStep } from '../sweep/series.ts';
-import type { RequiredSignal } from './signal-interval.ts';
+import type { Sweep } from '../sweep/collect.ts';
+import { typicalStep } from '../sweep/series.ts';
+import type { RequiredSignal } from './curve-ends.ts';
 
 /**
  * Standard uncertainty of a meter's reading from its accuracy statement: per cent of the reading and absolute part are

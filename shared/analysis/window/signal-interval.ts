@@ -1,21 +1,17 @@
-import { exp, log } from '../../numerics/elementary.ts';
 import type { IntervalStatus } from '../../model/analysis-result.ts';
+import { exp, log } from '../../numerics/elementary.ts';
+import type { Replicates } from '../curve/bootstrap.ts';
 import { curveAt, sharpClip } from '../curve/curve-model.ts';
-import { type Estimate, bootstrapInterval, type Replicates, addUncertainty } from '../curve/bootstrap.ts';
+import { addUncertainty, bootstrapInterval, type Estimate, exactEstimate } from '../curve/estimate.ts';
 import type { CurveFit } from '../curve/fit-shape.ts';
 import { lossPressures } from '../sweep/flame-loss.ts';
 import { pressureAt, type PressureGrid } from '../sweep/pressure-grid.ts';
-import { combineUncertainty } from '../../numerics/uncertainty.ts';
+import { type CurveEnds, findCurveEnds, type RequiredSignal, requiredSignal } from './curve-ends.ts';
 
 /** The steady curve on a grid over the tested pressures. */
 export interface SteadyCurve {
   pressure: Float64Array;
   signal: Float64Array;
-}
-
-export interface RequiredSignal {
-  value: number;
-  basis: 'minimum-signal' | 'drop-fraction';
 }
 
 /** One end of the signal interval. `flameLost`: the flame went out there. `slope`: signal per pressure at the end. */
@@ -39,29 +35,16 @@ export interface SignalInterval {
 
 /** Points of the curve as it is drawn. */
 const gridPoints = 401;
+
 /** Evenly from the lowest to the highest tested pressure. */
 export const plotPressures = ([low, high]: readonly [number, number]): Float64Array =>
   Float64Array.from({ length: gridPoints }, (_, i) => low + ((high - low) * i) / (gridPoints - 1));
 
 /** Every fourth of them is enough for the replicates: their ends are found between the points, their band interpolated. */
 const stride = 4;
+
 /** Widths of a logistic between 90 % and 10 %: 2 ln 9. */
 const ninetyToTen = 2 * log(9);
-
-/** max(minimumSignal, (1 - signalDropFraction) x plateau). */
-export function requiredSignal(plateau: number, dropFraction: number, minimum: number | undefined): RequiredSignal {
-  const byDrop = (1 - dropFraction) * plateau;
-  return minimum !== undefined && minimum >= byDrop
-    ? { value: minimum, basis: 'minimum-signal' }
-    : { value: byDrop, basis: 'drop-fraction' };
-}
-
-export interface CurveEnds {
-  plateau: number;
-  required: number;
-  low: { value: number; bounded: boolean; flameLost: boolean; slope: number } | undefined;
-  high: { value: number; bounded: boolean; flameLost: boolean; slope: number } | undefined;
-}
 
 /**
  * The run of pressures around the plateau over which the steady curve is at or above the required signal, each end with
@@ -156,14 +139,6 @@ export function findSignalInterval(options: {
   };
 }
 
-/** An end that is where the test ended: known, but no end of the flame's. */
-export const exactEstimate = (value: number): Estimate => ({
-  value,
-  deviation: 0,
-  plain: combineUncertainty([]),
-  ci: [value, value],
-});
-
 export function intervalStatus(low: SignalEnd | undefined, high: SignalEnd | undefined): IntervalStatus {
   if (!low || !high) return 'none';
   if (low.bounded && high.bounded) return 'bounded';
@@ -192,73 +167,4 @@ function flameLimits(x: Float64Array, fit: CurveFit, grid: PressureGrid, tested:
     else above = Math.min(above, lost);
   }
   return [below, above];
-}
-
-/** A steady curve on a few pressures, and between them. */
-export interface SampledCurve {
-  pressure: Float64Array;
-  signal: Float64Array;
-  levelAt: (pressure: number) => number;
-}
-
-/** Plateau, required signal and both ends of a drawn curve, between the pressures where the flame was lost. */
-export function findCurveEnds(
-  { pressure, signal, levelAt }: SampledCurve,
-  [below, above]: [number, number],
-  dropFraction: number,
-  minimum: number | undefined,
-): CurveEnds {
-  let top = -1;
-  for (let i = 0; i < pressure.length; i += 1) {
-    if (pressure[i]! < below || pressure[i]! > above) continue;
-    if (top < 0 || signal[i]! > signal[top]!) top = i;
-  }
-  if (top < 0) return { plateau: Number.NaN, required: Number.NaN, low: undefined, high: undefined };
-  const plateau = signal[top]!;
-  const required = requiredSignal(plateau, dropFraction, minimum).value;
-  // A signal that is never above zero has no plateau.
-  if (plateau < required || plateau <= 0) return { plateau, required, low: undefined, high: undefined };
-  const walk = (by: 1 | -1, limit: number): CurveEnds['low'] => {
-    let i = top;
-    const inTest = () => i + by >= 0 && i + by < pressure.length;
-    while (inTest() && signal[i + by]! >= required && (limit - pressure[i + by]!) * by >= 0) i += by;
-    if (!inTest()) return { value: pressure[i]!, bounded: false, flameLost: false, slope: 0 };
-    const next = i + by;
-    const crossing =
-      signal[next]! < required ? crossingBetween(pressure[i]!, pressure[next]!, required, levelAt) : by * Infinity;
-    // Whichever comes first on the way out.
-    if ((limit - crossing) * by < 0) return { value: limit, bounded: true, flameLost: true, slope: 0 };
-    const near = 1e-3 * (pressure[next]! - pressure[i]!);
-    const slope = (levelAt(crossing + near) - levelAt(crossing - near)) / (2 * near);
-    return { value: crossing, bounded: true, flameLost: false, slope };
-  };
-  return { plateau, required, low: walk(-1, below), high: walk(1, above) };
-}
-
-/**
- * Pressure at which a level falls to what is required, between one where it is good and one where it is not, to a
- * millionth of their distance.
- * Source: Dowell and Jarratt 1971, BIT 11, 168 (false position with the Illinois rule).
- */
-function crossingBetween(good: number, bad: number, required: number, levelAt: (p: number) => number): number {
-  let [a, b] = [good, bad];
-  let [above, below] = [levelAt(a) - required, levelAt(b) - required];
-  let kept: 'a' | 'b' | undefined;
-  const near = 1e-6 * Math.abs(bad - good);
-  for (let round = 0; round < 60 && Math.abs(b - a) > near && above > 0; round += 1) {
-    const p = a + ((b - a) * above) / (above - below);
-    const off = levelAt(p) - required;
-    const moved = Math.abs(p - (off >= 0 ? a : b));
-    if (off >= 0) {
-      [a, above] = [p, off];
-      if (kept === 'b') below /= 2;
-      kept = 'b';
-    } else {
-      [b, below] = [p, off];
-      if (kept === 'a') above /= 2;
-      kept = 'a';
-    }
-    if (moved < near) return p;
-  }
-  return a;
 }

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { whiten } from '../../../shared/analysis/curve/signal-noise.ts';
 import { outagesOf, withOutages } from '../../../shared/analysis/curve/outages.ts';
-import { layoutOf } from '../../../shared/analysis/curve/curve-model.ts';
+import { layoutOf } from '../../../shared/analysis/curve/shape.ts';
 
 describe('what is new in each reading', () => {
   it('is independent and keeps its variance when the noise is a first-order autoregression', () => {

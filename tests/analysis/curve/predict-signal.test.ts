@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Layout, layoutOf } from '../../../shared/analysis/curve/curve-model.ts';
+import { type Layout, layoutOf } from '../../../shared/analysis/curve/shape.ts';
 import { createPredictor } from '../../../shared/analysis/curve/predict-signal.ts';
 
 /** A pressure that swings through both shoulders, with the flame lost twice and a clipped, bowed, uneven curve. */

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { exactEstimate, type SignalEnd } from '../../../shared/analysis/window/signal-interval.ts';
-import { type Bounds, findWindow } from '../../../shared/analysis/window/window.ts';
+import { exactEstimate } from '../../../shared/analysis/curve/estimate.ts';
+import type { SignalEnd } from '../../../shared/analysis/window/signal-interval.ts';
+import type { Bounds } from '../../../shared/analysis/window/evidence.ts';
+import { findWindow } from '../../../shared/analysis/window/window.ts';
 
 const end = (value: number, ci: [number, number], over: Partial<SignalEnd> = {}): SignalEnd => ({
   value,
