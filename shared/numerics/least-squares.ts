@@ -16,7 +16,7 @@ export interface Fit {
   jacobian: Float64Array;
   residuals: Float64Array;
   /** Sum of squares of the residuals. */
-  squares: number;
+  rss: number;
   iterations: number;
   stop: Stop;
   converged: boolean;
@@ -53,7 +53,7 @@ export function leastSquares(
   let x = Float64Array.from(start);
   let r = new Float64Array(m);
   residuals(x, r);
-  let squares = dot(r, r);
+  let rss = dot(r, r);
   const jacobian = new Float64Array(m * n);
   const fillJacobian = options.jacobian ?? differences(residuals, m, options.typical);
   const scale = new Float64Array(n);
@@ -71,7 +71,7 @@ export function leastSquares(
     triangle = qr(jacobian, r, scale, m, n, work);
   };
 
-  if (!Number.isFinite(squares)) stop = 'not-finite';
+  if (!Number.isFinite(rss)) stop = 'not-finite';
   else {
     reduceHere();
     for (; count < iterations; count += 1) {
@@ -79,7 +79,7 @@ export function leastSquares(
         stop = 'singular';
         break;
       }
-      if (gradientSize(triangle, squares, n) < tolerance) {
+      if (gradientSize(triangle, rss, n) < tolerance) {
         stop = 'gradient';
         break;
       }
@@ -92,19 +92,19 @@ export function leastSquares(
       const next = x.map((value, j) => value + step[j]!);
       residuals(next, trial);
       const nextSquares = dot(trial, trial);
-      const gain = (squares - nextSquares) / damped.promised;
+      const gain = (rss - nextSquares) / damped.promised;
       const small = step.every((s, j) => Math.abs(s) <= tolerance * (Math.abs(x[j]!) + tolerance));
       if (Number.isFinite(nextSquares) && gain > 0) {
-        const before = squares;
+        const before = rss;
         x = next;
         [r, trial] = [trial, r];
-        squares = nextSquares;
+        rss = nextSquares;
         reduceHere();
         damping = Math.max(1e-14, damping * Math.max(1 / 3, 1 - (2 * gain - 1) ** 3));
         growth = 2;
         const least = tolerance * tolerance * before;
         if (small) stop = 'step';
-        else if (before - squares <= least && damped.promised <= least) stop = 'decrease';
+        else if (before - rss <= least && damped.promised <= least) stop = 'decrease';
         else continue;
         break;
       }
@@ -117,16 +117,16 @@ export function leastSquares(
     }
   }
   const sizes = x.map((value, j) => Math.max(Math.abs(value), Math.abs(start[j]!)));
-  if (converged(stop) && lostInfluence(columnNorms(jacobian, m, n), scale, sizes, Math.sqrt(squares))) stop = 'flat';
+  if (converged(stop) && lostInfluence(columnNorms(jacobian, m, n), scale, sizes, Math.sqrt(rss))) stop = 'flat';
   const unscaled = triangle ? inverseNormal(triangle, scale, n) : new Float64Array(n * n).fill(Infinity);
-  const variance = m > n ? squares / (m - n) : 0;
+  const variance = m > n ? rss / (m - n) : 0;
   return {
     parameters: x,
     covariance: unscaled.map((value) => value * variance),
     unscaled,
     jacobian,
     residuals: r,
-    squares,
+    rss,
     iterations: count,
     stop,
     converged: converged(stop),

@@ -26,7 +26,7 @@ function run(): Row[] {
       flow.map((value) => value - middle),
       0,
     ),
-    change.squares,
+    change.rss,
   ] as const;
   // Schwarz's criterion of a normal series, two parameters a run, as strucchange counts.
   const criteria = squares.map(

@@ -54,12 +54,12 @@ function fitInChebyshev(x: number[], y: number[], k: number) {
       for (const l of all) variance += (powers[j]![i] ?? 0) * fit.covariance[j * k + l]! * (powers[l]![i] ?? 0);
     return Math.sqrt(variance);
   });
-  return { parameters, errors, squares: fit.squares };
+  return { parameters, errors, squares: fit.rss };
 }
 
 function fitPlainly(design: number[][], y: number[]) {
   const fit = fitLinear(design, y);
-  return { parameters: fit.parameters, errors: standardErrors(fit.covariance), squares: fit.squares };
+  return { parameters: fit.parameters, errors: standardErrors(fit.covariance), squares: fit.rss };
 }
 
 function run(set: string): Row[] {

@@ -89,7 +89,7 @@ function run(set: string): Row[] {
         : compareLists(named('error of b'), expected.std_errors, standardErrors(fit.covariance), { relative: errors })),
       ...(rss === null || rss === undefined
         ? []
-        : compareLists([`${from}: residual sum of squares`], [expected.rss], [fit.squares], { relative: rss })),
+        : compareLists([`${from}: residual sum of squares`], [expected.rss], [fit.rss], { relative: rss })),
     ];
   });
 }

@@ -64,7 +64,11 @@ function run(file: string): Row[] {
   const fit = fitSteadyCurve(p, s, start);
   const { params_rel: parameter, std_errors_rel: error, aicc_abs: criterion } = tolerance;
   const ofShape = (parameters: number) => {
-    const { squares } = fitSteadyCurve(p, s, parameters === 1 ? [start[0]! + start[1]!] : start.slice(0, parameters));
+    const { rss: squares } = fitSteadyCurve(
+      p,
+      s,
+      parameters === 1 ? [start[0]! + start[1]!] : start.slice(0, parameters),
+    );
     return gaussianAicc(squares, s.length, parameters);
   };
   const both = start.length > 4;
@@ -76,7 +80,7 @@ function run(file: string): Row[] {
       standardErrors(fit.covariance),
       { relative: error! },
     ),
-    ...compareLists(['residual sum of squares'], [ols.rss], [fit.squares], { relative: parameter! }),
+    ...compareLists(['residual sum of squares'], [ols.rss], [fit.rss], { relative: parameter! }),
     ...compareLists(
       ['AICc of a level', 'AICc of a low shoulder', ...(both ? ['AICc of both'] : [])],
       [criteria.constant, criteria.single_low, ...(both ? [criteria.double] : [])],

@@ -1,22 +1,21 @@
 import { exp, log } from '../../numerics/elementary.ts';
+import type { TestedScale } from '../sweep/pairs.ts';
 import type { Layout } from './shape.ts';
-
-/** Middle and half width of the tested pressures: the scale on which the plateau may tilt and bow. */
-export interface TestedScale {
-  middle: number;
-  half: number;
-}
 
 /**
  * Mean steady signal of a burning flame at each pressure:
  * cut(dark + A B(u) L((p - low)/w)^k L((high - p)/w)^k), L the logistic function, u the pressure on the tested scale,
- * B = 1 + tilt u + bow u^2 - sag v^2 with v the distance beyond the knee. Widths and the skews k are kept as logarithms so that
- * they stay positive; a skew other than 1 rounds the top of a shoulder more or less than its foot (generalised logistic:
- * Richards 1959, J. Exp. Botany 10, 290). The amplifier cuts flicker off at its top, so that the mean turns into the
- * clipped plateau over a little height: cut(s) = clip - t ln(1 + exp((clip - s)/t)), the mean for logistic flicker.
+ * B = 1 + tilt u + bow u^2 - sag v^2 with v the distance beyond the knee. Widths and the skews k are fitted as logarithms so that
+ * they stay positive; a skew other than 1 rounds the top of a shoulder more or less than its foot. The amplifier cuts flicker
+ * off at its top, so that the mean turns into the clipped plateau over a little height t, the softness (a logarithm as well):
+ * cut(s) = clip - t ln(1 + exp((clip - s)/t)), the mean for logistic flicker.
+ * Source of the skewed shoulder: Richards 1959, J. Exp. Botany 10, 290 (generalized logistic).
  *
- * @param slopes  when given, receives the derivative by each parameter: `layout.size` numbers a pressure, row by row; those
- *                by the lag, the root of the first-order lag and the flame losses are left at 0
+ * @param x         parameters in the order of `layout`
+ * @param pressure  in the sweep's unit
+ * @param into      receives one signal for each pressure, in the signal's unit
+ * @param slopes    when given, receives the derivative by each parameter: `layout.size` numbers a pressure, row by row; those
+ *                  by `lag`, `lagRoot` and the flame losses are left at 0
  */
 export function curveAt(
   x: Float64Array,
@@ -74,7 +73,7 @@ export function curveAt(
   if (layout.clip >= 0) cutAtClip(x, layout, into, slopes, pressure.length);
 }
 
-/** Cuts levels off at the clip, softly; the derivatives go along. */
+/** Cuts levels off at the clip, softly, and their derivatives with them. */
 function cutAtClip(x: Float64Array, layout: Layout, level: Float64Array, slopes: Float64Array | undefined, m: number) {
   const clip = x[layout.clip]!;
   const soft = exp(x[layout.softness]!);
@@ -92,12 +91,12 @@ function cutAtClip(x: Float64Array, layout: Layout, level: Float64Array, slopes:
   }
 }
 
-/** The parameters of a flame that does not flicker: the same curve with a sharp clip. A copy where there is a clip. */
+/** The parameters of the same curve with a sharp clip, as a flame without flicker would give it. A copy where there is a clip. */
 export function sharpClip(x: Float64Array, layout: Layout): Float64Array {
   if (layout.clip < 0) return x;
-  const still = Float64Array.from(x);
-  still[layout.softness] = log(1e-6 * Math.abs(x[layout.clip]!));
-  return still;
+  const sharp = Float64Array.from(x);
+  sharp[layout.softness] = log(1e-6 * Math.abs(x[layout.clip]!));
+  return sharp;
 }
 
 const logistic = (z: number): number => 1 / (1 + exp(-z));

@@ -1,22 +1,79 @@
-import { chooseShape, withResponse } from './choose-shape.ts';
+import { pairReadings, type Pairs, testedPressures } from '../sweep/pairs.ts';
+import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
+import { readingTimeUncertainty } from '../sweep/series.ts';
+import { blockLength, bootstrap, type Replicates, replicatesOf } from './bootstrap.ts';
+import { chooseShape } from './choose-shape.ts';
+import { correlationTime, type DegreesOfFreedom, degreesOfFreedom } from './effective-sample-size.ts';
+import type { Estimate } from './estimate.ts';
+import type { FitData } from './fit-data.ts';
 import { type CurveFit, fitShape } from './fit-shape.ts';
-import type { PredictionInput } from './predict-signal.ts';
-import type { DarkStretch } from '../sweep/flame-loss.ts';
-import type { InitialEstimates } from '../sweep/initial-estimates.ts';
-import type { Series } from '../sweep/series.ts';
+import { hysteresisOf } from './hysteresis.ts';
+import { estimateLag } from './lag.ts';
 
+/** Second step of the analysis: the curve of signal against pressure with its lag, and how well it is known. */
+export interface FittedCurve {
+  curve: CurveFit;
+  /** Bootstrap replicates of the curve's parameters, and the seconds over which their multipliers stay correlated. */
+  replicates: Replicates;
+  blockS: number;
+  degrees: DegreesOfFreedom;
+  /** Seconds by which the signal follows the pressure. */
+  lag: Estimate;
+  /** Lowest and highest pressure that signal readings belong to, lag removed. */
+  tested: [number, number];
+  pairs: Pairs;
+  /** Shift of the curve between turning in and turning out, in pressure; undefined when one way only was swept. */
+  hysteresis: number | undefined;
+}
+
+/** The last fit: its parameters are the answer. */
 const final = { tolerance: 1e-7, correlated: true };
 
 /**
- * The steady-state curve with its lag: the shape is chosen on a coarse picture of the sweep, where forty fits cost little,
- * and then fitted to all readings.
+ * Fits the steady-state curve with its lag: the shape is chosen on the coarse sweep, where some forty fits cost little, and
+ * then fitted to all readings; the bootstrap draws what other readings would have given.
  */
-export function fitCurve(
-  coarse: { scene: PredictionInput; signal: Series },
-  fine: { scene: PredictionInput; signal: Series },
-  look: InitialEstimates,
-  dark: DarkStretch[],
-): CurveFit {
-  const chosen = withResponse(chooseShape(coarse.scene, coarse.signal, look, dark), coarse, look);
-  return fitShape(fine.scene, fine.signal, look, chosen.fit.shape, chosen.fit, chosen.losses, final);
+export function fitCurve({
+  sweep,
+  settings,
+  grid,
+  signal,
+  coarse,
+  scale,
+  initial,
+  darkStretches,
+}: PreparedSweep): FittedCurve {
+  const dataOf = (from: Pick<PreparedSweep, 'grid' | 'signal'>): FitData => ({
+    input: { grid: from.grid, times: from.signal.time, scale },
+    signal: from.signal,
+    initial,
+  });
+  const chosen = chooseShape(dataOf(coarse), darkStretches);
+  const curve = fitShape(dataOf({ grid, signal }), chosen.fit.shape, chosen.losses, chosen.fit, final);
+
+  // Below zero where the manometer lags behind the flame signal: reported as no lag, but used as it is.
+  const lagS = curve.fit.parameters[curve.layout.lag]!;
+  const pairs = pairReadings(grid, signal, lagS, scale.half);
+  const correlationS = correlationTime(curve, signal.time);
+  const blockS = blockLength(correlationS);
+  const replicates = bootstrap(curve, signal.time, correlationS, settings.seed);
+  const degrees = degreesOfFreedom(curve, signal.time, pairs.pressure, blockS);
+  const readingTimeU = readingTimeUncertainty(sweep.pressure, sweep.signal);
+  return {
+    curve,
+    replicates,
+    blockS,
+    degrees,
+    lag: estimateLag(
+      lagS,
+      replicatesOf(replicates, curve.layout.lag),
+      curve.shape.lowShoulder || curve.shape.highShoulder,
+      degrees.both,
+      readingTimeU,
+      settings.confidence,
+    ),
+    tested: testedPressures(grid, signal, lagS),
+    pairs,
+    hysteresis: hysteresisOf(curve, pairs.pressure, pairs.direction),
+  };
 }

@@ -5,14 +5,15 @@ import type { Layout } from './shape.ts';
 export interface UninterruptedSignal {
   levelAt: (timeS: number) => number;
   rateAt: (timeS: number) => number;
-  /** Writes the derivative by each parameter to `to` from `at` on; at `lagRoot` that by the first-order lag. */
+  /** Writes the derivative by each parameter to `to` from `at` on; at `lagRoot` that by the first-order lag itself. */
   slopesAt: (timeS: number, to: Float64Array, at: number) => void;
 }
 
 /**
  * One time without flame. From `lostS` on the lagged signal falls from `above` over the dark as exp(-t / lag); from
- * `relitS` on it lags `missing` behind that of a flame that always burns, less and less. Exact, and so the same whichever way
- * a delay is shared between the dead time and the moment of the loss: the readings must not seem to tell the two apart.
+ * `relitS` on it is short of that of a flame that always burns by `missing`, which decays alike. Exact, and so the same
+ * whichever way a delay is shared between the dead time and the moment of the loss: the readings must not seem to tell the
+ * two apart.
  */
 export interface Outage {
   lostS: number;
@@ -26,46 +27,50 @@ export interface Outage {
 }
 
 /**
- * The outages of a parameter vector, in the order in which it has them.
+ * The outages of a parameter vector, in the order in which it has them. Times in seconds, levels in the signal's unit.
  *
- * @param lag      seconds of first-order lag
- * @param burning  when given, derivatives go along
+ * @param lag            seconds of first-order lag
+ * @param uninterrupted  when given, derivatives are computed as well
  */
 export function outagesOf(
   x: Float64Array,
   layout: Layout,
   lag: number,
   levelAt: UninterruptedSignal['levelAt'],
-  burning?: UninterruptedSignal,
+  uninterrupted?: UninterruptedSignal,
 ): Outage[] {
-  const found: Outage[] = [];
-  if (layout.flameLoss < 0) return found;
+  const outages: Outage[] = [];
+  if (layout.flameLoss < 0) return outages;
   const dark = layout.dark < 0 ? 0 : x[layout.dark]!;
   for (let at = layout.flameLoss; at + 1 < layout.size; at += 2) {
     const [lostS, relitS] = [x[at]!, Math.max(x[at]!, x[at + 1]!)];
-    const fallen = exp(-(relitS - lostS) / lag);
-    const above = withOutages(found, lostS, lag, levelAt) - dark;
-    const missing = levelAt(relitS) - dark - above * fallen;
+    const decay = exp(-(relitS - lostS) / lag);
+    const above = withOutages(outages, lostS, lag, levelAt) - dark;
+    const missing = levelAt(relitS) - dark - above * decay;
     const outage: Outage = { lostS, relitS, dark, above, missing };
-    if (burning) {
+    if (uninterrupted) {
       const aboveSlopes = new Float64Array(layout.size);
-      aboveSlopes[at]! += slopesWithOutages(found, lostS, lag, layout, burning, aboveSlopes, 0);
+      aboveSlopes[at]! += slopesWithOutages(outages, lostS, lag, layout, uninterrupted, aboveSlopes, 0);
       if (layout.dark >= 0) aboveSlopes[layout.dark]! -= 1;
       const missingSlopes = new Float64Array(layout.size);
-      burning.slopesAt(relitS, missingSlopes, 0);
-      for (let j = 0; j < layout.size; j += 1) missingSlopes[j]! -= aboveSlopes[j]! * fallen;
-      missingSlopes[at]! -= (above * fallen) / lag;
-      missingSlopes[at + 1]! += burning.rateAt(relitS) + (above * fallen) / lag;
-      missingSlopes[layout.lagRoot]! -= (above * fallen * (relitS - lostS)) / lag ** 2;
+      uninterrupted.slopesAt(relitS, missingSlopes, 0);
+      for (let j = 0; j < layout.size; j += 1) missingSlopes[j]! -= aboveSlopes[j]! * decay;
+      missingSlopes[at]! -= (above * decay) / lag;
+      missingSlopes[at + 1]! += uninterrupted.rateAt(relitS) + (above * decay) / lag;
+      missingSlopes[layout.lagRoot]! -= (above * decay * (relitS - lostS)) / lag ** 2;
       if (layout.dark >= 0) missingSlopes[layout.dark]! -= 1;
       Object.assign(outage, { aboveSlopes, missingSlopes });
     }
-    found.push(outage);
+    outages.push(outage);
   }
-  return found;
+  return outages;
 }
 
-/** The lagged signal at a time, after the last outage that had begun by then. */
+/**
+ * The lagged signal at a time, after the last outage that had begun by then.
+ *
+ * @param lag  seconds of first-order lag
+ */
 export function withOutages(
   outages: Outage[],
   timeS: number,
@@ -80,8 +85,9 @@ export function withOutages(
 
 /**
  * Derivatives of the lagged signal at a time by each parameter, into `into` from `row` on; at `lagRoot` that by the
- * first-order lag.
+ * first-order lag itself.
  *
+ * @param lag  seconds of first-order lag
  * @returns signal per second just then
  */
 export function slopesWithOutages(
@@ -89,28 +95,28 @@ export function slopesWithOutages(
   timeS: number,
   lag: number,
   layout: Layout,
-  burning: UninterruptedSignal,
+  uninterrupted: UninterruptedSignal,
   into: Float64Array,
   row: number,
 ): number {
   const last = lastBefore(outages, timeS);
   if (!last) {
-    burning.slopesAt(timeS, into, row);
-    return burning.rateAt(timeS);
+    uninterrupted.slopesAt(timeS, into, row);
+    return uninterrupted.rateAt(timeS);
   }
   const at = layout.flameLoss + 2 * outages.indexOf(last);
-  const out = timeS < last.relitS;
-  const since = timeS - (out ? last.lostS : last.relitS);
-  const left = exp(-since / lag);
-  const [size, slopes, sign] = out ? [last.above, last.aboveSlopes!, 1] : [last.missing, last.missingSlopes!, -1];
-  if (out) {
+  const isOut = timeS < last.relitS;
+  const since = timeS - (isOut ? last.lostS : last.relitS);
+  const decay = exp(-since / lag);
+  const [size, slopes, sign] = isOut ? [last.above, last.aboveSlopes!, 1] : [last.missing, last.missingSlopes!, -1];
+  if (isOut) {
     into.fill(0, row, row + layout.size);
     if (layout.dark >= 0) into[row + layout.dark] = 1;
-  } else burning.slopesAt(timeS, into, row);
-  for (let j = 0; j < layout.size; j += 1) into[row + j]! += sign * slopes[j]! * left;
-  into[row + (out ? at : at + 1)]! += (sign * size * left) / lag;
-  into[row + layout.lagRoot]! += (sign * size * left * since) / lag ** 2;
-  return (out ? 0 : burning.rateAt(timeS)) - (sign * size * left) / lag;
+  } else uninterrupted.slopesAt(timeS, into, row);
+  for (let j = 0; j < layout.size; j += 1) into[row + j]! += sign * slopes[j]! * decay;
+  into[row + (isOut ? at : at + 1)]! += (sign * size * decay) / lag;
+  into[row + layout.lagRoot]! += (sign * size * decay * since) / lag ** 2;
+  return (isOut ? 0 : uninterrupted.rateAt(timeS)) - (sign * size * decay) / lag;
 }
 
 function lastBefore(outages: Outage[], timeS: number): Outage | undefined {

@@ -1,4 +1,4 @@
-/** How the plateau runs between the shoulders; a sag begins at a knee and bends down towards one side only. */
+/** How the plateau runs between the shoulders; a sag begins at a knee and bends down toward one side only. */
 export const bends = ['level', 'tilted', 'bowed', 'sags-low', 'sags-high'] as const;
 
 export type Bend = (typeof bends)[number];
@@ -7,17 +7,18 @@ export type Bend = (typeof bends)[number];
 export interface Shape {
   lowShoulder: boolean;
   highShoulder: boolean;
-  /** The shoulders that are rounded more at one end than at the other. */
+  /** The shoulders whose top is rounded more or less than their foot. */
   skew: { low: boolean; high: boolean };
   bend: Bend;
-  /** The amplifier clips at a highest signal. */
+  /** The amplifier clips the signal at its maximum. */
   clipped: boolean;
   /** How many times the flame was lost during the sweep. */
   flameLosses: number;
 }
 
-/** Where each parameter stands in the vector. -1: the shape does not have it. */
+/** Index of each parameter in the parameter vector of a shape; -1: the shape does not have it. What each means: `curveAt`, `lag.ts`. */
 export interface Layout {
+  /** Length of the vector. */
   size: number;
   amplitude: number;
   dark: number;
@@ -37,10 +38,11 @@ export interface Layout {
   lagRoot: number;
   /** Side to which the plateau sags: -1 low, 1 high. */
   sagSide: -1 | 1;
-  /** Two for each flame losses: when it was lost and when it burnt again, seconds. */
+  /** First of two for each flame loss: when it was lost and when it burned again, seconds. */
   flameLoss: number;
 }
 
+/** The places of the parameters that a shape has. */
 export function layoutOf(shape: Shape): Layout {
   let size = 0;
   const place = (present: boolean, count = 1) => {
@@ -89,15 +91,15 @@ export function layoutOf(shape: Shape): Layout {
   };
 }
 
-const bendInWords: Record<Exclude<Bend, 'level'>, string> = {
+const bendNames: Record<Exclude<Bend, 'level'>, string> = {
   tilted: 'a tilted plateau',
   bowed: 'a bowed plateau',
   'sags-low': 'a plateau that sags to the low side',
   'sags-high': 'a plateau that sags to the high side',
 };
 
-/** The shape in words for people. */
-export function shapeInWords(shape: Shape): string {
+/** Names the shape for people, e.g. "two shoulders, a tilted plateau". */
+export function describeShape(shape: Shape): string {
   const shoulders =
     shape.lowShoulder && shape.highShoulder
       ? 'two shoulders'
@@ -109,7 +111,7 @@ export function shapeInWords(shape: Shape): string {
   return [
     shoulders,
     ...((shape.skew.low && shape.lowShoulder) || (shape.skew.high && shape.highShoulder) ? ['rounded unevenly'] : []),
-    ...(shape.bend === 'level' ? [] : [bendInWords[shape.bend]]),
+    ...(shape.bend === 'level' ? [] : [bendNames[shape.bend]]),
     ...(shape.clipped ? ['a clipped plateau'] : []),
     ...(shape.flameLosses > 0 ? ['the flame lost'] : []),
   ].join(', ');

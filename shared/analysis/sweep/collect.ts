@@ -5,17 +5,18 @@ import type { Reading } from '../../model/reading.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../model/units.ts';
 import type { Series } from './series.ts';
 
-/** What the sweep consists of, before any judgement. `flagged` counts readings of the two channels that carry no number. */
+/** The readings of a sweep as they were recorded, each series in one unit. */
 export interface Sweep {
   pressure: Series;
   signal: Series;
   pressureUnit: PressureUnit;
   signalUnit: SignalUnit;
+  /** Readings of the whole capture with a number, by channel, and `flagged` ones of either channel without. */
   counts: { pressure: number; signal: number; flagged: number };
 }
 
-/** The least number of readings of each meter from which anything is said. */
-export const leastPairs = 8;
+/** Fewer readings than this of either meter are refused: the curve with two shoulders has eight parameters. */
+export const minPairs = 8;
 
 /**
  * Takes the readings of the sweep out of a capture: inside the sweep marks when there are any, never inside a light-off
@@ -41,7 +42,7 @@ export function collectSweep(capture: Capture): Outcome<Sweep> {
   if (counts.pressure === 0) return fail(fault('no-pressure'));
   if (counts.signal === 0) return fail(fault('no-signal'));
   const least = Math.min(pressures.length, signals.length);
-  if (least < leastPairs) return fail(fault('too-few-pairs', { pairs: least, least: leastPairs }));
+  if (least < minPairs) return fail(fault('too-few-pairs', { pairs: least, least: minPairs }));
   const pressureUnit = pressures[0]!.unit as PressureUnit;
   const signalUnit = signals[0]!.unit as SignalUnit;
   const pressure = inTimeOrder(pressures, (reading) =>
@@ -53,29 +54,30 @@ export function collectSweep(capture: Capture): Outcome<Sweep> {
   return ok({ pressure, signal, pressureUnit, signalUnit, counts });
 }
 
-/** Whether a moment belongs to the sweep. */
+/** A test of whether a time, in seconds, belongs to the sweep; fast for rising times. */
 function sweepTest(capture: Capture): (elapsedS: number) => boolean {
-  const spans = (start: string, end: string) => {
-    const found: [number, number][] = [];
+  const spansBetween = (start: string, end: string) => {
+    const spans: [number, number][] = [];
     let open: number | undefined;
     for (const mark of [...capture.marks].sort((a, b) => a.elapsedS - b.elapsedS)) {
       if (mark.kind === start) open ??= mark.elapsedS;
       if (mark.kind === end && open !== undefined) {
-        found.push([open, mark.elapsedS]);
+        spans.push([open, mark.elapsedS]);
         open = undefined;
       }
     }
-    if (open !== undefined) found.push([open, Infinity]);
-    return found;
+    if (open !== undefined) spans.push([open, Infinity]);
+    return spans;
   };
-  const sweeps = spans('sweep-start', 'sweep-end');
-  const trials = spans('trial-start', 'trial-end');
+  const sweeps = spansBetween('sweep-start', 'sweep-end');
+  const trials = spansBetween('trial-start', 'trial-end');
   const valve = capture.readings.filter((reading) => reading.role === 'pilot_valve' && !Number.isNaN(reading.value));
   valve.sort((a, b) => a.elapsedS - b.elapsedS);
   const shut: [number, number][] = [];
   valve.forEach((reading, i) => {
-    // Half a second each side: gas and gauge need that long to follow the valve (common practice).
-    if (reading.value === 0) shut.push([reading.elapsedS - 0.5, (valve[i + 1]?.elapsedS ?? reading.elapsedS) + 0.5]);
+    // The pressure rises within 0.1 to 1 s of the valve's opening: half a second on each side leaves out most of that.
+    const next = valve[i + 1]?.elapsedS ?? reading.elapsedS;
+    if (reading.value === 0) shut.push([reading.elapsedS - 0.5, next + 0.5]);
   });
   const within = (list: [number, number][]) => {
     let at = 0;
@@ -91,7 +93,7 @@ function sweepTest(capture: Capture): (elapsedS: number) => boolean {
   return (t) => (sweeps.length === 0 || inSweep(t)) && !inTrial(t) && !whileShut(t);
 }
 
-/** Sorts by time and takes the mean of readings that bear the same time; leaves out what cannot be converted. */
+/** Sorts by time and takes the mean of readings with the same time; leaves out what cannot be converted. */
 function inTimeOrder(readings: Reading[], convert: (reading: Reading) => number | undefined): Series {
   const sorted = readings.every((reading, i) => i === 0 || readings[i - 1]!.elapsedS <= reading.elapsedS)
     ? readings

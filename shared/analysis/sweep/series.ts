@@ -6,7 +6,11 @@ export interface Series {
   value: Float64Array;
 }
 
-/** The readings for which `keep` is 1, in order. */
+/**
+ * The readings for which `keep` is 1, in order.
+ *
+ * @param keep  0 or 1 for each reading
+ */
 export function keepOnly(series: Series, keep: Uint8Array): Series {
   return {
     time: series.time.filter((_, i) => keep[i] === 1),
@@ -14,7 +18,7 @@ export function keepOnly(series: Series, keep: Uint8Array): Series {
   };
 }
 
-/** Means of runs of readings, so that at most `most` remain: bounds the work on very long captures. */
+/** Means of blocks of consecutive readings, so that at most `most` remain: bounds the work on very long captures. */
 export function averageBlocks(series: Series, most: number): Series {
   const n = series.time.length;
   if (n <= most) return series;
@@ -31,14 +35,14 @@ export function averageBlocks(series: Series, most: number): Series {
   return { time, value };
 }
 
-/** Every so many-th reading, so that at most `most` remain: a coarse picture that keeps single values as they are. */
+/** Every k-th reading with the smallest k that leaves at most `most`: unlike means, single values and their noise stay as they are. */
 export function subsample(series: Series, most: number): Series {
   const step = Math.ceil(series.time.length / most);
   const wanted = (_: number, i: number) => i % step === 0;
   return { time: series.time.filter(wanted), value: series.value.filter(wanted) };
 }
 
-/** Typical seconds between readings. */
+/** Median seconds between readings; 1 for a single reading. */
 export function typicalStep(series: Series): number {
   const steps = new Float64Array(Math.max(0, series.time.length - 1));
   for (let i = 0; i < steps.length; i += 1) steps[i] = series.time[i + 1]! - series.time[i]!;
@@ -46,5 +50,16 @@ export function typicalStep(series: Series): number {
   return steps[steps.length >> 1] ?? 1;
 }
 
-/** A meter has fallen silent once it has missed this many seconds: five of its usual intervals, and at least two (common practice). */
+/**
+ * Seconds without a reading after which a meter counts as silent: five of its usual intervals, which no jitter of a port makes,
+ * and at least two seconds, within which a pressure that is turned slowly can be interpolated.
+ */
 export const longestGap = (series: Series): number => Math.max(2, 5 * typicalStep(series));
+
+/**
+ * Standard uncertainty, in seconds, of the time of a reading. It stands for some moment since the reading before, unknown which.
+ * Both meters average, so most of that is common to both: what is left is a quarter of the faster meter's interval, as a
+ * rectangle (JCGM 100:2008 4.3.7).
+ */
+export const readingTimeUncertainty = (pressure: Series, signal: Series): number =>
+  Math.min(typicalStep(pressure), typicalStep(signal)) / 4 / Math.sqrt(3);

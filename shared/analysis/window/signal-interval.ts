@@ -2,25 +2,23 @@ import type { IntervalStatus } from '../../model/analysis-result.ts';
 import { exp, log } from '../../numerics/elementary.ts';
 import type { Replicates } from '../curve/bootstrap.ts';
 import { curveAt, sharpClip } from '../curve/curve-model.ts';
+import type { DegreesOfFreedom } from '../curve/effective-sample-size.ts';
 import { addUncertainty, bootstrapInterval, type Estimate, exactEstimate } from '../curve/estimate.ts';
 import type { CurveFit } from '../curve/fit-shape.ts';
 import { lossPressures } from '../sweep/flame-loss.ts';
 import { pressureAt, type PressureGrid } from '../sweep/pressure-grid.ts';
-import { type CurveEnds, findCurveEnds, type RequiredSignal, requiredSignal } from './curve-ends.ts';
+import { type CurveEnd, type CurveEnds, findCurveEnds, type RequiredSignal, requiredSignal } from './curve-ends.ts';
 
-/** The steady curve on a grid over the tested pressures. */
+/** The steady curve on a grid over the tested pressures, as it is plotted. */
 export interface SteadyCurve {
   pressure: Float64Array;
   signal: Float64Array;
 }
 
-/** One end of the signal interval. `flameLost`: the flame went out there. `slope`: signal per pressure at the end. */
-export interface SignalEnd extends Estimate {
-  bounded: boolean;
-  flameLost: boolean;
-  slope: number;
-}
+/** One end of the signal interval, in pressure. `flameLost`: the flame was lost there. `slope`: signal per pressure at the end. */
+export interface SignalEnd extends Estimate, CurveEnd {}
 
+/** The run of pressures over which the steady signal is good, with what it rests on. */
 export interface SignalInterval {
   status: IntervalStatus;
   plateau: Estimate;
@@ -28,122 +26,141 @@ export interface SignalInterval {
   low?: SignalEnd;
   high?: SignalEnd;
   curve: SteadyCurve;
+  /** Pointwise interval of the curve, one pair of signals for each of its pressures. */
   band: { low: Float64Array; high: Float64Array };
-  /** Both ends in each replicate, drawn together; NaN where that replicate has no such end. */
+  /** Both ends in each bootstrap replicate, drawn together; NaN where that replicate has no such end. */
   replicates: { low: Float64Array; high: Float64Array };
 }
 
-/** Points of the curve as it is drawn. */
+/** Points of the curve as it is plotted. */
 const gridPoints = 401;
-
-/** Evenly from the lowest to the highest tested pressure. */
+/** Pressures of the plotted curve, evenly from the lowest to the highest tested one. */
 export const plotPressures = ([low, high]: readonly [number, number]): Float64Array =>
   Float64Array.from({ length: gridPoints }, (_, i) => low + ((high - low) * i) / (gridPoints - 1));
 
 /** Every fourth of them is enough for the replicates: their ends are found between the points, their band interpolated. */
 const stride = 4;
-
 /** Widths of a logistic between 90 % and 10 %: 2 ln 9. */
 const ninetyToTen = 2 * log(9);
+
+/** What `findSignalInterval` works on; pressures and signals in the sweep's units. */
+export interface SignalIntervalInput {
+  fit: CurveFit;
+  replicates: Replicates;
+  grid: PressureGrid;
+  tested: readonly [number, number];
+  dropFraction: number;
+  /** Minimum signal, undefined where none is asked for. */
+  minimum: number | undefined;
+  confidence: number;
+  degrees: DegreesOfFreedom;
+  /** Standard uncertainty of the time of a reading, seconds. */
+  readingTimeU: number;
+  /** A fall from 90 % to 10 % within less than this pressure is no shoulder: the flame was lost. */
+  cliffWidth: number;
+}
 
 /**
  * The run of pressures around the plateau over which the steady curve is at or above the required signal, each end with
  * an interval from the replicates. An end that the tested pressures do not reach is not bounded and lies at the last
  * tested pressure.
  */
-export function findSignalInterval(options: {
-  fit: CurveFit;
-  replicates: Replicates;
-  grid: PressureGrid;
-  tested: [number, number];
-  dropFraction: number;
-  minimum: number | undefined;
-  confidence: number;
-  /** Independent stretches that bear the low end, the high end, and all of the curve, less the parameters they bear. */
-  degrees: { low: number; high: number; both: number };
-  /** Standard uncertainty of the moment that a reading stands for, seconds. */
-  momentU: number;
-  /** A fall from 90 % to 10 % within less than this pressure is no shoulder: the flame was lost. */
-  cliffWidth: number;
-}): SignalInterval {
-  const { fit, replicates, grid, tested, dropFraction, minimum, confidence, degrees, momentU, cliffWidth } = options;
+export function findSignalInterval(input: SignalIntervalInput): SignalInterval {
+  const { fit, replicates, grid, tested, dropFraction, minimum, confidence, degrees, readingTimeU } = input;
+  const { layout, scale } = fit;
   const pressure = plotPressures(tested);
-  const few = pressure.filter((_, i) => i % stride === 0);
-  const signal = new Float64Array(few.length);
-  const find = (x: Float64Array): CurveEnds => {
-    const still = sharpClip(x, fit.layout);
-    curveAt(still, fit.layout, fit.scale, few, signal);
+  const coarse = pressure.filter((_, i) => i % stride === 0);
+  const signal = new Float64Array(coarse.length);
+  const endsAt = (x: Float64Array): CurveEnds => {
+    const sharp = sharpClip(x, layout);
+    curveAt(sharp, layout, scale, coarse, signal);
     const [at, level] = [new Float64Array(1), new Float64Array(1)];
     const levelAt = (p: number) => {
       at[0] = p;
-      curveAt(still, fit.layout, fit.scale, at, level);
+      curveAt(sharp, layout, scale, at, level);
       return level[0]!;
     };
-    return findCurveEnds({ pressure: few, signal, levelAt }, flameLimits(x, fit, grid, tested), dropFraction, minimum);
-  };
-  const isCliff = (side: 'low' | 'high') => {
-    const width = fit.layout[side === 'low' ? 'lowWidth' : 'highWidth'];
-    return width >= 0 && ninetyToTen * exp(fit.fit.parameters[width]!) < cliffWidth;
+    return findCurveEnds(
+      { pressure: coarse, signal, levelAt },
+      flameLimits(x, fit, grid, tested),
+      dropFraction,
+      minimum,
+    );
   };
   const curve = { pressure, signal: new Float64Array(gridPoints) };
-  curveAt(sharpClip(fit.fit.parameters, fit.layout), fit.layout, fit.scale, pressure, curve.signal);
-  const found = find(fit.fit.parameters);
+  curveAt(sharpClip(fit.fit.parameters, layout), layout, scale, pressure, curve.signal);
+  const ends = endsAt(fit.fit.parameters);
 
   const { count, size } = replicates;
-  const lows = new Float64Array(count);
-  const highs = new Float64Array(count);
-  const plateaus = new Float64Array(count);
-  const levels = Array.from(few, () => new Float64Array(count));
+  const drawn = { low: new Float64Array(count), high: new Float64Array(count), plateau: new Float64Array(count) };
+  const levels = Array.from(coarse, () => new Float64Array(count));
   for (let b = 0; b < count; b += 1) {
-    const again = find(replicates.parameters.subarray(b * size, (b + 1) * size));
-    plateaus[b] = again.plateau;
-    lows[b] = again.low?.value ?? Number.NaN;
-    highs[b] = again.high?.value ?? Number.NaN;
-    for (let i = 0; i < few.length; i += 1) levels[i]![b] = signal[i]!;
+    const replicate = endsAt(replicates.parameters.subarray(b * size, (b + 1) * size));
+    drawn.plateau[b] = replicate.plateau;
+    drawn.low[b] = replicate.low?.value ?? Number.NaN;
+    drawn.high[b] = replicate.high?.value ?? Number.NaN;
+    for (let i = 0; i < coarse.length; i += 1) levels[i]![b] = signal[i]!;
   }
-  const doubts = levels.map((values, i) => {
+  const end = (side: 'low' | 'high'): SignalEnd | undefined => {
+    const found = ends[side];
+    if (!found) return undefined;
+    const estimate = found.bounded
+      ? bootstrapInterval(found.value, drawn[side], confidence, degrees[side])
+      : exactEstimate(found.value);
+    // An end that was found lies inside the tested pressures, whatever the replicates say.
+    estimate.ci = [Math.max(tested[0], estimate.ci[0]), Math.min(tested[1], estimate.ci[1])];
+    // A loss is one moment of a moving pressure: the uncertainty of that moment does not average out as on a shoulder.
+    const timed = found.flameLost
+      ? addUncertainty(estimate, readingTimeU * rateAtLoss(fit, grid, found.value), confidence)
+      : estimate;
+    const flameLost = found.flameLost || (found.bounded && isCliff(fit, side, input.cliffWidth));
+    return { ...found, flameLost, ...timed };
+  };
+  const [low, high] = [end('low'), end('high')];
+  return {
+    status: intervalStatus(low, high),
+    plateau: bootstrapInterval(ends.plateau, drawn.plateau, confidence, degrees.both),
+    required: requiredSignal(ends.plateau, dropFraction, minimum),
+    ...(low && high && { low, high }),
+    curve,
+    replicates: { low: drawn.low, high: drawn.high },
+    band: bandOf(curve, levels, confidence, degrees.both),
+  };
+}
+
+/** Pointwise interval of the curve from the levels of the replicates at every `stride`-th pressure, interpolated between. */
+function bandOf(
+  curve: SteadyCurve,
+  levels: Float64Array[],
+  confidence: number,
+  degrees: number,
+): SignalInterval['band'] {
+  const deviations = levels.map((values, i) => {
     const level = curve.signal[i * stride]!;
-    const { ci } = bootstrapInterval(level, values, confidence, degrees.both);
+    const { ci } = bootstrapInterval(level, values, confidence, degrees);
     return [ci[0] - level, ci[1] - level] as const;
   });
   const band = (side: 0 | 1) =>
     curve.signal.map((level, i) => {
-      const before = Math.min(doubts.length - 2, Math.floor(i / stride));
+      const before = Math.min(deviations.length - 2, Math.floor(i / stride));
       const part = i / stride - before;
-      return level + doubts[before]![side] * (1 - part) + doubts[before + 1]![side] * part;
+      return level + deviations[before]![side] * (1 - part) + deviations[before + 1]![side] * part;
     });
-  const end = (name: 'low' | 'high', values: Float64Array): SignalEnd | undefined => {
-    const side = found[name];
-    if (!side) return undefined;
-    const doubt: Estimate = side.bounded
-      ? bootstrapInterval(side.value, values, confidence, degrees[name])
-      : exactEstimate(side.value);
-    // A loss is one moment on a moving pressure: the doubt of that moment does not average out as on a shoulder.
-    // An end that was found lies inside the tested pressures, whatever the replicates say.
-    doubt.ci = [Math.max(tested[0], doubt.ci[0]), Math.min(tested[1], doubt.ci[1])];
-    const moving = side.flameLost
-      ? addUncertainty(doubt, momentU * rateAtLoss(fit, grid, side.value), confidence)
-      : doubt;
-    return { ...side, flameLost: side.flameLost || (side.bounded && isCliff(name)), ...moving };
-  };
-  const low = end('low', lows);
-  const high = end('high', highs);
-  return {
-    status: intervalStatus(low, high),
-    plateau: bootstrapInterval(found.plateau, plateaus, confidence, degrees.both),
-    required: requiredSignal(found.plateau, dropFraction, minimum),
-    ...(low && high && { low, high }),
-    curve,
-    replicates: { low: lows, high: highs },
-    band: { low: band(0), high: band(1) },
-  };
+  return { low: band(0), high: band(1) };
 }
 
+/** Which ends were found; `none` when there is no good pressure. */
 export function intervalStatus(low: SignalEnd | undefined, high: SignalEnd | undefined): IntervalStatus {
   if (!low || !high) return 'none';
   if (low.bounded && high.bounded) return 'bounded';
   if (low.bounded) return 'open-high';
   return high.bounded ? 'open-low' : 'open-both';
+}
+
+/** Whether the shoulder on one side falls within less than `cliffWidth`. */
+function isCliff({ fit, layout }: CurveFit, side: 'low' | 'high', cliffWidth: number): boolean {
+  const width = layout[side === 'low' ? 'lowWidth' : 'highWidth'];
+  return width >= 0 && ninetyToTen * exp(fit.parameters[width]!) < cliffWidth;
 }
 
 /** How fast the pressure moved when the flame was lost at `value`, pressure per second. */
@@ -157,7 +174,12 @@ function rateAtLoss(fit: CurveFit, grid: PressureGrid, value: number): number {
 }
 
 /** Pressures below and above which the flame was lost; infinite where it never was. */
-function flameLimits(x: Float64Array, fit: CurveFit, grid: PressureGrid, tested: [number, number]): [number, number] {
+function flameLimits(
+  x: Float64Array,
+  fit: CurveFit,
+  grid: PressureGrid,
+  tested: readonly [number, number],
+): [number, number] {
   let below = -Infinity;
   let above = Infinity;
   if (fit.layout.flameLoss < 0) return [below, above];

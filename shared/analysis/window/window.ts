@@ -1,8 +1,10 @@
 import type { AnalysisDetail, Cause, IntervalStatus, WindowEnd } from '../../model/analysis-result.ts';
 import { type Bounds, type Reason, reasonsFor } from './evidence.ts';
 
+/** One piece of evidence for an end of the window; `sets`: it is the one that set the end. */
 export type Evidence = AnalysisDetail['evidence'][number];
 
+/** The window of pressures in the capture's unit; without ends when there is none. */
 export interface Window {
   status: IntervalStatus;
   low?: WindowEnd;
@@ -12,41 +14,45 @@ export interface Window {
   evidence: Evidence[];
 }
 
+/** Coverage factor of the expanded uncertainty by which the guarded ends move inward: about 95 % (JCGM 100:2008, 6.3.3). */
+const coverage = 2;
+
 /**
  * The window: on each side the innermost end that any evidence gives.
  *
- * `guarded` is that end moved inwards by its expanded uncertainty U = k u with k = 2, u combined in quadrature from the
- * fit, the manometer, and the signal meter through the slope of the curve there. Where the fit doubts the inward side more
- * than the outward, the inward side counts.
+ * `guarded` is that end moved inward by its expanded uncertainty U = k u with k = 2, u combined in quadrature from the
+ * fit, the manometer, and the signal meter through the slope of the curve there. Where the interval of the fit reaches further
+ * inward than outward, its inward half counts.
  * Sources: JCGM 100:2008 (GUM) 5.1.2 and 6.2.1; JCGM 106:2012, 8.3.2 (guarded acceptance).
  */
 export function findWindow(bounds: Bounds): Window {
   const { interval } = bounds;
   if (!interval.low || !interval.high) return { status: 'none', evidence: [] };
-  const low = reasonsFor('low', interval.low, bounds);
-  const high = reasonsFor('high', interval.high, bounds);
-  const lowest = low.reduce((a, b) => (b.value > a.value ? b : a));
-  const highest = high.reduce((a, b) => (b.value < a.value ? b : a));
+  const lowReasons = reasonsFor('low', interval.low, bounds);
+  const highReasons = reasonsFor('high', interval.high, bounds);
+  const low = lowReasons.reduce((a, b) => (b.value > a.value ? b : a));
+  const high = highReasons.reduce((a, b) => (b.value < a.value ? b : a));
   const evidence = [
-    ...low.map((reason) => asEvidence('low', reason, reason === lowest)),
-    ...high.map((reason) => asEvidence('high', reason, reason === highest)),
+    ...lowReasons.map((reason) => asEvidence('low', reason, reason === low)),
+    ...highReasons.map((reason) => asEvidence('high', reason, reason === high)),
   ];
   // A pilot that was tried and never lit has no window, whatever its signal.
-  if (lowest.value >= highest.value || bounds.lightOff?.neverLit) return { status: 'none', evidence };
-  const guard = [lowest.value + 2 * lowest.uncertainty, highest.value - 2 * highest.uncertainty] as const;
-  // When doubt is wider than the window the guarded ends meet between the ends instead of crossing.
-  const middle = Math.min(highest.value, Math.max(lowest.value, (guard[0] + guard[1]) / 2));
-  const crossed = guard[0] > guard[1];
+  if (low.value >= high.value || bounds.lightOff?.neverLit) return { status: 'none', evidence };
+  const guarded = { low: low.value + coverage * low.uncertainty, high: high.value - coverage * high.uncertainty };
+  // Where the uncertainty is wider than the window the guarded ends meet between the ends instead of crossing.
+  const middle = Math.min(high.value, Math.max(low.value, (guarded.low + guarded.high) / 2));
+  const cross = guarded.low > guarded.high;
   return {
-    status: statusFromCauses(lowest.cause, highest.cause),
-    low: { value: lowest.value, ci: lowest.ci, guarded: crossed ? middle : guard[0], cause: lowest.cause },
-    high: { value: highest.value, ci: highest.ci, guarded: crossed ? middle : guard[1], cause: highest.cause },
-    uncertainty: { low: lowest.uncertainty, high: highest.uncertainty },
+    status: windowStatus(low.cause, high.cause),
+    low: { value: low.value, ci: low.ci, guarded: cross ? middle : guarded.low, cause: low.cause },
+    high: { value: high.value, ci: high.ci, guarded: cross ? middle : guarded.high, cause: high.cause },
+    uncertainty: { low: low.uncertainty, high: high.uncertainty },
     evidence,
   };
 }
 
-function statusFromCauses(low: Cause, high: Cause): IntervalStatus {
+/** An end that only the end of the test set is open. */
+function windowStatus(low: Cause, high: Cause): IntervalStatus {
   const openLow = low === 'tested-end';
   const openHigh = high === 'tested-end';
   if (openLow && openHigh) return 'open-both';

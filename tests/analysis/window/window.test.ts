@@ -7,8 +7,8 @@ import { findWindow } from '../../../shared/analysis/window/window.ts';
 const end = (value: number, ci: [number, number], over: Partial<SignalEnd> = {}): SignalEnd => ({
   value,
   ci,
-  deviation: 0.01,
-  plain: { u: 0.01, degrees: Infinity },
+  standardError: 0.01,
+  component: { u: 0.01, degrees: Infinity },
   bounded: true,
   flameLost: false,
   slope: 0,
@@ -62,7 +62,7 @@ describe('guarded ends', () => {
   it('are never outside of the inward end of the interval', () => {
     for (const reach of [0, 0.005, 0.05, 0.5])
       for (const deviation of [Number.NaN, 0, 0.01, 0.03]) {
-        const { low } = findWindow(bounds(end(1, [0.9, 1 + reach], { deviation }), narrow));
+        const { low } = findWindow(bounds(end(1, [0.9, 1 + reach], { standardError: deviation }), narrow));
         expect(low!.guarded).toBeGreaterThanOrEqual(low!.ci[1]);
       }
   });
