@@ -1,11 +1,11 @@
-/** Arithmetic mean; NaN when empty. Checked against the NIST univariate sets, like the rest of this file. */
+/** Arithmetic mean; NaN when empty. Checked against the NIST univariate sets. */
 export function mean(values: Float64Array): number {
   let sum = 0;
   for (const value of values) sum += value;
   return sum / values.length;
 }
 
-/** Median of the finite values; NaN when there are none. Reorders nothing. */
+/** Median of the values that are not NaN; NaN when there are none. The values stay in their order. */
 export function median(values: Float64Array): number {
   const sorted = Float64Array.from(values).sort();
   let n = sorted.length;
@@ -13,7 +13,12 @@ export function median(values: Float64Array): number {
   return quantileSorted(sorted.subarray(0, n), 0.5);
 }
 
-/** Quantile `q` of sorted values by linear interpolation (R type 7); NaN when empty. */
+/**
+ * Quantile of sorted values by linear interpolation; NaN when empty.
+ * Source: Hyndman and Fan 1996, The American Statistician 50, 361 (definition 7, the default of R).
+ *
+ * @param q  0 to 1
+ */
 export function quantileSorted(sorted: Float64Array, q: number): number {
   const n = sorted.length;
   if (n === 0) return Number.NaN;
@@ -23,7 +28,7 @@ export function quantileSorted(sorted: Float64Array, q: number): number {
   return sorted[below]! + (place - below) * (sorted[above]! - sorted[below]!);
 }
 
-/** Smallest and largest finite value; [NaN, NaN] when there is none. */
+/** Smallest and largest value that is not NaN; [NaN, NaN] when there is none. */
 export function extent(values: Float64Array): [number, number] {
   let low = Number.NaN;
   let high = Number.NaN;

@@ -1,6 +1,10 @@
 import { mean } from './descriptive.ts';
 
-/** What the least-squares straight line in x leaves of y; same length. Where all x are alike, what their mean leaves. */
+/**
+ * Residuals of y about its least-squares straight line in x; about its mean where all x are alike.
+ *
+ * @param x, y  same length
+ */
 export function detrend(x: Float64Array, y: Float64Array): Float64Array {
   const [middle, level] = [mean(x), mean(y)];
   let cross = 0;
