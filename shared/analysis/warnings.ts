@@ -1,6 +1,6 @@
 import type { AnalysisWarning } from '../model/analysis-result.ts';
 
-/** What an analysis may warn of: the code for programs, the sentence for people. */
+/** What an analysis may warn of: the code for programs, the sentence for people, made from the values it names. */
 const sentences = {
   'low-end-not-reached': (f: { at: string }) =>
     `The low end was not reached: the signal is still good at the lowest tested pressure, ${f.at}. Sweep lower if the maker allows it.`,
@@ -68,10 +68,18 @@ const sentences = {
   'gas-shut': () => 'The pilot gas was shut during the sweep. Those moments were left out.',
 } as const;
 
+/** A code that programs may rely on. */
 export type WarningCode = keyof typeof sentences;
+/** Every code that an analysis may warn with. */
+export const warningCodes = Object.keys(sentences) as WarningCode[];
+
 type FactsOf<C extends WarningCode> = Parameters<(typeof sentences)[C]> extends [infer F] ? F : undefined;
 
-/** Makes the warning `code`; `facts` are the values its sentence needs. */
+/**
+ * Makes a warning.
+ *
+ * @param facts  the values that its sentence names, formatted with their units; none where it names none
+ */
 export function warning<C extends WarningCode>(
   code: C,
   ...rest: FactsOf<C> extends undefined ? [] : [facts: FactsOf<C>]

@@ -6,7 +6,7 @@ import type { PressureUnit, SignalUnit } from '../../model/units.ts';
 import type { Change } from './changes.ts';
 import type { Study } from '../study.ts';
 
-/** What has changed, in sentences a technician can read. */
+/** Sentences a technician can read: what has changed, what cannot be compared, and what became of the old setting. */
 export function summarize(
   changes: Record<ComparedQuantity, Change>,
   old: ComparisonResult['oldSetPoint'],
@@ -14,18 +14,24 @@ export function summarize(
   signalUnit: SignalUnit,
 ): string[] {
   const sentences: string[] = [];
-  const tell = (name: ComparedQuantity, subject: string, show: (value: number) => string, up: string, down: string) => {
+  const report = (
+    name: ComparedQuantity,
+    subject: string,
+    show: (value: number) => string,
+    up: string,
+    down: string,
+  ) => {
     const { change, significant } = changes[name];
     if (significant && change !== null) sentences.push(`${subject} has ${change > 0 ? up : down} by ${show(change)}.`);
   };
   const inPressure = (value: number) => formatPressure(Math.abs(value), pressureUnit);
   const inSignal = (value: number) => formatSignal(Math.abs(value), signalUnit);
-  tell('lowEdge', 'The low end', inPressure, 'moved up', 'moved down');
-  tell('highEdge', 'The high end', inPressure, 'moved up', 'moved down');
-  tell('windowWidth', 'The run of good signal', inPressure, 'become wider', 'become narrower');
-  tell('plateau', 'The flame signal on the plateau', inSignal, 'risen', 'fallen');
-  tell('noise', 'The scatter of the signal', inSignal, 'grown', 'shrunk');
-  tell('lag', 'The delay of the signal', (value) => formatSeconds(Math.abs(value)), 'grown', 'shrunk');
+  report('lowEdge', 'The low end', inPressure, 'moved up', 'moved down');
+  report('highEdge', 'The high end', inPressure, 'moved up', 'moved down');
+  report('windowWidth', 'The run of good signal', inPressure, 'become wider', 'become narrower');
+  report('plateau', 'The flame signal on the plateau', inSignal, 'risen', 'fallen');
+  report('noise', 'The scatter of the signal', inSignal, 'grown', 'shrunk');
+  report('lag', 'The delay of the signal', (value) => formatSeconds(Math.abs(value)), 'grown', 'shrunk');
   if (sentences.length === 0) sentences.push('Nothing has changed by more than the two sweeps can tell.');
   for (const [name, subject] of [
     ['lowEdge', 'The low end'],
@@ -42,16 +48,16 @@ export function summarize(
 function describeOldSetting(old: NonNullable<ComparisonResult['oldSetPoint']>, unit: PressureUnit): string {
   const at = formatPressure(old.value, unit);
   const least = formatPressure(Math.min(old.marginLow, old.marginHigh), unit);
-  const said = {
+  const sentences = {
     pass: `The old setting of ${at} still has its margin: ${least} on its nearer side.`,
     'conditional-pass': `The old setting of ${at} is inside today's window, but within the doubt of its end.`,
     'conditional-fail': `The old setting of ${at} is just outside today's window, within the doubt of its end.`,
     fail: `The old setting of ${at} is outside today's window.`,
   };
-  return said[old.decision];
+  return sentences[old.decision];
 }
 
-/** What was not the same at both visits and may pass for a change of the burner. */
+/** Warnings of what was not the same at both visits and may look like a change of the burner. */
 export function comparisonWarnings(before: Capture, after: Capture, a: Study, b: Study): AnalysisWarning[] {
   const warnings: AnalysisWarning[] = [];
   if (a.sweep.pressureUnit !== b.sweep.pressureUnit || a.sweep.signalUnit !== b.sweep.signalUnit)
@@ -69,9 +75,12 @@ export function comparisonWarnings(before: Capture, after: Capture, a: Study, b:
       code: 'meters-differ',
       message: `Different meters were used: ${meters(before)}, then ${meters(after)}. Small changes may be theirs.`,
     });
-  const asked = setupDifferences(a.setup, b.setup);
-  if (asked.length > 0)
-    warnings.push({ code: 'setup-differs', message: `Not the same was asked in both sweeps: ${asked.join(', ')}.` });
+  const different = setupDifferences(a.setup, b.setup);
+  if (different.length > 0)
+    warnings.push({
+      code: 'setup-differs',
+      message: `Not the same was asked in both sweeps: ${different.join(', ')}.`,
+    });
   if (!a.setup.pressureAccuracy || !b.setup.pressureAccuracy || !a.setup.signalAccuracy || !b.setup.signalAccuracy)
     warnings.push({
       code: 'accuracy-unknown',
@@ -89,7 +98,7 @@ export function comparisonWarnings(before: Capture, after: Capture, a: Study, b:
   return warnings;
 }
 
-/** Names of what was asked differently and moves the ends. */
+/** Names of the settings that differ and that move the ends. */
 function setupDifferences(a: Setup, b: Setup): string[] {
   const differs = (x: unknown, y: unknown) => JSON.stringify(x) !== JSON.stringify(y);
   const names: string[] = [];
