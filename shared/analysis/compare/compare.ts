@@ -13,7 +13,8 @@ import { detailOf } from '../analyze.ts';
 import { type Study, study } from '../study.ts';
 import { decide, findSetPoint } from '../window/set-point.ts';
 import { changesBetween } from './changes.ts';
-import { comparisonWarnings, summarize } from './summary.ts';
+import { summarize } from './summary.ts';
+import { comparisonWarnings } from './warnings.ts';
 
 /**
  * Compares two sweeps of the same burner: what has changed, by how much, and whether it is significant.

@@ -1,10 +1,7 @@
-import type { AnalysisWarning, ComparedQuantity, ComparisonResult } from '../../model/analysis-result.ts';
-import type { Capture } from '../../model/capture.ts';
+import type { ComparedQuantity, ComparisonResult } from '../../model/analysis-result.ts';
 import { formatPressure, formatSeconds, formatSignal } from '../../model/format.ts';
-import { type Setup, setupDefaults } from '../../model/setup.ts';
 import type { PressureUnit, SignalUnit } from '../../model/units.ts';
 import type { Change } from './changes.ts';
-import type { Study } from '../study.ts';
 
 /** Sentences a technician can read: what has changed, what cannot be compared, and what became of the old setting. */
 export function summarize(
@@ -55,61 +52,4 @@ function describeOldSetting(old: NonNullable<ComparisonResult['oldSetPoint']>, u
     fail: `The old setting of ${at} is outside today's window.`,
   };
   return sentences[old.decision];
-}
-
-/** Warnings of what was not the same at both visits and may look like a change of the burner. */
-export function comparisonWarnings(before: Capture, after: Capture, a: Study, b: Study): AnalysisWarning[] {
-  const warnings: AnalysisWarning[] = [];
-  if (a.sweep.pressureUnit !== b.sweep.pressureUnit || a.sweep.signalUnit !== b.sweep.signalUnit)
-    warnings.push({
-      code: 'units-converted',
-      message: `The earlier sweep was in ${a.sweep.pressureUnit} and ${a.sweep.signalUnit}; it is shown in ${b.sweep.pressureUnit} and ${b.sweep.signalUnit}.`,
-    });
-  const meters = (capture: Capture) =>
-    capture.meters
-      .map((meter) => meter.profile)
-      .sort()
-      .join(', ');
-  if (before.meters.length > 0 && after.meters.length > 0 && meters(before) !== meters(after))
-    warnings.push({
-      code: 'meters-differ',
-      message: `Different meters were used: ${meters(before)}, then ${meters(after)}. Small changes may be theirs.`,
-    });
-  const different = setupDifferences(a.setup, b.setup);
-  if (different.length > 0)
-    warnings.push({
-      code: 'setup-differs',
-      message: `Not the same was asked in both sweeps: ${different.join(', ')}.`,
-    });
-  if (!a.setup.pressureAccuracy || !b.setup.pressureAccuracy || !a.setup.signalAccuracy || !b.setup.signalAccuracy)
-    warnings.push({
-      code: 'accuracy-unknown',
-      message: 'The accuracy of a meter is not entered, so the change may include the error of the meters.',
-    });
-  for (const [study, when] of [
-    [a, 'earlier'],
-    [b, 'later'],
-  ] as const)
-    if (study.interval.status === 'none')
-      warnings.push({
-        code: 'signal-below-required',
-        message: `The signal of the ${when} sweep never reaches the required ${formatSignal(study.interval.required.value, study.sweep.signalUnit)}.`,
-      });
-  return warnings;
-}
-
-/** Names of the settings that differ and that move the ends. */
-function setupDifferences(a: Setup, b: Setup): string[] {
-  const differs = (x: unknown, y: unknown) => JSON.stringify(x) !== JSON.stringify(y);
-  const names: string[] = [];
-  if (differs(a.minimumSignal, b.minimumSignal)) names.push('least flame signal');
-  if (
-    differs(
-      a.signalDropFraction ?? setupDefaults.signalDropFraction,
-      b.signalDropFraction ?? setupDefaults.signalDropFraction,
-    )
-  )
-    names.push('drop from the plateau');
-  if (differs(a.makerPressureRange, b.makerPressureRange)) names.push("maker's pressure range");
-  return names;
 }
