@@ -25,11 +25,11 @@ export function summarize(
   const inSignal = (value: number) => formatSignal(Math.abs(value), signalUnit);
   report('lowEdge', 'The low end', inPressure, 'moved up', 'moved down');
   report('highEdge', 'The high end', inPressure, 'moved up', 'moved down');
-  report('windowWidth', 'The run of good signal', inPressure, 'become wider', 'become narrower');
+  report('windowWidth', 'The range of good signal', inPressure, 'become wider', 'become narrower');
   report('plateau', 'The flame signal on the plateau', inSignal, 'risen', 'fallen');
   report('noise', 'The scatter of the signal', inSignal, 'grown', 'shrunk');
-  report('lag', 'The delay of the signal', (value) => formatSeconds(Math.abs(value)), 'grown', 'shrunk');
-  if (sentences.length === 0) sentences.push('Nothing has changed by more than the two sweeps can tell.');
+  report('lag', 'The lag of the signal', (value) => formatSeconds(Math.abs(value)), 'grown', 'shrunk');
+  if (sentences.length === 0) sentences.push('Nothing has changed by more than the uncertainty of the two sweeps.');
   for (const [name, subject] of [
     ['lowEdge', 'The low end'],
     ['highEdge', 'The high end'],
@@ -47,8 +47,8 @@ function describeOldSetting(old: NonNullable<ComparisonResult['oldSetPoint']>, u
   const least = formatPressure(Math.min(old.marginLow, old.marginHigh), unit);
   const sentences = {
     pass: `The old setting of ${at} still has its margin: ${least} on its nearer side.`,
-    'conditional-pass': `The old setting of ${at} is inside today's window, but within the doubt of its end.`,
-    'conditional-fail': `The old setting of ${at} is just outside today's window, within the doubt of its end.`,
+    'conditional-pass': `The old setting of ${at} is inside today's window, but within the uncertainty of its end.`,
+    'conditional-fail': `The old setting of ${at} is just outside today's window, within the uncertainty of its end.`,
     fail: `The old setting of ${at} is outside today's window.`,
   };
   return sentences[old.decision];

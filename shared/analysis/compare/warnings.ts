@@ -39,11 +39,12 @@ export function comparisonWarnings(before: Capture, after: Capture, a: Study, b:
       `Different meters were used: ${meters(before)}, then ${meters(after)}. Small changes may be theirs.`,
     );
   const different = setupDifferences(a.setup, b.setup);
-  if (different.length > 0) warn('setup-differs', `Not the same was asked in both sweeps: ${different.join(', ')}.`);
+  if (different.length > 0)
+    warn('setup-differs', `The requirements of the two sweeps differ: ${different.join(', ')}.`);
   if (!a.setup.pressureAccuracy || !b.setup.pressureAccuracy || !a.setup.signalAccuracy || !b.setup.signalAccuracy)
     warn(
       'accuracy-unknown',
-      'The accuracy of a meter is not entered, so the change may include the error of the meters.',
+      'The accuracy of a meter was not entered, so the change may include the error of the meters.',
     );
   for (const [{ interval, sweep }, when] of [
     [a, 'earlier'],
@@ -62,7 +63,7 @@ function setupDifferences(a: Setup, b: Setup): string[] {
   const differs = (x: unknown, y: unknown) => JSON.stringify(x) !== JSON.stringify(y);
   const dropOf = (setup: Setup) => setup.signalDropFraction ?? setupDefaults.signalDropFraction;
   return [
-    ...(differs(a.minimumSignal, b.minimumSignal) ? ['least flame signal'] : []),
+    ...(differs(a.minimumSignal, b.minimumSignal) ? ['minimum flame signal'] : []),
     ...(dropOf(a) === dropOf(b) ? [] : ['drop from the plateau']),
     ...(differs(a.makerPressureRange, b.makerPressureRange) ? ["maker's pressure range"] : []),
   ];
