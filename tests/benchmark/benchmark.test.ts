@@ -22,7 +22,7 @@ const curve: TrueCurve = {
 const truth = (changed: Partial<TrueCurve>, tested: [number, number] = [0.5, 9.5]) =>
   truthOf({ ...curve, ...changed }, tested, { signalDropFraction: 0.1 });
 
-describe('the truth that answers are held against, worked by hand', () => {
+describe('the truth that results are compared with, worked by hand', () => {
   it('a logistic shoulder is at nine tenths ln 9 widths from its middle', () => {
     expect(truth({}).low).toBeCloseTo(1 + 0.1 * Math.log(9), 9);
     expect(truth({}).high).toBeCloseTo(9 - 0.1 * Math.log(9), 9);
@@ -52,7 +52,7 @@ describe('the truth that answers are held against, worked by hand', () => {
   });
 });
 
-describe('the fit that is told everything', () => {
+describe('the oracle fit', () => {
   it.each(['two shoulders', 'clipped', 'flame lost', 'uneven shoulders'] as const)(
     '%s: without noise of the signal it finds the ends within the noise of one manometer reading',
     (kind) => {

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { BenchmarkOptions, Section, SectionResult } from '../section.ts';
 import { table } from '../table.ts';
-import type { LongRun } from './long-alone.ts';
+import type { LongRun } from './long-process.ts';
 import { runProcess } from './ports.ts';
 
 const usualHours = 1;
@@ -21,7 +21,7 @@ async function run({ progress, hours = usualHours }: BenchmarkOptions): Promise<
   progress(`${hours} simulated hours`);
   const folder = mkdtempSync(join(tmpdir(), 'pilot-bench-long-'));
   try {
-    const found = await runProcess<LongRun>('long-alone.ts', [folder, String(hours), String(perSecond)]);
+    const found = await runProcess<LongRun>('long-process.ts', [folder, String(hours), String(perSecond)]);
     const [first, , , last] = found.quarters;
     const growth = (last?.usedMB ?? Number.NaN) - (first?.usedMB ?? Number.NaN);
     const sent = Math.round(2 * perSecond * hours * 3600);

@@ -47,7 +47,7 @@ async function run({ sweeps, seed, kinds: wanted, progress }: BenchmarkOptions):
   const refused = verdicts.filter((verdict) => verdict.refused);
   return {
     lines: [
-      `${same.length} pairs of sweeps of an unchanged burner (noise, hand and rates of the meters drawn anew), kinds: ${kinds.join(', ')}; first seed ${seed}.`,
+      `${same.length} pairs of sweeps of an unchanged burner (noise, motion of the regulator and rates of the meters drawn anew), kinds: ${kinds.join(', ')}; first seed ${seed}.`,
       `Called changed: ${shareText(alarms)}; by quantity: ${each.map(({ quantity, alarms }) => `${quantity} ${alarms}`).join(', ')}.`,
       ...alarmed.map(({ kind, seed, significant }) => `  ${kind} ${seed}: ${significant.join(', ')}`),
       '',
