@@ -13,6 +13,9 @@ const sharedFolders = {
   report: ['model', 'analysis'],
 };
 
+// The folders of the analysis in the order of its steps: each imports only those before it.
+const analysisSteps = ['sweep', 'curve', 'window'].map((step) => `shared/analysis/${step}`);
+
 const folders = {
   shared: [],
   'electron/host': ['shared'],
@@ -41,6 +44,13 @@ module.exports = {
         '^shared/',
       ),
     ),
+    ...analysisSteps.map((step, i) => onlyTo(step, analysisSteps.slice(0, i), '^shared/analysis/')),
+    {
+      name: 'only compare imports compare',
+      severity: 'error',
+      from: { path: '^shared/analysis/', pathNot: '^shared/analysis/compare/' },
+      to: { path: '^shared/analysis/compare/' },
+    },
     {
       name: 'no circle',
       severity: 'error',

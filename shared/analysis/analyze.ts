@@ -1,16 +1,15 @@
 import type { AnalysisDetail, AnalysisResult } from '../model/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import { ok, type Outcome } from '../model/outcome.ts';
-import { type Setup, setupDefaults } from '../model/setup.ts';
-import { convertPressure } from '../model/units.ts';
+import type { Setup } from '../model/setup.ts';
 import { conformanceProbability } from '../numerics/conformance.ts';
 import { explain } from './explain.ts';
-import { decide, findSetPoint } from './window/set-point.ts';
 import { type Study, study } from './study.ts';
 import { warningsFor } from './warnings-for.ts';
+import { decide, findSetPoint } from './window/set-point.ts';
 
 /**
- * Finds the window of a sweep and the set point in it: the answer other programs read, and what stands behind it.
+ * Finds the window of a sweep and the set point in it: the result that other programs read, and what stands behind it.
  *
  * @param setup  another setup than the capture's own, to try
  * Fails with `no-pressure`, `no-signal`, `too-few-pairs`, `one-pressure`. The same input and seed give the same digits.
@@ -20,12 +19,12 @@ export function analyze(capture: Capture, setup: Setup = capture.setup): Outcome
   return studied.ok ? ok(detailOf(studied.value)) : studied;
 }
 
-/** The answer and its background, from a study that is done. */
-export function detailOf(found: Study): AnalysisDetail {
-  const { pairs, interval, window, steadiness } = found;
-  const explanation = explain(found);
+/** The result of a study with its background, in the units of the sweep. */
+export function detailOf(studied: Study): AnalysisDetail {
+  const { pairs, interval, window, steadiness, tested } = studied;
+  const explanation = explain(studied);
   return {
-    result: resultOf(found),
+    result: resultOf(studied),
     pairs,
     curve: {
       pressure: interval.curve.pressure,
@@ -36,38 +35,33 @@ export function detailOf(found: Study): AnalysisDetail {
       residualSd: explanation.residualSd,
     },
     evidence: window.evidence,
-    testedRange: found.tested,
+    testedRange: tested,
     noise: { plateauSd: steadiness.plateauSd },
-    ...conformanceOf(found),
+    ...conformanceOf(studied),
     explanation,
   };
 }
 
-/** What was left at, in the unit of the sweep. */
-const asLeftOf = ({ setup: { asLeftPressure: left }, sweep }: Study): number | undefined =>
-  left && convertPressure(left.value, left.unit, sweep.pressureUnit);
-
 /**
- * How probable it is that the as-left pressure lies in the window. The uncertainty of an end holds that of the manometer
+ * How probable it is that the as-left pressure lies in the window. The uncertainty of an end includes that of the manometer
  * already, with which the as-left pressure was read as well.
  */
-function conformanceOf(found: Study): Pick<AnalysisDetail, 'conformance'> {
-  const { low, high, uncertainty } = found.window;
-  const value = asLeftOf(found);
-  if (value === undefined || !low || !high || !uncertainty) return {};
+function conformanceOf({ settings, window }: Study): Pick<AnalysisDetail, 'conformance'> {
+  const { low, high, uncertainty } = window;
+  if (settings.asLeft === undefined || !low || !high || !uncertainty) return {};
   const limits = [
     { value: low.value, u: uncertainty.low },
     { value: high.value, u: uncertainty.high },
   ] as const;
-  return { conformance: { probability: conformanceProbability(value, ...limits) } };
+  return { conformance: { probability: conformanceProbability(settings.asLeft, ...limits) } };
 }
 
-function resultOf(found: Study): AnalysisResult {
-  const { sweep, setup, interval, window, lightOff } = found;
-  const rule = setup.setPointRule ?? setupDefaults.setPointRule;
+function resultOf(studied: Study): AnalysisResult {
+  const { sweep, settings, interval, window, lightOff, leftOut, lag, hysteresis } = studied;
+  const { asLeft, confidence } = settings;
   const bothEnds = window.low && window.high ? { low: window.low, high: window.high } : undefined;
-  const setPoint = bothEnds && findSetPoint(bothEnds.low, bothEnds.high, rule, found.fanOnly, found.makerRange);
-  const asLeft = asLeftOf(found);
+  const setPoint =
+    bothEnds && findSetPoint(bothEnds.low, bothEnds.high, settings.setPointRule, settings.fanOnly, settings.makerRange);
   const end = (side: 'low' | 'high') => {
     const found = interval[side];
     return found && { value: found.value, ci: found.ci, bounded: found.bounded };
@@ -77,14 +71,14 @@ function resultOf(found: Study): AnalysisResult {
     schema: 'pilot-bench/analysis@1',
     pressureUnit: sweep.pressureUnit,
     signalUnit: sweep.signalUnit,
-    confidence: found.confidence,
+    confidence,
     readings: {
       pressure: sweep.counts.pressure,
       signal: sweep.counts.signal,
       flagged: sweep.counts.flagged,
-      rejected: found.leftOut.spikes + found.leftOut.wrongTime,
+      rejected: leftOut.spikes + leftOut.wrongTime,
     },
-    lag_s: { value: found.lag.value, ci: found.lag.ci },
+    lag_s: { value: lag.value, ci: lag.ci },
     plateau: { value: interval.plateau.value, ci: interval.plateau.ci },
     requiredSignal: interval.required,
     signalInterval: { status: interval.status, ...(low && { low }), ...(high && { high }) },
@@ -104,10 +98,10 @@ function resultOf(found: Study): AnalysisResult {
         trials: lightOff.trials,
         lit: lightOff.lit,
         lowerBound: lightOff.lowerBound,
-        confidence: found.confidence,
+        confidence,
       },
     }),
-    ...(found.hysteresis !== undefined && { hysteresis: { pressure: Math.abs(found.hysteresis) } }),
-    warnings: warningsFor(found, setPoint),
+    ...(hysteresis !== undefined && { hysteresis: { pressure: Math.abs(hysteresis) } }),
+    warnings: warningsFor(studied, setPoint),
   };
 }

@@ -1,11 +1,11 @@
 import type { Explanation } from '../model/analysis-result.ts';
-import { shapeInWords } from './curve/curve-model.ts';
 import type { Fit } from '../numerics/least-squares.ts';
 import { robustDeviation } from '../numerics/robust.ts';
+import { describeShape } from './curve/shape.ts';
 import type { Study } from './study.ts';
 
 /** Why the search for the curve ended, for people. */
-const stopWords: Record<Fit['stop'], string> = {
+const stopSentences: Record<Fit['stop'], string> = {
   gradient: 'no change of the curve brings it nearer to the readings',
   step: 'the search came to rest',
   decrease: 'the last steps brought the curve no nearer to the readings',
@@ -15,17 +15,17 @@ const stopWords: Record<Fit['stop'], string> = {
   'not-finite': 'the search ran into numbers too large to go on; there may be a better curve',
 };
 
-/** How the answer was found: what the steps of the analysis saw on the way. Same units as the study. */
-export function explain(found: Study): Explanation {
-  const { curve, leftOut, selfCheck, hysteresis, drift, stepResponse } = found;
+/** How the result was found, for people: shape, fit, and what each step left out or noticed. Same units as the study. */
+export function explain(study: Study): Explanation {
+  const { curve, leftOut, selfCheck, hysteresis, drift, stepResponse } = study;
   return {
-    model: found.modelFits ? shapeInWords(curve.shape) : 'no model: a free curve that rises and then falls',
-    stop: stopWords[curve.fit.stop],
+    model: study.modelFits ? describeShape(curve.shape) : 'no model: a free curve that rises and then falls',
+    stop: stopSentences[curve.fit.stop],
     converged: curve.fit.converged,
-    fitted: found.residual.length,
-    independent: curve.effective,
-    residualSd: robustDeviation(found.residual, 0),
-    misfit: found.misfit,
+    fitted: study.residual.length,
+    independent: curve.effectiveSize,
+    residualSd: robustDeviation(study.residual, 0),
+    misfit: study.misfit,
     leftOut,
     ...(selfCheck && { selfCheck }),
     ...(hysteresis !== undefined && { hysteresis }),

@@ -9,27 +9,27 @@ import {
   formatSignalChange,
   signalUnitLabel,
 } from '../model/format.ts';
-import { setupDefaults } from '../model/setup.ts';
 import { sameSignalKind } from '../model/units.ts';
-import type { Drift } from './window/drift.ts';
+import type { Study } from './study.ts';
 import { silentSeconds } from './sweep/silence.ts';
+import { warning } from './warnings.ts';
+import type { Drift } from './window/drift.ts';
 import { splitEvenly } from './window/set-point.ts';
 import type { SignalInterval } from './window/signal-interval.ts';
-import type { Study } from './study.ts';
-import { warning } from './warnings.ts';
 
-/** Everything a technician should know before trusting the answer, gravest first. */
-export function warningsFor(found: Study, setPoint: AnalysisResult['setPoint']): AnalysisWarning[] {
+/** Everything a technician should know before trusting the result, gravest first. */
+export function warningsFor(study: Study, setPoint: AnalysisResult['setPoint']): AnalysisWarning[] {
   return [
-    ...aboutWindow(found, setPoint),
-    ...aboutTrials(found),
-    ...aboutFanOnly(found, setPoint),
-    ...aboutMakerRange(found, setPoint),
-    ...aboutData(found),
+    ...windowWarnings(study, setPoint),
+    ...trialWarnings(study),
+    ...fanOnlyWarnings(study, setPoint),
+    ...makerRangeWarnings(study, setPoint),
+    ...dataWarnings(study),
   ];
 }
 
-function aboutWindow(
+/** Why there is no window, which ends are open, and what keeps a set point from being final. */
+function windowWarnings(
   { interval, window, sweep, tested, lightOff, dip }: Study,
   setPoint: AnalysisResult['setPoint'],
 ): AnalysisWarning[] {
@@ -71,9 +71,9 @@ function aboutWindow(
   return warnings;
 }
 
-function aboutTrials(found: Study): AnalysisWarning[] {
-  const { lightOff, sweep, confidence, setup } = found;
-  const { failedWhereGood, litWhereBad, lostWhereGood, provedLate } = found.contradictions;
+/** What light-off trials and lost flames contradict, and how little a few trials prove. */
+function trialWarnings({ lightOff, sweep, settings, contradictions }: Study): AnalysisWarning[] {
+  const { failedWhereGood, litWhereBad, lostWhereGood, provedLate } = contradictions;
   const at = (pressures: number[]) =>
     [...new Set(pressures.map((p) => formatPressure(p, sweep.pressureUnit)))].join(', ');
   const lost = lostWhereGood.length > 0 ? [warning('flame-lost-in-good-signal', { at: at(lostWhereGood) })] : [];
@@ -89,7 +89,7 @@ function aboutTrials(found: Study): AnalysisWarning[] {
       ? [
           warning('light-off-late', {
             at: provedLate.map((t) => `${formatSeconds(t.seconds)} at ${at([t.pressure])}`).join(', '),
-            trialS: formatSeconds(setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds, 0),
+            trialS: formatSeconds(settings.trialSeconds, 0),
           }),
         ]
       : []),
@@ -97,49 +97,55 @@ function aboutTrials(found: Study): AnalysisWarning[] {
       lit: lightOff.lit,
       trials: lightOff.trials,
       bound: formatLowerBound(lightOff.lowerBound),
-      confidence: formatConfidence(confidence),
+      confidence: formatConfidence(settings.confidence),
     }),
   ];
 }
 
-/** A fan-only pressure that cannot be, or that the rule of the split leaves out. */
-function aboutFanOnly(found: Study, setPoint: AnalysisResult['setPoint']): AnalysisWarning[] {
-  const { setup, window, sweep, fanOnly: pressure } = found;
-  if (!window.low || !window.high) return [];
+/** A fan-only pressure that is impossible, or that the rule of the split ignores. */
+function fanOnlyWarnings(
+  { setup, settings, window, sweep }: Study,
+  setPoint: AnalysisResult['setPoint'],
+): AnalysisWarning[] {
+  const { low, high } = window;
+  if (!low || !high || low.guarded >= high.guarded) return [];
   const at = (value: number) => formatPressure(value, sweep.pressureUnit);
-  const fanOnly = at(pressure);
-  if (window.low.guarded >= window.high.guarded) return [];
-  if (!setPoint) return [warning('fan-only-above-window', { fanOnly, high: at(window.high.value) })];
+  const fanOnly = at(settings.fanOnly);
+  if (!setPoint) return [warning('fan-only-above-window', { fanOnly, high: at(high.value) })];
   if (!setup.fanOnlyPressure) return setPoint.rule === 'equal-flow' ? [warning('fan-only-unknown')] : [];
   return [
-    ...(pressure >= setPoint.value
+    ...(settings.fanOnly >= setPoint.value
       ? [warning('fan-only-above-set-point', { fanOnly, setPoint: at(setPoint.value) })]
-      : pressure >= window.low.value
-        ? [warning('fan-only-above-low-end', { fanOnly, low: at(window.low.value) })]
+      : settings.fanOnly >= low.value
+        ? [warning('fan-only-above-low-end', { fanOnly, low: at(low.value) })]
         : []),
-    ...(setPoint.rule === 'equal-ratio' && pressure !== 0 ? [warning('ratio-of-gauge-pressures', { fanOnly })] : []),
+    ...(setPoint.rule === 'equal-ratio' && settings.fanOnly !== 0
+      ? [warning('ratio-of-gauge-pressures', { fanOnly })]
+      : []),
   ];
 }
 
 /** What the maker's range costs in margin, when it moves the split. */
-function aboutMakerRange(found: Study, setPoint: AnalysisResult['setPoint']): AnalysisWarning[] {
-  const { makerRange, window, sweep, setup, tested } = found;
+function makerRangeWarnings(
+  { settings, window, sweep, tested }: Study,
+  setPoint: AnalysisResult['setPoint'],
+): AnalysisWarning[] {
+  const { makerRange, setPointRule, fanOnly } = settings;
   if (!makerRange || !setPoint || !window.low || !window.high) return [];
   const warnings: AnalysisWarning[] = [];
   if (makerRange.low < tested[0] || makerRange.high > tested[1]) warnings.push(warning('outside-tested'));
-  const without = (side: 'low' | 'high') => {
+  const endWithout = (side: 'low' | 'high') => {
     const ends = window.evidence.filter((e) => e.side === side && e.cause !== 'maker-range').map((e) => e.value);
     return side === 'low' ? Math.max(...ends) : Math.min(...ends);
   };
-  const [low, high] = [without('low'), without('high')];
-  const rule = setup.setPointRule ?? setupDefaults.setPointRule;
-  const free = splitEvenly(rule, low, high, found.fanOnly);
-  if (free < makerRange.low || free > makerRange.high) {
+  const [low, high] = [endWithout('low'), endWithout('high')];
+  const split = splitEvenly(setPointRule, low, high, fanOnly);
+  if (split < makerRange.low || split > makerRange.high) {
     const at = (value: number) => formatPressure(value, sweep.pressureUnit);
     warnings.push(
       warning('maker-range-costs', {
-        without: at(free),
-        margin: at(Math.min(free - low, high - free)),
+        without: at(split),
+        margin: at(Math.min(split - low, high - split)),
         withRange: at(Math.min(setPoint.marginLow, setPoint.marginHigh)),
       }),
     );
@@ -147,8 +153,16 @@ function aboutMakerRange(found: Study, setPoint: AnalysisResult['setPoint']): An
   return warnings;
 }
 
-function aboutData(found: Study): AnalysisWarning[] {
-  const { setup, sweep, curve, pairs, interval, lag, selfCheck } = found;
+/** A lag is unknown when its interval is this wide, seconds: about what was known of it before the sweep. */
+const unknownLagS = 2;
+/** With less than this share of the readings on the way back the sweep is one way: a trembling hand turns back for moments only. */
+const minWayBack = 1 / 20;
+/** A meter that was silent for longer than any detector and meter lag, 3 s, may have missed a whole end. */
+const longSilenceS = 3;
+
+/** What is wrong with the readings themselves. */
+function dataWarnings(study: Study): AnalysisWarning[] {
+  const { setup, sweep, curve, pairs, interval, lag, selfCheck, drift, leftOut } = study;
   const warnings: AnalysisWarning[] = [];
   const minimum = setup.minimumSignal;
   if (minimum && !sameSignalKind(minimum.unit, sweep.signalUnit))
@@ -158,9 +172,8 @@ function aboutData(found: Study): AnalysisWarning[] {
         signal: signalUnitLabel(sweep.signalUnit),
       }),
     );
-  if (!found.modelFits) warnings.push(warning('fit-poor'));
-  const { drift } = found;
-  if (drift && driftMatters(drift, interval))
+  if (!study.modelFits) warnings.push(warning('fit-poor'));
+  if (drift && isDriftRelevant(drift, interval))
     warnings.push(
       warning('signal-drifts', {
         change: formatSignalChange(drift.change, sweep.signalUnit),
@@ -176,25 +189,23 @@ function aboutData(found: Study): AnalysisWarning[] {
         pulses: selfCheck.pulses,
       }),
     );
-  // As wide as two seconds: the delay is no better known than before the sweep.
-  if (lag.ci[1] - lag.ci[0] > 2) warnings.push(warning('lag-unknown'));
-  const bounded = interval.low?.bounded || interval.high?.bounded;
-  // A hand that trembles turns back for moments only: one reading in twenty is no way back (common practice).
-  const moving = (way: number) => pairs.direction.filter((direction) => direction === way).length;
-  const [up, down] = [moving(1), moving(-1)];
-  if (bounded && Math.min(up, down) < (up + down) / 20) warnings.push(warning('one-direction'));
+  if (lag.ci[1] - lag.ci[0] > unknownLagS) warnings.push(warning('lag-unknown'));
+  const readingsWhile = (direction: number) => pairs.direction.filter((way) => way === direction).length;
+  const [turningIn, turningOut] = [readingsWhile(1), readingsWhile(-1)];
+  const anyEnd = interval.low?.bounded || interval.high?.bounded;
+  if (anyEnd && Math.min(turningIn, turningOut) < (turningIn + turningOut) * minWayBack)
+    warnings.push(warning('one-direction'));
   for (const [meter, silent] of [
     ['flame signal meter', silentSeconds(sweep.signal, sweep.pressure)],
     ['manometer', silentSeconds(sweep.pressure, sweep.signal)],
   ] as const)
-    // Three seconds are longer than any meter lags (common practice): an end may have passed unseen.
-    if (silent > 3) warnings.push(warning('meter-fell-silent', { meter, for: formatDuration(silent) }));
-  if (found.leftOut.gasShut > 0) warnings.push(warning('gas-shut'));
+    if (silent > longSilenceS) warnings.push(warning('meter-fell-silent', { meter, for: formatDuration(silent) }));
+  if (leftOut.gasShut > 0) warnings.push(warning('gas-shut'));
   return warnings;
 }
 
-/** Beyond chance, and more than a fifth of the drop of the signal that sets the ends (common practice). */
-function driftMatters(drift: Drift, { plateau, required }: SignalInterval): boolean {
+/** A drift matters when it is beyond chance and uses up more than a fifth of the drop that is allowed: less is lost in the width of a shoulder. */
+function isDriftRelevant(drift: Drift, { plateau, required }: SignalInterval): boolean {
   const drop = plateau.value - required.value;
   return drift.ci[0] * drift.ci[1] > 0 && drop > 0 && Math.abs(drift.change) > drop / 5;
 }

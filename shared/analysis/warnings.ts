@@ -1,33 +1,33 @@
 import type { AnalysisWarning } from '../model/analysis-result.ts';
 
-/** What an analysis may warn of: the code for programs, the sentence for people. */
+/** What an analysis may warn of: the code for programs, the sentence for people, made from the values it names. */
 const sentences = {
   'low-end-not-reached': (f: { at: string }) =>
     `The low end was not reached: the signal is still good at the lowest tested pressure, ${f.at}. Sweep lower if the maker allows it.`,
   'high-end-not-reached': (f: { at: string }) =>
     `The high end was not reached: the signal is still good at the highest tested pressure, ${f.at}. The regulator's screw may end before the pilot's window does.`,
-  'no-window': (f: { why: string }) => `No pressure meets everything that is asked. ${f.why}`,
+  'no-window': (f: { why: string }) => `No pressure satisfies all the evidence. ${f.why}`,
   'lit-at-one-pressure': (f: { at: string }) =>
-    `It lit at ${f.at} only, between failures on both sides, and one pressure is no window. Make light-off trials at more pressures.`,
+    `It lit only at ${f.at}, with failures on both sides; one pressure is not a window. Make light-off trials at more pressures.`,
   'signal-below-required': (f: { required: string; plateau: string }) =>
     `The signal never reaches the required ${f.required}; its highest steady level is ${f.plateau}.`,
   'signal-not-positive': (f: { plateau: string }) =>
-    `The signal never stands above zero; its highest steady level is ${f.plateau}. Check the leads, the polarity and the range of the signal meter.`,
+    `The signal is never above zero; its highest steady level is ${f.plateau}. Check the leads, the polarity and the range of the signal meter.`,
   'signal-dips': (f: { from: string; to: string; signal: string; required: string }) =>
     `Between ${f.from} and ${f.to} the signal dips to ${f.signal}, below the required ${f.required}, though it is good on both sides. Find out why; the window is the wider side.`,
   'no-flame-response': () =>
-    'The signal hardly changed over all tested pressures. It may show no flame at all: enter the least flame signal, and sweep further.',
+    'The signal hardly changed over all tested pressures. It may show no flame at all: enter the minimum flame signal, and sweep further.',
   'set-point-provisional': () => 'The set point is provisional, because one end of the window was not found.',
   'fan-only-above-low-end': (f: { fanOnly: string; low: string }) =>
     `The fan-only pressure of ${f.fanOnly} is not below the low end of the window, ${f.low}: there, no gas would flow. Measure both again.`,
   'set-point-below-zero': (f: { setPoint: string }) =>
-    `The set point of ${f.setPoint} is not above the pressure of the room. Check the manometer's zero and on which side its hose is before setting anything.`,
+    `The set point of ${f.setPoint} is not above atmospheric pressure. Check the manometer's zero and which of its ports the hose is on before setting anything.`,
   'fan-only-above-window': (f: { fanOnly: string; high: string }) =>
     `The fan-only pressure of ${f.fanOnly} is not below the high end of the window, ${f.high}: no gas would flow, so there is no set point by gas flow. Measure both again.`,
   'fan-only-above-set-point': (f: { fanOnly: string; setPoint: string }) =>
     `The fan-only pressure of ${f.fanOnly} is not below the set point, ${f.setPoint}: no gas would flow. Measure both again before setting anything.`,
   'ratio-of-gauge-pressures': (f: { fanOnly: string }) =>
-    `The set point splits the ratio of the pressures as read; the fan-only pressure of ${f.fanOnly} was not taken off. The split by equal gas flow takes it off.`,
+    `The set point splits the ratio of the pressures as read; the fan-only pressure of ${f.fanOnly} was not subtracted. The split by equal gas flow subtracts it.`,
   'fan-only-unknown': () =>
     'The set point splits the gas flow, but no fan-only pressure was entered. It was taken as zero.',
   'maker-range-costs': (f: { without: string; margin: string; withRange: string }) =>
@@ -41,37 +41,45 @@ const sentences = {
   'light-off-failed-in-good-signal': (f: { at: string }) =>
     `A light-off failed at ${f.at}, where the signal is good. A flame that is seen well there does not prove that it lights there.`,
   'light-off-in-bad-signal': (f: { at: string }) =>
-    `It lit at ${f.at}, where the steady signal is below what is required. Check the pressure that was noted for that trial.`,
+    `It lit at ${f.at}, where the steady signal is below what is required. Check the pressure that was recorded for that trial.`,
   'light-off-late': (f: { at: string; trialS: string }) =>
     `It lit, but was proved only after the pilot trial of ${f.trialS}: ${f.at}. The control would have locked out.`,
   'flame-lost-in-good-signal': (f: { at: string }) =>
-    `The flame was lost at ${f.at}, although it burnt well both below and above. Find out why before trusting the window.`,
+    `The flame was lost at ${f.at}, although it burned well both below and above. Find out why before trusting the window.`,
   'never-lit': (f: { trials: number }) => `None of the ${f.trials} light-off trials lit.`,
   'doubt-exceeds-window': () =>
-    'The ends are known less well than the window is wide, so there is no set point. Sweep again, slower, down and up across both ends.',
+    'The uncertainty of the ends is larger than the window, so there is no set point. Sweep again, more slowly, down and up across both ends.',
   'clipped-plateau': () =>
-    'The signal is clipped at the top of the amplifier. The plateau says nothing about how far the ends are.',
+    'The signal is clipped at the top of the amplifier. The plateau says nothing about how far away the ends are.',
   'self-check': (f: { period: string; width: string; pulses: number }) =>
-    `The detector tests itself every ${f.period} s for about ${f.width} s (${f.pulses} pulses). These moments were left out.`,
+    `The detector tests itself every ${f.period} s for about ${f.width} s (${f.pulses} pulses). These readings were left out.`,
   'lag-unknown': () =>
-    'The delay between pressure and signal cannot be told from this sweep. Sweep down and up across an end, or faster.',
+    'The lag of the signal behind the pressure cannot be determined from this sweep. Sweep down and up across an end, or faster.',
   'one-direction': () =>
-    'The sweep crossed the ends in one direction only, so the delay of the signal may have moved them. Sweep down and up.',
+    'The sweep crossed the ends in one direction only, so the lag of the signal may have moved them. Sweep down and up.',
   'fit-poor': () =>
-    'No model of a curve follows the readings, so the ends are those of a free curve that only rises and then falls. Look at the plot before trusting them.',
+    'No curve model follows the readings, so the ends are those of a free curve that only rises and then falls. Look at the plot before trusting them.',
   'signal-drifts': (f: { change: string; seconds: string }) =>
     `The signal drifted by ${f.change} in ${f.seconds} at the same pressures. Let detector and meter warm up, then sweep again.`,
   'minimum-signal-unit': (f: { minimum: string; signal: string }) =>
-    `The least flame signal is given in ${f.minimum}, but the meter reads ${f.signal}. It was left out; enter it in the meter's unit.`,
+    `The minimum flame signal is given in ${f.minimum}, but the meter reads ${f.signal}. It was ignored; enter it in the meter's unit.`,
   'meter-fell-silent': (f: { meter: string; for: string }) =>
-    `The ${f.meter} gave no number for ${f.for} while the other meter went on. What the pilot did then is not in this answer.`,
-  'gas-shut': () => 'The pilot gas was shut during the sweep. Those moments were left out.',
+    `The ${f.meter} gave no number for ${f.for} while the other meter went on. What the pilot did then is not in this result.`,
+  'gas-shut': () => 'The pilot gas was shut during the sweep. Those readings were left out.',
 } as const;
 
+/** A code that programs may rely on. */
 export type WarningCode = keyof typeof sentences;
+/** Every code that an analysis may warn with. */
+export const warningCodes = Object.keys(sentences) as WarningCode[];
+
 type FactsOf<C extends WarningCode> = Parameters<(typeof sentences)[C]> extends [infer F] ? F : undefined;
 
-/** Makes the warning `code`; `facts` are the values its sentence needs. */
+/**
+ * Makes a warning.
+ *
+ * @param facts  the values that its sentence names, formatted with their units; none where it names none
+ */
 export function warning<C extends WarningCode>(
   code: C,
   ...rest: FactsOf<C> extends undefined ? [] : [facts: FactsOf<C>]

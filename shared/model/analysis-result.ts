@@ -5,9 +5,11 @@ import { PressureUnit, SignalUnit } from './units.ts';
 const interval = z.tuple([z.number(), z.number()]);
 const estimate = z.object({ value: z.number(), ci: interval });
 
+/** What may set an end of the window. */
 export const causes = ['signal', 'unsteady', 'flame-lost', 'light-off', 'maker-range', 'tested-end'] as const;
 export type Cause = (typeof causes)[number];
 
+/** Which ends were found; `none`: no pressure is good. */
 export const intervalStatuses = ['bounded', 'open-low', 'open-high', 'open-both', 'none'] as const;
 export type IntervalStatus = (typeof intervalStatuses)[number];
 
@@ -15,15 +17,17 @@ const signalEnd = z.object({ value: z.number(), ci: interval, bounded: z.boolean
 const windowEnd = z.object({ value: z.number(), ci: interval, guarded: z.number(), cause: z.enum(causes) });
 export type WindowEnd = z.infer<typeof windowEnd>;
 
+/** Non-binary statement on a setting, ILAC-G8:09/2019. */
 export const decisions = ['pass', 'conditional-pass', 'conditional-fail', 'fail'] as const;
 export type Decision = (typeof decisions)[number];
 
+/** What a technician should know before trusting a result: the code for programs, the sentence for people. */
 export const AnalysisWarning = z.object({ code: z.string(), message: z.string() });
 export type AnalysisWarning = z.infer<typeof AnalysisWarning>;
 
 /**
- * The answer as other programs read it: `pilot-bench/analysis@1`. Pressures in `pressureUnit` as gauge readings,
- * signals in `signalUnit`. Absent keys: that part could not be said (never a made-up number).
+ * The result of an analysis as other programs read it: `pilot-bench/analysis@1`. Pressures in `pressureUnit` as gauge readings,
+ * signals in `signalUnit`. A key is absent where the sweep does not show that part (never a made-up number).
  */
 export const AnalysisResult = z.object({
   schema: z.literal('pilot-bench/analysis@1'),
@@ -82,21 +86,21 @@ export type AnalysisResult = z.infer<typeof AnalysisResult>;
 
 const numbers = z.custom<Float64Array>((value) => value instanceof Float64Array, 'must be a Float64Array');
 
-/** How the answer was found: what the steps of the analysis saw on the way. */
+/** How the result was found, for people: the shape of the curve, its fit, and what each step left out or noticed. */
 export const Explanation = z.object({
-  /** The curve that was chosen, in words, e.g. "two shoulders". */
+  /** The shape of the curve that was chosen, in words, e.g. "two shoulders". */
   model: z.string(),
-  /** Why the search for the curve ended, in words, and whether it ended at an answer. */
+  /** Why the search for the curve ended, in words, and whether it converged. */
   stop: z.string(),
   converged: z.boolean(),
-  /** Readings of the signal that the curve was fitted to, and how many independent ones they are worth. */
+  /** Readings of the signal that the curve was fitted to, and their effective sample size. */
   fitted: z.number().int(),
   independent: z.number(),
   /** Robust standard deviation of the readings about the curve. */
   residualSd: z.number(),
   /** Distance from a curve that only has to rise and then fall, as a share of the plateau. */
   misfit: z.number(),
-  /** A detector that tests itself: seconds from pulse to pulse, seconds of one, and how many. */
+  /** Self-check of the detector: seconds from pulse to pulse, seconds of one, and how many. */
   selfCheck: z.object({ periodS: z.number(), widthS: z.number(), pulses: z.number().int() }).optional(),
   /** Readings that were left out, by reason. */
   leftOut: z.object({
@@ -113,9 +117,9 @@ export const Explanation = z.object({
     /** The manometer was silent. */
     pressureUnknown: z.number().int(),
   }),
-  /** Positive: turning in shows the ends at higher pressures than turning out. Absent when one way only was swept. */
+  /** Shift between turning in and turning out, in pressure; positive when turning in shows the ends at higher pressures. Absent when one way only was swept. */
   hysteresis: z.number().optional(),
-  /** How far the plateau signal crept in time at the same pressures; absent when that cannot be told. */
+  /** How far the plateau signal drifted in time at the same pressures; absent where that cannot be told from the pressure. */
   drift: z.object({ change: z.number(), ci: interval, confidence: z.number(), overS: z.number() }).optional(),
   /** How fast the pressure settles after a turn of the regulator; absent where the sweep does not show it. */
   stepResponse: z
@@ -125,7 +129,7 @@ export const Explanation = z.object({
       turns: z.number().int(),
       /** Half width of the band, as a share of the step. */
       band: z.number(),
-      /** How far the pressure went past, as a share of the step, when that is more than the band. */
+      /** How far the pressure went beyond its new level, as a share of the step, when that is more than the band. */
       overshoot: z.number().optional(),
     })
     .optional(),
@@ -133,7 +137,7 @@ export const Explanation = z.object({
 export type Explanation = z.infer<typeof Explanation>;
 
 /**
- * What stands behind the answer, for the screen and the report to show and explain. Same units as the result.
+ * What stands behind the result, for the screen and the report to show and explain. Same units as the result.
  * Arrays of one group have the same length.
  */
 export const AnalysisDetail = z.object({
@@ -146,11 +150,11 @@ export const AnalysisDetail = z.object({
     signal: numbers,
     low: numbers,
     high: numbers,
-    /** Which model drew it, in words for people, e.g. "two shoulders". */
+    /** Which model it is, in words for people, e.g. "two shoulders". */
     model: z.string(),
     residualSd: z.number(),
   }),
-  /** Every end that some evidence gave, outermost first kept; the window's end is the innermost of its side. */
+  /** Every piece of evidence for an end; the window's end is the innermost of its side. */
   evidence: z.array(
     z.object({
       side: z.enum(['low', 'high']),
@@ -170,7 +174,7 @@ export const AnalysisDetail = z.object({
 });
 export type AnalysisDetail = z.infer<typeof AnalysisDetail>;
 
-/** `before` / `after` are null where that sweep could not say; then `change` and `ci` are null and nothing is significant. */
+/** `before` / `after` are null where that sweep does not show the quantity; then `change` and `ci` are null and nothing is significant. */
 const changed = z.object({
   before: z.number().nullable(),
   after: z.number().nullable(),
@@ -179,10 +183,11 @@ const changed = z.object({
   significant: z.boolean(),
 });
 
+/** What is compared between two sweeps. */
 export const comparedQuantities = ['lowEdge', 'highEdge', 'plateau', 'windowWidth', 'noise', 'lag'] as const;
 export type ComparedQuantity = (typeof comparedQuantities)[number];
 
-/** Two sweeps laid over each other: `pilot-bench/comparison@1`. Units are those of the later sweep. */
+/** Two sweeps compared: `pilot-bench/comparison@1`. Units are those of the later sweep. */
 export const ComparisonResult = z.object({
   schema: z.literal('pilot-bench/comparison@1'),
   pressureUnit: PressureUnit,
@@ -208,6 +213,7 @@ export const ComparisonResult = z.object({
 });
 export type ComparisonResult = z.infer<typeof ComparisonResult>;
 
+/** A comparison with what stands behind each of its sweeps. */
 export const ComparisonDetail = z.object({
   result: ComparisonResult,
   before: AnalysisDetail,

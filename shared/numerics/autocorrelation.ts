@@ -1,13 +1,6 @@
-/** Arithmetic mean; NaN when empty. Checked against the NIST univariate sets, like the rest of this file. */
-export function mean(values: Float64Array): number {
-  let sum = 0;
-  for (const value of values) sum += value;
-  return sum / values.length;
-}
-
 /**
  * Sum of products of values `lag` places apart. Of deviations from a mean: for lag 0 the sum of squares, and any other
- * divided by that one the autocorrelation.
+ * divided by that one the autocorrelation. Checked against the NIST univariate sets.
  */
 export function laggedProduct(values: Float64Array, lag: number): number {
   let sum = 0;
@@ -15,37 +8,24 @@ export function laggedProduct(values: Float64Array, lag: number): number {
   return sum;
 }
 
-/** What the least-squares straight line in x leaves of y; same length. Where all x are alike, what their mean leaves. */
-export function detrend(x: Float64Array, y: Float64Array): Float64Array {
-  const [middle, level] = [mean(x), mean(y)];
-  let cross = 0;
-  let square = 0;
-  x.forEach((value, i) => {
-    cross += (value - middle) * (y[i]! - level);
-    square += (value - middle) ** 2;
-  });
-  const slope = square > 0 ? cross / square : 0;
-  return y.map((value, i) => value - level - slope * (x[i]! - middle));
-}
-
 /**
- * How many values one independent value stands for: the inflation of a mean's variance, 1 + 2 x the sum of the
- * autocorrelations up to the first that is not clearly above chance.
+ * Variance inflation of a mean by autocorrelation, or how many values amount to one independent value: 1 + 2 x the sum of the
+ * autocorrelations up to the first that is not clearly above chance (one standard error, 1 / sqrt(n)). At least 1.
  *
- * @param values  deviations from a mean or a curve
- * @param share   how much each of them counts, 0 to 1; all alike when absent
+ * @param values  deviations from a mean or a curve, at equal intervals
+ * @param weight  how much each of them counts, 0 to 1; all alike when absent
  * Source: Bayley and Hammersley 1946, J. Royal Stat. Soc. Suppl. 8, 184 (effective number of correlated observations).
  */
-export function varianceInflation(values: Float64Array, share = new Float64Array(values.length).fill(1)): number {
-  const counted = values.map((value, i) => value * share[i]!);
-  const all = laggedProduct(share, 0);
-  const square = laggedProduct(counted, 0) / all;
+export function varianceInflation(values: Float64Array, weight = new Float64Array(values.length).fill(1)): number {
+  const weighted = values.map((value, i) => value * weight[i]!);
+  const all = laggedProduct(weight, 0);
+  const square = laggedProduct(weighted, 0) / all;
   const chance = 1 / Math.sqrt(all);
   let inflation = 1;
   for (let lag = 1; square > 0 && lag < Math.min(values.length / 4, 200); lag += 1) {
-    const overlap = laggedProduct(share, lag);
+    const overlap = laggedProduct(weight, lag);
     if (overlap < 0.1 * all) break;
-    const correlation = laggedProduct(counted, lag) / overlap / square;
+    const correlation = laggedProduct(weighted, lag) / overlap / square;
     if (correlation <= chance) break;
     inflation += 2 * correlation;
   }

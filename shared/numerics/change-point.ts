@@ -1,27 +1,27 @@
-import { mean } from './autocorrelation.ts';
+import { mean } from './descriptive.ts';
 
 /**
  * The one moment at which a series changes its level, in the least-squares sense.
  *
- * @param least  the least number of values before and after, at least 1
- * @returns index of the first value after the change, and the squared deviations from both levels that are left; undefined
- * with fewer than 2 x `least` values
+ * @param minSegment  fewest values before and after the change, at least 1
+ * @returns index of the first value after the change, and the residual sum of squares about both levels; undefined with fewer
+ * than 2 x `minSegment` values
  * Source: Bai 1994, J. Time Series Analysis 15, 453 (least squares over all cuts).
  */
-export function changePoint(values: Float64Array, least: number): { start: number; squares: number } | undefined {
+export function changePoint(values: Float64Array, minSegment: number): { start: number; rss: number } | undefined {
   const n = values.length;
-  const squaresOf = runSquares(values);
+  const segmentRss = segmentSquares(values);
   let start = -1;
-  let squares = Infinity;
-  for (let at = least; at + least <= n; at += 1) {
-    const sum = squaresOf(0, at) + squaresOf(at, n);
-    if (sum < squares) [start, squares] = [at, sum];
+  let rss = Infinity;
+  for (let at = minSegment; at + minSegment <= n; at += 1) {
+    const sum = segmentRss(0, at) + segmentRss(at, n);
+    if (sum < rss) [start, rss] = [at, sum];
   }
-  return start < 0 ? undefined : { start, squares };
+  return start < 0 ? undefined : { start, rss };
 }
 
 /** Squared deviations of values[from, to) from their own mean, in constant time after one pass. */
-function runSquares(values: Float64Array): (from: number, to: number) => number {
+function segmentSquares(values: Float64Array): (from: number, to: number) => number {
   const n = values.length;
   // Around the mean of all, so that the difference of large sums keeps its digits.
   const middle = mean(values);

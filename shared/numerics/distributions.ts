@@ -86,7 +86,7 @@ function betaTails(a: number, b: number, x: number, y: number): { lower: number;
   return { lower: 1 - upper, upper };
 }
 
-/** Distribution function of the beta distribution, a and b > 0. */
+/** Distribution function of the beta distribution at x, a and b > 0. */
 export const betaCdf = (x: number, a: number, b: number): number => betaTails(a, b, x, 1 - x).lower;
 
 /**
@@ -164,7 +164,7 @@ function gammaTails(a: number, x: number): { lower: number; upper: number } {
   return { lower: 1 - upper, upper };
 }
 
-/** Quantile of the chi-square distribution with `degrees` of freedom (> 0). */
+/** Quantile of the chi-square distribution with `degrees` of freedom (> 0), p in [0, 1]. Bracketed Newton in ln x. */
 export function chiSquareQuantile(p: number, degrees: number): number {
   if (p <= 0) return 0;
   if (p >= 1) return Number.POSITIVE_INFINITY;
@@ -189,13 +189,13 @@ export function chiSquareQuantile(p: number, degrees: number): number {
   return 2 * exp(z);
 }
 
-/** Distribution function of the standard normal, both tails to full precision. */
+/** Distribution function of the standard normal distribution; the lower tail to full relative precision. */
 export function normalCdf(z: number): number {
   const tails = gammaTails(0.5, (z * z) / 2);
   return z < 0 ? tails.upper / 2 : 0.5 + tails.lower / 2;
 }
 
-/** Quantile of the standard normal: Newton on the logarithm of the tail. */
+/** Quantile of the standard normal distribution, p in [0, 1]: from the chi-square quantile, refined by Newton on the tail. */
 export function normalQuantile(p: number): number {
   if (p <= 0) return Number.NEGATIVE_INFINITY;
   if (p >= 1) return Number.POSITIVE_INFINITY;
@@ -208,14 +208,14 @@ export function normalQuantile(p: number): number {
   for (let i = 0; i < 8; i += 1) {
     const upper = gammaTails(0.5, (z * z) / 2).upper / 2;
     const density = exp((-z * z) / 2) / 2.5066282746310005;
-    const step = ((upper - tail) / density) * (z < 0.1 ? 1 : 1);
+    const step = (upper - tail) / density;
     z += step;
     if (Math.abs(step) < 1e-16 * z) break;
   }
   return sign * z;
 }
 
-/** Quantile of Student's t with `degrees` of freedom (> 0, may be fractional). */
+/** Quantile of Student's t with `degrees` of freedom (> 0, may be fractional or infinite), from the beta quantile. */
 export function studentQuantile(p: number, degrees: number): number {
   if (p === 0.5) return 0;
   if (!Number.isFinite(degrees)) return normalQuantile(p);

@@ -1,6 +1,8 @@
 /**
- * Weighted least-squares fit that never falls. Source: pool-adjacent-violators, Barlow et al. 1972.
- * `weights` positive, same length as `values`.
+ * Isotonic regression: the weighted least-squares fit that never falls, one level for each value.
+ * Source: Barlow, Bartholomew, Bremner and Brunk 1972, Statistical Inference under Order Restrictions (pool adjacent violators).
+ *
+ * @param weights  positive, same length as `values`
  */
 export function isotonic(values: Float64Array, weights: Float64Array): Float64Array {
   const level = new Float64Array(values.length);
@@ -59,8 +61,11 @@ function prefixErrors(values: Float64Array, weights: Float64Array): Float64Array
 }
 
 /**
- * Weighted least-squares fit that rises, then falls: the split with the smallest error of a rising fit on its left
- * and a falling fit on its right (Frisen 1986, The Statistician 35, 479).
+ * Unimodal regression: the weighted least-squares fit that rises, then falls. It has the split with the smallest error of a
+ * rising fit on its left and a falling fit on its right.
+ * Source: Frisen 1986, The Statistician 35, 479.
+ *
+ * @param weights  positive, same length as `values`
  */
 export function unimodal(values: Float64Array, weights: Float64Array): Float64Array {
   const n = values.length;

@@ -1,22 +1,33 @@
+/** Dot product of two vectors of the same length. */
 export const dot = (a: Float64Array, b: Float64Array) => {
   let sum = 0;
   for (let i = 0; i < a.length; i += 1) sum += a[i]! * b[i]!;
   return sum;
 };
 
+/** Euclidean norm of each column of an m x n matrix, row by row. */
 export function columnNorms(jacobian: Float64Array, m: number, n: number): Float64Array {
   const sums = new Float64Array(n);
   for (let i = 0; i < m; i += 1) for (let j = 0; j < n; j += 1) sums[j]! += jacobian[i * n + j]! ** 2;
   return sums.map(Math.sqrt);
 }
 
-/** The scaled linear problem min |R y - q| at one place: R n x n upper triangle, row by row, q = -Q'r. */
+/** The scaled linear problem min |R y - q| at some parameters: R upper triangular, n x n, row by row, and q = -Q'r. */
 export interface QrFactor {
   r: Float64Array;
   q: Float64Array;
 }
 
-/** Reduces J D^-1 and -r by Householder reflections, once for each place, whatever damping is tried there. */
+/**
+ * QR factorization of the Jacobian J with scaled columns, J D^-1 = Q R, by Householder reflections, with Q' applied to -r: once
+ * for some parameters, whatever damping is tried there. Undefined when a number is not finite.
+ *
+ * @param jacobian   m x n, row by row
+ * @param residuals  r, m of them
+ * @param scale      the diagonal of D, n numbers above zero
+ * @param workspace  m x n and m numbers, overwritten
+ * Source: Golub and Van Loan 1996, Matrix Computations, 5.2.1.
+ */
 export function qr(
   jacobian: Float64Array,
   residuals: Float64Array,
@@ -32,10 +43,15 @@ export function qr(
   return householder(a, b, m, n) ? { r: a.slice(0, n * n), q: b.slice(0, n) } : undefined;
 }
 
-/** Largest cosine between the residuals and a column: zero at a minimum, whatever the units. */
-export function gradientSize({ r, q }: QrFactor, squares: number, n: number): number {
+/**
+ * Size of the gradient: the largest cosine between the residuals and a column of the Jacobian, zero at a minimum, whatever the
+ * units.
+ *
+ * @param rss  residual sum of squares
+ */
+export function gradientSize({ r, q }: QrFactor, rss: number, n: number): number {
   let largest = 0;
-  if (squares === 0) return 0;
+  if (rss === 0) return 0;
   for (let j = 0; j < n; j += 1) {
     let sum = 0;
     let norm = 0;
@@ -43,14 +59,14 @@ export function gradientSize({ r, q }: QrFactor, squares: number, n: number): nu
       sum += r[i * n + j]! * q[i]!;
       norm += r[i * n + j]! ** 2;
     }
-    if (norm > 0) largest = Math.max(largest, Math.abs(sum) / Math.sqrt(norm * squares));
+    if (norm > 0) largest = Math.max(largest, Math.abs(sum) / Math.sqrt(norm * rss));
   }
   return largest;
 }
 
 /**
- * Solves min |R y - q|^2 + damping |y|^2 by Householder reflections of the stacked matrix, and says by how much the linear
- * model promises to lower the sum of squares; undefined when it has no answer.
+ * Levenberg-Marquardt step: solves min |R y - q|^2 + damping |y|^2 by Householder reflections of the stacked matrix. With it the
+ * reduction of the residual sum of squares that the linear model predicts. Undefined when the system is singular.
  */
 export function dampedStep({ r, q }: QrFactor, damping: number, n: number) {
   const a = new Float64Array(2 * n * n);
@@ -62,14 +78,14 @@ export function dampedStep({ r, q }: QrFactor, damping: number, n: number) {
   if (!householder(a, b, 2 * n, n)) return undefined;
   const step = backSubstitute(a, b, n);
   if (!step) return undefined;
-  let promised = 0;
+  let predictedReduction = 0;
   for (let i = 0; i < n; i += 1) {
     let along = 0;
     for (let j = i; j < n; j += 1) along += r[i * n + j]! * step[j]!;
     // |q|^2 - |q - R y|^2, without the difference of two large numbers.
-    promised += along * (2 * q[i]! - along);
+    predictedReduction += along * (2 * q[i]! - along);
   }
-  return { step, promised };
+  return { step, predictedReduction };
 }
 
 /** Reduces `a` (rows x n, row by row) to upper triangle in place, zeros below, and applies the reflections to `b`. */
@@ -124,7 +140,11 @@ function backSubstitute(a: Float64Array, b: Float64Array, n: number): Float64Arr
   return x.every(Number.isFinite) ? x : undefined;
 }
 
-/** (J'J)^-1 from the triangle of J D^-1; a column that says nothing beside the others gets an infinite variance. */
+/**
+ * (J'J)^-1, n x n, row by row, from the factor of J D^-1; a column that adds nothing to the others gets an infinite variance.
+ *
+ * @param scale  the diagonal of D
+ */
 export function inverseNormal({ r }: QrFactor, scale: Float64Array, n: number): Float64Array {
   const norms = columnNorms(r, n, n);
   const inverse = new Float64Array(n * n); // of R, upper

@@ -10,6 +10,8 @@ export interface Random {
 
 /**
  * Seeded generator; integer arithmetic only, so every engine gives the same stream.
+ *
+ * @param seed  a whole number; its lower 32 bits count
  * Source: sfc32 of PractRand (C. Doty-Humphrey), seeded through splitmix32; normals by the polar method
  * (Marsaglia and Bray 1964, SIAM Review 6, 260).
  */

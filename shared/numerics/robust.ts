@@ -1,60 +1,41 @@
+import { median, quantileSorted } from './descriptive.ts';
+
 /** 1 / (normal quantile of 3/4): makes the median absolute deviation a standard deviation for normal noise. */
 export const madFactor = 1.482602218505602;
 
-/** Median of the finite values; NaN when there are none. Reorders nothing. */
-export function median(values: Float64Array): number {
-  const sorted = Float64Array.from(values).sort();
-  let n = sorted.length;
-  while (n > 0 && Number.isNaN(sorted[n - 1])) n -= 1;
-  return quantileSorted(sorted.subarray(0, n), 0.5);
-}
-
-/** Quantile `q` of sorted values by linear interpolation (R type 7); NaN when empty. */
-export function quantileSorted(sorted: Float64Array, q: number): number {
-  const n = sorted.length;
-  if (n === 0) return Number.NaN;
-  const place = (n - 1) * q;
-  const below = Math.floor(place);
-  const above = Math.min(n - 1, below + 1);
-  return sorted[below]! + (place - below) * (sorted[above]! - sorted[below]!);
-}
-
-/** Median absolute deviation times 1.4826: a robust standard deviation. */
-export function robustDeviation(values: Float64Array, centre = median(values)): number {
-  return madFactor * median(values.map((value) => Math.abs(value - centre)));
+/**
+ * Robust standard deviation: the median absolute deviation from `center` times 1.4826; in the unit of the values.
+ * Source: Hampel 1974, JASA 69, 383.
+ */
+export function robustDeviation(values: Float64Array, center = median(values)): number {
+  return madFactor * median(values.map((value) => Math.abs(value - center)));
 }
 
 /**
- * Indices that the Hampel filter rejects: further than `threshold` robust deviations from the median of the
- * `2 half + 1` values around (windows are cut at the ends).
+ * Hampel filter: indices of the values that lie further than `threshold` robust deviations from the running median of the
+ * `2 half + 1` values around, and that median. Near the first and last value the span is cut short.
  * Source: Hampel 1974, JASA 69, 383; Pearson 2002, IEEE Trans. Control Syst. Technol. 10, 55.
  */
 export function hampel(values: Float64Array, half: number, threshold: number): { index: number; median: number }[] {
-  const found: { index: number; median: number }[] = [];
+  const outliers: { index: number; median: number }[] = [];
   for (let i = 0; i < values.length; i += 1) {
-    const window = values.slice(Math.max(0, i - half), Math.min(values.length, i + half + 1)).sort();
-    const centre = quantileSorted(window, 0.5);
-    const spread = madFactor * quantileSorted(window.map((value) => Math.abs(value - centre)).sort(), 0.5);
-    if (Math.abs(values[i]! - centre) > threshold * spread) found.push({ index: i, median: centre });
+    const span = values.slice(Math.max(0, i - half), Math.min(values.length, i + half + 1)).sort();
+    const center = quantileSorted(span, 0.5);
+    const spread = madFactor * quantileSorted(span.map((value) => Math.abs(value - center)).sort(), 0.5);
+    if (Math.abs(values[i]! - center) > threshold * spread) outliers.push({ index: i, median: center });
   }
-  return found;
+  return outliers;
 }
 
-/** Weight of a residual that lies `far` deviations off: 1 up to `threshold`, then falling. Source: Huber 1964, Ann. Math. Stat. 35, 73. */
-export const huberWeight = (far: number, threshold: number): number => (far > threshold ? threshold / far : 1);
+/**
+ * Huber weight of a residual: 1 up to `threshold` deviations, then falling inversely.
+ * Source: Huber 1964, Ann. Math. Stat. 35, 73.
+ *
+ * @param deviations  absolute residual divided by its standard deviation
+ */
+export const huberWeight = (deviations: number, threshold: number): number =>
+  deviations > threshold ? threshold / deviations : 1;
 
-/** Smallest and largest finite value; [NaN, NaN] when there is none. */
-export function extent(values: Float64Array): [number, number] {
-  let low = Number.NaN;
-  let high = Number.NaN;
-  for (const value of values) {
-    if (Number.isNaN(value)) continue;
-    if (!(value >= low)) low = value;
-    if (!(value <= high)) high = value;
-  }
-  return [low, high];
-}
-
-/** Half the middle 68 % of sorted values: the standard deviation of normal ones, which a few wild values do not move. */
+/** Half the width of the middle 68 % of sorted values: the standard deviation of normal ones, which a few outliers do not move. */
 export const percentileDeviation = (sorted: Float64Array): number =>
   (quantileSorted(sorted, 0.8413) - quantileSorted(sorted, 0.1587)) / 2;

@@ -1,5 +1,5 @@
 import { normalQuantile } from './distributions.ts';
-import { quantileSorted } from './robust.ts';
+import { quantileSorted } from './descriptive.ts';
 
 /** A robust slope: y per x, with its two-sided interval. */
 export interface TheilSen {
@@ -14,7 +14,7 @@ export interface TheilSen {
  *
  * @param x, y       same length, any order; no NaN
  * @param confidence of the interval, two-sided
- * @param inflation  how much more the test's variance is because neighbours are alike: n / effective count; 1 when independent
+ * @param inflation  variance inflation of the test by autocorrelation: n / effective sample size; 1 when independent
  * Undefined when no two x differ.
  * Source: Sen 1968, JASA 63, 1379; variance for correlated values: Yue and Wang 2004, Water Resources Management 18, 201.
  */
@@ -32,16 +32,16 @@ export function theilSen(x: Float64Array, y: Float64Array, confidence: number, i
   if (pairs === 0) return undefined;
   const sorted = slopes.subarray(0, pairs).sort();
   const variance = pairVariance(n) - tieVariance(x) - tieVariance(y);
-  const reach = normalQuantile((1 + confidence) / 2) * Math.sqrt(Math.max(0, variance * inflation));
-  const lower = Math.max(0, halfToEven((pairs - reach) / 2) - 1);
-  const upper = Math.min(pairs - 1, halfToEven((pairs + reach) / 2));
+  const halfRank = normalQuantile((1 + confidence) / 2) * Math.sqrt(Math.max(0, variance * inflation));
+  const lower = Math.max(0, roundHalfToEven((pairs - halfRank) / 2) - 1);
+  const upper = Math.min(pairs - 1, roundHalfToEven((pairs + halfRank) / 2));
   return { slope: quantileSorted(sorted, 0.5), ci: [sorted[lower]!, sorted[upper]!] };
 }
 
 /** Variance of Kendall's score of n different values. */
 const pairVariance = (n: number) => (n * (n - 1) * (2 * n + 5)) / 18;
 
-/** How much of that variance values take away that stand several times. */
+/** By how much ties reduce that variance. */
 function tieVariance(values: Float64Array): number {
   const sorted = Float64Array.from(values).sort();
   let sum = 0;
@@ -54,8 +54,8 @@ function tieVariance(values: Float64Array): number {
   return sum;
 }
 
-/** A half goes to the even neighbour, so that neither side of the interval is favoured. */
-function halfToEven(value: number): number {
+/** Rounds a half to the even neighbor, so that neither side of the interval is favored. */
+function roundHalfToEven(value: number): number {
   const below = Math.floor(value);
   const rest = value - below;
   if (rest !== 0.5) return Math.round(value);

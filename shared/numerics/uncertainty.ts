@@ -1,15 +1,15 @@
 import { studentQuantile } from './distributions.ts';
 
-/** A standard uncertainty with the degrees of freedom it was found with; infinite when it is known as well as a constant. */
+/** A component of uncertainty: a standard uncertainty and its degrees of freedom, infinite when it is known as well as a constant. */
 export interface Component {
   u: number;
   degrees: number;
 }
 
 /**
- * Independent contributions joined: root sum of squares, with the effective degrees of freedom of the sum.
+ * Combined standard uncertainty of independent components: root sum of squares, with its effective degrees of freedom.
  *
- * @param components  contributions in the unit of the result; `degrees` above zero
+ * @param components  in the unit of the result; `degrees` above zero
  * Degrees are infinite when no component is above zero.
  * Source: JCGM 100:2008 (GUM), 5.1.2 and G.4.1 (Welch-Satterthwaite formula). Checked against its example H.1.
  */
@@ -28,8 +28,8 @@ export function combineUncertainty(components: Component[]): Component {
 }
 
 /**
- * The k by which a standard uncertainty is multiplied for a two-sided interval at `confidence`: Student's quantile on
- * the effective degrees, not rounded down.
+ * Coverage factor k, by which a standard uncertainty is multiplied for a two-sided interval at `confidence`: Student's quantile
+ * on the effective degrees of freedom, not rounded down.
  * Source: JCGM 100:2008 (GUM), G.3.2 and G.6.4.
  */
 export const coverageFactor = (confidence: number, degrees: number): number =>

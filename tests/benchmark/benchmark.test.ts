@@ -22,7 +22,7 @@ const curve: TrueCurve = {
 const truth = (changed: Partial<TrueCurve>, tested: [number, number] = [0.5, 9.5]) =>
   truthOf({ ...curve, ...changed }, tested, { signalDropFraction: 0.1 });
 
-describe('the truth that answers are held against, worked by hand', () => {
+describe('the truth that results are compared with, worked by hand', () => {
   it('a logistic shoulder is at nine tenths ln 9 widths from its middle', () => {
     expect(truth({}).low).toBeCloseTo(1 + 0.1 * Math.log(9), 9);
     expect(truth({}).high).toBeCloseTo(9 - 0.1 * Math.log(9), 9);
@@ -52,14 +52,14 @@ describe('the truth that answers are held against, worked by hand', () => {
   });
 });
 
-describe('the fit that is told everything', () => {
+describe('the oracle fit', () => {
   it.each(['two shoulders', 'clipped', 'flame lost', 'uneven shoulders'] as const)(
     '%s: without noise of the signal it finds the ends within the noise of one manometer reading',
     (kind) => {
       const drawn = drawSweep(kind, 4);
       const facts = { ...drawn.facts, white: 1e-5, flicker: 0, digits: { pressure: 1e-6, signal: 1e-6 } };
       const simulated = simulateSweep(facts, 1);
-      const found = oracleAnswer({ ...drawn, ...simulated, facts, unspoilt: simulated.readings })!;
+      const found = oracleAnswer({ ...drawn, ...simulated, facts, uncorrupted: simulated.readings })!;
       expect(Math.abs(found.low! - drawn.truth.low!)).toBeLessThan(0.003);
       expect(Math.abs(found.high! - drawn.truth.high!)).toBeLessThan(0.003);
     },

@@ -1,6 +1,6 @@
 import { Worker } from 'node:worker_threads';
 
-/** What goes to a worker and comes back. */
+/** A task for a worker, and its result. */
 export interface Job {
   index: number;
   task: object;
@@ -10,7 +10,7 @@ export interface Done<R> {
   result: R;
 }
 
-/** Two: the least that any machine of today has, so that figures of different machines stay alike. */
+/** Two: every machine of today has at least as many, so that figures of different machines are comparable. */
 const workerCount = 2;
 
 /**
@@ -29,7 +29,7 @@ export async function inParallel<R>(
   const work = () =>
     new Promise<void>((resolve, reject) => {
       const worker = new Worker(new URL('worker.ts', import.meta.url), { workerData: module.href });
-      const give = () => {
+      const sendNext = () => {
         if (next >= tasks.length) return void worker.terminate();
         // oxlint-disable-next-line unicorn/require-post-message-target-origin -- a thread's port, not a window
         worker.postMessage({ index: next, task: tasks[next]! } satisfies Job);
@@ -39,11 +39,11 @@ export async function inParallel<R>(
         results[answer.index] = answer.result;
         done += 1;
         onDone(done, tasks.length);
-        give();
+        sendNext();
       });
       worker.on('error', reject);
       worker.on('exit', () => resolve());
-      give();
+      sendNext();
     });
   await Promise.all(Array.from({ length: Math.min(workerCount, tasks.length) }, work));
   return results;

@@ -1,19 +1,19 @@
 import fc from 'fast-check';
 import { anyLine, inHex, readers } from '../instruments/any-line.ts';
 import type { Reader } from '../instruments/any-line.ts';
-import type { BenchOptions, Section, SectionResult } from './section.ts';
+import type { BenchmarkOptions, Section, SectionResult } from './section.ts';
 import { table } from './table.ts';
 
 /** How many lines are read in all; every format reads the same random ones. */
 const wanted = 1_000_000;
-const atOnce = 5000;
-const batches = Math.ceil(wanted / readers.length / atOnce);
-const total = batches * atOnce * readers.length;
-const inWords = `${total.toLocaleString('en')} lines`;
+const batchSize = 5000;
+const batches = Math.ceil(wanted / readers.length / batchSize);
+const total = batches * batchSize * readers.length;
+const totalText = `${total.toLocaleString('en')} lines`;
 
 export const lines: Section = {
   name: 'lines',
-  title: `Lines: any bytes through every line format, ${inWords} in all`,
+  title: `Lines: any bytes through every line format, ${totalText} in all`,
   run,
 };
 
@@ -35,11 +35,11 @@ function faultOf(reader: Reader, line: Uint8Array): string | undefined {
   }
 }
 
-async function run({ seed, progress }: BenchOptions): Promise<SectionResult> {
+async function run({ seed, progress }: BenchmarkOptions): Promise<SectionResult> {
   const rows: Row[] = readers.map(({ name }) => ({ format: name, lines: 0, seconds: 0, failures: 0 }));
   for (let batch = 0; batch < batches; batch += 1) {
     progress(`${batch} of ${batches}`);
-    const drawn = fc.sample(anyLine, { numRuns: atOnce, seed: seed + batch });
+    const drawn = fc.sample(anyLine, { numRuns: batchSize, seed: seed + batch });
     for (const [i, reader] of readers.entries()) {
       const row = rows[i]!;
       for (const line of drawn) {
@@ -48,7 +48,7 @@ async function run({ seed, progress }: BenchOptions): Promise<SectionResult> {
         row.failures += 1;
         row.example ??= `${fault}: ${inHex(line)}`;
       }
-      // Apart from the checks, which take longer than the reading; after them, so that an exception has been caught.
+      // Timed apart from the checks, which take longer than the reading, and after them, so that an exception has been caught.
       if (row.failures > 0) continue;
       const began = performance.now();
       for (const line of drawn) reader.read(line);
@@ -69,7 +69,7 @@ async function run({ seed, progress }: BenchOptions): Promise<SectionResult> {
     data: { seed, lines: total, formats: rows.map((row) => ({ ...row, linesPerSecond: perSecond(row) })) },
     figures: [
       {
-        what: `${inWords} of random bytes, over ${rows.length} formats`,
+        what: `${totalText} of random bytes, over ${rows.length} formats`,
         wanted: 'no exception, readings as documented',
         found: `${failures} failures`,
         met: failures === 0,

@@ -12,17 +12,17 @@ const wholeNumber = (text: string): number => {
   return value;
 };
 
-/** A list of names, set apart by commas, each of which must be known. */
+/** A list of names, separated by commas, each of which must be known. */
 const someOf = (known: readonly string[]) => (text: string) => {
   const names = text.split(',').map((name) => name.trim());
-  const strange = names.find((name) => !known.includes(name));
-  if (strange !== undefined) throw new InvalidArgumentError(`${strange} is none of: ${known.join(', ')}.`);
+  const unknown = names.find((name) => !known.includes(name));
+  if (unknown !== undefined) throw new InvalidArgumentError(`${unknown} is none of: ${known.join(', ')}.`);
   return names;
 };
 
 const names = sections.map((section) => section.name);
 
-interface Asked {
+interface Options {
   json?: boolean;
   only?: string[];
   sweeps?: number;
@@ -31,7 +31,7 @@ interface Asked {
   hours?: number;
 }
 
-const asked = new Command('npm run bench --')
+const options = new Command('npm run bench --')
   .description('Measures what the analysis promises: the figures at the end say what was wanted and what was found.')
   .option('--json', 'one line of JSON')
   .option('--only <names>', `sections to run, of: ${names.join(', ')}`, someOf(names))
@@ -41,39 +41,39 @@ const asked = new Command('npm run bench --')
   .option('--hours <n>', 'simulated hours of the long recording (8: a working day)', wholeNumber)
   .exitOverride((end) => process.exit(end.exitCode === 0 ? 0 : 2))
   .parse()
-  .opts<Asked>();
+  .opts<Options>();
 
 const print = (lines: string[]) => process.stdout.write(`${lines.join('\n')}\n`);
 
-/** Progress on one line of a terminal; a log file is spared. */
+/** Progress on one line of a terminal; none in a log file. */
 const progress = (text: string) => {
   if (process.stderr.isTTY) process.stderr.write(`\r\u001b[K${text}`);
 };
 
 const figuresText = (figures: Figure[]) => {
   const met = (figure: Figure) => (figure.met === undefined ? 'not measured' : figure.met ? 'yes' : 'NO');
-  const known = table([['figure', 'wanted', 'met'], ...figures.map((each) => [each.what, each.wanted, met(each)])]);
-  return known.map((line, i) => `${line}  ${figures[i - 1]?.found ?? 'found'}`);
+  const rows = table([['figure', 'wanted', 'met'], ...figures.map((each) => [each.what, each.wanted, met(each)])]);
+  return rows.map((line, i) => `${line}  ${figures[i - 1]?.found ?? 'found'}`);
 };
 
 const found: Record<string, SectionResult> = {};
-for (const section of sections.filter(({ name }) => !asked.only || asked.only.includes(name))) {
+for (const section of sections.filter(({ name }) => !options.only || options.only.includes(name))) {
   const started = performance.now();
   const result = await section.run({
-    sweeps: asked.sweeps,
-    seed: asked.seed,
-    kinds: asked.kinds,
-    hours: asked.hours,
+    sweeps: options.sweeps,
+    seed: options.seed,
+    kinds: options.kinds,
+    hours: options.hours,
     progress: (text) => progress(`${section.name}: ${text}`),
   });
   progress('');
   found[section.name] = result;
   const seconds = ((performance.now() - started) / 1000).toFixed(0);
-  if (!asked.json) print([`${section.title} (${seconds} s)`, '', ...result.lines, '']);
+  if (!options.json) print([`${section.title} (${seconds} s)`, '', ...result.lines, '']);
 }
 
 const figures = Object.values(found).flatMap((result) => result.figures);
-if (asked.json) {
+if (options.json) {
   const data = Object.fromEntries(Object.entries(found).map(([name, result]) => [name, result.data]));
   const machine = { node: process.version, processor: cpus()[0]?.model ?? 'unknown', threads: cpus().length };
   print([JSON.stringify({ schema: 'pilot-bench/bench@1', machine, figures, ...data })]);

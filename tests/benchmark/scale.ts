@@ -1,14 +1,14 @@
 import { analyze } from '../../shared/analysis/analyze.ts';
 import type { Capture } from '../../shared/model/capture.ts';
-import type { BenchOptions, Section, SectionResult } from './section.ts';
+import type { BenchmarkOptions, Section, SectionResult } from './section.ts';
 import { threeMinutes } from './speed/three-minutes.ts';
 import { median, table } from './table.ts';
 
-/** A hundred times the readings may take so many times the time. */
+/** A hundred times the readings may take up to this many times as long: the fit works on averages of long captures. */
 const worstRatio = 10;
-/** Analyses whose memory is watched, how often it is looked at, and by how much it may grow in all after the first look. */
+/** Repeated analyses, after how many of them memory is measured, and by how much it may grow after the first measurement. */
 const repeats = 50;
-const lookEvery = 10;
+const measureEvery = 10;
 const growthAllowedMB = 2;
 
 export const scale: Section = {
@@ -17,20 +17,20 @@ export const scale: Section = {
   run,
 };
 
-const analysed = (capture: Capture) => {
+const timeOnce = (capture: Capture) => {
   const began = performance.now();
   const found = analyze(capture);
   if (!found.ok) throw new Error(found.fault.message);
   return (performance.now() - began) / 1000;
 };
 
-/** Median of five, after one that compiles. */
+/** Median of five, after a first that compiles. */
 function timeOf(capture: Capture): number {
-  analysed(capture);
-  return median(Array.from({ length: 5 }, () => analysed(capture)));
+  timeOnce(capture);
+  return median(Array.from({ length: 5 }, () => timeOnce(capture)));
 }
 
-async function run({ progress }: BenchOptions): Promise<SectionResult> {
+async function run({ progress }: BenchmarkOptions): Promise<SectionResult> {
   progress('3,600 readings');
   const plain = threeMinutes().capture;
   const sizes = [
@@ -46,7 +46,7 @@ async function run({ progress }: BenchOptions): Promise<SectionResult> {
   const base = timed[0]!;
   const ratios = timed.map(({ seconds }) => seconds / base.seconds);
   const worst = Math.max(...ratios);
-  const memory = watchMemory(plain, progress);
+  const memory = measureMemory(plain, progress);
   return {
     lines: [
       ...table([
@@ -54,12 +54,12 @@ async function run({ progress }: BenchOptions): Promise<SectionResult> {
         ...timed.map((row, i) => [row.name, String(row.readings), row.seconds.toFixed(3), ratios[i]!.toFixed(1)]),
       ]),
       '',
-      `Memory after every ${lookEvery} of ${repeats} analyses, MB, right after a collection:`,
+      `Memory after every ${measureEvery} of ${repeats} analyses, MB, right after a collection:`,
       ...table([
-        ['analyses', ...memory.map((look) => String(look.analyses))],
-        ['heap', ...memory.map((look) => look.heapMB.toFixed(1))],
-        ['array buffers', ...memory.map((look) => look.buffersMB.toFixed(1))],
-        ['process', ...memory.map((look) => look.rssMB.toFixed(0))],
+        ['analyses', ...memory.map((sample) => String(sample.analyses))],
+        ['heap', ...memory.map((sample) => sample.heapMB.toFixed(1))],
+        ['array buffers', ...memory.map((sample) => sample.buffersMB.toFixed(1))],
+        ['process', ...memory.map((sample) => sample.rssMB.toFixed(0))],
       ]),
     ],
     data: { timed: timed.map((row, i) => ({ ...row, ratio: ratios[i] })), memory },
@@ -75,33 +75,33 @@ async function run({ progress }: BenchOptions): Promise<SectionResult> {
   };
 }
 
-interface Look {
+interface MemoryUse {
   analyses: number;
   heapMB: number;
   buffersMB: number;
   rssMB: number;
 }
 
-function watchMemory(capture: Capture, progress: BenchOptions['progress']): Look[] {
-  const looks: Look[] = [];
+function measureMemory(capture: Capture, progress: BenchmarkOptions['progress']): MemoryUse[] {
+  const samples: MemoryUse[] = [];
   for (let k = 1; k <= repeats; k += 1) {
     progress(`memory, ${k} of ${repeats}`);
-    analysed(capture);
-    if (k % lookEvery > 0) continue;
-    // Twice: what the first collection sets free is only then given back.
+    timeOnce(capture);
+    if (k % measureEvery > 0) continue;
+    // Twice: what the first collection frees is only then returned.
     globalThis.gc?.();
     globalThis.gc?.();
     const { heapUsed, arrayBuffers, rss } = process.memoryUsage();
-    looks.push({ analyses: k, heapMB: heapUsed / 1e6, buffersMB: arrayBuffers / 1e6, rssMB: rss / 1e6 });
+    samples.push({ analyses: k, heapMB: heapUsed / 1e6, buffersMB: arrayBuffers / 1e6, rssMB: rss / 1e6 });
   }
-  return looks;
+  return samples;
 }
 
-function memoryFigure(looks: Look[]) {
-  const used = ({ heapMB, buffersMB }: Look) => heapMB + buffersMB;
-  const growth = used(looks.at(-1)!) - used(looks[0]!);
+function memoryFigure(samples: MemoryUse[]) {
+  const used = ({ heapMB, buffersMB }: MemoryUse) => heapMB + buffersMB;
+  const growth = used(samples.at(-1)!) - used(samples[0]!);
   return {
-    what: `memory in use after ${repeats} analyses against after ${lookEvery}`,
+    what: `memory in use after ${repeats} analyses against after ${measureEvery}`,
     wanted: `at most ${growthAllowedMB} MB more`,
     found: globalThis.gc ? `${growth.toFixed(2)} MB` : 'needs --expose-gc',
     met: globalThis.gc ? growth <= growthAllowedMB : undefined,

@@ -1,13 +1,13 @@
 /** What a person may ask of the benchmark. */
-export interface BenchOptions {
+export interface BenchmarkOptions {
   /** Simulated sweeps (or pairs of them) of each kind; each section has its own default. */
   sweeps: number | undefined;
   seed: number;
-  /** Kinds of sweeps to draw; all if not given. */
+  /** Kinds of sweeps to simulate; all if not given. */
   kinds: string[] | undefined;
   /** Simulated hours of a long recording; the section has its own default. */
   hours?: number | undefined;
-  /** Tells a waiting person how far it is. */
+  /** Shows a waiting person how far it is. */
   progress: (text: string) => void;
 }
 
@@ -30,5 +30,5 @@ export interface SectionResult {
 export interface Section {
   name: string;
   title: string;
-  run: (options: BenchOptions) => Promise<SectionResult>;
+  run: (options: BenchmarkOptions) => Promise<SectionResult>;
 }

@@ -1,4 +1,4 @@
-// One worker thread: imports the module it was told of and runs its tasks, one after the other.
+// One worker thread: imports the module it is started with and runs its tasks, one after the other.
 import { parentPort, workerData } from 'node:worker_threads';
 import type { Done, Job } from './in-parallel.ts';
 

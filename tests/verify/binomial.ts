@@ -17,7 +17,7 @@ interface Printed {
   expected: { rows: { printed: number[]; computed: number[]; agrees_to_printed_digits: boolean }[] };
 }
 
-/** Two-sided bounds: half of what is left to chance on each side. */
+/** Two-sided bounds: half of the error probability on each side. */
 const twoSided = (k: number, n: number, confidence: number) => [
   lowerBound(k, n, (1 + confidence) / 2),
   upperBound(k, n, (1 + confidence) / 2),

@@ -1,5 +1,6 @@
 import { changePoint as findChange } from '../../shared/numerics/change-point.ts';
-import { laggedProduct, mean } from '../../shared/numerics/autocorrelation.ts';
+import { laggedProduct } from '../../shared/numerics/autocorrelation.ts';
+import { mean } from '../../shared/numerics/descriptive.ts';
 import { type Check, compareLists, reference, type Row } from './check.ts';
 
 interface Expected {
@@ -25,7 +26,7 @@ function run(): Row[] {
       flow.map((value) => value - middle),
       0,
     ),
-    change.squares,
+    change.rss,
   ] as const;
   // Schwarz's criterion of a normal series, two parameters a run, as strucchange counts.
   const criteria = squares.map(

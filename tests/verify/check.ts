@@ -20,7 +20,7 @@ export interface Compared {
   tolerance: Tolerance;
 }
 
-/** A quantity that is not compared, and why: the program says that it has no answer, or the figure is not ours to give. */
+/** A quantity that is not compared, and why: the program reports that it has no answer, or it does not compute the figure. */
 export interface NotCompared {
   quantity: string;
   notCompared: string;
@@ -28,11 +28,11 @@ export interface NotCompared {
 
 export type Row = Compared | NotCompared;
 
-/** A part of the computation held against something outside of it. */
+/** A check of one part of the computation against values from outside. */
 export interface Check {
   subject: string;
   name: string;
-  /** What of ours is run. */
+  /** The functions that are checked. */
   of: string;
   /** Where the expected values come from. */
   source: string;
@@ -42,7 +42,7 @@ export interface Check {
   run(): Row[];
 }
 
-/** A check as it came out. */
+/** The outcome of a check. */
 export interface Verdict {
   check: Check;
   rows: Row[];
@@ -51,17 +51,19 @@ export interface Verdict {
   passed: boolean;
 }
 
-/** Agreeing digits, -log10 of the relative error, at most 15; in words where digits say nothing. */
+/** Agreeing digits, -log10 of the relative error, at most 15; a word where digits say nothing. */
 export type Digits = number | 'exact' | 'as printed';
 
+/** Whether a row has a value from outside beside the found one. */
 export const isCompared = (row: Row): row is Compared => 'found' in row;
 
-/** Relative difference; absolute where zero is expected; infinite for what is no number. */
+/** Relative error; absolute where zero is expected; infinite for NaN. */
 function relativeError({ expected, found }: Compared): number {
   const off = Math.abs(found - expected) / (Math.abs(expected) || 1);
   return Number.isNaN(off) ? Infinity : off;
 }
 
+/** Whether the found value lies within the tolerance of the expected one; never for NaN. */
 export function agrees(row: Compared): boolean {
   const { tolerance } = row;
   if (tolerance === 'exact') return row.found === row.expected;
@@ -69,6 +71,7 @@ export function agrees(row: Compared): boolean {
   return Math.abs(row.found - row.expected) <= ('printed' in tolerance ? tolerance.printed : tolerance.absolute);
 }
 
+/** How many digits of the found value agree; 0 for NaN. */
 export function digitsOf(row: Compared): Digits {
   if (agrees(row)) {
     if (row.tolerance === 'exact') return 'exact';
@@ -82,9 +85,10 @@ export function digitsOf(row: Compared): Digits {
 export function judge(check: Check): Verdict {
   const rows = check.run();
   const compared = rows.filter(isCompared);
-  const each = compared.map(digitsOf);
-  const numbers = each.filter((digits) => typeof digits === 'number');
-  const digits = numbers.length > 0 ? Math.min(...numbers) : each.includes('as printed') ? 'as printed' : 'exact';
+  const digitsOfRows = compared.map(digitsOf);
+  const numbers = digitsOfRows.filter((digits) => typeof digits === 'number');
+  const digits =
+    numbers.length > 0 ? Math.min(...numbers) : digitsOfRows.includes('as printed') ? 'as printed' : 'exact';
   return { check, rows, digits, passed: compared.length > 0 && compared.every(agrees) };
 }
 
@@ -104,7 +108,7 @@ export function compareLists(
 /** Half a unit of the last digit of a figure as printed, e.g. 0.005 for 0.93. */
 export const halfUnit = (decimals: number): Tolerance => ({ printed: 0.5 * 10 ** -decimals * (1 + 1e-9) });
 
-/** One file of values from outside. */
+/** One file of values from outside, `tests/reference/*.json`. */
 export interface Reference<Inputs, Expected> {
   name: string;
   source: string;
@@ -113,6 +117,7 @@ export interface Reference<Inputs, Expected> {
   tolerance: Record<string, number>;
 }
 
+/** Reads `tests/reference/<file>.json`. */
 export const reference = <Inputs, Expected>(file: string): Reference<Inputs, Expected> =>
   JSON.parse(readFileSync(new URL(`../reference/${file}.json`, import.meta.url), 'utf8')) as Reference<
     Inputs,

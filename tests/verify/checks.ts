@@ -18,7 +18,7 @@ import { trend } from './trend.ts';
 import { uncertainty } from './uncertainty.ts';
 import { univariate } from './univariate.ts';
 
-/** Every check of the computation against something outside of it, subject by subject. */
+/** Every check of the computation against values from outside, subject by subject. */
 export const checks: Check[] = [
   ...nistNonlinear,
   ...nistLinear,

@@ -2,7 +2,7 @@ import { conformanceProbability } from '../../shared/numerics/conformance.ts';
 import { normalQuantile } from '../../shared/numerics/distributions.ts';
 import { type Check, compareLists, halfUnit, reference, type Row } from './check.ts';
 
-/** Simpson's rule over [from, to] in 4000 steps: the global risks are integrals over all that is made. */
+/** Simpson's rule over [from, to] in 4000 steps: the global risks are integrals over all items that are produced. */
 function integral(f: (x: number) => number, from: number, to: number): number {
   const h = (to - from) / 4000;
   let sum = f(from) + f(to);
@@ -18,13 +18,13 @@ function probabilities(): Row[] {
   );
   const limit = (value: number | null, u: number) => (value === null ? undefined : { value, u });
   const found = expected.cases.map(({ T_L, T_U, y, u }) => conformanceProbability(y, limit(T_L, u), limit(T_U, u)));
-  const ask = { absolute: tolerance['abs']! };
+  const tolerated = { absolute: tolerance['abs']! };
   return [
     ...compareLists(
       expected.cases.map(({ T_L, T_U, y, u }) => `${y} with u = ${u} in [${T_L ?? '-∞'}, ${T_U ?? '∞'}]`),
       expected.cases.map(({ p_conform }) => p_conform),
       found,
-      ask,
+      tolerated,
     ),
     // The Zener diode stands first; the standard prints 0.92.
     ...compareLists(['Zener diode, printed'], [0.92], [found[0]!], halfUnit(2)),
@@ -33,7 +33,7 @@ function probabilities(): Row[] {
         [`guard band for ${p}, in u`, `guard band for ${p}, in U`, `probability ${z} u inside`],
         [z, w, p],
         [normalQuantile(p), normalQuantile(p) / 2, conformanceProbability(z, { value: 0, u: 1 }, undefined)],
-        ask,
+        tolerated,
       ),
     ),
   ];
@@ -45,7 +45,7 @@ function resistors(): Row[] {
   type Expected = { prob_nonconforming_without_inspection: number; cases: Case[] };
   const { inputs, expected, tolerance } = reference<Inputs, Expected>('jcgm106-global-risk-resistors');
   const { y0, u0, u_m: u, T_L, T_U } = inputs;
-  const ask = { absolute: tolerance['abs']! };
+  const tolerated = { absolute: tolerance['abs']! };
   const made = (x: number) => Math.exp(-0.5 * ((x - y0) / u0) ** 2) / (u0 * Math.sqrt(2 * Math.PI));
   const uninspected = 1 - conformanceProbability(y0, { value: T_L, u: u0 }, { value: T_U, u: u0 });
   return [
@@ -53,7 +53,7 @@ function resistors(): Row[] {
       ['out of tolerance, uninspected'],
       [expected.prob_nonconforming_without_inspection],
       [uninspected],
-      ask,
+      tolerated,
     ),
     ...expected.cases.flatMap(({ A_L, A_U, consumer_risk, producer_risk }) => {
       const accepted = (x: number) => conformanceProbability(x, { value: A_L, u }, { value: A_U, u });
@@ -66,7 +66,7 @@ function resistors(): Row[] {
           integral(wrongly, y0 - 9 * u0, T_L) + integral(wrongly, T_U, y0 + 9 * u0),
           integral((x) => made(x) * (1 - accepted(x)), T_L, T_U),
         ],
-        ask,
+        tolerated,
       );
     }),
   ];

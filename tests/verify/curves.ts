@@ -98,14 +98,14 @@ function run(file: string, model: Model): Row[] {
       standardErrors(fit.covariance),
       { relative: error! },
     ),
-    ...compareLists(['residual sum of squares'], [expected.rss], [fit.squares], { relative: rss! }),
+    ...compareLists(['residual sum of squares'], [expected.rss], [fit.rss], { relative: rss! }),
     // Six points for three parameters: ours then counts as many readings as the correction needs to stay large and finite.
     y.length < start.length + 4
       ? { quantity: 'AICc', notCompared: 'fewer readings than the criterion is given here' }
       : {
           quantity: 'AICc',
           expected: expected.aicc,
-          found: gaussianAicc(fit.squares, y.length, start.length),
+          found: gaussianAicc(fit.rss, y.length, start.length),
           tolerance: { absolute: criterion! },
         },
   ];

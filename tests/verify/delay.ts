@@ -9,7 +9,7 @@ export const delay: Check[] = [
   {
     subject: 'Delay',
     name: 'Delay of a response behind its driver',
-    of: 'firstLook',
+    of: 'initialEstimates',
     source: 'NumPy, R ccf: lag of the highest cross-correlation',
     origin: 'computed',
     file: 'xcorr-lag',

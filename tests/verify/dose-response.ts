@@ -2,19 +2,20 @@ import { normalCdf } from '../../shared/numerics/distributions.ts';
 import { type Check, compareLists, reference, type Row, type Tolerance } from './check.ts';
 import { fitLinear, standardErrors } from './fit.ts';
 
-/** Chance at a linear predictor, and its slope there. */
+/** Link function: probability at a linear predictor, and its slope there. */
 interface Link {
-  chance: (eta: number) => number;
+  probability: (eta: number) => number;
   slope: (eta: number) => number;
 }
 
 const { exp, sqrt, log, PI } = Math;
 
-const logit: Link = { chance: (e) => 1 / (1 + exp(-e)), slope: (e) => exp(-e) / (1 + exp(-e)) ** 2 };
-const probit: Link = { chance: normalCdf, slope: (e) => exp((-e * e) / 2) / sqrt(2 * PI) };
-const cloglog: Link = { chance: (e) => -Math.expm1(-exp(e)), slope: (e) => exp(e - exp(e)) };
+const logit: Link = { probability: (e) => 1 / (1 + exp(-e)), slope: (e) => exp(-e) / (1 + exp(-e)) ** 2 };
+const probit: Link = { probability: normalCdf, slope: (e) => exp((-e * e) / 2) / sqrt(2 * PI) };
+const cloglog: Link = { probability: (e) => -Math.expm1(-exp(e)), slope: (e) => exp(e - exp(e)) };
 
-interface Tried {
+/** A fitted generalized linear model. */
+interface BinomialFit {
   parameters: Float64Array;
   /** Inverse of the information, row by row. */
   covariance: Float64Array;
@@ -22,14 +23,14 @@ interface Tried {
 }
 
 /**
- * Maximum likelihood of yes or no by weighted least squares repeated (Nelder and Wedderburn 1972, JRSS A 135, 370), each
- * round solved by the product's solver.
+ * Maximum likelihood of a binomial response by iteratively reweighted least squares (Nelder and Wedderburn 1972, JRSS A 135, 370),
+ * each round solved by the product's solver.
  */
-function fitChances(link: Link, design: number[][], yes: number[], of: number[]): Tried {
+function fitBinomial(link: Link, design: number[][], yes: number[], of: number[]): BinomialFit {
   let eta = yes.map((k, i) => log((k + 0.5) / (of[i]! - k + 0.5)));
   for (let round = 0; ; round += 1) {
     const rows = eta.map((e, i) => {
-      const [p, slope] = [link.chance(e), link.slope(e)];
+      const [p, slope] = [link.probability(e), link.slope(e)];
       return { z: e + (yes[i]! / of[i]! - p) / slope, weight: sqrt((of[i]! * slope * slope) / (p * (1 - p))) };
     });
     const fit = fitLinear(
@@ -46,13 +47,13 @@ function fitChances(link: Link, design: number[][], yes: number[], of: number[])
 function devianceOf(link: Link, eta: number[], yes: number[], of: number[]): number {
   const part = (k: number, mean: number) => (k === 0 ? 0 : k * log(k / mean));
   return eta.reduce((sum, e, i) => {
-    const mean = of[i]! * link.chance(e);
+    const mean = of[i]! * link.probability(e);
     return sum + 2 * (part(yes[i]!, mean) + part(of[i]! - yes[i]!, of[i]! - mean));
   }, 0);
 }
 
-/** Dose at which a chance is reached, with its error by propagation, as MASS::dose.p; `at` are intercept and slope. */
-function doseFor({ parameters, covariance }: Tried, p: number, [a, b]: [number, number]) {
+/** Dose at which a probability is reached, with its error by propagation, as MASS::dose.p; `[a, b]` are the places of intercept and slope. */
+function doseFor({ parameters, covariance }: BinomialFit, p: number, [a, b]: [number, number]) {
   const n = parameters.length;
   const slope = parameters[b]!;
   const dose = (log(p / (1 - p)) - parameters[a]!) / slope;
@@ -72,34 +73,39 @@ interface Doses {
   se: number[];
 }
 
-const ask = (tolerance: number | undefined): Tolerance => ({ relative: tolerance! });
+const relative = (tolerance: number | undefined): Tolerance => ({ relative: tolerance! });
 
-const coefficientRows = (of: string, theirs: Coefficients, ours: Tried, tolerance: Record<string, number>): Row[] => [
-  ...compareLists(`${of}coefficient`, theirs.coef, ours.parameters, ask(tolerance['coef_rel'])),
+const coefficientRows = (
+  of: string,
+  byR: Coefficients,
+  found: BinomialFit,
+  tolerance: Record<string, number>,
+): Row[] => [
+  ...compareLists(`${of}coefficient`, byR.coef, found.parameters, relative(tolerance['coef_rel'])),
   // A file without a tolerance for errors holds them to that of the coefficients.
   ...compareLists(
     `${of}error of coefficient`,
-    theirs.se,
-    standardErrors(ours.covariance),
-    ask(tolerance['se_rel'] ?? tolerance['coef_rel']),
+    byR.se,
+    standardErrors(found.covariance),
+    relative(tolerance['se_rel'] ?? tolerance['coef_rel']),
   ),
-  ...compareLists([`${of}deviance`], [theirs.deviance], [ours.deviance], ask(tolerance['coef_rel'])),
+  ...compareLists([`${of}deviance`], [byR.deviance], [found.deviance], relative(tolerance['coef_rel'])),
 ];
 
-function doseRows(theirs: Doses, ours: Tried, at: [number, number], dose: Tolerance, error: Tolerance): Row[] {
-  const found = theirs.p.map((p) => doseFor(ours, p, at));
-  const named = (what: string) => theirs.p.map((p) => `${what} for ${p}`);
+function doseRows(byR: Doses, found: BinomialFit, at: [number, number], dose: Tolerance, error: Tolerance): Row[] {
+  const doses = byR.p.map((p) => doseFor(found, p, at));
+  const named = (what: string) => byR.p.map((p) => `${what} for ${p}`);
   return [
     ...compareLists(
       named('dose'),
-      theirs.dose,
-      found.map((one) => one.dose),
+      byR.dose,
+      doses.map((one) => one.dose),
       dose,
     ),
     ...compareLists(
       named('error of dose'),
-      theirs.se,
-      found.map((one) => one.error),
+      byR.se,
+      doses.map((one) => one.error),
       error,
     ),
   ];
@@ -110,13 +116,19 @@ function beetles(): Row[] {
   type Expected = Record<'logit' | 'probit' | 'cloglog', Coefficients> & { logit_dose_p: Doses };
   const { inputs, expected, tolerance } = reference<Inputs, Expected>('doseresponse-beetle');
   const design = inputs.x_log10_dose.map((x) => [1, x]);
-  const fit = (link: Link) => fitChances(link, design, inputs.killed, inputs.n);
+  const fit = (link: Link) => fitBinomial(link, design, inputs.killed, inputs.n);
   const byLogit = fit(logit);
   return [
     ...coefficientRows('logit: ', expected.logit, byLogit, tolerance),
     ...coefficientRows('probit: ', expected.probit, fit(probit), tolerance),
     ...coefficientRows('complementary log-log: ', expected.cloglog, fit(cloglog), tolerance),
-    ...doseRows(expected.logit_dose_p, byLogit, [0, 1], { absolute: tolerance['dose_abs']! }, ask(tolerance['se_rel'])),
+    ...doseRows(
+      expected.logit_dose_p,
+      byLogit,
+      [0, 1],
+      { absolute: tolerance['dose_abs']! },
+      relative(tolerance['se_rel']),
+    ),
   ];
 }
 
@@ -126,7 +138,7 @@ function budworms(): Row[] {
     'doseresponse-budworm',
   );
   const design = inputs.ldose_log2.map((x, i) => [Number(inputs.sex[i] === 'F'), Number(inputs.sex[i] === 'M'), x]);
-  const fit = fitChances(
+  const fit = fitBinomial(
     logit,
     design,
     inputs.numdead,
@@ -134,7 +146,13 @@ function budworms(): Row[] {
   );
   return [
     ...coefficientRows('', expected, fit, tolerance),
-    ...doseRows(expected.dose_female, fit, [0, 2], { absolute: tolerance['dose_abs']! }, ask(tolerance['dose_se_rel'])),
+    ...doseRows(
+      expected.dose_female,
+      fit,
+      [0, 2],
+      { absolute: tolerance['dose_abs']! },
+      relative(tolerance['dose_se_rel']),
+    ),
   ];
 }
 
@@ -145,11 +163,11 @@ function challenger(): Row[] {
   const design = inputs.temperature_F.map((t) => [1, t]);
   const each = (count: number) => design.map(() => count);
   return [
-    ...coefficientRows('any: ', expected.binary, fitChances(logit, design, inputs.any_distress, each(1)), tolerance),
+    ...coefficientRows('any: ', expected.binary, fitBinomial(logit, design, inputs.any_distress, each(1)), tolerance),
     ...coefficientRows(
       'of six: ',
       expected.binomial6,
-      fitChances(logit, design, inputs.rings_with_distress, each(inputs.rings)),
+      fitBinomial(logit, design, inputs.rings_with_distress, each(inputs.rings)),
       tolerance,
     ),
   ];
@@ -160,7 +178,7 @@ function vasoconstriction(): Row[] {
     'logit-vasoconstriction',
   );
   const design = inputs.volume.map((volume, i) => [1, log(volume), log(inputs.rate[i]!)]);
-  const fit = fitChances(
+  const fit = fitBinomial(
     logit,
     design,
     inputs.y,

@@ -25,23 +25,23 @@ export const isotonic: Check[] = [
     run: () => {
       const { inputs, expected, tolerance } = reference<Inputs, Expected>('isotonic');
       const { unweighted, weighted, binomial } = inputs;
-      const ask = { absolute: tolerance['abs']! };
+      const tolerated = { absolute: tolerance['abs']! };
       const plain = Float64Array.from(unweighted);
       const ones = new Float64Array(plain.length).fill(1);
       const shares = Float64Array.from(binomial.k, (k, i) => k / binomial.n[i]!);
       // A curve that only falls is one that rises backwards; a fit that may rise and fall keeps it as it is.
       const falling = rising(plain.toReversed(), ones).toReversed();
       return [
-        ...compareLists('plain', expected.unweighted, rising(plain, ones), ask),
+        ...compareLists('plain', expected.unweighted, rising(plain, ones), tolerated),
         ...compareLists(
           'weighted',
           expected.weighted,
           rising(Float64Array.from(weighted.y), Float64Array.from(weighted.w)),
-          ask,
+          tolerated,
         ),
-        ...compareLists('shares', expected.binomial_p, rising(shares, Float64Array.from(binomial.n)), ask),
-        ...compareLists('falling', expected.decreasing_unweighted, falling, ask),
-        ...compareLists('falling, as unimodal', expected.decreasing_unweighted, unimodal(falling, ones), ask),
+        ...compareLists('shares', expected.binomial_p, rising(shares, Float64Array.from(binomial.n)), tolerated),
+        ...compareLists('falling', expected.decreasing_unweighted, falling, tolerated),
+        ...compareLists('falling, as unimodal', expected.decreasing_unweighted, unimodal(falling, ones), tolerated),
       ];
     },
   },

@@ -27,7 +27,7 @@ function calibrationLine(): Row[] {
     y2: y2!,
     s_y2: s2!,
     r: c12! / (s1! * s2!),
-    s: Math.sqrt(fit.squares / (b.length - 2)),
+    s: Math.sqrt(fit.rss / (b.length - 2)),
     b30: y1! + y2! * far,
     u_b30: Math.sqrt(c11! + 2 * far * c12! + far * far * c22!),
   };
@@ -58,7 +58,7 @@ function joinedLines(): Row[] {
       [intercept!, left!, right!],
       { relative: slope! },
     ),
-    ...compareLists(['residual sum of squares'], [expected.rss], [fit.squares], { relative: rss! }),
+    ...compareLists(['residual sum of squares'], [expected.rss], [fit.rss], { relative: rss! }),
   ];
 }
 

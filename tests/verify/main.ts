@@ -1,4 +1,4 @@
-// `npm run verify`: runs every outside check of the computation and prints how well it agrees.
+// `npm run verify`: checks the computation against values from outside and prints how well it agrees.
 import { parseArgs } from 'node:util';
 import { endQuietlyWhenNobodyReads } from '../../electron/cli/output.ts';
 import { judge } from './check.ts';
@@ -6,9 +6,9 @@ import { checks } from './checks.ts';
 import { asJson, asMarkdown, asTable } from './report.ts';
 
 const usage = `Usage: npm run -s verify -- [--markdown | --json]
-Holds the computation against published and independently computed values. Exit status 1 when one does not agree.`;
+Checks the computation against published and independently computed values. Exit status 1 when one does not agree.`;
 
-function format(): (verdicts: ReturnType<typeof judge>[]) => string {
+function chooseFormat(): (verdicts: ReturnType<typeof judge>[]) => string {
   try {
     const { values } = parseArgs({
       options: { markdown: { type: 'boolean' }, json: { type: 'boolean' }, help: { type: 'boolean', short: 'h' } },
@@ -25,7 +25,7 @@ function format(): (verdicts: ReturnType<typeof judge>[]) => string {
 }
 
 endQuietlyWhenNobodyReads();
-const print = format();
+const format = chooseFormat();
 const verdicts = checks.map(judge);
-process.stdout.write(`${print(verdicts)}\n`);
+process.stdout.write(`${format(verdicts)}\n`);
 process.exitCode = verdicts.every(({ passed }) => passed) ? 0 : 1;

@@ -14,12 +14,12 @@ interface Expected {
 }
 
 /**
- * Powers of x are so nearly alike for Filip's tenth degree that a damped search does not get through them in double
- * precision. There the fit is made in Chebyshev polynomials of x on its own range, and its answer turned into powers.
+ * Powers of x are so nearly collinear for Filip's tenth degree that a damped search does not solve them in double
+ * precision. There the fit is made in Chebyshev polynomials of x on its own range, and its result converted to powers.
  */
 const byChebyshev = new Set(['filip']);
 
-/** Coefficients of 1, u, u^2, ... for each Chebyshev polynomial up to `degree`, u = (x - middle) / half, put into powers of x. */
+/** Coefficients of 1, x, x^2, ... of each Chebyshev polynomial in u = (x - middle) / half up to `degree`. */
 function chebyshevInPowers(degree: number, middle: number, half: number): number[][] {
   const timesU = (p: number[]) => {
     const shifted = [0, ...p];
@@ -34,7 +34,7 @@ function chebyshevInPowers(degree: number, middle: number, half: number): number
 /** Its certified parameters are 1 with standard errors up to 236355. */
 const wampler4 = '1 is asked where the standard error is 236355: below what a search by decreasing squares resolves';
 
-/** The same fit in Chebyshev polynomials, its parameters and standard errors turned into those of powers. */
+/** The same fit in Chebyshev polynomials, its parameters and standard errors converted to those of powers. */
 function fitInChebyshev(x: number[], y: number[], k: number) {
   const [low, high] = [Math.min(...x), Math.max(...x)];
   const [middle, half] = [(low + high) / 2, (high - low) / 2];
@@ -54,12 +54,12 @@ function fitInChebyshev(x: number[], y: number[], k: number) {
       for (const l of all) variance += (powers[j]![i] ?? 0) * fit.covariance[j * k + l]! * (powers[l]![i] ?? 0);
     return Math.sqrt(variance);
   });
-  return { parameters, errors, squares: fit.squares };
+  return { parameters, errors, squares: fit.rss };
 }
 
 function fitPlainly(design: number[][], y: number[]) {
   const fit = fitLinear(design, y);
-  return { parameters: fit.parameters, errors: standardErrors(fit.covariance), squares: fit.squares };
+  return { parameters: fit.parameters, errors: standardErrors(fit.covariance), squares: fit.rss };
 }
 
 function run(set: string): Row[] {
@@ -76,7 +76,7 @@ function run(set: string): Row[] {
     ...(set === 'wampler4'
       ? [{ quantity: 'b0 to b5', notCompared: wampler4 }]
       : compareLists(named('b'), expected.params, fit.parameters, { relative: relative! })),
-    // Wampler1 and 2 have no scatter at all: what is left over is rounding.
+    // Wampler1 and 2 have no scatter at all: their residuals are rounding.
     ...(typeof errors === 'number'
       ? compareLists(named('error of b'), expected.std_errors, fit.errors, { relative: errors })
       : []),

@@ -63,13 +63,13 @@ const models: Record<string, Model> = {
   thurber: cubicOverCubic,
 };
 
-/** Nelson has two independent variables, and its response is fitted as a logarithm; x here is the reading's number. */
+/** Nelson has two independent variables, and its response is fitted as a logarithm; x here is the index of the reading. */
 const nelson =
   ({ x1, x2 }: Inputs): Model =>
   (b, i) =>
     b[0]! - b[1]! * x1![i]! * exp(-b[2]! * x2![i]!);
 
-/** Fits one set from both of its starts. A start from which the solver says that it did not converge is shown as such. */
+/** Fits one set from both of its starts. A start from which the solver reports that it did not converge is shown as such. */
 function run(set: string): Row[] {
   const { inputs, expected, tolerance } = reference<Inputs, Expected>(`nist-nls-${set}`);
   const model = set === 'nelson' ? nelson(inputs) : models[set]!;
@@ -83,13 +83,13 @@ function run(set: string): Row[] {
     const { params_rel: relative, std_errors_rel: errors, rss_rel: rss } = tolerance;
     return [
       ...compareLists(named('b'), expected.params, fit.parameters, { relative: relative! }),
-      // Lanczos1 is exact to its printed digits: what is left over is rounding, in its source as here.
+      // Lanczos1 is exact to its printed digits: its residuals are rounding, in its source as here.
       ...(errors === null || errors === undefined
         ? []
         : compareLists(named('error of b'), expected.std_errors, standardErrors(fit.covariance), { relative: errors })),
       ...(rss === null || rss === undefined
         ? []
-        : compareLists([`${from}: residual sum of squares`], [expected.rss], [fit.squares], { relative: rss })),
+        : compareLists([`${from}: residual sum of squares`], [expected.rss], [fit.rss], { relative: rss })),
     ];
   });
 }

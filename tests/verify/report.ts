@@ -11,21 +11,21 @@ import {
   type Verdict,
 } from './check.ts';
 
-const isLeft = (row: Verdict['rows'][number]): row is NotCompared => !isCompared(row);
+const isNotCompared = (row: Verdict['rows'][number]): row is NotCompared => !isCompared(row);
 
-const inDigits = (digits: Digits) => (typeof digits === 'number' ? digits.toFixed(1) : digits);
+const formatDigits = (digits: Digits) => (typeof digits === 'number' ? digits.toFixed(1) : digits);
 
 const powerOfTen = (value: number) => value.toExponential(1).replace('.0', '');
 
-const toleranceInWords = (tolerance: Tolerance): string => {
+const formatTolerance = (tolerance: Tolerance): string => {
   if (tolerance === 'exact') return 'exact';
   if ('printed' in tolerance) return 'as printed';
   return 'relative' in tolerance ? powerOfTen(tolerance.relative) : `${powerOfTen(tolerance.absolute)} abs`;
 };
 
-/** The tolerances that a check's rows are held to, each once. */
-const asked = (verdict: Verdict): string =>
-  [...new Set(verdict.rows.filter(isCompared).map((row) => toleranceInWords(row.tolerance)))].join(', ');
+/** The tolerances of a check's rows, each once. */
+const tolerances = (verdict: Verdict): string =>
+  [...new Set(verdict.rows.filter(isCompared).map((row) => formatTolerance(row.tolerance)))].join(', ');
 
 const result = (verdict: Verdict): string => {
   const compared = verdict.rows.filter(isCompared);
@@ -33,12 +33,12 @@ const result = (verdict: Verdict): string => {
   return verdict.passed ? 'pass' : `FAIL (${failed} of ${compared.length})`;
 };
 
-/** What is to be said beside a check's line: what failed, with expected and found, and what is not compared and why. */
+/** Remarks under the line of a check: what failed, with expected and found value, and what is not compared and why. */
 const remarks = (verdict: Verdict): string[] => [
   ...verdict.rows
     .filter((row): row is Compared => isCompared(row) && !agrees(row))
     .map((row) => `${row.quantity}: expected ${row.expected}, found ${row.found}`),
-  ...verdict.rows.filter(isLeft).map(({ quantity, notCompared }) => `${quantity}: ${notCompared}`),
+  ...verdict.rows.filter(isNotCompared).map(({ quantity, notCompared }) => `${quantity}: ${notCompared}`),
 ];
 
 const bySubject = (verdicts: Verdict[]) => Map.groupBy(verdicts, ({ check }) => check.subject);
@@ -49,12 +49,12 @@ const explanation = [
   'remembered, then recomputed by another program; computed = by another program only.',
 ];
 
-/** One line for all. */
+/** One line for all checks. */
 export function summaryOf(verdicts: Verdict[]): string {
   const values = verdicts.reduce((sum, { rows }) => sum + rows.filter(isCompared).length, 0);
   const failed = verdicts.filter(({ passed }) => !passed).length;
   const starts = verdicts
-    .flatMap(({ rows }) => rows.filter(isLeft))
+    .flatMap(({ rows }) => rows.filter(isNotCompared))
     .filter(({ notCompared }) => notCompared.startsWith('not converged'));
   return (
     `${verdicts.length} checks of ${values} values: ${verdicts.length - failed} passed, ${failed} failed. ` +
@@ -62,7 +62,7 @@ export function summaryOf(verdicts: Verdict[]): string {
   );
 }
 
-/** Table for people at a terminal, each subject with its own head. */
+/** Table for people at a terminal, each subject with its own heading. */
 export function asTable(verdicts: Verdict[]): string {
   const parts = [...bySubject(verdicts)].flatMap(([subject, group]) => {
     const head = [subject, 'source', 'origin', 'digits', 'asked', 'result'];
@@ -70,8 +70,8 @@ export function asTable(verdicts: Verdict[]): string {
       verdict.check.name,
       verdict.check.source,
       verdict.check.origin,
-      inDigits(verdict.digits),
-      asked(verdict),
+      formatDigits(verdict.digits),
+      tolerances(verdict),
       result(verdict),
     ]);
     const [first, ...lines] = columns([head, ...rows], [head.indexOf('digits')]);
@@ -81,7 +81,7 @@ export function asTable(verdicts: Verdict[]): string {
   return [...parts, ...explanation, '', summaryOf(verdicts)].join('\n');
 }
 
-/** The same in Markdown, with what of ours is run and how many values are compared. */
+/** The same in Markdown, with the functions that are checked and how many values are compared. */
 export function asMarkdown(verdicts: Verdict[]): string {
   const line = (row: string[]) => `| ${row.map((cell) => cell.replaceAll('|', '\\|')).join(' | ')} |`;
   const head = ['check', 'of ours', 'source', 'origin', 'values', 'digits', 'asked', 'result'];
@@ -92,11 +92,11 @@ export function asMarkdown(verdicts: Verdict[]): string {
       verdict.check.source,
       verdict.check.origin,
       String(verdict.rows.filter(isCompared).length),
-      inDigits(verdict.digits),
-      asked(verdict),
+      formatDigits(verdict.digits),
+      tolerances(verdict),
       result(verdict),
     ]);
-    const beside = group.flatMap((verdict) => remarks(verdict).map((remark) => `- ${verdict.check.name}: ${remark}`));
+    const notes = group.flatMap((verdict) => remarks(verdict).map((remark) => `- ${verdict.check.name}: ${remark}`));
     return [
       `## ${subject}`,
       '',
@@ -104,7 +104,7 @@ export function asMarkdown(verdicts: Verdict[]): string {
       line(head.map((name) => (name === 'values' || name === 'digits' ? '---:' : '---'))),
       ...rows.map(line),
       '',
-      ...(beside.length > 0 ? [...beside, ''] : []),
+      ...(notes.length > 0 ? [...notes, ''] : []),
     ];
   });
   return [
@@ -117,7 +117,7 @@ export function asMarkdown(verdicts: Verdict[]): string {
   ].join('\n');
 }
 
-/** The same for programs, with every value. A value that is no number is null. */
+/** The same as JSON for programs, with every value; NaN as null. */
 export function asJson(verdicts: Verdict[]): string {
   const list = verdicts.map(({ check, rows, digits, passed }) => ({
     subject: check.subject,
@@ -130,7 +130,7 @@ export function asJson(verdicts: Verdict[]): string {
     passed,
     digits,
     values: rows.filter(isCompared).map((row) => ({ ...row, digits: digitsOf(row), passed: agrees(row) })),
-    notCompared: rows.filter(isLeft),
+    notCompared: rows.filter(isNotCompared),
   }));
   return JSON.stringify(
     { schema: 'pilot-bench/verify@1', passed: verdicts.every(({ passed }) => passed), checks: list },

@@ -1,29 +1,30 @@
-import { hampel, huberWeight, madFactor, median, robustDeviation } from '../../shared/numerics/robust.ts';
+import { hampel, huberWeight, madFactor, robustDeviation } from '../../shared/numerics/robust.ts';
+import { median } from '../../shared/numerics/descriptive.ts';
 import { type Check, compareLists, reference, type Row } from './check.ts';
 import { fitLinear } from './fit.ts';
 
 const subject = 'Robust statistics';
 
-/** R multiplies the median absolute deviation by 1.4826, this by the exact 1.482602...; `mad` is R's. */
-const likeR = (values: Float64Array, rFactor: number, centre?: number) =>
-  (robustDeviation(values, centre) / madFactor) * rFactor;
+/** R's `mad`: R multiplies the median absolute deviation by 1.4826, the product by 1.482602... */
+const madOfR = (values: Float64Array, rFactor: number, center?: number) =>
+  (robustDeviation(values, center) / madFactor) * rFactor;
 
 function hampelRows(): Row[] {
-  type Found = { outlier_index_0based_truncated_window: number[]; replacement_values_truncated: number[] };
-  const { inputs, expected, tolerance } = reference<{ x: number[]; t0: number }, Record<string, Found>>('hampel');
+  type Outliers = { outlier_index_0based_truncated_window: number[]; replacement_values_truncated: number[] };
+  const { inputs, expected, tolerance } = reference<{ x: number[]; t0: number }, Record<string, Outliers>>('hampel');
   return [3, 5, 20].flatMap((half) => {
     const found = hampel(Float64Array.from(inputs.x), half, inputs.t0);
-    const theirs = expected[`k${half}`]!;
+    const byR = expected[`k${half}`]!;
     return [
       ...compareLists(
         `${half} each side: place of outlier`,
-        theirs.outlier_index_0based_truncated_window,
+        byR.outlier_index_0based_truncated_window,
         found.map(({ index }) => index),
         'exact',
       ),
       ...compareLists(
         `${half} each side: median at outlier`,
-        theirs.replacement_values_truncated,
+        byR.replacement_values_truncated,
         found.map((one) => one.median),
         { absolute: tolerance['value_abs']! },
       ),
@@ -36,12 +37,12 @@ function hampelRows(): Row[] {
  * R's figure for the copper analyses is that of its default stop, 1e-6; the one for the ten values is of its end.
  */
 function huberLocation(values: Float64Array, scale: number, threshold: number, stop: number): number {
-  let centre = median(values);
+  let center = median(values);
   for (;;) {
-    const pulls = values.map((value) => (value - centre) * huberWeight(Math.abs(value - centre) / scale, threshold));
+    const pulls = values.map((value) => (value - center) * huberWeight(Math.abs(value - center) / scale, threshold));
     const step = pulls.reduce((sum, pull) => sum + pull, 0) / values.length;
-    if (Math.abs(step) < stop * scale) return centre;
-    centre += step;
+    if (Math.abs(step) < stop * scale) return center;
+    center += step;
   }
 }
 
@@ -55,17 +56,17 @@ function locationRows(): Row[] {
   );
   const small = Float64Array.from(inputs.small);
   const chem = Float64Array.from(inputs.chem);
-  const spread = { small: likeR(small, 1.4826), chem: likeR(chem, 1.4826) };
+  const mad = { small: madOfR(small, 1.4826), chem: madOfR(chem, 1.4826) };
   return compareLists(
     ['ten: median', 'ten: MAD', 'copper: median', 'copper: MAD'],
     [expected.small.median, expected.small.mad_scaled_1_4826, expected.chem.median, expected.chem.mad],
-    [median(small), spread.small, median(chem), spread.chem],
+    [median(small), mad.small, median(chem), mad.chem],
     { absolute: tolerance['abs']! },
   ).concat(
     compareLists(
       ['ten: Huber location', 'copper: Huber location'],
       [expected.small.huber_k1_5.mu, expected.chem.huber_mu],
-      [huberLocation(small, spread.small, 1.5, 1e-12), huberLocation(chem, spread.chem, 1.5, 1e-6)],
+      [huberLocation(small, mad.small, 1.5, 1e-12), huberLocation(chem, mad.chem, 1.5, 1e-6)],
       { absolute: tolerance['abs']! },
     ),
   );
@@ -82,14 +83,14 @@ function stackLossRows(): Row[] {
   let fit = fitLinear(design, y);
   for (let round = 0; round < 200; round += 1) {
     const residuals = fit.residuals.map((value, i) => value / Math.sqrt(weights[i]!));
-    scale = likeR(residuals, 1 / 0.6745, 0);
+    scale = madOfR(residuals, 1 / 0.6745, 0);
     weights = [...residuals].map((value) => huberWeight(Math.abs(value) / scale, 1.345));
     fit = fitLinear(design, y, weights.map(Math.sqrt));
   }
-  const { huber_1_345: theirs, names } = expected;
+  const { huber_1_345: byR, names } = expected;
   return [
-    ...compareLists(names, theirs.coef, fit.parameters, { relative: tolerance['coef_rel']! }),
-    ...compareLists(['scale'], [theirs.s], [scale], { relative: tolerance['scale_rel']! }),
+    ...compareLists(names, byR.coef, fit.parameters, { relative: tolerance['coef_rel']! }),
+    ...compareLists(['scale'], [byR.s], [scale], { relative: tolerance['scale_rel']! }),
   ];
 }
 

@@ -1,4 +1,5 @@
-import { curveAt, layoutOf } from '../../shared/analysis/curve/curve-model.ts';
+import { curveAt } from '../../shared/analysis/curve/curve-model.ts';
+import { layoutOf } from '../../shared/analysis/curve/shape.ts';
 import { leastSquares } from '../../shared/numerics/least-squares.ts';
 import { type Check, compareLists, reference, type Row } from './check.ts';
 import { gaussianAicc, standardErrors } from './fit.ts';
@@ -19,7 +20,7 @@ const level = { middle: 0, half: 1 };
 
 /** The product's steady curve without lag, by the parameters of the files: A, B, x1, s1 and, with both shoulders, x2, s2. */
 function fitSteadyCurve(pressure: number[], signal: number[], start: number[]) {
-  const shape = { skew: { low: false, high: false }, bend: 'level', clipped: false, flameOuts: 0 } as const;
+  const shape = { skew: { low: false, high: false }, bend: 'level', clipped: false, flameLosses: 0 } as const;
   const layout = layoutOf({ ...shape, lowShoulder: start.length > 2, highShoulder: start.length > 4 });
   const { amplitude, dark, low, lowWidth, high, highWidth } = layout;
   const places = [amplitude, dark, low, lowWidth, high, highWidth].slice(0, start.length);
@@ -63,7 +64,11 @@ function run(file: string): Row[] {
   const fit = fitSteadyCurve(p, s, start);
   const { params_rel: parameter, std_errors_rel: error, aicc_abs: criterion } = tolerance;
   const ofShape = (parameters: number) => {
-    const { squares } = fitSteadyCurve(p, s, parameters === 1 ? [start[0]! + start[1]!] : start.slice(0, parameters));
+    const { rss: squares } = fitSteadyCurve(
+      p,
+      s,
+      parameters === 1 ? [start[0]! + start[1]!] : start.slice(0, parameters),
+    );
     return gaussianAicc(squares, s.length, parameters);
   };
   const both = start.length > 4;
@@ -75,7 +80,7 @@ function run(file: string): Row[] {
       standardErrors(fit.covariance),
       { relative: error! },
     ),
-    ...compareLists(['residual sum of squares'], [ols.rss], [fit.squares], { relative: parameter! }),
+    ...compareLists(['residual sum of squares'], [ols.rss], [fit.rss], { relative: parameter! }),
     ...compareLists(
       ['AICc of a level', 'AICc of a low shoulder', ...(both ? ['AICc of both'] : [])],
       [criteria.constant, criteria.single_low, ...(both ? [criteria.double] : [])],

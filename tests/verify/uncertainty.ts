@@ -79,7 +79,7 @@ export const uncertainty: Check[] = [
   {
     subject: 'Uncertainty and conformance',
     name: 'End gauge: combined and expanded uncertainty',
-    of: 'combine, coverageFactor',
+    of: 'combineUncertainty, coverageFactor',
     source: 'GUM (JCGM 100:2008) H.1',
     origin: 'from memory',
     file: 'gum-h1-end-gauge',

@@ -1,4 +1,5 @@
-import { laggedProduct, mean } from '../../shared/numerics/autocorrelation.ts';
+import { laggedProduct } from '../../shared/numerics/autocorrelation.ts';
+import { mean } from '../../shared/numerics/descriptive.ts';
 import { type Check, reference } from './check.ts';
 
 const sets = ['lew', 'lottery', 'mavro', 'michelso', 'numacc1', 'numacc2', 'numacc3', 'numacc4', 'pidigits'];
@@ -6,7 +7,7 @@ const sets = ['lew', 'lottery', 'mavro', 'michelso', 'numacc1', 'numacc2', 'numa
 export const univariate: Check[] = sets.map((set) => ({
   subject: 'Mean, deviation, autocorrelation',
   name: reference(`nist-univ-${set}`).name.split(': ')[1]!,
-  of: 'mean, lagProduct',
+  of: 'mean, laggedProduct',
   source: 'NIST StRD, univariate summary statistics',
   origin: 'published',
   file: `nist-univ-${set}`,

@@ -23,7 +23,8 @@ describe('the NIST nonlinear sets', () => {
   it('are all solved from the near start', () => expect(unconverged('start 2').map(({ name }) => name)).toEqual([]));
 
   it('are solved from at least 24 of the 27 far starts', () => {
-    // What a plain Levenberg-Marquardt with QR and scaling reaches on these sets (common experience with MINPACK's lmder).
+    // Three may be given up: NIST chose the far starts to be hard, and lmder of MINPACK, a search of the same kind, fails from a
+    // few of them too (from memory). A wrong answer is a failure above, from any start.
     expect(27 - unconverged('start 1').length).toBeGreaterThanOrEqual(24);
   });
 });
@@ -50,7 +51,7 @@ describe('the checks', () => {
     run: () => rows,
   });
 
-  it('tell agreement from disagreement, and never take no number for agreement', () => {
+  it('tell agreement from disagreement, and never take NaN for agreement', () => {
     expect(agrees(row(2.00001, { relative: 1e-5 }))).toBe(true);
     expect(agrees(row(2.00003, { relative: 1e-5 }))).toBe(false);
     expect(agrees(row(2.00002, { absolute: 1e-5 }))).toBe(false);

@@ -1,15 +1,17 @@
 import type { ComparedQuantity, ComparisonResult } from '../../model/analysis-result.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../model/units.ts';
-import { resolutionOf } from '../sweep/clean.ts';
-import { pressureUncertainty, signalUncertainty } from '../window/meter-uncertainty.ts';
 import { madFactor, percentileDeviation } from '../../numerics/robust.ts';
-import type { Study } from '../study.ts';
 import { combineUncertainty, type Component, coverageFactor } from '../../numerics/uncertainty.ts';
+import type { Study } from '../study.ts';
+import { resolutionOf } from '../sweep/meter-noise.ts';
+import { pressureUncertainty, signalUncertainty } from '../window/meter-uncertainty.ts';
+import type { SignalInterval } from '../window/signal-interval.ts';
 
+/** How one quantity changed, with its interval and whether it is significant. */
 export type Change = ComparisonResult[ComparedQuantity];
 
-/** A value of one sweep with its standard uncertainty; undefined when that sweep could not say. */
-type Known = ({ value: number } & Component) | undefined;
+/** A value of one sweep with its standard uncertainty; undefined where that sweep does not show it. */
+type MeasuredQuantity = ({ value: number } & Component) | undefined;
 
 /** In which units a comparison is given. */
 export interface ComparedUnits {
@@ -19,18 +21,20 @@ export interface ComparedUnits {
 
 /**
  * The change of every compared quantity from one study to the other, each with its interval at `confidence`.
- * Deviations that come from few independent stretches carry few degrees of freedom, so each interval is Student's on the
+ * Deviations that come from few independent blocks have few degrees of freedom, so each interval is Student's on the
  * effective degrees of both sweeps and their meters together (JCGM 100:2008, G.4).
+ *
+ * @param confidence  of each interval alone, two-sided
  */
-export function changesOf(
+export function changesBetween(
   a: Study,
   b: Study,
   units: ComparedUnits,
   confidence: number,
 ): Record<ComparedQuantity, Change> {
-  const was = quantitiesOf(a, units);
-  const now = quantitiesOf(b, units);
-  const change = (name: ComparedQuantity) => changeOf(was[name], now[name], confidence);
+  const before = quantitiesOf(a, units);
+  const after = quantitiesOf(b, units);
+  const change = (name: ComparedQuantity) => changeOf(before[name], after[name], confidence);
   return {
     lowEdge: change('lowEdge'),
     highEdge: change('highEdge'),
@@ -41,77 +45,79 @@ export function changesOf(
   };
 }
 
-function quantitiesOf(found: Study, { pressureUnit, signalUnit }: ComparedUnits): Record<ComparedQuantity, Known> {
-  const { interval, setup, sweep, lag } = found;
-  const pressure = (value: number) => convertPressure(value, sweep.pressureUnit, pressureUnit);
-  const signal = (value: number) => convertSignal(value, sweep.signalUnit, signalUnit) ?? Number.NaN;
-  // What a meter is wrong by is a constant of the visit: known as well as its maker says, whatever the sweep.
-  const meter = (u: number): Component => ({ u, degrees: Infinity });
-  const manometer = (value: number) => meter(pressureUncertainty(setup, sweep.pressureUnit, value));
-  const known = (value: number, parts: Component[], into: (value: number) => number): Known => {
+function quantitiesOf(study: Study, units: ComparedUnits): Record<ComparedQuantity, MeasuredQuantity> {
+  const { interval, setup, sweep, lag, curve, steadiness } = study;
+  const { pressureUnit, signalUnit } = sweep;
+  const toPressure = (value: number) => convertPressure(value, pressureUnit, units.pressureUnit);
+  const toSignal = (value: number) => convertSignal(value, signalUnit, units.signalUnit) ?? Number.NaN;
+  // The error of a meter is a constant of the visit: as well known as its maker states, whatever the sweep.
+  const constant = (u: number): Component => ({ u, degrees: Infinity });
+  const manometer = (value: number) => constant(pressureUncertainty(setup, pressureUnit, value));
+  const measured = (value: number, parts: Component[], convert: (value: number) => number): MeasuredQuantity => {
     const { u, degrees } = combineUncertainty(parts);
-    return Number.isFinite(u) ? { value: into(value), u: into(u), degrees } : undefined;
+    return Number.isFinite(u) ? { value: convert(value), u: convert(u), degrees } : undefined;
   };
-  const edge = (side: 'low' | 'high'): Known => {
-    const end = interval[side];
-    return end?.bounded ? known(end.value, [end.plain, manometer(end.value)], pressure) : undefined;
+  const end = (side: 'low' | 'high'): MeasuredQuantity => {
+    const found = interval[side];
+    return found?.bounded ? measured(found.value, [found.component, manometer(found.value)], toPressure) : undefined;
   };
-  const width = (): Known => {
-    const { low, high } = interval;
+  const width = (): MeasuredQuantity => {
+    const { low, high, replicates } = interval;
     if (!low?.bounded || !high?.bounded) return undefined;
-    const parts = [widthDoubt(low.plain, high.plain, interval.draws), manometer(low.value), manometer(high.value)];
-    return known(high.value - low.value, parts, pressure);
+    const ends = widthUncertainty(low.component, high.component, replicates);
+    return measured(high.value - low.value, [ends, manometer(low.value), manometer(high.value)], toPressure);
   };
-  const level = interval.plateau;
-  const voltmeter = meter(signalUncertainty(setup, sweep.signalUnit, level.value));
+  const { value: level, component } = interval.plateau;
+  const signalMeter = constant(signalUncertainty(setup, signalUnit, level));
   return {
-    lowEdge: edge('low'),
-    highEdge: edge('high'),
+    lowEdge: end('low'),
+    highEdge: end('high'),
     windowWidth: width(),
-    plateau: known(level.value, [level.plain, voltmeter], signal),
-    noise: found.curve.shape.clipped ? undefined : known(found.steadiness.plateauSd, scatterDoubt(found), signal),
-    lag: known(lag.value, [lag.plain], (value) => value),
+    plateau: measured(level, [component, signalMeter], toSignal),
+    // Where the amplifier cuts the signal off at its top there is no scatter left to compare.
+    noise: curve.shape.clipped ? undefined : measured(steadiness.plateauSd, scatterUncertainty(study), toSignal),
+    lag: measured(lag.value, [lag.component], (value) => value),
   };
 }
 
 /**
- * Doubt of the distance between both ends. They are drawn together, so what moves both (the lag, the plateau) is not
- * counted twice: u^2 = low^2 + high^2 - 2 cov, the covariance from the spreads of sum and difference, which outliers do
- * not reach (Gnanadesikan and Kettenring 1972, Biometrics 28, 81).
+ * Standard uncertainty of the distance between both ends. They are drawn together, so what moves both (the lag, the plateau)
+ * is not counted twice: u^2 = low^2 + high^2 - 2 cov, the covariance from the spreads of sum and difference, which outliers
+ * do not reach (Gnanadesikan and Kettenring 1972, Biometrics 28, 81).
  */
-function widthDoubt(low: Component, high: Component, draws: { low: Float64Array; high: Float64Array }): Component {
-  const apart = combineUncertainty([low, high]);
-  const together = (sign: 1 | -1) =>
+function widthUncertainty(low: Component, high: Component, replicates: SignalInterval['replicates']): Component {
+  const independent = combineUncertainty([low, high]);
+  const varianceOf = (sign: 1 | -1) =>
     percentileDeviation(
-      draws.high
-        .map((value, b) => value + sign * draws.low[b]!)
+      replicates.high
+        .map((value, b) => value + sign * replicates.low[b]!)
         .filter(Number.isFinite)
         .sort(),
     ) ** 2;
-  const covariance = (together(1) - together(-1)) / 4;
-  const square = apart.u ** 2 - 2 * covariance;
-  return square > 0 ? { u: Math.sqrt(square), degrees: apart.degrees } : apart;
+  const covariance = (varianceOf(1) - varianceOf(-1)) / 4;
+  const variance = independent.u ** 2 - 2 * covariance;
+  return variance > 0 ? { u: Math.sqrt(variance), degrees: independent.degrees } : independent;
 }
 
 /**
- * Doubt of a plateau's scatter (where the amplifier cuts the signal off at its top there is none left to compare): what
- * its readings leave, one part in the root of their degrees, and what the meter's last digit leaves, since the median of deviations that go in
- * steps is known to half a step only (a rectangle, JCGM 100:2008 F.2.2.1).
+ * Components of the uncertainty of a plateau's scatter: what its readings leave, one part in the root of their degrees of
+ * freedom, and what the meter's last digit leaves, since the median of deviations that go in steps is known to half a step
+ * only (a rectangle, JCGM 100:2008 F.2.2.1).
  */
-const scatterDoubt = ({ noiseDegrees, steadiness, sweep }: Study): Component[] => [
+const scatterUncertainty = ({ noiseDegrees, steadiness, sweep }: Study): Component[] => [
   { u: steadiness.plateauSd / Math.sqrt(noiseDegrees), degrees: noiseDegrees },
   { u: (madFactor * resolutionOf(sweep.signal.value)) / Math.sqrt(12), degrees: Infinity },
 ];
 
-function changeOf(was: Known, now: Known, confidence: number): Change {
-  if (!was || !now)
-    return { before: was?.value ?? null, after: now?.value ?? null, change: null, ci: null, significant: false };
-  const change = now.value - was.value;
-  const { u, degrees } = combineUncertainty([was, now]);
+function changeOf(before: MeasuredQuantity, after: MeasuredQuantity, confidence: number): Change {
+  if (!before || !after)
+    return { before: before?.value ?? null, after: after?.value ?? null, change: null, ci: null, significant: false };
+  const change = after.value - before.value;
+  const { u, degrees } = combineUncertainty([before, after]);
   const half = coverageFactor(confidence, degrees) * u;
   return {
-    before: was.value,
-    after: now.value,
+    before: before.value,
+    after: after.value,
     change,
     ci: [change - half, change + half],
     significant: Math.abs(change) > half,

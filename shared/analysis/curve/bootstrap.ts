@@ -1,9 +1,6 @@
 import { exp } from '../../numerics/elementary.ts';
-import type { CurveFit } from './fit-shape.ts';
-import { studentQuantile, normalQuantile } from '../../numerics/distributions.ts';
 import { createRandom, type Random } from '../../numerics/random.ts';
-import { combineUncertainty, type Component } from '../../numerics/uncertainty.ts';
-import { percentileDeviation, quantileSorted } from '../../numerics/robust.ts';
+import type { CurveFit } from './fit-shape.ts';
 
 /** Replicates of the fitted parameters: `count` vectors of `size`, one after the other. */
 export interface Replicates {
@@ -12,12 +9,19 @@ export interface Replicates {
   parameters: Float64Array;
 }
 
-/** How many replicates are drawn. */
+/** One parameter in every replicate. */
+export const replicatesOf = ({ count, size, parameters }: Replicates, parameter: number): Float64Array =>
+  Float64Array.from({ length: count }, (_, b) => parameters[b * size + parameter]!);
+
+/** How many replicates are drawn: the 2.5 % points of a thousand rest on 25 of them. */
 export const replicateCount = 1000;
+
+/** Leverage beyond this is not corrected for: residuals there would be enlarged without bound. */
+const maxLeverage = 0.8;
 
 /**
  * Draws replicates of the fit by the dependent wild bootstrap: residuals are multiplied by a random sequence that
- * changes slowly in time, so that flicker keeps its correlation and each place keeps its own size of noise; each
+ * changes slowly in time, so that flicker keeps its correlation and each level keeps its own size of noise; each
  * replicate is one Gauss-Newton step from the fit.
  *
  * Residuals are enlarged for what the fit took out of them locally. Deterministic for a seed.
@@ -28,88 +32,97 @@ export const replicateCount = 1000;
  * @param correlationS  seconds in which the residuals' correlation falls to 1/e
  */
 export function bootstrap(curve: CurveFit, times: Float64Array, correlationS: number, seed: number): Replicates {
-  const { fit, innovation } = curve;
+  const { fit, whitenedResidual, layout, priorScale } = curve;
   const size = fit.parameters.length;
-  const m = innovation.length;
+  const m = whitenedResidual.length;
   const random = createRandom(seed);
   const { jacobian, unscaled } = fit;
-  const reachS = blockLength(correlationS);
-  // Multipliers that forget in reachS see reachS / (reachS + T) of the variance that a correlation of time T adds.
-  const forgotten = Math.sqrt(1 + correlationS / reachS);
-  const local = localLeverage(jacobian, unscaled, times, size, reachS);
-  // Influence of each reading on the parameters: -(J'J)^-1 J_k r_k; J is of the weighted residuals.
-  const influence = new Float64Array(m * size);
-  for (let k = 0; k < m; k += 1) {
-    const r = (forgotten * innovation[k]!) / Math.sqrt(1 - Math.min(0.8, local[k]!));
+  const blockS = blockLength(correlationS);
+  // Multipliers whose correlation decays in blockS see blockS / (blockS + T) of the variance that a correlation of time T adds.
+  const lost = Math.sqrt(1 + correlationS / blockS);
+  const leverage = localLeverage(jacobian, unscaled, times, size, blockS);
+  // Influence of row k of the Jacobian on the parameters: -(J'J)^-1 J_k, times its residual; J is of the weighted residuals.
+  const influenceOf = (k: number, residual: number, into: Float64Array, row: number) => {
     for (let i = 0; i < size; i += 1) {
       let sum = 0;
       for (let j = 0; j < size; j += 1) sum -= unscaled[i * size + j]! * jacobian[k * size + j]!;
-      influence[k * size + i] = sum * r;
+      into[row * size + i] = sum * residual;
     }
-  }
-  // Rows of the Jacobian after the readings are prior knowledge: its own doubt (one deviation) is drawn as well, so that
-  // what only the prior says does not look certain.
+  };
+  const influence = new Float64Array(m * size);
+  for (let k = 0; k < m; k += 1)
+    influenceOf(k, (lost * whitenedResidual[k]!) / Math.sqrt(1 - Math.min(maxLeverage, leverage[k]!)), influence, k);
+  // Rows of the Jacobian after the readings are priors: their own uncertainty (one deviation) is drawn as well, so that what
+  // only the prior says does not look exact.
   const priors = jacobian.length / size - m;
   const priorInfluence = new Float64Array(priors * size);
-  for (let k = 0; k < priors; k += 1)
-    for (let i = 0; i < size; i += 1) {
-      let sum = 0;
-      for (let j = 0; j < size; j += 1) sum -= unscaled[i * size + j]! * jacobian[(m + k) * size + j]!;
-      priorInfluence[k * size + i] = sum;
-    }
+  for (let k = 0; k < priors; k += 1) influenceOf(m + k, 1, priorInfluence, k);
+
   const parameters = new Float64Array(replicateCount * size);
   const step = new Float64Array(size);
-  const redraw = slowMultipliers(times, reachS, random);
+  const draw = correlatedMultipliers(times, blockS, random);
   const multipliers = new Float64Array(m);
+  // One linear step says nothing sensible of a width that it would change a thousandfold, nor of softness.
+  const limits = [
+    [layout.lowWidth, 4],
+    [layout.highWidth, 4],
+    [layout.softness, 1],
+  ] as const;
   for (let b = 0; b < replicateCount; b += 1) {
     step.fill(0);
-    redraw(multipliers);
+    draw(multipliers);
     for (let k = 0; k < m; k += 1) {
       const multiplier = multipliers[k]!;
       for (let i = 0; i < size; i += 1) step[i]! += multiplier * influence[k * size + i]!;
     }
     for (let k = 0; k < priors; k += 1) {
-      const draw = random.normal() * curve.priorDoubt[k]!;
-      for (let i = 0; i < size; i += 1) step[i]! += draw * priorInfluence[k * size + i]!;
+      const multiplier = random.normal() * priorScale[k]!;
+      for (let i = 0; i < size; i += 1) step[i]! += multiplier * priorInfluence[k * size + i]!;
     }
-    // One linear step says nothing sensible of a width that it would change a thousandfold, nor of softness.
-    const { lowWidth, highWidth, softness } = curve.layout;
-    for (const [at, most] of [[lowWidth, 4] as const, [highWidth, 4] as const, [softness, 1] as const])
-      if (at >= 0) step[at] = Math.min(most, Math.max(-most, step[at]!));
+    for (const [at, most] of limits) if (at >= 0) step[at] = Math.min(most, Math.max(-most, step[at]!));
     for (let i = 0; i < size; i += 1) parameters[b * size + i] = fit.parameters[i]! + step[i]!;
   }
   return { count: replicateCount, size, parameters };
 }
 
-/** Seconds over which multipliers stay alike, and that one independent stretch is taken to last: eight correlation times. */
+/**
+ * Block length of the bootstrap in seconds: over so long multipliers stay correlated, and so long one independent block of
+ * readings is taken to last. Eight correlation times, after which the correlation has decayed to e^-8; at least two seconds.
+ *
+ * @param correlationS  seconds in which the residuals' correlation falls to 1/e
+ */
 export const blockLength = (correlationS: number): number => Math.max(2, 8 * correlationS);
 
 /**
- * Draws the multipliers of the dependent wild bootstrap: standard normal, alike over `reachS` seconds.
+ * Draws the multipliers of the dependent wild bootstrap: standard normal, with an exponential correlation of time `blockS`.
  *
  * @param times  seconds, rising
  * @returns a function that fills an array of their length with a new draw
  */
-export function slowMultipliers(times: Float64Array, reachS: number, random: Random): (into: Float64Array) => void {
-  const kept = times.map((t, k) => (k > 0 ? exp(-(t - times[k - 1]!) / reachS) : 0));
-  const fresh = kept.map((share) => Math.sqrt(1 - share ** 2));
+export function correlatedMultipliers(
+  times: Float64Array,
+  blockS: number,
+  random: Random,
+): (into: Float64Array) => void {
+  const correlation = times.map((t, k) => (k > 0 ? exp(-(t - times[k - 1]!) / blockS) : 0));
+  const fresh = correlation.map((share) => Math.sqrt(1 - share ** 2));
   return (into) => {
     let multiplier = 0;
     for (let k = 0; k < into.length; k += 1) {
-      multiplier = kept[k]! * multiplier + fresh[k]! * random.normal();
+      multiplier = correlation[k]! * multiplier + fresh[k]! * random.normal();
       into[k] = multiplier;
     }
   };
 }
 
-/** Sum of leverages within one correlation time around each reading: what the fit can adapt to there. */
+/** Sum of leverages within one block length around each reading: what the fit can adapt to there. */
 function localLeverage(
   jacobian: Float64Array,
   unscaled: Float64Array,
   times: Float64Array,
   size: number,
-  reachS: number,
-) {
+  blockS: number,
+): Float64Array {
   const m = times.length;
   const sums = new Float64Array(m + 1);
   for (let k = 0; k < m; k += 1) {
@@ -123,60 +136,9 @@ function localLeverage(
   let from = 0;
   let to = 0;
   for (let k = 0; k < m; k += 1) {
-    while (times[from]! < times[k]! - reachS) from += 1;
-    while (to < m && times[to]! <= times[k]! + reachS) to += 1;
+    while (times[from]! < times[k]! - blockS) from += 1;
+    while (to < m && times[to]! <= times[k]! + blockS) to += 1;
     local[k] = sums[to]! - sums[from]!;
   }
   return local;
-}
-
-/**
- * A value with what its replicates say of it. `deviation` is its standard uncertainty from the fit, enlarged for the few
- * degrees it was found with; `plain` the same before that, with its degrees, for joining with others.
- */
-export interface Estimate {
-  value: number;
-  deviation: number;
-  plain: Component;
-  ci: [number, number];
-}
-
-/**
- * Interval of a value from its replicates: percentiles, widened by the ratio of Student's to the normal quantile, since
- * only a few independent stretches of a sweep carry an edge. Without bounds where hardly a replicate has such a value.
- *
- * @param degrees  how many independent stretches, less the parameters they bear
- */
-export function bootstrapInterval(
-  value: number,
-  replicates: Float64Array,
-  confidence: number,
-  degrees: number,
-): Estimate {
-  const p = (1 + confidence) / 2;
-  const addUncertainty = studentQuantile(p, Math.max(1, degrees)) / normalQuantile(p);
-  const off = replicates.filter(Number.isFinite).map((r) => (r - value) * addUncertainty);
-  off.sort();
-  if (off.length < 20) {
-    const unknown = { u: Number.NaN, degrees: Infinity };
-    return { value, deviation: Number.NaN, plain: unknown, ci: [-Infinity, Infinity] };
-  }
-  const at = (q: number) => quantileSorted(off, q);
-  const deviation = percentileDeviation(off);
-  const plain = { u: deviation / addUncertainty, degrees: Math.max(1, degrees) };
-  return { value, deviation, plain, ci: [value + Math.min(0, at(1 - p)), value + Math.max(0, at(p))] };
-}
-
-/** The same value with an independent standard uncertainty `u` joined in quadrature (JCGM 100:2008, 5.1.2). */
-export function widen(known: Estimate, u: number, confidence: number): Estimate {
-  const reach = normalQuantile((1 + confidence) / 2) * u;
-  return {
-    value: known.value,
-    deviation: Math.hypot(known.deviation, u),
-    plain: combineUncertainty([known.plain, { u, degrees: Infinity }]),
-    ci: [
-      known.value - Math.hypot(known.value - known.ci[0], reach),
-      known.value + Math.hypot(known.ci[1] - known.value, reach),
-    ],
-  };
 }

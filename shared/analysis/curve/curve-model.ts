@@ -1,111 +1,21 @@
 import { exp, log } from '../../numerics/elementary.ts';
-
-/** How the plateau runs between the shoulders; a sag begins at a knee and bends down towards one side only. */
-export const bends = ['level', 'tilted', 'bowed', 'sags-low', 'sags-high'] as const;
-export type Bend = (typeof bends)[number];
-
-/** What a steady-state curve may be made of; each true part adds its parameters. */
-export interface Shape {
-  lowShoulder: boolean;
-  highShoulder: boolean;
-  /** The shoulders that are rounded more at one end than at the other. */
-  skew: { low: boolean; high: boolean };
-  bend: Bend;
-  /** The amplifier clips at a highest signal. */
-  clipped: boolean;
-  /** How many times the flame was lost during the sweep. */
-  flameOuts: number;
-}
-
-/** Where each parameter stands in the vector. -1: the shape does not have it. */
-export interface Layout {
-  size: number;
-  amplitude: number;
-  dark: number;
-  low: number;
-  lowWidth: number;
-  lowSkew: number;
-  high: number;
-  highWidth: number;
-  highSkew: number;
-  tilt: number;
-  bow: number;
-  sag: number;
-  knee: number;
-  clip: number;
-  softness: number;
-  lag: number;
-  slowness: number;
-  /** Side to which the plateau sags: -1 low, 1 high. */
-  sagSide: -1 | 1;
-  /** Two for each flame-out: when it was lost and when it burnt again, seconds. */
-  flameOut: number;
-}
-
-export function layoutOf(shape: Shape): Layout {
-  let size = 0;
-  const place = (present: boolean, count = 1) => {
-    if (!present) return -1;
-    size += count;
-    return size - count;
-  };
-  const amplitude = place(true);
-  const lag = place(true);
-  const lagRoot = place(true);
-  const dark = place(shape.lowShoulder || shape.highShoulder || shape.flameOuts > 0);
-  const low = place(shape.lowShoulder);
-  const lowWidth = place(shape.lowShoulder);
-  const lowSkew = place(shape.lowShoulder && shape.skew.low);
-  const high = place(shape.highShoulder);
-  const highWidth = place(shape.highShoulder);
-  const highSkew = place(shape.highShoulder && shape.skew.high);
-  const tilt = place(shape.bend === 'tilted' || shape.bend === 'bowed');
-  const bow = place(shape.bend === 'bowed');
-  const sags = shape.bend === 'sags-low' || shape.bend === 'sags-high';
-  const sag = place(sags);
-  const knee = place(sags);
-  const clip = place(shape.clipped);
-  const softness = place(shape.clipped);
-  const flameOut = place(shape.flameOuts > 0, 2 * shape.flameOuts);
-  return {
-    size,
-    amplitude,
-    dark,
-    low,
-    lowWidth,
-    lowSkew,
-    high,
-    highWidth,
-    highSkew,
-    tilt,
-    bow,
-    sag,
-    knee,
-    sagSide: shape.bend === 'sags-low' ? -1 : 1,
-    clip,
-    softness,
-    lag,
-    slowness: lagRoot,
-    flameOut,
-  };
-}
-
-/** Middle and half width of the tested pressures: the scale on which the plateau may tilt and bow. */
-export interface TestedScale {
-  middle: number;
-  half: number;
-}
+import type { TestedScale } from '../sweep/pairs.ts';
+import type { Layout } from './shape.ts';
 
 /**
  * Mean steady signal of a burning flame at each pressure:
  * cut(dark + A B(u) L((p - low)/w)^k L((high - p)/w)^k), L the logistic function, u the pressure on the tested scale,
- * B = 1 + tilt u + bow u^2 - sag v^2 with v the distance beyond the knee. Widths and the skews k are kept as logarithms so that
- * they stay positive; a skew other than 1 rounds the top of a shoulder more or less than its foot (generalised logistic:
- * Richards 1959, J. Exp. Botany 10, 290). The amplifier cuts flicker off at its top, so that the mean turns into the
- * clipped plateau over a little height: cut(s) = clip - t ln(1 + exp((clip - s)/t)), the mean for logistic flicker.
+ * B = 1 + tilt u + bow u^2 - sag v^2 with v the distance beyond the knee. Widths and the skews k are fitted as logarithms so that
+ * they stay positive; a skew other than 1 rounds the top of a shoulder more or less than its foot. The amplifier cuts flicker
+ * off at its top, so that the mean turns into the clipped plateau over a little height t, the softness (a logarithm as well):
+ * cut(s) = clip - t ln(1 + exp((clip - s)/t)), the mean for logistic flicker.
+ * Source of the skewed shoulder: Richards 1959, J. Exp. Botany 10, 290 (generalized logistic).
  *
- * @param slopes  when given, receives the derivative by each parameter: `layout.size` numbers a pressure, row by row; those
- *                by the lag, the slowness and the flame-outs are left at 0
+ * @param x         parameters in the order of `layout`
+ * @param pressure  in the sweep's unit
+ * @param into      receives one signal for each pressure, in the signal's unit
+ * @param slopes    when given, receives the derivative by each parameter: `layout.size` numbers a pressure, row by row; those
+ *                  by `lag`, `lagRoot` and the flame losses are left at 0
  */
 export function curveAt(
   x: Float64Array,
@@ -163,7 +73,7 @@ export function curveAt(
   if (layout.clip >= 0) cutAtClip(x, layout, into, slopes, pressure.length);
 }
 
-/** Cuts levels off at the clip, softly; the derivatives go along. */
+/** Cuts levels off at the clip, softly, and their derivatives with them. */
 function cutAtClip(x: Float64Array, layout: Layout, level: Float64Array, slopes: Float64Array | undefined, m: number) {
   const clip = x[layout.clip]!;
   const soft = exp(x[layout.softness]!);
@@ -181,12 +91,12 @@ function cutAtClip(x: Float64Array, layout: Layout, level: Float64Array, slopes:
   }
 }
 
-/** The parameters of a flame that does not flicker: the same curve with a sharp clip. A copy where there is a clip. */
+/** The parameters of the same curve with a sharp clip, as a flame without flicker would give it. A copy where there is a clip. */
 export function sharpClip(x: Float64Array, layout: Layout): Float64Array {
   if (layout.clip < 0) return x;
-  const still = Float64Array.from(x);
-  still[layout.softness] = log(1e-6 * Math.abs(x[layout.clip]!));
-  return still;
+  const sharp = Float64Array.from(x);
+  sharp[layout.softness] = log(1e-6 * Math.abs(x[layout.clip]!));
+  return sharp;
 }
 
 const logistic = (z: number): number => 1 / (1 + exp(-z));
@@ -194,30 +104,4 @@ const logistic = (z: number): number => 1 / (1 + exp(-z));
 function shoulderAt(x: Float64Array, at: number, width: number, skew: number) {
   if (at < 0) return undefined;
   return { at: x[at]!, perWidth: exp(-x[width]!), skew: skew < 0 ? 1 : exp(x[skew]!) };
-}
-
-const bendInWords: Record<Exclude<Bend, 'level'>, string> = {
-  tilted: 'a tilted plateau',
-  bowed: 'a bowed plateau',
-  'sags-low': 'a plateau that sags to the low side',
-  'sags-high': 'a plateau that sags to the high side',
-};
-
-/** The shape in words for people. */
-export function shapeInWords(shape: Shape): string {
-  const shoulders =
-    shape.lowShoulder && shape.highShoulder
-      ? 'two shoulders'
-      : shape.lowShoulder
-        ? 'a low shoulder only'
-        : shape.highShoulder
-          ? 'a high shoulder only'
-          : 'no shoulder';
-  return [
-    shoulders,
-    ...((shape.skew.low && shape.lowShoulder) || (shape.skew.high && shape.highShoulder) ? ['rounded unevenly'] : []),
-    ...(shape.bend === 'level' ? [] : [bendInWords[shape.bend]]),
-    ...(shape.clipped ? ['a clipped plateau'] : []),
-    ...(shape.flameOuts > 0 ? ['the flame lost'] : []),
-  ].join(', ');
 }

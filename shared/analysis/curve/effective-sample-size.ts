@@ -1,43 +1,83 @@
-import type { CurveFit } from './fit-shape.ts';
 import { varianceInflation } from '../../numerics/autocorrelation.ts';
-import { extent, median } from '../../numerics/robust.ts';
+import { extent, median } from '../../numerics/descriptive.ts';
+import type { CurveFit } from './fit-shape.ts';
+
+/** Longest correlation time that is reckoned with, seconds: eight of them, a block of the bootstrap, are a good part of a sweep. */
+const longestCorrelationS = 4;
+
+/** Between these shares of the curve's height a reading lies on a shoulder: above the dark, below the plateau. */
+const shoulderShare = { from: 0.1, to: 0.97 };
 
 /**
- * Seconds over which what is new in the residuals stays correlated after all. Flicker lives on the shoulders, where the ends are
+ * Seconds over which the whitened residuals stay correlated all the same. Flicker lives on the shoulders, where the ends are
  * decided; the plateau's own noise, mostly the meter's, must not dilute it.
+ *
+ * @param times  seconds of the readings, rising
  */
 export function correlationTime(curve: CurveFit, times: Float64Array): number {
   const n = times.length;
   const step = (times[n - 1]! - times[0]!) / (n - 1);
-  const onShoulder = shareOf(curve).map((share) => Number(share > 0.1 && share < 0.97));
-  const inflation = Math.max(varianceInflation(curve.innovation), varianceInflation(curve.innovation, onShoulder));
+  const onShoulder = heightOf(curve).map((height) => Number(isOnShoulder(height)));
+  const inflation = Math.max(
+    varianceInflation(curve.whitenedResidual),
+    varianceInflation(curve.whitenedResidual, onShoulder),
+  );
   // An exponential correlation of time T inflates the variance 2 T / step times.
-  return Math.min(4, (step * inflation) / 2);
+  return Math.min(longestCorrelationS, (step * inflation) / 2);
 }
 
-/** Height of each predicted signal between the least, 0, and the greatest, 1. */
-function shareOf(curve: CurveFit): Float64Array {
+/** Height of each predicted signal: 0 for the lowest, 1 for the highest. */
+function heightOf(curve: CurveFit): Float64Array {
   const [low, high] = extent(curve.predicted);
   return curve.predicted.map((value) => (value - low) / (high - low || 1));
 }
 
-export interface Crossing {
+const isOnShoulder = (height: number): boolean => height > shoulderShare.from && height < shoulderShare.to;
+
+/** Degrees of freedom behind the low end, the high end, and the whole curve. */
+export interface DegreesOfFreedom {
+  low: number;
+  high: number;
+  both: number;
+}
+
+/** Seconds that a sweep spent on a shoulder, and signal readings from there. */
+interface Crossing {
   seconds: number;
   readings: number;
 }
 
-/** Seconds the sweep spent on the low and on the high shoulder, where the ends are decided, and readings from there. */
-export function crossingsOf(
+/**
+ * Degrees of freedom of the ends: how many independent blocks of readings lie on a shoulder, less its two parameters; no more
+ * than the readings there leave, and at least 1.
+ *
+ * @param times     seconds of the readings, rising
+ * @param pressure  pressure that belongs to each reading, lag removed
+ * @param blockS    seconds that one independent block lasts
+ */
+export function degreesOfFreedom(
   curve: CurveFit,
   times: Float64Array,
   pressure: Float64Array,
-): { low: Crossing; high: Crossing } {
-  const share = shareOf(curve);
-  const good = median(pressure.filter((_, i) => share[i]! >= 0.97));
+  blockS: number,
+): DegreesOfFreedom {
+  const { low, high } = crossingsOf(curve, times, pressure);
+  // At least 4, which makes an interval of 95 % 1.4 times as wide: a shoulder that is crossed within one block is seen all the same.
+  const degreesOf = ({ seconds, readings }: Crossing) =>
+    Math.max(1, Math.min(Math.max(4, seconds / blockS - 2), readings - 3));
+  const both = { seconds: low.seconds + high.seconds, readings: low.readings + high.readings };
+  return { low: degreesOf(low), high: degreesOf(high), both: degreesOf(both) };
+}
+
+/** What the sweep spent on the low and on the high shoulder, where the ends are decided. */
+function crossingsOf(curve: CurveFit, times: Float64Array, pressure: Float64Array): { low: Crossing; high: Crossing } {
+  const height = heightOf(curve);
+  const onPlateau = median(pressure.filter((_, i) => height[i]! >= shoulderShare.to));
   const found = { low: { seconds: 0, readings: 0 }, high: { seconds: 0, readings: 0 } };
   for (let i = 1; i < times.length; i += 1)
-    if (share[i]! > 0.1 && share[i]! < 0.97) {
-      const side = found[pressure[i]! < good ? 'low' : 'high'];
+    if (isOnShoulder(height[i]!)) {
+      const side = found[pressure[i]! < onPlateau ? 'low' : 'high'];
+      // A gap between two readings was not all spent on the shoulder.
       side.seconds += Math.min(2, times[i]! - times[i - 1]!);
       side.readings += 1;
     }

@@ -1,149 +1,79 @@
-import { bends, curveAt, type Shape } from './curve-model.ts';
-import { cutAtTop, looksClipped, topOf } from '../sweep/clipping.ts';
-import type { InitialEstimates } from '../sweep/initial-estimates.ts';
+import { pairReadings, type Pairs, testedPressures } from '../sweep/pairs.ts';
+import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
+import { readingTimeUncertainty } from '../sweep/series.ts';
+import { blockLength, bootstrap, type Replicates, replicatesOf } from './bootstrap.ts';
+import { chooseShape } from './choose-shape.ts';
+import { correlationTime, type DegreesOfFreedom, degreesOfFreedom } from './effective-sample-size.ts';
+import type { Estimate } from './estimate.ts';
+import type { FitData } from './fit-data.ts';
 import { type CurveFit, fitShape } from './fit-shape.ts';
-import { type DarkStretch, lossPressures } from '../sweep/flame-loss.ts';
-import type { PredictionInput } from './predict-signal.ts';
-import { extent, robustDeviation } from '../../numerics/robust.ts';
-import type { Series } from '../sweep/series.ts';
+import { hysteresisOf } from './hysteresis.ts';
+import { estimateLag } from './lag.ts';
 
-/** A fit that is only compared with others, and the last. */
-const comparable = { tolerance: 1e-4, memory: false };
-const final = { tolerance: 1e-7, memory: true };
+/** Second step of the analysis: the curve of signal against pressure with its lag, and how well it is known. */
+export interface FittedCurve {
+  curve: CurveFit;
+  /** Bootstrap replicates of the curve's parameters, and the seconds over which their multipliers stay correlated. */
+  replicates: Replicates;
+  blockS: number;
+  degrees: DegreesOfFreedom;
+  /** Seconds by which the signal follows the pressure. */
+  lag: Estimate;
+  /** Lowest and highest pressure that signal readings belong to, lag removed. */
+  tested: [number, number];
+  pairs: Pairs;
+  /** Shift of the curve between turning in and turning out, in pressure; undefined when one way only was swept. */
+  hysteresis: number | undefined;
+}
+
+/** The last fit: its parameters are the answer. */
+const final = { tolerance: 1e-7, correlated: true };
 
 /**
- * The steady-state curve with its lag: the shape is chosen on a coarse picture of the sweep, where forty fits cost little,
- * and then fitted to all readings.
+ * Fits the steady-state curve with its lag: the shape is chosen on the coarse sweep, where some forty fits cost little, and
+ * then fitted to all readings; the bootstrap draws what other readings would have given.
  */
-export function fitCurve(
-  coarse: { scene: PredictionInput; signal: Series },
-  fine: { scene: PredictionInput; signal: Series },
-  look: InitialEstimates,
-  dark: DarkStretch[],
-): CurveFit {
-  const chosen = withResponse(chooseShape(coarse.scene, coarse.signal, look, dark), coarse, look);
-  return fitShape(fine.scene, fine.signal, look, chosen.fit.shape, chosen.fit, chosen.losses, final);
-}
-
-/** A flame and none differ by more deviations of the noise than this, or the signal does not answer the pressure at all. */
-const leastResponse = 3;
-
-/** The chosen fit, or one without shoulders where its curve moves less than noise and the meter's last digit do. */
-function withResponse(
-  chosen: Choice,
-  { scene, signal }: { scene: PredictionInput; signal: Series },
-  look: InitialEstimates,
-): Choice {
-  const { fit } = chosen;
-  const [least, most] = extent(fit.predicted);
-  const noise = Math.max(robustDeviation(fit.residual), look.digit / 2);
-  if (most - least > leastResponse * noise) return chosen;
-  const flat = { ...fit.shape, lowShoulder: false, highShoulder: false, bend: 'level', clipped: false } as const;
-  const shape = { ...flat, flameOuts: 0, skew: { low: false, high: false } };
-  return { fit: fitShape(scene, signal, look, shape, undefined, [], comparable), losses: [] };
-}
-
-interface Choice {
-  fit: CurveFit;
-  losses: DarkStretch[];
-}
-
-/**
- * Tries the shapes that the data may have and gives the one with the least AICc. Bends, a clipped plateau and lost
- * flames are taken in only when they earn clearly more than their parameters.
- * Source: Hurvich and Tsai 1989, Biometrika 76, 297 (AICc).
- */
-function chooseShape(scene: PredictionInput, signal: Series, look: InitialEstimates, dark: DarkStretch[]): Choice {
-  let losses: DarkStretch[] = [];
-  const tryShape = (shape: Shape, from?: CurveFit) => fitShape(scene, signal, look, shape, from, losses, comparable);
-  const shapesWith = (flameOuts: number): Shape[] =>
-    [false, true].flatMap((lowShoulder) =>
-      [false, true].map(
-        (highShoulder) =>
-          ({
-            lowShoulder,
-            highShoulder,
-            bend: 'level',
-            clipped: false,
-            flameOuts,
-            skew: { low: false, high: false },
-          }) as const,
-      ),
-    );
-  const clipped = looksClipped(signal);
-  /** Shoulders that are rounded unevenly, and plateaus that are not level, must each earn clearly more than their parameters. */
-  const skewed = (plain: CurveFit): CurveFit => {
-    const { lowShoulder, highShoulder } = plain.shape;
-    const skews = [
-      ...(lowShoulder ? [{ low: true, high: false }] : []),
-      ...(highShoulder ? [{ low: false, high: true }] : []),
-      ...(lowShoulder && highShoulder ? [{ low: true, high: true }] : []),
-    ];
-    const fits = skews.map((skew) => tryShape({ ...plain.shape, skew }, plain));
-    return leastOf([plain, ...fits], [0, ...skews.map(({ low, high }) => (low && high ? 12 : 6))]);
-  };
-  const bent = (level: CurveFit): CurveFit => {
-    const fits = bends.slice(1).map((bend) => tryShape({ ...level.shape, bend }, level));
-    return leastOf([level, ...fits], [0, 6, 6, 8, 8]);
-  };
-  const refined = (start: CurveFit): CurveFit => {
-    let best = start;
-    if (clipped) {
-      const withClip = tryShape({ ...best.shape, clipped: true }, best);
-      // One-sided noise under a top speaks for itself; its mean lies below the level, so the residuals must not decide.
-      // Where readings stand at the very top otherwise the fit decides; a plateau that is only quiet has to earn it.
-      const handicap = topOf(signal).share > 0.2 ? [0, 0] : [0, 15];
-      best = cutAtTop(signal) ? withClip : leastOf([best, withClip], handicap);
-    }
-    return best.shape.clipped ? best : bent(skewed(best));
-  };
-  const smooth = { fit: refined(leastOf(shapesWith(0).map((shape) => tryShape(shape)))), losses };
-  if (dark.length === 0 || dark.length > 4) return smooth;
-  // A dark stretch behind a shoulder needs no loss; what remains are those into which the signal fell from a good height.
-  losses = dark;
-  const { lowShoulder, highShoulder } = smooth.fit.shape;
-  const alike = shapesWith(dark.length).find((s) => s.lowShoulder === lowShoulder && s.highShoulder === highShoulder)!;
-  // Most dark stretches lie behind a shoulder; one fit shows it and spares the rest.
-  if (!isCliff(tryShape(alike), scene).some(Boolean)) return smooth;
-  const plainLoss = () => leastOf(shapesWith(losses.length).map((shape) => tryShape(shape)));
-  let lossFit = plainLoss();
-  for (let cliffs = isCliff(lossFit, scene); !cliffs.every(Boolean); cliffs = isCliff(lossFit, scene)) {
-    losses = losses.filter((_, k) => cliffs[k]);
-    if (losses.length === 0) return smooth;
-    lossFit = plainLoss();
-  }
-  const withLoss = refined(lossFit);
-  return leastOf([smooth.fit, withLoss], [0, 10]) === withLoss ? { fit: withLoss, losses } : smooth;
-}
-
-/** For each loss of flame whether it was lost from a good height, as fitted: lower down a shoulder looks the same. */
-function isCliff(fit: CurveFit, scene: PredictionInput): boolean[] {
-  const x = fit.fit.parameters;
-  const dark = x[fit.layout.dark]!;
-  const level = new Float64Array(1);
-  return lossPressures(scene.grid, x, fit.layout.flameOut).map(({ lost }) => {
-    curveAt(x, fit.layout, fit.scale, Float64Array.of(lost), level);
-    return level[0]! - dark > 0.25 * Math.abs(x[fit.layout.amplitude]!);
+export function fitCurve({
+  sweep,
+  settings,
+  grid,
+  signal,
+  coarse,
+  scale,
+  initial,
+  darkStretches,
+}: PreparedSweep): FittedCurve {
+  const dataOf = (from: Pick<PreparedSweep, 'grid' | 'signal'>): FitData => ({
+    input: { grid: from.grid, times: from.signal.time, scale },
+    signal: from.signal,
+    initial,
   });
-}
+  const chosen = chooseShape(dataOf(coarse), darkStretches);
+  const curve = fitShape(dataOf({ grid, signal }), chosen.fit.shape, chosen.losses, chosen.fit, final);
 
-/**
- * The fit with the least AICc after its handicap. All are judged by one count of independent readings, the largest that
- * any of them leaves, and at least an eighth of all: a bad fit leaves correlated residuals, which must not excuse it.
- */
-function leastOf(fits: CurveFit[], handicap: number[] = []): CurveFit {
-  const effective = Math.max(fits[0]!.residual.length / 8, ...fits.map((fit) => fit.effective));
-  let best = fits[0]!;
-  let least = Infinity;
-  fits.forEach((fit, i) => {
-    const value = aicc(fit.deviance, fit.layout.size + 2, effective) + (handicap[i] ?? 0);
-    if (value < least) [best, least] = [fit, value];
-  });
-  return best;
-}
-
-/** Corrected Akaike criterion from the deviance per reading, k parameters (the noise's two sizes among them). */
-export function aicc(deviance: number, k: number, effective: number): number {
-  const n = Math.max(effective, k + 3);
-  return deviance * n + 2 * k + (2 * k * (k + 1)) / (n - k - 1);
+  // Below zero where the manometer lags behind the flame signal: reported as no lag, but used as it is.
+  const lagS = curve.fit.parameters[curve.layout.lag]!;
+  const pairs = pairReadings(grid, signal, lagS, scale.half);
+  const correlationS = correlationTime(curve, signal.time);
+  const blockS = blockLength(correlationS);
+  const replicates = bootstrap(curve, signal.time, correlationS, settings.seed);
+  const degrees = degreesOfFreedom(curve, signal.time, pairs.pressure, blockS);
+  const readingTimeU = readingTimeUncertainty(sweep.pressure, sweep.signal);
+  return {
+    curve,
+    replicates,
+    blockS,
+    degrees,
+    lag: estimateLag(
+      lagS,
+      replicatesOf(replicates, curve.layout.lag),
+      curve.shape.lowShoulder || curve.shape.highShoulder,
+      degrees.both,
+      readingTimeU,
+      settings.confidence,
+    ),
+    tested: testedPressures(grid, signal, lagS),
+    pairs,
+    hysteresis: hysteresisOf(curve, pairs.pressure, pairs.direction),
+  };
 }

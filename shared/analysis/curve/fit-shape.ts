@@ -1,70 +1,77 @@
-import { type Layout, layoutOf, type Shape, type TestedScale } from './curve-model.ts';
-import { type InitialEstimates, longestLag } from '../sweep/initial-estimates.ts';
-import { priorsFor, startFrom, startsFor } from './fit-start.ts';
-import type { DarkStretch } from '../sweep/flame-loss.ts';
-import { createPredictor, type PredictionInput } from './predict-signal.ts';
-import { type Fit, leastSquares } from '../../numerics/least-squares.ts';
 import { varianceInflation } from '../../numerics/autocorrelation.ts';
-import type { Series } from '../sweep/series.ts';
-import { centreClipped, devianceOf, levelsOf, noiseModelOf, roughNoise, whiten } from './signal-noise.ts';
+import { type Fit, leastSquares } from '../../numerics/least-squares.ts';
+import type { DarkStretch } from '../sweep/flame-loss.ts';
+import { roughNoise } from '../sweep/meter-noise.ts';
+import type { TestedScale } from '../sweep/pairs.ts';
+import type { FitData } from './fit-data.ts';
+import { isPlausibleLag } from './lag.ts';
+import { createPredictor } from './predict-signal.ts';
+import { priorsFor } from './priors.ts';
+import { type Layout, layoutOf, type Shape } from './shape.ts';
+import { centerClipped, devianceOf, levelsOf, noiseModelOf, whiten } from './signal-noise.ts';
+import { startFromFit, startingValues } from './starting-values.ts';
 
-/** A steady-state curve with its lag, as fitted. */
+/** A steady-state curve with its lag, as fitted. Arrays have one entry for each signal reading unless said otherwise. */
 export interface CurveFit {
   shape: Shape;
   layout: Layout;
   scale: TestedScale;
   fit: Fit;
-  /** Predicted and residual signal at each reading, in the signal's unit. */
+  /** Predicted and residual signal, in the signal's unit. */
   predicted: Float64Array;
   residual: Float64Array;
   /** Weight by which each residual was multiplied: 1 / its expected deviation, less for outliers. */
   weight: Float64Array;
-  /** What is new in each weighted residual: without what it shares with the one before. */
-  innovation: Float64Array;
-  /** -2 log likelihood per reading, without what is the same for all shapes. */
+  /** Weighted residual without the part that is correlated with the one before. */
+  whitenedResidual: Float64Array;
+  /** -2 log likelihood per reading, without the terms that are the same for all shapes. */
   deviance: number;
-  /** How much more the doubt of each prior is than its deviation in the fit. */
-  priorDoubt: Float64Array;
-  /** How many independent readings the residuals are worth. */
-  effective: number;
+  /** For each prior, how many times its deviation the bootstrap draws it with. */
+  priorScale: Float64Array;
+  /** Effective sample size: how many independent readings the correlated residuals amount to. */
+  effectiveSize: number;
 }
 
-/** Tolerance of a search whose answer is only a step to the next one. */
+export interface FitOptions {
+  /** Of the last search, relative. */
+  tolerance: number;
+  /** Whether the noise's autocorrelation is modeled. Not where shapes are compared: what a wrong shape leaves would pass for it. */
+  correlated: boolean;
+}
+
+/** Tolerance of a search whose answer is only the start of the next one. */
 const rough = 2e-3;
 
 /**
- * Fits one shape to the readings by generalised least squares: robust weights that follow the noise of each place, flicker that
- * fades with time, and weak priors.
- * Source: Aitken 1935, Proc. Royal Soc. Edinburgh 55, 42 (generalised least squares), by turns with its weights.
+ * Fits one shape to the readings by generalized least squares: robust weights that follow the size of the noise at each level,
+ * noise whose correlation decays with time, and weak priors.
+ * Source: Aitken 1935, Proc. Royal Soc. Edinburgh 55, 42 (generalized least squares), iterated with its weights.
  *
- * @param from       an earlier fit to start from; else several starts are tried
- * @param dark       the flame losses of the shape, as many as it has
- * @param how        tolerance of the last search, and whether the noise's memory is reckoned with. Where shapes are only
- *                   compared it is not: what a wrong shape leaves would pass for memory.
+ * @param losses  the flame losses of the shape, as many as it has
+ * @param from    an earlier fit to start from; else several starting values are tried
  */
 export function fitShape(
-  scene: PredictionInput,
-  signal: Series,
-  look: InitialEstimates,
+  data: FitData,
   shape: Shape,
+  losses: DarkStretch[],
   from: CurveFit | undefined,
-  dark: DarkStretch[],
-  how: { tolerance: number; memory: boolean },
+  options: FitOptions,
 ): CurveFit {
+  const { input, signal, initial } = data;
   const layout = layoutOf(shape);
   const starts = from
-    ? [startFrom({ layout: from.layout, parameters: from.fit.parameters }, layout)]
-    : startsFor(scene, look, layout, dark);
-  const { predict, slopes } = createPredictor(scene, layout);
+    ? [startFromFit({ layout: from.layout, parameters: from.fit.parameters }, layout)]
+    : startingValues(data, layout, losses);
+  const { predict, slopes } = createPredictor(input, layout);
   const m = signal.value.length;
-  const priors = priorsFor(layout, look, scene, signal, dark);
+  const priors = priorsFor(layout, data, losses);
   const predicted = new Float64Array(m);
   let weight: Float64Array = new Float64Array(m).fill(1 / roughNoise(signal));
-  let carried: Float64Array = new Float64Array(m);
+  let autocorrelation: Float64Array = new Float64Array(m);
   const residuals = (x: Float64Array, into: Float64Array) => {
     predict(x, predicted);
     for (let i = 0; i < m; i += 1) into[i] = weight[i]! * (signal.value[i]! - predicted[i]!);
-    whiten(into, 1, carried);
+    whiten(into, 1, autocorrelation);
     priors.forEach(({ at, and, mean, deviation }, k) => {
       into[m + k] = (x[at]! + (and === undefined ? 0 : x[and]!) - mean) / deviation;
     });
@@ -73,7 +80,7 @@ export function fitShape(
   const jacobian = (x: Float64Array, into: Float64Array) => {
     slopes(x, into);
     for (let i = 0; i < m; i += 1) for (let j = 0; j < size; j += 1) into[i * size + j]! *= -weight[i]!;
-    whiten(into, size, carried);
+    whiten(into, size, autocorrelation);
     into.fill(0, m * size);
     priors.forEach(({ at, and, deviation }, k) => {
       into[(m + k) * size + at] = 1 / deviation;
@@ -82,53 +89,52 @@ export function fitShape(
   };
   const search = (start: Float64Array, iterations: number, tolerance: number) =>
     leastSquares(residuals, start, m + priors.length, { iterations, tolerance, jacobian });
-  const weighAt = (x: Float64Array) => {
+  const residualAt = (x: Float64Array) => {
     predict(x, predicted);
-    const residual = signal.value.map((value, i) => value - predicted[i]!);
-    ({ weight, carried } = noiseModelOf(residual, predicted, signal.time, levelsOf(x, layout, look)));
-    if (!how.memory) carried.fill(0);
+    return signal.value.map((value, i) => value - predicted[i]!);
   };
-  // From far away even weights lead best: a clip changes everything under it.
+  const updateNoise = (x: Float64Array) => {
+    const residual = residualAt(x);
+    ({ weight, autocorrelation } = noiseModelOf(residual, predicted, signal.time, levelsOf(x, layout, initial)));
+    if (!options.correlated) autocorrelation.fill(0);
+  };
+  // From far away equal weights lead best: a clip changes everything under it.
   const far = !from || (shape.clipped && !from.shape.clipped);
   let start = starts[0]!;
   if (far) {
-    // A few steps from each start tell which is worth going on from.
-    const first = starts.map((x) => search(x, 8, rough)).reduce((a, b) => (b.squares < a.squares ? b : a));
+    // A few steps from each start show which is the best to go on from.
+    const first = starts.map((x) => search(x, 8, rough)).reduce((a, b) => (b.rss < a.rss ? b : a));
     start = search(first.parameters, 25, rough).parameters;
   }
   // Weights and fit by turns: with the last search three rounds settle both.
   for (let round = 0; round < 2; round += 1) {
-    weighAt(start);
+    updateNoise(start);
     start = search(start, 15, rough).parameters;
   }
-  weighAt(start);
-  const fit = search(start, 120, how.tolerance);
-  predict(fit.parameters, predicted);
-  const residual = signal.value.map((value, i) => value - predicted[i]!);
-  const standard = residual.map((value, i) => value * weight[i]!);
-  if (layout.clip >= 0) centreClipped(standard, predicted, fit.parameters[layout.clip]!);
-  const innovation = Float64Array.from(standard);
-  whiten(innovation, 1, carried);
+  updateNoise(start);
+  const fit = search(start, 120, options.tolerance);
+  const residual = residualAt(fit.parameters);
+  const standardized = residual.map((value, i) => value * weight[i]!);
+  if (layout.clip >= 0) centerClipped(standardized, predicted, fit.parameters[layout.clip]!);
+  const whitenedResidual = Float64Array.from(standardized);
+  whiten(whitenedResidual, 1, autocorrelation);
   return {
     shape,
     layout,
-    scale: scene.scale,
+    scale: input.scale,
     fit,
     predicted: Float64Array.from(predicted),
     residual,
     weight,
-    innovation,
+    whitenedResidual,
     deviance: isPhysical(fit.parameters, layout)
-      ? devianceOf(residual, predicted, levelsOf(fit.parameters, layout, look))
+      ? devianceOf(residual, predicted, levelsOf(fit.parameters, layout, initial))
       : Infinity,
-    effective: effectiveCount(standard),
-    priorDoubt: Float64Array.from(priors, (prior) => prior.doubt ?? 1),
+    effectiveSize: standardized.length / varianceInflation(standardized),
+    priorScale: Float64Array.from(priors, (prior) => prior.scale ?? 1),
   };
 }
 
-/** Readings divided by the inflation of their mean's variance. */
-const effectiveCount = (standard: Float64Array): number => standard.length / varianceInflation(standard);
-
-/** Whether a flame and a meter can be so: more flame gives more signal, and the delay lies within what was looked for. */
+/** Whether a flame and a meter can be so: more flame gives more signal, and the lag is plausible. */
 const isPhysical = (x: Float64Array, layout: Layout): boolean =>
-  x[layout.amplitude]! > 0 && x[layout.lag]! > -longestLag && x[layout.lag]! < longestLag + 0.5;
+  x[layout.amplitude]! > 0 && isPlausibleLag(x[layout.lag]!);

@@ -1,9 +1,8 @@
+import { mean } from '../../numerics/descriptive.ts';
 import { exp, log } from '../../numerics/elementary.ts';
-import type { Layout } from './curve-model.ts';
-import type { InitialEstimates } from '../sweep/initial-estimates.ts';
-import { mean } from '../../numerics/autocorrelation.ts';
 import { huberWeight, robustDeviation } from '../../numerics/robust.ts';
-import type { Series } from '../sweep/series.ts';
+import type { InitialEstimates } from '../sweep/initial-estimates.ts';
+import type { Layout } from './shape.ts';
 
 /** Expected deviation of the signal: a floor everywhere, and what flicker and a steep shoulder add half way down. */
 interface Noise {
@@ -11,155 +10,167 @@ interface Noise {
   shoulder: number;
 }
 
-/** Noise cut off at a top has a mean below it; that is no slow wandering, so it must not pass for correlation. */
-export function centreClipped(standard: Float64Array, predicted: Float64Array, clip: number): void {
-  const atClip = (_: number, i: number) => isClipped(predicted[i]!, clip);
-  const clipped = standard.filter(atClip);
-  const middle = mean(clipped);
-  standard.forEach((value, i) => {
-    if (atClip(value, i)) standard[i] = value - middle;
-  });
-}
-
-/** Size of the noise before anything is fitted: from differences of neighbours. */
-export function roughNoise(signal: Series): number {
-  const steps = new Float64Array(signal.value.length - 1);
-  for (let i = 0; i < steps.length; i += 1) steps[i] = (signal.value[i + 1]! - signal.value[i]!) / Math.SQRT2;
-  let largest = 0;
-  for (const value of signal.value) largest = Math.max(largest, Math.abs(value));
-  return Math.max(robustDeviation(steps), 1e-3 * largest, 1e-9);
-}
-
 /** The levels between which flicker grows and shrinks again, and the last digit of the meter; in the signal's unit. */
-interface Levels {
+export interface SignalLevels {
   dark: number;
   plateau: number;
   clip: number;
   digit: number;
 }
 
-/** Above a clip the flame goes on, and flickers as it does half way down; only the amplifier shows nothing of it. */
-export function levelsOf(x: Float64Array, layout: Layout, look: InitialEstimates): Levels {
-  const { dark, plateau, digit } = look;
+/**
+ * The levels at parameters `x`. Above a clip the flame goes on, and flickers as it does half way down; only the amplifier
+ * shows nothing of it.
+ */
+export function levelsOf(x: Float64Array, layout: Layout, initial: InitialEstimates): SignalLevels {
+  const { dark, plateau, digit } = initial;
   if (layout.clip < 0) return { dark, plateau, digit, clip: Infinity };
   const flame = dark + x[layout.amplitude]!;
   return { dark, plateau: Math.min(2 * plateau, Math.max(plateau, flame)), digit, clip: x[layout.clip]! };
 }
 
+/** Within a five-hundredth of the clip a level counts as clipped: what is cut off there is most of the flicker. */
 const isClipped = (predicted: number, clip: number): boolean => predicted >= clip - 2e-3 * Math.abs(clip);
 
-/** 0 on the plateau and in the dark, 1 half way down. */
-const shoulderness = (predicted: number, { dark, plateau, clip }: Levels) => {
+/**
+ * Centers the residuals at a clip on their own mean, in place: noise that is cut off at the top has a mean below the level,
+ * which would pass for correlation.
+ *
+ * @param standardized  residuals divided by their deviation
+ * @param clip          level of the clip, unit of `predicted`
+ */
+export function centerClipped(standardized: Float64Array, predicted: Float64Array, clip: number): void {
+  const atClip = (_: number, i: number) => isClipped(predicted[i]!, clip);
+  const middle = mean(standardized.filter(atClip));
+  standardized.forEach((value, i) => {
+    if (atClip(value, i)) standardized[i] = value - middle;
+  });
+}
+
+/** How much of the flicker shows at a level: 0 on the plateau and in the dark, 1 half way down a shoulder. */
+const shoulderWeight = (predicted: number, { dark, plateau, clip }: SignalLevels): number => {
   if (isClipped(predicted, clip)) return 0;
   const share = Math.min(1, Math.max(0, (predicted - dark) / (plateau - dark || 1)));
   return 4 * share * (1 - share);
 };
 
 /** Splits the scatter into its two parts: robustly on the plateau, then by moments on the shoulders. */
-function noiseOf(residual: Float64Array, predicted: Float64Array, levels: Levels): Noise {
-  const flat = residual.filter((_, i) => shoulderness(predicted[i]!, levels) < 0.2);
+function noiseOf(residual: Float64Array, predicted: Float64Array, levels: SignalLevels): Noise {
+  const flat = residual.filter((_, i) => shoulderWeight(predicted[i]!, levels) < 0.2);
   const floor = Math.max(
     flat.length > 10 ? robustDeviation(flat, 0) : robustDeviation(residual, 0),
     2e-4 * Math.abs(levels.plateau),
-    // A meter that rounds is never surer than its digit, however often it repeats it (rectangle, GUM F.2.2.1).
+    // However often a meter repeats its digit, it is known to a rectangle of that width only (GUM F.2.2.1).
     levels.digit / Math.sqrt(12),
     1e-12,
   );
-  let top = 0;
-  let bottom = 0;
+  let numerator = 0;
+  let denominator = 0;
   residual.forEach((value, i) => {
-    const s = shoulderness(predicted[i]!, levels) ** 2;
-    // A single wild reading must not set the size of all.
-    top += s * (Math.min(value * value, (0.3 * (levels.plateau - levels.dark)) ** 2) - floor * floor);
-    bottom += s * s;
+    const weight = shoulderWeight(predicted[i]!, levels) ** 2;
+    // Bounded, so that a single wild reading does not set the size of all.
+    numerator += weight * (Math.min(value * value, (0.3 * (levels.plateau - levels.dark)) ** 2) - floor * floor);
+    denominator += weight * weight;
   });
-  return { floor, shoulder: bottom > 0.5 ? Math.sqrt(Math.max(0, top / bottom)) : 0 };
+  return { floor, shoulder: denominator > 0.5 ? Math.sqrt(Math.max(0, numerator / denominator)) : 0 };
 }
 
-const expectedDeviation = (noise: Noise, predicted: number, levels: Levels) =>
-  Math.hypot(noise.floor, noise.shoulder * shoulderness(predicted, levels));
+const expectedDeviation = (noise: Noise, predicted: number, levels: SignalLevels): number =>
+  Math.hypot(noise.floor, noise.shoulder * shoulderWeight(predicted, levels));
 
-/** How noisy each reading is expected to be, and how much of its neighbour's noise it still holds. */
+/** How noisy each reading is expected to be, and how its noise is correlated with that of the reading before. */
 export interface NoiseModel {
-  /** 1 / expected deviation, times the Huber weight's root beyond 2.5 deviations. */
+  /** 1 / expected deviation, times the root of the Huber weight beyond 2.5 deviations. */
   weight: Float64Array;
-  /** Correlation of each reading's noise with that of the reading before; 0 for the first. */
-  carried: Float64Array;
+  /** Autocorrelation coefficient of each reading's noise with that of the reading before; 0 for the first. */
+  autocorrelation: Float64Array;
 }
 
-/** Longest memory of flicker that is believed, seconds: a slower wandering is not the flame's flicker but a curve that does not follow. */
-const longestMemoryS = 1.5;
+/** Huber's weight falls from this many deviations on, where one normal reading in eighty lies. */
+const huberThreshold = 2.5;
+
+/** Longest correlation time of flicker, seconds: what wanders more slowly is a curve that does not follow, not a flame that flickers. */
+const longestFlickerS = 1.5;
 
 /**
- * Noise of each reading from the residuals of a fit. Flicker, once it has gone through detector and amplifier, fades
- * exponentially with time; on the plateau and in the dark the meter's own noise outweighs it and has no memory.
+ * Noise of each reading from the residuals of a fit. The correlation of flicker, once it has gone through detector and
+ * amplifier, decays exponentially with time; on the plateau and in the dark the meter's own noise outweighs it and is white.
+ *
+ * @param residual, predicted  in the signal's unit, one for each time
+ * @param times                seconds, rising
  */
 export function noiseModelOf(
   residual: Float64Array,
   predicted: Float64Array,
   times: Float64Array,
-  levels: Levels,
+  levels: SignalLevels,
 ): NoiseModel {
   const noise = noiseOf(residual, predicted, levels);
   const deviation = predicted.map((value) => expectedDeviation(noise, value, levels));
-  const trust = residual.map((value, i) => huberWeight(Math.abs(value) / deviation[i]!, 2.5));
+  const robustWeight = residual.map((value, i) => huberWeight(Math.abs(value) / deviation[i]!, huberThreshold));
   const flicker = predicted.map(
-    (value, i) => (trust[i]! * noise.shoulder * shoulderness(value, levels)) / deviation[i]!,
+    (value, i) => (robustWeight[i]! * noise.shoulder * shoulderWeight(value, levels)) / deviation[i]!,
   );
-  const memoryS = memoryOf(
+  const correlationS = flickerCorrelationTime(
     residual.map((value, i) => (flicker[i]! * value) / deviation[i]!),
     flicker,
     times,
   );
-  const carried = flicker.map((share, i) =>
-    i > 0 && memoryS > 0 ? exp(-(times[i]! - times[i - 1]!) / memoryS) * share * flicker[i - 1]! : 0,
+  const autocorrelation = flicker.map((share, i) =>
+    i > 0 && correlationS > 0 ? exp(-(times[i]! - times[i - 1]!) / correlationS) * share * flicker[i - 1]! : 0,
   );
-  return { weight: trust.map((value, i) => Math.sqrt(value) / deviation[i]!), carried };
+  return { weight: robustWeight.map((value, i) => Math.sqrt(value) / deviation[i]!), autocorrelation };
 }
 
-/** Seconds in which the flicker's correlation falls to 1/e, from neighbouring residuals. */
-function memoryOf(standard: Float64Array, share: Float64Array, times: Float64Array): number {
+/** Seconds in which the flicker's correlation falls to 1/e, from neighboring residuals; 0 when there is none. */
+function flickerCorrelationTime(standardized: Float64Array, share: Float64Array, times: Float64Array): number {
   let product = 0;
   let expected = 0;
   let seconds = 0;
   for (let i = 1; i < times.length; i += 1) {
     const size = (share[i]! * share[i - 1]!) ** 2;
-    product += standard[i]! * standard[i - 1]!;
+    product += standardized[i]! * standardized[i - 1]!;
     expected += size;
     seconds += size * (times[i]! - times[i - 1]!);
   }
   const correlation = product / expected;
   if (!(expected > 5) || correlation <= 0.02) return 0;
-  if (correlation >= 0.98) return longestMemoryS;
-  return Math.min(longestMemoryS, -seconds / expected / log(correlation));
+  if (correlation >= 0.98) return longestFlickerS;
+  return Math.min(longestFlickerS, -seconds / expected / log(correlation));
 }
 
 /**
- * Takes out of each row what it shares with the row before, so that what is left is independent; the first row stays.
+ * Takes out of each row what it shares with the row before, so that what is left is uncorrelated; the first row stays.
  * Source: Prais and Winsten 1954, Cowles Commission discussion paper 383 (first-order autocorrelation; the differences'
  * scale keeps the variance).
  *
- * @param rows  as many as `carried` has entries, `columns` numbers each, already divided by their deviation; changed in place
+ * @param rows             as many as `autocorrelation` has entries, `columns` numbers each, already divided by their deviation;
+ *                         changed in place
+ * @param autocorrelation  coefficient of each row with the row before, above -1 and below 1
  */
-export function whiten(rows: Float64Array, columns: number, carried: Float64Array): void {
-  for (let i = carried.length - 1; i > 0; i -= 1) {
-    const share = carried[i]!;
-    if (share === 0) continue;
-    const scale = 1 / Math.sqrt(1 - share * share);
+export function whiten(rows: Float64Array, columns: number, autocorrelation: Float64Array): void {
+  for (let i = autocorrelation.length - 1; i > 0; i -= 1) {
+    const coefficient = autocorrelation[i]!;
+    if (coefficient === 0) continue;
+    const scale = 1 / Math.sqrt(1 - coefficient * coefficient);
     for (let j = 0; j < columns; j += 1)
-      rows[i * columns + j] = (rows[i * columns + j]! - share * rows[(i - 1) * columns + j]!) * scale;
+      rows[i * columns + j] = (rows[i * columns + j]! - coefficient * rows[(i - 1) * columns + j]!) * scale;
   }
 }
 
-/** -2 log likelihood per reading of a normal noise whose size follows the shoulder; its memory is left aside. */
-export function devianceOf(residual: Float64Array, predicted: Float64Array, levels: Levels): number {
+/**
+ * -2 log likelihood per reading of normal noise whose size follows the shoulder weight; its correlation is left aside.
+ * Bounded at 5 deviations, so that outliers do not choose the model.
+ *
+ * @param residual, predicted  in the signal's unit, same length
+ */
+export function devianceOf(residual: Float64Array, predicted: Float64Array, levels: SignalLevels): number {
   const noise = noiseOf(residual, predicted, levels);
   let deviance = 0;
   residual.forEach((value, i) => {
     const deviation = expectedDeviation(noise, predicted[i]!, levels);
-    // Bounded like the weights, so that outliers do not choose the model.
-    const far = Math.min(Math.abs(value) / deviation, 5);
-    deviance += far * far + 2 * log(deviation);
+    const bounded = Math.min(Math.abs(value) / deviation, 5);
+    deviance += bounded * bounded + 2 * log(deviation);
   });
   return deviance / residual.length;
 }

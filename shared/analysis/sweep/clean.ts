@@ -1,7 +1,10 @@
-import { hampel, quantileSorted, robustDeviation } from '../../numerics/robust.ts';
+import { quantileSorted } from '../../numerics/descriptive.ts';
+import { hampel, robustDeviation } from '../../numerics/robust.ts';
+import { resolutionOf } from './meter-noise.ts';
 import { findSelfCheck, type SelfCheck } from './self-check.ts';
 import { keepOnly, type Series } from './series.ts';
 
+/** The series of both meters without what is no reading of the pilot. */
 export interface Cleaned {
   pressure: Series;
   signal: Series;
@@ -12,79 +15,74 @@ export interface Cleaned {
 
 /** Leaves out spikes of either meter and the pulses of a self-checking detector. What is left out is counted, never altered. */
 export function clean(pressure: Series, signal: Series): Cleaned {
-  const timelyPressure = inReasonableTime(pressure);
-  const timely = inReasonableTime(signal);
-  const pulses = findSelfCheck(timely);
-  const steady = pulses ? keepOnly(timely, pulses.keep) : timely;
-  const [pressureKept, signalKept] = [removeSpikes(timelyPressure), removeSpikes(steady)];
-  const fewer = (all: Series, kept: Series) => all.time.length - kept.time.length;
+  const [timelyPressure, timelySignal] = [withoutWrongTimes(pressure), withoutWrongTimes(signal)];
+  const pulses = findSelfCheck(timelySignal);
+  const litSignal = pulses ? keepOnly(timelySignal, pulses.keep) : timelySignal;
+  const [cleanPressure, cleanSignal] = [removeSpikes(timelyPressure), removeSpikes(litSignal)];
+  const removed = (before: Series, after: Series) => before.time.length - after.time.length;
   return {
-    pressure: pressureKept,
-    signal: signalKept,
+    pressure: cleanPressure,
+    signal: cleanSignal,
     leftOut: {
-      spikes: fewer(timelyPressure, pressureKept) + fewer(steady, signalKept),
-      wrongTime: fewer(pressure, timelyPressure) + fewer(signal, timely),
-      selfCheck: fewer(timely, steady),
+      spikes: removed(timelyPressure, cleanPressure) + removed(litSignal, cleanSignal),
+      wrongTime: removed(pressure, timelyPressure) + removed(signal, timelySignal),
+      selfCheck: removed(timelySignal, litSignal),
     },
     ...(pulses && { selfCheck: pulses.found }),
   };
 }
 
+/** How many times the span of the middle four fifths of its times a sweep may reach on each side. */
+const timeSpans = 20;
+
 /**
- * Leaves out readings whose time is a logger's slip: further from the middle than twenty times the span of the middle
- * four fifths. One such would stretch the sweep to years.
+ * Leaves out readings whose time is a logger's error: far beyond the span of the others. One such would stretch the sweep to
+ * years; a pause in the middle, however long, belongs to the span.
  */
-function inReasonableTime(series: Series): Series {
+function withoutWrongTimes(series: Series): Series {
   const { time } = series;
-  const reach = 20 * (quantileSorted(time, 0.9) - quantileSorted(time, 0.1));
+  const farthest = timeSpans * (quantileSorted(time, 0.9) - quantileSorted(time, 0.1));
   const middle = quantileSorted(time, 0.5);
   return keepOnly(
     series,
-    Uint8Array.from(time, (t) => Number(Math.abs(t - middle) <= reach)),
+    Uint8Array.from(time, (t) => Number(Math.abs(t - middle) <= farthest)),
   );
 }
 
-/** Sooner than this no hand turns a regulator out, waits for the flame and turns it back (common practice), seconds. */
+/** Sooner than this, seconds, nobody turns a regulator out, waits for the lagging flame signal and turns it back: lags go up to 3 s. */
 const thereAndBackS = 6;
+/** Readings on each side of which the running median is taken, and robust deviations from it that make a spike. */
+const spikeSide = 3;
+const spikeDeviations = 6;
 
 /**
  * Leaves out readings that jump away and come straight back: one or two readings further than 6 robust deviations from
- * the median of the seven around them, and far outside both neighbours. A real edge does not come straight back; where
- * readings come so seldom that a hand may have gone and come back between them, nothing is rejected.
+ * the median of the seven around them, and far outside both neighbors. A real shoulder does not come straight back; where
+ * readings come so seldom that the regulator may have been turned there and back between them, nothing is rejected. Among
+ * normal readings 6 deviations are one in five hundred million: what is rejected is no noise.
  * Source of the rule: Hampel 1974, JASA 69, 383 (deviation from the running median, scale by the median absolute deviation).
  */
 export function removeSpikes(series: Series): Series {
   const { time, value } = series;
   const n = value.length;
-  if (n < 7) return series;
+  if (n < 2 * spikeSide + 1) return series;
   const steps = new Float64Array(n - 1);
   for (let i = 0; i + 1 < n; i += 1) steps[i] = value[i + 1]! - value[i]!;
-  // The scale of ordinary steps keeps a quiet or quantised stretch, whose own deviation is zero, from rejecting everything.
+  // The scale of ordinary steps keeps a quiet or quantized stretch, whose own deviation is zero, from rejecting everything.
   const ordinary = Math.max(robustDeviation(steps), resolutionOf(value));
   const keep = new Uint8Array(n).fill(1);
-  for (const { index: i, median: centre } of hampel(value, 3, 6)) {
-    const off = value[i]! - centre;
-    if (Math.abs(off) <= 6 * ordinary) continue;
-    const before = value[Math.max(0, i - 1)]! - centre;
-    const after = value[Math.min(n - 1, i + 1)]! - centre;
-    const before2 = value[Math.max(0, i - 2)]! - centre;
-    const after2 = value[Math.min(n - 1, i + 2)]! - centre;
-    const near = (x: number) => Math.abs(x) < Math.abs(off) / 3;
-    const alone = near(before) && near(after);
-    const pair = (near(before) && near(after2)) || (near(before2) && near(after));
-    const there = i > 0 && i < n - 1;
-    if ((alone || pair) && there && time[i + 1]! - time[i - 1]! <= thereAndBackS) keep[i] = 0;
+  for (const { index: i, median: center } of hampel(value, spikeSide, spikeDeviations)) {
+    const jump = value[i]! - center;
+    if (Math.abs(jump) <= spikeDeviations * ordinary) continue;
+    const before = value[Math.max(0, i - 1)]! - center;
+    const after = value[Math.min(n - 1, i + 1)]! - center;
+    const before2 = value[Math.max(0, i - 2)]! - center;
+    const after2 = value[Math.min(n - 1, i + 2)]! - center;
+    const isNear = (x: number) => Math.abs(x) < Math.abs(jump) / 3;
+    const alone = isNear(before) && isNear(after);
+    const pair = (isNear(before) && isNear(after2)) || (isNear(before2) && isNear(after));
+    const hasNeighbors = i > 0 && i < n - 1;
+    if ((alone || pair) && hasNeighbors && time[i + 1]! - time[i - 1]! <= thereAndBackS) keep[i] = 0;
   }
   return keepOnly(series, keep);
-}
-
-/** Smallest step between different values: what the meter's last digit is worth. */
-export function resolutionOf(value: Float64Array): number {
-  const sorted = Float64Array.from(value).sort();
-  let least = Infinity;
-  for (let i = 1; i < sorted.length; i += 1) {
-    const step = sorted[i]! - sorted[i - 1]!;
-    if (step > 1e-12 && step < least) least = step;
-  }
-  return least === Infinity ? 0 : least;
 }

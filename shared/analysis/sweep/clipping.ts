@@ -1,8 +1,11 @@
-import { resolutionOf } from './clean.ts';
-import { median } from '../../numerics/robust.ts';
+import { median } from '../../numerics/descriptive.ts';
+import { resolutionOf } from './meter-noise.ts';
 import type { Series } from './series.ts';
 
-/** Many readings at the very top: the amplifier can show no more. */
+/**
+ * Whether the amplifier may have clipped the signal: many readings at the very top, or an upper part of the readings that
+ * hardly differs. A suspicion only, which makes a clipped curve worth trying.
+ */
 export function looksClipped(signal: Series): boolean {
   const sorted = Float64Array.from(signal.value).sort();
   const n = sorted.length;
@@ -11,7 +14,7 @@ export function looksClipped(signal: Series): boolean {
   return share > 0.2 || spread < 0.004 * Math.abs(top);
 }
 
-/** Highest reading, and which share of the upper half of the readings stands at just that value. */
+/** Highest reading, in the signal's unit, and which share of the upper half of the readings stands at just that value. */
 export function topOf(signal: Series): { top: number; share: number } {
   let top = -Infinity;
   for (const value of signal.value) top = Math.max(top, value);
@@ -22,14 +25,14 @@ export function topOf(signal: Series): { top: number; share: number } {
 
 /**
  * Whether the noise is cut off at the top: far more readings stand at the top itself than just below it, and the others
- * scatter below it over several digits. A coarse meter without a clip shows the top digit and its neighbour instead.
+ * scatter below it over several digits. A coarse meter without a clip shows the top digit and its neighbor instead.
  */
 export function cutAtTop(signal: Series): boolean {
   const { top, share } = topOf(signal);
   const digit = resolutionOf(signal.value);
-  const under = Float64Array.from(signal.value, (value) => top - value).sort();
-  const atTop = under.findIndex((distance) => distance > 0.5 * digit);
-  const near = under.findIndex((distance) => distance > 3.5 * digit) - atTop;
-  const scattered = under.filter((distance) => distance > 0.5 * digit && distance < 0.05 * top);
+  const belowTop = Float64Array.from(signal.value, (value) => top - value).sort();
+  const atTop = belowTop.findIndex((distance) => distance > 0.5 * digit);
+  const near = belowTop.findIndex((distance) => distance > 3.5 * digit) - atTop;
+  const scattered = belowTop.filter((distance) => distance > 0.5 * digit && distance < 0.05 * top);
   return share > 0.2 && atTop > 2 * near && scattered.length > 0.3 * atTop && median(scattered) > 3 * digit;
 }

@@ -1,101 +1,126 @@
+import { extent, quantileSorted } from '../../numerics/descriptive.ts';
 import type { InitialEstimates } from './initial-estimates.ts';
-import { type PressureGrid, pressureAt } from './pressure-grid.ts';
-import { extent, quantileSorted } from '../../numerics/robust.ts';
+import { lastTime, pressureAt, type PressureGrid } from './pressure-grid.ts';
 import { longestGap, type Series } from './series.ts';
 
-/** A stretch in which the signal was dark: first guesses of when the flame was lost and when it burnt again, seconds. */
+/** A stretch in which the signal was dark: first estimates of when the flame was lost and when it burned again, seconds. */
 export interface DarkStretch {
   lostS: number;
-  burnsS: number;
-  /** By how much later the signal showed it, as guessed for these. */
-  seenLaterS: number;
+  /** Infinity: not again within the sweep. */
+  relitS: number;
+  /** Delay of the signal that both were estimated with. */
+  delayS: number;
 }
+
+/** A plateau less clear of the noise than this, in deviations, shows no loss: a tenth of it would be within the noise. */
+const minPlateau = 10;
+/** Up to this share of the plateau the signal counts as dark; a burning flame sags so low on the foot of a shoulder only. */
+const darkShare = 0.1;
+/** A dark stretch lasts at least half a second and three readings: one reading alone may be a spike. */
+const minDarkS = 0.5;
+const minDarkReadings = 3;
 
 /**
- * Stretches with the signal within a tenth of dark, for at least half a second and three readings. One that began while the
- * meter was silent is left out: nobody saw at which pressure the flame went. None where the plateau does not stand clear of
- * the noise: nothing was lost.
+ * Finds the stretches in which the signal was dark. One that began while the meter was silent is left out: it is unknown at
+ * which pressure the flame went. None where the plateau does not stand clear of the noise.
  *
- * @param noise  deviation of the signal's noise, in its unit
+ * @param noise  standard deviation of the signal's noise, in its unit
  */
-export function findDarkStretches(signal: Series, look: InitialEstimates, noise: number): DarkStretch[] {
+export function findDarkStretches(signal: Series, initial: InitialEstimates, noise: number): DarkStretch[] {
   const { time, value } = signal;
-  if (look.plateau - look.dark < 10 * noise) return [];
-  const limit = look.dark + 0.1 * (look.plateau - look.dark);
-  const half = look.dark + 0.5 * (look.plateau - look.dark);
-  const found: DarkStretch[] = [];
+  if (initial.plateau - initial.dark < minPlateau * noise) return [];
+  const limit = initial.dark + darkShare * (initial.plateau - initial.dark);
+  const half = initial.dark + 0.5 * (initial.plateau - initial.dark);
+  const stretches: DarkStretch[] = [];
   const last = time.length - 1;
-  const unseen = longestGap(signal);
-  const seenLaterS = 0.6 * look.lagS;
+  const gapS = longestGap(signal);
+  // Half way down, the signal follows a sudden loss by ln 2 of a first-order lag, and the reading before that is taken.
+  const delayS = 0.6 * initial.lagS;
   for (let i = 0; i < time.length; i += 1) {
     if (value[i]! > limit) continue;
-    let end = i;
-    // One reading that peeps out is noise of the dark, not a new flame.
-    while (end < last && (value[end + 1]! <= limit || (end + 2 <= last && value[end + 2]! <= limit))) end += 1;
-    if (end - i >= 2 && time[end]! - time[i]! >= 0.5) {
+    let until = i;
+    // One reading above the limit is noise of the dark, not a new flame.
+    while (until < last && (value[until + 1]! <= limit || (until + 2 <= last && value[until + 2]! <= limit)))
+      until += 1;
+    if (until - i >= minDarkReadings - 1 && time[until]! - time[i]! >= minDarkS) {
       let before = i;
       while (before > 0 && value[before]! < half) before -= 1;
-      let after = end;
+      let after = until;
       while (after < last && value[after]! < half) after += 1;
-      if (!hasGap(time, before, i, unseen))
-        found.push({
-          lostS: time[before]! - seenLaterS,
-          burnsS: after >= last && value[last]! < half ? Infinity : time[after]! - seenLaterS,
-          seenLaterS,
+      if (!hasGap(time, before, i, gapS))
+        stretches.push({
+          lostS: time[before]! - delayS,
+          relitS: after >= last && value[last]! < half ? Infinity : time[after]! - delayS,
+          delayS,
         });
     }
-    i = end;
+    i = until;
   }
-  return found;
+  return stretches;
 }
 
-/** Whether two neighbouring times between two places lie further apart than `longest`. */
+/** Whether two neighboring times between two places lie further apart than `longest`. */
 function hasGap(time: Float64Array, from: number, to: number, longest: number): boolean {
   for (let i = from; i < to; i += 1) if (time[i + 1]! - time[i]! > longest) return true;
   return false;
 }
 
+/** The pressure falls when a valve shuts, not when a regulator is turned, if it halves within this time, seconds. */
+const valveFallS = 1.5;
+/** What the manometer may show over the fan-only pressure with the gas shut, as a share of the highest pressure. */
+const shutShare = 0.05;
+/** Back at this share of the pressure before, the gas counts as flowing again. */
+const flowingShare = 0.7;
+/** The longest that a trial and its purge take, seconds (common practice: a minute): a flame that stays away longer is a finding. */
+const longestShutS = 60;
+
 /**
- * Readings to leave out because the pilot gas was shut: the pressure fell by more than half within 1.5 s, as no hand on a
- * regulator does it, and to next to nothing: a hand in a hurry stops while there is a flame (common practice). They are left
- * out until the gas came back and the flame was seen again. 1 keeps a reading.
+ * Which readings were taken while gas flowed: 1 keeps a reading. The pilot gas was shut where the pressure fell by more than half
+ * within 1.5 s and to next to nothing: a regulator that is turned in a hurry stops while there is a flame. Left out is all until
+ * the gas came back and the flame was seen again.
  *
- * @param fanOnly  what the manometer shows with the gas shut and the fan running, same unit as the pressure
+ * @param settleS  seconds that are left out after that as well
+ * @param fanOnly  what the manometer shows with the gas shut and the fan running, unit of the pressure
  */
 export function whileGasFlows(grid: PressureGrid, signal: Series, settleS: number, fanOnly: number): Uint8Array {
   const { time, value } = signal;
   const keep = new Uint8Array(time.length).fill(1);
-  const back = Math.max(1, Math.round(1.5 / grid.stepS));
+  const back = Math.max(1, Math.round(valveFallS / grid.stepS));
   const { pressure } = grid;
   const [, highest] = extent(pressure);
-  const seen = quantileSorted(Float64Array.from(value).sort(), 0.9) / 2;
+  const lit = quantileSorted(Float64Array.from(value).sort(), 0.9) / 2;
   for (let i = back; i < pressure.length; i += 1) {
     const before = pressure[i - back]!;
     if (!(pressure[i]! < 0.5 * before && before - pressure[i]! > 0.1 * highest)) continue;
-    let end = i;
-    let least = Infinity;
-    for (; end < pressure.length && pressure[end]! < 0.7 * before; end += 1) least = Math.min(least, pressure[end]!);
-    if (least > fanOnly + 0.05 * highest) continue;
-    const from = grid.startS + (i - back) * grid.stepS;
-    const gasBack = grid.startS + end * grid.stepS;
-    let burns = time.findIndex((t, k) => t >= gasBack && value[k]! >= seen);
-    if (burns < 0) burns = time.length - 1;
-    // No longer than a trial and its purge (common practice: a minute): a flame that stays away later is a finding.
-    const to = Math.min(time[burns]!, gasBack + 60) + settleS;
-    for (let k = 0; k < time.length; k += 1) if (time[k]! >= from && time[k]! <= to) keep[k] = 0;
-    i = Math.max(end, Math.round((to - grid.startS) / grid.stepS));
+    let until = i;
+    let lowest = Infinity;
+    for (; until < pressure.length && pressure[until]! < flowingShare * before; until += 1)
+      lowest = Math.min(lowest, pressure[until]!);
+    if (lowest > fanOnly + shutShare * highest) continue;
+    const shutS = grid.startS + (i - back) * grid.stepS;
+    const gasBackS = grid.startS + until * grid.stepS;
+    let relit = time.findIndex((t, k) => t >= gasBackS && value[k]! >= lit);
+    if (relit < 0) relit = time.length - 1;
+    const untilS = Math.min(time[relit]!, gasBackS + longestShutS) + settleS;
+    for (let k = 0; k < time.length; k += 1) if (time[k]! >= shutS && time[k]! <= untilS) keep[k] = 0;
+    i = Math.max(until, Math.round((untilS - grid.startS) / grid.stepS));
   }
   return keep;
 }
 
-/** Pressures at which the flame was lost and burnt again. */
-export function lossPressures(grid: PressureGrid, x: Float64Array, from: number): { lost: number; burns: number }[] {
-  const found: { lost: number; burns: number }[] = [];
-  const end = grid.startS + (grid.pressure.length - 1) * grid.stepS;
+/**
+ * Pressures at which the flame was lost and at which it burned again; NaN when it did not within the sweep.
+ *
+ * @param x     a parameter vector that ends in pairs of times, seconds
+ * @param from  index of the first pair
+ */
+export function lossPressures(grid: PressureGrid, x: Float64Array, from: number): { lost: number; relit: number }[] {
+  const losses: { lost: number; relit: number }[] = [];
+  const last = lastTime(grid);
   for (let at = from; at + 1 < x.length; at += 2)
-    found.push({
+    losses.push({
       lost: pressureAt(grid, x[at]!),
-      burns: x[at + 1]! < end ? pressureAt(grid, x[at + 1]!) : Number.NaN,
+      relit: x[at + 1]! < last ? pressureAt(grid, x[at + 1]!) : Number.NaN,
     });
-  return found;
+  return losses;
 }

@@ -1,36 +1,42 @@
-import { resolutionOf } from './clean.ts';
-import { robustDeviation } from '../../numerics/robust.ts';
+import { readingNoise } from './meter-noise.ts';
 import type { Series } from './series.ts';
 import { longestGap, typicalStep } from './series.ts';
 
 /** Pilot pressure on an even grid of times, so that a lag can be simulated on it. */
 export interface PressureGrid {
+  /** Time of the first point and step between points, seconds. */
   startS: number;
   stepS: number;
   pressure: Float64Array;
-  /** 1 where readings were near enough to know the pressure. */
+  /** 1 where readings were near enough to know the pressure, else 0. */
   known: Uint8Array;
 }
 
 /** Most points of the grid: bounds the work; 3000 points are 60 ms in a sweep of three minutes. */
 const finePoints = 3000;
 
+/** Time of the last point, seconds. */
+export const lastTime = (grid: PressureGrid): number => grid.startS + (grid.pressure.length - 1) * grid.stepS;
+
 /**
  * Interpolates and, where it rests or moves evenly, smooths the manometer's readings (a symmetric triangle, which shifts
- * nothing in time): its own noise would otherwise act as noise of the signal on a steep shoulder, and pass for movements of
- * the pressure by which the delay of the signal could be told.
+ * nothing in time): its own noise would otherwise act as noise of the signal on a steep shoulder, and look like movements of
+ * the pressure by which the lag of the signal could be told.
+ *
+ * @param signalStepS  seconds between readings of the signal
+ * @param maxPoints    most points of the grid
  */
-export function pressureGrid(pressure: Series, signalStepS: number, mostPoints = finePoints): PressureGrid {
+export function pressureGrid(pressure: Series, signalStepS: number, maxPoints = finePoints): PressureGrid {
   const { time, value } = pressure;
   const n = time.length;
   const startS = time[0]!;
   const span = time[n - 1]! - startS;
-  const own = typicalStep(pressure);
-  const stepS = Math.max(Math.min(own, signalStepS) / 2, span / mostPoints, 0.005);
+  const readingStepS = typicalStep(pressure);
+  const stepS = Math.max(Math.min(readingStepS, signalStepS) / 2, span / maxPoints, 0.005);
   const count = Math.max(2, Math.floor(span / stepS) + 1);
   const raw = new Float64Array(count);
   const known = new Uint8Array(count);
-  const longest = longestGap(pressure);
+  const gapS = longestGap(pressure);
   let at = 0;
   for (let i = 0; i < count; i += 1) {
     const t = startS + i * stepS;
@@ -39,12 +45,12 @@ export function pressureGrid(pressure: Series, signalStepS: number, mostPoints =
     const t1 = time[at + 1]!;
     const part = t1 > t0 ? Math.min(1, Math.max(0, (t - t0) / (t1 - t0))) : 0;
     raw[i] = value[at]! + part * (value[at + 1]! - value[at]!);
-    known[i] = t1 - t0 <= longest ? 1 : 0;
+    known[i] = t1 - t0 <= gapS ? 1 : 0;
   }
   const noise = readingNoise(value);
-  const smooth = smoothed(raw, pressure, { startS, stepS }, Math.max(0.25, own), noise);
-  // Where the readings leave the smoothed line by more than their noise the pressure itself has turned: a step of the
-  // regulator must not be smeared, or the curve comes out rounder than it is.
+  const smooth = smoothed(raw, pressure, { startS, stepS }, Math.max(0.25, readingStepS), noise);
+  // Where the readings leave the smoothed line by more than three deviations of their noise the pressure itself has turned: a
+  // step of the regulator must not be smeared, or the curve comes out rounder than it is.
   const followed = smooth.map((mean, i) => {
     const off = raw[i]! - mean;
     return mean + off * Math.min(1, Math.max(0, Math.abs(off) / (3 * noise) - 1));
@@ -53,11 +59,11 @@ export function pressureGrid(pressure: Series, signalStepS: number, mostPoints =
 }
 
 /** How often the shortest smoothing is doubled at most: 16 s on each side where readings come fast enough. */
-const doublings = 6;
+const maxDoublings = 6;
 
 /**
- * The grid's pressures smoothed by a triangle as wide as the readings bear: each is foretold by the others, and the width
- * that foretells best is taken. A reading that jumps counts no more than three deviations: steps are followed anyway.
+ * The grid's pressures smoothed by a triangle as wide as the readings bear: each reading is predicted from the others, and the
+ * width that predicts best is taken. A reading that jumps counts no more than three deviations: steps are followed anyway.
  * Source: Stone 1974, J. Royal Stat. Soc. B 36, 111 (leave-one-out cross-validation).
  */
 function smoothed(
@@ -67,43 +73,36 @@ function smoothed(
   shortestS: number,
   noise: number,
 ): Float64Array {
-  const apartS = (time[time.length - 1]! - time[0]!) / (time.length - 1);
-  let best = { smooth: raw, miss: Infinity };
-  for (let k = 0; k <= doublings; k += 1) {
-    const wideS = shortestS * 2 ** k;
-    const half = Math.max(1, Math.round(wideS / stepS));
-    const smooth = boxMean(boxMean(raw, half), half);
+  const readingStepS = (time[time.length - 1]! - time[0]!) / (time.length - 1);
+  let best = { smooth: raw, error: Infinity };
+  for (let k = 0; k <= maxDoublings; k += 1) {
+    const widthS = shortestS * 2 ** k;
+    const half = Math.max(1, Math.round(widthS / stepS));
+    const smooth = runningMean(runningMean(raw, half), half);
     // The weight of a reading in its own smoothed value: the top of the triangle.
-    const own = Math.min(0.9, apartS / (2 * wideS));
-    let miss = 0;
+    const own = Math.min(0.9, readingStepS / (2 * widthS));
+    let error = 0;
     time.forEach((t, i) => {
-      const foretold = smooth[Math.min(raw.length - 1, Math.max(0, Math.round((t - startS) / stepS)))]!;
-      miss += Math.min(9, ((value[i]! - foretold) / (1 - own) / noise) ** 2);
+      const predicted = smooth[Math.min(raw.length - 1, Math.max(0, Math.round((t - startS) / stepS)))]!;
+      error += Math.min(9, ((value[i]! - predicted) / (1 - own) / noise) ** 2);
     });
-    if (miss < best.miss) best = { smooth, miss };
+    if (error < best.error) best = { smooth, error };
   }
   return best.smooth;
 }
 
-/** Noise of single readings, from second differences, in which a ramp cancels; at least the last digit's. */
-function readingNoise(value: Float64Array): number {
-  const bends = new Float64Array(Math.max(0, value.length - 2));
-  for (let i = 0; i < bends.length; i += 1) bends[i] = (value[i + 2]! - 2 * value[i + 1]! + value[i]!) / Math.sqrt(6);
-  return Math.max(robustDeviation(bends, 0), resolutionOf(value) / Math.sqrt(12), 1e-12);
-}
-
-/** Running mean over 2 half + 1 points; at the ends over an equal number on both sides, so that a ramp stays a ramp. */
-function boxMean(values: Float64Array, half: number): Float64Array {
+/** Running mean over 2 half + 1 points; near the first and last over an equal number on both sides, so that a ramp stays a ramp. */
+function runningMean(values: Float64Array, half: number): Float64Array {
   const n = values.length;
   const sums = new Float64Array(n + 1);
   for (let i = 0; i < n; i += 1) sums[i + 1] = sums[i]! + values[i]!;
   return values.map((_, i) => {
-    const reach = Math.min(half, i, n - 1 - i);
-    return (sums[i + reach + 1]! - sums[i - reach]!) / (2 * reach + 1);
+    const side = Math.min(half, i, n - 1 - i);
+    return (sums[i + side + 1]! - sums[i - side]!) / (2 * side + 1);
   });
 }
 
-/** Pressure at a time, by interpolation on the grid; the ends hold. */
+/** Pressure at a time in seconds, by interpolation on the grid; beyond it the first or last value. */
 export function pressureAt(grid: PressureGrid, timeS: number): number {
   const place = Math.min(grid.pressure.length - 1, Math.max(0, (timeS - grid.startS) / grid.stepS));
   const i = Math.min(grid.pressure.length - 2, Math.floor(place));

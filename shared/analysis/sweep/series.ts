@@ -1,9 +1,4 @@
-import type { Capture } from '../../model/capture.ts';
-import { fault } from '../../model/faults.ts';
-import { fail, ok, type Outcome } from '../../model/outcome.ts';
-import type { Reading } from '../../model/reading.ts';
-import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../model/units.ts';
-import { mean } from '../../numerics/autocorrelation.ts';
+import { mean } from '../../numerics/descriptive.ts';
 
 /** Numbers of one channel in time order; equal lengths, strictly rising seconds, no NaN. */
 export interface Series {
@@ -11,118 +6,11 @@ export interface Series {
   value: Float64Array;
 }
 
-/** What the sweep consists of, before any judgement. `flagged` counts readings of the two channels that carry no number. */
-export interface Sweep {
-  pressure: Series;
-  signal: Series;
-  pressureUnit: PressureUnit;
-  signalUnit: SignalUnit;
-  counts: { pressure: number; signal: number; flagged: number };
-}
-
-/** The least number of readings of each meter from which anything is said. */
-export const leastPairs = 8;
-
 /**
- * Takes the readings of the sweep out of a capture: inside the sweep marks when there are any, never inside a light-off
- * trial or while the pilot valve is shut. All pressures in the unit of the first, all signals in the unit of the first.
+ * The readings for which `keep` is 1, in order.
  *
- * Fails with `no-pressure`, `no-signal`, `too-few-pairs`.
+ * @param keep  0 or 1 for each reading
  */
-export function collectSweep(capture: Capture): Outcome<Sweep> {
-  const counts = { pressure: 0, signal: 0, flagged: 0 };
-  const inSweep = sweepTest(capture);
-  const pressures: Reading[] = [];
-  const signals: Reading[] = [];
-  for (const reading of capture.readings) {
-    const list = reading.role === 'pilot_pressure' ? pressures : reading.role === 'flame_signal' ? signals : undefined;
-    if (!list) continue;
-    if (Number.isNaN(reading.value)) {
-      counts.flagged += 1;
-      continue;
-    }
-    counts[list === pressures ? 'pressure' : 'signal'] += 1;
-    if (Number.isFinite(reading.elapsedS) && inSweep(reading.elapsedS)) list.push(reading);
-  }
-  if (counts.pressure === 0) return fail(fault('no-pressure'));
-  if (counts.signal === 0) return fail(fault('no-signal'));
-  const least = Math.min(pressures.length, signals.length);
-  if (least < leastPairs) return fail(fault('too-few-pairs', { pairs: least, least: leastPairs }));
-  const pressureUnit = pressures[0]!.unit as PressureUnit;
-  const signalUnit = signals[0]!.unit as SignalUnit;
-  const pressure = inTimeOrder(pressures, (reading) =>
-    convertPressure(reading.value, reading.unit as PressureUnit, pressureUnit),
-  );
-  const signal = inTimeOrder(signals, (reading) =>
-    convertSignal(reading.value, reading.unit as SignalUnit, signalUnit),
-  );
-  return ok({ pressure, signal, pressureUnit, signalUnit, counts });
-}
-
-/** Whether a moment belongs to the sweep. */
-function sweepTest(capture: Capture): (elapsedS: number) => boolean {
-  const spans = (start: string, end: string) => {
-    const found: [number, number][] = [];
-    let open: number | undefined;
-    for (const mark of [...capture.marks].sort((a, b) => a.elapsedS - b.elapsedS)) {
-      if (mark.kind === start) open ??= mark.elapsedS;
-      if (mark.kind === end && open !== undefined) {
-        found.push([open, mark.elapsedS]);
-        open = undefined;
-      }
-    }
-    if (open !== undefined) found.push([open, Infinity]);
-    return found;
-  };
-  const sweeps = spans('sweep-start', 'sweep-end');
-  const trials = spans('trial-start', 'trial-end');
-  const valve = capture.readings.filter((reading) => reading.role === 'pilot_valve' && !Number.isNaN(reading.value));
-  valve.sort((a, b) => a.elapsedS - b.elapsedS);
-  const shut: [number, number][] = [];
-  valve.forEach((reading, i) => {
-    // Half a second each side: gas and gauge need that long to follow the valve (common practice).
-    if (reading.value === 0) shut.push([reading.elapsedS - 0.5, (valve[i + 1]?.elapsedS ?? reading.elapsedS) + 0.5]);
-  });
-  const within = (list: [number, number][]) => {
-    let at = 0;
-    let last = -Infinity;
-    return (t: number) => {
-      if (t < last) at = 0;
-      last = t;
-      while (at < list.length && list[at]![1] < t) at += 1;
-      return at < list.length && list[at]![0] <= t;
-    };
-  };
-  const [inSweep, inTrial, whileShut] = [within(sweeps), within(trials), within(shut)];
-  return (t) => (sweeps.length === 0 || inSweep(t)) && !inTrial(t) && !whileShut(t);
-}
-
-/** Sorts by time and takes the mean of readings that bear the same time; leaves out what cannot be converted. */
-function inTimeOrder(readings: Reading[], convert: (reading: Reading) => number | undefined): Series {
-  const sorted = readings.every((reading, i) => i === 0 || readings[i - 1]!.elapsedS <= reading.elapsedS)
-    ? readings
-    : [...readings].sort((a, b) => a.elapsedS - b.elapsedS);
-  const time = new Float64Array(sorted.length);
-  const value = new Float64Array(sorted.length);
-  let n = 0;
-  let same = 0;
-  for (const reading of sorted) {
-    const converted = convert(reading);
-    if (converted === undefined) continue;
-    if (n > 0 && time[n - 1] === reading.elapsedS) {
-      same += 1;
-      value[n - 1]! += (converted - value[n - 1]!) / same;
-      continue;
-    }
-    time[n] = reading.elapsedS;
-    value[n] = converted;
-    same = 1;
-    n += 1;
-  }
-  return { time: time.slice(0, n), value: value.slice(0, n) };
-}
-
-/** The readings for which `keep` is 1, in order. */
 export function keepOnly(series: Series, keep: Uint8Array): Series {
   return {
     time: series.time.filter((_, i) => keep[i] === 1),
@@ -130,8 +18,8 @@ export function keepOnly(series: Series, keep: Uint8Array): Series {
   };
 }
 
-/** Means of runs of readings, so that at most `most` remain: bounds the work on very long captures. */
-export function thin(series: Series, most: number): Series {
+/** Means of blocks of consecutive readings, so that at most `most` remain: bounds the work on very long captures. */
+export function averageBlocks(series: Series, most: number): Series {
   const n = series.time.length;
   if (n <= most) return series;
   const size = Math.ceil(n / most);
@@ -147,14 +35,14 @@ export function thin(series: Series, most: number): Series {
   return { time, value };
 }
 
-/** Every so many-th reading, so that at most `most` remain: a coarse picture that keeps single values as they are. */
-export function pick(series: Series, most: number): Series {
+/** Every k-th reading with the smallest k that leaves at most `most`: unlike means, single values and their noise stay as they are. */
+export function subsample(series: Series, most: number): Series {
   const step = Math.ceil(series.time.length / most);
   const wanted = (_: number, i: number) => i % step === 0;
   return { time: series.time.filter(wanted), value: series.value.filter(wanted) };
 }
 
-/** Typical seconds between readings. */
+/** Median seconds between readings; 1 for a single reading. */
 export function typicalStep(series: Series): number {
   const steps = new Float64Array(Math.max(0, series.time.length - 1));
   for (let i = 0; i < steps.length; i += 1) steps[i] = series.time[i + 1]! - series.time[i]!;
@@ -162,5 +50,16 @@ export function typicalStep(series: Series): number {
   return steps[steps.length >> 1] ?? 1;
 }
 
-/** A meter has fallen silent once it has missed this many seconds: five of its usual intervals, and at least two (common practice). */
+/**
+ * Seconds without a reading after which a meter counts as silent: five of its usual intervals, which no jitter of a port makes,
+ * and at least two seconds, within which a pressure that is turned slowly can be interpolated.
+ */
 export const longestGap = (series: Series): number => Math.max(2, 5 * typicalStep(series));
+
+/**
+ * Standard uncertainty, in seconds, of the time of a reading. It stands for some moment since the reading before, unknown which.
+ * Both meters average, so most of that is common to both: what is left is a quarter of the faster meter's interval, as a
+ * rectangle (JCGM 100:2008 4.3.7).
+ */
+export const readingTimeUncertainty = (pressure: Series, signal: Series): number =>
+  Math.min(typicalStep(pressure), typicalStep(signal)) / 4 / Math.sqrt(3);

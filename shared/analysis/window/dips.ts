@@ -1,10 +1,11 @@
-import { median, robustDeviation } from '../../numerics/robust.ts';
+import { median } from '../../numerics/descriptive.ts';
+import { robustDeviation } from '../../numerics/robust.ts';
 
 /** A stretch of pressures between good ones over which the steady signal is not good enough. Pressures and signal in the sweep's units. */
 export interface Dip {
   from: number;
   to: number;
-  /** Up to so far beyond, its sides may lie in a slice with good readings. */
+  /** So far beyond `from` and `to` its flanks may share a slice with good readings. */
   margin: number;
   /** Median signal in the worst slice of it. */
   signal: number;
@@ -14,21 +15,23 @@ export interface Dip {
   value: number;
 }
 
-/** Slices between the ends; a slice says something with so many readings. */
+/** Slices between the ends; a median of fewer readings than this is not compared. */
 const slices = 24;
-const leastReadings = 4;
-/** What a curve that does not follow a dip leaves looks correlated; flicker alone makes one of no more than so many readings. */
-const mostInflation = 4;
-/** How many standard deviations of a slice's median are beyond chance, among so many slices. */
-const beyondChance = 3;
+const minReadings = 4;
+/** Where a curve does not follow a dip its residuals look correlated; flicker alone inflates the variance by no more than this. */
+const maxInflation = 4;
+/** Standard errors of a slice's median beyond which it is bad, and good: 3 are beyond chance even among two dozen slices. */
+const badErrors = 3;
+const goodErrors = 2;
 
 /**
  * Looks for slices of pressure between the ends whose median signal lies below what is required, beyond what noise explains:
  * a curve that rises and then falls cannot show them. Undefined when there are none.
  *
  * @param pressure, signal  per reading, lag removed, same length
- * @param ends              the signal interval
- * @param inflation         how many readings one independent reading stands for
+ * @param ends              of the signal interval
+ * @param required          required signal, unit of `signal`
+ * @param inflation         variance inflation: how many readings amount to one independent reading
  */
 export function findDip(
   pressure: Float64Array,
@@ -37,31 +40,31 @@ export function findDip(
   required: number,
   inflation: number,
 ): Dip | undefined {
-  const wide = (high - low) / slices;
+  const width = (high - low) / slices;
   const members: number[][] = Array.from({ length: slices }, () => []);
   pressure.forEach((p, i) => {
-    const slice = Math.floor((p - low) / wide);
+    const slice = Math.floor((p - low) / width);
     if (slice >= 0 && slice < slices) members[slice]!.push(signal[i]!);
   });
   const levels = members.map((values) => {
-    if (values.length < leastReadings) return undefined;
+    if (values.length < minReadings) return undefined;
     const all = Float64Array.from(values);
     const level = median(all);
     // Variance of a median of n normal readings: pi s^2 / (2 n).
-    const doubt =
-      robustDeviation(all) * Math.sqrt((Math.PI / 2) * Math.min(1, Math.min(inflation, mostInflation) / values.length));
-    return { level, bad: level + beyondChance * doubt < required, good: level - 2 * doubt >= required };
+    const error =
+      robustDeviation(all) * Math.sqrt((Math.PI / 2) * Math.min(1, Math.min(inflation, maxInflation) / values.length));
+    return { level, bad: level + badErrors * error < required, good: level - goodErrors * error >= required };
   });
   const first = levels.findIndex((slice) => slice?.good);
   const last = levels.findLastIndex((slice) => slice?.good);
   const bad = levels.flatMap((slice, k) => (slice?.bad && k > first && k < last ? [k] : []));
   if (first < 0 || bad.length === 0) return undefined;
-  // Out to the first slices that are good for sure.
+  // Outward to the first slices that are clearly good.
   const before = levels.findLastIndex((slice, k) => k < bad[0]! && slice?.good);
   const after = levels.findIndex((slice, k) => k > bad.at(-1)! && slice?.good);
-  const [from, to] = [low + (before + 1) * wide, low + after * wide];
+  const [from, to] = [low + (before + 1) * width, low + after * width];
   const worst = Math.min(...bad.map((k) => levels[k]!.level));
   return from - low >= high - to
-    ? { from, to, margin: 2 * wide, signal: worst, side: 'high', value: from }
-    : { from, to, margin: 2 * wide, signal: worst, side: 'low', value: to };
+    ? { from, to, margin: 2 * width, signal: worst, side: 'high', value: from }
+    : { from, to, margin: 2 * width, signal: worst, side: 'low', value: to };
 }

@@ -1,23 +1,23 @@
-import { createRandom } from '../../numerics/random.ts';
-import { type Estimate, bootstrapInterval, replicateCount, slowMultipliers, widen } from '../curve/bootstrap.ts';
+import { median } from '../../numerics/descriptive.ts';
 import { unimodal } from '../../numerics/isotonic.ts';
-import { median, robustDeviation } from '../../numerics/robust.ts';
+import { createRandom } from '../../numerics/random.ts';
+import { robustDeviation } from '../../numerics/robust.ts';
+import { correlatedMultipliers, replicateCount } from '../curve/bootstrap.ts';
+import { addUncertainty, bootstrapInterval, exactEstimate } from '../curve/estimate.ts';
+import { findCurveEnds, requiredSignal } from './curve-ends.ts';
 import {
-  certain,
-  drawnPressures,
-  edgesOf,
-  requiredSignal,
+  intervalStatus,
+  plotPressures,
   type SignalEnd,
   type SignalInterval,
-  statusOf,
   type SteadyCurve,
 } from './signal-interval.ts';
 
-/** Slices of pressure. */
+/** Slices of pressure: on each side of the plateau several of them lie on a shoulder of usual width. */
 const slices = 40;
 
-/** Which slice each reading lies in, and how the slices are filled. */
-function sliced(pressure: Float64Array, [low, high]: [number, number]) {
+/** Indices of the readings in each slice; slices without readings are left out. */
+function sliced(pressure: Float64Array, [low, high]: readonly [number, number]): number[][] {
   const members: number[][] = Array.from({ length: slices }, () => []);
   pressure.forEach((p, i) => {
     members[Math.min(slices - 1, Math.max(0, Math.floor(((p - low) / (high - low)) * slices)))]!.push(i);
@@ -25,14 +25,15 @@ function sliced(pressure: Float64Array, [low, high]: [number, number]) {
   return members.filter((indices) => indices.length > 0);
 }
 
-const centresOf = (members: number[][], pressure: Float64Array) =>
+/** Mean pressure of each slice. */
+const centersOf = (members: number[][], pressure: Float64Array): Float64Array =>
   Float64Array.from(members, (indices) => indices.reduce((sum, i) => sum + pressure[i]!, 0) / indices.length);
 
 /**
  * The free curve: the median signal of each slice, made to rise and then fall and nothing else.
  * Source of the fit: Frisen 1986, The Statistician 35, 479 (unimodal regression).
  */
-function levelsOf(members: number[][], signal: Float64Array): Float64Array {
+function freeLevels(members: number[][], signal: Float64Array): Float64Array {
   const medians = Float64Array.from(members, (indices) => median(Float64Array.from(indices, (i) => signal[i]!)));
   return unimodal(
     medians,
@@ -40,19 +41,19 @@ function levelsOf(members: number[][], signal: Float64Array): Float64Array {
   );
 }
 
-/** Level at a pressure by interpolation between the slices' centres; flat beyond the outermost. */
-function levelBetween(centres: Float64Array, level: Float64Array, p: number): number {
-  const last = centres.length - 1;
-  if (p <= centres[0]!) return level[0]!;
-  if (p >= centres[last]!) return level[last]!;
+/** Level at a pressure by interpolation between centers, rising; beyond the outermost their level. */
+function levelBetween(centers: Float64Array, level: Float64Array, p: number): number {
+  const last = centers.length - 1;
+  if (p <= centers[0]!) return level[0]!;
+  if (p >= centers[last]!) return level[last]!;
   let next = 1;
-  while (centres[next]! < p) next += 1;
-  const part = (p - centres[next - 1]!) / (centres[next]! - centres[next - 1]!);
+  while (centers[next]! < p) next += 1;
+  const part = (p - centers[next - 1]!) / (centers[next]! - centers[next - 1]!);
   return level[next - 1]! + part * (level[next]! - level[next - 1]!);
 }
 
-/** What a drawn curve leaves of the signal at each pressure, in the signal's unit. */
-export const leftByCurve = (curve: SteadyCurve, pressure: Float64Array, signal: Float64Array): Float64Array =>
+/** Residuals of the signal about a steady curve, one for each pressure, in the signal's unit. */
+export const residualsOfCurve = (curve: SteadyCurve, pressure: Float64Array, signal: Float64Array): Float64Array =>
   signal.map((value, i) => value - levelBetween(curve.pressure, curve.signal, pressure[i]!));
 
 /**
@@ -60,20 +61,21 @@ export const leftByCurve = (curve: SteadyCurve, pressure: Float64Array, signal: 
  * the slices, as a share of the plateau.
  *
  * @param fitted     the fitted signal at each reading
- * @param inflation  how many readings one independent reading stands for
- * @param digit      what the signal meter's last digit is worth
+ * @param plateau    of the fitted curve, in the signal's unit
+ * @param inflation  variance inflation: how many readings amount to one independent reading
+ * @param digit      step of the signal meter's last digit
  */
 export function distanceFromFreeCurve(
   pressure: Float64Array,
   signal: Float64Array,
   fitted: Float64Array,
-  tested: [number, number],
+  tested: readonly [number, number],
   plateau: number,
   inflation: number,
   digit: number,
 ): number {
   const members = sliced(pressure, tested);
-  const free = levelsOf(members, signal);
+  const free = freeLevels(members, signal);
   let squares = 0;
   members.forEach((indices, k) => {
     const off = free[k]! - median(Float64Array.from(indices, (i) => fitted[i]!));
@@ -84,84 +86,87 @@ export function distanceFromFreeCurve(
   return Math.sqrt(Math.max(0, squares) / members.length) / Math.abs(plateau);
 }
 
-/**
- * The signal interval where no model follows the readings: of the free curve, with intervals from a dependent wild bootstrap
- * of the readings around it (Shao 2010, JASA 105, 218). The distance of the slices is doubt of its own: where between them a
- * level is passed is not known (rectangle, JCGM 100:2008 4.3.7).
- */
-export function freeSignalInterval(options: {
+/** What `freeSignalInterval` works on; one entry for each reading, lag removed, in the sweep's units. */
+export interface FreeCurveInput {
   elapsedS: Float64Array;
   pressure: Float64Array;
   signal: Float64Array;
-  tested: [number, number];
+  tested: readonly [number, number];
   dropFraction: number;
+  /** Minimum signal, undefined where none is asked for. */
   minimum: number | undefined;
   confidence: number;
-  /** Seconds over which the multipliers of the bootstrap stay alike, and independent stretches behind an end. */
-  stretchS: number;
+  /** Block length of the bootstrap, seconds, and degrees of freedom behind an end. */
+  blockS: number;
   degrees: number;
   seed: number;
-}): SignalInterval {
-  const { elapsedS, pressure, signal, tested, dropFraction, minimum, confidence, degrees } = options;
+}
+
+/**
+ * The signal interval where no model follows the readings: of the free curve, with intervals from a dependent wild bootstrap
+ * of the readings around it (Shao 2010, JASA 105, 218). The distance of the slices adds an uncertainty of its own: where
+ * between them a level is passed is unknown (rectangle, JCGM 100:2008 4.3.7).
+ */
+export function freeSignalInterval(input: FreeCurveInput): SignalInterval {
+  const { elapsedS, pressure, signal, tested, dropFraction, minimum, confidence, degrees } = input;
   const members = sliced(pressure, tested);
-  const centres = centresOf(members, pressure);
-  const drawn = drawnPressures(tested);
-  const find = (level: Float64Array) => {
-    const levelAt = (p: number) => levelBetween(centres, level, p);
-    const levels = drawn.map(levelAt);
+  const centers = centersOf(members, pressure);
+  const plotted = plotPressures(tested);
+  const endsOf = (free: Float64Array) => {
+    const levelAt = (p: number) => levelBetween(centers, free, p);
+    const levels = plotted.map(levelAt);
+    const everywhere = [-Infinity, Infinity] as const;
     return {
       levels,
-      ...edgesOf({ pressure: drawn, signal: levels, levelAt }, [-Infinity, Infinity], dropFraction, minimum),
+      ...findCurveEnds({ pressure: plotted, signal: levels, levelAt }, everywhere, dropFraction, minimum),
     };
   };
-  const free = levelsOf(members, signal);
-  const found = find(free);
-  const around = pressure.map((p) => levelBetween(centres, free, p));
+  const free = freeLevels(members, signal);
+  const ends = endsOf(free);
+  const fitted = pressure.map((p) => levelBetween(centers, free, p));
 
-  const redraw = slowMultipliers(elapsedS, options.stretchS, createRandom(options.seed));
+  const draw = correlatedMultipliers(elapsedS, input.blockS, createRandom(input.seed));
   const multipliers = new Float64Array(signal.length);
-  const draws = { low: new Float64Array(replicateCount), high: new Float64Array(replicateCount) };
+  const replicates = { low: new Float64Array(replicateCount), high: new Float64Array(replicateCount) };
   const plateaus = new Float64Array(replicateCount);
-  const bands = Array.from(drawn, () => new Float64Array(replicateCount));
-  const again = new Float64Array(signal.length);
+  const levels = Array.from(plotted, () => new Float64Array(replicateCount));
+  const resampled = new Float64Array(signal.length);
   for (let b = 0; b < replicateCount; b += 1) {
-    redraw(multipliers);
-    for (let k = 0; k < signal.length; k += 1) again[k] = around[k]! + multipliers[k]! * (signal[k]! - around[k]!);
-    const redrawn = find(levelsOf(members, again));
-    plateaus[b] = redrawn.plateau;
-    draws.low[b] = redrawn.low?.value ?? Number.NaN;
-    draws.high[b] = redrawn.high?.value ?? Number.NaN;
-    for (let i = 0; i < drawn.length; i += 1) bands[i]![b] = redrawn.levels[i]!;
+    draw(multipliers);
+    for (let k = 0; k < signal.length; k += 1) resampled[k] = fitted[k]! + multipliers[k]! * (signal[k]! - fitted[k]!);
+    const replicate = endsOf(freeLevels(members, resampled));
+    plateaus[b] = replicate.plateau;
+    replicates.low[b] = replicate.low?.value ?? Number.NaN;
+    replicates.high[b] = replicate.high?.value ?? Number.NaN;
+    for (let i = 0; i < plotted.length; i += 1) levels[i]![b] = replicate.levels[i]!;
   }
 
-  // The highest of many levels lies above the true one by chance, as likely as by right: how far it stands above the middle
-  // of the good ones is doubt of its own.
-  const { low: from, high: to } = found;
-  const good = free.filter((_, k) => from && to && centres[k]! >= from.value && centres[k]! <= to.value);
-  const aboveMiddle = good.length > 0 ? found.plateau - median(good) : 0;
+  // The highest of many levels may be the true plateau or chance: how far it stands above the median of the good ones is an
+  // uncertainty of its own.
+  const { low: from, high: to } = ends;
+  const good = free.filter((_, k) => from && to && centers[k]! >= from.value && centers[k]! <= to.value);
+  const aboveMedian = good.length > 0 ? ends.plateau - median(good) : 0;
   // Between two slices the level may fall anywhere (rectangle), and inside a slice as well.
-  const between = (p: number) => {
-    const next = centres.findIndex((centre) => centre >= p);
-    const gap = next > 0 ? centres[next]! - centres[next - 1]! : 0;
+  const sliceUncertainty = (p: number) => {
+    const next = centers.findIndex((center) => center >= p);
+    const gap = next > 0 ? centers[next]! - centers[next - 1]! : 0;
     return Math.max(gap, (tested[1] - tested[0]) / slices) / Math.sqrt(12);
   };
   const end = (side: 'low' | 'high'): SignalEnd | undefined => {
-    const at = found[side];
-    if (!at) return undefined;
-    const doubt: Estimate = at.bounded
-      ? widen(bootstrapInterval(at.value, draws[side], confidence, degrees), between(at.value), confidence)
-      : certain(at.value);
-    return { ...at, ...doubt };
+    const found = ends[side];
+    if (!found?.bounded) return found && { ...found, ...exactEstimate(found.value) };
+    const estimate = bootstrapInterval(found.value, replicates[side], confidence, degrees);
+    return { ...found, ...addUncertainty(estimate, sliceUncertainty(found.value), confidence) };
   };
   const [low, high] = [end('low'), end('high')];
-  const band = bands.map((levels, i) => bootstrapInterval(found.levels[i]!, levels, confidence, degrees).ci);
+  const band = levels.map((values, i) => bootstrapInterval(ends.levels[i]!, values, confidence, degrees).ci);
   return {
-    status: statusOf(low, high),
-    plateau: widen(bootstrapInterval(found.plateau, plateaus, confidence, degrees), aboveMiddle, confidence),
-    required: requiredSignal(found.plateau, dropFraction, minimum),
+    status: intervalStatus(low, high),
+    plateau: addUncertainty(bootstrapInterval(ends.plateau, plateaus, confidence, degrees), aboveMedian, confidence),
+    required: requiredSignal(ends.plateau, dropFraction, minimum),
     ...(low && high && { low, high }),
-    curve: { pressure: drawn, signal: found.levels },
+    curve: { pressure: plotted, signal: ends.levels },
     band: { low: Float64Array.from(band, (ci) => ci[0]), high: Float64Array.from(band, (ci) => ci[1]) },
-    draws,
+    replicates,
   };
 }

@@ -2,30 +2,34 @@ import type { Trial } from '../../model/capture.ts';
 import { convertPressure, type PressureUnit } from '../../model/units.ts';
 import { lowerBound } from '../../numerics/binomial.ts';
 
-/** What the light-off trials say. Pressures in the capture's unit. */
+/** What the light-off trials show. Pressures in the capture's unit. */
 export interface LightOff {
   trials: number;
   lit: number;
-  /** Clopper-Pearson one-sided lower bound of the chance to light at `confidence`. */
+  /** One-sided Clopper-Pearson lower bound of the probability to light, at the confidence of the setup. */
   lowerBound: number;
   /** An end that failures set: the outermost pressure that lit with no failure at or inside it, and the nearest failure. */
   low?: { value: number; failure: number };
   high?: { value: number; failure: number };
-  /** Failures with pressures that lit both below and above: evidence against itself. */
+  /** Failures with pressures that lit both below and above: they contradict the other trials. */
   contradicting: number[];
-  /** Trials failed, and none lit on that side of them. */
+  /** Not one of the trials lit. */
   neverLit: boolean;
 }
 
 /**
- * Reads the trials around `centre`, a pressure in the middle of the good signal.
+ * Judges the trials around a pressure in the middle of the good signal.
  * A failure below all that lit bounds the low end, one above all that lit the high end; one in between bounds the side
- * it lies on, and is named as contradicting.
+ * it lies on, and is reported as contradicting. Undefined without trials.
+ *
+ * @param unit        of the results and of `center`
+ * @param center      middle of the signal interval
+ * @param confidence  of the lower bound, one-sided
  */
 export function judgeTrials(
   trials: Trial[],
   unit: PressureUnit,
-  centre: number,
+  center: number,
   confidence: number,
 ): LightOff | undefined {
   if (trials.length === 0) return undefined;
@@ -47,8 +51,8 @@ export function judgeTrials(
   };
   if (lit.length === 0) return result;
   // Counted from the middle of the good signal; when nothing lit on one side of it, from what lit nearest to it.
-  const nearest = lit.reduce((a, b) => (Math.abs(b - centre) < Math.abs(a - centre) ? b : a));
-  const middle = lit[0]! <= centre && centre <= lit.at(-1)! ? centre : nearest;
+  const nearest = lit.reduce((a, b) => (Math.abs(b - center) < Math.abs(a - center) ? b : a));
+  const middle = lit[0]! <= center && center <= lit.at(-1)! ? center : nearest;
   const above = failed.find((p) => p >= middle);
   const below = failed.findLast((p) => p < middle);
   const highest = above === undefined ? undefined : lit.findLast((p) => p < above);

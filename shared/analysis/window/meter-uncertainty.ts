@@ -1,13 +1,14 @@
-import { exp } from '../../numerics/elementary.ts';
 import type { Setup } from '../../model/setup.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../model/units.ts';
-import { type Sweep, typicalStep } from '../sweep/series.ts';
-import type { RequiredSignal } from './signal-interval.ts';
+import { exp } from '../../numerics/elementary.ts';
+import type { RequiredSignal } from './curve-ends.ts';
 
 /**
- * Standard uncertainty of a meter's reading from its accuracy statement: per cent of the reading and absolute part are
+ * Standard uncertainty of a manometer's reading from its accuracy statement: percent of the reading and absolute part are
  * added and taken as the half width of a rectangular distribution, so divided by the square root of 3.
  * Source: JCGM 100:2008 (GUM), 4.3.7. Zero when the setup states no accuracy.
+ *
+ * @param value  the reading in `unit`, in which the uncertainty is returned
  */
 export function pressureUncertainty(setup: Setup, unit: PressureUnit, value: number): number {
   const stated = setup.pressureAccuracy;
@@ -27,26 +28,26 @@ export function signalUncertainty(setup: Setup, unit: SignalUnit, value: number)
 }
 
 /**
- * A reading stands for some moment since the one before, and nobody knows which. Both meters average, so that most of it is
- * common to both: a quarter of the faster meter's interval, as a rectangle (JCGM 100:2008 4.3.7). Standard uncertainty in seconds.
- */
-export const momentUncertainty = (sweep: Sweep) =>
-  Math.min(typicalStep(sweep.pressure), typicalStep(sweep.signal)) / 4 / Math.sqrt(3);
-
-/**
- * What the last digit of the signal meter leaves in doubt of a level that stands still: noise of size s dithers the steps q
- * and leaves an error of up to (q / pi) exp(-2 pi^2 s^2 / q^2), of which the root mean square is taken.
- * Source: Widrow and Kollar 2008, Quantization Noise, chapter 4 (first harmonic of the mean quantisation error).
+ * Standard uncertainty that the last digit leaves in the mean of many readings of one level: noise of size s dithers the steps
+ * q and leaves an error of up to (q / pi) exp(-2 pi^2 s^2 / q^2), of which the root mean square is taken; never more than a
+ * rectangle of one digit.
+ * Source: Widrow and Kollar 2008, Quantization Noise, chapter 4 (first harmonic of the mean quantization error).
+ *
+ * @param digit  step of the last digit, 0 for none
+ * @param noise  standard deviation of what dithers it, same unit
  */
 export function digitUncertainty(digit: number, noise: number): number {
   if (digit === 0) return 0;
-  const first = (digit / Math.PI / Math.SQRT2) * exp(-2 * (Math.PI * (noise / digit)) ** 2);
-  return Math.min(first, digit / Math.sqrt(12));
+  const firstHarmonic = (digit / Math.PI / Math.SQRT2) * exp(-2 * (Math.PI * (noise / digit)) ** 2);
+  return Math.min(firstHarmonic, digit / Math.sqrt(12));
 }
 
 /**
- * A minimum signal is a number of the maker's, so the whole accuracy of the meter counts. A drop from the plateau is
- * seen with the same meter: what is per cent of the reading cancels, and of the absolute part the drop fraction stays.
+ * Standard uncertainty of the measured signal against the required one. A minimum signal is the maker's number, so the whole
+ * accuracy of the meter counts. A drop from the plateau is seen with the same meter: what is percent of the reading cancels,
+ * and of the absolute part the drop fraction stays.
+ *
+ * @param unit  of the required signal and of the uncertainty
  */
 export function requiredSignalUncertainty(
   setup: Setup,

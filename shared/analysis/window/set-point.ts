@@ -7,7 +7,8 @@ type SetPoint = NonNullable<AnalysisResult['setPoint']>;
  * The pressure with equal margin to both guarded ends in the rule's own measure: pressure itself; gas flow, which goes
  * as the square root of the pressure above the fan-only pressure (orifice law); or ratio of pressures.
  *
- * @param fanOnly  pressure with the pilot valve shut and the fan running, same unit; 0 when not known
+ * @param low, high  guarded ends, in any one unit of pressure
+ * @param fanOnly    pressure with the pilot valve shut and the fan running, same unit; 0 when not known
  */
 export function splitEvenly(rule: SetPointRule, low: number, high: number, fanOnly: number): number {
   if (rule === 'equal-flow') {
@@ -21,6 +22,9 @@ export function splitEvenly(rule: SetPointRule, low: number, high: number, fanOn
 /**
  * The recommended set point; margins are pressures up to the guarded ends. Undefined where the guarded ends leave nothing
  * between them, and where gas flow is to be split and the fan-only pressure leaves none anywhere in the window.
+ *
+ * @param low, high  ends of the window; all pressures in one unit
+ * @param fanOnly    as for `splitEvenly`
  */
 export function findSetPoint(
   low: WindowEnd,
@@ -45,6 +49,8 @@ export function findSetPoint(
 /**
  * Decision on a setting against the window with its guard band: inside the guarded ends `pass`; inside the ends but in
  * the guard band `conditional-pass`; outside by no more than the guard band `conditional-fail`; further out `fail`.
+ *
+ * @param value  the setting, in the unit of the ends
  * Source: ILAC-G8:09/2019, 4.2.3 (non-binary statement with guard band).
  */
 export function decide(value: number, low: WindowEnd, high: WindowEnd): Decision {

@@ -1,30 +1,24 @@
-import { exp, log } from '../../numerics/elementary.ts';
 import type { IntervalStatus } from '../../model/analysis-result.ts';
+import { exp, log } from '../../numerics/elementary.ts';
+import type { Replicates } from '../curve/bootstrap.ts';
 import { curveAt, sharpClip } from '../curve/curve-model.ts';
-import { type Estimate, bootstrapInterval, type Replicates, widen } from '../curve/bootstrap.ts';
+import type { DegreesOfFreedom } from '../curve/effective-sample-size.ts';
+import { addUncertainty, bootstrapInterval, type Estimate, exactEstimate } from '../curve/estimate.ts';
 import type { CurveFit } from '../curve/fit-shape.ts';
 import { lossPressures } from '../sweep/flame-loss.ts';
 import { pressureAt, type PressureGrid } from '../sweep/pressure-grid.ts';
-import { combineUncertainty } from '../../numerics/uncertainty.ts';
+import { type CurveEnd, type CurveEnds, findCurveEnds, type RequiredSignal, requiredSignal } from './curve-ends.ts';
 
-/** The steady curve on a grid over the tested pressures. */
+/** The steady curve on a grid over the tested pressures, as it is plotted. */
 export interface SteadyCurve {
   pressure: Float64Array;
   signal: Float64Array;
 }
 
-export interface RequiredSignal {
-  value: number;
-  basis: 'minimum-signal' | 'drop-fraction';
-}
+/** One end of the signal interval, in pressure. `flameLost`: the flame was lost there. `slope`: signal per pressure at the end. */
+export interface SignalEnd extends Estimate, CurveEnd {}
 
-/** One end of the signal interval. `flameLost`: the flame went out there. `slope`: signal per pressure at the end. */
-export interface SignalEnd extends Estimate {
-  bounded: boolean;
-  flameLost: boolean;
-  slope: number;
-}
-
+/** The run of pressures over which the steady signal is good, with what it rests on. */
 export interface SignalInterval {
   status: IntervalStatus;
   plateau: Estimate;
@@ -32,15 +26,16 @@ export interface SignalInterval {
   low?: SignalEnd;
   high?: SignalEnd;
   curve: SteadyCurve;
+  /** Pointwise interval of the curve, one pair of signals for each of its pressures. */
   band: { low: Float64Array; high: Float64Array };
-  /** Both ends in each replicate, drawn together; NaN where that replicate has no such end. */
-  draws: { low: Float64Array; high: Float64Array };
+  /** Both ends in each bootstrap replicate, drawn together; NaN where that replicate has no such end. */
+  replicates: { low: Float64Array; high: Float64Array };
 }
 
-/** Points of the curve as it is drawn. */
+/** Points of the curve as it is plotted. */
 const gridPoints = 401;
-/** Evenly from the lowest to the highest tested pressure. */
-export const drawnPressures = ([low, high]: readonly [number, number]): Float64Array =>
+/** Pressures of the plotted curve, evenly from the lowest to the highest tested one. */
+export const plotPressures = ([low, high]: readonly [number, number]): Float64Array =>
   Float64Array.from({ length: gridPoints }, (_, i) => low + ((high - low) * i) / (gridPoints - 1));
 
 /** Every fourth of them is enough for the replicates: their ends are found between the points, their band interpolated. */
@@ -48,19 +43,21 @@ const stride = 4;
 /** Widths of a logistic between 90 % and 10 %: 2 ln 9. */
 const ninetyToTen = 2 * log(9);
 
-/** max(minimumSignal, (1 - signalDropFraction) x plateau). */
-export function requiredSignal(plateau: number, dropFraction: number, minimum: number | undefined): RequiredSignal {
-  const byDrop = (1 - dropFraction) * plateau;
-  return minimum !== undefined && minimum >= byDrop
-    ? { value: minimum, basis: 'minimum-signal' }
-    : { value: byDrop, basis: 'drop-fraction' };
-}
-
-export interface Found {
-  plateau: number;
-  required: number;
-  low: { value: number; bounded: boolean; flameLost: boolean; slope: number } | undefined;
-  high: { value: number; bounded: boolean; flameLost: boolean; slope: number } | undefined;
+/** What `findSignalInterval` works on; pressures and signals in the sweep's units. */
+export interface SignalIntervalInput {
+  fit: CurveFit;
+  replicates: Replicates;
+  grid: PressureGrid;
+  tested: readonly [number, number];
+  dropFraction: number;
+  /** Minimum signal, undefined where none is asked for. */
+  minimum: number | undefined;
+  confidence: number;
+  degrees: DegreesOfFreedom;
+  /** Standard uncertainty of the time of a reading, seconds. */
+  readingTimeU: number;
+  /** A fall from 90 % to 10 % within less than this pressure is no shoulder: the flame was lost. */
+  cliffWidth: number;
 }
 
 /**
@@ -68,195 +65,128 @@ export interface Found {
  * an interval from the replicates. An end that the tested pressures do not reach is not bounded and lies at the last
  * tested pressure.
  */
-export function findSignalInterval(options: {
-  fit: CurveFit;
-  replicates: Replicates;
-  grid: PressureGrid;
-  tested: [number, number];
-  dropFraction: number;
-  minimum: number | undefined;
-  confidence: number;
-  /** Independent stretches that bear the low end, the high end, and all of the curve, less the parameters they bear. */
-  degrees: { low: number; high: number; both: number };
-  /** Standard uncertainty of the moment that a reading stands for, seconds. */
-  momentU: number;
-  /** A fall from 90 % to 10 % within less than this pressure is no shoulder: the flame was lost. */
-  cliffWidth: number;
-}): SignalInterval {
-  const { fit, replicates, grid, tested, dropFraction, minimum, confidence, degrees, momentU, cliffWidth } = options;
-  const pressure = drawnPressures(tested);
-  const few = pressure.filter((_, i) => i % stride === 0);
-  const signal = new Float64Array(few.length);
-  const find = (x: Float64Array): Found => {
-    const still = sharpClip(x, fit.layout);
-    curveAt(still, fit.layout, fit.scale, few, signal);
+export function findSignalInterval(input: SignalIntervalInput): SignalInterval {
+  const { fit, replicates, grid, tested, dropFraction, minimum, confidence, degrees, readingTimeU } = input;
+  const { layout, scale } = fit;
+  const pressure = plotPressures(tested);
+  const coarse = pressure.filter((_, i) => i % stride === 0);
+  const signal = new Float64Array(coarse.length);
+  const endsAt = (x: Float64Array): CurveEnds => {
+    const sharp = sharpClip(x, layout);
+    curveAt(sharp, layout, scale, coarse, signal);
     const [at, level] = [new Float64Array(1), new Float64Array(1)];
     const levelAt = (p: number) => {
       at[0] = p;
-      curveAt(still, fit.layout, fit.scale, at, level);
+      curveAt(sharp, layout, scale, at, level);
       return level[0]!;
     };
-    return edgesOf({ pressure: few, signal, levelAt }, flameLimits(x, fit, grid, tested), dropFraction, minimum);
-  };
-  const isCliff = (side: 'low' | 'high') => {
-    const width = fit.layout[side === 'low' ? 'lowWidth' : 'highWidth'];
-    return width >= 0 && ninetyToTen * exp(fit.fit.parameters[width]!) < cliffWidth;
+    return findCurveEnds(
+      { pressure: coarse, signal, levelAt },
+      flameLimits(x, fit, grid, tested),
+      dropFraction,
+      minimum,
+    );
   };
   const curve = { pressure, signal: new Float64Array(gridPoints) };
-  curveAt(sharpClip(fit.fit.parameters, fit.layout), fit.layout, fit.scale, pressure, curve.signal);
-  const found = find(fit.fit.parameters);
+  curveAt(sharpClip(fit.fit.parameters, layout), layout, scale, pressure, curve.signal);
+  const ends = endsAt(fit.fit.parameters);
 
   const { count, size } = replicates;
-  const lows = new Float64Array(count);
-  const highs = new Float64Array(count);
-  const plateaus = new Float64Array(count);
-  const levels = Array.from(few, () => new Float64Array(count));
+  const drawn = { low: new Float64Array(count), high: new Float64Array(count), plateau: new Float64Array(count) };
+  const levels = Array.from(coarse, () => new Float64Array(count));
   for (let b = 0; b < count; b += 1) {
-    const again = find(replicates.parameters.subarray(b * size, (b + 1) * size));
-    plateaus[b] = again.plateau;
-    lows[b] = again.low?.value ?? Number.NaN;
-    highs[b] = again.high?.value ?? Number.NaN;
-    for (let i = 0; i < few.length; i += 1) levels[i]![b] = signal[i]!;
+    const replicate = endsAt(replicates.parameters.subarray(b * size, (b + 1) * size));
+    drawn.plateau[b] = replicate.plateau;
+    drawn.low[b] = replicate.low?.value ?? Number.NaN;
+    drawn.high[b] = replicate.high?.value ?? Number.NaN;
+    for (let i = 0; i < coarse.length; i += 1) levels[i]![b] = signal[i]!;
   }
-  const doubts = levels.map((values, i) => {
+  const end = (side: 'low' | 'high'): SignalEnd | undefined => {
+    const found = ends[side];
+    if (!found) return undefined;
+    const estimate = found.bounded
+      ? bootstrapInterval(found.value, drawn[side], confidence, degrees[side])
+      : exactEstimate(found.value);
+    // An end that was found lies inside the tested pressures, whatever the replicates say.
+    estimate.ci = [Math.max(tested[0], estimate.ci[0]), Math.min(tested[1], estimate.ci[1])];
+    // A loss is one moment of a moving pressure: the uncertainty of that moment does not average out as on a shoulder.
+    const timed = found.flameLost
+      ? addUncertainty(estimate, readingTimeU * rateAtLoss(fit, grid, found.value), confidence)
+      : estimate;
+    const flameLost = found.flameLost || (found.bounded && isCliff(fit, side, input.cliffWidth));
+    return { ...found, flameLost, ...timed };
+  };
+  const [low, high] = [end('low'), end('high')];
+  return {
+    status: intervalStatus(low, high),
+    plateau: bootstrapInterval(ends.plateau, drawn.plateau, confidence, degrees.both),
+    required: requiredSignal(ends.plateau, dropFraction, minimum),
+    ...(low && high && { low, high }),
+    curve,
+    replicates: { low: drawn.low, high: drawn.high },
+    band: bandOf(curve, levels, confidence, degrees.both),
+  };
+}
+
+/** Pointwise interval of the curve from the levels of the replicates at every `stride`-th pressure, interpolated between. */
+function bandOf(
+  curve: SteadyCurve,
+  levels: Float64Array[],
+  confidence: number,
+  degrees: number,
+): SignalInterval['band'] {
+  const deviations = levels.map((values, i) => {
     const level = curve.signal[i * stride]!;
-    const { ci } = bootstrapInterval(level, values, confidence, degrees.both);
+    const { ci } = bootstrapInterval(level, values, confidence, degrees);
     return [ci[0] - level, ci[1] - level] as const;
   });
   const band = (side: 0 | 1) =>
     curve.signal.map((level, i) => {
-      const before = Math.min(doubts.length - 2, Math.floor(i / stride));
+      const before = Math.min(deviations.length - 2, Math.floor(i / stride));
       const part = i / stride - before;
-      return level + doubts[before]![side] * (1 - part) + doubts[before + 1]![side] * part;
+      return level + deviations[before]![side] * (1 - part) + deviations[before + 1]![side] * part;
     });
-  const end = (name: 'low' | 'high', values: Float64Array): SignalEnd | undefined => {
-    const side = found[name];
-    if (!side) return undefined;
-    const doubt: Estimate = side.bounded
-      ? bootstrapInterval(side.value, values, confidence, degrees[name])
-      : certain(side.value);
-    // A loss is one moment on a moving pressure: the doubt of that moment does not average out as on a shoulder.
-    // An end that was found lies inside the tested pressures, whatever the replicates say.
-    doubt.ci = [Math.max(tested[0], doubt.ci[0]), Math.min(tested[1], doubt.ci[1])];
-    const moving = side.flameLost ? widen(doubt, momentU * rateAtLoss(fit, grid, side.value), confidence) : doubt;
-    return { ...side, flameLost: side.flameLost || (side.bounded && isCliff(name)), ...moving };
-  };
-  const low = end('low', lows);
-  const high = end('high', highs);
-  return {
-    status: statusOf(low, high),
-    plateau: bootstrapInterval(found.plateau, plateaus, confidence, degrees.both),
-    required: requiredSignal(found.plateau, dropFraction, minimum),
-    ...(low && high && { low, high }),
-    curve,
-    draws: { low: lows, high: highs },
-    band: { low: band(0), high: band(1) },
-  };
+  return { low: band(0), high: band(1) };
 }
 
-/** An end that is where the test ended: known, but no end of the flame's. */
-export const certain = (value: number): Estimate => ({
-  value,
-  deviation: 0,
-  plain: combineUncertainty([]),
-  ci: [value, value],
-});
-
-export function statusOf(low: SignalEnd | undefined, high: SignalEnd | undefined): IntervalStatus {
+/** Which ends were found; `none` when there is no good pressure. */
+export function intervalStatus(low: SignalEnd | undefined, high: SignalEnd | undefined): IntervalStatus {
   if (!low || !high) return 'none';
   if (low.bounded && high.bounded) return 'bounded';
   if (low.bounded) return 'open-high';
   return high.bounded ? 'open-low' : 'open-both';
 }
 
+/** Whether the shoulder on one side falls within less than `cliffWidth`. */
+function isCliff({ fit, layout }: CurveFit, side: 'low' | 'high', cliffWidth: number): boolean {
+  const width = layout[side === 'low' ? 'lowWidth' : 'highWidth'];
+  return width >= 0 && ninetyToTen * exp(fit.parameters[width]!) < cliffWidth;
+}
+
 /** How fast the pressure moved when the flame was lost at `value`, pressure per second. */
 function rateAtLoss(fit: CurveFit, grid: PressureGrid, value: number): number {
   const x = fit.fit.parameters;
   let rate = 0;
-  for (let at = fit.layout.flameOut; at + 1 < x.length; at += 2)
+  for (let at = fit.layout.flameLoss; at + 1 < x.length; at += 2)
     if (Math.abs(pressureAt(grid, x[at]!) - value) < 1e-9)
       rate = Math.abs(pressureAt(grid, x[at]! + 0.5) - pressureAt(grid, x[at]! - 0.5));
   return rate;
 }
 
 /** Pressures below and above which the flame was lost; infinite where it never was. */
-function flameLimits(x: Float64Array, fit: CurveFit, grid: PressureGrid, tested: [number, number]): [number, number] {
+function flameLimits(
+  x: Float64Array,
+  fit: CurveFit,
+  grid: PressureGrid,
+  tested: readonly [number, number],
+): [number, number] {
   let below = -Infinity;
   let above = Infinity;
-  if (fit.layout.flameOut < 0) return [below, above];
-  for (const { lost } of lossPressures(grid, x, fit.layout.flameOut)) {
+  if (fit.layout.flameLoss < 0) return [below, above];
+  for (const { lost } of lossPressures(grid, x, fit.layout.flameLoss)) {
     // A flame is lost at one of the ends: the nearer one.
     if (lost - tested[0] < tested[1] - lost) below = Math.max(below, lost);
     else above = Math.min(above, lost);
   }
   return [below, above];
-}
-
-/** A steady curve on a few pressures, and between them. */
-export interface Drawn {
-  pressure: Float64Array;
-  signal: Float64Array;
-  levelAt: (pressure: number) => number;
-}
-
-/** Plateau, required signal and both ends of a drawn curve, between the pressures where the flame was lost. */
-export function edgesOf(
-  { pressure, signal, levelAt }: Drawn,
-  [below, above]: [number, number],
-  dropFraction: number,
-  minimum: number | undefined,
-): Found {
-  let top = -1;
-  for (let i = 0; i < pressure.length; i += 1) {
-    if (pressure[i]! < below || pressure[i]! > above) continue;
-    if (top < 0 || signal[i]! > signal[top]!) top = i;
-  }
-  if (top < 0) return { plateau: Number.NaN, required: Number.NaN, low: undefined, high: undefined };
-  const plateau = signal[top]!;
-  const required = requiredSignal(plateau, dropFraction, minimum).value;
-  // A signal that is never above zero has no plateau.
-  if (plateau < required || plateau <= 0) return { plateau, required, low: undefined, high: undefined };
-  const walk = (by: 1 | -1, limit: number): Found['low'] => {
-    let i = top;
-    const inTest = () => i + by >= 0 && i + by < pressure.length;
-    while (inTest() && signal[i + by]! >= required && (limit - pressure[i + by]!) * by >= 0) i += by;
-    if (!inTest()) return { value: pressure[i]!, bounded: false, flameLost: false, slope: 0 };
-    const next = i + by;
-    const crossing =
-      signal[next]! < required ? crossingBetween(pressure[i]!, pressure[next]!, required, levelAt) : by * Infinity;
-    // Whichever comes first on the way out.
-    if ((limit - crossing) * by < 0) return { value: limit, bounded: true, flameLost: true, slope: 0 };
-    const near = 1e-3 * (pressure[next]! - pressure[i]!);
-    const slope = (levelAt(crossing + near) - levelAt(crossing - near)) / (2 * near);
-    return { value: crossing, bounded: true, flameLost: false, slope };
-  };
-  return { plateau, required, low: walk(-1, below), high: walk(1, above) };
-}
-
-/**
- * Pressure at which a level falls to what is required, between one where it is good and one where it is not, to a
- * millionth of their distance.
- * Source: Dowell and Jarratt 1971, BIT 11, 168 (false position with the Illinois rule).
- */
-function crossingBetween(good: number, bad: number, required: number, levelAt: (p: number) => number): number {
-  let [a, b] = [good, bad];
-  let [above, below] = [levelAt(a) - required, levelAt(b) - required];
-  let kept: 'a' | 'b' | undefined;
-  const near = 1e-6 * Math.abs(bad - good);
-  for (let round = 0; round < 60 && Math.abs(b - a) > near && above > 0; round += 1) {
-    const p = a + ((b - a) * above) / (above - below);
-    const off = levelAt(p) - required;
-    const moved = Math.abs(p - (off >= 0 ? a : b));
-    if (off >= 0) {
-      [a, above] = [p, off];
-      if (kept === 'b') below /= 2;
-      kept = 'b';
-    } else {
-      [b, below] = [p, off];
-      if (kept === 'a') above /= 2;
-      kept = 'a';
-    }
-    if (moved < near) return p;
-  }
-  return a;
 }

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { whiten } from '../../../shared/analysis/curve/signal-noise.ts';
 import { outagesOf, withOutages } from '../../../shared/analysis/curve/outages.ts';
-import { layoutOf } from '../../../shared/analysis/curve/curve-model.ts';
+import { layoutOf } from '../../../shared/analysis/curve/shape.ts';
 
 describe('what is new in each reading', () => {
   it('is independent and keeps its variance when the noise is a first-order autoregression', () => {
@@ -31,13 +31,13 @@ describe('the lagged signal of a lost flame', () => {
     highShoulder: false,
     bend: 'level',
     clipped: false,
-    flameOuts: 1,
+    flameLosses: 1,
     skew: { low: false, high: false },
   } as const;
   const layout = layoutOf(shape);
   const x = new Float64Array(layout.size);
   x[layout.dark] = 0.1;
-  x.set([10, 20], layout.flameOut);
+  x.set([10, 20], layout.flameLoss);
   const [lag, level] = [2, 4.1];
   const at = (timeS: number) =>
     withOutages(
@@ -58,7 +58,7 @@ describe('the lagged signal of a lost flame', () => {
 
   it('is the same wherever a delay is put: into dead time or into the moments of the loss', () => {
     const later = Float64Array.from(x);
-    later.set([10.37, 20.37], layout.flameOut);
+    later.set([10.37, 20.37], layout.flameLoss);
     const outages = outagesOf(later, layout, lag, () => level);
     for (const t of [9, 10.5, 13.3, 19.9, 20.1, 27])
       expect(withOutages(outages, t + 0.37, lag, () => level)).toBeCloseTo(at(t), 12);

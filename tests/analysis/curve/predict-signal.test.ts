@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Layout, layoutOf } from '../../../shared/analysis/curve/curve-model.ts';
+import { type Layout, layoutOf } from '../../../shared/analysis/curve/shape.ts';
 import { createPredictor } from '../../../shared/analysis/curve/predict-signal.ts';
 
 /** A pressure that swings through both shoulders, with the flame lost twice and a clipped, bowed, uneven curve. */
@@ -18,7 +18,7 @@ function everything() {
     skew: { low: true, high: true },
     bend: 'bowed',
     clipped: true,
-    flameOuts: 2,
+    flameLosses: 2,
   });
   const x = new Float64Array(layout.size);
   const values: Partial<Record<keyof Layout, number>> = {
@@ -35,10 +35,10 @@ function everything() {
     clip: 4.3,
     softness: Math.log(0.4),
     lag: 1.1,
-    slowness: 0.7,
+    lagRoot: 0.7,
   };
   for (const [name, value] of Object.entries(values)) x[layout[name as keyof Layout]] = value;
-  x.set([20.33, 23.71, 40.02, 44.88], layout.flameOut);
+  x.set([20.33, 23.71, 40.02, 44.88], layout.flameLoss);
   return { layout, x, times, predictor: createPredictor({ grid, scale: { middle: 2.5, half: 2.2 }, times }, layout) };
 }
 

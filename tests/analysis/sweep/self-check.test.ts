@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { clean } from '../../../shared/analysis/sweep/clean.ts';
 import { findSelfCheck } from '../../../shared/analysis/sweep/self-check.ts';
-import { collectSweep } from '../../../shared/analysis/sweep/series.ts';
+import { collectSweep } from '../../../shared/analysis/sweep/collect.ts';
 import { simulateVisit } from '../../../shared/practice/simulate.ts';
 import { drawSweep } from '../../benchmark/sweep/kinds.ts';
 

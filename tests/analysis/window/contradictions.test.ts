@@ -111,7 +111,7 @@ describe('a fan-only pressure that does not fit', () => {
     expect([...fan(truth.high! + 0.1).keys()]).toContain('fan-only-above-set-point');
   });
   it('is said to be left out of a ratio, and missed in a split of flow', () => {
-    expect(fan(0.2, 'equal-ratio').get('ratio-of-gauge-pressures')).toContain('0.20 inH2O was not taken off');
+    expect(fan(0.2, 'equal-ratio').get('ratio-of-gauge-pressures')).toContain('0.20 inH2O was not subtracted');
     expect([...warned({}, { setPointRule: 'equal-flow' }).keys()]).toContain('fan-only-unknown');
     expect([...fan(0.2, 'equal-flow').keys()]).toEqual(['no-light-offs']);
   });

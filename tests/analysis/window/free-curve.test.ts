@@ -21,7 +21,7 @@ describe('the free curve, where no model follows', () => {
           dropFraction: 0.1,
           minimum: undefined,
           confidence: 0.95,
-          stretchS: 5,
+          blockS: 5,
           degrees: 5,
           seed: 1,
         });

@@ -1,12 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { certain, type SignalEnd } from '../../../shared/analysis/window/signal-interval.ts';
-import { type Bounds, findWindow } from '../../../shared/analysis/window/window.ts';
+import { exactEstimate } from '../../../shared/analysis/curve/estimate.ts';
+import type { SignalEnd } from '../../../shared/analysis/window/signal-interval.ts';
+import type { Bounds } from '../../../shared/analysis/window/evidence.ts';
+import { findWindow } from '../../../shared/analysis/window/window.ts';
 
 const end = (value: number, ci: [number, number], over: Partial<SignalEnd> = {}): SignalEnd => ({
   value,
   ci,
-  deviation: 0.01,
-  plain: { u: 0.01, degrees: Infinity },
+  standardError: 0.01,
+  component: { u: 0.01, degrees: Infinity },
   bounded: true,
   flameLost: false,
   slope: 0,
@@ -19,13 +21,13 @@ function bounds(low: SignalEnd, high: SignalEnd, over: Partial<Bounds> = {}): Bo
     unit: 'inH2O',
     interval: {
       status: 'bounded',
-      plateau: certain(4),
+      plateau: exactEstimate(4),
       required: { value: 3.6, basis: 'drop-fraction' },
       low,
       high,
       curve: { pressure: none, signal: none },
       band: { low: none, high: none },
-      draws: { low: none, high: none },
+      replicates: { low: none, high: none },
     },
     unsteady: [],
     dip: undefined,
@@ -60,7 +62,7 @@ describe('guarded ends', () => {
   it('are never outside of the inward end of the interval', () => {
     for (const reach of [0, 0.005, 0.05, 0.5])
       for (const deviation of [Number.NaN, 0, 0.01, 0.03]) {
-        const { low } = findWindow(bounds(end(1, [0.9, 1 + reach], { deviation }), narrow));
+        const { low } = findWindow(bounds(end(1, [0.9, 1 + reach], { standardError: deviation }), narrow));
         expect(low!.guarded).toBeGreaterThanOrEqual(low!.ci[1]);
       }
   });

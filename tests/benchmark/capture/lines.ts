@@ -13,27 +13,27 @@ export function bytesBehind(lines: number): number[] {
   return behind.toReversed();
 }
 
-/** How the lines that were kept compare with those that were sent. */
-export interface Kept {
+/** How stored lines compare with those that were sent. */
+export interface LineComparison {
   sent: number;
   lost: number;
   changed: number;
   outOfOrder: number;
 }
 
-/** Looks for every sent line among the kept ones, which must be in the order of sending. */
-export function compareLines(kept: readonly Buffer[], sent: number): Kept {
+/** Looks for every sent line among the stored ones, which must be in the order of sending. */
+export function compareLines(stored: readonly Buffer[], sent: number): LineComparison {
   const numbers = new Map(Array.from({ length: sent }, (_, n) => [lineOf(n).toString('latin1'), n]));
-  const seen = new Set<number>();
+  const found = new Set<number>();
   let [changed, outOfOrder, last] = [0, 0, -1];
-  for (const line of kept) {
+  for (const line of stored) {
     const n = numbers.get(line.toString('latin1'));
-    if (n === undefined || seen.has(n)) changed += 1;
+    if (n === undefined || found.has(n)) changed += 1;
     else {
       if (n < last) outOfOrder += 1;
       last = n;
-      seen.add(n);
+      found.add(n);
     }
   }
-  return { sent, lost: sent - seen.size, changed, outOfOrder };
+  return { sent, lost: sent - found.size, changed, outOfOrder };
 }

@@ -1,10 +1,10 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { BenchOptions, Section, SectionResult } from '../section.ts';
+import type { BenchmarkOptions, Section, SectionResult } from '../section.ts';
 import { table } from '../table.ts';
-import type { LongRun } from './long-alone.ts';
-import { runAlone } from './ports.ts';
+import type { LongRun } from './long-process.ts';
+import { runProcess } from './ports.ts';
 
 const usualHours = 1;
 const perSecond = 20;
@@ -17,11 +17,11 @@ export const long: Section = {
   run,
 };
 
-async function run({ progress, hours = usualHours }: BenchOptions): Promise<SectionResult> {
+async function run({ progress, hours = usualHours }: BenchmarkOptions): Promise<SectionResult> {
   progress(`${hours} simulated hours`);
   const folder = mkdtempSync(join(tmpdir(), 'pilot-bench-long-'));
   try {
-    const found = await runAlone<LongRun>('long-alone.ts', [folder, String(hours), String(perSecond)]);
+    const found = await runProcess<LongRun>('long-process.ts', [folder, String(hours), String(perSecond)]);
     const [first, , , last] = found.quarters;
     const growth = (last?.usedMB ?? Number.NaN) - (first?.usedMB ?? Number.NaN);
     const sent = Math.round(2 * perSecond * hours * 3600);

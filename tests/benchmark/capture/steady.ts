@@ -1,8 +1,8 @@
 import { join } from 'node:path';
-import type { BenchOptions, Section, SectionResult } from '../section.ts';
+import type { BenchmarkOptions, Section, SectionResult } from '../section.ts';
 import { table } from '../table.ts';
-import { plugIn, runAlone } from './ports.ts';
-import type { Recorded } from './record-alone.ts';
+import { startMeters, runProcess } from './ports.ts';
+import type { Recorded } from './record-process.ts';
 
 const perSecond = 1000;
 const seconds = 60;
@@ -15,24 +15,24 @@ export const steady: Section = {
   run,
 };
 
-async function run({ progress }: BenchOptions): Promise<SectionResult> {
+async function run({ progress }: BenchmarkOptions): Promise<SectionResult> {
   progress(`${seconds} s of recording`);
   const lines = perSecond * seconds;
-  const wires = await plugIn(2, lines, perSecond);
+  const meters = await startMeters(2, lines, perSecond);
   try {
-    const found = await runAlone<Recorded>('record-alone.ts', [
-      join(wires.folder, 'store'),
-      wires.go,
+    const found = await runProcess<Recorded>('record-process.ts', [
+      join(meters.folder, 'store'),
+      meters.go,
       String(lines),
-      ...wires.ports,
+      ...meters.ports,
     ]);
-    const sum = (of: 'lost' | 'changed' | 'outOfOrder') => found.kept.reduce((total, port) => total + port[of], 0);
+    const sum = (of: 'lost' | 'changed' | 'outOfOrder') => found.ports.reduce((total, port) => total + port[of], 0);
     const { p50, p99, max } = found.eventLoopMs;
     return {
       lines: [
         ...table([
           ['port', 'sent', 'lost', 'changed', 'out of order'],
-          ...found.kept.map((port, i) => [
+          ...found.ports.map((port, i) => [
             String(i + 1),
             ...[port.sent, port.lost, port.changed, port.outOfOrder].map(String),
           ]),
@@ -59,6 +59,6 @@ async function run({ progress }: BenchOptions): Promise<SectionResult> {
       ],
     };
   } finally {
-    wires.unplug();
+    meters.stop();
   }
 }

@@ -1,36 +1,37 @@
 import { join } from 'node:path';
-import type { BenchOptions, Section, SectionResult } from '../section.ts';
+import type { BenchmarkOptions, Section, SectionResult } from '../section.ts';
 import { median, table } from '../table.ts';
-import type { Counted } from './count-alone.ts';
-import { plugIn, runAlone } from './ports.ts';
-import type { Recorded } from './record-alone.ts';
+import type { Counted } from './count-process.ts';
+import { startMeters, runProcess } from './ports.ts';
+import type { Recorded } from './record-process.ts';
 
 const lines = 1_000_000;
 const runs = 3;
 const wantedRatio = 0.7;
-// As fast as usual USB adapters go (common practice). A byte takes ten bits, these lines have nine bytes.
+// The fastest of the usual rates of USB serial adapters. A byte takes ten bits, these lines have nine bytes.
 const wireBaud = 921_600;
 const wireLines = Math.floor(wireBaud / 10 / 9);
 
 /**
  * How fast a pseudo-terminal can be emptied: by the whole host, until every line is safe in the store and until every line is read
- * and shown as well, and by `serialport` with its line parser that only counts. The same meter for both; the pseudo-terminal and the processes that feed it cost both the same.
+ * and published as well, and by `serialport` with its line parser that only counts. The same meter for both; the pseudo-terminal
+ * and the processes that feed it cost both the same.
  */
 export const throughput: Section = {
   name: 'throughput',
-  title: `Throughput: ${lines} lines as fast as a pseudo-terminal gives them, put in safety by the host against only counted`,
+  title: `Throughput: ${lines} lines as fast as a pseudo-terminal gives them, stored by the host against only counted`,
   run,
 };
 
-async function run({ progress }: BenchOptions): Promise<SectionResult> {
+async function run({ progress }: BenchmarkOptions): Promise<SectionResult> {
   const counted: Counted[] = [];
   const recorded: Recorded[] = [];
   for (let k = 1; k <= runs; k += 1) {
     progress(`run ${k} of ${runs}`);
-    counted.push(await onWire((go, port) => runAlone<Counted>('count-alone.ts', [go, String(lines), port])));
+    counted.push(await withMeter((go, port) => runProcess<Counted>('count-process.ts', [go, String(lines), port])));
     recorded.push(
-      await onWire((go, port, folder) =>
-        runAlone<Recorded>('record-alone.ts', [join(folder, 'store'), go, String(lines), port]),
+      await withMeter((go, port, folder) =>
+        runProcess<Recorded>('record-process.ts', [join(folder, 'store'), go, String(lines), port]),
       ),
     );
   }
@@ -40,10 +41,10 @@ async function run({ progress }: BenchOptions): Promise<SectionResult> {
   const perLine = (all: { cpuSeconds: number }[]) =>
     median(all.map(({ cpuSeconds }) => (1e6 * cpuSeconds) / lines)).toFixed(1);
   const ours = median(rates(safe));
-  const read = median(rates(secondsOf(recorded)));
+  const published = median(rates(secondsOf(recorded)));
   const bare = median(rates(secondsOf(counted)));
   const ratio = ours / bare;
-  const lost = recorded.reduce((total, { kept }) => total + (kept[0]?.lost ?? 0), 0);
+  const lost = recorded.reduce((total, { ports }) => total + (ports[0]?.lost ?? 0), 0);
   const row = (what: string, seconds: number[], processor: string) => [
     what,
     median(rates(seconds)).toFixed(0),
@@ -61,9 +62,9 @@ async function run({ progress }: BenchOptions): Promise<SectionResult> {
         row('read, stored, published', secondsOf(recorded), perLine(recorded)),
       ]),
       '',
-      `A wire of ${wireBaud} baud carries ${wireBaud / 10} bytes a second, about ${wireLines} of these lines: the host reads and stores ${(read / wireLines).toFixed(1)} times that.`,
+      `A wire of ${wireBaud} baud carries ${wireBaud / 10} bytes a second, about ${wireLines} of these lines: the host reads and stores ${(published / wireLines).toFixed(1)} times that.`,
     ],
-    data: { lines, ours, read, bare, ratio, counted, recorded },
+    data: { lines, ours, published, bare, ratio, counted, recorded },
     figures: [
       {
         what: 'lines a second safe in the store against counted ones',
@@ -76,11 +77,11 @@ async function run({ progress }: BenchOptions): Promise<SectionResult> {
   };
 }
 
-async function onWire<T>(work: (go: string, port: string, folder: string) => Promise<T>): Promise<T> {
-  const wires = await plugIn(1, lines, 0);
+async function withMeter<T>(work: (go: string, port: string, folder: string) => Promise<T>): Promise<T> {
+  const meters = await startMeters(1, lines, 0);
   try {
-    return await work(wires.go, wires.ports[0]!, wires.folder);
+    return await work(meters.go, meters.ports[0]!, meters.folder);
   } finally {
-    wires.unplug();
+    meters.stop();
   }
 }

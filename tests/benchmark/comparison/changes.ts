@@ -1,7 +1,7 @@
 import type { ComparedQuantity } from '../../../shared/model/analysis-result.ts';
 import type { SweepFacts } from '../sweep/simulate.ts';
 
-/** What is done to a burner between two visits. */
+/** A change of the burner between two visits. */
 export interface Change {
   name: string;
   /** The quantity that it changes most plainly, and in which direction; undefined: nothing is changed. */
@@ -12,13 +12,13 @@ export interface Change {
   truth: (before: SweepFacts) => Partial<Record<ComparedQuantity, number>>;
 }
 
-const still = { lowEdge: 0, highEdge: 0, plateau: 0, windowWidth: 0, lag: 0 };
+const noChange = { lowEdge: 0, highEdge: 0, plateau: 0, windowWidth: 0, lag: 0 };
 
 export const unchanged: Change = {
   name: 'nothing',
   direction: 1,
   make: () => undefined,
-  truth: () => ({ ...still, noise: 0 }),
+  truth: () => ({ ...noChange, noise: 0 }),
 };
 
 const lowEdge = (by: number): Change => ({
@@ -26,7 +26,7 @@ const lowEdge = (by: number): Change => ({
   quantity: 'lowEdge',
   direction: 1,
   make: ({ curve }) => (curve.low += by),
-  truth: () => ({ ...still, lowEdge: by, windowWidth: -by }),
+  truth: () => ({ ...noChange, lowEdge: by, windowWidth: -by }),
 });
 
 const highEdge = (by: number): Change => ({
@@ -34,7 +34,7 @@ const highEdge = (by: number): Change => ({
   quantity: 'highEdge',
   direction: -1,
   make: ({ curve }) => (curve.high -= by),
-  truth: () => ({ ...still, highEdge: -by, windowWidth: -by }),
+  truth: () => ({ ...noChange, highEdge: -by, windowWidth: -by }),
 });
 
 const plateau = (percent: number): Change => ({
@@ -54,7 +54,7 @@ const lag = (seconds: number): Change => ({
   quantity: 'lag',
   direction: 1,
   make: (facts) => (facts.lagS += seconds),
-  truth: () => ({ ...still, lag: seconds }),
+  truth: () => ({ ...noChange, lag: seconds }),
 });
 
 const noise = (times: number): Change => ({
@@ -65,7 +65,7 @@ const noise = (times: number): Change => ({
     facts.white *= times;
     facts.flicker *= times;
   },
-  truth: () => still,
+  truth: () => noChange,
 });
 
 export const changes: Change[] = [

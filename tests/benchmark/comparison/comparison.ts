@@ -1,6 +1,6 @@
 import { comparedQuantities } from '../../../shared/model/analysis-result.ts';
 import { inParallel } from '../in-parallel.ts';
-import type { BenchOptions, Section, SectionResult } from '../section.ts';
+import type { BenchmarkOptions, Section, SectionResult } from '../section.ts';
 import type { Kind } from '../sweep/kinds.ts';
 import { percent, type Share, shareOf, shareText, table } from '../table.ts';
 import { changes, unchanged } from './changes.ts';
@@ -20,7 +20,7 @@ export const comparison: Section = {
   run,
 };
 
-async function run({ sweeps, seed, kinds: wanted, progress }: BenchOptions): Promise<SectionResult> {
+async function run({ sweeps, seed, kinds: wanted, progress }: BenchmarkOptions): Promise<SectionResult> {
   const kinds = pairKinds.filter((kind) => !wanted || wanted.includes(kind));
   const pairs = (change: string, each: number) =>
     kinds.flatMap((kind) => Array.from({ length: each }, (_, i): PairTask => ({ kind, change, seed: seed + i })));
@@ -47,7 +47,7 @@ async function run({ sweeps, seed, kinds: wanted, progress }: BenchOptions): Pro
   const refused = verdicts.filter((verdict) => verdict.refused);
   return {
     lines: [
-      `${same.length} pairs of sweeps of an unchanged burner (noise, hand and rates of the meters drawn anew), kinds: ${kinds.join(', ')}; first seed ${seed}.`,
+      `${same.length} pairs of sweeps of an unchanged burner (noise, motion of the regulator and rates of the meters drawn anew), kinds: ${kinds.join(', ')}; first seed ${seed}.`,
       `Called changed: ${shareText(alarms)}; by quantity: ${each.map(({ quantity, alarms }) => `${quantity} ${alarms}`).join(', ')}.`,
       ...alarmed.map(({ kind, seed, significant }) => `  ${kind} ${seed}: ${significant.join(', ')}`),
       '',

@@ -22,7 +22,7 @@ export interface PairVerdict extends PairTask {
   held: Partial<Record<ComparedQuantity, boolean>>;
 }
 
-/** Two visits to one burner: the second with another hand, other rates of the meters, fresh noise, and one change. */
+/** Compares two visits to one burner: the second with another motion of the regulator, other meter rates, fresh noise, and one change. */
 export function run({ kind, change: name, seed }: PairTask): PairVerdict {
   const { facts, capture } = drawSweep(kind, seed);
   const change = changes.find((each) => each.name === name)!;
@@ -51,7 +51,7 @@ export function run({ kind, change: name, seed }: PairTask): PairVerdict {
   return { kind, change: name, seed, significant, found, held };
 }
 
-/** The same burner and meters seen another day: the hand turns at its own speed, a little further, and rates differ. */
+/** The same burner and meters another day: the regulator is turned at another speed, a little further, and rates differ. */
 function anotherVisit(facts: SweepFacts, random: Random): SweepFacts {
   const between = (a: number, b: number) => a + (b - a) * random.uniform();
   const oneOf = (values: number[]) => values[Math.floor(values.length * random.uniform())]!;

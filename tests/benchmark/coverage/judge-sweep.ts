@@ -10,7 +10,7 @@ export interface SweepTask {
   seed: number;
 }
 
-/** One value beside the truth. `oracleError` is what the told fit missed it by, for the ends. */
+/** One value against the truth. `oracleError` is the error of the oracle fit, for the ends. */
 export interface Judged {
   error: number;
   width: number;
@@ -21,12 +21,12 @@ export interface Judged {
 export interface SweepVerdict extends SweepTask {
   /** What is wrong with the status, in words. */
   wrong?: string;
-  /** The told fit did not converge, or lost an end. */
+  /** The oracle fit did not converge, or lost an end. */
   oracleFailed: boolean;
   judged: Partial<Record<Quantity, Judged>>;
 }
 
-/** Draws one sweep, analyses it, and holds the answer against the truth and against the fit that was told everything. */
+/** Simulates one sweep, analyzes it, and compares the result with the truth and with the oracle fit. */
 export function run({ kind, seed }: SweepTask): SweepVerdict {
   const drawn = drawSweep(kind, seed);
   const { capture, truth } = drawn;
@@ -35,11 +35,11 @@ export function run({ kind, seed }: SweepTask): SweepVerdict {
   const { signalInterval, plateau, lag_s } = found.value.result;
   const { status, low, high } = signalInterval;
   const oracle = oracleAnswer(drawn);
-  const judge = (value: number, [from, to]: [number, number], true_: number, oracle?: number): Judged => ({
-    error: value - true_,
+  const judge = (value: number, [from, to]: [number, number], expected: number, oracle?: number): Judged => ({
+    error: value - expected,
     width: to - from,
-    held: from <= true_ && true_ <= to,
-    ...(oracle !== undefined && { oracleError: oracle - true_ }),
+    held: from <= expected && expected <= to,
+    ...(oracle !== undefined && { oracleError: oracle - expected }),
   });
   return {
     kind,

@@ -2,8 +2,8 @@ import { burning, type TrueCurve } from '../sweep/burner.ts';
 import { flickerAt, flickerS, type Outage, stepS, type SweepFacts } from '../sweep/simulate.ts';
 
 /**
- * What the signal meter should show of a curve at given times, everything else being known: pressures, dead time, lag,
- * how the amplifier's top cuts flicker and noise.
+ * Signal that the meter should show of a curve at given times, everything else being known: pressures, dead time, lag,
+ * how the amplifier clips flicker and noise.
  */
 export function knownSignal(
   facts: SweepFacts,
@@ -16,10 +16,10 @@ export function knownSignal(
   const n = pressure.length;
   const light = new Float64Array(n);
   for (let i = 0; i < n; i += 1)
-    light[i] = underTop(burning(curve, pressure[i]!), curve.clip, flickerAt(facts, pressure[i]!));
-  for (const { lostS, burnsS } of outages) darken(light, curve.dark, lostS, burnsS);
+    light[i] = clippedMean(burning(curve, pressure[i]!), curve.clip, flickerAt(facts, pressure[i]!));
+  for (const { lostS, relitS } of outages) darken(light, curve.dark, lostS, relitS);
   lagged(facts, light);
-  for (let k = 0; k < times.length; k += 1) into[k] = underTop(valueAt(light, times[k]!), curve.clip, facts.white);
+  for (let k = 0; k < times.length; k += 1) into[k] = clippedMean(valueAt(light, times[k]!), curve.clip, facts.white);
 }
 
 /** Standard deviation of each reading about what it should show: white noise, last digit, and flicker behind the lag. */
@@ -32,12 +32,12 @@ export function knownNoise(facts: SweepFacts, pressure: Float64Array, times: Flo
   return times.map((t) => Math.sqrt(own + passes * valueAt(size, t) ** 2));
 }
 
-/** Dark between two times; a step half inside is half dark, so that the times can be fitted. */
-function darken(light: Float64Array, dark: number, lostS: number, burnsS: number): void {
-  const last = Math.min(light.length - 1, Math.ceil(burnsS / stepS));
+/** Dark between two times, in place; a step half inside is half dark, so that the times can be fitted. */
+function darken(light: Float64Array, dark: number, lostS: number, relitS: number): void {
+  const last = Math.min(light.length - 1, Math.ceil(relitS / stepS));
   for (let i = Math.max(0, Math.floor(lostS / stepS)); i <= last; i += 1) {
     const at = (i - 0.5) * stepS;
-    const part = Math.min(1, Math.max(0, (Math.min(burnsS, at + stepS) - Math.max(lostS, at)) / stepS));
+    const part = Math.min(1, Math.max(0, (Math.min(relitS, at + stepS) - Math.max(lostS, at)) / stepS));
     light[i]! += part * (dark - light[i]!);
   }
 }
@@ -61,7 +61,7 @@ function valueAt(values: Float64Array, t: number): number {
  * Mean of min(top, level + noise) for normal noise: level F(z) + top (1 - F(z)) - noise f(z), z = (top - level) / noise.
  * Far below the top it is the level. F by Abramowitz and Stegun 26.2.17 (error below 8e-8).
  */
-function underTop(level: number, top: number, noise: number): number {
+function clippedMean(level: number, top: number, noise: number): number {
   const z = (top - level) / noise;
   if (!(z < 6)) return level;
   const density = Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI);

@@ -6,27 +6,27 @@ import { type SweepTruth, truthOf } from '../sweep/truth.ts';
 import { knownPressure, type KnownPressure } from './known-pressure.ts';
 import { knownNoise, knownSignal } from './known-signal.ts';
 
-/** What is being fitted: the steady curve, and when the flame was lost. */
+/** What is fitted: the steady curve, and when the flame was lost. */
 interface Unknowns {
   curve: TrueCurve;
   outages: Outage[];
 }
 
 /**
- * The best that a specialist could do by hand: least squares that is told the form of the true curve, the lags, the noise,
- * which readings are spoilt and where to start. Only the steady curve (and the moments of flame loss) are left to fit.
+ * The best that a specialist could do: an oracle fit, least squares that knows the form of the true curve, the lags, the noise,
+ * which readings are corrupted and where to start. Only the steady curve (and the moments of flame loss) are left to fit.
  * Undefined where even this does not converge.
  */
-export function oracleAnswer({ facts, capture, outages, durationS, unspoilt }: DrawnSweep): SweepTruth | undefined {
-  const told = knownPressure(unspoilt, facts, durationS);
-  const forgetsS = facts.deadS + 5 * facts.lagS;
-  const usable = unspoilt.filter(
+export function oracleAnswer({ facts, capture, outages, durationS, uncorrupted }: DrawnSweep): SweepTruth | undefined {
+  const pressures = knownPressure(uncorrupted, facts, durationS);
+  const settleS = facts.deadS + 5 * facts.lagS;
+  const usable = uncorrupted.filter(
     ({ role, elapsedS }) =>
-      role === 'flame_signal' && wasKnown(told, elapsedS - forgetsS, elapsedS) && !nearPulse(facts, elapsedS),
+      role === 'flame_signal' && wasKnown(pressures, elapsedS - settleS, elapsedS) && !nearPulse(facts, elapsedS),
   );
   const times = Float64Array.from(usable, (reading) => reading.elapsedS);
   const signal = Float64Array.from(usable, (reading) => reading.value);
-  const noise = knownNoise(facts, told.pressure, times);
+  const noise = knownNoise(facts, pressures.pressure, times);
   const free = freeParameters(facts.curve, facts.tested, outages);
   const start = Float64Array.from(free, (parameter) => parameter.start);
   const unknowns = (x: Float64Array): Unknowns => {
@@ -36,7 +36,7 @@ export function oracleAnswer({ facts, capture, outages, durationS, unspoilt }: D
   };
   const residuals = (x: Float64Array, into: Float64Array) => {
     const { curve, outages } = unknowns(x);
-    knownSignal(facts, told.pressure, times, curve, outages, into);
+    knownSignal(facts, pressures.pressure, times, curve, outages, into);
     for (let k = 0; k < times.length; k += 1) into[k] = (signal[k]! - into[k]!) / noise[k]!;
   };
   const fit = leastSquares(residuals, start, times.length, {
@@ -46,11 +46,11 @@ export function oracleAnswer({ facts, capture, outages, durationS, unspoilt }: D
   });
   if (!fit.parameters.every(Number.isFinite) || fit.stop === 'not-finite' || fit.stop === 'singular') return undefined;
   const fitted = unknowns(fit.parameters);
-  const lossBelow = Math.max(-1, ...fitted.outages.map(({ lostS }) => pressureAtTime(told, lostS)));
+  const lossBelow = Math.max(-1, ...fitted.outages.map(({ lostS }) => pressureAtTime(pressures, lostS)));
   return truthOf({ ...fitted.curve, lossBelow }, facts.tested, capture.setup);
 }
 
-/** Whether the pressure was known all the time from one moment to another: before it, a lagging signal remembers. */
+/** Whether the pressure was known all the time from one moment to another: a lagging signal depends on all of it. */
 function wasKnown({ known }: KnownPressure, fromS: number, toS: number): boolean {
   const last = Math.min(known.length - 1, Math.round(toS / stepS));
   for (let i = Math.max(0, Math.round(fromS / stepS)); i <= last; i += 1) if (known[i] === 0) return false;
@@ -74,7 +74,7 @@ interface Parameter {
 
 type NumberOfCurve = Exclude<keyof TrueCurve, 'sag'>;
 
-/** The parameters that the tested pressures can tell: a shoulder that was not reached stays as it truly is. */
+/** The parameters that the tested pressures determine: a shoulder that was not reached keeps its true parameters. */
 function freeParameters(curve: TrueCurve, tested: [number, number], outages: Outage[]): Parameter[] {
   const plain = (name: NumberOfCurve): Parameter => ({
     start: curve[name],
@@ -103,11 +103,11 @@ function freeParameters(curve: TrueCurve, tested: [number, number], outages: Out
           { start: sag.depth, typical: 0.1, put: (into: Unknowns, value: number) => (into.curve.sag!.depth = value) },
         ]
       : []),
-    ...outages.flatMap(({ lostS, burnsS }, k) => [
+    ...outages.flatMap(({ lostS, relitS }, k) => [
       // Several steps of the simulation, since the signal depends on these times only step by step.
       { start: lostS, typical: 5e3, put: (into: Unknowns, value: number) => (into.outages[k]!.lostS = value) },
-      ...(burnsS < Infinity
-        ? [{ start: burnsS, typical: 5e3, put: (into: Unknowns, value: number) => (into.outages[k]!.burnsS = value) }]
+      ...(relitS < Infinity
+        ? [{ start: relitS, typical: 5e3, put: (into: Unknowns, value: number) => (into.outages[k]!.relitS = value) }]
         : []),
     ]),
   ];

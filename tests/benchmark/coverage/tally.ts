@@ -2,7 +2,7 @@ import { createRandom } from '../../../shared/numerics/random.ts';
 import { rootMeanSquare, type Share, shareOf } from '../table.ts';
 import { type Judged, quantities, type Quantity, type SweepVerdict } from './judge-sweep.ts';
 
-/** What is known of one quantity over many sweeps. Errors and widths in its own unit. */
+/** Coverage and errors of one quantity over many sweeps. Errors and widths in its own unit. */
 export interface QuantityTally {
   held: Share;
   rms: number;
@@ -16,7 +16,7 @@ export interface Tally {
   sweeps: number;
   wrong: string[];
   quantities: Record<Quantity, QuantityTally>;
-  /** Both ends together, where the told fit found them too: errors and their ratio. */
+  /** Both ends together, where the oracle fit found them too: errors and their ratio. */
   edges: {
     count: number;
     rms: number;
@@ -57,21 +57,21 @@ export function tally(kind: string, verdicts: SweepVerdict[]): Tally {
   };
 }
 
-/** Percentiles of the ratio over redrawn pairs of errors (paired bootstrap, Efron 1979, Annals of Statistics 7, 1). */
+/** Percentiles of the ratio over resampled pairs of errors (paired bootstrap, Efron 1979, Annals of Statistics 7, 1). */
 function ratioInterval(edges: Required<Judged>[]): [number, number] {
   if (edges.length === 0) return [Number.NaN, Number.NaN];
   const random = createRandom(1);
-  const again = 1000;
-  const ratios = Float64Array.from({ length: again }, () => {
-    let [ours, theirs] = [0, 0];
+  const replicates = 1000;
+  const ratios = Float64Array.from({ length: replicates }, () => {
+    let [own, oracle] = [0, 0];
     for (let k = 0; k < edges.length; k += 1) {
       const { error, oracleError } = edges[Math.floor(edges.length * random.uniform())]!;
-      ours += error * error;
-      theirs += oracleError * oracleError;
+      own += error * error;
+      oracle += oracleError * oracleError;
     }
-    return Math.sqrt(ours / theirs);
+    return Math.sqrt(own / oracle);
   }).sort();
-  return [ratios[0.025 * again]!, ratios[0.975 * again - 1]!];
+  return [ratios[0.025 * replicates]!, ratios[0.975 * replicates - 1]!];
 }
 
 function tallyOf(all: { verdict: SweepVerdict; judged: Judged }[]): QuantityTally {

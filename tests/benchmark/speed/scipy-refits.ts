@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import type { SweepFacts } from '../sweep/simulate.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
 
-/** What SciPy took for one refit, by method, and what it is. */
+/** What one refit by SciPy took, by method, and the versions used. */
 export interface SciPyRefits {
   seconds: { lm: number; trf: number };
   evaluations: { lm: number; trf: number };
@@ -13,10 +13,10 @@ export interface SciPyRefits {
   python: string;
 }
 
-/** Debian's own Python first, then whatever is called so. */
+/** Debian's own Python first, then whatever is found under that name. */
 const pythons = ['/usr/bin/python3', 'python3'];
 
-/** Refits the sweep with SciPy; undefined where there is none. Anything else that goes wrong is a fault of the script. */
+/** Refits the sweep with SciPy; undefined where there is none. Anything else that goes wrong throws. */
 export function refitWithSciPy(capture: Capture, facts: SweepFacts, refits: number): SciPyRefits | undefined {
   const python = pythons.find((name) => spawnSync(name, ['-c', 'import scipy.optimize, scipy.signal']).status === 0);
   if (!python) return undefined;

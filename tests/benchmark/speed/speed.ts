@@ -1,11 +1,11 @@
 import { analyze } from '../../../shared/analysis/analyze.ts';
 import { replicateCount } from '../../../shared/analysis/curve/bootstrap.ts';
-import type { BenchOptions, Section, SectionResult } from '../section.ts';
+import type { BenchmarkOptions, Section, SectionResult } from '../section.ts';
 import { median } from '../table.ts';
 import { refitWithSciPy } from './scipy-refits.ts';
 import { threeMinutes } from './three-minutes.ts';
 
-/** Analyses whose median counts, and refits by SciPy from which 1000 are reckoned. */
+/** Analyses of which the median counts, and refits by SciPy from which a thousand are extrapolated. */
 const runs = 9;
 const refits = 40;
 /** The whole analysis has to be so many times faster than the refits alone. */
@@ -13,11 +13,11 @@ const wantedRatio = 20;
 
 export const speed: Section = {
   name: 'speed',
-  title: 'Speed: a three-minute sweep, analysed with its replicates, against as many refits by SciPy',
+  title: 'Speed: a three-minute sweep, analyzed with its replicates, against as many refits by SciPy',
   run,
 };
 
-async function run({ progress }: BenchOptions): Promise<SectionResult> {
+async function run({ progress }: BenchmarkOptions): Promise<SectionResult> {
   const { facts, capture } = threeMinutes();
   const times: number[] = [];
   for (let k = 0; k <= runs; k += 1) {
@@ -27,7 +27,7 @@ async function run({ progress }: BenchOptions): Promise<SectionResult> {
     if (!found.ok) throw new Error(found.fault.message);
     times.push((performance.now() - began) / 1000);
   }
-  // The first run also compiles; people meet it once a day.
+  // The first run also compiles; a technician waits for that once a day.
   const [first, ...warm] = times as [number, ...number[]];
   const ours = median(warm);
   progress(`${2 * refits} refits by SciPy`);
@@ -55,7 +55,7 @@ async function run({ progress }: BenchOptions): Promise<SectionResult> {
     lines: [
       ...lines,
       `SciPy ${scipy.scipy} (NumPy ${scipy.numpy}, Python ${scipy.python}), least_squares from the fitted parameters: one refit ${each('lm')}, ${each('trf')}.`,
-      `Reckoned from ${refits} refits of each: ${replicateCount} by '${method}' take ${seconds(theirs)}, ${ratio.toFixed(1)} times the whole analysis.`,
+      `Extrapolated from ${refits} refits of each: ${replicateCount} by '${method}' take ${seconds(theirs)}, ${ratio.toFixed(1)} times the whole analysis.`,
     ],
     data: { ...data, scipy: { ...scipy, refits, method, all_s: theirs, ratio } },
     figures: [{ what, wanted, found: `${ratio.toFixed(1)} times`, met: ratio >= wantedRatio }],

@@ -19,13 +19,13 @@ export interface TrueCurve {
 }
 
 /**
- * Generalised logistic: 1 at plus infinity, with a top that rounds as exp(-x) and a foot that rounds as exp(x / round).
+ * Generalized logistic: 1 at plus infinity, with a top that rounds as exp(-x) and a foot that rounds as exp(x / round).
  * Source: Richards 1959, Journal of Experimental Botany 10, 290.
  */
 const shoulder = (x: number, round: number): number =>
   round === 1 ? 1 / (1 + Math.exp(-x)) : (1 + Math.exp(-x)) ** (-1 / round);
 
-/** Signal of a flame that burns and an amplifier without a top. */
+/** Signal of a burning flame before the amplifier clips it. */
 export function burning(c: TrueCurve, p: number): number {
   const level =
     c.amplitude * shoulder((p - c.low) / c.lowWidth, c.lowRound) * shoulder((c.high - p) / c.highWidth, c.highRound);
@@ -34,5 +34,5 @@ export function burning(c: TrueCurve, p: number): number {
   return c.dark + level * (1 - c.sag.depth * beyond * beyond);
 }
 
-/** What a meter shows that has waited long enough at the pressure. */
+/** Steady signal that a meter shows after waiting long enough at the pressure. */
 export const steady = (c: TrueCurve, p: number): number => (p < c.lossBelow ? c.dark : Math.min(c.clip, burning(c, p)));

@@ -4,10 +4,10 @@ import type { Reading } from '../../../shared/model/reading.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import type { TrueCurve } from './burner.ts';
 import { captureOf, type MeterRole, type Outage, simulateSweep, stepS, type SweepFacts } from './simulate.ts';
-import { type Gap, withGaps, withJunk } from './spoil.ts';
+import { type Gap, withGaps, corruptReadings } from './corrupt-readings.ts';
 import { type SweepTruth, truthOf } from './truth.ts';
 
-/** What is being varied while the facts of one sweep are drawn. */
+/** The facts of one sweep while they are drawn. */
 interface Draft {
   curve: TrueCurve;
   facts: SweepFacts;
@@ -15,8 +15,8 @@ interface Draft {
   between: (a: number, b: number) => number;
   oneOf: <T>(values: readonly T[]) => T;
   gaps: Gap[];
-  /** One reading in so many is spoilt. */
-  junkEvery: number;
+  /** One reading in so many is corrupted. */
+  corruptEvery: number;
 }
 
 const meters: readonly MeterRole[] = ['pilot_pressure', 'flame_signal'];
@@ -50,7 +50,7 @@ const changes = {
     const knee = (curve.low + curve.high) / 2 - side * between(0, 0.5);
     curve.sag = { knee, reach: (side < 0 ? curve.low : curve.high) - knee, depth: between(0.08, 0.3) };
   },
-  'spikes and junk': (draft) => (draft.junkEvery = draft.between(40, 120)),
+  'spikes and junk': (draft) => (draft.corruptEvery = draft.between(40, 120)),
   gaps: (draft) => {
     draft.gaps = Array.from({ length: draft.oneOf([1, 2, 3]) }, () => ({
       role: draft.oneOf(meters),
@@ -70,7 +70,7 @@ const changes = {
       pressure: between(facts.tested[0], facts.tested[1]),
       seconds: between(20, 60),
     }));
-    // A leg from or to the middle comes by only half of the pressures.
+    // A leg from or to the middle passes only half of the pressures.
     const middle = (facts.tested[0] + facts.tested[1]) / 2;
     facts.rests = facts.rests.filter(({ leg, pressure }) => leg === 1 || (leg === 0) === pressure < middle);
   },
@@ -81,18 +81,18 @@ const changes = {
 export type Kind = keyof typeof changes;
 export const kinds = Object.keys(changes) as Kind[];
 
-/** A sweep with everything that is known of it: what the analysis may see is `capture`. */
+/** A simulated sweep with everything that is known of it; the analysis gets only `capture`. */
 export interface DrawnSweep {
   capture: Capture;
   truth: SweepTruth & { lagS: number };
   facts: SweepFacts;
   outages: Outage[];
   durationS: number;
-  /** The readings without what was spoilt. */
-  unspoilt: Reading[];
+  /** The readings without the corruptions. */
+  uncorrupted: Reading[];
 }
 
-/** A sweep of one kind: burner, meters and hand drawn anew from the seed. */
+/** A sweep of one kind: burner, meters and motion of the regulator drawn from the seed. */
 export function drawSweep(kind: Kind, seed: number): DrawnSweep {
   const number = kinds.indexOf(kind);
   const random = createRandom((seed * 7919 + number * 104_729 + 11) >>> 0);
@@ -101,8 +101,8 @@ export function drawSweep(kind: Kind, seed: number): DrawnSweep {
   const { facts, setup } = draft;
   const simulated = simulateSweep(facts, (seed * 31 + number) >>> 0);
   const { durationS, outages } = simulated;
-  const unspoilt = withGaps(simulated.readings, draft.gaps, durationS);
-  const readings = withJunk(unspoilt, draft.junkEvery, random);
+  const uncorrupted = withGaps(simulated.readings, draft.gaps, durationS);
+  const readings = corruptReadings(uncorrupted, draft.corruptEvery, random);
   return {
     capture: captureOf(readings, setup),
     truth: {
@@ -112,7 +112,7 @@ export function drawSweep(kind: Kind, seed: number): DrawnSweep {
     facts,
     outages,
     durationS,
-    unspoilt,
+    uncorrupted,
   };
 }
 
@@ -146,5 +146,5 @@ function plainSweep(random: Random): Draft {
     digits: { pressure: 0.001, signal: 0.001 },
     relight: 0.03,
   };
-  return { curve, facts, setup: { signalDropFraction: 0.1 }, between, oneOf, gaps: [], junkEvery: Infinity };
+  return { curve, facts, setup: { signalDropFraction: 0.1 }, between, oneOf, gaps: [], corruptEvery: Infinity };
 }

@@ -1,41 +1,41 @@
 import type { Random } from '../../../shared/numerics/random.ts';
 
-/** How the regulator is turned. Pressures in inH2O, times in s. */
+/** Motion of the regulator. Pressures in inH2O, times in s. */
 export interface RegulatorMotion {
   tested: [number, number];
-  /** inH2O a second of a steady hand; with `stairs` the time goes into dwells instead. */
+  /** inH2O a second of an even turn; with `stairs` the time goes into dwells instead. */
   speed: number;
   stairs: boolean;
   /** One way only; otherwise from the middle down, up through everything, and back to the middle. */
   way?: 'down' | 'up';
   /** How often it goes down and up; once if not given. */
   rounds?: number;
-  /** Long rests on the way: at a pressure, on the leg of that number. */
+  /** Long dwells on the way: at a pressure, on the leg of that number. */
   rests?: { leg: number; pressure: number; seconds: number }[];
 }
 
-/** A moment and the pressure the hand has reached by then. */
+/** A moment and the pressure that the regulator is set to by then. */
 export type Corner = [seconds: number, pressure: number];
 
-/** Where the hand wants the pressure to be, as corners of a line. */
-export function regulatorPath(hand: RegulatorMotion, random: Random): Corner[] {
-  const { start, targets } = journey(hand);
+/** The pressure that the regulator is set to over time, as corners of a polyline. */
+export function regulatorPath(motion: RegulatorMotion, random: Random): Corner[] {
+  const { start, targets } = journey(motion);
   const path: Corner[] = [
     [0, start],
     [4, start],
   ];
   targets.forEach((target, leg) => {
-    const rests = (hand.rests ?? []).filter((rest) => rest.leg === leg);
+    const rests = (motion.rests ?? []).filter((rest) => rest.leg === leg);
     const from = path.at(-1)![1];
-    // In the order in which the hand comes by.
+    // In the order in which they are passed.
     rests.sort((a, b) => Math.abs(a.pressure - from) - Math.abs(b.pressure - from));
     for (const { pressure, seconds } of rests) {
       const [t, at] = path.at(-1)!;
-      const arrived = t + Math.abs(pressure - at) / hand.speed;
+      const arrived = t + Math.abs(pressure - at) / motion.speed;
       path.push([arrived, pressure], [arrived + seconds, pressure]);
     }
-    if (hand.stairs) climb(path, target, random);
-    else glide(path, target, hand.speed);
+    if (motion.stairs) climb(path, target, random);
+    else glide(path, target, motion.speed);
   });
   return path;
 }
@@ -62,6 +62,6 @@ function climb(path: Corner[], target: number, random: Random): void {
 function glide(path: Corner[], target: number, speed: number): void {
   const [t, from] = path.at(-1)!;
   const arrived = t + Math.abs(target - from) / speed;
-  // A hand rests at the turning points, longer than any meter lags.
+  // The regulator rests at the turning points for longer than any meter lags.
   path.push([arrived, target], [arrived + 4, target]);
 }

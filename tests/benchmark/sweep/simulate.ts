@@ -7,7 +7,7 @@ import { type Corner, type RegulatorMotion, regulatorPath } from './regulator-pa
 
 export type MeterRole = 'pilot_pressure' | 'flame_signal';
 
-/** How the sweep was made and seen. Pressures in inH2O, signals in V, times in s. */
+/** How the sweep was made and measured. Pressures in inH2O, signals in V, times in s. */
 export interface SweepFacts extends RegulatorMotion {
   curve: TrueCurve;
   deadS: number;
@@ -30,7 +30,7 @@ export interface SweepFacts extends RegulatorMotion {
 /** When the flame was out, seconds; Infinity when it did not come back. */
 export interface Outage {
   lostS: number;
-  burnsS: number;
+  relitS: number;
 }
 
 export interface Simulated {
@@ -46,20 +46,20 @@ export const flickerS = 0.4;
 export const manometerNoise = 0.003;
 
 /**
- * One sweep of a burner: hand, manometer lag, dead time and first-order lag of the signal, white noise and flicker
+ * Simulates one sweep of a burner: motion of the regulator, manometer lag, dead time and first-order lag of the signal, white noise and flicker
  * (correlated, largest half way down a shoulder), two meters of their own rates, last digits.
  */
 export function simulateSweep(facts: SweepFacts, seed: number): Simulated {
   const random = createRandom(seed);
   const path = regulatorPath(facts, random);
   const durationS = path.at(-1)![0];
-  const { shown, signal, outages } = simulateTruth(facts, path, random);
+  const { shown, signal, outages } = simulateLevels(facts, path, random);
   const readings = readMeters(facts, shown, signal, durationS, random);
   return { readings, durationS, outages };
 }
 
-/** What manometer and amplifier would show without their own noise, step by step. */
-function simulateTruth(facts: SweepFacts, path: Corner[], random: Random) {
+/** Pressure at the manometer and signal at the meter without the meters' own noise, step by step. */
+function simulateLevels(facts: SweepFacts, path: Corner[], random: Random) {
   const { curve } = facts;
   const n = Math.floor(path.at(-1)![0] / stepS);
   const shown = new Float64Array(n);
@@ -84,15 +84,15 @@ function simulateTruth(facts: SweepFacts, path: Corner[], random: Random) {
     shown[i] = i === 0 ? p : shown[i - 1]! + pressureGain * (p - shown[i - 1]!);
     if (flame && p < curve.lossBelow) {
       flame = false;
-      outages.push({ lostS: t, burnsS: Infinity });
+      outages.push({ lostS: t, relitS: Infinity });
     } else if (!flame && p > curve.lossBelow + facts.relight) {
       flame = true;
-      outages.at(-1)!.burnsS = t;
+      outages.at(-1)!.relitS = t;
     }
     flicker = keep * flicker + Math.sqrt(1 - keep * keep) * random.normal();
     light[i] = flame ? burning(curve, p) + flickerAt(facts, p) * flicker : curve.dark;
-    const seen = Math.min(curve.clip, light[Math.max(0, i - dead)]!);
-    signal[i] = i === 0 ? seen : signal[i - 1]! + signalGain * (seen - signal[i - 1]!);
+    const clipped = Math.min(curve.clip, light[Math.max(0, i - dead)]!);
+    signal[i] = i === 0 ? clipped : signal[i - 1]! + signalGain * (clipped - signal[i - 1]!);
   }
   return { shown, signal, outages };
 }
@@ -111,9 +111,9 @@ function readMeters(facts: SweepFacts, shown: Float64Array, signal: Float64Array
     const changes = (facts.rateChanges ?? []).filter((change) => change.role === role);
     const hzAt = (t: number) => changes.findLast(({ afterShare }) => t >= afterShare * durationS)?.hz ?? hz;
     for (let t = random.uniform() / hz; t < durationS - 0.1; t += 1 / hzAt(t)) {
-      const seen = Math.max(0, t + 0.005 * random.normal());
-      const number = value(Math.min(n - 1, Math.round(seen / stepS)));
-      const elapsedS = Math.round(seen * 1000) / 1000;
+      const timeS = Math.max(0, t + 0.005 * random.normal());
+      const number = value(Math.min(n - 1, Math.round(timeS / stepS)));
+      const elapsedS = Math.round(timeS * 1000) / 1000;
       readings.push({
         role,
         unit: role === 'flame_signal' ? 'V' : 'inH2O',
@@ -127,8 +127,8 @@ function readMeters(facts: SweepFacts, shown: Float64Array, signal: Float64Array
     rounded(shown[i]! + manometerNoise * random.normal(), facts.digits.pressure),
   );
   read('flame_signal', facts.signalHz, (i) => {
-    const seen = Math.min(facts.curve.clip, signal[i]! + facts.white * random.normal());
-    return rounded(isShut(facts, i * stepS) ? 0.15 * seen : seen, facts.digits.signal);
+    const level = Math.min(facts.curve.clip, signal[i]! + facts.white * random.normal());
+    return rounded(isShut(facts, i * stepS) ? 0.15 * level : level, facts.digits.signal);
   });
   return readings.sort((a, b) => a.elapsedS - b.elapsedS);
 }

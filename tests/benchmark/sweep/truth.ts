@@ -2,6 +2,7 @@ import type { IntervalStatus } from '../../../shared/model/analysis-result.ts';
 import { type Setup, setupDefaults } from '../../../shared/model/setup.ts';
 import { steady, type TrueCurve } from './burner.ts';
 
+/** The true result of a sweep; ends undefined where they are open. */
 export interface SweepTruth {
   status: IntervalStatus;
   low?: number;
@@ -11,7 +12,7 @@ export interface SweepTruth {
 
 const steps = 20_000;
 
-/** The answer that the definitions (plateau, required signal, signal interval) give for a curve and its tested pressures. */
+/** The result that the definitions (plateau, required signal, signal interval) give for a curve and its tested pressures. */
 export function truthOf(curve: TrueCurve, tested: [number, number], setup: Setup): SweepTruth {
   const at = (i: number) => tested[0] + ((tested[1] - tested[0]) * i) / steps;
   let top = 0;
@@ -21,20 +22,15 @@ export function truthOf(curve: TrueCurve, tested: [number, number], setup: Setup
   const required = Math.max(setup.minimumSignal?.value ?? 0, (1 - drop) * plateau);
   const good = (p: number) => steady(curve, p) >= required;
   if (!good(at(top))) return { status: 'none', plateau };
-  const low = outwards(good, at, top, -1);
-  const high = outwards(good, at, top, 1);
+  const low = outward(good, at, top, -1);
+  const high = outward(good, at, top, 1);
   const status =
     low === undefined ? (high === undefined ? 'open-both' : 'open-low') : high === undefined ? 'open-high' : 'bounded';
   return { status, plateau, ...(low !== undefined && { low }), ...(high !== undefined && { high }) };
 }
 
-/** Where it stops to be good on the way outwards, by bisection of one step; undefined when the tested end comes first. */
-function outwards(
-  good: (p: number) => boolean,
-  at: (i: number) => number,
-  top: number,
-  by: 1 | -1,
-): number | undefined {
+/** Where the signal stops being good on the way outward, by bisection of one step; undefined when the tested pressures end first. */
+function outward(good: (p: number) => boolean, at: (i: number) => number, top: number, by: 1 | -1): number | undefined {
   const last = by > 0 ? steps : 0;
   let i = top;
   while (i !== last && good(at(i + by))) i += by;

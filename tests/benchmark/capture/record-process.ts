@@ -7,11 +7,12 @@ import { createHost } from '../../../electron/host/host.ts';
 import { openStore } from '../../../electron/host/store/open.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
 import { bytesBehind, compareLines } from './lines.ts';
-import type { Kept } from './lines.ts';
+import type { LineComparison } from './lines.ts';
 import { start } from './ports.ts';
 
 export interface Recorded {
-  kept: Kept[];
+  /** For each port, how the stored lines compare with those that were sent. */
+  ports: LineComparison[];
   /** From the first byte to the last one in the store, read or not: from then on no kill can lose it. */
   safeSeconds: number;
   /** From the first byte to the last line in the store. */
@@ -21,18 +22,18 @@ export interface Recorded {
   eventLoopMs: { p50: number; p99: number; max: number };
 }
 
-const [folder = '', go = '', lines = '', ...ports] = process.argv.slice(2);
+const [folder = '', go = '', lines = '', ...paths] = process.argv.slice(2);
 const count = Number(lines);
 const untilDone = new AbortController().signal;
 // Nothing more came for so long: what is missing is lost.
-const patienceMs = 5000;
+const timeoutMs = 5000;
 
 let firstMs: number | undefined;
 let cpuAtFirst = process.cpuUsage();
 const created = createHost({
   dataFolder: folder,
   practice: false,
-  version: 'bench',
+  version: 'benchmark',
   host: 'command',
   openPort: (request) =>
     openSerialPort({
@@ -51,7 +52,7 @@ const { handlers, close } = created.value;
 const profiles = ['pilot_pressure', 'flame_signal'].map((role) =>
   builtInProfiles.find(({ line, channels }) => line.format === 'number' && channels[0]?.role === role),
 );
-for (const [i, port] of ports.entries()) {
+for (const [i, port] of paths.entries()) {
   const connected = await handlers['meters.connect']({ port, profile: profiles[i]?.name ?? '' }, untilDone);
   if (!connected.ok) throw new Error(connected.fault.message);
 }
@@ -60,29 +61,29 @@ const started = await handlers['captures.start']({ setup: {} }, untilDone);
 if (!started.ok) throw new Error(started.fault.message);
 const { capture } = started.value;
 
-const look = openStore(folder);
-if (!look.ok) throw new Error(look.fault.message);
-const { db } = look.value;
+const reader = openStore(folder);
+if (!reader.ok) throw new Error(reader.fault.message);
+const { db } = reader.value;
 const sums = db.prepare<[], { lines: number; unread: number; rows: number }>(
   'SELECT (SELECT sum(lines) FROM capture) AS lines, total(length(bytes)) AS unread, count(*) AS rows FROM unread',
 );
-const exactly = db.transaction(() => {
+const countExactly = db.transaction(() => {
   const unread = db.prepare<[], Buffer>('SELECT bytes FROM unread').pluck().all();
   return sums.get()!.lines + unread.reduce((ends, bytes) => ends + bytes.filter((byte) => byte === 0x0a).length, 0);
 });
-/** Whether everything that was sent is in the store. Counting is dear, so the bytes are looked at first: a row may lack the LF of a CR LF. */
+/** Whether everything that was sent is in the store. Counting is slow, so the bytes are compared first: a row may lack the LF of a CR LF. */
 const isSafe = (): boolean => {
   const { lines, unread, rows } = sums.get()!;
-  return behind[lines]! <= unread + rows && exactly() === total;
+  return behind[lines]! <= unread + rows && countExactly() === total;
 };
-const total = count * ports.length;
+const total = count * paths.length;
 const behind = bytesBehind(total);
 
 const delay = monitorEventLoopDelay({ resolution: 1 });
 delay.enable();
 start(go);
 let [stored, safeMs, lastMs, cpuSeconds] = [0, 0, performance.now(), 0];
-while (stored < count * ports.length && performance.now() - lastMs < patienceMs) {
+while (stored < count * paths.length && performance.now() - lastMs < timeoutMs) {
   await wait(20);
   // What is counted is stored while it is counted: the moment before is the right one.
   const beforeMs = performance.now();
@@ -96,18 +97,18 @@ while (stored < count * ports.length && performance.now() - lastMs < patienceMs)
   cpuSeconds = (user + system) / 1e6;
 }
 delay.disable();
-look.value.close();
+reader.value.close();
 await handlers['captures.finish']({ capture }, untilDone);
 await close();
 
 const store = openStore(folder);
 if (!store.ok) throw new Error(store.fault.message);
 const linesOf = store.value.db.prepare<[string], Buffer>('SELECT raw FROM line WHERE port = ? ORDER BY seq').pluck();
-const kept = ports.map((port) => compareLines(linesOf.all(port), count));
+const ports = paths.map((path) => compareLines(linesOf.all(path), count));
 store.value.close();
 process.stdout.write(
   JSON.stringify({
-    kept,
+    ports,
     safeSeconds: ((safeMs || lastMs) - (firstMs ?? lastMs)) / 1000,
     seconds: (lastMs - (firstMs ?? lastMs)) / 1000,
     cpuSeconds,

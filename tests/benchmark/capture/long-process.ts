@@ -1,4 +1,4 @@
-// Records simulated hours of two meters through the whole host, its clock turned by hand, as fast as it goes, while a page follows.
+// Records simulated hours of two meters through the whole host, with a simulated clock, as fast as it goes, while a page follows.
 // Prints the memory at each quarter as JSON. Called with the folder of the store, the simulated hours and the lines a second.
 import { setTimeout as wait } from 'node:timers/promises';
 import type { PortRequest } from '../../../electron/host/acquire/ports/port.ts';
@@ -25,7 +25,7 @@ const ports: PortRequest[] = [];
 const created = createHost({
   dataFolder: folder,
   practice: false,
-  version: 'bench',
+  version: 'benchmark',
   host: 'command',
   clock: { monotonicMs: () => nowMs, wallMs: () => Math.round(1_700_000_000_000 + nowMs) },
   openPort: async (request) => {
@@ -43,17 +43,17 @@ const started = await handlers['captures.start']({ setup: {} }, untilDone);
 if (!started.ok) throw new Error(started.fault.message);
 const { capture } = started.value;
 
-// What a page follows all the time; it keeps nothing here.
+// What a page follows all the time; nothing is retained here.
 const leaving = new AbortController();
 let readingsShown = 0;
-const follow = async () => {
+const followReadings = async () => {
   for await (const batch of handlers['readings.live']({ capture, after: 0 }, leaving.signal))
     readingsShown += batch.value.length;
 };
-const look = async () => {
+const followMeters = async () => {
   for await (const meters of handlers['meters.live']({}, leaving.signal)) void meters;
 };
-const page = Promise.all([follow(), look()]);
+const page = Promise.all([followReadings(), followMeters()]);
 
 const storedLines = async () => {
   const view = await handlers['captures.get']({ capture }, untilDone);

@@ -1,0 +1,78 @@
+import type { AnalysisWarning } from '../../model/analysis-result.ts';
+import type { Capture } from '../../model/capture.ts';
+import { formatSignal } from '../../model/format.ts';
+import { isPractice } from '../../model/practice-mark.ts';
+import { type Setup, setupDefaults } from '../../model/setup.ts';
+import type { Study } from '../study.ts';
+
+/** Codes of what a comparison may warn of. */
+export const comparisonWarningCodes = [
+  'practice-compared',
+  'units-converted',
+  'meters-differ',
+  'setup-differs',
+  'accuracy-unknown',
+  'signal-below-required',
+] as const;
+type Code = (typeof comparisonWarningCodes)[number];
+
+/**
+ * Warnings of what was not the same at both visits and may look like a change of the burner.
+ *
+ * @param before, after  the captures of the earlier and of the later sweep
+ * @param a, b           their studies
+ */
+export function comparisonWarnings(before: Capture, after: Capture, a: Study, b: Study): AnalysisWarning[] {
+  const warnings: AnalysisWarning[] = [];
+  const warn = (code: Code, message: string) => warnings.push({ code, message });
+  const [earlierIsPractice, laterIsPractice] = [isPractice(before), isPractice(after)];
+  if (earlierIsPractice !== laterIsPractice)
+    warn(
+      'practice-compared',
+      `The ${earlierIsPractice ? 'earlier' : 'later'} sweep is PRACTICE, of an invented burner; the other one is not. What differs between them says nothing about a real burner.`,
+    );
+  if (a.sweep.pressureUnit !== b.sweep.pressureUnit || a.sweep.signalUnit !== b.sweep.signalUnit)
+    warn(
+      'units-converted',
+      `The earlier sweep was in ${a.sweep.pressureUnit} and ${a.sweep.signalUnit}; it is shown in ${b.sweep.pressureUnit} and ${b.sweep.signalUnit}.`,
+    );
+  const meters = (capture: Capture) =>
+    capture.meters
+      .map((meter) => meter.profile)
+      .sort()
+      .join(', ');
+  if (before.meters.length > 0 && after.meters.length > 0 && meters(before) !== meters(after))
+    warn(
+      'meters-differ',
+      `Different meters were used: ${meters(before)}, then ${meters(after)}. Small changes may be theirs.`,
+    );
+  const different = setupDifferences(a.setup, b.setup);
+  if (different.length > 0)
+    warn('setup-differs', `The requirements of the two sweeps differ: ${different.join(', ')}.`);
+  if (!a.setup.pressureAccuracy || !b.setup.pressureAccuracy || !a.setup.signalAccuracy || !b.setup.signalAccuracy)
+    warn(
+      'accuracy-unknown',
+      'The accuracy of a meter was not entered, so the change may include the error of the meters.',
+    );
+  for (const [{ interval, sweep }, when] of [
+    [a, 'earlier'],
+    [b, 'later'],
+  ] as const)
+    if (interval.status === 'none')
+      warn(
+        'signal-below-required',
+        `The signal of the ${when} sweep never reaches the required ${formatSignal(interval.required.value, sweep.signalUnit)}.`,
+      );
+  return warnings;
+}
+
+/** Names of the settings that differ and that move the ends. */
+function setupDifferences(a: Setup, b: Setup): string[] {
+  const differs = (x: unknown, y: unknown) => JSON.stringify(x) !== JSON.stringify(y);
+  const dropOf = (setup: Setup) => setup.signalDropFraction ?? setupDefaults.signalDropFraction;
+  return [
+    ...(differs(a.minimumSignal, b.minimumSignal) ? ['minimum flame signal'] : []),
+    ...(dropOf(a) === dropOf(b) ? [] : ['drop from the plateau']),
+    ...(differs(a.makerPressureRange, b.makerPressureRange) ? ["maker's pressure range"] : []),
+  ];
+}

@@ -1,0 +1,159 @@
+import { extent } from '../../numerics/descriptive.ts';
+import { robustDeviation } from '../../numerics/robust.ts';
+import { cutAtTop, looksClipped, topOf } from '../sweep/clipping.ts';
+import { type DarkStretch, lossPressures } from '../sweep/flame-loss.ts';
+import type { PressureGrid } from '../sweep/pressure-grid.ts';
+import { curveAt } from './curve-model.ts';
+import type { FitData } from './fit-data.ts';
+import { type CurveFit, fitShape } from './fit-shape.ts';
+import { bends, type Shape } from './shape.ts';
+
+/** A fit that is only compared with others. */
+const comparable = { tolerance: 1e-4, correlated: false };
+
+/** The curve must move by more than this many deviations of the noise, or the signal does not respond to the pressure at all. */
+const minResponse = 3;
+
+/**
+ * By how much AICc must fall for each refinement of the shape. A difference of 4 to 7 leaves the worse model considerably less
+ * support, one of 10 essentially none (Burnham and Anderson 2002, Model Selection and Multimodel Inference, 2.6). Most for a
+ * clip, since a plateau that is only quiet looks like one, and for a loss of flame, since it becomes the cause of an end.
+ */
+const handicaps = { skew: 6, tilted: 6, bowed: 6, sags: 8, clip: 15, losses: 10 };
+
+/** More dark stretches than this are a flame that flickers out, and no curve of steady states. */
+const maxLosses = 4;
+
+/** A fitted shape with the flame losses that it has. */
+export interface Choice {
+  fit: CurveFit;
+  losses: DarkStretch[];
+}
+
+/**
+ * Chooses the shape of the curve: tries the shapes that the readings may have and takes the one with the smallest AICc.
+ * Refinements must earn clearly more than their parameters; a curve that moves by no more than noise and the meter's last
+ * digit becomes a level.
+ * Source: Hurvich and Tsai 1989, Biometrika 76, 297 (AICc).
+ *
+ * @param darkStretches  candidates for a loss of flame
+ */
+export function chooseShape(data: FitData, darkStretches: DarkStretch[]): Choice {
+  const smooth = { fit: refine(data, bestShoulders(data, []), []), losses: [] };
+  const chosen = withLosses(data, smooth, darkStretches);
+  const { fit } = chosen;
+  const [lowest, highest] = extent(fit.predicted);
+  const noise = Math.max(robustDeviation(fit.residual), data.initial.digit / 2);
+  if (highest - lowest > minResponse * noise) return chosen;
+  return { fit: fitShape(data, plainShape(false, false, 0), [], undefined, comparable), losses: [] };
+}
+
+/** A level plateau with the given shoulders and losses. */
+const plainShape = (lowShoulder: boolean, highShoulder: boolean, flameLosses: number): Shape => ({
+  lowShoulder,
+  highShoulder,
+  skew: { low: false, high: false },
+  bend: 'level',
+  clipped: false,
+  flameLosses,
+});
+
+/** The best of none, either and both shoulders. */
+const bestShoulders = (data: FitData, losses: DarkStretch[]): CurveFit =>
+  smallestAicc(
+    [false, true].flatMap((low) =>
+      [false, true].map((high) => fitShape(data, plainShape(low, high, losses.length), losses, undefined, comparable)),
+    ),
+  );
+
+/** Clips, skews and bends a fit where that earns its parameters. */
+function refine(data: FitData, start: CurveFit, losses: DarkStretch[]): CurveFit {
+  const { signal } = data;
+  let best = start;
+  const refit = (shape: Shape) => fitShape(data, shape, losses, best, comparable);
+  if (looksClipped(signal)) {
+    const clipped = refit({ ...best.shape, clipped: true });
+    // Noise on one side only shows a clip by itself; its mean lies below the level, so the residuals must not decide.
+    // Where many readings stand at the very top otherwise the fit decides; a plateau that is only quiet has to earn it.
+    const handicap = topOf(signal).share > 0.2 ? 0 : handicaps.clip;
+    best = cutAtTop(signal) ? clipped : smallestAicc([best, clipped], [0, handicap]);
+  }
+  if (best.shape.clipped) return best;
+  const { lowShoulder, highShoulder } = best.shape;
+  const skews = [
+    ...(lowShoulder ? [{ low: true, high: false }] : []),
+    ...(highShoulder ? [{ low: false, high: true }] : []),
+    ...(lowShoulder && highShoulder ? [{ low: true, high: true }] : []),
+  ];
+  const plain = best;
+  best = smallestAicc(
+    [plain, ...skews.map((skew) => refit({ ...plain.shape, skew }))],
+    [0, ...skews.map(({ low, high }) => handicaps.skew * (Number(low) + Number(high)))],
+  );
+  const level = best;
+  return smallestAicc(
+    [level, ...bends.slice(1).map((bend) => refit({ ...level.shape, bend }))],
+    [0, handicaps.tilted, handicaps.bowed, handicaps.sags, handicaps.sags],
+  );
+}
+
+/**
+ * The same with losses of flame, where that is clearly better. A dark stretch behind a shoulder needs no loss; what counts are
+ * those into which the signal fell from a good height.
+ */
+function withLosses(data: FitData, smooth: Choice, darkStretches: DarkStretch[]): Choice {
+  if (darkStretches.length === 0 || darkStretches.length > maxLosses) return smooth;
+  let losses = darkStretches;
+  const { grid } = data.input;
+  const { lowShoulder, highShoulder } = smooth.fit.shape;
+  // Most dark stretches lie behind a shoulder; one fit shows it and spares the rest.
+  const alike = fitShape(data, plainShape(lowShoulder, highShoulder, losses.length), losses, undefined, comparable);
+  if (!isCliff(alike, grid).some(Boolean)) return smooth;
+  let fit = bestShoulders(data, losses);
+  for (let cliffs = isCliff(fit, grid); !cliffs.every(Boolean); cliffs = isCliff(fit, grid)) {
+    losses = losses.filter((_, k) => cliffs[k]);
+    if (losses.length === 0) return smooth;
+    fit = bestShoulders(data, losses);
+  }
+  const refined = refine(data, fit, losses);
+  return smallestAicc([smooth.fit, refined], [0, handicaps.losses]) === refined ? { fit: refined, losses } : smooth;
+}
+
+/** For each loss of flame whether it was lost from a good height, as fitted: lower down a shoulder looks the same. */
+function isCliff(fit: CurveFit, grid: PressureGrid): boolean[] {
+  const x = fit.fit.parameters;
+  const dark = x[fit.layout.dark]!;
+  const level = new Float64Array(1);
+  return lossPressures(grid, x, fit.layout.flameLoss).map(({ lost }) => {
+    curveAt(x, fit.layout, fit.scale, Float64Array.of(lost), level);
+    return level[0]! - dark > 0.25 * Math.abs(x[fit.layout.amplitude]!);
+  });
+}
+
+/**
+ * The fit with the smallest AICc after its handicap. All are judged by one effective sample size, the largest that any of
+ * them leaves, and at least an eighth of all readings: a bad fit leaves correlated residuals, which must not excuse it.
+ */
+function smallestAicc(fits: CurveFit[], handicap: number[] = []): CurveFit {
+  const effectiveSize = Math.max(fits[0]!.residual.length / 8, ...fits.map((fit) => fit.effectiveSize));
+  let best = fits[0]!;
+  let smallest = Infinity;
+  fits.forEach((fit, i) => {
+    const value = aicc(fit.deviance, fit.layout.size + 2, effectiveSize) + (handicap[i] ?? 0);
+    if (value < smallest) [best, smallest] = [fit, value];
+  });
+  return best;
+}
+
+/**
+ * Corrected Akaike information criterion.
+ * Source: Hurvich and Tsai 1989, Biometrika 76, 297.
+ *
+ * @param deviance       -2 log likelihood per reading
+ * @param k              parameters, those of the noise among them
+ * @param effectiveSize  independent readings; taken as at least k + 3, so that the correction stays finite
+ */
+export function aicc(deviance: number, k: number, effectiveSize: number): number {
+  const n = Math.max(effectiveSize, k + 3);
+  return deviance * n + 2 * k + (2 * k * (k + 1)) / (n - k - 1);
+}

@@ -1,0 +1,20 @@
+import type { InitialEstimates } from '../sweep/initial-estimates.ts';
+import type { TestedScale } from '../sweep/pairs.ts';
+import type { PressureGrid } from '../sweep/pressure-grid.ts';
+import type { Series } from '../sweep/series.ts';
+
+/** What a prediction of the signal needs beside the parameters. */
+export interface PredictionInput {
+  grid: PressureGrid;
+  scale: TestedScale;
+  /** Times of the signal readings, seconds. */
+  times: Float64Array;
+}
+
+/** What a curve is fitted to: the signal readings, the pressure behind them, and the initial estimates of both. */
+export interface FitData {
+  input: PredictionInput;
+  /** Signal readings at `input.times`. */
+  signal: Series;
+  initial: InitialEstimates;
+}

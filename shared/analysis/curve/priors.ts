@@ -1,0 +1,79 @@
+import { log } from '../../numerics/elementary.ts';
+import { topOf } from '../sweep/clipping.ts';
+import type { DarkStretch } from '../sweep/flame-loss.ts';
+import { resolutionOf } from '../sweep/meter-noise.ts';
+import { lastTime } from '../sweep/pressure-grid.ts';
+import type { FitData } from './fit-data.ts';
+import { lagPriors } from './lag.ts';
+import type { Layout } from './shape.ts';
+
+/** Normal prior knowledge of one parameter, or of the sum of two. It enters the fit as one more residual. */
+export interface Prior {
+  at: number;
+  /** Another parameter, when the sum of the two is known and neither alone. */
+  and?: number;
+  mean: number;
+  deviation: number;
+  /** How many times `deviation` the bootstrap draws it with; 1 when absent. */
+  scale?: number;
+}
+
+/** Logarithm of the softness that a clip at `level` gets from the flicker of a steady flame, one to three percent of the level. */
+export const usualSoftness = (level: number): number => log(0.007 * level);
+
+/**
+ * Weak priors that keep the search in range where the readings say nothing: wide against anything that a sweep shows.
+ * Parameters are in the units of the sweep; widths, skews and softness are logarithms.
+ *
+ * @param losses  the flame losses of the shape, as many as it has
+ */
+export function priorsFor(layout: Layout, { input, signal, initial }: FitData, losses: DarkStretch[]): Prior[] {
+  const { scale } = input;
+  const swing = Math.max(Math.abs(initial.plateau), 1e-9);
+  const priors: Prior[] = lagPriors(layout);
+  if (layout.dark >= 0) priors.push({ at: layout.dark, mean: initial.dark, deviation: 0.3 * swing });
+  for (const at of [layout.lowWidth, layout.highWidth])
+    if (at >= 0) priors.push({ at, mean: log(0.06 * scale.half), deviation: 1.2 });
+  if (layout.low >= 0)
+    priors.push({ at: layout.low, mean: initial.halfLow ?? scale.middle - scale.half, deviation: scale.half });
+  if (layout.high >= 0)
+    priors.push({ at: layout.high, mean: initial.halfHigh ?? scale.middle + scale.half, deviation: scale.half });
+  if (layout.clip >= 0) {
+    priors.push({ at: layout.amplitude, mean: 1.15 * swing, deviation: 0.3 * swing });
+    // Tight in the fit, because noise cut off at the top looks like softness, and three times as wide in the bootstrap.
+    priors.push({ at: layout.softness, mean: usualSoftness(swing), deviation: 0.1, scale: 3 });
+    // Clipped noise lies on one side of the level only, and its mean below it: the level is the top reading itself.
+    const { top, share } = topOf(signal);
+    const deviation = 1e-6 * Math.abs(top);
+    // The level is known to the last digit of the meter: a rectangle (GUM F.2.2.1).
+    if (share > 0.2)
+      priors.push({
+        at: layout.clip,
+        mean: top,
+        deviation,
+        scale: resolutionOf(signal.value) / Math.sqrt(12) / deviation,
+      });
+  }
+  if (layout.flameLoss >= 0) {
+    const last = lastTime(input.grid);
+    losses.forEach((loss, k) => {
+      // The readings show a loss after the lag: the sum of both is known, the lag alone is not.
+      const seen = { lost: loss.lostS + loss.delayS, relit: loss.relitS + loss.delayS };
+      priors.push({ at: layout.flameLoss + 2 * k, and: layout.lag, mean: seen.lost, deviation: 2 });
+      priors.push({
+        at: layout.flameLoss + 2 * k + 1,
+        and: layout.lag,
+        mean: Math.min(seen.relit, last + 10),
+        deviation: 2,
+      });
+    });
+  }
+  if (layout.tilt >= 0) priors.push({ at: layout.tilt, mean: 0, deviation: 0.5 });
+  if (layout.bow >= 0) priors.push({ at: layout.bow, mean: 0, deviation: 0.5 });
+  if (layout.sag >= 0) {
+    priors.push({ at: layout.sag, mean: 0, deviation: 0.5 });
+    priors.push({ at: layout.knee, mean: 0, deviation: 0.4 });
+  }
+  for (const at of [layout.lowSkew, layout.highSkew]) if (at >= 0) priors.push({ at, mean: 0, deviation: 0.7 });
+  return priors;
+}

@@ -1,0 +1,105 @@
+import type { Explanation } from '../../model/analysis-result.ts';
+import type { Capture } from '../../model/capture.ts';
+import { fault } from '../../model/faults.ts';
+import { formatPressure } from '../../model/format.ts';
+import { fail, ok, type Outcome } from '../../model/outcome.ts';
+import type { Setup } from '../../model/setup.ts';
+import { clean } from './clean.ts';
+import { collectSweep, minPairs, type Sweep } from './collect.ts';
+import { type DarkStretch, findDarkStretches, whileGasFlows } from './flame-loss.ts';
+import { type InitialEstimates, initialEstimates } from './initial-estimates.ts';
+import { roughNoise } from './meter-noise.ts';
+import { testedPressures, type TestedScale, whilePressureKnown } from './pairs.ts';
+import { pressureGrid, type PressureGrid } from './pressure-grid.ts';
+import type { SelfCheck } from './self-check.ts';
+import { averageBlocks, keepOnly, type Series, subsample, typicalStep } from './series.ts';
+import { type StepResponse, stepResponseOf } from './step-response.ts';
+import { settingsFor, type SweepSettings } from './sweep-settings.ts';
+
+/** First step of the analysis: the readings of one sweep, cleaned and ready for the fit. Pressures and signals in its units. */
+export interface PreparedSweep {
+  /** All readings of the sweep, before anything is left out. */
+  sweep: Sweep;
+  settings: SweepSettings;
+  /** How many readings were left out, by reason. */
+  leftOut: Explanation['leftOut'];
+  /** The detector's self-check, when it shows one. */
+  selfCheck?: SelfCheck;
+  /** The manometer's readings without spikes, and the pressure on an even grid of times. */
+  pressure: Series;
+  grid: PressureGrid;
+  /** Signal readings while gas flows and the pressure is known. */
+  usableSignal: Series;
+  /** The same, averaged in blocks where there are very many: what the curve is fitted to. */
+  signal: Series;
+  /** Fewer readings and a coarser grid, on which the shape of the curve is chosen. */
+  coarse: { grid: PressureGrid; signal: Series };
+  scale: TestedScale;
+  initial: InitialEstimates;
+  darkStretches: DarkStretch[];
+  /** How fast the pressure settles after a turn of the regulator; undefined where the sweep does not show it. */
+  stepResponse: StepResponse | undefined;
+}
+
+/** Most signal readings that the fit works on: more change nothing but the time it takes. */
+const maxReadings = 3000;
+/** Readings and grid points on which the shape is chosen: some forty fits on these take as long as the final one. */
+const coarseReadings = 700;
+const coarsePoints = 1000;
+/** A sweep must span this share of its middle pressure: less is the unsteadiness of one setting, and shows no curve. */
+const minSpan = 0.03;
+/** Seconds after the flame is seen again that are left out with the shut gas: the longest lag of detector and meter (common practice: 3 s). */
+const settleS = 3;
+
+/**
+ * Collects and cleans the readings of a sweep, puts the pressure on an even grid and makes the initial estimates.
+ *
+ * @param setup  limits and accuracies, in any unit
+ * Fails with `no-pressure`, `no-signal`, `too-few-pairs`, `one-pressure`.
+ */
+export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSweep> {
+  const collected = collectSweep(capture);
+  if (!collected.ok) return collected;
+  const sweep = collected.value;
+  const settings = settingsFor(setup, sweep);
+  const cleaned = clean(sweep.pressure, sweep.signal);
+  const grid = pressureGrid(cleaned.pressure, typicalStep(cleaned.signal));
+
+  const flowing = whileGasFlows(grid, cleaned.signal, settleS, settings.fanOnly);
+  const known = whilePressureKnown(grid, cleaned.signal.time);
+  const usableSignal = keepOnly(
+    cleaned.signal,
+    flowing.map((keep, i) => keep & known[i]!),
+  );
+  if (usableSignal.time.length < minPairs)
+    return fail(fault('too-few-pairs', { pairs: usableSignal.time.length, least: minPairs }));
+  const signal = averageBlocks(usableSignal, maxReadings);
+
+  const [lowest, highest] = testedPressures(grid, signal, 0);
+  const scale = { middle: (lowest + highest) / 2, half: (highest - lowest) / 2 };
+  if (!(highest - lowest > minSpan * Math.abs(scale.middle)))
+    return fail(fault('one-pressure', { pressure: formatPressure(scale.middle, sweep.pressureUnit) }));
+
+  const initial = initialEstimates(grid, signal);
+  const coarseSignal = subsample(signal, coarseReadings);
+  return ok({
+    sweep,
+    settings,
+    leftOut: {
+      ...cleaned.leftOut,
+      flagged: sweep.counts.flagged,
+      gasShut: flowing.filter((keep) => keep === 0).length,
+      pressureUnknown: known.filter((keep, i) => keep === 0 && flowing[i] === 1).length,
+    },
+    ...(cleaned.selfCheck && { selfCheck: cleaned.selfCheck }),
+    pressure: cleaned.pressure,
+    grid,
+    usableSignal,
+    signal,
+    coarse: { grid: pressureGrid(cleaned.pressure, typicalStep(coarseSignal), coarsePoints), signal: coarseSignal },
+    scale,
+    initial,
+    darkStretches: findDarkStretches(signal, initial, roughNoise(signal)),
+    stepResponse: stepResponseOf(cleaned.pressure),
+  });
+}

@@ -1,0 +1,99 @@
+import type { Trial } from '../../model/capture.ts';
+import type { Setup } from '../../model/setup.ts';
+import { extent } from '../../numerics/descriptive.ts';
+import type { FittedCurve } from '../curve/fit-curve.ts';
+import { pressureAt } from '../sweep/pressure-grid.ts';
+import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
+import { type Contradictions, findContradictions } from './contradictions.ts';
+import { type Dip, findDip } from './dips.ts';
+import { type Drift, driftOf } from './drift.ts';
+import type { SweepEnds } from './find-ends.ts';
+import { judgeTrials, type LightOff } from './light-off.ts';
+import { pressureUncertainty, requiredSignalUncertainty } from './meter-uncertainty.ts';
+import type { SignalInterval } from './signal-interval.ts';
+import { findUnsteady, type Steadiness } from './steadiness.ts';
+import { findWindow, type Window } from './window.ts';
+
+/** Fourth step of the analysis: the window, everything that bounds it, and what speaks against it. */
+export interface BoundedWindow {
+  window: Window;
+  steadiness: Steadiness;
+  /** Degrees of freedom behind the plateau's scatter. */
+  noiseDegrees: number;
+  /** Pressures between good ones where the signal is not good enough. */
+  dip: Dip | undefined;
+  /** Undefined when no trials were made. */
+  lightOff: LightOff | undefined;
+  contradictions: Contradictions;
+  /** How the plateau signal drifted in time; undefined where that cannot be told from the pressure. */
+  drift: Drift | undefined;
+}
+
+/** A median absolute deviation is as precise as a standard deviation of this share of its readings (Rousseeuw and Croux 1993, JASA 88, 1273). */
+const madEfficiency = 0.37;
+
+/** Confidence of the drift at least: a warning that comes with every sweep must not cry wolf in one of twenty. */
+const driftConfidence = 0.99;
+
+/**
+ * Bounds the window by the signal interval and by everything else that is known: unsteadiness, dips, light-off trials, the
+ * maker's range.
+ *
+ * @param setup  accuracies of the meters
+ */
+export function boundWindow(
+  trials: Trial[],
+  setup: Setup,
+  { sweep, settings, grid, signal, darkStretches }: PreparedSweep,
+  { curve, pairs, tested }: FittedCurve,
+  { interval, residual }: SweepEnds,
+): BoundedWindow {
+  const { confidence, makerRange } = settings;
+  const { pressureUnit: unit, signalUnit } = sweep;
+  const { plateau, required } = interval;
+  const inside: [number, number] = [interval.low?.value ?? tested[0], interval.high?.value ?? tested[1]];
+  const steadiness = findUnsteady(pairs.pressure, residual, inside, plateau.value);
+  const inflation = signal.time.length / curve.effectiveSize;
+  const dip =
+    interval.low && interval.high
+      ? findDip(pairs.pressure, pairs.signal, inside, required.value, inflation)
+      : undefined;
+  const lightOff = judgeTrials(trials, unit, (inside[0] + inside[1]) / 2, confidence);
+  const window = findWindow({
+    unit,
+    interval,
+    unsteady: steadiness.ends,
+    dip,
+    lightOff,
+    makerRange,
+    confidence,
+    pressureU: (pressure) => pressureUncertainty(setup, unit, pressure),
+    signalU: requiredSignalUncertainty(setup, signalUnit, required, settings.dropFraction),
+  });
+  const contradictions = findContradictions({
+    trials,
+    unit,
+    trialSeconds: settings.trialSeconds,
+    interval,
+    contradicting: lightOff?.contradicting ?? [],
+    darkStretches,
+    ...pairs,
+    pressureAt: (elapsedS) => pressureAt(grid, elapsedS),
+    tested,
+  });
+  return {
+    window,
+    steadiness,
+    noiseDegrees: Math.max(2, (madEfficiency * steadiness.plateauCount * curve.effectiveSize) / signal.time.length),
+    dip,
+    lightOff,
+    contradictions,
+    drift: driftOf(pairs.elapsedS, pairs.pressure, residual, flatPart(interval), Math.max(confidence, driftConfidence)),
+  };
+}
+
+/** Pressures at which the steady curve lies less than a third of the allowed drop below its top: away from the shoulders. */
+function flatPart({ curve, plateau, required }: SignalInterval): [number, number] {
+  const lowest = plateau.value - Math.abs(plateau.value - required.value) / 3;
+  return extent(curve.pressure.filter((_, i) => curve.signal[i]! >= lowest));
+}

@@ -1,0 +1,89 @@
+import { convertPressure } from '../../model/units.ts';
+import { addUncertainty } from '../curve/estimate.ts';
+import type { FittedCurve } from '../curve/fit-curve.ts';
+import { resolutionOf, roughNoise } from '../sweep/meter-noise.ts';
+import { typicalMovement } from '../sweep/pairs.ts';
+import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
+import { readingTimeUncertainty } from '../sweep/series.ts';
+import { distanceFromFreeCurve, freeSignalInterval, residualsOfCurve } from './free-curve.ts';
+import { digitUncertainty } from './meter-uncertainty.ts';
+import { findSignalInterval, type SignalInterval } from './signal-interval.ts';
+
+/** Third step of the analysis: where the steady signal is good, whether or not a model follows the readings. */
+export interface SweepEnds {
+  /** Plateau, required signal and both ends, with the uncertainty of the meters' last digits. */
+  interval: SignalInterval;
+  /** Distance of the fit from a curve that only has to rise and then fall, as a share of the plateau. */
+  misfit: number;
+  /** Whether the model follows the readings; else plateau, ends and plotted curve are those of the free curve. */
+  modelFits: boolean;
+  /** Residual of each reading about the plotted curve, whichever it is; in the signal's unit. */
+  residual: Float64Array;
+}
+
+/** A shoulder spans 0.1 to 0.5 inH2O; a signal that falls within about half of the least of that is a cliff: the flame was lost. */
+const cliffInH2O = 0.06;
+
+/** A twentieth of the plateau: half the usual drop that sets the ends, and beyond what an unsteady flame leaves. */
+const maxMisfit = 0.05;
+
+/** Finds the signal interval of the fitted curve, or of the free curve where the fitted one does not follow the readings. */
+export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
+  const { settings, grid, signal } = sweep;
+  const { confidence, dropFraction, minimumSignal: minimum } = settings;
+  const { curve, replicates, tested, pairs, degrees, blockS } = fitted;
+  const byModel = findSignalInterval({
+    fit: curve,
+    replicates,
+    grid,
+    tested,
+    dropFraction,
+    minimum,
+    confidence,
+    degrees,
+    readingTimeU: readingTimeUncertainty(sweep.sweep.pressure, sweep.sweep.signal),
+    cliffWidth: convertPressure(cliffInH2O, 'inH2O', sweep.sweep.pressureUnit),
+  });
+  const misfit = distanceFromFreeCurve(
+    pairs.pressure,
+    pairs.signal,
+    curve.predicted,
+    tested,
+    byModel.plateau.value,
+    signal.time.length / curve.effectiveSize,
+    sweep.initial.digit,
+  );
+  const modelFits = misfit <= maxMisfit;
+  const interval = modelFits
+    ? byModel
+    : freeSignalInterval({
+        ...pairs,
+        tested,
+        dropFraction,
+        minimum,
+        confidence,
+        blockS,
+        degrees: degrees.both,
+        seed: settings.seed,
+      });
+  return {
+    interval: withDigitUncertainty(interval, sweep, fitted),
+    misfit,
+    modelFits,
+    residual: modelFits ? curve.residual : residualsOfCurve(interval.curve, pairs.pressure, pairs.signal),
+  };
+}
+
+/** The same interval with the uncertainty that the last digits of manometer and signal meter leave. */
+function withDigitUncertainty(interval: SignalInterval, sweep: PreparedSweep, { pairs }: FittedCurve): SignalInterval {
+  const { confidence } = sweep.settings;
+  const { low, high, plateau } = interval;
+  const pressureU = digitUncertainty(resolutionOf(sweep.pressure.value), typicalMovement(pairs));
+  const signalU = digitUncertainty(resolutionOf(sweep.usableSignal.value), roughNoise(sweep.usableSignal));
+  return {
+    ...interval,
+    ...(low?.bounded && { low: { ...low, ...addUncertainty(low, pressureU, confidence) } }),
+    ...(high?.bounded && { high: { ...high, ...addUncertainty(high, pressureU, confidence) } }),
+    plateau: addUncertainty(plateau, signalU, confidence),
+  };
+}
