@@ -10,7 +10,7 @@ import { createPracticePorts } from './acquire/ports/practice-ports.ts';
 import { createRecorder } from './acquire/record/recorder.ts';
 import type { Timing } from './acquire/protocol/timing.ts';
 import { usualTiming } from './acquire/protocol/timing.ts';
-import { createUnitNotes } from './acquire/meter/unit-notes.ts';
+import { createUnitNotes } from './acquire/record/unit-notes.ts';
 import { createWorkerPool } from './jobs/worker-pool.ts';
 import type { Clock } from './clock.ts';
 import { systemClock } from './clock.ts';

@@ -1,5 +1,5 @@
 import { protocol } from 'electron';
-import { appOrigin } from '../../shared/contract/meeting-point.ts';
+import { appOrigin } from '../../shared/contract/endpoints.ts';
 import { pageHeaders, type PageFiles } from '../host/files/page-files.ts';
 import { isOurs } from './security.ts';
 

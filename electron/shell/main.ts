@@ -11,7 +11,7 @@ import { registerScheme, servePage } from './app-protocol.ts';
 import { menuTemplate } from './menu.ts';
 import { acceptPorts } from './page-port.ts';
 import { answerPermissions, confine, keepLocal } from './security.ts';
-import { openWindow } from './window.ts';
+import { openWindow } from './desktop-window.ts';
 
 const { version } = JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8')) as {
   version: string;

@@ -1,7 +1,7 @@
 import { ipcMain, type IpcMainEvent, type MessagePortMain, type WebContents } from 'electron';
 import { api, type Api } from '../../shared/contract/api.ts';
 import type { Channel } from '../../shared/contract/define.ts';
-import { portOffer } from '../../shared/contract/meeting-point.ts';
+import { portOffer } from '../../shared/contract/endpoints.ts';
 import { createClosing } from '../../shared/contract/port-channel.ts';
 import { type BugReport, type Handlers, serve } from '../../shared/contract/serve.ts';
 import { isOurs } from './security.ts';

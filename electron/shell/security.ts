@@ -1,5 +1,5 @@
 import type { Session, WebContents, WebPreferences } from 'electron';
-import { appOrigin } from '../../shared/contract/meeting-point.ts';
+import { appOrigin } from '../../shared/contract/endpoints.ts';
 
 /** What a window of ours may do. Stated in full although most are defaults: a default may change. */
 export const safePreferences = (preload: string): WebPreferences => ({

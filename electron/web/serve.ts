@@ -6,7 +6,7 @@ import { WebSocketServer } from 'ws';
 import { api } from '../../shared/contract/api.ts';
 import type { Api } from '../../shared/contract/api.ts';
 import { messageLimitBytes } from '../../shared/contract/codec.ts';
-import { socketPath } from '../../shared/contract/meeting-point.ts';
+import { socketPath } from '../../shared/contract/endpoints.ts';
 import { serve } from '../../shared/contract/serve.ts';
 import type { BugReport, Handlers } from '../../shared/contract/serve.ts';
 import { fault } from '../../shared/model/faults.ts';

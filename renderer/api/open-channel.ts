@@ -1,5 +1,5 @@
 import type { Channel } from '../../shared/contract/define.ts';
-import { appOrigin, portOffer, portWanted, socketPath } from '../../shared/contract/meeting-point.ts';
+import { appOrigin, portOffer, portWanted, socketPath } from '../../shared/contract/endpoints.ts';
 import { portChannel } from '../../shared/contract/port-channel.ts';
 import { openSocket } from './socket-channel.ts';
 

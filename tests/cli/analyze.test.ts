@@ -2,8 +2,8 @@ import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
-import { call, jsonLines, testFolder } from './call.ts';
-import { truth, writeSample } from './samples.ts';
+import { call, jsonLines, testFolder } from '../helpers/run-command.ts';
+import { truth, writeSample } from './sample-sweep.ts';
 
 type Result = AnalysisResult & { file: string };
 

@@ -1,8 +1,8 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { call, jsonLines, testFolder } from './call.ts';
-import { sweepCsv, writeSample } from './samples.ts';
+import { call, jsonLines, testFolder } from '../helpers/run-command.ts';
+import { sweepCsv, writeSample } from './sample-sweep.ts';
 
 /** Each: what is wrong, how the file is made, the code for programs, a part of the sentence that names what and where. */
 const bad: [what: string, make: (path: string) => void, code: string, says: string][] = [

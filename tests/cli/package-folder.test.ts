@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { writeDataPackage } from '../../shared/files/data-package.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
-import { call, jsonLines, testFolder } from './call.ts';
+import { call, jsonLines, testFolder } from '../helpers/run-command.ts';
 
 /** A folder "visit" with the data package of an invented visit. */
 function packageIn(folder: string): string {

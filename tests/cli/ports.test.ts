@@ -1,9 +1,9 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it, onTestFinished } from 'vitest';
-import { call, jsonLines, testFolder } from './call.ts';
-import { count, plugIn } from './meter.ts';
-import { serialServer } from './serial-server.ts';
+import { call, jsonLines, testFolder } from '../helpers/run-command.ts';
+import { count, plugIn } from '../helpers/pty-meter.ts';
+import { serialServer } from '../helpers/serial-server.ts';
 
 /** A serial server whose meter sends the line every 50 ms. */
 async function speaking(line: string) {

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { writeDataPackage, writeZip } from '../../shared/files/data-package.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
-import { call, jsonLines, testFolder } from './call.ts';
+import { call, jsonLines, testFolder } from '../helpers/run-command.ts';
 
 /** The package of an invented visit with three rows more that say nothing, as a zip and as a folder; gives the rows it has. */
 function writeSpoiled(folder: string): number {

@@ -6,9 +6,9 @@ import { writeDataPackage, writeZip } from '../../shared/files/data-package.ts';
 import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
 import type { Trial } from '../../shared/model/capture.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
-import { call, jsonLines, start, testFolder, until } from './call.ts';
-import type { Running } from './call.ts';
-import { writeSample } from './samples.ts';
+import { call, jsonLines, start, testFolder, until } from '../helpers/run-command.ts';
+import type { Running } from '../helpers/run-command.ts';
+import { writeSample } from './sample-sweep.ts';
 
 describe('the store on the command line', () => {
   it('takes a CSV in with what stands beside it, once, and gives the same answer out again', async () => {

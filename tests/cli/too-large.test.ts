@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { writeZip } from '../../shared/files/data-package.ts';
 import { claimSize } from '../files/claim-size.ts';
-import { call, testFolder } from './call.ts';
+import { call, testFolder } from '../helpers/run-command.ts';
 
 /** A file of `bytes` NULs that takes no room on the disk. */
 function writeHollow(path: string, bytes: number): void {

@@ -4,10 +4,10 @@ import Database from 'better-sqlite3';
 import { expect, it } from 'vitest';
 import { createHost } from '../../electron/host/host.ts';
 import { storeFile } from '../../electron/host/store/store-file.ts';
-import { stored, texts } from '../host/bench-host.ts';
-import { testFolder } from '../cli/call.ts';
+import { stored, texts } from '../host/test-host.ts';
+import { testFolder } from '../helpers/run-command.ts';
 
-const recording = fileURLToPath(new URL('recording.ts', import.meta.url));
+const recording = fileURLToPath(new URL('recording-process.ts', import.meta.url));
 const many = 150_000;
 const wait = (ms: number) =>
   new Promise((resolve) => {

@@ -2,8 +2,8 @@ import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { expect, it } from 'vitest';
 import { storeFile } from '../../electron/host/store/store-file.ts';
-import { call, jsonLines, start, testFolder, until } from '../cli/call.ts';
-import { count, plugIn } from '../cli/meter.ts';
+import { call, jsonLines, start, testFolder, until } from '../helpers/run-command.ts';
+import { count, plugIn } from '../helpers/pty-meter.ts';
 
 // The whole command on a pseudo-terminal, at moments spread over a batch; the many kills are in many-kills.test.ts.
 const kills = Array.from({ length: 4 }, (_, i) => ({ i, afterMs: 700 + 97 * i }));

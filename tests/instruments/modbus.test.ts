@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { createLineDecoder } from '../../shared/instruments/decode.ts';
-import { numberIn, readAnswer, readingIn } from '../../shared/instruments/modbus/answer.ts';
+import { numberIn, readAnswer, readingIn } from '../../shared/instruments/modbus/response.ts';
 import { crc16, hasGoodCrc, withCrc } from '../../shared/instruments/modbus/crc16.ts';
 import { takeFrames } from '../../shared/instruments/modbus/frames.ts';
 import { bytesOfHex, hexOf } from '../../shared/instruments/modbus/hex.ts';

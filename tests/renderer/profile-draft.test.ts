@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createLineDecoder } from '../../shared/instruments/decode.ts';
-import { partsOf } from '../../shared/instruments/line-parts.ts';
+import { partsOf } from '../../shared/instruments/derive/line-tokens.ts';
 import { Profile } from '../../shared/model/profile.ts';
 import { changeUnit, draftOf, emptyDraft, forget, linesOf, type Draft } from '../../renderer/meters/profile/draft.ts';
 import { asItCame, withEscapes, withoutEscapes } from '../../renderer/meters/profile/escapes.ts';

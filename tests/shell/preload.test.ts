@@ -1,5 +1,5 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { portOffer, portWanted } from '../../shared/contract/meeting-point.ts';
+import { portOffer, portWanted } from '../../shared/contract/endpoints.ts';
 
 const held = vi.hoisted(() => ({ posted: [] as unknown[][] }));
 vi.mock('electron', () => ({ ipcRenderer: { postMessage: (...sent: unknown[]) => held.posted.push(sent) } }));

@@ -10,7 +10,7 @@ import type { Status } from '../output.ts';
 import { columns, print, printJson, say, sayFault } from '../output.ts';
 import { allowNetworkSays, missingStore, openHost, untilDone, withStore } from '../captures/open-store.ts';
 import type { StoreOptions } from '../captures/open-store.ts';
-import { stopRequest } from '../recording/until-stopped.ts';
+import { stopRequest } from '../recording/stop-request.ts';
 
 interface Options extends StoreOptions {
   json?: boolean;

@@ -13,7 +13,7 @@ import { captureJson } from './captures.ts';
 import { kindOf, readText } from '../captures/files.ts';
 import { parseInstrument, registerProfiles } from '../recording/instruments.ts';
 import type { Instrument } from '../recording/instruments.ts';
-import { durationMs } from '../numbers.ts';
+import { durationMs } from '../option-values.ts';
 import type { Status } from '../output.ts';
 import { print, printJson, say, sayFault } from '../output.ts';
 import { metersNow, watchMeters } from '../recording/progress.ts';
@@ -21,7 +21,7 @@ import { finishOrRescue } from '../recording/finish-recording.ts';
 import { captureFromStore } from '../captures/store-capture.ts';
 import { allowNetworkSays, openHost, untilDone, withStore } from '../captures/open-store.ts';
 import type { StoreOptions } from '../captures/open-store.ts';
-import { stopRequest } from '../recording/until-stopped.ts';
+import { stopRequest } from '../recording/stop-request.ts';
 import { captureFormat, writeCapture } from '../captures/write-capture.ts';
 
 interface Options extends StoreOptions {

@@ -1,13 +1,13 @@
 import { spawn } from 'node:child_process';
 import type { Command } from 'commander';
 import { serveWorkbench } from '../../web/serve.ts';
-import { wholeNumber } from '../numbers.ts';
+import { wholeNumber } from '../option-values.ts';
 import type { Status } from '../output.ts';
 import { print, say, sayFault } from '../output.ts';
 import { rendererFolder } from '../program-files.ts';
 import { onBug, openHost, withStore } from '../captures/open-store.ts';
 import type { StoreOptions } from '../captures/open-store.ts';
-import { stopRequest } from '../recording/until-stopped.ts';
+import { stopRequest } from '../recording/stop-request.ts';
 
 interface Options extends StoreOptions {
   port: number;

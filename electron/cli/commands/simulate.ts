@@ -2,7 +2,7 @@ import type { Command } from 'commander';
 import { scenarios } from '../../../shared/practice/scenarios.ts';
 import { simulateVisit, sweepsOnly } from '../../../shared/practice/simulate.ts';
 import { writeAtomically } from '../../host/files/write-whole.ts';
-import { wholeNumber } from '../numbers.ts';
+import { wholeNumber } from '../option-values.ts';
 import type { Status } from '../output.ts';
 import { CallError, tellWritten } from '../output.ts';
 import { captureFormat, writeCapture } from '../captures/write-capture.ts';

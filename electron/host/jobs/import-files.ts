@@ -7,7 +7,7 @@ import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import type { Job, JobResults, NamedBytes } from './jobs.ts';
-import { letOthersWrite, removeDeadArrivals } from '../store/import/arriving.ts';
+import { letOthersWrite, removeDeadArrivals } from '../store/import/incomplete-import.ts';
 import { findBurner } from '../store/burners.ts';
 import { differences } from '../store/import/differences.ts';
 import { importCapture } from '../store/import/import-capture.ts';

@@ -1,7 +1,7 @@
 import type { Database, Statement } from 'better-sqlite3';
 import type { Mark } from '../../../shared/model/capture.ts';
 import type { Flag, Role } from '../../../shared/model/reading.ts';
-import { createRowInserter } from './import/insert-rows.ts';
+import { createRowInserter } from './row-inserter.ts';
 import type { Owner } from './owner.ts';
 import type { UnreadBytes } from './unread.ts';
 import { createUnreadRows } from './unread.ts';

@@ -1,5 +1,5 @@
 import { ipcRenderer } from 'electron';
-import { portOffer, portWanted } from '../../../shared/contract/meeting-point.ts';
+import { portOffer, portWanted } from '../../../shared/contract/endpoints.ts';
 
 // Nothing of Electron reaches the page: it asks for a port and gets one end of it; the other end goes to the host.
 window.addEventListener('message', (event) => {

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { hasComma } from '../../../shared/instruments/line-parts.ts';
+import { hasComma } from '../../../shared/instruments/derive/line-tokens.ts';
 import type { Unit } from '../../../shared/model/reading.ts';
 import { Button } from '../../ui/Button.tsx';
 import { Panel } from '../../ui/Panel.tsx';

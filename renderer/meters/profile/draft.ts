@@ -1,5 +1,5 @@
-import type { Pointed } from '../../../shared/instruments/pointed.ts';
-import type { Comma } from '../../../shared/instruments/line-parts.ts';
+import type { Pointed } from '../../../shared/instruments/derive/selection.ts';
+import type { Comma } from '../../../shared/instruments/derive/line-tokens.ts';
 import type { Profile } from '../../../shared/model/profile.ts';
 import type { Role, Unit } from '../../../shared/model/reading.ts';
 import { withEscapes } from './escapes.ts';

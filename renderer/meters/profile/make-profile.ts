@@ -1,7 +1,7 @@
 import { checkProfile } from '../../../shared/instruments/check-profile.ts';
-import { deriveProfile, type Derived } from '../../../shared/instruments/derive-profile.ts';
-import { guessComma } from '../../../shared/instruments/line-parts.ts';
-import type { Pointed } from '../../../shared/instruments/pointed.ts';
+import { deriveProfile, type Derived } from '../../../shared/instruments/derive/derive-profile.ts';
+import { guessComma } from '../../../shared/instruments/derive/line-tokens.ts';
+import type { Pointed } from '../../../shared/instruments/derive/selection.ts';
 import type { Profile } from '../../../shared/model/profile.ts';
 import type { Role } from '../../../shared/model/reading.ts';
 import { readNumber } from '../../state/setup-fields.ts';

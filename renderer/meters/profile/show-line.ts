@@ -1,6 +1,6 @@
 import { createLineDecoder } from '../../../shared/instruments/decode.ts';
-import { whereRead } from '../../../shared/instruments/derive-profile.ts';
-import { partsOf, type Comma, type LinePart } from '../../../shared/instruments/line-parts.ts';
+import { whereRead } from '../../../shared/instruments/derive/derive-profile.ts';
+import { partsOf, type Comma, type LinePart } from '../../../shared/instruments/derive/line-tokens.ts';
 import type { Profile } from '../../../shared/model/profile.ts';
 import type { Role } from '../../../shared/model/reading.ts';
 import { shown } from '../MeterCard.tsx';

@@ -1,7 +1,7 @@
 import type { Profile } from '../../model/profile.ts';
 import type { Decoded } from '../decoded.ts';
 import { allUnreadable } from '../decoded.ts';
-import { readAnswer, readingIn } from './answer.ts';
+import { readAnswer, readingIn } from './response.ts';
 import { requestsOf } from './request.ts';
 
 /** Bytes as people see them: "01 03 02 00 FA". */

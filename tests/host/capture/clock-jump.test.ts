@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { isoLocal } from '../../../electron/host/clock.ts';
-import { testFolder, until } from '../../cli/call.ts';
-import { openBench, stored, texts } from '../bench-host.ts';
+import { testFolder, until } from '../../helpers/run-command.ts';
+import { openBench, stored, texts } from '../test-host.ts';
 
 it.each([
   { jumpS: -3600, says: "the computer's clock was set back by 1 h 0 min; elapsed times are not affected" },

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { Profile } from '../../../shared/model/profile.ts';
-import { testFolder, until } from '../../cli/call.ts';
-import { openBench, stored, texts, untilDone, valueOf } from '../bench-host.ts';
+import { testFolder, until } from '../../helpers/run-command.ts';
+import { openBench, stored, texts, untilDone, valueOf } from '../test-host.ts';
 
 it('an interrupted capture goes on with its own meters, read as they were, when none is connected', async () => {
   const folder = testFolder();

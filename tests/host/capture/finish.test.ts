@@ -3,8 +3,8 @@ import { createHost } from '../../../electron/host/host.ts';
 import type { PortRequest } from '../../../electron/host/acquire/ports/port.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
 import { ok } from '../../../shared/model/outcome.ts';
-import { testFolder } from '../../cli/call.ts';
-import { stored, texts, untilDone, valueOf } from '../bench-host.ts';
+import { testFolder } from '../../helpers/run-command.ts';
+import { stored, texts, untilDone, valueOf } from '../test-host.ts';
 
 it('what had come of a line is in a recording that is finished while the port of its meter is still closing', async () => {
   const folder = testFolder();

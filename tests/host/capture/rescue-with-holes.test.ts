@@ -3,8 +3,8 @@ import { readFile } from 'node:fs/promises';
 import Database from 'better-sqlite3';
 import { expect, it } from 'vitest';
 import { storeFile } from '../../../electron/host/store/store-file.ts';
-import { testFolder, until } from '../../cli/call.ts';
-import { openBench, stored, texts, untilDone, valueOf } from '../bench-host.ts';
+import { testFolder, until } from '../../helpers/run-command.ts';
+import { openBench, stored, texts, untilDone, valueOf } from '../test-host.ts';
 
 it('a rescue file completes a store that kept later lines unread and refused the earlier ones', async () => {
   const folder = testFolder();

@@ -1,10 +1,10 @@
 import { spawn } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it, onTestFinished } from 'vitest';
-import { testFolder, until } from '../../cli/call.ts';
-import { bannerOf, openBench, stored, takeForDead, texts, untilDone, valueOf } from '../bench-host.ts';
+import { testFolder, until } from '../../helpers/run-command.ts';
+import { bannerOf, openBench, stored, takeForDead, texts, untilDone, valueOf } from '../test-host.ts';
 
-const recording = fileURLToPath(new URL('../../crash/recording.ts', import.meta.url));
+const recording = fileURLToPath(new URL('../../crash/recording-process.ts', import.meta.url));
 
 /** Another process that records into the store in `folder` what is written to it. */
 async function otherProcess(folder: string) {

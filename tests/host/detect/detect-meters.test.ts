@@ -7,8 +7,8 @@ import { openSerialPort } from '../../../electron/host/acquire/ports/serial-port
 import type { Heard } from '../../../shared/contract/api.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
 import { ok } from '../../../shared/model/outcome.ts';
-import { testFolder } from '../../cli/call.ts';
-import { count, plugIn } from '../../cli/meter.ts';
+import { testFolder } from '../../helpers/run-command.ts';
+import { count, plugIn } from '../../helpers/pty-meter.ts';
 
 const forever = new AbortController().signal;
 const around = (openPort: OpenPort) => ({ openPort, profiles: builtInProfiles, signal: forever });

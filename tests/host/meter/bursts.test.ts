@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { createBurstWatch } from '../../../electron/host/acquire/meter/bursts.ts';
-import { testFolder } from '../../cli/call.ts';
-import { openBench, untilDone } from '../bench-host.ts';
+import { testFolder } from '../../helpers/run-command.ts';
+import { openBench, untilDone } from '../test-host.ts';
 
 /** What is seen after lines at these times, all of one channel. */
 const after = (times: number[], channels: (i: number) => string[] = () => ['pilot_pressure']) => {

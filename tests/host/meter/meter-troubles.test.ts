@@ -7,8 +7,8 @@ import { openSerialPort } from '../../../electron/host/acquire/ports/serial-port
 import { usualTiming } from '../../../electron/host/acquire/protocol/timing.ts';
 import { systemClock } from '../../../electron/host/clock.ts';
 import { Profile } from '../../../shared/model/profile.ts';
-import { testFolder, until } from '../../cli/call.ts';
-import { plugIn } from '../../cli/meter.ts';
+import { testFolder, until } from '../../helpers/run-command.ts';
+import { plugIn } from '../../helpers/pty-meter.ts';
 
 /** Meters as the host has them, without a store: every line is shown at once. */
 function metersAlone() {

@@ -5,9 +5,9 @@ import { createHost } from '../../../electron/host/host.ts';
 import type { Host } from '../../../electron/host/host.ts';
 import { createNetworkSwitch } from '../../../electron/host/acquire/ports/network-switch.ts';
 import type { Heard, MeterState } from '../../../shared/contract/api.ts';
-import { testFolder, until } from '../../cli/call.ts';
-import { count, plugIn } from '../../cli/meter.ts';
-import { serialServer } from '../../cli/serial-server.ts';
+import { testFolder, until } from '../../helpers/run-command.ts';
+import { count, plugIn } from '../../helpers/pty-meter.ts';
+import { serialServer } from '../../helpers/serial-server.ts';
 
 const manometer = 'Manometer, one number a line';
 const signal = new AbortController().signal;

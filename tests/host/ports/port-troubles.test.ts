@@ -5,8 +5,8 @@ import { describe, expect, it, onTestFinished } from 'vitest';
 import { deniedHelp, openFault } from '../../../electron/host/acquire/ports/open-fault.ts';
 import { holderOf } from '../../../electron/host/acquire/ports/port-holder.ts';
 import { openSerialPort } from '../../../electron/host/acquire/ports/serial-port.ts';
-import { testFolder } from '../../cli/call.ts';
-import { plugIn } from '../../cli/meter.ts';
+import { testFolder } from '../../helpers/run-command.ts';
+import { plugIn } from '../../helpers/pty-meter.ts';
 
 const serial = { baudRate: 9600, dataBits: 8, parity: 'none', stopBits: 1 } as const;
 

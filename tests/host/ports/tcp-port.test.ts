@@ -3,8 +3,8 @@ import { portOpener } from '../../../electron/host/acquire/ports/open-port.ts';
 import { openTcp, openTcpPort } from '../../../electron/host/acquire/ports/tcp-port.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { isNetworkPort, readNetworkAddress } from '../../../shared/model/network-port.ts';
-import { until } from '../../cli/call.ts';
-import { serialServer } from '../../cli/serial-server.ts';
+import { until } from '../../helpers/run-command.ts';
+import { serialServer } from '../../helpers/serial-server.ts';
 
 const serial = { baudRate: 9600, dataBits: 8, parity: 'none', stopBits: 1 } as const;
 

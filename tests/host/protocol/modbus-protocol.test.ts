@@ -3,7 +3,7 @@ import { createModbusProtocol } from '../../../electron/host/acquire/protocol/mo
 import type { ReceivedLine } from '../../../electron/host/acquire/protocol/protocol.ts';
 import { systemClock } from '../../../electron/host/clock.ts';
 import { Profile } from '../../../shared/model/profile.ts';
-import { float32, frame, int16 } from '../../cli/modbus-slave.ts';
+import { float32, frame, int16 } from '../../helpers/modbus-slave.ts';
 
 const pressure = { role: 'pilot_pressure', unit: 'Pa' };
 const volts = { role: 'flame_signal', unit: 'V', address: 300 };

@@ -2,8 +2,8 @@ import Database from 'better-sqlite3';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { storeFile } from '../../../electron/host/store/store-file.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
-import { testFolder, until } from '../../cli/call.ts';
-import { openBench, stored, takeForDead, untilDone, valueOf } from '../bench-host.ts';
+import { testFolder, until } from '../../helpers/run-command.ts';
+import { openBench, stored, takeForDead, untilDone, valueOf } from '../test-host.ts';
 
 const many = 30_000;
 const signalMeter = builtInProfiles.find(

@@ -1,8 +1,8 @@
 import { rmSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { afterEach, describe, expect, it } from 'vitest';
-import { testFolder, until } from '../../cli/call.ts';
-import { bannerOf, openBench, stored, texts, untilDone, valueOf } from '../bench-host.ts';
+import { testFolder, until } from '../../helpers/run-command.ts';
+import { bannerOf, openBench, stored, texts, untilDone, valueOf } from '../test-host.ts';
 import { fillDisk, makeRoom } from './fill-disk.ts';
 
 afterEach(makeRoom);

@@ -1,6 +1,6 @@
 import Database from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
-import { removeDeadArrivals, rowsAtOnce } from '../../../electron/host/store/import/arriving.ts';
+import { removeDeadArrivals, rowsAtOnce } from '../../../electron/host/store/import/incomplete-import.ts';
 import { allRows, findRow } from '../../../electron/host/store/read/capture-rows.ts';
 import { importCapture } from '../../../electron/host/store/import/import-capture.ts';
 import { migrate } from '../../../electron/host/store/migrate.ts';
@@ -8,8 +8,8 @@ import { migrations } from '../../../electron/host/store/migrations/all.ts';
 import { openStore } from '../../../electron/host/store/open.ts';
 import { readCapture } from '../../../electron/host/store/read/read-capture.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
-import { testFolder } from '../../cli/call.ts';
-import { valueOf } from '../bench-host.ts';
+import { testFolder } from '../../helpers/run-command.ts';
+import { valueOf } from '../test-host.ts';
 
 const count = 10_500;
 const addedAt = '2026-11-25T10:00:00Z';

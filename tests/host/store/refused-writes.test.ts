@@ -1,7 +1,7 @@
 import Database from 'better-sqlite3';
 import { expect, it, onTestFinished } from 'vitest';
-import { testFolder, until } from '../../cli/call.ts';
-import { openBench, stored, texts, untilDone, valueOf } from '../bench-host.ts';
+import { testFolder, until } from '../../helpers/run-command.ts';
+import { openBench, stored, texts, untilDone, valueOf } from '../test-host.ts';
 
 /** SQLite's error as a disk gives it, at each statement that begins so, until it is told to stop. */
 function refuse(beginning: string): { stop(): void } {

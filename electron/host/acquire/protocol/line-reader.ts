@@ -1,5 +1,5 @@
 import { ReadlineParser } from '@serialport/parser-readline';
-import { createLineEnds, longestRun } from './line-ends.ts';
+import { createLineEnds, longestRun } from './line-endings.ts';
 
 /** A line without its line end. */
 export interface LineBytes {

@@ -1,8 +1,8 @@
 // Our own few lines of Modbus, though libraries for it are kept well. The two for Node that were looked at do not fit
 // what is promised here: one opens the serial port itself; the other takes an open one, but waits for ever behind a
 // stray byte; and neither hands on what arrives damaged, late or from another unit, which has to be kept.
-import { readAnswer, readingIn, exceptionInWords } from '../../../../shared/instruments/modbus/answer.ts';
-import type { Answer } from '../../../../shared/instruments/modbus/answer.ts';
+import { readAnswer, readingIn, exceptionInWords } from '../../../../shared/instruments/modbus/response.ts';
+import type { Answer } from '../../../../shared/instruments/modbus/response.ts';
 import { flagged } from '../../../../shared/instruments/decoded.ts';
 import { longestFrame, takeFrames } from '../../../../shared/instruments/modbus/frames.ts';
 import { hexOf } from '../../../../shared/instruments/modbus/hex.ts';

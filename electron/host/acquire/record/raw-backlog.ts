@@ -1,4 +1,4 @@
-import { createReturnReader, longestRun } from '../protocol/line-ends.ts';
+import { createReturnReader, longestRun } from '../protocol/line-endings.ts';
 
 /** Where the bytes of one connection become lines. */
 export interface Source {

@@ -1,8 +1,8 @@
 import type { Database } from 'better-sqlite3';
 import type { Capture } from '../../../../shared/model/capture.ts';
 import { createChannelFinder } from '../append.ts';
-import type { Between } from './arriving.ts';
-import { beginArriving, letOthersWrite, removeArriving, writeInPieces } from './arriving.ts';
+import type { Between } from './incomplete-import.ts';
+import { beginArriving, letOthersWrite, removeArriving, writeInPieces } from './incomplete-import.ts';
 import { findOrAddBurner } from '../burners.ts';
 import type { CaptureRow } from '../read/capture-rows.ts';
 import { findRow } from '../read/capture-rows.ts';

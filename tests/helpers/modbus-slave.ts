@@ -1,4 +1,4 @@
-import { plugInAsked } from './meter.ts';
+import { plugInAsked } from './pty-meter.ts';
 
 /** A question as the slave understands it. */
 export interface Question {

@@ -1,4 +1,4 @@
-import type { Role, Unit } from '../model/reading.ts';
+import type { Role, Unit } from '../../model/reading.ts';
 
 /** A number (or a word that stands for one) that was pointed at in a line, and what it is. Places as in `LinePart`. */
 export interface Pointed {

@@ -38,7 +38,7 @@ vi.mock('electron', () => ({
   },
 }));
 
-const { openWindow } = await import('../../electron/shell/window.ts');
+const { openWindow } = await import('../../electron/shell/desktop-window.ts');
 const { answerPermissions, confine, isOurs } = await import('../../electron/shell/security.ts');
 const { acceptPorts } = await import('../../electron/shell/page-port.ts');
 const { servePage } = await import('../../electron/shell/app-protocol.ts');

@@ -1,13 +1,13 @@
-import type { Profile } from '../model/profile.ts';
-import type { Role, Unit } from '../model/reading.ts';
-import { checkProfile } from './check-profile.ts';
-import { createLineDecoder } from './decode.ts';
-import { waysToRead } from './derive-ways.ts';
+import type { Profile } from '../../model/profile.ts';
+import type { Role, Unit } from '../../model/reading.ts';
+import { checkProfile } from '../check-profile.ts';
+import { createLineDecoder } from '../decode.ts';
+import { waysToRead } from './candidate-formats.ts';
 import { labelBefore } from './line-label.ts';
-import type { Comma, LinePart } from './line-parts.ts';
-import { partsOf } from './line-parts.ts';
-import { obeys } from './obeys.ts';
-import type { Pointed } from './pointed.ts';
+import type { Comma, LinePart } from './line-tokens.ts';
+import { partsOf } from './line-tokens.ts';
+import { obeys } from './is-read-from.ts';
+import type { Pointed } from './selection.ts';
 
 /** One way to read the lines that agrees with everything that was pointed at. */
 export interface Derived {

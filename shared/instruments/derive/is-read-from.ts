@@ -1,5 +1,5 @@
-import type { Decoded } from './decode.ts';
-import type { Pointed } from './pointed.ts';
+import type { Decoded } from '../decode.ts';
+import type { Pointed } from './selection.ts';
 
 /**
  * Whether the reading of `role` is taken from just this place of the line: it must follow what is put there.

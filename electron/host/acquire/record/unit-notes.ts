@@ -1,6 +1,6 @@
 import type { Role } from '../../../../shared/model/reading.ts';
-import type { Meter, MeterLine } from './meter.ts';
-import type { Recorder } from '../record/recorder.ts';
+import type { Meter, MeterLine } from '../meter/meter.ts';
+import type { Recorder } from './recorder.ts';
 
 /** What has been noted of one channel in this recording. */
 interface Noted {

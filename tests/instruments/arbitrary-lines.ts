@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { textOf } from '../../electron/host/store/read/raw-bytes.ts';
 import { createLineDecoder, longestLine } from '../../shared/instruments/decode.ts';
 import type { Decoded } from '../../shared/instruments/decode.ts';
-import { readAnswer, readingIn } from '../../shared/instruments/modbus/answer.ts';
+import { readAnswer, readingIn } from '../../shared/instruments/modbus/response.ts';
 import { withCrc } from '../../shared/instruments/modbus/crc16.ts';
 import { takeFrames } from '../../shared/instruments/modbus/frames.ts';
 import { hexOf } from '../../shared/instruments/modbus/hex.ts';

@@ -1,7 +1,7 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { call, testFolder } from './call.ts';
+import { call, testFolder } from '../helpers/run-command.ts';
 
 const commands = [
   'analyze',

@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { bytesOf } from '../../../electron/host/store/read/raw-bytes.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
 import { createRandom } from '../../../shared/numerics/random.ts';
-import { testFolder, until } from '../../cli/call.ts';
-import { openBench, stored, texts, untilDone, valueOf } from '../bench-host.ts';
+import { testFolder, until } from '../../helpers/run-command.ts';
+import { openBench, stored, texts, untilDone, valueOf } from '../test-host.ts';
 
 /** Sends chunks as a port would give them, and gives what the store holds of them afterwards. */
 async function through(chunks: (string | Buffer)[], lines: number, after?: 'lose') {

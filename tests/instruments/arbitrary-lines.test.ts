@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { anyLine, inHex, readers } from './any-line.ts';
+import { anyLine, inHex, readers } from './arbitrary-lines.ts';
 
 // In all, over every reader; `npm run bench -- --only lines` goes through ten times as many.
 const lines = 100_000;

@@ -1,9 +1,9 @@
-import type { Profile } from '../model/profile.ts';
-import type { Role } from '../model/reading.ts';
+import type { Profile } from '../../model/profile.ts';
+import type { Role } from '../../model/reading.ts';
 import type { Habits } from './derive-pattern.ts';
 import { inOrder, oneOrOther } from './derive-pattern.ts';
 import { unitTextAfter } from './line-label.ts';
-import type { Pointed } from './pointed.ts';
+import type { Pointed } from './selection.ts';
 
 /** A line format with its channels, to be tried. */
 export interface Way {

@@ -2,7 +2,7 @@ import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { expect, it } from 'vitest';
 
-const stopping = new URL('../../electron/cli/recording/until-stopped.ts', import.meta.url).href;
+const stopping = new URL('../../../electron/cli/recording/stop-request.ts', import.meta.url).href;
 const script = `
   await new Promise((resolve) => setTimeout(resolve, 200));
   const { stopRequest } = await import(${JSON.stringify(stopping)});

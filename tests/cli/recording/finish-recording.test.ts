@@ -1,8 +1,8 @@
 import { expect, it } from 'vitest';
-import { finishOrRescue } from '../../electron/cli/recording/finish-recording.ts';
-import type { Host } from '../../electron/host/host.ts';
-import { fault } from '../../shared/model/faults.ts';
-import { fail, ok } from '../../shared/model/outcome.ts';
+import { finishOrRescue } from '../../../electron/cli/recording/finish-recording.ts';
+import type { Host } from '../../../electron/host/host.ts';
+import { fault } from '../../../shared/model/faults.ts';
+import { fail, ok } from '../../../shared/model/outcome.ts';
 
 it('no meter sends any more while the lines that wait are put into a file, whatever the store refused before', async () => {
   const done: string[] = [];

@@ -1,7 +1,7 @@
 import { spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { onTestFinished } from 'vitest';
-import { until } from './call.ts';
+import { until } from './run-command.ts';
 
 export interface FakeMeter {
   path: string;

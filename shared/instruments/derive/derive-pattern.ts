@@ -1,7 +1,7 @@
-import type { Role } from '../model/reading.ts';
+import type { Role } from '../../model/reading.ts';
 import { labelBefore, unitTextAfter } from './line-label.ts';
-import type { Comma } from './line-parts.ts';
-import type { Pointed } from './pointed.ts';
+import type { Comma } from './line-tokens.ts';
+import type { Pointed } from './selection.ts';
 
 /** What holds for all numbers of a meter. */
 export interface Habits {

@@ -1,9 +1,9 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { call, jsonLines, start, testFolder, until } from './call.ts';
-import { float32, frame, int16, plugInSlave } from './modbus-slave.ts';
-import type { Question, Reply } from './modbus-slave.ts';
+import { call, jsonLines, start, testFolder, until } from '../../helpers/run-command.ts';
+import { float32, frame, int16, plugInSlave } from '../../helpers/modbus-slave.ts';
+import type { Question, Reply } from '../../helpers/modbus-slave.ts';
 
 const profile = {
   name: 'Transmitter, registers',

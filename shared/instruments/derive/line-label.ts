@@ -1,4 +1,4 @@
-import { findUnit } from './unit-token.ts';
+import { findUnit } from '../unit-token.ts';
 
 const nameBefore = /(?:^|[^\p{L}\p{N}_])([\p{L}_][\p{L}\p{N}_]*)(\s*[=:]?\s*)$/u;
 

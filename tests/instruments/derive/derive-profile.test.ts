@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { createLineDecoder } from '../../shared/instruments/decode.ts';
-import { deriveProfile, type Derived } from '../../shared/instruments/derive-profile.ts';
-import type { Pointed } from '../../shared/instruments/pointed.ts';
-import { guessComma, partsOf } from '../../shared/instruments/line-parts.ts';
-import { Profile } from '../../shared/model/profile.ts';
+import { createLineDecoder } from '../../../shared/instruments/decode.ts';
+import { deriveProfile, type Derived } from '../../../shared/instruments/derive/derive-profile.ts';
+import type { Pointed } from '../../../shared/instruments/derive/selection.ts';
+import { guessComma, partsOf } from '../../../shared/instruments/derive/line-tokens.ts';
+import { Profile } from '../../../shared/model/profile.ts';
 
 const overload = ['OL', '-OL', '----'];
 

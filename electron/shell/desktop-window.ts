@@ -1,6 +1,6 @@
 import { BrowserWindow, dialog } from 'electron';
 import { fileURLToPath } from 'node:url';
-import { appOrigin } from '../../shared/contract/meeting-point.ts';
+import { appOrigin } from '../../shared/contract/endpoints.ts';
 import { safePreferences } from './security.ts';
 
 const preload = fileURLToPath(new URL('../preload/preload.cjs', import.meta.url));

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { findProfile, listProfiles, putProfile, removeProfile } from '../../electron/host/store/profiles.ts';
-import { openStore } from '../../electron/host/store/open.ts';
-import { builtInProfiles } from '../../shared/instruments/built-in.ts';
-import { Profile } from '../../shared/model/profile.ts';
-import { testFolder } from '../cli/call.ts';
+import { findProfile, listProfiles, putProfile, removeProfile } from '../../../electron/host/store/profiles.ts';
+import { openStore } from '../../../electron/host/store/open.ts';
+import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
+import { Profile } from '../../../shared/model/profile.ts';
+import { testFolder } from '../../helpers/run-command.ts';
 
 const own = (name: string, unit: string) =>
   Profile.parse({ name, line: { format: 'number' }, channels: [{ role: 'pilot_pressure', unit }] });

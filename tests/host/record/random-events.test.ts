@@ -6,8 +6,8 @@ import { createHost } from '../../../electron/host/host.ts';
 import { storeFile } from '../../../electron/host/store/store-file.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
 import { ok } from '../../../shared/model/outcome.ts';
-import { testFolder, until } from '../../cli/call.ts';
-import { stored, takeForDead, untilDone, valueOf } from '../bench-host.ts';
+import { testFolder, until } from '../../helpers/run-command.ts';
+import { stored, takeForDead, untilDone, valueOf } from '../test-host.ts';
 import { fillDisk, makeRoom } from '../store/fill-disk.ts';
 
 afterEach(makeRoom);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { durationMs, wholeNumber } from '../../electron/cli/numbers.ts';
+import { durationMs, wholeNumber } from '../../electron/cli/option-values.ts';
 import { parseInstrument } from '../../electron/cli/recording/instruments.ts';
 
 describe('values of options', () => {

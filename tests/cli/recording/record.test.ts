@@ -1,9 +1,9 @@
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { call, jsonLines, start, testFolder, until } from './call.ts';
-import { count, plugIn, plugInAsked } from './meter.ts';
-import { serialServer } from './serial-server.ts';
+import { call, jsonLines, start, testFolder, until } from '../../helpers/run-command.ts';
+import { count, plugIn, plugInAsked } from '../../helpers/pty-meter.ts';
+import { serialServer } from '../../helpers/serial-server.ts';
 
 const manometer = 'Manometer, one number a line';
 const voltmeter = 'Multimeter, volts, one number a line';

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import type { Meter, MeterLine } from '../../../electron/host/acquire/meter/meter.ts';
 import type { Target } from '../../../electron/host/acquire/record/store-writer.ts';
-import { createUnitNotes } from '../../../electron/host/acquire/meter/unit-notes.ts';
+import { createUnitNotes } from '../../../electron/host/acquire/record/unit-notes.ts';
 import { createLineDecoder } from '../../../shared/instruments/decode.ts';
 import type { Mark } from '../../../shared/model/capture.ts';
 import { Profile } from '../../../shared/model/profile.ts';

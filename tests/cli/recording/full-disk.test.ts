@@ -3,12 +3,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, it, onTestFinished } from 'vitest';
-import { storeFile } from '../../electron/host/store/store-file.ts';
-import { call, jsonLines, start, testFolder, until } from './call.ts';
-import { count, plugIn } from './meter.ts';
+import { storeFile } from '../../../electron/host/store/store-file.ts';
+import { call, jsonLines, start, testFolder, until } from '../../helpers/run-command.ts';
+import { count, plugIn } from '../../helpers/pty-meter.ts';
 
 const manometer = 'Manometer, one number a line';
-const fillOnSignal = new URL('../host/store/fill-on-signal.ts', import.meta.url).href;
+const fillOnSignal = new URL('../../host/store/fill-on-signal.ts', import.meta.url).href;
 
 /** Every number that the store holds, in order. */
 function kept(folder: string): number[] {
