@@ -1,6 +1,6 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Source } from '../../../electron/host/acquire/record/raw-backlog.ts';
+import type { Source } from '../../../electron/host/acquire/meter/byte-intake.ts';
 import { createRawBacklog } from '../../../electron/host/acquire/record/raw-backlog.ts';
 
 /** What a source took, and what lay in the queue for it at any time. */

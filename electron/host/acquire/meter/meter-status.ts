@@ -1,5 +1,4 @@
 import type { MeterState } from '../../../../shared/contract/api.ts';
-import type { Decoded } from '../../../../shared/instruments/decode.ts';
 import type { Flag, Role } from '../../../../shared/model/reading.ts';
 import type { Fault } from '../../../../shared/model/faults.ts';
 import { fault } from '../../../../shared/model/faults.ts';
@@ -8,16 +7,7 @@ import type { Profile } from '../../../../shared/model/profile.ts';
 import type { Clock } from '../../clock.ts';
 import { createBurstWatch } from './bursts.ts';
 import { createGarbleWatch } from '../detect/serial-framing.ts';
-
-/** A line that was read, as far as people see it. */
-export interface ReadLine {
-  /** Monotonic time at which its last byte arrived. */
-  atMs: number;
-  text: string;
-  readings: Decoded[];
-  /** Why it gave no number, where more is known than that it did not. */
-  trouble?: Fault;
-}
+import type { ReadLine } from '../protocol/protocol.ts';
 
 /** What people see of a meter: its status, its newest numbers, its last lines. */
 export interface MeterStatus {

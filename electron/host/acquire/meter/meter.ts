@@ -11,7 +11,7 @@ import { createModbusProtocol } from '../protocol/modbus-protocol.ts';
 import type { OpenedPort, OpenPort } from '../ports/port.ts';
 import type { ReceivedLine } from '../protocol/protocol.ts';
 import type { Timing } from '../protocol/timing.ts';
-import type { Intake, Source } from '../record/raw-backlog.ts';
+import type { Intake, Source } from './byte-intake.ts';
 
 /** A line of a meter, stamped and read, on its way to the store. */
 export interface MeterLine extends ReceivedLine {

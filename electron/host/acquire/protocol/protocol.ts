@@ -1,6 +1,17 @@
+import type { Decoded } from '../../../../shared/instruments/decode.ts';
+import type { Fault } from '../../../../shared/model/faults.ts';
 import type { Profile } from '../../../../shared/model/profile.ts';
 import type { Clock } from '../../clock.ts';
-import type { ReadLine } from '../meter/meter-status.ts';
+
+/** A line that was read, as far as people see it. */
+export interface ReadLine {
+  /** Monotonic time at which its last byte arrived. */
+  atMs: number;
+  text: string;
+  readings: Decoded[];
+  /** Why it gave no number, where more is known than that it did not. */
+  trouble?: Fault;
+}
 
 /** What a meter said at once, a line of text without its line end or a frame of bytes, and what was read in it. */
 export interface ReceivedLine extends ReadLine {

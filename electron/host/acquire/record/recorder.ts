@@ -10,7 +10,8 @@ import { mostAtOnce, mostInOneGo, mostUnread, muchAtOnceBytes, batchSizeOf } fro
 import type { Target, WriterContext } from './store-writer.ts';
 import { createStoreWriter } from './store-writer.ts';
 import type { Timing } from '../protocol/timing.ts';
-import type { Arrival, Intake, Kept } from './raw-backlog.ts';
+import type { Intake } from '../meter/byte-intake.ts';
+import type { Arrival, Kept } from './raw-backlog.ts';
 import { createRawBacklog } from './raw-backlog.ts';
 import type { PendingEntry } from './pending-entries.ts';
 import { elapsedOf, endOfBatch, toEntries } from './pending-entries.ts';
