@@ -20,9 +20,12 @@ import { burnerHandlers } from './handlers/burners.ts';
 import { captureHandlers } from './handlers/captures.ts';
 import { markHandlers } from './handlers/marks.ts';
 import { meterHandlers } from './handlers/meters.ts';
+import { networkHandlers } from './handlers/network.ts';
+import { portHandlers } from './handlers/ports.ts';
 import { practiceHandlers } from './handlers/practice.ts';
 import { profileHandlers } from './handlers/profiles.ts';
 import { readingHandlers } from './handlers/readings.ts';
+import { storeHandlers } from './handlers/store.ts';
 import { trialHandlers } from './handlers/trials.ts';
 import { jobHandlers } from './handlers/jobs.ts';
 import { startHousekeeping } from './capture/housekeeping.ts';
@@ -137,6 +140,9 @@ export function createHost(options: HostOptions): Outcome<Host> {
     handlers: withStoreFaults(
       {
         ...aboutHandlers(context),
+        ...storeHandlers(context),
+        ...portHandlers(context),
+        ...networkHandlers(context),
         ...meterHandlers(context),
         ...profileHandlers(context),
         ...burnerHandlers(context),
