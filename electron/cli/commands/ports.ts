@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import type { Heard, PortInfo } from '../../../shared/contract/api.ts';
+import type { PortDetection, PortInfo } from '../../../shared/contract/api.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
 import { checkProfile } from '../../../shared/instruments/check-profile.ts';
 import type { Profile } from '../../../shared/model/profile.ts';
@@ -66,11 +66,11 @@ async function knownProfiles(options: Options): Promise<readonly Profile[]> {
 }
 
 /** What was heard when all had been listened to, or Ctrl-C was pressed. */
-async function listen(ports: Pick<PortInfo, 'path'>[], options: Options): Promise<Heard[]> {
+async function listen(ports: Pick<PortInfo, 'path'>[], options: Options): Promise<PortDetection[]> {
   const stopping = new AbortController();
   void stopRequest().requested.then(() => stopping.abort());
   const profiles = await knownProfiles(options);
-  let heard: Heard[] = [];
+  let heard: PortDetection[] = [];
   for await (heard of detectMeters(
     ports.map(({ path }) => path),
     {
@@ -83,14 +83,14 @@ async function listen(ports: Pick<PortInfo, 'path'>[], options: Options): Promis
   return heard;
 }
 
-function inWords({ says, fits = [] }: Heard): string {
+function inWords({ says, fits = [] }: PortDetection): string {
   const [best, ...others] = fits.map(({ profile, kept }) => `"${profile.name}"${kept ? '' : ' (to be made)'}`);
   if (best === undefined) return says;
   return `${says}; fits ${best}${others.length > 0 ? `, or one of ${others.length} more` : ''}`;
 }
 
 /** The fields for programs; names of profiles are enough there, as `record` takes them by name. */
-const json = ({ path: _path, serial, fits, ...heard }: Heard) => ({
+const json = ({ path: _path, serial, fits, ...heard }: PortDetection) => ({
   ...heard,
   ...(serial && { baudRate: serial.baudRate, serial }),
   ...(fits && { fits: fits.map(({ profile, kept }) => ({ profile: profile.name, kept })) }),

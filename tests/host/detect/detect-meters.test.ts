@@ -4,7 +4,7 @@ import { frameName } from '../../../electron/host/acquire/detect/serial-framing.
 import { detectMeter, detectMeters } from '../../../electron/host/acquire/detect/detect-meters.ts';
 import type { OpenPort } from '../../../electron/host/acquire/ports/port.ts';
 import { openSerialPort } from '../../../electron/host/acquire/ports/serial-port.ts';
-import type { Heard } from '../../../shared/contract/api.ts';
+import type { PortDetection } from '../../../shared/contract/api.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
 import { ok } from '../../../shared/model/outcome.ts';
 import { testFolder } from '../../helpers/run-command.ts';
@@ -156,7 +156,7 @@ describe('listening to several ports', () => {
       return openSerialPort(request);
     };
     const paths = [meter.path, join(folder, 'none'), 'held'];
-    const states: Heard[][] = [];
+    const states: PortDetection[][] = [];
     for await (const state of detectMeters(paths, {
       ...around(openPort),
       meterOn: (path) =>

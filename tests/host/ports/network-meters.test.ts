@@ -4,7 +4,7 @@ import { describe, expect, it, onTestFinished } from 'vitest';
 import { createHost } from '../../../electron/host/host.ts';
 import type { Host } from '../../../electron/host/host.ts';
 import { createNetworkSwitch } from '../../../electron/host/acquire/ports/network-switch.ts';
-import type { Heard, MeterState } from '../../../shared/contract/api.ts';
+import type { PortDetection, MeterState } from '../../../shared/contract/api.ts';
 import { testFolder, until } from '../../helpers/run-command.ts';
 import { count, plugIn } from '../../helpers/pty-meter.ts';
 import { serialServer } from '../../helpers/serial-server.ts';
@@ -36,9 +36,9 @@ function follow({ handlers }: Host): () => MeterState | undefined {
   return () => now;
 }
 
-async function listen({ handlers }: Host, ports: string[]): Promise<Heard[]> {
-  let heard: Heard[] = [];
-  for await (const state of handlers['ports.listen']({ ports }, signal)) heard = state as Heard[];
+async function listen({ handlers }: Host, ports: string[]): Promise<PortDetection[]> {
+  let heard: PortDetection[] = [];
+  for await (const state of handlers['ports.listen']({ ports }, signal)) heard = state as PortDetection[];
   return heard;
 }
 

@@ -1,4 +1,4 @@
-import type { Heard, MeterState } from '../../../../shared/contract/api.ts';
+import type { PortDetection, MeterState } from '../../../../shared/contract/api.ts';
 import { fault } from '../../../../shared/model/faults.ts';
 import { isNetworkPort } from '../../../../shared/model/network-port.ts';
 import type { Outcome } from '../../../../shared/model/outcome.ts';
@@ -45,7 +45,7 @@ interface Bytes {
  * text, the likeliest are tried with eight data bits and a parity bit. A port that is silent at two speeds far apart is silent at all,
  * since bytes come at any speed, if only as garbage. Ends within half a minute, or soon after `signal`.
  */
-export async function detectMeter(path: string, around: DetectionContext): Promise<Heard> {
+export async function detectMeter(path: string, around: DetectionContext): Promise<PortDetection> {
   const { signal } = around;
   const startedMs = performance.now();
   const tries: Serial[] = baudRates.map((baudRate) => ({ baudRate, ...frames['8N1'] }));
@@ -97,7 +97,7 @@ function elevenBits(likely: { baudRate: number; share: number }[]): Serial[] {
 const asSent = (serial: Serial, { frame }: ReceivedText): Serial =>
   frameName(frame) === '8N1' ? serial : { baudRate: serial.baudRate, ...frame };
 
-function told(path: string, speed: Serial, lines: string[], profiles: readonly Profile[]): Heard {
+function told(path: string, speed: Serial, lines: string[], profiles: readonly Profile[]): PortDetection {
   const serial = isNetworkPort(path) ? undefined : speed;
   const sample = (lines[0] ?? '').slice(0, 80);
   const line = shapeOf(sample);
@@ -159,12 +159,12 @@ function isEnough(bytes: Buffer): boolean {
 export async function* detectMeters(
   paths: readonly string[],
   { meterOn, ...around }: Omit<DetectionContext, 'onTry'> & { meterOn(path: string): MeterState | undefined },
-): AsyncGenerator<Heard[], void> {
+): AsyncGenerator<PortDetection[], void> {
   const leaving = new AbortController();
   const signal = AbortSignal.any([around.signal, leaving.signal]);
   const topic = new Topic();
-  const heard = new Map<string, Heard>();
-  const say = (one: Heard) => {
+  const heard = new Map<string, PortDetection>();
+  const say = (one: PortDetection) => {
     heard.set(one.path, one);
     topic.notify();
   };
@@ -189,7 +189,7 @@ export async function* detectMeters(
   }
 }
 
-function fromMeter({ port, profile, status, fault, recentLines }: MeterState): Heard {
+function fromMeter({ port, profile, status, fault, recentLines }: MeterState): PortDetection {
   const sample = recentLines.findLast((line) => line.trim() !== '');
   const how = fault ? fault.message : status === 'live' ? 'it is being read' : 'nothing has come yet';
   return {
