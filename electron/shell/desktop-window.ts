@@ -5,14 +5,14 @@ import { safePreferences } from './security.ts';
 
 const preload = fileURLToPath(new URL('../preload/preload.cjs', import.meta.url));
 
-// A page that falls over again so soon after it was loaded again will go on doing so.
-const soonMs = 10_000;
+// A page that crashes again this soon after it was reloaded will keep crashing.
+const repeatedCrashMs = 10_000;
 
 /**
- * The workbench window. It shows when there is something to see. A page that fell over is loaded again and takes up its
- * readings where they were; recording does not depend on it.
+ * Opens the desktop window of the workbench. It shows once the page is ready. A page that crashed is loaded again and continues with its
+ * readings where it was; recording does not depend on it.
  */
-export function openWindow(): BrowserWindow {
+export function openDesktopWindow(): BrowserWindow {
   const window = new BrowserWindow({
     width: 1366,
     height: 768,
@@ -24,27 +24,27 @@ export function openWindow(): BrowserWindow {
     webPreferences: safePreferences(preload),
   });
   window.once('ready-to-show', () => window.show());
-  // A load that does not come to its end is followed by another or by the end of the window.
+  // A load that fails is followed by another one, or the desktop window is closed.
   const load = () => void window.loadURL(`${appOrigin}/`).catch(() => {});
 
-  let fellAt = Number.NEGATIVE_INFINITY;
+  let lastCrashMs = Number.NEGATIVE_INFINITY;
   window.webContents.on('render-process-gone', (_event, { reason }) => {
     if (reason === 'clean-exit') return;
-    const again = performance.now() - fellAt < soonMs;
-    fellAt = performance.now();
-    if (!again || opensAgain(window, reason)) load();
+    const isRepeated = performance.now() - lastCrashMs < repeatedCrashMs;
+    lastCrashMs = performance.now();
+    if (!isRepeated || asksToReload(window, reason)) load();
     else window.destroy();
   });
   load();
   return window;
 }
 
-function opensAgain(window: BrowserWindow, reason: string): boolean {
+function asksToReload(window: BrowserWindow, reason: string): boolean {
   const answer = dialog.showMessageBoxSync(window, {
     type: 'error',
-    message: 'The window of Pilot Bench stopped twice.',
-    detail: `What was recorded is safe. The system says: ${reason}.`,
-    buttons: ['Open it again', 'Close Pilot Bench'],
+    message: 'The Pilot Bench window crashed twice.',
+    detail: `Everything recorded is safe. Reason: ${reason}.`,
+    buttons: ['Reload', 'Quit Pilot Bench'],
     defaultId: 0,
     cancelId: 0,
   });

@@ -1,7 +1,7 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { call, testFolder } from '../helpers/run-command.ts';
+import { runCommand, testFolder } from '../helpers/run-command.ts';
 
 const commands = [
   'analyze',
@@ -20,18 +20,18 @@ const commands = [
 describe('the call itself', () => {
   it('prints help to standard output, and every command has its own', async () => {
     const folder = testFolder();
-    const { status, out } = await call(['--help'], folder);
+    const { status, out } = await runCommand(['--help'], folder);
     expect(status).toBe(0);
     for (const name of commands) expect(out).toMatch(new RegExp(`^  ${name} `, 'mu'));
     for (const name of commands) {
-      const help = await call([name, '--help'], folder);
+      const help = await runCommand([name, '--help'], folder);
       expect(help.status, name).toBe(0);
       expect(help.out, name).toContain(`Usage: pilot-bench ${name}`);
     }
   }, 30_000);
 
   it('prints its version', async () => {
-    const { status, out } = await call(['--version'], testFolder());
+    const { status, out } = await runCommand(['--version'], testFolder());
     expect(status).toBe(0);
     expect(out).toMatch(/^\d+\.\d+\.\d+\n$/u);
   });
@@ -58,7 +58,7 @@ describe('the call itself', () => {
     ['a port number that is none', ['serve', '--port', '70000']],
     ['converting a file into itself', ['convert', 'x.csv', './x.csv']],
   ])('refuses %s with exit status 2, one sentence and no result', async (_what, args) => {
-    const { status, out, err } = await call(args, testFolder());
+    const { status, out, err } = await runCommand(args, testFolder());
     expect(status).toBe(2);
     expect(out).toBe('');
     expect(err.trim()).not.toBe('');
@@ -69,14 +69,14 @@ describe('the call itself', () => {
     const folder = testFolder();
     const gauge = '/dev/null=Manometer, one number a line';
     const pascals = 'other=Manometer, one number a line, Pa';
-    const same = await call(['record', '--instrument', gauge, '--instrument', pascals, '--for', '1s'], folder);
+    const same = await runCommand(['record', '--instrument', gauge, '--instrument', pascals, '--for', '1s'], folder);
     expect(same).toEqual({
       status: 2,
       out: '',
-      err: `pilot-bench: --instrument "${gauge}" and --instrument "${pascals}" both give pilot_pressure; leave one of them out\n`,
+      err: `pilot-bench: --instrument "${gauge}" and --instrument "${pascals}" both measure pilot_pressure; leave one of them out\n`,
     });
     const volts = '/dev/null=Multimeter, volts, one number a line';
-    const twice = await call(['record', '--instrument', gauge, '--instrument', volts, '--for', '1s'], folder);
+    const twice = await runCommand(['record', '--instrument', gauge, '--instrument', volts, '--for', '1s'], folder);
     expect(twice).toEqual({
       status: 2,
       out: '',
@@ -94,13 +94,13 @@ describe('the call itself', () => {
     write('a.json', 'pilot_pressure', 'Pa');
     write('b.json', 'flame_signal', 'V');
     const args = ['record', '--instrument', 'x=a.json', '--instrument', 'y=b.json', '--for', '1s'];
-    const { status, err } = await call(args, folder);
+    const { status, err } = await runCommand(args, folder);
     expect(status).toBe(2);
     expect(err).toContain('"x=a.json" and --instrument "y=b.json" are different profiles of the same name, "gauge"');
   });
 
   it('lists the scenarios when a name is wrong', async () => {
-    const { err } = await call(['simulate', '--scenario', 'no-such-burner', '--out', 'x.csv'], testFolder());
+    const { err } = await runCommand(['simulate', '--scenario', 'no-such-burner', '--out', 'x.csv'], testFolder());
     expect(err).toContain('there is no scenario "no-such-burner"');
     expect(err.split('\n').length).toBeGreaterThan(5);
   });

@@ -14,7 +14,7 @@ const host = createHost({
   host: 'command',
   openPort: async ({ onBytes }) => {
     process.stdin.on('data', onBytes);
-    return ok({ beginsWhole: true, write: () => {}, close: async () => {} });
+    return ok({ startsOnNewLine: true, write: () => {}, close: async () => {} });
   },
 });
 if (!host.ok) throw new Error(host.fault.message);

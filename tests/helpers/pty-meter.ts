@@ -1,7 +1,7 @@
 import { spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { onTestFinished } from 'vitest';
-import { until } from './run-command.ts';
+import { waitUntil } from './run-command.ts';
 
 export interface FakeMeter {
   path: string;
@@ -24,7 +24,7 @@ async function onPseudoTerminal(path: string, ours: string[], onBytes?: (bytes: 
   onTestFinished(() => void gone());
   socat.stdin.on('error', () => {}); // unplugged while it was sending
   socat.stdout.on('data', (bytes: Buffer) => onBytes?.(bytes));
-  await until(`the pseudo-terminal ${path}`, () => existsSync(path));
+  await waitUntil(`the pseudo-terminal ${path}`, () => existsSync(path));
   return { path, send: (data) => socat.stdin.write(data), unplug: gone };
 }
 

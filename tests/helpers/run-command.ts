@@ -29,7 +29,7 @@ export interface Running {
 }
 
 /** Starts the commands as a person would: a process of its own, in `cwd`, with a store in `cwd`/store. */
-export function start(args: string[], cwd: string, env: Record<string, string> = {}): Running {
+export function startCommand(args: string[], cwd: string, env: Record<string, string> = {}): Running {
   const child = spawn(process.execPath, [main, ...args], {
     cwd,
     env: { ...process.env, PILOT_BENCH_DATA: join(cwd, 'store'), DISPLAY: '', WAYLAND_DISPLAY: '', ...env },
@@ -46,11 +46,11 @@ export function start(args: string[], cwd: string, env: Record<string, string> =
 }
 
 /** Runs one command to its end. */
-export const call = (args: string[], cwd: string, env?: Record<string, string>): Promise<Ended> =>
-  start(args, cwd, env).ended;
+export const runCommand = (args: string[], cwd: string, env?: Record<string, string>): Promise<Ended> =>
+  startCommand(args, cwd, env).ended;
 
 /** Waits until `met` gives something, looking often; fails with `what` after `limitMs`. */
-export async function until<T>(what: string, met: () => T | undefined | false, limitMs = 15_000): Promise<T> {
+export async function waitUntil<T>(what: string, met: () => T | undefined | false, limitMs = 15_000): Promise<T> {
   const endMs = performance.now() + limitMs;
   for (;;) {
     const value = met();

@@ -12,9 +12,9 @@ import { builtInProfiles } from '../../shared/instruments/built-in.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import { ok } from '../../shared/model/outcome.ts';
 
-export const untilDone = new AbortController().signal;
+export const neverAborted = new AbortController().signal;
 
-export interface BenchHost {
+export interface TestHost {
   host: Host;
   /** What a meter sends on its port, byte for byte. */
   send(bytes: string | Uint8Array, port?: string): void;
@@ -27,7 +27,7 @@ export interface BenchHost {
 }
 
 /** A whole host on ports of our own hand, closed after the test. The meter on `gauge` is connected. */
-export async function openBench(folder: string, clock?: Clock): Promise<BenchHost> {
+export async function openTestHost(folder: string, clock?: Clock): Promise<TestHost> {
   const ports = new Map<string, PortRequest>();
   const created = createHost({
     dataFolder: folder,
@@ -38,17 +38,17 @@ export async function openBench(folder: string, clock?: Clock): Promise<BenchHos
     timing: { retryMs: 20, storeRetryMs: 50 },
     openPort: async (request) => {
       ports.set(request.path, request);
-      return ok({ beginsWhole: true, write: () => {}, close: async () => {} });
+      return ok({ startsOnNewLine: true, write: () => {}, close: async () => {} });
     },
   });
   const host = valueOf(created);
   onTestFinished(async () => void (await host.close()));
-  valueOf(await host.handlers['meters.connect']({ port: 'gauge', profile: builtInProfiles[0]!.name }, untilDone));
+  valueOf(await host.handlers['meters.connect']({ port: 'gauge', profile: builtInProfiles[0]!.name }, neverAborted));
   return {
     host,
     send: (bytes, port = 'gauge') => ports.get(port)?.onBytes(Buffer.from(bytes)),
     lose: (port = 'gauge') => ports.get(port)?.onLost(),
-    record: async () => valueOf(await host.handlers['captures.start']({ setup: {} }, untilDone)).capture,
+    record: async () => valueOf(await host.handlers['captures.start']({ setup: {} }, neverAborted)).capture,
     banner: async () => {
       for await (const { fault } of host.handlers['store.live']({}, AbortSignal.timeout(1000))) return fault;
       return undefined;
@@ -62,7 +62,7 @@ export function valueOf<T>(outcome: { ok: true; value: T } | { ok: false; fault:
 }
 
 /** A capture as the store has it, read beside the host. */
-export function stored(folder: string, id: string): Capture & { status: string } {
+export function storedCapture(folder: string, id: string): Capture & { status: string } {
   const { db, close } = valueOf(openStore(folder));
   const row = findRow(db, id);
   if (typeof row === 'string') throw new Error(row);
@@ -71,10 +71,10 @@ export function stored(folder: string, id: string): Capture & { status: string }
   return capture;
 }
 
-export const texts = (capture: Capture): string[] => capture.lines.map(({ raw }) => raw);
+export const lineTexts = (capture: Capture): string[] => capture.lines.map(({ raw }) => raw);
 
 /** What a host does that takes the owner of a capture for dead: another computer on the same folder, a laptop that slept. */
-export function takeForDead(folder: string, capture: string): void {
+export function interruptAsOrphan(folder: string, capture: string): void {
   const db = new Database(storeFile(folder));
   db.prepare(
     `UPDATE capture SET status = 'interrupted', owner_pid = NULL, owner_process = NULL, owner_host = NULL, heartbeat_ms = NULL
@@ -84,7 +84,10 @@ export function takeForDead(folder: string, capture: string): void {
 }
 
 /** Waits until the banner shows a fault of this code. */
-export async function bannerOf(code: string, banner: BenchHost['banner']): Promise<{ code: string; message: string }> {
+export async function waitForBanner(
+  code: string,
+  banner: TestHost['banner'],
+): Promise<{ code: string; message: string }> {
   for (let look = 0; look < 300; look += 1) {
     const shown = await banner();
     if (shown?.code === code) return shown;

@@ -1,12 +1,12 @@
 // Any line through any decoder: what may be asked of all of them, for the tests and for the benchmark.
 import fc from 'fast-check';
 import { textOf } from '../../electron/host/store/read/raw-bytes.ts';
-import { createLineDecoder, longestLine } from '../../shared/instruments/decode.ts';
+import { createLineDecoder, maxLineLength } from '../../shared/instruments/decode.ts';
 import type { Decoded } from '../../shared/instruments/decode.ts';
-import { readAnswer, readingIn } from '../../shared/instruments/modbus/response.ts';
+import { readResponse, readingOfResponse } from '../../shared/instruments/modbus/response.ts';
 import { withCrc } from '../../shared/instruments/modbus/crc16.ts';
-import { takeFrames } from '../../shared/instruments/modbus/frames.ts';
-import { hexOf } from '../../shared/instruments/modbus/hex.ts';
+import { splitFrames } from '../../shared/instruments/modbus/frames.ts';
+import { toHex } from '../../shared/instruments/modbus/hex.ts';
 import { requestsOf } from '../../shared/instruments/modbus/request.ts';
 import { checkProfile } from '../../shared/instruments/check-profile.ts';
 import type { Profile } from '../../shared/model/profile.ts';
@@ -105,7 +105,7 @@ function shapeFault(profile: Profile, readings: Decoded[]): string | undefined {
 function lineFault(profile: Profile, line: string, readings: Decoded[]): string | undefined {
   if (line.trim() === '') return readings.length === 0 ? undefined : 'an empty line gave readings';
   if (readings.length === 0) return 'a line went by unseen';
-  if (line.length > longestLine) {
+  if (line.length > maxLineLength) {
     const whole = readings.length === profile.channels.length;
     if (!whole || readings.some(({ flag }) => flag !== 'too-long')) return 'a line that is too long was read';
   }
@@ -115,16 +115,16 @@ function lineFault(profile: Profile, line: string, readings: Decoded[]): string 
 /** The same bytes as they would arrive over Modbus: as a frame that is none, with a good check sum, and as hex text. */
 function framesFault(profile: Profile, bytes: Uint8Array, decode: (line: string) => Decoded[]): string | undefined {
   const frame = withCrc([...bytes.subarray(0, 254)]);
-  const { pieces, rest } = takeFrames(frame);
+  const { pieces, rest } = splitFrames(frame);
   const length = pieces.reduce((sum, piece) => sum + piece.bytes.length, rest.length);
   if (length !== frame.length) return 'bytes were lost on the way to a frame';
   for (const request of requestsOf(profile))
     for (const some of [bytes, frame, ...pieces.map((piece) => piece.bytes)]) {
-      const reading = readingIn(readAnswer(some, request), request, profile.overload);
+      const reading = readingOfResponse(readResponse(some, request), request, profile.overload);
       const fault = shapeFault(profile, [reading]);
       if (fault || reading.role !== request.channel.role) return fault ?? 'another channel was read';
     }
-  const text = hexOf(frame);
+  const text = toHex(frame);
   return lineFault(profile, text, decode(text));
 }
 

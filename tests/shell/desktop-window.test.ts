@@ -38,8 +38,8 @@ vi.mock('electron', () => ({
   },
 }));
 
-const { openWindow } = await import('../../electron/shell/desktop-window.ts');
-const { answerPermissions, confine, isOurs } = await import('../../electron/shell/security.ts');
+const { openDesktopWindow: openWindow } = await import('../../electron/shell/desktop-window.ts');
+const { answerPermissions, blockNavigation, isOwnPage: isOurs } = await import('../../electron/shell/security.ts');
 const { acceptPorts } = await import('../../electron/shell/page-port.ts');
 const { servePage } = await import('../../electron/shell/app-protocol.ts');
 
@@ -65,7 +65,7 @@ describe('the window', () => {
   });
 
   it('stays where it is', () => {
-    confine({
+    blockNavigation({
       on: (name: string, listener: never) => electron.listeners.set(name, listener),
       setWindowOpenHandler: (handler: never) => (electron.openHandler = handler),
     } as never);

@@ -1,6 +1,6 @@
 // `npm run verify`: runs every outside check of the computation and prints how well it agrees.
 import { parseArgs } from 'node:util';
-import { endQuietlyWhenNobodyReads } from '../../electron/cli/output.ts';
+import { exitOnClosedPipe } from '../../electron/cli/output.ts';
 import { judge } from './check.ts';
 import { checks } from './checks.ts';
 import { asJson, asMarkdown, asTable } from './report.ts';
@@ -24,7 +24,7 @@ function format(): (verdicts: ReturnType<typeof judge>[]) => string {
   }
 }
 
-endQuietlyWhenNobodyReads();
+exitOnClosedPipe();
 const print = format();
 const verdicts = checks.map(judge);
 process.stdout.write(`${print(verdicts)}\n`);

@@ -1,17 +1,17 @@
-/** How a long command is asked to end. */
+/** The request to end a long command. */
 export interface StopRequest {
   requested: Promise<void>;
   wasRequested(): boolean;
-  /** Whoever started this process in another Node is gone: it was killed, and so is this meant to be. */
+  /** The process that started this one in another Node is gone: it was killed, and so this one must end, too. */
   wasKilled(): boolean;
 }
 
-// A terminal sends Ctrl-C to the process that started this one, too, which hands it on: that is no second Ctrl-C.
-const sameMs = 500;
+// A terminal sends Ctrl-C also to the process that started this one, which passes it on: that is not a second Ctrl-C.
+const duplicateMs = 500;
 
 /**
- * Ctrl-C, a polite kill or a closed terminal, as a promise. The first one asks for a proper end; a second one, for those who
- * cannot wait, ends the process at once (what was recorded is in the store).
+ * Ctrl-C, SIGTERM or a closed terminal, as a promise. The first one requests an orderly end; a second one ends the process at once (what
+ * was recorded is in the store).
  */
 export function stopRequest(): StopRequest {
   const { promise, resolve } = Promise.withResolvers<void>();
@@ -19,7 +19,7 @@ export function stopRequest(): StopRequest {
   let killed = false;
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const)
     process.on(signal, () => {
-      if (stoppedMs !== undefined && performance.now() - stoppedMs > sameMs) process.exit(130);
+      if (stoppedMs !== undefined && performance.now() - stoppedMs > duplicateMs) process.exit(130);
       stoppedMs ??= performance.now();
       resolve();
     });
@@ -29,7 +29,7 @@ export function stopRequest(): StopRequest {
       resolve();
     };
     process.once('disconnect', gone);
-    process.channel?.unref(); // it must not keep the process
+    process.channel?.unref(); // it must not keep the process running
     if (!process.connected) gone(); // killed while this process was starting
   }
   return { requested: promise, wasRequested: () => stoppedMs !== undefined || killed, wasKilled: () => killed };

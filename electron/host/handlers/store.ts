@@ -14,7 +14,7 @@ export function storeHandlers({ recorder, storeWatch, topics }: HostContext): Pi
       topics.store.notify();
       try {
         yield* watch(topics.store, liveEveryMs, signal, () => {
-          const fault = recorder.trouble() ?? storeWatch.fault();
+          const fault = recorder.fault() ?? storeWatch.fault();
           return { windows, ...(fault && { fault }) };
         });
       } finally {

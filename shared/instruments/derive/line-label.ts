@@ -3,8 +3,8 @@ import { findUnit } from '../unit-token.ts';
 const nameBefore = /(?:^|[^\p{L}\p{N}_])([\p{L}_][\p{L}\p{N}_]*)(\s*[=:]?\s*)$/u;
 
 /**
- * The name that stands before a number, with what is between: "P1=" of "P1=1.234". Empty when there is none; a unit there
- * belongs to the number before and names nothing.
+ * The name before a number, with the sign between: "P1=" of "P1=1.234". Empty when there is none; a unit there
+ * belongs to the number before and is not a name.
  */
 export function labelBefore(line: string, from: number): string {
   const found = nameBefore.exec(line.slice(0, from));
@@ -16,18 +16,18 @@ export function labelBefore(line: string, from: number): string {
   return name + between.trim();
 }
 
-/** The unit that stands right after a number, as its text: " in H2O", "mV"; empty when no known unit does. */
+/** The text of the unit right after a number: " in H2O", "mV"; empty when there is no known unit. */
 export function unitTextAfter(line: string, to: number): string {
   const rest = /^\s*[^\s,;|=]+(?:\s+[^\s,;|=]+){0,2}/u.exec(line.slice(to))?.[0] ?? '';
   for (let text = rest; text.trim() !== ''; text = text.replace(/\s*\S+$/u, '')) {
     if (/^\s*\d/.test(text)) return '';
-    // The longest run of words that is a unit as a whole: dropping its last word must change what it is called.
-    if (findUnit(text) && !isLonger(text)) return text;
+    // The shortest run of words that is this unit: without its last word it must not be the same unit.
+    if (findUnit(text) && !hasExtraWord(text)) return text;
   }
   return '';
 }
 
-const isLonger = (text: string): boolean => {
+const hasExtraWord = (text: string): boolean => {
   const shorter = text.replace(/\s*\S+$/u, '');
   return shorter.trim() !== '' && findUnit(shorter)?.unit === findUnit(text)?.unit;
 };

@@ -1,50 +1,51 @@
-/** One thing in a line that can be pointed at: places in UTF-16 units, `to` is the first place after it. */
-export interface LinePart {
+/** A number or a word of a line: positions in UTF-16 code units, `to` is the first position after it. */
+export interface LineToken {
   from: number;
   to: number;
   kind: 'number' | 'word';
 }
 
-/** What a comma between two digits is: part of a number, or what stands between two. */
-export type Comma = 'decimal' | 'separator';
+/** What a comma between two digits is: a decimal comma, or a separator of two numbers. */
+export type CommaMeaning = 'decimal' | 'separator';
 
-const moment = /\d+(?:[:/]\d+)+(?:[.,]\d+)?|\d{2,4}-\d{1,2}-\d{1,2}(?:T[\d:.]+(?:Z|[+-]\d\d:?\d\d)?)?/uy;
+const dateOrTime = /\d+(?:[:/]\d+)+(?:[.,]\d+)?|\d{2,4}-\d{1,2}-\d{1,2}(?:T[\d:.]+(?:Z|[+-]\d\d:?\d\d)?)?/uy;
 const decimalNumber = /(?:[+\-\u2212]\s*)?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d+)?/uy;
 const pointNumber = /(?:[+\-\u2212]\s*)?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?/uy;
 // Digits belong to a word (H2O, CH1) unless they begin a decimal fraction (P1.25).
 const word = /-{2,}|-?[\p{L}_%\u00b0"\u2033](?:[\p{L}_%\u2082]|\d+(?!\d*\.\d))*/uy;
 
-/** Digits that follow letters directly name something (CH1, H2O) unless a decimal mark says that they are a number (P1.25). */
+/** Digits directly after letters belong to a name (CH1, H2O) unless a decimal point makes them a number (P1.25). */
 const isName = (line: string, at: number, found: string): boolean =>
   /[\p{L}\p{N}_]/u.test(line[at - 1] ?? '') && !/^\d+[.]\d/.test(found) && !/^[+\-\u2212]/.test(found);
 
 /** The numbers and words of a line, from left to right. A date or a time is one word. */
-export function partsOf(line: string, comma: Comma): LinePart[] {
+export function tokenizeLine(line: string, comma: CommaMeaning): LineToken[] {
   const number = comma === 'decimal' ? decimalNumber : pointNumber;
-  const parts: LinePart[] = [];
-  const taken = (pattern: RegExp, at: number): string => {
+  const tokens: LineToken[] = [];
+  const matchAt = (pattern: RegExp, at: number): string => {
     pattern.lastIndex = at;
     return pattern.exec(line)?.[0] ?? '';
   };
   for (let at = 0; at < line.length;) {
-    const when = taken(moment, at);
-    const digits = when ? '' : taken(number, at);
+    const when = matchAt(dateOrTime, at);
+    const digits = when ? '' : matchAt(number, at);
     const isNumber = digits !== '' && !isName(line, at, digits);
-    const text = when || (isNumber ? digits : taken(word, at));
-    if (text !== '') parts.push({ from: at, to: at + text.length, kind: isNumber ? 'number' : 'word' });
+    const text = when || (isNumber ? digits : matchAt(word, at));
+    if (text !== '') tokens.push({ from: at, to: at + text.length, kind: isNumber ? 'number' : 'word' });
     at += text.length || 1;
   }
-  return parts;
+  return tokens;
 }
 
 /**
- * What the commas of these lines most likely are. They stand between numbers when some number has a decimal point, when a
- * blank follows a comma, or when more than one follows another with nothing but digits between.
+ * What the commas of these lines most likely are. They separate numbers when some number has a decimal point, when a
+ * blank follows a comma, or when more than one follows another with only digits between.
  */
-export function guessComma(lines: readonly string[]): Comma {
+export function guessComma(lines: readonly string[]): CommaMeaning {
   const separates = lines.some((line) => /\d\.\d/.test(line) || /\d\s*,\s/.test(line) || /\d,\d+,/.test(line));
   return separates ? 'separator' : 'decimal';
 }
 
-/** Whether it matters what a comma is. */
-export const hasComma = (lines: readonly string[]): boolean => lines.some((line) => /\d,[+-]?\d/.test(line));
+/** Whether a line has a comma between digits, so that its meaning matters. */
+export const hasCommaBetweenDigits = (lines: readonly string[]): boolean =>
+  lines.some((line) => /\d,[+-]?\d/.test(line));

@@ -1,7 +1,7 @@
 import type { Role, Unit } from '../../model/reading.ts';
 
-/** A number (or a word that stands for one) that was pointed at in a line, and what it is. Places as in `LinePart`. */
-export interface Pointed {
+/** A number (or a word in its place) that was selected in a line, and what it measures. Positions as in `LineToken`. */
+export interface NumberSelection {
   line: string;
   from: number;
   to: number;

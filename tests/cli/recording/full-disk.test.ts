@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { storeFile } from '../../../electron/host/store/store-file.ts';
-import { call, jsonLines, start, testFolder, until } from '../../helpers/run-command.ts';
+import { runCommand, jsonLines, startCommand, testFolder, waitUntil } from '../../helpers/run-command.ts';
 import { count, plugIn } from '../../helpers/pty-meter.ts';
 
 const manometer = 'Manometer, one number a line';
@@ -23,15 +23,15 @@ const run = (length: number) => Array.from({ length }, (_, i) => i + 1);
 /** A recording whose disk is full as soon as the store needs another page; told so already. */
 async function recordOnFullDisk(folder: string, out: string[], env: Record<string, string> = {}) {
   const meter = await plugIn(join(folder, 'a'));
-  const recording = start(['record', '--instrument', `${meter.path}=${manometer}`, ...out], folder, {
+  const recording = startCommand(['record', '--instrument', `${meter.path}=${manometer}`, ...out], folder, {
     NODE_OPTIONS: `--import=${fillOnSignal}`,
     ...env,
   });
-  await until('the recording', () => recording.err().includes('Recording '));
+  await waitUntil('the recording', () => recording.err().includes('Recording '));
   const sending = count(meter, 2, (n) => `${n}`);
-  await until('the first lines', () => kept(folder).length > 0);
+  await waitUntil('the first lines', () => kept(folder).length > 0);
   recording.child.kill('SIGUSR2');
-  await until('the disk to be called full', () => recording.err().includes('The disk is full'));
+  await waitUntil('the disk to be called full', () => recording.err().includes('The disk is full'));
   return { recording, sending };
 }
 
@@ -41,7 +41,7 @@ describe('record, while its disk is full', () => {
     const { recording } = await recordOnFullDisk(folder, []);
     expect(recording.err()).toMatch(/The disk is full\. \d+ lines are held in memory and not yet safe\./u);
     recording.child.kill('SIGUSR2');
-    await until('the end of the trouble', () => recording.err().includes('Everything that waited is stored.'));
+    await waitUntil('the end of the trouble', () => recording.err().includes('All lines held in memory are stored.'));
     recording.child.kill('SIGINT');
     const { status, err } = await recording.ended;
     expect(status).toBe(0);
@@ -71,13 +71,13 @@ describe('record, while its disk is full', () => {
         if (!out[1]) rmSync(file, { force: true });
       });
       const before = kept(folder);
-      expect(jsonLines((await call(['captures', '--json'], folder)).out)).toMatchObject([
+      expect(jsonLines((await runCommand(['captures', '--json'], folder)).out)).toMatchObject([
         { id, status: 'interrupted', lines: before.length },
       ]);
-      expect((await call(['import', file], folder)).out).toBe(`${file}: ${id} added\n`);
+      expect((await runCommand(['import', file], folder)).out).toBe(`${file}: ${id} added\n`);
       const after = kept(folder);
       expect(after).toEqual(run(before.length + Number(waited)));
-      expect((await call(['import', file], folder)).out).toContain('is in the store already');
+      expect((await runCommand(['import', file], folder)).out).toContain('is already in the store');
       expect(kept(folder)).toEqual(after);
     },
     60_000,
@@ -88,7 +88,7 @@ describe('record, while its disk is full', () => {
     const nowhere = join(folder, 'no-such-folder');
     const { recording } = await recordOnFullDisk(folder, [], { TMPDIR: nowhere });
     recording.child.kill('SIGINT');
-    await until('the warning', () => recording.err().includes('A second Ctrl-C'));
+    await waitUntil('the warning', () => recording.err().includes('A second Ctrl-C'));
     expect(recording.err()).toMatch(/\d+ lines of capture \S+ are neither in the store nor in a file/u);
     expect(existsSync(nowhere)).toBe(false);
     recording.child.kill('SIGUSR2');

@@ -1,7 +1,7 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { call, jsonLines, start, testFolder, until } from '../../helpers/run-command.ts';
+import { runCommand, jsonLines, startCommand, testFolder, waitUntil } from '../../helpers/run-command.ts';
 import { float32, frame, int16, plugInSlave } from '../../helpers/modbus-slave.ts';
 import type { Question, Reply } from '../../helpers/modbus-slave.ts';
 
@@ -49,7 +49,7 @@ describe('record with a Modbus meter', () => {
   it('asks for registers, writes nothing else, and records every answer as it came', async () => {
     const folder = folderWithProfile();
     const slave = await plugInSlave(join(folder, 'a'), counting());
-    const { status, err } = await call(
+    const { status, err } = await runCommand(
       ['record', '--instrument', `${slave.path}=transmitter.json`, '--for', '1500ms', '--out', 'visit.zip'],
       folder,
     );
@@ -60,7 +60,7 @@ describe('record with a Modbus meter', () => {
     expect(written.length).toBeGreaterThan(20);
     for (const [i, bytes] of written.entries()) expect(bytes).toEqual(questions[i % 2]);
 
-    expect((await call(['convert', 'visit.zip', 'visit'], folder)).status).toBe(0);
+    expect((await runCommand(['convert', 'visit.zip', 'visit'], folder)).status).toBe(0);
     const readings = rows(readFileSync(join(folder, 'visit', 'readings.csv'), 'utf8'));
     const of = (role: string) => readings.filter((row) => row[1] === role).map((row) => Number(row[2]));
     const pressures = of('pilot_pressure');
@@ -72,12 +72,12 @@ describe('record with a Modbus meter', () => {
     for (const row of readings) expect(row[4]).toBe('');
 
     // The bytes of every answer are in the package, and survive a second store.
-    const again = await call(['import', 'visit'], folder, { PILOT_BENCH_DATA: join(folder, 'other') });
+    const again = await runCommand(['import', 'visit'], folder, { PILOT_BENCH_DATA: join(folder, 'other') });
     expect(again.status).toBe(0);
     const [kept] = jsonLines(
-      (await call(['captures', '--json'], folder, { PILOT_BENCH_DATA: join(folder, 'other') })).out,
+      (await runCommand(['captures', '--json'], folder, { PILOT_BENCH_DATA: join(folder, 'other') })).out,
     );
-    const out = await call(['export', kept?.['id'] as string, '--out', 'again'], folder, {
+    const out = await runCommand(['export', kept?.['id'] as string, '--out', 'again'], folder, {
       PILOT_BENCH_DATA: join(folder, 'other'),
     });
     expect(out.status).toBe(0);
@@ -98,23 +98,23 @@ describe('record with a Modbus meter', () => {
       const [sound] = answer(question) as [Uint8Array];
       return [n > 20 ? Uint8Array.from(sound, (byte, i) => (i === 4 ? byte ^ 1 : byte)) : sound];
     });
-    const recording = start(
+    const recording = startCommand(
       ['record', '--instrument', `${slave.path}=transmitter.json`, '--for', '20s', '--out', 'visit.zip'],
       folder,
     );
-    await until('the refusal to be told', () =>
+    await waitUntil('the refusal to be told', () =>
       recording
         .err()
         .includes(
           `The meter on ${slave.path} refuses to give register 107 (function 3) of unit 17: it has no register at this address (Modbus exception 2).`,
         ),
     );
-    await until('the silence to be told', () =>
+    await waitUntil('the silence to be told', () =>
       recording.err().includes(`The meter on ${slave.path} has not answered for`),
     );
     recording.child.kill('SIGINT');
     expect((await recording.ended).status).toBe(0);
-    expect((await call(['convert', 'visit.zip', 'visit'], folder)).status).toBe(0);
+    expect((await runCommand(['convert', 'visit.zip', 'visit'], folder)).status).toBe(0);
     const readings = rows(readFileSync(join(folder, 'visit', 'readings.csv'), 'utf8'));
     const flags = (role: string) => readings.filter((row) => row[1] === role).map((row) => row[4]);
     expect(new Set(flags('flame_signal'))).toEqual(new Set(['unreadable']));
@@ -124,19 +124,22 @@ describe('record with a Modbus meter', () => {
   it('begins anew when the port is back: whole questions only, and no answer from before', async () => {
     const folder = folderWithProfile();
     const slave = await plugInSlave(join(folder, 'a'), counting());
-    const recording = start(['record', '--instrument', `${slave.path}=transmitter.json`, '--out', 'visit.zip'], folder);
-    await until('the recording', () => recording.err().includes('Recording '));
-    await until('some questions', () => slave.heard().length > 80);
+    const recording = startCommand(
+      ['record', '--instrument', `${slave.path}=transmitter.json`, '--out', 'visit.zip'],
+      folder,
+    );
+    await waitUntil('the recording', () => recording.err().includes('Recording '));
+    await waitUntil('some questions', () => slave.heard().length > 80);
     slave.unplug();
-    await until('the loss to be told', () => recording.err().includes(`Port ${slave.path} went away`));
+    await waitUntil('the loss to be told', () => recording.err().includes(`Port ${slave.path} went away`));
     const back = await plugInSlave(slave.path, ({ function: code }) =>
       code === 4 ? [frame(17, 4, 4, ...float32(1000))] : [frame(17, 3, 2, ...int16(2000))],
     );
-    await until('some questions', () => back.heard().length > 80);
+    await waitUntil('some questions', () => back.heard().length > 80);
     recording.child.kill('SIGINT');
     expect((await recording.ended).status).toBe(0);
     for (const [i, bytes] of asked(back.heard().slice(0, 80)).entries()) expect(bytes).toEqual(questions[i % 2]);
-    expect((await call(['convert', 'visit.zip', 'visit'], folder)).status).toBe(0);
+    expect((await runCommand(['convert', 'visit.zip', 'visit'], folder)).status).toBe(0);
     const pressures = rows(readFileSync(join(folder, 'visit', 'readings.csv'), 'utf8'))
       .filter((row) => row[1] === 'pilot_pressure' && row[4] === '')
       .map((row) => Number(row[2]));

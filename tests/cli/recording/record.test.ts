@@ -1,7 +1,7 @@
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { call, jsonLines, start, testFolder, until } from '../../helpers/run-command.ts';
+import { runCommand, jsonLines, startCommand, testFolder, waitUntil } from '../../helpers/run-command.ts';
 import { count, plugIn, plugInAsked } from '../../helpers/pty-meter.ts';
 import { serialServer } from '../../helpers/serial-server.ts';
 
@@ -36,7 +36,7 @@ describe('record', () => {
   it('records two meters for a time and exports what it recorded, nothing lost', async () => {
     const folder = testFolder();
     const { instruments } = await twoMeters(folder);
-    const { status, out, err } = await call(
+    const { status, out, err } = await runCommand(
       ['record', ...instruments, '--for', '1500ms', '--out', 'visit.csv', '--technician', 'Ida Brandl'],
       folder,
     );
@@ -53,7 +53,7 @@ describe('record', () => {
     expect(pressures.length).toBeGreaterThan(55);
     expect(signals.length).toBeGreaterThan(20);
 
-    const [capture] = jsonLines((await call(['captures', '--json'], folder)).out);
+    const [capture] = jsonLines((await runCommand(['captures', '--json'], folder)).out);
     expect(Object.keys(capture ?? {})).toEqual(['id', 'startedAt', 'burner', 'status', 'lines', 'readings']);
     expect(capture).toMatchObject({ id: out.trim(), status: 'complete' });
     const flagged = (capture?.['lines'] as number) - pressures.length - signals.length;
@@ -65,8 +65,8 @@ describe('record', () => {
     async (signal) => {
       const folder = testFolder();
       const { instruments } = await twoMeters(folder);
-      const recording = start(['record', ...instruments, '--out', 'visit.zip', '--json'], folder);
-      await until('the recording', () => recording.err().includes('Recording '));
+      const recording = startCommand(['record', ...instruments, '--out', 'visit.zip', '--json'], folder);
+      await waitUntil('the recording', () => recording.err().includes('Recording '));
       await new Promise((resolve) => {
         setTimeout(resolve, 600);
       });
@@ -75,7 +75,7 @@ describe('record', () => {
       expect(status).toBe(0);
       const [told] = jsonLines(out);
       expect(told).toMatchObject({ status: 'complete' });
-      const again = await call(['import', 'visit.zip', '--json'], folder);
+      const again = await runCommand(['import', 'visit.zip', '--json'], folder);
       expect(jsonLines(again.out)).toEqual([{ file: 'visit.zip', id: told?.['id'], added: false }]);
     },
     30_000,
@@ -84,21 +84,21 @@ describe('record', () => {
   it('keeps what it had when it is killed, as interrupted', async () => {
     const folder = testFolder();
     const { instruments } = await twoMeters(folder);
-    const recording = start(['record', ...instruments], folder);
-    await until('the recording', () => recording.err().includes('Recording '));
+    const recording = startCommand(['record', ...instruments], folder);
+    await waitUntil('the recording', () => recording.err().includes('Recording '));
     await new Promise((resolve) => {
       setTimeout(resolve, 1200);
     });
-    const during = jsonLines((await call(['captures', '--json'], folder)).out);
+    const during = jsonLines((await runCommand(['captures', '--json'], folder)).out);
     expect(during[0]).toMatchObject({ status: 'recording' });
     recording.child.kill('SIGKILL');
     await recording.ended;
 
-    const [capture] = jsonLines((await call(['captures', '--json'], folder)).out);
+    const [capture] = jsonLines((await runCommand(['captures', '--json'], folder)).out);
     expect(capture).toMatchObject({ id: during[0]?.['id'], status: 'interrupted' });
     expect(capture?.['lines'] as number).toBeGreaterThanOrEqual(during[0]?.['lines'] as number);
     expect(capture?.['lines'] as number).toBeGreaterThan(40);
-    const exported = await call(['export', capture?.['id'] as string, '--out', 'kept.csv'], folder);
+    const exported = await runCommand(['export', capture?.['id'] as string, '--out', 'kept.csv'], folder);
     expect(exported.status).toBe(0);
     expect(isRun(column(readFileSync(join(folder, 'kept.csv'), 'utf8'), 'pilot_pressure_inH2O', 1000))).toBe(true);
   }, 30_000);
@@ -114,7 +114,7 @@ describe('record', () => {
     };
     const misspelt = { ...profile, serial: { baud: 19_200 }, channels: [{ ...profile.channels[0], scal: 2 }] };
     writeFileSync(join(folder, 'gauge.json'), `\uFEFF${JSON.stringify(misspelt)}`);
-    const { status, err } = await call(
+    const { status, err } = await runCommand(
       ['record', '--instrument', `${meter.path}=gauge.json`, '--for', '0.5', '--out', 'x.csv'],
       folder,
     );
@@ -137,7 +137,7 @@ describe('record', () => {
         );
       }
     });
-    const { status } = await call(
+    const { status } = await runCommand(
       [
         'record',
         '--instrument',
@@ -151,7 +151,7 @@ describe('record', () => {
     );
     expect(status).toBe(0);
     expect(heard).toMatch(/^(?:READ\?\n){4,}$/u);
-    expect((await call(['convert', 'x.zip', 'x'], folder)).status).toBe(0);
+    expect((await runCommand(['convert', 'x.zip', 'x'], folder)).status).toBe(0);
     const cells = readFileSync(join(folder, 'x', 'readings.csv'), 'utf8').trim().split('\n').slice(1).map((row) => row.split(',')); // prettier-ignore
     expect(cells.filter((row) => row[4] === '' || row[4] === 'overload')).toEqual(cells);
     const values = cells.filter((row) => row[4] === '').map((row) => Math.round(1000 * Number(row[2])));
@@ -164,12 +164,15 @@ describe('record', () => {
     const folder = testFolder();
     const meter = await plugIn(join(folder, 'a'));
     const printed = count(meter, 20, (n) => (n < 60 ? '1.000 inH2O' : '2.490889 mbar'));
-    const recording = start(['record', '--instrument', `${meter.path}=${manometer}`, '--out', 'switch.zip'], folder);
-    await until('the recording', () => recording.err().includes('Recording '));
-    await until('the switch', () => printed.sent() > 100);
+    const recording = startCommand(
+      ['record', '--instrument', `${meter.path}=${manometer}`, '--out', 'switch.zip'],
+      folder,
+    );
+    await waitUntil('the recording', () => recording.err().includes('Recording '));
+    await waitUntil('the switch', () => printed.sent() > 100);
     recording.child.kill('SIGINT');
     expect((await recording.ended).status).toBe(0);
-    expect((await call(['convert', 'switch.zip', 'switch'], folder)).status).toBe(0);
+    expect((await runCommand(['convert', 'switch.zip', 'switch'], folder)).status).toBe(0);
     const marks = readFileSync(join(folder, 'switch', 'marks.csv'), 'utf8')
       .trim()
       .split('\n')
@@ -177,7 +180,7 @@ describe('record', () => {
     expect(marks).toHaveLength(1);
     expect(marks[0]).toContain(`${meter.path} now prints mbar, converted to inH2O`);
     // NIST SP 811 (2008), B.8: 1 inH2O = 249.0889 Pa = 2.490889 mbar
-    expect((await call(['convert', 'switch.zip', 'switch.csv'], folder)).status).toBe(0);
+    expect((await runCommand(['convert', 'switch.zip', 'switch.csv'], folder)).status).toBe(0);
     const values = column(readFileSync(join(folder, 'switch.csv'), 'utf8'), 'pilot_pressure_inH2O', 10_000);
     expect(new Set(values)).toEqual(new Set([10_000]));
   }, 30_000);
@@ -186,7 +189,7 @@ describe('record', () => {
     const folder = testFolder();
     const meter = await plugIn(join(folder, 'a'));
     count(meter, 20, String);
-    const { status, err } = await call(
+    const { status, err } = await runCommand(
       [
         'record',
         '--for',
@@ -207,8 +210,8 @@ describe('record', () => {
   it('says at the end how long it recorded, not when the last line came', async () => {
     const folder = testFolder();
     const meter = await plugIn(join(folder, 'a'));
-    const recording = start(['record', '--instrument', `${meter.path}=${manometer}`, '--for', '3s'], folder);
-    await until('the recording', () => recording.err().includes('Recording '));
+    const recording = startCommand(['record', '--instrument', `${meter.path}=${manometer}`, '--for', '3s'], folder);
+    await waitUntil('the recording', () => recording.err().includes('Recording '));
     meter.send('2.31\r\n');
     const { status, err } = await recording.ended;
     expect(status).toBe(0);
@@ -220,23 +223,23 @@ describe('record', () => {
   it('goes on while a cable is out and marks the gap', async () => {
     const folder = testFolder();
     const { a, instruments } = await twoMeters(folder);
-    const recording = start(['record', ...instruments, '--out', 'gap.zip'], folder);
-    await until('the recording', () => recording.err().includes('Recording '));
+    const recording = startCommand(['record', ...instruments, '--out', 'gap.zip'], folder);
+    await waitUntil('the recording', () => recording.err().includes('Recording '));
     a.unplug();
-    await until('the loss to be told', () => recording.err().includes(`Port ${a.path} went away`));
+    await waitUntil('the loss to be told', () => recording.err().includes(`Port ${a.path} went away`));
     const back = await plugIn(a.path);
     count(back, 20, (n) => (5 + n / 1000).toFixed(3));
-    await until('the return to be told', () => recording.err().includes(`${a.path} is back`));
+    await waitUntil('the return to be told', () => recording.err().includes(`${a.path} is back`));
     recording.child.kill('SIGINT');
     expect((await recording.ended).status).toBe(0);
-    expect((await call(['convert', 'gap.zip', 'gap-folder'], folder)).status).toBe(0);
+    expect((await runCommand(['convert', 'gap.zip', 'gap-folder'], folder)).status).toBe(0);
     expect(readFileSync(join(folder, 'gap-folder', 'marks.csv'), 'utf8')).toContain('gap');
   }, 30_000);
 
   it('records what a meter sends from the moment its port is open, though another meter is not there yet', async () => {
     const folder = testFolder();
     const server = await serialServer();
-    const recording = start(
+    const recording = startCommand(
       [
         'record',
         '--allow-network',
@@ -251,7 +254,7 @@ describe('record', () => {
       ],
       folder,
     );
-    await until('the connection', () => server.sockets.length > 0);
+    await waitUntil('the connection', () => server.sockets.length > 0);
     server.sockets[0]?.write('1.0\r\n1.1\r\n1.2\r\n1.3\r\n');
     expect((await recording.ended).status).toBe(1); // of the other nothing came
     const values = readFileSync(join(folder, 'all.csv'), 'utf8')
@@ -263,19 +266,19 @@ describe('record', () => {
 
   it('records nothing, and says why, when no port can be opened', async () => {
     const folder = testFolder();
-    const { status, out, err } = await call(
+    const { status, out, err } = await runCommand(
       ['record', '--instrument', `${join(folder, 'nothing')}=${manometer}`, '--for', '1s'],
       folder,
     );
     expect({ status, out }).toEqual({ status: 1, out: '' });
     expect(err).toContain(`There is no port ${join(folder, 'nothing')}`);
-    expect(err).toContain('nothing is recorded');
-    expect((await call(['captures', '--json'], folder)).out).toBe('');
+    expect(err).toContain('nothing was recorded');
+    expect((await runCommand(['captures', '--json'], folder)).out).toBe('');
   }, 30_000);
 
   it('says before it records that it could not write the export', async () => {
     const folder = testFolder();
-    const { status, err } = await call(
+    const { status, err } = await runCommand(
       ['record', '--instrument', `x=${manometer}`, '--out', 'no/such/folder/x.zip'],
       folder,
     );
@@ -301,7 +304,7 @@ describe('record', () => {
   ])('refuses a profile file that %s', async (_what, text, says) => {
     const folder = testFolder();
     writeFileSync(join(folder, 'bad.json'), text);
-    const { status, err } = await call(['record', '--instrument', 'x=bad.json', '--for', '1s'], folder);
+    const { status, err } = await runCommand(['record', '--instrument', 'x=bad.json', '--for', '1s'], folder);
     expect(status).toBe(1);
     expect(err).toContain(says);
     expect(err).toMatch(/^pilot-bench: The profile ".*" cannot be used: .*\.$/mu);
@@ -310,7 +313,7 @@ describe('record', () => {
   it('says that a profile is a folder', async () => {
     const folder = testFolder();
     mkdirSync(join(folder, 'gauge.json'));
-    const { status, err } = await call(['record', '--instrument', 'x=gauge.json', '--for', '1s'], folder);
+    const { status, err } = await runCommand(['record', '--instrument', 'x=gauge.json', '--for', '1s'], folder);
     expect({ status, err }).toEqual({ status: 1, err: 'pilot-bench: gauge.json could not be read: it is a folder.\n' });
   });
 });

@@ -25,7 +25,7 @@ function wire(speaks: string, bytes: Uint8Array) {
     const garbage = Uint8Array.from({ length: 200 }, (_, i) => (i % 2 ? 0xf0 : 0x00));
     queueMicrotask(() => onBytes(speed === speaks ? bytes : garbage));
     return ok({
-      beginsWhole: false,
+      startsOnNewLine: false,
       write: (more) => (written += more),
       close: async () => {
         open -= 1;
@@ -128,7 +128,7 @@ describe('listening to a port', () => {
     const openPort: OpenPort = async () => {
       open += 1;
       return ok({
-        beginsWhole: false,
+        startsOnNewLine: false,
         write: () => {},
         close: async () => {
           open -= 1;

@@ -2,18 +2,18 @@ import { describe, expect, it } from 'vitest';
 import { bytesOf } from '../../../electron/host/store/read/raw-bytes.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
 import { createRandom } from '../../../shared/numerics/random.ts';
-import { testFolder, until } from '../../helpers/run-command.ts';
-import { openBench, stored, texts, untilDone, valueOf } from '../test-host.ts';
+import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { openTestHost, storedCapture, lineTexts, neverAborted, valueOf } from '../test-host.ts';
 
 /** Sends chunks as a port would give them, and gives what the store holds of them afterwards. */
 async function through(chunks: (string | Buffer)[], lines: number, after?: 'lose') {
   const folder = testFolder();
-  const { send, lose, record } = await openBench(folder);
+  const { send, lose, record } = await openTestHost(folder);
   const id = await record();
   for (const chunk of chunks) send(chunk);
   if (after === 'lose') lose();
-  await until(`${lines} lines`, () => stored(folder, id).lines.length >= lines);
-  const capture = stored(folder, id);
+  await waitUntil(`${lines} lines`, () => storedCapture(folder, id).lines.length >= lines);
+  const capture = storedCapture(folder, id);
   return { capture, bytes: capture.lines.map((line) => bytesOf(line)) };
 }
 
@@ -54,19 +54,19 @@ describe('what a port sends is in the store byte for byte', () => {
 
   it('what has come of a line when the recording is finished: kept as a part, and what follows is no line of its own', async () => {
     const folder = testFolder();
-    const { host, send, record } = await openBench(folder);
+    const { host, send, record } = await openTestHost(folder);
     const first = await record();
     send('2.51\r\n12');
-    valueOf(await host.handlers['captures.finish']({ capture: first }, untilDone));
+    valueOf(await host.handlers['captures.finish']({ capture: first }, neverAborted));
     const second = await record();
     send('.5\r\n3.5\r\n');
-    await until('both lines', () => stored(folder, second).lines.length === 2);
-    expect([texts(stored(folder, first)), texts(stored(folder, second))]).toEqual([
+    await waitUntil('both lines', () => storedCapture(folder, second).lines.length === 2);
+    expect([lineTexts(storedCapture(folder, first)), lineTexts(storedCapture(folder, second))]).toEqual([
       ['2.51', '12'],
       ['.5', '3.5'],
     ]);
-    expect(flagsOf(stored(folder, first))).toEqual([2.51, 'unreadable']);
-    expect(flagsOf(stored(folder, second))).toEqual(['unreadable', 3.5]);
+    expect(flagsOf(storedCapture(folder, first))).toEqual([2.51, 'unreadable']);
+    expect(flagsOf(storedCapture(folder, second))).toEqual(['unreadable', 3.5]);
   });
 
   it.each([
@@ -77,7 +77,7 @@ describe('what a port sends is in the store byte for byte', () => {
     async (_pace, everyS, times, text) => {
       const folder = testFolder();
       let nowMs = 1000;
-      const { host, send, record } = await openBench(folder, { monotonicMs: () => nowMs, wallMs: () => nowMs });
+      const { host, send, record } = await openTestHost(folder, { monotonicMs: () => nowMs, wallMs: () => nowMs });
       const id = await record();
       for (let k = 0; k < times; k += 1) {
         send(text);
@@ -85,29 +85,37 @@ describe('what a port sends is in the store byte for byte', () => {
       }
       // Of the last two seconds, or the last ten of a slow one, some may still be held.
       const held = Math.ceil((text.length > 100 ? 2.2 : 12) / everyS) * text.length;
-      await until('the pieces', () => texts(stored(folder, id)).join('').length >= text.length * times - held);
-      expect(text.repeat(times).startsWith(texts(stored(folder, id)).join(''))).toBe(true);
-      expect(flagsOf(stored(folder, id)).every((flag) => flag === 'unreadable' || flag === 'too-long')).toBe(true);
-      for await (const [meter] of host.handlers['meters.live']({}, untilDone)) {
+      await waitUntil(
+        'the pieces',
+        () => lineTexts(storedCapture(folder, id)).join('').length >= text.length * times - held,
+      );
+      expect(text.repeat(times).startsWith(lineTexts(storedCapture(folder, id)).join(''))).toBe(true);
+      expect(flagsOf(storedCapture(folder, id)).every((flag) => flag === 'unreadable' || flag === 'too-long')).toBe(
+        true,
+      );
+      for await (const [meter] of host.handlers['meters.live']({}, neverAborted)) {
         expect(meter).toMatchObject({ status: 'unreadable', fault: { code: 'meter-endless' } });
         break;
       }
-      valueOf(await host.handlers['captures.finish']({ capture: id }, untilDone));
-      expect(texts(stored(folder, id)).join('')).toBe(text.repeat(times));
+      valueOf(await host.handlers['captures.finish']({ capture: id }, neverAborted));
+      expect(lineTexts(storedCapture(folder, id)).join('')).toBe(text.repeat(times));
     },
   );
 
   it('a line end that comes before its line, with long pauses', async () => {
     const folder = testFolder();
     let nowMs = 1000;
-    const { send, record } = await openBench(folder, { monotonicMs: () => nowMs, wallMs: () => nowMs });
+    const { send, record } = await openTestHost(folder, { monotonicMs: () => nowMs, wallMs: () => nowMs });
     const id = await record();
     for (const text of ['\r\n2.31', '\r\n2.', '32', '\r\n2.33', '\r\n']) {
       send(text);
       if (text !== '\r\n2.') nowMs += 60_000;
     }
-    await until('three lines', () => texts(stored(folder, id)).filter((text) => text !== '').length === 3);
-    expect(flagsOf(stored(folder, id))).toEqual([2.31, 2.32, 2.33]);
+    await waitUntil(
+      'three lines',
+      () => lineTexts(storedCapture(folder, id)).filter((text) => text !== '').length === 3,
+    );
+    expect(flagsOf(storedCapture(folder, id))).toEqual([2.31, 2.32, 2.33]);
   });
 
   it('NUL bytes before, in and after a line', async () => {

@@ -6,8 +6,8 @@ import { createHost } from '../../../electron/host/host.ts';
 import { storeFile } from '../../../electron/host/store/store-file.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
 import { ok } from '../../../shared/model/outcome.ts';
-import { testFolder, until } from '../../helpers/run-command.ts';
-import { stored, takeForDead, untilDone, valueOf } from '../test-host.ts';
+import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { storedCapture, interruptAsOrphan, neverAborted, valueOf } from '../test-host.ts';
 import { fillDisk, makeRoom } from '../store/fill-disk.ts';
 
 afterEach(makeRoom);
@@ -52,7 +52,7 @@ function openHost(folder: string) {
     timing: { retryMs: 5, storeRetryMs: 20 },
     openPort: async (request) => {
       open.set(request.path, request);
-      return ok({ beginsWhole: true, write: () => {}, close: async () => void open.delete(request.path) });
+      return ok({ startsOnNewLine: true, write: () => {}, close: async () => void open.delete(request.path) });
     },
   });
   return { ...valueOf(created), open };
@@ -102,18 +102,18 @@ async function live(steps: readonly Step[]) {
   const folder = testFolder();
   const { handlers, open, close } = openHost(folder);
   const meters = { gauge: createMeter(1_000_000), flame: createMeter(2_000_000) };
-  const opened = (name: Port) => until(`the port ${name}`, () => open.get(name));
+  const opened = (name: Port) => waitUntil(`the port ${name}`, () => open.get(name));
   let capture: string | undefined;
   const finish = async () => {
     if (capture === undefined) return;
-    const all = valueOf(await handlers['captures.list']({}, untilDone));
+    const all = valueOf(await handlers['captures.list']({}, neverAborted));
     const now = all.find(({ status }) => status === 'recording')?.id ?? capture;
     for (const meter of Object.values(meters)) meter.cut(true);
-    const done = await handlers['captures.finish']({ capture: now }, untilDone);
+    const done = await handlers['captures.finish']({ capture: now }, neverAborted);
     if (done.ok) capture = undefined;
   };
-  valueOf(await handlers['meters.connect']({ port: 'gauge', profile: profileOf('pilot_pressure') }, untilDone));
-  valueOf(await handlers['meters.connect']({ port: 'flame', profile: profileOf('flame_signal') }, untilDone));
+  valueOf(await handlers['meters.connect']({ port: 'gauge', profile: profileOf('pilot_pressure') }, neverAborted));
+  valueOf(await handlers['meters.connect']({ port: 'flame', profile: profileOf('flame_signal') }, neverAborted));
   const run = async (one: Step) => {
     switch (one.do) {
       case 'send':
@@ -129,14 +129,15 @@ async function live(steps: readonly Step[]) {
         const request = await opened(one.port);
         meters[one.port].lose(capture !== undefined);
         request.onLost();
-        return void (await until('the end of the connection', () => open.get(one.port) !== request));
+        return void (await waitUntil('the end of the connection', () => open.get(one.port) !== request));
       }
       case 'mark':
-        if (capture !== undefined) await handlers['captures.mark']({ capture, kind: 'note', text: 'here' }, untilDone);
+        if (capture !== undefined)
+          await handlers['captures.mark']({ capture, kind: 'note', text: 'here' }, neverAborted);
         return;
       case 'start': {
         if (capture !== undefined) return;
-        const started = await handlers['captures.start']({ setup: {} }, untilDone);
+        const started = await handlers['captures.start']({ setup: {} }, neverAborted);
         if (started.ok) ({ capture } = started.value);
         return;
       }
@@ -149,10 +150,10 @@ async function live(steps: readonly Step[]) {
       case 'take up': {
         if (capture === undefined) return;
         makeRoom();
-        takeForDead(folder, capture);
+        interruptAsOrphan(folder, capture);
         const other = openHost(folder);
-        await other.handlers['meters.connect']({ port: 'gauge', profile: profileOf('pilot_pressure') }, untilDone);
-        await other.handlers['captures.continue']({ capture }, untilDone);
+        await other.handlers['meters.connect']({ port: 'gauge', profile: profileOf('pilot_pressure') }, neverAborted);
+        await other.handlers['captures.continue']({ capture }, neverAborted);
         await other.close();
       }
     }
@@ -163,7 +164,7 @@ async function live(steps: readonly Step[]) {
     await finish();
     await wait(20);
   }
-  const all = valueOf(await handlers['captures.list']({}, untilDone)).map(({ id }) => stored(folder, id));
+  const all = valueOf(await handlers['captures.list']({}, neverAborted)).map(({ id }) => storedCapture(folder, id));
   await close();
   const db = new Database(storeFile(folder), { readonly: true });
   const unread = db.prepare('SELECT count(*) FROM unread').pluck().get();

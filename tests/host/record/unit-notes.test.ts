@@ -42,8 +42,8 @@ it('a switch of units is noted once, when it happens, and so is the way back', (
   expect(notes()).toEqual([
     '2 note: COM3 now prints mbar, converted to inH2O',
     '5 note: COM3 now prints mV, converted to V',
-    '6 note: COM3 prints mbar no more, taken as inH2O',
-    '6 note: COM3 prints mV no more, taken as V',
+    '6 note: COM3 no longer prints mbar; its numbers are read as inH2O',
+    '6 note: COM3 no longer prints mV; its numbers are read as V',
   ]);
 });
 

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { createLineDecoder } from '../../../shared/instruments/decode.ts';
-import { deriveProfile, type Derived } from '../../../shared/instruments/derive/derive-profile.ts';
-import type { Pointed } from '../../../shared/instruments/derive/selection.ts';
-import { guessComma, partsOf } from '../../../shared/instruments/derive/line-tokens.ts';
+import { deriveProfile, type DerivedFormat } from '../../../shared/instruments/derive/derive-profile.ts';
+import type { NumberSelection } from '../../../shared/instruments/derive/selection.ts';
+import { guessComma, tokenizeLine } from '../../../shared/instruments/derive/line-tokens.ts';
 import { Profile } from '../../../shared/model/profile.ts';
 
 const overload = ['OL', '-OL', '----'];
@@ -15,13 +15,13 @@ function at(
   role: 'pilot_pressure' | 'flame_signal',
   unit: string,
   lines = [line],
-): Pointed {
-  const part = partsOf(line, guessComma(lines)).find(({ from, to }) => line.slice(from, to) === text);
+): NumberSelection {
+  const part = tokenizeLine(line, guessComma(lines)).find(({ from, to }) => line.slice(from, to) === text);
   if (!part) throw new Error(`nothing to point at reads ${text} in ${line}`);
-  return { line, from: part.from, to: part.to, role, unit } as Pointed;
+  return { line, from: part.from, to: part.to, role, unit } as NumberSelection;
 }
-const profileOf = ({ line, channels }: Derived) => Profile.parse({ name: 'derived', line, channels, overload });
-const derive = (lines: string[], pointed: Pointed[]) => {
+const profileOf = ({ line, channels }: DerivedFormat) => Profile.parse({ name: 'derived', line, channels, overload });
+const derive = (lines: string[], pointed: NumberSelection[]) => {
   const best = deriveProfile(lines, pointed, overload, guessComma(lines))[0];
   if (!best) throw new Error('no way was found');
   const decode = createLineDecoder(profileOf(best));
@@ -140,7 +140,7 @@ describe('what was pointed at becomes the simplest way to read the lines', () =>
 
   it('equal numbers side by side are not mixed up', () => {
     const lines = ['4.60 4.60', '4.60 4.61'];
-    const second = partsOf(lines[0]!, 'separator')[1]!;
+    const second = tokenizeLine(lines[0]!, 'separator')[1]!;
     const { best, read } = derive(lines, [{ line: lines[0]!, ...second, role: 'flame_signal', unit: 'V' }]);
     expect(best.line.format).toBe('delimited');
     expect(read.map((one) => one['flame_signal'])).toEqual([4.6, 4.61]);
@@ -149,14 +149,16 @@ describe('what was pointed at becomes the simplest way to read the lines', () =>
   it('nothing pointed at gives nothing, and so does one number for two channels', () => {
     expect(deriveProfile(['2.31'], [], overload, 'decimal')).toEqual([]);
     const one = at('2.31', '2.31', 'pilot_pressure', 'inH2O');
-    const both = [one, { ...one, role: 'flame_signal', unit: 'V' } as Pointed];
+    const both = [one, { ...one, role: 'flame_signal', unit: 'V' } as NumberSelection];
     expect(deriveProfile(['2.31'], both, overload, 'decimal')).toEqual([]);
   });
 });
 
 describe('the parts of a line', () => {
   const texts = (line: string, comma: 'decimal' | 'separator') =>
-    partsOf(line, comma).map(({ from, to, kind }) => [kind === 'number' ? '#' : '', line.slice(from, to)].join(''));
+    tokenizeLine(line, comma).map(({ from, to, kind }) =>
+      [kind === 'number' ? '#' : '', line.slice(from, to)].join(''),
+    );
   it.each([
     ['+002.31 inH2O', 'decimal', ['#+002.31', 'inH2O']],
     ['P1=1.234;S=4.56', 'decimal', ['P1', '#1.234', 'S', '#4.56']],
@@ -213,11 +215,11 @@ describe('a drawn layout', () => {
           });
           return line;
         });
-        const pointed: Pointed[] = [{ line: lines[0]!, ...spans[0]!, role: 'pilot_pressure', unit: 'inH2O' }];
+        const pointed: NumberSelection[] = [{ line: lines[0]!, ...spans[0]!, role: 'pilot_pressure', unit: 'inH2O' }];
         if (fields > 1) pointed.push({ line: lines[0]!, ...spans[1]!, role: 'flame_signal', unit: 'V' });
         const comma = mark === ',' ? 'decimal' : 'separator';
         for (const { from, to } of pointed)
-          expect(partsOf(lines[0]!, comma)).toContainEqual({ from, to, kind: 'number' });
+          expect(tokenizeLine(lines[0]!, comma)).toContainEqual({ from, to, kind: 'number' });
         const best = deriveProfile(lines, pointed, overload, comma)[0];
         expect(best?.linesRead).toBe(lines.length);
         const decode = createLineDecoder(profileOf(best!));

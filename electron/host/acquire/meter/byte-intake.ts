@@ -1,15 +1,15 @@
 /** Where the bytes of one connection become lines. */
-export interface Source {
+export interface ByteSource {
   port: string;
-  take(bytes: Uint8Array, atMs: number): void;
+  push(bytes: Uint8Array, atMs: number): void;
 }
 
-/** The way of a meter's bytes to its lines. */
-export interface Intake {
-  /** Bytes that arrived at `atMs`, monotonic. Their source takes them now or, when much waits already, later, in order. */
-  arrive(source: Source, bytes: Uint8Array, atMs: number): void;
-  /** The connection is over: its source has taken everything when this returns. */
-  settle(source: Source): void;
-  /** Whether bytes of this source wait to be read. */
-  isUnread(source: Source): boolean;
+/** Passes the bytes that arrive on a meter's port to their source, now or later. */
+export interface ByteIntake {
+  /** Bytes that arrived at `atMs`, monotonic. Their source gets them at once or, behind a backlog, later; always in order. */
+  receive(source: ByteSource, bytes: Uint8Array, atMs: number): void;
+  /** The connection is over: its source has got everything when this returns. */
+  drain(source: ByteSource): void;
+  /** Whether bytes of this source have not been passed on yet. */
+  hasBacklog(source: ByteSource): boolean;
 }
