@@ -24,6 +24,15 @@ const folders = {
   'electron/cli': ['electron/host', 'electron/web', 'shared'],
 };
 
+// From the wire to the store: each folder knows only those that the bytes have passed before.
+const acquireFolders = {
+  ports: [],
+  protocol: ['ports'],
+  detect: ['ports'],
+  meter: ['ports', 'protocol', 'detect'],
+  record: ['protocol', 'meter'],
+};
+
 /** Everything of ours that `from` may not import. */
 const onlyTo = (from, allowed, own) => ({
   name: `${from} imports only ${allowed.length ? allowed.join(', ') : 'itself'}`,
@@ -51,6 +60,13 @@ module.exports = {
       from: { path: '^shared/analysis/', pathNot: '^shared/analysis/compare/' },
       to: { path: '^shared/analysis/compare/' },
     },
+    ...Object.entries(acquireFolders).map(([folder, allowed]) =>
+      onlyTo(
+        `electron/host/acquire/${folder}`,
+        allowed.map((name) => `electron/host/acquire/${name}`),
+        '^electron/host/acquire/',
+      ),
+    ),
     {
       name: 'no circle',
       severity: 'error',

@@ -16,14 +16,14 @@ import { changeRow } from '../../shared/report/setting-sections.ts';
 import { causeWords, decisionLabels, ruleWords, statusWords } from '../../shared/report/words.ts';
 import { columns } from './output.ts';
 
-/** The fault with its file named, for sentences that speak of "the capture". */
+/** The fault with the file added to its sentence, where that only says "the capture". */
 export const fileFault = (file: string, fault: Fault): Fault =>
   fault.message.includes(file) ? fault : { ...fault, message: `${file}: ${fault.message}` };
 
 /** A file as it is named to people: marked when it is practice. */
 export const markedName = (file: string, practice: boolean): string => (practice ? `${practiceMark}: ${file}` : file);
 
-/** `pilot-bench/analysis@1` with its keys in the order that CONTRACTS shows; what could not be said is left out. */
+/** `pilot-bench/analysis@1` with its keys in the documented order; what could not be computed is left out. */
 export const resultJson = (file: string, result: AnalysisResult, practice: boolean): object => ({
   schema: result.schema,
   file,
@@ -44,7 +44,7 @@ export const resultJson = (file: string, result: AnalysisResult, practice: boole
   warnings: result.warnings,
 });
 
-/** The same answer for people: one block a file. */
+/** The result for people: one block per file. */
 export function resultText(file: string, result: AnalysisResult): string {
   const { pressureUnit: unit, signalUnit, readings, lag_s: lag, plateau, window, setPoint, asLeft, lightOff } = result;
   const end = ({ value, ci, guarded, cause }: WindowEnd) =>
@@ -81,13 +81,13 @@ export function resultText(file: string, result: AnalysisResult): string {
   ];
   const table = columns(rows.filter((row) => Array.isArray(row)));
   return [
-    `${file} (${formatConfidence(result.confidence)} intervals in brackets)`,
+    `${file} (${formatConfidence(result.confidence)} intervals in parentheses)`,
     ...table.map((row) => `  ${row}`),
     '',
   ].join('\n');
 }
 
-/** A comparison for people: what changed, in words and as a table. */
+/** A comparison for people: the changes in words and as a table. */
 export function comparisonText(before: string, after: string, result: ComparisonResult): string {
   const head = ['', 'unit', 'before', 'after', 'change', `${formatConfidence(result.confidence)} interval`, 'changed'];
   const rows = comparedQuantities.map((quantity) => changeRow(quantity, result));

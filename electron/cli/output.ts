@@ -3,70 +3,74 @@ import type { Outcome } from '../../shared/model/outcome.ts';
 /** How a command ended: 0 done, 1 some input could not be used (the others were done), 2 the call itself was wrong. */
 export type Status = 0 | 1 | 2;
 
-/** A call that cannot be meant: told with one sentence and the way to help, exit status 2. */
+/** Arguments that cannot be meant: printed as one sentence, exit status 2. */
 export class CallError extends Error {
   override name = 'CallError';
 }
 
-/** A result: the only thing that goes to standard output. */
+/** Prints a result line: only results go to standard output. */
 export const print = (line: string): void => {
   process.stdout.write(`${line}\n`);
 };
 
-/** Everything else: standard error. */
-export const say = (line: string): void => {
+/** Prints a line of anything else to standard error. */
+export const printMessage = (line: string): void => {
   process.stderr.write(`${line}\n`);
 };
 
-/** A fault as it is told: its sentence for people, its code for programs. */
-export interface Told {
+/** A fault as it is printed: its sentence for people, its code for programs. */
+export interface FaultText {
   code: string;
   message: string;
 }
 
-export const sayFault = ({ message }: Told): void => say(`pilot-bench: ${message}`);
+/** Prints the sentence of a fault to standard error. */
+export const printFault = ({ message }: FaultText): void => printMessage(`pilot-bench: ${message}`);
 
-/** A bug: one line for the person; where it came from only for who asks for it. */
-export function sayBug(where: string, error: unknown): void {
-  say(`pilot-bench: a fault inside Pilot Bench${where}: ${error instanceof Error ? error.message : String(error)}`);
-  if (process.env['PILOT_BENCH_DEBUG'] && error instanceof Error) say(error.stack ?? '');
+/**
+ * Prints a bug as one line, with its stack only when PILOT_BENCH_DEBUG is set.
+ * @param where  " (name of the call)", or nothing
+ */
+export function printBug(where: string, error: unknown): void {
+  printMessage(`pilot-bench: bug in Pilot Bench${where}: ${error instanceof Error ? error.message : String(error)}`);
+  if (process.env['PILOT_BENCH_DEBUG'] && error instanceof Error) printMessage(error.stack ?? '');
 }
 
-/** How writing `file` went, told; gives the exit status. */
-export function tellWritten(written: Outcome<undefined>, file: string): Status {
-  if (written.ok) say(`Written: ${file}`);
-  else sayFault(written.fault);
+/** Prints that `file` was written, or the fault; gives the exit status. */
+export function reportWritten(written: Outcome<undefined>, file: string): Status {
+  if (written.ok) printMessage(`Written: ${file}`);
+  else printFault(written.fault);
   return written.ok ? 0 : 1;
 }
 
-/** One line of JSON; JSON knows no NaN or Infinity, and nothing here makes one. */
+/** Prints one line of JSON. JSON has no NaN or Infinity, and no result contains one. */
 export const printJson = (value: unknown): void => print(JSON.stringify(value));
 
-/** What programs read about a fault. */
-export const faultJson = ({ code, message }: Told): Told => ({ code, message });
+/** A fault for programs. */
+export const faultJson = ({ code, message }: FaultText): FaultText => ({ code, message });
 
 /**
- * A reader that has seen enough (`| head -1`) closes the pipe: the end of our work, not an error.
- * Called once, before anything is printed.
+ * Ends the program when the pipe of its output is closed (`| head -1`), which is not an error.
+ * To be called once, before anything is printed.
  */
-export function endQuietlyWhenNobodyReads(): void {
+export function exitOnClosedPipe(): void {
   process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-    if (error.code !== 'EPIPE') say(`pilot-bench: the result could not be written: ${error.message}`);
+    if (error.code !== 'EPIPE') printMessage(`pilot-bench: the result could not be written: ${error.message}`);
     process.exit(error.code === 'EPIPE' ? 0 : 1);
   });
-  // Nobody hears what is said: go on, the result may still be read.
+  // Nobody reads the messages: continue, as the result may still be read.
   process.stderr.on('error', () => {});
 }
 
 /** Waits until everything printed so far has left the process. */
-export async function allWritten(): Promise<void> {
+export async function flushOutput(): Promise<void> {
   for (const stream of [process.stdout, process.stderr])
     await new Promise<void>((resolve) => {
       stream.write('', () => resolve());
     });
 }
 
-/** Columns padded to their widest cell; the last is left ragged. `right` names columns of numbers. */
+/** Rows as lines, each column padded to its widest cell but for the last. `right`: indexes of right-aligned columns. */
 export function columns(rows: string[][], right: number[] = []): string[] {
   const widths = (rows[0] ?? []).map((_, i) => Math.max(...rows.map((row) => (row[i] ?? '').length)));
   return rows.map((row) =>

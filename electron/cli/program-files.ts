@@ -8,5 +8,5 @@ export const { version } = JSON.parse(readFileSync(new URL('../../package.json',
   version: string;
 };
 
-/** Folder of the built page. */
+/** The folder of the built page. */
 export const rendererFolder = fileURLToPath(new URL('../../out/renderer', import.meta.url));

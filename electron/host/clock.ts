@@ -1,6 +1,6 @@
-/** Time as the host sees it. Stamps come from `monotonicMs`, so a wall clock that is set meanwhile changes none of them. */
+/** The host's two clocks. Time stamps come from `monotonicMs`, so setting the wall clock changes none of them. */
 export interface Clock {
-  /** Never goes back; its zero means nothing. */
+  /** Milliseconds from an arbitrary zero; never goes back. */
   monotonicMs(): number;
   /** Epoch milliseconds. */
   wallMs(): number;

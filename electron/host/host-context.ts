@@ -19,7 +19,7 @@ export interface RunningTrial {
   unit: string;
 }
 
-/** What the handlers work with; made once in host.ts. */
+/** Everything that handlers and the capture lifecycle share; made once in host.ts. */
 export interface HostContext {
   facts: { version: string; host: 'desktop' | 'browser' | 'command'; dataFolder: string; practice: boolean };
   store: Store;
@@ -35,7 +35,7 @@ export interface HostContext {
   practice: PracticePorts | undefined;
   workers: WorkerPool;
   storeWatch: StoreWatch;
-  /** The one thing that is going on and not in the store yet. */
+  /** The light-off trial that runs now; only a trial that was ended is in the store. */
   running: { trial: RunningTrial | undefined };
   topics: { captures: Topic; meters: Topic; store: Topic };
 }

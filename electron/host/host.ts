@@ -1,5 +1,6 @@
 import type { Api } from '../../shared/contract/api.ts';
 import type { Handlers } from '../../shared/contract/serve.ts';
+import type { Fault } from '../../shared/model/faults.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 import { ok } from '../../shared/model/outcome.ts';
 import { createLiveValues } from './acquire/meter/live-values.ts';
@@ -9,8 +10,8 @@ import type { OpenPort } from './acquire/ports/port.ts';
 import { createPracticePorts } from './acquire/ports/practice-ports.ts';
 import { createRecorder } from './acquire/record/recorder.ts';
 import type { Timing } from './acquire/protocol/timing.ts';
-import { usualTiming } from './acquire/protocol/timing.ts';
-import { createUnitNotes } from './acquire/meter/unit-notes.ts';
+import { defaultTiming } from './acquire/protocol/timing.ts';
+import { createUnitNotes } from './acquire/record/unit-notes.ts';
 import { createWorkerPool } from './jobs/worker-pool.ts';
 import type { Clock } from './clock.ts';
 import { systemClock } from './clock.ts';
@@ -20,14 +21,16 @@ import { burnerHandlers } from './handlers/burners.ts';
 import { captureHandlers } from './handlers/captures.ts';
 import { markHandlers } from './handlers/marks.ts';
 import { meterHandlers } from './handlers/meters.ts';
+import { networkHandlers } from './handlers/network.ts';
+import { portHandlers } from './handlers/ports.ts';
 import { practiceHandlers } from './handlers/practice.ts';
 import { profileHandlers } from './handlers/profiles.ts';
 import { readingHandlers } from './handlers/readings.ts';
+import { storeHandlers } from './handlers/store.ts';
 import { trialHandlers } from './handlers/trials.ts';
 import { jobHandlers } from './handlers/jobs.ts';
 import { startHousekeeping } from './capture/housekeeping.ts';
 import { createNetworkSwitch } from './acquire/ports/network-switch.ts';
-import type { Fault } from '../../shared/model/faults.ts';
 import type { Rescue } from './capture/rescue.ts';
 import { rescueLines } from './capture/rescue.ts';
 import { createStoreWatch } from './capture/store-watch.ts';
@@ -39,18 +42,18 @@ import { Topic } from './topic.ts';
 import { branchCapture, interruptCapture } from './capture/capture-lifecycle.ts';
 
 export interface HostOptions {
-  /** Folder of the store; made when it is not there. */
+  /** Folder of the store; created when it is missing. */
   dataFolder: string;
   /** Whether there is a practice bench beside the serial ports. */
   practice: boolean;
   version: string;
   host: 'desktop' | 'browser' | 'command';
-  /** Where bugs go that no caller can be told of. */
+  /** Called with bugs that cannot be reported to a caller. */
   onBug?: (name: string, error: unknown) => void;
-  /** Whether meters on the network may be used, for this run; without it, what was kept with the store counts. */
+  /** Whether meters on the network may be used in this run; without it the setting saved with the store counts. */
   allowNetwork?: boolean;
-  /** For a host that is opened to record at once: what the meters send before the recording begins belongs to it. */
-  holdsBack?: boolean;
+  /** For a host that is opened to record at once: what the meters send before the recording starts belongs to it. */
+  buffersBeforeStart?: boolean;
   clock?: Clock;
   openPort?: OpenPort;
   timing?: Partial<Timing>;
@@ -59,45 +62,46 @@ export interface HostOptions {
 /** The whole main side: every call and feed of the contract over one store and one set of ports. */
 export interface Host {
   handlers: Handlers<Api>;
-  /** Writes what the store will not take (disk full) into a file; undefined when nothing waits. See `rescueLines`. */
+  /** Saves what the store refuses (disk full) in a file; undefined when nothing is pending. See `rescueLines`. */
   rescue(file?: string): Promise<Rescue | undefined>;
   /**
-   * Ends everything in order: ports, what waits to be stored, an open recording (it becomes interrupted), the store.
-   * What the store would not take is rescued into a file; the fault says where it is.
+   * Closes everything in order: ports, pending entries, an open recording (it becomes interrupted), the store.
+   * What the store refuses is saved in a file; the fault says where.
    */
   close(): Promise<Fault | undefined>;
 }
 
-/** Fails with `store-damaged`, `store-newer` or `store-unavailable`. */
+/** Opens the store and everything around it. Fails with `store-damaged`, `store-newer` or `store-unavailable`. */
 export function createHost(options: HostOptions): Outcome<Host> {
   const { clock = systemClock, onBug = reportBug } = options;
   const network = createNetworkSwitch(options.dataFolder, options.allowNetwork);
-  const realPort = options.openPort ?? portOpener(network.allowed);
+  const openRealPort = options.openPort ?? portOpener(network.allowed);
   const opened = openStore(options.dataFolder);
   if (!opened.ok) return opened;
   const store = opened.value;
   const owner = createOwner();
   recoverOrphans(store.db, owner, clock.wallMs());
 
-  const timing = { ...usualTiming, ...options.timing };
+  const timing = { ...defaultTiming, ...options.timing };
   const topics = { captures: new Topic(), meters: new Topic(), store: new Topic() };
   const live = createLiveValues();
   const practice = options.practice ? createPracticePorts(clock) : undefined;
-  const openPort: OpenPort = (request) => (practice?.has(request.path) ? practice.open(request) : realPort(request));
+  const openPort: OpenPort = (request) =>
+    practice?.has(request.path) ? practice.open(request) : openRealPort(request);
   const storeWatch = createStoreWatch(store, owner, topics.store);
   const recorder = createRecorder({
     clock,
     timing,
     storeFile: store.file,
-    holdsBack: options.holdsBack ?? false,
+    buffersBeforeStart: options.buffersBeforeStart ?? false,
     onPublished(lines, stored) {
       live.add(lines);
-      for (const [meter, its] of Map.groupBy(lines, (line) => line.meter)) meter.publish(its);
+      for (const [meter, ownLines] of Map.groupBy(lines, (line) => line.meter)) meter.publish(ownLines);
       topics.meters.notify();
       if (stored > 0) topics.captures.notify();
     },
-    onTrouble: () => topics.store.notify(),
-    onTakenOver: (lost) => branchCapture(context, lost),
+    onFaultChange: () => topics.store.notify(),
+    onOwnershipLost: (lost) => branchCapture(context, lost),
     onBug,
   });
   const noteUnits = createUnitNotes(recorder);
@@ -137,6 +141,9 @@ export function createHost(options: HostOptions): Outcome<Host> {
     handlers: withStoreFaults(
       {
         ...aboutHandlers(context),
+        ...storeHandlers(context),
+        ...portHandlers(context),
+        ...networkHandlers(context),
         ...meterHandlers(context),
         ...profileHandlers(context),
         ...burnerHandlers(context),
@@ -147,7 +154,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
         ...jobHandlers(context),
         ...practiceHandlers(context),
       },
-      { file: store.file, waiting: () => recorder.waitingCount() },
+      { file: store.file, pendingCount: () => recorder.pendingCount() },
     ),
     rescue: (file) => rescueLines(context, file),
     async close() {
@@ -165,7 +172,5 @@ export function createHost(options: HostOptions): Outcome<Host> {
 }
 
 const reportBug = (name: string, error: unknown): void => {
-  process.stderr.write(
-    `fault in ${name}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`,
-  );
+  process.stderr.write(`Bug in ${name}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`);
 };

@@ -8,38 +8,38 @@ import { storeFault } from './store/store-fault.ts';
 type AnyCall = (input: unknown, signal: AbortSignal) => Promise<unknown>;
 type AnyFeed = (input: unknown, signal: AbortSignal) => AsyncIterable<unknown, Fault | void>;
 
-interface GuardedStore {
+interface StoreInfo {
   file: string;
   /** How many lines the store has not taken yet. */
-  waiting(): number;
+  pendingCount(): number;
 }
 
 /**
- * The same handlers, with what SQLite refuses (disk full, file damaged meanwhile, another writer) turned into its fault:
- * any query of any handler can meet that, and none should have to say so. Other exceptions are bugs and go on.
+ * The same handlers, with SQLite's refusals (disk full, file damaged meanwhile, another writer) turned into faults: any query of any
+ * handler can be refused, and none should have to handle that itself. Other exceptions are bugs and are thrown on.
  */
-export function withStoreFaults(handlers: Handlers<Api>, store: GuardedStore): Handlers<Api> {
-  const guarded: Record<string, AnyCall | AnyFeed> = {};
+export function withStoreFaults(handlers: Handlers<Api>, store: StoreInfo): Handlers<Api> {
+  const wrapped: Record<string, AnyCall | AnyFeed> = {};
   for (const [name, handler] of Object.entries(handlers)) {
     const kind = api[name as keyof Api].kind;
-    guarded[name] = kind === 'call' ? guardCall(handler as AnyCall, store) : guardFeed(handler as AnyFeed, store);
+    wrapped[name] = kind === 'call' ? wrapCall(handler as AnyCall, store) : wrapFeed(handler as AnyFeed, store);
   }
-  return guarded as unknown as Handlers<Api>;
+  return wrapped as unknown as Handlers<Api>;
 }
 
-function guardCall(handler: AnyCall, store: GuardedStore): AnyCall {
+function wrapCall(handler: AnyCall, store: StoreInfo): AnyCall {
   return async (input, signal) => {
     try {
       return await handler(input, signal);
     } catch (error) {
-      const trouble = storeFault(error, store.file, store.waiting());
-      if (trouble) return fail(trouble);
+      const refusal = storeFault(error, store.file, store.pendingCount());
+      if (refusal) return fail(refusal);
       throw error;
     }
   };
 }
 
-function guardFeed(handler: AnyFeed, store: GuardedStore): AnyFeed {
+function wrapFeed(handler: AnyFeed, store: StoreInfo): AnyFeed {
   return async function* (input, signal) {
     try {
       const items = handler(input, signal)[Symbol.asyncIterator]();
@@ -49,8 +49,8 @@ function guardFeed(handler: AnyFeed, store: GuardedStore): AnyFeed {
         yield next.value;
       }
     } catch (error) {
-      const trouble = storeFault(error, store.file, store.waiting());
-      if (trouble) return trouble;
+      const refusal = storeFault(error, store.file, store.pendingCount());
+      if (refusal) return refusal;
       throw error;
     }
   };

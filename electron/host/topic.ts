@@ -1,16 +1,16 @@
-/** Something that changes and that feeds wait for. It carries no data: who wakes reads the present state. */
+/** Something that changes and that feeds wait for. It carries no data: a feed that wakes reads the present state. */
 export class Topic {
   #version = 0;
-  readonly #waiting = new Set<() => void>();
+  readonly #listeners = new Set<() => void>();
 
   get version(): number {
     return this.#version;
   }
 
-  /** Says that it has changed. */
+  /** Wakes every feed that waits for a change. */
   notify(): void {
     this.#version += 1;
-    for (const wake of this.#waiting) wake();
+    for (const wake of this.#listeners) wake();
   }
 
   /** Resolves when it has changed since `version`, or when `signal` fires. */
@@ -18,17 +18,17 @@ export class Topic {
     if (this.#version !== version || signal.aborted) return;
     await new Promise<void>((resolve) => {
       const wake = () => {
-        this.#waiting.delete(wake);
+        this.#listeners.delete(wake);
         signal.removeEventListener('abort', wake);
         resolve();
       };
-      this.#waiting.add(wake);
+      this.#listeners.add(wake);
       signal.addEventListener('abort', wake, { once: true });
     });
   }
 }
 
-/** Resolves after `ms`, sooner when `signal` fires. */
+/** Resolves after `ms` milliseconds, or sooner when `signal` fires. */
 export async function pause(ms: number, signal: AbortSignal): Promise<void> {
   if (signal.aborted) return;
   await new Promise<void>((resolve) => {
@@ -43,19 +43,19 @@ export async function pause(ms: number, signal: AbortSignal): Promise<void> {
 }
 
 /**
- * The state that `read` gives: at once, then after each change of `topic`, at most every `leastMs`.
- * A slow reader misses states in between, never the newest.
+ * The state that `read` gives: at once, then after each change of `topic`, at intervals of at least `minIntervalMs`.
+ * A slow consumer misses states in between, never the latest.
  */
 export async function* watch<T>(
   topic: Topic,
-  leastMs: number,
+  minIntervalMs: number,
   signal: AbortSignal,
   read: () => T,
 ): AsyncGenerator<T, void> {
   while (!signal.aborted) {
     const { version } = topic;
     yield read();
-    await pause(leastMs, signal);
+    await pause(minIntervalMs, signal);
     await topic.changedSince(version, signal);
   }
 }

@@ -8,17 +8,17 @@ import { dataFolder } from '../host/files/data-folder.ts';
 import { createHost } from '../host/host.ts';
 import { readPageFiles } from '../host/files/page-files.ts';
 import { registerScheme, servePage } from './app-protocol.ts';
+import { openDesktopWindow } from './desktop-window.ts';
 import { menuTemplate } from './menu.ts';
 import { acceptPorts } from './page-port.ts';
-import { answerPermissions, confine, keepLocal } from './security.ts';
-import { openWindow } from './window.ts';
+import { answerPermissions, blockNavigation, blockNetwork } from './security.ts';
 
 const { version } = JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8')) as {
   version: string;
 };
 
-/** `--data DIR` or `--data=DIR`, among whatever else Electron and Chromium are told. */
-function chosenFolder(): string | undefined {
+/** The value of `--data DIR` or `--data=DIR`, among arguments for Electron and Chromium. */
+function dataArgument(): string | undefined {
   const args = process.argv.slice(app.isPackaged ? 1 : 2);
   const { data } = parseArgs({ args, options: { data: { type: 'string' } }, strict: false }).values;
   return typeof data === 'string' ? data : undefined;
@@ -26,71 +26,72 @@ function chosenFolder(): string | undefined {
 
 const onBug = (name: string, error: unknown): void => console.error(`Bug in ${name}:`, error);
 
-/** Nothing can be done without this: say why in a box, and end. */
-function giveUp(message: string): void {
+/** Shows why the program cannot start in an error box, and ends. */
+function failStart(message: string): void {
   dialog.showErrorBox('Pilot Bench', message);
   app.exit(1);
 }
 
 /**
- * Makes the folder of the store also Electron's own, with what Chromium keeps in a folder inside it. The lock of the running
- * program then lies beside the store: one window for each store, and the same store as the browser host and the commands.
+ * Makes the folder of the store also Electron's user data folder, with Chromium's files in a folder inside it. The single-instance lock
+ * is then beside the store: one desktop window for each store, and the same store as the browser host and the commands.
+ * @returns false when the folder cannot be created; the program ends then
  */
-function settleIn(folder: string): boolean {
-  const own = join(folder, 'window');
+function setDataFolder(folder: string): boolean {
+  const chromiumFolder = join(folder, 'window');
   try {
-    mkdirSync(own, { recursive: true });
+    mkdirSync(chromiumFolder, { recursive: true });
   } catch (error) {
-    giveUp(fault('store-unavailable', { file: folder, reason: (error as Error).message }).message);
+    failStart(fault('store-unavailable', { file: folder, reason: (error as Error).message }).message);
     return false;
   }
   app.setPath('userData', folder);
-  app.setPath('sessionData', own);
+  app.setPath('sessionData', chromiumFolder);
   return true;
 }
 
 async function start(): Promise<void> {
   await app.whenReady();
   const page = readPageFiles(fileURLToPath(new URL('../renderer', import.meta.url)));
-  if (!page.ok) return giveUp(page.fault.message);
-  // In this process and not a helper of its own: ports, store and analysis already run off its loop or in workers, and one
-  // process fewer is one fewer that can be lost while a cold start is recorded.
+  if (!page.ok) return failStart(page.fault.message);
+  // In this process and not in a utility process: ports, store and analysis already run off its event loop or in worker threads, and
+  // one process fewer is one fewer that can crash while a cold start is recorded.
   const host = createHost({ dataFolder: folder, version, host: 'desktop', practice: true, onBug });
-  if (!host.ok) return giveUp(host.fault.message);
+  if (!host.ok) return failStart(host.fault.message);
 
   servePage(page.value);
   answerPermissions(session.defaultSession);
-  keepLocal(session.defaultSession);
+  blockNetwork(session.defaultSession);
   Menu.setApplicationMenu(Menu.buildFromTemplate(menuTemplate(process.platform)));
   acceptPorts(host.value.handlers, onBug);
   let closed = false;
   app.on('will-quit', (event) => {
     if (closed) return;
-    // A recording is ended properly before the process goes.
+    // A recording is closed properly before the process ends.
     event.preventDefault();
     void host.value
       .close()
-      .then((unsaved) => unsaved && dialog.showErrorBox('Pilot Bench', unsaved.message))
+      .then((fault) => fault && dialog.showErrorBox('Pilot Bench', fault.message))
       .catch((error: unknown) => onBug('close', error))
       .finally(() => {
         closed = true;
         app.quit();
       });
   });
-  openWindow();
+  openDesktopWindow();
 }
 
-const folder = dataFolder(chosenFolder());
-if (settleIn(folder) && app.requestSingleInstanceLock()) {
+const folder = dataFolder(dataArgument());
+if (setDataFolder(folder) && app.requestSingleInstanceLock()) {
   app.enableSandbox();
   registerScheme();
-  app.on('web-contents-created', (_event, contents) => confine(contents));
+  app.on('web-contents-created', (_event, contents) => blockNavigation(contents));
   app.on('second-instance', () => {
     const [window] = BrowserWindow.getAllWindows();
     if (window?.isMinimized()) window.restore();
     window?.focus();
   });
-  // On macOS too: meters that went on being read without a window would surprise.
+  // On macOS too: nobody expects meters to be read without a desktop window.
   app.on('window-all-closed', () => app.quit());
   void start();
 } else {

@@ -1,6 +1,6 @@
 import type { MenuItemConstructorOptions } from 'electron';
 
-/** The menu: what every program has, and nothing of the workbench, which has its own controls in the page. */
+/** The standard menus. The workbench has its own controls in the page. */
 export const menuTemplate = (platform: NodeJS.Platform): MenuItemConstructorOptions[] => [
   { role: platform === 'darwin' ? 'appMenu' : 'fileMenu' },
   { role: 'editMenu' },

@@ -1,7 +1,7 @@
 import type { Session, WebContents, WebPreferences } from 'electron';
-import { appOrigin } from '../../shared/contract/meeting-point.ts';
+import { appOrigin } from '../../shared/contract/endpoints.ts';
 
-/** What a window of ours may do. Stated in full although most are defaults: a default may change. */
+/** The preferences of our desktop window. Stated in full although most are defaults: a default may change. */
 export const safePreferences = (preload: string): WebPreferences => ({
   preload,
   sandbox: true,
@@ -14,50 +14,50 @@ export const safePreferences = (preload: string): WebPreferences => ({
   experimentalFeatures: false,
   webviewTag: false,
   navigateOnDragDrop: false,
-  // Its word lists would be fetched over the network.
+  // Its dictionaries would be fetched over the network.
   spellcheck: false,
-  // Readings go on being drawn while the technician looks at another program.
+  // Readings are still drawn while the technician uses another program.
   backgroundThrottling: false,
 });
 
-/** Permissions a page may have. Serial is no: ports belong to the host. */
-const permissions = new Set(['clipboard-sanitized-write']); // copying the sentence of a fault
+/** Permissions that the page may have. Not serial: ports belong to the host. */
+const permissions = new Set(['clipboard-sanitized-write']); // for copying the sentence of a fault
 
-/** Answers every permission from the list: what is not in it is refused. */
+/** Grants the permissions in the list and refuses all others. */
 export function answerPermissions(session: Session): void {
-  session.setPermissionRequestHandler((_contents, permission, answer) => answer(permissions.has(permission)));
+  session.setPermissionRequestHandler((_contents, permission, grant) => grant(permissions.has(permission)));
   session.setPermissionCheckHandler((_contents, permission) => permissions.has(permission));
   session.setDevicePermissionHandler(() => false);
 }
 
-/** Whether an address is a page of ours. Parsed, never compared by its beginning. */
-export function isOurs(url: unknown): boolean {
+/** Whether a URL is our own page. It is parsed, as comparing its beginning is not safe. */
+export function isOwnPage(url: unknown): boolean {
   if (typeof url !== 'string' || !URL.canParse(url)) return false;
   const { protocol, host, username } = new URL(url);
   return `${protocol}//${host}` === appOrigin && username === '';
 }
 
-/** What may be loaded at all: our own files and what the page made of its own. Developer tools have a scheme for themselves. */
+/** Whether a URL may be loaded: our own files, what the page made itself, and the developer tools. */
 export const isLocal = (url: string): boolean =>
-  isOurs(url) || (URL.canParse(url) && ['blob:', 'data:', 'devtools:'].includes(new URL(url).protocol));
+  isOwnPage(url) || (URL.canParse(url) && ['blob:', 'data:', 'devtools:'].includes(new URL(url).protocol));
 
-/** Nothing goes over a network, whatever the page holds; and only what the page made can be saved to a file. */
-export function keepLocal(session: Session): void {
+/** Blocks every request to a network, whatever the page contains; and every download but of what the page made itself. */
+export function blockNetwork(session: Session): void {
   session.webRequest.onBeforeRequest(({ url }, answer) => answer({ cancel: !isLocal(url) }));
   session.on('will-download', (event, item) => {
     const url = item.getURL();
-    if (!(url.startsWith('blob:') && isOurs(url.slice('blob:'.length)))) event.preventDefault();
+    if (!(url.startsWith('blob:') && isOwnPage(url.slice('blob:'.length)))) event.preventDefault();
   });
 }
 
-/** Keeps a page where it is: no other address, no second window, no webview. */
-export function confine(contents: WebContents): void {
-  const stay = (event: { preventDefault(): void; url: string }) => {
-    if (!isOurs(event.url)) event.preventDefault();
+/** Blocks navigation to any other address, second windows and webviews. */
+export function blockNavigation(contents: WebContents): void {
+  const preventLeaving = (event: { preventDefault(): void; url: string }) => {
+    if (!isOwnPage(event.url)) event.preventDefault();
   };
-  contents.on('will-navigate', stay);
-  contents.on('will-redirect', stay);
-  contents.on('will-frame-navigate', stay);
+  contents.on('will-navigate', preventLeaving);
+  contents.on('will-redirect', preventLeaving);
+  contents.on('will-frame-navigate', preventLeaving);
   contents.on('will-attach-webview', (event) => event.preventDefault());
   contents.setWindowOpenHandler(() => ({ action: 'deny' }));
 }

@@ -1,68 +1,68 @@
 import { createHash, randomBytes, timingSafeEqual } from 'node:crypto';
 import type { IncomingMessage } from 'node:http';
 
-/** Decides who is let in: whoever holds the key of this run, from a page of this run. */
+/** Access control of the browser host: only who has the access key of this run, and only from the page of this run. */
 export interface Guard {
-  /** In the first address. It counts as long as this host runs, so that the address may be opened in a second browser. */
+  /** The access key, part of the printed address. Valid as long as this host runs, so that a second browser can open the address. */
   key: string;
-  /** Why a request is refused, in words; undefined when it is let in. */
+  /** Why a request is refused, as a sentence; undefined when it is allowed. */
   refuses(request: IncomingMessage): string | undefined;
-  /** As `refuses`, for the opening of a socket: any web page may try that, and its cookie alone does not show whose page it is. */
+  /** As `refuses`, for opening a socket: any web page may try that, and the cookie alone does not show which page it is. */
   refusesSocket(request: IncomingMessage): string | undefined;
-  /** The cookie to set with the answer to a request that brought the key. */
+  /** The cookie to set with the response to a request that has the access key. */
   cookieFor(request: IncomingMessage): string | undefined;
 }
 
 /**
  * A guard for the loopback address `authority` (`127.0.0.1:PORT`).
  *
- * Key and cookie are 256 random bits each and made anew in each run. `Host` must be `authority`, so that a name that someone
- * else lets point to this machine does not get in; `Origin`, where there is one, must be ours.
+ * Access key and cookie are 256 random bits each, new in each run. `Host` must be `authority`, which prevents DNS rebinding (a foreign
+ * name that points to this computer); `Origin`, where there is one, must be ours.
  */
 export function createGuard(authority: string): Guard {
   const key = secret();
-  const pass = secret();
-  // Cookies do not tell ports apart, so the name does: two workbenches on one machine do not throw each other out.
+  const cookieValue = secret();
+  // Cookies are shared by all ports of a host, so the name contains the port: two workbenches do not replace each other's cookie.
   const cookieName = `pilot-bench-${authority.split(':')[1]}`;
   const origin = `http://${authority}`;
 
-  const bringsKey = (request: IncomingMessage) => {
+  const hasKey = (request: IncomingMessage) => {
     const [path, query] = (request.url ?? '').split('?');
-    return path === '/' && same(new URLSearchParams(query).get('key') ?? '', key);
+    return path === '/' && isSame(new URLSearchParams(query).get('key') ?? '', key);
   };
-  const bringsCookie = (request: IncomingMessage) =>
+  const hasCookie = (request: IncomingMessage) =>
     (request.headers.cookie ?? '').split(';').some((pair) => {
       const [name, value] = pair.trim().split('=');
-      return name === cookieName && same(value ?? '', pass);
+      return name === cookieName && isSame(value ?? '', cookieValue);
     });
-  const refusesAddress = ({ headers }: IncomingMessage) => {
-    if (headers.host !== authority) return `This is Pilot Bench at ${origin}; it answers to no other name.`;
+  const refuseOrigin = ({ headers }: IncomingMessage) => {
+    if (headers.host !== authority) return `This is Pilot Bench at ${origin}; it answers under no other name.`;
     if (headers.origin !== undefined && headers.origin !== origin)
-      return 'Pilot Bench does not answer to other web pages.';
+      return 'Pilot Bench does not answer other web pages.';
     return undefined;
   };
-  const needsAddress = 'Open Pilot Bench by the address that it printed when it was started; the key is part of it.';
+  const needsKey = 'Open Pilot Bench with the address that it printed at its start; the access key is part of it.';
 
   return {
     key,
     refuses: (request) => {
-      const address = refusesAddress(request);
-      if (address) return address;
-      return bringsKey(request) || bringsCookie(request) ? undefined : needsAddress;
+      const refusal = refuseOrigin(request);
+      if (refusal) return refusal;
+      return hasKey(request) || hasCookie(request) ? undefined : needsKey;
     },
     refusesSocket: (request) => {
-      const address = refusesAddress(request);
-      if (address) return address;
-      if (request.headers.origin !== origin) return 'Pilot Bench is opened from its own page only.';
-      return bringsCookie(request) ? undefined : needsAddress;
+      const refusal = refuseOrigin(request);
+      if (refusal) return refusal;
+      if (request.headers.origin !== origin) return 'Only the page of Pilot Bench may open a connection.';
+      return hasCookie(request) ? undefined : needsKey;
     },
     cookieFor: (request) =>
-      bringsKey(request) ? `${cookieName}=${pass}; Path=/; HttpOnly; SameSite=Strict` : undefined,
+      hasKey(request) ? `${cookieName}=${cookieValue}; Path=/; HttpOnly; SameSite=Strict` : undefined,
   };
 }
 
 const secret = () => randomBytes(32).toString('base64url');
 
-/** Compares without telling by its time how much of `given` is right. */
-const same = (given: string, right: string) => timingSafeEqual(digest(given), digest(right));
+/** Compares in constant time. */
+const isSame = (given: string, expected: string) => timingSafeEqual(digest(given), digest(expected));
 const digest = (text: string) => createHash('sha256').update(text).digest();

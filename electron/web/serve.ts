@@ -6,7 +6,7 @@ import { WebSocketServer } from 'ws';
 import { api } from '../../shared/contract/api.ts';
 import type { Api } from '../../shared/contract/api.ts';
 import { messageLimitBytes } from '../../shared/contract/codec.ts';
-import { socketPath } from '../../shared/contract/meeting-point.ts';
+import { socketPath } from '../../shared/contract/endpoints.ts';
 import { serve } from '../../shared/contract/serve.ts';
 import type { BugReport, Handlers } from '../../shared/contract/serve.ts';
 import { fault } from '../../shared/model/faults.ts';
@@ -18,31 +18,31 @@ import { createGuard } from './guard.ts';
 import type { Guard } from './guard.ts';
 import { socketChannel } from './socket-channel.ts';
 
-// Only this machine can reach it.
+// Only this computer can reach it.
 const loopback = '127.0.0.1';
 
-// Tabs of one technician; more is a page gone wild.
+// The tabs of one technician; more are a page out of control.
 const socketLimit = 32;
 
 export interface WorkbenchOptions {
   host: { handlers: Handlers<Api> };
-  /** 0: any that is free. */
+  /** 0: any free port. */
   port: number;
   /** The built page: `out/renderer`. */
   rendererFolder: string;
-  /** Where bugs of handlers are told; the browser only hears `internal`. */
+  /** Called with bugs of handlers; the browser only gets `internal`. */
   onBug: BugReport;
 }
 
 export interface Workbench {
-  /** The address to open, with its access key. Not for logs. */
+  /** The address to open, with the access key. Not for logs. */
   url: string;
-  /** Hangs up on every page and stops listening. The host is not closed by it. */
+  /** Disconnects every page and stops listening. Does not close the host. */
   close(): Promise<void>;
 }
 
 /**
- * Serves the workbench to browsers on this machine.
+ * Serves the workbench to browsers on this computer.
  *
  * Fails with `page-missing` when the page is not built, `address-in-use` when `port` is taken.
  */
@@ -51,13 +51,13 @@ export async function serveWorkbench(options: WorkbenchOptions): Promise<Outcome
   if (!files.ok) return files;
 
   const server = createServer();
-  const failed = await new Promise<NodeJS.ErrnoException | undefined>((resolve) => {
+  const listenError = await new Promise<NodeJS.ErrnoException | undefined>((resolve) => {
     server.once('error', resolve);
     server.listen(options.port, loopback, () => resolve(undefined));
   });
-  if (failed?.code === 'EADDRINUSE' || failed?.code === 'EACCES')
+  if (listenError?.code === 'EADDRINUSE' || listenError?.code === 'EACCES')
     return fail(fault('address-in-use', { port: options.port }));
-  if (failed) throw failed;
+  if (listenError) throw listenError;
 
   const authority = `${loopback}:${(server.address() as AddressInfo).port}`;
   const guard = createGuard(authority);
@@ -65,7 +65,7 @@ export async function serveWorkbench(options: WorkbenchOptions): Promise<Outcome
   const sockets = new WebSocketServer({ noServer: true, maxPayload: messageLimitBytes, perMessageDeflate: false });
   sockets.on('connection', (socket) => serve(api, options.host.handlers, socketChannel(socket), options.onBug));
 
-  server.on('request', (request, response) => answer(request, response, guard, files.value, headers));
+  server.on('request', (request, response) => respond(request, response, guard, files.value, headers));
   server.on('upgrade', (request, stream, head) => {
     const status = upgradeStatus(request, guard, sockets.clients.size);
     if (status) return refuseUpgrade(stream, status);
@@ -83,24 +83,25 @@ export async function serveWorkbench(options: WorkbenchOptions): Promise<Outcome
   });
 }
 
-function answer(
+function respond(
   request: IncomingMessage,
   response: ServerResponse,
   guard: Guard,
   files: PageFiles,
   headers: Record<string, string>,
 ): void {
-  const say = (status: number, sentence: string) =>
+  const refuse = (status: number, sentence: string) =>
     response
       .writeHead(status, { ...headers, 'Content-Type': 'text/plain; charset=utf-8' })
       .end(request.method === 'HEAD' ? undefined : `${sentence}\n`);
   const path = pathOf(request);
-  if (path === undefined) return void say(400, 'That is not an address.');
+  if (path === undefined) return void refuse(400, 'Not a valid address.');
   const refusal = guard.refuses(request);
-  if (refusal) return void say(403, refusal);
-  if (request.method !== 'GET' && request.method !== 'HEAD') return void say(405, 'There is only reading here.');
+  if (refusal) return void refuse(403, refusal);
+  if (request.method !== 'GET' && request.method !== 'HEAD')
+    return void refuse(405, 'Only GET and HEAD requests are allowed.');
   const file = files.get(path);
-  if (!file) return void say(404, 'Pilot Bench has no such page.');
+  if (!file) return void refuse(404, 'Pilot Bench has no such page.');
 
   const cookie = guard.cookieFor(request);
   response.writeHead(200, {
@@ -112,10 +113,10 @@ function answer(
   return void response.end(request.method === 'HEAD' ? undefined : file.bytes);
 }
 
-/** The path that is asked for, without its query; undefined when the request names none on this host. */
+/** The requested path, without its query; undefined when the request names none on this host. */
 function pathOf(request: IncomingMessage): string | undefined {
   const target = request.url ?? '';
-  // "//elsewhere/" and whole addresses would be read as another host.
+  // "//elsewhere/" and full URLs would be read as another host.
   return target.startsWith('/') && !target.startsWith('//') ? target.split('?')[0] : undefined;
 }
 

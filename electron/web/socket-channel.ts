@@ -1,16 +1,16 @@
 import type { WebSocket } from 'ws';
 import { decode, encode } from '../../shared/contract/codec.ts';
 import type { Channel } from '../../shared/contract/define.ts';
-import { createClosing } from '../../shared/contract/port-channel.ts';
+import { createCloseNotifier } from '../../shared/contract/port-channel.ts';
 
-// While this much waits to be read by the page, no more is asked of the host on its behalf.
+// While the page has not read this much, its further messages are not read either.
 const highWaterBytes = 8 * 1024 * 1024;
 
-/** A channel over a socket of the browser host, in MessagePack. Whoever sends what is not MessagePack is hung up on. */
+/** A channel over a socket of the browser host, in MessagePack. The socket is closed when a message is not MessagePack. */
 export function socketChannel(socket: WebSocket): Channel {
-  const closing = createClosing();
+  const closing = createCloseNotifier();
   socket.on('close', closing.close);
-  // ws closes by itself after an error (a message too large, a broken frame); `close` tells the rest.
+  // ws closes by itself after an error (a message too large, a broken frame); the `close` event follows.
   socket.on('error', () => {});
 
   const resumeWhenRead = () => {
@@ -20,7 +20,7 @@ export function socketChannel(socket: WebSocket): Channel {
     post(message) {
       if (closing.closed()) return undefined;
       socket.send(encode(message), resumeWhenRead);
-      // A page that asks and does not read: its next questions stay in its own buffers, not in ours.
+      // Of a page that sends and does not read, further messages stay in its own buffers, not in ours.
       if (socket.bufferedAmount >= highWaterBytes) socket.pause();
       return undefined;
     },

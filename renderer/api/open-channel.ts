@@ -1,5 +1,5 @@
 import type { Channel } from '../../shared/contract/define.ts';
-import { appOrigin, portOffer, portWanted, socketPath } from '../../shared/contract/meeting-point.ts';
+import { appOrigin, portOffer, portRequest, socketPath } from '../../shared/contract/endpoints.ts';
 import { portChannel } from '../../shared/contract/port-channel.ts';
 import { openSocket } from './socket-channel.ts';
 
@@ -32,6 +32,6 @@ function askForPort(): Promise<Channel | undefined> {
     const timer = setTimeout(() => finish(undefined), answerWithinMs);
     window.addEventListener('message', hear);
     // '/': to our own origin and no other.
-    window.postMessage(portWanted, '/');
+    window.postMessage(portRequest, '/');
   });
 }

@@ -1,6 +1,6 @@
 import { decode, encode, messageLimitBytes } from '../../shared/contract/codec.ts';
 import type { Channel } from '../../shared/contract/define.ts';
-import { createClosing } from '../../shared/contract/port-channel.ts';
+import { createCloseNotifier } from '../../shared/contract/port-channel.ts';
 import { fault } from '../../shared/model/faults.ts';
 
 const megabyte = 1024 * 1024;
@@ -9,7 +9,7 @@ const megabyte = 1024 * 1024;
 export function openSocket(socket: WebSocket): Promise<Channel | undefined> {
   socket.binaryType = 'arraybuffer';
   return new Promise((resolve) => {
-    const closing = createClosing();
+    const closing = createCloseNotifier();
     socket.addEventListener('close', () => {
       closing.close();
       resolve(undefined);

@@ -1,10 +1,10 @@
-import type { Heard, PortInfo } from '../../shared/contract/api.ts';
+import type { PortDetection, PortInfo } from '../../shared/contract/api.ts';
 import { isNetworkPort } from '../../shared/model/network-port.ts';
 import { Button } from '../ui/Button.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
 import type { Fit } from './matching-profiles.ts';
 
-const words: Record<Heard['status'], { word: string; tone: Tone }> = {
+const words: Record<PortDetection['status'], { word: string; tone: Tone }> = {
   listening: { word: 'Listening', tone: 'plain' },
   connected: { word: 'Connected', tone: 'good' },
   silent: { word: 'Silent', tone: 'doubt' },
@@ -24,7 +24,7 @@ export function PortRow({
   onConnect,
 }: {
   port: PortInfo;
-  heard: Heard | undefined;
+  heard: PortDetection | undefined;
   offers: readonly Fit[];
   chosen: boolean;
   busy: boolean;

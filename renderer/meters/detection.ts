@@ -1,12 +1,12 @@
 import { useEffect, useRef, useState } from 'react';
-import type { Heard } from '../../shared/contract/api.ts';
+import type { PortDetection } from '../../shared/contract/api.ts';
 import type { Fault } from '../../shared/model/faults.ts';
 import { host } from '../state/connection.ts';
 
 /** What was heard on ports, and the ways to listen. */
 export interface Detection {
   /** The newest of each port that was listened to. */
-  heard: readonly Heard[];
+  heard: readonly PortDetection[];
   busy: boolean;
   fault: Fault | undefined;
   /** Listens to these ports; a listening under way is stopped first. */
@@ -16,7 +16,7 @@ export interface Detection {
 
 /** Listening that ends with the place it was begun on: no port is held open for nobody. */
 export function useDetection(): Detection {
-  const [heard, setHeard] = useState<readonly Heard[]>([]);
+  const [heard, setHeard] = useState<readonly PortDetection[]>([]);
   const [busy, setBusy] = useState(false);
   const [fault, setFault] = useState<Fault>();
   const end = useRef<() => void>(() => {});

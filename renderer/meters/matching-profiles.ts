@@ -1,7 +1,7 @@
-import type { Heard } from '../../shared/contract/api.ts';
+import type { PortDetection } from '../../shared/contract/api.ts';
 import type { Role } from '../../shared/model/reading.ts';
 
-export type Fit = NonNullable<Heard['fits']>[number];
+export type Fit = NonNullable<PortDetection['fits']>[number];
 
 // More buttons are a list, and a list of all profiles is there already.
 const mostOffered = 4;

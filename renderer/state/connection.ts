@@ -1,5 +1,5 @@
 import { useEffect, useState, useSyncExternalStore } from 'react';
-import { appOrigin } from '../../shared/contract/meeting-point.ts';
+import { appOrigin } from '../../shared/contract/endpoints.ts';
 import { createClient, type ConnectionStatus } from '../api/client.ts';
 
 /** The host of this page: the same object throughout, across lost connections. */

@@ -1,6 +1,6 @@
 import type { Capture } from '../model/capture.ts';
 import type { Setup } from '../model/setup.ts';
-import { extent } from '../numerics/robust.ts';
+import { extent } from '../numerics/descriptive.ts';
 import { binReadings, type Known, knownFrom } from './bins.ts';
 import { type Bin, createFilter, knownThreshold, openThresholds, type Thresholds } from './filter.ts';
 import { type Moment, mostProbable } from './label.ts';

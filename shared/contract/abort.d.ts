@@ -1,5 +1,5 @@
-// What the browser, Node and Electron all have and the plain language library does not. Seen only when `shared` is
-// checked alone: every runtime that imports it checks against its own, full declarations.
+// Declared for `shared` alone, whose language library lacks what browser, Node and Electron all have. Every runtime that imports
+// `shared` checks against its own, full declarations.
 
 interface AbortSignal {
   readonly aborted: boolean;

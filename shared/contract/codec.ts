@@ -1,10 +1,10 @@
 import { Packr } from 'msgpackr';
 
-/** Largest message a host takes over a socket. A season of captures in one package is some 20 MB. */
+/** Largest message that a host accepts over a socket, bytes. A package with a season of captures is some 20 MB. */
 export const messageLimitBytes = 64 * 1024 * 1024;
 
-// moreTypes: Float64Array and Uint8Array come back as such, in memory of their own and so aligned; NaN and undefined stay.
-// No records: each message can be read alone, and no reader has to be compiled from text (the page's policy forbids it).
+// moreTypes: Float64Array and Uint8Array keep their type, in buffers of their own and so aligned; NaN and undefined are kept.
+// No records: each message can be read alone, and no reader is compiled from text (the page's policy forbids that).
 const packr = new Packr({ useRecords: false, moreTypes: true });
 
 /** A message as MessagePack, for channels that carry only bytes. */

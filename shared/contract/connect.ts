@@ -6,21 +6,21 @@ import type { Outcome } from '../model/outcome.ts';
 import type { Call, Channel, Contract, Feed } from './define.ts';
 import type { FromClient, FromHost } from './wire.ts';
 
-/** Ends a feed; nothing is given on after it. May be called more than once. */
+/** Ends a feed; no item is delivered after it. May be called more than once. */
 export type Stop = () => void;
 
 /**
- * The contract as the one who asks sees it.
+ * The contract as the client sees it.
  *
  * A call: `await host['captures.get']({ capture }, signal?)` gives an `Outcome` and never rejects for an expected reason;
- * when `signal` fires the outcome is `cancelled`, when the channel is lost `host-gone`.
+ * when `signal` fires it fails with `cancelled`, when the channel is lost with `host-gone`.
  *
  * A feed: `const stop = host['meters.live']({}, onItem, onEnd?)`. Items come one after the other and in order; when
- * `onItem` returns a promise the next item waits for it, and in the end the host with it. `onEnd` is told once when the
- * host ends the feed: with the fault when it could not begin or go on (`host-gone` when the channel was lost). It is not
- * told after `stop()`.
+ * `onItem` returns a promise, the next item waits for it, and eventually the host does. `onEnd` is called once when the
+ * host ends the feed: with the fault when it could not begin or continue (`host-gone` when the channel was lost). It is not
+ * called after `stop()`.
  *
- * A feed does not survive its channel. `readings.live` is taken up again without loss or repetition by asking with
+ * A feed does not survive its channel. `readings.live` is resumed without loss or repetition by a new feed with
  * `after` = `upTo` of the last batch that was used; every other feed begins with the present state.
  */
 export type Client<A> = {
@@ -35,23 +35,24 @@ export type Client<A> = {
       : never;
 };
 
-/** What is waiting for the host, by id: hears its messages, and the end of the channel. */
-type Waiting = (message: FromHost | 'gone') => void;
+/** Handles the host's messages for one call or feed, and the end of the channel. */
+type MessageHandler = (message: FromHost | 'gone') => void;
 
 /** The client of `api` over one channel. Inputs and outputs are checked by the host. */
 export function connect<A extends Contract>(api: A, channel: Channel): Client<A> {
-  const waiting = new Map<number, Waiting>();
+  /** By id of the call or feed. */
+  const handlers = new Map<number, MessageHandler>();
   let lastId = 0;
   let closed = false;
   const send = (message: FromClient) => channel.post(message);
 
   channel.onMessage((message) => {
     const fromHost = message as FromHost;
-    waiting.get(fromHost.id)?.(fromHost);
+    handlers.get(fromHost.id)?.(fromHost);
   });
   channel.onClose(() => {
     closed = true;
-    for (const hear of waiting.values()) hear('gone');
+    for (const handle of handlers.values()) handle('gone');
   });
 
   const callNamed = (name: string) => (input: unknown, signal?: AbortSignal) =>
@@ -60,7 +61,7 @@ export function connect<A extends Contract>(api: A, channel: Channel): Client<A>
       if (signal?.aborted) return resolve(fail(fault('cancelled')));
       const id = (lastId += 1);
       const settle = (outcome: Outcome<unknown>) => {
-        waiting.delete(id);
+        handlers.delete(id);
         signal?.removeEventListener('abort', cancel);
         resolve(outcome);
       };
@@ -68,7 +69,7 @@ export function connect<A extends Contract>(api: A, channel: Channel): Client<A>
         send({ kind: 'stop', id });
         settle(fail(fault('cancelled')));
       };
-      waiting.set(id, (message) => {
+      handlers.set(id, (message) => {
         if (message === 'gone') settle(fail(fault('host-gone')));
         else if (message.kind === 'done') settle(message.outcome);
       });
@@ -85,30 +86,30 @@ export function connect<A extends Contract>(api: A, channel: Channel): Client<A>
       onEnd?: (fault: Fault | undefined) => void,
     ): Stop => {
       const id = (lastId += 1);
-      // `arrived` is never longer than the window that the host keeps to.
-      const arrived: unknown[] = [];
+      // Never longer than the host's limit of unused items (`feedCredit`).
+      const items: unknown[] = [];
       const state: { busy: boolean; stopped: boolean; end?: { fault: Fault | undefined } } = {
         busy: false,
         stopped: false,
       };
 
-      const hear: Waiting = (message) => {
+      const handle: MessageHandler = (message) => {
         if (message === 'gone') state.end = { fault: fault('host-gone') };
-        else if (message.kind === 'item') arrived.push(message.item);
+        else if (message.kind === 'item') items.push(message.item);
         else if (message.kind === 'end') state.end = { fault: message.fault };
-        // The host answers a name it does not know as a call.
+        // The host answers an unknown name as a call.
         else if (!message.outcome.ok) state.end = { fault: message.outcome.fault };
-        if (state.end) waiting.delete(id);
-        if (!state.busy) void useArrived();
+        if (state.end) handlers.delete(id);
+        if (!state.busy) void deliver();
       };
 
-      async function useArrived(): Promise<void> {
+      async function deliver(): Promise<void> {
         state.busy = true;
-        while (!state.stopped && arrived.length > 0) {
+        while (!state.stopped && items.length > 0) {
           try {
-            await onItem(arrived.shift());
+            await onItem(items.shift());
           } catch (error) {
-            // A bug of the reader: told as every other uncaught one, and the feed goes on.
+            // A bug in `onItem`: reported like any other unhandled rejection, and the feed continues.
             void Promise.reject(error);
           }
           if (!state.stopped && !state.end) send({ kind: 'more', id });
@@ -122,16 +123,16 @@ export function connect<A extends Contract>(api: A, channel: Channel): Client<A>
       const stop = () => {
         if (!state.stopped && !state.end) send({ kind: 'stop', id });
         state.stopped = true;
-        waiting.delete(id);
+        handlers.delete(id);
       };
-      // Told later, never before the caller has its `stop`.
+      // Asynchronously, so that the caller has its `stop` before.
       if (closed) {
-        void Promise.resolve().then(() => hear('gone'));
+        void Promise.resolve().then(() => handle('gone'));
         return stop;
       }
-      waiting.set(id, hear);
+      handlers.set(id, handle);
       const refused = send({ kind: 'ask', id, name, input });
-      if (refused) void Promise.resolve().then(() => hear({ kind: 'end', id, fault: refused }));
+      if (refused) void Promise.resolve().then(() => handle({ kind: 'end', id, fault: refused }));
       return stop;
     };
 

@@ -33,10 +33,10 @@ export type Contract = Record<string, Call<z.ZodType, z.ZodType> | Feed<z.ZodTyp
  * Messages arrive whole and in order, and only once there is a listener.
  */
 export interface Channel {
-  /** Sends; after the channel closed, does nothing. Gives the fault of a message that it cannot carry (too large). */
+  /** Sends; does nothing after the channel closed. Gives the fault of a message that it cannot carry (too large). */
   post(message: unknown): Fault | undefined;
   onMessage(listener: (message: unknown) => void): void;
-  /** Told once, whichever side closed; at once when it is closed already. */
+  /** Called once, whichever side closed; at once when it is closed already. */
   onClose(listener: () => void): void;
   close(): void;
 }

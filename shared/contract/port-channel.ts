@@ -1,6 +1,6 @@
 import type { Channel } from './define.ts';
 
-/** What a MessagePort of a page and one of Node have in common. */
+/** The common part of a page's MessagePort and Node's. */
 export interface PortLike {
   postMessage(message: unknown): void;
   addEventListener(type: 'message', listener: (event: { data: unknown }) => void): void;
@@ -9,9 +9,9 @@ export interface PortLike {
   close(): void;
 }
 
-/** A channel over a MessagePort. Messages are cloned as they are: NaN and typed arrays stay; nothing is transferred. */
+/** A channel over a MessagePort. Messages are cloned: NaN and typed arrays are kept; nothing is transferred. */
 export function portChannel(port: PortLike): Channel {
-  const closing = createClosing();
+  const closing = createCloseNotifier();
   port.addEventListener('close', closing.close);
   return {
     post(message) {
@@ -25,14 +25,14 @@ export function portChannel(port: PortLike): Channel {
     onClose: closing.listen,
     close() {
       port.close();
-      // A port tells only its other end that it was closed.
+      // A port notifies only its other end that it was closed.
       closing.close();
     },
   };
 }
 
-/** Remembers that something was closed and tells each listener once, late ones at once. */
-export function createClosing() {
+/** Notifies each listener once that something was closed; at once when that was before it began to listen. */
+export function createCloseNotifier() {
   let isClosed = false;
   const listeners: (() => void)[] = [];
   return {

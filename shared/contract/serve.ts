@@ -4,15 +4,15 @@ import type { Fault } from '../model/faults.ts';
 import { fail, ok } from '../model/outcome.ts';
 import type { Outcome } from '../model/outcome.ts';
 import type { Call, Channel, Contract, Feed } from './define.ts';
-import { feedWindow, FromClient, runningLimit } from './wire.ts';
+import { feedCredit, FromClient, runningLimit } from './wire.ts';
 import type { FromHost } from './wire.ts';
 
 /**
- * What the host must have for the contract `A`; a missing or wrong handler does not compile.
+ * The handlers of the contract `A`; a missing or wrong one does not compile.
  *
- * A call answers with an `Outcome`. A feed yields items; it is asked for the next one only when the reader has used
- * an earlier one, so it should make each item when asked and may merge states that nobody saw. A feed that cannot
- * begin or go on for an expected reason *returns* the fault (`return fault('capture-missing', ...)`).
+ * A call gives an `Outcome`. A feed yields items; the next one is requested only when the client has used
+ * an earlier one, so it should make each item on request and may merge states that nobody saw. A feed that cannot
+ * begin or continue for an expected reason *returns* the fault (`return fault('capture-missing', ...)`).
  * Both must end soon after `signal` fires: nobody waits for them any more.
  */
 export type Handlers<A> = {
@@ -23,22 +23,22 @@ export type Handlers<A> = {
       : never;
 };
 
-/** Where bugs of handlers go: the name of the call, and what was thrown. Never sent to the client. */
+/** Called with bugs of handlers: the name of the call, and what was thrown. Never sent to the client. */
 export type BugReport = (name: string, error: unknown) => void;
 
 type AnyCall = (input: unknown, signal: AbortSignal) => Promise<Outcome<unknown>>;
 type AnyFeed = (input: unknown, signal: AbortSignal) => AsyncIterable<unknown, Fault | void>;
 
-/** One call or feed under way. */
+/** One running call or feed. */
 interface Running {
   stop: AbortController;
   credit: Credit;
 }
 
 /**
- * Answers everything that `api` names, and nothing else, until the channel closes; then every call and feed is stopped.
+ * Serves the calls and feeds of `api`, and nothing else, until the channel closes; then every one that runs is stopped.
  * Inputs and outputs are checked against the contract. Faults go to the client with code and sentence; what a handler throws
- * goes to `onBug`, and the client is told `internal`. A peer that does not speak this protocol is hung up on.
+ * goes to `onBug`, and the client gets `internal`. The channel is closed when the peer does not follow the protocol (`wire.ts`).
  */
 export function serve<A extends Contract>(api: A, handlers: Handlers<A>, channel: Channel, onBug: BugReport): void {
   const running = new Map<number, Running>();
@@ -59,8 +59,8 @@ export function serve<A extends Contract>(api: A, handlers: Handlers<A>, channel
 
   function begin(id: number, name: string, input: unknown): void {
     const entry = Object.hasOwn(api, name) ? api[name] : undefined;
-    const refuse = (why: Fault) => {
-      send(entry?.kind === 'feed' ? { kind: 'end', id, fault: why } : { kind: 'done', id, outcome: fail(why) });
+    const refuse = (cause: Fault) => {
+      send(entry?.kind === 'feed' ? { kind: 'end', id, fault: cause } : { kind: 'done', id, outcome: fail(cause) });
     };
     if (!entry) return refuse(fault('call-unknown', { name }));
     if (running.size >= runningLimit) return refuse(fault('too-many-calls'));
@@ -126,9 +126,9 @@ interface Credit {
   give(): void;
 }
 
-/** Counts the items that may still be sent; never more than the window, whatever a client claims to have used. */
+/** Counts the items that may still be sent; never more than `feedCredit`, whatever a client claims to have used. */
 function createCredit(signal: AbortSignal): Credit {
-  let free = feedWindow;
+  let free = feedCredit;
   let wake: (() => void) | undefined;
   signal.addEventListener('abort', () => wake?.(), { once: true });
   return {
@@ -137,16 +137,16 @@ function createCredit(signal: AbortSignal): Credit {
       free -= 1;
     },
     give() {
-      free = Math.min(free + 1, feedWindow);
+      free = Math.min(free + 1, feedCredit);
       wake?.();
     },
   };
 }
 
-/** What a handler throws that was given the signal's word and passed it on. */
+/** The error that a handler throws when its signal fired. */
 const isAbort = (error: unknown) => error instanceof Error && error.name === 'AbortError';
 
-/** The first few things that are wrong with an input, each with its place, as one piece of a sentence. */
+/** The first few problems of an input, each with its path, as part of a sentence. */
 const problemsOf = (error: z.ZodError): string =>
   error.issues
     .slice(0, 5)

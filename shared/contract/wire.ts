@@ -3,19 +3,19 @@ import type { Fault } from '../model/faults.ts';
 import type { Outcome } from '../model/outcome.ts';
 
 /**
- * Items of one feed that may be under way before the reader has used the first of them.
- * 4: enough to hide the way there and back, little enough that a stopped reader stops the feed at once.
+ * Items of one feed that may be sent before the client has used the first of them.
+ * 4: enough to hide the round trip, few enough that a stopped client stops the feed at once.
  */
-export const feedWindow = 4;
+export const feedCredit = 4;
 
-/** Calls and feeds that one channel may have running; a page has some twenty. */
+/** Calls and feeds that may run on one channel; a page has some twenty. */
 export const runningLimit = 256;
 
 const id = z.number().int().min(0);
 
 /**
- * Everything a client may send. `ask` begins a call or a feed under an id that is not in use; `more`: one item was used, so one
- * more may come; `stop`: no answer is wanted any more.
+ * Every message that a client may send. `ask` begins a call or a feed under an id that is not in use; `more`: one item was used, so one
+ * more may be sent; `stop`: cancels.
  */
 export const FromClient = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('ask'), id, name: z.string().max(100), input: z.unknown() }),
@@ -24,7 +24,7 @@ export const FromClient = z.discriminatedUnion('kind', [
 ]);
 export type FromClient = z.infer<typeof FromClient>;
 
-/** Everything a host sends. `done` answers a call, `item` and `end` belong to a feed. */
+/** Every message that a host sends. `done` answers a call, `item` and `end` belong to a feed. */
 export type FromHost =
   | { kind: 'done'; id: number; outcome: Outcome<unknown> }
   | { kind: 'item'; id: number; item: unknown }

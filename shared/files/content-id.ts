@@ -1,6 +1,6 @@
 /**
- * A name for a content, the same wherever it is computed: four 32-bit lanes of multiply-and-rotate mixing, 32 hex digits.
- * Good enough to tell captures apart; not a safeguard against somebody who forges one.
+ * An id made from content, the same wherever it is computed: 32 hex digits of four 32-bit lanes of multiply-and-rotate mixing.
+ * Good enough to distinguish captures; not cryptographic, so no protection against forgery.
  * Source of the mixing: MurmurHash3 (A. Appleby), public domain; constants from memory.
  */
 export function contentId(...texts: string[]): string {

@@ -1,55 +1,57 @@
 import type { Fault } from '../model/faults.ts';
 import { fault } from '../model/faults.ts';
 
-/** Most bytes of one file. A text of V8 ends at 2^29 - 24 characters, some 537 million, and so no table can be longer. */
-export const mostBytes = 500_000_000;
+/** Largest file, bytes. The longest string of V8 has 2^29 - 24 characters, some 537 million, so no table can be longer. */
+export const maxFileBytes = 500_000_000;
 
-/** Most bytes that a package unpacks to: its lines and its readings. */
-const mostBytesOfAll = 2 * mostBytes;
+/** Largest total of an unpacked package, bytes: its lines and its readings. */
+const maxPackageBytes = 2 * maxFileBytes;
 
 /**
- * Most rows of one table, and most readings of a wide CSV: 8 hours at 170 a second, where two fast meters send 40. A whole capture
- * is worked on in memory, where so many lines with their readings take about 3 GB.
+ * Most rows of one table, and most readings of a wide CSV: 8 hours at 170 per second, where two fast meters send 40. A whole capture
+ * is processed in memory, where this many lines with their readings take about 3 GB.
  */
-const mostRows = 5_000_000;
+const maxRows = 5_000_000;
 
-/** Most separators and quotes of one table: 12 a row. What they part stays in memory until the table is read. */
-const mostCells = 60_000_000;
+/** Most separators and quotes of one table: 12 per row. The cells between them stay in memory until the table is read. */
+const maxCells = 60_000_000;
 
-/** Most columns of one table; what can be read has a dozen. */
-const mostColumns = 1000;
+/** Most columns of one table; usable ones have a dozen. */
+const maxColumns = 1000;
 
-const many = (count: number): string => count.toLocaleString('en');
-const megabytes = (bytes: number): string => `${many(Math.ceil(bytes / 1_000_000))} MB`;
+const withCommas = (count: number): string => count.toLocaleString('en');
+const megabytes = (bytes: number): string => `${withCommas(Math.ceil(bytes / 1_000_000))} MB`;
 
-const tooMuch = (file: string, found: number, most: number, what: string): Fault | undefined =>
-  found > most ? fault('file-too-large', { file, found: `${many(found)} ${what}`, most: many(most) }) : undefined;
-
-/** `file-too-large` for a file of so many bytes, when that is more than is read. */
-export const bytesFault = (file: string, bytes: number): Fault | undefined =>
-  bytes > mostBytes
-    ? fault('file-too-large', { file, found: megabytes(bytes), most: megabytes(mostBytes) })
+const countFault = (file: string, found: number, most: number, what: string): Fault | undefined =>
+  found > most
+    ? fault('file-too-large', { file, found: `${withCommas(found)} ${what}`, most: withCommas(most) })
     : undefined;
 
-/** `file-too-large` for the files of a package, by name and size, when one of them or all together are more than is read. */
+/** `file-too-large` when a file has more bytes than the limit. */
+export const bytesFault = (file: string, bytes: number): Fault | undefined =>
+  bytes > maxFileBytes
+    ? fault('file-too-large', { file, found: megabytes(bytes), most: megabytes(maxFileBytes) })
+    : undefined;
+
+/** `file-too-large` for the files of a package, by name and size in bytes, when one of them or their total exceeds the limit. */
 export function entriesFault(file: string, sizes: Map<string, number>): Fault | undefined {
   for (const [name, bytes] of sizes) {
     const large = bytesFault(`${file}: ${name}`, bytes);
     if (large) return large;
   }
   const all = [...sizes.values()].reduce((sum, bytes) => sum + bytes, 0);
-  return all > mostBytesOfAll
-    ? fault('file-too-large', { file, found: megabytes(all), most: megabytes(mostBytesOfAll) })
+  return all > maxPackageBytes
+    ? fault('file-too-large', { file, found: megabytes(all), most: megabytes(maxPackageBytes) })
     : undefined;
 }
 
-/** `file-too-large` for more readings than one capture may hold. */
+/** `file-too-large` when a capture has more readings than the limit. */
 export const readingsFault = (file: string, count: number): Fault | undefined =>
-  tooMuch(file, count, mostRows, 'readings');
+  countFault(file, count, maxRows, 'readings');
 
 /**
- * `file-too-large` for a table that would take more memory than a capture may. Judged from its marks, before anything is made of
- * them: taking a text apart that is nothing but line ends ends the process.
+ * `file-too-large` for a table that would take more memory than a capture may. Counts its separators before anything is parsed:
+ * parsing a text of nothing but line endings would run out of memory.
  */
 export function tableFault(file: string, text: string): Fault | undefined {
   let rows = 0;
@@ -67,8 +69,8 @@ export function tableFault(file: string, text: string): Fault | undefined {
     before = code;
   }
   return (
-    tooMuch(file, rows, mostRows, 'rows') ??
-    tooMuch(file, cells, mostCells, 'cells') ??
-    tooMuch(file, columns, mostColumns, 'columns')
+    countFault(file, rows, maxRows, 'rows') ??
+    countFault(file, cells, maxCells, 'cells') ??
+    countFault(file, columns, maxColumns, 'columns')
   );
 }

@@ -15,15 +15,15 @@ const fields = {
       type: 'string',
       description: 'why there is no number: overload, unreadable, too-long, unit-unknown',
     },
-    { name: 'raw', type: 'string', description: 'the text it was read from, when no line is named' },
+    { name: 'raw', type: 'string', description: 'the text it was read from, when no line is given' },
     { name: 'line', type: 'integer', description: 'number of the raw line in lines.csv it was read from' },
   ],
   lines: [
-    { name: 'line', type: 'integer', description: 'number of the line, rising' },
+    { name: 'line', type: 'integer', description: 'number of the line, ascending' },
     { name: 'elapsed_s', type: 'number', description: 'when it arrived, seconds from the start of the capture' },
     { name: 'port', type: 'string', description: 'port it arrived on' },
     { name: 'encoding', type: 'string', description: 'utf8, or latin1 when the bytes were not valid UTF-8' },
-    { name: 'raw', type: 'string', description: 'the line as it came, without its line end' },
+    { name: 'raw', type: 'string', description: 'the line as it came, without its line ending' },
   ],
   marks: [
     { name: 'elapsed_s', type: 'number', description: 'seconds from the start of the capture' },
@@ -35,7 +35,7 @@ const fields = {
 /** Column names of a table of the package, in order. */
 export const headingOf = (table: keyof typeof fields): string[] => fields[table].map((field) => field.name);
 
-/** What the descriptor says beside the tables. */
+/** What the descriptor contains besides the tables. */
 export interface PackageFacts {
   id: string;
   startedAt?: string;
@@ -92,9 +92,9 @@ const trialField = (name: string): Field => ({
   ...(name === 'lit' && { trueValues: ['yes'], falseValues: ['no'] }),
   description:
     {
-      spark_delay_s: 'seconds by which the spark was held back after the gas',
+      spark_delay_s: 'delay of the spark after the gas, seconds',
       lit: 'whether the pilot was proved within the trial',
-      time_to_prove_s: 'seconds until it was proved',
-      elapsed_s: 'when it was made, seconds from the start of the capture',
-    }[name] ?? 'gauge pressure of the pilot gas at the trial, in the unit the name says',
+      time_to_prove_s: 'time until the pilot was proved, seconds',
+      elapsed_s: 'when the trial was made, seconds from the start of the capture',
+    }[name] ?? 'gauge pressure of the pilot gas at the trial, in the unit of the column name',
 });

@@ -1,54 +1,54 @@
 import { type Mark, markKinds, type RawLine } from '../model/capture.ts';
 import { type Flag, flags, type Reading, roles, unitFits, unitsOfRole } from '../model/reading.ts';
-import { createSkippedRows, noTime, shown } from './skipped-rows.ts';
+import { createSkippedRows, excerpt, noTime } from './skipped-rows.ts';
 import type { NamedText } from './setup-file.ts';
-import { numberIn, readTable } from './table.ts';
+import { parseNumber, readTable } from './table.ts';
 
-/** What was taken of a table, and what is said about the rest. */
-export interface Taken<T> {
+/** The usable rows of a table, and notices about the others. */
+export interface TableRows<T> {
   heading: string[];
-  taken: T[];
+  rows: T[];
   notices: string[];
 }
 
-/** The cell of a row by the name of its column; nothing when there is none. */
+/** The cell of a row by the name of its column; empty when there is none. */
 type Cell = (name: string) => string;
 
-/** Takes the rows of a table one by one; `read` gives what a row says, or why it cannot be used. */
-function takeRows<T extends object>({ file, text }: NamedText, read: (cell: Cell) => T | string): Taken<T> {
-  const { heading, rows } = readTable(text, { exact: true });
+/** Reads the rows of a table one by one; `read` gives the value of a row, or why it cannot be used. */
+function readRows<T extends object>({ file, text }: NamedText, read: (cell: Cell) => T | string): TableRows<T> {
+  const { heading, rows: cells } = readTable(text, { exact: true });
   const at = new Map(heading.map((name, i) => [name, i]));
-  const taken: T[] = [];
-  const leftOut = createSkippedRows(file);
-  for (const [i, row] of rows.entries()) {
-    const made = read((name) => row[at.get(name) ?? -1] ?? '');
-    if (typeof made === 'string') leftOut.add(i + 2, made);
-    else taken.push(made);
+  const rows: T[] = [];
+  const skipped = createSkippedRows(file);
+  for (const [i, row] of cells.entries()) {
+    const value = read((name) => row[at.get(name) ?? -1] ?? '');
+    if (typeof value === 'string') skipped.add(i + 2, value);
+    else rows.push(value);
   }
-  return { heading, taken, notices: leftOut.notices(rows.length) };
+  return { heading, rows, notices: skipped.notices(cells.length) };
 }
 
 /**
- * The readings of a package. A value that is no number is kept as a flagged reading; a row without a time, or of a channel or unit
- * that is not known, is left out.
- * @param lines  the raw lines they may name
+ * The readings of a package. A value that is not a number becomes a flagged reading; a row without a time, or of an unknown channel
+ * or unit, is left out.
+ * @param lines  the raw lines that readings may name
  */
-export function takeReadings(table: NamedText, lines: RawLine[]): Taken<Reading> {
+export function readReadings(table: NamedText, lines: RawLine[]): TableRows<Reading> {
   const rawOf = new Map(lines.map((line) => [line.seq, line.raw]));
   let unknownLines = 0;
-  const read = takeRows(table, (cell): Reading | string => {
-    const elapsedS = numberIn(cell('elapsed_s'));
+  const read = readRows(table, (cell): Reading | string => {
+    const elapsedS = parseNumber(cell('elapsed_s'));
     if (Number.isNaN(elapsedS)) return noTime(cell('elapsed_s'));
     const role = roles.find((known) => known === cell('channel'));
-    if (!role) return `the channel "${shown(cell('channel'))}" is not known`;
+    if (!role) return `the channel "${excerpt(cell('channel'))}" is not known`;
     const unit = cell('unit');
-    if (!unitFits(role, unit)) return `${role} is known in ${unitsOfRole[role].join(', ')}, not in "${shown(unit)}"`;
-    const seq = numberIn(cell('line'));
+    if (!unitFits(role, unit)) return `${role} is known in ${unitsOfRole[role].join(', ')}, not in "${excerpt(unit)}"`;
+    const seq = parseNumber(cell('line'));
     const line = Number.isSafeInteger(seq) ? seq : undefined;
     const named = line === undefined ? undefined : rawOf.get(line);
     if (cell('line') !== '' && named === undefined) unknownLines += 1;
     const known = flags.find((flag) => flag === cell('flag'));
-    const value = known ? Number.NaN : numberIn(cell('value'));
+    const value = known ? Number.NaN : parseNumber(cell('value'));
     const flag: Flag | undefined = known ?? (Number.isNaN(value) ? 'unreadable' : undefined);
     const raw = cell('raw') || (named ?? (flag ? cell('value') : ''));
     return { role, unit, elapsedS, value, ...(flag && { flag }), raw, ...(line !== undefined && { line }) };
@@ -60,14 +60,14 @@ export function takeReadings(table: NamedText, lines: RawLine[]): Taken<Reading>
   return read;
 }
 
-/** The raw lines of a package, each with a number of its own. */
-export function takeLines(table: NamedText): Taken<RawLine> {
+/** The raw lines of a package, each with a unique number. */
+export function readLines(table: NamedText): TableRows<RawLine> {
   const known = new Set<number>();
-  return takeRows(table, (cell): RawLine | string => {
-    const seq = numberIn(cell('line'));
-    if (!Number.isSafeInteger(seq)) return `line must be a whole number, not "${shown(cell('line'))}"`;
+  return readRows(table, (cell): RawLine | string => {
+    const seq = parseNumber(cell('line'));
+    if (!Number.isSafeInteger(seq)) return `line must be a whole number, not "${excerpt(cell('line'))}"`;
     if (known.has(seq)) return `there is a line ${seq} before it`;
-    const elapsedS = numberIn(cell('elapsed_s'));
+    const elapsedS = parseNumber(cell('elapsed_s'));
     if (Number.isNaN(elapsedS)) return noTime(cell('elapsed_s'));
     known.add(seq);
     const encoding = cell('encoding') === 'latin1' ? 'latin1' : 'utf8';
@@ -76,10 +76,10 @@ export function takeLines(table: NamedText): Taken<RawLine> {
 }
 
 /** The marks of a package. */
-export const takeMarks = (table: NamedText): Taken<Mark> =>
-  takeRows(table, (cell): Mark | string => {
-    const elapsedS = numberIn(cell('elapsed_s'));
+export const readMarks = (table: NamedText): TableRows<Mark> =>
+  readRows(table, (cell): Mark | string => {
+    const elapsedS = parseNumber(cell('elapsed_s'));
     if (Number.isNaN(elapsedS)) return noTime(cell('elapsed_s'));
     const kind = markKinds.find((known) => known === cell('kind'));
-    return kind ? { elapsedS, kind, text: cell('text') } : `the kind "${shown(cell('kind'))}" is not known`;
+    return kind ? { elapsedS, kind, text: cell('text') } : `the kind "${excerpt(cell('kind'))}" is not known`;
   });

@@ -35,37 +35,37 @@ const Descriptor = z.object({
 });
 export type Descriptor = z.infer<typeof Descriptor>;
 
-/** What is read of a package, and where it is when the descriptor names no place for it. */
-const usualPaths = {
+/** The parts of a package, and their paths when the descriptor gives none. */
+const defaultPaths = {
   readings: 'readings.csv',
   lines: 'lines.csv',
   marks: 'marks.csv',
   trials: 'trials.csv',
   setup: 'setup.json',
 };
-export type Table = keyof typeof usualPaths;
+export type Table = keyof typeof defaultPaths;
 
-/** Where the package keeps a table: as its descriptor says, else at the usual place. */
+/** The path of a table in the package: from its descriptor, else the default. */
 export const pathOf = ({ resources }: Descriptor, name: Table): string =>
-  resources.find((resource) => resource.name === name)?.path ?? usualPaths[name];
+  resources.find((resource) => resource.name === name)?.path ?? defaultPaths[name];
 
 /**
- * The paths of all that `readDataPackage` reads beside the descriptor; not all need to be there.
- * @param file  the package, for sentences
+ * The paths of the files that `readDataPackage` reads besides the descriptor; not all need to exist.
+ * @param file  the package, for messages
  * @param text  its datapackage.json
  * Fails with `package-invalid`.
  */
 export function pathsInPackage(file: string, text: string): Outcome<string[]> {
   const descriptor = readDescriptor(text);
   if (!descriptor.ok) return fail(fault('package-invalid', { file, problems: descriptor.problem }));
-  const names = Object.keys(usualPaths) as Table[];
+  const names = Object.keys(defaultPaths) as Table[];
   return ok([...new Set(names.map((name) => pathOf(descriptor.value, name)))]);
 }
 
-/** Reads datapackage.json. Its problem is a part of a sentence. */
+/** Reads datapackage.json; `problem` is part of a sentence. */
 export function readDescriptor(text: string): { ok: true; value: Descriptor } | { ok: false; problem: string } {
   const json = readJson(text);
-  if (!json.ok) return { ok: false, problem: `datapackage.json cannot be read, ${json.problem}` };
+  if (!json.ok) return { ok: false, problem: `datapackage.json cannot be read: ${json.problem}` };
   const read = Descriptor.safeParse(json.value);
   return read.success
     ? { ok: true, value: read.data }

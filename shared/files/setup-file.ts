@@ -5,15 +5,15 @@ import { problemInWords } from '../model/problem-in-words.ts';
 import { Setup } from '../model/setup.ts';
 import { unknownKeyNotices } from '../model/unknown-keys.ts';
 
-/** A file as it was read: its name is used in sentences only. */
+/** The text of a file; its name is used in messages only. */
 export interface NamedText {
   file: string;
   text: string;
 }
 
 /**
- * Reads `NAME.setup.json`. Unknown keys are told as notices and left out.
- * Fails with `setup-invalid`, naming each key and what it may be.
+ * Reads `NAME.setup.json`. Unknown keys are left out, with a notice.
+ * Fails with `setup-invalid`, which names each wrong key and what it may be.
  */
 export function readSetup({ file, text }: NamedText): Outcome<{ setup: Setup; notices: string[] }> {
   const parsed = readJson(text);
@@ -27,5 +27,5 @@ export function readSetup({ file, text }: NamedText): Outcome<{ setup: Setup; no
   return ok({ setup: read.data, notices: unknownKeyNotices(file, json, read.data) });
 }
 
-/** The setup as the file holds it. */
+/** The setup as the text of such a file. */
 export const writeSetup = (setup: Setup): string => `${JSON.stringify(setup, undefined, 2)}\n`;

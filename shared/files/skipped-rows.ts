@@ -1,22 +1,22 @@
-/** A cell of a stranger's file as it may stand in a sentence: short, and without control characters. */
-export const shown = (text: string): string => {
+/** A cell of a foreign file for use in a sentence: shortened, and without control characters. */
+export const excerpt = (text: string): string => {
   const plain = text.replace(/\p{C}/gu, '?');
   return plain.length > 40 ? `${plain.slice(0, 40)}...` : plain;
 };
 
 /** Why a row without a time is left out. */
 export const noTime = (cell: string): string =>
-  cell.trim() === '' ? 'elapsed_s is empty' : `elapsed_s must be a number of seconds, not "${shown(cell)}"`;
+  cell.trim() === '' ? 'elapsed_s is empty' : `elapsed_s must be a number of seconds, not "${excerpt(cell)}"`;
 
-/** The rows of one table that could not be used. */
+/** Counts the rows of one table that could not be used. */
 export interface SkippedRows {
-  /** @param row  counted over the rows that hold something, the heading being 1 */
+  /** @param row  counted over the non-blank rows, the heading being 1 */
   add(row: number, reason: string): void;
-  /** What is said about them: how many of how many, and of the first where and why. Nothing when there are none. */
+  /** One sentence: how many of how many were left out, and where and why the first. None when there are none. */
   notices(of: number): string[];
 }
 
-/** @param file  the table, for the sentence */
+/** @param file  the table, for messages */
 export function createSkippedRows(file: string): SkippedRows {
   let count = 0;
   let first = '';

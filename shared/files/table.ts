@@ -7,14 +7,14 @@ export interface TextTable {
 }
 
 /**
- * Reads comma or semicolon separated text: UTF-8 with or without mark, LF or CRLF, `#` lines are comments, blank lines
- * are none. The separator is the one that the heading has more of.
+ * Reads comma- or semicolon-separated text: with or without byte order mark, LF or CRLF; `#` lines are comments, blank lines are
+ * ignored. The separator is the one that occurs more often in the heading.
  *
- * @param options.exact  our own tables: commas, LF, no comments, and cells that hold line ends stay as they are
+ * @param options.exact  for our own tables: commas, LF, no comments, and line breaks inside cells are kept
  */
 export function readTable(text: string, options: { exact?: boolean } = {}): TextTable {
-  const unmarked = text.replace(/^\uFEFF/, '');
-  const plain = options.exact ? unmarked : unmarked.replace(/\r\n?/g, '\n');
+  const withoutMark = text.replace(/^\uFEFF/, '');
+  const plain = options.exact ? withoutMark : withoutMark.replace(/\r\n?/g, '\n');
   const heading = headingLine(plain);
   const count = (mark: string) => heading.split(mark).length;
   const delimiter = !options.exact && count(';') > count(',') ? ';' : ',';
@@ -27,7 +27,7 @@ export function readTable(text: string, options: { exact?: boolean } = {}): Text
       skipEmptyLines: options.exact ? true : 'greedy',
     });
   const quoted = parse('"');
-  // A quote that is never closed would swallow the rows behind it; then every line stands for itself, quotes and all.
+  // A quote that is never closed would swallow the rows behind it; then every line is one row, with its quotes.
   const unclosed = !options.exact && quoted.errors.some(({ type }) => type === 'Quotes');
   const data = unclosed
     ? parse('\0').data.map((row) => row.map((cell) => cell.replace(/^"(.*)"$/, '$1')))
@@ -35,7 +35,7 @@ export function readTable(text: string, options: { exact?: boolean } = {}): Text
   return { heading: (data[0] ?? []).map((cell) => cell.trim()), rows: data.slice(1) };
 }
 
-/** The first line that is neither blank nor a comment. A loop, as a pattern that repeats over a million lines overflows the stack. */
+/** The first line that is neither blank nor a comment. A loop, as a regular expression over a million lines overflows the stack. */
 function headingLine(text: string): string {
   for (let at = 0; at < text.length;) {
     const end = text.indexOf('\n', at);
@@ -46,20 +46,20 @@ function headingLine(text: string): string {
   return '';
 }
 
-/** Writes rows as comma separated text, LF, quoted where needed. */
+/** Rows as comma-separated text, with LF, quoted where needed. */
 export const writeTable = (heading: string[], rows: (string | number)[][]): string =>
   `${Papa.unparse([heading, ...rows], { newline: '\n' })}\n`;
 
 const numeral = /^[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d+)?$/i;
 
-/** The number a cell says, with decimal point or comma; NaN when it says none. */
-export function numberIn(cell: string): number {
+/** The number in a cell, with decimal point or comma; NaN when there is none. */
+export function parseNumber(cell: string): number {
   const text = cell.trim();
   if (!numeral.test(text)) return Number.NaN;
   const value = Number(text.replace(',', '.'));
   return Number.isFinite(value) ? value : Number.NaN;
 }
 
-/** A number as text that reads back as the very same number; nothing for NaN. */
-export const numberText = (value: number): string =>
+/** A number as text that reads back as exactly the same number; empty for NaN. */
+export const exactText = (value: number): string =>
   Number.isNaN(value) ? '' : Object.is(value, -0) ? '-0' : String(value);

@@ -4,10 +4,10 @@ import { fail, ok, type Outcome } from '../model/outcome.ts';
 import { isPractice } from '../model/practice-mark.ts';
 import { type Flag, type Reading, type Role, roles, type Unit, unitFits, unitsOfRole } from '../model/reading.ts';
 import { contentId } from './content-id.ts';
-import { createSkippedRows, noTime, shown } from './skipped-rows.ts';
+import { createSkippedRows, noTime, excerpt } from './skipped-rows.ts';
 import { readingsFault, tableFault } from './limits.ts';
 import { type NamedText, readSetup } from './setup-file.ts';
-import { numberIn, numberText, readTable, writeTable } from './table.ts';
+import { parseNumber, exactText, readTable, writeTable } from './table.ts';
 import { readTrialsCsv } from './trials-csv.ts';
 
 interface Column {
@@ -16,9 +16,9 @@ interface Column {
   unit: Unit;
 }
 
-/** What a cell without a number says: beyond the meter's range, or nothing that can be read. */
+/** The text of a cell that means beyond the meter's range. */
 const overload = /^[+-]?(?:o\.?l\.?|over|ovld|overload|-{2,})$/i;
-const states = new Map([
+const switchStates = new Map([
   ['yes', 1],
   ['true', 1],
   ['on', 1],
@@ -34,8 +34,8 @@ const practiceLine = '# practice: true';
 const practiceLines = /^[\uFEFF \t]*#[ \t]*practice[ \t]*:[ \t]*true[ \t,;]*$/imu;
 
 /**
- * Reads a capture from a wide CSV with its companions. Rows keep their order; cells that are no numbers are kept as
- * flagged readings; unknown columns are told as notices and left out. The comment `# practice: true` marks the capture.
+ * Reads a capture from a wide CSV with its companions. Rows keep their order; cells that are not numbers become
+ * flagged readings; unknown columns are left out, with a notice. The comment `# practice: true` marks the capture.
  * Fails with `file-too-large`, `csv-empty`, `csv-no-elapsed`, `csv-no-channel`, `csv-column-twice`, `setup-invalid`, `trials-invalid`.
  */
 export function readWideCsv(input: {
@@ -45,16 +45,16 @@ export function readWideCsv(input: {
   trials?: NamedText;
 }): Outcome<{ capture: Capture; notices: string[] }> {
   const { file, text } = input;
-  const large = tableFault(file, text);
-  if (large) return fail(large);
+  const tooLarge = tableFault(file, text);
+  if (tooLarge) return fail(tooLarge);
   const { heading, rows } = readTable(text);
   if (heading.every((name) => name === '')) return fail(fault('csv-empty', { file }));
-  if (heading[0] !== 'elapsed_s') return fail(fault('csv-no-elapsed', { file, found: shown(heading[0]!) }));
-  const twice = heading.find((name, i) => name !== '' && heading.indexOf(name) !== i);
-  if (twice !== undefined) return fail(fault('csv-column-twice', { file, column: shown(twice) }));
+  if (heading[0] !== 'elapsed_s') return fail(fault('csv-no-elapsed', { file, found: excerpt(heading[0]!) }));
+  const duplicate = heading.find((name, i) => name !== '' && heading.indexOf(name) !== i);
+  if (duplicate !== undefined) return fail(fault('csv-column-twice', { file, column: excerpt(duplicate) }));
   const { columns, notices } = findColumns(file, heading);
   if (columns.length === 0)
-    return fail(fault('csv-no-channel', { file, found: heading.slice(0, 20).map(shown).join(', ') }));
+    return fail(fault('csv-no-channel', { file, found: heading.slice(0, 20).map(excerpt).join(', ') }));
 
   const setup = input.setup ? readSetup(input.setup) : ok({ setup: {}, notices: [] });
   if (!setup.ok) return setup;
@@ -66,7 +66,7 @@ export function readWideCsv(input: {
   for (const [i, row] of rows.entries()) {
     const tooMany = readingsFault(file, readings.length);
     if (tooMany) return fail(tooMany);
-    const elapsedS = numberIn(row[0] ?? '');
+    const elapsedS = parseNumber(row[0] ?? '');
     if (Number.isNaN(elapsedS)) {
       untimed.add(i + 2, noTime(row[0] ?? ''));
       continue;
@@ -105,23 +105,23 @@ function findColumns(file: string, heading: string[]): { columns: Column[]; noti
     if (role && unit && unitFits(role, unit)) columns.push({ index, role, unit });
     else if (role)
       notices.push(
-        `${file}: the column ${shown(name)} was left out; ${role} is known in ${unitsOfRole[role].join(', ')}.`,
+        `${file}: the column ${excerpt(name)} was left out; ${role} is known in ${unitsOfRole[role].join(', ')}.`,
       );
-    else notices.push(`${file}: the column ${shown(name)} is not known and was left out.`);
+    else notices.push(`${file}: the column ${excerpt(name)} is not known and was left out.`);
   });
   return { columns, notices };
 }
 
 function readCell(raw: string, unit: Unit): { value: number; flag?: Flag } {
   const text = raw.trim();
-  const value = unit === 'on' ? (states.get(text.toLowerCase()) ?? numberIn(text)) : numberIn(text);
+  const value = unit === 'on' ? (switchStates.get(text.toLowerCase()) ?? parseNumber(text)) : parseNumber(text);
   if (!Number.isNaN(value)) return { value };
   return { value, flag: overload.test(text) ? 'overload' : 'unreadable' };
 }
 
 /**
- * Writes the readings as a wide CSV in the order in which they came: a row for each moment, a column for each role and
- * unit. Flagged readings keep the text they were made of, or OL for an overload. Practice says so in the first line.
+ * Writes the readings as a wide CSV in the order in which they came: a row for each time, a column for each role and
+ * unit. Flagged readings keep the text they were read from, or OL for an overload. Practice says so in the first line.
  */
 export function writeWideCsv(capture: Capture): string {
   const names = new Map<string, number>();
@@ -135,22 +135,22 @@ export function writeWideCsv(capture: Capture): string {
   let filled = 0;
   for (const reading of capture.readings) {
     const column = names.get(`${reading.role}_${reading.unit}`)!;
-    // Readings of one moment share a row as long as they stand in the order of the columns, which is how they are read.
+    // Readings of the same time share a row as long as they are in the order of the columns, which is the order of reading.
     if (!Object.is(last, reading.elapsedS) || column <= filled) {
-      row = [numberText(reading.elapsedS), ...Array.from(names, () => '')];
+      row = [exactText(reading.elapsedS), ...Array.from(names, () => '')];
       rows.push(row);
       last = reading.elapsedS;
     }
-    row[column] = Number.isNaN(reading.value) ? flaggedText(reading) : numberText(reading.value);
+    row[column] = Number.isNaN(reading.value) ? flaggedText(reading) : exactText(reading.value);
     filled = column;
   }
   const table = writeTable(['elapsed_s', ...names.keys()], rows);
   return isPractice(capture) ? `${practiceLine}\n${table}` : table;
 }
 
-/** Text that is read back as the same flag: never empty, never a number. */
+/** Text that reads back as the same flag: never empty, never a number. */
 function flaggedText({ flag, raw }: Reading): string {
   const text = raw.replace(/\p{C}/gu, '?').trim();
   if (flag === 'overload') return overload.test(text) ? text : 'OL';
-  return text === '' || !Number.isNaN(numberIn(text)) || overload.test(text) || text.startsWith('#') ? 'Err' : text;
+  return text === '' || !Number.isNaN(parseNumber(text)) || overload.test(text) || text.startsWith('#') ? 'Err' : text;
 }

@@ -14,8 +14,8 @@ const logger = (name: string, delimiter: string): Profile =>
   });
 
 /**
- * READ? is the query of SCPI for one new reading of whatever the meter is set to (SCPI 1999, volume 2, 3.4; from memory). It
- * leaves the meter's own settings alone, so it is for people to set it to direct volts.
+ * READ? is the SCPI query for one new reading of whatever the meter is set to (SCPI 1999, volume 2, 3.4; from memory). It
+ * does not change the meter's settings, so the technician must set it to DC volts.
  */
 const readQuery = (name: string, unit: string): Profile =>
   Profile.parse({
@@ -27,9 +27,9 @@ const readQuery = (name: string, unit: string): Profile =>
   });
 
 /**
- * Profiles that need no file: what many meters do, by the shape of their lines and by nobody's brand.
- * All at 9600 baud, 8 data bits, no parity. A unit that the meter prints after its number wins over the profile's.
- * There is none for Modbus: which register holds what is each maker's own choice.
+ * Profiles that need no file: what many meters do, named after the format of their lines, never after a brand.
+ * All at 9600 baud, 8 data bits, no parity. A unit that the meter prints after its number overrides the profile's.
+ * There is none for Modbus, as every maker assigns registers differently.
  */
 export const builtInProfiles: Profile[] = [
   oneNumber('Manometer, one number a line', 'pilot_pressure', 'inH2O'),
@@ -46,6 +46,6 @@ export const builtInProfiles: Profile[] = [
   logger('Logger, pressure and signal, tab', '\t'),
 ];
 
-/** The built-in profile of that name. */
+/** The built-in profile of that name, if there is one. */
 export const builtInProfile = (name: string): Profile | undefined =>
   builtInProfiles.find((profile) => profile.name === name);

@@ -7,20 +7,21 @@ import { compilePattern } from './pattern/compile.ts';
 import { parsePattern } from './pattern/parse.ts';
 
 /**
- * A profile from the outside, checked so that `createLineDecoder` can be made of it.
- * Fails with `profile-invalid`: every problem in words, `what` (a file or a name) says whose.
+ * Checks a profile from outside, so that `createLineDecoder` accepts it.
+ * Fails with `profile-invalid` and every problem in words.
+ * @param name  of the profile or its file, for messages
  */
-export function checkProfile(json: unknown, what: string): Outcome<Profile> {
+export function checkProfile(json: unknown, name: string): Outcome<Profile> {
   const parsed = Profile.safeParse(json);
   if (!parsed.success) {
     const problems = parsed.error.issues.map(problemInWords).join('; ');
-    return fail(fault('profile-invalid', { profile: what, problems }));
+    return fail(fault('profile-invalid', { profile: name, problems }));
   }
   const problems = patternProblems(parsed.data);
   if (problems.length > 0)
     return fail(
       fault('profile-invalid', {
-        profile: what,
+        profile: name,
         problems: problems.map((problem) => `line.pattern: ${problem}`).join('; '),
       }),
     );

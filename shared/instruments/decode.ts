@@ -2,54 +2,54 @@ import type { Profile } from '../model/profile.ts';
 import type { Unit } from '../model/reading.ts';
 import type { Channel, Decoded } from './decoded.ts';
 import { allUnreadable, flagged, readingOf } from './decoded.ts';
-import { createHexReader } from './modbus/hex.ts';
+import { createHexDecoder } from './modbus/hex.ts';
 import { compilePattern } from './pattern/compile.ts';
 import { matchPattern } from './pattern/match.ts';
 import { parsePattern } from './pattern/parse.ts';
 import { isOverload, readNumber } from './read-number.ts';
-import { createResponseReader } from './scpi.ts';
+import { createScpiDecoder } from './scpi.ts';
 
 export type { Decoded } from './decoded.ts';
 
-/** Lines over this are flagged and never matched: no meter prints so much, and it bounds the work of one line. */
-export const longestLine = 512;
+/** Longer lines are flagged and never matched: no meter prints that much, and it bounds the work for one line. Characters. */
+export const maxLineLength = 512;
 
-// Control characters (NUL, escapes) are line noise around the text, as blanks are; a tab may be a delimiter. In the middle of a
-// number they stand where a digit may have been.
+// Control characters (NUL, escapes) around the text are line noise, like blanks; a tab may be a delimiter. In the middle of a
+// number they may have replaced a digit.
 // oxlint-disable-next-line no-control-regex
 const noise = /[\u0000-\u0008\u000a-\u001f\u007f]+/g;
 // oxlint-disable-next-line no-control-regex
 const noiseInNumber = /(?<=[\d.,])[\u0000-\u0008\u000a-\u001f\u007f]+(?=[\d.,])/g;
 
 /**
- * The decoder of one meter's lines: text without its line end in, one reading for each channel that the line speaks of out.
+ * The decoder of one meter's lines: text without its line ending in, one reading for each channel in the line out.
  *
- * An empty line gives nothing. Any other line gives at least one reading, flagged where no number could be taken:
- * nothing that a meter said goes by unseen. Decoding is synchronous and its time is bounded by line and pattern length.
+ * An empty line gives nothing. Any other line gives at least one reading, flagged where no number could be read:
+ * no line of a meter is ignored. Decoding is synchronous and its time is bounded by line and pattern length.
  *
- * @param profile  must have passed `checkProfile`; a pattern that does not compile throws here
+ * @param profile  must have passed `checkProfile`; throws when its pattern does not compile
  */
 export function createLineDecoder(profile: Profile): (line: string) => Decoded[] {
-  const read = readerOf(profile);
+  const decode = formatDecoder(profile);
   return (line) => {
     if (line.trim() === '') return [];
-    if (line.length > longestLine) return profile.channels.map((channel) => flagged(channel, 'too-long'));
+    if (line.length > maxLineLength) return profile.channels.map((channel) => flagged(channel, 'too-long'));
     const text = line.replaceAll(noiseInNumber, '\ufffd').replaceAll(noise, ' ');
-    const readings = text.trim() === '' ? [] : read(text);
+    const readings = text.trim() === '' ? [] : decode(text);
     return readings.length > 0 ? readings : allUnreadable(profile);
   };
 }
 
-function readerOf(profile: Profile): (text: string) => Decoded[] {
+function formatDecoder(profile: Profile): (text: string) => Decoded[] {
   const { line, channels, overload } = profile;
-  if (line.format === 'scpi') return createResponseReader(profile);
-  if (line.format === 'modbus-rtu') return createHexReader(profile);
-  const texts = textsOf(line, (text) => channels.length === 1 && isOverload(text, overload));
+  if (line.format === 'scpi') return createScpiDecoder(profile);
+  if (line.format === 'modbus-rtu') return createHexDecoder(profile);
+  const findTexts = createTextFinder(line, (text) => channels.length === 1 && isOverload(text, overload));
   return (text) => {
-    const found = texts(text);
+    const textOf = findTexts(text);
     return channels.flatMap((channel) => {
-      const own = found(channel);
-      return own === undefined ? [] : [decodeChannel(own, channel, overload)];
+      const channelText = textOf(channel);
+      return channelText === undefined ? [] : [decodeChannel(channelText, channel, overload)];
     });
   };
 }
@@ -59,24 +59,24 @@ function decodeChannel(text: string, channel: Channel, overload: readonly string
   return 'flag' in read ? flagged(channel, read.flag) : readingOf(channel, read.value, read.convertedFrom);
 }
 
-/** For a line: where each channel finds its own text; undefined when this line does not speak of it. */
-type Texts = (line: string) => (channel: Channel) => string | undefined;
+/** Finds in a line the text of each channel; undefined when the line does not contain that channel. */
+type TextFinder = (line: string) => (channel: Channel) => string | undefined;
 
-function textsOf(
+function createTextFinder(
   format: Exclude<Profile['line'], { format: 'scpi' | 'modbus-rtu' }>,
-  saysOverload: (line: string) => boolean,
-): Texts {
+  isOverloadLine: (line: string) => boolean,
+): TextFinder {
   switch (format.format) {
     case 'number':
       return (line) => () => line;
     case 'delimited': {
       const blank = format.delimiter.trim() === '' && !format.delimiter.includes('\t');
       return (line) => {
-        // Columns set apart by blanks are padded: a run of them is one delimiter.
+        // Columns separated by blanks are padded: a run of blanks is one delimiter.
         const fields = blank ? line.trim().split(/ +/) : line.split(format.delimiter);
         return (channel) => {
           const field = fields[channel.field ?? 0];
-          // A field that is missing was cut off (flagged); an empty one says that there was no reading.
+          // A missing field was cut off (flagged); an empty one means that there was no reading.
           return field === undefined ? '' : field.trim() === '' ? undefined : field;
         };
       };
@@ -88,8 +88,8 @@ function textsOf(
       if (!compiled.ok) throw new Error(`pattern must have been checked: ${compiled.problem}`);
       return (line) => {
         const groups = matchPattern(compiled.program, line);
-        // A pattern made for numbers does not match the overload that stands in their place.
-        if (!groups && saysOverload(line)) return () => line;
+        // A pattern for numbers does not match the overload text in their place.
+        if (!groups && isOverloadLine(line)) return () => line;
         return (channel) => groups?.get(channel.role);
       };
     }

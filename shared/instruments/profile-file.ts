@@ -7,9 +7,9 @@ import { unknownKeyNotices } from '../model/unknown-keys.ts';
 import { checkProfile } from './check-profile.ts';
 
 /**
- * Reads a profile file. Unknown keys are told as notices and left out.
+ * Reads a profile file. Unknown keys are left out, with a notice.
  * Fails with `profile-invalid`: where the JSON is broken, or every problem of the profile.
- * @param file  its name, for sentences
+ * @param file  its name, for messages
  */
 export function readProfile({ file, text }: { file: string; text: string }): Outcome<{
   profile: Profile;
@@ -22,7 +22,7 @@ export function readProfile({ file, text }: { file: string; text: string }): Out
   const { line, poll } = checked.value;
   const unused =
     line.format === 'modbus-rtu' && poll?.send !== undefined
-      ? [`${file}: poll.send is not used: modbus-rtu makes its own questions.`]
+      ? [`${file}: poll.send is not used: modbus-rtu makes its own requests.`]
       : [];
   return ok({
     profile: checked.value,

@@ -1,20 +1,20 @@
 import type { Flag, Role, Unit } from '../model/reading.ts';
 import { agrees, findUnit, toChannelUnit } from './unit-token.ts';
 
-/** What was read for one channel before scale and offset; `convertedFrom` when another unit was printed than the channel's. */
+/** The number for one channel before scale and offset, in the channel's unit; `convertedFrom` when another unit was printed. */
 export type NumberRead = { value: number; convertedFrom?: string } | { flag: Flag };
 
 const flagged = (flag: Flag): NumberRead => ({ flag });
 
-// A sign may stand apart ("- 0.12"), a decimal comma counts, and a number inside a word ("CH1", "H2O") does not.
+// A sign may be separated ("- 0.12"), a decimal comma is accepted, and a number inside a word ("CH1", "H2O") is not.
 const number = /(?<![\p{L}\p{N}_.,])([+\-\u2212]\s*)?(\d+(?:[.,]\d*)?|[.,]\d+)(e[+-]?\d+)?/iu;
 const signedAfterWord = /(?<=\p{L})([+\-\u2212])(\d+(?:[.,]\d*)?|[.,]\d+)(e[+-]?\d+)?/iu;
 
 /**
- * What makes the digits before it part of a date, a time, a fraction or a list of digits, or stands where something was lost: not to
- * be guessed at. A minus behind the digits may be their sign.
+ * Text after digits that makes them part of a date, a time, a fraction or a list of digits, or replaces lost characters: then the number
+ * is not guessed. A minus behind the digits may be their sign.
  */
-const goesOn = /^(?:[:/.'_-]\d|[.,]\.|\p{N}|\ufffd|[-\u2212](?:\s|$))/u;
+const continuation = /^(?:[:/.'_-]\d|[.,]\.|\p{N}|\ufffd|[-\u2212](?:\s|$))/u;
 /** A group of three digits after a blank, which may be thousands of the same number or a number of its own. */
 const groupOfThree = /^[ \u00a0\u202f]\d{3}(?!\d)/u;
 const signBefore = /[+\-\u2212]$/u;
@@ -66,7 +66,7 @@ export function readNumber(text: string, role: Role, unit: Unit, overload: reado
   const found = plain && (!signed || plain.index <= signed.index) ? plain : signed;
   if (!found) return flagged('unreadable');
   const rest = text.slice(found.index + found[0].length);
-  if (goesOn.test(rest) || isAmbiguous(found[2] ?? '', rest)) return flagged('unreadable');
+  if (continuation.test(rest) || isAmbiguous(found[2] ?? '', rest)) return flagged('unreadable');
   if (found[1] && signBefore.test(text.slice(0, found.index))) return flagged('unreadable');
 
   const [, sign = '', digits = '', exponent = ''] = found;

@@ -3,7 +3,7 @@ import { unitFits } from '../model/reading.ts';
 import type { PressureUnit, SignalUnit } from '../model/units.ts';
 import { convertPressure, convertSignal, pressureUnits, signalUnits } from '../model/units.ts';
 
-/** A unit as meters spell it: `factor` of the unit `unit`, e.g. 1 bar = 1000 mbar. */
+/** A unit as meters spell it: `factor` times `unit`, e.g. 1 bar = 1000 mbar. */
 interface Spelling {
   /** As people write it: "bar". */
   name: string;
@@ -15,8 +15,8 @@ const spell = (unit: Unit, ...words: string[]): [string, Spelling][] =>
   words.map((word) => [word, { name: unit, unit, factor: 1 }]);
 
 /**
- * Spellings as `plain` leaves them: lower case without spaces, dots, underscores or brackets, an inch sign as `in`.
- * Upper case is no help in telling the prefixes apart, because many meters print capitals only; so `mpa`, which may
+ * Spellings as `normalize` gives them: lower case without spaces, dots, underscores or parentheses, an inch sign as `in`.
+ * Upper case does not distinguish the prefixes, as many meters print capitals only; so `mpa`, which may
  * be milli or mega, is left out on purpose, while `mv` and `ma` can only be milli at a burner.
  */
 const spellings = new Map<string, Spelling>([
@@ -48,8 +48,8 @@ const spellings = new Map<string, Spelling>([
   ...spell('mm', 'mm'),
 ]);
 
-/** One spelling for the many: both micro signs, inch signs, the zero that is typed for the O of water. */
-const plain = (token: string): string =>
+/** Normalizes a spelling: both micro signs, inch signs, the zero that is typed for the O of H2O. */
+const normalize = (token: string): string =>
   token
     .replaceAll(/[\u00b5\u03bc]/g, 'u')
     .replaceAll(/["\u2033\u201d]|''/g, 'in')
@@ -58,12 +58,12 @@ const plain = (token: string): string =>
     .replaceAll(/[\s._()[\]]+/g, '')
     .replace(/h20|h\u2082o/, 'h2o');
 
-/** The unit that `words` begin with ("in H2O hold" begins with inH2O); undefined when no unit is known by that name. */
+/** The unit at the beginning of `words` ("in H2O hold" begins with inH2O); undefined when there is no known unit. */
 export function findUnit(words: string): Spelling | undefined {
-  const parts = words.trim().split(/\s+/);
+  const tokens = words.trim().split(/\s+/);
   // Three words at most: "in. w. c."
-  for (let count = Math.min(3, parts.length); count > 0; count -= 1) {
-    const found = spellings.get(plain(parts.slice(0, count).join('')));
+  for (let count = Math.min(3, tokens.length); count > 0; count -= 1) {
+    const found = spellings.get(normalize(tokens.slice(0, count).join('')));
     if (found) return found;
   }
   return undefined;
@@ -73,22 +73,22 @@ const isPressure = (unit: string): unit is PressureUnit => (pressureUnits as str
 const isSignal = (unit: string): unit is SignalUnit => (signalUnits as string[]).includes(unit);
 
 /**
- * Whether numbers in `spelling` stand for themselves in the channel's unit. A plain inH2O agrees with a channel in any
- * of the water columns: the channel is the one that knows which.
+ * Whether numbers in `spelling` need no conversion into the channel's unit. A plain inH2O agrees with a channel in any
+ * of the water columns: the channel defines which.
  */
 export const agrees = ({ unit, factor }: Spelling, channelUnit: Unit): boolean =>
   factor === 1 && (unit === channelUnit || (unit === 'inH2O' && channelUnit.startsWith('inH2O')));
 
 /**
- * `value` as it stands before the unit `spelling`, in the channel's unit; undefined when it cannot be converted.
+ * Converts `value` from the unit `spelling` into the channel's unit; undefined when that is not possible.
  * A bare "in" after a pressure is refused: it may be inches of water or of mercury.
  */
 export function toChannelUnit(value: number, spelling: Spelling, role: Role, unit: Unit): number | undefined {
   if (agrees(spelling, unit)) return value;
   if (spelling.unit === unit) return value * spelling.factor;
   if (!unitFits(role, spelling.unit)) return undefined;
-  const size = value * spelling.factor;
-  if (isPressure(spelling.unit) && isPressure(unit)) return convertPressure(size, spelling.unit, unit);
-  if (isSignal(spelling.unit) && isSignal(unit)) return convertSignal(size, spelling.unit, unit);
+  const converted = value * spelling.factor;
+  if (isPressure(spelling.unit) && isPressure(unit)) return convertPressure(converted, spelling.unit, unit);
+  if (isSignal(spelling.unit) && isSignal(unit)) return convertSignal(converted, spelling.unit, unit);
   return undefined;
 }

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
-import { anyLine, inHex, readers } from '../instruments/any-line.ts';
-import type { Reader } from '../instruments/any-line.ts';
+import { anyLine, inHex, readers } from '../instruments/arbitrary-lines.ts';
+import type { Reader } from '../instruments/arbitrary-lines.ts';
 import type { BenchmarkOptions, Section, SectionResult } from './section.ts';
 import { table } from './table.ts';
 

@@ -2,8 +2,8 @@ import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
-import { call, jsonLines, testFolder } from './call.ts';
-import { truth, writeSample } from './samples.ts';
+import { runCommand, jsonLines, testFolder } from '../helpers/run-command.ts';
+import { truth, writeSample } from './sample-sweep.ts';
 
 type Result = AnalysisResult & { file: string };
 
@@ -11,7 +11,7 @@ describe('analyze', () => {
   it('prints one line of JSON a file, in the order given, with the keys in their order', async () => {
     const folder = testFolder();
     const files = [writeSample(folder, 'b', { seed: 3 }), writeSample(folder, 'a', { seed: 5 })];
-    const { status, out } = await call(['analyze', ...files, '--json'], folder);
+    const { status, out } = await runCommand(['analyze', ...files, '--json'], folder);
     expect(status).toBe(0);
     const results = jsonLines(out) as unknown as Result[];
     expect(results.map((result) => result.file)).toEqual(files);
@@ -42,7 +42,7 @@ describe('analyze', () => {
 
   it('finds the ends of an invented burner that are known', async () => {
     const folder = testFolder();
-    const { out } = await call(['analyze', writeSample(folder, 'known'), '--json'], folder);
+    const { out } = await runCommand(['analyze', writeSample(folder, 'known'), '--json'], folder);
     const [result] = jsonLines(out) as unknown as [Result];
     const { low, high } = result.signalInterval;
     // 0.06 inH2O: a little over the interval that the analysis itself gives for such a sweep.
@@ -62,8 +62,8 @@ describe('analyze', () => {
   it('gives the same output twice, to the last digit', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'twice');
-    const first = await call(['analyze', file, '--json'], folder);
-    const second = await call(['analyze', file, '--json'], folder);
+    const first = await runCommand(['analyze', file, '--json'], folder);
+    const second = await runCommand(['analyze', file, '--json'], folder);
     expect(first.out).toBe(second.out);
     expect(first.out).not.toBe('');
   });
@@ -73,13 +73,16 @@ describe('analyze', () => {
     const file = writeSample(folder, 'beside');
     writeFileSync(join(folder, 'other.json'), '{"minimumSignal":{"value":4400,"unit":"mV"}}');
     writeFileSync(join(folder, 'other.csv'), 'pressure_inH2O,spark_delay_s,lit\n2,0,no\n2.2,0,yes\n');
-    const { out } = await call(['analyze', file, '--setup', 'other.json', '--trials', 'other.csv', '--json'], folder);
+    const { out } = await runCommand(
+      ['analyze', file, '--setup', 'other.json', '--trials', 'other.csv', '--json'],
+      folder,
+    );
     const [result] = jsonLines(out) as unknown as [Result];
     expect(result.requiredSignal).toMatchObject({ value: 4.4, basis: 'minimum-signal' });
     expect(result.lightOff).toMatchObject({ trials: 2, lit: 1 });
     expect(result.asLeft).toBeUndefined();
-    await call(['convert', file, 'packed.zip'], folder);
-    const packed = await call(
+    await runCommand(['convert', file, 'packed.zip'], folder);
+    const packed = await runCommand(
       ['analyze', 'packed.zip', '--setup', 'other.json', '--trials', 'other.csv', '--json'],
       folder,
     );
@@ -89,8 +92,8 @@ describe('analyze', () => {
   it('prints for people the same numbers as for programs', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'people');
-    const [result] = jsonLines((await call(['analyze', file, '--json'], folder)).out) as unknown as [Result];
-    const { status, out } = await call(['analyze', file], folder);
+    const [result] = jsonLines((await runCommand(['analyze', file, '--json'], folder)).out) as unknown as [Result];
+    const { status, out } = await runCommand(['analyze', file], folder);
     expect(status).toBe(0);
     for (const value of [
       result.window.low?.value,
@@ -109,9 +112,9 @@ describe('analyze', () => {
   it('takes a zip and a package folder for the same capture as the CSV', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'one');
-    expect((await call(['convert', file, 'one.zip'], folder)).status).toBe(0);
-    expect((await call(['convert', file, 'one-folder'], folder)).status).toBe(0);
-    const { status, out } = await call(['analyze', file, 'one.zip', 'one-folder', '--json'], folder);
+    expect((await runCommand(['convert', file, 'one.zip'], folder)).status).toBe(0);
+    expect((await runCommand(['convert', file, 'one-folder'], folder)).status).toBe(0);
+    const { status, out } = await runCommand(['analyze', file, 'one.zip', 'one-folder', '--json'], folder);
     expect(status).toBe(0);
     const [csv, zip, unpacked] = jsonLines(out).map(({ file: _, ...rest }) => rest);
     expect(zip).toEqual(csv);
@@ -121,10 +124,10 @@ describe('analyze', () => {
   it('converts back to a CSV with the same answer', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'there');
-    await call(['convert', file, 'there.zip'], folder);
+    await runCommand(['convert', file, 'there.zip'], folder);
     mkdirSync(join(folder, 'back'));
-    expect((await call(['convert', 'there.zip', 'back/again.csv'], folder)).status).toBe(0);
-    const { out } = await call(['analyze', file, 'back/again.csv', '--json'], folder);
+    expect((await runCommand(['convert', 'there.zip', 'back/again.csv'], folder)).status).toBe(0);
+    const { out } = await runCommand(['analyze', file, 'back/again.csv', '--json'], folder);
     const [before, again] = jsonLines(out).map(({ file: _, ...rest }) => rest);
     expect(again).toEqual(before);
   });
@@ -135,7 +138,7 @@ describe('analyze', () => {
     const text = readFileSync(join(folder, file), 'utf8');
     const odd = text.split('\n').map((line, i) => (line === '' ? '' : `${line},${i === 0 ? 'stack_draft_x' : '1'}`));
     writeFileSync(join(folder, file), odd.join('\n'));
-    const { status, out, err } = await call(['analyze', file, '--json'], folder);
+    const { status, out, err } = await runCommand(['analyze', file, '--json'], folder);
     expect(status).toBe(0);
     expect(err).toContain('stack_draft_x');
     expect(jsonLines(out)).toHaveLength(1);
@@ -161,7 +164,7 @@ describe('compare', () => {
   it('finds no change between a sweep and itself', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'same');
-    const { status, out } = await call(['compare', file, file, '--json'], folder);
+    const { status, out } = await runCommand(['compare', file, file, '--json'], folder);
     expect(status).toBe(0);
     const [result] = jsonLines(out);
     expect(result).toMatchObject({ schema: 'pilot-bench/comparison@1' });
@@ -173,21 +176,24 @@ describe('compare', () => {
     const folder = testFolder();
     writeSample(folder, 'then', { seed: 11 });
     writeSample(folder, 'now', { seed: 13, shift: 0.25 });
-    const { out } = await call(['compare', 'then.csv', 'now.csv', '--json'], folder);
+    const { out } = await runCommand(['compare', 'then.csv', 'now.csv', '--json'], folder);
     const [result] = jsonLines(out) as unknown as [
       { lowEdge: { change: number; significant: boolean }; summary: string[] },
     ];
     expect(result.lowEdge.significant).toBe(true);
     expect(Math.abs(result.lowEdge.change - 0.25)).toBeLessThan(0.06);
     expect(result.summary.length).toBeGreaterThan(0);
-    const people = await call(['compare', 'then.csv', 'now.csv'], folder);
+    const people = await runCommand(['compare', 'then.csv', 'now.csv'], folder);
     expect(people.out).toContain('Low end');
     expect(people.out).toContain(result.summary[0]);
   });
 
   it('gives an error in place of a result when one of the two cannot be used', async () => {
     const folder = testFolder();
-    const { status, out, err } = await call(['compare', writeSample(folder, 'then'), 'gone.csv', '--json'], folder);
+    const { status, out, err } = await runCommand(
+      ['compare', writeSample(folder, 'then'), 'gone.csv', '--json'],
+      folder,
+    );
     expect(status).toBe(1);
     expect(jsonLines(out)[0]).toMatchObject({ error: { code: 'file-missing' } });
     expect(err).toContain('There is no file gone.csv.');
@@ -198,7 +204,7 @@ describe('simulate', () => {
   it('writes the same capture for the same seed, and another for another', async () => {
     const folder = testFolder();
     const simulate = async (out: string, seed: string) => {
-      const { status } = await call(['simulate', '--scenario', 'clean', '--seed', seed, '--out', out], folder);
+      const { status } = await runCommand(['simulate', '--scenario', 'clean', '--seed', seed, '--out', out], folder);
       expect(status).toBe(0);
       return readFileSync(join(folder, out), 'utf8');
     };
@@ -211,11 +217,11 @@ describe('simulate', () => {
 
   it('writes what is true beside it, for who wants to check an analysis', async () => {
     const folder = testFolder();
-    await call(['simulate', '--scenario', 'clean', '--out', 'a.zip', '--truth', 'truth.json'], folder);
+    await runCommand(['simulate', '--scenario', 'clean', '--out', 'a.zip', '--truth', 'truth.json'], folder);
     expect(Object.keys(JSON.parse(readFileSync(join(folder, 'truth.json'), 'utf8')) as object).length).toBeGreaterThan(
       0,
     );
-    const { status, out } = await call(['analyze', 'a.zip', '--json'], folder);
+    const { status, out } = await runCommand(['analyze', 'a.zip', '--json'], folder);
     expect(status).toBe(0);
     expect(jsonLines(out)[0]).toMatchObject({ file: 'a.zip', window: { status: 'bounded' } });
   });

@@ -1,8 +1,8 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { call, jsonLines, testFolder } from './call.ts';
-import { sweepCsv, writeSample } from './samples.ts';
+import { runCommand, jsonLines, testFolder } from '../helpers/run-command.ts';
+import { sweepCsv, writeSample } from './sample-sweep.ts';
 
 /** Each: what is wrong, how the file is made, the code for programs, a part of the sentence that names what and where. */
 const bad: [what: string, make: (path: string) => void, code: string, says: string][] = [
@@ -75,7 +75,7 @@ describe('a file that cannot be used', () => {
   it.each(bad)('(%s) gives its error, with what and where', async (_what, make, code, says) => {
     const folder = testFolder();
     make(join(folder, 'bad.csv'));
-    const { status, out, err } = await call(['analyze', 'bad.csv', '--json'], folder);
+    const { status, out, err } = await runCommand(['analyze', 'bad.csv', '--json'], folder);
     expect(status).toBe(1);
     const [result] = jsonLines(out) as [{ file: string; error: { code: string; message: string } }];
     expect(Object.keys(result)).toEqual(['file', 'error']);
@@ -89,7 +89,7 @@ describe('a file that cannot be used', () => {
     const folder = testFolder();
     writeFileSync(join(folder, 'bad.csv'), '');
     const files = ['bad.csv', writeSample(folder, 'good'), 'gone.csv'];
-    const { status, out } = await call(['analyze', ...files, '--json'], folder);
+    const { status, out } = await runCommand(['analyze', ...files, '--json'], folder);
     expect(status).toBe(1);
     const results = jsonLines(out);
     expect(results.map((result) => result['file'])).toEqual(files);
@@ -97,21 +97,21 @@ describe('a file that cannot be used', () => {
   });
 
   it('is told without --json, too, and standard output stays clean', async () => {
-    const { status, out, err } = await call(['analyze', 'gone.csv'], testFolder());
+    const { status, out, err } = await runCommand(['analyze', 'gone.csv'], testFolder());
     expect({ status, out }).toEqual({ status: 1, out: '' });
     expect(err).toBe('pilot-bench: There is no file gone.csv.\n');
   });
 
   it('names a --setup that is not there', async () => {
     const folder = testFolder();
-    const { status, err } = await call(['analyze', writeSample(folder, 'good'), '--setup', 'gone.json'], folder);
+    const { status, err } = await runCommand(['analyze', writeSample(folder, 'good'), '--setup', 'gone.json'], folder);
     expect(status).toBe(1);
     expect(err).toContain('There is no file gone.json.');
   });
 
   it('leaves a report unwritten rather than half written', async () => {
     const folder = testFolder();
-    const { status, err } = await call(
+    const { status, err } = await runCommand(
       ['report', writeSample(folder, 'good'), '--out', 'no/such/folder/x.pdf'],
       folder,
     );

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { writeDataPackage, writeZip } from '../../shared/files/data-package.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
-import { call, jsonLines, testFolder } from './call.ts';
+import { runCommand, jsonLines, testFolder } from '../helpers/run-command.ts';
 
 /** The package of an invented visit with three rows more that say nothing, as a zip and as a folder; gives the rows it has. */
 function writeSpoiled(folder: string): number {
@@ -27,7 +27,7 @@ describe.each(['visit.zip', 'visit'])('what of the package %s cannot be used', (
   ])('is told by %s', async (command, args) => {
     const folder = testFolder();
     const rows = writeSpoiled(folder);
-    const { status, err } = await call([command, ...args], folder);
+    const { status, err } = await runCommand([command, ...args], folder);
     expect(status).toBe(0);
     expect(err).toContain(`${what}: lines.csv is named in datapackage.json, but is not in the package.\n`);
     expect(err).toContain(
@@ -38,7 +38,7 @@ describe.each(['visit.zip', 'visit'])('what of the package %s cannot be used', (
   it('stands in the JSON of an import, and nothing does of a whole one', async () => {
     const folder = testFolder();
     writeSpoiled(folder);
-    const [spoiled] = jsonLines((await call(['import', what, '--json'], folder)).out);
+    const [spoiled] = jsonLines((await runCommand(['import', what, '--json'], folder)).out);
     expect(spoiled).toMatchObject({
       added: true,
       notices: [
@@ -48,7 +48,7 @@ describe.each(['visit.zip', 'visit'])('what of the package %s cannot be used', (
       ],
     });
     writeFileSync(join(folder, 'whole.zip'), writeZip(writeDataPackage(simulateVisit('clean', 2).capture)));
-    const whole = await call(['import', 'whole.zip', '--json'], folder);
+    const whole = await runCommand(['import', 'whole.zip', '--json'], folder);
     expect(whole).toMatchObject({ status: 0, err: '' });
     expect(Object.keys(jsonLines(whole.out)[0] ?? {})).toEqual(['file', 'id', 'added']);
   });
@@ -57,7 +57,7 @@ describe.each(['visit.zip', 'visit'])('what of the package %s cannot be used', (
 it('the columns of a CSV that are not known are told by an import as by an analysis', async () => {
   const folder = testFolder();
   writeFileSync(join(folder, 'a.csv'), 'elapsed_s,flame_signal_V,mood\n0,1,2\n');
-  expect(await call(['import', 'a.csv'], folder)).toMatchObject({
+  expect(await runCommand(['import', 'a.csv'], folder)).toMatchObject({
     status: 0,
     err: 'a.csv: the column mood is not known and was left out.\n',
   });

@@ -6,26 +6,26 @@ import { writeDataPackage, writeZip } from '../../shared/files/data-package.ts';
 import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
 import type { Trial } from '../../shared/model/capture.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
-import { call, jsonLines, start, testFolder, until } from './call.ts';
-import type { Running } from './call.ts';
-import { writeSample } from './samples.ts';
+import { runCommand, jsonLines, startCommand, testFolder, waitUntil } from '../helpers/run-command.ts';
+import type { Running } from '../helpers/run-command.ts';
+import { writeSample } from './sample-sweep.ts';
 
 describe('the store on the command line', () => {
   it('takes a CSV in with what stands beside it, once, and gives the same answer out again', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'visit');
-    const first = await call(['import', file, '--json'], folder);
+    const first = await runCommand(['import', file, '--json'], folder);
     expect(first.status).toBe(0);
     const [taken] = jsonLines(first.out) as [{ id: string; added: boolean }];
     expect(taken.added).toBe(true);
-    const [again] = jsonLines((await call(['import', file, '--json'], folder)).out);
+    const [again] = jsonLines((await runCommand(['import', file, '--json'], folder)).out);
     expect(again).toEqual({ file, id: taken.id, added: false });
 
-    expect((await call(['export', taken.id, '--out', 'out.zip'], folder)).status).toBe(0);
-    const { out } = await call(['analyze', file, 'out.zip', '--json'], folder);
+    expect((await runCommand(['export', taken.id, '--out', 'out.zip'], folder)).status).toBe(0);
+    const { out } = await runCommand(['analyze', file, 'out.zip', '--json'], folder);
     const [csv, zip] = jsonLines(out).map(({ file: _, ...rest }) => rest);
     expect(zip).toEqual(csv);
-    const listed = jsonLines((await call(['captures', '--json'], folder)).out);
+    const listed = jsonLines((await runCommand(['captures', '--json'], folder)).out);
     expect(listed).toHaveLength(1);
     expect(listed[0]).toMatchObject({ id: taken.id, status: 'complete', readings: 1200 });
   }, 30_000);
@@ -36,10 +36,10 @@ describe('the store on the command line', () => {
     const write = (trials: Trial[]) =>
       writeFileSync(join(folder, 'visit.zip'), writeZip(writeDataPackage({ ...capture, trials })));
     write(capture.trials);
-    await call(['import', 'visit.zip'], folder);
-    expect(await call(['import', 'visit.zip', '--json'], folder)).toMatchObject({ status: 0, err: '' });
+    await runCommand(['import', 'visit.zip'], folder);
+    expect(await runCommand(['import', 'visit.zip', '--json'], folder)).toMatchObject({ status: 0, err: '' });
     write(capture.trials.slice(1));
-    const { status, out, err } = await call(['import', 'visit.zip', '--json'], folder);
+    const { status, out, err } = await runCommand(['import', 'visit.zip', '--json'], folder);
     expect(status).toBe(0);
     expect(jsonLines(out)).toMatchObject([{ id: capture.id, added: false, differs: ['trials'] }]);
     expect(err).toBe(
@@ -50,19 +50,19 @@ describe('the store on the command line', () => {
   it('keeps stores apart by --data', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'visit');
-    await call(['import', file, '--data', 'one'], folder);
-    expect(jsonLines((await call(['captures', '--json', '--data', 'one'], folder)).out)).toHaveLength(1);
+    await runCommand(['import', file, '--data', 'one'], folder);
+    expect(jsonLines((await runCommand(['captures', '--json', '--data', 'one'], folder)).out)).toHaveLength(1);
     // What cannot be used makes a store all the same: one that holds nothing.
-    await call(['import', 'gone.csv', '--data', 'other'], folder);
-    const other = await call(['captures', '--data', 'other'], folder);
-    expect(other).toMatchObject({ status: 0, out: '', err: 'The store holds no captures.\n' });
+    await runCommand(['import', 'gone.csv', '--data', 'other'], folder);
+    const other = await runCommand(['captures', '--data', 'other'], folder);
+    expect(other).toMatchObject({ status: 0, out: '', err: 'The store has no captures.\n' });
   });
 
   it('tells what could not be taken in, and takes in the others', async () => {
     const folder = testFolder();
     writeFileSync(join(folder, 'bad.csv'), 'no readings here\n');
     const good = writeSample(folder, 'good');
-    const { status, out } = await call(['import', 'bad.csv', good, 'gone.zip', '--json'], folder);
+    const { status, out } = await runCommand(['import', 'bad.csv', good, 'gone.zip', '--json'], folder);
     expect(status).toBe(1);
     const results = jsonLines(out);
     expect(results.map((result) => result['file'])).toEqual(['bad.csv', good, 'gone.zip']);
@@ -72,11 +72,11 @@ describe('the store on the command line', () => {
 
   it('says that there is no such capture', async () => {
     const folder = testFolder();
-    await call(['import', writeSample(folder, 'visit')], folder);
-    const { status, err } = await call(['export', 'no-such-id', '--out', 'x.zip'], folder);
+    await runCommand(['import', writeSample(folder, 'visit')], folder);
+    const { status, err } = await runCommand(['export', 'no-such-id', '--out', 'x.zip'], folder);
     expect(status).toBe(1);
     expect(err).toContain('There is no capture no-such-id in the store.');
-    const report = await call(['report', 'nothing-like-it', '--out', 'x.html'], folder);
+    const report = await runCommand(['report', 'nothing-like-it', '--out', 'x.html'], folder);
     expect(report.status).toBe(1);
     expect(report.err).toContain('There is no file nothing-like-it, and no capture of that name in the store.');
   });
@@ -87,7 +87,7 @@ describe('the store on the command line', () => {
     ['report', ['report', 'abc', '--out', 'x.html'], 1, 'There is no file abc. '],
   ])('is not made by %s, which only reads: a folder that has none is named', async (_name, args, status, before) => {
     const folder = testFolder();
-    const ended = await call([...args, '--data', 'no/such/folder'], folder);
+    const ended = await runCommand([...args, '--data', 'no/such/folder'], folder);
     const place = join(folder, 'no/such/folder');
     expect(ended).toEqual({
       status,
@@ -99,17 +99,21 @@ describe('the store on the command line', () => {
 
   it('is the default one when the environment names an empty folder, as when it names none (common practice)', async () => {
     const folder = testFolder();
-    const { err } = await call(['captures'], folder, { PILOT_BENCH_DATA: '', HOME: folder, XDG_DATA_HOME: folder });
+    const { err } = await runCommand(['captures'], folder, {
+      PILOT_BENCH_DATA: '',
+      HOME: folder,
+      XDG_DATA_HOME: folder,
+    });
     expect(err).toContain(`There is no store in the folder ${join(folder, 'pilot-bench')},`);
   });
 
   it('leaves a damaged store untouched and says so', async () => {
     const folder = testFolder();
-    await call(['import', writeSample(folder, 'visit')], folder);
+    await runCommand(['import', writeSample(folder, 'visit')], folder);
     const found = spawnSync('find', [join(folder, 'store'), '-type', 'f', '-size', '+0'], { encoding: 'utf8' });
     const file = found.stdout.split('\n').find((name) => !/-(?:wal|shm)$/u.test(name) && name !== '') as string;
     writeFileSync(file, 'this is no database at all, and never was one\n'.repeat(100));
-    const { status, out, err } = await call(['captures'], folder);
+    const { status, out, err } = await runCommand(['captures'], folder);
     expect({ status, out }).toEqual({ status: 1, out: '' });
     expect(err).toContain('is damaged');
     expect(readFileSync(file, 'utf8')).toContain('this is no database');
@@ -121,9 +125,11 @@ describe('report', () => {
     const folder = testFolder();
     const file = writeSample(folder, 'visit');
     writeSample(folder, 'before', { seed: 5, shift: -0.2 });
-    const [result] = jsonLines((await call(['analyze', file, '--json'], folder)).out) as unknown as [AnalysisResult];
+    const [result] = jsonLines((await runCommand(['analyze', file, '--json'], folder)).out) as unknown as [
+      AnalysisResult,
+    ];
     for (const args of [['proof.pdf', '--before', 'before.csv'], ['proof.html']]) {
-      const made = await call(['report', file, '--out', ...args], folder);
+      const made = await runCommand(['report', file, '--out', ...args], folder);
       expect(made).toMatchObject({ status: 0, out: '' });
     }
     const html = readFileSync(join(folder, 'proof.html'), 'utf8');
@@ -144,9 +150,9 @@ describe('report', () => {
 
   it('writes it from a capture in the store', async () => {
     const folder = testFolder();
-    const [taken] = jsonLines((await call(['import', writeSample(folder, 'visit'), '--json'], folder)).out);
+    const [taken] = jsonLines((await runCommand(['import', writeSample(folder, 'visit'), '--json'], folder)).out);
     const id = taken?.['id'] as string;
-    expect((await call(['report', id, '--out', 'proof.html'], folder)).status).toBe(0);
+    expect((await runCommand(['report', id, '--out', 'proof.html'], folder)).status).toBe(0);
     expect(readFileSync(join(folder, 'proof.html'), 'utf8')).toContain(id);
   }, 30_000);
 });
@@ -154,11 +160,11 @@ describe('report', () => {
 /** The page is made by `npm run build`; without it the workbench cannot be served, and says so. */
 
 const addressOf = (serving: Running): Promise<boolean> =>
-  until('the address', () => serving.out().includes('\n') || serving.child.exitCode !== null);
+  waitUntil('the address', () => serving.out().includes('\n') || serving.child.exitCode !== null);
 
 describe('serve', () => {
   it('prints one line with its address and key, and ends on Ctrl-C', async () => {
-    const serving = start(['serve', '--no-open'], testFolder());
+    const serving = startCommand(['serve', '--no-open'], testFolder());
     await addressOf(serving);
     const line = /^Pilot Bench is at (http:\/\/127\.0\.0\.1:\d+\/\S+)\n$/u.exec(serving.out());
     expect(line, serving.err()).not.toBeNull();
@@ -173,10 +179,10 @@ describe('serve', () => {
 
   it('says that a port is taken', async () => {
     const folder = testFolder();
-    const first = start(['serve', '--no-open'], folder);
+    const first = startCommand(['serve', '--no-open'], folder);
     await addressOf(first);
     const { port } = new URL(first.out().trim().split(' ').at(-1) as string);
-    const { status, out, err } = await call(['serve', '--no-open', '--port', port], folder);
+    const { status, out, err } = await runCommand(['serve', '--no-open', '--port', port], folder);
     expect({ status, out }).toEqual({ status: 1, out: '' });
     expect(err).toContain(port);
     first.child.kill('SIGTERM');

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { writeZip } from '../../shared/files/data-package.ts';
 import { claimSize } from '../files/claim-size.ts';
-import { call, testFolder } from './call.ts';
+import { runCommand, testFolder } from '../helpers/run-command.ts';
 
 /** A file of `bytes` NULs that takes no room on the disk. */
 function writeHollow(path: string, bytes: number): void {
@@ -51,7 +51,7 @@ describe('a file that is too large to be read', () => {
         ['convert', name, name.endsWith('.csv') ? 'out.zip' : 'out.csv'],
         ['report', name, '--out', 'out.html'],
       ])
-        expect(await call(args, folder)).toEqual({
+        expect(await runCommand(args, folder)).toEqual({
           status: 1,
           out: '',
           err: `pilot-bench: ${said} is too large to be read: it holds 600 MB, and at most 500 MB are taken. Split it.\n`,

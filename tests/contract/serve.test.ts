@@ -1,7 +1,7 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
 import { serve } from '../../shared/contract/serve.ts';
-import { feedWindow } from '../../shared/contract/wire.ts';
+import { feedCredit } from '../../shared/contract/wire.ts';
 import type { FromHost } from '../../shared/contract/wire.ts';
 import { small, smallHandlers } from './small-contract.ts';
 
@@ -34,7 +34,7 @@ describe('serve', () => {
     for (let i = 0; i < 50; i += 1) say({ kind: 'more', id: 1 });
     await wait(20);
     // One was under way when the claims came.
-    expect(seen.made).toBeLessThanOrEqual(feedWindow + 1);
+    expect(seen.made).toBeLessThanOrEqual(feedCredit + 1);
     expect(sent.length).toBe(seen.made);
   });
 
@@ -64,7 +64,7 @@ describe('serve', () => {
     hangUp();
     await wait(20);
     expect(seen.stopped).toEqual(['count.up']);
-    expect(seen.made).toBe(feedWindow);
+    expect(seen.made).toBe(feedCredit);
   });
 
   it('ignores the end of something it does not know', () => {

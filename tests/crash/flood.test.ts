@@ -4,10 +4,10 @@ import Database from 'better-sqlite3';
 import { expect, it } from 'vitest';
 import { createHost } from '../../electron/host/host.ts';
 import { storeFile } from '../../electron/host/store/store-file.ts';
-import { stored, texts } from '../host/bench-host.ts';
-import { testFolder } from '../cli/call.ts';
+import { storedCapture, lineTexts } from '../host/test-host.ts';
+import { testFolder } from '../helpers/run-command.ts';
 
-const recording = fileURLToPath(new URL('recording.ts', import.meta.url));
+const recording = fileURLToPath(new URL('recording-process.ts', import.meta.url));
 const many = 150_000;
 const wait = (ms: number) =>
   new Promise((resolve) => {
@@ -42,9 +42,9 @@ it.each([400, 437, 471])(
     const host = createHost({ dataFolder: folder, practice: false, version: 'test', host: 'command' });
     if (!host.ok) throw new Error(host.fault.message);
     await host.value.close();
-    const capture = stored(folder, id);
+    const capture = storedCapture(folder, id);
     expect(capture.status).toBe('interrupted');
-    expect(texts(capture).map(Number)).toEqual(Array.from({ length: many }, (_, n) => n));
+    expect(lineTexts(capture).map(Number)).toEqual(Array.from({ length: many }, (_, n) => n));
     expect(capture.readings).toHaveLength(many);
     expect(capture.readings.every(({ value, raw }) => value === Number(raw))).toBe(true);
   },

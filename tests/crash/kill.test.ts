@@ -2,8 +2,8 @@ import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { expect, it } from 'vitest';
 import { storeFile } from '../../electron/host/store/store-file.ts';
-import { call, jsonLines, start, testFolder, until } from '../cli/call.ts';
-import { count, plugIn } from '../cli/meter.ts';
+import { runCommand, jsonLines, startCommand, testFolder, waitUntil } from '../helpers/run-command.ts';
+import { count, plugIn } from '../helpers/pty-meter.ts';
 
 // The whole command on a pseudo-terminal, at moments spread over a batch; the many kills are in many-kills.test.ts.
 const kills = Array.from({ length: 4 }, (_, i) => ({ i, afterMs: 700 + 97 * i }));
@@ -13,8 +13,8 @@ it.each(kills)(
   async ({ afterMs }) => {
     const folder = testFolder();
     const meter = await plugIn(join(folder, 'gauge'));
-    const recording = start(['record', '--instrument', `${meter.path}=Manometer, one number a line`], folder);
-    await until('the recording', () => recording.err().includes('Recording '));
+    const recording = startCommand(['record', '--instrument', `${meter.path}=Manometer, one number a line`], folder);
+    await waitUntil('the recording', () => recording.err().includes('Recording '));
     const sentAt: number[] = [];
     const sending = count(meter, 10, (n) => {
       sentAt[n] = performance.now();
@@ -38,7 +38,7 @@ it.each(kills)(
     const due = sentAt.findLastIndex((at) => at !== undefined && at < killedAt - 250);
     expect(kept.length).toBeGreaterThanOrEqual(due);
     expect(kept.length).toBeLessThanOrEqual(sending.sent());
-    expect(jsonLines((await call(['captures', '--json'], folder)).out)).toMatchObject([
+    expect(jsonLines((await runCommand(['captures', '--json'], folder)).out)).toMatchObject([
       { status: 'interrupted', lines: kept.length },
     ]);
   },

@@ -8,7 +8,7 @@ import { createHost } from '../../electron/host/host.ts';
 import { openStore } from '../../electron/host/store/open.ts';
 import { createRandom } from '../../shared/numerics/random.ts';
 import type { Random } from '../../shared/numerics/random.ts';
-import { testFolder } from '../cli/call.ts';
+import { testFolder } from '../helpers/run-command.ts';
 
 const kills = 200;
 // So many stores side by side, each killed over and over: one starts while another records.
@@ -16,7 +16,7 @@ const stores = 4;
 const promisedMs = 250;
 const linesEveryMs = 4;
 
-const recording = fileURLToPath(new URL('recording.ts', import.meta.url));
+const recording = fileURLToPath(new URL('recording-process.ts', import.meta.url));
 const untilDone = new AbortController().signal;
 
 // A process that is killed leaves no compiled code behind for the next one: one that ends by itself does, and halves the starts.

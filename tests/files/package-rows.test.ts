@@ -70,7 +70,7 @@ describe('a row of a package that cannot be used', () => {
     });
     expect(read({ 'readings.csv': `${heading}\n` })).toMatchObject({
       ok: false,
-      fault: { message: 'a.zip is not a data package that can be used: it holds no rows of readings.' },
+      fault: { message: 'a.zip is not a data package that can be used: it contains no rows of readings.' },
     });
   });
 

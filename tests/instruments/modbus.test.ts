@@ -1,15 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { createLineDecoder } from '../../shared/instruments/decode.ts';
-import { numberIn, readAnswer, readingIn } from '../../shared/instruments/modbus/answer.ts';
-import { crc16, hasGoodCrc, withCrc } from '../../shared/instruments/modbus/crc16.ts';
-import { takeFrames } from '../../shared/instruments/modbus/frames.ts';
-import { bytesOfHex, hexOf } from '../../shared/instruments/modbus/hex.ts';
+import { registerNumber, readResponse, readingOfResponse } from '../../shared/instruments/modbus/response.ts';
+import { crc16, hasValidCrc, withCrc } from '../../shared/instruments/modbus/crc16.ts';
+import { splitFrames } from '../../shared/instruments/modbus/frames.ts';
+import { fromHex, toHex } from '../../shared/instruments/modbus/hex.ts';
 import { requestFrame, requestsOf } from '../../shared/instruments/modbus/request.ts';
 import type { RegisterRequest } from '../../shared/instruments/modbus/request.ts';
 import { Profile } from '../../shared/model/profile.ts';
 
-const bytes = (hex: string): Uint8Array => bytesOfHex(hex)!;
+const bytes = (hex: string): Uint8Array => fromHex(hex)!;
 const framed = (hex: string): Uint8Array => withCrc([...bytes(hex)]);
 const pressure = { role: 'pilot_pressure', unit: 'Pa' };
 const profileOf = (line: object, ...channels: object[]) =>
@@ -28,7 +28,7 @@ describe('the check sum', () => {
   });
 
   it('of the frame 02 07 goes out as 41 12 (MODBUS over Serial Line V1.02, appendix B; from memory)', () => {
-    expect(hexOf(framed('02 07'))).toBe('02 07 41 12');
+    expect(toHex(framed('02 07'))).toBe('02 07 41 12');
   });
 
   it('finds every change of one or two bits in a frame', () => {
@@ -39,7 +39,7 @@ describe('the check sum', () => {
         const hurt = Uint8Array.from(sound);
         hurt[one >> 3]! ^= 1 << (one & 7);
         if (other !== one) hurt[other >> 3]! ^= 1 << (other & 7);
-        expect(hasGoodCrc(hurt)).toBe(false);
+        expect(hasValidCrc(hurt)).toBe(false);
       }
   });
 });
@@ -48,22 +48,25 @@ describe('the check sum', () => {
 describe('the worked examples of the specification', () => {
   it('6.3: asks for holding registers 108 to 110 with 03 00 6B 00 03, here for the first alone', () => {
     const asked = requestFrame({ ...requestOf({}), count: 3 as 2 });
-    expect(hexOf(asked.subarray(1, -2))).toBe('03 00 6B 00 03');
-    expect(hasGoodCrc(asked)).toBe(true);
-    expect(hexOf(requestFrame(requestOf({})).subarray(0, -2))).toBe('01 03 00 6B 00 01');
+    expect(toHex(asked.subarray(1, -2))).toBe('03 00 6B 00 03');
+    expect(hasValidCrc(asked)).toBe(true);
+    expect(toHex(requestFrame(requestOf({})).subarray(0, -2))).toBe('01 03 00 6B 00 01');
   });
 
   it('6.3: the answer 03 06 02 2B 00 00 00 64 holds 022B, 0000 and 0064: 555, 0 and 100', () => {
-    const answer = readAnswer(framed('01 03 06 02 2B 00 00 00 64'), { ...requestOf({}), count: 3 as 2 });
+    const answer = readResponse(framed('01 03 06 02 2B 00 00 00 64'), { ...requestOf({}), count: 3 as 2 });
     if (answer.kind !== 'registers') throw new Error(answer.kind);
-    const values = [0, 2, 4].map((at) => numberIn(answer.data.subarray(at, at + 2), 'uint16', 'big'));
+    const values = [0, 2, 4].map((at) => registerNumber(answer.data.subarray(at, at + 2), 'uint16', 'big'));
     expect(values).toEqual([555, 0, 100]);
   });
 
   it('6.4: asks for input register 9 with 04 00 08 00 01; the answer 04 02 00 0A holds 10', () => {
     const request = requestOf({ function: 4, address: 8, type: 'int16' });
-    expect(hexOf(requestFrame(request).subarray(1, -2))).toBe('04 00 08 00 01');
-    expect(readingIn(readAnswer(framed('01 04 02 00 0A'), request), request, [])).toEqual({ ...pressure, value: 10 });
+    expect(toHex(requestFrame(request).subarray(1, -2))).toBe('04 00 08 00 01');
+    expect(readingOfResponse(readResponse(framed('01 04 02 00 0A'), request), request, [])).toEqual({
+      ...pressure,
+      value: 10,
+    });
   });
 });
 
@@ -85,18 +88,18 @@ describe('registers as numbers', () => {
     ['int32', 'FF FF FF FE', -2],
     ['int32', '00 01 00 02', 65_538],
   ] as const)('%s %s is %d', (type, hex, value) => {
-    expect(numberIn(bytes(hex), type, 'big')).toBe(value);
+    expect(registerNumber(bytes(hex), type, 'big')).toBe(value);
   });
 
   it('takes the second register for the high half when the word order is little', () => {
-    expect(numberIn(bytes('00 00 3F 80'), 'float32', 'little')).toBe(1);
-    expect(numberIn(bytes('00 02 00 01'), 'int32', 'little')).toBe(65_538);
+    expect(registerNumber(bytes('00 00 3F 80'), 'float32', 'little')).toBe(1);
+    expect(registerNumber(bytes('00 02 00 01'), 'int32', 'little')).toBe(65_538);
   });
 
   it('flags what is no number, and what the profile says means overload', () => {
     const float = requestOf({ type: 'float32' });
     const of = (request: RegisterRequest, hex: string, overload: string[] = []) =>
-      readingIn(readAnswer(framed(hex), request), request, overload);
+      readingOfResponse(readResponse(framed(hex), request), request, overload);
     for (const hex of ['7F C0 00 00', '7F 80 00 00', 'FF 80 00 00'])
       expect(of(float, `01 03 04 ${hex}`).value).toBeNaN();
     expect(of(float, '01 03 04 7F C0 00 00')).toEqual({ ...pressure, value: Number.NaN, flag: 'unreadable' });
@@ -115,14 +118,14 @@ describe('an answer', () => {
     ['01 03 00', { kind: 'foreign', unitId: 1 }],
     ['01 03', { kind: 'damaged' }], // cut short
   ])('%s with a good check sum', (hex, answer) => {
-    expect(readAnswer(framed(hex), request)).toEqual(answer);
+    expect(readResponse(framed(hex), request)).toEqual(answer);
   });
 
   it('with a wrong check sum is damaged, and its channel is flagged', () => {
     const hurt = framed('01 03 02 00 0A');
     hurt[4] = 0x0b;
-    expect(readAnswer(hurt, request)).toEqual({ kind: 'damaged' });
-    expect(readingIn({ kind: 'damaged' }, request, [])).toEqual({
+    expect(readResponse(hurt, request)).toEqual({ kind: 'damaged' });
+    expect(readingOfResponse({ kind: 'damaged' }, request, [])).toEqual({
       ...pressure,
       value: Number.NaN,
       flag: 'unreadable',
@@ -142,8 +145,8 @@ describe('an answer', () => {
     const [first, second] = requestsOf(profile);
     expect(first).toMatchObject({ function: 3, address: 107, type: 'uint16', count: 1, wordOrder: 'little' });
     expect(second).toMatchObject({ function: 4, address: 300, type: 'float32', count: 2, wordOrder: 'big' });
-    const answer = readAnswer(framed('01 04 04 3F 80 00 00'), second!);
-    expect(readingIn(answer, second!, [])).toEqual({ role: 'flame_signal', unit: 'V', value: 2 });
+    const answer = readResponse(framed('01 04 04 3F 80 00 00'), second!);
+    expect(readingOfResponse(answer, second!, [])).toEqual({ role: 'flame_signal', unit: 'V', value: 2 });
   });
 });
 
@@ -151,26 +154,26 @@ describe('bytes that arrive', () => {
   const one = framed('01 03 02 00 0A');
   const other = framed('01 83 02');
   const shown = (all: Uint8Array) => {
-    const { pieces, rest } = takeFrames(all);
+    const { pieces, rest } = splitFrames(all);
     return [
-      ...pieces.map((piece) => `${piece.sound ? 'frame' : 'stray'} ${hexOf(piece.bytes)}`),
-      `rest ${hexOf(rest)}`,
+      ...pieces.map((piece) => `${piece.isFrame ? 'frame' : 'stray'} ${toHex(piece.bytes)}`),
+      `rest ${toHex(rest)}`,
     ];
   };
 
   it('are taken apart where frames are joined', () => {
-    expect(shown(Uint8Array.of(...one, ...other))).toEqual([`frame ${hexOf(one)}`, `frame ${hexOf(other)}`, 'rest ']);
+    expect(shown(Uint8Array.of(...one, ...other))).toEqual([`frame ${toHex(one)}`, `frame ${toHex(other)}`, 'rest ']);
   });
 
   it('wait while a frame has not arrived whole', () => {
     for (let length = 0; length < one.length; length += 1) {
       const part = one.subarray(0, length);
-      expect(shown(part)).toEqual([`rest ${hexOf(part)}`]);
+      expect(shown(part)).toEqual([`rest ${toHex(part)}`]);
     }
   });
 
   it('give a frame behind noise, and keep the noise', () => {
-    expect(shown(Uint8Array.of(0, 0xff, ...one, 7))).toEqual(['stray 00 FF', `frame ${hexOf(one)}`, 'rest 07']);
+    expect(shown(Uint8Array.of(0, 0xff, ...one, 7))).toEqual(['stray 00 FF', `frame ${toHex(one)}`, 'rest 07']);
   });
 
   it('lose nothing, whatever they are and however they are mixed with frames', () => {
@@ -179,9 +182,9 @@ describe('bytes that arrive', () => {
     fc.assert(
       fc.property(mixed, (parts) => {
         const all = Uint8Array.from(parts.flatMap((part) => [...part]));
-        const { pieces, rest } = takeFrames(all);
+        const { pieces, rest } = splitFrames(all);
         expect(Uint8Array.from([...pieces.flatMap((piece) => [...piece.bytes]), ...rest])).toEqual(all);
-        for (const piece of pieces) if (piece.sound) expect(hasGoodCrc(piece.bytes)).toBe(true);
+        for (const piece of pieces) if (piece.isFrame) expect(hasValidCrc(piece.bytes)).toBe(true);
       }),
     );
   });
@@ -191,12 +194,12 @@ describe('the hex text of an answer', () => {
   it('is read where only one question fits, and flagged where two do', () => {
     const volts = { role: 'flame_signal', unit: 'V', address: 300 };
     const alone = createLineDecoder(profileOf({}));
-    expect(alone(hexOf(framed('01 03 02 00 FA')))).toEqual([{ ...pressure, value: 250 }]);
+    expect(alone(toHex(framed('01 03 02 00 FA')))).toEqual([{ ...pressure, value: 250 }]);
     expect(alone('01 03 02 00 FA 00 00')).toMatchObject([{ flag: 'unreadable' }]);
     expect(alone('hello')).toMatchObject([{ flag: 'unreadable' }]);
     const alike = createLineDecoder(profileOf({}, pressure, volts));
-    expect(alike(hexOf(framed('01 03 02 00 FA'))).map(({ flag }) => flag)).toEqual(['unreadable', 'unreadable']);
+    expect(alike(toHex(framed('01 03 02 00 FA'))).map(({ flag }) => flag)).toEqual(['unreadable', 'unreadable']);
     const unlike = createLineDecoder(profileOf({}, pressure, { ...volts, type: 'float32' }));
-    expect(unlike(hexOf(framed('01 03 02 00 FA')))).toEqual([{ ...pressure, value: 250 }]);
+    expect(unlike(toHex(framed('01 03 02 00 FA')))).toEqual([{ ...pressure, value: 250 }]);
   });
 });

@@ -11,6 +11,6 @@ it('a question in a profile of registers is not sent: it is told, and the profil
   });
   expect(readProfile({ file: 'transmitter.json', text })).toMatchObject({
     ok: true,
-    value: { notices: ['transmitter.json: poll.send is not used: modbus-rtu makes its own questions.'] },
+    value: { notices: ['transmitter.json: poll.send is not used: modbus-rtu makes its own requests.'] },
   });
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createLineDecoder } from '../../shared/instruments/decode.ts';
-import { partsOf } from '../../shared/instruments/line-parts.ts';
+import { tokenizeLine } from '../../shared/instruments/derive/line-tokens.ts';
 import { Profile } from '../../shared/model/profile.ts';
 import { changeUnit, draftOf, emptyDraft, forget, linesOf, type Draft } from '../../renderer/meters/profile/draft.ts';
 import { asItCame, withEscapes, withoutEscapes } from '../../renderer/meters/profile/escapes.ts';
@@ -9,7 +9,7 @@ import { makeProfile, pointAt, wayOf } from '../../renderer/meters/profile/make-
 const lines = ['1.20;3.40', '1.21;3.41'];
 const place = (row: number, part: number, role: 'pilot_pressure' | 'flame_signal', unit: 'inH2O' | 'V') => {
   const line = lines[row]!;
-  return { line, ...partsOf(line, 'separator')[part]!, role, unit };
+  return { line, ...tokenizeLine(line, 'separator')[part]!, role, unit };
 };
 const made = (draft: Draft) => makeProfile(draft, wayOf(draft, lines));
 const both = pointAt(

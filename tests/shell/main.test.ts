@@ -5,7 +5,7 @@ import { MessageChannel } from 'node:worker_threads';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { connect } from '../../shared/contract/connect.ts';
 import { api } from '../../shared/contract/api.ts';
-import { portOffer } from '../../shared/contract/meeting-point.ts';
+import { portOffer } from '../../shared/contract/endpoints.ts';
 import { portChannel } from '../../shared/contract/port-channel.ts';
 import type { PortLike } from '../../shared/contract/port-channel.ts';
 import { fault } from '../../shared/model/faults.ts';

@@ -1,5 +1,5 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { portOffer, portWanted } from '../../shared/contract/meeting-point.ts';
+import { portOffer, portRequest } from '../../shared/contract/endpoints.ts';
 
 const held = vi.hoisted(() => ({ posted: [] as unknown[][] }));
 vi.mock('electron', () => ({ ipcRenderer: { postMessage: (...sent: unknown[]) => held.posted.push(sent) } }));
@@ -22,7 +22,7 @@ describe('the preload', () => {
     await import('../../electron/shell/preload/preload.ts');
     const say = (event: object) => {
       for (const listener of listeners)
-        listener({ source: page, origin: 'app://workbench', data: portWanted, ...event });
+        listener({ source: page, origin: 'app://workbench', data: portRequest, ...event });
     };
     return { say, toPage, added: Object.keys(page).filter((name) => !before.includes(name)) };
   }
@@ -57,7 +57,7 @@ describe('the preload', () => {
     say({ source: {} });
     say({ origin: 'https://example.com' });
     say({ data: 'run' });
-    say({ data: { kind: portWanted } });
+    say({ data: { kind: portRequest } });
     expect(toPage).toEqual([]);
     expect(held.posted).toEqual([]);
   });

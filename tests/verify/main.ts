@@ -1,6 +1,6 @@
 // `npm run verify`: checks the computation against values from outside and prints how well it agrees.
 import { parseArgs } from 'node:util';
-import { endQuietlyWhenNobodyReads } from '../../electron/cli/output.ts';
+import { exitOnClosedPipe } from '../../electron/cli/output.ts';
 import { judge } from './check.ts';
 import { checks } from './checks.ts';
 import { asJson, asMarkdown, asTable } from './report.ts';
@@ -24,7 +24,7 @@ function chooseFormat(): (verdicts: ReturnType<typeof judge>[]) => string {
   }
 }
 
-endQuietlyWhenNobodyReads();
+exitOnClosedPipe();
 const format = chooseFormat();
 const verdicts = checks.map(judge);
 process.stdout.write(`${format(verdicts)}\n`);

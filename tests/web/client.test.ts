@@ -9,8 +9,8 @@ import { encode, messageLimitBytes } from '../../shared/contract/codec.ts';
 import type { Channel } from '../../shared/contract/define.ts';
 import type { Handlers } from '../../shared/contract/serve.ts';
 import { ok } from '../../shared/model/outcome.ts';
-import { makePage, serveWith } from './bench.ts';
-import type { Served } from './bench.ts';
+import { makePage, serveWith } from './test-workbench.ts';
+import type { Served } from './test-workbench.ts';
 
 const stored = 5000;
 

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { serveWorkbench } from '../../electron/web/serve.ts';
-import { ask, makePage, openingStatus, serveWith } from './bench.ts';
-import type { Served } from './bench.ts';
+import { ask, makePage, openingStatus, serveWith } from './test-workbench.ts';
+import type { Served } from './test-workbench.ts';
 
 describe('the browser host', () => {
   const page = makePage();

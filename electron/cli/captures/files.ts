@@ -29,7 +29,7 @@ export async function readText(file: string): Promise<Outcome<string>> {
   return bytes.ok ? ok(new TextDecoder().decode(bytes.value)) : bytes;
 }
 
-/** What stands at a path. Fails with `file-missing` or `file-unreadable`. */
+/** Whether a path is a file or a folder. Fails with `file-missing` or `file-unreadable`. */
 export async function kindOf(file: string): Promise<Outcome<'file' | 'folder'>> {
   try {
     return ok((await stat(file)).isDirectory() ? 'folder' : 'file');
@@ -38,7 +38,7 @@ export async function kindOf(file: string): Promise<Outcome<'file' | 'folder'>> 
   }
 }
 
-/** Writes several files into a folder, which is made if it is not there. Fails with `file-unwritable`. */
+/** Writes several files into a folder, which is created if it is missing. Fails with `file-unwritable`. */
 export async function writeFolder(folder: string, entries: Map<string, Uint8Array>): Promise<Outcome<undefined>> {
   for (const [name, content] of entries) {
     const file = join(folder, name);

@@ -10,8 +10,8 @@ import { readFault } from './files.ts';
 const descriptorName = 'datapackage.json';
 
 /**
- * The files of a package folder by their path inside it: its datapackage.json, and of the rest only what that names, as a folder
- * may hold anything else, and one that is no package may be the root of a disk.
+ * The files of a package folder by their path inside it: its datapackage.json, and of the rest only the files that it names, as a
+ * folder may contain anything else, and one that is no package may be the root of a disk.
  * Fails with `file-kind-unknown` when there is no datapackage.json, `package-invalid` or `file-unreadable`.
  */
 export async function readPackageFolder(folder: string): Promise<Outcome<Map<string, Uint8Array>>> {
@@ -29,7 +29,7 @@ export async function readPackageFolder(folder: string): Promise<Outcome<Map<str
   return ok(entries);
 }
 
-/** A file of the folder. A link that leads out of the folder is not followed, and what is no file (a pipe, say) is not waited for. */
+/** Reads a file of the folder. Links that lead out of the folder are not followed; a pipe or device is not read, as that could block. */
 async function readInside(folder: string, path: string): Promise<Outcome<Uint8Array>> {
   const file = join(folder, path);
   try {

@@ -8,68 +8,71 @@ import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import { kindOf, readBytes, readText } from './files.ts';
-import { say } from '../output.ts';
+import { printMessage } from '../output.ts';
 import { readPackageFolder } from './package-folder.ts';
 
-/** Files that win over those beside a CSV and over what a package holds. */
+/** Files to use instead of those beside a CSV or inside a package. */
 export interface Companions {
   setup?: string;
   trials?: string;
 }
 
 /**
- * The capture in a file: a wide CSV with its companions, a data package as .zip, or a package folder. Told by what is in
- * it, not by its name. What was kept aside is said on standard error.
+ * The capture in a file: a wide CSV with its companions, a data package as .zip, or a package folder; recognized by its content, not
+ * by its name. Prints notices about what was left out. Fails with the faults of reading files, CSV, packages, setup and trials.
  */
 export async function readCaptureFile(file: string, companions: Companions = {}): Promise<Outcome<Capture>> {
   const kind = await kindOf(file);
   if (!kind.ok) return kind;
   const read = kind.value === 'folder' ? await readFolder(file) : await readOneFile(file, companions);
-  const whole = read.ok && read.value.packed ? await putInPlace(read.value, companions) : read;
-  if (!whole.ok) return whole;
+  const result = read.ok && read.value.isPackage ? await replaceCompanions(read.value, companions) : read;
+  if (!result.ok) return result;
   const stem = basename(file).replace(/\.\w+$/u, '');
-  for (const notice of whole.value.notices) say(notice.includes(stem) ? notice : `${file}: ${notice}`);
-  return ok(whole.value.capture);
+  for (const notice of result.value.notices) printMessage(notice.includes(stem) ? notice : `${file}: ${notice}`);
+  return ok(result.value.capture);
 }
 
-/** What was read; `packed` when setup and trials are part of the file itself. */
-interface Read {
+/** A capture as it was read. `isPackage`: its setup and trials are inside the file. */
+interface ReadResult {
   capture: Capture;
   notices: string[];
-  packed: boolean;
+  isPackage: boolean;
 }
 
-async function readFolder(folder: string): Promise<Outcome<Read>> {
+async function readFolder(folder: string): Promise<Outcome<ReadResult>> {
   const entries = await readPackageFolder(folder);
   return entries.ok ? readPackage(folder, entries.value) : entries;
 }
 
-function readPackage(file: string, entries: Map<string, Uint8Array>): Outcome<Read> {
+function readPackage(file: string, entries: Map<string, Uint8Array>): Outcome<ReadResult> {
   const read = readDataPackage({ file, entries });
-  return read.ok ? ok({ ...read.value, packed: true }) : read;
+  return read.ok ? ok({ ...read.value, isPackage: true }) : read;
 }
 
-async function readOneFile(file: string, companions: Companions): Promise<Outcome<Read>> {
+async function readOneFile(file: string, companions: Companions): Promise<Outcome<ReadResult>> {
   const bytes = await readBytes(file);
   if (!bytes.ok) return bytes;
   if (isZip(bytes.value)) {
     const entries = readZip(bytes.value, file);
     return entries.ok ? readPackage(file, entries.value) : entries;
   }
-  // Text holds no NUL; what does is some other kind of file.
+  // Text has no NUL bytes: a file with some is of another kind.
   if (bytes.value.includes(0)) return fail(fault('file-kind-unknown', { file }));
 
-  const setup = await companion(companions.setup, siblingOf(file, '.setup.json'));
+  const setup = await companion(companions.setup, companionPath(file, '.setup.json'));
   if (!setup.ok) return setup;
-  const trials = await companion(companions.trials, siblingOf(file, '.trials.csv'));
+  const trials = await companion(companions.trials, companionPath(file, '.trials.csv'));
   if (!trials.ok) return trials;
   const text = new TextDecoder().decode(bytes.value);
   const read = readWideCsv({ file, text, setup: setup.value, trials: trials.value });
-  return read.ok ? ok({ ...read.value, packed: false }) : read;
+  return read.ok ? ok({ ...read.value, isPackage: false }) : read;
 }
 
-/** The capture with setup and trials of the named files instead of its own. */
-async function putInPlace({ capture, notices, packed }: Read, companions: Companions): Promise<Outcome<Read>> {
+/** The capture with setup and trials from the given files instead of its own. */
+async function replaceCompanions(
+  { capture, notices, isPackage }: ReadResult,
+  companions: Companions,
+): Promise<Outcome<ReadResult>> {
   const setupText = companions.setup === undefined ? undefined : await readText(companions.setup);
   if (setupText && !setupText.ok) return setupText;
   const setup = setupText && readSetup({ file: companions.setup ?? '', text: setupText.value });
@@ -81,25 +84,25 @@ async function putInPlace({ capture, notices, packed }: Read, companions: Compan
   return ok({
     capture: { ...capture, ...(setup && { setup: setup.value.setup }), ...(trials && { trials: trials.value }) },
     notices: [...notices, ...(setup?.value.notices ?? [])],
-    packed,
+    isPackage,
   });
 }
 
-/** A zip begins with a local file header, or with the end record when it is empty. */
+/** A zip begins with a local file header or, when it is empty, with the end record. */
 const isZip = (bytes: Uint8Array): boolean =>
   bytes[0] === 0x50 && bytes[1] === 0x4b && ((bytes[2] === 3 && bytes[3] === 4) || (bytes[2] === 5 && bytes[3] === 6));
 
 /** `NAME.csv` gives `NAME.setup.json` in the same folder. */
-export const siblingOf = (file: string, ending: string): string =>
-  join(dirname(file), basename(file).replace(/\.csv$/iu, '') + ending);
+export const companionPath = (file: string, suffix: string): string =>
+  join(dirname(file), basename(file).replace(/\.csv$/iu, '') + suffix);
 
-/** The companion that was named, which must be there; else the one beside the file, when there is one. */
+/** The given companion, which must exist; else the one beside the file, if it exists. */
 async function companion(
-  named: string | undefined,
-  beside: string,
+  given: string | undefined,
+  usual: string,
 ): Promise<Outcome<{ file: string; text: string } | undefined>> {
-  const file = named ?? beside;
+  const file = given ?? usual;
   const text = await readText(file);
   if (text.ok) return ok({ file, text: text.value });
-  return named === undefined && text.fault.code === 'file-missing' ? ok(undefined) : text;
+  return given === undefined && text.fault.code === 'file-missing' ? ok(undefined) : text;
 }

@@ -7,11 +7,11 @@ import type { Host } from '../../host/host.ts';
 import { kindOf } from './files.ts';
 import { readCaptureFile } from './read-capture.ts';
 import type { Companions } from './read-capture.ts';
-import { untilDone } from './open-store.ts';
+import { neverAborted } from './open-store.ts';
 
-/** The capture of the store with this id. Fails with `capture-missing` or `capture-ambiguous`. */
+/** The capture with this id from the store. Fails with `capture-missing` or `capture-ambiguous`. */
 export async function captureFromStore(host: Host, capture: string): Promise<Outcome<Capture>> {
-  const exported = await host.handlers['files.export']({ capture, format: 'package' }, untilDone);
+  const exported = await host.handlers['files.export']({ capture, format: 'package' }, neverAborted);
   if (!exported.ok) return exported;
   const entries = readZip(exported.value.bytes, exported.value.name);
   if (!entries.ok) return entries;
@@ -19,7 +19,7 @@ export async function captureFromStore(host: Host, capture: string): Promise<Out
   return read.ok ? ok(read.value.capture) : read;
 }
 
-/** FILE-or-CAPTURE: what is there as a file or folder is that, else it is a capture of the store. */
+/** FILE-or-CAPTURE: an existing file or folder, else a capture of the store. Fails with the faults of either, or `file-or-capture-missing`. */
 export async function fileOrCapture(
   what: string,
   companions: Companions,
@@ -27,7 +27,7 @@ export async function fileOrCapture(
 ): Promise<Outcome<Capture>> {
   const kind = await kindOf(what);
   if (kind.ok) return readCaptureFile(what, companions);
-  // A path or a file name can be no capture: say what is missing in the words of the one who asked.
+  // A path or a file name cannot be a capture: then the file is what is missing.
   if (/[\\/]|\.(?:csv|zip)$/iu.test(what)) return kind;
   const store = await host();
   if (!store.ok && store.fault.code === 'store-missing')

@@ -9,11 +9,11 @@ import { ok } from '../../../shared/model/outcome.ts';
 import { writeAtomically } from '../../host/files/write-whole.ts';
 import { writeFolder } from './files.ts';
 import { CallError } from '../output.ts';
-import { siblingOf } from './read-capture.ts';
+import { companionPath } from './read-capture.ts';
 
 export type CaptureFormat = 'csv' | 'zip' | 'folder';
 
-/** What to write, by the name: `.csv`, `.zip`, or no ending for a package folder. Anything else is a wrong call. */
+/** The format by the file name: `.csv`, `.zip`, or no extension for a package folder. Throws `CallError` for any other. */
 export function captureFormat(out: string): CaptureFormat {
   switch (extname(out).toLowerCase()) {
     case '.csv':
@@ -23,7 +23,7 @@ export function captureFormat(out: string): CaptureFormat {
     case '':
       return 'folder';
     default:
-      throw new CallError(`${out} must end in .csv or .zip (data package), or have no ending (package folder)`);
+      throw new CallError(`${out} must end in .csv or .zip (data package), or have no extension (package folder)`);
   }
 }
 
@@ -39,8 +39,9 @@ export async function writeCapture(capture: Capture, out: string): Promise<Outco
       return writeFolder(out, writeDataPackage(capture));
     default: {
       const files: [string, string][] = [[out, writeWideCsv(capture)]];
-      if (Object.keys(capture.setup).length > 0) files.push([siblingOf(out, '.setup.json'), writeSetup(capture.setup)]);
-      if (capture.trials.length > 0) files.push([siblingOf(out, '.trials.csv'), writeTrialsCsv(capture.trials)]);
+      if (Object.keys(capture.setup).length > 0)
+        files.push([companionPath(out, '.setup.json'), writeSetup(capture.setup)]);
+      if (capture.trials.length > 0) files.push([companionPath(out, '.trials.csv'), writeTrialsCsv(capture.trials)]);
       for (const [file, text] of files) {
         const written = await writeAtomically(file, text);
         if (!written.ok) return written;

@@ -2,34 +2,37 @@ import type { Command } from 'commander';
 import type { CaptureSummary } from '../../../shared/contract/api.ts';
 import { formatWallTime } from '../../../shared/model/format.ts';
 import type { Status } from '../output.ts';
-import { columns, print, printJson, say, sayFault } from '../output.ts';
-import { missingStore, onStore, untilDone, withStore } from '../captures/open-store.ts';
+import { columns, print, printJson, printMessage, printFault } from '../output.ts';
+import { missingStore, neverAborted, withHost, withStoreOption } from '../captures/open-store.ts';
 import type { StoreOptions } from '../captures/open-store.ts';
 
 export const describe = (command: Command): Command =>
-  withStore(command)
-    .description('Lists what the store holds. A capture whose recording was killed is "interrupted", with all it had.')
-    .option('--json', 'one line of JSON per capture');
+  withStoreOption(command)
+    .description(
+      'Lists the captures in the store. A capture whose recording was killed has the status "interrupted"; it keeps everything recorded until then.',
+    )
+    .option('--json', 'print one line of JSON per capture');
 
 export async function run(options: StoreOptions & { json?: boolean }): Promise<Status> {
   const missing = missingStore(options);
   if (missing) {
-    sayFault(missing);
+    printFault(missing);
     return 0;
   }
-  return onStore(options, async (host) => {
-    const listed = await host.handlers['captures.list']({}, untilDone);
+  return withHost(options, async (host) => {
+    const listed = await host.handlers['captures.list']({}, neverAborted);
     if (!listed.ok) {
-      sayFault(listed.fault);
+      printFault(listed.fault);
       return 1;
     }
     if (options.json) for (const capture of listed.value) printJson(captureJson(capture));
-    else if (listed.value.length === 0) say('The store holds no captures.');
+    else if (listed.value.length === 0) printMessage('The store has no captures.');
     else for (const line of table(listed.value)) print(line);
     return 0;
   });
 }
 
+/** A capture for programs, with its keys in the documented order. */
 export const captureJson = ({
   id,
   startedAt,

@@ -3,25 +3,27 @@ import { compare } from '../../../shared/analysis/compare/compare.ts';
 import { isPractice } from '../../../shared/model/practice-mark.ts';
 import { comparisonText, markedName } from '../analysis-output.ts';
 import type { Status } from '../output.ts';
-import { faultJson, print, printJson, sayFault } from '../output.ts';
+import { faultJson, print, printJson, printFault } from '../output.ts';
 import { readCaptureFile } from '../captures/read-capture.ts';
 
 export const describe = (command: Command): Command =>
   command
-    .description('Compares two captures of the same burner: wide CSV files, data packages (.zip) or package folders.')
+    .description(
+      'Compares two captures of the same burner and shows which changes are significant. Captures are wide CSV files, data packages (.zip) or package folders.',
+    )
     .argument('<before>', 'the earlier capture')
     .argument('<after>', 'the later capture')
-    .option('--json', 'one line of JSON');
+    .option('--json', 'print one line of JSON');
 
-/** One answer; `error` in its place when one of the two cannot be used. */
+/** Prints one result; with --json an `error` in its place when one of the two cannot be used. */
 export async function run(before: string, after: string, options: { json?: boolean }): Promise<Status> {
   const first = await readCaptureFile(before);
   const second = await readCaptureFile(after);
   const comparison = !first.ok ? first : !second.ok ? second : compare(first.value, second.value);
-  if (!first.ok) sayFault(first.fault);
-  if (!second.ok) sayFault(second.fault);
+  if (!first.ok) printFault(first.fault);
+  if (!second.ok) printFault(second.fault);
   if (!comparison.ok) {
-    if (first.ok && second.ok) sayFault(comparison.fault);
+    if (first.ok && second.ok) printFault(comparison.fault);
     if (options.json) printJson({ before, after, error: faultJson(comparison.fault) });
     return 1;
   }

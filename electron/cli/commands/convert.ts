@@ -1,14 +1,14 @@
 import { resolve } from 'node:path';
 import type { Command } from 'commander';
 import type { Status } from '../output.ts';
-import { CallError, tellWritten } from '../output.ts';
+import { CallError, reportWritten } from '../output.ts';
 import { readCaptureFile } from '../captures/read-capture.ts';
 import type { Companions } from '../captures/read-capture.ts';
 import { captureFormat, writeCapture } from '../captures/write-capture.ts';
 
 export const describe = (command: Command): Command =>
   command
-    .description('Wide CSV to data package and back, without the store. What was converted can be converted back.')
+    .description('Converts wide CSV to a data package and back, without the store.')
     .argument('<in>', 'wide CSV, data package (.zip) or package folder')
     .argument('<out>', 'file to write: .csv (with setup and trials beside it), .zip, or a package folder')
     .option('--setup <file>', 'setup to use instead of the one beside the file')
@@ -16,7 +16,8 @@ export const describe = (command: Command): Command =>
 
 export async function run(from: string, out: string, options: Companions): Promise<Status> {
   captureFormat(out);
-  if (resolve(from) === resolve(out)) throw new CallError('IN and OUT are the same file; the original stays as it is');
+  if (resolve(from) === resolve(out))
+    throw new CallError('IN and OUT are the same file; the original is not overwritten');
   const capture = await readCaptureFile(from, options);
-  return tellWritten(capture.ok ? await writeCapture(capture.value, out) : capture, out);
+  return reportWritten(capture.ok ? await writeCapture(capture.value, out) : capture, out);
 }

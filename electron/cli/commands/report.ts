@@ -12,10 +12,10 @@ import type { Host } from '../../host/host.ts';
 import { fileFault } from '../analysis-output.ts';
 import { writeAtomically } from '../../host/files/write-whole.ts';
 import type { Status } from '../output.ts';
-import { CallError, tellWritten } from '../output.ts';
+import { CallError, reportWritten } from '../output.ts';
 import type { Companions } from '../captures/read-capture.ts';
 import { fileOrCapture } from '../captures/store-capture.ts';
-import { missingStore, openHost, withStore } from '../captures/open-store.ts';
+import { missingStore, openHost, withStoreOption } from '../captures/open-store.ts';
 import { version } from '../program-files.ts';
 
 interface Options extends Companions {
@@ -25,7 +25,7 @@ interface Options extends Companions {
 }
 
 export const describe = (command: Command): Command =>
-  withStore(command)
+  withStoreOption(command)
     .description('Writes the proof-of-settings report of one visit.')
     .argument('<file-or-capture>', 'wide CSV, data package (.zip or folder), or the id of a capture in the store')
     .requiredOption('--out <file>', 'file to write: .pdf or .html')
@@ -33,7 +33,7 @@ export const describe = (command: Command): Command =>
     .option('--setup <file>', 'setup to use instead of the one beside the file')
     .option('--trials <file>', 'light-off trials to use instead of those beside the file');
 
-export async function run(what: string, options: Options): Promise<Status> {
+export async function run(source: string, options: Options): Promise<Status> {
   const ending = extname(options.out).toLowerCase();
   if (ending !== '.pdf' && ending !== '.html') throw new CallError(`${options.out} must end in .pdf or .html`);
   let host: Host | undefined;
@@ -46,10 +46,10 @@ export async function run(what: string, options: Options): Promise<Status> {
     return opened;
   };
   try {
-    const document = await makeDocument(what, options, store);
-    if (!document.ok) return tellWritten(document, options.out);
+    const document = await makeDocument(source, options, store);
+    if (!document.ok) return reportWritten(document, options.out);
     const content = ending === '.html' ? renderHtml(document.value) : await makePdf(document.value);
-    return tellWritten(await writeAtomically(options.out, content), options.out);
+    return reportWritten(await writeAtomically(options.out, content), options.out);
   } finally {
     await host?.close();
   }
@@ -61,24 +61,24 @@ async function makePdf(document: ProofDocument): Promise<Uint8Array> {
 }
 
 async function makeDocument(
-  what: string,
+  source: string,
   options: Options,
   store: () => Promise<Outcome<Host>>,
 ): Promise<Outcome<ProofDocument>> {
-  const capture = await fileOrCapture(what, options, store);
+  const capture = await fileOrCapture(source, options, store);
   if (!capture.ok) return capture;
-  const given = { capture: capture.value, madeAt: isoLocal(Date.now()), version };
+  const basics = { capture: capture.value, madeAt: isoLocal(Date.now()), version };
   if (options.before === undefined) {
     const analysis = analyze(capture.value);
     return analysis.ok
-      ? ok(proofDocument({ ...given, analysis: analysis.value }))
-      : fail(fileFault(what, analysis.fault));
+      ? ok(proofDocument({ ...basics, analysis: analysis.value }))
+      : fail(fileFault(source, analysis.fault));
   }
   const before = await fileOrCapture(options.before, {}, store);
   if (!before.ok) return before;
-  // The comparison analyses both sweeps, so this one is not analysed again.
+  // The comparison analyzes both sweeps, so this one is not analyzed again.
   const comparison = compare(before.value, capture.value);
   return comparison.ok
-    ? ok(proofDocument({ ...given, analysis: comparison.value.after, comparison: comparison.value }))
+    ? ok(proofDocument({ ...basics, analysis: comparison.value.after, comparison: comparison.value }))
     : comparison;
 }

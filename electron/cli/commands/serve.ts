@@ -1,13 +1,13 @@
 import { spawn } from 'node:child_process';
 import type { Command } from 'commander';
 import { serveWorkbench } from '../../web/serve.ts';
-import { wholeNumber } from '../numbers.ts';
+import { wholeNumber } from '../option-values.ts';
 import type { Status } from '../output.ts';
-import { print, say, sayFault } from '../output.ts';
+import { print, printMessage, printFault } from '../output.ts';
 import { rendererFolder } from '../program-files.ts';
-import { onBug, openHost, withStore } from '../captures/open-store.ts';
+import { onBug, openHost, withStoreOption } from '../captures/open-store.ts';
 import type { StoreOptions } from '../captures/open-store.ts';
-import { stopRequest } from '../recording/until-stopped.ts';
+import { stopRequest } from '../recording/stop-request.ts';
 
 interface Options extends StoreOptions {
   port: number;
@@ -15,40 +15,40 @@ interface Options extends StoreOptions {
 }
 
 export const describe = (command: Command): Command =>
-  withStore(command)
+  withStoreOption(command)
     .description(
-      'Opens the workbench in a browser on this machine. Its address holds an access key; nothing is reachable without it, and nothing from another machine.',
+      'Opens the workbench in a browser on this computer. Its address contains an access key: without it, or from another computer, nothing can be reached.',
     )
-    .option('--port <n>', 'port to listen on (default: any that is free)', wholeNumber('--port', 0, 65_535), 0)
+    .option('--port <n>', 'port to listen on; 0 chooses a free one', wholeNumber('--port', 0, 65_535), 0)
     .option('--no-open', 'only print the address');
 
 export async function run(options: Options): Promise<Status> {
   const stop = stopRequest();
   const host = await openHost(options, 'browser', { practice: true });
   if (!host.ok) {
-    sayFault(host.fault);
+    printFault(host.fault);
     return 1;
   }
   const workbench = await serveWorkbench({ host: host.value, port: options.port, rendererFolder, onBug });
   if (!workbench.ok) {
     await host.value.close();
-    sayFault(workbench.fault);
+    printFault(workbench.fault);
     return 1;
   }
   print(`Pilot Bench is at ${workbench.value.url}`);
   if (options.open && hasDisplay()) openBrowser(workbench.value.url);
-  say('Ctrl-C ends it.');
+  printMessage('Press Ctrl-C to stop.');
   await stop.requested;
   await workbench.value.close();
-  const unsaved = await host.value.close();
-  if (unsaved) sayFault(unsaved);
-  return unsaved ? 1 : 0;
+  const closeFault = await host.value.close();
+  if (closeFault) printFault(closeFault);
+  return closeFault ? 1 : 0;
 }
 
 const hasDisplay = (): boolean =>
   process.platform !== 'linux' || Boolean(process.env['DISPLAY'] ?? process.env['WAYLAND_DISPLAY']);
 
-/** Opens the address with what the system has for that. Failing is no fault: the address has been printed. */
+/** Opens the address with the system's default browser. A failure does not matter, as the address has been printed. */
 function openBrowser(url: string): void {
   const [command, ...args] =
     process.platform === 'darwin'
@@ -57,6 +57,6 @@ function openBrowser(url: string): void {
         ? ['rundll32', 'url.dll,FileProtocolHandler', url]
         : ['xdg-open', url];
   const child = spawn(command, args, { stdio: 'ignore', detached: true });
-  child.on('error', () => say('No browser could be opened. Open the address above in one.'));
+  child.on('error', () => printMessage('No browser could be opened. Open the address above in a browser.'));
   child.unref();
 }

@@ -2,9 +2,9 @@ import type { Command } from 'commander';
 import { scenarios } from '../../../shared/practice/scenarios.ts';
 import { simulateVisit, sweepsOnly } from '../../../shared/practice/simulate.ts';
 import { writeAtomically } from '../../host/files/write-whole.ts';
-import { wholeNumber } from '../numbers.ts';
+import { wholeNumber } from '../option-values.ts';
 import type { Status } from '../output.ts';
-import { CallError, tellWritten } from '../output.ts';
+import { CallError, reportWritten } from '../output.ts';
 import { captureFormat, writeCapture } from '../captures/write-capture.ts';
 
 interface Options {
@@ -18,22 +18,22 @@ const scenarioList = (): string => scenarios.map(({ name, says }) => `  ${name}:
 
 export const describe = (command: Command): Command =>
   command
-    .description('An invented burner, swept by a simulated technician: readings, setup and light-off trials.')
-    .requiredOption('--scenario <name>', 'which invented burner; see below')
+    .description('Simulates a technician who sweeps a burner: writes readings, setup and light-off trials.')
+    .requiredOption('--scenario <name>', 'the simulated burner; see below')
     .option('--seed <n>', 'the same seed gives the same capture', wholeNumber('--seed', 0, 0xffff_ffff), 1)
     .requiredOption('--out <file>', 'file to write: .csv (with setup and trials beside it), .zip, or a package folder')
-    .option('--truth <file>', 'also write what is true of the invented burner, as JSON')
+    .option('--truth <file>', 'also write the true values of the simulated burner, as JSON')
     .addHelpText('after', () => `\nScenarios:\n${scenarioList()}`);
 
 export async function run({ scenario, seed, out, truth: truthFile }: Options): Promise<Status> {
   const format = captureFormat(out);
   const known = scenarios.find(({ name }) => name === scenario);
-  if (!known) throw new CallError(`there is no scenario "${scenario}". There are:\n${scenarioList()}`);
+  if (!known) throw new CallError(`there is no scenario "${scenario}". Scenarios:\n${scenarioList()}`);
   const { capture, truth } = simulateVisit(known.name, seed);
   const written = await writeCapture(format === 'csv' ? sweepsOnly(capture) : capture, out);
-  const told =
+  const result =
     written.ok && truthFile !== undefined
       ? await writeAtomically(truthFile, `${JSON.stringify(truth, null, 2)}\n`)
       : written;
-  return tellWritten(told, out);
+  return reportWritten(result, out);
 }

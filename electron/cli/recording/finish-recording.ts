@@ -1,47 +1,51 @@
 import { setTimeout } from 'node:timers/promises';
 import type { Host } from '../../host/host.ts';
-import type { Told } from '../output.ts';
-import { say, sayFault } from '../output.ts';
-import { metersNow } from './progress.ts';
-import { untilDone } from '../captures/open-store.ts';
+import { neverAborted } from '../captures/open-store.ts';
+import type { FaultText } from '../output.ts';
+import { printFault, printMessage } from '../output.ts';
+import { currentMeters } from './progress.ts';
 
-// Another program that writes to the store is done soon; a full disk stays full until somebody does something.
-const busyTolerated = 20;
-const busyWaitMs = 250;
-const fullWaitMs = 1000;
+// Another program that writes to the store is done soon; a full disk stays full until somebody frees space.
+const maxBusyAttempts = 20;
+const busyRetryMs = 250;
+const fullRetryMs = 1000;
 
 /**
- * Completes a recording. Lines that the store will not take are put into a file: `out` where that is a .zip, else one in the folder
- * for temporary files. Where that is refused too, it says so, waits for room and tries again, as long as it takes.
- * Gives a fault when it was not completed: `lines-rescued`, with everything in safety, or what else `captures.finish` refused.
+ * Completes a recording. When the store refuses lines, the whole capture is saved in a file: `out` where that is a .zip, else one in the
+ * folder for temporary files. Where that is refused too, it prints that, waits for space and retries, as long as it takes.
+ * @returns a fault when it was not completed: `lines-rescued`, with everything saved, or another one of `captures.finish`
  */
-export async function finishOrRescue(host: Host, capture: string, out: string | undefined): Promise<Told | undefined> {
-  let told = '';
+export async function finishOrRescue(
+  host: Host,
+  capture: string,
+  out: string | undefined,
+): Promise<FaultText | undefined> {
+  let printed = '';
   for (let attempt = 1; ; attempt += 1) {
-    const finished = await host.handlers['captures.finish']({ capture }, untilDone);
+    const finished = await host.handlers['captures.finish']({ capture }, neverAborted);
     if (finished.ok) return undefined;
     const { code } = finished.fault;
     const isBusy = code === 'store-unavailable';
     if (code !== 'store-full' && code !== 'store-gone' && !isBusy) return finished.fault;
-    if (isBusy && attempt < busyTolerated) {
-      await setTimeout(busyWaitMs);
+    if (isBusy && attempt < maxBusyAttempts) {
+      await setTimeout(busyRetryMs);
       continue;
     }
     await disconnectAll(host);
     const rescued = await host.rescue(out?.toLowerCase().endsWith('.zip') ? out : undefined);
-    // Nothing waits: then the store refused only to write down that the capture is complete.
+    // Nothing is pending: then the store only refused to set the status to complete.
     if (!rescued) return finished.fault;
     if (rescued.saved) return rescued.fault;
-    if (rescued.fault.message !== told) {
-      sayFault(rescued.fault);
-      say('Free some space: it is tried again every second. A second Ctrl-C ends without them.');
+    if (rescued.fault.message !== printed) {
+      printFault(rescued.fault);
+      printMessage('Free some space: saving is retried every second. A second Ctrl-C ends without these lines.');
     }
-    told = rescued.fault.message;
-    await setTimeout(fullWaitMs);
+    printed = rescued.fault.message;
+    await setTimeout(fullRetryMs);
   }
 }
 
-/** What is waited for must not grow meanwhile. */
+/** No more lines may come while the pending ones are saved. */
 async function disconnectAll(host: Host): Promise<void> {
-  for (const { port } of await metersNow(host)) await host.handlers['meters.disconnect']({ port }, untilDone);
+  for (const { port } of await currentMeters(host)) await host.handlers['meters.disconnect']({ port }, neverAborted);
 }

@@ -7,8 +7,8 @@ import type { Outcome } from '../../../shared/model/outcome.ts';
 import { ok } from '../../../shared/model/outcome.ts';
 import type { Host } from '../../host/host.ts';
 import { kindOf, readText } from '../captures/files.ts';
-import { CallError, say } from '../output.ts';
-import { untilDone } from '../captures/open-store.ts';
+import { neverAborted } from '../captures/open-store.ts';
+import { CallError, printMessage } from '../output.ts';
 
 export interface Instrument {
   port: string;
@@ -16,7 +16,7 @@ export interface Instrument {
   profile: string;
 }
 
-/** "PORT=PROFILE", split at the first "=": ports have none in their names. */
+/** Parses "PORT=PROFILE", split at the first "=": ports have none in their names. Throws commander's InvalidArgumentError. */
 export function parseInstrument(text: string): Instrument {
   const at = text.indexOf('=');
   const port = text.slice(0, at).trim();
@@ -27,74 +27,75 @@ export function parseInstrument(text: string): Instrument {
 }
 
 /** An instrument whose profile was found. */
-interface Found extends Instrument {
+interface ResolvedInstrument extends Instrument {
+  /** Of the profile. */
   name: string;
-  gives: Role[];
+  roles: Role[];
   /** The profile, when it came from a file. */
-  own?: Profile;
+  fromFile?: Profile;
 }
 
-const foundAs = ({ name, channels }: Pick<Profile, 'name'> & { channels: { role: Role }[] }) => ({
+const nameAndRoles = ({ name, channels }: Pick<Profile, 'name'> & { channels: { role: Role }[] }) => ({
   name,
-  gives: channels.map(({ role }) => role),
+  roles: channels.map(({ role }) => role),
 });
 
 /**
- * The instruments with every profile known to the host by its name: files are read, checked and kept as the user's own.
- * Fails with what is wrong in a file; a name that nobody knows is a wrong call, and so are two that cannot be recorded together.
+ * The instruments with the names of their profiles, which the host then knows: those in files are read, checked and saved as the user's
+ * own. Fails with the faults of a file; throws `CallError` for an unknown name and for two instruments that cannot be recorded together.
  */
 export async function registerProfiles(host: Host, instruments: Instrument[]): Promise<Outcome<Instrument[]>> {
-  const listed = await host.handlers['profiles.list']({}, untilDone);
+  const listed = await host.handlers['profiles.list']({}, neverAborted);
   if (!listed.ok) return listed;
   const known = new Map(listed.value.map(({ profile }) => [profile.name, profile]));
-  const all: Found[] = [];
+  const all: ResolvedInstrument[] = [];
   for (const instrument of instruments) {
-    const kept = known.get(instrument.profile);
-    if (kept) {
-      all.push({ ...instrument, ...foundAs(kept) });
+    const profile = known.get(instrument.profile);
+    if (profile) {
+      all.push({ ...instrument, ...nameAndRoles(profile) });
       continue;
     }
-    const own = await profileInFile(instrument.profile, [...known.keys()]);
-    if (!own.ok) return own;
-    all.push({ ...instrument, ...foundAs(own.value), own: own.value });
+    const fromFile = await profileInFile(instrument.profile, [...known.keys()]);
+    if (!fromFile.ok) return fromFile;
+    all.push({ ...instrument, ...nameAndRoles(fromFile.value), fromFile: fromFile.value });
   }
-  refuseClashes(all);
-  for (const { own } of all) {
-    const saved = own ? await host.handlers['profiles.save']({ profile: own }, untilDone) : ok({});
+  rejectConflicts(all);
+  for (const { fromFile } of all) {
+    const saved = fromFile ? await host.handlers['profiles.save']({ profile: fromFile }, neverAborted) : ok({});
     if (!saved.ok) return saved;
   }
   return ok(all.map(({ port, name }) => ({ port, profile: name })));
 }
 
-/** The profile in a file; a name that is neither a file's nor one of those that are `known` is a wrong call. */
+/** The profile in a file. Throws `CallError` for a name that is neither a file nor one of the `known` profiles. */
 async function profileInFile(name: string, known: string[]): Promise<Outcome<Profile>> {
   const file = await kindOf(name);
   if (!file.ok && !/\.json$/iu.test(name))
     throw new CallError(
-      `there is no instrument profile called "${name}". There are:\n${known.map((one) => `  ${one}`).join('\n')}\nor give a JSON file`,
+      `there is no instrument profile called "${name}". Profiles:\n${known.map((one) => `  ${one}`).join('\n')}\nor give a JSON file`,
     );
   const text = await readText(name);
   if (!text.ok) return text;
   const read = readProfile({ file: name, text: text.value });
   if (!read.ok) return read;
-  for (const notice of read.value.notices) say(notice);
+  for (const notice of read.value.notices) printMessage(notice);
   return ok(read.value.profile);
 }
 
 /**
- * A wrong call when two instruments are on one port, measure the same, or come with profiles of which one would replace the other:
- * told before any port is opened.
+ * Throws `CallError` when two instruments are on one port, measure the same, or have profiles of which one would replace the other:
+ * before any port is opened.
  */
-function refuseClashes(all: Found[]): void {
+function rejectConflicts(all: ResolvedInstrument[]): void {
   for (const [place, one] of all.entries())
     for (const other of all.slice(0, place)) {
-      const both = `${asGiven(other)} and ${asGiven(one)}`;
+      const both = `${optionText(other)} and ${optionText(one)}`;
       if (one.port === other.port) throw new CallError(`${both} are on the same port; give each port once`);
-      if (one.own && other.own && one.name === other.name && !isDeepStrictEqual(one.own, other.own))
+      if (one.fromFile && other.fromFile && one.name === other.name && !isDeepStrictEqual(one.fromFile, other.fromFile))
         throw new CallError(`${both} are different profiles of the same name, "${one.name}"; rename one of them`);
-      const shared = one.gives.find((role) => other.gives.includes(role));
-      if (shared) throw new CallError(`${both} both give ${shared}; leave one of them out`);
+      const shared = one.roles.find((role) => other.roles.includes(role));
+      if (shared) throw new CallError(`${both} both measure ${shared}; leave one of them out`);
     }
 }
 
-const asGiven = ({ port, profile }: Instrument): string => `--instrument "${port}=${profile}"`;
+const optionText = ({ port, profile }: Instrument): string => `--instrument "${port}=${profile}"`;

@@ -1,22 +1,21 @@
 import { randomUUID } from 'node:crypto';
 import { checkProfile } from '../../../shared/instruments/check-profile.ts';
-import type { MeterFacts } from '../../../shared/model/capture.ts';
+import type { BurnerFacts, MeterFacts } from '../../../shared/model/capture.ts';
 import { fault } from '../../../shared/model/faults.ts';
+import { isNetworkPort } from '../../../shared/model/network-port.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
-import type { BurnerFacts } from '../../../shared/model/capture.ts';
-import { isNetworkPort } from '../../../shared/model/network-port.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
+import type { Meter } from '../acquire/meter/meter.ts';
+import type { Target } from '../acquire/record/store-writer.ts';
 import { isoLocal } from '../clock.ts';
 import type { HostContext } from '../host-context.ts';
-import type { Target } from '../acquire/record/store-writer.ts';
 import { createAppender } from '../store/append.ts';
 import { factsOf, findBurner } from '../store/burners.ts';
-import type { Meter } from '../acquire/meter/meter.ts';
+import { addMeter, endCapture, insertRecording, markPractice, takeOwnership } from '../store/captures.ts';
+import { findProfile } from '../store/profiles.ts';
 import { findRowByKey, metersOf, setupOf } from '../store/read/capture-rows.ts';
 import { ignoringStoreFaults } from '../store/store-fault.ts';
-import { findProfile } from '../store/profiles.ts';
-import { addMeter, endCapture, insertRecording, markPractice, takeOwnership } from '../store/captures.ts';
 import { captureRow, closingMarks } from './lifecycle-rows.ts';
 
 export interface StartInput {
@@ -25,10 +24,13 @@ export interface StartInput {
   setup: Setup;
 }
 
-/** A connected meter as a capture keeps it. */
+/** A connected meter as it is stored with a capture. */
 export const factsOfMeter = ({ port, profile }: Meter): MeterFacts => ({ port, profile: profile.name, reads: profile });
 
-/** Begins a capture with the connected meters; gives its id. */
+/**
+ * Starts a capture with the connected meters; gives its id. Fails with `capture-recording`, `no-meters` or `burner-missing`; throws what
+ * the store throws.
+ */
 export function startCapture(context: HostContext, input: StartInput): Outcome<{ capture: string }> {
   const { store, clock, owner, recorder, meters, topics } = context;
   if (recorder.target()) return fail(fault('capture-recording'));
@@ -38,10 +40,10 @@ export function startCapture(context: HostContext, input: StartInput): Outcome<{
 
   const id = randomUUID();
   const nowMs = clock.monotonicMs();
-  const zeroMs = recorder.heldSinceMs() ?? nowMs;
+  const zeroMs = recorder.bufferedSinceMs() ?? nowMs;
   const wallMs = Math.round(clock.wallMs() - (nowMs - zeroMs));
   const key = store.db.transaction(() => {
-    const made = insertRecording(
+    const inserted = insertRecording(
       store.db,
       {
         id,
@@ -53,26 +55,29 @@ export function startCapture(context: HostContext, input: StartInput): Outcome<{
       owner,
       wallMs,
     );
-    for (const meter of meters.list()) addMeter(store.db, made, factsOfMeter(meter));
-    return made;
+    for (const meter of meters.list()) addMeter(store.db, inserted, factsOfMeter(meter));
+    return inserted;
   })();
-  recorder.begin({ id, key, zeroMs, appender: createAppender(store.db, key, owner) });
+  recorder.start({ id, key, zeroMs, appender: createAppender(store.db, key, owner) });
   topics.captures.notify();
   return ok({ capture: id });
 }
 
-/** Connects the meters of a capture as they were connected then: after a crash nobody has time to look for them. */
+/** Connects the meters of a capture again, so that after a crash nobody has to look for them. */
 async function reconnect({ store, meters, network }: HostContext, key: number): Promise<void> {
   const known = new Map(metersOf(store.db, key).map((meter) => [meter.port, meter]));
   for (const { port, profile, reads } of known.values()) {
     if (isNetworkPort(port) && !network.allowed()) continue;
-    if (meters.list().some((meter) => meter.port === port)) continue; // another window was quicker
-    const as = reads ? checkProfile(reads, profile) : findProfile(store.db, profile);
-    if (as.ok) await meters.connect(port, as.value);
+    if (meters.list().some((meter) => meter.port === port)) continue; // another desktop window was quicker
+    const found = reads ? checkProfile(reads, profile) : findProfile(store.db, profile);
+    if (found.ok) await meters.connect(port, found.value);
   }
 }
 
-/** Goes on recording an interrupted capture, with its own meters when none is connected; the pause stays visible as a gap on its time line. */
+/**
+ * Resumes recording an interrupted capture, with its own meters when none is connected; the pause stays visible as a gap on its time
+ * line. Fails with `capture-missing`, `capture-ambiguous`, `capture-closed`, `capture-recording`, `capture-elsewhere` or `no-meters`.
+ */
 export async function continueCapture(context: HostContext, id: string): Promise<Outcome<Record<string, never>>> {
   const { store, clock, owner, recorder, meters, topics } = context;
   if (recorder.target()) return fail(fault('capture-recording'));
@@ -84,7 +89,7 @@ export async function continueCapture(context: HostContext, id: string): Promise
   if (meters.list().length === 0) return fail(fault('no-meters'));
   if (recorder.target()) return fail(fault('capture-recording'));
   const wallMs = clock.wallMs();
-  // All or nothing: a capture that is ours and goes on nowhere could not be taken up again.
+  // All or nothing: a capture that is ours but not recorded could not be resumed again.
   const isOurs = store.db.transaction(() => {
     if (!takeOwnership(store.db, row.key, owner, wallMs)) return false;
     for (const meter of meters.list()) addMeter(store.db, row.key, factsOfMeter(meter));
@@ -92,10 +97,10 @@ export async function continueCapture(context: HostContext, id: string): Promise
   })();
   if (!isOurs) return fail(fault('capture-elsewhere'));
 
-  // Another run of the program shares only the wall clock with this one. Should that have been set back, go on at the end.
+  // Another run of the program shares only the wall clock with this one. If that was set back, continue at the end.
   const sinceStartS = row.started_at === null ? 0 : (wallMs - Date.parse(row.started_at)) / 1000;
   const nowS = Math.max(row.duration_s, sinceStartS);
-  recorder.begin({
+  recorder.start({
     id: row.id,
     key: row.key,
     zeroMs: clock.monotonicMs() - nowS * 1000,
@@ -106,17 +111,21 @@ export async function continueCapture(context: HostContext, id: string): Promise
   recorder.mark({
     elapsedS: nowS,
     kind: 'gap',
-    text: `recording goes on after ${(nowS - row.duration_s).toFixed(1)} s`,
+    text: `recording resumed after ${(nowS - row.duration_s).toFixed(1)} s`,
   });
   topics.captures.notify();
   return ok({});
 }
 
-/** Completes a capture, unless it is `takenForInterrupted` and goes on: the one that is being recorded here, or an interrupted one with everything it had. */
+/**
+ * Completes a capture: the one that is being recorded here, or an interrupted one with everything it had. Fails with `capture-missing`,
+ * `capture-ambiguous`, `capture-elsewhere`, `trial-running`, `store-gone`, or what the store refuses.
+ * @param assumedInterrupted  the caller takes it for interrupted: fails with `capture-goes-on` when it is being recorded again
+ */
 export function finishCapture(
   context: HostContext,
   id: string,
-  takenForInterrupted = false,
+  assumedInterrupted = false,
 ): Outcome<Record<string, never>> {
   const { store, owner, meters, recorder, running, topics } = context;
   const found = captureRow(context, id);
@@ -124,72 +133,72 @@ export function finishCapture(
   const row = found.value;
   const isHere = recorder.target()?.key === row.key;
   if (row.status === 'complete' && !isHere) return ok({});
-  if (row.status === 'recording' && takenForInterrupted) return fail(fault('capture-goes-on'));
+  if (row.status === 'recording' && assumedInterrupted) return fail(fault('capture-goes-on'));
   if (row.status === 'recording' && row.owner_host !== owner.host && !isHere) return fail(fault('capture-elsewhere'));
 
   let { key } = row;
   if (isHere) {
     if (running.trial) return fail(fault('trial-running'));
-    for (const meter of meters.list()) meter.cut();
+    for (const meter of meters.list()) meter.flush();
     for (const mark of closingMarks(context, row.key, recorder.elapsedS(), 'recording was finished'))
       recorder.mark(mark);
     if (store.isGone()) return fail(fault('store-gone', { file: store.file }));
-    const ended = recorder.end();
+    const ended = recorder.finish();
     if (!ended.ok) return ended;
-    // Another, when this one was taken up elsewhere meanwhile.
+    // Another key, when this capture was taken over meanwhile.
     key = ended.value?.key ?? key;
   } else {
-    // Ours when its end could not be written down before.
+    // It is ours when its status could not be written before.
     const appender = createAppender(store.db, row.key, row.owner_host === owner.host ? owner : undefined);
     const marks = closingMarks(context, row.key, row.duration_s, 'recording was interrupted');
     appender.append(marks.map((mark) => ({ kind: 'mark', mark })));
   }
   if (!endCapture(store.db, key, owner, 'complete')) return fail(fault('capture-elsewhere'));
-  // Syncs everything to the disk itself: a finished visit outlives a power loss too. It is complete in either case.
+  // Syncs everything to the disk, so that a finished capture survives a power loss too. It is complete in either case.
   ignoringStoreFaults(store.file, () => store.db.pragma('wal_checkpoint(PASSIVE)'));
   topics.captures.notify();
   return ok({});
 }
 
 /**
- * Another host took up the capture that was being recorded here. What the meters send goes into a capture of its own from now on,
- * with the same start, so that neither is mixed and nothing is lost. Throws what the store throws.
+ * Another host took over the capture that was being recorded here. From now on what the meters send goes into a new capture with the
+ * same start, so that nothing is mixed or lost. Throws what the store throws.
  */
 export function branchCapture(context: HostContext, { key, id, zeroMs }: Target): Target {
   const { store, owner, clock, meters, storeWatch } = context;
-  const before = findRowByKey(store.db, key);
-  if (!before) throw new Error(`no capture with key ${key}`);
-  const now = randomUUID();
+  const original = findRowByKey(store.db, key);
+  if (!original) throw new Error(`no capture with key ${key}`);
+  const branchId = randomUUID();
   const wallMs = clock.wallMs();
   const branch = store.db.transaction(() => {
-    const made = insertRecording(
+    const inserted = insertRecording(
       store.db,
       {
-        id: now,
-        startedAt: before.started_at ?? isoLocal(wallMs),
-        technician: before.technician ?? undefined,
+        id: branchId,
+        startedAt: original.started_at ?? isoLocal(wallMs),
+        technician: original.technician ?? undefined,
         burner:
-          before.burner_id === null || before.burner === null
+          original.burner_id === null || original.burner === null
             ? undefined
-            : { id: before.burner_id, facts: JSON.parse(before.burner) as BurnerFacts },
-        setup: setupOf(before),
+            : { id: original.burner_id, facts: JSON.parse(original.burner) as BurnerFacts },
+        setup: setupOf(original),
       },
       owner,
       wallMs,
     );
-    if (before.practice === 1) markPractice(store.db, made);
-    for (const meter of meters.list()) addMeter(store.db, made, factsOfMeter(meter));
-    const appender = createAppender(store.db, made, owner);
+    if (original.practice === 1) markPractice(store.db, inserted);
+    for (const meter of meters.list()) addMeter(store.db, inserted, factsOfMeter(meter));
+    const appender = createAppender(store.db, inserted, owner);
     const elapsedS = Math.max(0, (clock.monotonicMs() - zeroMs) / 1000);
-    const text = `goes on from capture ${id}, which another Pilot Bench took up`;
+    const text = `continues capture ${id}, which another Pilot Bench took over`;
     appender.append([{ kind: 'mark', mark: { elapsedS, kind: 'gap', text } }]);
-    return { id: now, key: made, zeroMs, appender };
+    return { id: branchId, key: inserted, zeroMs, appender };
   })();
-  storeWatch.taken(id, now);
+  storeWatch.noteTakeover(id, branchId);
   return branch;
 }
 
-/** The host closes and the technician has not finished: the capture stays open, to be continued or completed later. */
+/** The host closes before the technician has finished: the capture stays open, to be continued or completed later. */
 export function interruptCapture(context: HostContext): void {
   const { store, owner, recorder, running } = context;
   const target = recorder.target();
@@ -199,9 +208,9 @@ export function interruptCapture(context: HostContext): void {
       recorder.mark(mark);
   });
   running.trial = undefined;
-  if (store.isGone()) return; // it goes into a file: `rescueLines`
-  const ended = recorder.end();
-  // When the store refuses it will be found interrupted as soon as it is opened next.
+  if (store.isGone()) return; // `rescueLines` saves it in a file
+  const ended = recorder.finish();
+  // When the store refuses, it becomes interrupted the next time the store is opened.
   const recorded = ended.ok ? ended.value : undefined;
   if (recorded) ignoringStoreFaults(store.file, () => void endCapture(store.db, recorded.key, owner, 'interrupted'));
 }

@@ -4,44 +4,44 @@ import { heartbeat } from '../store/captures.ts';
 import { heartbeatEveryMs } from '../store/owner.ts';
 import { ignoringStoreFaults } from '../store/store-fault.ts';
 
-// Another window on the same store shows what happened here about so much later.
-const lookEveryMs = 1000;
+// Another program on the same store shows a change made here at most this much later.
+const checkEveryMs = 1000;
 
 /**
- * What has to be done again and again: say that the recording is alive, notice what other processes stored and whether they record,
- * and whether the computer's clock was set.
+ * Periodic work: the heartbeat of the recording, and checks for what other processes stored, whether they record, and whether the
+ * computer's clock jumped.
  */
 export function startHousekeeping({ store, owner, clock, recorder, storeWatch, topics }: HostContext): {
   stop(): void;
 } {
-  // The store may be busy, or the disk full: the recorder tells people of that, here it waits for the next time.
+  // The store may be busy, or the disk full: the recorder reports that; here it is tried again the next time.
   const heartbeats = setInterval(() => {
     const target = recorder.target();
     if (target) ignoringStoreFaults(store.file, () => heartbeat(store.db, target.key, owner, clock.wallMs()));
   }, heartbeatEveryMs);
 
   // Changes when another connection has written.
-  const foreignVersion = () => store.db.pragma('data_version', { simple: true });
-  let seen = foreignVersion();
+  const dataVersion = () => store.db.pragma('data_version', { simple: true });
+  let knownVersion = dataVersion();
   const clockJump = createClockWatch(clock);
-  ignoringStoreFaults(store.file, () => storeWatch.look(clock.wallMs()));
-  const look = setInterval(() => {
+  ignoringStoreFaults(store.file, () => storeWatch.check(clock.wallMs()));
+  const checks = setInterval(() => {
     const jump = clockJump();
     if (jump !== undefined) recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'note', text: jump });
     ignoringStoreFaults(store.file, () => {
-      storeWatch.look(clock.wallMs());
-      const found = foreignVersion();
-      if (found === seen) return;
-      seen = found;
+      storeWatch.check(clock.wallMs());
+      const version = dataVersion();
+      if (version === knownVersion) return;
+      knownVersion = version;
       topics.captures.notify();
     });
-  }, lookEveryMs);
+  }, checkEveryMs);
 
-  for (const timer of [heartbeats, look]) timer.unref();
+  for (const timer of [heartbeats, checks]) timer.unref();
   return {
     stop() {
       clearInterval(heartbeats);
-      clearInterval(look);
+      clearInterval(checks);
     },
   };
 }

@@ -16,30 +16,30 @@ export function captureRow({ store, owner, clock }: HostContext, id: string): Ou
   return ok(row);
 }
 
-/** The capture, when it may still be changed. Fails with `capture-closed` besides. */
+/** The capture, when it may still be changed. Fails as `captureRow` does, or with `capture-closed`. */
 export function openRow(context: HostContext, id: string): Outcome<CaptureRow> {
   const found = captureRow(context, id);
   return found.ok && found.value.status === 'complete' ? fail(fault('capture-closed')) : found;
 }
 
-/** The capture, when this host is recording it. Fails with `not-recording` or `capture-closed` besides. */
+/** The capture, when this host is recording it. Fails as `openRow` does, or with `not-recording`. */
 export function recordedRow(context: HostContext, id: string): Outcome<CaptureRow> {
   const found = openRow(context, id);
   if (found.ok && context.recorder.target()?.key !== found.value.key) return fail(fault('not-recording'));
   return found;
 }
 
-/** The kind whose bracket is open: `sweep-start` without `sweep-end` after it, or the same of a trial. */
+/** Whether a bracket is open: the last mark of these two kinds is `start`. */
 export function isOpen(marks: readonly Mark[], start: MarkKind, end: MarkKind): boolean {
   const last = marks.findLast((mark) => mark.kind === start || mark.kind === end);
   return last?.kind === start;
 }
 
-/** The marks that close what is still open at `elapsedS`, when nobody closed it. */
-export function closingMarks(context: HostContext, key: number, elapsedS: number, why: string): Mark[] {
+/** The marks that close a trial and a sweep that are still open at `elapsedS` (seconds); `reason` is their text. */
+export function closingMarks(context: HostContext, key: number, elapsedS: number, reason: string): Mark[] {
   const marks = marksOf(context.store.db, key);
   const closing: Mark[] = [];
-  if (isOpen(marks, 'trial-start', 'trial-end')) closing.push({ elapsedS, kind: 'trial-end', text: why });
-  if (isOpen(marks, 'sweep-start', 'sweep-end')) closing.push({ elapsedS, kind: 'sweep-end', text: why });
+  if (isOpen(marks, 'trial-start', 'trial-end')) closing.push({ elapsedS, kind: 'trial-end', text: reason });
+  if (isOpen(marks, 'sweep-start', 'sweep-end')) closing.push({ elapsedS, kind: 'sweep-end', text: reason });
   return closing;
 }

@@ -2,19 +2,19 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { writeDataPackage, writeZip } from '../../../shared/files/data-package.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
-import type { Unit } from '../../../shared/model/reading.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
+import type { Unit } from '../../../shared/model/reading.ts';
+import { writeAtomically } from '../files/write-whole.ts';
 import type { HostContext } from '../host-context.ts';
 import type { Entry } from '../store/append.ts';
 import { endCapture } from '../store/captures.ts';
 import { findRow } from '../store/read/capture-rows.ts';
 import { textOf } from '../store/read/raw-bytes.ts';
 import { readCapture } from '../store/read/read-capture.ts';
-import { storeFault, ignoringStoreFaults } from '../store/store-fault.ts';
-import { writeAtomically } from '../files/write-whole.ts';
+import { ignoringStoreFaults, storeFault } from '../store/store-fault.ts';
 
-/** Lines that the store would not take, and where they are now. */
+/** What became of lines that the store refused. */
 export interface Rescue {
   /** `lines-rescued`; or `lines-unsaved`, and they are still only in memory. */
   fault: Fault;
@@ -22,19 +22,19 @@ export interface Rescue {
 }
 
 /**
- * Puts what the store will not take into a file: the whole capture as a data package, with the lines that wait. Importing it
- * completes the capture in the store. Undefined when nothing waits and the store is where it was.
+ * Saves what the store refuses in a file: the whole capture as a data package, with the pending lines. Importing it completes the
+ * capture in the store. Undefined when nothing is pending and the store is still in its place.
  *
  * @param file  where; without, a file named after the capture in the folder for temporary files, which is often another disk
  */
 export async function rescueLines(context: HostContext, file?: string): Promise<Rescue | undefined> {
   const { recorder, store } = context;
   const target = recorder.target();
-  const waiting = recorder.waiting();
+  const pending = recorder.pending();
   const isGone = store.isGone();
-  if (!target || (waiting.length === 0 && !isGone)) return undefined;
-  const into = file ?? join(tmpdir(), `pilot-bench-rescue-${target.id}.zip`);
-  let lines = waiting.filter(({ kind }) => kind === 'line').length;
+  if (!target || (pending.length === 0 && !isGone)) return undefined;
+  const rescueFile = file ?? join(tmpdir(), `pilot-bench-rescue-${target.id}.zip`);
+  let lines = pending.filter(({ kind }) => kind === 'line').length;
   const unsaved = (reason: string): Rescue => ({
     fault: fault('lines-unsaved', { lines, capture: target.id, reason }),
     saved: false,
@@ -44,32 +44,32 @@ export async function rescueLines(context: HostContext, file?: string): Promise<
     const row = findRow(store.db, target.id);
     if (typeof row === 'object') stored = readCapture(store.db, row);
   } catch (error) {
-    const trouble = storeFault(error, store.file);
-    if (!trouble) throw error;
-    return unsaved(trouble.message.replace(/\.$/u, ''));
+    const refusal = storeFault(error, store.file);
+    if (!refusal) throw error;
+    return unsaved(refusal.message.replace(/\.$/u, ''));
   }
   if (!stored) return unsaved('the store does not hold this capture any more');
   if (isGone) lines += stored.lines.length;
-  const whole: Capture = { ...withWaiting(stored, waiting), interrupted: true };
-  const written = await writeAtomically(into, writeZip(writeDataPackage(whole)));
+  const whole: Capture = { ...withPending(stored, pending), interrupted: true };
+  const written = await writeAtomically(rescueFile, writeZip(writeDataPackage(whole)));
   if (!written.ok) return unsaved(written.fault.message.replace(/\.$/u, ''));
-  recorder.letGo();
-  if (isGone) return { fault: fault('lines-rescued', { lines, capture: target.id, file: into }), saved: true };
-  // Else it will be found interrupted as soon as there is room.
-  ignoringStoreFaults(store.file, () => void endCapture(store.db, target.key, context.owner, 'interrupted'));
-  return { fault: fault('lines-rescued', { lines, capture: target.id, file: into }), saved: true };
+  recorder.discardPending();
+  // When this is refused, the capture becomes interrupted the next time the store is opened.
+  if (!isGone)
+    ignoringStoreFaults(store.file, () => void endCapture(store.db, target.key, context.owner, 'interrupted'));
+  return { fault: fault('lines-rescued', { lines, capture: target.id, file: rescueFile }), saved: true };
 }
 
-/** The capture as it would be, had the store taken what waits. */
-function withWaiting(stored: Capture, waiting: readonly Entry[]): Capture {
+/** The capture as it would be if the store had taken the pending entries. */
+function withPending(stored: Capture, pending: readonly Entry[]): Capture {
   const whole = { ...stored, lines: [...stored.lines], readings: [...stored.readings], marks: [...stored.marks] };
   let seq = stored.lines.at(-1)?.seq ?? 0;
-  for (const entry of waiting) {
+  for (const entry of pending) {
     if (entry.kind === 'mark') {
       whole.marks.push(entry.mark);
       continue;
     }
-    if (entry.kind === 'read') continue;
+    if (entry.kind === 'backlog-read') continue;
     seq += 1;
     const { elapsedS, port, readings } = entry;
     const text = textOf(entry.bytes);

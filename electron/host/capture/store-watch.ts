@@ -1,26 +1,27 @@
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
-import type { Owner } from '../store/owner.ts';
-import { recoverOrphans } from './orphans.ts';
-import { otherRecordings } from '../store/owner.ts';
 import type { Store } from '../store/open.ts';
+import type { Owner } from '../store/owner.ts';
+import { otherRecordings } from '../store/owner.ts';
 import type { Topic } from '../topic.ts';
+import { recoverOrphans } from './orphans.ts';
 
-/** What people must know about what others did to the store, or do in it. */
+/** Watches what others do to the store, or record in it, for the fault that people must know. */
 export interface StoreWatch {
-  /** Looks whether the store is where it was and who else records into it; tells the topic when that has changed. */
-  look(wallMs: number): void;
-  /** The capture that was recorded here is another's now; `now` is the one in which recording goes on. */
-  taken(capture: string, now: string): void;
+  /** Checks whether the store is still in its place and who else records into it; notifies the topic when that has changed. `wallMs` is epoch milliseconds. */
+  check(wallMs: number): void;
+  /** Another host has taken over the capture that was recorded here; recording continues in the capture `now`. */
+  noteTakeover(capture: string, now: string): void;
+  /** `store-gone`, `capture-taken` or `store-shared`, in this order of importance. */
   fault(): Fault | undefined;
 }
 
 export function createStoreWatch(store: Store, owner: Owner, topic: Topic): StoreWatch {
   let shared: Fault | undefined;
-  let taken: Fault | undefined;
+  let takenOver: Fault | undefined;
   let gone: Fault | undefined;
   return {
-    look(wallMs) {
+    check(wallMs) {
       if (store.isGone() !== (gone !== undefined)) {
         gone = gone ? undefined : fault('store-gone', { file: store.file });
         topic.notify();
@@ -32,10 +33,10 @@ export function createStoreWatch(store: Store, owner: Owner, topic: Topic): Stor
       shared = found;
       topic.notify();
     },
-    taken(capture, now) {
-      taken = fault('capture-taken', { capture, now });
+    noteTakeover(capture, now) {
+      takenOver = fault('capture-taken', { capture, now });
       topic.notify();
     },
-    fault: () => gone ?? taken ?? shared,
+    fault: () => gone ?? takenOver ?? shared,
   };
 }

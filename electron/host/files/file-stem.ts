@@ -1,6 +1,6 @@
 import type { Capture } from '../../../shared/model/capture.ts';
 
-/** A file name without ending that says which visit it is: "2026-11-25-boiler-2". */
+/** A file name without extension that identifies the visit: "2026-11-25-boiler-2". */
 export function fileStem(capture: Pick<Capture, 'id' | 'startedAt' | 'burner'>): string {
   const day = capture.startedAt?.slice(0, 10);
   const name = [day, capture.burner?.site, capture.burner?.name].filter(Boolean).join(' ');

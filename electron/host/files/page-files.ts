@@ -4,13 +4,13 @@ import { fault } from '../../../shared/model/faults.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 
-/** One file of the built page, ready to be answered with. */
+/** One file of the built page, ready to be sent. */
 export interface PageFile {
   bytes: Uint8Array<ArrayBuffer>;
   type: string;
 }
 
-/** The built page by request path, `/` being its index. Whatever is not in the map cannot be asked for. */
+/** The built page by request path, `/` being its index. Whatever is not in the map cannot be requested. */
 export type PageFiles = ReadonlyMap<string, PageFile>;
 
 const types: Record<string, string> = {
@@ -27,7 +27,7 @@ const types: Record<string, string> = {
 
 /**
  * Reads the whole page at once (some 2 MB): a request is then looked up by its name and never becomes a path on the disk, so
- * there is nothing to climb out of.
+ * path traversal is impossible.
  *
  * Fails with `page-missing` when `folder` does not hold an index.html.
  */
@@ -50,7 +50,7 @@ export function readPageFiles(folder: string): Outcome<PageFiles> {
 }
 
 /**
- * What goes with every answer to the page. Nothing is loaded but our own files and no code is made from text.
+ * The headers of every response to the page: nothing is loaded but our own files, and no code is evaluated from text.
  *
  * @param socket  origin of the WebSocket that the page may open, if any; `'self'` alone does not cover it in every browser
  */
@@ -71,6 +71,6 @@ export const pageHeaders = (socket?: string): Record<string, string> => ({
   'Referrer-Policy': 'no-referrer',
   'Cross-Origin-Opener-Policy': 'same-origin',
   'Cross-Origin-Resource-Policy': 'same-origin',
-  // Everything is on this machine: asking again costs nothing, and a new version shows at once.
+  // Everything is on this computer: requesting again costs nothing, and a new version shows at once.
   'Cache-Control': 'no-store',
 });

@@ -4,23 +4,23 @@ import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 
-/** What the file system said, in a few words for people. */
+/** Why the file system refused, in a few words for people. */
 export function reasonOf(error: unknown): string {
   const { code, message } = error as NodeJS.ErrnoException;
   switch (code) {
     case 'EACCES':
     case 'EPERM':
-      return 'this user may not do that';
+      return 'permission denied for this user';
     case 'EISDIR':
       return 'it is a folder';
     case 'ENOTDIR':
       return 'a part of its path is not a folder';
     case 'ELOOP':
-      return 'its links lead round in a circle';
+      return 'its links form a loop';
     case 'ENOSPC':
       return 'the disk is full';
     case 'EROFS':
-      return 'the disk can only be read';
+      return 'the disk is read-only';
     case 'ENOENT':
       return 'its folder does not exist';
     case 'ENAMETOOLONG':
@@ -31,17 +31,17 @@ export function reasonOf(error: unknown): string {
 }
 
 /**
- * Writes a file so that it is there whole or not at all: beside its place first, then moved.
+ * Writes a file so that it exists whole or not at all: under a temporary name beside it first, then renamed.
  * Fails with `file-unwritable`.
  */
 export async function writeAtomically(file: string, content: string | Uint8Array): Promise<Outcome<undefined>> {
-  const beside = join(dirname(file), `.${basename(file)}.${process.pid}.part`);
+  const temporary = join(dirname(file), `.${basename(file)}.${process.pid}.part`);
   try {
-    await writeFile(beside, content);
-    await rename(beside, file);
+    await writeFile(temporary, content);
+    await rename(temporary, file);
     return ok(undefined);
   } catch (error) {
-    await rm(beside, { force: true }).catch(() => {});
+    await rm(temporary, { force: true }).catch(() => {});
     return fail(fault('file-unwritable', { file, reason: reasonOf(error) }));
   }
 }

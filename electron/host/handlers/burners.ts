@@ -11,9 +11,9 @@ export function burnerHandlers({ store }: HostContext): Pick<Handlers<Api>, 'bur
     'burners.list': async () => ok(listBurners(store.db)),
     'burners.save': async ({ id, ...burner }) => {
       if (id !== undefined && !findBurner(store.db, id)) return fail(fault('burner-missing'));
-      const kept = id ?? randomUUID();
-      putBurner(store.db, { id: kept, ...burner });
-      return ok({ id: kept });
+      const burnerId = id ?? randomUUID();
+      putBurner(store.db, { id: burnerId, ...burner });
+      return ok({ id: burnerId });
     },
   };
 }

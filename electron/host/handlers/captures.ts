@@ -2,18 +2,18 @@ import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
+import { continueCapture, finishCapture, startCapture } from '../capture/capture-lifecycle.ts';
 import { viewCapture } from '../capture/capture-view.ts';
+import { captureRow, openRow } from '../capture/lifecycle-rows.ts';
+import { recoverOrphans } from '../capture/orphans.ts';
 import { isoLocal } from '../clock.ts';
 import type { HostContext } from '../host-context.ts';
 import { factsOf, findBurner } from '../store/burners.ts';
-import { allRows, allStatuses, toSummary } from '../store/read/capture-rows.ts';
 import { addNote, setBurner, setSetup } from '../store/captures.ts';
-import { recoverOrphans } from '../capture/orphans.ts';
+import { allRows, allStatuses, toSummary } from '../store/read/capture-rows.ts';
 import { watch } from '../topic.ts';
-import { captureRow, openRow } from '../capture/lifecycle-rows.ts';
-import { continueCapture, finishCapture, startCapture } from '../capture/capture-lifecycle.ts';
 
-type Mine =
+type CaptureCalls =
   | 'captures.list'
   | 'captures.statuses'
   | 'captures.get'
@@ -25,11 +25,11 @@ type Mine =
   | 'captures.burner'
   | 'captures.note';
 
-// Counts and times of a capture change with every batch; five times a second is smooth enough for them.
+// Counts and times of a capture change with every batch; five updates a second look smooth enough.
 const liveEveryMs = 200;
 const statusesEveryMs = 500;
 
-export function captureHandlers(context: HostContext): Pick<Handlers<Api>, Mine> {
+export function captureHandlers(context: HostContext): Pick<Handlers<Api>, CaptureCalls> {
   const { store, owner, clock, topics } = context;
   return {
     'captures.list': async () => {
@@ -37,11 +37,11 @@ export function captureHandlers(context: HostContext): Pick<Handlers<Api>, Mine>
       return ok(allRows(store.db).map((row) => toSummary(store.db, row)));
     },
     'captures.statuses': async function* (_input, signal) {
-      let told = '';
+      let last = '';
       for await (const statuses of watch(topics.captures, statusesEveryMs, signal, () => allStatuses(store.db))) {
         const now = JSON.stringify(statuses);
-        if (now === told) continue;
-        told = now;
+        if (now === last) continue;
+        last = now;
         yield statuses;
       }
       return undefined;

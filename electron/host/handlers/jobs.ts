@@ -3,10 +3,10 @@ import type { Handlers } from '../../../shared/contract/serve.ts';
 import { isoLocal } from '../clock.ts';
 import type { HostContext } from '../host-context.ts';
 
-type Mine = 'analysis.run' | 'comparison.run' | 'report.make' | 'files.import' | 'files.export';
+type JobCalls = 'analysis.run' | 'comparison.run' | 'report.make' | 'files.import' | 'files.export';
 
-/** Everything that takes long, done beside the ports. */
-export function jobHandlers({ workers, clock, facts, topics }: HostContext): Pick<Handlers<Api>, Mine> {
+/** Everything that takes long, run in worker threads so that the ports are not held up. */
+export function jobHandlers({ workers, clock, facts, topics }: HostContext): Pick<Handlers<Api>, JobCalls> {
   const now = () => isoLocal(clock.wallMs());
   return {
     'analysis.run': ({ capture, setup }, signal) => workers.run({ kind: 'analyze', capture, setup }, signal),
@@ -15,9 +15,9 @@ export function jobHandlers({ workers, clock, facts, topics }: HostContext): Pic
       workers.run({ kind: 'report', ...input, madeAt: now(), version: facts.version }, signal),
     'files.export': (input, signal) => workers.run({ kind: 'export', ...input }, signal),
     'files.import': async (input, signal) => {
-      const done = await workers.run({ kind: 'import', ...input, addedAt: now() }, signal);
+      const outcome = await workers.run({ kind: 'import', ...input, addedAt: now() }, signal);
       topics.captures.notify();
-      return done;
+      return outcome;
     },
   };
 }

@@ -16,8 +16,8 @@ export function practiceHandlers({ practice }: HostContext): Pick<Handlers<Api>,
     },
     'practice.act': async (action) => {
       if (!practice) return fail(fault('practice-off'));
-      const trouble = practice.act(action);
-      return trouble ? fail(trouble) : ok({});
+      const refusal = practice.act(action);
+      return refusal ? fail(refusal) : ok({});
     },
   };
 }

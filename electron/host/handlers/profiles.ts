@@ -7,9 +7,9 @@ import { fail, ok } from '../../../shared/model/outcome.ts';
 import type { HostContext } from '../host-context.ts';
 import { listProfiles, putProfile, removeProfile } from '../store/profiles.ts';
 
-type Mine = 'profiles.list' | 'profiles.save' | 'profiles.remove';
+type ProfileCalls = 'profiles.list' | 'profiles.save' | 'profiles.remove';
 
-export function profileHandlers({ store }: HostContext): Pick<Handlers<Api>, Mine> {
+export function profileHandlers({ store }: HostContext): Pick<Handlers<Api>, ProfileCalls> {
   return {
     'profiles.list': async () => ok(listProfiles(store.db)),
     'profiles.save': async ({ profile }) => {

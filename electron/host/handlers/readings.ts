@@ -7,7 +7,7 @@ import { captureRow } from '../capture/lifecycle-rows.ts';
 export function readingHandlers(context: HostContext): Pick<Handlers<Api>, 'readings.live'> {
   const { store, topics } = context;
   return {
-    /** Reads the store, not the ports: what is shown is what is stored, and a slow reader gets larger batches, not fewer readings. */
+    /** Reads the store, not the ports: what is shown is what is stored, and a slow consumer gets larger batches, not fewer readings. */
     'readings.live': async function* ({ capture, after }, signal) {
       const found = captureRow(context, capture);
       if (!found.ok) return found.fault;

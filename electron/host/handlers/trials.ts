@@ -37,7 +37,7 @@ export function trialHandlers(
       if (!pressure) return fail(fault('no-live-pressure'));
 
       running.trial = { startedS, sparkDelayS, pressure: pressure.value, unit: pressure.unit };
-      const spark = sparkDelayS > 0 ? `, spark held back ${sparkDelayS} s` : '';
+      const spark = sparkDelayS > 0 ? `, delayed spark, ${sparkDelayS} s` : '';
       const text = `${formatPressure(pressure.value, pressure.unit as PressureUnit)}${spark}`;
       recorder.mark({ elapsedS: startedS, kind: 'trial-start', text });
       topics.captures.notify();

@@ -6,21 +6,21 @@ import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
-import type { Job, JobResults, NamedBytes } from './jobs.ts';
-import { letOthersWrite, removeDeadArrivals } from '../store/import/arriving.ts';
 import { findBurner } from '../store/burners.ts';
 import { differences } from '../store/import/differences.ts';
 import { importCapture } from '../store/import/import-capture.ts';
+import { removeAbandonedImports, yieldWriteLock } from '../store/import/incomplete-import.ts';
 import type { Store } from '../store/open.ts';
+import type { Job, JobResults, NamedBytes } from './jobs.ts';
 
 type ImportJob = Extract<Job, { kind: 'import' }>;
 
-/** Reads the files and puts what they hold into the store; each file that cannot be used is one problem. */
+/** Imports the captures of files into the store; each file that cannot be used is one problem. Fails with `burner-missing`. */
 export function importFiles(store: Store, job: ImportJob): Outcome<JobResults['import']> {
   if (job.burnerId !== undefined && !findBurner(store.db, job.burnerId)) return fail(fault('burner-missing'));
-  // This thread may wait for the lock, others must not wait for it.
+  // This thread may wait for the write lock, but must not make others wait.
   store.db.pragma('busy_timeout = 5000');
-  removeDeadArrivals(store.db, Date.now(), letOthersWrite);
+  removeAbandonedImports(store.db, Date.now(), yieldWriteLock);
   const captures: JobResults['import']['captures'] = [];
   const problems: Fault[] = [];
   const companions = new Set(companionNames(job.files));
@@ -47,7 +47,7 @@ export function importFiles(store: Store, job: ImportJob): Outcome<JobResults['i
   return ok({ captures, problems });
 }
 
-/** Setup and trials files that stand beside a CSV of their name. */
+/** The setup and trials files that belong to a CSV of the same name. */
 const companionNames = (files: NamedBytes[]): string[] =>
   files.filter(({ name }) => isCsv(name)).flatMap(({ name }) => [setupName(name), trialsName(name)]);
 
@@ -67,16 +67,16 @@ function readCaptureFile(
   }
   const large = bytesFault(name, bytes.length);
   if (large) return fail(large);
-  // Text holds no NUL bytes; what does is some other kind of file, whatever its name.
+  // Text has no NUL bytes: a file with some is of another kind, whatever its name.
   if (!isCsv(name) || bytes.includes(0)) return fail(fault('file-kind-unknown', { file: name }));
-  const beside = (wanted: string) => {
-    const found = files.find((file) => file.name === wanted);
-    return found && { file: wanted, text: new TextDecoder().decode(found.bytes) };
+  const companion = (companionName: string) => {
+    const found = files.find((file) => file.name === companionName);
+    return found && { file: companionName, text: new TextDecoder().decode(found.bytes) };
   };
   return readWideCsv({
     file: name,
     text: new TextDecoder().decode(bytes),
-    setup: beside(setupName(name)),
-    trials: beside(trialsName(name)),
+    setup: companion(setupName(name)),
+    trials: companion(trialsName(name)),
   });
 }

@@ -9,33 +9,33 @@ import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import { renderHtml } from '../../../shared/report/html.ts';
 import { proofDocument } from '../../../shared/report/proof.ts';
-import type { Job, JobAnswer, JobOrder, NamedBytes } from './jobs.ts';
-import { importFiles } from './import-files.ts';
 import { fileStem } from '../files/file-stem.ts';
-import { findRow } from '../store/read/capture-rows.ts';
 import type { Store } from '../store/open.ts';
 import { openStore } from '../store/open.ts';
+import { findRow } from '../store/read/capture-rows.ts';
 import { readCapture } from '../store/read/read-capture.ts';
 import { storeFault } from '../store/store-fault.ts';
+import { importFiles } from './import-files.ts';
+import type { Job, JobAnswer, JobOrder, NamedBytes } from './jobs.ts';
 
-// One job, one thread: what it needs is in `workerData`, its answer is the one message it posts.
+// One job per thread: its input is in `workerData`, its answer is the one message it posts.
 const order = workerData as JobOrder;
 
-async function answer({ folder, job }: JobOrder): Promise<JobAnswer> {
+async function answerTo({ folder, job }: JobOrder): Promise<JobAnswer> {
   const opened = openStore(folder);
   if (!opened.ok) return opened;
   try {
-    return await carryOut(opened.value, job);
+    return await runJob(opened.value, job);
   } catch (error) {
-    const trouble = storeFault(error, opened.value.file);
-    if (trouble) return fail(trouble);
+    const refusal = storeFault(error, opened.value.file);
+    if (refusal) return fail(refusal);
     throw error;
   } finally {
     opened.value.close();
   }
 }
 
-async function carryOut(store: Store, job: Job): Promise<JobAnswer> {
+async function runJob(store: Store, job: Job): Promise<JobAnswer> {
   switch (job.kind) {
     case 'analyze': {
       const capture = load(store, job.capture);
@@ -48,10 +48,10 @@ async function carryOut(store: Store, job: Job): Promise<JobAnswer> {
       return after.ok ? compare(before.value, after.value) : after;
     }
     case 'report':
-      return report(store, job);
+      return makeReport(store, job);
     case 'export': {
       const capture = load(store, job.capture);
-      return capture.ok ? ok(exported(capture.value, job.format)) : capture;
+      return capture.ok ? ok(exportFile(capture.value, job.format)) : capture;
     }
     case 'import':
       return importFiles(store, job);
@@ -65,14 +65,14 @@ function load({ db }: Store, id: string): Outcome<Capture> {
   return ok(readCapture(db, row));
 }
 
-function exported(capture: Capture, format: 'package' | 'csv'): NamedBytes {
+function exportFile(capture: Capture, format: 'package' | 'csv'): NamedBytes {
   const stem = fileStem(capture);
   return format === 'csv'
     ? { name: `${stem}.csv`, bytes: new TextEncoder().encode(writeWideCsv(capture)) }
     : { name: `${stem}.zip`, bytes: writeZip(writeDataPackage(capture)) };
 }
 
-async function report(store: Store, job: Extract<Job, { kind: 'report' }>): Promise<Outcome<NamedBytes>> {
+async function makeReport(store: Store, job: Extract<Job, { kind: 'report' }>): Promise<Outcome<NamedBytes>> {
   const capture = load(store, job.capture);
   if (!capture.ok) return capture;
   const analysis = analyze(capture.value);
@@ -96,4 +96,4 @@ async function report(store: Store, job: Extract<Job, { kind: 'report' }>): Prom
 }
 
 // oxlint-disable-next-line unicorn/require-post-message-target-origin -- a thread's port, not a window
-parentPort?.postMessage(await answer(order));
+parentPort?.postMessage(await answerTo(order));

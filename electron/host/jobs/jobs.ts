@@ -10,7 +10,7 @@ export interface NamedBytes {
   bytes: Uint8Array;
 }
 
-/** Work that takes long enough to hold up the ports. Captures are named by id: the worker reads the store itself. */
+/** Work that would hold up the ports. Captures are given by id: the worker thread reads the store itself. */
 export type Job =
   | { kind: 'analyze'; capture: string; setup?: Setup | undefined }
   | { kind: 'compare'; before: string; after: string }
@@ -33,7 +33,7 @@ export interface JobResults {
   import: { captures: ImportedCapture[]; problems: Fault[] };
 }
 
-/** What the worker is started with, and what it posts once. */
+/** The input of a worker thread, and the answer that it posts once. */
 export interface JobOrder {
   folder: string;
   job: Job;

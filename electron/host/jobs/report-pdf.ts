@@ -3,23 +3,28 @@ import { dirname, join, sep } from 'node:path';
 import type { Answer, Block, ProofDocument, Section } from '../../../shared/report/document.ts';
 
 /**
- * The report as PDF bytes. The same document gives the same text as `renderHtml`; charts stay vectors and all text can be
- * searched and copied. Throws only for bugs: everything that can be in a document can be printed.
+ * The report as PDF bytes. The same document gives the same text as with `renderHtml`; charts stay vectors and all text can be
+ * searched and copied. Throws only for bugs: any document can be printed.
  */
 export async function renderPdf(document: ProofDocument): Promise<Uint8Array> {
   const pdfmake = loadPdfmake();
-  const printable = await printableBy(pdfmake);
-  let lost = false;
-  /** Signs that the font does not have are shown as a box and told about, never dropped in silence. */
-  const say: Say = (text) =>
-    Array.from(text.replace(/\s/gu, ' '), (sign) => {
-      if (printable(sign)) return sign;
-      lost = true;
+  const hasGlyph = await glyphTest(pdfmake);
+  let isIncomplete = false;
+  /** Characters that the font does not have are shown as a box, with a note at the end of the report. */
+  const toPrintable: ToPrintable = (text) =>
+    Array.from(text.replace(/\s/gu, ' '), (character) => {
+      if (hasGlyph(character)) return character;
+      isIncomplete = true;
       return '□';
     }).join('');
-  const content = [heading(document, say), answers(document.answers, say), ...document.sections.map(sectionIn(say))];
-  if (lost) content.push(paragraph('Signs shown as □ are not in the font of this PDF. The HTML report shows them.'));
-  const foot = say(document.footer);
+  const content = [
+    heading(document, toPrintable),
+    answers(document.answers, toPrintable),
+    ...document.sections.map(sectionIn(toPrintable)),
+  ];
+  if (isIncomplete)
+    content.push(paragraph('Characters shown as □ are not in the font of this PDF. The HTML report shows them.'));
+  const foot = toPrintable(document.footer);
   const pdf = pdfmake.createPdf({
     pageSize: document.paper,
     pageMargins: [42, 42, 42, 50],
@@ -49,13 +54,14 @@ export async function renderPdf(document: ProofDocument): Promise<Uint8Array> {
   return await pdf.getBuffer();
 }
 
-type Say = (text: string) => string;
+/** The text with a box for each character that the font does not have. */
+type ToPrintable = (text: string) => string;
 type Content = Record<string, unknown>;
 interface LaidOutNode {
   headlineLevel?: number;
 }
 
-/** The part of pdfmake that is used here; it ships no types. */
+/** The part of pdfmake that is used here; it has no types of its own. */
 interface Pdfmake {
   setFonts(fonts: Record<string, Record<string, string>>): void;
   setLocalAccessPolicy(allowed: (path: string) => boolean): void;
@@ -92,29 +98,33 @@ function loadPdfmake(): Pdfmake {
   return pdfmake;
 }
 
-/** Asks the font itself which signs it has. */
-async function printableBy(pdfmake: Pdfmake): Promise<(sign: string) => boolean> {
+/** Whether the font has a glyph for a character. */
+async function glyphTest(pdfmake: Pdfmake): Promise<(character: string) => boolean> {
   const probe = await pdfmake.createPdf({ content: [' '] }).getStream();
   const { font } = probe.provideFont('Roboto', false, false);
   probe.resume();
   probe.end();
-  return (sign) => font.hasGlyphForCodePoint(sign.codePointAt(0) ?? 0);
+  return (character) => font.hasGlyphForCodePoint(character.codePointAt(0) ?? 0);
 }
 
-const heading = (document: ProofDocument, say: Say): Content => ({
+const heading = (document: ProofDocument, toPrintable: ToPrintable): Content => ({
   stack: [
-    { text: say(document.title), fontSize: 20, bold: true },
-    { text: say(document.subtitle), fontSize: 12, margin: [0, 2, 0, 0] },
-    { text: say(document.madeWith), style: 'faint', margin: [0, 2, 0, 10] },
+    { text: toPrintable(document.title), fontSize: 20, bold: true },
+    { text: toPrintable(document.subtitle), fontSize: 12, margin: [0, 2, 0, 0] },
+    { text: toPrintable(document.madeWith), style: 'faint', margin: [0, 2, 0, 10] },
   ],
 });
 
 const toneInk: Record<Answer['tone'], string> = { plain: '#9aa0a6', good: '#009E73', doubt: '#E69F00', bad: '#D55E00' };
 
-/** Two answers a row, each with a bar in the colour of its tone; the note says the same in words. */
-function answers(given: Answer[], say: Say): Content {
+/** Two answers a row, each with a bar in the color of its tone; the note says the same in words. */
+function answers(given: Answer[], toPrintable: ToPrintable): Content {
   const cell = ({ label, value, note }: Answer): Content => ({
-    stack: [{ text: say(label), style: 'faint' }, { text: say(value), fontSize: 15, bold: true }, { text: say(note) }],
+    stack: [
+      { text: toPrintable(label), style: 'faint' },
+      { text: toPrintable(value), fontSize: 15, bold: true },
+      { text: toPrintable(note) },
+    ],
     margin: [6, 3, 4, 3],
   });
   const rows: Content[][] = [];
@@ -131,16 +141,16 @@ function answers(given: Answer[], say: Say): Content {
 }
 
 const sectionIn =
-  (say: Say) =>
+  (toPrintable: ToPrintable) =>
   ({ heading: title, blocks }: Section): Content => {
     const head = {
-      text: say(title),
+      text: toPrintable(title),
       fontSize: 12,
       bold: true,
       headlineLevel: 1,
       margin: [0, 14, 0, 4],
     };
-    const [first, ...rest] = blocks.map((each) => blockIn(each, say));
+    const [first, ...rest] = blocks.map((each) => blockIn(each, toPrintable));
     // The heading stays with what follows it, unless that is a table that may have to break.
     const breaks = blocks[0]?.kind === 'table' || blocks[0]?.kind === 'facts';
     return breaks
@@ -150,29 +160,32 @@ const sectionIn =
 
 const paragraph = (text: string): Content => ({ text, margin: [0, 2, 0, 4] });
 
-function blockIn(given: Block, say: Say): Content {
+function blockIn(given: Block, toPrintable: ToPrintable): Content {
   switch (given.kind) {
     case 'paragraph':
-      return paragraph(say(given.text));
+      return paragraph(toPrintable(given.text));
     case 'list':
-      return { ul: given.items.map(say), margin: [0, 2, 0, 4] };
+      return { ul: given.items.map(toPrintable), margin: [0, 2, 0, 4] };
     case 'facts':
       return {
         table: {
           widths: ['36%', '64%'],
-          body: given.rows.map(({ label, value }) => [{ text: say(label), style: 'faint' }, say(value)]),
+          body: given.rows.map(({ label, value }) => [
+            { text: toPrintable(label), style: 'faint' },
+            toPrintable(value),
+          ]),
           dontBreakRows: true,
         },
         layout: lines(() => false),
         margin: [0, 2, 0, 4],
       };
     case 'table':
-      return table(given, say);
+      return table(given, toPrintable);
     case 'figure':
       return {
         stack: [
-          { svg: given.svg.replaceAll(/>([^<>]+)</gu, (_, text: string) => `>${say(text)}<`), width: 525 },
-          { text: say(given.caption), style: 'faint', margin: [0, 2, 0, 6] },
+          { svg: given.svg.replaceAll(/>([^<>]+)</gu, (_, text: string) => `>${toPrintable(text)}<`), width: 525 },
+          { text: toPrintable(given.caption), style: 'faint', margin: [0, 2, 0, 6] },
         ],
         unbreakable: true,
       };
@@ -180,7 +193,7 @@ function blockIn(given: Block, say: Say): Content {
       return {
         table: {
           widths: ['100%'],
-          body: [[{ text: [{ text: 'Caution. ', bold: true }, say(given.text)] }]],
+          body: [[{ text: [{ text: 'Caution. ', bold: true }, toPrintable(given.text)] }]],
           dontBreakRows: true,
         },
         layout: {
@@ -196,7 +209,7 @@ function blockIn(given: Block, say: Say): Content {
         columns: given.lines.map((line) => ({
           stack: [
             { canvas: [{ type: 'line', x1: 0, y1: 0, x2: 155, y2: 0, lineWidth: 0.7 }] },
-            { text: say(line), style: 'faint' },
+            { text: toPrintable(line), style: 'faint' },
           ],
         })),
         columnGap: 20,
@@ -205,7 +218,7 @@ function blockIn(given: Block, say: Say): Content {
   }
 }
 
-function table({ columns, rows }: Extract<Block, { kind: 'table' }>, say: Say): Content {
+function table({ columns, rows }: Extract<Block, { kind: 'table' }>, toPrintable: ToPrintable): Content {
   const total = columns.reduce((sum, column) => sum + column.share, 0);
   return {
     table: {
@@ -214,8 +227,10 @@ function table({ columns, rows }: Extract<Block, { kind: 'table' }>, say: Say): 
       dontBreakRows: true,
       widths: columns.map((column) => `${((column.share / total) * 100).toFixed(2)}%`),
       body: [
-        columns.map(({ heading: text, align }) => ({ text: say(text), bold: true, alignment: align })),
-        ...rows.map((row) => row.map((cell, i) => ({ text: say(cell), alignment: columns[i]?.align ?? 'left' }))),
+        columns.map(({ heading: text, align }) => ({ text: toPrintable(text), bold: true, alignment: align })),
+        ...rows.map((row) =>
+          row.map((cell, i) => ({ text: toPrintable(cell), alignment: columns[i]?.align ?? 'left' })),
+        ),
       ],
     },
     layout: lines((i) => i === 1),

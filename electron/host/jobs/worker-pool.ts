@@ -4,31 +4,31 @@ import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail } from '../../../shared/model/outcome.ts';
 import type { Job, JobAnswer, JobOrder, JobResults } from './jobs.ts';
 
-/** Does the long work beside the ports: each job in a thread of its own, which ends with it. */
+/** Runs each job in a worker thread of its own, which ends with it, so that the ports are not held up. */
 export interface WorkerPool {
-  /** Fails with what the job fails with, with `cancelled` when `signal` fires, and with `internal` when the thread breaks. */
+  /** Fails with what the job fails with, with `cancelled` when `signal` fires, and with `internal` when the thread fails. */
   run<J extends Job>(job: J, signal: AbortSignal): Promise<Outcome<JobResults[J['kind']]>>;
   /** Ends the jobs that are running. */
   stop(): Promise<void>;
 }
 
-// Two at a time: the ports and the window want a core as well.
-const mostAtOnce = 2;
+// Two at a time: the ports and the page need a core as well.
+const maxThreads = 2;
 
-// Beside this file, with its ending: .ts as source, .js in the bundle.
-const ending = import.meta.url.slice(import.meta.url.lastIndexOf('.'));
-const workerFile = new URL(`./job-worker${ending}`, import.meta.url);
+// Beside this file, with the same extension: .ts as source, .js in the bundle.
+const extension = import.meta.url.slice(import.meta.url.lastIndexOf('.'));
+const workerFile = new URL(`./job-worker${extension}`, import.meta.url);
 
 export function createWorkerPool(folder: string, onBug: (name: string, error: unknown) => void): WorkerPool {
   const stopping = new AbortController();
   const queue: (() => void)[] = [];
   let running = 0;
 
-  const turn = async () => {
-    if (running >= mostAtOnce) await new Promise<void>((resolve) => queue.push(resolve));
+  const acquireSlot = async () => {
+    if (running >= maxThreads) await new Promise<void>((resolve) => queue.push(resolve));
     running += 1;
   };
-  const done = () => {
+  const releaseSlot = () => {
     running -= 1;
     queue.shift()?.();
   };
@@ -36,18 +36,18 @@ export function createWorkerPool(folder: string, onBug: (name: string, error: un
   return {
     async run<J extends Job>(job: J, signal: AbortSignal) {
       const ended = AbortSignal.any([signal, stopping.signal]);
-      await turn();
+      await acquireSlot();
       try {
         if (ended.aborted) return fail(fault('cancelled'));
         const answer = await runInThread({ folder, job }, ended, onBug);
         return answer as Outcome<JobResults[J['kind']]>;
       } finally {
-        done();
+        releaseSlot();
       }
     },
     async stop() {
       stopping.abort();
-      // The threads have been told; let those that wait for them see it.
+      // The threads have been told to stop; let their callers see the answer.
       while (running > 0) await new Promise((resolve) => setTimeout(resolve, 5));
     },
   };
@@ -61,13 +61,13 @@ async function runInThread(
   const worker = new Worker(workerFile, { workerData: order });
   try {
     return await new Promise<JobAnswer>((resolve) => {
-      const broken = (error: unknown) => {
+      const failed = (error: unknown) => {
         onBug(order.job.kind, error);
         resolve(fail(fault('internal', { what: order.job.kind })));
       };
       worker.once('message', resolve);
-      worker.once('error', broken);
-      worker.once('exit', () => broken(new Error('the worker ended without an answer')));
+      worker.once('error', failed);
+      worker.once('exit', () => failed(new Error('the worker ended without an answer')));
       signal.addEventListener('abort', () => resolve(fail(fault('cancelled'))), { once: true });
     });
   } finally {

@@ -1,17 +1,17 @@
 import type { Database, Statement } from 'better-sqlite3';
 import type { Mark } from '../../../shared/model/capture.ts';
 import type { Flag, Role } from '../../../shared/model/reading.ts';
-import { createRowInserter } from './import/insert-rows.ts';
 import type { Owner } from './owner.ts';
+import { createRowInserter } from './row-inserter.ts';
 import type { UnreadBytes } from './unread.ts';
 import { createUnreadRows } from './unread.ts';
 
-/** One thing that happened on the time line of a recording, in the order in which it is to be stored. */
+/** One thing that happened on the time line of a recording; stored in the order in which they come. */
 export type Entry =
   | { kind: 'line'; elapsedS: number; port: string; bytes: Uint8Array; readings: EntryReading[] }
   | { kind: 'mark'; mark: Mark }
-  /** The lines before this are all that the unread rows up to `row` hold. */
-  | { kind: 'read'; row: number };
+  /** The lines before this are all that the backlog rows up to `row` (table `unread`) hold: these are removed. */
+  | { kind: 'backlog-read'; row: number };
 
 export interface EntryReading {
   role: Role;
@@ -21,31 +21,31 @@ export interface EntryReading {
   flag?: Flag;
 }
 
-/** How far a capture has been written. */
+/** How much of a capture has been written. */
 export interface Written {
   lines: number;
   readings: number;
   durationS: number;
 }
 
-/** Another host took the capture up while its owner was thought to be dead (a computer that slept): it must not be mixed. */
-export class TakenOver extends Error {
-  override name = 'TakenOver';
+/** Another host took over the capture, as its owner seemed dead (a computer that slept): the two must not write into it together. */
+export class OwnershipLost extends Error {
+  override name = 'OwnershipLost';
 }
 
 /**
  * Writes batches into one capture. `append` is one transaction: all of the batch or, when it throws, nothing.
- * Throws `TakenOver` when the capture is not its owner's any more.
+ * Throws `OwnershipLost` when the capture does not belong to its owner any more, and what SQLite throws.
  */
 export interface Appender {
   append(entries: readonly Entry[]): Written;
-  /** Keeps what cannot be read yet, in one transaction; gives the row of each. It becomes lines by `append`, with a `read` behind them. */
-  keep(unread: readonly UnreadBytes[]): number[];
+  /** Stores raw bytes that have not been decoded, in one transaction; gives the row of each. `append` turns them into lines: see `backlog-read`. */
+  appendUnread(unread: readonly UnreadBytes[]): number[];
 }
 
 /**
- * @param key    the capture; goes on behind what it holds already
- * @param owner  who records it; undefined for one that is interrupted and nobody's
+ * @param key    the capture; new entries are appended to those it has
+ * @param owner  who records it; undefined for one that is interrupted and has no owner
  */
 export function createAppender(db: Database, key: number, owner: Owner | undefined): Appender {
   const line = createRowInserter(db, 'line', ['capture', 'seq', 'elapsed_s', 'port', 'raw']);
@@ -60,7 +60,7 @@ export function createAppender(db: Database, key: number, owner: Owner | undefin
   const unreadRows = createUnreadRows(db, key);
 
   const run = db.transaction((entries: readonly Entry[]): { written: Written; seq: number } => {
-    if (!claim(written)) throw new TakenOver(`capture ${key}`);
+    if (!claim(written)) throw new OwnershipLost(`capture ${key}`);
     const now = { ...written };
     let seq = lastSeq;
     for (const entry of entries) {
@@ -69,7 +69,7 @@ export function createAppender(db: Database, key: number, owner: Owner | undefin
         now.durationS = Math.max(now.durationS, entry.mark.elapsedS);
         continue;
       }
-      if (entry.kind === 'read') {
+      if (entry.kind === 'backlog-read') {
         unreadRows.removeTo(entry.row);
         continue;
       }
@@ -89,13 +89,13 @@ export function createAppender(db: Database, key: number, owner: Owner | undefin
     return { written: now, seq };
   });
 
-  const keep = db.transaction((unread: readonly UnreadBytes[]): number[] => {
-    if (!claim(written)) throw new TakenOver(`capture ${key}`);
+  const appendUnread = db.transaction((unread: readonly UnreadBytes[]): number[] => {
+    if (!claim(written)) throw new OwnershipLost(`capture ${key}`);
     return unread.map(unreadRows.add);
   });
 
   return {
-    keep: (unread) => keep.immediate(unread),
+    appendUnread: (unread) => appendUnread.immediate(unread),
     append(entries) {
       try {
         const done = run.immediate(entries);
@@ -103,9 +103,9 @@ export function createAppender(db: Database, key: number, owner: Owner | undefin
         lastSeq = done.seq;
         return written;
       } catch (error) {
-        line.forget();
-        reading.forget();
-        channels.forget(); // one that was made in this transaction is not there any more
+        line.discard();
+        reading.discard();
+        channels.clear(); // one that was inserted in this transaction is gone
         throw error;
       }
     },
@@ -113,19 +113,19 @@ export function createAppender(db: Database, key: number, owner: Owner | undefin
 }
 
 /**
- * Makes sure that the capture is still the owner's and as long as he left it. One that was called interrupted meanwhile, and
- * that nobody took up since, is taken back.
+ * Verifies, within a transaction, that the capture still belongs to the owner and is as long as the owner left it. One that another
+ * host called interrupted meanwhile, and that nobody resumed since, is taken back.
  */
-function createClaim(db: Database, key: number, owner: Owner | undefined): (left: Written) => boolean {
-  const look = db.prepare<[number], { status: string; owner_host: string | null; lines: number; readings: number }>(
+function createClaim(db: Database, key: number, owner: Owner | undefined): (written: Written) => boolean {
+  const select = db.prepare<[number], { status: string; owner_host: string | null; lines: number; readings: number }>(
     'SELECT status, owner_host, lines, readings FROM capture WHERE key = ?',
   );
   const takeBack = db.prepare(
     `UPDATE capture SET status = 'recording', owner_pid = ?, owner_process = ?, owner_host = ? WHERE key = ?`,
   );
-  return (left) => {
-    const now = look.get(key);
-    if (!now || now.lines !== left.lines || now.readings !== left.readings) return false;
+  return (written) => {
+    const now = select.get(key);
+    if (!now || now.lines !== written.lines || now.readings !== written.readings) return false;
     if (now.owner_host === (owner?.host ?? null)) return now.status === (owner ? 'recording' : 'interrupted');
     if (!owner || now.status !== 'interrupted') return false;
     takeBack.run(owner.pid, owner.process, owner.host, key);
@@ -141,7 +141,7 @@ function readWritten(db: Database, key: number): Written {
   return row;
 }
 
-/** Finds or makes the channel of a role in a unit. */
+/** Finds the channel of a role in a unit by its key, and inserts it when the capture has none yet. */
 export function createChannelFinder(db: Database, key: number) {
   const insert = db.prepare('INSERT INTO channel (capture, role, unit) VALUES (?, ?, ?) ON CONFLICT DO NOTHING');
   const select: Statement<[number, string, string], number> = db
@@ -154,11 +154,11 @@ export function createChannelFinder(db: Database, key: number) {
       if (channel === undefined) {
         insert.run(key, role, unit);
         channel = select.get(key, role, unit);
-        if (channel === undefined) throw new Error(`channel was not made: ${role} ${unit}`);
+        if (channel === undefined) throw new Error(`channel was not inserted: ${role} ${unit}`);
         known.set(role, (known.get(role) ?? new Map<string, number>()).set(unit, channel));
       }
       return channel;
     },
-    forget: () => known.clear(),
+    clear: () => known.clear(),
   };
 }

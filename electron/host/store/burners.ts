@@ -30,7 +30,7 @@ export function findBurner(db: Database, id: string): Burner | undefined {
 
 export const factsOf = ({ id: _id, setup: _setup, ...facts }: Burner): BurnerFacts => facts;
 
-/** Keeps a burner; one of the same id is replaced. */
+/** Saves a burner; one of the same id is replaced. */
 export function putBurner(db: Database, { id, setup, ...facts }: Burner): void {
   db.prepare(
     `INSERT INTO burner (id, facts, setup) VALUES (?, ?, ?)
@@ -38,15 +38,15 @@ export function putBurner(db: Database, { id, setup, ...facts }: Burner): void {
   ).run(id, JSON.stringify(facts), JSON.stringify(setup));
 }
 
-/** The id of the burner with the same site, name and serial number; it is made, with `setup`, when there is none. */
+/** The id of the burner with the same site, name and serial number; it is added, with `setup`, when there is none. */
 export function findOrAddBurner(db: Database, facts: BurnerFacts, setup: Setup): string {
   const same = listBurners(db).find(
     (burner) => burner.site === facts.site && burner.name === facts.name && burner.serialNumber === facts.serialNumber,
   );
   if (same) return same.id;
   const id = randomUUID();
-  // What was left last time is not what is asked of the burner next time.
-  const { asLeftPressure: _left, ...asked } = setup;
-  putBurner(db, { id, ...facts, setup: asked });
+  // The as-left pressure belongs to the visit, not to the burner.
+  const { asLeftPressure: _asLeft, ...requirements } = setup;
+  putBurner(db, { id, ...facts, setup: requirements });
   return id;
 }

@@ -13,7 +13,7 @@ export interface NewCapture {
   setup: Setup;
 }
 
-/** Makes a capture that `owner` records from now on; gives its key. */
+/** Inserts a capture that `owner` records from now on; gives its key. `wallMs` is epoch milliseconds. */
 export function insertRecording(db: Database, capture: NewCapture, owner: Owner, wallMs: number): number {
   const { lastInsertRowid } = db
     .prepare(
@@ -37,7 +37,7 @@ export function insertRecording(db: Database, capture: NewCapture, owner: Owner,
   return Number(lastInsertRowid);
 }
 
-/** `owner` goes on recording; false when somebody else took it up meanwhile. */
+/** `owner` resumes an interrupted capture; false when it is not interrupted any more. */
 export const takeOwnership = (db: Database, key: number, owner: Owner, wallMs: number): boolean =>
   db
     .prepare(
@@ -46,12 +46,12 @@ export const takeOwnership = (db: Database, key: number, owner: Owner, wallMs: n
     )
     .run(owner.pid, owner.process, owner.host, wallMs, key).changes === 1;
 
-/** Says that `owner` is alive. A capture that another process took for interrupted meanwhile is taken back by the next batch. */
+/** Shows that `owner` is alive. A capture that another process called interrupted meanwhile is taken back by the next batch. */
 export const heartbeat = (db: Database, key: number, owner: Owner, wallMs: number): void => {
   db.prepare('UPDATE capture SET heartbeat_ms = ? WHERE key = ? AND owner_host = ?').run(wallMs, key, owner.host);
 };
 
-/** Ends a capture that is `owner`'s or nobody's; false when it is another's, or complete already. */
+/** Ends a capture that belongs to `owner` or is interrupted; false when it belongs to another, or is complete already. */
 export const endCapture = (
   db: Database,
   key: number,
@@ -79,7 +79,7 @@ export const markPractice = (db: Database, key: number): void => {
 };
 
 /**
- * A meter that took part; once for each port and profile, another time when its profile has been changed. One of the practice bench
+ * Adds a meter to a capture: once for each port and profile, and again when its profile has been changed. A meter of the practice bench
  * marks the capture.
  */
 export const addMeter = (db: Database, key: number, meter: MeterFacts): void => {

@@ -9,20 +9,20 @@ import { migrations } from './migrations/all.ts';
 import { storeFile } from './store-file.ts';
 import { storeFault } from './store-fault.ts';
 
-const leadsNowhere: ReadonlySet<string | undefined> = new Set(['ENOENT', 'ENOTDIR', 'ELOOP']);
+const missingFileCodes: ReadonlySet<string | undefined> = new Set(['ENOENT', 'ENOTDIR', 'ELOOP']);
 
 /** An open store. Several processes and threads may have the same one open. */
 export interface Store {
   file: string;
   db: Database.Database;
-  /** Whether the file was deleted or moved since: what is written goes on into one that nobody will find. */
+  /** Whether the file was deleted or moved since: then writes go into a file that nobody will find. */
   isGone(): boolean;
   close(): void;
 }
 
 /**
- * Opens the store in `folder`, making both when they are not there.
- * Fails with `store-damaged`, `store-newer` or `store-unavailable`; the file is untouched then.
+ * Opens the store in `folder`, creating both when they are missing, and migrates it.
+ * Fails with `store-damaged`, `store-newer` or `store-unavailable`; then the file is not changed.
  */
 export function openStore(folder: string): Outcome<Store> {
   const file = storeFile(folder);
@@ -32,8 +32,8 @@ export function openStore(folder: string): Outcome<Store> {
     return fail(fault('store-unavailable', { file, reason: reasonOf(error) }));
   }
   try {
-    const trouble = existsSync(file) && statSync(file).size > 0 ? inspect(file) : undefined;
-    if (trouble) return fail(trouble);
+    const problem = existsSync(file) && statSync(file).size > 0 ? inspect(file) : undefined;
+    if (problem) return fail(problem);
     const db = connect(file);
     const { ino, dev } = statSync(file);
     const isGone = (): boolean => {
@@ -41,14 +41,14 @@ export function openStore(folder: string): Outcome<Store> {
         const now = statSync(file);
         return now.ino !== ino || now.dev !== dev;
       } catch (error) {
-        // Of a disk that cannot be asked (EIO, ESTALE, EACCES) SQLite will say what it refuses.
-        return leadsNowhere.has((error as NodeJS.ErrnoException).code);
+        // When the disk fails (EIO, ESTALE, EACCES), SQLite will give the fault.
+        return missingFileCodes.has((error as NodeJS.ErrnoException).code);
       }
     };
     return ok({ file, db, isGone, close: () => db.close() });
   } catch (error) {
-    const trouble = storeFault(error, file);
-    if (trouble) return fail(trouble);
+    const refusal = storeFault(error, file);
+    if (refusal) return fail(refusal);
     if (error instanceof Error && 'code' in error)
       return fail(fault('store-unavailable', { file, reason: reasonOf(error) }));
     throw error;
@@ -57,7 +57,7 @@ export function openStore(folder: string): Outcome<Store> {
 
 const reasonOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
-/** Looks at an existing file without writing to it. */
+/** Checks an existing file without writing to it. */
 function inspect(file: string): Fault | undefined {
   const db = new Database(file, { readonly: true, fileMustExist: true, timeout: 5000 });
   try {
@@ -76,22 +76,22 @@ function inspect(file: string): Fault | undefined {
 function connect(file: string): Database.Database {
   const db = new Database(file, { timeout: 5000 });
   try {
-    // What is promised: a line is here 250 ms after it came, survives a kill of this program from then on, and nothing damages
-    // the store. (What SQLite guarantees: its documentation, "Write-Ahead Logging" and "PRAGMA synchronous"; from memory.)
+    // The promise: a line is here 250 ms after it came, survives a kill of this program from then on, and nothing damages the
+    // store. (What SQLite guarantees: its documentation, "Write-Ahead Logging" and "PRAGMA synchronous"; from memory.)
     //
     // WAL: a commit appends to a log beside the store. Readers and a writer do not wait for each other, and what a killed writer
-    // left half done has no commit record, so the next one to open the store passes over it.
+    // left unfinished has no commit record, so the next one to open the store ignores it.
     db.pragma('journal_mode = WAL');
-    // NORMAL: a commit is written, not synced: it is with the operating system, which outlives this program and whatever kills it.
-    // The log is synced before it is copied into the store, and the store before the log is begun anew, so a power loss or a
-    // crash of the system never damages either. It can cost the commits since the last sync: at the latest that of the last
-    // checkpoint, about a thousand pages or some ten thousand lines ago, and on most systems the last half minute, after which
-    // the system writes by itself. A finished capture is synced (`finishVisit`).
+    // NORMAL: a commit is written, not synced: the operating system has it, which outlives this program and whatever kills it.
+    // The log is synced before it is copied into the store, and the store before the log is restarted, so a power loss or a
+    // crash of the system never damages either. It can cost the commits since the last sync: at most those since the last
+    // checkpoint, about a thousand pages or some ten thousand lines, and on most systems the last half minute, after which
+    // the system writes by itself. A finished capture is synced (`finishCapture`).
     // FULL would sync at every commit, twenty times a second, and hold up the ports for as long as a slow disk takes each time.
     db.pragma('synchronous = NORMAL');
     db.pragma('foreign_keys = ON');
     migrate(db);
-    // From here on this thread also serves the ports: rather try again later than wait long for another process.
+    // From here on this thread also serves the ports: better to retry later than to wait long for another process.
     db.pragma('busy_timeout = 100');
     return db;
   } catch (error) {

@@ -5,15 +5,17 @@ import type { Database } from 'better-sqlite3';
 /** Who records a capture: one host in one process. */
 export interface Owner {
   pid: number;
+  /** Distinguishes this process from a later one with the same pid. */
   process: string;
+  /** Distinguishes two hosts in one process. */
   host: string;
 }
 
 export const heartbeatEveryMs = 2000;
-// Where a process cannot be told from a later one with its number, an owner that has not said anything for this long is gone.
+// Where a process cannot be distinguished from a later one with the same number, an owner without a heartbeat for this long is gone.
 const silentOwnerMs = 15_000;
 
-/** What tells the process with number `pid` from an earlier or later one; empty where the system does not say. */
+/** Identifies the process with number `pid` among earlier and later ones with that number; empty where the system gives nothing for it. */
 function processMark(pid: number): string {
   if (process.platform !== 'linux') return '';
   try {
@@ -32,10 +34,15 @@ export const createOwner = (): Owner => ({
   host: randomUUID(),
 });
 
-/** Whether the process that called itself so still lives; `heartbeatMs` is what it said last, wall time. */
+/**
+ * Whether the process of an owner still runs.
+ * @param mark         its `Owner.process`
+ * @param heartbeatMs  its last heartbeat, epoch milliseconds
+ * @param wallMs       now, epoch milliseconds
+ */
 export function isAlive(pid: number, mark: string, heartbeatMs: number, wallMs: number): boolean {
   try {
-    process.kill(pid, 0); // sends nothing, asks only whether there is such a process
+    process.kill(pid, 0); // sends nothing, only tests whether there is such a process
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code !== 'EPERM') return false;
   }
@@ -51,13 +58,13 @@ interface OwnedRow {
   heartbeat_ms: number;
 }
 
-/** A recording by somebody else into this store. */
+/** A recording into this store by another host. */
 export interface OtherRecording {
   capture: string;
   pid: number;
 }
 
-/** The recordings of other living hosts into this store, after `interruptOrphans` has sorted out the dead ones. */
+/** The recordings of other running hosts into this store; to be called after `interruptOrphans`, which handles those that are gone. */
 export const otherRecordings = (db: Database, self: Owner): OtherRecording[] =>
   db
     .prepare<[string], OtherRecording>(
@@ -66,10 +73,11 @@ export const otherRecordings = (db: Database, self: Owner): OtherRecording[] =>
     .all(self.host);
 
 /**
- * Turns captures whose recording process is gone into interrupted ones.
+ * Sets captures whose recording process is gone to interrupted.
  *
- * @param self  the host that asks: its own captures are alive
- * @returns how many were found
+ * @param self    the calling host, whose own captures are left alone
+ * @param wallMs  now, epoch milliseconds
+ * @returns how many were set
  */
 export function interruptOrphans(db: Database, self: Owner, wallMs: number): number {
   const rows = db

@@ -19,7 +19,7 @@ export function listProfiles(db: Database): { builtIn: boolean; profile: Profile
   ];
 }
 
-/** Fails with `profile-missing`, or `profile-invalid` when one that was kept is refused by today's rules. */
+/** The profile of that name. Fails with `profile-missing`, or `profile-invalid` when a saved one is refused by today's rules. */
 export function findProfile(db: Database, name: string): Outcome<Profile> {
   const own = db.prepare<[string], string>('SELECT json FROM profile WHERE name = ?').pluck().get(name);
   if (own !== undefined) return checkProfile(JSON.parse(own), name);
@@ -33,6 +33,6 @@ export const putProfile = (db: Database, profile: Profile): void => {
   ).run(profile.name, JSON.stringify(profile));
 };
 
-/** Forgets an own profile; false when there was none of that name. Captures that used it are not touched. */
+/** Removes one of the user's own profiles; false when there was none of that name. Captures that used it are not changed. */
 export const removeProfile = (db: Database, name: string): boolean =>
   db.prepare('DELETE FROM profile WHERE name = ?').run(name).changes > 0;

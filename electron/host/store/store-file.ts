@@ -1,4 +1,4 @@
 import { join } from 'node:path';
 
-/** The file of the store in `folder`. Apart from what opens it, which takes time to load. */
+/** The path of the store in `folder`. A module of its own, as opening a store takes time to load. */
 export const storeFile = (folder: string): string => join(folder, 'pilot-bench.sqlite');

@@ -1,17 +1,17 @@
 import type { Database } from 'better-sqlite3';
 
-/** Whole lines with their line ends as they came from a port at once, not read yet. */
+/** Whole lines with their line endings as they came from a port, not decoded yet. */
 export interface UnreadBytes {
   elapsedS: number;
   port: string;
   bytes: Uint8Array;
 }
 
-/** The rows in which a capture keeps what has not been read yet. To be used within a transaction. */
+/** The rows of raw bytes of a capture that have not been decoded yet. To be used within a transaction. */
 export interface UnreadRows {
-  /** Gives the row's key; a later row has a larger one. */
+  /** Gives the row's key, which is larger than that of any row before. */
   add(unread: UnreadBytes): number;
-  /** The lines of this row and of all before it are in the store now. */
+  /** Removes this row and all before it: their lines are in the store now. */
   removeTo(row: number): void;
 }
 
@@ -24,8 +24,8 @@ export function createUnreadRows(db: Database, capture: number): UnreadRows {
   };
 }
 
-/** The captures that nobody records and that hold something unread: their recording was killed. */
-export const leftUnread = (db: Database): number[] =>
+/** Keys of interrupted captures with raw bytes that were never decoded: their recording was killed. */
+export const capturesWithUnread = (db: Database): number[] =>
   db
     .prepare<[], number>(
       `SELECT DISTINCT capture FROM unread JOIN capture ON capture.key = unread.capture WHERE status = 'interrupted'`,
@@ -33,10 +33,10 @@ export const leftUnread = (db: Database): number[] =>
     .pluck()
     .all();
 
-/** What a capture holds unread, in the order of arrival, at most `most` rows. */
-export const unreadOf = (db: Database, capture: number, most: number): (UnreadBytes & { row: number })[] =>
+/** The raw bytes of a capture in the order of arrival, at most `limit` rows. */
+export const unreadRowsOf = (db: Database, capture: number, limit: number): (UnreadBytes & { row: number })[] =>
   db
     .prepare<[number, number], UnreadBytes & { row: number }>(
       'SELECT key AS row, elapsed_s AS elapsedS, port, bytes FROM unread WHERE capture = ? ORDER BY key LIMIT ?',
     )
-    .all(capture, most);
+    .all(capture, limit);

@@ -1,9 +1,9 @@
 import { ipcRenderer } from 'electron';
-import { portOffer, portWanted } from '../../../shared/contract/meeting-point.ts';
+import { portOffer, portRequest } from '../../../shared/contract/endpoints.ts';
 
-// Nothing of Electron reaches the page: it asks for a port and gets one end of it; the other end goes to the host.
+// Nothing of Electron reaches the page: it requests a port and gets one end of it; the other end goes to the host.
 window.addEventListener('message', (event) => {
-  if (event.source !== window || event.origin !== location.origin || event.data !== portWanted) return;
+  if (event.source !== window || event.origin !== location.origin || event.data !== portRequest) return;
   const { port1, port2 } = new MessageChannel();
   ipcRenderer.postMessage(portOffer, undefined, [port2]);
   window.postMessage(portOffer, location.origin, [port1]);

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { findUnit } from '../../../shared/instruments/unit-token.ts';
-import { unitTextAfter } from '../../../shared/instruments/line-label.ts';
+import { unitTextAfter } from '../../../shared/instruments/derive/line-label.ts';
 import { roles, unitFits, type Role, type Unit } from '../../../shared/model/reading.ts';
 import { roleWords } from '../../../shared/report/words.ts';
 import { Button } from '../../ui/Button.tsx';

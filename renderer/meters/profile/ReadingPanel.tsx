@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { hasComma } from '../../../shared/instruments/line-parts.ts';
+import { hasCommaBetweenDigits } from '../../../shared/instruments/derive/line-tokens.ts';
 import type { Unit } from '../../../shared/model/reading.ts';
 import { Button } from '../../ui/Button.tsx';
 import { Panel } from '../../ui/Panel.tsx';
@@ -37,7 +37,7 @@ export function ReadingPanel({ lines, way, isLive }: { lines: ShownLine[]; way: 
         )}
         {way && <span>Reads {lineWords[way.line.format]}</span>}
         {isLive && <Button onClick={hold}>Hold the lines</Button>}
-        {hasComma(texts) && (
+        {hasCommaBetweenDigits(texts) && (
           <Button
             aria-pressed={comma === 'decimal'}
             onClick={() => change({ comma: comma === 'decimal' ? 'separator' : 'decimal' })}

@@ -1,5 +1,5 @@
-import type { Pointed } from '../../../shared/instruments/pointed.ts';
-import type { Comma } from '../../../shared/instruments/line-parts.ts';
+import type { NumberSelection } from '../../../shared/instruments/derive/selection.ts';
+import type { CommaMeaning } from '../../../shared/instruments/derive/line-tokens.ts';
 import type { Profile } from '../../../shared/model/profile.ts';
 import type { Role, Unit } from '../../../shared/model/reading.ts';
 import { withEscapes } from './escapes.ts';
@@ -21,8 +21,8 @@ export interface Draft {
   register: RegisterFields;
   lines: string[];
   /** What a comma is; undefined: as the lines look. */
-  comma: Comma | undefined;
-  pointed: Pointed[];
+  comma: CommaMeaning | undefined;
+  pointed: NumberSelection[];
   /** What a profile that was loaded says of its lines, until something else is pointed at. */
   given: Pick<Profile, 'line' | 'channels'> | undefined;
   numbers: Partial<Record<Role, { scale: string; offset: string }>>;
@@ -92,7 +92,7 @@ export function draftOf(profile: Profile, lines: string[]): Draft {
 }
 
 /** The draft with `place` pointed at as this channel; what else was pointed at in its place, or for it in its line, goes. */
-export function point(draft: Draft, place: Pointed): Draft {
+export function point(draft: Draft, place: NumberSelection): Draft {
   const others = draft.pointed
     .filter((one) => one.line !== place.line || (one.from !== place.from && one.role !== place.role))
     .map((one) => (one.role === place.role ? { ...one, unit: place.unit } : one));

@@ -1,7 +1,7 @@
 import { checkProfile } from '../../../shared/instruments/check-profile.ts';
-import { deriveProfile, type Derived } from '../../../shared/instruments/derive-profile.ts';
-import { guessComma } from '../../../shared/instruments/line-parts.ts';
-import type { Pointed } from '../../../shared/instruments/pointed.ts';
+import { deriveProfile, type DerivedFormat } from '../../../shared/instruments/derive/derive-profile.ts';
+import { guessComma } from '../../../shared/instruments/derive/line-tokens.ts';
+import type { NumberSelection } from '../../../shared/instruments/derive/selection.ts';
 import type { Profile } from '../../../shared/model/profile.ts';
 import type { Role } from '../../../shared/model/reading.ts';
 import { readNumber } from '../../state/setup-fields.ts';
@@ -10,7 +10,7 @@ import { withoutEscapes } from './escapes.ts';
 import { registerLine } from './register.ts';
 
 /** How the lines are read: derived from what was pointed at, or as a loaded profile says; undefined: not at all yet. */
-export type Way = Pick<Derived, 'line' | 'channels'>;
+export type Way = Pick<DerivedFormat, 'line' | 'channels'>;
 
 export const commaOf = (draft: Draft, lines: readonly string[]) =>
   draft.comma ?? guessComma([...lines, ...draft.pointed.map(({ line }) => line)]);
@@ -26,7 +26,12 @@ export function wayOf(draft: Draft, lines: readonly string[]): Way | undefined {
  * The draft with `place` pointed at. A role that was pointed at in other lines keeps those as further examples as long as one
  * way reads them all; else the newest is right and the older were mistakes. `instead` is the channel that was read there.
  */
-export function pointAt(draft: Draft, place: Pointed, instead: Role | undefined, lines: readonly string[]): Draft {
+export function pointAt(
+  draft: Draft,
+  place: NumberSelection,
+  instead: Role | undefined,
+  lines: readonly string[],
+): Draft {
   const before = instead && instead !== place.role ? forget(draft, instead) : draft;
   const added = point(before, place);
   return wayOf(added, lines) ? added : point(forget(before, place.role), place);

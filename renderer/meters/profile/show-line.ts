@@ -1,13 +1,13 @@
 import { createLineDecoder } from '../../../shared/instruments/decode.ts';
-import { whereRead } from '../../../shared/instruments/derive-profile.ts';
-import { partsOf, type Comma, type LinePart } from '../../../shared/instruments/line-parts.ts';
+import { findReadNumber } from '../../../shared/instruments/derive/derive-profile.ts';
+import { tokenizeLine, type CommaMeaning, type LineToken } from '../../../shared/instruments/derive/line-tokens.ts';
 import type { Profile } from '../../../shared/model/profile.ts';
 import type { Role } from '../../../shared/model/reading.ts';
 import { shown } from '../MeterCard.tsx';
 import { flagWords } from '../MeterCard.tsx';
 
 /** A part of a line, and the channel whose number it is. */
-export interface ShownPart extends LinePart {
+export interface ShownPart extends LineToken {
   role: Role | undefined;
 }
 
@@ -20,7 +20,7 @@ export interface ShownLine {
 }
 
 /** Lines as the profile reads them; without a profile only their parts. */
-export function showLines(lines: readonly string[], profile: Profile | undefined, comma: Comma): ShownLine[] {
+export function showLines(lines: readonly string[], profile: Profile | undefined, comma: CommaMeaning): ShownLine[] {
   // What is pointed at stands before scale and offset.
   const bare = profile && { ...profile, channels: profile.channels.map((one) => ({ ...one, scale: 1, offset: 0 })) };
   const [read, readBare] = [profile && createLineDecoder(profile), bare && createLineDecoder(bare)];
@@ -28,11 +28,11 @@ export function showLines(lines: readonly string[], profile: Profile | undefined
     const readings = read?.(text) ?? [];
     const places = bare?.channels.map(({ role, unit }) => ({
       role,
-      from: whereRead(readBare!, text, role, unit as never, comma)?.from,
+      from: findReadNumber(readBare!, text, role, unit as never, comma)?.from,
     }));
     return {
       text,
-      parts: partsOf(text, comma).map((part) => ({
+      parts: tokenizeLine(text, comma).map((part) => ({
         ...part,
         role: places?.find(({ from }) => from === part.from)?.role,
       })),

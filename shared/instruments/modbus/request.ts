@@ -3,7 +3,7 @@ import { registerOf, registersOf } from '../../model/profile.ts';
 import type { Channel } from '../decoded.ts';
 import { withCrc } from './crc16.ts';
 
-/** A question for the registers of one channel. */
+/** A request for the registers of one channel. */
 export interface RegisterRequest {
   channel: Channel;
   unitId: number;
@@ -15,7 +15,7 @@ export interface RegisterRequest {
   wordOrder: RegisterLine['wordOrder'];
 }
 
-/** What a Modbus profile asks in one round, channel by channel; nothing for other formats. */
+/** The requests of a Modbus profile in one round, channel by channel; none for other formats. */
 export function requestsOf({ line, channels }: Profile): RegisterRequest[] {
   if (line.format !== 'modbus-rtu') return [];
   return channels.map((channel) => {
@@ -24,6 +24,6 @@ export function requestsOf({ line, channels }: Profile): RegisterRequest[] {
   });
 }
 
-/** The request as it goes over the wire: MODBUS Application Protocol V1.1b3, 6.3 and 6.4, in an RTU frame. */
+/** The request as an RTU frame: MODBUS Application Protocol V1.1b3, 6.3 and 6.4. */
 export const requestFrame = ({ unitId, function: code, address, count }: RegisterRequest): Uint8Array =>
   withCrc([unitId, code, address >> 8, address & 0xff, count >> 8, count & 0xff]);

@@ -30,7 +30,7 @@ const created = createHost({
   clock: { monotonicMs: () => nowMs, wallMs: () => Math.round(1_700_000_000_000 + nowMs) },
   openPort: async (request) => {
     ports.push(request);
-    return ok({ beginsWhole: true, write: () => {}, close: async () => {} });
+    return ok({ startsOnNewLine: true, write: () => {}, close: async () => {} });
   },
 });
 if (!created.ok) throw new Error(created.fault.message);

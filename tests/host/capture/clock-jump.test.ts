@@ -1,13 +1,13 @@
 import { expect, it } from 'vitest';
 import { isoLocal } from '../../../electron/host/clock.ts';
-import { testFolder, until } from '../../cli/call.ts';
-import { openBench, stored, texts } from '../bench-host.ts';
+import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { openTestHost, storedCapture, lineTexts } from '../test-host.ts';
 
 it.each([
   { jumpS: -3600, says: "the computer's clock was set back by 1 h 0 min; elapsed times are not affected" },
   {
     jumpS: 90,
-    says: "the computer's clock went forward by 1 min 30 s at once: it was set, or the computer slept; elapsed times do not count that",
+    says: "the computer's clock jumped forward by 1 min 30 s: it was set, or the computer slept; elapsed times do not include the jump",
   },
 ])('a wall clock that jumps by $jumpS s changes no time of a recording, and is told on its time line', async (jump) => {
   const folder = testFolder();
@@ -17,7 +17,7 @@ it.each([
     monotonicMs: () => performance.now(),
     wallMs: () => startMs + Math.round(performance.now()) + 1000 * aheadS,
   };
-  const { send, record } = await openBench(folder, clock);
+  const { send, record } = await openTestHost(folder, clock);
   const startedMs = clock.wallMs();
   const id = await record();
   const sentAtS: number[] = [];
@@ -35,11 +35,11 @@ it.each([
   });
   aheadS = jump.jumpS;
   say(3);
-  await until('the mark', () => stored(folder, id).marks.length > 0);
+  await waitUntil('the mark', () => storedCapture(folder, id).marks.length > 0);
   say(4);
-  await until('four lines', () => stored(folder, id).lines.length === 4);
-  const capture = stored(folder, id);
-  expect(texts(capture)).toEqual(['1', '2', '3', '4']);
+  await waitUntil('four lines', () => storedCapture(folder, id).lines.length === 4);
+  const capture = storedCapture(folder, id);
+  expect(lineTexts(capture)).toEqual(['1', '2', '3', '4']);
   expect(Math.abs(Date.parse(capture.startedAt ?? '') - startedMs)).toBeLessThan(1000);
   expect(capture.startedAt).toHaveLength(isoLocal(startedMs).length);
   capture.lines.forEach(({ elapsedS }, i) => expect(Math.abs(elapsedS - (sentAtS[i] ?? 0))).toBeLessThan(0.25));

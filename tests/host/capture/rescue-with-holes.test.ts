@@ -3,22 +3,22 @@ import { readFile } from 'node:fs/promises';
 import Database from 'better-sqlite3';
 import { expect, it } from 'vitest';
 import { storeFile } from '../../../electron/host/store/store-file.ts';
-import { testFolder, until } from '../../cli/call.ts';
-import { openBench, stored, texts, untilDone, valueOf } from '../bench-host.ts';
+import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { openTestHost, storedCapture, lineTexts, neverAborted, valueOf } from '../test-host.ts';
 
 it('a rescue file completes a store that kept later lines unread and refused the earlier ones', async () => {
   const folder = testFolder();
-  const { host, send, record } = await openBench(folder);
+  const { host, send, record } = await openTestHost(folder);
   const capture = await record();
   send('0\r\n');
-  await until('the first line', () => stored(folder, capture).lines.length === 1);
+  await waitUntil('the first line', () => storedCapture(folder, capture).lines.length === 1);
   const db = new Database(storeFile(folder));
   db.exec(`CREATE TRIGGER refuse BEFORE INSERT ON line BEGIN SELECT RAISE(FAIL, 'no more lines'); END`);
   const numbers = Array.from({ length: 9000 }, (_, i) => String(i + 1));
   const bytes = Buffer.from(numbers.map((n) => `${n}\r\n`).join(''));
   for (let at = 0; at < bytes.length; at += 4095) send(bytes.subarray(at, at + 4095));
   const unread = db.prepare('SELECT count(*) FROM unread').pluck();
-  await until('some to be kept unread', () => unread.get() !== 0);
+  await waitUntil('some to be kept unread', () => unread.get() !== 0);
   const told = await host.close();
   expect(told).toMatchObject({ code: 'lines-rescued' });
   db.exec('DROP TRIGGER refuse');
@@ -27,14 +27,14 @@ it('a rescue file completes a store that kept later lines unread and refused the
   const files = [{ name: 'rescue.zip', bytes: new Uint8Array(await readFile(file)) }];
   rmSync(file);
 
-  const next = await openBench(folder);
-  const before = stored(folder, capture).lines.length;
+  const next = await openTestHost(folder);
+  const before = storedCapture(folder, capture).lines.length;
   expect(before).toBeGreaterThan(1);
   expect(before).toBeLessThan(9001);
-  const taken = valueOf(await next.host.handlers['files.import']({ files }, untilDone));
+  const taken = valueOf(await next.host.handlers['files.import']({ files }, neverAborted));
   expect(taken.captures).toMatchObject([{ id: capture, added: true }]);
-  const whole = stored(folder, capture);
-  expect(texts(whole)).toEqual(['0', ...numbers]);
+  const whole = storedCapture(folder, capture);
+  expect(lineTexts(whole)).toEqual(['0', ...numbers]);
   expect(whole.readings.map(({ value }) => value)).toEqual([0, ...numbers.map(Number)]);
   expect(whole.readings.map(({ line }) => line)).toEqual(whole.lines.map(({ seq }) => seq));
 });

@@ -4,11 +4,11 @@ import { frameName } from '../../../electron/host/acquire/detect/serial-framing.
 import { detectMeter, detectMeters } from '../../../electron/host/acquire/detect/detect-meters.ts';
 import type { OpenPort } from '../../../electron/host/acquire/ports/port.ts';
 import { openSerialPort } from '../../../electron/host/acquire/ports/serial-port.ts';
-import type { Heard } from '../../../shared/contract/api.ts';
+import type { PortDetection } from '../../../shared/contract/api.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
 import { ok } from '../../../shared/model/outcome.ts';
-import { testFolder } from '../../cli/call.ts';
-import { count, plugIn } from '../../cli/meter.ts';
+import { testFolder } from '../../helpers/run-command.ts';
+import { count, plugIn } from '../../helpers/pty-meter.ts';
 
 const forever = new AbortController().signal;
 const around = (openPort: OpenPort) => ({ openPort, profiles: builtInProfiles, signal: forever });
@@ -25,7 +25,7 @@ function wire(speaks: string, bytes: Uint8Array) {
     const garbage = Uint8Array.from({ length: 200 }, (_, i) => (i % 2 ? 0xf0 : 0x00));
     queueMicrotask(() => onBytes(speed === speaks ? bytes : garbage));
     return ok({
-      beginsWhole: false,
+      startsOnNewLine: false,
       write: (more) => (written += more),
       close: async () => {
         open -= 1;
@@ -128,7 +128,7 @@ describe('listening to a port', () => {
     const openPort: OpenPort = async () => {
       open += 1;
       return ok({
-        beginsWhole: false,
+        startsOnNewLine: false,
         write: () => {},
         close: async () => {
           open -= 1;
@@ -156,7 +156,7 @@ describe('listening to several ports', () => {
       return openSerialPort(request);
     };
     const paths = [meter.path, join(folder, 'none'), 'held'];
-    const states: Heard[][] = [];
+    const states: PortDetection[][] = [];
     for await (const state of detectMeters(paths, {
       ...around(openPort),
       meterOn: (path) =>

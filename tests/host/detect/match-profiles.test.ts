@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { frames } from '../../../electron/host/acquire/detect/serial-framing.ts';
-import { matchingProfiles, shapeOf, wholeLines } from '../../../electron/host/acquire/detect/match-profiles.ts';
+import { matchingProfiles, describeLine, completeLines } from '../../../electron/host/acquire/detect/match-profiles.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
 import { Profile } from '../../../shared/model/profile.ts';
 
@@ -10,9 +10,9 @@ const names = (lines: string[], serial: typeof at9600 | undefined = at9600) =>
 
 describe('whole lines', () => {
   it('leave out the one that was cut by opening and the one that is not ended', () => {
-    expect(wholeLines('31\r\n2.32\r\n\r\n2.33\r\n2.', false)).toEqual(['2.32', '2.33']);
-    expect(wholeLines('2.31\r\n2.', true)).toEqual(['2.31']);
-    expect(wholeLines('2.31', true)).toEqual([]);
+    expect(completeLines('31\r\n2.32\r\n\r\n2.33\r\n2.', false)).toEqual(['2.32', '2.33']);
+    expect(completeLines('2.31\r\n2.', true)).toEqual(['2.31']);
+    expect(completeLines('2.31', true)).toEqual([]);
   });
 });
 
@@ -21,13 +21,13 @@ describe('the shape of a line', () => {
     ['2.31', 'one number a line'],
     ['+2.31 inH2O', 'one number a line with its unit'],
     // NR3 of IEEE 488.2 (from memory).
-    ['+2.31000000E+00', 'one number a line, as SCPI meters write it'],
-    ['2.31,4.50', 'two numbers a line, set apart by commas'],
-    ['2.31;4.50;1e-3', '3 numbers a line, set apart by semicolons'],
+    ['+2.31000000E+00', 'one number a line, in the format of SCPI meters'],
+    ['2.31,4.50', 'two numbers a line, separated by commas'],
+    ['2.31;4.50;1e-3', '3 numbers a line, separated by semicolons'],
     ['P=2.31 S=4.50', 'two numbers a line'],
     ['READY', 'text without numbers'],
   ])('of "%s" is %s', (line, shape) => {
-    expect(shapeOf(line)).toBe(shape);
+    expect(describeLine(line)).toBe(shape);
   });
 });
 

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { createGarbleWatch, frameName, textIn } from '../../../electron/host/acquire/detect/serial-framing.ts';
+import { createGarbleDetector, frameName, detectText } from '../../../electron/host/acquire/detect/serial-framing.ts';
 
 /** Bytes given in hexadecimal, as they were worked out by hand. */
 const hex = (text: string) => Uint8Array.from(text.split(' ').map((byte) => Number.parseInt(byte, 16)));
 
 const heard = (bytes: Uint8Array) => {
-  const found = textIn(bytes);
+  const found = detectText(bytes);
   return found && [frameName(found.frame), found.text];
 };
 
@@ -46,14 +46,14 @@ describe('the frame of what a port opened as 8N1 hears', () => {
 
 describe('garbage on a connected port', () => {
   it('is what a slow line gives at a fast speed: bytes of long runs of one level', () => {
-    const watch = createGarbleWatch();
+    const watch = createGarbleDetector();
     // A character at a quarter of the speed: each bit fills four, so that nibbles are 0 or F (worked out by hand).
     for (let i = 0; i < 20; i += 1) watch.add(hex('F0 00 FF 0F'));
     expect(watch.isGarbled()).toBe(true);
   });
 
   it('is not called after a short burst, nor for text, and is forgotten when text comes again', () => {
-    const watch = createGarbleWatch();
+    const watch = createGarbleDetector();
     watch.add(hex('F0 00 FF 0F F0 00 FF 0F'));
     expect(watch.isGarbled()).toBe(false);
     const lines = new TextEncoder().encode('2.31 inH2O\r\n'.repeat(20));
@@ -66,7 +66,7 @@ describe('garbage on a connected port', () => {
   });
 
   it('is what 7E1 gives in a port opened as 8N1', () => {
-    const watch = createGarbleWatch();
+    const watch = createGarbleDetector();
     // "2.31" CR LF in 7E1, from above: three of six bytes are above 7F.
     for (let i = 0; i < 20; i += 1) watch.add(hex('B2 2E 33 B1 8D 0A'));
     expect(watch.isGarbled()).toBe(true);

@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { createBurstWatch } from '../../../electron/host/acquire/meter/bursts.ts';
-import { testFolder } from '../../cli/call.ts';
-import { openBench, untilDone } from '../bench-host.ts';
+import { createBurstDetector } from '../../../electron/host/acquire/meter/bursts.ts';
+import { testFolder } from '../../helpers/run-command.ts';
+import { openTestHost, neverAborted } from '../test-host.ts';
 
 /** What is seen after lines at these times, all of one channel. */
 const after = (times: number[], channels: (i: number) => string[] = () => ['pilot_pressure']) => {
-  const watch = createBurstWatch();
+  const watch = createBurstDetector();
   times.forEach((atMs, i) => watch.add(atMs, channels(i)));
-  return watch.seen();
+  return watch.current();
 };
 
 /** Five lines within 8 ms, every second. */
@@ -17,7 +17,7 @@ const bursts = (seconds: number) =>
 describe('a meter that gathers its lines and sends them together', () => {
   it('is recognised when it does so again and again, with the silence that its times may be wrong by', () => {
     expect(after(bursts(3))).toBeUndefined();
-    expect(after(bursts(6))).toEqual({ lines: 5, heldS: 0.992 });
+    expect(after(bursts(6))).toEqual({ lines: 5, delayS: 0.992 });
   });
   it('is not one that sends each line as it comes, fast or slow', () => {
     for (const everyMs of [1, 10, 100, 2000])
@@ -43,7 +43,7 @@ describe('a meter that gathers its lines and sends them together', () => {
 it('the face of such a meter says how far its times can be trusted', async () => {
   let nowMs = 0;
   const clock = { monotonicMs: () => nowMs, wallMs: () => 1_700_000_000_000 + nowMs };
-  const { host, send } = await openBench(testFolder(), clock);
+  const { host, send } = await openTestHost(testFolder(), clock);
   for (let s = 0; s < 6; s += 1) {
     nowMs = 1000 * s;
     send('1.0\n1.1\n1.2\n1.3\n');
@@ -51,7 +51,7 @@ it('the face of such a meter says how far its times can be trusted', async () =>
       setTimeout(resolve, 80);
     });
   }
-  for await (const [meter] of host.handlers['meters.live']({}, untilDone)) {
+  for await (const [meter] of host.handlers['meters.live']({}, neverAborted)) {
     expect(meter).toMatchObject({ status: 'live', fault: { code: 'meter-bursts', facts: { lines: 4, seconds: 1 } } });
     expect(meter?.fault?.message).toContain('its times are good to 1 s at best');
     break;

@@ -4,11 +4,11 @@ import { join } from 'node:path';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { createMeters } from '../../../electron/host/acquire/meter/meters.ts';
 import { openSerialPort } from '../../../electron/host/acquire/ports/serial-port.ts';
-import { usualTiming } from '../../../electron/host/acquire/protocol/timing.ts';
+import { defaultTiming } from '../../../electron/host/acquire/protocol/timing.ts';
 import { systemClock } from '../../../electron/host/clock.ts';
 import { Profile } from '../../../shared/model/profile.ts';
-import { testFolder, until } from '../../cli/call.ts';
-import { plugIn } from '../../cli/meter.ts';
+import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { plugIn } from '../../helpers/pty-meter.ts';
 
 /** Meters as the host has them, without a store: every line is shown at once. */
 function metersAlone() {
@@ -16,9 +16,9 @@ function metersAlone() {
   const gaps: string[] = [];
   const meters = createMeters({
     clock: systemClock,
-    timing: { ...usualTiming, retryMs: 100 },
+    timing: { ...defaultTiming, retryMs: 100 },
     openPort: openSerialPort,
-    intake: { arrive: (source, bytes, atMs) => source.take(bytes, atMs), settle: () => {}, isUnread: () => false },
+    intake: { receive: (source, bytes, atMs) => source.push(bytes, atMs), drain: () => {}, hasBacklog: () => false },
     onLine(line) {
       lines.push(line.text);
       line.meter.publish([line]);
@@ -37,7 +37,7 @@ async function askedMeter(path: string) {
   socat.stdin.on('error', () => {});
   let asked = '';
   socat.stdout.on('data', (bytes: Buffer) => (asked += bytes.toString()));
-  await until(`the pseudo-terminal ${path}`, () => existsSync(path));
+  await waitUntil(`the pseudo-terminal ${path}`, () => existsSync(path));
   return { asked: () => asked, send: (text: string) => socat.stdin.write(text), unplug: () => socat.kill('SIGKILL') };
 }
 
@@ -54,21 +54,21 @@ describe('a meter whose cable is pulled and plugged in again', () => {
     });
     const first = await askedMeter(path);
     await meters.connect(path, profile);
-    await until('polls', () => first.asked().length > 30);
+    await waitUntil('polls', () => first.asked().length > 30);
     first.send('4.61\n4.6');
-    await until('the answer', () => lines.includes('4.61'));
+    await waitUntil('the answer', () => lines.includes('4.61'));
     first.unplug();
-    await until('the loss', () => view()?.status === 'lost');
+    await waitUntil('the loss', () => view()?.status === 'lost');
     expect(lines).toEqual(['4.61', '4.6']);
     expect(view()?.latest[0]).toMatchObject({ flag: 'unreadable' });
 
     const again = await askedMeter(path);
-    await until('polls', () => again.asked().length > 30);
+    await waitUntil('polls', () => again.asked().length > 30);
     // Nothing of the old connection is written into the new one: from the first byte on, whole polls, a few at most.
     expect(again.asked().replaceAll('READ?\n', '')).toBe('');
     expect(again.asked().length).toBeLessThan(300);
     again.send('4.62\n');
-    await until('the answer', () => lines.includes('4.62'));
+    await waitUntil('the answer', () => lines.includes('4.62'));
     expect(view()?.status).toBe('live');
     expect(gaps[0]).toBe(`${path} went away`);
     expect(gaps[1]).toMatch(/ is back after \d+\.\d s$/u);
@@ -85,18 +85,18 @@ describe('a meter whose cable is pulled and plugged in again', () => {
     let meter = await plugIn(path);
     await meters.connect(path, profile);
     for (let round = 1; round <= 3; round += 1) {
-      await until('the port', () => view()?.status === 'waiting' || view()?.status === 'live');
+      await waitUntil('the port', () => view()?.status === 'waiting' || view()?.status === 'live');
       // Beyond the time in which a first line could be half of one.
       await new Promise((resolve) => {
         setTimeout(resolve, 100);
       });
       for (let n = 0; n < 200; n += 1) meter.send(`${round}.${n}\r\n`);
-      await until('the last line', () => lines.includes(`${round}.199`));
+      await waitUntil('the last line', () => lines.includes(`${round}.199`));
       expect(lines.filter((line) => line.startsWith(`${round}.`))).toEqual(
         Array.from({ length: 200 }, (_, n) => `${round}.${n}`),
       );
       meter.unplug();
-      await until('the loss', () => view()?.status === 'lost');
+      await waitUntil('the loss', () => view()?.status === 'lost');
       meter = await plugIn(path);
     }
   });
@@ -112,16 +112,16 @@ describe('a meter at another speed than its profile says', () => {
       channels: [{ role: 'flame_signal', unit: 'V' }],
     });
     await meters.connect(meter.path, profile);
-    await until('the port', () => view()?.status === 'waiting');
+    await waitUntil('the port', () => view()?.status === 'waiting');
     // At a quarter of the speed each bit fills four: nibbles of 0 and F (worked out by hand).
     for (let n = 0; n < 20; n += 1) meter.send(Buffer.from('f000ff0f', 'hex'));
-    await until('the verdict', () => view()?.status === 'unreadable');
+    await waitUntil('the verdict', () => view()?.status === 'unreadable');
     expect(view()?.fault).toMatchObject({
       code: 'meter-garbled',
       message: `${meter.path} sends, but not readable text at 9600 baud. Listen to find its speed.`,
     });
     for (let n = 0; n < 40; n += 1) meter.send('4.61 V\r\n');
-    await until('the end of it', () => view()?.status === 'live');
+    await waitUntil('the end of it', () => view()?.status === 'live');
     expect(view()?.fault).toBeUndefined();
   });
 });

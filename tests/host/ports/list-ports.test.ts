@@ -2,7 +2,7 @@ import { mkdirSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { adapterOf } from '../../../electron/host/acquire/ports/list-ports.ts';
-import { testFolder } from '../../cli/call.ts';
+import { testFolder } from '../../helpers/run-command.ts';
 
 describe('what the system knows of a port', () => {
   it('is read from the USB device above it, without udev', async () => {

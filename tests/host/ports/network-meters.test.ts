@@ -4,10 +4,10 @@ import { describe, expect, it, onTestFinished } from 'vitest';
 import { createHost } from '../../../electron/host/host.ts';
 import type { Host } from '../../../electron/host/host.ts';
 import { createNetworkSwitch } from '../../../electron/host/acquire/ports/network-switch.ts';
-import type { Heard, MeterState } from '../../../shared/contract/api.ts';
-import { testFolder, until } from '../../cli/call.ts';
-import { count, plugIn } from '../../cli/meter.ts';
-import { serialServer } from '../../cli/serial-server.ts';
+import type { PortDetection, MeterState } from '../../../shared/contract/api.ts';
+import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { count, plugIn } from '../../helpers/pty-meter.ts';
+import { serialServer } from '../../helpers/serial-server.ts';
 
 const manometer = 'Manometer, one number a line';
 const signal = new AbortController().signal;
@@ -36,9 +36,9 @@ function follow({ handlers }: Host): () => MeterState | undefined {
   return () => now;
 }
 
-async function listen({ handlers }: Host, ports: string[]): Promise<Heard[]> {
-  let heard: Heard[] = [];
-  for await (const state of handlers['ports.listen']({ ports }, signal)) heard = state as Heard[];
+async function listen({ handlers }: Host, ports: string[]): Promise<PortDetection[]> {
+  let heard: PortDetection[] = [];
+  for await (const state of handlers['ports.listen']({ ports }, signal)) heard = state as PortDetection[];
   return heard;
 }
 
@@ -59,24 +59,24 @@ describe('a meter on the network', () => {
 
     await host.handlers['network.allow']({ allowed: true }, signal);
     expect((await host.handlers['meters.connect']({ port, profile: manometer }, signal)).ok).toBe(true);
-    await until('the connection', () => server.sockets[0]);
-    await until('the port to be open', () => meter()?.status === 'waiting');
+    await waitUntil('the connection', () => server.sockets[0]);
+    await waitUntil('the port to be open', () => meter()?.status === 'waiting');
     server.sockets[0]?.write('2.30 inH2O\n2.31 inH2O\n');
-    await until('the reading', () => meter()?.latest[0]?.value === 2.31);
+    await waitUntil('the reading', () => meter()?.latest[0]?.value === 2.31);
 
     await server.stop();
-    await until('the loss', () => meter()?.fault?.code === 'network-refused');
+    await waitUntil('the loss', () => meter()?.fault?.code === 'network-refused');
     expect(meter()?.status).toBe('lost');
     const again = await serialServer('127.0.0.1', Number(port.split(':').at(-1)));
-    await until('the return', () => again.sockets[0]);
-    await until('the port to be open', () => meter()?.status === 'waiting');
+    await waitUntil('the return', () => again.sockets[0]);
+    await waitUntil('the port to be open', () => meter()?.status === 'waiting');
     again.sockets[0]?.write('2.39 inH2O\n2.40 inH2O\n');
-    await until('the reading', () => meter()?.latest[0]?.value === 2.4);
+    await waitUntil('the reading', () => meter()?.latest[0]?.value === 2.4);
     expect(server.received() + again.received()).toBe('');
 
     await host.handlers['network.allow']({ allowed: false }, signal);
-    await until('the meter to be gone', () => meter() === undefined);
-    await until('the connection to be closed', () => again.sockets[0]?.readableEnded);
+    await waitUntil('the meter to be gone', () => meter() === undefined);
+    await waitUntil('the connection to be closed', () => again.sockets[0]?.readableEnded);
   });
 
   it('with an address that is none is refused with a sentence, allowed or not', async () => {
@@ -122,7 +122,7 @@ describe('listening from the workbench', () => {
     const meter = await plugIn(`${folder}/a`);
     count(meter, 50, (n) => `${n} Pa`);
     await host.handlers['meters.connect']({ port: meter.path, profile: manometer }, signal);
-    await until('the meter', () => seen()?.status === 'live');
+    await waitUntil('the meter', () => seen()?.status === 'live');
     expect(await listen(host, [meter.path])).toMatchObject([{ status: 'connected' }]);
     expect(seen()?.status).toBe('live');
   });

@@ -5,8 +5,8 @@ import { describe, expect, it, onTestFinished } from 'vitest';
 import { deniedHelp, openFault } from '../../../electron/host/acquire/ports/open-fault.ts';
 import { holderOf } from '../../../electron/host/acquire/ports/port-holder.ts';
 import { openSerialPort } from '../../../electron/host/acquire/ports/serial-port.ts';
-import { testFolder } from '../../cli/call.ts';
-import { plugIn } from '../../cli/meter.ts';
+import { testFolder } from '../../helpers/run-command.ts';
+import { plugIn } from '../../helpers/pty-meter.ts';
 
 const serial = { baudRate: 9600, dataBits: 8, parity: 'none', stopBits: 1 } as const;
 
@@ -45,16 +45,16 @@ describe('a port that is in use', () => {
 
 describe('a port that this user may not open', () => {
   it('says how to get the right on each system', () => {
-    const rights = { group: 'dialout', groupMay: true, isEntered: false };
+    const rights = { group: 'dialout', groupHasAccess: true, isMember: false };
     expect(deniedHelp('/dev/ttyUSB0', 'linux', rights)).toBe(
       'Add yourself to the group dialout with "sudo usermod -a -G dialout $USER", then log out and in again.',
     );
-    expect(deniedHelp('/dev/ttyUSB0', 'linux', { ...rights, isEntered: true })).toContain('Log out and in again');
+    expect(deniedHelp('/dev/ttyUSB0', 'linux', { ...rights, isMember: true })).toContain('Log out and in again');
     // Without udev the device stays root's own: adding somebody to a group would not help.
     for (const bare of [
       undefined,
-      { group: undefined, groupMay: true, isEntered: false },
-      { ...rights, groupMay: false },
+      { group: undefined, groupHasAccess: true, isMember: false },
+      { ...rights, groupHasAccess: false },
     ])
       expect(deniedHelp('/dev/ttyUSB0', 'linux', bare)).toContain('sudo chgrp dialout /dev/ttyUSB0');
     expect(deniedHelp('/dev/tty.usbserial', 'darwin', undefined)).toContain('System Settings');

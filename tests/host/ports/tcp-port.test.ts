@@ -3,8 +3,8 @@ import { portOpener } from '../../../electron/host/acquire/ports/open-port.ts';
 import { openTcp, openTcpPort } from '../../../electron/host/acquire/ports/tcp-port.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { isNetworkPort, readNetworkAddress } from '../../../shared/model/network-port.ts';
-import { until } from '../../cli/call.ts';
-import { serialServer } from '../../cli/serial-server.ts';
+import { waitUntil } from '../../helpers/run-command.ts';
+import { serialServer } from '../../helpers/serial-server.ts';
 
 const serial = { baudRate: 9600, dataBits: 8, parity: 'none', stopBits: 1 } as const;
 
@@ -74,12 +74,12 @@ describe('a meter on the network', () => {
     const { told, request } = ear(server.path);
     const opened = await openTcpPort(request);
     if (!opened.ok) throw new Error(opened.fault.message);
-    await until('the connection', () => server.sockets[0]);
+    await waitUntil('the connection', () => server.sockets[0]);
     server.sockets[0]?.write(Buffer.from('2.31 \xb5A\r\n\x00\xff', 'latin1'));
-    await until('the bytes', () => told.text.length === 11);
+    await waitUntil('the bytes', () => told.text.length === 11);
     expect(told.text).toBe('2.31 \xb5A\r\n\x00\xff');
     opened.value.write('READ?\n');
-    await until('the poll', () => server.received() === 'READ?\n');
+    await waitUntil('the poll', () => server.received() === 'READ?\n');
     await opened.value.close();
     expect(told.lost).toEqual([]);
     opened.value.write('READ?\n');
@@ -90,9 +90,9 @@ describe('a meter on the network', () => {
     const { told, request } = ear(server.path);
     const opened = await openTcpPort(request);
     if (!opened.ok) throw new Error(opened.fault.message);
-    await until('the connection', () => server.sockets[0]);
+    await waitUntil('the connection', () => server.sockets[0]);
     server.sockets[0]?.end('1.00\r\n'.repeat(20_000));
-    await until('the loss', () => told.lost.length > 0);
+    await waitUntil('the loss', () => told.lost.length > 0);
     expect(told.text).toHaveLength(120_000);
     expect(told.lost).toMatchObject([{ code: 'network-closed' }]);
     opened.value.write('READ?\n');
@@ -105,9 +105,9 @@ describe('a meter on the network', () => {
     const server = await serialServer();
     const { told, request } = ear(server.path);
     await openTcpPort(request);
-    await until('the connection', () => server.sockets[0]);
+    await waitUntil('the connection', () => server.sockets[0]);
     server.sockets[0]?.resetAndDestroy();
-    await until('the loss', () => told.lost.length > 0);
+    await waitUntil('the loss', () => told.lost.length > 0);
     expect(told.lost).toMatchObject([{ code: 'network-lost', facts: { reason: 'reset by the other side' } }]);
   });
 

@@ -3,12 +3,12 @@ import { createModbusProtocol } from '../../../electron/host/acquire/protocol/mo
 import type { ReceivedLine } from '../../../electron/host/acquire/protocol/protocol.ts';
 import { systemClock } from '../../../electron/host/clock.ts';
 import { Profile } from '../../../shared/model/profile.ts';
-import { float32, frame, int16 } from '../../cli/modbus-slave.ts';
+import { float32, frame, int16 } from '../../helpers/modbus-slave.ts';
 
 const pressure = { role: 'pilot_pressure', unit: 'Pa' };
 const volts = { role: 'flame_signal', unit: 'V', address: 300 };
 const everyMs = 500;
-const answerMs = 1000;
+const responseTimeoutMs = 1000;
 
 const profileOf = (...channels: object[]) =>
   Profile.parse({
@@ -24,9 +24,9 @@ function talkOf(profile: Profile) {
   const said: ReceivedLine[] = [];
   const asked: string[] = [];
   const onSaid = (one: ReceivedLine) => void said.push(one);
-  const talk = createModbusProtocol({ port: 'COM3', profile, clock: systemClock, answerMs, onSaid });
-  talk.begin((data) => asked.push(Buffer.from(data).toString('hex')));
-  const out = () => said.splice(0).map(({ text, readings, trouble }) => [text, ...readings.map(({ flag, value }) => flag ?? value), ...(trouble ? [trouble.code] : [])]); // prettier-ignore
+  const talk = createModbusProtocol({ port: 'COM3', profile, clock: systemClock, responseTimeoutMs, onLine: onSaid });
+  talk.open((data) => asked.push(Buffer.from(data).toString('hex')));
+  const out = () => said.splice(0).map(({ text, readings, fault: trouble }) => [text, ...readings.map(({ flag, value }) => flag ?? value), ...(trouble ? [trouble.code] : [])]); // prettier-ignore
   return {
     talk,
     asked,
@@ -56,7 +56,7 @@ describe('a meter that is asked for registers', () => {
     expect(asked).toEqual([question]);
     hear(...good);
     expect(said[0]?.bytes.equals(good)).toBe(true);
-    expect(said[0]?.atMs).toBe(talk.heardMs());
+    expect(said[0]?.atMs).toBe(talk.lastReceivedMs());
     expect(out()).toEqual([[goodText, 555]]);
     wait(2 * everyMs);
     expect(asked).toEqual([question, question]); // the second round waits for its answer
@@ -95,10 +95,10 @@ describe('a meter that is asked for registers', () => {
   it('is understood behind the echo of the question', () => {
     const { out, hear, talk } = talkOf(profileOf(pressure));
     wait(everyMs);
-    const before = talk.heardMs();
+    const before = talk.lastReceivedMs();
     hear(...frame(1, 3, 0, 107, 0, 1));
     wait(200);
-    expect(talk.heardMs()).toBe(before); // an echo is no sign of the meter
+    expect(talk.lastReceivedMs()).toBe(before); // an echo is no sign of the meter
     hear(...good);
     expect(out()).toEqual([[shown(frame(1, 3, 0, 107, 0, 1))], [goodText, 555]]);
   });
@@ -126,7 +126,7 @@ describe('a meter that is asked for registers', () => {
     hurt[4] = 0x2a;
     hear(...hurt);
     wait(100);
-    expect(said[0]?.trouble?.message).toBe(
+    expect(said[0]?.fault?.message).toBe(
       `What comes from COM3 is cut short or its check sum is wrong, such as ${shown(hurt)}. Check baud rate, parity and wiring.`,
     );
     expect(out()).toEqual([[shown(hurt), 'unreadable', 'modbus-damaged']]);
@@ -149,7 +149,7 @@ describe('a meter that is asked for registers', () => {
     wait(everyMs);
     hear(...frame(1, 0x83, code));
     expect(said[0]?.readings).toEqual([{ ...pressure, value: Number.NaN, flag: 'unreadable' }]);
-    expect(said[0]?.trouble?.message).toBe(
+    expect(said[0]?.fault?.message).toBe(
       `The meter on COM3 refuses to give register 107 (function 3) of unit 1: ${words} (Modbus exception ${code}). ${help}`,
     );
   });
@@ -158,9 +158,7 @@ describe('a meter that is asked for registers', () => {
     const { hear, said, out } = talkOf(profileOf(pressure));
     wait(everyMs);
     hear(...frame(2, 3, 2, ...int16(9)));
-    expect(said[0]?.trouble?.message).toBe(
-      'Unit 2 answers on COM3, but unit 1 was asked. Check unitId in the profile.',
-    );
+    expect(said[0]?.fault?.message).toBe('Unit 2 answers on COM3, but unit 1 was asked. Check unitId in the profile.');
     hear(...good);
     expect(out().map(([, reading]) => reading)).toEqual(['unreadable', 555]);
   });
@@ -170,11 +168,11 @@ describe('an answer that comes too late', () => {
   it('is kept and not used, for this channel or the next', () => {
     const { hear, out, asked } = talkOf(profileOf(pressure, volts));
     wait(everyMs);
-    wait(answerMs + 100);
+    wait(responseTimeoutMs + 100);
     hear(...good);
     expect(out()).toEqual([[goodText, 'unreadable', 'modbus-late']]);
     expect(asked).toEqual([question]);
-    wait(answerMs);
+    wait(responseTimeoutMs);
     expect(asked).toEqual([question, otherQuestion]); // the other channel has its turn all the same
     hear(...frame(1, 3, 2, ...int16(7)));
     expect(out()).toEqual([[shown(frame(1, 3, 2, ...int16(7))), 7]]);
@@ -200,7 +198,7 @@ describe('an answer that comes too late', () => {
   it('has its time when it has begun', () => {
     const { hear, out } = talkOf(profileOf({ ...pressure, type: 'float32' }));
     const long = frame(1, 3, 4, ...float32(2.5));
-    wait(everyMs + answerMs);
+    wait(everyMs + responseTimeoutMs);
     hear(...long.subarray(0, 6));
     wait(40);
     hear(...long.subarray(6));
@@ -213,7 +211,7 @@ describe('the end of a connection', () => {
     const { hear, out, asked, talk } = talkOf(profileOf(pressure));
     wait(everyMs);
     hear(...good.subarray(0, 4));
-    await talk.end();
+    await talk.close();
     expect(out()).toEqual([['01 03 02 02', 'unreadable', 'modbus-damaged']]);
     wait(10_000);
     expect(asked).toHaveLength(1);

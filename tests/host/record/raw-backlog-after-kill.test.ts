@@ -2,8 +2,8 @@ import Database from 'better-sqlite3';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { storeFile } from '../../../electron/host/store/store-file.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
-import { testFolder, until } from '../../cli/call.ts';
-import { openBench, stored, takeForDead, untilDone, valueOf } from '../bench-host.ts';
+import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { openTestHost, storedCapture, interruptAsOrphan, neverAborted, valueOf } from '../test-host.ts';
 
 const many = 30_000;
 const signalMeter = builtInProfiles.find(
@@ -29,8 +29,8 @@ const safeIn = (db: Database.Database) => () =>
 /** A host with two meters that send everything at once. */
 async function flood() {
   const folder = testFolder();
-  const bench = await openBench(folder);
-  valueOf(await bench.host.handlers['meters.connect']({ port: 'flame', profile: signalMeter.name }, untilDone));
+  const bench = await openTestHost(folder);
+  valueOf(await bench.host.handlers['meters.connect']({ port: 'flame', profile: signalMeter.name }, neverAborted));
   const id = await bench.record();
   const [gauge, flame] = [chunksOf(100_000), chunksOf(200_000)];
   for (const [i, chunk] of gauge.entries()) {
@@ -41,7 +41,7 @@ async function flood() {
   const unread = db.prepare('SELECT count(*) FROM unread').pluck();
   const safe = safeIn(db);
   const linesOf = (port: string) =>
-    stored(folder, id)
+    storedCapture(folder, id)
       .lines.filter((line) => line.port === port)
       .map(({ raw }) => Number(raw));
   return { ...bench, folder, id, safe, linesOf, unreadRows: () => unread.get(), db };
@@ -50,13 +50,13 @@ async function flood() {
 describe('lines that come faster than they can be read', () => {
   it('are stored unread first, then read: every one, in order, with its reading', async () => {
     const { folder, id, safe, linesOf, unreadRows } = await flood();
-    await until('everything is in the store', () => safe().lines + safe().unread === 2 * many);
+    await waitUntil('everything is in the store', () => safe().lines + safe().unread === 2 * many);
     expect(safe().lines).toBeLessThan(2 * many);
-    await until('everything is read', () => safe().lines === 2 * many);
+    await waitUntil('everything is read', () => safe().lines === 2 * many);
     expect(linesOf('gauge')).toEqual(numbersFrom(100_000));
     expect(linesOf('flame')).toEqual(numbersFrom(200_000));
     expect(unreadRows()).toBe(0);
-    const { readings, lines } = stored(folder, id);
+    const { readings, lines } = storedCapture(folder, id);
     const byLine = new Map(lines.map((line) => [line.seq, Number(line.raw)]));
     expect(readings).toHaveLength(2 * many);
     expect(readings.every(({ value, line }) => value === byLine.get(line!))).toBe(true);
@@ -64,7 +64,7 @@ describe('lines that come faster than they can be read', () => {
 
   it('are all in a capture that is finished meanwhile', async () => {
     const { host, id, linesOf, unreadRows } = await flood();
-    valueOf(await host.handlers['captures.finish']({ capture: id }, untilDone));
+    valueOf(await host.handlers['captures.finish']({ capture: id }, neverAborted));
     expect(linesOf('gauge')).toEqual(numbersFrom(100_000));
     expect(linesOf('flame')).toEqual(numbersFrom(200_000));
     expect(unreadRows()).toBe(0);
@@ -74,20 +74,20 @@ describe('lines that come faster than they can be read', () => {
     const { send, lose, safe, linesOf, folder, id } = await flood();
     send('99.5');
     lose();
-    await until('everything is read', () => safe().lines === 2 * many + 1);
+    await waitUntil('everything is read', () => safe().lines === 2 * many + 1);
     expect(linesOf('gauge')).toEqual([...numbersFrom(100_000), 99.5]);
-    expect(stored(folder, id).readings.find(({ raw }) => raw === '99.5')?.flag).toBe('unreadable');
+    expect(storedCapture(folder, id).readings.find(({ raw }) => raw === '99.5')?.flag).toBe('unreadable');
   });
 
   it('are in exactly one of the two captures when another program takes up the one that was recorded', async () => {
     const { folder, send, safe, id, db } = await flood();
-    await until('everything is in the store', () => safe().lines + safe().unread === 2 * many);
-    takeForDead(folder, id);
-    const next = await openBench(folder);
-    valueOf(await next.host.handlers['captures.continue']({ capture: id }, untilDone));
+    await waitUntil('everything is in the store', () => safe().lines + safe().unread === 2 * many);
+    interruptAsOrphan(folder, id);
+    const next = await openTestHost(folder);
+    valueOf(await next.host.handlers['captures.continue']({ capture: id }, neverAborted));
     send('300000\r\n');
     const last = db.prepare(`SELECT 1 FROM line WHERE CAST(raw AS TEXT) = '300000'`);
-    await until('the last line', () => last.get() !== undefined);
+    await waitUntil('the last line', () => last.get() !== undefined);
     const all = db
       .prepare<[], { capture: number; n: number }>(
         'SELECT capture, CAST(CAST(raw AS TEXT) AS INTEGER) AS n FROM line ORDER BY capture, seq',
@@ -106,15 +106,15 @@ describe('lines that come faster than they can be read', () => {
 
   it('that a kill left are all read by the next start, a long run without line end to its last byte', async () => {
     const folder = testFolder();
-    const { record } = await openBench(folder);
+    const { record } = await openTestHost(folder);
     const id = await record();
-    takeForDead(folder, id);
+    interruptAsOrphan(folder, id);
     const db = new Database(storeFile(folder));
     const left = db.prepare(`INSERT INTO unread (capture, elapsed_s, port, bytes) SELECT key, 1, ?, ? FROM capture`);
     for (const port of ['gauge', 'one that nobody knows']) left.run(port, Buffer.from(`1.5\r\n${'A'.repeat(70_000)}`));
     db.close();
-    await openBench(folder);
-    const { lines, readings } = stored(folder, id);
+    await openTestHost(folder);
+    const { lines, readings } = storedCapture(folder, id);
     for (const port of ['gauge', 'one that nobody knows']) {
       const raw = lines.filter((line) => line.port === port).map((line) => line.raw);
       expect(raw[0]).toBe('1.5');
@@ -125,20 +125,20 @@ describe('lines that come faster than they can be read', () => {
 
   it('do not hold up another meter that ends its lines in CR alone', async () => {
     const folder = testFolder();
-    const { host, send, record } = await openBench(folder);
-    valueOf(await host.handlers['meters.connect']({ port: 'flame', profile: signalMeter.name }, untilDone));
+    const { host, send, record } = await openTestHost(folder);
+    valueOf(await host.handlers['meters.connect']({ port: 'flame', profile: signalMeter.name }, neverAborted));
     const id = await record();
     for (const chunk of chunksOf(100_000)) send(chunk);
     send('2.5\r', 'flame');
     send('3.5\r', 'flame');
-    await until('everything is read', () => stored(folder, id).lines.length === many + 2);
-    const { readings } = stored(folder, id);
+    await waitUntil('everything is read', () => storedCapture(folder, id).lines.length === many + 2);
+    const { readings } = storedCapture(folder, id);
     expect(readings.filter(({ role }) => role === 'flame_signal').map(({ value }) => value)).toEqual([2.5, 3.5]);
   });
 
   it('are never in the store twice, not even between two turns, when their meter switches units among them', async () => {
     const folder = testFolder();
-    const { send, record } = await openBench(folder);
+    const { send, record } = await openTestHost(folder);
     await record();
     const units = ['inH2O', 'Pa', 'inH2O', 'Pa'].flatMap((unit) =>
       Array.from({ length: 1000 }, () => `1.5 ${unit}\r\n`),

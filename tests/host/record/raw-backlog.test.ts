@@ -1,12 +1,12 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Source } from '../../../electron/host/acquire/record/raw-backlog.ts';
+import type { ByteSource } from '../../../electron/host/acquire/meter/byte-intake.ts';
 import { createRawBacklog } from '../../../electron/host/acquire/record/raw-backlog.ts';
 
 /** What a source took, and what lay in the queue for it at any time. */
 const taker = (port: string) => {
   const taken: Buffer[] = [];
-  const source: Source = { port, take: (bytes) => void taken.push(Buffer.from(bytes)) };
+  const source: ByteSource = { port, push: (bytes) => void taken.push(Buffer.from(bytes)) };
   return { source, bytes: () => Buffer.concat(taken).toString('latin1') };
 };
 
@@ -38,8 +38,8 @@ describe('bytes that wait to be read', () => {
           const readOne = () => {
             const first = queue.first();
             if (!first) return;
-            first.source.take(first.bytes, first.atMs);
-            queue.dropFirst();
+            first.source.push(first.bytes, first.atMs);
+            queue.removeFirst();
           };
           for (let i = 0; i < Math.max(a.length, b.length); i += 1)
             for (const [piece, { source }] of [
@@ -48,7 +48,7 @@ describe('bytes that wait to be read', () => {
             ] as const) {
               if (!piece) continue;
               const bytes = Buffer.from(piece.text, 'latin1');
-              if (queue.isEmpty() && !piece.add) queue.pass(source, bytes, i);
+              if (queue.isEmpty() && !piece.add) queue.passThrough(source, bytes, i);
               else queue.add(source, bytes, i);
               for (const arrival of queue.all()) expect(arrival.bytes.at(-1)).toBe(0x0a);
               for (let k = 0; k < piece.read; k += 1) readOne();
@@ -69,7 +69,7 @@ describe('bytes that wait to be read', () => {
   it('are begun at a line: one that was passed on in part is ended first', () => {
     const queue = createRawBacklog();
     const { source, bytes } = taker('gauge');
-    queue.pass(source, Buffer.from('12'), 1);
+    queue.passThrough(source, Buffer.from('12'), 1);
     queue.add(source, Buffer.from('.5\n3.5\n4'), 2);
     expect(bytes()).toBe('12.5\n');
     expect(queue.all().map((arrival) => [arrival.bytes.toString(), arrival.atMs])).toEqual([['3.5\n', 2]]);

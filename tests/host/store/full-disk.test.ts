@@ -1,8 +1,8 @@
 import { rmSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { afterEach, describe, expect, it } from 'vitest';
-import { testFolder, until } from '../../cli/call.ts';
-import { bannerOf, openBench, stored, texts, untilDone, valueOf } from '../bench-host.ts';
+import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { waitForBanner, openTestHost, storedCapture, lineTexts, neverAborted, valueOf } from '../test-host.ts';
 import { fillDisk, makeRoom } from './fill-disk.ts';
 
 afterEach(makeRoom);
@@ -13,39 +13,39 @@ const asSent = (lines: string[]) => `${lines.join('\r\n')}\r\n`;
 describe('a disk that is full', () => {
   it('is told with the number of lines that wait; they are stored in order, with their marks, once there is room', async () => {
     const folder = testFolder();
-    const { host, send, record, banner } = await openBench(folder);
+    const { host, send, record, banner } = await openTestHost(folder);
     const capture = await record();
     send(asSent(numbers(1, 10)));
-    await until('ten lines', () => stored(folder, capture).lines.length === 10);
+    await waitUntil('ten lines', () => storedCapture(folder, capture).lines.length === 10);
     fillDisk();
     // More than the last page of the store has room for.
     send(asSent(numbers(11, 2000)));
-    const told = await bannerOf('store-full', banner);
+    const told = await waitForBanner('store-full', banner);
     expect(told).toMatchObject({ code: 'store-full', facts: { waiting: 1990 } });
     expect(told?.message).toMatch(/^The disk is full\. 1990 lines are held in memory and not yet safe\./u);
-    await host.handlers['captures.mark']({ capture, kind: 'note', text: 'in between' }, untilDone);
+    await host.handlers['captures.mark']({ capture, kind: 'note', text: 'in between' }, neverAborted);
     send(asSent(numbers(2001, 2010)));
-    expect(await host.handlers['captures.finish']({ capture }, untilDone)).toMatchObject({
+    expect(await host.handlers['captures.finish']({ capture }, neverAborted)).toMatchObject({
       ok: false,
       fault: { code: 'store-full', facts: { waiting: 2001 } },
     });
-    expect(stored(folder, capture)).toMatchObject({ status: 'recording' });
+    expect(storedCapture(folder, capture)).toMatchObject({ status: 'recording' });
 
     makeRoom();
-    await until('all lines', () => stored(folder, capture).lines.length === 2010);
-    expect(texts(stored(folder, capture))).toEqual(numbers(1, 2010));
-    expect(stored(folder, capture).marks).toMatchObject([{ kind: 'note', text: 'in between' }]);
+    await waitUntil('all lines', () => storedCapture(folder, capture).lines.length === 2010);
+    expect(lineTexts(storedCapture(folder, capture))).toEqual(numbers(1, 2010));
+    expect(storedCapture(folder, capture).marks).toMatchObject([{ kind: 'note', text: 'in between' }]);
     expect(await banner()).toBeUndefined();
-    valueOf(await host.handlers['captures.finish']({ capture }, untilDone));
-    expect(stored(folder, capture)).toMatchObject({ status: 'complete' });
+    valueOf(await host.handlers['captures.finish']({ capture }, neverAborted));
+    expect(storedCapture(folder, capture)).toMatchObject({ status: 'complete' });
   });
 
   it('at the end of the program: the whole capture is rescued into a file, and importing that completes the store', async () => {
     const folder = testFolder();
-    const { host, send, record } = await openBench(folder);
+    const { host, send, record } = await openTestHost(folder);
     const capture = await record();
     send(asSent(numbers(1, 10)));
-    await until('ten lines', () => stored(folder, capture).lines.length === 10);
+    await waitUntil('ten lines', () => storedCapture(folder, capture).lines.length === 10);
     fillDisk();
     send(asSent(numbers(11, 3000)));
     const told = await host.close();
@@ -56,18 +56,18 @@ describe('a disk that is full', () => {
     rmSync(file);
     makeRoom();
 
-    const next = await openBench(folder);
-    expect(stored(folder, capture).status).toBe('interrupted');
+    const next = await openTestHost(folder);
+    expect(storedCapture(folder, capture).status).toBe('interrupted');
     const files = [{ name: 'rescue.zip', bytes: new Uint8Array(bytes) }];
-    const taken = valueOf(await next.host.handlers['files.import']({ files }, untilDone));
+    const taken = valueOf(await next.host.handlers['files.import']({ files }, neverAborted));
     expect(taken).toEqual({ captures: [{ id: capture, added: true }], problems: [] });
-    const whole = stored(folder, capture);
-    expect(texts(whole)).toEqual(numbers(1, 3000));
+    const whole = storedCapture(folder, capture);
+    expect(lineTexts(whole)).toEqual(numbers(1, 3000));
     expect(whole.readings.map(({ value }) => value)).toEqual(numbers(1, 3000).map(Number));
     expect(whole.readings.map(({ line }) => line)).toEqual(whole.lines.map(({ seq }) => seq));
-    const again = valueOf(await next.host.handlers['files.import']({ files }, untilDone));
+    const again = valueOf(await next.host.handlers['files.import']({ files }, neverAborted));
     expect(again.captures).toEqual([{ id: capture, added: false }]);
-    valueOf(await next.host.handlers['captures.finish']({ capture }, untilDone));
-    expect(stored(folder, capture)).toMatchObject({ status: 'complete' });
+    valueOf(await next.host.handlers['captures.finish']({ capture }, neverAborted));
+    expect(storedCapture(folder, capture)).toMatchObject({ status: 'complete' });
   });
 });

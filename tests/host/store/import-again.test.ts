@@ -10,8 +10,8 @@ import { openStore } from '../../../electron/host/store/open.ts';
 import { readCapture } from '../../../electron/host/store/read/read-capture.ts';
 import { writeDataPackage, writeZip } from '../../../shared/files/data-package.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
-import { testFolder } from '../../cli/call.ts';
-import { valueOf } from '../bench-host.ts';
+import { testFolder } from '../../helpers/run-command.ts';
+import { valueOf } from '../test-host.ts';
 
 const addedAt = '2026-11-25T10:00:00Z';
 

@@ -1,6 +1,6 @@
 import Database from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
-import { removeDeadArrivals, rowsAtOnce } from '../../../electron/host/store/import/arriving.ts';
+import { removeAbandonedImports, chunkRows } from '../../../electron/host/store/import/incomplete-import.ts';
 import { allRows, findRow } from '../../../electron/host/store/read/capture-rows.ts';
 import { importCapture } from '../../../electron/host/store/import/import-capture.ts';
 import { migrate } from '../../../electron/host/store/migrate.ts';
@@ -8,8 +8,8 @@ import { migrations } from '../../../electron/host/store/migrations/all.ts';
 import { openStore } from '../../../electron/host/store/open.ts';
 import { readCapture } from '../../../electron/host/store/read/read-capture.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
-import { testFolder } from '../../cli/call.ts';
-import { valueOf } from '../bench-host.ts';
+import { testFolder } from '../../helpers/run-command.ts';
+import { valueOf } from '../test-host.ts';
 
 const count = 10_500;
 const addedAt = '2026-11-25T10:00:00Z';
@@ -63,7 +63,7 @@ describe('an import', () => {
     };
     expect(importCapture(db, long(), undefined, addedAt, between)).toBe(true);
     // So many for the lines, and as many for the readings.
-    expect(pieces).toBe(2 * Math.ceil(count / rowsAtOnce));
+    expect(pieces).toBe(2 * Math.ceil(count / chunkRows));
     expect(pieces).toBeGreaterThan(10);
     const row = findRow(other.db, 'long');
     if (typeof row === 'string') throw new Error(row);
@@ -81,11 +81,11 @@ describe('an import', () => {
     };
     expect(() => importCapture(db, long(), undefined, addedAt, die)).toThrow('killed');
     expect(allRows(db)).toEqual([]);
-    expect(rowsLeft(db)).toEqual([1, count, 2 * rowsAtOnce, 1, 0, 0]);
+    expect(rowsLeft(db)).toEqual([1, count, 2 * chunkRows, 1, 0, 0]);
     // As long as it may be at work it is left alone.
-    expect(removeDeadArrivals(db, Date.now(), () => {})).toBe(0);
+    expect(removeAbandonedImports(db, Date.now(), () => {})).toBe(0);
     let given = 0;
-    expect(removeDeadArrivals(db, Date.now() + 60_000, () => (given += 1))).toBe(1);
+    expect(removeAbandonedImports(db, Date.now() + 60_000, () => (given += 1))).toBe(1);
     expect(given).toBeGreaterThanOrEqual(8);
     expect(rowsLeft(db)).toEqual([0, 0, 0, 0, 0, 0]);
     expect(importCapture(db, long(), undefined, addedAt, () => {})).toBe(true);

@@ -1,7 +1,7 @@
 import Database from 'better-sqlite3';
 import { expect, it, onTestFinished } from 'vitest';
-import { testFolder, until } from '../../cli/call.ts';
-import { openBench, stored, texts, untilDone, valueOf } from '../bench-host.ts';
+import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { openTestHost, storedCapture, lineTexts, neverAborted, valueOf } from '../test-host.ts';
 
 /** SQLite's error as a disk gives it, at each statement that begins so, until it is told to stop. */
 function refuse(beginning: string): { stop(): void } {
@@ -22,44 +22,44 @@ function refuse(beginning: string): { stop(): void } {
 
 it('a recording whose end the store refuses to write down can be finished later', async () => {
   const folder = testFolder();
-  const { host, send, record } = await openBench(folder);
+  const { host, send, record } = await openTestHost(folder);
   const capture = await record();
   send('1\r\n');
   const busy = refuse('UPDATE capture SET status = ?,');
-  expect(await host.handlers['captures.finish']({ capture }, untilDone)).toMatchObject({
+  expect(await host.handlers['captures.finish']({ capture }, neverAborted)).toMatchObject({
     fault: { code: 'store-unavailable' },
   });
   busy.stop();
-  valueOf(await host.handlers['captures.finish']({ capture }, untilDone));
-  expect(stored(folder, capture).status).toBe('complete');
-  expect(texts(stored(folder, capture))).toEqual(['1']);
+  valueOf(await host.handlers['captures.finish']({ capture }, neverAborted));
+  expect(storedCapture(folder, capture).status).toBe('complete');
+  expect(lineTexts(storedCapture(folder, capture))).toEqual(['1']);
 });
 
 it('a program that cannot write down that its recording ended closes in order', async () => {
   const folder = testFolder();
-  const { host, send, record } = await openBench(folder);
+  const { host, send, record } = await openTestHost(folder);
   const capture = await record();
   send('1\r\n');
   const busy = refuse('UPDATE capture SET status = ?,');
   expect(await host.close()).toBeUndefined();
   busy.stop();
-  expect(texts(stored(folder, capture))).toEqual(['1']);
+  expect(lineTexts(storedCapture(folder, capture))).toEqual(['1']);
 });
 
 it('an interrupted capture that the store refuses to have taken up can be taken up later', async () => {
   const folder = testFolder();
-  const first = await openBench(folder);
+  const first = await openTestHost(folder);
   const capture = await first.record();
   first.send('1\r\n');
   await first.host.close();
-  const { host, send } = await openBench(folder);
+  const { host, send } = await openTestHost(folder);
   const busy = refuse('INSERT INTO meter');
-  expect(await host.handlers['captures.continue']({ capture }, untilDone)).toMatchObject({
+  expect(await host.handlers['captures.continue']({ capture }, neverAborted)).toMatchObject({
     fault: { code: 'store-unavailable' },
   });
-  expect(stored(folder, capture).status).toBe('interrupted');
+  expect(storedCapture(folder, capture).status).toBe('interrupted');
   busy.stop();
-  valueOf(await host.handlers['captures.continue']({ capture }, untilDone));
+  valueOf(await host.handlers['captures.continue']({ capture }, neverAborted));
   send('2\r\n');
-  await until('the line', () => stored(folder, capture).lines.length === 2);
+  await waitUntil('the line', () => storedCapture(folder, capture).lines.length === 2);
 });

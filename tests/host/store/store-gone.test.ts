@@ -1,8 +1,8 @@
 import { existsSync, renameSync, rmSync, symlinkSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { expect, it } from 'vitest';
-import { testFolder, until } from '../../cli/call.ts';
-import { bannerOf, openBench, stored, texts, untilDone, valueOf } from '../bench-host.ts';
+import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { waitForBanner, openTestHost, storedCapture, lineTexts, neverAborted, valueOf } from '../test-host.ts';
 
 it.each([
   ['deleted', (folder: string) => rmSync(folder, { recursive: true })],
@@ -18,14 +18,14 @@ it.each([
   'a store whose folder is %s in mid-recording: told at once, never called complete, saved as a file at the end',
   async (_what, spoil) => {
     const folder = testFolder();
-    const { host, send, record, banner } = await openBench(folder);
+    const { host, send, record, banner } = await openTestHost(folder);
     const capture = await record();
     send('1\r\n2\r\n3\r\n');
-    await until('three lines', () => stored(folder, capture).lines.length === 3);
+    await waitUntil('three lines', () => storedCapture(folder, capture).lines.length === 3);
     spoil(folder);
-    expect((await bannerOf('store-gone', banner)).message).toContain(folder);
+    expect((await waitForBanner('store-gone', banner)).message).toContain(folder);
     send('4\r\n5\r\n');
-    expect(await host.handlers['captures.finish']({ capture }, untilDone)).toMatchObject({
+    expect(await host.handlers['captures.finish']({ capture }, neverAborted)).toMatchObject({
       fault: { code: 'store-gone' },
     });
     const told = await host.close();
@@ -36,9 +36,9 @@ it.each([
     expect(existsSync(folder)).toBe(false);
     rmSync(folder, { force: true });
 
-    const next = await openBench(folder);
-    const taken = await next.host.handlers['files.import']({ files: [{ name: 'rescue.zip', bytes }] }, untilDone);
+    const next = await openTestHost(folder);
+    const taken = await next.host.handlers['files.import']({ files: [{ name: 'rescue.zip', bytes }] }, neverAborted);
     expect(valueOf(taken).captures).toEqual([{ id: capture, added: true }]);
-    expect(texts(stored(folder, capture))).toEqual(['1', '2', '3', '4', '5']);
+    expect(lineTexts(storedCapture(folder, capture))).toEqual(['1', '2', '3', '4', '5']);
   },
 );

@@ -11,7 +11,7 @@ import { openStore } from '../../../electron/host/store/open.ts';
 import { storeFile } from '../../../electron/host/store/store-file.ts';
 import { readCapture } from '../../../electron/host/store/read/read-capture.ts';
 import { simulateVisit } from '../../../shared/practice/simulate.ts';
-import { testFolder } from '../../cli/call.ts';
+import { testFolder } from '../../helpers/run-command.ts';
 
 const opened = (folder: string) => {
   const store = openStore(folder);

@@ -1,7 +1,7 @@
 import type { Role } from '../../../../shared/model/reading.ts';
 import type { MeterLine } from './meter.ts';
 
-/** The mean of one channel over the last moments. */
+/** The mean of one channel over the last moments, in `unit`. */
 export interface LiveMean {
   value: number;
   unit: string;
@@ -9,20 +9,21 @@ export interface LiveMean {
   count: number;
 }
 
+/** The readings of the last seconds, by channel. */
 export interface LiveValues {
   add(lines: readonly MeterLine[]): void;
   /** Forgets a meter that was disconnected. */
   forget(port: string): void;
   /**
-   * Mean of `role` over the last `overMs`; the newest reading alone when a slow meter gave none in that time.
-   * Undefined when the newest is too old, or said overload or nothing readable: then there is no live value.
+   * Mean of `role` over the last `overMs` before `nowMs` (monotonic); the newest reading alone when a slow meter gave none in that
+   * time. Undefined when the newest is too old or flagged: then there is no live value.
    */
   mean(role: Role, overMs: number, nowMs: number): LiveMean | undefined;
 }
 
-const keptMs = 10_000;
+const retentionMs = 10_000;
 // The slowest meters send every two seconds; what is older is not live.
-const newestMs = 3000;
+const staleAfterMs = 3000;
 
 interface Point {
   port: string;
@@ -31,13 +32,13 @@ interface Point {
   unit: string;
 }
 
-/** Drops what is too old, many at once: one by one, each would move all the others of a fast meter. */
+/** Drops old points, many at once: dropping one by one would move all the others of a fast meter each time. */
 function dropOld(list: Point[]): void {
   const newest = list.at(-1)?.atMs ?? 0;
-  if (!list[0] || list[0].atMs >= newest - 2 * keptMs) return;
+  if (!list[0] || list[0].atMs >= newest - 2 * retentionMs) return;
   list.splice(
     0,
-    list.findIndex(({ atMs }) => atMs >= newest - keptMs),
+    list.findIndex(({ atMs }) => atMs >= newest - retentionMs),
   );
 }
 
@@ -64,9 +65,9 @@ export function createLiveValues(): LiveValues {
     mean(role, overMs, nowMs) {
       const list = points.get(role) ?? [];
       const newest = list.at(-1);
-      if (!newest || nowMs - newest.atMs > newestMs || !Number.isFinite(newest.value)) return undefined;
-      const window = list.filter((point) => nowMs - point.atMs <= overMs && Number.isFinite(point.value));
-      const used = window.length > 0 ? window : [newest];
+      if (!newest || nowMs - newest.atMs > staleAfterMs || !Number.isFinite(newest.value)) return undefined;
+      const recent = list.filter((point) => nowMs - point.atMs <= overMs && Number.isFinite(point.value));
+      const used = recent.length > 0 ? recent : [newest];
       const sum = used.reduce((total, point) => total + point.value, 0);
       return { value: sum / used.length, unit: newest.unit, count: used.length };
     },

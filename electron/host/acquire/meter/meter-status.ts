@@ -1,47 +1,37 @@
 import type { MeterState } from '../../../../shared/contract/api.ts';
-import type { Decoded } from '../../../../shared/instruments/decode.ts';
 import type { Flag, Role } from '../../../../shared/model/reading.ts';
 import type { Fault } from '../../../../shared/model/faults.ts';
 import { fault } from '../../../../shared/model/faults.ts';
 import { isNetworkPort } from '../../../../shared/model/network-port.ts';
 import type { Profile } from '../../../../shared/model/profile.ts';
 import type { Clock } from '../../clock.ts';
-import { createBurstWatch } from './bursts.ts';
-import { createGarbleWatch } from '../detect/serial-framing.ts';
+import { createGarbleDetector } from '../detect/serial-framing.ts';
+import type { DecodedLine } from '../protocol/protocol.ts';
+import { createBurstDetector } from './bursts.ts';
 
-/** A line that was read, as far as people see it. */
-export interface ReadLine {
-  /** Monotonic time at which its last byte arrived. */
-  atMs: number;
-  text: string;
-  readings: Decoded[];
-  /** Why it gave no number, where more is known than that it did not. */
-  trouble?: Fault;
-}
-
-/** What people see of a meter: its status, its newest numbers, its last lines. */
+/** What people see of a meter: its status, its latest readings, its last lines. */
 export interface MeterStatus {
-  /** Looks at the bytes as they come, before their lines are published; true when that changed what people see. */
-  hear(bytes: Uint8Array): boolean;
-  publish(lines: readonly ReadLine[]): void;
-  change(status: 'opening' | 'waiting' | 'lost', trouble?: Fault): void;
+  /** Checks the bytes for garbage as they come, before their lines are published; true when that changed the view. */
+  noteBytes(bytes: Uint8Array): boolean;
+  publish(lines: readonly DecodedLine[]): void;
+  setStatus(status: 'opening' | 'waiting' | 'lost', cause?: Fault): void;
   isLost(): boolean;
-  /** Takes note that nothing came for `quietMs`; true when that changed the status. */
+  /** Nothing came for `quietMs`; true when that changed the status, from `silentMs` on. */
   noteSilence(quietMs: number, silentMs: number): boolean;
   view(): MeterState;
 }
 
-const linesShown = 8;
-// So many lines in a row without one number or overload: not a hiccup but a wrong baud rate or profile.
+const shownLines = 8;
+// This many lines in a row without one number or overload are not a glitch but a wrong baud rate or profile.
 const unreadableAfter = 5;
-/** As how many a line counts of which it is known that it is damaged, foreign or late: twice is no hiccup. Endless is enough once. */
-const whenKnownWhy = 3;
-const weightOf = (trouble: Fault | undefined): number => {
-  if (!trouble) return 1;
-  return trouble.code === 'meter-endless' ? unreadableAfter : whenKnownWhy;
+/** A line that is known to be damaged, foreign or late counts for this many: two of them are not a glitch. One endless line is enough. */
+const knownCauseWeight = 3;
+const weightOf = (cause: Fault | undefined): number => {
+  if (!cause) return 1;
+  return cause.code === 'meter-endless' ? unreadableAfter : knownCauseWeight;
 };
 const rateOverMs = 3000;
-/** Formats whose bytes are no text. */
+/** Formats whose bytes are not text. */
 const binaryFormats: ReadonlySet<string> = new Set(['modbus-rtu']);
 
 export function createMeterStatus(
@@ -50,19 +40,19 @@ export function createMeterStatus(
   clock: Clock,
 ): MeterStatus {
   let status: MeterState['status'] = 'opening';
-  let trouble: Fault | undefined;
+  let currentFault: Fault | undefined;
   let lines = 0;
   let unreadable = 0;
   const recent: string[] = [];
   const latest = new Map<Role, { unit: string; value: number; flag?: Flag; atMs: number }>();
-  /** What the meter itself refuses to give: no hiccup, so people are told at once. */
+  /** Channels that the meter itself refuses: not a glitch, so it is reported at once. */
   const refused = new Map<Role, Fault>();
   const rate = createRate();
-  const bursts = createBurstWatch();
-  const garble = createGarbleWatch();
+  const bursts = createBurstDetector();
+  const garble = createGarbleDetector();
 
   return {
-    hear(bytes) {
+    noteBytes(bytes) {
       if (binaryFormats.has(profile.line.format)) return false;
       const before = garble.isGarbled();
       garble.add(bytes);
@@ -75,68 +65,68 @@ export function createMeterStatus(
         lines += 1;
         rate.add(line.atMs);
         recent.push(line.text);
-        if (recent.length > linesShown) recent.shift();
+        if (recent.length > shownLines) recent.shift();
         for (const { role, unit, value, flag } of line.readings) {
           latest.set(role, { unit, value, ...(flag && { flag }), atMs: line.atMs });
-          if (line.trouble?.code === 'modbus-refused') refused.set(role, line.trouble);
+          if (line.fault?.code === 'modbus-refused') refused.set(role, line.fault);
           else refused.delete(role);
         }
-        if (line.readings.length === 0) continue; // an empty line says nothing, for or against
-        const read = line.readings.some(({ flag }) => flag === undefined || flag === 'overload');
+        if (line.readings.length === 0) continue; // an empty line proves nothing
+        const isRead = line.readings.some(({ flag }) => flag === undefined || flag === 'overload');
         const roles = line.readings.filter(({ flag }) => flag === undefined).map(({ role }) => role);
         bursts.add(line.atMs, roles);
-        unreadable = read ? 0 : unreadable + weightOf(line.trouble);
+        unreadable = isRead ? 0 : unreadable + weightOf(line.fault);
         if (status === 'lost' || status === 'opening') continue; // its last lines, after the port went
-        const bad =
+        const isUnreadable =
           unreadable >= unreadableAfter || (unreadable > 0 && status === 'unreadable') || refused.size === latest.size;
         const [refusal] = refused.values();
-        status = bad ? 'unreadable' : 'live';
-        const burst = bursts.seen();
-        trouble = bad
-          ? (line.trouble ?? fault('meter-unreadable', { port, sample: visible(line.text).slice(0, 60) }))
+        status = isUnreadable ? 'unreadable' : 'live';
+        const burst = bursts.current();
+        currentFault = isUnreadable
+          ? (line.fault ?? fault('meter-unreadable', { port, sample: escapeControls(line.text).slice(0, 60) }))
           : (refusal ??
-            (burst && fault('meter-bursts', { port, lines: burst.lines, seconds: Math.ceil(burst.heldS * 10) / 10 })));
+            (burst && fault('meter-bursts', { port, lines: burst.lines, seconds: Math.ceil(burst.delayS * 10) / 10 })));
       }
     },
-    change(next, why) {
+    setStatus(next, cause) {
       if (next !== 'lost') garble.clear();
       status = next;
-      trouble = why;
+      currentFault = cause;
     },
     isLost: () => status === 'lost',
     noteSilence(quietMs, silentMs) {
       if (quietMs < silentMs || (status !== 'live' && status !== 'waiting' && status !== 'unreadable')) return false;
       status = 'silent';
       const code = profile.mode === 'poll' ? 'meter-unanswering' : 'meter-silent';
-      trouble = fault(code, { port, seconds: Math.round(quietMs / 1000) });
+      currentFault = fault(code, { port, seconds: Math.round(quietMs / 1000) });
       return true;
     },
     view() {
       const nowMs = clock.monotonicMs();
-      // Garbage seldom has line ends, so it is told from the bytes, and whatever number is read in it is chance.
+      // Garbage seldom has line endings, so it is detected in the bytes, and any number read in it is chance.
       const isGarbled = garble.isGarbled() && (status === 'waiting' || status === 'live' || status === 'unreadable');
-      const why = isGarbled ? garbled(port, profile.serial) : trouble;
+      const shownFault = isGarbled ? garbledFault(port, profile.serial) : currentFault;
       return {
         port,
         profile: profile.name,
         status: isGarbled ? 'unreadable' : status,
-        ...(why && { fault: why }),
+        ...(shownFault && { fault: shownFault }),
         linesPerSecond: rate.perSecond(nowMs),
         lines,
         latest: [...latest].map(([role, { atMs, ...newest }]) => ({ role, ...newest, ageMs: nowMs - atMs })),
-        recentLines: recent.map(visible),
+        recentLines: recent.map(escapeControls),
       };
     },
   };
 }
 
-/** Over a network the serial server has the speed, and listening would not find it. */
-const garbled = (port: string, { baudRate }: Profile['serial']): Fault =>
+/** Over a network the speed is set on the serial server, and listening would not find it. */
+const garbledFault = (port: string, { baudRate }: Profile['serial']): Fault =>
   isNetworkPort(port) ? fault('network-garbled', { port }) : fault('meter-garbled', { port, baudRate });
 
-/** Lines a second over the last seconds. */
+/** Lines per second over the last seconds. */
 function createRate() {
-  // Counts by half seconds: a meter of a thousand lines a second costs no more than one of one.
+  // Counts by half seconds: a meter with a thousand lines per second costs no more than one with a single line.
   const bins: { atMs: number; count: number }[] = [];
   return {
     add(atMs: number) {
@@ -156,8 +146,8 @@ function createRate() {
   };
 }
 
-/** A raw line as people can see it: control characters as escapes. */
-const visible = (text: string): string =>
+/** The beginning of a raw line as people can see it: control characters as escapes. */
+const escapeControls = (text: string): string =>
   text
     .slice(0, 200)
     // oxlint-disable-next-line no-control-regex

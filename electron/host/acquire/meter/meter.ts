@@ -4,16 +4,16 @@ import { fault } from '../../../../shared/model/faults.ts';
 import type { Profile } from '../../../../shared/model/profile.ts';
 import type { Clock } from '../../clock.ts';
 import { pause } from '../../topic.ts';
-import { createLineProtocol } from '../protocol/line-protocol.ts';
-import { createMeterStatus } from './meter-status.ts';
-import type { MeterStatus } from './meter-status.ts';
-import { createModbusProtocol } from '../protocol/modbus-protocol.ts';
 import type { OpenedPort, OpenPort } from '../ports/port.ts';
+import { createLineProtocol } from '../protocol/line-protocol.ts';
+import { createModbusProtocol } from '../protocol/modbus-protocol.ts';
 import type { ReceivedLine } from '../protocol/protocol.ts';
 import type { Timing } from '../protocol/timing.ts';
-import type { Intake, Source } from '../record/raw-backlog.ts';
+import type { ByteIntake, ByteSource } from './byte-intake.ts';
+import type { MeterStatus } from './meter-status.ts';
+import { createMeterStatus } from './meter-status.ts';
 
-/** A line of a meter, stamped and read, on its way to the store. */
+/** A line of a meter, time-stamped and decoded, on its way to the store. */
 export interface MeterLine extends ReceivedLine {
   meter: Meter;
 }
@@ -22,9 +22,9 @@ export interface MeterContext {
   clock: Clock;
   timing: Timing;
   openPort: OpenPort;
-  intake: Intake;
+  intake: ByteIntake;
   onLine(line: MeterLine): void;
-  /** The line of readings broke off or goes on: a sentence for the time line. */
+  /** The readings broke off or resumed: a sentence for the time line. */
   onGap(text: string): void;
   /** The state changed (not called for each line). */
   onChange(): void;
@@ -33,55 +33,53 @@ export interface MeterContext {
 export interface Meter {
   port: string;
   profile: Profile;
-  /** Takes in lines that have been dealt with (stored, while recording): from now on they show. */
+  /** Shows lines in the state; called once they are processed (stored, while recording). */
   publish(lines: readonly MeterLine[]): void;
   view(): MeterState;
-  /** What is being recorded ends: hands on everything that has come, the beginning of a line too. */
-  cut(): void;
-  /** Closes the port; resolves when its last line has been handed on. */
+  /** The recording ends: passes on everything that has come, the bytes of an unfinished line too. */
+  flush(): void;
+  /** Closes the port; resolves when its last line has been passed on. */
   stop(): Promise<void>;
 }
 
 /**
- * Keeps the meter on `port` connected: opens the port, reads its lines, and opens it anew whenever it went away.
+ * Keeps the meter on `port` connected: opens the port, reads its lines, and opens it again whenever it went away.
  * Writes nothing but the profile's own poll, and that only while the port is open.
  */
-export function startMeter(port: string, profile: Profile, around: MeterContext): Meter {
-  const { clock, timing } = around;
-  const face = createMeterStatus(port, profile, clock);
+export function startMeter(port: string, profile: Profile, context: MeterContext): Meter {
+  const { clock, timing } = context;
+  const status = createMeterStatus(port, profile, clock);
   const stopping = new AbortController();
 
-  let cut = () => {};
+  let flush = () => {};
   const meter: Meter = {
     port,
     profile,
-    publish: (lines) => face.publish(lines),
-    view: () => face.view(),
-    cut: () => cut(),
+    publish: (lines) => status.publish(lines),
+    view: () => status.view(),
+    flush: () => flush(),
     async stop() {
       stopping.abort();
       await running;
     },
   };
 
-  const onSaid = (said: ReceivedLine) => around.onLine({ meter, ...said });
-
   const run = async () => {
     let lostAtMs: number | undefined;
     while (!stopping.signal.aborted) {
-      const connection = await connect(port, profile, around, face, stopping.signal, {
-        onSaid,
+      const result = await runConnection(port, profile, context, status, stopping.signal, {
+        onLine: (line) => context.onLine({ meter, ...line }),
         onOpen() {
-          if (lostAtMs !== undefined) around.onGap(`${port} is back after ${seconds(clock.monotonicMs() - lostAtMs)}`);
+          if (lostAtMs !== undefined) context.onGap(`${port} is back after ${seconds(clock.monotonicMs() - lostAtMs)}`);
           lostAtMs = undefined;
         },
-        onCut: (next) => (cut = next),
+        onFlush: (next) => (flush = next),
       });
-      cut = () => {};
+      flush = () => {};
       if (stopping.signal.aborted) return;
-      if (connection === 'lost') {
+      if (result === 'lost') {
         lostAtMs = clock.monotonicMs();
-        around.onGap(`${port} went away`);
+        context.onGap(`${port} went away`);
       }
       await pause(timing.retryMs, stopping.signal);
     }
@@ -92,82 +90,82 @@ export function startMeter(port: string, profile: Profile, around: MeterContext)
 
 const seconds = (ms: number): string => `${(ms / 1000).toFixed(1)} s`;
 
-interface Connected {
-  onSaid(said: ReceivedLine): void;
+interface ConnectionEvents {
+  onLine(line: ReceivedLine): void;
   onOpen(): void;
-  /** How this connection is asked for the beginning of a line that it holds. */
-  onCut(cut: () => void): void;
+  /** Gives the function that flushes this connection's unfinished line. */
+  onFlush(flush: () => void): void;
 }
 
 /** One connection from opening to its end; 'refused' when it could not be opened. */
-async function connect(
+async function runConnection(
   path: string,
   profile: Profile,
-  around: MeterContext,
-  face: MeterStatus,
+  context: MeterContext,
+  status: MeterStatus,
   stopping: AbortSignal,
-  { onSaid, onOpen, onCut }: Connected,
+  { onLine, onOpen, onFlush }: ConnectionEvents,
 ): Promise<'lost' | 'refused' | 'stopped'> {
-  const { clock, timing, intake } = around;
-  const change = (status: 'opening' | 'waiting' | 'lost', trouble?: Fault) => {
-    face.change(status, trouble);
-    around.onChange();
+  const { clock, timing, intake } = context;
+  const setStatus = (next: 'opening' | 'waiting' | 'lost', cause?: Fault) => {
+    status.setStatus(next, cause);
+    context.onChange();
   };
-  if (!face.isLost()) change('opening');
+  if (!status.isLost()) setStatus('opening');
 
   let opened: OpenedPort | undefined;
-  // An answer must be read before the next question is put: it cannot wait, and such a meter sends no more than it is asked for.
-  const isAsked = profile.line.format === 'modbus-rtu';
-  const talk = isAsked
-    ? createModbusProtocol({ port: path, profile, clock, answerMs: timing.answerMs, onSaid })
-    : createLineProtocol({ port: path, profile, clock, onSaid }, () => opened?.beginsWhole !== false);
+  // A response must be read before the next request is sent: it cannot wait in a backlog, and such a meter sends only what it is asked for.
+  const isModbus = profile.line.format === 'modbus-rtu';
+  const protocol = isModbus
+    ? createModbusProtocol({ port: path, profile, clock, responseTimeoutMs: timing.responseTimeoutMs, onLine })
+    : createLineProtocol({ port: path, profile, clock, onLine }, () => opened?.startsOnNewLine !== false);
 
-  const source: Source = { port: path, take: (bytes, atMs) => talk.push(bytes, atMs) };
-  onCut(() => {
-    intake.settle(source);
-    talk.cut();
+  const source: ByteSource = { port: path, push: (bytes, atMs) => protocol.push(bytes, atMs) };
+  onFlush(() => {
+    intake.drain(source);
+    protocol.flush();
   });
-  const gone = new AbortController();
-  let why: Fault | undefined;
-  const outcome = await around.openPort({
+  const lost = new AbortController();
+  let lostFault: Fault | undefined;
+  const outcome = await context.openPort({
     path,
     serial: profile.serial,
     onBytes: (bytes) => {
-      if (face.hear(bytes)) around.onChange();
-      if (isAsked) talk.push(bytes, clock.monotonicMs());
-      else intake.arrive(source, bytes, clock.monotonicMs());
+      if (status.noteBytes(bytes)) context.onChange();
+      if (isModbus) protocol.push(bytes, clock.monotonicMs());
+      else intake.receive(source, bytes, clock.monotonicMs());
     },
-    onLost(fault) {
-      why = fault;
-      gone.abort();
+    onLost(cause) {
+      lostFault = cause;
+      lost.abort();
     },
     signal: stopping,
   });
   if (!outcome.ok) {
-    await talk.end();
-    change('lost', outcome.fault);
+    await protocol.close();
+    setStatus('lost', outcome.fault);
     return 'refused';
   }
   opened = outcome.value;
   if (!stopping.aborted) {
     onOpen();
-    change('waiting');
+    setStatus('waiting');
   }
 
-  const ended = AbortSignal.any([gone.signal, stopping]);
+  const ended = AbortSignal.any([lost.signal, stopping]);
   const silentMs = Math.max(timing.silentMs, 5 * (profile.mode === 'poll' ? (profile.poll?.everyMs ?? 0) : 0));
-  talk.begin((data) => {
+  protocol.open((data) => {
     if (!ended.aborted) opened?.write(data);
   });
   while (!ended.aborted) {
     await pause(silentMs / 5, ended);
-    const quietMs = intake.isUnread(source) ? 0 : clock.monotonicMs() - talk.heardMs();
-    if (face.noteSilence(quietMs, silentMs)) around.onChange();
+    const quietMs = intake.hasBacklog(source) ? 0 : clock.monotonicMs() - protocol.lastReceivedMs();
+    if (status.noteSilence(quietMs, silentMs)) context.onChange();
   }
   await opened.close();
-  intake.settle(source);
-  await talk.end();
+  intake.drain(source);
+  await protocol.close();
   if (stopping.aborted) return 'stopped';
-  change('lost', why ?? fault('port-lost', { port: path }));
+  setStatus('lost', lostFault ?? fault('port-lost', { port: path }));
   return 'lost';
 }

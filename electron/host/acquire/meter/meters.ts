@@ -11,7 +11,7 @@ import { startMeter } from './meter.ts';
 export interface Meters {
   /**
    * Connects the meter on `port`; one that is connected there already is disconnected first.
-   * Fails with `role-taken` when another meter gives one of its channels.
+   * Fails with `role-taken` when another meter measures one of its channels.
    */
   connect(port: string, profile: Profile): Promise<Outcome<Meter>>;
   disconnect(port: string): Promise<void>;
@@ -20,39 +20,40 @@ export interface Meters {
   stop(): Promise<void>;
 }
 
-export function createMeters(around: MeterContext): Meters {
+export function createMeters(context: MeterContext): Meters {
   const meters = new Map<string, Meter>();
 
   const disconnect = async (port: string) => {
     const meter = meters.get(port);
     if (!meter) return;
     meters.delete(port);
-    meter.cut(); // while the port closes, what is being recorded may end
+    meter.flush(); // the recording may end while the port closes
     await meter.stop();
-    around.onChange();
+    context.onChange();
   };
 
-  const takenRole = (port: string, profile: Profile): Fault | undefined => {
+  /** `role-taken` when another meter measures one of the profile's channels. */
+  const roleConflict = (port: string, profile: Profile): Fault | undefined => {
     for (const other of meters.values()) {
       if (other.port === port) continue;
-      const taken = other.profile.channels.find(({ role }) =>
+      const shared = other.profile.channels.find(({ role }) =>
         profile.channels.some((channel) => channel.role === role),
       );
-      if (taken) return fault('role-taken', { role: taken.role, port: other.port });
+      if (shared) return fault('role-taken', { role: shared.role, port: other.port });
     }
     return undefined;
   };
 
   return {
     async connect(port, profile) {
-      const before = takenRole(port, profile);
-      if (before) return fail(before);
+      const conflict = roleConflict(port, profile);
+      if (conflict) return fail(conflict);
       while (meters.has(port)) await disconnect(port);
-      const meanwhile = takenRole(port, profile);
-      if (meanwhile) return fail(meanwhile);
-      const meter = startMeter(port, profile, around);
+      const newConflict = roleConflict(port, profile); // another may have been connected meanwhile
+      if (newConflict) return fail(newConflict);
+      const meter = startMeter(port, profile, context);
       meters.set(port, meter);
-      around.onChange();
+      context.onChange();
       return ok(meter);
     },
     disconnect,

@@ -5,47 +5,47 @@ import type { PortInfo } from '../../../../shared/contract/api.ts';
 import type { Fault } from '../../../../shared/model/faults.ts';
 import { fault } from '../../../../shared/model/faults.ts';
 
-type Known = Pick<PortInfo, 'adapter' | 'serialNumber'>;
+type AdapterFacts = Pick<PortInfo, 'adapter' | 'serialNumber'>;
 
-/** The serial ports of this computer; a fault beside what was found when the system did not let itself be asked. */
+/** The serial ports of this computer, with the fault `ports-unlisted` beside those found when the system could not list them all. */
 export async function listSerialPorts(): Promise<{ ports: PortInfo[]; fault?: Fault }> {
   const found = new Map<string, PortInfo>();
-  const add = (path: string, known: Known) => {
+  const add = (path: string, facts: AdapterFacts) => {
     if (found.has(path)) return;
-    const name = [known.adapter, known.serialNumber].filter(Boolean).join(' ');
-    found.set(path, { path, label: name ? `${path} (${name})` : path, kind: 'serial', ...known });
+    const name = [facts.adapter, facts.serialNumber].filter(Boolean).join(' ');
+    found.set(path, { path, label: name ? `${path} (${name})` : path, kind: 'serial', ...facts });
   };
-  let trouble: Fault | undefined;
+  let unlisted: Fault | undefined;
   try {
     for (const port of await SerialPort.list()) {
       if (await isPlaceholder(port.path)) continue;
-      // Windows alone gives a friendly name, with the port in it: "USB Serial Port (COM3)".
+      // Only Windows gives a friendly name, with the port in it: "USB Serial Port (COM3)".
       const friendly = (port as { friendlyName?: string }).friendlyName?.replace(/\s*\(COM\d+\)$/u, '');
-      const told = known(friendly ?? port.manufacturer, port.serialNumber);
-      add(port.path, { ...told, ...(process.platform === 'linux' && (await adapterOf(basename(port.path)))) });
+      const facts = adapterFacts(friendly ?? port.manufacturer, port.serialNumber);
+      add(port.path, { ...facts, ...(process.platform === 'linux' && (await adapterOf(basename(port.path)))) });
     }
   } catch (error) {
-    // On Linux the library asks udevadm, which small systems do not have; the device files are there all the same.
+    // On Linux the library runs udevadm, which small systems do not have; the device files are there all the same.
     if (process.platform !== 'linux')
-      trouble = fault('ports-unlisted', { reason: error instanceof Error ? error.message : String(error) });
+      unlisted = fault('ports-unlisted', { reason: error instanceof Error ? error.message : String(error) });
   }
-  if (process.platform === 'linux') for (const [path, more] of await linuxPorts()) add(path, more);
-  return { ports: [...found.values()], ...(trouble && { fault: trouble }) };
+  if (process.platform === 'linux') for (const [path, facts] of await linuxPorts()) add(path, facts);
+  return { ports: [...found.values()], ...(unlisted && { fault: unlisted }) };
 }
 
-const known = (adapter: string | undefined, serialNumber: string | undefined): Known => ({
+const adapterFacts = (adapter: string | undefined, serialNumber: string | undefined): AdapterFacts => ({
   ...(adapter && { adapter }),
   ...(serialNumber && { serialNumber }),
 });
 
-async function linuxPorts(): Promise<[path: string, known: Known][]> {
+async function linuxPorts(): Promise<[path: string, facts: AdapterFacts][]> {
   const names = await readdir('/dev').catch(() => []);
   const labels = await adapterNames();
-  const ports: [string, Known][] = [];
+  const ports: [string, AdapterFacts][] = [];
   for (const name of names.filter((entry) => /^tty(?:USB|ACM|S|AMA)\d+$|^rfcomm\d+$/.test(entry)).sort(byNumber)) {
     const path = `/dev/${name}`;
     if (await isPlaceholder(path)) continue;
-    ports.push([path, { ...known(labels.get(name), undefined), ...(await adapterOf(name)) }]);
+    ports.push([path, { ...adapterFacts(labels.get(name), undefined), ...(await adapterOf(name)) }]);
   }
   return ports;
 }
@@ -59,28 +59,29 @@ async function isPlaceholder(path: string): Promise<boolean> {
 }
 
 // From the port up to its USB device are the port's own folder and the interface's; one more for a hub of several ports.
-const upAtMost = 4;
+const maxLevelsUp = 4;
 
 /**
- * What a USB adapter says of itself, as the kernel keeps it: `product` and `manufacturer` and `serial` of the USB device above the port.
- * Asked without udev, which small systems do not have. Nothing for a port that is on no USB device.
+ * What the kernel knows of a USB adapter: `product`, `manufacturer` and `serial` of the USB device above the port. Read from sysfs, as
+ * small systems have no udev. Empty for a port that is on no USB device.
+ * @param name     of the device file, without its folder: "ttyUSB0"
  * @param classes  the kernel's folder of terminals (sysfs, Linux: Documentation/ABI/testing/sysfs-bus-usb; from memory)
  */
-export async function adapterOf(name: string, classes = '/sys/class/tty'): Promise<Known> {
+export async function adapterOf(name: string, classes = '/sys/class/tty'): Promise<AdapterFacts> {
   let folder = await realpath(join(classes, name, 'device')).catch(() => undefined);
-  for (let up = 0; folder !== undefined && up < upAtMost; up += 1, folder = dirname(folder)) {
+  for (let up = 0; folder !== undefined && up < maxLevelsUp; up += 1, folder = dirname(folder)) {
     const [product, manufacturer, serial] = await Promise.all(
-      ['product', 'manufacturer', 'serial'].map((file) => lineOf(join(folder as string, file))),
+      ['product', 'manufacturer', 'serial'].map((file) => readAttribute(join(folder as string, file))),
     );
-    if (product || serial) return known([manufacturer, product].filter(Boolean).join(' '), serial);
+    if (product || serial) return adapterFacts([manufacturer, product].filter(Boolean).join(' '), serial);
   }
   return {};
 }
 
-const lineOf = async (file: string): Promise<string | undefined> =>
+const readAttribute = async (file: string): Promise<string | undefined> =>
   (await readFile(file, 'utf8').catch(() => '')).trim() || undefined;
 
-/** What the system calls the USB adapters, by device name. */
+/** The system's names of the USB adapters, by device name. */
 async function adapterNames(): Promise<Map<string, string>> {
   const folder = '/dev/serial/by-id';
   const names = new Map<string, string>();

@@ -5,41 +5,42 @@ import { fault } from '../../../../shared/model/faults.ts';
 import type { Outcome } from '../../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../../shared/model/outcome.ts';
 
-const Kept = z.object({ allowed: z.boolean() });
+const SavedSetting = z.object({ allowed: z.boolean() });
 
 /** Whether meters on the network may be used. */
 export interface NetworkSwitch {
   allowed(): boolean;
-  /** Keeps the choice beside the store. Fails with `file-unwritable`; it is not switched then. */
+  /** Saves the setting beside the store. Fails with `file-unwritable`; then nothing changes. */
   set(allowed: boolean): Outcome<object>;
 }
 
 /**
- * The switch as the user left it in the store's folder; off when nothing is kept there or what is kept cannot be read.
- * @param given  a command was told so for this one time: what is kept does not count
+ * The switch as it was saved in the store's folder; off when nothing is saved there or it cannot be read.
+ * @param folder    of the store
+ * @param override  the setting for this run (`--allow-network`): then the saved one does not count
  */
-export function createNetworkSwitch(folder: string, given: boolean | undefined): NetworkSwitch {
+export function createNetworkSwitch(folder: string, override: boolean | undefined): NetworkSwitch {
   const file = join(folder, 'network.json');
-  let now = given ?? kept(file);
+  let isAllowed = override ?? readSetting(file);
   return {
-    allowed: () => now,
+    allowed: () => isAllowed,
     set(allowed) {
       try {
-        // Whole or not at all, whenever the power fails.
+        // Atomically, so that a power failure leaves the old setting or the new one.
         writeFileSync(`${file}.new`, `${JSON.stringify({ allowed })}\n`);
         renameSync(`${file}.new`, file);
       } catch (error) {
         return fail(fault('file-unwritable', { file, reason: error instanceof Error ? error.message : String(error) }));
       }
-      now = allowed;
+      isAllowed = allowed;
       return ok({});
     },
   };
 }
 
-function kept(file: string): boolean {
+function readSetting(file: string): boolean {
   try {
-    return Kept.parse(JSON.parse(readFileSync(file, 'utf8'))).allowed;
+    return SavedSetting.parse(JSON.parse(readFileSync(file, 'utf8'))).allowed;
   } catch {
     return false;
   }

@@ -5,9 +5,10 @@ import { fault } from '../../../../shared/model/faults.ts';
 import { holderOf } from './port-holder.ts';
 
 /**
- * Sorts the text with which the system refused to open a port; the serial library gives no code. Where the system tells who holds a
- * busy port, the fault does too.
- * @param reason  its message, e.g. "Error: Permission denied, cannot open /dev/ttyUSB0"
+ * The fault for the message with which the system refused to open a port; the serial library gives no code. Names the program that
+ * holds a busy port where the system tells.
+ * @param reason  the message, e.g. "Error: Permission denied, cannot open /dev/ttyUSB0"
+ * @returns `port-missing`, `port-busy`, `port-denied`, `port-not-serial` or `port-failed`
  */
 export async function openFault(
   port: string,
@@ -34,31 +35,31 @@ export async function openFault(
   return fault('port-failed', { port, reason: text === '' ? 'the system gave no reason' : text });
 }
 
-/** Who may open a device on Linux, and how this user stands to it. */
+/** Who may open a device on Linux, and whether this user is among them. */
 export interface Rights {
-  /** The group it belongs to; undefined when that is root's own, or cannot be told. */
+  /** The group it belongs to; undefined when that is root's own, or unknown. */
   group: string | undefined;
   /** Whether that group may read and write it. */
-  groupMay: boolean;
-  /** Whether the user is entered in the group. */
-  isEntered: boolean;
+  groupHasAccess: boolean;
+  /** Whether the user is listed in the group. */
+  isMember: boolean;
 }
 
 /** How to get the right to open the port on this system, as sentences. */
 export function deniedHelp(port: string, platform: NodeJS.Platform, rights: Rights | undefined): string {
   if (platform === 'win32')
-    return 'Ask whoever looks after this computer to allow serial ports for this user; rules of the company can forbid them.';
-  // Every user may open the serial devices of a Mac; laptops ask before a new USB device may talk at all (from memory).
+    return 'Ask the administrator of this computer to allow serial ports for this user; company policy can block them.';
+  // Every user may open the serial devices of a Mac; laptops ask before a new USB device may connect at all (from memory).
   if (platform === 'darwin')
     return 'Plug the adapter in again and choose "Allow" when the Mac asks; see also "Allow accessories to connect" in System Settings, Privacy & Security.';
-  if (platform !== 'linux') return 'Ask whoever looks after this computer for the right to use serial ports.';
-  if (!rights?.group || !rights.groupMay) {
-    // Systems without udev give no device to a group.
+  if (platform !== 'linux') return 'Ask the administrator of this computer for the right to use serial ports.';
+  if (!rights?.group || !rights.groupHasAccess) {
+    // Systems without udev leave every device with root.
     const group = rights?.group ?? 'dialout';
-    return `No group may open it on this system. Until it is plugged in again, "sudo chgrp ${group} ${port} && sudo chmod g+rw ${port}" gives it to the group ${group}${rights?.isEntered ? '' : `; "sudo usermod -a -G ${group} $USER" adds you, from the next login on`}.`;
+    return `No group may open it on this system. "sudo chgrp ${group} ${port} && sudo chmod g+rw ${port}" gives it to the group ${group} until it is unplugged${rights?.isMember ? '' : `; "sudo usermod -a -G ${group} $USER" adds you to the group, from the next login on`}.`;
   }
-  if (rights.isEntered)
-    return `You are in its group ${rights.group}, but have not logged in since. Log out and in again, or start the computer anew.`;
+  if (rights.isMember)
+    return `You are in its group ${rights.group}, but have not logged in since. Log out and in again, or restart the computer.`;
   return `Add yourself to the group ${rights.group} with "sudo usermod -a -G ${rights.group} $USER", then log out and in again.`;
 }
 
@@ -72,8 +73,8 @@ function rightsOn(port: string): Rights | undefined {
         .find((entry) => entry[2] === String(gid)) ?? [];
     return {
       group: name === 'root' ? undefined : name,
-      groupMay: (mode & 0o060) === 0o060,
-      isEntered: members.split(',').includes(userInfo().username),
+      groupHasAccess: (mode & 0o060) === 0o060,
+      isMember: members.split(',').includes(userInfo().username),
     };
   } catch {
     return undefined;

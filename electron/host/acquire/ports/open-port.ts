@@ -6,8 +6,8 @@ import { openSerialPort } from './serial-port.ts';
 import { openTcpPort } from './tcp-port.ts';
 
 /**
- * Opens a serial port of this computer, or a serial server on the network when that is allowed at that moment; `network-off` else.
- * The only way to the network that the host has.
+ * Opens a serial port of this computer, or a serial server on the network when that is allowed at that moment; else fails with
+ * `network-off`. Nothing else in the host opens a network connection.
  */
 export const portOpener =
   (isNetworkAllowed: () => boolean): OpenPort =>

@@ -5,19 +5,19 @@ import type { Profile } from '../../../../shared/model/profile.ts';
 export interface PortRequest {
   path: string;
   serial: Profile['serial'];
-  /** Called with what arrives, until `onLost` or `close`. */
+  /** Called with the bytes that arrive, until `onLost` or `close`. */
   onBytes(bytes: Uint8Array): void;
-  /** The port went away by itself; `why` when more is known than that. Called once at most, never after `close`. */
-  onLost(why?: Fault): void;
-  /** Gives up opening, where that can take long. */
+  /** The port went away by itself; `cause` when more is known than that. Called at most once, never after `close`. */
+  onLost(cause?: Fault): void;
+  /** Cancels opening, which can take long. */
   signal?: AbortSignal;
 }
 
-/** One connection. When it is lost it is of no more use: a new one is opened, so that nothing old is ever sent. */
+/** One connection. It cannot be reused once it is lost: a new one is opened, so that nothing stale is ever sent. */
 export interface OpenedPort {
-  /** Whether the first bytes begin a line. A wire that is talking already may be in the middle of one. */
-  beginsWhole: boolean;
-  /** Sends text (UTF-8) or bytes now or, when the port is not open or still busy with the last one, not at all. */
+  /** Whether the first bytes begin a line. A meter that was sending already may be in the middle of one. */
+  startsOnNewLine: boolean;
+  /** Sends text (UTF-8) or bytes now or, when the port is not open or still busy sending, not at all. */
   write(data: string | Uint8Array): void;
   close(): Promise<void>;
 }
@@ -26,5 +26,5 @@ export interface OpenedPort {
 export type OpenPort = (request: PortRequest) => Promise<Outcome<OpenedPort>>;
 
 /** A byte that comes sooner than this after opening may be from the middle of a line: at 300 baud one takes 33 ms, and a USB
- * adapter holds bytes back for 16 ms. A meter that begins a new line just then loses one value, flagged. */
-export const mayBeMidLineMs = 50;
+ * adapter delays bytes by up to 16 ms. A meter that begins a new line just then loses one value, flagged. */
+export const partialLineMs = 50;

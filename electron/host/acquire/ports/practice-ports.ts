@@ -11,12 +11,12 @@ import type { OpenPort, PortRequest } from './port.ts';
 
 type PracticeAction = z.output<(typeof api)['practice.act']['input']>;
 
-/** The invented burner in real time, and its meters as ports that anything may open like a serial port. */
+/** The simulated burner in real time, and its meters as ports that can be opened like serial ports. */
 export interface PracticePorts {
   ports: PortInfo[];
   topic: Topic;
   state(): PracticeState;
-  /** Does what the technician did; a fault when there is no such scenario. */
+  /** Applies what the technician did; the fault `scenario-missing` when there is no such scenario. */
   act(action: PracticeAction): Fault | undefined;
   has(port: string): boolean;
   open: OpenPort;
@@ -29,7 +29,7 @@ const stepMs = 20;
 export function createPracticePorts(clock: Clock): PracticePorts {
   const first = scenarios[0];
   if (!first) throw new Error('there must be a scenario');
-  // Each start is another day: other noise, the same burner. The seed is the minute, so that a strange one can be found again.
+  // The same burner with other noise at each start. The seed is the minute, so that a strange run can be reproduced.
   const seed = Math.floor(clock.wallMs() / 60_000) % 0xffff_ffff;
   let bench = createPracticeBench({ scenario: first.name, seed });
   let startedMs = clock.monotonicMs();
@@ -64,8 +64,8 @@ export function createPracticePorts(clock: Clock): PracticePorts {
       const open = connections.get(request.path) ?? new Set();
       connections.set(request.path, open.add(request));
       return ok({
-        beginsWhole: true,
-        write: () => {}, // its meters talk by themselves
+        startsOnNewLine: true,
+        write: () => {}, // its meters send without being asked
         close: async () => {
           open.delete(request);
         },

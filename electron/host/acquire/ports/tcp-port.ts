@@ -6,23 +6,23 @@ import { readNetworkAddress } from '../../../../shared/model/network-port.ts';
 import { fail, ok } from '../../../../shared/model/outcome.ts';
 import type { OpenPort } from './port.ts';
 
-/** The waits of a connection, milliseconds. Tests shorten them. */
+/** The timeouts of a connection, milliseconds. Tests shorten them. */
 export interface TcpTiming {
   connectMs: number;
-  /** A connection that says nothing is probed by the system after so long, and then every second, ten times (Node's documentation). */
+  /** A silent connection is probed by the system after this time, and then every second, ten times (Node's documentation). */
   keepAliveMs: number;
 }
 
 // A serial server on the same network answers within milliseconds; one that has not after 5 s is not there.
-const usual: TcpTiming = { connectMs: 5000, keepAliveMs: 5000 };
+const defaultTiming: TcpTiming = { connectMs: 5000, keepAliveMs: 5000 };
 
 /**
- * Opens a serial server on the network, `tcp://host:port`: what it sends is the meter's bytes as they are (raw TCP). Speed and frame
- * are set on the server, so `serial` is not used.
+ * Opens a serial server on the network, `tcp://host:port`, which sends the meter's bytes as they are (raw TCP). Speed and frame
+ * are set on the server, so `serial` is not used. Fails with one of the `network-` faults, or `cancelled`.
  */
-export const openTcpPort: OpenPort = (request) => openTcp(request, usual);
+export const openTcpPort: OpenPort = (request) => openTcp(request, defaultTiming);
 
-/** The same with other waits. */
+/** As `openTcpPort`, with other timeouts. */
 export async function openTcp(
   { path, onBytes, onLost, signal }: Parameters<OpenPort>[0],
   timing: TcpTiming,
@@ -30,65 +30,67 @@ export async function openTcp(
   const address = readNetworkAddress(path);
   if (!address.ok) return address;
   const socket = new Socket();
-  // Half a line is not held back for more: a poll goes out at once.
+  // Without Nagle's algorithm, so that a poll goes out at once.
   socket.setNoDelay(true);
-  let over = false;
-  let broke: NodeJS.ErrnoException | undefined;
-  const lost = (why: Fault) => {
-    if (over) return;
-    over = true;
-    onLost(why);
+  let isOver = false;
+  let socketError: NodeJS.ErrnoException | undefined;
+  const reportLost = (cause: Fault) => {
+    if (isOver) return;
+    isOver = true;
+    onLost(cause);
   };
-  socket.on('error', (error: NodeJS.ErrnoException) => (broke = error));
+  socket.on('error', (error: NodeJS.ErrnoException) => (socketError = error));
   // From the first byte on, which may come together with the connection.
   socket.on('data', (bytes: Buffer) => {
-    if (!over) onBytes(bytes);
+    if (!isOver) onBytes(bytes);
   });
 
-  const refused = await new Promise<Fault | undefined>((resolve) => {
-    const end = (why: Fault | undefined) => {
+  const refusal = await new Promise<Fault | undefined>((resolve) => {
+    const settle = (cause: Fault | undefined) => {
       clearTimeout(timer);
-      signal?.removeEventListener('abort', stop);
+      signal?.removeEventListener('abort', cancel);
       socket.removeAllListeners('close');
-      resolve(why);
+      resolve(cause);
     };
-    const giveUp = (why: Fault) => {
-      end(why);
+    const giveUp = (cause: Fault) => {
+      settle(cause);
       socket.destroy();
     };
-    const stop = () => giveUp(fault('cancelled'));
+    const cancel = () => giveUp(fault('cancelled'));
     const timer = setTimeout(
       () => giveUp(fault('network-timeout', { port: path, seconds: Math.round(timing.connectMs / 1000) })),
       timing.connectMs,
     );
-    signal?.addEventListener('abort', stop, { once: true });
-    socket.once('close', () => end(connectFault(path, broke, timing)));
-    socket.connect(address.value, () => end(undefined));
-    if (signal?.aborted) stop();
+    signal?.addEventListener('abort', cancel, { once: true });
+    socket.once('close', () => settle(connectFault(path, socketError, timing)));
+    socket.connect(address.value, () => settle(undefined));
+    if (signal?.aborted) cancel();
   });
-  if (refused) return fail(refused);
-  // A server whose power was cut says nothing of it: without being asked, the connection would look open for ever.
+  if (refusal) return fail(refusal);
+  // A server whose power was cut sends no notice of it: without probes the connection would look open for ever.
   socket.setKeepAlive(true, timing.keepAliveMs);
   const lostFault = () =>
-    broke ? fault('network-lost', { port: path, reason: reasonOf(broke) }) : fault('network-closed', { port: path });
+    socketError
+      ? fault('network-lost', { port: path, reason: reasonOf(socketError) })
+      : fault('network-closed', { port: path });
   if (socket.closed || socket.readableEnded) {
     socket.destroy();
     return fail(lostFault());
   }
-  // All that was sent before is read by then. Nothing more can come, so the other direction is closed too.
+  // All that was sent before has been read by then. Nothing more can come, so the other direction is closed too.
   socket.once('end', () => {
-    lost(lostFault());
+    reportLost(lostFault());
     socket.destroy();
   });
-  socket.once('close', () => lost(lostFault()));
+  socket.once('close', () => reportLost(lostFault()));
 
   return ok({
-    beginsWhole: false,
+    startsOnNewLine: false,
     write(text) {
-      if (!over && socket.writable && socket.writableLength === 0) socket.write(text);
+      if (!isOver && socket.writable && socket.writableLength === 0) socket.write(text);
     },
     async close() {
-      over = true;
+      isOver = true;
       if (socket.closed) return;
       await new Promise<void>((resolve) => {
         socket.once('close', () => resolve());
@@ -98,7 +100,7 @@ export async function openTcp(
   });
 }
 
-/** Node's codes for what the system says (errno names of POSIX, and those of its resolver). */
+/** Node's codes for system errors (errno names of POSIX, and those of its resolver). */
 function connectFault(port: string, error: NodeJS.ErrnoException | undefined, { connectMs }: TcpTiming): Fault {
   switch (error?.code) {
     case 'ECONNREFUSED':
@@ -119,9 +121,9 @@ function connectFault(port: string, error: NodeJS.ErrnoException | undefined, { 
   }
 }
 
-function reasonOf({ code = 'no reason is told', message }: NodeJS.ErrnoException): string {
+function reasonOf({ code = 'no reason was given', message }: NodeJS.ErrnoException): string {
   if (code === 'ECONNRESET' || code === 'EPIPE') return 'reset by the other side';
-  if (code === 'ETIMEDOUT') return 'no answer any more';
-  // A name of several addresses that all failed is told without a message.
+  if (code === 'ETIMEDOUT') return 'it stopped answering';
+  // A name of several addresses that all failed comes without a message.
   return message.replace(/\.$/u, '') || code;
 }

@@ -1,165 +1,177 @@
-// Our own few lines of Modbus, though libraries for it are kept well. The two for Node that were looked at do not fit
-// what is promised here: one opens the serial port itself; the other takes an open one, but waits for ever behind a
-// stray byte; and neither hands on what arrives damaged, late or from another unit, which has to be kept.
-import { readAnswer, readingIn, exceptionInWords } from '../../../../shared/instruments/modbus/answer.ts';
-import type { Answer } from '../../../../shared/instruments/modbus/answer.ts';
+// A small Modbus master of our own, though maintained libraries exist. The two for Node that were examined do not fit the promises
+// here: one opens the serial port itself; the other takes an open one, but waits for ever behind a stray byte; and neither passes
+// on what arrives damaged, late or from another unit, which has to be kept.
 import { flagged } from '../../../../shared/instruments/decoded.ts';
-import { longestFrame, takeFrames } from '../../../../shared/instruments/modbus/frames.ts';
-import { hexOf } from '../../../../shared/instruments/modbus/hex.ts';
+import { maxFrameBytes, splitFrames } from '../../../../shared/instruments/modbus/frames.ts';
+import { toHex } from '../../../../shared/instruments/modbus/hex.ts';
 import type { RegisterRequest } from '../../../../shared/instruments/modbus/request.ts';
 import { requestFrame, requestsOf } from '../../../../shared/instruments/modbus/request.ts';
+import type { RegisterResponse } from '../../../../shared/instruments/modbus/response.ts';
+import { exceptionText, readingOfResponse, readResponse } from '../../../../shared/instruments/modbus/response.ts';
 import type { Fault } from '../../../../shared/model/faults.ts';
 import { fault } from '../../../../shared/model/faults.ts';
-import type { ReceivedLine, Protocol, ProtocolContext } from './protocol.ts';
+import type { Protocol, ProtocolContext, ReceivedLine } from './protocol.ts';
 
-interface Surroundings extends ProtocolContext {
-  /** How long the meter has to begin its answer. */
-  answerMs: number;
+interface ModbusContext extends ProtocolContext {
+  /** The meter must begin its response within this time. */
+  responseTimeoutMs: number;
 }
 
-// Frames are set apart by 3.5 characters of silence (MODBUS over Serial Line V1.02, 2.5.1.1). An operating system hands
-// bytes over later and in lumps, a USB adapter after up to 16 ms, so only a longer silence says that no more will come.
-const lumpsMs = 50;
-// No answer is shorter; less than that is noise, and the answer may still come behind it.
-const shortestAnswer = 5;
+// Frames are set apart by 3.5 characters of silence (MODBUS over Serial Line V1.02, 2.5.1.1). An operating system delivers
+// bytes later and in lumps, a USB adapter after up to 16 ms, so only a longer silence shows that no more will come.
+const deliveryDelayMs = 50;
+// No response is shorter; less than that is noise, and the response may still come behind it.
+const minResponseBytes = 5;
 const bitsPerCharacter = 11;
 
 /**
- * Talk with a meter over Modbus RTU: asks for the registers of each channel, one question at a time, every
- * `poll.everyMs`, and writes nothing else. Each frame that arrives is given out, and so is what is no frame.
+ * Communication with a meter over Modbus RTU: requests the registers of each channel, one request at a time, every
+ * `poll.everyMs`, and writes nothing else. Each frame that arrives is emitted, and so is what is no frame.
  *
- * An answer does not say what it answers. So after a question that got none there is a pause as long as the wait was, in
- * which what arrives is kept but not used.
+ * A response does not say which request it belongs to. So a request that got none is followed by a pause of the same length, in
+ * which whatever arrives is kept but not used.
  */
-export function createModbusProtocol({ port, profile, clock, answerMs, onSaid }: Surroundings): Protocol {
+export function createModbusProtocol({ port, profile, clock, responseTimeoutMs, onLine }: ModbusContext): Protocol {
   const requests = requestsOf(profile);
   const characterMs = (1000 * bitsPerCharacter) / profile.serial.baudRate;
-  const gapMs = 3.5 * characterMs + lumpsMs;
-  // Time for question and answer on the wire, at slow rates the larger part.
-  const patienceMs = answerMs + (8 + 9) * characterMs;
+  const gapMs = 3.5 * characterMs + deliveryDelayMs;
+  // Includes the time of request and response on the wire, at slow rates the larger part.
+  const timeoutMs = responseTimeoutMs + (8 + 9) * characterMs;
 
   let write: ((data: Uint8Array) => void) | undefined;
-  let rounds: NodeJS.Timeout | undefined;
-  let silence: NodeJS.Timeout | undefined;
-  let waiting: NodeJS.Timeout | undefined;
-  let arrived: Uint8Array = new Uint8Array();
+  let pollTimer: NodeJS.Timeout | undefined;
+  let silenceTimer: NodeJS.Timeout | undefined;
+  /** For the response or, between two requests, for the pause. */
+  let timer: NodeJS.Timeout | undefined;
+  let buffer: Uint8Array = new Uint8Array();
   let lastByteMs = clock.monotonicMs();
-  let heardMs = lastByteMs;
-  /** The questions of this round that are still to be put. */
-  let toAsk: RegisterRequest[] = [];
-  let asked: RegisterRequest | undefined;
-  let lastAsked: RegisterRequest | undefined;
-  /** Between two questions, or in the pause after one that got no answer. */
-  let pausing = false;
+  let lastReceivedMs = lastByteMs;
+  /** The requests of this round that have not been sent yet. */
+  let queue: RegisterRequest[] = [];
+  /** The request that waits for its response. */
+  let active: RegisterRequest | undefined;
+  let lastRequest: RegisterRequest | undefined;
+  let isPausing = false;
 
   const pauseFor = (ms: number, then: () => void) => {
-    pausing = true;
-    waiting = setTimeout(() => {
-      pausing = false;
+    isPausing = true;
+    timer = setTimeout(() => {
+      isPausing = false;
       then();
     }, ms);
   };
 
-  const ask = () => {
-    const next = toAsk.shift();
+  const sendNext = () => {
+    const next = queue.shift();
     if (!next) return;
-    giveUp(); // what came before the question is no answer to it
-    asked = next;
-    lastAsked = next;
-    waiting = setTimeout(timeUp, patienceMs);
+    flush(); // what came before the request is no response to it
+    active = next;
+    lastRequest = next;
+    timer = setTimeout(timedOut, timeoutMs);
     write?.(requestFrame(next));
   };
 
-  const timeUp = () => {
-    if (arrived.length > 0) {
-      waiting = setTimeout(timeUp, gapMs); // it has begun
+  const timedOut = () => {
+    if (buffer.length > 0) {
+      timer = setTimeout(timedOut, gapMs); // the response has begun
       return;
     }
-    asked = undefined;
-    pauseFor(patienceMs, ask);
+    active = undefined;
+    pauseFor(timeoutMs, sendNext);
   };
 
-  const answered = (sound: boolean) => {
-    clearTimeout(waiting);
-    asked = undefined;
-    // Behind a damaged answer the rest of it may come.
-    pauseFor(sound ? gapMs - lumpsMs : 4 * gapMs, ask);
+  const endRequest = (isDamaged: boolean) => {
+    clearTimeout(timer);
+    active = undefined;
+    // Behind a damaged response the rest of it may come.
+    pauseFor(isDamaged ? 4 * gapMs : gapMs - deliveryDelayMs, sendNext);
   };
 
-  const say = (bytes: Uint8Array, readings: ReceivedLine['readings'], trouble?: Fault) =>
-    onSaid({ bytes: Buffer.from(bytes), text: hexOf(bytes), atMs: lastByteMs, readings, ...(trouble && { trouble }) });
+  const emit = (bytes: Uint8Array, readings: ReceivedLine['readings'], cause?: Fault) =>
+    onLine({
+      bytes: Buffer.from(bytes),
+      text: toHex(bytes),
+      atMs: lastByteMs,
+      readings,
+      ...(cause && { fault: cause }),
+    });
 
-  /** Some adapters hear what they send themselves. */
-  const isEcho = (bytes: Uint8Array): boolean => asked !== undefined && hexOf(bytes) === hexOf(requestFrame(asked));
+  /** Some adapters receive what they send themselves. */
+  const isEcho = (bytes: Uint8Array): boolean => active !== undefined && toHex(bytes) === toHex(requestFrame(active));
 
-  const take = (bytes: Uint8Array) => {
-    heardMs = lastByteMs;
-    const request = asked;
+  const handleFrame = (bytes: Uint8Array) => {
+    lastReceivedMs = lastByteMs;
+    const request = active;
     if (!request) {
-      const channels = lastAsked ? [lastAsked.channel] : profile.channels;
+      const channels = lastRequest ? [lastRequest.channel] : profile.channels;
       const readings = channels.map((channel) => flagged(channel, 'unreadable'));
-      say(bytes, readings, fault('modbus-late', { port }));
+      emit(bytes, readings, fault('modbus-late', { port }));
       return;
     }
-    const answer = readAnswer(bytes, request);
-    if (answer.kind !== 'foreign' && bytes.length >= shortestAnswer) answered(answer.kind !== 'damaged');
-    say(bytes, [readingIn(answer, request, profile.overload)], troubleIn(answer, bytes, request, port));
+    const response = readResponse(bytes, request);
+    if (response.kind !== 'foreign' && bytes.length >= minResponseBytes) endRequest(response.kind === 'damaged');
+    emit(bytes, [readingOfResponse(response, request, profile.overload)], faultOf(response, bytes, request, port));
   };
 
-  /** Nothing more will come: what is left of no use is given out as it is. */
-  const giveUp = () => {
-    clearTimeout(silence);
-    if (arrived.length === 0) return;
-    const bytes = arrived;
-    arrived = new Uint8Array();
-    if (isEcho(bytes)) say(bytes, []);
-    else take(bytes);
+  /** Nothing more will come: what is left and cannot be used is emitted as it is. */
+  const flush = () => {
+    clearTimeout(silenceTimer);
+    if (buffer.length === 0) return;
+    const bytes = buffer;
+    buffer = new Uint8Array();
+    if (isEcho(bytes)) emit(bytes, []);
+    else handleFrame(bytes);
   };
 
   return {
     push(bytes, atMs) {
       lastByteMs = atMs;
-      clearTimeout(silence);
-      const { pieces, rest } = takeFrames(Uint8Array.from([...arrived, ...bytes]));
-      arrived = rest;
-      // What lies before a sound frame (noise, an echo) is kept; the frame is what speaks.
+      clearTimeout(silenceTimer);
+      const { pieces, rest } = splitFrames(Uint8Array.from([...buffer, ...bytes]));
+      buffer = rest;
+      // What lies before a frame (noise, an echo) is kept; only the frame is a response.
       for (const piece of pieces)
-        if (piece.sound) take(piece.bytes);
-        else say(piece.bytes, []);
-      if (arrived.length > longestFrame) giveUp();
-      else if (arrived.length > 0) silence = setTimeout(giveUp, gapMs);
+        if (piece.isFrame) handleFrame(piece.bytes);
+        else emit(piece.bytes, []);
+      if (buffer.length > maxFrameBytes) flush();
+      else if (buffer.length > 0) silenceTimer = setTimeout(flush, gapMs);
     },
-    heardMs: () => heardMs,
-    begin(send) {
+    lastReceivedMs: () => lastReceivedMs,
+    open(send) {
       write = send;
-      rounds = setInterval(() => {
-        if (asked || pausing) return;
-        toAsk = [...requests];
-        ask();
+      pollTimer = setInterval(() => {
+        if (active || isPausing) return;
+        queue = [...requests];
+        sendNext();
       }, profile.poll?.everyMs);
     },
-    cut: giveUp,
-    async end() {
+    flush,
+    async close() {
       write = undefined;
-      clearInterval(rounds);
-      giveUp();
-      clearTimeout(waiting);
+      clearInterval(pollTimer);
+      flush();
+      clearTimeout(timer);
     },
   };
 }
 
-function troubleIn(answer: Answer, bytes: Uint8Array, request: RegisterRequest, port: string): Fault | undefined {
-  switch (answer.kind) {
+function faultOf(
+  response: RegisterResponse,
+  bytes: Uint8Array,
+  request: RegisterRequest,
+  port: string,
+): Fault | undefined {
+  switch (response.kind) {
     case 'registers':
       return undefined;
     case 'exception': {
       const register = `register ${request.address} (function ${request.function}) of unit ${request.unitId}`;
-      const { code } = answer;
-      return fault('modbus-refused', { port, register, reason: exceptionInWords(code), code });
+      const { code } = response;
+      return fault('modbus-refused', { port, register, reason: exceptionText(code), code });
     }
     case 'damaged':
-      return fault('modbus-damaged', { port, sample: hexOf(bytes.subarray(0, 20)) });
+      return fault('modbus-damaged', { port, sample: toHex(bytes.subarray(0, 20)) });
     case 'foreign':
-      return fault('modbus-foreign', { port, unit: answer.unitId, asked: request.unitId });
+      return fault('modbus-foreign', { port, unit: response.unitId, asked: request.unitId });
   }
 }

@@ -1,18 +1,18 @@
-/** The waits of the port side, milliseconds. Tests shorten them. */
+/** The intervals and timeouts of ports and recording, milliseconds. Tests shorten them. */
 export interface Timing {
   /** Lines are gathered this long for one transaction. */
   batchMs: number;
   /** Until a port that is not there, or went away, is tried again. */
   retryMs: number;
-  /** An open port that sends nothing for so long is called silent. */
+  /** An open port that sends nothing for this long is called silent. */
   silentMs: number;
   /** Until a store that refused a batch is tried again. */
   storeRetryMs: number;
-  /** A meter that is asked for registers has so long to begin its answer. */
-  answerMs: number;
+  /** A Modbus meter must begin its response within this time. */
+  responseTimeoutMs: number;
 }
 
-export const usualTiming: Timing = {
+export const defaultTiming: Timing = {
   // Twenty points a second reach the eye, one transaction a batch the disk; well inside the 250 ms that are promised.
   batchMs: 50,
   retryMs: 1000,
@@ -20,5 +20,5 @@ export const usualTiming: Timing = {
   silentMs: 5000,
   storeRetryMs: 500,
   // MODBUS over Serial Line V1.02, 2.4.1: one to several seconds at 9600 baud.
-  answerMs: 1000,
+  responseTimeoutMs: 1000,
 };

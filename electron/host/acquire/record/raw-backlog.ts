@@ -1,141 +1,133 @@
-import { createReturnReader, longestRun } from '../protocol/line-ends.ts';
+import type { ByteSource } from '../meter/byte-intake.ts';
+import { createLineEndingNormalizer, maxRunBytes } from '../protocol/line-endings.ts';
 
-/** Where the bytes of one connection become lines. */
-export interface Source {
-  port: string;
-  take(bytes: Uint8Array, atMs: number): void;
-}
-
-/** The way of a meter's bytes to its lines. */
-export interface Intake {
-  /** Bytes that arrived at `atMs`, monotonic. Their source takes them now or, when much waits already, later, in order. */
-  arrive(source: Source, bytes: Uint8Array, atMs: number): void;
-  /** The connection is over: its source has taken everything when this returns. */
-  settle(source: Source): void;
-  /** Whether bytes of this source wait to be read. */
-  isUnread(source: Source): boolean;
-}
-
-/** Where the store keeps what has not been read. */
-export interface Kept {
+/** A row of the store with raw bytes that have not been decoded. */
+export interface BacklogRow {
+  /** Key of the capture. */
   capture: number;
   row: number;
 }
 
-/** Whole lines with their line ends, as they came. */
+/** Whole lines with their line endings, as they came. */
 export interface Arrival {
-  source: Source;
+  source: ByteSource;
   bytes: Buffer;
   /** Monotonic. */
   atMs: number;
-  /** Until it has been read. */
-  kept?: Kept;
+  /** Once it is stored, until it has been decoded. */
+  storedAs?: BacklogRow;
 }
 
 /**
- * Bytes that wait to be read, of all ports in the order of arrival. What waits begins and ends at a line end (but for a run of
- * `longestRun` bytes without one): read anew after a kill, from the store, no tail of a line is taken for a line.
+ * Bytes of all ports that have not been decoded, in the order of arrival. Each arrival begins and ends at a line ending (but for a run
+ * of `maxRunBytes` bytes without one): when it is decoded from the store after a kill, no tail of a line is taken for a line.
  */
 export interface RawBacklog {
-  /** Passes bytes on to be read now. For use while nothing waits. */
-  pass(source: Source, bytes: Uint8Array, atMs: number): void;
-  add(source: Source, bytes: Uint8Array, atMs: number): void;
+  /** Passes bytes on to their source at once. For use while the backlog is empty. */
+  passThrough(source: ByteSource, bytes: Uint8Array, atMs: number): void;
+  add(source: ByteSource, bytes: Uint8Array, atMs: number): void;
   first(): Arrival | undefined;
-  dropFirst(): void;
-  has(source: Source): boolean;
+  removeFirst(): void;
+  has(source: ByteSource): boolean;
   isEmpty(): boolean;
-  /** Passes on the beginning of a line that was held back. */
-  release(source: Source): void;
+  /** Passes on the bytes of an unfinished line. */
+  release(source: ByteSource): void;
   all(): readonly Arrival[];
-  /** How many bytes wait. */
+  /** In bytes. */
   size(): number;
 }
 
 const newline = 0x0a;
 
-interface Tail {
-  /** A line that ends in CR must not wait for the LF of another. */
-  unified(chunk: Uint8Array): Buffer;
+interface SourceState {
+  /** Common to all bytes of the source: a line that ends in CR must not wait for the LF of another. */
+  normalize(chunk: Uint8Array): Buffer;
   /** What was passed on last is in the middle of a line. */
-  midLine: boolean;
-  /** The beginning of a line whose end has not come. */
-  held: Buffer;
-  heldMs: number;
-  /** How many of its arrivals wait. */
-  waiting: number;
+  isMidLine: boolean;
+  /** The bytes of an unfinished line. */
+  partial: Buffer;
+  partialMs: number;
+  /** How many of its arrivals are in the backlog. */
+  arrivals: number;
 }
 
-const nothing = Buffer.alloc(0);
+const noBytes = Buffer.alloc(0);
 
 export function createRawBacklog(): RawBacklog {
   let arrivals: Arrival[] = [];
-  let begin = 0;
+  let start = 0;
   let size = 0;
-  const tails = new WeakMap<Source, Tail>();
-  const tailOf = (source: Source): Tail => {
-    let tail = tails.get(source);
-    if (!tail)
-      tails.set(
+  const states = new WeakMap<ByteSource, SourceState>();
+  const stateOf = (source: ByteSource): SourceState => {
+    let state = states.get(source);
+    if (!state)
+      states.set(
         source,
-        (tail = { unified: createReturnReader(), midLine: false, held: nothing, heldMs: 0, waiting: 0 }),
+        (state = {
+          normalize: createLineEndingNormalizer(),
+          isMidLine: false,
+          partial: noBytes,
+          partialMs: 0,
+          arrivals: 0,
+        }),
       );
-    return tail;
+    return state;
   };
 
-  const takeNow = (source: Source, bytes: Uint8Array, atMs: number) => {
+  const passOn = (source: ByteSource, bytes: Uint8Array, atMs: number) => {
     if (bytes.length === 0) return;
-    tailOf(source).midLine = bytes.at(-1) !== newline;
-    source.take(bytes, atMs);
+    stateOf(source).isMidLine = bytes.at(-1) !== newline;
+    source.push(bytes, atMs);
   };
 
-  const release = (source: Source) => {
-    const tail = tailOf(source);
-    const { held } = tail;
-    tail.held = nothing;
-    takeNow(source, held, tail.heldMs);
+  const release = (source: ByteSource) => {
+    const state = stateOf(source);
+    const { partial } = state;
+    state.partial = noBytes;
+    passOn(source, partial, state.partialMs);
   };
 
-  /** A line that was begun before is ended at once; gives what is behind it. */
-  const endLine = (source: Source, bytes: Buffer, atMs: number): Buffer => {
-    if (!tailOf(source).midLine) return bytes;
+  /** Finishes a line whose beginning was passed on before; gives what is behind it. */
+  const finishLine = (source: ByteSource, bytes: Buffer, atMs: number): Buffer => {
+    if (!stateOf(source).isMidLine) return bytes;
     const end = bytes.indexOf(newline) + 1 || bytes.length;
-    takeNow(source, bytes.subarray(0, end), atMs);
+    passOn(source, bytes.subarray(0, end), atMs);
     return bytes.subarray(end);
   };
 
   return {
-    pass(source, bytes, atMs) {
+    passThrough(source, bytes, atMs) {
       release(source);
-      takeNow(source, tailOf(source).unified(bytes), atMs);
+      passOn(source, stateOf(source).normalize(bytes), atMs);
     },
     add(source, bytes, atMs) {
-      const tail = tailOf(source);
-      const rest = endLine(source, tail.unified(bytes), atMs);
-      const run = tail.held.length > 0 ? Buffer.concat([tail.held, rest]) : rest;
-      // A long run without line end is no line: it is cut anyway.
-      const end = run.lastIndexOf(newline) + 1 || (run.length < longestRun ? 0 : run.length);
-      tail.held = run.subarray(end);
-      tail.heldMs = atMs;
+      const state = stateOf(source);
+      const rest = finishLine(source, state.normalize(bytes), atMs);
+      const run = state.partial.length > 0 ? Buffer.concat([state.partial, rest]) : rest;
+      // A long run without a line ending is no line: it is cut anyway.
+      const end = run.lastIndexOf(newline) + 1 || (run.length < maxRunBytes ? 0 : run.length);
+      state.partial = run.subarray(end);
+      state.partialMs = atMs;
       if (end === 0) return;
       arrivals.push({ source, bytes: run.subarray(0, end), atMs });
-      tail.waiting += 1;
+      state.arrivals += 1;
       size += end;
     },
-    first: () => arrivals[begin],
-    dropFirst() {
-      const first = arrivals[begin];
+    first: () => arrivals[start],
+    removeFirst() {
+      const first = arrivals[start];
       if (!first) return;
       size -= first.bytes.length;
-      tailOf(first.source).waiting -= 1;
-      begin += 1;
-      if (begin < 1000 && begin < arrivals.length) return;
-      arrivals = arrivals.slice(begin);
-      begin = 0;
+      stateOf(first.source).arrivals -= 1;
+      start += 1;
+      if (start < 1000 && start < arrivals.length) return;
+      arrivals = arrivals.slice(start);
+      start = 0;
     },
-    has: (source) => tailOf(source).waiting > 0,
-    isEmpty: () => begin === arrivals.length,
+    has: (source) => stateOf(source).arrivals > 0,
+    isEmpty: () => start === arrivals.length,
     release,
-    all: () => arrivals.slice(begin),
+    all: () => arrivals.slice(start),
     size: () => size,
   };
 }

@@ -1,10 +1,10 @@
 import type { Fault } from '../../../../shared/model/faults.ts';
 import { fault } from '../../../../shared/model/faults.ts';
 import type { Appender } from '../../store/append.ts';
-import { TakenOver } from '../../store/append.ts';
+import { OwnershipLost } from '../../store/append.ts';
 import { storeFault } from '../../store/store-fault.ts';
 
-/** Where a recording goes. `zeroMs` is the monotonic time of elapsed 0. */
+/** The capture that is being recorded. `zeroMs` is the monotonic time of elapsed 0. */
 export interface Target {
   id: string;
   key: number;
@@ -12,61 +12,61 @@ export interface Target {
   appender: Appender;
 }
 
-/** Writes into what is being recorded, and knows why when the store refuses. */
+/** Writes into the capture that is being recorded, and keeps the fault while the store refuses. */
 export interface StoreWriter {
   target(): Target | undefined;
-  aim(target: Target | undefined): void;
+  setTarget(target: Target | undefined): void;
   /**
-   * Writes with `work`, in the capture that takes the place of the target when another host has taken that up.
+   * Writes with `work`, into a new capture when another host has taken over the target.
    * False when the store refused; true, without any work, when there is no target.
    */
   write(work: (into: Target) => void): boolean;
-  /** Everything that waited is written. */
-  caughtUp(): void;
-  /** Whether the last try was refused. */
+  /** Nothing is pending any more. */
+  allWritten(): void;
+  /** Whether the last attempt was refused. */
   isRefused(): boolean;
-  /** Why the store refuses, once that is worth people's attention. */
-  trouble(): Fault | undefined;
+  /** Why the store refuses, once people should know. */
+  fault(): Fault | undefined;
 }
 
 export interface WriterContext {
   storeFile: string;
-  /** How many lines wait: what people are told when the store refuses. */
-  waiting(): number;
-  onTrouble(): void;
-  /** Another host has taken up what was being recorded: gives a capture of our own for what comes now. May throw like the store. */
-  onTakenOver(lost: Target): Target;
+  /** How many entries have not been stored: people are told when the store refuses. */
+  pendingCount(): number;
+  onFaultChange(): void;
+  /** Another host has taken over the capture: gives a new one of our own for what comes now. May throw like the store. */
+  onOwnershipLost(lost: Target): Target;
   onBug(name: string, error: unknown): void;
 }
 
-// Another process that writes just now is no news; one that goes on and on is.
-const busyTolerated = 3;
+// Another process that is writing just now need not be reported; one that never stops must be.
+const toleratedBusyRefusals = 3;
 
-export function createStoreWriter(around: WriterContext): StoreWriter {
-  const { storeFile, onTrouble } = around;
+export function createStoreWriter(context: WriterContext): StoreWriter {
+  const { storeFile, onFaultChange } = context;
   let target: Target | undefined;
-  let trouble: Fault | undefined;
+  let currentFault: Fault | undefined;
   let refusals = 0;
 
   const refused = (error: unknown) => {
     refusals += 1;
-    // Of a capture that is another's now and cannot be left yet, the store will say why at the next try.
-    let why =
-      error instanceof TakenOver
+    // When ownership is lost and no new capture can be made yet, the store gives its reason at the next attempt.
+    let cause =
+      error instanceof OwnershipLost
         ? fault('store-unavailable', { file: storeFile, reason: 'it is busy' })
-        : storeFault(error, storeFile, around.waiting());
-    if (!why) {
-      around.onBug('recorder', error);
-      why = fault('internal', { what: 'storing lines' });
+        : storeFault(error, storeFile, context.pendingCount());
+    if (!cause) {
+      context.onBug('recorder', error);
+      cause = fault('internal', { what: 'storing lines' });
     }
-    if (why.code !== 'store-unavailable' || refusals > busyTolerated) trouble = why;
-    onTrouble();
+    if (cause.code !== 'store-unavailable' || refusals > toleratedBusyRefusals) currentFault = cause;
+    onFaultChange();
   };
 
-  /** Goes on in a capture of our own; false when the store refuses that too. */
-  const moveOn = (lost: Target): boolean => {
+  /** Continues in a new capture of our own; false when the store refuses that too. */
+  const switchTarget = (lost: Target): boolean => {
     try {
-      target = around.onTakenOver(lost);
+      target = context.onOwnershipLost(lost);
       return true;
     } catch (error) {
       if (!storeFault(error, storeFile)) throw error;
@@ -82,7 +82,7 @@ export function createStoreWriter(around: WriterContext): StoreWriter {
       refusals = 0;
       return true;
     } catch (error) {
-      if (error instanceof TakenOver && moveOn(into)) return write(work);
+      if (error instanceof OwnershipLost && switchTarget(into)) return write(work);
       refused(error);
       return false;
     }
@@ -90,15 +90,15 @@ export function createStoreWriter(around: WriterContext): StoreWriter {
 
   return {
     target: () => target,
-    aim: (next) => void (target = next),
+    setTarget: (next) => void (target = next),
     write,
-    caughtUp() {
+    allWritten() {
       refusals = 0;
-      if (!trouble) return;
-      trouble = undefined;
-      onTrouble();
+      if (!currentFault) return;
+      currentFault = undefined;
+      onFaultChange();
     },
     isRefused: () => refusals > 0,
-    trouble: () => trouble,
+    fault: () => currentFault,
   };
 }

@@ -9,36 +9,36 @@ import { marksOf } from '../read/capture-rows.ts';
 import { bytesOf } from '../read/raw-bytes.ts';
 
 /**
- * Adds to an interrupted capture what a file of the same capture has more: the lines that the store refused while it was recorded.
- * Most often they come behind those that the store holds. Of lines that came too fast, the store may have kept later ones and refused
- * earlier ones; then all are put in anew, in the order of the file.
+ * Adds to an interrupted capture the lines that a file of the same capture has and the store refused while it was recorded.
+ * Most often they follow those that the store has. Of lines that came too fast, the store may have stored later ones and refused
+ * earlier ones; then all are inserted again, in the order of the file.
  *
- * Whatever the store holds must be in the file, in the same order; else it is left as it is.
+ * All lines of the store must be in the file, in the same order; else the capture is left as it is.
  *
  * @returns whether anything was added
  */
-export function completeFrom(db: Database, row: CaptureRow, capture: Capture): boolean {
+export function completeFromFile(db: Database, row: CaptureRow, capture: Capture): boolean {
   if (row.status !== 'interrupted' || capture.lines.length <= row.lines) return false;
   if (capture.readings.length < row.readings) return false;
-  const held = howHeld(db, row, capture);
-  if (held === 'not') return false;
+  const match = matchStoredLines(db, row, capture);
+  if (match === 'none') return false;
   const known = new Set(marksOf(db, row.key).map(markText));
   const marks = capture.marks
     .filter((mark) => !known.has(markText(mark)))
     .map((mark): Entry => ({ kind: 'mark', mark }));
   db.transaction(() => {
     if (isPractice(capture)) markPractice(db, row.key);
-    if (held === 'with-holes') {
+    if (match === 'with-gaps') {
       for (const table of ['reading', 'line']) db.prepare(`DELETE FROM ${table} WHERE capture = ?`).run(row.key);
       db.prepare('UPDATE capture SET lines = 0, readings = 0 WHERE key = ?').run(row.key);
     }
-    const [lines, readings] = held === 'with-holes' ? [0, 0] : [row.lines, row.readings];
+    const [lines, readings] = match === 'with-gaps' ? [0, 0] : [row.lines, row.readings];
     createAppender(db, row.key, undefined).append([...linesOf(capture, lines, readings), ...marks]);
   }).immediate();
   return true;
 }
 
-/** The lines of a capture behind its first `lines`, with their readings, which are behind its first `readings`. */
+/** The lines of a capture after its first `lines`, with their readings, which come after its first `readings`. */
 function linesOf(capture: Capture, lines: number, readings: number): Entry[] {
   const ofLine = Map.groupBy(capture.readings.slice(readings), ({ line }) => line);
   return capture.lines.slice(lines).map((line) => ({
@@ -55,22 +55,22 @@ function linesOf(capture: Capture, lines: number, readings: number): Entry[] {
   }));
 }
 
-/** What tells two marks apart, as text. */
+/** A mark as text, for comparison. */
 export const markText = ({ elapsedS, kind, text }: Mark): string => JSON.stringify([elapsedS, kind, text]);
 
-/** Whether the file holds all lines of the store in their order, and whether it begins with them. */
-function howHeld(db: Database, row: CaptureRow, { lines }: Capture): 'at-the-beginning' | 'with-holes' | 'not' {
+/** Whether the file has all lines of the store in their order: as its first lines, or with lines between them that the store lacks. */
+function matchStoredLines(db: Database, row: CaptureRow, { lines }: Capture): 'as-first-lines' | 'with-gaps' | 'none' {
   const stored = db.prepare<[number], { port: string; raw: Buffer }>(
     'SELECT port, raw FROM line WHERE capture = ? ORDER BY seq',
   );
   let next = 0;
-  let holes = 0;
+  let missing = 0;
   for (const { port, raw } of stored.iterate(row.key)) {
-    const isThis = (line: RawLine | undefined) =>
+    const isSame = (line: RawLine | undefined) =>
       line === undefined || (line.port === port && bytesOf(line).equals(raw));
-    for (; !isThis(lines[next]); next += 1) holes += 1;
-    if (next === lines.length) return 'not';
+    for (; !isSame(lines[next]); next += 1) missing += 1;
+    if (next === lines.length) return 'none';
     next += 1;
   }
-  return holes === 0 ? 'at-the-beginning' : 'with-holes';
+  return missing === 0 ? 'as-first-lines' : 'with-gaps';
 }

@@ -12,9 +12,9 @@ import type { ReadingRow } from '../read/read-capture.ts';
 type Part = NonNullable<ImportedCapture['differs']>[number];
 
 /**
- * In what a file of a capture differs from what the store holds under its id. Notes are no difference, as they may be added at any
- * time; nor is the burner, which the store may know better.
- * @returns nothing when they are the same, or when the store has no such capture
+ * The parts in which a file of a capture differs from the capture of that id in the store. Notes are not compared, as they may be
+ * added at any time; nor is the burner, which may have been assigned in the store.
+ * @returns none when they are the same, or when the store has no such capture
  */
 export function differences(db: Database, capture: Capture): Part[] {
   return db.transaction((): Part[] => {
@@ -23,7 +23,7 @@ export function differences(db: Database, capture: Capture): Part[] {
     const same: Record<Part, boolean> = {
       readings: sameReadings(db, row, capture),
       lines: sameLines(db, row, capture),
-      marks: sameTexts(marksOf(db, row.key), inTime(capture.marks), markText),
+      marks: sameTexts(marksOf(db, row.key), byTime(capture.marks), markText),
       trials: sameTexts(trialsOf(db, row.key), capture.trials, trialText),
       setup: setupText(setupOf(row)) === setupText(capture.setup),
       practice: (row.practice === 1) === isPractice(capture),
@@ -32,16 +32,16 @@ export function differences(db: Database, capture: Capture): Part[] {
   })();
 }
 
-// Each is compared in the order in which the store gives it out, whatever the order of the file was.
-const inTime = (marks: Mark[]): Mark[] => marks.toSorted((a, b) => a.elapsedS - b.elapsedS);
-const inOrder = (lines: RawLine[]): RawLine[] => lines.toSorted((a, b) => a.seq - b.seq);
+// Each is compared in the order of the store, whatever the order in the file.
+const byTime = (marks: Mark[]): Mark[] => marks.toSorted((a, b) => a.elapsedS - b.elapsedS);
+const byNumber = (lines: RawLine[]): RawLine[] => lines.toSorted((a, b) => a.seq - b.seq);
 
 function sameLines(db: Database, row: CaptureRow, capture: Capture): boolean {
   if (row.lines !== capture.lines.length) return false;
   const stored = db.prepare<[number], { seq: number; elapsed_s: number; port: string; raw: Buffer }>(
     'SELECT seq, elapsed_s, port, raw FROM line WHERE capture = ? ORDER BY seq',
   );
-  const lines = inOrder(capture.lines).values();
+  const lines = byNumber(capture.lines).values();
   for (const { seq, elapsed_s: elapsedS, port, raw } of stored.iterate(row.key)) {
     const line = lines.next().value;
     if (line?.seq !== seq || line.elapsedS !== elapsedS || line.port !== port || !bytesOf(line).equals(raw))
@@ -65,7 +65,7 @@ function sameReadings(db: Database, row: CaptureRow, capture: Capture): boolean 
     const { elapsedS, value, flag, line } = reading;
     if (found.elapsed_s !== elapsedS || found.value !== (flag ? null : value)) return false;
     if (found.flag !== (flag ?? null) || found.line !== (line ?? null)) return false;
-    // No text of its own: it is that of its line, which is compared with the lines.
+    // Without a text of its own it has that of its line, which is compared with the lines.
     if (found.raw !== (line !== undefined && texts.get(line) === reading.raw ? null : reading.raw)) return false;
   }
   return true;

@@ -2,40 +2,40 @@ import type { Database } from 'better-sqlite3';
 import type { Capture } from '../../../../shared/model/capture.ts';
 import { isPractice } from '../../../../shared/model/practice-mark.ts';
 import { createChannelFinder } from '../append.ts';
-import type { Between } from './arriving.ts';
-import { beginArriving, letOthersWrite, removeArriving, writeInPieces } from './arriving.ts';
+import type { BetweenChunks } from './incomplete-import.ts';
+import { beginImport, yieldWriteLock, removeIncompleteImport, writeInChunks } from './incomplete-import.ts';
 import { findOrAddBurner } from '../burners.ts';
 import type { CaptureRow } from '../read/capture-rows.ts';
 import { findRow } from '../read/capture-rows.ts';
 import { addMeter, addNote, addTrial, markPractice } from '../captures.ts';
-import { completeFrom } from './complete-capture.ts';
+import { completeFromFile } from './complete-capture.ts';
 import { bytesOf } from '../read/raw-bytes.ts';
 
 /**
- * Puts a capture that was read from a file into the store, complete or interrupted as it was. All of it or nothing: it comes in
- * pieces and is invisible until the last one.
+ * Imports a capture that was read from a file, complete or interrupted as it was. All of it or nothing: it is written in
+ * chunks and is invisible until the last one.
  *
- * An interrupted capture that the store holds already is completed by what the file has more (lines that a full disk refused).
+ * An interrupted capture that the store has already gets the lines that only the file has (those that a full disk refused).
  *
- * @param burnerId  the burner it belongs to; without, the one with the same facts, made when there is none
+ * @param burnerId  the burner it belongs to; without, the one with the same facts, added when there is none
  * @param addedAt   ISO 8601, now
- * @param between   called between two pieces, with the write lock free
- * @returns false when nothing was added, as the store held all of it
+ * @param between   called between two chunks, with the write lock released
+ * @returns false when nothing was added, as the store had all of it
  */
 export function importCapture(
   db: Database,
   capture: Capture,
   burnerId: string | undefined,
   addedAt: string,
-  between: Between = letOthersWrite,
+  between: BetweenChunks = yieldWriteLock,
 ): boolean {
-  const before = sameCapture(db, capture);
-  if (before) return completeFrom(db, before, capture);
-  const key = beginArriving(db, JSON.stringify(capture.setup), addedAt);
+  const existing = sameCapture(db, capture);
+  if (existing) return completeFromFile(db, existing, capture);
+  const key = beginImport(db, JSON.stringify(capture.setup), addedAt);
   insertLines(db, key, capture, between);
   insertReadings(db, key, capture, between);
-  const arrive = db.transaction((): boolean => {
-    if (sameCapture(db, capture)) return false; // somebody else imported it meanwhile
+  const makeVisible = db.transaction((): boolean => {
+    if (sameCapture(db, capture)) return false; // another process imported it meanwhile
     const burner = burnerId ?? (capture.burner && findOrAddBurner(db, capture.burner, capture.setup));
     if (isPractice(capture)) markPractice(db, key);
     for (const meter of capture.meters) addMeter(db, key, meter);
@@ -56,14 +56,14 @@ export function importCapture(
       capture.burner ? JSON.stringify(capture.burner) : null,
       capture.lines.length,
       capture.readings.length,
-      Math.max(0, ...latest(capture)),
+      Math.max(0, ...lastTimes(capture)),
       key,
     );
     return true;
   });
-  const arrived = arrive.immediate();
-  if (!arrived) removeArriving(db, key, between);
-  return arrived;
+  const isAdded = makeVisible.immediate();
+  if (!isAdded) removeIncompleteImport(db, key, between);
+  return isAdded;
 }
 
 function sameCapture(db: Database, { id }: Capture): CaptureRow | undefined {
@@ -71,28 +71,28 @@ function sameCapture(db: Database, { id }: Capture): CaptureRow | undefined {
   return typeof found === 'object' && found.id === id ? found : undefined;
 }
 
-/** The latest times, one of each kind; the rows of a CSV need not be sorted. */
-const latest = (capture: Capture): number[] => [
+/** The last elapsed times of readings, lines and marks, seconds; the rows of a CSV need not be sorted. */
+const lastTimes = (capture: Capture): number[] => [
   capture.readings.reduce((last, reading) => Math.max(last, reading.elapsedS), 0),
   capture.lines.reduce((last, line) => Math.max(last, line.elapsedS), 0),
   capture.marks.reduce((last, mark) => Math.max(last, mark.elapsedS), 0),
 ];
 
-function insertLines(db: Database, key: number, capture: Capture, between: Between): void {
+function insertLines(db: Database, key: number, capture: Capture, between: BetweenChunks): void {
   const insert = db.prepare('INSERT INTO line (capture, seq, elapsed_s, port, raw) VALUES (?, ?, ?, ?, ?)');
-  writeInPieces(db, key, capture.lines, between, (line) => {
+  writeInChunks(db, key, capture.lines, between, (line) => {
     insert.run(key, line.seq, line.elapsedS, line.port, bytesOf(line));
   });
 }
 
-function insertReadings(db: Database, key: number, capture: Capture, between: Between): void {
+function insertReadings(db: Database, key: number, capture: Capture, between: BetweenChunks): void {
   const insert = db.prepare(
     'INSERT INTO reading (capture, n, channel, elapsed_s, value, flag, line, raw) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
   );
   const channels = createChannelFinder(db, key);
   const texts = new Map(capture.lines.map((line) => [line.seq, line.raw]));
-  writeInPieces(db, key, capture.readings, between, (reading, index) => {
-    // The text of a line is kept once, with the line.
+  writeInChunks(db, key, capture.readings, between, (reading, index) => {
+    // The text of a line is stored once, with the line.
     const raw = reading.line !== undefined && texts.get(reading.line) === reading.raw ? null : reading.raw;
     insert.run(
       key,

@@ -1,6 +1,6 @@
 /**
- * Each meter of a capture keeps the profile with which it was read: a user's own profile may be changed or removed later.
- * One port may have been read in two ways under one name, so the way is part of what makes a meter of a capture another.
+ * Each meter of a capture keeps the profile by which it was read: a user's own profile may be changed or removed later.
+ * One port may have been read by two profiles of one name, so the profile itself is part of the unique key.
  */
 export const sql = `
 CREATE TABLE meter_new (

@@ -1,4 +1,4 @@
-/** What comes faster than it can be read is kept as it came, and read later. See unread.ts. */
+/** Bytes that come faster than they can be decoded are stored raw, and decoded later. See unread.ts. */
 export const sql = `
 CREATE TABLE unread (
   key       INTEGER PRIMARY KEY,   -- in the order of arrival

@@ -4,7 +4,7 @@ import * as meterReads from './003-meter-reads.ts';
 import * as unread from './004-unread.ts';
 import * as practice from './005-practice.ts';
 
-/** Every migration in order; the store's version is how many of them it has had. One is never changed after a release. */
+/** Every migration in order; the store's version is the number of those applied. One is never changed after a release. */
 export const migrations: readonly { name: string; sql: string }[] = [
   { name: '001-captures', sql: captures.sql },
   { name: '002-arriving', sql: arriving.sql },

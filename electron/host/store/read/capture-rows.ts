@@ -5,7 +5,7 @@ import type { Role } from '../../../../shared/model/reading.ts';
 import type { Setup } from '../../../../shared/model/setup.ts';
 import type { PressureUnit } from '../../../../shared/model/units.ts';
 
-/** A row of the table `capture`. `key` is the store's own, `id` the world's. */
+/** A row of the table `capture`. `key` is valid in this store only, `id` everywhere. */
 export interface CaptureRow {
   key: number;
   id: string;
@@ -47,7 +47,7 @@ export const allRows = (db: Database): CaptureRow[] =>
     )
     .all();
 
-/** What each capture is, without the rest of it: asked for again and again while one is recorded. */
+/** The status of each capture, without the rest of it: read again and again while one is recorded. */
 export const allStatuses = (db: Database): Pick<CaptureRow, 'id' | 'status'>[] =>
   db
     .prepare<[], Pick<CaptureRow, 'id' | 'status'>>('SELECT id, status FROM capture WHERE arriving = 0 ORDER BY key')
@@ -71,7 +71,7 @@ export function toSummary(db: Database, row: CaptureRow): CaptureSummary {
   };
 }
 
-/** The unit in which each role is given out: that of its first channel. */
+/** The unit in which each role's readings are given: that of its first channel. */
 export function unitsOf(db: Database, key: number): CaptureSummary['units'] {
   const units: CaptureSummary['units'] = {};
   for (const channel of channelsOf(db, key)) units[channel.role] ??= channel.unit;

@@ -8,4 +8,5 @@ export function textOf(bytes: Uint8Array): Pick<RawLine, 'raw' | 'encoding'> {
   return { raw: buffer.toString(encoding), encoding };
 }
 
+/** The bytes of a line, as they came. */
 export const bytesOf = (line: Pick<RawLine, 'raw' | 'encoding'>): Buffer => Buffer.from(line.raw, line.encoding);

@@ -6,8 +6,8 @@ import { convertUnit } from '../../convert-unit.ts';
 import type { ChannelRow } from './capture-rows.ts';
 import { channelsOf } from './capture-rows.ts';
 
-// About 100 kB a batch: the first picture of a long capture comes at once, and no single read holds up the ports.
-const mostReadings = 5000;
+// About 100 kB a batch: the first part of a long capture shows at once, and no single read holds up the ports.
+const maxReadings = 5000;
 
 interface Row {
   n: number;
@@ -23,7 +23,7 @@ export function readBatch(db: Database, key: number, after: number): ReadingBatc
     .prepare<[number, number, number], Row>(
       'SELECT n, channel, elapsed_s, value, flag FROM reading WHERE capture = ? AND n > ? ORDER BY n LIMIT ?',
     )
-    .all(key, after, mostReadings);
+    .all(key, after, maxReadings);
   const last = rows.at(-1);
   if (!last) return undefined;
   const channels = channelsOf(db, key);

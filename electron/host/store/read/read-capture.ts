@@ -12,7 +12,7 @@ interface LineRow {
   raw: Buffer;
 }
 
-/** A row of the table `reading`, as far as it says what was read. */
+/** The columns of the table `reading` that describe the reading itself. */
 export interface ReadingRow {
   channel: number;
   elapsed_s: number;
@@ -22,7 +22,7 @@ export interface ReadingRow {
   raw: string | null;
 }
 
-/** Everything of one capture, as analysis, export and report take it. Reads one consistent state while recording goes on. */
+/** One whole capture, for analysis, export and report. Reads one consistent state while recording continues. */
 export function readCapture(db: Database, row: CaptureRow): Capture {
   return db.transaction((): Capture => {
     const lines = readLines(db, row.key);

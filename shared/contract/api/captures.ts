@@ -1,0 +1,128 @@
+import { z } from 'zod';
+import { BurnerFacts, Mark, Trial } from '../../model/capture.ts';
+import { roles } from '../../model/reading.ts';
+import { Setup } from '../../model/setup.ts';
+import { call, feed } from '../define.ts';
+import { captureId, nothing } from './shapes.ts';
+
+export const Burner = BurnerFacts.extend({ id: z.string(), setup: Setup });
+export type Burner = z.infer<typeof Burner>;
+
+export const CaptureSummary = z.object({
+  id: z.string(),
+  /** ISO 8601 with offset. */
+  startedAt: z.string(),
+  burnerId: z.string().optional(),
+  burner: BurnerFacts.optional(),
+  technician: z.string().optional(),
+  status: z.enum(['recording', 'complete', 'interrupted']),
+  /** When any of it came from the practice bench. */
+  practice: z.literal(true).optional(),
+  lines: z.number().int(),
+  readings: z.number().int(),
+  trials: z.number().int(),
+  durationS: z.number(),
+  /** The unit in which each role's readings are given. */
+  units: z.partialRecord(z.enum(roles), z.string()),
+});
+export type CaptureSummary = z.infer<typeof CaptureSummary>;
+
+export const StoredTrial = Trial.extend({ id: z.number().int() });
+export type StoredTrial = z.infer<typeof StoredTrial>;
+
+export const CaptureView = CaptureSummary.extend({
+  setup: Setup,
+  meters: z.array(z.object({ port: z.string(), profile: z.string() })),
+  marks: z.array(Mark),
+  trials: z.array(StoredTrial),
+  notes: z.array(z.object({ at: z.string(), by: z.string().optional(), text: z.string() })),
+  /** The trial that is running now. `startedS` is elapsed time, seconds; `pressure` is in `unit`. */
+  runningTrial: z
+    .object({ startedS: z.number(), sparkDelayS: z.number(), pressure: z.number(), unit: z.string() })
+    .optional(),
+  /** Elapsed time, seconds, before which no further trial may start: the purge wait. */
+  purgeUntilS: z.number().optional(),
+});
+export type CaptureView = z.infer<typeof CaptureView>;
+
+const column = z.custom<Float64Array>((value) => value instanceof Float64Array, 'must be a Float64Array');
+const codes = z.custom<Uint8Array>((value) => value instanceof Uint8Array);
+
+/** Stored readings as columns of equal length: `role[i]` indexes `roles`; `flag[i]` is 0 or 1 + index in `flags`. */
+export const ReadingBatch = z.object({
+  /** Number of the last reading in this batch; the next batch begins after it. */
+  upTo: z.number().int(),
+  role: codes,
+  flag: codes,
+  /** Seconds. */
+  elapsedS: column,
+  /** In the unit of the capture for that role (`CaptureSummary.units`); NaN when flagged. */
+  value: column,
+});
+export type ReadingBatch = z.infer<typeof ReadingBatch>;
+
+/** Burners, captures, their light-off trials and their readings. */
+export const captureCalls = {
+  'burners.list': call(nothing, z.array(Burner)),
+  /** A new burner when there is no `id`. Gives the id. */
+  'burners.save': call(Burner.partial({ id: true }), z.object({ id: z.string() })),
+
+  'captures.list': call(nothing, z.array(CaptureSummary)),
+  /** The status of every capture, whenever one changes: another desktop window or program may have changed it. */
+  'captures.statuses': feed(nothing, z.array(CaptureSummary.pick({ id: true, status: true }))),
+  'captures.get': call(captureId, CaptureView),
+  /** The capture as it changes: marks, trials, setup, status, counts. First item at once. */
+  'captures.live': feed(captureId, CaptureView),
+  'captures.start': call(
+    z.object({ burnerId: z.string().optional(), technician: z.string().max(200).optional(), setup: Setup }),
+    captureId,
+  ),
+  /** Resumes recording an interrupted capture; the pause shows as a gap. */
+  'captures.continue': call(captureId, nothing),
+  /**
+   * Ends a recording, or completes an interrupted capture with everything it had. A caller that takes it for interrupted says so with
+   * `interrupted`: then it is refused with `capture-goes-on` when another desktop window has resumed the recording.
+   */
+  'captures.finish': call(captureId.extend({ interrupted: z.literal(true).optional() }), nothing),
+  /** While the capture is not complete. */
+  'captures.setup': call(z.object({ capture: z.string(), setup: Setup }), nothing),
+  'captures.burner': call(z.object({ capture: z.string(), burnerId: z.string() }), nothing),
+  /**
+   * Marks this moment. `as-found` and `as-left` put the mean of the last seconds of live pressure and signal into their
+   * text; `as-left` also becomes the setup's asLeftPressure.
+   */
+  'captures.mark': call(
+    z.object({
+      capture: z.string(),
+      kind: z.enum(['note', 'sweep-start', 'sweep-end', 'as-found', 'as-left']),
+      text: z.string().max(2000).default(''),
+    }),
+    nothing,
+  ),
+  /** A note beside a capture, at any time, complete or not. */
+  'captures.note': call(
+    z.object({ capture: z.string(), by: z.string().optional(), text: z.string().min(1).max(4000) }),
+    nothing,
+  ),
+
+  /** Starts a light-off trial at the present pressure. Refused during the purge wait or while a trial runs. */
+  'trials.begin': call(z.object({ capture: z.string(), sparkDelayS: z.number().min(0).max(60) }), nothing),
+  /**
+   * Ends it; the purge wait begins. `pressure` (in the unit of `runningTrial`): what the manometer showed while the gas
+   * flowed; it replaces the pressure at the start, where with the pilot valve still shut there is only fan pressure.
+   */
+  'trials.end': call(
+    z.object({
+      capture: z.string(),
+      lit: z.boolean(),
+      timeToProveS: z.number().min(0).optional(),
+      pressure: z.number().optional(),
+    }),
+    nothing,
+  ),
+  /** Discards a trial that was begun (wrong button, sequence did not start); the purge wait begins all the same. */
+  'trials.cancel': call(captureId, nothing),
+
+  /** Stored readings after number `after` (0: from the first), then each stored batch as it comes. */
+  'readings.live': feed(z.object({ capture: z.string(), after: z.number().int().min(0) }), ReadingBatch),
+} as const;

@@ -1,0 +1,35 @@
+import { z } from 'zod';
+import { AnalysisDetail, ComparisonDetail } from '../../model/analysis-result.ts';
+import { Setup } from '../../model/setup.ts';
+import { call } from '../define.ts';
+import { fault, namedBytes } from './shapes.ts';
+
+/**
+ * A capture that a file held. `differs` names the parts in which the file differs from the capture that the store has already, and
+ * `notices` are sentences about what of the file was left out, and why. Both are absent when there is nothing to report.
+ */
+export const ImportedCapture = z.object({
+  id: z.string(),
+  added: z.boolean(),
+  differs: z.array(z.enum(['readings', 'lines', 'marks', 'trials', 'setup', 'practice'])).optional(),
+  notices: z.array(z.string()).optional(),
+});
+export type ImportedCapture = z.infer<typeof ImportedCapture>;
+
+/** What is computed from captures, made of them, or exchanged as files. Long calls: they run in worker threads of the host. */
+export const resultCalls = {
+  /** `setup` tries another setup than the capture's own without saving it. */
+  'analysis.run': call(z.object({ capture: z.string(), setup: Setup.optional() }), AnalysisDetail),
+  'comparison.run': call(z.object({ before: z.string(), after: z.string() }), ComparisonDetail),
+
+  'report.make': call(
+    z.object({ capture: z.string(), before: z.string().optional(), format: z.enum(['html', 'pdf']) }),
+    namedBytes,
+  ),
+  /** A wide CSV (with its setup and trials files) or a zip. Importing the same capture again adds nothing. */
+  'files.import': call(
+    z.object({ files: z.array(namedBytes).min(1).max(50), burnerId: z.string().optional() }),
+    z.object({ captures: z.array(ImportedCapture), problems: z.array(fault) }),
+  ),
+  'files.export': call(z.object({ capture: z.string(), format: z.enum(['package', 'csv']) }), namedBytes),
+} as const;
