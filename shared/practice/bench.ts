@@ -5,6 +5,7 @@ import { createMeter } from './meter.ts';
 import { createRegulator } from './regulator.ts';
 import type { Scenario } from './scenario.ts';
 import { findScenario, scenarios } from './scenarios.ts';
+import { decay, lagStep } from './response.ts';
 
 /** The two meters of the practice bench: port name and the built-in profile that reads it. */
 export const practicePorts = {
@@ -98,10 +99,10 @@ function runBench(scenario: Scenario, seed: number, startMs: number): PracticeBe
   const step = (lines: BenchLine[]): void => {
     stepsDone += 1;
     const timeS = stepsDone * stepS;
-    fanPressure += ((hands.fan ? fanOnly : 0) - fanPressure) * -Math.expm1(-stepS / fanS);
+    fanPressure += ((hands.fan ? fanOnly : 0) - fanPressure) * lagStep(stepS, fanS);
     const tap = regulator.step(stepS, { turns: hands.turns, valveOpen: hands.pilotValve, fanPressure });
     // Slow wander of the gas supply: 5 s correlated, in the flow and on the gauge alike.
-    const keep = Math.exp(-stepS / 5);
+    const keep = decay(stepS, 5);
     wander = keep * wander + Math.sqrt(1 - keep * keep) * supply.normal();
     const gauge = tap + (hands.pilotValve ? scenario.supplyWander * wander : 0);
     // Flow follows the pressure above what the flame zone has; the curve is drawn for the fan running.

@@ -1,6 +1,7 @@
 import type { Random } from '../numerics/random.ts';
 import type { FlameCurve } from './flame-curve.ts';
 import { flameShare, restlessness } from './flame-curve.ts';
+import { decay, lagStep } from './response.ts';
 
 /** An invented flame detector with its amplifier; signals in V. */
 export interface DetectorFacts {
@@ -42,7 +43,7 @@ export function createDetector(
   return {
     step(stepS, { pressure, flame, spark }) {
       // Ornstein-Uhlenbeck process of unit variance, exact for any step.
-      const keep = Math.exp(-stepS / flickerS);
+      const keep = decay(stepS, flickerS);
       flicker = keep * flicker + Math.sqrt(1 - keep * keep) * random.normal();
       const size =
         facts.flickerInside * flameShare(curve, pressure) + facts.flickerShoulder * restlessness(curve, pressure);
@@ -55,7 +56,7 @@ export function createDetector(
       toCheckS -= stepS;
       if (selfCheck && toCheckS <= -selfCheck.forS) toCheckS += selfCheck.everyS;
       const shuttered = toCheckS <= 0;
-      lagged += ((shuttered ? 0 : before) - lagged) * -Math.expm1(-stepS / facts.lagS);
+      lagged += ((shuttered ? 0 : before) - lagged) * lagStep(stepS, facts.lagS);
       return Math.min(curve.dark + lagged, curve.ceiling);
     },
   };

@@ -1,3 +1,5 @@
+import { logistic } from './response.ts';
+
 /**
  * The steady flame signal of an invented pilot: pressures in inH2O, signals in V.
  * `ceiling` is the amplifier's maximum; below `lossBelow` the flame leaves the nozzle and goes out.
@@ -10,8 +12,6 @@ export interface FlameCurve {
   ceiling: number;
   lossBelow: number;
 }
-
-const logistic = (x: number): number => 1 / (1 + Math.exp(-x));
 
 /** Share of the full flame signal at `pressure`: the product of both shoulders, 0 to 1. */
 export const flameShare = ({ low, high }: FlameCurve, pressure: number): number =>

@@ -1,4 +1,5 @@
 import type { Random } from '../numerics/random.ts';
+import { decay, logistic } from './response.ts';
 
 /**
  * How an invented pilot lights; pressures in inH2O.
@@ -10,8 +11,6 @@ export interface LightOffFacts {
   high: { at: number; width: number };
   floodPerS: number;
 }
-
-const logistic = (x: number): number => 1 / (1 + Math.exp(-x));
 
 /** Gas that stood longer than this before the spark makes it no worse: the chamber draft carries the rest away. */
 const floodMaxS = 10;
@@ -65,7 +64,7 @@ export function createFlame(facts: FlameFacts, random: Random): Flame {
       }
       if (!valveOpen) {
         meeting = 0;
-        if (fan) unburntS *= Math.exp(-stepS / purgeS);
+        if (fan) unburntS *= decay(stepS, purgeS);
         return false;
       }
       if (!spark) {

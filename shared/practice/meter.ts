@@ -1,4 +1,5 @@
 import type { Random } from '../numerics/random.ts';
+import { lagStep } from './response.ts';
 
 /** An invented meter on a serial cable. Sizes are in the unit it shows. */
 export interface MeterFacts {
@@ -53,7 +54,7 @@ export function createMeter(facts: MeterFacts, start: { timeS: number; input: nu
 
   return {
     step(stepS, timeS, input) {
-      filtered += (input - filtered) * -Math.expm1(-stepS / facts.lagS);
+      filtered += (input - filtered) * lagStep(stepS, facts.lagS);
       const sampleS = firstS + count * periodS;
       if (!waiting && timeS >= sampleS) {
         count += 1;

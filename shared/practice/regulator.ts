@@ -1,3 +1,5 @@
+import { lagStep } from './response.ts';
+
 /** An invented pilot regulator; pressures in inH2O at the pilot tap, screw in turns from its lower stop. */
 export interface RegulatorFacts {
   turnsMax: number;
@@ -36,8 +38,8 @@ export function createRegulator(facts: RegulatorFacts, start: { turns: number; f
       const wanted = spring(turns);
       played = Math.min(Math.max(played, wanted - half), wanted + half);
       const target = valveOpen ? played - facts.droop * flow(outlet, fanPressure) : played + facts.lockUp;
-      outlet += (target - outlet) * -Math.expm1(-stepS / facts.settleS);
-      tap += ((valveOpen ? outlet : fanPressure) - tap) * -Math.expm1(-stepS / facts.tapS);
+      outlet += (target - outlet) * lagStep(stepS, facts.settleS);
+      tap += ((valveOpen ? outlet : fanPressure) - tap) * lagStep(stepS, facts.tapS);
       return tap;
     },
   };
