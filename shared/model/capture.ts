@@ -28,6 +28,7 @@ export const Trial = z.object({
   unit: PressureUnit,
   sparkDelayS: z.number().min(0),
   lit: z.boolean(),
+  /** Seconds from the opening of the pilot valve until the flame was proved, the spark delay included. */
   timeToProveS: z.number().min(0).optional(),
   /** When it was made, seconds from the start of the capture, if known. */
   elapsedS: z.number().optional(),

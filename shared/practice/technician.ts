@@ -80,8 +80,8 @@ export function relight(hands: Hands, scenario: Scenario): void {
 const leastSignal = (scenario: Scenario): number => scenario.setup.minimumSignal?.value ?? 0;
 
 /**
- * One light-off trial: purge, gas, spark after the delay, and a look at the flame signal until the trial time is over.
- * `timeToProveS` counts from gas and spark both on, as a control's own trial timer would from its first spark.
+ * One light-off trial: purge, gas, spark after the delay, then watching the flame signal until the trial time is over.
+ * `timeToProveS` counts from the moment the pilot valve opens, as the control's trial timer does.
  */
 export function lightOffTrial(hands: Hands, scenario: Scenario, wanted: Plan['trials'][number]): Trial {
   const { bench } = hands;
@@ -92,15 +92,15 @@ export function lightOffTrial(hands: Hands, scenario: Scenario, wanted: Plan['tr
   bench.mark('trial-start', `${pressure.toFixed(2)} inH2O, spark after ${wanted.sparkDelayS} s`);
   bench.act({ pilotValve: false });
   bench.wait(scenario.setup.purgeSeconds ?? 60);
+  const gasOnS = bench.elapsedS;
   bench.act({ pilotValve: true, spark: wanted.sparkDelayS === 0 });
   bench.wait(wanted.sparkDelayS);
   bench.act({ spark: true });
 
-  const sparkS = bench.elapsedS;
   let timeToProveS: number | undefined;
-  while (timeToProveS === undefined && bench.elapsedS - sparkS < trialS - wanted.sparkDelayS - 1e-6) {
+  while (timeToProveS === undefined && bench.elapsedS - gasOnS < trialS - 1e-6) {
     bench.wait(0.1);
-    if (bench.shown('signal', 0.25) >= leastSignal(scenario)) timeToProveS = round3(bench.elapsedS - sparkS);
+    if (bench.shown('signal', 0.25) >= leastSignal(scenario)) timeToProveS = round3(bench.elapsedS - gasOnS);
   }
   const lit = timeToProveS !== undefined;
   bench.act({ spark: false, pilotValve: lit });
