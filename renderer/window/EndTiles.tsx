@@ -1,5 +1,5 @@
 import type { AnalysisDetail, AnalysisResult } from '../../shared/model/analysis-result.ts';
-import { formatConfidence, formatPressureSpan, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
+import { formatConfidence, formatPressureRange, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
 import type { SetPointRule } from '../../shared/model/setup.ts';
 import { causeWords } from '../../shared/report/words.ts';
 
@@ -45,7 +45,7 @@ export function EndTile({
       <span>
         {isOpen
           ? 'good up to the last pressure tested'
-          : `${formatConfidence(result.confidence)}: ${formatPressureSpan(end.ci, unit)}`}
+          : `${formatConfidence(result.confidence)}: ${formatPressureRange(end.ci, unit)}`}
       </span>
       <span className="ask">Why here? How sure?</span>
     </button>

@@ -6,7 +6,7 @@ import {
   formatPressure,
   formatSeconds,
   formatSignal,
-  formatSignalSpan,
+  formatSignalRange,
 } from '../../shared/model/format.ts';
 import { settlingWords, statusWords } from '../../shared/report/words.ts';
 import { Panel } from '../ui/Panel.tsx';
@@ -20,7 +20,7 @@ export function Findings({ analysis }: { analysis: AnalysisDetail }) {
   const rows: [string, string][] = [
     ['Signal asked for', formatSignal(result.requiredSignal.value, signalUnit)],
     ['Plateau', formatSignal(result.plateau.value, signalUnit)],
-    ['its interval', formatSignalSpan(result.plateau.ci, signalUnit)],
+    ['its interval', formatSignalRange(result.plateau.ci, signalUnit)],
     ['Lag of the signal', formatSeconds(result.lag_s.value)],
     ['its interval', `${formatNumber(result.lag_s.ci[0], 1)} to ${formatSeconds(result.lag_s.ci[1])}`],
     ...(result.hysteresis

@@ -7,10 +7,10 @@ import {
   formatNumber,
   formatPercent,
   formatPressure,
-  formatPressureSpan,
+  formatPressureRange,
   formatSeconds,
   formatSignal,
-  formatSignalSpan,
+  formatSignalRange,
   noNumber,
   pressureNumber,
   pressureUnitLabel,
@@ -32,11 +32,11 @@ export function sweepSection(capture: Capture, analysis: AnalysisDetail): Sectio
   const facts = [
     {
       label: 'Tested pressures',
-      value: formatPressureSpan(testedRange, pressureUnit),
+      value: formatPressureRange(testedRange, pressureUnit),
     },
     {
       label: 'Plateau of the signal',
-      value: `${formatSignal(result.plateau.value, signalUnit)} (${sure} interval ${formatSignalSpan(result.plateau.ci, signalUnit)})`,
+      value: `${formatSignal(result.plateau.value, signalUnit)} (${sure} interval ${formatSignalRange(result.plateau.ci, signalUnit)})`,
     },
     { label: 'Required signal', value: `${formatSignal(result.requiredSignal.value, signalUnit)}, set by ${basis}` },
     {
@@ -75,7 +75,7 @@ function chartInWords(result: AnalysisResult): string {
   const { low, high } = result.window;
   const parts = [
     `Flame signal against pilot pressure. Plateau ${formatSignal(result.plateau.value, result.signalUnit)}, required ${formatSignal(result.requiredSignal.value, result.signalUnit)}.`,
-    low && high && `Window ${formatPressureSpan([low.value, high.value], unit)}.`,
+    low && high && `Window ${formatPressureRange([low.value, high.value], unit)}.`,
     result.setPoint && `Set point ${formatPressure(result.setPoint.value, unit)}.`,
     result.asLeft && `As left ${formatPressure(result.asLeft.value, unit)}.`,
   ];

@@ -7,7 +7,7 @@ import {
   formatSeconds,
   formatSignal,
   formatSignalChange,
-  formatSignalSpan,
+  formatSignalRange,
 } from '../model/format.ts';
 import type { Section } from './document.ts';
 
@@ -43,7 +43,7 @@ export function howFound({ result, explanation }: AnalysisDetail): HowFound[] {
     drift && {
       label: 'Drift of the signal',
       value: drift.ci[0] * drift.ci[1] > 0 ? formatSignalChange(drift.change, signalUnit) : 'none beyond chance',
-      note: `${formatConfidence(drift.confidence)} interval ${formatSignalSpan(drift.ci, signalUnit)} in ${formatDuration(drift.overS)}, at the same pressures`,
+      note: `${formatConfidence(drift.confidence)} interval ${formatSignalRange(drift.ci, signalUnit)} in ${formatDuration(drift.overS)}, at the same pressures`,
     },
     selfCheck && {
       label: 'Detector tests itself every',

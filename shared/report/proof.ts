@@ -5,7 +5,7 @@ import {
   formatConfidence,
   formatLowerBound,
   formatPressure,
-  formatPressureSpan,
+  formatPressureRange,
   formatWallTime,
   pressureNumber,
 } from '../model/format.ts';
@@ -90,7 +90,7 @@ function answers({ pressureUnit: unit, window, setPoint, asLeft, lightOff }: Ana
     low && high
       ? {
           label: 'Window, guarded ends',
-          value: formatPressureSpan([low.guarded, high.guarded], unit),
+          value: formatPressureRange([low.guarded, high.guarded], unit),
           note:
             window.status in open
               ? open[window.status as keyof typeof open]

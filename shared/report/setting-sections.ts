@@ -5,7 +5,7 @@ import {
   formatConfidence,
   formatElapsed,
   formatPressure,
-  formatPressureSpan,
+  formatPressureRange,
   noNumber,
   pressureNumber,
   pressureUnitLabel,
@@ -48,7 +48,7 @@ export function setPointSection({ result }: AnalysisDetail, { setup }: Capture):
   if (range && !setPoint.withinMakerRange)
     blocks.push({
       kind: 'caution',
-      text: `The set point lies outside the maker's range (${formatPressureSpan([range.low, range.high], range.unit)}). The maker's range wins.`,
+      text: `The set point lies outside the maker's range (${formatPressureRange([range.low, range.high], range.unit)}). The maker's range wins.`,
     });
   return { heading: 'Set point', blocks };
 }

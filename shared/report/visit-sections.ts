@@ -6,7 +6,7 @@ import {
   formatElapsed,
   formatNumber,
   formatPressure,
-  formatPressureSpan,
+  formatPressureRange,
   formatSeconds,
   formatSignal,
   formatWallTime,
@@ -55,7 +55,7 @@ const lastElapsed = (readings: Reading[]): number => {
 export function askedSection(setup: Setup): Section {
   const range = setup.makerPressureRange;
   const rows: [string, string | undefined][] = [
-    ["Maker's pilot pressure range", range && formatPressureSpan([range.low, range.high], range.unit)],
+    ["Maker's pilot pressure range", range && formatPressureRange([range.low, range.high], range.unit)],
     ['Least flame signal', setup.minimumSignal && formatSignal(setup.minimumSignal.value, setup.minimumSignal.unit)],
     [
       'Signal may drop below its plateau by',

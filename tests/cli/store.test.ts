@@ -43,7 +43,7 @@ describe('the store on the command line', () => {
     expect(status).toBe(0);
     expect(jsonLines(out)).toMatchObject([{ id: capture.id, added: false, differs: ['trials'] }]);
     expect(err).toBe(
-      `visit.zip: the store has capture ${capture.id} already, but not as it stands in this file: they differ in their trials. The store's was left as it is.\n`,
+      `visit.zip: capture ${capture.id} is already in the store, but differs from this file in its trials. The one in the store was left unchanged.\n`,
     );
   }, 30_000);
 
@@ -78,7 +78,7 @@ describe('the store on the command line', () => {
     expect(err).toContain('There is no capture no-such-id in the store.');
     const report = await call(['report', 'nothing-like-it', '--out', 'x.html'], folder);
     expect(report.status).toBe(1);
-    expect(report.err).toContain('There is no file nothing-like-it, and no capture of that name in the store.');
+    expect(report.err).toContain('There is no file nothing-like-it, and no capture with that id in the store.');
   });
 
   it.each([
@@ -92,7 +92,7 @@ describe('the store on the command line', () => {
     expect(ended).toEqual({
       status,
       out: '',
-      err: `pilot-bench: ${before}There is no store in the folder ${place}, so no captures either.\n`,
+      err: `pilot-bench: ${before}There is no Pilot Bench store in the folder ${place}, so there are no captures. Check the folder given with --data.\n`,
     });
     expect(readdirSync(folder)).toEqual([]);
   });
@@ -100,7 +100,7 @@ describe('the store on the command line', () => {
   it('is the default one when the environment names an empty folder, as when it names none (common practice)', async () => {
     const folder = testFolder();
     const { err } = await call(['captures'], folder, { PILOT_BENCH_DATA: '', HOME: folder, XDG_DATA_HOME: folder });
-    expect(err).toContain(`There is no store in the folder ${join(folder, 'pilot-bench')},`);
+    expect(err).toContain(`There is no Pilot Bench store in the folder ${join(folder, 'pilot-bench')},`);
   });
 
   it('leaves a damaged store untouched and says so', async () => {
