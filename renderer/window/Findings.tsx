@@ -8,7 +8,7 @@ import {
   formatSignal,
   formatSignalRange,
 } from '../../shared/model/format.ts';
-import { settlingWords, statusWords } from '../../shared/report/words.ts';
+import { formatSettling, statusSentences } from '../../shared/report/labels.ts';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { HowFound } from './HowFound.tsx';
@@ -27,7 +27,7 @@ export function Findings({ analysis }: { analysis: AnalysisDetail }) {
       ? ([['Out against in', formatPressure(result.hysteresis.pressure, pressureUnit)]] as [string, string][])
       : []),
     ...(explanation.stepResponse
-      ? ([['Regulator settles in', settlingWords(explanation.stepResponse)]] as [string, string][])
+      ? ([['Regulator settles in', formatSettling(explanation.stepResponse)]] as [string, string][])
       : []),
     ...(lightOff
       ? ([
@@ -39,7 +39,10 @@ export function Findings({ analysis }: { analysis: AnalysisDetail }) {
   ];
   return (
     <>
-      <Notice tone={result.window.status === 'bounded' ? 'good' : 'doubt'} text={statusWords[result.window.status]} />
+      <Notice
+        tone={result.window.status === 'bounded' ? 'good' : 'doubt'}
+        text={statusSentences[result.window.status]}
+      />
       {result.warnings.map((warning) => (
         <Notice key={warning.code + warning.message} tone="doubt" text={warning.message} />
       ))}

@@ -34,7 +34,7 @@ export const cautionSection = (): Section => ({
   ],
 });
 
-export interface Making {
+export interface Provenance {
   /** Wall time, ISO 8601 with offset. */
   madeAt: string;
   version: string;
@@ -44,7 +44,7 @@ export interface Making {
 export const identitySection = (
   capture: Capture,
   { result }: AnalysisDetail,
-  { madeAt, version }: Making,
+  { madeAt, version }: Provenance,
 ): Section => ({
   heading: 'Data behind this report',
   blocks: [

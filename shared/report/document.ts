@@ -14,11 +14,11 @@ export interface ProofDocument {
   /** The paper that the country of the pressure unit prints on. */
   paper: 'A4' | 'LETTER';
   /** The answer, before anything else. */
-  answers: Answer[];
+  keyResults: KeyResult[];
   sections: Section[];
 }
 
-export interface Answer {
+export interface KeyResult {
   label: string;
   value: string;
   note: string;

@@ -18,7 +18,7 @@ import {
 import { convertPressure } from '../model/units.ts';
 import { sweepChart } from './chart-svg.ts';
 import type { Block, Section } from './document.ts';
-import { causeWords, settlingWords, statusWords } from './words.ts';
+import { causeLabels, formatSettling, statusSentences } from './labels.ts';
 
 /** The curve and what it says. */
 export function sweepSection(capture: Capture, analysis: AnalysisDetail): Section {
@@ -53,7 +53,7 @@ export function sweepSection(capture: Capture, analysis: AnalysisDetail): Sectio
   if (stepResponse)
     facts.push({
       label: 'Regulator settles in',
-      value: `${settlingWords(stepResponse)}, to within ${formatPercent(stepResponse.band)} of the step; hand and manometer included, so the regulator is no slower`,
+      value: `${formatSettling(stepResponse)}, to within ${formatPercent(stepResponse.band)} of the step; hand and manometer included, so the regulator is no slower`,
     });
   return {
     heading: 'The sweep',
@@ -62,7 +62,7 @@ export function sweepSection(capture: Capture, analysis: AnalysisDetail): Sectio
         kind: 'figure',
         ...sweepChart(analysis, capture.trials, capture.setup),
         caption: 'Flame signal against pilot pressure.',
-        alternative: chartInWords(result),
+        alternative: chartDescription(result),
       },
       { kind: 'facts', rows: facts },
     ],
@@ -70,7 +70,7 @@ export function sweepSection(capture: Capture, analysis: AnalysisDetail): Sectio
 }
 
 /** What the picture shows, for those who cannot see it. */
-function chartInWords(result: AnalysisResult): string {
+function chartDescription(result: AnalysisResult): string {
   const unit = result.pressureUnit;
   const { low, high } = result.window;
   const parts = [
@@ -95,11 +95,11 @@ export function endsSection(analysis: AnalysisDetail): Section {
         pressureNumber(end.value, unit),
         `${pressureNumber(end.ci[0], unit)} to ${pressureNumber(end.ci[1], unit)}`,
         pressureNumber(end.guarded, unit),
-        causeWords[end.cause],
+        causeLabels[end.cause],
       ],
     ];
   });
-  const blocks: Block[] = [{ kind: 'paragraph', text: statusWords[result.window.status] }];
+  const blocks: Block[] = [{ kind: 'paragraph', text: statusSentences[result.window.status] }];
   if (rows.length > 0) {
     blocks.push(
       {
@@ -142,7 +142,7 @@ export function trialSection({ trials }: Capture, result: AnalysisResult): Secti
       ],
     };
   const blocks: Block[] = [];
-  if (result.lightOff) blocks.push({ kind: 'paragraph', text: lightOffWords(result.lightOff) });
+  if (result.lightOff) blocks.push({ kind: 'paragraph', text: lightOffSentence(result.lightOff) });
   blocks.push({
     kind: 'table',
     columns: [
@@ -166,7 +166,7 @@ export function trialSection({ trials }: Capture, result: AnalysisResult): Secti
 }
 
 /** Clopper-Pearson lower bound in a sentence: what n trials prove, and what they do not. */
-function lightOffWords(lightOff: NonNullable<AnalysisResult['lightOff']>): string {
+function lightOffSentence(lightOff: NonNullable<AnalysisResult['lightOff']>): string {
   const { trials, lit, lowerBound, confidence } = lightOff;
   return (
     `${lit} of ${trials} ${trials === 1 ? 'trial' : 'trials'} lit. At ${formatConfidence(confidence)} one-sided confidence that proves a chance of lighting of at least ` +

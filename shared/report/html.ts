@@ -1,4 +1,4 @@
-import type { Answer, Block, ProofDocument, Section } from './document.ts';
+import type { KeyResult, Block, ProofDocument, Section } from './document.ts';
 import { escapeMarkup as escape } from './svg.ts';
 
 /**
@@ -28,7 +28,7 @@ export function renderHtml(document: ProofDocument): string {
 <p class="made">${escape(document.madeWith)}</p>
 </header>
 <dl class="answers">
-${document.answers.map(answer).join('\n')}
+${document.keyResults.map(answer).join('\n')}
 </dl>
 ${document.sections.map(section).join('\n')}
 </main>
@@ -41,10 +41,10 @@ ${document.sections.map(section).join('\n')}
 const cssText = (text: string): string => text.replace(/[^\p{L}\p{N} ._:-]/gu, '?');
 
 /** The tone as a sign in front, so that colour is never alone in saying it. */
-export const toneSigns: Record<Answer['tone'], string> = { plain: '', good: '✓ ', doubt: '! ', bad: '✗ ' };
+export const toneSymbols: Record<KeyResult['tone'], string> = { plain: '', good: '✓ ', doubt: '! ', bad: '✗ ' };
 
-const answer = ({ label, value, note, tone }: Answer): string =>
-  `<div class="${tone}"><dt>${escape(label)}</dt><dd><b>${escape(value)}</b><span><i aria-hidden="true">${toneSigns[tone]}</i>${escape(note)}</span></dd></div>`;
+const answer = ({ label, value, note, tone }: KeyResult): string =>
+  `<div class="${tone}"><dt>${escape(label)}</dt><dd><b>${escape(value)}</b><span><i aria-hidden="true">${toneSymbols[tone]}</i>${escape(note)}</span></dd></div>`;
 
 const section = ({ heading, blocks }: Section, index: number): string =>
   `<section aria-labelledby="s${index + 1}">\n<h2 id="s${index + 1}">${escape(heading)}</h2>\n${blocks.map(block).join('\n')}\n</section>`;

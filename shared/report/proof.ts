@@ -10,13 +10,13 @@ import {
   pressureNumber,
 } from '../model/format.ts';
 import { cautionSection, identitySection, signatureSection, warningSection } from './closing-sections.ts';
-import { howFoundSection } from './how-found.ts';
-import type { Making } from './closing-sections.ts';
-import type { Answer, ProofDocument } from './document.ts';
+import { diagnosticsSection } from './diagnostics.ts';
+import type { Provenance } from './closing-sections.ts';
+import type { KeyResult, ProofDocument } from './document.ts';
 import { endsSection, sweepSection, trialSection } from './finding-sections.ts';
 import { asLeftSection, comparisonSection, setPointSection } from './setting-sections.ts';
-import { asFoundSection, askedSection, burnerSection, meterSection, recordSection } from './visit-sections.ts';
-import { decisionLabels } from './words.ts';
+import { asFoundSection, requirementsSection, burnerSection, meterSection, recordSection } from './visit-sections.ts';
+import { decisionLabels } from './labels.ts';
 
 /**
  * The proof-of-settings report of one visit as plain data; the same input gives the same document.
@@ -26,17 +26,17 @@ import { decisionLabels } from './words.ts';
  * @param madeAt      wall time, ISO 8601 with offset
  */
 export function proofDocument(
-  given: { capture: Capture; analysis: AnalysisDetail; comparison?: ComparisonDetail } & Making,
+  given: { capture: Capture; analysis: AnalysisDetail; comparison?: ComparisonDetail } & Provenance,
 ): ProofDocument {
   const { capture, analysis, comparison, madeAt, version } = given;
   const sections = [
     burnerSection(capture),
-    askedSection(capture.setup),
+    requirementsSection(capture.setup),
     meterSection(capture),
     asFoundSection(capture),
     sweepSection(capture, analysis),
     endsSection(analysis),
-    howFoundSection(analysis),
+    diagnosticsSection(analysis),
     trialSection(capture, analysis.result),
     setPointSection(analysis, capture),
     asLeftSection(analysis, capture),
@@ -56,14 +56,14 @@ export function proofDocument(
     madeWith: `Pilot Bench ${version}, ${formatWallTime(madeAt)}`,
     madeAt,
     paper: /^(inH2O|psi)/u.test(analysis.result.pressureUnit) ? 'LETTER' : 'A4',
-    answers: answers(analysis.result),
+    keyResults: answers(analysis.result),
     sections: sections.filter((section) => section !== undefined),
   };
 }
 
 const isPractice = ({ meters }: Capture): boolean => meters.some(({ port }) => isPracticePort(port));
 
-const toneOf: Record<Decision, Answer['tone']> = {
+const toneOf: Record<Decision, KeyResult['tone']> = {
   pass: 'good',
   'conditional-pass': 'doubt',
   'conditional-fail': 'doubt',
@@ -71,7 +71,7 @@ const toneOf: Record<Decision, Answer['tone']> = {
 };
 
 /** The four things everybody looks for first. */
-function answers({ pressureUnit: unit, window, setPoint, asLeft, lightOff }: AnalysisResult): Answer[] {
+function answers({ pressureUnit: unit, window, setPoint, asLeft, lightOff }: AnalysisResult): KeyResult[] {
   const { low, high } = window;
   const open = {
     'open-low': 'low end not reached',

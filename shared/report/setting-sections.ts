@@ -14,7 +14,7 @@ import {
 import { comparisonChart } from './comparison-chart.ts';
 import type { Block, Section } from './document.ts';
 import { quantityFormat } from './quantity-format.ts';
-import { decisionLabels, decisionWords, probabilityInWords, quantityWords, ruleWords } from './words.ts';
+import { decisionLabels, decisionSentences, formatProbability, quantityLabels, ruleLabels } from './labels.ts';
 
 export function setPointSection({ result }: AnalysisDetail, { setup }: Capture): Section {
   const unit = result.pressureUnit;
@@ -30,7 +30,7 @@ export function setPointSection({ result }: AnalysisDetail, { setup }: Capture):
       kind: 'facts',
       rows: [
         { label: 'Set point', value: formatPressure(setPoint.value, unit) },
-        { label: 'Rule', value: ruleWords[setPoint.rule] },
+        { label: 'Rule', value: ruleLabels[setPoint.rule] },
         { label: 'Margin to the guarded low end', value: formatPressure(setPoint.marginLow, unit) },
         { label: 'Margin to the guarded high end', value: formatPressure(setPoint.marginHigh, unit) },
         {
@@ -69,13 +69,13 @@ export function asLeftSection({ result, conformance }: AnalysisDetail, capture: 
         { label: 'Margin to the guarded high end', value: formatPressure(asLeft.marginHigh, unit) },
         {
           label: 'Decision (ILAC-G8:09/2019)',
-          value: `${decisionLabels[asLeft.decision]}. ${decisionWords[asLeft.decision]}`,
+          value: `${decisionLabels[asLeft.decision]}. ${decisionSentences[asLeft.decision]}`,
         },
         ...(conformance
           ? [
               {
                 label: 'Probability that it lies in the window',
-                value: `${probabilityInWords(conformance.probability)} (JCGM 106:2012), from the uncertainty of both ends`,
+                value: `${formatProbability(conformance.probability)} (JCGM 106:2012), from the uncertainty of both ends`,
               },
             ]
           : []),
@@ -119,7 +119,7 @@ export function comparisonSection(comparison: ComparisonDetail): Section {
   if (result.oldSetPoint)
     blocks.push({
       kind: 'paragraph',
-      text: `The earlier setting of ${formatPressure(result.oldSetPoint.value, result.pressureUnit)} in today's window: margin ${pressureNumber(result.oldSetPoint.marginLow, result.pressureUnit)} ${unit} to the low end and ${pressureNumber(result.oldSetPoint.marginHigh, result.pressureUnit)} ${unit} to the high end. ${decisionLabels[result.oldSetPoint.decision]}: ${lowerFirst(decisionWords[result.oldSetPoint.decision])}`,
+      text: `The earlier setting of ${formatPressure(result.oldSetPoint.value, result.pressureUnit)} in today's window: margin ${pressureNumber(result.oldSetPoint.marginLow, result.pressureUnit)} ${unit} to the low end and ${pressureNumber(result.oldSetPoint.marginHigh, result.pressureUnit)} ${unit} to the high end. ${decisionLabels[result.oldSetPoint.decision]}: ${lowerFirst(decisionSentences[result.oldSetPoint.decision])}`,
     });
   for (const warning of result.warnings) blocks.push({ kind: 'caution', text: warning.message });
   return { heading: 'Compared with the earlier sweep', blocks };
@@ -133,7 +133,7 @@ export function changeRow(quantity: ComparedQuantity, result: ComparisonDetail['
   const { unit, print } = quantityFormat(quantity, result);
   const or = (value: number | null) => (value === null ? noNumber : print(value));
   return [
-    quantityWords[quantity],
+    quantityLabels[quantity],
     unit,
     or(before),
     or(after),

@@ -19,7 +19,7 @@ import type { Setup } from '../model/setup.ts';
 import { pressureUnits, signalUnits } from '../model/units.ts';
 import type { Block, Section } from './document.ts';
 import { recordChart } from './record-chart.ts';
-import { roleWords, ruleWords } from './words.ts';
+import { roleLabels, ruleLabels } from './labels.ts';
 
 const notStated = 'not stated';
 
@@ -52,14 +52,14 @@ const lastElapsed = (readings: Reading[]): number => {
   return last - Math.min(first, 0);
 };
 
-export function askedSection(setup: Setup): Section {
+export function requirementsSection(setup: Setup): Section {
   const range = setup.makerPressureRange;
   const rows: [string, string | undefined][] = [
     ["Maker's pilot pressure range", range && formatPressureRange([range.low, range.high], range.unit)],
     ['Least flame signal', setup.minimumSignal && formatSignal(setup.minimumSignal.value, setup.minimumSignal.unit)],
     [
       'Signal may drop below its plateau by',
-      `${formatNumber((setup.signalDropFraction ?? setupDefaults.signalDropFraction) * 100, 1)} %${taken(setup.signalDropFraction)}`,
+      `${formatNumber((setup.signalDropFraction ?? setupDefaults.signalDropFraction) * 100, 1)} %${defaultNote(setup.signalDropFraction)}`,
     ],
     [
       'Length of the pilot trial',
@@ -69,10 +69,13 @@ export function askedSection(setup: Setup): Section {
       'Fan-only pressure',
       setup.fanOnlyPressure && formatPressure(setup.fanOnlyPressure.value, setup.fanOnlyPressure.unit),
     ],
-    ['Set point rule', `${ruleWords[setup.setPointRule ?? setupDefaults.setPointRule]}${taken(setup.setPointRule)}`],
+    [
+      'Set point rule',
+      `${ruleLabels[setup.setPointRule ?? setupDefaults.setPointRule]}${defaultNote(setup.setPointRule)}`,
+    ],
     [
       'Confidence of the intervals',
-      `${formatConfidence(setup.confidence ?? setupDefaults.confidence)}${taken(setup.confidence)}`,
+      `${formatConfidence(setup.confidence ?? setupDefaults.confidence)}${defaultNote(setup.confidence)}`,
     ],
   ];
   return {
@@ -81,7 +84,7 @@ export function askedSection(setup: Setup): Section {
   };
 }
 
-const taken = (value: unknown): string => (value === undefined ? ' (default)' : '');
+const defaultNote = (value: unknown): string => (value === undefined ? ' (default)' : '');
 
 /** One row a channel: what it measured, with which meter, how exactly, and how much of it there is. */
 export function meterSection(capture: Capture): Section {
@@ -98,7 +101,7 @@ export function meterSection(capture: Capture): Section {
   const rows = [...channels.values()].map(({ role, unit, port, count, flagged }) => {
     const meter = capture.meters.find((each) => each.port === port);
     return [
-      roleWords[role],
+      roleLabels[role],
       unitLabel(unit),
       meter ? [meter.profile, meter.description].filter(Boolean).join(', ') : 'not named in the file',
       port ?? '',
@@ -166,7 +169,7 @@ export function asFoundSection(capture: Capture): Section {
   return { heading: 'As found', blocks };
 }
 
-const markWords: Record<Exclude<MarkKind, 'trial-start' | 'trial-end'>, string> = {
+const markLabels: Record<Exclude<MarkKind, 'trial-start' | 'trial-end'>, string> = {
   note: 'note',
   'sweep-start': 'sweep begins',
   'sweep-end': 'sweep ends',
@@ -198,7 +201,7 @@ export function recordSection(capture: Capture, { pressureUnit, signalUnit }: An
       ],
       rows: marks
         .sort((a, b) => a.elapsedS - b.elapsedS)
-        .map((mark) => [formatElapsed(mark.elapsedS), markWords[mark.kind], mark.text]),
+        .map((mark) => [formatElapsed(mark.elapsedS), markLabels[mark.kind], mark.text]),
     });
   if (capture.notes.length > 0)
     blocks.push({

@@ -112,7 +112,7 @@ describe('the proof of settings', () => {
     expect(section(open, 'Set point')).toContain('Provisional:');
     expect(section(open, 'Why each end is where it is')).toContain('The high end was not reached');
     expect(section(open, 'As left')).toContain('an end that was not reached is not known');
-    expect(open.answers[0]).toMatchObject({ tone: 'doubt' });
+    expect(open.keyResults[0]).toMatchObject({ tone: 'doubt' });
   });
 
   it('stays whole where there is no window and no set point', () => {

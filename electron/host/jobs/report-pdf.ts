@@ -1,6 +1,6 @@
 import { createRequire } from 'node:module';
 import { dirname, join, sep } from 'node:path';
-import type { Answer, Block, ProofDocument, Section } from '../../../shared/report/document.ts';
+import type { KeyResult, Block, ProofDocument, Section } from '../../../shared/report/document.ts';
 
 /**
  * The report as PDF bytes. The same document gives the same text as `renderHtml`; charts stay vectors and all text can be
@@ -17,7 +17,7 @@ export async function renderPdf(document: ProofDocument): Promise<Uint8Array> {
       lost = true;
       return '□';
     }).join('');
-  const content = [heading(document, say), answers(document.answers, say), ...document.sections.map(sectionIn(say))];
+  const content = [heading(document, say), answers(document.keyResults, say), ...document.sections.map(sectionIn(say))];
   if (lost) content.push(paragraph('Signs shown as □ are not in the font of this PDF. The HTML report shows them.'));
   const captureId = say(document.captureId);
   const pdf = pdfmake.createPdf({
@@ -109,11 +109,16 @@ const heading = (document: ProofDocument, say: Say): Content => ({
   ],
 });
 
-const toneInk: Record<Answer['tone'], string> = { plain: '#9aa0a6', good: '#009E73', doubt: '#E69F00', bad: '#D55E00' };
+const toneInk: Record<KeyResult['tone'], string> = {
+  plain: '#9aa0a6',
+  good: '#009E73',
+  doubt: '#E69F00',
+  bad: '#D55E00',
+};
 
 /** Two answers a row, each with a bar in the colour of its tone; the note says the same in words. */
-function answers(given: Answer[], say: Say): Content {
-  const cell = ({ label, value, note }: Answer): Content => ({
+function answers(given: KeyResult[], say: Say): Content {
+  const cell = ({ label, value, note }: KeyResult): Content => ({
     stack: [{ text: say(label), style: 'faint' }, { text: say(value), fontSize: 15, bold: true }, { text: say(note) }],
     margin: [6, 3, 4, 3],
   });

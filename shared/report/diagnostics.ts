@@ -12,18 +12,18 @@ import {
 import type { Section } from './document.ts';
 
 /** One thing that stands behind the answer: a name, a number or a few words, and what that means. */
-export interface HowFound {
+export interface Diagnostic {
   label: string;
   value: string;
   note: string;
 }
 
 /** How the answer was found, most telling first; the screen and the report print the same. */
-export function howFound({ result, explanation }: AnalysisDetail): HowFound[] {
+export function diagnostics({ result, explanation }: AnalysisDetail): Diagnostic[] {
   const { signalUnit } = result;
   const { drift, selfCheck } = explanation;
-  const left = leftOutRow(explanation.leftOut);
-  const rows: (HowFound | undefined)[] = [
+  const left = excludedReadings(explanation.leftOut);
+  const rows: (Diagnostic | undefined)[] = [
     { label: 'Curve', value: explanation.model, note: explanation.stop },
     {
       label: 'Readings scatter by',
@@ -55,7 +55,7 @@ export function howFound({ result, explanation }: AnalysisDetail): HowFound[] {
   return rows.filter((row) => row !== undefined);
 }
 
-const reasonWords: Record<keyof Explanation['leftOut'], string> = {
+const exclusionLabels: Record<keyof Explanation['leftOut'], string> = {
   flagged: 'that the meter flagged',
   spikes: 'that jumped away and straight back',
   wrongTime: 'with a time outside the sweep',
@@ -64,23 +64,23 @@ const reasonWords: Record<keyof Explanation['leftOut'], string> = {
   pressureUnknown: 'while the manometer was silent',
 };
 
-function leftOutRow(leftOut: Explanation['leftOut']): HowFound {
-  const reasons = Object.keys(reasonWords) as (keyof typeof reasonWords)[];
+function excludedReadings(leftOut: Explanation['leftOut']): Diagnostic {
+  const reasons = Object.keys(exclusionLabels) as (keyof typeof exclusionLabels)[];
   const said = reasons.filter((reason) => leftOut[reason] > 0);
   return {
     label: 'Readings left out',
     value: String(reasons.reduce((sum, reason) => sum + leftOut[reason], 0)),
-    note: said.map((reason) => `${leftOut[reason]} ${reasonWords[reason]}`).join('; ') || 'every reading was used',
+    note: said.map((reason) => `${leftOut[reason]} ${exclusionLabels[reason]}`).join('; ') || 'every reading was used',
   };
 }
 
 /** The same for the report. */
-export const howFoundSection = (analysis: AnalysisDetail): Section => ({
+export const diagnosticsSection = (analysis: AnalysisDetail): Section => ({
   heading: 'How this was found',
   blocks: [
     {
       kind: 'facts',
-      rows: howFound(analysis).map(({ label, value, note }) => ({ label, value: `${value} (${note})` })),
+      rows: diagnostics(analysis).map(({ label, value, note }) => ({ label, value: `${value} (${note})` })),
     },
   ],
 });

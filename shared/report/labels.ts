@@ -4,7 +4,7 @@ import type { Role } from '../model/reading.ts';
 import type { SetPointRule } from '../model/setup.ts';
 
 /** What set an end, in the fewest words that a technician understands. */
-export const causeWords: Record<Cause, string> = {
+export const causeLabels: Record<Cause, string> = {
   signal: 'flame signal below what is required',
   unsteady: 'flame signal not steady',
   'flame-lost': 'flame lost',
@@ -13,7 +13,7 @@ export const causeWords: Record<Cause, string> = {
   'tested-end': 'not tested further',
 };
 
-export const statusWords: Record<IntervalStatus, string> = {
+export const statusSentences: Record<IntervalStatus, string> = {
   bounded: 'Both ends were found.',
   'open-low': 'The low end was not reached: the signal was still good at the lowest pressure that was tested.',
   'open-high': 'The high end was not reached: the signal was still good at the highest pressure that was tested.',
@@ -29,7 +29,7 @@ export const decisionLabels: Record<Decision, string> = {
 };
 
 /** ILAC-G8:09/2019, non-binary statement with guard band, said of a pressure in its window. */
-export const decisionWords: Record<Decision, string> = {
+export const decisionSentences: Record<Decision, string> = {
   pass: 'It lies inside the window by more than the uncertainty of the ends.',
   'conditional-pass': 'It lies inside the window, but nearer to an end than the uncertainty of that end.',
   'conditional-fail': 'It lies outside the window, but by less than the uncertainty of that end.',
@@ -40,18 +40,18 @@ export const decisionWords: Record<Decision, string> = {
  * A probability as per cent, never rounded to certainty: "97.7 %", "more than 99.9 %". Beyond that the doubt of the ends is not known well enough for
  * more digits.
  */
-export function probabilityInWords(probability: number): string {
+export function formatProbability(probability: number): string {
   if (probability > 0.999) return 'more than 99.9 %';
   return probability < 0.001 ? 'less than 0.1 %' : formatPercent(probability, 1);
 }
 
-export const ruleWords: Record<SetPointRule, string> = {
+export const ruleLabels: Record<SetPointRule, string> = {
   'equal-pressure': 'the same margin in pressure on both sides',
   'equal-flow': 'the same margin in gas flow on both sides (square root of the pressure above fan-only pressure)',
   'equal-ratio': 'the same ratio of pressures on both sides',
 };
 
-export const roleWords: Record<Role, string> = {
+export const roleLabels: Record<Role, string> = {
   pilot_pressure: 'Pilot pressure',
   fan_pressure: 'Fan pressure',
   supply_pressure: 'Supply pressure',
@@ -62,7 +62,7 @@ export const roleWords: Record<Role, string> = {
   pilot_valve: 'Pilot valve',
 };
 
-export const quantityWords: Record<ComparedQuantity, string> = {
+export const quantityLabels: Record<ComparedQuantity, string> = {
   lowEdge: 'Low end of the signal',
   highEdge: 'High end of the signal',
   plateau: 'Plateau',
@@ -72,7 +72,7 @@ export const quantityWords: Record<ComparedQuantity, string> = {
 };
 
 /** "1.4 s (5 turns)"; hand and manometer included, so the regulator is no slower. */
-export function settlingWords({ settleS, turns, overshoot }: NonNullable<Explanation['stepResponse']>): string {
+export function formatSettling({ settleS, turns, overshoot }: NonNullable<Explanation['stepResponse']>): string {
   const past = overshoot === undefined ? '' : `, past it by ${formatPercent(overshoot)} of the step`;
   return `${formatSeconds(settleS)} (${turns} turns)${past}`;
 }
