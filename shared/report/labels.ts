@@ -3,22 +3,22 @@ import { formatPercent, formatSeconds } from '../model/format.ts';
 import type { Role } from '../model/reading.ts';
 import type { SetPointRule } from '../model/setup.ts';
 
-/** What set an end, in the fewest words that a technician understands. */
+/** What sets an end, in as few words as a technician needs. */
 export const causeLabels: Record<Cause, string> = {
-  signal: 'flame signal below what is required',
-  unsteady: 'flame signal not steady',
+  signal: 'flame signal below the required signal',
+  unsteady: 'unsteady flame signal',
   'flame-lost': 'flame lost',
   'light-off': 'light-off trials',
-  'maker-range': "end of the maker's range",
-  'tested-end': 'not tested further',
+  'maker-range': "limit of the maker's range",
+  'tested-end': 'not tested beyond',
 };
 
 export const statusSentences: Record<IntervalStatus, string> = {
   bounded: 'Both ends were found.',
-  'open-low': 'The low end was not reached: the signal was still good at the lowest pressure that was tested.',
-  'open-high': 'The high end was not reached: the signal was still good at the highest pressure that was tested.',
-  'open-both': 'Neither end was reached: the signal was good over all pressures that were tested.',
-  none: 'There is no pressure at which every piece of evidence holds.',
+  'open-low': 'The low end was not reached: the signal was still good at the lowest tested pressure.',
+  'open-high': 'The high end was not reached: the signal was still good at the highest tested pressure.',
+  'open-both': 'Neither end was reached: the signal was good at all tested pressures.',
+  none: 'No pressure satisfies all the evidence.',
 };
 
 export const decisionLabels: Record<Decision, string> = {
@@ -28,17 +28,17 @@ export const decisionLabels: Record<Decision, string> = {
   fail: 'Fail',
 };
 
-/** ILAC-G8:09/2019, non-binary statement with guard band, said of a pressure in its window. */
+/** What each decision of ILAC-G8:09/2019 (non-binary statement with guard band) means for a pressure and its window. */
 export const decisionSentences: Record<Decision, string> = {
-  pass: 'It lies inside the window by more than the uncertainty of the ends.',
-  'conditional-pass': 'It lies inside the window, but nearer to an end than the uncertainty of that end.',
-  'conditional-fail': 'It lies outside the window, but by less than the uncertainty of that end.',
-  fail: 'It lies outside the window by more than the uncertainty of that end.',
+  pass: 'It is inside the window by more than the uncertainty of the ends.',
+  'conditional-pass': 'It is inside the window, but closer to an end than the uncertainty of that end.',
+  'conditional-fail': 'It is outside the window, but by less than the uncertainty of that end.',
+  fail: 'It is outside the window by more than the uncertainty of that end.',
 };
 
 /**
- * A probability as per cent, never rounded to certainty: "97.7 %", "more than 99.9 %". Beyond that the doubt of the ends is not known well enough for
- * more digits.
+ * A probability as percent, never rounded to certainty: "97.7 %", "more than 99.9 %". The uncertainty of the ends is not
+ * known well enough for more digits.
  */
 export function formatProbability(probability: number): string {
   if (probability > 0.999) return 'more than 99.9 %';
@@ -46,9 +46,9 @@ export function formatProbability(probability: number): string {
 }
 
 export const ruleLabels: Record<SetPointRule, string> = {
-  'equal-pressure': 'the same margin in pressure on both sides',
-  'equal-flow': 'the same margin in gas flow on both sides (square root of the pressure above fan-only pressure)',
-  'equal-ratio': 'the same ratio of pressures on both sides',
+  'equal-pressure': 'equal pressure margin on both sides',
+  'equal-flow': 'equal gas flow margin on both sides (square root of the pressure above fan-only pressure)',
+  'equal-ratio': 'equal pressure ratio on both sides',
 };
 
 export const roleLabels: Record<Role, string> = {
@@ -63,16 +63,16 @@ export const roleLabels: Record<Role, string> = {
 };
 
 export const quantityLabels: Record<ComparedQuantity, string> = {
-  lowEdge: 'Low end of the signal',
-  highEdge: 'High end of the signal',
+  lowEdge: 'Low end of good signal',
+  highEdge: 'High end of good signal',
   plateau: 'Plateau',
-  windowWidth: 'Width between them',
+  windowWidth: 'Width between the ends',
   noise: 'Noise on the plateau',
-  lag: 'Lag of the signal',
+  lag: 'Signal lag',
 };
 
-/** "1.4 s (5 turns)"; hand and manometer included, so the regulator is no slower. */
+/** Settling time of the pressure after a turn: "1.4 s (5 turns), overshoot 13 % of the step". */
 export function formatSettling({ settleS, turns, overshoot }: NonNullable<Explanation['stepResponse']>): string {
-  const past = overshoot === undefined ? '' : `, past it by ${formatPercent(overshoot)} of the step`;
-  return `${formatSeconds(settleS)} (${turns} turns)${past}`;
+  const overshootText = overshoot === undefined ? '' : `, overshoot ${formatPercent(overshoot)} of the step`;
+  return `${formatSeconds(settleS)} (${turns} turns)${overshootText}`;
 }

@@ -44,8 +44,8 @@ export function proofDocument(
     warningSection(analysis),
     recordSection(capture, analysis.result),
     cautionSection(),
-    identitySection(capture, analysis, given),
     signatureSection(capture),
+    identitySection(capture, analysis, given),
   ];
   const { burner } = capture;
   return {
@@ -56,7 +56,7 @@ export function proofDocument(
     madeWith: `Pilot Bench ${version}, ${formatWallTime(madeAt)}`,
     madeAt,
     paper: /^(inH2O|psi)/u.test(analysis.result.pressureUnit) ? 'LETTER' : 'A4',
-    keyResults: answers(analysis.result),
+    keyResults: keyResults(analysis.result),
     sections: sections.filter((section) => section !== undefined),
   };
 }
@@ -65,18 +65,18 @@ const isPractice = ({ meters }: Capture): boolean => meters.some(({ port }) => i
 
 const toneOf: Record<Decision, KeyResult['tone']> = {
   pass: 'good',
-  'conditional-pass': 'doubt',
-  'conditional-fail': 'doubt',
+  'conditional-pass': 'caution',
+  'conditional-fail': 'caution',
   fail: 'bad',
 };
 
-/** The four things everybody looks for first. */
-function answers({ pressureUnit: unit, window, setPoint, asLeft, lightOff }: AnalysisResult): KeyResult[] {
+/** The four results everyone looks for first. */
+function keyResults({ pressureUnit: unit, window, setPoint, asLeft, lightOff }: AnalysisResult): KeyResult[] {
   const { low, high } = window;
   const open = {
     'open-low': 'low end not reached',
     'open-high': 'high end not reached',
-    'open-both': 'no end reached',
+    'open-both': 'neither end reached',
   };
   return [
     setPoint
@@ -84,7 +84,7 @@ function answers({ pressureUnit: unit, window, setPoint, asLeft, lightOff }: Ana
           label: 'Set point',
           value: formatPressure(setPoint.value, unit),
           note: `margins ${pressureNumber(setPoint.marginLow, unit)} below, ${pressureNumber(setPoint.marginHigh, unit)} above${setPoint.provisional ? '; provisional' : ''}`,
-          tone: setPoint.provisional ? 'doubt' : 'plain',
+          tone: setPoint.provisional ? 'caution' : 'neutral',
         }
       : { label: 'Set point', value: 'none', note: 'see the warnings', tone: 'bad' },
     low && high
@@ -94,10 +94,10 @@ function answers({ pressureUnit: unit, window, setPoint, asLeft, lightOff }: Ana
           note:
             window.status in open
               ? open[window.status as keyof typeof open]
-              : `ends ${pressureNumber(low.value, unit)} and ${pressureNumber(high.value, unit)}, less their uncertainty`,
-          tone: window.status === 'bounded' ? 'plain' : 'doubt',
+              : `ends at ${pressureNumber(low.value, unit)} and ${pressureNumber(high.value, unit)} before uncertainty`,
+          tone: window.status === 'bounded' ? 'neutral' : 'caution',
         }
-      : { label: 'Window', value: 'none', note: 'no pressure holds in every respect', tone: 'bad' },
+      : { label: 'Window', value: 'none', note: 'no pressure satisfies all the evidence', tone: 'bad' },
     asLeft
       ? {
           label: 'As left',
@@ -105,14 +105,19 @@ function answers({ pressureUnit: unit, window, setPoint, asLeft, lightOff }: Ana
           note: decisionLabels[asLeft.decision].toLowerCase(),
           tone: toneOf[asLeft.decision],
         }
-      : { label: 'As left', value: 'not recorded', note: 'nothing to decide on', tone: 'doubt' },
+      : { label: 'As left', value: 'not recorded', note: 'no decision', tone: 'caution' },
     lightOff
       ? {
           label: 'Light-off trials',
           value: `${lightOff.lit} of ${lightOff.trials} lit`,
-          note: `proves at least ${formatLowerBound(lightOff.lowerBound)} at ${formatConfidence(lightOff.confidence)}`,
-          tone: 'plain',
+          note: `proves at least ${formatLowerBound(lightOff.lowerBound)} at ${formatConfidence(lightOff.confidence)} confidence`,
+          tone: 'neutral',
         }
-      : { label: 'Light-off trials', value: 'none', note: 'signal alone does not prove light-off', tone: 'doubt' },
+      : {
+          label: 'Light-off trials',
+          value: 'none',
+          note: 'a good signal alone does not prove light-off',
+          tone: 'caution',
+        },
   ];
 }

@@ -139,7 +139,7 @@ describe('report', () => {
       expect(html).toContain((value as number).toFixed(2));
       expect(pdf).toContain((value as number).toFixed(2));
     }
-    expect(pdf).toContain('Compared with the earlier sweep');
+    expect(pdf).toContain('Comparison with the earlier sweep');
   }, 30_000);
 
   it('writes it from a capture in the store', async () => {

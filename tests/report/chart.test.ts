@@ -57,8 +57,40 @@ describe('the charts', () => {
     expect(svg.length).toBeLessThan(60_000);
   });
 
+  it('break the line of a meter where it sent nothing for long', () => {
+    // Ten readings a second for 20 s, then none for 30 s, then ten a second again.
+    const readings = Array.from({ length: 400 }, (_, i) => ({
+      role: 'flame_signal' as const,
+      unit: 'V' as const,
+      elapsedS: i / 10 + (i < 200 ? 0 : 30),
+      value: 4,
+      raw: '',
+    }));
+    const lineOf = (over: typeof readings) =>
+      // The line of the pressure comes first, and is empty here.
+      [
+        ...recordChart(visit({ readings: over, marks: [] }), 'inH2O', 'V').svg.matchAll(
+          /<path d="([^"]*)" fill="none"/gu,
+        ),
+      ].at(-1)?.[1];
+    expect(lineOf(readings)?.match(/M/gu)).toHaveLength(2);
+    expect(lineOf(readings.slice(0, 200))?.match(/M/gu)).toHaveLength(1);
+  });
+
+  it('let no vertical line run through the label of the required signal or of the range', () => {
+    const { svg } = sweepChart(analysisDetail(), [], visit().setup);
+    const placeOf = (text: string) => Number(new RegExp(`<text x="([^"]*)"[^>]*>${text}<`, 'u').exec(svg)?.[1]);
+    // 40: half the width of the longer label, 14 characters of 6 px. Grid lines may pass, the lines of the answer may not.
+    const answers = [1.1342, 1.1837, 2.2783, 2.4253, 3.3729, 3.4061].map((p) => 62 + ((p - 0.365) * 644) / 4.77);
+    for (const text of ['required 4.15', 'maker&#39;s range'])
+      for (const x of answers) expect(Math.abs(placeOf(text) - x), text).toBeGreaterThan(40);
+  });
+
   it('shade the window between its guarded ends', () => {
-    expect(sweepChart(analysisDetail(), [], {}).svg).toContain('fill-opacity="0.18"');
+    // Pressures from 0.5 to 5 with 3 % at both sides, 0.365 to 5.135, over 644 px from 62 on: 1.1837 is at 172.53, 3.3729 at 468.1.
+    expect(sweepChart(analysisDetail(), [], {}).svg).toMatch(
+      /<rect x="172.5\d?" y="62" width="295.5\d" height="268" fill="#[0-9A-Fa-f]{6}" fill-opacity="0.18"/u,
+    );
     const crossed = analysisDetail({
       window: {
         status: 'bounded',
