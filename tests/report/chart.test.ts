@@ -7,14 +7,14 @@ const texts = (svg: string): string[] =>
   [...svg.matchAll(/<text[^>]*>([^<]*)<\/text>/gu)].map((match) => match[1] ?? '');
 
 describe('the charts', () => {
-  it('name set point, as-left, both ends and what is required', () => {
+  it('label the set point, the as-left pressure, both ends and the required signal', () => {
     const words = texts(sweepChart(analysisDetail(), visit().trials, visit().setup).svg);
     for (const word of ['set point 2.28', 'as left 2.43', 'low end 1.13', 'high end 3.41', 'required 4.15'])
       expect(words).toContain(word);
     expect(words).toContain('maker&#39;s range');
   });
 
-  it('tell turning in, turning out, lit and not lit apart by words and shape', () => {
+  it('distinguish turning in, turning out, lit and not lit by label and shape', () => {
     const { svg } = sweepChart(analysisDetail(), visit().trials, {});
     expect(texts(svg)).toEqual(expect.arrayContaining(['turning in', 'turning out', 'lit', 'not lit']));
     const { svg: litOnly } = sweepChart(
@@ -29,7 +29,7 @@ describe('the charts', () => {
     expect(texts(sweepChart(analysisDetail(), visit().trials, {}).svg)).toContain('×4');
   });
 
-  it('hold no number that is not one, whatever is missing', () => {
+  it('contain no NaN, whatever is missing', () => {
     const bare = analysisDetail({ window: { status: 'none' }, setPoint: undefined, asLeft: undefined });
     const none = new Float64Array();
     bare.pairs = { elapsedS: none, pressure: none, signal: none, direction: none };
@@ -57,7 +57,7 @@ describe('the charts', () => {
     expect(svg.length).toBeLessThan(60_000);
   });
 
-  it('break the line of a meter where it sent nothing for long', () => {
+  it('break the line of a meter over a long time without readings', () => {
     // Ten readings a second for 20 s, then none for 30 s, then ten a second again.
     const readings = Array.from({ length: 400 }, (_, i) => ({
       role: 'flame_signal' as const,
@@ -77,7 +77,7 @@ describe('the charts', () => {
     expect(lineOf(readings.slice(0, 200))?.match(/M/gu)).toHaveLength(1);
   });
 
-  it('let no vertical line run through the label of the required signal or of the range', () => {
+  it('keep the labels of the required signal and of the range clear of every vertical line', () => {
     const { svg } = sweepChart(analysisDetail(), [], visit().setup);
     const placeOf = (text: string) => Number(new RegExp(`<text x="([^"]*)"[^>]*>${text}<`, 'u').exec(svg)?.[1]);
     // 40: half the width of the longer label, 14 characters of 6 px. Grid lines may pass, the lines of the answer may not.

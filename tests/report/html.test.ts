@@ -31,10 +31,10 @@ describe('the report as HTML', () => {
     expect(addresses).toEqual(['data:,']);
   });
 
-  it('gives every picture words and every table heads', () => {
+  it('gives every chart a text alternative and every table its headings', () => {
     const html = renderHtml(proofDocument({ capture: visit(), analysis: analysisDetail(), ...made }));
-    const pictures = html.match(/<div role="img" aria-label="[^"]{20,}">/gu) ?? [];
-    expect(pictures).toHaveLength((html.match(/<svg /gu) ?? []).length);
+    const charts = html.match(/<div role="img" aria-label="[^"]{20,}">/gu) ?? [];
+    expect(charts).toHaveLength((html.match(/<svg /gu) ?? []).length);
     expect(html.match(/<table/gu)?.length).toBe(html.match(/<table class="(?:facts|rows)"/gu)?.length);
     expect(html).toMatch(/<th scope="col"/u);
     expect(html).toMatch(/<th scope="row"/u);
@@ -49,7 +49,7 @@ describe('the report as HTML', () => {
     expect(html).toContain('10 of 12 trials lit');
   });
 
-  it('escapes the five signs that mean something in markup', () => {
+  it('escapes the five characters that have a meaning in markup', () => {
     expect(escapeMarkup(`<a href="x" title='y'>&</a>`)).toBe(
       '&lt;a href=&quot;x&quot; title=&#39;y&#39;&gt;&amp;&lt;/a&gt;',
     );

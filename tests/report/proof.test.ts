@@ -8,7 +8,7 @@ import { analysisDetail, comparisonDetail, made, result, visit } from './fixture
 const proof = (over: Partial<AnalysisResult> = {}, capture = visit()): ProofDocument =>
   proofDocument({ capture, analysis: analysisDetail(over), ...made });
 
-/** What a reader sees: markup taken off, entities back. */
+/** What a reader sees: without markup, entities decoded. */
 const textOf = (html: string): string =>
   html
     .replace(/<(style|title)>.*?<\/\1>/gsu, '')
@@ -98,7 +98,7 @@ describe('the proof of settings', () => {
     ).toEqual([]);
   });
 
-  it('explains how the answer was found, reason by reason', () => {
+  it('explains how the window was found, one diagnostic after the other', () => {
     const html = renderHtml(proof());
     const facts: [string, string][] = [
       ['Fitted curve', 'two shoulders (the search came to rest)'],
@@ -125,7 +125,7 @@ describe('the proof of settings', () => {
     expect(text).toContain('Capture visit-0001');
   });
 
-  it('says "not stated" for what nobody stated', () => {
+  it('prints "not stated" for what was not entered', () => {
     const bare = visit({ burner: undefined, technician: undefined, startedAt: undefined, setup: {}, meters: [] });
     const document = proof({}, bare);
     expect(document.subtitle).toBe('Burner not named');
@@ -163,7 +163,7 @@ describe('the proof of settings', () => {
     expect(textOf(renderHtml(none))).not.toMatch(/NaN|undefined|Infinity|null/u);
   });
 
-  it('gives the decision in words that fit it', () => {
+  it('explains each decision', () => {
     const decided = (decision: 'pass' | 'conditional-pass' | 'conditional-fail' | 'fail') =>
       section(proof({ asLeft: { value: 2.4, marginLow: 1, marginHigh: 1, decision } }), 'As left');
     expect(decided('pass')).toContain('Pass. It is inside the window by more than');
