@@ -61,7 +61,7 @@ describe('the report as PDF', () => {
     expect(text).toContain('Capture visit-0001');
   });
 
-  it('keeps characters beyond ASCII, with the digits around them', async () => {
+  it('keeps signs beyond ASCII, with the digits around them', async () => {
     const capture = visit({
       technician: 'Žofie Łęcka',
       burner: { site: 'Δp 12.3 kPa, 40 Ω, ≥ 5 µA ± 2 °C', name: 'Котёл 4' },
