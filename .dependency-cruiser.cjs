@@ -1,5 +1,5 @@
-// The arrows between folders. An arrow that is not listed here is a fault.
-// The page's one arrow, renderer -> shared, is kept by no-restricted-imports in .oxlintrc.json: this tool's parser reads no TSX.
+// The arrows (imports) between folders. An arrow that is not listed here is an error.
+// The page's only arrow, renderer -> shared, is checked by no-restricted-imports in .oxlintrc.json, because this tool's parser cannot read TSX.
 const sharedFolders = {
   model: [],
   numerics: ['model'],
@@ -33,7 +33,7 @@ const acquireFolders = {
   record: ['protocol', 'meter'],
 };
 
-/** Everything of ours that `from` may not import. */
+/** Forbids `from` to import any of our folders that is not allowed. */
 const onlyTo = (from, allowed, own) => ({
   name: `${from} imports only ${allowed.length ? allowed.join(', ') : 'itself'}`,
   severity: 'error',

@@ -9,7 +9,7 @@ export default defineConfig({
     build: {
       outDir: at('out/main'),
       rolldownOptions: {
-        // Flat names: the host finds its worker beside itself, as source and as bundle.
+        // Flat names: the host finds its worker in the same folder, both as source and as bundle.
         input: {
           main: at('electron/shell/main.ts'),
           cli: at('electron/cli/main.ts'),
@@ -36,7 +36,7 @@ export default defineConfig({
     build: {
       outDir: at('out/renderer'),
       minify: true,
-      chunkSizeWarningLimit: 2000, // loaded from this machine, once
+      chunkSizeWarningLimit: 2000, // loaded once, from this machine
       rolldownOptions: { input: { index: at('renderer/index.html') } },
     },
   },

@@ -1,9 +1,9 @@
 import { defineConfig } from '@playwright/test';
 
-// Each file starts its own workbench, with a store of its own, on the loopback address.
+// Each file starts its own workbench with its own store on the loopback address.
 export default defineConfig({
   testDir: 'tests/e2e',
-  // A visit runs in real time, sweep and purges included; a busy machine takes longer for the rest.
+  // A visit runs in real time, with sweep and purges; the rest takes longer on a busy machine.
   timeout: 600_000,
   expect: { timeout: 15_000 },
   workers: 1,
@@ -14,7 +14,7 @@ export default defineConfig({
     trace: 'retain-on-failure',
     launchOptions: {
       executablePath: process.env.PILOT_BENCH_CHROMIUM ?? '/usr/bin/chromium',
-      // A machine without a network must not slow the browser down, and root may not use its sandbox.
+      // Without a network the browser must not wait for one, and root cannot use its sandbox.
       args: [
         '--no-sandbox',
         '--disable-quic',

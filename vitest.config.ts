@@ -4,7 +4,7 @@ export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/e2e/**'],
-    // Two cores: more workers only make the tests with real ports wait for each other.
+    // With more workers the tests with real ports would only wait for each other.
     maxWorkers: 2,
     testTimeout: 30_000,
     hookTimeout: 30_000,

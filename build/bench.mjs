@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { ensureInstalled, pinnedNode, root, run } from './prepare.mjs';
 
 ensureInstalled();
-// Memory can only be measured right after a collection.
+// Memory can only be measured right after a garbage collection.
 process.exitCode = run(pinnedNode(), ['--expose-gc', join(root, 'tests/benchmark/main.ts'), ...process.argv.slice(2)], {
   cwd: process.cwd(),
 });

@@ -1,4 +1,4 @@
-// Draws build/icons/icon.svg in every size that the systems ask for. Run by hand after the drawing was changed: node build/make-icons.mjs
+// Renders build/icons/icon.svg in every size that the systems need. Run it after changing the drawing: node build/make-icons.mjs
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { chromium } from 'playwright';

@@ -1,4 +1,4 @@
-// Makes the captures in sample-captures/ anew, byte for byte: `node build/make-samples.ts [FOLDER]`.
+// Regenerates the captures in sample-captures/, byte for byte: `node build/make-samples.ts [FOLDER]`.
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { writeSetup } from '../shared/files/setup-file.ts';

@@ -1,9 +1,9 @@
 #!/usr/bin/env node
-// `pilot-bench COMMAND ...`: from a checkout the TypeScript as it stands, installed the bundle made by `npm run build`.
+// `pilot-bench COMMAND ...`: runs the TypeScript source in a checkout, and the bundle made by `npm run build` when installed.
 import { sep } from 'node:path';
 import { root, runSource } from './prepare.mjs';
 
-const installed = root.includes(`${sep}node_modules${sep}`);
+const isInstalled = root.includes(`${sep}node_modules${sep}`);
 
-if (installed) await import('../out/main/cli.js');
+if (isInstalled) await import('../out/main/cli.js');
 else await runSource('electron/cli/main.ts');

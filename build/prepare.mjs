@@ -1,5 +1,5 @@
-// What every entry needs before anything of ours can run: the packages of the lock file and the pinned Node.
-// Plain JavaScript without packages, since it runs on a fresh clone under any Node from 20 on.
+// What every entry point needs before our code can run: the packages of the lock file and the pinned Node.
+// Plain JavaScript without packages, because it runs on a fresh clone under any Node from 20 on.
 import { spawn, spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
@@ -10,42 +10,42 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 export const root = fileURLToPath(new URL('..', import.meta.url));
 const stamp = join(root, 'node_modules', '.pilot-bench-lock');
 
-/** Says something to the person without disturbing what a command prints as its result. */
-export const say = (text) => process.stderr.write(`${text}\n`);
+/** Prints a message on standard error, so that it does not mix with the result of a command. */
+export const log = (text) => process.stderr.write(`${text}\n`);
 
-/** Stops with one sentence and exit status 1. */
-export function giveUp(text) {
-  say(text);
+/** Exits with a message and status 1. */
+export function exitWith(text) {
+  log(text);
   process.exit(1);
 }
 
-/** Installs exactly what the lock file names, when it is not there yet or the lock file has changed since. */
+/** Installs exactly what the lock file names, unless it is installed and the lock file has not changed since. */
 export function ensureInstalled() {
   const lock = createHash('sha256')
     .update(readFileSync(join(root, 'package-lock.json')))
     .digest('hex');
   if (existsSync(stamp) && readFileSync(stamp, 'utf8') === lock) return;
-  say('Pilot Bench: installing packages (once, about half a minute) ...');
+  log('Pilot Bench: installing packages (once, about half a minute) ...');
   const npm = process.env.npm_execpath?.endsWith('.js')
     ? [process.execPath, process.env.npm_execpath]
     : [process.platform === 'win32' ? 'npm.cmd' : 'npm'];
   const done = spawnSync(npm[0], [...npm.slice(1), 'ci', '--no-audit', '--no-fund', '--loglevel', 'error'], {
     cwd: root,
-    // Results of commands go to standard output, so npm talks on standard error.
+    // Standard output is for the results of commands, so npm writes to standard error.
     stdio: ['ignore', 2, 2],
     shell: npm[0].endsWith('.cmd'),
   });
-  if (done.status !== 0) giveUp('Pilot Bench: the packages could not be installed. Is the npm registry reachable?');
+  if (done.status !== 0) exitWith('Pilot Bench: the packages could not be installed. Is the npm registry reachable?');
   writeFileSync(stamp, lock);
 }
 
-/** Node 22.18 and later run TypeScript as it is. */
+/** Node 22.18 and later run TypeScript directly. */
 export function runsTypeScript(version = process.versions.node) {
   const [major, minor] = version.split('.').map(Number);
   return major > 22 || (major === 22 && minor >= 18);
 }
 
-/** The Node that runs our TypeScript: the pinned one where it ships for this platform, else this one if it is new enough. */
+/** The Node that runs our TypeScript: the pinned one if there is one for this platform, else this one if it is new enough. */
 export function pinnedNode() {
   const require = createRequire(join(root, 'package.json'));
   const names = {
@@ -62,28 +62,28 @@ export function pinnedNode() {
       const pinned = join(dirname(require.resolve(`${name}/package.json`)), 'bin', file);
       if (existsSync(pinned) && spawnSync(pinned, ['--version']).status === 0) return pinned;
     } catch {
-      // Not installed for this platform: this Node has to do.
+      // Not installed on this platform: use this Node.
     }
   }
   if (!runsTypeScript())
-    giveUp(
+    exitWith(
       `Pilot Bench needs Node 24 on this platform (${process.platform} ${process.arch}); this is ${process.version}.`,
     );
   return process.execPath;
 }
 
-/** Runs a TypeScript file of ours with this process's arguments: in this Node where it can, else in the pinned one. */
+/** Runs one of our TypeScript files with this process's arguments: in this Node if possible, else in the pinned one. */
 export async function runSource(file) {
   ensureInstalled();
   if (runsTypeScript()) return import(pathToFileURL(join(root, file)).href);
   const child = spawn(pinnedNode(), [join(root, file), ...process.argv.slice(2)], {
-    stdio: ['inherit', 'inherit', 'inherit', 'ipc'], // when this process is killed, the other one hears that
+    stdio: ['inherit', 'inherit', 'inherit', 'ipc'], // the child notices when this process is killed
   });
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) process.on(signal, () => child.kill(signal));
   child.on('exit', (code, signal) => (signal ? process.kill(process.pid, signal) : process.exit(code ?? 1)));
 }
 
-/** Runs a script with the pinned Node and gives its exit status. */
+/** Runs a script with the given Node and returns its exit status. */
 export function run(node, args, options = {}) {
   const done = spawnSync(node, args, { cwd: root, stdio: 'inherit', ...options });
   return done.status ?? 1;
@@ -95,5 +95,5 @@ export function build(node) {
     stdio: ['ignore', 2, 2],
     env: { ...process.env, NODE_ENV: 'production' },
   });
-  if (status !== 0) giveUp('Pilot Bench: the workbench could not be built; the messages above say why.');
+  if (status !== 0) exitWith('Pilot Bench: the workbench could not be built; the messages above say why.');
 }

@@ -1,13 +1,13 @@
-// `npm start`: opens the workbench, installing and building what is missing.
-// In Electron where there is a display and its binary is or can be had; else in the browser; without a display the address is printed.
+// `npm start`: opens the workbench, installing and building what is missing. In Electron if there is a display and Electron's
+// binary is there or can be downloaded, otherwise in the browser; without a display it prints the address.
 import { spawn, spawnSync } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { build, ensureInstalled, pinnedNode, root, say } from './prepare.mjs';
+import { build, ensureInstalled, log, pinnedNode, root } from './prepare.mjs';
 
 const hasDisplay = process.platform !== 'linux' || Boolean(process.env.DISPLAY ?? process.env.WAYLAND_DISPLAY);
 
-/** Path of Electron's own binary, fetched once if need be; undefined when it is not to be had. */
+/** Path of Electron's own binary, downloaded once if necessary; undefined when it is not available. */
 function electronBinary(node) {
   const folder = join(root, 'node_modules', 'electron');
   const find = () => {
@@ -16,10 +16,10 @@ function electronBinary(node) {
     const binary = join(folder, 'dist', readFileSync(pointer, 'utf8').trim());
     return existsSync(binary) ? binary : undefined;
   };
-  const there = find();
-  if (there) return there;
-  say('Pilot Bench: fetching Electron (once) ...');
-  // Three minutes: a slow line still gets it; a closed network says no at once.
+  const installed = find();
+  if (installed) return installed;
+  log('Pilot Bench: downloading Electron (once) ...');
+  // Three minutes are enough on a slow connection; without a network it fails at once.
   spawnSync(node, [join(folder, 'install.js')], { cwd: root, stdio: 'ignore', timeout: 180_000 });
   return find();
 }
@@ -29,7 +29,7 @@ const node = pinnedNode();
 build(node);
 
 const binary = hasDisplay ? electronBinary(node) : undefined;
-if (hasDisplay && !binary) say('Pilot Bench: Electron is not to be had here, so the workbench opens in the browser.');
+if (hasDisplay && !binary) log('Pilot Bench: Electron is not available here, so the workbench opens in the browser.');
 
 const args = process.argv.slice(2);
 const child = binary

@@ -1,11 +1,11 @@
-// `npm test`: installs what the tests need, then types, lint, arrows, format, units, the page in a real browser.
-// Goes through all of it even when a part fails, and ends with one line: N passed, N failed.
+// `npm test`: installs what the tests need, then runs types, lint, arrows, format, unit tests, and the page in a real browser.
+// Runs everything even when a part fails, and ends with one line: N passed, N failed.
 import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
 import { delimiter, join } from 'node:path';
-import { build, ensureInstalled, pinnedNode, root, say } from './prepare.mjs';
+import { build, ensureInstalled, log, pinnedNode, root } from './prepare.mjs';
 
-/** Programs the tests call, by the Debian package that has them. */
+/** Programs that the tests call, and the Debian packages that contain them. */
 const systemPrograms = { chromium: 'chromium', socat: 'socat', pdftotext: 'poppler-utils' };
 
 const has = (program) => (process.env.PATH ?? '').split(delimiter).some((folder) => existsSync(join(folder, program)));
@@ -16,10 +16,10 @@ function ensureSystemPrograms() {
     .map(([, name]) => name);
   if (missing.length === 0) return;
   if (!has('apt-get') || process.getuid?.() !== 0) {
-    say(`Pilot Bench: the tests need ${missing.join(', ')}; install them with this system's package manager.`);
+    log(`Pilot Bench: the tests need ${missing.join(', ')}; install them with this system's package manager.`);
     return;
   }
-  say(`Pilot Bench: installing ${missing.join(', ')} for the tests ...`);
+  log(`Pilot Bench: installing ${missing.join(', ')} for the tests ...`);
   const options = { stdio: ['ignore', 2, 2], env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' } };
   spawnSync('apt-get', ['update', '-qq'], options);
   spawnSync('apt-get', ['install', '-y', '-qq', '--no-install-recommends', ...missing], options);
@@ -39,29 +39,29 @@ const count = (passed, failed) => {
   total.failed += failed;
 };
 
-// The pinned Node comes first for everything below, the scripts of package.json included.
+// The pinned Node comes first in the path for everything below, including the scripts of package.json.
 const env = {
   ...process.env,
   PATH: [join(node, '..'), join(root, 'node_modules', '.bin'), process.env.PATH].join(delimiter),
 };
 
-/** Runs one program to its end, showing what it says. */
-function runs(name, args, more = {}) {
-  say(`\n== ${name}`);
+/** Runs one program to its end, showing its output; returns whether it succeeded. */
+function succeeds(name, args, more = {}) {
+  log(`\n== ${name}`);
   const done = spawnSync(node, args, { cwd: root, stdio: ['ignore', 'inherit', 'inherit'], env: { ...env, ...more } });
   return done.status === 0;
 }
 
 /** A check that passes or fails as a whole counts as one test. */
-const check = (name, args) => (runs(name, args) ? count(1, 0) : (count(0, 1), say(`${name}: FAILED`)));
+const check = (name, args) => (succeeds(name, args) ? count(1, 0) : (count(0, 1), log(`${name}: FAILED`)));
 
-/** Counts from a runner's own JSON; a runner that died without one is one failure. */
+/** Adds the counts from a runner's own JSON; a runner that died without one counts as one failure. */
 function counted(name, args, file, read, more) {
-  const fine = runs(name, args, more);
+  const succeeded = succeeds(name, args, more);
   if (!existsSync(file)) return count(0, 1);
   const { passed, failed } = read(JSON.parse(readFileSync(file, 'utf8')));
-  // A runner may fail without a failed test: an error outside any test, or no test at all.
-  count(passed, failed === 0 && !fine ? 1 : failed);
+  // A runner can fail without a failed test: an error outside any test, or no tests at all.
+  count(passed, failed === 0 && !succeeded ? 1 : failed);
 }
 
 for (const folder of ['shared', 'electron', 'electron/shell/preload', 'renderer', 'tests'])
@@ -92,11 +92,11 @@ counted(
   'the workbench in a browser',
   ['node_modules/@playwright/test/cli.js', 'test', '--reporter=list,json'],
   pages,
-  // A test that passes only at a second try is not a pass, and neither is a skipped one.
+  // A test that passes only on a second try is not a pass, and neither is a skipped one.
   ({ stats }) => ({ passed: stats.expected, failed: stats.unexpected + stats.flaky + stats.skipped }),
   { PLAYWRIGHT_JSON_OUTPUT_NAME: pages },
 );
 
-say('');
+log('');
 process.stdout.write(`${total.passed} passed, ${total.failed} failed\n`);
 process.exitCode = total.failed === 0 ? 0 : 1;

@@ -13,7 +13,7 @@ import {
 } from '../../shared/model/format.ts';
 import { practiceMark } from '../../shared/model/practice-mark.ts';
 import { changeRow } from '../../shared/report/setting-sections.ts';
-import { causeWords, decisionLabels, ruleWords, statusWords } from '../../shared/report/words.ts';
+import { causeLabels, decisionLabels, ruleLabels, statusSentences } from '../../shared/report/labels.ts';
 import { columns } from './output.ts';
 
 /** The fault with the file added to its sentence, where that only says "the capture". */
@@ -48,7 +48,7 @@ export const resultJson = (file: string, result: AnalysisResult, practice: boole
 export function resultText(file: string, result: AnalysisResult): string {
   const { pressureUnit: unit, signalUnit, readings, lag_s: lag, plateau, window, setPoint, asLeft, lightOff } = result;
   const end = ({ value, ci, guarded, cause }: WindowEnd) =>
-    `${formatPressure(value, unit)} (${pressureNumber(ci[0], unit)} to ${pressureNumber(ci[1], unit)}), guarded ${pressureNumber(guarded, unit)}: ${causeWords[cause]}`;
+    `${formatPressure(value, unit)} (${pressureNumber(ci[0], unit)} to ${pressureNumber(ci[1], unit)}), guarded ${pressureNumber(guarded, unit)}: ${causeLabels[cause]}`;
   const margins = (low: number, high: number) =>
     `margins ${pressureNumber(low, unit)} below, ${pressureNumber(high, unit)} above`;
   const rows: (string[] | false | undefined)[] = [
@@ -63,10 +63,10 @@ export function resultText(file: string, result: AnalysisResult): string {
     ],
     window.low && ['Low end', end(window.low)],
     window.high && ['High end', end(window.high)],
-    window.status !== 'bounded' && ['Window', statusWords[window.status]],
+    window.status !== 'bounded' && ['Window', statusSentences[window.status]],
     setPoint && [
       'Set point',
-      `${formatPressure(setPoint.value, unit)}${setPoint.provisional ? ', provisional' : ''}: ${ruleWords[setPoint.rule]}; ${margins(setPoint.marginLow, setPoint.marginHigh)}${setPoint.withinMakerRange ? '' : "; OUTSIDE the maker's range"}`,
+      `${formatPressure(setPoint.value, unit)}${setPoint.provisional ? ', provisional' : ''}: ${ruleLabels[setPoint.rule]}; ${margins(setPoint.marginLow, setPoint.marginHigh)}${setPoint.withinMakerRange ? '' : "; OUTSIDE the maker's range"}`,
     ],
     asLeft && [
       'As left',

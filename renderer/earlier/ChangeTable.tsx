@@ -1,7 +1,7 @@
 import { comparedQuantities, type ComparisonResult } from '../../shared/model/analysis-result.ts';
 import { noNumber, withSign } from '../../shared/model/format.ts';
 import { quantityFormat } from '../../shared/report/quantity-format.ts';
-import { quantityWords } from '../../shared/report/words.ts';
+import { quantityLabels } from '../../shared/report/labels.ts';
 import { StatusWord } from '../ui/StatusWord.tsx';
 
 /** Every compared quantity, before and after, with its change and the interval of the change. */
@@ -27,7 +27,7 @@ export function ChangeTable({ result }: { result: ComparisonResult }) {
             const signed = (value: number) => withSign(value, text(value));
             return (
               <tr key={quantity}>
-                <th scope="row">{quantityWords[quantity]}</th>
+                <th scope="row">{quantityLabels[quantity]}</th>
                 <td>{unit}</td>
                 <td className="figure">{before === null ? noNumber : text(before)}</td>
                 <td className="figure">{after === null ? noNumber : text(after)}</td>

@@ -1,6 +1,6 @@
 import { useQuery, useQueryClient } from '@tanstack/react-query';
 import { formatPressure } from '../../shared/model/format.ts';
-import { decisionLabels, decisionWords } from '../../shared/report/words.ts';
+import { decisionLabels, decisionSentences } from '../../shared/report/labels.ts';
 import { OverlayPlot } from '../plot/OverlayPlot.tsx';
 import { callHostOrThrow, faultOf } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
@@ -58,8 +58,8 @@ export function ComparisonPanel({ before, after }: { before: string; after: stri
                 Old set point {formatPressure(old.value, data.result.pressureUnit)}: {decisionLabels[old.decision]}
               </StatusWord>
               <span>
-                {decisionWords[old.decision]} Margin {formatPressure(old.marginLow, data.result.pressureUnit)} below,{' '}
-                {formatPressure(old.marginHigh, data.result.pressureUnit)} above.
+                {decisionSentences[old.decision]} Margin {formatPressure(old.marginLow, data.result.pressureUnit)}{' '}
+                below, {formatPressure(old.marginHigh, data.result.pressureUnit)} above.
               </span>
             </div>
           )}

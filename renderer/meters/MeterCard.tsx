@@ -9,7 +9,7 @@ import {
 import { isNetworkPort } from '../../shared/model/network-port.ts';
 import type { Flag } from '../../shared/model/reading.ts';
 import { pressureUnits, signalUnits } from '../../shared/model/units.ts';
-import { roleWords } from '../../shared/report/words.ts';
+import { roleLabels } from '../../shared/report/labels.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { Button } from '../ui/Button.tsx';
 import { Numeral } from '../ui/Numeral.tsx';
@@ -79,7 +79,7 @@ export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: ()
           return (
             <Numeral
               key={latest.role}
-              name={roleWords[latest.role]}
+              name={roleLabels[latest.role]}
               value={latest.flag ? flagWords[latest.flag] : text}
               unit={unit}
               size="large"

@@ -1,7 +1,7 @@
 import type { Profile } from '../../shared/model/profile.ts';
 import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { pressureUnits, signalUnits } from '../../shared/model/units.ts';
-import { roleWords } from '../../shared/report/words.ts';
+import { roleLabels } from '../../shared/report/labels.ts';
 
 /** What is read of a line, in words. */
 export const lineWords: Record<Profile['line']['format'], string> = {
@@ -17,7 +17,7 @@ export function profileSummary({ serial, mode, poll, line, channels, accuracy }:
   const { baudRate, dataBits, parity, stopBits } = serial;
   const port = `${baudRate} baud, ${dataBits} data bits, ${parity === 'none' ? 'no' : parity} parity, ${stopBits} stop bit${stopBits > 1 ? 's' : ''}`;
   const talk = mode === 'poll' && poll ? `asked every ${poll.everyMs} ms` : 'the meter sends by itself';
-  const read = channels.map(({ role, unit }) => `${roleWords[role]} in ${unitLabel(unit)}`).join(', ');
+  const read = channels.map(({ role, unit }) => `${roleLabels[role]} in ${unitLabel(unit)}`).join(', ');
   const trust = accuracy
     ? ` Accuracy ± ${accuracy.percentOfReading} % of reading and ${accuracy.absolute} ${unitLabel(accuracy.unit)}.`
     : '';

@@ -50,7 +50,7 @@ function OpenBench() {
 
   const missing = Object.values(practicePorts).filter(({ port }) => !meters?.some((meter) => meter.port === port));
   const scenario = findScenario(state.scenario);
-  const says = state.scenarios.find(({ name }) => name === state.scenario)?.says;
+  const description = state.scenarios.find(({ name }) => name === state.scenario)?.description;
   const fault = connect.fault ?? act.fault;
 
   const connectBoth = async () => {
@@ -78,7 +78,7 @@ function OpenBench() {
         value={state.scenario}
         choices={state.scenarios.map(({ name }) => ({ value: name, label: scenarioTitle(name) }))}
         onChange={(name) => void act.run({ scenario: name })}
-        {...(says && { help: says })}
+        {...(description && { help: description })}
       />
       {capture?.status !== 'complete' && <Button onClick={takePapers}>Fill in its papers</Button>}
       <PracticeControls state={state} />

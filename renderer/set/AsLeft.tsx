@@ -1,7 +1,7 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import { formatPressure } from '../../shared/model/format.ts';
-import { decisionLabels, decisionWords, probabilityInWords } from '../../shared/report/words.ts';
+import { decisionLabels, decisionSentences, formatProbability } from '../../shared/report/labels.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { Button } from '../ui/Button.tsx';
@@ -46,11 +46,11 @@ export function AsLeft({
       {kept && decided && (
         <>
           <StatusWord tone={tones[decided.decision]}>{decisionLabels[decided.decision]}</StatusWord>
-          <p>{decisionWords[decided.decision]}</p>
+          <p>{decisionSentences[decided.decision]}</p>
           {analysis.conformance && (
             <p>
               In the window with a probability of{' '}
-              <strong className="figure">{probabilityInWords(analysis.conformance.probability)}</strong>
+              <strong className="figure">{formatProbability(analysis.conformance.probability)}</strong>
             </p>
           )}
           <p className="soft">

@@ -1,7 +1,7 @@
 import type { AnalysisDetail, AnalysisResult } from '../../shared/model/analysis-result.ts';
-import { formatConfidence, formatPressureSpan, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
+import { formatConfidence, formatPressureRange, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
 import type { SetPointRule } from '../../shared/model/setup.ts';
-import { causeWords } from '../../shared/report/words.ts';
+import { causeLabels } from '../../shared/report/labels.ts';
 
 /** The rule in few words; the report has the long ones. */
 const ruleWords: Record<SetPointRule, string> = {
@@ -41,11 +41,11 @@ export function EndTile({
       <span className="figure">
         {pressureNumber(end.value, unit)} <small>{pressureUnitLabel(unit)}</small>
       </span>
-      <span>{causeWords[end.cause]}</span>
+      <span>{causeLabels[end.cause]}</span>
       <span>
         {isOpen
           ? 'good up to the last pressure tested'
-          : `${formatConfidence(result.confidence)}: ${formatPressureSpan(end.ci, unit)}`}
+          : `${formatConfidence(result.confidence)}: ${formatPressureRange(end.ci, unit)}`}
       </span>
       <span className="ask">Why here? How sure?</span>
     </button>

@@ -1,5 +1,5 @@
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
-import { formatConfidence, formatPressure, formatPressureSpan } from '../../shared/model/format.ts';
+import { formatConfidence, formatPressure, formatPressureRange } from '../../shared/model/format.ts';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 
@@ -31,7 +31,7 @@ export function Explain({ analysis, side }: { analysis: AnalysisDetail; side: 'l
             />
           ) : (
             <p>
-              With {formatConfidence(result.confidence)} confidence it lies from {formatPressureSpan(end.ci, unit)}.
+              With {formatConfidence(result.confidence)} confidence it lies from {formatPressureRange(end.ci, unit)}.
             </p>
           )}
           <p>

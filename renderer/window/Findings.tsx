@@ -6,9 +6,9 @@ import {
   formatPressure,
   formatSeconds,
   formatSignal,
-  formatSignalSpan,
+  formatSignalRange,
 } from '../../shared/model/format.ts';
-import { settlingWords, statusWords } from '../../shared/report/words.ts';
+import { formatSettling, statusSentences } from '../../shared/report/labels.ts';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { HowFound } from './HowFound.tsx';
@@ -20,14 +20,14 @@ export function Findings({ analysis }: { analysis: AnalysisDetail }) {
   const rows: [string, string][] = [
     ['Signal asked for', formatSignal(result.requiredSignal.value, signalUnit)],
     ['Plateau', formatSignal(result.plateau.value, signalUnit)],
-    ['its interval', formatSignalSpan(result.plateau.ci, signalUnit)],
+    ['its interval', formatSignalRange(result.plateau.ci, signalUnit)],
     ['Lag of the signal', formatSeconds(result.lag_s.value)],
     ['its interval', `${formatNumber(result.lag_s.ci[0], 1)} to ${formatSeconds(result.lag_s.ci[1])}`],
     ...(result.hysteresis
       ? ([['Out against in', formatPressure(result.hysteresis.pressure, pressureUnit)]] as [string, string][])
       : []),
     ...(explanation.stepResponse
-      ? ([['Regulator settles in', settlingWords(explanation.stepResponse)]] as [string, string][])
+      ? ([['Regulator settles in', formatSettling(explanation.stepResponse)]] as [string, string][])
       : []),
     ...(lightOff
       ? ([
@@ -39,7 +39,10 @@ export function Findings({ analysis }: { analysis: AnalysisDetail }) {
   ];
   return (
     <>
-      <Notice tone={result.window.status === 'bounded' ? 'good' : 'doubt'} text={statusWords[result.window.status]} />
+      <Notice
+        tone={result.window.status === 'bounded' ? 'good' : 'doubt'}
+        text={statusSentences[result.window.status]}
+      />
       {result.warnings.map((warning) => (
         <Notice key={warning.code + warning.message} tone="doubt" text={warning.message} />
       ))}

@@ -1,5 +1,5 @@
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
-import { howFound } from '../../shared/report/how-found.ts';
+import { diagnostics } from '../../shared/report/diagnostics.ts';
 import './how-found.css';
 
 /** What stands behind the answer, folded away until somebody asks. */
@@ -12,7 +12,7 @@ export function HowFound({ analysis }: { analysis: AnalysisDetail }) {
     >
       <summary>How this was found</summary>
       <dl>
-        {howFound(analysis).map(({ label, value, note }) => (
+        {diagnostics(analysis).map(({ label, value, note }) => (
           <div key={label}>
             <dt>{label}</dt>
             <dd>

@@ -3,7 +3,7 @@ import { BurnerFacts, MeterFacts } from '../model/capture.ts';
 import { fault } from '../model/faults.ts';
 import { readJson } from '../model/json-text.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
-import { problemInWords } from '../model/problem-in-words.ts';
+import { issueMessage } from '../model/issue-message.ts';
 
 /**
  * Whether a path stays inside its package. Frictionless Data Package 1.0 ("Data Resource", path; from memory) forbids absolute
@@ -69,5 +69,5 @@ export function readDescriptor(text: string): { ok: true; value: Descriptor } | 
   const read = Descriptor.safeParse(json.value);
   return read.success
     ? { ok: true, value: read.data }
-    : { ok: false, problem: `in datapackage.json ${read.error.issues.map(problemInWords).join('; ')}` };
+    : { ok: false, problem: `in datapackage.json ${read.error.issues.map(issueMessage).join('; ')}` };
 }

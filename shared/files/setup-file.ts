@@ -1,7 +1,7 @@
 import { fault } from '../model/faults.ts';
 import { readJson } from '../model/json-text.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
-import { problemInWords } from '../model/problem-in-words.ts';
+import { issueMessage } from '../model/issue-message.ts';
 import { Setup } from '../model/setup.ts';
 import { unknownKeyNotices } from '../model/unknown-keys.ts';
 
@@ -23,7 +23,7 @@ export function readSetup({ file, text }: NamedText): Outcome<{ setup: Setup; no
     return fail(fault('setup-invalid', { file, problems: 'it must be one JSON object' }));
   const read = Setup.safeParse(json);
   if (!read.success)
-    return fail(fault('setup-invalid', { file, problems: read.error.issues.map(problemInWords).join('; ') }));
+    return fail(fault('setup-invalid', { file, problems: read.error.issues.map(issueMessage).join('; ') }));
   return ok({ setup: read.data, notices: unknownKeyNotices(file, json, read.data) });
 }
 

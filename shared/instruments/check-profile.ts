@@ -1,7 +1,7 @@
 import { fault } from '../model/faults.ts';
 import type { Outcome } from '../model/outcome.ts';
 import { fail, ok } from '../model/outcome.ts';
-import { problemInWords } from '../model/problem-in-words.ts';
+import { issueMessage } from '../model/issue-message.ts';
 import { Profile } from '../model/profile.ts';
 import { compilePattern } from './pattern/compile.ts';
 import { parsePattern } from './pattern/parse.ts';
@@ -14,7 +14,7 @@ import { parsePattern } from './pattern/parse.ts';
 export function checkProfile(json: unknown, name: string): Outcome<Profile> {
   const parsed = Profile.safeParse(json);
   if (!parsed.success) {
-    const problems = parsed.error.issues.map(problemInWords).join('; ');
+    const problems = parsed.error.issues.map(issueMessage).join('; ');
     return fail(fault('profile-invalid', { profile: name, problems }));
   }
   const problems = patternProblems(parsed.data);

@@ -4,9 +4,9 @@ import { Setup } from './setup.ts';
 import { PressureUnit } from './units.ts';
 
 /**
- * A moment of the capture.
- * The `-start` / `-end` kinds bracket what the technician was doing: the analysis uses readings inside sweeps when a
- * capture has any such mark, and all readings otherwise; readings inside a trial never count as sweep.
+ * A marked moment of the capture.
+ * The `-start` / `-end` kinds enclose a sweep or a trial: when a capture has any such mark, the analysis uses only the
+ * readings inside sweeps, otherwise all of them; readings inside a trial never count as part of a sweep.
  */
 export const markKinds = [
   'note',
@@ -22,19 +22,20 @@ export type MarkKind = (typeof markKinds)[number];
 export const Mark = z.object({ elapsedS: z.number(), kind: z.enum(markKinds), text: z.string() });
 export type Mark = z.infer<typeof Mark>;
 
-/** One light-off trial: yes or no at one pressure, with the spark held back by `sparkDelayS` after the gas. */
+/** One light-off trial at one pressure: lit or not, with the spark `sparkDelayS` after the gas. */
 export const Trial = z.object({
   pressure: z.number(),
   unit: PressureUnit,
   sparkDelayS: z.number().min(0),
   lit: z.boolean(),
+  /** Seconds from the opening of the pilot valve until the flame was proved, the spark delay included. */
   timeToProveS: z.number().min(0).optional(),
-  /** When it was made, seconds from the start of the capture, if known. */
+  /** When it began, seconds from the start of the capture, if known. */
   elapsedS: z.number().optional(),
 });
 export type Trial = z.infer<typeof Trial>;
 
-/** Which burner, for people. All free text; `name` is what lists show. */
+/** Identifies the burner to people. All free text; lists show `name`. */
 export const BurnerFacts = z.object({
   site: z.string().max(200),
   name: z.string().min(1).max(200),
@@ -46,17 +47,17 @@ export const BurnerFacts = z.object({
 });
 export type BurnerFacts = z.infer<typeof BurnerFacts>;
 
-/** A meter as it was used in a capture. */
+/** A meter as used in a capture. */
 export const MeterFacts = z.object({
   port: z.string(),
   profile: z.string(),
   description: z.string().optional(),
-  /** The profile as it was when its lines were read. History: handed on as it is, never held against today's rules. */
+  /** The profile its lines were decoded with. A record: passed on unchanged, never validated against today's schema. */
   reads: z.record(z.string(), z.unknown()).optional(),
 });
 export type MeterFacts = z.infer<typeof MeterFacts>;
 
-/** A raw line as it came from a port, without its line end. `raw` holds bytes as latin-1 when `encoding` says so. */
+/** A raw line as received from a port, without its line ending. `raw` holds the bytes as Latin-1 when `encoding` says so. */
 export interface RawLine {
   seq: number;
   elapsedS: number;
@@ -65,14 +66,14 @@ export interface RawLine {
   encoding: 'utf8' | 'latin1';
 }
 
-/** Everything that one capture holds, whatever it was read from: a store, a data package or a wide CSV. */
+/** Everything in one capture, whether read from a store, a data package or a wide CSV. */
 export interface Capture {
-  /** Unique and stable: importing the same capture twice finds it again. */
+  /** Unique and stable, so that importing the same capture twice adds nothing. */
   id: string;
-  /** Wall time of elapsed 0, ISO 8601 with offset; absent when the file does not say. */
+  /** Wall time of elapsed 0, ISO 8601 with offset; absent when the file has none. */
   startedAt?: string;
   technician?: string;
-  /** True when it was cut short and has not been completed since. */
+  /** Set when the recording was cut short and has not been completed since. */
   interrupted?: true;
   /** True when any of it came from the invented burner of the practice bench. Once set, nothing takes it away. */
   practice?: true;

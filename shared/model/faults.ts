@@ -1,138 +1,146 @@
 /**
- * Every fault that is expected to happen, with the sentence people read.
- * The code is for programs, the sentence for the technician: it names what and where, and what to do when that is known.
+ * Every expected fault, with the sentence people read.
+ * The code is for programs, the sentence for the technician: it says what happened, where, and what to do about it.
  */
 const sentences = {
   // ports and meters
   'port-missing': (f: { port: string }) => `There is no port ${f.port}. Check the cable, or choose another port.`,
   'port-busy': (f: { port: string; holder?: string }) =>
-    `Port ${f.port} is in use by ${f.holder ?? 'another program'}. Close it there and try again.`,
-  'port-denied': (f: { port: string; help: string }) => `This user may not open port ${f.port}. ${f.help}`,
-  'port-not-serial': (f: { port: string }) => `${f.port} is not a serial port. Choose another.`,
-  'port-failed': (f: { port: string; reason: string }) => `Port ${f.port} could not be opened: ${f.reason}.`,
+    `Port ${f.port} is in use by ${f.holder ?? 'another program'}. Close the port there and try again.`,
+  'port-denied': (f: { port: string; help: string }) => `You do not have permission to open port ${f.port}. ${f.help}`,
+  'port-not-serial': (f: { port: string }) => `${f.port} is not a serial port. Choose another port.`,
+  'port-failed': (f: { port: string; reason: string }) =>
+    `Port ${f.port} could not be opened: ${f.reason}. Unplug it, plug it back in and try again.`,
   'port-lost': (f: { port: string }) =>
-    `Port ${f.port} went away. Everything it sent is kept; it is tried again until it returns.`,
+    `Port ${f.port} was disconnected. Everything it sent is kept. Plug it back in; Pilot Bench keeps trying to reopen it.`,
   'ports-unlisted': (f: { reason: string }) =>
-    `The ports of this computer could not be listed: ${f.reason}. Type the name of the port instead.`,
+    `The serial ports of this computer could not be listed: ${f.reason}. Type the name of the port instead.`,
   'network-off': (f: { port: string }) =>
-    `${f.port} is on the network, which is not used unless it is allowed. Switch on "Meters on the network", or give --allow-network.`,
+    `${f.port} is a network connection, and those are off. Turn on "Meters on the network", or add --allow-network.`,
   'network-address': (f: { port: string }) =>
-    `${f.port} is no network address of a meter. Write it as tcp://host:port, such as tcp://192.168.1.20:4001 or tcp://[::1]:4001.`,
+    `${f.port} is not a valid network address for a meter. Enter it as tcp://host:port, such as tcp://192.168.1.20:4001 or tcp://[::1]:4001.`,
   'network-refused': (f: { port: string }) =>
-    `${f.port} refused the connection. Check the port number, and that no other program uses this serial server.`,
+    `${f.port} refused the connection. Check the port number, and make sure that no other program is using this serial server.`,
   'network-unreachable': (f: { port: string }) =>
-    `${f.port} cannot be reached from here. Check the network cable and the address.`,
+    `${f.port} cannot be reached. Check the network cable and the address.`,
   'network-name-unknown': (f: { port: string }) =>
-    `The name in ${f.port} is not known on this network. Check its spelling, or give the address in numbers.`,
+    `The host name in ${f.port} is unknown on this network. Check the spelling, or enter the IP address.`,
   'network-timeout': (f: { port: string; seconds: number }) =>
-    `${f.port} did not answer within ${f.seconds} s. Check that the serial server is on and the address is right.`,
-  'network-failed': (f: { port: string; reason: string }) => `${f.port} could not be connected: ${f.reason}.`,
+    `${f.port} did not answer within ${f.seconds} s. Check that the serial server is turned on and the address is right.`,
+  'network-failed': (f: { port: string; reason: string }) =>
+    `Could not connect to ${f.port}: ${f.reason}. Check the address and the serial server.`,
   'network-closed': (f: { port: string }) =>
-    `${f.port} closed the connection. Everything it sent is kept; it is tried again until it returns.`,
+    `${f.port} closed the connection. Everything it sent is kept; Pilot Bench keeps trying to reconnect.`,
   'network-lost': (f: { port: string; reason: string }) =>
-    `The connection to ${f.port} broke (${f.reason}). Everything it sent is kept; it is tried again until it returns.`,
+    `The connection to ${f.port} was lost (${f.reason}). Everything it sent is kept; Pilot Bench keeps trying to reconnect.`,
   'meter-silent': (f: { port: string; seconds: number }) =>
-    `The meter on ${f.port} has sent nothing for ${f.seconds} s. Check that it is on and set to send.`,
+    `The meter on ${f.port} has sent nothing for ${f.seconds} s. Check that it is turned on and set to send readings.`,
   'meter-unanswering': (f: { port: string; seconds: number }) =>
-    `The meter on ${f.port} has not answered for ${f.seconds} s. Check that it is on, its cable, its baud rate and what its profile asks.`,
+    `The meter on ${f.port} has not answered for ${f.seconds} s. Check that it is turned on, its cable, its baud rate and the request in its profile.`,
   'meter-unreadable': (f: { port: string; sample: string }) =>
     `The meter on ${f.port} sends lines that its profile cannot read, such as "${f.sample}". Check the baud rate and the profile.`,
   'meter-endless': (f: { port: string }) =>
-    `The meter on ${f.port} sends, but never ends a line, so nothing can be read. Everything is kept. Set it to end its lines with CR or LF, and check its baud rate.`,
+    `The meter on ${f.port} sends data without line endings, so nothing can be read. All of it is kept. Set the meter to end each line with CR or LF, and check the baud rate.`,
   'meter-garbled': (f: { port: string; baudRate: number }) =>
-    `${f.port} sends, but not readable text at ${f.baudRate} baud. Listen to find its speed.`,
+    `Data arrives on ${f.port}, but at ${f.baudRate} baud it is not readable text. Listen on the port to find the right speed.`,
   'network-garbled': (f: { port: string }) =>
-    `${f.port} sends, but no readable text. Set the meter's speed on the serial server.`,
+    `Data arrives from ${f.port}, but it is not readable text. Set the meter's baud rate on the serial server.`,
   'modbus-refused': (f: { port: string; register: string; reason: string; code: number }) =>
-    `The meter on ${f.port} refuses to give ${f.register}: ${f.reason} (Modbus exception ${f.code}). ${
-      f.code <= 3 ? 'Check function and address in its profile.' : 'It is asked again.'
+    `The meter on ${f.port} does not return ${f.register}: ${f.reason} (Modbus exception ${f.code}). ${
+      f.code <= 3 ? 'Check the function and address in its profile.' : 'Pilot Bench will ask again.'
     }`,
   'modbus-damaged': (f: { port: string; sample: string }) =>
-    `What comes from ${f.port} is cut short or its check sum is wrong, such as ${f.sample}. Check baud rate, parity and wiring.`,
+    `Answers from ${f.port} are cut short or have a wrong checksum, such as ${f.sample}. Check the baud rate, parity and wiring.`,
   'modbus-foreign': (f: { port: string; unit: number; asked: number }) =>
     f.unit === f.asked
-      ? `The meter on ${f.port} answers another question than it was asked. Check that nothing else asks on this line.`
-      : `Unit ${f.unit} answers on ${f.port}, but unit ${f.asked} was asked. Check unitId in the profile.`,
+      ? `The meter on ${f.port} answered a different request from the one sent. Make sure that nothing else polls it.`
+      : `Unit ${f.unit} answered on ${f.port}, but unit ${f.asked} was asked. Check unitId in the profile.`,
   'modbus-late': (f: { port: string }) =>
-    `An answer came from ${f.port} when none was awaited. It is kept, but not used, as it may be an old one.`,
+    `An answer arrived from ${f.port} when none was expected. It is kept but not used, because it may be an old one. If this repeats, raise everyMs in the profile.`,
   'meter-bursts': (f: { port: string; lines: number; seconds: number }) =>
-    `The meter on ${f.port} holds its lines back and sends ${f.lines} at once: its times are good to ${f.seconds} s at best. Set it to send each reading as it is measured.`,
+    `The meter on ${f.port} sends its lines in bursts of ${f.lines}, so their times are good to ${f.seconds} s at best. Set it to send each reading as it is taken.`,
   'profile-invalid': (f: { profile: string; problems: string }) =>
     `The profile "${f.profile}" cannot be used: ${f.problems}.`,
-  'profile-missing': (f: { profile: string }) => `There is no instrument profile called "${f.profile}".`,
-  'role-taken': (f: { role: string; port: string }) => `${f.port} already gives ${f.role}. Disconnect it first.`,
+  'profile-missing': (f: { profile: string }) =>
+    `There is no instrument profile called "${f.profile}". Choose another, or give the path of a profile file.`,
+  'role-taken': (f: { role: string; port: string }) =>
+    `The meter on ${f.port} already measures the ${f.role.replaceAll('_', ' ')}. Disconnect it first.`,
 
   // files
-  'file-missing': (f: { file: string }) => `There is no file ${f.file}.`,
+  'file-missing': (f: { file: string }) => `There is no file ${f.file}. Check its name and folder.`,
   'file-unreadable': (f: { file: string; reason: string }) => `${f.file} could not be read: ${f.reason}.`,
   'file-unwritable': (f: { file: string; reason: string }) => `${f.file} could not be written: ${f.reason}.`,
   'file-kind-unknown': (f: { file: string }) =>
     `${f.file} is neither a CSV file nor a data package (a .zip, or a folder with datapackage.json).`,
   'file-too-large': (f: { file: string; found: string; most: string }) =>
-    `${f.file} is too large to be read: it holds ${f.found}, and at most ${f.most} are taken. Split it.`,
-  'csv-empty': (f: { file: string }) => `${f.file} holds no rows of readings.`,
+    `${f.file} is too large: it holds ${f.found}, and the limit is ${f.most}. Split it into smaller files.`,
+  'csv-empty': (f: { file: string }) => `${f.file} contains no readings.`,
   'csv-no-elapsed': (f: { file: string; found: string }) =>
     `${f.file}: the first column must be elapsed_s, but it is "${f.found}".`,
   'csv-no-channel': (f: { file: string; found: string }) =>
-    `${f.file} has no column that Pilot Bench knows, such as pilot_pressure_inH2O or flame_signal_V. Its columns are ${f.found}.`,
+    `${f.file} has no column that Pilot Bench recognizes, such as pilot_pressure_inH2O or flame_signal_V. Its columns are ${f.found}.`,
   'csv-column-twice': (f: { file: string; column: string }) =>
     `${f.file} has two columns for ${f.column}. Keep one of them.`,
   'trials-invalid': (f: { file: string; line: number; problem: string }) => `${f.file}, line ${f.line}: ${f.problem}.`,
   'setup-invalid': (f: { file: string; problems: string }) => `${f.file} cannot be used: ${f.problems}.`,
   'package-invalid': (f: { file: string; problems: string }) =>
-    `${f.file} is not a data package that can be used: ${f.problems}.`,
+    `${f.file} is not a usable data package: ${f.problems}.`,
 
   // analysis
-  'no-pressure': () => 'The capture holds no pilot pressure reading with a number in it, so there is no curve to find.',
-  'no-signal': () => 'The capture holds no flame signal reading with a number in it, so there is no curve to find.',
+  'no-pressure': () =>
+    'The capture has no valid reading of the pilot pressure, so no curve can be fitted. Check the manometer and its profile.',
+  'no-signal': () =>
+    'The capture has no valid reading of the flame signal, so no curve can be fitted. Check the signal meter and its profile.',
   'too-few-pairs': (f: { pairs: number; least: number }) =>
-    `Only ${f.pairs} readings of pressure and signal belong together; at least ${f.least} are needed.`,
+    `Only ${f.pairs} pairs of pressure and signal readings were found, and at least ${f.least} are needed. Record a longer sweep with both meters.`,
   'one-pressure': (f: { pressure: string }) =>
-    `All readings are at one pressure (${f.pressure}). Turn the regulator through its range to find the window.`,
+    `All readings are at the same pressure (${f.pressure}). Turn the regulator through its range to find the window.`,
   'units-differ': (f: { before: string; after: string }) =>
-    `The two sweeps measure the flame signal in different kinds of unit (${f.before} and ${f.after}) and cannot be compared.`,
-  cancelled: () => 'The work was stopped before it was done.',
+    `The two sweeps measure the flame signal in ${f.before} and in ${f.after}. One cannot be converted to the other, so they cannot be compared.`,
+  cancelled: () => 'The job was canceled before it finished.',
 
   // store and captures
-  'store-missing': (f: { folder: string }) => `There is no store in the folder ${f.folder}, so no captures either.`,
+  'store-missing': (f: { folder: string }) =>
+    `There is no Pilot Bench store in the folder ${f.folder}, so there are no captures. Check the folder given with --data.`,
   'store-damaged': (f: { file: string; reason: string }) =>
     `The store ${f.file} is damaged (${f.reason}). It was left untouched. Start with another --data folder, or restore a backup.`,
   'store-newer': (f: { file: string; found: number; known: number }) =>
-    `The store ${f.file} was written by a newer Pilot Bench (version ${f.found}, this one knows ${f.known}). Update Pilot Bench.`,
+    `The store ${f.file} was written by a newer version of Pilot Bench (store version ${f.found}; this one reads up to ${f.known}). Update Pilot Bench.`,
   'store-unavailable': (f: { file: string; reason: string }) => `The store ${f.file} could not be opened: ${f.reason}.`,
   'store-full': (f: { waiting: number }) =>
     f.waiting === 0
-      ? 'The disk is full, so this could not be kept. Free some space and try again.'
-      : `The disk is full. ${f.waiting} lines are held in memory and not yet safe. Free some space now; do not close Pilot Bench.`,
+      ? 'The disk is full, so this was not saved. Free up some space and try again.'
+      : `The disk is full. ${f.waiting} lines are only in memory, not saved yet. Free up some space now; do not close Pilot Bench.`,
   'store-gone': (f: { file: string }) =>
-    `The store ${f.file} was deleted or moved while it is in use, so nothing is safe any more. End Pilot Bench now: it saves what is being recorded in a file of its own.`,
+    `The store ${f.file} was deleted or moved while in use, so nothing more can be saved in it. Close Pilot Bench now: it saves the current recording to a separate file.`,
   'store-shared': (f: { pid: number; capture: string }) =>
-    `Another Pilot Bench (process ${f.pid}) is recording capture ${f.capture} into this store. Both can go on; nothing is mixed.`,
+    `Another copy of Pilot Bench (process ${f.pid}) is recording capture ${f.capture} into this store. Both can continue; their readings are kept apart.`,
   'capture-taken': (f: { capture: string; now: string }) =>
-    `Another Pilot Bench took up capture ${f.capture} while this one could not be heard. What the meters send here now goes into capture ${f.now}, so that nothing is mixed or lost.`,
+    `Another copy of Pilot Bench took over capture ${f.capture} while this one was not responding. New readings here go into capture ${f.now}, so that nothing is mixed up or lost.`,
   'lines-rescued': (f: { lines: number; capture: string; file: string }) =>
-    `${f.lines} lines of capture ${f.capture} could not be stored. The whole capture, with them, is in ${f.file}. Once there is room, import that file.`,
+    `${f.lines} lines of capture ${f.capture} could not be stored. The whole capture, with those lines, was saved to ${f.file}. Once there is disk space, import that file.`,
   'lines-unsaved': (f: { lines: number; capture: string; reason: string }) =>
-    `${f.lines} lines of capture ${f.capture} are neither in the store nor in a file: ${f.reason}.`,
+    `${f.lines} lines of capture ${f.capture} could be saved neither in the store nor in a file: ${f.reason}.`,
   'capture-missing': (f: { capture: string }) => `There is no capture ${f.capture} in the store.`,
   'capture-differs': (f: { file: string; capture: string; parts: string }) =>
-    `${f.file}: the store has capture ${f.capture} already, but not as it stands in this file: they differ in their ${f.parts}. The store's was left as it is.`,
+    `${f.file}: capture ${f.capture} is already in the store, but differs from this file in its ${f.parts}. The one in the store was left unchanged.`,
   'file-or-capture-missing': (f: { what: string }) =>
-    `There is no file ${f.what}, and no capture of that name in the store.`,
+    `There is no file ${f.what}, and no capture with that id in the store.`,
   'capture-ambiguous': (f: { capture: string }) =>
-    `More than one capture begins with ${f.capture}. Give more of its id.`,
-  'capture-closed': () => 'This capture is complete and is not changed any more. Add a note beside it instead.',
-  'capture-elsewhere': () => 'This capture is being recorded by another Pilot Bench on this computer. Finish it there.',
+    `More than one capture id begins with ${f.capture}. Enter more of the id.`,
+  'capture-closed': () => 'This capture is complete and can no longer be changed. Add a note to it instead.',
+  'capture-elsewhere': () =>
+    'This capture is being recorded by another copy of Pilot Bench on this computer. Finish it there.',
   'capture-goes-on': () => 'This capture is being recorded again, perhaps from another window. Open it to finish it.',
-  'capture-recording': () => 'A capture is being recorded already. Finish it first.',
+  'capture-recording': () => 'A capture is already being recorded. Finish it first.',
   'not-recording': () => 'Nothing is being recorded. Start recording first.',
-  'burner-missing': () => 'That burner is not in the store.',
+  'burner-missing': () => 'That burner is not in the store. Choose another, or enter it as a new one.',
   'no-meters': () => 'No meter is connected. Connect the manometer and the flame signal meter first.',
   'purge-wait': (f: { seconds: number }) =>
-    `Purge first: ${f.seconds} s of the purge wait are left before the next trial.`,
+    `Purge first: ${f.seconds} s of the purge wait remain before the next trial.`,
   'spark-delay-too-long': (f: { seconds: number }) =>
     `The spark can be delayed by less than ${f.seconds} s here: it must come before the trial for ignition ends.`,
-  'no-live-pressure': () => 'There is no live pilot pressure. Check the manometer before this step.',
+  'no-live-pressure': () => 'There is no live pilot pressure reading. Check the manometer first.',
   'flame-lost': () => 'Flame lost, gas is on. Shut the gas now, then purge in full.',
   'gas-unlit': () => 'Gas is on and nothing burns. Shut the gas now, then purge in full.',
   'gas-not-shut': () =>
@@ -145,39 +153,41 @@ const sentences = {
     'It cannot be told whether gas flows and a flame burns. Check both meters, and enter the fan-only pressure under Burner.',
   'meter-no-reading': (f: { meter: string }) =>
     `The ${f.meter} gives no current reading. Check its cable and its display.`,
-  'sweep-missing': () => 'No sweep is running. Begin one first.',
-  'trial-missing': () => 'That light-off trial is not running.',
+  'sweep-missing': () => 'No sweep is running. Start one first.',
+  'trial-missing': () => 'That light-off trial is no longer running.',
   'trial-running': () => 'A light-off trial is running. End it first.',
 
   // practice
-  'practice-off': () => 'The practice bench is switched off here.',
+  'practice-off': () => 'The practice bench is turned off here.',
   'scenario-missing': (f: { scenario: string }) => `The practice bench has no scenario called "${f.scenario}".`,
 
   // calls
   'call-unknown': (f: { name: string }) => `There is no call named ${f.name}.`,
-  'input-invalid': (f: { problems: string }) => `That cannot be used: ${f.problems}.`,
-  'too-many-calls': () => 'Too much was asked of Pilot Bench at once. Wait for some of it to be done.',
+  'input-invalid': (f: { problems: string }) => `This input cannot be used: ${f.problems}.`,
+  'too-many-calls': () => 'Pilot Bench has too many requests at once. Wait until some of them are done.',
   'message-too-large': (f: { megabytes: number; most: number }) =>
-    `That is ${f.megabytes} MB at once; at most ${f.most} MB can be handed over. Import the files one by one.`,
+    `These files are ${f.megabytes} MB; at most ${f.most} MB can be sent at once. Import them one at a time.`,
   'address-in-use': (f: { port: number }) =>
-    `Port ${f.port} of this computer is in use by another program. Give another --port, or none.`,
+    `TCP port ${f.port} of this computer is in use by another program. Choose another with --port, or leave --port out.`,
   'page-missing': (f: { folder: string }) =>
-    `The pages of the workbench are not in ${f.folder}. Make them with "npm run build".`,
-  'host-gone': () => 'The connection to Pilot Bench was lost. Recording goes on; this window tries to reconnect.',
-  internal: (f: { what: string }) => `Something went wrong inside Pilot Bench (${f.what}). What was recorded is safe.`,
+    `The pages of the workbench are not in ${f.folder}. Build them with "npm run build".`,
+  'host-gone': () =>
+    'The connection to Pilot Bench was lost. Recording continues; this window keeps trying to reconnect.',
+  internal: (f: { what: string }) =>
+    `Something went wrong inside Pilot Bench (${f.what}). Everything recorded so far is safe.`,
 } as const;
 
 export type FaultCode = keyof typeof sentences;
 type FactsOf<C extends FaultCode> = Parameters<(typeof sentences)[C]> extends [infer F] ? F : undefined;
 
-/** A fault as it travels: `code` for programs, `message` for people, `facts` the values in the sentence. */
+/** A fault as it is sent: `code` for programs, `message` for people, `facts` the values in the sentence. */
 export interface Fault {
   code: FaultCode;
   message: string;
   facts?: Record<string, string | number>;
 }
 
-/** Makes the fault `code`; `facts` are the values its sentence needs. */
+/** Creates the fault `code`; `facts` are the values its sentence needs. */
 export function fault<C extends FaultCode>(
   code: C,
   ...rest: FactsOf<C> extends undefined ? [] : [facts: FactsOf<C>]

@@ -1,10 +1,10 @@
 import type { PressureUnit, SignalUnit } from './units.ts';
 
 /**
- * The one way in which numbers become text, on the screen, in the report and in the commands.
- * Decimals follow the unit, so that one step of the last digit is about 0.01 inH2O or 0.01 V whatever the unit.
+ * The one way numbers are formatted, on the screen, in the report and by the commands.
+ * The number of decimals depends on the unit, so that the last digit is worth about 0.01 inH2O or 0.01 V in any unit.
  */
-const pressureFaces = {
+const pressureFormats = {
   Pa: { decimals: 0, label: 'Pa' },
   hPa: { decimals: 2, label: 'hPa' },
   kPa: { decimals: 3, label: 'kPa' },
@@ -17,7 +17,7 @@ const pressureFaces = {
   psi: { decimals: 4, label: 'psi' },
 } as const satisfies Record<PressureUnit, { decimals: number; label: string }>;
 
-const signalFaces = {
+const signalFormats = {
   V: { decimals: 2, label: 'V' },
   mV: { decimals: 0, label: 'mV' },
   uA: { decimals: 2, label: 'µA' },
@@ -25,25 +25,25 @@ const signalFaces = {
   percent: { decimals: 1, label: '%' },
 } as const satisfies Record<SignalUnit, { decimals: number; label: string }>;
 
-/** What is printed where there is no number. */
+/** Printed in place of a missing number. */
 export const noNumber = '–';
 
-/** `value` with that many decimals; a dash for what is not a number; never "-0". */
+/** `value` with that many decimals; a dash for NaN and infinities; never "-0". */
 export function formatNumber(value: number, decimals: number): string {
   if (!Number.isFinite(value)) return noNumber;
   const text = value.toFixed(decimals);
   return Number(text) === 0 ? text.replace('-', '') : text;
 }
 
-/** The unit as people write it. */
-export const pressureUnitLabel = (unit: PressureUnit): string => pressureFaces[unit].label;
-export const signalUnitLabel = (unit: SignalUnit): string => signalFaces[unit].label;
+/** The unit as it is printed. */
+export const pressureUnitLabel = (unit: PressureUnit): string => pressureFormats[unit].label;
+export const signalUnitLabel = (unit: SignalUnit): string => signalFormats[unit].label;
 
 /** The number alone, for tables whose heading carries the unit. */
 export const pressureNumber = (value: number, unit: PressureUnit): string =>
-  formatNumber(value, pressureFaces[unit].decimals);
+  formatNumber(value, pressureFormats[unit].decimals);
 export const signalNumber = (value: number, unit: SignalUnit): string =>
-  formatNumber(value, signalFaces[unit].decimals);
+  formatNumber(value, signalFormats[unit].decimals);
 
 /** "2.28 inH2O". */
 export const formatPressure = (value: number, unit: PressureUnit): string =>
@@ -53,28 +53,28 @@ export const formatSignal = (value: number, unit: SignalUnit): string =>
   `${signalNumber(value, unit)} ${signalUnitLabel(unit)}`;
 
 /** "1.09 to 1.17 inH2O". */
-export const formatPressureSpan = (span: readonly [number, number], unit: PressureUnit): string =>
-  `${pressureNumber(span[0], unit)} to ${formatPressure(span[1], unit)}`;
+export const formatPressureRange = ([low, high]: readonly [number, number], unit: PressureUnit): string =>
+  `${pressureNumber(low, unit)} to ${formatPressure(high, unit)}`;
 /** "4.59 to 4.63 V". */
-export const formatSignalSpan = (span: readonly [number, number], unit: SignalUnit): string =>
-  `${signalNumber(span[0], unit)} to ${formatSignal(span[1], unit)}`;
+export const formatSignalRange = ([low, high]: readonly [number, number], unit: SignalUnit): string =>
+  `${signalNumber(low, unit)} to ${formatSignal(high, unit)}`;
 
 /** A change with its sign: "+0.12 inH2O", "-0.03 V". */
 export const formatPressureChange = (value: number, unit: PressureUnit): string =>
   withSign(value, pressureNumber(value, unit)) + ` ${pressureUnitLabel(unit)}`;
 export const formatSignalChange = (value: number, unit: SignalUnit): string =>
   withSign(value, signalNumber(value, unit)) + ` ${signalUnitLabel(unit)}`;
-/** "+" before what is above zero as printed. */
+/** `text` with a "+" in front when it is above zero as printed. */
 export const withSign = (value: number, text: string): string => (value > 0 && Number(text) !== 0 ? `+${text}` : text);
 
 /** "1.1 s". */
 export const formatSeconds = (value: number, decimals = 1): string => `${formatNumber(value, decimals)} s`;
 
-/** A share of one as per cent: 0.562 gives "56 %", 0.995 with one decimal "99.5 %". */
-export const formatPercent = (share: number, decimals = 0): string => `${formatNumber(share * 100, decimals)} %`;
+/** A fraction as percent: 0.562 gives "56 %", 0.995 with one decimal "99.5 %". The space is that of NIST SP 811, 7.10.2. */
+export const formatPercent = (fraction: number, decimals = 0): string => `${formatNumber(fraction * 100, decimals)} %`;
 
-/** A proven lower bound as whole per cent: rounded down, so that no more is claimed than was proven. */
-export const formatLowerBound = (share: number): string => formatPercent(Math.floor(share * 100 + 1e-9) / 100);
+/** A proven lower bound as whole percent: rounded down, so that no more is claimed than was proven. */
+export const formatLowerBound = (bound: number): string => formatPercent(Math.floor(bound * 100 + 1e-9) / 100);
 
 /** A confidence of 0.95 as "95 %", of 0.995 as "99.5 %". */
 export const formatConfidence = (confidence: number): string => `${Number((confidence * 100).toFixed(2))} %`;
@@ -88,7 +88,7 @@ export function formatDuration(seconds: number): string {
   return `${Math.floor(whole / 3600)} h ${Math.floor((whole % 3600) / 60)} min`;
 }
 
-/** A time on the capture's own clock: 754.3 gives "12:34.3". */
+/** A time on the capture's own clock, minutes and seconds: 754.3 gives "12:34.3". */
 export function formatElapsed(elapsedS: number): string {
   if (!Number.isFinite(elapsedS)) return noNumber;
   const tenths = Math.round(Math.abs(elapsedS) * 10);
@@ -98,13 +98,14 @@ export function formatElapsed(elapsedS: number): string {
 }
 
 /**
- * Wall time as written where it was taken: "2026-11-25T09:44:26.120+01:00" gives "2026-11-25 09:44:26 (UTC+01:00)".
- * Text in, text out: nothing is moved to another time zone. What is not such a time is given back unchanged.
+ * Wall time in the time zone it was recorded in: "2026-11-25T09:44:26.120+01:00" gives "2026-11-25 09:44:26 (UTC+01:00)".
+ * Never converted to another time zone. Text that is not such a time is returned unchanged.
  */
 export function formatWallTime(iso: string): string {
   const parts = /^(\d{4}-\d{2}-\d{2})T(\d{2}:\d{2})(:\d{2})?(?:\.\d+)?(Z|[+-]\d{2}:?\d{2})?$/u.exec(iso);
   if (!parts) return iso;
   const [, date, time, seconds = '', zone] = parts;
-  const where = zone === undefined ? 'time zone not given' : zone === 'Z' || zone === '+00:00' ? 'UTC' : `UTC${zone}`;
-  return `${date} ${time}${seconds} (${where})`;
+  const zoneText =
+    zone === undefined ? 'time zone not given' : zone === 'Z' || zone === '+00:00' ? 'UTC' : `UTC${zone}`;
+  return `${date} ${time}${seconds} (${zoneText})`;
 }

@@ -1,6 +1,6 @@
 import type { Fault } from './faults.ts';
 
-/** What a call that may fail for an expected reason gives back. Bugs are exceptions, never outcomes. */
+/** The result of a call that may fail for an expected reason. Bugs are exceptions, never outcomes. */
 export type Outcome<T> = { ok: true; value: T } | { ok: false; fault: Fault };
 
 export const ok = <T>(value: T): Outcome<T> => ({ ok: true, value });

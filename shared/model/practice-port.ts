@@ -1,2 +1,2 @@
-/** Whether a port belongs to the practice bench and not to this computer: nothing on it is a real meter. */
+/** Whether a port belongs to the practice bench, where no meter is real. */
 export const isPracticePort = (port: string): boolean => port.startsWith('practice:');

@@ -1,6 +1,6 @@
 import { pressureUnits, signalUnits } from './units.ts';
 
-/** What a channel measures, with the units it may be given in. The names are those of the capture files. */
+/** What a channel measures, and the units allowed for it. The names are those of the capture files. */
 export const unitsOfRole = {
   pilot_pressure: pressureUnits,
   fan_pressure: pressureUnits,
@@ -21,9 +21,9 @@ export const unitFits = (role: Role, unit: string): unit is Unit =>
   (unitsOfRole[role] as readonly string[]).includes(unit);
 
 /**
- * Why a reading carries no number.
- * `overload`: the meter said its input is beyond its range; `unreadable`: no number could be taken from the text;
- * `too-long`: over 512 characters; `unit-unknown`: a unit token that the channel cannot be converted from.
+ * Why a reading has no number.
+ * `overload`: the meter reported an input beyond its range; `unreadable`: no number was found in the text;
+ * `too-long`: over 512 characters; `unit-unknown`: a unit that cannot be converted to the channel's.
  */
 export const flags = ['overload', 'unreadable', 'too-long', 'unit-unknown'] as const;
 export type Flag = (typeof flags)[number];
@@ -38,7 +38,7 @@ export interface Reading {
   elapsedS: number;
   value: number;
   flag?: Flag;
-  /** The text it was read from, unchanged: the whole line from a meter, or one cell of a wide CSV. */
+  /** The text it was decoded from, unchanged: the whole line from a meter, or one cell of a wide CSV. */
   raw: string;
   /** `seq` of the raw line it came from, when it came from a meter. */
   line?: number;

@@ -7,14 +7,14 @@ const share = z.number().gt(0).lt(1);
 export const PressureValue = z.object({ value: z.number(), unit: PressureUnit });
 export const SignalValue = z.object({ value: z.number(), unit: SignalUnit });
 
-/** Half-width of what a meter's maker promises: per cent of the reading plus an absolute part. */
+/** Accuracy from a meter's data sheet, as the half-width of its limits: percent of reading plus a fixed error. */
 const accuracy = <U extends z.ZodType>(unit: U) =>
   z.object({ percentOfReading: z.number().min(0).default(0), absolute: z.number().min(0).default(0), unit });
 
 export const setPointRules = ['equal-pressure', 'equal-flow', 'equal-ratio'] as const;
 export type SetPointRule = (typeof setPointRules)[number];
 
-/** What is asked of the burner and known of the meters: `NAME.setup.json`. Every key is optional. */
+/** The requirements of the burner and the accuracies of the meters: `NAME.setup.json`. Every key is optional. */
 export const Setup = z.object({
   minimumSignal: SignalValue.extend({ value: z.number().min(0) }).optional(),
   signalDropFraction: share.optional(),
@@ -30,12 +30,16 @@ export const Setup = z.object({
   setPointRule: z.enum(setPointRules).optional(),
   confidence: z.number().min(0.5).max(0.999).optional(),
   seed: z.number().int().min(0).max(0xffff_ffff).optional(),
-  /** Own addition: the purge the technician keeps between light-off trials, seconds. */
+  /** Purge wait between light-off trials, seconds. Our own key, not in the published format. */
   purgeSeconds: positive.optional(),
 });
 export type Setup = z.infer<typeof Setup>;
 
-/** What counts where a setup is silent. `purgeSeconds` and `pilotTrialSeconds`: common practice; the maker's value wins. */
+/**
+ * Used for keys that a setup does not have; the maker's value always wins.
+ * `pilotTrialSeconds`: the trial for ignition of many controls. `purgeSeconds`: a
+ * minute is our own choice, long enough to stop a hasty repeat; it does not replace the burner's own purge time.
+ */
 export const setupDefaults = {
   signalDropFraction: 0.1,
   setPointRule: 'equal-pressure',

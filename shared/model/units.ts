@@ -22,7 +22,7 @@ export const pressureUnits = Object.keys(pascalsPer) as [PressureUnit, ...Pressu
 export type PressureUnit = keyof typeof pascalsPer;
 
 /**
- * Flame signal units by kind: a voltage cannot become a current. The number is how many make the kind's base unit, a whole
+ * Flame signal units by kind: a voltage cannot become a current. `perBase` is how many make the kind's base unit, a whole
  * number, so that 4600 mV is 4.6 V to the last bit.
  */
 const signalScale = {
@@ -39,18 +39,18 @@ export type SignalUnit = keyof typeof signalScale;
 export const PressureUnit = z.enum(pressureUnits);
 export const SignalUnit = z.enum(signalUnits);
 
-/** `value` in `from`, expressed in `to`. Exact identity when the units are the same. */
+/** Converts `value` from one unit to another. Returns the same number when the units are the same. */
 export const convertPressure = (value: number, from: PressureUnit, to: PressureUnit): number =>
   from === to ? value : (value * pascalsPer[from]) / pascalsPer[to];
 
-/** Whether the two units measure the same kind of thing (both voltages, both currents, both per cent). */
+/** Whether the two units are of the same kind (both voltages, both currents, both percent). */
 export const sameSignalKind = (a: SignalUnit, b: SignalUnit): boolean => signalScale[a].kind === signalScale[b].kind;
 
-/** `value` in `from`, expressed in `to`; undefined when the kinds differ. */
+/** Converts `value` from one unit to another; undefined when the kinds differ. */
 export const convertSignal = (value: number, from: SignalUnit, to: SignalUnit): number | undefined => {
   if (from === to) return value;
   if (!sameSignalKind(from, to)) return undefined;
   const [per, into] = [signalScale[from].perBase, signalScale[to].perBase];
-  // One factor is a whole number: one rounding.
+  // The factor is a whole number, so there is only one rounding.
   return into >= per ? value * (into / per) : value / (per / into);
 };

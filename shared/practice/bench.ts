@@ -5,6 +5,7 @@ import { createMeter } from './meter.ts';
 import { createRegulator } from './regulator.ts';
 import type { Scenario } from './scenario.ts';
 import { findScenario, scenarios } from './scenarios.ts';
+import { decay, lagStep } from './response.ts';
 
 /** The two meters of the practice bench: port name and the built-in profile that reads it. */
 export const practicePorts = {
@@ -15,7 +16,7 @@ export const practicePorts = {
   },
   signal: {
     port: 'practice:flame-signal',
-    label: 'Practice bench: meter on the flame signal',
+    label: 'Practice bench: flame signal meter',
     profile: 'Multimeter, volts, one number a line',
   },
 } as const;
@@ -28,7 +29,7 @@ export interface BenchLine {
   atMs: number;
 }
 
-/** What the technician's hands do; keys left out stay as they are. */
+/** What the technician operates: screw turns, valve, spark and fan; keys left out stay as they are. */
 export interface BenchAction {
   turns?: number;
   pilotValve?: boolean;
@@ -38,7 +39,7 @@ export interface BenchAction {
 
 export interface BenchState {
   scenario: string;
-  scenarios: { name: string; says: string }[];
+  scenarios: { name: string; description: string }[];
   turns: number;
   turnsMax: number;
   pilotValve: boolean;
@@ -49,7 +50,7 @@ export interface BenchState {
 
 export interface PracticeBench {
   ports: { port: string; label: string; profile: string }[];
-  /** Lines that left the meters since the last call, in the order of time. A `toMs` in the past gives none. */
+  /** Lines that left the meters since the last call, in time order. A `toMs` in the past gives none. */
   advance(toMs: number): BenchLine[];
   act(action: BenchAction): void;
   state(): BenchState;
@@ -60,9 +61,9 @@ const stepMs = 10;
 const fanS = 2;
 
 /**
- * The invented burner with its hands and meters, stepped by the time that is passed in.
+ * The simulated burner with its controls and meters, advanced by the time that is passed in.
  *
- * It starts with the fan on, the pilot valve open, the pilot burning and the regulator near the middle of its screw.
+ * It starts with the fan on, the pilot valve open, the pilot burning and the regulator near mid-travel.
  * The same scenario, seed, actions and times give the same lines.
  *
  * @param scenario  one of the names in `scenarios`
@@ -75,45 +76,50 @@ export function createPracticeBench(options: { scenario: string; seed: number; s
 }
 
 function runBench(scenario: Scenario, seed: number, startMs: number): PracticeBench {
-  // Streams of their own, so that what one part draws never shifts what another one does.
+  // One random stream for each part, so that the draws of one part never shift those of another.
   const stream = (n: number) => createRandom((Math.imul(seed, 0x9e37_79b1) + n) >>> 0);
-  const { regulator: regulatorFacts, curve, fanOnly } = scenario;
+  const { regulator: regulatorParameters, curve, fanOnly } = scenario;
   const stepS = stepMs / 1000;
 
-  const hands = { turns: scenario.startTurns, pilotValve: true, spark: false, fan: true };
+  const controls = { turns: scenario.startTurns, pilotValve: true, spark: false, fan: true };
   let fanPressure = fanOnly;
-  let burns = true;
+  let isBurning = true;
   let stepsDone = 0;
 
-  const regulator = createRegulator(regulatorFacts, { turns: hands.turns, fanPressure });
-  const start = regulator.step(stepS, { turns: hands.turns, valveOpen: true, fanPressure });
+  const regulator = createRegulator(regulatorParameters, { turns: controls.turns, fanPressure });
+  const start = regulator.step(stepS, { turns: controls.turns, valveOpen: true, fanPressure });
   const flame = createFlame({ lightOff: scenario.lightOff, lossBelow: curve.lossBelow }, stream(1));
   const detector = createDetector(scenario.detector, curve, { pressure: start, stepS }, stream(2));
   const supply = stream(3);
   const signalStart = detector.step(stepS, { pressure: start, flame: true, spark: false });
   const manometer = createMeter(scenario.manometer, { timeS: 0, input: start }, stream(4));
   const multimeter = createMeter(scenario.multimeter, { timeS: 0, input: signalStart }, stream(5));
-  let wander = 0;
+  let supplyNoise = 0;
 
   const step = (lines: BenchLine[]): void => {
     stepsDone += 1;
     const timeS = stepsDone * stepS;
-    fanPressure += ((hands.fan ? fanOnly : 0) - fanPressure) * -Math.expm1(-stepS / fanS);
-    const tap = regulator.step(stepS, { turns: hands.turns, valveOpen: hands.pilotValve, fanPressure });
-    // Slow wander of the gas supply: 5 s correlated, in the flow and on the gauge alike.
-    const keep = Math.exp(-stepS / 5);
-    wander = keep * wander + Math.sqrt(1 - keep * keep) * supply.normal();
-    const gauge = tap + (hands.pilotValve ? scenario.supplyWander * wander : 0);
-    // Flow follows the pressure above what the flame zone has; the curve is drawn for the fan running.
+    fanPressure += ((controls.fan ? fanOnly : 0) - fanPressure) * lagStep(stepS, fanS);
+    const tap = regulator.step(stepS, { turns: controls.turns, valveOpen: controls.pilotValve, fanPressure });
+    // Slow wander of the supply pressure (correlation time 5 s), in the flow and on the gauge alike.
+    const correlation = decay(stepS, 5);
+    supplyNoise = correlation * supplyNoise + Math.sqrt(1 - correlation * correlation) * supply.normal();
+    const gauge = tap + (controls.pilotValve ? scenario.supplyWander * supplyNoise : 0);
+    // Flow follows the pressure above that of the flame zone; the curve is given for the fan running.
     const pressure = gauge - fanPressure + fanOnly;
-    burns = flame.step(stepS, { pressure, valveOpen: hands.pilotValve, spark: hands.spark, fan: hands.fan });
-    const signal = detector.step(stepS, { pressure, flame: burns, spark: hands.spark });
+    isBurning = flame.step(stepS, {
+      pressure,
+      valveOpen: controls.pilotValve,
+      spark: controls.spark,
+      fan: controls.fan,
+    });
+    const signal = detector.step(stepS, { pressure, flame: isBurning, spark: controls.spark });
 
-    const said = [
+    const outputs = [
       { port: practicePorts.pressure.port, line: manometer.step(stepS, timeS, gauge) },
       { port: practicePorts.signal.port, line: multimeter.step(stepS, timeS, signal) },
     ];
-    const due = said.flatMap(({ port, line }) =>
+    const due = outputs.flatMap(({ port, line }) =>
       line ? [{ port, text: line.text, atMs: startMs + line.atS * 1000 }] : [],
     );
     lines.push(...due.sort((a, b) => a.atMs - b.atMs));
@@ -128,17 +134,17 @@ function runBench(scenario: Scenario, seed: number, startMs: number): PracticeBe
     },
     act({ turns, pilotValve, spark, fan }) {
       if (turns !== undefined && Number.isFinite(turns))
-        hands.turns = Math.min(Math.max(turns, 0), regulatorFacts.turnsMax);
-      if (pilotValve !== undefined) hands.pilotValve = pilotValve;
-      if (spark !== undefined) hands.spark = spark;
-      if (fan !== undefined) hands.fan = fan;
+        controls.turns = Math.min(Math.max(turns, 0), regulatorParameters.turnsMax);
+      if (pilotValve !== undefined) controls.pilotValve = pilotValve;
+      if (spark !== undefined) controls.spark = spark;
+      if (fan !== undefined) controls.fan = fan;
     },
     state: () => ({
       scenario: scenario.name,
-      scenarios: scenarios.map(({ name, says }) => ({ name, says })),
-      ...hands,
-      turnsMax: regulatorFacts.turnsMax,
-      flame: burns,
+      scenarios: scenarios.map(({ name, description }) => ({ name, description })),
+      ...controls,
+      turnsMax: regulatorParameters.turnsMax,
+      flame: isBurning,
     }),
   };
 }

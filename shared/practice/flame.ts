@@ -1,29 +1,31 @@
 import type { Random } from '../numerics/random.ts';
+import { decay, logistic } from './response.ts';
 
 /**
- * How an invented pilot lights; pressures in inH2O.
- * Light-off falls off outside `low.at` and `high.at`; each second that gas flowed before the spark draws the high end
- * down by `floodPerS`.
+ * How a simulated pilot lights; pressures in inH2O.
+ * The probability of light-off falls outside `low.at` and `high.at`; each second of gas before the spark lowers the
+ * high end by `floodPerS`.
  */
-export interface LightOffFacts {
+export interface LightOffParameters {
   low: { at: number; width: number };
   high: { at: number; width: number };
   floodPerS: number;
 }
 
-const logistic = (x: number): number => 1 / (1 + Math.exp(-x));
-
-/** Gas that stood longer than this before the spark makes it no worse: the chamber draft carries the rest away. */
+/** Gas flowing longer than this before the spark makes it no worse, s: the draft carries the rest away. */
 const floodMaxS = 10;
 
 /** Probability that the pilot lights at `pressure` with the spark `gasFirstS` after the gas. */
-export function lightOffProbability(facts: LightOffFacts, pressure: number, gasFirstS: number): number {
-  const high = facts.high.at - facts.floodPerS * Math.min(gasFirstS, floodMaxS);
-  return logistic((pressure - facts.low.at) / facts.low.width) * logistic((high - pressure) / facts.high.width);
+export function lightOffProbability(parameters: LightOffParameters, pressure: number, gasFirstS: number): number {
+  const high = parameters.high.at - parameters.floodPerS * Math.min(gasFirstS, floodMaxS);
+  return (
+    logistic((pressure - parameters.low.at) / parameters.low.width) *
+    logistic((high - pressure) / parameters.high.width)
+  );
 }
 
-export interface FlameFacts {
-  lightOff: LightOffFacts;
+export interface FlameParameters {
+  lightOff: LightOffParameters;
   lossBelow: number;
 }
 
@@ -32,55 +34,59 @@ export interface Flame {
   step(stepS: number, inputs: { pressure: number; valveOpen: boolean; spark: boolean; fan: boolean }): boolean;
 }
 
-/** Spark and gas meet for so long before a flame stands, s: the first part of it is filling the nozzle. */
+/** Shortest time with both spark and gas before a flame is established, s: filling the nozzle takes part of it. */
 const ignitionS = 0.3;
-/** A flame that is too small or has no gas lives on for so long, s. */
-const dyingS = 0.15;
-/** Purging carries unburnt gas away with this time constant, s; with the fan off it stays. */
+/** How long a flame lasts once it is too small or has no gas, s. */
+const extinctionS = 0.15;
+/** Time constant with which the purge removes unburned gas, s; with the fan off the gas stays. */
 const purgeS = 6;
 
-/** A burning flame that goes out below a pressure or without gas, and returns by spark alone. */
-export function createFlame(facts: FlameFacts, random: Random): Flame {
-  let burns = true;
-  let dying = 0;
-  let meeting = 0;
-  let unburntS = 0;
-  // One draw for each attempt, compared with the probability of the moment: a pilot that does not light at this
-  // pressure goes on not lighting, but may do so when the pressure is turned to a better one.
-  let luck = random.uniform();
+/** A burning flame that goes out below a pressure or without gas, and is relit only by a spark. */
+export function createFlame(parameters: FlameParameters, random: Random): Flame {
+  let isBurning = true;
+  let unfedS = 0;
+  let ignitingS = 0;
+  let unburnedS = 0;
+  // One draw per attempt, compared with the probability of the moment: a pilot that does not light at one pressure
+  // keeps failing there, but may light once the regulator is turned to a better one.
+  let draw = random.uniform();
 
-  const keepBurning = (stepS: number, alive: boolean): void => {
-    dying = alive ? 0 : dying + stepS;
-    if (dying < dyingS) return;
-    burns = false;
-    meeting = 0;
-    unburntS = 0;
+  const sustain = (stepS: number, isFed: boolean): void => {
+    unfedS = isFed ? 0 : unfedS + stepS;
+    if (unfedS < extinctionS) return;
+    isBurning = false;
+    ignitingS = 0;
+    unburnedS = 0;
   };
 
   return {
     step(stepS, { pressure, valveOpen, spark, fan }) {
-      if (burns) {
-        keepBurning(stepS, valveOpen && pressure >= facts.lossBelow);
-        return burns;
+      if (isBurning) {
+        sustain(stepS, valveOpen && pressure >= parameters.lossBelow);
+        return isBurning;
       }
       if (!valveOpen) {
-        meeting = 0;
-        if (fan) unburntS *= Math.exp(-stepS / purgeS);
+        ignitingS = 0;
+        if (fan) unburnedS *= decay(stepS, purgeS);
         return false;
       }
       if (!spark) {
-        meeting = 0;
-        unburntS += stepS;
+        ignitingS = 0;
+        unburnedS += stepS;
         return false;
       }
-      if (meeting === 0) luck = random.uniform();
-      meeting += stepS;
-      const ready = meeting >= ignitionS * (1 + luck);
-      if (ready && pressure >= facts.lossBelow && luck < lightOffProbability(facts.lightOff, pressure, unburntS)) {
-        burns = true;
-        dying = 0;
+      if (ignitingS === 0) draw = random.uniform();
+      ignitingS += stepS;
+      const ready = ignitingS >= ignitionS * (1 + draw);
+      if (
+        ready &&
+        pressure >= parameters.lossBelow &&
+        draw < lightOffProbability(parameters.lightOff, pressure, unburnedS)
+      ) {
+        isBurning = true;
+        unfedS = 0;
       }
-      return burns;
+      return isBurning;
     },
   };
 }

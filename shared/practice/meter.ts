@@ -1,29 +1,30 @@
 import type { Random } from '../numerics/random.ts';
+import { lagStep } from './response.ts';
 
-/** An invented meter on a serial cable. Sizes are in the unit it shows. */
-export interface MeterFacts {
-  /** Lines a second by its own clock, which runs `clockPpm` fast, and how unevenly they leave it (at most, s). */
-  perSecond: number;
+/** A simulated meter on a serial port. Levels are in the unit it shows. */
+export interface MeterParameters {
+  /** Lines a second by its own clock, which runs `clockPpm` fast, and the largest jitter of their times, s. */
+  linesPerS: number;
   clockPpm: number;
   jitterS: number;
   /** First-order lag of its input filter. */
   lagS: number;
-  /** Standard deviation of its own noise. */
+  /** Standard deviation of its noise. */
   noise: number;
-  /** Steps in which it shows numbers: 3 decimals or 4 significant digits. */
-  style: 'plain' | 'volts' | 'exponent';
-  /** Beyond this it says overload. */
-  overAt: number;
-  /** Share of its lines that say "----" because it was busy ranging. */
-  busyShare: number;
+  /** How it prints numbers: 3 decimals, with or without the unit, or 4 significant digits with an exponent. */
+  format: 'plain' | 'volts' | 'exponent';
+  /** Beyond this it prints overload. */
+  overloadAt: number;
+  /** Fraction of its lines that are "----" because it was changing range. */
+  rangingFraction: number;
 }
 
-/** A number as this meter's display and serial line show it: "2.413", "4.612 V" or "+4.612E+00 V". */
-export function meterText(style: MeterFacts['style'], overAt: number, value: number): string {
-  if (value > overAt) return 'OL';
-  if (value < -overAt) return '-OL';
-  if (style === 'plain') return value.toFixed(3);
-  if (style === 'volts') return `${value.toFixed(3)} V`;
+/** A number as this meter displays and sends it: "2.413", "4.612 V" or "+4.612E+00 V". */
+export function meterText(format: MeterParameters['format'], overloadAt: number, value: number): string {
+  if (value > overloadAt) return 'OL';
+  if (value < -overloadAt) return '-OL';
+  if (format === 'plain') return value.toFixed(3);
+  if (format === 'volts') return `${value.toFixed(3)} V`;
   const [digits = '', exponent = '0'] = Math.abs(value).toExponential(3).split('e');
   const power = Number(exponent);
   return `${value < 0 ? '-' : '+'}${digits}E${power < 0 ? '-' : '+'}${String(Math.abs(power)).padStart(2, '0')} V`;
@@ -35,33 +36,39 @@ export interface MeterLine {
 }
 
 export interface Meter {
-  /** Follows its input to `timeS`; gives the line that left the meter since, if one did. */
+  /** Follows its input to `timeS`; returns the line sent since the last step, if there was one. */
   step(stepS: number, timeS: number, input: number): MeterLine | undefined;
 }
 
-export function createMeter(facts: MeterFacts, start: { timeS: number; input: number }, random: Random): Meter {
-  const periodS = 1 / (facts.perSecond * (1 + facts.clockPpm * 1e-6));
+export function createMeter(
+  parameters: MeterParameters,
+  start: { timeS: number; input: number },
+  random: Random,
+): Meter {
+  const periodS = 1 / (parameters.linesPerS * (1 + parameters.clockPpm * 1e-6));
   const firstS = start.timeS + periodS * random.uniform();
   let count = 0;
   let filtered = start.input;
-  let waiting: MeterLine | undefined;
+  let pending: MeterLine | undefined;
 
-  const say = (): string => {
-    const noisy = filtered + facts.noise * random.normal();
-    return random.uniform() < facts.busyShare ? '----' : meterText(facts.style, facts.overAt, noisy);
+  const nextText = (): string => {
+    const noisy = filtered + parameters.noise * random.normal();
+    return random.uniform() < parameters.rangingFraction
+      ? '----'
+      : meterText(parameters.format, parameters.overloadAt, noisy);
   };
 
   return {
     step(stepS, timeS, input) {
-      filtered += (input - filtered) * -Math.expm1(-stepS / facts.lagS);
+      filtered += (input - filtered) * lagStep(stepS, parameters.lagS);
       const sampleS = firstS + count * periodS;
-      if (!waiting && timeS >= sampleS) {
+      if (!pending && timeS >= sampleS) {
         count += 1;
-        waiting = { atS: timeS + facts.jitterS * random.uniform(), text: say() };
+        pending = { atS: timeS + parameters.jitterS * random.uniform(), text: nextText() };
       }
-      if (!waiting || waiting.atS > timeS) return undefined;
-      const line = waiting;
-      waiting = undefined;
+      if (!pending || pending.atS > timeS) return undefined;
+      const line = pending;
+      pending = undefined;
       return line;
     },
   };

@@ -1,14 +1,16 @@
-/** An invented pilot regulator; pressures in inH2O at the pilot tap, screw in turns from its lower stop. */
-export interface RegulatorFacts {
+import { lagStep } from './response.ts';
+
+/** A simulated pilot regulator; pressures in inH2O at the pilot tap, screw in turns from its lower stop. */
+export interface RegulatorParameters {
   turnsMax: number;
-  /** Pressures at the two ends of the screw, flowing. */
+  /** Pressures at the two ends of the screw, with gas flowing. */
   springLow: number;
   springHigh: number;
   /** Full width of the dead band between turning in and turning out. */
   hysteresis: number;
-  /** Fall of the outlet pressure at one inH2O above the furnace, through the flow it makes. */
+  /** Droop: fall of the outlet pressure due to the flow at 1 inH2O above furnace pressure. */
   droop: number;
-  /** How far the outlet rises above its set pressure when the flow is shut off. */
+  /** Lock-up: rise of the outlet above its set pressure when the flow is shut off. */
   lockUp: number;
   /** Time constants of the outlet after a turn, and of the tap after the pilot valve moves. */
   settleS: number;
@@ -16,28 +18,33 @@ export interface RegulatorFacts {
 }
 
 export interface Regulator {
-  /** Moves on by `stepS` and gives the pressure at the tap. */
+  /** Advances by `stepS` and returns the pressure at the tap. */
   step(stepS: number, inputs: { turns: number; valveOpen: boolean; fanPressure: number }): number;
 }
 
-/** Source of the dead band: the play (backlash) operator; the rest are first-order responses. */
-export function createRegulator(facts: RegulatorFacts, start: { turns: number; fanPressure: number }): Regulator {
+/** The dead band is a backlash (play) operator; the rest are first-order responses. */
+export function createRegulator(
+  parameters: RegulatorParameters,
+  start: { turns: number; fanPressure: number },
+): Regulator {
   const spring = (turns: number): number =>
-    facts.springLow + ((facts.springHigh - facts.springLow) * turns) / facts.turnsMax;
-  const half = facts.hysteresis / 2;
+    parameters.springLow + ((parameters.springHigh - parameters.springLow) * turns) / parameters.turnsMax;
+  const half = parameters.hysteresis / 2;
   const flow = (pressure: number, fanPressure: number): number => Math.sqrt(Math.max(0, pressure - fanPressure));
 
-  let played = spring(start.turns);
-  let outlet = played - facts.droop * flow(played, start.fanPressure);
+  let setPressure = spring(start.turns);
+  let outlet = setPressure - parameters.droop * flow(setPressure, start.fanPressure);
   let tap = outlet;
 
   return {
     step(stepS, { turns, valveOpen, fanPressure }) {
-      const wanted = spring(turns);
-      played = Math.min(Math.max(played, wanted - half), wanted + half);
-      const target = valveOpen ? played - facts.droop * flow(outlet, fanPressure) : played + facts.lockUp;
-      outlet += (target - outlet) * -Math.expm1(-stepS / facts.settleS);
-      tap += ((valveOpen ? outlet : fanPressure) - tap) * -Math.expm1(-stepS / facts.tapS);
+      const screwPressure = spring(turns);
+      setPressure = Math.min(Math.max(setPressure, screwPressure - half), screwPressure + half);
+      const target = valveOpen
+        ? setPressure - parameters.droop * flow(outlet, fanPressure)
+        : setPressure + parameters.lockUp;
+      outlet += (target - outlet) * lagStep(stepS, parameters.settleS);
+      tap += ((valveOpen ? outlet : fanPressure) - tap) * lagStep(stepS, parameters.tapS);
       return tap;
     },
   };

@@ -1,37 +1,37 @@
 import type { Scenario } from './scenario.ts';
 
 const manometer: Scenario['manometer'] = {
-  perSecond: 10,
+  linesPerS: 10,
   clockPpm: 180,
   jitterS: 0.02,
   lagS: 0.12,
   noise: 0.0015,
-  style: 'plain',
-  overAt: 20,
-  busyShare: 0,
+  format: 'plain',
+  overloadAt: 20,
+  rangingFraction: 0,
 };
 
 const multimeter: Scenario['multimeter'] = {
-  perSecond: 5,
+  linesPerS: 5,
   clockPpm: -240,
   jitterS: 0.03,
   lagS: 0.1,
   noise: 0.002,
-  style: 'volts',
-  overAt: 60,
-  busyShare: 0.002,
+  format: 'volts',
+  overloadAt: 60,
+  rangingFraction: 0.002,
 };
 
-/** A good pilot on a good burner; every other scenario says only in what it differs. */
+/** A good pilot on a good burner; every other scenario lists only what differs. */
 const clean: Scenario = {
   name: 'clean',
-  says: 'A good pilot with a shoulder on both sides: the whole window can be seen.',
+  description: 'A good pilot with a shoulder on both sides, so the whole window can be seen.',
   burner: {
     site: 'Alder Lane Laundry',
     name: 'Steam boiler 1, burner',
-    burnerModel: 'Invented forced-draft 2 MW',
+    burnerModel: 'Simulated forced-draft burner, 7 MMBtu/h',
     serialNumber: 'X-0001',
-    pilotModel: 'Invented nozzle-mix pilot',
+    pilotModel: 'Simulated nozzle-mix pilot',
     flameDetector: 'Ultraviolet, 0 to 5 V test jacks',
     gas: 'Natural gas',
   },
@@ -108,21 +108,22 @@ const middleTrials = (...pressures: number[]): Scenario['plan']['trials'] =>
 const lowEndOnly: Scenario = {
   ...clean,
   name: 'low-end-only',
-  says: 'The signal sags at the low end only: up to the highest pressure tried nothing ends the window.',
+  description: 'The signal falls off at the low end only: nothing limits the window up to the highest pressure tested.',
   burner: { ...clean.burner, site: 'Foxglove Bakery', name: 'Tunnel oven, zone 2', serialNumber: 'X-0002' },
   startedAt: '2026-03-11T07:40:00.000Z',
   regulator: { ...clean.regulator, springHigh: 7.5 },
   startTurns: 2.5,
   curve: { ...clean.curve, low: { at: 1.3, width: 0.11 }, high: { at: 30, width: 1 }, amplitude: 4.1 },
   lightOff: { ...clean.lightOff, low: { at: 1.15, width: 0.05 }, high: { at: 20, width: 1 } },
-  multimeter: { ...multimeter, style: 'exponent' },
+  multimeter: { ...multimeter, format: 'exponent' },
   plan: { ...clean.plan, lowest: 1, highest: 5, trials: middleTrials(1.7, 3.2), asLeft: 3.2 },
 };
 
 const topNeverReached: Scenario = {
   ...clean,
   name: 'top-never-reached',
-  says: 'The regulator spring ends before the pilot does: the top of the window lies beyond the last turn of the screw.',
+  description:
+    'The regulator runs out of travel before the pilot does: the top of the window lies beyond the end of the screw.',
   burner: { ...clean.burner, site: 'Quarry Street School', name: 'Hot water boiler 2', serialNumber: 'X-0003' },
   startedAt: '2026-03-12T13:15:00.000Z',
   regulator: { ...clean.regulator, springHigh: 3.2 },
@@ -135,7 +136,7 @@ const topNeverReached: Scenario = {
 const flameLost: Scenario = {
   ...clean,
   name: 'flame-lost',
-  says: 'Turned down, the flame holds its full signal and then leaves the nozzle at once: a cliff, no shoulder.',
+  description: 'Turned down, the flame holds full signal and then goes out all at once: a cliff instead of a shoulder.',
   burner: { ...clean.burner, site: 'Mill Race Dye Works', name: 'Air heater 4', serialNumber: 'X-0004' },
   startedAt: '2026-03-13T10:20:00.000Z',
   curve: { ...clean.curve, low: { at: 0.9, width: 0.06 }, lossBelow: 1.35 },
@@ -146,7 +147,8 @@ const flameLost: Scenario = {
 const saturated: Scenario = {
   ...clean,
   name: 'saturated',
-  says: 'The amplifier is at its maximum over most of the window, so the plateau says nothing about where it ends.',
+  description:
+    'The amplifier is at its maximum over most of the window, so the plateau gives no hint of where the window ends.',
   burner: { ...clean.burner, site: 'Hartwell Brewery', name: 'Wort boiler', serialNumber: 'X-0005' },
   startedAt: '2026-03-16T08:30:00.000Z',
   curve: { ...clean.curve, amplitude: 7.5, ceiling: 5, low: { at: 1.1, width: 0.12 }, high: { at: 4.1, width: 0.16 } },
@@ -157,8 +159,9 @@ const saturated: Scenario = {
 const flooded: Scenario = {
   ...clean,
   name: 'flooded',
-  says: 'The signal stays perfect to high pressure, but with the spark held back the pilot no longer lights up there.',
-  burner: { ...clean.burner, site: 'Northgate Swimming Hall', name: 'Boiler 3, burner', serialNumber: 'X-0006' },
+  description:
+    'The signal stays perfect up to high pressure, but with a delayed spark the pilot no longer lights there.',
+  burner: { ...clean.burner, site: 'Northgate Swim Center', name: 'Boiler 3, burner', serialNumber: 'X-0006' },
   startedAt: '2026-03-17T09:00:00.000Z',
   curve: { ...clean.curve, high: { at: 4.6, width: 0.1 } },
   lightOff: { ...clean.lightOff, high: { at: 3.75, width: 0.03 }, floodPerS: 0.12 },
@@ -181,10 +184,11 @@ const flooded: Scenario = {
 const selfCheck: Scenario = {
   ...clean,
   name: 'self-check',
-  says: 'The detector closes its own shutter every 12 s: the signal drops for part of a second, and the flame is steady.',
+  description:
+    'The detector closes its own shutter every 12 s: the signal drops for a fraction of a second while the flame stays steady.',
   burner: {
     ...clean.burner,
-    site: 'Harbour Cold Store',
+    site: 'Harbor Cold Storage',
     name: 'Steam boiler 2, burner',
     serialNumber: 'X-0007',
     flameDetector: 'Ultraviolet with shutter, 0 to 5 V test jacks',
@@ -197,28 +201,28 @@ const selfCheck: Scenario = {
 const noisy: Scenario = {
   ...clean,
   name: 'noisy',
-  says: 'A restless flame and a slow detector: the ends are there, but they cannot be told as sharply.',
+  description: 'An unsteady flame and a slow detector: both ends are there, but cannot be located as sharply.',
   burner: { ...clean.burner, site: 'Bellfield Greenhouses', name: 'Boiler 1, burner', serialNumber: 'X-0008' },
   startedAt: '2026-03-19T15:45:00.000Z',
   supplyWander: 0.008,
   curve: { ...clean.curve, low: { at: 1.1, width: 0.12 }, high: { at: 4, width: 0.2 }, amplitude: 3.4 },
   detector: { ...clean.detector, lagS: 1.4, flickerShoulder: 0.7, flickerInside: 0.12, flickerS: 0.5 },
-  manometer: { ...manometer, perSecond: 4, noise: 0.006 },
-  multimeter: { ...multimeter, perSecond: 3, noise: 0.02, busyShare: 0.01 },
+  manometer: { ...manometer, linesPerS: 4, noise: 0.006 },
+  multimeter: { ...multimeter, linesPerS: 3, noise: 0.02, rangingFraction: 0.01 },
   plan: { ...clean.plan, trials: middleTrials(1.6, 2.5, 3.4), asLeft: 2.5 },
 };
 
 const nextYear: Scenario = {
   ...clean,
   name: 'next-year',
-  says: 'The good pilot a year later: the detector window has dimmed, the electrode has worn, and the window is narrower.',
+  description: 'The good pilot a year later: with a dirty detector lens and a worn electrode, the window is narrower.',
   startedAt: '2027-03-09T10:30:00.000Z',
   curve: { ...clean.curve, amplitude: 3.9, low: { at: 1.22, width: 0.09 }, high: { at: 3.95, width: 0.15 } },
   lightOff: { low: { at: 1.15, width: 0.05 }, high: { at: 3.9, width: 0.1 }, floodPerS: 0.04 },
   plan: { ...clean.plan, lowest: 0.9, trials: middleTrials(1.6, 2.5, 3.3), asLeft: 2.5 },
 };
 
-/** The invented burners of the practice bench, the good one first. */
+/** The simulated burners of the practice bench, the good one first. */
 export const scenarios: readonly Scenario[] = [
   clean,
   lowEndOnly,

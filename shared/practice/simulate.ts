@@ -1,86 +1,87 @@
 import type { Capture } from '../model/capture.ts';
-import { createRandom } from '../numerics/random.ts';
+import { formatPressure, formatSignal } from '../model/format.ts';
 import { setupDefaults } from '../model/setup.ts';
+import { createRandom } from '../numerics/random.ts';
 import { createPracticeBench } from './bench.ts';
 import type { TrueInterval } from './flame-curve.ts';
 import { trueInterval } from './flame-curve.ts';
-import type { LightOffFacts } from './flame.ts';
+import type { LightOffParameters } from './flame.ts';
 import { findScenario } from './scenarios.ts';
-import type { Hands } from './technician.ts';
+import type { Technician } from './technician.ts';
 import { lightOffTrial, relight, setPressure, sweep } from './technician.ts';
-import { watchBench } from './watched-bench.ts';
+import { createRecordingBench } from './recording-bench.ts';
 
-/** What is true of the invented burner in a visit, from the model and not from the readings; inH2O, V, s. */
+/** The truth about the simulated burner of a visit, from its model and not from the readings; inH2O, V, s. */
 export interface VisitTruth extends TrueInterval {
-  /** Mean delay of the signal meter's readings behind the manometer's. */
+  /** Mean lag of the signal meter's readings behind the manometer's. */
   lag_s: number;
-  /** The pressures that the sweeps went over, as the manometer showed them. */
+  /** Lowest and highest pressure of the sweeps, as the manometer showed them. */
   testedRange: [number, number];
-  /** Where a light-off succeeds half of the time, spark with the gas and spark after 5 s. */
+  /** Pressures at which half of the light-offs succeed: spark with the gas, and at the high end also spark 5 s later. */
   lightOff: { low: number; high: number; highDelayed5s: number };
 }
 
 /**
- * A whole visit to an invented burner by a simulated technician: as found, a sweep down and one up, light-off trials,
- * set, as left. Simulated time; the same scenario and seed give the same capture.
+ * A whole visit to a simulated burner by a simulated technician: as found, one sweep down and one up, light-off trials,
+ * setting, as left. Simulated time; the same scenario and seed give the same capture.
  *
- * @param scenario  one of the names in `scenarios`
+ * @param name  one of the names in `scenarios`
  */
-export function simulateVisit(scenario: string, seed: number): { capture: Capture; truth: VisitTruth } {
-  const found = findScenario(scenario);
-  if (!found) throw new Error(`scenario must be one of the practice scenarios: ${scenario}`);
-  const bench = watchBench(createPracticeBench({ scenario, seed }));
-  const hands: Hands = {
+export function simulateVisit(name: string, seed: number): { capture: Capture; truth: VisitTruth } {
+  const scenario = findScenario(name);
+  if (!scenario) throw new Error(`scenario must be one of the practice scenarios: ${name}`);
+  const bench = createRecordingBench(createPracticeBench({ scenario: name, seed }));
+  const technician: Technician = {
     bench,
-    turns: found.startTurns,
-    turnsMax: found.regulator.turnsMax,
+    turns: scenario.startTurns,
+    turnsMax: scenario.regulator.turnsMax,
     random: createRandom((seed ^ 0x7ec4_41c1) >>> 0),
   };
 
   bench.wait(6);
-  bench.mark('as-found', momentText(bench.shown('pressure', 3), bench.shown('signal', 3)));
-  const best = bench.shown('signal', 3);
-  sweep(hands, found.plan, 'down', best);
-  relight(hands, found);
-  sweep(hands, found.plan, 'up', best);
-  relight(hands, found);
-  const trials = found.plan.trials.map((wanted) => lightOffTrial(hands, found, wanted));
-  setPressure(hands, found.plan.asLeft);
+  bench.mark('as-found', readingText(bench.displayed('pressure', 3), bench.displayed('signal', 3)));
+  const highestSignal = bench.displayed('signal', 3);
+  sweep(technician, scenario.plan, 'down', highestSignal);
+  relight(technician, scenario);
+  sweep(technician, scenario.plan, 'up', highestSignal);
+  relight(technician, scenario);
+  const trials = scenario.plan.trials.map((planned) => lightOffTrial(technician, scenario, planned));
+  setPressure(technician, scenario.plan.asLeft);
   bench.wait(4);
-  const asLeft = Math.round(bench.shown('pressure', 3) * 100) / 100;
-  bench.mark('as-left', momentText(asLeft, bench.shown('signal', 3)));
+  const asLeft = Math.round(bench.displayed('pressure', 3) * 100) / 100;
+  bench.mark('as-left', readingText(asLeft, bench.displayed('signal', 3)));
   bench.wait(1);
 
   const recorded = bench.recorded();
   const capture: Capture = {
-    id: `practice-${found.name}-${seed}`,
-    startedAt: found.startedAt,
+    id: `practice-${scenario.name}-${seed}`,
+    startedAt: scenario.startedAt,
     technician: 'R. Sandoval',
     practice: true,
-    burner: found.burner,
-    setup: { ...found.setup, asLeftPressure: { value: asLeft, unit: 'inH2O' } },
+    burner: scenario.burner,
+    setup: { ...scenario.setup, asLeftPressure: { value: asLeft, unit: 'inH2O' } },
     trials,
     notes: [],
     ...recorded,
   };
 
   const testedRange = sweptRange(recorded);
-  const { detector, multimeter, manometer } = found;
+  const { detector, multimeter, manometer } = scenario;
   const truth: VisitTruth = {
-    ...trueInterval(found.curve, testedRange, {
-      minimumSignal: found.setup.minimumSignal?.value,
-      dropFraction: found.setup.signalDropFraction ?? setupDefaults.signalDropFraction,
+    ...trueInterval(scenario.curve, testedRange, {
+      minimumSignal: scenario.setup.minimumSignal?.value,
+      dropFraction: scenario.setup.signalDropFraction ?? setupDefaults.signalDropFraction,
     }),
     lag_s: detector.deadS + detector.lagS + multimeter.lagS - manometer.lagS,
     testedRange,
-    lightOff: lightOffEnds(found.lightOff),
+    lightOff: lightOffEnds(scenario.lightOff),
   };
   return { capture, truth };
 }
 
 /**
- * The same visit as a logger keeps it that ran during the sweeps only: a wide CSV has no marks that could tell a sweep
- * from a light-off trial.
+ * The same visit as recorded by a logger that ran during the sweeps only: a wide CSV has no marks to tell a sweep from
+ * a light-off trial.
  */
 export function sweepsOnly(capture: Capture): Capture {
   const ends = capture.marks.filter(({ kind }) => kind === 'sweep-start' || kind === 'sweep-end');
@@ -88,12 +89,13 @@ export function sweepsOnly(capture: Capture): Capture {
   return { ...capture, readings: capture.readings.filter((reading) => inSweep(reading.elapsedS)) };
 }
 
-const momentText = (pressure: number, signal: number): string => `${pressure.toFixed(2)} inH2O, ${signal.toFixed(2)} V`;
+const readingText = (pressure: number, signal: number): string =>
+  `${formatPressure(pressure, 'inH2O')}, ${formatSignal(signal, 'V')}`;
 
-const lightOffEnds = (facts: LightOffFacts): VisitTruth['lightOff'] => ({
-  low: facts.low.at,
-  high: facts.high.at,
-  highDelayed5s: facts.high.at - 5 * facts.floodPerS,
+const lightOffEnds = (parameters: LightOffParameters): VisitTruth['lightOff'] => ({
+  low: parameters.low.at,
+  high: parameters.high.at,
+  highDelayed5s: parameters.high.at - 5 * parameters.floodPerS,
 });
 
 function sweptRange({ readings, marks }: Pick<Capture, 'readings' | 'marks'>): [number, number] {

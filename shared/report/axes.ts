@@ -9,7 +9,7 @@ export interface Frame {
   bottom: number;
 }
 
-/** Both scales of one plot area, and its grid, frame, numerals and axis titles as markup. */
+/** Both scales of one plot area, and its grid, frame, tick labels and axis titles as markup. */
 export function axes(
   frame: Frame,
   xSpan: [number, number],
@@ -45,13 +45,13 @@ export function axes(
   return { x, y, markup: parts.join('') };
 }
 
-/** One entry of a legend: a small drawing around (x, y) and what it stands for. */
+/** One entry of a legend: a small drawing around (x, y) and its text. */
 export interface LegendEntry {
   draw: (x: number, y: number) => string;
   text: string;
 }
 
-/** Legend in rows from (left, top), as many entries in a row as fit; text width is estimated, never cut. */
+/** Legend in rows from (left, top), as many entries per row as fit; the text width is estimated, text is never cut. */
 export function legend(
   entries: LegendEntry[],
   left: number,

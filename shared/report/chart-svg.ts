@@ -19,8 +19,9 @@ const width = 720;
 const frame: Frame = { left: 62, right: 706, top: 62, bottom: 330 };
 
 /**
- * Flame signal against pilot pressure: the readings (turning in and out told apart by shape), the steady-state curve
- * with its band, what is required, the window with its guarded ends, set point, as-left, and the light-off trials.
+ * Flame signal versus pilot pressure: the readings (turning in and turning out distinguished by shape), the steady-state
+ * curve with its confidence band, the required signal, the window with its guarded ends, set point, as-left pressure
+ * and the light-off trials.
  */
 export function sweepChart(analysis: AnalysisDetail, trials: Trial[], setup: Setup): Chart {
   const { result, pairs, curve } = analysis;
@@ -28,7 +29,7 @@ export function sweepChart(analysis: AnalysisDetail, trials: Trial[], setup: Set
   const tried = trials.map((trial) => ({
     pressure: convertPressure(trial.pressure, trial.unit, pressureUnit),
     lit: trial.lit,
-    heldBack: trial.sparkDelayS > 0,
+    isDelayed: trial.sparkDelayS > 0,
   }));
   const moments = [result.setPoint?.value, result.asLeft?.value].filter((value) => value !== undefined);
   const xSpan = padded(
@@ -64,9 +65,7 @@ export function sweepChart(analysis: AnalysisDetail, trials: Trial[], setup: Set
       'stroke-width': 1.5,
       'stroke-dasharray': '8 3 2 3',
     }),
-    label(`required ${signalNumber(result.requiredSignal.value, signalUnit)}`, frame.right - 4, required - 5, {
-      'text-anchor': 'end',
-    }),
+    requiredLabel(analysis, x, required),
     uprights(analysis, x),
     makerBar(setup, analysis, x),
     strip.markup,
@@ -75,7 +74,7 @@ export function sweepChart(analysis: AnalysisDetail, trials: Trial[], setup: Set
   return { svg: drawing(width, height, body), width, height };
 }
 
-/** The outermost element; white below everything, so that it prints the same on any page. */
+/** The outermost element, with a white background so that it prints the same on any page. */
 export const drawing = (w: number, h: number, body: string): string =>
   element(
     'svg',
@@ -83,7 +82,7 @@ export const drawing = (w: number, h: number, body: string): string =>
     element('rect', { x: 0, y: 0, width: w, height: h, fill: '#ffffff' }) + body,
   );
 
-/** The window between its guarded ends, shaded. */
+/** Shades the window between its guarded ends. */
 function windowBand({ result: { window } }: AnalysisDetail, x: Scale): string {
   if (!window.low || !window.high || window.low.guarded >= window.high.guarded) return '';
   const left = x(window.low.guarded);
@@ -98,8 +97,8 @@ function windowBand({ result: { window } }: AnalysisDetail, x: Scale): string {
 }
 
 /**
- * One mark a reading; readings of one direction whose marks would lie on each other are drawn once, so that a long
- * dwell does not become a blot and the page stays small.
+ * One mark per reading; readings of one direction whose marks would overlap are drawn once, so that a long dwell does
+ * not become a blot and the file stays small.
  */
 function readings(pairs: AnalysisDetail['pairs'], x: Scale, y: Scale): string {
   const looks = [
@@ -138,7 +137,7 @@ function curveWithBand(curve: AnalysisDetail['curve'], x: Scale, y: Scale): stri
   );
 }
 
-/** Ends, set point and as-left as upright lines; each kind has a row of its own for its words, so they never collide. */
+/** Ends, set point and as-left pressure as vertical lines; each kind has its own row for its label, so labels never overlap. */
 function uprights({ result }: AnalysisDetail, x: Scale): string {
   const unit = result.pressureUnit;
   const line = (value: number, top: number, stroke: string, dash: string) =>
@@ -157,7 +156,7 @@ function uprights({ result }: AnalysisDetail, x: Scale): string {
     if (!end) continue;
     const text = `${side} end ${pressureNumber(end.value, unit)}`;
     const anchor = side === 'low' ? 'end' : 'start';
-    // Words turn inwards where they would leave the paper.
+    // The label goes inside where it would run off the page.
     const outwards = side === 'low' ? x(end.value) > frame.left + 80 : x(end.value) < frame.right - 90;
     const turned = anchor === 'end' ? 'start' : 'end';
     const dx = side === 'low' ? -4 : 4;
@@ -167,7 +166,7 @@ function uprights({ result }: AnalysisDetail, x: Scale): string {
     );
   }
   const { setPoint, asLeft } = result;
-  // Each keeps its words on its own side, so that the taller line does not run through the words of the other.
+  // Each label stays on its own side, so that the taller line does not run through the label of the other.
   const asLeftIsRight = asLeft === undefined || setPoint === undefined || asLeft.value >= setPoint.value;
   const moment = (
     value: number,
@@ -199,7 +198,36 @@ function uprights({ result }: AnalysisDetail, x: Scale): string {
   return parts.join('');
 }
 
-/** The maker's range as a bar along the foot of the plot. */
+/**
+ * Label of the required signal: inside the window just below the line, where neither readings nor curve pass; without a
+ * window at the right.
+ */
+function requiredLabel({ result }: AnalysisDetail, x: Scale, y: number): string {
+  const text = `required ${signalNumber(result.requiredSignal.value, result.signalUnit)}`;
+  const { low, high } = result.window;
+  return low && high
+    ? label(text, widestGap(x(low.value), x(high.value), verticals(result, x)), y + 14, { 'text-anchor': 'middle' })
+    : label(text, frame.right - 4, y - 5, { 'text-anchor': 'end' });
+}
+
+/** Where the vertical lines of ends, set point and as-left pressure are. */
+const verticals = ({ window, setPoint, asLeft }: AnalysisDetail['result'], x: Scale): number[] =>
+  [window.low?.value, window.low?.guarded, window.high?.value, window.high?.guarded, setPoint?.value, asLeft?.value]
+    .filter((value) => value !== undefined)
+    .map((value) => x(value));
+
+/** Middle of the widest gap that `cuts` leave between `left` and `right`: room for a label that no line runs through. */
+function widestGap(left: number, right: number, cuts: number[]): number {
+  const edges = [left, ...cuts.filter((cut) => cut > left && cut < right).sort((a, b) => a - b), right];
+  let [middle, widest] = [(left + right) / 2, 0];
+  for (let i = 1; i < edges.length; i += 1) {
+    const [from, to] = [edges[i - 1]!, edges[i]!];
+    if (to - from > widest) [middle, widest] = [(from + to) / 2, to - from];
+  }
+  return middle;
+}
+
+/** The maker's range as a bar along the bottom of the plot. */
 function makerBar({ makerPressureRange: range }: Setup, { result }: AnalysisDetail, x: Scale): string {
   if (!range) return '';
   const inside = (value: number) =>
@@ -211,31 +239,34 @@ function makerBar({ makerPressureRange: range }: Setup, { result }: AnalysisDeta
     element('line', { x1: left, x2: right, y1: y, y2: y, stroke: ink.text, 'stroke-width': 2 }) +
     post(left) +
     post(right) +
-    label("maker's range", (left + right) / 2, y - 5, { 'text-anchor': 'middle', 'font-size': 10 })
+    label("maker's range", widestGap(left, right, verticals(result, x)), y - 5, {
+      'text-anchor': 'middle',
+      'font-size': 10,
+    })
   );
 }
 
 interface Tried {
   pressure: number;
   lit: boolean;
-  heldBack: boolean;
+  isDelayed: boolean;
 }
 
-/** Trials along the pressure axis: a row for the spark at once, a row for the spark held back. */
+/** Trials along the pressure axis: one row for spark with the gas, one for delayed spark. */
 function trialStrip(tried: Tried[], x: Scale, top: number): { markup: string; height: number } {
   const rows = [
-    { heldBack: false, text: 'spark at once' },
-    { heldBack: true, text: 'spark held back' },
-  ].filter((row) => tried.some((trial) => trial.heldBack === row.heldBack));
+    { isDelayed: false, text: 'spark with gas' },
+    { isDelayed: true, text: 'delayed spark' },
+  ].filter((row) => tried.some((trial) => trial.isDelayed === row.isDelayed));
   if (rows.length === 0) return { markup: '', height: 0 };
   const parts: string[] = [label('Light-off trials', frame.left, top, { 'font-weight': 'bold' })];
   rows.forEach((row, i) => {
     const y = top + 17 + i * 26;
     parts.push(element('line', { x1: frame.left, x2: frame.right, y1: y, y2: y, stroke: ink.grid }));
     parts.push(label(row.text, frame.right, y - 8, { 'text-anchor': 'end', 'font-size': 10, fill: ink.faint }));
-    // Trials at one place with one outcome are one mark with their number, instead of hiding each other.
+    // Trials at one place with the same result become one mark with their count, instead of hiding each other.
     const places = new Map<string, { trial: Tried; count: number }>();
-    for (const trial of tried.filter((each) => each.heldBack === row.heldBack)) {
+    for (const trial of tried.filter((each) => each.isDelayed === row.isDelayed)) {
       const place = `${Math.round(x(trial.pressure) / 5)} ${trial.lit}`;
       const there = places.get(place);
       if (there) there.count += 1;

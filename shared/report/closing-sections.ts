@@ -12,49 +12,51 @@ export const warningSection = ({ result }: AnalysisDetail): Section => ({
       : result.warnings.map((warning) => ({ kind: 'caution', text: warning.message })),
 });
 
-/** Who decides, and what a setting found with two meters does not prove. */
+/** Who has the final word, and what a setting found with two meters does not prove. */
 export const cautionSection = (): Section => ({
   heading: 'Cautions',
   blocks: [
     {
       kind: 'caution',
-      text: "The burner maker's manual, the code in force where the burner stands (for instance NFPA 85 or 86, ASME CSD-1, EN 676, EN 746-2, or what applies locally) and a licensed person decide. Where this report differs from them, they are right.",
+      text: "The burner maker's manual, the code in force at the site (for instance NFPA 85 or 86, ASME CSD-1, EN 676, EN 746-2, or what applies locally) and a licensed person decide. Where this report differs from them, they take precedence.",
     },
     {
       kind: 'list',
       items: [
-        'Pilot Bench only reads meters. It did not drive the burner, its valves or its ignition, and it is not a safety device.',
-        'Unburnt gas collects when a pilot does not light. Every further trial needs a full purge first.',
-        'Ignition transformers give thousands of volts. Jumpers defeat safety functions: take out every one that was placed for a test, and prove the safety shutdown before leaving the burner.',
-        'A good flame signal at some pressure does not prove that the pilot lights there.',
-        'This report does not replace the proofs that the code asks for: pilot turndown, flame failure response, and a detector that sees neither spark nor hot furnace.',
-        'It holds for the gas, the air setting and the parts as they were at this visit.',
+        'Pilot Bench only reads meters. It did not control the burner, its valves or its ignition, and it is not a safety device.',
+        'Unburned gas collects when a pilot does not light. Every further trial needs a full purge first.',
+        'Ignition transformers produce thousands of volts.',
+        'Jumpers defeat safety functions: remove every jumper that was placed for a test, and prove the safety shutdown before leaving the burner.',
+        'A good flame signal at a pressure does not prove that the pilot lights at that pressure.',
+        'This report does not replace the tests that the code requires: pilot turndown, flame failure response, and a detector that responds to neither the spark nor a hot furnace.',
+        'It applies to the gas, the air setting and the parts as they were at this visit.',
       ],
     },
   ],
 });
 
-export interface Making {
+/** Which program created the report, and when. */
+export interface Provenance {
   /** Wall time, ISO 8601 with offset. */
   madeAt: string;
   version: string;
 }
 
-/** Enough to find the data again and to get the same numbers from them. */
+/** Enough to find the data again and to reproduce the same numbers from them. */
 export const identitySection = (
   capture: Capture,
   { result }: AnalysisDetail,
-  { madeAt, version }: Making,
+  { madeAt, version }: Provenance,
 ): Section => ({
-  heading: 'Data behind this report',
+  heading: 'Data and software',
   blocks: [
     {
       kind: 'facts',
       rows: [
         { label: 'Capture', value: capture.id },
-        { label: 'Raw lines kept', value: String(capture.lines.length) },
-        { label: 'Readings of pilot pressure', value: String(result.readings.pressure) },
-        { label: 'Readings of flame signal', value: String(result.readings.signal) },
+        { label: 'Raw lines stored', value: String(capture.lines.length) },
+        { label: 'Pilot pressure readings', value: String(result.readings.pressure) },
+        { label: 'Flame signal readings', value: String(result.readings.signal) },
         { label: 'Flagged (no number)', value: String(result.readings.flagged) },
         { label: 'Rejected by the analysis', value: String(result.readings.rejected) },
         {
@@ -62,18 +64,18 @@ export const identitySection = (
           value: `${result.schema}, confidence ${formatConfidence(result.confidence)}, seed ${capture.setup.seed ?? setupDefaults.seed}`,
         },
         { label: 'Program', value: `Pilot Bench ${version}` },
-        { label: 'Report made', value: formatWallTime(madeAt) },
+        { label: 'Report created', value: formatWallTime(madeAt) },
       ],
     },
   ],
 });
 
 export const signatureSection = (capture: Capture): Section => ({
-  heading: 'Signed',
+  heading: 'Signature',
   blocks: [
     {
       kind: 'signature',
-      lines: [`Technician${capture.technician ? ` (${capture.technician})` : ''}`, 'Licence number', 'Date'],
+      lines: [`Technician${capture.technician ? ` (${capture.technician})` : ''}`, 'License number', 'Date'],
     },
   ],
 });

@@ -13,8 +13,8 @@ const width = 720;
 const frame: Frame = { left: 62, right: 706, top: 44, bottom: 270 };
 
 /**
- * Both curves in one picture, and above them the pressures between which each signal suffices, which is what is compared.
- * In the units of the later sweep: the earlier dashed, the later solid.
+ * Both steady-state curves in one chart, and above them a bar from the low to the high end of each signal: what is compared.
+ * In the units of the later sweep; the earlier sweep is dashed, the later one solid.
  */
 export function comparisonChart({ before, after, result }: ComparisonDetail): Chart {
   const { pressureUnit, signalUnit } = result;
@@ -48,7 +48,7 @@ export function comparisonChart({ before, after, result }: ComparisonDetail): Ch
           'stroke-width': 2,
           ...(sweep.dash && { 'stroke-dasharray': sweep.dash }),
         }),
-      text: `${sweep.name}: curve, and above it the ends of its signal`,
+      text: `${sweep.name}: curve, and bar from its low to its high end`,
     })),
     frame.left,
     frame.bottom + 54,
@@ -73,7 +73,7 @@ function endsBar(
   );
 }
 
-/** Curve and ends of the signal in the given units; a signal of another kind cannot be drawn and becomes gaps. */
+/** Curve and signal ends in the given units; a signal of another kind cannot be converted and becomes a gap. */
 function inUnits({ curve, result }: AnalysisDetail, pressureUnit: PressureUnit, signalUnit: SignalUnit) {
   const pressure = (value: number) => convertPressure(value, result.pressureUnit, pressureUnit);
   const { low, high } = result.signalInterval;

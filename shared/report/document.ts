@@ -1,6 +1,6 @@
 /**
- * The report as plain data, before it is HTML or PDF. Every string is plain text (never markup) except `svg`.
- * Both faces print the same strings, so a number is formatted once and cannot differ between them.
+ * The report as plain data, before it is rendered as HTML or PDF. Every string is plain text (never markup) except `svg`.
+ * Both renderers print the same strings, so a number is formatted once and cannot differ between them.
  */
 export interface ProofDocument {
   title: string;
@@ -12,19 +12,19 @@ export interface ProofDocument {
   madeWith: string;
   /** Wall time the report was made, ISO 8601. */
   madeAt: string;
-  /** The paper that the country of the pressure unit prints on. */
+  /** Letter for inH2O and psi, A4 for metric pressure units. */
   paper: 'A4' | 'LETTER';
-  /** The answer, before anything else. */
-  answers: Answer[];
+  /** The four results everyone looks for first. */
+  keyResults: KeyResult[];
   sections: Section[];
 }
 
-export interface Answer {
+export interface KeyResult {
   label: string;
   value: string;
   note: string;
-  /** `good` and `bad` get a word and a shape as well as a colour. */
-  tone: 'plain' | 'good' | 'doubt' | 'bad';
+  /** Every tone but `neutral` also has a symbol, so that color is never the only signal. */
+  tone: 'neutral' | 'good' | 'caution' | 'bad';
 }
 
 export interface Section {
@@ -35,7 +35,7 @@ export interface Section {
 export interface Column {
   heading: string;
   align: 'left' | 'right';
-  /** Share of the width; the columns of one table are weighed against each other. */
+  /** Relative width; only the proportions within one table count. */
   share: number;
 }
 

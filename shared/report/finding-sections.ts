@@ -7,10 +7,10 @@ import {
   formatNumber,
   formatPercent,
   formatPressure,
-  formatPressureSpan,
+  formatPressureRange,
   formatSeconds,
   formatSignal,
-  formatSignalSpan,
+  formatSignalRange,
   noNumber,
   pressureNumber,
   pressureUnitLabel,
@@ -18,71 +18,65 @@ import {
 import { convertPressure } from '../model/units.ts';
 import { sweepChart } from './chart-svg.ts';
 import type { Block, Section } from './document.ts';
-import { causeWords, settlingWords, statusWords } from './words.ts';
+import { requiredSignalRows } from './required-signal.ts';
+import { causeLabels, formatSettling, statusSentences } from './labels.ts';
 
-/** The curve and what it says. */
+/** The sweep: chart, plateau, required signal, lag. */
 export function sweepSection(capture: Capture, analysis: AnalysisDetail): Section {
   const { result, testedRange } = analysis;
   const { pressureUnit, signalUnit } = result;
-  const sure = formatConfidence(result.confidence);
-  const basis =
-    result.requiredSignal.basis === 'minimum-signal'
-      ? 'the least flame signal that is asked for'
-      : 'the allowed drop below the plateau';
+  const interval = `${formatConfidence(result.confidence)} confidence interval`;
   const facts = [
+    { label: 'Tested pressures', value: formatPressureRange(testedRange, pressureUnit) },
     {
-      label: 'Tested pressures',
-      value: formatPressureSpan(testedRange, pressureUnit),
+      label: 'Signal plateau',
+      value: `${formatSignal(result.plateau.value, signalUnit)} (${interval} ${formatSignalRange(result.plateau.ci, signalUnit)})`,
     },
+    ...requiredSignalRows(result, capture.setup),
     {
-      label: 'Plateau of the signal',
-      value: `${formatSignal(result.plateau.value, signalUnit)} (${sure} interval ${formatSignalSpan(result.plateau.ci, signalUnit)})`,
-    },
-    { label: 'Required signal', value: `${formatSignal(result.requiredSignal.value, signalUnit)}, set by ${basis}` },
-    {
-      label: 'Signal lags the pressure by',
-      value: `${formatSeconds(result.lag_s.value, 2)} (${sure} interval ${formatNumber(result.lag_s.ci[0], 2)} to ${formatSeconds(result.lag_s.ci[1], 2)}), taken out`,
+      label: 'Signal lag',
+      value: `${formatSeconds(result.lag_s.value, 2)} behind the pressure (${interval} ${formatNumber(result.lag_s.ci[0], 2)} to ${formatSeconds(result.lag_s.ci[1], 2)}); removed from the curve`,
     },
   ];
   if (result.hysteresis)
     facts.push({
-      label: 'Hysteresis, turning in against out',
+      label: 'Shift between turning in and turning out',
       value: formatPressure(result.hysteresis.pressure, pressureUnit),
     });
   const { stepResponse } = analysis.explanation;
   if (stepResponse)
     facts.push({
-      label: 'Regulator settles in',
-      value: `${settlingWords(stepResponse)}, to within ${formatPercent(stepResponse.band)} of the step; hand and manometer included, so the regulator is no slower`,
+      label: 'Regulator settling time',
+      value: `${formatSettling(stepResponse)}, to stay within ${formatPercent(stepResponse.band)} of the step. Turning time and manometer lag are included, so the regulator itself is no slower.`,
     });
   return {
-    heading: 'The sweep',
+    heading: 'Sweep',
     blocks: [
       {
         kind: 'figure',
         ...sweepChart(analysis, capture.trials, capture.setup),
-        caption: 'Flame signal against pilot pressure.',
-        alternative: chartInWords(result),
+        caption: 'Flame signal versus pilot pressure.',
+        alternative: chartDescription(result),
       },
       { kind: 'facts', rows: facts },
     ],
   };
 }
 
-/** What the picture shows, for those who cannot see it. */
-function chartInWords(result: AnalysisResult): string {
+/** Text alternative of the chart. */
+function chartDescription(result: AnalysisResult): string {
   const unit = result.pressureUnit;
   const { low, high } = result.window;
   const parts = [
-    `Flame signal against pilot pressure. Plateau ${formatSignal(result.plateau.value, result.signalUnit)}, required ${formatSignal(result.requiredSignal.value, result.signalUnit)}.`,
-    low && high && `Window ${formatPressureSpan([low.value, high.value], unit)}.`,
+    `Flame signal versus pilot pressure. Plateau ${formatSignal(result.plateau.value, result.signalUnit)}, required ${formatSignal(result.requiredSignal.value, result.signalUnit)}.`,
+    low && high && `Window ${formatPressureRange([low.value, high.value], unit)}.`,
     result.setPoint && `Set point ${formatPressure(result.setPoint.value, unit)}.`,
     result.asLeft && `As left ${formatPressure(result.asLeft.value, unit)}.`,
   ];
   return parts.filter(Boolean).join(' ');
 }
 
-/** Each end of the window: which evidence set it, and how sure it is. */
+/** Each end of the window: which evidence sets it, and its confidence interval. */
 export function endsSection(analysis: AnalysisDetail): Section {
   const { result, evidence } = analysis;
   const unit = result.pressureUnit;
@@ -95,40 +89,41 @@ export function endsSection(analysis: AnalysisDetail): Section {
         pressureNumber(end.value, unit),
         `${pressureNumber(end.ci[0], unit)} to ${pressureNumber(end.ci[1], unit)}`,
         pressureNumber(end.guarded, unit),
-        causeWords[end.cause],
+        causeLabels[end.cause],
       ],
     ];
   });
-  const blocks: Block[] = [{ kind: 'paragraph', text: statusWords[result.window.status] }];
+  const blocks: Block[] = [{ kind: 'paragraph', text: statusSentences[result.window.status] }];
   if (rows.length > 0) {
     blocks.push(
       {
         kind: 'table',
         columns: [
-          { heading: `In ${pressureUnitLabel(unit)}`, align: 'left', share: 16 },
-          { heading: 'End', align: 'right', share: 12 },
-          { heading: `${formatConfidence(result.confidence)} interval`, align: 'right', share: 20 },
-          { heading: 'Guarded', align: 'right', share: 14 },
+          { heading: 'End', align: 'left', share: 12 },
+          { heading: `Pressure, ${pressureUnitLabel(unit)}`, align: 'right', share: 20 },
+          { heading: `${formatConfidence(result.confidence)} interval`, align: 'right', share: 17 },
+          { heading: 'Guarded', align: 'right', share: 13 },
           { heading: 'Set by', align: 'left', share: 38 },
         ],
         rows,
       },
       {
         kind: 'paragraph',
-        text: `How sure: of many sweeps like this one, about ${formatConfidence(result.confidence)} would give an interval that holds the true end. The guarded end is the end moved inwards by its expanded uncertainty (fit and meters, k = 2); margins are counted from there.`,
+        text: `Of many sweeps like this one, about ${formatConfidence(result.confidence)} would give an interval that contains the true end. The guarded end is the end moved inward by its expanded uncertainty (fit and meters, k = 2); margins are measured from the guarded ends.`,
       },
     );
   }
-  const why = (side: 'low' | 'high') =>
+  const reasons = (side: 'low' | 'high') =>
     evidence
       .filter((each) => each.side === side)
-      .map((each) => `${each.sets ? 'Sets the' : 'Further out on the'} ${side} side: ${each.message}`);
-  const items = [...why('low'), ...why('high')];
+      .sort((a, b) => Number(b.sets) - Number(a.sets))
+      .map((each) => `${each.sets ? `Sets the ${side} end` : `Farther out on the ${side} side`}: ${each.message}`);
+  const items = [...reasons('low'), ...reasons('high')];
   if (items.length > 0) blocks.push({ kind: 'list', items });
-  return { heading: 'Why each end is where it is', blocks };
+  return { heading: 'What sets each end', blocks };
 }
 
-/** The light-off trials one by one, and what all of them prove together. */
+/** The light-off trials one by one, and what they prove together. */
 export function trialSection({ trials }: Capture, result: AnalysisResult): Section {
   const unit = result.pressureUnit;
   if (trials.length === 0)
@@ -137,39 +132,41 @@ export function trialSection({ trials }: Capture, result: AnalysisResult): Secti
       blocks: [
         {
           kind: 'caution',
-          text: 'No light-off trial was recorded. A good flame signal does not prove that the pilot lights at that pressure.',
+          text: 'No light-off trials were recorded. A good flame signal does not prove that the pilot lights at that pressure.',
         },
       ],
     };
   const blocks: Block[] = [];
-  if (result.lightOff) blocks.push({ kind: 'paragraph', text: lightOffWords(result.lightOff) });
+  if (result.lightOff) blocks.push({ kind: 'paragraph', text: lightOffSentence(result.lightOff) });
   blocks.push({
     kind: 'table',
     columns: [
       { heading: 'No.', align: 'right', share: 8 },
       { heading: 'Time, min:s', align: 'right', share: 16 },
       { heading: `Pressure, ${pressureUnitLabel(unit)}`, align: 'right', share: 22 },
-      { heading: 'Spark held back, s', align: 'right', share: 21 },
-      { heading: 'Time to prove, s', align: 'right', share: 19 },
-      { heading: 'Result', align: 'left', share: 14 },
+      { heading: 'Spark delay, s', align: 'right', share: 18 },
+      { heading: 'Time to prove, s', align: 'right', share: 20 },
+      { heading: 'Result', align: 'left', share: 16 },
     ],
     rows: trials.map((trial, i) => [
       String(i + 1),
       trial.elapsedS === undefined ? noNumber : formatElapsed(trial.elapsedS),
       pressureNumber(convertPressure(trial.pressure, trial.unit, unit), unit),
-      trial.sparkDelayS === 0 ? 'at once' : formatNumber(trial.sparkDelayS, 1),
+      trial.sparkDelayS === 0 ? 'none' : formatNumber(trial.sparkDelayS, 1),
       trial.timeToProveS === undefined ? noNumber : formatNumber(trial.timeToProveS, 1),
       trial.lit ? 'lit' : 'NOT LIT',
     ]),
   });
+  if (trials.some(({ timeToProveS }) => timeToProveS !== undefined))
+    blocks.push({ kind: 'paragraph', text: 'Time to prove is counted from the opening of the pilot valve.' });
   return { heading: 'Light-off trials', blocks };
 }
 
-/** Clopper-Pearson lower bound in a sentence: what n trials prove, and what they do not. */
-function lightOffWords(lightOff: NonNullable<AnalysisResult['lightOff']>): string {
+/** What n trials prove, and no more: the Clopper-Pearson lower bound in a sentence. */
+function lightOffSentence(lightOff: NonNullable<AnalysisResult['lightOff']>): string {
   const { trials, lit, lowerBound, confidence } = lightOff;
   return (
-    `${lit} of ${trials} ${trials === 1 ? 'trial' : 'trials'} lit. At ${formatConfidence(confidence)} one-sided confidence that proves a chance of lighting of at least ` +
-    `${formatLowerBound(lowerBound)} a trial (Clopper-Pearson), and no more than that.`
+    `${lit} of ${trials} ${trials === 1 ? 'trial' : 'trials'} lit. At ${formatConfidence(confidence)} one-sided confidence, this proves that at least ` +
+    `${formatLowerBound(lowerBound)} of light-offs succeed (Clopper-Pearson), and no more than that.`
   );
 }

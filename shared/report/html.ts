@@ -1,9 +1,12 @@
-import type { Answer, Block, ProofDocument, Section } from './document.ts';
-import { escapeMarkup as escape } from './svg.ts';
+import type { KeyResult, Block, ProofDocument, Section } from './document.ts';
+import { joinUnits } from './join-units.ts';
+import { escapeMarkup } from './svg.ts';
+
+const escape = (text: string): string => escapeMarkup(joinUnits(text));
 
 /**
- * The report as one HTML file: nothing is loaded from anywhere, no script, light only, prints on A4 and Letter.
- * Every text of the document is escaped; only the charts, which were drawn here, go in as markup.
+ * The report as a single HTML file: loads nothing, runs no script, light colors only, prints on A4 and Letter.
+ * Every text of the document is escaped; only the charts, which are drawn here, are inserted as markup.
  */
 export function renderHtml(document: ProofDocument): string {
   return `<!doctype html>
@@ -24,11 +27,11 @@ export function renderHtml(document: ProofDocument): string {
 <main>
 <header>
 <h1>${escape(document.title)}</h1>
-<p class="where">${escape(document.subtitle)}</p>
-<p class="made">${escape(document.madeWith)}</p>
+<p class="subtitle">${escape(document.subtitle)}</p>
+<p class="generated">${escape(document.madeWith)}</p>
 </header>
-<dl class="answers">
-${document.answers.map(answer).join('\n')}
+<dl class="results">
+${document.keyResults.map(keyResult).join('\n')}
 </dl>
 ${document.sections.map(section).join('\n')}
 </main>
@@ -40,11 +43,11 @@ ${document.sections.map(section).join('\n')}
 /** What stands in the page margins: letters, digits and the few signs that ids have, so that nothing can leave the string. */
 const cssText = (text: string): string => text.replace(/[^\p{L}\p{N} ._:-]/gu, '?');
 
-/** The tone as a sign in front, so that colour is never alone in saying it. */
-export const toneSigns: Record<Answer['tone'], string> = { plain: '', good: '✓ ', doubt: '! ', bad: '✗ ' };
+/** The tone as a symbol in front of the note, so that color is never the only signal. */
+export const toneSymbols: Record<KeyResult['tone'], string> = { neutral: '', good: '✓ ', caution: '! ', bad: '✗ ' };
 
-const answer = ({ label, value, note, tone }: Answer): string =>
-  `<div class="${tone}"><dt>${escape(label)}</dt><dd><b>${escape(value)}</b><span><i aria-hidden="true">${toneSigns[tone]}</i>${escape(note)}</span></dd></div>`;
+const keyResult = ({ label, value, note, tone }: KeyResult): string =>
+  `<div class="${tone}"><dt>${escape(label)}</dt><dd><b>${escape(value)}</b><span><i aria-hidden="true">${toneSymbols[tone]}</i>${escape(note)}</span></dd></div>`;
 
 const section = ({ heading, blocks }: Section, index: number): string =>
   `<section aria-labelledby="s${index + 1}">\n<h2 id="s${index + 1}">${escape(heading)}</h2>\n${blocks.map(block).join('\n')}\n</section>`;
@@ -64,7 +67,7 @@ function block(given: Block): string {
     case 'figure':
       return `<figure><div role="img" aria-label="${escape(given.alternative)}">${given.svg}</div><figcaption>${escape(given.caption)}</figcaption></figure>`;
     case 'caution':
-      return `<p class="caution"><strong>Caution.</strong> ${escape(given.text)}</p>`;
+      return `<p class="warning"><strong>Caution.</strong> ${escape(given.text)}</p>`;
     default: // signature
       return `<div class="signature">${given.lines.map((line) => `<p>${escape(line)}</p>`).join('')}</div>`;
   }
@@ -89,20 +92,20 @@ const style = `
 body { margin: 0; background: #fff; color: #1a1a1a; font: 14px/1.45 system-ui, -apple-system, "Segoe UI", Roboto, "Liberation Sans", sans-serif; font-variant-numeric: tabular-nums; }
 main { max-width: 800px; margin: 0 auto; padding: 28px 24px 48px; }
 h1 { font-size: 28px; line-height: 1.15; margin: 0; }
-.where { font-size: 17px; margin: 4px 0 0; overflow-wrap: anywhere; }
-.made { color: #5f6368; margin: 4px 0 18px; }
+.subtitle { font-size: 17px; margin: 4px 0 0; overflow-wrap: anywhere; }
+.generated { color: #5f6368; margin: 4px 0 18px; }
 h2 { font-size: 17px; margin: 26px 0 8px; padding-top: 8px; border-top: 2px solid #1a1a1a; }
 p, ul { margin: 8px 0; overflow-wrap: anywhere; }
 ul { padding-left: 20px; }
-.answers { display: grid; grid-template-columns: repeat(2, 1fr); gap: 10px; margin: 0; }
-.answers > div { border: 1px solid #9aa0a6; border-left-width: 6px; border-radius: 4px; padding: 8px 12px; }
-.answers .good { border-left-color: #009E73; }
-.answers .doubt { border-left-color: #E69F00; border-left-style: dashed; }
-.answers .bad { border-left-color: #D55E00; border-left-style: double; }
-.answers dt { color: #5f6368; }
-.answers dd { margin: 0; }
-.answers b { display: block; font-size: 22px; line-height: 1.25; }
-.answers i { font-style: normal; font-weight: bold; }
+.results { display: grid; grid-template-columns: repeat(2, 1fr); gap: 10px; margin: 0; }
+.results > div { border: 1px solid #9aa0a6; border-left-width: 6px; border-radius: 4px; padding: 8px 12px; }
+.results .good { border-left-color: #009E73; }
+.results .caution { border-left-color: #E69F00; border-left-style: dashed; }
+.results .bad { border-left-color: #D55E00; border-left-style: double; }
+.results dt { color: #5f6368; }
+.results dd { margin: 0; }
+.results b { display: block; font-size: 22px; line-height: 1.25; }
+.results i { font-style: normal; font-weight: bold; }
 table { border-collapse: collapse; width: 100%; margin: 8px 0; }
 th, td { padding: 4px 8px; vertical-align: top; text-align: left; overflow-wrap: anywhere; }
 .facts th { width: 36%; font-weight: normal; color: #5f6368; padding-left: 0; }
@@ -116,7 +119,7 @@ figure { margin: 10px 0; }
 figure svg { display: block; width: 100%; height: auto; }
 figure text { font-family: inherit; }
 figcaption { color: #5f6368; margin-top: 2px; }
-.caution { border-left: 4px solid #D55E00; background: #fdf1ea; padding: 8px 12px; }
+.warning { border-left: 4px solid #D55E00; background: #fdf1ea; padding: 8px 12px; }
 .signature { display: flex; gap: 28px; margin-top: 64px; }
 .signature p { flex: 1; border-top: 1px solid #1a1a1a; padding-top: 4px; color: #5f6368; }
 @page { margin: 15mm 15mm 18mm; @bottom-right { content: "page " counter(page) " of " counter(pages); font: 9pt system-ui, sans-serif; } }
@@ -124,9 +127,9 @@ figcaption { color: #5f6368; margin-top: 2px; }
   body { font-size: 10pt; -webkit-print-color-adjust: exact; print-color-adjust: exact; }
   main { max-width: none; padding: 0; }
   h2 { break-after: avoid; }
-  tr, figure, .answers, .caution, .signature, li { break-inside: avoid; }
+  tr, figure, .results, .warning, .signature, li { break-inside: avoid; }
   section:last-child { break-inside: avoid; }
   thead { display: table-header-group; }
 }
-@media (max-width: 560px) { .answers { grid-template-columns: 1fr; } }
+@media (max-width: 560px) { .results { grid-template-columns: 1fr; } }
 `;

@@ -4,19 +4,19 @@ import {
   formatConfidence,
   formatLowerBound,
   formatPressure,
-  formatPressureSpan,
+  formatPressureRange,
   formatWallTime,
   pressureNumber,
 } from '../model/format.ts';
 import { isPractice, practiceMark } from '../model/practice-mark.ts';
 import { cautionSection, identitySection, signatureSection, warningSection } from './closing-sections.ts';
-import { howFoundSection } from './how-found.ts';
-import type { Making } from './closing-sections.ts';
-import type { Answer, ProofDocument } from './document.ts';
+import { diagnosticsSection } from './diagnostics.ts';
+import type { Provenance } from './closing-sections.ts';
+import type { KeyResult, ProofDocument } from './document.ts';
 import { endsSection, sweepSection, trialSection } from './finding-sections.ts';
 import { asLeftSection, comparisonSection, setPointSection } from './setting-sections.ts';
-import { asFoundSection, askedSection, burnerSection, meterSection, recordSection } from './visit-sections.ts';
-import { decisionLabels } from './words.ts';
+import { asFoundSection, requirementsSection, burnerSection, meterSection, recordSection } from './visit-sections.ts';
+import { decisionLabels } from './labels.ts';
 
 /**
  * The proof-of-settings report of one visit as plain data; the same input gives the same document.
@@ -26,17 +26,17 @@ import { decisionLabels } from './words.ts';
  * @param madeAt      wall time, ISO 8601 with offset
  */
 export function proofDocument(
-  given: { capture: Capture; analysis: AnalysisDetail; comparison?: ComparisonDetail } & Making,
+  given: { capture: Capture; analysis: AnalysisDetail; comparison?: ComparisonDetail } & Provenance,
 ): ProofDocument {
   const { capture, analysis, comparison, madeAt, version } = given;
   const sections = [
     burnerSection(capture),
-    askedSection(capture.setup),
+    requirementsSection(capture.setup),
     meterSection(capture),
     asFoundSection(capture),
     sweepSection(capture, analysis),
     endsSection(analysis),
-    howFoundSection(analysis),
+    diagnosticsSection(analysis),
     trialSection(capture, analysis.result),
     setPointSection(analysis, capture),
     asLeftSection(analysis, capture),
@@ -44,8 +44,8 @@ export function proofDocument(
     warningSection(analysis),
     recordSection(capture, analysis.result),
     cautionSection(),
-    identitySection(capture, analysis, given),
     signatureSection(capture),
+    identitySection(capture, analysis, given),
   ];
   const { burner } = capture;
   const practice = isPractice(capture);
@@ -56,25 +56,25 @@ export function proofDocument(
     madeWith: `Pilot Bench ${version}, ${formatWallTime(madeAt)}`,
     madeAt,
     paper: /^(inH2O|psi)/u.test(analysis.result.pressureUnit) ? 'LETTER' : 'A4',
-    answers: answers(analysis.result),
+    keyResults: keyResults(analysis.result),
     sections: sections.filter((section) => section !== undefined),
   };
 }
 
-const toneOf: Record<Decision, Answer['tone']> = {
+const toneOf: Record<Decision, KeyResult['tone']> = {
   pass: 'good',
-  'conditional-pass': 'doubt',
-  'conditional-fail': 'doubt',
+  'conditional-pass': 'caution',
+  'conditional-fail': 'caution',
   fail: 'bad',
 };
 
-/** The four things everybody looks for first. */
-function answers({ pressureUnit: unit, window, setPoint, asLeft, lightOff }: AnalysisResult): Answer[] {
+/** The four results everyone looks for first. */
+function keyResults({ pressureUnit: unit, window, setPoint, asLeft, lightOff }: AnalysisResult): KeyResult[] {
   const { low, high } = window;
   const open = {
     'open-low': 'low end not reached',
     'open-high': 'high end not reached',
-    'open-both': 'no end reached',
+    'open-both': 'neither end reached',
   };
   return [
     setPoint
@@ -82,20 +82,20 @@ function answers({ pressureUnit: unit, window, setPoint, asLeft, lightOff }: Ana
           label: 'Set point',
           value: formatPressure(setPoint.value, unit),
           note: `margins ${pressureNumber(setPoint.marginLow, unit)} below, ${pressureNumber(setPoint.marginHigh, unit)} above${setPoint.provisional ? '; provisional' : ''}`,
-          tone: setPoint.provisional ? 'doubt' : 'plain',
+          tone: setPoint.provisional ? 'caution' : 'neutral',
         }
       : { label: 'Set point', value: 'none', note: 'see the warnings', tone: 'bad' },
     low && high
       ? {
           label: 'Window, guarded ends',
-          value: formatPressureSpan([low.guarded, high.guarded], unit),
+          value: formatPressureRange([low.guarded, high.guarded], unit),
           note:
             window.status in open
               ? open[window.status as keyof typeof open]
-              : `ends ${pressureNumber(low.value, unit)} and ${pressureNumber(high.value, unit)}, less their uncertainty`,
-          tone: window.status === 'bounded' ? 'plain' : 'doubt',
+              : `ends at ${pressureNumber(low.value, unit)} and ${pressureNumber(high.value, unit)} before uncertainty`,
+          tone: window.status === 'bounded' ? 'neutral' : 'caution',
         }
-      : { label: 'Window', value: 'none', note: 'no pressure holds in every respect', tone: 'bad' },
+      : { label: 'Window', value: 'none', note: 'no pressure satisfies all the evidence', tone: 'bad' },
     asLeft
       ? {
           label: 'As left',
@@ -103,14 +103,19 @@ function answers({ pressureUnit: unit, window, setPoint, asLeft, lightOff }: Ana
           note: decisionLabels[asLeft.decision].toLowerCase(),
           tone: toneOf[asLeft.decision],
         }
-      : { label: 'As left', value: 'not recorded', note: 'nothing to decide on', tone: 'doubt' },
+      : { label: 'As left', value: 'not recorded', note: 'no decision', tone: 'caution' },
     lightOff
       ? {
           label: 'Light-off trials',
           value: `${lightOff.lit} of ${lightOff.trials} lit`,
-          note: `proves at least ${formatLowerBound(lightOff.lowerBound)} at ${formatConfidence(lightOff.confidence)}`,
-          tone: 'plain',
+          note: `proves at least ${formatLowerBound(lightOff.lowerBound)} at ${formatConfidence(lightOff.confidence)} confidence`,
+          tone: 'neutral',
         }
-      : { label: 'Light-off trials', value: 'none', note: 'signal alone does not prove light-off', tone: 'doubt' },
+      : {
+          label: 'Light-off trials',
+          value: 'none',
+          note: 'a good signal alone does not prove light-off',
+          tone: 'caution',
+        },
   ];
 }

@@ -1,7 +1,7 @@
 import type { AnalysisResult, ComparedQuantity } from '../model/analysis-result.ts';
 import { formatNumber, pressureNumber, pressureUnitLabel, signalNumber, signalUnitLabel } from '../model/format.ts';
 
-/** How a compared quantity is printed, and in which unit. */
+/** Unit and number format of a compared quantity. */
 export function quantityFormat(
   quantity: ComparedQuantity,
   { pressureUnit, signalUnit }: Pick<AnalysisResult, 'pressureUnit' | 'signalUnit'>,
@@ -14,7 +14,7 @@ export function quantityFormat(
     case 'plateau':
       return { unit: signalUnitLabel(signalUnit), print: (value) => signalNumber(value, signalUnit) };
     case 'noise': {
-      // Noise is some hundred times smaller than the signal: two more digits than the signal itself.
+      // Noise is about a hundred times smaller than the signal, so it needs two more decimals.
       const decimals = (signalNumber(0, signalUnit).split('.')[1] ?? '').length + 2;
       return { unit: signalUnitLabel(signalUnit), print: (value) => formatNumber(value, decimals) };
     }

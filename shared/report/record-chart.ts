@@ -14,7 +14,7 @@ const width = 720;
 const upper: Frame = { left: 62, right: 706, top: 12, bottom: 142 };
 const lower: Frame = { left: 62, right: 706, top: 158, bottom: 288 };
 
-/** Both meters against time from the first line to the last, with sweeps and trials shaded: the record itself. */
+/** Both meters over time, from the first reading to the last, with sweeps and trials shaded. */
 export function recordChart(capture: Capture, pressureUnit: PressureUnit, signalUnit: SignalUnit): Chart {
   const pressure = series(capture, 'pilot_pressure', (value, unit) =>
     convertPressure(value, unit as PressureUnit, pressureUnit),
@@ -63,21 +63,29 @@ export function recordChart(capture: Capture, pressureUnit: PressureUnit, signal
   return { svg: drawing(width, height, body + key.markup), width, height };
 }
 
-/** (elapsed s, value) of one role in order of time; NaN where the meter gave no number. */
+/** (elapsed s, value) of one role in time order; NaN where the meter gave no number or no reading. */
 function series(
   capture: Capture,
   role: 'pilot_pressure' | 'flame_signal',
   convert: (value: number, unit: string) => number,
 ): [number, number][] {
-  return capture.readings
+  const points = capture.readings
     .filter((reading) => reading.role === role)
     .map((reading): [number, number] => [reading.elapsedS, convert(reading.value, reading.unit)])
     .sort((a, b) => a[0] - b[0]);
+  const spacings = points.slice(1).map(([t], i) => t - points[i]![0]);
+  const median = spacings.toSorted((a, b) => a - b)[spacings.length >> 1] ?? 0;
+  // Ten missed readings, and never less than 2 s: a late line is no gap, a pause of the logger is one.
+  const longest = Math.max(2, 10 * median);
+  return points.flatMap((point, i): [number, number][] => {
+    const spacing = spacings[i - 1] ?? 0;
+    return spacing > longest ? [[point[0] - spacing / 2, Number.NaN], point] : [point];
+  });
 }
 
 /**
- * The line, with no more than first, lowest, highest and last of each pixel column: every spike stays visible and the
- * page does not grow with the length of the capture.
+ * The line through the points, reduced to the first, lowest, highest and last of each pixel column: every spike stays
+ * visible and the file does not grow with the length of the capture.
  */
 function line(points: [number, number][], x: Scale, y: Scale, stroke: string): string {
   const kept: [number, number][] = [];
@@ -99,7 +107,7 @@ function line(points: [number, number][], x: Scale, y: Scale, stroke: string): s
   });
 }
 
-/** Spans between a start mark and the next end mark; one that was never ended runs to `until`. */
+/** Intervals from a start mark to the next end mark; one that was never ended runs to `until`. */
 export function bracketed(capture: Capture, start: MarkKind, end: MarkKind, until: number): [number, number][] {
   const spans: [number, number][] = [];
   let from: number | undefined;

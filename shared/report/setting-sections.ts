@@ -5,7 +5,7 @@ import {
   formatConfidence,
   formatElapsed,
   formatPressure,
-  formatPressureSpan,
+  formatPressureRange,
   noNumber,
   pressureNumber,
   pressureUnitLabel,
@@ -14,7 +14,7 @@ import {
 import { comparisonChart } from './comparison-chart.ts';
 import type { Block, Section } from './document.ts';
 import { quantityFormat } from './quantity-format.ts';
-import { decisionLabels, decisionWords, probabilityInWords, quantityWords, ruleWords } from './words.ts';
+import { decisionLabels, decisionSentences, formatProbability, quantityLabels, ruleLabels } from './labels.ts';
 
 export function setPointSection({ result }: AnalysisDetail, { setup }: Capture): Section {
   const unit = result.pressureUnit;
@@ -22,7 +22,7 @@ export function setPointSection({ result }: AnalysisDetail, { setup }: Capture):
   if (!setPoint)
     return {
       heading: 'Set point',
-      blocks: [{ kind: 'caution', text: 'No set point can be given from this sweep. The warnings say why.' }],
+      blocks: [{ kind: 'caution', text: 'No set point can be given from this sweep. The warnings give the reasons.' }],
     };
   const range = setup.makerPressureRange;
   const blocks: Block[] = [
@@ -30,12 +30,12 @@ export function setPointSection({ result }: AnalysisDetail, { setup }: Capture):
       kind: 'facts',
       rows: [
         { label: 'Set point', value: formatPressure(setPoint.value, unit) },
-        { label: 'Rule', value: ruleWords[setPoint.rule] },
+        { label: 'Rule', value: ruleLabels[setPoint.rule] },
         { label: 'Margin to the guarded low end', value: formatPressure(setPoint.marginLow, unit) },
         { label: 'Margin to the guarded high end', value: formatPressure(setPoint.marginHigh, unit) },
         {
           label: "Inside the maker's range",
-          value: range ? (setPoint.withinMakerRange ? 'yes' : 'NO') : 'no range was stated',
+          value: range ? (setPoint.withinMakerRange ? 'yes' : 'NO') : 'no range stated',
         },
       ],
     },
@@ -43,12 +43,12 @@ export function setPointSection({ result }: AnalysisDetail, { setup }: Capture):
   if (setPoint.provisional)
     blocks.push({
       kind: 'caution',
-      text: 'Provisional: one end of the window was not reached, so the true middle may lie elsewhere. Sweep further, within what the maker allows, to settle it.',
+      text: 'Provisional: an end of the window was not reached, so the best setting may be elsewhere. To find out, sweep farther, within what the maker allows.',
     });
   if (range && !setPoint.withinMakerRange)
     blocks.push({
       kind: 'caution',
-      text: `The set point lies outside the maker's range (${formatPressureSpan([range.low, range.high], range.unit)}). The maker's range wins.`,
+      text: `The set point is outside the maker's range (${formatPressureRange([range.low, range.high], range.unit)}). The maker's range takes precedence.`,
     });
   return { heading: 'Set point', blocks };
 }
@@ -58,7 +58,7 @@ export function asLeftSection({ result, conformance }: AnalysisDetail, capture: 
   const { asLeft } = result;
   const marked = capture.marks
     .filter((mark) => mark.kind === 'as-left')
-    .map((mark) => `Recorded at ${formatElapsed(mark.elapsedS)}: ${mark.text || 'no values noted'}`);
+    .map((mark) => `Recorded at ${formatElapsed(mark.elapsedS)}: ${mark.text || 'no readings noted'}`);
   const blocks: Block[] = [];
   if (asLeft) {
     blocks.push({
@@ -69,13 +69,13 @@ export function asLeftSection({ result, conformance }: AnalysisDetail, capture: 
         { label: 'Margin to the guarded high end', value: formatPressure(asLeft.marginHigh, unit) },
         {
           label: 'Decision (ILAC-G8:09/2019)',
-          value: `${decisionLabels[asLeft.decision]}. ${decisionWords[asLeft.decision]}`,
+          value: `${decisionLabels[asLeft.decision]}. ${decisionSentences[asLeft.decision]}`,
         },
         ...(conformance
           ? [
               {
-                label: 'Probability that it lies in the window',
-                value: `${probabilityInWords(conformance.probability)} (JCGM 106:2012), from the uncertainty of both ends`,
+                label: 'Probability of being in the window',
+                value: `${formatProbability(conformance.probability)} (JCGM 106:2012), from the uncertainty of both ends`,
               },
             ]
           : []),
@@ -84,7 +84,7 @@ export function asLeftSection({ result, conformance }: AnalysisDetail, capture: 
     if (result.window.status !== 'bounded')
       blocks.push({
         kind: 'paragraph',
-        text: 'The decision counts only against the ends that were found or tested; an end that was not reached is not known.',
+        text: 'The decision considers only the ends that were found or tested; where an end was not reached, its position is unknown.',
       });
   } else blocks.push({ kind: 'paragraph', text: 'No as-left pressure was recorded.' });
   if (marked.length > 0) blocks.push({ kind: 'list', items: marked });
@@ -100,7 +100,7 @@ export function comparisonSection(comparison: ComparisonDetail): Section {
       kind: 'figure',
       ...comparisonChart(comparison),
       caption: 'The earlier sweep (dashed) and this one (solid).',
-      alternative: `Both steady-state curves over each other. ${result.summary.join(' ')}`,
+      alternative: `The steady-state curves of both sweeps. ${result.summary.join(' ')}`,
     },
     {
       kind: 'table',
@@ -111,7 +111,7 @@ export function comparisonSection(comparison: ComparisonDetail): Section {
         { heading: 'Now', align: 'right', share: 12 },
         { heading: 'Change', align: 'right', share: 12 },
         { heading: `${formatConfidence(result.confidence)} interval`, align: 'right', share: 18 },
-        { heading: 'Changed', align: 'left', share: 13 },
+        { heading: 'Significant', align: 'left', share: 13 },
       ],
       rows: comparedQuantities.map((quantity) => changeRow(quantity, result)),
     },
@@ -119,26 +119,26 @@ export function comparisonSection(comparison: ComparisonDetail): Section {
   if (result.oldSetPoint)
     blocks.push({
       kind: 'paragraph',
-      text: `The earlier setting of ${formatPressure(result.oldSetPoint.value, result.pressureUnit)} in today's window: margin ${pressureNumber(result.oldSetPoint.marginLow, result.pressureUnit)} ${unit} to the low end and ${pressureNumber(result.oldSetPoint.marginHigh, result.pressureUnit)} ${unit} to the high end. ${decisionLabels[result.oldSetPoint.decision]}: ${lowerFirst(decisionWords[result.oldSetPoint.decision])}`,
+      text: `In the window of this sweep, the earlier setting of ${formatPressure(result.oldSetPoint.value, result.pressureUnit)} has a margin of ${pressureNumber(result.oldSetPoint.marginLow, result.pressureUnit)} ${unit} to the guarded low end and ${pressureNumber(result.oldSetPoint.marginHigh, result.pressureUnit)} ${unit} to the guarded high end. ${decisionLabels[result.oldSetPoint.decision]}: ${lowerFirst(decisionSentences[result.oldSetPoint.decision])}`,
     });
   for (const warning of result.warnings) blocks.push({ kind: 'caution', text: warning.message });
-  return { heading: 'Compared with the earlier sweep', blocks };
+  return { heading: 'Comparison with the earlier sweep', blocks };
 }
 
 const lowerFirst = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
 
-/** One row: name, unit, before, after, change with sign, interval, whether it counts as changed. */
+/** One row: name, unit, before, after, change with sign, interval, whether the change is significant. */
 export function changeRow(quantity: ComparedQuantity, result: ComparisonDetail['result']): string[] {
   const { before, after, change, ci, significant } = result[quantity];
   const { unit, print } = quantityFormat(quantity, result);
-  const or = (value: number | null) => (value === null ? noNumber : print(value));
+  const text = (value: number | null) => (value === null ? noNumber : print(value));
   return [
-    quantityWords[quantity],
+    quantityLabels[quantity],
     unit,
-    or(before),
-    or(after),
+    text(before),
+    text(after),
     change === null ? noNumber : withSign(change, print(change)),
     ci === null ? noNumber : `${withSign(ci[0], print(ci[0]))} to ${withSign(ci[1], print(ci[1]))}`,
-    change === null ? 'cannot say' : significant ? 'YES' : 'no',
+    change === null ? 'unknown' : significant ? 'YES' : 'no',
   ];
 }

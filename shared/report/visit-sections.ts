@@ -6,7 +6,7 @@ import {
   formatElapsed,
   formatNumber,
   formatPressure,
-  formatPressureSpan,
+  formatPressureRange,
   formatSeconds,
   formatSignal,
   formatWallTime,
@@ -19,7 +19,7 @@ import type { Setup } from '../model/setup.ts';
 import { pressureUnits, signalUnits } from '../model/units.ts';
 import type { Block, Section } from './document.ts';
 import { recordChart } from './record-chart.ts';
-import { roleWords, ruleWords } from './words.ts';
+import { roleLabels, ruleLabels } from './labels.ts';
 
 const notStated = 'not stated';
 
@@ -29,12 +29,12 @@ export function burnerSection({ burner, technician, startedAt, readings }: Captu
     ['Burner', burner?.name],
     ['Burner model', burner?.burnerModel],
     ['Serial number', burner?.serialNumber],
-    ['Pilot', burner?.pilotModel],
+    ['Pilot model', burner?.pilotModel],
     ['Flame detector', burner?.flameDetector],
-    ['Gas', burner?.gas],
+    ['Fuel gas', burner?.gas],
     ['Technician', technician],
-    ['Date of the visit', startedAt && formatWallTime(startedAt)],
-    ['Length of the record', readings.length > 0 ? formatDuration(lastElapsed(readings)) : undefined],
+    ['Date of visit', startedAt && formatWallTime(startedAt)],
+    ['Recording length', readings.length > 0 ? formatDuration(lastElapsed(readings)) : undefined],
   ];
   return {
     heading: 'Burner, site and visit',
@@ -52,38 +52,38 @@ const lastElapsed = (readings: Reading[]): number => {
   return last - Math.min(first, 0);
 };
 
-export function askedSection(setup: Setup): Section {
+export function requirementsSection(setup: Setup): Section {
   const range = setup.makerPressureRange;
   const rows: [string, string | undefined][] = [
-    ["Maker's pilot pressure range", range && formatPressureSpan([range.low, range.high], range.unit)],
-    ['Least flame signal', setup.minimumSignal && formatSignal(setup.minimumSignal.value, setup.minimumSignal.unit)],
+    ["Maker's pilot pressure range", range && formatPressureRange([range.low, range.high], range.unit)],
+    ['Minimum flame signal', setup.minimumSignal && formatSignal(setup.minimumSignal.value, setup.minimumSignal.unit)],
     [
-      'Signal may drop below its plateau by',
-      `${formatNumber((setup.signalDropFraction ?? setupDefaults.signalDropFraction) * 100, 1)} %${taken(setup.signalDropFraction)}`,
+      'Allowed drop below the plateau',
+      `${formatNumber((setup.signalDropFraction ?? setupDefaults.signalDropFraction) * 100, 1)} %${defaultNote(setup.signalDropFraction)}`,
     ],
-    [
-      'Length of the pilot trial',
-      setup.pilotTrialSeconds === undefined ? undefined : formatSeconds(setup.pilotTrialSeconds),
-    ],
+    ['Pilot trial time', setup.pilotTrialSeconds === undefined ? undefined : formatSeconds(setup.pilotTrialSeconds)],
     [
       'Fan-only pressure',
       setup.fanOnlyPressure && formatPressure(setup.fanOnlyPressure.value, setup.fanOnlyPressure.unit),
     ],
-    ['Set point rule', `${ruleWords[setup.setPointRule ?? setupDefaults.setPointRule]}${taken(setup.setPointRule)}`],
     [
-      'Confidence of the intervals',
-      `${formatConfidence(setup.confidence ?? setupDefaults.confidence)}${taken(setup.confidence)}`,
+      'Set point rule',
+      `${ruleLabels[setup.setPointRule ?? setupDefaults.setPointRule]}${defaultNote(setup.setPointRule)}`,
+    ],
+    [
+      'Confidence level of the intervals',
+      `${formatConfidence(setup.confidence ?? setupDefaults.confidence)}${defaultNote(setup.confidence)}`,
     ],
   ];
   return {
-    heading: 'What was asked for',
+    heading: 'Requirements and rules',
     blocks: [{ kind: 'facts', rows: rows.map(([label, value]) => ({ label, value: value ?? notStated })) }],
   };
 }
 
-const taken = (value: unknown): string => (value === undefined ? ' (default)' : '');
+const defaultNote = (value: unknown): string => (value === undefined ? ' (default)' : '');
 
-/** One row a channel: what it measured, with which meter, how exactly, and how much of it there is. */
+/** One row per channel: quantity, unit, meter, accuracy and number of readings. */
 export function meterSection(capture: Capture): Section {
   const portOfLine = new Map(capture.lines.map((line) => [line.seq, line.port]));
   const channels = new Map<string, { role: Role; unit: string; port?: string; count: number; flagged: number }>();
@@ -98,9 +98,9 @@ export function meterSection(capture: Capture): Section {
   const rows = [...channels.values()].map(({ role, unit, port, count, flagged }) => {
     const meter = capture.meters.find((each) => each.port === port);
     return [
-      roleWords[role],
+      roleLabels[role],
       unitLabel(unit),
-      meter ? [meter.profile, meter.description].filter(Boolean).join(', ') : 'not named in the file',
+      meter ? [meter.profile, meter.description].filter(Boolean).join(', ') : 'not stated in the file',
       port ?? '',
       accuracyText(role, capture.setup),
       String(count),
@@ -112,7 +112,7 @@ export function meterSection(capture: Capture): Section {
     {
       kind: 'table',
       columns: [
-        { heading: 'Measured', align: 'left', share: 15 },
+        { heading: 'Quantity', align: 'left', share: 15 },
         { heading: 'Unit', align: 'left', share: 9 },
         { heading: 'Meter (profile)', align: 'left', share: 22 },
         { heading: 'Port', align: 'left', share: 15 },
@@ -126,7 +126,7 @@ export function meterSection(capture: Capture): Section {
   if (silent.length > 0)
     blocks.push({
       kind: 'paragraph',
-      text: `Connected, but gave no reading: ${silent.map((meter) => `${meter.profile} on ${meter.port}`).join('; ')}.`,
+      text: `Connected, but gave no readings: ${silent.map((meter) => `${meter.profile} on ${meter.port}`).join('; ')}.`,
     });
   const units = [...new Set(capture.readings.map((reading) => reading.unit))].filter((unit) => unit === 'inH2O');
   if (units.length > 0)
@@ -149,13 +149,15 @@ function accuracyText(role: Role, setup: Setup): string {
     accuracy.percentOfReading > 0 && `${accuracy.percentOfReading} % of reading`,
     accuracy.absolute > 0 && `${accuracy.absolute} ${unitLabel(accuracy.unit)}`,
   ].filter(Boolean);
-  return parts.length > 0 ? parts.join(' + ') : 'taken as exact';
+  return parts.length > 0 ? parts.join(' + ') : 'assumed exact';
 }
 
-/** The moments marked as found, before anything was touched. */
+/** The moments marked as found, before anything was adjusted. */
 export function asFoundSection(capture: Capture): Section {
   const found = capture.marks.filter((mark) => mark.kind === 'as-found');
-  const [first, ...rest] = found.map((mark) => `At ${formatElapsed(mark.elapsedS)}: ${mark.text || 'no values noted'}`);
+  const [first, ...rest] = found.map(
+    (mark) => `At ${formatElapsed(mark.elapsedS)}: ${mark.text || 'no readings noted'}`,
+  );
   const blocks: Block[] = [
     first === undefined
       ? { kind: 'paragraph', text: 'No as-found condition was recorded.' }
@@ -166,23 +168,23 @@ export function asFoundSection(capture: Capture): Section {
   return { heading: 'As found', blocks };
 }
 
-const markWords: Record<Exclude<MarkKind, 'trial-start' | 'trial-end'>, string> = {
+const markLabels: Record<Exclude<MarkKind, 'trial-start' | 'trial-end'>, string> = {
   note: 'note',
-  'sweep-start': 'sweep begins',
-  'sweep-end': 'sweep ends',
+  'sweep-start': 'sweep start',
+  'sweep-end': 'sweep end',
   'as-found': 'as found',
   'as-left': 'as left',
-  gap: 'gap in the record',
+  gap: 'gap in the recording',
 };
 
-/** The record itself: both meters against time, and what was marked. Trials have a section of their own. */
+/** The recording: both meters over time, and its marks and notes. Trials have their own section. */
 export function recordSection(capture: Capture, { pressureUnit, signalUnit }: AnalysisResult): Section {
   const blocks: Block[] = [
     {
       kind: 'figure',
       ...recordChart(capture, pressureUnit, signalUnit),
-      caption: 'Both meters against time.',
-      alternative: 'Pilot pressure and flame signal against time, with sweeps and light-off trials shaded.',
+      caption: 'Both meters over time.',
+      alternative: 'Pilot pressure and flame signal over time, with sweeps and light-off trials shaded.',
     },
   ];
   const marks = capture.marks.flatMap(({ kind, ...mark }) =>
@@ -198,17 +200,17 @@ export function recordSection(capture: Capture, { pressureUnit, signalUnit }: An
       ],
       rows: marks
         .sort((a, b) => a.elapsedS - b.elapsedS)
-        .map((mark) => [formatElapsed(mark.elapsedS), markWords[mark.kind], mark.text]),
+        .map((mark) => [formatElapsed(mark.elapsedS), markLabels[mark.kind], mark.text]),
     });
   if (capture.notes.length > 0)
     blocks.push({
       kind: 'table',
       columns: [
-        { heading: 'Note written', align: 'left', share: 30 },
+        { heading: 'Date', align: 'left', share: 30 },
         { heading: 'By', align: 'left', share: 18 },
-        { heading: 'Note beside the record', align: 'left', share: 52 },
+        { heading: 'Note', align: 'left', share: 52 },
       ],
       rows: capture.notes.map((note) => [formatWallTime(note.at), note.by ?? '', note.text]),
     });
-  return { heading: 'The record, its marks and notes', blocks };
+  return { heading: 'Recording, marks and notes', blocks };
 }

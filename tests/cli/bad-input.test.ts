@@ -34,7 +34,7 @@ const bad: [what: string, make: (path: string) => void, code: string, says: stri
     'one meter only',
     (path) => writeFileSync(path, 'elapsed_s,pilot_pressure_inH2O\n0,1\n1,2\n2,3\n'),
     'no-signal',
-    'bad.csv: The capture holds no flame signal',
+    'bad.csv: The capture has no valid reading of the flame signal',
   ],
   [
     'two readings',
@@ -99,7 +99,7 @@ describe('a file that cannot be used', () => {
   it('is told without --json, too, and standard output stays clean', async () => {
     const { status, out, err } = await runCommand(['analyze', 'gone.csv'], testFolder());
     expect({ status, out }).toEqual({ status: 1, out: '' });
-    expect(err).toBe('pilot-bench: There is no file gone.csv.\n');
+    expect(err).toBe('pilot-bench: There is no file gone.csv. Check its name and folder.\n');
   });
 
   it('names a --setup that is not there', async () => {

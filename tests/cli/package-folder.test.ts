@@ -63,9 +63,7 @@ describe.each(['import', 'analyze', 'convert', 'report'])('%s of a folder', (com
     repoint(packageIn(folder), 'readings', '../secret.csv');
     const { status, out, err } = await runCommand(argsOf(command, 'visit'), folder);
     expect({ status, out }).toEqual({ status: 1, out: '' });
-    expect(err).toContain(
-      'visit is not a data package that can be used: in datapackage.json resources.0.path: it leads out',
-    );
+    expect(err).toContain('visit is not a usable data package: in datapackage.json resources.0.path: it leads out');
   });
 
   it('follows no link out of the folder, and does not go round in a circle', async () => {
@@ -76,9 +74,7 @@ describe.each(['import', 'analyze', 'convert', 'report'])('%s of a folder', (com
     repoint(place, 'readings', 'out.csv');
     const { status, err } = await runCommand(argsOf(command, 'visit'), folder);
     expect(status).toBe(1);
-    expect(err).toContain(
-      'visit is not a data package that can be used: out.csv is a link that leads out of the folder.',
-    );
+    expect(err).toContain('visit is not a usable data package: out.csv is a link that leads out of the folder.');
 
     symlinkSync('round.csv', join(place, 'round.csv'));
     repoint(place, 'readings', 'round.csv');
@@ -108,7 +104,7 @@ it('a package folder that cannot be used is named as it was given, by import, to
       file: 'sub/empty',
       error: {
         code: 'package-invalid',
-        message: 'sub/empty is not a data package that can be used: it contains no readings.csv.',
+        message: 'sub/empty is not a usable data package: it holds no readings.csv.',
       },
     },
   ]);

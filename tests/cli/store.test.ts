@@ -43,7 +43,7 @@ describe('the store on the command line', () => {
     expect(status).toBe(0);
     expect(jsonLines(out)).toMatchObject([{ id: capture.id, added: false, differs: ['trials'] }]);
     expect(err).toBe(
-      `visit.zip: the store has capture ${capture.id} already, but not as it stands in this file: they differ in their trials. The store's was left as it is.\n`,
+      `visit.zip: capture ${capture.id} is already in the store, but differs from this file in its trials. The one in the store was left unchanged.\n`,
     );
   }, 30_000);
 
@@ -78,7 +78,7 @@ describe('the store on the command line', () => {
     expect(err).toContain('There is no capture no-such-id in the store.');
     const report = await runCommand(['report', 'nothing-like-it', '--out', 'x.html'], folder);
     expect(report.status).toBe(1);
-    expect(report.err).toContain('There is no file nothing-like-it, and no capture of that name in the store.');
+    expect(report.err).toContain('There is no file nothing-like-it, and no capture with that id in the store.');
   });
 
   it.each([
@@ -92,7 +92,7 @@ describe('the store on the command line', () => {
     expect(ended).toEqual({
       status,
       out: '',
-      err: `pilot-bench: ${before}There is no store in the folder ${place}, so no captures either.\n`,
+      err: `pilot-bench: ${before}There is no Pilot Bench store in the folder ${place}, so there are no captures. Check the folder given with --data.\n`,
     });
     expect(readdirSync(folder)).toEqual([]);
   });
@@ -104,7 +104,7 @@ describe('the store on the command line', () => {
       HOME: folder,
       XDG_DATA_HOME: folder,
     });
-    expect(err).toContain(`There is no store in the folder ${join(folder, 'pilot-bench')},`);
+    expect(err).toContain(`There is no Pilot Bench store in the folder ${join(folder, 'pilot-bench')},`);
   });
 
   it('leaves a damaged store untouched and says so', async () => {
@@ -145,7 +145,7 @@ describe('report', () => {
       expect(html).toContain((value as number).toFixed(2));
       expect(pdf).toContain((value as number).toFixed(2));
     }
-    expect(pdf).toContain('Compared with the earlier sweep');
+    expect(pdf).toContain('Comparison with the earlier sweep');
   }, 30_000);
 
   it('writes it from a capture in the store', async () => {

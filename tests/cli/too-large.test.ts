@@ -54,7 +54,7 @@ describe('a file that is too large to be read', () => {
         expect(await runCommand(args, folder)).toEqual({
           status: 1,
           out: '',
-          err: `pilot-bench: ${said} is too large to be read: it holds 600 MB, and at most 500 MB are taken. Split it.\n`,
+          err: `pilot-bench: ${said} is too large: it holds 600 MB, and the limit is 500 MB. Split it into smaller files.\n`,
         });
     },
     30_000,

@@ -27,6 +27,6 @@ test('what of a file was not taken, and in what it differs from the store, stand
   entries.delete('marks.csv');
   await take();
   await expect(says('visit.zip: marks.csv is named in datapackage.json, but is not in the package.')).toBeVisible();
-  await expect(says(`visit.zip: the store has capture ${capture.id} already`)).toContainText('marks, trials');
+  await expect(says(`visit.zip: capture ${capture.id} is already in the store`)).toContainText('marks, trials');
   await expect(says('One was in the store already.')).toBeVisible();
 });

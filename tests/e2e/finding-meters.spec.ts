@@ -54,7 +54,9 @@ test('a meter at another frame than its profile is told, listened to, and connec
     await bench.getByRole('combobox', { name: 'Profile' }).selectOption('Multimeter, volts, one number a line');
     await button(bench, 'Connect').click();
     const card = bench.getByRole('region', { name: 'Multimeter, volts, one number a line', exact: true });
-    await expect(card).toContainText(`${path} sends, but not readable text at 9600 baud. Listen to find its speed.`);
+    await expect(card).toContainText(
+      `Data arrives on ${path}, but at 9600 baud it is not readable text. Listen on the port to find the right speed.`,
+    );
     await button(bench, 'Disconnect and listen').click();
     await expect(card).toHaveCount(0);
     const found = bench.locator('.port').filter({ hasText: path });
@@ -86,9 +88,7 @@ test('a meter on the network is refused until it is allowed, then read and marke
     await typePath(bench, path);
     await bench.getByRole('combobox', { name: 'Profile' }).selectOption('Multimeter, volts, one number a line');
     await button(bench, 'Connect').click();
-    await expect(
-      bench.getByText('is on the network, which is not used unless it is allowed', { exact: false }),
-    ).toBeVisible();
+    await expect(bench.getByText('is a network connection, and those are off', { exact: false })).toBeVisible();
     expect(sockets).toHaveLength(0);
     const allow = bench.getByRole('switch', { name: /Allow meters on the network/ });
     await expect(allow).not.toBeChecked();

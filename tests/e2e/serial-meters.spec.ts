@@ -83,7 +83,7 @@ test('what goes wrong is said in one sentence, and what was recorded stays', asy
   await button(bench, 'Start recording').click();
   await bench.waitForTimeout(2000);
   burner.close();
-  await expect(bench.getByText(/No reading|went away/).first()).toBeVisible();
+  await expect(bench.getByText(/No reading|was disconnected/).first()).toBeVisible();
 
   await goTo(bench, 'Earlier');
   await bench

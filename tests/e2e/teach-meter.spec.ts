@@ -137,9 +137,9 @@ test('a wrong profile file is refused in a sentence, and removing asks first', a
 
   await open('good.json', JSON.stringify({ name: 'Old gauge', line: { format: 'number' }, channels: [{ role: 'pilot_pressure', unit: 'Pa' }] })); // prettier-ignore
   await expect(bench.getByLabel('Name of the profile')).toHaveValue('Old gauge');
-  await expect(bench.getByText('is not known')).toBeHidden();
+  await expect(bench.getByText('is not recognized')).toBeHidden();
   await open('good.json', JSON.stringify({ name: 'Old gauge', line: { format: 'number' }, channels: [{ role: 'pilot_pressure', unit: 'Pa', scal: 2 }] })); // prettier-ignore
-  await expect(bench.getByText('good.json: the key channels.0.scal is not known and was left out.')).toBeVisible();
+  await expect(bench.getByText('good.json: the key channels.0.scal is not recognized and was ignored.')).toBeVisible();
   await button(bench, 'Save').click();
   const own = bench.getByRole('group', { name: 'Old gauge' });
   await own.getByRole('button', { name: 'Remove' }).click();

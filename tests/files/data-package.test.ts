@@ -156,7 +156,7 @@ describe('a data package', () => {
         ok: false,
         fault: {
           code: 'package-invalid',
-          message: `visit is not a data package that can be used: in datapackage.json resources.1.path: it leads out of the folder of the package.`,
+          message: `visit is not a usable data package: in datapackage.json resources.1.path: it leads out of the folder of the package.`,
         },
       };
       expect(pathsInPackage('visit', text)).toMatchObject(says);

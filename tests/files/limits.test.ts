@@ -14,7 +14,7 @@ const tooLarge = (what: string, found: string, most: string) => ({
   ok: false,
   fault: {
     code: 'file-too-large',
-    message: `${what} is too large to be read: it holds ${found}, and at most ${most} are taken. Split it.`,
+    message: `${what} is too large: it holds ${found}, and the limit is ${most}. Split it into smaller files.`,
   },
 });
 

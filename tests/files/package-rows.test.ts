@@ -65,12 +65,12 @@ describe('a row of a package that cannot be used', () => {
       fault: {
         code: 'package-invalid',
         message:
-          'a.zip is not a data package that can be used: readings.csv: 2 of 2 rows were left out, the first is row 2: the channel "mood" is not known.',
+          'a.zip is not a usable data package: readings.csv: 2 of 2 rows were left out, the first is row 2: the channel "mood" is not known.',
       },
     });
     expect(read({ 'readings.csv': `${heading}\n` })).toMatchObject({
       ok: false,
-      fault: { message: 'a.zip is not a data package that can be used: it contains no rows of readings.' },
+      fault: { message: 'a.zip is not a usable data package: it holds no rows of readings.' },
     });
   });
 

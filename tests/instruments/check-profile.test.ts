@@ -40,14 +40,17 @@ describe('a Modbus profile', () => {
   });
 
   it.each([
-    [{ ...modbus, mode: 'stream' }, 'mode: modbus-rtu answers only when it is asked: mode must be poll'],
-    [{ ...modbus, poll: undefined }, 'poll.everyMs: mode is poll, but poll does not say every how many milliseconds'],
+    [{ ...modbus, mode: 'stream' }, 'mode: a modbus-rtu meter answers only when polled: mode must be poll'],
+    [
+      { ...modbus, poll: undefined },
+      'poll.everyMs: mode is poll, but poll.everyMs (milliseconds between requests) is missing',
+    ],
     [line({ unitId: 0 }), 'line.unitId must be at least 1'],
     [line({ unitId: 248 }), 'line.unitId must be at most 247'],
     [line({ unitId: 1.5 }), 'line.unitId must be a whole number'],
     [line({ function: 6 }), 'line.function must be one of 3, 4'],
     [line({ address: 65_536 }), 'line.address must be at most 65535'],
-    [line({ address: 65_535, type: 'int32' }), 'channels.0.address: the channel pilot_pressure reads int32 from address 65535, beyond the last register'], // prettier-ignore
+    [line({ address: 65_535, type: 'int32' }), 'channels.0.address: the channel pilot_pressure reads int32 from address 65535, past the last register'], // prettier-ignore
     [line({ type: 'int64' }), 'line.type must be one of int16, uint16, int32, float32'],
     [line({ wordOrder: 'middle' }), 'line.wordOrder must be one of big, little'],
     [{ ...modbus, serial: { dataBits: 7 } }, 'serial.dataBits: modbus-rtu needs 8 data bits'],
@@ -90,23 +93,29 @@ describe('a wrong profile', () => {
     [{ ...text, channels: [] }, ['channels must hold at least 1']],
     [{ ...text, channels: [{ role: 'volts', unit: 'V' }] }, ['channels.0.role must be one of pilot_pressure, fan_pressure, supply_pressure, furnace_pressure, flame_signal, damper_position, ignition, pilot_valve']], // prettier-ignore
     [{ ...text, channels: [{ role: 'flame_signal', unit: 'Pa' }] }, ['channels.0: flame_signal cannot be in Pa']],
-    [{ ...text, channels: [text.channels[0], text.channels[0]] }, ['channels.1.role: two channels give pilot_pressure', 'channels: the format number reads one channel', 'use delimited or pattern for more']], // prettier-ignore
+    [{ ...text, channels: [text.channels[0], text.channels[0]] }, ['channels.1.role: two channels have the role pilot_pressure', 'channels: the format "number" reads one channel', 'use "delimited" or "pattern" for more']], // prettier-ignore
     [{ ...text, serial: { baudRate: 1, dataBits: 9 } }, ['serial.baudRate must be at least 50', 'serial.dataBits must be one of 7, 8']], // prettier-ignore
-    [{ ...text, mode: 'poll' }, ['poll.send: mode is poll, but poll says nothing to send']],
-    [{ ...text, mode: 'poll', poll: { everyMs: 100 } }, ['poll.send: mode is poll, but poll says nothing to send']],
+    [{ ...text, mode: 'poll' }, ['poll.send: mode is poll, but poll.send is missing']],
+    [{ ...text, mode: 'poll', poll: { everyMs: 100 } }, ['poll.send: mode is poll, but poll.send is missing']],
     [{ ...text, line: { format: 'scpi' }, mode: 'poll', poll: { send: 'READ?', everyMs: 1 } }, ['poll.everyMs must be at least 20']], // prettier-ignore
     [{ ...text, accuracy: { unit: 'x' } }, ['accuracy.unit must be one of Pa, hPa, kPa, mbar, inH2O, inH2O_4C, inH2O_60F, inH2O_20C, mmH2O, psi, V, mV, uA, mA, percent']], // prettier-ignore
-    [{ ...text, name: '  ' }, ['name: must not be blanks only']],
+    [{ ...text, name: '  ' }, ['name: must not be blank']],
     [{ ...text, name: 'a\nb' }, ['name: must be one line of text']],
     [{ ...text, name: 'a\u2028b' }, ['name: must be one line of text']],
     [{ ...text, channels: [{ ...text.channels[0], scale: 0 }] }, ['channels.0.scale: must not be 0: every reading would be the same']], // prettier-ignore
     [{ ...text, channels: [{ ...text.channels[0], scale: -0 }] }, ['channels.0.scale: must not be 0: every reading would be the same']], // prettier-ignore
-    [{ ...text, accuracy: { unit: 'V' } }, ['accuracy.unit: no channel can be in V']],
-    [{ ...text, channels: [volts], accuracy: { unit: 'uA' } }, ['accuracy.unit: no channel can be in uA']],
-    [{ ...text, channels: [volts], accuracy: { unit: 'Pa' } }, ['accuracy.unit: no channel can be in Pa']],
+    [{ ...text, accuracy: { unit: 'V' } }, ['accuracy.unit: no channel has a unit that can be converted to V']],
+    [
+      { ...text, channels: [volts], accuracy: { unit: 'uA' } },
+      ['accuracy.unit: no channel has a unit that can be converted to uA'],
+    ],
+    [
+      { ...text, channels: [volts], accuracy: { unit: 'Pa' } },
+      ['accuracy.unit: no channel has a unit that can be converted to Pa'],
+    ],
     [logger(',', 0, 1001), ['channels.1.field must be at most 1000']],
-    [logger(',', 2, 2), ['channels.1.field: the channels pilot_pressure and flame_signal are the same field, 2']], // prettier-ignore
-    [{ ...logger(',', 1, undefined), line: { format: 'scpi' } }, ['channels.1.field: the channels pilot_pressure and flame_signal are the same field, 1']], // prettier-ignore
+    [logger(',', 2, 2), ['channels.1.field: the channels pilot_pressure and flame_signal use the same field, 2']], // prettier-ignore
+    [{ ...logger(',', 1, undefined), line: { format: 'scpi' } }, ['channels.1.field: the channels pilot_pressure and flame_signal use the same field, 1']], // prettier-ignore
     [{ ...text, line: { format: 'pattern', pattern: '(' } }, ['line.pattern: the pattern cannot be read: the "(" at position 1 is never closed']], // prettier-ignore
   ])('has every problem told with its place: %j', (json, says) => {
     expect(problems(json)).toEqual(says);
@@ -116,7 +125,7 @@ describe('a wrong profile', () => {
     'with %j between its fields would cut numbers in two: it is refused',
     (delimiter) => {
       // prettier-ignore
-      expect(problems(logger(delimiter, 0, 1))).toEqual(['line.delimiter: digits, signs, "." and "e" stand in numbers']);
+      expect(problems(logger(delimiter, 0, 1))).toEqual(['line.delimiter: digits, signs, "." and "e" occur in numbers and cannot separate them']);
     },
   );
 

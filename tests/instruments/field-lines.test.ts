@@ -120,8 +120,8 @@ describe('a profile from outside', () => {
       'volts is none of its channels',
     ],
     [{ ...base, line: { format: 'pattern', pattern: '(?<pilot_pressure>(\\d{100}){100})' } }, 'too large'],
-    [{ ...base, line: { format: 'delimited', delimiter: ',' } }, 'does not say which field'],
-    [{ ...base, mode: 'poll', line: { format: 'number' } }, 'nothing to send'],
+    [{ ...base, line: { format: 'delimited', delimiter: ',' } }, 'has no field number'],
+    [{ ...base, mode: 'poll', line: { format: 'number' } }, 'poll.send is missing'],
     [
       { ...base, line: { format: 'number' }, channels: [{ role: 'pilot_pressure', unit: 'V' }] },
       'pilot_pressure cannot be in V',

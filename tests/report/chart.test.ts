@@ -7,14 +7,14 @@ const texts = (svg: string): string[] =>
   [...svg.matchAll(/<text[^>]*>([^<]*)<\/text>/gu)].map((match) => match[1] ?? '');
 
 describe('the charts', () => {
-  it('name set point, as-left, both ends and what is required', () => {
+  it('label the set point, the as-left pressure, both ends and the required signal', () => {
     const words = texts(sweepChart(analysisDetail(), visit().trials, visit().setup).svg);
     for (const word of ['set point 2.28', 'as left 2.43', 'low end 1.13', 'high end 3.41', 'required 4.15'])
       expect(words).toContain(word);
     expect(words).toContain('maker&#39;s range');
   });
 
-  it('tell turning in, turning out, lit and not lit apart by words and shape', () => {
+  it('distinguish turning in, turning out, lit and not lit by label and shape', () => {
     const { svg } = sweepChart(analysisDetail(), visit().trials, {});
     expect(texts(svg)).toEqual(expect.arrayContaining(['turning in', 'turning out', 'lit', 'not lit']));
     const { svg: litOnly } = sweepChart(
@@ -29,7 +29,7 @@ describe('the charts', () => {
     expect(texts(sweepChart(analysisDetail(), visit().trials, {}).svg)).toContain('×4');
   });
 
-  it('hold no number that is not one, whatever is missing', () => {
+  it('contain no NaN, whatever is missing', () => {
     const bare = analysisDetail({ window: { status: 'none' }, setPoint: undefined, asLeft: undefined });
     const none = new Float64Array();
     bare.pairs = { elapsedS: none, pressure: none, signal: none, direction: none };
@@ -57,8 +57,40 @@ describe('the charts', () => {
     expect(svg.length).toBeLessThan(60_000);
   });
 
+  it('break the line of a meter over a long time without readings', () => {
+    // Ten readings a second for 20 s, then none for 30 s, then ten a second again.
+    const readings = Array.from({ length: 400 }, (_, i) => ({
+      role: 'flame_signal' as const,
+      unit: 'V' as const,
+      elapsedS: i / 10 + (i < 200 ? 0 : 30),
+      value: 4,
+      raw: '',
+    }));
+    const lineOf = (over: typeof readings) =>
+      // The line of the pressure comes first, and is empty here.
+      [
+        ...recordChart(visit({ readings: over, marks: [] }), 'inH2O', 'V').svg.matchAll(
+          /<path d="([^"]*)" fill="none"/gu,
+        ),
+      ].at(-1)?.[1];
+    expect(lineOf(readings)?.match(/M/gu)).toHaveLength(2);
+    expect(lineOf(readings.slice(0, 200))?.match(/M/gu)).toHaveLength(1);
+  });
+
+  it('keep the labels of the required signal and of the range clear of every vertical line', () => {
+    const { svg } = sweepChart(analysisDetail(), [], visit().setup);
+    const placeOf = (text: string) => Number(new RegExp(`<text x="([^"]*)"[^>]*>${text}<`, 'u').exec(svg)?.[1]);
+    // 40: half the width of the longer label, 14 characters of 6 px. Grid lines may pass, the lines of the answer may not.
+    const answers = [1.1342, 1.1837, 2.2783, 2.4253, 3.3729, 3.4061].map((p) => 62 + ((p - 0.365) * 644) / 4.77);
+    for (const text of ['required 4.15', 'maker&#39;s range'])
+      for (const x of answers) expect(Math.abs(placeOf(text) - x), text).toBeGreaterThan(40);
+  });
+
   it('shade the window between its guarded ends', () => {
-    expect(sweepChart(analysisDetail(), [], {}).svg).toContain('fill-opacity="0.18"');
+    // Pressures from 0.5 to 5 with 3 % at both sides, 0.365 to 5.135, over 644 px from 62 on: 1.1837 is at 172.53, 3.3729 at 468.1.
+    expect(sweepChart(analysisDetail(), [], {}).svg).toMatch(
+      /<rect x="172.5\d?" y="62" width="295.5\d" height="268" fill="#[0-9A-Fa-f]{6}" fill-opacity="0.18"/u,
+    );
     const crossed = analysisDetail({
       window: {
         status: 'bounded',

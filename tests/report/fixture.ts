@@ -43,7 +43,7 @@ const logistic = (x: number) => 1 / (1 + Math.exp(-x));
 const steady = (p: number) => 0.05 + 4.58 * logistic((p - 0.9) / 0.1) * logistic((4.4 - p) / 0.16);
 const wobble = (i: number) => 0.05 * Math.sin(i * 12.9898) * Math.cos(i * 4.1);
 
-/** A sweep from 0.5 up to 5 and back, 245 readings each way, with an invented wobble instead of noise. */
+/** A sweep from 0.5 up to 5 and back, 245 readings each way, with a deterministic wobble instead of noise. */
 function sweep() {
   const n = 490;
   const elapsedS = Float64Array.from({ length: n }, (_, i) => 20 + i * 0.4);

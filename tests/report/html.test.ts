@@ -31,16 +31,25 @@ describe('the report as HTML', () => {
     expect(addresses).toEqual(['data:,']);
   });
 
-  it('gives every picture words and every table heads', () => {
+  it('gives every chart a text alternative and every table its headings', () => {
     const html = renderHtml(proofDocument({ capture: visit(), analysis: analysisDetail(), ...made }));
-    const pictures = html.match(/<div role="img" aria-label="[^"]{20,}">/gu) ?? [];
-    expect(pictures).toHaveLength((html.match(/<svg /gu) ?? []).length);
+    const charts = html.match(/<div role="img" aria-label="[^"]{20,}">/gu) ?? [];
+    expect(charts).toHaveLength((html.match(/<svg /gu) ?? []).length);
     expect(html.match(/<table/gu)?.length).toBe(html.match(/<table class="(?:facts|rows)"/gu)?.length);
     expect(html).toMatch(/<th scope="col"/u);
     expect(html).toMatch(/<th scope="row"/u);
   });
 
-  it('escapes the five signs that mean something in markup', () => {
+  it('never ends a line between a number and its unit', () => {
+    const html = renderHtml(proofDocument({ capture: visit(), analysis: analysisDetail(), ...made }));
+    expect(html).toContain('<td>2.28\u00a0inH2O</td>');
+    expect(html).toContain('4.61\u00a0V (95\u00a0% confidence interval 4.59 to 4.63\u00a0V)');
+    expect(html.replaceAll(/<svg.*?<\/svg>/gsu, '')).not.toMatch(/\d (?:inH2O|V|s|min|%)(?![\w])/u);
+    // A count and the word behind it are no number with its unit.
+    expect(html).toContain('10 of 12 trials lit');
+  });
+
+  it('escapes the five characters that have a meaning in markup', () => {
     expect(escapeMarkup(`<a href="x" title='y'>&</a>`)).toBe(
       '&lt;a href=&quot;x&quot; title=&#39;y&#39;&gt;&amp;&lt;/a&gt;',
     );

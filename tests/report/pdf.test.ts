@@ -85,7 +85,7 @@ describe('the report as PDF', () => {
     for (const part of ['Žofie Łęcka', 'Δp 12.3 kPa', '40 Ω', '≥ 5 µA ± 2 °C', 'Котёл 4']) expect(text).toContain(part);
   });
 
-  it('says so where the font lacks a sign, instead of dropping it', async () => {
+  it('reports a character that the font lacks, instead of dropping it', async () => {
     const capture = visit({ burner: { site: 'Site', name: '锅炉 2' } });
     const text = await textOf(proofDocument({ capture, analysis: analysisDetail(), ...made }));
     expect(text).toContain('are not in the font of this PDF');
@@ -94,7 +94,7 @@ describe('the report as PDF', () => {
     );
   });
 
-  it('keeps long words and long lists on the paper', async () => {
+  it('keeps long words and long lists on the page', async () => {
     const long = 'x'.repeat(400);
     const capture = visit({
       burner: { site: long.slice(0, 200), name: long.slice(0, 200) },
@@ -114,7 +114,7 @@ describe('the report as PDF', () => {
     expect(Buffer.compare(await renderPdf(document), await renderPdf(document))).toBe(0);
   });
 
-  it('takes the paper of the country that uses the unit', () => {
+  it('is on Letter paper for inH2O and psi, and on A4 for metric units', () => {
     const paper = (pressureUnit: 'inH2O' | 'mbar' | 'Pa' | 'psi') =>
       proofDocument({ capture: visit(), analysis: analysisDetail({ pressureUnit }), ...made }).paper;
     expect([paper('inH2O'), paper('psi'), paper('mbar'), paper('Pa')]).toEqual(['LETTER', 'LETTER', 'A4', 'A4']);

@@ -8,7 +8,7 @@ import { analysisDetail, comparisonDetail, made, result, visit } from './fixture
 const proof = (over: Partial<AnalysisResult> = {}, capture = visit()): ProofDocument =>
   proofDocument({ capture, analysis: analysisDetail(over), ...made });
 
-/** What a reader sees: markup taken off, entities back. */
+/** What a reader sees: without markup, entities decoded. */
 const textOf = (html: string): string =>
   html
     .replace(/<(style|title)>.*?<\/\1>/gsu, '')
@@ -23,6 +23,18 @@ const textOf = (html: string): string =>
 const section = (document: ProofDocument, heading: string): string =>
   JSON.stringify(document.sections.find((each) => each.heading === heading));
 
+/** The values beside `label`, in the order of the page. */
+const factsIn = (html: string, label: string): string[] =>
+  [...html.matchAll(/<th scope="row">([^<]*)<\/th><td>([^<]*)<\/td>/gu)]
+    .filter(([, name]) => name === label)
+    .map(([, , value]) => value!.replaceAll('\u00a0', ' '));
+
+/** The rows of the first table of a section. */
+const rowsIn = (document: ProofDocument, heading: string): string[][] =>
+  document.sections
+    .find((each) => each.heading === heading)!
+    .blocks.flatMap((block) => (block.kind === 'table' ? block.rows : []));
+
 describe('the proof of settings', () => {
   it('is marked as practice in its title and at the foot of its pages when the burner was an invented one', () => {
     const meters = [{ port: 'practice:manometer', profile: 'Manometer, one number a line' }];
@@ -34,50 +46,80 @@ describe('the proof of settings', () => {
     expect(proof()).toMatchObject({ title: 'Proof of pilot settings', footer: 'Capture visit-0001' });
   });
 
-  it('prints the numbers of the JSON result, each rounded once', () => {
-    const text = textOf(renderHtml(proof()));
-    const { window, setPoint, asLeft, plateau, requiredSignal, lag_s: lag, hysteresis, readings } = result;
-    for (const pressure of [
-      window.low?.value,
-      window.low?.guarded,
-      window.low?.ci[0],
-      window.low?.ci[1],
-      window.high?.value,
-      window.high?.guarded,
-      window.high?.ci[1],
-      setPoint?.value,
-      setPoint?.marginLow,
-      asLeft?.value,
-      asLeft?.marginLow,
-      asLeft?.marginHigh,
-      hysteresis?.pressure,
-    ])
-      expect(text).toContain((pressure as number).toFixed(2));
-    for (const signal of [plateau.value, ...plateau.ci, requiredSignal.value, lag.value, ...lag.ci])
-      expect(text).toContain(signal.toFixed(2));
-    for (const count of Object.values(readings)) expect(text).toContain(String(count));
+  // Rounded by hand from the numbers of the fixture.
+  it('prints the numbers of the JSON result, each rounded once, each in its place', () => {
+    const html = renderHtml(proof());
+    const facts: [string, string][] = [
+      ['Tested pressures', '0.50 to 5.00 inH2O'],
+      ['Signal plateau', '4.61 V (95 % confidence interval 4.59 to 4.63 V)'],
+      ['Signal lag', '1.14 s behind the pressure (95 % confidence interval 0.91 to 1.35 s); removed from the curve'],
+      ['Shift between turning in and turning out', '0.05 inH2O'],
+      ['Set point', '2.28 inH2O'],
+      ['As left', '2.43 inH2O'],
+      ['Pilot pressure readings', '983'],
+      ['Flame signal readings', '491'],
+      ['Flagged (no number)', '3'],
+      ['Rejected by the analysis', '11'],
+    ];
+    for (const [label, value] of facts) expect(factsIn(html, label), label).toEqual([value]);
+    // The margins of the set point, then those of the as-left pressure.
+    expect(factsIn(html, 'Margin to the guarded low end')).toEqual(['1.09 inH2O', '1.24 inH2O']);
+    expect(factsIn(html, 'Margin to the guarded high end')).toEqual(['1.09 inH2O', '0.95 inH2O']);
+    expect(rowsIn(proof(), 'What sets each end')).toEqual([
+      ['Low end', '1.13', '1.09 to 1.17', '1.18', 'flame signal below the required signal'],
+      ['High end', '3.41', '3.41 to 3.80', '3.37', 'light-off trials'],
+    ]);
+  });
+
+  it('begins with the four results everyone looks for', () => {
+    expect(proof().keyResults.map(({ label, value, note }) => [label, value, note])).toEqual([
+      ['Set point', '2.28 inH2O', 'margins 1.09 below, 1.09 above'],
+      ['Window, guarded ends', '1.18 to 3.37 inH2O', 'ends at 1.13 and 3.41 before uncertainty'],
+      ['As left', '2.43 inH2O', 'pass'],
+      ['Light-off trials', '10 of 12 lit', 'proves at least 56 % at 95 % confidence'],
+    ]);
+  });
+
+  it('lists the evidence that sets an end before what lies farther out', () => {
+    const list = section(proof(), 'What sets each end');
+    const order = [
+      'Sets the low end: Below 1.13',
+      'Sets the high end: It lit at 3.41',
+      'Farther out on the high side: Above 4.03',
+    ];
+    const places = order.map((text) => list.indexOf(text));
+    expect(places).not.toContain(-1);
+    expect(places).toEqual([...places].sort((a, b) => a - b));
   });
 
   it('says how fast the regulator settles, where the sweep showed it, and nothing where it did not', () => {
-    const text = textOf(renderHtml(proof()));
-    expect(text).toContain('1.4 s (5 turns), past it by 13 % of the step, to within 5 % of the step');
+    expect(factsIn(renderHtml(proof()), 'Regulator settling time')).toEqual([
+      '1.4 s (5 turns), overshoot 13 % of the step, to stay within 5 % of the step. Turning time and manometer lag are included, so the regulator itself is no slower.',
+    ]);
     const analysis = { ...analysisDetail(), explanation: { ...analysisDetail().explanation, stepResponse: undefined } };
-    expect(textOf(renderHtml(proofDocument({ capture: visit(), analysis, ...made })))).not.toContain('settles');
+    expect(
+      factsIn(renderHtml(proofDocument({ capture: visit(), analysis, ...made })), 'Regulator settling time'),
+    ).toEqual([]);
   });
 
-  it('explains how the answer was found, reason by reason', () => {
-    const found = section(proof(), 'How this was found');
-    for (const part of [
-      'two shoulders (the search came to rest)',
-      '0.03 V (about the curve',
-      '1.6 % (of the plateau',
-      '171 (of 486;',
-      '+0.07 V (99 % interval 0.01 to 0.15 V in 2 min 23 s, at the same pressures)',
-      '10.2 s (for 0.6 s; 17 pulses',
-      '65 (3 that the meter flagged; 9 that jumped away and straight back; 2 with a time outside the sweep; 51 inside',
-    ])
-      expect(found).toContain(part);
-    expect(found).not.toContain('gas was shut');
+  it('explains how the window was found, one diagnostic after the other', () => {
+    const html = renderHtml(proof());
+    const facts: [string, string][] = [
+      ['Fitted curve', 'two shoulders (the search came to rest)'],
+      ['Scatter of the readings', '0.03 V (standard deviation about the curve)'],
+      ['Misfit', '1.6 % (of the plateau, compared with a free curve that only has to rise and then fall)'],
+      [
+        'Effective sample size',
+        '171 (of 486 readings; neighboring readings are correlated, so together they count for fewer)',
+      ],
+      ['Signal drift', '+0.07 V (99 % confidence interval 0.01 to 0.15 V over 2 min 23 s, at the same pressures)'],
+      ['Detector self-check', 'every 10.2 s (pulses of 0.6 s; 17 of them were left out)'],
+      [
+        'Readings left out',
+        '65 (3 flagged by the meter; 9 isolated spikes; 2 with times outside the sweep; 51 during detector self-checks)',
+      ],
+    ];
+    for (const [label, value] of facts) expect(factsIn(html, label), label).toEqual([value]);
   });
 
   it('names burner, site, technician, and the date with its time zone', () => {
@@ -87,11 +129,11 @@ describe('the proof of settings', () => {
     expect(text).toContain('Capture visit-0001');
   });
 
-  it('says "not stated" for what nobody stated', () => {
+  it('prints "not stated" for what was not entered', () => {
     const bare = visit({ burner: undefined, technician: undefined, startedAt: undefined, setup: {}, meters: [] });
     const document = proof({}, bare);
     expect(document.subtitle).toBe('Burner not named');
-    expect(section(document, 'What was asked for')).toContain(
+    expect(section(document, 'Requirements and rules')).toContain(
       `{"label":"Maker's pilot pressure range","value":"not stated"}`,
     );
     expect(section(document, 'Burner, site and visit')).toContain('{"label":"Technician","value":"not stated"}');
@@ -100,7 +142,7 @@ describe('the proof of settings', () => {
   it('says what a row of trials proves, and never more than that', () => {
     const trials = section(proof(), 'Light-off trials');
     expect(trials).toContain('10 of 12 trials lit.');
-    expect(trials).toContain('at least 56 % a trial (Clopper-Pearson)');
+    expect(trials).toContain('at least 56 % of light-offs succeed (Clopper-Pearson)');
   });
 
   it('warns where no trial was made', () => {
@@ -114,9 +156,9 @@ describe('the proof of settings', () => {
       setPoint: { ...(result.setPoint as NonNullable<AnalysisResult['setPoint']>), provisional: true },
     });
     expect(section(open, 'Set point')).toContain('Provisional:');
-    expect(section(open, 'Why each end is where it is')).toContain('The high end was not reached');
-    expect(section(open, 'As left')).toContain('an end that was not reached is not known');
-    expect(open.answers[0]).toMatchObject({ tone: 'doubt' });
+    expect(section(open, 'What sets each end')).toContain('The high end was not reached');
+    expect(section(open, 'As left')).toContain('where an end was not reached, its position is unknown');
+    expect(open.keyResults[0]).toMatchObject({ tone: 'caution' });
   });
 
   it('stays whole where there is no window and no set point', () => {
@@ -125,13 +167,13 @@ describe('the proof of settings', () => {
     expect(textOf(renderHtml(none))).not.toMatch(/NaN|undefined|Infinity|null/u);
   });
 
-  it('gives the decision in words that fit it', () => {
+  it('explains each decision', () => {
     const decided = (decision: 'pass' | 'conditional-pass' | 'conditional-fail' | 'fail') =>
       section(proof({ asLeft: { value: 2.4, marginLow: 1, marginHigh: 1, decision } }), 'As left');
-    expect(decided('pass')).toContain('Pass. It lies inside the window by more than');
-    expect(decided('conditional-pass')).toContain('Conditional pass. It lies inside the window, but nearer');
-    expect(decided('conditional-fail')).toContain('Conditional fail. It lies outside the window, but by less');
-    expect(decided('fail')).toContain('Fail. It lies outside the window by more than');
+    expect(decided('pass')).toContain('Pass. It is inside the window by more than');
+    expect(decided('conditional-pass')).toContain('Conditional pass. It is inside the window, but closer');
+    expect(decided('conditional-fail')).toContain('Conditional fail. It is outside the window, but by less');
+    expect(decided('fail')).toContain('Fail. It is outside the window by more than');
   });
 
   it('says how probable it is that the as-left pressure lies in the window, and never that it is certain', () => {
@@ -144,21 +186,30 @@ describe('the proof of settings', () => {
   it('puts the trials pressure into the unit of the report', () => {
     // 2.28 inH2O is 5.68 mbar (249.08891 Pa, NIST SP 811).
     const document = proof({}, visit({ trials: [{ pressure: 5.68, unit: 'mbar', sparkDelayS: 0, lit: true }] }));
-    expect(section(document, 'Light-off trials')).toContain('"2.28"');
+    expect(rowsIn(document, 'Light-off trials')).toEqual([['1', '–', '2.28', 'none', '–', 'lit']]);
+  });
+
+  it('says from when the time to prove is counted, where there is one', () => {
+    const counted = 'Time to prove is counted from the opening of the pilot valve.';
+    expect(section(proof(), 'Light-off trials')).toContain(counted);
+    const unlit = visit({ trials: [{ pressure: 2, unit: 'inH2O', sparkDelayS: 0, lit: false }] });
+    expect(section(proof({}, unlit), 'Light-off trials')).not.toContain(counted);
   });
 
   it('compares with the earlier sweep when there is one', () => {
-    expect(proof().sections.some((each) => each.heading.startsWith('Compared'))).toBe(false);
+    expect(proof().sections.some((each) => each.heading.startsWith('Comparison'))).toBe(false);
     const document = proofDocument({
       capture: visit(),
       analysis: analysisDetail(),
       comparison: comparisonDetail(),
       ...made,
     });
-    const compared = section(document, 'Compared with the earlier sweep');
-    expect(compared).toContain('["Low end of the signal","inH2O","0.91","1.13","+0.22","+0.16 to +0.28","YES"]');
-    expect(compared).toContain('["Lag of the signal","s","–","1.14","–","–","cannot say"]');
-    expect(compared).toContain('The earlier setting of 2.16 inH2O');
+    const compared = section(document, 'Comparison with the earlier sweep');
+    expect(compared).toContain('["Low end of good signal","inH2O","0.91","1.13","+0.22","+0.16 to +0.28","YES"]');
+    expect(compared).toContain('["Signal lag","s","–","1.14","–","–","unknown"]');
+    expect(compared).toContain(
+      'the earlier setting of 2.16 inH2O has a margin of 0.98 inH2O to the guarded low end and 1.21 inH2O to the guarded high end.',
+    );
   });
 
   it('says who decides, and that it only reads meters', () => {

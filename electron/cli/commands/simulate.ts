@@ -14,7 +14,7 @@ interface Options {
   truth?: string;
 }
 
-const scenarioList = (): string => scenarios.map(({ name, says }) => `  ${name}: ${says}`).join('\n');
+const scenarioList = (): string => scenarios.map(({ name, description }) => `  ${name}: ${description}`).join('\n');
 
 export const describe = (command: Command): Command =>
   command

@@ -1,6 +1,6 @@
 import { createRequire } from 'node:module';
 import { dirname, join, sep } from 'node:path';
-import type { Answer, Block, ProofDocument, Section } from '../../../shared/report/document.ts';
+import type { KeyResult, Block, ProofDocument, Section } from '../../../shared/report/document.ts';
 
 /**
  * The report as PDF bytes. The same document gives the same text as with `renderHtml`; charts stay vectors and all text can be
@@ -19,7 +19,7 @@ export async function renderPdf(document: ProofDocument): Promise<Uint8Array> {
     }).join('');
   const content = [
     heading(document, toPrintable),
-    answers(document.answers, toPrintable),
+    answers(document.keyResults, toPrintable),
     ...document.sections.map(sectionIn(toPrintable)),
   ];
   if (isIncomplete)
@@ -115,11 +115,16 @@ const heading = (document: ProofDocument, toPrintable: ToPrintable): Content => 
   ],
 });
 
-const toneInk: Record<Answer['tone'], string> = { plain: '#9aa0a6', good: '#009E73', doubt: '#E69F00', bad: '#D55E00' };
+const toneInk: Record<KeyResult['tone'], string> = {
+  neutral: '#9aa0a6',
+  good: '#009E73',
+  caution: '#E69F00',
+  bad: '#D55E00',
+};
 
 /** Two answers a row, each with a bar in the color of its tone; the note says the same in words. */
-function answers(given: Answer[], toPrintable: ToPrintable): Content {
-  const cell = ({ label, value, note }: Answer): Content => ({
+function answers(given: KeyResult[], toPrintable: ToPrintable): Content {
+  const cell = ({ label, value, note }: KeyResult): Content => ({
     stack: [
       { text: toPrintable(label), style: 'faint' },
       { text: toPrintable(value), fontSize: 15, bold: true },
@@ -135,7 +140,7 @@ function answers(given: Answer[], toPrintable: ToPrintable): Content {
       hLineWidth: () => 4,
       hLineColor: () => '#ffffff',
       vLineWidth: (i: number) => (i < 2 ? 4 : 0),
-      vLineColor: (i: number, _node: unknown, row: number) => toneInk[given[row * 2 + i]?.tone ?? 'plain'],
+      vLineColor: (i: number, _node: unknown, row: number) => toneInk[given[row * 2 + i]?.tone ?? 'neutral'],
     },
   };
 }
@@ -150,13 +155,22 @@ const sectionIn =
       headlineLevel: 1,
       margin: [0, 14, 0, 4],
     };
-    const [first, ...rest] = blocks.map((each) => blockIn(each, toPrintable));
-    // The heading stays with what follows it, unless that is a table that may have to break.
-    const breaks = blocks[0]?.kind === 'table' || blocks[0]?.kind === 'facts';
-    return breaks
-      ? { stack: [head, first, ...rest] }
-      : { stack: [{ stack: [head, first], unbreakable: true }, ...rest] };
+    const content = blocks.map((each) => blockIn(each, toPrintable));
+    const together = keptWithHeading(blocks);
+    return together === 0
+      ? { stack: [head, ...content] }
+      : { stack: [{ stack: [head, ...content.slice(0, together)], unbreakable: true }, ...content.slice(together)] };
   };
+
+/** How many blocks stay on the page of their heading: the first one, and a short table that a paragraph introduces. */
+function keptWithHeading([first, second]: Block[]): number {
+  const isLong = (block: Block | undefined) => block?.kind === 'table' && block.rows.length > keptTogether;
+  if (!first || isLong(first)) return 0;
+  return first.kind === 'paragraph' && second?.kind === 'table' && !isLong(second) ? 2 : 1;
+}
+
+/** Most rows of a table that is kept on one page: fewer are not worth a break, more would leave half a page empty. */
+const keptTogether = 8;
 
 const paragraph = (text: string): Content => ({ text, margin: [0, 2, 0, 4] });
 
@@ -235,6 +249,7 @@ function table({ columns, rows }: Extract<Block, { kind: 'table' }>, toPrintable
     },
     layout: lines((i) => i === 1),
     margin: [0, 2, 0, 4],
+    unbreakable: rows.length <= keptTogether,
   };
 }
 
@@ -244,6 +259,6 @@ const lines = (strong: (i: number) => boolean) => ({
     i === 0 || i === node.table.body.length ? 0 : strong(i) ? 1 : 0.5,
   hLineColor: (i: number) => (strong(i) ? '#1a1a1a' : '#e2e4e7'),
   vLineWidth: () => 0,
-  paddingLeft: (i: number) => (i === 0 ? 0 : 4),
+  paddingLeft: (i: number) => (i === 0 ? 0 : 7),
   paddingRight: () => 4,
 });

@@ -1,5 +1,5 @@
 import type { Role, Unit } from '../../../shared/model/reading.ts';
-import { roleWords } from '../../../shared/report/words.ts';
+import { roleLabels } from '../../../shared/report/labels.ts';
 import { Button } from '../../ui/Button.tsx';
 import { ChoiceField, FieldFrame } from '../../ui/Field.tsx';
 import { changeUnit, forget } from './draft.ts';
@@ -58,8 +58,8 @@ export function ScaleFields({ role }: { role: Role }) {
 export function ChannelFields({ role, unit }: { role: Role; unit: Unit }) {
   const { put } = editorState();
   return (
-    <fieldset className="channel-fields" aria-label={roleWords[role]}>
-      <strong>{roleWords[role]}</strong>
+    <fieldset className="channel-fields" aria-label={roleLabels[role]}>
+      <strong>{roleLabels[role]}</strong>
       <ChoiceField
         name="Unit"
         value={unit}
@@ -67,7 +67,7 @@ export function ChannelFields({ role, unit }: { role: Role; unit: Unit }) {
         onChange={(next) => put(changeUnit(editorState().draft, role, next))}
       />
       <ScaleFields role={role} />
-      <Button aria-label={`Take away ${roleWords[role]}`} onClick={() => put(forget(editorState().draft, role))}>
+      <Button aria-label={`Take away ${roleLabels[role]}`} onClick={() => put(forget(editorState().draft, role))}>
         Take away
       </Button>
     </fieldset>

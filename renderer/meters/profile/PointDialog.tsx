@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { findUnit } from '../../../shared/instruments/unit-token.ts';
 import { unitTextAfter } from '../../../shared/instruments/derive/line-label.ts';
 import { roles, unitFits, type Role, type Unit } from '../../../shared/model/reading.ts';
-import { roleWords } from '../../../shared/report/words.ts';
+import { roleLabels } from '../../../shared/report/labels.ts';
 import { Button } from '../../ui/Button.tsx';
 import { Dialog } from '../../ui/Dialog.tsx';
 import { ChoiceField } from '../../ui/Field.tsx';
@@ -34,7 +34,7 @@ export function PointDialog({
       <fieldset className="role-choice" aria-label="It is">
         {roles.map((one) => (
           <Button key={one} aria-pressed={role === one} onClick={() => setRole(one)}>
-            {roleWords[one]}
+            {roleLabels[one]}
           </Button>
         ))}
       </fieldset>

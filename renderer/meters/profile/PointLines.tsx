@@ -1,5 +1,5 @@
 import { useRef, useState, type KeyboardEvent } from 'react';
-import { roleWords } from '../../../shared/report/words.ts';
+import { roleLabels } from '../../../shared/report/labels.ts';
 import { Shape } from '../../ui/Shape.tsx';
 import type { ShownLine, ShownPart } from './show-line.ts';
 import { withEscapes } from './escapes.ts';
@@ -61,7 +61,7 @@ export function PointLines({
                   onFocus={() => setAt([row, index])}
                   onClick={() => onPoint(text, part)}
                 >
-                  {part.role && <small>{roleWords[part.role]}</small>}
+                  {part.role && <small>{roleLabels[part.role]}</small>}
                   {text.slice(part.from, part.to)}
                 </button>
               </span>
@@ -72,7 +72,7 @@ export function PointLines({
             {values.map((value) => (
               <span key={value.role} data-bad={value.isBad}>
                 {value.isBad && <Shape name={isRead ? 'triangle' : 'cross'} size={16} />}
-                <span className="heard">{roleWords[value.role]} </span>
+                <span className="heard">{roleLabels[value.role]} </span>
                 {value.text} <small>{value.unit}</small>
               </span>
             ))}

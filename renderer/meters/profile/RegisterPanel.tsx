@@ -1,6 +1,6 @@
 import type { MeterState } from '../../../shared/contract/api.ts';
 import { roles, unitFits, type Role } from '../../../shared/model/reading.ts';
-import { roleWords } from '../../../shared/report/words.ts';
+import { roleLabels } from '../../../shared/report/labels.ts';
 import { ChoiceField } from '../../ui/Field.tsx';
 import { Numeral } from '../../ui/Numeral.tsx';
 import { Panel } from '../../ui/Panel.tsx';
@@ -40,7 +40,7 @@ export function RegisterPanel({ meters }: { meters: readonly MeterState[] }) {
         <ChoiceField
           name="It holds"
           value={register.role}
-          choices={roles.map((role) => ({ value: role, label: roleWords[role] }))}
+          choices={roles.map((role) => ({ value: role, label: roleLabels[role] }))}
           onChange={changeRole}
         />
         <ChoiceField
@@ -72,7 +72,7 @@ export function RegisterPanel({ meters }: { meters: readonly MeterState[] }) {
       </div>
       {latest && (
         <Numeral
-          name={roleWords[register.role]}
+          name={roleLabels[register.role]}
           value={latest.flag ? flagWords[latest.flag] : shown(latest).text}
           unit={shown(latest).unit}
           size="large"

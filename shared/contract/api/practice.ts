@@ -4,7 +4,7 @@ import { nothing } from './shapes.ts';
 
 export const PracticeState = z.object({
   scenario: z.string(),
-  scenarios: z.array(z.object({ name: z.string(), says: z.string() })),
+  scenarios: z.array(z.object({ name: z.string(), description: z.string() })),
   /** Turns of the regulator screw from its lower stop. */
   turns: z.number(),
   turnsMax: z.number(),

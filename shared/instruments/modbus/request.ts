@@ -1,5 +1,5 @@
 import type { Profile, RegisterLine } from '../../model/profile.ts';
-import { registerOf, registersOf } from '../../model/profile.ts';
+import { registerOf, registerCount } from '../../model/profile.ts';
 import type { Channel } from '../decoded.ts';
 import { withCrc } from './crc16.ts';
 
@@ -20,7 +20,7 @@ export function requestsOf({ line, channels }: Profile): RegisterRequest[] {
   if (line.format !== 'modbus-rtu') return [];
   return channels.map((channel) => {
     const register = registerOf(line, channel);
-    return { channel, unitId: line.unitId, count: registersOf(register.type), ...register };
+    return { channel, unitId: line.unitId, count: registerCount(register.type), ...register };
   });
 }
 

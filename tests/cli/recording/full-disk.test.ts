@@ -39,7 +39,7 @@ describe('record, while its disk is full', () => {
   it('goes on, says how many lines wait, and stores them all once there is room', async () => {
     const folder = testFolder();
     const { recording } = await recordOnFullDisk(folder, []);
-    expect(recording.err()).toMatch(/The disk is full\. \d+ lines are held in memory and not yet safe\./u);
+    expect(recording.err()).toMatch(/The disk is full\. \d+ lines are only in memory, not saved yet\./u);
     recording.child.kill('SIGUSR2');
     await waitUntil('the end of the trouble', () => recording.err().includes('All lines held in memory are stored.'));
     recording.child.kill('SIGINT');
@@ -64,8 +64,9 @@ describe('record, while its disk is full', () => {
       expect(printed).toBe('');
       expect(err).not.toContain('Complete');
       const [, waited, id = '', file = ''] =
-        /(\d+) lines of capture (\S+) could not be stored\. The whole capture, with them, is in (\S+)\. /u.exec(err) ??
-        [];
+        /(\d+) lines of capture (\S+) could not be stored\. The whole capture, with those lines, was saved to (\S+)\. /u.exec(
+          err,
+        ) ?? [];
       expect(file).toBe(out[1] ?? join(tmpdir(), `pilot-bench-rescue-${id}.zip`));
       onTestFinished(() => {
         if (!out[1]) rmSync(file, { force: true });
@@ -89,7 +90,7 @@ describe('record, while its disk is full', () => {
     const { recording } = await recordOnFullDisk(folder, [], { TMPDIR: nowhere });
     recording.child.kill('SIGINT');
     await waitUntil('the warning', () => recording.err().includes('A second Ctrl-C'));
-    expect(recording.err()).toMatch(/\d+ lines of capture \S+ are neither in the store nor in a file/u);
+    expect(recording.err()).toMatch(/\d+ lines of capture \S+ could be saved neither in the store nor in a file/u);
     expect(existsSync(nowhere)).toBe(false);
     recording.child.kill('SIGUSR2');
     const { status, err } = await recording.ended;

@@ -106,7 +106,7 @@ describe('record with a Modbus meter', () => {
       recording
         .err()
         .includes(
-          `The meter on ${slave.path} refuses to give register 107 (function 3) of unit 17: it has no register at this address (Modbus exception 2).`,
+          `The meter on ${slave.path} does not return register 107 (function 3) of unit 17: it has no register at this address (Modbus exception 2).`,
         ),
     );
     await waitUntil('the silence to be told', () =>
@@ -131,7 +131,7 @@ describe('record with a Modbus meter', () => {
     await waitUntil('the recording', () => recording.err().includes('Recording '));
     await waitUntil('some questions', () => slave.heard().length > 80);
     slave.unplug();
-    await waitUntil('the loss to be told', () => recording.err().includes(`Port ${slave.path} went away`));
+    await waitUntil('the loss to be told', () => recording.err().includes(`Port ${slave.path} was disconnected`));
     const back = await plugInSlave(slave.path, ({ function: code }) =>
       code === 4 ? [frame(17, 4, 4, ...float32(1000))] : [frame(17, 3, 2, ...int16(2000))],
     );

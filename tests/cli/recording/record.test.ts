@@ -121,7 +121,7 @@ describe('record', () => {
     expect(status).toBe(0);
     expect(isRun(column(readFileSync(join(folder, 'x.csv'), 'utf8'), 'pilot_pressure_Pa', 1))).toBe(true);
     for (const key of ['serial.baud', 'channels.0.scal'])
-      expect(err).toContain(`gauge.json: the key ${key} is not known and was left out.\n`);
+      expect(err).toContain(`gauge.json: the key ${key} is not recognized and was ignored.\n`);
   }, 30_000);
 
   it('asks a multimeter with READ?, reads its responses and writes nothing else', async () => {
@@ -226,7 +226,7 @@ describe('record', () => {
     const recording = startCommand(['record', ...instruments, '--out', 'gap.zip'], folder);
     await waitUntil('the recording', () => recording.err().includes('Recording '));
     a.unplug();
-    await waitUntil('the loss to be told', () => recording.err().includes(`Port ${a.path} went away`));
+    await waitUntil('the loss to be told', () => recording.err().includes(`Port ${a.path} was disconnected`));
     const back = await plugIn(a.path);
     count(back, 20, (n) => (5 + n / 1000).toFixed(3));
     await waitUntil('the return to be told', () => recording.err().includes(`${a.path} is back`));

@@ -53,7 +53,7 @@ it('the face of such a meter says how far its times can be trusted', async () =>
   }
   for await (const [meter] of host.handlers['meters.live']({}, neverAborted)) {
     expect(meter).toMatchObject({ status: 'live', fault: { code: 'meter-bursts', facts: { lines: 4, seconds: 1 } } });
-    expect(meter?.fault?.message).toContain('its times are good to 1 s at best');
+    expect(meter?.fault?.message).toContain('their times are good to 1 s at best');
     break;
   }
 });

@@ -118,7 +118,7 @@ describe('a meter at another speed than its profile says', () => {
     await waitUntil('the verdict', () => view()?.status === 'unreadable');
     expect(view()?.fault).toMatchObject({
       code: 'meter-garbled',
-      message: `${meter.path} sends, but not readable text at 9600 baud. Listen to find its speed.`,
+      message: `Data arrives on ${meter.path}, but at 9600 baud it is not readable text. Listen on the port to find the right speed.`,
     });
     for (let n = 0; n < 40; n += 1) meter.send('4.61 V\r\n');
     await waitUntil('the end of it', () => view()?.status === 'live');

@@ -79,7 +79,7 @@ describe('what is no serial port', () => {
       const refused = await openSerialPort({ path, serial, onBytes: () => {}, onLost: () => {} });
       expect(refused).toMatchObject({
         ok: false,
-        fault: { code: 'port-not-serial', message: `${path} is not a serial port. Choose another.` },
+        fault: { code: 'port-not-serial', message: `${path} is not a serial port. Choose another port.` },
       });
     }
     expect(readFileSync(join(folder, 'notes'), 'utf8')).toBe('kept');

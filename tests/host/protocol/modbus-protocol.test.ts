@@ -127,7 +127,7 @@ describe('a meter that is asked for registers', () => {
     hear(...hurt);
     wait(100);
     expect(said[0]?.fault?.message).toBe(
-      `What comes from COM3 is cut short or its check sum is wrong, such as ${shown(hurt)}. Check baud rate, parity and wiring.`,
+      `Answers from COM3 are cut short or have a wrong checksum, such as ${shown(hurt)}. Check the baud rate, parity and wiring.`,
     );
     expect(out()).toEqual([[shown(hurt), 'unreadable', 'modbus-damaged']]);
     wait(everyMs);
@@ -138,19 +138,19 @@ describe('a meter that is asked for registers', () => {
 
   // The codes of MODBUS Application Protocol V1.1b3, section 7, from memory.
   it.each([
-    [1, 'it does not know this function', 'Check function and address in its profile.'],
-    [2, 'it has no register at this address', 'Check function and address in its profile.'],
-    [3, 'it does not take this number of registers', 'Check function and address in its profile.'],
-    [4, 'it has failed', 'It is asked again.'],
-    [6, 'it is busy', 'It is asked again.'],
-    [99, 'for a reason of its own', 'It is asked again.'],
+    [1, 'it does not know this function', 'Check the function and address in its profile.'],
+    [2, 'it has no register at this address', 'Check the function and address in its profile.'],
+    [3, 'it does not take this number of registers', 'Check the function and address in its profile.'],
+    [4, 'it has failed', 'Pilot Bench will ask again.'],
+    [6, 'it is busy', 'Pilot Bench will ask again.'],
+    [99, 'for a reason of its own', 'Pilot Bench will ask again.'],
   ])('says in words what exception %d means, and what to do', (code, words, help) => {
     const { hear, said } = talkOf(profileOf(pressure));
     wait(everyMs);
     hear(...frame(1, 0x83, code));
     expect(said[0]?.readings).toEqual([{ ...pressure, value: Number.NaN, flag: 'unreadable' }]);
     expect(said[0]?.fault?.message).toBe(
-      `The meter on COM3 refuses to give register 107 (function 3) of unit 1: ${words} (Modbus exception ${code}). ${help}`,
+      `The meter on COM3 does not return register 107 (function 3) of unit 1: ${words} (Modbus exception ${code}). ${help}`,
     );
   });
 
@@ -158,7 +158,7 @@ describe('a meter that is asked for registers', () => {
     const { hear, said, out } = talkOf(profileOf(pressure));
     wait(everyMs);
     hear(...frame(2, 3, 2, ...int16(9)));
-    expect(said[0]?.fault?.message).toBe('Unit 2 answers on COM3, but unit 1 was asked. Check unitId in the profile.');
+    expect(said[0]?.fault?.message).toBe('Unit 2 answered on COM3, but unit 1 was asked. Check unitId in the profile.');
     hear(...good);
     expect(out().map(([, reading]) => reading)).toEqual(['unreadable', 555]);
   });

@@ -22,7 +22,7 @@ describe('a disk that is full', () => {
     send(asSent(numbers(11, 2000)));
     const told = await waitForBanner('store-full', banner);
     expect(told).toMatchObject({ code: 'store-full', facts: { waiting: 1990 } });
-    expect(told?.message).toMatch(/^The disk is full\. 1990 lines are held in memory and not yet safe\./u);
+    expect(told?.message).toMatch(/^The disk is full\. 1990 lines are only in memory, not saved yet\./u);
     await host.handlers['captures.mark']({ capture, kind: 'note', text: 'in between' }, neverAborted);
     send(asSent(numbers(2001, 2010)));
     expect(await host.handlers['captures.finish']({ capture }, neverAborted)).toMatchObject({

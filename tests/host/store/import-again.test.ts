@@ -97,7 +97,7 @@ describe('a capture that comes another time', () => {
           added: false,
           differs,
           notices: [
-            `visit.zip: the store has capture visit-1 already, but not as it stands in this file: they differ in their ${differs.join(', ')}. The store's was left as it is.`,
+            `visit.zip: capture visit-1 is already in the store, but differs from this file in its ${differs.join(', ')}. The one in the store was left unchanged.`,
           ],
         },
       ],

@@ -8,8 +8,8 @@ import { openStore } from '../../../../electron/host/store/open.ts';
 import { allRows, toSummary } from '../../../../electron/host/store/read/capture-rows.ts';
 import { readCapture } from '../../../../electron/host/store/read/read-capture.ts';
 import { storeFile } from '../../../../electron/host/store/store-file.ts';
-import { testFolder } from '../../../cli/call.ts';
-import { valueOf } from '../../bench-host.ts';
+import { testFolder } from '../../../helpers/run-command.ts';
+import { valueOf } from '../../test-host.ts';
 
 const frozen = readFileSync(join(import.meta.dirname, 'version-4.sql'), 'utf8');
 const step = migrations.findIndex(({ name }) => name === '005-practice');

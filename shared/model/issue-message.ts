@@ -2,8 +2,8 @@ import type { z } from 'zod';
 
 const kinds: Record<string, string> = { object: 'an object', array: 'a list', int: 'a whole number' };
 
-/** One fault of a value from the outside, for people: which key, and what it may be. */
-export function problemInWords(issue: z.core.$ZodIssue): string {
+/** A validation issue of zod as a clause for people: which key, and what it may be. */
+export function issueMessage(issue: z.core.$ZodIssue): string {
   const key = issue.path.join('.') || 'it';
   switch (issue.code) {
     case 'invalid_type':
@@ -21,7 +21,7 @@ export function problemInWords(issue: z.core.$ZodIssue): string {
         : `${key}: ${issue.message}`;
     }
     default:
-      // A rule of our own: its sentence says where, unless it is about one part.
+      // A rule of our own: its message says where the problem is, unless the path does.
       return issue.path.length > 0 ? `${key}: ${issue.message}` : issue.message;
   }
 }

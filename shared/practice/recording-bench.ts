@@ -4,22 +4,22 @@ import type { BenchAction, BenchLine, PracticeBench } from './bench.ts';
 import { practicePorts } from './bench.ts';
 import { readBenchLine } from './read-line.ts';
 
-/** The bench as the simulated technician has it: hands, clock, the meters' displays, and a recording that runs. */
-export interface WatchedBench {
+/** The practice bench with a clock, the meters' displays and a running recording, as the simulated technician uses it. */
+export interface RecordingBench {
   readonly elapsedS: number;
   act(action: BenchAction): void;
-  /** Lets `seconds` go by; everything the meters say is recorded. */
+  /** Lets `seconds` pass; everything the meters send is recorded. */
   wait(seconds: number): void;
   mark(kind: MarkKind, text?: string): void;
-  /** What the display shows: mean of the readings of the last `seconds`; NaN when there is none. */
-  shown(what: 'pressure' | 'signal', seconds: number): number;
+  /** What the display shows: mean of the readings of the last `seconds`; NaN without any. */
+  displayed(quantity: 'pressure' | 'signal', seconds: number): number;
   recorded(): Pick<Capture, 'readings' | 'lines' | 'marks' | 'meters'>;
 }
 
-/** Times are kept to the tenth of a millisecond, as a recording does. */
+/** Times are rounded to a tenth of a millisecond, as in a real recording. */
 const toSeconds = (ms: number): number => Math.round(ms * 10) / 10_000;
 
-export function watchBench(bench: PracticeBench): WatchedBench {
+export function createRecordingBench(bench: PracticeBench): RecordingBench {
   const readings: Reading[] = [];
   const lines: Capture['lines'] = [];
   const marks: Capture['marks'] = [];
@@ -53,8 +53,8 @@ export function watchBench(bench: PracticeBench): WatchedBench {
     mark(kind, text = '') {
       marks.push({ elapsedS: toSeconds(nowMs), kind, text });
     },
-    shown(what, seconds) {
-      const role = what === 'pressure' ? 'pilot_pressure' : 'flame_signal';
+    displayed(quantity, seconds) {
+      const role = quantity === 'pressure' ? 'pilot_pressure' : 'flame_signal';
       let sum = 0;
       let count = 0;
       for (let i = readings.length - 1; i >= 0; i -= 1) {

@@ -1,0 +1,78 @@
+import type { Cause, ComparedQuantity, Decision, Explanation, IntervalStatus } from '../model/analysis-result.ts';
+import { formatPercent, formatSeconds } from '../model/format.ts';
+import type { Role } from '../model/reading.ts';
+import type { SetPointRule } from '../model/setup.ts';
+
+/** What sets an end, in as few words as a technician needs. */
+export const causeLabels: Record<Cause, string> = {
+  signal: 'flame signal below the required signal',
+  unsteady: 'unsteady flame signal',
+  'flame-lost': 'flame lost',
+  'light-off': 'light-off trials',
+  'maker-range': "limit of the maker's range",
+  'tested-end': 'not tested beyond',
+};
+
+export const statusSentences: Record<IntervalStatus, string> = {
+  bounded: 'Both ends were found.',
+  'open-low': 'The low end was not reached: the signal was still good at the lowest tested pressure.',
+  'open-high': 'The high end was not reached: the signal was still good at the highest tested pressure.',
+  'open-both': 'Neither end was reached: the signal was good at all tested pressures.',
+  none: 'No pressure satisfies all the evidence.',
+};
+
+export const decisionLabels: Record<Decision, string> = {
+  pass: 'Pass',
+  'conditional-pass': 'Conditional pass',
+  'conditional-fail': 'Conditional fail',
+  fail: 'Fail',
+};
+
+/** What each decision of ILAC-G8:09/2019 (non-binary statement with guard band) means for a pressure and its window. */
+export const decisionSentences: Record<Decision, string> = {
+  pass: 'It is inside the window by more than the uncertainty of the ends.',
+  'conditional-pass': 'It is inside the window, but closer to an end than the uncertainty of that end.',
+  'conditional-fail': 'It is outside the window, but by less than the uncertainty of that end.',
+  fail: 'It is outside the window by more than the uncertainty of that end.',
+};
+
+/**
+ * A probability as percent, never rounded to certainty: "97.7 %", "more than 99.9 %". The uncertainty of the ends is not
+ * known well enough for more digits.
+ */
+export function formatProbability(probability: number): string {
+  if (probability > 0.999) return 'more than 99.9 %';
+  return probability < 0.001 ? 'less than 0.1 %' : formatPercent(probability, 1);
+}
+
+export const ruleLabels: Record<SetPointRule, string> = {
+  'equal-pressure': 'equal pressure margin on both sides',
+  'equal-flow': 'equal gas flow margin on both sides (square root of the pressure above fan-only pressure)',
+  'equal-ratio': 'equal pressure ratio on both sides',
+};
+
+export const roleLabels: Record<Role, string> = {
+  pilot_pressure: 'Pilot pressure',
+  fan_pressure: 'Fan pressure',
+  supply_pressure: 'Supply pressure',
+  furnace_pressure: 'Furnace pressure',
+  flame_signal: 'Flame signal',
+  damper_position: 'Damper position',
+  ignition: 'Ignition',
+  pilot_valve: 'Pilot valve',
+};
+
+export const quantityLabels: Record<ComparedQuantity, string> = {
+  lowEdge: 'Low end of good signal',
+  highEdge: 'High end of good signal',
+  plateau: 'Plateau',
+  windowWidth: 'Width between the ends',
+  noise: 'Noise on the plateau',
+  lag: 'Signal lag',
+};
+
+/** Settling time of the pressure after a turn: "1.4 s (5 turns), overshoot 13 % of the step". */
+export function formatSettling({ settleS, turns, overshoot }: NonNullable<Explanation['stepResponse']>): string {
+  const overshootText = overshoot === undefined ? '' : `, overshoot ${formatPercent(overshoot)} of the step`;
+  return `${formatSeconds(settleS)} (${turns} turns)${overshootText}`;
+}
