@@ -1,3 +1,4 @@
+import { predictStates, smoothStep } from '../numerics/hidden-markov.ts';
 import type { Bin } from './filter.ts';
 import type { Moment } from './label.ts';
 import {
@@ -10,10 +11,10 @@ import {
   type RegulatorState,
   velocities,
 } from './regulator.ts';
-import { smoothCourse } from './smooth.ts';
 import { stepS } from './states.ts';
 
-const modes = velocities.length;
+/** Steps after which a gap between readings is as good as any longer one: 5 s. */
+export const longestGap = 50;
 const steps = (seconds: number) => Math.round(seconds / stepS);
 /** With hindsight the pressure has settled by this time after, seconds. */
 const laterS = 3;
@@ -38,16 +39,38 @@ export function regulatorCourse(bins: readonly Bin[], moments: readonly Moment[]
 /** The same for one stretch of flowing gas; `opened`: its beginning was seen. */
 function courseOfFlow(bins: readonly Bin[], noise: number, opened: boolean): RegulatorState[] {
   const filter = createMotionFilter();
-  const course = { size: modes, rows: new Float64Array(bins.length * modes) };
+  const rows: { t: number; steps: number; row: Float64Array }[] = [];
   bins.forEach(({ pressure }, t) => {
-    filter.step(pressure, noise);
-    course.rows.set(filter.probabilities, t * modes);
+    if (pressure === undefined) return;
+    const steps = Math.min(longestGap, t - (rows.at(-1)?.t ?? t));
+    filter.step(pressure, steps, noise);
+    rows.push({ t, steps, row: filter.probabilities.slice() });
   });
-  smoothCourse(course, handTransitions);
-  const words: RegulatorState[] = bins.map((_, t) => motionWord(course.rows.subarray(t * modes, (t + 1) * modes)));
+  smoothMotion(rows);
+  const words: RegulatorState[] = bins.map(() => 'at-rest');
+  // A velocity is that between a reading and the one before.
+  let done = 0;
+  for (const { t, row } of rows) {
+    words.fill(motionWord(row), done, t + 1);
+    done = t + 1;
+  }
   joinTurns(words);
   if (opened) markSettling(words, bins, noise);
   return words;
+}
+
+/** Smooths the probabilities of successive readings in place, from the last to the first. */
+export function smoothMotion(rows: readonly { steps: number; row: Float64Array }[]): void {
+  const predicted = new Float64Array(velocities.length);
+  const into = new Float64Array(velocities.length);
+  for (let k = rows.length - 2; k >= 0; k -= 1) {
+    const { row } = rows[k]!;
+    const { steps, row: after } = rows[k + 1]!;
+    const transitions = handTransitions(steps);
+    predictStates(row, transitions, predicted);
+    smoothStep(row, predicted, after, transitions, into);
+    row.set(into);
+  }
 }
 
 /** Fills the short rests between two turns in the same direction. */

@@ -1,13 +1,11 @@
-import { predictStates, smoothStep } from '../numerics/hidden-markov.ts';
 import {
   createMotionFilter,
-  handTransitions,
   isUnsettled,
   longestSettlingS,
   motionWord,
   type RegulatorState,
-  velocities,
 } from './regulator.ts';
+import { longestGap, smoothMotion } from './regulator-course.ts';
 import { stepS, type GasState } from './states.ts';
 
 /** Follows the regulator step by step. */
@@ -19,16 +17,14 @@ export interface RegulatorFilter {
   lagged(): RegulatorState;
 }
 
-const modes = velocities.length;
 /** A turn is called over when the pressure has rested for so long, seconds: a new grip takes less. */
 const holdS = 0.6;
 
 /** Makes a filter of the regulator whose answers are at most `lagSteps` late. */
 export function createRegulatorFilter(lagSteps: number): RegulatorFilter {
   const filter = createMotionFilter();
-  const history: Float64Array[] = [];
-  const pressures: number[] = [];
-  const predicted = new Float64Array(modes);
+  /** Readings, the first of them `lagSteps` old or the last before. */
+  let history: { steps: number; row: Float64Array; pressure: number; age: number }[] = [];
   let flows = false;
   let knowsOpening = false;
   let settles = false;
@@ -37,21 +33,17 @@ export function createRegulatorFilter(lagSteps: number): RegulatorFilter {
   let late: RegulatorState = 'unknown';
   let noiseNow = 0;
 
+  /** What the hand did `lagSteps` ago: in the interval that ended with the first reading since. */
   const smoothed = () => {
-    let after = history.at(-1)!;
-    for (let k = history.length - 2; k >= 0; k -= 1) {
-      const into = new Float64Array(modes);
-      predictStates(history[k]!, handTransitions, predicted);
-      smoothStep(history[k]!, predicted, after, handTransitions, into);
-      after = into;
-    }
-    return after;
+    const rows = history.map(({ steps, row }) => ({ steps, row: row.slice() }));
+    smoothMotion(rows);
+    return motionWord(rows[0]!.row);
   };
 
   const lateWord = (): RegulatorState => {
-    const word = motionWord(smoothed());
+    const word = smoothed();
     if (settles) {
-      const isOff = isUnsettled(pressures[0]!, pressures.at(-1)!, noiseNow, 0.5);
+      const isOff = isUnsettled(history[0]!.pressure, history.at(-1)!.pressure, noiseNow, 0.5);
       settles = flowsForS < longestSettlingS && (isOff || word !== 'at-rest');
       if (settles) return 'settling';
     }
@@ -71,8 +63,7 @@ export function createRegulatorFilter(lagSteps: number): RegulatorFilter {
         // What is unknown for a moment is no new opening.
         if (gas !== 'unknown') knowsOpening = true;
         filter.reset();
-        history.length = 0;
-        pressures.length = 0;
+        history = [];
         flowsForS = 0;
         late = 'unknown';
         return;
@@ -83,18 +74,16 @@ export function createRegulatorFilter(lagSteps: number): RegulatorFilter {
         held = { word: 'at-rest', forS: Infinity };
       }
       flowsForS += stepS;
-      filter.step(pressure, noise);
-      const last = pressure ?? pressures.at(-1);
-      if (last === undefined) return;
-      history.push(filter.probabilities.slice());
-      pressures.push(last);
-      if (history.length > lagSteps + 1) {
-        history.shift();
-        pressures.shift();
+      for (const each of history) each.age += 1;
+      if (pressure !== undefined) {
+        const steps = Math.min(longestGap, history.at(-1)?.age ?? 1);
+        filter.step(pressure, steps, noise);
+        history.push({ steps, row: filter.probabilities.slice(), pressure, age: 0 });
       }
-      late = history.length > lagSteps ? lateWord() : settles ? 'settling' : 'at-rest';
+      while (history.length > 1 && history[0]!.age > lagSteps) history.shift();
+      late = history.length > 0 && flowsForS > lagSteps * stepS ? lateWord() : settles ? 'settling' : 'at-rest';
     },
-    state: () => (!flows || history.length === 0 ? 'unknown' : settles ? 'settling' : motionWord(history.at(-1)!)),
+    state: () => (!flows || history.length === 0 ? 'unknown' : settles ? 'settling' : motionWord(history.at(-1)!.row)),
     lagged: () => late,
   };
 }

@@ -1,5 +1,5 @@
 import { exp } from '../numerics/elementary.ts';
-import { predictStates, transitionsOf } from '../numerics/hidden-markov.ts';
+import { predictStates, type Transitions, transitionsOf } from '../numerics/hidden-markov.ts';
 import { stepS } from './states.ts';
 
 /** What the regulator does, as the pressure of flowing gas shows it. */
@@ -18,20 +18,28 @@ const modes = velocities.length;
  */
 const hand = { begins: 0.12, stops: 0.5, changesSpeed: 1, turnsBack: 0.05 };
 
-/** The hand's transitions over one step of `stepS`. */
-export const handTransitions = transitionsOf(
-  velocities.map((from, i) => {
-    const row = velocities.map((to, j) => {
-      if (i === j) return 0;
-      if (from === 0) return (hand.begins / (modes - 1)) * stepS;
-      if (to === 0) return hand.stops * stepS;
-      const rate = from * to > 0 ? hand.changesSpeed / (speeds.length - 1) : hand.turnsBack / speeds.length;
-      return rate * stepS;
-    });
-    row[i] = 1 - row.reduce((sum, p) => sum + p, 0);
-    return row;
-  }),
-);
+/** The hand's transitions from one reading to the next, `steps` of `stepS` later; the hand changes once at most between two readings. */
+export function handTransitions(steps: number): Transitions {
+  const known = transitionsBySteps[steps];
+  if (known) return known;
+  // A quarter at most: a meter that reads every other second must not forget what was before.
+  const share = (perSecond: number) => Math.min(perSecond * steps * stepS, 0.25);
+  const made = transitionsOf(
+    velocities.map((from, i) => {
+      const row = velocities.map((to, j) => {
+        if (i === j) return 0;
+        if (from === 0) return share(hand.begins) / (modes - 1);
+        if (to === 0) return share(hand.stops);
+        return from * to > 0 ? share(hand.changesSpeed) / (speeds.length - 1) : share(hand.turnsBack) / speeds.length;
+      });
+      row[i] = 1 - row.reduce((sum, p) => sum + p, 0);
+      return row;
+    }),
+  );
+  transitionsBySteps[steps] = made;
+  return made;
+}
+const transitionsBySteps: Transitions[] = [];
 
 /** A regulator at rest lets the pressure wander by so much in a second, inH2O: supply, furnace and creep. */
 const wanderPerS = 0.003;
@@ -44,16 +52,15 @@ export interface MotionFilter {
   readonly probabilities: Float64Array;
   /** Begins anew at a pressure that is not known yet. */
   reset(): void;
-  /** One step of `stepS`; `pressure` in inH2O, undefined without a reading, `noise` its standard deviation. */
-  step(pressure: number | undefined, noise: number): void;
+  /** One reading, inH2O, `steps` of `stepS` after the one before; `noise` its standard deviation. */
+  step(pressure: number, steps: number, noise: number): void;
 }
 
 /**
- * Makes the filter: for each velocity a Kalman filter of the pressure's level, mixed after each step as the hand may have changed.
+ * Makes the filter: for each velocity a Kalman filter of the pressure's level, mixed at each reading as the hand may have changed.
  * Source: interacting multiple models, Blom and Bar-Shalom 1988, IEEE Trans. Automatic Control 33, 780.
  */
 export function createMotionFilter(): MotionFilter {
-  const { from, to, probability } = handTransitions;
   const now = new Float64Array(modes);
   const next = new Float64Array(modes);
   let level = new Float64Array(modes);
@@ -69,8 +76,11 @@ export function createMotionFilter(): MotionFilter {
   };
   reset();
 
-  const mix = () => {
-    predictStates(now, handTransitions, next);
+  const mix = (steps: number) => {
+    const transitions = handTransitions(steps);
+    const { from, to, probability } = transitions;
+    const sinceS = steps * stepS;
+    predictStates(now, transitions, next);
     mixedLevel.fill(0);
     mixedVariance.fill(0);
     for (let k = 0; k < from.length; k += 1)
@@ -82,10 +92,10 @@ export function createMotionFilter(): MotionFilter {
     }
     now.set(next);
     for (let j = 0; j < modes; j += 1) {
-      const move = velocities[j]! * stepS;
+      const move = velocities[j]! * sinceS;
       mixedLevel[j]! += move;
       // The speed lies anywhere between two of the list, and a hand is not even.
-      mixedVariance[j]! += wanderPerS ** 2 * stepS + (0.4 * move) ** 2;
+      mixedVariance[j]! += wanderPerS ** 2 * sinceS + (0.4 * move) ** 2;
     }
     [level, mixedLevel, variance, mixedVariance] = [mixedLevel, level, mixedVariance, variance];
   };
@@ -93,10 +103,9 @@ export function createMotionFilter(): MotionFilter {
   return {
     probabilities: now,
     reset,
-    step(pressure, noise) {
-      if (isKnown) mix();
-      if (pressure === undefined) return;
-      if (!isKnown) {
+    step(pressure, steps, noise) {
+      if (isKnown) mix(steps);
+      else {
         level.fill(pressure);
         variance.fill(noise ** 2);
         isKnown = true;
