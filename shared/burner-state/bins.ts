@@ -2,6 +2,7 @@ import type { Reading } from '../model/reading.ts';
 import type { Setup } from '../model/setup.ts';
 import { convertPressure, type PressureUnit } from '../model/units.ts';
 import type { Bin } from './filter.ts';
+import { followDigit } from './levels.ts';
 import { stepS } from './states.ts';
 
 /** What the tracker is told beside the readings. */
@@ -36,6 +37,8 @@ export const addTo = (mean: Mean | undefined, value: number): Mean =>
 export interface Binned {
   first: number;
   bins: Bin[];
+  /** Last digit of the manometer, inH2O: the smallest step between two of its readings; Infinity when it never moved. */
+  digit: number;
 }
 
 /** Puts a capture's readings into bins of `stepS`. Flagged readings and times that are none are left out. */
@@ -49,18 +52,24 @@ export function binReadings(readings: readonly Reading[]): Binned {
     }
   const first = binOf(low);
   const count = binOf(high) - first + 1;
-  if (!(count > 0) || count > mostBins) return { first: 0, bins: [] };
+  if (!(count > 0) || count > mostBins) return { first: 0, bins: [], digit: Infinity };
   const pressure: (Mean | undefined)[] = Array.from({ length: count });
   const signal: (Mean | undefined)[] = Array.from({ length: count });
+  const display = { pressureDigit: Infinity };
+  let before: number | undefined;
   for (const { role, elapsedS, value, unit } of readings) {
     if (!Number.isFinite(value) || !Number.isFinite(elapsedS)) continue;
     const bin = binOf(elapsedS) - first;
-    if (role === 'pilot_pressure')
-      pressure[bin] = addTo(pressure[bin], convertPressure(value, unit as PressureUnit, 'inH2O'));
-    else if (role === 'flame_signal') signal[bin] = addTo(signal[bin], value);
+    if (role === 'pilot_pressure') {
+      const converted = convertPressure(value, unit as PressureUnit, 'inH2O');
+      pressure[bin] = addTo(pressure[bin], converted);
+      if (before !== undefined) followDigit(display, before, converted);
+      before = converted;
+    } else if (role === 'flame_signal') signal[bin] = addTo(signal[bin], value);
   }
   return {
     first,
+    digit: display.pressureDigit,
     bins: Array.from({ length: count }, (_, i) => ({
       ...(pressure[i] && { pressure: pressure[i].sum / pressure[i].count }),
       ...(signal[i] && { signal: signal[i].sum / signal[i].count }),

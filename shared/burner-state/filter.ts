@@ -145,10 +145,10 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
       const dark = now.reduce((total, p, i) => (isDark[i] ? total + p : total), 0);
       darkForS = dark > 0.9 ? darkForS + stepS : 0;
       if (bin.pressure !== undefined) {
-        if (pressure) {
-          const change = bin.pressure - pressure.value;
-          if (Math.abs(change) <= 4 * levels.pressureNoise) followPressure(levels, change);
-        }
+        const [second, first] = [recent.at(-2), recent.at(-1)];
+        // Equally far apart within one step.
+        if (second && first && Math.abs(second.agoS - 2 * first.agoS) < 1.5 * stepS)
+          followPressure(levels, bin.pressure - 2 * first.value + second.value);
         pressure = { value: bin.pressure, sinceS: 0 };
         recent.push({ value: bin.pressure, agoS: 0 });
       }

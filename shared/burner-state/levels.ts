@@ -5,6 +5,8 @@ import { lagSeconds, type SignalLevels } from './signal-likelihood.ts';
 export interface Levels extends SignalLevels {
   /** Standard deviation of the manometer's noise, inH2O. */
   pressureNoise: number;
+  /** Last digit of the manometer, inH2O: the smallest step between two of its readings; Infinity before one was seen. */
+  pressureDigit: number;
   /** Whether a flame has burned long enough for `height` to be measured, not assumed. */
   heightKnown: boolean;
   darkKnown: boolean;
@@ -26,6 +28,7 @@ export function initialLevels(unit: string, minimumSignal?: number, dark?: numbe
     noise: 0.01 * height,
     darkNoise: 0.004 * height,
     pressureNoise: 0.01,
+    pressureDigit: Infinity,
     lagShares: Float64Array.from(lagSeconds, () => 1 / lagSeconds.length),
     heightKnown: false,
     darkKnown: dark !== undefined,
@@ -96,8 +99,28 @@ export function followSignal(levels: Levels, reading: SettledReading): void {
   }
 }
 
-/** The manometer's noise after one more reading at rest, inH2O. */
-export function followPressure(levels: Levels, change: number): void {
-  const next = followScale(levels.pressureNoise, Math.abs(change) / Math.SQRT2);
-  levels.pressureNoise = Math.min(0.05, Math.max(0.0015, next));
+/**
+ * The manometer's noise after three successive readings, equally far apart, inH2O. Their second difference is free of what a steadily
+ * turned regulator does.
+ * Source: Gasser, Sroka and Jennen-Steinmetz 1986, Biometrika 73, 625 (residual variance from second differences).
+ */
+export function followPressure(levels: Levels, secondDifference: number): void {
+  const deviation = Math.abs(secondDifference) / Math.sqrt(6);
+  // What is far off is a valve or a hand that begins to turn, not noise.
+  if (deviation > 4 * levels.pressureNoise) return;
+  levels.pressureNoise = Math.min(0.05, Math.max(0.0015, followScale(levels.pressureNoise, deviation)));
 }
+
+/** The manometer's last digit after two successive readings, inH2O. */
+export function followDigit(levels: Pick<Levels, 'pressureDigit'>, before: number, value: number): void {
+  const step = Math.abs(value - before);
+  // Below a ten thousandth a difference is one of rounding in the conversion of units.
+  if (step > 1e-4) levels.pressureDigit = Math.min(levels.pressureDigit, step);
+}
+
+/**
+ * Standard uncertainty of one pressure against those around it, inH2O. Rounding is as good as noise only where noise is larger than
+ * the digit; a pressure at rest near the edge between two digits stays off for seconds, by half a digit at most.
+ */
+export const pressureUncertainty = ({ pressureNoise, pressureDigit }: Levels): number =>
+  Math.hypot(pressureNoise, pressureDigit < 0.1 ? 0.4 * pressureDigit : 0);

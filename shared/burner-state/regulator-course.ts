@@ -1,36 +1,104 @@
+import { predictStates, smoothStep } from '../numerics/hidden-markov.ts';
 import type { Bin } from './filter.ts';
 import type { Moment } from './label.ts';
-import { regulatorLikelihood, type RegulatorState, regulatorTransitions, settlingS } from './regulator.ts';
-import { filterAndSmooth } from './smooth.ts';
+import {
+  createMotionFilter,
+  handTransitions,
+  isUnsettled,
+  longestSettlingS,
+  motionWord,
+  onePauseS,
+  type RegulatorState,
+  velocities,
+} from './regulator.ts';
 import { stepS } from './states.ts';
 
-const words: readonly RegulatorState[] = ['at-rest', 'turning-in', 'turning-out'];
+/** Steps after which a gap between readings is as good as any longer one: 5 s. */
+export const longestGap = 50;
+const steps = (seconds: number) => Math.round(seconds / stepS);
+/** With hindsight the pressure has settled by this time after, seconds. */
+const laterS = 3;
 
 /** What the regulator did, step by step, with hindsight; unknown where no gas flows. `noise` of the manometer in inH2O. */
 export function regulatorCourse(bins: readonly Bin[], moments: readonly Moment[], noise: number): RegulatorState[] {
-  let before: { value: number; t: number } | undefined;
-  let flowsSince = 0;
-  const likelihoods = bins.map((bin, t) => {
-    if (moments[t]!.gas !== 'flowing') {
-      before = undefined;
-      flowsSince = t + 1;
-      return undefined;
+  const words: RegulatorState[] = moments.map(() => 'unknown');
+  for (let from = 0; from < moments.length;) {
+    if (moments[from]!.gas !== 'flowing') {
+      from += 1;
+      continue;
     }
-    if (bin.pressure === undefined) return undefined;
-    const last = before;
-    before = { value: bin.pressure, t };
-    if (!last || (t - flowsSince) * stepS < settlingS) return undefined;
-    return regulatorLikelihood(bin.pressure - last.value, (t - last.t) * stepS, noise);
+    let to = from;
+    while (to < moments.length && moments[to]!.gas === 'flowing') to += 1;
+    const flowing = courseOfFlow(bins.slice(from, to), noise, from > 0);
+    flowing.forEach((word, k) => (words[from + k] = word));
+    from = to;
+  }
+  return words;
+}
+
+/** The same for one stretch of flowing gas; `opened`: its beginning was seen. */
+function courseOfFlow(bins: readonly Bin[], noise: number, opened: boolean): RegulatorState[] {
+  const filter = createMotionFilter();
+  const rows: { t: number; steps: number; row: Float64Array }[] = [];
+  bins.forEach(({ pressure }, t) => {
+    if (pressure === undefined) return;
+    const steps = Math.min(longestGap, t - (rows.at(-1)?.t ?? t));
+    filter.step(pressure, steps, noise);
+    rows.push({ t, steps, row: filter.probabilities.slice() });
   });
-  const { rows } = filterAndSmooth(Float64Array.of(0.8, 0.1, 0.1), regulatorTransitions, likelihoods);
-  flowsSince = 0;
-  return moments.map((moment, t) => {
-    if (moment.gas !== 'flowing') {
-      flowsSince = t + 1;
-      return 'unknown';
-    }
-    if (flowsSince > 0 && (t - flowsSince) * stepS < settlingS) return 'settling';
-    const row = rows.subarray(3 * t, 3 * t + 3);
-    return words[row.indexOf(Math.max(...row))]!;
+  smoothMotion(rows);
+  const words: RegulatorState[] = bins.map(() => 'at-rest');
+  // A velocity is that between a reading and the one before.
+  let done = 0;
+  for (const { t, row } of rows) {
+    words.fill(motionWord(row), done, t + 1);
+    done = t + 1;
+  }
+  joinTurns(words);
+  if (opened) markSettling(words, bins, noise);
+  return words;
+}
+
+/** Smooths the probabilities of successive readings in place, from the last to the first. */
+export function smoothMotion(rows: readonly { steps: number; row: Float64Array }[]): void {
+  const predicted = new Float64Array(velocities.length);
+  const into = new Float64Array(velocities.length);
+  for (let k = rows.length - 2; k >= 0; k -= 1) {
+    const { row } = rows[k]!;
+    const { steps, row: after } = rows[k + 1]!;
+    const transitions = handTransitions(steps);
+    predictStates(row, transitions, predicted);
+    smoothStep(row, predicted, after, transitions, into);
+    row.set(into);
+  }
+}
+
+/** Fills the short rests between two turns in the same direction. */
+function joinTurns(words: RegulatorState[]): void {
+  let lastTurn = -Infinity;
+  words.forEach((word, t) => {
+    if (word === 'at-rest') return;
+    if (t - lastTurn > 1 && (t - lastTurn) * stepS < onePauseS && words[lastTurn] === word)
+      words.fill(word, lastTurn, t);
+    lastTurn = t;
   });
+}
+
+/** Calls the time after an opening settling, until the pressure first rests where it stands later. */
+function markSettling(words: RegulatorState[], bins: readonly Bin[], noise: number): void {
+  const end = Math.min(words.length, steps(longestSettlingS));
+  for (let t = 0; t < end; t += 1) {
+    const own = nextPressure(bins, t);
+    const later = nextPressure(bins, Math.min(bins.length - 1, t + steps(laterS)));
+    const rests = words[t] === 'at-rest' || later === undefined;
+    if (own === undefined || (rests && !isUnsettled(own, later ?? own, noise, 1))) return;
+    words[t] = 'settling';
+  }
+}
+
+/** The first pressure from step `t` on, within a second; else the last one before it. */
+function nextPressure(bins: readonly Bin[], t: number): number | undefined {
+  for (let k = t; k < Math.min(bins.length, t + steps(1)); k += 1) if (bins[k]!.pressure !== undefined) return bins[k]!.pressure;
+  for (let k = t; k >= 0; k -= 1) if (bins[k]!.pressure !== undefined) return bins[k]!.pressure;
+  return undefined;
 }

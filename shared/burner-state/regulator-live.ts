@@ -1,47 +1,89 @@
-import { predictStates, updateStates } from '../numerics/hidden-markov.ts';
-import { regulatorLikelihood, type RegulatorState, regulatorTransitions, settlingS } from './regulator.ts';
+import {
+  createMotionFilter,
+  isUnsettled,
+  longestSettlingS,
+  motionWord,
+  type RegulatorState,
+} from './regulator.ts';
+import { longestGap, smoothMotion } from './regulator-course.ts';
 import { stepS, type GasState } from './states.ts';
 
 /** Follows the regulator step by step. */
 export interface RegulatorFilter {
   /** One step of `stepS`; `pressure` in inH2O, undefined without a reading. */
   step(pressure: number | undefined, gas: GasState, noise: number): void;
+  /** What it does now, and what it did `lagSteps` ago in the light of what came since. */
   state(): RegulatorState;
+  lagged(): RegulatorState;
 }
 
-const words: readonly RegulatorState[] = ['at-rest', 'turning-in', 'turning-out'];
+/** A turn is called over when the pressure has rested for so long, seconds: a new grip takes less. */
+const holdS = 0.6;
 
-/** Makes a filter of the regulator: forward only, since what a hand does now cannot wait. */
-export function createRegulatorFilter(): RegulatorFilter {
-  const states = Float64Array.of(0.8, 0.1, 0.1);
-  const next = new Float64Array(3);
-  let before: number | undefined;
-  let sinceS = 0;
-  let flowsForS = Infinity;
+/** Makes a filter of the regulator whose answers are at most `lagSteps` late. */
+export function createRegulatorFilter(lagSteps: number): RegulatorFilter {
+  const filter = createMotionFilter();
+  /** Readings, the first of them `lagSteps` old or the last before. */
+  let history: { steps: number; row: Float64Array; pressure: number; age: number }[] = [];
   let flows = false;
+  let knowsOpening = false;
+  let settles = false;
+  let flowsForS = 0;
+  let held: { word: RegulatorState; forS: number } = { word: 'at-rest', forS: Infinity };
+  let late: RegulatorState = 'unknown';
+  let noiseNow = 0;
+
+  /** What the hand did `lagSteps` ago: in the interval that ended with the first reading since. */
+  const smoothed = () => {
+    const rows = history.map(({ steps, row }) => ({ steps, row: row.slice() }));
+    smoothMotion(rows);
+    return motionWord(rows[0]!.row);
+  };
+
+  const lateWord = (): RegulatorState => {
+    const word = smoothed();
+    if (settles) {
+      const isOff = isUnsettled(history[0]!.pressure, history.at(-1)!.pressure, noiseNow, 0.5);
+      settles = flowsForS < longestSettlingS && (isOff || word !== 'at-rest');
+      if (settles) return 'settling';
+    }
+    if (word === 'at-rest') {
+      held.forS += stepS;
+      return held.forS < holdS ? held.word : word;
+    }
+    held = { word, forS: 0 };
+    return word;
+  };
+
   return {
     step(pressure, gas, noise) {
+      noiseNow = noise;
       flows = gas === 'flowing';
-      if (gas !== 'flowing') {
-        if (gas !== 'unknown') flowsForS = 0;
-        before = undefined;
-        states.set([0.8, 0.1, 0.1]);
+      if (!flows) {
+        // What is unknown for a moment is no new opening.
+        if (gas !== 'unknown') knowsOpening = true;
+        filter.reset();
+        history = [];
+        flowsForS = 0;
+        late = 'unknown';
         return;
       }
+      if (flowsForS === 0) {
+        settles = knowsOpening;
+        knowsOpening = false;
+        held = { word: 'at-rest', forS: Infinity };
+      }
       flowsForS += stepS;
-      sinceS += stepS;
-      predictStates(states, regulatorTransitions, next);
-      states.set(next);
-      if (pressure === undefined) return;
-      if (before !== undefined && flowsForS >= settlingS)
-        updateStates(states, regulatorLikelihood(pressure - before, sinceS, noise));
-      before = pressure;
-      sinceS = 0;
+      for (const each of history) each.age += 1;
+      if (pressure !== undefined) {
+        const steps = Math.min(longestGap, history.at(-1)?.age ?? 1);
+        filter.step(pressure, steps, noise);
+        history.push({ steps, row: filter.probabilities.slice(), pressure, age: 0 });
+      }
+      while (history.length > 1 && history[0]!.age > lagSteps) history.shift();
+      late = history.length > 0 && flowsForS > lagSteps * stepS ? lateWord() : settles ? 'settling' : 'at-rest';
     },
-    state() {
-      if (!flows) return 'unknown';
-      if (flowsForS < settlingS) return 'settling';
-      return words[states.indexOf(Math.max(...states))]!;
-    },
+    state: () => (!flows || history.length === 0 ? 'unknown' : settles ? 'settling' : motionWord(history.at(-1)!.row)),
+    lagged: () => late,
   };
 }

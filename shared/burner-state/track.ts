@@ -4,7 +4,7 @@ import { extent } from '../numerics/descriptive.ts';
 import { binReadings, type Known, knownFrom } from './bins.ts';
 import { type Bin, createFilter, knownThreshold, openThresholds, type Thresholds } from './filter.ts';
 import { type Moment, mostProbable } from './label.ts';
-import { initialLevels, type Levels } from './levels.ts';
+import { initialLevels, type Levels, pressureUncertainty } from './levels.ts';
 import { troublesOf } from './trouble-spans.ts';
 import { phasesOf, type Phase } from './phases.ts';
 import { regulatorCourse } from './regulator-course.ts';
@@ -34,9 +34,10 @@ const size = hiddenStates.length;
 export function trackCapture(capture: Capture, setup: Setup): Tracked {
   const signalUnit = capture.readings.find(({ role }) => role === 'flame_signal')?.unit ?? 'V';
   const known = knownFrom(setup, signalUnit);
-  const { first, bins } = binReadings(capture.readings);
+  const { first, bins, digit } = binReadings(capture.readings);
   const levels = initialLevels(signalUnit, known.minimumSignal, known.darkSignal);
   if (bins.length === 0) return { spans: [], levels, fanOnly: undefined };
+  levels.pressureDigit = digit;
   const open = known.fanOnly === undefined ? openThresholds() : knownThreshold(known.fanOnly);
 
   // Once through to learn the levels and the threshold; then again with them, from the start.
@@ -62,7 +63,7 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
     ...mostProbable(rows.subarray(t * size, (t + 1) * size)),
     regulator: 'unknown',
   }));
-  const regulator = regulatorCourse(bins, moments, levels.pressureNoise);
+  const regulator = regulatorCourse(bins, moments, pressureUncertainty(levels));
   const troubles = troublesOf(capture.readings, first, bins.length);
   moments.forEach((moment, t) => {
     moment.regulator = regulator[t]!;

@@ -2,9 +2,10 @@ import { predictStates, smoothStep } from '../numerics/hidden-markov.ts';
 import { addTo, binOf, type Known, type Mean } from './bins.ts';
 import { type Bin, createFilter, knownThreshold, openThresholds } from './filter.ts';
 import { type Moment, mostProbable, probabilityOf } from './label.ts';
-import { initialLevels, type Levels } from './levels.ts';
+import { followDigit, initialLevels, type Levels, pressureUncertainty } from './levels.ts';
 import { createMeterWatch, type MeterTrouble } from './meter-trouble.ts';
 import { createPhaseFollower, type Phase } from './phases.ts';
+import type { RegulatorState } from './regulator.ts';
 import { createRegulatorFilter } from './regulator-live.ts';
 import { hiddenStates, stepS } from './states.ts';
 
@@ -49,12 +50,13 @@ const longestCatchUpS = 60;
 export function createTracker(known: Known): Tracker {
   const levels = initialLevels(known.signalUnit, known.minimumSignal, known.darkSignal);
   const filter = createFilter(levels, known.fanOnly === undefined ? openThresholds() : knownThreshold(known.fanOnly));
-  const regulator = createRegulatorFilter();
+  const regulator = createRegulatorFilter(lagSteps);
   const phases = createPhaseFollower(known);
   const watches = { pilot_pressure: createMeterWatch(), flame_signal: createMeterWatch() };
   const pending = new Map<number, { pressure?: Mean; signal?: Mean }>();
   const history: { bin: number; states: Float64Array }[] = [];
   let next: number | undefined;
+  let lastPressure: number | undefined;
 
   /** The state `lagSteps` ago, in the light of all steps since. */
   const lagged = (): { bin: number; states: Float64Array } | undefined => {
@@ -83,13 +85,17 @@ export function createTracker(known: Known): Tracker {
     const states = filter.probabilities();
     history.push({ bin, states });
     if (history.length > lagSteps + 1) history.shift();
-    regulator.step(observed.pressure, mostProbable(states).gas, levels.pressureNoise);
+    regulator.step(observed.pressure, mostProbable(states).gas, pressureUncertainty(levels));
   };
 
   return {
     reading(role, elapsedS, value) {
       watches[role].reading(elapsedS, value);
       if (!Number.isFinite(value) || !Number.isFinite(elapsedS)) return;
+      if (role === 'pilot_pressure') {
+        if (lastPressure !== undefined) followDigit(levels, lastPressure, value);
+        lastPressure = value;
+      }
       const bin = binOf(elapsedS);
       next ??= bin;
       if (bin < next) return; // later than the grace: the step is done
@@ -108,16 +114,16 @@ export function createTracker(known: Known): Tracker {
       const latest = history.at(-1)!.states;
       const pressureTrouble = watches.pilot_pressure.trouble(nowS);
       const signalTrouble = watches.flame_signal.trouble(nowS);
-      const told = (states: Float64Array): Moment =>
-        withTroubles({ ...mostProbable(states), regulator: regulator.state() }, !!pressureTrouble, !!signalTrouble);
+      const told = (states: Float64Array, turning: RegulatorState): Moment =>
+        withTroubles({ ...mostProbable(states), regulator: turning }, !!pressureTrouble, !!signalTrouble);
       const blind = pressureTrouble !== undefined || signalTrouble !== undefined;
       const atS = (then.bin + 1) * stepS;
-      const moment = told(then.states);
+      const moment = told(then.states, regulator.lagged());
       return {
         atS,
         moment,
         phase: phases.step(moment, atS, air),
-        latest: told(latest),
+        latest: told(latest, regulator.state()),
         lost: blind ? 0 : probabilityOf(latest, ({ flame }) => flame === 'lost'),
         unlit: blind
           ? 0

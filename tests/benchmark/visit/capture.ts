@@ -1,32 +1,22 @@
 import type { Capture, Mark, Trial } from '../../../shared/model/capture.ts';
 import type { Random } from '../../../shared/numerics/random.ts';
-import type { Reading } from '../../../shared/model/reading.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
-import type { Draft } from './draft.ts';
+import type { Draft } from './draft/draft.ts';
 import { pressureFactor, readMeters } from './readings.ts';
 import { type Simulated, indexOf, timeOf } from './simulated.ts';
 import { fanConfirmed } from './types.ts';
 
 /** What is on record of a visit: readings, and what the technician pressed, typed and entered. */
-export function captureOf(
-  draft: Draft,
-  simulated: Simulated,
-  id: string,
-  random: Random,
-): { capture: Capture; readings: Reading[] } {
-  const readings = readMeters(simulated, random);
-  const capture: Capture = {
-    id,
-    meters: [],
-    setup: setupOf(draft, simulated, random),
-    readings,
-    lines: [],
-    marks: marksOf(draft, simulated),
-    trials: trialsOf(simulated, random),
-    notes: [],
-  };
-  return { capture, readings };
-}
+export const captureOf = (draft: Draft, simulated: Simulated, id: string, random: Random): Capture => ({
+  id,
+  meters: [],
+  setup: setupOf(draft, simulated, random),
+  readings: readMeters(simulated, random),
+  lines: [],
+  marks: marksOf(draft, simulated),
+  trials: trialsOf(simulated, random),
+  notes: [],
+});
 
 function setupOf({ entered, setup, between }: Draft, simulated: Simulated, random: Random): Setup {
   const { facts, instruments, minimum } = simulated;
@@ -74,7 +64,7 @@ function trialsOf(simulated: Simulated, random: Random): Trial[] {
       return {
         pressure: Number((factor * shown).toPrecision(3)),
         unit: instruments.pressureUnit,
-        sparkDelayS: sparkDelayS ?? 0,
+        sparkDelayS,
         lit: lit >= 0,
         ...(lit >= 0 &&
           withTime && {

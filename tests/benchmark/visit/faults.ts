@@ -1,5 +1,5 @@
 import type { Random } from '../../../shared/numerics/random.ts';
-import type { Draft } from './draft.ts';
+import type { Draft } from './draft/draft.ts';
 import { type Simulated, timeOf } from './simulated.ts';
 import { labelsOf, segmentsOf } from './truth/truth.ts';
 import type { MeterFault } from './types.ts';

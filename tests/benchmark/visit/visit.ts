@@ -5,7 +5,7 @@
  * physics follows the trade (fan, regulator, valve, flame, detector, control, a person at the screw), not any model of
  * the product, and shares no code with it but units, the types of a capture and the random numbers.
  *
- * How a visit comes about: `draft.ts` draws a plain one, `kinds.ts` changes it, `technician/` carries out the plan on the
+ * How a visit comes about: `draft/` draws a plain one, `kinds/` change it, `technician/` carries out the plan on the
  * burner of `burner/` in steps of 20 ms, `readings.ts` reads the meters, and `truth/` gives each step its words by these
  * definitions:
  *
@@ -25,13 +25,14 @@
  * `truth.eitherWay` lists the spans in which more than one word is right; `acceptableWords` puts both together. Pressures
  * and signals are in the capture's units, as an ideal gauge would show them.
  */
+import type { Capture } from '../../../shared/model/capture.ts';
 import { createRandom } from '../../../shared/numerics/random.ts';
 import { createBurner, type Trace } from './burner/burner.ts';
 import { stepS } from './burner/facts.ts';
 import { captureOf } from './capture.ts';
-import { type Draft, plainDraft } from './draft.ts';
+import { type Draft, plainDraft } from './draft/draft.ts';
 import { placeFaults } from './faults.ts';
-import { changes } from './kinds.ts';
+import { changes } from './kinds/kinds.ts';
 import type { Simulated } from './simulated.ts';
 import { type Doing, type Site } from './technician/actions.ts';
 import { carryOut } from './technician/plan.ts';
@@ -48,6 +49,14 @@ const mostS = 2400;
 
 /** The visit of that kind and seed, the same every time. Throws for a kind that is not in `visitKinds`. */
 export function drawVisit(kind: string, seed: number): Visit {
+  const { simulated, capture } = drawSimulated(kind, seed);
+  const { pressureUnit, signalUnit } = simulated.instruments;
+  const truth = truthOf(simulated, capture.readings);
+  return { kind, seed, pressureUnit, signalUnit, capture, durationS: simulated.n * stepS, truth };
+}
+
+/** The same before its truth is worked out: what happened, step by step, and what is on record of it. */
+export function drawSimulated(kind: string, seed: number): { simulated: Simulated; capture: Capture } {
   const change = changes[kind];
   if (!change) throw new Error(`no kind of visit is called ${kind}`);
   const random = createRandom(hashOf(`${kind}/${seed}`));
@@ -56,10 +65,7 @@ export function drawVisit(kind: string, seed: number): Visit {
   const simulated = simulate(draft, createRandom(hashOf(`${kind}/${seed}/burner`)));
   const meters = createRandom(hashOf(`${kind}/${seed}/meters`));
   simulated.faults = placeFaults(draft, simulated, meters);
-  const { capture } = captureOf(draft, simulated, `${kind} ${seed}`, meters);
-  const { pressureUnit, signalUnit } = draft.instruments;
-  const truth = truthOf(simulated);
-  return { kind, seed, pressureUnit, signalUnit, capture, durationS: simulated.n * stepS, truth };
+  return { simulated, capture: captureOf(draft, simulated, `${kind} ${seed}`, meters) };
 }
 
 /** FNV-1a, 32 bits: a seed for each kind by its name, so that a new kind leaves the others alone. */

@@ -17,12 +17,13 @@ export interface Trace {
   spark: boolean[];
   flame: boolean[];
   shutter: boolean[];
-  /** Steady signal of a flame at this pressure and as warm as it is, and the deviation of its flicker as it is seen. */
+  /** Steady signal of a flame at this pressure and as warm as it is, not clipped, and the deviation of its flicker as it is seen. */
   steady: number[];
   flicker: number[];
   /** Noise-free by the meter: after dead time, lag and clip. */
   signal: number[];
-  gust: boolean[];
+  /** Share of the light that a gust takes away. */
+  gust: number[];
 }
 
 export interface Burner {

@@ -56,3 +56,18 @@ export function shareAt(c: Curve, p: number): number {
       return gompertz(x) * gompertz(y);
   }
 }
+
+/**
+ * Pressure on the shoulder of a side at which the signal has fallen to a share of the highest; where a cliff drops first (the
+ * curve itself never falls so far), its end.
+ */
+export function shoulderAt(c: Curve, side: -1 | 1, part: number): number {
+  const steps = 4000;
+  const [from, to] = side < 0 ? [c.high, 0.05] : [c.low, c.high + 12 * c.highWidth];
+  const at = (i: number) => from + ((to - from) * i) / steps;
+  let top = 0;
+  for (let i = 0; i <= steps; i += 1) if (shareAt(c, at(i)) > shareAt(c, at(top))) top = i;
+  const wanted = part * shareAt(c, at(top));
+  for (let i = top; i <= steps; i += 1) if (shareAt(c, at(i)) <= wanted) return at(i);
+  return side < 0 ? c.low : c.high;
+}

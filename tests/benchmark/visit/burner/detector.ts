@@ -7,13 +7,16 @@ import type { FlameState } from './flame.ts';
 export const flickerAt = ({ detector }: BurnerFacts, share: number): number =>
   detector.flicker * Math.min(1, share) + detector.shoulderFlicker * 4 * share * (1 - Math.min(1, share));
 
+/** The longest and deepest gust. */
+export const gustMost = { seconds: 2.4, depth: 0.55 };
+
 /** How much the warming detector still lacks after so many seconds of flame. */
 export const warmthAt = ({ detector }: BurnerFacts, burnedS: number): number =>
   1 - detector.warmUp * Math.exp(-burnedS / detector.warmUpS);
 
-/** What an amplifier shows that has waited long enough at the pressure. */
+/** Steady signal in front of the clip: what a flame would give that has burned so long at the pressure. */
 export const steadySignal = (facts: BurnerFacts, p: number, burnedS = Infinity): number =>
-  Math.min(facts.detector.clip, facts.detector.dark + shareAt(facts.curve, p) * warmthAt(facts, burnedS));
+  facts.detector.dark + shareAt(facts.curve, p) * warmthAt(facts, burnedS);
 
 /**
  * Deviation of the flicker behind lag and clip: an Ornstein-Uhlenbeck process of time T through a first-order lag of time
@@ -48,8 +51,8 @@ export function createDetector(facts: BurnerFacts, random: Random) {
     flicker = keep * flicker + Math.sqrt(1 - keep * keep) * random.normal();
     if (gustLeftS > 0) gustLeftS -= stepS;
     else if (random.uniform() < stepS / d.gustEveryS) {
-      gustLeftS = 0.4 + 2 * random.uniform();
-      gustDepth = 0.15 + 0.4 * random.uniform();
+      gustLeftS = gustMost.seconds * (0.15 + 0.85 * random.uniform());
+      gustDepth = gustMost.depth * (0.3 + 0.7 * random.uniform());
     }
     if (d.shutter) {
       untilShutterS -= stepS;
@@ -77,7 +80,7 @@ export function createDetector(facts: BurnerFacts, random: Random) {
       return shut;
     },
     get gust() {
-      return gustLeftS > 0;
+      return gust();
     },
   };
 }

@@ -28,6 +28,8 @@ export interface BurnerFacts {
     lightsBelowDelayed: number;
     /** Mean time from spark to flame. */
     lightsIn: number;
+    /** Seconds of burning after which a draft blows it out, in any order. */
+    blownOutAt: number[];
     /** The pilot does not light whatever the pressure (spark failed) at these attempts, counted from 0. */
     failsAt: number[];
   };

@@ -14,6 +14,7 @@ export interface FlameState {
  * by itself (from what still glows) only well inside them, never once the gas was shut.
  */
 export function createFlame({ flame: facts }: BurnerFacts, random: Random) {
+  const drafts = [...facts.blownOutAt].sort((a, b) => a - b);
   let burns = false;
   let hasBurned = false;
   let burnedS = 0;
@@ -38,7 +39,9 @@ export function createFlame({ flame: facts }: BurnerFacts, random: Random) {
     if (burns) {
       burnedS += stepS;
       outsideS = p < facts.lostBelow || p > facts.lostAbove ? outsideS + stepS : 0;
-      if (outsideS > patienceS) {
+      const blownOut = drafts.length > 0 && burnedS >= drafts[0]!;
+      if (blownOut) drafts.shift();
+      if (outsideS > patienceS || blownOut) {
         burns = false;
         outsideS = 0;
       }

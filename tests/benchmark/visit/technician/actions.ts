@@ -7,8 +7,7 @@ export type Doing<T = void> = Generator<undefined, T>;
 
 export interface Attempt {
   gasS: number;
-  /** Asked for; the spark of a trial that never had one is absent. */
-  sparkDelayS?: number;
+  sparkDelayS: number;
   /** As the technician would type it. */
   typed: boolean;
   withTime: boolean;
@@ -54,7 +53,7 @@ export function* lightOff(
     typed = true,
     withTime = true,
   }: Partial<Attempt> & {
-    delayS?: number | undefined;
+    delayS?: number;
     leaveOpen?: boolean;
   } = {},
 ): Doing<boolean> {

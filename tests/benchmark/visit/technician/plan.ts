@@ -20,7 +20,14 @@ export interface Plan {
   /** Where it is relit after a loss, and where it is left. */
   setting: number;
   /** Light-offs before the sweeps and after them: spark delays, at which pressures. */
-  trials: { pressure: number; delayS: number | undefined; typed: boolean; withTime: boolean }[];
+  trials: {
+    pressure: number;
+    delayS: number;
+    typed: boolean;
+    withTime: boolean;
+    /** A trial that failed leaves the gas open for so long. */
+    leaveOpenS?: number;
+  }[];
   /** Idle minutes between the sweeps, gas shut. */
   breakS: number;
   /** The valve is shut while the regulator stands at the last target of the first sweep. */
@@ -61,12 +68,13 @@ export function* carryOut(site: Site, plan: Plan): Doing {
     notes.push({ atS: burner.t, kind: 'as-left' });
     lit = burner.flame;
   }
-  for (const { pressure, ...attempt } of plan.trials) {
+  for (const { pressure, leaveOpenS = 0, ...attempt } of plan.trials) {
     yield* shutGas(site);
     burner.tripped = false;
     if (Math.abs(pressure - burner.hands.screw) > 1e-6) yield* presetScrew(site, pressure);
     yield* purge(site, plan.purgeS, plan.confirmed);
-    lit = yield* lightOff(site, attempt);
+    lit = yield* lightOff(site, { ...attempt, leaveOpen: leaveOpenS > 0 });
+    if (!lit) yield* wait(site, leaveOpenS);
     yield* wait(site, between(3, 9));
   }
   if (plan.endsLit && lit) return yield* wait(site, between(5, 20));

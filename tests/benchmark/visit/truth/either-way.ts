@@ -7,8 +7,8 @@ import { turnsOf } from './turning.ts';
 /** Flicker, as a share of the plateau, between which a flame may be called burning or unsteady. */
 const unsteadyBetween: [number, number] = [0.05, 0.12];
 
-/** A flame that dropped out and came back sooner than any detector could say so: nobody has to notice. */
-const unseen = (loss: TrueLoss) => loss.earliestDetectable_s === undefined && loss.relitAt_s !== undefined;
+/** A flame that came back, or was shut off, sooner than any detector could say that it was lost: nobody has to notice. */
+const unseen = (loss: TrueLoss) => loss.earliestDetectable_s === undefined;
 
 /**
  * Spans in which more than one word is right: where a definition has a limit that meters cannot resolve, or two
@@ -92,7 +92,7 @@ function flames(
     if (run.to - run.from < 2 * blurred) add('flame', run.from, run.to, ['burning', 'unsteady']);
   }
   const tail = indexOf(deadS + 3 * lagS);
-  for (const run of runsOf(trace.gust))
+  for (const run of runsOf(trace.gust.map((depth) => depth > 0)))
     if (run.value) where('flame', ['burning', 'unsteady'], (i) => burns(i) && i >= run.from && i < run.to + tail);
   for (const { flames: lit } of openings)
     for (const { from, to } of lit) {
@@ -115,6 +115,8 @@ function flames(
     if (unseen(loss))
       add('flame', indexOf(loss.at_s), indexOf(end + deadS + 4 * lagS), ['burning', 'unsteady', 'lost', 'lighting']);
   }
+  // A flame that hardly reaches the detector is as good as lost to whoever has only its signal.
+  where('flame', ['burning', 'unsteady', 'lost'], (i) => burns(i) && trace.steady[i]! - dark < 0.08 * level);
   // While the gas runs out the flame may be called lost or out, and the line still holds a little for it to burn.
   where(
     'flame',
@@ -133,8 +135,9 @@ function visibleFrom({ trace, instruments, plateau }: Simulated, from: number, t
 }
 
 function proofAt({ trace, facts }: Simulated, from: number, to: number, part: number): number | undefined {
-  const { dark } = facts.detector;
-  for (let i = from; i < to; i += 1) if (trace.signal[i]! - dark >= part * (trace.steady[i]! - dark)) return i;
+  const { dark, clip } = facts.detector;
+  for (let i = from; i < to; i += 1)
+    if (trace.signal[i]! - dark >= part * (Math.min(clip, trace.steady[i]!) - dark)) return i;
   return undefined;
 }
 

@@ -1,6 +1,8 @@
+import type { Reading } from '../../../../shared/model/reading.ts';
 import { pressureFactor } from '../readings.ts';
 import { type Simulated, runsOf, timeOf } from '../simulated.ts';
 import type { Ends, Segment, Span, VisitTruth } from '../types.ts';
+import { earliestDetection } from './earliest-detection.ts';
 import { eitherWayOf } from './either-way.ts';
 import { leaksOf, lossesOf, type Opening, openingsOf, pulsesOf, trialsOf } from './events.ts';
 import { flameOf, gasOf, type Labels, phaseOf, regulatorOf } from './states.ts';
@@ -30,11 +32,14 @@ export function segmentsOf({ gas, flame, regulator, phase }: Labels): Segment[] 
   }));
 }
 
-/** The whole truth, in the capture's units. */
-export function truthOf(simulated: Simulated): VisitTruth {
+/** The whole truth, in the capture's units. `readings`: those of the signal meter are what a loss can be seen from. */
+export function truthOf(simulated: Simulated, readings: Reading[]): VisitTruth {
   const { facts, instruments, faults, airConfirmed } = simulated;
   const { labels: seen, openings } = labelsOf(simulated);
-  const losses = lossesOf(simulated, openings);
+  const losses = lossesOf(simulated, openings).map((loss) => {
+    const at = earliestDetection(simulated, loss, readings);
+    return at === undefined ? loss : { ...loss, earliestDetectable_s: at };
+  });
   const { labels, eitherWay } = withUnknown(simulated, seen);
   const segments = segmentsOf(labels);
   const came = (side: 'low' | 'high') => losses.some((loss) => loss.side === side && loss.relitBy === 'itself');

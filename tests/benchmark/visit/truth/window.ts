@@ -5,13 +5,15 @@ import type { Ends } from '../types.ts';
 
 const steps = 8000;
 
+/** What an amplifier shows that has waited long enough at the pressure. */
+const shown = (facts: BurnerFacts, p: number) => Math.min(facts.detector.clip, steadySignal(facts, p));
+
 /** Highest steady signal of a burning flame between two pressures, and where it is. */
 export function plateauOf(facts: BurnerFacts, from: number, to: number): { level: number; at: number } {
   let best = { level: -Infinity, at: from };
   for (let i = 0; i <= steps; i += 1) {
     const at = from + ((to - from) * i) / steps;
-    const level = steadySignal(facts, at);
-    // The middle of a level stretch is safer ground than its first point.
+    const level = shown(facts, at);
     if (level > best.level + 1e-9) best = { level, at };
   }
   return best;
@@ -23,7 +25,7 @@ export function plateauOf(facts: BurnerFacts, from: number, to: number): { level
  */
 export function signalEnds(facts: BurnerFacts, required: number, plateauAt: number): Ends {
   const { springLow, springHigh } = facts.regulator;
-  const good = (p: number) => steadySignal(facts, p) >= required - 1e-12;
+  const good = (p: number) => shown(facts, p) >= required - 1e-12;
   const outwards = (limit: number) => {
     const by = (limit - plateauAt) / steps;
     let k = 0;
