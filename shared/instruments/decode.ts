@@ -1,18 +1,13 @@
 import type { Profile } from '../model/profile.ts';
 import type { Unit } from '../model/reading.ts';
 import type { Channel, Decoded } from './decoded.ts';
-import { allUnreadable, flagged, readingOf } from './decoded.ts';
+import { allUnreadable, flagged, longestLine, readingOf } from './decoded.ts';
 import { createHexReader } from './modbus/hex.ts';
-import { compilePattern } from './pattern/compile.ts';
-import { matchPattern } from './pattern/match.ts';
-import { parsePattern } from './pattern/parse.ts';
+import { compilePattern } from './pattern/compile-pattern.ts';
 import { isOverload, readNumber } from './read-number.ts';
 import { createResponseReader } from './scpi.ts';
 
 export type { Decoded } from './decoded.ts';
-
-/** Lines over this are flagged and never matched: no meter prints so much, and it bounds the work of one line. */
-export const longestLine = 512;
 
 // Control characters (NUL, escapes) are line noise around the text, as blanks are; a tab may be a delimiter. In the middle of a
 // number they stand where a digit may have been.
@@ -82,12 +77,10 @@ function textsOf(
       };
     }
     case 'pattern': {
-      const parsed = parsePattern(format.pattern);
-      if (!parsed.ok) throw new Error(`pattern must have been checked: ${parsed.problem}`);
-      const compiled = compilePattern(parsed.node, parsed.groups);
+      const compiled = compilePattern(format.pattern);
       if (!compiled.ok) throw new Error(`pattern must have been checked: ${compiled.problem}`);
       return (line) => {
-        const groups = matchPattern(compiled.program, line);
+        const groups = compiled.pattern.match(line);
         // A pattern made for numbers does not match the overload that stands in their place.
         if (!groups && saysOverload(line)) return () => line;
         return (channel) => groups?.get(channel.role);

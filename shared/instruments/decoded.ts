@@ -1,6 +1,9 @@
 import type { Profile } from '../model/profile.ts';
 import type { Flag, Role, Unit } from '../model/reading.ts';
 
+/** Lines over this many characters are flagged and never matched: no meter prints so much, and it bounds the work of one line. */
+export const longestLine = 512;
+
 /** One reading of a line, not yet stamped. `value` is NaN exactly when `flag` is set. */
 export interface Decoded {
   role: Role;

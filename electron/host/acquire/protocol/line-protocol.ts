@@ -1,5 +1,6 @@
 import type { Decoded } from '../../../../shared/instruments/decode.ts';
-import { createLineDecoder, longestLine } from '../../../../shared/instruments/decode.ts';
+import { createLineDecoder } from '../../../../shared/instruments/decode.ts';
+import { longestLine } from '../../../../shared/instruments/decoded.ts';
 import { fault } from '../../../../shared/model/faults.ts';
 import { textOf } from '../../store/read/raw-bytes.ts';
 import { createLineReader } from './line-reader.ts';
