@@ -38,7 +38,7 @@ export function CurvePlot({
       (limits.makerRange?.high ?? 0) * 1.06,
       ...tried.map((t) => t.at),
     );
-    return { ...axisFromZero(highest, 0, 8), label: `Pilot pressure, ${pressureUnitLabel(pressureUnit)}` };
+    return { ...axisFromZero(highest, 0, 6), label: `Pilot pressure, ${pressureUnitLabel(pressureUnit)}` };
   }, [analysis, limits.makerRange?.high, tried, pressureUnit]);
   const y = useMemo(() => {
     let highest = (limits.minimumSignal ?? 0) * 1.2;

@@ -30,7 +30,7 @@ export function OverlayPlot({ comparison }: { comparison: ComparisonDetail }) {
   );
   const x = useMemo(() => {
     const highest = Math.max(before!.pressure.at(-1) ?? 0, after!.pressure.at(-1) ?? 0);
-    return { ...axisFromZero(highest * 1.03, 0, 8), label: `Pilot pressure, ${pressureUnitLabel(pressureUnit)}` };
+    return { ...axisFromZero(highest * 1.03, 0, 6), label: `Pilot pressure, ${pressureUnitLabel(pressureUnit)}` };
   }, [before, after, pressureUnit]);
   const y = useMemo(() => {
     const highest = [...before!.high, ...after!.high].reduce((most, value) => (value > most ? value : most), 0);

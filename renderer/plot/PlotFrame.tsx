@@ -1,20 +1,17 @@
 import type { ReactNode } from 'react';
 import { CartesianGrid, ComposedChart, ResponsiveContainer, XAxis, YAxis } from 'recharts';
+import type { Ticks } from './domain.ts';
 import './plot.css';
 
-export interface Axis {
-  domain: [number, number];
-  ticks: number[];
+export interface Axis extends Ticks {
   /** Name with unit; empty where the picture's own heading says it. */
   label: string;
-  format?: (value: number) => string;
 }
 
 /** Recharts wants data for its axes; the domains are ours, so one point that never changes will do. */
 const oneRow = [{ x: 0, y: 0 }];
 /** Recharts writes colours into the elements' own style, where our sheet does not reach. */
 const ink = { fill: 'var(--ink-soft)' };
-const plainNumber = (value: number) => String(Number(value.toPrecision(6)));
 
 /**
  * A picture with two number axes; what is in it are its children, each of which draws its points as one path.
@@ -37,7 +34,7 @@ export function PlotFrame({ x, y, says, children }: { x: Axis; y: Axis; says: st
             tick={ink}
             domain={x.domain}
             ticks={x.ticks}
-            tickFormatter={x.format ?? plainNumber}
+            tickFormatter={x.format}
             interval="preserveStartEnd"
             allowDataOverflow
             label={x.label ? { value: x.label, position: 'bottom', offset: 4, style: ink } : undefined}
@@ -48,7 +45,7 @@ export function PlotFrame({ x, y, says, children }: { x: Axis; y: Axis; says: st
             tick={ink}
             domain={y.domain}
             ticks={y.ticks}
-            tickFormatter={y.format ?? plainNumber}
+            tickFormatter={y.format}
             interval="preserveStartEnd"
             width={y.label ? 64 : 48}
             allowDataOverflow

@@ -3,7 +3,7 @@ import type { Role } from '../../shared/model/reading.ts';
 import { firstAfter } from '../state/live-buffer.ts';
 import { localSeconds, type Recording } from '../state/recording.ts';
 import { thinLine, unbroken } from './decimate.ts';
-import { axisFromZero } from './domain.ts';
+import { axisFromZero, axisOfTimeAgo } from './domain.ts';
 import { useFrames } from './frames.ts';
 import { LiveMarks, type Drawing } from './Marks.tsx';
 import { linePath } from './paths.ts';
@@ -30,7 +30,7 @@ export function StripPlot({
   showsTime: boolean;
 }) {
   const highest = Math.max(least, useHighest(recording, channel, spanS));
-  const y = useMemo(() => ({ ...axisFromZero(highest, 0, 2), label: '' }), [highest]);
+  const y = useMemo(() => ({ ...axisFromZero(highest, 0, 1), label: '' }), [highest]);
   const x = useMemo(() => timeAxis(spanS, showsTime, isLive ? 'now' : 'end'), [spanS, showsTime, isLive]);
   const nowS = useCallback(() => endOf(recording, isLive), [recording, isLive]);
   const mark = channel === 'flame_signal' ? 'mark-signal' : 'mark-pressure';
@@ -71,19 +71,11 @@ function endOf(recording: Recording | undefined, isLive: boolean): number {
 }
 
 function timeAxis(spanS: number, showsTime: boolean, end: string) {
-  const step = [10, 15, 30, 60, 120, 300, 600, 1800, 3600].find((one) => spanS / one <= 6) ?? 7200;
-  const ticks: number[] = [];
-  for (let t = 0; t <= spanS; t += step) ticks.unshift(-t);
   const format = (t: number) => {
     if (t === 0) return end;
     return -t % 60 === 0 ? `${-t / 60} min` : `${-t} s`;
   };
-  return {
-    domain: [-spanS, 0] as [number, number],
-    ticks,
-    label: '',
-    format: showsTime ? format : () => '',
-  };
+  return { ...axisOfTimeAgo(spanS), label: '', format: showsTime ? format : () => '' };
 }
 
 /** Greatest value in view, told only when it grew or shrank by much, so that the axis stays quiet. */

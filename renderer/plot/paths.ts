@@ -1,34 +1,33 @@
+import { area, line } from 'd3-shape';
+
 /** Text of one SVG path for many points, so that a thousand points cost the page one element. Pixels throughout. */
 
+const decimals = 1;
 const round = (value: number) => Math.round(value * 10) / 10;
 
 /** A line through the points in order; it breaks where a coordinate is not a number. */
-export function linePath(x: ArrayLike<number>, y: ArrayLike<number>, indices: Iterable<number>): string {
-  let path = '';
-  let pen = false;
-  for (const i of indices) {
-    if (!Number.isFinite(x[i]!) || !Number.isFinite(y[i]!)) {
-      pen = false;
-      continue;
-    }
-    path += `${pen ? 'L' : 'M'}${round(x[i]!)} ${round(y[i]!)}`;
-    pen = true;
-  }
-  return path;
-}
+export const linePath = (x: ArrayLike<number>, y: ArrayLike<number>, indices: Iterable<number>): string =>
+  line<number>(
+    (i) => x[i]!,
+    (i) => y[i]!,
+  )
+    .defined((i) => Number.isFinite(x[i]) && Number.isFinite(y[i]))
+    .digits(decimals)(indices) ?? '';
 
-/** The area between two lines over the same x, closed. */
-export function bandPath(
+/** The area between two lines over the same x, closed; it breaks where a coordinate is not a number. */
+export const bandPath = (
   x: ArrayLike<number>,
   low: ArrayLike<number>,
   high: ArrayLike<number>,
   length: number,
-): string {
-  if (length === 0) return '';
-  const there = Array.from({ length }, (_, i) => `${round(x[i]!)} ${round(high[i]!)}`);
-  const back = Array.from({ length }, (_, i) => `${round(x[length - 1 - i]!)} ${round(low[length - 1 - i]!)}`);
-  return `M${there.join('L')}L${back.join('L')}Z`;
-}
+): string =>
+  area<number>(
+    (i) => x[i]!,
+    (i) => low[i]!,
+    (i) => high[i]!,
+  )
+    .defined((i) => Number.isFinite(x[i]) && Number.isFinite(low[i]) && Number.isFinite(high[i]))
+    .digits(decimals)(Array.from({ length }, (_, i) => i)) ?? '';
 
 export const symbols = ['disc', 'ring', 'cross', 'point-right', 'point-left', 'diamond', 'dot'] as const;
 export type SymbolName = (typeof symbols)[number];

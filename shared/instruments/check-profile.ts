@@ -3,8 +3,7 @@ import type { Outcome } from '../model/outcome.ts';
 import { fail, ok } from '../model/outcome.ts';
 import { issueMessage } from '../model/issue-message.ts';
 import { Profile } from '../model/profile.ts';
-import { compilePattern } from './pattern/compile.ts';
-import { parsePattern } from './pattern/parse.ts';
+import { compilePattern } from './pattern/compile-pattern.ts';
 
 /**
  * Checks a profile from outside, so that `createLineDecoder` accepts it.
@@ -30,11 +29,9 @@ export function checkProfile(json: unknown, name: string): Outcome<Profile> {
 
 function patternProblems(profile: Profile): string[] {
   if (profile.line.format !== 'pattern') return [];
-  const parsed = parsePattern(profile.line.pattern);
-  if (!parsed.ok) return [`the pattern cannot be read: ${parsed.problem}`];
-  const compiled = compilePattern(parsed.node, parsed.groups);
+  const compiled = compilePattern(profile.line.pattern);
   if (!compiled.ok) return [`the pattern cannot be used: ${compiled.problem}`];
-  const names = parsed.groups.filter((name) => name !== undefined);
+  const { names } = compiled.pattern;
   const wanted: string[] = profile.channels.map((channel) => channel.role);
   return [
     ...wanted

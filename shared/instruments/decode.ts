@@ -1,18 +1,13 @@
 import type { Profile } from '../model/profile.ts';
 import type { Unit } from '../model/reading.ts';
 import type { Channel, Decoded } from './decoded.ts';
-import { allUnreadable, flagged, readingOf } from './decoded.ts';
+import { allUnreadable, flagged, maxLineLength, readingOf } from './decoded.ts';
 import { createHexDecoder } from './modbus/hex.ts';
-import { compilePattern } from './pattern/compile.ts';
-import { matchPattern } from './pattern/match.ts';
-import { parsePattern } from './pattern/parse.ts';
+import { compilePattern } from './pattern/compile-pattern.ts';
 import { isOverload, readNumber } from './read-number.ts';
 import { createScpiDecoder } from './scpi.ts';
 
 export type { Decoded } from './decoded.ts';
-
-/** Longer lines are flagged and never matched: no meter prints that much, and it bounds the work for one line. Characters. */
-export const maxLineLength = 512;
 
 // Control characters (NUL, escapes) around the text are line noise, like blanks; a tab may be a delimiter. In the middle of a
 // number they may have replaced a digit.
@@ -82,12 +77,10 @@ function createTextFinder(
       };
     }
     case 'pattern': {
-      const parsed = parsePattern(format.pattern);
-      if (!parsed.ok) throw new Error(`pattern must have been checked: ${parsed.problem}`);
-      const compiled = compilePattern(parsed.node, parsed.groups);
+      const compiled = compilePattern(format.pattern);
       if (!compiled.ok) throw new Error(`pattern must have been checked: ${compiled.problem}`);
       return (line) => {
-        const groups = matchPattern(compiled.program, line);
+        const groups = compiled.pattern.match(line);
         // A pattern for numbers does not match the overload text in their place.
         if (!groups && isOverloadLine(line)) return () => line;
         return (channel) => groups?.get(channel.role);

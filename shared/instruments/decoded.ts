@@ -1,6 +1,9 @@
 import type { Profile } from '../model/profile.ts';
 import type { Flag, Role, Unit } from '../model/reading.ts';
 
+/** Longer lines are flagged and never matched: no meter prints that much, and it bounds the work for one line. Characters. */
+export const maxLineLength = 512;
+
 /** One reading decoded from a line, without its time. `value` is in `unit`, NaN exactly when `flag` is set. */
 export interface Decoded {
   role: Role;

@@ -1,4 +1,4 @@
-import { linearScale, niceTicks } from './scale.ts';
+import { linearScale, ticksOf } from './scale.ts';
 import type { Scale } from './scale.ts';
 import { element, ink, label } from './svg.ts';
 
@@ -17,22 +17,19 @@ export function axes(
   titles: { x?: string; y: string },
   ticks: { x: number; y: number } = { x: 9, y: 6 },
 ): { x: Scale; y: Scale; markup: string } {
-  const x = linearScale(xSpan[0], xSpan[1], frame.left, frame.right);
-  const y = linearScale(ySpan[0], ySpan[1], frame.bottom, frame.top);
+  const x = linearScale(xSpan, [frame.left, frame.right]);
+  const y = linearScale(ySpan, [frame.bottom, frame.top]);
   const parts: string[] = [];
   const line = (x1: number, y1: number, x2: number, y2: number, stroke: string) =>
     element('line', { x1, y1, x2, y2, stroke, 'stroke-width': 1 });
 
-  const across = niceTicks(xSpan[0], xSpan[1], ticks.x);
-  for (const value of across.values) {
+  for (const { value, text } of ticksOf(x, ticks.x)) {
     parts.push(line(x(value), frame.top, x(value), frame.bottom, ink.grid));
-    if (titles.x !== undefined)
-      parts.push(label(value.toFixed(across.decimals), x(value), frame.bottom + 15, { 'text-anchor': 'middle' }));
+    if (titles.x !== undefined) parts.push(label(text, x(value), frame.bottom + 15, { 'text-anchor': 'middle' }));
   }
-  const upward = niceTicks(ySpan[0], ySpan[1], ticks.y);
-  for (const value of upward.values) {
+  for (const { value, text } of ticksOf(y, ticks.y)) {
     parts.push(line(frame.left, y(value), frame.right, y(value), ink.grid));
-    parts.push(label(value.toFixed(upward.decimals), frame.left - 6, y(value) + 4, { 'text-anchor': 'end' }));
+    parts.push(label(text, frame.left - 6, y(value) + 4, { 'text-anchor': 'end' }));
   }
   parts.push(line(frame.left, frame.bottom, frame.right, frame.bottom, ink.axis));
   parts.push(line(frame.left, frame.top, frame.left, frame.bottom, ink.axis));

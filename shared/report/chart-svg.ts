@@ -7,7 +7,7 @@ import { axes, legend } from './axes.ts';
 import type { Frame, LegendEntry } from './axes.ts';
 import { extent, padded } from './scale.ts';
 import type { Scale } from './scale.ts';
-import { element, ink, label, pathThrough, shapes } from './svg.ts';
+import { element, ink, label, pathBetween, pathThrough, shapes } from './svg.ts';
 
 export interface Chart {
   svg: string;
@@ -126,14 +126,12 @@ function readings(pairs: AnalysisDetail['pairs'], x: Scale, y: Scale): string {
 }
 
 function curveWithBand(curve: AnalysisDetail['curve'], x: Scale, y: Scale): string {
-  const points = (signal: Float64Array) =>
-    Array.from(curve.pressure, (pressure, i) => [x(pressure), y(signal[i] as number)] as const);
-  const around = [...points(curve.high), ...points(curve.low).toReversed()].filter(([, py]) => Number.isFinite(py));
+  const { pressure, signal, low, high } = curve;
+  const through = Array.from(pressure, (p, i) => [x(p), y(signal[i]!)] as const);
+  const between = Array.from(pressure, (p, i) => [x(p), y(low[i]!), y(high[i]!)] as const);
   return (
-    (around.length > 2
-      ? element('path', { d: `${pathThrough(around)}Z`, fill: ink.band, 'fill-opacity': 0.45, stroke: 'none' })
-      : '') +
-    element('path', { d: pathThrough(points(curve.signal)), fill: 'none', stroke: ink.curve, 'stroke-width': 1.8 })
+    element('path', { d: pathBetween(between), fill: ink.band, 'fill-opacity': 0.45, stroke: 'none' }) +
+    element('path', { d: pathThrough(through), fill: 'none', stroke: ink.curve, 'stroke-width': 1.8 })
   );
 }
 

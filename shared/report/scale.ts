@@ -1,33 +1,20 @@
-/** Where a value falls on the paper. */
-export interface Scale {
-  (value: number): number;
-  low: number;
-  high: number;
-}
+import { scaleLinear } from 'd3-scale';
+import type { ScaleLinear } from 'd3-scale';
 
-/** Straight-line scale from [low, high] to [from, to]. */
-export function linearScale(low: number, high: number, from: number, to: number): Scale {
-  const slope = (to - from) / (high - low);
-  return Object.assign((value: number) => from + (value - low) * slope, { low, high });
-}
+/** Where a value falls on the paper; NaN for what is not a number. */
+export type Scale = ScaleLinear<number, number, number>;
+
+/** Straight-line scale from a span of values to a span of pixels. */
+export const linearScale = (span: [number, number], pixels: [number, number]): Scale =>
+  scaleLinear(span, pixels).unknown(Number.NaN);
 
 /**
- * Round numbers for an axis: multiples of 1, 2 or 5 times a power of ten, about `count` of them, inside [low, high].
- * @returns the values and how many decimals they need
+ * Round numbers for an axis: multiples of 1, 2 or 5 times a power of ten, about `count` of them, inside the scale's span, each with its
+ * text. All have as many decimals as their step needs.
  */
-export function niceTicks(low: number, high: number, count: number): { values: number[]; decimals: number } {
-  const raw = (high - low) / count;
-  if (!(raw > 0) || !Number.isFinite(raw)) return { values: [low], decimals: 2 };
-  const power = Math.floor(Math.log10(raw));
-  const lead = raw / 10 ** power;
-  const step = lead < 1.5 ? 1 : lead < 3.5 ? 2 : lead < 7.5 ? 5 : 10;
-  const decimals = Math.max(0, -power - (step === 10 ? 1 : 0));
-  // Counted in whole steps, so that a tick is never 0.30000000000000004.
-  const size = step * 10 ** power;
-  const values: number[] = [];
-  for (let i = Math.ceil(low / size - 1e-9); i <= high / size + 1e-9; i += 1)
-    values.push(Number((i * size).toFixed(decimals)));
-  return { values, decimals };
+export function ticksOf(scale: Scale, count: number): { value: number; text: string }[] {
+  const text = scale.tickFormat(count, 'f');
+  return scale.ticks(count).map((value) => ({ value, text: text(value) }));
 }
 
 /** The smallest and largest finite value; [0, 1] when there is none, widened when they are the same. */

@@ -1,3 +1,5 @@
+import { area, line } from 'd3-shape';
+
 /** Text made safe for HTML and SVG, in content and in double-quoted attributes. Control characters show as a mark. */
 export const escapeMarkup = (text: string): string =>
   text
@@ -13,6 +15,8 @@ export const escapeMarkup = (text: string): string =>
 type Attributes = Record<string, string | number>;
 
 /** Hundredths of a pixel are enough, and keep the text short and the same everywhere. */
+const decimals = 2;
+
 const attribute = (value: string | number): string =>
   typeof value === 'number' ? String(Math.round(value * 100) / 100) : escapeMarkup(value);
 
@@ -30,20 +34,20 @@ export const label = (text: string, x: number, y: number, more: Attributes = {})
     escapeMarkup(text),
   );
 
-/** Path through the points; a gap where a coordinate is not a number. */
-export function pathThrough(points: Iterable<readonly [number, number]>): string {
-  let path = '';
-  let pen = 'M';
-  for (const [x, y] of points) {
-    if (!Number.isFinite(x) || !Number.isFinite(y)) {
-      pen = 'M';
-      continue;
-    }
-    path += `${pen}${attribute(x)} ${attribute(y)}`;
-    pen = 'L';
-  }
-  return path;
-}
+const isPlace = (coordinates: readonly number[]): boolean => coordinates.every(Number.isFinite);
+
+const throughPoints = line<readonly [number, number]>().defined(isPlace).digits(decimals);
+const betweenPoints = area<readonly [number, number, number]>()
+  .y0(([, low]) => low)
+  .y1(([, , high]) => high)
+  .defined(isPlace)
+  .digits(decimals);
+
+/** Path through the points (x, y); a gap where a coordinate is not a number. */
+export const pathThrough = (points: Iterable<readonly [number, number]>): string => throughPoints(points) ?? '';
+
+/** Outline of the area between two lines, of points (x, low, high); a gap where a coordinate is not a number. */
+export const pathBetween = (points: Iterable<readonly [number, number, number]>): string => betweenPoints(points) ?? '';
 
 /**
  * Colours of the report. Series: Okabe and Ito (2008), "Color Universal Design", told apart with every common colour

@@ -1,7 +1,8 @@
 // Any line through any decoder: what may be asked of all of them, for the tests and for the benchmark.
 import fc from 'fast-check';
 import { textOf } from '../../electron/host/store/read/raw-bytes.ts';
-import { createLineDecoder, maxLineLength } from '../../shared/instruments/decode.ts';
+import { createLineDecoder } from '../../shared/instruments/decode.ts';
+import { maxLineLength } from '../../shared/instruments/decoded.ts';
 import type { Decoded } from '../../shared/instruments/decode.ts';
 import { readResponse, readingOfResponse } from '../../shared/instruments/modbus/response.ts';
 import { withCrc } from '../../shared/instruments/modbus/crc16.ts';

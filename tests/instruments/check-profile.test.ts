@@ -116,7 +116,7 @@ describe('a wrong profile', () => {
     [logger(',', 0, 1001), ['channels.1.field must be at most 1000']],
     [logger(',', 2, 2), ['channels.1.field: the channels pilot_pressure and flame_signal use the same field, 2']], // prettier-ignore
     [{ ...logger(',', 1, undefined), line: { format: 'scpi' } }, ['channels.1.field: the channels pilot_pressure and flame_signal use the same field, 1']], // prettier-ignore
-    [{ ...text, line: { format: 'pattern', pattern: '(' } }, ['line.pattern: the pattern cannot be read: the "(" at position 1 is never closed']], // prettier-ignore
+    [{ ...text, line: { format: 'pattern', pattern: '(' } }, ['line.pattern: the pattern cannot be used: unterminated group after "("']], // prettier-ignore
   ])('has every problem told with its place: %j', (json, says) => {
     expect(problems(json)).toEqual(says);
   });

@@ -111,7 +111,7 @@ describe('a profile from outside', () => {
     expect(problems(shown)).toBeUndefined();
   });
   it.each([
-    [{ ...base, line: { format: 'pattern', pattern: '(?<pilot_pressure>\\d+' } }, 'never closed'],
+    [{ ...base, line: { format: 'pattern', pattern: '(?<pilot_pressure>\\d+' } }, 'unterminated group'],
     [{ ...base, line: { format: 'pattern', pattern: '(?<pilot_pressure>\\d+)(?=x)' } }, 'look-ahead'],
     [{ ...base, line: { format: 'pattern', pattern: '(?<pilot_pressure>\\d+)\\1' } }, 'back references'],
     [{ ...base, line: { format: 'pattern', pattern: '\\d+' } }, 'no group (?<pilot_pressure>...)'],

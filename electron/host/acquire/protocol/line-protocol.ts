@@ -1,5 +1,6 @@
 import type { Decoded } from '../../../../shared/instruments/decode.ts';
-import { createLineDecoder, maxLineLength } from '../../../../shared/instruments/decode.ts';
+import { createLineDecoder } from '../../../../shared/instruments/decode.ts';
+import { maxLineLength } from '../../../../shared/instruments/decoded.ts';
 import { fault } from '../../../../shared/model/faults.ts';
 import { textOf } from '../../store/read/raw-bytes.ts';
 import { partialLineMs } from '../ports/port.ts';
