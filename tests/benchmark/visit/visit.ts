@@ -88,6 +88,8 @@ function simulate(draft: Draft, random: ReturnType<typeof createRandom>): Simula
     attempts: [],
     notes: [],
     airConfirmed: [],
+    types: plan.types,
+    withTime: plan.withTime,
     recordedFrom: 0,
   };
   const doing: Doing = carryOut(site, plan);

@@ -43,7 +43,6 @@ export function plainDraft(random: Random): Draft {
   const burner = plainBurner({ between, oneOf, chance });
   const { low, high } = burner.curve;
   const setting = low + (high - low) * between(0.45, 0.6);
-  const typed = chance(0.6);
   return {
     between,
     oneOf,
@@ -64,9 +63,9 @@ export function plainDraft(random: Random): Draft {
       trials: Array.from({ length: oneOf([0, 1, 2, 3]) }, () => ({
         pressure: setting,
         delayS: 0,
-        typed,
-        withTime: chance(0.7),
       })),
+      types: chance(0.6),
+      withTime: chance(0.7),
       breakS: 0,
       shutAtEnd: false,
     },

@@ -24,6 +24,9 @@ export interface Site {
   notes: { atS: number; kind: 'sweep-start' | 'sweep-end' | 'trial-start' | 'trial-end' | 'as-found' | 'as-left' }[];
   /** From when to when somebody confirmed that the fan runs. */
   airConfirmed: [number, number][];
+  /** Whether trials are typed, and with their times. */
+  types: boolean;
+  withTime: boolean;
   /** When the recording begins, on the clock of the burner. */
   recordedFrom: number;
 }
@@ -50,8 +53,8 @@ export function* lightOff(
   {
     delayS = 0,
     leaveOpen = false,
-    typed = true,
-    withTime = true,
+    typed = site.types,
+    withTime = site.withTime,
   }: Partial<Attempt> & {
     delayS?: number;
     leaveOpen?: boolean;

@@ -23,13 +23,16 @@ export interface Plan {
   trials: {
     pressure: number;
     delayS: number;
-    typed: boolean;
-    withTime: boolean;
+    typed?: boolean;
+    withTime?: boolean;
     /** A trial that failed leaves the gas open for so long. */
     leaveOpenS?: number;
   }[];
   /** Idle minutes between the sweeps, gas shut. */
   breakS: number;
+  /** Whether light-offs are typed at all, and with their times. */
+  types: boolean;
+  withTime: boolean;
   /** The valve is shut while the regulator stands at the last target of the first sweep. */
   shutAtEnd: boolean;
 }

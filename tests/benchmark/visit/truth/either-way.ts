@@ -83,13 +83,11 @@ function flames(
   const blurred = indexOf(1 + 3 * (flickerS + lagS) + 3 / instruments.signal.hz);
   for (const run of runsOf(labels.flame)) {
     if (run.value !== 'unsteady') continue;
-    for (const edge of [run.from, run.to])
-      add('flame', edge - blurred, edge + blurred, [
-        'burning',
-        'unsteady',
-        labels.flame[Math.min(edge, labels.flame.length - 1)]!,
-      ]);
-    if (run.to - run.from < 2 * blurred) add('flame', run.from, run.to, ['burning', 'unsteady']);
+    const short = run.to - run.from < 2 * blurred;
+    where('flame', ['burning', 'unsteady'], (i) => {
+      const atEdge = Math.abs(i - run.from) < blurred || Math.abs(i - run.to) < blurred;
+      return burns(i) && (atEdge || (short && i >= run.from && i < run.to));
+    });
   }
   const tail = indexOf(deadS + 3 * lagS);
   for (const run of runsOf(trace.gust.map((depth) => depth > 0)))
@@ -151,6 +149,9 @@ function gasAndRegulator(simulated: Simulated, labels: Labels, add: Add, where: 
     return flowing(i) && still && off > 0.01 * trace.stand[i]! && off < 0.03 * trace.stand[i]! + 2 * digit + 3 * noise;
   });
   where('regulator', ['settling', 'unknown'], (i) => labels.gas[i] === 'opening' || labels.gas[i] === 'closing');
+  // What leaks through a shut valve looks like a regulator that was turned out.
+  const anyOfThem = ['at-rest', 'settling', 'turning-out', 'turning-in', 'unknown'];
+  where('regulator', anyOfThem, (i) => !trace.valve[i]! && labels.gas[i] !== 'shut' && slowToFall(simulated, i));
   // Shut, and gas still coming through: running out or flowing on.
   where(
     'gas',
@@ -171,6 +172,9 @@ function gasAndRegulator(simulated: Simulated, labels: Labels, add: Add, where: 
     pauses(simulated, turn, words, add);
   }
 }
+
+/** Whether the valve was shut more than two seconds ago. */
+const slowToFall = ({ trace }: Simulated, i: number) => !trace.valve[Math.max(0, i - indexOf(2))];
 
 /** Pauses inside a turn that lie about the limit of one turn: still turning or at rest between. */
 function pauses({ trace }: Simulated, turn: { from: number; to: number }, words: string[], add: Add): void {
