@@ -96,7 +96,7 @@ function simulate(draft: Draft, random: ReturnType<typeof createRandom>): Simula
   while (!doing.next().done && burner.t < mostS) burner.step();
   const skip = Math.round(site.recordedFrom / stepS);
   const trace = Object.fromEntries(
-    Object.entries(burner.trace).map(([name, values]) => [name, values.slice(skip)]),
+    Object.entries(burner.trace).map(([name, values]) => [name, skip > 0 ? values.slice(skip) : values]),
   ) as unknown as Trace;
   const earlier = (t: number) => t - site.recordedFrom;
   const n = trace.pressure.length;

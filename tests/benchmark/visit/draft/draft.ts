@@ -12,7 +12,8 @@ export interface FaultPlan {
   meter: MeterFault['meter'];
   kind: MeterFault['kind'];
   seconds: number;
-  during: (segment: Segment) => boolean;
+  /** Begins in one of these; `start`: with the recording. */
+  during: ((segment: Segment) => boolean) | 'start';
   /** inH2O */
   by?: number;
 }

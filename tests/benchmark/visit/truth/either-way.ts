@@ -27,9 +27,16 @@ export function eitherWayOf(
     if (end > start)
       spans.push({ of, from_s: timeOf(start), to_s: timeOf(end), words: [...new Set(words)], ...(live && { live }) });
   };
-  const where = (of: StateName, words: string[], met: (i: number) => boolean, live?: true) => {
-    for (const run of runsOf(Array.from({ length: n }, (_, i) => met(i))))
-      if (run.value) add(of, run.from, run.to, words, live);
+  const where: Where = (of, words, met, { from = 0, to = n, live } = {}) => {
+    let start = -1;
+    for (let i = Math.max(0, from); i <= Math.min(n, to); i += 1) {
+      const holds = i < Math.min(n, to) && met(i);
+      if (holds && start < 0) start = i;
+      if (!holds && start >= 0) {
+        add(of, start, i, words, live);
+        start = -1;
+      }
+    }
   };
   slowMeters(simulated, labels, add);
   flames(simulated, labels, openings, losses, add, where);
@@ -39,7 +46,13 @@ export function eitherWayOf(
 }
 
 type Add = (of: StateName, from: number, to: number, words: string[], live?: true) => void;
-type Where = (of: StateName, words: string[], met: (i: number) => boolean, live?: true) => void;
+/** Adds each run of steps, of all or of some, in which a condition is met. */
+type Where = (
+  of: StateName,
+  words: string[],
+  met: (i: number) => boolean,
+  part?: { from?: number; to?: number; live?: true },
+) => void;
 
 /** A change is not placed more finely than the meter reads. */
 function slowMeters({ instruments }: Simulated, labels: Labels, add: Add): void {
@@ -84,14 +97,14 @@ function flames(
   for (const run of runsOf(labels.flame)) {
     if (run.value !== 'unsteady') continue;
     const short = run.to - run.from < 2 * blurred;
-    where('flame', ['burning', 'unsteady'], (i) => {
-      const atEdge = Math.abs(i - run.from) < blurred || Math.abs(i - run.to) < blurred;
-      return burns(i) && (atEdge || (short && i >= run.from && i < run.to));
-    });
+    const edges = short
+      ? [[run.from - blurred, run.to + blurred]]
+      : [run.from, run.to].map((at) => [at - blurred, at + blurred]);
+    for (const [from, to] of edges) where('flame', ['burning', 'unsteady'], burns, { from, to });
   }
   const tail = indexOf(deadS + 3 * lagS);
   for (const run of runsOf(trace.gust.map((depth) => depth > 0)))
-    if (run.value) where('flame', ['burning', 'unsteady'], (i) => burns(i) && i >= run.from && i < run.to + tail);
+    if (run.value) where('flame', ['burning', 'unsteady'], burns, { from: run.from, to: run.to + tail });
   for (const { flames: lit } of openings)
     for (const { from, to } of lit) {
       if (from === 0) continue;
@@ -201,7 +214,7 @@ function phases(simulated: Simulated, labels: Labels, openings: Opening[], add: 
       );
     }
     // Gas without a flame when the trial is over has no word of its own.
-    where('phase', ['unknown', 'trial', 'held'], (i) => i >= from && i < to && labels.phase[i] === 'unknown');
+    where('phase', ['unknown', 'trial', 'held'], (i) => labels.phase[i] === 'unknown', { from, to });
     // Gas shut, the signal not yet dark: no purge so far.
     let bright = to;
     while (bright < n && !trace.valve[bright]! && trace.signal[bright]! - facts.detector.dark > 0.03 * plateau)
@@ -217,7 +230,7 @@ function phases(simulated: Simulated, labels: Labels, openings: Opening[], add: 
     (i) => (labels.phase[i] === 'wait' || labels.phase[i] === 'purge') && instruments.fan && spinning(i),
   );
   where('phase', ['before-gas', 'purge'], (i) => labels.phase[i] === 'before-gas' && shut(i) && airShown(simulated, i));
-  where('phase', ['wait', 'purge', 'after'], (i) => labels.phase[i] === 'after', true);
+  where('phase', ['wait', 'purge', 'after'], (i) => labels.phase[i] === 'after', { live: true });
   // Gas that leaks through a shut valve: neither held by anybody nor a wait.
   where(
     'phase',
