@@ -44,11 +44,10 @@ export function createGasTrain(facts: BurnerFacts, start: { fan: boolean; screw:
     const droop = hands.valve ? regulator.droop * (1 - Math.exp(-openS / 40)) : 0;
     const hunted = set * (1 - droop) * (1 + regulator.hunting * Math.sin((2 * Math.PI * t) / huntingS + phase));
     const lockUp = regulator.lockUp * stand * Math.exp(-openS / regulator.lockUpS);
-    const leaks = !hands.valve && shuttings >= valve.leak.fromShut && valve.leak.share > 0;
-    const kept = leaks ? valve.leak.share : 0;
+    const kept = shuttings >= valve.leak.fromShut ? valve.leak.share : 0;
     rest = fanOnly() + (hands.valve ? 1 : kept) * (stand - fanOnly());
     const sticks = hands.valve && openings === 1 && openS < regulator.stickyS;
-    const open = leaks ? Math.max(travel, kept) : sticks ? 0.35 * travel : travel;
+    const open = Math.max(sticks ? 0.35 * travel : travel, kept);
     const target = fanOnly() + open * (hunted + (hands.valve ? lockUp : 0) - fanOnly());
     const slowFall = !hands.valve && shuttings >= valve.leak.fromShut ? valve.leak.fallS : valve.fallS;
     pressure += gain(target > pressure ? valve.riseS : slowFall) * (target - pressure);

@@ -41,7 +41,7 @@ export const trialKinds: Record<string, (draft: Draft) => void> = {
     draft.burner.control.failureS = draft.between(1, 4);
     draft.plan.asFound = draft.burner.curve.low + 0.4 * (draft.burner.curve.high - draft.burner.curve.low);
   },
-  'no spark at all, gas left open': (draft) => {
+  'does not light, gas left open': (draft) => {
     const { plan, burner } = draft;
     trials(draft, 2, (k) => ({ leaveOpenS: k === 0 ? draft.between(8, 40) : 0 }));
     // Attempt 0 lights the burner; the first trial is attempt 1.

@@ -1,4 +1,5 @@
-import { type Doing, lightOff, presetScrew, purge, shutGas, type Site, turnTo, wait } from './actions.ts';
+import { type Doing, lightOff, purge, shutGas, type Site, wait } from './actions.ts';
+import { presetScrew, turnTo } from './turning.ts';
 import { type OnLoss, relight, sweep } from './sweep.ts';
 
 /** What a technician intends to do in one visit. Pressures in inH2O, times in s. */
