@@ -1,3 +1,4 @@
+import type { BurnerWatch } from './burner/burner-watch.ts';
 import type { Clock } from './clock.ts';
 import type { WorkerPool } from './jobs/worker-pool.ts';
 import type { LiveValues } from './acquire/meter/live-values.ts';
@@ -21,6 +22,8 @@ export interface RunningTrial {
 
 /** Everything that handlers and the capture lifecycle share; made once in host.ts. */
 export interface HostContext {
+  /** What the burner does, from the live readings. */
+  burner: BurnerWatch;
   facts: { version: string; host: 'desktop' | 'browser' | 'command'; dataFolder: string; practice: boolean };
   store: Store;
   owner: Owner;
@@ -37,5 +40,5 @@ export interface HostContext {
   storeWatch: StoreWatch;
   /** The light-off trial that runs now; only a trial that was ended is in the store. */
   running: { trial: RunningTrial | undefined };
-  topics: { captures: Topic; meters: Topic; store: Topic };
+  topics: { burner: Topic; captures: Topic; meters: Topic; store: Topic };
 }

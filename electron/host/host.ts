@@ -17,6 +17,8 @@ import type { Clock } from './clock.ts';
 import { systemClock } from './clock.ts';
 import { withStoreFaults } from './store-fault-handlers.ts';
 import { aboutHandlers } from './handlers/about.ts';
+import { watchBurner } from './burner/watch-burner.ts';
+import { burnerStateHandlers } from './handlers/burner-state.ts';
 import { burnerHandlers } from './handlers/burners.ts';
 import { captureHandlers } from './handlers/captures.ts';
 import { markHandlers } from './handlers/marks.ts';
@@ -83,7 +85,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
   recoverOrphans(store.db, owner, clock.wallMs());
 
   const timing = { ...defaultTiming, ...options.timing };
-  const topics = { captures: new Topic(), meters: new Topic(), store: new Topic() };
+  const topics = { burner: new Topic(), captures: new Topic(), meters: new Topic(), store: new Topic() };
   const live = createLiveValues();
   const practice = options.practice ? createPracticePorts(clock) : undefined;
   const openPort: OpenPort = (request) =>
@@ -96,6 +98,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     buffersBeforeStart: options.buffersBeforeStart ?? false,
     onPublished(lines, stored) {
       live.add(lines);
+      burner.add(lines);
       for (const [meter, ownLines] of Map.groupBy(lines, (line) => line.meter)) meter.publish(ownLines);
       topics.meters.notify();
       if (stored > 0) topics.captures.notify();
@@ -117,6 +120,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     onGap: (text) => recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'gap', text }),
     onChange: () => topics.meters.notify(),
   });
+  const burner = watchBurner(() => context);
   const workers = createWorkerPool(options.dataFolder, onBug);
   const { version, host, dataFolder } = options;
   const context: HostContext = {
@@ -134,6 +138,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     storeWatch,
     topics,
     running: { trial: undefined },
+    burner,
   };
   const housekeeping = startHousekeeping(context);
 
@@ -145,6 +150,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
         ...portHandlers(context),
         ...networkHandlers(context),
         ...meterHandlers(context),
+        ...burnerStateHandlers(context),
         ...profileHandlers(context),
         ...burnerHandlers(context),
         ...captureHandlers(context),
@@ -159,6 +165,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     rescue: (file) => rescueLines(context, file),
     async close() {
       housekeeping.stop();
+      burner.stop();
       await workers.stop();
       await meters.stop();
       practice?.stop();

@@ -65,6 +65,13 @@ const markNames = {
   'trial-end': 'Trial ended',
   note: 'Note',
   gap: 'Gap',
+  'flame-lost': 'Flame lost, gas on',
+  'gas-unlit': 'Gas on, nothing burns',
+  'not-shut': 'Pressure did not fall',
+  'gas-shut': 'Gas shut',
+  'air-confirmed': 'Fan confirmed',
+  'air-stopped': 'Fan not confirmed',
+  'sweep-void': 'Sweep discarded',
 } as const;
 
 function WhileRecording({ capture }: { capture: CaptureView }) {

@@ -17,6 +17,13 @@ export const markKinds = [
   'as-found',
   'as-left',
   'gap',
+  'flame-lost',
+  'gas-unlit',
+  'not-shut',
+  'gas-shut',
+  'air-confirmed',
+  'air-stopped',
+  'sweep-void',
 ] as const;
 export type MarkKind = (typeof markKinds)[number];
 export const Mark = z.object({ elapsedS: z.number(), kind: z.enum(markKinds), text: z.string() });

@@ -141,6 +141,8 @@ const sentences = {
   'spark-delay-too-long': (f: { seconds: number }) =>
     `The spark can be delayed by less than ${f.seconds} s here: it must come before the trial for ignition ends.`,
   'no-live-pressure': () => 'There is no live pilot pressure reading. Check the manometer first.',
+  'as-found-late': () =>
+    'The regulator may have been turned since recording began, so this is not as found. Record it only if you know that it was not.',
   'flame-lost': () => 'Flame lost, gas is on. Shut the gas now, then purge in full.',
   'gas-unlit': () => 'Gas is on and nothing burns. Shut the gas now, then purge in full.',
   'gas-not-shut': () =>

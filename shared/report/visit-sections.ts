@@ -175,6 +175,13 @@ const markLabels: Record<Exclude<MarkKind, 'trial-start' | 'trial-end'>, string>
   'as-found': 'as found',
   'as-left': 'as left',
   gap: 'gap in the recording',
+  'flame-lost': 'Flame lost, gas on',
+  'gas-unlit': 'Gas on, nothing burns',
+  'not-shut': 'Pressure did not fall after the valve shut',
+  'gas-shut': 'Gas shut',
+  'air-confirmed': 'Fan confirmed running',
+  'air-stopped': 'Fan no longer confirmed',
+  'sweep-void': 'Sweep discarded',
 };
 
 /** The recording: both meters over time, and its marks and notes. Trials have their own section. */

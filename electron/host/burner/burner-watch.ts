@@ -8,7 +8,7 @@ import type { Air, PurgeClock } from '../../../shared/burner-state/purge-clock.t
 import { airMoves, nextPurgeClock, noPurge } from '../../../shared/burner-state/purge-clock.ts';
 import type { BurnerNow, Tracker } from '../../../shared/burner-state/tracker.ts';
 import { createTracker } from '../../../shared/burner-state/tracker.ts';
-import type { BurnerView } from '../../../shared/contract/burner-state.ts';
+import type { BurnerView } from '../../../shared/contract/api/burner.ts';
 import type { Role } from '../../../shared/model/reading.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import { setupDefaults } from '../../../shared/model/setup.ts';
@@ -19,15 +19,13 @@ import type { Clock } from '../clock.ts';
 
 /** What the watch needs of the host. */
 export interface BurnerWatchContext {
-  clock: Clock;
+  clock: () => Clock;
   /** Setup of the capture that is being recorded; empty without one. */
   setup(): Setup;
   /** An alarm began or ended: the capture gets its mark. */
   onAlarm(alarm: Alarm | undefined): void;
   /** The state changed. */
   onChange(): void;
-  /** Each step, after the state is known. Seconds of the monotonic clock. */
-  onStep(now: BurnerNow, nowS: number): void;
 }
 
 /** Follows what the burner does from the published lines of all meters, recording or not. */
@@ -56,9 +54,8 @@ interface TrackedReading {
 }
 
 export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
-  const { clock } = context;
   let signalUnit = 'V';
-  let setup = context.setup();
+  let setup: Setup = {};
   let known: Known = knownFrom(setup, signalUnit);
   let tracker: Tracker = createTracker(known);
   let recent: TrackedReading[] = [];
@@ -68,7 +65,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   let fan: { shown: boolean; atMs: number } | undefined;
   let confirmed = false;
   let valve: boolean | undefined;
-  let lastMs = clock.monotonicMs();
+  let lastMs: number | undefined;
   let lastSaid = '';
 
   const air = (nowMs: number): Air => ({
@@ -104,7 +101,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   };
 
   const step = () => {
-    const nowMs = clock.monotonicMs();
+    const nowMs = context.clock().monotonicMs();
     const next = context.setup();
     if (JSON.stringify(next) !== JSON.stringify(setup)) {
       setup = next;
@@ -117,9 +114,8 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     if (now) {
       const before = memory.alarm;
       memory = nextAlarm(memory, { nowS: nowMs / 1000, now, trialSeconds: known.trialSeconds, valveOpen: valve });
-      purge = nextPurgeClock(purge, now, seen, (nowMs - lastMs) / 1000);
+      purge = nextPurgeClock(purge, now, seen, (nowMs - (lastMs ?? nowMs)) / 1000);
       if (before?.kind !== memory.alarm?.kind) context.onAlarm(memory.alarm);
-      context.onStep(now, nowMs / 1000);
     }
     lastMs = nowMs;
     const said = sentence(view());
@@ -129,7 +125,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   };
 
   const view = (): BurnerView => {
-    const nowS = clock.monotonicMs() / 1000;
+    const nowS = context.clock().monotonicMs() / 1000;
     const { alarm } = memory;
     const refusal = settingRefusal({ now, alarm });
     const troubleOf = (trouble: BurnerNow['pressureTrouble']) =>
@@ -150,7 +146,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
         waitedS: purge.waitedS,
         wantedS: setup.purgeSeconds ?? setupDefaults.purgeSeconds,
       },
-      air: air(clock.monotonicMs()),
+      air: air(context.clock().monotonicMs()),
       ...(now?.pressureTrouble && { pressureTrouble: troubleOf(now.pressureTrouble) }),
       ...(now?.signalTrouble && { signalTrouble: troubleOf(now.signalTrouble) }),
     };

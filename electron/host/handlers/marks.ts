@@ -1,5 +1,7 @@
 import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
+import { isTurned, settingRefusal } from '../../../shared/burner-state/permissions.ts';
+import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { formatPressure, formatSignal } from '../../../shared/model/format.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
@@ -12,15 +14,20 @@ import { isOpen, recordedRow } from '../capture/lifecycle-rows.ts';
 // Long enough to average the flicker of a flame, short enough to be "now".
 const meanOverMs = 3000;
 
+/** What the technician may answer for: what the meters cannot tell. An alarm or shut gas is not among it. */
+const canBeConfirmed = new Set(['as-found-late', 'burner-unknown', 'meter-no-reading', 'flame-unsteady']);
+
 export function markHandlers(context: HostContext): Pick<Handlers<Api>, 'captures.mark'> {
   const { store, clock, live, recorder, topics } = context;
   return {
-    'captures.mark': async ({ capture, kind, text }) => {
+    'captures.mark': async ({ capture, kind, text, confirmed }) => {
       const found = recordedRow(context, capture);
       if (!found.ok) return found;
       const row = found.value;
       const elapsedS = recorder.elapsedS();
 
+      const refusal = refusalOf(kind, context, row.key);
+      if (refusal && !(confirmed && canBeConfirmed.has(refusal.code))) return fail(refusal);
       if (kind === 'as-found' || kind === 'as-left') {
         const nowMs = clock.monotonicMs();
         const pressure = live.mean('pilot_pressure', meanOverMs, nowMs);
@@ -44,4 +51,11 @@ export function markHandlers(context: HostContext): Pick<Handlers<Api>, 'capture
       return ok({});
     },
   };
+}
+
+/** Why this must not be recorded now; undefined when it may. */
+function refusalOf(kind: string, { burner, store }: HostContext, key: number): Fault | undefined {
+  if (kind === 'as-left') return settingRefusal(burner.situation());
+  if (kind === 'as-found' && isTurned(marksOf(store.db, key))) return fault('as-found-late');
+  return undefined;
 }

@@ -89,13 +89,15 @@ export const captureCalls = {
   'captures.burner': call(z.object({ capture: z.string(), burnerId: z.string() }), nothing),
   /**
    * Marks this moment. `as-found` and `as-left` put the mean of the last seconds of live pressure and signal into their
-   * text; `as-left` also becomes the setup's asLeftPressure.
+   * text; `as-left` also becomes the setup's asLeftPressure. `as-left` is refused unless gas flows and a flame burns steadily, and
+   * `as-found` once the regulator was turned; `confirmed` says that the technician has seen to what the meters cannot tell.
    */
   'captures.mark': call(
     z.object({
       capture: z.string(),
       kind: z.enum(['note', 'sweep-start', 'sweep-end', 'as-found', 'as-left']),
       text: z.string().max(2000).default(''),
+      confirmed: z.literal(true).optional(),
     }),
     nothing,
   ),

@@ -1,8 +1,10 @@
 import { z } from 'zod';
-import { alarmKinds } from '../burner-state/alarms.ts';
-import { phaseNames } from '../burner-state/phases.ts';
-import { regulatorStates } from '../burner-state/regulator.ts';
-import { flameStates, gasStates } from '../burner-state/states.ts';
+import { alarmKinds } from '../../burner-state/alarms.ts';
+import { phaseNames } from '../../burner-state/phases.ts';
+import { regulatorStates } from '../../burner-state/regulator.ts';
+import { flameStates, gasStates } from '../../burner-state/states.ts';
+import { call, feed } from '../define.ts';
+import { nothing } from './shapes.ts';
 
 /** Trouble of one meter, as it stands now. */
 const trouble = z.object({ kind: z.enum(['silent', 'frozen', 'no-number']), forS: z.number() });
@@ -30,3 +32,11 @@ export const BurnerView = z.object({
   signalTrouble: trouble.optional(),
 });
 export type BurnerView = z.infer<typeof BurnerView>;
+
+/** What the burner does, from the live readings, recording or not. */
+export const burnerCalls = {
+  /** The state of the burner as it changes, at most five times a second. First item at once. */
+  'burner.live': feed(nothing, BurnerView),
+  /** The technician confirms that the fan runs, or takes that back: from then on a purge counts, or no longer. */
+  'burner.air': call(z.object({ confirmed: z.boolean() }), nothing),
+} as const;

@@ -1,0 +1,48 @@
+import type { Alarm } from '../../../shared/burner-state/alarms.ts';
+import { alarmFault } from '../../../shared/burner-state/permissions.ts';
+import type { Setup } from '../../../shared/model/setup.ts';
+import type { HostContext } from '../host-context.ts';
+import { findRowByKey, setupOf } from '../store/read/capture-rows.ts';
+import { ignoringStoreFaults } from '../store/store-fault.ts';
+import { createBurnerWatch } from './burner-watch.ts';
+import type { BurnerWatch } from './burner-watch.ts';
+
+/**
+ * Starts the watch of the burner for a host: it knows the setup of the capture that is being recorded, and marks in it what must not be
+ * forgotten.
+ *
+ * @param context  the host's context, asked for only once it is complete
+ */
+export function watchBurner(context: () => HostContext): BurnerWatch {
+  let version = -1;
+  let setup: Setup = {};
+
+  /** The setup of the capture being recorded, read again only when a capture has changed. */
+  const currentSetup = (): Setup => {
+    const { recorder, store, topics } = context();
+    if (topics.captures.version === version) return setup;
+    const target = recorder.target();
+    if (!target) setup = {};
+    else
+      ignoringStoreFaults(store.file, () => {
+        const row = findRowByKey(store.db, target.key);
+        if (row) setup = setupOf(row);
+      });
+    version = topics.captures.version;
+    return setup;
+  };
+
+  const mark = (kind: Alarm['kind'] | 'gas-shut', text: string) => {
+    const { recorder, topics } = context();
+    if (!recorder.target()) return;
+    recorder.mark({ elapsedS: recorder.elapsedS(), kind, text });
+    topics.captures.notify();
+  };
+
+  return createBurnerWatch({
+    clock: () => context().clock,
+    setup: currentSetup,
+    onAlarm: (alarm) => (alarm ? mark(alarm.kind, alarmFault(alarm).message) : mark('gas-shut', 'The alarm is over.')),
+    onChange: () => context().topics.burner.notify(),
+  });
+}

@@ -1,0 +1,103 @@
+import { describe, expect, it, vi } from 'vitest';
+import { createBurnerWatch } from '../../../electron/host/burner/burner-watch.ts';
+import type { MeterLine } from '../../../electron/host/acquire/meter/meter.ts';
+import type { Alarm } from '../../../shared/burner-state/alarms.ts';
+import type { Setup } from '../../../shared/model/setup.ts';
+
+/** Two meters at ten readings a second on a clock of our own: pressure in inH2O, signal in V, from a story by the second. */
+function tell(setup: Setup, story: { untilS: number; pressure: number; signal: number }[], fan?: number) {
+  vi.useFakeTimers();
+  let nowMs = 0;
+  const alarms: (string | undefined)[] = [];
+  const watch = createBurnerWatch({
+    clock: () => ({ monotonicMs: () => nowMs, wallMs: () => nowMs }),
+    setup: () => setup,
+    onAlarm: (alarm: Alarm | undefined) => alarms.push(alarm?.kind),
+    onChange: () => {},
+  });
+  const line = (role: string, unit: string, value: number) =>
+    ({ atMs: nowMs, readings: [{ role, unit, value }] }) as unknown as MeterLine;
+  let signal = story[0]!.signal;
+  const run = (stretch: (typeof story)[number]) => {
+    while (nowMs < stretch.untilS * 1000) {
+      nowMs += 100;
+      // A detector with a lag of half a second, and a last digit of ten millivolts that is never quite still.
+      signal += 0.2 * (stretch.signal - signal);
+      const dither = (nowMs / 100) % 3 === 0 ? 0.01 : 0;
+      watch.add([
+        line('pilot_pressure', 'inH2O', stretch.pressure + dither / 2),
+        line('flame_signal', 'V', Math.round((signal + dither) * 100) / 100),
+        ...(fan === undefined ? [] : [line('fan_pressure', 'inH2O', fan)]),
+      ]);
+      vi.advanceTimersByTime(100);
+    }
+  };
+  for (const stretch of story) run(stretch);
+  const view = watch.view();
+  return { alarms, view, watch, run, stop: () => (watch.stop(), vi.useRealTimers()) };
+}
+
+const setup: Setup = { fanOnlyPressure: { value: 0.2, unit: 'inH2O' }, minimumSignal: { value: 1.25, unit: 'V' } };
+const shut = { pressure: 0.2, signal: 0.02 };
+const burning = { pressure: 2.4, signal: 4.6 };
+
+describe('the burner as the host sees it', () => {
+  it('knows a pilot that was lit and burns, and lets its pressure be set', () => {
+    const { view, alarms, stop } = tell(setup, [
+      { untilS: 10, ...shut },
+      { untilS: 12, pressure: 2.4, signal: 0.02 },
+      { untilS: 30, ...burning },
+    ]);
+    expect(view).toMatchObject({ gas: 'flowing', flame: 'burning', phase: 'held' });
+    expect(view.settingRefusal).toBeUndefined();
+    expect(alarms).toEqual([]);
+    stop();
+  });
+  it('sounds within two seconds of a flame that goes out with gas on, until the gas is shut', () => {
+    const { watch, run, alarms, stop } = tell(setup, [
+      { untilS: 10, ...shut },
+      { untilS: 12, pressure: 2.4, signal: 0.02 },
+      { untilS: 40, ...burning },
+      { untilS: 43, pressure: 2.4, signal: 0.02 },
+    ]);
+    expect(alarms).toEqual(['flame-lost']);
+    expect(watch.view().settingRefusal?.code).toBe('flame-lost');
+    run({ untilS: 60, ...burning }); // it came back by itself: no reason to go on
+    expect(watch.view().alarm?.kind).toBe('flame-lost');
+    run({ untilS: 66, ...shut });
+    expect(watch.view().alarm).toBeUndefined();
+    expect(alarms).toEqual(['flame-lost', undefined]);
+    stop();
+  });
+  it('sounds when gas flows unlit for longer than the trial for ignition', () => {
+    const { alarms, stop } = tell({ ...setup, pilotTrialSeconds: 5 }, [
+      { untilS: 10, ...shut },
+      { untilS: 20, pressure: 2.4, signal: 0.02 },
+    ]);
+    expect(alarms).toEqual(['gas-unlit']);
+    stop();
+  });
+  it('refuses to have the pressure set while gas is shut', () => {
+    const { view, stop } = tell(setup, [{ untilS: 15, ...shut }]);
+    expect(view).toMatchObject({ gas: 'shut', flame: 'dark', settingRefusal: { code: 'gas-shut' } });
+    stop();
+  });
+  it('counts a purge only with air: shown by a wired fan, or confirmed', () => {
+    const story = [
+      { untilS: 10, ...shut },
+      { untilS: 12, pressure: 2.4, signal: 0.02 },
+      { untilS: 20, ...burning },
+      { untilS: 50, ...shut },
+    ];
+    const wired = tell(setup, story, 0.6);
+    expect(wired.view.purge.purgedS).toBeGreaterThan(20);
+    wired.stop();
+    const { watch, run, view, stop } = tell(setup, story);
+    expect(view.purge).toMatchObject({ needed: true, purgedS: 0 });
+    expect(view.purge.waitedS).toBeGreaterThan(20);
+    watch.confirmFan(true);
+    run({ untilS: 60, ...shut });
+    expect(watch.view().purge.purgedS).toBeCloseTo(10, 0);
+    stop();
+  });
+});
