@@ -2,7 +2,7 @@ import type { BurnerFacts as Facts } from '../../shared/model/capture.ts';
 import { useHostQuery } from '../state/host-calls.ts';
 import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';
-import { ChoiceField, TextField } from '../ui/Field.tsx';
+import { ChoiceField, TextField } from '../ui/controls/Field.tsx';
 import { useSetupForm } from './form.ts';
 
 const main: { key: keyof Facts; name: string }[] = [

@@ -1,7 +1,7 @@
 import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';
-import { Button } from '../ui/Button.tsx';
-import { TextField } from '../ui/Field.tsx';
+import { Button } from '../ui/controls/Button.tsx';
+import { TextField } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { BurnerFacts } from './BurnerFacts.tsx';

@@ -1,6 +1,6 @@
 import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { pressureUnits, signalUnits, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
-import { FieldFrame } from '../ui/Field.tsx';
+import { FieldFrame } from '../ui/controls/Field.tsx';
 import { useSetupForm } from './form.ts';
 import type { SetupFields } from '../state/setup-fields.ts';
 

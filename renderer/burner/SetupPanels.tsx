@@ -1,5 +1,5 @@
 import { setPointRules, setupDefaults, type SetPointRule } from '../../shared/model/setup.ts';
-import { ChoiceField } from '../ui/Field.tsx';
+import { ChoiceField } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { useSetupForm } from './form.ts';
 import { SetupField } from './SetupField.tsx';

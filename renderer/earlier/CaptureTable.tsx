@@ -3,7 +3,7 @@ import { formatDuration, formatWallTime } from '../../shared/model/format.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
 import type { ShapeName } from '../ui/Shape.tsx';

@@ -4,7 +4,7 @@ import { decisionLabels, decisionWords } from '../../shared/report/words.ts';
 import { OverlayPlot } from '../plot/OverlayPlot.tsx';
 import { callHostOrThrow, faultOf } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { useHostAction, useHostQuery } from '../state/host-calls.ts';
-import { FileButton } from '../ui/FileButton.tsx';
-import { ChoiceField } from '../ui/Field.tsx';
+import { FileButton } from '../ui/controls/FileButton.tsx';
+import { ChoiceField } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 

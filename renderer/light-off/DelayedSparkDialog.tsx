@@ -1,6 +1,6 @@
 import { formatSeconds } from '../../shared/model/format.ts';
-import { Button } from '../ui/Button.tsx';
-import { Dialog } from '../ui/Dialog.tsx';
+import { Button } from '../ui/controls/Button.tsx';
+import { Dialog } from '../ui/controls/Dialog.tsx';
 
 /** Gas flows unlit for a while in this trial, so it is asked each time. */
 export function DelayedSparkDialog({

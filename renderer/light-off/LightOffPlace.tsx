@@ -1,11 +1,11 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { limitsOf, shownUnits, useCapture } from '../state/current-capture.ts';
-import { useCaptureNow } from '../state/capture-now.ts';
-import { useMeters } from '../state/meters.ts';
+import { useCaptureNow } from '../state/live/capture-now.ts';
+import { useMeters } from '../state/live/meters.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
-import { PressurePanel, SignalPanel } from '../ui/LivePanels.tsx';
-import { Button } from '../ui/Button.tsx';
+import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Caution, Notice } from '../ui/Notice.tsx';
 import { BeginTrial } from './BeginTrial.tsx';

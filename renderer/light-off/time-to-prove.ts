@@ -1,4 +1,4 @@
-import { firstAfter, type LiveColumn } from '../state/live-buffer.ts';
+import { firstAfter, type LiveColumn } from '../state/live/live-buffer.ts';
 
 /**
  * Time to prove: from `startS` to the first reading at or above `least`, in seconds (signal unit of the column).

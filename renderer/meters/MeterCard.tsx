@@ -1,24 +1,18 @@
 import type { MeterState } from '../../shared/contract/api.ts';
-import {
-  formatNumber,
-  pressureNumber,
-  pressureUnitLabel,
-  signalNumber,
-  signalUnitLabel,
-} from '../../shared/model/format.ts';
+import { formatNumber } from '../../shared/model/format.ts';
 import { isNetworkPort } from '../../shared/model/network-port.ts';
-import type { Flag } from '../../shared/model/reading.ts';
-import { pressureUnits, signalUnits } from '../../shared/model/units.ts';
 import { roleWords } from '../../shared/report/words.ts';
 import { useHostAction } from '../state/host-calls.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Numeral } from '../ui/Numeral.tsx';
 import { Panel } from '../ui/Panel.tsx';
+import { flagWords } from '../ui/flag-words.ts';
 import { Announce, Notice } from '../ui/Notice.tsx';
 import type { ShapeName } from '../ui/Shape.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
 import { NetworkMark } from './PortRow.tsx';
-import { editorState } from './profile/use-draft.ts';
+import { readingText } from './reading-text.ts';
+import { editorState } from './profile/draft/use-draft.ts';
 
 const statuses: Record<MeterState['status'], { word: string; tone: Tone; shape: ShapeName }> = {
   opening: { word: 'Opening', tone: 'plain', shape: 'hollow-circle' },
@@ -27,13 +21,6 @@ const statuses: Record<MeterState['status'], { word: string; tone: Tone; shape: 
   silent: { word: 'Silent', tone: 'doubt', shape: 'half-circle' },
   unreadable: { word: 'Not readable', tone: 'bad', shape: 'cross' },
   lost: { word: 'Port lost', tone: 'bad', shape: 'cross' },
-};
-
-export const flagWords: Record<Flag, string> = {
-  overload: 'Overload',
-  unreadable: 'Not readable',
-  'too-long': 'Line too long',
-  'unit-unknown': 'Unknown unit',
 };
 
 /** Where listening finds the speed, or the profile. */
@@ -75,7 +62,7 @@ export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: ()
       )}
       <div className="row">
         {meter.latest.map((latest) => {
-          const { text, unit } = shown(latest);
+          const { text, unit } = readingText(latest);
           return (
             <Numeral
               key={latest.role}
@@ -101,13 +88,4 @@ export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: ()
       </div>
     </Panel>
   );
-}
-
-/** A value in the digits that its unit has everywhere, and the unit as people write it. */
-export function shown({ unit, value }: { unit: string; value: number }): { text: string; unit: string } {
-  const pressure = pressureUnits.find((one) => one === unit);
-  if (pressure) return { text: pressureNumber(value, pressure), unit: pressureUnitLabel(pressure) };
-  const signal = signalUnits.find((one) => one === unit);
-  if (signal) return { text: signalNumber(value, signal), unit: signalUnitLabel(signal) };
-  return { text: formatNumber(value, 1), unit };
 }

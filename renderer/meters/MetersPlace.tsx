@@ -1,14 +1,14 @@
 import { useRef } from 'react';
 import { useWorkbench } from '../state/workbench.ts';
-import { useMeters } from '../state/meters.ts';
-import { Button } from '../ui/Button.tsx';
+import { useMeters } from '../state/live/meters.ts';
+import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { ConnectMeter } from './ConnectMeter.tsx';
 import { useDetection } from './detection.ts';
 import { MeterCard } from './MeterCard.tsx';
 import { NetworkPanel } from './NetworkPanel.tsx';
 import { ProfileEditor } from './profile/ProfileEditor.tsx';
-import { editorState, useEditor } from './profile/use-draft.ts';
+import { editorState, useEditor } from './profile/draft/use-draft.ts';
 import './meters.css';
 
 /** Step 2: the two meters, seen to be read rightly before anything is recorded. */

@@ -1,6 +1,6 @@
 import type { Heard, PortInfo } from '../../shared/contract/api.ts';
 import { isNetworkPort } from '../../shared/model/network-port.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
 import type { Fit } from './matching-profiles.ts';
 

@@ -4,11 +4,11 @@ import type { Trial } from '../../shared/model/capture.ts';
 import { formatPressure, formatSignal, pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure } from '../../shared/model/units.ts';
 import type { Limits } from '../state/current-capture.ts';
-import { thinScatter } from './decimate.ts';
-import { axisFromZero } from './domain.ts';
+import { thinScatter } from './geometry/decimate.ts';
+import { axisFromZero } from './geometry/axis.ts';
 import { LimitMarks } from './LimitMarks.tsx';
 import { StaticMarks, type Drawing } from './Marks.tsx';
-import { bandPath, linePath, symbolPath } from './paths.ts';
+import { bandPath, linePath, symbolPath } from './geometry/paths.ts';
 import { PlotFrame } from './PlotFrame.tsx';
 import { toPixels, type Scales } from './scales.ts';
 

@@ -2,9 +2,9 @@ import { useCallback, useMemo } from 'react';
 import type { ComparisonDetail } from '../../shared/model/analysis-result.ts';
 import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure, convertSignal } from '../../shared/model/units.ts';
-import { axisFromZero } from './domain.ts';
+import { axisFromZero } from './geometry/axis.ts';
 import { StaticMarks, type Drawing } from './Marks.tsx';
-import { bandPath, linePath } from './paths.ts';
+import { bandPath, linePath } from './geometry/paths.ts';
 import { PlotFrame } from './PlotFrame.tsx';
 import { toPixels, type Scales } from './scales.ts';
 

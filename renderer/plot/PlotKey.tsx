@@ -1,4 +1,4 @@
-import { symbolPath } from './paths.ts';
+import { symbolPath } from './geometry/paths.ts';
 import { series, type SeriesName } from './series.ts';
 
 /** What stands for what in a picture. `lines`: series that are drawn as a line as well. */

@@ -1,12 +1,12 @@
 import { useCallback, useMemo, useState } from 'react';
 import type { Role } from '../../shared/model/reading.ts';
-import { firstAfter } from '../state/live-buffer.ts';
-import { localSeconds, type Recording } from '../state/recording.ts';
-import { thinLine, unbroken } from './decimate.ts';
-import { axisFromZero } from './domain.ts';
+import { firstAfter } from '../state/live/live-buffer.ts';
+import { localSeconds, type Recording } from '../state/live/recording.ts';
+import { thinLine, unbroken } from './geometry/decimate.ts';
+import { axisFromZero } from './geometry/axis.ts';
 import { useFrames } from './frames.ts';
 import { LiveMarks, type Drawing } from './Marks.tsx';
-import { linePath } from './paths.ts';
+import { linePath } from './geometry/paths.ts';
 import { PlotFrame } from './PlotFrame.tsx';
 import { toPixels, type Scales } from './scales.ts';
 

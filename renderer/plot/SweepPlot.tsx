@@ -3,18 +3,18 @@ import type { Mark } from '../../shared/model/capture.ts';
 import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
 import type { Limits } from '../state/current-capture.ts';
-import type { LiveColumn } from '../state/live-buffer.ts';
-import type { Recording } from '../state/recording.ts';
-import { thinScatter } from './decimate.ts';
-import { axisFromZero } from './domain.ts';
+import type { LiveColumn } from '../state/live/live-buffer.ts';
+import type { Recording } from '../state/live/recording.ts';
+import { thinScatter } from './geometry/decimate.ts';
+import { axisFromZero } from './geometry/axis.ts';
 import { useFrames } from './frames.ts';
 import { LimitMarks } from './LimitMarks.tsx';
 import { LiveMarks, type Drawing } from './Marks.tsx';
-import { pairUp, stretches, valueAt } from './pairs.ts';
-import { linePath, symbolPath } from './paths.ts';
+import { pairUp, stretches, valueAt } from './geometry/pairs.ts';
+import { linePath, symbolPath } from './geometry/paths.ts';
 import { PlotFrame } from './PlotFrame.tsx';
 import { toPixels, type Scales } from './scales.ts';
-import { binnedMedians } from './binned-medians.ts';
+import { binnedMedians } from './geometry/binned-medians.ts';
 
 const names = ['mark-rest', 'mark-out', 'mark-in', 'line-out', 'line-in', 'mark-now'] as const;
 

@@ -1,4 +1,4 @@
-import type { SymbolName } from './paths.ts';
+import type { SymbolName } from './geometry/paths.ts';
 
 /**
  * What each series looks like: a class for colour and dash (plot.css), a symbol or a line, and its name.

@@ -2,7 +2,7 @@ import { useEffect, useRef, useState } from 'react';
 import type { PracticeState } from '../../shared/contract/api.ts';
 import { formatNumber } from '../../shared/model/format.ts';
 import { callHost, type CallInput } from '../state/host-calls.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Shape } from '../ui/Shape.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';
 import { turnsAfter } from './turning.ts';

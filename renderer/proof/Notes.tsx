@@ -2,8 +2,8 @@ import type { CaptureView } from '../../shared/contract/api.ts';
 import { formatWallTime } from '../../shared/model/format.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
-import { Button } from '../ui/Button.tsx';
-import { FieldFrame } from '../ui/Field.tsx';
+import { Button } from '../ui/controls/Button.tsx';
+import { FieldFrame } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 

@@ -1,8 +1,8 @@
 import { useHostAction } from '../state/host-calls.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
-import { saveFile } from './save-file.ts';
+import { saveFile } from '../ui/controls/save-file.ts';
 
 /** The report and the data as files of one's own. */
 export function SavePanels({ captureId, earlierId }: { captureId: string; earlierId: string | undefined }) {

@@ -1,8 +1,9 @@
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import { formatPressure, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';
-import { useCaptureNow } from '../state/capture-now.ts';
-import { useRecording } from '../state/recording.ts';
+import { useCaptureNow } from '../state/live/capture-now.ts';
+import { useRecording } from '../state/live/recording.ts';
+import '../plot/plot.css';
 import { Announce } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';

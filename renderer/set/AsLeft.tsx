@@ -4,7 +4,7 @@ import { formatPressure } from '../../shared/model/format.ts';
 import { decisionLabels, decisionWords, probabilityInWords } from '../../shared/report/words.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';

@@ -3,10 +3,10 @@ import { formatPressure, pressureUnitLabel, pressureNumber } from '../../shared/
 import { convertPressure } from '../../shared/model/units.ts';
 import { readNumber } from '../state/setup-fields.ts';
 import { limitsOf, shownUnits, useCapture } from '../state/current-capture.ts';
-import { useMeters } from '../state/meters.ts';
+import { useMeters } from '../state/live/meters.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
-import { PressurePanel, SignalPanel } from '../ui/LivePanels.tsx';
-import { FieldFrame } from '../ui/Field.tsx';
+import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
+import { FieldFrame } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Caution, Notice } from '../ui/Notice.tsx';
 import { useAnalysis } from '../state/analysis.ts';

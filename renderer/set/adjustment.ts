@@ -1,5 +1,5 @@
 import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';
-import { firstAfter, type LiveColumn } from '../state/live-buffer.ts';
+import { firstAfter, type LiveColumn } from '../state/live/live-buffer.ts';
 
 /** Near enough is the greater of 1 % of the target and 0.02 inH2O: about what a regulator screw can be set to. Practice. */
 const nearShare = 0.01;

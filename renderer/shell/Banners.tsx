@@ -5,7 +5,7 @@ import { useWorkbench } from '../state/workbench.ts';
 import { useFeed } from '../state/feeds.ts';
 import { useConnection, useIsTurnedAway } from '../state/connection.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Notice } from '../ui/Notice.tsx';
 
 /** Troubles that concern every step: host lost, store in trouble, a capture that was never ended. */

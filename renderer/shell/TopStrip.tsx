@@ -8,10 +8,10 @@ import {
   signalUnitLabel,
 } from '../../shared/model/format.ts';
 import { useWorkbench } from '../state/workbench.ts';
-import type { useMeters } from '../state/meters.ts';
+import type { useMeters } from '../state/live/meters.ts';
 import { useConnection } from '../state/connection.ts';
-import { localSeconds, useRecording } from '../state/recording.ts';
-import { Button } from '../ui/Button.tsx';
+import { localSeconds, useRecording } from '../state/live/recording.ts';
+import { Button } from '../ui/controls/Button.tsx';
 import { Announce } from '../ui/Notice.tsx';
 import { Shape, type ShapeName } from '../ui/Shape.tsx';
 import { nextStep, type VisitFacts } from '../state/visit-steps.ts';

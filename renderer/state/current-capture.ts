@@ -10,7 +10,7 @@ import {
 } from '../../shared/model/units.ts';
 import { useWorkbench } from './workbench.ts';
 import { useFeed } from './feeds.ts';
-import type { latestReading } from './latest-readings.ts';
+import type { latestReading } from './live/latest-readings.ts';
 
 /** The capture at hand as the host tells it; undefined when none is at hand or it is not told yet. */
 export function useCapture(): CaptureView | undefined {

@@ -6,11 +6,11 @@ import { useHostAction } from '../state/host-calls.ts';
 import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
 import { useStartRecording } from '../state/start-recording.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Announce, Notice } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
-import { FinishDialog } from '../ui/FinishDialog.tsx';
+import { FinishDialog } from '../ui/visit/FinishDialog.tsx';
 
 /** Start and finish, the sweep, and marks. */
 export function RecordPanel({ capture, hasMeters }: { capture: CaptureView | undefined; hasMeters: boolean }) {

@@ -5,13 +5,14 @@ import { PlotKey } from '../plot/PlotKey.tsx';
 import { StripPlot } from '../plot/StripPlot.tsx';
 import { SweepPlot } from '../plot/SweepPlot.tsx';
 import { limitsOf, shownUnits, useCapture } from '../state/current-capture.ts';
-import { useMeters } from '../state/meters.ts';
-import { useRecording } from '../state/recording.ts';
+import { useMeters } from '../state/live/meters.ts';
+import { useRecording } from '../state/live/recording.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Caution } from '../ui/Notice.tsx';
-import { PressurePanel, SignalPanel } from '../ui/LivePanels.tsx';
+import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
 import { RecordPanel } from './RecordPanel.tsx';
+import './sweep.css';
 
 /** Seconds of time that the strips may show, besides everything. */
 const spans = [

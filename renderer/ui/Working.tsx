@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'react';
-import { Button } from './Button.tsx';
+import { Button } from './controls/Button.tsx';
 import './Working.css';
 
 /** Something long is at work: what, how long already, and a way to stop it. */

@@ -5,7 +5,7 @@ import { CurvePlot } from '../plot/CurvePlot.tsx';
 import { PlotKey } from '../plot/PlotKey.tsx';
 import { useWorkbench } from '../state/workbench.ts';
 import { limitsOf, useCapture } from '../state/current-capture.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { useAnalysis } from '../state/analysis.ts';

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { createCaptureClock } from '../../renderer/state/capture-clock.ts';
+import { createCaptureClock } from '../../renderer/state/live/capture-clock.ts';
 
 it('knows nothing before the first batch', () => {
   expect(createCaptureClock().at(100)).toBeUndefined();

@@ -1,6 +1,6 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { thinLine, thinScatter, unbroken } from '../../renderer/plot/decimate.ts';
+import { thinLine, thinScatter, unbroken } from '../../renderer/plot/geometry/decimate.ts';
 
 describe('thinning a line', () => {
   it('never loses the greatest or the least, nor the ends', () => {

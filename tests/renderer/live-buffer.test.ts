@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { roles, type Role } from '../../shared/model/reading.ts';
-import { createLiveBuffer, firstAfter } from '../../renderer/state/live-buffer.ts';
+import { createLiveBuffer, firstAfter } from '../../renderer/state/live/live-buffer.ts';
 
 const batch = (upTo: number, readings: [Role, number, number, number?][]) => ({
   upTo,

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { isShown, pairUp, stretches, valueAt } from '../../renderer/plot/pairs.ts';
-import { binnedMedians } from '../../renderer/plot/binned-medians.ts';
+import { isShown, pairUp, stretches, valueAt } from '../../renderer/plot/geometry/pairs.ts';
+import { binnedMedians } from '../../renderer/plot/geometry/binned-medians.ts';
 
 const column = (points: [number, number][]) => ({
   elapsedS: Float64Array.from(points, ([t]) => t),

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { axisFromZero } from '../../renderer/plot/domain.ts';
-import { bandPath, linePath, symbolPath } from '../../renderer/plot/paths.ts';
+import { axisFromZero } from '../../renderer/plot/geometry/axis.ts';
+import { bandPath, linePath, symbolPath } from '../../renderer/plot/geometry/paths.ts';
 
 describe('paths', () => {
   it('lift the pen at a gap', () => {

@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { createLineDecoder } from '../../shared/instruments/decode.ts';
 import { partsOf } from '../../shared/instruments/line-parts.ts';
 import { Profile } from '../../shared/model/profile.ts';
-import { changeUnit, draftOf, emptyDraft, forget, linesOf, type Draft } from '../../renderer/meters/profile/draft.ts';
-import { asItCame, withEscapes, withoutEscapes } from '../../renderer/meters/profile/escapes.ts';
-import { makeProfile, pointAt, wayOf } from '../../renderer/meters/profile/make-profile.ts';
+import { changeUnit, draftOf, emptyDraft, forget, linesOf, type Draft } from '../../renderer/meters/profile/draft/draft.ts';
+import { asItCame, withEscapes, withoutEscapes } from '../../renderer/meters/profile/draft/escapes.ts';
+import { makeProfile, pointAt, wayOf } from '../../renderer/meters/profile/draft/make-profile.ts';
 
 const lines = ['1.20;3.40', '1.21;3.41'];
 const place = (row: number, part: number, role: 'pilot_pressure' | 'flame_signal', unit: 'inH2O' | 'V') => {

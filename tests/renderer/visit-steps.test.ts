@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { MarkKind } from '../../shared/model/capture.ts';
 import { doneSteps, nextStep } from '../../renderer/state/visit-steps.ts';
-import { latestReading } from '../../renderer/state/latest-readings.ts';
+import { latestReading } from '../../renderer/state/live/latest-readings.ts';
 
 const capture = (kinds: MarkKind[], more: Partial<CaptureView> = {}): CaptureView => ({
   id: 'c',

@@ -1,9 +1,9 @@
 import { pressureUnits, signalUnits } from '../../../shared/model/units.ts';
-import { ChoiceField } from '../../ui/Field.tsx';
+import { ChoiceField } from '../../ui/controls/Field.tsx';
 import { Panel } from '../../ui/Panel.tsx';
 import { NumberField } from './ChannelFields.tsx';
 import { unitLabel } from '../profile-summary.ts';
-import { editorState, useEditor } from './use-draft.ts';
+import { editorState, useEditor } from './draft/use-draft.ts';
 
 /** What the meter's papers say of its accuracy. */
 export function AccuracyPanel({ unit }: { unit: string | undefined }) {

@@ -1,10 +1,10 @@
 import type { Role, Unit } from '../../../shared/model/reading.ts';
 import { roleWords } from '../../../shared/report/words.ts';
-import { Button } from '../../ui/Button.tsx';
-import { ChoiceField, FieldFrame } from '../../ui/Field.tsx';
-import { changeUnit, forget } from './draft.ts';
-import { unitChoices } from './role-units.ts';
-import { editorState, useEditor } from './use-draft.ts';
+import { Button } from '../../ui/controls/Button.tsx';
+import { ChoiceField, FieldFrame } from '../../ui/controls/Field.tsx';
+import { changeUnit, forget } from './draft/draft.ts';
+import { unitChoices } from './draft/role-units.ts';
+import { editorState, useEditor } from './draft/use-draft.ts';
 
 /** A number as typed, in the same dress everywhere on this page. */
 export function NumberField({

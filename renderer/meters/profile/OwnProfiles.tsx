@@ -1,13 +1,13 @@
 import { useState } from 'react';
 import type { Profile } from '../../../shared/model/profile.ts';
 import { useHostAction, useHostQuery } from '../../state/host-calls.ts';
-import { Button } from '../../ui/Button.tsx';
-import { Dialog } from '../../ui/Dialog.tsx';
+import { Button } from '../../ui/controls/Button.tsx';
+import { Dialog } from '../../ui/controls/Dialog.tsx';
 import { Panel } from '../../ui/Panel.tsx';
 import { Notice } from '../../ui/Notice.tsx';
 import { profileSummary } from '../profile-summary.ts';
-import { draftOf, emptyDraft } from './draft.ts';
-import { editorState, savedTextOf, useEditor } from './use-draft.ts';
+import { draftOf, emptyDraft } from './draft/draft.ts';
+import { editorState, savedTextOf, useEditor } from './draft/use-draft.ts';
 
 type Question = { kind: 'remove'; name: string } | { kind: 'replace'; profile: Profile | undefined };
 

@@ -3,11 +3,11 @@ import { findUnit } from '../../../shared/instruments/unit-token.ts';
 import { unitTextAfter } from '../../../shared/instruments/line-label.ts';
 import { roles, unitFits, type Role, type Unit } from '../../../shared/model/reading.ts';
 import { roleWords } from '../../../shared/report/words.ts';
-import { Button } from '../../ui/Button.tsx';
-import { Dialog } from '../../ui/Dialog.tsx';
-import { ChoiceField } from '../../ui/Field.tsx';
-import { unitChoices, usualUnit } from './role-units.ts';
-import type { ShownPart } from './show-line.ts';
+import { Button } from '../../ui/controls/Button.tsx';
+import { Dialog } from '../../ui/controls/Dialog.tsx';
+import { ChoiceField } from '../../ui/controls/Field.tsx';
+import { unitChoices, usualUnit } from './draft/role-units.ts';
+import type { ShownPart } from './draft/show-line.ts';
 
 /** What was pointed at: which channel, in which unit; or a word that means overload. */
 export function PointDialog({

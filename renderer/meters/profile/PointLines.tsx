@@ -1,8 +1,8 @@
 import { useRef, useState, type KeyboardEvent } from 'react';
 import { roleWords } from '../../../shared/report/words.ts';
 import { Shape } from '../../ui/Shape.tsx';
-import type { ShownLine, ShownPart } from './show-line.ts';
-import { withEscapes } from './escapes.ts';
+import type { ShownLine, ShownPart } from './draft/show-line.ts';
+import { withEscapes } from './draft/escapes.ts';
 
 /**
  * The lines, large; each number and word in them can be pressed. One of them is in the order of the Tab key, the arrow keys

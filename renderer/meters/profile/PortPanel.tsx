@@ -1,8 +1,8 @@
-import { Button } from '../../ui/Button.tsx';
-import { ChoiceField, TextField } from '../../ui/Field.tsx';
+import { Button } from '../../ui/controls/Button.tsx';
+import { ChoiceField, TextField } from '../../ui/controls/Field.tsx';
 import { Panel } from '../../ui/Panel.tsx';
 import { NumberField } from './ChannelFields.tsx';
-import { editorState, useEditor } from './use-draft.ts';
+import { editorState, useEditor } from './draft/use-draft.ts';
 
 const choicesOf = <T extends string>(...values: T[]) => values.map((value) => ({ value, label: value }));
 const parities = [

@@ -1,18 +1,18 @@
 import { useMemo } from 'react';
 import type { MeterState } from '../../../shared/contract/api.ts';
-import { Button } from '../../ui/Button.tsx';
+import { Button } from '../../ui/controls/Button.tsx';
 import { AccuracyPanel } from './AccuracyPanel.tsx';
-import { asItCame } from './escapes.ts';
+import { asItCame } from './draft/escapes.ts';
 import { SavePanel } from './SavePanel.tsx';
 import { ReceivedLines } from './ReceivedLines.tsx';
-import { commaOf, makeProfile, wayOf } from './make-profile.ts';
+import { commaOf, makeProfile, wayOf } from './draft/make-profile.ts';
 import { OwnProfiles } from './OwnProfiles.tsx';
 import { PortPanel } from './PortPanel.tsx';
 import { ReadingPanel } from './ReadingPanel.tsx';
-import { knowsRegisters } from './register.ts';
+import { knowsRegisters } from './draft/register.ts';
 import { RegisterPanel } from './RegisterPanel.tsx';
-import { showLines } from './show-line.ts';
-import { editorState, useEditor } from './use-draft.ts';
+import { showLines } from './draft/show-line.ts';
+import { editorState, useEditor } from './draft/use-draft.ts';
 import './profile.css';
 
 /** Teaches Pilot Bench how the lines of a meter are to be read. Stands in the place of the meters while it is open. */

@@ -1,17 +1,17 @@
 import { useState } from 'react';
 import { hasComma } from '../../../shared/instruments/line-parts.ts';
 import type { Unit } from '../../../shared/model/reading.ts';
-import { Button } from '../../ui/Button.tsx';
+import { Button } from '../../ui/controls/Button.tsx';
 import { Panel } from '../../ui/Panel.tsx';
 import { Notice } from '../../ui/Notice.tsx';
 import { StatusWord } from '../../ui/StatusWord.tsx';
 import { lineWords } from '../profile-summary.ts';
 import { ChannelFields } from './ChannelFields.tsx';
-import { commaOf, pointAt, type Way } from './make-profile.ts';
+import { commaOf, pointAt, type Way } from './draft/make-profile.ts';
 import { PointDialog } from './PointDialog.tsx';
 import { PointLines } from './PointLines.tsx';
-import type { ShownLine, ShownPart } from './show-line.ts';
-import { editorState, useEditor } from './use-draft.ts';
+import type { ShownLine, ShownPart } from './draft/show-line.ts';
+import { editorState, useEditor } from './draft/use-draft.ts';
 
 /** The lines with what is read of them, and the channels that were pointed at. */
 export function ReadingPanel({ lines, way, isLive }: { lines: ShownLine[]; way: Way | undefined; isLive: boolean }) {

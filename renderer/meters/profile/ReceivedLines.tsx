@@ -1,11 +1,11 @@
 import { useState } from 'react';
 import type { MeterState } from '../../../shared/contract/api.ts';
-import { Button } from '../../ui/Button.tsx';
-import { FileButton } from '../../ui/FileButton.tsx';
-import { FieldFrame } from '../../ui/Field.tsx';
+import { Button } from '../../ui/controls/Button.tsx';
+import { FileButton } from '../../ui/controls/FileButton.tsx';
+import { FieldFrame } from '../../ui/controls/Field.tsx';
 import { Panel } from '../../ui/Panel.tsx';
-import { linesOf, mostLines } from './draft.ts';
-import { editorState, useEditor } from './use-draft.ts';
+import { linesOf, mostLines } from './draft/draft.ts';
+import { editorState, useEditor } from './draft/use-draft.ts';
 
 const mostText = 100_000;
 

@@ -1,14 +1,15 @@
 import type { MeterState } from '../../../shared/contract/api.ts';
 import { roles, unitFits, type Role } from '../../../shared/model/reading.ts';
 import { roleWords } from '../../../shared/report/words.ts';
-import { ChoiceField } from '../../ui/Field.tsx';
+import { ChoiceField } from '../../ui/controls/Field.tsx';
 import { Numeral } from '../../ui/Numeral.tsx';
 import { Panel } from '../../ui/Panel.tsx';
-import { flagWords, shown } from '../MeterCard.tsx';
+import { flagWords } from '../../ui/flag-words.ts';
+import { readingText } from '../reading-text.ts';
 import { NumberField, ScaleFields } from './ChannelFields.tsx';
-import type { RegisterFields } from './register.ts';
-import { unitChoices, usualUnit } from './role-units.ts';
-import { editorState, useEditor } from './use-draft.ts';
+import type { RegisterFields } from './draft/register.ts';
+import { unitChoices, usualUnit } from './draft/role-units.ts';
+import { editorState, useEditor } from './draft/use-draft.ts';
 
 const functions = [
   { value: '3', label: '3: holding registers' },
@@ -73,8 +74,8 @@ export function RegisterPanel({ meters }: { meters: readonly MeterState[] }) {
       {latest && (
         <Numeral
           name={roleWords[register.role]}
-          value={latest.flag ? flagWords[latest.flag] : shown(latest).text}
-          unit={shown(latest).unit}
+          value={latest.flag ? flagWords[latest.flag] : readingText(latest).text}
+          unit={readingText(latest).unit}
           size="large"
         />
       )}

@@ -2,15 +2,15 @@ import { useState } from 'react';
 import type { MeterState } from '../../../shared/contract/api.ts';
 import { readProfile } from '../../../shared/instruments/profile-file.ts';
 import { useHostAction, useHostQuery } from '../../state/host-calls.ts';
-import { saveFile } from '../../proof/save-file.ts';
-import { Button } from '../../ui/Button.tsx';
-import { FileButton } from '../../ui/FileButton.tsx';
-import { TextField } from '../../ui/Field.tsx';
+import { saveFile } from '../../ui/controls/save-file.ts';
+import { Button } from '../../ui/controls/Button.tsx';
+import { FileButton } from '../../ui/controls/FileButton.tsx';
+import { TextField } from '../../ui/controls/Field.tsx';
 import { Panel } from '../../ui/Panel.tsx';
 import { Notice } from '../../ui/Notice.tsx';
-import { draftOf } from './draft.ts';
-import type { Made } from './make-profile.ts';
-import { editorState, savedTextOf, useEditor } from './use-draft.ts';
+import { draftOf } from './draft/draft.ts';
+import type { Made } from './draft/make-profile.ts';
+import { editorState, savedTextOf, useEditor } from './draft/use-draft.ts';
 
 /** The profile's name, and the ways to keep it: in the store, or as a file of one's own. */
 export function SavePanel({ made, meters }: { made: Made; meters: readonly MeterState[] }) {

@@ -1,7 +1,7 @@
-import type { Pointed } from '../../../shared/instruments/pointed.ts';
-import type { Comma } from '../../../shared/instruments/line-parts.ts';
-import type { Profile } from '../../../shared/model/profile.ts';
-import type { Role, Unit } from '../../../shared/model/reading.ts';
+import type { Pointed } from '../../../../shared/instruments/pointed.ts';
+import type { Comma } from '../../../../shared/instruments/line-parts.ts';
+import type { Profile } from '../../../../shared/model/profile.ts';
+import type { Role, Unit } from '../../../../shared/model/reading.ts';
 import { withEscapes } from './escapes.ts';
 import { emptyRegister, registerOfProfile, type RegisterFields } from './register.ts';
 

@@ -1,5 +1,5 @@
 import { useId, type ReactNode } from 'react';
-import { Shape } from './Shape.tsx';
+import { Shape } from '../Shape.tsx';
 import './Field.css';
 
 /** The frame of every field: its name, its inputs, one line of help, and what is wrong with it. */

@@ -1,5 +1,5 @@
-import { Profile } from '../../../shared/model/profile.ts';
-import type { Role, Unit } from '../../../shared/model/reading.ts';
+import { Profile } from '../../../../shared/model/profile.ts';
+import type { Role, Unit } from '../../../../shared/model/reading.ts';
 import { usualUnit } from './role-units.ts';
 
 /** What is asked of a Modbus RTU meter, as typed. */

@@ -1,5 +1,5 @@
-import type { Mark } from '../../shared/model/capture.ts';
-import { firstAfter, type LiveColumn } from '../state/live-buffer.ts';
+import type { Mark } from '../../../shared/model/capture.ts';
+import { firstAfter, type LiveColumn } from '../../state/live/live-buffer.ts';
 
 /** Signal against pressure as it was seen, before any lag is taken off. `direction`: 1 turning in, -1 out, 0 at rest. */
 export interface Pairs {

@@ -1,6 +1,6 @@
-import { useFeed } from './feeds.ts';
+import { useFeed } from '../feeds.ts';
 import { latestReading } from './latest-readings.ts';
-import { useConnection } from './connection.ts';
+import { useConnection } from '../connection.ts';
 
 /**
  * All connected meters, and the newest pressure and signal, up to ten times a second. While the host is lost what it told

@@ -1,9 +1,9 @@
-import type { CaptureView } from '../../shared/contract/api.ts';
-import { useHostAction } from '../state/host-calls.ts';
-import { useWorkbench } from '../state/workbench.ts';
-import { Button } from './Button.tsx';
-import { Dialog } from './Dialog.tsx';
-import { Notice } from './Notice.tsx';
+import type { CaptureView } from '../../../shared/contract/api.ts';
+import { useHostAction } from '../../state/host-calls.ts';
+import { useWorkbench } from '../../state/workbench.ts';
+import { Button } from '../controls/Button.tsx';
+import { Dialog } from '../controls/Dialog.tsx';
+import { Notice } from '../Notice.tsx';
 
 /** Finishing cannot be undone, so it is asked once, with what is still missing. */
 export function FinishDialog({ capture, onClose }: { capture: CaptureView; onClose: () => void }) {

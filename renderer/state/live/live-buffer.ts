@@ -1,5 +1,5 @@
-import type { ReadingBatch } from '../../shared/contract/api.ts';
-import { roles, type Role } from '../../shared/model/reading.ts';
+import type { ReadingBatch } from '../../../shared/contract/api.ts';
+import { roles, type Role } from '../../../shared/model/reading.ts';
 
 /** One role's readings in the order of time. Only the first `length` places are filled; `value` is NaN where flagged. */
 export interface LiveColumn {

@@ -1,11 +1,11 @@
-import { pressureNumber, pressureUnitLabel, signalNumber, signalUnitLabel } from '../../shared/model/format.ts';
-import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
-import { flagWords } from '../meters/MeterCard.tsx';
-import type { Limits } from '../state/current-capture.ts';
-import type { LatestReading } from '../state/latest-readings.ts';
-import { Numeral } from './Numeral.tsx';
-import { StatusWord, type Tone } from './StatusWord.tsx';
-import '../sweep/sweep.css';
+import { pressureNumber, pressureUnitLabel, signalNumber, signalUnitLabel } from '../../../shared/model/format.ts';
+import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../../shared/model/units.ts';
+import { flagWords } from '../flag-words.ts';
+import type { Limits } from '../../state/current-capture.ts';
+import type { LatestReading } from '../../state/live/latest-readings.ts';
+import { Numeral } from '../Numeral.tsx';
+import { StatusWord, type Tone } from '../StatusWord.tsx';
+import './LivePanels.css';
 
 interface Said {
   tone: Tone;
@@ -37,7 +37,7 @@ export function PressurePanel({
   };
   const said = troubleOf(latest) ?? inRange;
   return (
-    <div className="number-plate" data-of="pressure">
+    <div className="live-panel" data-of="pressure">
       <Numeral
         name="Pilot pressure"
         size="huge"
@@ -71,7 +71,7 @@ export function SignalPanel({
         : { tone: 'good', word: 'Enough' };
   const said = troubleOf(latest) ?? enough;
   return (
-    <div className="number-plate" data-of="signal">
+    <div className="live-panel" data-of="signal">
       <Numeral
         name="Flame signal"
         size="huge"

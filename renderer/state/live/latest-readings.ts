@@ -1,6 +1,6 @@
-import type { MeterState } from '../../shared/contract/api.ts';
-import type { Flag, Role } from '../../shared/model/reading.ts';
-import { pressureUnits, signalUnits, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
+import type { MeterState } from '../../../shared/contract/api.ts';
+import type { Flag, Role } from '../../../shared/model/reading.ts';
+import { pressureUnits, signalUnits, type PressureUnit, type SignalUnit } from '../../../shared/model/units.ts';
 
 /** The newest of one role over all meters. `stale`: older than `staleMs`, so no longer what the meter shows. */
 export interface LatestReading<U> {

@@ -1,10 +1,10 @@
-import { createLineDecoder } from '../../../shared/instruments/decode.ts';
-import { whereRead } from '../../../shared/instruments/derive-profile.ts';
-import { partsOf, type Comma, type LinePart } from '../../../shared/instruments/line-parts.ts';
-import type { Profile } from '../../../shared/model/profile.ts';
-import type { Role } from '../../../shared/model/reading.ts';
-import { shown } from '../MeterCard.tsx';
-import { flagWords } from '../MeterCard.tsx';
+import { createLineDecoder } from '../../../../shared/instruments/decode.ts';
+import { whereRead } from '../../../../shared/instruments/derive-profile.ts';
+import { partsOf, type Comma, type LinePart } from '../../../../shared/instruments/line-parts.ts';
+import type { Profile } from '../../../../shared/model/profile.ts';
+import type { Role } from '../../../../shared/model/reading.ts';
+import { flagWords } from '../../../ui/flag-words.ts';
+import { readingText } from '../../reading-text.ts';
 
 /** A part of a line, and the channel whose number it is. */
 export interface ShownPart extends LinePart {
@@ -38,7 +38,7 @@ export function showLines(lines: readonly string[], profile: Profile | undefined
       })),
       values: readings.map((reading) => ({
         role: reading.role,
-        ...(reading.flag ? { text: flagWords[reading.flag], unit: '' } : shown(reading)),
+        ...(reading.flag ? { text: flagWords[reading.flag], unit: '' } : readingText(reading)),
         isBad: reading.flag !== undefined,
       })),
       isRead: readings.length > 0 && readings.every(({ flag }) => flag === undefined || flag === 'overload'),

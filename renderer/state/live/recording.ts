@@ -1,6 +1,6 @@
 import { useEffect, useSyncExternalStore } from 'react';
 import { createCaptureClock, type CaptureClock } from './capture-clock.ts';
-import { subscribe } from './feeds.ts';
+import { subscribe } from '../feeds.ts';
 import { createLiveBuffer, type LiveBuffer } from './live-buffer.ts';
 
 /** The readings of the capture at hand as the store told them, with the capture's clock. Lives outside React. */

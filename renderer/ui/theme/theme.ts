@@ -1,5 +1,5 @@
 import { useEffect } from 'react';
-import { useWorkbench } from '../state/workbench.ts';
+import { useWorkbench } from '../../state/workbench.ts';
 
 /** Puts the chosen colours, or those of the system, on the page. */
 export function useTheme(): void {

@@ -1,10 +1,10 @@
-import { checkProfile } from '../../../shared/instruments/check-profile.ts';
-import { deriveProfile, type Derived } from '../../../shared/instruments/derive-profile.ts';
-import { guessComma } from '../../../shared/instruments/line-parts.ts';
-import type { Pointed } from '../../../shared/instruments/pointed.ts';
-import type { Profile } from '../../../shared/model/profile.ts';
-import type { Role } from '../../../shared/model/reading.ts';
-import { readNumber } from '../../state/setup-fields.ts';
+import { checkProfile } from '../../../../shared/instruments/check-profile.ts';
+import { deriveProfile, type Derived } from '../../../../shared/instruments/derive-profile.ts';
+import { guessComma } from '../../../../shared/instruments/line-parts.ts';
+import type { Pointed } from '../../../../shared/instruments/pointed.ts';
+import type { Profile } from '../../../../shared/model/profile.ts';
+import type { Role } from '../../../../shared/model/reading.ts';
+import { readNumber } from '../../../state/setup-fields.ts';
 import { forget, point, type Draft } from './draft.ts';
 import { withoutEscapes } from './escapes.ts';
 import { registerLine } from './register.ts';
