@@ -9,6 +9,7 @@ import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { App } from './app.tsx';
 import { onFoundAgain } from './state/connection.ts';
+import { adoptChartStyle } from './ui/theme/chart-variables.ts';
 
 const queries = new QueryClient({
   defaultOptions: {
@@ -17,6 +18,7 @@ const queries = new QueryClient({
     mutations: { networkMode: 'always', retry: false },
   },
 });
+adoptChartStyle();
 onFoundAgain(() => void queries.invalidateQueries());
 
 createRoot(document.getElementById('bench')!).render(

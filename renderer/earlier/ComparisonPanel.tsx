@@ -2,6 +2,7 @@ import { useQuery, useQueryClient } from '@tanstack/react-query';
 import { formatPressure } from '../../shared/model/format.ts';
 import { decisionLabels, decisionWords } from '../../shared/report/words.ts';
 import { OverlayPlot } from '../plot/OverlayPlot.tsx';
+import { PlotKey } from '../plot/PlotKey.tsx';
 import { callHostOrThrow, faultOf } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { Button } from '../ui/controls/Button.tsx';
@@ -10,6 +11,11 @@ import { Notice } from '../ui/Notice.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';
 import { Working } from '../ui/Working.tsx';
 import { ChangeTable } from './ChangeTable.tsx';
+
+const keyNames = {
+  earlier: 'earlier sweep; its window is the upper bar',
+  curve: 'current sweep; its window is the lower bar',
+};
 
 /** Two visits in one picture, what changed in words and numbers, and whether the old setting still has its margin. */
 export function ComparisonPanel({ before, after }: { before: string; after: string }) {
@@ -31,20 +37,7 @@ export function ComparisonPanel({ before, after }: { before: string; after: stri
       {data && (
         <>
           <div className="overlay">
-            <ul className="plot-key" aria-label="Key">
-              <li>
-                <svg width="34" height="16" aria-hidden="true">
-                  <path className="mark mark-earlier" d="M1 8h32" />
-                </svg>
-                earlier, its window the upper bar
-              </li>
-              <li>
-                <svg width="34" height="16" aria-hidden="true">
-                  <path className="mark mark-curve" d="M1 8h32" />
-                </svg>
-                at hand, its window the lower bar
-              </li>
-            </ul>
+            <PlotKey of={['earlier', 'curve']} names={keyNames} />
             <OverlayPlot comparison={data} />
           </div>
           <ul className="stack">

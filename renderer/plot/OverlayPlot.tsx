@@ -56,14 +56,13 @@ export function OverlayPlot({ comparison }: { comparison: ComparisonDetail }) {
       const was = parts(before!, 44);
       const is = parts(after!, 22);
       return {
-        'mark-earlier-band': was.band,
-        'mark-band': is.band,
-        'mark-earlier': was.line,
-        'mark-curve': is.line,
-        'mark-earlier-window': was.bar,
-        'mark-window': is.bar,
-        'mark-end': is.bar,
-        'line-earlier': was.pin,
+        'band-earlier': was.band,
+        'band-curve': is.band,
+        'line-earlier': was.line + was.pin,
+        'line-curve': is.line,
+        'bar-earlier': was.bar,
+        'area-window': is.bar,
+        'bar-curve': is.bar,
         'line-set-point': is.pin,
       };
     },

@@ -33,7 +33,7 @@ export function StripPlot({
   const y = useMemo(() => ({ ...axisFromZero(highest, 0, 2), label: '' }), [highest]);
   const x = useMemo(() => timeAxis(spanS, showsTime, isLive ? 'now' : 'end'), [spanS, showsTime, isLive]);
   const nowS = useCallback(() => endOf(recording, isLive), [recording, isLive]);
-  const mark = channel === 'flame_signal' ? 'mark-signal' : 'mark-pressure';
+  const mark = channel === 'flame_signal' ? 'line-signal' : 'line-pressure';
 
   const draw = useCallback(
     (scales: Scales): Drawing => {

@@ -2,6 +2,7 @@ import { useCallback, useMemo, useState } from 'react';
 import type { Mark } from '../../shared/model/capture.ts';
 import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
+import { seriesStyles } from '../../shared/report/chart-style.ts';
 import type { Limits } from '../state/current-capture.ts';
 import type { LiveColumn } from '../state/live/live-buffer.ts';
 import type { Recording } from '../state/live/recording.ts';
@@ -16,7 +17,14 @@ import { PlotFrame } from './PlotFrame.tsx';
 import { toPixels, type Scales } from './scales.ts';
 import { binnedMedians } from './geometry/binned-medians.ts';
 
-const names = ['mark-rest', 'mark-out', 'mark-in', 'line-out', 'line-in', 'mark-now'] as const;
+const names = [
+  'mark-at-rest',
+  'mark-turning-out',
+  'mark-turning-in',
+  'line-turning-out',
+  'line-turning-in',
+  'mark-now',
+] as const;
 
 /** Symbols nearer than this many pixels would only blacken each other. */
 const symbolCell = 7;
@@ -71,12 +79,14 @@ export function SweepPlot({
       };
       const now = isLive ? lastPair(pressure, signal) : undefined;
       return {
-        'mark-rest': symbolPath('dot', px, py, going(0), 4),
-        'mark-out': symbolPath('point-left', px, py, going(-1), 4),
-        'mark-in': symbolPath('point-right', px, py, going(1), 4),
-        'line-out': trend(-1),
-        'line-in': trend(1),
-        'mark-now': now ? symbolPath('ring', [scales.x(now.pressure)], [scales.y(now.signal)], [0], 9) : '',
+        'mark-at-rest': symbolPath(seriesStyles['at-rest'].mark, px, py, going(0), 4),
+        'mark-turning-out': symbolPath(seriesStyles['turning-out'].mark, px, py, going(-1), 4),
+        'mark-turning-in': symbolPath(seriesStyles['turning-in'].mark, px, py, going(1), 4),
+        'line-turning-out': trend(-1),
+        'line-turning-in': trend(1),
+        'mark-now': now
+          ? symbolPath(seriesStyles.now.mark, [scales.x(now.pressure)], [scales.y(now.signal)], [0], 9)
+          : '',
       };
     },
     [recording, isLive, sweeps, trials, x.domain],

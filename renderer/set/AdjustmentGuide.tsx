@@ -71,8 +71,12 @@ function AimScale({ present, target, unit, analysis }: Parameters<typeof Adjustm
     <figure className="aim-scale">
       <figcaption className="heard">{`Present ${formatPressure(present, unit)}, target ${formatPressure(target, unit)}`}</figcaption>
       <svg viewBox="0 0 100 20" preserveAspectRatio="none">
-        <rect className="mark mark-window" x={at(low)} width={at(high) - at(low)} y="0" height="20" />
-        <path className="mark mark-guard" vectorEffect="non-scaling-stroke" d={`M${at(low)} 0V20M${at(high)} 0V20`} />
+        <rect className="mark area-window" x={at(low)} width={at(high) - at(low)} y="0" height="20" />
+        <path
+          className="mark line-guarded-end"
+          vectorEffect="non-scaling-stroke"
+          d={`M${at(low)} 0V20M${at(high)} 0V20`}
+        />
         <path className="mark line-set-point" vectorEffect="non-scaling-stroke" d={`M${at(target)} 0V20`} />
         <path fill="currentColor" d={`M${at(present)} 4l1.6 12h-3.2z`} />
       </svg>

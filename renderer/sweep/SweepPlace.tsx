@@ -49,7 +49,7 @@ export function SweepPlace() {
         <RecordPanel capture={capture} hasMeters={(meters.meters?.length ?? 0) > 0} />
       </div>
       <section className="sweep-plots" aria-label="What is recorded">
-        <PlotKey of={isLive ? ['in', 'out', 'rest', 'now'] : ['in', 'out', 'rest']} lines={['in', 'out']} />
+        <PlotKey of={isLive ? [...recorded, 'now'] : recorded} lines={['turning-in', 'turning-out']} />
         <SweepPlot
           recording={recording}
           isLive={isLive && meters.pressure?.stale === false && meters.signal?.stale === false}
@@ -87,6 +87,9 @@ export function SweepPlace() {
     </div>
   );
 }
+
+/** Series of a recording, whether or not it is still going on. */
+const recorded = ['turning-in', 'turning-out', 'at-rest'] as const;
 
 const noMarks = [] as const;
 

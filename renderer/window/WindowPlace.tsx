@@ -59,7 +59,9 @@ function Answer({ capture, analysis }: { capture: CaptureView; analysis: Analysi
         <EndTile analysis={analysis} side="high" isAsked={asked === 'high'} onAsk={() => ask('high')} />
       </div>
       <section className="window-plot" aria-label="Curve and window">
-        <PlotKey of={['in', 'out', 'curve', 'window', 'guard', 'set-point', ...asLeft, 'lit', 'not-lit']} />
+        <PlotKey
+          of={['turning-in', 'turning-out', 'curve', 'window', 'guarded-end', 'set-point', ...asLeft, 'lit', 'not-lit']}
+        />
         <CurvePlot analysis={analysis} trials={capture.trials} limits={limits} />
       </section>
       <div className="window-explain stack" aria-live="polite">

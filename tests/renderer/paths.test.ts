@@ -12,11 +12,6 @@ describe('paths', () => {
   it('draw one outline a point, and none for what is no place', () => {
     expect(symbolPath('diamond', [10, Number.NaN], [20, 20], [0, 1], 4)).toBe('M10 20m0 -4l4 4l-4 4l-4 -4z');
   });
-  it('point the way the regulator turned: right when turning in, left when turning out', () => {
-    // The first corner after the move is the upper one at the back, the second the tip.
-    expect(symbolPath('point-right', [0], [0], [0], 3)).toBe('M0 0m-3 -3l6 3l-6 3z');
-    expect(symbolPath('point-left', [0], [0], [0], 3)).toBe('M0 0m3 -3l-6 3l6 3z');
-  });
 });
 
 describe('an axis', () => {

@@ -2,7 +2,14 @@ import { describe, expect, it } from 'vitest';
 import { createLineDecoder } from '../../shared/instruments/decode.ts';
 import { partsOf } from '../../shared/instruments/line-parts.ts';
 import { Profile } from '../../shared/model/profile.ts';
-import { changeUnit, draftOf, emptyDraft, forget, linesOf, type Draft } from '../../renderer/meters/profile/draft/draft.ts';
+import {
+  changeUnit,
+  draftOf,
+  emptyDraft,
+  forget,
+  linesOf,
+  type Draft,
+} from '../../renderer/meters/profile/draft/draft.ts';
 import { asItCame, withEscapes, withoutEscapes } from '../../renderer/meters/profile/draft/escapes.ts';
 import { makeProfile, pointAt, wayOf } from '../../renderer/meters/profile/draft/make-profile.ts';
 

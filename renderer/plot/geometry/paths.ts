@@ -1,3 +1,5 @@
+import { markOutline, type MarkShape } from '../../../shared/report/chart-marks.ts';
+
 /** Text of one SVG path for many points, so that a thousand points cost the page one element. Pixels throughout. */
 
 const round = (value: number) => Math.round(value * 10) / 10;
@@ -30,29 +32,15 @@ export function bandPath(
   return `M${there.join('L')}L${back.join('L')}Z`;
 }
 
-export const symbols = ['disc', 'ring', 'cross', 'point-right', 'point-left', 'diamond', 'dot'] as const;
-export type SymbolName = (typeof symbols)[number];
-
-/** One closed or open outline around (0, 0) of half-width `r`, in relative steps after a move to the point. */
-const outlines: Record<SymbolName, (r: number) => string> = {
-  disc: (r) => `m${-r} 0a${r} ${r} 0 1 0 ${2 * r} 0a${r} ${r} 0 1 0 ${-2 * r} 0z`,
-  ring: (r) => `m${-r} 0a${r} ${r} 0 1 0 ${2 * r} 0a${r} ${r} 0 1 0 ${-2 * r} 0z`,
-  cross: (r) => `m${-r} ${-r}l${2 * r} ${2 * r}m0 ${-2 * r}l${-2 * r} ${2 * r}`,
-  'point-right': (r) => `m${-r} ${-r}l${2 * r} ${r}l${-2 * r} ${r}z`,
-  'point-left': (r) => `m${r} ${-r}l${-2 * r} ${r}l${2 * r} ${r}z`,
-  diamond: (r) => `m0 ${-r}l${r} ${r}l${-r} ${r}l${-r} ${-r}z`,
-  dot: (r) => `m${-r / 2} ${-r / 2}h${r}v${r}h${-r}z`,
-};
-
 /** All points as one path of the same outline. Points that are not finite are left out. */
 export function symbolPath(
-  symbol: SymbolName,
+  shape: MarkShape,
   x: ArrayLike<number>,
   y: ArrayLike<number>,
   indices: Iterable<number>,
   r = 4,
 ): string {
-  const outline = outlines[symbol](r);
+  const outline = markOutline(shape, r);
   let path = '';
   for (const i of indices)
     if (Number.isFinite(x[i]!) && Number.isFinite(y[i]!)) path += `M${round(x[i]!)} ${round(y[i]!)}${outline}`;
