@@ -17,13 +17,13 @@ const more: { key: keyof Facts; name: string }[] = [
   { key: 'gas', name: 'Gas' },
 ];
 
-/** A burner that is known already, or a new one. */
+/** A choice of known burners, and the facts of the chosen or a new one. */
 export function BurnerFacts() {
-  const { isFixed, keep } = useSetupForm();
+  const { isFixed, save } = useSetupForm();
   const { data: burners } = useHostQuery('burners.list', {});
   const capture = useCapture();
-  const typed = useWorkbench((bench) => bench.burner);
-  const { changeBurner, takeBurner, newBurner } = workbenchState();
+  const typed = useWorkbench((state) => state.burner);
+  const { changeBurner, loadBurner: takeBurner, newBurner } = workbenchState();
   const shown = isFixed ? capture?.burner : typed;
   const field = ({ key, name }: { key: keyof Facts; name: string }) => (
     <TextField
@@ -33,7 +33,7 @@ export function BurnerFacts() {
       disabled={isFixed}
       {...(key === 'site' && { suggestions: [...new Set(burners?.map((burner) => burner.site))] })}
       onChange={(text) => changeBurner({ [key]: text })}
-      onLeave={keep}
+      onLeave={save}
     />
   );
   return (
@@ -50,11 +50,11 @@ export function BurnerFacts() {
             })),
           ]}
           onChange={(id) => {
-            keep();
+            save();
             const known = burners.find((burner) => burner.id === id);
             if (known) takeBurner(known);
             else newBurner();
-            keep();
+            save();
           }}
         />
       )}

@@ -8,12 +8,12 @@ import { BurnerFacts } from './BurnerFacts.tsx';
 import { SetupFormContext, useBurnerForm } from './form.ts';
 import { MakerRequirements, MetersAndRule } from './SetupPanels.tsx';
 
-/** Step 1: which burner, what its maker asks for, who is here. */
+/** Step 1: the burner, what its maker requires, the technician. */
 export function BurnerPlace() {
   const form = useBurnerForm();
   const capture = useCapture();
-  const technician = useWorkbench((bench) => bench.technician);
-  const { change, go, newVisitAt } = workbenchState();
+  const technician = useWorkbench((state) => state.technician);
+  const { change, go, startNewVisit: newVisitAt } = workbenchState();
   return (
     <SetupFormContext value={form}>
       <div className="place-head">

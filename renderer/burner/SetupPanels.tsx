@@ -10,7 +10,7 @@ const ruleNames: Record<SetPointRule, string> = {
   'equal-ratio': 'Same ratio',
 };
 
-/** What stands in the maker's papers. */
+/** What the burner's manual requires. */
 export function MakerRequirements() {
   return (
     <Panel name="The maker asks for">
@@ -39,9 +39,9 @@ export function MakerRequirements() {
   );
 }
 
-/** How far the meters can be trusted, and how the set point is chosen. */
+/** Accuracy of the meters, and how the set point is chosen. */
 export function MetersAndRule() {
-  const { fields, isFixed, change, keep } = useSetupForm();
+  const { fields, isFixed, change, save } = useSetupForm();
   return (
     <Panel name="Meters and set point">
       <SetupField field="pressurePercent" name="Manometer accuracy, of reading" unit={{ fixed: '± %' }} />
@@ -55,7 +55,7 @@ export function MetersAndRule() {
         choices={setPointRules.map((rule) => ({ value: rule, label: ruleNames[rule] }))}
         onChange={(setPointRule) => {
           change({ setPointRule });
-          keep();
+          save();
         }}
       />
       <SetupField

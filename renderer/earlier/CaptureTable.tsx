@@ -10,27 +10,27 @@ import type { ShapeName } from '../ui/Shape.tsx';
 
 const statuses: Record<CaptureSummary['status'], { word: string; tone: Tone; shape: ShapeName }> = {
   recording: { word: 'Recording', tone: 'bad', shape: 'solid-square' },
-  interrupted: { word: 'Interrupted', tone: 'doubt', shape: 'half-circle' },
+  interrupted: { word: 'Interrupted', tone: 'warning', shape: 'half-circle' },
   complete: { word: 'Complete', tone: 'good', shape: 'check' },
 };
 
-/** Every capture of the store, newest first, with what can be done with it. */
+/** Every capture of the store, newest first, with the actions on it. */
 export function CaptureTable({ captures }: { captures: readonly CaptureSummary[] }) {
-  const captureId = useWorkbench((bench) => bench.captureId);
-  const earlierId = useWorkbench((bench) => bench.earlierId);
-  const change = useWorkbench((bench) => bench.change);
-  const { open, goOn, fault } = useOpenCapture();
+  const captureId = useWorkbench((state) => state.captureId);
+  const earlierId = useWorkbench((state) => state.earlierId);
+  const change = useWorkbench((state) => state.change);
+  const { open, continueRecording, fault } = useOpenCapture();
   const finish = useHostAction('captures.finish', ['captures.list']);
   if (captures.length === 0) return <p>No capture yet. Record one, or import a file.</p>;
   const newestFirst = captures.toSorted((a, b) => Date.parse(b.startedAt) - Date.parse(a.startedAt));
-  const lay = (id: string) => {
+  const compareWith = (id: string) => {
     change({ earlierId: id });
     document.getElementById('place')?.scrollTo(0, 0);
   };
-  const trouble = fault ?? finish.fault;
+  const shownFault = fault ?? finish.fault;
   return (
     <div className="capture-table">
-      {trouble && <Notice tone="bad" text={trouble.message} />}
+      {shownFault && <Notice tone="bad" text={shownFault.message} />}
       <table>
         <thead>
           <tr>
@@ -40,7 +40,7 @@ export function CaptureTable({ captures }: { captures: readonly CaptureSummary[]
             <th className="figure">Trials</th>
             <th>State</th>
             <th>
-              <span className="heard">What to do</span>
+              <span className="visually-hidden">What to do</span>
             </th>
           </tr>
         </thead>
@@ -48,10 +48,10 @@ export function CaptureTable({ captures }: { captures: readonly CaptureSummary[]
           {newestFirst.map((capture) => {
             const { word, tone, shape } = statuses[capture.status];
             const name = capture.burner?.name ?? 'Unnamed burner';
-            const isAtHand = capture.id === captureId;
+            const isCurrent = capture.id === captureId;
             const what = `${name}, ${formatWallTime(capture.startedAt)}`;
             return (
-              <tr key={capture.id} aria-current={isAtHand} data-open={capture.status === 'interrupted'}>
+              <tr key={capture.id} aria-current={isCurrent} data-open={capture.status === 'interrupted'}>
                 <td>
                   <strong>{name}</strong>
                   <div className="soft">{capture.burner?.site ?? capture.id.slice(0, 8)}</div>
@@ -66,25 +66,28 @@ export function CaptureTable({ captures }: { captures: readonly CaptureSummary[]
                 </td>
                 <td>
                   <div className="row">
-                    {isAtHand ? (
+                    {isCurrent ? (
                       <strong>At hand</strong>
                     ) : (
                       <Button aria-label={`Open ${what}`} onClick={() => void open(capture.id)}>
                         Open
                       </Button>
                     )}
-                    {captureId !== undefined && !isAtHand && (
+                    {captureId !== undefined && !isCurrent && (
                       <Button
                         aria-label={`Lay under the capture at hand: ${what}`}
                         aria-pressed={earlierId === capture.id}
-                        onClick={() => lay(capture.id)}
+                        onClick={() => compareWith(capture.id)}
                       >
                         Lay under
                       </Button>
                     )}
                     {capture.status === 'interrupted' && (
                       <>
-                        <Button aria-label={`Go on recording ${what}`} onClick={() => void goOn(capture.id)}>
+                        <Button
+                          aria-label={`Go on recording ${what}`}
+                          onClick={() => void continueRecording(capture.id)}
+                        >
                           Go on
                         </Button>
                         <Button

@@ -4,7 +4,7 @@ import { quantityFormat } from '../../shared/report/quantity-format.ts';
 import { quantityWords } from '../../shared/report/words.ts';
 import { StatusWord } from '../ui/StatusWord.tsx';
 
-/** Every compared quantity, before and after, with its change and the interval of the change. */
+/** Every compared quantity, before and after, with its change and the confidence interval of the change. */
 export function ChangeTable({ result }: { result: ComparisonResult }) {
   return (
     <div className="change-table">
@@ -23,14 +23,14 @@ export function ChangeTable({ result }: { result: ComparisonResult }) {
         <tbody>
           {comparedQuantities.map((quantity) => {
             const { before, after, change, ci, significant } = result[quantity];
-            const { print: text, unit } = quantityFormat(quantity, result);
-            const signed = (value: number) => withSign(value, text(value));
+            const { print, unit } = quantityFormat(quantity, result);
+            const signed = (value: number) => withSign(value, print(value));
             return (
               <tr key={quantity}>
                 <th scope="row">{quantityWords[quantity]}</th>
                 <td>{unit}</td>
-                <td className="figure">{before === null ? noNumber : text(before)}</td>
-                <td className="figure">{after === null ? noNumber : text(after)}</td>
+                <td className="figure">{before === null ? noNumber : print(before)}</td>
+                <td className="figure">{after === null ? noNumber : print(after)}</td>
                 <td className="figure">{change === null ? noNumber : signed(change)}</td>
                 <td className="figure">{ci === null ? noNumber : `${signed(ci[0])} to ${signed(ci[1])}`}</td>
                 <td>
@@ -38,7 +38,7 @@ export function ChangeTable({ result }: { result: ComparisonResult }) {
                     'cannot say'
                   ) : (
                     <StatusWord
-                      tone={significant ? 'doubt' : 'plain'}
+                      tone={significant ? 'warning' : 'plain'}
                       shape={significant ? 'triangle' : 'hollow-circle'}
                     >
                       {significant ? 'Changed' : 'No change seen'}

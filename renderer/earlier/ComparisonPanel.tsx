@@ -20,7 +20,7 @@ const keyNames = {
 /** Two visits in one picture, what changed in words and numbers, and whether the old setting still has its margin. */
 export function ComparisonPanel({ before, after }: { before: string; after: string }) {
   const client = useQueryClient();
-  const change = useWorkbench((bench) => bench.change);
+  const change = useWorkbench((state) => state.change);
   const queryKey = ['comparison.run', before, after];
   const { data, error, isFetching } = useQuery({
     queryKey,
@@ -33,7 +33,7 @@ export function ComparisonPanel({ before, after }: { before: string; after: stri
   return (
     <Panel name="Earlier sweep under the one at hand">
       {isFetching && <Working name="Comparing" onCancel={() => void client.cancelQueries({ queryKey })} />}
-      {fault && <Notice tone="doubt" text={fault.message} />}
+      {fault && <Notice tone="warning" text={fault.message} />}
       {data && (
         <>
           <div className="overlay">
@@ -47,7 +47,7 @@ export function ComparisonPanel({ before, after }: { before: string; after: stri
           </ul>
           {old && (
             <div className="row">
-              <StatusWord tone={old.decision === 'pass' ? 'good' : old.decision === 'fail' ? 'bad' : 'doubt'}>
+              <StatusWord tone={old.decision === 'pass' ? 'good' : old.decision === 'fail' ? 'bad' : 'warning'}>
                 Old set point {formatPressure(old.value, data.result.pressureUnit)}: {decisionLabels[old.decision]}
               </StatusWord>
               <span>
@@ -57,7 +57,7 @@ export function ComparisonPanel({ before, after }: { before: string; after: stri
             </div>
           )}
           {data.result.warnings.map((warning) => (
-            <Notice key={warning.message} tone="doubt" text={warning.message} />
+            <Notice key={warning.message} tone="warning" text={warning.message} />
           ))}
           <ChangeTable result={data.result} />
         </>

@@ -5,7 +5,7 @@ import { ChoiceField } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 
-/** Files from elsewhere: a CSV of any logger with its companions, or a data package. */
+/** Imports files: a data package, or a CSV with its setup and trials beside it. */
 export function ImportDrop() {
   const [isOver, setOver] = useState(false);
   const imports = useHostAction('files.import', ['captures.list', 'burners.list']);
@@ -13,14 +13,14 @@ export function ImportDrop() {
   const [burnerId, setBurnerId] = useState('');
   const [done, setDone] = useState<Awaited<ReturnType<typeof imports.run>>>();
 
-  const take = async (list: Iterable<File>) => {
+  const importFiles = async (list: Iterable<File>) => {
     const files = await Promise.all(
       Array.from(list, async (file) => ({ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) })),
     );
     setDone(files.length > 0 ? await imports.run({ files, ...(burnerId !== '' && { burnerId }) }) : undefined);
   };
   const added = done?.captures.filter((capture) => capture.added).length ?? 0;
-  const known = (done?.captures.length ?? 0) - added;
+  const alreadyStored = (done?.captures.length ?? 0) - added;
 
   return (
     <Panel name="Bring in files">
@@ -35,7 +35,7 @@ export function ImportDrop() {
         onDrop={(event) => {
           event.preventDefault();
           setOver(false);
-          void take(event.dataTransfer.files);
+          void importFiles(event.dataTransfer.files);
         }}
       >
         <FileButton
@@ -44,9 +44,9 @@ export function ImportDrop() {
           accept=".csv,.zip,.json"
           multiple
           disabled={imports.busy}
-          onChoose={(files) => void take(files)}
+          onChoose={(files) => void importFiles(files)}
         />
-        <p className="drop-says">
+        <p className="drop-help">
           or drop them here: a data package (.zip), or a CSV together with its .setup.json and .trials.csv
         </p>
         {burners && burners.length > 0 && (
@@ -67,13 +67,13 @@ export function ImportDrop() {
         <Notice key={problem.message} tone="bad" text={problem.message} />
       ))}
       {done?.captures.flatMap(({ id, notices }) =>
-        (notices ?? []).map((notice) => <Notice key={id + notice} tone="doubt" text={notice} />),
+        (notices ?? []).map((notice) => <Notice key={id + notice} tone="warning" text={notice} />),
       )}
       {added > 0 && <Notice tone="good" text={added === 1 ? 'One capture added.' : `${added} captures added.`} />}
-      {known > 0 && (
+      {alreadyStored > 0 && (
         <Notice
           tone="plain"
-          text={known === 1 ? 'One was in the store already.' : `${known} were in the store already.`}
+          text={alreadyStored === 1 ? 'One was in the store already.' : `${alreadyStored} were in the store already.`}
         />
       )}
     </Panel>

@@ -25,8 +25,8 @@ export function BeginTrial({
   purgeLeftS: number;
 }) {
   const begin = useHostAction('trials.begin');
-  const typedDelay = useWorkbench((bench) => bench.sparkDelay);
-  const change = useWorkbench((bench) => bench.change);
+  const typedDelay = useWorkbench((state) => state.sparkDelay);
+  const change = useWorkbench((state) => state.change);
   const [isHeldBack, setHeldBack] = useState(false);
   const [asks, setAsks] = useState(false);
   // Practice: half way through the trial.

@@ -2,7 +2,7 @@ import { formatSeconds } from '../../shared/model/format.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Dialog } from '../ui/controls/Dialog.tsx';
 
-/** Gas flows unlit for a while in this trial, so it is asked each time. */
+/** Unlit gas flows for a while in this trial, so it is confirmed each time. */
 export function DelayedSparkDialog({
   delayS,
   onBegin,

@@ -1,6 +1,6 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { useWorkbench } from '../state/workbench.ts';
-import { limitsOf, shownUnits, useCapture } from '../state/current-capture.ts';
+import { limitsOf, displayUnits, useCapture } from '../state/current-capture.ts';
 import { useCaptureNow } from '../state/live/capture-now.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
@@ -13,13 +13,13 @@ import { RunningTrial } from './RunningTrial.tsx';
 import { TrialList } from './TrialList.tsx';
 import './light-off.css';
 
-/** Step 4: does it light at this pressure, at once and with the spark held back? The tool only watches and keeps time. */
+/** Step 4: light-off trials, with and without a delayed spark. Pilot Bench only reads the meters and keeps time. */
 export function LightOffPlace() {
   const capture = useCapture();
   const meters = useMeters();
   const now = useCaptureNow();
   const setup = useCurrentSetup();
-  const units = shownUnits(capture, meters);
+  const units = displayUnits(capture, meters);
   const limits = limitsOf(setup, units.pressure, units.signal);
   const isRecording = capture?.status === 'recording';
   const purgeLeftS = capture?.purgeUntilS === undefined || now === undefined ? 0 : capture.purgeUntilS - now;
@@ -58,7 +58,7 @@ export function LightOffPlace() {
 }
 
 function NotRecording({ capture }: { capture: CaptureView | undefined }) {
-  const go = useWorkbench((bench) => bench.go);
+  const go = useWorkbench((state) => state.go);
   if (capture?.status === 'complete')
     return <Notice tone="plain" text="This visit is complete. Its trials are listed." />;
   return (

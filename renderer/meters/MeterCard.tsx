@@ -18,18 +18,18 @@ const statuses: Record<MeterState['status'], { word: string; tone: Tone; shape: 
   opening: { word: 'Opening', tone: 'plain', shape: 'hollow-circle' },
   waiting: { word: 'Waiting for its first line', tone: 'plain', shape: 'hollow-circle' },
   live: { word: 'Live', tone: 'good', shape: 'check' },
-  silent: { word: 'Silent', tone: 'doubt', shape: 'half-circle' },
+  silent: { word: 'Silent', tone: 'warning', shape: 'half-circle' },
   unreadable: { word: 'Not readable', tone: 'bad', shape: 'cross' },
   lost: { word: 'Port lost', tone: 'bad', shape: 'cross' },
 };
 
-/** Where listening finds the speed, or the profile. */
-const listeningHelps = (meter: MeterState): boolean =>
+/** Whether the fault is one that listening can solve, by finding the baud rate or the profile. */
+const canListenHelp = (meter: MeterState): boolean =>
   meter.fault?.code === 'meter-garbled' || meter.fault?.code === 'meter-unreadable';
 
 /**
- * One connected meter: its numbers, its last lines as they came, and how it is. `onListen` is called when it has been disconnected so
- * that its port can be listened to.
+ * One connected meter: its readings, its last lines as received, and its status. `onListen` is called once it has been
+ * disconnected so that its port can be listened to.
  */
 export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: () => void }) {
   const disconnect = useHostAction('meters.disconnect');
@@ -48,7 +48,7 @@ export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: ()
       </div>
       {meter.fault && (
         <Notice tone="bad" text={meter.fault.message}>
-          {listeningHelps(meter) && (
+          {canListenHelp(meter) && (
             <Button
               kind="main"
               size="large"

@@ -11,18 +11,18 @@ import { ProfileEditor } from './profile/ProfileEditor.tsx';
 import { editorState, useEditor } from './profile/draft/use-draft.ts';
 import './meters.css';
 
-/** Step 2: the two meters, seen to be read rightly before anything is recorded. */
+/** Step 2: connects the two meters and shows their readings before anything is recorded. */
 export function MetersPlace() {
   const { meters } = useMeters();
-  const go = useWorkbench((bench) => bench.go);
-  const listening = useDetection();
+  const go = useWorkbench((state) => state.go);
+  const detection = useDetection();
   const listenButton = useRef<HTMLButtonElement>(null);
   const listenOn = (port: string) => {
-    listening.start([port]);
-    // The card that was pressed is gone: go on where the answer will stand.
+    detection.start([port]);
+    // The card with the focus is gone: the focus moves to where the result will show.
     listenButton.current?.focus();
   };
-  const isTeaching = useEditor((desk) => desk.isOpen);
+  const isTeaching = useEditor((state) => state.isOpen);
   if (isTeaching) return <ProfileEditor meters={meters ?? []} />;
   return (
     <>
@@ -41,7 +41,7 @@ export function MetersPlace() {
             <p>One manometer on the pilot test tap, one meter on the flame signal.</p>
           </Panel>
         )}
-        <ConnectMeter meters={meters ?? []} listening={listening} listenButton={listenButton} />
+        <ConnectMeter meters={meters ?? []} detection={detection} listenButton={listenButton} />
         <NetworkPanel />
         <Panel name="No profile fits?">
           <p>Show Pilot Bench a few lines of the meter and point at the number.</p>

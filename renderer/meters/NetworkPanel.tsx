@@ -3,7 +3,7 @@ import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';
 
-/** The switch for meters on the network: off until somebody wants it, and plain about what it means. */
+/** The switch for meters on the network, off by default, and what it means. */
 export function NetworkPanel() {
   const { data: network } = useHostQuery('network.get', {});
   const allow = useHostAction('network.allow', ['network.get']);
@@ -24,7 +24,7 @@ export function NetworkPanel() {
           <span className="soft">Serial servers, as tcp://host:port under Other.</span>
         </span>
       </label>
-      <StatusWord tone={allowed ? 'doubt' : 'plain'} shape={allowed ? 'diamond' : 'hollow-square'}>
+      <StatusWord tone={allowed ? 'warning' : 'plain'} shape={allowed ? 'diamond' : 'hollow-square'}>
         {allowed ? 'On: leaves this computer' : 'Off: nothing leaves this computer'}
       </StatusWord>
       {allowed && (

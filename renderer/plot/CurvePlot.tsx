@@ -33,7 +33,7 @@ export function CurvePlot({
 }) {
   const { result, curve, pairs } = analysis;
   const { pressureUnit, signalUnit } = result;
-  const tried = useMemo(
+  const placedTrials = useMemo(
     () => trials.map((trial) => ({ ...trial, at: convertPressure(trial.pressure, trial.unit, pressureUnit) })),
     [trials, pressureUnit],
   );
@@ -41,10 +41,10 @@ export function CurvePlot({
     const highest = Math.max(
       analysis.testedRange[1] * 1.04,
       (limits.makerRange?.high ?? 0) * 1.06,
-      ...tried.map((t) => t.at),
+      ...placedTrials.map((t) => t.at),
     );
     return { ...axisFromZero(highest, 0, 8), label: `Pilot pressure, ${pressureUnitLabel(pressureUnit)}` };
-  }, [analysis, limits.makerRange?.high, tried, pressureUnit]);
+  }, [analysis, limits.makerRange?.high, placedTrials, pressureUnit]);
   const y = useMemo(() => {
     let highest = (limits.minimumSignal ?? 0) * 1.2;
     for (const value of curve.high) if (value > highest) highest = value;
@@ -58,8 +58,8 @@ export function CurvePlot({
       const bottom = area.y + area.height;
       const px = toPixels(pairs.pressure, pairs.pressure.length, scales.x);
       const py = toPixels(pairs.signal, pairs.signal.length, scales.y);
-      const kept = thinScatter(px, py, px.length, 5);
-      const going = (direction: number) => kept.filter((i) => Math.sign(pairs.direction[i]!) === direction);
+      const plotted = thinScatter(px, py, px.length, 5);
+      const inDirection = (direction: number) => plotted.filter((i) => Math.sign(pairs.direction[i]!) === direction);
       const n = curve.pressure.length;
       const cx = toPixels(curve.pressure, n, scales.x);
       const upright = (pressure: number | undefined) =>
@@ -68,7 +68,7 @@ export function CurvePlot({
         pressure === undefined ? '' : `M${scales.x(pressure) + arm} ${area.y}h${-arm}V${bottom}h${arm}`;
       const { low, high } = result.window;
       const trialPath = (lit: boolean) => {
-        const chosen = tried.filter((trial) => trial.lit === lit);
+        const chosen = placedTrials.filter((trial) => trial.lit === lit);
         const tx = chosen.map((trial) => scales.x(trial.at));
         const ty = chosen.map((trial) => bottom - (trial.sparkDelayS > 0 ? delayedLane : plainLane));
         return symbolPath(seriesStyles[lit ? 'lit' : 'not-lit'].mark, tx, ty, tx.keys(), lit ? 7 : 6);
@@ -80,9 +80,9 @@ export function CurvePlot({
           low && high
             ? `M${scales.x(low.value)} ${area.y}H${scales.x(high.value)}V${bottom}H${scales.x(low.value)}Z`
             : '',
-        'mark-at-rest': symbolPath(seriesStyles['at-rest'].mark, px, py, going(0), 3),
-        'mark-turning-out': symbolPath(seriesStyles['turning-out'].mark, px, py, going(-1), 3),
-        'mark-turning-in': symbolPath(seriesStyles['turning-in'].mark, px, py, going(1), 3),
+        'mark-at-rest': symbolPath(seriesStyles['at-rest'].mark, px, py, inDirection(0), 3),
+        'mark-turning-out': symbolPath(seriesStyles['turning-out'].mark, px, py, inDirection(-1), 3),
+        'mark-turning-in': symbolPath(seriesStyles['turning-in'].mark, px, py, inDirection(1), 3),
         'line-required-signal': `M${area.x} ${scales.y(result.requiredSignal.value)}H${area.x + area.width}`,
         'band-curve': bandPath(cx, toPixels(curve.low, n, scales.y), toPixels(curve.high, n, scales.y), n),
         'line-curve': linePath(cx, toPixels(curve.signal, n, scales.y), cx.keys()),
@@ -99,7 +99,7 @@ export function CurvePlot({
         'mark-not-lit': trialPath(false),
       };
     },
-    [curve, pairs, result, tried],
+    [curve, pairs, result, placedTrials],
   );
 
   // Where the maker's minimum is what is required, one line stands for both.
@@ -108,7 +108,7 @@ export function CurvePlot({
       ? { makerRange: limits.makerRange, minimumSignal: undefined }
       : limits;
   return (
-    <PlotFrame x={x} y={y} says={spoken(analysis)}>
+    <PlotFrame x={x} y={y} description={describe(analysis)}>
       <LimitMarks limits={drawnLimits} pressureUnit={pressureUnit} signalUnit={signalUnit} />
       <StaticMarks draw={draw} />
       <CurveLabels result={result} />
@@ -116,7 +116,7 @@ export function CurvePlot({
   );
 }
 
-function spoken({ result }: AnalysisDetail): string {
+function describe({ result }: AnalysisDetail): string {
   const { pressureUnit: unit, window, setPoint } = result;
   const ends = [
     window.low && `low end ${formatPressure(window.low.value, unit)}`,

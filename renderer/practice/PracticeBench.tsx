@@ -14,17 +14,17 @@ import { Shape } from '../ui/Shape.tsx';
 import { PracticeControls } from './PracticeControls.tsx';
 import './practice.css';
 
-/** The invented burner beside the workbench. It is all practice, and says so. */
+/** The invented burner beside the workbench, marked as practice. */
 export function PracticeBench() {
-  const isOpen = useWorkbench((bench) => bench.practiceOpen);
-  const change = useWorkbench((bench) => bench.change);
+  const isOpen = useWorkbench((state) => state.practiceOpen);
+  const change = useWorkbench((state) => state.change);
   const { meters } = useMeters();
-  // An invented flame has no place beside a real one.
-  const areReal = meters !== undefined && meters.length > 0 && !meters.some(({ port }) => isPracticePort(port));
-  if (areReal) return null;
+  // An invented flame must not be shown beside real meters.
+  const hasRealMeters = meters !== undefined && meters.length > 0 && !meters.some(({ port }) => isPracticePort(port));
+  if (hasRealMeters) return null;
   return (
     <aside className="practice" data-open={isOpen} aria-label="Practice bench">
-      <div className="practice-sign">
+      <div className="practice-header">
         {isOpen && <span>PRACTICE</span>}
         <Button
           aria-expanded={isOpen}
@@ -45,24 +45,24 @@ function OpenBench() {
   const capture = useCapture();
   const connect = useHostAction('meters.connect');
   const act = useHostAction('practice.act');
-  const keep = useSaveForm();
+  const saveForm = useSaveForm();
   if (!state) return null;
 
   const missing = Object.values(practicePorts).filter(({ port }) => !meters?.some((meter) => meter.port === port));
   const scenario = findScenario(state.scenario);
-  const says = state.scenarios.find(({ name }) => name === state.scenario)?.says;
+  const description = state.scenarios.find(({ name }) => name === state.scenario)?.says;
   const fault = connect.fault ?? act.fault;
 
   const connectBoth = async () => {
     for (const { port, profile } of missing) await connect.run({ port, profile });
   };
-  const takePapers = () => {
+  const loadBurnerData = () => {
     if (!scenario) return;
-    const { burner, changeBurner, takeBurner, technician, change } = workbenchState();
+    const { burner, changeBurner, loadBurner: takeBurner, technician, change } = workbenchState();
     takeBurner({ ...scenario.burner, id: burner.id ?? '', setup: scenario.setup });
     changeBurner({ id: undefined });
     if (!technician) change({ technician: 'Practice' });
-    keep();
+    saveForm();
   };
 
   return (
@@ -78,13 +78,13 @@ function OpenBench() {
         value={state.scenario}
         choices={state.scenarios.map(({ name }) => ({ value: name, label: scenarioTitle(name) }))}
         onChange={(name) => void act.run({ scenario: name })}
-        {...(says && { help: says })}
+        {...(description && { help: description })}
       />
-      {capture?.status !== 'complete' && <Button onClick={takePapers}>Fill in its papers</Button>}
+      {capture?.status !== 'complete' && <Button onClick={loadBurnerData}>Fill in its papers</Button>}
       <PracticeControls state={state} />
     </>
   );
 }
 
-/** "top-never-reached" as "Top never reached". */
+/** "top-never-reached" becomes "Top never reached". */
 const scenarioTitle = (name: string) => name.charAt(0).toUpperCase() + name.slice(1).replaceAll('-', ' ');

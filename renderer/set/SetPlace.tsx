@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { formatPressure, pressureUnitLabel, pressureNumber } from '../../shared/model/format.ts';
 import { convertPressure } from '../../shared/model/units.ts';
 import { readNumber } from '../state/setup-fields.ts';
-import { limitsOf, shownUnits, useCapture } from '../state/current-capture.ts';
+import { limitsOf, displayUnits, useCapture } from '../state/current-capture.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
 import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
@@ -15,14 +15,14 @@ import { AdjustmentGuide } from './AdjustmentGuide.tsx';
 import { AsLeft } from './AsLeft.tsx';
 import './set.css';
 
-/** Step 6: turn the regulator to the set point, and record what it was left at. */
+/** Step 6: turn the regulator to the set point, and record the as-left pressure. */
 export function SetPlace() {
   const capture = useCapture();
   const meters = useMeters();
   const setup = useCurrentSetup();
-  const { analysis, fault, busy, again, cancel } = useAnalysis(capture);
+  const { analysis, fault, busy, rerun, cancel } = useAnalysis(capture);
   const [typed, setTyped] = useState<string>();
-  const units = shownUnits(capture, meters);
+  const units = displayUnits(capture, meters);
   const limits = limitsOf(setup, units.pressure, units.signal);
   const setPoint = analysis?.result.setPoint;
   const proposed = setPoint && convertPressure(setPoint.value, analysis.result.pressureUnit, units.pressure);
@@ -41,16 +41,16 @@ export function SetPlace() {
         maker’s range is the maker’s to allow.
       </Caution>
       {busy && !analysis && <Working name="Working out the set point" onCancel={cancel} />}
-      {fault && <Notice tone="doubt" text={`No set point could be worked out. ${fault.message}`} />}
-      <div className="aim">
+      {fault && <Notice tone="warning" text={`No set point could be worked out. ${fault.message}`} />}
+      <div className="set-place">
         <div className="stack">
           {isTarget && present !== undefined && (
             <AdjustmentGuide present={present} target={target} unit={units.pressure} analysis={analysis} />
           )}
           {present === undefined && capture?.status !== 'complete' && (
-            <Notice tone="doubt" text="There is no live pilot pressure. Check the manometer." />
+            <Notice tone="warning" text="There is no live pilot pressure. Check the manometer." />
           )}
-          <AsLeft capture={capture} analysis={analysis} again={() => void again()} />
+          <AsLeft capture={capture} analysis={analysis} rerun={() => void rerun()} />
         </div>
         <div className="stack">
           {capture?.status !== 'complete' && (

@@ -12,7 +12,7 @@ import { Announce, Notice } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
 import { FinishDialog } from '../ui/visit/FinishDialog.tsx';
 
-/** Start and finish, the sweep, and marks. */
+/** Start, sweep, marks and finish of a recording. */
 export function RecordPanel({ capture, hasMeters }: { capture: CaptureView | undefined; hasMeters: boolean }) {
   return (
     <Panel name="Recording">
@@ -25,16 +25,16 @@ export function RecordPanel({ capture, hasMeters }: { capture: CaptureView | und
   );
 }
 
-/** Nothing is being recorded here: what can be begun depends on what is at hand. */
+/** While nothing is being recorded: what can be started depends on the current capture. */
 function Start({ capture, hasMeters }: { capture: CaptureView | undefined; hasMeters: boolean }) {
   const start = useStartRecording();
-  const { goOn, fault: goOnFault } = useOpenCapture();
-  const fault = start.fault ?? goOnFault;
+  const { continueRecording, fault: continueFault } = useOpenCapture();
+  const fault = start.fault ?? continueFault;
   if (capture?.status === 'complete')
     return (
       <>
         <p className="soft">This visit is complete. It is not changed any more.</p>
-        <Button size="large" onClick={() => workbenchState().newVisitAt(capture)}>
+        <Button size="large" onClick={() => workbenchState().startNewVisit(capture)}>
           New visit at this burner
         </Button>
       </>
@@ -45,7 +45,7 @@ function Start({ capture, hasMeters }: { capture: CaptureView | undefined; hasMe
         kind="main"
         size="large"
         disabled={start.busy || !hasMeters}
-        onClick={() => void (capture ? goOn(capture.id) : start.run())}
+        onClick={() => void (capture ? continueRecording(capture.id) : start.run())}
       >
         <Shape name="solid-circle" />
         {capture ? 'Go on recording' : 'Start recording'}
@@ -68,11 +68,11 @@ const markNames = {
 } as const;
 
 function WhileRecording({ capture }: { capture: CaptureView }) {
-  const noteText = useWorkbench((bench) => bench.noteText);
-  const change = useWorkbench((bench) => bench.change);
+  const noteText = useWorkbench((state) => state.noteText);
+  const change = useWorkbench((state) => state.change);
   const mark = useHostAction('captures.mark');
-  const [asksToFinish, setAsksToFinish] = useState(false);
-  const put = (kind: 'note' | 'sweep-start' | 'sweep-end' | 'as-found', text = '') =>
+  const [isFinishing, setFinishing] = useState(false);
+  const addMark = (kind: 'note' | 'sweep-start' | 'sweep-end' | 'as-found', text = '') =>
     mark.run({ capture: capture.id, kind, text });
   const sweeping = isSweeping(capture);
   const last = capture.marks.at(-1);
@@ -84,12 +84,12 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
           size="large"
           disabled={mark.busy}
           aria-pressed={sweeping}
-          onClick={() => void put(sweeping ? 'sweep-end' : 'sweep-start')}
+          onClick={() => void addMark(sweeping ? 'sweep-end' : 'sweep-start')}
         >
           <Shape name={sweeping ? 'solid-square' : 'right'} />
           {sweeping ? 'End sweep' : 'Begin sweep'}
         </Button>
-        <Button size="large" disabled={mark.busy} onClick={() => void put('as-found')}>
+        <Button size="large" disabled={mark.busy} onClick={() => void addMark('as-found')}>
           As found
         </Button>
         <div className="wide mark-row">
@@ -102,7 +102,7 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
           />
           <Button
             disabled={mark.busy}
-            onClick={() => void put('note', noteText).then((done) => done && change({ noteText: '' }))}
+            onClick={() => void addMark('note', noteText).then((done) => done && change({ noteText: '' }))}
           >
             Mark
           </Button>
@@ -111,7 +111,7 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
           <p className="soft" aria-live="polite">
             {last ? `${formatElapsed(last.elapsedS)} ${markNames[last.kind]}${last.text && `: ${last.text}`}` : ''}
           </p>
-          <Button kind="stop" onClick={() => setAsksToFinish(true)}>
+          <Button kind="stop" onClick={() => setFinishing(true)}>
             <Shape name="solid-square" />
             Finish
           </Button>
@@ -119,7 +119,7 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
       </div>
       <Announce text={sweeping ? 'Sweep is being recorded' : ''} />
       {mark.fault && <Notice tone="bad" text={mark.fault.message} />}
-      {asksToFinish && <FinishDialog capture={capture} onClose={() => setAsksToFinish(false)} />}
+      {isFinishing && <FinishDialog capture={capture} onClose={() => setFinishing(false)} />}
     </>
   );
 }

@@ -4,7 +4,7 @@ import { convertPressure, convertSignal } from '../../shared/model/units.ts';
 import { PlotKey } from '../plot/PlotKey.tsx';
 import { StripPlot } from '../plot/StripPlot.tsx';
 import { SweepPlot } from '../plot/SweepPlot.tsx';
-import { limitsOf, shownUnits, useCapture } from '../state/current-capture.ts';
+import { limitsOf, displayUnits, useCapture } from '../state/current-capture.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { useRecording } from '../state/live/recording.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
@@ -14,29 +14,29 @@ import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
 import { RecordPanel } from './RecordPanel.tsx';
 import './sweep.css';
 
-/** Seconds of time that the strips may show, besides everything. */
+/** Time spans that the plots against time can show. */
 const spans = [
   { seconds: 60, name: '1 min' },
   { seconds: 300, name: '5 min' },
   { seconds: undefined, name: 'All' },
 ] as const;
 
-/** Step 3: the live place. Everything in one view: what the meters say, what was recorded, what to press. */
+/** Step 3: the sweep, live. The readings, the plots and the controls fit one view. */
 export function SweepPlace() {
   const meters = useMeters();
   const capture = useCapture();
   const recording = useRecording();
   const setup = useCurrentSetup();
   const [span, setSpan] = useState<number | undefined>(60);
-  const units = shownUnits(capture, meters);
+  const units = displayUnits(capture, meters);
   const limits = limitsOf(setup, units.pressure, units.signal);
   const isLive = capture?.status === 'recording';
   const spanS = span ?? wholeSpan(capture?.durationS ?? 0, isLive);
-  const strip = { recording, spanS, isLive };
+  const stripProps = { recording, spanS, isLive };
 
   return (
     <div className="sweep fills">
-      <h1 className="heard">Sweep</h1>
+      <h1 className="visually-hidden">Sweep</h1>
       <div className="sweep-caution">
         <Caution>
           Hold the pilot only by the control’s own test switch: no jumpers. Gas and high voltage. The maker’s manual,
@@ -69,18 +69,18 @@ export function SweepPlace() {
           </fieldset>
         </div>
         <StripPlot
-          {...strip}
+          {...stripProps}
           channel="pilot_pressure"
           label="Pilot pressure"
-          least={convertPressure(1, 'inH2O', units.pressure)}
+          minimumTop={convertPressure(1, 'inH2O', units.pressure)}
           showsTime={false}
         />
         <strong className="sweep-bar">Signal, {signalUnitLabel(units.signal)}</strong>
         <StripPlot
-          {...strip}
+          {...stripProps}
           channel="flame_signal"
           label="Flame signal"
-          least={limits.minimumSignal ?? convertSignal(1, 'V', units.signal) ?? 1}
+          minimumTop={limits.minimumSignal ?? convertSignal(1, 'V', units.signal) ?? 1}
           showsTime
         />
       </section>
@@ -93,6 +93,6 @@ const recorded = ['turning-in', 'turning-out', 'at-rest'] as const;
 
 const noMarks = [] as const;
 
-/** The whole recording, in whole minutes; while it grows with room for a minute to come, so that the axis seldom changes. */
+/** The whole recording in whole minutes; while it grows, with one minute to spare, so that the axis seldom changes. */
 const wholeSpan = (durationS: number, isLive: boolean) =>
   Math.max(1, Math.ceil(durationS / 60 + (isLive ? 1 : 0))) * 60;

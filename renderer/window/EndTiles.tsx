@@ -3,24 +3,24 @@ import { formatConfidence, formatPressureSpan, pressureNumber, pressureUnitLabel
 import type { SetPointRule } from '../../shared/model/setup.ts';
 import { causeWords } from '../../shared/report/words.ts';
 
-/** The rule in few words; the report has the long ones. */
+/** The rule in brief; the report has it in full. */
 const ruleWords: Record<SetPointRule, string> = {
   'equal-pressure': 'same in pressure',
   'equal-flow': 'same in gas flow',
   'equal-ratio': 'same in ratio',
 };
 
-/** One end of the window; pressing it asks why it is there. */
+/** One end of the window; pressing it shows why it is there. */
 export function EndTile({
   analysis,
   side,
-  isAsked,
-  onAsk,
+  isSelected,
+  onSelect,
 }: {
   analysis: AnalysisDetail;
   side: 'low' | 'high';
-  isAsked: boolean;
-  onAsk: () => void;
+  isSelected: boolean;
+  onSelect: () => void;
 }) {
   const { result } = analysis;
   const unit = result.pressureUnit;
@@ -36,7 +36,7 @@ export function EndTile({
     );
   const isOpen = end.cause === 'tested-end';
   return (
-    <button type="button" className="end-tile" aria-pressed={isAsked} onClick={onAsk}>
+    <button type="button" className="end-tile" aria-pressed={isSelected} onClick={onSelect}>
       <strong>{isOpen ? `${name}: not reached` : name}</strong>
       <span className="figure">
         {pressureNumber(end.value, unit)} <small>{pressureUnitLabel(unit)}</small>
@@ -47,7 +47,7 @@ export function EndTile({
           ? 'good up to the last pressure tested'
           : `${formatConfidence(result.confidence)}: ${formatPressureSpan(end.ci, unit)}`}
       </span>
-      <span className="ask">Why here? How sure?</span>
+      <span className="end-tile-why">Why here? How sure?</span>
     </button>
   );
 }

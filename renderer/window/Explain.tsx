@@ -3,7 +3,7 @@ import { formatConfidence, formatPressure, formatPressureSpan } from '../../shar
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 
-/** The evidence on one side, the piece that sets the end first, and how sure the end is. */
+/** The evidence on one side, with what sets the end first, and the uncertainty of the end. */
 export function Explain({ analysis, side }: { analysis: AnalysisDetail; side: 'low' | 'high' }) {
   const { result } = analysis;
   const unit = result.pressureUnit;
@@ -26,7 +26,7 @@ export function Explain({ analysis, side }: { analysis: AnalysisDetail; side: 'l
         <Panel name="How sure is it?">
           {end.cause === 'tested-end' ? (
             <Notice
-              tone="doubt"
+              tone="warning"
               text={`The ${side} end lies beyond ${formatPressure(end.value, unit)}; how far is not known.`}
             />
           ) : (

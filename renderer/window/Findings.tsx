@@ -13,7 +13,7 @@ import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { HowFound } from './HowFound.tsx';
 
-/** What else was found, and what to be careful about. */
+/** The other results of the analysis, and its warnings. */
 export function Findings({ analysis }: { analysis: AnalysisDetail }) {
   const { result, explanation } = analysis;
   const { pressureUnit, signalUnit, lightOff, readings } = result;
@@ -39,9 +39,9 @@ export function Findings({ analysis }: { analysis: AnalysisDetail }) {
   ];
   return (
     <>
-      <Notice tone={result.window.status === 'bounded' ? 'good' : 'doubt'} text={statusWords[result.window.status]} />
+      <Notice tone={result.window.status === 'bounded' ? 'good' : 'warning'} text={statusWords[result.window.status]} />
       {result.warnings.map((warning) => (
-        <Notice key={warning.code + warning.message} tone="doubt" text={warning.message} />
+        <Notice key={warning.code + warning.message} tone="warning" text={warning.message} />
       ))}
       <Panel name="Found">
         <dl className="facts">

@@ -15,17 +15,17 @@ import { Findings } from './Findings.tsx';
 import { Working } from '../ui/Working.tsx';
 import './window.css';
 
-/** Step 5: the window, why its ends are where they are, and how sure that is. */
+/** Step 5: the window, why its ends are where they are, and how certain that is. */
 export function WindowPlace() {
   const capture = useCapture();
-  const go = useWorkbench((bench) => bench.go);
-  const { analysis, fault, busy, again, cancel } = useAnalysis(capture, true);
+  const go = useWorkbench((state) => state.go);
+  const { analysis, fault, busy, rerun, cancel } = useAnalysis(capture, true);
   return (
     <>
       <div className="place-head">
         <h1>Window</h1>
         <div className="row">
-          {capture && !busy && <Button onClick={() => void again()}>Work it out again</Button>}
+          {capture && !busy && <Button onClick={() => void rerun()}>Work it out again</Button>}
           <Button kind="main" disabled={!analysis?.result.setPoint} onClick={() => go('set')}>
             On to set
           </Button>
@@ -38,25 +38,25 @@ export function WindowPlace() {
       )}
       {busy && <Working name="Working out the window" onCancel={cancel} />}
       {!busy && fault && (
-        <Notice tone="doubt" text={fault.code === 'cancelled' ? fault.message : `It cannot tell. ${fault.message}`} />
+        <Notice tone="warning" text={fault.code === 'cancelled' ? fault.message : `It cannot tell. ${fault.message}`} />
       )}
-      {capture && analysis && !fault && <Answer capture={capture} analysis={analysis} />}
+      {capture && analysis && !fault && <Result capture={capture} analysis={analysis} />}
     </>
   );
 }
 
-function Answer({ capture, analysis }: { capture: CaptureView; analysis: AnalysisDetail }) {
-  const [asked, setAsked] = useState<'low' | 'high'>();
+function Result({ capture, analysis }: { capture: CaptureView; analysis: AnalysisDetail }) {
+  const [explained, setExplained] = useState<'low' | 'high'>();
   const { result } = analysis;
   const limits = limitsOf(capture.setup, result.pressureUnit, result.signalUnit);
   const asLeft = result.asLeft ? (['as-left'] as const) : [];
-  const ask = (side: 'low' | 'high') => setAsked(asked === side ? undefined : side);
+  const toggle = (side: 'low' | 'high') => setExplained(explained === side ? undefined : side);
   return (
     <div className="window-place fills">
       <div className="ends">
-        <EndTile analysis={analysis} side="low" isAsked={asked === 'low'} onAsk={() => ask('low')} />
+        <EndTile analysis={analysis} side="low" isSelected={explained === 'low'} onSelect={() => toggle('low')} />
         <SetPointTile result={result} />
-        <EndTile analysis={analysis} side="high" isAsked={asked === 'high'} onAsk={() => ask('high')} />
+        <EndTile analysis={analysis} side="high" isSelected={explained === 'high'} onSelect={() => toggle('high')} />
       </div>
       <section className="window-plot" aria-label="Curve and window">
         <PlotKey
@@ -65,7 +65,7 @@ function Answer({ capture, analysis }: { capture: CaptureView; analysis: Analysi
         <CurvePlot analysis={analysis} trials={capture.trials} limits={limits} />
       </section>
       <div className="window-explain stack" aria-live="polite">
-        {asked ? <Explain analysis={analysis} side={asked} /> : <Findings analysis={analysis} />}
+        {explained ? <Explain analysis={analysis} side={explained} /> : <Findings analysis={analysis} />}
       </div>
     </div>
   );

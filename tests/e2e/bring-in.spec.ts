@@ -3,19 +3,19 @@ import { simulateVisit } from '../../shared/practice/simulate.ts';
 import { expect, goTo, test } from './workbench.ts';
 
 test('what of a file was not taken, and in what it differs from the store, stands beside the result', async ({
-  bench,
+  page,
 }) => {
   const { capture } = simulateVisit('clean', 1);
   const entries = writeDataPackage(capture);
   const take = async () => {
     const buffer = Buffer.from(writeZip(entries));
-    await bench
+    await page
       .getByLabel('Files to bring in')
       .setInputFiles({ name: 'visit.zip', mimeType: 'application/zip', buffer });
   };
-  const says = (text: string) => bench.getByRole('region', { name: 'Bring in files' }).getByText(text);
+  const says = (text: string) => page.getByRole('region', { name: 'Bring in files' }).getByText(text);
 
-  await goTo(bench, 'Earlier');
+  await goTo(page, 'Earlier');
   await take();
   await expect(says('One capture added.')).toBeVisible();
   await take();

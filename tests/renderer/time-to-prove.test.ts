@@ -8,7 +8,7 @@ const column = (points: [number, number][]) => ({
 });
 
 describe('time to prove', () => {
-  it('runs from the start to the first reading at the least signal', () => {
+  it('runs from the start to the first reading at the minimum signal', () => {
     expect(
       timeToProve(
         column([
@@ -82,7 +82,7 @@ describe('the pressure of a trial', () => {
   });
 });
 
-describe('a trial with the spark held back 5 s of 10 s', () => {
+describe('a trial of 10 s with the spark delayed by 5 s', () => {
   it.each([
     [0, 'gas-first'],
     [4.9, 'gas-first'],
@@ -90,5 +90,5 @@ describe('a trial with the spark held back 5 s of 10 s', () => {
     [7.1, 'spark'],
     [10, 'over'],
   ] as const)('at %s s: %s', (elapsedS, phase) => expect(trialPhase(elapsedS, 5, 10)).toBe(phase));
-  it('asks for the spark at once when nothing is held back', () => expect(trialPhase(0, 0, 10)).toBe('spark-now'));
+  it('calls for the spark at once without a delay', () => expect(trialPhase(0, 0, 10)).toBe('spark-now'));
 });

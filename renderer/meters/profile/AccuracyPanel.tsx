@@ -5,7 +5,7 @@ import { NumberField } from './ChannelFields.tsx';
 import { unitLabel } from '../profile-summary.ts';
 import { editorState, useEditor } from './draft/use-draft.ts';
 
-/** What the meter's papers say of its accuracy. */
+/** The accuracy given in the meter's data sheet. */
 export function AccuracyPanel({ unit }: { unit: string | undefined }) {
   const { draft } = useEditor();
   const { change } = editorState();

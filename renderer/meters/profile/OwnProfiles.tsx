@@ -7,29 +7,29 @@ import { Panel } from '../../ui/Panel.tsx';
 import { Notice } from '../../ui/Notice.tsx';
 import { profileSummary } from '../profile-summary.ts';
 import { draftOf, emptyDraft } from './draft/draft.ts';
-import { editorState, savedTextOf, useEditor } from './draft/use-draft.ts';
+import { draftText, editorState, useEditor } from './draft/use-draft.ts';
 
 type Question = { kind: 'remove'; name: string } | { kind: 'replace'; profile: Profile | undefined };
 
-/** The user's own profiles: to change, to take away, or to start another. Unsaved work is not put away unasked. */
+/** The user's own profiles: edit or remove one, or start a new one. Unsaved changes are not discarded without asking. */
 export function OwnProfiles() {
   const { data: profiles } = useHostQuery('profiles.list', {});
   const remove = useHostAction('profiles.remove', ['profiles.list']);
   const [question, setQuestion] = useState<Question>();
   const own = profiles?.filter(({ builtIn }) => !builtIn) ?? [];
 
-  const put = (profile: Profile | undefined) => {
-    const { draft, putSaved } = editorState();
-    putSaved(profile ? draftOf(profile, draft.lines) : { ...emptyDraft, lines: draft.lines });
+  const edit = (profile: Profile | undefined) => {
+    const { draft, setSavedDraft } = editorState();
+    setSavedDraft(profile ? draftOf(profile, draft.lines) : { ...emptyDraft, lines: draft.lines });
     setQuestion(undefined);
   };
-  const isUnsaved = useEditor(({ draft, savedText }) => savedText !== savedTextOf(draft));
+  const isUnsaved = useEditor(({ draft, savedText }) => savedText !== draftText(draft));
   const replace = (profile: Profile | undefined) =>
-    isUnsaved ? setQuestion({ kind: 'replace', profile }) : put(profile);
+    isUnsaved ? setQuestion({ kind: 'replace', profile }) : edit(profile);
 
-  const takeAway = async (name: string) => {
+  const removeProfile = async (name: string) => {
     const done = await remove.run({ name });
-    if (done) editorState().removed(name);
+    if (done) editorState().profileRemoved(name);
     setQuestion(undefined);
   };
 
@@ -58,7 +58,7 @@ export function OwnProfiles() {
             <Button size="large" onClick={() => setQuestion(undefined)}>
               Keep it
             </Button>
-            <Button kind="stop" size="large" onClick={() => void takeAway(question.name)}>
+            <Button kind="stop" size="large" onClick={() => void removeProfile(question.name)}>
               Remove it
             </Button>
           </div>
@@ -70,7 +70,7 @@ export function OwnProfiles() {
             <Button size="large" onClick={() => setQuestion(undefined)}>
               Go on with it
             </Button>
-            <Button kind="stop" size="large" onClick={() => put(question.profile)}>
+            <Button kind="stop" size="large" onClick={() => edit(question.profile)}>
               Put it away
             </Button>
           </div>

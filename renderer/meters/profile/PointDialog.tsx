@@ -9,17 +9,17 @@ import { ChoiceField } from '../../ui/controls/Field.tsx';
 import { unitChoices, usualUnit } from './draft/role-units.ts';
 import type { ShownPart } from './draft/show-line.ts';
 
-/** What was pointed at: which channel, in which unit; or a word that means overload. */
+/** Asks what was pointed at: which channel, in which unit; or a word that means overload. */
 export function PointDialog({
   line,
   part,
-  onTake,
+  onRead,
   onOverload,
   onClose,
 }: {
   line: string;
   part: ShownPart;
-  onTake: (role: Role, unit: Unit) => void;
+  onRead: (role: Role, unit: Unit) => void;
   onOverload: (word: string) => void;
   onClose: () => void;
 }) {
@@ -46,7 +46,7 @@ export function PointDialog({
           kind="main"
           size="large"
           disabled={!role || !chosen}
-          onClick={() => role && chosen && onTake(role, chosen)}
+          onClick={() => role && chosen && onRead(role, chosen)}
         >
           Read it
         </Button>

@@ -5,8 +5,8 @@ import type { ShownLine, ShownPart } from './draft/show-line.ts';
 import { withEscapes } from './draft/escapes.ts';
 
 /**
- * The lines, large; each number and word in them can be pressed. One of them is in the order of the Tab key, the arrow keys
- * go to the others, Enter presses. Beside each line stands what is read of it.
+ * The lines in large type; each number and word in them is a button. The Tab key reaches one of them, the arrow keys move
+ * between them, Enter presses. Beside each line are the values read from it.
  */
 export function PointLines({
   lines,
@@ -19,7 +19,7 @@ export function PointLines({
   const box = useRef<HTMLOListElement>(null);
   const line = Math.min(at[0], lines.length - 1);
 
-  const go = (toLine: number, toPart: number) => {
+  const moveTo = (toLine: number, toPart: number) => {
     const clampedLine = Math.max(0, Math.min(lines.length - 1, toLine));
     const clampedPart = Math.max(0, Math.min((lines[clampedLine]?.parts.length ?? 1) - 1, toPart));
     setAt([clampedLine, clampedPart]);
@@ -37,7 +37,7 @@ export function PointLines({
     const to = moves[event.key];
     if (!to) return;
     event.preventDefault();
-    go(...to);
+    moveTo(...to);
   };
 
   return (
@@ -72,7 +72,7 @@ export function PointLines({
             {values.map((value) => (
               <span key={value.role} data-bad={value.isBad}>
                 {value.isBad && <Shape name={isRead ? 'triangle' : 'cross'} size={16} />}
-                <span className="heard">{roleWords[value.role]} </span>
+                <span className="visually-hidden">{roleWords[value.role]} </span>
                 {value.text} <small>{value.unit}</small>
               </span>
             ))}

@@ -13,7 +13,7 @@ const parities = [
 // The rates that meters are made with (common practice); any other can be typed.
 const rates = ['1200', '2400', '4800', '9600', '19200', '38400', '57600', '115200'];
 
-/** How the port is opened, and whether anything is sent to it. */
+/** How the port is opened, and what is sent to it, if anything. */
 export function PortPanel() {
   const { draft } = useEditor();
   const { change } = editorState();

@@ -26,9 +26,9 @@ const orders = [
   { value: 'little', label: 'Low word first' },
 ] as const;
 
-/** A Modbus RTU meter has no lines to point at: which register holds the number stands in its papers. */
+/** A Modbus RTU meter has no lines to point at: its manual says which register holds the number. */
 export function RegisterPanel({ meters }: { meters: readonly MeterState[] }) {
-  const { register, name } = useEditor((desk) => desk.draft);
+  const { register, name } = useEditor((state) => state.draft);
   const change = (part: Partial<RegisterFields>) => editorState().change({ register: { ...register, ...part } });
   const changeRole = (role: Role) =>
     change({ role, unit: unitFits(role, register.unit) ? register.unit : usualUnit(role) });

@@ -1,4 +1,4 @@
-/** Steps that people count in. */
+/** Tick steps that are easy to read, times a power of ten. */
 const steps = [1, 2, 2.5, 5, 10];
 
 /** An axis from 0 (or below, when something is) to a round number at or above `highest`, with about `count` ticks. */

@@ -1,15 +1,18 @@
 import type { Pairs } from './pairs.ts';
 
-/** The middle of what was seen in each of `bins` equal stretches of pressure, going one way; NaN where too little was. */
+/** Median pressure and signal of each bin; NaN where a bin has too few points. */
 export interface BinnedMedians {
   pressure: number[];
   signal: number[];
 }
 
-/** Fewer points than this in a stretch say too little for a line. */
-const leastInBin = 2;
+/** The median of a single point is that point, so a line through it would only repeat the scatter. */
+const minPerBin = 2;
 
-/** Medians of pressure and signal for one direction of turning; it only guides the eye, nothing is computed from it. */
+/**
+ * Medians of pressure and signal in `bins` equal ranges of pressure, for one direction of turning.
+ * They only guide the eye; nothing is computed from them.
+ */
 export function binnedMedians(
   pairs: Pairs,
   direction: 1 | -1,
@@ -25,13 +28,13 @@ export function binnedMedians(
     found?.pressure.push(pairs.pressure[i]!);
     found?.signal.push(pairs.signal[i]!);
   }
-  const trend: BinnedMedians = { pressure: [], signal: [] };
+  const medians: BinnedMedians = { pressure: [], signal: [] };
   for (const { pressure, signal } of inBin) {
-    const isEnough = signal.length >= leastInBin;
-    trend.pressure.push(isEnough ? median(pressure) : Number.NaN);
-    trend.signal.push(isEnough ? median(signal) : Number.NaN);
+    const hasEnough = signal.length >= minPerBin;
+    medians.pressure.push(hasEnough ? median(pressure) : Number.NaN);
+    medians.signal.push(hasEnough ? median(signal) : Number.NaN);
   }
-  return trend;
+  return medians;
 }
 
 function median(values: number[]): number {

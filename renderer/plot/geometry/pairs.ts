@@ -1,7 +1,7 @@
 import type { Mark } from '../../../shared/model/capture.ts';
 import { firstAfter, type LiveColumn } from '../../state/live/live-buffer.ts';
 
-/** Signal against pressure as it was seen, before any lag is taken off. `direction`: 1 turning in, -1 out, 0 at rest. */
+/** Signal against pressure as recorded, before any lag correction. `direction`: 1 turning in, -1 turning out, 0 at rest. */
 export interface Pairs {
   pressure: Float64Array;
   signal: Float64Array;
@@ -9,21 +9,21 @@ export interface Pairs {
   length: number;
 }
 
-/** A stretch of elapsed time, seconds; `endS` is Infinity while it lasts. */
-export interface Stretch {
+/** A span of elapsed time, seconds; `endS` is Infinity while it lasts. */
+export interface TimeSpan {
   startS: number;
   endS: number;
 }
 
-/** How far back one looks to say which way the regulator turns, and the least share of the highest pressure that counts. */
+/** The direction of turning is that of the pressure over this time; changes below this share of the highest pressure are noise. */
 const lookBackS = 1.5;
-const leastTurn = 0.004;
-/** Two pressure readings further apart than this do not tell the pressure between them. */
-const longestGapS = 3;
+const minTurnShare = 0.004;
+/** Pressure is not interpolated between readings further apart than this. */
+const maxGapS = 3;
 
-/** The stretches bracketed by marks of one kind, in order. One that was never ended lasts. */
-export function stretches(marks: readonly Mark[], kind: 'sweep' | 'trial'): Stretch[] {
-  const found: Stretch[] = [];
+/** The spans between start and end marks of one kind, in order. One without an end mark is still open. */
+export function markedSpans(marks: readonly Mark[], kind: 'sweep' | 'trial'): TimeSpan[] {
+  const found: TimeSpan[] = [];
   let open: number | undefined;
   for (const mark of marks) {
     if (mark.kind === `${kind}-start`) open ??= mark.elapsedS;
@@ -36,18 +36,18 @@ export function stretches(marks: readonly Mark[], kind: 'sweep' | 'trial'): Stre
   return found;
 }
 
-/** Whether a reading at `t` belongs to the picture: inside a sweep when there is any, and never inside a trial. */
-export function isShown(t: number, sweeps: readonly Stretch[], trials: readonly Stretch[]): boolean {
-  const within = (stretch: Stretch) => t >= stretch.startS && t <= stretch.endS;
-  return (sweeps.length === 0 || sweeps.some(within)) && !trials.some(within);
+/** Whether a reading at `t` is plotted: inside a sweep when there is any, and never inside a trial. */
+export function isPlotted(t: number, sweeps: readonly TimeSpan[], trials: readonly TimeSpan[]): boolean {
+  const contains = (span: TimeSpan) => t >= span.startS && t <= span.endS;
+  return (sweeps.length === 0 || sweeps.some(contains)) && !trials.some(contains);
 }
 
-/** Each signal reading with the pressure at its time, drawn straight between the two pressure readings around it. */
+/** Each signal reading with the pressure at its time, interpolated linearly between the pressure readings around it. */
 export function pairUp(
   pressure: LiveColumn,
   signal: LiveColumn,
-  sweeps: readonly Stretch[] = [],
-  trials: readonly Stretch[] = [],
+  sweeps: readonly TimeSpan[] = [],
+  trials: readonly TimeSpan[] = [],
 ): Pairs {
   const pairs: Pairs = {
     pressure: new Float64Array(signal.length),
@@ -60,20 +60,20 @@ export function pairUp(
   for (let i = 0; i < signal.length; i++) {
     const t = signal.elapsedS[i]!;
     const s = signal.value[i]!;
-    if (Number.isNaN(s) || !isShown(t, sweeps, trials)) continue;
+    if (Number.isNaN(s) || !isPlotted(t, sweeps, trials)) continue;
     const p = valueAt(pressure, t);
     if (p === undefined) continue;
     const before = valueAt(pressure, t - lookBackS);
     const turned = before === undefined ? 0 : p - before;
     pairs.pressure[pairs.length] = p;
     pairs.signal[pairs.length] = s;
-    pairs.direction[pairs.length] = Math.abs(turned) <= leastTurn * highest ? 0 : Math.sign(turned);
+    pairs.direction[pairs.length] = Math.abs(turned) <= minTurnShare * highest ? 0 : Math.sign(turned);
     pairs.length += 1;
   }
   return pairs;
 }
 
-/** Straight between the readings around `t`; undefined before the first, after the last, in a gap and beside a flag. */
+/** Linear interpolation at `t`; undefined before the first reading, after the last, in a gap and next to a flagged one. */
 export function valueAt(column: LiveColumn, t: number): number | undefined {
   const after = firstAfter(column, t);
   if (after === 0) return undefined;
@@ -84,5 +84,5 @@ export function valueAt(column: LiveColumn, t: number): number | undefined {
   if (after === column.length) return undefined;
   const t1 = column.elapsedS[after]!;
   const v = v0 + ((column.value[after]! - v0) * (t - t0)) / (t1 - t0);
-  return t1 - t0 > longestGapS || Number.isNaN(v) ? undefined : v;
+  return t1 - t0 > maxGapS || Number.isNaN(v) ? undefined : v;
 }

@@ -1,20 +1,20 @@
 import { markOutline, type MarkShape } from '../../../shared/report/chart-marks.ts';
 
-/** Text of one SVG path for many points, so that a thousand points cost the page one element. Pixels throughout. */
+/** One SVG path for many points, so that a thousand points cost the page one element. Pixels throughout. */
 
 const round = (value: number) => Math.round(value * 10) / 10;
 
 /** A line through the points in order; it breaks where a coordinate is not a number. */
 export function linePath(x: ArrayLike<number>, y: ArrayLike<number>, indices: Iterable<number>): string {
   let path = '';
-  let pen = false;
+  let isPenDown = false;
   for (const i of indices) {
     if (!Number.isFinite(x[i]!) || !Number.isFinite(y[i]!)) {
-      pen = false;
+      isPenDown = false;
       continue;
     }
-    path += `${pen ? 'L' : 'M'}${round(x[i]!)} ${round(y[i]!)}`;
-    pen = true;
+    path += `${isPenDown ? 'L' : 'M'}${round(x[i]!)} ${round(y[i]!)}`;
+    isPenDown = true;
   }
   return path;
 }
@@ -27,9 +27,9 @@ export function bandPath(
   length: number,
 ): string {
   if (length === 0) return '';
-  const there = Array.from({ length }, (_, i) => `${round(x[i]!)} ${round(high[i]!)}`);
+  const along = Array.from({ length }, (_, i) => `${round(x[i]!)} ${round(high[i]!)}`);
   const back = Array.from({ length }, (_, i) => `${round(x[length - 1 - i]!)} ${round(low[length - 1 - i]!)}`);
-  return `M${there.join('L')}L${back.join('L')}Z`;
+  return `M${along.join('L')}L${back.join('L')}Z`;
 }
 
 /** All points as one path of the same outline. Points that are not finite are left out. */

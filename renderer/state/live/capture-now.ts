@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'react';
 import { localSeconds, useRecording } from './recording.ts';
 
-/** Elapsed time of the capture at hand, ten times a second; undefined before its first reading. */
+/** Elapsed time of the current capture, updated ten times a second; undefined before its first reading. */
 export function useCaptureNow(): number | undefined {
   const recording = useRecording();
   const [now, setNow] = useState<number>();

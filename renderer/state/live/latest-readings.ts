@@ -2,7 +2,7 @@ import type { MeterState } from '../../../shared/contract/api.ts';
 import type { Flag, Role } from '../../../shared/model/reading.ts';
 import { pressureUnits, signalUnits, type PressureUnit, type SignalUnit } from '../../../shared/model/units.ts';
 
-/** The newest of one role over all meters. `stale`: older than `staleMs`, so no longer what the meter shows. */
+/** The newest reading of one role over all meters. `stale`: older than `staleMs`, so no longer what the meter shows. */
 export interface LatestReading<U> {
   value: number;
   unit: U;
@@ -12,7 +12,7 @@ export interface LatestReading<U> {
   port: string;
 }
 
-/** A meter of half a reading a second is the slowest that is read; twice its pace counts as gone quiet. */
+/** The slowest meters send a reading every two seconds; after twice that time a reading counts as stale. */
 const staleMs = 4000;
 
 /** The newest pressure and flame signal among the meters; undefined when no meter gives it. */

@@ -8,13 +8,13 @@ export interface LiveColumn {
   length: number;
 }
 
-/** What the store has told of one capture: outside React, appended to by batches, read by the drawings on each frame. */
+/** The stored readings of one capture. Outside React: batches are appended, plots read it on each frame. */
 export interface LiveBuffer {
   append(batch: ReadingBatch): void;
   column(role: Role): LiveColumn;
-  /** Number of the last stored reading held: a feed that begins again begins after it. */
+  /** Number of the last stored reading in the buffer: a feed that is resumed starts after it. */
   readonly upTo: number;
-  /** Grows with every batch, so that a drawing knows whether there is anything new. */
+  /** Grows with every batch, so that a plot knows whether there is anything new. */
   readonly revision: number;
   /** Latest elapsed time seen, seconds; 0 when empty. */
   readonly endS: number;
@@ -33,7 +33,7 @@ export function createLiveBuffer(): LiveBuffer {
     append(batch) {
       for (let i = 0; i < batch.elapsedS.length; i++) {
         const role = roles[batch.role[i]!];
-        if (!role) continue; // a newer host may know more roles than this window
+        if (!role) continue; // a newer host may know more roles than this page
         let column = columns.get(role);
         if (!column) columns.set(role, (column = empty()));
         const t = batch.elapsedS[i]!;

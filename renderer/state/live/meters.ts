@@ -3,8 +3,8 @@ import { latestReading } from './latest-readings.ts';
 import { useConnection } from '../connection.ts';
 
 /**
- * All connected meters, and the newest pressure and signal, up to ten times a second. While the host is lost what it told
- * last stays in view, but nothing of it passes for live.
+ * All connected meters with the newest pressure and signal, up to ten times a second. While the connection is lost the last
+ * state stays in view, but counts as stale.
  */
 export function useMeters() {
   const meters = useFeed('meters.live', {});

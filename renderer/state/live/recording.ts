@@ -3,7 +3,7 @@ import { createCaptureClock, type CaptureClock } from './capture-clock.ts';
 import { subscribe } from '../feeds.ts';
 import { createLiveBuffer, type LiveBuffer } from './live-buffer.ts';
 
-/** The readings of the capture at hand as the store told them, with the capture's clock. Lives outside React. */
+/** The stored readings of the current capture, with the capture's clock. Outside React. */
 export interface Recording {
   captureId: string;
   buffer: LiveBuffer;
@@ -17,7 +17,7 @@ const listeners = new Set<() => void>();
 /** Seconds of a local clock that never jumps. */
 export const localSeconds = (): number => performance.now() / 1000;
 
-/** Follows the stored readings of `captureId`; goes on after the last one held when the host was lost and found. */
+/** Follows the stored readings of `captureId`; after a lost connection it resumes after the last one in the buffer. */
 function follow(captureId: string | undefined): void {
   if (recording?.captureId === captureId) return;
   stop?.();
@@ -30,19 +30,19 @@ function follow(captureId: string | undefined): void {
       () => ({ capture: followed.captureId, after: followed.buffer.upTo }),
       (batch) => {
         followed.buffer.append(batch);
-        followed.clock.hear(batch.elapsedS.at(-1) ?? 0, localSeconds());
+        followed.clock.addBatch(batch.elapsedS.at(-1) ?? 0, localSeconds());
       },
       () => {},
     );
   listeners.forEach((listener) => listener());
 }
 
-/** To be used once, at the top: follows the capture at hand. */
-export function useFollowing(captureId: string | undefined): void {
+/** To be used once, at the top: follows the readings of the current capture. */
+export function useReadingsFeed(captureId: string | undefined): void {
   useEffect(() => follow(captureId), [captureId]);
 }
 
-/** The recording at hand. It changes only when another capture is; its buffer is to be read on animation frames. */
+/** The current recording. A new object only for another capture; its buffer is to be read on animation frames. */
 export function useRecording(): Recording | undefined {
   return useSyncExternalStore(
     (listener) => {

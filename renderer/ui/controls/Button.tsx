@@ -1,7 +1,7 @@
 import type { ComponentProps } from 'react';
 import './Button.css';
 
-/** A button big enough for a gloved finger. `main` is the one next thing to do, `stop` ends or throws away. */
+/** A button big enough for a gloved finger. `main` is the one next thing to do, `stop` ends or discards something. */
 export function Button({
   kind = 'plain',
   size = 'normal',

@@ -37,7 +37,7 @@ export function FieldFrame({
   );
 }
 
-/** A line of words. */
+/** One line of text. */
 export function TextField({
   name,
   value,
@@ -89,7 +89,7 @@ export function TextField({
   );
 }
 
-/** A choice of a few. */
+/** A choice from a few options. */
 export function ChoiceField<T extends string>({
   name,
   value,

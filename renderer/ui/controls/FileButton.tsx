@@ -1,7 +1,7 @@
 import { useRef } from 'react';
 import { Button } from './Button.tsx';
 
-/** A button that lets files be chosen. `name` is that of the field behind it, for those who hear the page. */
+/** A button that opens the file picker. `name` labels the file field behind it for screen readers. */
 export function FileButton({
   label,
   name,
@@ -26,7 +26,7 @@ export function FileButton({
       <input
         ref={picker}
         type="file"
-        className="heard"
+        className="visually-hidden"
         tabIndex={-1}
         aria-label={name}
         multiple={multiple}

@@ -16,7 +16,7 @@ const declarations = (theme: 'light' | 'dark'): string =>
 export const chartStyleSheet = (): string =>
   `:root, :root[data-theme='light'] { ${declarations('light')} }\n:root[data-theme='dark'] { ${declarations('dark')} }`;
 
-/** Puts that sheet on the page. A constructed one, since the content security policy admits no style in the markup. */
+/** Adds that sheet to the page. A constructed one, since the content security policy admits no style in the markup. */
 export function adoptChartStyle(): void {
   const sheet = new CSSStyleSheet();
   sheet.replaceSync(chartStyleSheet());

@@ -1,9 +1,9 @@
 import { useEffect } from 'react';
 import { useWorkbench } from '../../state/workbench.ts';
 
-/** Puts the chosen colours, or those of the system, on the page. */
+/** Applies the chosen theme to the page, or that of the system. */
 export function useTheme(): void {
-  const theme = useWorkbench((bench) => bench.theme);
+  const theme = useWorkbench((state) => state.theme);
   useEffect(() => {
     const systemDark = matchMedia('(prefers-color-scheme: dark)');
     const apply = () => {

@@ -5,10 +5,10 @@ import { Button } from '../controls/Button.tsx';
 import { Dialog } from '../controls/Dialog.tsx';
 import { Notice } from '../Notice.tsx';
 
-/** Finishing cannot be undone, so it is asked once, with what is still missing. */
+/** Finishing cannot be undone, so it is confirmed first, with a list of what is still missing. */
 export function FinishDialog({ capture, onClose }: { capture: CaptureView; onClose: () => void }) {
   const finish = useHostAction('captures.finish', ['captures.list']);
-  const go = useWorkbench((bench) => bench.go);
+  const go = useWorkbench((state) => state.go);
   const has = (kind: CaptureView['marks'][number]['kind']) => capture.marks.some((mark) => mark.kind === kind);
   const missing = [
     ...(has('as-found') ? [] : ['no as-found']),
@@ -16,7 +16,7 @@ export function FinishDialog({ capture, onClose }: { capture: CaptureView; onClo
     ...(capture.trials.length > 0 ? [] : ['no light-off trial']),
     ...(has('as-left') ? [] : ['no as-left']),
   ];
-  const end = async () => {
+  const finishVisit = async () => {
     if (!(await finish.run({ capture: capture.id }))) return;
     onClose();
     go('proof');
@@ -24,13 +24,13 @@ export function FinishDialog({ capture, onClose }: { capture: CaptureView; onClo
   return (
     <Dialog name="Finish this visit?" onClose={onClose}>
       <p>Recording ends. What is recorded is not changed any more; notes can still be added.</p>
-      {missing.length > 0 && <Notice tone="doubt" text={`So far: ${missing.join(', ')}.`} />}
+      {missing.length > 0 && <Notice tone="warning" text={`So far: ${missing.join(', ')}.`} />}
       {finish.fault && <Notice tone="bad" text={finish.fault.message} />}
       <div className="row">
         <Button size="large" onClick={onClose}>
           Go on recording
         </Button>
-        <Button kind="stop" size="large" disabled={finish.busy} onClick={() => void end()}>
+        <Button kind="stop" size="large" disabled={finish.busy} onClick={() => void finishVisit()}>
           Finish
         </Button>
       </div>

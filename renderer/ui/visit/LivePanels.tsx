@@ -7,12 +7,12 @@ import { Numeral } from '../Numeral.tsx';
 import { StatusWord, type Tone } from '../StatusWord.tsx';
 import './LivePanels.css';
 
-interface Said {
+interface Status {
   tone: Tone;
   word: string;
 }
 
-function troubleOf(latest: LatestReading<PressureUnit | SignalUnit> | undefined): Said | undefined {
+function meterProblem(latest: LatestReading<PressureUnit | SignalUnit> | undefined): Status | undefined {
   if (!latest) return { tone: 'plain', word: 'No meter' };
   if (latest.stale) return { tone: 'bad', word: 'No reading' };
   if (latest.flag) return { tone: 'bad', word: flagWords[latest.flag] };
@@ -31,11 +31,11 @@ export function PressurePanel({
 }) {
   const value = latest ? convertPressure(latest.value, latest.unit, unit) : Number.NaN;
   const range = limits.makerRange;
-  const inRange: Said | undefined = range && {
-    tone: value < range.low || value > range.high ? 'doubt' : 'good',
+  const inRange: Status | undefined = range && {
+    tone: value < range.low || value > range.high ? 'warning' : 'good',
     word: value < range.low ? 'Below range' : value > range.high ? 'Above range' : 'In range',
   };
-  const said = troubleOf(latest) ?? inRange;
+  const status = meterProblem(latest) ?? inRange;
   return (
     <div className="live-panel" data-of="pressure">
       <Numeral
@@ -45,13 +45,13 @@ export function PressurePanel({
         unit={pressureUnitLabel(unit)}
         stale={latest?.stale ?? true}
       >
-        {said && <StatusWord tone={said.tone}>{said.word}</StatusWord>}
+        {status && <StatusWord tone={status.tone}>{status.word}</StatusWord>}
       </Numeral>
     </div>
   );
 }
 
-/** Flame signal, likewise. */
+/** Flame signal, in the same way. */
 export function SignalPanel({
   latest,
   unit,
@@ -62,14 +62,14 @@ export function SignalPanel({
   limits: Limits;
 }) {
   const value = (latest && convertSignal(latest.value, latest.unit, unit)) ?? Number.NaN;
-  const least = limits.minimumSignal;
-  const enough: Said | undefined =
-    least === undefined
+  const minimum = limits.minimumSignal;
+  const level: Status | undefined =
+    minimum === undefined
       ? undefined
-      : value < least
-        ? { tone: 'doubt', word: 'Below least' }
+      : value < minimum
+        ? { tone: 'warning', word: 'Below least' }
         : { tone: 'good', word: 'Enough' };
-  const said = troubleOf(latest) ?? enough;
+  const status = meterProblem(latest) ?? level;
   return (
     <div className="live-panel" data-of="signal">
       <Numeral
@@ -79,7 +79,7 @@ export function SignalPanel({
         unit={signalUnitLabel(unit)}
         stale={latest?.stale ?? true}
       >
-        {said && <StatusWord tone={said.tone}>{said.word}</StatusWord>}
+        {status && <StatusWord tone={status.tone}>{status.word}</StatusWord>}
       </Numeral>
     </div>
   );

@@ -5,7 +5,7 @@ import type { Role, Unit } from '../../../../shared/model/reading.ts';
 import { withEscapes } from './escapes.ts';
 import { emptyRegister, registerOfProfile, type RegisterFields } from './register.ts';
 
-/** A profile in the making: what was typed, as text, and what was pointed at. */
+/** A profile being edited: the fields as typed, and what was pointed at. */
 export interface Draft {
   name: string;
   baudRate: string;
@@ -16,14 +16,14 @@ export interface Draft {
   /** What is sent, in the notation of escapes.ts. */
   pollSend: string;
   pollEvery: string;
-  /** `lines` are pointed at; `registers` are asked for by their number (Modbus RTU). */
+  /** `lines` are read from what was pointed at; `registers` are requested by their number (Modbus RTU). */
   kind: 'lines' | 'registers';
   register: RegisterFields;
   lines: string[];
-  /** What a comma is; undefined: as the lines look. */
+  /** What a comma means; undefined: guessed from the lines. */
   comma: Comma | undefined;
   pointed: Pointed[];
-  /** What a profile that was loaded says of its lines, until something else is pointed at. */
+  /** How a loaded profile reads its lines, until something else is pointed at. */
   given: Pick<Profile, 'line' | 'channels'> | undefined;
   numbers: Partial<Record<Role, { scale: string; offset: string }>>;
   overload: string[];
@@ -54,17 +54,17 @@ export const emptyDraft: Draft = {
   accuracyUnit: '',
 };
 
-/** Lines kept at hand: enough to show a meter's habits, few enough to look through. */
-export const mostLines = 40;
+/** Lines shown: enough to see how a meter's lines vary, few enough to look through. */
+export const maxLines = 40;
 
-/** The lines of a text that say something; line ends of every kind. */
+/** The lines of a text that are not blank; line ends of every kind. */
 export const linesOf = (text: string): string[] =>
   text
     .split(/\r\n|\n|\r/)
     .filter((line) => line.trim() !== '')
-    .slice(0, mostLines);
+    .slice(0, maxLines);
 
-/** A kept profile in the fields, with the lines that are at hand. */
+/** The draft of an existing profile, with the present lines. */
 export function draftOf(profile: Profile, lines: string[]): Draft {
   const { serial, mode, poll, line, channels, overload, accuracy } = profile;
   const register = registerOfProfile(profile);
@@ -91,16 +91,16 @@ export function draftOf(profile: Profile, lines: string[]): Draft {
   };
 }
 
-/** The draft with `place` pointed at as this channel; what else was pointed at in its place, or for it in its line, goes. */
-export function point(draft: Draft, place: Pointed): Draft {
+/** The draft with `added` pointed at; it replaces what was pointed at there, and for the same channel in that line. */
+export function addPointed(draft: Draft, added: Pointed): Draft {
   const others = draft.pointed
-    .filter((one) => one.line !== place.line || (one.from !== place.from && one.role !== place.role))
-    .map((one) => (one.role === place.role ? { ...one, unit: place.unit } : one));
-  return { ...draft, given: undefined, pointed: [...others, place] };
+    .filter((one) => one.line !== added.line || (one.from !== added.from && one.role !== added.role))
+    .map((one) => (one.role === added.role ? { ...one, unit: added.unit } : one));
+  return { ...draft, given: undefined, pointed: [...others, added] };
 }
 
 /** The draft without the channel. */
-export const forget = (draft: Draft, role: Role): Draft => ({
+export const removeChannel = (draft: Draft, role: Role): Draft => ({
   ...draft,
   pointed: draft.pointed.filter((one) => one.role !== role),
   given: without(draft.given, role),

@@ -5,42 +5,42 @@ import type { Pointed } from '../../../../shared/instruments/pointed.ts';
 import type { Profile } from '../../../../shared/model/profile.ts';
 import type { Role } from '../../../../shared/model/reading.ts';
 import { readNumber } from '../../../state/setup-fields.ts';
-import { forget, point, type Draft } from './draft.ts';
+import { addPointed, removeChannel, type Draft } from './draft.ts';
 import { withoutEscapes } from './escapes.ts';
 import { registerLine } from './register.ts';
 
-/** How the lines are read: derived from what was pointed at, or as a loaded profile says; undefined: not at all yet. */
-export type Way = Pick<Derived, 'line' | 'channels'>;
+/** How lines are read: derived from what was pointed at, or as in a loaded profile. */
+export type LineReading = Pick<Derived, 'line' | 'channels'>;
 
-export const commaOf = (draft: Draft, lines: readonly string[]) =>
+export const commaMeaning = (draft: Draft, lines: readonly string[]) =>
   draft.comma ?? guessComma([...lines, ...draft.pointed.map(({ line }) => line)]);
 
-/** `lines` are those at hand; what was pointed at in a line that has gone by counts as well. */
-export function wayOf(draft: Draft, lines: readonly string[]): Way | undefined {
+/** `lines` are those shown; what was pointed at in a line that is no longer shown counts as well. Undefined: no reading found yet. */
+export function lineReading(draft: Draft, lines: readonly string[]): LineReading | undefined {
   if (draft.pointed.length === 0) return draft.given;
   const all = [...new Set([...lines, ...draft.pointed.map(({ line }) => line)])];
-  return deriveProfile(all, draft.pointed, draft.overload, commaOf(draft, lines))[0];
+  return deriveProfile(all, draft.pointed, draft.overload, commaMeaning(draft, lines))[0];
 }
 
 /**
- * The draft with `place` pointed at. A role that was pointed at in other lines keeps those as further examples as long as one
- * way reads them all; else the newest is right and the older were mistakes. `instead` is the channel that was read there.
+ * The draft with `added` pointed at. What was pointed at for its role in other lines stays as further examples while one
+ * reading fits them all; else the newest is right and the older ones were mistakes. `replaced` is the channel that was read there.
  */
-export function pointAt(draft: Draft, place: Pointed, instead: Role | undefined, lines: readonly string[]): Draft {
-  const before = instead && instead !== place.role ? forget(draft, instead) : draft;
-  const added = point(before, place);
-  return wayOf(added, lines) ? added : point(forget(before, place.role), place);
+export function pointAt(draft: Draft, added: Pointed, replaced: Role | undefined, lines: readonly string[]): Draft {
+  const before = replaced && replaced !== added.role ? removeChannel(draft, replaced) : draft;
+  const after = addPointed(before, added);
+  return lineReading(after, lines) ? after : addPointed(removeChannel(before, added.role), added);
 }
 
-export interface Made {
+export interface MakeProfileResult {
   /** Absent when something is missing or wrong. */
   profile?: Profile;
   /** What is missing or wrong, each a sentence. */
   problems: string[];
 }
 
-/** The profile that the draft stands for. */
-export function makeProfile(draft: Draft, way: Way | undefined): Made {
+/** The profile that the draft describes. */
+export function makeProfile(draft: Draft, reading: LineReading | undefined): MakeProfileResult {
   const problems: string[] = [];
   const number = (text: string, what: string, absent: number): number => {
     const value = readNumber(text) ?? absent;
@@ -54,7 +54,7 @@ export function makeProfile(draft: Draft, way: Way | undefined): Made {
     problems.push(String.raw`What is sent: after a backslash only n, r, t, x with two digits, or another backslash.`);
   if (isPolled && !isRegister && send === '') problems.push('Say what is sent to the meter, or let it send by itself.');
   if (draft.name.trim() === '') problems.push('Give the profile a name.');
-  if (!isRegister && !way)
+  if (!isRegister && !reading)
     problems.push(
       draft.pointed.length === 0
         ? 'Point at a number.'
@@ -66,10 +66,10 @@ export function makeProfile(draft: Draft, way: Way | undefined): Made {
     offset: number(draft.numbers[channel.role]?.offset ?? '', 'Offset', 0),
   });
   const { role, unit } = draft.register;
-  const channels = (isRegister ? [{ role, unit }] : (way?.channels ?? [])).map(scaled);
+  const channels = (isRegister ? [{ role, unit }] : (reading?.channels ?? [])).map(scaled);
   const percent = number(draft.accuracyPercent, 'Accuracy', 0);
   const absolute = number(draft.accuracyAbsolute, 'Accuracy', 0);
-  const accuracyUnit = draft.accuracyUnit || (isRegister ? unit : way?.channels[0]?.unit);
+  const accuracyUnit = draft.accuracyUnit || (isRegister ? unit : reading?.channels[0]?.unit);
   const json = {
     name: draft.name.trim(),
     serial: {
@@ -82,7 +82,7 @@ export function makeProfile(draft: Draft, way: Way | undefined): Made {
     ...(isPolled && {
       poll: { ...(!isRegister && { send }), everyMs: number(draft.pollEvery, 'Every', 500) },
     }),
-    line: isRegister ? registerLine(draft.register) : way?.line,
+    line: isRegister ? registerLine(draft.register) : reading?.line,
     channels,
     overload: draft.overload,
     ...((percent > 0 || absolute > 0) && { accuracy: { percentOfReading: percent, absolute, unit: accuracyUnit } }),

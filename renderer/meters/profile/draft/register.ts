@@ -2,13 +2,13 @@ import { Profile } from '../../../../shared/model/profile.ts';
 import type { Role, Unit } from '../../../../shared/model/reading.ts';
 import { usualUnit } from './role-units.ts';
 
-/** What is asked of a Modbus RTU meter, as typed. */
+/** The fields of a Modbus RTU request, as typed. */
 export interface RegisterFields {
   role: Role;
   unit: Unit;
   unitId: string;
   function: '3' | '4';
-  /** As it goes over the wire, from 0. */
+  /** As sent over the wire, counted from 0. */
   address: string;
   type: 'int16' | 'uint16' | 'int32' | 'float32';
   wordOrder: 'big' | 'little';
@@ -24,7 +24,7 @@ export const emptyRegister: RegisterFields = {
   wordOrder: 'big',
 };
 
-/** The `line` of a profile that asks for the register; what is no whole number in the fields is left for the schema to refuse. */
+/** The `line` of a profile that requests the register; a field that is not a whole number is left for the schema to refuse. */
 export const registerLine = (fields: RegisterFields): Record<string, unknown> => ({
   format: 'modbus-rtu',
   unitId: whole(fields.unitId),
@@ -36,8 +36,8 @@ export const registerLine = (fields: RegisterFields): Record<string, unknown> =>
 
 const whole = (text: string): number | string => (/^\s*\d+\s*$/.test(text) ? Number(text) : text);
 
-/** Whether profiles of this program can ask for registers at all. */
-export const knowsRegisters: boolean = Profile.safeParse({
+/** Whether profiles of this program can request registers at all. */
+export const registersSupported: boolean = Profile.safeParse({
   name: 'register',
   mode: 'poll',
   poll: { everyMs: 500 },
@@ -45,7 +45,7 @@ export const knowsRegisters: boolean = Profile.safeParse({
   channels: [{ role: emptyRegister.role, unit: emptyRegister.unit }],
 }).success;
 
-/** The fields of a profile that asks for one register; undefined when it is none, or asks for more than these fields hold. */
+/** The fields of a profile that requests one register; undefined for any other, or one that requests more than these fields hold. */
 export function registerOfProfile(profile: Profile): RegisterFields | undefined {
   const line = profile.line as unknown as Record<string, unknown>;
   const [channel, ...more] = profile.channels;

@@ -15,20 +15,24 @@ export interface ShownLine {
   text: string;
   parts: ShownPart[];
   values: { role: Role; text: string; unit: string; isBad: boolean }[];
-  /** Whether every channel that the line speaks of gives a number or says overload. */
+  /** Whether every channel found in the line gives a number or an overload. */
   isRead: boolean;
 }
 
-/** Lines as the profile reads them; without a profile only their parts. */
+/** Lines with the values that the profile reads from them; without a profile only their parts. */
 export function showLines(lines: readonly string[], profile: Profile | undefined, comma: Comma): ShownLine[] {
-  // What is pointed at stands before scale and offset.
-  const bare = profile && { ...profile, channels: profile.channels.map((one) => ({ ...one, scale: 1, offset: 0 })) };
-  const [read, readBare] = [profile && createLineDecoder(profile), bare && createLineDecoder(bare)];
+  // The number pointed at is the one before scale and offset.
+  const unscaled = profile && {
+    ...profile,
+    channels: profile.channels.map((one) => ({ ...one, scale: 1, offset: 0 })),
+  };
+  const decode = profile && createLineDecoder(profile);
+  const decodeUnscaled = unscaled && createLineDecoder(unscaled);
   return lines.map((text) => {
-    const readings = read?.(text) ?? [];
-    const places = bare?.channels.map(({ role, unit }) => ({
+    const readings = decode?.(text) ?? [];
+    const places = unscaled?.channels.map(({ role, unit }) => ({
       role,
-      from: whereRead(readBare!, text, role, unit as never, comma)?.from,
+      from: whereRead(decodeUnscaled!, text, role, unit as never, comma)?.from,
     }));
     return {
       text,
