@@ -7,12 +7,12 @@ import { useSetupForm } from './form.ts';
 
 const main: { key: keyof Facts; name: string }[] = [
   { key: 'site', name: 'Site' },
-  { key: 'name', name: 'Burner' },
+  { key: 'name', name: 'Burner name' },
 ];
 const more: { key: keyof Facts; name: string }[] = [
   { key: 'burnerModel', name: 'Burner model' },
   { key: 'serialNumber', name: 'Serial number' },
-  { key: 'pilotModel', name: 'Pilot' },
+  { key: 'pilotModel', name: 'Pilot model' },
   { key: 'flameDetector', name: 'Flame detector' },
   { key: 'gas', name: 'Gas' },
 ];
@@ -23,7 +23,7 @@ export function BurnerFacts() {
   const { data: burners } = useHostQuery('burners.list', {});
   const capture = useCapture();
   const typed = useWorkbench((state) => state.burner);
-  const { changeBurner, loadBurner: takeBurner, newBurner } = workbenchState();
+  const { changeBurner, loadBurner, newBurner } = workbenchState();
   const shown = isFixed ? capture?.burner : typed;
   const field = ({ key, name }: { key: keyof Facts; name: string }) => (
     <TextField
@@ -40,7 +40,7 @@ export function BurnerFacts() {
     <>
       {!isFixed && burners && burners.length > 0 && (
         <ChoiceField
-          name="Known burners"
+          name="Saved burners"
           value={typed.id ?? ''}
           choices={[
             { value: '', label: 'New burner' },
@@ -52,7 +52,7 @@ export function BurnerFacts() {
           onChange={(id) => {
             save();
             const known = burners.find((burner) => burner.id === id);
-            if (known) takeBurner(known);
+            if (known) loadBurner(known);
             else newBurner();
             save();
           }}
@@ -60,7 +60,7 @@ export function BurnerFacts() {
       )}
       {main.map(field)}
       <details>
-        <summary>Model, serial number, detector, gas</summary>
+        <summary>Models, serial number, gas</summary>
         <div className="stack">{more.map(field)}</div>
       </details>
     </>

@@ -13,19 +13,19 @@ export function BurnerPlace() {
   const form = useBurnerForm();
   const capture = useCapture();
   const technician = useWorkbench((state) => state.technician);
-  const { change, go, startNewVisit: newVisitAt } = workbenchState();
+  const { change, go, startNewVisit } = workbenchState();
   return (
     <SetupFormContext value={form}>
       <div className="place-head">
         <h1>Burner</h1>
         <div className="row">
-          {form.isFixed && capture && <Button onClick={() => newVisitAt(capture)}>New visit</Button>}
+          {form.isFixed && capture && <Button onClick={() => startNewVisit(capture)}>New visit</Button>}
           <Button kind="main" onClick={() => go('meters')}>
-            On to meters
+            Next: meters
           </Button>
         </div>
       </div>
-      {form.isFixed && <Notice tone="plain" text="This visit is complete. Its values are shown as they were kept." />}
+      {form.isFixed && <Notice tone="plain" text="This visit is complete. Its values can no longer be changed." />}
       {form.fault && <Notice tone="bad" text={form.fault.message} />}
       <div className="columns">
         <Panel name="Burner and site">

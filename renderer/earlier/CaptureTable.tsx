@@ -21,7 +21,7 @@ export function CaptureTable({ captures }: { captures: readonly CaptureSummary[]
   const change = useWorkbench((state) => state.change);
   const { open, continueRecording, fault } = useOpenCapture();
   const finish = useHostAction('captures.finish', ['captures.list']);
-  if (captures.length === 0) return <p>No capture yet. Record one, or import a file.</p>;
+  if (captures.length === 0) return <p>No captures yet. Record one, or import a file.</p>;
   const newestFirst = captures.toSorted((a, b) => Date.parse(b.startedAt) - Date.parse(a.startedAt));
   const compareWith = (id: string) => {
     change({ earlierId: id });
@@ -35,12 +35,12 @@ export function CaptureTable({ captures }: { captures: readonly CaptureSummary[]
         <thead>
           <tr>
             <th>Burner</th>
-            <th>When</th>
+            <th>Date</th>
             <th className="figure">Length</th>
-            <th className="figure">Trials</th>
-            <th>State</th>
+            <th className="figure trials">Trials</th>
+            <th>Status</th>
             <th>
-              <span className="visually-hidden">What to do</span>
+              <span className="visually-hidden">Actions</span>
             </th>
           </tr>
         </thead>
@@ -49,6 +49,9 @@ export function CaptureTable({ captures }: { captures: readonly CaptureSummary[]
             const { word, tone, shape } = statuses[capture.status];
             const name = capture.burner?.name ?? 'Unnamed burner';
             const isCurrent = capture.id === captureId;
+            const [day, time] = formatWallTime(capture.startedAt)
+              .replace(/:\d\d \(.*\)$/u, '')
+              .split(' ');
             const what = `${name}, ${formatWallTime(capture.startedAt)}`;
             return (
               <tr key={capture.id} aria-current={isCurrent} data-open={capture.status === 'interrupted'}>
@@ -56,9 +59,11 @@ export function CaptureTable({ captures }: { captures: readonly CaptureSummary[]
                   <strong>{name}</strong>
                   <div className="soft">{capture.burner?.site ?? capture.id.slice(0, 8)}</div>
                 </td>
-                <td>{formatWallTime(capture.startedAt).replace(/:\d\d \(.*\)$/u, '')}</td>
+                <td>
+                  <span className="nowrap">{day}</span> {time}
+                </td>
                 <td className="figure">{formatDuration(capture.durationS)}</td>
-                <td className="figure">{capture.trials}</td>
+                <td className="figure trials">{capture.trials}</td>
                 <td>
                   <StatusWord tone={tone} shape={shape}>
                     {word}
@@ -67,7 +72,7 @@ export function CaptureTable({ captures }: { captures: readonly CaptureSummary[]
                 <td>
                   <div className="row">
                     {isCurrent ? (
-                      <strong>At hand</strong>
+                      <strong>Open now</strong>
                     ) : (
                       <Button aria-label={`Open ${what}`} onClick={() => void open(capture.id)}>
                         Open
@@ -75,20 +80,20 @@ export function CaptureTable({ captures }: { captures: readonly CaptureSummary[]
                     )}
                     {captureId !== undefined && !isCurrent && (
                       <Button
-                        aria-label={`Lay under the capture at hand: ${what}`}
+                        aria-label={`Compare with ${what}`}
                         aria-pressed={earlierId === capture.id}
                         onClick={() => compareWith(capture.id)}
                       >
-                        Lay under
+                        Compare
                       </Button>
                     )}
                     {capture.status === 'interrupted' && (
                       <>
                         <Button
-                          aria-label={`Go on recording ${what}`}
+                          aria-label={`Continue recording ${what}`}
                           onClick={() => void continueRecording(capture.id)}
                         >
-                          Go on
+                          Continue
                         </Button>
                         <Button
                           aria-label={`Complete ${what} as it is`}

@@ -1,5 +1,5 @@
 import { comparedQuantities, type ComparisonResult } from '../../shared/model/analysis-result.ts';
-import { noNumber, withSign } from '../../shared/model/format.ts';
+import { formatConfidence, noNumber, withSign } from '../../shared/model/format.ts';
 import { quantityFormat } from '../../shared/report/quantity-format.ts';
 import { quantityWords } from '../../shared/report/words.ts';
 import { StatusWord } from '../ui/StatusWord.tsx';
@@ -12,12 +12,11 @@ export function ChangeTable({ result }: { result: ComparisonResult }) {
         <thead>
           <tr>
             <th>Quantity</th>
-            <th>Unit</th>
             <th className="figure">Earlier</th>
-            <th className="figure">At hand</th>
+            <th className="figure">Current</th>
             <th className="figure">Change</th>
-            <th className="figure">Interval</th>
-            <th>Real?</th>
+            <th className="figure">{formatConfidence(result.confidence)} interval</th>
+            <th>Significant?</th>
           </tr>
         </thead>
         <tbody>
@@ -27,21 +26,22 @@ export function ChangeTable({ result }: { result: ComparisonResult }) {
             const signed = (value: number) => withSign(value, print(value));
             return (
               <tr key={quantity}>
-                <th scope="row">{quantityWords[quantity]}</th>
-                <td>{unit}</td>
+                <th scope="row">
+                  {quantityWords[quantity]}, {unit}
+                </th>
                 <td className="figure">{before === null ? noNumber : print(before)}</td>
                 <td className="figure">{after === null ? noNumber : print(after)}</td>
                 <td className="figure">{change === null ? noNumber : signed(change)}</td>
                 <td className="figure">{ci === null ? noNumber : `${signed(ci[0])} to ${signed(ci[1])}`}</td>
                 <td>
                   {change === null ? (
-                    'cannot say'
+                    'not known'
                   ) : (
                     <StatusWord
                       tone={significant ? 'warning' : 'plain'}
                       shape={significant ? 'triangle' : 'hollow-circle'}
                     >
-                      {significant ? 'Changed' : 'No change seen'}
+                      {significant ? 'Yes' : 'No'}
                     </StatusWord>
                   )}
                 </td>

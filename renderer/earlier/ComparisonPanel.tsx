@@ -31,7 +31,7 @@ export function ComparisonPanel({ before, after }: { before: string; after: stri
   const fault = faultOf(error);
   const old = data?.result.oldSetPoint;
   return (
-    <Panel name="Earlier sweep under the one at hand">
+    <Panel name="Comparison with an earlier sweep">
       {isFetching && <Working name="Comparing" onCancel={() => void client.cancelQueries({ queryKey })} />}
       {fault && <Notice tone="warning" text={fault.message} />}
       {data && (
@@ -48,7 +48,7 @@ export function ComparisonPanel({ before, after }: { before: string; after: stri
           {old && (
             <div className="row">
               <StatusWord tone={old.decision === 'pass' ? 'good' : old.decision === 'fail' ? 'bad' : 'warning'}>
-                Old set point {formatPressure(old.value, data.result.pressureUnit)}: {decisionLabels[old.decision]}
+                Earlier setting {formatPressure(old.value, data.result.pressureUnit)}: {decisionLabels[old.decision]}
               </StatusWord>
               <span>
                 {decisionWords[old.decision]} Margin {formatPressure(old.marginLow, data.result.pressureUnit)} below,{' '}
@@ -63,7 +63,7 @@ export function ComparisonPanel({ before, after }: { before: string; after: stri
         </>
       )}
       <div className="row">
-        <Button onClick={() => change({ earlierId: undefined })}>Take away</Button>
+        <Button onClick={() => change({ earlierId: undefined })}>Close comparison</Button>
       </div>
     </Panel>
   );

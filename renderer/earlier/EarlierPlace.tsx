@@ -17,7 +17,7 @@ export function EarlierPlace() {
   useEffect(() => void refetch(), [refetch]);
   return (
     <>
-      <h1>Earlier</h1>
+      <h1>Earlier captures</h1>
       {fault && <Notice tone="bad" text={fault.message} />}
       {captureId !== undefined && earlierId !== undefined && <ComparisonPanel before={earlierId} after={captureId} />}
       <ImportDrop />

@@ -23,7 +23,7 @@ export function ImportDrop() {
   const alreadyStored = (done?.captures.length ?? 0) - added;
 
   return (
-    <Panel name="Bring in files">
+    <Panel name="Import files">
       <div
         className="drop"
         data-over={isOver}
@@ -40,28 +40,28 @@ export function ImportDrop() {
       >
         <FileButton
           label="Choose files"
-          name="Files to bring in"
+          name="Files to import"
           accept=".csv,.zip,.json"
           multiple
           disabled={imports.busy}
           onChoose={(files) => void importFiles(files)}
         />
         <p className="drop-help">
-          or drop them here: a data package (.zip), or a CSV together with its .setup.json and .trials.csv
+          or drop them here: a data package (.zip), or a CSV file with its .setup.json and .trials.csv files
         </p>
         {burners && burners.length > 0 && (
           <ChoiceField
-            name="They are of"
+            name="Belongs to"
             value={burnerId}
             choices={[
-              { value: '', label: 'As the files say' },
+              { value: '', label: 'As named in the files' },
               ...burners.map(({ id, site, name }) => ({ value: id, label: [site, name].filter(Boolean).join(', ') })),
             ]}
             onChange={setBurnerId}
           />
         )}
       </div>
-      {imports.busy && <output>Reading</output>}
+      {imports.busy && <output>Reading the files</output>}
       {imports.fault && <Notice tone="bad" text={imports.fault.message} />}
       {done?.problems.map((problem) => (
         <Notice key={problem.message} tone="bad" text={problem.message} />
@@ -73,7 +73,11 @@ export function ImportDrop() {
       {alreadyStored > 0 && (
         <Notice
           tone="plain"
-          text={alreadyStored === 1 ? 'One was in the store already.' : `${alreadyStored} were in the store already.`}
+          text={
+            alreadyStored === 1
+              ? 'One capture was already in the store.'
+              : `${alreadyStored} captures were already in the store.`
+          }
         />
       )}
     </Panel>

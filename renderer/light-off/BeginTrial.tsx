@@ -11,10 +11,10 @@ import { Panel } from '../ui/Panel.tsx';
 import { Announce, Notice } from '../ui/Notice.tsx';
 import { DelayedSparkDialog } from './DelayedSparkDialog.tsx';
 
-/** Longest hold that the host takes, seconds. */
+/** Longest spark delay that the host accepts, seconds. */
 const longestDelayS = 60;
 
-/** The purge, and then the next trial: spark at once, or held back. */
+/** The purge, and then the next trial: spark at once, or delayed. */
 export function BeginTrial({
   capture,
   limits,
@@ -34,7 +34,7 @@ export function BeginTrial({
   const problem =
     delay > 0 && delay < Math.min(limits.trialSeconds, longestDelayS)
       ? undefined
-      : `Must be above 0 and below the pilot trial of ${limits.trialSeconds} s.`;
+      : `Must be above 0 s and below the pilot trial time of ${limits.trialSeconds} s.`;
   const isPurging = purgeLeftS > 0;
   const run = (sparkDelayS: number) => {
     setAsks(false);
@@ -50,21 +50,21 @@ export function BeginTrial({
           <div className="clock-bar" aria-hidden="true">
             <span ref={(bar) => void (bar && (bar.style.width = `${100 * (1 - purgeLeftS / limits.purgeSeconds)}%`))} />
           </div>
-          <p>The next trial waits for the end of the purge.</p>
+          <p>The next trial can begin when the purge is over.</p>
         </div>
       )}
       <Announce text={isPurging ? `Purge, ${limits.purgeSeconds} seconds` : 'Ready for the next trial'} />
-      <Panel name="Next trial, at the pressure the regulator is set to">
+      <Panel name="Next trial, at the present regulator setting">
         <fieldset className="spark-choice" aria-label="Spark">
           <Button aria-pressed={!isHeldBack} onClick={() => setHeldBack(false)}>
             Spark at once
           </Button>
           <Button aria-pressed={isHeldBack} onClick={() => setHeldBack(true)}>
-            Spark held back
+            Delayed spark
           </Button>
         </fieldset>
         {isHeldBack && (
-          <FieldFrame name="Held back for" help={`Pilot trial ${limits.trialSeconds} s`} problem={problem}>
+          <FieldFrame name="Spark delay" help={`Pilot trial time: ${limits.trialSeconds} s`} problem={problem}>
             {({ input, describedBy }) => (
               <>
                 <input
@@ -81,7 +81,7 @@ export function BeginTrial({
             )}
           </FieldFrame>
         )}
-        <p>Press as the control opens the pilot gas. The clock starts then.</p>
+        <p>Press when the control opens the pilot valve: the clock starts at that moment.</p>
         {begin.fault && <Notice tone="bad" text={begin.fault.message} />}
         <Button
           kind="main"

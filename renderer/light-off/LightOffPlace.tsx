@@ -28,8 +28,8 @@ export function LightOffPlace() {
     <>
       <h1>Light-off</h1>
       <Caution>
-        Unburnt gas collects when a pilot does not light: full purge before every trial. Ignition gives thousands of
-        volts. The burner’s own control makes the trial; keep to its maker’s manual.
+        Unburned gas collects when a pilot does not light: purge fully before every trial. Ignition transformers give
+        thousands of volts. The burner’s own control runs the trial; follow its maker’s manual.
       </Caution>
       <div className="light-off">
         <div className="stack">
@@ -60,13 +60,13 @@ export function LightOffPlace() {
 function NotRecording({ capture }: { capture: CaptureView | undefined }) {
   const go = useWorkbench((state) => state.go);
   if (capture?.status === 'complete')
-    return <Notice tone="plain" text="This visit is complete. Its trials are listed." />;
+    return <Notice tone="plain" text="This visit is complete. Its trials are listed here." />;
   return (
-    <Panel name="Trials are recorded">
-      <p>Start recording first, so that each trial stands beside what the meters showed.</p>
+    <Panel name="Not recording">
+      <p>Start recording first, so that each trial is stored with the meters’ readings.</p>
       <div className="row">
         <Button kind="main" size="large" onClick={() => go('sweep')}>
-          To recording
+          Go to recording
         </Button>
       </div>
     </Panel>

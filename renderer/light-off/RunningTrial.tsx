@@ -19,7 +19,7 @@ const phaseWords: Record<TrialPhase, string> = {
   over: 'Trial over: gas and spark off',
 };
 
-/** The clock of a trial, and its answer. */
+/** The clock of a running trial, and the entry of its result. */
 export function RunningTrial({
   capture,
   trial,
@@ -73,7 +73,7 @@ export function RunningTrial({
         <p>
           {trial.sparkDelayS > 0 ? `Spark at ${formatSeconds(trial.sparkDelayS)}. ` : ''}Trial ends at{' '}
           {formatSeconds(limits.trialSeconds)}.{' '}
-          {withGas !== undefined && `Pressure with the gas on ${formatPressure(withGas, unit)}.`}
+          {withGas !== undefined && `Pressure with gas on: ${formatPressure(withGas, unit)}.`}
         </p>
       </div>
       <div className="answers">
@@ -89,7 +89,11 @@ export function RunningTrial({
       <div className="answers">
         <FieldFrame
           name="Time to prove"
-          help={proposed === undefined ? 'As the control shows it' : 'First moment at the least signal'}
+          help={
+            proposed === undefined
+              ? 'From gas on, as the control shows it'
+              : 'From gas on until the signal reached the minimum'
+          }
           problem={problem}
         >
           {({ input, describedBy }) => (
@@ -107,7 +111,7 @@ export function RunningTrial({
           )}
         </FieldFrame>
         <Button disabled={cancel.busy} onClick={() => void cancel.run({ capture: capture.id })}>
-          Not a trial, throw away
+          Discard this trial
         </Button>
       </div>
       {(end.fault ?? cancel.fault) && <Notice tone="bad" text={(end.fault ?? cancel.fault)!.message} />}

@@ -104,14 +104,15 @@ export function ConnectMeter({
         </Button>
       )}
       <p className="soft">
-        Hears which ports send, and how. Nothing is written: a meter that waits to be asked stays silent.
+        Finds the ports that send readings and how to read them. Nothing is sent to any port, so a meter that must be
+        polled stays silent.
       </p>
       <Announce
         text={
           detection.busy
             ? 'Listening'
             : detection.results.length > 0
-              ? `Listened: ${sending} of ${detection.results.length} ports send lines`
+              ? `Finished listening: ${sending} of ${detection.results.length} ports send readings`
               : ''
         }
       />
@@ -136,7 +137,7 @@ export function ConnectMeter({
             Other
             <input
               className="input"
-              aria-label="Path of the port"
+              aria-label="Port name"
               placeholder={network?.allowed ? 'COM3, /dev/ttyUSB0 or tcp://host:port' : 'COM3 or /dev/ttyUSB0'}
               value={path}
               onFocus={() => choose(typedPort)}
@@ -156,7 +157,7 @@ export function ConnectMeter({
             {profiles?.map(({ profile: { name }, builtIn }) => (
               <option key={name} value={name}>
                 {name}
-                {builtIn ? '' : ' (own)'}
+                {builtIn ? '' : ' (yours)'}
               </option>
             ))}
           </select>
@@ -172,7 +173,7 @@ export function ConnectMeter({
           Connect
         </Button>
         <Button onClick={() => void refetch()} disabled={busy}>
-          Look for ports again
+          Refresh port list
         </Button>
       </div>
     </Panel>

@@ -19,7 +19,7 @@ const statuses: Record<MeterState['status'], { word: string; tone: Tone; shape: 
   waiting: { word: 'Waiting for its first line', tone: 'plain', shape: 'hollow-circle' },
   live: { word: 'Live', tone: 'good', shape: 'check' },
   silent: { word: 'Silent', tone: 'warning', shape: 'half-circle' },
-  unreadable: { word: 'Not readable', tone: 'bad', shape: 'cross' },
+  unreadable: { word: 'Unreadable', tone: 'bad', shape: 'cross' },
   lost: { word: 'Port lost', tone: 'bad', shape: 'cross' },
 };
 
@@ -43,7 +43,7 @@ export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: ()
         {isNetworkPort(meter.port) && <NetworkMark />}
         <Announce text={`${meter.profile}: ${status.word}`} />
         <span className="soft">
-          {meter.port}, {formatNumber(meter.linesPerSecond, 1)} lines a second
+          {meter.port}, {formatNumber(meter.linesPerSecond, 1)} lines per second
         </span>
       </div>
       {meter.fault && (
@@ -76,14 +76,14 @@ export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: ()
         })}
       </div>
       <div className="stack">
-        <span className="soft">Lines as they came</span>
+        <span className="soft">Last lines received</span>
         <pre className="meter-lines">{meter.recentLines.slice(-5).join('\n')}</pre>
       </div>
       {disconnect.fault && <Notice tone="bad" text={disconnect.fault.message} />}
       <div className="row">
         <Button onClick={() => void disconnect.run({ port: meter.port })}>Disconnect</Button>
         {meter.status === 'unreadable' && (
-          <Button onClick={() => editorState().open(meter.port)}>Teach these lines</Button>
+          <Button onClick={() => editorState().open(meter.port)}>Teach from these lines</Button>
         )}
       </div>
     </Panel>

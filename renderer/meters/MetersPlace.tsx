@@ -29,7 +29,7 @@ export function MetersPlace() {
       <div className="place-head">
         <h1>Meters</h1>
         <Button kind="main" onClick={() => go('sweep')}>
-          On to sweep
+          Next: sweep
         </Button>
       </div>
       <div className="columns">
@@ -38,13 +38,13 @@ export function MetersPlace() {
         ))}
         {meters?.length === 0 && (
           <Panel name="No meter connected">
-            <p>One manometer on the pilot test tap, one meter on the flame signal.</p>
+            <p>Connect a manometer at the pilot test tap and a meter for the flame signal.</p>
           </Panel>
         )}
         <ConnectMeter meters={meters ?? []} detection={detection} listenButton={listenButton} />
         <NetworkPanel />
         <Panel name="No profile fits?">
-          <p>Show Pilot Bench a few lines of the meter and point at the number.</p>
+          <p>Teach Pilot Bench: show it a few lines from the meter and select the number.</p>
           <div className="row">
             <Button onClick={() => editorState().open()}>Teach a meter</Button>
           </div>

@@ -21,15 +21,15 @@ export function NetworkPanel() {
         />
         <span>
           <strong>Allow meters on the network</strong>{' '}
-          <span className="soft">Serial servers, as tcp://host:port under Other.</span>
+          <span className="soft">Serial device servers, entered under Other as tcp://host:port</span>
         </span>
       </label>
       <StatusWord tone={allowed ? 'warning' : 'plain'} shape={allowed ? 'diamond' : 'hollow-square'}>
-        {allowed ? 'On: leaves this computer' : 'Off: nothing leaves this computer'}
+        {allowed ? 'On: network connections are allowed' : 'Off: nothing leaves this computer'}
       </StatusWord>
       {allowed && (
         <p className="soft">
-          Readings come and polls go over the network, readable for others there. Any of them could forge a reading.
+          Readings and polls are not encrypted: anyone on that network can read them, or forge a reading.
         </p>
       )}
       {allow.fault && <Notice tone="bad" text={allow.fault.message} />}

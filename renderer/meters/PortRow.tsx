@@ -8,8 +8,8 @@ const words: Record<Heard['status'], { word: string; tone: Tone }> = {
   listening: { word: 'Listening', tone: 'plain' },
   connected: { word: 'Connected', tone: 'good' },
   silent: { word: 'Silent', tone: 'warning' },
-  lines: { word: 'Sends', tone: 'good' },
-  unreadable: { word: 'Not readable', tone: 'bad' },
+  lines: { word: 'Sending', tone: 'good' },
+  unreadable: { word: 'Unreadable', tone: 'bad' },
   unavailable: { word: 'Cannot be opened', tone: 'bad' },
 };
 
@@ -31,7 +31,7 @@ export function PortRow({
   onChoose: () => void;
   onConnect: (match: ProfileMatch) => void;
 }) {
-  const known = [adapter, serialNumber && `no. ${serialNumber}`].filter(Boolean).join(', ');
+  const known = [adapter, serialNumber && `serial number ${serialNumber}`].filter(Boolean).join(', ');
   return (
     <div className="port">
       <label className="port-choice">

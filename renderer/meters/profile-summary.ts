@@ -7,7 +7,7 @@ import { roleWords } from '../../shared/report/words.ts';
 export const lineWords: Record<Profile['line']['format'], string> = {
   number: 'the first number of each line',
   delimited: 'fields between separators',
-  pattern: 'numbers found by a pattern',
+  pattern: 'numbers by a pattern',
   scpi: 'the numbers of each response',
   'modbus-rtu': 'Modbus registers',
 };
@@ -16,10 +16,10 @@ export const lineWords: Record<Profile['line']['format'], string> = {
 export function profileSummary({ serial, mode, poll, line, channels, accuracy }: Profile): string {
   const { baudRate, dataBits, parity, stopBits } = serial;
   const port = `${baudRate} baud, ${dataBits} data bits, ${parity === 'none' ? 'no' : parity} parity, ${stopBits} stop bit${stopBits > 1 ? 's' : ''}`;
-  const sending = mode === 'poll' && poll ? `asked every ${poll.everyMs} ms` : 'the meter sends by itself';
+  const sending = mode === 'poll' && poll ? `polled every ${poll.everyMs} ms` : 'the meter sends continuously';
   const channelsText = channels.map(({ role, unit }) => `${roleWords[role]} in ${unitLabel(unit)}`).join(', ');
   const accuracyText = accuracy
-    ? ` Accuracy ± ${accuracy.percentOfReading} % of reading and ${accuracy.absolute} ${unitLabel(accuracy.unit)}.`
+    ? ` Accuracy ± (${accuracy.percentOfReading} % of reading + ${accuracy.absolute} ${unitLabel(accuracy.unit)}).`
     : '';
   return `${port}; ${sending}. Reads ${lineWords[line.format]}: ${channelsText}.${accuracyText}`;
 }

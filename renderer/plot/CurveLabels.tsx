@@ -14,10 +14,14 @@ export function CurveLabels({ result }: { result: AnalysisResult }) {
   const right = area.x + area.width;
   const { requiredSignal, signalUnit, pressureUnit } = result;
   const required = y(requiredSignal.value);
+  // Inside the window, beside the set point and away from the as-left pressure.
+  const setPoint = result.setPoint?.value;
+  const isLeftOfSetPoint = setPoint !== undefined && (result.asLeft?.value ?? setPoint) > setPoint;
+  const beside = setPoint === undefined ? area.x + area.width / 2 : x(setPoint) + (isLeftOfSetPoint ? -8 : 8);
   return (
     <g>
       {required >= area.y && (
-        <PlotLabel x={area.x + 6} y={required - 7} anchor="start">
+        <PlotLabel x={beside} y={required + 17} anchor={isLeftOfSetPoint ? 'end' : 'start'}>
           required {signalNumber(requiredSignal.value, signalUnit)}
         </PlotLabel>
       )}

@@ -60,7 +60,7 @@ export function LimitMarks({
               <g key={side}>
                 <path className="mark line-maker-range" d={`M${x(value)} ${area.y}V${bottom}`} />
                 <UprightLabel x={besideLine(x(value), side === 1)} y={area.y + area.height / 2}>
-                  maker’s {side ? 'maximum' : 'minimum'} {pressureNumber(value, pressureUnit)}
+                  maker’s {side ? 'max' : 'min'} {pressureNumber(value, pressureUnit)}
                 </UprightLabel>
               </g>
             ))}
@@ -69,8 +69,8 @@ export function LimitMarks({
       {minimumSignal !== undefined && y(minimumSignal) >= area.y && (
         <>
           <path className="mark line-maker-range" d={`M${area.x} ${y(minimumSignal)}H${right}`} />
-          <PlotLabel x={right - 6} y={y(minimumSignal) - 7} anchor="end">
-            maker’s minimum {signalNumber(minimumSignal, signalUnit)}
+          <PlotLabel x={area.x + area.width / 2} y={y(minimumSignal) - 7} anchor="middle">
+            maker’s min {signalNumber(minimumSignal, signalUnit)}
           </PlotLabel>
         </>
       )}

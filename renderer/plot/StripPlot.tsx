@@ -2,7 +2,7 @@ import { useCallback, useMemo, useState } from 'react';
 import type { Role } from '../../shared/model/reading.ts';
 import { firstAfter } from '../state/live/live-buffer.ts';
 import { localSeconds, type Recording } from '../state/live/recording.ts';
-import { thinLine, contiguousSpans } from './geometry/decimate.ts';
+import { contiguousSpans, thinLine } from './geometry/decimate.ts';
 import { axisFromZero } from './geometry/axis.ts';
 import { useFrames } from './frames.ts';
 import { LiveMarks, type Drawing } from './Marks.tsx';
@@ -46,8 +46,8 @@ export function StripPlot({
       const times = column.elapsedS.subarray(from);
       const px = toPixels(times, length, ago);
       const py = toPixels(column.value.subarray(from), length, scales.y);
-      const lines = contiguousSpans(times, 0, length).map(([first, last]) =>
-        linePath(px, py, thinLine(px, py, first, last)),
+      const lines = contiguousSpans(times, 0, length).map(([begin, until]) =>
+        linePath(px, py, thinLine(px, py, begin, until)),
       );
       return { [mark]: lines.join('') };
     },

@@ -11,7 +11,7 @@ import { axisFromZero } from './geometry/axis.ts';
 import { useFrames } from './frames.ts';
 import { LimitMarks } from './LimitMarks.tsx';
 import { LiveMarks, type Drawing } from './Marks.tsx';
-import { pairUp, markedSpans, valueAt } from './geometry/pairs.ts';
+import { markedSpans, pairUp, valueAt } from './geometry/pairs.ts';
 import { linePath, symbolPath } from './geometry/paths.ts';
 import { PlotFrame } from './PlotFrame.tsx';
 import { toPixels, type Scales } from './scales.ts';
@@ -29,7 +29,7 @@ const names = [
 /** Marks closer than this many pixels would only cover each other. */
 const cellPx = 7;
 
-/** Range of the axes before the first reading: a usual pilot pressure gauge and a 0 to 5 V amplifier. Common practice. */
+/** The axes reach at least this far, so that they do not grow with every reading of a usual burner. Our choice. */
 const usualPressureInH2O = 5;
 const usualSignalV = 5;
 

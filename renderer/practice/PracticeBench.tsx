@@ -28,7 +28,7 @@ export function PracticeBench() {
         {isOpen && <span>PRACTICE</span>}
         <Button
           aria-expanded={isOpen}
-          aria-label={isOpen ? 'Put the practice bench away' : 'Open the practice bench'}
+          aria-label={isOpen ? 'Close the practice bench' : 'Open the practice bench'}
           onClick={() => change({ practiceOpen: !isOpen })}
         >
           {isOpen ? <Shape name="cross" size={16} /> : 'PRACTICE'}
@@ -58,8 +58,8 @@ function OpenBench() {
   };
   const loadBurnerData = () => {
     if (!scenario) return;
-    const { burner, changeBurner, loadBurner: takeBurner, technician, change } = workbenchState();
-    takeBurner({ ...scenario.burner, id: burner.id ?? '', setup: scenario.setup });
+    const { burner, changeBurner, loadBurner, technician, change } = workbenchState();
+    loadBurner({ ...scenario.burner, id: burner.id ?? '', setup: scenario.setup });
     changeBurner({ id: undefined });
     if (!technician) change({ technician: 'Practice' });
     saveForm();
@@ -74,13 +74,13 @@ function OpenBench() {
       )}
       {fault && <Notice tone="bad" text={fault.message} />}
       <ChoiceField
-        name="Invented burner"
+        name="Practice burner"
         value={state.scenario}
         choices={state.scenarios.map(({ name }) => ({ value: name, label: scenarioTitle(name) }))}
         onChange={(name) => void act.run({ scenario: name })}
         {...(description && { help: description })}
       />
-      {capture?.status !== 'complete' && <Button onClick={loadBurnerData}>Fill in its papers</Button>}
+      {capture?.status !== 'complete' && <Button onClick={loadBurnerData}>Use this burner’s data</Button>}
       <PracticeControls state={state} />
     </>
   );

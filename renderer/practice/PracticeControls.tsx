@@ -79,12 +79,12 @@ export function PracticeControls({ state }: { state: PracticeState }) {
       </div>
       <div className="stack">
         <StatusWord tone={state.flame ? 'good' : 'plain'} shape={state.flame ? 'solid-circle' : 'hollow-circle'}>
-          {state.flame ? 'Flame seen' : 'No flame'}
+          {state.flame ? 'Flame burning' : 'No flame'}
         </StatusWord>
         {!state.flame && <p className="soft">{relightHint(state)}</p>}
         <Switch
           name="Pilot valve"
-          words={['shut', 'open']}
+          words={['closed', 'open']}
           on={state.pilotValve}
           set={(pilotValve) => act({ pilotValve })}
         />
@@ -99,9 +99,9 @@ export function PracticeControls({ state }: { state: PracticeState }) {
 
 /** What keeps the flame from lighting, one step at a time. */
 const relightHint = ({ fan, pilotValve, spark }: PracticeState): string => {
-  if (!pilotValve) return 'The pilot valve is shut.';
+  if (!pilotValve) return 'The pilot valve is closed.';
   if (!fan) return 'The fan is off.';
-  return spark ? 'It does not light at this pressure.' : 'Put the spark on for a moment to light it.';
+  return spark ? 'It does not light at this pressure.' : 'Turn the spark on for a moment to light it.';
 };
 
 function Switch({

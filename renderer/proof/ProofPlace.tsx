@@ -45,7 +45,7 @@ function Proof({ capture }: { capture: CaptureView }) {
         {preview.fault && <Notice tone="warning" text={preview.fault.message} />}
         {!preview.busy && (
           <div className="row">
-            <Button onClick={() => void preview.remake()}>Make the report again</Button>
+            <Button onClick={() => void preview.remake()}>Update the report</Button>
           </div>
         )}
         {preview.html && <ReportPreview html={preview.html} />}
@@ -56,16 +56,18 @@ function Proof({ capture }: { capture: CaptureView }) {
 
 function VisitPanel({ capture }: { capture: CaptureView }) {
   const [isFinishing, setFinishing] = useState(false);
-  const { go, startNewVisit: newVisitAt } = workbenchState();
+  const { go, startNewVisit } = workbenchState();
   const newVisit = () => {
-    newVisitAt(capture);
+    startNewVisit(capture);
     go('burner');
   };
   const isComplete = capture.status === 'complete';
   return (
     <Panel name="Visit">
       <p>
-        {isComplete ? 'Complete. It is not changed any more.' : 'Still open: sweeps, trials and settings can be added.'}
+        {isComplete
+          ? 'Complete. It can no longer be changed.'
+          : 'Still open: sweeps, trials and settings can still be added.'}
       </p>
       <div className="row">
         {isComplete ? (

@@ -11,8 +11,8 @@ import { adjustmentTo, isSteady, type Turn } from './adjustment.ts';
 
 const turnWords: Record<Turn, { action: string; detail: string }> = {
   in: { action: 'Turn in', detail: 'clockwise' },
-  out: { action: 'Turn out', detail: 'anticlockwise' },
-  stay: { action: 'There', detail: 'leave it' },
+  out: { action: 'Turn out', detail: 'counterclockwise' },
+  stay: { action: 'On target', detail: 'leave it there' },
 };
 
 /** How far off the pressure is, and which way to turn, in type that can be read at the regulator. */

@@ -38,7 +38,7 @@ export function AsLeft({
     <Panel name="As-left">
       {asLeft ? (
         <p>
-          Left at <strong className="figure">{formatPressure(asLeft.value, asLeft.unit)}</strong>
+          As-left pressure: <strong className="figure">{formatPressure(asLeft.value, asLeft.unit)}</strong>
         </p>
       ) : (
         <p>{isRecording ? 'Not recorded yet.' : 'Not recorded.'}</p>
@@ -49,7 +49,7 @@ export function AsLeft({
           <p>{decisionWords[decided.decision]}</p>
           {analysis.conformance && (
             <p>
-              In the window with a probability of{' '}
+              Probability that it lies in the window:{' '}
               <strong className="figure">{probabilityInWords(analysis.conformance.probability)}</strong>
             </p>
           )}
@@ -71,7 +71,7 @@ export function AsLeft({
         </Button>
         {asLeft && (
           <Button kind="main" size="large" onClick={() => go('proof')}>
-            On to proof
+            Next: proof
           </Button>
         )}
       </div>

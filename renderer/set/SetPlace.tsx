@@ -37,11 +37,11 @@ export function SetPlace() {
     <>
       <h1>Set</h1>
       <Caution>
-        Turn only the pilot regulator, with the pilot held by the control’s own test switch. A set point outside the
-        maker’s range is the maker’s to allow.
+        Turn only the pilot regulator, with the pilot held by the control’s own test switch. A setting outside the
+        maker’s range needs the maker’s approval.
       </Caution>
-      {busy && !analysis && <Working name="Working out the set point" onCancel={cancel} />}
-      {fault && <Notice tone="warning" text={`No set point could be worked out. ${fault.message}`} />}
+      {busy && !analysis && <Working name="Calculating the set point" onCancel={cancel} />}
+      {fault && <Notice tone="warning" text={`The set point cannot be calculated. ${fault.message}`} />}
       <div className="set-place">
         <div className="stack">
           {isTarget && present !== undefined && (
@@ -61,13 +61,13 @@ export function SetPlace() {
           )}
           <Panel name="Set point">
             <FieldFrame
-              name="Aim for"
+              name="Target pressure"
               help={
                 proposed === undefined
-                  ? 'No set point worked out yet; type one to aim for'
-                  : `Worked out: ${formatPressure(proposed, units.pressure)}${setPoint?.provisional ? ', provisional' : ''}`
+                  ? 'No set point calculated yet; enter a target'
+                  : `Calculated set point: ${formatPressure(proposed, units.pressure)}${setPoint?.provisional ? ', provisional' : ''}`
               }
-              problem={typed !== undefined && target !== undefined && !isTarget ? 'That is not a number.' : undefined}
+              problem={typed !== undefined && target !== undefined && !isTarget ? 'This is not a number.' : undefined}
             >
               {({ input, describedBy }) => (
                 <>

@@ -20,8 +20,8 @@ export function Banners() {
           tone="bad"
           text={
             isKeyRefused
-              ? 'Pilot Bench was started anew and has a new address: open the one it prints, and close this window. What was recorded is safe.'
-              : 'The connection to Pilot Bench was lost. This window tries to reconnect; what was recorded is safe. If Pilot Bench was started anew, open the address that it prints.'
+              ? 'Pilot Bench was restarted and has a new address. Open the address that it prints and close this page. Everything recorded is safe.'
+              : 'The connection to Pilot Bench was lost. This page is trying to reconnect; everything recorded is safe. If Pilot Bench was restarted, open the address that it prints.'
           }
         />
       )}
@@ -29,7 +29,7 @@ export function Banners() {
       {store && store.windows > 1 && (
         <Notice
           tone="plain"
-          text={`This bench is open in ${store.windows} windows. All of them show and steer the same recording.`}
+          text={`Pilot Bench is open in ${store.windows} windows. All of them show and control the same recording.`}
         />
       )}
       <RecordingElsewhere />
@@ -48,7 +48,7 @@ function RecordingElsewhere() {
   return (
     <Notice
       tone="warning"
-      text={`Recording goes on: ${found.burner?.name ?? 'an unnamed burner'}. What is shown here is another capture.`}
+      text={`${found.burner?.name ?? 'An unnamed burner'} is still being recorded. Another capture is shown here.`}
     >
       <div className="row">
         <Button kind="main" onClick={() => void open(found.id)}>
@@ -71,12 +71,12 @@ function InterruptedCapture() {
   return (
     <Notice
       tone="warning"
-      text={`A capture was interrupted: ${what}, ${formatDuration(found.durationS)}. Everything up to then is kept.`}
+      text={`A capture was interrupted: ${what}, ${formatDuration(found.durationS)}. Everything recorded up to then is safe.`}
     >
       {fault && <p>{fault.message}</p>}
       <div className="row">
         <Button kind="main" onClick={() => void continueRecording(found.id)}>
-          Go on recording
+          Continue recording
         </Button>
         <Button onClick={() => void finish.run({ capture: found.id, interrupted: true })}>Complete as it is</Button>
         <Button onClick={() => setPostponed([...postponed, found.id])}>Later</Button>

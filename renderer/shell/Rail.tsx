@@ -52,7 +52,7 @@ export function Rail({ progress }: { progress: VisitProgress }) {
         <button
           type="button"
           className="rail-step"
-          aria-label={`Colours: ${themes[themeAt]!.name}. Change to ${next.name}`}
+          aria-label={`Colors: ${themes[themeAt]!.name}. Change to ${next.name}`}
           onClick={() => change({ theme: next.theme })}
         >
           <span className="rail-sign">

@@ -29,7 +29,7 @@ export function TopStrip({ progress, meters }: { progress: VisitProgress; meters
   return (
     <header className="strip">
       <div className="strip-burner">
-        <strong>{burner.name || 'No burner named'}</strong>
+        <strong>{burner.name || 'Burner not named'}</strong>
         <span className="soft">{burner.site || (burner.name ? '' : 'Pilot Bench')}</span>
       </div>
       <div className="strip-next">

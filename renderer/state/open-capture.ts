@@ -36,12 +36,12 @@ export function useAttachToRecording(): void {
   const { data: captures } = useHostQuery('captures.list', {});
   const isAttached = useRef(false);
   useEffect(() => {
-    const { captureId, change, loadCapture: takeCapture } = workbenchState();
+    const { captureId, change, loadCapture } = workbenchState();
     if (!captures || (isAttached.current && captureId !== undefined)) return;
     isAttached.current = true;
     const recording = captures.find((one) => one.status === 'recording');
     if (recording && recording.id !== captureId)
-      void callHost('captures.get', { capture: recording.id }).then((view) => view.ok && takeCapture(view.value));
+      void callHost('captures.get', { capture: recording.id }).then((view) => view.ok && loadCapture(view.value));
     else if (captureId !== undefined && !captures.some((one) => one.id === captureId)) change({ captureId: undefined });
   }, [captures]);
 

@@ -79,15 +79,17 @@ export function setupFromFields(fields: SetupFields): { setup: Setup; problems: 
   };
   const any = () => undefined;
   const aboveZero = (value: number) => (value > 0 ? undefined : 'Must be above 0.');
-  const notBelowZero = (value: number) => (value >= 0 ? undefined : 'Must not be below 0.');
+  const notBelowZero = (value: number) => (value >= 0 ? undefined : 'Must not be negative.');
   const between = (low: number, high: number) => (value: number) =>
-    value >= low && value <= high ? undefined : `Must be from ${low} to ${high}.`;
+    value >= low && value <= high ? undefined : `Must be between ${low} and ${high}.`;
 
   const low = number('makerLow', any);
   const high = number('makerHigh', any);
-  if (low !== undefined && fields.makerHigh.trim() === '') problems.makerHigh = 'Give both ends of the range.';
-  if (high !== undefined && fields.makerLow.trim() === '') problems.makerLow = 'Give both ends of the range.';
-  if (low !== undefined && high !== undefined && low >= high) problems.makerHigh = 'Must be above the lowest.';
+  if (low !== undefined && fields.makerHigh.trim() === '')
+    problems.makerHigh = 'Enter both the minimum and the maximum.';
+  if (high !== undefined && fields.makerLow.trim() === '')
+    problems.makerLow = 'Enter both the minimum and the maximum.';
+  if (low !== undefined && high !== undefined && low >= high) problems.makerHigh = 'Must be above the minimum.';
   const minimumSignal = number('minimumSignal', aboveZero);
   const drop = number('dropPercent', between(1, 90));
   const fanOnly = number('fanOnly', any);

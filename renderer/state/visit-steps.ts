@@ -52,16 +52,16 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (!pressureLive && !signalLive) return { place: 'meters', label: 'Connect both meters' };
   if (!pressureLive) return { place: 'meters', label: 'Connect the manometer' };
   if (!signalLive) return { place: 'meters', label: 'Connect the flame signal meter' };
-  if (!burnerNamed) return { place: 'burner', label: 'Name the burner' };
+  if (!burnerNamed) return { place: 'burner', label: 'Enter the burner’s name' };
   if (!capture) return { place: 'sweep', label: 'Start recording' };
-  if (capture.runningTrial) return { place: 'light-off', label: 'Say whether the pilot lit' };
-  if (isSweeping(capture)) return { place: 'sweep', label: 'Turn out and in, slowly; then end the sweep' };
+  if (capture.runningTrial) return { place: 'light-off', label: 'Enter whether the pilot lit' };
+  if (isSweeping(capture)) return { place: 'sweep', label: 'Turn slowly out and in, then end the sweep' };
   // Afterwards it is too late: the regulator has been turned.
   if (!has(capture, 'as-found') && !has(capture, 'sweep-start'))
     return { place: 'sweep', label: 'Record as-found before touching anything' };
   if (!has(capture, 'sweep-end')) return { place: 'sweep', label: 'Begin the sweep' };
-  if (capture.trials.length === 0) return { place: 'light-off', label: 'Try light-offs near both ends' };
-  if (!isAnalyzed) return { place: 'window', label: 'Look at the window' };
-  if (!has(capture, 'as-left')) return { place: 'set', label: 'Set to the set point, record as-left' };
+  if (capture.trials.length === 0) return { place: 'light-off', label: 'Make light-off trials near both ends' };
+  if (!isAnalyzed) return { place: 'window', label: 'Check the window' };
+  if (!has(capture, 'as-left')) return { place: 'set', label: 'Set the regulator, record as-left' };
   return { place: 'proof', label: 'Finish the visit and save the proof' };
 }

@@ -33,9 +33,9 @@ function Start({ capture, hasMeters }: { capture: CaptureView | undefined; hasMe
   if (capture?.status === 'complete')
     return (
       <>
-        <p className="soft">This visit is complete. It is not changed any more.</p>
+        <p className="soft">This visit is complete. It can no longer be changed.</p>
         <Button size="large" onClick={() => workbenchState().startNewVisit(capture)}>
-          New visit at this burner
+          New visit to this burner
         </Button>
       </>
     );
@@ -48,7 +48,7 @@ function Start({ capture, hasMeters }: { capture: CaptureView | undefined; hasMe
         onClick={() => void (capture ? continueRecording(capture.id) : start.run())}
       >
         <Shape name="solid-circle" />
-        {capture ? 'Go on recording' : 'Start recording'}
+        {capture ? 'Continue recording' : 'Start recording'}
       </Button>
       {!hasMeters && <p className="soft">Connect a meter first.</p>}
       {fault && <Notice tone="bad" text={fault.message} />}
@@ -59,9 +59,9 @@ function Start({ capture, hasMeters }: { capture: CaptureView | undefined; hasMe
 const markNames = {
   'as-found': 'As-found',
   'as-left': 'As-left',
-  'sweep-start': 'Sweep begun',
+  'sweep-start': 'Sweep started',
   'sweep-end': 'Sweep ended',
-  'trial-start': 'Trial begun',
+  'trial-start': 'Trial started',
   'trial-end': 'Trial ended',
   note: 'Note',
   gap: 'Gap',
@@ -90,7 +90,9 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
           {sweeping ? 'End sweep' : 'Begin sweep'}
         </Button>
         <Button size="large" disabled={mark.busy} onClick={() => void addMark('as-found')}>
-          As found
+          <span>
+            Record <span className="nowrap">as-found</span>
+          </span>
         </Button>
         <div className="wide mark-row">
           <input
@@ -104,7 +106,7 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
             disabled={mark.busy}
             onClick={() => void addMark('note', noteText).then((done) => done && change({ noteText: '' }))}
           >
-            Mark
+            Add mark
           </Button>
         </div>
         <div className="wide mark-row">
@@ -117,7 +119,7 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
           </Button>
         </div>
       </div>
-      <Announce text={sweeping ? 'Sweep is being recorded' : ''} />
+      <Announce text={sweeping ? 'The sweep is being recorded' : ''} />
       {mark.fault && <Notice tone="bad" text={mark.fault.message} />}
       {isFinishing && <FinishDialog capture={capture} onClose={() => setFinishing(false)} />}
     </>

@@ -39,8 +39,8 @@ export function SweepPlace() {
       <h1 className="visually-hidden">Sweep</h1>
       <div className="sweep-caution">
         <Caution>
-          Hold the pilot only by the control’s own test switch: no jumpers. Gas and high voltage. The maker’s manual,
-          the code in force and a licensed person decide.
+          Hold the pilot only with the control’s own test switch, never with jumpers. Gas and high voltage. The maker’s
+          manual, the code in force and a licensed person decide.
         </Caution>
       </div>
       <div className="sweep-left">
@@ -48,7 +48,7 @@ export function SweepPlace() {
         <SignalPanel latest={meters.signal} unit={units.signal} limits={limits} />
         <RecordPanel capture={capture} hasMeters={(meters.meters?.length ?? 0) > 0} />
       </div>
-      <section className="sweep-plots" aria-label="What is recorded">
+      <section className="sweep-plots" aria-label="Recorded data">
         <PlotKey of={isLive ? [...recorded, 'now'] : recorded} lines={['turning-in', 'turning-out']} />
         <SweepPlot
           recording={recording}
@@ -60,7 +60,7 @@ export function SweepPlace() {
         />
         <div className="sweep-bar">
           <strong>Pressure, {pressureUnitLabel(units.pressure)}</strong>
-          <fieldset className="span-choice" aria-label="Time shown">
+          <fieldset className="span-choice" aria-label="Time span">
             {spans.map(({ seconds, name }) => (
               <Button key={name} aria-pressed={span === seconds} onClick={() => setSpan(seconds)}>
                 {name}

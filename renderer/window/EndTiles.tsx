@@ -1,13 +1,13 @@
 import type { AnalysisDetail, AnalysisResult } from '../../shared/model/analysis-result.ts';
-import { formatConfidence, formatPressureSpan, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
+import { formatConfidence, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
 import type { SetPointRule } from '../../shared/model/setup.ts';
 import { causeWords } from '../../shared/report/words.ts';
 
 /** The rule in brief; the report has it in full. */
 const ruleWords: Record<SetPointRule, string> = {
-  'equal-pressure': 'same in pressure',
-  'equal-flow': 'same in gas flow',
-  'equal-ratio': 'same in ratio',
+  'equal-pressure': 'equal margins in pressure',
+  'equal-flow': 'equal margins in gas flow',
+  'equal-ratio': 'equal ratios of pressure',
 };
 
 /** One end of the window; pressing it shows why it is there. */
@@ -44,10 +44,10 @@ export function EndTile({
       <span>{causeWords[end.cause]}</span>
       <span>
         {isOpen
-          ? 'good up to the last pressure tested'
-          : `${formatConfidence(result.confidence)}: ${formatPressureSpan(end.ci, unit)}`}
+          ? 'signal still good at the last pressure tested'
+          : `${formatConfidence(result.confidence)} interval: ${pressureNumber(end.ci[0], unit)} to ${pressureNumber(end.ci[1], unit)}`}
       </span>
-      <span className="end-tile-why">Why here? How sure?</span>
+      <span className="end-tile-why">Why here? How certain?</span>
     </button>
   );
 }
@@ -59,7 +59,7 @@ export function SetPointTile({ result }: { result: AnalysisResult }) {
     return (
       <div className="end-tile">
         <strong>No set point</strong>
-        <span>No pressure holds all the evidence.</span>
+        <span>No pressure satisfies all the evidence.</span>
       </div>
     );
   return (

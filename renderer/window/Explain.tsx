@@ -15,15 +15,15 @@ export function Explain({ analysis, side }: { analysis: AnalysisDetail; side: 'l
         <ul className="evidence">
           {evidence.map((one) => (
             <li key={`${one.cause} ${one.value}`} data-sets={one.sets}>
-              {one.sets && <strong>This sets it: </strong>}
+              {one.sets && <strong>Sets this end: </strong>}
               {one.message}
             </li>
           ))}
         </ul>
-        {evidence.length === 0 && <p>No evidence speaks of this side.</p>}
+        {evidence.length === 0 && <p>There is no evidence for this end.</p>}
       </Panel>
       {end && (
-        <Panel name="How sure is it?">
+        <Panel name="How certain is it?">
           {end.cause === 'tested-end' ? (
             <Notice
               tone="warning"
@@ -31,13 +31,10 @@ export function Explain({ analysis, side }: { analysis: AnalysisDetail; side: 'l
             />
           ) : (
             <p>
-              With {formatConfidence(result.confidence)} confidence it lies from {formatPressureSpan(end.ci, unit)}.
+              {formatConfidence(result.confidence)} confidence interval: {formatPressureSpan(end.ci, unit)}
             </p>
           )}
-          <p>
-            Meters and fit taken off, the window is trusted {side === 'low' ? 'from' : 'up to'}{' '}
-            {formatPressure(end.guarded, unit)}.
-          </p>
+          <p>After uncertainty of meters and fit: {formatPressure(end.guarded, unit)} (guarded end)</p>
         </Panel>
       )}
     </>

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
+import type { SeriesName } from '../../shared/report/chart-style.ts';
 import { CurvePlot } from '../plot/CurvePlot.tsx';
 import { PlotKey } from '../plot/PlotKey.tsx';
 import { useWorkbench } from '../state/workbench.ts';
@@ -25,9 +26,9 @@ export function WindowPlace() {
       <div className="place-head">
         <h1>Window</h1>
         <div className="row">
-          {capture && !busy && <Button onClick={() => void rerun()}>Work it out again</Button>}
+          {capture && !busy && <Button onClick={() => void rerun()}>Recalculate</Button>}
           <Button kind="main" disabled={!analysis?.result.setPoint} onClick={() => go('set')}>
-            On to set
+            Next: set
           </Button>
         </div>
       </div>
@@ -36,20 +37,40 @@ export function WindowPlace() {
           <p>Record a sweep, or open an earlier capture.</p>
         </Panel>
       )}
-      {busy && <Working name="Working out the window" onCancel={cancel} />}
+      {busy && <Working name="Calculating the window" onCancel={cancel} />}
       {!busy && fault && (
-        <Notice tone="warning" text={fault.code === 'cancelled' ? fault.message : `It cannot tell. ${fault.message}`} />
+        <Notice
+          tone="warning"
+          text={fault.code === 'cancelled' ? fault.message : `The window cannot be calculated. ${fault.message}`}
+        />
       )}
       {capture && analysis && !fault && <Result capture={capture} analysis={analysis} />}
     </>
   );
 }
 
+/** The series that the plot of this analysis has, for its key. */
+function plottedSeries({ pairs, result }: AnalysisDetail, { trials }: CaptureView): SeriesName[] {
+  const hasDirection = (direction: number) => pairs.direction.some((value) => Math.sign(value) === direction);
+  const shown: [SeriesName, boolean][] = [
+    ['turning-in', hasDirection(1)],
+    ['turning-out', hasDirection(-1)],
+    ['at-rest', hasDirection(0)],
+    ['curve', true],
+    ['window', result.window.low !== undefined],
+    ['guarded-end', result.window.low !== undefined],
+    ['set-point', result.setPoint !== undefined],
+    ['as-left', result.asLeft !== undefined],
+    ['lit', trials.some((trial) => trial.lit)],
+    ['not-lit', trials.some((trial) => !trial.lit)],
+  ];
+  return shown.filter(([, isShown]) => isShown).map(([name]) => name);
+}
+
 function Result({ capture, analysis }: { capture: CaptureView; analysis: AnalysisDetail }) {
   const [explained, setExplained] = useState<'low' | 'high'>();
   const { result } = analysis;
   const limits = limitsOf(capture.setup, result.pressureUnit, result.signalUnit);
-  const asLeft = result.asLeft ? (['as-left'] as const) : [];
   const toggle = (side: 'low' | 'high') => setExplained(explained === side ? undefined : side);
   return (
     <div className="window-place fills">
@@ -59,13 +80,15 @@ function Result({ capture, analysis }: { capture: CaptureView; analysis: Analysi
         <EndTile analysis={analysis} side="high" isSelected={explained === 'high'} onSelect={() => toggle('high')} />
       </div>
       <section className="window-plot" aria-label="Curve and window">
-        <PlotKey
-          of={['turning-in', 'turning-out', 'curve', 'window', 'guarded-end', 'set-point', ...asLeft, 'lit', 'not-lit']}
-        />
+        <PlotKey of={plottedSeries(analysis, capture)} />
         <CurvePlot analysis={analysis} trials={capture.trials} limits={limits} />
       </section>
       <div className="window-explain stack" aria-live="polite">
-        {explained ? <Explain analysis={analysis} side={explained} /> : <Findings analysis={analysis} />}
+        {explained ? (
+          <Explain analysis={analysis} side={explained} />
+        ) : (
+          <Findings analysis={analysis} setup={capture.setup} />
+        )}
       </div>
     </div>
   );

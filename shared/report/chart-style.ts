@@ -27,7 +27,7 @@ export const seriesStyles = {
   'turning-in': { name: 'turning in', color: { light: '#0072b2', dark: '#56b4e9' }, mark: 'triangle-right', filled: true, dash: [] },
   'turning-out': { name: 'turning out', color: { light: '#d55e00', dark: '#f28e2b' }, mark: 'triangle-left', filled: false, dash: [9, 5] },
   'at-rest': { name: 'at rest', color: { light: '#6b7b75', dark: '#81938c' }, mark: 'dot', filled: true },
-  curve: { name: 'steady-state curve with its interval', color: { light: '#13201d', dark: '#f0f5f2' }, dash: [] },
+  curve: { name: 'steady-state curve and interval', color: { light: '#13201d', dark: '#f0f5f2' }, dash: [] },
   window: { name: 'window', color: { light: '#56b4e9', dark: '#56b4e9' }, area: true },
   'low-end': { name: 'low end', color: { light: '#007a80', dark: '#35d0c8' }, mark: 'bracket-left', filled: false, dash: [] },
   'high-end': { name: 'high end', color: { light: '#6a3d9a', dark: '#b79cff' }, mark: 'bracket-right', filled: false, dash: [] },

@@ -18,9 +18,9 @@ async function meterOn(path: string, line: Buffer): Promise<() => void> {
   };
 }
 
-const typePath = (page: Page, path: string) => page.getByLabel('Path of the port').fill(path);
+const typePath = (page: Page, path: string) => page.getByLabel('Port name').fill(path);
 
-test('listening finds a meter and the profile that reads it, one touch away', async ({ page, folder }) => {
+test('listening finds a meter and offers the profile that reads it', async ({ page, folder }) => {
   const path = join(folder, 'gauge');
   const unplug = await meterOn(path, Buffer.from('230.5 Pa\r\n'));
   try {
@@ -29,24 +29,24 @@ test('listening finds a meter and the profile that reads it, one touch away', as
     await button(page, 'Listen').click();
     const found = page.locator('.port').filter({ hasText: path });
     await expect(found).toContainText('one number a line with its unit at 9600 baud 8N1, such as "230.5 Pa"');
-    await expect(page.locator('.port').filter({ hasText: 'PRACTICE' }).first()).toContainText('Sends');
+    await expect(page.locator('.port').filter({ hasText: 'PRACTICE' }).first()).toContainText('Sending');
     await expect(button(page, 'Listen')).toBeEnabled({ timeout: 30_000 });
     await page.keyboard.press('Tab');
     await button(page, 'Connect as Manometer, one number a line, Pa').last().press('Enter');
     await expect(page.getByRole('region', { name: 'Manometer, one number a line, Pa' })).toContainText('Live');
-    // The pressure is given: a second manometer is not offered any more.
+    // A meter gives the pressure now: a second manometer is no longer offered.
     await expect(page.getByRole('button', { name: /^Connect as Manometer/ })).toHaveCount(0);
   } finally {
     unplug();
   }
 });
 
-test('a meter at another frame than its profile is told, listened to, and connected as it speaks', async ({
+test('a meter that sends in another frame than its profile is reported, listened to, and connected in its own frame', async ({
   page,
   folder,
 }) => {
   const path = join(folder, 'meter');
-  // "2.31 V" CR LF in 7E1, as a port opened as 8N1 hears it: the eighth bit makes the ones even (worked out by hand from ASCII).
+  // "2.31 V" CR LF in 7E1, as a port opened as 8N1 receives it: the eighth bit makes the ones even (worked out by hand from ASCII).
   const unplug = await meterOn(path, Buffer.from('b22e33b1a0568d0a', 'hex'));
   try {
     await goTo(page, 'Meters');
@@ -69,7 +69,7 @@ test('a meter at another frame than its profile is told, listened to, and connec
   }
 });
 
-test('a meter on the network is refused until it is allowed, then read and marked, and let go again', async ({
+test('a meter on the network is refused until it is allowed, then read and marked, and disconnected when it is no longer allowed', async ({
   page,
 }) => {
   const sockets: Socket[] = [];
@@ -93,7 +93,7 @@ test('a meter on the network is refused until it is allowed, then read and marke
     const allow = page.getByRole('switch', { name: /Allow meters on the network/ });
     await expect(allow).not.toBeChecked();
     await allow.press('Space');
-    await expect(page.getByText('On: leaves this computer')).toBeVisible();
+    await expect(page.getByText('On: network connections are allowed')).toBeVisible();
     await button(page, 'Connect').click();
     const card = page.getByRole('region', { name: 'Multimeter, volts, one number a line', exact: true });
     await expect(card).toContainText('Live');

@@ -4,6 +4,7 @@ import {
   analyzedAsShown,
   button,
   expect,
+  factOf,
   goTo,
   live,
   picture,
@@ -16,7 +17,7 @@ import {
 test('a whole visit on the practice bench, from meters to proof, and again next year', async ({ page, folder }) => {
   await test.step('burner and meters', async () => {
     await button(page, 'Connect both practice meters').click();
-    await button(page, 'Fill in its papers').click();
+    await button(page, 'Use this burner’s data').click();
     const purge = page.getByLabel('Purge before each trial');
     await purge.fill('5');
     await purge.blur();
@@ -25,7 +26,7 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     await expect(page.getByRole('region', { name: /^Multimeter/ })).toContainText('Live');
   });
 
-  await test.step('the live place fits 1366 x 768 without scrolling', async () => {
+  await test.step('the sweep place fits 1366 x 768 without scrolling', async () => {
     await goTo(page, 'Sweep');
     const overflow = await page.evaluate(() => {
       const main = document.querySelector('main')!;
@@ -34,19 +35,19 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     expect(Math.max(...overflow)).toBeLessThanOrEqual(0);
   });
 
-  await test.step('as found, then a sweep down and up', async () => {
+  await test.step('as-found, then a sweep down and up', async () => {
     await button(page, 'Start recording').click();
     await expect(page.getByRole('banner')).toContainText('Recording');
     await untilLive(page, 'Flame signal', (signal) => signal > 4);
     await page.waitForTimeout(3000);
-    await button(page, 'As found').click();
+    await button(page, 'Record as-found').click();
     await button(page, 'Begin sweep').click();
     await button(page, 'Turn out slowly').click();
     await untilLive(page, 'Flame signal', (signal) => signal < 1.3);
     await button(page, 'Turn in slowly').click();
     await untilLive(page, 'Flame signal', (signal) => signal > 4.4);
     await page.getByRole('textbox', { name: 'Note for the mark' }).fill('plateau seen');
-    await button(page, 'Mark').click();
+    await button(page, 'Add mark').click();
     await expect.poll(() => live(page, 'Pilot pressure'), { timeout: 60_000 }).toBeGreaterThan(3);
     await untilLive(page, 'Flame signal', (signal) => signal < 1.5);
     await button(page, 'Turn out slowly').click();
@@ -65,20 +66,20 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     expect(after.readings).toBeGreaterThan(before.readings);
   });
 
-  await test.step('light-off trials, plain and with the spark held back', async () => {
+  await test.step('light-off trials, with the spark at once and delayed', async () => {
     await goTo(page, 'Light-off');
     for (const delay of [0, 3]) {
       await button(page, 'Pilot valve open').click();
       await page.waitForTimeout(1500);
-      await button(page, delay ? 'Spark held back' : 'Spark at once').click();
-      if (delay) await page.getByLabel('Held back for').fill(String(delay));
+      await button(page, delay ? 'Delayed spark' : 'Spark at once').click();
+      if (delay) await page.getByLabel('Spark delay').fill(String(delay));
       // Blocked until the purge is over; the button says so.
       await button(page, 'Begin trial').click({ timeout: 20_000 });
       if (delay) {
         await expect(page.getByRole('dialog')).toContainText('maker’s manual');
-        await button(page, 'Checked. Begin trial').click();
+        await button(page, 'All checked: begin trial').click();
       }
-      await button(page, 'Pilot valve shut').click();
+      await button(page, 'Pilot valve closed').click();
       if (delay) await expect(page.getByText('Spark now').first()).toBeVisible();
       await button(page, 'Spark off').click();
       await page.waitForTimeout(3500);
@@ -88,32 +89,45 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     }
   });
 
-  const shown = await test.step('the window says why and how sure', async () => {
+  const shown = await test.step('the window shows why its ends are there and how certain they are', async () => {
     await goTo(page, 'Window');
     await expect(page.getByText('Set point', { exact: true })).toBeVisible({ timeout: 30_000 });
-    await page.getByText('Why here? How sure?').first().click();
+    await page.getByText('Why here? How certain?').first().click();
     await expect(page.getByRole('heading', { name: 'Why is the low end here?' })).toBeVisible();
-    await expect(page.getByText(/With 95 % confidence/)).toBeVisible();
     await picture(page, 'window');
-    return {
+    const ends = {
       low: await tile(page, 'Low end'),
       high: await tile(page, 'High end'),
       set: await tile(page, 'Set point'),
     };
+    const certainty = await page.getByRole('region', { name: 'How certain is it?' }).textContent();
+    const [from, to] = /95 % confidence interval: (\d\.\d\d) to (\d\.\d\d) inH2O/
+      .exec(certainty!)!
+      .slice(1)
+      .map(Number);
+    expect(from).toBeLessThanOrEqual(Number(ends.low));
+    expect(to).toBeGreaterThanOrEqual(Number(ends.low));
+    // The practice burner is in effect at its full signal between its shoulders: 4.6 V above a dark signal of 0.02 V.
+    await page.getByText('Why here? How certain?').first().click();
+    const results = page.getByRole('region', { name: 'Results' });
+    expect(Math.abs((await factOf(results, 'Plateau')) - 4.62)).toBeLessThan(0.03);
+    expect(Math.abs((await factOf(results, 'Plateau less 10 % (higher)')) - 0.9 * 4.62)).toBeLessThan(0.03);
+    expect(await factOf(results, 'Maker’s minimum')).toBe(1.25);
+    return ends;
   });
 
-  await test.step('set, with the aim, and as left', async () => {
+  await test.step('set with the adjustment guide, and as-left', async () => {
     await goTo(page, 'Set');
     const adjustment = page.locator('.adjustment-step').first();
-    await expect(adjustment).toHaveText(/^(Turn|There)/);
+    await expect(adjustment).toHaveText(/^(Turn|On target)/);
     await picture(page, 'set');
     for (let turn = 0; turn < 60; turn += 1) {
       const text = await adjustment.textContent();
-      if (text?.startsWith('There')) break;
+      if (text?.startsWith('On target')) break;
       await button(page, text?.startsWith('Turn in') ? 'Turn in a little' : 'Turn out a little').click();
       await page.waitForTimeout(600);
     }
-    await expect(adjustment).toHaveText(/^There/);
+    await expect(adjustment).toHaveText(/^On target/);
     await page.waitForTimeout(5000);
     await button(page, 'Record as-left').click();
     await expect(page.getByText('Pass', { exact: true }).first()).toBeVisible({ timeout: 20_000 });
@@ -123,31 +137,35 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     await goTo(page, 'Proof');
     await button(page, 'Finish visit').click();
     await button(page, 'Finish').click();
-    await expect(page.getByText('Complete. It is not changed any more.')).toBeVisible();
+    await expect(page.getByText('Complete. It can no longer be changed.')).toBeVisible();
     const [download] = await Promise.all([page.waitForEvent('download'), button(page, 'Save data package').click()]);
     await download.saveAs(join(folder, 'visit.zip'));
     const json = await analyzedAsShown(join(folder, 'visit.zip'), shown);
     expect(json.asLeft?.decision).toBe('pass');
   });
 
-  await test.step('next year: an earlier sweep under the one at hand', async () => {
+  await test.step('next year: comparison with an earlier sweep', async () => {
     await goTo(page, 'Earlier');
     const sample = (name: string) => join(import.meta.dirname, '..', '..', 'sample-captures', name);
     await page
-      .getByLabel('Files to bring in')
+      .getByLabel('Files to import')
       .setInputFiles(['next-year.csv', 'next-year.setup.json', 'next-year.trials.csv'].map(sample));
-    await expect(page.getByRole('button', { name: /^Lay under the capture at hand/ }).first()).toBeVisible();
+    await expect(page.getByRole('button', { name: /^Compare with/ }).first()).toBeVisible();
     await page
-      .getByRole('button', { name: /^Lay under the capture at hand/ })
+      .getByRole('button', { name: /^Compare with/ })
       .first()
       .click();
-    await expect(
-      page.getByRole('listitem').filter({ hasText: /^The flame signal on the plateau has risen by 0\.\d\d V\.$/ }),
-    ).toBeVisible({
-      timeout: 30_000,
-    });
+    const comparison = page.getByRole('region', { name: 'Comparison with an earlier sweep' });
+    const plateau = comparison.getByRole('listitem').filter({ hasText: /plateau has risen by/ });
+    await expect(plateau).toBeVisible({ timeout: 30_000 });
     await picture(page, 'compare');
-    await expect(page.getByRole('listitem').filter({ hasText: /^The old setting of 2\.\d\d inH2O/ })).toBeVisible();
+    // The two practice burners differ by 4.6 V - 3.9 V on the plateau, and the earlier one was left at 2.5 inH2O.
+    const risen = Number(/risen by (\d\.\d\d) V/.exec((await plateau.textContent())!)![1]);
+    expect(Math.abs(risen - 0.7)).toBeLessThan(0.03);
+    await expect(comparison.getByRole('listitem').filter({ hasText: /^The old setting of 2\.50 inH2O/ })).toBeVisible();
+    const row = comparison.getByRole('row', { name: /^Plateau/ });
+    await expect(row.getByRole('cell').nth(2)).toHaveText(`+${risen.toFixed(2)}`);
+    await expect(row.getByRole('cell').last()).toHaveText('Yes');
   });
 
   await test.step('close and open again: everything is there', async () => {

@@ -15,7 +15,7 @@ test('two serial meters on a burner whose ends are known: screen, JSON and PDF a
       [burner.flamePort, 'Multimeter, volts, one number a line'],
     ] as const) {
       await page.getByRole('radio', { name: 'Other' }).check();
-      await page.getByLabel('Path of the port').fill(port);
+      await page.getByLabel('Port name').fill(port);
       await page.getByRole('combobox', { name: 'Profile' }).selectOption(profile);
       await button(page, 'Connect').click();
       await expect(page.getByRole('region', { name: profile })).toContainText('Live');
@@ -42,7 +42,7 @@ test('two serial meters on a burner whose ends are known: screen, JSON and PDF a
     await goTo(page, 'Proof');
     await button(page, 'Finish visit').click();
     await button(page, 'Finish').click();
-    await expect(page.getByText('Complete. It is not changed any more.')).toBeVisible();
+    await expect(page.getByText('Complete. It can no longer be changed.')).toBeVisible();
     const save = async (name: string, file: string) => {
       const [download] = await Promise.all([page.waitForEvent('download'), button(page, name).click()]);
       await download.saveAs(join(folder, file));
@@ -52,7 +52,10 @@ test('two serial meters on a burner whose ends are known: screen, JSON and PDF a
 
     const json = await analyzedAsShown(join(folder, 'visit.zip'), shown);
     const pdf = execFileSync('pdftotext', ['-layout', join(folder, 'proof.pdf'), '-']).toString();
-    for (const number of [shown.low, shown.high, shown.set]) expect(pdf).toContain(`${number} inH2O`);
+    // Each number in its place: the table of the ends, and the facts of the set point.
+    expect(pdf).toMatch(new RegExp(`^ *Low end +${shown.low} `, 'mu'));
+    expect(pdf).toMatch(new RegExp(`^ *High end +${shown.high} `, 'mu'));
+    expect(pdf).toMatch(new RegExp(`^ *Set point +${shown.set} inH2O`, 'mu'));
 
     // 0.02 inH2O: the meter's last digit, its noise, and half the 5 Hz signal's sampling at 0.12 inH2O a second.
     expect(Math.abs(json.signalInterval.low.value - truth.low)).toBeLessThan(0.02);
@@ -63,12 +66,12 @@ test('two serial meters on a burner whose ends are known: screen, JSON and PDF a
   }
 });
 
-test('what goes wrong is said in one sentence, and what was recorded stays', async ({ page, folder, workbench }) => {
+test('each fault is shown in one sentence, and what was recorded is not lost', async ({ page, folder, workbench }) => {
   const burner = await openKnownBurner(folder);
   await goTo(page, 'Meters');
   const connect = async (port: string) => {
     await page.getByRole('radio', { name: 'Other' }).check();
-    await page.getByLabel('Path of the port').fill(port);
+    await page.getByLabel('Port name').fill(port);
     await button(page, 'Connect').click();
   };
   await connect(join(folder, 'nothing-here'));
@@ -87,7 +90,7 @@ test('what goes wrong is said in one sentence, and what was recorded stays', asy
 
   await goTo(page, 'Earlier');
   await page
-    .getByLabel('Files to bring in')
+    .getByLabel('Files to import')
     .setInputFiles([{ name: 'wrong.csv', mimeType: 'text/csv', buffer: Buffer.from('time,a\n1,2\n') }]);
   await expect(page.getByText('wrong.csv: the first column must be elapsed_s, but it is "time".')).toBeVisible();
 

@@ -2,7 +2,7 @@ import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { test as base, expect, type Page } from '@playwright/test';
+import { test as base, expect, type Locator, type Page } from '@playwright/test';
 
 const root = join(import.meta.dirname, '..', '..');
 
@@ -139,6 +139,12 @@ export const untilLive = (page: Page, name: 'Pilot pressure' | 'Flame signal', h
 export async function tile(page: Page, name: 'Low end' | 'High end' | 'Set point'): Promise<string> {
   const text = await page.locator('main').getByText(name, { exact: true }).locator('..').textContent();
   return /\d+\.\d+/.exec(text ?? '')![0];
+}
+
+/** The number beside a name in a list of results. */
+export async function factOf(list: Locator, name: string): Promise<number> {
+  const text = await list.getByText(name, { exact: true }).locator('..').getByRole('definition').textContent();
+  return Number(/-?\d+(\.\d+)?/.exec(text ?? '')?.[0] ?? Number.NaN);
 }
 
 export { expect };

@@ -1,6 +1,6 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { thinLine, thinScatter, contiguousSpans } from '../../renderer/plot/geometry/decimate.ts';
+import { contiguousSpans, thinLine, thinScatter } from '../../renderer/plot/geometry/decimate.ts';
 
 describe('thinning a line', () => {
   it('never loses the highest or the lowest point, nor the first or the last', () => {

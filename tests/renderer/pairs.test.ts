@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isPlotted, pairUp, markedSpans, valueAt } from '../../renderer/plot/geometry/pairs.ts';
+import { isPlotted, markedSpans, pairUp, valueAt } from '../../renderer/plot/geometry/pairs.ts';
 import { binnedMedians } from '../../renderer/plot/geometry/binned-medians.ts';
 
 const column = (points: [number, number][]) => ({

@@ -11,7 +11,7 @@ import {
   type Draft,
 } from '../../renderer/meters/profile/draft/draft.ts';
 import { rawLine, withEscapes, withoutEscapes } from '../../renderer/meters/profile/draft/escapes.ts';
-import { makeProfile, pointAt, lineReading } from '../../renderer/meters/profile/draft/make-profile.ts';
+import { lineReading, makeProfile, pointAt } from '../../renderer/meters/profile/draft/make-profile.ts';
 
 const lines = ['1.20;3.40', '1.21;3.41'];
 const place = (row: number, part: number, role: 'pilot_pressure' | 'flame_signal', unit: 'inH2O' | 'V') => {
@@ -68,10 +68,10 @@ describe('a profile draft', () => {
   });
 
   it('lists in sentences what is missing or wrong', () => {
-    expect(made(emptyDraft).problems).toEqual(['Give the profile a name.', 'Point at a number.']);
+    expect(made(emptyDraft).problems).toEqual(['Enter a name for the profile.', 'Select a number in a line.']);
     expect(made({ ...both, baudRate: 'fast' }).problems).toEqual(['Baud rate: "fast" is not a number.']);
     expect(made({ ...both, mode: 'poll', pollSend: '' }).problems).toEqual([
-      'Say what is sent to the meter, or let it send by itself.',
+      'Enter the poll text, or choose that the meter sends continuously.',
     ]);
     expect(made({ ...both, baudRate: '7' }).problems[0]).toContain('serial.baudRate');
   });

@@ -50,16 +50,16 @@ describe('the setup fields', () => {
     });
     expect(setup).toEqual({ purgeSeconds: 45 });
     expect(problems).toEqual({
-      makerHigh: 'Must be above the lowest.',
+      makerHigh: 'Must be above the minimum.',
       minimumSignal: '"a lot" is not a number.',
       trialSeconds: 'Must be above 0.',
-      confidencePercent: 'Must be from 50 to 99.9.',
+      confidencePercent: 'Must be between 50 and 99.9.',
     });
   });
 
   it('require both ends of the range', () => {
     expect(setupFromFields({ ...emptySetupFields, makerLow: '1' }).problems).toEqual({
-      makerHigh: 'Give both ends of the range.',
+      makerHigh: 'Enter both the minimum and the maximum.',
     });
   });
 

@@ -25,15 +25,15 @@ const trial = { id: 1, pressure: 2, unit: 'inH2O' as const, sparkDelayS: 0, lit:
 describe('the next thing to do', () => {
   it.each([
     ['meters', { ...ready, signalLive: false, capture: undefined }, 'Connect the flame signal meter'],
-    ['burner', { ...ready, burnerNamed: false, capture: undefined }, 'Name the burner'],
+    ['burner', { ...ready, burnerNamed: false, capture: undefined }, 'Enter the burner’s name'],
     ['sweep', { ...ready, capture: undefined }, 'Start recording'],
     ['sweep', { ...ready, capture: capture([]) }, 'Record as-found before touching anything'],
     ['sweep', { ...ready, capture: capture(['as-found']) }, 'Begin the sweep'],
-    ['light-off', { ...ready, capture: capture(['sweep-start', 'sweep-end']) }, 'Try light-offs near both ends'],
+    ['light-off', { ...ready, capture: capture(['sweep-start', 'sweep-end']) }, 'Make light-off trials near both ends'],
     [
       'light-off',
       { ...ready, capture: capture(['as-found', 'sweep-start', 'sweep-end']) },
-      'Try light-offs near both ends',
+      'Make light-off trials near both ends',
     ],
   ] as const)('is at %s', (place, facts, label) => expect(nextStep(facts)).toEqual({ place, label }));
 

@@ -11,21 +11,21 @@ export function AccuracyPanel({ unit }: { unit: string | undefined }) {
   const { change } = editorState();
   const units = [...pressureUnits, ...signalUnits].map((one) => ({ value: one as string, label: unitLabel(one) }));
   return (
-    <Panel name="Accuracy, from its papers">
+    <Panel name="Accuracy (data sheet)">
       <div className="field-row">
         <NumberField
-          name="Of reading"
+          name="Percent of reading"
           value={draft.accuracyPercent}
-          unit="%"
+          unit="± %"
           onChange={(accuracyPercent) => change({ accuracyPercent })}
         />
         <NumberField
-          name="And always"
+          name="Plus fixed error"
           value={draft.accuracyAbsolute}
           onChange={(accuracyAbsolute) => change({ accuracyAbsolute })}
         />
         <ChoiceField
-          name="In"
+          name="Unit of fixed error"
           value={draft.accuracyUnit || unit || units[0]!.value}
           choices={units}
           onChange={(accuracyUnit) => change({ accuracyUnit })}

@@ -48,8 +48,8 @@ export function ScaleFields({ role }: { role: Role }) {
     editorState().change({ numbers: { ...numbers, [role]: { ...typed, ...part } } });
   return (
     <>
-      <NumberField name="Times" value={typed.scale} placeholder="1" onChange={(scale) => set({ scale })} />
-      <NumberField name="Plus" value={typed.offset} placeholder="0" onChange={(offset) => set({ offset })} />
+      <NumberField name="Scale" value={typed.scale} placeholder="1" onChange={(scale) => set({ scale })} />
+      <NumberField name="Offset" value={typed.offset} placeholder="0" onChange={(offset) => set({ offset })} />
     </>
   );
 }
@@ -68,10 +68,10 @@ export function ChannelFields({ role, unit }: { role: Role; unit: Unit }) {
       />
       <ScaleFields role={role} />
       <Button
-        aria-label={`Take away ${roleWords[role]}`}
+        aria-label={`Remove ${roleWords[role]}`}
         onClick={() => setDraft(removeChannel(editorState().draft, role))}
       >
-        Take away
+        Remove
       </Button>
     </fieldset>
   );

@@ -34,7 +34,7 @@ export function OwnProfiles() {
   };
 
   return (
-    <Panel name="Own profiles">
+    <Panel name="Your profiles">
       {remove.fault && <Notice tone="bad" text={remove.fault.message} />}
       {own.map(({ profile }) => (
         <fieldset key={profile.name} className="own-profile" aria-label={profile.name}>
@@ -43,17 +43,17 @@ export function OwnProfiles() {
             <p className="soft">{profileSummary(profile)}</p>
           </div>
           <div className="row">
-            <Button onClick={() => replace(profile)}>Change</Button>
+            <Button onClick={() => replace(profile)}>Edit</Button>
             <Button onClick={() => setQuestion({ kind: 'remove', name: profile.name })}>Remove</Button>
           </div>
         </fieldset>
       ))}
       <div className="row">
-        <Button onClick={() => replace(undefined)}>Start anew</Button>
+        <Button onClick={() => replace(undefined)}>New profile</Button>
       </div>
       {question?.kind === 'remove' && (
         <Dialog name={`Remove ${question.name}?`} onClose={() => setQuestion(undefined)}>
-          <p>Captures that were made with it stay as they are.</p>
+          <p>Captures recorded with it are not affected.</p>
           <div className="row">
             <Button size="large" onClick={() => setQuestion(undefined)}>
               Keep it
@@ -65,13 +65,13 @@ export function OwnProfiles() {
         </Dialog>
       )}
       {question?.kind === 'replace' && (
-        <Dialog name="Put the unsaved profile away?" onClose={() => setQuestion(undefined)}>
+        <Dialog name="Discard unsaved profile?" onClose={() => setQuestion(undefined)}>
           <div className="row">
             <Button size="large" onClick={() => setQuestion(undefined)}>
-              Go on with it
+              Continue editing
             </Button>
             <Button kind="stop" size="large" onClick={() => edit(question.profile)}>
-              Put it away
+              Discard it
             </Button>
           </div>
         </Dialog>

@@ -31,7 +31,7 @@ export function PointDialog({
   const chosen = role && unit && unitFits(role, unit) ? unit : first;
   return (
     <Dialog name={`What is ${text}?`} onClose={onClose}>
-      <fieldset className="role-choice" aria-label="It is">
+      <fieldset className="role-choice" aria-label="Quantity">
         {roles.map((one) => (
           <Button key={one} aria-pressed={role === one} onClick={() => setRole(one)}>
             {roleWords[one]}
@@ -39,7 +39,7 @@ export function PointDialog({
         ))}
       </fieldset>
       {role && chosen && (
-        <ChoiceField name="In" value={chosen} choices={unitChoices(role)} onChange={(next) => setUnit(next)} />
+        <ChoiceField name="Unit" value={chosen} choices={unitChoices(role)} onChange={(next) => setUnit(next)} />
       )}
       <div className="row">
         <Button
@@ -48,15 +48,15 @@ export function PointDialog({
           disabled={!role || !chosen}
           onClick={() => role && chosen && onRead(role, chosen)}
         >
-          Read it
+          Use this value
         </Button>
         {part.kind === 'word' && (
           <Button size="large" onClick={() => onOverload(text)}>
-            It means overload
+            This means overload
           </Button>
         )}
         <Button size="large" onClick={onClose}>
-          Close
+          Cancel
         </Button>
       </div>
     </Dialog>

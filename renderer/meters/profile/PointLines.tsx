@@ -41,7 +41,7 @@ export function PointLines({
   };
 
   return (
-    <ol className="point-lines" ref={box} aria-label="Lines to point at">
+    <ol className="point-lines" ref={box} aria-label="Lines to select from">
       {lines.map(({ text, parts, values, isRead }, row) => (
         // Lines repeat and follow each other in place; nothing in a row outlives it.
         // oxlint-disable-next-line react/no-array-index-key

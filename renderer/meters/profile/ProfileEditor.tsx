@@ -42,7 +42,7 @@ export function ProfileEditor({ meters }: { meters: readonly MeterState[] }) {
       {registersSupported && (
         <fieldset className="row" aria-label="Kind of meter">
           <Button aria-pressed={!isRegister} onClick={() => editorState().change({ kind: 'lines' })}>
-            Prints lines
+            Sends lines of text
           </Button>
           <Button aria-pressed={isRegister} onClick={() => editorState().change({ kind: 'registers' })}>
             Modbus RTU

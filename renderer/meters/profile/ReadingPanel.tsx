@@ -36,7 +36,7 @@ export function ReadingPanel({
   };
 
   return (
-    <Panel name="Point at the number">
+    <Panel name="Select the number">
       <div className="row">
         {reading && (
           <StatusWord tone={readCount === lines.length ? 'good' : 'warning'}>
@@ -44,18 +44,18 @@ export function ReadingPanel({
           </StatusWord>
         )}
         {reading && <span>Reads {lineWords[reading.line.format]}</span>}
-        {isLive && <Button onClick={freezeLines}>Hold the lines</Button>}
+        {isLive && <Button onClick={freezeLines}>Freeze the lines</Button>}
         {hasComma(texts) && (
           <Button
             aria-pressed={comma === 'decimal'}
             onClick={() => change({ comma: comma === 'decimal' ? 'separator' : 'decimal' })}
           >
-            Comma is decimal
+            Decimal comma
           </Button>
         )}
       </div>
       {draft.pointed.length > 0 && !reading && (
-        <Notice tone="warning" text="No one way reads all that was pointed at. Take one of them away." />
+        <Notice tone="warning" text="No single rule reads everything you selected. Remove one selection." />
       )}
       <PointLines
         lines={lines}
@@ -71,12 +71,12 @@ export function ReadingPanel({
         [...new Map(draft.pointed.map((one) => [one.role, one.unit]))].map(([role, unit]) => (
           <ChannelFields key={role} role={role} unit={unit} />
         ))}
-      <fieldset className="row" aria-label="Words for overload">
+      <fieldset className="row" aria-label="Overload texts">
         <span>Overload:</span>
         {draft.overload.map((word) => (
           <Button
             key={word}
-            aria-label={`${word} no longer means overload`}
+            aria-label={`Remove the overload text ${word}`}
             onClick={() => change({ overload: draft.overload.filter((one) => one !== word) })}
           >
             <code>{word}</code> ×

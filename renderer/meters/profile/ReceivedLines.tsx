@@ -20,7 +20,7 @@ export function ReceivedLines({ meters }: { meters: readonly MeterState[] }) {
   };
   const showsField = isPasting || (meters.length === 0 && draft.lines.length === 0);
   return (
-    <Panel name="Lines of the meter">
+    <Panel name="Lines from the meter">
       <div className="row">
         {meters.map(({ port }) => (
           <Button key={port} aria-pressed={follow === port} onClick={() => followPort(port)}>
@@ -39,8 +39,8 @@ export function ReceivedLines({ meters }: { meters: readonly MeterState[] }) {
       </div>
       {showsField && (
         <FieldFrame
-          name="Lines as they come"
-          help={`Paste a few lines here, one under the other. The first ${maxLines} are taken.`}
+          name="Lines as received"
+          help={`Paste a few lines here, one per row. Only the first ${maxLines} are used.`}
         >
           {({ input, describedBy }) => (
             <textarea

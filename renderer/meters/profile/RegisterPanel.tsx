@@ -36,10 +36,10 @@ export function RegisterPanel({ meters }: { meters: readonly MeterState[] }) {
     .find((meter) => meter.profile === name.trim())
     ?.latest.find(({ role }) => role === register.role);
   return (
-    <Panel name="Register, from its papers">
+    <Panel name="Register (from the manual)">
       <div className="field-row">
         <ChoiceField
-          name="It holds"
+          name="Quantity"
           value={register.role}
           choices={roles.map((role) => ({ value: role, label: roleWords[role] }))}
           onChange={changeRole}
@@ -53,15 +53,19 @@ export function RegisterPanel({ meters }: { meters: readonly MeterState[] }) {
         <ScaleFields role={register.role} />
       </div>
       <div className="field-row">
-        <NumberField name="Unit id" value={register.unitId} onChange={(unitId) => change({ unitId })} />
+        <NumberField name="Unit ID" value={register.unitId} onChange={(unitId) => change({ unitId })} />
         <ChoiceField
-          name="Function"
+          name="Function code"
           value={register.function}
           choices={functions}
           onChange={(code) => change({ function: code })}
         />
-        <NumberField name="Address, from 0" value={register.address} onChange={(address) => change({ address })} />
-        <ChoiceField name="Type" value={register.type} choices={types} onChange={(type) => change({ type })} />
+        <NumberField
+          name="Address, counted from 0"
+          value={register.address}
+          onChange={(address) => change({ address })}
+        />
+        <ChoiceField name="Data type" value={register.type} choices={types} onChange={(type) => change({ type })} />
         {register.type.endsWith('32') && (
           <ChoiceField
             name="Word order"

@@ -46,17 +46,17 @@ export function SavePanel({ result, meters }: { result: MakeProfileResult; meter
 
   const error = refused || (save.fault ?? connect.fault)?.message;
   return (
-    <Panel name="Keep it">
-      <TextField name="Name of the profile" value={draft.name} onChange={(name) => editorState().change({ name })} />
+    <Panel name="Save the profile">
+      <TextField name="Profile name" value={draft.name} onChange={(name) => editorState().change({ name })} />
       {showsProblems && problems.map((problem) => <Notice key={problem} tone="warning" text={problem} />)}
       {notices.map((notice) => (
         <Notice key={notice} tone="warning" text={notice} />
       ))}
       {error && <Notice tone="bad" text={error} />}
-      {isSaved && profile && <Notice tone="good" text="Saved. It can be chosen under Connect a meter." />}
+      {isSaved && profile && <Notice tone="good" text="Saved. You can choose it under “Connect a meter”." />}
       <div className="row">
         <Button kind="main" disabled={save.busy} onClick={() => void saveProfile()}>
-          {exists ? 'Save over the old one' : 'Save'}
+          {exists ? 'Replace the saved profile' : 'Save'}
         </Button>
         {port && (
           <Button
@@ -67,7 +67,7 @@ export function SavePanel({ result, meters }: { result: MakeProfileResult; meter
               )
             }
           >
-            {isUsed ? `Save and connect ${port} anew` : `Save and use on ${port}`}
+            {isUsed ? `Save and reconnect ${port}` : `Save and use on ${port}`}
           </Button>
         )}
         <Button

@@ -11,10 +11,10 @@ export function FinishDialog({ capture, onClose }: { capture: CaptureView; onClo
   const go = useWorkbench((state) => state.go);
   const has = (kind: CaptureView['marks'][number]['kind']) => capture.marks.some((mark) => mark.kind === kind);
   const missing = [
-    ...(has('as-found') ? [] : ['no as-found']),
-    ...(has('sweep-end') || has('sweep-start') ? [] : ['no sweep']),
-    ...(capture.trials.length > 0 ? [] : ['no light-off trial']),
-    ...(has('as-left') ? [] : ['no as-left']),
+    ...(has('as-found') ? [] : ['as-found']),
+    ...(has('sweep-end') || has('sweep-start') ? [] : ['sweep']),
+    ...(capture.trials.length > 0 ? [] : ['light-off trials']),
+    ...(has('as-left') ? [] : ['as-left']),
   ];
   const finishVisit = async () => {
     if (!(await finish.run({ capture: capture.id }))) return;
@@ -23,12 +23,12 @@ export function FinishDialog({ capture, onClose }: { capture: CaptureView; onClo
   };
   return (
     <Dialog name="Finish this visit?" onClose={onClose}>
-      <p>Recording ends. What is recorded is not changed any more; notes can still be added.</p>
-      {missing.length > 0 && <Notice tone="warning" text={`So far: ${missing.join(', ')}.`} />}
+      <p>Recording stops. What was recorded can no longer be changed, but notes can still be added.</p>
+      {missing.length > 0 && <Notice tone="warning" text={`Not recorded: ${missing.join(', ')}.`} />}
       {finish.fault && <Notice tone="bad" text={finish.fault.message} />}
       <div className="row">
         <Button size="large" onClick={onClose}>
-          Go on recording
+          Continue recording
         </Button>
         <Button kind="stop" size="large" disabled={finish.busy} onClick={() => void finishVisit()}>
           Finish

@@ -67,8 +67,8 @@ export function SignalPanel({
     minimum === undefined
       ? undefined
       : value < minimum
-        ? { tone: 'warning', word: 'Below least' }
-        : { tone: 'good', word: 'Enough' };
+        ? { tone: 'warning', word: 'Below minimum' }
+        : { tone: 'good', word: 'Signal OK' };
   const status = meterProblem(latest) ?? level;
   return (
     <div className="live-panel" data-of="signal">

@@ -51,14 +51,17 @@ export function makeProfile(draft: Draft, reading: LineReading | undefined): Mak
   const isPolled = isRegister || draft.mode === 'poll';
   const send = withoutEscapes(draft.pollSend);
   if (isPolled && !isRegister && send === undefined)
-    problems.push(String.raw`What is sent: after a backslash only n, r, t, x with two digits, or another backslash.`);
-  if (isPolled && !isRegister && send === '') problems.push('Say what is sent to the meter, or let it send by itself.');
-  if (draft.name.trim() === '') problems.push('Give the profile a name.');
+    problems.push(
+      'Poll text: a backslash must be followed by n, r, t, x and two hexadecimal digits, or another backslash.',
+    );
+  if (isPolled && !isRegister && send === '')
+    problems.push('Enter the poll text, or choose that the meter sends continuously.');
+  if (draft.name.trim() === '') problems.push('Enter a name for the profile.');
   if (!isRegister && !reading)
     problems.push(
       draft.pointed.length === 0
-        ? 'Point at a number.'
-        : 'No one way reads all that was pointed at. Take one of them away, or say what a comma is.',
+        ? 'Select a number in a line.'
+        : 'No single rule reads everything you selected. Remove one selection, or change what the comma means.',
     );
   const scaled = (channel: { role: Profile['channels'][number]['role'] }) => ({
     ...channel,
@@ -80,7 +83,7 @@ export function makeProfile(draft: Draft, reading: LineReading | undefined): Mak
     },
     mode: isPolled ? 'poll' : 'stream',
     ...(isPolled && {
-      poll: { ...(!isRegister && { send }), everyMs: number(draft.pollEvery, 'Every', 500) },
+      poll: { ...(!isRegister && { send }), everyMs: number(draft.pollEvery, 'Poll every', 500) },
     }),
     line: isRegister ? registerLine(draft.register) : reading?.line,
     channels,
