@@ -9,19 +9,19 @@ import { SetPlace } from './set/SetPlace.tsx';
 import { Banners } from './shell/Banners.tsx';
 import { Rail } from './shell/Rail.tsx';
 import { TopStrip } from './shell/TopStrip.tsx';
-import { useTheme } from './shell/theme.ts';
+import { useTheme } from './ui/theme/theme.ts';
 import { useHostQuery } from './state/host-calls.ts';
 import { useWorkbench, type Place } from './state/workbench.ts';
 import { useCapture } from './state/current-capture.ts';
-import { useMeters } from './state/meters.ts';
-import { useTakingUp } from './state/open-capture.ts';
-import { useFollowing } from './state/recording.ts';
+import { useMeters } from './state/live/meters.ts';
+import { useAttachToRecording } from './state/open-capture.ts';
+import { useReadingsFeed } from './state/live/recording.ts';
 import { SweepPlace } from './sweep/SweepPlace.tsx';
-import { useIsAnalysed } from './state/analysis.ts';
+import { useIsAnalyzed } from './state/analysis.ts';
 import { WindowPlace } from './window/WindowPlace.tsx';
 import './shell/shell.css';
 
-const rooms: Record<Place, () => ReactNode> = {
+const places: Record<Place, () => ReactNode> = {
   burner: BurnerPlace,
   meters: MetersPlace,
   sweep: SweepPlace,
@@ -32,33 +32,33 @@ const rooms: Record<Place, () => ReactNode> = {
   earlier: EarlierPlace,
 };
 
-/** The workbench: the steps at the left, the state of the visit on top, one place at a time. */
+/** The workbench: the steps on the left, the state of the visit on top, one place at a time. */
 export function App() {
-  const place = useWorkbench((bench) => bench.place);
-  const captureId = useWorkbench((bench) => bench.captureId);
-  const named = useWorkbench((bench) => bench.burner.name.trim() !== '');
+  const place = useWorkbench((state) => state.place);
+  const captureId = useWorkbench((state) => state.captureId);
+  const named = useWorkbench((state) => state.burner.name.trim() !== '');
   const capture = useCapture();
   const meters = useMeters();
   const { data: about } = useHostQuery('about.get', {});
   useTheme();
-  useFollowing(captureId);
-  useTakingUp();
+  useReadingsFeed(captureId);
+  useAttachToRecording();
 
-  const facts = {
+  const progress = {
     burnerNamed: capture?.burner !== undefined || named,
     pressureLive: meters.pressure?.stale === false,
     signalLive: meters.signal?.stale === false,
     capture,
-    windowKnown: useIsAnalysed(captureId),
+    isAnalyzed: useIsAnalyzed(captureId),
   };
-  const Room = rooms[place];
+  const PlaceView = places[place];
   return (
     <div className="shell">
-      <Rail facts={facts} />
-      <TopStrip facts={facts} meters={meters} />
+      <Rail progress={progress} />
+      <TopStrip progress={progress} meters={meters} />
       <main key={place} className="main" id="place">
         <Banners />
-        <Room />
+        <PlaceView />
       </main>
       {about?.practice && <PracticeBench />}
     </div>

@@ -8,29 +8,30 @@ import { fault } from '../../shared/model/faults.ts';
 import { fail } from '../../shared/model/outcome.ts';
 import { openChannel } from './open-channel.ts';
 
-// The page may not make code from text; zod would try to, and the browser would complain of it.
+// The content security policy forbids code made from text; zod would try it, and the browser would log an error.
 z.config({ jitless: true });
 
-/** `connecting` until the first attempt has ended, then `connected` or `lost`; a lost connection is tried again for ever. */
+/** `connecting` until the first attempt has ended, then `connected` or `lost`; a lost connection is retried forever. */
 export type ConnectionStatus = 'connecting' | 'connected' | 'lost';
 
 /** Fits `useSyncExternalStore(connection.subscribe, connection.status)`. */
 export interface Connection {
   status(): ConnectionStatus;
-  /** Tells each change of the status until the function it gives is called. */
+  /** Calls `listener` on each change of the status until the returned function is called. */
   subscribe(listener: () => void): () => void;
 }
 
-// Quick at first, since a reloaded window finds its host at once; then often enough that nobody reaches for the mouse.
+// Quick at first, since a reloaded page finds its host at once; then often enough that nobody has to reload by hand.
 const retryAfterMs = [100, 250, 500, 1000, 2000];
 
 /**
- * The host as this page sees it, across lost connections. `host` stays the same object throughout: what is asked while the
- * page connects for the first time waits for that; while the connection is lost, calls answer `host-gone`, and feeds end with it.
+ * The host as this page sees it, across lost connections. `host` stays the same object throughout. A call made while the
+ * page connects for the first time waits for the connection; while the connection is lost, calls give `host-gone`, and feeds
+ * end with it.
  *
- * Nothing is repeated by itself. When `connection` becomes `connected` again, whoever shows something asks for it again, and
- * whoever follows a feed begins it again: `readings.live` with `after` = `upTo` of the last batch it has, so that no reading
- * is missed or seen twice; every other feed begins with the present state. What the page has meanwhile stays in view.
+ * Nothing is repeated automatically. When `connection` becomes `connected` again, the caller requests again what it shows and
+ * subscribes again to its feeds: to `readings.live` with `after` = `upTo` of its last batch, so that no reading is missed or
+ * seen twice; every other feed begins with the present state. What the page has meanwhile stays in view.
  */
 export function createClient(open: () => Promise<Channel | undefined> = openChannel): {
   host: Client<Api>;
@@ -48,13 +49,13 @@ export function createClient(open: () => Promise<Channel | undefined> = openChan
 
   async function attempt(): Promise<void> {
     const channel = await open();
-    if (!channel) return tryAgain();
+    if (!channel) return retry();
     failures = 0;
     client = connect(api, channel);
     become('connected');
-    channel.onClose(tryAgain);
+    channel.onClose(retry);
   }
-  function tryAgain(): void {
+  function retry(): void {
     client = undefined;
     become('lost');
     const wait = retryAfterMs[Math.min(failures, retryAfterMs.length - 1)];
@@ -63,9 +64,9 @@ export function createClient(open: () => Promise<Channel | undefined> = openChan
   }
 
   const firstAttempt = attempt();
-  return { host: throughPresent(() => client, firstAttempt), connection: connectionOf() };
+  return { host: reconnectingClient(() => client, firstAttempt), connection: connectionStatus() };
 
-  function connectionOf(): Connection {
+  function connectionStatus(): Connection {
     return {
       status: () => status,
       subscribe: (listener) => {
@@ -79,13 +80,13 @@ export function createClient(open: () => Promise<Channel | undefined> = openChan
 type AnyCall = (input: unknown, signal?: AbortSignal) => Promise<unknown>;
 type AnyFeed = (input: unknown, onItem: unknown, onEnd?: (why: unknown) => void) => () => void;
 
-/** A client that hands everything to the present one, once the first attempt to have one has ended. */
-function throughPresent(present: () => Client<Api> | undefined, firstAttempt: Promise<void>): Client<Api> {
+/** A client that passes everything to the current one, once the first attempt to connect has ended. */
+function reconnectingClient(current: () => Client<Api> | undefined, firstAttempt: Promise<void>): Client<Api> {
   const callNamed =
     (name: keyof Api): AnyCall =>
-    async (...asked) => {
-      if (!present()) await firstAttempt;
-      return (present()?.[name] as AnyCall | undefined)?.(...asked) ?? fail(fault('host-gone'));
+    async (...input) => {
+      if (!current()) await firstAttempt;
+      return (current()?.[name] as AnyCall | undefined)?.(...input) ?? fail(fault('host-gone'));
     };
   const feedNamed =
     (name: keyof Api): AnyFeed =>
@@ -94,11 +95,11 @@ function throughPresent(present: () => Client<Api> | undefined, firstAttempt: Pr
       let stopped = false;
       const begin = () => {
         if (stopped) return;
-        const feed = present()?.[name] as AnyFeed | undefined;
+        const feed = current()?.[name] as AnyFeed | undefined;
         if (feed) stop = feed(input, onItem, onEnd);
         else onEnd?.(fault('host-gone'));
       };
-      if (present()) begin();
+      if (current()) begin();
       else void firstAttempt.then(begin);
       return () => {
         stopped = true;

@@ -3,35 +3,35 @@ import { appOrigin, portOffer, portRequest, socketPath } from '../../shared/cont
 import { portChannel } from '../../shared/contract/port-channel.ts';
 import { openSocket } from './socket-channel.ts';
 
-// A preload answers at once; this long only when there is none.
+// A preload answers at once; this only bounds the wait when there is none.
 const answerWithinMs = 5000;
 
-/** A new channel to the host of this page, whichever it is; undefined when the host does not answer. */
+/** A new channel to the host of this page, be it Electron's or the web host; undefined when the host does not answer. */
 export function openChannel(): Promise<Channel | undefined> {
-  if (location.href.startsWith(`${appOrigin}/`)) return askForPort();
+  if (location.href.startsWith(`${appOrigin}/`)) return requestPort();
   hideKey();
   return openSocket(new WebSocket(`ws://${location.host}${socketPath}`));
 }
 
-/** The first address holds the access key; the browser has the cookie for it now, so the key need not stay in view. */
+/** The first address holds the access key; the browser holds it in a cookie now, so it is removed from the address bar. */
 function hideKey(): void {
   if (location.search) history.replaceState(history.state, '', location.pathname + location.hash);
 }
 
-function askForPort(): Promise<Channel | undefined> {
+function requestPort(): Promise<Channel | undefined> {
   return new Promise((resolve) => {
     const finish = (channel: Channel | undefined) => {
-      window.removeEventListener('message', hear);
+      window.removeEventListener('message', onMessage);
       clearTimeout(timer);
       resolve(channel);
     };
-    const hear = (event: MessageEvent) => {
+    const onMessage = (event: MessageEvent) => {
       const [port] = event.ports;
       if (event.source === window && event.data === portOffer && port) finish(portChannel(port));
     };
     const timer = setTimeout(() => finish(undefined), answerWithinMs);
-    window.addEventListener('message', hear);
-    // '/': to our own origin and no other.
+    window.addEventListener('message', onMessage);
+    // '/': to our own origin only.
     window.postMessage(portRequest, '/');
   });
 }

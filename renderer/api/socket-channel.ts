@@ -18,7 +18,7 @@ export function openSocket(socket: WebSocket): Promise<Channel | undefined> {
       resolve({
         post(message) {
           const bytes = encode(message);
-          // The host would hang up on it; this way it is told and the connection stays.
+          // The host would close the connection; refused here, the caller gets a fault and the connection stays.
           if (bytes.length > messageLimitBytes)
             return fault('message-too-large', {
               megabytes: Math.ceil(bytes.length / megabyte),

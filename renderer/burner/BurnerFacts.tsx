@@ -2,28 +2,28 @@ import type { BurnerFacts as Facts } from '../../shared/model/capture.ts';
 import { useHostQuery } from '../state/host-calls.ts';
 import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';
-import { ChoiceField, TextField } from '../ui/Field.tsx';
+import { ChoiceField, TextField } from '../ui/controls/Field.tsx';
 import { useSetupForm } from './form.ts';
 
 const main: { key: keyof Facts; name: string }[] = [
   { key: 'site', name: 'Site' },
-  { key: 'name', name: 'Burner' },
+  { key: 'name', name: 'Burner name' },
 ];
 const more: { key: keyof Facts; name: string }[] = [
   { key: 'burnerModel', name: 'Burner model' },
   { key: 'serialNumber', name: 'Serial number' },
-  { key: 'pilotModel', name: 'Pilot' },
+  { key: 'pilotModel', name: 'Pilot model' },
   { key: 'flameDetector', name: 'Flame detector' },
   { key: 'gas', name: 'Gas' },
 ];
 
-/** A burner that is known already, or a new one. */
+/** A choice of known burners, and the facts of the chosen or a new one. */
 export function BurnerFacts() {
-  const { isFixed, keep } = useSetupForm();
+  const { isFixed, save } = useSetupForm();
   const { data: burners } = useHostQuery('burners.list', {});
   const capture = useCapture();
-  const typed = useWorkbench((bench) => bench.burner);
-  const { changeBurner, takeBurner, newBurner } = workbenchState();
+  const typed = useWorkbench((state) => state.burner);
+  const { changeBurner, loadBurner, newBurner } = workbenchState();
   const shown = isFixed ? capture?.burner : typed;
   const field = ({ key, name }: { key: keyof Facts; name: string }) => (
     <TextField
@@ -33,14 +33,14 @@ export function BurnerFacts() {
       disabled={isFixed}
       {...(key === 'site' && { suggestions: [...new Set(burners?.map((burner) => burner.site))] })}
       onChange={(text) => changeBurner({ [key]: text })}
-      onLeave={keep}
+      onLeave={save}
     />
   );
   return (
     <>
       {!isFixed && burners && burners.length > 0 && (
         <ChoiceField
-          name="Known burners"
+          name="Saved burners"
           value={typed.id ?? ''}
           choices={[
             { value: '', label: 'New burner' },
@@ -50,17 +50,17 @@ export function BurnerFacts() {
             })),
           ]}
           onChange={(id) => {
-            keep();
+            save();
             const known = burners.find((burner) => burner.id === id);
-            if (known) takeBurner(known);
+            if (known) loadBurner(known);
             else newBurner();
-            keep();
+            save();
           }}
         />
       )}
       {main.map(field)}
       <details>
-        <summary>Model, serial number, detector, gas</summary>
+        <summary>Models, serial number, gas</summary>
         <div className="stack">{more.map(field)}</div>
       </details>
     </>

@@ -1,6 +1,6 @@
 import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { pressureUnits, signalUnits, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
-import { FieldFrame } from '../ui/Field.tsx';
+import { FieldFrame } from '../ui/controls/Field.tsx';
 import { useSetupForm } from './form.ts';
 import type { SetupFields } from '../state/setup-fields.ts';
 
@@ -8,7 +8,7 @@ type UnitField = {
   [K in keyof SetupFields]: SetupFields[K] extends PressureUnit | SignalUnit ? K : never;
 }[keyof SetupFields];
 
-/** One quantity of the setup: its number and its unit, which is chosen or always the same. */
+/** One quantity of the setup: its number, and its unit, which is fixed or can be chosen. */
 export function SetupField({
   field,
   name,
@@ -20,7 +20,7 @@ export function SetupField({
   unit: { choose: UnitField } | { fixed: string };
   help?: string;
 }) {
-  const { fields, problems, isFixed, change, keep } = useSetupForm();
+  const { fields, problems, isFixed, change, save } = useSetupForm();
   return (
     <FieldFrame name={name} help={help} problem={problems[field]}>
       {({ input, describedBy }) => (
@@ -34,7 +34,7 @@ export function SetupField({
             aria-describedby={describedBy}
             aria-invalid={problems[field] !== undefined}
             onChange={(event) => change({ [field]: event.target.value })}
-            onBlur={keep}
+            onBlur={save}
           />
           {'fixed' in unit ? (
             <span className="unit-fixed">{unit.fixed}</span>
@@ -48,7 +48,7 @@ export function SetupField({
 }
 
 function UnitChoice({ field, of }: { field: UnitField; of: string }) {
-  const { fields, isFixed, change, keep } = useSetupForm();
+  const { fields, isFixed, change, save } = useSetupForm();
   const chosen = fields[field];
   const isSignal = (signalUnits as readonly string[]).includes(chosen);
   const choices = isSignal
@@ -61,7 +61,7 @@ function UnitChoice({ field, of }: { field: UnitField; of: string }) {
       value={chosen}
       disabled={isFixed}
       onChange={(event) => change({ [field]: event.target.value })}
-      onBlur={keep}
+      onBlur={save}
     >
       {choices.map(({ unit, label }) => (
         <option key={unit} value={unit}>

@@ -1,74 +1,82 @@
 import { setPointRules, setupDefaults, type SetPointRule } from '../../shared/model/setup.ts';
-import { ChoiceField } from '../ui/Field.tsx';
+import { ChoiceField } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { useSetupForm } from './form.ts';
 import { SetupField } from './SetupField.tsx';
 
 const ruleNames: Record<SetPointRule, string> = {
-  'equal-pressure': 'Same margin in pressure',
-  'equal-flow': 'Same margin in gas flow',
-  'equal-ratio': 'Same ratio',
+  'equal-pressure': 'Equal margins in pressure',
+  'equal-flow': 'Equal margins in gas flow',
+  'equal-ratio': 'Equal ratios of pressure',
 };
 
-/** What stands in the maker's papers. */
+/** What the burner's manual requires. */
 export function MakerRequirements() {
   return (
-    <Panel name="The maker asks for">
-      <SetupField field="makerLow" name="Lowest pilot pressure" unit={{ choose: 'makerUnit' }} />
-      <SetupField field="makerHigh" name="Highest pilot pressure" unit={{ choose: 'makerUnit' }} />
-      <SetupField field="minimumSignal" name="Least flame signal" unit={{ choose: 'minimumSignalUnit' }} />
+    <Panel name="Maker’s requirements">
+      <SetupField field="makerLow" name="Minimum pilot pressure" unit={{ choose: 'makerUnit' }} />
+      <SetupField field="makerHigh" name="Maximum pilot pressure" unit={{ choose: 'makerUnit' }} />
+      <SetupField field="minimumSignal" name="Minimum flame signal" unit={{ choose: 'minimumSignalUnit' }} />
       <SetupField
         field="trialSeconds"
-        name="Pilot trial"
+        name="Pilot trial time"
         unit={{ fixed: 's' }}
-        help={`Empty: ${setupDefaults.pilotTrialSeconds} s, common practice`}
+        help={`If empty: ${setupDefaults.pilotTrialSeconds} s (common practice)`}
       />
       <SetupField
         field="purgeSeconds"
         name="Purge before each trial"
         unit={{ fixed: 's' }}
-        help={`Empty: ${setupDefaults.purgeSeconds} s, common practice`}
+        help={`If empty: ${setupDefaults.purgeSeconds} s (common practice)`}
       />
       <SetupField
         field="fanOnly"
         name="Fan-only pressure"
         unit={{ choose: 'fanOnlyUnit' }}
-        help="What the gauge shows with the pilot valve shut and the fan running"
+        help="Manometer reading with the pilot valve closed and the fan running"
       />
     </Panel>
   );
 }
 
-/** How far the meters can be trusted, and how the set point is chosen. */
+/** Accuracy of the meters, and how the set point is chosen. */
 export function MetersAndRule() {
-  const { fields, isFixed, change, keep } = useSetupForm();
+  const { fields, isFixed, change, save } = useSetupForm();
   return (
     <Panel name="Meters and set point">
-      <SetupField field="pressurePercent" name="Manometer accuracy, of reading" unit={{ fixed: '± %' }} />
-      <SetupField field="pressureAbsolute" name="and fixed part" unit={{ choose: 'pressureAbsoluteUnit' }} />
-      <SetupField field="signalPercent" name="Signal meter accuracy, of reading" unit={{ fixed: '± %' }} />
-      <SetupField field="signalAbsolute" name="and its fixed part" unit={{ choose: 'signalAbsoluteUnit' }} />
+      <SetupField field="pressurePercent" name="Manometer accuracy (data sheet)" unit={{ fixed: '± % of reading' }} />
+      <SetupField
+        field="pressureAbsolute"
+        name="Manometer accuracy: plus fixed error"
+        unit={{ choose: 'pressureAbsoluteUnit' }}
+      />
+      <SetupField field="signalPercent" name="Signal meter accuracy (data sheet)" unit={{ fixed: '± % of reading' }} />
+      <SetupField
+        field="signalAbsolute"
+        name="Signal meter accuracy: plus fixed error"
+        unit={{ choose: 'signalAbsoluteUnit' }}
+      />
       <ChoiceField
-        name="Set point by"
+        name="Set point rule"
         value={fields.setPointRule}
         disabled={isFixed}
         choices={setPointRules.map((rule) => ({ value: rule, label: ruleNames[rule] }))}
         onChange={(setPointRule) => {
           change({ setPointRule });
-          keep();
+          save();
         }}
       />
       <SetupField
         field="dropPercent"
-        name="Allowed drop of signal"
+        name="Allowed signal drop"
         unit={{ fixed: '%' }}
-        help={`Below the plateau. Empty: ${setupDefaults.signalDropFraction * 100} %`}
+        help={`Below the plateau. If empty: ${setupDefaults.signalDropFraction * 100} %`}
       />
       <SetupField
         field="confidencePercent"
         name="Confidence"
         unit={{ fixed: '%' }}
-        help={`Empty: ${setupDefaults.confidence * 100} %`}
+        help={`If empty: ${setupDefaults.confidence * 100} %`}
       />
     </Panel>
   );

@@ -9,11 +9,11 @@ import { fieldsFromSetup, setupFromFields, type SetupFields, type SetupProblems 
 export interface SetupForm {
   fields: SetupFields;
   problems: SetupProblems;
-  /** A complete capture is not changed any more: its values are shown and cannot be edited. */
+  /** The values of a complete capture are shown, but cannot be edited. */
   isFixed: boolean;
   change: (part: Partial<SetupFields>) => void;
-  /** Hands what was typed to the host; when a field is left, and once more when the place is. */
-  keep: () => void;
+  /** Saves what was typed; to be called when a field loses focus. Leaving the place saves too. */
+  save: () => void;
 }
 
 export const SetupFormContext = createContext<SetupForm | undefined>(undefined);
@@ -24,19 +24,19 @@ export function useSetupForm(): SetupForm {
   return form;
 }
 
-/** The form of the burner place: what is typed, what is wrong with it, and the keeping of it. */
+/** The form of the burner place: what is typed, what is wrong with it, and how it is saved. */
 export function useBurnerForm(): SetupForm & { fault: Fault | undefined } {
   const client = useQueryClient();
   const capture = useCapture();
-  const typed = useWorkbench((bench) => bench.setup);
-  const change = useWorkbench((bench) => bench.changeSetup);
+  const typed = useWorkbench((state) => state.setup);
+  const change = useWorkbench((state) => state.changeSetup);
   const [fault, setFault] = useState<Fault>();
   const isFixed = capture?.status === 'complete';
   const fields = useMemo(() => (isFixed ? fieldsFromSetup(capture.setup) : typed), [isFixed, capture, typed]);
   const problems = useMemo(() => setupFromFields(fields).problems, [fields]);
-  const keep = useCallback(() => {
+  const save = useCallback(() => {
     if (!isFixed) void saveForm(client).then(setFault);
   }, [client, isFixed]);
-  useEffect(() => () => keep(), [keep]);
-  return { fields, problems, isFixed, change, keep, fault };
+  useEffect(() => () => save(), [save]);
+  return { fields, problems, isFixed, change, save, fault };
 }

@@ -3,44 +3,44 @@ import { formatDuration, formatWallTime } from '../../shared/model/format.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
 import type { ShapeName } from '../ui/Shape.tsx';
 
 const statuses: Record<CaptureSummary['status'], { word: string; tone: Tone; shape: ShapeName }> = {
   recording: { word: 'Recording', tone: 'bad', shape: 'solid-square' },
-  interrupted: { word: 'Interrupted', tone: 'doubt', shape: 'half-circle' },
+  interrupted: { word: 'Interrupted', tone: 'warning', shape: 'half-circle' },
   complete: { word: 'Complete', tone: 'good', shape: 'check' },
 };
 
-/** Every capture of the store, newest first, with what can be done with it. */
+/** Every capture of the store, newest first, with the actions on it. */
 export function CaptureTable({ captures }: { captures: readonly CaptureSummary[] }) {
-  const captureId = useWorkbench((bench) => bench.captureId);
-  const earlierId = useWorkbench((bench) => bench.earlierId);
-  const change = useWorkbench((bench) => bench.change);
-  const { open, goOn, fault } = useOpenCapture();
+  const captureId = useWorkbench((state) => state.captureId);
+  const earlierId = useWorkbench((state) => state.earlierId);
+  const change = useWorkbench((state) => state.change);
+  const { open, continueRecording, fault } = useOpenCapture();
   const finish = useHostAction('captures.finish', ['captures.list']);
-  if (captures.length === 0) return <p>No capture yet. Record one, or import a file.</p>;
+  if (captures.length === 0) return <p>No captures yet. Record one, or import a file.</p>;
   const newestFirst = captures.toSorted((a, b) => Date.parse(b.startedAt) - Date.parse(a.startedAt));
-  const lay = (id: string) => {
+  const compareWith = (id: string) => {
     change({ earlierId: id });
     document.getElementById('place')?.scrollTo(0, 0);
   };
-  const trouble = fault ?? finish.fault;
+  const shownFault = fault ?? finish.fault;
   return (
     <div className="capture-table">
-      {trouble && <Notice tone="bad" text={trouble.message} />}
+      {shownFault && <Notice tone="bad" text={shownFault.message} />}
       <table>
         <thead>
           <tr>
             <th>Burner</th>
-            <th>When</th>
+            <th>Date</th>
             <th className="figure">Length</th>
-            <th className="figure">Trials</th>
-            <th>State</th>
+            <th className="figure trials">Trials</th>
+            <th>Status</th>
             <th>
-              <span className="heard">What to do</span>
+              <span className="visually-hidden">Actions</span>
             </th>
           </tr>
         </thead>
@@ -48,17 +48,22 @@ export function CaptureTable({ captures }: { captures: readonly CaptureSummary[]
           {newestFirst.map((capture) => {
             const { word, tone, shape } = statuses[capture.status];
             const name = capture.burner?.name ?? 'Unnamed burner';
-            const isAtHand = capture.id === captureId;
+            const isCurrent = capture.id === captureId;
+            const [day, time] = formatWallTime(capture.startedAt)
+              .replace(/:\d\d \(.*\)$/u, '')
+              .split(' ');
             const what = `${name}, ${formatWallTime(capture.startedAt)}`;
             return (
-              <tr key={capture.id} aria-current={isAtHand} data-open={capture.status === 'interrupted'}>
+              <tr key={capture.id} aria-current={isCurrent} data-open={capture.status === 'interrupted'}>
                 <td>
                   <strong>{name}</strong> {capture.practice && <span className="practice-mark">PRACTICE</span>}
                   <div className="soft">{capture.burner?.site ?? capture.id.slice(0, 8)}</div>
                 </td>
-                <td>{formatWallTime(capture.startedAt).replace(/:\d\d \(.*\)$/u, '')}</td>
+                <td>
+                  <span className="nowrap">{day}</span> {time}
+                </td>
                 <td className="figure">{formatDuration(capture.durationS)}</td>
-                <td className="figure">{capture.trials}</td>
+                <td className="figure trials">{capture.trials}</td>
                 <td>
                   <StatusWord tone={tone} shape={shape}>
                     {word}
@@ -66,26 +71,29 @@ export function CaptureTable({ captures }: { captures: readonly CaptureSummary[]
                 </td>
                 <td>
                   <div className="row">
-                    {isAtHand ? (
-                      <strong>At hand</strong>
+                    {isCurrent ? (
+                      <strong>Open now</strong>
                     ) : (
                       <Button aria-label={`Open ${what}`} onClick={() => void open(capture.id)}>
                         Open
                       </Button>
                     )}
-                    {captureId !== undefined && !isAtHand && (
+                    {captureId !== undefined && !isCurrent && (
                       <Button
-                        aria-label={`Lay under the capture at hand: ${what}`}
+                        aria-label={`Compare with ${what}`}
                         aria-pressed={earlierId === capture.id}
-                        onClick={() => lay(capture.id)}
+                        onClick={() => compareWith(capture.id)}
                       >
-                        Lay under
+                        Compare
                       </Button>
                     )}
                     {capture.status === 'interrupted' && (
                       <>
-                        <Button aria-label={`Go on recording ${what}`} onClick={() => void goOn(capture.id)}>
-                          Go on
+                        <Button
+                          aria-label={`Continue recording ${what}`}
+                          onClick={() => void continueRecording(capture.id)}
+                        >
+                          Continue
                         </Button>
                         <Button
                           aria-label={`Complete ${what} as it is`}

@@ -1,10 +1,10 @@
 import { comparedQuantities, type ComparisonResult } from '../../shared/model/analysis-result.ts';
-import { noNumber, withSign } from '../../shared/model/format.ts';
+import { formatConfidence, noNumber, withSign } from '../../shared/model/format.ts';
 import { quantityFormat } from '../../shared/report/quantity-format.ts';
 import { quantityLabels } from '../../shared/report/labels.ts';
 import { StatusWord } from '../ui/StatusWord.tsx';
 
-/** Every compared quantity, before and after, with its change and the interval of the change. */
+/** Every compared quantity, before and after, with its change and the confidence interval of the change. */
 export function ChangeTable({ result }: { result: ComparisonResult }) {
   return (
     <div className="change-table">
@@ -12,36 +12,36 @@ export function ChangeTable({ result }: { result: ComparisonResult }) {
         <thead>
           <tr>
             <th>Quantity</th>
-            <th>Unit</th>
             <th className="figure">Earlier</th>
-            <th className="figure">At hand</th>
+            <th className="figure">Current</th>
             <th className="figure">Change</th>
-            <th className="figure">Interval</th>
-            <th>Real?</th>
+            <th className="figure">{formatConfidence(result.confidence)} interval</th>
+            <th>Significant?</th>
           </tr>
         </thead>
         <tbody>
           {comparedQuantities.map((quantity) => {
             const { before, after, change, ci, significant } = result[quantity];
-            const { print: text, unit } = quantityFormat(quantity, result);
-            const signed = (value: number) => withSign(value, text(value));
+            const { print, unit } = quantityFormat(quantity, result);
+            const signed = (value: number) => withSign(value, print(value));
             return (
               <tr key={quantity}>
-                <th scope="row">{quantityLabels[quantity]}</th>
-                <td>{unit}</td>
-                <td className="figure">{before === null ? noNumber : text(before)}</td>
-                <td className="figure">{after === null ? noNumber : text(after)}</td>
+                <th scope="row">
+                  {quantityLabels[quantity]}, {unit}
+                </th>
+                <td className="figure">{before === null ? noNumber : print(before)}</td>
+                <td className="figure">{after === null ? noNumber : print(after)}</td>
                 <td className="figure">{change === null ? noNumber : signed(change)}</td>
                 <td className="figure">{ci === null ? noNumber : `${signed(ci[0])} to ${signed(ci[1])}`}</td>
                 <td>
                   {change === null ? (
-                    'cannot say'
+                    'not known'
                   ) : (
                     <StatusWord
-                      tone={significant ? 'doubt' : 'plain'}
+                      tone={significant ? 'warning' : 'plain'}
                       shape={significant ? 'triangle' : 'hollow-circle'}
                     >
-                      {significant ? 'Changed' : 'No change seen'}
+                      {significant ? 'Yes' : 'No'}
                     </StatusWord>
                   )}
                 </td>

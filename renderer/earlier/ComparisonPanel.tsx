@@ -2,19 +2,25 @@ import { useQuery, useQueryClient } from '@tanstack/react-query';
 import { formatPressure } from '../../shared/model/format.ts';
 import { decisionLabels, decisionSentences } from '../../shared/report/labels.ts';
 import { OverlayPlot } from '../plot/OverlayPlot.tsx';
+import { PlotKey } from '../plot/PlotKey.tsx';
 import { callHostOrThrow, faultOf } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';
 import { Working } from '../ui/Working.tsx';
 import { ChangeTable } from './ChangeTable.tsx';
 
+const keyNames = {
+  earlier: 'earlier sweep; its window is the upper bar',
+  curve: 'current sweep; its window is the lower bar',
+};
+
 /** Two visits in one picture, what changed in words and numbers, and whether the old setting still has its margin. */
 export function ComparisonPanel({ before, after }: { before: string; after: string }) {
   const client = useQueryClient();
-  const change = useWorkbench((bench) => bench.change);
+  const change = useWorkbench((state) => state.change);
   const queryKey = ['comparison.run', before, after];
   const { data, error, isFetching } = useQuery({
     queryKey,
@@ -25,26 +31,13 @@ export function ComparisonPanel({ before, after }: { before: string; after: stri
   const fault = faultOf(error);
   const old = data?.result.oldSetPoint;
   return (
-    <Panel name="Earlier sweep under the one at hand">
+    <Panel name="Comparison with an earlier sweep">
       {isFetching && <Working name="Comparing" onCancel={() => void client.cancelQueries({ queryKey })} />}
-      {fault && <Notice tone="doubt" text={fault.message} />}
+      {fault && <Notice tone="warning" text={fault.message} />}
       {data && (
         <>
           <div className="overlay">
-            <ul className="plot-key" aria-label="Key">
-              <li>
-                <svg width="34" height="16" aria-hidden="true">
-                  <path className="mark mark-earlier" d="M1 8h32" />
-                </svg>
-                earlier, its window the upper bar
-              </li>
-              <li>
-                <svg width="34" height="16" aria-hidden="true">
-                  <path className="mark mark-curve" d="M1 8h32" />
-                </svg>
-                at hand, its window the lower bar
-              </li>
-            </ul>
+            <PlotKey of={['earlier', 'curve']} names={keyNames} />
             <OverlayPlot comparison={data} />
           </div>
           <ul className="stack">
@@ -54,8 +47,8 @@ export function ComparisonPanel({ before, after }: { before: string; after: stri
           </ul>
           {old && (
             <div className="row">
-              <StatusWord tone={old.decision === 'pass' ? 'good' : old.decision === 'fail' ? 'bad' : 'doubt'}>
-                Old set point {formatPressure(old.value, data.result.pressureUnit)}: {decisionLabels[old.decision]}
+              <StatusWord tone={old.decision === 'pass' ? 'good' : old.decision === 'fail' ? 'bad' : 'warning'}>
+                Earlier setting {formatPressure(old.value, data.result.pressureUnit)}: {decisionLabels[old.decision]}
               </StatusWord>
               <span>
                 {decisionSentences[old.decision]} Margin {formatPressure(old.marginLow, data.result.pressureUnit)}{' '}
@@ -64,13 +57,13 @@ export function ComparisonPanel({ before, after }: { before: string; after: stri
             </div>
           )}
           {data.result.warnings.map((warning) => (
-            <Notice key={warning.message} tone="doubt" text={warning.message} />
+            <Notice key={warning.message} tone="warning" text={warning.message} />
           ))}
           <ChangeTable result={data.result} />
         </>
       )}
       <div className="row">
-        <Button onClick={() => change({ earlierId: undefined })}>Take away</Button>
+        <Button onClick={() => change({ earlierId: undefined })}>Close comparison</Button>
       </div>
     </Panel>
   );

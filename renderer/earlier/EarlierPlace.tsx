@@ -8,16 +8,16 @@ import { ImportDrop } from './ImportDrop.tsx';
 import { ComparisonPanel } from './ComparisonPanel.tsx';
 import './earlier.css';
 
-/** The shelf: captures of the store, files from elsewhere, and an earlier sweep laid under the one at hand. */
+/** The captures of the store, import of files, and the comparison of the current sweep with an earlier one. */
 export function EarlierPlace() {
-  const { data: captures, fault, again } = useHostQuery('captures.list', {});
-  const captureId = useWorkbench((bench) => bench.captureId);
-  const earlierId = useWorkbench((bench) => bench.earlierId);
-  // Another window may have recorded meanwhile.
-  useEffect(() => void again(), [again]);
+  const { data: captures, fault, refetch } = useHostQuery('captures.list', {});
+  const captureId = useWorkbench((state) => state.captureId);
+  const earlierId = useWorkbench((state) => state.earlierId);
+  // Another page may have recorded meanwhile.
+  useEffect(() => void refetch(), [refetch]);
   return (
     <>
-      <h1>Earlier</h1>
+      <h1>Earlier captures</h1>
       {fault && <Notice tone="bad" text={fault.message} />}
       {captureId !== undefined && earlierId !== undefined && <ComparisonPanel before={earlierId} after={captureId} />}
       <ImportDrop />

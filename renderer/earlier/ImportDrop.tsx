@@ -1,11 +1,11 @@
 import { useState } from 'react';
 import { useHostAction, useHostQuery } from '../state/host-calls.ts';
-import { FileButton } from '../ui/FileButton.tsx';
-import { ChoiceField } from '../ui/Field.tsx';
+import { FileButton } from '../ui/controls/FileButton.tsx';
+import { ChoiceField } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 
-/** Files from elsewhere: a CSV of any logger with its companions, or a data package. */
+/** Imports files: a data package, or a CSV with its setup and trials beside it. */
 export function ImportDrop() {
   const [isOver, setOver] = useState(false);
   const imports = useHostAction('files.import', ['captures.list', 'burners.list']);
@@ -13,17 +13,17 @@ export function ImportDrop() {
   const [burnerId, setBurnerId] = useState('');
   const [done, setDone] = useState<Awaited<ReturnType<typeof imports.run>>>();
 
-  const take = async (list: Iterable<File>) => {
+  const importFiles = async (list: Iterable<File>) => {
     const files = await Promise.all(
       Array.from(list, async (file) => ({ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) })),
     );
     setDone(files.length > 0 ? await imports.run({ files, ...(burnerId !== '' && { burnerId }) }) : undefined);
   };
   const added = done?.captures.filter((capture) => capture.added).length ?? 0;
-  const known = (done?.captures.length ?? 0) - added;
+  const alreadyStored = (done?.captures.length ?? 0) - added;
 
   return (
-    <Panel name="Bring in files">
+    <Panel name="Import files">
       <div
         className="drop"
         data-over={isOver}
@@ -35,45 +35,49 @@ export function ImportDrop() {
         onDrop={(event) => {
           event.preventDefault();
           setOver(false);
-          void take(event.dataTransfer.files);
+          void importFiles(event.dataTransfer.files);
         }}
       >
         <FileButton
           label="Choose files"
-          name="Files to bring in"
+          name="Files to import"
           accept=".csv,.zip,.json"
           multiple
           disabled={imports.busy}
-          onChoose={(files) => void take(files)}
+          onChoose={(files) => void importFiles(files)}
         />
-        <p className="drop-says">
-          or drop them here: a data package (.zip), or a CSV together with its .setup.json and .trials.csv
+        <p className="drop-help">
+          or drop them here: a data package (.zip), or a CSV file with its .setup.json and .trials.csv files
         </p>
         {burners && burners.length > 0 && (
           <ChoiceField
-            name="They are of"
+            name="Belongs to"
             value={burnerId}
             choices={[
-              { value: '', label: 'As the files say' },
+              { value: '', label: 'As named in the files' },
               ...burners.map(({ id, site, name }) => ({ value: id, label: [site, name].filter(Boolean).join(', ') })),
             ]}
             onChange={setBurnerId}
           />
         )}
       </div>
-      {imports.busy && <output>Reading</output>}
+      {imports.busy && <output>Reading the files</output>}
       {imports.fault && <Notice tone="bad" text={imports.fault.message} />}
       {done?.problems.map((problem) => (
         <Notice key={problem.message} tone="bad" text={problem.message} />
       ))}
       {done?.captures.flatMap(({ id, notices }) =>
-        (notices ?? []).map((notice) => <Notice key={id + notice} tone="doubt" text={notice} />),
+        (notices ?? []).map((notice) => <Notice key={id + notice} tone="warning" text={notice} />),
       )}
       {added > 0 && <Notice tone="good" text={added === 1 ? 'One capture added.' : `${added} captures added.`} />}
-      {known > 0 && (
+      {alreadyStored > 0 && (
         <Notice
           tone="plain"
-          text={known === 1 ? 'One was in the store already.' : `${known} were in the store already.`}
+          text={
+            alreadyStored === 1
+              ? 'One capture was already in the store.'
+              : `${alreadyStored} captures were already in the store.`
+          }
         />
       )}
     </Panel>

@@ -6,13 +6,13 @@ import { readNumber } from '../state/setup-fields.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import type { Limits } from '../state/current-capture.ts';
-import { Button } from '../ui/Button.tsx';
-import { FieldFrame } from '../ui/Field.tsx';
+import { Button } from '../ui/controls/Button.tsx';
+import { FieldFrame } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Announce, Notice } from '../ui/Notice.tsx';
 import { DelayedSparkDialog } from './DelayedSparkDialog.tsx';
 
-/** The purge, and then the next trial: spark at once, or held back. */
+/** The purge, and then the next trial: spark at once, or delayed. */
 export function BeginTrial({
   capture,
   limits,
@@ -23,13 +23,13 @@ export function BeginTrial({
   purgeLeftS: number;
 }) {
   const begin = useHostAction('trials.begin');
-  const typedDelay = useWorkbench((bench) => bench.sparkDelay);
-  const change = useWorkbench((bench) => bench.change);
+  const typedDelay = useWorkbench((state) => state.sparkDelay);
+  const change = useWorkbench((state) => state.change);
   const [isHeldBack, setHeldBack] = useState(false);
   const [asks, setAsks] = useState(false);
   // Practice: half way through the trial.
   const delay = readNumber(typedDelay) ?? limits.trialSeconds / 2;
-  const problem = delay > 0 ? sparkDelayRefusal(delay, limits.trialSeconds)?.message : 'Must be above 0.';
+  const problem = delay > 0 ? sparkDelayRefusal(delay, limits.trialSeconds)?.message : 'Must be above 0 s.';
   const isPurging = purgeLeftS > 0;
   const run = (sparkDelayS: number) => {
     setAsks(false);
@@ -45,21 +45,21 @@ export function BeginTrial({
           <div className="clock-bar" aria-hidden="true">
             <span ref={(bar) => void (bar && (bar.style.width = `${100 * (1 - purgeLeftS / limits.purgeSeconds)}%`))} />
           </div>
-          <p>The next trial waits for the end of the purge.</p>
+          <p>The next trial can begin when the purge is over.</p>
         </div>
       )}
       <Announce text={isPurging ? `Purge, ${limits.purgeSeconds} seconds` : 'Ready for the next trial'} />
-      <Panel name="Next trial, at the pressure the regulator is set to">
+      <Panel name="Next trial, at the present regulator setting">
         <fieldset className="spark-choice" aria-label="Spark">
           <Button aria-pressed={!isHeldBack} onClick={() => setHeldBack(false)}>
             Spark at once
           </Button>
           <Button aria-pressed={isHeldBack} onClick={() => setHeldBack(true)}>
-            Spark held back
+            Delayed spark
           </Button>
         </fieldset>
         {isHeldBack && (
-          <FieldFrame name="Held back for" help={`Pilot trial ${limits.trialSeconds} s`} problem={problem}>
+          <FieldFrame name="Spark delay" help={`Pilot trial time: ${limits.trialSeconds} s`} problem={problem}>
             {({ input, describedBy }) => (
               <>
                 <input
@@ -76,7 +76,7 @@ export function BeginTrial({
             )}
           </FieldFrame>
         )}
-        <p>Press as the control opens the pilot gas. The clock starts then.</p>
+        <p>Press when the control opens the pilot valve: the clock starts at that moment.</p>
         {begin.fault && <Notice tone="bad" text={begin.fault.message} />}
         <Button
           kind="main"

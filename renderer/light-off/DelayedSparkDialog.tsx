@@ -1,8 +1,8 @@
 import { formatSeconds } from '../../shared/model/format.ts';
-import { Button } from '../ui/Button.tsx';
-import { Dialog } from '../ui/Dialog.tsx';
+import { Button } from '../ui/controls/Button.tsx';
+import { Dialog } from '../ui/controls/Dialog.tsx';
 
-/** Gas flows unlit for a while in this trial, so it is asked each time. */
+/** Unlit gas flows for a while in this trial, so it is confirmed each time. */
 export function DelayedSparkDialog({
   delayS,
   onBegin,
@@ -13,21 +13,21 @@ export function DelayedSparkDialog({
   onClose: () => void;
 }) {
   return (
-    <Dialog name={`Gas without spark for ${formatSeconds(delayS)}?`} onClose={onClose}>
+    <Dialog name={`Let unlit gas flow for ${formatSeconds(delayS)}?`} onClose={onClose}>
       <ul>
-        <li>Full purge done, damper at its light-off position.</li>
-        <li>Only pilot gas: main gas shut and proved shut.</li>
-        <li>Nobody before the sight port or the burner door.</li>
-        <li>Spark delayed only in the way the maker’s manual allows. No jumpers.</li>
-        <li>If it does not light: gas off, full purge, then find out why.</li>
+        <li>Full purge completed, damper in its light-off position.</li>
+        <li>Pilot gas only: main gas valves closed and proved closed.</li>
+        <li>Everyone stands clear of the sight port and the burner door.</li>
+        <li>The spark is delayed only in a way that the maker’s manual allows. No jumpers.</li>
+        <li>If it does not light: gas off, full purge, then find the cause.</li>
       </ul>
       <p>The maker’s manual, the code in force and a licensed person decide whether this may be done here.</p>
       <div className="row">
         <Button size="large" onClick={onClose}>
-          Do not
+          Cancel
         </Button>
         <Button kind="stop" size="large" onClick={onBegin}>
-          Checked. Begin trial
+          All checked: begin trial
         </Button>
       </div>
     </Dialog>

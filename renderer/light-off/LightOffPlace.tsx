@@ -1,12 +1,12 @@
 import { purgeLeft } from '../../shared/burner-state/purge.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { useWorkbench } from '../state/workbench.ts';
-import { limitsOf, shownUnits, useCapture } from '../state/current-capture.ts';
-import { useCaptureNow } from '../state/capture-now.ts';
-import { useMeters } from '../state/meters.ts';
+import { limitsOf, displayUnits, useCapture } from '../state/current-capture.ts';
+import { useCaptureNow } from '../state/live/capture-now.ts';
+import { useMeters } from '../state/live/meters.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
-import { PressurePanel, SignalPanel } from '../ui/LivePanels.tsx';
-import { Button } from '../ui/Button.tsx';
+import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Caution, Notice } from '../ui/Notice.tsx';
 import { BeginTrial } from './BeginTrial.tsx';
@@ -14,13 +14,13 @@ import { RunningTrial } from './RunningTrial.tsx';
 import { TrialList } from './TrialList.tsx';
 import './light-off.css';
 
-/** Step 4: does it light at this pressure, at once and with the spark held back? The tool only watches and keeps time. */
+/** Step 4: light-off trials, with and without a delayed spark. Pilot Bench only reads the meters and keeps time. */
 export function LightOffPlace() {
   const capture = useCapture();
   const meters = useMeters();
   const now = useCaptureNow();
   const setup = useCurrentSetup();
-  const units = shownUnits(capture, meters);
+  const units = displayUnits(capture, meters);
   const limits = limitsOf(setup, units.pressure, units.signal);
   const isRecording = capture?.status === 'recording';
   const purgeLeftS = purgeLeft(capture?.purgeUntilS, now);
@@ -29,8 +29,8 @@ export function LightOffPlace() {
     <>
       <h1>Light-off</h1>
       <Caution>
-        Unburnt gas collects when a pilot does not light: full purge before every trial. Ignition gives thousands of
-        volts. The burner’s own control makes the trial; keep to its maker’s manual.
+        Unburned gas collects when a pilot does not light: purge fully before every trial. Ignition transformers give
+        thousands of volts. The burner’s own control runs the trial; follow its maker’s manual.
       </Caution>
       <div className="light-off">
         <div className="stack">
@@ -59,15 +59,15 @@ export function LightOffPlace() {
 }
 
 function NotRecording({ capture }: { capture: CaptureView | undefined }) {
-  const go = useWorkbench((bench) => bench.go);
+  const go = useWorkbench((state) => state.go);
   if (capture?.status === 'complete')
-    return <Notice tone="plain" text="This visit is complete. Its trials are listed." />;
+    return <Notice tone="plain" text="This visit is complete. Its trials are listed here." />;
   return (
-    <Panel name="Trials are recorded">
-      <p>Start recording first, so that each trial stands beside what the meters showed.</p>
+    <Panel name="Not recording">
+      <p>Start recording first, so that each trial is stored with the meters’ readings.</p>
       <div className="row">
         <Button kind="main" size="large" onClick={() => go('sweep')}>
-          To recording
+          Go to recording
         </Button>
       </div>
     </Panel>

@@ -6,9 +6,9 @@ import { convertPressure, pressureUnits } from '../../shared/model/units.ts';
 import { readNumber } from '../state/setup-fields.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import type { Limits } from '../state/current-capture.ts';
-import { useRecording } from '../state/recording.ts';
-import { Button } from '../ui/Button.tsx';
-import { FieldFrame } from '../ui/Field.tsx';
+import { useRecording } from '../state/live/recording.ts';
+import { Button } from '../ui/controls/Button.tsx';
+import { FieldFrame } from '../ui/controls/Field.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
 import { pressureWithGas, timeToProve } from './time-to-prove.ts';
@@ -20,7 +20,7 @@ const phaseWords: Record<TrialPhase, string> = {
   over: 'Trial over: gas and spark off',
 };
 
-/** The clock of a trial, and its answer. */
+/** The clock of a running trial, and the entry of its result. */
 export function RunningTrial({
   capture,
   trial,
@@ -74,7 +74,7 @@ export function RunningTrial({
         <p>
           {trial.sparkDelayS > 0 ? `Spark at ${formatSeconds(trial.sparkDelayS)}. ` : ''}Trial ends at{' '}
           {formatSeconds(limits.trialSeconds)}.{' '}
-          {withGas !== undefined && `Pressure with the gas on ${formatPressure(withGas, unit)}.`}
+          {withGas !== undefined && `Pressure with gas on: ${formatPressure(withGas, unit)}.`}
         </p>
       </div>
       <div className="answers">
@@ -90,7 +90,11 @@ export function RunningTrial({
       <div className="answers">
         <FieldFrame
           name="Time to prove"
-          help={proposed === undefined ? 'As the control shows it' : 'First moment at the least signal'}
+          help={
+            proposed === undefined
+              ? 'From gas on, as the control shows it'
+              : 'From gas on until the signal reached the minimum'
+          }
           problem={problem}
         >
           {({ input, describedBy }) => (
@@ -108,7 +112,7 @@ export function RunningTrial({
           )}
         </FieldFrame>
         <Button disabled={cancel.busy} onClick={() => void cancel.run({ capture: capture.id })}>
-          Not a trial, throw away
+          Discard this trial
         </Button>
       </div>
       {(end.fault ?? cancel.fault) && <Notice tone="bad" text={(end.fault ?? cancel.fault)!.message} />}

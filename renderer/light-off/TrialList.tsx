@@ -5,7 +5,7 @@ import { StatusWord } from '../ui/StatusWord.tsx';
 
 /** The trials of a capture, newest first. */
 export function TrialList({ trials, unit }: { trials: readonly StoredTrial[]; unit: PressureUnit }) {
-  if (trials.length === 0) return <p>No trial yet.</p>;
+  if (trials.length === 0) return <p>No trials yet.</p>;
   const lit = trials.filter((trial) => trial.lit).length;
   return (
     <>
@@ -15,10 +15,10 @@ export function TrialList({ trials, unit }: { trials: readonly StoredTrial[]; un
       <table>
         <thead>
           <tr>
-            <th className="figure">{pressureUnitLabel(unit)}</th>
-            <th className="figure">Spark held, s</th>
+            <th className="figure">Pressure ({pressureUnitLabel(unit)})</th>
+            <th className="figure">Spark delay&nbsp;(s)</th>
             <th>Result</th>
-            <th className="figure">To prove, s</th>
+            <th className="figure">Time to prove&nbsp;(s)</th>
           </tr>
         </thead>
         <tbody>
@@ -36,6 +36,7 @@ export function TrialList({ trials, unit }: { trials: readonly StoredTrial[]; un
           ))}
         </tbody>
       </table>
+      <p className="soft">Time to prove is counted from gas on.</p>
     </>
   );
 }

@@ -1,8 +1,8 @@
-import { firstAfter, type LiveColumn } from '../state/live-buffer.ts';
+import { firstAfter, type LiveColumn } from '../state/live/live-buffer.ts';
 
 /**
- * Time to prove: from `startS` to the first reading at or above `least`, in seconds (signal unit of the column).
- * Undefined when it was not reached, or when the signal was there before the trial began: then it says nothing.
+ * Time to prove: seconds from `startS` (gas on) to the first reading at or above `least`, which is in the unit of the column.
+ * Undefined when the signal did not get there, or was there before the trial began, so that it proves nothing.
  */
 export function timeToProve(signal: LiveColumn, startS: number, least: number): number | undefined {
   const first = firstAfter(signal, startS);
@@ -13,7 +13,7 @@ export function timeToProve(signal: LiveColumn, startS: number, least: number): 
   return undefined;
 }
 
-/** A reading older than this no longer says what the signal was when the trial began. */
+/** An older reading does not show what the signal was when the trial began. */
 const staleS = 2;
 
 /** What a regulator may need to settle after the valve opens, seconds. Practice. */

@@ -3,35 +3,35 @@ import type { MeterState, PortInfo } from '../../shared/contract/api.ts';
 import type { Role } from '../../shared/model/reading.ts';
 import { practicePorts } from '../../shared/practice/bench.ts';
 import { useHostAction, useHostQuery } from '../state/host-calls.ts';
-import { Button } from '../ui/Button.tsx';
-import { FieldFrame } from '../ui/Field.tsx';
+import { Button } from '../ui/controls/Button.tsx';
+import { FieldFrame } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Announce, Notice } from '../ui/Notice.tsx';
 import type { Detection } from './detection.ts';
-import { matchesOf } from './matching-profiles.ts';
-import type { Fit } from './matching-profiles.ts';
+import { profileMatches } from './matching-profiles.ts';
+import type { ProfileMatch } from './matching-profiles.ts';
 import { PortRow } from './PortRow.tsx';
 import { profileSummary } from './profile-summary.ts';
 
 const typedPort = 'typed';
 
-/** Which practice meter speaks which profile is known; a serial port does not say. */
+/** The profiles of the practice meters, which are known; a serial port does not identify its meter. */
 const practiceProfiles = new Map<string, string>(
   Object.values(practicePorts).map(({ port, profile }) => [port, profile] as const),
 );
 
-/** Listen to what the ports say and take what fits; or choose or type a port, choose how its lines read, connect. */
+/** Connects a meter: listen to the ports and take a matching profile, or choose or type a port and choose a profile. */
 export function ConnectMeter({
   meters,
-  listening,
+  detection,
   listenButton,
 }: {
   meters: readonly MeterState[];
-  listening: Detection;
-  /** Begins and stops the listening; what is heard shows below it. */
+  detection: Detection;
+  /** Starts and stops the detection; its results show below. */
   listenButton: RefObject<HTMLButtonElement | null>;
 }) {
-  const { data: found, fault: listFault, again, busy } = useHostQuery('ports.list', {});
+  const { data: found, fault: listFault, refetch, busy } = useHostQuery('ports.list', {});
   const { data: profiles } = useHostQuery('profiles.list', {});
   const { data: network } = useHostQuery('network.get', {});
   const connect = useHostAction('meters.connect');
@@ -40,53 +40,56 @@ export function ConnectMeter({
   const [path, setPath] = useState('');
   const [profileName, setProfileName] = useState('');
 
-  const trouble = listFault ?? found?.fault;
-  const isTaken = (one: string) => meters.some((meter) => meter.port === one);
-  const heardOn = (one: string) => listening.heard.find((heard) => heard.path === one);
+  const portsFault = listFault ?? found?.fault;
+  const isConnected = (one: string) => meters.some((meter) => meter.port === one);
+  const detectedOn = (one: string) => detection.results.find((result) => result.path === one);
   const listed = found?.ports ?? [];
-  // A port that was typed and listened to stands in the list from then on.
-  const typed = listening.heard
-    .filter((heard) => !listed.some((one) => one.path === heard.path))
-    .map((heard): PortInfo => ({ path: heard.path, label: heard.path, kind: 'serial' }));
-  const free = [...listed, ...typed].filter((one) => !isTaken(one.path));
+  // A port that was typed and listened to stays in the list.
+  const typed = detection.results
+    .filter((result) => !listed.some((one) => one.path === result.path))
+    .map((result): PortInfo => ({ path: result.path, label: result.path, kind: 'serial' }));
+  const free = [...listed, ...typed].filter((one) => !isConnected(one.path));
   const port = choice === typedPort ? path.trim() : free.some((one) => one.path === choice) ? choice : '';
   const profile = profiles?.find((one) => one.profile.name === profileName)?.profile ?? profiles?.[0]?.profile;
 
-  const taken = new Set<Role>(
+  const connectedRoles = new Set<Role>(
     meters.flatMap((meter) => {
       const own = profiles?.find((one) => one.profile.name === meter.profile)?.profile;
       return own?.channels.map(({ role }) => role) ?? [];
     }),
   );
-  const offersOn = (one: string) => {
-    const fits = heardOn(one)?.fits ?? [];
+  const matchesOn = (one: string) => {
+    const matches = detectedOn(one)?.fits ?? [];
     const own = practiceProfiles.get(one);
-    return matchesOf(own === undefined ? fits : fits.filter(({ profile }) => profile.name === own), taken);
+    return profileMatches(
+      own === undefined ? matches : matches.filter(({ profile }) => profile.name === own),
+      connectedRoles,
+    );
   };
   const choose = (next: string) => {
     setChoice(next);
-    const fits = offersOn(next).find(({ kept }) => kept)?.profile.name;
-    setProfileName(practiceProfiles.get(next) ?? fits ?? profileName);
+    const match = matchesOn(next).find(({ kept }) => kept)?.profile.name;
+    setProfileName(practiceProfiles.get(next) ?? match ?? profileName);
   };
   const connectTo = async (to: string, name: string) => {
-    // Else the port would be busy with ourselves.
-    if (heardOn(to)?.status === 'listening') listening.stop();
+    // Else our own detection would keep the port busy.
+    if (detectedOn(to)?.status === 'listening') detection.stop();
     await connect.run({ port: to, profile: name });
   };
-  const connectAs = async (to: string, { profile: fitting, kept }: Fit) => {
-    if (kept || (await save.run({ profile: fitting }))) await connectTo(to, fitting.name);
+  const connectAs = async (to: string, { profile: matching, kept }: ProfileMatch) => {
+    if (kept || (await save.run({ profile: matching }))) await connectTo(to, matching.name);
   };
   const listen = () => {
-    const all = [...free.map((one) => one.path), ...(path.trim() && !isTaken(path.trim()) ? [path.trim()] : [])];
-    listening.start([...new Set(all)]);
+    const all = [...free.map((one) => one.path), ...(path.trim() && !isConnected(path.trim()) ? [path.trim()] : [])];
+    detection.start([...new Set(all)]);
   };
 
-  const sending = listening.heard.filter(({ status }) => status === 'lines').length;
-  const refused = connect.fault ?? save.fault ?? listening.fault;
+  const sending = detection.results.filter(({ status }) => status === 'lines').length;
+  const fault = connect.fault ?? save.fault ?? detection.fault;
   return (
     <Panel name="Connect a meter">
-      {listening.busy ? (
-        <Button ref={listenButton} size="large" onClick={listening.stop}>
+      {detection.busy ? (
+        <Button ref={listenButton} size="large" onClick={detection.stop}>
           Stop listening
         </Button>
       ) : (
@@ -101,30 +104,31 @@ export function ConnectMeter({
         </Button>
       )}
       <p className="soft">
-        Hears which ports send, and how. Nothing is written: a meter that waits to be asked stays silent.
+        Finds the ports that send readings and how to read them. Nothing is sent to any port, so a meter that must be
+        polled stays silent.
       </p>
       <Announce
         text={
-          listening.busy
+          detection.busy
             ? 'Listening'
-            : listening.heard.length > 0
-              ? `Listened: ${sending} of ${listening.heard.length} ports send lines`
+            : detection.results.length > 0
+              ? `Finished listening: ${sending} of ${detection.results.length} ports send readings`
               : ''
         }
       />
-      {trouble && <Notice tone="doubt" text={trouble.message} />}
+      {portsFault && <Notice tone="warning" text={portsFault.message} />}
       <fieldset className="port-list">
-        <legend className="heard">Port</legend>
+        <legend className="visually-hidden">Port</legend>
         {free.map((one) => (
           <PortRow
             key={one.path}
             port={one}
-            heard={heardOn(one.path)}
-            offers={offersOn(one.path)}
+            detected={detectedOn(one.path)}
+            matches={matchesOn(one.path)}
             chosen={choice === one.path}
             busy={connect.busy || save.busy}
             onChoose={() => choose(one.path)}
-            onConnect={(fit) => void connectAs(one.path, fit)}
+            onConnect={(match) => void connectAs(one.path, match)}
           />
         ))}
         <label className="port-choice">
@@ -133,7 +137,7 @@ export function ConnectMeter({
             Other
             <input
               className="input"
-              aria-label="Path of the port"
+              aria-label="Port name"
               placeholder={network?.allowed ? 'COM3, /dev/ttyUSB0 or tcp://host:port' : 'COM3 or /dev/ttyUSB0'}
               value={path}
               onFocus={() => choose(typedPort)}
@@ -153,13 +157,13 @@ export function ConnectMeter({
             {profiles?.map(({ profile: { name }, builtIn }) => (
               <option key={name} value={name}>
                 {name}
-                {builtIn ? '' : ' (own)'}
+                {builtIn ? '' : ' (yours)'}
               </option>
             ))}
           </select>
         )}
       </FieldFrame>
-      {refused && <Notice tone="bad" text={refused.message} />}
+      {fault && <Notice tone="bad" text={fault.message} />}
       <div className="row">
         <Button
           kind="main"
@@ -168,8 +172,8 @@ export function ConnectMeter({
         >
           Connect
         </Button>
-        <Button onClick={() => void again()} disabled={busy}>
-          Look for ports again
+        <Button onClick={() => void refetch()} disabled={busy}>
+          Refresh port list
         </Button>
       </div>
     </Panel>

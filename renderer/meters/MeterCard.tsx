@@ -1,48 +1,35 @@
 import type { MeterState } from '../../shared/contract/api.ts';
-import {
-  formatNumber,
-  pressureNumber,
-  pressureUnitLabel,
-  signalNumber,
-  signalUnitLabel,
-} from '../../shared/model/format.ts';
+import { formatNumber } from '../../shared/model/format.ts';
 import { isNetworkPort } from '../../shared/model/network-port.ts';
-import type { Flag } from '../../shared/model/reading.ts';
-import { pressureUnits, signalUnits } from '../../shared/model/units.ts';
 import { roleLabels } from '../../shared/report/labels.ts';
 import { useHostAction } from '../state/host-calls.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Numeral } from '../ui/Numeral.tsx';
 import { Panel } from '../ui/Panel.tsx';
+import { flagWords } from '../ui/flag-words.ts';
 import { Announce, Notice } from '../ui/Notice.tsx';
 import type { ShapeName } from '../ui/Shape.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
 import { NetworkMark } from './PortRow.tsx';
-import { editorState } from './profile/use-draft.ts';
+import { readingText } from './reading-text.ts';
+import { editorState } from './profile/draft/use-draft.ts';
 
 const statuses: Record<MeterState['status'], { word: string; tone: Tone; shape: ShapeName }> = {
   opening: { word: 'Opening', tone: 'plain', shape: 'hollow-circle' },
   waiting: { word: 'Waiting for its first line', tone: 'plain', shape: 'hollow-circle' },
   live: { word: 'Live', tone: 'good', shape: 'check' },
-  silent: { word: 'Silent', tone: 'doubt', shape: 'half-circle' },
-  unreadable: { word: 'Not readable', tone: 'bad', shape: 'cross' },
+  silent: { word: 'Silent', tone: 'warning', shape: 'half-circle' },
+  unreadable: { word: 'Unreadable', tone: 'bad', shape: 'cross' },
   lost: { word: 'Port lost', tone: 'bad', shape: 'cross' },
 };
 
-export const flagWords: Record<Flag, string> = {
-  overload: 'Overload',
-  unreadable: 'Not readable',
-  'too-long': 'Line too long',
-  'unit-unknown': 'Unknown unit',
-};
-
-/** Where listening finds the speed, or the profile. */
-const listeningHelps = (meter: MeterState): boolean =>
+/** Whether the fault is one that listening can solve, by finding the baud rate or the profile. */
+const canListenHelp = (meter: MeterState): boolean =>
   meter.fault?.code === 'meter-garbled' || meter.fault?.code === 'meter-unreadable';
 
 /**
- * One connected meter: its numbers, its last lines as they came, and how it is. `onListen` is called when it has been disconnected so
- * that its port can be listened to.
+ * One connected meter: its readings, its last lines as received, and its status. `onListen` is called once it has been
+ * disconnected so that its port can be listened to.
  */
 export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: () => void }) {
   const disconnect = useHostAction('meters.disconnect');
@@ -56,12 +43,12 @@ export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: ()
         {isNetworkPort(meter.port) && <NetworkMark />}
         <Announce text={`${meter.profile}: ${status.word}`} />
         <span className="soft">
-          {meter.port}, {formatNumber(meter.linesPerSecond, 1)} lines a second
+          {meter.port}, {formatNumber(meter.linesPerSecond, 1)} lines per second
         </span>
       </div>
       {meter.fault && (
         <Notice tone="bad" text={meter.fault.message}>
-          {listeningHelps(meter) && (
+          {canListenHelp(meter) && (
             <Button
               kind="main"
               size="large"
@@ -75,7 +62,7 @@ export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: ()
       )}
       <div className="row">
         {meter.latest.map((latest) => {
-          const { text, unit } = shown(latest);
+          const { text, unit } = readingText(latest);
           return (
             <Numeral
               key={latest.role}
@@ -89,25 +76,16 @@ export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: ()
         })}
       </div>
       <div className="stack">
-        <span className="soft">Lines as they came</span>
+        <span className="soft">Last lines received</span>
         <pre className="meter-lines">{meter.recentLines.slice(-5).join('\n')}</pre>
       </div>
       {disconnect.fault && <Notice tone="bad" text={disconnect.fault.message} />}
       <div className="row">
         <Button onClick={() => void disconnect.run({ port: meter.port })}>Disconnect</Button>
         {meter.status === 'unreadable' && (
-          <Button onClick={() => editorState().open(meter.port)}>Teach these lines</Button>
+          <Button onClick={() => editorState().open(meter.port)}>Teach from these lines</Button>
         )}
       </div>
     </Panel>
   );
-}
-
-/** A value in the digits that its unit has everywhere, and the unit as people write it. */
-export function shown({ unit, value }: { unit: string; value: number }): { text: string; unit: string } {
-  const pressure = pressureUnits.find((one) => one === unit);
-  if (pressure) return { text: pressureNumber(value, pressure), unit: pressureUnitLabel(pressure) };
-  const signal = signalUnits.find((one) => one === unit);
-  if (signal) return { text: signalNumber(value, signal), unit: signalUnitLabel(signal) };
-  return { text: formatNumber(value, 1), unit };
 }

@@ -1,35 +1,35 @@
 import { useRef } from 'react';
 import { useWorkbench } from '../state/workbench.ts';
-import { useMeters } from '../state/meters.ts';
-import { Button } from '../ui/Button.tsx';
+import { useMeters } from '../state/live/meters.ts';
+import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { ConnectMeter } from './ConnectMeter.tsx';
 import { useDetection } from './detection.ts';
 import { MeterCard } from './MeterCard.tsx';
 import { NetworkPanel } from './NetworkPanel.tsx';
 import { ProfileEditor } from './profile/ProfileEditor.tsx';
-import { editorState, useEditor } from './profile/use-draft.ts';
+import { editorState, useEditor } from './profile/draft/use-draft.ts';
 import './meters.css';
 
-/** Step 2: the two meters, seen to be read rightly before anything is recorded. */
+/** Step 2: connects the two meters and shows their readings before anything is recorded. */
 export function MetersPlace() {
   const { meters } = useMeters();
-  const go = useWorkbench((bench) => bench.go);
-  const listening = useDetection();
+  const go = useWorkbench((state) => state.go);
+  const detection = useDetection();
   const listenButton = useRef<HTMLButtonElement>(null);
   const listenOn = (port: string) => {
-    listening.start([port]);
-    // The card that was pressed is gone: go on where the answer will stand.
+    detection.start([port]);
+    // The card with the focus is gone: the focus moves to where the result will show.
     listenButton.current?.focus();
   };
-  const isTeaching = useEditor((desk) => desk.isOpen);
+  const isTeaching = useEditor((state) => state.isOpen);
   if (isTeaching) return <ProfileEditor meters={meters ?? []} />;
   return (
     <>
       <div className="place-head">
         <h1>Meters</h1>
         <Button kind="main" onClick={() => go('sweep')}>
-          On to sweep
+          Next: sweep
         </Button>
       </div>
       <div className="columns">
@@ -38,13 +38,13 @@ export function MetersPlace() {
         ))}
         {meters?.length === 0 && (
           <Panel name="No meter connected">
-            <p>One manometer on the pilot test tap, one meter on the flame signal.</p>
+            <p>Connect a manometer at the pilot test tap and a meter for the flame signal.</p>
           </Panel>
         )}
-        <ConnectMeter meters={meters ?? []} listening={listening} listenButton={listenButton} />
+        <ConnectMeter meters={meters ?? []} detection={detection} listenButton={listenButton} />
         <NetworkPanel />
         <Panel name="No profile fits?">
-          <p>Show Pilot Bench a few lines of the meter and point at the number.</p>
+          <p>Teach Pilot Bench: show it a few lines from the meter and select the number.</p>
           <div className="row">
             <Button onClick={() => editorState().open()}>Teach a meter</Button>
           </div>

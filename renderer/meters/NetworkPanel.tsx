@@ -3,7 +3,7 @@ import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';
 
-/** The switch for meters on the network: off until somebody wants it, and plain about what it means. */
+/** The switch for meters on the network, off by default, and what it means. */
 export function NetworkPanel() {
   const { data: network } = useHostQuery('network.get', {});
   const allow = useHostAction('network.allow', ['network.get']);
@@ -21,15 +21,15 @@ export function NetworkPanel() {
         />
         <span>
           <strong>Allow meters on the network</strong>{' '}
-          <span className="soft">Serial servers, as tcp://host:port under Other.</span>
+          <span className="soft">Serial device servers, entered under Other as tcp://host:port</span>
         </span>
       </label>
-      <StatusWord tone={allowed ? 'doubt' : 'plain'} shape={allowed ? 'diamond' : 'hollow-square'}>
-        {allowed ? 'On: leaves this computer' : 'Off: nothing leaves this computer'}
+      <StatusWord tone={allowed ? 'warning' : 'plain'} shape={allowed ? 'diamond' : 'hollow-square'}>
+        {allowed ? 'On: network connections are allowed' : 'Off: nothing leaves this computer'}
       </StatusWord>
       {allowed && (
         <p className="soft">
-          Readings come and polls go over the network, readable for others there. Any of them could forge a reading.
+          Readings and polls are not encrypted: anyone on that network can read them, or forge a reading.
         </p>
       )}
       {allow.fault && <Notice tone="bad" text={allow.fault.message} />}

@@ -1,37 +1,37 @@
 import type { PortDetection, PortInfo } from '../../shared/contract/api.ts';
 import { isNetworkPort } from '../../shared/model/network-port.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
-import type { Fit } from './matching-profiles.ts';
+import type { ProfileMatch } from './matching-profiles.ts';
 
 const words: Record<PortDetection['status'], { word: string; tone: Tone }> = {
   listening: { word: 'Listening', tone: 'plain' },
   connected: { word: 'Connected', tone: 'good' },
-  silent: { word: 'Silent', tone: 'doubt' },
-  lines: { word: 'Sends', tone: 'good' },
-  unreadable: { word: 'Not readable', tone: 'bad' },
+  silent: { word: 'Silent', tone: 'warning' },
+  lines: { word: 'Sending', tone: 'good' },
+  unreadable: { word: 'Unreadable', tone: 'bad' },
   unavailable: { word: 'Cannot be opened', tone: 'bad' },
 };
 
-/** One port: what the system knows of it, what is heard on it, and the profiles that read that, each one touch away. */
+/** One port: what the system knows of it, what was detected on it, and a button for each matching profile. */
 export function PortRow({
   port: { path, kind, adapter, serialNumber, label },
-  heard,
-  offers,
+  detected,
+  matches,
   chosen,
   busy,
   onChoose,
   onConnect,
 }: {
   port: PortInfo;
-  heard: PortDetection | undefined;
-  offers: readonly Fit[];
+  detected: PortDetection | undefined;
+  matches: readonly ProfileMatch[];
   chosen: boolean;
   busy: boolean;
   onChoose: () => void;
-  onConnect: (fit: Fit) => void;
+  onConnect: (match: ProfileMatch) => void;
 }) {
-  const known = [adapter, serialNumber && `no. ${serialNumber}`].filter(Boolean).join(', ');
+  const known = [adapter, serialNumber && `serial number ${serialNumber}`].filter(Boolean).join(', ');
   return (
     <div className="port">
       <label className="port-choice">
@@ -42,23 +42,23 @@ export function PortRow({
           <span className="soft">{known || (label === path ? '' : label)}</span>
         </span>
       </label>
-      {heard && (
-        <div className="port-heard">
-          <StatusWord tone={words[heard.status].tone}>{words[heard.status].word}</StatusWord>
-          {heard.status !== 'silent' && <span className="soft">{heard.says}</span>}
+      {detected && (
+        <div className="port-detected">
+          <StatusWord tone={words[detected.status].tone}>{words[detected.status].word}</StatusWord>
+          {detected.status !== 'silent' && <span className="soft">{detected.says}</span>}
         </div>
       )}
-      {offers.length > 1 && <p className="soft port-which">Which meter is it?</p>}
-      {offers.length > 0 && (
-        <div className="port-offers">
-          {offers.map((fit) => (
+      {matches.length > 1 && <p className="soft port-which">Which meter is it?</p>}
+      {matches.length > 0 && (
+        <div className="port-matches">
+          {matches.map((match) => (
             <Button
-              key={fit.profile.name}
-              kind={offers.length === 1 ? 'main' : 'plain'}
+              key={match.profile.name}
+              kind={matches.length === 1 ? 'main' : 'plain'}
               disabled={busy}
-              onClick={() => onConnect(fit)}
+              onClick={() => onConnect(match)}
             >
-              Connect as {fit.profile.name}
+              Connect as {match.profile.name}
             </Button>
           ))}
         </div>
@@ -67,9 +67,9 @@ export function PortRow({
   );
 }
 
-/** The mark of a port whose data come over the network. */
+/** Marks a port whose data come over the network. */
 export const NetworkMark = () => (
-  <StatusWord tone="doubt" shape="diamond">
+  <StatusWord tone="warning" shape="diamond">
     Over the network
   </StatusWord>
 );

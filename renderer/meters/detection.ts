@@ -3,20 +3,20 @@ import type { PortDetection } from '../../shared/contract/api.ts';
 import type { Fault } from '../../shared/model/faults.ts';
 import { host } from '../state/connection.ts';
 
-/** What was heard on ports, and the ways to listen. */
+/** What was detected on ports, and how detection is started and stopped. */
 export interface Detection {
-  /** The newest of each port that was listened to. */
-  heard: readonly PortDetection[];
+  /** The newest result for each port. */
+  results: readonly PortDetection[];
   busy: boolean;
   fault: Fault | undefined;
-  /** Listens to these ports; a listening under way is stopped first. */
+  /** Listens to these ports; a detection that is still running is stopped first. */
   start(ports: string[]): void;
   stop(): void;
 }
 
-/** Listening that ends with the place it was begun on: no port is held open for nobody. */
+/** Detection of meters by listening. It ends when the component unmounts, so that no port stays open. */
 export function useDetection(): Detection {
-  const [heard, setHeard] = useState<readonly PortDetection[]>([]);
+  const [results, setResults] = useState<readonly PortDetection[]>([]);
   const [busy, setBusy] = useState(false);
   const [fault, setFault] = useState<Fault>();
   const end = useRef<() => void>(() => {});
@@ -26,7 +26,7 @@ export function useDetection(): Detection {
     end.current();
     end.current = () => {};
     setBusy(false);
-    setHeard((before) => before.filter(({ status }) => status !== 'listening'));
+    setResults((before) => before.filter(({ status }) => status !== 'listening'));
   };
   const start = (ports: string[]) => {
     stop();
@@ -35,13 +35,14 @@ export function useDetection(): Detection {
     setFault(undefined);
     end.current = host['ports.listen'](
       { ports },
-      (now) => setHeard((before) => [...before.filter(({ path }) => !now.some((one) => one.path === path)), ...now]),
-      (why) => {
-        if (why) stop();
+      (newest) =>
+        setResults((before) => [...before.filter(({ path }) => !newest.some((one) => one.path === path)), ...newest]),
+      (endFault) => {
+        if (endFault) stop();
         setBusy(false);
-        setFault(why);
+        setFault(endFault);
       },
     );
   };
-  return { heard, busy, fault, start, stop };
+  return { results, busy, fault, start, stop };
 }

@@ -3,25 +3,25 @@ import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts
 import { pressureUnits, signalUnits } from '../../shared/model/units.ts';
 import { roleLabels } from '../../shared/report/labels.ts';
 
-/** What is read of a line, in words. */
+/** What is read from a line, in words. */
 export const lineWords: Record<Profile['line']['format'], string> = {
   number: 'the first number of each line',
   delimited: 'fields between separators',
-  pattern: 'numbers found by a pattern',
+  pattern: 'numbers by a pattern',
   scpi: 'the numbers of each response',
   'modbus-rtu': 'Modbus registers',
 };
 
-/** What a profile does, in two sentences: how the port is opened, and what is read from a line. */
+/** A profile in two sentences: how the port is opened, and what is read from a line. */
 export function profileSummary({ serial, mode, poll, line, channels, accuracy }: Profile): string {
   const { baudRate, dataBits, parity, stopBits } = serial;
   const port = `${baudRate} baud, ${dataBits} data bits, ${parity === 'none' ? 'no' : parity} parity, ${stopBits} stop bit${stopBits > 1 ? 's' : ''}`;
-  const talk = mode === 'poll' && poll ? `asked every ${poll.everyMs} ms` : 'the meter sends by itself';
-  const read = channels.map(({ role, unit }) => `${roleLabels[role]} in ${unitLabel(unit)}`).join(', ');
-  const trust = accuracy
-    ? ` Accuracy ± ${accuracy.percentOfReading} % of reading and ${accuracy.absolute} ${unitLabel(accuracy.unit)}.`
+  const sending = mode === 'poll' && poll ? `polled every ${poll.everyMs} ms` : 'the meter sends continuously';
+  const channelsText = channels.map(({ role, unit }) => `${roleLabels[role]} in ${unitLabel(unit)}`).join(', ');
+  const accuracyText = accuracy
+    ? ` Accuracy ± (${accuracy.percentOfReading} % of reading + ${accuracy.absolute} ${unitLabel(accuracy.unit)}).`
     : '';
-  return `${port}; ${talk}. Reads ${lineWords[line.format]}: ${read}.${trust}`;
+  return `${port}; ${sending}. Reads ${lineWords[line.format]}: ${channelsText}.${accuracyText}`;
 }
 
 /** A unit as people write it. */

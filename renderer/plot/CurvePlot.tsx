@@ -3,18 +3,23 @@ import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import type { Trial } from '../../shared/model/capture.ts';
 import { formatPressure, formatSignal, pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure } from '../../shared/model/units.ts';
+import { seriesStyles } from '../../shared/report/chart-style.ts';
 import type { Limits } from '../state/current-capture.ts';
-import { thinScatter } from './decimate.ts';
-import { axisFromZero } from './domain.ts';
+import { thinScatter } from './geometry/decimate.ts';
+import { axisFromZero } from './geometry/axis.ts';
+import { CurveLabels } from './CurveLabels.tsx';
 import { LimitMarks } from './LimitMarks.tsx';
 import { StaticMarks, type Drawing } from './Marks.tsx';
-import { bandPath, linePath, symbolPath } from './paths.ts';
+import { bandPath, linePath, symbolPath } from './geometry/paths.ts';
 import { PlotFrame } from './PlotFrame.tsx';
 import { toPixels, type Scales } from './scales.ts';
 
-/** Lanes for the trials, in pixels above the pressure axis: plain ones, and above them those with the spark held back. */
-const plainLane = 14;
-const delayedLane = 36;
+/** Lanes for the trials, in pixels above the pressure axis: spark at once, and above them delayed spark. */
+const plainLane = 22;
+const delayedLane = 44;
+
+/** Arms of the brackets that the ends are drawn as, pixels; they point into the window. */
+const armPx = 7;
 
 /** The steady-state curve with its interval, the window with its ends, the set point, and the light-off trials. */
 export function CurvePlot({
@@ -28,7 +33,7 @@ export function CurvePlot({
 }) {
   const { result, curve, pairs } = analysis;
   const { pressureUnit, signalUnit } = result;
-  const tried = useMemo(
+  const placedTrials = useMemo(
     () => trials.map((trial) => ({ ...trial, at: convertPressure(trial.pressure, trial.unit, pressureUnit) })),
     [trials, pressureUnit],
   );
@@ -36,10 +41,10 @@ export function CurvePlot({
     const highest = Math.max(
       analysis.testedRange[1] * 1.04,
       (limits.makerRange?.high ?? 0) * 1.06,
-      ...tried.map((t) => t.at),
+      ...placedTrials.map((t) => t.at),
     );
     return { ...axisFromZero(highest, 0, 6), label: `Pilot pressure, ${pressureUnitLabel(pressureUnit)}` };
-  }, [analysis, limits.makerRange?.high, tried, pressureUnit]);
+  }, [analysis, limits.makerRange?.high, placedTrials, pressureUnit]);
   const y = useMemo(() => {
     let highest = (limits.minimumSignal ?? 0) * 1.2;
     for (const value of curve.high) if (value > highest) highest = value;
@@ -53,52 +58,65 @@ export function CurvePlot({
       const bottom = area.y + area.height;
       const px = toPixels(pairs.pressure, pairs.pressure.length, scales.x);
       const py = toPixels(pairs.signal, pairs.signal.length, scales.y);
-      const kept = thinScatter(px, py, px.length, 5);
-      const going = (direction: number) => kept.filter((i) => Math.sign(pairs.direction[i]!) === direction);
+      const plotted = thinScatter(px, py, px.length, 5);
+      const inDirection = (direction: number) => plotted.filter((i) => Math.sign(pairs.direction[i]!) === direction);
       const n = curve.pressure.length;
       const cx = toPixels(curve.pressure, n, scales.x);
       const upright = (pressure: number | undefined) =>
         pressure === undefined ? '' : `M${scales.x(pressure)} ${area.y}V${bottom}`;
+      const bracket = (pressure: number | undefined, arm: number) =>
+        pressure === undefined ? '' : `M${scales.x(pressure) + arm} ${area.y}h${-arm}V${bottom}h${arm}`;
       const { low, high } = result.window;
       const trialPath = (lit: boolean) => {
-        const chosen = tried.filter((trial) => trial.lit === lit);
+        const chosen = placedTrials.filter((trial) => trial.lit === lit);
         const tx = chosen.map((trial) => scales.x(trial.at));
         const ty = chosen.map((trial) => bottom - (trial.sparkDelayS > 0 ? delayedLane : plainLane));
-        return symbolPath(lit ? 'disc' : 'cross', tx, ty, tx.keys(), lit ? 7 : 6);
+        return symbolPath(seriesStyles[lit ? 'lit' : 'not-lit'].mark, tx, ty, tx.keys(), lit ? 7 : 6);
       };
       const setX = result.setPoint && scales.x(result.setPoint.value);
       const asLeftX = result.asLeft && scales.x(result.asLeft.value);
       return {
-        'mark-window':
+        'area-window':
           low && high
             ? `M${scales.x(low.value)} ${area.y}H${scales.x(high.value)}V${bottom}H${scales.x(low.value)}Z`
             : '',
-        'mark-rest': symbolPath('dot', px, py, going(0), 3),
-        'mark-out': symbolPath('point-left', px, py, going(-1), 3),
-        'mark-in': symbolPath('point-right', px, py, going(1), 3),
-        'mark-band': bandPath(cx, toPixels(curve.low, n, scales.y), toPixels(curve.high, n, scales.y), n),
-        'mark-curve': linePath(cx, toPixels(curve.signal, n, scales.y), cx.keys()),
-        'mark-end': upright(low?.value) + upright(high?.value),
-        'mark-guard': upright(low?.guarded) + upright(high?.guarded),
+        'mark-at-rest': symbolPath(seriesStyles['at-rest'].mark, px, py, inDirection(0), 3),
+        'mark-turning-out': symbolPath(seriesStyles['turning-out'].mark, px, py, inDirection(-1), 3),
+        'mark-turning-in': symbolPath(seriesStyles['turning-in'].mark, px, py, inDirection(1), 3),
+        'line-required-signal': `M${area.x} ${scales.y(result.requiredSignal.value)}H${area.x + area.width}`,
+        'band-curve': bandPath(cx, toPixels(curve.low, n, scales.y), toPixels(curve.high, n, scales.y), n),
+        'line-curve': linePath(cx, toPixels(curve.signal, n, scales.y), cx.keys()),
+        'line-low-end': bracket(low?.value, armPx),
+        'line-high-end': bracket(high?.value, -armPx),
+        'line-guarded-end': upright(low?.guarded) + upright(high?.guarded),
         'line-set-point': upright(result.setPoint?.value),
-        'mark-set-point': setX === undefined ? '' : symbolPath('diamond', [setX], [area.y + 14], [0], 12),
-        'mark-as-left': asLeftX === undefined ? '' : symbolPath('ring', [asLeftX], [area.y + 44], [0], 9),
+        'line-as-left': upright(result.asLeft?.value),
+        'mark-set-point':
+          setX === undefined ? '' : symbolPath(seriesStyles['set-point'].mark, [setX], [area.y + 14], [0], 12),
+        'mark-as-left':
+          asLeftX === undefined ? '' : symbolPath(seriesStyles['as-left'].mark, [asLeftX], [area.y + 44], [0], 9),
         'mark-lit': trialPath(true),
         'mark-not-lit': trialPath(false),
       };
     },
-    [curve, pairs, result, tried],
+    [curve, pairs, result, placedTrials],
   );
 
+  // Where the maker's minimum is what is required, one line stands for both.
+  const drawnLimits =
+    result.requiredSignal.basis === 'minimum-signal'
+      ? { makerRange: limits.makerRange, minimumSignal: undefined }
+      : limits;
   return (
-    <PlotFrame x={x} y={y} says={spoken(analysis)}>
-      <LimitMarks limits={limits} pressureUnit={pressureUnit} signalUnit={signalUnit} />
+    <PlotFrame x={x} y={y} description={describe(analysis)}>
+      <LimitMarks limits={drawnLimits} pressureUnit={pressureUnit} signalUnit={signalUnit} />
       <StaticMarks draw={draw} />
+      <CurveLabels result={result} />
     </PlotFrame>
   );
 }
 
-function spoken({ result }: AnalysisDetail): string {
+function describe({ result }: AnalysisDetail): string {
   const { pressureUnit: unit, window, setPoint } = result;
   const ends = [
     window.low && `low end ${formatPressure(window.low.value, unit)}`,

@@ -1,10 +1,16 @@
-import { useId, type ReactNode } from 'react';
+import { useId } from 'react';
 import { pressureNumber, signalNumber } from '../../shared/model/format.ts';
 import type { PressureUnit, SignalUnit } from '../../shared/model/units.ts';
 import type { Limits } from '../state/current-capture.ts';
+import { PlotLabel, UprightLabel } from './PlotLabel.tsx';
 import { useScales } from './scales.ts';
 
-/** What the maker asks for: hatched where the pilot pressure must not be, a line below which the signal is too small. */
+/** Width that an upright label takes, pixels. */
+const labelWidth = 20;
+/** The bar of the maker's range above the pressure axis, pixels. */
+const barAbove = 6;
+
+/** The maker's limits: pressures outside the range are hatched, a line marks the minimum flame signal. */
 export function LimitMarks({
   limits,
   pressureUnit,
@@ -22,35 +28,39 @@ export function LimitMarks({
   const right = area.x + area.width;
   const bottom = area.y + area.height;
   // Outside the range, where no data should be; inside it when there is no room.
-  const beside = (px: number, isHigh: boolean) => {
-    if (isHigh) return px + labelRoom < right ? px + labelRoom - 6 : px - 8;
-    return px - labelRoom > area.x ? px - 8 : px + labelRoom - 6;
+  const besideLine = (px: number, isHigh: boolean) => {
+    if (isHigh) return px + labelWidth < right ? px + labelWidth - 6 : px - 8;
+    return px - labelWidth > area.x ? px - 8 : px + labelWidth - 6;
   };
-  const inside = (px: number) => Math.min(right, Math.max(area.x, px));
+  const inside = (value: number) => Math.min(right, Math.max(area.x, x(value)));
   return (
     <g>
       {makerRange && (
         <>
           <defs>
             <pattern id={hatch} width="9" height="9" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-              <path className="mark mark-hatch" d="M0 0v9" />
+              <path className="mark hatch-maker-range" d="M0 0v9" />
             </pattern>
           </defs>
           {(
             [
-              [area.x, inside(x(makerRange.low))],
-              [inside(x(makerRange.high)), right],
+              [area.x, inside(makerRange.low)],
+              [inside(makerRange.high), right],
             ] as const
           ).map(([from, to], side) => (
             <rect key={side} x={from} y={area.y} width={to - from} height={area.height} fill={`url(#${hatch})`} />
           ))}
+          <path
+            className="mark mark-maker-range"
+            d={`M${inside(makerRange.low)} ${bottom - barAbove - 5}v10m0 -5H${inside(makerRange.high)}m0 -5v10`}
+          />
           {[makerRange.low, makerRange.high]
             .filter((value) => x(value) <= right + 1)
             .map((value, side) => (
               <g key={side}>
-                <path className="mark mark-limit" d={`M${x(value)} ${area.y}V${bottom}`} />
-                <UprightLabel x={beside(x(value), side === 1)} y={area.y + area.height / 2}>
-                  {side ? 'highest' : 'lowest'} {pressureNumber(value, pressureUnit)}
+                <path className="mark line-maker-range" d={`M${x(value)} ${area.y}V${bottom}`} />
+                <UprightLabel x={besideLine(x(value), side === 1)} y={area.y + area.height / 2}>
+                  maker’s {side ? 'max' : 'min'} {pressureNumber(value, pressureUnit)}
                 </UprightLabel>
               </g>
             ))}
@@ -58,23 +68,12 @@ export function LimitMarks({
       )}
       {minimumSignal !== undefined && y(minimumSignal) >= area.y && (
         <>
-          <path className="mark mark-limit" d={`M${area.x} ${y(minimumSignal)}H${right}`} />
-          <text className="plot-label" x={right - 6} y={y(minimumSignal) - 7} textAnchor="end">
-            least {signalNumber(minimumSignal, signalUnit)}
-          </text>
+          <path className="mark line-maker-range" d={`M${area.x} ${y(minimumSignal)}H${right}`} />
+          <PlotLabel x={area.x + area.width / 2} y={y(minimumSignal) - 7} anchor="middle">
+            maker’s min {signalNumber(minimumSignal, signalUnit)}
+          </PlotLabel>
         </>
       )}
     </g>
-  );
-}
-
-/** Width that an upright label takes, pixels. */
-const labelRoom = 20;
-
-function UprightLabel({ x, y, children }: { x: number; y: number; children: ReactNode }) {
-  return (
-    <text className="plot-label" transform={`translate(${x} ${y}) rotate(-90)`} textAnchor="middle">
-      {children}
-    </text>
   );
 }

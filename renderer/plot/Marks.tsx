@@ -2,7 +2,7 @@ import { useId, useMemo, useRef, type ReactNode } from 'react';
 import { useFrames } from './frames.ts';
 import { useScales, type Scales } from './scales.ts';
 
-/** The text of each path by its class, in drawing order. */
+/** The `d` of each path by its CSS class, in drawing order. */
 export type Drawing = Record<string, string>;
 
 function Clipped({ area, children }: { area: Scales['area']; children: ReactNode }) {
@@ -32,8 +32,8 @@ export function StaticMarks({ draw }: { draw: (scales: Scales) => Drawing }) {
 }
 
 /**
- * Paths that move: drawn on animation frames past React, which only lays out the picture around them.
- * `version` tells whether there is anything new; it is asked on every frame and must be cheap.
+ * Paths that move: drawn on animation frames outside React, which only lays out the plot around them.
+ * `version` changes when there is anything new to draw; it is called on every frame and must be cheap.
  */
 export function LiveMarks({
   names,

@@ -1,26 +1,36 @@
 import type { ReactNode } from 'react';
 import { CartesianGrid, ComposedChart, ResponsiveContainer, XAxis, YAxis } from 'recharts';
-import type { Ticks } from './domain.ts';
+import type { Ticks } from './geometry/axis.ts';
 import './plot.css';
 
 export interface Axis extends Ticks {
-  /** Name with unit; empty where the picture's own heading says it. */
+  /** Name with unit; empty where a heading above the plot says it. */
   label: string;
 }
 
-/** Recharts wants data for its axes; the domains are ours, so one point that never changes will do. */
+/** Recharts needs data for its axes; the domains are given, so one constant point will do. */
 const oneRow = [{ x: 0, y: 0 }];
-/** Recharts writes colours into the elements' own style, where our sheet does not reach. */
-const ink = { fill: 'var(--ink-soft)' };
+/** Recharts writes text colors into style attributes, which style sheets do not override. */
+const textStyle = { fill: 'var(--ink-soft)' };
 
 /**
- * A picture with two number axes; what is in it are its children, each of which draws its points as one path.
- * `says` is what a person hears who cannot see it.
+ * A plot with two number axes; its children draw into it, each series as one path.
+ * `description` stands for the plot for people who cannot see it.
  */
-export function PlotFrame({ x, y, says, children }: { x: Axis; y: Axis; says: string; children: ReactNode }) {
+export function PlotFrame({
+  x,
+  y,
+  description,
+  children,
+}: {
+  x: Axis;
+  y: Axis;
+  description: string;
+  children: ReactNode;
+}) {
   return (
     <figure className="plot">
-      <figcaption className="heard">{says}</figcaption>
+      <figcaption className="visually-hidden">{description}</figcaption>
       <ResponsiveContainer width="100%" height="100%" initialDimension={{ width: 300, height: 150 }}>
         <ComposedChart
           data={oneRow}
@@ -31,18 +41,18 @@ export function PlotFrame({ x, y, says, children }: { x: Axis; y: Axis; says: st
           <XAxis
             dataKey="x"
             type="number"
-            tick={ink}
+            tick={textStyle}
             domain={x.domain}
             ticks={x.ticks}
             tickFormatter={x.format}
             interval="preserveStartEnd"
             allowDataOverflow
-            label={x.label ? { value: x.label, position: 'bottom', offset: 4, style: ink } : undefined}
+            label={x.label ? { value: x.label, position: 'bottom', offset: 4, style: textStyle } : undefined}
           />
           <YAxis
             dataKey="y"
             type="number"
-            tick={ink}
+            tick={textStyle}
             domain={y.domain}
             ticks={y.ticks}
             tickFormatter={y.format}
@@ -56,7 +66,7 @@ export function PlotFrame({ x, y, says, children }: { x: Axis; y: Axis; says: st
                     angle: -90,
                     position: 'insideLeft',
                     offset: 12,
-                    style: { ...ink, textAnchor: 'middle' },
+                    style: { ...textStyle, textAnchor: 'middle' },
                   }
                 : undefined
             }

@@ -1,22 +1,22 @@
 import { useCallback, useMemo, useState } from 'react';
 import type { Role } from '../../shared/model/reading.ts';
-import { firstAfter } from '../state/live-buffer.ts';
-import { localSeconds, type Recording } from '../state/recording.ts';
-import { thinLine, unbroken } from './decimate.ts';
-import { axisFromZero, axisOfTimeAgo } from './domain.ts';
+import { firstAfter } from '../state/live/live-buffer.ts';
+import { localSeconds, type Recording } from '../state/live/recording.ts';
+import { contiguousSpans, thinLine } from './geometry/decimate.ts';
+import { axisFromZero, axisOfTimeAgo } from './geometry/axis.ts';
 import { useFrames } from './frames.ts';
 import { LiveMarks, type Drawing } from './Marks.tsx';
-import { linePath } from './paths.ts';
+import { linePath } from './geometry/paths.ts';
 import { PlotFrame } from './PlotFrame.tsx';
 import { toPixels, type Scales } from './scales.ts';
 
-/** One channel against time, the newest at the right. The axis says how long ago, so that only the line moves. */
+/** One channel against time, the newest at the right. The axis gives the age of a reading, so that only the line moves. */
 export function StripPlot({
   recording,
   channel,
   label,
   spanS,
-  least,
+  minimumTop,
   isLive,
   showsTime,
 }: {
@@ -25,15 +25,15 @@ export function StripPlot({
   label: string;
   spanS: number;
   /** The axis reaches at least this high, so that noise near zero does not fill it. */
-  least: number;
+  minimumTop: number;
   isLive: boolean;
   showsTime: boolean;
 }) {
-  const highest = Math.max(least, useHighest(recording, channel, spanS));
+  const highest = Math.max(minimumTop, useHighest(recording, channel, spanS));
   const y = useMemo(() => ({ ...axisFromZero(highest, 0, 1), label: '' }), [highest]);
   const x = useMemo(() => timeAxis(spanS, showsTime, isLive ? 'now' : 'end'), [spanS, showsTime, isLive]);
   const nowS = useCallback(() => endOf(recording, isLive), [recording, isLive]);
-  const mark = channel === 'flame_signal' ? 'mark-signal' : 'mark-pressure';
+  const mark = channel === 'flame_signal' ? 'line-signal' : 'line-pressure';
 
   const draw = useCallback(
     (scales: Scales): Drawing => {
@@ -46,19 +46,21 @@ export function StripPlot({
       const times = column.elapsedS.subarray(from);
       const px = toPixels(times, length, ago);
       const py = toPixels(column.value.subarray(from), length, scales.y);
-      const lines = unbroken(times, 0, length).map(([begin, end]) => linePath(px, py, thinLine(px, py, begin, end)));
+      const lines = contiguousSpans(times, 0, length).map(([begin, until]) =>
+        linePath(px, py, thinLine(px, py, begin, until)),
+      );
       return { [mark]: lines.join('') };
     },
     [recording, channel, spanS, nowS, mark],
   );
-  // While live the line moves on every frame; an opened capture stands still.
+  // While live the line moves on every frame; the plot of an opened capture does not change.
   const version = useCallback(
     () => (isLive ? localSeconds() : (recording?.buffer.revision ?? -1)),
     [isLive, recording],
   );
 
   return (
-    <PlotFrame x={x} y={y} says={`${label} against time`}>
+    <PlotFrame x={x} y={y} description={`${label} against time`}>
       <LiveMarks names={[mark]} version={version} draw={draw} />
     </PlotFrame>
   );
@@ -78,16 +80,16 @@ function timeAxis(spanS: number, showsTime: boolean, end: string) {
   return { ...axisOfTimeAgo(spanS), label: '', format: showsTime ? format : () => '' };
 }
 
-/** Greatest value in view, told only when it grew or shrank by much, so that the axis stays quiet. */
+/** Greatest value in view; it changes only when it grew, or shrank by much, so that the axis does not jump about. */
 function useHighest(recording: Recording | undefined, role: Role, spanS: number): number {
   const [highest, setHighest] = useState(1);
   useFrames(() => {
     if (!recording) return;
     const column = recording.buffer.column(role);
-    let most = 0;
+    let greatest = 0;
     for (let i = firstAfter(column, recording.buffer.endS - spanS); i < column.length; i++)
-      if (column.value[i]! > most) most = column.value[i]!;
-    if (most > highest || most < highest * 0.4) setHighest(most || 1);
+      if (column.value[i]! > greatest) greatest = column.value[i]!;
+    if (greatest > highest || greatest < highest * 0.4) setHighest(greatest || 1);
   });
   return highest;
 }

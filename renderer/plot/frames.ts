@@ -1,9 +1,9 @@
 import { useEffect, useEffectEvent } from 'react';
 
-/** 20 pictures a second look smooth and leave a small laptop half its time. */
+/** 20 frames a second look smooth and leave a small laptop half its time. */
 const perSecond = 20;
 
-/** Calls `draw` on animation frames, at most `perSecond` times a second, while the page is in view. Gives its stop. */
+/** Calls `draw` on animation frames, at most `perSecond` times a second, while the page is in view. Returns a function that stops it. */
 export function onFrames(draw: () => void): () => void {
   let last = Number.NEGATIVE_INFINITY;
   let frame = requestAnimationFrame(function next(now) {

@@ -1,14 +1,14 @@
 import { useMemo } from 'react';
 import { usePlotArea, useXAxisScale, useYAxisScale } from 'recharts';
 
-/** From values to pixels of the picture, and where its inside lies. */
+/** From values to pixels of the plot, and its area between the axes. */
 export interface Scales {
   x: (value: number) => number;
   y: (value: number) => number;
   area: { x: number; y: number; width: number; height: number };
 }
 
-/** The scales of the chart around; undefined until it is laid out. A new object only when something about them changed. */
+/** The scales of the surrounding chart; undefined until it is laid out. A new object only when one of them changed. */
 export function useScales(): Scales | undefined {
   const xScale = useXAxisScale();
   const yScale = useYAxisScale();

@@ -6,29 +6,29 @@ import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';
 import { useFeed } from '../state/feeds.ts';
 import { useSaveForm } from '../state/save-form.ts';
-import { useMeters } from '../state/meters.ts';
-import { Button } from '../ui/Button.tsx';
-import { ChoiceField } from '../ui/Field.tsx';
+import { useMeters } from '../state/live/meters.ts';
+import { Button } from '../ui/controls/Button.tsx';
+import { ChoiceField } from '../ui/controls/Field.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
 import { PracticeControls } from './PracticeControls.tsx';
 import './practice.css';
 
-/** The invented burner beside the workbench. It is all practice, and says so. */
+/** The invented burner beside the workbench, marked as practice. */
 export function PracticeBench() {
-  const isOpen = useWorkbench((bench) => bench.practiceOpen);
-  const change = useWorkbench((bench) => bench.change);
+  const isOpen = useWorkbench((state) => state.practiceOpen);
+  const change = useWorkbench((state) => state.change);
   const { meters } = useMeters();
-  // An invented flame has no place beside a real one.
-  const areReal = meters !== undefined && meters.length > 0 && !meters.some(({ port }) => isPracticePort(port));
-  if (areReal) return null;
+  // An invented flame must not be shown beside real meters.
+  const hasRealMeters = meters !== undefined && meters.length > 0 && !meters.some(({ port }) => isPracticePort(port));
+  if (hasRealMeters) return null;
   return (
     <aside className="practice" data-open={isOpen} aria-label="Practice bench">
-      <div className="practice-sign">
+      <div className="practice-header">
         {isOpen && <span>PRACTICE</span>}
         <Button
           aria-expanded={isOpen}
-          aria-label={isOpen ? 'Put the practice bench away' : 'Open the practice bench'}
+          aria-label={isOpen ? 'Close the practice bench' : 'Open the practice bench'}
           onClick={() => change({ practiceOpen: !isOpen })}
         >
           {isOpen ? <Shape name="cross" size={16} /> : 'PRACTICE'}
@@ -45,7 +45,7 @@ function OpenBench() {
   const capture = useCapture();
   const connect = useHostAction('meters.connect');
   const act = useHostAction('practice.act');
-  const keep = useSaveForm();
+  const saveForm = useSaveForm();
   if (!state) return null;
 
   const missing = Object.values(practicePorts).filter(({ port }) => !meters?.some((meter) => meter.port === port));
@@ -56,13 +56,13 @@ function OpenBench() {
   const connectBoth = async () => {
     for (const { port, profile } of missing) await connect.run({ port, profile });
   };
-  const takePapers = () => {
+  const loadBurnerData = () => {
     if (!scenario) return;
-    const { burner, changeBurner, takeBurner, technician, change } = workbenchState();
-    takeBurner({ ...scenario.burner, id: burner.id ?? '', setup: scenario.setup });
+    const { burner, changeBurner, loadBurner, technician, change } = workbenchState();
+    loadBurner({ ...scenario.burner, id: burner.id ?? '', setup: scenario.setup });
     changeBurner({ id: undefined });
     if (!technician) change({ technician: 'Practice' });
-    keep();
+    saveForm();
   };
 
   return (
@@ -74,17 +74,17 @@ function OpenBench() {
       )}
       {fault && <Notice tone="bad" text={fault.message} />}
       <ChoiceField
-        name="Invented burner"
+        name="Practice burner"
         value={state.scenario}
         choices={state.scenarios.map(({ name }) => ({ value: name, label: scenarioTitle(name) }))}
         onChange={(name) => void act.run({ scenario: name })}
         {...(description && { help: description })}
       />
-      {capture?.status !== 'complete' && <Button onClick={takePapers}>Fill in its papers</Button>}
+      {capture?.status !== 'complete' && <Button onClick={loadBurnerData}>Use this burner’s data</Button>}
       <PracticeControls state={state} />
     </>
   );
 }
 
-/** "top-never-reached" as "Top never reached". */
+/** "top-never-reached" becomes "Top never reached". */
 const scenarioTitle = (name: string) => name.charAt(0).toUpperCase() + name.slice(1).replaceAll('-', ' ');

@@ -2,47 +2,47 @@ import { useEffect, useRef, useState } from 'react';
 import type { PracticeState } from '../../shared/contract/api.ts';
 import { formatNumber } from '../../shared/model/format.ts';
 import { callHost, type CallInput } from '../state/host-calls.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Shape } from '../ui/Shape.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';
 import { turnsAfter } from './turning.ts';
 
-/** Ten small turns a second: a hand that turns slowly and evenly. */
+/** Ten small steps a second look like a screw turned slowly and evenly. */
 const everyMs = 100;
-/** As fine as one sets a regulator screw by hand. */
+/** About the finest turn of a regulator screw by hand. */
 const stepTurns = 0.04;
 
 const act = (action: CallInput<'practice.act'>) => void callHost('practice.act', action);
 
-/** What a technician's hands would do at the burner: the regulator screw, pilot valve, spark and fan. */
+/** The controls of the invented burner: regulator screw, pilot valve, spark and fan. */
 export function PracticeControls({ state }: { state: PracticeState }) {
   const { turnsMax } = state;
-  const [going, setGoing] = useState<1 | -1 | 0>(0);
+  const [turning, setTurning] = useState<1 | -1 | 0>(0);
   const turns = useRef(state.turns);
   useEffect(() => {
-    if (going === 0) turns.current = state.turns;
-  }, [state.turns, going]);
+    if (turning === 0) turns.current = state.turns;
+  }, [state.turns, turning]);
 
   const turnTo = (next: number) => {
     turns.current = Math.min(turnsMax, Math.max(0, next));
     act({ turns: turns.current });
   };
   useEffect(() => {
-    if (going === 0) return undefined;
+    if (turning === 0) return undefined;
     const timer = setInterval(() => {
-      turns.current = turnsAfter(turns.current, going, everyMs / 1000, turnsMax);
+      turns.current = turnsAfter(turns.current, turning, everyMs / 1000, turnsMax);
       act({ turns: turns.current });
-      if (turns.current === 0 || turns.current === turnsMax) setGoing(0);
+      if (turns.current === 0 || turns.current === turnsMax) setTurning(0);
     }, everyMs);
     return () => clearInterval(timer);
-  }, [going, turnsMax]);
+  }, [turning, turnsMax]);
 
   const step = (by: number) => {
-    setGoing(0);
+    setTurning(0);
     turnTo(turns.current + by);
   };
   return (
-    <div className="practice-hands">
+    <div className="practice-controls">
       <div className="stack">
         <span>
           Regulator screw <span className="figure">{formatNumber(state.turns, 2)}</span> turns
@@ -60,7 +60,7 @@ export function PracticeControls({ state }: { state: PracticeState }) {
             step={0.02}
             value={state.turns}
             onChange={(event) => {
-              setGoing(0);
+              setTurning(0);
               turnTo(Number(event.target.value));
             }}
           />
@@ -69,22 +69,22 @@ export function PracticeControls({ state }: { state: PracticeState }) {
           </Button>
         </div>
         <div className="practice-pair">
-          <Button aria-pressed={going === -1} onClick={() => setGoing(going === -1 ? 0 : -1)}>
+          <Button aria-pressed={turning === -1} onClick={() => setTurning(turning === -1 ? 0 : -1)}>
             Turn out slowly
           </Button>
-          <Button aria-pressed={going === 1} onClick={() => setGoing(going === 1 ? 0 : 1)}>
+          <Button aria-pressed={turning === 1} onClick={() => setTurning(turning === 1 ? 0 : 1)}>
             Turn in slowly
           </Button>
         </div>
       </div>
       <div className="stack">
         <StatusWord tone={state.flame ? 'good' : 'plain'} shape={state.flame ? 'solid-circle' : 'hollow-circle'}>
-          {state.flame ? 'Flame seen' : 'No flame'}
+          {state.flame ? 'Flame burning' : 'No flame'}
         </StatusWord>
-        {!state.flame && <p className="soft">{relight(state)}</p>}
+        {!state.flame && <p className="soft">{relightHint(state)}</p>}
         <Switch
           name="Pilot valve"
-          words={['shut', 'open']}
+          words={['closed', 'open']}
           on={state.pilotValve}
           set={(pilotValve) => act({ pilotValve })}
         />
@@ -97,11 +97,11 @@ export function PracticeControls({ state }: { state: PracticeState }) {
   );
 }
 
-/** What brings the flame back, one hand at a time. */
-const relight = ({ fan, pilotValve, spark }: PracticeState): string => {
-  if (!pilotValve) return 'The pilot valve is shut.';
+/** What keeps the flame from lighting, one step at a time. */
+const relightHint = ({ fan, pilotValve, spark }: PracticeState): string => {
+  if (!pilotValve) return 'The pilot valve is closed.';
   if (!fan) return 'The fan is off.';
-  return spark ? 'It does not light at this pressure.' : 'Put the spark on for a moment to light it.';
+  return spark ? 'It does not light at this pressure.' : 'Turn the spark on for a moment to light it.';
 };
 
 function Switch({

@@ -2,17 +2,17 @@ import type { CaptureView } from '../../shared/contract/api.ts';
 import { formatWallTime } from '../../shared/model/format.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
-import { Button } from '../ui/Button.tsx';
-import { FieldFrame } from '../ui/Field.tsx';
+import { Button } from '../ui/controls/Button.tsx';
+import { FieldFrame } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 
-/** Notes beside the capture: the only thing that can still be added to a complete one. */
+/** Notes to the capture: the only thing that can still be added to a complete one. */
 export function Notes({ capture }: { capture: CaptureView }) {
   const note = useHostAction('captures.note');
-  const text = useWorkbench((bench) => bench.proofNote);
-  const technician = useWorkbench((bench) => bench.technician);
-  const change = useWorkbench((bench) => bench.change);
+  const text = useWorkbench((state) => state.proofNote);
+  const technician = useWorkbench((state) => state.technician);
+  const change = useWorkbench((state) => state.change);
   const add = async () => {
     const by = technician.trim();
     const done = await note.run({ capture: capture.id, text: text.trim(), ...(by !== '' && { by }) });

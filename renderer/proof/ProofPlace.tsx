@@ -2,8 +2,8 @@ import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';
-import { FinishDialog } from '../ui/FinishDialog.tsx';
-import { Button } from '../ui/Button.tsx';
+import { FinishDialog } from '../ui/visit/FinishDialog.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { Working } from '../ui/Working.tsx';
@@ -13,7 +13,7 @@ import { SavePanels } from './SavePanels.tsx';
 import { useReportPreview } from './report-preview.ts';
 import './proof.css';
 
-/** Step 7: what convinces an owner, an inspector and oneself next year. */
+/** Step 7: finish the visit, save the report and the data. */
 export function ProofPlace() {
   const capture = useCapture();
   return (
@@ -31,21 +31,21 @@ export function ProofPlace() {
 }
 
 function Proof({ capture }: { capture: CaptureView }) {
-  const earlierId = useWorkbench((bench) => bench.earlierId);
+  const earlierId = useWorkbench((state) => state.earlierId);
   const preview = useReportPreview(capture.id, earlierId);
   return (
     <div className="proof">
       <div className="stack">
-        <VisitPlate capture={capture} />
+        <VisitPanel capture={capture} />
         <SavePanels captureId={capture.id} earlierId={earlierId} />
         <Notes capture={capture} />
       </div>
       <div className="stack">
         {preview.busy && <Working name="Making the report" onCancel={preview.cancel} />}
-        {preview.fault && <Notice tone="doubt" text={preview.fault.message} />}
+        {preview.fault && <Notice tone="warning" text={preview.fault.message} />}
         {!preview.busy && (
           <div className="row">
-            <Button onClick={() => void preview.again()}>Make the report again</Button>
+            <Button onClick={() => void preview.remake()}>Update the report</Button>
           </div>
         )}
         {preview.html && <ReportPreview html={preview.html} />}
@@ -54,29 +54,31 @@ function Proof({ capture }: { capture: CaptureView }) {
   );
 }
 
-function VisitPlate({ capture }: { capture: CaptureView }) {
-  const [asksToFinish, setAsksToFinish] = useState(false);
-  const { go, newVisitAt } = workbenchState();
+function VisitPanel({ capture }: { capture: CaptureView }) {
+  const [isFinishing, setFinishing] = useState(false);
+  const { go, startNewVisit } = workbenchState();
   const newVisit = () => {
-    newVisitAt(capture);
+    startNewVisit(capture);
     go('burner');
   };
   const isComplete = capture.status === 'complete';
   return (
     <Panel name="Visit">
       <p>
-        {isComplete ? 'Complete. It is not changed any more.' : 'Still open: sweeps, trials and settings can be added.'}
+        {isComplete
+          ? 'Complete. It can no longer be changed.'
+          : 'Still open: sweeps, trials and settings can still be added.'}
       </p>
       <div className="row">
         {isComplete ? (
           <Button onClick={newVisit}>New visit</Button>
         ) : (
-          <Button kind="stop" size="large" onClick={() => setAsksToFinish(true)}>
+          <Button kind="stop" size="large" onClick={() => setFinishing(true)}>
             Finish visit
           </Button>
         )}
       </div>
-      {asksToFinish && <FinishDialog capture={capture} onClose={() => setAsksToFinish(false)} />}
+      {isFinishing && <FinishDialog capture={capture} onClose={() => setFinishing(false)} />}
     </Panel>
   );
 }

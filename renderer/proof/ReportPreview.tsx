@@ -2,9 +2,9 @@ import { useEffect, useRef } from 'react';
 import { extractStyles } from './extract-styles.ts';
 
 /**
- * The report as it will be saved, in a shadow tree of its own, so that its style and ours do not meet. The page's content
- * security policy lets no style in a text take effect; the sheet is therefore taken over as a constructed one and each
- * element's own style by its properties. Scripts would not run.
+ * The report as it will be saved, in a shadow tree, so that its styles and the page's do not mix. The page's content security
+ * policy blocks styles in markup; the sheet is therefore adopted as a constructed one, and style attributes are set as
+ * properties. Scripts would not run.
  */
 export function ReportPreview({ html }: { html: string }) {
   const box = useRef<HTMLDivElement>(null);

@@ -1,20 +1,20 @@
 import { useHostAction } from '../state/host-calls.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
-import { saveFile } from './save-file.ts';
+import { saveFile } from '../ui/controls/save-file.ts';
 
-/** The report and the data as files of one's own. */
+/** Saves the report and the data as files. */
 export function SavePanels({ captureId, earlierId }: { captureId: string; earlierId: string | undefined }) {
   const report = useHostAction('report.make');
   const exported = useHostAction('files.export');
-  const keep = async (made: Promise<{ name: string; bytes: Uint8Array } | undefined>) => {
+  const saveMade = async (made: Promise<{ name: string; bytes: Uint8Array } | undefined>) => {
     const file = await made;
     if (file) saveFile(file.name, file.bytes);
   };
   const make = (format: 'pdf' | 'html') =>
-    keep(report.run({ capture: captureId, ...(earlierId !== undefined && { before: earlierId }), format }));
-  const copy = (format: 'package' | 'csv') => keep(exported.run({ capture: captureId, format }));
+    saveMade(report.run({ capture: captureId, ...(earlierId !== undefined && { before: earlierId }), format }));
+  const copy = (format: 'package' | 'csv') => saveMade(exported.run({ capture: captureId, format }));
   const fault = report.fault ?? exported.fault;
   return (
     <>

@@ -1,6 +1,6 @@
 /**
- * A whole HTML text without styles that a strict content security policy would refuse: the style elements as one sheet for
- * a shadow tree (where `:host` stands for the root and body that are not there), style attributes as `data-style`.
+ * Takes the styles that a strict content security policy would block out of an HTML document: style elements become one sheet
+ * for a shadow tree (where `:host` stands for root and body), style attributes become `data-style`.
  */
 export function extractStyles(html: string): { markup: string; sheet: string } {
   const sheets: string[] = [];

@@ -4,52 +4,52 @@ import { formatPressure } from '../../shared/model/format.ts';
 import { decisionLabels, decisionSentences, formatProbability } from '../../shared/report/labels.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
 
 const tones: Record<keyof typeof decisionLabels, Tone> = {
   pass: 'good',
-  'conditional-pass': 'doubt',
-  'conditional-fail': 'doubt',
+  'conditional-pass': 'warning',
+  'conditional-fail': 'warning',
   fail: 'bad',
 };
 
-/** Records what the regulator was left at, and says whether that holds. */
+/** Records the as-left pressure and shows the decision on it. */
 export function AsLeft({
   capture,
   analysis,
-  again,
+  rerun,
 }: {
   capture: CaptureView | undefined;
   analysis: AnalysisDetail | undefined;
-  again: () => void;
+  rerun: () => void;
 }) {
   const mark = useHostAction('captures.mark');
-  const go = useWorkbench((bench) => bench.go);
-  const kept = capture?.setup.asLeftPressure;
+  const go = useWorkbench((state) => state.go);
+  const asLeft = capture?.setup.asLeftPressure;
   const decided = analysis?.result.asLeft;
   const isRecording = capture?.status === 'recording';
   const record = async () => {
-    if (capture && (await mark.run({ capture: capture.id, kind: 'as-left', text: '' }))) again();
+    if (capture && (await mark.run({ capture: capture.id, kind: 'as-left', text: '' }))) rerun();
   };
   return (
     <Panel name="As-left">
-      {kept ? (
+      {asLeft ? (
         <p>
-          Left at <strong className="figure">{formatPressure(kept.value, kept.unit)}</strong>
+          As-left pressure: <strong className="figure">{formatPressure(asLeft.value, asLeft.unit)}</strong>
         </p>
       ) : (
         <p>{isRecording ? 'Not recorded yet.' : 'Not recorded.'}</p>
       )}
-      {kept && decided && (
+      {asLeft && decided && (
         <>
           <StatusWord tone={tones[decided.decision]}>{decisionLabels[decided.decision]}</StatusWord>
           <p>{decisionSentences[decided.decision]}</p>
           {analysis.conformance && (
             <p>
-              In the window with a probability of{' '}
+              Probability that it lies in the window:{' '}
               <strong className="figure">{formatProbability(analysis.conformance.probability)}</strong>
             </p>
           )}
@@ -62,16 +62,16 @@ export function AsLeft({
       {mark.fault && <Notice tone="bad" text={mark.fault.message} />}
       <div className="row">
         <Button
-          kind={kept ? 'plain' : 'main'}
+          kind={asLeft ? 'plain' : 'main'}
           size="large"
           disabled={!isRecording || mark.busy}
           onClick={() => void record()}
         >
-          {kept ? 'Record as-left again' : 'Record as-left'}
+          {asLeft ? 'Record as-left again' : 'Record as-left'}
         </Button>
-        {kept && (
+        {asLeft && (
           <Button kind="main" size="large" onClick={() => go('proof')}>
-            On to proof
+            Next: proof
           </Button>
         )}
       </div>

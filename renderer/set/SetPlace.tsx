@@ -2,11 +2,11 @@ import { useState } from 'react';
 import { formatPressure, pressureUnitLabel, pressureNumber } from '../../shared/model/format.ts';
 import { convertPressure } from '../../shared/model/units.ts';
 import { readNumber } from '../state/setup-fields.ts';
-import { limitsOf, shownUnits, useCapture } from '../state/current-capture.ts';
-import { useMeters } from '../state/meters.ts';
+import { limitsOf, displayUnits, useCapture } from '../state/current-capture.ts';
+import { useMeters } from '../state/live/meters.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
-import { PressurePanel, SignalPanel } from '../ui/LivePanels.tsx';
-import { FieldFrame } from '../ui/Field.tsx';
+import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
+import { FieldFrame } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Caution, Notice } from '../ui/Notice.tsx';
 import { useAnalysis } from '../state/analysis.ts';
@@ -15,14 +15,14 @@ import { AdjustmentGuide } from './AdjustmentGuide.tsx';
 import { AsLeft } from './AsLeft.tsx';
 import './set.css';
 
-/** Step 6: turn the regulator to the set point, and record what it was left at. */
+/** Step 6: turn the regulator to the set point, and record the as-left pressure. */
 export function SetPlace() {
   const capture = useCapture();
   const meters = useMeters();
   const setup = useCurrentSetup();
-  const { analysis, fault, busy, again, cancel } = useAnalysis(capture);
+  const { analysis, fault, busy, rerun, cancel } = useAnalysis(capture);
   const [typed, setTyped] = useState<string>();
-  const units = shownUnits(capture, meters);
+  const units = displayUnits(capture, meters);
   const limits = limitsOf(setup, units.pressure, units.signal);
   const setPoint = analysis?.result.setPoint;
   const proposed = setPoint && convertPressure(setPoint.value, analysis.result.pressureUnit, units.pressure);
@@ -37,20 +37,20 @@ export function SetPlace() {
     <>
       <h1>Set</h1>
       <Caution>
-        Turn only the pilot regulator, with the pilot held by the control’s own test switch. A set point outside the
-        maker’s range is the maker’s to allow.
+        Turn only the pilot regulator, with the pilot held by the control’s own test switch. A setting outside the
+        maker’s range needs the maker’s approval.
       </Caution>
-      {busy && !analysis && <Working name="Working out the set point" onCancel={cancel} />}
-      {fault && <Notice tone="doubt" text={`No set point could be worked out. ${fault.message}`} />}
-      <div className="aim">
+      {busy && !analysis && <Working name="Calculating the set point" onCancel={cancel} />}
+      {fault && <Notice tone="warning" text={`The set point cannot be calculated. ${fault.message}`} />}
+      <div className="set-place">
         <div className="stack">
           {isTarget && present !== undefined && (
             <AdjustmentGuide present={present} target={target} unit={units.pressure} analysis={analysis} />
           )}
           {present === undefined && capture?.status !== 'complete' && (
-            <Notice tone="doubt" text="There is no live pilot pressure. Check the manometer." />
+            <Notice tone="warning" text="There is no live pilot pressure. Check the manometer." />
           )}
-          <AsLeft capture={capture} analysis={analysis} again={() => void again()} />
+          <AsLeft capture={capture} analysis={analysis} rerun={() => void rerun()} />
         </div>
         <div className="stack">
           {capture?.status !== 'complete' && (
@@ -61,13 +61,13 @@ export function SetPlace() {
           )}
           <Panel name="Set point">
             <FieldFrame
-              name="Aim for"
+              name="Target pressure"
               help={
                 proposed === undefined
-                  ? 'No set point worked out yet; type one to aim for'
-                  : `Worked out: ${formatPressure(proposed, units.pressure)}${setPoint?.provisional ? ', provisional' : ''}`
+                  ? 'No set point calculated yet; enter a target'
+                  : `Calculated set point: ${formatPressure(proposed, units.pressure)}${setPoint?.provisional ? ', provisional' : ''}`
               }
-              problem={typed !== undefined && target !== undefined && !isTarget ? 'That is not a number.' : undefined}
+              problem={typed !== undefined && target !== undefined && !isTarget ? 'This is not a number.' : undefined}
             >
               {({ input, describedBy }) => (
                 <>

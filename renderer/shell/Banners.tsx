@@ -3,15 +3,15 @@ import { formatDuration, formatWallTime } from '../../shared/model/format.ts';
 import { useHostAction, useHostQuery } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { useFeed } from '../state/feeds.ts';
-import { useConnection, useIsTurnedAway } from '../state/connection.ts';
+import { useConnection, useIsKeyRefused } from '../state/connection.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Notice } from '../ui/Notice.tsx';
 
-/** Troubles that concern every step: host lost, store in trouble, a capture that was never ended. */
+/** Problems that concern every step: lost connection, a store fault, an interrupted capture. */
 export function Banners() {
   const connection = useConnection();
-  const isTurnedAway = useIsTurnedAway();
+  const isKeyRefused = useIsKeyRefused();
   const store = useFeed('store.live', {});
   return (
     <>
@@ -19,9 +19,9 @@ export function Banners() {
         <Notice
           tone="bad"
           text={
-            isTurnedAway
-              ? 'Pilot Bench was started anew and has a new address: open the one it prints, and close this window. What was recorded is safe.'
-              : 'The connection to Pilot Bench was lost. This window tries to reconnect; what was recorded is safe. If Pilot Bench was started anew, open the address that it prints.'
+            isKeyRefused
+              ? 'Pilot Bench was restarted and has a new address. Open the address that it prints and close this page. Everything recorded is safe.'
+              : 'The connection to Pilot Bench was lost. This page is trying to reconnect; everything recorded is safe. If Pilot Bench was restarted, open the address that it prints.'
           }
         />
       )}
@@ -29,26 +29,26 @@ export function Banners() {
       {store && store.windows > 1 && (
         <Notice
           tone="plain"
-          text={`This bench is open in ${store.windows} windows. All of them show and steer the same recording.`}
+          text={`Pilot Bench is open in ${store.windows} windows. All of them show and control the same recording.`}
         />
       )}
       <RecordingElsewhere />
-      <InterruptedOffer />
+      <InterruptedCapture />
     </>
   );
 }
 
-/** Another capture than the one at hand is being recorded: it must not be forgotten. */
+/** Warns that the capture being recorded is not the current one, so that it is not forgotten. */
 function RecordingElsewhere() {
   const { data: captures } = useHostQuery('captures.list', {});
-  const captureId = useWorkbench((bench) => bench.captureId);
+  const captureId = useWorkbench((state) => state.captureId);
   const { open } = useOpenCapture();
   const found = captures?.find((capture) => capture.status === 'recording' && capture.id !== captureId);
   if (!found) return null;
   return (
     <Notice
-      tone="doubt"
-      text={`Recording goes on: ${found.burner?.name ?? 'an unnamed burner'}. What is shown here is another capture.`}
+      tone="warning"
+      text={`${found.burner?.name ?? 'An unnamed burner'} is still being recorded. Another capture is shown here.`}
     >
       <div className="row">
         <Button kind="main" onClick={() => void open(found.id)}>
@@ -59,27 +59,27 @@ function RecordingElsewhere() {
   );
 }
 
-function InterruptedOffer() {
+function InterruptedCapture() {
   const { data: captures } = useHostQuery('captures.list', {});
-  const [later, setLater] = useState<readonly string[]>([]);
+  const [postponed, setPostponed] = useState<readonly string[]>([]);
   const finish = useHostAction('captures.finish', ['captures.list']);
-  const { goOn, fault: goOnFault } = useOpenCapture();
-  const found = captures?.find((capture) => capture.status === 'interrupted' && !later.includes(capture.id));
+  const { continueRecording, fault: continueFault } = useOpenCapture();
+  const found = captures?.find((capture) => capture.status === 'interrupted' && !postponed.includes(capture.id));
   if (!found) return null;
   const what = `${found.burner?.name ?? 'An unnamed burner'}, ${formatWallTime(found.startedAt)}`;
-  const trouble = goOnFault ?? finish.fault;
+  const fault = continueFault ?? finish.fault;
   return (
     <Notice
-      tone="doubt"
-      text={`A capture was interrupted: ${what}, ${formatDuration(found.durationS)}. Everything up to then is kept.`}
+      tone="warning"
+      text={`A capture was interrupted: ${what}, ${formatDuration(found.durationS)}. Everything recorded up to then is safe.`}
     >
-      {trouble && <p>{trouble.message}</p>}
+      {fault && <p>{fault.message}</p>}
       <div className="row">
-        <Button kind="main" onClick={() => void goOn(found.id)}>
-          Go on recording
+        <Button kind="main" onClick={() => void continueRecording(found.id)}>
+          Continue recording
         </Button>
         <Button onClick={() => void finish.run({ capture: found.id, interrupted: true })}>Complete as it is</Button>
-        <Button onClick={() => setLater([...later, found.id])}>Later</Button>
+        <Button onClick={() => setPostponed([...postponed, found.id])}>Later</Button>
       </div>
     </Notice>
   );

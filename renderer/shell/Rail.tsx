@@ -1,6 +1,6 @@
 import { workbenchState, useWorkbench, type Theme } from '../state/workbench.ts';
 import { Shape } from '../ui/Shape.tsx';
-import { doneSteps, steps, type VisitFacts } from '../state/visit-steps.ts';
+import { doneSteps, steps, type VisitProgress } from '../state/visit-steps.ts';
 
 const themes: { theme: Theme; name: string }[] = [
   { theme: 'system', name: 'Auto' },
@@ -8,12 +8,12 @@ const themes: { theme: Theme; name: string }[] = [
   { theme: 'dark', name: 'Dark' },
 ];
 
-/** The steps of the visit, always in reach; done ones carry a check. */
-export function Rail({ facts }: { facts: VisitFacts }) {
-  const place = useWorkbench((bench) => bench.place);
-  const theme = useWorkbench((bench) => bench.theme);
+/** The steps of the visit, always visible; those done have a check mark. */
+export function Rail({ progress }: { progress: VisitProgress }) {
+  const place = useWorkbench((state) => state.place);
+  const theme = useWorkbench((state) => state.theme);
   const { go, change } = workbenchState();
-  const done = doneSteps(facts);
+  const done = doneSteps(progress);
   const themeAt = themes.findIndex((one) => one.theme === theme);
   const next = themes[(themeAt + 1) % themes.length]!;
   return (
@@ -23,7 +23,7 @@ export function Rail({ facts }: { facts: VisitFacts }) {
           <li key={step.place}>
             <button
               type="button"
-              className="rail-stop"
+              className="rail-step"
               aria-current={place === step.place ? 'step' : undefined}
               data-done={done.has(step.place)}
               onClick={() => go(step.place)}
@@ -31,7 +31,7 @@ export function Rail({ facts }: { facts: VisitFacts }) {
               <span className="rail-sign">{done.has(step.place) ? <Shape name="check" size={16} /> : i + 1}</span>
               <span>
                 {step.name}
-                {done.has(step.place) && <span className="heard">, done</span>}
+                {done.has(step.place) && <span className="visually-hidden">, done</span>}
               </span>
             </button>
           </li>
@@ -40,7 +40,7 @@ export function Rail({ facts }: { facts: VisitFacts }) {
       <div className="rail-foot">
         <button
           type="button"
-          className="rail-stop"
+          className="rail-step"
           aria-current={place === 'earlier' ? 'step' : undefined}
           onClick={() => go('earlier')}
         >
@@ -51,8 +51,8 @@ export function Rail({ facts }: { facts: VisitFacts }) {
         </button>
         <button
           type="button"
-          className="rail-stop"
-          aria-label={`Colours: ${themes[themeAt]!.name}. Change to ${next.name}`}
+          className="rail-step"
+          aria-label={`Colors: ${themes[themeAt]!.name}. Change to ${next.name}`}
           onClick={() => change({ theme: next.theme })}
         >
           <span className="rail-sign">

@@ -8,37 +8,37 @@ import {
   signalUnitLabel,
 } from '../../shared/model/format.ts';
 import { useWorkbench } from '../state/workbench.ts';
-import type { useMeters } from '../state/meters.ts';
+import type { useMeters } from '../state/live/meters.ts';
 import { useConnection } from '../state/connection.ts';
-import { localSeconds, useRecording } from '../state/recording.ts';
-import { Button } from '../ui/Button.tsx';
+import { localSeconds, useRecording } from '../state/live/recording.ts';
+import { Button } from '../ui/controls/Button.tsx';
 import { Announce } from '../ui/Notice.tsx';
 import { Shape, type ShapeName } from '../ui/Shape.tsx';
-import { nextStep, type VisitFacts } from '../state/visit-steps.ts';
+import { nextStep, type VisitProgress } from '../state/visit-steps.ts';
 
-/** Which burner, what next, what the meters show, and whether it is being recorded: in view at every step. */
-export function TopStrip({ facts, meters }: { facts: VisitFacts; meters: ReturnType<typeof useMeters> }) {
-  const place = useWorkbench((bench) => bench.place);
-  const typed = useWorkbench((bench) => bench.burner);
-  const go = useWorkbench((bench) => bench.go);
-  const { capture } = facts;
+/** The burner, the next thing to do, the meters' readings, and whether they are being recorded: in view at every step. */
+export function TopStrip({ progress, meters }: { progress: VisitProgress; meters: ReturnType<typeof useMeters> }) {
+  const place = useWorkbench((state) => state.place);
+  const typed = useWorkbench((state) => state.burner);
+  const go = useWorkbench((state) => state.go);
+  const { capture } = progress;
   const burner = capture?.burner ?? typed;
-  const next = nextStep(facts);
-  // The live and set steps show the same numbers large.
+  const next = nextStep(progress);
+  // These steps show the same numbers large.
   const showsNumbers = place !== 'sweep' && place !== 'set' && place !== 'light-off';
   return (
     <header className="strip">
-      <div className="strip-where">
+      <div className="strip-burner">
         <strong>
-          {capture?.practice && <span className="practice-mark">PRACTICE</span>} {burner.name || 'No burner named'}
+          {capture?.practice && <span className="practice-mark">PRACTICE</span>} {burner.name || 'Burner not named'}
         </strong>
         <span className="soft">{burner.site || (burner.name ? '' : 'Pilot Bench')}</span>
       </div>
       <div className="strip-next">
         {next && (
-          <Button onClick={() => go(next.place)} aria-label={`Next: ${next.says}`}>
+          <Button onClick={() => go(next.place)} aria-label={`Next: ${next.label}`}>
             <Shape name="right" size={18} />
-            <span>{next.says}</span>
+            <span>{next.label}</span>
           </Button>
         )}
       </div>
@@ -100,7 +100,7 @@ function Running({ startedAt }: { startedAt: string }) {
   const [elapsed, setElapsed] = useState(0);
   useEffect(() => {
     const timer = setInterval(() => {
-      // Before its first reading a recording has no clock of its own that we could hear.
+      // Before its first reading there is no estimate of the capture's own clock.
       const sinceStart = (Date.now() - Date.parse(startedAt)) / 1000;
       setElapsed(recording?.clock.at(localSeconds()) ?? sinceStart);
     }, 250);

@@ -4,8 +4,8 @@ import type { CaptureView } from '../../shared/contract/api.ts';
 import { callHostOrThrow, faultOf } from './host-calls.ts';
 
 /**
- * The analysis of a capture. What is complete is analysed once; what is still open anew each time this is first shown
- * with `fresh`, and when asked. Leaving or `cancel` stops the work at the host.
+ * The analysis of a capture. A complete capture is analyzed once. One that is still open is analyzed again each time a
+ * component mounts with `fresh`, and on `rerun`. Unmounting or `cancel` stops the work at the host.
  */
 export function useAnalysis(capture: CaptureView | undefined, fresh = false) {
   const client = useQueryClient();
@@ -19,11 +19,11 @@ export function useAnalysis(capture: CaptureView | undefined, fresh = false) {
     structuralSharing: false,
   });
   const cancel = useCallback(() => void client.cancelQueries({ queryKey: ['analysis.run', id] }), [client, id]);
-  return { analysis: query.data, fault: faultOf(query.error), busy: query.isFetching, again: query.refetch, cancel };
+  return { analysis: query.data, fault: faultOf(query.error), busy: query.isFetching, rerun: query.refetch, cancel };
 }
 
-/** Whether the analysis of that capture was done in this window already. Asks for nothing. */
-export function useIsAnalysed(id: string | undefined): boolean {
+/** Whether this page has the analysis of that capture already. Requests nothing. */
+export function useIsAnalyzed(id: string | undefined): boolean {
   const client = useQueryClient();
   return useSyncExternalStore(
     (listener) => client.getQueryCache().subscribe(listener),

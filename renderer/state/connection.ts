@@ -5,8 +5,8 @@ import { createClient, type ConnectionStatus } from '../api/client.ts';
 /** The host of this page: the same object throughout, across lost connections. */
 export const { host, connection } = createClient();
 
-/** Calls `listener` each time a lost host was found again: what was being shown or followed is to be asked for anew. */
-export function onFoundAgain(listener: () => void): () => void {
+/** Calls `listener` each time a lost connection is restored: queries and feeds have to be requested again then. */
+export function onReconnect(listener: () => void): () => void {
   let before = connection.status();
   return connection.subscribe(() => {
     const now = connection.status();
@@ -15,28 +15,28 @@ export function onFoundAgain(listener: () => void): () => void {
   });
 }
 
-/** Whether the host is there. */
+/** Whether the page is connected to its host. */
 export const useConnection = (): ConnectionStatus =>
   useSyncExternalStore(
     (listener) => connection.subscribe(listener),
     () => connection.status(),
   );
 
-const askAgainMs = 2000;
+const checkEveryMs = 2000;
 const forbidden = 403;
 
-/** Whether a program that is not this page's answers at its address: it was started anew, and its key is another. */
-export function useIsTurnedAway(): boolean {
+/** Whether the host now refuses this page's access key: Pilot Bench was restarted and has a new one. */
+export function useIsKeyRefused(): boolean {
   const isLost = useConnection() === 'lost';
-  const [isTurnedAway, setTurnedAway] = useState(false);
+  const [isRefused, setRefused] = useState(false);
   useEffect(() => {
     if (!isLost || location.href.startsWith(`${appOrigin}/`)) return;
-    const look = async () => {
+    const check = async () => {
       const answer = await fetch('/', { method: 'HEAD', cache: 'no-store' }).catch(() => undefined);
-      setTurnedAway(answer?.status === forbidden);
+      setRefused(answer?.status === forbidden);
     };
-    const timer = setInterval(() => void look(), askAgainMs);
+    const timer = setInterval(() => void check(), checkEveryMs);
     return () => clearInterval(timer);
   }, [isLost]);
-  return isLost && isTurnedAway;
+  return isLost && isRefused;
 }

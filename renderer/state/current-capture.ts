@@ -10,16 +10,16 @@ import {
 } from '../../shared/model/units.ts';
 import { useWorkbench } from './workbench.ts';
 import { useFeed } from './feeds.ts';
-import type { latestReading } from './latest-readings.ts';
+import type { latestReading } from './live/latest-readings.ts';
 
-/** The capture at hand as the host tells it; undefined when none is at hand or it is not told yet. */
+/** The current capture, followed live; undefined when there is none or before its first state arrives. */
 export function useCapture(): CaptureView | undefined {
-  const captureId = useWorkbench((bench) => bench.captureId);
+  const captureId = useWorkbench((state) => state.captureId);
   return useFeed('captures.live', captureId === undefined ? undefined : { capture: captureId });
 }
 
-/** The units in which the capture at hand is shown: its own, else those of the meters, else those asked for. */
-export function shownUnits(
+/** The units in which readings are displayed: the capture's own, else those of the meters, else those of the setup. */
+export function displayUnits(
   capture: CaptureView | undefined,
   latest: ReturnType<typeof latestReading>,
 ): { pressure: PressureUnit; signal: SignalUnit } {
@@ -38,7 +38,7 @@ export function shownUnits(
   };
 }
 
-/** What the maker asks for, in the units shown. Absent: not asked, or asked in a kind of unit that cannot be converted. */
+/** The limits of a setup in the units displayed. Absent: not given, or given in a kind of unit that cannot be converted. */
 export function limitsOf(setup: CaptureView['setup'] | undefined, pressureUnit: PressureUnit, signalUnit: SignalUnit) {
   const range = setup?.makerPressureRange;
   const minimum = setup?.minimumSignal;

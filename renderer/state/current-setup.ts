@@ -4,9 +4,9 @@ import { setupFromFields } from './setup-fields.ts';
 import { useWorkbench } from './workbench.ts';
 import { useCapture } from './current-capture.ts';
 
-/** What is asked of the burner: as the capture at hand has it, else as it stands in the fields for the next one. */
+/** The setup in force: that of the current capture, else what the form holds for the next one. */
 export function useCurrentSetup(): Setup {
   const capture = useCapture();
-  const fields = useWorkbench((bench) => bench.setup);
+  const fields = useWorkbench((state) => state.setup);
   return useMemo(() => capture?.setup ?? setupFromFields(fields).setup, [capture, fields]);
 }

@@ -2,7 +2,7 @@ import { useCallback, useSyncExternalStore } from 'react';
 import type { z } from 'zod';
 import type { Api } from '../../shared/contract/api.ts';
 import type { Fault } from '../../shared/model/faults.ts';
-import { host, onFoundAgain } from './connection.ts';
+import { host, onReconnect } from './connection.ts';
 
 export type FeedName = { [K in keyof Api]: Api[K]['kind'] extends 'feed' ? K : never }[keyof Api];
 export type FeedItem<N extends FeedName> = z.output<Api[N]['output']>;
@@ -15,12 +15,12 @@ interface Entry {
   stop: () => void;
 }
 
-/** One subscription at the host for each feed and input, however many components look at it. */
+/** One subscription at the host for each feed and input, however many components use it. */
 const entries = new Map<string, Entry>();
 
 /**
- * Begins a feed now and again whenever the host was lost and found. `onEnd` is told the fault when the host ends it
- * for a reason of its own; a lost connection is not told here, it has its own banner.
+ * Subscribes to a feed, and again after each lost connection. `onEnd` gets the fault when the host ends the feed for a
+ * reason of its own; a lost connection is not reported here, it has a banner of its own.
  */
 export function subscribe<N extends FeedName>(
   name: N,
@@ -28,29 +28,29 @@ export function subscribe<N extends FeedName>(
   onItem: (item: FeedItem<N>) => void,
   onEnd: (fault: Fault | undefined) => void,
 ): () => void {
-  type Follow = (
+  type Feed = (
     input: FeedInput<N>,
     onItem: (item: FeedItem<N>) => void,
     onEnd: (fault: Fault | undefined) => void,
   ) => () => void;
   const begin = () =>
-    (host[name] as unknown as Follow)(input(), onItem, (fault) => {
+    (host[name] as unknown as Feed)(input(), onItem, (fault) => {
       if (fault?.code !== 'host-gone') onEnd(fault);
     });
   let stop = begin();
-  const forget = onFoundAgain(() => {
+  const removeListener = onReconnect(() => {
     stop();
     stop = begin();
   });
   return () => {
-    forget();
+    removeListener();
     stop();
   };
 }
 
 function open<N extends FeedName>(key: string, name: N, input: FeedInput<N>): Entry {
   const entry: Entry = { item: undefined, fault: undefined, listeners: new Set(), stop: () => {} };
-  const tell = () => entry.listeners.forEach((listener) => listener());
+  const notify = () => entry.listeners.forEach((listener) => listener());
   entries.set(key, entry);
   entry.stop = subscribe(
     name,
@@ -58,11 +58,11 @@ function open<N extends FeedName>(key: string, name: N, input: FeedInput<N>): En
     (item) => {
       entry.item = item;
       entry.fault = undefined;
-      tell();
+      notify();
     },
     (fault) => {
       entry.fault = fault;
-      tell();
+      notify();
     },
   );
   return entry;
@@ -71,7 +71,7 @@ function open<N extends FeedName>(key: string, name: N, input: FeedInput<N>): En
 /** The newest item of a feed; undefined before the first. `input` undefined: not subscribed. */
 export function useFeed<N extends FeedName>(name: N, input: FeedInput<N> | undefined): FeedItem<N> | undefined {
   const key = input === undefined ? '' : `${name} ${JSON.stringify(input)}`;
-  const follow = useCallback(
+  const attach = useCallback(
     (listener: () => void) => {
       if (key === '') return () => {};
       const entry = entries.get(key) ?? open(key, name, JSON.parse(key.slice(name.length + 1)) as FeedInput<N>);
@@ -85,5 +85,5 @@ export function useFeed<N extends FeedName>(name: N, input: FeedInput<N> | undef
     },
     [key, name],
   );
-  return useSyncExternalStore(follow, () => entries.get(key)?.item as FeedItem<N> | undefined);
+  return useSyncExternalStore(attach, () => entries.get(key)?.item as FeedItem<N> | undefined);
 }

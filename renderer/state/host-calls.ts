@@ -9,7 +9,7 @@ export type CallName = { [K in keyof Api]: Api[K]['kind'] extends 'call' ? K : n
 export type CallInput<N extends CallName> = z.input<Api[N]['input']>;
 export type CallOutput<N extends CallName> = z.output<Api[N]['output']>;
 
-/** A fault on its way through TanStack Query, which knows only rejections. */
+/** Carries a fault through TanStack Query, which knows only rejections. */
 export class HostFault extends Error {
   readonly fault: Fault;
   constructor(fault: Fault) {
@@ -19,7 +19,7 @@ export class HostFault extends Error {
   }
 }
 
-/** Asks the host. Expected faults come as the outcome, `host-gone` among them. */
+/** Calls the host. Expected faults come as the outcome, `host-gone` among them. */
 export async function callHost<N extends CallName>(
   name: N,
   input: CallInput<N>,
@@ -40,30 +40,30 @@ export async function callHostOrThrow<N extends CallName>(
   return outcome.value;
 }
 
-/** The fault in a rejection; anything that is none is a bug and says so. */
+/** The fault in a rejection; a rejection without one is a bug and becomes the fault `internal`. */
 export const faultOf = (error: unknown): Fault | undefined => {
   if (error === null || error === undefined) return undefined;
   return error instanceof HostFault
     ? error.fault
-    : fault('internal', { what: error instanceof Error ? error.message : 'a rejection that is no error' });
+    : fault('internal', { what: error instanceof Error ? error.message : 'a rejection that is not an error' });
 };
 
-/** Something that the host owns, asked once and kept until it is asked for again. */
+/** Data that the host owns, requested once and cached until `refetch` or an action that invalidates it. */
 export function useHostQuery<N extends CallName>(name: N, input: CallInput<N>, enabled = true) {
   const query = useQuery({
     queryKey: [name, input],
     queryFn: ({ signal }) => callHostOrThrow(name, input, signal),
     enabled,
   });
-  return { data: query.data, fault: faultOf(query.error), busy: query.isFetching, again: query.refetch };
+  return { data: query.data, fault: faultOf(query.error), busy: query.isFetching, refetch: query.refetch };
 }
 
-/** Something that changes what the host owns; `renews` names the answers that are asked for again afterwards. */
-export function useHostAction<N extends CallName>(name: N, renews: readonly CallName[] = []) {
+/** A call that changes what the host owns; `invalidates` names the queries that are requested again afterwards. */
+export function useHostAction<N extends CallName>(name: N, invalidates: readonly CallName[] = []) {
   const client = useQueryClient();
   const mutation = useMutation({
     mutationFn: (input: CallInput<N>) => callHostOrThrow(name, input),
-    onSettled: () => Promise.all(renews.map((renewed) => client.invalidateQueries({ queryKey: [renewed] }))),
+    onSettled: () => Promise.all(invalidates.map((query) => client.invalidateQueries({ queryKey: [query] }))),
   });
   return {
     /** Gives the answer, or undefined when it failed; the fault is then in `fault`. */

@@ -5,44 +5,43 @@ import { callHost, useHostAction, useHostQuery } from './host-calls.ts';
 import { workbenchState } from './workbench.ts';
 import { useFeed } from './feeds.ts';
 
-/** Opening a capture, and going on with an interrupted one. */
+/** Opens a capture; continues the recording of an interrupted one. */
 export function useOpenCapture() {
-  const continueIt = useHostAction('captures.continue', ['captures.list']);
-  const { run } = continueIt;
+  const continued = useHostAction('captures.continue', ['captures.list']);
   const open = useCallback(async (capture: string) => {
     const view = await callHost('captures.get', { capture });
     if (!view.ok) return;
-    take(view.value);
+    makeCurrent(view.value);
     workbenchState().go(view.value.status === 'complete' ? 'window' : 'sweep');
   }, []);
-  const goOn = async (capture: string) => {
-    if (await run({ capture })) await open(capture);
+  const continueRecording = async (capture: string) => {
+    if (await continued.run({ capture })) await open(capture);
   };
-  return { open, goOn, fault: continueIt.fault };
+  return { open, continueRecording, fault: continued.fault };
 }
 
-/** A complete capture is only looked at: what stands in the fields is for another visit and stays. */
-function take(view: CaptureView): void {
-  const bench = workbenchState();
-  if (view.status === 'complete') bench.change({ captureId: view.id, earlierId: undefined });
-  else bench.takeCapture(view);
+/** A complete capture is only viewed: the form keeps what was typed for another visit. */
+function makeCurrent(view: CaptureView): void {
+  const { change, loadCapture } = workbenchState();
+  if (view.status === 'complete') change({ captureId: view.id, earlierId: undefined });
+  else loadCapture(view);
 }
 
 /**
- * To be used once, at the top: takes up the capture that the host is recording, at the start and whenever none is at hand, and at
- * the start lets go of one that is no longer there. Also keeps the list of captures true, whoever changes it.
+ * To be used once, at the top. Makes the capture that the host is recording the current one, at the start and whenever there is
+ * none; at the start it drops a current capture that no longer exists. Also refreshes the list of captures when anyone changes it.
  */
-export function useTakingUp(): void {
+export function useAttachToRecording(): void {
   const client = useQueryClient();
   const { data: captures } = useHostQuery('captures.list', {});
-  const isTakenUp = useRef(false);
+  const isAttached = useRef(false);
   useEffect(() => {
-    const { captureId, change, takeCapture } = workbenchState();
-    if (!captures || (isTakenUp.current && captureId !== undefined)) return;
-    isTakenUp.current = true;
+    const { captureId, change, loadCapture } = workbenchState();
+    if (!captures || (isAttached.current && captureId !== undefined)) return;
+    isAttached.current = true;
     const recording = captures.find((one) => one.status === 'recording');
     if (recording && recording.id !== captureId)
-      void callHost('captures.get', { capture: recording.id }).then((view) => view.ok && takeCapture(view.value));
+      void callHost('captures.get', { capture: recording.id }).then((view) => view.ok && loadCapture(view.value));
     else if (captureId !== undefined && !captures.some((one) => one.id === captureId)) change({ captureId: undefined });
   }, [captures]);
 

@@ -5,7 +5,7 @@ import { mergeSetup, setupFromFields } from './setup-fields.ts';
 import { callHost } from './host-calls.ts';
 import { workbenchState, type BurnerFields } from './workbench.ts';
 
-/** The facts that a burner's fields hold; undefined without a name, which is what lists show. */
+/** The facts in the burner fields; undefined without a name, which is what lists show. */
 export function burnerFacts({ id: _id, ...fields }: BurnerFields): BurnerFacts | undefined {
   const trimmed = Object.fromEntries(
     Object.entries(fields)
@@ -15,24 +15,24 @@ export function burnerFacts({ id: _id, ...fields }: BurnerFields): BurnerFacts |
   return trimmed.name ? trimmed : undefined;
 }
 
-let keeping: Promise<Fault | undefined> = Promise.resolve(undefined);
-let keptText = '';
+let saving: Promise<Fault | undefined> = Promise.resolve(undefined);
+let savedText = '';
 
 /**
- * Hands what stands in the burner's fields to the host: the burner with what is asked of it, and the capture at hand
- * while it is open. One at a time, so that a new burner is not made twice. Gives the fault when it could not be kept.
+ * Saves the form at the host: the burner with its setup, and the current capture's while that is open. One save at a time,
+ * so that a new burner is not created twice. Gives the fault when something could not be saved.
  */
 export function saveForm(client: QueryClient): Promise<Fault | undefined> {
-  keeping = keeping.then(() => keepNow(client)).catch((error: unknown) => fault('internal', { what: String(error) }));
-  return keeping;
+  saving = saving.then(() => saveNow(client)).catch((error: unknown) => fault('internal', { what: String(error) }));
+  return saving;
 }
 
-async function keepNow(client: QueryClient): Promise<Fault | undefined> {
+async function saveNow(client: QueryClient): Promise<Fault | undefined> {
   const { burner, setup: fields, captureId } = workbenchState();
   const { setup } = setupFromFields(fields);
   const facts = burnerFacts(burner);
   const text = JSON.stringify([burner.id, facts, setup, captureId]);
-  if (text === keptText) return undefined;
+  if (text === savedText) return undefined;
 
   let id = burner.id;
   if (facts) {
@@ -46,19 +46,22 @@ async function keepNow(client: QueryClient): Promise<Fault | undefined> {
     const view = await callHost('captures.get', { capture: captureId });
     if (!view.ok) return view.fault;
     if (view.value.status !== 'complete') {
-      const kept = await callHost('captures.setup', { capture: captureId, setup: mergeSetup(view.value.setup, setup) });
-      if (!kept.ok) return kept.fault;
+      const changed = await callHost('captures.setup', {
+        capture: captureId,
+        setup: mergeSetup(view.value.setup, setup),
+      });
+      if (!changed.ok) return changed.fault;
       if (id !== undefined) {
         const named = await callHost('captures.burner', { capture: captureId, burnerId: id });
         if (!named.ok) return named.fault;
       }
     }
   }
-  keptText = JSON.stringify([id, facts, setup, captureId]);
+  savedText = JSON.stringify([id, facts, setup, captureId]);
   return undefined;
 }
 
-/** `keepForm` for a component; what goes wrong is seen at the burner place. */
+/** `saveForm` for a component that does not show its fault. */
 export function useSaveForm(): () => void {
   const client = useQueryClient();
   return () => void saveForm(client);

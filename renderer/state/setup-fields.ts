@@ -1,7 +1,7 @@
 import { setupDefaults, type SetPointRule, type Setup } from '../../shared/model/setup.ts';
 import type { PressureUnit, SignalUnit } from '../../shared/model/units.ts';
 
-/** What stands in the fields, as typed: kept as text so that nothing half-typed is ever lost. */
+/** The form as typed, as text, so that nothing half-typed is ever lost. */
 export interface SetupFields {
   makerLow: string;
   makerHigh: string;
@@ -46,8 +46,8 @@ export const emptySetupFields: SetupFields = {
 
 export type SetupProblems = Partial<Record<keyof SetupFields, string>>;
 
-/** The keys of a setup that these fields stand for; the others (`asLeftPressure`, `seed`) are not touched by the form. */
-const ownKeys = [
+/** The keys of a setup that the form edits; it leaves the others (`asLeftPressure`, `seed`) alone. */
+const formKeys = [
   'minimumSignal',
   'signalDropFraction',
   'makerPressureRange',
@@ -60,14 +60,14 @@ const ownKeys = [
   'confidence',
 ] as const satisfies readonly (keyof Setup)[];
 
-/** A number as typed, with decimal point or comma: undefined when empty, NaN when it is none. */
+/** A number as typed, with decimal point or comma: undefined when empty, NaN when it is not a number. */
 export function readNumber(text: string): number | undefined {
   const trimmed = text.trim().replace(',', '.').replace('\u2212', '-');
   if (trimmed === '') return undefined;
   return /^[+-]?(\d+\.?\d*|\.\d+)$/u.test(trimmed) ? Number(trimmed) : Number.NaN;
 }
 
-/** The setup that the fields ask for, and a sentence for each field that cannot be used. Such a field counts as empty. */
+/** The setup in the form, and a sentence for each field that cannot be used. Such a field counts as empty. */
 export function setupFromFields(fields: SetupFields): { setup: Setup; problems: SetupProblems } {
   const problems: SetupProblems = {};
   const number = (name: keyof SetupFields, accept: (value: number) => string | undefined): number | undefined => {
@@ -79,15 +79,17 @@ export function setupFromFields(fields: SetupFields): { setup: Setup; problems: 
   };
   const any = () => undefined;
   const aboveZero = (value: number) => (value > 0 ? undefined : 'Must be above 0.');
-  const notBelowZero = (value: number) => (value >= 0 ? undefined : 'Must not be below 0.');
+  const notBelowZero = (value: number) => (value >= 0 ? undefined : 'Must not be negative.');
   const between = (low: number, high: number) => (value: number) =>
-    value >= low && value <= high ? undefined : `Must be from ${low} to ${high}.`;
+    value >= low && value <= high ? undefined : `Must be between ${low} and ${high}.`;
 
   const low = number('makerLow', any);
   const high = number('makerHigh', any);
-  if (low !== undefined && fields.makerHigh.trim() === '') problems.makerHigh = 'Give both ends of the range.';
-  if (high !== undefined && fields.makerLow.trim() === '') problems.makerLow = 'Give both ends of the range.';
-  if (low !== undefined && high !== undefined && low >= high) problems.makerHigh = 'Must be above the lowest.';
+  if (low !== undefined && fields.makerHigh.trim() === '')
+    problems.makerHigh = 'Enter both the minimum and the maximum.';
+  if (high !== undefined && fields.makerLow.trim() === '')
+    problems.makerLow = 'Enter both the minimum and the maximum.';
+  if (low !== undefined && high !== undefined && low >= high) problems.makerHigh = 'Must be above the minimum.';
   const minimumSignal = number('minimumSignal', aboveZero);
   const drop = number('dropPercent', between(1, 90));
   const fanOnly = number('fanOnly', any);
@@ -128,7 +130,7 @@ export function setupFromFields(fields: SetupFields): { setup: Setup; problems: 
   return { setup, problems };
 }
 
-/** The fields that show `setup`. Units of what it leaves out stay as they are in `before`. */
+/** The form that shows `setup`. Units of what it leaves out stay as they are in `before`. */
 export function fieldsFromSetup(setup: Setup, before: SetupFields = emptySetupFields): SetupFields {
   const text = (value: number | undefined) => (value === undefined ? '' : String(Number(value.toPrecision(12))));
   const range = setup.makerPressureRange;
@@ -154,10 +156,10 @@ export function fieldsFromSetup(setup: Setup, before: SetupFields = emptySetupFi
   };
 }
 
-/** `kept` with everything the form stands for taken from `asked`, the rest left as it was. */
-export function mergeSetup(kept: Setup, asked: Setup): Setup {
+/** `stored` with everything that the form edits taken from `edited`, and the rest left as it was. */
+export function mergeSetup(stored: Setup, edited: Setup): Setup {
   const rest = Object.fromEntries(
-    Object.entries(kept).filter(([key]) => !(ownKeys as readonly string[]).includes(key)),
+    Object.entries(stored).filter(([key]) => !(formKeys as readonly string[]).includes(key)),
   );
-  return { ...rest, ...asked };
+  return { ...rest, ...edited };
 }

@@ -6,14 +6,14 @@ import { useHostAction } from './host-calls.ts';
 import { workbenchState } from './workbench.ts';
 import { saveForm } from './save-form.ts';
 
-/** Starts a new capture with what stands in the fields, which is kept first. */
+/** Starts a new capture with the burner and setup of the form, which is saved first. */
 export function useStartRecording() {
   const client = useQueryClient();
   const start = useHostAction('captures.start', ['captures.list']);
-  const [keepFault, setKeepFault] = useState<Fault>();
+  const [saveFault, setSaveFault] = useState<Fault>();
   const run = async () => {
     const refused = await saveForm(client);
-    setKeepFault(refused);
+    setSaveFault(refused);
     if (refused) return;
     const { burner, technician, setup } = workbenchState();
     const started = await start.run({
@@ -23,5 +23,5 @@ export function useStartRecording() {
     });
     if (started) workbenchState().change({ captureId: started.capture, earlierId: undefined });
   };
-  return { run, fault: keepFault ?? start.fault, busy: start.busy };
+  return { run, fault: saveFault ?? start.fault, busy: start.busy };
 }

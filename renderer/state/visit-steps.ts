@@ -12,14 +12,14 @@ export const steps: { place: Exclude<Place, 'earlier'>; name: string }[] = [
   { place: 'proof', name: 'Proof' },
 ];
 
-/** What is known of the visit, as far as the steps depend on it. */
-export interface VisitFacts {
+/** What the steps of a visit depend on. */
+export interface VisitProgress {
   burnerNamed: boolean;
   pressureLive: boolean;
   signalLive: boolean;
   capture: CaptureView | undefined;
-  /** Whether the window of this capture was worked out since it was opened. */
-  windowKnown: boolean;
+  /** Whether this capture was analyzed since it was opened. */
+  isAnalyzed: boolean;
 }
 
 const has = (capture: CaptureView | undefined, kind: CaptureView['marks'][number]['kind']) =>
@@ -31,37 +31,37 @@ export const isSweeping = (capture: CaptureView | undefined): boolean =>
   'sweep-start';
 
 /** The steps that are done. */
-export function doneSteps({ burnerNamed, pressureLive, signalLive, capture, windowKnown }: VisitFacts): Set<Place> {
+export function doneSteps({ burnerNamed, pressureLive, signalLive, capture, isAnalyzed }: VisitProgress): Set<Place> {
   const done = new Set<Place>();
   if (burnerNamed) done.add('burner');
   if ((pressureLive && signalLive) || capture?.status === 'complete') done.add('meters');
   if (has(capture, 'sweep-end') || capture?.status === 'complete') done.add('sweep');
   if (capture && capture.trials.length > 0) done.add('light-off');
-  if (windowKnown) done.add('window');
+  if (isAnalyzed) done.add('window');
   if (has(capture, 'as-left') || capture?.setup.asLeftPressure) done.add('set');
   if (capture?.status === 'complete') done.add('proof');
   return done;
 }
 
 /** The one next thing to do, and where. Undefined when the visit is over. */
-export function nextStep(facts: VisitFacts): { place: Place; says: string } | undefined {
-  const { burnerNamed, pressureLive, signalLive, capture, windowKnown } = facts;
+export function nextStep(facts: VisitProgress): { place: Place; label: string } | undefined {
+  const { burnerNamed, pressureLive, signalLive, capture, isAnalyzed } = facts;
   if (capture?.status === 'complete') return undefined;
   if (capture?.status === 'interrupted')
-    return { place: 'earlier', says: 'Continue or complete the interrupted capture' };
-  if (!pressureLive && !signalLive) return { place: 'meters', says: 'Connect both meters' };
-  if (!pressureLive) return { place: 'meters', says: 'Connect the manometer' };
-  if (!signalLive) return { place: 'meters', says: 'Connect the flame signal meter' };
-  if (!burnerNamed) return { place: 'burner', says: 'Name the burner' };
-  if (!capture) return { place: 'sweep', says: 'Start recording' };
-  if (capture.runningTrial) return { place: 'light-off', says: 'Say whether the pilot lit' };
-  if (isSweeping(capture)) return { place: 'sweep', says: 'Turn out and in, slowly; then end the sweep' };
+    return { place: 'earlier', label: 'Continue or complete the interrupted capture' };
+  if (!pressureLive && !signalLive) return { place: 'meters', label: 'Connect both meters' };
+  if (!pressureLive) return { place: 'meters', label: 'Connect the manometer' };
+  if (!signalLive) return { place: 'meters', label: 'Connect the flame signal meter' };
+  if (!burnerNamed) return { place: 'burner', label: 'Enter the burner’s name' };
+  if (!capture) return { place: 'sweep', label: 'Start recording' };
+  if (capture.runningTrial) return { place: 'light-off', label: 'Enter whether the pilot lit' };
+  if (isSweeping(capture)) return { place: 'sweep', label: 'Turn slowly out and in, then end the sweep' };
   // Afterwards it is too late: the regulator has been turned.
   if (!has(capture, 'as-found') && !has(capture, 'sweep-start'))
-    return { place: 'sweep', says: 'Record as-found before touching anything' };
-  if (!has(capture, 'sweep-end')) return { place: 'sweep', says: 'Begin the sweep' };
-  if (capture.trials.length === 0) return { place: 'light-off', says: 'Try light-offs near both ends' };
-  if (!windowKnown) return { place: 'window', says: 'Look at the window' };
-  if (!has(capture, 'as-left')) return { place: 'set', says: 'Set to the set point, record as-left' };
-  return { place: 'proof', says: 'Finish the visit and save the proof' };
+    return { place: 'sweep', label: 'Record as-found before touching anything' };
+  if (!has(capture, 'sweep-end')) return { place: 'sweep', label: 'Begin the sweep' };
+  if (capture.trials.length === 0) return { place: 'light-off', label: 'Make light-off trials near both ends' };
+  if (!isAnalyzed) return { place: 'window', label: 'Check the window' };
+  if (!has(capture, 'as-left')) return { place: 'set', label: 'Set the regulator, record as-left' };
+  return { place: 'proof', label: 'Finish the visit and save the proof' };
 }

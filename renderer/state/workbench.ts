@@ -5,7 +5,7 @@ import type { BurnerFacts } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { emptySetupFields, fieldsFromSetup, type SetupFields } from './setup-fields.ts';
 
-/** Where the technician goes in a visit, in order, and the shelf of earlier captures. */
+/** The places of the page: the steps of a visit in order, and the list of earlier captures. */
 export const places = ['burner', 'meters', 'sweep', 'light-off', 'window', 'set', 'proof', 'earlier'] as const;
 export type Place = (typeof places)[number];
 
@@ -24,13 +24,13 @@ export const emptyBurnerFields: BurnerFields = {
   gas: '',
 };
 
-/** What the user arranges and what stands half-written in fields. What the host owns is never kept here. */
+/** What the user arranges, and forms as typed so far. What the host owns is never stored here. */
 export interface Workbench {
   place: Place;
   theme: Theme;
-  /** The capture at hand: being recorded, or opened to look at. */
+  /** The current capture: being recorded, or opened to view. */
   captureId: string | undefined;
-  /** The earlier capture laid under the one at hand. */
+  /** The earlier capture that the current one is compared with. */
   earlierId: string | undefined;
   technician: string;
   burner: BurnerFields;
@@ -40,17 +40,17 @@ export interface Workbench {
   sparkDelay: string;
   practiceOpen: boolean;
   go: (place: Place) => void;
-  change: (part: Partial<Pick<Workbench, Kept | 'captureId' | 'earlierId'>>) => void;
+  change: (part: Partial<Pick<Workbench, Changeable>>) => void;
   changeBurner: (part: Partial<BurnerFields>) => void;
   changeSetup: (part: Partial<SetupFields>) => void;
-  /** Takes a known burner with what is asked of it into the fields. */
-  takeBurner: (burner: Burner) => void;
-  /** Empty fields for a burner the store does not know. */
+  /** Fills the form with a known burner and its setup. */
+  loadBurner: (burner: Burner) => void;
+  /** Empties the form for a burner that the store does not know. */
   newBurner: () => void;
-  /** Puts the capture at hand away and takes its burner and setup into the fields for another visit. */
-  newVisitAt: (capture: { burnerId?: string; burner?: BurnerFacts; setup: Setup }) => void;
-  /** Takes what a capture that is still open says into the fields. */
-  takeCapture: (capture: {
+  /** Closes the current capture and fills the form with its burner and setup, for another visit. */
+  startNewVisit: (capture: { burnerId?: string; burner?: BurnerFacts; setup: Setup }) => void;
+  /** Makes a capture that is still open the current one and fills the form from it. */
+  loadCapture: (capture: {
     id: string;
     burnerId?: string;
     burner?: BurnerFacts;
@@ -59,7 +59,16 @@ export interface Workbench {
   }) => void;
 }
 
-type Kept = 'theme' | 'technician' | 'noteText' | 'proofNote' | 'sparkDelay' | 'practiceOpen' | 'place';
+type Changeable =
+  | 'place'
+  | 'theme'
+  | 'captureId'
+  | 'earlierId'
+  | 'technician'
+  | 'noteText'
+  | 'proofNote'
+  | 'sparkDelay'
+  | 'practiceOpen';
 
 const burnerFields = (facts: BurnerFacts | undefined, id: string | undefined): BurnerFields => ({
   ...emptyBurnerFields,
@@ -83,33 +92,33 @@ export const useWorkbench = create<Workbench>()(
       practiceOpen: true,
       go: (place) => set({ place }),
       change: (part) => set(part),
-      changeBurner: (part) => set((bench) => ({ burner: { ...bench.burner, ...part } })),
-      changeSetup: (part) => set((bench) => ({ setup: { ...bench.setup, ...part } })),
-      takeBurner: (burner) =>
-        set((bench) => ({
+      changeBurner: (part) => set((state) => ({ burner: { ...state.burner, ...part } })),
+      changeSetup: (part) => set((state) => ({ setup: { ...state.setup, ...part } })),
+      loadBurner: (burner) =>
+        set((state) => ({
           burner: burnerFields(burner, burner.id),
-          setup: fieldsFromSetup(burner.setup, bench.setup),
+          setup: fieldsFromSetup(burner.setup, state.setup),
         })),
-      newBurner: () => set((bench) => ({ burner: emptyBurnerFields, setup: fieldsFromSetup({}, bench.setup) })),
-      newVisitAt: (capture) =>
-        set((bench) => ({
+      newBurner: () => set((state) => ({ burner: emptyBurnerFields, setup: fieldsFromSetup({}, state.setup) })),
+      startNewVisit: (capture) =>
+        set((state) => ({
           captureId: undefined,
           earlierId: undefined,
           burner: burnerFields(capture.burner, capture.burnerId),
-          setup: fieldsFromSetup(capture.setup, bench.setup),
+          setup: fieldsFromSetup(capture.setup, state.setup),
         })),
-      takeCapture: (capture) =>
-        set((bench) => ({
+      loadCapture: (capture) =>
+        set((state) => ({
           captureId: capture.id,
-          technician: capture.technician ?? bench.technician,
+          technician: capture.technician ?? state.technician,
           burner: burnerFields(capture.burner, capture.burnerId),
-          setup: fieldsFromSetup(capture.setup, bench.setup),
+          setup: fieldsFromSetup(capture.setup, state.setup),
         })),
     }),
     {
       name: 'pilot-bench',
       version: 1,
-      // What a reload must not lose; the capture at hand is asked of the host again at start.
+      // What a reload must not lose. The current capture itself is requested from the host again.
       partialize: ({
         place,
         theme,
@@ -137,5 +146,5 @@ export const useWorkbench = create<Workbench>()(
   ),
 );
 
-/** What is arranged at this moment, and the ways to change it: for handlers, which do not follow changes. */
+/** The present state and its actions, for event handlers, which do not re-render on changes. */
 export const workbenchState = (): Workbench => useWorkbench.getState();

@@ -6,13 +6,13 @@ import { useHostAction } from '../state/host-calls.ts';
 import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
 import { useStartRecording } from '../state/start-recording.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Announce, Notice } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
-import { FinishDialog } from '../ui/FinishDialog.tsx';
+import { FinishDialog } from '../ui/visit/FinishDialog.tsx';
 
-/** Start and finish, the sweep, and marks. */
+/** Start, sweep, marks and finish of a recording. */
 export function RecordPanel({ capture, hasMeters }: { capture: CaptureView | undefined; hasMeters: boolean }) {
   return (
     <Panel name="Recording">
@@ -25,17 +25,17 @@ export function RecordPanel({ capture, hasMeters }: { capture: CaptureView | und
   );
 }
 
-/** Nothing is being recorded here: what can be begun depends on what is at hand. */
+/** While nothing is being recorded: what can be started depends on the current capture. */
 function Start({ capture, hasMeters }: { capture: CaptureView | undefined; hasMeters: boolean }) {
   const start = useStartRecording();
-  const { goOn, fault: goOnFault } = useOpenCapture();
-  const fault = start.fault ?? goOnFault;
+  const { continueRecording, fault: continueFault } = useOpenCapture();
+  const fault = start.fault ?? continueFault;
   if (capture?.status === 'complete')
     return (
       <>
-        <p className="soft">This visit is complete. It is not changed any more.</p>
-        <Button size="large" onClick={() => workbenchState().newVisitAt(capture)}>
-          New visit at this burner
+        <p className="soft">This visit is complete. It can no longer be changed.</p>
+        <Button size="large" onClick={() => workbenchState().startNewVisit(capture)}>
+          New visit to this burner
         </Button>
       </>
     );
@@ -45,10 +45,10 @@ function Start({ capture, hasMeters }: { capture: CaptureView | undefined; hasMe
         kind="main"
         size="large"
         disabled={start.busy || !hasMeters}
-        onClick={() => void (capture ? goOn(capture.id) : start.run())}
+        onClick={() => void (capture ? continueRecording(capture.id) : start.run())}
       >
         <Shape name="solid-circle" />
-        {capture ? 'Go on recording' : 'Start recording'}
+        {capture ? 'Continue recording' : 'Start recording'}
       </Button>
       {!hasMeters && <p className="soft">Connect a meter first.</p>}
       {fault && <Notice tone="bad" text={fault.message} />}
@@ -59,9 +59,9 @@ function Start({ capture, hasMeters }: { capture: CaptureView | undefined; hasMe
 const markNames = {
   'as-found': 'As-found',
   'as-left': 'As-left',
-  'sweep-start': 'Sweep begun',
+  'sweep-start': 'Sweep started',
   'sweep-end': 'Sweep ended',
-  'trial-start': 'Trial begun',
+  'trial-start': 'Trial started',
   'trial-end': 'Trial ended',
   note: 'Note',
   gap: 'Gap',
@@ -75,11 +75,11 @@ const markNames = {
 } as const;
 
 function WhileRecording({ capture }: { capture: CaptureView }) {
-  const noteText = useWorkbench((bench) => bench.noteText);
-  const change = useWorkbench((bench) => bench.change);
+  const noteText = useWorkbench((state) => state.noteText);
+  const change = useWorkbench((state) => state.change);
   const mark = useHostAction('captures.mark');
-  const [asksToFinish, setAsksToFinish] = useState(false);
-  const put = (kind: 'note' | 'sweep-start' | 'sweep-end' | 'as-found', text = '') =>
+  const [isFinishing, setFinishing] = useState(false);
+  const addMark = (kind: 'note' | 'sweep-start' | 'sweep-end' | 'as-found', text = '') =>
     mark.run({ capture: capture.id, kind, text });
   const sweeping = isSweeping(capture);
   const last = capture.marks.at(-1);
@@ -91,13 +91,15 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
           size="large"
           disabled={mark.busy}
           aria-pressed={sweeping}
-          onClick={() => void put(sweeping ? 'sweep-end' : 'sweep-start')}
+          onClick={() => void addMark(sweeping ? 'sweep-end' : 'sweep-start')}
         >
           <Shape name={sweeping ? 'solid-square' : 'right'} />
           {sweeping ? 'End sweep' : 'Begin sweep'}
         </Button>
-        <Button size="large" disabled={mark.busy} onClick={() => void put('as-found')}>
-          As found
+        <Button size="large" disabled={mark.busy} onClick={() => void addMark('as-found')}>
+          <span>
+            Record <span className="nowrap">as-found</span>
+          </span>
         </Button>
         <div className="wide mark-row">
           <input
@@ -109,24 +111,24 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
           />
           <Button
             disabled={mark.busy}
-            onClick={() => void put('note', noteText).then((done) => done && change({ noteText: '' }))}
+            onClick={() => void addMark('note', noteText).then((done) => done && change({ noteText: '' }))}
           >
-            Mark
+            Add mark
           </Button>
         </div>
         <div className="wide mark-row">
           <p className="soft" aria-live="polite">
             {last ? `${formatElapsed(last.elapsedS)} ${markNames[last.kind]}${last.text && `: ${last.text}`}` : ''}
           </p>
-          <Button kind="stop" onClick={() => setAsksToFinish(true)}>
+          <Button kind="stop" onClick={() => setFinishing(true)}>
             <Shape name="solid-square" />
             Finish
           </Button>
         </div>
       </div>
-      <Announce text={sweeping ? 'Sweep is being recorded' : ''} />
+      <Announce text={sweeping ? 'The sweep is being recorded' : ''} />
       {mark.fault && <Notice tone="bad" text={mark.fault.message} />}
-      {asksToFinish && <FinishDialog capture={capture} onClose={() => setAsksToFinish(false)} />}
+      {isFinishing && <FinishDialog capture={capture} onClose={() => setFinishing(false)} />}
     </>
   );
 }

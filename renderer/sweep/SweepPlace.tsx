@@ -4,42 +4,43 @@ import { convertPressure, convertSignal } from '../../shared/model/units.ts';
 import { PlotKey } from '../plot/PlotKey.tsx';
 import { StripPlot } from '../plot/StripPlot.tsx';
 import { SweepPlot } from '../plot/SweepPlot.tsx';
-import { limitsOf, shownUnits, useCapture } from '../state/current-capture.ts';
-import { useMeters } from '../state/meters.ts';
-import { useRecording } from '../state/recording.ts';
+import { limitsOf, displayUnits, useCapture } from '../state/current-capture.ts';
+import { useMeters } from '../state/live/meters.ts';
+import { useRecording } from '../state/live/recording.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Caution } from '../ui/Notice.tsx';
-import { PressurePanel, SignalPanel } from '../ui/LivePanels.tsx';
+import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
 import { RecordPanel } from './RecordPanel.tsx';
+import './sweep.css';
 
-/** Seconds of time that the strips may show, besides everything. */
+/** Time spans that the plots against time can show. */
 const spans = [
   { seconds: 60, name: '1 min' },
   { seconds: 300, name: '5 min' },
   { seconds: undefined, name: 'All' },
 ] as const;
 
-/** Step 3: the live place. Everything in one view: what the meters say, what was recorded, what to press. */
+/** Step 3: the sweep, live. The readings, the plots and the controls fit one view. */
 export function SweepPlace() {
   const meters = useMeters();
   const capture = useCapture();
   const recording = useRecording();
   const setup = useCurrentSetup();
   const [span, setSpan] = useState<number | undefined>(60);
-  const units = shownUnits(capture, meters);
+  const units = displayUnits(capture, meters);
   const limits = limitsOf(setup, units.pressure, units.signal);
   const isLive = capture?.status === 'recording';
   const spanS = span ?? wholeSpan(capture?.durationS ?? 0, isLive);
-  const strip = { recording, spanS, isLive };
+  const stripProps = { recording, spanS, isLive };
 
   return (
     <div className="sweep fills">
-      <h1 className="heard">Sweep</h1>
+      <h1 className="visually-hidden">Sweep</h1>
       <div className="sweep-caution">
         <Caution>
-          Hold the pilot only by the control’s own test switch: no jumpers. Gas and high voltage. The maker’s manual,
-          the code in force and a licensed person decide.
+          Hold the pilot only with the control’s own test switch, never with jumpers. Gas and high voltage. The maker’s
+          manual, the code in force and a licensed person decide.
         </Caution>
       </div>
       <div className="sweep-left">
@@ -47,8 +48,8 @@ export function SweepPlace() {
         <SignalPanel latest={meters.signal} unit={units.signal} limits={limits} />
         <RecordPanel capture={capture} hasMeters={(meters.meters?.length ?? 0) > 0} />
       </div>
-      <section className="sweep-plots" aria-label="What is recorded">
-        <PlotKey of={isLive ? ['in', 'out', 'rest', 'now'] : ['in', 'out', 'rest']} lines={['in', 'out']} />
+      <section className="sweep-plots" aria-label="Recorded data">
+        <PlotKey of={isLive ? [...recorded, 'now'] : recorded} lines={['turning-in', 'turning-out']} />
         <SweepPlot
           recording={recording}
           isLive={isLive && meters.pressure?.stale === false && meters.signal?.stale === false}
@@ -59,7 +60,7 @@ export function SweepPlace() {
         />
         <div className="sweep-bar">
           <strong>Pressure, {pressureUnitLabel(units.pressure)}</strong>
-          <fieldset className="span-choice" aria-label="Time shown">
+          <fieldset className="span-choice" aria-label="Time span">
             {spans.map(({ seconds, name }) => (
               <Button key={name} aria-pressed={span === seconds} onClick={() => setSpan(seconds)}>
                 {name}
@@ -68,18 +69,18 @@ export function SweepPlace() {
           </fieldset>
         </div>
         <StripPlot
-          {...strip}
+          {...stripProps}
           channel="pilot_pressure"
           label="Pilot pressure"
-          least={convertPressure(1, 'inH2O', units.pressure)}
+          minimumTop={convertPressure(1, 'inH2O', units.pressure)}
           showsTime={false}
         />
         <strong className="sweep-bar">Signal, {signalUnitLabel(units.signal)}</strong>
         <StripPlot
-          {...strip}
+          {...stripProps}
           channel="flame_signal"
           label="Flame signal"
-          least={limits.minimumSignal ?? convertSignal(1, 'V', units.signal) ?? 1}
+          minimumTop={limits.minimumSignal ?? convertSignal(1, 'V', units.signal) ?? 1}
           showsTime
         />
       </section>
@@ -87,8 +88,11 @@ export function SweepPlace() {
   );
 }
 
+/** Series of a recording, whether or not it is still going on. */
+const recorded = ['turning-in', 'turning-out', 'at-rest'] as const;
+
 const noMarks = [] as const;
 
-/** The whole recording, in whole minutes; while it grows with room for a minute to come, so that the axis seldom changes. */
+/** The whole recording in whole minutes; while it grows, with one minute to spare, so that the axis seldom changes. */
 const wholeSpan = (durationS: number, isLive: boolean) =>
   Math.max(1, Math.ceil(durationS / 60 + (isLive ? 1 : 0))) * 60;

@@ -3,15 +3,15 @@ import { Shape, type ShapeName } from './Shape.tsx';
 import type { Tone } from './StatusWord.tsx';
 import './Notice.css';
 
-const shapes: Record<Tone, ShapeName> = { plain: 'solid-circle', good: 'check', doubt: 'half-circle', bad: 'cross' };
+const shapes: Record<Tone, ShapeName> = { plain: 'solid-circle', good: 'check', warning: 'half-circle', bad: 'cross' };
 
 /**
- * One sentence where it belongs. Bad news interrupts a screen reader, other news waits its turn.
- * `children` after the sentence are what can be done about it.
+ * One message, shown where it belongs. An error interrupts a screen reader, other messages wait their turn.
+ * `children` after the sentence are the actions that help.
  */
 export function Notice({ tone, text, children }: { tone: Tone; text: string; children?: ReactNode }) {
   return (
-    <div className="say" data-tone={tone} role={tone === 'bad' ? 'alert' : 'status'}>
+    <div className="notice" data-tone={tone} role={tone === 'bad' ? 'alert' : 'status'}>
       <Shape name={shapes[tone]} />
       <div className="stack">
         <p>{text}</p>
@@ -21,7 +21,7 @@ export function Notice({ tone, text, children }: { tone: Tone; text: string; chi
   );
 }
 
-/** What can hurt people at this step. Always in view while the step is done. */
+/** What can injure people at this step. Always in view during the step. */
 export function Caution({ children }: { children: ReactNode }) {
   return (
     <div className="caution" role="note" aria-label="Caution">
@@ -31,10 +31,10 @@ export function Caution({ children }: { children: ReactNode }) {
   );
 }
 
-/** Says a change of state to a screen reader, and only there. */
+/** Announces a change of state to screen readers only. */
 export function Announce({ text }: { text: string }) {
   return (
-    <output className="heard" aria-live="polite">
+    <output className="visually-hidden" aria-live="polite">
       {text}
     </output>
   );

@@ -2,8 +2,8 @@ import type { ReactNode } from 'react';
 import './Numeral.css';
 
 /**
- * One number to be read from across the room, with its name and unit. `stale` greys what is no longer live.
- * `huge` fills the width it is given: the unit then stands above, so that the figures can be larger.
+ * One number, readable from across the room, with its name and unit. `stale` grays out what is no longer live.
+ * `huge` fills the width it is given: the unit is above then, so that the figures can be larger.
  */
 export function Numeral({
   name,

@@ -5,7 +5,7 @@ import './Panel.css';
 export function Panel({ name, children, className = '' }: { name: string; children: ReactNode; className?: string }) {
   const id = useId();
   return (
-    <section className={`plate ${className}`} aria-labelledby={id}>
+    <section className={`panel ${className}`} aria-labelledby={id}>
       <h2 id={id}>{name}</h2>
       {children}
     </section>

@@ -1,4 +1,4 @@
-/** Small signs that go beside a word, so that no state is told by colour alone. They follow the text's colour. */
+/** Small shapes beside a word, so that no state is shown by color alone. They take the color of the text. */
 const drawings = {
   'solid-square': <rect x="4" y="4" width="16" height="16" />,
   'hollow-square': <rect x="5" y="5" width="14" height="14" fill="none" strokeWidth="2.5" />,

@@ -1,8 +1,8 @@
 import { useEffect, useState } from 'react';
-import { Button } from './Button.tsx';
+import { Button } from './controls/Button.tsx';
 import './Working.css';
 
-/** Something long is at work: what, how long already, and a way to stop it. */
+/** A long-running job: its name, how long it has run, and a button to stop it. */
 export function Working({ name, onCancel }: { name: string; onCancel: () => void }) {
   const [seconds, setSeconds] = useState(0);
   useEffect(() => {

@@ -1,26 +1,26 @@
 import type { AnalysisDetail, AnalysisResult } from '../../shared/model/analysis-result.ts';
-import { formatConfidence, formatPressureRange, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
+import { formatConfidence, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
 import type { SetPointRule } from '../../shared/model/setup.ts';
 import { causeLabels } from '../../shared/report/labels.ts';
 
-/** The rule in few words; the report has the long ones. */
-const ruleWords: Record<SetPointRule, string> = {
-  'equal-pressure': 'same in pressure',
-  'equal-flow': 'same in gas flow',
-  'equal-ratio': 'same in ratio',
+/** The rule in brief; the report has it in full. */
+const ruleLabels: Record<SetPointRule, string> = {
+  'equal-pressure': 'equal margins in pressure',
+  'equal-flow': 'equal margins in gas flow',
+  'equal-ratio': 'equal ratios of pressure',
 };
 
-/** One end of the window; pressing it asks why it is there. */
+/** One end of the window; pressing it shows why it is there. */
 export function EndTile({
   analysis,
   side,
-  isAsked,
-  onAsk,
+  isSelected,
+  onSelect,
 }: {
   analysis: AnalysisDetail;
   side: 'low' | 'high';
-  isAsked: boolean;
-  onAsk: () => void;
+  isSelected: boolean;
+  onSelect: () => void;
 }) {
   const { result } = analysis;
   const unit = result.pressureUnit;
@@ -36,7 +36,7 @@ export function EndTile({
     );
   const isOpen = end.cause === 'tested-end';
   return (
-    <button type="button" className="end-tile" aria-pressed={isAsked} onClick={onAsk}>
+    <button type="button" className="end-tile" aria-pressed={isSelected} onClick={onSelect}>
       <strong>{isOpen ? `${name}: not reached` : name}</strong>
       <span className="figure">
         {pressureNumber(end.value, unit)} <small>{pressureUnitLabel(unit)}</small>
@@ -44,10 +44,10 @@ export function EndTile({
       <span>{causeLabels[end.cause]}</span>
       <span>
         {isOpen
-          ? 'good up to the last pressure tested'
-          : `${formatConfidence(result.confidence)}: ${formatPressureRange(end.ci, unit)}`}
+          ? 'signal still good at the last pressure tested'
+          : `${formatConfidence(result.confidence)} interval: ${pressureNumber(end.ci[0], unit)} to ${pressureNumber(end.ci[1], unit)}`}
       </span>
-      <span className="ask">Why here? How sure?</span>
+      <span className="end-tile-why">Why here? How certain?</span>
     </button>
   );
 }
@@ -59,7 +59,7 @@ export function SetPointTile({ result }: { result: AnalysisResult }) {
     return (
       <div className="end-tile">
         <strong>No set point</strong>
-        <span>No pressure holds all the evidence.</span>
+        <span>No pressure satisfies all the evidence.</span>
       </div>
     );
   return (
@@ -71,7 +71,7 @@ export function SetPointTile({ result }: { result: AnalysisResult }) {
       <span>
         Margin {pressureNumber(setPoint.marginLow, unit)} below, {pressureNumber(setPoint.marginHigh, unit)} above
       </span>
-      <span>{ruleWords[setPoint.rule]}</span>
+      <span>{ruleLabels[setPoint.rule]}</span>
       {setPoint.provisional && <strong>One end was not reached.</strong>}
       {!setPoint.withinMakerRange && <strong>Outside the maker’s range.</strong>}
     </div>

@@ -3,7 +3,7 @@ import { formatConfidence, formatPressure, formatPressureRange } from '../../sha
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 
-/** The evidence on one side, the piece that sets the end first, and how sure the end is. */
+/** The evidence on one side, with what sets the end first, and the uncertainty of the end. */
 export function Explain({ analysis, side }: { analysis: AnalysisDetail; side: 'low' | 'high' }) {
   const { result } = analysis;
   const unit = result.pressureUnit;
@@ -15,29 +15,26 @@ export function Explain({ analysis, side }: { analysis: AnalysisDetail; side: 'l
         <ul className="evidence">
           {evidence.map((one) => (
             <li key={`${one.cause} ${one.value}`} data-sets={one.sets}>
-              {one.sets && <strong>This sets it: </strong>}
+              {one.sets && <strong>Sets this end: </strong>}
               {one.message}
             </li>
           ))}
         </ul>
-        {evidence.length === 0 && <p>No evidence speaks of this side.</p>}
+        {evidence.length === 0 && <p>There is no evidence for this end.</p>}
       </Panel>
       {end && (
-        <Panel name="How sure is it?">
+        <Panel name="How certain is it?">
           {end.cause === 'tested-end' ? (
             <Notice
-              tone="doubt"
+              tone="warning"
               text={`The ${side} end lies beyond ${formatPressure(end.value, unit)}; how far is not known.`}
             />
           ) : (
             <p>
-              With {formatConfidence(result.confidence)} confidence it lies from {formatPressureRange(end.ci, unit)}.
+              {formatConfidence(result.confidence)} confidence interval: {formatPressureRange(end.ci, unit)}
             </p>
           )}
-          <p>
-            Meters and fit taken off, the window is trusted {side === 'low' ? 'from' : 'up to'}{' '}
-            {formatPressure(end.guarded, unit)}.
-          </p>
+          <p>After uncertainty of meters and fit: {formatPressure(end.guarded, unit)} (guarded end)</p>
         </Panel>
       )}
     </>

@@ -1,52 +1,54 @@
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import {
   formatConfidence,
+  formatLowerBound,
   formatNumber,
-  formatPercent,
   formatPressure,
   formatSeconds,
   formatSignal,
   formatSignalRange,
 } from '../../shared/model/format.ts';
+import type { Setup } from '../../shared/model/setup.ts';
+import { requiredSignalRows } from '../../shared/report/required-signal.ts';
 import { formatSettling, statusSentences } from '../../shared/report/labels.ts';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { HowFound } from './HowFound.tsx';
 
-/** What else was found, and what to be careful about. */
-export function Findings({ analysis }: { analysis: AnalysisDetail }) {
+/** The other results of the analysis, and its warnings. */
+export function Findings({ analysis, setup }: { analysis: AnalysisDetail; setup: Setup }) {
   const { result, explanation } = analysis;
   const { pressureUnit, signalUnit, lightOff, readings } = result;
+  const interval = `${formatConfidence(result.confidence)} interval`;
   const rows: [string, string][] = [
-    ['Signal asked for', formatSignal(result.requiredSignal.value, signalUnit)],
+    ...requiredSignalRows(result, setup).map(({ label, value }): [string, string] => [label, value]),
     ['Plateau', formatSignal(result.plateau.value, signalUnit)],
-    ['its interval', formatSignalRange(result.plateau.ci, signalUnit)],
-    ['Lag of the signal', formatSeconds(result.lag_s.value)],
-    ['its interval', `${formatNumber(result.lag_s.ci[0], 1)} to ${formatSeconds(result.lag_s.ci[1])}`],
-    ...(result.hysteresis
-      ? ([['Out against in', formatPressure(result.hysteresis.pressure, pressureUnit)]] as [string, string][])
-      : []),
-    ...(explanation.stepResponse
-      ? ([['Regulator settles in', formatSettling(explanation.stepResponse)]] as [string, string][])
-      : []),
-    ...(lightOff
-      ? ([
-          ['Trials lit', `${lightOff.lit} of ${lightOff.trials}`],
-          [`proves at ${formatConfidence(lightOff.confidence)}`, `at least ${formatPercent(lightOff.lowerBound)}`],
-        ] as [string, string][])
-      : []),
-    ['Readings, p and s', `${readings.pressure}, ${readings.signal}`],
+    [`Plateau, ${interval}`, formatSignalRange(result.plateau.ci, signalUnit)],
+    ['Signal lag', formatSeconds(result.lag_s.value)],
+    [`Signal lag, ${interval}`, `${formatNumber(result.lag_s.ci[0], 1)} to ${formatSeconds(result.lag_s.ci[1])}`],
   ];
+  if (result.hysteresis)
+    rows.push(['Shift between turning in and turning out', formatPressure(result.hysteresis.pressure, pressureUnit)]);
+  if (explanation.stepResponse) rows.push(['Regulator settling time', formatSettling(explanation.stepResponse)]);
+  if (lightOff)
+    rows.push(
+      ['Trials lit', `${lightOff.lit} of ${lightOff.trials}`],
+      [
+        `Chance of lighting, ${formatConfidence(lightOff.confidence)} confidence`,
+        `at least ${formatLowerBound(lightOff.lowerBound)}`,
+      ],
+    );
+  rows.push(['Pressure readings', String(readings.pressure)], ['Signal readings', String(readings.signal)]);
   return (
     <>
       <Notice
-        tone={result.window.status === 'bounded' ? 'good' : 'doubt'}
+        tone={result.window.status === 'bounded' ? 'good' : 'warning'}
         text={statusSentences[result.window.status]}
       />
       {result.warnings.map((warning) => (
-        <Notice key={warning.code + warning.message} tone="doubt" text={warning.message} />
+        <Notice key={warning.code + warning.message} tone="warning" text={warning.message} />
       ))}
-      <Panel name="Found">
+      <Panel name="Results">
         <dl className="facts">
           {rows.map(([name, value], i) => (
             <div key={i}>

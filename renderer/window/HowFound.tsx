@@ -2,12 +2,12 @@ import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import { diagnostics } from '../../shared/report/diagnostics.ts';
 import './how-found.css';
 
-/** What stands behind the answer, folded away until somebody asks. */
+/** How the result was found, collapsed at first. */
 export function HowFound({ analysis }: { analysis: AnalysisDetail }) {
   return (
     <details
       className="how-found"
-      // It opens downwards, out of sight where warnings fill the column.
+      // It expands downwards, out of view where warnings fill the column.
       onToggle={({ currentTarget }) => currentTarget.open && currentTarget.scrollIntoView({ block: 'start' })}
     >
       <summary>How this was found</summary>

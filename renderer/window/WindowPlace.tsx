@@ -1,11 +1,12 @@
 import { useState } from 'react';
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
+import type { SeriesName } from '../../shared/report/chart-style.ts';
 import { CurvePlot } from '../plot/CurvePlot.tsx';
 import { PlotKey } from '../plot/PlotKey.tsx';
 import { useWorkbench } from '../state/workbench.ts';
 import { limitsOf, useCapture } from '../state/current-capture.ts';
-import { Button } from '../ui/Button.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { useAnalysis } from '../state/analysis.ts';
@@ -15,19 +16,19 @@ import { Findings } from './Findings.tsx';
 import { Working } from '../ui/Working.tsx';
 import './window.css';
 
-/** Step 5: the window, why its ends are where they are, and how sure that is. */
+/** Step 5: the window, why its ends are where they are, and how certain that is. */
 export function WindowPlace() {
   const capture = useCapture();
-  const go = useWorkbench((bench) => bench.go);
-  const { analysis, fault, busy, again, cancel } = useAnalysis(capture, true);
+  const go = useWorkbench((state) => state.go);
+  const { analysis, fault, busy, rerun, cancel } = useAnalysis(capture, true);
   return (
     <>
       <div className="place-head">
         <h1>Window</h1>
         <div className="row">
-          {capture && !busy && <Button onClick={() => void again()}>Work it out again</Button>}
+          {capture && !busy && <Button onClick={() => void rerun()}>Recalculate</Button>}
           <Button kind="main" disabled={!analysis?.result.setPoint} onClick={() => go('set')}>
-            On to set
+            Next: set
           </Button>
         </div>
       </div>
@@ -36,34 +37,58 @@ export function WindowPlace() {
           <p>Record a sweep, or open an earlier capture.</p>
         </Panel>
       )}
-      {busy && <Working name="Working out the window" onCancel={cancel} />}
+      {busy && <Working name="Calculating the window" onCancel={cancel} />}
       {!busy && fault && (
-        <Notice tone="doubt" text={fault.code === 'cancelled' ? fault.message : `It cannot tell. ${fault.message}`} />
+        <Notice
+          tone="warning"
+          text={fault.code === 'cancelled' ? fault.message : `The window cannot be calculated. ${fault.message}`}
+        />
       )}
-      {capture && analysis && !fault && <Answer capture={capture} analysis={analysis} />}
+      {capture && analysis && !fault && <Result capture={capture} analysis={analysis} />}
     </>
   );
 }
 
-function Answer({ capture, analysis }: { capture: CaptureView; analysis: AnalysisDetail }) {
-  const [asked, setAsked] = useState<'low' | 'high'>();
+/** The series that the plot of this analysis has, for its key. */
+function plottedSeries({ pairs, result }: AnalysisDetail, { trials }: CaptureView): SeriesName[] {
+  const hasDirection = (direction: number) => pairs.direction.some((value) => Math.sign(value) === direction);
+  const shown: [SeriesName, boolean][] = [
+    ['turning-in', hasDirection(1)],
+    ['turning-out', hasDirection(-1)],
+    ['at-rest', hasDirection(0)],
+    ['curve', true],
+    ['window', result.window.low !== undefined],
+    ['guarded-end', result.window.low !== undefined],
+    ['set-point', result.setPoint !== undefined],
+    ['as-left', result.asLeft !== undefined],
+    ['lit', trials.some((trial) => trial.lit)],
+    ['not-lit', trials.some((trial) => !trial.lit)],
+  ];
+  return shown.filter(([, isShown]) => isShown).map(([name]) => name);
+}
+
+function Result({ capture, analysis }: { capture: CaptureView; analysis: AnalysisDetail }) {
+  const [explained, setExplained] = useState<'low' | 'high'>();
   const { result } = analysis;
   const limits = limitsOf(capture.setup, result.pressureUnit, result.signalUnit);
-  const asLeft = result.asLeft ? (['as-left'] as const) : [];
-  const ask = (side: 'low' | 'high') => setAsked(asked === side ? undefined : side);
+  const toggle = (side: 'low' | 'high') => setExplained(explained === side ? undefined : side);
   return (
     <div className="window-place fills">
       <div className="ends">
-        <EndTile analysis={analysis} side="low" isAsked={asked === 'low'} onAsk={() => ask('low')} />
+        <EndTile analysis={analysis} side="low" isSelected={explained === 'low'} onSelect={() => toggle('low')} />
         <SetPointTile result={result} />
-        <EndTile analysis={analysis} side="high" isAsked={asked === 'high'} onAsk={() => ask('high')} />
+        <EndTile analysis={analysis} side="high" isSelected={explained === 'high'} onSelect={() => toggle('high')} />
       </div>
       <section className="window-plot" aria-label="Curve and window">
-        <PlotKey of={['in', 'out', 'curve', 'window', 'guard', 'set-point', ...asLeft, 'lit', 'not-lit']} />
+        <PlotKey of={plottedSeries(analysis, capture)} />
         <CurvePlot analysis={analysis} trials={capture.trials} limits={limits} />
       </section>
       <div className="window-explain stack" aria-live="polite">
-        {asked ? <Explain analysis={analysis} side={asked} /> : <Findings analysis={analysis} />}
+        {explained ? (
+          <Explain analysis={analysis} side={explained} />
+        ) : (
+          <Findings analysis={analysis} setup={capture.setup} />
+        )}
       </div>
     </div>
   );

@@ -5,9 +5,20 @@ import type { Setup } from '../model/setup.ts';
 import { convertPressure } from '../model/units.ts';
 import { axes, legend } from './axes.ts';
 import type { Frame, LegendEntry } from './axes.ts';
+import { seriesStyles, type SeriesName } from './chart-style.ts';
 import { extent, padded } from './scale.ts';
 import type { Scale } from './scale.ts';
-import { element, ink, label, pathBetween, pathThrough, shapes } from './svg.ts';
+import {
+  element,
+  ink,
+  label,
+  pathBetween,
+  pathThrough,
+  seriesColor,
+  seriesMarks,
+  seriesOutline,
+  seriesStroke,
+} from './svg.ts';
 
 export interface Chart {
   svg: string;
@@ -61,9 +72,8 @@ export function sweepChart(analysis: AnalysisDetail, trials: Trial[], setup: Set
       x2: frame.right,
       y1: required,
       y2: required,
-      stroke: ink.purple,
       'stroke-width': 1.5,
-      'stroke-dasharray': '8 3 2 3',
+      ...seriesStroke('required-signal'),
     }),
     requiredLabel(analysis, x, required),
     uprights(analysis, x),
@@ -91,7 +101,7 @@ function windowBand({ result: { window } }: AnalysisDetail, x: Scale): string {
     y: frame.top,
     width: x(window.high.guarded) - left,
     height: frame.bottom - frame.top,
-    fill: ink.sky,
+    fill: seriesColor('window'),
     'fill-opacity': 0.18,
   });
 }
@@ -101,13 +111,13 @@ function windowBand({ result: { window } }: AnalysisDetail, x: Scale): string {
  * not become a blot and the file stays small.
  */
 function readings(pairs: AnalysisDetail['pairs'], x: Scale, y: Scale): string {
-  const looks = [
-    { direction: 0, shape: shapes.bar, stroke: ink.faint, fill: 'none' },
-    { direction: 1, shape: shapes.up, stroke: ink.vermillion, fill: ink.vermillion },
-    { direction: -1, shape: shapes.down, stroke: ink.blue, fill: 'none' },
-  ];
-  return looks
-    .map(({ direction, shape, stroke, fill }) => {
+  const directions = [
+    { direction: 0, name: 'at-rest' },
+    { direction: 1, name: 'turning-in' },
+    { direction: -1, name: 'turning-out' },
+  ] as const;
+  return directions
+    .map(({ direction, name }) => {
       const taken = new Set<string>();
       let path = '';
       for (let i = 0; i < pairs.pressure.length; i += 1) {
@@ -118,9 +128,9 @@ function readings(pairs: AnalysisDetail['pairs'], x: Scale, y: Scale): string {
         const cell = `${Math.round(px / 3)} ${Math.round(py / 3)}`;
         if (taken.has(cell)) continue;
         taken.add(cell);
-        path += shape(px, py, 2.4);
+        path += seriesOutline(name, px, py, 2.4);
       }
-      return path && element('path', { d: path, stroke, fill, 'fill-opacity': 0.75, 'stroke-width': 0.9 });
+      return path && seriesMarks(name, path, 0.9);
     })
     .join('');
 }
@@ -130,24 +140,38 @@ function curveWithBand(curve: AnalysisDetail['curve'], x: Scale, y: Scale): stri
   const through = Array.from(pressure, (p, i) => [x(p), y(signal[i]!)] as const);
   const between = Array.from(pressure, (p, i) => [x(p), y(low[i]!), y(high[i]!)] as const);
   return (
-    element('path', { d: pathBetween(between), fill: ink.band, 'fill-opacity': 0.45, stroke: 'none' }) +
-    element('path', { d: pathThrough(through), fill: 'none', stroke: ink.curve, 'stroke-width': 1.8 })
+    element('path', { d: pathBetween(between), fill: seriesColor('curve'), 'fill-opacity': 0.2, stroke: 'none' }) +
+    element('path', {
+      d: pathThrough(through),
+      fill: 'none',
+      stroke: seriesColor('curve'),
+      'stroke-width': 1.8,
+    })
   );
 }
 
 /** Ends, set point and as-left pressure as vertical lines; each kind has its own row for its label, so labels never overlap. */
 function uprights({ result }: AnalysisDetail, x: Scale): string {
   const unit = result.pressureUnit;
-  const line = (value: number, top: number, stroke: string, dash: string) =>
+  const line = (value: number, top: number, name: SeriesName) =>
     element('line', {
       x1: x(value),
       x2: x(value),
       y1: top,
       y2: frame.bottom,
-      stroke,
       'stroke-width': 1.5,
-      ...(dash && { 'stroke-dasharray': dash }),
+      ...seriesStroke(name),
     });
+  // The arms of the bracket point into the window.
+  const bracket = (side: 'low' | 'high', value: number) => {
+    const arm = side === 'low' ? 6 : -6;
+    return element('path', {
+      d: `M${Math.round((x(value) + arm) * 100) / 100} ${frame.top}h${-arm}V${frame.bottom}h${arm}`,
+      fill: 'none',
+      'stroke-width': 1.8,
+      ...seriesStroke(`${side}-end`),
+    });
+  };
   const parts: string[] = [];
   for (const side of ['low', 'high'] as const) {
     const end = result.window[side];
@@ -158,7 +182,11 @@ function uprights({ result }: AnalysisDetail, x: Scale): string {
     const outwards = side === 'low' ? x(end.value) > frame.left + 80 : x(end.value) < frame.right - 90;
     const turned = anchor === 'end' ? 'start' : 'end';
     const dx = side === 'low' ? -4 : 4;
-    parts.push(line(end.value, frame.top - 14, ink.text, ''), line(end.guarded, frame.top, ink.text, '2 3'));
+    parts.push(
+      line(end.value, frame.top - 14, `${side}-end`),
+      bracket(side, end.value),
+      line(end.guarded, frame.top, 'guarded-end'),
+    );
     parts.push(
       label(text, x(end.value) + (outwards ? dx : -dx), frame.top - 6, { 'text-anchor': outwards ? anchor : turned }),
     );
@@ -166,14 +194,8 @@ function uprights({ result }: AnalysisDetail, x: Scale): string {
   const { setPoint, asLeft } = result;
   // Each label stays on its own side, so that the taller line does not run through the label of the other.
   const asLeftIsRight = asLeft === undefined || setPoint === undefined || asLeft.value >= setPoint.value;
-  const moment = (
-    value: number,
-    row: number,
-    right: boolean,
-    look: { stroke: string; dash: string },
-    words: string,
-  ) => {
-    parts.push(line(value, row, look.stroke, look.dash));
+  const moment = (value: number, row: number, right: boolean, name: 'set-point' | 'as-left', words: string) => {
+    parts.push(line(value, row, name));
     parts.push(
       label(words, x(value) + (right ? 9 : -9), row + 4, {
         'text-anchor': right ? 'start' : 'end',
@@ -184,14 +206,14 @@ function uprights({ result }: AnalysisDetail, x: Scale): string {
   if (setPoint) {
     const row = frame.top - 32;
     const words = `set point ${pressureNumber(setPoint.value, unit)}`;
-    moment(setPoint.value, row, asLeft === undefined || !asLeftIsRight, { stroke: ink.green, dash: '' }, words);
-    parts.push(element('path', { d: shapes.diamond(x(setPoint.value), row, 5), fill: ink.green }));
+    moment(setPoint.value, row, asLeft === undefined || !asLeftIsRight, 'set-point', words);
+    parts.push(seriesMarks('set-point', seriesOutline('set-point', x(setPoint.value), row, 5), 1));
   }
   if (asLeft) {
     const row = frame.top - 50;
     const words = `as left ${pressureNumber(asLeft.value, unit)}`;
-    moment(asLeft.value, row, asLeftIsRight, { stroke: ink.orange, dash: '6 3' }, words);
-    parts.push(element('path', { d: shapes.square(x(asLeft.value), row, 4.2), fill: ink.orange }));
+    moment(asLeft.value, row, asLeftIsRight, 'as-left', words);
+    parts.push(seriesMarks('as-left', seriesOutline('as-left', x(asLeft.value), row, 4.2), 1));
   }
   return parts.join('');
 }
@@ -232,9 +254,10 @@ function makerBar({ makerPressureRange: range }: Setup, { result }: AnalysisDeta
     Math.min(frame.right, Math.max(frame.left, x(convertPressure(value, range.unit, result.pressureUnit))));
   const y = frame.bottom - 6;
   const [left, right] = [inside(range.low), inside(range.high)];
-  const post = (px: number) => element('line', { x1: px, x2: px, y1: y - 4, y2: y + 4, stroke: ink.text });
+  const stroke = seriesColor('maker-range');
+  const post = (px: number) => element('line', { x1: px, x2: px, y1: y - 4, y2: y + 4, stroke, 'stroke-width': 2 });
   return (
-    element('line', { x1: left, x2: right, y1: y, y2: y, stroke: ink.text, 'stroke-width': 2 }) +
+    element('line', { x1: left, x2: right, y1: y, y2: y, stroke, 'stroke-width': 2 }) +
     post(left) +
     post(right) +
     label("maker's range", widestGap(left, right, verticals(result, x)), y - 5, {
@@ -281,31 +304,45 @@ function trialStrip(tried: Tried[], x: Scale, top: number): { markup: string; he
 
 const trialMark = (lit: boolean, x: number, y: number): string =>
   lit
-    ? element('path', { d: shapes.disc(x, y, 4.5), fill: ink.green, stroke: '#ffffff', 'stroke-width': 1 })
-    : element('path', { d: shapes.cross(x, y, 4.5), fill: 'none', stroke: ink.vermillion, 'stroke-width': 2.4 });
+    ? element('path', {
+        d: seriesOutline('lit', x, y, 4.5),
+        fill: seriesColor('lit'),
+        stroke: '#ffffff',
+        'stroke-width': 1,
+      })
+    : seriesMarks('not-lit', seriesOutline('not-lit', x, y, 4.5), 2.4);
 
 function entries({ pairs, result }: AnalysisDetail, tried: Tried[]): LegendEntry[] {
   const has = (direction: number) => pairs.direction.some((value) => Math.sign(value) === direction);
-  const mark = (d: string, stroke: string, fill: string) => element('path', { d, stroke, fill, 'stroke-width': 1.2 });
-  const dash = (px: number, py: number, stroke: string, more: Record<string, string | number>) =>
-    element('line', { x1: px - 10, x2: px + 10, y1: py, y2: py, stroke, 'stroke-width': 1.8, ...more });
+  const mark = (name: SeriesName) => (px: number, py: number) => seriesMarks(name, seriesOutline(name, px, py, 4), 1.2);
+  const band = (name: SeriesName, opacity: number) => (px: number, py: number) =>
+    element('rect', { x: px - 10, y: py - 5, width: 20, height: 10, fill: seriesColor(name), 'fill-opacity': opacity });
   const list: (LegendEntry | false)[] = [
-    has(1) && { draw: (px, py) => mark(shapes.up(px, py, 4), ink.vermillion, ink.vermillion), text: 'turning in' },
-    has(-1) && { draw: (px, py) => mark(shapes.down(px, py, 4), ink.blue, 'none'), text: 'turning out' },
-    has(0) && { draw: (px, py) => mark(shapes.bar(px, py, 4), ink.faint, 'none'), text: 'at rest' },
+    has(1) && { draw: mark('turning-in'), text: seriesStyles['turning-in'].name },
+    has(-1) && { draw: mark('turning-out'), text: seriesStyles['turning-out'].name },
+    has(0) && { draw: mark('at-rest'), text: seriesStyles['at-rest'].name },
     {
       draw: (px, py) =>
-        element('rect', { x: px - 10, y: py - 5, width: 20, height: 10, fill: ink.band, 'fill-opacity': 0.45 }) +
-        dash(px, py, ink.curve, {}),
-      text: 'steady-state curve and its interval',
+        band('curve', 0.2)(px, py) +
+        element('line', {
+          x1: px - 10,
+          x2: px + 10,
+          y1: py,
+          y2: py,
+          stroke: seriesColor('curve'),
+          'stroke-width': 1.8,
+        }),
+      text: seriesStyles.curve.name,
     },
     result.window.low !== undefined && {
-      draw: (px, py) =>
-        element('rect', { x: px - 10, y: py - 5, width: 20, height: 10, fill: ink.sky, 'fill-opacity': 0.3 }),
+      draw: band('window', 0.3),
       text: 'window between guarded ends',
     },
-    tried.some((trial) => trial.lit) && { draw: (px, py) => trialMark(true, px, py), text: 'lit' },
-    tried.some((trial) => !trial.lit) && { draw: (px, py) => trialMark(false, px, py), text: 'not lit' },
+    tried.some((trial) => trial.lit) && { draw: (px, py) => trialMark(true, px, py), text: seriesStyles.lit.name },
+    tried.some((trial) => !trial.lit) && {
+      draw: (px, py) => trialMark(false, px, py),
+      text: seriesStyles['not-lit'].name,
+    },
   ];
   return list.filter((entry) => entry !== false);
 }

@@ -7,7 +7,7 @@ import type { Frame } from './axes.ts';
 import type { Chart } from './chart-svg.ts';
 import { drawing } from './chart-svg.ts';
 import { extent, padded } from './scale.ts';
-import { element, ink, pathThrough } from './svg.ts';
+import { element, pathThrough, seriesStroke } from './svg.ts';
 
 const width = 720;
 const frame: Frame = { left: 62, right: 706, top: 44, bottom: 270 };
@@ -19,8 +19,8 @@ const frame: Frame = { left: 62, right: 706, top: 44, bottom: 270 };
 export function comparisonChart({ before, after, result }: ComparisonDetail): Chart {
   const { pressureUnit, signalUnit } = result;
   const sweeps = [
-    { ...inUnits(before, pressureUnit, signalUnit), name: 'earlier sweep', stroke: ink.vermillion, dash: '7 4' },
-    { ...inUnits(after, pressureUnit, signalUnit), name: 'this sweep', stroke: ink.blue, dash: '' },
+    { ...inUnits(before, pressureUnit, signalUnit), name: 'earlier sweep', stroke: seriesStroke('earlier') },
+    { ...inUnits(after, pressureUnit, signalUnit), name: 'this sweep', stroke: seriesStroke('curve') },
   ];
   const { x, y, markup } = axes(
     frame,
@@ -29,11 +29,10 @@ export function comparisonChart({ before, after, result }: ComparisonDetail): Ch
     { x: `Pilot pressure, ${pressureUnitLabel(pressureUnit)}`, y: `Flame signal, ${signalUnitLabel(signalUnit)}` },
   );
   const parts = sweeps.map((sweep, i) => {
-    const stroke = { stroke: sweep.stroke, ...(sweep.dash && { 'stroke-dasharray': sweep.dash }) };
     const points = sweep.pressure.map((pressure, j) => [x(pressure), y(sweep.signal[j] as number)] as const);
     return (
-      element('path', { d: pathThrough(points), fill: 'none', 'stroke-width': 2, ...stroke }) +
-      endsBar(sweep.ends, x, frame.top - 26 + i * 14, stroke)
+      element('path', { d: pathThrough(points), fill: 'none', 'stroke-width': 2, ...sweep.stroke }) +
+      endsBar(sweep.ends, x, frame.top - 26 + i * 14, sweep.stroke)
     );
   });
   const key = legend(
@@ -44,9 +43,8 @@ export function comparisonChart({ before, after, result }: ComparisonDetail): Ch
           x2: px + 10,
           y1: py,
           y2: py,
-          stroke: sweep.stroke,
           'stroke-width': 2,
-          ...(sweep.dash && { 'stroke-dasharray': sweep.dash }),
+          ...sweep.stroke,
         }),
       text: `${sweep.name}: curve, and bar from its low to its high end`,
     })),
@@ -62,12 +60,12 @@ function endsBar(
   ends: [number, number] | undefined,
   x: (value: number) => number,
   y: number,
-  stroke: Record<string, string>,
+  stroke: ReturnType<typeof seriesStroke>,
 ): string {
   if (!ends) return '';
   const [left, right] = [x(ends[0]), x(ends[1])];
   const post = (px: number) =>
-    element('line', { x1: px, x2: px, y1: y - 5, y2: y + 5, stroke: stroke['stroke'] ?? ink.text, 'stroke-width': 2 });
+    element('line', { x1: px, x2: px, y1: y - 5, y2: y + 5, stroke: stroke.stroke, 'stroke-width': 2 });
   return (
     element('line', { x1: left, x2: right, y1: y, y2: y, 'stroke-width': 2, ...stroke }) + post(left) + post(right)
   );

@@ -5,14 +5,17 @@ import type { PressureUnit, SignalUnit } from '../model/units.ts';
 import { axes, legend } from './axes.ts';
 import type { Frame } from './axes.ts';
 import type { Chart } from './chart-svg.ts';
+import { seriesStyles } from './chart-style.ts';
 import { drawing } from './chart-svg.ts';
 import { extent, padded } from './scale.ts';
 import type { Scale } from './scale.ts';
-import { element, ink, pathThrough } from './svg.ts';
+import { element, pathThrough, seriesColor } from './svg.ts';
 
 const width = 720;
 const upper: Frame = { left: 62, right: 706, top: 12, bottom: 142 };
 const lower: Frame = { left: 62, right: 706, top: 158, bottom: 288 };
+const sweepFill = seriesColor('sweep');
+const trialFill = seriesColor('trial');
 
 /** Both meters over time, from the first reading to the last, with sweeps and trials shaded. */
 export function recordChart(capture: Capture, pressureUnit: PressureUnit, signalUnit: SignalUnit): Chart {
@@ -43,20 +46,20 @@ export function recordChart(capture: Capture, pressureUnit: PressureUnit, signal
     { x: 9, y: 4 },
   );
   const spans = [
-    ...bracketed(capture, 'sweep-start', 'sweep-end', time[1]).map((span) => ({ span, fill: ink.sky })),
-    ...bracketed(capture, 'trial-start', 'trial-end', time[1]).map((span) => ({ span, fill: ink.orange })),
+    ...bracketed(capture, 'sweep-start', 'sweep-end', time[1]).map((span) => ({ span, fill: sweepFill })),
+    ...bracketed(capture, 'trial-start', 'trial-end', time[1]).map((span) => ({ span, fill: trialFill })),
   ];
   const body =
     spans.map(({ span, fill }) => shade(span, top.x, fill)).join('') +
     top.markup +
     bottom.markup +
-    line(pressure, top.x, top.y, ink.blue) +
-    line(signal, bottom.x, bottom.y, ink.vermillion);
+    line(pressure, top.x, top.y, seriesColor('pressure')) +
+    line(signal, bottom.x, bottom.y, seriesColor('signal'));
   const block = (fill: string) => (px: number, py: number) =>
     element('rect', { x: px - 10, y: py - 5, width: 20, height: 10, fill, 'fill-opacity': 0.3 });
   const shown = [
-    spans.some((each) => each.fill === ink.sky) && { draw: block(ink.sky), text: 'sweep' },
-    spans.some((each) => each.fill === ink.orange) && { draw: block(ink.orange), text: 'light-off trial' },
+    spans.some((each) => each.fill === sweepFill) && { draw: block(sweepFill), text: seriesStyles.sweep.name },
+    spans.some((each) => each.fill === trialFill) && { draw: block(trialFill), text: seriesStyles.trial.name },
   ].filter((entry) => entry !== false);
   const key = shown.length > 0 ? legend(shown, lower.left, lower.bottom + 54, lower.right) : { markup: '', height: 0 };
   const height = Math.ceil(lower.bottom + (key.height ? 54 : 40) + key.height);

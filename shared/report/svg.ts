@@ -1,4 +1,6 @@
 import { area, line } from 'd3-shape';
+import { markPath } from './chart-marks.ts';
+import { seriesStyle, type SeriesName } from './chart-style.ts';
 
 /** Text made safe for HTML and SVG, in content and in double-quoted attributes. Control characters show as a mark. */
 export const escapeMarkup = (text: string): string =>
@@ -49,36 +51,32 @@ export const pathThrough = (points: Iterable<readonly [number, number]>): string
 /** Outline of the area between two lines, of points (x, low, high); a gap where a coordinate is not a number. */
 export const pathBetween = (points: Iterable<readonly [number, number, number]>): string => betweenPoints(points) ?? '';
 
-/**
- * Colours of the report. Series: Okabe and Ito (2008), "Color Universal Design", told apart with every common colour
- * vision; shape and dash say the same again.
- */
+/** Colors of what frames a chart on paper. Those of its series are in chart-style.ts. */
 export const ink = {
   text: '#1a1a1a',
   faint: '#5f6368',
   grid: '#e2e4e7',
   axis: '#5f6368',
-  curve: '#000000',
-  band: '#9aa0a6',
-  blue: '#0072B2',
-  sky: '#56B4E9',
-  vermillion: '#D55E00',
-  green: '#009E73',
-  orange: '#E69F00',
-  purple: '#CC79A7',
 } as const;
 
-/** Every mark that stands for data, as a path around (x, y); `r` is about half its size. */
-export const shapes = {
-  up: (x: number, y: number, r: number) => `M${at(x - r, y + r)}L${at(x, y - r)}L${at(x + r, y + r)}Z`,
-  down: (x: number, y: number, r: number) => `M${at(x - r, y - r)}L${at(x, y + r)}L${at(x + r, y - r)}Z`,
-  bar: (x: number, y: number, r: number) => `M${at(x - r, y)}L${at(x + r, y)}`,
-  cross: (x: number, y: number, r: number) =>
-    `M${at(x - r, y - r)}L${at(x + r, y + r)}M${at(x - r, y + r)}L${at(x + r, y - r)}`,
-  diamond: (x: number, y: number, r: number) => `M${at(x, y - r)}L${at(x + r, y)}L${at(x, y + r)}L${at(x - r, y)}Z`,
-  square: (x: number, y: number, r: number) =>
-    `M${at(x - r, y - r)}L${at(x + r, y - r)}L${at(x + r, y + r)}L${at(x - r, y + r)}Z`,
-  disc: (x: number, y: number, r: number) =>
-    `M${at(x - r, y)}A${r} ${r} 0 1 0 ${at(x + r, y)}A${r} ${r} 0 1 0 ${at(x - r, y)}Z`,
-} as const;
-const at = (x: number, y: number): string => `${attribute(x)} ${attribute(y)}`;
+/** Color of a series on paper. */
+export const seriesColor = (name: SeriesName): string => seriesStyle(name).color.light;
+
+/** Color and dash of a series that is a line, as attributes. */
+export const seriesStroke = (name: SeriesName): { stroke: string; 'stroke-dasharray'?: string } => {
+  const { dash = [] } = seriesStyle(name);
+  return { stroke: seriesColor(name), ...(dash.length > 0 && { 'stroke-dasharray': dash.join(' ') }) };
+};
+
+/** Outline of one mark of a series around (x, y); `r` is half its height. */
+export const seriesOutline = (name: SeriesName, x: number, y: number, r: number): string =>
+  markPath(seriesStyle(name).mark ?? 'dot', x, y, r);
+
+/** Marks of a series, filled or open as it asks; `d` is the outline of all of them. */
+export const seriesMarks = (name: SeriesName, d: string, strokeWidth: number): string =>
+  element('path', {
+    d,
+    stroke: seriesColor(name),
+    'stroke-width': strokeWidth,
+    fill: seriesStyle(name).filled ? seriesColor(name) : 'none',
+  });

@@ -3,30 +3,28 @@ import { simulateVisit } from '../../shared/practice/simulate.ts';
 import { expect, goTo, test } from './workbench.ts';
 
 test('what of a file was not taken, and in what it differs from the store, stands beside the result', async ({
-  bench,
+  page,
 }) => {
   const { capture } = simulateVisit('clean', 1);
   const entries = writeDataPackage(capture);
-  const take = async () => {
+  const importFile = async () => {
     const buffer = Buffer.from(writeZip(entries));
-    await bench
-      .getByLabel('Files to bring in')
-      .setInputFiles({ name: 'visit.zip', mimeType: 'application/zip', buffer });
+    await page.getByLabel('Files to import').setInputFiles({ name: 'visit.zip', mimeType: 'application/zip', buffer });
   };
-  const says = (text: string) => bench.getByRole('region', { name: 'Bring in files' }).getByText(text);
+  const notice = (text: string) => page.getByRole('region', { name: 'Import files' }).getByText(text);
 
-  await goTo(bench, 'Earlier');
-  await take();
-  await expect(says('One capture added.')).toBeVisible();
-  await take();
-  await expect(says('One was in the store already.')).toBeVisible();
-  await expect(says('visit.zip')).toHaveCount(0);
+  await goTo(page, 'Earlier');
+  await importFile();
+  await expect(notice('One capture added.')).toBeVisible();
+  await importFile();
+  await expect(notice('One capture was already in the store.')).toBeVisible();
+  await expect(notice('visit.zip')).toHaveCount(0);
 
   const trials = new TextDecoder().decode(entries.get('trials.csv')).split('\n');
   entries.set('trials.csv', new TextEncoder().encode([...trials.slice(0, -2), ''].join('\n')));
   entries.delete('marks.csv');
-  await take();
-  await expect(says('visit.zip: marks.csv is named in datapackage.json, but is not in the package.')).toBeVisible();
-  await expect(says(`visit.zip: capture ${capture.id} is already in the store`)).toContainText('marks, trials');
-  await expect(says('One was in the store already.')).toBeVisible();
+  await importFile();
+  await expect(notice('visit.zip: marks.csv is named in datapackage.json, but is not in the package.')).toBeVisible();
+  await expect(notice(`visit.zip: the store has capture ${capture.id} already`)).toContainText('marks, trials');
+  await expect(notice('One capture was already in the store.')).toBeVisible();
 });

@@ -18,61 +18,59 @@ async function meterOn(path: string, line: Buffer): Promise<() => void> {
   };
 }
 
-const typePath = (bench: Page, path: string) => bench.getByLabel('Path of the port').fill(path);
+const typePath = (page: Page, path: string) => page.getByLabel('Port name').fill(path);
 
-test('listening finds a meter and the profile that reads it, one touch away', async ({ bench, folder }) => {
+test('listening finds a meter and offers the profile that reads it', async ({ page, folder }) => {
   const path = join(folder, 'gauge');
   const unplug = await meterOn(path, Buffer.from('230.5 Pa\r\n'));
   try {
-    await goTo(bench, 'Meters');
-    await typePath(bench, path);
-    await button(bench, 'Listen').click();
-    const found = bench.locator('.port').filter({ hasText: path });
+    await goTo(page, 'Meters');
+    await typePath(page, path);
+    await button(page, 'Listen').click();
+    const found = page.locator('.port').filter({ hasText: path });
     await expect(found).toContainText('one number a line with its unit at 9600 baud 8N1, such as "230.5 Pa"');
-    await expect(bench.locator('.port').filter({ hasText: 'PRACTICE' }).first()).toContainText('Sends');
-    await expect(button(bench, 'Listen')).toBeEnabled({ timeout: 30_000 });
-    await bench.keyboard.press('Tab');
-    await button(bench, 'Connect as Manometer, one number a line, Pa').last().press('Enter');
-    await expect(bench.getByRole('region', { name: 'Manometer, one number a line, Pa' })).toContainText('Live');
-    // The pressure is given: a second manometer is not offered any more.
-    await expect(bench.getByRole('button', { name: /^Connect as Manometer/ })).toHaveCount(0);
+    await expect(page.locator('.port').filter({ hasText: 'PRACTICE' }).first()).toContainText('Sending');
+    await expect(button(page, 'Listen')).toBeEnabled({ timeout: 30_000 });
+    await page.keyboard.press('Tab');
+    await button(page, 'Connect as Manometer, one number a line, Pa').last().press('Enter');
+    await expect(page.getByRole('region', { name: 'Manometer, one number a line, Pa' })).toContainText('Live');
+    // A meter gives the pressure now: a second manometer is no longer offered.
+    await expect(page.getByRole('button', { name: /^Connect as Manometer/ })).toHaveCount(0);
   } finally {
     unplug();
   }
 });
 
-test('a meter at another frame than its profile is told, listened to, and connected as it speaks', async ({
-  bench,
+test('a meter that sends in another frame than its profile is reported, listened to, and connected in its own frame', async ({
+  page,
   folder,
 }) => {
   const path = join(folder, 'meter');
-  // "2.31 V" CR LF in 7E1, as a port opened as 8N1 hears it: the eighth bit makes the ones even (worked out by hand from ASCII).
+  // "2.31 V" CR LF in 7E1, as a port opened as 8N1 receives it: the eighth bit makes the ones even (worked out by hand from ASCII).
   const unplug = await meterOn(path, Buffer.from('b22e33b1a0568d0a', 'hex'));
   try {
-    await goTo(bench, 'Meters');
-    await typePath(bench, path);
-    await bench.getByRole('combobox', { name: 'Profile' }).selectOption('Multimeter, volts, one number a line');
-    await button(bench, 'Connect').click();
-    const card = bench.getByRole('region', { name: 'Multimeter, volts, one number a line', exact: true });
-    await expect(card).toContainText(
-      `Data arrives on ${path}, but at 9600 baud it is not readable text. Listen on the port to find the right speed.`,
-    );
-    await button(bench, 'Disconnect and listen').click();
+    await goTo(page, 'Meters');
+    await typePath(page, path);
+    await page.getByRole('combobox', { name: 'Profile' }).selectOption('Multimeter, volts, one number a line');
+    await button(page, 'Connect').click();
+    const card = page.getByRole('region', { name: 'Multimeter, volts, one number a line', exact: true });
+    await expect(card).toContainText(`${path} sends, but not readable text at 9600 baud. Listen to find its speed.`);
+    await button(page, 'Disconnect and listen').click();
     await expect(card).toHaveCount(0);
-    const found = bench.locator('.port').filter({ hasText: path });
+    const found = page.locator('.port').filter({ hasText: path });
     await expect(found).toContainText('at 9600 baud 7E1, such as "2.31 V"');
     const name = 'Multimeter, volts, one number a line, 9600 baud 7E1';
-    await button(bench, `Connect as ${name}`).click();
+    await button(page, `Connect as ${name}`).click();
     // A pseudo-terminal knows no parity, so only that it is connected in this way can be seen here.
-    await expect(bench.getByRole('region', { name, exact: true })).toBeVisible();
-    await expect(bench.getByRole('combobox', { name: 'Profile' })).toContainText(name);
+    await expect(page.getByRole('region', { name, exact: true })).toBeVisible();
+    await expect(page.getByRole('combobox', { name: 'Profile' })).toContainText(name);
   } finally {
     unplug();
   }
 });
 
-test('a meter on the network is refused until it is allowed, then read and marked, and let go again', async ({
-  bench,
+test('a meter on the network is refused until it is allowed, then read and marked, and disconnected when it is no longer allowed', async ({
+  page,
 }) => {
   const sockets: Socket[] = [];
   const server = createServer((socket) => {
@@ -84,21 +82,23 @@ test('a meter on the network is refused until it is allowed, then read and marke
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
   const path = `tcp://127.0.0.1:${(server.address() as AddressInfo).port}`;
   try {
-    await goTo(bench, 'Meters');
-    await typePath(bench, path);
-    await bench.getByRole('combobox', { name: 'Profile' }).selectOption('Multimeter, volts, one number a line');
-    await button(bench, 'Connect').click();
-    await expect(bench.getByText('is a network connection, and those are off', { exact: false })).toBeVisible();
+    await goTo(page, 'Meters');
+    await typePath(page, path);
+    await page.getByRole('combobox', { name: 'Profile' }).selectOption('Multimeter, volts, one number a line');
+    await button(page, 'Connect').click();
+    await expect(
+      page.getByText('is on the network, which is not used unless it is allowed', { exact: false }),
+    ).toBeVisible();
     expect(sockets).toHaveLength(0);
-    const allow = bench.getByRole('switch', { name: /Allow meters on the network/ });
+    const allow = page.getByRole('switch', { name: /Allow meters on the network/ });
     await expect(allow).not.toBeChecked();
     await allow.press('Space');
-    await expect(bench.getByText('On: leaves this computer')).toBeVisible();
-    await button(bench, 'Connect').click();
-    const card = bench.getByRole('region', { name: 'Multimeter, volts, one number a line', exact: true });
+    await expect(page.getByText('On: network connections are allowed')).toBeVisible();
+    await button(page, 'Connect').click();
+    const card = page.getByRole('region', { name: 'Multimeter, volts, one number a line', exact: true });
     await expect(card).toContainText('Live');
     await expect(card).toContainText('Over the network');
-    await bench.reload();
+    await page.reload();
     await expect(allow).toBeChecked();
     await allow.click();
     await expect(card).toHaveCount(0);

@@ -1,6 +1,6 @@
 /**
- * A burner whose steady curve is written down here, so that the test knows the truth: two shoulders after a logistic, the
- * shape the trade sees at a pilot (common practice), read by two meters that print text lines into pseudo-terminals.
+ * A burner whose steady-state curve is defined here, so that the test knows the true ends: two logistic shoulders, a shape
+ * chosen to resemble a pilot's, read by two meters that print text lines into pseudo-terminals.
  */
 import { type ChildProcess, spawn } from 'node:child_process';
 import { existsSync, openSync, writeSync, closeSync } from 'node:fs';
@@ -26,7 +26,7 @@ export const truth = {
   plateau: amplitude,
 };
 
-/** Two wires as pseudo-terminals: what is written into `far` comes out of `near`. */
+/** Two pseudo-terminals joined by a wire: what is written to `far` is received at `near`. */
 export async function openWire(folder: string, name: string) {
   const near = join(folder, name);
   const far = join(folder, `${name}-far`);
@@ -38,7 +38,7 @@ export async function openWire(folder: string, name: string) {
   const out = openSync(far, 'w');
   return {
     near,
-    say: (text: string) => {
+    write: (text: string) => {
       writeSync(out, text);
     },
     close() {
@@ -48,14 +48,14 @@ export async function openWire(folder: string, name: string) {
   };
 }
 
-/** The burner with its two meters on the wire. `turnTo` moves the regulator as a hand would. */
+/** The burner with its two meters on serial lines. `turnTo` turns the regulator at a steady rate. */
 export async function openKnownBurner(folder: string, start = 2.5) {
   const [gauge, flame] = await Promise.all([openWire(folder, 'gauge'), openWire(folder, 'flame')]);
   let pressure = start;
   let target = start;
   let speed = 0;
   let lit = true;
-  const past: number[] = [];
+  const steady: number[] = [];
   let signal = steadySignal(pressure);
   let tick = 0;
   // A linear congruential sequence: small meter noise that is the same in every run (Numerical Recipes, constants from memory).
@@ -68,18 +68,18 @@ export async function openKnownBurner(folder: string, start = 2.5) {
   const timer = setInterval(() => {
     const distance = target - pressure;
     pressure += Math.sign(distance) * Math.min(Math.abs(distance), speed * stepS);
-    past.push(lit ? steadySignal(pressure) : 0);
-    const seen = past[Math.max(0, past.length - 1 - Math.round(lag.dead / stepS))]!;
+    steady.push(lit ? steadySignal(pressure) : 0);
+    const seen = steady[Math.max(0, steady.length - 1 - Math.round(lag.dead / stepS))]!;
     signal += (seen - signal) * (1 - Math.exp(-stepS / lag.first));
     tick += 1;
-    if (tick % 2 === 0) gauge.say(`${(pressure + 0.004 * noise()).toFixed(3)}\r\n`);
-    if (tick % 4 === 1) flame.say(`${(signal + 0.02 * noise()).toFixed(3)}\r\n`);
+    if (tick % 2 === 0) gauge.write(`${(pressure + 0.004 * noise()).toFixed(3)}\r\n`);
+    if (tick % 4 === 1) flame.write(`${(signal + 0.02 * noise()).toFixed(3)}\r\n`);
   }, stepS * 1000);
 
   return {
     gaugePort: gauge.near,
     flamePort: flame.near,
-    /** Turns the regulator until the gas is at `to` inH2O, at `perSecond` inH2O a second; ends when it is there. */
+    /** Turns the regulator until the pressure is `to` inH2O, at `perSecond` inH2O per second; resolves when it is there. */
     async turnTo(to: number, perSecond: number) {
       target = to;
       speed = perSecond;

@@ -4,6 +4,7 @@ import {
   analyzedAsShown,
   button,
   expect,
+  factOf,
   goTo,
   live,
   picture,
@@ -13,141 +14,158 @@ import {
   untilLive,
 } from './workbench.ts';
 
-test('a whole visit on the practice bench, from meters to proof, and again next year', async ({ bench, folder }) => {
+test('a whole visit on the practice bench, from meters to proof, and again next year', async ({ page, folder }) => {
   await test.step('burner and meters', async () => {
-    await button(bench, 'Connect both practice meters').click();
-    await button(bench, 'Fill in its papers').click();
-    const purge = bench.getByLabel('Purge before each trial');
+    await button(page, 'Connect both practice meters').click();
+    await button(page, 'Use this burner’s data').click();
+    const purge = page.getByLabel('Purge before each trial');
     await purge.fill('5');
     await purge.blur();
-    await goTo(bench, 'Meters');
-    await expect(bench.getByRole('region', { name: /^Manometer/ })).toContainText('Live');
-    await expect(bench.getByRole('region', { name: /^Multimeter/ })).toContainText('Live');
+    await goTo(page, 'Meters');
+    await expect(page.getByRole('region', { name: /^Manometer/ })).toContainText('Live');
+    await expect(page.getByRole('region', { name: /^Multimeter/ })).toContainText('Live');
   });
 
-  await test.step('the live place fits 1366 x 768 without scrolling', async () => {
-    await goTo(bench, 'Sweep');
-    const overflow = await bench.evaluate(() => {
+  await test.step('the sweep place fits 1366 x 768 without scrolling', async () => {
+    await goTo(page, 'Sweep');
+    const overflow = await page.evaluate(() => {
       const main = document.querySelector('main')!;
       return [document.documentElement, main].map((element) => element.scrollHeight - element.clientHeight);
     });
     expect(Math.max(...overflow)).toBeLessThanOrEqual(0);
   });
 
-  await test.step('as found, then a sweep down and up', async () => {
-    await button(bench, 'Start recording').click();
-    await expect(bench.getByRole('banner')).toContainText('Recording');
-    await untilLive(bench, 'Flame signal', (signal) => signal > 4);
-    await bench.waitForTimeout(3000);
-    await button(bench, 'As found').click();
-    await button(bench, 'Begin sweep').click();
-    await button(bench, 'Turn out slowly').click();
-    await untilLive(bench, 'Flame signal', (signal) => signal < 1.3);
-    await button(bench, 'Turn in slowly').click();
-    await untilLive(bench, 'Flame signal', (signal) => signal > 4.4);
-    await bench.getByRole('textbox', { name: 'Note for the mark' }).fill('plateau seen');
-    await button(bench, 'Mark').click();
-    await expect.poll(() => live(bench, 'Pilot pressure'), { timeout: 60_000 }).toBeGreaterThan(3);
-    await untilLive(bench, 'Flame signal', (signal) => signal < 1.5);
-    await button(bench, 'Turn out slowly').click();
-    await untilLive(bench, 'Pilot pressure', (pressure) => pressure < 2.8);
-    await button(bench, 'Turn out slowly').click();
-    await button(bench, 'End sweep').click();
-    await picture(bench, 'sweep');
+  await test.step('as-found, then a sweep down and up', async () => {
+    await button(page, 'Start recording').click();
+    await expect(page.getByRole('banner')).toContainText('Recording');
+    await untilLive(page, 'Flame signal', (signal) => signal > 4);
+    await page.waitForTimeout(3000);
+    await button(page, 'Record as-found').click();
+    await button(page, 'Begin sweep').click();
+    await button(page, 'Turn out slowly').click();
+    await untilLive(page, 'Flame signal', (signal) => signal < 1.3);
+    await button(page, 'Turn in slowly').click();
+    await untilLive(page, 'Flame signal', (signal) => signal > 4.4);
+    await page.getByRole('textbox', { name: 'Note for the mark' }).fill('plateau seen');
+    await button(page, 'Add mark').click();
+    await expect.poll(() => live(page, 'Pilot pressure'), { timeout: 60_000 }).toBeGreaterThan(3);
+    await untilLive(page, 'Flame signal', (signal) => signal < 1.5);
+    await button(page, 'Turn out slowly').click();
+    await untilLive(page, 'Pilot pressure', (pressure) => pressure < 2.8);
+    await button(page, 'Turn out slowly').click();
+    await button(page, 'End sweep').click();
+    await picture(page, 'sweep');
   });
 
   await test.step('a reload of the page loses nothing', async () => {
     const counts = () => pilotBench('captures', '--json', '--data', join(folder, 'store'));
     const before = JSON.parse(await counts()) as { readings: number };
-    await bench.reload();
-    await expect(bench.getByRole('banner')).toContainText('Recording');
+    await page.reload();
+    await expect(page.getByRole('banner')).toContainText('Recording');
     const after = JSON.parse(await counts()) as { readings: number };
     expect(after.readings).toBeGreaterThan(before.readings);
   });
 
-  await test.step('light-off trials, plain and with the spark held back', async () => {
-    await goTo(bench, 'Light-off');
+  await test.step('light-off trials, with the spark at once and delayed', async () => {
+    await goTo(page, 'Light-off');
     for (const delay of [0, 3]) {
-      await button(bench, 'Pilot valve open').click();
-      await bench.waitForTimeout(1500);
-      await button(bench, delay ? 'Spark held back' : 'Spark at once').click();
-      if (delay) await bench.getByLabel('Held back for').fill(String(delay));
+      await button(page, 'Pilot valve open').click();
+      await page.waitForTimeout(1500);
+      await button(page, delay ? 'Delayed spark' : 'Spark at once').click();
+      if (delay) await page.getByLabel('Spark delay').fill(String(delay));
       // Blocked until the purge is over; the button says so.
-      await button(bench, 'Begin trial').click({ timeout: 20_000 });
+      await button(page, 'Begin trial').click({ timeout: 20_000 });
       if (delay) {
-        await expect(bench.getByRole('dialog')).toContainText('maker’s manual');
-        await button(bench, 'Checked. Begin trial').click();
+        await expect(page.getByRole('dialog')).toContainText('maker’s manual');
+        await button(page, 'All checked: begin trial').click();
       }
-      await button(bench, 'Pilot valve shut').click();
-      if (delay) await expect(bench.getByText('Spark now').first()).toBeVisible();
-      await button(bench, 'Spark off').click();
-      await bench.waitForTimeout(3500);
-      await button(bench, 'Spark on').click();
-      await button(bench, 'Lit').click();
-      await expect(bench.getByText('Purge', { exact: true }).first()).toBeVisible();
+      await button(page, 'Pilot valve closed').click();
+      if (delay) await expect(page.getByText('Spark now').first()).toBeVisible();
+      await button(page, 'Spark off').click();
+      await page.waitForTimeout(3500);
+      await button(page, 'Spark on').click();
+      await button(page, 'Lit').click();
+      await expect(page.getByText('Purge', { exact: true }).first()).toBeVisible();
     }
   });
 
-  const shown = await test.step('the window says why and how sure', async () => {
-    await goTo(bench, 'Window');
-    await expect(bench.getByText('Set point', { exact: true })).toBeVisible({ timeout: 30_000 });
-    await bench.getByText('Why here? How sure?').first().click();
-    await expect(bench.getByRole('heading', { name: 'Why is the low end here?' })).toBeVisible();
-    await expect(bench.getByText(/With 95 % confidence/)).toBeVisible();
-    await picture(bench, 'window');
-    return {
-      low: await tile(bench, 'Low end'),
-      high: await tile(bench, 'High end'),
-      set: await tile(bench, 'Set point'),
+  const shown = await test.step('the window shows why its ends are there and how certain they are', async () => {
+    await goTo(page, 'Window');
+    await expect(page.getByText('Set point', { exact: true })).toBeVisible({ timeout: 30_000 });
+    await page.getByText('Why here? How certain?').first().click();
+    await expect(page.getByRole('heading', { name: 'Why is the low end here?' })).toBeVisible();
+    await picture(page, 'window');
+    const ends = {
+      low: await tile(page, 'Low end'),
+      high: await tile(page, 'High end'),
+      set: await tile(page, 'Set point'),
     };
+    const certainty = await page.getByRole('region', { name: 'How certain is it?' }).textContent();
+    const [from, to] = /95 % confidence interval: (\d\.\d\d) to (\d\.\d\d) inH2O/
+      .exec(certainty!)!
+      .slice(1)
+      .map(Number);
+    expect(from).toBeLessThanOrEqual(Number(ends.low));
+    expect(to).toBeGreaterThanOrEqual(Number(ends.low));
+    // The practice burner is in effect at its full signal between its shoulders: 4.6 V above a dark signal of 0.02 V.
+    await page.getByText('Why here? How certain?').first().click();
+    const results = page.getByRole('region', { name: 'Results' });
+    expect(Math.abs((await factOf(results, 'Plateau')) - 4.62)).toBeLessThan(0.03);
+    expect(Math.abs((await factOf(results, 'Plateau less 10 % (higher)')) - 0.9 * 4.62)).toBeLessThan(0.03);
+    expect(await factOf(results, 'Maker’s minimum')).toBe(1.25);
+    return ends;
   });
 
-  await test.step('set, with the aim, and as left', async () => {
-    await goTo(bench, 'Set');
-    const aim = bench.locator('.aim-turn').first();
-    await expect(aim).toHaveText(/^(Turn|There)/);
-    await picture(bench, 'set');
+  await test.step('set with the adjustment guide, and as-left', async () => {
+    await goTo(page, 'Set');
+    const adjustment = page.locator('.adjustment-step').first();
+    await expect(adjustment).toHaveText(/^(Turn|On target)/);
+    await picture(page, 'set');
     for (let turn = 0; turn < 60; turn += 1) {
-      const says = await aim.textContent();
-      if (says?.startsWith('There')) break;
-      await button(bench, says?.startsWith('Turn in') ? 'Turn in a little' : 'Turn out a little').click();
-      await bench.waitForTimeout(600);
+      const text = await adjustment.textContent();
+      if (text?.startsWith('On target')) break;
+      await button(page, text?.startsWith('Turn in') ? 'Turn in a little' : 'Turn out a little').click();
+      await page.waitForTimeout(600);
     }
-    await expect(aim).toHaveText(/^There/);
-    await bench.waitForTimeout(5000);
-    await button(bench, 'Record as-left').click();
-    await expect(bench.getByText('Pass', { exact: true }).first()).toBeVisible({ timeout: 20_000 });
+    await expect(adjustment).toHaveText(/^On target/);
+    await page.waitForTimeout(5000);
+    await button(page, 'Record as-left').click();
+    await expect(page.getByText('Pass', { exact: true }).first()).toBeVisible({ timeout: 20_000 });
   });
 
   await test.step('proof', async () => {
-    await goTo(bench, 'Proof');
-    await button(bench, 'Finish visit').click();
-    await button(bench, 'Finish').click();
-    await expect(bench.getByText('Complete. It is not changed any more.')).toBeVisible();
-    const [download] = await Promise.all([bench.waitForEvent('download'), button(bench, 'Save data package').click()]);
+    await goTo(page, 'Proof');
+    await button(page, 'Finish visit').click();
+    await button(page, 'Finish').click();
+    await expect(page.getByText('Complete. It can no longer be changed.')).toBeVisible();
+    const [download] = await Promise.all([page.waitForEvent('download'), button(page, 'Save data package').click()]);
     await download.saveAs(join(folder, 'visit.zip'));
     const json = await analyzedAsShown(join(folder, 'visit.zip'), shown);
     expect(json.asLeft?.decision).toBe('pass');
   });
 
-  await test.step('next year: an earlier sweep under the one at hand', async () => {
-    await goTo(bench, 'Earlier');
+  await test.step('next year: comparison with an earlier sweep', async () => {
+    await goTo(page, 'Earlier');
     const sample = (name: string) => join(import.meta.dirname, '..', '..', 'sample-captures', name);
-    await bench
-      .getByLabel('Files to bring in')
+    await page
+      .getByLabel('Files to import')
       .setInputFiles(['next-year.csv', 'next-year.setup.json', 'next-year.trials.csv'].map(sample));
-    await expect(bench.getByRole('button', { name: /^Lay under the capture at hand/ }).first()).toBeVisible();
-    await bench
-      .getByRole('button', { name: /^Lay under the capture at hand/ })
+    await expect(page.getByRole('button', { name: /^Compare with/ }).first()).toBeVisible();
+    await page
+      .getByRole('button', { name: /^Compare with/ })
       .first()
       .click();
-    await expect(
-      bench.getByRole('listitem').filter({ hasText: /^The flame signal on the plateau has risen by 0\.\d\d V\.$/ }),
-    ).toBeVisible({
-      timeout: 30_000,
-    });
-    await picture(bench, 'compare');
-    await expect(bench.getByRole('listitem').filter({ hasText: /^The old setting of 2\.\d\d inH2O/ })).toBeVisible();
+    const comparison = page.getByRole('region', { name: 'Comparison with an earlier sweep' });
+    const plateau = comparison.getByRole('listitem').filter({ hasText: /plateau has risen by/ });
+    await expect(plateau).toBeVisible({ timeout: 30_000 });
+    await picture(page, 'compare');
+    // The two practice burners differ by 4.6 V - 3.9 V on the plateau, and the earlier one was left at 2.5 inH2O.
+    const risen = Number(/risen by (\d\.\d\d) V/.exec((await plateau.textContent())!)![1]);
+    expect(Math.abs(risen - 0.7)).toBeLessThan(0.03);
+    await expect(comparison.getByRole('listitem').filter({ hasText: /^The old setting of 2\.50 inH2O/ })).toBeVisible();
+    const row = comparison.getByRole('row', { name: /^Plateau/ });
+    await expect(row.getByRole('cell').nth(2)).toHaveText(`+${risen.toFixed(2)}`);
+    await expect(row.getByRole('cell').last()).toHaveText('Yes');
   });
 
   await test.step('close and open again: everything is there', async () => {

@@ -4,47 +4,47 @@ import { openKnownBurner, truth } from './known-burner.ts';
 import { analyzedAsShown, button, expect, goTo, pilotBench, test, tile, untilLive } from './workbench.ts';
 
 test('two serial meters on a burner whose ends are known: screen, JSON and PDF agree with each other and the truth', async ({
-  bench,
+  page,
   folder,
 }) => {
   const burner = await openKnownBurner(folder);
   try {
-    await goTo(bench, 'Meters');
+    await goTo(page, 'Meters');
     for (const [port, profile] of [
       [burner.gaugePort, 'Manometer, one number a line'],
       [burner.flamePort, 'Multimeter, volts, one number a line'],
     ] as const) {
-      await bench.getByRole('radio', { name: 'Other' }).check();
-      await bench.getByLabel('Path of the port').fill(port);
-      await bench.getByRole('combobox', { name: 'Profile' }).selectOption(profile);
-      await button(bench, 'Connect').click();
-      await expect(bench.getByRole('region', { name: profile })).toContainText('Live');
+      await page.getByRole('radio', { name: 'Other' }).check();
+      await page.getByLabel('Port name').fill(port);
+      await page.getByRole('combobox', { name: 'Profile' }).selectOption(profile);
+      await button(page, 'Connect').click();
+      await expect(page.getByRole('region', { name: profile })).toContainText('Live');
     }
-    await goTo(bench, 'Sweep');
-    await button(bench, 'Start recording').click();
-    await untilLive(bench, 'Flame signal', (signal) => signal > 4.5);
-    await button(bench, 'Begin sweep').click();
+    await goTo(page, 'Sweep');
+    await button(page, 'Start recording').click();
+    await untilLive(page, 'Flame signal', (signal) => signal > 4.5);
+    await button(page, 'Begin sweep').click();
     await burner.turnTo(0.9, 0.12);
-    await bench.waitForTimeout(2000);
+    await page.waitForTimeout(2000);
     await burner.turnTo(4.3, 0.12);
-    await bench.waitForTimeout(2000);
+    await page.waitForTimeout(2000);
     await burner.turnTo(2.5, 0.12);
-    await button(bench, 'End sweep').click();
+    await button(page, 'End sweep').click();
 
-    await goTo(bench, 'Window');
-    await expect(bench.getByText('Set point', { exact: true })).toBeVisible({ timeout: 30_000 });
+    await goTo(page, 'Window');
+    await expect(page.getByText('Set point', { exact: true })).toBeVisible({ timeout: 30_000 });
     const shown = {
-      low: await tile(bench, 'Low end'),
-      high: await tile(bench, 'High end'),
-      set: await tile(bench, 'Set point'),
+      low: await tile(page, 'Low end'),
+      high: await tile(page, 'High end'),
+      set: await tile(page, 'Set point'),
     };
 
-    await goTo(bench, 'Proof');
-    await button(bench, 'Finish visit').click();
-    await button(bench, 'Finish').click();
-    await expect(bench.getByText('Complete. It is not changed any more.')).toBeVisible();
+    await goTo(page, 'Proof');
+    await button(page, 'Finish visit').click();
+    await button(page, 'Finish').click();
+    await expect(page.getByText('Complete. It can no longer be changed.')).toBeVisible();
     const save = async (name: string, file: string) => {
-      const [download] = await Promise.all([bench.waitForEvent('download'), button(bench, name).click()]);
+      const [download] = await Promise.all([page.waitForEvent('download'), button(page, name).click()]);
       await download.saveAs(join(folder, file));
     };
     await save('Save PDF', 'proof.pdf');
@@ -52,7 +52,10 @@ test('two serial meters on a burner whose ends are known: screen, JSON and PDF a
 
     const json = await analyzedAsShown(join(folder, 'visit.zip'), shown);
     const pdf = execFileSync('pdftotext', ['-layout', join(folder, 'proof.pdf'), '-']).toString();
-    for (const number of [shown.low, shown.high, shown.set]) expect(pdf).toContain(`${number} inH2O`);
+    // Each number in its place: the table of the ends, and the facts of the set point.
+    expect(pdf).toMatch(new RegExp(`^ *Low end +${shown.low} `, 'mu'));
+    expect(pdf).toMatch(new RegExp(`^ *High end +${shown.high} `, 'mu'));
+    expect(pdf).toMatch(new RegExp(`^ *Set point +${shown.set} inH2O`, 'mu'));
 
     // 0.02 inH2O: the meter's last digit, its noise, and half the 5 Hz signal's sampling at 0.12 inH2O a second.
     expect(Math.abs(json.signalInterval.low.value - truth.low)).toBeLessThan(0.02);
@@ -63,35 +66,35 @@ test('two serial meters on a burner whose ends are known: screen, JSON and PDF a
   }
 });
 
-test('what goes wrong is said in one sentence, and what was recorded stays', async ({ bench, folder, workbench }) => {
+test('each fault is shown in one sentence, and what was recorded is not lost', async ({ page, folder, workbench }) => {
   const burner = await openKnownBurner(folder);
-  await goTo(bench, 'Meters');
+  await goTo(page, 'Meters');
   const connect = async (port: string) => {
-    await bench.getByRole('radio', { name: 'Other' }).check();
-    await bench.getByLabel('Path of the port').fill(port);
-    await button(bench, 'Connect').click();
+    await page.getByRole('radio', { name: 'Other' }).check();
+    await page.getByLabel('Port name').fill(port);
+    await button(page, 'Connect').click();
   };
   await connect(join(folder, 'nothing-here'));
   await expect(
-    bench.getByText(`There is no port ${join(folder, 'nothing-here')}.`, { exact: false }).first(),
+    page.getByText(`There is no port ${join(folder, 'nothing-here')}.`, { exact: false }).first(),
   ).toBeVisible();
-  await button(bench, 'Disconnect').click();
+  await button(page, 'Disconnect').click();
 
   await connect(burner.gaugePort);
-  await expect(bench.getByRole('region', { name: /^Manometer/ })).toContainText('Live');
-  await goTo(bench, 'Sweep');
-  await button(bench, 'Start recording').click();
-  await bench.waitForTimeout(2000);
+  await expect(page.getByRole('region', { name: /^Manometer/ })).toContainText('Live');
+  await goTo(page, 'Sweep');
+  await button(page, 'Start recording').click();
+  await page.waitForTimeout(2000);
   burner.close();
-  await expect(bench.getByText(/No reading|was disconnected/).first()).toBeVisible();
+  await expect(page.getByText(/No reading|went away/).first()).toBeVisible();
 
-  await goTo(bench, 'Earlier');
-  await bench
-    .getByLabel('Files to bring in')
+  await goTo(page, 'Earlier');
+  await page
+    .getByLabel('Files to import')
     .setInputFiles([{ name: 'wrong.csv', mimeType: 'text/csv', buffer: Buffer.from('time,a\n1,2\n') }]);
-  await expect(bench.getByText('wrong.csv: the first column must be elapsed_s, but it is "time".')).toBeVisible();
+  await expect(page.getByText('wrong.csv: the first column must be elapsed_s, but it is "time".')).toBeVisible();
 
-  await bench.close();
+  await page.close();
   await workbench.end('SIGKILL');
   const listed = await pilotBench('captures', '--json', '--data', join(folder, 'store'));
   const capture = JSON.parse(listed) as { status: string; lines: number };

@@ -3,7 +3,7 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { button, expect, goTo, startWorkbench, test } from './workbench.ts';
 
-test('after a kill two windows see the same: the capture goes on with its own meters, and no window can end it unawares', async ({
+test('after a kill two windows show the same: the capture is continued with its own meters, and both follow it', async ({
   browser,
   folder,
 }) => {
@@ -21,10 +21,10 @@ test('after a kill two windows see the same: the capture goes on with its own me
     await goTo(old, 'Meters');
     await expect(practice(old)).toBeVisible();
     await old.getByRole('radio', { name: 'Other' }).check();
-    await old.getByLabel('Path of the port').fill(path);
+    await old.getByLabel('Port name').fill(path);
     await old.getByRole('combobox', { name: 'Profile' }).selectOption('Manometer, one number a line');
     await button(old, 'Connect').click();
-    // An invented flame has no place beside a real meter.
+    // An invented flame must not be shown beside a real meter.
     await expect(practice(old)).toHaveCount(0);
     await goTo(old, 'Sweep');
     await button(old, 'Start recording').click();
@@ -39,8 +39,8 @@ test('after a kill two windows see the same: the capture goes on with its own me
         await page.goto(after.url);
         await expect(page.getByText('A capture was interrupted')).toBeVisible();
       }
-      for (const page of [one, other]) await expect(page.getByText('This bench is open in 2 windows.')).toBeVisible();
-      await button(one, 'Go on recording').click();
+      for (const page of [one, other]) await expect(page.getByText('Pilot Bench is open in 2 windows.')).toBeVisible();
+      await button(one, 'Continue recording').click();
       for (const page of [one, other]) {
         await expect(page.getByText('A capture was interrupted')).toHaveCount(0);
         await goTo(page, 'Sweep');
@@ -49,8 +49,8 @@ test('after a kill two windows see the same: the capture goes on with its own me
       await goTo(one, 'Meters');
       await expect(one.getByRole('region', { name: 'Manometer, one number a line' })).toContainText('Live');
       await other.close();
-      await expect(one.getByText('This bench is open in')).toHaveCount(0);
-      await expect(old.getByText('was started anew and has a new address')).toBeVisible({ timeout: 15_000 });
+      await expect(one.getByText('Pilot Bench is open in')).toHaveCount(0);
+      await expect(old.getByText('was restarted and has a new address')).toBeVisible({ timeout: 15_000 });
     } finally {
       await after.end();
     }

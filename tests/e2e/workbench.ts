@@ -2,7 +2,7 @@ import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { test as base, expect, type Page } from '@playwright/test';
+import { test as base, expect, type Locator, type Page } from '@playwright/test';
 
 const root = join(import.meta.dirname, '..', '..');
 
@@ -25,13 +25,13 @@ export async function startWorkbench(folder: string, port = 0): Promise<Workbenc
     },
   );
   const url = await new Promise<string>((resolve, reject) => {
-    let said = '';
+    let output = '';
     child.stdout.on('data', (bytes: Buffer) => {
-      said += bytes.toString();
-      const found = /^Pilot Bench is at (\S+)$/m.exec(said);
+      output += bytes.toString();
+      const found = /^Pilot Bench is at (\S+)$/m.exec(output);
       if (found) resolve(found[1]!);
     });
-    child.on('exit', (code) => reject(new Error(`serve ended with ${code}: ${said}`)));
+    child.on('exit', (code) => reject(new Error(`serve ended with ${code}: ${output}`)));
   });
   const ended = new Promise<void>((resolve) => {
     child.on('exit', () => resolve());
@@ -47,7 +47,7 @@ export async function startWorkbench(folder: string, port = 0): Promise<Workbenc
   };
 }
 
-/** Runs a command to its end and gives its standard output. Fails the test on another exit status than 0. */
+/** Runs a command to its end and returns its standard output. Fails the test on an exit status other than 0. */
 export async function pilotBench(...args: string[]): Promise<string> {
   const child = spawn(process.execPath, ['build/pilot-bench.mjs', ...args], {
     cwd: root,
@@ -64,8 +64,8 @@ export async function pilotBench(...args: string[]): Promise<string> {
   return out;
 }
 
-/** What the commands say of a saved visit, as far as the page tests look at it. */
-export interface Answer {
+/** The analysis of a saved visit as the commands print it, as far as these tests use it. */
+export interface Analysis {
   signalInterval: Record<'low' | 'high', { value: number }>;
   window: Record<'low' | 'high', { value: number }>;
   setPoint: { value: number };
@@ -73,19 +73,19 @@ export interface Answer {
   asLeft?: { decision: string };
 }
 
-/** Analyses a saved visit by command and holds it against what the page showed. */
-export async function analyzedAsShown(file: string, shown: Record<'low' | 'high' | 'set', string>): Promise<Answer> {
-  const answer = JSON.parse(await pilotBench('analyze', file, '--json')) as Answer;
+/** Analyzes a saved visit by command and compares it with what the page showed. */
+export async function analyzedAsShown(file: string, shown: Record<'low' | 'high' | 'set', string>): Promise<Analysis> {
+  const analysis = JSON.parse(await pilotBench('analyze', file, '--json')) as Analysis;
   expect({
-    low: answer.window.low.value.toFixed(2),
-    high: answer.window.high.value.toFixed(2),
-    set: answer.setPoint.value.toFixed(2),
+    low: analysis.window.low.value.toFixed(2),
+    high: analysis.window.high.value.toFixed(2),
+    set: analysis.setPoint.value.toFixed(2),
   }).toEqual(shown);
-  return answer;
+  return analysis;
 }
 
-/** A page on a fresh workbench; whatever the browser calls an error fails the test. */
-export const test = base.extend<{ folder: string; workbench: Workbench; bench: Page }>({
+/** `page` shows a fresh workbench; any error that the browser reports fails the test. */
+export const test = base.extend<{ folder: string; workbench: Workbench }>({
   // The runner wants a pattern here, empty or not.
   // oxlint-disable-next-line no-empty-pattern
   folder: async ({}, use) => {
@@ -98,7 +98,7 @@ export const test = base.extend<{ folder: string; workbench: Workbench; bench: P
     await use(workbench);
     await workbench.end();
   },
-  bench: async ({ page, workbench }, use) => {
+  page: async ({ page, workbench }, use) => {
     const errors: string[] = [];
     page.on('pageerror', (error) => errors.push(error.message));
     page.on('console', (message) => {
@@ -112,7 +112,7 @@ export const test = base.extend<{ folder: string; workbench: Workbench; bench: P
 
 export const button = (page: Page, name: string | RegExp) => page.getByRole('button', { name, exact: true });
 
-/** Keeps a picture for the README when PILOT_BENCH_PICTURES names a folder. */
+/** Saves a picture for the README when PILOT_BENCH_PICTURES names a folder. */
 export async function picture(page: Page, name: string): Promise<void> {
   const folder = process.env['PILOT_BENCH_PICTURES'];
   if (folder) await page.screenshot({ path: join(folder, `${name}.png`) });
@@ -125,7 +125,7 @@ export const goTo = (page: Page, place: string) =>
     .getByRole('button', { name: new RegExp(place) })
     .click();
 
-/** A large numeral of the live place. */
+/** A large live reading. */
 export async function live(page: Page, name: 'Pilot pressure' | 'Flame signal'): Promise<number> {
   const text = await page.getByRole('region', { name, exact: true }).textContent();
   return Number(/-?\d+\.\d+/.exec(text ?? '')?.[0] ?? Number.NaN);
@@ -135,10 +135,16 @@ export async function live(page: Page, name: 'Pilot pressure' | 'Flame signal'):
 export const untilLive = (page: Page, name: 'Pilot pressure' | 'Flame signal', holds: (value: number) => boolean) =>
   expect.poll(async () => holds(await live(page, name)), { timeout: 90_000, intervals: [100] }).toBe(true);
 
-/** The number on the tile of the window: Low end, High end or Set point. */
+/** The number on a tile of the window place. */
 export async function tile(page: Page, name: 'Low end' | 'High end' | 'Set point'): Promise<string> {
   const text = await page.locator('main').getByText(name, { exact: true }).locator('..').textContent();
   return /\d+\.\d+/.exec(text ?? '')![0];
+}
+
+/** The number beside a name in a list of results. */
+export async function factOf(list: Locator, name: string): Promise<number> {
+  const text = await list.getByText(name, { exact: true }).locator('..').getByRole('definition').textContent();
+  return Number(/-?\d+(\.\d+)?/.exec(text ?? '')?.[0] ?? Number.NaN);
 }
 
 export { expect };

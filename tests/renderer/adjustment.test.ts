@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { adjustmentTo, isSteady } from '../../renderer/set/adjustment.ts';
 
-describe('the aim', () => {
+describe('the adjustment', () => {
   it('says to turn in when the pressure is too low, out when it is too high', () => {
     expect(adjustmentTo(2.0, 2.5, 'inH2O').turn).toBe('in');
     expect(adjustmentTo(3.0, 2.5, 'inH2O').turn).toBe('out');
-    expect(adjustmentTo(2.0, 2.5, 'inH2O').off).toBeCloseTo(-0.5, 12);
+    expect(adjustmentTo(2.0, 2.5, 'inH2O').difference).toBeCloseTo(-0.5, 12);
   });
   it('leaves it within 1 % of the target', () => {
     expect(adjustmentTo(4.96, 5, 'inH2O').turn).toBe('stay');

@@ -1,21 +1,21 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { thinLine, thinScatter, unbroken } from '../../renderer/plot/decimate.ts';
+import { contiguousSpans, thinLine, thinScatter } from '../../renderer/plot/geometry/decimate.ts';
 
 describe('thinning a line', () => {
-  it('never loses the greatest or the least, nor the ends', () => {
+  it('never loses the highest or the lowest point, nor the first or the last', () => {
     const numbers = fc.array(fc.double({ min: -1e6, max: 1e6, noNaN: true }), { minLength: 2, maxLength: 3000 });
     fc.assert(
       fc.property(numbers, (y) => {
         const x = y.map((_, i) => i);
-        const kept = thinLine(x, y, 0, y.length, 100);
-        const values = kept.map((i) => y[i]!);
+        const chosen = thinLine(x, y, 0, y.length, 100);
+        const values = chosen.map((i) => y[i]!);
         expect(Math.max(...values)).toBe(Math.max(...y));
         expect(Math.min(...values)).toBe(Math.min(...y));
-        expect(kept[0]).toBe(0);
-        expect(kept.at(-1)).toBe(y.length - 1);
-        expect(kept).toEqual(kept.toSorted((a, b) => a - b));
-        expect(kept.length).toBeLessThanOrEqual(125);
+        expect(chosen[0]).toBe(0);
+        expect(chosen.at(-1)).toBe(y.length - 1);
+        expect(chosen).toEqual(chosen.toSorted((a, b) => a - b));
+        expect(chosen.length).toBeLessThanOrEqual(125);
       }),
       { numRuns: 200 },
     );
@@ -23,14 +23,14 @@ describe('thinning a line', () => {
 
   it('keeps a gap, so that the line breaks there', () => {
     const y = Array.from({ length: 1000 }, (_, i) => (i === 500 ? Number.NaN : i));
-    const kept = thinLine(
+    const chosen = thinLine(
       y.map((_, i) => i),
       y,
       0,
       1000,
       40,
     );
-    expect(kept).toContain(500);
+    expect(chosen).toContain(500);
   });
 
   it('leaves a short line as it is', () => {
@@ -46,15 +46,15 @@ describe('thinning points', () => {
     const x = Array.from({ length: 100 }, (_, i) => i * 10);
     expect(thinScatter(x, x, 100, 2, 3)).toEqual([97, 98, 99]);
   });
-  it('leaves out what is no place', () => {
+  it('leaves out points that are not finite', () => {
     expect(thinScatter([1, Number.NaN, 30], [1, 1, Number.NaN], 3)).toEqual([0]);
   });
 });
 
 describe('a line against time', () => {
-  it('leads over no gap: neither a pause of the meter nor a time without a program', () => {
-    expect(unbroken([0, 2, 4, 9.5, 10, 60], 0, 6)).toEqual([[0, 3], [3, 5], [5, 6]]); // prettier-ignore
-    expect(unbroken([0, 1, 7, 8], 1, 4)).toEqual([[1, 2], [2, 4]]); // prettier-ignore
-    expect(unbroken([], 0, 0)).toEqual([]);
+  it('is not drawn across a gap: neither a pause of the meter nor a time when the program did not run', () => {
+    expect(contiguousSpans([0, 2, 4, 9.5, 10, 60], 0, 6)).toEqual([[0, 3], [3, 5], [5, 6]]); // prettier-ignore
+    expect(contiguousSpans([0, 1, 7, 8], 1, 4)).toEqual([[1, 2], [2, 4]]); // prettier-ignore
+    expect(contiguousSpans([], 0, 0)).toEqual([]);
   });
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { roles, type Role } from '../../shared/model/reading.ts';
-import { createLiveBuffer, firstAfter } from '../../renderer/state/live-buffer.ts';
+import { createLiveBuffer, firstAfter } from '../../renderer/state/live/live-buffer.ts';
 
 const batch = (upTo: number, readings: [Role, number, number, number?][]) => ({
   upTo,
@@ -16,7 +16,7 @@ const seen = (buffer: ReturnType<typeof createLiveBuffer>, role: Role) => {
 };
 
 describe('the live buffer', () => {
-  it('keeps each role in its own column and says from where to go on', () => {
+  it('stores each role in its own column and gives the number to resume after', () => {
     const buffer = createLiveBuffer();
     buffer.append(
       batch(7, [
@@ -40,7 +40,7 @@ describe('the live buffer', () => {
     expect(seen(buffer, 'pilot_pressure')).toEqual([[1, Number.NaN]]);
   });
 
-  it('puts a late reading where its time belongs', () => {
+  it('inserts a late reading at its time', () => {
     const buffer = createLiveBuffer();
     buffer.append(
       batch(3, [

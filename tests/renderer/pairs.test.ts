@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { isShown, pairUp, stretches, valueAt } from '../../renderer/plot/pairs.ts';
-import { binnedMedians } from '../../renderer/plot/binned-medians.ts';
+import { isPlotted, markedSpans, pairUp, valueAt } from '../../renderer/plot/geometry/pairs.ts';
+import { binnedMedians } from '../../renderer/plot/geometry/binned-medians.ts';
 
 const column = (points: [number, number][]) => ({
   elapsedS: Float64Array.from(points, ([t]) => t),
@@ -21,8 +21,8 @@ describe('the pressure at a moment', () => {
     [3, 4],
     [10, 5],
   ]);
-  it('is drawn straight between two readings', () => expect(valueAt(pressure, 0.25)).toBeCloseTo(1.25, 12));
-  it('is not known before the first, after the last, beside a flag and across a long gap', () => {
+  it('is interpolated linearly between two readings', () => expect(valueAt(pressure, 0.25)).toBeCloseTo(1.25, 12));
+  it('is not known before the first reading, after the last, next to a flagged one and across a long gap', () => {
     for (const t of [-1, 11, 1.5, 2.5, 2, 6]) expect(valueAt(pressure, t)).toBeUndefined();
   });
 });
@@ -40,7 +40,7 @@ describe('pairs', () => {
     expect([...pairs.direction.subarray(0, 2)]).toEqual([1, -1]);
   });
 
-  it('call a regulator that is left alone at rest, small wobble or not', () => {
+  it('call a regulator at rest that only wobbles a little', () => {
     const pressure = column(ramp(0, 1, 0, 20).map(([t], i) => [t, 4 + 0.005 * (-1) ** i]));
     expect(pairUp(pressure, column([[10.05, 3]])).direction[0]).toBe(0);
   });
@@ -48,30 +48,30 @@ describe('pairs', () => {
   it('leave trials out, and everything outside the sweeps once there is one', () => {
     const sweeps = [{ startS: 10, endS: 20 }];
     const trials = [{ startS: 12, endS: 13 }];
-    expect(isShown(5, [], [])).toBe(true);
-    expect(isShown(5, sweeps, [])).toBe(false);
-    expect(isShown(15, sweeps, trials)).toBe(true);
-    expect(isShown(12.5, sweeps, trials)).toBe(false);
+    expect(isPlotted(5, [], [])).toBe(true);
+    expect(isPlotted(5, sweeps, [])).toBe(false);
+    expect(isPlotted(15, sweeps, trials)).toBe(true);
+    expect(isPlotted(12.5, sweeps, trials)).toBe(false);
   });
 });
 
 it('reads sweeps from marks, the last one open while it lasts', () => {
   const mark = (elapsedS: number, kind: 'sweep-start' | 'sweep-end' | 'note') => ({ elapsedS, kind, text: '' });
   const marks = [mark(1, 'sweep-start'), mark(2, 'note'), mark(3, 'sweep-end'), mark(4, 'sweep-start')];
-  expect(stretches(marks, 'sweep')).toEqual([
+  expect(markedSpans(marks, 'sweep')).toEqual([
     { startS: 1, endS: 3 },
     { startS: 4, endS: Number.POSITIVE_INFINITY },
   ]);
 });
 
-it('draws the trend through the medians of one direction and breaks where nothing was seen', () => {
+it('takes medians in one direction of turning, and none where a bin is empty', () => {
   const pairs = {
     pressure: Float64Array.of(0.1, 0.2, 0.3, 2.1, 2.2, 0.1),
     signal: Float64Array.of(1, 9, 2, 5, 7, 100),
     direction: Int8Array.of(1, 1, 1, 1, 1, -1),
     length: 6,
   };
-  const trend = binnedMedians(pairs, 1, [0, 3], 3);
-  expect(trend.pressure).toEqual([0.2, Number.NaN, expect.closeTo(2.15, 9)]);
-  expect(trend.signal).toEqual([2, Number.NaN, 6]);
+  const medians = binnedMedians(pairs, 1, [0, 3], 3);
+  expect(medians.pressure).toEqual([0.2, Number.NaN, expect.closeTo(2.15, 9)]);
+  expect(medians.signal).toEqual([2, Number.NaN, 6]);
 });

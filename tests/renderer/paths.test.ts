@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { axisFromZero, axisOfTimeAgo } from '../../renderer/plot/domain.ts';
-import { bandPath, linePath, symbolPath } from '../../renderer/plot/paths.ts';
+import { axisFromZero, axisOfTimeAgo } from '../../renderer/plot/geometry/axis.ts';
+import { bandPath, linePath, symbolPath } from '../../renderer/plot/geometry/paths.ts';
 
 describe('paths', () => {
   it('lift the pen at a gap, and close a point that stands alone, so that a round end shows it', () => {
@@ -16,8 +16,8 @@ describe('paths', () => {
   });
   it('point the way the regulator turned: right when turning in, left when turning out', () => {
     // The first corner after the move is the upper one at the back, the second the tip.
-    expect(symbolPath('point-right', [0], [0], [0], 3)).toBe('M0 0m-3 -3l6 3l-6 3z');
-    expect(symbolPath('point-left', [0], [0], [0], 3)).toBe('M0 0m3 -3l-6 3l6 3z');
+    expect(symbolPath('triangle-right', [0], [0], [0], 3)).toBe('M0 0m-3 -3l6 3l-6 3z');
+    expect(symbolPath('triangle-left', [0], [0], [0], 3)).toBe('M0 0m3 -3l-6 3l6 3z');
   });
 });
 

@@ -34,9 +34,9 @@ it('the list of captures marks the practice ones and no other', () => {
 it('the strip over all steps marks an open capture that is practice, and no other', () => {
   const stripOf = (capture: CaptureSummary) => {
     const view: CaptureView = { ...capture, setup: {}, meters: [], marks: [], trials: [], notes: [] };
-    const facts = { burnerNamed: true, pressureLive: false, signalLive: false, capture: view, windowKnown: true };
+    const progress = { burnerNamed: true, pressureLive: false, signalLive: false, capture: view, isAnalyzed: true };
     const meters = { meters: [], pressure: undefined, signal: undefined };
-    return renderToStaticMarkup(createElement(TopStrip, { facts, meters }));
+    return renderToStaticMarkup(createElement(TopStrip, { progress, meters }));
   };
   expect(stripOf({ ...summary('a', 'Boiler 2'), practice: true })).toContain('PRACTICE');
   expect(stripOf(summary('b', 'Boiler 2'))).not.toContain('PRACTICE');

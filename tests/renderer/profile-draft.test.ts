@@ -2,16 +2,23 @@ import { describe, expect, it } from 'vitest';
 import { createLineDecoder } from '../../shared/instruments/decode.ts';
 import { tokenizeLine } from '../../shared/instruments/derive/line-tokens.ts';
 import { Profile } from '../../shared/model/profile.ts';
-import { changeUnit, draftOf, emptyDraft, forget, linesOf, type Draft } from '../../renderer/meters/profile/draft.ts';
-import { asItCame, withEscapes, withoutEscapes } from '../../renderer/meters/profile/escapes.ts';
-import { makeProfile, pointAt, wayOf } from '../../renderer/meters/profile/make-profile.ts';
+import {
+  changeUnit,
+  draftOf,
+  emptyDraft,
+  removeChannel,
+  linesOf,
+  type Draft,
+} from '../../renderer/meters/profile/draft/draft.ts';
+import { rawLine, withEscapes, withoutEscapes } from '../../renderer/meters/profile/draft/escapes.ts';
+import { lineReading, makeProfile, pointAt } from '../../renderer/meters/profile/draft/make-profile.ts';
 
 const lines = ['1.20;3.40', '1.21;3.41'];
 const place = (row: number, part: number, role: 'pilot_pressure' | 'flame_signal', unit: 'inH2O' | 'V') => {
   const line = lines[row]!;
   return { line, ...tokenizeLine(line, 'separator')[part]!, role, unit };
 };
-const made = (draft: Draft) => makeProfile(draft, wayOf(draft, lines));
+const made = (draft: Draft) => makeProfile(draft, lineReading(draft, lines));
 const both = pointAt(
   pointAt({ ...emptyDraft, name: 'mine' }, place(0, 0, 'pilot_pressure', 'inH2O'), undefined, lines),
   place(1, 1, 'flame_signal', 'V'),
@@ -19,22 +26,22 @@ const both = pointAt(
   lines,
 );
 
-describe('control characters written out', () => {
-  it('are read back as they were', () => {
+describe('control characters as escapes', () => {
+  it('are read back unchanged', () => {
     const text = 'READ?\r\n\t\u001b\\n';
     expect(withEscapes(text)).toBe(String.raw`READ?\r\n\t\x1b\\n`);
     expect(withoutEscapes(withEscapes(text))).toBe(text);
   });
-  it('are refused when a backslash means nothing', () => {
+  it('are refused after a backslash that means nothing', () => {
     expect(withoutEscapes(String.raw`READ\q`)).toBeUndefined();
     expect(withoutEscapes('READ\\')).toBeUndefined();
   });
-  it('of a line that the host shows become the line as it came', () => {
-    expect(asItCame(String.raw`2.31\x094.60`)).toBe('2.31\t4.60');
+  it('in a line that the host shows give the line as received', () => {
+    expect(rawLine(String.raw`2.31\x094.60`)).toBe('2.31\t4.60');
   });
 });
 
-describe('a profile in the making', () => {
+describe('a profile draft', () => {
   it('takes lines with ends of every kind and leaves out the empty ones', () => {
     expect(linesOf('1\r\n2\n\n3\r4')).toEqual(['1', '2', '3', '4']);
   });
@@ -60,28 +67,28 @@ describe('a profile in the making', () => {
     expect(createLineDecoder(profile!)('1.20;3.40').map(({ value }) => value)).toEqual([1.2, 6.3]);
   });
 
-  it('says in sentences what is missing or wrong', () => {
-    expect(made(emptyDraft).problems).toEqual(['Give the profile a name.', 'Point at a number.']);
+  it('lists in sentences what is missing or wrong', () => {
+    expect(made(emptyDraft).problems).toEqual(['Enter a name for the profile.', 'Select a number in a line.']);
     expect(made({ ...both, baudRate: 'fast' }).problems).toEqual(['Baud rate: "fast" is not a number.']);
     expect(made({ ...both, mode: 'poll', pollSend: '' }).problems).toEqual([
-      'Say what is sent to the meter, or let it send by itself.',
+      'Enter the poll text, or choose that the meter sends continuously.',
     ]);
     expect(made({ ...both, baudRate: '7' }).problems[0]).toContain('serial.baudRate');
   });
 
-  it('takes the newest for right where two places for one channel contradict each other', () => {
+  it('keeps the newest where two places for one channel contradict each other', () => {
     const corrected = pointAt(both, place(1, 0, 'flame_signal', 'V'), 'pilot_pressure', lines);
     expect(corrected.pointed).toEqual([place(1, 0, 'flame_signal', 'V')]);
   });
 
-  it('forgets a channel, and changes its unit', () => {
-    expect(forget(both, 'pilot_pressure').pointed.map(({ role }) => role)).toEqual(['flame_signal']);
-    expect(wayOf(changeUnit(both, 'flame_signal', 'mV'), lines)!.channels[1]!.unit).toBe('mV');
+  it('removes a channel, and changes its unit', () => {
+    expect(removeChannel(both, 'pilot_pressure').pointed.map(({ role }) => role)).toEqual(['flame_signal']);
+    expect(lineReading(changeUnit(both, 'flame_signal', 'mV'), lines)!.channels[1]!.unit).toBe('mV');
   });
 
-  it('of a kept profile is that profile again', () => {
+  it('of an existing profile gives that profile again', () => {
     const profile = Profile.parse({
-      name: 'kept',
+      name: 'existing',
       serial: { baudRate: 19200, dataBits: 7, parity: 'even', stopBits: 2 },
       mode: 'poll',
       poll: { send: 'READ?\r\n', everyMs: 1000 },

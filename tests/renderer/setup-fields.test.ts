@@ -29,16 +29,16 @@ describe('the setup fields', () => {
     expect(Setup.safeParse(setup).success).toBe(true);
   });
 
-  it('ask for nothing when nothing was typed', () => {
+  it('give an empty setup when nothing was typed', () => {
     expect(setupFromFields(emptySetupFields)).toEqual({ setup: {}, problems: {} });
   });
 
-  it('take a decimal comma', () => {
+  it('accept a decimal comma', () => {
     const { setup } = setupFromFields({ ...emptySetupFields, fanOnly: ' 0,25 ' });
     expect(setup.fanOnlyPressure).toEqual({ value: 0.25, unit: 'inH2O' });
   });
 
-  it('say at the field what cannot be used, and go on without it', () => {
+  it('report a field that cannot be used and leave it out of the setup', () => {
     const { setup, problems } = setupFromFields({
       ...emptySetupFields,
       makerLow: '4',
@@ -50,16 +50,16 @@ describe('the setup fields', () => {
     });
     expect(setup).toEqual({ purgeSeconds: 45 });
     expect(problems).toEqual({
-      makerHigh: 'Must be above the lowest.',
+      makerHigh: 'Must be above the minimum.',
       minimumSignal: '"a lot" is not a number.',
       trialSeconds: 'Must be above 0.',
-      confidencePercent: 'Must be from 50 to 99.9.',
+      confidencePercent: 'Must be between 50 and 99.9.',
     });
   });
 
-  it('want both ends of the range', () => {
+  it('require both ends of the range', () => {
     expect(setupFromFields({ ...emptySetupFields, makerLow: '1' }).problems).toEqual({
-      makerHigh: 'Give both ends of the range.',
+      makerHigh: 'Enter both the minimum and the maximum.',
     });
   });
 
@@ -68,14 +68,14 @@ describe('the setup fields', () => {
   });
 });
 
-it('reads numbers strictly: half a number is none', () => {
+it('reads numbers strictly: text that is only partly a number is not one', () => {
   expect(readNumber('')).toBeUndefined();
   expect(readNumber('.5')).toBe(0.5);
   expect(readNumber('5.')).toBe(5);
   for (const text of ['1.2.3', '1e3', '0x10', '5 V', '-', 'Infinity']) expect(readNumber(text)).toBeNaN();
 });
 
-it('leaves to a setup what the form does not stand for, and takes away what was emptied in the form', () => {
+it('keeps what the form does not edit in a setup, and removes what was emptied in the form', () => {
   const asLeftPressure = { value: 2.4, unit: 'inH2O' as const };
   expect(mergeSetup({ ...whole, asLeftPressure, seed: 7 }, { purgeSeconds: 30 })).toEqual({
     asLeftPressure,

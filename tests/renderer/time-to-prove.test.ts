@@ -8,7 +8,7 @@ const column = (points: [number, number][]) => ({
 });
 
 describe('time to prove', () => {
-  it('runs from the start to the first reading at the least signal', () => {
+  it('runs from the start to the first reading at the minimum signal', () => {
     expect(
       timeToProve(
         column([

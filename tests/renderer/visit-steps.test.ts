@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { MarkKind } from '../../shared/model/capture.ts';
 import { doneSteps, nextStep } from '../../renderer/state/visit-steps.ts';
-import { latestReading } from '../../renderer/state/latest-readings.ts';
+import { latestReading } from '../../renderer/state/live/latest-readings.ts';
 
 const capture = (kinds: MarkKind[], more: Partial<CaptureView> = {}): CaptureView => ({
   id: 'c',
@@ -19,30 +19,30 @@ const capture = (kinds: MarkKind[], more: Partial<CaptureView> = {}): CaptureVie
   notes: [],
   ...more,
 });
-const ready = { burnerNamed: true, pressureLive: true, signalLive: true, windowKnown: true };
+const ready = { burnerNamed: true, pressureLive: true, signalLive: true, isAnalyzed: true };
 const trial = { id: 1, pressure: 2, unit: 'inH2O' as const, sparkDelayS: 0, lit: true };
 
 describe('the next thing to do', () => {
   it.each([
     ['meters', { ...ready, signalLive: false, capture: undefined }, 'Connect the flame signal meter'],
-    ['burner', { ...ready, burnerNamed: false, capture: undefined }, 'Name the burner'],
+    ['burner', { ...ready, burnerNamed: false, capture: undefined }, 'Enter the burner’s name'],
     ['sweep', { ...ready, capture: undefined }, 'Start recording'],
     ['sweep', { ...ready, capture: capture([]) }, 'Record as-found before touching anything'],
     ['sweep', { ...ready, capture: capture(['as-found']) }, 'Begin the sweep'],
-    ['light-off', { ...ready, capture: capture(['sweep-start', 'sweep-end']) }, 'Try light-offs near both ends'],
+    ['light-off', { ...ready, capture: capture(['sweep-start', 'sweep-end']) }, 'Make light-off trials near both ends'],
     [
       'light-off',
       { ...ready, capture: capture(['as-found', 'sweep-start', 'sweep-end']) },
-      'Try light-offs near both ends',
+      'Make light-off trials near both ends',
     ],
-  ] as const)('is at %s', (place, facts, says) => expect(nextStep(facts)).toEqual({ place, says }));
+  ] as const)('is at %s', (place, facts, label) => expect(nextStep(facts)).toEqual({ place, label }));
 
-  it('is the window, then to set, then to finish, once a trial is made', () => {
-    const made = { trials: [trial] };
+  it('is to view the window, then to set, then to finish, once a trial was made', () => {
+    const withTrial = { trials: [trial] };
     const marks: MarkKind[] = ['as-found', 'sweep-start', 'sweep-end'];
-    expect(nextStep({ ...ready, windowKnown: false, capture: capture(marks, made) })?.place).toBe('window');
-    expect(nextStep({ ...ready, capture: capture(marks, made) })?.place).toBe('set');
-    expect(nextStep({ ...ready, capture: capture([...marks, 'as-left'], made) })?.place).toBe('proof');
+    expect(nextStep({ ...ready, isAnalyzed: false, capture: capture(marks, withTrial) })?.place).toBe('window');
+    expect(nextStep({ ...ready, capture: capture(marks, withTrial) })?.place).toBe('set');
+    expect(nextStep({ ...ready, capture: capture([...marks, 'as-left'], withTrial) })?.place).toBe('proof');
     expect(nextStep({ ...ready, capture: capture(marks, { status: 'complete' }) })).toBeUndefined();
   });
 });
@@ -65,7 +65,7 @@ describe('the newest number of a meter', () => {
   it('is live with its own unit', () => {
     expect(latestReading([meter('live', 100)]).pressure).toMatchObject({ value: 600, unit: 'Pa', stale: false });
   });
-  it('is stale when it is old or the meter is silent, and never passes for live', () => {
+  it('is stale when it is old or the meter is silent, and is never taken for live', () => {
     expect(latestReading([meter('live', 9000)]).pressure?.stale).toBe(true);
     expect(latestReading([meter('silent', 100)]).pressure?.stale).toBe(true);
     expect(latestReading([meter('live', 100)]).signal).toBeUndefined();

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { sweepChart } from '../../shared/report/chart-svg.ts';
+import { seriesStyles } from '../../shared/report/chart-style.ts';
 import { recordChart } from '../../shared/report/record-chart.ts';
 import { analysisDetail, result, visit } from './fixture.ts';
 
@@ -50,7 +51,8 @@ describe('the charts', () => {
       raw: '',
     }));
     const { svg } = recordChart(visit({ readings, marks: [] }), 'inH2O', 'V');
-    const line = /<path d="([^"]*)" fill="none" stroke="#0072B2"/u.exec(svg)?.[1] ?? '';
+    const color = seriesStyles.pressure.color.light;
+    const line = new RegExp(`<path d="([^"]*)" fill="none" stroke="${color}"`, 'u').exec(svg)?.[1] ?? '';
     expect(line.match(/M/gu)).toHaveLength(2);
     const heights = [...line.matchAll(/[ML][^,]+,([^MLZ]+)/gu)].map((match) => Number(match[1]));
     expect(Math.max(...heights) - Math.min(...heights)).toBeGreaterThan(100); // the spike spans the panel of 130

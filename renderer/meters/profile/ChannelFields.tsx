@@ -1,12 +1,12 @@
 import type { Role, Unit } from '../../../shared/model/reading.ts';
 import { roleLabels } from '../../../shared/report/labels.ts';
-import { Button } from '../../ui/Button.tsx';
-import { ChoiceField, FieldFrame } from '../../ui/Field.tsx';
-import { changeUnit, forget } from './draft.ts';
-import { unitChoices } from './role-units.ts';
-import { editorState, useEditor } from './use-draft.ts';
+import { Button } from '../../ui/controls/Button.tsx';
+import { ChoiceField, FieldFrame } from '../../ui/controls/Field.tsx';
+import { changeUnit, removeChannel } from './draft/draft.ts';
+import { unitChoices } from './draft/role-units.ts';
+import { editorState, useEditor } from './draft/use-draft.ts';
 
-/** A number as typed, in the same dress everywhere on this page. */
+/** A field for a number as typed, with its unit. */
 export function NumberField({
   name,
   value,
@@ -42,21 +42,21 @@ export function NumberField({
 
 /** Scale and offset of a channel. */
 export function ScaleFields({ role }: { role: Role }) {
-  const numbers = useEditor((desk) => desk.draft.numbers);
-  const own = numbers[role] ?? { scale: '', offset: '' };
-  const set = (part: Partial<typeof own>) =>
-    editorState().change({ numbers: { ...numbers, [role]: { ...own, ...part } } });
+  const numbers = useEditor((state) => state.draft.numbers);
+  const typed = numbers[role] ?? { scale: '', offset: '' };
+  const set = (part: Partial<typeof typed>) =>
+    editorState().change({ numbers: { ...numbers, [role]: { ...typed, ...part } } });
   return (
     <>
-      <NumberField name="Times" value={own.scale} placeholder="1" onChange={(scale) => set({ scale })} />
-      <NumberField name="Plus" value={own.offset} placeholder="0" onChange={(offset) => set({ offset })} />
+      <NumberField name="Scale" value={typed.scale} placeholder="1" onChange={(scale) => set({ scale })} />
+      <NumberField name="Offset" value={typed.offset} placeholder="0" onChange={(offset) => set({ offset })} />
     </>
   );
 }
 
-/** One channel that was pointed at: its unit, scale and offset, and a way to be rid of it. */
+/** One channel that was pointed at: its unit, scale and offset, and a button that removes it. */
 export function ChannelFields({ role, unit }: { role: Role; unit: Unit }) {
-  const { put } = editorState();
+  const { setDraft } = editorState();
   return (
     <fieldset className="channel-fields" aria-label={roleLabels[role]}>
       <strong>{roleLabels[role]}</strong>
@@ -64,11 +64,14 @@ export function ChannelFields({ role, unit }: { role: Role; unit: Unit }) {
         name="Unit"
         value={unit}
         choices={unitChoices(role)}
-        onChange={(next) => put(changeUnit(editorState().draft, role, next))}
+        onChange={(next) => setDraft(changeUnit(editorState().draft, role, next))}
       />
       <ScaleFields role={role} />
-      <Button aria-label={`Take away ${roleLabels[role]}`} onClick={() => put(forget(editorState().draft, role))}>
-        Take away
+      <Button
+        aria-label={`Remove ${roleLabels[role]}`}
+        onClick={() => setDraft(removeChannel(editorState().draft, role))}
+      >
+        Remove
       </Button>
     </fieldset>
   );

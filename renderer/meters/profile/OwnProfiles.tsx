@@ -1,40 +1,40 @@
 import { useState } from 'react';
 import type { Profile } from '../../../shared/model/profile.ts';
 import { useHostAction, useHostQuery } from '../../state/host-calls.ts';
-import { Button } from '../../ui/Button.tsx';
-import { Dialog } from '../../ui/Dialog.tsx';
+import { Button } from '../../ui/controls/Button.tsx';
+import { Dialog } from '../../ui/controls/Dialog.tsx';
 import { Panel } from '../../ui/Panel.tsx';
 import { Notice } from '../../ui/Notice.tsx';
 import { profileSummary } from '../profile-summary.ts';
-import { draftOf, emptyDraft } from './draft.ts';
-import { editorState, savedTextOf, useEditor } from './use-draft.ts';
+import { draftOf, emptyDraft } from './draft/draft.ts';
+import { draftText, editorState, useEditor } from './draft/use-draft.ts';
 
 type Question = { kind: 'remove'; name: string } | { kind: 'replace'; profile: Profile | undefined };
 
-/** The user's own profiles: to change, to take away, or to start another. Unsaved work is not put away unasked. */
+/** The user's own profiles: edit or remove one, or start a new one. Unsaved changes are not discarded without asking. */
 export function OwnProfiles() {
   const { data: profiles } = useHostQuery('profiles.list', {});
   const remove = useHostAction('profiles.remove', ['profiles.list']);
   const [question, setQuestion] = useState<Question>();
   const own = profiles?.filter(({ builtIn }) => !builtIn) ?? [];
 
-  const put = (profile: Profile | undefined) => {
-    const { draft, putSaved } = editorState();
-    putSaved(profile ? draftOf(profile, draft.lines) : { ...emptyDraft, lines: draft.lines });
+  const edit = (profile: Profile | undefined) => {
+    const { draft, setSavedDraft } = editorState();
+    setSavedDraft(profile ? draftOf(profile, draft.lines) : { ...emptyDraft, lines: draft.lines });
     setQuestion(undefined);
   };
-  const isUnsaved = useEditor(({ draft, savedText }) => savedText !== savedTextOf(draft));
+  const isUnsaved = useEditor(({ draft, savedText }) => savedText !== draftText(draft));
   const replace = (profile: Profile | undefined) =>
-    isUnsaved ? setQuestion({ kind: 'replace', profile }) : put(profile);
+    isUnsaved ? setQuestion({ kind: 'replace', profile }) : edit(profile);
 
-  const takeAway = async (name: string) => {
+  const removeProfile = async (name: string) => {
     const done = await remove.run({ name });
-    if (done) editorState().removed(name);
+    if (done) editorState().profileRemoved(name);
     setQuestion(undefined);
   };
 
   return (
-    <Panel name="Own profiles">
+    <Panel name="Your profiles">
       {remove.fault && <Notice tone="bad" text={remove.fault.message} />}
       {own.map(({ profile }) => (
         <fieldset key={profile.name} className="own-profile" aria-label={profile.name}>
@@ -43,35 +43,35 @@ export function OwnProfiles() {
             <p className="soft">{profileSummary(profile)}</p>
           </div>
           <div className="row">
-            <Button onClick={() => replace(profile)}>Change</Button>
+            <Button onClick={() => replace(profile)}>Edit</Button>
             <Button onClick={() => setQuestion({ kind: 'remove', name: profile.name })}>Remove</Button>
           </div>
         </fieldset>
       ))}
       <div className="row">
-        <Button onClick={() => replace(undefined)}>Start anew</Button>
+        <Button onClick={() => replace(undefined)}>New profile</Button>
       </div>
       {question?.kind === 'remove' && (
         <Dialog name={`Remove ${question.name}?`} onClose={() => setQuestion(undefined)}>
-          <p>Captures that were made with it stay as they are.</p>
+          <p>Captures recorded with it are not affected.</p>
           <div className="row">
             <Button size="large" onClick={() => setQuestion(undefined)}>
               Keep it
             </Button>
-            <Button kind="stop" size="large" onClick={() => void takeAway(question.name)}>
+            <Button kind="stop" size="large" onClick={() => void removeProfile(question.name)}>
               Remove it
             </Button>
           </div>
         </Dialog>
       )}
       {question?.kind === 'replace' && (
-        <Dialog name="Put the unsaved profile away?" onClose={() => setQuestion(undefined)}>
+        <Dialog name="Discard unsaved profile?" onClose={() => setQuestion(undefined)}>
           <div className="row">
             <Button size="large" onClick={() => setQuestion(undefined)}>
-              Go on with it
+              Continue editing
             </Button>
-            <Button kind="stop" size="large" onClick={() => put(question.profile)}>
-              Put it away
+            <Button kind="stop" size="large" onClick={() => edit(question.profile)}>
+              Discard it
             </Button>
           </div>
         </Dialog>

@@ -3,23 +3,23 @@ import { findUnit } from '../../../shared/instruments/unit-token.ts';
 import { unitTextAfter } from '../../../shared/instruments/derive/line-label.ts';
 import { roles, unitFits, type Role, type Unit } from '../../../shared/model/reading.ts';
 import { roleLabels } from '../../../shared/report/labels.ts';
-import { Button } from '../../ui/Button.tsx';
-import { Dialog } from '../../ui/Dialog.tsx';
-import { ChoiceField } from '../../ui/Field.tsx';
-import { unitChoices, usualUnit } from './role-units.ts';
-import type { ShownPart } from './show-line.ts';
+import { Button } from '../../ui/controls/Button.tsx';
+import { Dialog } from '../../ui/controls/Dialog.tsx';
+import { ChoiceField } from '../../ui/controls/Field.tsx';
+import { unitChoices, usualUnit } from './draft/role-units.ts';
+import type { ShownPart } from './draft/show-line.ts';
 
-/** What was pointed at: which channel, in which unit; or a word that means overload. */
+/** Asks what was pointed at: which channel, in which unit; or a word that means overload. */
 export function PointDialog({
   line,
   part,
-  onTake,
+  onRead,
   onOverload,
   onClose,
 }: {
   line: string;
   part: ShownPart;
-  onTake: (role: Role, unit: Unit) => void;
+  onRead: (role: Role, unit: Unit) => void;
   onOverload: (word: string) => void;
   onClose: () => void;
 }) {
@@ -31,7 +31,7 @@ export function PointDialog({
   const chosen = role && unit && unitFits(role, unit) ? unit : first;
   return (
     <Dialog name={`What is ${text}?`} onClose={onClose}>
-      <fieldset className="role-choice" aria-label="It is">
+      <fieldset className="role-choice" aria-label="Quantity">
         {roles.map((one) => (
           <Button key={one} aria-pressed={role === one} onClick={() => setRole(one)}>
             {roleLabels[one]}
@@ -39,24 +39,24 @@ export function PointDialog({
         ))}
       </fieldset>
       {role && chosen && (
-        <ChoiceField name="In" value={chosen} choices={unitChoices(role)} onChange={(next) => setUnit(next)} />
+        <ChoiceField name="Unit" value={chosen} choices={unitChoices(role)} onChange={(next) => setUnit(next)} />
       )}
       <div className="row">
         <Button
           kind="main"
           size="large"
           disabled={!role || !chosen}
-          onClick={() => role && chosen && onTake(role, chosen)}
+          onClick={() => role && chosen && onRead(role, chosen)}
         >
-          Read it
+          Use this value
         </Button>
         {part.kind === 'word' && (
           <Button size="large" onClick={() => onOverload(text)}>
-            It means overload
+            This means overload
           </Button>
         )}
         <Button size="large" onClick={onClose}>
-          Close
+          Cancel
         </Button>
       </div>
     </Dialog>

@@ -1,12 +1,12 @@
 import { useRef, useState, type KeyboardEvent } from 'react';
 import { roleLabels } from '../../../shared/report/labels.ts';
 import { Shape } from '../../ui/Shape.tsx';
-import type { ShownLine, ShownPart } from './show-line.ts';
-import { withEscapes } from './escapes.ts';
+import type { ShownLine, ShownPart } from './draft/show-line.ts';
+import { withEscapes } from './draft/escapes.ts';
 
 /**
- * The lines, large; each number and word in them can be pressed. One of them is in the order of the Tab key, the arrow keys
- * go to the others, Enter presses. Beside each line stands what is read of it.
+ * The lines in large type; each number and word in them is a button. The Tab key reaches one of them, the arrow keys move
+ * between them, Enter presses. Beside each line are the values read from it.
  */
 export function PointLines({
   lines,
@@ -19,7 +19,7 @@ export function PointLines({
   const box = useRef<HTMLOListElement>(null);
   const line = Math.min(at[0], lines.length - 1);
 
-  const go = (toLine: number, toPart: number) => {
+  const moveTo = (toLine: number, toPart: number) => {
     const clampedLine = Math.max(0, Math.min(lines.length - 1, toLine));
     const clampedPart = Math.max(0, Math.min((lines[clampedLine]?.parts.length ?? 1) - 1, toPart));
     setAt([clampedLine, clampedPart]);
@@ -37,11 +37,11 @@ export function PointLines({
     const to = moves[event.key];
     if (!to) return;
     event.preventDefault();
-    go(...to);
+    moveTo(...to);
   };
 
   return (
-    <ol className="point-lines" ref={box} aria-label="Lines to point at">
+    <ol className="point-lines" ref={box} aria-label="Lines to select from">
       {lines.map(({ text, parts, values, isRead }, row) => (
         // Lines repeat and follow each other in place; nothing in a row outlives it.
         // oxlint-disable-next-line react/no-array-index-key
@@ -72,7 +72,7 @@ export function PointLines({
             {values.map((value) => (
               <span key={value.role} data-bad={value.isBad}>
                 {value.isBad && <Shape name={isRead ? 'triangle' : 'cross'} size={16} />}
-                <span className="heard">{roleLabels[value.role]} </span>
+                <span className="visually-hidden">{roleLabels[value.role]} </span>
                 {value.text} <small>{value.unit}</small>
               </span>
             ))}

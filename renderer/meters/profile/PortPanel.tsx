@@ -1,8 +1,8 @@
-import { Button } from '../../ui/Button.tsx';
-import { ChoiceField, TextField } from '../../ui/Field.tsx';
+import { Button } from '../../ui/controls/Button.tsx';
+import { ChoiceField, TextField } from '../../ui/controls/Field.tsx';
 import { Panel } from '../../ui/Panel.tsx';
 import { NumberField } from './ChannelFields.tsx';
-import { editorState, useEditor } from './use-draft.ts';
+import { editorState, useEditor } from './draft/use-draft.ts';
 
 const choicesOf = <T extends string>(...values: T[]) => values.map((value) => ({ value, label: value }));
 const parities = [
@@ -10,10 +10,10 @@ const parities = [
   { value: 'even', label: 'Even' },
   { value: 'odd', label: 'Odd' },
 ] as const;
-// The rates that meters are made with (common practice); any other can be typed.
+// The usual baud rates; any other can be typed.
 const rates = ['1200', '2400', '4800', '9600', '19200', '38400', '57600', '115200'];
 
-/** How the port is opened, and whether anything is sent to it. */
+/** How the port is opened, and what is sent to it, if anything. */
 export function PortPanel() {
   const { draft } = useEditor();
   const { change } = editorState();
@@ -43,12 +43,12 @@ export function PortPanel() {
         />
       </div>
       {!isRegister && (
-        <fieldset className="row" aria-label="How lines come">
+        <fieldset className="row" aria-label="How the meter sends">
           <Button aria-pressed={!isPolled} onClick={() => change({ mode: 'stream' })}>
-            Meter sends by itself
+            Meter sends continuously
           </Button>
           <Button aria-pressed={isPolled} onClick={() => change({ mode: 'poll' })}>
-            Meter is asked
+            Meter is polled
           </Button>
         </fieldset>
       )}
@@ -56,20 +56,25 @@ export function PortPanel() {
         <div className="field-row">
           {!isRegister && (
             <TextField
-              name="What is sent"
+              name="Poll text"
               value={draft.pollSend}
-              help={String.raw`\n line feed, \r carriage return`}
+              help={String.raw`\n is a line feed, \r a carriage return`}
               onChange={(pollSend) => change({ pollSend })}
             />
           )}
-          <NumberField name="Every" value={draft.pollEvery} unit="ms" onChange={(pollEvery) => change({ pollEvery })} />
+          <NumberField
+            name="Poll every"
+            value={draft.pollEvery}
+            unit="ms"
+            onChange={(pollEvery) => change({ pollEvery })}
+          />
         </div>
       )}
       <p>
         {isRegister
           ? 'Only the request to read this register is ever written to the port.'
           : isPolled
-            ? 'This and nothing else is ever written to the port.'
+            ? 'Only this text is ever written to the port.'
             : 'Nothing is ever written to the port.'}
       </p>
     </Panel>

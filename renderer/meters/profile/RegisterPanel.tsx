@@ -1,14 +1,15 @@
 import type { MeterState } from '../../../shared/contract/api.ts';
 import { roles, unitFits, type Role } from '../../../shared/model/reading.ts';
 import { roleLabels } from '../../../shared/report/labels.ts';
-import { ChoiceField } from '../../ui/Field.tsx';
+import { ChoiceField } from '../../ui/controls/Field.tsx';
 import { Numeral } from '../../ui/Numeral.tsx';
 import { Panel } from '../../ui/Panel.tsx';
-import { flagWords, shown } from '../MeterCard.tsx';
+import { flagWords } from '../../ui/flag-words.ts';
+import { readingText } from '../reading-text.ts';
 import { NumberField, ScaleFields } from './ChannelFields.tsx';
-import type { RegisterFields } from './register.ts';
-import { unitChoices, usualUnit } from './role-units.ts';
-import { editorState, useEditor } from './use-draft.ts';
+import type { RegisterFields } from './draft/register.ts';
+import { unitChoices, usualUnit } from './draft/role-units.ts';
+import { editorState, useEditor } from './draft/use-draft.ts';
 
 const functions = [
   { value: '3', label: '3: holding registers' },
@@ -25,9 +26,9 @@ const orders = [
   { value: 'little', label: 'Low word first' },
 ] as const;
 
-/** A Modbus RTU meter has no lines to point at: which register holds the number stands in its papers. */
+/** A Modbus RTU meter has no lines to point at: its manual says which register holds the number. */
 export function RegisterPanel({ meters }: { meters: readonly MeterState[] }) {
-  const { register, name } = useEditor((desk) => desk.draft);
+  const { register, name } = useEditor((state) => state.draft);
   const change = (part: Partial<RegisterFields>) => editorState().change({ register: { ...register, ...part } });
   const changeRole = (role: Role) =>
     change({ role, unit: unitFits(role, register.unit) ? register.unit : usualUnit(role) });
@@ -35,10 +36,10 @@ export function RegisterPanel({ meters }: { meters: readonly MeterState[] }) {
     .find((meter) => meter.profile === name.trim())
     ?.latest.find(({ role }) => role === register.role);
   return (
-    <Panel name="Register, from its papers">
+    <Panel name="Register (from the manual)">
       <div className="field-row">
         <ChoiceField
-          name="It holds"
+          name="Quantity"
           value={register.role}
           choices={roles.map((role) => ({ value: role, label: roleLabels[role] }))}
           onChange={changeRole}
@@ -52,15 +53,19 @@ export function RegisterPanel({ meters }: { meters: readonly MeterState[] }) {
         <ScaleFields role={register.role} />
       </div>
       <div className="field-row">
-        <NumberField name="Unit id" value={register.unitId} onChange={(unitId) => change({ unitId })} />
+        <NumberField name="Unit ID" value={register.unitId} onChange={(unitId) => change({ unitId })} />
         <ChoiceField
-          name="Function"
+          name="Function code"
           value={register.function}
           choices={functions}
           onChange={(code) => change({ function: code })}
         />
-        <NumberField name="Address, from 0" value={register.address} onChange={(address) => change({ address })} />
-        <ChoiceField name="Type" value={register.type} choices={types} onChange={(type) => change({ type })} />
+        <NumberField
+          name="Address, counted from 0"
+          value={register.address}
+          onChange={(address) => change({ address })}
+        />
+        <ChoiceField name="Data type" value={register.type} choices={types} onChange={(type) => change({ type })} />
         {register.type.endsWith('32') && (
           <ChoiceField
             name="Word order"
@@ -73,8 +78,8 @@ export function RegisterPanel({ meters }: { meters: readonly MeterState[] }) {
       {latest && (
         <Numeral
           name={roleLabels[register.role]}
-          value={latest.flag ? flagWords[latest.flag] : shown(latest).text}
-          unit={shown(latest).unit}
+          value={latest.flag ? flagWords[latest.flag] : readingText(latest).text}
+          unit={readingText(latest).unit}
           size="large"
         />
       )}

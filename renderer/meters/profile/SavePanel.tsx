@@ -2,38 +2,38 @@ import { useState } from 'react';
 import type { MeterState } from '../../../shared/contract/api.ts';
 import { readProfile } from '../../../shared/instruments/profile-file.ts';
 import { useHostAction, useHostQuery } from '../../state/host-calls.ts';
-import { saveFile } from '../../proof/save-file.ts';
-import { Button } from '../../ui/Button.tsx';
-import { FileButton } from '../../ui/FileButton.tsx';
-import { TextField } from '../../ui/Field.tsx';
+import { saveFile } from '../../ui/controls/save-file.ts';
+import { Button } from '../../ui/controls/Button.tsx';
+import { FileButton } from '../../ui/controls/FileButton.tsx';
+import { TextField } from '../../ui/controls/Field.tsx';
 import { Panel } from '../../ui/Panel.tsx';
 import { Notice } from '../../ui/Notice.tsx';
-import { draftOf } from './draft.ts';
-import type { Made } from './make-profile.ts';
-import { editorState, savedTextOf, useEditor } from './use-draft.ts';
+import { draftOf } from './draft/draft.ts';
+import type { MakeProfileResult } from './draft/make-profile.ts';
+import { draftText, editorState, useEditor } from './draft/use-draft.ts';
 
-/** The profile's name, and the ways to keep it: in the store, or as a file of one's own. */
-export function SavePanel({ made, meters }: { made: Made; meters: readonly MeterState[] }) {
+/** The profile's name, and how to save it: in the store, or as a file. */
+export function SavePanel({ result, meters }: { result: MakeProfileResult; meters: readonly MeterState[] }) {
   const { draft, savedText, follow } = useEditor();
   const save = useHostAction('profiles.save', ['profiles.list']);
   const connect = useHostAction('meters.connect');
-  const { data: kept } = useHostQuery('profiles.list', {});
+  const { data: profiles } = useHostQuery('profiles.list', {});
   const [refused, setRefused] = useState('');
   const [notices, setNotices] = useState<string[]>([]);
-  const [tried, setTried] = useState(false);
-  const { profile, problems } = made;
-  const isSaved = savedText === savedTextOf(draft);
+  const [showsProblems, setShowsProblems] = useState(false);
+  const { profile, problems } = result;
+  const isSaved = savedText === draftText(draft);
   const port =
     meters.find((meter) => meter.port === follow)?.port ?? (meters.length === 1 ? meters[0]!.port : undefined);
   const isUsed = profile && meters.some((meter) => meter.port === port && meter.profile === profile.name);
 
-  const isThere = kept?.some((one) => !one.builtIn && one.profile.name === draft.name.trim());
+  const exists = profiles?.some((one) => !one.builtIn && one.profile.name === draft.name.trim());
 
-  const keep = async () => {
-    setTried(true);
+  const saveProfile = async () => {
+    setShowsProblems(true);
     if (!profile) return undefined;
     const done = await save.run({ profile });
-    if (done) editorState().putSaved(editorState().draft);
+    if (done) editorState().setSavedDraft(editorState().draft);
     return done;
   };
   const load = async (file: File | undefined) => {
@@ -41,36 +41,38 @@ export function SavePanel({ made, meters }: { made: Made; meters: readonly Meter
     const read = readProfile({ file: file.name, text: await file.text() });
     setRefused(read.ok ? '' : read.fault.message);
     setNotices(read.ok ? read.value.notices : []);
-    if (read.ok) editorState().put(draftOf(read.value.profile, editorState().draft.lines));
+    if (read.ok) editorState().setDraft(draftOf(read.value.profile, editorState().draft.lines));
   };
 
-  const trouble = refused || (save.fault ?? connect.fault)?.message;
+  const error = refused || (save.fault ?? connect.fault)?.message;
   return (
-    <Panel name="Keep it">
-      <TextField name="Name of the profile" value={draft.name} onChange={(name) => editorState().change({ name })} />
-      {tried && problems.map((problem) => <Notice key={problem} tone="doubt" text={problem} />)}
+    <Panel name="Save the profile">
+      <TextField name="Profile name" value={draft.name} onChange={(name) => editorState().change({ name })} />
+      {showsProblems && problems.map((problem) => <Notice key={problem} tone="warning" text={problem} />)}
       {notices.map((notice) => (
-        <Notice key={notice} tone="doubt" text={notice} />
+        <Notice key={notice} tone="warning" text={notice} />
       ))}
-      {trouble && <Notice tone="bad" text={trouble} />}
-      {isSaved && profile && <Notice tone="good" text="Saved. It can be chosen under Connect a meter." />}
+      {error && <Notice tone="bad" text={error} />}
+      {isSaved && profile && <Notice tone="good" text="Saved. You can choose it under “Connect a meter”." />}
       <div className="row">
-        <Button kind="main" disabled={save.busy} onClick={() => void keep()}>
-          {isThere ? 'Save over the old one' : 'Save'}
+        <Button kind="main" disabled={save.busy} onClick={() => void saveProfile()}>
+          {exists ? 'Replace the saved profile' : 'Save'}
         </Button>
         {port && (
           <Button
             disabled={!profile || save.busy || connect.busy}
             onClick={() =>
-              void keep().then((done) => (done && profile ? connect.run({ port, profile: profile.name }) : undefined))
+              void saveProfile().then((done) =>
+                done && profile ? connect.run({ port, profile: profile.name }) : undefined,
+              )
             }
           >
-            {isUsed ? `Save and connect ${port} anew` : `Save and use on ${port}`}
+            {isUsed ? `Save and reconnect ${port}` : `Save and use on ${port}`}
           </Button>
         )}
         <Button
           onClick={() => {
-            setTried(true);
+            setShowsProblems(true);
             if (profile)
               saveFile(
                 `${profile.name.replaceAll(/[^\p{L}\p{N}]+/gu, '-')}.json`,
