@@ -2,13 +2,14 @@ import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
-import { runCommand, jsonLines, testFolder } from '../helpers/run-command.ts';
+import { runCommand, jsonLines } from '../helpers/run-command.ts';
+import { testFolder } from '../helpers/test-folder.ts';
 import { truth, writeSample } from './sample-sweep.ts';
 
 type Result = AnalysisResult & { file: string };
 
 describe('analyze', () => {
-  it('prints one line of JSON a file, in the order given, with the keys in their order', async () => {
+  it('prints one line of JSON per file, in the order given, with the keys in the documented order', async () => {
     const folder = testFolder();
     const files = [writeSample(folder, 'b', { seed: 3 }), writeSample(folder, 'a', { seed: 5 })];
     const { status, out } = await runCommand(['analyze', ...files, '--json'], folder);
@@ -40,7 +41,7 @@ describe('analyze', () => {
     }
   });
 
-  it('finds the ends of an invented burner that are known', async () => {
+  it('finds the known ends of a simulated burner', async () => {
     const folder = testFolder();
     const { out } = await runCommand(['analyze', writeSample(folder, 'known'), '--json'], folder);
     const [result] = jsonLines(out) as unknown as [Result];
@@ -50,7 +51,7 @@ describe('analyze', () => {
     expect(Math.abs((high?.value ?? Number.NaN) - truth.high)).toBeLessThan(0.06);
     expect(Math.abs(result.plateau.value - truth.plateau)).toBeLessThan(0.05);
     expect(result.readings).toMatchObject({ pressure: 600, signal: 600, flagged: 0 });
-    // Lit at 3.5, not at 3.8: the end is the outermost that lit, in doubt as far as the failure.
+    // Lit at 3.5, not at 3.8: the end is the outermost pressure that lit, its interval runs to the failure.
     expect(result.window.high).toMatchObject({ cause: 'light-off', value: 3.5, ci: [3.5, 3.8] });
     expect(result.asLeft).toMatchObject({ value: 2.5, decision: 'pass' });
     expect(result.lightOff).toMatchObject({ trials: 6, lit: 5, confidence: 0.95 });
@@ -68,7 +69,7 @@ describe('analyze', () => {
     expect(first.out).not.toBe('');
   });
 
-  it('lets --setup and --trials win over the files beside', async () => {
+  it('uses --setup and --trials instead of the files beside', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'beside');
     writeFileSync(join(folder, 'other.json'), '{"minimumSignal":{"value":4400,"unit":"mV"}}');
@@ -89,27 +90,43 @@ describe('analyze', () => {
     expect({ ...jsonLines(packed.out)[0], file }).toEqual(result);
   });
 
-  it('prints for people the same numbers as for programs', async () => {
+  it('prints the same numbers for people as for programs, each in its row', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'people');
     const [result] = jsonLines((await runCommand(['analyze', file, '--json'], folder)).out) as unknown as [Result];
     const { status, out } = await runCommand(['analyze', file], folder);
     expect(status).toBe(0);
-    for (const value of [
-      result.window.low?.value,
-      result.window.low?.guarded,
-      result.window.high?.value,
-      result.setPoint?.value,
-      result.setPoint?.marginLow,
-      result.asLeft?.marginHigh,
-      result.plateau.value,
-    ])
-      expect(out).toContain((value as number).toFixed(2));
-    expect(out).toContain('As left');
-    expect(out).toContain('pass');
+    const row = (label: string) =>
+      new RegExp(`^  ${label} +(.*)$`, 'mu').exec(out)?.[1]?.replaceAll(/-?\d+\.\d+/gu, (text) => {
+        numbers.push(text);
+        return '#';
+      });
+    let numbers: string[] = [];
+    const numbersIn = (label: string, start: string) => {
+      numbers = [];
+      expect(row(label), label).toMatch(new RegExp(`^${start}`, 'u'));
+      return numbers;
+    };
+    const printed = (...values: (number | undefined)[]) => values.map((value) => (value as number).toFixed(2));
+    const { low, high } = result.window;
+    const { plateau, requiredSignal, setPoint, asLeft } = result;
+    const end = '# inH2O \\(# to #\\), guarded #: ';
+    expect(numbersIn('Low end', `${end}flame signal`)).toEqual(printed(low?.value, ...(low?.ci ?? []), low?.guarded));
+    expect(numbersIn('High end', `${end}light-off trials`)).toEqual(
+      printed(high?.value, ...(high?.ci ?? []), high?.guarded),
+    );
+    expect(numbersIn('Plateau', '# V \\(# to #\\), required # V$')).toEqual(
+      printed(plateau.value, ...plateau.ci, requiredSignal.value),
+    );
+    expect(numbersIn('Set point', '# inH2O: .*; margins # below, # above$')).toEqual(
+      printed(setPoint?.value, setPoint?.marginLow, setPoint?.marginHigh),
+    );
+    expect(numbersIn('As left', '# inH2O: pass; margins # below, # above$')).toEqual(
+      printed(asLeft?.value, asLeft?.marginLow, asLeft?.marginHigh),
+    );
   });
 
-  it('takes a zip and a package folder for the same capture as the CSV', async () => {
+  it('reads a zip and a package folder as the same capture as the CSV', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'one');
     expect((await runCommand(['convert', file, 'one.zip'], folder)).status).toBe(0);
@@ -132,7 +149,7 @@ describe('analyze', () => {
     expect(again).toEqual(before);
   });
 
-  it('reports columns that it does not know, and does without them', async () => {
+  it('reports unknown columns and ignores them', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'odd');
     const text = readFileSync(join(folder, file), 'utf8');
@@ -140,11 +157,11 @@ describe('analyze', () => {
     writeFileSync(join(folder, file), odd.join('\n'));
     const { status, out, err } = await runCommand(['analyze', file, '--json'], folder);
     expect(status).toBe(0);
-    expect(err).toContain('stack_draft_x');
+    expect(err).toBe('odd.csv: the column stack_draft_x is not known and was left out.\n');
     expect(jsonLines(out)).toHaveLength(1);
   });
 
-  it('ends quietly when its reader has seen enough', async () => {
+  it('ends without a message when the pipe of its output is closed', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'first');
     for (let i = 0; i < 3; i += 1) copyFileSync(join(folder, file), join(folder, `copy-${i}.csv`));
@@ -178,14 +195,16 @@ describe('compare', () => {
     writeSample(folder, 'now', { seed: 13, shift: 0.25 });
     const { out } = await runCommand(['compare', 'then.csv', 'now.csv', '--json'], folder);
     const [result] = jsonLines(out) as unknown as [
-      { lowEdge: { change: number; significant: boolean }; summary: string[] },
+      { lowEdge: { before: number; after: number; change: number; significant: boolean }; summary: string[] },
     ];
     expect(result.lowEdge.significant).toBe(true);
     expect(Math.abs(result.lowEdge.change - 0.25)).toBeLessThan(0.06);
     expect(result.summary.length).toBeGreaterThan(0);
     const people = await runCommand(['compare', 'then.csv', 'now.csv'], folder);
-    expect(people.out).toContain('Low end');
-    expect(people.out).toContain(result.summary[0]);
+    expect(people.out).toContain(`\n  ${result.summary[0]}\n`);
+    const { before, after, change } = result.lowEdge;
+    const cells = /^ {2}Low end.*? inH2O +(\S+) +(\S+) +(\S+) /mu.exec(people.out)?.slice(1);
+    expect(cells).toEqual([before.toFixed(2), after.toFixed(2), `+${change.toFixed(2)}`]);
   });
 
   it('gives an error in place of a result when one of the two cannot be used', async () => {
@@ -215,14 +234,21 @@ describe('simulate', () => {
     expect(JSON.parse(readFileSync(join(folder, 'a.setup.json'), 'utf8'))).toHaveProperty('makerPressureRange');
   });
 
-  it('writes what is true beside it, for who wants to check an analysis', async () => {
+  it('also writes the true values, by which an analysis can be checked', async () => {
     const folder = testFolder();
     await runCommand(['simulate', '--scenario', 'clean', '--out', 'a.zip', '--truth', 'truth.json'], folder);
-    expect(Object.keys(JSON.parse(readFileSync(join(folder, 'truth.json'), 'utf8')) as object).length).toBeGreaterThan(
-      0,
-    );
+    const trueValues = JSON.parse(readFileSync(join(folder, 'truth.json'), 'utf8')) as {
+      plateau: number;
+      lowEdge: number;
+      highEdge: number;
+    };
     const { status, out } = await runCommand(['analyze', 'a.zip', '--json'], folder);
     expect(status).toBe(0);
-    expect(jsonLines(out)[0]).toMatchObject({ file: 'a.zip', window: { status: 'bounded' } });
+    const [result] = jsonLines(out) as unknown as [Result];
+    expect(result).toMatchObject({ file: 'a.zip', window: { status: 'bounded' } });
+    // One per cent of the plateau; 0.06 inH2O as above.
+    expect(Math.abs(result.plateau.value - trueValues.plateau)).toBeLessThan(0.05);
+    expect(Math.abs((result.signalInterval.low?.value ?? Number.NaN) - trueValues.lowEdge)).toBeLessThan(0.06);
+    expect(Math.abs((result.signalInterval.high?.value ?? Number.NaN) - trueValues.highEdge)).toBeLessThan(0.06);
   });
 });

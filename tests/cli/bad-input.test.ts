@@ -1,14 +1,15 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { runCommand, jsonLines, testFolder } from '../helpers/run-command.ts';
+import { runCommand, jsonLines } from '../helpers/run-command.ts';
+import { testFolder } from '../helpers/test-folder.ts';
 import { sweepCsv, writeSample } from './sample-sweep.ts';
 
-/** Each: what is wrong, how the file is made, the code for programs, a part of the sentence that names what and where. */
-const bad: [what: string, make: (path: string) => void, code: string, says: string][] = [
+/** Each: the problem, how the file is made, the fault's code, and a part of its sentence that names what and where. */
+const bad: [what: string, make: (path: string) => void, code: string, text: string][] = [
   ['a file that is not there', () => {}, 'file-missing', 'There is no file bad.csv'],
   ['an empty file', (path) => writeFileSync(path, ''), 'csv-empty', 'bad.csv'],
-  ['a head without rows', (path) => writeFileSync(path, 'elapsed_s,flame_signal_V\n'), 'csv-empty', 'bad.csv'],
+  ['a heading without rows', (path) => writeFileSync(path, 'elapsed_s,flame_signal_V\n'), 'csv-empty', 'bad.csv'],
   ['another first column', (path) => writeFileSync(path, 'time,flame_signal_V\n0,1\n'), 'csv-no-elapsed', '"time"'],
   [
     'no column that is known',
@@ -61,7 +62,7 @@ const bad: [what: string, make: (path: string) => void, code: string, says: stri
     'bad.setup.json cannot be used: it is no JSON: line 1, column 1: a value belongs there, not "m".',
   ],
   [
-    'trials with a word for lit that is none',
+    'trials with an invalid word for lit',
     (path) => {
       writeFileSync(path, sweepCsv());
       writeFileSync(path.replace('.csv', '.trials.csv'), 'pressure_inH2O,spark_delay_s,lit\n2,0,perhaps\n');
@@ -72,7 +73,7 @@ const bad: [what: string, make: (path: string) => void, code: string, says: stri
 ];
 
 describe('a file that cannot be used', () => {
-  it.each(bad)('(%s) gives its error, with what and where', async (_what, make, code, says) => {
+  it.each(bad)('(%s) gives its fault, with what and where', async (_what, make, code, text) => {
     const folder = testFolder();
     make(join(folder, 'bad.csv'));
     const { status, out, err } = await runCommand(['analyze', 'bad.csv', '--json'], folder);
@@ -80,12 +81,12 @@ describe('a file that cannot be used', () => {
     const [result] = jsonLines(out) as [{ file: string; error: { code: string; message: string } }];
     expect(Object.keys(result)).toEqual(['file', 'error']);
     expect(result).toMatchObject({ file: 'bad.csv', error: { code } });
-    expect(result.error.message).toContain(says);
+    expect(result.error.message).toContain(text);
     expect(err).toContain(result.error.message);
     expect(err).not.toMatch(/^\s+at .*:\d+|TypeError|undefined/mu);
   });
 
-  it('lets the others be done, in the order given', async () => {
+  it('does not stop the others, in the order given', async () => {
     const folder = testFolder();
     writeFileSync(join(folder, 'bad.csv'), '');
     const files = ['bad.csv', writeSample(folder, 'good'), 'gone.csv'];
@@ -96,20 +97,20 @@ describe('a file that cannot be used', () => {
     expect(results[1]).toHaveProperty('window');
   });
 
-  it('is told without --json, too, and standard output stays clean', async () => {
+  it('is reported without --json, too, and nothing is printed to standard output', async () => {
     const { status, out, err } = await runCommand(['analyze', 'gone.csv'], testFolder());
     expect({ status, out }).toEqual({ status: 1, out: '' });
     expect(err).toBe('pilot-bench: There is no file gone.csv. Check its name and folder.\n');
   });
 
-  it('names a --setup that is not there', async () => {
+  it('can be a missing --setup', async () => {
     const folder = testFolder();
     const { status, err } = await runCommand(['analyze', writeSample(folder, 'good'), '--setup', 'gone.json'], folder);
     expect(status).toBe(1);
     expect(err).toContain('There is no file gone.json.');
   });
 
-  it('leaves a report unwritten rather than half written', async () => {
+  it('can be a report that cannot be written', async () => {
     const folder = testFolder();
     const { status, err } = await runCommand(
       ['report', writeSample(folder, 'good'), '--out', 'no/such/folder/x.pdf'],

@@ -4,7 +4,8 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { writeDataPackage } from '../../shared/files/data-package.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
-import { runCommand, jsonLines, testFolder } from '../helpers/run-command.ts';
+import { runCommand, jsonLines } from '../helpers/run-command.ts';
+import { testFolder } from '../helpers/test-folder.ts';
 
 /** A folder "visit" with the data package of an invented visit. */
 function packageIn(folder: string): string {
@@ -23,13 +24,13 @@ function repoint(place: string, resource: string, path: string): void {
   writeFileSync(file, JSON.stringify(descriptor));
 }
 
-/** A file that claims so many bytes without taking them; no memory holds it. */
+/** A sparse file, larger than any memory. */
 function vastFile(path: string): void {
   writeFileSync(path, '');
   truncateSync(path, 2 ** 40);
 }
 
-/** The call of a command on a package, with what it needs beside. */
+/** The arguments of a command for a package. */
 const argsOf = (command: string, what: string): string[] =>
   ({
     import: ['import', what],
@@ -39,7 +40,7 @@ const argsOf = (command: string, what: string): string[] =>
   })[command] as string[];
 
 describe.each(['import', 'analyze', 'convert', 'report'])('%s of a folder', (command) => {
-  it('that is no package is refused by its own name, without reading what is in it', async () => {
+  it('that is no package is refused by its own name, without reading its content', async () => {
     const folder = testFolder();
     mkdirSync(join(folder, 'big'));
     vastFile(join(folder, 'big', 'film.bin'));
@@ -51,7 +52,7 @@ describe.each(['import', 'analyze', 'convert', 'report'])('%s of a folder', (com
     );
   });
 
-  it('that is a package reads only what it names, whatever else lies there', async () => {
+  it('that is a package reads only the files it names, whatever else is there', async () => {
     const folder = testFolder();
     vastFile(join(packageIn(folder), 'film.bin'));
     expect(await runCommand(argsOf(command, 'visit'), folder)).toMatchObject({ status: 0 });
@@ -66,7 +67,7 @@ describe.each(['import', 'analyze', 'convert', 'report'])('%s of a folder', (com
     expect(err).toContain('visit is not a usable data package: in datapackage.json resources.0.path: it leads out');
   });
 
-  it('follows no link out of the folder, and does not go round in a circle', async () => {
+  it('follows no link out of the folder, and no loop of links', async () => {
     const folder = testFolder();
     const place = packageIn(folder);
     writeFileSync(join(folder, 'readings.csv'), 'elapsed_s,channel,value,unit\n0,flame_signal,1,V\n');
@@ -83,7 +84,7 @@ describe.each(['import', 'analyze', 'convert', 'report'])('%s of a folder', (com
     expect(round.err).toContain('round.csv could not be read: its links form a loop.');
   }, 30_000);
 
-  it('does not wait for a pipe in the place of a file', async () => {
+  it('does not block on a pipe in the place of a file', async () => {
     const folder = testFolder();
     const place = packageIn(folder);
     spawnSync('mkfifo', [join(place, 'pipe.csv')]);
@@ -94,7 +95,7 @@ describe.each(['import', 'analyze', 'convert', 'report'])('%s of a folder', (com
   }, 30_000);
 });
 
-it('a package folder that cannot be used is named as it was given, by import, too', async () => {
+it('import names an unusable package folder as it was given', async () => {
   const folder = testFolder();
   mkdirSync(join(folder, 'sub', 'empty'), { recursive: true });
   writeFileSync(join(folder, 'sub', 'empty', 'datapackage.json'), '{"resources":[]}');

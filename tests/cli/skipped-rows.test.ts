@@ -3,9 +3,10 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { writeDataPackage, writeZip } from '../../shared/files/data-package.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
-import { runCommand, jsonLines, testFolder } from '../helpers/run-command.ts';
+import { runCommand, jsonLines } from '../helpers/run-command.ts';
+import { testFolder } from '../helpers/test-folder.ts';
 
-/** The package of an invented visit with three rows more that say nothing, as a zip and as a folder; gives the rows it has. */
+/** The package of a simulated visit with three more rows that cannot be used, as a zip and as a folder; gives the number of rows. */
 function writeSpoiled(folder: string): number {
   const entries = writeDataPackage(simulateVisit('clean', 1).capture);
   const text = new TextDecoder().decode(entries.get('readings.csv'));
@@ -18,13 +19,13 @@ function writeSpoiled(folder: string): number {
   return spoiled.split('\n').length - 2;
 }
 
-describe.each(['visit.zip', 'visit'])('what of the package %s cannot be used', (what) => {
+describe.each(['visit.zip', 'visit'])('the unusable rows of the package %s', (what) => {
   it.each([
     ['analyze', [what]],
     ['import', [what]],
     ['convert', [what, 'out.csv']],
     ['report', [what, '--out', 'out.html']],
-  ])('is told by %s', async (command, args) => {
+  ])('are reported by %s', async (command, args) => {
     const folder = testFolder();
     const rows = writeSpoiled(folder);
     const { status, err } = await runCommand([command, ...args], folder);
@@ -35,7 +36,7 @@ describe.each(['visit.zip', 'visit'])('what of the package %s cannot be used', (
     );
   });
 
-  it('stands in the JSON of an import, and nothing does of a whole one', async () => {
+  it('are in the JSON of an import, which has no notices for a complete package', async () => {
     const folder = testFolder();
     writeSpoiled(folder);
     const [spoiled] = jsonLines((await runCommand(['import', what, '--json'], folder)).out);
@@ -54,7 +55,7 @@ describe.each(['visit.zip', 'visit'])('what of the package %s cannot be used', (
   });
 });
 
-it('the columns of a CSV that are not known are told by an import as by an analysis', async () => {
+it('import reports the unknown columns of a CSV, as analyze does', async () => {
   const folder = testFolder();
   writeFileSync(join(folder, 'a.csv'), 'elapsed_s,flame_signal_V,mood\n0,1,2\n');
   expect(await runCommand(['import', 'a.csv'], folder)).toMatchObject({

@@ -6,12 +6,14 @@ import { writeDataPackage, writeZip } from '../../shared/files/data-package.ts';
 import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
 import type { Trial } from '../../shared/model/capture.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
-import { runCommand, jsonLines, startCommand, testFolder, waitUntil } from '../helpers/run-command.ts';
+import { runCommand, jsonLines, startCommand } from '../helpers/run-command.ts';
+import { testFolder } from '../helpers/test-folder.ts';
+import { waitUntil } from '../helpers/wait-until.ts';
 import type { Running } from '../helpers/run-command.ts';
 import { writeSample } from './sample-sweep.ts';
 
 describe('the store on the command line', () => {
-  it('takes a CSV in with what stands beside it, once, and gives the same answer out again', async () => {
+  it('imports a CSV with its setup and trials, once, and exports a capture with the same result', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'visit');
     const first = await runCommand(['import', file, '--json'], folder);
@@ -30,7 +32,7 @@ describe('the store on the command line', () => {
     expect(listed[0]).toMatchObject({ id: taken.id, status: 'complete', readings: 1200 });
   }, 30_000);
 
-  it('tells a package that differs from the capture of the same id in the store, which stays as it is', async () => {
+  it('reports a package that differs from the capture of the same id in the store, which does not change', async () => {
     const folder = testFolder();
     const { capture } = simulateVisit('clean', 1);
     const write = (trials: Trial[]) =>
@@ -52,13 +54,13 @@ describe('the store on the command line', () => {
     const file = writeSample(folder, 'visit');
     await runCommand(['import', file, '--data', 'one'], folder);
     expect(jsonLines((await runCommand(['captures', '--json', '--data', 'one'], folder)).out)).toHaveLength(1);
-    // What cannot be used makes a store all the same: one that holds nothing.
+    // An import that fails creates a store all the same: an empty one.
     await runCommand(['import', 'gone.csv', '--data', 'other'], folder);
     const other = await runCommand(['captures', '--data', 'other'], folder);
     expect(other).toMatchObject({ status: 0, out: '', err: 'The store has no captures.\n' });
   });
 
-  it('tells what could not be taken in, and takes in the others', async () => {
+  it('reports the files that could not be imported, and imports the others', async () => {
     const folder = testFolder();
     writeFileSync(join(folder, 'bad.csv'), 'no readings here\n');
     const good = writeSample(folder, 'good');
@@ -70,7 +72,7 @@ describe('the store on the command line', () => {
     expect(results[2]).toMatchObject({ error: { code: 'file-missing' } });
   });
 
-  it('says that there is no such capture', async () => {
+  it('reports that there is no such capture', async () => {
     const folder = testFolder();
     await runCommand(['import', writeSample(folder, 'visit')], folder);
     const { status, err } = await runCommand(['export', 'no-such-id', '--out', 'x.zip'], folder);
@@ -85,17 +87,20 @@ describe('the store on the command line', () => {
     ['captures', ['captures', '--json'], 0, ''],
     ['export', ['export', 'abc', '--out', 'x.zip'], 1, ''],
     ['report', ['report', 'abc', '--out', 'x.html'], 1, 'There is no file abc. '],
-  ])('is not made by %s, which only reads: a folder that has none is named', async (_name, args, status, before) => {
-    const folder = testFolder();
-    const ended = await runCommand([...args, '--data', 'no/such/folder'], folder);
-    const place = join(folder, 'no/such/folder');
-    expect(ended).toEqual({
-      status,
-      out: '',
-      err: `pilot-bench: ${before}There is no Pilot Bench store in the folder ${place}, so there are no captures. Check the folder given with --data.\n`,
-    });
-    expect(readdirSync(folder)).toEqual([]);
-  });
+  ])(
+    'is not created by %s, which only reads: the folder without a store is named',
+    async (_name, args, status, before) => {
+      const folder = testFolder();
+      const ended = await runCommand([...args, '--data', 'no/such/folder'], folder);
+      const place = join(folder, 'no/such/folder');
+      expect(ended).toEqual({
+        status,
+        out: '',
+        err: `pilot-bench: ${before}There is no Pilot Bench store in the folder ${place}, so there are no captures. Check the folder given with --data.\n`,
+      });
+      expect(readdirSync(folder)).toEqual([]);
+    },
+  );
 
   it('is the default one when the environment names an empty folder, as when it names none (common practice)', async () => {
     const folder = testFolder();
@@ -107,7 +112,7 @@ describe('the store on the command line', () => {
     expect(err).toContain(`There is no Pilot Bench store in the folder ${join(folder, 'pilot-bench')},`);
   });
 
-  it('leaves a damaged store untouched and says so', async () => {
+  it('is not changed when it is damaged, which is reported', async () => {
     const folder = testFolder();
     await runCommand(['import', writeSample(folder, 'visit')], folder);
     const found = spawnSync('find', [join(folder, 'store'), '-type', 'f', '-size', '+0'], { encoding: 'utf8' });
@@ -121,7 +126,7 @@ describe('the store on the command line', () => {
 });
 
 describe('report', () => {
-  it('writes HTML and PDF from a file, with the numbers of the JSON', async () => {
+  it('writes HTML and PDF from a file, with the numbers of the JSON in their rows', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'visit');
     writeSample(folder, 'before', { seed: 5, shift: -0.2 });
@@ -134,21 +139,24 @@ describe('report', () => {
     }
     const html = readFileSync(join(folder, 'proof.html'), 'utf8');
     const pdf = spawnSync('pdftotext', ['-layout', join(folder, 'proof.pdf'), '-'], { encoding: 'utf8' }).stdout;
-    for (const value of [
-      result.window.low?.value,
-      result.window.low?.guarded,
-      result.window.high?.value,
-      result.setPoint?.value,
-      result.asLeft?.marginLow,
-      result.plateau.value,
-    ]) {
-      expect(html).toContain((value as number).toFixed(2));
-      expect(pdf).toContain((value as number).toFixed(2));
+    for (const [label, end] of [
+      ['Low end', result.window.low],
+      ['High end', result.window.high],
+    ] as const) {
+      const [value, from, to, guarded] = [end?.value, ...(end?.ci ?? []), end?.guarded].map((number) =>
+        (number as number).toFixed(2),
+      );
+      const cells = new RegExp(`<tr>(?:<[^>]+>)*${label}<.*?</tr>`, 'u').exec(html)?.[0].split(/(?:<[^>]+>)+/u);
+      expect(cells?.slice(1, 5)).toEqual([label, value, `${from} to ${to}`, guarded]);
+      expect(pdf).toMatch(new RegExp(`^ *${label} +${value} +${from} to ${to} +${guarded} `, 'mu'));
     }
+    const setPoint = `${result.setPoint?.value.toFixed(2)} inH2O`;
+    expect(html).toMatch(new RegExp(`>Set point<(?:[^>]*>)+${setPoint}<`, 'u'));
+    expect(pdf).toMatch(new RegExp(`^ *Set point .*\\n *${setPoint} `, 'mu'));
     expect(pdf).toContain('Comparison with the earlier sweep');
   }, 30_000);
 
-  it('writes it from a capture in the store', async () => {
+  it('is written from a capture in the store', async () => {
     const folder = testFolder();
     const [taken] = jsonLines((await runCommand(['import', writeSample(folder, 'visit'), '--json'], folder)).out);
     const id = taken?.['id'] as string;
@@ -157,13 +165,12 @@ describe('report', () => {
   }, 30_000);
 });
 
-/** The page is made by `npm run build`; without it the workbench cannot be served, and says so. */
-
+/** Waits for the address, which needs the page that `npm run build` makes. */
 const addressOf = (serving: Running): Promise<boolean> =>
   waitUntil('the address', () => serving.out().includes('\n') || serving.child.exitCode !== null);
 
 describe('serve', () => {
-  it('prints one line with its address and key, and ends on Ctrl-C', async () => {
+  it('prints one line with its address and access key, and ends on Ctrl-C', async () => {
     const serving = startCommand(['serve', '--no-open'], testFolder());
     await addressOf(serving);
     const line = /^Pilot Bench is at (http:\/\/127\.0\.0\.1:\d+\/\S+)\n$/u.exec(serving.out());
@@ -177,14 +184,14 @@ describe('serve', () => {
     expect(out.split('\n')).toHaveLength(2);
   }, 30_000);
 
-  it('says that a port is taken', async () => {
+  it('reports that a port is in use', async () => {
     const folder = testFolder();
     const first = startCommand(['serve', '--no-open'], folder);
     await addressOf(first);
     const { port } = new URL(first.out().trim().split(' ').at(-1) as string);
     const { status, out, err } = await runCommand(['serve', '--no-open', '--port', port], folder);
     expect({ status, out }).toEqual({ status: 1, out: '' });
-    expect(err).toContain(port);
+    expect(err).toContain(`Port ${port} of this computer is in use`);
     first.child.kill('SIGTERM');
     expect((await first.ended).status).toBe(0);
   }, 30_000);

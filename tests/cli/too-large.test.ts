@@ -3,9 +3,10 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { writeZip } from '../../shared/files/data-package.ts';
 import { claimSize } from '../files/claim-size.ts';
-import { runCommand, testFolder } from '../helpers/run-command.ts';
+import { runCommand } from '../helpers/run-command.ts';
+import { testFolder } from '../helpers/test-folder.ts';
 
-/** A file of `bytes` NULs that takes no room on the disk. */
+/** A sparse file of `bytes` NULs, which takes no space on the disk. */
 function writeHollow(path: string, bytes: number): void {
   const file = openSync(path, 'w');
   ftruncateSync(file, bytes);
@@ -15,8 +16,8 @@ function writeHollow(path: string, bytes: number): void {
 const encode = (text: string) => new TextEncoder().encode(text);
 const descriptor = encode('{"resources":[]}');
 
-/** What is read, by its kind; each holds 600 MB or says so. */
-const large: [what: string, name: string, said: string, make: (path: string) => void][] = [
+/** Each kind of file, with 600 MB or a claim of that. */
+const large: [what: string, name: string, reported: string, make: (path: string) => void][] = [
   ['a CSV', 'large.csv', 'large.csv', (path) => writeHollow(path, 600_000_000)],
   [
     'a zip',
@@ -41,8 +42,8 @@ const large: [what: string, name: string, said: string, make: (path: string) => 
 
 describe('a file that is too large to be read', () => {
   it.each(large)(
-    '(%s) is told with its size and the limit by every command',
-    async (_what, name, said, make) => {
+    '(%s) is reported with its size and the limit by every command',
+    async (_what, name, reported, make) => {
       const folder = testFolder();
       make(join(folder, name));
       for (const args of [
@@ -54,7 +55,7 @@ describe('a file that is too large to be read', () => {
         expect(await runCommand(args, folder)).toEqual({
           status: 1,
           out: '',
-          err: `pilot-bench: ${said} is too large: it holds 600 MB, and the limit is 500 MB. Split it into smaller files.\n`,
+          err: `pilot-bench: ${reported} is too large: it holds 600 MB, and the limit is 500 MB. Split it into smaller files.\n`,
         });
     },
     30_000,

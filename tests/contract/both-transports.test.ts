@@ -37,9 +37,9 @@ describe.each(transports)('over $name', ({ open }) => {
       );
     });
 
-  it('brings NaN, infinities, signed zero and typed arrays to the other side and back', async () => {
+  it('carries NaN, infinities, signed zero and typed arrays to the other side and back', async () => {
     const floats = Float64Array.of(1.5, Number.NaN, -0, Number.POSITIVE_INFINITY, 0.1 + 0.2);
-    // A view that does not begin at a multiple of eight: what comes back must not either depend on where it lay.
+    // A view that does not begin at a multiple of eight: what comes back must be aligned all the same.
     const bytes = new Uint8Array(Uint8Array.of(9, 1, 2, 255).buffer, 1);
     const answer = await page['echo.all']({ floats, bytes, number: Number.NaN });
     if (!answer.ok) throw new Error(answer.fault.message);
@@ -53,7 +53,7 @@ describe.each(transports)('over $name', ({ open }) => {
     expect(answer.value.word).toBe('none');
   });
 
-  it('brings typed arrays of no length', async () => {
+  it('carries empty typed arrays', async () => {
     const answer = await page['echo.all']({ floats: new Float64Array(0), bytes: new Uint8Array(0), number: 1 });
     expect(answer.ok && [answer.value.floats.length, answer.value.bytes.length]).toEqual([0, 0]);
   });
@@ -69,7 +69,7 @@ describe.each(transports)('over $name', ({ open }) => {
     });
   });
 
-  it('refuses an input that the contract does not allow, and says where it is wrong', async () => {
+  it('refuses an input that the contract does not allow, and reports where it is wrong', async () => {
     const answer = await page['capture.get']({ capture: 7 } as unknown as { capture: string });
     expect(faultOf(answer)?.code).toBe('input-invalid');
     expect(faultOf(answer)?.message).toContain('capture: ');
@@ -80,14 +80,14 @@ describe.each(transports)('over $name', ({ open }) => {
     expect(fault?.code).toBe('input-invalid');
   });
 
-  it('knows only its own names', async () => {
+  it('serves only the names of the contract', async () => {
     const other = connect({ ...small, toString: small['capture.get'], 'more.live': small['quiet.live'] }, pair.page);
     expect(faultOf(await other['toString']({ capture: 'c1' }))?.code).toBe('call-unknown');
     const { fault } = await follow((onItem, onEnd) => other['more.live']({}, onItem, onEnd));
     expect(fault?.code).toBe('call-unknown');
   });
 
-  it('reports a bug of a handler to the host and tells the page nothing of it', async () => {
+  it('reports a bug in a handler to the host and no detail of it to the page', async () => {
     const answer = await page['bug.throws']({});
     expect(faultOf(answer)?.code).toBe('internal');
     expect(JSON.stringify(answer)).not.toContain('secret');
@@ -99,7 +99,7 @@ describe.each(transports)('over $name', ({ open }) => {
     expect(bugs.map(({ name }) => name)).toEqual(['bug.answers']);
   });
 
-  it('ends a feed whose handler has a bug, after what it gave before', async () => {
+  it('ends a feed whose handler has a bug, after the items before', async () => {
     const { items, fault } = await follow<number>((onItem, onEnd) => page['count.bug']({}, onItem, onEnd));
     expect(items).toEqual([1]);
     expect(fault?.code).toBe('internal');
@@ -115,7 +115,7 @@ describe.each(transports)('over $name', ({ open }) => {
     expect(seen.stopped).toEqual(['bug.items']);
   });
 
-  it('brings every item of a feed, in order, and then its end', async () => {
+  it('delivers every item of a feed, in order, and then its end', async () => {
     const { items, fault } = await follow<{ n: number; column: Float64Array }>((onItem, onEnd) =>
       page['count.up']({ to: 500 }, onItem, onEnd),
     );
@@ -132,27 +132,27 @@ describe.each(transports)('over $name', ({ open }) => {
     expect(fault?.code).toBe('capture-missing');
   });
 
-  it('does not advance a feed whose reader has not used what it has, and drops nothing when it goes on', async () => {
-    let readerFree = () => {};
-    const readerBusy = new Promise<void>((resolve) => (readerFree = resolve));
+  it('does not advance a feed whose client has not used its items, and drops none when it continues', async () => {
+    let release = () => {};
+    const busy = new Promise<void>((resolve) => (release = resolve));
     const numbers: number[] = [];
     const ended = new Promise<void>((resolve) => {
-      const take = async ({ n }: { n: number }) => {
+      const onItem = async ({ n }: { n: number }) => {
         numbers.push(n);
-        if (n === 1) await readerBusy;
+        if (n === 1) await busy;
       };
-      page['count.up']({ to: 100 }, take, () => resolve());
+      page['count.up']({ to: 100 }, onItem, () => resolve());
     });
     await vi.waitFor(() => expect(seen.made).toBe(feedCredit));
     await wait(50);
     expect(seen.made).toBe(feedCredit);
     expect(numbers).toEqual([1]);
-    readerFree();
+    release();
     await ended;
     expect(numbers).toEqual(Array.from({ length: 100 }, (_, index) => index + 1));
   });
 
-  it('gives nothing more after a feed was stopped, and ends its handler', async () => {
+  it('delivers nothing more after a feed was stopped, and ends its handler', async () => {
     const numbers: number[] = [];
     const ends: unknown[] = [];
     const stop = page['count.up'](
@@ -178,10 +178,10 @@ describe.each(transports)('over $name', ({ open }) => {
     await vi.waitFor(() => expect(seen.stopped).toEqual(['quiet.live']));
   });
 
-  it('stops a call when its signal fires, and says so at once', async () => {
+  it('stops a call when its signal fires, and gives its outcome at once', async () => {
     const abort = new AbortController();
     const answer = page['work.forever']({}, abort.signal);
-    // Anything answered after it shows that the call has begun.
+    // An answer to a later call shows that the first has begun.
     await page['capture.get']({ capture: 'c1' });
     abort.abort();
     expect(faultOf(await answer)?.code).toBe('cancelled');
@@ -190,7 +190,7 @@ describe.each(transports)('over $name', ({ open }) => {
     expect(bugs).toEqual([]);
   });
 
-  it('stops everything that runs when the channel closes, and tells both sides', async () => {
+  it('stops everything that runs when the channel closes, on both sides', async () => {
     const answer = page['work.forever']({});
     const first = Promise.withResolvers<void>();
     const ended = new Promise<Fault | undefined>((resolve) => {
@@ -206,14 +206,14 @@ describe.each(transports)('over $name', ({ open }) => {
     expect(late.fault?.code).toBe('host-gone');
   });
 
-  it('tells the page when the host hangs up', async () => {
+  it('tells the page when the host closes the channel', async () => {
     const answer = page['work.forever']({});
     await page['capture.get']({ capture: 'c1' });
     pair.host.close();
     expect(faultOf(await answer)?.code).toBe('host-gone');
   });
 
-  it('refuses more than a page needs at once, and works on when some of it is done', async () => {
+  it('refuses more calls at once than the limit, and accepts them again when some are done', async () => {
     const stops = Array.from({ length: runningLimit }, () => page['quiet.live']({}, () => {}));
     expect(faultOf(await page['capture.get']({ capture: 'c1' }))?.code).toBe('too-many-calls');
     for (const stop of stops) stop();
@@ -222,16 +222,16 @@ describe.each(transports)('over $name', ({ open }) => {
   });
 
   it.each([
-    ['no message at all', 'hello'],
+    ['something that is no message', 'hello'],
     ['a message of an unknown kind', { kind: 'run', id: 1, name: 'capture.get' }],
     ['an id that is not a whole number', { kind: 'ask', id: 'x', name: 'capture.get', input: {} }],
-  ])('hangs up on a peer that sends %s', async (_what, message) => {
+  ])('closes the channel of a peer that sends %s', async (_what, message) => {
     const answer = page['work.forever']({});
     pair.page.post(message);
     expect(faultOf(await answer)?.code).toBe('host-gone');
   });
 
-  it('hangs up on a peer that uses an id twice', async () => {
+  it('closes the channel of a peer that uses an id twice', async () => {
     const closed = new Promise<void>((resolve) => pair.page.onClose(resolve));
     pair.page.post({ kind: 'ask', id: 7, name: 'work.forever', input: {} });
     pair.page.post({ kind: 'ask', id: 7, name: 'work.forever', input: {} });

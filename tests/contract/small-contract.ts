@@ -10,7 +10,7 @@ const floats = z.custom<Float64Array>((value) => value instanceof Float64Array);
 const bytes = z.custom<Uint8Array>((value) => value instanceof Uint8Array);
 const nothing = z.object({});
 
-/** A contract that has one of everything that can happen on a channel. */
+/** A contract with one of everything that can happen on a channel. */
 export const small = {
   'echo.all': call(
     z.object({ floats, bytes, number: z.number().or(z.nan()), word: z.string().default('none') }),
@@ -28,7 +28,7 @@ export const small = {
 } as const;
 export type Small = typeof small;
 
-/** What the handlers saw, for tests to look at. */
+/** What the handlers did, for tests to check. */
 export interface Seen {
   /** How far `count.up` was advanced. */
   made: number;

@@ -5,28 +5,25 @@ import { expect, it } from 'vitest';
 import { createHost } from '../../electron/host/host.ts';
 import { storeFile } from '../../electron/host/store/store-file.ts';
 import { storedCapture, lineTexts } from '../host/test-host.ts';
-import { testFolder } from '../helpers/run-command.ts';
+import { testFolder } from '../helpers/test-folder.ts';
+import { wait } from '../helpers/wait-until.ts';
 
 const recording = fileURLToPath(new URL('recording-process.ts', import.meta.url));
 const many = 150_000;
-const wait = (ms: number) =>
-  new Promise((resolve) => {
-    setTimeout(resolve, ms);
-  });
 
-// More than any machine reads in that time, so that most of it is still unread; the moment of the kill is anywhere in a turn.
+// More than any computer decodes in that time, so that most of it is still raw; the kill comes anywhere in a turn of storing.
 it.each([400, 437, 471])(
-  'a kill %i ms after a flood loses none of its lines: the next start reads what was kept unread',
+  'a kill %i ms after a flood loses none of its lines: the next start decodes the raw bytes',
   async (afterMs) => {
     const folder = testFolder();
     const child = spawn(process.execPath, [recording, folder], { stdio: ['pipe', 'pipe', 'inherit'] });
     const ended = new Promise((resolve) => {
       child.once('close', resolve);
     });
-    const said = await new Promise<string>((resolve) => {
+    const output = await new Promise<string>((resolve) => {
       child.stdout.once('data', (text: Buffer) => resolve(text.toString()));
     });
-    const id = said.trim().replace('recording ', '');
+    const id = output.trim().replace('recording ', '');
     const sent = Array.from({ length: many }, (_, n) => `${n}\r\n`).join('');
     await new Promise<void>((resolve, reject) => {
       // Called when the pipe has taken the last byte; it holds 64 kB itself (pipe(7)), a small part of what is read in `afterMs`.

@@ -8,10 +8,11 @@ import { createHost } from '../../electron/host/host.ts';
 import { openStore } from '../../electron/host/store/open.ts';
 import { createRandom } from '../../shared/numerics/random.ts';
 import type { Random } from '../../shared/numerics/random.ts';
-import { testFolder } from '../helpers/run-command.ts';
+import { testFolder } from '../helpers/test-folder.ts';
+import { wait } from '../helpers/wait-until.ts';
 
 const kills = 200;
-// So many stores side by side, each killed over and over: one starts while another records.
+// This many stores in parallel, each killed over and over: one starts while another records.
 const stores = 4;
 const promisedMs = 250;
 const linesEveryMs = 4;
@@ -19,7 +20,7 @@ const linesEveryMs = 4;
 const recording = fileURLToPath(new URL('recording-process.ts', import.meta.url));
 const untilDone = new AbortController().signal;
 
-// A process that is killed leaves no compiled code behind for the next one: one that ends by itself does, and halves the starts.
+// A killed process leaves no compile cache for the next one; one that ends by itself does, which halves the start time.
 const compiled = mkdtempSync(join(tmpdir(), 'pilot-bench-compiled-'));
 beforeAll(() => {
   const host = new URL('../../electron/host/host.ts', import.meta.url).href;
@@ -29,7 +30,7 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(compiled, { recursive: true, force: true }));
 
-/** Everything that was written to one recording process, by number of the line, and when. */
+/** The lines that were written to one recording process: the number of the first, and when each was sent. */
 interface Sent {
   first: number;
   atMs: number[];
@@ -44,8 +45,8 @@ async function recordAndKill(folder: string, interrupted: string | undefined, fi
   const ended = new Promise((resolve) => {
     child.once('close', resolve);
   });
-  child.stdin.on('error', () => {}); // it was killed while something was being sent
-  const said = await new Promise<string>((resolve, reject) => {
+  child.stdin.on('error', () => {}); // it was killed during a write
+  const output = await new Promise<string>((resolve, reject) => {
     child.stdout.once('data', (text: Buffer) => resolve(text.toString()));
     child.once('close', () => reject(new Error('the recording process ended by itself')));
   });
@@ -53,42 +54,40 @@ async function recordAndKill(folder: string, interrupted: string | undefined, fi
   const sending = setInterval(() => {
     const line = `${first + sent.atMs.length}\r\n`;
     sent.atMs.push(performance.now());
-    // A wire knows no lines: some come in two parts.
+    // Bytes arrive in any pieces: some lines come in two parts.
     if (sent.atMs.length % 3 > 0) child.stdin.write(line);
     else {
       child.stdin.write(line.slice(0, 2));
       setImmediate(() => child.stdin.write(line.slice(2)));
     }
   }, linesEveryMs);
-  await new Promise((resolve) => {
-    setTimeout(resolve, afterMs);
-  });
+  await wait(afterMs);
   const killedMs = performance.now();
   child.kill('SIGKILL');
   clearInterval(sending);
   await ended;
   const due = sent.atMs.filter((at) => at < killedMs - promisedMs).length;
-  return { id: said.trim().replace('recording ', ''), sent, due };
+  return { id: output.trim().replace('recording ', ''), sent, due };
 }
 
-/** The numbers of all lines that a capture holds, and whether the store is sound. */
+/** The numbers of all lines in a capture, and the result of the store's integrity check. */
 function readStore(folder: string, id: string) {
   const store = openStore(folder);
   if (!store.ok) throw new Error(store.fault.message);
   const { db, close } = store.value;
-  const kept = db
+  const numbers = db
     .prepare<[string], string>(
       'SELECT CAST(raw AS TEXT) FROM line JOIN capture ON key = capture WHERE id = ? ORDER BY seq',
     )
     .pluck()
     .all(id)
     .map(Number);
-  const sound = db.pragma('integrity_check', { simple: true });
+  const integrity = db.pragma('integrity_check', { simple: true });
   close();
-  return { kept, sound };
+  return { numbers, integrity };
 }
 
-/** What the program shows of a capture when it is started next; `finish` completes it. */
+/** A capture as the next start shows it, before and after `finish` completed it. */
 async function showCapture(folder: string, id: string, finish: boolean) {
   const host = createHost({ dataFolder: folder, practice: false, version: 'test', host: 'command' });
   if (!host.ok) throw new Error(host.fault.message);
@@ -103,32 +102,32 @@ async function showCapture(folder: string, id: string, finish: boolean) {
 /** Kills recordings into one store `times` times. Most go on with the capture that the kill before them interrupted. */
 async function killOverAndOver(folder: string, times: number, random: Random): Promise<void> {
   let id: string | undefined;
-  let kept: number[] = [];
+  let earlier: number[] = [];
   for (let k = 0; k < times; k += 1) {
-    // The numbers of each life begin at a thousand of their own.
-    const life = await recordAndKill(folder, id, (k + 1) * 1000, 50 + Math.round(850 * random.uniform()));
-    const found = readStore(folder, life.id);
-    expect(found.sound).toBe('ok');
-    // What earlier lives left is untouched; of this one there is no hole from its first line on, and nothing old is missing.
-    const own = found.kept.slice(kept.length);
-    expect(found.kept.slice(0, kept.length)).toEqual(kept);
-    expect(own).toEqual(own.map((_, i) => life.sent.first + i));
-    expect(own.length).toBeGreaterThanOrEqual(life.due);
-    expect(own.length).toBeLessThanOrEqual(life.sent.atMs.length);
+    // The numbers of each process begin at a thousand of their own.
+    const recorded = await recordAndKill(folder, id, (k + 1) * 1000, 50 + Math.round(850 * random.uniform()));
+    const found = readStore(folder, recorded.id);
+    expect(found.integrity).toBe('ok');
+    // The lines of earlier processes are unchanged; those of this one have no gap from the first on, and none that is due is missing.
+    const own = found.numbers.slice(earlier.length);
+    expect(found.numbers.slice(0, earlier.length)).toEqual(earlier);
+    expect(own).toEqual(own.map((_, i) => recorded.sent.first + i));
+    expect(own.length).toBeGreaterThanOrEqual(recorded.due);
+    expect(own.length).toBeLessThanOrEqual(recorded.sent.atMs.length);
 
     const finish = k % 10 === 9;
-    const { before, after } = await showCapture(folder, life.id, finish);
-    expect(before).toMatchObject({ value: { status: 'interrupted', lines: found.kept.length } });
+    const { before, after } = await showCapture(folder, recorded.id, finish);
+    expect(before).toMatchObject({ value: { status: 'interrupted', lines: found.numbers.length } });
     if (finish) {
-      expect(after).toMatchObject({ value: { status: 'complete', lines: found.kept.length } });
-      expect(readStore(folder, life.id).kept).toEqual(found.kept);
+      expect(after).toMatchObject({ value: { status: 'complete', lines: found.numbers.length } });
+      expect(readStore(folder, recorded.id).numbers).toEqual(found.numbers);
     }
-    id = finish ? undefined : life.id;
-    kept = finish ? [] : found.kept;
+    id = finish ? undefined : recorded.id;
+    earlier = finish ? [] : found.numbers;
   }
 }
 
-it(`${kills} kill -9 at any moment lose no line older than ${promisedMs} ms, and each interrupted capture goes on or is completed with all it had`, async () => {
+it(`${kills} kill -9 at any moment lose no line older than ${promisedMs} ms, and each interrupted capture is continued or completed with all its lines`, async () => {
   const seed = Number(process.env['PILOT_BENCH_SEED'] ?? Date.now() % 1_000_000);
   process.stdout.write(`kills: PILOT_BENCH_SEED=${seed}\n`);
   await Promise.all(

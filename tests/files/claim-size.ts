@@ -1,5 +1,5 @@
 /**
- * The zip with another uncompressed size of one entry in its directory.
+ * The zip with another uncompressed size of one entry in its directory, bytes.
  * Source: APPNOTE.TXT 6.3 (PKWARE), 4.3.12 central directory header: signature 0x02014b50, uncompressed size at 24, length of the name
  * at 28, name at 46 (from memory).
  */

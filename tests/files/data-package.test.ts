@@ -10,7 +10,7 @@ import {
 import { type Capture, markKinds } from '../../shared/model/capture.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
 
-const back = (capture: Capture): Capture => {
+const roundTrip = (capture: Capture): Capture => {
   const entries = readZip(writeZip(writeDataPackage(capture)), 'visit.zip');
   if (!entries.ok) throw new Error(entries.fault.message);
   const read = readDataPackage({ file: 'visit.zip', entries: entries.value });
@@ -22,12 +22,12 @@ const back = (capture: Capture): Capture => {
 describe('a data package', () => {
   it('gives back a whole visit as it was', () => {
     const { capture } = simulateVisit('clean', 3);
-    expect(back(capture)).toEqual(capture);
+    expect(roundTrip(capture)).toEqual(capture);
   });
 
   it('gives back any numbers, texts and raw lines', () => {
     const number = fc.double({ noNaN: true, noDefaultInfinity: true });
-    // Whole characters: a lone half of a pair is no text that a file could hold. A cell of CSV has no mark at its begin.
+    // Whole characters: a file cannot contain a lone surrogate. A cell of CSV does not begin with a byte order mark.
     const text = fc.string({ unit: 'grapheme' }).filter((value) => !value.startsWith('\uFEFF'));
     const capture = fc.record({
       lines: fc.array(
@@ -69,7 +69,7 @@ describe('a data package', () => {
           ],
           notes: [{ at: '2026-11-25T10:00:00Z', text: note }],
         };
-        expect(back(made)).toEqual(made);
+        expect(roundTrip(made)).toEqual(made);
       }),
       { numRuns: 200 },
     );
@@ -152,23 +152,23 @@ describe('a data package', () => {
           { name: 'readings', path },
         ],
       });
-      const says = {
+      const refused = {
         ok: false,
         fault: {
           code: 'package-invalid',
           message: `visit is not a usable data package: in datapackage.json resources.1.path: it leads out of the folder of the package.`,
         },
       };
-      expect(pathsInPackage('visit', text)).toMatchObject(says);
+      expect(pathsInPackage('visit', text)).toMatchObject(refused);
       const entries = new Map([
         ['datapackage.json', new TextEncoder().encode(text)],
         [path, new TextEncoder().encode('elapsed_s,channel,value,unit\n')],
       ]);
-      expect(readDataPackage({ file: 'visit', entries })).toMatchObject(says);
+      expect(readDataPackage({ file: 'visit', entries })).toMatchObject(refused);
     },
   );
 
-  it('names the files that are read of it, and no others', () => {
+  it('lists the files that are read, and no others', () => {
     const text = '{"resources":[{"name":"film","path":"film.bin"},{"name":"readings","path":"a..b/r.csv"}]}';
     expect(pathsInPackage('visit', text)).toEqual({
       ok: true,
@@ -176,7 +176,7 @@ describe('a data package', () => {
     });
   });
 
-  it('says what is wrong with a damaged one, and survives any bytes', () => {
+  it('is refused when it is damaged, and any bytes are handled', () => {
     expect(readZip(Uint8Array.of(80, 75, 3, 4, 0, 1, 2), 'x.zip')).toMatchObject({
       ok: false,
       fault: { code: 'package-invalid' },

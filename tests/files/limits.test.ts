@@ -10,25 +10,25 @@ const descriptor = '{"resources":[]}';
 const heading = 'elapsed_s,channel,value,unit\n';
 const sixMillion = 6_000_000;
 
-const tooLarge = (what: string, found: string, most: string) => ({
+const tooLarge = (file: string, found: string, most: string) => ({
   ok: false,
   fault: {
     code: 'file-too-large',
-    message: `${what} is too large: it holds ${found}, and the limit is ${most}. Split it into smaller files.`,
+    message: `${file} is too large: it holds ${found}, and the limit is ${most}. Split it into smaller files.`,
   },
 });
 
-describe('what is too large', () => {
+describe('a file that is too large', () => {
   it.each([
     ['LF', '\n'],
     ['CR', '\r'],
     ['CRLF', '\r\n'],
-  ])('is told by its rows before they are taken apart, in a CSV of line ends (%s)', (_name, end) => {
+  ])('is refused by its rows before they are parsed, in a CSV of line endings (%s)', (_name, end) => {
     const text = `elapsed_s,flame_signal_V${end}${end.repeat(sixMillion - 1)}`;
     expect(readWideCsv({ file: 'a.csv', text })).toMatchObject(tooLarge('a.csv', '6,000,000 rows', '5,000,000'));
   });
 
-  it.each(['readings.csv', 'lines.csv', 'marks.csv', 'trials.csv'])('is told of %s in a package', (name) => {
+  it.each(['readings.csv', 'lines.csv', 'marks.csv', 'trials.csv'])('is refused by %s in a package', (name) => {
     const entries = new Map([
       ['datapackage.json', encode(descriptor)],
       ['readings.csv', encode(`${heading}0,flame_signal,1,V\n`)],
@@ -39,13 +39,13 @@ describe('what is too large', () => {
     );
   });
 
-  it('is told by its cells, and by its columns', () => {
+  it('is refused by its cells, and by its columns', () => {
     const read = (text: string) => readTrialsCsv({ file: 't.csv', text });
     expect(read(`lit\n${'";'.repeat(35_000_000)}`)).toMatchObject(tooLarge('t.csv', '70,000,000 cells', '60,000,000'));
     expect(read(`lit${','.repeat(1999)}\n`)).toMatchObject(tooLarge('t.csv', '2,000 columns', '1,000'));
   });
 
-  it('is told by the sizes in the directory of a zip, before anything is unpacked', () => {
+  it('is refused by the sizes in the directory of a zip, before anything is unpacked', () => {
     const zip = writeZip(
       new Map([
         ['datapackage.json', encode(descriptor)],
@@ -64,7 +64,7 @@ describe('what is too large', () => {
     expect(read.ok && read.value.capture.readings).toMatchObject([{ value: 1.5 }]);
   });
 
-  it('is told of a JSON file before its fault is looked for', () => {
+  it('is refused as JSON before its fault is searched', () => {
     expect(readJson('\n'.repeat(6_000_000))).toEqual({
       ok: false,
       problem: 'it holds 6000000 characters, and at most 5000000 are taken',

@@ -1,24 +1,26 @@
-import { plugInAsked } from './pty-meter.ts';
+import { onTestFinished } from 'vitest';
+import { plugInPolled } from './pty-meter.ts';
+import { wait } from './wait-until.ts';
 
-/** A question as the slave understands it. */
-export interface Question {
+/** A request as the slave decodes it. */
+export interface Request {
   unitId: number;
   function: number;
   address: number;
   count: number;
 }
 
-/** Bytes to send, one chunk after the other; a number is a wait in milliseconds. Nothing: no answer. */
+/** Bytes to send, one chunk after the other; a number is a pause in milliseconds. Empty: no response. */
 export type Reply = (Uint8Array | number)[];
 
 export interface Slave {
   path: string;
   /** Everything that was written to the port, in order. */
-  heard(): number[];
+  received(): number[];
   unplug(): void;
 }
 
-/** CRC-16/MODBUS most significant bit first, with mirrored bytes: another way than the product's, the same sum. */
+/** CRC-16/MODBUS computed most significant bit first with reflected bytes: not the product's algorithm, but the same CRC. */
 function crc(bytes: readonly number[]): [low: number, high: number] {
   const mirror = (value: number, bits: number) =>
     Number.parseInt(value.toString(2).padStart(bits, '0').split('').toReversed().join(''), 2);
@@ -31,6 +33,7 @@ function crc(bytes: readonly number[]): [low: number, high: number] {
   return [mirrored & 0xff, mirrored >> 8];
 }
 
+/** The bytes with their CRC. */
 export const frame = (...bytes: number[]): Uint8Array => Uint8Array.from([...bytes, ...crc(bytes)]);
 
 export const float32 = (value: number): number[] => {
@@ -41,30 +44,29 @@ export const float32 = (value: number): number[] => {
 
 export const int16 = (value: number): number[] => [(value >> 8) & 0xff, value & 0xff];
 
-/** A Modbus slave on a pseudo-terminal of its own, gone after the test. It answers sound questions only. */
-export async function plugInSlave(path: string, answer: (question: Question) => Reply): Promise<Slave> {
-  const heard: number[] = [];
-  let waiting: number[] = [];
-  const meter = await plugInAsked(path, (bytes) => {
-    heard.push(...bytes);
-    waiting.push(...bytes);
-    while (waiting.length >= 8) {
-      const asked = waiting.slice(0, 8);
-      waiting = waiting.slice(8);
-      const [unitId = 0, code = 0, a = 0, b = 0, c = 0, d = 0, low, high] = asked;
-      const sum = crc(asked.slice(0, 6));
+/** A Modbus slave on a pseudo-terminal of its own, removed after the test. It responds only to requests with a valid CRC. */
+export async function plugInSlave(path: string, respond: (request: Request) => Reply): Promise<Slave> {
+  const received: number[] = [];
+  let buffer: number[] = [];
+  const sends: Promise<void>[] = [];
+  onTestFinished(async () => void (await Promise.all(sends)));
+  const meter = await plugInPolled(path, (bytes) => {
+    received.push(...bytes);
+    buffer.push(...bytes);
+    while (buffer.length >= 8) {
+      const request = buffer.slice(0, 8);
+      buffer = buffer.slice(8);
+      const [unitId = 0, code = 0, a = 0, b = 0, c = 0, d = 0, low, high] = request;
+      const sum = crc(request.slice(0, 6));
       if (low !== sum[0] || high !== sum[1]) continue;
-      void send(answer({ unitId, function: code, address: 256 * a + b, count: 256 * c + d }));
+      sends.push(send(respond({ unitId, function: code, address: 256 * a + b, count: 256 * c + d })));
     }
   });
   const send = async (reply: Reply) => {
     for (const part of reply) {
-      if (typeof part !== 'number') meter.send(part);
-      else
-        await new Promise((resolve) => {
-          setTimeout(resolve, part);
-        });
+      if (typeof part === 'number') await wait(part);
+      else meter.send(part);
     }
   };
-  return { path, heard: () => heard, unplug: meter.unplug };
+  return { path, received: () => received, unplug: meter.unplug };
 }

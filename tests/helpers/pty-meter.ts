@@ -1,7 +1,7 @@
 import { spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { onTestFinished } from 'vitest';
-import { waitUntil } from './run-command.ts';
+import { waitUntil } from './wait-until.ts';
 
 export interface FakeMeter {
   path: string;
@@ -11,24 +11,28 @@ export interface FakeMeter {
   unplug(): void;
 }
 
-/** A meter on a pseudo-terminal of its own (socat), gone after the test. */
+/** A meter on a pseudo-terminal of its own (socat), removed after the test. */
 export const plugIn = (path: string): Promise<FakeMeter> => onPseudoTerminal(path, ['-u', 'STDIN']);
 
-/** The same, one that hears what is written to it. */
-export const plugInAsked = (path: string, onBytes: (bytes: Buffer) => void): Promise<FakeMeter> =>
+/** The same, for a meter that is polled: `onBytes` gets what is written to it. */
+export const plugInPolled = (path: string, onBytes: (bytes: Buffer) => void): Promise<FakeMeter> =>
   onPseudoTerminal(path, ['STDIO'], onBytes);
 
-async function onPseudoTerminal(path: string, ours: string[], onBytes?: (bytes: Buffer) => void): Promise<FakeMeter> {
-  const socat = spawn('socat', [...ours, `pty,raw,echo=0,link=${path}`], { stdio: ['pipe', 'pipe', 'ignore'] });
-  const gone = () => socat.kill('SIGKILL');
-  onTestFinished(() => void gone());
+async function onPseudoTerminal(
+  path: string,
+  address: string[],
+  onBytes?: (bytes: Buffer) => void,
+): Promise<FakeMeter> {
+  const socat = spawn('socat', [...address, `pty,raw,echo=0,link=${path}`], { stdio: ['pipe', 'pipe', 'ignore'] });
+  const unplug = () => socat.kill('SIGKILL');
+  onTestFinished(() => void unplug());
   socat.stdin.on('error', () => {}); // unplugged while it was sending
   socat.stdout.on('data', (bytes: Buffer) => onBytes?.(bytes));
   await waitUntil(`the pseudo-terminal ${path}`, () => existsSync(path));
-  return { path, send: (data) => socat.stdin.write(data), unplug: gone };
+  return { path, send: (data) => socat.stdin.write(data), unplug };
 }
 
-/** Sends "1", "2", ... scaled as the meter would print them, every `everyMs`, until the test is over. */
+/** Sends 1, 2, ... as `print` formats them, every `everyMs` milliseconds, until the test is over. */
 export function count(meter: FakeMeter, everyMs: number, print: (n: number) => string): { sent(): number } {
   let n = 0;
   const timer = setInterval(() => {

@@ -1,7 +1,5 @@
 import { spawn } from 'node:child_process';
 import type { ChildProcess } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { onTestFinished } from 'vitest';
@@ -14,13 +12,6 @@ export interface Ended {
   err: string;
 }
 
-/** A folder for one test, gone after it. */
-export function testFolder(): string {
-  const folder = mkdtempSync(join(tmpdir(), 'pilot-bench-cli-'));
-  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
-  return folder;
-}
-
 export interface Running {
   child: ChildProcess;
   ended: Promise<Ended>;
@@ -28,7 +19,7 @@ export interface Running {
   err(): string;
 }
 
-/** Starts the commands as a person would: a process of its own, in `cwd`, with a store in `cwd`/store. */
+/** Starts a command as a person would: a process of its own in `cwd`, with a store in `cwd`/store. It is killed after the test if it still runs. */
 export function startCommand(args: string[], cwd: string, env: Record<string, string> = {}): Running {
   const child = spawn(process.execPath, [main, ...args], {
     cwd,
@@ -42,27 +33,18 @@ export function startCommand(args: string[], cwd: string, env: Record<string, st
   const ended = new Promise<Ended>((resolve) => {
     child.on('close', (status) => resolve({ status, out, err }));
   });
+  onTestFinished(async () => {
+    child.kill('SIGKILL');
+    await ended;
+  });
   return { child, ended, out: () => out, err: () => err };
 }
 
-/** Runs one command to its end. */
+/** Runs one command until it ends. */
 export const runCommand = (args: string[], cwd: string, env?: Record<string, string>): Promise<Ended> =>
   startCommand(args, cwd, env).ended;
 
-/** Waits until `met` gives something, looking often; fails with `what` after `limitMs`. */
-export async function waitUntil<T>(what: string, met: () => T | undefined | false, limitMs = 15_000): Promise<T> {
-  const endMs = performance.now() + limitMs;
-  for (;;) {
-    const value = met();
-    if (value) return value;
-    if (performance.now() > endMs) throw new Error(`waited too long for ${what}`);
-    await new Promise((resolve) => {
-      setTimeout(resolve, 20);
-    });
-  }
-}
-
-/** The lines of JSON in a result. */
+/** The lines of JSON in the output. */
 export const jsonLines = (out: string): Record<string, unknown>[] =>
   out
     .split('\n')

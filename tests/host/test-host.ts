@@ -11,22 +11,23 @@ import { readCapture } from '../../electron/host/store/read/read-capture.ts';
 import { builtInProfiles } from '../../shared/instruments/built-in.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import { ok } from '../../shared/model/outcome.ts';
+import { wait } from '../helpers/wait-until.ts';
 
 export const neverAborted = new AbortController().signal;
 
 export interface TestHost {
   host: Host;
-  /** What a meter sends on its port, byte for byte. */
+  /** Sends bytes as the meter on a port. */
   send(bytes: string | Uint8Array, port?: string): void;
   /** The port goes away. */
   lose(port?: string): void;
   /** Starts a recording with the meters that are connected; gives its id. */
   record(): Promise<string>;
-  /** The fault that the banner shows now. */
+  /** The fault of the store that is shown now. */
   banner(): Promise<{ code: string; message: string } | undefined>;
 }
 
-/** A whole host on ports of our own hand, closed after the test. The meter on `gauge` is connected. */
+/** A whole host on ports that the test controls, closed after the test. The meter on `gauge` is connected. */
 export async function openTestHost(folder: string, clock?: Clock): Promise<TestHost> {
   const ports = new Map<string, PortRequest>();
   const created = createHost({
@@ -51,17 +52,18 @@ export async function openTestHost(folder: string, clock?: Clock): Promise<TestH
     record: async () => valueOf(await host.handlers['captures.start']({ setup: {} }, neverAborted)).capture,
     banner: async () => {
       for await (const { fault } of host.handlers['store.live']({}, AbortSignal.timeout(1000))) return fault;
-      return undefined;
+      throw new Error('store.live gave nothing');
     },
   };
 }
 
+/** The value of an outcome; throws when it is a fault. */
 export function valueOf<T>(outcome: { ok: true; value: T } | { ok: false; fault: { message: string } }): T {
   if (!outcome.ok) throw new Error(outcome.fault.message);
   return outcome.value;
 }
 
-/** A capture as the store has it, read beside the host. */
+/** A capture as it is stored, read without the host. */
 export function storedCapture(folder: string, id: string): Capture & { status: string } {
   const { db, close } = valueOf(openStore(folder));
   const row = findRow(db, id);
@@ -71,9 +73,10 @@ export function storedCapture(folder: string, id: string): Capture & { status: s
   return capture;
 }
 
+/** The raw lines of a capture as text. */
 export const lineTexts = (capture: Capture): string[] => capture.lines.map(({ raw }) => raw);
 
-/** What a host does that takes the owner of a capture for dead: another computer on the same folder, a laptop that slept. */
+/** Sets a recording to interrupted, as another host does when the owner seems dead (another computer on the same folder, a laptop that slept). */
 export function interruptAsOrphan(folder: string, capture: string): void {
   const db = new Database(storeFile(folder));
   db.prepare(
@@ -83,17 +86,15 @@ export function interruptAsOrphan(folder: string, capture: string): void {
   db.close();
 }
 
-/** Waits until the banner shows a fault of this code. */
+/** Waits until the fault of the store that is shown has this code, and gives it. */
 export async function waitForBanner(
   code: string,
   banner: TestHost['banner'],
 ): Promise<{ code: string; message: string }> {
-  for (let look = 0; look < 300; look += 1) {
+  for (let attempt = 0; attempt < 300; attempt += 1) {
     const shown = await banner();
     if (shown?.code === code) return shown;
-    await new Promise((resolve) => {
-      setTimeout(resolve, 10);
-    });
+    await wait(10);
   }
   throw new Error(`waited too long for ${code}`);
 }

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { anyLine, inHex, readers } from './arbitrary-lines.ts';
 
-// In all, over every reader; `npm run bench -- --only lines` goes through ten times as many.
+// In total, over every reader; `npm run bench -- --only lines` draws ten times as many.
 const lines = 100_000;
 
 describe('no line can break a decoder', () => {

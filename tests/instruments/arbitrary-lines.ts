@@ -1,4 +1,4 @@
-// Any line through any decoder: what may be asked of all of them, for the tests and for the benchmark.
+// Arbitrary lines through every decoder: the properties of all of them, for the tests and for the benchmark.
 import fc from 'fast-check';
 import { textOf } from '../../electron/host/store/read/raw-bytes.ts';
 import { createLineDecoder } from '../../shared/instruments/decode.ts';
@@ -30,7 +30,7 @@ const registers = (more: object, ...channels: object[]) => ({
   channels,
 });
 
-/** Every format, each in the ways in which it can go wrong. */
+/** Every format, each in its variants that can go wrong. */
 const profiles: Record<string, object> = {
   'number, pressure': { line: { format: 'number' }, channels: [two[0]] },
   'number, signal': { line: { format: 'number' }, channels: [two[1]] },
@@ -61,9 +61,9 @@ const profiles: Record<string, object> = {
 
 export interface Reader {
   name: string;
-  /** As the host reads a line. */
+  /** Decodes a line as the host does. */
   read(bytes: Uint8Array): Decoded[];
-  /** What is wrong with what came out for these bytes; undefined when all is as documented. */
+  /** What is wrong with the readings of these bytes; undefined when all is as documented. */
   faultIn(bytes: Uint8Array): string | undefined;
 }
 
@@ -105,7 +105,7 @@ function shapeFault(profile: Profile, readings: Decoded[]): string | undefined {
 
 function lineFault(profile: Profile, line: string, readings: Decoded[]): string | undefined {
   if (line.trim() === '') return readings.length === 0 ? undefined : 'an empty line gave readings';
-  if (readings.length === 0) return 'a line went by unseen';
+  if (readings.length === 0) return 'a line was ignored';
   if (line.length > maxLineLength) {
     const whole = readings.length === profile.channels.length;
     if (!whole || readings.some(({ flag }) => flag !== 'too-long')) return 'a line that is too long was read';
@@ -113,12 +113,12 @@ function lineFault(profile: Profile, line: string, readings: Decoded[]): string 
   return shapeFault(profile, readings);
 }
 
-/** The same bytes as they would arrive over Modbus: as a frame that is none, with a good check sum, and as hex text. */
+/** The same bytes as they would arrive over Modbus: as they are, with a valid CRC, and as hex text. */
 function framesFault(profile: Profile, bytes: Uint8Array, decode: (line: string) => Decoded[]): string | undefined {
   const frame = withCrc([...bytes.subarray(0, 254)]);
   const { pieces, rest } = splitFrames(frame);
   const length = pieces.reduce((sum, piece) => sum + piece.bytes.length, rest.length);
-  if (length !== frame.length) return 'bytes were lost on the way to a frame';
+  if (length !== frame.length) return 'bytes were lost in splitting frames';
   for (const request of requestsOf(profile))
     for (const some of [bytes, frame, ...pieces.map((piece) => piece.bytes)]) {
       const reading = readingOfResponse(readResponse(some, request), request, profile.overload);
@@ -132,7 +132,7 @@ function framesFault(profile: Profile, bytes: Uint8Array, decode: (line: string)
 const ascii = (text: string): Uint8Array => Uint8Array.from(text, (char) => char.charCodeAt(0) & 0xff);
 const utf8 = new TextEncoder();
 
-/** Bytes of UTF-8 that stand for a lone surrogate, which valid UTF-8 has not. */
+/** The bytes of a lone surrogate, which are not valid UTF-8. */
 const loneSurrogate = [0xed, 0xa0, 0xbd];
 
 const digits = fc.stringMatching(/^[+-]?\d{0,12}[.,]?\d{0,12}(?:[eE][+-]?\d{0,4})?$/);
@@ -165,7 +165,7 @@ const answers = fc
   .tuple(fc.constantFrom(1, 1, 1, 2), fc.constantFrom(3, 3, 4, 0x83), fc.constantFrom(2, 4, 4, 0), anyBytes)
   .map(([unit, code, count, data]) => Uint8Array.from([unit, code, count, ...data.subarray(0, count)]));
 
-/** Lines of all kinds, by how often they are drawn. */
+/** Lines of all kinds, weighted by how often they are drawn. */
 export const anyLine: fc.Arbitrary<Uint8Array> = fc.oneof(
   { weight: 8, arbitrary: nearlyNumbers },
   { weight: 4, arbitrary: anyBytes },

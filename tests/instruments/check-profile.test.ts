@@ -24,9 +24,9 @@ const line = (more: object) => ({ ...modbus, line: { ...modbus.line, ...more } }
 const problems = (json: unknown): string[] => {
   const checked = checkProfile(json, 'mine.json');
   if (checked.ok) return [];
-  const told = /^The profile "mine\.json" cannot be used: (.*)\.$/u.exec(checked.fault.message)?.[1];
-  if (told === undefined) throw new Error(checked.fault.message);
-  return told.split('; ');
+  const listed = /^The profile "mine\.json" cannot be used: (.*)\.$/u.exec(checked.fault.message)?.[1];
+  if (listed === undefined) throw new Error(checked.fault.message);
+  return listed.split('; ');
 };
 
 describe('a Modbus profile', () => {
@@ -60,10 +60,10 @@ describe('a Modbus profile', () => {
     ],
     [{ ...modbus, channels: [{ ...volts, function: 5 }] }, 'channels.0.function must be one of 3, 4'],
     [{ ...modbus, channels: [{ ...volts, address: -1 }] }, 'channels.0.address must be at least 0'],
-  ])('is refused in words that say where and why: %j', (json, says) => {
-    const told = problems(json);
-    expect(told).toHaveLength(1);
-    expect(told[0]).toContain(says);
+  ])('is refused with the place and the reason: %j', (json, text) => {
+    const found = problems(json);
+    expect(found).toHaveLength(1);
+    expect(found[0]).toContain(text);
   });
 });
 
@@ -76,7 +76,7 @@ describe('a profile of text lines', () => {
       { ...text, channels: [volts], accuracy: { absolute: 5, unit: 'mV' } },
       { ...logger(',', 0, 1), accuracy: { absolute: 5, unit: 'mV' } },
     ]], // prettier-ignore
-    ['with a negative scale, as for a meter with its hoses exchanged', [{ ...text, channels: [{ ...text.channels[0], scale: -1 }] }]], // prettier-ignore
+    ['with a negative scale, as for a meter with its hoses swapped', [{ ...text, channels: [{ ...text.channels[0], scale: -1 }] }]], // prettier-ignore
     ['that is built in', builtInProfiles],
   ])('%s is accepted', (_what, all) => {
     for (const json of all) expect(problems(json), JSON.stringify(json)).toEqual([]);
@@ -129,7 +129,7 @@ describe('a wrong profile', () => {
     },
   );
 
-  it('is told of in words whatever is in it, never with a stack or an exception', () => {
+  it('is reported in words whatever is in it, never with a stack or an exception', () => {
     const value = fc.oneof(fc.jsonValue(), fc.constantFrom('poll', 'scpi', 'modbus-rtu', 'Pa', 3, 65_535));
     const part = (whole: object) =>
       fc.record(
@@ -156,7 +156,7 @@ describe('a wrong profile', () => {
 });
 
 describe('the built-in SCPI multimeter', () => {
-  it('asks with READ? and nothing that would change the settings of the meter', () => {
+  it('sends READ? and nothing that would change the settings of the meter', () => {
     const polled = builtInProfiles.filter(({ mode }) => mode === 'poll');
     expect(polled.map(({ poll, line: { format } }) => [poll?.send, format])).toEqual([['READ?\n', 'scpi']]);
   });

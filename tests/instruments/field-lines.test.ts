@@ -26,11 +26,11 @@ describe('a delimited line', () => {
     expect(short(decode('7;OL;x;4.6'))).toEqual([['p', 'overload'], ['s', 4.6]]); // prettier-ignore
     expect(short(decode('7;what;x;4.6'))).toEqual([['p', 'unreadable'], ['s', 4.6]]); // prettier-ignore
   });
-  it('takes an empty field as no reading and a missing one as cut off', () => {
+  it('reads an empty field as no reading and a missing one as cut off', () => {
     expect(short(decode('7;;x;4.6'))).toEqual([['s', 4.6]]);
     expect(short(decode('7;2.31'))).toEqual([['p', 2.31], ['s', 'unreadable']]); // prettier-ignore
   });
-  it('flags all channels when no field says anything', () => {
+  it('flags all channels when every field is empty', () => {
     expect(short(decode('7;;x;'))).toEqual([['p', 'unreadable'], ['s', 'unreadable']]); // prettier-ignore
   });
   it('takes a run of blanks as one delimiter', () => {
@@ -44,7 +44,7 @@ describe('a delimited line', () => {
 });
 
 describe('a pattern line', () => {
-  it('checks and converts the unit that its group takes in, as the guide says', () => {
+  it('checks and converts the unit that its group captures, as documented', () => {
     const decode = createLineDecoder(
       Profile.parse({
         name: 'one channel',
@@ -57,7 +57,7 @@ describe('a pattern line', () => {
     expect(decode('P=1.5')).toMatchObject([{ value: 1.5 }]);
     expect(decode('P=1 bananas')).toMatchObject([{ flag: 'unit-unknown' }]);
   });
-  it('knows the overload of its only channel, though a pattern made for numbers does not match it', () => {
+  it('recognizes the overload of its only channel, though a pattern for numbers does not match it', () => {
     const decode = createLineDecoder(
       Profile.parse({
         name: 'one channel',
@@ -67,7 +67,7 @@ describe('a pattern line', () => {
     );
     expect(decode('P=OL')).toMatchObject([{ role: 'pilot_pressure', flag: 'overload' }]);
     expect(decode('P=ready')).toMatchObject([{ role: 'pilot_pressure', flag: 'unreadable' }]);
-    // Of two, it may be either's.
+    // With two channels, it may be either's.
     const ofTwo = createLineDecoder(
       two({ format: 'pattern', pattern: 'P=(?<pilot_pressure>[\\d.]+) S=(?<flame_signal>[\\d.]+)' }),
     );
@@ -81,7 +81,7 @@ describe('a pattern line', () => {
     expect(short(decode('P=2.31 S=OL'))).toEqual([['p', 2.31], ['s', 'overload']]); // prettier-ignore
     expect(short(decode('Q=2.31 S=4.6'))).toEqual([['p', 'unreadable'], ['s', 'unreadable']]); // prettier-ignore
   });
-  it('gives only the channels that the line speaks of', () => {
+  it('gives only the channels in the line', () => {
     const decode = createLineDecoder(
       two({ format: 'pattern', pattern: 'P(?<pilot_pressure>[\\d.]+)|S(?<flame_signal>[\\d.]+)' }),
     );
@@ -97,7 +97,7 @@ describe('a profile from outside', () => {
     return checked.ok ? undefined : checked.fault.message;
   };
 
-  it('is accepted as the documentation shows it', () => {
+  it('is accepted as documented', () => {
     const shown = {
       name: 'Manometer, one number a line',
       serial: { baudRate: 9600, dataBits: 8, parity: 'none', stopBits: 1 },
@@ -128,7 +128,7 @@ describe('a profile from outside', () => {
     ],
     [{ ...base, line: { format: 'telepathy' } }, 'line.format'],
     [42, 'object'],
-  ])('is refused in words that say why: %j', (json, why) => {
+  ])('is refused with the reason: %j', (json, why) => {
     const message = problems(json);
     expect(message).toContain('mine.json');
     expect(message).toContain(why);
@@ -137,7 +137,7 @@ describe('a profile from outside', () => {
 });
 
 describe('the built-in profiles', () => {
-  it('are all valid and have names of their own', () => {
+  it('are all valid and have unique names', () => {
     for (const profile of builtInProfiles) expect(checkProfile(profile, profile.name).ok).toBe(true);
     expect(new Set(builtInProfiles.map(({ name }) => name)).size).toBe(builtInProfiles.length);
   });

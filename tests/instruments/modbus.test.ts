@@ -22,8 +22,8 @@ const profileOf = (line: object, ...channels: object[]) =>
   });
 const requestOf = (line: object): RegisterRequest => requestsOf(profileOf(line))[0]!;
 
-describe('the check sum', () => {
-  it('of "123456789" is 4B37 hex (the check value of CRC-16/MODBUS in the catalogue of parametrised CRC algorithms; from memory)', () => {
+describe('the CRC', () => {
+  it('of "123456789" is 4B37 hex (the check value of CRC-16/MODBUS in the catalogue of parametrized CRC algorithms; from memory)', () => {
     expect(crc16(new TextEncoder().encode('123456789'))).toBe(0x4b37);
   });
 
@@ -46,21 +46,21 @@ describe('the check sum', () => {
 
 // The examples of MODBUS Application Protocol V1.1b3, from memory: their PDUs without unit and check sum.
 describe('the worked examples of the specification', () => {
-  it('6.3: asks for holding registers 108 to 110 with 03 00 6B 00 03, here for the first alone', () => {
+  it('6.3: requests holding registers 108 to 110 with 03 00 6B 00 03, here for the first alone', () => {
     const asked = requestFrame({ ...requestOf({}), count: 3 as 2 });
     expect(toHex(asked.subarray(1, -2))).toBe('03 00 6B 00 03');
     expect(hasValidCrc(asked)).toBe(true);
     expect(toHex(requestFrame(requestOf({})).subarray(0, -2))).toBe('01 03 00 6B 00 01');
   });
 
-  it('6.3: the answer 03 06 02 2B 00 00 00 64 holds 022B, 0000 and 0064: 555, 0 and 100', () => {
+  it('6.3: the response 03 06 02 2B 00 00 00 64 holds 022B, 0000 and 0064: 555, 0 and 100', () => {
     const answer = readResponse(framed('01 03 06 02 2B 00 00 00 64'), { ...requestOf({}), count: 3 as 2 });
     if (answer.kind !== 'registers') throw new Error(answer.kind);
     const values = [0, 2, 4].map((at) => registerNumber(answer.data.subarray(at, at + 2), 'uint16', 'big'));
     expect(values).toEqual([555, 0, 100]);
   });
 
-  it('6.4: asks for input register 9 with 04 00 08 00 01; the answer 04 02 00 0A holds 10', () => {
+  it('6.4: requests input register 9 with 04 00 08 00 01; the response 04 02 00 0A holds 10', () => {
     const request = requestOf({ function: 4, address: 8, type: 'int16' });
     expect(toHex(requestFrame(request).subarray(1, -2))).toBe('04 00 08 00 01');
     expect(readingOfResponse(readResponse(framed('01 04 02 00 0A'), request), request, [])).toEqual({
@@ -91,7 +91,7 @@ describe('registers as numbers', () => {
     expect(registerNumber(bytes(hex), type, 'big')).toBe(value);
   });
 
-  it('takes the second register for the high half when the word order is little', () => {
+  it('uses the second register as the high half when the word order is little', () => {
     expect(registerNumber(bytes('00 00 3F 80'), 'float32', 'little')).toBe(1);
     expect(registerNumber(bytes('00 02 00 01'), 'int32', 'little')).toBe(65_538);
   });
@@ -107,21 +107,21 @@ describe('registers as numbers', () => {
   });
 });
 
-describe('an answer', () => {
+describe('a response', () => {
   const request = requestOf({});
   it.each([
     ['01 83 02', { kind: 'exception', code: 2 }],
     ['01 84 02', { kind: 'foreign', unitId: 1 }], // an exception to function 4
     ['02 03 02 00 0A', { kind: 'foreign', unitId: 2 }],
     ['01 04 02 00 0A', { kind: 'foreign', unitId: 1 }],
-    ['01 03 04 00 0A 00 00', { kind: 'foreign', unitId: 1 }], // two registers, one was asked for
+    ['01 03 04 00 0A 00 00', { kind: 'foreign', unitId: 1 }], // two registers, one was requested
     ['01 03 00', { kind: 'foreign', unitId: 1 }],
     ['01 03', { kind: 'damaged' }], // cut short
-  ])('%s with a good check sum', (hex, answer) => {
+  ])('%s with a valid CRC', (hex, answer) => {
     expect(readResponse(framed(hex), request)).toEqual(answer);
   });
 
-  it('with a wrong check sum is damaged, and its channel is flagged', () => {
+  it('with a wrong CRC is damaged, and its channel is flagged', () => {
     const hurt = framed('01 03 02 00 0A');
     hurt[4] = 0x0b;
     expect(readResponse(hurt, request)).toEqual({ kind: 'damaged' });
@@ -132,7 +132,7 @@ describe('an answer', () => {
     });
   });
 
-  it('is asked for channel by channel, each with what it does not share', () => {
+  it('is requested channel by channel, each with its own register', () => {
     const profile = profileOf({ wordOrder: 'little' }, pressure, {
       role: 'flame_signal',
       unit: 'V',
@@ -150,7 +150,7 @@ describe('an answer', () => {
   });
 });
 
-describe('bytes that arrive', () => {
+describe('received bytes', () => {
   const one = framed('01 03 02 00 0A');
   const other = framed('01 83 02');
   const shown = (all: Uint8Array) => {
@@ -161,11 +161,11 @@ describe('bytes that arrive', () => {
     ];
   };
 
-  it('are taken apart where frames are joined', () => {
+  it('are split where frames are joined', () => {
     expect(shown(Uint8Array.of(...one, ...other))).toEqual([`frame ${toHex(one)}`, `frame ${toHex(other)}`, 'rest ']);
   });
 
-  it('wait while a frame has not arrived whole', () => {
+  it('are kept while a frame has not arrived whole', () => {
     for (let length = 0; length < one.length; length += 1) {
       const part = one.subarray(0, length);
       expect(shown(part)).toEqual([`rest ${toHex(part)}`]);
@@ -190,8 +190,8 @@ describe('bytes that arrive', () => {
   });
 });
 
-describe('the hex text of an answer', () => {
-  it('is read where only one question fits, and flagged where two do', () => {
+describe('the hex text of a response', () => {
+  it('is read where only one request fits, and flagged where two do', () => {
     const volts = { role: 'flame_signal', unit: 'V', address: 300 };
     const alone = createLineDecoder(profileOf({}));
     expect(alone(toHex(framed('01 03 02 00 FA')))).toEqual([{ ...pressure, value: 250 }]);

@@ -27,7 +27,7 @@ describe('a number line', () => {
     ['2.31,4.60', 2.31],
     ['2.31\t0', 2.31],
     ['\u0000\u00002.31\r', 2.31],
-  ])('takes the first number of %j', (line, value) => {
+  ])('reads the first number of %j', (line, value) => {
     expect(pressure(line)).toEqual([{ role: 'pilot_pressure', unit: 'inH2O', value }]);
   });
 
@@ -36,7 +36,7 @@ describe('a number line', () => {
     ['-0,5 inH2O', -0.5],
     [',5', 0.5],
     ['2,31; 4,60', 2.31],
-  ])('takes the comma of %j as a decimal comma', (line, value) => {
+  ])('reads the comma of %j as a decimal comma', (line, value) => {
     expect(pressure(line)).toEqual([{ role: 'pilot_pressure', unit: 'inH2O', value }]);
   });
 
@@ -69,7 +69,7 @@ describe('a number line', () => {
     },
   );
 
-  it.each(['OL', '-OL', '+OL', ' ol ', 'DC OL V', '----', 'OL 2.31'])('takes %j as overload', (line) => {
+  it.each(['OL', '-OL', '+OL', ' ol ', 'DC OL V', '----', 'OL 2.31'])('reads %j as overload', (line) => {
     expect(pressure(line)).toMatchObject([{ value: Number.NaN, flag: 'overload' }]);
   });
 
@@ -77,7 +77,7 @@ describe('a number line', () => {
     expect(pressure(line)).toEqual([]);
   });
 
-  it('reads a line of 512 characters and flags one of 513, whatever it holds', () => {
+  it('reads a line of 512 characters and flags one of 513, whatever its content', () => {
     expect(pressure('2.31'.padEnd(512, ' '))).toMatchObject([{ value: 2.31 }]);
     expect(pressure('2.31'.padEnd(513, ' '))).toMatchObject([{ value: Number.NaN, flag: 'too-long' }]);
     expect(pressure('\u0012'.repeat(513))).toMatchObject([{ value: Number.NaN, flag: 'too-long' }]);
@@ -95,7 +95,7 @@ describe('a number line', () => {
     expect(spark('0.5')).toMatchObject([{ flag: 'unreadable' }]);
   });
 
-  it('never throws and never goes by a line unseen, whatever the line', () => {
+  it('never throws and never ignores a line, whatever the line', () => {
     fc.assert(
       fc.property(fc.string({ unit: 'binary', maxLength: 600 }), (line) => {
         const readings = pressure(line);
@@ -105,7 +105,7 @@ describe('a number line', () => {
     );
   });
 
-  it('reads every number that it is printed', () => {
+  it('reads every printed number', () => {
     fc.assert(
       fc.property(fc.double({ min: -1e6, max: 1e6, noNaN: true }), fc.integer({ min: 0, max: 6 }), (x, decimals) => {
         const text = x.toFixed(decimals);
@@ -163,7 +163,7 @@ describe('a unit token after the number', () => {
     expect(signal(line)[0]?.value).toBeCloseTo(value, 12);
   });
 
-  it('knows both micro signs', () => {
+  it('is read with both micro signs', () => {
     const current = decoderFor('flame_signal', 'uA');
     for (const line of ['3.2 uA', '3.2 \u00b5A', '3.2 \u03bcA', '0.0032 mA', '3200 nA'])
       expect(current(line)[0]?.value).toBeCloseTo(3.2, 12);
@@ -176,7 +176,7 @@ describe('a unit token after the number', () => {
     expect(cold('1 inH2O_60F')[0]?.value).toBeCloseTo(248.84 / 249.082, 6);
   });
 
-  it('says what was converted, in the spelling of people, and nothing where the unit agrees or is not printed', () => {
+  it('gives the unit that was converted in its usual spelling, and none where the unit agrees or is not printed', () => {
     const from = (line: string) => pressure(line)[0]?.convertedFrom;
     expect(['2.31 MBAR', '1 bar', '1 daPa', '1 cmH2O', '2.31 inH2O_4C'].map(from)).toEqual([
       'mbar',
@@ -211,6 +211,6 @@ describe('a unit token after the number', () => {
   });
 });
 
-it.each(['+9.9E37', '-9.90000000E+37'])('takes %s for an overload, as SCPI 1999 has it', (line) => {
+it.each(['+9.9E37', '-9.90000000E+37'])('reads %s as overload, as in SCPI 1999', (line) => {
   expect(pressure(line)).toMatchObject([{ flag: 'overload' }]);
 });

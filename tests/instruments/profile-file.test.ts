@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { readProfile } from '../../shared/instruments/profile-file.ts';
 
-it('a question in a profile of registers is not sent: it is told, and the profile is used', () => {
+it('poll.send in a Modbus profile is not sent: that is reported, and the profile is used', () => {
   const text = JSON.stringify({
     name: 'Transmitter',
     mode: 'poll',

@@ -52,7 +52,7 @@ describe('numeric response data', () => {
     },
   );
 
-  it('keeps the largest number below infinity that the meter can mean', () => {
+  it('reads the largest number below infinity', () => {
     expect(read('9.8E+37')).toEqual([9.8e37]);
   });
 
@@ -84,7 +84,7 @@ describe('numeric response data', () => {
     expect(read(line)).toEqual([line === '1,5.' ? 1 : 'unreadable']);
   });
 
-  it('takes blanks, a CR and NULs around the data for line noise', () => {
+  it('ignores blanks, a CR and NULs around the data as line noise', () => {
     expect(read(' +1.50 \r')).toEqual([1.5]);
     expect(read('\u0000+1.50')).toEqual([1.5]);
   });
@@ -124,7 +124,7 @@ describe('a response of several fields', () => {
     expect(values('inH2O,4.6')).toEqual(['unreadable', 4.6]);
   });
 
-  it('trusts no position beside a string or a block, which may hold separators (8.7.8 to 8.7.10)', () => {
+  it('uses no position beside a string or a block, which may contain separators (8.7.8 to 8.7.10)', () => {
     expect(values('"A,2.31,B",4.6')).toEqual(['unreadable', 'unreadable']);
     expect(values("'A,2.31',4.6")).toEqual(['unreadable', 'unreadable']);
     expect(values('#14,1.2,4.6')).toEqual(['unreadable', 'unreadable']);

@@ -21,22 +21,22 @@ describe('the data folder', () => {
     ],
     ['Windows', { ...windows, env: { APPDATA: 'D:\\Roaming' } }, 'D:\\Roaming\\Pilot Bench'],
     ['Windows without APPDATA', windows, 'C:\\Users\\ada\\AppData\\Roaming\\Pilot Bench'],
-  ])('is the place for a user’s data on %s', (_system, around, folder) => {
-    expect(dataFolder(undefined, around)).toBe(folder);
+  ])('is the place for a user’s data on %s', (_system, platformFacts, folder) => {
+    expect(dataFolder(undefined, platformFacts)).toBe(folder);
   });
 
-  it('is the one of the environment when that is set, and the one that was chosen before all', () => {
-    const around = { ...linux, env: { PILOT_BENCH_DATA: '/env', XDG_DATA_HOME: '/data' } };
-    expect(dataFolder(undefined, around)).toBe('/env');
-    expect(dataFolder('/chosen', around)).toBe('/chosen');
+  it('is that of the environment when it is set, and the chosen one before all', () => {
+    const platformFacts = { ...linux, env: { PILOT_BENCH_DATA: '/env', XDG_DATA_HOME: '/data' } };
+    expect(dataFolder(undefined, platformFacts)).toBe('/env');
+    expect(dataFolder('/chosen', platformFacts)).toBe('/chosen');
   });
 
-  it('takes a chosen folder from where the program was started', () => {
+  it('resolves a chosen folder from the working folder', () => {
     expect(dataFolder('visits', linux)).toBe('/here/visits');
     expect(dataFolder('visits', windows)).toBe('C:\\work\\visits');
   });
 
-  it('does not take an empty setting for a folder', () => {
+  it('ignores an empty setting', () => {
     expect(dataFolder('', { ...linux, env: { PILOT_BENCH_DATA: '' } })).toBe('/home/ada/.local/share/pilot-bench');
   });
 });

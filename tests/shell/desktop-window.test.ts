@@ -1,6 +1,6 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 
-// Electron's own binary is not to be had on the machines that run this, so these tests prove our wiring, not Electron's behaviour.
+// Electron's binary is not available where these tests run: they test our wiring, not its behavior.
 const electron = vi.hoisted(() => {
   const state = {
     options: undefined as Record<string, unknown> | undefined,
@@ -46,7 +46,7 @@ const { servePage } = await import('../../electron/shell/app-protocol.ts');
 beforeEach(() => electron.listeners.clear());
 
 // Source of the points: the security checklist of Electron's documentation (tutorial/security).
-describe('the window', () => {
+describe('the desktop window', () => {
   it('has a sandbox, context isolation and no Node, and loads only our own scheme', () => {
     openWindow();
     expect(electron.loaded).toBe('app://workbench/');
@@ -64,7 +64,7 @@ describe('the window', () => {
     expect(electron.options?.['webPreferences']).not.toHaveProperty('enableBlinkFeatures');
   });
 
-  it('stays where it is', () => {
+  it('does not navigate', () => {
     blockNavigation({
       on: (name: string, listener: never) => electron.listeners.set(name, listener),
       setWindowOpenHandler: (handler: never) => (electron.openHandler = handler),
@@ -83,11 +83,11 @@ describe('the window', () => {
   });
 
   it.each(['https://workbench/', 'app://workbench@evil/', 'app://', 'file:///app://workbench/', '', 7, undefined])(
-    'does not take %j for a page of ours',
+    'does not accept %j as our own page',
     (url) => expect(isOurs(url)).toBe(false),
   );
 
-  it('refuses what a page asks for, serial ports among it', () => {
+  it('refuses permissions that a page requests, serial ports among them', () => {
     answerPermissions({
       setPermissionRequestHandler: (handler: never) => (electron.permission = handler),
       setPermissionCheckHandler: (handler: never) => (electron.check = handler),
@@ -107,7 +107,7 @@ describe('the port to the host', () => {
   const port = () => ({ close: vi.fn(), on: vi.fn(), start: vi.fn(), postMessage: vi.fn() });
   acceptPorts({} as never, () => {});
 
-  it('is taken from the main frame of our own page', () => {
+  it('is accepted from the main frame of our own page', () => {
     const given = port();
     const frame = { url: 'app://workbench/' };
     electron.port!({ ports: [given], senderFrame: frame, sender: { mainFrame: frame } });
@@ -128,7 +128,7 @@ describe('the port to the host', () => {
 });
 
 describe('the page', () => {
-  it('is answered by name, with its policy, and nothing else is there', async () => {
+  it('is served by name, with its policy, and nothing else is found', async () => {
     servePage(new Map([['/index.html', { bytes: new TextEncoder().encode('hello'), type: 'text/html' }]]));
     const answer = electron.handle!({ url: 'app://workbench/index.html', method: 'GET' });
     expect(await answer.text()).toBe('hello');

@@ -1,7 +1,7 @@
 import { EventEmitter } from 'node:events';
 import type { MessagePort } from 'node:worker_threads';
 
-// What of Electron our entry touches, as something that remembers. It shows how we are wired, not what Electron does.
+// A stand-in for the part of Electron that our entry uses, which records the calls. It tests our wiring, not Electron's behavior.
 
 type Answer = { cancel: boolean };
 

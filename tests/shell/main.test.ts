@@ -16,7 +16,7 @@ import type { FakeContents, FakeElectron, FakeWindow } from './fake-electron.ts'
 
 type HostOptions = { dataFolder: string; host: string };
 
-// Electron's own binary is not to be had on the machines that run this: these tests prove our wiring, not its behaviour.
+// Electron's binary is not available where these tests run: they test our wiring, not its behavior.
 describe('the Electron entry', () => {
   let electron: FakeElectron;
   let folder: string;
@@ -68,7 +68,7 @@ describe('the Electron entry', () => {
     return preventDefault.mock.calls.length > 0;
   };
 
-  it('settles everything that must come first before it waits for Electron', async () => {
+  it('does everything that must come first before it waits for Electron', async () => {
     await load();
     expect(electron.order).toEqual([
       'path userData',
@@ -81,7 +81,7 @@ describe('the Electron entry', () => {
     expect(electron.windows).toEqual([]);
   });
 
-  it('keeps the store, the lock and what Chromium keeps in the one data folder', async () => {
+  it('puts the store, the lock and Chromium’s files into one data folder', async () => {
     await start();
     expect(electron.app.paths.get('userData')).toBe(folder);
     expect(electron.app.paths.get('sessionData')).toBe(join(folder, 'window'));
@@ -89,14 +89,14 @@ describe('the Electron entry', () => {
     expect(hostOptions).toMatchObject({ dataFolder: folder, host: 'desktop', practice: true });
   });
 
-  it('takes --data with its folder as the next word too, from a checkout', async () => {
+  it('accepts --data with its folder as the next argument too, from a checkout', async () => {
     electron.app.isPackaged = false;
     process.argv = ['electron', '.', '--no-sandbox', '--data', folder];
     await start();
     expect(hostOptions?.dataFolder).toBe(folder);
   });
 
-  it('lets nothing be loaded from a network or the disk', async () => {
+  it('blocks everything from a network or the disk', async () => {
     await start();
     const session = electron.session.defaultSession;
     const cancelled = (url: string) => {
@@ -109,7 +109,7 @@ describe('the Electron entry', () => {
       expect([url, cancelled(url)]).toEqual([url, true]);
   });
 
-  it('saves only what the page made', async () => {
+  it('allows downloads only of what the page made', async () => {
     await start();
     const refused = (url: string) =>
       prevented((event) => electron.session.defaultSession.emit('will-download', event, { getURL: () => url }), url);
@@ -142,13 +142,13 @@ describe('the Electron entry', () => {
       second.channel.close();
     });
 
-    it('listens to nothing else', async () => {
+    it('listens to no other message', async () => {
       await start();
       expect(electron.ipcMain.eventNames()).toEqual([portOffer]);
     });
   });
 
-  it('loads a page again that fell over, and asks when it falls over again at once', async () => {
+  it('reloads a page that crashed, and asks when it crashes again at once', async () => {
     const { window, contents } = await start();
     contents.emit('render-process-gone', {}, { reason: 'crashed' });
     expect(window.loaded.length).toBe(2);
@@ -172,14 +172,14 @@ describe('the Electron entry', () => {
     expect(closed).toBe(1);
   });
 
-  it('leaves a second start to the window that is open', async () => {
+  it('leaves a second start to the open desktop window', async () => {
     const { window } = await start();
     window.minimized = true;
     electron.app.emit('second-instance');
     expect([window.minimized, window.focused]).toEqual([false, 1]);
   });
 
-  it('opens no store when another one holds it', async () => {
+  it('opens no store when another process has its lock', async () => {
     electron.app.locked = false;
     await load();
     expect(electron.app.quits).toBe(1);
@@ -187,17 +187,17 @@ describe('the Electron entry', () => {
     expect(hostOptions).toBeUndefined();
   });
 
-  it('says why it cannot start when the store is damaged, and ends with 1', async () => {
-    const why = fault('store-damaged', { file: 'pilot-bench.db', reason: 'not a database' });
-    host = fail(why);
+  it('shows why it cannot start when the store is damaged, and ends with 1', async () => {
+    const damaged = fault('store-damaged', { file: 'pilot-bench.db', reason: 'not a database' });
+    host = fail(damaged);
     await load();
     electron.ready.resolve();
     await vi.waitFor(() => expect(electron.app.exits).toEqual([1]));
-    expect(electron.boxes).toEqual([why.message]);
+    expect(electron.boxes).toEqual([damaged.message]);
     expect(electron.windows).toEqual([]);
   });
 
-  it('says that its folder cannot be made, and ends with 1', async () => {
+  it('shows that its folder cannot be created, and ends with 1', async () => {
     writeFileSync(join(folder, 'file'), '');
     process.argv = ['pilot-bench', '--data', join(folder, 'file', 'inside')];
     await load();

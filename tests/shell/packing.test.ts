@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 
 const packing = readFileSync(new URL('../../electron-builder.yml', import.meta.url), 'utf8');
 
-// Packing itself needs Electron's binary and is not tried here; this keeps what was decided from being lost.
+// Packing itself needs Electron's binary and is not tested; these tests keep its settings.
 describe('the packing', () => {
   // Source of the settings: Electron's documentation (tutorial/fuses), points 19 of its security checklist.
   it.each([

@@ -16,19 +16,19 @@ const stored = 5000;
 
 function newSocket({ authority, cookie }: Served): NodeSocket {
   const socket = new NodeSocket(`ws://${authority}/socket`, { headers: { cookie, origin: `http://${authority}` } });
-  // The host may hang up while something is still being written; the test looks at what comes of it.
+  // The host may close it during a write; the test checks the consequences.
   socket.on('error', () => {});
   return socket;
 }
 
-/** A socket as a page of ours would open it, without the client. */
-async function openByHand(served: Served): Promise<NodeSocket> {
+/** A socket as our page would open it, without the client. */
+async function openRawSocket(served: Served): Promise<NodeSocket> {
   const socket = newSocket(served);
   await new Promise((resolve) => socket.once('open', resolve));
   return socket;
 }
 
-/** Gives stored readings in batches of ten, as a store would, and then waits for more. */
+/** Yields stored readings in batches of ten, as a store would, and then waits for more. */
 const readings: Pick<Handlers<Api>, 'readings.live'> = {
   'readings.live': async function* ({ after }, signal) {
     for (let from = after; from < stored; from += 10) {
@@ -53,14 +53,14 @@ describe('the client of the page', () => {
   });
   afterAll(() => page.remove());
 
-  /** Opens as a browser does: from our own page, with its cookie; to this one workbench and no later one. */
+  /** Opens as a browser does: from our own page, with its cookie; to this workbench and no later one. */
   const openTo = (workbench: Served) => async (): Promise<Channel | undefined> => {
     const channel = await openSocket(newSocket(workbench) as unknown as WebSocket);
     if (channel) channels.push(channel);
     return channel;
   };
 
-  it('holds what is asked before it is connected, and answers it then', async () => {
+  it('queues calls made before it is connected, and answers them then', async () => {
     served = await serveWith(page.folder, { 'burners.list': async () => ok([]) });
     const { host, connection } = createClient(openTo(served));
     expect(connection.status()).toBe('connecting');
@@ -68,7 +68,7 @@ describe('the client of the page', () => {
     expect(connection.status()).toBe('connected');
   });
 
-  it('says that the host is gone when there is none', async () => {
+  it('reports that the host is gone when there is none', async () => {
     const { host, connection } = createClient(async () => undefined);
     const answer = await host['burners.list']({});
     expect(answer.ok ? undefined : answer.fault.code).toBe('host-gone');
@@ -77,22 +77,22 @@ describe('the client of the page', () => {
     expect(connection.status()).toBe('lost');
   });
 
-  it('begins no feed that was stopped before it was connected', async () => {
-    const begun = vi.fn();
+  it('starts no feed that was stopped before it was connected', async () => {
+    const started = vi.fn();
     served = await serveWith(page.folder, {
       'burners.list': async () => ok([]),
       'store.live': async function* () {
-        begun();
+        started();
         yield { windows: 1 };
       },
     });
     const { host } = createClient(openTo(served));
     host['store.live']({}, () => {})();
     await host['burners.list']({});
-    expect(begun).not.toHaveBeenCalled();
+    expect(started).not.toHaveBeenCalled();
   });
 
-  it('connects again after each loss, and readings go on where they were: none missing, none twice', async () => {
+  it('reconnects after each loss, and readings continue where they were: none missing, none repeated', async () => {
     served = await serveWith(page.folder, readings);
     const { host, connection } = createClient(openTo(served));
     const changes: ConnectionStatus[] = [];
@@ -109,7 +109,7 @@ describe('the client of the page', () => {
     });
     for (const enough of [150, 400, 700]) {
       await vi.waitFor(() => expect(seen.length).toBeGreaterThan(enough), { timeout: 10_000 });
-      // What was under way may have brought enough before the page is connected again; an old channel cannot be lost twice.
+      // Enough readings may be on their way before the page is connected again; an old channel cannot be lost twice.
       await vi.waitFor(() => expect(connection.status()).toBe('connected'), { timeout: 10_000 });
       const losses = changes.filter((change) => change === 'lost').length;
       channels.at(-1)?.close();
@@ -122,7 +122,7 @@ describe('the client of the page', () => {
     expect(changes).toEqual(['connected', 'lost', 'connected', 'lost', 'connected', 'lost', 'connected']);
   });
 
-  it('does not hand over what the host would not take, says how large it was, and stays connected', async () => {
+  it('does not send a message that is too large for the host, reports its size, and stays connected', async () => {
     served = await serveWith(page.folder, { 'burners.list': async () => ok([]) });
     const { host } = createClient(openTo(served));
     const bytes = new Uint8Array(messageLimitBytes + 1);
@@ -134,24 +134,24 @@ describe('the client of the page', () => {
     expect((await host['burners.list']({})).ok).toBe(true);
   });
 
-  it('is hung up on with a message above the limit, or one that is not a message', async () => {
+  it('is disconnected after a message above the limit, or something that is no message', async () => {
     served = await serveWith(page.folder, {});
     for (const [bytes, code] of [
       [new Uint8Array(messageLimitBytes + 1), 1009],
       [Uint8Array.of(0xc1, 0xc1), 1003],
     ] as const) {
-      const socket = await openByHand(served);
+      const socket = await openRawSocket(served);
       socket.send(bytes);
       expect(await new Promise((resolve) => socket.once('close', resolve))).toBe(code);
     }
   });
 
-  it('makes the host wait, not swell, when it asks and does not read; and is let go when it leaves', async () => {
-    let asked = 0;
+  it('makes the host wait, without using memory, when it calls and does not read; and its feeds end when it leaves', async () => {
+    let calls = 0;
     const gone = vi.fn();
     served = await serveWith(page.folder, {
       'report.make': async () => {
-        asked += 1;
+        calls += 1;
         return ok({ name: 'proof.pdf', bytes: new Uint8Array(4 * 1024 * 1024) });
       },
       'store.live': async function* (_input, signal) {
@@ -160,7 +160,7 @@ describe('the client of the page', () => {
         gone();
       },
     });
-    const socket = await openByHand(served);
+    const socket = await openRawSocket(served);
     socket.pause();
     socket.send(encode({ kind: 'ask', id: 0, name: 'store.live', input: {} }));
     const input = { capture: 'c1', format: 'pdf' };
@@ -169,8 +169,8 @@ describe('the client of the page', () => {
       await wait(2);
     }
     await wait(100);
-    // 400 MB were asked for. What the system's own socket buffers take, and what one read brought, comes on top of 8 MB.
-    expect(asked).toBeLessThan(15);
+    // 400 MB were requested. The system's socket buffers, and what one read brought, come on top of 8 MB.
+    expect(calls).toBeLessThan(15);
     socket.terminate();
     await vi.waitFor(() => expect(gone).toHaveBeenCalled(), { timeout: 10_000 });
     expect(served.bugs).toEqual([]);

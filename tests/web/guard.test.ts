@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { serveWorkbench } from '../../electron/web/serve.ts';
-import { ask, makePage, openingStatus, serveWith } from './test-workbench.ts';
+import { makePage, sendRequest, serveWith, socketStatus } from './test-workbench.ts';
 import type { Served } from './test-workbench.ts';
 
 describe('the browser host', () => {
@@ -17,7 +17,7 @@ describe('the browser host', () => {
     page.remove();
   });
   const get = (path: string, headers: Record<string, string> = {}, method?: string) =>
-    ask(served.authority, path, headers, method);
+    sendRequest(served.authority, path, headers, method);
   const withCookie = (path: string, headers: Record<string, string> = {}) =>
     get(path, { cookie: served.cookie, ...headers });
 
@@ -33,14 +33,14 @@ describe('the browser host', () => {
     '/?key=',
     '/?key=guess',
     '/assets/main.js?key=',
-  ])('gives nothing without key or cookie: %s', async (path) => {
+  ])('serves nothing without access key or cookie: %s', async (path) => {
     const answer = await get(path);
     expect(answer.status).toBe(403);
     expect(answer.body).not.toContain('page');
     expect(answer.headers['set-cookie']).toBeUndefined();
   });
 
-  it('takes the key for the first page only, and gives a cookie that scripts and other sites cannot use', async () => {
+  it('accepts the access key for the first page only, and sets a cookie that scripts and other sites cannot use', async () => {
     const search = new URL(served.workbench.url).search;
     const first = await get(`/${search}`);
     expect(first.status).toBe(200);
@@ -51,7 +51,7 @@ describe('the browser host', () => {
     expect((await get(`/assets/main.js${search}`)).status).toBe(403);
   });
 
-  it('gives a reload and a second tab the page by the cookie', async () => {
+  it('serves a reload and a second tab by the cookie', async () => {
     for (let i = 0; i < 2; i += 1) {
       const answer = await withCookie('/');
       expect(answer.status).toBe(200);
@@ -60,7 +60,7 @@ describe('the browser host', () => {
     expect((await withCookie('/assets/main.js', { cookie: `a=b; ${served.cookie}` })).status).toBe(200);
   });
 
-  it('does not take the key or cookie of another run', async () => {
+  it('does not accept the access key or cookie of another run', async () => {
     expect((await get(`/${new URL(other.workbench.url).search}`)).status).toBe(403);
     expect((await get('/', { cookie: other.cookie })).status).toBe(403);
     const renamed = `${served.cookie.split('=')[0]}=${other.cookie.split('=')[1]}`;
@@ -68,7 +68,7 @@ describe('the browser host', () => {
   });
 
   it.each(['localhost', 'evil.example', '127.0.0.1', '127.0.0.1:1', '[::1]'])(
-    'answers to no other name: Host %s',
+    'answers under no other name: Host %s',
     async (host) => {
       expect((await withCookie('/', { host })).status).toBe(403);
     },
@@ -102,11 +102,11 @@ describe('the browser host', () => {
     expect((await withCookie(path)).status).toBe(404);
   });
 
-  it.each(['//evil.example/', 'http://evil.example/', '*'])('does not read %s as an address', async (path) => {
+  it.each(['//evil.example/', 'http://evil.example/', '*'])('refuses %s as an invalid address', async (path) => {
     expect((await withCookie(path)).status).toBe(400);
   });
 
-  it('only reads', async () => {
+  it('allows only GET and HEAD', async () => {
     for (const method of ['POST', 'PUT', 'DELETE', 'OPTIONS'])
       expect((await get('/', { cookie: served.cookie }, method)).status).toBe(405);
     const head = await get('/', { cookie: served.cookie }, 'HEAD');
@@ -118,12 +118,12 @@ describe('the browser host', () => {
     ['/assets/main.js', 'text/javascript; charset=utf-8'],
     ['/assets/main.css', 'text/css; charset=utf-8'],
     ['/assets/type.woff2', 'font/woff2'],
-  ])('says what %s is', async (path, type) => {
+  ])('sets the content type of %s', async (path, type) => {
     expect((await withCookie(path)).headers['content-type']).toBe(type);
   });
 
   it.each(['/', '/assets/main.js', '/nothing'])(
-    'forbids foreign and made-up code in every answer: %s',
+    'forbids foreign and evaluated code in every response: %s',
     async (path) => {
       const { headers } = await withCookie(path);
       const policy = String(headers['content-security-policy']).split('; ');
@@ -144,16 +144,16 @@ describe('the browser host', () => {
       Origin: `http://${served.authority}`,
       Cookie: served.cookie,
     });
-    const status = (headers: Record<string, string>, path?: string) => openingStatus(served.authority, headers, path);
+    const status = (headers: Record<string, string>, path?: string) => socketStatus(served.authority, headers, path);
 
-    it('lets in its own page', async () => {
+    it('accepts its own page', async () => {
       expect(await status(good())).toBe('HTTP/1.1 101 Switching Protocols');
     });
     it('refuses a page that has no cookie', async () => {
       const { Cookie: _, ...headers } = good();
       expect(await status(headers)).toBe('HTTP/1.1 403 Forbidden');
     });
-    it('refuses who says no origin', async () => {
+    it('refuses a request without an origin', async () => {
       const { Origin: _, ...headers } = good();
       expect(await status(headers)).toBe('HTTP/1.1 403 Forbidden');
     });
@@ -161,22 +161,22 @@ describe('the browser host', () => {
       expect(await status({ ...good(), Origin: 'http://evil.example' })).toBe('HTTP/1.1 403 Forbidden');
       expect(await status({ ...good(), Origin: `http://${other.authority}` })).toBe('HTTP/1.1 403 Forbidden');
     });
-    it('refuses a name that someone else lets point here', async () => {
+    it('refuses a foreign name that points to this computer', async () => {
       expect(await status({ ...good(), Host: `evil.example:${served.authority.split(':')[1]}` })).toBe(
         'HTTP/1.1 403 Forbidden',
       );
     });
-    it('does not take the key instead of the cookie', async () => {
+    it('does not accept the access key instead of the cookie', async () => {
       const { Cookie: _, ...headers } = good();
       expect(await status(headers, `/socket${new URL(served.workbench.url).search}`)).toBe('HTTP/1.1 403 Forbidden');
     });
-    it('has one place for it', async () => {
+    it('has one path for it', async () => {
       expect(await status(good(), '/elsewhere')).toBe('HTTP/1.1 404 Not Found');
       expect(await status(good(), '//socket')).toBe('HTTP/1.1 400 Bad Request');
     });
   });
 
-  it('says in a sentence when its port is taken', async () => {
+  it('reports that its port is in use', async () => {
     const port = Number(served.authority.split(':')[1]);
     const started = await serveWorkbench({
       host: { handlers: {} as never },
@@ -187,7 +187,7 @@ describe('the browser host', () => {
     expect(started.ok ? undefined : started.fault).toMatchObject({ code: 'address-in-use', facts: { port } });
   });
 
-  it('says in a sentence when its page is not built', async () => {
+  it('reports that its page is not built', async () => {
     const started = await serveWorkbench({
       host: { handlers: {} as never },
       port: 0,

@@ -9,7 +9,7 @@ import type { Workbench } from '../../electron/web/serve.ts';
 import type { Api } from '../../shared/contract/api.ts';
 import type { Handlers } from '../../shared/contract/serve.ts';
 
-/** A page of our own making in a folder of its own, with a secret beside it that must stay there. */
+/** A small page in a folder of its own, with a secret file beside it that must not be served. */
 export function makePage(): { folder: string; remove: () => void } {
   const root = mkdtempSync(join(tmpdir(), 'pilot-bench-web-'));
   const folder = join(root, 'page');
@@ -33,7 +33,7 @@ export interface Served {
   cookie: string;
 }
 
-/** A workbench whose host has only the given handlers. */
+/** A workbench whose host has only these handlers. */
 export async function serveWith(folder: string, handlers: Partial<Handlers<Api>>): Promise<Served> {
   const bugs: unknown[] = [];
   const started = await serveWorkbench({
@@ -44,25 +44,25 @@ export async function serveWith(folder: string, handlers: Partial<Handlers<Api>>
   });
   if (!started.ok) throw new Error(started.fault.message);
   const authority = new URL(started.value.url).host;
-  const { headers } = await ask(authority, started.value.url.slice(`http://${authority}`.length));
+  const { headers } = await sendRequest(authority, started.value.url.slice(`http://${authority}`.length));
   const cookie = headers['set-cookie']?.[0]?.split(';')[0];
   if (!cookie) throw new Error('no cookie for the key');
   return { workbench: started.value, bugs, authority, cookie };
 }
 
-export interface Answer {
+export interface Response {
   status: number;
   headers: IncomingHttpHeaders;
   body: string;
 }
 
-/** One request exactly as it is given: no normalising of the path, any header. */
-export function ask(
+/** One request exactly as it is given: the path is not normalized, and any header is sent. */
+export function sendRequest(
   authority: string,
   path: string,
   headers: Record<string, string> = {},
   method = 'GET',
-): Promise<Answer> {
+): Promise<Response> {
   const [host, port] = authority.split(':');
   return new Promise((resolve, reject) => {
     const sent = request({ host, port, path, method, headers, agent: false }, (response) => {
@@ -76,8 +76,8 @@ export function ask(
   });
 }
 
-/** The first line of the answer to the opening of a socket with these headers. */
-export function openingStatus(authority: string, headers: Record<string, string>, path = '/socket'): Promise<string> {
+/** The status line of the response to opening a socket with these headers. */
+export function socketStatus(authority: string, headers: Record<string, string>, path = '/socket'): Promise<string> {
   const [host, port] = authority.split(':');
   return new Promise((resolve, reject) => {
     const socket = connectTcp({ host, port: Number(port) });

@@ -4,7 +4,7 @@ import type { Host } from '../../../electron/host/host.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 
-it('no meter sends any more while the lines that wait are put into a file, whatever the store refused before', async () => {
+it('all meters are disconnected while the pending lines are saved in a file, whatever the store refused before', async () => {
   const done: string[] = [];
   const refusals = [
     fault('store-unavailable', { file: 'store', reason: 'it is busy' }),

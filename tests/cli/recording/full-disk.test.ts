@@ -4,23 +4,25 @@ import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { storeFile } from '../../../electron/host/store/store-file.ts';
-import { runCommand, jsonLines, startCommand, testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { runCommand, jsonLines, startCommand } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
+import { waitUntil } from '../../helpers/wait-until.ts';
 import { count, plugIn } from '../../helpers/pty-meter.ts';
 
 const manometer = 'Manometer, one number a line';
 const fillOnSignal = new URL('../../host/store/fill-on-signal.ts', import.meta.url).href;
 
-/** Every number that the store holds, in order. */
-function kept(folder: string): number[] {
+/** Every number in the store, in order. */
+function storedNumbers(folder: string): number[] {
   const db = new Database(storeFile(join(folder, 'store')), { readonly: true });
   const lines = db.prepare('SELECT CAST(raw AS TEXT) FROM line ORDER BY capture, seq').pluck().all() as string[];
   db.close();
   return lines.map(Number);
 }
 
-const run = (length: number) => Array.from({ length }, (_, i) => i + 1);
+const countTo = (length: number) => Array.from({ length }, (_, i) => i + 1);
 
-/** A recording whose disk is full as soon as the store needs another page; told so already. */
+/** A recording whose disk is full as soon as the store needs another page, and that has reported so. */
 async function recordOnFullDisk(folder: string, out: string[], env: Record<string, string> = {}) {
   const meter = await plugIn(join(folder, 'a'));
   const recording = startCommand(['record', '--instrument', `${meter.path}=${manometer}`, ...out], folder, {
@@ -29,32 +31,37 @@ async function recordOnFullDisk(folder: string, out: string[], env: Record<strin
   });
   await waitUntil('the recording', () => recording.err().includes('Recording '));
   const sending = count(meter, 2, (n) => `${n}`);
-  await waitUntil('the first lines', () => kept(folder).length > 0);
+  await waitUntil('the first lines', () => storedNumbers(folder).length > 0);
   recording.child.kill('SIGUSR2');
   await waitUntil('the disk to be called full', () => recording.err().includes('The disk is full'));
   return { recording, sending };
 }
 
 describe('record, while its disk is full', () => {
-  it('goes on, says how many lines wait, and stores them all once there is room', async () => {
+  it('continues, reports how many lines are pending, and stores them all once there is space', async () => {
     const folder = testFolder();
-    const { recording } = await recordOnFullDisk(folder, []);
-    expect(recording.err()).toMatch(/The disk is full\. \d+ lines are only in memory, not saved yet\./u);
+    const { recording, sending } = await recordOnFullDisk(folder, []);
+    const pending = Number(
+      /The disk is full\. (\d+) lines are only in memory, not saved yet\./u.exec(recording.err())?.[1],
+    );
+    // Every line that was sent is stored or pending, but for those on their way through the pseudo-terminal.
+    expect(pending).toBeGreaterThan(0);
+    expect(storedNumbers(folder).length + pending).toBeLessThanOrEqual(sending.sent());
     recording.child.kill('SIGUSR2');
-    await waitUntil('the end of the trouble', () => recording.err().includes('All lines held in memory are stored.'));
+    await waitUntil('the end of the refusal', () => recording.err().includes('All lines held in memory are stored.'));
     recording.child.kill('SIGINT');
     const { status, err } = await recording.ended;
     expect(status).toBe(0);
-    const lines = kept(folder);
+    const lines = storedNumbers(folder);
     expect(err).toContain(`Complete: ${lines.length} lines`);
-    expect(lines).toEqual(run(lines.length));
+    expect(lines).toEqual(countTo(lines.length));
   }, 60_000);
 
   it.each([
     ['the named package', ['--out', 'visit.zip']],
     ['a file in the folder for temporary files', []],
   ])(
-    'and stopped: puts the whole capture into %s, claims nothing, and importing that completes the store',
+    'and stopped: saves the whole capture in %s, does not claim completion, and importing that completes the store',
     async (_where, out) => {
       const folder = testFolder();
       const { recording } = await recordOnFullDisk(folder, out);
@@ -63,7 +70,7 @@ describe('record, while its disk is full', () => {
       expect(status).toBe(1);
       expect(printed).toBe('');
       expect(err).not.toContain('Complete');
-      const [, waited, id = '', file = ''] =
+      const [, rescued, id = '', file = ''] =
         /(\d+) lines of capture (\S+) could not be stored\. The whole capture, with those lines, was saved to (\S+)\. /u.exec(
           err,
         ) ?? [];
@@ -71,31 +78,35 @@ describe('record, while its disk is full', () => {
       onTestFinished(() => {
         if (!out[1]) rmSync(file, { force: true });
       });
-      const before = kept(folder);
+      const before = storedNumbers(folder);
       expect(jsonLines((await runCommand(['captures', '--json'], folder)).out)).toMatchObject([
         { id, status: 'interrupted', lines: before.length },
       ]);
       expect((await runCommand(['import', file], folder)).out).toBe(`${file}: ${id} added\n`);
-      const after = kept(folder);
-      expect(after).toEqual(run(before.length + Number(waited)));
+      const after = storedNumbers(folder);
+      expect(after).toEqual(countTo(before.length + Number(rescued)));
       expect((await runCommand(['import', file], folder)).out).toContain('is already in the store');
-      expect(kept(folder)).toEqual(after);
+      expect(storedNumbers(folder)).toEqual(after);
     },
     60_000,
   );
 
-  it('and stopped with no room anywhere: says so, waits, and completes the capture once there is room', async () => {
+  it('and stopped with no space anywhere: reports that, waits, and completes the capture once there is space', async () => {
     const folder = testFolder();
-    const nowhere = join(folder, 'no-such-folder');
-    const { recording } = await recordOnFullDisk(folder, [], { TMPDIR: nowhere });
+    const missingFolder = join(folder, 'no-such-folder');
+    const { recording } = await recordOnFullDisk(folder, [], { TMPDIR: missingFolder });
     recording.child.kill('SIGINT');
     await waitUntil('the warning', () => recording.err().includes('A second Ctrl-C'));
-    expect(recording.err()).toMatch(/\d+ lines of capture \S+ could be saved neither in the store nor in a file/u);
-    expect(existsSync(nowhere)).toBe(false);
+    const unsaved = Number(
+      /(\d+) lines of capture \S+ could be saved neither in the store nor in a file/u.exec(recording.err())?.[1],
+    );
+    expect(unsaved).toBeGreaterThan(0);
+    const before = storedNumbers(folder).length;
+    expect(existsSync(missingFolder)).toBe(false);
     recording.child.kill('SIGUSR2');
     const { status, err } = await recording.ended;
     expect(status).toBe(0);
-    expect(err).toContain(`Complete: ${kept(folder).length} lines`);
-    expect(kept(folder)).toEqual(run(kept(folder).length));
+    expect(err).toContain(`Complete: ${storedNumbers(folder).length} lines`);
+    expect(storedNumbers(folder)).toEqual(countTo(before + unsaved));
   }, 60_000);
 });

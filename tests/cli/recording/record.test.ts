@@ -1,14 +1,16 @@
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { runCommand, jsonLines, startCommand, testFolder, waitUntil } from '../../helpers/run-command.ts';
-import { count, plugIn, plugInAsked } from '../../helpers/pty-meter.ts';
+import { runCommand, jsonLines, startCommand } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
+import { wait, waitUntil } from '../../helpers/wait-until.ts';
+import { count, plugIn, plugInPolled } from '../../helpers/pty-meter.ts';
 import { serialServer } from '../../helpers/serial-server.ts';
 
 const manometer = 'Manometer, one number a line';
 const voltmeter = 'Multimeter, volts, one number a line';
 
-/** Both meters, counting: every number is sent once, so that a lost or doubled line shows. */
+/** Two meters that count: every number is sent once, so that a lost or repeated line shows. */
 async function twoMeters(folder: string) {
   const [a, b] = await Promise.all([plugIn(join(folder, 'a')), plugIn(join(folder, 'b'))]);
   count(a, 20, (n) => (n / 1000).toFixed(3));
@@ -22,15 +24,16 @@ async function twoMeters(folder: string) {
  */
 const column = (csv: string, name: string, per: number): number[] => {
   const [head = '', ...rows] = csv.split(/\r?\n/u).filter((line) => line !== '' && !line.startsWith('#'));
-  const at = head.split(',').indexOf(name);
+  const index = head.split(',').indexOf(name);
   return rows
-    .map((row) => row.split(',')[at] ?? '')
+    .map((row) => row.split(',')[index] ?? '')
     .filter((cell) => cell !== '')
     .filter((cell, i) => i > 0 || Number.isFinite(Number(cell)))
     .map((cell) => Math.round(Number(cell) * per));
 };
 
-const isRun = (numbers: number[]): boolean => numbers.every((n, i) => i === 0 || n === (numbers[i - 1] as number) + 1);
+const isConsecutive = (numbers: number[]): boolean =>
+  numbers.every((n, i) => i === 0 || n === (numbers[i - 1] as number) + 1);
 
 describe('record', () => {
   it('records two meters for a time and exports what it recorded, nothing lost', async () => {
@@ -40,15 +43,14 @@ describe('record', () => {
       ['record', ...instruments, '--for', '1500ms', '--out', 'visit.csv', '--technician', 'Ida Brandl'],
       folder,
     );
-    expect(err).toMatch(/Complete: \d+ lines/u);
-    expect(status).toBe(0);
+    expect(status, err).toBe(0);
     expect(out).toMatch(/^\S+\n$/u);
 
     const csv = readFileSync(join(folder, 'visit.csv'), 'utf8');
     const pressures = column(csv, 'pilot_pressure_inH2O', 1000);
     const signals = column(csv, 'flame_signal_V', 100);
-    expect(isRun(pressures)).toBe(true);
-    expect(isRun(signals)).toBe(true);
+    expect(isConsecutive(pressures)).toBe(true);
+    expect(isConsecutive(signals)).toBe(true);
     // 75 and 30 would be sent in 1.5 s; a busy machine may be a little late at both ends.
     expect(pressures.length).toBeGreaterThan(55);
     expect(signals.length).toBeGreaterThan(20);
@@ -56,39 +58,38 @@ describe('record', () => {
     const [capture] = jsonLines((await runCommand(['captures', '--json'], folder)).out);
     expect(Object.keys(capture ?? {})).toEqual(['id', 'startedAt', 'burner', 'status', 'lines', 'readings']);
     expect(capture).toMatchObject({ id: out.trim(), status: 'complete' });
+    expect(err).toContain(
+      `Complete: ${String(capture?.['lines'])} lines, ${String(capture?.['readings'])} readings in `,
+    );
     const flagged = (capture?.['lines'] as number) - pressures.length - signals.length;
     expect([0, 1, 2]).toContain(flagged);
   }, 30_000);
 
   it.each(['SIGINT', 'SIGTERM', 'SIGHUP'] as const)(
-    'ends properly on %s: complete, exported, exit status 0',
+    'completes the capture on %s: exported, exit status 0',
     async (signal) => {
       const folder = testFolder();
       const { instruments } = await twoMeters(folder);
       const recording = startCommand(['record', ...instruments, '--out', 'visit.zip', '--json'], folder);
       await waitUntil('the recording', () => recording.err().includes('Recording '));
-      await new Promise((resolve) => {
-        setTimeout(resolve, 600);
-      });
+      await wait(600);
       recording.child.kill(signal);
       const { status, out } = await recording.ended;
       expect(status).toBe(0);
-      const [told] = jsonLines(out);
-      expect(told).toMatchObject({ status: 'complete' });
+      const [capture] = jsonLines(out);
+      expect(capture).toMatchObject({ status: 'complete' });
       const again = await runCommand(['import', 'visit.zip', '--json'], folder);
-      expect(jsonLines(again.out)).toEqual([{ file: 'visit.zip', id: told?.['id'], added: false }]);
+      expect(jsonLines(again.out)).toEqual([{ file: 'visit.zip', id: capture?.['id'], added: false }]);
     },
     30_000,
   );
 
-  it('keeps what it had when it is killed, as interrupted', async () => {
+  it('keeps everything recorded when it is killed, as interrupted', async () => {
     const folder = testFolder();
     const { instruments } = await twoMeters(folder);
     const recording = startCommand(['record', ...instruments], folder);
     await waitUntil('the recording', () => recording.err().includes('Recording '));
-    await new Promise((resolve) => {
-      setTimeout(resolve, 1200);
-    });
+    await wait(1200);
     const during = jsonLines((await runCommand(['captures', '--json'], folder)).out);
     expect(during[0]).toMatchObject({ status: 'recording' });
     recording.child.kill('SIGKILL');
@@ -100,15 +101,17 @@ describe('record', () => {
     expect(capture?.['lines'] as number).toBeGreaterThan(40);
     const exported = await runCommand(['export', capture?.['id'] as string, '--out', 'kept.csv'], folder);
     expect(exported.status).toBe(0);
-    expect(isRun(column(readFileSync(join(folder, 'kept.csv'), 'utf8'), 'pilot_pressure_inH2O', 1000))).toBe(true);
+    expect(isConsecutive(column(readFileSync(join(folder, 'kept.csv'), 'utf8'), 'pilot_pressure_inH2O', 1000))).toBe(
+      true,
+    );
   }, 30_000);
 
-  it('takes a profile from a JSON file, and says which of its keys nobody knows', async () => {
+  it('accepts a profile from a JSON file, and reports its unknown keys', async () => {
     const folder = testFolder();
     const meter = await plugIn(join(folder, 'a'));
     count(meter, 20, (n) => `P=${n} Pa; OK`);
     const profile = {
-      name: 'Bench gauge',
+      name: 'Test gauge',
       line: { format: 'pattern', pattern: 'P=(?<pilot_pressure>[0-9.]+)' },
       channels: [{ role: 'pilot_pressure', unit: 'Pa' }],
     };
@@ -119,18 +122,18 @@ describe('record', () => {
       folder,
     );
     expect(status).toBe(0);
-    expect(isRun(column(readFileSync(join(folder, 'x.csv'), 'utf8'), 'pilot_pressure_Pa', 1))).toBe(true);
+    expect(isConsecutive(column(readFileSync(join(folder, 'x.csv'), 'utf8'), 'pilot_pressure_Pa', 1))).toBe(true);
     for (const key of ['serial.baud', 'channels.0.scal'])
       expect(err).toContain(`gauge.json: the key ${key} is not recognized and was ignored.\n`);
   }, 30_000);
 
-  it('asks a multimeter with READ?, reads its responses and writes nothing else', async () => {
+  it('polls a multimeter with READ?, reads its responses and writes nothing else', async () => {
     const folder = testFolder();
-    let heard = '';
+    let received = '';
     let n = 0;
-    const meter = await plugInAsked(join(folder, 'a'), (bytes) => {
-      heard += bytes.toString('latin1');
-      for (let left = bytes.toString('latin1').split('READ?\n').length - 1; left > 0; left -= 1) {
+    const meter = await plugInPolled(join(folder, 'a'), (bytes) => {
+      received += bytes.toString('latin1');
+      for (let polls = bytes.toString('latin1').split('READ?\n').length - 1; polls > 0; polls -= 1) {
         n += 1;
         meter.send(
           n === 2 ? '+9.90000000E+37\r\n' : `+${(n / 1000).toExponential(8).replace(/e-(\d)$/u, 'E-0$1')}\r\n`,
@@ -150,7 +153,7 @@ describe('record', () => {
       folder,
     );
     expect(status).toBe(0);
-    expect(heard).toMatch(/^(?:READ\?\n){4,}$/u);
+    expect(received).toMatch(/^(?:READ\?\n){4,}$/u);
     expect((await runCommand(['convert', 'x.zip', 'x'], folder)).status).toBe(0);
     const cells = readFileSync(join(folder, 'x', 'readings.csv'), 'utf8').trim().split('\n').slice(1).map((row) => row.split(',')); // prettier-ignore
     expect(cells.filter((row) => row[4] === '' || row[4] === 'overload')).toEqual(cells);
@@ -160,7 +163,7 @@ describe('record', () => {
     expect(values.toSorted((a, b) => a - b)).toEqual(values);
   }, 30_000);
 
-  it('marks once when a meter switches its unit, and records all of it in the unit of its channel', async () => {
+  it('marks once that a meter switches its unit, and records everything in the unit of its channel', async () => {
     const folder = testFolder();
     const meter = await plugIn(join(folder, 'a'));
     const printed = count(meter, 20, (n) => (n < 60 ? '1.000 inH2O' : '2.490889 mbar'));
@@ -185,7 +188,7 @@ describe('record', () => {
     expect(new Set(values)).toEqual(new Set([10_000]));
   }, 30_000);
 
-  it('records the meter that is there, and says what is wrong with the other', async () => {
+  it('records the meter that can be opened, and reports the other', async () => {
     const folder = testFolder();
     const meter = await plugIn(join(folder, 'a'));
     count(meter, 20, String);
@@ -201,13 +204,15 @@ describe('record', () => {
       ],
       folder,
     );
-    // CONTRACTS: some input could not be used, the others were still done.
+    // Exit status 1: some input could not be used, the others were still done.
     expect(status).toBe(1);
-    expect(err).toMatch(/Complete: [1-9]\d* lines/u);
+    const [capture] = jsonLines((await runCommand(['captures', '--json'], folder)).out);
+    expect(capture?.['lines']).toBeGreaterThan(0);
+    expect(err).toContain(`Complete: ${String(capture?.['lines'])} lines, `);
     expect(err).toContain(`There is no port ${join(folder, 'nothing')}`);
   }, 30_000);
 
-  it('says at the end how long it recorded, not when the last line came', async () => {
+  it('reports at the end how long it recorded, not when the last line came', async () => {
     const folder = testFolder();
     const meter = await plugIn(join(folder, 'a'));
     const recording = startCommand(['record', '--instrument', `${meter.path}=${manometer}`, '--for', '3s'], folder);
@@ -220,23 +225,27 @@ describe('record', () => {
     expect(seconds, err).toBeGreaterThanOrEqual(3);
   }, 30_000);
 
-  it('goes on while a cable is out and marks the gap', async () => {
+  it('continues while a cable is unplugged and marks the gap', async () => {
     const folder = testFolder();
     const { a, instruments } = await twoMeters(folder);
     const recording = startCommand(['record', ...instruments, '--out', 'gap.zip'], folder);
     await waitUntil('the recording', () => recording.err().includes('Recording '));
     a.unplug();
-    await waitUntil('the loss to be told', () => recording.err().includes(`Port ${a.path} was disconnected`));
+    await waitUntil('the loss to be reported', () => recording.err().includes(`Port ${a.path} was disconnected`));
     const back = await plugIn(a.path);
     count(back, 20, (n) => (5 + n / 1000).toFixed(3));
-    await waitUntil('the return to be told', () => recording.err().includes(`${a.path} is back`));
+    await waitUntil('the return to be reported', () => recording.err().includes(`${a.path} is back`));
     recording.child.kill('SIGINT');
     expect((await recording.ended).status).toBe(0);
     expect((await runCommand(['convert', 'gap.zip', 'gap-folder'], folder)).status).toBe(0);
-    expect(readFileSync(join(folder, 'gap-folder', 'marks.csv'), 'utf8')).toContain('gap');
+    const gaps = readFileSync(join(folder, 'gap-folder', 'marks.csv'), 'utf8').split('\n').filter((row) => row.includes(',gap,')); // prettier-ignore
+    expect(gaps.map((row) => row.split(',gap,')[1]?.replace(/\d+\.\d s$/u, 'N s'))).toEqual([
+      `${a.path} went away`,
+      `${a.path} is back after N s`,
+    ]);
   }, 30_000);
 
-  it('records what a meter sends from the moment its port is open, though another meter is not there yet', async () => {
+  it('records what a meter sends from when its port is open, though another meter is still missing', async () => {
     const folder = testFolder();
     const server = await serialServer();
     const recording = startCommand(
@@ -256,7 +265,7 @@ describe('record', () => {
     );
     await waitUntil('the connection', () => server.sockets.length > 0);
     server.sockets[0]?.write('1.0\r\n1.1\r\n1.2\r\n1.3\r\n');
-    expect((await recording.ended).status).toBe(1); // of the other nothing came
+    expect((await recording.ended).status).toBe(1); // nothing came from the other
     const values = readFileSync(join(folder, 'all.csv'), 'utf8')
       .split(/\r?\n/u)
       .filter((row) => /^\d/u.test(row));
@@ -264,7 +273,7 @@ describe('record', () => {
     expect(values.map((row) => Number(row.split(',')[1])).slice(1)).toEqual([1.1, 1.2, 1.3]);
   }, 30_000);
 
-  it('records nothing, and says why, when no port can be opened', async () => {
+  it('records nothing, and reports why, when no port can be opened', async () => {
     const folder = testFolder();
     const { status, out, err } = await runCommand(
       ['record', '--instrument', `${join(folder, 'nothing')}=${manometer}`, '--for', '1s'],
@@ -276,7 +285,7 @@ describe('record', () => {
     expect((await runCommand(['captures', '--json'], folder)).out).toBe('');
   }, 30_000);
 
-  it('says before it records that it could not write the export', async () => {
+  it('reports before it records that it could not write the export', async () => {
     const folder = testFolder();
     const { status, err } = await runCommand(
       ['record', '--instrument', `x=${manometer}`, '--out', 'no/such/folder/x.zip'],
@@ -288,7 +297,7 @@ describe('record', () => {
 
   it.each([
     ['is cut off', '{ "name": ', 'it is no JSON: line 1, column 11: a value belongs there, but the file ends'],
-    ['has a comma too many', '{\n  "name": "g",\n}', 'it is no JSON: line 3, column 1:'],
+    ['has an extra comma', '{\n  "name": "g",\n}', 'it is no JSON: line 3, column 1:'],
     ['is empty', '', 'it is empty'],
     ['is not UTF-8', Buffer.from('\uFEFF{"name": "g"}', 'utf16le'), 'it is not UTF-8 text'],
     [
@@ -310,7 +319,7 @@ describe('record', () => {
     expect(err).toMatch(/^pilot-bench: The profile ".*" cannot be used: .*\.$/mu);
   });
 
-  it('says that a profile is a folder', async () => {
+  it('reports that a profile is a folder', async () => {
     const folder = testFolder();
     mkdirSync(join(folder, 'gauge.json'));
     const { status, err } = await runCommand(['record', '--instrument', 'x=gauge.json', '--for', '1s'], folder);

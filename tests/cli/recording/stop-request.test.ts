@@ -2,15 +2,15 @@ import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { expect, it } from 'vitest';
 
-const stopping = new URL('../../../electron/cli/recording/stop-request.ts', import.meta.url).href;
+const stopRequestModule = new URL('../../../electron/cli/recording/stop-request.ts', import.meta.url).href;
 const script = `
   await new Promise((resolve) => setTimeout(resolve, 200));
-  const { stopRequest } = await import(${JSON.stringify(stopping)});
+  const { stopRequest } = await import(${JSON.stringify(stopRequestModule)});
   const stop = stopRequest();
   await stop.requested;
   console.log(stop.wasRequested(), stop.wasKilled());`;
 
-it('a command whose starter was killed before it could look ends as well', async () => {
+it('a command whose parent process was killed while it started ends as well', async () => {
   const child = spawn(process.execPath, ['--input-type=module', '-e', script], {
     stdio: ['ignore', 'pipe', 'inherit', 'ipc'],
   });

@@ -1,9 +1,10 @@
 import { expect, it } from 'vitest';
 import { Profile } from '../../../shared/model/profile.ts';
-import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
+import { waitUntil } from '../../helpers/wait-until.ts';
 import { openTestHost, storedCapture, lineTexts, neverAborted, valueOf } from '../test-host.ts';
 
-it('an interrupted capture goes on with its own meters, read as they were, when none is connected', async () => {
+it('an interrupted capture is continued with its own meters and profiles when none is connected', async () => {
   const folder = testFolder();
   const first = await openTestHost(folder);
   const profile = Profile.parse({
@@ -20,7 +21,7 @@ it('an interrupted capture goes on with its own meters, read as they were, when 
 
   const { host, send } = await openTestHost(folder);
   valueOf(await host.handlers['meters.disconnect']({ port: 'gauge' }, neverAborted));
-  // Changed since: the capture goes on as it was begun.
+  // The profile has changed since: the capture continues with the old one.
   const changed = Profile.parse({ ...profile, channels: [{ role: 'pilot_pressure', unit: 'mbar' }] });
   valueOf(await host.handlers['profiles.save']({ profile: changed }, neverAborted));
   valueOf(await host.handlers['captures.continue']({ capture }, neverAborted));
@@ -30,7 +31,7 @@ it('an interrupted capture goes on with its own meters, read as they were, when 
   expect(storedCapture(folder, capture).readings.map(({ value }) => value)).toEqual([61.5, 228]);
 });
 
-it('who takes a capture for interrupted cannot end it when another window goes on recording it', async () => {
+it('a client that assumes a capture to be interrupted cannot complete it while another one records it again', async () => {
   const folder = testFolder();
   const first = await openTestHost(folder);
   const capture = await first.record();

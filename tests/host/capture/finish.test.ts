@@ -3,10 +3,11 @@ import { createHost } from '../../../electron/host/host.ts';
 import type { PortRequest } from '../../../electron/host/acquire/ports/port.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
 import { ok } from '../../../shared/model/outcome.ts';
-import { testFolder } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
+import { wait } from '../../helpers/wait-until.ts';
 import { storedCapture, lineTexts, neverAborted, valueOf } from '../test-host.ts';
 
-it('what had come of a line is in a recording that is finished while the port of its meter is still closing', async () => {
+it('an unfinished line is in a recording that is finished while the port of its meter is still closing', async () => {
   const folder = testFolder();
   let port: PortRequest | undefined;
   const host = valueOf(
@@ -17,11 +18,7 @@ it('what had come of a line is in a recording that is finished while the port of
       host: 'command',
       openPort: async (request) => {
         port = request;
-        const close = () =>
-          new Promise<void>((resolve) => {
-            setTimeout(resolve, 50);
-          });
-        return ok({ startsOnNewLine: true, write: () => {}, close });
+        return ok({ startsOnNewLine: true, write: () => {}, close: () => wait(50) });
       },
     }),
   );

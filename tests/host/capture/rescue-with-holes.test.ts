@@ -3,10 +3,11 @@ import { readFile } from 'node:fs/promises';
 import Database from 'better-sqlite3';
 import { expect, it } from 'vitest';
 import { storeFile } from '../../../electron/host/store/store-file.ts';
-import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
+import { waitUntil } from '../../helpers/wait-until.ts';
 import { openTestHost, storedCapture, lineTexts, neverAborted, valueOf } from '../test-host.ts';
 
-it('a rescue file completes a store that kept later lines unread and refused the earlier ones', async () => {
+it('a rescue file completes a store that has later lines as raw bytes and refused the earlier ones', async () => {
   const folder = testFolder();
   const { host, send, record } = await openTestHost(folder);
   const capture = await record();
@@ -18,12 +19,12 @@ it('a rescue file completes a store that kept later lines unread and refused the
   const bytes = Buffer.from(numbers.map((n) => `${n}\r\n`).join(''));
   for (let at = 0; at < bytes.length; at += 4095) send(bytes.subarray(at, at + 4095));
   const unread = db.prepare('SELECT count(*) FROM unread').pluck();
-  await waitUntil('some to be kept unread', () => unread.get() !== 0);
-  const told = await host.close();
-  expect(told).toMatchObject({ code: 'lines-rescued' });
+  await waitUntil('some raw bytes in the store', () => unread.get() !== 0);
+  const closeFault = await host.close();
+  expect(closeFault).toMatchObject({ code: 'lines-rescued' });
   db.exec('DROP TRIGGER refuse');
   db.close();
-  const file = told?.facts?.['file'] as string;
+  const file = closeFault?.facts?.['file'] as string;
   const files = [{ name: 'rescue.zip', bytes: new Uint8Array(await readFile(file)) }];
   rmSync(file);
 
@@ -31,8 +32,8 @@ it('a rescue file completes a store that kept later lines unread and refused the
   const before = storedCapture(folder, capture).lines.length;
   expect(before).toBeGreaterThan(1);
   expect(before).toBeLessThan(9001);
-  const taken = valueOf(await next.host.handlers['files.import']({ files }, neverAborted));
-  expect(taken.captures).toMatchObject([{ id: capture, added: true }]);
+  const imported = valueOf(await next.host.handlers['files.import']({ files }, neverAborted));
+  expect(imported.captures).toMatchObject([{ id: capture, added: true }]);
   const whole = storedCapture(folder, capture);
   expect(lineTexts(whole)).toEqual(['0', ...numbers]);
   expect(whole.readings.map(({ value }) => value)).toEqual([0, ...numbers.map(Number)]);

@@ -1,7 +1,8 @@
 import { spawn } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it, onTestFinished } from 'vitest';
-import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
+import { wait, waitUntil } from '../../helpers/wait-until.ts';
 import {
   waitForBanner,
   openTestHost,
@@ -14,25 +15,25 @@ import {
 
 const recording = fileURLToPath(new URL('../../crash/recording-process.ts', import.meta.url));
 
-/** Another process that records into the store in `folder` what is written to it. */
+/** Another process that records into the store in `folder` what is written to its standard input. */
 async function otherProcess(folder: string) {
   const child = spawn(process.execPath, [recording, folder], { stdio: ['pipe', 'pipe', 'inherit'] });
   onTestFinished(() => void child.kill('SIGKILL'));
-  const said = await new Promise<string>((resolve) => {
+  const output = await new Promise<string>((resolve) => {
     child.stdout.once('data', (text: Buffer) => resolve(text.toString()));
   });
-  return { child, capture: said.trim().replace('recording ', '') };
+  return { child, capture: output.trim().replace('recording ', '') };
 }
 
 describe('two programs on one store', () => {
-  it('both record, each its own capture, and each is told of the other; when one dies its capture is interrupted', async () => {
+  it('both record, each into its own capture, and each reports the other; when one is killed its capture becomes interrupted', async () => {
     const folder = testFolder();
     const here = await openTestHost(folder);
     const other = await otherProcess(folder);
     const shown = await waitForBanner('store-shared', here.banner);
     expect(shown.message).toContain(`process ${other.child.pid}`);
     expect(shown.message).toContain(other.capture);
-    // Neither takes the other's for its own.
+    // Neither can continue or complete the other's.
     expect(await here.host.handlers['captures.continue']({ capture: other.capture }, neverAborted)).toMatchObject({
       fault: { code: 'capture-elsewhere' },
     });
@@ -43,9 +44,7 @@ describe('two programs on one store', () => {
     for (let n = 1; n <= 50; n += 1) {
       here.send(`${n}\r\n`);
       other.child.stdin.write(`${1000 + n}\r\n`);
-      await new Promise((resolve) => {
-        setTimeout(resolve, 5);
-      });
+      await wait(5);
     }
     await waitUntil('all lines of both', () =>
       [own, other.capture].every((capture) => storedCapture(folder, capture).lines.length === 50),
@@ -63,7 +62,7 @@ describe('two programs on one store', () => {
     valueOf(await here.host.handlers['captures.finish']({ capture: own }, neverAborted));
   });
 
-  it('a recording that was thought dead and that nobody took up goes on in its own capture', async () => {
+  it('a recording that was set to interrupted and not taken over continues in its own capture', async () => {
     const folder = testFolder();
     const { host, send, record } = await openTestHost(folder);
     const capture = await record();
@@ -77,7 +76,7 @@ describe('two programs on one store', () => {
     expect(lineTexts(storedCapture(folder, capture))).toEqual(['1', '2']);
   });
 
-  it('one that was taken up by another meanwhile goes on in a new capture: nothing mixed, nothing lost', async () => {
+  it('one that was taken over by another meanwhile continues in a new capture: nothing mixed, nothing lost', async () => {
     const folder = testFolder();
     const asleep = await openTestHost(folder);
     const capture = await asleep.record();
@@ -91,9 +90,9 @@ describe('two programs on one store', () => {
 
     asleep.send('3\r\n4\r\n');
     next.send('102\r\n');
-    const told = await waitForBanner('capture-taken', asleep.banner);
-    const now = (told as { facts?: { now?: string } }).facts?.now ?? '';
-    expect(told.message).toContain(capture);
+    const shown = await waitForBanner('capture-taken', asleep.banner);
+    const now = (shown as { facts?: { now?: string } }).facts?.now ?? '';
+    expect(shown.message).toContain(capture);
     await waitUntil('the lines of both', () => storedCapture(folder, capture).lines.length === 4);
     asleep.send('5\r\n');
     await waitUntil('the lines of the one that woke', () => storedCapture(folder, now).lines.length === 3);
@@ -107,7 +106,7 @@ describe('two programs on one store', () => {
     valueOf(await asleep.host.handlers['captures.finish']({ capture: now }, neverAborted));
   });
 
-  it('one that was completed by another meanwhile is not added to', async () => {
+  it('one that was completed by another meanwhile is not appended to', async () => {
     const folder = testFolder();
     const asleep = await openTestHost(folder);
     const capture = await asleep.record();
@@ -117,7 +116,7 @@ describe('two programs on one store', () => {
     const next = await openTestHost(folder);
     valueOf(await next.host.handlers['captures.finish']({ capture }, neverAborted));
     asleep.send('2\r\n');
-    // Who does not know yet ends what he sees: what waited is completed beside it.
+    // The first host does not know yet: its pending line becomes a capture of its own, complete as well.
     valueOf(await asleep.host.handlers['captures.finish']({ capture }, neverAborted));
     const all = valueOf(await next.host.handlers['captures.list']({}, neverAborted));
     expect(all.map(({ status, lines }) => ({ status, lines }))).toEqual([

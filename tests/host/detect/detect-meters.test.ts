@@ -7,23 +7,23 @@ import { openSerialPort } from '../../../electron/host/acquire/ports/serial-port
 import type { PortDetection } from '../../../shared/contract/api.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
 import { ok } from '../../../shared/model/outcome.ts';
-import { testFolder } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
 import { count, plugIn } from '../../helpers/pty-meter.ts';
 
 const forever = new AbortController().signal;
-const around = (openPort: OpenPort) => ({ openPort, profiles: builtInProfiles, signal: forever });
+const contextWith = (openPort: OpenPort) => ({ openPort, profiles: builtInProfiles, signal: forever });
 
-/** A wire on which bytes come at one speed and frame only; at any other, runs of one level do. Tells what was asked and written. */
-function wire(speaks: string, bytes: Uint8Array) {
-  const asked: string[] = [];
+/** A port on which text comes at one speed and frame only; at any other, long runs of one level. Records what was tried and written. */
+function simulatedPort(speedOfText: string, bytes: Uint8Array) {
+  const tried: string[] = [];
   let written = '';
   let open = 0;
   const openPort: OpenPort = async ({ serial, onBytes }) => {
     const speed = `${serial.baudRate} ${frameName(serial)}`;
-    asked.push(speed);
+    tried.push(speed);
     open += 1;
     const garbage = Uint8Array.from({ length: 200 }, (_, i) => (i % 2 ? 0xf0 : 0x00));
-    queueMicrotask(() => onBytes(speed === speaks ? bytes : garbage));
+    queueMicrotask(() => onBytes(speed === speedOfText ? bytes : garbage));
     return ok({
       startsOnNewLine: false,
       write: (more) => (written += more),
@@ -32,26 +32,26 @@ function wire(speaks: string, bytes: Uint8Array) {
       },
     });
   };
-  return { openPort, asked, written: () => written, open: () => open };
+  return { openPort, tried, written: () => written, open: () => open };
 }
 
 const text = (lines: string) => new TextEncoder().encode(lines);
 
-describe('listening to a port', () => {
-  it('hears a meter on a pseudo-terminal and says which profile reads it', async () => {
+describe('detection on a port', () => {
+  it('detects a meter on a pseudo-terminal and the profile that reads it', async () => {
     const meter = await plugIn(join(testFolder(), 'a'));
     count(meter, 100, (n) => `${(n / 100).toFixed(2)} V`);
-    const heard = await detectMeter(meter.path, around(openSerialPort));
-    expect(heard).toMatchObject({
+    const detected = await detectMeter(meter.path, contextWith(openSerialPort));
+    expect(detected).toMatchObject({
       status: 'lines',
       serial: { baudRate: 9600, dataBits: 8, parity: 'none', stopBits: 1 },
       line: 'one number a line with its unit',
     });
-    expect(heard.sample).toMatch(/^\d\.\d\d V$/u);
-    expect(heard.fits?.map(({ profile }) => profile.name)).toEqual(['Multimeter, volts, one number a line']);
+    expect(detected.sample).toMatch(/^\d\.\d\d V$/u);
+    expect(detected.fits?.map(({ profile }) => profile.name)).toEqual(['Multimeter, volts, one number a line']);
   });
 
-  it('recognises seven data bits with even parity without opening the port again', async () => {
+  it('recognizes seven data bits with even parity without opening the port again', async () => {
     const folder = testFolder();
     const meter = await plugIn(join(folder, 'a'));
     // "2.31 V" CR LF: ones of 32 3, 2E 4, 33 4, 31 3, 20 1, 56 4, 0D 3, 0A 2; the eighth bit makes them even (by hand).
@@ -63,67 +63,73 @@ describe('listening to a port', () => {
       opened += 1;
       return openSerialPort(request);
     };
-    const heard = await detectMeter(meter.path, around(counted));
-    expect(heard).toMatchObject({ sample: '2.31 V', serial: { dataBits: 7, parity: 'even', stopBits: 1 } });
-    expect(heard.says).toBe('one number a line with its unit at 9600 baud 7E1, such as "2.31 V"');
+    const detected = await detectMeter(meter.path, contextWith(counted));
+    expect(detected).toMatchObject({ sample: '2.31 V', serial: { dataBits: 7, parity: 'even', stopBits: 1 } });
+    expect(detected.says).toBe('one number a line with its unit at 9600 baud 7E1, such as "2.31 V"');
     expect(opened).toBe(1);
   });
 
-  it('hears a meter that sends only every two seconds, whose one line is whole', async () => {
+  it('detects a meter that sends only every two seconds from its one line', async () => {
     const meter = await plugIn(join(testFolder(), 'a'));
     const timer = setTimeout(() => meter.send('2.31 Pa\r\n'), 1900);
     onTestFinished(() => clearTimeout(timer));
-    expect(await detectMeter(meter.path, around(openSerialPort))).toMatchObject({ status: 'lines', sample: '2.31 Pa' });
+    expect(await detectMeter(meter.path, contextWith(openSerialPort))).toMatchObject({
+      status: 'lines',
+      sample: '2.31 Pa',
+    });
   });
 
-  it('says silent for a silent one, and why a port cannot be opened', async () => {
+  it('reports a silent meter, and why a port cannot be opened', async () => {
     const folder = testFolder();
     const meter = await plugIn(join(folder, 'a'));
     const [silent, none] = await Promise.all([
-      detectMeter(meter.path, around(openSerialPort)),
-      detectMeter(join(folder, 'none'), around(openSerialPort)),
+      detectMeter(meter.path, contextWith(openSerialPort)),
+      detectMeter(join(folder, 'none'), contextWith(openSerialPort)),
     ]);
     expect(silent.status).toBe('silent');
     expect(none.status).toBe('unavailable');
     expect(none.says).toContain('There is no port');
   });
 
-  it('goes on to the next speed while it hears garbage, and writes nothing', async () => {
-    const port = wire('19200 8N1', text('x\r\n1.25 V\r\n1.26 V\r\n1.26 V\r\n1.26 V\r\n'));
-    const heard = await detectMeter('any', around(port.openPort));
-    expect(heard).toMatchObject({ status: 'lines', serial: { baudRate: 19_200 }, sample: '1.25 V' });
-    expect(heard.fits?.[0]).toMatchObject({ kept: false, profile: { serial: { baudRate: 19_200 } } });
-    expect(port.asked).toEqual(['9600 8N1', '115200 8N1', '19200 8N1']);
+  it('tries the next speed when it receives garbage, and writes nothing', async () => {
+    const port = simulatedPort('19200 8N1', text('x\r\n1.25 V\r\n1.26 V\r\n1.26 V\r\n1.26 V\r\n'));
+    const detected = await detectMeter('any', contextWith(port.openPort));
+    expect(detected).toMatchObject({ status: 'lines', serial: { baudRate: 19_200 }, sample: '1.25 V' });
+    expect(detected.fits?.[0]).toMatchObject({ kept: false, profile: { serial: { baudRate: 19_200 } } });
+    expect(port.tried).toEqual(['9600 8N1', '115200 8N1', '19200 8N1']);
     expect(port.written()).toBe('');
     expect(port.open()).toBe(0);
   });
 
   it('reads the micro sign of either encoding', async () => {
     for (const encoding of ['utf8', 'latin1'] as const) {
-      const port = wire('9600 8N1', Buffer.from('4\r\n4.50 µA\r\n4.51 µA\r\n4.52 µA\r\n4.53 µA\r\n', encoding));
-      const heard = await detectMeter('any', around(port.openPort));
-      expect(heard.sample).toBe('4.50 µA');
-      expect(heard.fits?.map(({ profile }) => profile.name)).toEqual(['Microammeter, one number a line']);
+      const port = simulatedPort(
+        '9600 8N1',
+        Buffer.from('4\r\n4.50 µA\r\n4.51 µA\r\n4.52 µA\r\n4.53 µA\r\n', encoding),
+      );
+      const detected = await detectMeter('any', contextWith(port.openPort));
+      expect(detected.sample).toBe('4.50 µA');
+      expect(detected.fits?.map(({ profile }) => profile.name)).toEqual(['Microammeter, one number a line']);
     }
   });
 
   it('tries eight data bits with parity after every speed gave garbage', async () => {
-    const port = wire('9600 8E1', text('x\r\n1.25 V\r\n1.26 V\r\n1.26 V\r\n1.26 V\r\n'));
-    const heard = await detectMeter('any', around(port.openPort));
-    expect(heard).toMatchObject({ status: 'lines', serial: { baudRate: 9600, dataBits: 8, parity: 'even' } });
-    expect(port.asked.slice(0, 7)).toEqual(
+    const port = simulatedPort('9600 8E1', text('x\r\n1.25 V\r\n1.26 V\r\n1.26 V\r\n1.26 V\r\n'));
+    const detected = await detectMeter('any', contextWith(port.openPort));
+    expect(detected).toMatchObject({ status: 'lines', serial: { baudRate: 9600, dataBits: 8, parity: 'even' } });
+    expect(port.tried.slice(0, 7)).toEqual(
       ['9600', '115200', '19200', '4800', '38400', '57600', '2400'].map((rate) => `${rate} 8N1`),
     );
   });
 
-  it('gives up on what is no text at any speed, in a number of tries that has an end', async () => {
-    const port = wire('never', new Uint8Array());
-    expect(await detectMeter('any', around(port.openPort))).toMatchObject({ status: 'unreadable' });
+  it('gives up after a limited number of tries when no speed gives text', async () => {
+    const port = simulatedPort('never', new Uint8Array());
+    expect(await detectMeter('any', contextWith(port.openPort))).toMatchObject({ status: 'unreadable' });
     // Seven speeds, and three of them with each of two parities.
-    expect(port.asked).toHaveLength(13);
+    expect(port.tried).toHaveLength(13);
   });
 
-  it('ends and closes the port as soon as it is stopped', async () => {
+  it('ends and closes the port as soon as it is cancelled', async () => {
     let open = 0;
     const openPort: OpenPort = async () => {
       open += 1;
@@ -136,17 +142,17 @@ describe('listening to a port', () => {
       });
     };
     const stopping = new AbortController();
-    const listening = detectMeter('any', { openPort, profiles: [], signal: stopping.signal });
+    const detection = detectMeter('any', { openPort, profiles: [], signal: stopping.signal });
     await new Promise(setImmediate);
     expect(open).toBe(1);
     stopping.abort();
-    expect(await listening).toMatchObject({ status: 'unavailable' });
+    expect(await detection).toMatchObject({ status: 'unavailable' });
     expect(open).toBe(0);
   });
 });
 
-describe('listening to several ports', () => {
-  it('hears all at once, tells a connected one from its meter without opening it, and ends', async () => {
+describe('detection on several ports', () => {
+  it('runs on all at once, describes a connected meter by its state without opening its port, and ends', async () => {
     const folder = testFolder();
     const meter = await plugIn(join(folder, 'a'));
     count(meter, 50, (n) => `${n} Pa`);
@@ -155,14 +161,14 @@ describe('listening to several ports', () => {
       opened.push(request.path);
       return openSerialPort(request);
     };
-    const paths = [meter.path, join(folder, 'none'), 'held'];
+    const paths = [meter.path, join(folder, 'none'), 'connected'];
     const states: PortDetection[][] = [];
     for await (const state of detectMeters(paths, {
-      ...around(openPort),
+      ...contextWith(openPort),
       meterOn: (path) =>
-        path === 'held'
+        path === 'connected'
           ? {
-              port: 'held',
+              port: 'connected',
               profile: 'Manometer, one number a line',
               status: 'live',
               linesPerSecond: 4,
@@ -183,9 +189,9 @@ describe('listening to several ports', () => {
     expect(opened).toEqual([meter.path, join(folder, 'none')]);
   });
 
-  it('closes every port when the reader leaves', async () => {
-    const port = wire('never', new Uint8Array());
-    for await (const state of detectMeters(['a', 'b'], { ...around(port.openPort), meterOn: () => undefined })) {
+  it('closes every port when the consumer leaves', async () => {
+    const port = simulatedPort('never', new Uint8Array());
+    for await (const state of detectMeters(['a', 'b'], { ...contextWith(port.openPort), meterOn: () => undefined })) {
       expect(state).toHaveLength(2);
       break;
     }

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { createGarbleDetector, frameName, detectText } from '../../../electron/host/acquire/detect/serial-framing.ts';
 
-/** Bytes given in hexadecimal, as they were worked out by hand. */
+/** Bytes from hexadecimal text, worked out by hand. */
 const hex = (text: string) => Uint8Array.from(text.split(' ').map((byte) => Number.parseInt(byte, 16)));
 
-const heard = (bytes: Uint8Array) => {
+const detected = (bytes: Uint8Array) => {
   const found = detectText(bytes);
   return found && [frameName(found.frame), found.text];
 };
@@ -14,33 +14,33 @@ const heard = (bytes: Uint8Array) => {
  * A parity bit makes the number of ones even or odd, parity bit included, and is sent after the seven data bits, where a receiver
  * of eight data bits has its eighth (common practice with EIA-232).
  */
-describe('the frame of what a port opened as 8N1 hears', () => {
+describe('the frame of bytes received by a port opened as 8N1', () => {
   it('is 8N1 where the eighth bit is zero', () => {
-    expect(heard(hex('32 2E 33 31 0D 0A'))).toEqual(['8N1', '2.31\r\n']);
+    expect(detected(hex('32 2E 33 31 0D 0A'))).toEqual(['8N1', '2.31\r\n']);
   });
 
   it('is 7E1 where the eighth bit makes the ones even', () => {
-    expect(heard(hex('B2 2E 33 B1 8D 0A'))).toEqual(['7E1', '2.31\r\n']);
+    expect(detected(hex('B2 2E 33 B1 8D 0A'))).toEqual(['7E1', '2.31\r\n']);
   });
 
   it('is 7O1 where the eighth bit makes the ones odd', () => {
-    expect(heard(hex('32 AE B3 31 0D 8A'))).toEqual(['7O1', '2.31\r\n']);
+    expect(detected(hex('32 AE B3 31 0D 8A'))).toEqual(['7O1', '2.31\r\n']);
   });
 
   it('is 7N2 where the eighth bit is always one, being the first stop bit', () => {
-    expect(heard(hex('B2 AE B3 B1 8D 8A'))).toEqual(['7N2', '2.31\r\n']);
+    expect(detected(hex('B2 AE B3 B1 8D 8A'))).toEqual(['7N2', '2.31\r\n']);
   });
 
   it('stays 8N1 with the micro and degree signs of ISO 8859-1 and UTF-8 in the line', () => {
     // "4.50 µA" LF, "21 °C" LF.
-    expect(heard(hex('34 2E 35 30 20 B5 41 0A'))?.[0]).toBe('8N1');
-    expect(heard(hex('34 2E 35 30 20 C2 B5 41 0A'))?.[0]).toBe('8N1');
-    expect(heard(hex('32 31 20 B0 43 0A'))?.[0]).toBe('8N1');
+    expect(detected(hex('34 2E 35 30 20 B5 41 0A'))?.[0]).toBe('8N1');
+    expect(detected(hex('34 2E 35 30 20 C2 B5 41 0A'))?.[0]).toBe('8N1');
+    expect(detected(hex('32 31 20 B0 43 0A'))?.[0]).toBe('8N1');
   });
 
   it('is not guessed where the eighth bit follows no rule', () => {
     // The 7E1 line above with every second parity bit wrong.
-    expect(heard(hex('32 2E B3 B1 0D 0A B2 AE 33 31 8D 8A'))).toBeUndefined();
+    expect(detected(hex('32 2E B3 B1 0D 0A B2 AE 33 31 8D 8A'))).toBeUndefined();
   });
 });
 
@@ -52,7 +52,7 @@ describe('garbage on a connected port', () => {
     expect(watch.isGarbled()).toBe(true);
   });
 
-  it('is not called after a short burst, nor for text, and is forgotten when text comes again', () => {
+  it('is not reported after a short burst nor for text, and no longer when text comes again', () => {
     const watch = createGarbleDetector();
     watch.add(hex('F0 00 FF 0F F0 00 FF 0F'));
     expect(watch.isGarbled()).toBe(false);

@@ -2,10 +2,10 @@ import { mkdirSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { adapterOf } from '../../../electron/host/acquire/ports/list-ports.ts';
-import { testFolder } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
 
-describe('what the system knows of a port', () => {
-  it('is read from the USB device above it, without udev', async () => {
+describe('the facts of a port’s adapter', () => {
+  it('are read from the USB device above it, without udev', async () => {
     const sys = testFolder();
     const device = join(sys, 'devices', 'usb1', '1-1');
     mkdirSync(join(device, '1-1:1.0', 'ttyUSB0'), { recursive: true });

@@ -5,7 +5,8 @@ import { createHost } from '../../../electron/host/host.ts';
 import type { Host } from '../../../electron/host/host.ts';
 import { createNetworkSwitch } from '../../../electron/host/acquire/ports/network-switch.ts';
 import type { PortDetection, MeterState } from '../../../shared/contract/api.ts';
-import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
+import { waitUntil } from '../../helpers/wait-until.ts';
 import { count, plugIn } from '../../helpers/pty-meter.ts';
 import { serialServer } from '../../helpers/serial-server.ts';
 
@@ -29,21 +30,24 @@ function startHost(folder: string): Host {
 function follow({ handlers }: Host): () => MeterState | undefined {
   let now: MeterState | undefined;
   const ended = new AbortController();
-  onTestFinished(() => ended.abort());
-  void (async () => {
+  const following = (async () => {
     for await (const [meter] of handlers['meters.live']({}, ended.signal)) now = meter;
   })();
+  onTestFinished(async () => {
+    ended.abort();
+    await following;
+  });
   return () => now;
 }
 
 async function listen({ handlers }: Host, ports: string[]): Promise<PortDetection[]> {
-  let heard: PortDetection[] = [];
-  for await (const state of handlers['ports.listen']({ ports }, signal)) heard = state as PortDetection[];
-  return heard;
+  let detections: PortDetection[] = [];
+  for await (const state of handlers['ports.listen']({ ports }, signal)) detections = state as PortDetection[];
+  return detections;
 }
 
 describe('a meter on the network', () => {
-  it('is refused until it is allowed, is read then, comes back after a loss, and goes when it is no longer allowed', async () => {
+  it('is refused until it is allowed, then read, reconnected after a loss, and disconnected when it is no longer allowed', async () => {
     const folder = testFolder();
     const host = startHost(folder);
     const meter = follow(host);
@@ -79,20 +83,20 @@ describe('a meter on the network', () => {
     await waitUntil('the connection to be closed', () => again.sockets[0]?.readableEnded);
   });
 
-  it('with an address that is none is refused with a sentence, allowed or not', async () => {
+  it('with an invalid address is refused, allowed or not', async () => {
     const host = startHost(testFolder());
     const connected = await host.handlers['meters.connect']({ port: 'tcp://nowhere', profile: manometer }, signal);
     expect(connected).toMatchObject({ ok: false, fault: { code: 'network-address' } });
   });
 });
 
-describe('listening from the workbench', () => {
-  it('hears a serial port, a serial server and a practice meter at once, and finds a kept profile', async () => {
+describe('detection from the workbench', () => {
+  it('finds the meters on a serial port, a serial server and the practice bench at once, and matches a saved profile', async () => {
     const folder = testFolder();
     const host = startHost(folder);
     await host.handlers['network.allow']({ allowed: true }, signal);
     const gauge = {
-      name: 'Bench gauge',
+      name: 'Test gauge',
       line: { format: 'pattern' as const, pattern: 'P=(?<pilot_pressure>[0-9.]+)' },
       channels: [{ role: 'pilot_pressure' as const, unit: 'Pa', scale: 1, offset: 0 }],
       serial: { baudRate: 9600, dataBits: 8 as const, parity: 'none' as const, stopBits: 1 as const },
@@ -108,14 +112,14 @@ describe('listening from the workbench', () => {
 
     const [serial, network, practice] = await listen(host, [meter.path, server.path, 'practice:manometer']);
     expect(serial).toMatchObject({ status: 'lines', line: 'two numbers a line' });
-    expect(serial?.fits?.[0]).toMatchObject({ kept: true, profile: { name: 'Bench gauge' } });
+    expect(serial?.fits?.[0]).toMatchObject({ kept: true, profile: { name: 'Test gauge' } });
     expect(network).toMatchObject({ status: 'lines', sample: '4.61 V', line: 'one number a line with its unit' });
     expect(network?.serial).toBeUndefined();
     expect(practice?.status).toBe('lines');
     expect(server.received()).toBe('');
   });
 
-  it('tells a connected meter from its state, and the meter goes on', async () => {
+  it('describes a connected meter by its state, and the meter stays connected', async () => {
     const folder = testFolder();
     const host = startHost(folder);
     const seen = follow(host);
@@ -129,7 +133,7 @@ describe('listening from the workbench', () => {
 });
 
 describe('the switch for meters on the network', () => {
-  it('is off at first, is kept with the store, and off again when what was kept cannot be read', () => {
+  it('is off at first, is saved with the store, and off again when the saved setting cannot be read', () => {
     const folder = testFolder();
     expect(createNetworkSwitch(folder, undefined).allowed()).toBe(false);
     const before = createNetworkSwitch(folder, undefined);
@@ -141,7 +145,7 @@ describe('the switch for meters on the network', () => {
     expect(createNetworkSwitch(folder, undefined).allowed()).toBe(false);
   });
 
-  it('stays as it was when it cannot be kept', () => {
+  it('does not change when it cannot be saved', () => {
     const folder = join(testFolder(), 'file');
     writeFileSync(folder, '');
     const network = createNetworkSwitch(folder, undefined);

@@ -5,13 +5,13 @@ import { describe, expect, it, onTestFinished } from 'vitest';
 import { deniedHelp, openFault } from '../../../electron/host/acquire/ports/open-fault.ts';
 import { holderOf } from '../../../electron/host/acquire/ports/port-holder.ts';
 import { openSerialPort } from '../../../electron/host/acquire/ports/serial-port.ts';
-import { testFolder } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
 import { plugIn } from '../../helpers/pty-meter.ts';
 
 const serial = { baudRate: 9600, dataBits: 8, parity: 'none', stopBits: 1 } as const;
 
 describe('a port that is in use', () => {
-  it('names who holds it, where the system tells', async () => {
+  it('names the program that holds it, where the system tells', async () => {
     const folder = testFolder();
     const meter = await plugIn(join(folder, 'a'));
     const module = new URL('../../../electron/host/acquire/ports/serial-port.ts', import.meta.url).href;
@@ -29,7 +29,7 @@ describe('a port that is in use', () => {
     expect(refused.ok ? '' : refused.fault.message).toContain(`(process ${other.pid})`);
   });
 
-  it('is told without a name where nobody is seen to hold it', async () => {
+  it('is reported without a name where the holder is not known', async () => {
     const folder = testFolder();
     writeFileSync(join(folder, 'port'), '');
     expect(await holderOf(join(folder, 'port'))).toBeUndefined();
@@ -50,7 +50,7 @@ describe('a port that this user may not open', () => {
       'Add yourself to the group dialout with "sudo usermod -a -G dialout $USER", then log out and in again.',
     );
     expect(deniedHelp('/dev/ttyUSB0', 'linux', { ...rights, isMember: true })).toContain('Log out and in again');
-    // Without udev the device stays root's own: adding somebody to a group would not help.
+    // Without udev the device belongs to root: adding the user to a group would not help.
     for (const bare of [
       undefined,
       { group: undefined, groupHasAccess: true, isMember: false },
@@ -61,7 +61,7 @@ describe('a port that this user may not open', () => {
     expect(deniedHelp('COM3', 'win32', undefined)).not.toContain('sudo');
   });
 
-  it('is told from one that is busy: on Windows "Access denied" means busy', async () => {
+  it('is distinguished from one that is busy: on Windows "Access denied" means busy', async () => {
     expect(await openFault('COM3', 'Error: Opening COM3: Access denied', 'win32')).toMatchObject({ code: 'port-busy' });
     expect(
       await openFault('/dev/ttyUSB0', 'Error: Permission denied, cannot open /dev/ttyUSB0', 'linux'),
@@ -71,8 +71,8 @@ describe('a port that this user may not open', () => {
   });
 });
 
-describe('what is no serial port', () => {
-  it('is told as that, not in the words of the system', async () => {
+describe('a path that is no serial port', () => {
+  it('is reported as such, not in the words of the system', async () => {
     const folder = testFolder();
     writeFileSync(join(folder, 'notes'), 'kept');
     for (const path of ['/dev/null', join(folder, 'notes'), folder]) {

@@ -2,11 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { bytesOf } from '../../../electron/host/store/read/raw-bytes.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
 import { createRandom } from '../../../shared/numerics/random.ts';
-import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
+import { waitUntil } from '../../helpers/wait-until.ts';
 import { openTestHost, storedCapture, lineTexts, neverAborted, valueOf } from '../test-host.ts';
 
-/** Sends chunks as a port would give them, and gives what the store holds of them afterwards. */
-async function through(chunks: (string | Buffer)[], lines: number, after?: 'lose') {
+/** Records chunks as a port would deliver them, and gives what is stored of them. */
+async function recordChunks(chunks: (string | Buffer)[], lines: number, after?: 'lose') {
   const folder = testFolder();
   const { send, lose, record } = await openTestHost(folder);
   const id = await record();
@@ -20,10 +21,10 @@ async function through(chunks: (string | Buffer)[], lines: number, after?: 'lose
 const flagsOf = (capture: Capture) => capture.readings.map(({ value, flag }) => flag ?? value);
 
 describe('what a port sends is in the store byte for byte', () => {
-  it('65 kB without a line end: cut, flagged, not one byte lost, and the next line is read again', async () => {
+  it('65 kB without a line ending: cut, flagged, not one byte lost, and the next line is read again', async () => {
     const flood = Buffer.alloc(70_000, '7');
     const chunks = Array.from({ length: 7 }, (_, i) => flood.subarray(i * 10_000, (i + 1) * 10_000));
-    const { capture, bytes } = await through(['1.5\r\n', ...chunks, '\r\n2.5\r\n'], 4);
+    const { capture, bytes } = await recordChunks(['1.5\r\n', ...chunks, '\r\n2.5\r\n'], 4);
     expect(Buffer.concat(bytes.slice(1, -1)).equals(flood)).toBe(true);
     expect(bytes.map(({ length }) => length)).toEqual([3, 65_536, 70_000 - 65_536, 3]);
     expect(flagsOf(capture)).toEqual([1.5, 'too-long', 'too-long', 2.5]);
@@ -31,13 +32,13 @@ describe('what a port sends is in the store byte for byte', () => {
 
   it('lines of 10 kB: kept whole, flagged as too long', async () => {
     const line = `1.5 ${'x'.repeat(10_000)}`;
-    const { capture, bytes } = await through([`${line}\r\n`, `${line}\n`, '2.5\n'], 3);
+    const { capture, bytes } = await recordChunks([`${line}\r\n`, `${line}\n`, '2.5\n'], 3);
     expect(bytes.map(String)).toEqual([line, line, '2.5']);
     expect(flagsOf(capture)).toEqual(['too-long', 'too-long', 2.5]);
   });
 
   it('a meter that ends its lines with CR alone', async () => {
-    const { capture, bytes } = await through(['1.5\r2.', '5\r', '3.5\r'], 3);
+    const { capture, bytes } = await recordChunks(['1.5\r2.', '5\r', '3.5\r'], 3);
     expect(bytes.map(String)).toEqual(['1.5', '2.5', '3.5']);
     expect(flagsOf(capture)).toEqual([1.5, 2.5, 3.5]);
   });
@@ -46,13 +47,13 @@ describe('what a port sends is in the store byte for byte', () => {
     ['a banner that ends in CR LF', 'GAUGE\r\n', ['GAUGE']],
     ['an LF of noise', '\u0001\n\u0002', ['\u0001', '\u00021.5']],
   ])('a meter that ends its lines with CR alone, after %s', async (_what, before, begins) => {
-    const { capture, bytes } = await through([before, '1.5\r2.', '5\r', '3.5\r\n', '4.5\r', '\n5.5\r'], 6);
+    const { capture, bytes } = await recordChunks([before, '1.5\r2.', '5\r', '3.5\r\n', '4.5\r', '\n5.5\r'], 6);
     expect(bytes.map(String).slice(0, begins.length)).toEqual(begins);
     expect(bytes.map(String).slice(-4)).toEqual(['2.5', '3.5', '4.5', '5.5']);
     expect(flagsOf(capture).slice(-4)).toEqual([2.5, 3.5, 4.5, 5.5]);
   });
 
-  it('what has come of a line when the recording is finished: kept as a part, and what follows is no line of its own', async () => {
+  it('an unfinished line when the recording is finished: kept as a partial line, and so is what follows it', async () => {
     const folder = testFolder();
     const { host, send, record } = await openTestHost(folder);
     const first = await record();
@@ -72,37 +73,32 @@ describe('what a port sends is in the store byte for byte', () => {
   it.each([
     ['fast', 0.1, 60, 'x'.repeat(200)],
     ['slow', 2, 8, '2.31;'],
-  ])(
-    'bytes without any line end, %s: kept while they come, and people are told',
-    async (_pace, everyS, times, text) => {
-      const folder = testFolder();
-      let nowMs = 1000;
-      const { host, send, record } = await openTestHost(folder, { monotonicMs: () => nowMs, wallMs: () => nowMs });
-      const id = await record();
-      for (let k = 0; k < times; k += 1) {
-        send(text);
-        nowMs += 1000 * everyS;
-      }
-      // Of the last two seconds, or the last ten of a slow one, some may still be held.
-      const held = Math.ceil((text.length > 100 ? 2.2 : 12) / everyS) * text.length;
-      await waitUntil(
-        'the pieces',
-        () => lineTexts(storedCapture(folder, id)).join('').length >= text.length * times - held,
-      );
-      expect(text.repeat(times).startsWith(lineTexts(storedCapture(folder, id)).join(''))).toBe(true);
-      expect(flagsOf(storedCapture(folder, id)).every((flag) => flag === 'unreadable' || flag === 'too-long')).toBe(
-        true,
-      );
-      for await (const [meter] of host.handlers['meters.live']({}, neverAborted)) {
-        expect(meter).toMatchObject({ status: 'unreadable', fault: { code: 'meter-endless' } });
-        break;
-      }
-      valueOf(await host.handlers['captures.finish']({ capture: id }, neverAborted));
-      expect(lineTexts(storedCapture(folder, id)).join('')).toBe(text.repeat(times));
-    },
-  );
+  ])('bytes without any line ending, %s: kept while they come, and reported', async (_rate, everyS, times, text) => {
+    const folder = testFolder();
+    let nowMs = 1000;
+    const { host, send, record } = await openTestHost(folder, { monotonicMs: () => nowMs, wallMs: () => nowMs });
+    const id = await record();
+    for (let k = 0; k < times; k += 1) {
+      send(text);
+      nowMs += 1000 * everyS;
+    }
+    // Of the last two seconds, or the last ten of a slow meter, some may still be pending.
+    const pending = Math.ceil((text.length > 100 ? 2.2 : 12) / everyS) * text.length;
+    await waitUntil(
+      'the pieces',
+      () => lineTexts(storedCapture(folder, id)).join('').length >= text.length * times - pending,
+    );
+    expect(text.repeat(times).startsWith(lineTexts(storedCapture(folder, id)).join(''))).toBe(true);
+    expect(flagsOf(storedCapture(folder, id)).every((flag) => flag === 'unreadable' || flag === 'too-long')).toBe(true);
+    for await (const [meter] of host.handlers['meters.live']({}, neverAborted)) {
+      expect(meter).toMatchObject({ status: 'unreadable', fault: { code: 'meter-endless' } });
+      break;
+    }
+    valueOf(await host.handlers['captures.finish']({ capture: id }, neverAborted));
+    expect(lineTexts(storedCapture(folder, id)).join('')).toBe(text.repeat(times));
+  });
 
-  it('a line end that comes before its line, with long pauses', async () => {
+  it('a line ending that comes before its line, with long pauses', async () => {
     const folder = testFolder();
     let nowMs = 1000;
     const { send, record } = await openTestHost(folder, { monotonicMs: () => nowMs, wallMs: () => nowMs });
@@ -120,17 +116,17 @@ describe('what a port sends is in the store byte for byte', () => {
 
   it('NUL bytes before, in and after a line', async () => {
     const lines = ['\0\u00001.5', '2\0.5', '3.5\0', '\0'];
-    const { capture, bytes } = await through([lines.map((line) => `${line}\r\n`).join('')], 4);
+    const { capture, bytes } = await recordChunks([lines.map((line) => `${line}\r\n`).join('')], 4);
     expect(bytes.map(String)).toEqual(lines);
-    // In the middle of a number there may have been a digit.
+    // A NUL in the middle of a number may have replaced a digit.
     expect(flagsOf(capture)).toEqual([1.5, 'unreadable', 3.5, 'unreadable']);
   });
 
-  it('bytes that are no UTF-8, every one of the 256 but the line ends', async () => {
+  it('bytes that are no UTF-8, every one of the 256 but the line endings', async () => {
     const every = Buffer.from(
       Array.from({ length: 256 }, (_, byte) => byte).filter((byte) => byte !== 10 && byte !== 13),
     );
-    const { capture, bytes } = await through(['\n', every, '\n', Buffer.from([0xff, 0xfe, 0xc3]), '\n1.5\n'], 4);
+    const { capture, bytes } = await recordChunks(['\n', every, '\n', Buffer.from([0xff, 0xfe, 0xc3]), '\n1.5\n'], 4);
     expect(bytes[1]?.equals(every)).toBe(true);
     expect([...(bytes[2] ?? [])]).toEqual([0xff, 0xfe, 0xc3]);
     expect(capture.lines[2]?.encoding).toBe('latin1');
@@ -138,7 +134,7 @@ describe('what a port sends is in the store byte for byte', () => {
   });
 
   it('half a line when the port goes away: kept, and its half number is no number', async () => {
-    const { capture, bytes } = await through(['2.51\r\n', '2.5'], 2, 'lose');
+    const { capture, bytes } = await recordChunks(['2.51\r\n', '2.5'], 2, 'lose');
     expect(bytes.map(String)).toEqual(['2.51', '2.5']);
     expect(flagsOf(capture)).toEqual([2.51, 'unreadable']);
     expect(capture.marks.map(({ kind, text }) => ({ kind, text }))).toContainEqual({
@@ -165,7 +161,7 @@ describe('what a port sends is in the store byte for byte', () => {
       chunks.push(stream.subarray(at, to));
       at = to;
     }
-    const { capture, bytes } = await through(chunks, 2000);
+    const { capture, bytes } = await recordChunks(chunks, 2000);
     expect(bytes.map((line) => line.toString('hex'))).toEqual(lines.map((line) => line.toString('hex')));
     expect(capture.lines.map(({ seq }) => seq)).toEqual(lines.map((_, i) => i + 1));
     const good = lines.filter((line) => line.toString('latin1').endsWith(' inH2O')).length;

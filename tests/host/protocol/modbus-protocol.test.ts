@@ -19,121 +19,122 @@ const profileOf = (...channels: object[]) =>
     channels,
   });
 
-/** A talk that has begun; `hear` is what arrives, `asked` what was written, `said` what came out. */
-function talkOf(profile: Profile) {
-  const said: ReceivedLine[] = [];
-  const asked: string[] = [];
-  const onSaid = (one: ReceivedLine) => void said.push(one);
-  const talk = createModbusProtocol({ port: 'COM3', profile, clock: systemClock, responseTimeoutMs, onLine: onSaid });
-  talk.open((data) => asked.push(Buffer.from(data).toString('hex')));
-  const out = () => said.splice(0).map(({ text, readings, fault: trouble }) => [text, ...readings.map(({ flag, value }) => flag ?? value), ...(trouble ? [trouble.code] : [])]); // prettier-ignore
+/** An open protocol; `receive` is for bytes that arrive, `sent` what was written, `lines` what was emitted. */
+function openProtocol(profile: Profile) {
+  const lines: ReceivedLine[] = [];
+  const sent: string[] = [];
+  const onLine = (line: ReceivedLine) => void lines.push(line);
+  const protocol = createModbusProtocol({ port: 'COM3', profile, clock: systemClock, responseTimeoutMs, onLine });
+  protocol.open((data) => sent.push(Buffer.from(data).toString('hex')));
+  /** Removes the lines emitted so far: text, value or flag of each reading, and the code of the fault. */
+  const emitted = () => lines.splice(0).map(({ text, readings, fault }) => [text, ...readings.map(({ flag, value }) => flag ?? value), ...(fault ? [fault.code] : [])]); // prettier-ignore
   return {
-    talk,
-    asked,
-    said,
-    out,
-    hear: (...bytes: number[]) => talk.push(Uint8Array.from(bytes), systemClock.monotonicMs()),
+    protocol,
+    sent,
+    lines,
+    emitted,
+    receive: (...bytes: number[]) => protocol.push(Uint8Array.from(bytes), systemClock.monotonicMs()),
   };
 }
 const hex = (bytes: Uint8Array) => Buffer.from(bytes).toString('hex');
-/** As people see it; the sums are those of the slave in the tests, which are computed another way. */
+/** As people see it; the CRCs are those of the tests' slave, which computes them another way. */
 const shown = (bytes: Uint8Array) => hex(bytes).toUpperCase().match(/../gu)!.join(' ');
 const wait = (ms: number) => vi.advanceTimersByTime(ms);
 
-const question = hex(frame(1, 3, 0, 107, 0, 1));
-const otherQuestion = hex(frame(1, 3, 1, 44, 0, 1));
+const request = hex(frame(1, 3, 0, 107, 0, 1));
+const otherRequest = hex(frame(1, 3, 1, 44, 0, 1));
 const good = frame(1, 3, 2, ...int16(555));
 const goodText = shown(good);
 
 beforeEach(() => void vi.useFakeTimers());
 afterEach(() => void vi.useRealTimers());
 
-describe('a meter that is asked for registers', () => {
-  it('is asked at its pace, and gives a line and a reading for each answer', () => {
-    const { asked, out, hear, said, talk } = talkOf(profileOf(pressure));
-    expect(asked).toEqual([]);
+describe('a meter with Modbus registers', () => {
+  it('is polled at its interval, and gives a line and a reading for each response', () => {
+    const { sent, emitted, receive, lines, protocol } = openProtocol(profileOf(pressure));
+    expect(sent).toEqual([]);
     wait(everyMs);
-    expect(asked).toEqual([question]);
-    hear(...good);
-    expect(said[0]?.bytes.equals(good)).toBe(true);
-    expect(said[0]?.atMs).toBe(talk.lastReceivedMs());
-    expect(out()).toEqual([[goodText, 555]]);
+    expect(sent).toEqual([request]);
+    receive(...good);
+    expect(lines[0]?.bytes.equals(good)).toBe(true);
+    expect(lines[0]?.atMs).toBe(protocol.lastReceivedMs());
+    expect(emitted()).toEqual([[goodText, 555]]);
     wait(2 * everyMs);
-    expect(asked).toEqual([question, question]); // the second round waits for its answer
+    expect(sent).toEqual([request, request]); // the second poll still waits for its response
   });
 
-  it('is asked for its channels one after the other, each answer being its own', () => {
-    const { asked, out, hear, said } = talkOf(profileOf(pressure, volts));
+  it('is polled for its channels one after the other, each with its own response', () => {
+    const { sent, emitted, receive, lines } = openProtocol(profileOf(pressure, volts));
     wait(everyMs);
-    expect(asked).toEqual([question]);
-    hear(...good);
+    expect(sent).toEqual([request]);
+    receive(...good);
     wait(10);
-    expect(asked).toEqual([question, otherQuestion]);
-    hear(...frame(1, 3, 2, ...int16(7)));
-    expect(said.map(({ readings }) => readings)).toEqual([
+    expect(sent).toEqual([request, otherRequest]);
+    receive(...frame(1, 3, 2, ...int16(7)));
+    expect(lines.map(({ readings }) => readings)).toEqual([
       [{ ...pressure, value: 555 }],
       [{ role: 'flame_signal', unit: 'V', value: 7 }],
     ]);
-    out();
+    emitted();
     wait(everyMs);
-    expect(asked).toHaveLength(3);
+    expect(sent).toHaveLength(3);
   });
 
-  it('is understood when its answer comes in pieces, and behind noise', () => {
-    const { out, hear } = talkOf(profileOf(pressure));
+  it('is read when its response comes in pieces, and behind noise', () => {
+    const { emitted, receive } = openProtocol(profileOf(pressure));
     wait(everyMs);
     for (const byte of good) {
-      hear(byte);
+      receive(byte);
       wait(10);
     }
-    expect(out()).toEqual([[goodText, 555]]);
+    expect(emitted()).toEqual([[goodText, 555]]);
     wait(everyMs);
-    hear(0, 0xff, ...good);
-    expect(out()).toEqual([['00 FF'], [goodText, 555]]);
+    receive(0, 0xff, ...good);
+    expect(emitted()).toEqual([['00 FF'], [goodText, 555]]);
   });
 
-  it('is understood behind the echo of the question', () => {
-    const { out, hear, talk } = talkOf(profileOf(pressure));
+  it('is read behind the echo of the request', () => {
+    const { emitted, receive, protocol } = openProtocol(profileOf(pressure));
     wait(everyMs);
-    const before = talk.lastReceivedMs();
-    hear(...frame(1, 3, 0, 107, 0, 1));
+    const before = protocol.lastReceivedMs();
+    receive(...frame(1, 3, 0, 107, 0, 1));
     wait(200);
-    expect(talk.lastReceivedMs()).toBe(before); // an echo is no sign of the meter
-    hear(...good);
-    expect(out()).toEqual([[shown(frame(1, 3, 0, 107, 0, 1))], [goodText, 555]]);
+    expect(protocol.lastReceivedMs()).toBe(before); // an echo does not come from the meter
+    receive(...good);
+    expect(emitted()).toEqual([[shown(frame(1, 3, 0, 107, 0, 1))], [goodText, 555]]);
   });
 
   it('is not read from a frame with a gap in it', () => {
-    const { out, hear, asked } = talkOf(profileOf(pressure, volts));
+    const { emitted, receive, sent } = openProtocol(profileOf(pressure, volts));
     wait(everyMs);
-    hear(...good.subarray(0, 5));
+    receive(...good.subarray(0, 5));
     wait(120);
-    hear(...good.subarray(5));
+    receive(...good.subarray(5));
     wait(120);
-    expect(out()).toEqual([
+    expect(emitted()).toEqual([
       ['01 03 02 02 2B', 'unreadable', 'modbus-damaged'],
       [shown(good.subarray(5)), 'unreadable', 'modbus-late'],
     ]);
-    expect(asked).toEqual([question]);
+    expect(sent).toEqual([request]);
     wait(300);
-    expect(asked).toEqual([question, otherQuestion]);
+    expect(sent).toEqual([request, otherRequest]);
   });
 
-  it('is told of in words when its check sum is wrong, and is asked again', () => {
-    const { out, hear, said, asked } = talkOf(profileOf(pressure));
+  it('is reported when its checksum is wrong, and polled again', () => {
+    const { emitted, receive, lines, sent } = openProtocol(profileOf(pressure));
     wait(everyMs);
     const hurt = Uint8Array.from(good);
     hurt[4] = 0x2a;
-    hear(...hurt);
+    receive(...hurt);
     wait(100);
-    expect(said[0]?.fault?.message).toBe(
+    expect(lines[0]?.fault?.message).toBe(
       `Answers from COM3 are cut short or have a wrong checksum, such as ${shown(hurt)}. Check the baud rate, parity and wiring.`,
     );
-    expect(out()).toEqual([[shown(hurt), 'unreadable', 'modbus-damaged']]);
+    expect(emitted()).toEqual([[shown(hurt), 'unreadable', 'modbus-damaged']]);
     wait(everyMs);
-    expect(asked).toHaveLength(2);
-    hear(...good);
-    expect(out()).toEqual([[goodText, 555]]);
+    expect(sent).toHaveLength(2);
+    receive(...good);
+    expect(emitted()).toEqual([[goodText, 555]]);
   });
 
   // The codes of MODBUS Application Protocol V1.1b3, section 7, from memory.
@@ -144,86 +145,88 @@ describe('a meter that is asked for registers', () => {
     [4, 'it has failed', 'Pilot Bench will ask again.'],
     [6, 'it is busy', 'Pilot Bench will ask again.'],
     [99, 'for a reason of its own', 'Pilot Bench will ask again.'],
-  ])('says in words what exception %d means, and what to do', (code, words, help) => {
-    const { hear, said } = talkOf(profileOf(pressure));
+  ])('reports what exception %d means, and what to do', (code, words, help) => {
+    const { receive, lines } = openProtocol(profileOf(pressure));
     wait(everyMs);
-    hear(...frame(1, 0x83, code));
-    expect(said[0]?.readings).toEqual([{ ...pressure, value: Number.NaN, flag: 'unreadable' }]);
-    expect(said[0]?.fault?.message).toBe(
+    receive(...frame(1, 0x83, code));
+    expect(lines[0]?.readings).toEqual([{ ...pressure, value: Number.NaN, flag: 'unreadable' }]);
+    expect(lines[0]?.fault?.message).toBe(
       `The meter on COM3 does not return register 107 (function 3) of unit 1: ${words} (Modbus exception ${code}). ${help}`,
     );
   });
 
-  it('is waited for while another unit answers', () => {
-    const { hear, said, out } = talkOf(profileOf(pressure));
+  it('is still expected to respond when another unit does', () => {
+    const { receive, lines, emitted } = openProtocol(profileOf(pressure));
     wait(everyMs);
-    hear(...frame(2, 3, 2, ...int16(9)));
-    expect(said[0]?.fault?.message).toBe('Unit 2 answered on COM3, but unit 1 was asked. Check unitId in the profile.');
-    hear(...good);
-    expect(out().map(([, reading]) => reading)).toEqual(['unreadable', 555]);
+    receive(...frame(2, 3, 2, ...int16(9)));
+    expect(lines[0]?.fault?.message).toBe(
+      'Unit 2 answered on COM3, but unit 1 was asked. Check unitId in the profile.',
+    );
+    receive(...good);
+    expect(emitted().map(([, reading]) => reading)).toEqual(['unreadable', 555]);
   });
 });
 
-describe('an answer that comes too late', () => {
+describe('a response that comes too late', () => {
   it('is kept and not used, for this channel or the next', () => {
-    const { hear, out, asked } = talkOf(profileOf(pressure, volts));
+    const { receive, emitted, sent } = openProtocol(profileOf(pressure, volts));
     wait(everyMs);
     wait(responseTimeoutMs + 100);
-    hear(...good);
-    expect(out()).toEqual([[goodText, 'unreadable', 'modbus-late']]);
-    expect(asked).toEqual([question]);
+    receive(...good);
+    expect(emitted()).toEqual([[goodText, 'unreadable', 'modbus-late']]);
+    expect(sent).toEqual([request]);
     wait(responseTimeoutMs);
-    expect(asked).toEqual([question, otherQuestion]); // the other channel has its turn all the same
-    hear(...frame(1, 3, 2, ...int16(7)));
-    expect(out()).toEqual([[shown(frame(1, 3, 2, ...int16(7))), 7]]);
+    expect(sent).toEqual([request, otherRequest]); // the other channel is polled all the same
+    receive(...frame(1, 3, 2, ...int16(7)));
+    expect(emitted()).toEqual([[shown(frame(1, 3, 2, ...int16(7))), 7]]);
   });
 
-  it('or before the first question is none', () => {
-    const { hear, out } = talkOf(profileOf(pressure, volts));
-    hear(...good);
-    expect(out()).toEqual([[goodText, 'unreadable', 'unreadable', 'modbus-late']]);
+  it('or before the first request is not used', () => {
+    const { receive, emitted } = openProtocol(profileOf(pressure, volts));
+    receive(...good);
+    expect(emitted()).toEqual([[goodText, 'unreadable', 'unreadable', 'modbus-late']]);
   });
 
-  it('or joined to the right one is not taken for the next', () => {
-    const { hear, out } = talkOf(profileOf(pressure, volts));
+  it('or joined to the right one is not used for the next request', () => {
+    const { receive, emitted } = openProtocol(profileOf(pressure, volts));
     wait(everyMs);
-    hear(...good, ...good);
+    receive(...good, ...good);
     wait(10);
-    expect(out()).toEqual([
+    expect(emitted()).toEqual([
       [goodText, 555],
       [goodText, 'unreadable', 'modbus-late'],
     ]);
   });
 
-  it('has its time when it has begun', () => {
-    const { hear, out } = talkOf(profileOf({ ...pressure, type: 'float32' }));
+  it('is read to its end once it has begun', () => {
+    const { receive, emitted } = openProtocol(profileOf({ ...pressure, type: 'float32' }));
     const long = frame(1, 3, 4, ...float32(2.5));
     wait(everyMs + responseTimeoutMs);
-    hear(...long.subarray(0, 6));
+    receive(...long.subarray(0, 6));
     wait(40);
-    hear(...long.subarray(6));
-    expect(out()).toMatchObject([[expect.any(String), 2.5]]);
+    receive(...long.subarray(6));
+    expect(emitted()).toMatchObject([[expect.any(String), 2.5]]);
   });
 });
 
 describe('the end of a connection', () => {
-  it('gives out what is left, and asks nothing more', async () => {
-    const { hear, out, asked, talk } = talkOf(profileOf(pressure));
+  it('emits what is left, and sends no more requests', async () => {
+    const { receive, emitted, sent, protocol } = openProtocol(profileOf(pressure));
     wait(everyMs);
-    hear(...good.subarray(0, 4));
-    await talk.close();
-    expect(out()).toEqual([['01 03 02 02', 'unreadable', 'modbus-damaged']]);
+    receive(...good.subarray(0, 4));
+    await protocol.close();
+    expect(emitted()).toEqual([['01 03 02 02', 'unreadable', 'modbus-damaged']]);
     wait(10_000);
-    expect(asked).toHaveLength(1);
+    expect(sent).toHaveLength(1);
     expect(vi.getTimerCount()).toBe(0);
   });
 
-  it('does not fill the memory with what is no frame', () => {
-    const { hear, said } = talkOf(profileOf(pressure));
+  it('does not fill the memory with bytes that are no frame', () => {
+    const { receive, lines } = openProtocol(profileOf(pressure));
     wait(everyMs);
-    for (let i = 0; i < 100; i += 1) hear(...Array.from({ length: 100 }, (_, n) => (n * 37 + i) % 256));
-    const kept = said.reduce((sum, { bytes }) => sum + bytes.length, 0);
+    for (let i = 0; i < 100; i += 1) receive(...Array.from({ length: 100 }, (_, n) => (n * 37 + i) % 256));
+    const kept = lines.reduce((sum, { bytes }) => sum + bytes.length, 0);
     expect(kept).toBeGreaterThan(10_000 - 300);
-    for (const { readings } of said) for (const { value } of readings) expect(value).toBeNaN();
+    for (const { readings } of lines) for (const { value } of readings) expect(value).toBeNaN();
   });
 });

@@ -2,7 +2,8 @@ import Database from 'better-sqlite3';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { storeFile } from '../../../electron/host/store/store-file.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
-import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
+import { waitUntil } from '../../helpers/wait-until.ts';
 import { openTestHost, storedCapture, interruptAsOrphan, neverAborted, valueOf } from '../test-host.ts';
 
 const many = 30_000;
@@ -17,8 +18,8 @@ function chunksOf(first: number): Buffer[] {
 }
 const numbersFrom = (first: number) => Array.from({ length: many }, (_, n) => first + n);
 
-/** Line ends in what the store holds unread, and the lines it holds. */
-const safeIn = (db: Database.Database) => () =>
+/** Lines in the raw bytes of the store, and decoded lines in it. */
+const storedIn = (db: Database.Database) => () =>
   db
     .prepare<[], { lines: number; unread: number }>(
       `SELECT (SELECT sum(lines) FROM capture) AS lines,
@@ -39,7 +40,7 @@ async function flood() {
   }
   const db = new Database(storeFile(folder), { readonly: true });
   const unread = db.prepare('SELECT count(*) FROM unread').pluck();
-  const safe = safeIn(db);
+  const safe = storedIn(db);
   const linesOf = (port: string) =>
     storedCapture(folder, id)
       .lines.filter((line) => line.port === port)
@@ -47,12 +48,12 @@ async function flood() {
   return { ...bench, folder, id, safe, linesOf, unreadRows: () => unread.get(), db };
 }
 
-describe('lines that come faster than they can be read', () => {
-  it('are stored unread first, then read: every one, in order, with its reading', async () => {
+describe('lines that come faster than they can be decoded', () => {
+  it('are stored raw first, then decoded: every one, in order, with its reading', async () => {
     const { folder, id, safe, linesOf, unreadRows } = await flood();
     await waitUntil('everything is in the store', () => safe().lines + safe().unread === 2 * many);
     expect(safe().lines).toBeLessThan(2 * many);
-    await waitUntil('everything is read', () => safe().lines === 2 * many);
+    await waitUntil('everything is decoded', () => safe().lines === 2 * many);
     expect(linesOf('gauge')).toEqual(numbersFrom(100_000));
     expect(linesOf('flame')).toEqual(numbersFrom(200_000));
     expect(unreadRows()).toBe(0);
@@ -70,16 +71,16 @@ describe('lines that come faster than they can be read', () => {
     expect(unreadRows()).toBe(0);
   });
 
-  it('are all read when their port goes away, the half line at the end as a part of one', async () => {
+  it('are all decoded when their port goes away, the half line at the end as a partial line', async () => {
     const { send, lose, safe, linesOf, folder, id } = await flood();
     send('99.5');
     lose();
-    await waitUntil('everything is read', () => safe().lines === 2 * many + 1);
+    await waitUntil('everything is decoded', () => safe().lines === 2 * many + 1);
     expect(linesOf('gauge')).toEqual([...numbersFrom(100_000), 99.5]);
     expect(storedCapture(folder, id).readings.find(({ raw }) => raw === '99.5')?.flag).toBe('unreadable');
   });
 
-  it('are in exactly one of the two captures when another program takes up the one that was recorded', async () => {
+  it('are in exactly one of the two captures when another program takes over the one that was recorded', async () => {
     const { folder, send, safe, id, db } = await flood();
     await waitUntil('everything is in the store', () => safe().lines + safe().unread === 2 * many);
     interruptAsOrphan(folder, id);
@@ -98,24 +99,24 @@ describe('lines that come faster than they can be read', () => {
     const captures = [...Map.groupBy(all, ({ capture }) => capture).values()];
     expect(captures).toHaveLength(2);
     for (const lines of captures)
-      for (const its of Map.groupBy(lines, ({ n }) => Math.trunc(n / 100_000)).values()) {
-        const numbers = its.map(({ n }) => n);
+      for (const ofOne of Map.groupBy(lines, ({ n }) => Math.trunc(n / 100_000)).values()) {
+        const numbers = ofOne.map(({ n }) => n);
         expect(numbers).toEqual([...numbers].sort((a, b) => a - b));
       }
   });
 
-  it('that a kill left are all read by the next start, a long run without line end to its last byte', async () => {
+  it('and were left by a kill are all decoded at the next start, a long run without line ending to its last byte', async () => {
     const folder = testFolder();
     const { record } = await openTestHost(folder);
     const id = await record();
     interruptAsOrphan(folder, id);
     const db = new Database(storeFile(folder));
-    const left = db.prepare(`INSERT INTO unread (capture, elapsed_s, port, bytes) SELECT key, 1, ?, ? FROM capture`);
-    for (const port of ['gauge', 'one that nobody knows']) left.run(port, Buffer.from(`1.5\r\n${'A'.repeat(70_000)}`));
+    const insert = db.prepare(`INSERT INTO unread (capture, elapsed_s, port, bytes) SELECT key, 1, ?, ? FROM capture`);
+    for (const port of ['gauge', 'unknown port']) insert.run(port, Buffer.from(`1.5\r\n${'A'.repeat(70_000)}`));
     db.close();
     await openTestHost(folder);
     const { lines, readings } = storedCapture(folder, id);
-    for (const port of ['gauge', 'one that nobody knows']) {
+    for (const port of ['gauge', 'unknown port']) {
       const raw = lines.filter((line) => line.port === port).map((line) => line.raw);
       expect(raw[0]).toBe('1.5');
       expect(raw.slice(1).join('')).toBe('A'.repeat(70_000));
@@ -123,7 +124,7 @@ describe('lines that come faster than they can be read', () => {
     expect(readings.filter(({ flag }) => !flag).map(({ value }) => value)).toEqual([1.5]);
   });
 
-  it('do not hold up another meter that ends its lines in CR alone', async () => {
+  it('do not delay another meter that ends its lines in CR alone', async () => {
     const folder = testFolder();
     const { host, send, record } = await openTestHost(folder);
     valueOf(await host.handlers['meters.connect']({ port: 'flame', profile: signalMeter.name }, neverAborted));
@@ -131,7 +132,7 @@ describe('lines that come faster than they can be read', () => {
     for (const chunk of chunksOf(100_000)) send(chunk);
     send('2.5\r', 'flame');
     send('3.5\r', 'flame');
-    await waitUntil('everything is read', () => storedCapture(folder, id).lines.length === many + 2);
+    await waitUntil('everything is decoded', () => storedCapture(folder, id).lines.length === many + 2);
     const { readings } = storedCapture(folder, id);
     expect(readings.filter(({ role }) => role === 'flame_signal').map(({ value }) => value)).toEqual([2.5, 3.5]);
   });
@@ -147,7 +148,7 @@ describe('lines that come faster than they can be read', () => {
     for (let at = 0; at < sent.length; at += 4095) send(sent.subarray(at, at + 4095));
     const db = new Database(storeFile(folder), { readonly: true });
     onTestFinished(() => void db.close());
-    const safe = safeIn(db);
+    const safe = storedIn(db);
     const seen = new Set<number>();
     while (safe().lines < 12_000) {
       seen.add(safe().lines + safe().unread);

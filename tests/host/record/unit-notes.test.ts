@@ -15,7 +15,7 @@ const profile = Profile.parse({
   ],
 });
 
-/** A recording that may be changed, and a meter that prints lines into it, one a second. */
+/** A recording that can be replaced, and a meter that prints lines into it, one per second. */
 function recordingOf() {
   const decode = createLineDecoder(profile);
   const meter = { port: 'COM3', profile } as Meter;
@@ -35,7 +35,7 @@ function recordingOf() {
   };
 }
 
-it('a switch of units is noted once, when it happens, and so is the way back', () => {
+it('a switch of units is noted once, when it happens, and so is the switch back', () => {
   const { begin, print, notes } = recordingOf();
   begin('a');
   print('1.0 inH2O;4 V', '2.49 mbar;4 V', '2.50 mbar;4 V', 'OL;4 V', '2.51 mbar;4000 mV', '1.0;4 V', '1.0 inH2O;4 V');

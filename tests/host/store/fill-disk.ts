@@ -1,6 +1,6 @@
 import Database from 'better-sqlite3';
 
-/** Every store that was opened since this module was loaded: SQLite itself refuses them any further page, or not. */
+/** Every store that was opened since this module was loaded; SQLite itself can refuse them any further page. */
 const opened = new Set<Database.Database>();
 const { pragma } = Database.prototype;
 Database.prototype.pragma = function (this: Database.Database, ...given: Parameters<typeof pragma>): unknown {
@@ -15,5 +15,5 @@ const allow = (pages: number) => {
 /** From now on the stores of this process are refused with SQLITE_FULL as soon as they need another page. */
 export const fillDisk = (): void => allow(1);
 
-/** There is room again. */
-export const makeRoom = (): void => allow(0xffff_fffe);
+/** There is space again. */
+export const freeDisk = (): void => allow(0xffff_fffe);

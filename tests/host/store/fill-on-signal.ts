@@ -1,9 +1,9 @@
 // Loaded before a command: its disk is full from one SIGUSR2 to the next.
-import { fillDisk, makeRoom } from './fill-disk.ts';
+import { fillDisk, freeDisk } from './fill-disk.ts';
 
 let full = false;
 process.on('SIGUSR2', () => {
   full = !full;
   if (full) fillDisk();
-  else makeRoom();
+  else freeDisk();
 });

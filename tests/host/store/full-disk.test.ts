@@ -1,17 +1,18 @@
 import { rmSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { afterEach, describe, expect, it } from 'vitest';
-import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
+import { waitUntil } from '../../helpers/wait-until.ts';
 import { waitForBanner, openTestHost, storedCapture, lineTexts, neverAborted, valueOf } from '../test-host.ts';
-import { fillDisk, makeRoom } from './fill-disk.ts';
+import { fillDisk, freeDisk } from './fill-disk.ts';
 
-afterEach(makeRoom);
+afterEach(freeDisk);
 
 const numbers = (from: number, to: number) => Array.from({ length: to - from + 1 }, (_, i) => `${from + i}`);
 const asSent = (lines: string[]) => `${lines.join('\r\n')}\r\n`;
 
 describe('a disk that is full', () => {
-  it('is told with the number of lines that wait; they are stored in order, with their marks, once there is room', async () => {
+  it('is reported with the number of pending lines; they are stored in order, with their marks, once there is space', async () => {
     const folder = testFolder();
     const { host, send, record, banner } = await openTestHost(folder);
     const capture = await record();
@@ -20,9 +21,9 @@ describe('a disk that is full', () => {
     fillDisk();
     // More than the last page of the store has room for.
     send(asSent(numbers(11, 2000)));
-    const told = await waitForBanner('store-full', banner);
-    expect(told).toMatchObject({ code: 'store-full', facts: { waiting: 1990 } });
-    expect(told?.message).toMatch(/^The disk is full\. 1990 lines are only in memory, not saved yet\./u);
+    const shown = await waitForBanner('store-full', banner);
+    expect(shown).toMatchObject({ code: 'store-full', facts: { waiting: 1990 } });
+    expect(shown.message).toMatch(/^The disk is full\. 1990 lines are only in memory, not saved yet\./u);
     await host.handlers['captures.mark']({ capture, kind: 'note', text: 'in between' }, neverAborted);
     send(asSent(numbers(2001, 2010)));
     expect(await host.handlers['captures.finish']({ capture }, neverAborted)).toMatchObject({
@@ -31,7 +32,7 @@ describe('a disk that is full', () => {
     });
     expect(storedCapture(folder, capture)).toMatchObject({ status: 'recording' });
 
-    makeRoom();
+    freeDisk();
     await waitUntil('all lines', () => storedCapture(folder, capture).lines.length === 2010);
     expect(lineTexts(storedCapture(folder, capture))).toEqual(numbers(1, 2010));
     expect(storedCapture(folder, capture).marks).toMatchObject([{ kind: 'note', text: 'in between' }]);
@@ -40,7 +41,7 @@ describe('a disk that is full', () => {
     expect(storedCapture(folder, capture)).toMatchObject({ status: 'complete' });
   });
 
-  it('at the end of the program: the whole capture is rescued into a file, and importing that completes the store', async () => {
+  it('at the end of the program: the whole capture is saved in a file, and importing that completes the store', async () => {
     const folder = testFolder();
     const { host, send, record } = await openTestHost(folder);
     const capture = await record();
@@ -48,19 +49,19 @@ describe('a disk that is full', () => {
     await waitUntil('ten lines', () => storedCapture(folder, capture).lines.length === 10);
     fillDisk();
     send(asSent(numbers(11, 3000)));
-    const told = await host.close();
-    expect(told).toMatchObject({ code: 'lines-rescued', facts: { lines: 2990, capture } });
-    const file = told?.facts?.['file'] as string;
-    expect(told?.message).toContain(file);
+    const closeFault = await host.close();
+    expect(closeFault).toMatchObject({ code: 'lines-rescued', facts: { lines: 2990, capture } });
+    const file = closeFault?.facts?.['file'] as string;
+    expect(closeFault?.message).toContain(file);
     const bytes = await readFile(file);
     rmSync(file);
-    makeRoom();
+    freeDisk();
 
     const next = await openTestHost(folder);
     expect(storedCapture(folder, capture).status).toBe('interrupted');
     const files = [{ name: 'rescue.zip', bytes: new Uint8Array(bytes) }];
-    const taken = valueOf(await next.host.handlers['files.import']({ files }, neverAborted));
-    expect(taken).toEqual({ captures: [{ id: capture, added: true }], problems: [] });
+    const imported = valueOf(await next.host.handlers['files.import']({ files }, neverAborted));
+    expect(imported).toEqual({ captures: [{ id: capture, added: true }], problems: [] });
     const whole = storedCapture(folder, capture);
     expect(lineTexts(whole)).toEqual(numbers(1, 3000));
     expect(whole.readings.map(({ value }) => value)).toEqual(numbers(1, 3000).map(Number));

@@ -10,12 +10,12 @@ import { openStore } from '../../../electron/host/store/open.ts';
 import { readCapture } from '../../../electron/host/store/read/read-capture.ts';
 import { writeDataPackage, writeZip } from '../../../shared/files/data-package.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
-import { testFolder } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
 import { valueOf } from '../test-host.ts';
 
 const addedAt = '2026-11-25T10:00:00Z';
 
-/** A visit with what is hard to keep: flagged readings, bytes that are no UTF-8, NULs, line breaks and quotes, -0, marks out of order. */
+/** A visit with difficult content: flagged readings, bytes that are no UTF-8, NULs, line breaks and quotes, -0, marks out of order. */
 const visit: Capture = {
   id: 'visit-1',
   startedAt: '2026-11-25T09:00:00+01:00',
@@ -53,7 +53,7 @@ beforeEach(() => {
 afterEach(() => store.close());
 
 const zipOf = (capture: Capture) => writeZip(writeDataPackage(capture));
-const take = (capture: Capture) =>
+const importVisit = (capture: Capture) =>
   valueOf(importFiles(store, { kind: 'import', files: [{ name: 'visit.zip', bytes: zipOf(capture) }], addedAt }));
 const stored = (): Capture => {
   const row = findRow(store.db, visit.id);
@@ -61,7 +61,7 @@ const stored = (): Capture => {
   return readCapture(store.db, row);
 };
 
-/** One change of the file, and what it is said to differ in. */
+/** One change of the file, and the parts that are reported to differ. */
 const changes: [what: string, differs: string[], changed: Partial<Capture>][] = [
   ['a value', ['readings'], { readings: visit.readings.with(0, { ...visit.readings[0]!, value: 2.42 }) }],
   ['a time', ['readings'], { readings: visit.readings.with(3, { ...visit.readings[3]!, elapsedS: 0.5 }) }],
@@ -74,53 +74,60 @@ const changes: [what: string, differs: string[], changed: Partial<Capture>][] = 
   ['the setup and the trials', ['trials', 'setup'], { setup: { seed: 8 }, trials: [] }],
 ];
 
-describe('a capture that comes another time', () => {
-  it('the very same, with notes written meanwhile or keys in another order, adds nothing and says nothing', () => {
-    expect(take(visit)).toEqual({ captures: [{ id: visit.id, added: true }], problems: [] });
+describe('a capture that is imported again', () => {
+  it('unchanged, with notes written meanwhile or keys in another order, adds nothing and gives no notice', () => {
+    expect(importVisit(visit)).toEqual({ captures: [{ id: visit.id, added: true }], problems: [] });
     const same = { captures: [{ id: visit.id, added: false }], problems: [] };
-    expect(take(visit)).toEqual(same);
+    expect(importVisit(visit)).toEqual(same);
     const { key } = findRow(store.db, visit.id) as { key: number };
     addNote(store.db, key, { at: addedAt, text: 'written afterwards' });
     const { minimumSignal, seed } = visit.setup;
-    expect(take({ ...visit, setup: { seed, minimumSignal } })).toEqual(same);
-    expect(take(stored())).toEqual(same);
+    expect(importVisit({ ...visit, setup: { seed, minimumSignal } })).toEqual(same);
+    expect(importVisit(stored())).toEqual(same);
   });
 
-  it.each(changes)('with another content (%s) is told with what differs, and the store keeps its own', (...change) => {
-    const [, differs, changed] = change;
-    take(visit);
-    const before = stored();
-    expect(take({ ...visit, ...changed })).toEqual({
-      captures: [
-        {
-          id: visit.id,
-          added: false,
-          differs,
-          notices: [
-            `visit.zip: capture visit-1 is already in the store, but differs from this file in its ${differs.join(', ')}. The one in the store was left unchanged.`,
-          ],
-        },
-      ],
-      problems: [],
-    });
-    expect(stored()).toEqual(before);
-  });
+  it.each(changes)(
+    'with other content (%s) is reported with the parts that differ, and the store keeps its own',
+    (...change) => {
+      const [, differs, changed] = change;
+      importVisit(visit);
+      const before = stored();
+      expect(importVisit({ ...visit, ...changed })).toEqual({
+        captures: [
+          {
+            id: visit.id,
+            added: false,
+            differs,
+            notices: [
+              `visit.zip: capture visit-1 is already in the store, but differs from this file in its ${differs.join(', ')}. The one in the store was left unchanged.`,
+            ],
+          },
+        ],
+        problems: [],
+      });
+      expect(stored()).toEqual(before);
+    },
+  );
 
   it('with a practice mark that the complete capture in the store has not is told so, and the other way round', () => {
-    take(visit);
-    const [again] = take({ ...visit, practice: true }).captures;
+    importVisit(visit);
+    const [again] = importVisit({ ...visit, practice: true }).captures;
     expect(again).toMatchObject({ added: false, differs: ['practice'] });
-    expect(again?.notices?.[0]).toContain('they differ in their practice mark.');
-    take({ ...visit, id: 'practice-1', practice: true });
-    expect(take({ ...visit, id: 'practice-1' }).captures).toMatchObject([{ added: false, differs: ['practice'] }]);
-    expect(take({ ...visit, id: 'practice-1', practice: true }).captures).toEqual([{ id: 'practice-1', added: false }]);
+    expect(again?.notices?.[0]).toContain('differs from this file in its practice mark.');
+    importVisit({ ...visit, id: 'practice-1', practice: true });
+    expect(importVisit({ ...visit, id: 'practice-1' }).captures).toMatchObject([
+      { added: false, differs: ['practice'] },
+    ]);
+    expect(importVisit({ ...visit, id: 'practice-1', practice: true }).captures).toEqual([
+      { id: 'practice-1', added: false },
+    ]);
   });
 });
 
 const samples = join(import.meta.dirname, '..', '..', '..', 'sample-captures');
 const sampleNames = readdirSync(samples).filter((name) => /^[^.]+\.csv$/u.test(name));
 
-/** Puts files into a new store; gives the only capture that is in it then. */
+/** Imports files into a new store; gives the only capture in it. */
 function intoNewStore(files: NamedBytes[]): Capture {
   const other = valueOf(openStore(testFolder()));
   try {
@@ -136,7 +143,7 @@ function intoNewStore(files: NamedBytes[]): Capture {
 
 describe('export, import and export again', () => {
   // SQLite turns -0.0 into 0.0 when it stores it (sqlite.org, "Floating Point Numbers", from memory).
-  it('keeps all that is hard to keep but the sign of a zero, which its text keeps', () => {
+  it('keep all difficult content but the sign of a zero, which its text keeps', () => {
     expect(intoNewStore([{ name: 'a.zip', bytes: zipOf(visit) }])).toEqual({
       ...visit,
       readings: visit.readings.with(3, { ...visit.readings[3]!, value: 0 }),
@@ -144,7 +151,7 @@ describe('export, import and export again', () => {
     });
   });
 
-  it.each([...sampleNames, 'what is hard to keep'])('gives the same bytes: %s', (name) => {
+  it.each([...sampleNames, 'difficult content'])('give the same bytes: %s', (name) => {
     const files = [name, name.replace('.csv', '.setup.json'), name.replace('.csv', '.trials.csv')];
     const capture = sampleNames.includes(name)
       ? intoNewStore(files.map((file) => ({ name: file, bytes: new Uint8Array(readFileSync(join(samples, file))) })))

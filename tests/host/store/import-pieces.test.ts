@@ -8,13 +8,13 @@ import { migrations } from '../../../electron/host/store/migrations/all.ts';
 import { openStore } from '../../../electron/host/store/open.ts';
 import { readCapture } from '../../../electron/host/store/read/read-capture.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
-import { testFolder } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
 import { valueOf } from '../test-host.ts';
 
 const count = 10_500;
 const addedAt = '2026-11-25T10:00:00Z';
 
-/** A long capture: one reading a line, ten a second. */
+/** A long capture: one reading per line, ten per second. */
 const long = (): Capture => {
   const lines = Array.from({ length: count }, (_, i) => ({
     seq: i + 1,
@@ -49,22 +49,22 @@ const rowsLeft = (db: Database.Database) =>
   );
 
 describe('an import', () => {
-  it('gives the write lock free after each piece, and shows nothing before it is whole', () => {
+  it('releases the write lock after each chunk, and shows nothing before it is complete', () => {
     const folder = testFolder();
     const [{ db, close }, other] = [valueOf(openStore(folder)), valueOf(openStore(folder))];
-    other.db.pragma('busy_timeout = 0'); // whoever has to wait, fails
+    other.db.pragma('busy_timeout = 0'); // a write that would have to wait fails
     const write = other.db.prepare("INSERT INTO profile VALUES ('other', '{}') ON CONFLICT DO UPDATE SET json = '{}'");
-    let pieces = 0;
+    let chunks = 0;
     const between = () => {
-      pieces += 1;
+      chunks += 1;
       write.run();
       expect(allRows(other.db)).toEqual([]);
       expect(findRow(other.db, 'long')).toBe('missing');
     };
     expect(importCapture(db, long(), undefined, addedAt, between)).toBe(true);
-    // So many for the lines, and as many for the readings.
-    expect(pieces).toBe(2 * Math.ceil(count / chunkRows));
-    expect(pieces).toBeGreaterThan(10);
+    // As many for the readings as for the lines.
+    expect(chunks).toBe(2 * Math.ceil(count / chunkRows));
+    expect(chunks).toBeGreaterThan(10);
     const row = findRow(other.db, 'long');
     if (typeof row === 'string') throw new Error(row);
     expect(readCapture(other.db, row)).toEqual(long());
@@ -72,21 +72,21 @@ describe('an import', () => {
     other.close();
   });
 
-  it('that dies half way leaves nothing that anybody sees, and the next one removes it', () => {
+  it('that is killed half way leaves nothing visible, and the next one removes what it left', () => {
     const { db, close } = valueOf(openStore(testFolder()));
-    let pieces = 0;
+    let chunks = 0;
     const die = () => {
-      pieces += 1;
-      if (pieces === 8) throw new Error('killed');
+      chunks += 1;
+      if (chunks === 8) throw new Error('killed');
     };
     expect(() => importCapture(db, long(), undefined, addedAt, die)).toThrow('killed');
     expect(allRows(db)).toEqual([]);
     expect(rowsLeft(db)).toEqual([1, count, 2 * chunkRows, 1, 0, 0]);
-    // As long as it may be at work it is left alone.
+    // As long as it may still be running it is left alone.
     expect(removeAbandonedImports(db, Date.now(), () => {})).toBe(0);
-    let given = 0;
-    expect(removeAbandonedImports(db, Date.now() + 60_000, () => (given += 1))).toBe(1);
-    expect(given).toBeGreaterThanOrEqual(8);
+    let pauses = 0;
+    expect(removeAbandonedImports(db, Date.now() + 60_000, () => (pauses += 1))).toBe(1);
+    expect(pauses).toBeGreaterThanOrEqual(8);
     expect(rowsLeft(db)).toEqual([0, 0, 0, 0, 0, 0]);
     expect(importCapture(db, long(), undefined, addedAt, () => {})).toBe(true);
     close();

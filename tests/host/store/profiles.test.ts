@@ -3,13 +3,13 @@ import { findProfile, listProfiles, putProfile, removeProfile } from '../../../e
 import { openStore } from '../../../electron/host/store/open.ts';
 import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
 import { Profile } from '../../../shared/model/profile.ts';
-import { testFolder } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
 
 const own = (name: string, unit: string) =>
   Profile.parse({ name, line: { format: 'number' }, channels: [{ role: 'pilot_pressure', unit }] });
 
 describe('the user’s own profiles', () => {
-  it('are kept, replaced by name and removed, and the built-in ones stay', () => {
+  it('are saved, replaced by name and removed, and the built-in ones stay', () => {
     const store = openStore(testFolder());
     if (!store.ok) throw new Error(store.fault.message);
     const { db, close } = store.value;

@@ -1,14 +1,15 @@
 import Database from 'better-sqlite3';
 import { expect, it, onTestFinished } from 'vitest';
-import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
+import { waitUntil } from '../../helpers/wait-until.ts';
 import { openTestHost, storedCapture, lineTexts, neverAborted, valueOf } from '../test-host.ts';
 
-/** SQLite's error as a disk gives it, at each statement that begins so, until it is told to stop. */
-function refuse(beginning: string): { stop(): void } {
+/** Makes SQLite refuse every statement that contains this text, until it is stopped. */
+function refuse(part: string): { stop(): void } {
   const { prepare } = Database.prototype;
   let refusing = true;
   Database.prototype.prepare = function (this: Database.Database, sql: string) {
-    if (refusing && sql.replaceAll(/\s+/gu, ' ').includes(beginning))
+    if (refusing && sql.replaceAll(/\s+/gu, ' ').includes(part))
       throw new Database.SqliteError('database is locked', 'SQLITE_BUSY');
     return prepare.call(this, sql);
   } as typeof prepare;
@@ -20,7 +21,7 @@ function refuse(beginning: string): { stop(): void } {
   return { stop };
 }
 
-it('a recording whose end the store refuses to write down can be finished later', async () => {
+it('a recording whose status the store refuses to change can be finished later', async () => {
   const folder = testFolder();
   const { host, send, record } = await openTestHost(folder);
   const capture = await record();
@@ -35,7 +36,7 @@ it('a recording whose end the store refuses to write down can be finished later'
   expect(lineTexts(storedCapture(folder, capture))).toEqual(['1']);
 });
 
-it('a program that cannot write down that its recording ended closes in order', async () => {
+it('a host that cannot change the status of its recording still closes', async () => {
   const folder = testFolder();
   const { host, send, record } = await openTestHost(folder);
   const capture = await record();
@@ -46,7 +47,7 @@ it('a program that cannot write down that its recording ended closes in order', 
   expect(lineTexts(storedCapture(folder, capture))).toEqual(['1']);
 });
 
-it('an interrupted capture that the store refuses to have taken up can be taken up later', async () => {
+it('an interrupted capture that the store refuses to continue can be continued later', async () => {
   const folder = testFolder();
   const first = await openTestHost(folder);
   const capture = await first.record();

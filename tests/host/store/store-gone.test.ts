@@ -1,21 +1,22 @@
 import { existsSync, renameSync, rmSync, symlinkSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { expect, it } from 'vitest';
-import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
+import { waitUntil } from '../../helpers/wait-until.ts';
 import { waitForBanner, openTestHost, storedCapture, lineTexts, neverAborted, valueOf } from '../test-host.ts';
 
 it.each([
   ['deleted', (folder: string) => rmSync(folder, { recursive: true })],
   ['moved', (folder: string) => renameSync(folder, `${folder}-elsewhere`)],
   [
-    'replaced by a link that leads nowhere',
+    'replaced by a broken link',
     (folder: string) => {
       rmSync(folder, { recursive: true });
       symlinkSync(folder, folder);
     },
   ],
 ])(
-  'a store whose folder is %s in mid-recording: told at once, never called complete, saved as a file at the end',
+  'a store whose folder is %s during a recording: reported at once, never completed, saved as a file at the end',
   async (_what, spoil) => {
     const folder = testFolder();
     const { host, send, record, banner } = await openTestHost(folder);
@@ -28,17 +29,17 @@ it.each([
     expect(await host.handlers['captures.finish']({ capture }, neverAborted)).toMatchObject({
       fault: { code: 'store-gone' },
     });
-    const told = await host.close();
-    expect(told).toMatchObject({ code: 'lines-rescued', facts: { lines: 5, capture } });
-    const file = told?.facts?.['file'] as string;
+    const closeFault = await host.close();
+    expect(closeFault).toMatchObject({ code: 'lines-rescued', facts: { lines: 5, capture } });
+    const file = closeFault?.facts?.['file'] as string;
     const bytes = new Uint8Array(await readFile(file));
     rmSync(file);
     expect(existsSync(folder)).toBe(false);
     rmSync(folder, { force: true });
 
     const next = await openTestHost(folder);
-    const taken = await next.host.handlers['files.import']({ files: [{ name: 'rescue.zip', bytes }] }, neverAborted);
-    expect(valueOf(taken).captures).toEqual([{ id: capture, added: true }]);
+    const imported = await next.host.handlers['files.import']({ files: [{ name: 'rescue.zip', bytes }] }, neverAborted);
+    expect(valueOf(imported).captures).toEqual([{ id: capture, added: true }]);
     expect(lineTexts(storedCapture(folder, capture))).toEqual(['1', '2', '3', '4', '5']);
   },
 );

@@ -11,7 +11,7 @@ import { openStore } from '../../../electron/host/store/open.ts';
 import { storeFile } from '../../../electron/host/store/store-file.ts';
 import { readCapture } from '../../../electron/host/store/read/read-capture.ts';
 import { simulateVisit } from '../../../shared/practice/simulate.ts';
-import { testFolder } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
 
 const opened = (folder: string) => {
   const store = openStore(folder);
@@ -20,7 +20,7 @@ const opened = (folder: string) => {
 };
 
 describe('the store', () => {
-  it('is made when it is not there, in STRICT tables, and is sound', () => {
+  it('is created when it is missing, in STRICT tables, and is intact', () => {
     const { db, close } = opened(testFolder());
     const tables = db
       .prepare("SELECT sql FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'")
@@ -35,7 +35,7 @@ describe('the store', () => {
     close();
   });
 
-  it('gives back a whole visit as it was taken in, and takes it in only once', () => {
+  it('gives back a whole visit as it was imported, and imports it only once', () => {
     const { db, close } = opened(testFolder());
     const { capture } = simulateVisit('clean', 2);
     expect(importCapture(db, capture, undefined, '2026-11-25T10:00:00Z')).toBe(true);
@@ -46,7 +46,7 @@ describe('the store', () => {
     close();
   });
 
-  it('keeps with a capture the profile that its meter was read with, and a second one of the same name beside it', () => {
+  it('stores with a capture the profile of its meter, and a second one of the same name', () => {
     const { db, close } = opened(testFolder());
     const { capture } = simulateVisit('clean', 2);
     const meter = { port: 'COM3', profile: 'mine' };
@@ -77,7 +77,7 @@ describe('the store', () => {
     db.close();
   });
 
-  it('keeps in mind that a capture was cut short when it is taken in', () => {
+  it('keeps the status of an interrupted capture that is imported', () => {
     const { db, close } = opened(testFolder());
     const capture = { ...simulateVisit('clean', 2).capture, interrupted: true as const };
     importCapture(db, capture, undefined, '2026-11-25T10:00:00Z');
@@ -97,9 +97,9 @@ describe('the store', () => {
   });
 
   it.each([
-    ['text', Buffer.from('no store at all, but text that is long enough to be looked at\n'.repeat(50))],
+    ['text', Buffer.from('not a store, but text that is long enough to be checked\n'.repeat(50))],
     ['another program’s database', undefined],
-  ])('leaves %s in its place untouched, and says so', (_what, bytes) => {
+  ])('does not change %s in its place, and reports it', (_what, bytes) => {
     const folder = testFolder();
     mkdirSync(folder, { recursive: true });
     if (bytes) writeFileSync(storeFile(folder), bytes);
@@ -123,7 +123,7 @@ describe('the store', () => {
     expect(openStore(folder)).toMatchObject({ ok: false, fault: { code: 'store-newer' } });
   });
 
-  it('whose folder cannot be made is said to be unavailable', () => {
+  it('whose folder cannot be created is reported as unavailable', () => {
     const folder = testFolder();
     writeFileSync(join(folder, 'file'), 'in the way');
     expect(openStore(join(folder, 'file', 'store'))).toMatchObject({ ok: false, fault: { code: 'store-unavailable' } });

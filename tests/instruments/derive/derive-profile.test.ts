@@ -8,22 +8,22 @@ import { Profile } from '../../../shared/model/profile.ts';
 
 const overload = ['OL', '-OL', '----'];
 
-/** Points at `text` in the line as a finger would: at the part that is just this text, the `nth` of them. */
-function at(
+/** Selects the first token of the line with exactly this text. */
+function select(
   line: string,
   text: string,
   role: 'pilot_pressure' | 'flame_signal',
   unit: string,
   lines = [line],
 ): NumberSelection {
-  const part = tokenizeLine(line, guessComma(lines)).find(({ from, to }) => line.slice(from, to) === text);
-  if (!part) throw new Error(`nothing to point at reads ${text} in ${line}`);
-  return { line, from: part.from, to: part.to, role, unit } as NumberSelection;
+  const token = tokenizeLine(line, guessComma(lines)).find(({ from, to }) => line.slice(from, to) === text);
+  if (!token) throw new Error(`no token ${text} in ${line}`);
+  return { line, from: token.from, to: token.to, role, unit } as NumberSelection;
 }
 const profileOf = ({ line, channels }: DerivedFormat) => Profile.parse({ name: 'derived', line, channels, overload });
-const derive = (lines: string[], pointed: NumberSelection[]) => {
-  const best = deriveProfile(lines, pointed, overload, guessComma(lines))[0];
-  if (!best) throw new Error('no way was found');
+const derive = (lines: string[], selections: NumberSelection[]) => {
+  const best = deriveProfile(lines, selections, overload, guessComma(lines))[0];
+  if (!best) throw new Error('no format was found');
   const decode = createLineDecoder(profileOf(best));
   const read = lines.map((line) =>
     Object.fromEntries(decode(line).map(({ role, value, flag }) => [role, flag ?? value])),
@@ -32,10 +32,10 @@ const derive = (lines: string[], pointed: NumberSelection[]) => {
 };
 
 // Lines as meters and loggers print them: common practice. What each holds is read off by eye.
-describe('what was pointed at becomes the simplest way to read the lines', () => {
+describe('the simplest format that reads the selected numbers', () => {
   it('one number a line with its unit, zeros before it and a sign', () => {
     const lines = ['+002.31 inH2O', '+002.29 inH2O', '-000.02 inH2O', '   OL   inH2O'];
-    const { best, read } = derive(lines, [at(lines[0]!, '+002.31', 'pilot_pressure', 'inH2O', lines)]);
+    const { best, read } = derive(lines, [select(lines[0]!, '+002.31', 'pilot_pressure', 'inH2O', lines)]);
     expect(best.line).toEqual({ format: 'number' });
     expect(read.map((one) => one['pilot_pressure'])).toEqual([2.31, 2.29, -0.02, 'overload']);
     expect(best.linesRead).toBe(4);
@@ -44,8 +44,8 @@ describe('what was pointed at becomes the simplest way to read the lines', () =>
   it('named fields between semicolons', () => {
     const lines = ['P1=1.234;S=4.56', 'P1=1.240;S=OL'];
     const { best, read } = derive(lines, [
-      at(lines[0]!, '4.56', 'flame_signal', 'V', lines),
-      at(lines[0]!, '1.234', 'pilot_pressure', 'inH2O', lines),
+      select(lines[0]!, '4.56', 'flame_signal', 'V', lines),
+      select(lines[0]!, '1.234', 'pilot_pressure', 'inH2O', lines),
     ]);
     expect(best.line).toEqual({ format: 'delimited', delimiter: ';' });
     expect(read).toEqual([
@@ -57,8 +57,8 @@ describe('what was pointed at becomes the simplest way to read the lines', () =>
   it('named fields after a running number are found by their names', () => {
     const lines = ['#1 P1=1.234;S=4.56', '#2 P1=1.240;S=OL'];
     const { best, read } = derive(lines, [
-      at(lines[0]!, '1.234', 'pilot_pressure', 'inH2O', lines),
-      at(lines[0]!, '4.56', 'flame_signal', 'V', lines),
+      select(lines[0]!, '1.234', 'pilot_pressure', 'inH2O', lines),
+      select(lines[0]!, '4.56', 'flame_signal', 'V', lines),
     ]);
     expect(best.line.format).toBe('pattern');
     expect(read).toEqual([
@@ -69,7 +69,7 @@ describe('what was pointed at becomes the simplest way to read the lines', () =>
 
   it('padded fields between commas, with a word for overload', () => {
     const lines = ['  1.20, 3.4,OL', '  1.25, 3.5,12.0'];
-    const { best, read } = derive(lines, [at(lines[0]!, '3.4', 'flame_signal', 'uA', lines)]);
+    const { best, read } = derive(lines, [select(lines[0]!, '3.4', 'flame_signal', 'uA', lines)]);
     expect(best.line).toEqual({ format: 'delimited', delimiter: ',' });
     expect(best.channels[0]!.field).toBe(1);
     expect(read.map((one) => one['flame_signal'])).toEqual([3.4, 3.5]);
@@ -77,7 +77,7 @@ describe('what was pointed at becomes the simplest way to read the lines', () =>
 
   it('a number with an exponent after a word with a digit', () => {
     const lines = ['NR3 +1.23456E+00', 'NR3 -2.50000E-01', 'NR3 +9.90000E+37'];
-    const { best, read } = derive(lines, [at(lines[0]!, '+1.23456E+00', 'flame_signal', 'V', lines)]);
+    const { best, read } = derive(lines, [select(lines[0]!, '+1.23456E+00', 'flame_signal', 'V', lines)]);
     expect(best.line).toEqual({ format: 'number' });
     expect(read.map((one) => one['flame_signal'])).toEqual([1.23456, -0.25, 'overload']);
   });
@@ -86,33 +86,33 @@ describe('what was pointed at becomes the simplest way to read the lines', () =>
     for (const tab of [';', '\t']) {
       const lines = [`12:00:01${tab}2,31${tab}4,60`, `12:00:02${tab}2,30${tab}4,61`];
       const { best, read } = derive(lines, [
-        at(lines[1]!, '2,30', 'pilot_pressure', 'mbar', lines),
-        at(lines[1]!, '4,61', 'flame_signal', 'V', lines),
+        select(lines[1]!, '2,30', 'pilot_pressure', 'mbar', lines),
+        select(lines[1]!, '4,61', 'flame_signal', 'V', lines),
       ]);
       expect(best.line).toEqual({ format: 'delimited', delimiter: tab });
       expect(read[0]).toEqual({ pilot_pressure: 2.31, flame_signal: 4.6 });
     }
   });
 
-  it('a date before the number is stepped over', () => {
+  it('a date before the number is skipped', () => {
     const lines = ['2026-03-04 12:30:11 2.31', '2026-03-04 12:30:12 2.32'];
-    const { best, read } = derive(lines, [at(lines[0]!, '2.31', 'pilot_pressure', 'inH2O', lines)]);
+    const { best, read } = derive(lines, [select(lines[0]!, '2.31', 'pilot_pressure', 'inH2O', lines)]);
     expect(best.line).toEqual({ format: 'delimited', delimiter: ' ' });
     expect(read.map((one) => one['pilot_pressure'])).toEqual([2.31, 2.32]);
   });
 
-  it('a number that is stuck to its name needs a pattern', () => {
+  it('a number directly after its name needs a pattern', () => {
     const lines = ['T21.5P1.234', 'T21.6P1.250'];
-    const { best, read } = derive(lines, [at(lines[0]!, '1.234', 'pilot_pressure', 'kPa', lines)]);
+    const { best, read } = derive(lines, [select(lines[0]!, '1.234', 'pilot_pressure', 'kPa', lines)]);
     expect(best.line.format).toBe('pattern');
     expect(read.map((one) => one['pilot_pressure'])).toEqual([1.234, 1.25]);
   });
 
-  it('two meters that speak in turn are told apart by their names', () => {
+  it('two meters that send alternately are distinguished by their names', () => {
     const lines = ['P=1.20', 'S=3.40', 'P=1.21', 'S=OL'];
     const { best, read } = derive(lines, [
-      at(lines[0]!, '1.20', 'pilot_pressure', 'inH2O', lines),
-      at(lines[1]!, '3.40', 'flame_signal', 'V', lines),
+      select(lines[0]!, '1.20', 'pilot_pressure', 'inH2O', lines),
+      select(lines[1]!, '3.40', 'flame_signal', 'V', lines),
     ]);
     expect(best.line.format).toBe('pattern');
     expect(read).toEqual([
@@ -123,17 +123,17 @@ describe('what was pointed at becomes the simplest way to read the lines', () =>
     ]);
   });
 
-  it('with only one of the two pointed at, the other is not taken for it', () => {
+  it('with only one of the two selected, the other is not read as it', () => {
     const lines = ['P=1.20', 'S=3.40', 'P=1.21'];
-    const { best, read } = derive(lines, [at(lines[0]!, '1.20', 'pilot_pressure', 'inH2O', lines)]);
+    const { best, read } = derive(lines, [select(lines[0]!, '1.20', 'pilot_pressure', 'inH2O', lines)]);
     expect(read[1]).toEqual({ pilot_pressure: 'unreadable' });
     expect(best.linesRead).toBe(2);
     expect(best.linesWrong).toBe(0);
   });
 
-  it('a pattern still converts what the meter says of its unit', () => {
+  it('a pattern still converts from the unit that the meter prints', () => {
     const lines = ['a1b2.31 kPa', 'a1b2310 Pa'];
-    const { best, read } = derive(lines, [at(lines[0]!, '2.31', 'pilot_pressure', 'Pa', lines)]);
+    const { best, read } = derive(lines, [select(lines[0]!, '2.31', 'pilot_pressure', 'Pa', lines)]);
     expect(best.line.format).toBe('pattern');
     expect(read.map((one) => one['pilot_pressure'])).toEqual([2310, 2310]);
   });
@@ -146,15 +146,15 @@ describe('what was pointed at becomes the simplest way to read the lines', () =>
     expect(read.map((one) => one['flame_signal'])).toEqual([4.6, 4.61]);
   });
 
-  it('nothing pointed at gives nothing, and so does one number for two channels', () => {
+  it('no selection gives no format, and neither does one number for two channels', () => {
     expect(deriveProfile(['2.31'], [], overload, 'decimal')).toEqual([]);
-    const one = at('2.31', '2.31', 'pilot_pressure', 'inH2O');
+    const one = select('2.31', '2.31', 'pilot_pressure', 'inH2O');
     const both = [one, { ...one, role: 'flame_signal', unit: 'V' } as NumberSelection];
     expect(deriveProfile(['2.31'], both, overload, 'decimal')).toEqual([]);
   });
 });
 
-describe('the parts of a line', () => {
+describe('the tokens of a line', () => {
   const texts = (line: string, comma: 'decimal' | 'separator') =>
     tokenizeLine(line, comma).map(({ from, to, kind }) =>
       [kind === 'number' ? '#' : '', line.slice(from, to)].join(''),
@@ -171,7 +171,7 @@ describe('the parts of a line', () => {
   ] as const)('%s', (line, comma, parts) => {
     expect(texts(line, comma)).toEqual(parts);
   });
-  it('a comma is part of the number unless the lines say otherwise', () => {
+  it('a comma is part of the number unless the lines show otherwise', () => {
     expect(guessComma(['2,31', '2,30'])).toBe('decimal');
     expect(guessComma(['2,31;4,6'])).toBe('decimal');
     expect(guessComma(['2.3,4.6'])).toBe('separator');
@@ -197,7 +197,7 @@ const thousandths = fc.array(fc.tuple(fc.integer({ min: -9999, max: 9999 }), fc.
 });
 
 describe('a drawn layout', () => {
-  it('is read back as it was written wherever a way is found that reads every line, and one is found', () => {
+  it('is read back as it was written by a format that reads every line, which is always found', () => {
     fc.assert(
       fc.property(layouts, thousandths, (layout, rows) => {
         const { names, units, separator, lead, decimals, fields, order } = layout;
