@@ -98,7 +98,8 @@ function markSettling(words: RegulatorState[], bins: readonly Bin[], noise: numb
 
 /** The first pressure from step `t` on, within a second; else the last one before it. */
 function nextPressure(bins: readonly Bin[], t: number): number | undefined {
-  for (let k = t; k < Math.min(bins.length, t + steps(1)); k += 1) if (bins[k]!.pressure !== undefined) return bins[k]!.pressure;
+  for (let k = t; k < Math.min(bins.length, t + steps(1)); k += 1)
+    if (bins[k]!.pressure !== undefined) return bins[k]!.pressure;
   for (let k = t; k >= 0; k -= 1) if (bins[k]!.pressure !== undefined) return bins[k]!.pressure;
   return undefined;
 }

@@ -1,10 +1,4 @@
-import {
-  createMotionFilter,
-  isUnsettled,
-  longestSettlingS,
-  motionWord,
-  type RegulatorState,
-} from './regulator.ts';
+import { createMotionFilter, isUnsettled, longestSettlingS, motionWord, type RegulatorState } from './regulator.ts';
 import { longestGap, smoothMotion } from './regulator-course.ts';
 import { stepS, type GasState } from './states.ts';
 

@@ -1,4 +1,4 @@
-import { exp } from '../numerics/elementary.ts';
+import { exp, log } from '../numerics/elementary.ts';
 import type { SignalPattern } from './states.ts';
 
 /** Levels and noise of the flame signal, in its unit. */
@@ -21,12 +21,23 @@ export interface SignalStep {
   /** The reading before; equal to `value` for the first. */
   before: number;
   sinceS: number;
+  /** The change before that, over its own seconds; 0 when there was none. */
+  changeBefore: number;
+  beforeS: number;
   /** How fast the pilot pressure moved in the last seconds, inH2O per second: the signal follows it on a shoulder. */
   pressureRate: number;
 }
 
 /** Time constants of detector, amplifier and meter together, seconds (common practice: 0.3 to 3 s). */
 export const lagSeconds = [0.15, 0.3, 0.5, 0.8, 1.2, 1.8, 2.6, 3.6] as const;
+/** How probable each is before a flame was seen to light or go out: around 0.8 s, within a factor of two either way for two in three. */
+export const usualLags: Float64Array = shares(lagSeconds.map((lag) => exp(-((log(lag / 0.8) / log(2)) ** 2) / 2)));
+
+function shares(weights: readonly number[]): Float64Array {
+  const sum = weights.reduce((total, weight) => total + weight, 0);
+  return Float64Array.from(weights, (weight) => weight / sum);
+}
+
 /** Levels a rising signal may be on its way to, in plateau heights. */
 const aims = [0.35, 0.7, 1, 1.3];
 /** A signal below this share of the plateau is none that a control would hold a valve open for. */
@@ -41,10 +52,14 @@ const normal = (x: number, deviation: number): number => {
 };
 const logistic = (x: number): number => 1 / (1 + exp(-Math.max(-30, Math.min(30, x))));
 
-/** Densities of a reading for each pattern, and for a fall with each of `lagSeconds`. */
-export interface SignalDensities extends Record<SignalPattern, number> {
-  ofLag: Float64Array;
-}
+/** How many lags are told apart. */
+export const lags = lagSeconds.length;
+
+/** Densities of a reading for each pattern, with each of `lagSeconds`. */
+export type SignalDensities = Record<SignalPattern, Float64Array>;
+
+/** Below no density: one wild reading must not rule a pattern out for good. */
+const floor = 1e-4;
 
 /**
  * Probability density of a reading of the flame signal, given the one before, for each pattern, in multiples of the plateau height.
@@ -66,38 +81,44 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   const fallingNoise = before > 0.3 ? Math.SQRT2 * Math.max(noise, darkNoise) : darkDeviation;
   const root = Math.min(3, Math.sqrt(since / 0.1));
 
-  let fallen = 0;
-  let rising = 0.1 * normal(change, darkDeviation + 0.002);
-  const ofLag = new Float64Array(lagSeconds.length);
-  lagSeconds.forEach((seconds, k) => {
-    const share = levels.lagShares[k]!;
-    const gone = 1 - exp(-since / seconds);
+  // Sparks and a restless dark disturb a signal near dark by a few per cent.
+  const disturbed = 0.03 * logistic((leastShare - value) / 0.02) * normal(change, 0.03);
+  const waits = 0.1 * normal(change, darkDeviation + 0.002);
+  const burns = logistic((value - leastShare) / 0.02) + 1e-4;
+  const still = Math.SQRT2 * noise;
+  const flickering = 0.5 * normal(change, 0.03 * root) + 0.5 * normal(change, 0.08 * root);
+  // On a shoulder the signal follows the pressure, and goes on as it did while the hand goes on turning.
+  const momentum = step.changeBefore / height;
+  const trend = (momentum * since) / step.beforeS;
+  const follows = Math.hypot(still, Math.min(0.3, (step.pressureRate * since) / shoulderWidth));
+  const steady =
+    0.6 * normal(change, still) +
+    0.19 * normal(change, follows) +
+    0.19 * normal(change - trend, Math.hypot(still, 0.3 * trend)) +
+    0.02 * normal(change, 0.05 * root);
+
+  const fallen = new Float64Array(lags);
+  const rising = new Float64Array(lags);
+  for (let k = 0; k < lags; k += 1) {
+    const left = exp(-since / lagSeconds[k]!);
+    const gone = 1 - left;
+    const leftBefore = exp(-step.beforeS / lagSeconds[k]!);
+    // On its way to a level that stays, a first-order signal changes each time by the same share of what it changed before.
+    const goesOn = (momentum * leftBefore * gone) / (1 - leftBefore);
     const deviation = Math.hypot(fallingNoise, gone * (levels.darkUncertainty / height), 0.1 * gone * before);
-    ofLag[k] = normal(change + gone * before, deviation);
-    fallen += share * ofLag[k];
+    fallen[k] = 0.97 * normal(change + gone * before, deviation) + disturbed + floor;
+    let climbs = waits;
     for (const aim of aims) {
       const climb = (aim - before) * gone;
-      if (climb > 0) rising += ((0.9 * share) / aims.length) * normal(change - climb, Math.SQRT2 * noise + 0.3 * climb);
+      if (climb > 0) climbs += (0.45 / aims.length) * normal(change - climb, still + 0.3 * climb);
     }
-  });
-  // Sparks and a restless dark disturb a signal near dark by a few per cent.
-  const nearDark = logistic((leastShare - value) / 0.02);
-  fallen = 0.97 * fallen + 0.03 * nearDark * normal(change, 0.03);
-
-  const burns = logistic((value - leastShare) / 0.02) + 1e-4;
-  const follows = Math.min(0.3, (step.pressureRate * since) / shoulderWidth);
-  const steady =
-    0.75 * normal(change, Math.SQRT2 * noise) +
-    0.23 * normal(change, Math.hypot(Math.SQRT2 * noise, follows)) +
-    0.02 * normal(change, 0.05 * root);
-  const flickering = 0.5 * normal(change, 0.03 * root) + 0.5 * normal(change, 0.08 * root);
-
-  const floor = 1e-4;
+    if (goesOn > 0) climbs += 0.45 * normal(change - goesOn, Math.hypot(still, 2 * darkNoise, 0.15 * goesOn));
+    rising[k] = climbs + floor;
+  }
   return {
-    fallen: fallen + floor,
-    rising: rising + floor,
-    steady: burns * steady + floor,
-    flickering: burns * flickering + floor,
-    ofLag,
+    fallen,
+    rising,
+    steady: new Float64Array(lags).fill(burns * steady + floor),
+    flickering: new Float64Array(lags).fill(burns * flickering + floor),
   };
 }
