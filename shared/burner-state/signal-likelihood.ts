@@ -97,6 +97,9 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     0.19 * normal(change - trend, Math.hypot(still, 0.3 * trend)) +
     0.02 * normal(change, 0.05 * root);
 
+  // What is left of a flame's signal; white noise about dark returns at once and must not pass for a short lag.
+  const remains = (before * before ** 2) / (before ** 2 + (5 * darkNoise) ** 2);
+
   const fallen = new Float64Array(lags);
   const rising = new Float64Array(lags);
   for (let k = 0; k < lags; k += 1) {
@@ -105,8 +108,8 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     const leftBefore = exp(-step.beforeS / lagSeconds[k]!);
     // On its way to a level that stays, a first-order signal changes each time by the same share of what it changed before.
     const goesOn = (momentum * leftBefore * gone) / (1 - leftBefore);
-    const deviation = Math.hypot(fallingNoise, gone * (levels.darkUncertainty / height), 0.1 * gone * before);
-    fallen[k] = 0.97 * normal(change + gone * before, deviation) + disturbed + floor;
+    const deviation = Math.hypot(fallingNoise, gone * (levels.darkUncertainty / height), 0.1 * gone * remains);
+    fallen[k] = 0.97 * normal(change + gone * remains, deviation) + disturbed + floor;
     let climbs = waits;
     for (const aim of aims) {
       const climb = (aim - before) * gone;

@@ -49,7 +49,7 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
   const rows = new Float64Array(bins.length * size);
   let said = 0;
   for (const { threshold, weight } of likeliest(open, weights)) {
-    const start = { ...levels, lagShares: levels.lagShares.slice() };
+    const start = { ...levels, lagShares: levels.lagShares.slice(), shutPressure: undefined };
     const filter = createFilter(start, { values: [threshold], weights: Float64Array.of(1) });
     const course = createCourse(bins.length);
     bins.forEach((bin, t) => {
