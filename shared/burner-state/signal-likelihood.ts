@@ -38,6 +38,9 @@ function shares(weights: readonly number[]): Float64Array {
   return Float64Array.from(weights, (weight) => weight / sum);
 }
 
+/** One reading in fifty rises or falls with another lag than the detector's: a flame takes hold or shrinks by itself. */
+const anyLag = 0.02;
+
 /** Levels a rising signal may be on its way to, in plateau heights. */
 const aims = [0.35, 0.7, 1, 1.3];
 /** A signal below this share of the plateau is none that a control would hold a valve open for. */
@@ -97,9 +100,6 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     0.19 * normal(change - trend, Math.hypot(still, 0.3 * trend)) +
     0.02 * normal(change, 0.05 * root);
 
-  // What is left of a flame's signal; white noise about dark returns at once and must not pass for a short lag.
-  const remains = (before * before ** 2) / (before ** 2 + (5 * darkNoise) ** 2);
-
   const fallen = new Float64Array(lags);
   const rising = new Float64Array(lags);
   for (let k = 0; k < lags; k += 1) {
@@ -108,8 +108,8 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     const leftBefore = exp(-step.beforeS / lagSeconds[k]!);
     // On its way to a level that stays, a first-order signal changes each time by the same share of what it changed before.
     const goesOn = (momentum * leftBefore * gone) / (1 - leftBefore);
-    const deviation = Math.hypot(fallingNoise, gone * (levels.darkUncertainty / height), 0.1 * gone * remains);
-    fallen[k] = 0.97 * normal(change + gone * remains, deviation) + disturbed + floor;
+    const deviation = Math.hypot(fallingNoise, gone * (levels.darkUncertainty / height), 0.1 * gone * before);
+    fallen[k] = 0.97 * normal(change + gone * before, deviation) + disturbed + floor;
     let climbs = waits;
     for (const aim of aims) {
       const climb = (aim - before) * gone;
@@ -118,10 +118,23 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     if (goesOn > 0) climbs += 0.45 * normal(change - goesOn, Math.hypot(still, 2 * darkNoise, 0.15 * goesOn));
     rising[k] = climbs + floor;
   }
+  // Sparks, and a flame that only just takes hold, lift the signal a little and slowly: that says nothing of the lag.
+  if (value < leastShare) withoutLag(rising, 1);
+  // About dark there is only noise about a level that may not be known yet.
+  if (before < leastShare) withoutLag(fallen, 1);
+  withoutLag(rising, anyLag);
+  withoutLag(fallen, anyLag);
   return {
     fallen,
     rising,
     steady: new Float64Array(lags).fill(burns * steady + floor),
     flickering: new Float64Array(lags).fill(burns * flickering + floor),
   };
+}
+
+/** Mixes into the densities of each lag, with this share, the mean over all: a reading that speaks that much less for any of them. */
+function withoutLag(densities: Float64Array, share: number): void {
+  let mean = 0;
+  for (let k = 0; k < lags; k += 1) mean += usualLags[k]! * densities[k]!;
+  for (let k = 0; k < lags; k += 1) densities[k] = (1 - share) * densities[k]! + share * mean;
 }
