@@ -1,5 +1,5 @@
 import { predictStates, type Transitions } from '../numerics/hidden-markov.ts';
-import { followPressure, followShut, followSignal, type Levels } from './levels.ts';
+import { followPressure, followShut, followSignal, type Levels, pressureUncertainty } from './levels.ts';
 import { type GasDensities, pressureLikelihood } from './pressure-likelihood.ts';
 import { lags, type SignalDensities, signalLikelihood } from './signal-likelihood.ts';
 import { burnerTransitions, hiddenStates, initialStates, pulseRate, stateNumber, stepS } from './states.ts';
@@ -38,6 +38,7 @@ const darkStates = hiddenStates.flatMap(({ pattern, flame }, i) =>
 );
 const shutStates = hiddenStates.flatMap(({ gas }, i) => (gas === 'shut' ? [i] : []));
 const steady = stateNumber.get('burning')!;
+const following = stateNumber.get('following')!;
 const pulseOver = stateNumber.get('pulse-over')!;
 /** Seconds of the pressure's past that a slow signal still follows. */
 const followsS = 3;
@@ -101,6 +102,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   };
 
   const observe = (bin: Bin) => {
+    const pressureRate = rateOf(recent);
     const ofSignal =
       bin.signal === undefined
         ? undefined
@@ -111,7 +113,8 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
               sinceS: signal?.sinceS ?? stepS,
               changeBefore: signal?.change ?? 0,
               beforeS: signal?.intervalS ?? stepS,
-              pressureRate: rateOf(recent),
+              pressureRate,
+              pressureMoves: pressureRate * followsS > 4 * pressureUncertainty(levels),
             },
             levels,
           );
@@ -147,12 +150,13 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   };
 
   const learnPulses = (now: Float64Array) => {
-    if (now[steady]! > 0.9) levels.burningS += stepS;
+    const burns = now[steady]! + now[following]!;
+    if (burns > 0.9) levels.burningS += stepS;
     if (!inPulse && now[pulseOver]! > 0.8) {
       inPulse = true;
       levels.pulses += 1;
-    } else if (inPulse && now[steady]! > 0.8) inPulse = false;
-    if (Math.round(levels.burningS / stepS) % 50 === 0 && now[steady]! > 0.9)
+    } else if (inPulse && burns > 0.8) inPulse = false;
+    if (Math.round(levels.burningS / stepS) % 50 === 0 && burns > 0.9)
       transitions = burnerTransitions(pulseRate(levels.pulses, levels.burningS));
   };
 

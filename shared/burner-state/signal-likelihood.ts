@@ -26,6 +26,8 @@ export interface SignalStep {
   beforeS: number;
   /** How fast the pilot pressure moved in the last seconds, inH2O per second: the signal follows it on a shoulder. */
   pressureRate: number;
+  /** Whether that is more than the manometer's noise. */
+  pressureMoves: boolean;
 }
 
 /** Time constants of detector, amplifier and meter together, seconds (common practice: 0.3 to 3 s). */
@@ -89,17 +91,22 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   const waits = 0.1 * normal(change, darkDeviation + 0.002);
   const burns = logistic((value - leastShare) / 0.02) + 1e-4;
   const still = Math.SQRT2 * noise;
+  const follows = Math.min(0.3, (step.pressureRate * since) / shoulderWidth);
+  // A pressure that rests moves no signal.
+  const moves = step.pressureMoves ? 1 : 0.1;
   const flickering = 0.5 * normal(change, 0.03 * root) + 0.5 * normal(change, 0.08 * root);
-  // On a shoulder the signal follows the pressure, and goes on as it did while the hand goes on turning.
+  const steady =
+    0.93 * normal(change, still) +
+    0.05 * normal(change, Math.hypot(still, 0.5 * follows)) +
+    0.02 * normal(change, 0.05 * root);
+  // On a shoulder the signal goes on as it did while the hand goes on turning, and runs out with the lag when it rests.
   const momentum = step.changeBefore / height;
   const trend = (momentum * since) / step.beforeS;
-  const follows = Math.hypot(still, Math.min(0.3, (step.pressureRate * since) / shoulderWidth));
-  const steady =
-    0.6 * normal(change, still) +
-    0.19 * normal(change, follows) +
-    0.19 * normal(change - trend, Math.hypot(still, 0.3 * trend)) +
-    0.02 * normal(change, 0.05 * root);
-
+  const runsOut = trend * exp(-since / meanLag(levels.lagShares));
+  const follow =
+    0.45 * normal(change - trend, Math.hypot(1.7 * still, 0.25 * trend)) +
+    0.35 * normal(change - runsOut, Math.hypot(1.7 * still, 0.25 * runsOut)) +
+    0.2 * normal(change, Math.hypot(still, follows));
   const fallen = new Float64Array(lags);
   const rising = new Float64Array(lags);
   for (let k = 0; k < lags; k += 1) {
@@ -109,7 +116,9 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     // On its way to a level that stays, a first-order signal changes each time by the same share of what it changed before.
     const goesOn = (momentum * leftBefore * gone) / (1 - leftBefore);
     const deviation = Math.hypot(fallingNoise, gone * (levels.darkUncertainty / height), 0.1 * gone * before);
-    fallen[k] = 0.97 * normal(change + gone * before, deviation) + disturbed + floor;
+    // The flame may have gone out anywhere between two readings.
+    const partly = change < 0 && change > -gone * before ? 1 / (gone * before) : 0;
+    fallen[k] = 0.87 * normal(change + gone * before, deviation) + 0.1 * partly + disturbed + floor;
     let climbs = waits;
     for (const aim of aims) {
       const climb = (aim - before) * gone;
@@ -128,6 +137,7 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     fallen,
     rising,
     steady: new Float64Array(lags).fill(burns * steady + floor),
+    following: new Float64Array(lags).fill(burns * moves * follow + floor),
     flickering: new Float64Array(lags).fill(burns * flickering + floor),
   };
 }
@@ -138,3 +148,9 @@ function withoutLag(densities: Float64Array, share: number): void {
   for (let k = 0; k < lags; k += 1) mean += usualLags[k]! * densities[k]!;
   for (let k = 0; k < lags; k += 1) densities[k] = (1 - share) * densities[k]! + share * mean;
 }
+
+const meanLag = (lagShares: Float64Array): number => {
+  let sum = 0;
+  for (let k = 0; k < lags; k += 1) sum += lagShares[k]! * lagSeconds[k]!;
+  return sum;
+};
