@@ -93,8 +93,8 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   const still = Math.SQRT2 * noise;
   const follows = Math.min(0.3, (step.pressureRate * since) / shoulderWidth);
   // A pressure that rests moves no signal.
-  const moves = step.pressureMoves ? 1 : 0.1;
-  const flickering = 0.5 * normal(change, 0.03 * root) + 0.5 * normal(change, 0.08 * root);
+  const moves = step.pressureMoves ? 1 : 0.02;
+  const flickering = 0.5 * normal(change, 0.03 * root) + 0.5 * normal(change, Math.min(0.14, 0.08 * root));
   const steady =
     0.93 * normal(change, still) +
     0.05 * normal(change, Math.hypot(still, 0.5 * follows)) +
@@ -107,6 +107,7 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     0.45 * normal(change - trend, Math.hypot(1.7 * still, 0.25 * trend)) +
     0.35 * normal(change - runsOut, Math.hypot(1.7 * still, 0.25 * runsOut)) +
     0.2 * normal(change, Math.hypot(still, follows));
+  let climbs = 0;
   const fallen = new Float64Array(lags);
   const rising = new Float64Array(lags);
   for (let k = 0; k < lags; k += 1) {
@@ -119,14 +120,15 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     // The flame may have gone out anywhere between two readings.
     const partly = change < 0 && change > -gone * before ? 1 / (gone * before) : 0;
     fallen[k] = 0.87 * normal(change + gone * before, deviation) + 0.1 * partly + disturbed + floor;
-    let climbs = waits;
     for (const aim of aims) {
       const climb = (aim - before) * gone;
-      if (climb > 0) climbs += (0.45 / aims.length) * normal(change - climb, still + 0.3 * climb);
+      if (climb > 0)
+        climbs += ((0.25 * usualLags[k]!) / aims.length) * normal(change - climb, still + 0.3 * climb);
     }
-    if (goesOn > 0) climbs += 0.45 * normal(change - goesOn, Math.hypot(still, 2 * darkNoise, 0.15 * goesOn));
-    rising[k] = climbs + floor;
+    rising[k] = goesOn > 0 ? 0.65 * normal(change - goesOn, Math.hypot(1.7 * still, 2 * darkNoise, 0.15 * goesOn)) : 0;
   }
+  // Where it climbs to is not known, so only how it goes on speaks for a lag.
+  for (let k = 0; k < lags; k += 1) rising[k]! += waits + climbs + floor;
   // Sparks, and a flame that only just takes hold, lift the signal a little and slowly: that says nothing of the lag.
   if (value < leastShare) withoutLag(rising, 1);
   // About dark there is only noise about a level that may not be known yet.
