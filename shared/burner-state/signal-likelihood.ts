@@ -110,6 +110,7 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   let climbs = 0;
   const fallen = new Float64Array(lags);
   const rising = new Float64Array(lags);
+  const following = new Float64Array(lags);
   for (let k = 0; k < lags; k += 1) {
     const left = exp(-since / lagSeconds[k]!);
     const gone = 1 - left;
@@ -120,6 +121,10 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     // The flame may have gone out anywhere between two readings.
     const partly = change < 0 && change > -gone * before ? 1 / (gone * before) : 0;
     fallen[k] = 0.87 * normal(change + gone * before, deviation) + 0.1 * partly + disturbed + floor;
+    // The level that the signal is on its way to must be that of a flame that is seen.
+    const level = before + change / gone;
+    const isSeen = logistic((level - leastShare) / Math.max(0.02, still / gone));
+    following[k] = burns * isSeen * moves * follow + floor;
     for (const aim of aims) {
       const climb = (aim - before) * gone;
       if (climb > 0)
@@ -139,7 +144,7 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     fallen,
     rising,
     steady: new Float64Array(lags).fill(burns * steady + floor),
-    following: new Float64Array(lags).fill(burns * moves * follow + floor),
+    following,
     flickering: new Float64Array(lags).fill(burns * flickering + floor),
   };
 }
