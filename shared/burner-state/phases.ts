@@ -50,13 +50,20 @@ export function createPhaseFollower({ trialSeconds }: Pick<Known, 'trialSeconds'
   };
 }
 
-/** The phase of each step of a whole capture. */
-export function phasesOf(moments: readonly Moment[], first: number, capture: Capture, known: Known): Phase[] {
+/** The phase of each step of a whole capture. Air counts where a fan pressure shows it, and from `airConfirmedS` on. */
+export function phasesOf(
+  moments: readonly Moment[],
+  first: number,
+  capture: Capture,
+  known: Known,
+  airConfirmedS: number,
+): Phase[] {
   const airAt = airShown(capture, first, moments.length);
   const lastGas = moments.findLastIndex(hasGas);
   const follower = createPhaseFollower(known);
   return moments.map((moment, t) => {
-    const phase = follower.step(moment, (first + t) * stepS, airAt[t] === 1);
+    const atS = (first + t) * stepS;
+    const phase = follower.step(moment, atS, airAt[t] === 1 || atS >= airConfirmedS);
     return t > lastGas && (phase === 'wait' || phase === 'purge') ? 'after' : phase;
   });
 }

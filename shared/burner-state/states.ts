@@ -12,7 +12,7 @@ export const flameStates = ['dark', 'lighting', 'burning', 'unsteady', 'lost', '
 export type FlameState = (typeof flameStates)[number];
 
 /** How a flame signal behaves: what the signal's likelihood is computed for. */
-export type SignalPattern = 'fallen' | 'rising' | 'steady' | 'flickering';
+export type SignalPattern = 'fallen' | 'rising' | 'steady' | 'following' | 'flickering';
 
 /** One state of the hidden Markov chain: gas and flame together, since a flame needs gas. */
 interface HiddenState {
@@ -29,7 +29,7 @@ const state = (
   pattern: SignalPattern,
 ): HiddenState => ({ name, gas, flame, pattern });
 
-/** The states of the chain. A self-check pulse is a burning flame whose signal has fallen for part of a second. */
+/** The states of the chain. `following`: the signal moves with the pressure on a shoulder. A self-check pulse is a burning flame whose signal has fallen for part of a second. */
 export const hiddenStates: readonly HiddenState[] = [
   state('shut-dark', 'shut', 'dark', 'fallen'),
   state('shut-out', 'shut', 'out', 'fallen'),
@@ -37,6 +37,7 @@ export const hiddenStates: readonly HiddenState[] = [
   state('unlit', 'flowing', 'dark', 'fallen'),
   state('lighting', 'flowing', 'lighting', 'rising'),
   state('burning', 'flowing', 'burning', 'steady'),
+  state('following', 'flowing', 'burning', 'following'),
   state('unsteady', 'flowing', 'unsteady', 'flickering'),
   state('pulse-1', 'flowing', 'burning', 'fallen'),
   state('pulse-2', 'flowing', 'burning', 'fallen'),
@@ -75,6 +76,14 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['burning', 'pulse-1', 0], // as seen, see `pulseRate`
   ['burning', 'lost', 1 / 400],
   ['burning', 'closing-burning', 1 / 60],
+  ['burning', 'following', 1 / 10],
+  ['following', 'burning', 1 / 2],
+  ['following', 'unsteady', 1 / 60],
+  ['following', 'pulse-1', 0],
+  // A flame is lost where its signal sags already, or is blown out at rest.
+  ['following', 'lost', 1 / 60],
+  ['following', 'closing-burning', 1 / 60],
+  ['unsteady', 'following', 1 / 30],
   ['unsteady', 'burning', 1 / 8],
   ['unsteady', 'pulse-1', 0],
   ['unsteady', 'lost', 1 / 100],
