@@ -30,6 +30,8 @@ describe('analyze', () => {
       'asLeft',
       'lightOff',
       'hysteresis',
+      'phases',
+      'fanOnlyPressure',
       'warnings',
     ];
     for (const result of results) {
