@@ -1,15 +1,7 @@
+import type { FlameState, GasState } from '../model/burner-words.ts';
 import { type Transitions, transitionsOf } from '../numerics/hidden-markov.ts';
 
-/** What the pilot gas does, by the manometer. */
-export const gasStates = ['shut', 'opening', 'flowing', 'closing', 'unknown'] as const;
-export type GasState = (typeof gasStates)[number];
-
-/**
- * What the flame does. `dark`: none yet since the gas opened, or before any gas; `lighting`: its signal builds up; `unsteady`: it
- * burns and flickers; `lost`: gone while gas flows; `out`: gone with the gas shut, until gas opens again.
- */
-export const flameStates = ['dark', 'lighting', 'burning', 'unsteady', 'lost', 'out', 'unknown'] as const;
-export type FlameState = (typeof flameStates)[number];
+export { type FlameState, flameStates, type GasState, gasStates } from '../model/burner-words.ts';
 
 /** How a flame signal behaves: what the signal's likelihood is computed for. */
 export type SignalPattern = 'fallen' | 'rising' | 'steady' | 'following' | 'flickering';
