@@ -127,8 +127,7 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     following[k] = burns * isSeen * moves * follow + floor;
     for (const aim of aims) {
       const climb = (aim - before) * gone;
-      if (climb > 0)
-        climbs += ((0.25 * usualLags[k]!) / aims.length) * normal(change - climb, still + 0.3 * climb);
+      if (climb > 0) climbs += ((0.25 * usualLags[k]!) / aims.length) * normal(change - climb, still + 0.3 * climb);
     }
     rising[k] = goesOn > 0 ? 0.65 * normal(change - goesOn, Math.hypot(1.7 * still, 2 * darkNoise, 0.15 * goesOn)) : 0;
   }
