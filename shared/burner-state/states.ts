@@ -1,4 +1,5 @@
 import { type Transitions, transitionsOf } from '../numerics/hidden-markov.ts';
+import type { SignalPattern } from './signal-likelihood.ts';
 
 /** What the pilot gas does, by the manometer. */
 export const gasStates = ['shut', 'opening', 'flowing', 'closing', 'unknown'] as const;
@@ -10,9 +11,6 @@ export type GasState = (typeof gasStates)[number];
  */
 export const flameStates = ['dark', 'lighting', 'burning', 'unsteady', 'lost', 'out', 'unknown'] as const;
 export type FlameState = (typeof flameStates)[number];
-
-/** How a flame signal behaves: what the signal's likelihood is computed for. */
-export type SignalPattern = 'fallen' | 'rising' | 'steady' | 'following' | 'flickering';
 
 /** One state of the hidden Markov chain: gas and flame together, since a flame needs gas. */
 interface HiddenState {
