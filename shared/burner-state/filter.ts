@@ -34,6 +34,7 @@ const darkStates = hiddenStates.flatMap(({ pattern, flame }, i) =>
 const shutStates = hiddenStates.flatMap(({ gas }, i) => (gas === 'shut' ? [i] : []));
 const steady = stateNumber.get('burning')!;
 const following = stateNumber.get('following')!;
+const flickering = stateNumber.get('unsteady')!;
 const pulseOver = stateNumber.get('pulse-over')!;
 /** Seconds of the pressure's past that a slow signal still follows. */
 const followsS = 3;
@@ -64,7 +65,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
         changeBefore: signal?.change ?? 0,
         beforeS: signal?.intervalS ?? stepS,
         pressureRate,
-        pressureMoves: pressureRate * followsS > 4 * pressureUncertainty(levels),
+        pressureMoves: pressureRate * followsS > 2 * pressureUncertainty(levels),
       },
       levels,
     );
@@ -83,13 +84,15 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     );
   };
 
+  /** A flame burns and its shutter is open. */
+  const burns = () => now[steady]! + now[following]! + now[flickering]!;
+
   const learnPulses = () => {
-    const burns = now[steady]! + now[following]!;
     if (!inPulse && now[pulseOver]! > 0.8) {
       inPulse = true;
       levels.pulses += 1;
-    } else if (inPulse && burns > 0.8) inPulse = false;
-    if (burns <= 0.9) return;
+    } else if (inPulse && burns() > 0.8) inPulse = false;
+    if (burns() <= 0.9) return;
     levels.burningS += stepS;
     burningSteps += 1;
     if (burningSteps % stepsBetween === 0) transitions = burnerTransitions(pulseRate(levels.pulses, levels.burningS));
@@ -113,7 +116,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
         before: signal.value,
         sinceS: signal.sinceS,
         dark: darkForS > settledS || !levels.darkKnown ? dark : 0,
-        steady: now[steady]!,
+        steady: burns(),
       });
     joint.lags(levels.lagShares);
     signal = {

@@ -1,4 +1,4 @@
-import { type FlameState, flameStates, type GasState, gasStates, hiddenStates } from './states.ts';
+import { type FlameState, flameStates, type GasState, gasStates, hiddenStates, stateNumber } from './states.ts';
 import type { RegulatorState } from './regulator.ts';
 
 /** What is said of one moment, and how probable it is. */
@@ -14,7 +14,8 @@ export interface Moment {
 export const leastProbability = 0.7;
 
 const gasOf = hiddenStates.map(({ gas }) => gasStates.indexOf(gas));
-const flameOf = hiddenStates.map(({ flame }) => flameStates.indexOf(flame));
+// Burning or unsteady is told by the scatter of the signal over seconds, not by one reading after the other.
+const flameOf = hiddenStates.map(({ flame }) => flameStates.indexOf(flame === 'unsteady' ? 'burning' : flame));
 
 function indexOfMost(values: Float64Array): number {
   let best = 0;
@@ -44,3 +45,9 @@ export const probabilityOf = (
   probabilities: ArrayLike<number>,
   is: (state: (typeof hiddenStates)[number]) => boolean,
 ): number => hiddenStates.reduce((sum, state, i) => (is(state) ? sum + probabilities[i]! : sum), 0);
+
+const openStates = ['burning', 'following', 'unsteady'].map((name) => stateNumber.get(name)!);
+
+/** Whether the signal now shows a burning flame, as far as is known: it burns and no shutter is closed. */
+export const shows = (probabilities: ArrayLike<number>): boolean =>
+  openStates.reduce((sum, i) => sum + probabilities[i]!, 0) > 0.5;

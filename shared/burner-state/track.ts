@@ -4,7 +4,7 @@ import { extent } from '../numerics/robust.ts';
 import { binReadings, type Known, knownFrom } from './bins.ts';
 import { type Bin, createFilter } from './filter.ts';
 import { jointSize } from './joint.ts';
-import { type Moment, mostProbable } from './label.ts';
+import { type Moment, mostProbable, shows } from './label.ts';
 import { initialLevels, type Levels, pressureUncertainty } from './levels.ts';
 import { troublesOf } from './trouble-spans.ts';
 import { phasesOf, type Phase } from './phases.ts';
@@ -12,6 +12,7 @@ import { regulatorCourse } from './regulator-course.ts';
 import { lags } from './signal-likelihood.ts';
 import { createCourse, smoothCourse } from './smooth.ts';
 import { hiddenStates, stepS } from './states.ts';
+import { isUnsteady, windowSteps } from './steadiness.ts';
 import { knownThreshold, openThresholds, type Thresholds } from './thresholds.ts';
 import { withTroubles } from './tracker.ts';
 
@@ -73,6 +74,7 @@ export function trackCapture(capture: Capture, setup: Setup, airConfirmedS = Inf
     ...mostProbable(rows.subarray(t * size, (t + 1) * size)),
     regulator: 'unknown',
   }));
+  markUnsteady(bins, moments, rows, levels.height);
   const regulator = regulatorCourse(bins, moments, pressureUncertainty(levels));
   const troubles = troublesOf(capture.readings, first, bins.length);
   moments.forEach((moment, t) => {
@@ -82,6 +84,15 @@ export function trackCapture(capture: Capture, setup: Setup, airConfirmedS = Inf
   });
   const phases = phasesOf(moments, first, capture, known, airConfirmedS);
   return { spans: spansOf(moments, phases, first), levels, fanOnly: fanOnlyOf(known, bins, moments) };
+}
+
+/** Calls a burning flame unsteady where its signal scatters around that moment. */
+function markUnsteady(bins: readonly Bin[], moments: readonly Moment[], rows: Float64Array, height: number): void {
+  const shown = bins.map(({ signal }, t) => (shows(rows.subarray(t * size, (t + 1) * size)) ? signal : undefined));
+  const half = windowSteps >> 1;
+  moments.forEach((moment, t) => {
+    if (moment.flame === 'burning' && isUnsteady(shown, t - half, t + half, height)) moment.flame = 'unsteady';
+  });
 }
 
 /**
