@@ -1,7 +1,7 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import { formatPressure } from '../../shared/model/format.ts';
-import { decisionLabels, decisionSentences, formatProbability } from '../../shared/report/labels.ts';
+import { decisionLabels, decisionSentence, formatProbability } from '../../shared/report/labels.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { Button } from '../ui/Button.tsx';
@@ -46,7 +46,7 @@ export function AsLeft({
       {kept && decided && (
         <>
           <StatusWord tone={tones[decided.decision]}>{decisionLabels[decided.decision]}</StatusWord>
-          <p>{decisionSentences[decided.decision]}</p>
+          <p>{decisionSentence(decided)}</p>
           {analysis.conformance && (
             <p>
               In the window with a probability of{' '}
