@@ -2,7 +2,7 @@ import { canBeConfirmed } from '../../shared/burner-state/permissions.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import { formatPressure } from '../../shared/model/format.ts';
-import { decisionLabels, decisionSentences, formatProbability } from '../../shared/report/labels.ts';
+import { decisionLabels, decisionSentence, formatProbability } from '../../shared/report/labels.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { useBurnerState } from '../state/live/burner-state.ts';
 import { useWorkbench } from '../state/workbench.ts';
@@ -51,7 +51,7 @@ export function AsLeft({
       {asLeft && decided && (
         <>
           <StatusWord tone={tones[decided.decision]}>{decisionLabels[decided.decision]}</StatusWord>
-          <p>{decisionSentences[decided.decision]}</p>
+          <p>{decisionSentence(decided)}</p>
           {analysis.conformance && (
             <p>
               Probability that it lies in the window:{' '}

@@ -10,6 +10,7 @@ import {
   signalUnitLabel,
 } from '../model/format.ts';
 import { sameSignalKind } from '../model/units.ts';
+import { describeProof, type LightOffProof } from './light-off-proof.ts';
 import type { Study } from './study.ts';
 import { silentSeconds } from './sweep/silence.ts';
 import { warning } from './warnings.ts';
@@ -18,10 +19,15 @@ import { splitEvenly } from './window/set-point.ts';
 import type { SignalInterval } from './window/signal-interval.ts';
 
 /** Everything a technician should know before trusting the result, the most serious first. */
-export function warningsFor(study: Study, setPoint: AnalysisResult['setPoint']): AnalysisWarning[] {
+export function warningsFor(
+  study: Study,
+  setPoint: AnalysisResult['setPoint'],
+  proof: LightOffProof,
+): AnalysisWarning[] {
   return [
     ...windowWarnings(study, setPoint),
     ...trialWarnings(study),
+    ...proofWarnings(study, proof),
     ...fanOnlyWarnings(study, setPoint),
     ...makerRangeWarnings(study, setPoint),
     ...dataWarnings(study),
@@ -77,7 +83,7 @@ function trialWarnings({ lightOff, sweep, settings, contradictions }: Study): An
   const at = (pressures: number[]) =>
     [...new Set(pressures.map((p) => formatPressure(p, sweep.pressureUnit)))].join(', ');
   const lost = lostWhereGood.length > 0 ? [warning('flame-lost-in-good-signal', { at: at(lostWhereGood) })] : [];
-  if (!lightOff) return [...lost, warning('no-light-offs')];
+  if (!lightOff) return lost;
   if (lightOff.neverLit) return lost;
   const { contradicting } = lightOff;
   return [
@@ -93,11 +99,24 @@ function trialWarnings({ lightOff, sweep, settings, contradictions }: Study): An
           }),
         ]
       : []),
+  ];
+}
+
+/** What the trials prove of the setting, said once: that the plan is not met there, or how little a met plan proves. */
+function proofWarnings(study: Study, proof: LightOffProof): AnalysisWarning[] {
+  const { lightOff, settings } = study;
+  if (!lightOff && settings.asLeft === undefined) return [warning('no-light-offs')];
+  if (lightOff?.neverLit) return [];
+  const words = describeProof(proof, study);
+  if (words && !proof.progress?.met) return [warning('light-off-not-proved', words)];
+  if (!lightOff) return [warning('no-light-offs')];
+  return [
     warning('few-light-offs', {
       lit: lightOff.lit,
       trials: lightOff.trials,
       bound: formatLowerBound(lightOff.lowerBound),
       confidence: formatConfidence(settings.confidence),
+      at: words?.counts ? ` At ${words.at} ${words.counts}.` : '',
     }),
   ];
 }

@@ -33,8 +33,10 @@ const sentences = {
   'maker-range-costs': (f: { without: string; margin: string; withRange: string }) =>
     `Without the maker's range the even split would be at ${f.without} with a margin of ${f.margin}. The maker's range wins; the margin is ${f.withRange}.`,
   'outside-tested': () => "Part of the maker's range was not tested in this sweep.",
-  'few-light-offs': (f: { lit: number; trials: number; bound: string; confidence: string }) =>
-    `${f.lit} of ${f.trials} light-off trials lit; that proves only that at least ${f.bound} of light-offs succeed, at ${f.confidence} confidence.`,
+  'few-light-offs': (f: { lit: number; trials: number; bound: string; confidence: string; at: string }) =>
+    `${f.lit} of ${f.trials} light-off trials lit; that proves only that at least ${f.bound} of light-offs succeed, at ${f.confidence} confidence.${f.at}`,
+  'light-off-not-proved': (f: { at: string; counts: string; missing: string }) =>
+    `Light-off is not proved at ${f.at}: ${f.counts || 'no trial was made there'}. ${f.missing}`,
   'no-light-offs': () => 'No light-off trials were made. A good signal does not prove that the pilot lights there.',
   'light-off-contradicts': (f: { at: string }) =>
     `A light-off failed at ${f.at}, although it lit both below and above. Find out why before trusting the window.`,

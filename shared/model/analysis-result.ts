@@ -22,6 +22,20 @@ export type WindowEnd = z.infer<typeof windowEnd>;
 export const decisions = ['pass', 'conditional-pass', 'conditional-fail', 'fail'] as const;
 export type Decision = (typeof decisions)[number];
 
+/** What may limit a decision: the evidence for an end that is too near. */
+export const limits = [...causes] as const;
+export type Limit = (typeof limits)[number];
+
+/** Light-off trials of one kind at a setting; `lowerBound` of the probability to light, one-sided at the result's confidence. */
+const trialCount = z.object({ trials: z.number().int(), lit: z.number().int(), lowerBound: z.number() });
+/** Trials within `tolerance` of a pressure, plain and with the spark delayed by at least half of the trial for ignition. */
+const lightOffAt = z.object({
+  pressure: z.number(),
+  tolerance: z.number(),
+  plain: trialCount,
+  delayed: trialCount.extend({ longestDelay_s: z.number().optional() }),
+});
+
 /** What a technician should know before trusting a result: the code for programs, the sentence for people. */
 export const AnalysisWarning = z.object({ code: z.string(), message: z.string() });
 export type AnalysisWarning = z.infer<typeof AnalysisWarning>;
@@ -86,6 +100,8 @@ export const AnalysisResult = z.object({
       marginLow: z.number(),
       marginHigh: z.number(),
       decision: z.enum(decisions),
+      /** What keeps the decision from being a better one, when it is not a pass. */
+      limitedBy: z.array(z.enum(limits)).optional(),
     })
     .optional(),
   lightOff: z
@@ -94,6 +110,10 @@ export const AnalysisResult = z.object({
       lit: z.number().int(),
       lowerBound: z.number(),
       confidence: z.number(),
+      atSetPoint: lightOffAt.optional(),
+      atAsLeft: lightOffAt.optional(),
+      /** Whether the setup's `lightOffPlan` is met as left, or at the set point where there is no as-left. */
+      planMet: z.boolean().optional(),
     })
     .optional(),
   hysteresis: z.object({ pressure: z.number() }).optional(),

@@ -55,7 +55,8 @@ describe('analyze', () => {
     expect(result.readings).toMatchObject({ pressure: 600, signal: 600, flagged: 0 });
     // Lit at 3.5, not at 3.8: the end is the outermost pressure that lit, its interval runs to the failure.
     expect(result.window.high).toMatchObject({ cause: 'light-off', value: 3.5, ci: [3.5, 3.8] });
-    expect(result.asLeft).toMatchObject({ value: 2.5, decision: 'pass' });
+    // Six trials at six pressures are no row of three at 2.5.
+    expect(result.asLeft).toMatchObject({ value: 2.5, decision: 'conditional-pass', limitedBy: ['light-off'] });
     expect(result.lightOff).toMatchObject({ trials: 6, lit: 5, confidence: 0.95 });
     // Clopper and Pearson 1934: at the bound p, 5 or more of 6 have a chance of 5 %: 6 p^5 (1 - p) + p^6.
     const p = result.lightOff?.lowerBound ?? Number.NaN;

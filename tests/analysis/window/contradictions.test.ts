@@ -25,7 +25,7 @@ const warned = (over: Partial<Capture>, setup: Setup = {}) => {
 describe('evidence that contradicts the rest', () => {
   it('is not reported where everything agrees', () => {
     const codes = [...warned({ trials: [trial(middle, true, 3), trial(truth.high! + 0.5, false)] }).keys()];
-    expect(codes).toEqual(['few-light-offs']);
+    expect(codes).toEqual(['light-off-not-proved']);
   });
 
   it('a light-off that failed where the signal is good', () => {

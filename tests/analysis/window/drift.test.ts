@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { proveLightOff } from '../../../shared/analysis/light-off-proof.ts';
 import { study } from '../../../shared/analysis/study.ts';
 import { warningsFor } from '../../../shared/analysis/warnings-for.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
@@ -22,7 +23,7 @@ const studied = (capture: Capture) => {
   const outcome = study(capture, capture.setup);
   if (!outcome.ok) throw new Error(outcome.fault.message);
   const { drift } = outcome.value;
-  const warnings = warningsFor(outcome.value, undefined);
+  const warnings = warningsFor(outcome.value, undefined, proveLightOff(outcome.value, undefined));
   return { drift, warning: warnings.find(({ code }) => code === 'signal-drifts')?.message };
 };
 
