@@ -1,6 +1,7 @@
 import type { Capture } from '../model/capture.ts';
 import { ok, type Outcome } from '../model/outcome.ts';
 import type { Setup } from '../model/setup.ts';
+import { validTrials } from '../model/valid-trials.ts';
 import { fitCurve, type FittedCurve } from './curve/fit-curve.ts';
 import { type PreparedSweep, prepareSweep } from './sweep/prepare-sweep.ts';
 import { type BoundedWindow, boundWindow } from './window/bound-window.ts';
@@ -23,6 +24,6 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   const sweep = prepared.value;
   const fitted = fitCurve(sweep);
   const ends = findEnds(sweep, fitted);
-  const bounded = boundWindow(capture.trials, setup, sweep, fitted, ends);
+  const bounded = boundWindow(validTrials(capture.trials), setup, sweep, fitted, ends);
   return ok({ setup, ...sweep, ...fitted, ...ends, ...bounded });
 }
