@@ -60,7 +60,19 @@ const cases: Record<WarningCode, () => Case> = {
   'fan-only-unknown': () => withSetup({ setPointRule: 'equal-flow' }),
   'maker-range-costs': () => withSetup({ makerPressureRange: { low: 1.2, high: 1.9, unit: 'inH2O' } }),
   'outside-tested': () => withSetup({ makerPressureRange: { low: 1.2, high: 9, unit: 'inH2O' } }),
-  'few-light-offs': () => withTrials([middle, true]),
+  // The plan is met: three plain trials at as-left and one with the spark delayed by half of the trial.
+  'few-light-offs': () => {
+    const { capture } = withTrials([middle, true], [middle, true], [middle, true]);
+    const delayed: Trial = { pressure: middle, unit: 'inH2O', sparkDelayS: 5, lit: true };
+    return {
+      capture: { ...capture, trials: [...capture.trials, delayed] },
+      setup: { asLeftPressure: { value: middle, unit: 'inH2O' } },
+    };
+  },
+  'light-off-not-proved': () => ({
+    ...withTrials([middle, true]),
+    setup: { asLeftPressure: { value: middle, unit: 'inH2O' } },
+  }),
   'no-light-offs': () => ({ capture: plain }),
   'light-off-contradicts': () => withTrials([middle - 0.5, true], [middle, false], [middle + 0.5, true]),
   'light-off-failed-in-good-signal': () => withTrials([middle, true], [truth.high! - 0.4, false]),
@@ -116,7 +128,7 @@ describe('the warnings of an analysis', () => {
 
   it('are not given without a reason: a plain sweep has only that of its missing trials', () => {
     expect(codesOf({ capture: plain })).toEqual(['no-light-offs']);
-    expect(codesOf(withTrials([middle, true]))).toEqual(['few-light-offs']);
+    expect(codesOf(withTrials([middle, true]))).toEqual(['light-off-not-proved']);
   });
 });
 
