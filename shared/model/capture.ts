@@ -7,6 +7,7 @@ import { PressureUnit } from './units.ts';
  * A marked moment of the capture.
  * The `-start` / `-end` kinds enclose a sweep or a trial: when a capture has any such mark, the analysis uses only the
  * readings inside sweeps, otherwise all of them; readings inside a trial never count as part of a sweep.
+ * `sweep-void` discards a sweep, its text is the reason: see `sweepsOf`.
  */
 export const markKinds = [
   'note',
