@@ -25,7 +25,7 @@ export function TrialList({ trials, unit }: { trials: readonly StoredTrial[]; un
           {trials.toReversed().map((trial) => (
             <tr key={trial.id}>
               <td className="figure">{pressureNumber(convertPressure(trial.pressure, trial.unit, unit), unit)}</td>
-              <td className="figure">{formatNumber(trial.sparkDelayS, 1)}</td>
+              <td className="figure">{trial.sparkDelayS === undefined ? '' : formatNumber(trial.sparkDelayS, 1)}</td>
               <td>
                 <StatusWord tone={trial.lit ? 'good' : 'bad'} shape={trial.lit ? 'solid-circle' : 'cross'}>
                   {trial.lit ? 'Lit' : 'Not lit'}

@@ -70,7 +70,7 @@ export function CurvePlot({
       const trialPath = (lit: boolean) => {
         const chosen = placedTrials.filter((trial) => trial.lit === lit);
         const tx = chosen.map((trial) => scales.x(trial.at));
-        const ty = chosen.map((trial) => bottom - (trial.sparkDelayS > 0 ? delayedLane : plainLane));
+        const ty = chosen.map((trial) => bottom - ((trial.sparkDelayS ?? 0) > 0 ? delayedLane : plainLane));
         return symbolPath(seriesStyles[lit ? 'lit' : 'not-lit'].mark, tx, ty, tx.keys(), lit ? 7 : 6);
       };
       const setX = result.setPoint && scales.x(result.setPoint.value);

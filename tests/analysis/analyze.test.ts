@@ -117,6 +117,42 @@ describe('readings of all kinds', () => {
     expect(found.signalInterval).toEqual(base.signalInterval);
   });
 
+  it('leaves out a discarded sweep, and has nothing to go by where all were discarded', () => {
+    const last = plain.readings.at(-1)!.elapsedS;
+    const after: Reading[] = Array.from({ length: 200 }, (_, i) => ({
+      role: i % 2 ? 'flame_signal' : 'pilot_pressure',
+      unit: i % 2 ? 'V' : 'inH2O',
+      elapsedS: last + 1 + i * 0.1,
+      value: i % 2 ? 0.1 : 3,
+      raw: '',
+    }));
+    const readings = [...plain.readings, ...after];
+    const sweeps = [
+      { elapsedS: 0, kind: 'sweep-start', text: '' },
+      { elapsedS: last + 0.5, kind: 'sweep-end', text: '' },
+      { elapsedS: last + 1, kind: 'sweep-start', text: '' },
+      { elapsedS: last + 30, kind: 'sweep-void', text: 'the probe fell off' },
+    ] as const;
+    expect(answer({ ...plain, readings, marks: [...sweeps] }).result.signalInterval).toEqual(base.signalInterval);
+    expect(analyze({ ...plain, readings, marks: sweeps.slice(2) })).toMatchObject({
+      ok: false,
+      fault: { code: 'too-few-pairs' },
+    });
+  });
+
+  it('counts a corrected trial once, as corrected, and a discarded one not at all', () => {
+    const at = (lit: boolean, more: Partial<Trial> = {}): Trial => ({ pressure: 2.4, unit: 'inH2O', lit, ...more });
+    const trials = [
+      at(true),
+      at(false),
+      at(true),
+      at(true, { corrects: 2 }),
+      at(true, { corrects: 1, status: 'void' }),
+    ];
+    expect(answer({ ...plain, trials }).result.lightOff).toMatchObject({ trials: 2, lit: 2 });
+    expect(answer({ ...plain, trials: [at(true), trials[4]!] }).result.lightOff).toBeUndefined();
+  });
+
   it('of a minute at one pressure do not move the ends out of their intervals', () => {
     const last = plain.readings.at(-1)!;
     const hold = plain.readings.findLast((reading) => reading.role === 'pilot_pressure')!.value;

@@ -9,7 +9,7 @@ import { setupDefaults } from '../../../shared/model/setup.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
 import type { HostContext } from '../host-context.ts';
 import { marksOf, setupOf } from '../store/read/capture-rows.ts';
-import { addTrial } from '../store/captures.ts';
+import { addTrial } from '../store/trials.ts';
 import { recordedRow } from '../capture/lifecycle-rows.ts';
 
 // The pressure of a trial is the mean over the second before its start.
@@ -55,6 +55,7 @@ export function trialHandlers(
         lit,
         ...(timeToProveS !== undefined && { timeToProveS }),
         elapsedS: trial.startedS,
+        knownBy: 'hand',
       });
       running.trial = undefined;
       recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'trial-end', text: lit ? 'lit' : 'not lit' });

@@ -42,6 +42,21 @@ const visit: Capture = {
   trials: [
     { pressure: 2.5, unit: 'inH2O', sparkDelayS: 0, lit: true, timeToProveS: 1.25, elapsedS: 3 },
     { pressure: 600, unit: 'Pa', sparkDelayS: 5, lit: false },
+    {
+      pressure: 2.45,
+      unit: 'inH2O',
+      lit: true,
+      timeToProveFromSparkS: 0.75,
+      knownBy: 'corrected',
+      corrects: 1,
+      reason: 'read\r\nwrong',
+      purgeS: 61.5,
+      purgeBy: 'air',
+      pressureBefore: 0.2,
+      pressureAfter: 0.25,
+      note: '# no comment',
+    },
+    { pressure: 600, unit: 'Pa', sparkDelayS: 5, lit: false, status: 'void', corrects: 2, reason: 'valve shut' },
   ],
   notes: [{ at: '2026-11-25T10:00:00Z', text: 'a note' }],
 };
@@ -70,6 +85,10 @@ const changes: [what: string, differs: string[], changed: Partial<Capture>][] = 
   ['the bytes of a line', ['lines'], { lines: visit.lines.with(3, { ...visit.lines[3]!, raw: 'x' }) }],
   ['a port', ['lines'], { lines: visit.lines.with(0, { ...visit.lines[0]!, port: 'COM9' }) }],
   ['a trial', ['trials'], { trials: visit.trials.with(1, { ...visit.trials[1]!, lit: true }) }],
+  ['a spark not known', ['trials'], { trials: visit.trials.with(1, { pressure: 600, unit: 'Pa', lit: false }) }],
+  ['a reason', ['trials'], { trials: visit.trials.with(3, { ...visit.trials[3]!, reason: 'other' }) }],
+  ['a purge', ['trials'], { trials: visit.trials.with(2, { ...visit.trials[2]!, purgeBy: 'hand' }) }],
+  ['a correction less', ['trials'], { trials: visit.trials.slice(0, 3) }],
   ['a mark less', ['marks'], { marks: visit.marks.slice(1) }],
   ['the setup and the trials', ['trials', 'setup'], { setup: { seed: 8 }, trials: [] }],
 ];

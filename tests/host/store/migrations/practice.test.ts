@@ -10,24 +10,10 @@ import { readCapture } from '../../../../electron/host/store/read/read-capture.t
 import { storeFile } from '../../../../electron/host/store/store-file.ts';
 import { testFolder } from '../../../helpers/test-folder.ts';
 import { valueOf } from '../../test-host.ts';
+import { rowsOf } from './rows-of.ts';
 
 const frozen = readFileSync(join(import.meta.dirname, 'version-4.sql'), 'utf8');
 const step = migrations.findIndex(({ name }) => name === '005-practice');
-
-type Rows = Record<string, Record<string, unknown>[]>;
-
-/** All rows of all tables. */
-function rowsOf(db: Database.Database): Rows {
-  const tables = db
-    .prepare<[], string>(
-      "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY name",
-    )
-    .pluck()
-    .all();
-  return Object.fromEntries(
-    tables.map((table) => [table, db.prepare(`SELECT * FROM ${table}`).all() as Record<string, unknown>[]]),
-  );
-}
 
 it('a store of version 4 comes to version 5 with every row as it was, and its practice capture marked', () => {
   const db = new Database(':memory:');
