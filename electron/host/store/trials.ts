@@ -1,6 +1,9 @@
 import type { Database } from 'better-sqlite3';
 import type { StoredTrial } from '../../../shared/contract/api.ts';
 import type { Trial } from '../../../shared/model/capture.ts';
+import { fault } from '../../../shared/model/faults.ts';
+import { fail, ok, type Outcome } from '../../../shared/model/outcome.ts';
+import { replacedBy } from '../../../shared/model/valid-trials.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
 
 /** The columns of the table `trial` that may be NULL, with the keys of `Trial` that they hold. */
@@ -61,3 +64,57 @@ export const trialsOf = (db: Database, key: number): StoredTrial[] =>
 /** A trial as text, for comparison. */
 export const trialText = (trial: Trial): string =>
   JSON.stringify([trial.pressure, trial.unit, trial.lit, ...keys.map((name) => trial[name])]);
+
+/** Facts of a trial that are changed; null: it is not known after all. */
+export type TrialChanges = {
+  [K in keyof Omit<Trial, 'status' | 'corrects' | 'reason' | 'knownBy'>]?:
+    Trial[K] | (undefined extends Trial[K] ? null : never) | undefined;
+};
+
+/**
+ * Adds an entry that corrects the entry `id`, which stays as it is; gives the id of the new one.
+ * Fails with `trial-unknown` or `trial-replaced`.
+ */
+export const correctTrial = (
+  db: Database,
+  key: number,
+  id: number,
+  { changes, reason }: { changes: TrialChanges; reason: string },
+): Outcome<number> =>
+  addAbout(db, key, id, ({ status: _status, timeToProveS, timeToProveFromSparkS, ...facts }) => {
+    const isLit = changes.lit !== false;
+    const fromSparkStays = isLit && changes.sparkDelayS === undefined && changes.timeToProveS === undefined;
+    const corrected = {
+      ...facts,
+      ...(isLit && { timeToProveS }),
+      ...(fromSparkStays && { timeToProveFromSparkS }),
+      ...defined(changes),
+    };
+    // A fact that is null is not known any more.
+    const known = Object.entries(corrected).filter(([, value]) => value !== null && value !== undefined);
+    return ok({ ...(Object.fromEntries(known) as unknown as Trial), knownBy: 'corrected', reason });
+  });
+
+/** Adds an entry that discards the entry `id`; gives the id of the new one. Fails as `correctTrial` does, or with `trial-void`. */
+export const voidTrial = (db: Database, key: number, id: number, reason: string): Outcome<number> =>
+  addAbout(db, key, id, (trial) =>
+    trial.status === 'void' ? fail(fault('trial-void')) : ok({ ...trial, status: 'void', reason }),
+  );
+
+/** Adds what `next` makes of the entry `id`, as an entry that names it. In one transaction: two windows may do it at once. */
+function addAbout(db: Database, key: number, id: number, next: (trial: Trial) => Outcome<Trial>): Outcome<number> {
+  const run = db.transaction((): Outcome<number> => {
+    const entries = trialsOf(db, key);
+    const index = entries.findIndex((entry) => entry.id === id);
+    if (index < 0) return fail(fault('trial-unknown'));
+    if (replacedBy(entries)[index] !== undefined) return fail(fault('trial-replaced'));
+    const { id: _id, ...trial } = entries[index]!;
+    const made = next(trial);
+    return made.ok ? ok(addTrial(db, key, { ...made.value, corrects: index + 1 })) : made;
+  });
+  return run.immediate();
+}
+
+/** Without the keys that are undefined. */
+const defined = <T extends object>(value: T): Partial<T> =>
+  Object.fromEntries(Object.entries(value).filter(([, each]) => each !== undefined)) as Partial<T>;
