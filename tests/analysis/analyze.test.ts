@@ -133,7 +133,7 @@ describe('readings of all kinds', () => {
       { elapsedS: last + 1, kind: 'sweep-start', text: '' },
       { elapsedS: last + 30, kind: 'sweep-void', text: 'the probe fell off' },
     ] as const;
-    analyzed({ ...plain, readings, marks: [...sweeps] }.result.signalInterval).toEqual(base.signalInterval);
+    expect(analyzed({ ...plain, readings, marks: [...sweeps] }).result.signalInterval).toEqual(base.signalInterval);
     expect(analyze({ ...plain, readings, marks: sweeps.slice(2) })).toMatchObject({
       ok: false,
       fault: { code: 'too-few-pairs' },
@@ -149,8 +149,8 @@ describe('readings of all kinds', () => {
       at(true, { corrects: 2 }),
       at(true, { corrects: 1, status: 'void' }),
     ];
-    analyzed({ ...plain, trials }.result.lightOff).toMatchObject({ trials: 2, lit: 2 });
-    analyzed({ ...plain, trials: [at(true), trials[4]!] }.result.lightOff).toBeUndefined();
+    expect(analyzed({ ...plain, trials }).result.lightOff).toMatchObject({ trials: 2, lit: 2 });
+    expect(analyzed({ ...plain, trials: [at(true), trials[4]!] }).result.lightOff).toBeUndefined();
   });
 
   it('of a minute at one pressure do not move the ends out of their intervals', () => {
