@@ -150,6 +150,7 @@ describe('a meter with Modbus registers', () => {
     wait(everyMs);
     receive(...frame(1, 0x83, code));
     expect(lines[0]?.readings).toEqual([{ ...pressure, value: Number.NaN, flag: 'unreadable' }]);
+    expect(lines[0]?.fault).toMatchObject({ code: 'modbus-refused', facts: { code } });
     expect(lines[0]?.fault?.message).toBe(
       `The meter on COM3 refuses to give register 107 (function 3) of unit 1: ${words} (Modbus exception ${code}). ${help}`,
     );
@@ -159,6 +160,7 @@ describe('a meter with Modbus registers', () => {
     const { receive, lines, emitted } = openProtocol(profileOf(pressure));
     wait(everyMs);
     receive(...frame(2, 3, 2, ...int16(9)));
+    expect(lines[0]?.fault).toMatchObject({ code: 'modbus-foreign', facts: { unit: 2, asked: 1 } });
     expect(lines[0]?.fault?.message).toBe('Unit 2 answers on COM3, but unit 1 was asked. Check unitId in the profile.');
     receive(...good);
     expect(emitted().map(([, reading]) => reading)).toEqual(['unreadable', 555]);
