@@ -31,7 +31,7 @@ function createClock() {
 type TestClock = ReturnType<typeof createClock>;
 
 /** The calls of one desktop window or browser tab: a client of its own over the contract, as the page has it. */
-function openWindow(host: Host): Client<Api> {
+function openDesktopWindow(host: Host): Client<Api> {
   const { port1, port2 } = new MessageChannel();
   const [page, served] = [port1, port2].map((port) => portChannel(port as unknown as PortLike));
   serve(api, host.handlers, served!, (_name, error) => {
@@ -41,10 +41,10 @@ function openWindow(host: Host): Client<Api> {
   return connect(api, page!);
 }
 
-/** A host with a manometer, and one window on it. */
+/** A host with a manometer, and one desktop window on it. */
 async function openHost(folder: string, time: TestClock) {
   const { host, send } = await openTestHost(folder, { clock: time.clock });
-  const page = openWindow(host);
+  const page = openDesktopWindow(host);
   const linesShown = async () => {
     for await (const [meter] of host.handlers['meters.live']({}, neverAborted)) return meter?.lines ?? 0;
     throw new Error('meters.live gave nothing');
@@ -387,20 +387,20 @@ describe('after a restart', () => {
   });
 });
 
-describe('two windows', () => {
+describe('two desktop windows', () => {
   it('show and control the same trial: one begins it, the other ends it', async () => {
     const { host, page, time, capture, folder } = await record();
-    const other = openWindow(host);
+    const other = openDesktopWindow(host);
     const running: (number | undefined)[] = [];
     const stop = other['captures.live']({ capture }, ({ runningTrial }) => {
       if (runningTrial?.startedS !== running.at(-1)) running.push(runningTrial?.startedS);
     });
     valueOf(await page['trials.begin']({ capture, sparkDelayS: 0 }));
-    await waitUntil('the trial in the other window', () => running.at(-1) === 10);
+    await waitUntil('the trial in the other desktop window', () => running.at(-1) === 10);
     expect(codeOf(await other['trials.begin']({ capture, sparkDelayS: 0 }))).toBe('trial-running');
     time.advance(4);
     valueOf(await other['trials.end']({ capture, lit: true }));
-    await waitUntil('the end in the other window', () => running.at(-1) === undefined);
+    await waitUntil('the end in the other desktop window', () => running.at(-1) === undefined);
     stop();
     expect(codeOf(await page['trials.end']({ capture, lit: false }))).toBe('trial-missing');
     expect(codeOf(await page['trials.cancel']({ capture }))).toBe('trial-missing');
@@ -411,7 +411,7 @@ describe('two windows', () => {
 
   it('that begin a trial at the same time begin one', async () => {
     const { host, page, capture, view } = await record();
-    const other = openWindow(host);
+    const other = openDesktopWindow(host);
     const outcomes = await Promise.all([
       page['trials.begin']({ capture, sparkDelayS: 0 }),
       other['trials.begin']({ capture, sparkDelayS: 5 }),
@@ -422,7 +422,7 @@ describe('two windows', () => {
 
   it('that end a trial at the same time store one result', async () => {
     const { host, page, capture, folder } = await record();
-    const other = openWindow(host);
+    const other = openDesktopWindow(host);
     valueOf(await page['trials.begin']({ capture, sparkDelayS: 0 }));
     const outcomes = await Promise.all([
       page['trials.end']({ capture, lit: true }),

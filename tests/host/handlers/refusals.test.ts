@@ -210,7 +210,7 @@ describe('the practice bench', () => {
     expect(end).toMatchObject({ done: true, value: { code: 'practice-off' } });
   });
 
-  it('has no scenario of an unknown name, and goes on with the one before', async () => {
+  it('has no scenario of an unknown name, and continues with the one before', async () => {
     const { host } = await openTestHost(testFolder(), { practice: true });
     const act = (scenario: string) => host.handlers['practice.act']({ scenario }, neverAborted);
     const scenario = async () => {

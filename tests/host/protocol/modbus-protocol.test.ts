@@ -141,7 +141,7 @@ describe('a meter with Modbus registers', () => {
   it.each([
     [1, 'it does not know this function', 'Check function and address in its profile.'],
     [2, 'it has no register at this address', 'Check function and address in its profile.'],
-    [3, 'it does not take this number of registers', 'Check function and address in its profile.'],
+    [3, 'it does not accept this number of registers', 'Check function and address in its profile.'],
     [4, 'it has failed', 'It is asked again.'],
     [6, 'it is busy', 'It is asked again.'],
     [99, 'for a reason of its own', 'It is asked again.'],
