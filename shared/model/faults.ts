@@ -185,6 +185,7 @@ const sentences = {
 } as const;
 
 export type FaultCode = keyof typeof sentences;
+export const faultCodes = Object.keys(sentences) as FaultCode[];
 type FactsOf<C extends FaultCode> = Parameters<(typeof sentences)[C]> extends [infer F] ? F : undefined;
 
 /** A fault as it is sent: `code` for programs, `message` for people, `facts` the values in the sentence. */

@@ -10,6 +10,7 @@ import { openStore } from '../../../electron/host/store/open.ts';
 import { readCapture } from '../../../electron/host/store/read/read-capture.ts';
 import { writeDataPackage, writeZip } from '../../../shared/files/data-package.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
+import { fault } from '../../../shared/model/faults.ts';
 import { testFolder } from '../../helpers/test-folder.ts';
 import { valueOf } from '../test-host.ts';
 
@@ -111,6 +112,10 @@ describe('a capture that is imported again', () => {
       const [, differs, changed] = change;
       importVisit(visit);
       const before = stored();
+      const notice = `visit.zip: the store has capture visit-1 already, but not as it stands in this file: they differ in their ${differs.join(', ')}. The store's was left as it is.`;
+      expect(
+        fault('capture-differs', { file: 'visit.zip', capture: 'visit-1', parts: differs.join(', ') }).message,
+      ).toBe(notice);
       expect(importVisit({ ...visit, ...changed })).toEqual({
         captures: [
           {
