@@ -215,10 +215,16 @@ export function normalQuantile(p: number): number {
   return sign * z;
 }
 
+/**
+ * Beyond so many degrees of freedom the expansion of Student's quantile about the normal one has all digits of a double, while
+ * the beta quantile loses them: its argument comes too near to 1.
+ */
+const manyDegrees = 1e5;
+
 /** Quantile of Student's t with `degrees` of freedom (> 0, may be fractional or infinite), from the beta quantile. */
 export function studentQuantile(p: number, degrees: number): number {
   if (p === 0.5) return 0;
-  if (!Number.isFinite(degrees)) return normalQuantile(p);
+  if (degrees > manyDegrees) return studentFromNormal(normalQuantile(p), degrees);
   const tail = 2 * Math.min(p, 1 - p);
   const sign = p < 0.5 ? -1 : 1;
   // For tail < 0.5: x = degrees / (degrees + t^2) is beta(degrees/2, 1/2); otherwise from the other side.
@@ -228,6 +234,19 @@ export function studentQuantile(p: number, degrees: number): number {
   }
   const y = betaQuantile(1 - tail, 0.5, degrees / 2);
   return sign * Math.sqrt((degrees * y) / (1 - y));
+}
+
+/**
+ * Student's quantile from the normal one `z` by its expansion in 1 / degrees.
+ * Source: Abramowitz and Stegun 1964, Handbook of Mathematical Functions, 26.7.5.
+ */
+function studentFromNormal(z: number, degrees: number): number {
+  if (!Number.isFinite(z)) return z;
+  const first = (z ** 3 + z) / 4;
+  const second = (5 * z ** 5 + 16 * z ** 3 + 3 * z) / 96;
+  const third = (3 * z ** 7 + 19 * z ** 5 + 17 * z ** 3 - 15 * z) / 384;
+  const fourth = (79 * z ** 9 + 776 * z ** 7 + 1482 * z ** 5 - 1920 * z ** 3 - 945 * z) / 92160;
+  return z + (first + (second + (third + fourth / degrees) / degrees) / degrees) / degrees;
 }
 
 /** 1 - betaQuantile(p, a, b) without the loss of digits. */
