@@ -1,16 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { analyze } from '../../shared/analysis/analyze.ts';
 import type { Capture } from '../../shared/model/capture.ts';
-import type { Setup } from '../../shared/model/setup.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
 
-const detail = (capture: Capture, setup?: Setup) => {
-  const outcome = analyze(capture, setup);
-  if (!outcome.ok) throw new Error(outcome.fault.message);
-  return outcome.value;
-};
-
-describe('what it refuses, with a reason', () => {
+describe('what the analysis refuses, with a reason', () => {
   const { capture } = simulateVisit('clean', 1);
   const only = (keep: (role: string, i: number) => boolean): Capture => ({
     ...capture,
@@ -19,7 +12,7 @@ describe('what it refuses, with a reason', () => {
   });
   const code = (some: Capture) => {
     const outcome = analyze(some);
-    return outcome.ok ? 'answered' : outcome.fault.code;
+    return outcome.ok ? 'no fault' : outcome.fault.code;
   };
 
   it('one meter silent', () => {
@@ -35,14 +28,24 @@ describe('what it refuses, with a reason', () => {
     };
     expect(code(still)).toBe('one-pressure');
   });
-  it('a least signal above everything: no window, and a warning', () => {
-    const { result } = detail(capture, { ...capture.setup, minimumSignal: { value: 9, unit: 'V' } });
+});
+
+describe('a minimum signal that cannot be applied', () => {
+  const { capture } = simulateVisit('clean', 1);
+  const resultWith = (minimumSignal: { value: number; unit: 'V' | 'uA' }) => {
+    const outcome = analyze(capture, { ...capture.setup, minimumSignal });
+    if (!outcome.ok) throw new Error(outcome.fault.message);
+    return outcome.value.result;
+  };
+
+  it('above every signal gives no window, and a warning', () => {
+    const result = resultWith({ value: 9, unit: 'V' });
     expect(result.signalInterval.status).toBe('none');
     expect(result.setPoint).toBeUndefined();
     expect(result.warnings[0]?.code).toBe('signal-below-required');
   });
-  it('a least signal in another kind of unit: left out, loudly', () => {
-    const { result } = detail(capture, { ...capture.setup, minimumSignal: { value: 3, unit: 'uA' } });
+  it('in another kind of unit is ignored, with a warning', () => {
+    const result = resultWith({ value: 3, unit: 'uA' });
     expect(result.requiredSignal.basis).toBe('drop-fraction');
     expect(result.warnings.map((warning) => warning.code)).toContain('minimum-signal-unit');
   });
