@@ -17,7 +17,7 @@ import type { Drift } from './window/drift.ts';
 import { splitEvenly } from './window/set-point.ts';
 import type { SignalInterval } from './window/signal-interval.ts';
 
-/** Everything a technician should know before trusting the result, gravest first. */
+/** Everything a technician should know before trusting the result, the most serious first. */
 export function warningsFor(study: Study, setPoint: AnalysisResult['setPoint']): AnalysisWarning[] {
   return [
     ...windowWarnings(study, setPoint),
@@ -155,7 +155,9 @@ function makerRangeWarnings(
 
 /** A lag is unknown when its interval is this wide, seconds: about what was known of it before the sweep. */
 const unknownLagS = 2;
-/** With less than this share of the readings on the way back the sweep is one way: a trembling hand turns back for moments only. */
+/**
+ * With less than this share of the readings on the way back the sweep is one way: a trembling hand turns back for moments only.
+ */
 const minWayBack = 1 / 20;
 /** A meter that was silent for longer than any detector and meter lag, 3 s, may have missed a whole end. */
 const longSilenceS = 3;
@@ -204,7 +206,10 @@ function dataWarnings(study: Study): AnalysisWarning[] {
   return warnings;
 }
 
-/** A drift matters when it is beyond chance and uses up more than a fifth of the drop that is allowed: less is lost in the width of a shoulder. */
+/**
+ * A drift matters when it is beyond chance and uses up more than a fifth of the drop that is allowed: less is lost in the width
+ * of a shoulder.
+ */
 function isDriftRelevant(drift: Drift, { plateau, required }: SignalInterval): boolean {
   const drop = plateau.value - required.value;
   return drift.ci[0] * drift.ci[1] > 0 && drop > 0 && Math.abs(drift.change) > drop / 5;

@@ -117,9 +117,14 @@ export const Explanation = z.object({
     /** The manometer was silent. */
     pressureUnknown: z.number().int(),
   }),
-  /** Shift between turning in and turning out, in pressure; positive when turning in shows the ends at higher pressures. Absent when one way only was swept. */
+  /**
+   * Shift between turning in and turning out, in pressure; positive when turning in shows the ends at higher pressures. Absent
+   * when one way only was swept.
+   */
   hysteresis: z.number().optional(),
-  /** How far the plateau signal drifted in time at the same pressures; absent where that cannot be told from the pressure. */
+  /**
+   * How far the plateau signal drifted in time at the same pressures; absent where time and pressure cannot be distinguished.
+   */
   drift: z.object({ change: z.number(), ci: interval, confidence: z.number(), overS: z.number() }).optional(),
   /** How fast the pressure settles after a turn of the regulator; absent where the sweep does not show it. */
   stepResponse: z
@@ -174,7 +179,10 @@ export const AnalysisDetail = z.object({
 });
 export type AnalysisDetail = z.infer<typeof AnalysisDetail>;
 
-/** `before` / `after` are null where that sweep does not show the quantity; then `change` and `ci` are null and nothing is significant. */
+/**
+ * `before` / `after` are null where that sweep does not show the quantity; then `change` and `ci` are null and nothing is
+ * significant.
+ */
 const changed = z.object({
   before: z.number().nullable(),
   after: z.number().nullable(),

@@ -35,7 +35,9 @@ export interface CurveFit {
 export interface FitOptions {
   /** Of the last search, relative. */
   tolerance: number;
-  /** Whether the noise's autocorrelation is modeled. Not where shapes are compared: what a wrong shape leaves would pass for it. */
+  /**
+   * Whether the noise's autocorrelation is modeled. Not where shapes are compared: what a wrong shape leaves would pass for it.
+   */
   correlated: boolean;
 }
 

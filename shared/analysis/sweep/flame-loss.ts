@@ -71,13 +71,16 @@ const valveFallS = 1.5;
 const shutShare = 0.05;
 /** Back at this share of the pressure before, the gas counts as flowing again. */
 const flowingShare = 0.7;
-/** The longest that a trial and its purge take, seconds (common practice: a minute): a flame that stays away longer is a finding. */
+/**
+ * The longest that a trial and its purge take, seconds (common practice: a minute): a flame that stays away longer is a
+ * finding.
+ */
 const longestShutS = 60;
 
 /**
- * Which readings were taken while gas flowed: 1 keeps a reading. The pilot gas was shut where the pressure fell by more than half
- * within 1.5 s and to next to nothing: a regulator that is turned in a hurry stops while there is a flame. Left out is all until
- * the gas came back and the flame was seen again.
+ * Which readings were taken while gas flowed: 1 keeps a reading. The pilot gas was shut where the pressure fell by more than
+ * half within 1.5 s and to next to nothing: a regulator that is turned in a hurry stops while there is a flame. Left out is all
+ * until the gas came back and the flame was seen again.
  *
  * @param settleS  seconds that are left out after that as well
  * @param fanOnly  what the manometer shows with the gas shut and the fan running, unit of the pressure

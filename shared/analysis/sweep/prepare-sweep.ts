@@ -48,7 +48,9 @@ const coarseReadings = 700;
 const coarsePoints = 1000;
 /** A sweep must span this share of its middle pressure: less is the unsteadiness of one setting, and shows no curve. */
 const minSpan = 0.03;
-/** Seconds after the flame is seen again that are left out with the shut gas: the longest lag of detector and meter (common practice: 3 s). */
+/**
+ * Seconds after the flame is seen again that are left out with the shut gas: detector, amplifier and meter lag by up to 3 s.
+ */
 const settleS = 3;
 
 /**

@@ -35,9 +35,9 @@ describe('drift of the plateau signal', () => {
       const { drift, warning } = studied(drifting(capture, byV));
       // It is given from the first to the last moment on the plateau.
       const added = (byV * drift!.overS) / lastTime(capture);
-      // Standard error of a straight line's rise over n readings of deviation s: s sqrt(12 / n) (textbook least squares). Here s is
-      // the white noise with its last digit, and n the readings on the plateau, where there is no flicker. Comparing within slices
-      // of pressure costs part of the time's variance, so twice that; and three of them miss one in 370.
+      // Standard error of a straight line's rise over n readings of deviation s: s sqrt(12 / n) (textbook least squares). Here
+      // s is the white noise with its last digit, and n the readings on the plateau, where there is no flicker. Comparing
+      // within slices of pressure costs part of the time's variance, so twice that; and three of them miss one in 370.
       const { amplitude, dark } = facts.curve;
       const onPlateau = capture.readings.filter(
         ({ role, value }) => role === 'flame_signal' && value > dark + 0.97 * amplitude,

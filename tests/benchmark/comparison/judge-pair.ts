@@ -22,7 +22,10 @@ export interface PairVerdict extends PairTask {
   held: Partial<Record<ComparedQuantity, boolean>>;
 }
 
-/** Compares two visits to one burner: the second with another motion of the regulator, other meter rates, fresh noise, and one change. */
+/**
+ * Compares two visits to one burner: the second with another motion of the regulator, other meter rates, fresh noise, and one
+ * change.
+ */
 export function run({ kind, change: name, seed }: PairTask): PairVerdict {
   const { facts, capture } = drawSweep(kind, seed);
   const change = changes.find((each) => each.name === name)!;

@@ -46,8 +46,8 @@ export const flickerS = 0.4;
 export const manometerNoise = 0.003;
 
 /**
- * Simulates one sweep of a burner: motion of the regulator, manometer lag, dead time and first-order lag of the signal, white noise and flicker
- * (correlated, largest half way down a shoulder), two meters of their own rates, last digits.
+ * Simulates one sweep of a burner: motion of the regulator, manometer lag, dead time and first-order lag of the signal, white
+ * noise and flicker (correlated, largest half way down a shoulder), two meters of their own rates, last digits.
  */
 export function simulateSweep(facts: SweepFacts, seed: number): Simulated {
   const random = createRandom(seed);
