@@ -32,6 +32,7 @@ export interface CurveFit {
   effectiveSize: number;
 }
 
+/** How precisely a shape is fitted, and with which noise. */
 export interface FitOptions {
   /** Of the last search, relative. */
   tolerance: number;

@@ -5,12 +5,14 @@ import { drawSweep, type Kind } from '../sweep/kinds.ts';
 import { captureOf, simulateSweep, type SweepFacts } from '../sweep/simulate.ts';
 import { type Change, changes } from './changes.ts';
 
+/** One pair of sweeps to simulate and compare. */
 export interface PairTask {
   kind: Kind;
   change: Change['name'];
   seed: number;
 }
 
+/** How a comparison agrees with what was changed. */
 export interface PairVerdict extends PairTask {
   /** Why there is no comparison. */
   refused?: string;

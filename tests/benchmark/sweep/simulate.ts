@@ -33,6 +33,7 @@ export interface Outage {
   relitS: number;
 }
 
+/** The readings of a simulated sweep, its length, and when the flame was out. */
 export interface Simulated {
   readings: Reading[];
   durationS: number;
