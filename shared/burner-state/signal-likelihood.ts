@@ -46,6 +46,8 @@ const anyLag = 0.02;
 const aims = [0.35, 0.7, 1, 1.3];
 /** A signal below this share of the plateau is none that a control would hold a valve open for. */
 const leastShare = 0.12;
+/** A flame that burned higher may shrink until it is hardly seen, at this share of the plateau. */
+const hardlySeen = 0.07;
 /** Half the usual width of a shoulder, inH2O (common practice: 0.1 to 0.5): how steeply the signal follows the pressure. */
 const shoulderWidth = 0.3;
 
@@ -94,7 +96,7 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   // Sparks and a restless dark disturb a signal near dark by a few per cent.
   const disturbed = 0.03 * logistic((leastShare - value) / 0.02) * normal(change, 0.03);
   const waits = 0.1 * normal(change, darkDeviation + 0.002);
-  const burns = logistic((value - leastShare) / 0.02) + 1e-4;
+  const burns = logistic((value - hardlySeen) / 0.02) + 1e-4;
   const still = Math.SQRT2 * noise;
   const follows = Math.min(0.3, (step.pressureRate * since) / shoulderWidth);
   // A pressure that rests moves no signal.
@@ -157,7 +159,8 @@ function withoutLag(densities: Float64Array, share: number): void {
   for (let k = 0; k < lags; k += 1) densities[k] = (1 - share) * densities[k]! + share * mean;
 }
 
-const meanLag = (lagShares: Float64Array): number => {
+/** Mean of the detector's lag, seconds. */
+export const meanLag = (lagShares: Float64Array): number => {
   let sum = 0;
   for (let k = 0; k < lags; k += 1) sum += lagShares[k]! * lagSeconds[k]!;
   return sum;
