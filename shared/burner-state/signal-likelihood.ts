@@ -23,6 +23,8 @@ export interface SignalStep {
   /** The change before that, over its own seconds; 0 when there was none. */
   changeBefore: number;
   beforeS: number;
+  /** How fast it has changed over the last half second or so, per second. */
+  rate: number;
   /** How fast the pilot pressure moved in the last seconds, inH2O per second: the signal follows it on a shoulder. */
   pressureRate: number;
   /** Whether that is more than the manometer's noise. */
@@ -109,11 +111,14 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   // On a shoulder the signal goes on as it did while the hand goes on turning, and runs out with the lag when it rests.
   const momentum = step.changeBefore / height;
   const trend = (momentum * since) / step.beforeS;
-  const runsOut = trend * exp(-since / meanLag(levels.lagShares));
+  const glide = (step.rate * since) / height;
+  const runsOut = glide * exp(-since / meanLag(levels.lagShares));
+  // A single change carries two readings' noise, a rate over several hardly more than the new one's.
   const follow =
-    0.45 * normal(change - trend, root(1.7 * still, 0.25 * trend)) +
-    0.35 * normal(change - runsOut, root(1.7 * still, 0.25 * runsOut)) +
-    0.2 * normal(change, root(still, follows));
+    0.25 * normal(change - trend, root(1.7 * still, 0.25 * trend)) +
+    0.3 * normal(change - glide, root(1.1 * still, 0.25 * glide)) +
+    0.3 * normal(change - runsOut, root(1.1 * still, 0.25 * runsOut)) +
+    0.15 * normal(change, root(still, follows));
   let climbs = 0;
   const densities = new Float64Array(signalPatterns.length * lags);
   const [fallen, rising, steadily, following, flickers] = signalPatterns.map((_, n) =>
