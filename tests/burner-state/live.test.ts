@@ -107,7 +107,9 @@ it('live and hindsight agree on a quiet visit, but for two seconds around its be
     signal: (t) => (t < 40.3 ? litAt11(t) : towards(5, 0.02, 0.6, t, 40.3)),
   };
   const { spans } = trackCapture(captureOf(readingsOf(story)), {});
-  const away = live(story).filter(({ now: { atS } }) => [0, 10, 12, 40, 42].every((change) => Math.abs(atS - change) > 2));
+  const away = live(story).filter(({ now: { atS } }) =>
+    [0, 10, 12, 40, 42].every((change) => Math.abs(atS - change) > 2),
+  );
   expect(away.length).toBeGreaterThan(400);
   for (const { now } of away) {
     const span = spans.find(({ from_s, to_s }) => from_s <= now.atS - 0.05 && now.atS - 0.05 < to_s)!;
