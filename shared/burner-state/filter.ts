@@ -1,3 +1,4 @@
+import { exp } from '../numerics/elementary.ts';
 import type { Transitions } from '../numerics/hidden-markov.ts';
 import { createJoint } from './joint.ts';
 import { followPressure, followShut, followSignal, type Levels, pressureUncertainty } from './levels.ts';
@@ -38,6 +39,10 @@ const flickering = stateNumber.get('unsteady')!;
 const pulseOver = stateNumber.get('pulse-over')!;
 /** Seconds of the pressure's past that a slow signal still follows. */
 const followsS = 3;
+/** So long after the hand rests the signal may still run out: some lags. */
+const runsOutS = 6;
+/** Seconds over which the signal's rate is averaged: a few readings, less than a lag. */
+const rateS = 0.4;
 /** A flame signal is settled when it has not moved much for so long, seconds. */
 const settledS = 2;
 /** Burning is looked at anew for the rate of pulses after so many steps. */
@@ -48,15 +53,14 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   const joint = createJoint(thresholds, levels.lagShares);
   const now = new Float64Array(size);
   let pressure: { value: number; sinceS: number } | undefined;
-  let signal: { value: number; sinceS: number; change: number; intervalS: number } | undefined;
-  const recent: { value: number; agoS: number }[] = []; // pressures of the last `followsS` seconds
+  let signal: { value: number; sinceS: number; change: number; intervalS: number; rate: number } | undefined;
+  const recent: { value: number; agoS: number }[] = []; // pressures of the last `runsOutS` seconds
   let transitions = burnerTransitions(pulseRate(levels.pulses, levels.burningS));
   let burningSteps = 0;
   let inPulse = false;
   let darkForS = 0;
 
   const ofSignal = (value: number): SignalDensities => {
-    const pressureRate = rateOf(recent);
     return signalLikelihood(
       {
         value,
@@ -64,8 +68,9 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
         sinceS: signal?.sinceS ?? stepS,
         changeBefore: signal?.change ?? 0,
         beforeS: signal?.intervalS ?? stepS,
-        pressureRate,
-        pressureMoves: pressureRate * followsS > 2 * pressureUncertainty(levels),
+        rate: signal?.rate ?? 0,
+        pressureRate: rangeOf(recent, followsS) / followsS,
+        pressureMoves: rangeOf(recent, runsOutS) > 2 * pressureUncertainty(levels),
       },
       levels,
     );
@@ -119,11 +124,15 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
         steady: burns(),
       });
     joint.lags(levels.lagShares);
+    const change = signal ? value - signal.value : 0;
+    const intervalS = signal?.sinceS ?? stepS;
+    const rate = signal?.rate ?? 0;
     signal = {
       value,
       sinceS: 0,
-      change: signal ? value - signal.value : 0,
-      intervalS: signal?.sinceS ?? stepS,
+      change,
+      intervalS,
+      rate: rate + (1 - exp(-intervalS / rateS)) * (change / intervalS - rate),
     };
   };
 
@@ -133,7 +142,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
       if (pressure) pressure.sinceS += stepS;
       if (signal) signal.sinceS += stepS;
       for (const each of recent) each.agoS += stepS;
-      while (recent[0] && recent[0].agoS > followsS) recent.shift();
+      while (recent[0] && recent[0].agoS > runsOutS) recent.shift();
       joint.predict(transitions);
       joint.update(
         bin.pressure === undefined ? undefined : ofGas(bin.pressure),
@@ -158,13 +167,14 @@ const sumOf = (probabilities: Float64Array, states: readonly number[]): number =
   return sum;
 };
 
-/** Fastest movement of the pressure in the last seconds, inH2O per second: its whole range over that time. */
-function rateOf(recent: readonly { value: number }[]): number {
+/** By how much the pressure moved in the last `seconds`, inH2O. */
+function rangeOf(recent: readonly { value: number; agoS: number }[], seconds: number): number {
   let low = Infinity;
   let high = -Infinity;
-  for (const { value } of recent) {
+  for (const { value, agoS } of recent) {
+    if (agoS > seconds) continue;
     low = Math.min(low, value);
     high = Math.max(high, value);
   }
-  return high > low ? (high - low) / followsS : 0;
+  return high > low ? high - low : 0;
 }

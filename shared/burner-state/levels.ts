@@ -76,8 +76,8 @@ export function followSignal(levels: Levels, reading: SettledReading): void {
       levels.height = height;
       levels.heightKnown = true;
     }
-    // Up at once, down slowly: the highest steady signal is the plateau, and a sweep spends minutes off it.
-    if (height > levels.height) levels.height += (1 - exp(-sinceS / 1)) * (height - levels.height);
+    // Up in seconds, so that flicker does not raise it, down in minutes: a sweep spends minutes off the plateau.
+    if (height > levels.height) levels.height += (1 - exp(-sinceS / 3)) * (height - levels.height);
     else levels.height -= (1 - exp(-sinceS / 600)) * (levels.height - Math.max(height, 0.3 * levels.height));
   }
 }

@@ -23,6 +23,8 @@ export interface SignalStep {
   /** The change before that, over its own seconds; 0 when there was none. */
   changeBefore: number;
   beforeS: number;
+  /** How fast it has changed over the last half second or so, per second. */
+  rate: number;
   /** How fast the pilot pressure moved in the last seconds, inH2O per second: the signal follows it on a shoulder. */
   pressureRate: number;
   /** Whether that is more than the manometer's noise. */
@@ -46,6 +48,8 @@ const anyLag = 0.02;
 const aims = [0.35, 0.7, 1, 1.3];
 /** A signal below this share of the plateau is none that a control would hold a valve open for. */
 const leastShare = 0.12;
+/** A flame that burned higher may shrink until it is hardly seen, at this share of the plateau. */
+const hardlySeen = 0.07;
 /** Half the usual width of a shoulder, inH2O (common practice: 0.1 to 0.5): how steeply the signal follows the pressure. */
 const shoulderWidth = 0.3;
 
@@ -94,7 +98,7 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   // Sparks and a restless dark disturb a signal near dark by a few per cent.
   const disturbed = 0.03 * logistic((leastShare - value) / 0.02) * normal(change, 0.03);
   const waits = 0.1 * normal(change, darkDeviation + 0.002);
-  const burns = logistic((value - leastShare) / 0.02) + 1e-4;
+  const burns = logistic((value - hardlySeen) / 0.02) + 1e-4;
   const still = Math.SQRT2 * noise;
   const follows = Math.min(0.3, (step.pressureRate * since) / shoulderWidth);
   // A pressure that rests moves no signal.
@@ -107,11 +111,14 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   // On a shoulder the signal goes on as it did while the hand goes on turning, and runs out with the lag when it rests.
   const momentum = step.changeBefore / height;
   const trend = (momentum * since) / step.beforeS;
-  const runsOut = trend * exp(-since / meanLag(levels.lagShares));
+  const glide = (step.rate * since) / height;
+  const runsOut = glide * exp(-since / meanLag(levels.lagShares));
+  // A single change carries two readings' noise, a rate over several hardly more than the new one's.
   const follow =
-    0.45 * normal(change - trend, root(1.7 * still, 0.25 * trend)) +
-    0.35 * normal(change - runsOut, root(1.7 * still, 0.25 * runsOut)) +
-    0.2 * normal(change, root(still, follows));
+    0.25 * normal(change - trend, root(1.7 * still, 0.25 * trend)) +
+    0.3 * normal(change - glide, root(1.1 * still, 0.25 * glide)) +
+    0.3 * normal(change - runsOut, root(1.1 * still, 0.25 * runsOut)) +
+    0.15 * normal(change, root(still, follows));
   let climbs = 0;
   const densities = new Float64Array(signalPatterns.length * lags);
   const [fallen, rising, steadily, following, flickers] = signalPatterns.map((_, n) =>
@@ -157,7 +164,8 @@ function withoutLag(densities: Float64Array, share: number): void {
   for (let k = 0; k < lags; k += 1) densities[k] = (1 - share) * densities[k]! + share * mean;
 }
 
-const meanLag = (lagShares: Float64Array): number => {
+/** Mean of the detector's lag, seconds. */
+export const meanLag = (lagShares: Float64Array): number => {
   let sum = 0;
   for (let k = 0; k < lags; k += 1) sum += lagShares[k]! * lagSeconds[k]!;
   return sum;

@@ -9,7 +9,7 @@ import { initialLevels, type Levels, pressureUncertainty } from './levels.ts';
 import { troublesOf } from './trouble-spans.ts';
 import { phasesOf, type Phase } from './phases.ts';
 import { regulatorCourse } from './regulator-course.ts';
-import { lags } from './signal-likelihood.ts';
+import { lags, meanLag } from './signal-likelihood.ts';
 import { createCourse, smoothCourse } from './smooth.ts';
 import { hiddenStates, stepS } from './states.ts';
 import { isUnsteady, windowSteps } from './steadiness.ts';
@@ -74,7 +74,7 @@ export function trackCapture(capture: Capture, setup: Setup, airConfirmedS = Inf
     ...mostProbable(rows.subarray(t * size, (t + 1) * size)),
     regulator: 'unknown',
   }));
-  markUnsteady(bins, moments, rows, levels.height);
+  markUnsteady(bins, moments, rows, levels);
   const regulator = regulatorCourse(bins, moments, pressureUncertainty(levels));
   const troubles = troublesOf(capture.readings, first, bins.length);
   moments.forEach((moment, t) => {
@@ -87,8 +87,18 @@ export function trackCapture(capture: Capture, setup: Setup, airConfirmedS = Inf
 }
 
 /** Calls a burning flame unsteady where its signal scatters around that moment. */
-function markUnsteady(bins: readonly Bin[], moments: readonly Moment[], rows: Float64Array, height: number): void {
-  const shown = bins.map(({ signal }, t) => (shows(rows.subarray(t * size, (t + 1) * size)) ? signal : undefined));
+function markUnsteady(
+  bins: readonly Bin[],
+  moments: readonly Moment[],
+  rows: Float64Array,
+  { height, lagShares }: Levels,
+): void {
+  const lag = Math.round(meanLag(lagShares) / stepS);
+  let pressure = 0;
+  const shown = bins.map(({ signal }, t) => {
+    pressure = bins[t - lag]?.pressure ?? pressure;
+    return { signal: shows(rows.subarray(t * size, (t + 1) * size)) ? signal : undefined, pressure };
+  });
   const half = windowSteps >> 1;
   moments.forEach((moment, t) => {
     if (moment.flame === 'burning' && isUnsteady(shown, t - half, t + half, height)) moment.flame = 'unsteady';

@@ -8,6 +8,7 @@ import { createPhaseFollower, type Phase } from './phases.ts';
 import type { RegulatorState } from './regulator.ts';
 import { createRegulatorFilter } from './regulator-live.ts';
 import { hiddenStates, stepS } from './states.ts';
+import { meanLag } from './signal-likelihood.ts';
 import { isUnsteady, type Shown, windowSteps } from './steadiness.ts';
 import { knownThreshold, openThresholds } from './thresholds.ts';
 
@@ -77,6 +78,7 @@ export function createTracker(known: Known): Tracker {
   };
 
   const shown: Shown[] = [];
+  const pressures: number[] = [];
   const goOn = (bin: number) => {
     const means = pending.get(bin);
     pending.delete(bin);
@@ -88,7 +90,10 @@ export function createTracker(known: Known): Tracker {
     const states = filter.probabilities();
     history.push({ bin, states });
     if (history.length > lagSteps + 1) history.shift();
-    shown.push(shows(states) ? observed.signal : undefined);
+    pressures.push(observed.pressure ?? pressures.at(-1) ?? 0);
+    if (pressures.length > windowSteps) pressures.shift();
+    const answersTo = pressures.at(-1 - Math.round(meanLag(levels.lagShares) / stepS)) ?? pressures[0]!;
+    shown.push({ signal: shows(states) ? observed.signal : undefined, pressure: answersTo });
     if (shown.length > windowSteps) shown.shift();
     regulator.step(observed.pressure, mostProbable(states).gas, pressureUncertainty(levels));
   };
