@@ -12,7 +12,7 @@ import { Panel } from '../ui/Panel.tsx';
 import { Announce, Notice } from '../ui/Notice.tsx';
 import { DelayedSparkDialog } from './DelayedSparkDialog.tsx';
 
-/** The purge, and then the next trial: spark at once, or delayed. */
+/** The purge, and then the next trial: spark with the gas, or delayed. */
 export function BeginTrial({
   capture,
   limits,
@@ -52,7 +52,7 @@ export function BeginTrial({
       <Panel name="Next trial, at the present regulator setting">
         <fieldset className="spark-choice" aria-label="Spark">
           <Button aria-pressed={!isHeldBack} onClick={() => setHeldBack(false)}>
-            Spark at once
+            Spark with gas
           </Button>
           <Button aria-pressed={isHeldBack} onClick={() => setHeldBack(true)}>
             Delayed spark
