@@ -40,6 +40,8 @@ export const resultJson = (file: string, result: AnalysisResult, practice: boole
   asLeft: result.asLeft,
   lightOff: result.lightOff,
   hysteresis: result.hysteresis,
+  phases: result.phases,
+  fanOnlyPressure: result.fanOnlyPressure,
   confidence: result.confidence,
   warnings: result.warnings,
 });

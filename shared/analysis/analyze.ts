@@ -2,6 +2,7 @@ import type { AnalysisDetail, AnalysisResult } from '../model/analysis-result.ts
 import type { Capture } from '../model/capture.ts';
 import { ok, type Outcome } from '../model/outcome.ts';
 import type { Setup } from '../model/setup.ts';
+import { convertPressure } from '../model/units.ts';
 import { conformanceProbability } from '../numerics/conformance.ts';
 import { explain } from './explain.ts';
 import { type Study, study } from './study.ts';
@@ -102,6 +103,18 @@ function resultOf(studied: Study): AnalysisResult {
       },
     }),
     ...(hysteresis !== undefined && { hysteresis: { pressure: Math.abs(hysteresis) } }),
+    ...phasesOf(studied),
     warnings: warningsFor(studied, setPoint),
+  };
+}
+
+/** What the burner did, and the fan-only pressure in the sweep's unit. */
+function phasesOf({ tracked, sweep }: Study): Pick<AnalysisResult, 'phases' | 'fanOnlyPressure'> {
+  const { spans, fanOnly } = tracked;
+  return {
+    ...(spans.length > 0 && { phases: spans.map((span) => ({ ...span })) }),
+    fanOnlyPressure: fanOnly
+      ? { value: convertPressure(fanOnly.value, 'inH2O', sweep.pressureUnit), basis: fanOnly.basis }
+      : { basis: 'unknown' },
   };
 }

@@ -1,9 +1,9 @@
-import { exp } from '../numerics/elementary.ts';
-import { predictStates, type Transitions, updateStates } from '../numerics/hidden-markov.ts';
-import { followLag, followPressure, followSignal, type Levels } from './levels.ts';
-import { pressureLikelihood } from './pressure-likelihood.ts';
-import { type SignalDensities, signalLikelihood } from './signal-likelihood.ts';
+import { predictStates, type Transitions } from '../numerics/hidden-markov.ts';
+import { followPressure, followShut, followSignal, type Levels, pressureUncertainty } from './levels.ts';
+import { type GasDensities, pressureLikelihood } from './pressure-likelihood.ts';
+import { lags, type SignalDensities, signalLikelihood } from './signal-likelihood.ts';
 import { burnerTransitions, hiddenStates, initialStates, pulseRate, stateNumber, stepS } from './states.ts';
+import type { Thresholds } from './thresholds.ts';
 
 /** What both meters showed in one step of `stepS` seconds: the mean of its readings; undefined without one. inH2O, signal's unit. */
 export interface Bin {
@@ -12,71 +12,98 @@ export interface Bin {
 }
 
 /**
- * Pressures below which gas is taken for shut, inH2O, and how probable each is. Several while the fan-only pressure is not known: the
- * readings decide among them.
+ * The forward filter: probabilities of all hidden states, one step after the other, jointly with what stays the same: the threshold
+ * of shut gas and the detector's lag.
+ * Source: forward algorithm, Rabiner 1989, Proc. IEEE 77, 257.
  */
-export interface Thresholds {
-  values: readonly number[];
-  weights: Float64Array;
-}
-
-/** Thresholds when nobody has entered a fan-only pressure: mostly below 0.5 inH2O (common practice), seldom up to 1. */
-export function openThresholds(): Thresholds {
-  const values = [0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.75, 0.9, 1.2];
-  const raw = values.map((value, i) => exp(-((value / 0.35) ** 2) / 2) * (value - (values[i - 1] ?? 0)));
-  const sum = raw.reduce((total, weight) => total + weight, 0);
-  return { values, weights: Float64Array.from(raw, (weight) => weight / sum) };
-}
-
-/** The one threshold that belongs to an entered fan-only pressure: a margin of 0.06 inH2O or a tenth above it covers drift and meter. */
-export const knownThreshold = (fanOnly: number): Thresholds => ({
-  values: [fanOnly + Math.max(0.06, 0.1 * fanOnly)],
-  weights: Float64Array.of(1),
-});
-
-/** The forward filter: probabilities of all hidden states, one step after the other. */
 export interface Filter {
   readonly levels: Levels;
-  readonly thresholds: Thresholds;
   /** The transitions as they are now: how often pulses come is learned. */
   transitions(): Transitions;
   /** Goes on by one step. */
   step(bin: Bin): void;
   /** Probability of each hidden state now, given everything so far. */
   probabilities(into?: Float64Array): Float64Array;
-  /** The same before the last step's readings, for the smoother. */
-  predicted(into?: Float64Array): Float64Array;
+  /** The same for each lag (`lags` rows of hidden states), of the first threshold; and before the last step's readings. */
+  joint(): { now: Float64Array; predicted: Float64Array };
   /** Probability of each threshold now. */
   thresholdWeights(): Float64Array;
 }
 
 const size = hiddenStates.length;
-const isDark = hiddenStates.map(({ pattern, flame }) => pattern === 'fallen' && flame !== 'burning');
+const gasOf = hiddenStates.map(({ gas }) => gas);
+const patternOf = hiddenStates.map(({ pattern }) => pattern);
+const darkStates = hiddenStates.flatMap(({ pattern, flame }, i) =>
+  pattern === 'fallen' && flame !== 'burning' ? [i] : [],
+);
+const shutStates = hiddenStates.flatMap(({ gas }, i) => (gas === 'shut' ? [i] : []));
 const steady = stateNumber.get('burning')!;
+const following = stateNumber.get('following')!;
 const pulseOver = stateNumber.get('pulse-over')!;
 /** Seconds of the pressure's past that a slow signal still follows. */
 const followsS = 3;
 /** A flame signal is settled when it has not moved much for so long, seconds. */
 const settledS = 2;
+/** A lag changes (meter exchanged, damping switched) about once in a day, so that none is ruled out for good. */
+export const lagChange = 1e-5 * stepS;
+/** A threshold this improbable is given up: no reading brings it back. */
+const givenUp = 1e-8;
 
 /** Makes the filter. It changes `levels` as it learns them. */
 export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   const count = thresholds.values.length;
-  const states = Array.from({ length: count }, (_, h) => initialStates.map((p) => p * thresholds.weights[h]!));
+  const states = thresholds.values.map((_, h) => {
+    const joint = new Float64Array(lags * size);
+    for (let k = 0; k < lags; k += 1)
+      for (let i = 0; i < size; i += 1)
+        joint[k * size + i] = thresholds.weights[h]! * levels.lagShares[k]! * initialStates[i]!;
+    return joint;
+  });
   const before = states.map((each) => each.slice());
-  const likelihood = new Float64Array(size);
-  const joined = new Float64Array(count * size);
-  const joinedLikelihood = new Float64Array(count * size);
+  const rowsOf = (joint: Float64Array) =>
+    Array.from({ length: lags }, (_, k) => joint.subarray(k * size, (k + 1) * size));
+  const stateRows = states.map(rowsOf);
+  const beforeRows = before.map(rowsOf);
+  const weights = thresholds.weights.slice();
+  const marginal = new Float64Array(size);
+  const mean = new Float64Array(size);
   let pressure: { value: number; sinceS: number } | undefined;
-  let signal: { value: number; sinceS: number } | undefined;
+  let signal: { value: number; sinceS: number; change: number; intervalS: number } | undefined;
   const recent: { value: number; agoS: number }[] = []; // pressures of the last `followsS` seconds
   let transitions = burnerTransitions(pulseRate(levels.pulses, levels.burningS));
   let inPulse = false;
   let darkForS = 0;
-  let densities: SignalDensities | undefined;
+
+  const predict = (h: number) => {
+    mean.fill(0);
+    for (let k = 0; k < lags; k += 1) {
+      const row = beforeRows[h]![k]!;
+      predictStates(stateRows[h]![k]!, transitions, row);
+      for (let i = 0; i < size; i += 1) mean[i]! += row[i]! / lags;
+    }
+    const joint = before[h]!;
+    for (let k = 0; k < lags; k += 1)
+      for (let i = 0; i < size; i += 1)
+        joint[k * size + i] = (1 - lagChange) * joint[k * size + i]! + lagChange * mean[i]!;
+  };
+
+  const update = (h: number, ofGas: GasDensities | undefined, ofSignal: SignalDensities | undefined): number => {
+    const [now, predicted] = [states[h]!, before[h]!];
+    let total = 0;
+    for (let k = 0; k < lags; k += 1)
+      for (let i = 0; i < size; i += 1) {
+        let p = predicted[k * size + i]!;
+        if (ofGas) p *= ofGas[gasOf[i]!];
+        if (ofSignal) p *= ofSignal[patternOf[i]!][k]!;
+        now[k * size + i] = p;
+        total += p;
+      }
+    return total;
+  };
 
   const observe = (bin: Bin) => {
-    densities =
+    const pressureRate = rateOf(recent);
+    const ofSignal =
       bin.signal === undefined
         ? undefined
         : signalLikelihood(
@@ -84,12 +111,19 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
               value: bin.signal,
               before: signal?.value ?? bin.signal,
               sinceS: signal?.sinceS ?? stepS,
-              pressureRate: rateOf(recent),
+              changeBefore: signal?.change ?? 0,
+              beforeS: signal?.intervalS ?? stepS,
+              pressureRate,
+              pressureMoves: pressureRate * followsS > 4 * pressureUncertainty(levels),
             },
             levels,
           );
-    thresholds.values.forEach((threshold, h) => {
-      const ofPressure =
+    const totals = new Float64Array(count);
+    let total = 0;
+    for (let h = 0; h < count; h += 1) {
+      if (weights[h] === 0) continue;
+      predict(h);
+      const ofGas =
         bin.pressure === undefined
           ? undefined
           : pressureLikelihood(
@@ -98,57 +132,71 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
                 before: pressure?.value ?? bin.pressure,
                 sinceS: pressure?.sinceS ?? stepS,
                 noise: levels.pressureNoise,
+                shut: levels.shutPressure,
               },
-              threshold,
+              thresholds.values[h]!,
             );
-      for (let i = 0; i < size; i += 1) {
-        const { gas, pattern } = hiddenStates[i]!;
-        joinedLikelihood[h * size + i] = (ofPressure?.[gas] ?? 1) * (densities?.[pattern] ?? 1);
-        joined[h * size + i] = states[h]![i]!;
-      }
-    });
-    updateStates(joined, joinedLikelihood);
-    states.forEach((each, h) => each.set(joined.subarray(h * size, (h + 1) * size)));
+      totals[h] = update(h, ofGas, ofSignal);
+      total += totals[h]!;
+    }
+    for (let h = 0; h < count; h += 1) {
+      if (weights[h] === 0) continue;
+      // A reading that no state allows says nothing.
+      if (!(total > 0)) states[h]!.set(before[h]!);
+      const share = total > 0 ? totals[h]! / total : weights[h]!;
+      weights[h] = share < givenUp ? 0 : share;
+      for (let i = 0; i < lags * size; i += 1) states[h]![i]! *= weights[h] === 0 ? 0 : 1 / (total > 0 ? total : 1);
+    }
   };
 
   const learnPulses = (now: Float64Array) => {
-    if (now[steady]! > 0.9) levels.burningS += stepS;
+    const burns = now[steady]! + now[following]!;
+    if (burns > 0.9) levels.burningS += stepS;
     if (!inPulse && now[pulseOver]! > 0.8) {
       inPulse = true;
       levels.pulses += 1;
-    } else if (inPulse && now[steady]! > 0.8) inPulse = false;
-    if (Math.round(levels.burningS / stepS) % 50 === 0)
+    } else if (inPulse && burns > 0.8) inPulse = false;
+    if (Math.round(levels.burningS / stepS) % 50 === 0 && burns > 0.9)
       transitions = burnerTransitions(pulseRate(levels.pulses, levels.burningS));
   };
 
-  const sum = (lists: Float64Array[], into: Float64Array) => {
+  const sum = (lists: readonly Float64Array[], into: Float64Array) => {
     into.fill(0);
-    for (const list of lists) for (let i = 0; i < size; i += 1) into[i]! += list[i]!;
+    for (const list of lists)
+      for (let k = 0; k < lags; k += 1) for (let i = 0; i < size; i += 1) into[i]! += list[k * size + i]!;
     return into;
+  };
+
+  const learnLags = () => {
+    levels.lagShares.fill(0);
+    for (let h = 0; h < count; h += 1)
+      if (weights[h]! > 0)
+        for (let k = 0; k < lags; k += 1)
+          for (let i = 0; i < size; i += 1) levels.lagShares[k]! += states[h]![k * size + i]!;
   };
 
   return {
     levels,
-    thresholds,
     step(bin) {
-      states.forEach((each, h) => {
-        predictStates(each, transitions, before[h]!);
-        each.set(before[h]!);
-      });
       if (pressure) pressure.sinceS += stepS;
       if (signal) signal.sinceS += stepS;
       for (const each of recent) each.agoS += stepS;
       while (recent[0] && recent[0].agoS > followsS) recent.shift();
       observe(bin);
 
-      const now = sum(states, likelihood);
-      const dark = now.reduce((total, p, i) => (isDark[i] ? total + p : total), 0);
+      const now = sum(states, marginal);
+      const dark = darkStates.reduce((total, i) => total + now[i]!, 0);
       darkForS = dark > 0.9 ? darkForS + stepS : 0;
       if (bin.pressure !== undefined) {
         const [second, first] = [recent.at(-2), recent.at(-1)];
         // Equally far apart within one step.
         if (second && first && Math.abs(second.agoS - 2 * first.agoS) < 1.5 * stepS)
           followPressure(levels, bin.pressure - 2 * first.value + second.value);
+        followShut(
+          levels,
+          bin.pressure,
+          shutStates.reduce((total, i) => total + now[i]!, 0),
+        );
         pressure = { value: bin.pressure, sinceS: 0 };
         recent.push({ value: bin.pressure, agoS: 0 });
       }
@@ -161,16 +209,20 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
             dark: darkForS > settledS || !levels.darkKnown ? dark : 0,
             steady: now[steady]!,
           });
-        const fell = signal && signal.value - levels.dark > 0.2 * levels.height;
-        if (fell && densities) followLag(levels, densities.ofLag, dark);
-        signal = { value: bin.signal, sinceS: 0 };
+        learnLags();
+        signal = {
+          value: bin.signal,
+          sinceS: 0,
+          change: signal ? bin.signal - signal.value : 0,
+          intervalS: signal?.sinceS ?? stepS,
+        };
       }
       learnPulses(now);
     },
     transitions: () => transitions,
     probabilities: (into = new Float64Array(size)) => sum(states, into),
-    predicted: (into = new Float64Array(size)) => sum(before, into),
-    thresholdWeights: () => Float64Array.from(states, (each) => each.reduce((total, p) => total + p, 0)),
+    joint: () => ({ now: states[0]!, predicted: before[0]! }),
+    thresholdWeights: () => weights.slice(),
   };
 }
 

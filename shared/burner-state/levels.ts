@@ -1,5 +1,5 @@
 import { exp } from '../numerics/elementary.ts';
-import { lagSeconds, type SignalLevels } from './signal-likelihood.ts';
+import { usualLags, type SignalLevels } from './signal-likelihood.ts';
 
 /** Estimates of the levels and the noise of both meters that follow the readings while the chain says what the burner does. */
 export interface Levels extends SignalLevels {
@@ -7,6 +7,8 @@ export interface Levels extends SignalLevels {
   pressureNoise: number;
   /** Last digit of the manometer, inH2O: the smallest step between two of its readings; Infinity before one was seen. */
   pressureDigit: number;
+  /** Pressure while gas was last shut, inH2O; undefined before that was seen. */
+  shutPressure: number | undefined;
   /** Whether a flame has burned long enough for `height` to be measured, not assumed. */
   heightKnown: boolean;
   darkKnown: boolean;
@@ -29,32 +31,13 @@ export function initialLevels(unit: string, minimumSignal?: number, dark?: numbe
     darkNoise: 0.004 * height,
     pressureNoise: 0.01,
     pressureDigit: Infinity,
-    lagShares: Float64Array.from(lagSeconds, () => 1 / lagSeconds.length),
+    shutPressure: undefined,
+    lagShares: usualLags.slice(),
     heightKnown: false,
     darkKnown: dark !== undefined,
     pulses: 0,
     burningS: 0,
   };
-}
-
-/**
- * How probable each time constant is after one more reading of a falling signal: Bayes' rule, weighed by how probable it is that
- * the signal fell freely. Changes `levels`.
- *
- * @param ofLag   density of the reading with each time constant
- * @param falling probability of a fall, 0 to 1
- */
-export function followLag(levels: Levels, ofLag: Float64Array, falling: number): void {
-  const { lagShares } = levels;
-  const most = Math.max(...ofLag);
-  if (!(most > 0)) return;
-  let total = 0;
-  for (let k = 0; k < lagShares.length; k += 1) {
-    // No share goes below a hundredth: a meter may be exchanged, or its damping switched.
-    lagShares[k] = Math.max(0.01, lagShares[k]! * (1 - falling + (falling * (ofLag[k]! + 1e-3 * most)) / most));
-    total += lagShares[k]!;
-  }
-  for (let k = 0; k < lagShares.length; k += 1) lagShares[k]! /= total;
 }
 
 /** One reading of the signal and how probable it is that it shows a settled dark, or a flame that burns steadily. */
@@ -124,3 +107,8 @@ export function followDigit(levels: Pick<Levels, 'pressureDigit'>, before: numbe
  */
 export const pressureUncertainty = ({ pressureNoise, pressureDigit }: Levels): number =>
   Math.hypot(pressureNoise, pressureDigit < 0.1 ? 0.4 * pressureDigit : 0);
+
+/** The pressure of shut gas after one more reading, inH2O, `shut`: how probable it is that gas is shut. It follows within a second. */
+export function followShut(levels: Levels, value: number, shut: number): void {
+  if (shut > 0.95) levels.shutPressure = 0.9 * (levels.shutPressure ?? value) + 0.1 * value;
+}

@@ -17,8 +17,15 @@ const leastSilenceS = 2.5;
 const missedIntervals = 5;
 /** One false word in so many rests: a repetition must be as improbable as this before it is called frozen. */
 const improbable = 1e-8;
-/** A value may repeat for so long without a question, seconds: coarse meters at rest do. */
+/** A value may repeat for so long without a question, seconds. */
 const leastFrozenS = 8;
+/**
+ * A meter that repeats more than this share of its readings shows digits coarser than its noise. At rest in the middle of a digit it repeats
+ * one for half a minute, and how often it does elsewhere says nothing of that: only a much longer run than any before does.
+ */
+const coarse = 0.45;
+const coarseFrozenS = 60;
+const timesLongest = 6;
 
 /**
  * Makes the watch of one meter. Frozen: the same digits come again and again, for longer than the meter's own dither ever let it,
@@ -30,6 +37,7 @@ export function createMeterWatch(): MeterWatch {
   let value = Number.NaN;
   let runS = -Infinity; // since when the value repeats
   let run = 0;
+  let longestS = 0;
   // Repetitions among all successive readings; begins as a meter that repeats every other reading.
   let repeats = 10;
   let all = 20;
@@ -46,6 +54,7 @@ export function createMeterWatch(): MeterWatch {
         if (!Number.isNaN(value)) {
           repeats += Math.min(run, 20);
           all += Math.min(run, 20) + 1;
+          longestS = Math.max(longestS, lastS - runS);
           if (all > 2000) {
             repeats /= 2;
             all /= 2;
@@ -63,8 +72,11 @@ export function createMeterWatch(): MeterWatch {
       if (Number.isNaN(value)) return { kind: 'no-number', sinceS: runS };
       const range = high - low;
       const isAtEnd = value <= low + 0.03 * range || value >= high - 0.03 * range;
-      if (!isAtEnd && lastS - runS > leastFrozenS && run * log(repeats / all) < log(improbable))
-        return { kind: 'frozen', sinceS: runS };
+      const isLong =
+        repeats / all > coarse
+          ? lastS - runS > Math.max(coarseFrozenS, timesLongest * longestS)
+          : lastS - runS > leastFrozenS && run * log(repeats / all) < log(improbable);
+      if (!isAtEnd && isLong) return { kind: 'frozen', sinceS: runS };
       return undefined;
     },
   };

@@ -1,3 +1,4 @@
+import type { Phase } from '../model/burner-words.ts';
 import type { Capture } from '../model/capture.ts';
 import { convertPressure, type PressureUnit } from '../model/units.ts';
 import type { Known } from './bins.ts';
@@ -5,12 +6,7 @@ import { binOf } from './bins.ts';
 import type { Moment } from './label.ts';
 import { stepS } from './states.ts';
 
-/**
- * Where the visit stands. `wait`: gas shut and dark between two times with gas, air not known; `purge`: the same with air shown or
- * confirmed.
- */
-export const phaseNames = ['before-gas', 'trial', 'held', 'wait', 'purge', 'after', 'unknown'] as const;
-export type Phase = (typeof phaseNames)[number];
+export { type Phase, phaseNames } from '../model/burner-words.ts';
 
 /** Pressure of a fan that moves air, inH2O: above what a gauge shows at rest. */
 const leastFanPressure = 0.05;
@@ -50,13 +46,20 @@ export function createPhaseFollower({ trialSeconds }: Pick<Known, 'trialSeconds'
   };
 }
 
-/** The phase of each step of a whole capture. */
-export function phasesOf(moments: readonly Moment[], first: number, capture: Capture, known: Known): Phase[] {
+/** The phase of each step of a whole capture. Air counts where a fan pressure shows it, and from `airConfirmedS` on. */
+export function phasesOf(
+  moments: readonly Moment[],
+  first: number,
+  capture: Capture,
+  known: Known,
+  airConfirmedS: number,
+): Phase[] {
   const airAt = airShown(capture, first, moments.length);
   const lastGas = moments.findLastIndex(hasGas);
   const follower = createPhaseFollower(known);
   return moments.map((moment, t) => {
-    const phase = follower.step(moment, (first + t) * stepS, airAt[t] === 1);
+    const atS = (first + t) * stepS;
+    const phase = follower.step(moment, atS, airAt[t] === 1 || atS >= airConfirmedS);
     return t > lastGas && (phase === 'wait' || phase === 'purge') ? 'after' : phase;
   });
 }

@@ -9,9 +9,12 @@ export interface PressureStep {
   sinceS: number;
   /** Standard deviation of the manometer's noise, its last digit included. */
   noise: number;
+  /** Pressure while gas was last shut; undefined before that was seen. */
+  shut?: number | undefined;
 }
 
-type KnownGas = Exclude<GasState, 'unknown'>;
+/** Density of a reading for each state of the gas, per inH2O. */
+export type GasDensities = Record<Exclude<GasState, 'unknown'>, number>;
 
 /** Below no reading: one wild number must not rule a state out for good. Per inH2O. */
 const floor = 1e-4;
@@ -34,7 +37,7 @@ const logistic = (x: number): number => 1 / (1 + exp(-Math.max(-30, Math.min(30,
  * With gas shut the pressure stands at or below `threshold` (the fan-only pressure and a margin), flowing gas stands above it and moves
  * as a hand turns the regulator; an opening valve lets it rise, a closing one lets it fall towards the fan-only pressure.
  */
-export function pressureLikelihood(step: PressureStep, threshold: number): Record<KnownGas, number> {
+export function pressureLikelihood(step: PressureStep, threshold: number): GasDensities {
   const { value, before, sinceS, noise } = step;
   const change = value - before;
   const still = Math.SQRT2 * noise;
@@ -43,7 +46,11 @@ export function pressureLikelihood(step: PressureStep, threshold: number): Recor
   const standing = 0.8 * normal(change, still) + 0.2 * laplace(change, Math.max(still, turningPerS * sinceS));
 
   const isBelow = logistic((threshold - value) / soft);
-  const arrivesBelow = before > threshold ? 0.5 / (Math.max(threshold, 0) + 0.1) : 0;
+  // Gas that is shut falls to where it was before; seldom somewhere else, when the fan's speed or the damper has changed.
+  const anywhere = 1 / (Math.max(threshold, 0) + 0.1);
+  const restsAt =
+    step.shut === undefined ? anywhere : 0.1 * anywhere + 0.9 * normal(value - step.shut, 0.03 + 0.1 * step.shut);
+  const arrivesBelow = before > threshold ? 0.5 * restsAt : 0;
   const shut = isBelow * ((before > threshold ? 0.5 : 1) * standing + arrivesBelow);
 
   const isAbove = logistic((value - threshold - 0.03 - 2 * noise) / soft);
@@ -53,7 +60,7 @@ export function pressureLikelihood(step: PressureStep, threshold: number): Recor
   const rise = Math.max(0.2, Math.min(4, 8 * sinceS));
   const opening = (change > 0 ? (0.7 * exp(-change / rise)) / rise : 0) + 0.3 * normal(change, still);
 
-  const rest = Math.max(0, threshold - 0.05);
+  const rest = Math.min(step.shut ?? Infinity, Math.max(0, threshold - 0.05));
   let closing = 0.1 * normal(change, still);
   for (const time of closingTimes) {
     const fall = (before - rest) * (1 - exp(-sinceS / time));

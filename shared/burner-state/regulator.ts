@@ -2,9 +2,7 @@ import { exp } from '../numerics/elementary.ts';
 import { predictStates, type Transitions, transitionsOf } from '../numerics/hidden-markov.ts';
 import { stepS } from './states.ts';
 
-/** What the regulator does, as the pressure of flowing gas shows it. */
-export const regulatorStates = ['at-rest', 'turning-in', 'turning-out', 'settling', 'unknown'] as const;
-export type RegulatorState = (typeof regulatorStates)[number];
+export { type RegulatorState, regulatorStates } from '../model/burner-words.ts';
 
 /** How fast a hand moves the pressure, inH2O per second: from a slow sweep of minutes to a quick half turn (common practice). */
 const speeds = [0.012, 0.03, 0.075, 0.19, 0.5];

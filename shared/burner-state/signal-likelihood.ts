@@ -1,4 +1,4 @@
-import { exp } from '../numerics/elementary.ts';
+import { exp, log } from '../numerics/elementary.ts';
 import type { SignalPattern } from './states.ts';
 
 /** Levels and noise of the flame signal, in its unit. */
@@ -21,12 +21,28 @@ export interface SignalStep {
   /** The reading before; equal to `value` for the first. */
   before: number;
   sinceS: number;
+  /** The change before that, over its own seconds; 0 when there was none. */
+  changeBefore: number;
+  beforeS: number;
   /** How fast the pilot pressure moved in the last seconds, inH2O per second: the signal follows it on a shoulder. */
   pressureRate: number;
+  /** Whether that is more than the manometer's noise. */
+  pressureMoves: boolean;
 }
 
 /** Time constants of detector, amplifier and meter together, seconds (common practice: 0.3 to 3 s). */
 export const lagSeconds = [0.15, 0.3, 0.5, 0.8, 1.2, 1.8, 2.6, 3.6] as const;
+/** How probable each is before a flame was seen to light or go out: around 0.8 s, within a factor of two either way for two in three. */
+export const usualLags: Float64Array = shares(lagSeconds.map((lag) => exp(-((log(lag / 0.8) / log(2)) ** 2) / 2)));
+
+function shares(weights: readonly number[]): Float64Array {
+  const sum = weights.reduce((total, weight) => total + weight, 0);
+  return Float64Array.from(weights, (weight) => weight / sum);
+}
+
+/** One reading in fifty rises or falls with another lag than the detector's: a flame takes hold or shrinks by itself. */
+const anyLag = 0.02;
+
 /** Levels a rising signal may be on its way to, in plateau heights. */
 const aims = [0.35, 0.7, 1, 1.3];
 /** A signal below this share of the plateau is none that a control would hold a valve open for. */
@@ -41,10 +57,14 @@ const normal = (x: number, deviation: number): number => {
 };
 const logistic = (x: number): number => 1 / (1 + exp(-Math.max(-30, Math.min(30, x))));
 
-/** Densities of a reading for each pattern, and for a fall with each of `lagSeconds`. */
-export interface SignalDensities extends Record<SignalPattern, number> {
-  ofLag: Float64Array;
-}
+/** How many lags are told apart. */
+export const lags = lagSeconds.length;
+
+/** Densities of a reading for each pattern, with each of `lagSeconds`. */
+export type SignalDensities = Record<SignalPattern, Float64Array>;
+
+/** Below no density: one wild reading must not rule a pattern out for good. */
+const floor = 1e-4;
 
 /**
  * Probability density of a reading of the flame signal, given the one before, for each pattern, in multiples of the plateau height.
@@ -66,38 +86,78 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   const fallingNoise = before > 0.3 ? Math.SQRT2 * Math.max(noise, darkNoise) : darkDeviation;
   const root = Math.min(3, Math.sqrt(since / 0.1));
 
-  let fallen = 0;
-  let rising = 0.1 * normal(change, darkDeviation + 0.002);
-  const ofLag = new Float64Array(lagSeconds.length);
-  lagSeconds.forEach((seconds, k) => {
-    const share = levels.lagShares[k]!;
-    const gone = 1 - exp(-since / seconds);
+  // Sparks and a restless dark disturb a signal near dark by a few per cent.
+  const disturbed = 0.03 * logistic((leastShare - value) / 0.02) * normal(change, 0.03);
+  const waits = 0.1 * normal(change, darkDeviation + 0.002);
+  const burns = logistic((value - leastShare) / 0.02) + 1e-4;
+  const still = Math.SQRT2 * noise;
+  const follows = Math.min(0.3, (step.pressureRate * since) / shoulderWidth);
+  // A pressure that rests moves no signal.
+  const moves = step.pressureMoves ? 1 : 0.02;
+  const flickering = 0.5 * normal(change, 0.03 * root) + 0.5 * normal(change, Math.min(0.14, 0.08 * root));
+  const steady =
+    0.93 * normal(change, still) +
+    0.05 * normal(change, Math.hypot(still, 0.5 * follows)) +
+    0.02 * normal(change, 0.05 * root);
+  // On a shoulder the signal goes on as it did while the hand goes on turning, and runs out with the lag when it rests.
+  const momentum = step.changeBefore / height;
+  const trend = (momentum * since) / step.beforeS;
+  const runsOut = trend * exp(-since / meanLag(levels.lagShares));
+  const follow =
+    0.45 * normal(change - trend, Math.hypot(1.7 * still, 0.25 * trend)) +
+    0.35 * normal(change - runsOut, Math.hypot(1.7 * still, 0.25 * runsOut)) +
+    0.2 * normal(change, Math.hypot(still, follows));
+  let climbs = 0;
+  const fallen = new Float64Array(lags);
+  const rising = new Float64Array(lags);
+  const following = new Float64Array(lags);
+  for (let k = 0; k < lags; k += 1) {
+    const left = exp(-since / lagSeconds[k]!);
+    const gone = 1 - left;
+    const leftBefore = exp(-step.beforeS / lagSeconds[k]!);
+    // On its way to a level that stays, a first-order signal changes each time by the same share of what it changed before.
+    const goesOn = (momentum * leftBefore * gone) / (1 - leftBefore);
     const deviation = Math.hypot(fallingNoise, gone * (levels.darkUncertainty / height), 0.1 * gone * before);
-    ofLag[k] = normal(change + gone * before, deviation);
-    fallen += share * ofLag[k];
+    // The flame may have gone out anywhere between two readings.
+    const partly = change < 0 && change > -gone * before ? 1 / (gone * before) : 0;
+    fallen[k] = 0.87 * normal(change + gone * before, deviation) + 0.1 * partly + disturbed + floor;
+    // The level that the signal is on its way to must be that of a flame that is seen.
+    const level = before + change / gone;
+    const isSeen = logistic((level - leastShare) / Math.max(0.02, still / gone));
+    following[k] = burns * isSeen * moves * follow + floor;
     for (const aim of aims) {
       const climb = (aim - before) * gone;
-      if (climb > 0) rising += ((0.9 * share) / aims.length) * normal(change - climb, Math.SQRT2 * noise + 0.3 * climb);
+      if (climb > 0)
+        climbs += ((0.25 * usualLags[k]!) / aims.length) * normal(change - climb, still + 0.3 * climb);
     }
-  });
-  // Sparks and a restless dark disturb a signal near dark by a few per cent.
-  const nearDark = logistic((leastShare - value) / 0.02);
-  fallen = 0.97 * fallen + 0.03 * nearDark * normal(change, 0.03);
-
-  const burns = logistic((value - leastShare) / 0.02) + 1e-4;
-  const follows = Math.min(0.3, (step.pressureRate * since) / shoulderWidth);
-  const steady =
-    0.75 * normal(change, Math.SQRT2 * noise) +
-    0.23 * normal(change, Math.hypot(Math.SQRT2 * noise, follows)) +
-    0.02 * normal(change, 0.05 * root);
-  const flickering = 0.5 * normal(change, 0.03 * root) + 0.5 * normal(change, 0.08 * root);
-
-  const floor = 1e-4;
+    rising[k] = goesOn > 0 ? 0.65 * normal(change - goesOn, Math.hypot(1.7 * still, 2 * darkNoise, 0.15 * goesOn)) : 0;
+  }
+  // Where it climbs to is not known, so only how it goes on speaks for a lag.
+  for (let k = 0; k < lags; k += 1) rising[k]! += waits + climbs + floor;
+  // Sparks, and a flame that only just takes hold, lift the signal a little and slowly: that says nothing of the lag.
+  if (value < leastShare) withoutLag(rising, 1);
+  // About dark there is only noise about a level that may not be known yet.
+  if (before < leastShare) withoutLag(fallen, 1);
+  withoutLag(rising, anyLag);
+  withoutLag(fallen, anyLag);
   return {
-    fallen: fallen + floor,
-    rising: rising + floor,
-    steady: burns * steady + floor,
-    flickering: burns * flickering + floor,
-    ofLag,
+    fallen,
+    rising,
+    steady: new Float64Array(lags).fill(burns * steady + floor),
+    following,
+    flickering: new Float64Array(lags).fill(burns * flickering + floor),
   };
 }
+
+/** Mixes into the densities of each lag, with this share, the mean over all: a reading that speaks that much less for any of them. */
+function withoutLag(densities: Float64Array, share: number): void {
+  let mean = 0;
+  for (let k = 0; k < lags; k += 1) mean += usualLags[k]! * densities[k]!;
+  for (let k = 0; k < lags; k += 1) densities[k] = (1 - share) * densities[k]! + share * mean;
+}
+
+const meanLag = (lagShares: Float64Array): number => {
+  let sum = 0;
+  for (let k = 0; k < lags; k += 1) sum += lagShares[k]! * lagSeconds[k]!;
+  return sum;
+};

@@ -1,45 +1,52 @@
-import { predictStates, smoothStep, type Transitions, updateStates } from '../numerics/hidden-markov.ts';
+import { predictStates, type Transitions } from '../numerics/hidden-markov.ts';
+import { lagChange } from './filter.ts';
+import { lags } from './signal-likelihood.ts';
+import { hiddenStates } from './states.ts';
 
-/** Probabilities of all states, step after step, row by row. */
-export interface Course {
-  size: number;
-  rows: Float64Array;
-}
+const size = hiddenStates.length;
+/** Numbers of one step: each hidden state with each lag, lag by lag. */
+export const jointSize = lags * size;
 
-/** Turns filtered probabilities into smoothed ones, in place, from the last row to the first. */
-export function smoothCourse({ size, rows }: Course, transitions: Transitions): void {
-  const steps = rows.length / size;
-  const predicted = new Float64Array(size);
-  const into = new Float64Array(size);
-  for (let t = steps - 2; t >= 0; t -= 1) {
-    const now = rows.subarray(t * size, (t + 1) * size);
-    predictStates(now, transitions, predicted);
-    smoothStep(now, predicted, rows.subarray((t + 1) * size, (t + 2) * size), transitions, into);
-    const total = into.reduce((sum, p) => sum + p, 0);
-    // A step whose readings no state allowed breaks the chain there: what was known up to it stays.
-    if (total > 0) for (let i = 0; i < size; i += 1) now[i] = into[i]! / total;
-  }
-}
+/** Room for the probabilities of so many steps. */
+export const createCourse = (steps: number): Float64Array => new Float64Array(steps * jointSize);
 
-/** Smoothed probabilities of a chain whose likelihoods are given; undefined where nothing was observed. */
-export function filterAndSmooth(
-  initial: Float64Array,
-  transitions: Transitions,
-  likelihoods: readonly (Float64Array | undefined)[],
-): Course {
-  const { size } = transitions;
-  const rows = new Float64Array(likelihoods.length * size);
-  let now = initial.slice();
-  const next = new Float64Array(size);
-  likelihoods.forEach((likelihood, t) => {
-    if (t > 0) {
-      predictStates(now, transitions, next);
-      now.set(next);
+/**
+ * Turns filtered probabilities of states and lags, step after step, into smoothed ones, in place, from the last to the first.
+ * Source: backward pass for finite chains, Kitagawa 1987, JASA 82, 1032 (equation 2.5), for a state of two parts that change independently.
+ */
+export function smoothCourse(course: Float64Array, { from, to, probability, ...rest }: Transitions): void {
+  const transitions = { from, to, probability, ...rest };
+  const predicted = new Float64Array(jointSize);
+  const back = new Float64Array(jointSize);
+  const mean = new Float64Array(size);
+  const ratio = new Float64Array(size);
+  for (let t = course.length / jointSize - 2; t >= 0; t -= 1) {
+    const now = course.subarray(t * jointSize, (t + 1) * jointSize);
+    const after = course.subarray((t + 1) * jointSize, (t + 2) * jointSize);
+    mean.fill(0);
+    for (let k = 0; k < lags; k += 1) {
+      const row = predicted.subarray(k * size, (k + 1) * size);
+      predictStates(now.subarray(k * size, (k + 1) * size), transitions, row);
+      for (let i = 0; i < size; i += 1) mean[i]! += row[i]! / lags;
     }
-    if (likelihood) updateStates(now, likelihood);
-    rows.set(now, t * size);
-  });
-  const course = { size, rows };
-  smoothCourse(course, transitions);
-  return course;
+    back.fill(0);
+    for (let k = 0; k < lags; k += 1) {
+      const at = k * size;
+      for (let i = 0; i < size; i += 1) {
+        const before = (1 - lagChange) * predicted[at + i]! + lagChange * mean[i]!;
+        ratio[i] = before > 0 ? after[at + i]! / before : 0;
+      }
+      for (let move = 0; move < from.length; move += 1)
+        back[at + from[move]!]! += probability[move]! * ratio[to[move]!]!;
+    }
+    mean.fill(0);
+    for (let k = 0; k < lags; k += 1) for (let i = 0; i < size; i += 1) mean[i]! += back[k * size + i]! / lags;
+    let total = 0;
+    for (let n = 0; n < jointSize; n += 1) {
+      back[n] = now[n]! * ((1 - lagChange) * back[n]! + lagChange * mean[n % size]!);
+      total += back[n]!;
+    }
+    // A step whose readings no state allowed breaks the chain there: what was known up to it stays.
+    if (total > 0) for (let n = 0; n < jointSize; n += 1) now[n] = back[n]! / total;
+  }
 }

@@ -1,18 +1,10 @@
+import type { FlameState, GasState } from '../model/burner-words.ts';
 import { type Transitions, transitionsOf } from '../numerics/hidden-markov.ts';
 
-/** What the pilot gas does, by the manometer. */
-export const gasStates = ['shut', 'opening', 'flowing', 'closing', 'unknown'] as const;
-export type GasState = (typeof gasStates)[number];
-
-/**
- * What the flame does. `dark`: none yet since the gas opened, or before any gas; `lighting`: its signal builds up; `unsteady`: it
- * burns and flickers; `lost`: gone while gas flows; `out`: gone with the gas shut, until gas opens again.
- */
-export const flameStates = ['dark', 'lighting', 'burning', 'unsteady', 'lost', 'out', 'unknown'] as const;
-export type FlameState = (typeof flameStates)[number];
+export { type FlameState, flameStates, type GasState, gasStates } from '../model/burner-words.ts';
 
 /** How a flame signal behaves: what the signal's likelihood is computed for. */
-export type SignalPattern = 'fallen' | 'rising' | 'steady' | 'flickering';
+export type SignalPattern = 'fallen' | 'rising' | 'steady' | 'following' | 'flickering';
 
 /** One state of the hidden Markov chain: gas and flame together, since a flame needs gas. */
 interface HiddenState {
@@ -29,7 +21,7 @@ const state = (
   pattern: SignalPattern,
 ): HiddenState => ({ name, gas, flame, pattern });
 
-/** The states of the chain. A self-check pulse is a burning flame whose signal has fallen for part of a second. */
+/** The states of the chain. `following`: the signal moves with the pressure on a shoulder. A self-check pulse is a burning flame whose signal has fallen for part of a second. */
 export const hiddenStates: readonly HiddenState[] = [
   state('shut-dark', 'shut', 'dark', 'fallen'),
   state('shut-out', 'shut', 'out', 'fallen'),
@@ -37,6 +29,7 @@ export const hiddenStates: readonly HiddenState[] = [
   state('unlit', 'flowing', 'dark', 'fallen'),
   state('lighting', 'flowing', 'lighting', 'rising'),
   state('burning', 'flowing', 'burning', 'steady'),
+  state('following', 'flowing', 'burning', 'following'),
   state('unsteady', 'flowing', 'unsteady', 'flickering'),
   state('pulse-1', 'flowing', 'burning', 'fallen'),
   state('pulse-2', 'flowing', 'burning', 'fallen'),
@@ -75,6 +68,14 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['burning', 'pulse-1', 0], // as seen, see `pulseRate`
   ['burning', 'lost', 1 / 400],
   ['burning', 'closing-burning', 1 / 60],
+  ['burning', 'following', 1 / 10],
+  ['following', 'burning', 1 / 2],
+  ['following', 'unsteady', 1 / 60],
+  ['following', 'pulse-1', 0],
+  // A flame is lost where its signal sags already, or is blown out at rest.
+  ['following', 'lost', 1 / 60],
+  ['following', 'closing-burning', 1 / 60],
+  ['unsteady', 'following', 1 / 30],
   ['unsteady', 'burning', 1 / 8],
   ['unsteady', 'pulse-1', 0],
   ['unsteady', 'lost', 1 / 100],

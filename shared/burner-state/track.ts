@@ -2,14 +2,16 @@ import type { Capture } from '../model/capture.ts';
 import type { Setup } from '../model/setup.ts';
 import { extent } from '../numerics/descriptive.ts';
 import { binReadings, type Known, knownFrom } from './bins.ts';
-import { type Bin, createFilter, knownThreshold, openThresholds, type Thresholds } from './filter.ts';
+import { type Bin, createFilter } from './filter.ts';
 import { type Moment, mostProbable } from './label.ts';
 import { initialLevels, type Levels, pressureUncertainty } from './levels.ts';
 import { troublesOf } from './trouble-spans.ts';
 import { phasesOf, type Phase } from './phases.ts';
 import { regulatorCourse } from './regulator-course.ts';
-import { smoothCourse } from './smooth.ts';
+import { lags } from './signal-likelihood.ts';
+import { createCourse, jointSize, smoothCourse } from './smooth.ts';
 import { hiddenStates, stepS } from './states.ts';
+import { knownThreshold, openThresholds, type Thresholds } from './thresholds.ts';
 import { withTroubles } from './tracker.ts';
 
 /** A stretch of a capture in which nothing changed: its own seconds, and the state of burner and visit. */
@@ -30,8 +32,12 @@ export interface Tracked {
 
 const size = hiddenStates.length;
 
-/** Follows a capture through the burner's states, forward and then backward, so that each moment is judged by what came after as well. */
-export function trackCapture(capture: Capture, setup: Setup): Tracked {
+/**
+ * Follows a capture through the burner's states, forward and then backward, so that each moment is judged by what came after as well.
+ *
+ * @param airConfirmedS  seconds of the capture from which the technician has confirmed that the fan runs; a wired fan pressure counts anyway
+ */
+export function trackCapture(capture: Capture, setup: Setup, airConfirmedS = Infinity): Tracked {
   const signalUnit = capture.readings.find(({ role }) => role === 'flame_signal')?.unit ?? 'V';
   const known = knownFrom(setup, signalUnit);
   const { first, bins, digit } = binReadings(capture.readings);
@@ -47,14 +53,17 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
   const rows = new Float64Array(bins.length * size);
   let said = 0;
   for (const { threshold, weight } of likeliest(open, weights)) {
-    const filter = createFilter({ ...levels }, { values: [threshold], weights: Float64Array.of(1) });
-    const course = { size, rows: new Float64Array(bins.length * size) };
+    const start = { ...levels, lagShares: levels.lagShares.slice(), shutPressure: undefined };
+    const filter = createFilter(start, { values: [threshold], weights: Float64Array.of(1) });
+    const course = createCourse(bins.length);
     bins.forEach((bin, t) => {
       filter.step(bin);
-      filter.probabilities(course.rows.subarray(t * size, (t + 1) * size));
+      course.set(filter.joint().now, t * jointSize);
     });
     smoothCourse(course, filter.transitions());
-    for (let i = 0; i < rows.length; i += 1) rows[i]! += weight * course.rows[i]!;
+    for (let t = 0; t < bins.length; t += 1)
+      for (let k = 0; k < lags; k += 1)
+        for (let i = 0; i < size; i += 1) rows[t * size + i]! += weight * course[t * jointSize + k * size + i]!;
     said += weight;
   }
   for (let i = 0; i < rows.length; i += 1) rows[i]! /= said;
@@ -70,7 +79,7 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
     const { pressure, signal } = troubles[t]!;
     Object.assign(moment, withTroubles(moment, !!pressure, !!signal));
   });
-  const phases = phasesOf(moments, first, capture, known);
+  const phases = phasesOf(moments, first, capture, known, airConfirmedS);
   return { spans: spansOf(moments, phases, first), levels, fanOnly: fanOnlyOf(known, bins, moments) };
 }
 

@@ -1,6 +1,6 @@
 import { predictStates, smoothStep } from '../numerics/hidden-markov.ts';
 import { addTo, binOf, type Known, type Mean } from './bins.ts';
-import { type Bin, createFilter, knownThreshold, openThresholds } from './filter.ts';
+import { type Bin, createFilter } from './filter.ts';
 import { type Moment, mostProbable, probabilityOf } from './label.ts';
 import { followDigit, initialLevels, type Levels, pressureUncertainty } from './levels.ts';
 import { createMeterWatch, type MeterTrouble } from './meter-trouble.ts';
@@ -8,6 +8,7 @@ import { createPhaseFollower, type Phase } from './phases.ts';
 import type { RegulatorState } from './regulator.ts';
 import { createRegulatorFilter } from './regulator-live.ts';
 import { hiddenStates, stepS } from './states.ts';
+import { knownThreshold, openThresholds } from './thresholds.ts';
 
 /** What the burner does, as far as the readings up to now say. */
 export interface BurnerNow {

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { flameStates, gasStates, phaseNames, regulatorStates } from './burner-words.ts';
 import { setPointRules } from './setup.ts';
 import { PressureUnit, SignalUnit } from './units.ts';
 
@@ -24,6 +25,22 @@ export type Decision = (typeof decisions)[number];
 /** What a technician should know before trusting a result: the code for programs, the sentence for people. */
 export const AnalysisWarning = z.object({ code: z.string(), message: z.string() });
 export type AnalysisWarning = z.infer<typeof AnalysisWarning>;
+
+/** A stretch of the capture in which nothing changed, told with hindsight; the capture's own seconds. */
+const phaseSpan = z.object({
+  from_s: z.number(),
+  to_s: z.number(),
+  gas: z.enum(gasStates),
+  flame: z.enum(flameStates),
+  regulator: z.enum(regulatorStates),
+  phase: z.enum(phaseNames),
+  /** The lower of the probabilities of `gas` and `flame`. */
+  probability: z.number(),
+});
+export type PhaseSpan = z.infer<typeof phaseSpan>;
+
+/** How the pressure with the pilot valve shut and the fan running is known. */
+export const fanOnlyBases = ['entered', 'measured', 'estimated', 'unknown'] as const;
 
 /**
  * The result of an analysis as other programs read it: `pilot-bench/analysis@1`. Pressures in `pressureUnit` as gauge readings,
@@ -80,6 +97,10 @@ export const AnalysisResult = z.object({
     })
     .optional(),
   hysteresis: z.object({ pressure: z.number() }).optional(),
+  /** What the burner did, over the whole capture without a gap. */
+  phases: z.array(phaseSpan).optional(),
+  /** `value` in `pressureUnit`; absent where it is unknown. */
+  fanOnlyPressure: z.object({ value: z.number().optional(), basis: z.enum(fanOnlyBases) }).optional(),
   warnings: z.array(AnalysisWarning),
 });
 export type AnalysisResult = z.infer<typeof AnalysisResult>;

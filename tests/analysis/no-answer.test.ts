@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
 import { analyze } from '../../shared/analysis/analyze.ts';
-import { findSetPoint } from '../../shared/analysis/window/set-point.ts';
 import { createRandom } from '../../shared/numerics/random.ts';
 import type { Reading } from '../../shared/model/reading.ts';
 import { captureOf } from '../benchmark/sweep/simulate.ts';
@@ -39,17 +38,6 @@ describe('a signal that says nothing of the flame', () => {
     const result = resultOf(sweepWith(() => Math.round((0.02 + 0.01 * random.normal()) * 1000) / 1000, seed));
     expect(result.signalInterval.status).toBe('open-both');
     expect(codes(result)).toContain('no-flame-response');
-  });
-});
-
-describe('a set point', () => {
-  const end = (value: number, guarded: number) => ({ value, guarded, ci: [value, value], cause: 'signal' }) as const;
-
-  it('is not given where the guarded ends leave nothing between them', () => {
-    const [low, high] = [end(1, 2.5), end(4, 2.5)];
-    expect(
-      findSetPoint({ ...low, ci: [1, 1] }, { ...high, ci: [4, 4] }, 'equal-pressure', 0, undefined),
-    ).toBeUndefined();
   });
 });
 

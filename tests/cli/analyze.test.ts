@@ -31,6 +31,8 @@ describe('analyze', () => {
       'asLeft',
       'lightOff',
       'hysteresis',
+      'phases',
+      'fanOnlyPressure',
       'warnings',
     ];
     for (const result of results) {

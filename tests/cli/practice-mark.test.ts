@@ -2,7 +2,8 @@ import { spawnSync } from 'node:child_process';
 import { copyFileSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { runCommand, jsonLines, testFolder } from '../helpers/run-command.ts';
+import { runCommand, jsonLines } from '../helpers/run-command.ts';
+import { testFolder } from '../helpers/test-folder.ts';
 import { writeSample } from './sample-sweep.ts';
 
 const samples = join(import.meta.dirname, '..', '..', 'sample-captures');

@@ -112,7 +112,7 @@ describe('a data package', () => {
       expect(practiceIn(capture)).toBe(true);
       expect(practiceIn({ ...simple, practice: true })).toBe(true);
       expect(practiceIn(simple)).toBe(false);
-      expect(back({ ...simple, practice: true })).toEqual({ ...simple, practice: true });
+      expect(roundTrip({ ...simple, practice: true })).toEqual({ ...simple, practice: true });
     });
 
     it.each([

@@ -40,13 +40,23 @@ const timeSpans = 20;
  * years; a pause in the middle, however long, belongs to the span.
  */
 function withoutWrongTimes(series: Series): Series {
-  const { time } = series;
-  const farthest = timeSpans * (quantileSorted(time, 0.9) - quantileSorted(time, 0.1));
-  const middle = quantileSorted(time, 0.5);
+  const isTimely = timelyTest(series.time);
   return keepOnly(
     series,
-    Uint8Array.from(time, (t) => Number(Math.abs(t - middle) <= farthest)),
+    Uint8Array.from(series.time, (t) => Number(isTimely(t))),
   );
+}
+
+/**
+ * A test of whether a time, in seconds, may belong to a capture with these times.
+ *
+ * @param times  finite, in any order
+ */
+export function timelyTest(times: Float64Array): (elapsedS: number) => boolean {
+  const sorted = Float64Array.from(times).sort();
+  const farthest = timeSpans * (quantileSorted(sorted, 0.9) - quantileSorted(sorted, 0.1));
+  const middle = quantileSorted(sorted, 0.5);
+  return (elapsedS) => Math.abs(elapsedS - middle) <= farthest;
 }
 
 /** Sooner than this, seconds, nobody turns a regulator out, waits for the lagging flame signal and turns it back: lags go up to 3 s. */

@@ -1,10 +1,11 @@
+import { trackCapture, type Tracked } from '../../burner-state/track.ts';
 import type { Explanation } from '../../model/analysis-result.ts';
 import type { Capture } from '../../model/capture.ts';
 import { fault } from '../../model/faults.ts';
 import { formatPressure } from '../../model/format.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Setup } from '../../model/setup.ts';
-import { clean } from './clean.ts';
+import { clean, timelyTest } from './clean.ts';
 import { collectSweep, minPairs, type Sweep } from './collect.ts';
 import { type DarkStretch, findDarkStretches, whileGasFlows } from './flame-loss.ts';
 import { type InitialEstimates, initialEstimates } from './initial-estimates.ts';
@@ -21,6 +22,8 @@ export interface PreparedSweep {
   /** All readings of the sweep, before anything is left out. */
   sweep: Sweep;
   settings: SweepSettings;
+  /** What the burner did during the whole capture. Pressures in inH2O. */
+  tracked: Tracked;
   /** How many readings were left out, by reason. */
   leftOut: Explanation['leftOut'];
   /** The detector's self-check, when it shows one. */
@@ -39,6 +42,14 @@ export interface PreparedSweep {
   darkStretches: DarkStretch[];
   /** How fast the pressure settles after a turn of the regulator; undefined where the sweep does not show it. */
   stepResponse: StepResponse | undefined;
+}
+
+/** The capture without readings whose time is a logger's error: one such would stretch it to years. */
+function withoutWrongTimes(capture: Capture): Capture {
+  const isTimely = timelyTest(
+    Float64Array.from(capture.readings, (reading) => reading.elapsedS).filter(Number.isFinite),
+  );
+  return { ...capture, readings: capture.readings.filter((reading) => isTimely(reading.elapsedS)) };
 }
 
 /** Most signal readings that the fit works on: more change nothing but the time it takes. */
@@ -62,6 +73,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   if (!collected.ok) return collected;
   const sweep = collected.value;
   const settings = settingsFor(setup, sweep);
+  const tracked = trackCapture(withoutWrongTimes(capture), setup);
   const cleaned = clean(sweep.pressure, sweep.signal);
   const grid = pressureGrid(cleaned.pressure, typicalStep(cleaned.signal));
 
@@ -85,6 +97,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   return ok({
     sweep,
     settings,
+    tracked,
     leftOut: {
       ...cleaned.leftOut,
       flagged: sweep.counts.flagged,

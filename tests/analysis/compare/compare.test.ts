@@ -4,32 +4,36 @@ import { type ComparisonResult, comparedQuantities } from '../../../shared/model
 import type { Capture } from '../../../shared/model/capture.ts';
 import { drawSweep } from '../../benchmark/sweep/kinds.ts';
 import { captureOf, simulateSweep } from '../../benchmark/sweep/simulate.ts';
+import { holds, shoulderFall, widthOf } from '../interval-width.ts';
 
 const { facts } = drawSweep('two shoulders', 12);
 const sweepOf = (changed: Partial<typeof facts>, seed: number) =>
   captureOf(simulateSweep({ ...facts, ...changed }, seed).readings, {});
 const compared = (before: Capture, after: Capture): ComparisonResult => {
-  const found = compare(before, after);
-  if (!found.ok) throw new Error(found.fault.message);
-  return found.value.result;
+  const outcome = compare(before, after);
+  if (!outcome.ok) throw new Error(outcome.fault.message);
+  return outcome.value.result;
 };
 const moved = (by: number) => ({ curve: { ...facts.curve, low: facts.curve.low + by } });
 
-describe('two sweeps laid over each other', () => {
-  it('finds a low end that moved by a tenth of an inch, says so, and its interval holds the true change', () => {
+describe('two sweeps compared', () => {
+  it('finds a low end that moved by a tenth of an inch, reports it, and its interval holds the true change', () => {
     const found = compared(sweepOf({}, 1), sweepOf(moved(0.1), 2));
     expect(found.lowEdge.significant).toBe(true);
-    expect(found.lowEdge.ci![0]).toBeLessThan(0.1);
-    expect(found.lowEdge.ci![1]).toBeGreaterThan(0.1);
+    expect(holds(found.lowEdge.ci!, 0.1)).toBe(true);
+    expect(widthOf(found.lowEdge.ci!)).toBeLessThan(shoulderFall(facts.curve.lowWidth));
     expect(found.highEdge.significant).toBe(false);
-    expect(found.summary.join(' ')).toContain('The low end has moved up');
+    expect(widthOf(found.highEdge.ci!)).toBeLessThan(shoulderFall(facts.curve.highWidth));
+    const by = found.lowEdge.change!.toFixed(2);
+    expect(found.summary).toContain(`The low end has moved up by ${by} inH2O.`);
   });
 
   it('a change is significant exactly when its interval leaves out zero', () => {
     const found = compared(sweepOf({}, 5), sweepOf(moved(0.03), 6));
     for (const name of comparedQuantities) {
       const { ci, significant } = found[name];
-      if (ci) expect([name, significant]).toEqual([name, ci[0] > 0 || ci[1] < 0]);
+      // Both sweeps reach both ends, so that every quantity is compared.
+      expect([name, significant]).toEqual([name, ci![0] > 0 || ci![1] < 0]);
     }
   });
 
@@ -45,23 +49,33 @@ describe('two sweeps laid over each other', () => {
     const visit = (seed: number) => captureOf(simulateSweep(cut, seed).readings);
     const found = compared(visit(11), visit(12));
     expect(found.noise).toMatchObject({ change: null, ci: null, significant: false });
-    expect(found.summary.join(' ')).toContain('The scatter cannot be compared');
+    expect(found.summary).toContain(
+      'The scatter cannot be compared: in one of the sweeps the signal is cut off at its top.',
+    );
   });
 
-  it('does not take the steps of a coarse meter for a change of scatter, but finds one of several steps', () => {
-    const coarse = { digits: { pressure: 0.01, signal: 0.05 }, white: 0.012 };
-    // Shown in steps of 0.05 V, a scatter of 0.012 V comes out as none, one step or anything between.
-    for (const seed of [21, 23]) {
-      const found = compared(sweepOf(coarse, seed), sweepOf(coarse, seed + 1));
-      expect(found.noise.significant).toBe(false);
-    }
-    expect(compared(sweepOf(coarse, 29), sweepOf({ ...coarse, white: 0.4 }, 30)).noise.significant).toBe(true);
+  // Shown in steps of 0.05 V, a scatter of 0.012 V comes out as none, one step or anything between.
+  const digit = 0.05;
+  const coarse = { digits: { pressure: 0.01, signal: digit }, white: 0.012 };
+
+  it.each([21, 23, 25, 27])('does not take the steps of a coarse meter for a change of scatter, seed %i', (seed) => {
+    const { noise } = compared(sweepOf(coarse, seed), sweepOf(coarse, seed + 1));
+    expect(noise.significant).toBe(false);
+    // The median deviation is known to half a step in each visit, a rectangle of one step. Joined: 1.4826 x step / sqrt(12) x
+    // sqrt(2), times 2.63, the normal quantile of the sixth root of 95 %: 0.080 V either way. Half as much again for the readings.
+    expect(widthOf(noise.ci!)).toBeLessThan(2 * 1.5 * 0.08);
+  });
+
+  it('finds a change of scatter by several steps of a coarse meter', () => {
+    const { noise } = compared(sweepOf(coarse, 29), sweepOf({ ...coarse, white: 0.4 }, 30));
+    expect(noise.significant).toBe(true);
+    expect(noise.change).toBeGreaterThan(4 * digit);
   });
 
   it('refuses signals of different kinds', () => {
     const other = sweepOf({}, 9);
     const amps = other.readings.map((r) => (r.role === 'flame_signal' ? { ...r, unit: 'uA' as const } : r));
-    const found = compare(sweepOf({}, 10), { ...other, readings: amps });
-    expect(found).toMatchObject({ ok: false, fault: { code: 'units-differ' } });
+    const outcome = compare(sweepOf({}, 10), { ...other, readings: amps });
+    expect(outcome).toMatchObject({ ok: false, fault: { code: 'units-differ' } });
   });
 });

@@ -54,15 +54,15 @@ describe('guarded ends', () => {
     },
   );
 
-  it('do not go in for what the outward side says', () => {
+  it('do not go in for how far the outward side reaches', () => {
     const { low } = findWindow(bounds(end(1, [0.5, 1.01]), narrow));
     expect(low!.guarded).toBeCloseTo(1.02, 12);
   });
 
   it('are never outside of the inward end of the interval', () => {
-    for (const reach of [0, 0.005, 0.05, 0.5])
-      for (const deviation of [Number.NaN, 0, 0.01, 0.03]) {
-        const { low } = findWindow(bounds(end(1, [0.9, 1 + reach], { standardError: deviation }), narrow));
+    for (const inward of [0, 0.005, 0.05, 0.5])
+      for (const standardError of [Number.NaN, 0, 0.01, 0.03]) {
+        const { low } = findWindow(bounds(end(1, [0.9, 1 + inward], { standardError }), narrow));
         expect(low!.guarded).toBeGreaterThanOrEqual(low!.ci[1]);
       }
   });
@@ -71,5 +71,22 @@ describe('guarded ends', () => {
     // 2.575829: quantile of the normal distribution for 99 %.
     const { low } = findWindow(bounds(end(1, [0.9, 1.2]), narrow, { confidence: 0.99 }));
     expect(low!.guarded).toBeCloseTo(1 + (2 * 0.2) / 2.575829, 6);
+  });
+
+  it('add fit, manometer and signal meter in quadrature, the last divided by the slope: a case worked by hand', () => {
+    // Low end: fit 0.01 inH2O, manometer 0.02 inH2O, required signal uncertain by 0.03 V on a slope of 1.5 V/inH2O, which is
+    // 0.02 inH2O. Root of 1 + 4 + 4 hundredths squared: u = 0.03, U = 2 u = 0.06 (JCGM 100:2008, 5.1.2 and 6.2.1).
+    const low = end(1, [0.99, 1.01], { slope: 1.5 });
+    // High end: the same with half the slope, 0.04 inH2O: root of 1 + 4 + 16, U = 0.0917. The slope falls there.
+    const high = end(4, [3.99, 4.01], { slope: -0.75 });
+    const found = findWindow(bounds(low, high, { pressureU: () => 0.02, signalU: 0.03 }));
+    expect(found.low!.guarded).toBeCloseTo(1.06, 12);
+    expect(found.high!.guarded).toBeCloseTo(4 - 2 * Math.sqrt(0.0021), 12);
+    expect(found.uncertainty!.low).toBeCloseTo(0.03, 12);
+  });
+
+  it('have no slope term where the flame was lost: no signal is compared there', () => {
+    const lost = end(1, [0.99, 1.01], { flameLost: true, slope: 0 });
+    expect(findWindow(bounds(lost, narrow, { signalU: 0.03 })).low!.guarded).toBeCloseTo(1.02, 12);
   });
 });

@@ -183,7 +183,7 @@ function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCapture>): Vi
 export function run({ kind, seed }: VisitTask): VisitVerdict {
   const visit = drawVisit(kind, seed);
   const started = performance.now();
-  const tracked = trackCapture(visit.capture, visit.capture.setup);
+  const tracked = trackCapture(visit.capture, visit.capture.setup, Math.min(...airFrom(visit)));
   const ms = performance.now() - started;
   let k = 0;
   const hindsight = score(

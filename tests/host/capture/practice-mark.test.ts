@@ -7,7 +7,8 @@ import { storeFile } from '../../../electron/host/store/store-file.ts';
 import { readDataPackage, readZip, writeDataPackage, writeZip } from '../../../shared/files/data-package.ts';
 import { practicePorts } from '../../../shared/practice/bench.ts';
 import { simulateVisit, sweepsOnly } from '../../../shared/practice/simulate.ts';
-import { testFolder, waitUntil } from '../../helpers/run-command.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
+import { waitUntil } from '../../helpers/wait-until.ts';
 import { waitForBanner, openTestHost, storedCapture, interruptAsOrphan, neverAborted, valueOf } from '../test-host.ts';
 
 const { port, profile } = practicePorts.signal;

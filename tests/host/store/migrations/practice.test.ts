@@ -8,7 +8,7 @@ import { openStore } from '../../../../electron/host/store/open.ts';
 import { allRows, toSummary } from '../../../../electron/host/store/read/capture-rows.ts';
 import { readCapture } from '../../../../electron/host/store/read/read-capture.ts';
 import { storeFile } from '../../../../electron/host/store/store-file.ts';
-import { testFolder } from '../../../helpers/run-command.ts';
+import { testFolder } from '../../../helpers/test-folder.ts';
 import { valueOf } from '../../test-host.ts';
 
 const frozen = readFileSync(join(import.meta.dirname, 'version-4.sql'), 'utf8');

@@ -1,0 +1,24 @@
+import { exp } from '../numerics/elementary.ts';
+
+/**
+ * Pressures below which gas is taken for shut, inH2O, and how probable each is. Several while the fan-only pressure is not known: the
+ * readings decide among them.
+ */
+export interface Thresholds {
+  values: readonly number[];
+  weights: Float64Array;
+}
+
+/** Thresholds when nobody has entered a fan-only pressure: mostly below 0.5 inH2O (common practice), seldom up to 1. */
+export function openThresholds(): Thresholds {
+  const values = [0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.75, 0.9, 1.2];
+  const raw = values.map((value, i) => exp(-((value / 0.35) ** 2) / 2) * (value - (values[i - 1] ?? 0)));
+  const sum = raw.reduce((total, weight) => total + weight, 0);
+  return { values, weights: Float64Array.from(raw, (weight) => weight / sum) };
+}
+
+/** The one threshold that belongs to an entered fan-only pressure: a margin of 0.06 inH2O or a tenth above it covers drift and meter. */
+export const knownThreshold = (fanOnly: number): Thresholds => ({
+  values: [fanOnly + Math.max(0.06, 0.1 * fanOnly)],
+  weights: Float64Array.of(1),
+});

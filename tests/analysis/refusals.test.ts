@@ -1,0 +1,52 @@
+import { describe, expect, it } from 'vitest';
+import { analyze } from '../../shared/analysis/analyze.ts';
+import type { Capture } from '../../shared/model/capture.ts';
+import { simulateVisit } from '../../shared/practice/simulate.ts';
+
+describe('what the analysis refuses, with a reason', () => {
+  const { capture } = simulateVisit('clean', 1);
+  const only = (keep: (role: string, i: number) => boolean): Capture => ({
+    ...capture,
+    marks: [],
+    readings: capture.readings.filter((reading, i) => keep(reading.role, i)),
+  });
+  const code = (some: Capture) => {
+    const outcome = analyze(some);
+    return outcome.ok ? 'no fault' : outcome.fault.code;
+  };
+
+  it('one meter silent', () => {
+    expect(code(only((role) => role === 'pilot_pressure'))).toBe('no-signal');
+    expect(code(only((role) => role === 'flame_signal'))).toBe('no-pressure');
+  });
+  it('fewer than eight readings', () => expect(code(only((_role, i) => i < 12))).toBe('too-few-pairs'));
+  it('one pressure only', () => {
+    const still = {
+      ...capture,
+      marks: [],
+      readings: capture.readings.map((r) => (r.role === 'pilot_pressure' ? { ...r, value: 2.5 } : r)),
+    };
+    expect(code(still)).toBe('one-pressure');
+  });
+});
+
+describe('a minimum signal that cannot be applied', () => {
+  const { capture } = simulateVisit('clean', 1);
+  const resultWith = (minimumSignal: { value: number; unit: 'V' | 'uA' }) => {
+    const outcome = analyze(capture, { ...capture.setup, minimumSignal });
+    if (!outcome.ok) throw new Error(outcome.fault.message);
+    return outcome.value.result;
+  };
+
+  it('above every signal gives no window, and a warning', () => {
+    const result = resultWith({ value: 9, unit: 'V' });
+    expect(result.signalInterval.status).toBe('none');
+    expect(result.setPoint).toBeUndefined();
+    expect(result.warnings[0]?.code).toBe('signal-below-required');
+  });
+  it('in another kind of unit is ignored, with a warning', () => {
+    const result = resultWith({ value: 3, unit: 'uA' });
+    expect(result.requiredSignal.basis).toBe('drop-fraction');
+    expect(result.warnings.map((warning) => warning.code)).toContain('minimum-signal-unit');
+  });
+});

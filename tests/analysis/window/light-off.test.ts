@@ -1,0 +1,46 @@
+import { describe, expect, it } from 'vitest';
+import { analyze } from '../../../shared/analysis/analyze.ts';
+import { judgeTrials } from '../../../shared/analysis/window/light-off.ts';
+import type { Capture, Trial } from '../../../shared/model/capture.ts';
+import type { Setup } from '../../../shared/model/setup.ts';
+import { simulateVisit } from '../../../shared/practice/simulate.ts';
+
+const detail = (capture: Capture, setup?: Setup) => {
+  const outcome = analyze(capture, setup);
+  if (!outcome.ok) throw new Error(outcome.fault.message);
+  return outcome.value;
+};
+
+describe('light-off trials', () => {
+  const trial = (pressure: number, lit: boolean): Trial => ({ pressure, unit: 'inH2O', sparkDelayS: 0, lit });
+
+  it('the end is the outermost pressure that lit with no failure at or inside it', () => {
+    const judged = judgeTrials(
+      [trial(1.5, true), trial(2.5, true), trial(3.4, true), trial(3.8, false)],
+      'inH2O',
+      2.5,
+      0.95,
+    )!;
+    expect(judged.high).toEqual({ value: 3.4, failure: 3.8 });
+    expect(judged.low).toBeUndefined();
+  });
+  it('a pressure that lit beyond a failure does not count, and the failure is named', () => {
+    const judged = judgeTrials([trial(2.5, true), trial(3.0, false), trial(3.4, true)], 'inH2O', 2.4, 0.95)!;
+    expect(judged.high).toEqual({ value: 2.5, failure: 3.0 });
+    expect(judged.contradicting).toEqual([3.0]);
+  });
+  it('a pilot that was tried and never lit has no window, however good its signal', () => {
+    const { capture } = simulateVisit('clean', 1);
+    const { result } = detail({ ...capture, trials: [trial(1.5, false), trial(2.5, false), trial(3.5, false)] });
+    expect(result.window).toEqual({ status: 'none' });
+    expect(result.setPoint).toBeUndefined();
+    expect(result.warnings[0]?.code).toBe('never-lit');
+  });
+  it('10 of 12 prove 56 % at 95 % confidence', () => {
+    // Clopper-Pearson: at the bound p, 10 or more of 12 have a chance of 5 %.
+    const trials = Array.from({ length: 12 }, (_, i) => trial(2, i < 10));
+    const p = judgeTrials(trials, 'inH2O', 2, 0.95)!.lowerBound;
+    expect(66 * p ** 10 * (1 - p) ** 2 + 12 * p ** 11 * (1 - p) + p ** 12).toBeCloseTo(0.05, 9);
+    expect(p.toFixed(2)).toBe('0.56');
+  });
+});
