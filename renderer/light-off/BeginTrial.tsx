@@ -15,7 +15,7 @@ import { Announce, Notice } from '../ui/Notice.tsx';
 import { DelayedSparkDialog } from './DelayedSparkDialog.tsx';
 import { PurgeClock } from './PurgeClock.tsx';
 
-/** The purge, and then the next trial: spark at once, or delayed. */
+/** The purge, and then the next trial: spark with the gas, or delayed. */
 export function BeginTrial({
   capture,
   limits,
@@ -53,7 +53,7 @@ export function BeginTrial({
       <Panel name="Next trial, at the present regulator setting">
         <fieldset className="spark-choice" aria-label="Spark">
           <Button aria-pressed={!isHeldBack} onClick={() => setHeldBack(false)}>
-            Spark at once
+            Spark with gas
           </Button>
           <Button aria-pressed={isHeldBack} onClick={() => setHeldBack(true)}>
             Delayed spark

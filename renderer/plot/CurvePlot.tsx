@@ -15,7 +15,7 @@ import { bandPath, linePath, symbolPath } from './geometry/paths.ts';
 import { PlotFrame } from './PlotFrame.tsx';
 import { toPixels, type Scales } from './scales.ts';
 
-/** Lanes for the trials, in pixels above the pressure axis: spark at once, and above them delayed spark. */
+/** Lanes for the trials, in pixels above the pressure axis: spark with the gas, and above them delayed spark. */
 const plainLane = 22;
 const delayedLane = 44;
 

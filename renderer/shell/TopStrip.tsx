@@ -29,10 +29,11 @@ export function TopStrip({ progress, meters }: { progress: VisitProgress; meters
   return (
     <header className="strip">
       <div className="strip-burner">
-        <strong>
-          {capture?.practice && <span className="practice-mark">PRACTICE</span>} {burner.name || 'Burner not named'}
-        </strong>
-        <span className="soft">{burner.site || (burner.name ? '' : 'Pilot Bench')}</span>
+        <strong>{burner.name || 'Burner not named'}</strong>
+        <span className="soft">
+          {capture?.practice && <span className="practice-mark">PRACTICE</span>}{' '}
+          {burner.site || (burner.name ? '' : 'Pilot Bench')}
+        </span>
       </div>
       <div className="strip-next">
         {next && (

@@ -9,11 +9,11 @@ import {
   formatSignalRange,
 } from '../../shared/model/format.ts';
 import type { Setup } from '../../shared/model/setup.ts';
-import { requiredSignalRows } from '../../shared/report/required-signal.ts';
 import { formatSettling, statusSentences } from '../../shared/report/labels.ts';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { HowFound } from './HowFound.tsx';
+import { requiredSignalRows } from './required-signal.ts';
 
 /** The other results of the analysis, and its warnings. */
 export function Findings({ analysis, setup }: { analysis: AnalysisDetail; setup: Setup }) {
@@ -21,7 +21,7 @@ export function Findings({ analysis, setup }: { analysis: AnalysisDetail; setup:
   const { pressureUnit, signalUnit, lightOff, readings } = result;
   const interval = `${formatConfidence(result.confidence)} interval`;
   const rows: [string, string][] = [
-    ...requiredSignalRows(result, setup).map(({ label, value }): [string, string] => [label, value]),
+    ...requiredSignalRows(result, setup),
     ['Plateau', formatSignal(result.plateau.value, signalUnit)],
     [`Plateau, ${interval}`, formatSignalRange(result.plateau.ci, signalUnit)],
     ['Signal lag', formatSeconds(result.lag_s.value)],

@@ -25,6 +25,6 @@ test('what of a file was not taken, and in what it differs from the store, stand
   entries.delete('marks.csv');
   await importFile();
   await expect(notice('visit.zip: marks.csv is named in datapackage.json, but is not in the package.')).toBeVisible();
-  await expect(notice(`visit.zip: the store has capture ${capture.id} already`)).toContainText('marks, trials');
+  await expect(notice(`visit.zip: capture ${capture.id} is already in the store`)).toContainText('marks, trials');
   await expect(notice('One capture was already in the store.')).toBeVisible();
 });

@@ -54,7 +54,9 @@ test('a meter that sends in another frame than its profile is reported, listened
     await page.getByRole('combobox', { name: 'Profile' }).selectOption('Multimeter, volts, one number a line');
     await button(page, 'Connect').click();
     const card = page.getByRole('region', { name: 'Multimeter, volts, one number a line', exact: true });
-    await expect(card).toContainText(`${path} sends, but not readable text at 9600 baud. Listen to find its speed.`);
+    await expect(card).toContainText(
+      `Data arrives on ${path}, but at 9600 baud it is not readable text. Listen on the port to find the right speed.`,
+    );
     await button(page, 'Disconnect and listen').click();
     await expect(card).toHaveCount(0);
     const found = page.locator('.port').filter({ hasText: path });
@@ -86,9 +88,7 @@ test('a meter on the network is refused until it is allowed, then read and marke
     await typePath(page, path);
     await page.getByRole('combobox', { name: 'Profile' }).selectOption('Multimeter, volts, one number a line');
     await button(page, 'Connect').click();
-    await expect(
-      page.getByText('is on the network, which is not used unless it is allowed', { exact: false }),
-    ).toBeVisible();
+    await expect(page.getByText('is a network connection, and those are off', { exact: false })).toBeVisible();
     expect(sockets).toHaveLength(0);
     const allow = page.getByRole('switch', { name: /Allow meters on the network/ });
     await expect(allow).not.toBeChecked();

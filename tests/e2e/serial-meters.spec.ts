@@ -86,7 +86,7 @@ test('each fault is shown in one sentence, and what was recorded is not lost', a
   await button(page, 'Start recording').click();
   await page.waitForTimeout(2000);
   burner.close();
-  await expect(page.getByText(/No reading|went away/).first()).toBeVisible();
+  await expect(page.getByText(/No reading|was disconnected/).first()).toBeVisible();
 
   await goTo(page, 'Earlier');
   await page

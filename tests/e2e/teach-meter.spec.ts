@@ -140,9 +140,9 @@ test('a wrong profile file is refused in a sentence, and removing a profile asks
 
   await open('good.json', JSON.stringify({ name: 'Old gauge', line: { format: 'number' }, channels: [{ role: 'pilot_pressure', unit: 'Pa' }] })); // prettier-ignore
   await expect(page.getByLabel('Profile name')).toHaveValue('Old gauge');
-  await expect(page.getByText('is not known')).toBeHidden();
+  await expect(page.getByText('is not recognized')).toBeHidden();
   await open('good.json', JSON.stringify({ name: 'Old gauge', line: { format: 'number' }, channels: [{ role: 'pilot_pressure', unit: 'Pa', scal: 2 }] })); // prettier-ignore
-  await expect(page.getByText('good.json: the key channels.0.scal is not known and was left out.')).toBeVisible();
+  await expect(page.getByText('good.json: the key channels.0.scal is not recognized and was ignored.')).toBeVisible();
   await button(page, 'Save').click();
   const own = page.getByRole('group', { name: 'Old gauge' });
   await own.getByRole('button', { name: 'Remove' }).click();

@@ -3,21 +3,16 @@ import { axisFromZero, axisOfTimeAgo } from '../../renderer/plot/geometry/axis.t
 import { bandPath, linePath, symbolPath } from '../../renderer/plot/geometry/paths.ts';
 
 describe('paths', () => {
-  it('lift the pen at a gap, and close a point that stands alone, so that a round end shows it', () => {
+  it('break at a gap, and close a point that is alone, so that a round line cap shows it', () => {
     expect(linePath([0, 10, 20, 30], [1, 2, Number.NaN, 4], [0, 1, 2, 3])).toBe('M0,1L10,2M30,4Z');
   });
-  it('close a band, there along the top and back along the bottom', () => {
+  it('close a band, along the top and back along the bottom', () => {
     expect(bandPath([0, 10], [5, 6], [1, 2], 2)).toBe('M0,1L10,2L10,6L0,5Z');
     expect(bandPath([0, 10, 20], [5, Number.NaN, 7], [1, 2, 3], 3)).toBe('M0,1L0,5ZM20,3L20,7Z');
     expect(bandPath([], [], [], 0)).toBe('');
   });
-  it('draw one outline a point, and none for what is no place', () => {
+  it('draw one outline for each point, and none for one that is not finite', () => {
     expect(symbolPath('diamond', [10, Number.NaN], [20, 20], [0, 1], 4)).toBe('M10 20m0 -4l4 4l-4 4l-4 -4z');
-  });
-  it('point the way the regulator turned: right when turning in, left when turning out', () => {
-    // The first corner after the move is the upper one at the back, the second the tip.
-    expect(symbolPath('triangle-right', [0], [0], [0], 3)).toBe('M0 0m-3 -3l6 3l-6 3z');
-    expect(symbolPath('triangle-left', [0], [0], [0], 3)).toBe('M0 0m3 -3l-6 3l6 3z');
   });
 });
 
@@ -27,11 +22,11 @@ describe('an axis', () => {
     expect(axisFromZero(0.07, 0, 4).domain).toEqual([0, 0.08]);
     expect(axisFromZero(1370, 0, 6).ticks).toEqual([0, 200, 400, 600, 800, 1000, 1200, 1400]);
   });
-  it('has a tick between its ends even where there is room for one step only', () => {
+  it('has a tick between its limits even where there is room for one step only', () => {
     expect(axisFromZero(4.4, 0, 1)).toMatchObject({ domain: [0, 5], ticks: [0, 2, 4] });
     expect(axisFromZero(9, 0, 1)).toMatchObject({ domain: [0, 10], ticks: [0, 5, 10] });
   });
-  it('reaches below zero when something is there', () => {
+  it('reaches below zero for values that do', () => {
     expect(axisFromZero(4, -0.3, 4).domain).toEqual([-1, 4]);
   });
   it('writes its ticks with the decimals of their step', () => {
@@ -39,7 +34,7 @@ describe('an axis', () => {
     expect(ticks.map(format)).toEqual(['\u22120.5', '0.0', '0.5', '1.0', '1.5', '2.0', '2.5']);
     expect(axisFromZero(1370).format(1400)).toBe('1400');
   });
-  it('survives having nothing to show', () => {
+  it('is from 0 to 1 when there is nothing to show', () => {
     for (const nothing of [0, Number.NaN, Number.NEGATIVE_INFINITY])
       expect(axisFromZero(nothing).domain).toEqual([0, 1]);
   });

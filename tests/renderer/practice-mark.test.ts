@@ -5,11 +5,13 @@ import { CaptureTable } from '../../renderer/earlier/CaptureTable.tsx';
 import { TopStrip } from '../../renderer/shell/TopStrip.tsx';
 import type { CaptureSummary, CaptureView } from '../../shared/contract/api.ts';
 
-// There is no host here: only what is shown of a capture is looked at.
+// There is no host here: only what the page shows of a capture is tested.
 vi.mock('../../renderer/state/connection.ts', () => ({ useConnection: () => 'connected' }));
-vi.mock('../../renderer/state/recording.ts', () => ({ useRecording: () => undefined }));
+vi.mock('../../renderer/state/live/recording.ts', () => ({ useRecording: () => undefined }));
 vi.mock('../../renderer/state/host-calls.ts', () => ({ useHostAction: () => ({ run: vi.fn() }) }));
-vi.mock('../../renderer/state/open-capture.ts', () => ({ useOpenCapture: () => ({ open: vi.fn(), goOn: vi.fn() }) }));
+vi.mock('../../renderer/state/open-capture.ts', () => ({
+  useOpenCapture: () => ({ open: vi.fn(), continueRecording: vi.fn() }),
+}));
 
 const summary = (id: string, name: string): CaptureSummary => ({
   id,
