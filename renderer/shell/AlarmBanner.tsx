@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useState } from 'react';
 import type { BurnerView } from '../../shared/contract/api.ts';
 import { formatSeconds } from '../../shared/model/format.ts';
 import { useBurnerState } from '../state/live/burner-state.ts';
@@ -16,12 +16,13 @@ const headings: Record<NonNullable<BurnerView['alarm']>['kind'], string> = {
 /** What can hurt people right now, across the whole width and with a sound, at every step. It stays until gas is shut. */
 export function AlarmBanner() {
   const alarm = useBurnerState()?.alarm;
+  return alarm && <Alarm alarm={alarm} />;
+}
+
+/** One alarm. It lasts as long as the alarm does, so that the next one sounds again. */
+function Alarm({ alarm }: { alarm: NonNullable<BurnerView['alarm']> }) {
   const [muted, setMuted] = useState(false);
-  useEffect(() => {
-    if (!alarm) setMuted(false); // the next alarm sounds again
-  }, [alarm]);
-  useAlarmSound(alarm !== undefined && !muted);
-  if (!alarm) return null;
+  useAlarmSound(!muted);
   return (
     <div className="alarm-banner" role="alert">
       <Shape name="triangle" size={72} />

@@ -30,7 +30,7 @@ export function BurnerLine() {
   const gas = gasWords[burner.gas];
   const flame = flameWords[burner.flame];
   return (
-    <div className="burner-line" role="group" aria-label="Burner">
+    <section className="burner-line" aria-label="Burner">
       <StatusWord tone={burner.gas === 'unknown' ? 'warning' : 'plain'} shape={gas.shape}>
         {gas.word}
       </StatusWord>
@@ -38,6 +38,6 @@ export function BurnerLine() {
         {flame.word}
       </StatusWord>
       <Announce text={`${gas.word}. ${flame.word}.`} />
-    </div>
+    </section>
   );
 }
