@@ -109,7 +109,7 @@ describe('a light-off trial', () => {
       { elapsedS: 18, kind: 'trial-end', text: 'lit' },
     ]);
     expect(storedCapture(folder, capture).trials).toEqual([
-      { pressure: 2.28, unit: 'inH2O', sparkDelayS: 5, lit: true, timeToProveS: 6.5, elapsedS: 10 },
+      { pressure: 2.28, unit: 'inH2O', sparkDelayS: 5, lit: true, timeToProveS: 6.5, elapsedS: 10, knownBy: 'hand' },
     ]);
   });
 
@@ -120,7 +120,7 @@ describe('a light-off trial', () => {
     valueOf(await page['trials.end']({ capture, lit: false, pressure: 3.4 }));
     expect((await view()).marks.at(-1)).toEqual({ elapsedS: 20, kind: 'trial-end', text: 'not lit' });
     expect(storedCapture(folder, capture).trials).toEqual([
-      { pressure: 3.4, unit: 'inH2O', sparkDelayS: 0, lit: false, elapsedS: 10 },
+      { pressure: 3.4, unit: 'inH2O', sparkDelayS: 0, lit: false, elapsedS: 10, knownBy: 'hand' },
     ]);
   });
 
@@ -264,7 +264,7 @@ describe('a trial, when the store refuses', () => {
     valueOf(await page['trials.end']({ capture, lit: true, timeToProveS: 2 }));
     expect(await view()).toMatchObject({ purgeUntilS: 19 + defaultPurgeS });
     expect(storedCapture(folder, capture).trials).toEqual([
-      { pressure: 2.28, unit: 'inH2O', sparkDelayS: 0, lit: true, timeToProveS: 2, elapsedS: 10 },
+      { pressure: 2.28, unit: 'inH2O', sparkDelayS: 0, lit: true, timeToProveS: 2, elapsedS: 10, knownBy: 'hand' },
     ]);
   });
 

@@ -17,7 +17,7 @@ import { captureRow, recordedRow } from '../capture/lifecycle-rows.ts';
 const meanOverMs = 1000;
 
 export function trialHandlers(context: HostContext): Pick<Handlers<Api>, keyof typeof trialCalls> {
-  const { store, clock, live, recorder, running, topics } = context;
+  const { store, burner, clock, live, recorder, running, topics } = context;
   /** Tells the windows of a new entry. */
   const entered = (entry: Outcome<number>): Outcome<{ trial: number }> => {
     if (!entry.ok) return entry;
@@ -34,6 +34,7 @@ export function trialHandlers(context: HostContext): Pick<Handlers<Api>, keyof t
         nowS: startedS,
         isRunning: running.trial !== undefined,
         purgeUntilS: purgeUntil(marksOf(store.db, found.value.key), setup),
+        purgeMissingS: burner.purgeMissingS(),
         sparkDelayS,
         trialSeconds: setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds,
       });
