@@ -112,7 +112,7 @@ describe('a capture that is imported again', () => {
       const [, differs, changed] = change;
       importVisit(visit);
       const before = stored();
-      const notice = `visit.zip: the store has capture visit-1 already, but not as it stands in this file: they differ in their ${differs.join(', ')}. The store's was left as it is.`;
+      const notice = `visit.zip: capture visit-1 is already in the store, but differs from this file in its ${differs.join(', ')}. The one in the store was left unchanged.`;
       expect(
         fault('capture-differs', { file: 'visit.zip', capture: 'visit-1', parts: differs.join(', ') }).message,
       ).toBe(notice);
@@ -122,9 +122,7 @@ describe('a capture that is imported again', () => {
             id: visit.id,
             added: false,
             differs,
-            notices: [
-              `visit.zip: capture visit-1 is already in the store, but differs from this file in its ${differs.join(', ')}. The one in the store was left unchanged.`,
-            ],
+            notices: [notice],
           },
         ],
         problems: [],

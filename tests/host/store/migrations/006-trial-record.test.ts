@@ -1,5 +1,3 @@
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { expect, it } from 'vitest';
 import { migrate } from '../../../../electron/host/store/migrate.ts';
@@ -11,9 +9,8 @@ import { storeFile } from '../../../../electron/host/store/store-file.ts';
 import { addTrial } from '../../../../electron/host/store/trials.ts';
 import { testFolder } from '../../../helpers/test-folder.ts';
 import { valueOf } from '../../test-host.ts';
-import { rowsOf } from './rows-of.ts';
+import { frozenSql, frozenStore, rowsOf } from './frozen-store.ts';
 
-const frozen = readFileSync(join(import.meta.dirname, 'version-5.sql'), 'utf8');
 const step = migrations.findIndex(({ name }) => name === '006-trial-record');
 const added = {
   time_to_prove_from_spark_s: null,
@@ -29,9 +26,7 @@ const added = {
 };
 
 it('a store of version 5 comes to version 6 with every row as it was, and nothing made up about its trials', () => {
-  const db = new Database(':memory:');
-  db.exec(frozen);
-  db.pragma('foreign_keys = ON'); // as a store is opened
+  const db = frozenStore(5);
   expect(db.pragma('user_version', { simple: true })).toBe(step);
   const before = rowsOf(db);
   expect(before['trial']).toHaveLength(5);
@@ -42,13 +37,12 @@ it('a store of version 5 comes to version 6 with every row as it was, and nothin
   expect(db.pragma('integrity_check', { simple: true })).toBe('ok');
   expect(db.pragma('foreign_key_check')).toEqual([]);
   expect(db.prepare("SELECT 1 FROM sqlite_schema WHERE name = 'trial_by_capture'").get()).toBeDefined();
-  db.close();
 });
 
 it('one that is opened gives its trials as they were, and takes one whose spark nobody saw', () => {
   const folder = testFolder();
   const old = new Database(storeFile(folder));
-  old.exec(frozen);
+  old.exec(frozenSql(5));
   old.close();
   const { db, close } = valueOf(openStore(folder));
   const row = allRows(db).find(({ id }) => id === 'visit-1')!;
