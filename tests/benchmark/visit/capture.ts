@@ -24,6 +24,7 @@ function setupOf({ entered, setup, between }: Draft, simulated: Simulated, rando
   const unit = instruments.pressureUnit;
   // Read off the display, to two good digits.
   const rounded = (p: number) => Number((factor * p).toPrecision(3));
+  const left = simulated.notes.find(({ kind }) => kind === 'as-left');
   const inside = (facts.curve.high - facts.curve.low) * between(0.05, 0.2);
   return {
     ...(entered.fanOnly && { fanOnlyPressure: { value: rounded(facts.fan.only + 0.003 * random.normal()), unit } }),
@@ -34,7 +35,8 @@ function setupOf({ entered, setup, between }: Draft, simulated: Simulated, rando
     ...(entered.makerRange && {
       makerPressureRange: { low: rounded(facts.curve.low + inside), high: rounded(facts.curve.high - inside), unit },
     }),
-    ...(entered.asLeft && { asLeftPressure: { value: rounded(simulated.trace.stand.at(-1)!), unit } }),
+    ...(entered.asLeft &&
+      left && { asLeftPressure: { value: rounded(simulated.trace.stand[indexOf(left.atS)]!), unit } }),
     pressureAccuracy: { percentOfReading: 0.5, absolute: rounded(Math.max(0.01, instruments.manometer.digit)), unit },
     ...setup,
   };

@@ -10,7 +10,7 @@ export function placeFaults({ faults }: Draft, simulated: Simulated, random: Ran
   const segments = segmentsOf(labelsOf(simulated).labels);
   const endS = timeOf(simulated.n);
   return faults.flatMap(({ meter, kind, seconds, during, by }): MeterFault[] => {
-    const places = segments.filter(during);
+    const places = during === 'start' ? [{ from_s: 0, to_s: 1e-9 }] : segments.filter(during);
     const total = places.reduce((sum, { from_s, to_s }) => sum + to_s - from_s, 0);
     let left = total * random.uniform();
     for (const { from_s, to_s } of places) {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Segment, Visit } from './types.ts';
+import type { Segment, Span, Visit } from './types.ts';
 import { acceptableWords, drawVisit, visitKinds } from './visit.ts';
 
 const seeds = [1, 2, 3, 4, 5];
@@ -22,30 +22,25 @@ function expectConsistent({ truth, durationS, capture }: Visit): void {
   const { segments } = truth;
   expect(segments[0]!.from_s).toBe(0);
   expect(segments.at(-1)!.to_s).toBeCloseTo(durationS, 6);
-  for (const [k, segment] of segments.entries()) {
-    if (k > 0) expect(segment.from_s).toBe(segments[k - 1]!.to_s);
-    expect(segment.to_s).toBeGreaterThan(segment.from_s);
-    for (const [what, applies] of Object.entries(impossible))
-      if (applies(segment)) expect(segment, what).toBeUndefined();
-  }
-  for (const { from_s, to_s } of truth.eitherWay) {
-    expect(from_s).toBeGreaterThanOrEqual(0);
-    expect(to_s).toBeGreaterThan(from_s);
-    expect(to_s).toBeLessThanOrEqual(durationS + 1e-6);
-  }
-  for (const loss of truth.losses) {
-    if (loss.relitAt_s !== undefined) expect(loss.relitAt_s).toBeGreaterThan(loss.at_s);
-    if (loss.gasShutAt_s !== undefined) expect(loss.gasShutAt_s).toBeGreaterThan(loss.at_s);
+  const leaks = (at_s: number) => truth.leaks.some(({ from_s, to_s }) => at_s >= from_s && at_s < to_s);
+  expect(segments.filter(({ from_s }, k) => k > 0 && from_s !== segments[k - 1]!.to_s)).toEqual([]);
+  expect(segments.filter(({ from_s, to_s }) => to_s <= from_s)).toEqual([]);
+  for (const [what, applies] of Object.entries(impossible))
     expect(
-      acceptableWords(truth, 'flame', loss.at_s + 0.011, false).some((word) => word === 'lost' || word === 'unknown'),
-    ).toBe(true);
+      segments.filter((segment) => applies(segment) && !leaks(segment.from_s)),
+      what,
+    ).toEqual([]);
+  const misplaced = ({ from_s, to_s }: Span) => from_s < 0 || to_s <= from_s || to_s > durationS + 1e-6;
+  expect([...truth.eitherWay, ...truth.purges, ...truth.pulses, ...truth.leaks].filter(misplaced)).toEqual([]);
+  for (const loss of truth.losses) {
+    expect(loss.relitAt_s ?? loss.gasShutAt_s ?? durationS).toBeGreaterThan(loss.at_s);
+    expect(loss.earliestDetectable_s ?? Infinity).toBeGreaterThan(loss.at_s);
+    const words = acceptableWords(truth, 'flame', loss.at_s + 0.011, false);
+    expect(words.includes('lost') || words.includes('unknown'), `lost at ${loss.at_s} s`).toBe(true);
   }
-  for (const trial of truth.trials)
-    if (trial.proved_s !== undefined) expect(trial.proved_s).toBeGreaterThanOrEqual(trial.ignited_s!);
-  for (const { elapsedS, value, flag } of capture.readings) {
-    expect(elapsedS).toBeGreaterThanOrEqual(0);
-    expect(Number.isNaN(value)).toBe(flag !== undefined);
-  }
+  expect(truth.trials.filter(({ ignited_s, proved_s }) => proved_s! < ignited_s!)).toEqual([]);
+  expect(capture.readings.filter(({ elapsedS }) => !(elapsedS >= 0 && elapsedS < durationS + 1))).toEqual([]);
+  expect(capture.readings.filter(({ value, flag }) => Number.isNaN(value) !== (flag !== undefined))).toEqual([]);
 }
 
 describe('visits drawn with their truth', () => {

@@ -88,17 +88,19 @@ function simulate(draft: Draft, random: ReturnType<typeof createRandom>): Simula
     attempts: [],
     notes: [],
     airConfirmed: [],
+    types: plan.types,
+    withTime: plan.withTime,
     recordedFrom: 0,
   };
   const doing: Doing = carryOut(site, plan);
   while (!doing.next().done && burner.t < mostS) burner.step();
   const skip = Math.round(site.recordedFrom / stepS);
   const trace = Object.fromEntries(
-    Object.entries(burner.trace).map(([name, values]) => [name, values.slice(skip)]),
+    Object.entries(burner.trace).map(([name, values]) => [name, skip > 0 ? values.slice(skip) : values]),
   ) as unknown as Trace;
   const earlier = (t: number) => t - site.recordedFrom;
   const n = trace.pressure.length;
-  const tested = lit(trace, facts.curve.low, facts.curve.high);
+  const tested = burnedAt(trace, facts.curve.low, facts.curve.high);
   const top = plateauOf(facts, tested[0], tested[1]);
   const dropped = (1 - (draft.setup.signalDropFraction ?? 0.1)) * top.level;
   const minimum = entered.minimum ? minimumOf(draft, top.level) : undefined;
@@ -127,13 +129,15 @@ function minimumOf({ instruments, burner }: Draft, level: number): number {
   return tenths / instruments.amplitude;
 }
 
-/** Lowest and highest pressure with gas on and a flame; the ends of the curve where none ever burned. */
-function lit(trace: Trace, low: number, high: number): [number, number] {
-  const pressures = trace.pressure.filter(
-    (_, i) => trace.flame[i] && trace.valve[i] && trace.flame[Math.max(0, i - 50)],
-  );
-  if (pressures.length === 0) return [low, high];
-  return [pressures.reduce((a, b) => Math.min(a, b)), pressures.reduce((a, b) => Math.max(a, b))];
+/** Lowest and highest pressure, settled, at which the flame burned; the ends of the curve where none ever did. */
+function burnedAt({ pressure, stand, flame, valve }: Trace, low: number, high: number): [number, number] {
+  let [least, most] = [Infinity, -Infinity];
+  pressure.forEach((p, i) => {
+    if (!flame[i] || !valve[i] || Math.abs(p - stand[i]!) > 0.03 * stand[i]!) return;
+    least = Math.min(least, p);
+    most = Math.max(most, p);
+  });
+  return least <= most ? [least, most] : [low, high];
 }
 
 /** Every word that is right for a state at a moment; `live`: said at that moment, without hindsight. */

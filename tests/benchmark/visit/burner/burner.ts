@@ -1,5 +1,6 @@
 import type { Random } from '../../../../shared/numerics/random.ts';
 import { type BurnerFacts, type Hands, stepS } from './facts.ts';
+import { shareAt } from './curves.ts';
 import { createDetector, seenFlicker, steadySignal } from './detector.ts';
 import { createFlame } from './flame.ts';
 import { createGasTrain } from './gas-train.ts';
@@ -81,7 +82,8 @@ export function createBurner(facts: BurnerFacts, start: { fan: boolean; screw: n
     step() {
       gas.step(hands);
       flame.step(gas.pressure, hands);
-      detector.step(this.t, gas.pressure, flame, hands.spark);
+      const share = shareAt(facts.curve, gas.pressure);
+      detector.step(share, flame, hands.spark);
       // Flame failure: only what was proved can fail, and the control's own eye is quick.
       unlitS = hands.valve && flame.hasBurned && !flame.burns ? unlitS + stepS : 0;
       if (unlitS >= facts.control.failureS) {
@@ -98,8 +100,8 @@ export function createBurner(facts: BurnerFacts, start: { fan: boolean; screw: n
       trace.spark.push(hands.spark);
       trace.flame.push(flame.burns);
       trace.shutter.push(detector.shut);
-      trace.steady.push(steadySignal(facts, gas.pressure, flame.burnedS));
-      trace.flicker.push(seenFlicker(facts, gas.pressure));
+      trace.steady.push(steadySignal(facts, share, flame.burnedS));
+      trace.flicker.push(seenFlicker(facts, share));
       trace.signal.push(detector.signal);
       trace.gust.push(detector.gust);
     },

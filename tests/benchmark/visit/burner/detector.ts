@@ -1,5 +1,4 @@
 import type { Random } from '../../../../shared/numerics/random.ts';
-import { shareAt } from './curves.ts';
 import { type BurnerFacts, stepS } from './facts.ts';
 import type { FlameState } from './flame.ts';
 
@@ -14,17 +13,16 @@ export const gustMost = { seconds: 2.4, depth: 0.55 };
 export const warmthAt = ({ detector }: BurnerFacts, burnedS: number): number =>
   1 - detector.warmUp * Math.exp(-burnedS / detector.warmUpS);
 
-/** Steady signal in front of the clip: what a flame would give that has burned so long at the pressure. */
-export const steadySignal = (facts: BurnerFacts, p: number, burnedS = Infinity): number =>
-  facts.detector.dark + shareAt(facts.curve, p) * warmthAt(facts, burnedS);
+/** Steady signal in front of the clip: what a flame would give that has burned so long at a share of the curve. */
+export const steadySignal = (facts: BurnerFacts, share: number, burnedS = Infinity): number =>
+  facts.detector.dark + share * warmthAt(facts, burnedS);
 
 /**
  * Deviation of the flicker behind lag and clip: an Ornstein-Uhlenbeck process of time T through a first-order lag of time
  * L keeps T / (T + L) of its variance. Of what lies above the clip nothing is seen.
  */
-export function seenFlicker(facts: BurnerFacts, p: number): number {
+export function seenFlicker(facts: BurnerFacts, share: number): number {
   const { clip, dark, flickerS, lagS } = facts.detector;
-  const share = shareAt(facts.curve, p);
   const sd = flickerAt(facts, share) * Math.sqrt(flickerS / (flickerS + lagS));
   const room = (clip - dark - share) / Math.max(sd, 1e-9);
   return sd / (1 + Math.exp(-1.7 * room));
@@ -47,7 +45,7 @@ export function createDetector(facts: BurnerFacts, random: Random) {
   let shut = false;
   let untilShutterS = d.shutter ? d.shutter.periodS * random.uniform() : Infinity;
 
-  const step = (_t: number, p: number, flame: FlameState, spark: boolean) => {
+  const step = (share: number, flame: FlameState, spark: boolean) => {
     flicker = keep * flicker + Math.sqrt(1 - keep * keep) * random.normal();
     if (gustLeftS > 0) gustLeftS -= stepS;
     else if (random.uniform() < stepS / d.gustEveryS) {
@@ -59,7 +57,6 @@ export function createDetector(facts: BurnerFacts, random: Random) {
       shut = untilShutterS <= 0;
       if (untilShutterS <= -d.shutter.closedS) untilShutterS = d.shutter.periodS * (0.98 + 0.04 * random.uniform());
     }
-    const share = shareAt(facts.curve, p);
     const light = flame.burns
       ? Math.max(0, share * warmthAt(facts, flame.burnedS) * (1 - gust()) + flickerAt(facts, share) * flicker)
       : 0;

@@ -45,6 +45,8 @@ export interface BurnerFacts {
     /** How far the pressure at no flow lies above the setting, as a share, and how fast that goes at the opening. */
     lockUp: number;
     lockUpS: number;
+    /** Share by which the pressure falls after a minute or so of flow. */
+    droop: number;
     /** Slow hunting about the setting, as a share. */
     hunting: number;
     /** Seconds by which the first opening of the day comes late. */

@@ -2,7 +2,7 @@ import type { Random } from '../../../../shared/numerics/random.ts';
 import { type BurnerFacts, type Hands, stepS } from './facts.ts';
 
 /**
- * Pressure at the pilot's tap: fan, regulator (spring ends, dead band, creep, lock-up, hunting) and valve (travel, filling
+ * Pressure at the pilot's tap: fan, regulator (spring ends, dead band, creep, droop, lock-up, hunting) and valve (travel, filling
  * and emptying of the line, leak). All first-order, inH2O and s.
  */
 export function createGasTrain(facts: BurnerFacts, start: { fan: boolean; screw: number }, random: Random) {
@@ -41,13 +41,13 @@ export function createGasTrain(facts: BurnerFacts, start: { fan: boolean; screw:
     travel = Math.min(1, Math.max(0, travel + (hands.valve ? stepS / valve.openS : -stepS / valve.closeS)));
 
     const set = (1 - regulator.creep) * fast + regulator.creep * slow;
-    const hunted = set * (1 + regulator.hunting * Math.sin((2 * Math.PI * t) / huntingS + phase));
+    const droop = hands.valve ? regulator.droop * (1 - Math.exp(-openS / 40)) : 0;
+    const hunted = set * (1 - droop) * (1 + regulator.hunting * Math.sin((2 * Math.PI * t) / huntingS + phase));
     const lockUp = regulator.lockUp * stand * Math.exp(-openS / regulator.lockUpS);
-    const leaks = !hands.valve && shuttings >= valve.leak.fromShut && valve.leak.share > 0;
-    const kept = leaks ? valve.leak.share : 0;
+    const kept = shuttings >= valve.leak.fromShut ? valve.leak.share : 0;
     rest = fanOnly() + (hands.valve ? 1 : kept) * (stand - fanOnly());
     const sticks = hands.valve && openings === 1 && openS < regulator.stickyS;
-    const open = leaks ? Math.max(travel, kept) : sticks ? 0.35 * travel : travel;
+    const open = Math.max(sticks ? 0.35 * travel : travel, kept);
     const target = fanOnly() + open * (hunted + (hands.valve ? lockUp : 0) - fanOnly());
     const slowFall = !hands.valve && shuttings >= valve.leak.fromShut ? valve.leak.fallS : valve.fallS;
     pressure += gain(target > pressure ? valve.riseS : slowFall) * (target - pressure);

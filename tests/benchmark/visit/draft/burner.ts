@@ -64,6 +64,7 @@ export function plainBurner(draw: Draw): BurnerFacts {
       creepS: between(5, 20),
       lockUp: between(0, 0.15),
       lockUpS: between(0.2, 0.8),
+      droop: between(0, 0.01),
       hunting: between(0, 0.004),
       stickyS: 0,
     },

@@ -12,7 +12,8 @@ export interface FaultPlan {
   meter: MeterFault['meter'];
   kind: MeterFault['kind'];
   seconds: number;
-  during: (segment: Segment) => boolean;
+  /** Begins in one of these; `start`: with the recording. */
+  during: ((segment: Segment) => boolean) | 'start';
   /** inH2O */
   by?: number;
 }
@@ -43,7 +44,6 @@ export function plainDraft(random: Random): Draft {
   const burner = plainBurner({ between, oneOf, chance });
   const { low, high } = burner.curve;
   const setting = low + (high - low) * between(0.45, 0.6);
-  const typed = chance(0.6);
   return {
     between,
     oneOf,
@@ -64,9 +64,9 @@ export function plainDraft(random: Random): Draft {
       trials: Array.from({ length: oneOf([0, 1, 2, 3]) }, () => ({
         pressure: setting,
         delayS: 0,
-        typed,
-        withTime: chance(0.7),
       })),
+      types: chance(0.6),
+      withTime: chance(0.7),
       breakS: 0,
       shutAtEnd: false,
     },

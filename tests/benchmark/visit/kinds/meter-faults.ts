@@ -46,6 +46,8 @@ export const faultKinds: Record<string, (draft: Draft) => void> = {
   'signal meter silent while shut': fault(signal, 'silent', [15, 60], dark),
   'signal meter never comes back': fault(signal, 'silent', [3000, 3000], burning),
   'manometer never comes back': fault(pressure, 'silent', [3000, 3000], burning),
+  'signal meter dead from the start': fault(signal, 'silent', [3000, 3000], 'start'),
+  'manometer silent at the start': fault(pressure, 'silent', [20, 90], 'start'),
   'manometer frozen': fault(pressure, 'frozen', [30, 90], burning),
   'signal meter frozen': fault(signal, 'frozen', [30, 90], burning),
   'signal meter frozen, flame lost': (draft) => {

@@ -1,4 +1,5 @@
-import { type Doing, lightOff, presetScrew, purge, shutGas, type Site, turnTo, wait } from './actions.ts';
+import { type Doing, lightOff, purge, shutGas, type Site, wait } from './actions.ts';
+import { presetScrew, turnTo } from './turning.ts';
 import { type OnLoss, relight, sweep } from './sweep.ts';
 
 /** What a technician intends to do in one visit. Pressures in inH2O, times in s. */
@@ -23,13 +24,16 @@ export interface Plan {
   trials: {
     pressure: number;
     delayS: number;
-    typed: boolean;
-    withTime: boolean;
+    typed?: boolean;
+    withTime?: boolean;
     /** A trial that failed leaves the gas open for so long. */
     leaveOpenS?: number;
   }[];
   /** Idle minutes between the sweeps, gas shut. */
   breakS: number;
+  /** Whether light-offs are typed at all, and with their times. */
+  types: boolean;
+  withTime: boolean;
   /** The valve is shut while the regulator stands at the last target of the first sweep. */
   shutAtEnd: boolean;
 }

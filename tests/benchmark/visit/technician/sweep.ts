@@ -1,15 +1,5 @@
-import {
-  type Doing,
-  lightOff,
-  presetScrew,
-  purge,
-  shutGas,
-  type Site,
-  sparkAgain,
-  turnTo,
-  until,
-  wait,
-} from './actions.ts';
+import { type Doing, lightOff, purge, shutGas, type Site, sparkAgain, until, wait } from './actions.ts';
+import { presetScrew, turnTo } from './turning.ts';
 
 /**
  * What happens when the flame is lost in a sweep. `turns-back`: the pressure is turned back until the flame comes back

@@ -9,10 +9,15 @@ export interface Opening {
   flames: { from: number; to: number }[];
 }
 
-/** Stretches of open valve. A flame that a leak feeds belongs to the opening that lit it. */
+/** Stretches of open valve, one where a flame burned on all the while in between (stuck valve, leak). */
 export function openingsOf({ trace, n }: Simulated): Opening[] {
   const flames = runsOf(trace.flame).filter((run) => run.value);
-  const open = runsOf(trace.valve).filter((run) => run.value);
+  const open: { from: number; to: number }[] = [];
+  for (const { from, to, value } of runsOf(trace.valve)) {
+    const last = open.at(-1);
+    if (value && last && trace.flame[from]) last.to = to;
+    else if (value) open.push({ from, to });
+  }
   return open.map(({ from, to }, k) => {
     const next = open[k + 1]?.from ?? n;
     return { from, to, flames: flames.filter((run) => run.from < next && run.to > from) };

@@ -68,7 +68,8 @@ export function lightingEnds(simulated: Simulated, from: number, to: number): nu
 export function regulatorOf(simulated: Simulated, gas: Gas[]): Regulator[] {
   const { trace } = simulated;
   const regulator = gas.map((state, i): Regulator => {
-    if (state === 'shut' || state === 'closing') return 'unknown';
+    const leaks = !trace.valve[i] && trace.rest[i]! < 0.98 * trace.stand[i]!;
+    if (state === 'shut' || state === 'closing' || leaks) return 'unknown';
     return Math.abs(trace.pressure[i]! - trace.stand[i]!) > 0.02 * trace.stand[i]! ? 'settling' : 'at-rest';
   });
   for (const turn of turnsOf(simulated))

@@ -21,15 +21,22 @@ export function labelsOf(simulated: Simulated): { labels: Labels; openings: Open
 }
 
 export function segmentsOf({ gas, flame, regulator, phase }: Labels): Segment[] {
-  const joined = gas.map((word, i) => `${word} ${flame[i]} ${regulator[i]} ${phase[i]}`);
-  return runsOf(joined).map(({ from, to }) => ({
-    from_s: timeOf(from),
-    to_s: timeOf(to),
-    gas: gas[from]!,
-    flame: flame[from]!,
-    regulator: regulator[from]!,
-    phase: phase[from]!,
-  }));
+  const segments: Segment[] = [];
+  for (let i = 0; i < gas.length; i += 1) {
+    const last = segments.at(-1);
+    const same = last?.gas === gas[i] && last?.flame === flame[i] && last?.regulator === regulator[i];
+    if (last && same && last.phase === phase[i]) last.to_s = timeOf(i + 1);
+    else
+      segments.push({
+        from_s: timeOf(i),
+        to_s: timeOf(i + 1),
+        gas: gas[i]!,
+        flame: flame[i]!,
+        regulator: regulator[i]!,
+        phase: phase[i]!,
+      });
+  }
+  return segments;
 }
 
 /** The whole truth, in the capture's units. `readings`: those of the signal meter are what a loss can be seen from. */

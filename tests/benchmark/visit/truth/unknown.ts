@@ -1,5 +1,5 @@
 import { type Simulated, indexOf, timeOf } from '../simulated.ts';
-import type { EitherWay, StateName } from '../types.ts';
+import type { EitherWay, Flame, MeterFault, StateName } from '../types.ts';
 import type { Labels } from './states.ts';
 
 /** Silence of a meter that nobody needs to notice: three seconds, or three readings of a slow one. */
@@ -40,41 +40,59 @@ export function withUnknown(simulated: Simulated, truth: Labels): { labels: Labe
       // The first readings after the fault have to be believed again.
       allow(state, to, Math.min(n, to + indexOf(quietS(meter.hz))));
     }
-    for (let i = from; i < to; i += 1) blind(fault.meter, truth, labels, i);
+    if (fault.meter === 'pilot_pressure') withoutPressure(truth, labels, from, to);
+    else withoutSignal(truth, labels, from, to);
     inferable(fault.meter, truth, noticed, to, allow);
   }
   return { labels, eitherWay };
 }
 
-function blind(meter: 'pilot_pressure' | 'flame_signal', truth: Labels, labels: Labels, i: number): void {
-  if (meter === 'flame_signal') {
+const burns = (flame: Flame | undefined) => flame === 'burning' || flame === 'unsteady' || flame === 'lighting';
+
+function withoutSignal(truth: Labels, labels: Labels, from: number, to: number): void {
+  // What was proved stays proved until the gas is shut; what is lit meanwhile is not seen to be.
+  let proved = truth.phase[Math.max(0, from - 1)] === 'held';
+  for (let i = from; i < to; i += 1) {
     labels.flame[i] = 'unknown';
-    if (truth.gas[i] !== 'shut' && truth.phase[i] !== 'held') labels.phase[i] = 'unknown';
+    if (truth.gas[i] === 'shut') proved = false;
+    else if (!proved) labels.phase[i] = 'unknown';
+    // No purge is counted while nobody sees that it is dark.
     if (truth.phase[i] === 'purge') labels.phase[i] = 'unknown';
-    return;
   }
-  labels.gas[i] = 'unknown';
-  labels.regulator[i] = 'unknown';
-  // A flame is seen by its own meter; whether one is out or lost is not.
-  const seen = truth.flame[i] === 'burning' || truth.flame[i] === 'unsteady' || truth.flame[i] === 'lighting';
-  if (!seen) labels.flame[i] = 'unknown';
-  if (!seen || truth.phase[i] !== 'held') labels.phase[i] = 'unknown';
+}
+
+function withoutPressure(truth: Labels, labels: Labels, from: number, to: number): void {
+  for (let i = from; i < to; i += 1) {
+    labels.gas[i] = 'unknown';
+    labels.regulator[i] = 'unknown';
+    // A flame is seen by its own meter; whether one is out or lost is not.
+    const seen = burns(truth.flame[i]);
+    if (!seen) labels.flame[i] = 'unknown';
+    if (!seen || truth.phase[i] !== 'held') labels.phase[i] = 'unknown';
+  }
 }
 
 /** Where a flame burns, gas flows; where gas is shut, no flame burns: saying so is right, and so is saying nothing. */
 function inferable(
-  meter: 'pilot_pressure' | 'flame_signal',
+  meter: MeterFault['meter'],
   truth: Labels,
   from: number,
   to: number,
   allow: (of: StateName, from: number, to: number) => void,
 ): void {
-  let start = from;
-  const other = (i: number) =>
-    meter === 'flame_signal' ? truth.gas[i] === 'shut' : ['burning', 'unsteady', 'lighting'].includes(truth.flame[i]!);
-  for (let i = from; i <= to; i += 1) {
-    if (i < to && other(i)) continue;
-    if (i > start) for (const state of ['gas', 'flame', 'phase'] as const) allow(state, start, i);
-    start = i + 1;
+  const runs = (of: StateName[], holds: (i: number) => boolean) => {
+    let start = from;
+    for (let i = from; i <= to; i += 1) {
+      if (i < to && holds(i)) continue;
+      for (const state of of) allow(state, start, i);
+      start = i + 1;
+    }
+  };
+  if (meter === 'flame_signal') {
+    runs(['flame', 'phase'], (i) => truth.gas[i] === 'shut');
+    runs(['phase'], (i) => truth.phase[i] === 'trial');
+  } else {
+    runs(['gas', 'phase'], (i) => burns(truth.flame[i]));
+    runs(['flame'], (i) => truth.flame[i] === 'dark');
   }
 }

@@ -1,3 +1,4 @@
+import { shareAt } from '../burner/curves.ts';
 import { steadySignal } from '../burner/detector.ts';
 import type { BurnerFacts } from '../burner/facts.ts';
 import type { Simulated } from '../simulated.ts';
@@ -6,7 +7,8 @@ import type { Ends } from '../types.ts';
 const steps = 8000;
 
 /** What an amplifier shows that has waited long enough at the pressure. */
-const shown = (facts: BurnerFacts, p: number) => Math.min(facts.detector.clip, steadySignal(facts, p));
+const shown = (facts: BurnerFacts, p: number) =>
+  Math.min(facts.detector.clip, steadySignal(facts, shareAt(facts.curve, p)));
 
 /** Highest steady signal of a burning flame between two pressures, and where it is. */
 export function plateauOf(facts: BurnerFacts, from: number, to: number): { level: number; at: number } {
