@@ -52,10 +52,13 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
       all.forEach(({ now, rows }, h) => {
         if (weights[h] === 0) return;
         mean.fill(0);
-        for (const own of rows) {
+        for (let k = 0; k < lags; k += 1) {
+          const own = rows[k]!;
           predictStates(own, transitions, row);
-          own.set(row);
-          for (let i = 0; i < size; i += 1) mean[i]! += row[i]! / lags;
+          for (let i = 0; i < size; i += 1) {
+            own[i] = row[i]!;
+            mean[i]! += row[i]! / lags;
+          }
         }
         for (let k = 0, n = 0; k < lags; k += 1)
           for (let i = 0; i < size; i += 1, n += 1) now[n] = (1 - lagChange) * now[n]! + lagChange * mean[i]!;

@@ -9,8 +9,6 @@ export interface Levels extends SignalLevels {
   pressureDigit: number;
   /** Pressure while gas was last shut, inH2O; undefined before that was seen. */
   shutPressure: number | undefined;
-  /** Whether a flame has burned long enough for `height` to be measured, not assumed. */
-  heightKnown: boolean;
   darkKnown: boolean;
   /** Pulses of a self-check seen, and seconds of burning in which they were looked for. */
   pulses: number;

@@ -7,6 +7,8 @@ export interface SignalLevels {
   darkUncertainty: number;
   /** Height of the plateau above dark. */
   height: number;
+  /** Whether a flame has burned long enough for `height` to be measured, not assumed. */
+  heightKnown: boolean;
   /** Standard deviation of the noise with a steady flame and without one. */
   noise: number;
   darkNoise: number;
@@ -50,6 +52,8 @@ const aims = [0.35, 0.7, 1, 1.3];
 const leastShare = 0.12;
 /** A flame that burned higher may shrink until it is hardly seen, at this share of the plateau. */
 const hardlySeen = 0.07;
+/** Before a flame was seen the plateau is a guess, and a restless dark may reach a tenth of it. */
+const leastAssumed = 0.2;
 /** Half the usual width of a shoulder, inH2O (common practice: 0.1 to 0.5): how steeply the signal follows the pressure. */
 const shoulderWidth = 0.3;
 
@@ -98,7 +102,7 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   // Sparks and a restless dark disturb a signal near dark by a few per cent.
   const disturbed = 0.03 * logistic((leastShare - value) / 0.02) * normal(change, 0.03);
   const waits = 0.1 * normal(change, darkDeviation + 0.002);
-  const burns = logistic((value - hardlySeen) / 0.02) + 1e-4;
+  const burns = logistic((value - (levels.heightKnown ? hardlySeen : leastAssumed)) / 0.02) + 1e-4;
   const still = Math.SQRT2 * noise;
   const follows = Math.min(0.3, (step.pressureRate * since) / shoulderWidth);
   // A pressure that rests moves no signal.

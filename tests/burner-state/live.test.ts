@@ -86,6 +86,14 @@ describe('gas without a flame', () => {
   });
 });
 
+describe('a dark signal of 0.3 V, before any flame', () => {
+  it('is no flame and gives no alarm, although the fan-only pressure is not known', () => {
+    const told = live({ seconds: 30, pressure: () => 0.25, signal: () => 0.3 });
+    expect(firstAlarm(told)).toBeUndefined();
+    expect(at(told, 25).now.moment).toMatchObject({ gas: 'shut', flame: 'dark' });
+  });
+});
+
 describe('a meter in trouble, live', () => {
   it('is silent, the manometer: gas unknown, and since when', () => {
     const told = live({ seconds: 40, pressure: (t) => (t < 25 ? openedAt10(t) : undefined), signal: litAt11 });
