@@ -7,6 +7,7 @@ import { conformanceProbability } from '../numerics/conformance.ts';
 import { decideAsLeft } from './as-left.ts';
 import { explain } from './explain.ts';
 import { proveLightOff } from './light-off-proof.ts';
+import { provisionalReasons } from './provisional.ts';
 import { type Study, study } from './study.ts';
 import { warningsFor } from './warnings-for.ts';
 import { findSetPoint } from './window/set-point.ts';
@@ -63,8 +64,9 @@ function resultOf(studied: Study): AnalysisResult {
   const { sweep, settings, interval, window, lightOff, leftOut, lag, hysteresis } = studied;
   const { asLeft, confidence } = settings;
   const bothEnds = window.low && window.high ? { low: window.low, high: window.high } : undefined;
-  const setPoint =
+  const split =
     bothEnds && findSetPoint(bothEnds.low, bothEnds.high, settings.setPointRule, settings.fanOnly, settings.makerRange);
+  const setPoint = split && { ...split, provisional: split.provisional || provisionalReasons(studied).length > 0 };
   const end = (side: 'low' | 'high') => {
     const found = interval[side];
     return found && { value: found.value, ci: found.ci, bounded: found.bounded };

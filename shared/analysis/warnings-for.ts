@@ -11,6 +11,7 @@ import {
 } from '../model/format.ts';
 import { sameSignalKind } from '../model/units.ts';
 import { describeProof, type LightOffProof } from './light-off-proof.ts';
+import { provisionalReasons } from './provisional.ts';
 import type { Study } from './study.ts';
 import { silentSeconds } from './sweep/silence.ts';
 import { warning } from './warnings.ts';
@@ -25,6 +26,7 @@ export function warningsFor(
   proof: LightOffProof,
 ): AnalysisWarning[] {
   return [
+    ...evidenceWarnings(study),
     ...windowWarnings(study, setPoint),
     ...trialWarnings(study),
     ...proofWarnings(study, proof),
@@ -34,11 +36,15 @@ export function warningsFor(
   ];
 }
 
+/** What keeps every answer from being sure, before anything else. */
+function evidenceWarnings({ unclearS, interval }: Study): AnalysisWarning[] {
+  if (unclearS.length === 0 || interval.status === 'none') return [];
+  return [warning('gas-unknown', { at: unclearS.map((s) => formatDuration(s)).join(', ') })];
+}
+
 /** Why there is no window, which ends are open, and what keeps a set point from being final. */
-function windowWarnings(
-  { interval, window, sweep, tested, lightOff, dip }: Study,
-  setPoint: AnalysisResult['setPoint'],
-): AnalysisWarning[] {
+function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint']): AnalysisWarning[] {
+  const { interval, window, sweep, tested, lightOff, dip } = study;
   const at = (value: number) => formatPressure(value, sweep.pressureUnit);
   const warnings: AnalysisWarning[] = [];
   if (interval.status === 'none' && !(interval.plateau.value > 0))
@@ -71,7 +77,8 @@ function windowWarnings(
       }),
     );
   if (setPoint && setPoint.value <= 0) warnings.push(warning('set-point-below-zero', { setPoint: at(setPoint.value) }));
-  if (setPoint?.provisional) warnings.push(warning('set-point-provisional'));
+  if (setPoint?.provisional)
+    warnings.push(warning('set-point-provisional', { why: provisionalReasons(study).join(', and ') }));
   if (window.low && window.high && window.high.guarded - window.low.guarded <= 0)
     warnings.push(warning('doubt-exceeds-window'));
   return warnings;
@@ -221,7 +228,7 @@ function dataWarnings(study: Study): AnalysisWarning[] {
     ['manometer', silentSeconds(sweep.pressure, sweep.signal)],
   ] as const)
     if (silent > longSilenceS) warnings.push(warning('meter-fell-silent', { meter, for: formatDuration(silent) }));
-  if (leftOut.gasShut > 0) warnings.push(warning('gas-shut'));
+  if (leftOut.gasShut + leftOut.relighting > 0) warnings.push(warning('gas-shut'));
   return warnings;
 }
 

@@ -2,6 +2,8 @@ import type { AnalysisWarning } from '../model/analysis-result.ts';
 
 /** What an analysis may warn of: the code for programs, the sentence for people, made from the values it names. */
 const sentences = {
+  'gas-unknown': (f: { at: string }) =>
+    `At ${f.at} into the capture the flame went out while the pressure fell, and the readings do not tell whether the pilot valve shut or the flame was lost with gas on. Enter the fan-only pressure; until then the ends are provisional.`,
   'low-end-not-reached': (f: { at: string }) =>
     `The low end was not reached: the signal is still good at the lowest tested pressure, ${f.at}. Sweep lower if the maker allows it.`,
   'high-end-not-reached': (f: { at: string }) =>
@@ -17,7 +19,7 @@ const sentences = {
     `Between ${f.from} and ${f.to} the signal dips to ${f.signal}, below the required ${f.required}, though it is good on both sides. Find out why; the window is the wider side.`,
   'no-flame-response': () =>
     'The signal hardly changed over all tested pressures. It may show no flame at all: enter the minimum flame signal, and sweep further.',
-  'set-point-provisional': () => 'The set point is provisional, because one end of the window was not found.',
+  'set-point-provisional': (f: { why: string }) => `The set point is provisional, because ${f.why}.`,
   'fan-only-above-low-end': (f: { fanOnly: string; low: string }) =>
     `The fan-only pressure of ${f.fanOnly} is not below the low end of the window, ${f.low}: there, no gas would flow. Measure both again.`,
   'set-point-below-zero': (f: { setPoint: string }) =>

@@ -153,8 +153,16 @@ export const Explanation = z.object({
     wrongTime: z.number().int(),
     /** Inside a pulse of the detector's self-check. */
     selfCheck: z.number().int(),
-    /** The pilot gas was shut. */
+    /** Before the first gas, and after the last. */
+    idle: z.number().int(),
+    /** The pilot gas was shut, or was being shut. */
     gasShut: z.number().int(),
+    /** Gas flowed again and the flame was being lit. */
+    relighting: z.number().int(),
+    /** Gas flowed unlit after the flame was lost. */
+    unlit: z.number().int(),
+    /** A meter was frozen, overloaded or silent. */
+    meterTrouble: z.number().int(),
     /** The manometer was silent. */
     pressureUnknown: z.number().int(),
   }),

@@ -20,7 +20,11 @@ describe('the explanation of a result', () => {
       spikes: 0,
       wrongTime: 0,
       selfCheck: 0,
+      idle: 0,
       gasShut: 0,
+      relighting: 0,
+      unlit: 0,
+      meterTrouble: 0,
       pressureUnknown: 0,
     });
     const signals = capture.readings.filter((reading) => reading.role === 'flame_signal');
