@@ -6,6 +6,7 @@ import { type WarningCode, warningCodes } from '../../shared/analysis/warnings.t
 import type { Capture, Trial } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { drawSweep, type Kind } from '../benchmark/sweep/kinds.ts';
+import { goodPilot, record } from './burner-by-hand.ts';
 import { downAndUp, sweepWith, twoShoulders } from './synthetic-sweep.ts';
 
 /** A sweep that should bring a warning, and the setup that it is analyzed with. */
@@ -40,6 +41,18 @@ const fan = (value: number, setPointRule: Setup['setPointRule'] = 'equal-pressur
 
 // Invented sweeps with one thing wrong each. A missing code does not compile.
 const cases: Record<WarningCode, () => Case> = {
+  // Turned down fast at the end of the recording, without a fan-only pressure: a lost flame or a shut valve.
+  'gas-unknown': () => ({
+    capture: record(goodPilot, [
+      { seconds: 8 },
+      { seconds: 60, to: 4.35 },
+      { seconds: 4 },
+      { seconds: 60, to: 2.4 },
+      { seconds: 4 },
+      { seconds: 5, to: 0.45 },
+      { seconds: 10 },
+    ]),
+  }),
   'low-end-not-reached': () => drawn('high end only'),
   'high-end-not-reached': () => drawn('low end only'),
   'no-window': () => withSetup({ makerPressureRange: { low: 0.1, high: truth.low! - 0.2, unit: 'inH2O' } }),
