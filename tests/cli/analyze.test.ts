@@ -124,9 +124,9 @@ describe('analyze', () => {
     expect(numbersIn('Set point', '# inH2O: .*; margins # below, # above$')).toEqual(
       printed(setPoint?.value, setPoint?.marginLow, setPoint?.marginHigh),
     );
-    expect(numbersIn('As left', '# inH2O: pass; margins # below, # above$')).toEqual(
-      printed(asLeft?.value, asLeft?.marginLow, asLeft?.marginHigh),
-    );
+    expect(
+      numbersIn('As left', '# inH2O: conditional pass, limited by light-off trials; margins # below, # above$'),
+    ).toEqual(printed(asLeft?.value, asLeft?.marginLow, asLeft?.marginHigh));
   });
 
   it('reads a zip and a package folder as the same capture as the CSV', async () => {

@@ -23,12 +23,12 @@ export function markHandlers(context: HostContext): Pick<Handlers<Api>, 'capture
       const row = found.value;
       const elapsedS = recorder.elapsedS();
 
-      const refusal = refusalOf(kind, context, row.key);
-      if (refusal && !(confirmed && canBeConfirmed(refusal.code))) return fail(refusal);
       if (kind === 'as-found' || kind === 'as-left') {
         const nowMs = clock.monotonicMs();
         const pressure = live.mean('pilot_pressure', meanOverMs, nowMs);
         if (!pressure) return fail(fault('no-live-pressure'));
+        const refusal = refusalOf(kind, context, row.key);
+        if (refusal && !(confirmed && canBeConfirmed(refusal.code))) return fail(refusal);
         const signal = live.mean('flame_signal', meanOverMs, nowMs);
         const unit = pressure.unit as PressureUnit;
         if (kind === 'as-left')
@@ -51,8 +51,7 @@ export function markHandlers(context: HostContext): Pick<Handlers<Api>, 'capture
 }
 
 /** Why this must not be recorded now; undefined when it may. */
-function refusalOf(kind: string, { burner, store }: HostContext, key: number): Fault | undefined {
+function refusalOf(kind: 'as-found' | 'as-left', { burner, store }: HostContext, key: number): Fault | undefined {
   if (kind === 'as-left') return settingRefusal(burner.situation());
-  if (kind === 'as-found' && isTurned(marksOf(store.db, key))) return fault('as-found-late');
-  return undefined;
+  return isTurned(marksOf(store.db, key)) ? fault('as-found-late') : undefined;
 }
