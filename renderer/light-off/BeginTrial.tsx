@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
-import { sparkDelayRefusal } from '../../shared/burner-state/trial.ts';
+import { sparkDelayRefusal } from '../../shared/burner-state/trials/trial.ts';
 import { formatNumber } from '../../shared/model/format.ts';
 import { readNumber } from '../state/setup-fields.ts';
 import { useHostAction } from '../state/host-calls.ts';

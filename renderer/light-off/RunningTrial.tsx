@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
-import { trialPhase, type TrialPhase } from '../../shared/burner-state/trial.ts';
+import { trialPhase, type TrialPhase } from '../../shared/burner-state/trials/trial.ts';
 import { formatNumber, formatPressure, formatSeconds } from '../../shared/model/format.ts';
 import { convertPressure, pressureUnits } from '../../shared/model/units.ts';
 import { readNumber } from '../state/setup-fields.ts';

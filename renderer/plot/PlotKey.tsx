@@ -1,4 +1,4 @@
-import { seriesStyle, type SeriesName } from '../../shared/report/chart-style.ts';
+import { seriesStyle, type SeriesName } from '../../shared/report/charts/chart-style.ts';
 import { symbolPath } from './geometry/paths.ts';
 import './plot.css';
 

@@ -2,7 +2,7 @@ import { useCallback, useMemo, useState } from 'react';
 import type { Mark } from '../../shared/model/capture.ts';
 import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
-import { seriesStyles } from '../../shared/report/chart-style.ts';
+import { seriesStyles } from '../../shared/report/charts/chart-style.ts';
 import type { Limits } from '../state/current-capture.ts';
 import type { LiveColumn } from '../state/live/live-buffer.ts';
 import type { Recording } from '../state/live/recording.ts';

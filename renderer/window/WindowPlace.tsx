@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
-import type { SeriesName } from '../../shared/report/chart-style.ts';
+import type { SeriesName } from '../../shared/report/charts/chart-style.ts';
 import { CurvePlot } from '../plot/CurvePlot.tsx';
 import { PlotKey } from '../plot/PlotKey.tsx';
 import { useWorkbench } from '../state/workbench.ts';

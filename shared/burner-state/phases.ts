@@ -1,10 +1,10 @@
 import type { Phase } from '../model/burner-words.ts';
 import type { Capture } from '../model/capture.ts';
 import { convertPressure, type PressureUnit } from '../model/units.ts';
-import type { Known } from './bins.ts';
-import { binOf } from './bins.ts';
-import type { Moment } from './label.ts';
-import { stepS } from './states.ts';
+import type { Known } from './chain/bins.ts';
+import { binOf } from './chain/bins.ts';
+import type { Moment } from './chain/label.ts';
+import { stepS } from './chain/states.ts';
 
 export { type Phase, phaseNames } from '../model/burner-words.ts';
 

@@ -1,19 +1,19 @@
 import type { Capture } from '../model/capture.ts';
 import type { Setup } from '../model/setup.ts';
 import { extent } from '../numerics/descriptive.ts';
-import { binReadings, type Known, knownFrom } from './bins.ts';
-import { type Bin, createFilter } from './filter.ts';
-import { jointSize } from './joint.ts';
-import { type Moment, mostProbable, shows } from './label.ts';
-import { initialLevels, type Levels, pressureUncertainty } from './levels.ts';
-import { troublesOf } from './trouble-spans.ts';
+import { binReadings, type Known, knownFrom } from './chain/bins.ts';
+import { type Bin, createFilter } from './chain/filter.ts';
+import { jointSize } from './chain/joint.ts';
+import { type Moment, mostProbable, shows } from './chain/label.ts';
+import { initialLevels, type Levels, pressureUncertainty } from './chain/levels.ts';
+import { troublesOf } from './meters/trouble-spans.ts';
 import { phasesOf, type Phase } from './phases.ts';
-import { regulatorCourse } from './regulator-course.ts';
-import { lags, meanLag } from './signal-likelihood.ts';
-import { createCourse, smoothCourse } from './smooth.ts';
-import { hiddenStates, stepS } from './states.ts';
-import { isUnsteady, windowSteps } from './steadiness.ts';
-import { knownThreshold, openThresholds, type Thresholds } from './thresholds.ts';
+import { regulatorCourse } from './regulator/regulator-course.ts';
+import { lags, meanLag } from './chain/signal-likelihood.ts';
+import { createCourse, smoothCourse } from './chain/smooth.ts';
+import { hiddenStates, stepS } from './chain/states.ts';
+import { isUnsteady, windowSteps } from './chain/steadiness.ts';
+import { knownThreshold, openThresholds, type Thresholds } from './chain/thresholds.ts';
 import { withTroubles } from './tracker.ts';
 
 /** A stretch of a capture in which nothing changed: its own seconds, and the state of burner and visit. */

@@ -1,16 +1,16 @@
 import { predictStates, smoothStep } from '../numerics/hidden-markov.ts';
-import { addTo, binOf, type Known, type Mean } from './bins.ts';
-import { type Bin, createFilter } from './filter.ts';
-import { type Moment, mostProbable, probabilityOf, shows } from './label.ts';
-import { followDigit, initialLevels, type Levels, pressureUncertainty } from './levels.ts';
-import { createMeterWatch, type MeterTrouble } from './meter-trouble.ts';
+import { addTo, binOf, type Known, type Mean } from './chain/bins.ts';
+import { type Bin, createFilter } from './chain/filter.ts';
+import { type Moment, mostProbable, probabilityOf, shows } from './chain/label.ts';
+import { followDigit, initialLevels, type Levels, pressureUncertainty } from './chain/levels.ts';
+import { createMeterWatch, type MeterTrouble } from './meters/meter-trouble.ts';
 import { createPhaseFollower, type Phase } from './phases.ts';
-import type { RegulatorState } from './regulator.ts';
-import { createRegulatorFilter } from './regulator-live.ts';
-import { hiddenStates, stepS } from './states.ts';
-import { meanLag } from './signal-likelihood.ts';
-import { isUnsteady, type Shown, windowSteps } from './steadiness.ts';
-import { knownThreshold, openThresholds } from './thresholds.ts';
+import type { RegulatorState } from './regulator/regulator.ts';
+import { createRegulatorFilter } from './regulator/regulator-live.ts';
+import { hiddenStates, stepS } from './chain/states.ts';
+import { meanLag } from './chain/signal-likelihood.ts';
+import { isUnsteady, type Shown, windowSteps } from './chain/steadiness.ts';
+import { knownThreshold, openThresholds } from './chain/thresholds.ts';
 
 /** What the burner does, as far as the readings up to now say. */
 export interface BurnerNow {

@@ -13,7 +13,7 @@ import {
   pressureUnitLabel,
 } from '../model/format.ts';
 import { validTrials } from '../model/valid-trials.ts';
-import { sweepChart } from './chart-svg.ts';
+import { sweepChart } from './charts/chart-svg.ts';
 import type { Block, Section } from './document.ts';
 import { requiredSignalRows } from './required-signal.ts';
 import { causeLabels, formatSettling, statusSentences } from './labels.ts';

@@ -1,6 +1,6 @@
 import type { KeyResult, Block, ProofDocument, Section } from './document.ts';
 import { joinUnits } from './join-units.ts';
-import { escapeMarkup } from './svg.ts';
+import { escapeMarkup } from './charts/svg.ts';
 
 const escape = (text: string): string => escapeMarkup(joinUnits(text));
 

@@ -11,7 +11,7 @@ import {
   pressureUnitLabel,
   withSign,
 } from '../model/format.ts';
-import { comparisonChart } from './comparison-chart.ts';
+import { comparisonChart } from './charts/comparison-chart.ts';
 import type { Block, Section } from './document.ts';
 import { quantityFormat } from './quantity-format.ts';
 import {

@@ -18,7 +18,7 @@ import { setupDefaults } from '../model/setup.ts';
 import type { Setup } from '../model/setup.ts';
 import { pressureUnits, signalUnits } from '../model/units.ts';
 import type { Block, Section } from './document.ts';
-import { recordChart } from './record-chart.ts';
+import { recordChart } from './charts/record-chart.ts';
 import { roleLabels, ruleLabels } from './labels.ts';
 
 const notStated = 'not stated';

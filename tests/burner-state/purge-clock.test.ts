@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { alarmFault, settingRefusal } from '../../shared/burner-state/permissions.ts';
 import { nextPurgeClock, noPurge, purgeMissing } from '../../shared/burner-state/purge-clock.ts';
-import type { Moment } from '../../shared/burner-state/label.ts';
+import type { Moment } from '../../shared/burner-state/chain/label.ts';
 import type { BurnerNow } from '../../shared/burner-state/tracker.ts';
 
 const at = (gas: Moment['gas'], flame: Moment['flame'], more: Partial<BurnerNow> = {}): BurnerNow => {

@@ -1,6 +1,6 @@
 import type { AlarmKind, AlarmMemory } from '../../shared/burner-state/alarms.ts';
 import { nextAlarm, noAlarm } from '../../shared/burner-state/alarms.ts';
-import type { Known } from '../../shared/burner-state/bins.ts';
+import type { Known } from '../../shared/burner-state/chain/bins.ts';
 import { type BurnerNow, createTracker } from '../../shared/burner-state/tracker.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import type { Reading, Role } from '../../shared/model/reading.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Moment } from '../../shared/burner-state/label.ts';
-import { createTrialFollower } from '../../shared/burner-state/trial-follower.ts';
+import type { Moment } from '../../shared/burner-state/chain/label.ts';
+import { createTrialFollower } from '../../shared/burner-state/trials/trial-follower.ts';
 import type { BurnerNow } from '../../shared/burner-state/tracker.ts';
 
 const now = (atS: number, gas: Moment['gas'], flame: Moment['flame']): BurnerNow =>

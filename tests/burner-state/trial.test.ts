@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { purgeLeft, purgeUntil } from '../../shared/burner-state/purge.ts';
-import { sparkDelayRefusal, trialPhase, trialRefusal } from '../../shared/burner-state/trial.ts';
+import { sparkDelayRefusal, trialPhase, trialRefusal } from '../../shared/burner-state/trials/trial.ts';
 
 const ready = { nowS: 100, isRunning: false, purgeUntilS: undefined, sparkDelayS: 0, trialSeconds: 10 };
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { recognizeTrials } from '../../shared/burner-state/recognize-trials.ts';
+import { recognizeTrials } from '../../shared/burner-state/trials/recognize-trials.ts';
 import { trackCapture } from '../../shared/burner-state/track.ts';
 import type { Reading } from '../../shared/model/reading.ts';
 import { captureOf, readingsOf, towards } from './story.ts';

@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { chartStyleSheet } from '../../renderer/ui/theme/chart-variables.ts';
-import { seriesStyle, seriesStyles, type SeriesName } from '../../shared/report/chart-style.ts';
+import { seriesStyle, seriesStyles, type SeriesName } from '../../shared/report/charts/chart-style.ts';
 
 const renderer = join(import.meta.dirname, '../../renderer');
 const sheets = readdirSync(renderer, { recursive: true, encoding: 'utf8' })

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { markOutline, markShapes } from '../../shared/report/chart-marks.ts';
-import { seriesStyle, seriesStyles, type SeriesName } from '../../shared/report/chart-style.ts';
+import { markOutline, markShapes } from '../../shared/report/charts/chart-marks.ts';
+import { seriesStyle, seriesStyles, type SeriesName } from '../../shared/report/charts/chart-style.ts';
 
 const linear = (channel: number) => (channel <= 0.04045 ? channel / 12.92 : ((channel + 0.055) / 1.055) ** 2.4);
 const linearRgb = (hex: string) => [1, 3, 5].map((at) => linear(Number.parseInt(hex.slice(at, at + 2), 16) / 255));

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { sweepChart } from '../../shared/report/chart-svg.ts';
-import { seriesStyles } from '../../shared/report/chart-style.ts';
+import { sweepChart } from '../../shared/report/charts/chart-svg.ts';
+import { seriesStyles } from '../../shared/report/charts/chart-style.ts';
 import { sweepSection } from '../../shared/report/finding-sections.ts';
-import { recordChart } from '../../shared/report/record-chart.ts';
+import { recordChart } from '../../shared/report/charts/record-chart.ts';
 import { analysisDetail, result, visit } from './fixture.ts';
 
 const texts = (svg: string): string[] =>

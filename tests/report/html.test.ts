@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { renderHtml } from '../../shared/report/html.ts';
 import { proofDocument } from '../../shared/report/proof.ts';
-import { escapeMarkup } from '../../shared/report/svg.ts';
+import { escapeMarkup } from '../../shared/report/charts/svg.ts';
 import { analysisDetail, made, visit } from './fixture.ts';
 
 const hostile = `</title><script>alert(1)</script><img src=x onerror="alert('2')">&amp;\u0000\u0007`;

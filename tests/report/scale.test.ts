@@ -1,6 +1,6 @@
 import { assert, double, integer, property } from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { extent, linearScale, ticksOf } from '../../shared/report/scale.ts';
+import { extent, linearScale, ticksOf } from '../../shared/report/charts/scale.ts';
 
 const ticks = (low: number, high: number, count: number) => ticksOf(linearScale([low, high], [0, 100]), count);
 const values = (...axis: Parameters<typeof ticks>) => ticks(...axis).map(({ value }) => value);

@@ -1,7 +1,7 @@
 import type { Alarm, AlarmMemory } from '../../../shared/burner-state/alarms.ts';
 import { nextAlarm, noAlarm } from '../../../shared/burner-state/alarms.ts';
-import type { Known } from '../../../shared/burner-state/bins.ts';
-import { knownFrom } from '../../../shared/burner-state/bins.ts';
+import type { Known } from '../../../shared/burner-state/chain/bins.ts';
+import { knownFrom } from '../../../shared/burner-state/chain/bins.ts';
 import { alarmFault, settingRefusal } from '../../../shared/burner-state/permissions.ts';
 import type { BurnerSituation } from '../../../shared/burner-state/permissions.ts';
 import type { Air, PurgeClock } from '../../../shared/burner-state/purge-clock.ts';

@@ -3,7 +3,7 @@ import type { trialCalls } from '../../../shared/contract/api/trials.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { purgeUntil } from '../../../shared/burner-state/purge.ts';
-import { trialRefusal } from '../../../shared/burner-state/trial.ts';
+import { trialRefusal } from '../../../shared/burner-state/trials/trial.ts';
 import { formatPressure } from '../../../shared/model/format.ts';
 import { fail, ok, type Outcome } from '../../../shared/model/outcome.ts';
 import { setupDefaults } from '../../../shared/model/setup.ts';

@@ -1,5 +1,5 @@
 import { area, line } from 'd3-shape';
-import { markOutline, type MarkShape } from '../../../shared/report/chart-marks.ts';
+import { markOutline, type MarkShape } from '../../../shared/report/charts/chart-marks.ts';
 
 /** One SVG path for many points, so that a thousand points cost the page one element. Pixels throughout. */
 

@@ -1,4 +1,4 @@
-import { seriesStyle, seriesStyles, type SeriesName } from '../../../shared/report/chart-style.ts';
+import { seriesStyle, seriesStyles, type SeriesName } from '../../../shared/report/charts/chart-style.ts';
 
 const names = Object.keys(seriesStyles) as SeriesName[];
 

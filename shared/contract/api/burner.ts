@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { alarmKinds } from '../../burner-state/alarms.ts';
 import { phaseNames } from '../../burner-state/phases.ts';
-import { regulatorStates } from '../../burner-state/regulator.ts';
-import { flameStates, gasStates } from '../../burner-state/states.ts';
+import { regulatorStates } from '../../burner-state/regulator/regulator.ts';
+import { flameStates, gasStates } from '../../burner-state/chain/states.ts';
 import { call, feed } from '../define.ts';
 import { nothing } from './shapes.ts';
 

@@ -1,6 +1,6 @@
 import { noAlarm, nextAlarm, type AlarmMemory } from '../../../shared/burner-state/alarms.ts';
-import { knownFrom } from '../../../shared/burner-state/bins.ts';
-import { recognizeTrials } from '../../../shared/burner-state/recognize-trials.ts';
+import { knownFrom } from '../../../shared/burner-state/chain/bins.ts';
+import { recognizeTrials } from '../../../shared/burner-state/trials/recognize-trials.ts';
 import { trackCapture } from '../../../shared/burner-state/track.ts';
 import { createTracker } from '../../../shared/burner-state/tracker.ts';
 import { convertPressure, type PressureUnit } from '../../../shared/model/units.ts';

@@ -1,4 +1,4 @@
-import { exp, log } from '../numerics/elementary.ts';
+import { exp, log } from '../../numerics/elementary.ts';
 
 /** Levels and noise of the flame signal, in its unit. */
 export interface SignalLevels {

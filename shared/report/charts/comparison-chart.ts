@@ -1,7 +1,7 @@
-import type { AnalysisDetail, ComparisonDetail } from '../model/analysis-result.ts';
-import { pressureUnitLabel, signalUnitLabel } from '../model/format.ts';
-import { convertPressure, convertSignal } from '../model/units.ts';
-import type { PressureUnit, SignalUnit } from '../model/units.ts';
+import type { AnalysisDetail, ComparisonDetail } from '../../model/analysis-result.ts';
+import { pressureUnitLabel, signalUnitLabel } from '../../model/format.ts';
+import { convertPressure, convertSignal } from '../../model/units.ts';
+import type { PressureUnit, SignalUnit } from '../../model/units.ts';
 import { axes, legend } from './axes.ts';
 import type { Frame } from './axes.ts';
 import type { Chart } from './chart-svg.ts';

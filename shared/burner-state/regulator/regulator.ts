@@ -1,8 +1,8 @@
-import { exp } from '../numerics/elementary.ts';
-import { predictStates, type Transitions, transitionsOf } from '../numerics/hidden-markov.ts';
-import { stepS } from './states.ts';
+import { exp } from '../../numerics/elementary.ts';
+import { predictStates, type Transitions, transitionsOf } from '../../numerics/hidden-markov.ts';
+import { stepS } from '../chain/states.ts';
 
-export { type RegulatorState, regulatorStates } from '../model/burner-words.ts';
+export { type RegulatorState, regulatorStates } from '../../model/burner-words.ts';
 
 /** How fast a hand moves the pressure, inH2O per second: from a slow sweep of minutes to a quick half turn (common practice). */
 const speeds = [0.012, 0.03, 0.075, 0.19, 0.5];

@@ -1,6 +1,6 @@
 import { createMotionFilter, isUnsettled, longestSettlingS, motionWord, type RegulatorState } from './regulator.ts';
 import { longestGap, smoothMotion } from './regulator-course.ts';
-import { stepS, type GasState } from './states.ts';
+import { stepS, type GasState } from '../chain/states.ts';
 
 /** Follows the regulator step by step. */
 export interface RegulatorFilter {

@@ -1,7 +1,7 @@
-import type { Reading } from '../model/reading.ts';
-import { binOf } from './bins.ts';
+import type { Reading } from '../../model/reading.ts';
+import { binOf } from '../chain/bins.ts';
 import { createMeterWatch, type MeterTrouble } from './meter-trouble.ts';
-import { stepS } from './states.ts';
+import { stepS } from '../chain/states.ts';
 
 /** The trouble of each meter in one step; undefined where it is sound. */
 export interface Troubles {

@@ -1,4 +1,4 @@
-import { exp } from '../numerics/elementary.ts';
+import { exp } from '../../numerics/elementary.ts';
 
 /** One reading of the manometer with what came before it. Pressures in inH2O, seconds. */
 export interface PressureStep {

@@ -1,6 +1,6 @@
-import type { Reading } from '../model/reading.ts';
+import type { Reading } from '../../model/reading.ts';
 import { measureTrial, type MeasuredTrial } from './measure-trial.ts';
-import type { StateSpan } from './track.ts';
+import type { StateSpan } from '../track.ts';
 
 /** A trial found in a capture, and by when it was over. */
 export interface RecognizedTrial extends MeasuredTrial {

@@ -1,6 +1,6 @@
-import type { Reading } from '../model/reading.ts';
-import type { Setup } from '../model/setup.ts';
-import { convertPressure, type PressureUnit } from '../model/units.ts';
+import type { Reading } from '../../model/reading.ts';
+import type { Setup } from '../../model/setup.ts';
+import { convertPressure, type PressureUnit } from '../../model/units.ts';
 import type { Bin } from './filter.ts';
 import { followDigit } from './levels.ts';
 import { stepS } from './states.ts';

@@ -1,5 +1,5 @@
-import { exp } from '../numerics/elementary.ts';
-import type { Transitions } from '../numerics/hidden-markov.ts';
+import { exp } from '../../numerics/elementary.ts';
+import type { Transitions } from '../../numerics/hidden-markov.ts';
 import { createJoint } from './joint.ts';
 import { followPressure, followShut, followSignal, type Levels, pressureUncertainty } from './levels.ts';
 import { type GasDensities, pressureLikelihood } from './pressure-likelihood.ts';

@@ -1,4 +1,4 @@
-import type { BurnerNow } from './tracker.ts';
+import type { BurnerNow } from '../tracker.ts';
 
 /**
  * What happened to a trial: gas came on; or it is over, and why. `fromS` and `untilS` bound the readings that measure it, gas still shut

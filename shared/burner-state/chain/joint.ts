@@ -1,4 +1,4 @@
-import { predictStates, type Transitions } from '../numerics/hidden-markov.ts';
+import { predictStates, type Transitions } from '../../numerics/hidden-markov.ts';
 import type { GasDensities } from './pressure-likelihood.ts';
 import { lags, type SignalDensities, signalPatterns } from './signal-likelihood.ts';
 import { gasStates, hiddenStates, initialStates, stepS } from './states.ts';

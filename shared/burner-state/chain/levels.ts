@@ -1,4 +1,4 @@
-import { exp } from '../numerics/elementary.ts';
+import { exp } from '../../numerics/elementary.ts';
 import { usualLags, type SignalLevels } from './signal-likelihood.ts';
 
 /** Estimates of the levels and the noise of both meters that follow the readings while the chain says what the burner does. */

@@ -1,8 +1,8 @@
-import type { AnalysisDetail } from '../model/analysis-result.ts';
-import type { Trial } from '../model/capture.ts';
-import { pressureNumber, pressureUnitLabel, signalNumber, signalUnitLabel } from '../model/format.ts';
-import type { Setup } from '../model/setup.ts';
-import { convertPressure } from '../model/units.ts';
+import type { AnalysisDetail } from '../../model/analysis-result.ts';
+import type { Trial } from '../../model/capture.ts';
+import { pressureNumber, pressureUnitLabel, signalNumber, signalUnitLabel } from '../../model/format.ts';
+import type { Setup } from '../../model/setup.ts';
+import { convertPressure } from '../../model/units.ts';
 import { axes, legend } from './axes.ts';
 import type { Frame, LegendEntry } from './axes.ts';
 import { seriesStyles, type SeriesName } from './chart-style.ts';

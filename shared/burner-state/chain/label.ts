@@ -1,5 +1,5 @@
 import { type FlameState, flameStates, type GasState, gasStates, hiddenStates, stateNumber } from './states.ts';
-import type { RegulatorState } from './regulator.ts';
+import type { RegulatorState } from '../regulator/regulator.ts';
 
 /** What is said of one moment, and how probable it is. */
 export interface Moment {

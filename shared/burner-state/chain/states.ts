@@ -1,8 +1,8 @@
-import type { FlameState, GasState } from '../model/burner-words.ts';
-import { type Transitions, transitionsOf } from '../numerics/hidden-markov.ts';
+import type { FlameState, GasState } from '../../model/burner-words.ts';
+import { type Transitions, transitionsOf } from '../../numerics/hidden-markov.ts';
 import type { SignalPattern } from './signal-likelihood.ts';
 
-export { type FlameState, flameStates, type GasState, gasStates } from '../model/burner-words.ts';
+export { type FlameState, flameStates, type GasState, gasStates } from '../../model/burner-words.ts';
 
 /** One state of the hidden Markov chain: gas and flame together, since a flame needs gas. */
 interface HiddenState {

@@ -1,4 +1,4 @@
-import { predictStates, type Transitions } from '../numerics/hidden-markov.ts';
+import { predictStates, type Transitions } from '../../numerics/hidden-markov.ts';
 import { jointSize, lagChange } from './joint.ts';
 import { lags } from './signal-likelihood.ts';
 import { hiddenStates } from './states.ts';

@@ -1,4 +1,4 @@
-import { log } from '../numerics/elementary.ts';
+import { log } from '../../numerics/elementary.ts';
 
 /** Why a meter's number says nothing now. */
 export type MeterTrouble = 'silent' | 'frozen' | 'no-number';

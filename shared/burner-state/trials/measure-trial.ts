@@ -1,6 +1,6 @@
-import type { Reading, Role } from '../model/reading.ts';
-import { convertPressure, type PressureUnit } from '../model/units.ts';
-import { quantileSorted } from '../numerics/descriptive.ts';
+import type { Reading, Role } from '../../model/reading.ts';
+import { convertPressure, type PressureUnit } from '../../model/units.ts';
+import { quantileSorted } from '../../numerics/descriptive.ts';
 
 /** What the meters say of one light-off trial. Times are elapsed seconds of the capture; pressures in `unit`. */
 export interface MeasuredTrial {

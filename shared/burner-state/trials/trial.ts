@@ -1,5 +1,5 @@
-import { type Fault, fault } from '../model/faults.ts';
-import { purgeLeft } from './purge.ts';
+import { type Fault, fault } from '../../model/faults.ts';
+import { purgeLeft } from '../purge.ts';
 
 /** Longest spark delay that is taken, seconds, however long the trial for ignition is: gas flows unlit all that time. */
 export const longestSparkDelay = 60;

@@ -1,4 +1,4 @@
-import { exp } from '../numerics/elementary.ts';
+import { exp } from '../../numerics/elementary.ts';
 
 /**
  * Pressures below which gas is taken for shut, inH2O, and how probable each is. Several while the fan-only pressure is not known: the

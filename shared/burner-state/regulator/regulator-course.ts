@@ -1,6 +1,6 @@
-import { predictStates, smoothStep } from '../numerics/hidden-markov.ts';
-import type { Bin } from './filter.ts';
-import type { Moment } from './label.ts';
+import { predictStates, smoothStep } from '../../numerics/hidden-markov.ts';
+import type { Bin } from '../chain/filter.ts';
+import type { Moment } from '../chain/label.ts';
 import {
   createMotionFilter,
   handTransitions,
@@ -11,7 +11,7 @@ import {
   type RegulatorState,
   velocities,
 } from './regulator.ts';
-import { stepS } from './states.ts';
+import { stepS } from '../chain/states.ts';
 
 /** Steps after which a gap between readings is as good as any longer one: 5 s. */
 export const longestGap = 50;

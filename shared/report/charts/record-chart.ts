@@ -1,8 +1,8 @@
-import type { Capture } from '../model/capture.ts';
-import { pressureUnitLabel, signalUnitLabel } from '../model/format.ts';
-import { sweepsOf } from '../model/sweeps.ts';
-import { convertPressure, convertSignal } from '../model/units.ts';
-import type { PressureUnit, SignalUnit } from '../model/units.ts';
+import type { Capture } from '../../model/capture.ts';
+import { pressureUnitLabel, signalUnitLabel } from '../../model/format.ts';
+import { sweepsOf } from '../../model/sweeps.ts';
+import { convertPressure, convertSignal } from '../../model/units.ts';
+import type { PressureUnit, SignalUnit } from '../../model/units.ts';
 import { axes, legend } from './axes.ts';
 import type { Frame } from './axes.ts';
 import type { Chart } from './chart-svg.ts';
