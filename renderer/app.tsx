@@ -6,6 +6,7 @@ import { MetersPlace } from './meters/MetersPlace.tsx';
 import { PracticeBench } from './practice/PracticeBench.tsx';
 import { ProofPlace } from './proof/ProofPlace.tsx';
 import { SetPlace } from './set/SetPlace.tsx';
+import { AlarmBanner } from './shell/AlarmBanner.tsx';
 import { Banners } from './shell/Banners.tsx';
 import { Rail } from './shell/Rail.tsx';
 import { TopStrip } from './shell/TopStrip.tsx';
@@ -54,6 +55,7 @@ export function App() {
   const PlaceView = places[place];
   return (
     <div className="shell">
+      <AlarmBanner />
       <Rail progress={progress} />
       <TopStrip progress={progress} meters={meters} />
       <main key={place} className="main" id="place">

@@ -13,7 +13,7 @@ import {
 } from '../../shared/model/format.ts';
 import { practiceMark } from '../../shared/model/practice-mark.ts';
 import { changeRow } from '../../shared/report/setting-sections.ts';
-import { causeLabels, decisionLabels, ruleLabels, statusSentences } from '../../shared/report/labels.ts';
+import { causeLabels, decisionLabels, limitLabels, ruleLabels, statusSentences } from '../../shared/report/labels.ts';
 import { columns } from './output.ts';
 
 /** The fault with the file added to its sentence, where that only says "the capture". */
@@ -72,7 +72,7 @@ export function resultText(file: string, result: AnalysisResult): string {
     ],
     asLeft && [
       'As left',
-      `${formatPressure(asLeft.value, unit)}: ${decisionLabels[asLeft.decision].toLowerCase()}; ${margins(asLeft.marginLow, asLeft.marginHigh)}`,
+      `${formatPressure(asLeft.value, unit)}: ${decisionLabels[asLeft.decision].toLowerCase()}${asLeft.limitedBy ? `, limited by ${asLeft.limitedBy.map((limit) => limitLabels[limit]).join(', ')}` : ''}; ${margins(asLeft.marginLow, asLeft.marginHigh)}`,
     ],
     lightOff && [
       'Light-off',

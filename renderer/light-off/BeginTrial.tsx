@@ -1,16 +1,19 @@
 import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
+import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
 import { sparkDelayRefusal } from '../../shared/burner-state/trial.ts';
 import { formatNumber } from '../../shared/model/format.ts';
 import { readNumber } from '../state/setup-fields.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import type { Limits } from '../state/current-capture.ts';
+import { useBurnerState } from '../state/live/burner-state.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { FieldFrame } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Announce, Notice } from '../ui/Notice.tsx';
 import { DelayedSparkDialog } from './DelayedSparkDialog.tsx';
+import { PurgeClock } from './PurgeClock.tsx';
 
 /** The purge, and then the next trial: spark with the gas, or delayed. */
 export function BeginTrial({
@@ -30,7 +33,10 @@ export function BeginTrial({
   // Practice: half way through the trial.
   const delay = readNumber(typedDelay) ?? limits.trialSeconds / 2;
   const problem = delay > 0 ? sparkDelayRefusal(delay, limits.trialSeconds)?.message : 'Must be above 0 s.';
-  const isPurging = purgeLeftS > 0;
+  const burner = useBurnerState();
+  // What the meters show outweighs the time since the last trial; without them that time is all there is.
+  const leftS = burner?.purge.needed ? purgeMissing(burner.purge, burner.purge.wantedS) : purgeLeftS;
+  const isPurging = leftS > 0;
   const run = (sparkDelayS: number) => {
     setAsks(false);
     void begin.run({ capture: capture.id, sparkDelayS });
@@ -38,15 +44,10 @@ export function BeginTrial({
 
   return (
     <>
-      {isPurging && (
-        <div className="trial-clock" data-phase="purge">
-          <strong>Purge</strong>
-          <span className="figure">{Math.ceil(purgeLeftS)} s</span>
-          <div className="clock-bar" aria-hidden="true">
-            <span ref={(bar) => void (bar && (bar.style.width = `${100 * (1 - purgeLeftS / limits.purgeSeconds)}%`))} />
-          </div>
-          <p>The next trial can begin when the purge is over.</p>
-        </div>
+      {burner?.purge.needed ? (
+        <PurgeClock burner={burner} />
+      ) : (
+        isPurging && <WaitClock leftS={purgeLeftS} ofS={limits.purgeSeconds} />
       )}
       <Announce text={isPurging ? `Purge, ${limits.purgeSeconds} seconds` : 'Ready for the next trial'} />
       <Panel name="Next trial, at the present regulator setting">
@@ -84,10 +85,24 @@ export function BeginTrial({
           disabled={isPurging || begin.busy || (isHeldBack && problem !== undefined)}
           onClick={() => (isHeldBack ? setAsks(true) : run(0))}
         >
-          {isPurging ? `Purge: ${Math.ceil(purgeLeftS)} s left` : 'Begin trial'}
+          {isPurging ? `Purge: ${Math.ceil(leftS)} s left` : 'Begin trial'}
         </Button>
       </Panel>
       {asks && <DelayedSparkDialog delayS={delay} onBegin={() => run(delay)} onClose={() => setAsks(false)} />}
     </>
+  );
+}
+
+/** The time since the last trial, where no meter shows more. */
+function WaitClock({ leftS, ofS }: { leftS: number; ofS: number }) {
+  return (
+    <div className="trial-clock" data-phase="purge">
+      <strong>Purge</strong>
+      <span className="figure">{Math.ceil(leftS)} s</span>
+      <div className="clock-bar" aria-hidden="true">
+        <span ref={(bar) => void (bar && (bar.style.width = `${100 * (1 - leftS / ofS)}%`))} />
+      </div>
+      <p>The next trial can begin when the purge is over.</p>
+    </div>
   );
 }

@@ -5,6 +5,7 @@ import { limitsOf, displayUnits, useCapture } from '../state/current-capture.ts'
 import { useCaptureNow } from '../state/live/capture-now.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
+import { BurnerLine } from '../ui/visit/BurnerLine.tsx';
 import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
@@ -43,6 +44,7 @@ export function LightOffPlace() {
           {!isRecording && <NotRecording capture={capture} />}
         </div>
         <div className="stack">
+          {isRecording && <BurnerLine />}
           {isRecording && (
             <div className="number-pair">
               <PressurePanel latest={meters.pressure} unit={units.pressure} limits={limits} />

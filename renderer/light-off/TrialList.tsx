@@ -1,16 +1,18 @@
 import type { StoredTrial } from '../../shared/contract/api.ts';
 import { formatNumber, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';
+import { validTrials } from '../../shared/model/valid-trials.ts';
 import { StatusWord } from '../ui/StatusWord.tsx';
 
 /** The trials of a capture, newest first. */
 export function TrialList({ trials, unit }: { trials: readonly StoredTrial[]; unit: PressureUnit }) {
   if (trials.length === 0) return <p>No trials yet.</p>;
-  const lit = trials.filter((trial) => trial.lit).length;
+  const counted = validTrials(trials);
+  const lit = counted.filter((trial) => trial.lit).length;
   return (
     <>
       <p>
-        <span className="figure">{lit}</span> of <span className="figure">{trials.length}</span> lit
+        <span className="figure">{lit}</span> of <span className="figure">{counted.length}</span> lit
       </p>
       <table>
         <thead>
@@ -25,7 +27,7 @@ export function TrialList({ trials, unit }: { trials: readonly StoredTrial[]; un
           {trials.toReversed().map((trial) => (
             <tr key={trial.id}>
               <td className="figure">{pressureNumber(convertPressure(trial.pressure, trial.unit, unit), unit)}</td>
-              <td className="figure">{formatNumber(trial.sparkDelayS, 1)}</td>
+              <td className="figure">{trial.sparkDelayS === undefined ? '' : formatNumber(trial.sparkDelayS, 1)}</td>
               <td>
                 <StatusWord tone={trial.lit ? 'good' : 'bad'} shape={trial.lit ? 'solid-circle' : 'cross'}>
                   {trial.lit ? 'Lit' : 'Not lit'}

@@ -3,6 +3,7 @@ import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import type { Trial } from '../../shared/model/capture.ts';
 import { formatPressure, formatSignal, pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure } from '../../shared/model/units.ts';
+import { validTrials } from '../../shared/model/valid-trials.ts';
 import { seriesStyles } from '../../shared/report/chart-style.ts';
 import type { Limits } from '../state/current-capture.ts';
 import { thinScatter } from './geometry/decimate.ts';
@@ -21,7 +22,7 @@ const delayedLane = 44;
 /** Arms of the brackets that the ends are drawn as, pixels; they point into the window. */
 const armPx = 7;
 
-/** The steady-state curve with its interval, the window with its ends, the set point, and the light-off trials. */
+/** The steady-state curve with its interval, the window with its ends, the set point, and the light-off trials that count. */
 export function CurvePlot({
   analysis,
   trials,
@@ -34,7 +35,8 @@ export function CurvePlot({
   const { result, curve, pairs } = analysis;
   const { pressureUnit, signalUnit } = result;
   const placedTrials = useMemo(
-    () => trials.map((trial) => ({ ...trial, at: convertPressure(trial.pressure, trial.unit, pressureUnit) })),
+    () =>
+      validTrials(trials).map((trial) => ({ ...trial, at: convertPressure(trial.pressure, trial.unit, pressureUnit) })),
     [trials, pressureUnit],
   );
   const x = useMemo(() => {
@@ -70,7 +72,7 @@ export function CurvePlot({
       const trialPath = (lit: boolean) => {
         const chosen = placedTrials.filter((trial) => trial.lit === lit);
         const tx = chosen.map((trial) => scales.x(trial.at));
-        const ty = chosen.map((trial) => bottom - (trial.sparkDelayS > 0 ? delayedLane : plainLane));
+        const ty = chosen.map((trial) => bottom - ((trial.sparkDelayS ?? 0) > 0 ? delayedLane : plainLane));
         return symbolPath(seriesStyles[lit ? 'lit' : 'not-lit'].mark, tx, ty, tx.keys(), lit ? 7 : 6);
       };
       const setX = result.setPoint && scales.x(result.setPoint.value);

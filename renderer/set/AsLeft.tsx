@@ -1,8 +1,10 @@
+import { canBeConfirmed } from '../../shared/burner-state/permissions.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import { formatPressure } from '../../shared/model/format.ts';
-import { decisionLabels, decisionSentences, formatProbability } from '../../shared/report/labels.ts';
+import { decisionLabels, decisionSentence, formatProbability } from '../../shared/report/labels.ts';
 import { useHostAction } from '../state/host-calls.ts';
+import { useBurnerState } from '../state/live/burner-state.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
@@ -31,8 +33,11 @@ export function AsLeft({
   const asLeft = capture?.setup.asLeftPressure;
   const decided = analysis?.result.asLeft;
   const isRecording = capture?.status === 'recording';
-  const record = async () => {
-    if (capture && (await mark.run({ capture: capture.id, kind: 'as-left', text: '' }))) rerun();
+  const refusal = useBurnerState()?.settingRefusal;
+  // The technician may answer for what the meters cannot tell, never for shut gas or an alarm: the host has the last word.
+  const mustConfirm = mark.fault !== undefined && canBeConfirmed(mark.fault.code);
+  const record = async (confirmed?: true) => {
+    if (capture && (await mark.run({ capture: capture.id, kind: 'as-left', text: '', confirmed }))) rerun();
   };
   return (
     <Panel name="As-left">
@@ -46,7 +51,7 @@ export function AsLeft({
       {asLeft && decided && (
         <>
           <StatusWord tone={tones[decided.decision]}>{decisionLabels[decided.decision]}</StatusWord>
-          <p>{decisionSentences[decided.decision]}</p>
+          <p>{decisionSentence(decided)}</p>
           {analysis.conformance && (
             <p>
               Probability that it lies in the window:{' '}
@@ -60,11 +65,16 @@ export function AsLeft({
         </>
       )}
       {mark.fault && <Notice tone="bad" text={mark.fault.message} />}
+      {mustConfirm && (
+        <Button disabled={mark.busy} onClick={() => void record(true)}>
+          I see gas on and a steady flame: record
+        </Button>
+      )}
       <div className="row">
         <Button
           kind={asLeft ? 'plain' : 'main'}
           size="large"
-          disabled={!isRecording || mark.busy}
+          disabled={!isRecording || mark.busy || (refusal !== undefined && !canBeConfirmed(refusal.code))}
           onClick={() => void record()}
         >
           {asLeft ? 'Record as-left again' : 'Record as-left'}

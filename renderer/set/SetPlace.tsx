@@ -3,6 +3,8 @@ import { formatPressure, pressureUnitLabel, pressureNumber } from '../../shared/
 import { convertPressure } from '../../shared/model/units.ts';
 import { readNumber } from '../state/setup-fields.ts';
 import { limitsOf, displayUnits, useCapture } from '../state/current-capture.ts';
+import { useBurnerState } from '../state/live/burner-state.ts';
+import { BurnerLine } from '../ui/visit/BurnerLine.tsx';
 import { useMeters } from '../state/live/meters.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
 import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
@@ -22,6 +24,7 @@ export function SetPlace() {
   const setup = useCurrentSetup();
   const { analysis, fault, busy, rerun, cancel } = useAnalysis(capture);
   const [typed, setTyped] = useState<string>();
+  const refusal = useBurnerState()?.settingRefusal;
   const units = displayUnits(capture, meters);
   const limits = limitsOf(setup, units.pressure, units.signal);
   const setPoint = analysis?.result.setPoint;
@@ -44,7 +47,8 @@ export function SetPlace() {
       {fault && <Notice tone="warning" text={`The set point cannot be calculated. ${fault.message}`} />}
       <div className="set-place">
         <div className="stack">
-          {isTarget && present !== undefined && (
+          {refusal && capture?.status === 'recording' && <Notice tone="warning" text={refusal.message} />}
+          {!refusal && isTarget && present !== undefined && (
             <AdjustmentGuide present={present} target={target} unit={units.pressure} analysis={analysis} />
           )}
           {present === undefined && capture?.status !== 'complete' && (
@@ -55,6 +59,7 @@ export function SetPlace() {
         <div className="stack">
           {capture?.status !== 'complete' && (
             <>
+              <BurnerLine />
               <PressurePanel latest={meters.pressure} unit={units.pressure} limits={limits} />
               <SignalPanel latest={meters.signal} unit={units.signal} limits={limits} />
             </>

@@ -1,4 +1,6 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
+import { sweepsOf } from '../../shared/model/sweeps.ts';
+import { validTrials } from '../../shared/model/valid-trials.ts';
 import type { Place } from './workbench.ts';
 
 /** The steps of a visit in order, with their names. */
@@ -27,16 +29,19 @@ const has = (capture: CaptureView | undefined, kind: CaptureView['marks'][number
 
 /** Whether a sweep is going on. */
 export const isSweeping = (capture: CaptureView | undefined): boolean =>
-  (capture?.marks.findLast((mark) => mark.kind === 'sweep-start' || mark.kind === 'sweep-end')?.kind ?? '') ===
-  'sweep-start';
+  sweepsOf(capture?.marks ?? []).at(-1)?.toS === Infinity;
+
+/** Whether a sweep was ended that counts. */
+const hasSweep = (capture: CaptureView | undefined): boolean =>
+  sweepsOf(capture?.marks ?? []).some(({ toS, isVoid }) => toS < Infinity && !isVoid);
 
 /** The steps that are done. */
 export function doneSteps({ burnerNamed, pressureLive, signalLive, capture, isAnalyzed }: VisitProgress): Set<Place> {
   const done = new Set<Place>();
   if (burnerNamed) done.add('burner');
   if ((pressureLive && signalLive) || capture?.status === 'complete') done.add('meters');
-  if (has(capture, 'sweep-end') || capture?.status === 'complete') done.add('sweep');
-  if (capture && capture.trials.length > 0) done.add('light-off');
+  if (hasSweep(capture) || capture?.status === 'complete') done.add('sweep');
+  if (capture && validTrials(capture.trials).length > 0) done.add('light-off');
   if (isAnalyzed) done.add('window');
   if (has(capture, 'as-left') || capture?.setup.asLeftPressure) done.add('set');
   if (capture?.status === 'complete') done.add('proof');
@@ -59,8 +64,9 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   // Afterwards it is too late: the regulator has been turned.
   if (!has(capture, 'as-found') && !has(capture, 'sweep-start'))
     return { place: 'sweep', label: 'Record as-found before touching anything' };
-  if (!has(capture, 'sweep-end')) return { place: 'sweep', label: 'Begin the sweep' };
-  if (capture.trials.length === 0) return { place: 'light-off', label: 'Make light-off trials near both ends' };
+  if (!hasSweep(capture)) return { place: 'sweep', label: 'Begin the sweep' };
+  if (validTrials(capture.trials).length === 0)
+    return { place: 'light-off', label: 'Make light-off trials near both ends' };
   if (!isAnalyzed) return { place: 'window', label: 'Check the window' };
   if (!has(capture, 'as-left')) return { place: 'set', label: 'Set the regulator, record as-left' };
   return { place: 'proof', label: 'Finish the visit and save the proof' };

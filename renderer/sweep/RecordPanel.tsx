@@ -79,8 +79,8 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
   const change = useWorkbench((state) => state.change);
   const mark = useHostAction('captures.mark');
   const [isFinishing, setFinishing] = useState(false);
-  const addMark = (kind: 'note' | 'sweep-start' | 'sweep-end' | 'as-found', text = '') =>
-    mark.run({ capture: capture.id, kind, text });
+  const addMark = (kind: 'note' | 'sweep-start' | 'sweep-end' | 'as-found', text = '', confirmed?: true) =>
+    mark.run({ capture: capture.id, kind, text, confirmed });
   const sweeping = isSweeping(capture);
   const last = capture.marks.at(-1);
   return (
@@ -120,6 +120,11 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
           <p className="soft" aria-live="polite">
             {last ? `${formatElapsed(last.elapsedS)} ${markNames[last.kind]}${last.text && `: ${last.text}`}` : ''}
           </p>
+          {mark.fault?.code === 'as-found-late' && (
+            <Button disabled={mark.busy} onClick={() => void addMark('as-found', '', true)}>
+              Not turned: record as-found
+            </Button>
+          )}
           <Button kind="stop" onClick={() => setFinishing(true)}>
             <Shape name="solid-square" />
             Finish

@@ -10,6 +10,7 @@ import { useRecording } from '../state/live/recording.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Caution } from '../ui/Notice.tsx';
+import { BurnerLine } from '../ui/visit/BurnerLine.tsx';
 import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
 import { RecordPanel } from './RecordPanel.tsx';
 import './sweep.css';
@@ -44,6 +45,7 @@ export function SweepPlace() {
         </Caution>
       </div>
       <div className="sweep-left">
+        <BurnerLine />
         <PressurePanel latest={meters.pressure} unit={units.pressure} limits={limits} />
         <SignalPanel latest={meters.signal} unit={units.signal} limits={limits} />
         <RecordPanel capture={capture} hasMeters={(meters.meters?.length ?? 0) > 0} />

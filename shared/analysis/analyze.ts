@@ -4,10 +4,13 @@ import { ok, type Outcome } from '../model/outcome.ts';
 import type { Setup } from '../model/setup.ts';
 import { convertPressure } from '../model/units.ts';
 import { conformanceProbability } from '../numerics/conformance.ts';
+import { decideAsLeft } from './as-left.ts';
 import { explain } from './explain.ts';
+import { proveLightOff } from './light-off-proof.ts';
+import { provisionalReasons } from './provisional.ts';
 import { type Study, study } from './study.ts';
 import { warningsFor } from './warnings-for.ts';
-import { decide, findSetPoint } from './window/set-point.ts';
+import { findSetPoint } from './window/set-point.ts';
 
 /**
  * Finds the window of a sweep and the set point in it: the result that other programs read, and what stands behind it.
@@ -61,13 +64,15 @@ function resultOf(studied: Study): AnalysisResult {
   const { sweep, settings, interval, window, lightOff, leftOut, lag, hysteresis } = studied;
   const { asLeft, confidence } = settings;
   const bothEnds = window.low && window.high ? { low: window.low, high: window.high } : undefined;
-  const setPoint =
+  const split =
     bothEnds && findSetPoint(bothEnds.low, bothEnds.high, settings.setPointRule, settings.fanOnly, settings.makerRange);
+  const setPoint = split && { ...split, provisional: split.provisional || provisionalReasons(studied).length > 0 };
   const end = (side: 'low' | 'high') => {
     const found = interval[side];
     return found && { value: found.value, ci: found.ci, bounded: found.bounded };
   };
   const [low, high] = [end('low'), end('high')];
+  const proof = proveLightOff(studied, setPoint);
   return {
     schema: 'pilot-bench/analysis@1',
     pressureUnit: sweep.pressureUnit,
@@ -91,7 +96,7 @@ function resultOf(studied: Study): AnalysisResult {
           value: asLeft,
           marginLow: asLeft - bothEnds.low.guarded,
           marginHigh: bothEnds.high.guarded - asLeft,
-          decision: decide(asLeft, bothEnds.low, bothEnds.high),
+          ...decideAsLeft(asLeft, bothEnds, proof.progress),
         },
       }),
     ...(lightOff && {
@@ -100,11 +105,14 @@ function resultOf(studied: Study): AnalysisResult {
         lit: lightOff.lit,
         lowerBound: lightOff.lowerBound,
         confidence,
+        ...(proof.atSetPoint && { atSetPoint: proof.atSetPoint }),
+        ...(proof.atAsLeft && { atAsLeft: proof.atAsLeft }),
+        ...(proof.progress && { planMet: proof.progress.met }),
       },
     }),
     ...(hysteresis !== undefined && { hysteresis: { pressure: Math.abs(hysteresis) } }),
     ...phasesOf(studied),
-    warnings: warningsFor(studied, setPoint),
+    warnings: warningsFor(studied, setPoint, proof),
   };
 }
 

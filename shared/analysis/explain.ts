@@ -11,7 +11,7 @@ const stopSentences: Record<Fit['stop'], string> = {
   decrease: 'the last steps brought the curve no nearer to the readings',
   flat: 'the search came to rest where a part of the curve no longer matters; there may be a better curve',
   iterations: 'the search used all its steps; there may be a slightly better curve',
-  singular: 'the readings cannot tell all parts of the curve apart; there may be a better curve',
+  singular: 'the readings do not determine all parts of the curve; there may be a better curve',
   'not-finite': 'the search ran into numbers too large to go on; there may be a better curve',
 };
 

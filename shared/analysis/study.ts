@@ -1,6 +1,7 @@
-import type { Capture } from '../model/capture.ts';
+import type { Capture, Trial } from '../model/capture.ts';
 import { ok, type Outcome } from '../model/outcome.ts';
 import type { Setup } from '../model/setup.ts';
+import { validTrials } from '../model/valid-trials.ts';
 import { fitCurve, type FittedCurve } from './curve/fit-curve.ts';
 import { type PreparedSweep, prepareSweep } from './sweep/prepare-sweep.ts';
 import { type BoundedWindow, boundWindow } from './window/bound-window.ts';
@@ -9,6 +10,8 @@ import { findEnds, type SweepEnds } from './window/find-ends.ts';
 /** Everything that is found out about one sweep, step by step: answers, comparisons and explanations are made from it. */
 export interface Study extends PreparedSweep, FittedCurve, SweepEnds, BoundedWindow {
   setup: Setup;
+  /** The light-off trials that count. */
+  trials: Trial[];
 }
 
 /**
@@ -23,6 +26,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   const sweep = prepared.value;
   const fitted = fitCurve(sweep);
   const ends = findEnds(sweep, fitted);
-  const bounded = boundWindow(capture.trials, setup, sweep, fitted, ends);
-  return ok({ setup, ...sweep, ...fitted, ...ends, ...bounded });
+  const trials = validTrials(capture.trials);
+  const bounded = boundWindow(trials, setup, sweep, fitted, ends);
+  return ok({ setup, trials, ...sweep, ...fitted, ...ends, ...bounded });
 }

@@ -10,6 +10,8 @@ import {
   signalUnitLabel,
 } from '../model/format.ts';
 import { sameSignalKind } from '../model/units.ts';
+import { describeProof, type LightOffProof } from './light-off-proof.ts';
+import { provisionalReasons } from './provisional.ts';
 import type { Study } from './study.ts';
 import { silentSeconds } from './sweep/silence.ts';
 import { warning } from './warnings.ts';
@@ -17,22 +19,32 @@ import type { Drift } from './window/drift.ts';
 import { splitEvenly } from './window/set-point.ts';
 import type { SignalInterval } from './window/signal-interval.ts';
 
-/** Everything a technician should know before trusting the result, gravest first. */
-export function warningsFor(study: Study, setPoint: AnalysisResult['setPoint']): AnalysisWarning[] {
+/** Everything a technician should know before trusting the result, the most serious first. */
+export function warningsFor(
+  study: Study,
+  setPoint: AnalysisResult['setPoint'],
+  proof: LightOffProof,
+): AnalysisWarning[] {
   return [
+    ...evidenceWarnings(study),
     ...windowWarnings(study, setPoint),
     ...trialWarnings(study),
+    ...proofWarnings(study, proof),
     ...fanOnlyWarnings(study, setPoint),
     ...makerRangeWarnings(study, setPoint),
     ...dataWarnings(study),
   ];
 }
 
+/** What keeps every answer from being sure, before anything else. */
+function evidenceWarnings({ unclearS, interval }: Study): AnalysisWarning[] {
+  if (unclearS.length === 0 || interval.status === 'none') return [];
+  return [warning('gas-unknown', { at: unclearS.map((s) => formatDuration(s)).join(', ') })];
+}
+
 /** Why there is no window, which ends are open, and what keeps a set point from being final. */
-function windowWarnings(
-  { interval, window, sweep, tested, lightOff, dip }: Study,
-  setPoint: AnalysisResult['setPoint'],
-): AnalysisWarning[] {
+function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint']): AnalysisWarning[] {
+  const { interval, window, sweep, tested, lightOff, dip } = study;
   const at = (value: number) => formatPressure(value, sweep.pressureUnit);
   const warnings: AnalysisWarning[] = [];
   if (interval.status === 'none' && !(interval.plateau.value > 0))
@@ -65,7 +77,8 @@ function windowWarnings(
       }),
     );
   if (setPoint && setPoint.value <= 0) warnings.push(warning('set-point-below-zero', { setPoint: at(setPoint.value) }));
-  if (setPoint?.provisional) warnings.push(warning('set-point-provisional'));
+  if (setPoint?.provisional)
+    warnings.push(warning('set-point-provisional', { why: provisionalReasons(study).join(', and ') }));
   if (window.low && window.high && window.high.guarded - window.low.guarded <= 0)
     warnings.push(warning('doubt-exceeds-window'));
   return warnings;
@@ -77,7 +90,7 @@ function trialWarnings({ lightOff, sweep, settings, contradictions }: Study): An
   const at = (pressures: number[]) =>
     [...new Set(pressures.map((p) => formatPressure(p, sweep.pressureUnit)))].join(', ');
   const lost = lostWhereGood.length > 0 ? [warning('flame-lost-in-good-signal', { at: at(lostWhereGood) })] : [];
-  if (!lightOff) return [...lost, warning('no-light-offs')];
+  if (!lightOff) return lost;
   if (lightOff.neverLit) return lost;
   const { contradicting } = lightOff;
   return [
@@ -93,11 +106,24 @@ function trialWarnings({ lightOff, sweep, settings, contradictions }: Study): An
           }),
         ]
       : []),
+  ];
+}
+
+/** What the trials prove of the setting, said once: that the plan is not met there, or how little a met plan proves. */
+function proofWarnings(study: Study, proof: LightOffProof): AnalysisWarning[] {
+  const { lightOff, settings } = study;
+  if (!lightOff && settings.asLeft === undefined) return [warning('no-light-offs')];
+  if (lightOff?.neverLit) return [];
+  const words = describeProof(proof, study);
+  if (words && !proof.progress?.met) return [warning('light-off-not-proved', words)];
+  if (!lightOff) return [warning('no-light-offs')];
+  return [
     warning('few-light-offs', {
       lit: lightOff.lit,
       trials: lightOff.trials,
       bound: formatLowerBound(lightOff.lowerBound),
       confidence: formatConfidence(settings.confidence),
+      at: words?.counts ? ` At ${words.at} ${words.counts}.` : '',
     }),
   ];
 }
@@ -155,7 +181,9 @@ function makerRangeWarnings(
 
 /** A lag is unknown when its interval is this wide, seconds: about what was known of it before the sweep. */
 const unknownLagS = 2;
-/** With less than this share of the readings on the way back the sweep is one way: a trembling hand turns back for moments only. */
+/**
+ * With less than this share of the readings on the way back the sweep is one way: a trembling hand turns back for moments only.
+ */
 const minWayBack = 1 / 20;
 /** A meter that was silent for longer than any detector and meter lag, 3 s, may have missed a whole end. */
 const longSilenceS = 3;
@@ -200,11 +228,14 @@ function dataWarnings(study: Study): AnalysisWarning[] {
     ['manometer', silentSeconds(sweep.pressure, sweep.signal)],
   ] as const)
     if (silent > longSilenceS) warnings.push(warning('meter-fell-silent', { meter, for: formatDuration(silent) }));
-  if (leftOut.gasShut > 0) warnings.push(warning('gas-shut'));
+  if (leftOut.gasShut + leftOut.relighting > 0) warnings.push(warning('gas-shut'));
   return warnings;
 }
 
-/** A drift matters when it is beyond chance and uses up more than a fifth of the drop that is allowed: less is lost in the width of a shoulder. */
+/**
+ * A drift matters when it is beyond chance and uses up more than a fifth of the drop that is allowed: less is lost in the width
+ * of a shoulder.
+ */
 function isDriftRelevant(drift: Drift, { plateau, required }: SignalInterval): boolean {
   const drop = plateau.value - required.value;
   return drift.ci[0] * drift.ci[1] > 0 && drop > 0 && Math.abs(drift.change) > drop / 5;

@@ -2,6 +2,8 @@ import type { AnalysisWarning } from '../model/analysis-result.ts';
 
 /** What an analysis may warn of: the code for programs, the sentence for people, made from the values it names. */
 const sentences = {
+  'gas-unknown': (f: { at: string }) =>
+    `At ${f.at} into the capture the flame went out while the pressure fell, and the readings do not tell whether the pilot valve shut or the flame was lost with gas on. Enter the fan-only pressure; until then the ends are provisional.`,
   'low-end-not-reached': (f: { at: string }) =>
     `The low end was not reached: the signal is still good at the lowest tested pressure, ${f.at}. Sweep lower if the maker allows it.`,
   'high-end-not-reached': (f: { at: string }) =>
@@ -17,7 +19,7 @@ const sentences = {
     `Between ${f.from} and ${f.to} the signal dips to ${f.signal}, below the required ${f.required}, though it is good on both sides. Find out why; the window is the wider side.`,
   'no-flame-response': () =>
     'The signal hardly changed over all tested pressures. It may show no flame at all: enter the minimum flame signal, and sweep further.',
-  'set-point-provisional': () => 'The set point is provisional, because one end of the window was not found.',
+  'set-point-provisional': (f: { why: string }) => `The set point is provisional, because ${f.why}.`,
   'fan-only-above-low-end': (f: { fanOnly: string; low: string }) =>
     `The fan-only pressure of ${f.fanOnly} is not below the low end of the window, ${f.low}: there, no gas would flow. Measure both again.`,
   'set-point-below-zero': (f: { setPoint: string }) =>
@@ -33,8 +35,10 @@ const sentences = {
   'maker-range-costs': (f: { without: string; margin: string; withRange: string }) =>
     `Without the maker's range the even split would be at ${f.without} with a margin of ${f.margin}. The maker's range wins; the margin is ${f.withRange}.`,
   'outside-tested': () => "Part of the maker's range was not tested in this sweep.",
-  'few-light-offs': (f: { lit: number; trials: number; bound: string; confidence: string }) =>
-    `${f.lit} of ${f.trials} light-off trials lit; that proves only that at least ${f.bound} of light-offs succeed, at ${f.confidence} confidence.`,
+  'few-light-offs': (f: { lit: number; trials: number; bound: string; confidence: string; at: string }) =>
+    `${f.lit} of ${f.trials} light-off trials lit; that proves only that at least ${f.bound} of light-offs succeed, at ${f.confidence} confidence.${f.at}`,
+  'light-off-not-proved': (f: { at: string; counts: string; missing: string }) =>
+    `Light-off is not proved at ${f.at}: ${f.counts || 'no trial was made there'}. ${f.missing}`,
   'no-light-offs': () => 'No light-off trials were made. A good signal does not prove that the pilot lights there.',
   'light-off-contradicts': (f: { at: string }) =>
     `A light-off failed at ${f.at}, although it lit both below and above. Find out why before trusting the window.`,

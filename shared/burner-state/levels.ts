@@ -9,8 +9,6 @@ export interface Levels extends SignalLevels {
   pressureDigit: number;
   /** Pressure while gas was last shut, inH2O; undefined before that was seen. */
   shutPressure: number | undefined;
-  /** Whether a flame has burned long enough for `height` to be measured, not assumed. */
-  heightKnown: boolean;
   darkKnown: boolean;
   /** Pulses of a self-check seen, and seconds of burning in which they were looked for. */
   pulses: number;
@@ -76,8 +74,8 @@ export function followSignal(levels: Levels, reading: SettledReading): void {
       levels.height = height;
       levels.heightKnown = true;
     }
-    // Up at once, down slowly: the highest steady signal is the plateau, and a sweep spends minutes off it.
-    if (height > levels.height) levels.height += (1 - exp(-sinceS / 1)) * (height - levels.height);
+    // Up in seconds, so that flicker does not raise it, down in minutes: a sweep spends minutes off the plateau.
+    if (height > levels.height) levels.height += (1 - exp(-sinceS / 3)) * (height - levels.height);
     else levels.height -= (1 - exp(-sinceS / 600)) * (levels.height - Math.max(height, 0.3 * levels.height));
   }
 }

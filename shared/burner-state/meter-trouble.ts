@@ -75,7 +75,8 @@ export function createMeterWatch(): MeterWatch {
       const isLong =
         repeats / all > coarse
           ? lastS - runS > Math.max(coarseFrozenS, timesLongest * longestS)
-          : lastS - runS > leastFrozenS && run * log(repeats / all) < log(improbable);
+          : lastS - runS > Math.max(leastFrozenS, timesLongest * longestS) &&
+            run * log(repeats / all) < log(improbable);
       if (!isAtEnd && isLong) return { kind: 'frozen', sinceS: runS };
       return undefined;
     },

@@ -27,6 +27,10 @@ export function settingRefusal({ now, alarm }: BurnerSituation): Fault | undefin
   return now.latest.flame === 'burning' || now.latest.flame === 'unknown' ? undefined : fault('no-flame');
 }
 
+/** Whether the technician may answer for it: what the meters cannot tell, or a regulator that was not turned. Never an alarm or shut gas. */
+export const canBeConfirmed = (code: string): boolean =>
+  code === 'burner-unknown' || code === 'meter-no-reading' || code === 'flame-unsteady' || code === 'as-found-late';
+
 /** The alarm in words: what to do comes first. */
 export function alarmFault(alarm: Alarm): Fault {
   switch (alarm.kind) {

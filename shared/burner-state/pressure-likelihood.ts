@@ -1,5 +1,4 @@
 import { exp } from '../numerics/elementary.ts';
-import type { GasState } from './states.ts';
 
 /** One reading of the manometer with what came before it. Pressures in inH2O, seconds. */
 export interface PressureStep {
@@ -13,8 +12,8 @@ export interface PressureStep {
   shut?: number | undefined;
 }
 
-/** Density of a reading for each state of the gas, per inH2O. */
-export type GasDensities = Record<Exclude<GasState, 'unknown'>, number>;
+/** Density of a reading for each state of the gas but `unknown`, in the order of `gasStates`, per inH2O. */
+export type GasDensities = Float64Array;
 
 /** Below no reading: one wild number must not rule a state out for good. Per inH2O. */
 const floor = 1e-4;
@@ -66,5 +65,5 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
     const fall = (before - rest) * (1 - exp(-sinceS / time));
     if (fall > 0) closing += (0.9 / closingTimes.length) * normal(change + fall, still + 0.35 * fall);
   }
-  return { shut: shut + floor, opening: opening + floor, flowing: flowing + floor, closing: closing + floor };
+  return Float64Array.of(shut + floor, opening + floor, flowing + floor, closing + floor);
 }

@@ -43,5 +43,7 @@ export function nextPurgeClock(clock: PurgeClock, now: BurnerNow, air: Air, elap
 }
 
 /** Seconds of purge that are still missing; 0 when none is needed or it was long enough. */
-export const purgeMissing = ({ needed, purgedS }: PurgeClock, purgeSeconds: number): number =>
-  needed ? Math.max(0, purgeSeconds - purgedS) : 0;
+export const purgeMissing = (
+  { needed, purgedS }: Pick<PurgeClock, 'needed' | 'purgedS'>,
+  purgeSeconds: number,
+): number => (needed ? Math.max(0, purgeSeconds - purgedS) : 0);

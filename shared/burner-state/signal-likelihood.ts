@@ -1,5 +1,4 @@
 import { exp, log } from '../numerics/elementary.ts';
-import type { SignalPattern } from './states.ts';
 
 /** Levels and noise of the flame signal, in its unit. */
 export interface SignalLevels {
@@ -8,6 +7,8 @@ export interface SignalLevels {
   darkUncertainty: number;
   /** Height of the plateau above dark. */
   height: number;
+  /** Whether a flame has burned long enough for `height` to be measured, not assumed. */
+  heightKnown: boolean;
   /** Standard deviation of the noise with a steady flame and without one. */
   noise: number;
   darkNoise: number;
@@ -24,6 +25,8 @@ export interface SignalStep {
   /** The change before that, over its own seconds; 0 when there was none. */
   changeBefore: number;
   beforeS: number;
+  /** How fast it has changed over the last half second or so, per second. */
+  rate: number;
   /** How fast the pilot pressure moved in the last seconds, inH2O per second: the signal follows it on a shoulder. */
   pressureRate: number;
   /** Whether that is more than the manometer's noise. */
@@ -47,6 +50,10 @@ const anyLag = 0.02;
 const aims = [0.35, 0.7, 1, 1.3];
 /** A signal below this share of the plateau is none that a control would hold a valve open for. */
 const leastShare = 0.12;
+/** A flame that burned higher may shrink until it is hardly seen, at this share of the plateau. */
+const hardlySeen = 0.07;
+/** Before a flame was seen the plateau is a guess, and a restless dark may reach a tenth of it. */
+const leastAssumed = 0.2;
 /** Half the usual width of a shoulder, inH2O (common practice: 0.1 to 0.5): how steeply the signal follows the pressure. */
 const shoulderWidth = 0.3;
 
@@ -55,13 +62,19 @@ const normal = (x: number, deviation: number): number => {
   // Beyond nine deviations the floor below outweighs it.
   return z * z > 81 ? 0 : (0.3989422804014327 / deviation) * exp(-0.5 * z * z);
 };
+/** Standard deviation of a sum; `Math.hypot` is ten times as slow. */
+const root = (a: number, b: number, c = 0): number => Math.sqrt(a * a + b * b + c * c);
 const logistic = (x: number): number => 1 / (1 + exp(-Math.max(-30, Math.min(30, x))));
 
 /** How many lags are told apart. */
 export const lags = lagSeconds.length;
 
-/** Densities of a reading for each pattern, with each of `lagSeconds`. */
-export type SignalDensities = Record<SignalPattern, Float64Array>;
+/** How a flame signal behaves. */
+export const signalPatterns = ['fallen', 'rising', 'steady', 'following', 'flickering'] as const;
+export type SignalPattern = (typeof signalPatterns)[number];
+
+/** Densities of a reading for each pattern, with each of `lagSeconds`: pattern by pattern, `lags` numbers each. */
+export type SignalDensities = Float64Array;
 
 /** Below no density: one wild reading must not rule a pattern out for good. */
 const floor = 1e-4;
@@ -84,40 +97,46 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   const darkDeviation = Math.SQRT2 * darkNoise;
   // A flame's own noise goes on in the lagged signal while it falls.
   const fallingNoise = before > 0.3 ? Math.SQRT2 * Math.max(noise, darkNoise) : darkDeviation;
-  const root = Math.min(3, Math.sqrt(since / 0.1));
+  const wander = Math.min(3, Math.sqrt(since / 0.1));
 
   // Sparks and a restless dark disturb a signal near dark by a few per cent.
   const disturbed = 0.03 * logistic((leastShare - value) / 0.02) * normal(change, 0.03);
   const waits = 0.1 * normal(change, darkDeviation + 0.002);
-  const burns = logistic((value - leastShare) / 0.02) + 1e-4;
+  const burns = logistic((value - (levels.heightKnown ? hardlySeen : leastAssumed)) / 0.02) + 1e-4;
   const still = Math.SQRT2 * noise;
   const follows = Math.min(0.3, (step.pressureRate * since) / shoulderWidth);
   // A pressure that rests moves no signal.
   const moves = step.pressureMoves ? 1 : 0.02;
-  const flickering = 0.5 * normal(change, 0.03 * root) + 0.5 * normal(change, Math.min(0.14, 0.08 * root));
+  const flickering = 0.5 * normal(change, 0.03 * wander) + 0.5 * normal(change, Math.min(0.14, 0.08 * wander));
   const steady =
     0.93 * normal(change, still) +
-    0.05 * normal(change, Math.hypot(still, 0.5 * follows)) +
-    0.02 * normal(change, 0.05 * root);
+    0.05 * normal(change, root(still, 0.5 * follows)) +
+    0.02 * normal(change, 0.05 * wander);
   // On a shoulder the signal goes on as it did while the hand goes on turning, and runs out with the lag when it rests.
   const momentum = step.changeBefore / height;
   const trend = (momentum * since) / step.beforeS;
-  const runsOut = trend * exp(-since / meanLag(levels.lagShares));
+  const glide = (step.rate * since) / height;
+  const runsOut = glide * exp(-since / meanLag(levels.lagShares));
+  // A single change carries two readings' noise, a rate over several hardly more than the new one's.
   const follow =
-    0.45 * normal(change - trend, Math.hypot(1.7 * still, 0.25 * trend)) +
-    0.35 * normal(change - runsOut, Math.hypot(1.7 * still, 0.25 * runsOut)) +
-    0.2 * normal(change, Math.hypot(still, follows));
+    0.25 * normal(change - trend, root(1.7 * still, 0.25 * trend)) +
+    0.3 * normal(change - glide, root(1.1 * still, 0.25 * glide)) +
+    0.3 * normal(change - runsOut, root(1.1 * still, 0.25 * runsOut)) +
+    0.15 * normal(change, root(still, follows));
   let climbs = 0;
-  const fallen = new Float64Array(lags);
-  const rising = new Float64Array(lags);
-  const following = new Float64Array(lags);
+  const densities = new Float64Array(signalPatterns.length * lags);
+  const [fallen, rising, steadily, following, flickers] = signalPatterns.map((_, n) =>
+    densities.subarray(n * lags, (n + 1) * lags),
+  ) as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
+  steadily.fill(burns * steady + floor);
+  flickers.fill(burns * flickering + floor);
   for (let k = 0; k < lags; k += 1) {
     const left = exp(-since / lagSeconds[k]!);
     const gone = 1 - left;
     const leftBefore = exp(-step.beforeS / lagSeconds[k]!);
     // On its way to a level that stays, a first-order signal changes each time by the same share of what it changed before.
     const goesOn = (momentum * leftBefore * gone) / (1 - leftBefore);
-    const deviation = Math.hypot(fallingNoise, gone * (levels.darkUncertainty / height), 0.1 * gone * before);
+    const deviation = root(fallingNoise, gone * (levels.darkUncertainty / height), 0.1 * gone * before);
     // The flame may have gone out anywhere between two readings.
     const partly = change < 0 && change > -gone * before ? 1 / (gone * before) : 0;
     fallen[k] = 0.87 * normal(change + gone * before, deviation) + 0.1 * partly + disturbed + floor;
@@ -127,10 +146,9 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     following[k] = burns * isSeen * moves * follow + floor;
     for (const aim of aims) {
       const climb = (aim - before) * gone;
-      if (climb > 0)
-        climbs += ((0.25 * usualLags[k]!) / aims.length) * normal(change - climb, still + 0.3 * climb);
+      if (climb > 0) climbs += ((0.25 * usualLags[k]!) / aims.length) * normal(change - climb, still + 0.3 * climb);
     }
-    rising[k] = goesOn > 0 ? 0.65 * normal(change - goesOn, Math.hypot(1.7 * still, 2 * darkNoise, 0.15 * goesOn)) : 0;
+    rising[k] = goesOn > 0 ? 0.65 * normal(change - goesOn, root(1.7 * still, 2 * darkNoise, 0.15 * goesOn)) : 0;
   }
   // Where it climbs to is not known, so only how it goes on speaks for a lag.
   for (let k = 0; k < lags; k += 1) rising[k]! += waits + climbs + floor;
@@ -140,13 +158,7 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   if (before < leastShare) withoutLag(fallen, 1);
   withoutLag(rising, anyLag);
   withoutLag(fallen, anyLag);
-  return {
-    fallen,
-    rising,
-    steady: new Float64Array(lags).fill(burns * steady + floor),
-    following,
-    flickering: new Float64Array(lags).fill(burns * flickering + floor),
-  };
+  return densities;
 }
 
 /** Mixes into the densities of each lag, with this share, the mean over all: a reading that speaks that much less for any of them. */
@@ -156,7 +168,8 @@ function withoutLag(densities: Float64Array, share: number): void {
   for (let k = 0; k < lags; k += 1) densities[k] = (1 - share) * densities[k]! + share * mean;
 }
 
-const meanLag = (lagShares: Float64Array): number => {
+/** Mean of the detector's lag, seconds. */
+export const meanLag = (lagShares: Float64Array): number => {
   let sum = 0;
   for (let k = 0; k < lags; k += 1) sum += lagShares[k]! * lagSeconds[k]!;
   return sum;

@@ -1,12 +1,9 @@
 import { predictStates, type Transitions } from '../numerics/hidden-markov.ts';
-import { lagChange } from './filter.ts';
+import { jointSize, lagChange } from './joint.ts';
 import { lags } from './signal-likelihood.ts';
 import { hiddenStates } from './states.ts';
 
 const size = hiddenStates.length;
-/** Numbers of one step: each hidden state with each lag, lag by lag. */
-export const jointSize = lags * size;
-
 /** Room for the probabilities of so many steps. */
 export const createCourse = (steps: number): Float64Array => new Float64Array(steps * jointSize);
 
@@ -14,8 +11,8 @@ export const createCourse = (steps: number): Float64Array => new Float64Array(st
  * Turns filtered probabilities of states and lags, step after step, into smoothed ones, in place, from the last to the first.
  * Source: backward pass for finite chains, Kitagawa 1987, JASA 82, 1032 (equation 2.5), for a state of two parts that change independently.
  */
-export function smoothCourse(course: Float64Array, { from, to, probability, ...rest }: Transitions): void {
-  const transitions = { from, to, probability, ...rest };
+export function smoothCourse(course: Float64Array, transitions: Transitions): void {
+  const { from, to, probability } = transitions;
   const predicted = new Float64Array(jointSize);
   const back = new Float64Array(jointSize);
   const mean = new Float64Array(size);

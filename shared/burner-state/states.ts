@@ -1,10 +1,8 @@
 import type { FlameState, GasState } from '../model/burner-words.ts';
 import { type Transitions, transitionsOf } from '../numerics/hidden-markov.ts';
+import type { SignalPattern } from './signal-likelihood.ts';
 
 export { type FlameState, flameStates, type GasState, gasStates } from '../model/burner-words.ts';
-
-/** How a flame signal behaves: what the signal's likelihood is computed for. */
-export type SignalPattern = 'fallen' | 'rising' | 'steady' | 'following' | 'flickering';
 
 /** One state of the hidden Markov chain: gas and flame together, since a flame needs gas. */
 interface HiddenState {

@@ -3,14 +3,16 @@ import type { Setup } from '../model/setup.ts';
 import { extent } from '../numerics/descriptive.ts';
 import { binReadings, type Known, knownFrom } from './bins.ts';
 import { type Bin, createFilter } from './filter.ts';
-import { type Moment, mostProbable } from './label.ts';
+import { jointSize } from './joint.ts';
+import { type Moment, mostProbable, shows } from './label.ts';
 import { initialLevels, type Levels, pressureUncertainty } from './levels.ts';
 import { troublesOf } from './trouble-spans.ts';
 import { phasesOf, type Phase } from './phases.ts';
 import { regulatorCourse } from './regulator-course.ts';
-import { lags } from './signal-likelihood.ts';
-import { createCourse, jointSize, smoothCourse } from './smooth.ts';
+import { lags, meanLag } from './signal-likelihood.ts';
+import { createCourse, smoothCourse } from './smooth.ts';
 import { hiddenStates, stepS } from './states.ts';
+import { isUnsteady, windowSteps } from './steadiness.ts';
 import { knownThreshold, openThresholds, type Thresholds } from './thresholds.ts';
 import { withTroubles } from './tracker.ts';
 
@@ -52,13 +54,13 @@ export function trackCapture(capture: Capture, setup: Setup, airConfirmedS = Inf
   const weights = learned.thresholdWeights();
   const rows = new Float64Array(bins.length * size);
   let said = 0;
-  for (const { threshold, weight } of likeliest(open, weights)) {
+  for (const { threshold, weight } of likeliest(open, weights, bins)) {
     const start = { ...levels, lagShares: levels.lagShares.slice(), shutPressure: undefined };
     const filter = createFilter(start, { values: [threshold], weights: Float64Array.of(1) });
     const course = createCourse(bins.length);
     bins.forEach((bin, t) => {
       filter.step(bin);
-      course.set(filter.joint().now, t * jointSize);
+      course.set(filter.joint(), t * jointSize);
     });
     smoothCourse(course, filter.transitions());
     for (let t = 0; t < bins.length; t += 1)
@@ -72,6 +74,7 @@ export function trackCapture(capture: Capture, setup: Setup, airConfirmedS = Inf
     ...mostProbable(rows.subarray(t * size, (t + 1) * size)),
     regulator: 'unknown',
   }));
+  markUnsteady(bins, moments, rows, levels);
   const regulator = regulatorCourse(bins, moments, pressureUncertainty(levels));
   const troubles = troublesOf(capture.readings, first, bins.length);
   moments.forEach((moment, t) => {
@@ -83,13 +86,57 @@ export function trackCapture(capture: Capture, setup: Setup, airConfirmedS = Inf
   return { spans: spansOf(moments, phases, first), levels, fanOnly: fanOnlyOf(known, bins, moments) };
 }
 
-/** The thresholds that the readings leave possible: at most three, for the smoother goes through each. */
-function likeliest({ values }: Thresholds, weights: Float64Array): { threshold: number; weight: number }[] {
-  return values
-    .map((threshold, h) => ({ threshold, weight: weights[h]! }))
+/** Calls a burning flame unsteady where its signal scatters around that moment. */
+function markUnsteady(
+  bins: readonly Bin[],
+  moments: readonly Moment[],
+  rows: Float64Array,
+  { height, lagShares }: Levels,
+): void {
+  const lag = Math.round(meanLag(lagShares) / stepS);
+  let pressure = 0;
+  const shown = bins.map(({ signal }, t) => {
+    pressure = bins[t - lag]?.pressure ?? pressure;
+    return { signal: shows(rows.subarray(t * size, (t + 1) * size)) ? signal : undefined, pressure };
+  });
+  const half = windowSteps >> 1;
+  moments.forEach((moment, t) => {
+    if (moment.flame === 'burning' && isUnsteady(shown, t - half, t + half, height)) moment.flame = 'unsteady';
+  });
+}
+
+/**
+ * The thresholds that the readings leave possible: at most three, for the smoother goes through each. Thresholds between which hardly a
+ * reading lies say the same of all of them and are taken together.
+ */
+function likeliest(
+  { values }: Thresholds,
+  weights: Float64Array,
+  bins: readonly Bin[],
+): { threshold: number; weight: number }[] {
+  const groups: { threshold: number; weight: number; most: number; last: number }[] = [];
+  values.forEach((threshold, h) => {
+    const weight = weights[h]!;
+    if (weight === 0) return;
+    const group = groups.at(-1);
+    if (group && !isBetween(bins, group.last, threshold)) {
+      group.last = threshold;
+      group.weight += weight;
+      if (weight > group.most) [group.threshold, group.most] = [threshold, weight];
+    } else groups.push({ threshold, weight, most: weight, last: threshold });
+  });
+  return groups
     .sort((a, b) => b.weight - a.weight)
     .slice(0, 3)
     .filter(({ weight }, k) => k === 0 || weight > 0.02);
+}
+
+/** Whether more than one reading in two hundred lies between two thresholds or close to them: a valve passes through in a few. */
+function isBetween(bins: readonly Bin[], low: number, high: number): boolean {
+  let count = 0;
+  for (const { pressure } of bins)
+    if (pressure !== undefined && pressure > low - 0.03 && pressure < high + 0.06) count += 1;
+  return count > bins.length / 200;
 }
 
 /** The fan-only pressure: what was entered, else the median pressure while gas was shut for some seconds. inH2O. */

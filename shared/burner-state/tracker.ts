@@ -1,13 +1,15 @@
 import { predictStates, smoothStep } from '../numerics/hidden-markov.ts';
 import { addTo, binOf, type Known, type Mean } from './bins.ts';
 import { type Bin, createFilter } from './filter.ts';
-import { type Moment, mostProbable, probabilityOf } from './label.ts';
+import { type Moment, mostProbable, probabilityOf, shows } from './label.ts';
 import { followDigit, initialLevels, type Levels, pressureUncertainty } from './levels.ts';
 import { createMeterWatch, type MeterTrouble } from './meter-trouble.ts';
 import { createPhaseFollower, type Phase } from './phases.ts';
 import type { RegulatorState } from './regulator.ts';
 import { createRegulatorFilter } from './regulator-live.ts';
 import { hiddenStates, stepS } from './states.ts';
+import { meanLag } from './signal-likelihood.ts';
+import { isUnsteady, type Shown, windowSteps } from './steadiness.ts';
 import { knownThreshold, openThresholds } from './thresholds.ts';
 
 /** What the burner does, as far as the readings up to now say. */
@@ -75,6 +77,8 @@ export function createTracker(known: Known): Tracker {
     return { bin: first.bin, states: after };
   };
 
+  const shown: Shown[] = [];
+  const pressures: number[] = [];
   const goOn = (bin: number) => {
     const means = pending.get(bin);
     pending.delete(bin);
@@ -86,6 +90,11 @@ export function createTracker(known: Known): Tracker {
     const states = filter.probabilities();
     history.push({ bin, states });
     if (history.length > lagSteps + 1) history.shift();
+    pressures.push(observed.pressure ?? pressures.at(-1) ?? 0);
+    if (pressures.length > windowSteps) pressures.shift();
+    const answersTo = pressures.at(-1 - Math.round(meanLag(levels.lagShares) / stepS)) ?? pressures[0]!;
+    shown.push({ signal: shows(states) ? observed.signal : undefined, pressure: answersTo });
+    if (shown.length > windowSteps) shown.shift();
     regulator.step(observed.pressure, mostProbable(states).gas, pressureUncertainty(levels));
   };
 
@@ -115,8 +124,12 @@ export function createTracker(known: Known): Tracker {
       const latest = history.at(-1)!.states;
       const pressureTrouble = watches.pilot_pressure.trouble(nowS);
       const signalTrouble = watches.flame_signal.trouble(nowS);
-      const told = (states: Float64Array, turning: RegulatorState): Moment =>
-        withTroubles({ ...mostProbable(states), regulator: turning }, !!pressureTrouble, !!signalTrouble);
+      const scatters = isUnsteady(shown, 0, shown.length, levels.height);
+      const told = (states: Float64Array, turning: RegulatorState): Moment => {
+        const likeliest = mostProbable(states);
+        const flame = likeliest.flame === 'burning' && scatters ? 'unsteady' : likeliest.flame;
+        return withTroubles({ ...likeliest, flame, regulator: turning }, !!pressureTrouble, !!signalTrouble);
+      };
       const blind = pressureTrouble !== undefined || signalTrouble !== undefined;
       const atS = (then.bin + 1) * stepS;
       const moment = told(then.states, regulator.lagged());

@@ -11,6 +11,8 @@ export interface TrialRequest {
   isRunning: boolean;
   /** End of the purge after the trial before; undefined before the first trial. */
   purgeUntilS: number | undefined;
+  /** Seconds of purge still missing as the meters show it; undefined where they cannot show it, and the marks alone count. */
+  purgeMissingS?: number | undefined;
   /** Gas flows this long before the spark; 0: spark with the gas. */
   sparkDelayS: number;
   /** Length of the trial for ignition. */
@@ -23,9 +25,9 @@ export interface TrialRequest {
  * Gives `trial-running`, `purge-wait` or `spark-delay-too-long`.
  */
 export function trialRefusal(request: TrialRequest): Fault | undefined {
-  const { nowS, isRunning, purgeUntilS, sparkDelayS, trialSeconds } = request;
+  const { nowS, isRunning, purgeUntilS, purgeMissingS, sparkDelayS, trialSeconds } = request;
   if (isRunning) return fault('trial-running');
-  const left = purgeLeft(purgeUntilS, nowS);
+  const left = Math.max(purgeLeft(purgeUntilS, nowS), purgeMissingS ?? 0);
   if (left > 0) return fault('purge-wait', { seconds: Math.ceil(left) });
   return sparkDelayRefusal(sparkDelayS, trialSeconds);
 }

@@ -99,7 +99,7 @@ export function readDataPackage(input: {
   const setup = setupFile.exists ? readSetup(setupFile) : ok({ setup: {}, notices: [] });
   if (!setup.ok) return setup;
   const trialsFile = resource('trials');
-  const trials = readTrialsCsv(trialsFile);
+  const trials = readTrialsCsv(trialsFile, { exact: facts !== undefined });
   if (!trials.ok) return trials;
 
   const lines = readLines(linesFile);

@@ -86,15 +86,31 @@ export function describePackage(capture: Capture, trialsHeading: string[]): obje
   };
 }
 
+const trialDescriptions: Record<string, string> = {
+  spark_delay_s: 'delay of the spark after the gas, seconds; empty when it is not known when the spark came',
+  lit: 'whether the pilot was proved within the trial',
+  time_to_prove_s: 'time from the gas until the pilot was proved, seconds',
+  elapsed_s: 'when the trial was made, seconds from the start of the capture',
+  time_to_prove_from_spark_s: 'time from the spark until the pilot was proved, seconds',
+  known_by: 'from what the trial is known: meters, hand, corrected',
+  status: 'valid or void; empty: valid. A void row discards the trial that it corrects',
+  corrects: 'number of the earlier row that this one replaces; the first row is 1',
+  reason: 'why it was corrected, discarded or added afterwards',
+  purge_s: 'purge before the trial, seconds',
+  purge_by: 'what made sure of the purge: control, hand, air, confirmed',
+  note: 'note',
+};
+const trialTextColumns = new Set(['known_by', 'status', 'reason', 'purge_by', 'note']);
+
 const trialField = (name: string): Field => ({
   name,
-  type: name === 'lit' ? 'boolean' : 'number',
+  type: name === 'lit' ? 'boolean' : name === 'corrects' ? 'integer' : trialTextColumns.has(name) ? 'string' : 'number',
   ...(name === 'lit' && { trueValues: ['yes'], falseValues: ['no'] }),
   description:
-    {
-      spark_delay_s: 'delay of the spark after the gas, seconds',
-      lit: 'whether the pilot was proved within the trial',
-      time_to_prove_s: 'time until the pilot was proved, seconds',
-      elapsed_s: 'when the trial was made, seconds from the start of the capture',
-    }[name] ?? 'gauge pressure of the pilot gas at the trial, in the unit of the column name',
+    trialDescriptions[name] ??
+    (name.startsWith('pressure_before_')
+      ? 'gauge pressure before the gas came on, in the unit of the column name'
+      : name.startsWith('pressure_after_')
+        ? 'gauge pressure after the gas was shut, in the unit of the column name'
+        : 'gauge pressure of the pilot gas at the trial, in the unit of the column name'),
 });

@@ -22,6 +22,20 @@ export type WindowEnd = z.infer<typeof windowEnd>;
 export const decisions = ['pass', 'conditional-pass', 'conditional-fail', 'fail'] as const;
 export type Decision = (typeof decisions)[number];
 
+/** What may limit a decision: the evidence for an end that is too near. */
+export const limits = [...causes] as const;
+export type Limit = (typeof limits)[number];
+
+/** Light-off trials of one kind at a setting; `lowerBound` of the probability to light, one-sided at the result's confidence. */
+const trialCount = z.object({ trials: z.number().int(), lit: z.number().int(), lowerBound: z.number() });
+/** Trials within `tolerance` of a pressure, plain and with the spark delayed by at least half of the trial for ignition. */
+const lightOffAt = z.object({
+  pressure: z.number(),
+  tolerance: z.number(),
+  plain: trialCount,
+  delayed: trialCount.extend({ longestDelay_s: z.number().optional() }),
+});
+
 /** What a technician should know before trusting a result: the code for programs, the sentence for people. */
 export const AnalysisWarning = z.object({ code: z.string(), message: z.string() });
 export type AnalysisWarning = z.infer<typeof AnalysisWarning>;
@@ -86,6 +100,8 @@ export const AnalysisResult = z.object({
       marginLow: z.number(),
       marginHigh: z.number(),
       decision: z.enum(decisions),
+      /** What keeps the decision from being a better one, when it is not a pass. */
+      limitedBy: z.array(z.enum(limits)).optional(),
     })
     .optional(),
   lightOff: z
@@ -94,6 +110,10 @@ export const AnalysisResult = z.object({
       lit: z.number().int(),
       lowerBound: z.number(),
       confidence: z.number(),
+      atSetPoint: lightOffAt.optional(),
+      atAsLeft: lightOffAt.optional(),
+      /** Whether the setup's `lightOffPlan` is met as left, or at the set point where there is no as-left. */
+      planMet: z.boolean().optional(),
     })
     .optional(),
   hysteresis: z.object({ pressure: z.number() }).optional(),
@@ -133,14 +153,27 @@ export const Explanation = z.object({
     wrongTime: z.number().int(),
     /** Inside a pulse of the detector's self-check. */
     selfCheck: z.number().int(),
-    /** The pilot gas was shut. */
+    /** Before the first gas, and after the last. */
+    idle: z.number().int(),
+    /** The pilot gas was shut, or was being shut. */
     gasShut: z.number().int(),
+    /** Gas flowed again and the flame was being lit. */
+    relighting: z.number().int(),
+    /** Gas flowed unlit after the flame was lost. */
+    unlit: z.number().int(),
+    /** A meter was frozen, overloaded or silent. */
+    meterTrouble: z.number().int(),
     /** The manometer was silent. */
     pressureUnknown: z.number().int(),
   }),
-  /** Shift between turning in and turning out, in pressure; positive when turning in shows the ends at higher pressures. Absent when one way only was swept. */
+  /**
+   * Shift between turning in and turning out, in pressure; positive when turning in shows the ends at higher pressures. Absent
+   * when one way only was swept.
+   */
   hysteresis: z.number().optional(),
-  /** How far the plateau signal drifted in time at the same pressures; absent where that cannot be told from the pressure. */
+  /**
+   * How far the plateau signal drifted in time at the same pressures; absent where time and pressure cannot be distinguished.
+   */
   drift: z.object({ change: z.number(), ci: interval, confidence: z.number(), overS: z.number() }).optional(),
   /** How fast the pressure settles after a turn of the regulator; absent where the sweep does not show it. */
   stepResponse: z
@@ -195,7 +228,10 @@ export const AnalysisDetail = z.object({
 });
 export type AnalysisDetail = z.infer<typeof AnalysisDetail>;
 
-/** `before` / `after` are null where that sweep does not show the quantity; then `change` and `ci` are null and nothing is significant. */
+/**
+ * `before` / `after` are null where that sweep does not show the quantity; then `change` and `ci` are null and nothing is
+ * significant.
+ */
 const changed = z.object({
   before: z.number().nullable(),
   after: z.number().nullable(),

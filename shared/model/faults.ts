@@ -157,6 +157,11 @@ const sentences = {
     `The ${f.meter} gives no current reading. Check its cable and its display.`,
   'sweep-missing': () => 'No sweep is running. Start one first.',
   'trial-missing': () => 'That light-off trial is no longer running.',
+  'trial-unknown': () => 'This capture has no such light-off trial.',
+  'trial-replaced': () =>
+    'This light-off trial was corrected or discarded in the meantime. Look at its newest entry, then decide again.',
+  'trial-void': () => 'This light-off trial is already discarded.',
+  'reason-missing': () => 'This capture is complete. Say why a light-off trial is added to it now.',
   'trial-running': () => 'A light-off trial is running. End it first.',
 
   // practice
@@ -180,6 +185,7 @@ const sentences = {
 } as const;
 
 export type FaultCode = keyof typeof sentences;
+export const faultCodes = Object.keys(sentences) as FaultCode[];
 type FactsOf<C extends FaultCode> = Parameters<(typeof sentences)[C]> extends [infer F] ? F : undefined;
 
 /** A fault as it is sent: `code` for programs, `message` for people, `facts` the values in the sentence. */

@@ -73,8 +73,8 @@ export const formatSeconds = (value: number, decimals = 1): string => `${formatN
 /** A fraction as percent: 0.562 gives "56 %", 0.995 with one decimal "99.5 %". The space is that of NIST SP 811, 7.10.2. */
 export const formatPercent = (fraction: number, decimals = 0): string => `${formatNumber(fraction * 100, decimals)} %`;
 
-/** A proven lower bound as whole percent: rounded down, so that no more is claimed than was proven. */
-export const formatLowerBound = (bound: number): string => formatPercent(Math.floor(bound * 100 + 1e-9) / 100);
+/** A proven lower bound as whole percent, rounded like every other number, but never to certainty: 3 of 3 give "37 %". */
+export const formatLowerBound = (bound: number): string => formatPercent(Math.min(bound, 0.99));
 
 /** A confidence of 0.95 as "95 %", of 0.995 as "99.5 %". */
 export const formatConfidence = (confidence: number): string => `${Number((confidence * 100).toFixed(2))} %`;

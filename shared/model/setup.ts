@@ -14,6 +14,16 @@ const accuracy = <U extends z.ZodType>(unit: U) =>
 export const setPointRules = ['equal-pressure', 'equal-flow', 'equal-ratio'] as const;
 export type SetPointRule = (typeof setPointRules)[number];
 
+/** Which light-off trials prove a setting: so many in a row, or a claim about the probability to light, shown without any failure. */
+const lightOffPlan = z.union([
+  z.strictObject({
+    probability: share,
+    confidence: share,
+    delayed: z.number().int().min(0),
+  }),
+  z.strictObject({ plain: z.number().int().min(0), delayed: z.number().int().min(0) }),
+]);
+
 /** The requirements of the burner and the accuracies of the meters: `NAME.setup.json`. Every key is optional. */
 export const Setup = z.object({
   minimumSignal: SignalValue.extend({ value: z.number().min(0) }).optional(),
@@ -30,6 +40,7 @@ export const Setup = z.object({
   setPointRule: z.enum(setPointRules).optional(),
   confidence: z.number().min(0.5).max(0.999).optional(),
   seed: z.number().int().min(0).max(0xffff_ffff).optional(),
+  lightOffPlan: lightOffPlan.optional(),
   /** Purge wait between light-off trials, seconds. Our own key, not in the published format. */
   purgeSeconds: positive.optional(),
 });

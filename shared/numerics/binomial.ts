@@ -2,7 +2,8 @@ import { log } from './elementary.ts';
 import { betaQuantile } from './distributions.ts';
 
 /**
- * Clopper-Pearson lower bound, one-sided and exact: `successes` out of `trials` prove at least this probability at `confidence`.
+ * Clopper-Pearson lower bound, one-sided and exact: `successes` out of `trials` prove at least this probability at
+ * `confidence`.
  * Source: Clopper and Pearson 1934, Biometrika 26, 404: the beta quantile B(1 - confidence; x, n - x + 1).
  *
  * @param confidence  one-sided, 0 to 1; half of the rest on each side for a two-sided interval
@@ -15,7 +16,8 @@ export const upperBound = (successes: number, trials: number, confidence: number
   successes >= trials ? 1 : betaQuantile(confidence, successes + 1, trials - successes);
 
 /**
- * How many trials without a failure demonstrate `reliability` at `confidence` (success-run theorem): the smallest n with reliability^n <= 1 - confidence, checked as such because ceil(ln / ln) errs at exact ties.
+ * How many trials without a failure demonstrate `reliability` at `confidence` (success-run theorem): the smallest n with
+ * reliability^n <= 1 - confidence, checked as such because ceil(ln / ln) errs at exact ties.
  *
  * @param reliability, confidence  above 0 and below 1
  */

@@ -23,7 +23,9 @@ export function conformanceProbability(value: number, low: Limit | undefined, hi
   return Math.max(0, 1 - below - above);
 }
 
-/** Probability of being beyond a limit by `over` or more: one half on the limit itself; 0 or 1 elsewhere without uncertainty. */
+/**
+ * Probability of being beyond a limit by `over` or more: one half on the limit itself; 0 or 1 elsewhere without uncertainty.
+ */
 function beyond(over: number, u: number): number {
   if (u > 0) return normalCdf(over / u);
   return over > 0 ? 1 : over < 0 ? 0 : 0.5;

@@ -1,6 +1,7 @@
 /**
  * Isotonic regression: the weighted least-squares fit that never falls, one level for each value.
- * Source: Barlow, Bartholomew, Bremner and Brunk 1972, Statistical Inference under Order Restrictions (pool adjacent violators).
+ * Source: Barlow, Bartholomew, Bremner and Brunk 1972, Statistical Inference under Order Restrictions (pool adjacent
+ * violators).
  *
  * @param weights  positive, same length as `values`
  */

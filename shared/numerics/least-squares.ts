@@ -23,6 +23,7 @@ export interface Fit {
   converged: boolean;
 }
 
+/** Options of `leastSquares`; every one has a default. */
 export interface LeastSquaresOptions {
   /** Most iterations; 200 when absent. */
   iterations?: number;

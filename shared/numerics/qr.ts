@@ -65,8 +65,8 @@ export function gradientSize({ r, q }: QrFactor, rss: number, n: number): number
 }
 
 /**
- * Levenberg-Marquardt step: solves min |R y - q|^2 + damping |y|^2 by Householder reflections of the stacked matrix. With it the
- * reduction of the residual sum of squares that the linear model predicts. Undefined when the system is singular.
+ * Levenberg-Marquardt step: solves min |R y - q|^2 + damping |y|^2 by Householder reflections of the stacked matrix. With it
+ * the reduction of the residual sum of squares that the linear model predicts. Undefined when the system is singular.
  */
 export function dampedStep({ r, q }: QrFactor, damping: number, n: number) {
   const a = new Float64Array(2 * n * n);

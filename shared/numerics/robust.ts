@@ -36,6 +36,8 @@ export function hampel(values: Float64Array, half: number, threshold: number): {
 export const huberWeight = (deviations: number, threshold: number): number =>
   deviations > threshold ? threshold / deviations : 1;
 
-/** Half the width of the middle 68 % of sorted values: the standard deviation of normal ones, which a few outliers do not move. */
+/**
+ * Half the width of the middle 68 % of sorted values: the standard deviation of normal ones, which a few outliers do not move.
+ */
 export const percentileDeviation = (sorted: Float64Array): number =>
   (quantileSorted(sorted, 0.8413) - quantileSorted(sorted, 0.1587)) / 2;

@@ -1,6 +1,9 @@
 import { studentQuantile } from './distributions.ts';
 
-/** A component of uncertainty: a standard uncertainty and its degrees of freedom, infinite when it is known as well as a constant. */
+/**
+ * A component of uncertainty: a standard uncertainty and its degrees of freedom, infinite when it is known as well as a
+ * constant.
+ */
 export interface Component {
   u: number;
   degrees: number;

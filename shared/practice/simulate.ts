@@ -8,7 +8,7 @@ import { trueInterval } from './flame-curve.ts';
 import type { LightOffParameters } from './flame.ts';
 import { findScenario } from './scenarios.ts';
 import type { Technician } from './technician.ts';
-import { lightOffTrial, relight, setPressure, sweep } from './technician.ts';
+import { lightOffTrial, proveSetting, relight, setPressure, sweep } from './technician.ts';
 import { createRecordingBench } from './recording-bench.ts';
 
 /** The truth about the simulated burner of a visit, from its model and not from the readings; inH2O, V, s. */
@@ -23,7 +23,7 @@ export interface VisitTruth extends TrueInterval {
 
 /**
  * A whole visit to a simulated burner by a simulated technician: as found, one sweep down and one up, light-off trials,
- * setting, as left. Simulated time; the same scenario and seed give the same capture.
+ * setting, light-off trials there, as left. Simulated time; the same scenario and seed give the same capture.
  *
  * @param name  one of the names in `scenarios`
  */
@@ -47,6 +47,7 @@ export function simulateVisit(name: string, seed: number): { capture: Capture; t
   relight(technician, scenario);
   const trials = scenario.plan.trials.map((planned) => lightOffTrial(technician, scenario, planned));
   setPressure(technician, scenario.plan.asLeft);
+  trials.push(...proveSetting(technician, scenario));
   bench.wait(4);
   const asLeft = Math.round(bench.displayed('pressure', 3) * 100) / 100;
   bench.mark('as-left', readingText(asLeft, bench.displayed('signal', 3)));

@@ -1,5 +1,6 @@
 import type { Trial } from '../model/capture.ts';
 import { formatPressure } from '../model/format.ts';
+import { setupDefaults } from '../model/setup.ts';
 import type { Random } from '../numerics/random.ts';
 import type { VisitPlan, Scenario } from './scenario.ts';
 import type { RecordingBench } from './recording-bench.ts';
@@ -115,4 +116,12 @@ export function lightOffTrial(technician: Technician, scenario: Scenario, planne
     ...(timeToProveS !== undefined && { timeToProveS }),
     elapsedS,
   };
+}
+
+/** The light-off trials that prove a setting, made where the regulator now stands: three plain and one delayed (common practice). */
+export function proveSetting(technician: Technician, scenario: Scenario): Trial[] {
+  const delayed = (scenario.setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds) / 2;
+  return [0, 0, 0, delayed].map((sparkDelayS) =>
+    lightOffTrial(technician, scenario, { pressure: scenario.plan.asLeft, sparkDelayS }),
+  );
 }

@@ -34,13 +34,13 @@ const frame: Frame = { left: 62, right: 706, top: 62, bottom: 330 };
  * curve with its confidence band, the required signal, the window with its guarded ends, set point, as-left pressure
  * and the light-off trials.
  */
-export function sweepChart(analysis: AnalysisDetail, trials: Trial[], setup: Setup): Chart {
+export function sweepChart(analysis: AnalysisDetail, trials: readonly Trial[], setup: Setup): Chart {
   const { result, pairs, curve } = analysis;
   const { pressureUnit, signalUnit } = result;
   const tried = trials.map((trial) => ({
     pressure: convertPressure(trial.pressure, trial.unit, pressureUnit),
     lit: trial.lit,
-    isDelayed: trial.sparkDelayS > 0,
+    spark: sparkOf(trial.sparkDelayS),
   }));
   const moments = [result.setPoint?.value, result.asLeft?.value].filter((value) => value !== undefined);
   const xSpan = padded(
@@ -270,15 +270,19 @@ function makerBar({ makerPressureRange: range }: Setup, { result }: AnalysisDeta
 interface Tried {
   pressure: number;
   lit: boolean;
-  isDelayed: boolean;
+  spark: 'with gas' | 'delayed' | 'unknown';
 }
 
-/** Trials along the pressure axis: one row for spark with the gas, one for delayed spark. */
+const sparkOf = (delayS: number | undefined): Tried['spark'] =>
+  delayS === undefined ? 'unknown' : delayS > 0 ? 'delayed' : 'with gas';
+
+/** Trials along the pressure axis: one row for spark with the gas, one for delayed spark, one where that is not known. */
 function trialStrip(tried: Tried[], x: Scale, top: number): { markup: string; height: number } {
   const rows = [
-    { isDelayed: false, text: 'spark with gas' },
-    { isDelayed: true, text: 'delayed spark' },
-  ].filter((row) => tried.some((trial) => trial.isDelayed === row.isDelayed));
+    { spark: 'with gas', text: 'spark with gas' },
+    { spark: 'delayed', text: 'delayed spark' },
+    { spark: 'unknown', text: 'time of the spark not known' },
+  ].filter((row) => tried.some((trial) => trial.spark === row.spark));
   if (rows.length === 0) return { markup: '', height: 0 };
   const parts: string[] = [label('Light-off trials', frame.left, top, { 'font-weight': 'bold' })];
   rows.forEach((row, i) => {
@@ -287,7 +291,7 @@ function trialStrip(tried: Tried[], x: Scale, top: number): { markup: string; he
     parts.push(label(row.text, frame.right, y - 8, { 'text-anchor': 'end', 'font-size': 10, fill: ink.faint }));
     // Trials at one place with the same result become one mark with their count, instead of hiding each other.
     const places = new Map<string, { trial: Tried; count: number }>();
-    for (const trial of tried.filter((each) => each.isDelayed === row.isDelayed)) {
+    for (const trial of tried.filter((each) => each.spark === row.spark)) {
       const place = `${Math.round(x(trial.pressure) / 5)} ${trial.lit}`;
       const there = places.get(place);
       if (there) there.count += 1;

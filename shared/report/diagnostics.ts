@@ -60,7 +60,11 @@ const exclusionLabels: Record<keyof Explanation['leftOut'], string> = {
   spikes: 'isolated spikes',
   wrongTime: 'with times outside the sweep',
   selfCheck: 'during detector self-checks',
+  idle: 'before the first gas or after the last',
   gasShut: 'while the gas was shut off',
+  relighting: 'while the pilot was being lit',
+  unlit: 'while gas flowed unlit',
+  meterTrouble: 'while a meter was in trouble',
   pressureUnknown: 'while the manometer was silent',
 };
 

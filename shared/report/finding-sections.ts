@@ -2,8 +2,6 @@ import type { AnalysisDetail, AnalysisResult } from '../model/analysis-result.ts
 import type { Capture } from '../model/capture.ts';
 import {
   formatConfidence,
-  formatElapsed,
-  formatLowerBound,
   formatNumber,
   formatPercent,
   formatPressure,
@@ -11,11 +9,10 @@ import {
   formatSeconds,
   formatSignal,
   formatSignalRange,
-  noNumber,
   pressureNumber,
   pressureUnitLabel,
 } from '../model/format.ts';
-import { convertPressure } from '../model/units.ts';
+import { validTrials } from '../model/valid-trials.ts';
 import { sweepChart } from './chart-svg.ts';
 import type { Block, Section } from './document.ts';
 import { requiredSignalRows } from './required-signal.ts';
@@ -54,7 +51,7 @@ export function sweepSection(capture: Capture, analysis: AnalysisDetail): Sectio
     blocks: [
       {
         kind: 'figure',
-        ...sweepChart(analysis, capture.trials, capture.setup),
+        ...sweepChart(analysis, validTrials(capture.trials), capture.setup),
         caption: 'Flame signal versus pilot pressure.',
         alternative: chartDescription(result),
       },
@@ -121,52 +118,4 @@ export function endsSection(analysis: AnalysisDetail): Section {
   const items = [...reasons('low'), ...reasons('high')];
   if (items.length > 0) blocks.push({ kind: 'list', items });
   return { heading: 'What sets each end', blocks };
-}
-
-/** The light-off trials one by one, and what they prove together. */
-export function trialSection({ trials }: Capture, result: AnalysisResult): Section {
-  const unit = result.pressureUnit;
-  if (trials.length === 0)
-    return {
-      heading: 'Light-off trials',
-      blocks: [
-        {
-          kind: 'caution',
-          text: 'No light-off trials were recorded. A good flame signal does not prove that the pilot lights at that pressure.',
-        },
-      ],
-    };
-  const blocks: Block[] = [];
-  if (result.lightOff) blocks.push({ kind: 'paragraph', text: lightOffSentence(result.lightOff) });
-  blocks.push({
-    kind: 'table',
-    columns: [
-      { heading: 'No.', align: 'right', share: 8 },
-      { heading: 'Time, min:s', align: 'right', share: 16 },
-      { heading: `Pressure, ${pressureUnitLabel(unit)}`, align: 'right', share: 22 },
-      { heading: 'Spark delay, s', align: 'right', share: 18 },
-      { heading: 'Time to prove, s', align: 'right', share: 20 },
-      { heading: 'Result', align: 'left', share: 16 },
-    ],
-    rows: trials.map((trial, i) => [
-      String(i + 1),
-      trial.elapsedS === undefined ? noNumber : formatElapsed(trial.elapsedS),
-      pressureNumber(convertPressure(trial.pressure, trial.unit, unit), unit),
-      trial.sparkDelayS === 0 ? 'none' : formatNumber(trial.sparkDelayS, 1),
-      trial.timeToProveS === undefined ? noNumber : formatNumber(trial.timeToProveS, 1),
-      trial.lit ? 'lit' : 'NOT LIT',
-    ]),
-  });
-  if (trials.some(({ timeToProveS }) => timeToProveS !== undefined))
-    blocks.push({ kind: 'paragraph', text: 'Time to prove is counted from the opening of the pilot valve.' });
-  return { heading: 'Light-off trials', blocks };
-}
-
-/** What n trials prove, and no more: the Clopper-Pearson lower bound in a sentence. */
-function lightOffSentence(lightOff: NonNullable<AnalysisResult['lightOff']>): string {
-  const { trials, lit, lowerBound, confidence } = lightOff;
-  return (
-    `${lit} of ${trials} ${trials === 1 ? 'trial' : 'trials'} lit. At ${formatConfidence(confidence)} one-sided confidence, this proves that at least ` +
-    `${formatLowerBound(lowerBound)} of light-offs succeed (Clopper-Pearson), and no more than that.`
-  );
 }

@@ -1,4 +1,12 @@
-import type { Cause, ComparedQuantity, Decision, Explanation, IntervalStatus } from '../model/analysis-result.ts';
+import type {
+  AnalysisResult,
+  Cause,
+  ComparedQuantity,
+  Decision,
+  Explanation,
+  IntervalStatus,
+  Limit,
+} from '../model/analysis-result.ts';
 import { formatPercent, formatSeconds } from '../model/format.ts';
 import type { Role } from '../model/reading.ts';
 import type { SetPointRule } from '../model/setup.ts';
@@ -12,6 +20,9 @@ export const causeLabels: Record<Cause, string> = {
   'maker-range': "limit of the maker's range",
   'tested-end': 'not tested beyond',
 };
+
+/** What limits a decision, in the same words. */
+export const limitLabels: Record<Limit, string> = { ...causeLabels };
 
 export const statusSentences: Record<IntervalStatus, string> = {
   bounded: 'Both ends were found.',
@@ -35,6 +46,16 @@ export const decisionSentences: Record<Decision, string> = {
   'conditional-fail': 'It is outside the window, but by less than the uncertainty of that end.',
   fail: 'It is outside the window by more than the uncertainty of that end.',
 };
+
+/** What the decision on the pressure as left means; a window that is only limited by light-off is not called too near. */
+export function decisionSentence({
+  decision,
+  limitedBy = [],
+}: Pick<NonNullable<AnalysisResult['asLeft']>, 'decision' | 'limitedBy'>): string {
+  if (decision === 'conditional-pass' && limitedBy.length === 1 && limitedBy[0] === 'light-off')
+    return 'It is inside the signal window; light-off is not proved.';
+  return `${decisionSentences[decision]}${limitedBy.includes('light-off') ? ' Light-off is not proved.' : ''}`;
+}
 
 /**
  * A probability as percent, never rounded to certainty: "97.7 %", "more than 99.9 %". The uncertainty of the ends is not

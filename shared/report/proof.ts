@@ -13,7 +13,8 @@ import { cautionSection, identitySection, signatureSection, warningSection } fro
 import { diagnosticsSection } from './diagnostics.ts';
 import type { Provenance } from './closing-sections.ts';
 import type { KeyResult, ProofDocument } from './document.ts';
-import { endsSection, sweepSection, trialSection } from './finding-sections.ts';
+import { endsSection, sweepSection } from './finding-sections.ts';
+import { trialSection } from './trial-section.ts';
 import { asLeftSection, comparisonSection, setPointSection } from './setting-sections.ts';
 import { asFoundSection, requirementsSection, burnerSection, meterSection, recordSection } from './visit-sections.ts';
 import { decisionLabels } from './labels.ts';

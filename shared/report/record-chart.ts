@@ -1,5 +1,6 @@
-import type { Capture, MarkKind } from '../model/capture.ts';
+import type { Capture } from '../model/capture.ts';
 import { pressureUnitLabel, signalUnitLabel } from '../model/format.ts';
+import { sweepsOf } from '../model/sweeps.ts';
 import { convertPressure, convertSignal } from '../model/units.ts';
 import type { PressureUnit, SignalUnit } from '../model/units.ts';
 import { axes, legend } from './axes.ts';
@@ -46,8 +47,10 @@ export function recordChart(capture: Capture, pressureUnit: PressureUnit, signal
     { x: 9, y: 4 },
   );
   const spans = [
-    ...bracketed(capture, 'sweep-start', 'sweep-end', time[1]).map((span) => ({ span, fill: sweepFill })),
-    ...bracketed(capture, 'trial-start', 'trial-end', time[1]).map((span) => ({ span, fill: trialFill })),
+    ...sweepsOf(capture.marks)
+      .filter(({ isVoid }) => !isVoid)
+      .map(({ fromS, toS }) => ({ span: [fromS, Math.min(toS, time[1])] as [number, number], fill: sweepFill })),
+    ...trialSpans(capture, time[1]).map((span) => ({ span, fill: trialFill })),
   ];
   const body =
     spans.map(({ span, fill }) => shade(span, top.x, fill)).join('') +
@@ -110,13 +113,13 @@ function line(points: [number, number][], x: Scale, y: Scale, stroke: string): s
   });
 }
 
-/** Intervals from a start mark to the next end mark; one that was never ended runs to `until`. */
-export function bracketed(capture: Capture, start: MarkKind, end: MarkKind, until: number): [number, number][] {
+/** Trials, each from its start mark to the next end mark; one that was never ended runs to `until`. */
+function trialSpans(capture: Capture, until: number): [number, number][] {
   const spans: [number, number][] = [];
   let from: number | undefined;
   for (const mark of [...capture.marks].sort((a, b) => a.elapsedS - b.elapsedS)) {
-    if (mark.kind === start) from ??= mark.elapsedS;
-    if (mark.kind === end && from !== undefined) {
+    if (mark.kind === 'trial-start') from ??= mark.elapsedS;
+    if (mark.kind === 'trial-end' && from !== undefined) {
       spans.push([from, mark.elapsedS]);
       from = undefined;
     }

@@ -14,7 +14,14 @@ import {
 import { comparisonChart } from './comparison-chart.ts';
 import type { Block, Section } from './document.ts';
 import { quantityFormat } from './quantity-format.ts';
-import { decisionLabels, decisionSentences, formatProbability, quantityLabels, ruleLabels } from './labels.ts';
+import {
+  decisionLabels,
+  decisionSentence,
+  decisionSentences,
+  formatProbability,
+  quantityLabels,
+  ruleLabels,
+} from './labels.ts';
 
 export function setPointSection({ result }: AnalysisDetail, { setup }: Capture): Section {
   const unit = result.pressureUnit;
@@ -69,7 +76,7 @@ export function asLeftSection({ result, conformance }: AnalysisDetail, capture: 
         { label: 'Margin to the guarded high end', value: formatPressure(asLeft.marginHigh, unit) },
         {
           label: 'Decision (ILAC-G8:09/2019)',
-          value: `${decisionLabels[asLeft.decision]}. ${decisionSentences[asLeft.decision]}`,
+          value: `${decisionLabels[asLeft.decision]}. ${decisionSentence(asLeft)}`,
         },
         ...(conformance
           ? [

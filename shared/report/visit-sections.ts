@@ -169,19 +169,19 @@ export function asFoundSection(capture: Capture): Section {
 }
 
 const markLabels: Record<Exclude<MarkKind, 'trial-start' | 'trial-end'>, string> = {
-  note: 'note',
-  'sweep-start': 'sweep start',
-  'sweep-end': 'sweep end',
-  'as-found': 'as found',
-  'as-left': 'as left',
-  gap: 'gap in the recording',
+  note: 'Note',
+  'sweep-start': 'Sweep start',
+  'sweep-end': 'Sweep end',
+  'sweep-void': 'Sweep discarded',
+  'as-found': 'As found',
+  'as-left': 'As left',
+  gap: 'Gap in the recording',
   'flame-lost': 'Flame lost, gas on',
   'gas-unlit': 'Gas on, nothing burns',
   'not-shut': 'Pressure did not fall after the valve shut',
   'gas-shut': 'Gas shut',
   'air-confirmed': 'Fan confirmed running',
   'air-stopped': 'Fan no longer confirmed',
-  'sweep-void': 'Sweep discarded',
 };
 
 /** The recording: both meters over time, and its marks and notes. Trials have their own section. */

@@ -1,6 +1,7 @@
 /**
- * How wide an interval of an end may be at most, from outside the analysis: the pressure over which a logistic shoulder falls from
- * 90 % to 10 %, 2 ln 9 of its widths. A wider interval knows less than a glance at the plot; an infinite one holds every truth.
+ * How wide an interval of an end may be at most, from outside the analysis: the pressure over which a logistic shoulder falls
+ * from 90 % to 10 %, 2 ln 9 of its widths. A wider interval says less than a glance at the plot; an infinite one holds every
+ * truth.
  *
  * @param width  of the shoulder, in the unit of the result
  */

@@ -55,8 +55,8 @@ describe('the analysis of simulated visits', () => {
     const tooWide = visits.flatMap(({ name, seed, ends }) =>
       ends.flatMap(({ side, end, cap }) => (widthOf(end.ci) < cap ? [] : [`${name}, seed ${seed}, ${side} end`])),
     );
-    // NOT MET by one of 46 ends. In this clipped sweep the linear bootstrap step lowers some replicates below the clip, where the
-    // readings stand, so that their plateau is lost and the interval spans all tested pressures. The value itself is right.
+    // NOT MET by one of 46 ends. In this clipped sweep the linear bootstrap step lowers some replicates below the clip, where
+    // the readings stand, so that their plateau is lost and the interval spans all tested pressures. The value itself is right.
     expect(tooWide).toEqual(['saturated, seed 2, high end']);
   });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { settingRefusal } from '../../shared/burner-state/permissions.ts';
+import { alarmFault, settingRefusal } from '../../shared/burner-state/permissions.ts';
 import { nextPurgeClock, noPurge, purgeMissing } from '../../shared/burner-state/purge-clock.ts';
 import type { Moment } from '../../shared/burner-state/label.ts';
 import type { BurnerNow } from '../../shared/burner-state/tracker.ts';
@@ -80,6 +80,17 @@ describe('setting the pressure, and taking as-left', () => {
     expect(settingRefusal({ now: at('flowing', 'burning'), alarm: { kind: 'flame-lost', sinceS: 1 } })?.code).toBe(
       'flame-lost',
     );
+  });
+  it('says of each alarm what to do first: shut the gas', () => {
+    for (const [kind, code] of [
+      ['flame-lost', 'flame-lost'],
+      ['gas-unlit', 'gas-unlit'],
+      ['not-shut', 'gas-not-shut'],
+    ] as const) {
+      const { code: found, message } = alarmFault({ kind, sinceS: 1 });
+      expect(found).toBe(code);
+      expect(message).toMatch(/Shut the gas/);
+    }
   });
   it('is not offered with a meter that has gone silent', () => {
     const now = at('flowing', 'burning', { pressureTrouble: { kind: 'silent', sinceS: 1 } });

@@ -19,6 +19,13 @@ describe('a light-off trial may begin', () => {
     });
     expect(trialRefusal({ ...ready, purgeUntilS: 100 })).toBeUndefined();
   });
+  it('not while the meters show that the purge was not long enough, whatever the time since the last trial', () => {
+    expect(trialRefusal({ ...ready, purgeUntilS: 90, purgeMissingS: 12.3 })).toMatchObject({
+      code: 'purge-wait',
+      facts: { seconds: 13 },
+    });
+    expect(trialRefusal({ ...ready, purgeMissingS: 0 })).toBeUndefined();
+  });
   it('not with a spark that comes when the trial is over, nor with one that is no time', () => {
     expect(trialRefusal({ ...ready, sparkDelayS: 10 })?.code).toBe('spark-delay-too-long');
     expect(sparkDelayRefusal(Number.NaN, 10)?.code).toBe('spark-delay-too-long');

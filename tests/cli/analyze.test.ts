@@ -55,7 +55,8 @@ describe('analyze', () => {
     expect(result.readings).toMatchObject({ pressure: 600, signal: 600, flagged: 0 });
     // Lit at 3.5, not at 3.8: the end is the outermost pressure that lit, its interval runs to the failure.
     expect(result.window.high).toMatchObject({ cause: 'light-off', value: 3.5, ci: [3.5, 3.8] });
-    expect(result.asLeft).toMatchObject({ value: 2.5, decision: 'pass' });
+    // Six trials at six pressures are no row of three at 2.5.
+    expect(result.asLeft).toMatchObject({ value: 2.5, decision: 'conditional-pass', limitedBy: ['light-off'] });
     expect(result.lightOff).toMatchObject({ trials: 6, lit: 5, confidence: 0.95 });
     // Clopper and Pearson 1934: at the bound p, 5 or more of 6 have a chance of 5 %: 6 p^5 (1 - p) + p^6.
     const p = result.lightOff?.lowerBound ?? Number.NaN;
@@ -123,9 +124,9 @@ describe('analyze', () => {
     expect(numbersIn('Set point', '# inH2O: .*; margins # below, # above$')).toEqual(
       printed(setPoint?.value, setPoint?.marginLow, setPoint?.marginHigh),
     );
-    expect(numbersIn('As left', '# inH2O: pass; margins # below, # above$')).toEqual(
-      printed(asLeft?.value, asLeft?.marginLow, asLeft?.marginHigh),
-    );
+    expect(
+      numbersIn('As left', '# inH2O: conditional pass, limited by light-off trials; margins # below, # above$'),
+    ).toEqual(printed(asLeft?.value, asLeft?.marginLow, asLeft?.marginHigh));
   });
 
   it('reads a zip and a package folder as the same capture as the CSV', async () => {

@@ -38,6 +38,7 @@ export const setup = {
   minimumSignal: { value: 1.25, unit: 'V' },
   makerPressureRange: { low: 1, high: 4.5, unit: 'inH2O' },
   asLeftPressure: { value: 2.5, unit: 'inH2O' },
+  fanOnlyPressure: { value: 0.1, unit: 'inH2O' },
 };
 
 export const trialsCsv =

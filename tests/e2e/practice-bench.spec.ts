@@ -69,7 +69,11 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     await goTo(page, 'Light-off');
     for (const delay of [0, 3]) {
       await button(page, 'Pilot valve open').click();
-      await page.waitForTimeout(1500);
+      // Without a wired fan pressure it is only a wait, until the technician confirms the fan.
+      if (!delay) {
+        await expect(page.getByText('Wait', { exact: true })).toBeVisible();
+        await button(page, 'Fan is running').click();
+      }
       await button(page, delay ? 'Delayed spark' : 'Spark with gas').click();
       if (delay) await page.getByLabel('Spark delay').fill(String(delay));
       // Blocked until the purge is over; the button says so.
@@ -129,7 +133,8 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     await expect(adjustment).toHaveText(/^On target/);
     await page.waitForTimeout(5000);
     await button(page, 'Record as-left').click();
-    await expect(page.getByText('Pass', { exact: true }).first()).toBeVisible({ timeout: 20_000 });
+    // Two trials at another pressure prove nothing of this one.
+    await expect(page.getByText('Conditional pass', { exact: true }).first()).toBeVisible({ timeout: 20_000 });
   });
 
   await test.step('proof', async () => {
@@ -140,7 +145,7 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     const [download] = await Promise.all([page.waitForEvent('download'), button(page, 'Save data package').click()]);
     await download.saveAs(join(folder, 'visit.zip'));
     const json = await analyzedAsShown(join(folder, 'visit.zip'), shown);
-    expect(json.asLeft?.decision).toBe('pass');
+    expect(json.asLeft).toMatchObject({ decision: 'conditional-pass', limitedBy: ['light-off'] });
   });
 
   await test.step('next year: comparison with an earlier sweep', async () => {

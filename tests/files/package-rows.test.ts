@@ -70,7 +70,7 @@ describe('a row of a package that cannot be used', () => {
     });
     expect(read({ 'readings.csv': `${heading}\n` })).toMatchObject({
       ok: false,
-      fault: { message: 'a.zip is not a usable data package: it holds no rows of readings.' },
+      fault: { message: 'a.zip is not a usable data package: it contains no rows of readings.' },
     });
   });
 

@@ -82,8 +82,8 @@ describe('a wide CSV', () => {
       setup: '{"colour":1,"minimumSignal":{"value":1,"unit":"V","x":2}}',
     });
     expect(notices).toEqual([
-      'sweep.setup.json: the key colour is not known and was left out.',
-      'sweep.setup.json: the key minimumSignal.x is not known and was left out.',
+      'sweep.setup.json: the key colour is not recognized and was ignored.',
+      'sweep.setup.json: the key minimumSignal.x is not recognized and was ignored.',
     ]);
   });
 

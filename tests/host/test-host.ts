@@ -1,8 +1,7 @@
 import Database from 'better-sqlite3';
 import { onTestFinished } from 'vitest';
 import type { PortRequest } from '../../electron/host/acquire/ports/port.ts';
-import type { Clock } from '../../electron/host/clock.ts';
-import type { Host } from '../../electron/host/host.ts';
+import type { Host, HostOptions } from '../../electron/host/host.ts';
 import { createHost } from '../../electron/host/host.ts';
 import { findRow } from '../../electron/host/store/read/capture-rows.ts';
 import { openStore } from '../../electron/host/store/open.ts';
@@ -27,16 +26,18 @@ export interface TestHost {
   banner(): Promise<{ code: string; message: string } | undefined>;
 }
 
+export type TestHostOptions = Partial<Pick<HostOptions, 'clock' | 'practice' | 'timing'>>;
+
 /** A whole host on ports that the test controls, closed after the test. The meter on `gauge` is connected. */
-export async function openTestHost(folder: string, clock?: Clock): Promise<TestHost> {
+export async function openTestHost(folder: string, options: TestHostOptions = {}): Promise<TestHost> {
   const ports = new Map<string, PortRequest>();
   const created = createHost({
     dataFolder: folder,
     practice: false,
     version: 'test',
     host: 'command',
-    ...(clock && { clock }),
-    timing: { retryMs: 20, storeRetryMs: 50 },
+    ...options,
+    timing: { retryMs: 20, storeRetryMs: 50, ...options.timing },
     openPort: async (request) => {
       ports.set(request.path, request);
       return ok({ startsOnNewLine: true, write: () => {}, close: async () => {} });

@@ -117,8 +117,8 @@ describe('a wrong profile', () => {
     [logger(',', 2, 2), ['channels.1.field: the channels pilot_pressure and flame_signal use the same field, 2']], // prettier-ignore
     [{ ...logger(',', 1, undefined), line: { format: 'scpi' } }, ['channels.1.field: the channels pilot_pressure and flame_signal use the same field, 1']], // prettier-ignore
     [{ ...text, line: { format: 'pattern', pattern: '(' } }, ['line.pattern: the pattern cannot be used: unterminated group after "("']], // prettier-ignore
-  ])('has every problem told with its place: %j', (json, says) => {
-    expect(problems(json)).toEqual(says);
+  ])('reports every problem with its place: %j', (json, expected) => {
+    expect(problems(json)).toEqual(expected);
   });
 
   it.each(['5', '+', '-', '.', 'e', 'E', ' - ', '1.'])(

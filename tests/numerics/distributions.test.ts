@@ -69,6 +69,8 @@ describe('the beta quantile', () => {
     expect([-1e-17, 0, 1, 1 + 2 ** -52].map((p) => betaQuantile(p, 2, 3))).toEqual([0, 0, 1, 1]);
   });
 });
+// Written with the digits of their source; the machine keeps the first sixteen.
+/* oxlint-disable no-loss-of-precision */
 // Up to 50 degrees of freedom against mpmath: tests/verify/distributions.ts.
 describe("Student's quantile of very many degrees of freedom", () => {
   // mpmath 1.3.0 at 60 digits: root of the integrated density.

@@ -8,7 +8,7 @@ function steps(a: number, b: number): number {
   return Number(x! > y! ? x! - y! : y! - x!);
 }
 
-/** Largest distance from the engine's own function, itself within a digit or so of the truth, over random arguments. */
+/** Largest distance from the engine's function, itself within a digit or so of the truth, over random arguments. */
 function farthest(own: (x: number) => number, engine: (x: number) => number, draw: (u: number) => number): number {
   const random = createRandom(1);
   let most = 0;
@@ -19,7 +19,7 @@ function farthest(own: (x: number) => number, engine: (x: number) => number, dra
   return most;
 }
 
-describe('exp and log of our own', () => {
+describe('exp and log', () => {
   it('give the constants of ECMA-262, 21.3.1', () => {
     expect(steps(exp(1), Math.E)).toBeLessThanOrEqual(1);
     expect(steps(log(10), Math.LN10)).toBeLessThanOrEqual(1);
@@ -37,7 +37,7 @@ describe('exp and log of our own', () => {
     expect(log1p(1e-20)).toBe(1e-20);
     expect(log1p(-1e-10)).toBeCloseTo(-1.00000000005e-10, 25);
   });
-  it('know their limits', () => {
+  it('have the limits of IEEE 754', () => {
     expect([exp(710), exp(-746), exp(0), exp(Infinity), exp(-Infinity)]).toEqual([Infinity, 0, 1, Infinity, 0]);
     expect([log(0), log(1), log(Infinity)]).toEqual([-Infinity, 0, Infinity]);
     expect([log(-1), log(Number.NaN), exp(Number.NaN)]).toEqual([Number.NaN, Number.NaN, Number.NaN]);

@@ -28,7 +28,8 @@ describe('the slope of autocorrelated values', () => {
     expect(alarms.inflated).toBeLessThanOrEqual(20);
     expect(alarms.plain).toBeGreaterThan(60);
     // Not because the interval is wide: a least-squares slope over 0 to n - 1 of unit variance, inflated by 9, has the standard
-    // error sqrt(9 x 12 / n^3) = 0.0037 (textbook), so its 95 % interval is 0.0144 wide. Half as much again for the median of slopes.
+    // error sqrt(9 x 12 / n^3) = 0.0037 (textbook), so its 95 % interval is 0.0144 wide. Half as much again for the median of
+    // slopes.
     expect(widths / runs).toBeLessThan(1.5 * 0.0144);
   });
 });

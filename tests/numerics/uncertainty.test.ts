@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { combineUncertainty } from '../../shared/numerics/uncertainty.ts';
 
 // Against GUM example H.1: tests/verify/uncertainty.ts.
-describe('joining contributions', () => {
-  it('knows what has no doubt, and keeps constants out of the degrees', () => {
+describe('combined uncertainty', () => {
+  it('is zero of no components, and infinite degrees of freedom do not count', () => {
     expect(combineUncertainty([])).toEqual({ u: 0, degrees: Infinity });
     expect(combineUncertainty([{ u: 0, degrees: 3 }])).toEqual({ u: 0, degrees: Infinity });
     // From G.4.1 by hand: 5^4 / (3^4 / 9) = 625 / 9.
@@ -17,12 +17,12 @@ describe('joining contributions', () => {
 
   it('neither overflows nor vanishes with the unit', () => {
     for (const unit of [1e-120, 1e120]) {
-      const joined = combineUncertainty([
+      const combined = combineUncertainty([
         { u: 3 * unit, degrees: 9 },
         { u: 4 * unit, degrees: Infinity },
       ]);
-      expect(joined.u / unit).toBeCloseTo(5, 10);
-      expect(joined.degrees).toBeCloseTo(625 / 9, 10);
+      expect(combined.u / unit).toBeCloseTo(5, 10);
+      expect(combined.degrees).toBeCloseTo(625 / 9, 10);
     }
   });
 });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { MarkKind } from '../../shared/model/capture.ts';
-import { doneSteps, nextStep } from '../../renderer/state/visit-steps.ts';
+import { doneSteps, isSweeping, nextStep } from '../../renderer/state/visit-steps.ts';
 import { latestReading } from '../../renderer/state/live/latest-readings.ts';
 
 const capture = (kinds: MarkKind[], more: Partial<CaptureView> = {}): CaptureView => ({
@@ -36,6 +36,18 @@ describe('the next thing to do', () => {
       'Make light-off trials near both ends',
     ],
   ] as const)('is at %s', (place, facts, label) => expect(nextStep(facts)).toEqual({ place, label }));
+
+  it('is to sweep again where the sweep was discarded, and to try again where the trial was', () => {
+    const discarded: MarkKind[] = ['as-found', 'sweep-start', 'sweep-end', 'sweep-void'];
+    expect(nextStep({ ...ready, capture: capture(discarded) })).toEqual({ place: 'sweep', label: 'Begin the sweep' });
+    expect(doneSteps({ ...ready, capture: capture(discarded) }).has('sweep')).toBe(false);
+    // The mark itself ends a sweep that is going on.
+    expect(isSweeping(capture(['sweep-start', 'sweep-void']))).toBe(false);
+    expect(isSweeping(capture(['sweep-start', 'sweep-void', 'sweep-start']))).toBe(true);
+    const trials = [trial, { ...trial, id: 2, status: 'void' as const, corrects: 1 }];
+    const marks: MarkKind[] = ['as-found', 'sweep-start', 'sweep-end'];
+    expect(nextStep({ ...ready, capture: capture(marks, { trials }) })?.place).toBe('light-off');
+  });
 
   it('is to view the window, then to set, then to finish, once a trial was made', () => {
     const withTrial = { trials: [trial] };

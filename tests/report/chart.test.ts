@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { sweepChart } from '../../shared/report/chart-svg.ts';
 import { seriesStyles } from '../../shared/report/chart-style.ts';
+import { sweepSection } from '../../shared/report/finding-sections.ts';
 import { recordChart } from '../../shared/report/record-chart.ts';
 import { analysisDetail, result, visit } from './fixture.ts';
 
@@ -24,6 +25,37 @@ describe('the charts', () => {
       {},
     );
     expect(texts(litOnly)).not.toContain('not lit');
+  });
+
+  it('keep trials apart by their spark: with the gas, delayed, not known', () => {
+    const trial = { pressure: 2, unit: 'inH2O', lit: true } as const;
+    const rows = ['spark with gas', 'delayed spark', 'time of the spark not known'];
+    const shown = (sparkDelayS?: number) => {
+      const trials = [{ ...trial, ...(sparkDelayS !== undefined && { sparkDelayS }) }];
+      return texts(sweepChart(analysisDetail(), trials, {}).svg).filter((text) => rows.includes(text));
+    };
+    expect([shown(0), shown(5), shown()]).toEqual(rows.map((row) => [row]));
+  });
+
+  it('leave out trials that were corrected or discarded', () => {
+    const trial = { pressure: 2, unit: 'inH2O', sparkDelayS: 0, lit: false } as const;
+    const capture = visit({ trials: [trial, { ...trial, lit: true, corrects: 1 }] });
+    const { blocks } = sweepSection(capture, analysisDetail());
+    const words = blocks.flatMap((block) => (block.kind === 'figure' ? texts(block.svg) : []));
+    expect(words).toContain('lit');
+    expect(words).not.toContain('not lit');
+  });
+
+  it('do not shade a discarded sweep', () => {
+    const sweep = (kind: 'sweep-end' | 'sweep-void') =>
+      visit({
+        marks: [
+          { elapsedS: 18, kind: 'sweep-start', text: '' },
+          { elapsedS: 216, kind, text: 'turned too fast' },
+        ],
+      });
+    expect(texts(recordChart(sweep('sweep-end'), 'inH2O', 'V').svg)).toContain('sweep');
+    expect(texts(recordChart(sweep('sweep-void'), 'inH2O', 'V').svg)).not.toContain('sweep');
   });
 
   it('count trials that would hide each other', () => {

@@ -44,11 +44,13 @@ describe('numbers as text', () => {
     expect(withSign(-0.12, '-0.12')).toBe('-0.12');
   });
 
-  it('rounds a proven bound down, never up', () => {
+  it('rounds a proven bound as tables of such bounds do, and never to certainty', () => {
     // 10 of 10 at 95 % one-sided: 0.05 ** (1 / 10) = 0.7411; 22 of 22 at 90 %: 0.1 ** (1 / 22) = 0.9006.
     expect(formatLowerBound(0.05 ** (1 / 10))).toBe('74 %');
     expect(formatLowerBound(0.1 ** (1 / 22))).toBe('90 %');
-    expect(formatLowerBound(0.5699)).toBe('56 %');
+    // 3 of 3 at 95 % one-sided: 0.05 ** (1 / 3) = 0.3684, which CONTRACTS.md prints as 37 %.
+    expect(formatLowerBound(0.05 ** (1 / 3))).toBe('37 %');
+    expect(formatLowerBound(0.998)).toBe('99 %');
     expect(formatLowerBound(0.57)).toBe('57 %');
     expect(formatLowerBound(0.29)).toBe('29 %');
   });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
+import { markKinds } from '../../shared/model/capture.ts';
 import type { ProofDocument } from '../../shared/report/document.ts';
 import { renderHtml } from '../../shared/report/html.ts';
 import { proofDocument } from '../../shared/report/proof.ts';
@@ -187,6 +188,53 @@ describe('the proof of settings', () => {
     // 2.28 inH2O is 5.68 mbar (249.08891 Pa, NIST SP 811).
     const document = proof({}, visit({ trials: [{ pressure: 5.68, unit: 'mbar', sparkDelayS: 0, lit: true }] }));
     expect(rowsIn(document, 'Light-off trials')).toEqual([['1', '–', '2.28', 'none', '–', 'lit']]);
+  });
+
+  it('shows corrected and discarded trials beside those that count, with the reasons', () => {
+    const at = { pressure: 2.28, unit: 'inH2O', elapsedS: 65 } as const;
+    const capture = visit({
+      trials: [
+        { ...at, sparkDelayS: 0, lit: false, knownBy: 'meters' },
+        { ...at, lit: true, timeToProveS: 2.04, timeToProveFromSparkS: 1.5, purgeS: 61.6, purgeBy: 'air' },
+        { ...at, sparkDelayS: 0, lit: true, knownBy: 'corrected', corrects: 1, reason: 'display showed 5 V' },
+        { ...at, lit: true, status: 'void', corrects: 2, reason: 'valve was shut', pressureBefore: 0.2 },
+      ],
+    });
+    const document = proof({}, capture);
+    // Beside the six columns: time from the spark, purge before, known by.
+    expect(rowsIn(document, 'Light-off trials')).toEqual([
+      ['1', '1:05.0', '2.28', 'none', '–', '–', '', 'meters', 'NOT LIT; corrected by no. 3'],
+      ['2', '1:05.0', '2.28', 'not known', '2.0', '1.5', '62 s, fan pressure shown', '', 'lit; discarded by no. 4'],
+      ['3', '1:05.0', '2.28', 'none', '–', '–', '', 'corrected', 'lit'],
+      ['4', '1:05.0', '2.28', 'not known', '–', '–', '', '', 'discards no. 2'],
+    ]);
+    const text = section(document, 'Light-off trials');
+    for (const remark of [
+      'No. 3 corrects no. 1: display showed 5 V',
+      'No. 4 discards no. 2: valve was shut',
+      'No. 4: 0.20 inH2O before the gas came on',
+    ])
+      expect(text).toContain(remark);
+    expect(text).not.toContain('All light-off trials were discarded');
+  });
+
+  it('warns where all trials were discarded', () => {
+    const trial = { pressure: 2, unit: 'inH2O', sparkDelayS: 0, lit: true } as const;
+    const trials = [trial, { ...trial, status: 'void', corrects: 1, reason: 'wrong burner' } as const];
+    const discarded = section(proof({ lightOff: undefined }, visit({ trials })), 'Light-off trials');
+    expect(discarded).toContain('All light-off trials were discarded.');
+    expect(discarded).toContain('wrong burner');
+  });
+
+  it('names each kind of mark', () => {
+    const kinds = markKinds.filter((kind) => kind !== 'trial-start' && kind !== 'trial-end');
+    const marks = kinds.map((kind, i) => ({ elapsedS: i, kind, text: kind }));
+    const rows = rowsIn(proof({}, visit({ marks, notes: [] })), 'Recording, marks and notes');
+    expect(rows.map(([, , text]) => text)).toEqual(kinds);
+    const names = new Map(rows.map(([, name, text]) => [text, name]));
+    expect(new Set(names.values()).size).toBe(kinds.length);
+    expect(names.get('not-shut')).toBe('Pressure did not fall after the valve shut');
+    expect(names.get('sweep-void')).toBe('Sweep discarded');
   });
 
   it('says from when the time to prove is counted, where there is one', () => {

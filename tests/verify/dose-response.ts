@@ -23,8 +23,8 @@ interface BinomialFit {
 }
 
 /**
- * Maximum likelihood of a binomial response by iteratively reweighted least squares (Nelder and Wedderburn 1972, JRSS A 135, 370),
- * each round solved by the product's solver.
+ * Maximum likelihood of a binomial response by iteratively reweighted least squares (Nelder and Wedderburn 1972, JRSS A 135,
+ * 370), each round solved by the product's solver.
  */
 function fitBinomial(link: Link, design: number[][], yes: number[], of: number[]): BinomialFit {
   let eta = yes.map((k, i) => log((k + 0.5) / (of[i]! - k + 0.5)));
@@ -52,7 +52,10 @@ function devianceOf(link: Link, eta: number[], yes: number[], of: number[]): num
   }, 0);
 }
 
-/** Dose at which a probability is reached, with its error by propagation, as MASS::dose.p; `[a, b]` are the places of intercept and slope. */
+/**
+ * Dose at which a probability is reached, with its error by propagation, as MASS::dose.p; `[a, b]` are the places of intercept
+ * and slope.
+ */
 function doseFor({ parameters, covariance }: BinomialFit, p: number, [a, b]: [number, number]) {
   const n = parameters.length;
   const slope = parameters[b]!;

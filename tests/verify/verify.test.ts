@@ -23,8 +23,8 @@ describe('the NIST nonlinear sets', () => {
   it('are all solved from the near start', () => expect(unconverged('start 2').map(({ name }) => name)).toEqual([]));
 
   it('are solved from at least 24 of the 27 far starts', () => {
-    // Three may be given up: NIST chose the far starts to be hard, and lmder of MINPACK, a search of the same kind, fails from a
-    // few of them too (from memory). A wrong answer is a failure above, from any start.
+    // Three may be given up: NIST chose the far starts to be hard, and lmder of MINPACK, a search of the same kind, fails from
+    // a few of them too (from memory). A wrong answer is a failure above, from any start.
     expect(27 - unconverged('start 1').length).toBeGreaterThanOrEqual(24);
   });
 });

@@ -5,7 +5,7 @@ import { knownFrom } from '../../../shared/burner-state/bins.ts';
 import { alarmFault, settingRefusal } from '../../../shared/burner-state/permissions.ts';
 import type { BurnerSituation } from '../../../shared/burner-state/permissions.ts';
 import type { Air, PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
-import { airMoves, nextPurgeClock, noPurge } from '../../../shared/burner-state/purge-clock.ts';
+import { airMoves, nextPurgeClock, noPurge, purgeMissing } from '../../../shared/burner-state/purge-clock.ts';
 import type { BurnerNow, Tracker } from '../../../shared/burner-state/tracker.ts';
 import { createTracker } from '../../../shared/burner-state/tracker.ts';
 import type { BurnerView } from '../../../shared/contract/api/burner.ts';
@@ -32,7 +32,8 @@ export interface BurnerWatchContext {
 export interface BurnerWatch {
   add(lines: readonly MeterLine[]): void;
   situation(): BurnerSituation;
-  purge(): PurgeClock;
+  /** Seconds of purge still missing before a trial; undefined where the meters cannot show it. */
+  purgeMissingS(): number | undefined;
   view(): BurnerView;
   /** The technician confirms that the fan runs, or takes that back. */
   confirmFan(running: boolean): void;
@@ -124,12 +125,20 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     context.onChange();
   };
 
+  const wantedS = () => setup.purgeSeconds ?? setupDefaults.purgeSeconds;
+  /** Both meters are sound: without either nobody can say that gas is shut and nothing burns. */
+  const seesBoth = () => now !== undefined && !now.pressureTrouble && !now.signalTrouble;
+
   const view = (): BurnerView => {
     const nowS = context.clock().monotonicMs() / 1000;
     const { alarm } = memory;
     const refusal = settingRefusal({ now, alarm });
     const troubleOf = (trouble: BurnerNow['pressureTrouble']) =>
-      trouble && { kind: trouble.kind, forS: Math.max(0, nowS - trouble.sinceS) };
+      trouble && {
+        kind: trouble.kind,
+        // A meter that never spoke has been silent since nobody knows when.
+        forS: Number.isFinite(trouble.sinceS) ? Math.max(0, nowS - trouble.sinceS) : 0,
+      };
     return {
       gas: now?.moment.gas ?? 'unknown',
       flame: now?.moment.flame ?? 'unknown',
@@ -141,10 +150,10 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
         alarm: { kind: alarm.kind, forS: Math.max(0, nowS - alarm.sinceS), message: alarmFault(alarm).message },
       }),
       purge: {
-        needed: purge.needed,
+        needed: purge.needed && seesBoth(),
         purgedS: purge.purgedS,
         waitedS: purge.waitedS,
-        wantedS: setup.purgeSeconds ?? setupDefaults.purgeSeconds,
+        wantedS: wantedS(),
       },
       air: air(context.clock().monotonicMs()),
       ...(now?.pressureTrouble && { pressureTrouble: troubleOf(now.pressureTrouble) }),
@@ -160,7 +169,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
         for (const { role, unit, value } of readings) accept(role, unit, value, atMs);
     },
     situation: () => ({ now, alarm: memory.alarm }),
-    purge: () => purge,
+    purgeMissingS: () => (seesBoth() ? purgeMissing(purge, wantedS()) : undefined),
     view,
     confirmFan(running) {
       confirmed = running;

@@ -3,7 +3,8 @@ import { purgeUntil } from '../../../shared/burner-state/purge.ts';
 import type { CaptureView } from '../../../shared/contract/api.ts';
 import type { HostContext } from '../host-context.ts';
 import type { CaptureRow } from '../store/read/capture-rows.ts';
-import { marksOf, metersOf, notesOf, setupOf, toSummary, trialsOf } from '../store/read/capture-rows.ts';
+import { marksOf, metersOf, notesOf, setupOf, toSummary } from '../store/read/capture-rows.ts';
+import { trialsOf } from '../store/trials.ts';
 
 /** A capture as the workbench shows it. */
 export function viewCapture(context: HostContext, row: CaptureRow): z.input<typeof CaptureView> {

@@ -29,9 +29,10 @@ export function recordedRow(context: HostContext, id: string): Outcome<CaptureRo
   return found;
 }
 
-/** Whether a bracket is open: the last mark of these two kinds is `start`. */
+/** Whether a bracket is open: the last mark of these two kinds is `start`. A `sweep-void` ends a sweep as well. */
 export function isOpen(marks: readonly Mark[], start: MarkKind, end: MarkKind): boolean {
-  const last = marks.findLast((mark) => mark.kind === start || mark.kind === end);
+  const ends: MarkKind[] = end === 'sweep-end' ? [end, 'sweep-void'] : [end];
+  const last = marks.findLast((mark) => mark.kind === start || ends.includes(mark.kind));
   return last?.kind === start;
 }
 

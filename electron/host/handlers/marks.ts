@@ -1,6 +1,6 @@
 import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
-import { isTurned, settingRefusal } from '../../../shared/burner-state/permissions.ts';
+import { canBeConfirmed, isTurned, settingRefusal } from '../../../shared/burner-state/permissions.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { formatPressure, formatSignal } from '../../../shared/model/format.ts';
@@ -14,9 +14,6 @@ import { isOpen, recordedRow } from '../capture/lifecycle-rows.ts';
 // Long enough to average the flicker of a flame, short enough to be "now".
 const meanOverMs = 3000;
 
-/** What the technician may answer for: what the meters cannot tell. An alarm or shut gas is not among it. */
-const canBeConfirmed = new Set(['as-found-late', 'burner-unknown', 'meter-no-reading', 'flame-unsteady']);
-
 export function markHandlers(context: HostContext): Pick<Handlers<Api>, 'captures.mark'> {
   const { store, clock, live, recorder, topics } = context;
   return {
@@ -26,12 +23,12 @@ export function markHandlers(context: HostContext): Pick<Handlers<Api>, 'capture
       const row = found.value;
       const elapsedS = recorder.elapsedS();
 
-      const refusal = refusalOf(kind, context, row.key);
-      if (refusal && !(confirmed && canBeConfirmed.has(refusal.code))) return fail(refusal);
       if (kind === 'as-found' || kind === 'as-left') {
         const nowMs = clock.monotonicMs();
         const pressure = live.mean('pilot_pressure', meanOverMs, nowMs);
         if (!pressure) return fail(fault('no-live-pressure'));
+        const refusal = refusalOf(kind, context, row.key);
+        if (refusal && !(confirmed && canBeConfirmed(refusal.code))) return fail(refusal);
         const signal = live.mean('flame_signal', meanOverMs, nowMs);
         const unit = pressure.unit as PressureUnit;
         if (kind === 'as-left')
@@ -54,8 +51,7 @@ export function markHandlers(context: HostContext): Pick<Handlers<Api>, 'capture
 }
 
 /** Why this must not be recorded now; undefined when it may. */
-function refusalOf(kind: string, { burner, store }: HostContext, key: number): Fault | undefined {
+function refusalOf(kind: 'as-found' | 'as-left', { burner, store }: HostContext, key: number): Fault | undefined {
   if (kind === 'as-left') return settingRefusal(burner.situation());
-  if (kind === 'as-found' && isTurned(marksOf(store.db, key))) return fault('as-found-late');
-  return undefined;
+  return isTurned(marksOf(store.db, key)) ? fault('as-found-late') : undefined;
 }

@@ -1,6 +1,6 @@
 import type { Database } from 'better-sqlite3';
 import type { CaptureSummary } from '../../../shared/contract/api.ts';
-import type { BurnerFacts, MeterFacts, Trial } from '../../../shared/model/capture.ts';
+import type { BurnerFacts, MeterFacts } from '../../../shared/model/capture.ts';
 import { isPractice } from '../../../shared/model/practice-mark.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import type { Owner } from './owner.ts';
@@ -88,21 +88,6 @@ export const addMeter = (db: Database, key: number, meter: MeterFacts): void => 
     'INSERT INTO meter (capture, port, profile, description, reads) VALUES (?, ?, ?, ?, ?) ON CONFLICT DO NOTHING',
   ).run(key, port, profile, description ?? null, reads ? JSON.stringify(reads) : null);
   if (isPractice({ meters: [meter] })) markPractice(db, key);
-};
-
-export const addTrial = (db: Database, key: number, trial: Trial): void => {
-  db.prepare(
-    `INSERT INTO trial (capture, pressure, unit, spark_delay_s, lit, time_to_prove_s, elapsed_s)
-     VALUES (?, ?, ?, ?, ?, ?, ?)`,
-  ).run(
-    key,
-    trial.pressure,
-    trial.unit,
-    trial.sparkDelayS,
-    trial.lit ? 1 : 0,
-    trial.timeToProveS ?? null,
-    trial.elapsedS ?? null,
-  );
 };
 
 export const addNote = (

@@ -1,4 +1,6 @@
 import type { CaptureView } from '../../../shared/contract/api.ts';
+import { sweepsOf } from '../../../shared/model/sweeps.ts';
+import { validTrials } from '../../../shared/model/valid-trials.ts';
 import { useHostAction } from '../../state/host-calls.ts';
 import { useWorkbench } from '../../state/workbench.ts';
 import { Button } from '../controls/Button.tsx';
@@ -12,8 +14,8 @@ export function FinishDialog({ capture, onClose }: { capture: CaptureView; onClo
   const has = (kind: CaptureView['marks'][number]['kind']) => capture.marks.some((mark) => mark.kind === kind);
   const missing = [
     ...(has('as-found') ? [] : ['as-found']),
-    ...(has('sweep-end') || has('sweep-start') ? [] : ['sweep']),
-    ...(capture.trials.length > 0 ? [] : ['light-off trials']),
+    ...(sweepsOf(capture.marks).some(({ isVoid }) => !isVoid) ? [] : ['sweep']),
+    ...(validTrials(capture.trials).length > 0 ? [] : ['light-off trials']),
     ...(has('as-left') ? [] : ['as-left']),
   ];
   const finishVisit = async () => {

@@ -3,6 +3,8 @@ import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } fr
 import { flagWords } from '../flag-words.ts';
 import type { Limits } from '../../state/current-capture.ts';
 import type { LatestReading } from '../../state/live/latest-readings.ts';
+import { useBurnerState } from '../../state/live/burner-state.ts';
+import type { BurnerView } from '../../../shared/contract/api.ts';
 import { Numeral } from '../Numeral.tsx';
 import { StatusWord, type Tone } from '../StatusWord.tsx';
 import './LivePanels.css';
@@ -18,6 +20,10 @@ function meterProblem(latest: LatestReading<PressureUnit | SignalUnit> | undefin
   if (latest.flag) return { tone: 'bad', word: flagWords[latest.flag] };
   return undefined;
 }
+
+/** Whether gas flows and a flame burns, or nobody knows better: an alarm, shut gas or a missing flame silence every good word. */
+const isHeld = (burner: BurnerView | undefined): boolean =>
+  burner !== undefined && !burner.alarm && (burner.flame === 'burning' || burner.flame === 'unsteady');
 
 /** Pilot pressure, as large as the place allows, in the unit of the capture. */
 export function PressurePanel({
@@ -35,7 +41,9 @@ export function PressurePanel({
     tone: value < range.low || value > range.high ? 'warning' : 'good',
     word: value < range.low ? 'Below range' : value > range.high ? 'Above range' : 'In range',
   };
-  const status = meterProblem(latest) ?? inRange;
+  const burner = useBurnerState();
+  // In range means nothing while no flame burns there.
+  const status = meterProblem(latest) ?? (isHeld(burner) ? inRange : undefined);
   return (
     <div className="live-panel" data-of="pressure">
       <Numeral
@@ -69,7 +77,8 @@ export function SignalPanel({
       : value < minimum
         ? { tone: 'warning', word: 'Below minimum' }
         : { tone: 'good', word: 'Signal OK' };
-  const status = meterProblem(latest) ?? level;
+  const burner = useBurnerState();
+  const status = meterProblem(latest) ?? (isHeld(burner) ? level : undefined);
   return (
     <div className="live-panel" data-of="signal">
       <Numeral

@@ -51,5 +51,5 @@ function describeOldSetting(old: NonNullable<ComparisonResult['oldSetPoint']>, u
     'conditional-fail': `The old setting of ${at} is just outside today's window, within the uncertainty of its end.`,
     fail: `The old setting of ${at} is outside today's window.`,
   };
-  return sentences[old.decision];
+  return `${sentences[old.decision]} This judges the signal window only, not whether the pilot lights there.`;
 }

@@ -62,7 +62,7 @@ export function bootstrap(curve: CurveFit, times: Float64Array, correlationS: nu
   const step = new Float64Array(size);
   const draw = correlatedMultipliers(times, blockS, random);
   const multipliers = new Float64Array(m);
-  // One linear step says nothing sensible of a width that it would change a thousandfold, nor of softness.
+  // One linear step means nothing for a width that it would change a thousandfold, nor for softness.
   const limits = [
     [layout.lowWidth, 4],
     [layout.highWidth, 4],

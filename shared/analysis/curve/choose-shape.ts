@@ -11,7 +11,9 @@ import { bends, type Shape } from './shape.ts';
 /** A fit that is only compared with others. */
 const comparable = { tolerance: 1e-4, correlated: false };
 
-/** The curve must move by more than this many deviations of the noise, or the signal does not respond to the pressure at all. */
+/**
+ * The curve must move by more than this many deviations of the noise, or the signal does not respond to the pressure at all.
+ */
 const minResponse = 3;
 
 /**

@@ -3,12 +3,11 @@ import type { TestedScale } from '../sweep/pairs.ts';
 import type { Layout } from './shape.ts';
 
 /**
- * Mean steady signal of a burning flame at each pressure:
- * cut(dark + A B(u) L((p - low)/w)^k L((high - p)/w)^k), L the logistic function, u the pressure on the tested scale,
- * B = 1 + tilt u + bow u^2 - sag v^2 with v the distance beyond the knee. Widths and the skews k are fitted as logarithms so that
- * they stay positive; a skew other than 1 rounds the top of a shoulder more or less than its foot. The amplifier cuts flicker
- * off at its top, so that the mean turns into the clipped plateau over a little height t, the softness (a logarithm as well):
- * cut(s) = clip - t ln(1 + exp((clip - s)/t)), the mean for logistic flicker.
+ * Mean steady signal of a burning flame at each pressure: cut(dark + A B(u) L((p - low)/w)^k L((high - p)/w)^k), L the logistic
+ * function, u the pressure on the tested scale, B = 1 + tilt u + bow u^2 - sag v^2 with v the distance beyond the knee. Widths
+ * and the skews k are fitted as logarithms so that they stay positive; a skew other than 1 rounds the top of a shoulder more or
+ * less than its foot. The amplifier cuts flicker off at its top, so that the mean turns into the clipped plateau over a little
+ * height t, the softness (a logarithm as well): cut(s) = clip - t ln(1 + exp((clip - s)/t)), the mean for logistic flicker.
  * Source of the skewed shoulder: Richards 1959, J. Exp. Botany 10, 290 (generalized logistic).
  *
  * @param x         parameters in the order of `layout`
@@ -91,7 +90,9 @@ function cutAtClip(x: Float64Array, layout: Layout, level: Float64Array, slopes:
   }
 }
 
-/** The parameters of the same curve with a sharp clip, as a flame without flicker would give it. A copy where there is a clip. */
+/**
+ * The parameters of the same curve with a sharp clip, as a flame without flicker would give it. A copy where there is a clip.
+ */
 export function sharpClip(x: Float64Array, layout: Layout): Float64Array {
   if (layout.clip < 0) return x;
   const sharp = Float64Array.from(x);

@@ -2,7 +2,9 @@ import { varianceInflation } from '../../numerics/autocorrelation.ts';
 import { extent, median } from '../../numerics/descriptive.ts';
 import type { CurveFit } from './fit-shape.ts';
 
-/** Longest correlation time that is reckoned with, seconds: eight of them, a block of the bootstrap, are a good part of a sweep. */
+/**
+ * Longest correlation time that is reckoned with, seconds: eight of them, a block of the bootstrap, are a good part of a sweep.
+ */
 const longestCorrelationS = 4;
 
 /** Between these shares of the curve's height a reading lies on a shoulder: above the dark, below the plateau. */
@@ -62,7 +64,8 @@ export function degreesOfFreedom(
   blockS: number,
 ): DegreesOfFreedom {
   const { low, high } = crossingsOf(curve, times, pressure);
-  // At least 4, which makes an interval of 95 % 1.4 times as wide: a shoulder that is crossed within one block is seen all the same.
+  // At least 4, which makes an interval of 95 % 1.4 times as wide: a shoulder that is crossed within one block is seen all the
+  // same.
   const degreesOf = ({ seconds, readings }: Crossing) =>
     Math.max(1, Math.min(Math.max(4, seconds / blockS - 2), readings - 3));
   const both = { seconds: low.seconds + high.seconds, readings: low.readings + high.readings };

@@ -17,8 +17,8 @@ export interface Estimate {
 const minReplicates = 20;
 
 /**
- * Interval of a value from its bootstrap replicates: percentiles, widened by the ratio of Student's to the normal quantile, since
- * only a few independent blocks of a sweep carry an end. Unbounded where hardly a replicate has such a value.
+ * Interval of a value from its bootstrap replicates: percentiles, widened by the ratio of Student's to the normal quantile,
+ * since only a few independent blocks of a sweep carry an end. Unbounded where hardly a replicate has such a value.
  * Source: Hesterberg 2015, The American Statistician 69, 371 (expanded percentile interval).
  *
  * @param replicates  the value in each replicate; NaN where it has none

@@ -32,10 +32,13 @@ export interface CurveFit {
   effectiveSize: number;
 }
 
+/** How precisely a shape is fitted, and with which noise. */
 export interface FitOptions {
   /** Of the last search, relative. */
   tolerance: number;
-  /** Whether the noise's autocorrelation is modeled. Not where shapes are compared: what a wrong shape leaves would pass for it. */
+  /**
+   * Whether the noise's autocorrelation is modeled. Not where shapes are compared: what a wrong shape leaves would pass for it.
+   */
   correlated: boolean;
 }
 

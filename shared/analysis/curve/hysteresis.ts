@@ -1,7 +1,7 @@
 import { curveAt } from './curve-model.ts';
 import type { CurveFit } from './fit-shape.ts';
 
-/** Each way must carry at least this share of what both tell of a shift, or one way only was swept. */
+/** Each way must contribute at least this share of the information on a shift, or one way only was swept. */
 const minShare = 0.05;
 
 /**

@@ -54,7 +54,10 @@ export const lagPriors = (layout: Layout) => [
   { at: layout.lagRoot, mean: 1, deviation: 0.7, scale: 2 },
 ];
 
-/** Whether a fitted lag lies within what was searched, half a second beyond included; negative where the manometer is the slower meter. */
+/**
+ * Whether a fitted lag lies within what was searched, half a second beyond included; negative where the manometer is the slower
+ * meter.
+ */
 export const isPlausibleLag = (lagS: number): boolean => lagS > -longestLag && lagS < longestLag + 0.5;
 
 /**

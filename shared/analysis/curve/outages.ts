@@ -12,8 +12,8 @@ export interface UninterruptedSignal {
 /**
  * One time without flame. From `lostS` on the lagged signal falls from `above` over the dark as exp(-t / lag); from
  * `relitS` on it is short of that of a flame that always burns by `missing`, which decays alike. Exact, and so the same
- * whichever way a delay is shared between the dead time and the moment of the loss: the readings must not seem to tell the
- * two apart.
+ * whichever way a delay is shared between the dead time and the moment of the loss: the readings must not seem to
+ * distinguish the two.
  */
 export interface Outage {
   lostS: number;

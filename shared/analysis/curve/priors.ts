@@ -18,12 +18,14 @@ export interface Prior {
   scale?: number;
 }
 
-/** Logarithm of the softness that a clip at `level` gets from the flicker of a steady flame, one to three percent of the level. */
+/**
+ * Logarithm of the softness that a clip at `level` gets from the flicker of a steady flame, one to three percent of the level.
+ */
 export const usualSoftness = (level: number): number => log(0.007 * level);
 
 /**
- * Weak priors that keep the search in range where the readings say nothing: wide against anything that a sweep shows.
- * Parameters are in the units of the sweep; widths, skews and softness are logarithms.
+ * Weak priors that keep the search in range where the readings do not determine a parameter: wide against anything that a sweep
+ * shows. Parameters are in the units of the sweep; widths, skews and softness are logarithms.
  *
  * @param losses  the flame losses of the shape, as many as it has
  */

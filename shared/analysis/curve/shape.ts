@@ -16,7 +16,10 @@ export interface Shape {
   flameLosses: number;
 }
 
-/** Index of each parameter in the parameter vector of a shape; -1: the shape does not have it. What each means: `curveAt`, `lag.ts`. */
+/**
+ * Index of each parameter in the parameter vector of a shape; -1: the shape does not have it. What each means: `curveAt`,
+ * `lag.ts`.
+ */
 export interface Layout {
   /** Length of the vector. */
   size: number;

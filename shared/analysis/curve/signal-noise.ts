@@ -68,7 +68,7 @@ function noiseOf(residual: Float64Array, predicted: Float64Array, levels: Signal
   let denominator = 0;
   residual.forEach((value, i) => {
     const weight = shoulderWeight(predicted[i]!, levels) ** 2;
-    // Bounded, so that a single wild reading does not set the size of all.
+    // Bounded, so that a single outlier does not set the size of all.
     numerator += weight * (Math.min(value * value, (0.3 * (levels.plateau - levels.dark)) ** 2) - floor * floor);
     denominator += weight * weight;
   });
@@ -89,7 +89,10 @@ export interface NoiseModel {
 /** Huber's weight falls from this many deviations on, where one normal reading in eighty lies. */
 const huberThreshold = 2.5;
 
-/** Longest correlation time of flicker, seconds: what wanders more slowly is a curve that does not follow, not a flame that flickers. */
+/**
+ * Longest correlation time of flicker, seconds: what wanders more slowly is a curve that does not follow, not a flame that
+ * flickers.
+ */
 const longestFlickerS = 1.5;
 
 /**

@@ -59,7 +59,10 @@ export function timelyTest(times: Float64Array): (elapsedS: number) => boolean {
   return (elapsedS) => Math.abs(elapsedS - middle) <= farthest;
 }
 
-/** Sooner than this, seconds, nobody turns a regulator out, waits for the lagging flame signal and turns it back: lags go up to 3 s. */
+/**
+ * Sooner than this, seconds, nobody turns a regulator out, waits for the lagging flame signal and turns it back: lags go up to
+ * 3 s.
+ */
 const thereAndBackS = 6;
 /** Readings on each side of which the running median is taken, and robust deviations from it that make a spike. */
 const spikeSide = 3;

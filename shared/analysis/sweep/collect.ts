@@ -2,6 +2,7 @@ import type { Capture } from '../../model/capture.ts';
 import { fault } from '../../model/faults.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Reading } from '../../model/reading.ts';
+import { sweepsOf } from '../../model/sweeps.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../model/units.ts';
 import type { Series } from './series.ts';
 
@@ -69,7 +70,8 @@ function sweepTest(capture: Capture): (elapsedS: number) => boolean {
     if (open !== undefined) spans.push([open, Infinity]);
     return spans;
   };
-  const sweeps = spansBetween('sweep-start', 'sweep-end');
+  const all = sweepsOf(capture.marks);
+  const sweeps = all.filter(({ isVoid }) => !isVoid).map(({ fromS, toS }): [number, number] => [fromS, toS]);
   const trials = spansBetween('trial-start', 'trial-end');
   const valve = capture.readings.filter((reading) => reading.role === 'pilot_valve' && !Number.isNaN(reading.value));
   valve.sort((a, b) => a.elapsedS - b.elapsedS);
@@ -90,7 +92,8 @@ function sweepTest(capture: Capture): (elapsedS: number) => boolean {
     };
   };
   const [inSweep, inTrial, whileShut] = [within(sweeps), within(trials), within(shut)];
-  return (t) => (sweeps.length === 0 || inSweep(t)) && !inTrial(t) && !whileShut(t);
+  // Where all sweeps were discarded, nothing belongs to a sweep.
+  return (t) => (all.length === 0 || inSweep(t)) && !inTrial(t) && !whileShut(t);
 }
 
 /** Sorts by time and takes the mean of readings with the same time; leaves out what cannot be converted. */

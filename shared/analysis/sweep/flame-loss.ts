@@ -1,4 +1,3 @@
-import { extent, quantileSorted } from '../../numerics/descriptive.ts';
 import type { InitialEstimates } from './initial-estimates.ts';
 import { lastTime, pressureAt, type PressureGrid } from './pressure-grid.ts';
 import { longestGap, type Series } from './series.ts';
@@ -63,49 +62,6 @@ export function findDarkStretches(signal: Series, initial: InitialEstimates, noi
 function hasGap(time: Float64Array, from: number, to: number, longest: number): boolean {
   for (let i = from; i < to; i += 1) if (time[i + 1]! - time[i]! > longest) return true;
   return false;
-}
-
-/** The pressure falls when a valve shuts, not when a regulator is turned, if it halves within this time, seconds. */
-const valveFallS = 1.5;
-/** What the manometer may show over the fan-only pressure with the gas shut, as a share of the highest pressure. */
-const shutShare = 0.05;
-/** Back at this share of the pressure before, the gas counts as flowing again. */
-const flowingShare = 0.7;
-/** The longest that a trial and its purge take, seconds (common practice: a minute): a flame that stays away longer is a finding. */
-const longestShutS = 60;
-
-/**
- * Which readings were taken while gas flowed: 1 keeps a reading. The pilot gas was shut where the pressure fell by more than half
- * within 1.5 s and to next to nothing: a regulator that is turned in a hurry stops while there is a flame. Left out is all until
- * the gas came back and the flame was seen again.
- *
- * @param settleS  seconds that are left out after that as well
- * @param fanOnly  what the manometer shows with the gas shut and the fan running, unit of the pressure
- */
-export function whileGasFlows(grid: PressureGrid, signal: Series, settleS: number, fanOnly: number): Uint8Array {
-  const { time, value } = signal;
-  const keep = new Uint8Array(time.length).fill(1);
-  const back = Math.max(1, Math.round(valveFallS / grid.stepS));
-  const { pressure } = grid;
-  const [, highest] = extent(pressure);
-  const lit = quantileSorted(Float64Array.from(value).sort(), 0.9) / 2;
-  for (let i = back; i < pressure.length; i += 1) {
-    const before = pressure[i - back]!;
-    if (!(pressure[i]! < 0.5 * before && before - pressure[i]! > 0.1 * highest)) continue;
-    let until = i;
-    let lowest = Infinity;
-    for (; until < pressure.length && pressure[until]! < flowingShare * before; until += 1)
-      lowest = Math.min(lowest, pressure[until]!);
-    if (lowest > fanOnly + shutShare * highest) continue;
-    const shutS = grid.startS + (i - back) * grid.stepS;
-    const gasBackS = grid.startS + until * grid.stepS;
-    let relit = time.findIndex((t, k) => t >= gasBackS && value[k]! >= lit);
-    if (relit < 0) relit = time.length - 1;
-    const untilS = Math.min(time[relit]!, gasBackS + longestShutS) + settleS;
-    for (let k = 0; k < time.length; k += 1) if (time[k]! >= shutS && time[k]! <= untilS) keep[k] = 0;
-    i = Math.max(until, Math.round((untilS - grid.startS) / grid.stepS));
-  }
-  return keep;
 }
 
 /**

@@ -17,7 +17,10 @@ export interface InitialEstimates {
   digit: number;
 }
 
-/** Longest lag that is considered, seconds: detector, amplifier and meter together lag by 0.3 to 3 s, and some meters average on top. */
+/**
+ * Longest lag that is considered, seconds: detector, amplifier and meter together lag by 0.3 to 3 s, and some meters average on
+ * top.
+ */
 export const longestLag = 5;
 /** Step of the search for the lag, seconds: a third of the shortest lag. */
 const lagStepS = 0.1;
@@ -25,8 +28,8 @@ const lagStepS = 0.1;
 const lagBins = 60;
 
 /**
- * Estimates lag, levels and shoulders. The lag by least scatter: for each candidate the readings are sorted into bins of pressure,
- * and that candidate is taken at which signals of one bin, from turning out and in, lie nearest together.
+ * Estimates lag, levels and shoulders. The lag by least scatter: for each candidate the readings are sorted into bins of
+ * pressure, and that candidate is taken at which signals of one bin, from turning out and in, lie nearest together.
  */
 export function initialEstimates(grid: PressureGrid, signal: Series): InitialEstimates {
   let best = { lagS: 0, scatter: Infinity };

@@ -17,7 +17,10 @@ export interface TestedScale {
   half: number;
 }
 
-/** By how many seconds a signal reading may lie before the first or after the last of the manometer: two meters never begin at once. */
+/**
+ * By how many seconds a signal reading may lie before the first or after the last of the manometer: two meters never begin at
+ * once.
+ */
 const overlapS = 0.5;
 
 /**
@@ -46,8 +49,8 @@ export function testedPressures(grid: PressureGrid, signal: Series, lagS: number
  * @param half  half width of the tested pressures
  */
 export function pairReadings(grid: PressureGrid, signal: Series, lagS: number, half: number): Pairs {
-  // Direction is seen over a second, or over a two-hundredth of a long sweep, in which a steady turn covers about a fiftieth of
-  // the half width. The regulator is at rest where it is less than a fourth of that.
+  // The direction is taken over a second, or over a two-hundredth of a long sweep, in which a steady turn covers about a
+  // fiftieth of the half width. The regulator is at rest where it is less than a fourth of that.
   const sideS = Math.max(0.5, (signal.time.at(-1)! - signal.time[0]!) / 400);
   const atRest = half / 200;
   const direction = signal.time.map((t) => {

@@ -7,7 +7,7 @@ import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Setup } from '../../model/setup.ts';
 import { clean, timelyTest } from './clean.ts';
 import { collectSweep, minPairs, type Sweep } from './collect.ts';
-import { type DarkStretch, findDarkStretches, whileGasFlows } from './flame-loss.ts';
+import { type DarkStretch, findDarkStretches } from './flame-loss.ts';
 import { type InitialEstimates, initialEstimates } from './initial-estimates.ts';
 import { roughNoise } from './meter-noise.ts';
 import { testedPressures, type TestedScale, whilePressureKnown } from './pairs.ts';
@@ -15,6 +15,7 @@ import { pressureGrid, type PressureGrid } from './pressure-grid.ts';
 import type { SelfCheck } from './self-check.ts';
 import { averageBlocks, keepOnly, type Series, subsample, typicalStep } from './series.ts';
 import { type StepResponse, stepResponseOf } from './step-response.ts';
+import { whileBurning } from './while-burning.ts';
 import { settingsFor, type SweepSettings } from './sweep-settings.ts';
 
 /** First step of the analysis: the readings of one sweep, cleaned and ready for the fit. Pressures and signals in its units. */
@@ -24,6 +25,8 @@ export interface PreparedSweep {
   settings: SweepSettings;
   /** What the burner did during the whole capture. Pressures in inH2O. */
   tracked: Tracked;
+  /** When it cannot be told whether the valve shut or the flame was lost, seconds. */
+  unclearS: number[];
   /** How many readings were left out, by reason. */
   leftOut: Explanation['leftOut'];
   /** The detector's self-check, when it shows one. */
@@ -59,8 +62,6 @@ const coarseReadings = 700;
 const coarsePoints = 1000;
 /** A sweep must span this share of its middle pressure: less is the unsteadiness of one setting, and shows no curve. */
 const minSpan = 0.03;
-/** Seconds after the flame is seen again that are left out with the shut gas: the longest lag of detector and meter (common practice: 3 s). */
-const settleS = 3;
 
 /**
  * Collects and cleans the readings of a sweep, puts the pressure on an even grid and makes the initial estimates.
@@ -77,11 +78,11 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const cleaned = clean(sweep.pressure, sweep.signal);
   const grid = pressureGrid(cleaned.pressure, typicalStep(cleaned.signal));
 
-  const flowing = whileGasFlows(grid, cleaned.signal, settleS, settings.fanOnly);
+  const burning = whileBurning(tracked, cleaned.pressure, grid, cleaned.signal);
   const known = whilePressureKnown(grid, cleaned.signal.time);
   const usableSignal = keepOnly(
     cleaned.signal,
-    flowing.map((keep, i) => keep & known[i]!),
+    burning.keep.map((keep, i) => keep & known[i]!),
   );
   if (usableSignal.time.length < minPairs)
     return fail(fault('too-few-pairs', { pairs: usableSignal.time.length, least: minPairs }));
@@ -98,11 +99,12 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     sweep,
     settings,
     tracked,
+    unclearS: burning.unclear,
     leftOut: {
       ...cleaned.leftOut,
       flagged: sweep.counts.flagged,
-      gasShut: flowing.filter((keep) => keep === 0).length,
-      pressureUnknown: known.filter((keep, i) => keep === 0 && flowing[i] === 1).length,
+      ...burning.leftOut,
+      pressureUnknown: known.filter((keep, i) => keep === 0 && burning.keep[i] === 1).length,
     },
     ...(cleaned.selfCheck && { selfCheck: cleaned.selfCheck }),
     pressure: cleaned.pressure,

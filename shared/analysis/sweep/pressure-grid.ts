@@ -21,7 +21,7 @@ export const lastTime = (grid: PressureGrid): number => grid.startS + (grid.pres
 /**
  * Interpolates and, where it rests or moves evenly, smooths the manometer's readings (a symmetric triangle, which shifts
  * nothing in time): its own noise would otherwise act as noise of the signal on a steep shoulder, and look like movements of
- * the pressure by which the lag of the signal could be told.
+ * the pressure that show the lag of the signal.
  *
  * @param signalStepS  seconds between readings of the signal
  * @param maxPoints    most points of the grid
@@ -91,7 +91,9 @@ function smoothed(
   return best.smooth;
 }
 
-/** Running mean over 2 half + 1 points; near the first and last over an equal number on both sides, so that a ramp stays a ramp. */
+/**
+ * Running mean over 2 half + 1 points; near the first and last over an equal number on both sides, so that a ramp stays a ramp.
+ */
 function runningMean(values: Float64Array, half: number): Float64Array {
   const n = values.length;
   const sums = new Float64Array(n + 1);

@@ -1,7 +1,10 @@
 import { median, quantileSorted } from '../../numerics/descriptive.ts';
 import { type Series, typicalStep } from './series.ts';
 
-/** The rhythm of a self-checking detector, which closes a shutter at intervals: seconds from pulse to pulse and seconds of a pulse. */
+/**
+ * The rhythm of a self-checking detector, which closes a shutter at intervals: seconds from pulse to pulse and seconds of a
+ * pulse.
+ */
 export interface SelfCheck {
   periodS: number;
   widthS: number;

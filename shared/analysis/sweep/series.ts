@@ -35,7 +35,10 @@ export function averageBlocks(series: Series, most: number): Series {
   return { time, value };
 }
 
-/** Every k-th reading with the smallest k that leaves at most `most`: unlike means, single values and their noise stay as they are. */
+/**
+ * Every k-th reading with the smallest k that leaves at most `most`: unlike means, single values and their noise stay as they
+ * are.
+ */
 export function subsample(series: Series, most: number): Series {
   const step = Math.ceil(series.time.length / most);
   const wanted = (_: number, i: number) => i % step === 0;
@@ -57,8 +60,8 @@ export function typicalStep(series: Series): number {
 export const longestGap = (series: Series): number => Math.max(2, 5 * typicalStep(series));
 
 /**
- * Standard uncertainty, in seconds, of the time of a reading. It stands for some moment since the reading before, unknown which.
- * Both meters average, so most of that is common to both: what is left is a quarter of the faster meter's interval, as a
+ * Standard uncertainty, in seconds, of the time of a reading. It stands for some moment since the reading before, unknown
+ * which. Both meters average, so most of that is common to both: what is left is a quarter of the faster meter's interval, as a
  * rectangle (JCGM 100:2008 4.3.7).
  */
 export const readingTimeUncertainty = (pressure: Series, signal: Series): number =>

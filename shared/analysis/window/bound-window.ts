@@ -14,7 +14,7 @@ import type { SignalInterval } from './signal-interval.ts';
 import { findUnsteady, type Steadiness } from './steadiness.ts';
 import { findWindow, type Window } from './window.ts';
 
-/** Fourth step of the analysis: the window, everything that bounds it, and what speaks against it. */
+/** Fourth step of the analysis: the window, everything that bounds it, and what contradicts it. */
 export interface BoundedWindow {
   window: Window;
   steadiness: Steadiness;
@@ -25,11 +25,14 @@ export interface BoundedWindow {
   /** Undefined when no trials were made. */
   lightOff: LightOff | undefined;
   contradictions: Contradictions;
-  /** How the plateau signal drifted in time; undefined where that cannot be told from the pressure. */
+  /** How the plateau signal drifted in time; undefined where time and pressure cannot be distinguished. */
   drift: Drift | undefined;
 }
 
-/** A median absolute deviation is as precise as a standard deviation of this share of its readings (Rousseeuw and Croux 1993, JASA 88, 1273). */
+/**
+ * A median absolute deviation is as precise as a standard deviation of this share of its readings (Rousseeuw and Croux 1993,
+ * JASA 88, 1273).
+ */
 const madEfficiency = 0.37;
 
 /** Confidence of the drift at least: a warning that comes with every sweep must not cry wolf in one of twenty. */

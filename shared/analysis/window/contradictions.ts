@@ -57,10 +57,13 @@ export function findContradictions(input: ContradictionInput): Contradictions {
 /** Readings on each side of a loss that show that the flame burned there: two may be the moment of the loss itself. */
 const minReadings = 3;
 
-/** Pressures at which the flame was lost although it burned on both sides: one that is lost at a cliff does not burn beyond it. */
+/**
+ * Pressures at which the flame was lost although it burned on both sides: one that is lost at a cliff does not burn beyond it.
+ */
 function lossesWhereGood(input: ContradictionInput): number[] {
   const { elapsedS, pressure, signal, interval, darkStretches, tested } = input;
-  // A thirtieth of the tested pressures: in a sweep of a minute each way a lag that is wrong by two seconds moves a reading so far.
+  // A thirtieth of the tested pressures: in a sweep of a minute each way a lag that is wrong by two seconds moves a reading so
+  // far.
   const margin = (tested[1] - tested[0]) / 30;
   const isDark = (t: number) => darkStretches.some(({ lostS, relitS }) => t >= lostS && t <= relitS);
   const burning = pressure.filter((_, i) => signal[i]! >= interval.required.value && !isDark(elapsedS[i]!));

@@ -16,7 +16,10 @@ export function requiredSignal(plateau: number, dropFraction: number, minimum: n
     : { value: byDrop, basis: 'drop-fraction' };
 }
 
-/** Where a curve crosses the required signal on one side, or ends. `slope`: signal per pressure there, 0 where it does not cross. */
+/**
+ * Where a curve crosses the required signal on one side, or ends. `slope`: signal per pressure there, 0 where it does not
+ * cross.
+ */
 export interface CurveEnd {
   value: number;
   bounded: boolean;

@@ -1,7 +1,10 @@
 import { median } from '../../numerics/descriptive.ts';
 import { robustDeviation } from '../../numerics/robust.ts';
 
-/** A stretch of pressures between good ones over which the steady signal is not good enough. Pressures and signal in the sweep's units. */
+/**
+ * A stretch of pressures between good ones over which the steady signal is not good enough. Pressures and signal in the sweep's
+ * units.
+ */
 export interface Dip {
   from: number;
   to: number;
@@ -18,7 +21,9 @@ export interface Dip {
 /** Slices between the ends; a median of fewer readings than this is not compared. */
 const slices = 24;
 const minReadings = 4;
-/** Where a curve does not follow a dip its residuals look correlated; flicker alone inflates the variance by no more than this. */
+/**
+ * Where a curve does not follow a dip its residuals look correlated; flicker alone inflates the variance by no more than this.
+ */
 const maxInflation = 4;
 /** Standard errors of a slice's median beyond which it is bad, and good: 3 are beyond chance even among two dozen slices. */
 const badErrors = 3;

@@ -31,7 +31,7 @@ interface Block {
 /**
  * The drift of the signal on the plateau: the residual of the curve is compared with itself at the same pressure and
  * other times, so that a plateau that slopes with the pressure is no drift, and a sweep in one direction only, in which
- * time and pressure cannot be told apart, gives no number.
+ * time and pressure cannot be distinguished, gives no number.
  *
  * @param elapsedS, pressure, residual  per reading in time order, lag removed, same length; residual: signal minus curve
  * @param plateau                       lowest and highest pressure of the flat part of the curve

@@ -111,7 +111,10 @@ function signalReason(side: 'low' | 'high', end: SignalEnd, bounds: Bounds): Rea
   };
 }
 
-/** Standard uncertainty of an end from the fit: its standard error, or what the inward half of its interval implies if that is more. */
+/**
+ * Standard uncertainty of an end from the fit: its standard error, or what the inward half of its interval implies if that is
+ * more.
+ */
 function fitUncertainty(side: 'low' | 'high', end: SignalEnd, confidence: number): number {
   const inward = side === 'low' ? end.ci[1] - end.value : end.value - end.ci[0];
   const implied = inward / normalQuantile((1 + confidence) / 2);

@@ -21,7 +21,9 @@ export interface SweepEnds {
   residual: Float64Array;
 }
 
-/** A shoulder spans 0.1 to 0.5 inH2O; a signal that falls within about half of the least of that is a cliff: the flame was lost. */
+/**
+ * A shoulder spans 0.1 to 0.5 inH2O; a signal that falls within about half of the narrowest is a cliff: the flame was lost.
+ */
 const cliffInH2O = 0.06;
 
 /** A twentieth of the plateau: half the usual drop that sets the ends, and beyond what an unsteady flame leaves. */

@@ -1,4 +1,4 @@
-import type { AnalysisResult, Decision, WindowEnd } from '../../model/analysis-result.ts';
+import type { AnalysisResult, Cause, Decision, WindowEnd } from '../../model/analysis-result.ts';
 import type { SetPointRule } from '../../model/setup.ts';
 
 type SetPoint = NonNullable<AnalysisResult['setPoint']>;
@@ -60,3 +60,9 @@ export function decide(value: number, low: WindowEnd, high: WindowEnd): Decision
   const guard = value < low.value ? low.guarded - low.value : high.value - high.guarded;
   return -inside <= guard ? 'conditional-fail' : 'fail';
 }
+
+/** What keeps a setting from being inside the guarded window: the causes of the ends that it is too near or beyond. */
+export const limitingCauses = (value: number, low: WindowEnd, high: WindowEnd): Cause[] => [
+  ...(value < low.guarded ? [low.cause] : []),
+  ...(value > high.guarded ? [high.cause] : []),
+];

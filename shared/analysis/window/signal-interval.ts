@@ -15,7 +15,9 @@ export interface SteadyCurve {
   signal: Float64Array;
 }
 
-/** One end of the signal interval, in pressure. `flameLost`: the flame was lost there. `slope`: signal per pressure at the end. */
+/**
+ * One end of the signal interval, in pressure. `flameLost`: the flame was lost there. `slope`: signal per pressure at the end.
+ */
 export interface SignalEnd extends Estimate, CurveEnd {}
 
 /** The run of pressures over which the steady signal is good, with what it rests on. */

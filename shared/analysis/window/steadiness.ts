@@ -20,8 +20,8 @@ export interface Steadiness {
 const slices = 16;
 const minReadings = 6;
 /**
- * Six readings give a robust deviation to within 47 %, 1 / sqrt(2 n 0.37) with the efficiency of Rousseeuw and Croux 1993, JASA 88,
- * 1273: four times the plateau's scatter in two neighboring slices is no chance.
+ * Six readings give a robust deviation to within 47 %, 1 / sqrt(2 n 0.37) with the efficiency of Rousseeuw and Croux 1993, JASA
+ * 88, 1273: four times the plateau's scatter in two neighboring slices is no chance.
  */
 const unsteadyRatio = 4;
 /** Half of the usual drop that sets the ends: a signal that scatters by less is above what is required nearly all the time. */

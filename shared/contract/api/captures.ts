@@ -1,9 +1,10 @@
 import { z } from 'zod';
-import { BurnerFacts, Mark, Trial } from '../../model/capture.ts';
+import { BurnerFacts, Mark } from '../../model/capture.ts';
 import { roles } from '../../model/reading.ts';
 import { Setup } from '../../model/setup.ts';
 import { call, feed } from '../define.ts';
 import { captureId, nothing } from './shapes.ts';
+import { StoredTrial } from './trials.ts';
 
 export const Burner = BurnerFacts.extend({ id: z.string(), setup: Setup });
 export type Burner = z.infer<typeof Burner>;
@@ -20,6 +21,7 @@ export const CaptureSummary = z.object({
   practice: z.literal(true).optional(),
   lines: z.number().int(),
   readings: z.number().int(),
+  /** Those that count: not the discarded ones, and each corrected one once. */
   trials: z.number().int(),
   durationS: z.number(),
   /** The unit in which each role's readings are given. */
@@ -27,13 +29,11 @@ export const CaptureSummary = z.object({
 });
 export type CaptureSummary = z.infer<typeof CaptureSummary>;
 
-export const StoredTrial = Trial.extend({ id: z.number().int() });
-export type StoredTrial = z.infer<typeof StoredTrial>;
-
 export const CaptureView = CaptureSummary.extend({
   setup: Setup,
   meters: z.array(z.object({ port: z.string(), profile: z.string() })),
   marks: z.array(Mark),
+  /** The whole record; `validTrials` gives those that count. */
   trials: z.array(StoredTrial),
   notes: z.array(z.object({ at: z.string(), by: z.string().optional(), text: z.string() })),
   /** The trial that is running now. `startedS` is elapsed time, seconds; `pressure` is in `unit`. */
@@ -61,7 +61,7 @@ export const ReadingBatch = z.object({
 });
 export type ReadingBatch = z.infer<typeof ReadingBatch>;
 
-/** Burners, captures, their light-off trials and their readings. */
+/** Burners, captures and their readings. */
 export const captureCalls = {
   'burners.list': call(nothing, z.array(Burner)),
   /** A new burner when there is no `id`. Gives the id. */
@@ -106,24 +106,6 @@ export const captureCalls = {
     z.object({ capture: z.string(), by: z.string().optional(), text: z.string().min(1).max(4000) }),
     nothing,
   ),
-
-  /** Starts a light-off trial at the present pressure. Refused during the purge wait or while a trial runs. */
-  'trials.begin': call(z.object({ capture: z.string(), sparkDelayS: z.number().min(0).max(60) }), nothing),
-  /**
-   * Ends it; the purge wait begins. `pressure` (in the unit of `runningTrial`): what the manometer showed while the gas
-   * flowed; it replaces the pressure at the start, where with the pilot valve still shut there is only fan pressure.
-   */
-  'trials.end': call(
-    z.object({
-      capture: z.string(),
-      lit: z.boolean(),
-      timeToProveS: z.number().min(0).optional(),
-      pressure: z.number().optional(),
-    }),
-    nothing,
-  ),
-  /** Discards a trial that was begun (wrong button, sequence did not start); the purge wait begins all the same. */
-  'trials.cancel': call(captureId, nothing),
 
   /** Stored readings after number `after` (0: from the first), then each stored batch as it comes. */
   'readings.live': feed(z.object({ capture: z.string(), after: z.number().int().min(0) }), ReadingBatch),

@@ -33,7 +33,7 @@ export function readResponse(frame: Uint8Array, request: RegisterRequest): Regis
 const exceptions = new Map([
   [1, 'it does not know this function'],
   [2, 'it has no register at this address'],
-  [3, 'it does not take this number of registers'],
+  [3, 'it does not accept this number of registers'],
   [4, 'it has failed'],
   [5, 'it needs more time'],
   [6, 'it is busy'],

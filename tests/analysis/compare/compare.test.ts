@@ -62,7 +62,8 @@ describe('two sweeps compared', () => {
     const { noise } = compared(sweepOf(coarse, seed), sweepOf(coarse, seed + 1));
     expect(noise.significant).toBe(false);
     // The median deviation is known to half a step in each visit, a rectangle of one step. Joined: 1.4826 x step / sqrt(12) x
-    // sqrt(2), times 2.63, the normal quantile of the sixth root of 95 %: 0.080 V either way. Half as much again for the readings.
+    // sqrt(2), times 2.63, the normal quantile of the sixth root of 95 %: 0.080 V either way. Half as much again for the
+    // readings.
     expect(widthOf(noise.ci!)).toBeLessThan(2 * 1.5 * 0.08);
   });
 

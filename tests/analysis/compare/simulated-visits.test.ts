@@ -37,8 +37,8 @@ describe('comparing two visits', () => {
         lowEdge: shoulderFall(curve.low.width),
         highEdge: shoulderFall(curve.high.width),
         windowWidth: shoulderFall(curve.low.width) + shoulderFall(curve.high.width),
-        // The meters' accuracy, 0.5 % of 4.62 V + 0.01 V as a rectangle in each visit: 0.019 V, joined 0.027 V, times 2 x 2.63 for
-        // six intervals at 95 % together: 0.14 V. Twice that leaves as much again for the sweeps.
+        // The meters' accuracy, 0.5 % of 4.62 V + 0.01 V as a rectangle in each visit: 0.019 V, joined 0.027 V, times 2 x 2.63
+        // for six intervals at 95 % together: 0.14 V. Twice that leaves as much again for the sweeps.
         plateau: 0.28,
         // Deviations of 0.01 V are known to a few tenths of themselves from a hundred readings: 5 x 0.01 V covers both visits.
         noise: 0.05,

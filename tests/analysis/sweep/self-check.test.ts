@@ -12,14 +12,14 @@ const signalOf = (scenario: string, seed: number) => {
   return sweep.value;
 };
 
-describe('a detector that tests itself', () => {
+describe('a self-checking detector', () => {
   // The practice detector closes its shutter every 12 s for 0.5 s, behind a lag of 0.35 s that smears the pulses.
-  it.each(seeds)('is recognised by its rhythm though its lag smears the pulses, seed %i', (seed) => {
+  it.each(seeds)('is recognized by its rhythm though its lag smears the pulses, seed %i', (seed) => {
     const { signal } = signalOf('self-check', seed);
     const { found, keep } = findSelfCheck(signal)!;
     expect(Math.abs(found.periodS - 12)).toBeLessThan(0.05);
     expect(found.pulses).toBeGreaterThan(8);
-    // Between neighbours that are both kept the signal falls nowhere by a quarter, save from one sweep to the next.
+    // Between neighbors of which neither is left out the signal falls nowhere by a quarter, save from one sweep to the next.
     const { time, value } = signal;
     const falls = Array.from(time.keys()).filter(
       (i) => i > 0 && value[i - 1]! > 3 && value[i]! < 0.75 * value[i - 1]! && time[i]! - time[i - 1]! < 5,
@@ -29,7 +29,7 @@ describe('a detector that tests itself', () => {
     expect(jumps.length).toBe(0);
   });
 
-  it.each(seeds)('is told to a hundredth of its period by a drawn sweep, seed %i', (seed) => {
+  it.each(seeds)('is known to a hundredth of its period from a simulated sweep, seed %i', (seed) => {
     const drawn = drawSweep('self-check', seed);
     const sweep = collectSweep(drawn.capture);
     const found = sweep.ok ? findSelfCheck(sweep.value.signal)?.found : undefined;
@@ -38,7 +38,7 @@ describe('a detector that tests itself', () => {
   });
 
   it.each(['clean', 'noisy', 'flame-lost', 'flooded', 'saturated'])(
-    'is not seen where there is none: %s',
+    'is not found where there is none: %s',
     (scenario) => {
       for (const seed of seeds) {
         const sweep = signalOf(scenario, seed);

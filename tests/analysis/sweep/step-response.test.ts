@@ -30,7 +30,7 @@ describe('step response of the regulator', () => {
     }
   });
 
-  it('a second-order response goes past by exp(-pi z / sqrt(1 - z^2)): 16.3 % at a damping of 0.5', () => {
+  it('a second-order response overshoots by exp(-pi z / sqrt(1 - z^2)): 16.3 % at a damping of 0.5', () => {
     const [damping, omega] = [0.5, 6];
     const root = Math.sqrt(1 - damping * damping);
     const found = stepResponseOf(
@@ -50,11 +50,11 @@ describe('step response of the regulator', () => {
     expect(found.overshoot).toBeUndefined();
   });
 
-  it('says nothing from fewer than three turns', () => {
+  it('is not given from fewer than three turns', () => {
     expect(stepResponseOf(stairs((s) => 1 - Math.exp(-s / 0.3), 0, 2))).toBeUndefined();
   });
 
-  // The simulated hand turns for 0.4 s; the manometer lags by 0.05 to 0.2 s and is read 5 or 10 times a second.
+  // The simulated regulator is turned for 0.4 s; the manometer lags by 0.05 to 0.2 s and is read 5 or 10 times a second.
   it('finds the turns of simulated stairs, and none in slow or fast ramps', () => {
     const of = (kind: Kind, seed: number) => {
       const sweep = collectSweep(drawSweep(kind, seed).capture);

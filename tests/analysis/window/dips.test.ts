@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { findDip } from '../../../shared/analysis/window/dips.ts';
 import { createRandom } from '../../../shared/numerics/random.ts';
 
-/** A plateau of 4.6 V between 1 and 4 inH2O with a dip of a given depth, noise of 0.02 V; worked by hand, invented. */
+/** An invented plateau of 4.6 V between 1 and 4 inH2O with a dip of a given depth at 2 inH2O, noise of 0.02 V. */
 function plateauWithDip(depth: number) {
   const random = createRandom(5);
   const pressure = Float64Array.from({ length: 600 }, (_, i) => 1 + (3 * i) / 600);

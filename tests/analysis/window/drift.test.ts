@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { proveLightOff } from '../../../shared/analysis/light-off-proof.ts';
 import { study } from '../../../shared/analysis/study.ts';
 import { warningsFor } from '../../../shared/analysis/warnings-for.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
@@ -22,7 +23,7 @@ const studied = (capture: Capture) => {
   const outcome = study(capture, capture.setup);
   if (!outcome.ok) throw new Error(outcome.fault.message);
   const { drift } = outcome.value;
-  const warnings = warningsFor(outcome.value, undefined);
+  const warnings = warningsFor(outcome.value, undefined, proveLightOff(outcome.value, undefined));
   return { drift, warning: warnings.find(({ code }) => code === 'signal-drifts')?.message };
 };
 
@@ -35,9 +36,9 @@ describe('drift of the plateau signal', () => {
       const { drift, warning } = studied(drifting(capture, byV));
       // It is given from the first to the last moment on the plateau.
       const added = (byV * drift!.overS) / lastTime(capture);
-      // Standard error of a straight line's rise over n readings of deviation s: s sqrt(12 / n) (textbook least squares). Here s is
-      // the white noise with its last digit, and n the readings on the plateau, where there is no flicker. Comparing within slices
-      // of pressure costs part of the time's variance, so twice that; and three of them miss one in 370.
+      // Standard error of a straight line's rise over n readings of deviation s: s sqrt(12 / n) (textbook least squares). Here
+      // s is the white noise with its last digit, and n the readings on the plateau, where there is no flicker. Comparing
+      // within slices of pressure costs part of the time's variance, so twice that; and three of them miss one in 370.
       const { amplitude, dark } = facts.curve;
       const onPlateau = capture.readings.filter(
         ({ role, value }) => role === 'flame_signal' && value > dark + 0.97 * amplitude,

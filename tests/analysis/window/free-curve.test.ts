@@ -39,8 +39,8 @@ describe('the free curve, where no model follows', () => {
     for (const { found, facts, truth } of sweeps) {
       expect(widthOf(found.low!.ci)).toBeLessThan(shoulderFall(facts.curve.lowWidth));
       expect(widthOf(found.high!.ci)).toBeLessThan(shoulderFall(facts.curve.highWidth));
-      // The mean of many readings is better known than one of them: two deviations of the white noise either way, and a percent of
-      // the level for the highest of many slices.
+      // The mean of many readings is better known than one of them: two deviations of the white noise either way, and a percent
+      // of the level for the highest of many slices.
       expect(widthOf(found.plateau.ci)).toBeLessThan(4 * facts.white + 0.01 * truth.plateau);
     }
   });

@@ -2,18 +2,18 @@ import { describe, expect, it } from 'vitest';
 import { analyze } from '../../../shared/analysis/analyze.ts';
 import { judgeTrials } from '../../../shared/analysis/window/light-off.ts';
 import type { Capture, Trial } from '../../../shared/model/capture.ts';
-import type { Setup } from '../../../shared/model/setup.ts';
 import { simulateVisit } from '../../../shared/practice/simulate.ts';
+import { sweepWith, twoShoulders } from '../synthetic-sweep.ts';
 
-const detail = (capture: Capture, setup?: Setup) => {
-  const outcome = analyze(capture, setup);
+const detail = (capture: Capture) => {
+  const outcome = analyze(capture);
   if (!outcome.ok) throw new Error(outcome.fault.message);
   return outcome.value;
 };
 
-describe('light-off trials', () => {
-  const trial = (pressure: number, lit: boolean): Trial => ({ pressure, unit: 'inH2O', sparkDelayS: 0, lit });
+const trial = (pressure: number, lit: boolean): Trial => ({ pressure, unit: 'inH2O', sparkDelayS: 0, lit });
 
+describe('light-off trials', () => {
   it('the end is the outermost pressure that lit with no failure at or inside it', () => {
     const judged = judgeTrials(
       [trial(1.5, true), trial(2.5, true), trial(3.4, true), trial(3.8, false)],
@@ -42,5 +42,16 @@ describe('light-off trials', () => {
     const p = judgeTrials(trials, 'inH2O', 2, 0.95)!.lowerBound;
     expect(66 * p ** 10 * (1 - p) ** 2 + 12 * p ** 11 * (1 - p) + p ** 12).toBeCloseTo(0.05, 9);
     expect(p.toFixed(2)).toBe('0.56');
+  });
+});
+
+describe('light-off trials that lit at one pressure only', () => {
+  it('give no window, and ask for more trials', () => {
+    const trials = [trial(2.5, true), trial(4.5, false), trial(0.6, false)];
+    const { result } = detail({ ...sweepWith(twoShoulders), trials });
+    const codes = result.warnings.map(({ code }) => code);
+    expect(result.window.status).toBe('none');
+    expect(codes).toContain('lit-at-one-pressure');
+    expect(codes).not.toContain('no-window');
   });
 });

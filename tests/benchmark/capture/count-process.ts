@@ -1,5 +1,5 @@
-// The least that can be done with a port: `serialport` and its line parser, and a count. Prints what that took as JSON. Called with
-// the file that lets the meter begin, how many lines it sends, and the port.
+// The least that can be done with a port: `serialport` and its line parser, and a count. Prints what that took as JSON. Called
+// with the file that lets the meter begin, how many lines it sends, and the port.
 import { ReadlineParser } from '@serialport/parser-readline';
 import { SerialPort } from 'serialport';
 import { start } from './ports.ts';

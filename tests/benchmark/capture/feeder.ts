@@ -1,5 +1,6 @@
-// Plays a meter on its standard output: numbered lines, one in fifty of them junk, once the file `go` is there. Called with that file,
-// the number of lines, and the lines a second (0: as fast as they are taken). Stays until it is killed, as a meter would.
+// Plays a meter on its standard output: numbered lines, one in fifty of them junk, once the file `go` is there. Called with
+// that file, the number of lines, and the lines a second (0: as fast as they are taken). Stays until it is killed, as a meter
+// would.
 import { existsSync } from 'node:fs';
 import { setTimeout as wait } from 'node:timers/promises';
 import { lineOf } from './lines.ts';

@@ -1,5 +1,6 @@
-// Records simulated hours of two meters through the whole host, with a simulated clock, as fast as it goes, while a page follows.
-// Prints the memory at each quarter as JSON. Called with the folder of the store, the simulated hours and the lines a second.
+// Records simulated hours of two meters through the whole host, with a simulated clock, as fast as it goes, while a page
+// follows. Prints the memory at each quarter as JSON. Called with the folder of the store, the simulated hours and the lines a
+// second.
 import { setTimeout as wait } from 'node:timers/promises';
 import type { PortRequest } from '../../../electron/host/acquire/ports/port.ts';
 import { createHost } from '../../../electron/host/host.ts';

@@ -17,7 +17,9 @@ export interface SimulatedMeters {
   stop(): void;
 }
 
-/** Starts simulated meters, each a process of its own that sends `lines` lines at `perSecond` (0: as fast as they are taken). */
+/**
+ * Starts simulated meters, each a process of its own that sends `lines` lines at `perSecond` (0: as fast as they are taken).
+ */
 export async function startMeters(meters: number, lines: number, perSecond: number): Promise<SimulatedMeters> {
   const folder = mkdtempSync(join(tmpdir(), 'pilot-bench-meters-'));
   const go = join(folder, 'go');

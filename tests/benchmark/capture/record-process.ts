@@ -1,5 +1,5 @@
-// Records real ports with the whole host until every line is stored, and prints what it took as JSON. Called with the folder of the
-// store, the file that lets the meters begin, how many lines each sends, and the ports.
+// Records real ports with the whole host until every line is stored, and prints what it took as JSON. Called with the folder of
+// the store, the file that lets the meters begin, how many lines each sends, and the ports.
 import { monitorEventLoopDelay } from 'node:perf_hooks';
 import { setTimeout as wait } from 'node:timers/promises';
 import { openSerialPort } from '../../../electron/host/acquire/ports/serial-port.ts';
@@ -71,7 +71,10 @@ const countExactly = db.transaction(() => {
   const unread = db.prepare<[], Buffer>('SELECT bytes FROM unread').pluck().all();
   return sums.get()!.lines + unread.reduce((ends, bytes) => ends + bytes.filter((byte) => byte === 0x0a).length, 0);
 });
-/** Whether everything that was sent is in the store. Counting is slow, so the bytes are compared first: a row may lack the LF of a CR LF. */
+/**
+ * Whether everything that was sent is in the store. Counting is slow, so the bytes are compared first: a row may lack the LF of
+ * a CR LF.
+ */
 const isSafe = (): boolean => {
   const { lines, unread, rows } = sums.get()!;
   return behind[lines]! <= unread + rows && countExactly() === total;

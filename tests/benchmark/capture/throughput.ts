@@ -13,9 +13,9 @@ const wireBaud = 921_600;
 const wireLines = Math.floor(wireBaud / 10 / 9);
 
 /**
- * How fast a pseudo-terminal can be emptied: by the whole host, until every line is safe in the store and until every line is read
- * and published as well, and by `serialport` with its line parser that only counts. The same meter for both; the pseudo-terminal
- * and the processes that feed it cost both the same.
+ * How fast a pseudo-terminal can be emptied: by the whole host, until every line is safe in the store and until every line is
+ * read and published as well, and by `serialport` with its line parser that only counts. The same meter for both; the pseudo-
+ * terminal and the processes that feed it cost both the same.
  */
 export const throughput: Section = {
   name: 'throughput',

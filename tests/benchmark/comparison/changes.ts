@@ -68,6 +68,7 @@ const noise = (times: number): Change => ({
   truth: () => noChange,
 });
 
+/** Every change that is looked for, the unchanged burner first. */
 export const changes: Change[] = [
   unchanged,
   ...[0.02, 0.05, 0.1].map(lowEdge),

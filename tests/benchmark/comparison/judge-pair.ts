@@ -5,12 +5,14 @@ import { drawSweep, type Kind } from '../sweep/kinds.ts';
 import { captureOf, simulateSweep, type SweepFacts } from '../sweep/simulate.ts';
 import { type Change, changes } from './changes.ts';
 
+/** One pair of sweeps to simulate and compare. */
 export interface PairTask {
   kind: Kind;
   change: Change['name'];
   seed: number;
 }
 
+/** How a comparison agrees with what was changed. */
 export interface PairVerdict extends PairTask {
   /** Why there is no comparison. */
   refused?: string;
@@ -22,7 +24,10 @@ export interface PairVerdict extends PairTask {
   held: Partial<Record<ComparedQuantity, boolean>>;
 }
 
-/** Compares two visits to one burner: the second with another motion of the regulator, other meter rates, fresh noise, and one change. */
+/**
+ * Compares two visits to one burner: the second with another motion of the regulator, other meter rates, fresh noise, and one
+ * change.
+ */
 export function run({ kind, change: name, seed }: PairTask): PairVerdict {
   const { facts, capture } = drawSweep(kind, seed);
   const change = changes.find((each) => each.name === name)!;

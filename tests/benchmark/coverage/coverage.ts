@@ -7,9 +7,15 @@ import { type QuantityTally, type Tally, tally } from './tally.ts';
 
 /** 21 kinds of 20 sweeps: 420. */
 const sweepsOfEach = 20;
-/** A sweep that passes each pressure once does not show the lag, which the oracle knows: its ratio is shown with the others and apart. */
+/**
+ * A sweep that passes each pressure once does not show the lag, which the oracle knows: its ratio is shown with the others and
+ * apart.
+ */
 const oneWay: ReadonlySet<Kind> = new Set(['down only', 'up only']);
-/** Coverage of a 95 % interval that is accepted: with a true 95 %, four hundred ends come out beyond by chance once in 170 runs (binomial). */
+/**
+ * Coverage of a 95 % interval that is accepted: with a true 95 %, four hundred ends come out beyond by chance once in 170 runs
+ * (binomial).
+ */
 const minCoverage = 0.92;
 const maxCoverage = 0.98;
 /** Largest ratio of our error to that of the oracle, which knows lags, noise and form of the curve. */

@@ -2,9 +2,11 @@ import { analyze } from '../../../shared/analysis/analyze.ts';
 import { drawSweep, type Kind } from '../sweep/kinds.ts';
 import { oracleAnswer } from './oracle.ts';
 
+/** What is judged of every sweep. */
 export const quantities = ['low', 'high', 'plateau', 'lag'] as const;
 export type Quantity = (typeof quantities)[number];
 
+/** One sweep to simulate and judge. */
 export interface SweepTask {
   kind: Kind;
   seed: number;
@@ -18,6 +20,7 @@ export interface Judged {
   oracleError?: number;
 }
 
+/** How the result of one sweep compares with the truth. */
 export interface SweepVerdict extends SweepTask {
   /** What is wrong with the status, in words. */
   wrong?: string;

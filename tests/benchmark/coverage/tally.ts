@@ -11,6 +11,7 @@ export interface QuantityTally {
   missed: string[];
 }
 
+/** The verdicts on many sweeps, added up. */
 export interface Tally {
   kind: string;
   sweeps: number;

@@ -47,7 +47,7 @@ export function corruptReadings(readings: Reading[], every: number, random: Rand
       result.push(reading);
       continue;
     }
-    // Several times the noise, up to the full range of either meter, upwards or downwards.
+    // Several times the noise, up to the full range of either meter, upward or downward.
     const size = (random.uniform() < 0.5 ? -1 : 1) * (0.5 + 3 * random.uniform());
     const corruptions = [
       () => result.push(jump(reading, size)),

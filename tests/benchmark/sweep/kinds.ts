@@ -79,6 +79,7 @@ const changes = {
 } satisfies Record<string, (draft: Draft) => unknown>;
 
 export type Kind = keyof typeof changes;
+/** Names of the kinds of sweeps, in the order of their random draws. */
 export const kinds = Object.keys(changes) as Kind[];
 
 /** A simulated sweep with everything that is known of it; the analysis gets only `capture`. */

@@ -33,6 +33,7 @@ export interface Outage {
   relitS: number;
 }
 
+/** The readings of a simulated sweep, its length, and when the flame was out. */
 export interface Simulated {
   readings: Reading[];
   durationS: number;
@@ -46,8 +47,8 @@ export const flickerS = 0.4;
 export const manometerNoise = 0.003;
 
 /**
- * Simulates one sweep of a burner: motion of the regulator, manometer lag, dead time and first-order lag of the signal, white noise and flicker
- * (correlated, largest half way down a shoulder), two meters of their own rates, last digits.
+ * Simulates one sweep of a burner: motion of the regulator, manometer lag, dead time and first-order lag of the signal, white
+ * noise and flicker (correlated, largest half way down a shoulder), two meters of their own rates, last digits.
  */
 export function simulateSweep(facts: SweepFacts, seed: number): Simulated {
   const random = createRandom(seed);

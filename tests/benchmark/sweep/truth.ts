@@ -29,7 +29,10 @@ export function truthOf(curve: TrueCurve, tested: [number, number], setup: Setup
   return { status, plateau, ...(low !== undefined && { low }), ...(high !== undefined && { high }) };
 }
 
-/** Where the signal stops being good on the way outward, by bisection of one step; undefined when the tested pressures end first. */
+/**
+ * Where the signal stops being good on the way outward, by bisection of one step; undefined when the tested pressures end
+ * first.
+ */
 function outward(good: (p: number) => boolean, at: (i: number) => number, top: number, by: 1 | -1): number | undefined {
   const last = by > 0 ? steps : 0;
   let i = top;

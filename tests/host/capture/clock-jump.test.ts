@@ -18,7 +18,7 @@ it.each([
     monotonicMs: () => performance.now(),
     wallMs: () => startMs + Math.round(performance.now()) + 1000 * offsetS,
   };
-  const { send, record } = await openTestHost(folder, clock);
+  const { send, record } = await openTestHost(folder, { clock });
   const startedMs = clock.wallMs();
   const id = await record();
   const sentAtS: number[] = [];

@@ -44,7 +44,7 @@ describe('a meter that gathers its lines and sends them together', () => {
 it('the state of such a meter says how inaccurate its times are', async () => {
   let nowMs = 0;
   const clock = { monotonicMs: () => nowMs, wallMs: () => 1_700_000_000_000 + nowMs };
-  const { host, send } = await openTestHost(testFolder(), clock);
+  const { host, send } = await openTestHost(testFolder(), { clock });
   for (let s = 0; s < 6; s += 1) {
     nowMs = 1000 * s;
     send('1.0\n1.1\n1.2\n1.3\n');

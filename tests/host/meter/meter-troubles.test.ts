@@ -77,7 +77,7 @@ describe('a meter whose cable is pulled and plugged in again', () => {
     await waitUntil('the response', () => lines.includes('4.62'));
     expect(view()?.status).toBe('live');
     expect(gaps[0]).toBe(`${path} went away`);
-    // The port was lost between the pull and the look at it, and opened between the plug and the polls; the note has tenths.
+    // The port was lost between the pull and the check that saw it, and opened between the plug and the polls; the note has tenths.
     const gapS = Number(/^(.*) is back after (\d+\.\d) s$/u.exec(gaps[1] ?? '')?.[2]);
     expect(gapS).toBeGreaterThanOrEqual((pluggedMs - lostMs) / 1000 - 0.05);
     expect(gapS).toBeLessThanOrEqual((polledMs - unpluggedMs) / 1000 + 0.05);

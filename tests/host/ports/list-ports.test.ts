@@ -1,7 +1,8 @@
 import { mkdirSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
-import { adapterOf } from '../../../electron/host/acquire/ports/list-ports.ts';
+import { SerialPort } from 'serialport';
+import { describe, expect, it, onTestFinished, vi } from 'vitest';
+import { adapterOf, listSerialPorts } from '../../../electron/host/acquire/ports/list-ports.ts';
 import { testFolder } from '../../helpers/test-folder.ts';
 
 describe('the facts of a port’s adapter', () => {
@@ -19,5 +20,31 @@ describe('the facts of a port’s adapter', () => {
       serialNumber: 'A1B2C3',
     });
     expect(await adapterOf('ttyS0', join(sys, 'class'))).toEqual({});
+  });
+});
+
+describe('the list of ports', () => {
+  /** As if this were another system, whose list of ports fails. */
+  function failToList(platform: NodeJS.Platform) {
+    const { platform: real } = process;
+    Object.defineProperty(process, 'platform', { value: platform });
+    const list = vi.spyOn(SerialPort, 'list').mockRejectedValue(new Error('registry not readable'));
+    onTestFinished(() => {
+      Object.defineProperty(process, 'platform', { value: real });
+      list.mockRestore();
+    });
+  }
+
+  it('is empty, with a fault that gives the reason, when the system does not list its ports', async () => {
+    failToList('win32');
+    expect(await listSerialPorts()).toMatchObject({
+      ports: [],
+      fault: { code: 'ports-unlisted', facts: { reason: 'registry not readable' } },
+    });
+  });
+
+  it('is made from the device files on Linux, where the library needs udevadm', async () => {
+    failToList('linux');
+    expect((await listSerialPorts()).fault).toBeUndefined();
   });
 });

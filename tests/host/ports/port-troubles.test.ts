@@ -71,6 +71,27 @@ describe('a port that this user may not open', () => {
   });
 });
 
+describe('a port that cannot be opened', () => {
+  it('is missing when there is no such path', async () => {
+    const path = join(testFolder(), 'none');
+    const refused = await openSerialPort({ path, serial, onBytes: () => {}, onLost: () => {} });
+    expect(refused).toMatchObject({ ok: false, fault: { code: 'port-missing', facts: { port: path } } });
+  });
+
+  it('failed, with the words of the system, for any other reason', async () => {
+    // A path of Linux has less than 4096 bytes, and a name in it at most 255 (limits.h: PATH_MAX, NAME_MAX).
+    const path = join(testFolder(), 'x'.repeat(256));
+    const refused = await openSerialPort({ path, serial, onBytes: () => {}, onLost: () => {} });
+    expect(refused).toMatchObject({ ok: false, fault: { code: 'port-failed' } });
+    expect(refused.ok ? '' : refused.fault.facts?.['reason']).toMatch(/name too long$/iu);
+    expect(await openFault('COM3', 'Error: Opening COM3: Unknown error code 31', 'win32')).toMatchObject({
+      code: 'port-failed',
+      facts: { reason: 'Opening COM3: Unknown error code 31' },
+    });
+    expect(await openFault('COM3', '', 'win32')).toMatchObject({ facts: { reason: 'the system gave no reason' } });
+  });
+});
+
 describe('a path that is no serial port', () => {
   it('is reported as such, not in the words of the system', async () => {
     const folder = testFolder();

@@ -1,9 +1,12 @@
-import { describe, expect, it } from 'vitest';
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { connect } from 'node:net';
+import { describe, expect, it, onTestFinished } from 'vitest';
 import { portOpener } from '../../../electron/host/acquire/ports/open-port.ts';
 import { openTcp, openTcpPort } from '../../../electron/host/acquire/ports/tcp-port.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { isNetworkPort, readNetworkAddress } from '../../../shared/model/network-port.ts';
-import { waitUntil } from '../../helpers/wait-until.ts';
+import { wait, waitUntil } from '../../helpers/wait-until.ts';
 import { serialServer } from '../../helpers/serial-server.ts';
 
 const serial = { baudRate: 9600, dataBits: 8, parity: 'none', stopBits: 1 } as const;
@@ -20,6 +23,24 @@ function recordPort(path: string) {
       onLost: (cause?: Fault) => events.lost.push(cause),
     },
   };
+}
+
+/** A server that accepts nothing and whose queue of connections is full, so that the system ignores any further one. */
+async function deafServer(): Promise<string> {
+  const script = `const server = require('node:net').createServer();
+    server.listen({ port: 0, host: '127.0.0.1', backlog: 1 }, () => {
+      require('node:fs').writeSync(1, String(server.address().port));
+      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0);
+    });`;
+  const child = spawn(process.execPath, ['-e', script], { stdio: ['ignore', 'pipe', 'inherit'] });
+  onTestFinished(() => void child.kill('SIGKILL'));
+  const [port] = (await once(child.stdout, 'data')) as [Buffer];
+  for (let i = 0; i < 4; i += 1) {
+    const filler = connect(Number(port.toString()), '127.0.0.1').on('error', () => {});
+    onTestFinished(() => void filler.destroy());
+  }
+  await wait(200);
+  return `tcp://127.0.0.1:${port.toString()}`;
 }
 
 async function faultOf(path: string): Promise<Fault | undefined> {
@@ -121,7 +142,23 @@ describe('a meter on the network', () => {
     expect(await faultOf('tcp://meter.invalid:4001')).toMatchObject({ code: 'network-name-unknown' });
   });
 
-  it('that does not answer times out, or is cancelled at once', async () => {
+  it('that cannot be reached, or whose address is refused, is reported as such', async () => {
+    // TCP has no connections to a multicast address (RFC 9293, 3.9.2.3): Linux finds no route for one.
+    expect(await faultOf('tcp://224.0.0.1:4001')).toMatchObject({ code: 'network-unreachable' });
+    // A name of 300 characters, where 253 are the most (RFC 1035, 2.3.4): EINVAL, which has no fault of its own.
+    expect(await faultOf(`tcp://${'a'.repeat(300)}:4001`)).toMatchObject({
+      code: 'network-failed',
+      facts: { reason: expect.stringContaining('EINVAL') as string },
+    });
+  });
+
+  it('that does not answer times out', async () => {
+    const path = await deafServer();
+    const opened = await openTcp(recordPort(path).request, { connectMs: 1000, keepAliveMs: 1000 });
+    expect(opened).toMatchObject({ ok: false, fault: { code: 'network-timeout', facts: { port: path, seconds: 1 } } });
+  });
+
+  it('that does not answer times out or is refused, or is cancelled at once', async () => {
     // RFC 5737: 192.0.2.0/24 is for documentation; nothing answers there, or the system reports at once that there is no route.
     const { request } = recordPort('tcp://192.0.2.1:4001');
     const late = await openTcp(request, { connectMs: 300, keepAliveMs: 1000 });

@@ -76,7 +76,9 @@ describe('what a port sends is in the store byte for byte', () => {
   ])('bytes without any line ending, %s: kept while they come, and reported', async (_rate, everyS, times, text) => {
     const folder = testFolder();
     let nowMs = 1000;
-    const { host, send, record } = await openTestHost(folder, { monotonicMs: () => nowMs, wallMs: () => nowMs });
+    const { host, send, record } = await openTestHost(folder, {
+      clock: { monotonicMs: () => nowMs, wallMs: () => nowMs },
+    });
     const id = await record();
     for (let k = 0; k < times; k += 1) {
       send(text);
@@ -101,7 +103,7 @@ describe('what a port sends is in the store byte for byte', () => {
   it('a line ending that comes before its line, with long pauses', async () => {
     const folder = testFolder();
     let nowMs = 1000;
-    const { send, record } = await openTestHost(folder, { monotonicMs: () => nowMs, wallMs: () => nowMs });
+    const { send, record } = await openTestHost(folder, { clock: { monotonicMs: () => nowMs, wallMs: () => nowMs } });
     const id = await record();
     for (const text of ['\r\n2.31', '\r\n2.', '32', '\r\n2.33', '\r\n']) {
       send(text);

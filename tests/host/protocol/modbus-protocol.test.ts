@@ -141,7 +141,7 @@ describe('a meter with Modbus registers', () => {
   it.each([
     [1, 'it does not know this function', 'Check the function and address in its profile.'],
     [2, 'it has no register at this address', 'Check the function and address in its profile.'],
-    [3, 'it does not take this number of registers', 'Check the function and address in its profile.'],
+    [3, 'it does not accept this number of registers', 'Check the function and address in its profile.'],
     [4, 'it has failed', 'Pilot Bench will ask again.'],
     [6, 'it is busy', 'Pilot Bench will ask again.'],
     [99, 'for a reason of its own', 'Pilot Bench will ask again.'],
@@ -150,6 +150,7 @@ describe('a meter with Modbus registers', () => {
     wait(everyMs);
     receive(...frame(1, 0x83, code));
     expect(lines[0]?.readings).toEqual([{ ...pressure, value: Number.NaN, flag: 'unreadable' }]);
+    expect(lines[0]?.fault).toMatchObject({ code: 'modbus-refused', facts: { code } });
     expect(lines[0]?.fault?.message).toBe(
       `The meter on COM3 does not return register 107 (function 3) of unit 1: ${words} (Modbus exception ${code}). ${help}`,
     );
@@ -159,6 +160,7 @@ describe('a meter with Modbus registers', () => {
     const { receive, lines, emitted } = openProtocol(profileOf(pressure));
     wait(everyMs);
     receive(...frame(2, 3, 2, ...int16(9)));
+    expect(lines[0]?.fault).toMatchObject({ code: 'modbus-foreign', facts: { unit: 2, asked: 1 } });
     expect(lines[0]?.fault?.message).toBe(
       'Unit 2 answered on COM3, but unit 1 was asked. Check unitId in the profile.',
     );

@@ -30,13 +30,13 @@ const storedIn = (db: Database.Database) => () =>
 /** A host with two meters that send everything at once. */
 async function flood() {
   const folder = testFolder();
-  const bench = await openTestHost(folder);
-  valueOf(await bench.host.handlers['meters.connect']({ port: 'flame', profile: signalMeter.name }, neverAborted));
-  const id = await bench.record();
+  const opened = await openTestHost(folder);
+  valueOf(await opened.host.handlers['meters.connect']({ port: 'flame', profile: signalMeter.name }, neverAborted));
+  const id = await opened.record();
   const [gauge, flame] = [chunksOf(100_000), chunksOf(200_000)];
   for (const [i, chunk] of gauge.entries()) {
-    bench.send(chunk);
-    bench.send(flame[i]!, 'flame');
+    opened.send(chunk);
+    opened.send(flame[i]!, 'flame');
   }
   const db = new Database(storeFile(folder), { readonly: true });
   const unread = db.prepare('SELECT count(*) FROM unread').pluck();
@@ -45,7 +45,7 @@ async function flood() {
     storedCapture(folder, id)
       .lines.filter((line) => line.port === port)
       .map(({ raw }) => Number(raw));
-  return { ...bench, folder, id, safe, linesOf, unreadRows: () => unread.get(), db };
+  return { ...opened, folder, id, safe, linesOf, unreadRows: () => unread.get(), db };
 }
 
 describe('lines that come faster than they can be decoded', () => {

@@ -1,5 +1,6 @@
 import { rmSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import { testFolder } from '../../helpers/test-folder.ts';
 import { waitUntil } from '../../helpers/wait-until.ts';
@@ -39,6 +40,23 @@ describe('a disk that is full', () => {
     expect(await banner()).toBeUndefined();
     valueOf(await host.handlers['captures.finish']({ capture }, neverAborted));
     expect(storedCapture(folder, capture)).toMatchObject({ status: 'complete' });
+  });
+
+  it('and no other disk to save the capture on: its lines stay in memory, and are reported as unsaved', async () => {
+    const folder = testFolder();
+    const { host, send, record } = await openTestHost(folder);
+    const capture = await record();
+    fillDisk();
+    send(asSent(numbers(1, 3000)));
+    const rescued = await host.rescue(join(folder, 'no such folder', 'rescue.zip'));
+    expect(rescued).toMatchObject({
+      saved: false,
+      fault: { code: 'lines-unsaved', facts: { lines: 3000, capture } },
+    });
+    expect(rescued?.fault.facts?.['reason']).toMatch(/rescue\.zip could not be written: its folder does not exist$/u);
+    freeDisk();
+    valueOf(await host.handlers['captures.finish']({ capture }, neverAborted));
+    expect(lineTexts(storedCapture(folder, capture))).toEqual(numbers(1, 3000));
   });
 
   it('at the end of the program: the whole capture is saved in a file, and importing that completes the store', async () => {

@@ -10,6 +10,7 @@ import { openStore } from '../../../electron/host/store/open.ts';
 import { readCapture } from '../../../electron/host/store/read/read-capture.ts';
 import { writeDataPackage, writeZip } from '../../../shared/files/data-package.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
+import { fault } from '../../../shared/model/faults.ts';
 import { testFolder } from '../../helpers/test-folder.ts';
 import { valueOf } from '../test-host.ts';
 
@@ -42,6 +43,21 @@ const visit: Capture = {
   trials: [
     { pressure: 2.5, unit: 'inH2O', sparkDelayS: 0, lit: true, timeToProveS: 1.25, elapsedS: 3 },
     { pressure: 600, unit: 'Pa', sparkDelayS: 5, lit: false },
+    {
+      pressure: 2.45,
+      unit: 'inH2O',
+      lit: true,
+      timeToProveFromSparkS: 0.75,
+      knownBy: 'corrected',
+      corrects: 1,
+      reason: 'read\r\nwrong',
+      purgeS: 61.5,
+      purgeBy: 'air',
+      pressureBefore: 0.2,
+      pressureAfter: 0.25,
+      note: '# no comment',
+    },
+    { pressure: 600, unit: 'Pa', sparkDelayS: 5, lit: false, status: 'void', corrects: 2, reason: 'valve shut' },
   ],
   notes: [{ at: '2026-11-25T10:00:00Z', text: 'a note' }],
 };
@@ -70,6 +86,10 @@ const changes: [what: string, differs: string[], changed: Partial<Capture>][] = 
   ['the bytes of a line', ['lines'], { lines: visit.lines.with(3, { ...visit.lines[3]!, raw: 'x' }) }],
   ['a port', ['lines'], { lines: visit.lines.with(0, { ...visit.lines[0]!, port: 'COM9' }) }],
   ['a trial', ['trials'], { trials: visit.trials.with(1, { ...visit.trials[1]!, lit: true }) }],
+  ['a spark not known', ['trials'], { trials: visit.trials.with(1, { pressure: 600, unit: 'Pa', lit: false }) }],
+  ['a reason', ['trials'], { trials: visit.trials.with(3, { ...visit.trials[3]!, reason: 'other' }) }],
+  ['a purge', ['trials'], { trials: visit.trials.with(2, { ...visit.trials[2]!, purgeBy: 'hand' }) }],
+  ['a correction less', ['trials'], { trials: visit.trials.slice(0, 3) }],
   ['a mark less', ['marks'], { marks: visit.marks.slice(1) }],
   ['the setup and the trials', ['trials', 'setup'], { setup: { seed: 8 }, trials: [] }],
 ];
@@ -92,15 +112,17 @@ describe('a capture that is imported again', () => {
       const [, differs, changed] = change;
       importVisit(visit);
       const before = stored();
+      const notice = `visit.zip: capture visit-1 is already in the store, but differs from this file in its ${differs.join(', ')}. The one in the store was left unchanged.`;
+      expect(
+        fault('capture-differs', { file: 'visit.zip', capture: 'visit-1', parts: differs.join(', ') }).message,
+      ).toBe(notice);
       expect(importVisit({ ...visit, ...changed })).toEqual({
         captures: [
           {
             id: visit.id,
             added: false,
             differs,
-            notices: [
-              `visit.zip: capture visit-1 is already in the store, but differs from this file in its ${differs.join(', ')}. The one in the store was left unchanged.`,
-            ],
+            notices: [notice],
           },
         ],
         problems: [],

@@ -1,32 +1,15 @@
-import Database from 'better-sqlite3';
-import { expect, it, onTestFinished } from 'vitest';
+import { expect, it } from 'vitest';
 import { testFolder } from '../../helpers/test-folder.ts';
 import { waitUntil } from '../../helpers/wait-until.ts';
 import { openTestHost, storedCapture, lineTexts, neverAborted, valueOf } from '../test-host.ts';
-
-/** Makes SQLite refuse every statement that contains this text, until it is stopped. */
-function refuse(part: string): { stop(): void } {
-  const { prepare } = Database.prototype;
-  let refusing = true;
-  Database.prototype.prepare = function (this: Database.Database, sql: string) {
-    if (refusing && sql.replaceAll(/\s+/gu, ' ').includes(part))
-      throw new Database.SqliteError('database is locked', 'SQLITE_BUSY');
-    return prepare.call(this, sql);
-  } as typeof prepare;
-  const stop = () => {
-    refusing = false;
-    Database.prototype.prepare = prepare;
-  };
-  onTestFinished(stop);
-  return { stop };
-}
+import { refuseStatements } from './refuse-statements.ts';
 
 it('a recording whose status the store refuses to change can be finished later', async () => {
   const folder = testFolder();
   const { host, send, record } = await openTestHost(folder);
   const capture = await record();
   send('1\r\n');
-  const busy = refuse('UPDATE capture SET status = ?,');
+  const busy = refuseStatements('UPDATE capture SET status = ?,');
   expect(await host.handlers['captures.finish']({ capture }, neverAborted)).toMatchObject({
     fault: { code: 'store-unavailable' },
   });
@@ -41,7 +24,7 @@ it('a host that cannot change the status of its recording still closes', async (
   const { host, send, record } = await openTestHost(folder);
   const capture = await record();
   send('1\r\n');
-  const busy = refuse('UPDATE capture SET status = ?,');
+  const busy = refuseStatements('UPDATE capture SET status = ?,');
   expect(await host.close()).toBeUndefined();
   busy.stop();
   expect(lineTexts(storedCapture(folder, capture))).toEqual(['1']);
@@ -54,7 +37,7 @@ it('an interrupted capture that the store refuses to continue can be continued l
   first.send('1\r\n');
   await first.host.close();
   const { host, send } = await openTestHost(folder);
-  const busy = refuse('INSERT INTO meter');
+  const busy = refuseStatements('INSERT INTO meter');
   expect(await host.handlers['captures.continue']({ capture }, neverAborted)).toMatchObject({
     fault: { code: 'store-unavailable' },
   });

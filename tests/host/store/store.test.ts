@@ -4,8 +4,7 @@ import Database from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
 import { addMeter } from '../../../electron/host/store/captures.ts';
 import { importCapture } from '../../../electron/host/store/import/import-capture.ts';
-import { findRow, metersOf } from '../../../electron/host/store/read/capture-rows.ts';
-import { migrate } from '../../../electron/host/store/migrate.ts';
+import { findRow } from '../../../electron/host/store/read/capture-rows.ts';
 import { migrations } from '../../../electron/host/store/migrations/all.ts';
 import { openStore } from '../../../electron/host/store/open.ts';
 import { storeFile } from '../../../electron/host/store/store-file.ts';
@@ -61,20 +60,6 @@ describe('the store', () => {
     for (const again of meters) addMeter(db, row.key, again);
     expect(readCapture(db, row).meters).toEqual(meters);
     close();
-  });
-
-  it('brings meters over from before they kept their profile', () => {
-    const db = new Database(':memory:');
-    const step = migrations.findIndex(({ name }) => name.endsWith('meter-reads'));
-    migrate(db, step);
-    db.exec(`INSERT INTO capture (key, id, added_at, status, setup) VALUES (1, 'a', '2026-01-02', 'complete', '{}');
-      INSERT INTO meter (capture, port, profile, description) VALUES (1, 'COM3', 'mine', 'a gauge'), (1, 'COM4', 'other', NULL)`);
-    migrate(db, step + 1);
-    expect(metersOf(db, 1)).toEqual([
-      { port: 'COM3', profile: 'mine', description: 'a gauge' },
-      { port: 'COM4', profile: 'other' },
-    ]);
-    db.close();
   });
 
   it('keeps the status of an interrupted capture that is imported', () => {

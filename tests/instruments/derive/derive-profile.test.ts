@@ -215,16 +215,16 @@ describe('a drawn layout', () => {
           });
           return line;
         });
-        const pointed: NumberSelection[] = [{ line: lines[0]!, ...spans[0]!, role: 'pilot_pressure', unit: 'inH2O' }];
-        if (fields > 1) pointed.push({ line: lines[0]!, ...spans[1]!, role: 'flame_signal', unit: 'V' });
+        const selected: NumberSelection[] = [{ line: lines[0]!, ...spans[0]!, role: 'pilot_pressure', unit: 'inH2O' }];
+        if (fields > 1) selected.push({ line: lines[0]!, ...spans[1]!, role: 'flame_signal', unit: 'V' });
         const comma = mark === ',' ? 'decimal' : 'separator';
-        for (const { from, to } of pointed)
+        for (const { from, to } of selected)
           expect(tokenizeLine(lines[0]!, comma)).toContainEqual({ from, to, kind: 'number' });
-        const best = deriveProfile(lines, pointed, overload, comma)[0];
+        const best = deriveProfile(lines, selected, overload, comma)[0];
         expect(best?.linesRead).toBe(lines.length);
         const decode = createLineDecoder(profileOf(best!));
         rows.forEach((row, at) => {
-          const wanted = pointed.map(({ role }, index) => [role, Number((row[index]! / 1000).toFixed(decimals))]);
+          const wanted = selected.map(({ role }, index) => [role, Number((row[index]! / 1000).toFixed(decimals))]);
           const found = decode(lines[at]!).map(({ role, value }) => [role, value + 0]);
           expect(Object.fromEntries(found), lines[at]).toEqual(
             Object.fromEntries(wanted.map(([role, value]) => [role, (value as number) + 0])),

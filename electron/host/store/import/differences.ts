@@ -1,10 +1,11 @@
 import type { Database } from 'better-sqlite3';
 import type { ImportedCapture } from '../../../../shared/contract/api.ts';
-import type { Capture, Mark, RawLine, Trial } from '../../../../shared/model/capture.ts';
+import type { Capture, Mark, RawLine } from '../../../../shared/model/capture.ts';
 import { isPractice } from '../../../../shared/model/practice-mark.ts';
 import type { Setup } from '../../../../shared/model/setup.ts';
 import type { CaptureRow } from '../read/capture-rows.ts';
-import { channelsOf, findRow, marksOf, setupOf, trialsOf } from '../read/capture-rows.ts';
+import { channelsOf, findRow, marksOf, setupOf } from '../read/capture-rows.ts';
+import { trialsOf, trialText } from '../trials.ts';
 import { markText } from './complete-capture.ts';
 import { bytesOf } from '../read/raw-bytes.ts';
 import type { ReadingRow } from '../read/read-capture.ts';
@@ -73,9 +74,6 @@ function sameReadings(db: Database, row: CaptureRow, capture: Capture): boolean 
 
 const sameTexts = <T>(stored: T[], given: T[], textOf: (item: T) => string): boolean =>
   stored.length === given.length && stored.every((item, i) => textOf(item) === textOf(given[i]!));
-
-const trialText = ({ pressure, unit, sparkDelayS, lit, timeToProveS, elapsedS }: Trial): string =>
-  JSON.stringify([pressure, unit, sparkDelayS, lit, timeToProveS, elapsedS]);
 
 /** The setup as text, whatever the order of its keys. */
 const setupText = (setup: Setup): string =>

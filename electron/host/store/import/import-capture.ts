@@ -7,7 +7,8 @@ import { beginImport, yieldWriteLock, removeIncompleteImport, writeInChunks } fr
 import { findOrAddBurner } from '../burners.ts';
 import type { CaptureRow } from '../read/capture-rows.ts';
 import { findRow } from '../read/capture-rows.ts';
-import { addMeter, addNote, addTrial, markPractice } from '../captures.ts';
+import { addMeter, addNote, markPractice } from '../captures.ts';
+import { addTrial } from '../trials.ts';
 import { completeFromFile } from './complete-capture.ts';
 import { bytesOf } from '../read/raw-bytes.ts';
 

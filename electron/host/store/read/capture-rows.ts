@@ -1,9 +1,10 @@
 import type { Database } from 'better-sqlite3';
-import type { CaptureSummary, StoredTrial } from '../../../../shared/contract/api.ts';
+import type { CaptureSummary } from '../../../../shared/contract/api.ts';
 import type { BurnerFacts, Mark, MeterFacts } from '../../../../shared/model/capture.ts';
 import type { Role } from '../../../../shared/model/reading.ts';
 import type { Setup } from '../../../../shared/model/setup.ts';
-import type { PressureUnit } from '../../../../shared/model/units.ts';
+import { validTrials } from '../../../../shared/model/valid-trials.ts';
+import { trialsOf } from '../trials.ts';
 
 /** A row of the table `capture`. `key` is valid in this store only, `id` everywhere. */
 export interface CaptureRow {
@@ -54,7 +55,6 @@ export const allStatuses = (db: Database): Pick<CaptureRow, 'id' | 'status'>[] =
     .all();
 
 export function toSummary(db: Database, row: CaptureRow): CaptureSummary {
-  const trials = db.prepare<[number], number>('SELECT count(*) FROM trial WHERE capture = ?').pluck().get(row.key);
   return {
     id: row.id,
     startedAt: row.started_at ?? row.added_at,
@@ -65,7 +65,7 @@ export function toSummary(db: Database, row: CaptureRow): CaptureSummary {
     ...(row.practice === 1 && { practice: true }),
     lines: row.lines,
     readings: row.readings,
-    trials: trials ?? 0,
+    trials: validTrials(trialsOf(db, row.key)).length,
     durationS: row.duration_s,
     units: unitsOf(db, row.key),
   };
@@ -95,30 +95,6 @@ export const marksOf = (db: Database, key: number): Mark[] =>
       'SELECT elapsed_s AS elapsedS, kind, text FROM mark WHERE capture = ? ORDER BY elapsed_s, key',
     )
     .all(key);
-
-interface TrialRow {
-  id: number;
-  pressure: number;
-  unit: string;
-  spark_delay_s: number;
-  lit: number;
-  time_to_prove_s: number | null;
-  elapsed_s: number | null;
-}
-
-export const trialsOf = (db: Database, key: number): StoredTrial[] =>
-  db
-    .prepare<[number], TrialRow>('SELECT * FROM trial WHERE capture = ? ORDER BY id')
-    .all(key)
-    .map((row) => ({
-      id: row.id,
-      pressure: row.pressure,
-      unit: row.unit as PressureUnit,
-      sparkDelayS: row.spark_delay_s,
-      lit: row.lit === 1,
-      ...(row.time_to_prove_s !== null && { timeToProveS: row.time_to_prove_s }),
-      ...(row.elapsed_s !== null && { elapsedS: row.elapsed_s }),
-    }));
 
 export interface NoteRow {
   at: string;

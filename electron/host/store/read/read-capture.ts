@@ -2,7 +2,8 @@ import type { Database } from 'better-sqlite3';
 import type { BurnerFacts, Capture, RawLine } from '../../../../shared/model/capture.ts';
 import type { Flag, Reading, Unit } from '../../../../shared/model/reading.ts';
 import type { CaptureRow } from './capture-rows.ts';
-import { channelsOf, marksOf, metersOf, notesOf, setupOf, trialsOf } from './capture-rows.ts';
+import { channelsOf, marksOf, metersOf, notesOf, setupOf } from './capture-rows.ts';
+import { trialsOf } from '../trials.ts';
 import { textOf } from './raw-bytes.ts';
 
 interface LineRow {

@@ -3,8 +3,6 @@ import { describe, expect, it } from 'vitest';
 import { removeAbandonedImports, chunkRows } from '../../../electron/host/store/import/incomplete-import.ts';
 import { allRows, findRow } from '../../../electron/host/store/read/capture-rows.ts';
 import { importCapture } from '../../../electron/host/store/import/import-capture.ts';
-import { migrate } from '../../../electron/host/store/migrate.ts';
-import { migrations } from '../../../electron/host/store/migrations/all.ts';
 import { openStore } from '../../../electron/host/store/open.ts';
 import { readCapture } from '../../../electron/host/store/read/read-capture.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
@@ -105,14 +103,4 @@ describe('an import', () => {
     close();
     other.close();
   });
-});
-
-it('a store from before imports came in pieces keeps its captures in sight', () => {
-  const db = new Database(':memory:');
-  migrate(db, 1);
-  db.exec("INSERT INTO capture (id, added_at, status, setup) VALUES ('old', '2026-01-01T00:00:00Z', 'complete', '{}')");
-  migrate(db);
-  expect(db.pragma('user_version', { simple: true })).toBe(migrations.length);
-  expect(allRows(db)).toMatchObject([{ id: 'old', status: 'complete', arriving: 0 }]);
-  db.close();
 });

@@ -1,5 +1,3 @@
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { expect, it } from 'vitest';
 import { migrate } from '../../../../electron/host/store/migrate.ts';
@@ -10,28 +8,12 @@ import { readCapture } from '../../../../electron/host/store/read/read-capture.t
 import { storeFile } from '../../../../electron/host/store/store-file.ts';
 import { testFolder } from '../../../helpers/test-folder.ts';
 import { valueOf } from '../../test-host.ts';
+import { frozenSql, frozenStore, rowsOf } from './frozen-store.ts';
 
-const frozen = readFileSync(join(import.meta.dirname, 'version-4.sql'), 'utf8');
 const step = migrations.findIndex(({ name }) => name === '005-practice');
 
-type Rows = Record<string, Record<string, unknown>[]>;
-
-/** All rows of all tables. */
-function rowsOf(db: Database.Database): Rows {
-  const tables = db
-    .prepare<[], string>(
-      "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY name",
-    )
-    .pluck()
-    .all();
-  return Object.fromEntries(
-    tables.map((table) => [table, db.prepare(`SELECT * FROM ${table}`).all() as Record<string, unknown>[]]),
-  );
-}
-
 it('a store of version 4 comes to version 5 with every row as it was, and its practice capture marked', () => {
-  const db = new Database(':memory:');
-  db.exec(frozen);
+  const db = frozenStore(4);
   expect(db.pragma('user_version', { simple: true })).toBe(step);
   const before = rowsOf(db);
   expect(before['capture']).toHaveLength(2);
@@ -44,13 +26,12 @@ it('a store of version 4 comes to version 5 with every row as it was, and its pr
   expect(rowsOf(db)).toEqual({ ...before, capture: marked });
   expect(db.pragma('integrity_check', { simple: true })).toBe('ok');
   expect(db.pragma('foreign_key_check')).toEqual([]);
-  db.close();
 });
 
 it('one that is opened lists and gives out its practice capture as practice, and the other as it was', () => {
   const folder = testFolder();
   const old = new Database(storeFile(folder));
-  old.exec(frozen);
+  old.exec(frozenSql(4));
   old.close();
   const { db, close } = valueOf(openStore(folder));
   const rows = allRows(db);

@@ -1,0 +1,39 @@
+import type { BurnerView } from '../../shared/contract/api.ts';
+import { useHostAction } from '../state/host-calls.ts';
+import { Button } from '../ui/controls/Button.tsx';
+import { Notice } from '../ui/Notice.tsx';
+import { Shape } from '../ui/Shape.tsx';
+
+/** Seconds since gas was last on: a purge as far as air is known to move, else only a wait. And what would make it one. */
+export function PurgeClock({ burner }: { burner: BurnerView }) {
+  const confirm = useHostAction('burner.air');
+  const { purgedS, waitedS, wantedS } = burner.purge;
+  const { shown, confirmed } = burner.air;
+  const moves = shown ?? confirmed;
+  const leftS = Math.max(0, wantedS - purgedS);
+  return (
+    <div className="trial-clock" data-phase="purge">
+      <strong>{moves ? 'Purge' : 'Wait'}</strong>
+      <span className="figure">{moves ? `${Math.ceil(leftS)} s` : `${Math.floor(waitedS)} s`}</span>
+      <div className="clock-bar" aria-hidden="true">
+        <span ref={(bar) => void (bar && (bar.style.width = `${Math.min(100, (100 * purgedS) / wantedS)}%`))} />
+      </div>
+      {moves && <p>{leftS > 0 ? 'The next trial can begin when the purge is over.' : 'The purge is over.'}</p>}
+      {shown === false && <p>The fan pressure shows no moving air. This is not a purge.</p>}
+      {shown === undefined && (
+        <>
+          {!confirmed && <p>This counts as purge only while the fan moves air through the furnace.</p>}
+          <Button
+            aria-pressed={confirmed}
+            disabled={confirm.busy}
+            onClick={() => void confirm.run({ confirmed: !confirmed })}
+          >
+            <Shape name={confirmed ? 'check' : 'hollow-circle'} />
+            Fan is running
+          </Button>
+        </>
+      )}
+      {confirm.fault && <Notice tone="bad" text={confirm.fault.message} />}
+    </div>
+  );
+}

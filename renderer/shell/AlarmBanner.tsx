@@ -1,0 +1,40 @@
+import { useState } from 'react';
+import type { BurnerView } from '../../shared/contract/api.ts';
+import { formatSeconds } from '../../shared/model/format.ts';
+import { useBurnerState } from '../state/live/burner-state.ts';
+import { Button } from '../ui/controls/Button.tsx';
+import { Shape } from '../ui/Shape.tsx';
+import { useAlarmSound } from './alarm-sound.ts';
+import './AlarmBanner.css';
+
+const headings: Record<NonNullable<BurnerView['alarm']>['kind'], string> = {
+  'flame-lost': 'Flame lost',
+  'gas-unlit': 'Gas on, no flame',
+  'not-shut': 'Gas does not shut off',
+};
+
+/** What can hurt people right now, across the whole width and with a sound, at every step. It stays until gas is shut. */
+export function AlarmBanner() {
+  const alarm = useBurnerState()?.alarm;
+  return alarm && <Alarm alarm={alarm} />;
+}
+
+/** One alarm. It lasts as long as the alarm does, so that the next one sounds again. */
+function Alarm({ alarm }: { alarm: NonNullable<BurnerView['alarm']> }) {
+  const [muted, setMuted] = useState(false);
+  useAlarmSound(!muted);
+  return (
+    <div className="alarm-banner" role="alert">
+      <Shape name="triangle" size={72} />
+      <div className="alarm-words">
+        <strong>{headings[alarm.kind]}</strong>
+        <span className="alarm-action">Gas off. Full purge.</span>
+        <small>{alarm.message}</small>
+      </div>
+      <span className="figure alarm-time">{formatSeconds(Math.floor(alarm.forS))}</span>
+      <Button size="large" aria-pressed={muted} onClick={() => setMuted(!muted)}>
+        {muted ? 'Sound on' : 'Mute'}
+      </Button>
+    </div>
+  );
+}

@@ -1,0 +1,19 @@
+import type { AnalysisResult, Limit, WindowEnd } from '../model/analysis-result.ts';
+import type { PlanProgress } from '../light-off/plan.ts';
+import { decide, limitingCauses } from './window/set-point.ts';
+
+/**
+ * The decision on the pressure as left, in the unit of the ends. A pass needs more than the window: the light-off plan met there; else
+ * it is a conditional pass at best.
+ */
+export function decideAsLeft(
+  asLeft: number,
+  { low, high }: { low: WindowEnd; high: WindowEnd },
+  progress: PlanProgress | undefined,
+): Pick<NonNullable<AnalysisResult['asLeft']>, 'decision' | 'limitedBy'> {
+  const byWindow = decide(asLeft, low, high);
+  const limitedBy = new Set<Limit>(limitingCauses(asLeft, low, high));
+  if (!progress?.met) limitedBy.add('light-off');
+  const decision = byWindow === 'pass' && limitedBy.size > 0 ? 'conditional-pass' : byWindow;
+  return { decision, ...(limitedBy.size > 0 && { limitedBy: [...limitedBy] }) };
+}

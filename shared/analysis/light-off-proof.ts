@@ -1,0 +1,71 @@
+import type { AnalysisResult } from '../model/analysis-result.ts';
+import { formatConfidence, formatLowerBound, formatPercent, formatPressure } from '../model/format.ts';
+import { type LightOffAt, lightOffAt, toleranceAt, type TrialCount } from '../light-off/at-setting.ts';
+import { type LightOffPlan, type PlanProgress, planProgress, usualPlan } from '../light-off/plan.ts';
+import type { Study } from './study.ts';
+import { pressureUncertainty } from './window/meter-uncertainty.ts';
+
+/** What the light-off trials prove at the settings, and how far the plan is. */
+export interface LightOffProof {
+  atSetPoint?: LightOffAt;
+  atAsLeft?: LightOffAt;
+  /** At the pressure as left, or the set point where there is none; absent where there is neither. */
+  progress?: PlanProgress;
+  plan: LightOffPlan;
+}
+
+/** Coverage factor of the manometer's expanded uncertainty: about 95 % (JCGM 100:2008, 6.3.3). */
+const coverage = 2;
+
+/** Counts the light-off trials at the set point and as left, each within its tolerance. */
+export function proveLightOff(study: Study, setPoint: AnalysisResult['setPoint']): LightOffProof {
+  const { settings, setup, sweep, trials, window } = study;
+  const { trialSeconds, confidence, asLeft } = settings;
+  const unit = sweep.pressureUnit;
+  const width = window.low && window.high ? window.high.value - window.low.value : 0;
+  const settingAt = (pressure: number) => ({
+    unit,
+    pressure,
+    tolerance: toleranceAt(width, coverage * pressureUncertainty(setup, unit, pressure)),
+  });
+  const countAt = (pressure: number) => lightOffAt(trials, settingAt(pressure), trialSeconds, confidence);
+  const plan = setup.lightOffPlan ?? usualPlan;
+  const proved = asLeft ?? setPoint?.value;
+  return {
+    plan,
+    ...(setPoint && { atSetPoint: countAt(setPoint.value) }),
+    ...(asLeft !== undefined && { atAsLeft: countAt(asLeft) }),
+    ...(proved !== undefined && { progress: planProgress(plan, trials, settingAt(proved), trialSeconds) }),
+  };
+}
+
+/** What the trials at a setting prove and what the plan still asks for, in words. Undefined where there is no setting. */
+export function describeProof(
+  { atSetPoint, atAsLeft, progress, plan }: LightOffProof,
+  { sweep, settings }: Study,
+): { at: string; counts: string; missing: string } | undefined {
+  const found = atAsLeft ?? atSetPoint;
+  if (!found || !progress) return undefined;
+  const count = ({ trials, lit, lowerBound }: TrialCount) =>
+    `lit ${lit} of ${trials}: at least ${formatLowerBound(lowerBound)} at ${formatConfidence(settings.confidence)} confidence`;
+  const counts = [
+    ...(found.plain.trials > 0 ? [`with the spark at once ${count(found.plain)}`] : []),
+    ...(found.delayed.trials > 0 ? [`with the spark delayed ${count(found.delayed)}`] : []),
+  ];
+  const { plain, delayed } = progress;
+  const trials = (n: number, kind: string) => `${n} ${n === 1 ? 'trial' : 'trials'} ${kind}`;
+  const missing = [
+    ...(plain.got < plain.wanted ? [trials(plain.wanted - plain.got, 'with the spark at once')] : []),
+    ...(delayed.got < delayed.wanted ? [trials(delayed.wanted - delayed.got, 'with the spark delayed')] : []),
+  ].join(' and ');
+  // A row starts anew after a failure; a claim is lost by it.
+  const failed =
+    progress.failed && 'probability' in plan
+      ? `A trial failed there, so ${formatPercent(plan.probability)} at ${formatConfidence(plan.confidence)} confidence cannot be claimed.`
+      : '';
+  return {
+    at: formatPressure(found.pressure, sweep.pressureUnit),
+    counts: counts.join('; '),
+    missing: failed || (missing && `Still needed there, without a failure: ${missing}.`),
+  };
+}

@@ -1,0 +1,115 @@
+import { predictStates, type Transitions } from '../numerics/hidden-markov.ts';
+import type { GasDensities } from './pressure-likelihood.ts';
+import { lags, type SignalDensities, signalPatterns } from './signal-likelihood.ts';
+import { gasStates, hiddenStates, initialStates, stepS } from './states.ts';
+import type { Thresholds } from './thresholds.ts';
+
+const size = hiddenStates.length;
+/** Numbers for one threshold: each hidden state with each lag, lag by lag. */
+export const jointSize = lags * size;
+const gasOf = Uint8Array.from(hiddenStates, ({ gas }) => gasStates.indexOf(gas));
+const patternOf = Uint8Array.from(hiddenStates, ({ pattern }) => signalPatterns.indexOf(pattern));
+
+/** A lag changes (meter exchanged, damping switched) about once in a day, so that none is ruled out for good. */
+export const lagChange = 1e-5 * stepS;
+/** A threshold this improbable is given up: no reading brings it back. */
+const givenUp = 1e-7;
+
+/**
+ * Joint probabilities of the hidden state, which changes, and of what stays: the threshold of shut gas and the detector's lag.
+ * Source: forward algorithm, Rabiner 1989, Proc. IEEE 77, 257.
+ */
+export interface Joint {
+  /** Probability of each threshold; 0 once it is given up. */
+  readonly weights: Float64Array;
+  /** Goes on by one step, before its readings. */
+  predict(transitions: Transitions): void;
+  /** Bayes' rule with a step's readings; `ofGas` for each threshold. A reading that no state allows says nothing. */
+  update(ofGas: readonly (GasDensities | undefined)[] | undefined, ofSignal: SignalDensities | undefined): void;
+  /** Probability of each hidden state, and of each lag; written to `into`. */
+  states(into: Float64Array): Float64Array;
+  lags(into: Float64Array): Float64Array;
+  /** All numbers of the first threshold. */
+  first(): Float64Array;
+}
+
+export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Joint {
+  const weights = thresholds.weights.slice();
+  const all = Array.from(weights, (weight) => {
+    const now = new Float64Array(jointSize);
+    for (let n = 0; n < jointSize; n += 1)
+      now[n] = weight * lagShares[Math.floor(n / size)]! * initialStates[n % size]!;
+    const rows = Array.from({ length: lags }, (_, k) => now.subarray(k * size, (k + 1) * size));
+    return { now, rows };
+  });
+  const row = new Float64Array(size);
+  const mean = new Float64Array(size);
+  const likelihood = new Float64Array(jointSize);
+
+  return {
+    weights,
+    predict(transitions) {
+      all.forEach(({ now, rows }, h) => {
+        if (weights[h] === 0) return;
+        mean.fill(0);
+        for (let k = 0; k < lags; k += 1) {
+          const own = rows[k]!;
+          predictStates(own, transitions, row);
+          for (let i = 0; i < size; i += 1) {
+            own[i] = row[i]!;
+            mean[i]! += row[i]! / lags;
+          }
+        }
+        for (let k = 0, n = 0; k < lags; k += 1)
+          for (let i = 0; i < size; i += 1, n += 1) now[n] = (1 - lagChange) * now[n]! + lagChange * mean[i]!;
+      });
+    },
+    update(ofGas, ofSignal) {
+      if (!ofGas && !ofSignal) return;
+      for (let k = 0, n = 0; k < lags; k += 1)
+        for (let i = 0; i < size; i += 1, n += 1) likelihood[n] = ofSignal ? ofSignal[patternOf[i]! * lags + k]! : 1;
+      // A first look at the sum, so that readings that no state allows leave everything as it was.
+      const totals = all.map(({ now }, h) => (weights[h] === 0 ? 0 : weighed(now, likelihood, ofGas?.[h])));
+      const total = totals.reduce((sum, each) => sum + each, 0);
+      if (!(total > 0)) return;
+      all.forEach(({ now }, h) => {
+        if (weights[h] === 0) return;
+        const share = totals[h]! / total;
+        weights[h] = share < givenUp ? 0 : share;
+        if (weights[h] === 0) now.fill(0);
+        else multiply(now, likelihood, ofGas?.[h], total);
+      });
+    },
+    states(into) {
+      into.fill(0);
+      all.forEach(({ now }, h) => {
+        if (weights[h] === 0) return;
+        for (let k = 0, n = 0; k < lags; k += 1) for (let i = 0; i < size; i += 1, n += 1) into[i]! += now[n]!;
+      });
+      return into;
+    },
+    lags(into) {
+      into.fill(0);
+      all.forEach(({ now }, h) => {
+        if (weights[h] === 0) return;
+        for (let k = 0, n = 0; k < lags; k += 1) for (let i = 0; i < size; i += 1, n += 1) into[k]! += now[n]!;
+      });
+      return into;
+    },
+    first: () => all[0]!.now,
+  };
+}
+
+/** Sum of the products of probability and likelihood. */
+function weighed(now: Float64Array, likelihood: Float64Array, ofGas: GasDensities | undefined): number {
+  let total = 0;
+  for (let k = 0, n = 0; k < lags; k += 1)
+    for (let i = 0; i < size; i += 1, n += 1) total += now[n]! * likelihood[n]! * (ofGas ? ofGas[gasOf[i]!]! : 1);
+  return total;
+}
+
+/** The same products in place, divided by `total`. */
+function multiply(now: Float64Array, likelihood: Float64Array, ofGas: GasDensities | undefined, total: number): void {
+  for (let k = 0, n = 0; k < lags; k += 1)
+    for (let i = 0; i < size; i += 1, n += 1) now[n]! *= (likelihood[n]! * (ofGas ? ofGas[gasOf[i]!]! : 1)) / total;
+}

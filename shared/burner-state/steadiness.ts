@@ -1,0 +1,47 @@
+import { stepS } from './states.ts';
+
+/** A flame is unsteady when its signal scatters by more than this share of the plateau's height: half way of what can be argued over. */
+const unsteadyAbove = 0.08;
+/** Seconds in which the scatter is measured: some ten times as long as a flame flickers, shorter than a hand takes across a shoulder. */
+const windowS = 4;
+/** Fewest readings of which a scatter is told: three are used up by the line. */
+const fewest = 6;
+
+/** One step: the signal where it shows a burning flame (none closed its shutter), and the pressure that it answers to, a lag ago. */
+export interface Shown {
+  signal: number | undefined;
+  pressure: number;
+}
+
+/**
+ * Whether a signal scatters too much for a steady flame: residual standard deviation about a straight line over the pressure, for the
+ * signal follows the pressure down a shoulder while the hand turns.
+ *
+ * @param shown   one for each step of `stepS`
+ * @param height  of the plateau above dark, in the signal's unit
+ */
+export function isUnsteady(shown: readonly Shown[], from: number, to: number, height: number): boolean {
+  let [n, sumX, sumY, sumXX, sumXY, sumYY] = [0, 0, 0, 0, 0, 0];
+  const origin = shown[Math.max(0, from)]?.pressure ?? 0;
+  for (let t = Math.max(0, from); t < Math.min(shown.length, to); t += 1) {
+    const { signal, pressure } = shown[t]!;
+    if (signal === undefined) continue;
+    const [x, y] = [pressure - origin, signal / height];
+    n += 1;
+    sumX += x;
+    sumY += y;
+    sumXX += x * x;
+    sumXY += x * y;
+    sumYY += y * y;
+  }
+  if (n < fewest) return false;
+  const xx = sumXX - sumX ** 2 / n;
+  const xy = sumXY - (sumX * sumY) / n;
+  const yy = sumYY - sumY ** 2 / n;
+  // A pressure that stands still to the last digit has no line.
+  const explained = xx > 1e-9 ? xy ** 2 / xx : 0;
+  return (yy - explained) / (n - 2) > unsteadyAbove ** 2;
+}
+
+/** Steps of the window. */
+export const windowSteps = Math.round(windowS / stepS);

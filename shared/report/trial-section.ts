@@ -1,0 +1,147 @@
+import type { AnalysisResult } from '../model/analysis-result.ts';
+import type { Capture, Trial } from '../model/capture.ts';
+import {
+  formatConfidence,
+  formatElapsed,
+  formatLowerBound,
+  formatNumber,
+  formatPressure,
+  formatSeconds,
+  noNumber,
+  pressureNumber,
+  pressureUnitLabel,
+} from '../model/format.ts';
+import { convertPressure, type PressureUnit } from '../model/units.ts';
+import { replacedBy, validTrials } from '../model/valid-trials.ts';
+import type { Block, Column, Section } from './document.ts';
+
+/** The light-off trials one by one, the corrected and discarded among them, and what those that count prove together. */
+export function trialSection({ trials }: Capture, result: AnalysisResult): Section {
+  const heading = 'Light-off trials';
+  if (trials.length === 0)
+    return {
+      heading,
+      blocks: [
+        {
+          kind: 'caution',
+          text: 'No light-off trials were recorded. A good flame signal does not prove that the pilot lights at that pressure.',
+        },
+      ],
+    };
+  const blocks: Block[] = [];
+  if (result.lightOff) blocks.push({ kind: 'paragraph', text: lightOffSentence(result.lightOff) });
+  if (validTrials(trials).length === 0)
+    blocks.push({
+      kind: 'caution',
+      text: 'All light-off trials were discarded. A good flame signal does not prove that the pilot lights at that pressure.',
+    });
+  blocks.push(trialTable(trials, result.pressureUnit));
+  if (trials.some(({ timeToProveS }) => timeToProveS !== undefined))
+    blocks.push({ kind: 'paragraph', text: 'Time to prove is counted from the opening of the pilot valve.' });
+  const items = trials.flatMap((trial, i) => remarks(trial, `No. ${i + 1}`, result.pressureUnit));
+  if (items.length > 0) blocks.push({ kind: 'list', items });
+  return { heading, blocks };
+}
+
+const sourceLabels: Record<NonNullable<Trial['knownBy']>, string> = {
+  meters: 'meters',
+  hand: 'by hand',
+  corrected: 'corrected',
+};
+const purgeLabels: Record<NonNullable<Trial['purgeBy']>, string> = {
+  control: 'by the control',
+  hand: 'by hand',
+  air: 'fan pressure shown',
+  confirmed: 'fan confirmed',
+};
+
+type TrialColumn = Column & { cell(trial: Trial, index: number): string };
+
+function trialTable(trials: readonly Trial[], unit: PressureUnit): Block {
+  const replaced = replacedBy(trials);
+  const columns: TrialColumn[] = [
+    { heading: 'No.', align: 'right', share: 8, cell: (_trial, i) => String(i + 1) },
+    {
+      heading: 'Time, min:s',
+      align: 'right',
+      share: 16,
+      cell: ({ elapsedS }) => (elapsedS === undefined ? noNumber : formatElapsed(elapsedS)),
+    },
+    {
+      heading: `Pressure, ${pressureUnitLabel(unit)}`,
+      align: 'right',
+      share: 22,
+      cell: (trial) => pressureNumber(convertPressure(trial.pressure, trial.unit, unit), unit),
+    },
+    { heading: 'Spark delay, s', align: 'right', share: 18, cell: ({ sparkDelayS }) => sparkText(sparkDelayS) },
+    { heading: 'Time to prove, s', align: 'right', share: 20, cell: ({ timeToProveS }) => tenths(timeToProveS) },
+    ...used(trials, 'timeToProveFromSparkS', {
+      heading: 'From the spark, s',
+      align: 'right',
+      share: 16,
+      cell: ({ timeToProveFromSparkS }) => tenths(timeToProveFromSparkS),
+    }),
+    ...used(trials, 'purgeS', {
+      heading: 'Purge before',
+      align: 'left',
+      share: 20,
+      cell: ({ purgeS, purgeBy }) =>
+        [purgeS !== undefined && formatSeconds(purgeS, 0), purgeBy && purgeLabels[purgeBy]].filter(Boolean).join(', '),
+    }),
+    ...used(trials, 'knownBy', {
+      heading: 'Known by',
+      align: 'left',
+      share: 14,
+      cell: ({ knownBy }) => (knownBy ? sourceLabels[knownBy] : ''),
+    }),
+    { heading: 'Result', align: 'left', share: 16, cell: (_trial, i) => resultText(trials, replaced, i) },
+  ];
+  return {
+    kind: 'table',
+    columns: columns.map(({ heading, align, share }) => ({ heading, align, share })),
+    rows: trials.map((trial, i) => columns.map(({ cell }) => cell(trial, i))),
+  };
+}
+
+/** The column, when a trial has what it shows. */
+const used = (trials: readonly Trial[], key: keyof Trial, column: TrialColumn): TrialColumn[] =>
+  trials.some((trial) => trial[key] !== undefined) ? [column] : [];
+
+const tenths = (seconds: number | undefined): string => (seconds === undefined ? noNumber : formatNumber(seconds, 1));
+const sparkText = (delayS: number | undefined): string =>
+  delayS === undefined ? 'not known' : delayS === 0 ? 'none' : formatNumber(delayS, 1);
+
+/** "lit", and what became of an entry that does not count any more. */
+function resultText(trials: readonly Trial[], replaced: readonly (number | undefined)[], index: number): string {
+  const { status, corrects, lit } = trials[index]!;
+  const result = status !== 'void' ? (lit ? 'lit' : 'NOT LIT') : corrects ? `discards no. ${corrects}` : 'discarded';
+  const by = replaced[index];
+  if (by === undefined) return result;
+  return `${result}; ${trials[by - 1]!.status === 'void' ? 'discarded' : 'corrected'} by no. ${by}`;
+}
+
+/** What a trial has that no column shows. */
+function remarks(trial: Trial, name: string, unit: PressureUnit): string[] {
+  const { corrects, status, reason, note } = trial;
+  const shown = (pressure: number | undefined, when: string) =>
+    pressure === undefined ? [] : [`${formatPressure(convertPressure(pressure, trial.unit, unit), unit)} ${when}`];
+  const pressures = [
+    ...shown(trial.pressureBefore, 'before the gas came on'),
+    ...shown(trial.pressureAfter, 'after it was shut'),
+  ];
+  const does = corrects === undefined ? '' : ` ${status === 'void' ? 'discards' : 'corrects'} no. ${corrects}`;
+  return [
+    ...(does || reason ? [`${name}${does}${reason ? `: ${reason}` : ''}`] : []),
+    ...(pressures.length > 0 ? [`${name}: ${pressures.join(', ')}`] : []),
+    ...(note ? [`${name}: ${note}`] : []),
+  ];
+}
+
+/** What n trials prove, and no more: the Clopper-Pearson lower bound in a sentence. */
+function lightOffSentence(lightOff: NonNullable<AnalysisResult['lightOff']>): string {
+  const { trials, lit, lowerBound, confidence } = lightOff;
+  return (
+    `${lit} of ${trials} ${trials === 1 ? 'trial' : 'trials'} lit. At ${formatConfidence(confidence)} one-sided confidence, this proves that at least ` +
+    `${formatLowerBound(lowerBound)} of light-offs succeed (Clopper-Pearson), and no more than that.`
+  );
+}

@@ -1,0 +1,60 @@
+import { describe, expect, it } from 'vitest';
+import { recognizeTrials } from '../../shared/burner-state/recognize-trials.ts';
+import { trackCapture } from '../../shared/burner-state/track.ts';
+import type { Reading } from '../../shared/model/reading.ts';
+import { captureOf, readingsOf, towards } from './story.ts';
+
+/**
+ * Two trials of 10 s: gas at 10 s, flame from 12 s with 0.6 s lag to 5 V, shut at 20 s; gas at 60 s, no flame, shut at 70 s.
+ * By hand: 4 V is reached 0.6 s x ln 5 = 0.97 s after the flame began, at 12.97 s.
+ */
+const pressure = (t: number) => {
+  if (t < 20) return towards(0.2, 3, 0.15, t, 10);
+  if (t < 60) return towards(3, 0.2, 0.2, t, 20);
+  return t < 70 ? towards(0.2, 3, 0.15, t, 60) : towards(3, 0.2, 0.2, t, 70);
+};
+const signal = (t: number) => (t < 20.2 ? towards(0.02, 5, 0.6, t, 12) : towards(5, 0.02, 0.6, t, 20.2));
+const readings = readingsOf({ seconds: 100, pressure, signal });
+const spark: Reading[] = [0, 11, 14].map((elapsedS, k) => ({
+  role: 'ignition',
+  unit: 'on',
+  elapsedS,
+  value: k === 1 ? 1 : 0,
+  raw: '',
+})) as unknown as Reading[];
+const find = (list: Reading[]) =>
+  recognizeTrials(trackCapture(captureOf(list), {}).spans, list, { provingSignal: 4, trialSeconds: 10 });
+
+describe('trials recognized from the meters', () => {
+  const found = find(readings);
+  it('are two, lit and not lit', () => {
+    expect(found.map(({ lit }) => lit)).toEqual([true, false]);
+  });
+  it('begin with the gas, within one reading of the manometer (0.2 s)', () => {
+    expect(Math.abs(found[0]!.gasS - 10)).toBeLessThanOrEqual(0.2 + 1e-6);
+    expect(Math.abs(found[1]!.gasS - 60)).toBeLessThanOrEqual(0.2 + 1e-6);
+  });
+  it('prove the flame 2.97 s after the gas, within one reading of each meter (0.4 s)', () => {
+    expect(Math.abs(found[0]!.provedS! - found[0]!.gasS - 2.97)).toBeLessThanOrEqual(0.4);
+    expect(found[1]!.provedS).toBeUndefined();
+  });
+  it('measure the pressure before, while it flowed and after', () => {
+    const { pressureBefore, pressure: flowing, pressureAfter } = found[0]!;
+    for (const [measured, true_] of [
+      [pressureBefore, 0.2],
+      [flowing, 3],
+      [pressureAfter, 0.2],
+    ] as const)
+      expect(Math.abs(measured! - true_)).toBeLessThanOrEqual(0.02);
+  });
+  it('prove it 1.97 s after a spark that is wired, within one reading of the signal meter (0.2 s)', () => {
+    const [first] = find([...readings, ...spark]);
+    expect(first!.sparkS).toBe(11);
+    expect(Math.abs(first!.provedS! - first!.sparkS! - 1.97)).toBeLessThanOrEqual(0.2);
+  });
+});
+
+it('no trial is invented while a burning pilot is turned up and down', () => {
+  const swept = readingsOf({ seconds: 100, pressure: (t) => 2.5 + Math.sin(t / 8), signal: () => 5 });
+  expect(find(swept)).toEqual([]);
+});
