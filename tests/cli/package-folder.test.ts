@@ -105,7 +105,7 @@ it('import names an unusable package folder as it was given', async () => {
       file: 'sub/empty',
       error: {
         code: 'package-invalid',
-        message: 'sub/empty is not a usable data package: it holds no readings.csv.',
+        message: 'sub/empty is not a usable data package: it contains no readings.csv.',
       },
     },
   ]);

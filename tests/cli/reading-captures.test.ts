@@ -44,7 +44,7 @@ describe('a name that may be a file or a capture', () => {
     expect(missing).toMatchObject({ code: 'store-missing', facts: { folder } });
     const found = await fileOrCapture('no-such-visit', {}, async () => fail(missing!));
     expect(found).toMatchObject({ fault: { code: 'store-missing' } });
-    expect(found.ok ? '' : found.fault.message).toMatch(/^There is no file no-such-visit\. There is no store in /u);
+    expect(found.ok ? '' : found.fault.message).toMatch(/^There is no file no-such-visit\. There is no Pilot Bench store in /u);
   });
 
   it('needs no store to be created for it', () => {

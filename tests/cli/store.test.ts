@@ -150,7 +150,8 @@ describe('report', () => {
       expect(cells?.slice(1, 5)).toEqual([label, value, `${from} to ${to}`, guarded]);
       expect(pdf).toMatch(new RegExp(`^ *${label} +${value} +${from} to ${to} +${guarded} `, 'mu'));
     }
-    const setPoint = `${result.setPoint?.value.toFixed(2)} inH2O`;
+    // In HTML a number and its unit are kept on one line by a space that does not break.
+    const setPoint = `${result.setPoint?.value.toFixed(2)}\\sinH2O`;
     expect(html).toMatch(new RegExp(`>Set point<(?:[^>]*>)+${setPoint}<`, 'u'));
     expect(pdf).toMatch(new RegExp(`^ *Set point .*\\n *${setPoint} `, 'mu'));
     expect(pdf).toContain('Comparison with the earlier sweep');
@@ -191,7 +192,7 @@ describe('serve', () => {
     const { port } = new URL(first.out().trim().split(' ').at(-1) as string);
     const { status, out, err } = await runCommand(['serve', '--no-open', '--port', port], folder);
     expect({ status, out }).toEqual({ status: 1, out: '' });
-    expect(err).toContain(`Port ${port} of this computer is in use`);
+    expect(err).toContain(`TCP port ${port} of this computer is in use`);
     first.child.kill('SIGTERM');
     expect((await first.ended).status).toBe(0);
   }, 30_000);
