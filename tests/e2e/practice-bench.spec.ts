@@ -6,7 +6,6 @@ import {
   expect,
   factOf,
   goTo,
-  live,
   picture,
   pilotBench,
   test,
@@ -48,7 +47,7 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     await untilLive(page, 'Flame signal', (signal) => signal > 4.4);
     await page.getByRole('textbox', { name: 'Note for the mark' }).fill('plateau seen');
     await button(page, 'Add mark').click();
-    await expect.poll(() => live(page, 'Pilot pressure'), { timeout: 60_000 }).toBeGreaterThan(3);
+    await untilLive(page, 'Pilot pressure', (pressure) => pressure > 3);
     await untilLive(page, 'Flame signal', (signal) => signal < 1.5);
     await button(page, 'Turn out slowly').click();
     await untilLive(page, 'Pilot pressure', (pressure) => pressure < 2.8);
