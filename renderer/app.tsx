@@ -14,6 +14,7 @@ import { useTheme } from './ui/theme/theme.ts';
 import { useHostQuery } from './state/host-calls.ts';
 import { useWorkbench, type Place } from './state/workbench.ts';
 import { useCapture } from './state/current-capture.ts';
+import { useBurnerState } from './state/live/burner-state.ts';
 import { useMeters } from './state/live/meters.ts';
 import { useAttachToRecording } from './state/open-capture.ts';
 import { useReadingsFeed } from './state/live/recording.ts';
@@ -40,6 +41,7 @@ export function App() {
   const named = useWorkbench((state) => state.burner.name.trim() !== '');
   const capture = useCapture();
   const meters = useMeters();
+  const hasAlarm = useBurnerState()?.alarm !== undefined;
   const { data: about } = useHostQuery('about.get', {});
   useTheme();
   useReadingsFeed(captureId);
@@ -57,7 +59,7 @@ export function App() {
     <div className="shell">
       <AlarmBanner />
       <Rail progress={progress} />
-      <TopStrip progress={progress} meters={meters} />
+      <TopStrip progress={progress} meters={meters} hasAlarm={hasAlarm} />
       <main key={place} className="main" id="place">
         <Banners />
         <PlaceView />

@@ -31,7 +31,7 @@ function Alarm({ alarm }: { alarm: NonNullable<BurnerView['alarm']> }) {
         <span className="alarm-action">Gas off. Full purge.</span>
         <small>{alarm.message}</small>
       </div>
-      <span className="figure alarm-time">{formatSeconds(Math.floor(alarm.forS))}</span>
+      <span className="figure alarm-time">{formatSeconds(Math.floor(alarm.forS), 0)}</span>
       <Button size="large" aria-pressed={muted} onClick={() => setMuted(!muted)}>
         {muted ? 'Sound on' : 'Mute'}
       </Button>

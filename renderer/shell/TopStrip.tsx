@@ -17,7 +17,16 @@ import { Shape, type ShapeName } from '../ui/Shape.tsx';
 import { nextStep, type VisitProgress } from '../state/visit-steps.ts';
 
 /** The burner, the next thing to do, the meters' readings, and whether they are being recorded: in view at every step. */
-export function TopStrip({ progress, meters }: { progress: VisitProgress; meters: ReturnType<typeof useMeters> }) {
+export function TopStrip({
+  progress,
+  meters,
+  hasAlarm = false,
+}: {
+  progress: VisitProgress;
+  meters: ReturnType<typeof useMeters>;
+  /** Under an alarm there is one thing to do, and it stands above. */
+  hasAlarm?: boolean;
+}) {
   const place = useWorkbench((state) => state.place);
   const typed = useWorkbench((state) => state.burner);
   const go = useWorkbench((state) => state.go);
@@ -36,7 +45,7 @@ export function TopStrip({ progress, meters }: { progress: VisitProgress; meters
         </span>
       </div>
       <div className="strip-next">
-        {next && (
+        {next && !hasAlarm && (
           <Button onClick={() => go(next.place)} aria-label={`Next: ${next.label}`}>
             <Shape name="right" size={18} />
             <span>{next.label}</span>
