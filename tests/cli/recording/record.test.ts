@@ -166,13 +166,20 @@ describe('record', () => {
   it('marks once that a meter switches its unit, and records everything in the unit of its channel', async () => {
     const folder = testFolder();
     const meter = await plugIn(join(folder, 'a'));
-    const printed = count(meter, 20, (n) => (n < 60 ? '1.000 inH2O' : '2.490889 mbar'));
+    let line = '1.000 inH2O';
+    const printed = count(meter, 20, () => line);
     const recording = startCommand(
       ['record', '--instrument', `${meter.path}=${manometer}`, '--out', 'switch.zip'],
       folder,
     );
     await waitUntil('the recording', () => recording.err().includes('Recording '));
-    await waitUntil('the switch', () => printed.sent() > 100);
+    const printMore = (lines: number) => {
+      const before = printed.sent();
+      return waitUntil(`${lines} lines`, () => printed.sent() >= before + lines);
+    };
+    await printMore(20);
+    line = '2.490889 mbar';
+    await printMore(40);
     recording.child.kill('SIGINT');
     expect((await recording.ended).status).toBe(0);
     expect((await runCommand(['convert', 'switch.zip', 'switch'], folder)).status).toBe(0);
