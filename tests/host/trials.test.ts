@@ -288,6 +288,9 @@ describe('a trial, when the store refuses', () => {
     expect(await view()).toMatchObject({ runningTrial: { startedS: 10 }, marks: [] });
     time.advance(2);
     valueOf(await page['trials.end']({ capture, lit: true }));
+    // The mark of its end is only in memory: the purge wait counts from it all the same.
+    expect((await view()).purgeUntilS).toBe(12 + defaultPurgeS);
+    expect(codeOf(await page['trials.begin']({ capture, sparkDelayS: 0 }))).toBe('purge-wait');
     freeDisk();
     await waitUntil('the marks', () => storedCapture(folder, capture).marks.length === 2);
     expect(storedCapture(folder, capture)).toMatchObject({

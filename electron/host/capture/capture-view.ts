@@ -3,6 +3,7 @@ import { purgeUntil } from '../../../shared/burner-state/purge.ts';
 import type { CaptureView } from '../../../shared/contract/api.ts';
 import type { HostContext } from '../host-context.ts';
 import type { CaptureRow } from '../store/read/capture-rows.ts';
+import { currentMarks } from './lifecycle-rows.ts';
 import { marksOf, metersOf, notesOf, setupOf, toSummary } from '../store/read/capture-rows.ts';
 import { trialsOf } from '../store/trials.ts';
 
@@ -12,7 +13,7 @@ export function viewCapture(context: HostContext, row: CaptureRow): z.input<type
   const setup = setupOf(row);
   const marks = marksOf(db, row.key);
   const here = context.recorder.target()?.key === row.key;
-  const purgeUntilS = here ? purgeUntil(marks, setup) : undefined;
+  const purgeUntilS = here ? purgeUntil(currentMarks(context, row.key), setup) : undefined;
   return {
     ...toSummary(db, row),
     setup,

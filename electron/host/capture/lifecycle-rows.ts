@@ -29,6 +29,15 @@ export function recordedRow(context: HostContext, id: string): Outcome<CaptureRo
   return found;
 }
 
+/**
+ * All marks of a capture: those in the store and, of the one that is recorded here, those that the store has not taken yet. A rule that
+ * protects people must not forget the end of a trial because the disk is full.
+ */
+export function currentMarks({ store, recorder }: HostContext, key: number): Mark[] {
+  const stored = marksOf(store.db, key);
+  return recorder.target()?.key === key ? [...stored, ...recorder.pendingMarks()] : stored;
+}
+
 /** Whether a bracket is open: the last mark of these two kinds is `start`. A `sweep-void` ends a sweep as well. */
 export function isOpen(marks: readonly Mark[], start: MarkKind, end: MarkKind): boolean {
   const ends: MarkKind[] = end === 'sweep-end' ? [end, 'sweep-void'] : [end];

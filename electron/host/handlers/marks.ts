@@ -9,7 +9,7 @@ import type { PressureUnit, SignalUnit } from '../../../shared/model/units.ts';
 import type { HostContext } from '../host-context.ts';
 import { marksOf, setupOf } from '../store/read/capture-rows.ts';
 import { setSetup } from '../store/captures.ts';
-import { isOpen, recordedRow } from '../capture/lifecycle-rows.ts';
+import { currentMarks, isOpen, recordedRow } from '../capture/lifecycle-rows.ts';
 
 // Long enough to average the flicker of a flame, short enough to be "now".
 const meanOverMs = 3000;
@@ -51,7 +51,7 @@ export function markHandlers(context: HostContext): Pick<Handlers<Api>, 'capture
 }
 
 /** Why this must not be recorded now; undefined when it may. */
-function refusalOf(kind: 'as-found' | 'as-left', { burner, store }: HostContext, key: number): Fault | undefined {
-  if (kind === 'as-left') return settingRefusal(burner.situation());
-  return isTurned(marksOf(store.db, key)) ? fault('as-found-late') : undefined;
+function refusalOf(kind: 'as-found' | 'as-left', context: HostContext, key: number): Fault | undefined {
+  if (kind === 'as-left') return settingRefusal(context.burner.situation());
+  return isTurned(currentMarks(context, key)) ? fault('as-found-late') : undefined;
 }

@@ -9,9 +9,9 @@ import { fail, ok, type Outcome } from '../../../shared/model/outcome.ts';
 import { setupDefaults } from '../../../shared/model/setup.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
 import type { HostContext } from '../host-context.ts';
-import { marksOf, setupOf } from '../store/read/capture-rows.ts';
+import { setupOf } from '../store/read/capture-rows.ts';
 import { addTrial, correctTrial, voidTrial } from '../store/trials.ts';
-import { captureRow, recordedRow } from '../capture/lifecycle-rows.ts';
+import { captureRow, currentMarks, recordedRow } from '../capture/lifecycle-rows.ts';
 
 // The pressure of a trial is the mean over the second before its start.
 const meanOverMs = 1000;
@@ -33,7 +33,7 @@ export function trialHandlers(context: HostContext): Pick<Handlers<Api>, keyof t
       const refusal = trialRefusal({
         nowS: startedS,
         isRunning: running.trial !== undefined,
-        purgeUntilS: purgeUntil(marksOf(store.db, found.value.key), setup),
+        purgeUntilS: purgeUntil(currentMarks(context, found.value.key), setup),
         purgeMissingS: burner.purgeMissingS(),
         sparkDelayS,
         trialSeconds: setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds,

@@ -38,6 +38,8 @@ export interface Recorder extends ByteIntake {
   finish(): Outcome<Target | undefined>;
   /** The entries in memory that have not been stored. Decodes the whole backlog first. */
   pending(): Entry[];
+  /** Marks in memory that have not been stored: while the disk is full they are known only here. */
+  pendingMarks(): Mark[];
   /** How many decoded entries have not been stored. */
   pendingCount(): number;
   /** Ends the recording without storing the pending entries: they are safe elsewhere. */
@@ -191,6 +193,7 @@ export function createRecorder(context: RecorderContext): Recorder {
       const target = writer.target();
       return target ? toEntries(pending, target) : [];
     },
+    pendingMarks: () => pending.flatMap((entry) => (entry.kind === 'mark' ? [entry.mark] : [])),
     pendingCount: () => pending.length,
     discardPending() {
       readBacklog();
