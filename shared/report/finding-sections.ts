@@ -19,6 +19,7 @@ import { convertPressure } from '../model/units.ts';
 import { sweepChart } from './chart-svg.ts';
 import type { Block, Section } from './document.ts';
 import { requiredSignalRows } from './required-signal.ts';
+import { endInterval } from './end-interval.ts';
 import { causeLabels, formatSettling, statusSentences } from './labels.ts';
 
 /** The sweep: chart, plateau, required signal, lag. */
@@ -87,7 +88,7 @@ export function endsSection(analysis: AnalysisDetail): Section {
       [
         side === 'low' ? 'Low end' : 'High end',
         pressureNumber(end.value, unit),
-        `${pressureNumber(end.ci[0], unit)} to ${pressureNumber(end.ci[1], unit)}`,
+        endInterval(end, unit),
         pressureNumber(end.guarded, unit),
         causeLabels[end.cause],
       ],
