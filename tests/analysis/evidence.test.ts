@@ -5,31 +5,13 @@ import { provisionalReasons } from '../../shared/analysis/provisional.ts';
 import { study } from '../../shared/analysis/study.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import { endInterval } from '../../shared/report/end-interval.ts';
-import { type Act, goodPilot, record } from './burner-by-hand.ts';
+import { goodPilot, record, sweepDownAndUp, twoSweeps } from './burner-by-hand.ts';
 
 const resultOf = (capture: Capture) => {
   const found = analyze(capture);
   if (!found.ok) throw new Error(found.fault.message);
   return found.value.result;
 };
-const downAndUp: Act[] = [
-  { seconds: 6 },
-  { seconds: 30, to: 0.95 },
-  { seconds: 3 },
-  { seconds: 70, to: 4.35 },
-  { seconds: 3 },
-  { seconds: 40, to: 2.4 },
-  { seconds: 6 },
-];
-/** Two sweeps half a minute apart, the second of a burner whose high end lies elsewhere. */
-function twoSweeps(secondHigh: number): Capture {
-  const first = record(goodPilot, downAndUp);
-  const second = record({ ...goodPilot, high: secondHigh, seed: 2 }, downAndUp);
-  const laterS = first.readings.at(-1)!.elapsedS + 30;
-  const later = second.readings.map((reading) => ({ ...reading, elapsedS: reading.elapsedS + laterS }));
-  return { ...first, readings: [...first.readings, ...later] };
-}
-
 describe('an answer is never more confident than its evidence', () => {
   it('is provisional, with the reason first, where two sweeps contradict each other', () => {
     const asLeft = { setup: { asLeftPressure: { value: 2.4, unit: 'inH2O' as const } } };
@@ -46,10 +28,10 @@ describe('an answer is never more confident than its evidence', () => {
   });
 
   it('is provisional where gas flow is split and no fan-only pressure is known, and not where it was measured', () => {
-    const lit = record({ ...goodPilot, setup: { setPointRule: 'equal-flow' } }, downAndUp);
+    const lit = record({ ...goodPilot, setup: { setPointRule: 'equal-flow' } }, sweepDownAndUp);
     expect(resultOf(lit).setPoint!.provisional).toBe(true);
     const shut = record({ ...goodPilot, setup: { setPointRule: 'equal-flow' } }, [
-      ...downAndUp,
+      ...sweepDownAndUp,
       { seconds: 20, valve: 'shut' },
     ]);
     expect(resultOf(shut).fanOnlyPressure!.basis).toBe('measured');
@@ -58,7 +40,7 @@ describe('an answer is never more confident than its evidence', () => {
   });
 
   it('is provisional where the interval of the plateau is wider than the plateau', () => {
-    const found = study(record(goodPilot, downAndUp), {});
+    const found = study(record(goodPilot, sweepDownAndUp), {});
     if (!found.ok) throw new Error(found.fault.message);
     const { interval } = found.value;
     expect(provisionalReasons(found.value)).toEqual([]);
