@@ -12,6 +12,7 @@ import {
   signalNumber,
 } from '../../shared/model/format.ts';
 import { practiceMark } from '../../shared/model/practice-mark.ts';
+import { endInterval } from '../../shared/report/end-interval.ts';
 import { changeRow } from '../../shared/report/setting-sections.ts';
 import { causeLabels, decisionLabels, limitLabels, ruleLabels, statusSentences } from '../../shared/report/labels.ts';
 import { columns } from './output.ts';
@@ -49,8 +50,8 @@ export const resultJson = (file: string, result: AnalysisResult, practice: boole
 /** The result for people: one block per file. */
 export function resultText(file: string, result: AnalysisResult): string {
   const { pressureUnit: unit, signalUnit, readings, lag_s: lag, plateau, window, setPoint, asLeft, lightOff } = result;
-  const end = ({ value, ci, guarded, cause }: WindowEnd) =>
-    `${formatPressure(value, unit)} (${pressureNumber(ci[0], unit)} to ${pressureNumber(ci[1], unit)}), guarded ${pressureNumber(guarded, unit)}: ${causeLabels[cause]}`;
+  const end = (found: WindowEnd) =>
+    `${formatPressure(found.value, unit)} (${endInterval(found, unit)}), guarded ${pressureNumber(found.guarded, unit)}: ${causeLabels[found.cause]}`;
   const margins = (low: number, high: number) =>
     `margins ${pressureNumber(low, unit)} below, ${pressureNumber(high, unit)} above`;
   const rows: (string[] | false | undefined)[] = [

@@ -7,7 +7,7 @@ import { conformanceProbability } from '../numerics/conformance.ts';
 import { decideAsLeft } from './as-left.ts';
 import { explain } from './explain.ts';
 import { proveLightOff } from './light-off-proof.ts';
-import { provisionalReasons } from './provisional.ts';
+import { isDoubtful, provisionalReasons } from './provisional.ts';
 import { type Study, study } from './study.ts';
 import { warningsFor } from './warnings-for.ts';
 import { findSetPoint } from './window/set-point.ts';
@@ -96,7 +96,7 @@ function resultOf(studied: Study): AnalysisResult {
           value: asLeft,
           marginLow: asLeft - bothEnds.low.guarded,
           marginHigh: bothEnds.high.guarded - asLeft,
-          ...decideAsLeft(asLeft, bothEnds, proof.progress),
+          ...decideAsLeft(asLeft, bothEnds, proof.progress, isDoubtful(studied)),
         },
       }),
     ...(lightOff && {

@@ -5,14 +5,18 @@ import { decide, limitingCauses } from './window/set-point.ts';
 /**
  * The decision on the pressure as left, in the unit of the ends. A pass needs more than the window: the light-off plan met there; else
  * it is a conditional pass at best.
+ *
+ * @param isDoubtful  the readings do not tell for sure what the burner did
  */
 export function decideAsLeft(
   asLeft: number,
   { low, high }: { low: WindowEnd; high: WindowEnd },
   progress: PlanProgress | undefined,
+  isDoubtful = false,
 ): Pick<NonNullable<AnalysisResult['asLeft']>, 'decision' | 'limitedBy'> {
   const byWindow = decide(asLeft, low, high);
   const limitedBy = new Set<Limit>(limitingCauses(asLeft, low, high));
+  if (isDoubtful) limitedBy.add('signal');
   if (!progress?.met) limitedBy.add('light-off');
   const decision = byWindow === 'pass' && limitedBy.size > 0 ? 'conditional-pass' : byWindow;
   return { decision, ...(limitedBy.size > 0 && { limitedBy: [...limitedBy] }) };

@@ -1,10 +1,26 @@
 import type { Study } from './study.ts';
 
+/** A plateau less certain than it is high shows nothing of a flame. */
+export const isPlateauUnknown = ({ interval: { plateau } }: Pick<Study, 'interval'>): boolean =>
+  plateau.ci[1] - plateau.ci[0] > Math.abs(plateau.value);
+
 /** What keeps a set point from being final, gravest first, as the end of "because ..."; empty where nothing does. */
-export function provisionalReasons({ unclearS, window }: Pick<Study, 'unclearS' | 'window'>): string[] {
+export function provisionalReasons(
+  study: Pick<Study, 'unclearS' | 'window' | 'interval' | 'disagreement' | 'settings'>,
+): string[] {
+  const { unclearS, window, disagreement, settings } = study;
   const isOpen = window.low?.cause === 'tested-end' || window.high?.cause === 'tested-end';
   return [
+    ...(isPlateauUnknown(study) ? ['the plateau is less certain than it is high'] : []),
     ...(unclearS.length > 0 ? ['it is not known whether the valve shut or the flame was lost'] : []),
+    ...(disagreement ? ['two sweeps of this capture contradict each other'] : []),
+    ...(settings.setPointRule === 'equal-flow' && !settings.fanOnlyKnown
+      ? ['it splits the gas flow and the fan-only pressure is not known']
+      : []),
     ...(isOpen ? ['one end of the window was not found'] : []),
   ];
 }
+
+/** Whether the readings do not tell for sure what the burner did, whatever the window: no setting passes on such a capture. */
+export const isDoubtful = (study: Pick<Study, 'unclearS' | 'interval' | 'disagreement'>): boolean =>
+  isPlateauUnknown(study) || study.unclearS.length > 0 || study.disagreement !== undefined;

@@ -11,7 +11,7 @@ import {
 } from '../model/format.ts';
 import { sameSignalKind } from '../model/units.ts';
 import { describeProof, type LightOffProof } from './light-off-proof.ts';
-import { provisionalReasons } from './provisional.ts';
+import { isPlateauUnknown, provisionalReasons } from './provisional.ts';
 import type { Study } from './study.ts';
 import { silentSeconds } from './sweep/silence.ts';
 import { warning } from './warnings.ts';
@@ -37,9 +37,24 @@ export function warningsFor(
 }
 
 /** What keeps every answer from being sure, before anything else. */
-function evidenceWarnings({ unclearS, interval }: Study): AnalysisWarning[] {
-  if (unclearS.length === 0 || interval.status === 'none') return [];
-  return [warning('gas-unknown', { at: unclearS.map((s) => formatDuration(s)).join(', ') })];
+function evidenceWarnings(study: Study): AnalysisWarning[] {
+  const { unclearS, interval, window, sweep, disagreement } = study;
+  if (interval.status === 'none') return [];
+  const signal = (value: number) => formatSignal(value, sweep.signalUnit);
+  const pressure = (value: number) => formatPressure(value, sweep.pressureUnit);
+  const { value, ci } = interval.plateau;
+  return [
+    ...(isPlateauUnknown(study)
+      ? [warning('plateau-unknown', { plateau: signal(value), from: signal(ci[0]), to: signal(ci[1]) })]
+      : []),
+    ...(unclearS.length > 0 ? [warning('gas-unknown', { at: unclearS.map((s) => formatDuration(s)).join(', ') })] : []),
+    ...(disagreement
+      ? [warning('sweeps-contradict', { from: pressure(disagreement.from), to: pressure(disagreement.to) })]
+      : []),
+    ...(window.low && window.high && window.high.guarded <= window.low.guarded
+      ? [warning('doubt-exceeds-window')]
+      : []),
+  ];
 }
 
 /** Why there is no window, which ends are open, and what keeps a set point from being final. */
@@ -79,8 +94,6 @@ function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint']): Ana
   if (setPoint && setPoint.value <= 0) warnings.push(warning('set-point-below-zero', { setPoint: at(setPoint.value) }));
   if (setPoint?.provisional)
     warnings.push(warning('set-point-provisional', { why: provisionalReasons(study).join(', and ') }));
-  if (window.low && window.high && window.high.guarded - window.low.guarded <= 0)
-    warnings.push(warning('doubt-exceeds-window'));
   return warnings;
 }
 
@@ -138,7 +151,8 @@ function fanOnlyWarnings(
   const at = (value: number) => formatPressure(value, sweep.pressureUnit);
   const fanOnly = at(settings.fanOnly);
   if (!setPoint) return [warning('fan-only-above-window', { fanOnly, high: at(high.value) })];
-  if (!setup.fanOnlyPressure) return setPoint.rule === 'equal-flow' ? [warning('fan-only-unknown')] : [];
+  if (!settings.fanOnlyKnown) return setPoint.rule === 'equal-flow' ? [warning('fan-only-unknown')] : [];
+  if (!setup.fanOnlyPressure) return [];
   return [
     ...(settings.fanOnly >= setPoint.value
       ? [warning('fan-only-above-set-point', { fanOnly, setPoint: at(setPoint.value) })]

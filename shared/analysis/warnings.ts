@@ -8,6 +8,10 @@ const sentences = {
     `The low end was not reached: the signal is still good at the lowest tested pressure, ${f.at}. Sweep lower if the maker allows it.`,
   'high-end-not-reached': (f: { at: string }) =>
     `The high end was not reached: the signal is still good at the highest tested pressure, ${f.at}. The regulator's screw may end before the pilot's window does.`,
+  'plateau-unknown': (f: { plateau: string; from: string; to: string }) =>
+    `The plateau of ${f.plateau} is known to ${f.from} to ${f.to} only, a range wider than itself. The ends that follow from it are not known.`,
+  'sweeps-contradict': (f: { from: string; to: string }) =>
+    `Between ${f.from} and ${f.to} one sweep of this capture shows a good signal and another does not. Find out what changed, then sweep again.`,
   'no-window': (f: { why: string }) => `No pressure satisfies all the evidence. ${f.why}`,
   'lit-at-one-pressure': (f: { at: string }) =>
     `It lit only at ${f.at}, with failures on both sides; one pressure is not a window. Make light-off trials at more pressures.`,
@@ -31,7 +35,7 @@ const sentences = {
   'ratio-of-gauge-pressures': (f: { fanOnly: string }) =>
     `The set point splits the ratio of the pressures as read; the fan-only pressure of ${f.fanOnly} was not subtracted. The split by equal gas flow subtracts it.`,
   'fan-only-unknown': () =>
-    'The set point splits the gas flow, but no fan-only pressure was entered. It was taken as zero.',
+    'The set point splits the gas flow, but the fan-only pressure is not known. It was taken as zero; shut the pilot valve with the fan running and enter what the manometer shows.',
   'maker-range-costs': (f: { without: string; margin: string; withRange: string }) =>
     `Without the maker's range the even split would be at ${f.without} with a margin of ${f.margin}. The maker's range wins; the margin is ${f.withRange}.`,
   'outside-tested': () => "Part of the maker's range was not tested in this sweep.",
@@ -58,7 +62,7 @@ const sentences = {
   'self-check': (f: { period: string; width: string; pulses: number }) =>
     `The detector tests itself every ${f.period} s for about ${f.width} s (${f.pulses} pulses). These readings were left out.`,
   'lag-unknown': () =>
-    'The lag of the signal behind the pressure cannot be determined from this sweep. Sweep down and up across an end, or faster.',
+    'The lag of the signal behind the pressure cannot be determined from this sweep. Sweep down and up across both ends.',
   'one-direction': () =>
     'The sweep crossed the ends in one direction only, so the lag of the signal may have moved them. Sweep down and up.',
   'fit-poor': () =>

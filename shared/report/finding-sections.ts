@@ -16,6 +16,7 @@ import { validTrials } from '../model/valid-trials.ts';
 import { sweepChart } from './charts/chart-svg.ts';
 import type { Block, Section } from './document.ts';
 import { requiredSignalRows } from './required-signal.ts';
+import { endInterval } from './end-interval.ts';
 import { causeLabels, formatSettling, statusSentences } from './labels.ts';
 
 /** The sweep: chart, plateau, required signal, lag. */
@@ -84,7 +85,7 @@ export function endsSection(analysis: AnalysisDetail): Section {
       [
         side === 'low' ? 'Low end' : 'High end',
         pressureNumber(end.value, unit),
-        `${pressureNumber(end.ci[0], unit)} to ${pressureNumber(end.ci[1], unit)}`,
+        endInterval(end, unit),
         pressureNumber(end.guarded, unit),
         causeLabels[end.cause],
       ],

@@ -87,3 +87,22 @@ export function record(facts: PilotFacts, acts: Act[]): Capture {
 
 /** A good pilot, its ends at 1.22 and 3.98 inH2O, over a fan that shows 0.3. */
 export const goodPilot: PilotFacts = { low: 1, high: 4.2, width: 0.1, fanOnly: 0.3, plateau: 4.6, start: 2.4, seed: 1 };
+
+/** What is done in one sweep, down past the low end and up past the high one. */
+export const sweepDownAndUp: Act[] = [
+  { seconds: 6 },
+  { seconds: 30, to: 0.95 },
+  { seconds: 3 },
+  { seconds: 70, to: 4.35 },
+  { seconds: 3 },
+  { seconds: 40, to: 2.4 },
+  { seconds: 6 },
+];
+/** Two sweeps half a minute apart, the second of a burner whose high end lies elsewhere. */
+export function twoSweeps(secondHigh: number): Capture {
+  const first = record(goodPilot, sweepDownAndUp);
+  const second = record({ ...goodPilot, high: secondHigh, seed: 2 }, sweepDownAndUp);
+  const laterS = first.readings.at(-1)!.elapsedS + 30;
+  const later = second.readings.map((reading) => ({ ...reading, elapsedS: reading.elapsedS + laterS }));
+  return { ...first, readings: [...first.readings, ...later] };
+}

@@ -6,7 +6,8 @@ import { type WarningCode, warningCodes } from '../../shared/analysis/warnings.t
 import type { Capture, Trial } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { drawSweep, type Kind } from '../benchmark/sweep/kinds.ts';
-import { goodPilot, record } from './burner-by-hand.ts';
+import { createRandom } from '../../shared/numerics/random.ts';
+import { goodPilot, record, twoSweeps } from './burner-by-hand.ts';
 import { downAndUp, sweepWith, twoShoulders } from './synthetic-sweep.ts';
 
 /** A sweep that should bring a warning, and the setup that it is analyzed with. */
@@ -53,6 +54,12 @@ const cases: Record<WarningCode, () => Case> = {
       { seconds: 10 },
     ]),
   }),
+  // A fifth of a volt somewhere under noise of two.
+  'plateau-unknown': () => {
+    const random = createRandom(4);
+    return { capture: sweepWith((p) => twoShoulders(p) / 23 + 2 * random.normal(), { stepS: 1 }) };
+  },
+  'sweeps-contradict': () => ({ capture: twoSweeps(3.2) }),
   'low-end-not-reached': () => drawn('high end only'),
   'high-end-not-reached': () => drawn('low end only'),
   'no-window': () => withSetup({ makerPressureRange: { low: 0.1, high: truth.low! - 0.2, unit: 'inH2O' } }),

@@ -115,7 +115,9 @@ describe('analyze', () => {
     const { plateau, requiredSignal, setPoint, asLeft } = result;
     const end = '# inH2O \\(# to #\\), guarded #: ';
     expect(numbersIn('Low end', `${end}flame signal`)).toEqual(printed(low?.value, ...(low?.ci ?? []), low?.guarded));
-    expect(numbersIn('High end', `${end}light-off trials`)).toEqual(
+    // What two trials leave between them is a bracket, not an interval of any confidence.
+    const bracket = '# inH2O \\(bracket of two trials # to #\\), guarded #: ';
+    expect(numbersIn('High end', `${bracket}light-off trials`)).toEqual(
       printed(high?.value, ...(high?.ci ?? []), high?.guarded),
     );
     expect(numbersIn('Plateau', '# V \\(# to #\\), required # V$')).toEqual(

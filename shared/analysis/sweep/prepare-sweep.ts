@@ -25,6 +25,8 @@ export interface PreparedSweep {
   settings: SweepSettings;
   /** What the burner did during the whole capture. Pressures in inH2O. */
   tracked: Tracked;
+  /** When marked sweeps began, seconds. */
+  sweepStartsS: number[];
   /** When it cannot be told whether the valve shut or the flame was lost, seconds. */
   unclearS: number[];
   /** How many readings were left out, by reason. */
@@ -73,8 +75,8 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const collected = collectSweep(capture);
   if (!collected.ok) return collected;
   const sweep = collected.value;
-  const settings = settingsFor(setup, sweep);
   const tracked = trackCapture(withoutWrongTimes(capture), setup);
+  const settings = settingsFor(setup, sweep, tracked.fanOnly);
   const cleaned = clean(sweep.pressure, sweep.signal);
   const grid = pressureGrid(cleaned.pressure, typicalStep(cleaned.signal));
 
@@ -99,6 +101,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     sweep,
     settings,
     tracked,
+    sweepStartsS: capture.marks.filter(({ kind }) => kind === 'sweep-start').map(({ elapsedS }) => elapsedS),
     unclearS: burning.unclear,
     leftOut: {
       ...cleaned.leftOut,

@@ -1,3 +1,4 @@
+import type { Tracked } from '../../burner-state/track.ts';
 import { type SetPointRule, type Setup, setupDefaults } from '../../model/setup.ts';
 import { convertPressure, convertSignal } from '../../model/units.ts';
 import type { Sweep } from './collect.ts';
@@ -14,15 +15,25 @@ export interface SweepSettings {
   trialSeconds: number;
   /** Undefined when none was entered, or in another kind of unit than the meter's. */
   minimumSignal: number | undefined;
-  /** Pressure with the pilot valve shut and the fan running; 0 when it was not entered. */
+  /** Pressure with the pilot valve shut and the fan running: entered, else as measured; 0 where it is not known. */
   fanOnly: number;
+  fanOnlyKnown: boolean;
   makerRange: { low: number; high: number } | undefined;
   asLeft: number | undefined;
 }
 
-/** Fills in the defaults of a setup and converts it to the units of a sweep. */
-export function settingsFor(setup: Setup, { pressureUnit, signalUnit }: Sweep): SweepSettings {
+/**
+ * Fills in the defaults of a setup and converts it to the units of a sweep.
+ *
+ * @param tracked  the fan-only pressure as the capture shows it, inH2O
+ */
+export function settingsFor(
+  setup: Setup,
+  { pressureUnit, signalUnit }: Pick<Sweep, 'pressureUnit' | 'signalUnit'>,
+  tracked?: Tracked['fanOnly'],
+): SweepSettings {
   const { minimumSignal, fanOnlyPressure, makerPressureRange: range, asLeftPressure } = setup;
+  const measured = tracked?.basis === 'measured' ? tracked.value : undefined;
   return {
     confidence: setup.confidence ?? setupDefaults.confidence,
     dropFraction: setup.signalDropFraction ?? setupDefaults.signalDropFraction,
@@ -30,7 +41,12 @@ export function settingsFor(setup: Setup, { pressureUnit, signalUnit }: Sweep): 
     setPointRule: setup.setPointRule ?? setupDefaults.setPointRule,
     trialSeconds: setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds,
     minimumSignal: minimumSignal && convertSignal(minimumSignal.value, minimumSignal.unit, signalUnit),
-    fanOnly: fanOnlyPressure ? convertPressure(fanOnlyPressure.value, fanOnlyPressure.unit, pressureUnit) : 0,
+    fanOnly: fanOnlyPressure
+      ? convertPressure(fanOnlyPressure.value, fanOnlyPressure.unit, pressureUnit)
+      : measured === undefined
+        ? 0
+        : convertPressure(measured, 'inH2O', pressureUnit),
+    fanOnlyKnown: fanOnlyPressure !== undefined || measured !== undefined,
     makerRange: range && {
       low: convertPressure(range.low, range.unit, pressureUnit),
       high: convertPressure(range.high, range.unit, pressureUnit),

@@ -11,6 +11,7 @@ import type { SweepEnds } from './find-ends.ts';
 import { judgeTrials, type LightOff } from './light-off.ts';
 import { pressureUncertainty, requiredSignalUncertainty } from './meter-uncertainty.ts';
 import type { SignalInterval } from './signal-interval.ts';
+import { type Disagreement, findDisagreement } from './sweep-agreement.ts';
 import { findUnsteady, type Steadiness } from './steadiness.ts';
 import { findWindow, type Window } from './window.ts';
 
@@ -22,6 +23,8 @@ export interface BoundedWindow {
   noiseDegrees: number;
   /** Pressures between good ones where the signal is not good enough. */
   dip: Dip | undefined;
+  /** Pressures at which the sweeps of the capture contradict each other. */
+  disagreement: Disagreement | undefined;
   /** Undefined when no trials were made. */
   lightOff: LightOff | undefined;
   contradictions: Contradictions;
@@ -47,7 +50,7 @@ const driftConfidence = 0.99;
 export function boundWindow(
   trials: Trial[],
   setup: Setup,
-  { sweep, settings, grid, signal, darkStretches }: PreparedSweep,
+  { sweep, settings, grid, signal, darkStretches, sweepStartsS }: PreparedSweep,
   { curve, pairs, tested }: FittedCurve,
   { interval, residual }: SweepEnds,
 ): BoundedWindow {
@@ -89,6 +92,7 @@ export function boundWindow(
     steadiness,
     noiseDegrees: Math.max(2, (madEfficiency * steadiness.plateauCount * curve.effectiveSize) / signal.time.length),
     dip,
+    disagreement: findDisagreement(pairs, tested, sweepStartsS, required.value),
     lightOff,
     contradictions,
     drift: driftOf(pairs.elapsedS, pairs.pressure, residual, flatPart(interval), Math.max(confidence, driftConfidence)),

@@ -1,0 +1,77 @@
+import { describe, expect, it } from 'vitest';
+import { analyze } from '../../shared/analysis/analyze.ts';
+import { warningCodes, warning } from '../../shared/analysis/warnings.ts';
+import { provisionalReasons } from '../../shared/analysis/provisional.ts';
+import { study } from '../../shared/analysis/study.ts';
+import type { Capture } from '../../shared/model/capture.ts';
+import { endInterval } from '../../shared/report/end-interval.ts';
+import { goodPilot, record, sweepDownAndUp, twoSweeps } from './burner-by-hand.ts';
+
+const resultOf = (capture: Capture) => {
+  const found = analyze(capture);
+  if (!found.ok) throw new Error(found.fault.message);
+  return found.value.result;
+};
+describe('an answer is never more confident than its evidence', () => {
+  it('is provisional, with the reason first, where two sweeps contradict each other', () => {
+    const asLeft = { setup: { asLeftPressure: { value: 2.4, unit: 'inH2O' as const } } };
+    const result = resultOf({ ...twoSweeps(3.2), ...asLeft });
+    expect(result.warnings[0]!.code).toBe('sweeps-contradict');
+    if (result.setPoint) expect(result.setPoint.provisional).toBe(true);
+    expect(result.asLeft!.decision).not.toBe('pass');
+  });
+
+  it('says nothing of that where two sweeps agree', () => {
+    const result = resultOf(twoSweeps(goodPilot.high));
+    expect(result.warnings.map(({ code }) => code)).not.toContain('sweeps-contradict');
+    expect(result.setPoint!.provisional).toBe(false);
+  });
+
+  it('is provisional where gas flow is split and no fan-only pressure is known, and not where it was measured', () => {
+    const lit = record({ ...goodPilot, setup: { setPointRule: 'equal-flow' } }, sweepDownAndUp);
+    expect(resultOf(lit).setPoint!.provisional).toBe(true);
+    const shut = record({ ...goodPilot, setup: { setPointRule: 'equal-flow' } }, [
+      ...sweepDownAndUp,
+      { seconds: 20, valve: 'shut' },
+    ]);
+    expect(resultOf(shut).fanOnlyPressure!.basis).toBe('measured');
+    expect(resultOf(shut).setPoint!.provisional).toBe(false);
+    expect(resultOf({ ...lit, setup: {} }).setPoint!.provisional).toBe(false);
+  });
+
+  it('is provisional where the interval of the plateau is wider than the plateau', () => {
+    const found = study(record(goodPilot, sweepDownAndUp), {});
+    if (!found.ok) throw new Error(found.fault.message);
+    const { interval } = found.value;
+    expect(provisionalReasons(found.value)).toEqual([]);
+    const wide = { ...interval, plateau: { ...interval.plateau, ci: [0, 2.1 * interval.plateau.value] } };
+    expect(provisionalReasons({ ...found.value, interval: wide as typeof interval })[0]).toContain('plateau');
+  });
+});
+
+describe('what is said of an end', () => {
+  const end = { value: 3.4, ci: [3.4, 3.8] as [number, number], guarded: 3.37 };
+
+  it('is a bracket where two trials set it, and an interval where the signal did', () => {
+    expect(endInterval({ ...end, cause: 'light-off' }, 'inH2O')).toBe('bracket of two trials 3.40 to 3.80');
+    expect(endInterval({ ...end, cause: 'signal' }, 'inH2O')).toBe('3.40 to 3.80');
+  });
+
+  it("is the manometer's part where the place itself is exact", () => {
+    // Guarded by 0.03 = 2 u of the manometer.
+    expect(endInterval({ ...end, ci: [3.4, 3.4], cause: 'maker-range' }, 'inH2O')).toBe(
+      '3.37 to 3.43 by the manometer',
+    );
+  });
+});
+
+describe('the warnings', () => {
+  it('never ask for a slower and for a faster sweep', () => {
+    const facts = new Proxy({}, { get: () => 'x' }) as never;
+    const sentences = warningCodes.map((code) =>
+      (warning as (c: string, f: never) => { message: string })(code, facts),
+    );
+    expect(sentences.some(({ message }) => /slowly/u.test(message))).toBe(true);
+    expect(sentences.some(({ message }) => /faster/u.test(message))).toBe(false);
+  });
+});
