@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { purgeLeft, purgeUntil } from '../../shared/burner-state/purge.ts';
 import { sparkDelayRefusal, trialPhase, trialRefusal } from '../../shared/burner-state/trials/trial.ts';
 
-const ready = { nowS: 100, isRunning: false, purgeUntilS: undefined, sparkDelayS: 0, trialSeconds: 10 };
+const ready = { nowS: 100, alarm: undefined, isRunning: false, purgeUntilS: undefined, sparkDelayS: 0, trialSeconds: 10 };
 
 describe('a light-off trial may begin', () => {
   it('before any other trial, with the spark at once or delayed within the trial', () => {
@@ -11,6 +11,14 @@ describe('a light-off trial may begin', () => {
   });
   it('not while another runs, whatever else is right', () => {
     expect(trialRefusal({ ...ready, isRunning: true })?.code).toBe('trial-running');
+  });
+  it('not while an alarm is on, even where no meter shows the purge any more', () => {
+    for (const [kind, code] of [
+      ['flame-lost', 'flame-lost'],
+      ['gas-unlit', 'gas-unlit'],
+      ['not-shut', 'gas-not-shut'],
+    ] as const)
+      expect(trialRefusal({ ...ready, alarm: { kind, sinceS: 90 } })?.code).toBe(code);
   });
   it('not before the purge is over, and says how many seconds are left, rounded up', () => {
     expect(trialRefusal({ ...ready, purgeUntilS: 130.2 })).toMatchObject({

@@ -104,9 +104,11 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   const step = () => {
     const nowMs = context.clock().monotonicMs();
     const next = context.setup();
-    if (JSON.stringify(next) !== JSON.stringify(setup)) {
+    // The same setup comes as the same object: only another one is worth comparing ten times a second.
+    if (next !== setup) {
+      const isChanged = JSON.stringify(next) !== JSON.stringify(setup);
       setup = next;
-      begin();
+      if (isChanged) begin();
     }
     if (recent[0] && recent[0].atMs < nowMs - 2 * replayMs)
       recent = recent.filter(({ atMs }) => atMs >= nowMs - replayMs);

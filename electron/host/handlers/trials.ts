@@ -32,6 +32,7 @@ export function trialHandlers(context: HostContext): Pick<Handlers<Api>, keyof t
       const setup = setupOf(found.value);
       const refusal = trialRefusal({
         nowS: startedS,
+        alarm: burner.situation().alarm,
         isRunning: running.trial !== undefined,
         purgeUntilS: purgeUntil(currentMarks(context, found.value.key), setup),
         purgeMissingS: burner.purgeMissingS(),

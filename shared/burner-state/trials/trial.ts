@@ -1,4 +1,6 @@
 import { type Fault, fault } from '../../model/faults.ts';
+import type { Alarm } from '../alarms.ts';
+import { alarmFault } from '../permissions.ts';
 import { purgeLeft } from '../purge.ts';
 
 /** Longest spark delay that is taken, seconds, however long the trial for ignition is: gas flows unlit all that time. */
@@ -7,6 +9,8 @@ export const longestSparkDelay = 60;
 /** What decides whether a trial may begin. Times are elapsed times of the capture, in seconds. */
 export interface TrialRequest {
   nowS: number;
+  /** The alarm that is on: gas may be flowing unlit. */
+  alarm: Alarm | undefined;
   /** A trial is running already. */
   isRunning: boolean;
   /** End of the purge after the trial before; undefined before the first trial. */
@@ -20,12 +24,12 @@ export interface TrialRequest {
 }
 
 /**
- * Why a light-off trial must not begin now; undefined when it may. The page asks before it offers the button, the host
- * asks again before it begins the trial.
- * Gives `trial-running`, `purge-wait` or `spark-delay-too-long`.
+ * Why a light-off trial must not begin now; undefined when it may. The host asks before it begins one.
+ * Gives `flame-lost`, `gas-unlit`, `gas-not-shut`, `trial-running`, `purge-wait` or `spark-delay-too-long`.
  */
 export function trialRefusal(request: TrialRequest): Fault | undefined {
-  const { nowS, isRunning, purgeUntilS, purgeMissingS, sparkDelayS, trialSeconds } = request;
+  const { nowS, alarm, isRunning, purgeUntilS, purgeMissingS, sparkDelayS, trialSeconds } = request;
+  if (alarm) return alarmFault(alarm);
   if (isRunning) return fault('trial-running');
   const left = Math.max(purgeLeft(purgeUntilS, nowS), purgeMissingS ?? 0);
   if (left > 0) return fault('purge-wait', { seconds: Math.ceil(left) });
