@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from 'node:util';
 import type { Alarm, AlarmMemory } from '../../../shared/burner-state/alarms.ts';
 import { nextAlarm, noAlarm } from '../../../shared/burner-state/alarms.ts';
 import type { Known } from '../../../shared/burner-state/chain/bins.ts';
@@ -20,7 +21,7 @@ import type { Clock } from '../clock.ts';
 /** What the watch needs of the host. */
 export interface BurnerWatchContext {
   clock: () => Clock;
-  /** Setup of the capture that is being recorded; empty without one. */
+  /** Setup of the capture that is being recorded; empty without one. The same object until it has been changed. */
   setup(): Setup;
   /** An alarm began or ended: the capture gets its mark. */
   onAlarm(alarm: Alarm | undefined): void;
@@ -45,7 +46,7 @@ const stepMs = 100;
 const airHoldsMs = 3000;
 /** Moving air, inH2O: above what a gauge shows at rest. */
 const leastFanPressure = 0.05;
-/** Readings that are replayed when the setup changes, ms: a light-off and a stretch of burning teach the tracker its levels. */
+/** Readings that are replayed when the setup says something else to the tracker, ms: a light-off and a stretch of burning teach the tracker its levels. */
 const replayMs = 300_000;
 
 interface TrackedReading {
@@ -70,16 +71,21 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   let lastSaid = '';
 
   const air = (nowMs: number): Air => ({
-    shown: fan && nowMs - fan.atMs <= airHoldsMs ? fan.shown : fan ? false : undefined,
+    shown: fan && fan.shown && nowMs - fan.atMs <= airHoldsMs,
     confirmed,
   });
 
-  /** A tracker that knows the setup as it is now and what was read in the last minutes. */
-  const begin = () => {
-    known = knownFrom(setup, signalUnit);
+  /** When what the tracker is told has changed, makes a new one, which learns from what was read in the last minutes. */
+  const renewTracker = () => {
+    const told = knownFrom(setup, signalUnit);
+    if (isDeepStrictEqual(told, known)) return;
+    known = told;
     tracker = createTracker(known);
+    let steppedMs = -Infinity;
     for (const { role, atMs, value } of recent) {
       tracker.reading(role, atMs / 1000, value);
+      if (atMs - steppedMs < stepMs) continue;
+      steppedMs = atMs;
       tracker.advance(atMs / 1000);
     }
   };
@@ -93,7 +99,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
       if (!isPressure && unit !== signalUnit) {
         signalUnit = unit;
         recent = recent.filter((reading) => reading.role === 'pilot_pressure');
-        begin();
+        renewTracker();
       }
       const reading = { role, atMs, value: isPressure ? convertPressure(value, unit as PressureUnit, 'inH2O') : value };
       recent.push(reading);
@@ -104,11 +110,9 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   const step = () => {
     const nowMs = context.clock().monotonicMs();
     const next = context.setup();
-    // The same setup comes as the same object: only another one is worth comparing ten times a second.
     if (next !== setup) {
-      const isChanged = JSON.stringify(next) !== JSON.stringify(setup);
       setup = next;
-      if (isChanged) begin();
+      renewTracker();
     }
     if (recent[0] && recent[0].atMs < nowMs - 2 * replayMs)
       recent = recent.filter(({ atMs }) => atMs >= nowMs - replayMs);

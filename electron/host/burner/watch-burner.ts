@@ -21,14 +21,13 @@ export function watchBurner(context: () => HostContext): BurnerWatch {
   const currentSetup = (): Setup => {
     const { recorder, store, topics } = context();
     if (topics.captures.version === version) return setup;
-    const target = recorder.target();
-    if (!target) setup = {};
-    else
-      ignoringStoreFaults(store.file, () => {
-        const row = findRowByKey(store.db, target.key);
-        if (row) setup = setupOf(row);
-      });
-    version = topics.captures.version;
+    // While the store refuses, the setup that was read last holds.
+    ignoringStoreFaults(store.file, () => {
+      const target = recorder.target();
+      const row = target && findRowByKey(store.db, target.key);
+      setup = row ? setupOf(row) : {};
+      version = topics.captures.version;
+    });
     return setup;
   };
 

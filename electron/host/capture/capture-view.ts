@@ -13,7 +13,7 @@ export function viewCapture(context: HostContext, row: CaptureRow): z.input<type
   const setup = setupOf(row);
   const marks = marksOf(db, row.key);
   const here = context.recorder.target()?.key === row.key;
-  const purgeUntilS = here ? purgeUntil(currentMarks(context, row.key), setup) : undefined;
+  const purgeUntilS = here ? purgeUntil(currentMarks(context, row.key, marks), setup) : undefined;
   return {
     ...toSummary(db, row),
     setup,

@@ -32,9 +32,14 @@ export function recordedRow(context: HostContext, id: string): Outcome<CaptureRo
 /**
  * All marks of a capture: those in the store and, of the one that is recorded here, those that the store has not taken yet. A rule that
  * protects people must not forget the end of a trial because the disk is full.
+ *
+ * @param stored  those in the store, when the caller has read them already
  */
-export function currentMarks({ store, recorder }: HostContext, key: number): Mark[] {
-  const stored = marksOf(store.db, key);
+export function currentMarks(
+  { store, recorder }: HostContext,
+  key: number,
+  stored: Mark[] = marksOf(store.db, key),
+): Mark[] {
   return recorder.target()?.key === key ? [...stored, ...recorder.pendingMarks()] : stored;
 }
 
@@ -47,7 +52,7 @@ export function isOpen(marks: readonly Mark[], start: MarkKind, end: MarkKind): 
 
 /** The marks that close a trial and a sweep that are still open at `elapsedS` (seconds); `reason` is their text. */
 export function closingMarks(context: HostContext, key: number, elapsedS: number, reason: string): Mark[] {
-  const marks = marksOf(context.store.db, key);
+  const marks = currentMarks(context, key);
   const closing: Mark[] = [];
   if (isOpen(marks, 'trial-start', 'trial-end')) closing.push({ elapsedS, kind: 'trial-end', text: reason });
   if (isOpen(marks, 'sweep-start', 'sweep-end')) closing.push({ elapsedS, kind: 'sweep-end', text: reason });

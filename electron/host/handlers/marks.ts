@@ -7,7 +7,7 @@ import { formatPressure, formatSignal } from '../../../shared/model/format.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import type { PressureUnit, SignalUnit } from '../../../shared/model/units.ts';
 import type { HostContext } from '../host-context.ts';
-import { marksOf, setupOf } from '../store/read/capture-rows.ts';
+import { setupOf } from '../store/read/capture-rows.ts';
 import { setSetup } from '../store/captures.ts';
 import { currentMarks, isOpen, recordedRow } from '../capture/lifecycle-rows.ts';
 
@@ -39,7 +39,7 @@ export function markHandlers(context: HostContext): Pick<Handlers<Api>, 'capture
         ].join(', ');
         recorder.mark({ elapsedS, kind, text: text === '' ? values : `${values}; ${text}` });
       } else {
-        const sweeping = isOpen(marksOf(store.db, row.key), 'sweep-start', 'sweep-end');
+        const sweeping = isOpen(currentMarks(context, row.key), 'sweep-start', 'sweep-end');
         if (kind === 'sweep-end' && !sweeping) return fail(fault('sweep-missing'));
         if (kind === 'sweep-start' && sweeping) recorder.mark({ elapsedS, kind: 'sweep-end', text: '' });
         recorder.mark({ elapsedS, kind, text });

@@ -5,9 +5,10 @@ import type { Alarm } from '../../../shared/burner-state/alarms.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 
 /** Two meters at ten readings a second on a clock of our own: pressure in inH2O, signal in V, from a story by the second. */
-function tell(setup: Setup, story: { untilS: number; pressure: number; signal: number }[], fan?: number) {
+function tell(initialSetup: Setup, story: { untilS: number; pressure: number; signal: number }[], fan?: number) {
   vi.useFakeTimers();
   let nowMs = 0;
+  let setup = initialSetup;
   const alarms: (string | undefined)[] = [];
   const watch = createBurnerWatch({
     clock: () => ({ monotonicMs: () => nowMs, wallMs: () => nowMs }),
@@ -34,7 +35,8 @@ function tell(setup: Setup, story: { untilS: number; pressure: number; signal: n
   };
   for (const stretch of story) run(stretch);
   const view = watch.view();
-  return { alarms, view, watch, run, stop: () => (watch.stop(), vi.useRealTimers()) };
+  const change = (next: Setup) => void (setup = next);
+  return { alarms, view, watch, run, change, stop: () => (watch.stop(), vi.useRealTimers()) };
 }
 
 const setup: Setup = { fanOnlyPressure: { value: 0.2, unit: 'inH2O' }, minimumSignal: { value: 1.25, unit: 'V' } };
@@ -51,6 +53,22 @@ describe('the burner as the host sees it', () => {
     expect(view).toMatchObject({ gas: 'flowing', flame: 'burning', phase: 'held' });
     expect(view.settingRefusal).toBeUndefined();
     expect(alarms).toEqual([]);
+    stop();
+  });
+  it('goes on with what it has learned when the setup changes', () => {
+    const { run, change, watch, stop } = tell(setup, [
+      { untilS: 10, ...shut },
+      { untilS: 12, pressure: 2.4, signal: 0.02 },
+      { untilS: 30, ...burning },
+    ]);
+    const held = { gas: 'flowing', flame: 'burning', phase: 'held' };
+    change({ ...setup, purgeSeconds: 90 });
+    run({ untilS: 30.1, ...burning });
+    expect(watch.view()).toMatchObject({ ...held, purge: { wantedS: 90 } });
+    // The tracker is told of this one: it begins anew, with the readings that it had.
+    change({ ...setup, minimumSignal: { value: 1.5, unit: 'V' } });
+    run({ untilS: 30.2, ...burning });
+    expect(watch.view()).toMatchObject({ ...held, purge: { wantedS: 60 } });
     stop();
   });
   it('sounds within two seconds of a flame that goes out with gas on, until the gas is shut', () => {

@@ -2,6 +2,7 @@ import { rmSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
+import { readDataPackage, readZip } from '../../../shared/files/data-package.ts';
 import { testFolder } from '../../helpers/test-folder.ts';
 import { waitUntil } from '../../helpers/wait-until.ts';
 import { waitForBanner, openTestHost, storedCapture, lineTexts, neverAborted, valueOf } from '../test-host.ts';
@@ -40,6 +41,51 @@ describe('a disk that is full', () => {
     expect(await banner()).toBeUndefined();
     valueOf(await host.handlers['captures.finish']({ capture }, neverAborted));
     expect(storedCapture(folder, capture)).toMatchObject({ status: 'complete' });
+  });
+
+  it('a sweep begins and ends all the same, and a recording that cannot be finished yet ends its sweep once', async () => {
+    const folder = testFolder();
+    const { host, send, record, banner } = await openTestHost(folder);
+    const capture = await record();
+    const mark = (kind: 'sweep-start' | 'sweep-end') =>
+      host.handlers['captures.mark']({ capture, kind, text: '' }, neverAborted);
+    fillDisk();
+    // More than the last page of the store has room for.
+    send(asSent(numbers(1, 3000)));
+    await waitForBanner('store-full', banner);
+    valueOf(await mark('sweep-start'));
+    valueOf(await mark('sweep-end'));
+    valueOf(await mark('sweep-start'));
+    for (let attempt = 0; attempt < 3; attempt += 1)
+      expect(await host.handlers['captures.finish']({ capture }, neverAborted)).toMatchObject({
+        fault: { code: 'store-full' },
+      });
+    freeDisk();
+    valueOf(await host.handlers['captures.finish']({ capture }, neverAborted));
+    expect(storedCapture(folder, capture).marks.map(({ kind }) => kind)).toEqual([
+      'sweep-start',
+      'sweep-end',
+      'sweep-start',
+      'sweep-end',
+    ]);
+  });
+
+  it('at the end of the program ends the trial that is running, in the file that the capture is saved to', async () => {
+    const folder = testFolder();
+    const { host, send, record, banner } = await openTestHost(folder);
+    const capture = await record();
+    send('2.28\r\n');
+    await waitUntil('the first line', () => storedCapture(folder, capture).lines.length === 1);
+    fillDisk();
+    send(asSent(numbers(1, 3000)));
+    await waitForBanner('store-full', banner);
+    valueOf(await host.handlers['trials.begin']({ capture, sparkDelayS: 0 }, neverAborted));
+    const file = (await host.close())?.facts?.['file'] as string;
+    const bytes = await readFile(file);
+    rmSync(file);
+    freeDisk();
+    const rescued = valueOf(readDataPackage({ file, entries: valueOf(readZip(bytes, file)) })).capture;
+    expect(rescued.marks.map(({ kind }) => kind)).toEqual(['trial-start', 'trial-end']);
   });
 
   it('and no other disk to save the capture on: its lines stay in memory, and are reported as unsaved', async () => {
