@@ -57,6 +57,10 @@ export function decisionSentence({
   return `${decisionSentences[decision]}${limitedBy.includes('light-off') ? ' Light-off is not proved.' : ''}`;
 }
 
+/** Why the set point is provisional, as a sentence; undefined where it is not. */
+export const reasonForProvisional = ({ warnings }: AnalysisResult): string | undefined =>
+  warnings.find(({ code }) => code === 'set-point-provisional')?.message;
+
 /**
  * A probability as percent, never rounded to certainty: "97.7 %", "more than 99.9 %". The uncertainty of the ends is not
  * known well enough for more digits.

@@ -162,6 +162,16 @@ describe('the proof of settings', () => {
     expect(open.keyResults[0]).toMatchObject({ tone: 'caution' });
   });
 
+  it('gives the reason why a set point is provisional, and no open end where both were found', () => {
+    const message = 'The set point is provisional, because two sweeps of this capture contradict each other.';
+    const doubtful = proof({
+      setPoint: { ...result.setPoint!, provisional: true },
+      warnings: [{ code: 'set-point-provisional', message }],
+    });
+    expect(section(doubtful, 'Set point')).toContain(message);
+    expect(section(doubtful, 'Set point')).not.toContain('not reached');
+  });
+
   it('stays whole where there is no window and no set point', () => {
     const none = proof({ window: { status: 'none' }, signalInterval: { status: 'none' }, setPoint: undefined });
     expect(section(none, 'Set point')).toContain('No set point can be given');
