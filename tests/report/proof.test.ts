@@ -187,6 +187,21 @@ describe('the proof of settings', () => {
     expect(decided('fail')).toContain('Fail. It is outside the window by more than');
   });
 
+  it('calls a pressure near an end only where it is: not where light-off or the readings limit the decision', () => {
+    const limited = (limitedBy: ('signal' | 'light-off')[], marginLow = 1) =>
+      section(
+        proof({ asLeft: { value: 2.4, marginLow, marginHigh: 1, decision: 'conditional-pass', limitedBy } }),
+        'As left',
+      );
+    expect(limited(['light-off'])).toContain('inside the signal window; light-off is not proved.');
+    expect(limited(['signal'])).toContain('inside the window, but the readings leave doubt');
+    expect(limited(['signal', 'light-off'])).toContain('and light-off is not proved.');
+    expect(limited(['signal'], -0.02)).toContain('closer to an end');
+    expect(limited(['signal', 'light-off'], -0.02)).toContain(
+      'closer to an end than the uncertainty of that end. Light-off is not',
+    );
+  });
+
   it('says how probable it is that the as-left pressure lies in the window, and never that it is certain', () => {
     expect(section(proof(), 'As left')).toContain('"98.8 % (JCGM 106:2012)');
     const sure = { ...analysisDetail(), conformance: { probability: 0.99999 } };
