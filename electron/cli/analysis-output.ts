@@ -14,7 +14,7 @@ import {
 import { practiceMark } from '../../shared/model/practice-mark.ts';
 import { endInterval } from '../../shared/report/end-interval.ts';
 import { changeRow } from '../../shared/report/setting-sections.ts';
-import { causeLabels, decisionLabels, limitLabels, ruleLabels, statusSentences } from '../../shared/report/labels.ts';
+import { causeLabels, decisionLabels, limitsInWords, ruleLabels, statusSentences } from '../../shared/report/labels.ts';
 import { columns } from './output.ts';
 
 /** The fault with the file added to its sentence, where that only says "the capture". */
@@ -73,7 +73,7 @@ export function resultText(file: string, result: AnalysisResult): string {
     ],
     asLeft && [
       'As left',
-      `${formatPressure(asLeft.value, unit)}: ${decisionLabels[asLeft.decision].toLowerCase()}${asLeft.limitedBy ? `, limited by ${asLeft.limitedBy.map((limit) => limitLabels[limit]).join(', ')}` : ''}; ${margins(asLeft.marginLow, asLeft.marginHigh)}`,
+      `${formatPressure(asLeft.value, unit)}: ${decisionLabels[asLeft.decision].toLowerCase()}${asLeft.limitedBy ? `, limited by ${limitsInWords(asLeft).join(', ')}` : ''}; ${margins(asLeft.marginLow, asLeft.marginHigh)}`,
     ],
     lightOff && [
       'Light-off',

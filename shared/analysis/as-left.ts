@@ -1,4 +1,4 @@
-import type { AnalysisResult, Limit, WindowEnd } from '../model/analysis-result.ts';
+import type { AnalysisResult, Cause, WindowEnd } from '../model/analysis-result.ts';
 import type { PlanProgress } from '../light-off/plan.ts';
 import { decide, limitingCauses } from './window/set-point.ts';
 
@@ -15,7 +15,7 @@ export function decideAsLeft(
   isDoubtful = false,
 ): Pick<NonNullable<AnalysisResult['asLeft']>, 'decision' | 'limitedBy'> {
   const byWindow = decide(asLeft, low, high);
-  const limitedBy = new Set<Limit>(limitingCauses(asLeft, low, high));
+  const limitedBy = new Set<Cause>(limitingCauses(asLeft, low, high));
   if (isDoubtful) limitedBy.add('signal');
   if (!progress?.met) limitedBy.add('light-off');
   const decision = byWindow === 'pass' && limitedBy.size > 0 ? 'conditional-pass' : byWindow;

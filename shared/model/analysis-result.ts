@@ -22,10 +22,6 @@ export type WindowEnd = z.infer<typeof windowEnd>;
 export const decisions = ['pass', 'conditional-pass', 'conditional-fail', 'fail'] as const;
 export type Decision = (typeof decisions)[number];
 
-/** What may limit a decision: the evidence for an end that is too near. */
-export const limits = [...causes] as const;
-export type Limit = (typeof limits)[number];
-
 /** Light-off trials of one kind at a setting; `lowerBound` of the probability to light, one-sided at the result's confidence. */
 const trialCount = z.object({ trials: z.number().int(), lit: z.number().int(), lowerBound: z.number() });
 /** Trials within `tolerance` of a pressure, plain and with the spark delayed by at least half of the trial for ignition. */
@@ -100,8 +96,11 @@ export const AnalysisResult = z.object({
       marginLow: z.number(),
       marginHigh: z.number(),
       decision: z.enum(decisions),
-      /** What keeps the decision from being a better one, when it is not a pass. */
-      limitedBy: z.array(z.enum(limits)).optional(),
+      /**
+       * What keeps the decision from being a better one, when it is not a pass: the evidence for an end that is too near, `light-off` where
+       * it is not proved, `signal` where the readings leave doubt.
+       */
+      limitedBy: z.array(z.enum(causes)).optional(),
     })
     .optional(),
   lightOff: z

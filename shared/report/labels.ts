@@ -5,7 +5,6 @@ import type {
   Decision,
   Explanation,
   IntervalStatus,
-  Limit,
 } from '../model/analysis-result.ts';
 import { formatPercent, formatSeconds } from '../model/format.ts';
 import type { Role } from '../model/reading.ts';
@@ -20,9 +19,6 @@ export const causeLabels: Record<Cause, string> = {
   'maker-range': "limit of the maker's range",
   'tested-end': 'not tested beyond',
 };
-
-/** What limits a decision, in the same words. */
-export const limitLabels: Record<Limit, string> = { ...causeLabels };
 
 export const statusSentences: Record<IntervalStatus, string> = {
   bounded: 'Both ends were found.',
@@ -47,15 +43,35 @@ export const decisionSentences: Record<Decision, string> = {
   fail: 'It is outside the window by more than the uncertainty of that end.',
 };
 
-/** What the decision on the pressure as left means; a window that is only limited by light-off is not called too near. */
-export function decisionSentence({
-  decision,
-  limitedBy = [],
-}: Pick<NonNullable<AnalysisResult['asLeft']>, 'decision' | 'limitedBy'>): string {
-  if (decision === 'conditional-pass' && limitedBy.length === 1 && limitedBy[0] === 'light-off')
+type AsLeft = NonNullable<AnalysisResult['asLeft']>;
+
+/** Inside both guarded ends no end limits a decision: light-off does, or doubt about the readings, which has the cause `signal`. */
+const isInside = ({ marginLow, marginHigh }: AsLeft): boolean => marginLow >= 0 && marginHigh >= 0;
+
+/** What keeps the decision on the pressure as left from being a better one, in words. */
+export const limitsInWords = (asLeft: AsLeft): string[] =>
+  (asLeft.limitedBy ?? []).map((cause) =>
+    cause !== 'light-off' && isInside(asLeft) ? 'doubt about the readings' : causeLabels[cause],
+  );
+
+/** What the decision on the pressure as left means, and whether light-off there is proved. */
+export function decisionSentence(asLeft: AsLeft): string {
+  const { decision, limitedBy = [] } = asLeft;
+  const unproved = limitedBy.includes('light-off');
+  if (limitedBy.length === 1 && unproved && isInside(asLeft))
     return 'It is inside the signal window; light-off is not proved.';
-  return `${decisionSentences[decision]}${limitedBy.includes('light-off') ? ' Light-off is not proved.' : ''}`;
+  if (limitedBy.length === 0 || !isInside(asLeft))
+    return `${decisionSentences[decision]}${unproved ? ' Light-off is not proved.' : ''}`;
+  const limits = [
+    ...(limitedBy.some((cause) => cause !== 'light-off') ? ['the readings leave doubt (see the warnings)'] : []),
+    ...(unproved ? ['light-off is not proved'] : []),
+  ];
+  return `It is inside the window, but ${limits.join(' and ')}.`;
 }
+
+/** Why the set point is provisional, as a sentence; undefined where it is not. */
+export const reasonForProvisional = ({ warnings }: AnalysisResult): string | undefined =>
+  warnings.find(({ code }) => code === 'set-point-provisional')?.message;
 
 /**
  * A probability as percent, never rounded to certainty: "97.7 %", "more than 99.9 %". The uncertainty of the ends is not

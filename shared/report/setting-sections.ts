@@ -20,6 +20,7 @@ import {
   decisionSentences,
   formatProbability,
   quantityLabels,
+  reasonForProvisional,
   ruleLabels,
 } from './labels.ts';
 
@@ -50,7 +51,7 @@ export function setPointSection({ result }: AnalysisDetail, { setup }: Capture):
   if (setPoint.provisional)
     blocks.push({
       kind: 'caution',
-      text: 'Provisional: an end of the window was not reached, so the best setting may be elsewhere. To find out, sweep farther, within what the maker allows.',
+      text: ['Provisional: the best setting may be elsewhere.', reasonForProvisional(result)].filter(Boolean).join(' '),
     });
   if (range && !setPoint.withinMakerRange)
     blocks.push({

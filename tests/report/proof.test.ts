@@ -162,6 +162,16 @@ describe('the proof of settings', () => {
     expect(open.keyResults[0]).toMatchObject({ tone: 'caution' });
   });
 
+  it('gives the reason why a set point is provisional, and no open end where both were found', () => {
+    const message = 'The set point is provisional, because two sweeps of this capture contradict each other.';
+    const doubtful = proof({
+      setPoint: { ...result.setPoint!, provisional: true },
+      warnings: [{ code: 'set-point-provisional', message }],
+    });
+    expect(section(doubtful, 'Set point')).toContain(message);
+    expect(section(doubtful, 'Set point')).not.toContain('not reached');
+  });
+
   it('stays whole where there is no window and no set point', () => {
     const none = proof({ window: { status: 'none' }, signalInterval: { status: 'none' }, setPoint: undefined });
     expect(section(none, 'Set point')).toContain('No set point can be given');
@@ -175,6 +185,21 @@ describe('the proof of settings', () => {
     expect(decided('conditional-pass')).toContain('Conditional pass. It is inside the window, but closer');
     expect(decided('conditional-fail')).toContain('Conditional fail. It is outside the window, but by less');
     expect(decided('fail')).toContain('Fail. It is outside the window by more than');
+  });
+
+  it('calls a pressure near an end only where it is: not where light-off or the readings limit the decision', () => {
+    const limited = (limitedBy: ('signal' | 'light-off')[], marginLow = 1) =>
+      section(
+        proof({ asLeft: { value: 2.4, marginLow, marginHigh: 1, decision: 'conditional-pass', limitedBy } }),
+        'As left',
+      );
+    expect(limited(['light-off'])).toContain('inside the signal window; light-off is not proved.');
+    expect(limited(['signal'])).toContain('inside the window, but the readings leave doubt');
+    expect(limited(['signal', 'light-off'])).toContain('and light-off is not proved.');
+    expect(limited(['signal'], -0.02)).toContain('closer to an end');
+    expect(limited(['signal', 'light-off'], -0.02)).toContain(
+      'closer to an end than the uncertainty of that end. Light-off is not',
+    );
   });
 
   it('says how probable it is that the as-left pressure lies in the window, and never that it is certain', () => {
