@@ -1,6 +1,7 @@
 import type { AnalysisDetail, AnalysisResult } from '../../shared/model/analysis-result.ts';
-import { formatConfidence, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
+import { pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
 import type { SetPointRule } from '../../shared/model/setup.ts';
+import { endIntervalLine } from '../../shared/report/end-interval.ts';
 import { causeLabels } from '../../shared/report/labels.ts';
 
 /** The rule in brief; the report has it in full. */
@@ -43,9 +44,7 @@ export function EndTile({
       </span>
       <span>{causeLabels[end.cause]}</span>
       <span>
-        {isOpen
-          ? 'signal still good at the last pressure tested'
-          : `${formatConfidence(result.confidence)} interval: ${pressureNumber(end.ci[0], unit)} to ${pressureNumber(end.ci[1], unit)}`}
+        {isOpen ? 'signal still good at the last pressure tested' : endIntervalLine(end, unit, result.confidence)}
       </span>
       <span className="end-tile-why">Why here? How certain?</span>
     </button>

@@ -1,5 +1,6 @@
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
-import { formatConfidence, formatPressure, formatPressureRange } from '../../shared/model/format.ts';
+import { formatPressure } from '../../shared/model/format.ts';
+import { endIntervalLine } from '../../shared/report/end-interval.ts';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 
@@ -30,9 +31,7 @@ export function Explain({ analysis, side }: { analysis: AnalysisDetail; side: 'l
               text={`The ${side} end lies beyond ${formatPressure(end.value, unit)}; how far is not known.`}
             />
           ) : (
-            <p>
-              {formatConfidence(result.confidence)} confidence interval: {formatPressureRange(end.ci, unit)}
-            </p>
+            <p>{endIntervalLine(end, unit, result.confidence)}</p>
           )}
           <p>After uncertainty of meters and fit: {formatPressure(end.guarded, unit)} (guarded end)</p>
         </Panel>

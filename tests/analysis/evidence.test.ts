@@ -4,7 +4,7 @@ import { warningCodes, warning } from '../../shared/analysis/warnings.ts';
 import { provisionalReasons } from '../../shared/analysis/provisional.ts';
 import { study } from '../../shared/analysis/study.ts';
 import type { Capture } from '../../shared/model/capture.ts';
-import { endInterval } from '../../shared/report/end-interval.ts';
+import { endInterval, endIntervalLine } from '../../shared/report/end-interval.ts';
 import { goodPilot, record, sweepDownAndUp, twoSweeps } from './burner-by-hand.ts';
 
 const resultOf = (capture: Capture) => {
@@ -62,6 +62,14 @@ describe('what is said of an end', () => {
     expect(endInterval({ ...end, ci: [3.4, 3.4], cause: 'maker-range' }, 'inH2O')).toBe(
       '3.37 to 3.43 by the manometer',
     );
+  });
+
+  it('calls only an interval one on a line of its own', () => {
+    const line = (ci: [number, number], cause: 'signal' | 'light-off' | 'maker-range') =>
+      endIntervalLine({ ...end, ci, cause }, 'inH2O', 0.95);
+    expect(line([3.4, 3.8], 'signal')).toBe('95 % confidence interval: 3.40 to 3.80 inH2O');
+    expect(line([3.4, 3.8], 'light-off')).toBe('Bracket of two trials: 3.40 to 3.80 inH2O');
+    expect(line([3.4, 3.4], 'maker-range')).toBe('Uncertainty of the manometer: 3.37 to 3.43 inH2O');
   });
 });
 
