@@ -18,8 +18,8 @@ function rangeOf({ value, ci, guarded, cause }: WindowEnd, unit: PressureUnit): 
 /** How well an end is known, in numbers without the unit, for where its confidence is said beside it. */
 export function endInterval(end: WindowEnd, unit: PressureUnit): string {
   const { kind, range } = rangeOf(end, unit);
-  if (kind === 'trials') return `bracket of two trials ${range}`;
-  return kind === 'manometer' ? `${range} by the manometer` : range;
+  if (kind === 'trials') return `${range}, bracket of two trials`;
+  return kind === 'manometer' ? `${range}, by the manometer` : range;
 }
 
 /** The same as a line of its own: "95 % confidence interval: 1.09 to 1.17 inH2O", "Bracket of two trials: 3.41 to 3.80 inH2O". */

@@ -53,14 +53,14 @@ describe('what is said of an end', () => {
   const end = { value: 3.4, ci: [3.4, 3.8] as [number, number], guarded: 3.37 };
 
   it('is a bracket where two trials set it, and an interval where the signal did', () => {
-    expect(endInterval({ ...end, cause: 'light-off' }, 'inH2O')).toBe('bracket of two trials 3.40 to 3.80');
+    expect(endInterval({ ...end, cause: 'light-off' }, 'inH2O')).toBe('3.40 to 3.80, bracket of two trials');
     expect(endInterval({ ...end, cause: 'signal' }, 'inH2O')).toBe('3.40 to 3.80');
   });
 
   it("is the manometer's part where the place itself is exact", () => {
     // Guarded by 0.03 = 2 u of the manometer.
     expect(endInterval({ ...end, ci: [3.4, 3.4], cause: 'maker-range' }, 'inH2O')).toBe(
-      '3.37 to 3.43 by the manometer',
+      '3.37 to 3.43, by the manometer',
     );
   });
 

@@ -2,7 +2,14 @@ import { describe, expect, it } from 'vitest';
 import { purgeLeft, purgeUntil } from '../../shared/burner-state/purge.ts';
 import { sparkDelayRefusal, trialPhase, trialRefusal } from '../../shared/burner-state/trials/trial.ts';
 
-const ready = { nowS: 100, alarm: undefined, isRunning: false, purgeUntilS: undefined, sparkDelayS: 0, trialSeconds: 10 };
+const ready = {
+  nowS: 100,
+  alarm: undefined,
+  isRunning: false,
+  purgeUntilS: undefined,
+  sparkDelayS: 0,
+  trialSeconds: 10,
+};
 
 describe('a light-off trial may begin', () => {
   it('before any other trial, with the spark at once or delayed within the trial', () => {

@@ -116,7 +116,7 @@ describe('analyze', () => {
     const end = '# inH2O \\(# to #\\), guarded #: ';
     expect(numbersIn('Low end', `${end}flame signal`)).toEqual(printed(low?.value, ...(low?.ci ?? []), low?.guarded));
     // What two trials leave between them is a bracket, not an interval of any confidence.
-    const bracket = '# inH2O \\(bracket of two trials # to #\\), guarded #: ';
+    const bracket = '# inH2O \\(# to #, bracket of two trials\\), guarded #: ';
     expect(numbersIn('High end', `${bracket}light-off trials`)).toEqual(
       printed(high?.value, ...(high?.ci ?? []), high?.guarded),
     );

@@ -147,8 +147,9 @@ describe('report', () => {
         (number as number).toFixed(2),
       );
       const cells = new RegExp(`<tr>(?:<[^>]+>)*${label}<.*?</tr>`, 'u').exec(html)?.[0].split(/(?:<[^>]+>)+/u);
-      expect(cells?.slice(1, 5)).toEqual([label, value, `${from} to ${to}`, guarded]);
-      expect(pdf).toMatch(new RegExp(`^ *${label} +${value} +${from} to ${to} +${guarded} `, 'mu'));
+      const kind = end?.cause === 'light-off' ? ', bracket of two trials' : '';
+      expect(cells?.slice(1, 5)).toEqual([label, value, `${from} to ${to}${kind}`, guarded]);
+      expect(pdf).toMatch(new RegExp(`^ *${label} +${value} +${from} to ${to},?[a-z ]* +${guarded} `, 'mu'));
     }
     // In HTML a number and its unit are kept on one line by a space that does not break.
     const setPoint = `${result.setPoint?.value.toFixed(2)}\\sinH2O`;

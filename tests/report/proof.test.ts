@@ -68,7 +68,7 @@ describe('the proof of settings', () => {
     expect(factsIn(html, 'Margin to the guarded high end')).toEqual(['1.09 inH2O', '0.95 inH2O']);
     expect(rowsIn(proof(), 'What sets each end')).toEqual([
       ['Low end', '1.13', '1.09 to 1.17', '1.18', 'flame signal below the required signal'],
-      ['High end', '3.41', 'bracket of two trials 3.41 to 3.80', '3.37', 'light-off trials'],
+      ['High end', '3.41', '3.41 to 3.80, bracket of two trials', '3.37', 'light-off trials'],
     ]);
   });
 
