@@ -1,6 +1,6 @@
 import { isPracticePort } from '../../shared/model/practice-port.ts';
 import { findScenario } from '../../shared/practice/scenarios.ts';
-import { practicePorts } from '../../shared/practice/bench.ts';
+import { practicePorts } from '../../shared/practice/bench-meters.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';

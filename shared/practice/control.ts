@@ -26,6 +26,15 @@ export interface ControlSettings {
   onFlameFailure: 'lockout' | 'recycle';
 }
 
+/** Least and most of each time, seconds. A trial outlasts every flame failure response time. */
+export const settingLimits = {
+  prepurgeS: [5, 600],
+  trialS: [4, 60],
+  sparkDelayS: [0, 60],
+  flameFailureS: [1, 4],
+  postpurgeS: [0, 600],
+} as const satisfies Record<keyof Omit<ControlSettings, 'onFlameFailure'>, readonly [number, number]>;
+
 /** What the control is told, each step. */
 export interface ControlInputs {
   callForHeat: boolean;

@@ -1,0 +1,85 @@
+import type { ControlSettings, ControlState } from './control.ts';
+import { settingLimits } from './control.ts';
+
+/** What a pilot valve can suffer from. `stuck-open`: once open it does not shut; `leaking`: shut, it lets some gas through. */
+export const valveConditions = ['sound', 'stuck-open', 'leaking'] as const;
+export type ValveCondition = (typeof valveConditions)[number];
+
+/** What a meter can suffer from. `dead`: it sends nothing; `frozen`: it sends its last reading for ever. */
+export const meterConditions = ['sound', 'dead', 'frozen'] as const;
+export type MeterCondition = (typeof meterConditions)[number];
+
+export const testSwitchPositions = ['hold-pilot', 'run'] as const;
+export type TestSwitch = (typeof testSwitchPositions)[number];
+
+/** What stays as it was left until somebody changes it. */
+export interface BenchControls {
+  /** Turns of the regulator screw from its lower stop. */
+  turns: number;
+  /** A burner control operates valve, spark and fan; else they are operated by hand, with no flame safeguard. */
+  hasControl: boolean;
+  pilotValve: boolean;
+  spark: boolean;
+  fan: boolean;
+  callForHeat: boolean;
+  testSwitch: TestSwitch;
+  /** The test switch is jumpered: a flame lost in the held pilot shuts nothing. */
+  jumpered: boolean;
+  settings: ControlSettings;
+  valve: ValveCondition;
+  manometer: MeterCondition;
+  multimeter: MeterCondition;
+}
+
+/** What somebody does at the bench; keys left out stay as they are. */
+export type BenchAction = Partial<Omit<BenchControls, 'settings'>> & {
+  settings?: Partial<ControlSettings>;
+  /** Presses the reset button of the control. */
+  reset?: boolean;
+  /** A gust blows the flame off. */
+  blowOff?: boolean;
+};
+
+/** The bench as one sees it; `pilotValve` is whether the valve is energized, which a stuck one does not follow. */
+export interface BenchState extends BenchControls {
+  scenario: string;
+  scenarios: { name: string; description: string }[];
+  turnsMax: number;
+  /** Whether the flame burns: what one would see through the sight port. */
+  flame: boolean;
+  /** State of the control; undefined by hand. */
+  sequence?: ControlState;
+  /** Whole seconds until that state is over by itself. */
+  secondsLeft?: number;
+}
+
+/** The controls after an action. A number beyond what the bench has is taken to the nearest one; no number changes nothing. */
+export function afterAction(controls: BenchControls, action: BenchAction, turnsMax: number): BenchControls {
+  const { reset: _reset, blowOff: _blowOff, settings, turns, pilotValve, spark, fan, ...rest } = action;
+  const hasControl = rest.hasControl ?? controls.hasControl;
+  return {
+    ...controls,
+    ...rest,
+    // A control that takes over stands by: it does not call for heat by itself.
+    ...(hasControl && !controls.hasControl && { callForHeat: rest.callForHeat ?? false }),
+    // The control operates these three.
+    ...(!hasControl && {
+      pilotValve: pilotValve ?? controls.pilotValve,
+      spark: spark ?? controls.spark,
+      fan: fan ?? controls.fan,
+    }),
+    turns: within(turns, [0, turnsMax]) ?? controls.turns,
+    settings: settings ? afterSetting(controls.settings, settings) : controls.settings,
+  };
+}
+
+function afterSetting(settings: ControlSettings, change: Partial<ControlSettings>): ControlSettings {
+  const { onFlameFailure, ...times } = change;
+  const next: ControlSettings = { ...settings, ...(onFlameFailure && { onFlameFailure }) };
+  for (const key of Object.keys(settingLimits) as (keyof typeof settingLimits)[])
+    next[key] = within(times[key], settingLimits[key]) ?? next[key];
+  return next;
+}
+
+const within = (value: number | undefined, [least, most]: readonly [number, number]): number | undefined =>
+  value === undefined || !Number.isFinite(value) ? undefined : Math.min(Math.max(value, least), most);
