@@ -2,15 +2,10 @@ import type { ControlSettings, ControlState } from './control.ts';
 import { settingLimits } from './control.ts';
 
 /** What a pilot valve can suffer from. `stuck-open`: once open it does not shut; `leaking`: shut, it lets some gas through. */
-export const valveConditions = ['sound', 'stuck-open', 'leaking'] as const;
-export type ValveCondition = (typeof valveConditions)[number];
+export type ValveCondition = 'sound' | 'stuck-open' | 'leaking';
 
 /** What a meter can suffer from. `dead`: it sends nothing; `frozen`: it sends its last reading for ever. */
-export const meterConditions = ['sound', 'dead', 'frozen'] as const;
-export type MeterCondition = (typeof meterConditions)[number];
-
-export const testSwitchPositions = ['hold-pilot', 'run'] as const;
-export type TestSwitch = (typeof testSwitchPositions)[number];
+export type MeterCondition = 'sound' | 'dead' | 'frozen';
 
 /** What stays as it was left until somebody changes it. */
 export interface BenchControls {
@@ -22,7 +17,7 @@ export interface BenchControls {
   spark: boolean;
   fan: boolean;
   callForHeat: boolean;
-  testSwitch: TestSwitch;
+  testSwitch: 'hold-pilot' | 'run';
   /** The test switch is jumpered: a flame lost in the held pilot shuts nothing. */
   jumpered: boolean;
   settings: ControlSettings;
