@@ -50,21 +50,24 @@ export interface BenchState extends BenchControls {
 
 /** The controls after an action. A number beyond what the bench has is taken to the nearest one; no number changes nothing. */
 export function afterAction(controls: BenchControls, action: BenchAction, turnsMax: number): BenchControls {
-  const { reset: _reset, blowOff: _blowOff, settings, turns, pilotValve, spark, fan, ...rest } = action;
-  const hasControl = rest.hasControl ?? controls.hasControl;
+  const hasControl = action.hasControl ?? controls.hasControl;
+  const isTakenOver = hasControl && !controls.hasControl;
+  // A control operates these three itself.
+  const byHand = hasControl ? {} : action;
   return {
-    ...controls,
-    ...rest,
-    // A control that takes over stands by: it does not call for heat by itself.
-    ...(hasControl && !controls.hasControl && { callForHeat: rest.callForHeat ?? false }),
-    // The control operates these three.
-    ...(!hasControl && {
-      pilotValve: pilotValve ?? controls.pilotValve,
-      spark: spark ?? controls.spark,
-      fan: fan ?? controls.fan,
-    }),
-    turns: within(turns, [0, turnsMax]) ?? controls.turns,
-    settings: settings ? afterSetting(controls.settings, settings) : controls.settings,
+    turns: within(action.turns, [0, turnsMax]) ?? controls.turns,
+    hasControl,
+    pilotValve: byHand.pilotValve ?? controls.pilotValve,
+    spark: byHand.spark ?? controls.spark,
+    fan: byHand.fan ?? controls.fan,
+    // A control that takes over stands by until heat is called.
+    callForHeat: action.callForHeat ?? (isTakenOver ? false : controls.callForHeat),
+    testSwitch: action.testSwitch ?? controls.testSwitch,
+    jumpered: action.jumpered ?? controls.jumpered,
+    settings: action.settings ? afterSetting(controls.settings, action.settings) : controls.settings,
+    valve: action.valve ?? controls.valve,
+    manometer: action.manometer ?? controls.manometer,
+    multimeter: action.multimeter ?? controls.multimeter,
   };
 }
 

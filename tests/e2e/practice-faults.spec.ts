@@ -62,3 +62,19 @@ test('a valve that is stuck open is told where the valve is wired; by keyboard',
   await valve.selectOption('sound');
   await expect(alarm(page)).toHaveCount(0);
 });
+
+test('where the fan is wired, the control’s own purge counts without a word of the technician', async ({ page }) => {
+  await atThePilot(page);
+  await button(page, 'Connect fan, spark and valve').click();
+  await setControl(page, { Postpurge: 60 });
+  await button(page, 'Start recording').click();
+  await expect(page.getByRole('banner')).toContainText('Recording');
+  await goTo(page, 'Light-off');
+  await button(page, 'Stop burner').click();
+  await expect(sequence(page, 'Postpurge')).toBeVisible();
+  const clock = page.locator('.trial-clock');
+  await expect(clock).toContainText('Purge');
+  await expect(clock).not.toContainText('Wait');
+  // The burner wants 60 s of purge: 15 s later it has counted down well below that.
+  await expect.poll(async () => Number(/(\d+) s/.exec((await clock.textContent())!)?.[1])).toBeLessThan(55);
+});

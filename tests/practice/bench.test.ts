@@ -60,6 +60,13 @@ describe('the bench under its burner control', () => {
   });
 });
 
+it('an action changes nothing that it does not name, and nothing that it names without a value', () => {
+  const [before, after] = [[], [[1, { turns: undefined, valve: undefined, testSwitch: undefined }]]].map(
+    (deeds) => stateAt(withControl(2, deeds as unknown as Deeds), 2), // prettier-ignore
+  );
+  expect(after).toEqual(before);
+});
+
 describe('the bench by hand, without a control', () => {
   it('has no safeguard: gas flows on when the flame is blown off, until the valve is shut', () => {
     const story = byHand(100, [[10, { blowOff: true }], [80, { pilotValve: false }]]); // prettier-ignore

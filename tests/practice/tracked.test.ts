@@ -40,6 +40,8 @@ describe('on the practice bench the program gives an alarm', () => {
   it('for a valve that is stuck open, where the valve is wired', () => {
     const told = tracked(70, [[20, { valve: 'stuck-open' }], [40, { callForHeat: false }]], { wired: true }); // prettier-ignore
     expect(alarmsIn(told)).toEqual(['not-shut']);
+    // Gas that flows is no purge, whatever the control counts.
+    expect(at(told, 65).now.moment.gas).toBe('flowing');
     expect(firstAlarmS(told)).toBeGreaterThan(43);
     expect(firstAlarmS(told)).toBeLessThan(47);
   });
