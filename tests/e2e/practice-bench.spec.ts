@@ -45,14 +45,14 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     await button(page, 'Record as-found').click();
     await button(page, 'Begin sweep').click();
     await button(page, 'Turn out slowly').click();
-    // In good time: below a tenth of its full signal the control no longer sees the flame, and shuts the valve 4 s later.
-    await untilLive(page, 'Flame signal', (signal) => signal < 2);
+    // Down and up to the shoulders, and back in good time even on a busy machine: below 0.84 and above 4.47 inH2O the control
+    // no longer sees the flame, and shuts the valve 4 s later.
+    await untilLive(page, 'Pilot pressure', (pressure) => pressure < 1.1);
     await button(page, 'Turn in slowly').click();
     await untilLive(page, 'Flame signal', (signal) => signal > 4.4);
     await page.getByRole('textbox', { name: 'Note for the mark' }).fill('plateau seen');
     await button(page, 'Add mark').click();
-    await untilLive(page, 'Pilot pressure', (pressure) => pressure > 3);
-    await untilLive(page, 'Flame signal', (signal) => signal < 2);
+    await untilLive(page, 'Pilot pressure', (pressure) => pressure > 4.15);
     await button(page, 'Turn out slowly').click();
     await untilLive(page, 'Pilot pressure', (pressure) => pressure < 2.8);
     await button(page, 'Turn out slowly').click();
@@ -90,7 +90,8 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
         await button(page, 'Begin trial').click({ timeout: 20_000 });
         await expect(page.getByRole('dialog')).toContainText('maker’s manual');
       }
-      await expect(bench.getByText('Trial for ignition', { exact: true }).first()).toBeVisible({ timeout: 30_000 });
+      // Pressed just before gas: once the meters show gas, the purge is over and the button refused.
+      await expect(bench.locator('.practice-sequence')).toHaveText(/^Prepurge[1-4] s$/, { timeout: 30_000 });
       await button(page, delay ? 'All checked: begin trial' : 'Begin trial').click();
       if (delay) await expect(page.getByText('Spark now').first()).toBeVisible();
       await expect(bench.getByText('Pilot held', { exact: true }).first()).toBeVisible();
