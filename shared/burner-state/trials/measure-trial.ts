@@ -6,7 +6,9 @@ import { quantileSorted } from '../../numerics/descriptive.ts';
 export interface MeasuredTrial {
   /** First sign of gas. */
   gasS: number;
-  /** Spark as wired; undefined where no ignition channel shows it. */
+  /** An `ignition` channel gave readings around the trial. */
+  isSparkWired: boolean;
+  /** Spark as wired, `gasS` where it was on before the gas; undefined where no ignition channel shows it. */
   sparkS?: number;
   /** First reading at which the flame was proved; undefined when it never was. */
   provedS?: number;
@@ -65,12 +67,20 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
   const flowing = values.filter((_, i) => i <= end && pressure[i]!.elapsedS >= gasS + settleS);
   const after = values.filter((_, i) => i > end && pressure[i]!.elapsedS > pressure[end]!.elapsedS + settleS);
   const before = values.slice(0, onset);
-  const proved = of('flame_signal').find(({ elapsedS, value }) => elapsedS >= gasS && value >= provingSignal);
-  const spark = of('ignition').find(({ value }) => value >= 0.5);
+  // A signal that was there before the gas proves nothing until it has fallen.
+  const signal = of('flame_signal');
+  const wasThere = (signal.findLast(({ elapsedS }) => elapsedS < gasS)?.value ?? -Infinity) >= provingSignal;
+  const counts = signal.findIndex(({ elapsedS, value }) => elapsedS >= gasS && (!wasThere || value < provingSignal));
+  const proved = counts < 0 ? undefined : signal.slice(counts).find(({ value }) => value >= provingSignal);
+  const ignition = of('ignition');
+  const isOn = ({ value }: Reading) => value >= 0.5;
+  const wasOn = ignition.findLast(({ elapsedS }) => elapsedS <= gasS);
+  const sparkS = wasOn && isOn(wasOn) ? gasS : ignition.find((r) => r.elapsedS > gasS && isOn(r))?.elapsedS;
   const isLit = proved !== undefined && proved.elapsedS - gasS <= trialSeconds;
   return {
     gasS,
-    ...(spark && { sparkS: spark.elapsedS }),
+    isSparkWired: ignition.length > 0,
+    ...(sparkS !== undefined && { sparkS }),
     ...(proved && { provedS: proved.elapsedS }),
     ...(before.length > 0 && { pressureBefore: median(before) }),
     pressure: flowing.length > 0 ? median(flowing) : highest,
