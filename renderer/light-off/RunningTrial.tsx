@@ -37,7 +37,7 @@ export function RunningTrial({
   const cancel = useHostAction('trials.cancel');
   const [typed, setTyped] = useState<string>();
   const elapsedS = Math.max(0, (now ?? trial.startedS) - trial.startedS);
-  const phase = trialPhase(elapsedS, trial.sparkDelayS, limits.trialSeconds);
+  const phase = trialPhase(elapsedS, (trial.sparkDelayS ?? 0), limits.trialSeconds);
   const signal = recording?.buffer.column('flame_signal');
   const proposed =
     signal && limits.minimumSignal !== undefined
@@ -69,10 +69,10 @@ export function RunningTrial({
         </span>
         <div className="clock-bar" aria-hidden="true">
           <span ref={(bar) => void (bar && (bar.style.width = share(elapsedS)))} />
-          {trial.sparkDelayS > 0 && <i ref={(line) => void (line && (line.style.left = share(trial.sparkDelayS)))} />}
+          {(trial.sparkDelayS ?? 0) > 0 && <i ref={(line) => void (line && (line.style.left = share((trial.sparkDelayS ?? 0))))} />}
         </div>
         <p>
-          {trial.sparkDelayS > 0 ? `Spark at ${formatSeconds(trial.sparkDelayS)}. ` : ''}Trial ends at{' '}
+          {(trial.sparkDelayS ?? 0) > 0 ? `Spark at ${formatSeconds((trial.sparkDelayS ?? 0))}. ` : ''}Trial ends at{' '}
           {formatSeconds(limits.trialSeconds)}.{' '}
           {withGas !== undefined && `Pressure with gas on: ${formatPressure(withGas, unit)}.`}
         </p>

@@ -6,6 +6,13 @@ import { findRowByKey, setupOf } from '../store/read/capture-rows.ts';
 import { ignoringStoreFaults } from '../store/store-fault.ts';
 import { createBurnerWatch } from './burner-watch.ts';
 import type { BurnerWatch } from './burner-watch.ts';
+import { recordTrials } from './follow-trials.ts';
+
+/** The watch of a host, with the trials that it records. */
+export interface FollowedBurner extends BurnerWatch {
+  /** Stores a trial that is over at once: the recording ends. */
+  settleTrial(): void;
+}
 
 /**
  * Starts the watch of the burner for a host: it knows the setup of the capture that is being recorded, and marks in it what must not be
@@ -13,7 +20,7 @@ import type { BurnerWatch } from './burner-watch.ts';
  *
  * @param context  the host's context, asked for only once it is complete
  */
-export function watchBurner(context: () => HostContext): BurnerWatch {
+export function watchBurner(context: () => HostContext): FollowedBurner {
   let version = -1;
   let setup: Setup = {};
 
@@ -38,10 +45,13 @@ export function watchBurner(context: () => HostContext): BurnerWatch {
     topics.captures.notify();
   };
 
-  return createBurnerWatch({
+  const trials = recordTrials(context, currentSetup);
+  const watch = createBurnerWatch({
     clock: () => context().clock,
     setup: currentSetup,
     onAlarm: (alarm) => (alarm ? mark(alarm.kind, alarmFault(alarm).message) : mark('gas-shut', 'The alarm is over.')),
+    onNow: (now, purge) => trials.step(now, purge),
     onChange: () => context().topics.burner.notify(),
   });
+  return { ...watch, settleTrial: () => trials.settle() };
 }

@@ -1,4 +1,5 @@
 import { type Fault, fault } from '../../model/faults.ts';
+import type { Trial } from '../../model/capture.ts';
 import type { FlameState } from '../../model/burner-words.ts';
 
 /** What the meters have said of the flame of a trial. */
@@ -29,4 +30,22 @@ export function verdictDoubt(lit: boolean, { sawFlame, flame, isSignalSound, sho
       meters: `a flame in this trial (now ${shown})`,
     });
   return undefined;
+}
+
+/**
+ * Why the correction of a verdict is to be asked about before it is taken: it turns round what the meters showed. Undefined otherwise.
+ *
+ * @param lit  the verdict as corrected; undefined where the correction leaves it
+ */
+export function correctionDoubt(
+  entries: readonly (Trial & { id: number })[],
+  id: number,
+  lit: boolean | undefined,
+): Fault | undefined {
+  const entry = entries.find((one) => one.id === id);
+  if (lit === undefined || entry?.knownBy !== 'meters' || entry.lit === lit) return undefined;
+  return fault('verdict-contradicts-meters', {
+    entered: lit ? 'Lit' : 'Did not light',
+    meters: entry.lit ? 'a flame that was proved' : 'no flame proved within the trial',
+  });
 }

@@ -1,19 +1,19 @@
 import { MessageChannel } from 'node:worker_threads';
 import { describe, expect, it, onTestFinished } from 'vitest';
-import type { Host } from '../../electron/host/host.ts';
-import type { Api } from '../../shared/contract/api.ts';
-import { api } from '../../shared/contract/api.ts';
-import type { Client } from '../../shared/contract/connect.ts';
-import { connect } from '../../shared/contract/connect.ts';
-import type { PortLike } from '../../shared/contract/port-channel.ts';
-import { portChannel } from '../../shared/contract/port-channel.ts';
-import { serve } from '../../shared/contract/serve.ts';
-import type { Setup } from '../../shared/model/setup.ts';
-import { testFolder } from '../helpers/test-folder.ts';
-import { waitUntil } from '../helpers/wait-until.ts';
-import { fillDisk, freeDisk } from './store/fill-disk.ts';
-import { refuseStatements } from './store/refuse-statements.ts';
-import { interruptAsOrphan, neverAborted, openTestHost, storedCapture, valueOf } from './test-host.ts';
+import type { Host } from '../../../electron/host/host.ts';
+import type { Api } from '../../../shared/contract/api.ts';
+import { api } from '../../../shared/contract/api.ts';
+import type { Client } from '../../../shared/contract/connect.ts';
+import { connect } from '../../../shared/contract/connect.ts';
+import type { PortLike } from '../../../shared/contract/port-channel.ts';
+import { portChannel } from '../../../shared/contract/port-channel.ts';
+import { serve } from '../../../shared/contract/serve.ts';
+import type { Setup } from '../../../shared/model/setup.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
+import { waitUntil } from '../../helpers/wait-until.ts';
+import { fillDisk, freeDisk } from '../store/fill-disk.ts';
+import { refuseStatements } from '../store/refuse-statements.ts';
+import { interruptAsOrphan, neverAborted, openTestHost, storedCapture, valueOf } from '../test-host.ts';
 
 // The purge wait when the setup gives none, as the Burner form shows it; the burner maker's value replaces it.
 const defaultPurgeS = 60;
