@@ -1,12 +1,14 @@
 import { describe, expect, it } from 'vitest';
+import { builtInProfiles } from '../../../shared/instruments/built-in.ts';
+import type { Profile } from '../../../shared/model/profile.ts';
 import { neverAborted, valueOf } from '../test-host.ts';
 import { burning, codeOf, openStory, setup, shut, unlit } from './burner-story.ts';
 
-const profileOf = (role: string) => ({
-  name: `Channel ${role}`,
-  line: { format: 'number' },
-  channels: [{ role, unit: role === 'fan_pressure' ? 'inH2O' : 'on' }],
-});
+const ignitionProfile: Profile = {
+  ...builtInProfiles[0]!,
+  name: 'Ignition, one state a line',
+  channels: [{ role: 'ignition', unit: 'on', scale: 1, offset: 0 }],
+};
 
 describe('a light-off trial that no hand begins', () => {
   it('begins with the gas, is shown at once, and is stored with what the meters showed', async () => {
@@ -123,8 +125,8 @@ describe('a light-off trial that no hand begins', () => {
 
   it('takes the spark from a wired channel', async () => {
     const story = await openStory();
-    await story.handlers['profiles.save']({ profile: profileOf('ignition') }, neverAborted);
-    valueOf(await story.handlers['meters.connect']({ port: 'spark', profile: 'Channel ignition' }, neverAborted));
+    valueOf(await story.handlers['profiles.save']({ profile: ignitionProfile }, neverAborted));
+    valueOf(await story.handlers['meters.connect']({ port: 'spark', profile: ignitionProfile.name }, neverAborted));
     await story.run(10, shut, { spark: '0' });
     await story.run(3, unlit, { spark: '0' });
     await story.run(1, unlit, { spark: '1' });
