@@ -1,5 +1,5 @@
 import type { Running } from './burner/running-trial.ts';
-import type { FollowedBurner } from './burner/watch-burner.ts';
+import type { FollowedBurner } from './burner/burner-watch.ts';
 import type { Clock } from './clock.ts';
 import type { WorkerPool } from './jobs/worker-pool.ts';
 import type { LiveValues } from './acquire/meter/live-values.ts';

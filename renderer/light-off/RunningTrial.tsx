@@ -28,7 +28,13 @@ export function RunningTrial({
   const beganS = gasS ?? trial.startedS;
   const elapsedS = Math.max(0, (now ?? beganS) - beganS);
   const { trialSeconds } = limits;
-  const { kind, title, detail } = trialWords({ elapsedS, sparkDelayS, trialSeconds, sawGas: gasS !== undefined, burner });
+  const { kind, title, detail } = trialWords({
+    elapsedS,
+    sparkDelayS,
+    trialSeconds,
+    sawGas: gasS !== undefined,
+    burner,
+  });
   const shown = pressure && !pressure.stale ? convertPressure(pressure.value, pressure.unit, unit) : Number.NaN;
   const share = (seconds: number) => `${Math.min(100, (100 * seconds) / trialSeconds)}%`;
 
@@ -56,9 +62,7 @@ export function RunningTrial({
         </div>
         <p>{detail}</p>
       </section>
-      {failedMeter && (
-        <Notice tone="warning" text={`The ${failedMeter} failed during this trial. Enter the result.`} />
-      )}
+      {failedMeter && <Notice tone="warning" text={`The ${failedMeter} failed during this trial. Enter the result.`} />}
       <TrialVerdict capture={capture} trial={trial} elapsedS={elapsedS} />
     </>
   );

@@ -47,7 +47,9 @@ export function problemsOf(form: TrialForm, needsReason: boolean): TrialProblems
   return {
     ...(!Number.isFinite(readNumber(form.pressure) ?? Number.NaN) && { pressure: 'Enter the pressure with gas on.' }),
     ...(form.spark === 'delayed' && !(Number(readNumber(form.sparkDelay)) > 0) && { sparkDelay: 'Must be above 0 s.' }),
-    ...(form.lit && form.timeToProve.trim() !== '' && notNegative(form.timeToProve) && { timeToProve: 'Must be a time.' }),
+    ...(form.lit &&
+      form.timeToProve.trim() !== '' &&
+      notNegative(form.timeToProve) && { timeToProve: 'Must be a time.' }),
     ...(needsReason && form.reason.trim() === '' && { reason: 'Say why.' }),
   };
 }

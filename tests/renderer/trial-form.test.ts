@@ -44,9 +44,11 @@ it('a trial that is added by hand has what was typed', () => {
     sparkDelayS: 0,
     timeToProveS: 3,
   });
-  expect(trialOf({ ...emptyTrialForm, pressure: '2.4', lit: false, spark: 'unknown', timeToProve: '3' }, 'Pa')).toEqual({
-    pressure: 2.4,
-    unit: 'Pa',
-    lit: false,
-  });
+  expect(trialOf({ ...emptyTrialForm, pressure: '2.4', lit: false, spark: 'unknown', timeToProve: '3' }, 'Pa')).toEqual(
+    {
+      pressure: 2.4,
+      unit: 'Pa',
+      lit: false,
+    },
+  );
 });

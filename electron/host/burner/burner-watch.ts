@@ -43,6 +43,12 @@ export interface BurnerWatch {
   stop(): void;
 }
 
+/** The watch of a host, with the trials that it records. */
+export interface FollowedBurner extends BurnerWatch {
+  /** Stores a trial that is over at once: the recording ends. */
+  settleTrial(): void;
+}
+
 const stepMs = 100;
 /** A fan pressure stands for so long after its reading, ms. */
 const airHoldsMs = 3000;

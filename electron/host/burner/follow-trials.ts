@@ -105,7 +105,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
       running.trial = undefined;
       // Another program has taken the capture over: nothing of ours goes into it.
       if (!stored) return;
-      const text = `${entry.lit ? 'lit' : 'not lit'}, ${formatPressure(entry.pressure, entry.unit as PressureUnit)}`;
+      const text = `${entry.lit ? 'lit' : 'not lit'}, ${formatPressure(entry.pressure, entry.unit)}`;
       mark('trial-end', over.atS, text);
     });
   };

@@ -5,14 +5,8 @@ import type { HostContext } from '../host-context.ts';
 import { findRowByKey, setupOf } from '../store/read/capture-rows.ts';
 import { ignoringStoreFaults } from '../store/store-fault.ts';
 import { createBurnerWatch } from './burner-watch.ts';
-import type { BurnerWatch } from './burner-watch.ts';
+import type { FollowedBurner } from './burner-watch.ts';
 import { recordTrials } from './follow-trials.ts';
-
-/** The watch of a host, with the trials that it records. */
-export interface FollowedBurner extends BurnerWatch {
-  /** Stores a trial that is over at once: the recording ends. */
-  settleTrial(): void;
-}
 
 /**
  * Starts the watch of the burner for a host: it knows the setup of the capture that is being recorded, and marks in it what must not be

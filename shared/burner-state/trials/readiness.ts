@@ -19,8 +19,7 @@ export function trialProblem({ burner, hasSignalMeter }: BeforeTrial): string | 
   if (!burner) return 'The state of the burner is unknown here. Wait, and look at the burner.';
   if (burner.alarm) return burner.alarm.message;
   if (burner.pressureTrouble) return fault('meter-no-reading', { meter: 'manometer' }).message;
-  if (burner.signalTrouble && hasSignalMeter)
-    return fault('meter-no-reading', { meter: 'flame signal meter' }).message;
+  if (burner.signalTrouble && hasSignalMeter) return fault('meter-no-reading', { meter: 'flame signal meter' }).message;
   return undefined;
 }
 

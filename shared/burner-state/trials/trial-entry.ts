@@ -41,9 +41,7 @@ export function trialEntry(measured: MeasuredTrial, circumstances: TrialCircumst
     ...(delayS !== undefined && isKept && { sparkDelayS: round(delayS) }),
     lit,
     ...(proveS !== undefined && { timeToProveS: round(proveS) }),
-    ...(proveS !== undefined &&
-      delayS !== undefined &&
-      isKept && { timeToProveFromSparkS: round(proveS - delayS) }),
+    ...(proveS !== undefined && delayS !== undefined && isKept && { timeToProveFromSparkS: round(proveS - delayS) }),
     elapsedS: round(gasS),
     knownBy: 'meters',
     ...purgeFacts(purge),

@@ -46,10 +46,7 @@ export const trialCalls = {
    * Announces that the spark of the next trial comes so many seconds after the gas; null takes it back. It holds for that trial only,
    * which begins with the gas. Refused as `trials.begin` is.
    */
-  'trials.announce': call(
-    z.object({ capture: z.string(), sparkDelayS: z.number().gt(0).max(60).nullable() }),
-    nothing,
-  ),
+  'trials.announce': call(z.object({ capture: z.string(), sparkDelayS: z.number().gt(0).max(60).nullable() }), nothing),
   /**
    * The technician states for this visit that the control sparks with the gas, or takes that back. Holds for the trials from now on, and
    * is kept in the setup (`sparkWithGas`) with who said it.

@@ -36,7 +36,9 @@ it('the capture that goes on here has no trial of the one that was taken over', 
   await story.run(8, burning);
   const captures = valueOf(await story.handlers['captures.list']({}, neverAborted));
   const branch = captures.find(({ id }) => id !== capture)!.id;
-  expect(codeOf(await story.handlers['trials.end']({ capture: branch, lit: true }, neverAborted))).toBe('trial-missing');
+  expect(codeOf(await story.handlers['trials.end']({ capture: branch, lit: true }, neverAborted))).toBe(
+    'trial-missing',
+  );
   expect(storedCapture(story.folder, branch).trials).toEqual([]);
 });
 

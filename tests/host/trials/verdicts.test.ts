@@ -13,7 +13,9 @@ describe('a verdict that contradicts the meters', () => {
     await story.run(1.5, burning);
     const refused = await end(story, false);
     expect(refused).toMatchObject({ fault: { code: 'verdict-contradicts-meters' } });
-    expect((refused as { fault: { message: string } }).fault.message).toMatch(/a flame in this trial \(now 4\.\d+ V\)/u);
+    expect((refused as { fault: { message: string } }).fault.message).toMatch(
+      /a flame in this trial \(now 4\.\d+ V\)/u,
+    );
     expect((await story.view()).trials).toEqual([]);
     expect(codeOf(await end(story, false, true))).toBe('ok');
     expect((await story.view()).trials).toMatchObject([{ lit: false, knownBy: 'hand' }]);
