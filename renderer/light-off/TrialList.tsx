@@ -43,7 +43,7 @@ export function TrialList({ capture, unit }: { capture: CaptureView | undefined;
                 <th className="figure">Pressure ({pressureUnitLabel(unit)})</th>
                 <th className="figure">Spark&nbsp;(s)</th>
                 <th>Result</th>
-                <th className="figure">Time to prove&nbsp;(s)</th>
+                <th className="figure">Proved&nbsp;(s)</th>
                 <th aria-label="Change" />
               </tr>
             </thead>
@@ -63,7 +63,7 @@ export function TrialList({ capture, unit }: { capture: CaptureView | undefined;
                 />
               ))}
           </table>
-          <p className="soft">Spark and time to prove are counted from gas on.</p>
+          <p className="soft">Spark and proof of flame are counted from gas on.</p>
         </>
       )}
       {confirm.fault && <Notice tone="bad" text={confirm.fault.message} />}
@@ -92,25 +92,31 @@ function TrialRow({
 }) {
   const { sparkDelayS, timeToProveS, status, corrects, reason, note } = trial;
   const isVoid = status === 'void';
+  const isOut = isReplaced || isVoid;
+  const result = trial.lit ? 'Lit' : 'Not lit';
   const words = [
     isReplaced ? 'Corrected, see above.' : isVoid ? `Discarded: ${reason}` : corrects && `Correction: ${reason}`,
     !isVoid && !corrects && reason,
     note,
   ].filter(Boolean);
   return (
-    <tbody data-out={isReplaced || isVoid}>
+    <tbody data-out={isOut}>
       <tr>
         <td className="figure">{pressureNumber(convertPressure(trial.pressure, trial.unit, unit), unit)}</td>
         <td className="figure">{sparkDelayS === undefined ? 'Unknown' : formatNumber(sparkDelayS, 1)}</td>
         <td>
-          <StatusWord tone={trial.lit ? 'good' : 'bad'} shape={trial.lit ? 'solid-circle' : 'cross'}>
-            {trial.lit ? 'Lit' : 'Not lit'}
-          </StatusWord>
+          {isOut ? (
+            result
+          ) : (
+            <StatusWord tone={trial.lit ? 'good' : 'bad'} shape={trial.lit ? 'solid-circle' : 'cross'}>
+              {result}
+            </StatusWord>
+          )}
         </td>
         <td className="figure">{timeToProveS === undefined ? '' : formatNumber(timeToProveS, 1)}</td>
         <td>{!isReplaced && <Button onClick={onChange}>Correct</Button>}</td>
       </tr>
-      {!isReplaced && !isVoid && sparkDelayS === undefined && (
+      {!isOut && sparkDelayS === undefined && (
         <tr>
           <td colSpan={5}>
             <Button onClick={onConfirm}>Confirm: spark with the gas</Button>

@@ -125,6 +125,11 @@ test('light-off trials with hands off the laptop, and their record corrected', a
       await button(page, 'Discard trial').click();
       await expect(trialRows(page).first()).toContainText('Discarded: Wrong burner');
       await picture(page, 'light-off-discarded');
+      const overflow = await page.evaluate(() => {
+        const main = document.querySelector('main')!;
+        return [document.documentElement, main].map((element) => element.scrollWidth - element.clientWidth);
+      });
+      expect(Math.max(...overflow)).toBeLessThanOrEqual(0);
     });
   } finally {
     burner.close();

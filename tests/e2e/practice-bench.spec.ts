@@ -67,28 +67,32 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
 
   await test.step('light-off trials, with the gas and with a delayed spark', async () => {
     await goTo(page, 'Light-off');
-    for (const delay of [0, 3]) {
+    const trials = page.getByRole('region', { name: 'Trials of this visit' }).locator('tbody');
+    await button(page, 'The control sparks with the gas').click();
+    for (const [made, delay] of [0, 3].entries()) {
       await button(page, 'Pilot valve open').click();
       // Without a wired fan pressure it is only a wait, until the technician confirms the fan.
       if (!delay) {
         await expect(page.getByText('Wait', { exact: true })).toBeVisible();
         await button(page, 'Fan is running').click();
       }
-      await button(page, delay ? 'Delayed spark' : 'Spark with gas').click();
-      if (delay) await page.getByLabel('Spark delay').fill(String(delay));
-      // Blocked until the purge is over; the button says so.
-      await button(page, 'Begin trial').click({ timeout: 20_000 });
+      // Nothing is ready until the purge is over.
+      await expect(page.getByText('Ready for the next trial').first()).toBeVisible({ timeout: 30_000 });
       if (delay) {
+        await button(page, 'Delayed spark').click();
+        await page.getByLabel('Spark delay').fill(String(delay));
+        await button(page, 'Announce delayed spark').click();
         await expect(page.getByRole('dialog')).toContainText('maker’s manual');
-        await button(page, 'All checked: begin trial').click();
+        await button(page, 'All checked: announce').click();
       }
+      // From here on no touch but those of the burner: the meters record the trial.
       await button(page, 'Pilot valve closed').click();
       if (delay) await expect(page.getByText('Spark now').first()).toBeVisible();
       await button(page, 'Spark off').click();
       await page.waitForTimeout(3500);
       await button(page, 'Spark on').click();
-      await button(page, 'Lit').click();
-      await expect(page.getByText('Purge', { exact: true }).first()).toBeVisible();
+      await expect(trials).toHaveCount(made + 1, { timeout: 20_000 });
+      await expect(trials.first()).toContainText('Lit');
     }
   });
 
