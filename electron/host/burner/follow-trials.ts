@@ -1,6 +1,7 @@
 import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
 import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
 import { purgeShortfall, trialEntry } from '../../../shared/burner-state/trials/trial-entry.ts';
+import { hasFallen } from '../../../shared/burner-state/trials/measure-trial.ts';
 import { createTrialFollower } from '../../../shared/burner-state/trials/trial-follower.ts';
 import { formatPressure } from '../../../shared/model/format.ts';
 import { setupDefaults, type Setup } from '../../../shared/model/setup.ts';
@@ -38,7 +39,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
 
   const gasOn = (target: Target, atS: number, purge: PurgeClock) => {
     const { running, live, clock } = context();
-    if (running.trial?.over) settleNow(true);
+    if (running.trial?.over) settleNow('shut');
     const began = running.trial;
     const announced = running.announced?.key === target.key ? running.announced.sparkDelayS : undefined;
     running.announced = undefined;
@@ -79,8 +80,11 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     }
   };
 
-  /** Stores the trial that is over, unless only the technician can say how it ended. `isShut`: its gas is known to be shut. */
-  const settleNow = (isShut: boolean) => {
+  /**
+   * Stores the trial that is over, unless only the technician can say how it ended. `later`: it may wait for the flame's signal; `now`: only
+   * for one that is not proved yet; `shut`: its gas is shut, nothing can come any more.
+   */
+  const settleNow = (when: 'later' | 'now' | 'shut') => {
     const { running, store, owner, recorder } = context();
     const { trial } = running;
     if (!trial?.over || !trial.gas || trial.failedMeter) return;
@@ -92,9 +96,16 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
         context().topics.captures.notify();
         return;
       }
-      // The tracker sees a flame before its signal has reached the minimum: the trial's time still runs for it.
-      const canStillProve = over.why === 'proved' && recorder.elapsedS() < gas.atS + trialSeconds() + settleS;
-      if (!measured.lit && canStillProve && !isShut) return;
+      if (over.why === 'gas-shut' && !hasFallen(measured)) {
+        running.trial = undefined;
+        mark('trial-end', over.atS, 'no trial: the pressure did not fall when gas was shut');
+        return;
+      }
+      // The tracker sees a flame before its signal has reached the minimum, or its own level where no minimum is entered: the trial's time
+      // still runs for it.
+      const canStillRise = over.why === 'proved' && recorder.elapsedS() < gas.atS + trialSeconds() + settleS;
+      const isEnough = measured.lit && (setup().minimumSignal !== undefined || when === 'now');
+      if (!isEnough && canStillRise && when !== 'shut') return;
       const entry = trialEntry(measured, {
         announcedDelayS: trial.announcedDelayS,
         sparksWithGas: setup().sparkWithGas !== undefined,
@@ -132,8 +143,8 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
         trial.over = { atS: event.untilS - zeroS, why: event.why };
         topics.captures.notify();
       }
-      if (trial.over && now.atS - zeroS >= trial.over.atS + settleS) settleNow(false);
+      if (trial.over && now.atS - zeroS >= trial.over.atS + settleS) settleNow('later');
     },
-    settle: () => settleNow(false),
+    settle: () => settleNow('now'),
   };
 }

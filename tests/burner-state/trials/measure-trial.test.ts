@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { measureTrial } from '../../../shared/burner-state/trials/measure-trial.ts';
+import { hasFallen, measureTrial } from '../../../shared/burner-state/trials/measure-trial.ts';
 import type { Reading, Role } from '../../../shared/model/reading.ts';
 
 const of = (role: Role, unit: string, values: [number, number][]) =>
@@ -20,6 +20,11 @@ describe('a trial measured from its readings', () => {
     const again = of('flame_signal', 'V', [[9, 2], [10, 1.5], [11, 0.1], [12, 4.6]]); // prettier-ignore
     expect(measure(again)).toMatchObject({ provedS: 12, lit: true });
   });
+  it('is proved at the gas at the latest where a slow manometer shows that only after the flame', () => {
+    const slow = of('pilot_pressure', 'inH2O', [[7, 0.2], [9, 0.2], [11, 3], [13, 3], [15, 3]]); // prettier-ignore
+    const signal = of('flame_signal', 'V', [[8, 0], [9, 0], [10, 0], [10.6, 2], [10.9, 4], [12, 4.6]]); // prettier-ignore
+    expect(measureTrial([...slow, ...signal], bounds)).toMatchObject({ gasS: 11, provedS: 11, lit: true });
+  });
   it('has its spark at the gas where that was on before, and not where it was over by then', () => {
     expect(measure(of('ignition', 'on', [[8, 1], [9.5, 1], [12, 0]])).sparkS).toBe(10); // prettier-ignore
     expect(measure(of('ignition', 'on', [[8, 1], [9.5, 0], [12, 0]]))).not.toHaveProperty('sparkS'); // prettier-ignore
@@ -28,5 +33,12 @@ describe('a trial measured from its readings', () => {
   it('tells a wired spark that was never on from none that is wired', () => {
     expect(measure(of('ignition', 'on', [[9, 0]])).isSparkWired).toBe(true);
     expect(measure().isSparkWired).toBe(false);
+  });
+  it('has seen gas shut where the pressure has fallen, and none where a fan was started: that stays up', () => {
+    const valve = of('pilot_pressure', 'inH2O', [[8, 0.2], [10, 3], [12, 3], [13, 0.3], [14.5, 0.2], [16, 0.2]]); // prettier-ignore
+    expect(hasFallen(measureTrial(valve, bounds)!)).toBe(true);
+    // From no pressure up to a fan-only pressure of 0.36 inH2O.
+    const fan = of('pilot_pressure', 'inH2O', [[8, 0], [10, 0.1], [12, 0.31], [13, 0.36], [14.5, 0.36], [16, 0.36]]); // prettier-ignore
+    expect(hasFallen(measureTrial(fan, bounds)!)).toBe(false);
   });
 });

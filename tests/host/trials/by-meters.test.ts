@@ -75,6 +75,19 @@ describe('a light-off trial that no hand begins', () => {
     expect(trials[0]!.timeToProveS).toBeLessThan(8);
   });
 
+  it('is measured once the flame has had time to reach its level, where no minimum signal is entered', async () => {
+    const { minimumSignal: _none, ...rest } = setup;
+    const story = await openStory({ setup: rest });
+    await story.run(10, shut);
+    await story.run(1, unlit);
+    await story.run(3, { pressure: 2.4, signal: 2 });
+    await story.run(12, burning); // its level; half of it, 2.3 V, is reached 4 s after the gas and not at 1 V
+    const { trials } = await story.view();
+    expect(trials).toMatchObject([{ lit: true }]);
+    expect(trials[0]!.timeToProveS).toBeGreaterThan(3.9);
+    expect(trials[0]!.timeToProveS).toBeLessThan(4.4);
+  });
+
   it('is plain once the technician has stated that the control sparks with the gas, and not before nor after', async () => {
     const story = await openStory({ setup: { ...setup, purgeSeconds: 5 } });
     const state = async (stated: boolean) =>
@@ -221,6 +234,19 @@ describe('no trial is recorded', () => {
     await story.run(10, { ...shut, pressure: undefined });
     await story.run(12, unlit);
     expect((await story.view()).trials).toEqual([]);
+  });
+
+  it('of a fan that is started, once its pressure is entered: what was taken for gas has not fallen', async () => {
+    const story = await openStory();
+    await story.run(10, shut);
+    await story.run(3, { pressure: 0.5, signal: 0.02 });
+    expect((await story.view()).runningTrial).toBeDefined();
+    const told = { ...setup, fanOnlyPressure: { value: 0.5, unit: 'inH2O' as const } };
+    valueOf(await story.handlers['captures.setup']({ capture: story.capture(), setup: told }, neverAborted));
+    await story.run(8, { pressure: 0.5, signal: 0.02 });
+    const { trials, runningTrial, marks } = await story.view();
+    expect([trials, runningTrial]).toEqual([[], undefined]);
+    expect(marks.at(-1)).toMatchObject({ kind: 'trial-end', text: expect.stringMatching(/^no trial/u) });
   });
 
   it('of a burning pilot that is turned up and down', async () => {

@@ -1,4 +1,9 @@
 import { expect, it } from 'vitest';
+import { endCapture, insertRecording } from '../../../electron/host/store/captures.ts';
+import { openStore } from '../../../electron/host/store/open.ts';
+import { createOwner } from '../../../electron/host/store/owner.ts';
+import { addOwnTrial, trialsOf } from '../../../electron/host/store/trials.ts';
+import { testFolder } from '../../helpers/test-folder.ts';
 import { interruptAsOrphan, neverAborted, openTestHost, storedCapture, valueOf } from '../test-host.ts';
 import { refuseStatements } from '../store/refuse-statements.ts';
 import { burning, codeOf, openStory, shut, unlit } from './burner-story.ts';
@@ -40,6 +45,26 @@ it('the capture that goes on here has no trial of the one that was taken over', 
     'trial-missing',
   );
   expect(storedCapture(story.folder, branch).trials).toEqual([]);
+  expect(codeOf(await story.handlers['captures.finish']({ capture: branch }, neverAborted))).toBe('ok');
+});
+
+it('an entry goes only into a capture that its owner still records', async () => {
+  const folder = testFolder();
+  const { db, close } = valueOf(openStore(folder));
+  const [own, other] = [createOwner(), createOwner()];
+  const startedAt = '2026-11-27T08:00:00Z';
+  const key = insertRecording(db, { id: 'capture', startedAt, setup: {} }, own, Date.parse(startedAt));
+  const trial = { pressure: 2.4, unit: 'inH2O', lit: true } as const;
+  expect(addOwnTrial(db, key, other, trial)).toBeUndefined();
+  expect(trialsOf(db, key)).toEqual([]);
+  expect(addOwnTrial(db, key, own, trial)).toBeDefined();
+  // One that was called interrupted meanwhile is taken back by the next batch; one that is complete is not.
+  endCapture(db, key, own, 'interrupted');
+  expect(addOwnTrial(db, key, own, trial)).toBeDefined();
+  endCapture(db, key, own, 'complete');
+  expect(addOwnTrial(db, key, own, trial)).toBeUndefined();
+  expect(trialsOf(db, key)).toHaveLength(2);
+  close();
 });
 
 it('a trial whose entry the store refuses stays, and is stored once it accepts it', async () => {
