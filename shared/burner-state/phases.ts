@@ -1,15 +1,13 @@
 import type { Phase } from '../model/burner-words.ts';
 import type { Capture } from '../model/capture.ts';
 import { convertPressure, type PressureUnit } from '../model/units.ts';
+import { airMoves, confirmedAir, leastFanPressure } from './air.ts';
 import type { Known } from './chain/bins.ts';
 import { binOf } from './chain/bins.ts';
 import type { Moment } from './chain/label.ts';
 import { stepS } from './chain/states.ts';
 
 export { type Phase, phaseNames } from '../model/burner-words.ts';
-
-/** Pressure of a fan that moves air, inH2O: above what a gauge shows at rest. */
-const leastFanPressure = 0.05;
 
 /** Whether gas is on in the sense of the phases: on its way in, flowing, or on its way out. */
 const hasGas = (moment: Moment): boolean =>
@@ -46,29 +44,26 @@ export function createPhaseFollower({ trialSeconds }: Pick<Known, 'trialSeconds'
   };
 }
 
-/** The phase of each step of a whole capture. Air counts where a fan pressure shows it, and from `airConfirmedS` on. */
-export function phasesOf(
-  moments: readonly Moment[],
-  first: number,
-  capture: Capture,
-  known: Known,
-  airConfirmedS: number,
-): Phase[] {
-  const airAt = airShown(capture, first, moments.length);
+/** The phase of each step of a whole capture. Air counts where a fan pressure shows it, else where the marks say that it was confirmed. */
+export function phasesOf(moments: readonly Moment[], first: number, capture: Capture, known: Known): Phase[] {
+  const shown = airShown(capture, first, moments.length);
+  const confirmed = confirmedAir(capture.marks);
   const lastGas = moments.findLastIndex(hasGas);
   const follower = createPhaseFollower(known);
   return moments.map((moment, t) => {
     const atS = (first + t) * stepS;
-    const phase = follower.step(moment, atS, airAt[t] === 1 || atS >= airConfirmedS);
+    const air = airMoves({ shown: shown && shown[t] === 1, confirmed: confirmed(atS) });
+    const phase = follower.step(moment, atS, air);
     return t > lastGas && (phase === 'wait' || phase === 'purge') ? 'after' : phase;
   });
 }
 
-/** Whether a fan-pressure channel shows moving air, step by step; false throughout without one. */
-function airShown(capture: Capture, first: number, count: number): Uint8Array {
+/** Whether a fan-pressure channel shows moving air, step by step; undefined without one. */
+function airShown(capture: Capture, first: number, count: number): Uint8Array | undefined {
   const shown = new Uint8Array(count);
   let last = { at: 0, air: 0 };
   const own = capture.readings.filter(({ role, value }) => role === 'fan_pressure' && Number.isFinite(value));
+  if (own.length === 0) return undefined;
   for (const { elapsedS, value, unit } of own.sort((a, b) => a.elapsedS - b.elapsedS)) {
     const at = Math.min(count, Math.max(0, binOf(elapsedS) - first));
     shown.fill(last.air, last.at, at);

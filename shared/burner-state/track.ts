@@ -36,10 +36,8 @@ const size = hiddenStates.length;
 
 /**
  * Follows a capture through the burner's states, forward and then backward, so that each moment is judged by what came after as well.
- *
- * @param airConfirmedS  seconds of the capture from which the technician has confirmed that the fan runs; a wired fan pressure counts anyway
  */
-export function trackCapture(capture: Capture, setup: Setup, airConfirmedS = Infinity): Tracked {
+export function trackCapture(capture: Capture, setup: Setup): Tracked {
   const signalUnit = capture.readings.find(({ role }) => role === 'flame_signal')?.unit ?? 'V';
   const known = knownFrom(setup, signalUnit);
   const { first, bins, digit } = binReadings(capture.readings);
@@ -82,7 +80,7 @@ export function trackCapture(capture: Capture, setup: Setup, airConfirmedS = Inf
     const { pressure, signal } = troubles[t]!;
     Object.assign(moment, withTroubles(moment, !!pressure, !!signal));
   });
-  const phases = phasesOf(moments, first, capture, known, airConfirmedS);
+  const phases = phasesOf(moments, first, capture, known);
   return { spans: spansOf(moments, phases, first), levels, fanOnly: fanOnlyOf(known, bins, moments) };
 }
 
