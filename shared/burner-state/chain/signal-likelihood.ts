@@ -50,6 +50,8 @@ const anyLag = 0.02;
 const aims = [0.35, 0.7, 1, 1.3];
 /** A signal below this share of the plateau is none that a control would hold a valve open for. */
 const leastShare = 0.12;
+/** A flame that takes hold counts as burning from this share of the level that its signal is on its way to. */
+const burnsFrom = 0.8;
 /** A flame that burned higher may shrink until it is hardly seen, at this share of the plateau. */
 const hardlySeen = 0.07;
 /** Before a flame was seen the plateau is a guess, and a restless dark may reach a tenth of it. */
@@ -65,6 +67,8 @@ const normal = (x: number, deviation: number): number => {
 /** Standard deviation of a sum; `Math.hypot` is ten times as slow. */
 const root = (a: number, b: number, c = 0): number => Math.sqrt(a * a + b * b + c * c);
 const logistic = (x: number): number => 1 / (1 + exp(-Math.max(-30, Math.min(30, x))));
+
+const risen = new Float64Array(lagSeconds.length);
 
 /** How many lags are told apart. */
 export const lags = lagSeconds.length;
@@ -101,7 +105,8 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
 
   // Sparks and a restless dark disturb a signal near dark by a few per cent.
   const disturbed = 0.03 * logistic((leastShare - value) / 0.02) * normal(change, 0.03);
-  const waits = 0.1 * normal(change, darkDeviation + 0.002);
+  const nearDark = logistic((leastShare - value) / 0.02);
+  const waits = 0.1 * nearDark * normal(change, darkDeviation + 0.002);
   const burns = logistic((value - (levels.heightKnown ? hardlySeen : leastAssumed)) / 0.02) + 1e-4;
   const still = Math.SQRT2 * noise;
   const follows = Math.min(0.3, (step.pressureRate * since) / shoulderWidth);
@@ -123,12 +128,12 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     0.3 * normal(change - glide, root(1.1 * still, 0.25 * glide)) +
     0.3 * normal(change - runsOut, root(1.1 * still, 0.25 * runsOut)) +
     0.15 * normal(change, root(still, follows));
+  const hasRisen = logistic((before - leastShare) / 0.02);
   let climbs = 0;
   const densities = new Float64Array(signalPatterns.length * lags);
   const [fallen, rising, steadily, following, flickers] = signalPatterns.map((_, n) =>
     densities.subarray(n * lags, (n + 1) * lags),
   ) as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
-  steadily.fill(burns * steady + floor);
   flickers.fill(burns * flickering + floor);
   for (let k = 0; k < lags; k += 1) {
     const left = exp(-since / lagSeconds[k]!);
@@ -148,10 +153,15 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
       const climb = (aim - before) * gone;
       if (climb > 0) climbs += ((0.25 * usualLags[k]!) / aims.length) * normal(change - climb, still + 0.3 * climb);
     }
-    rising[k] = goesOn > 0 ? 0.65 * normal(change - goesOn, root(1.7 * still, 2 * darkNoise, 0.15 * goesOn)) : 0;
+    const goingOn = goesOn > 0 ? normal(change - goesOn, root(1.7 * still, 2 * darkNoise, 0.15 * goesOn)) : 0;
+    // A first-order signal is on its way to its value and a lag's worth of its rate.
+    const arrived = hasRisen * logistic((before / Math.max(before, before + (step.rate / height) * lagSeconds[k]!) - burnsFrom) / 0.04);
+    rising[k] = (1 - 0.95 * arrived) * 0.65 * goingOn;
+    risen[k] = 1 - 0.95 * arrived;
+    steadily[k] = burns * (steady + 0.2 * arrived * goingOn) + floor;
   }
   // Where it climbs to is not known, so only how it goes on speaks for a lag.
-  for (let k = 0; k < lags; k += 1) rising[k]! += waits + climbs + floor;
+  for (let k = 0; k < lags; k += 1) rising[k]! += risen[k]! * (waits + climbs) + floor;
   // Sparks, and a flame that only just takes hold, lift the signal a little and slowly: that says nothing of the lag.
   if (value < leastShare) withoutLag(rising, 1);
   // About dark there is only noise about a level that may not be known yet.
