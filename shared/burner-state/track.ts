@@ -12,7 +12,7 @@ import { regulatorCourse } from './regulator/regulator-course.ts';
 import { lags, meanLag } from './chain/signal-likelihood.ts';
 import { createCourse, smoothCourse } from './chain/smooth.ts';
 import { hiddenStates, stepS } from './chain/states.ts';
-import { isUnsteady, windowSteps } from './chain/steadiness.ts';
+import { createRunIn, isUnsteady, windowSteps } from './chain/steadiness.ts';
 import { knownThreshold, openThresholds, type Thresholds } from './chain/thresholds.ts';
 import { withTroubles } from './tracker.ts';
 
@@ -91,11 +91,13 @@ function markUnsteady(
   rows: Float64Array,
   { height, lagShares }: Levels,
 ): void {
-  const lag = Math.round(meanLag(lagShares) / stepS);
+  const lagS = meanLag(lagShares);
+  const lag = Math.round(lagS / stepS);
+  const hasRunIn = createRunIn();
   let pressure = 0;
   const shown = bins.map(({ signal }, t) => {
     pressure = bins[t - lag]?.pressure ?? pressure;
-    return { signal: shows(rows.subarray(t * size, (t + 1) * size)) ? signal : undefined, pressure };
+    return { signal: hasRunIn(shows(rows.subarray(t * size, (t + 1) * size)), lagS) ? signal : undefined, pressure };
   });
   const half = windowSteps >> 1;
   moments.forEach((moment, t) => {

@@ -93,7 +93,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   const burns = () => now[steady]! + now[following]! + now[flickering]!;
 
   const learnPulses = () => {
-    if (!inPulse && now[pulseOver]! > 0.8) {
+    if (!inPulse && now[pulseOver]! > 0.5) {
       inPulse = true;
       levels.pulses += 1;
     } else if (inPulse && burns() > 0.8) inPulse = false;

@@ -129,6 +129,8 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     0.3 * normal(change - runsOut, root(1.1 * still, 0.25 * runsOut)) +
     0.15 * normal(change, root(still, follows));
   const hasRisen = logistic((before - leastShare) / 0.02);
+  // A rise that has only just begun (a shutter opens) does not show in the rate yet.
+  const rises = Math.max(0, step.rate / height, change / since);
   let climbs = 0;
   const densities = new Float64Array(signalPatterns.length * lags);
   const [fallen, rising, steadily, following, flickers] = signalPatterns.map((_, n) =>
@@ -153,9 +155,9 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
       const climb = (aim - before) * gone;
       if (climb > 0) climbs += ((0.25 * usualLags[k]!) / aims.length) * normal(change - climb, still + 0.3 * climb);
     }
-    const goingOn = goesOn > 0 ? normal(change - goesOn, root(1.7 * still, 2 * darkNoise, 0.15 * goesOn)) : 0;
+    const goingOn = goesOn > 0 ? normal(change - goesOn, root(1.7 * still, 2 * darkNoise, 0.3 * goesOn)) : 0;
     // A first-order signal is on its way to its value and a lag's worth of its rate.
-    const arrived = hasRisen * logistic((before / Math.max(before, before + (step.rate / height) * lagSeconds[k]!) - burnsFrom) / 0.04);
+    const arrived = hasRisen * logistic((before / (before + rises * lagSeconds[k]!) - burnsFrom) / 0.04);
     rising[k] = (1 - 0.95 * arrived) * 0.65 * goingOn;
     risen[k] = 1 - 0.95 * arrived;
     steadily[k] = burns * (steady + 0.2 * arrived * goingOn) + floor;
@@ -166,6 +168,8 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   if (value < leastShare) withoutLag(rising, 1);
   // About dark there is only noise about a level that may not be known yet.
   if (before < leastShare) withoutLag(fallen, 1);
+  // How a flame flickers says nothing of the lag either.
+  withoutLag(steadily, 1);
   withoutLag(rising, anyLag);
   withoutLag(fallen, anyLag);
   return densities;

@@ -78,11 +78,13 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['unsteady', 'pulse-1', 0],
   ['unsteady', 'lost', 1 / 100],
   ['unsteady', 'closing-burning', 1 / 60],
-  // Four stages of an eighth of a second: half a second in all, and one that lasts a whole second is one in a thousand.
+  // A shutter is closed for a fifth of a second to most of one; a stage takes a step at least, and one pulse in a thousand a second.
   ['pulse-1', 'pulse-2', 8],
-  ['pulse-2', 'pulse-3', 8],
-  ['pulse-3', 'pulse-4', 8],
-  ['pulse-4', 'pulse-over', 8],
+  ['pulse-2', 'pulse-3', 6],
+  ['pulse-2', 'pulse-over', 2],
+  ['pulse-3', 'pulse-4', 5.5],
+  ['pulse-3', 'pulse-over', 2.5],
+  ['pulse-4', 'pulse-over', 7],
   ['pulse-over', 'burning', 1.2],
   ['pulse-over', 'unsteady', 0.2],
   ['lost', 'lighting', 1 / 20],
