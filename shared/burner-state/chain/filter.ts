@@ -35,6 +35,7 @@ const darkStates = hiddenStates.flatMap(({ pattern, flame }, i) =>
 const shutStates = hiddenStates.flatMap(({ gas }, i) => (gas === 'shut' ? [i] : []));
 const steady = stateNumber.get('burning')!;
 const following = stateNumber.get('following')!;
+const faint = stateNumber.get('faint')!;
 const flickering = stateNumber.get('unsteady')!;
 const pulseOver = stateNumber.get('pulse-over')!;
 /** Seconds of the pressure's past that a slow signal still follows. */
@@ -90,7 +91,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   };
 
   /** A flame burns and its shutter is open. */
-  const burns = () => now[steady]! + now[following]! + now[flickering]!;
+  const burns = () => now[steady]! + now[following]! + now[faint]! + now[flickering]!;
 
   const learnPulses = () => {
     if (!inPulse && now[pulseOver]! > 0.5) {

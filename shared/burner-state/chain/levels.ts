@@ -9,7 +9,6 @@ export interface Levels extends SignalLevels {
   pressureDigit: number;
   /** Pressure while gas was last shut, inH2O; undefined before that was seen. */
   shutPressure: number | undefined;
-  darkKnown: boolean;
   /** Pulses of a self-check seen, and seconds of burning in which they were looked for. */
   pulses: number;
   burningS: number;

@@ -5,6 +5,7 @@ export interface SignalLevels {
   /** Signal without a flame, and how well that is known (standard uncertainty). */
   dark: number;
   darkUncertainty: number;
+  darkKnown: boolean;
   /** Height of the plateau above dark. */
   height: number;
   /** Whether a flame has burned long enough for `height` to be measured, not assumed. */
@@ -54,6 +55,8 @@ const leastShare = 0.12;
 const burnsFrom = 0.8;
 /** A flame that burned higher may shrink until it is hardly seen, at this share of the plateau. */
 const hardlySeen = 0.07;
+/** Below this share of the plateau no flame takes hold: what stands there is a spark, or a flame that burned higher before. */
+const faintBelow = 0.15;
 /** Before a flame was seen the plateau is a guess, and a restless dark may reach a tenth of it. */
 const leastAssumed = 0.2;
 /** Half the usual width of a shoulder, inH2O (common practice: 0.1 to 0.5): how steeply the signal follows the pressure. */
@@ -74,7 +77,7 @@ const risen = new Float64Array(lagSeconds.length);
 export const lags = lagSeconds.length;
 
 /** How a flame signal behaves. */
-export const signalPatterns = ['fallen', 'rising', 'steady', 'following', 'flickering'] as const;
+export const signalPatterns = ['fallen', 'rising', 'steady', 'following', 'flickering', 'disturbed', 'faint'] as const;
 export type SignalPattern = (typeof signalPatterns)[number];
 
 /** Densities of a reading for each pattern, with each of `lagSeconds`: pattern by pattern, `lags` numbers each. */
@@ -107,7 +110,8 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   const disturbed = 0.03 * logistic((leastShare - value) / 0.02) * normal(change, 0.03);
   const nearDark = logistic((leastShare - value) / 0.02);
   const waits = 0.1 * nearDark * normal(change, darkDeviation + 0.002);
-  const burns = logistic((value - (levels.heightKnown ? hardlySeen : leastAssumed)) / 0.02) + 1e-4;
+  const burns = logistic((value - (levels.heightKnown ? faintBelow : leastAssumed)) / 0.02) + 1e-4;
+  const isFaint = levels.heightKnown ? logistic((value - hardlySeen) / 0.02) * (1 - burns) : 0;
   const still = Math.SQRT2 * noise;
   const follows = Math.min(0.3, (step.pressureRate * since) / shoulderWidth);
   // A pressure that rests moves no signal.
@@ -133,10 +137,17 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   const rises = Math.max(0, step.rate / height, change / since);
   let climbs = 0;
   const densities = new Float64Array(signalPatterns.length * lags);
-  const [fallen, rising, steadily, following, flickers] = signalPatterns.map((_, n) =>
+  const [fallen, rising, steadily, following, flickers, sparks, faint] = signalPatterns.map((_, n) =>
     densities.subarray(n * lags, (n + 1) * lags),
-  ) as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
+  ) as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
   flickers.fill(burns * flickering + floor);
+  const mostOfSpark = levels.heightKnown ? leastShare : leastAssumed;
+  faint.fill(isFaint * (0.7 * steady + 0.3 * normal(change, root(still, 0.03))) + floor);
+  // Noise about a dark level that is hardly known is no spark.
+  const isSpark = levels.darkKnown ? logistic((value - Math.max(0.03, 4 * darkNoise)) / 0.01) * logistic((mostOfSpark - value) / 0.02) : 0;
+  sparks.fill(
+    isSpark * (0.6 * normal(change, 0.015) + 0.4 * normal(change, 0.05)) + floor,
+  );
   for (let k = 0; k < lags; k += 1) {
     const left = exp(-since / lagSeconds[k]!);
     const gone = 1 - left;
