@@ -4,6 +4,7 @@ import type { Moment } from '../chain/label.ts';
 import {
   createMotionFilter,
   handTransitions,
+  hasTurned,
   isUnsettled,
   longestSettlingS,
   motionWord,
@@ -55,6 +56,7 @@ function courseOfFlow(bins: readonly Bin[], noise: number, opened: boolean): Reg
     done = t + 1;
   }
   joinTurns(words);
+  dropHunting(words, bins, noise);
   if (opened) markSettling(words, bins, noise);
   return words;
 }
@@ -82,6 +84,20 @@ function joinTurns(words: RegulatorState[]): void {
       words.fill(word, lastTurn, t);
     lastTurn = t;
   });
+}
+
+/** Calls at rest what moved the pressure by no more than hunting does. */
+function dropHunting(words: RegulatorState[], bins: readonly Bin[], noise: number): void {
+  for (let from = 0; from < words.length;) {
+    let to = from + 1;
+    while (to < words.length && words[to] === words[from]) to += 1;
+    if (words[from] !== 'at-rest') {
+      const before = nextPressure(bins, Math.max(0, from - 1));
+      const after = nextPressure(bins, to - 1);
+      if (before !== undefined && after !== undefined && !hasTurned(before, after, noise)) words.fill('at-rest', from, to);
+    }
+    from = to;
+  }
 }
 
 /** Calls the time after an opening settling, until the pressure first rests where it stands later. */

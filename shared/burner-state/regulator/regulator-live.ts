@@ -1,4 +1,4 @@
-import { createMotionFilter, isUnsettled, longestSettlingS, motionWord, type RegulatorState } from './regulator.ts';
+import { createMotionFilter, hasTurned, isUnsettled, longestSettlingS, motionWord, type RegulatorState } from './regulator.ts';
 import { longestGap, smoothMotion } from './regulator-course.ts';
 import { stepS, type GasState } from '../chain/states.ts';
 
@@ -34,8 +34,21 @@ export function createRegulatorFilter(lagSteps: number): RegulatorFilter {
     return motionWord(rows[0]!.row);
   };
 
-  const lateWord = (): RegulatorState => {
+  /** Where the pressure stood when the hand was last at rest, inH2O. */
+  let rested: number | undefined;
+  const moved = (): RegulatorState => {
     const word = smoothed();
+    const { pressure } = history[0]!;
+    if (word === 'at-rest') {
+      rested = pressure;
+      return word;
+    }
+    rested ??= pressure;
+    return held.forS < holdS || hasTurned(rested, history.at(-1)!.pressure, noiseNow) ? word : 'at-rest';
+  };
+
+  const lateWord = (): RegulatorState => {
+    const word = moved();
     if (settles) {
       const isOff = isUnsettled(history[0]!.pressure, history.at(-1)!.pressure, noiseNow, 0.5);
       settles = flowsForS < longestSettlingS && (isOff || word !== 'at-rest');
@@ -60,6 +73,7 @@ export function createRegulatorFilter(lagSteps: number): RegulatorFilter {
         history = [];
         flowsForS = 0;
         late = 'unknown';
+        rested = undefined;
         return;
       }
       if (flowsForS === 0) {

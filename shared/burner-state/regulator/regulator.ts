@@ -145,6 +145,13 @@ export const longestSettlingS = 8;
 /** Settled: so near to where the pressure will stand, as a share of it. */
 const settledWithin = 0.02;
 
+/** A regulator that hunts moves its pressure by this share to and fro, and no hand is needed for it (common practice: half a per cent each way). */
+const huntsBy = 0.01;
+
+/** Whether a pressure has moved between two moments by more than a regulator at rest lets it; inH2O. */
+export const hasTurned = (from: number, to: number, noise: number): boolean =>
+  Math.abs(to - from) > huntsBy * Math.max(from, to) + 2 * noise;
+
 /** Whether a pressure is still away from where it stands some time later; inH2O. A share of what it lacks is gone by then. */
 export const isUnsettled = (pressure: number, later: number, noise: number, gone: number): boolean =>
   Math.abs(pressure - later) > gone * settledWithin * later + 2 * noise;
