@@ -20,6 +20,10 @@ const steps = (seconds: number) => Math.round(seconds / stepS);
 /** With hindsight the pressure has settled by this time after, seconds. */
 const laterS = 3;
 
+/** A turn's tail is over after so long, seconds, and carries no more than this share of its travel. */
+const tailS = 0.8;
+const tailShare = 0.2;
+
 /** What the regulator did, step by step, with hindsight; unknown where no gas flows. `noise` of the manometer in inH2O. */
 export function regulatorCourse(bins: readonly Bin[], moments: readonly Moment[], noise: number): RegulatorState[] {
   const words: RegulatorState[] = moments.map(() => 'unknown');
@@ -55,6 +59,7 @@ function courseOfFlow(bins: readonly Bin[], noise: number, opened: boolean): Reg
     words.fill(motionWord(row), done, t + 1);
     done = t + 1;
   }
+  trimTails(words, bins);
   joinTurns(words);
   dropHunting(words, bins, noise);
   if (opened) markSettling(words, bins, noise);
@@ -72,6 +77,23 @@ export function smoothMotion(rows: readonly { steps: number; row: Float64Array }
     predictStates(row, transitions, predicted);
     smoothStep(row, predicted, after, transitions, into);
     row.set(into);
+  }
+}
+
+/** Ends each turn where hardly anything of its travel is left: regulator and manometer follow the hand for some tenths of a second. */
+function trimTails(words: RegulatorState[], bins: readonly Bin[]): void {
+  for (let from = 0; from < words.length;) {
+    let to = from + 1;
+    while (to < words.length && words[to] === words[from]) to += 1;
+    if (words[from] !== 'at-rest') {
+      const start = nextPressure(bins, Math.max(0, from - 1));
+      const end = nextPressure(bins, to - 1);
+      for (let t = to - 1; t > Math.max(from, to - steps(tailS)) && start !== undefined && end !== undefined; t -= 1) {
+        if (Math.abs(end - (nextPressure(bins, t) ?? end)) > tailShare * Math.abs(end - start)) break;
+        words[t] = 'at-rest';
+      }
+    }
+    from = to;
   }
 }
 

@@ -14,6 +14,9 @@ export interface RegulatorFilter {
 /** A turn is called over when the pressure has rested for so long, seconds: a new grip takes less. */
 const holdS = 0.6;
 
+/** A pressure that moves by less than this share of what it moved just before only follows a hand that has stopped. */
+const runsInShare = 0.35;
+
 /** Makes a filter of the regulator whose answers are at most `lagSteps` late. */
 export function createRegulatorFilter(lagSteps: number): RegulatorFilter {
   const filter = createMotionFilter();
@@ -34,14 +37,22 @@ export function createRegulatorFilter(lagSteps: number): RegulatorFilter {
     return motionWord(rows[0]!.row);
   };
 
+  /** Pressures before `history`, newest last, for as long again. */
+  let earlier: { pressure: number; age: number }[] = [];
+  /** Whether the pressure only runs in: it moves far less than it did just before. */
+  const runsIn = (): boolean => {
+    const then = history[0]!.pressure;
+    const before = earlier[0]?.pressure ?? then;
+    return Math.abs(history.at(-1)!.pressure - then) < runsInShare * Math.abs(then - before);
+  };
   /** Where the pressure stood when the hand was last at rest, inH2O. */
   let rested: number | undefined;
   const moved = (): RegulatorState => {
     const word = smoothed();
     const { pressure } = history[0]!;
-    if (word === 'at-rest') {
+    if (word === 'at-rest' || runsIn()) {
       rested = pressure;
-      return word;
+      return 'at-rest';
     }
     rested ??= pressure;
     return held.forS < holdS || hasTurned(rested, history.at(-1)!.pressure, noiseNow) ? word : 'at-rest';
@@ -74,6 +85,7 @@ export function createRegulatorFilter(lagSteps: number): RegulatorFilter {
         flowsForS = 0;
         late = 'unknown';
         rested = undefined;
+        earlier = [];
         return;
       }
       if (flowsForS === 0) {
@@ -88,7 +100,9 @@ export function createRegulatorFilter(lagSteps: number): RegulatorFilter {
         filter.step(pressure, steps, noise);
         history.push({ steps, row: filter.probabilities.slice(), pressure, age: 0 });
       }
-      while (history.length > 1 && history[0]!.age > lagSteps) history.shift();
+      for (const each of earlier) each.age += 1;
+      while (history.length > 1 && history[0]!.age > lagSteps) earlier.push(history.shift()!);
+      while (earlier[0] && earlier[0].age > 2 * lagSteps) earlier.shift();
       late = history.length > 0 && flowsForS > lagSteps * stepS ? lateWord() : settles ? 'settling' : 'at-rest';
     },
     state: () => (!flows || history.length === 0 ? 'unknown' : settles ? 'settling' : motionWord(history.at(-1)!.row)),

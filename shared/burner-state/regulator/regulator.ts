@@ -139,7 +139,7 @@ export function motionWord(row: ArrayLike<number>): 'at-rest' | 'turning-in' | '
 }
 
 /** Jerks of the hand with shorter pauses than this are one turn, seconds: nobody calls a screwdriver's new grip a rest. */
-export const onePauseS = 1.2;
+export const onePauseS = 1.4;
 /** Longest time in which a regulator finds its pressure after the gas opened, seconds: lock-up bleeds off through the pilot. */
 export const longestSettlingS = 8;
 /** Settled: so near to where the pressure will stand, as a share of it. */
