@@ -4,6 +4,7 @@ import { createJoint } from './joint.ts';
 import { followPressure, followShut, followSignal, type Levels, pressureUncertainty } from './levels.ts';
 import { type GasDensities, pressureLikelihood } from './pressure-likelihood.ts';
 import { type SignalDensities, signalLikelihood } from './signal-likelihood.ts';
+import { createRiseWatch } from './rise-lag.ts';
 import { burnerTransitions, hiddenStates, pulseRate, stateNumber, stepS } from './states.ts';
 import type { Thresholds } from './thresholds.ts';
 
@@ -55,6 +56,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   const now = new Float64Array(size);
   let pressure: { value: number; sinceS: number } | undefined;
   let signal: { value: number; sinceS: number; change: number; intervalS: number; rate: number } | undefined;
+  const rise = createRiseWatch();
   const recent: { value: number; agoS: number }[] = []; // pressures of the last `runsOutS` seconds
   let transitions = burnerTransitions(pulseRate(levels.pulses, levels.burningS));
   let burningSteps = 0;
@@ -121,9 +123,14 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
         value,
         before: signal.value,
         sinceS: signal.sinceS,
+        secondDifference:
+          Math.abs(signal.sinceS - signal.intervalS) < 1.5 * stepS ? value - signal.value - signal.change : undefined,
         dark: darkForS > settledS || !levels.darkKnown ? dark : 0,
         steady: burns(),
       });
+    const sinceS = signal?.sinceS ?? stepS;
+    const byLag = rise.reading(value - levels.dark, sinceS, dark, burns(), levels.noise);
+    if (byLag) joint.updateLags(byLag);
     joint.lags(levels.lagShares);
     const change = signal ? value - signal.value : 0;
     const intervalS = signal?.sinceS ?? stepS;

@@ -26,6 +26,8 @@ export interface Joint {
   predict(transitions: Transitions): void;
   /** Bayes' rule with a step's readings; `ofGas` for each threshold. A reading that no state allows says nothing. */
   update(ofGas: readonly (GasDensities | undefined)[] | undefined, ofSignal: SignalDensities | undefined): void;
+  /** Bayes' rule for the lag alone: how well each of them explains what was seen. */
+  updateLags(likelihood: Float64Array): void;
   /** Probability of each hidden state, and of each lag; written to `into`. */
   states(into: Float64Array): Float64Array;
   lags(into: Float64Array): Float64Array;
@@ -78,6 +80,14 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
         weights[h] = share < givenUp ? 0 : share;
         if (weights[h] === 0) now.fill(0);
         else multiply(now, likelihood, ofGas?.[h], total);
+      });
+    },
+    updateLags(byLag) {
+      let total = 0;
+      for (const { now } of all) for (let n = 0; n < jointSize; n += 1) total += now[n]! *= byLag[Math.floor(n / size)]!;
+      all.forEach(({ now }, h) => {
+        weights[h] = 0;
+        for (let n = 0; n < jointSize; n += 1) weights[h]! += now[n]! /= total;
       });
     },
     states(into) {

@@ -42,6 +42,8 @@ export interface SettledReading {
   value: number;
   before: number;
   sinceS: number;
+  /** Value less twice the one before plus the one before that, where they are about equally far apart; undefined otherwise. */
+  secondDifference: number | undefined;
   dark: number;
   steady: number;
 }
@@ -67,7 +69,14 @@ export function followSignal(levels: Levels, reading: SettledReading): void {
     levels.darkKnown = true;
   }
   if (reading.steady > 0.9) {
-    levels.noise = Math.min(0.04 * levels.height, Math.max(0.003 * levels.height, followScale(levels.noise, change)));
+    // Free of what a turned regulator does to the signal, which else would pass for noise down a shoulder.
+    if (reading.secondDifference !== undefined) {
+      const deviation = Math.abs(reading.secondDifference) / Math.sqrt(6);
+      levels.noise = Math.min(
+        0.04 * levels.height,
+        Math.max(0.003 * levels.height, followScale(levels.noise, deviation)),
+      );
+    }
     const height = value - levels.dark;
     if (!levels.heightKnown && height > 0.2 * levels.height) {
       levels.height = height;
