@@ -25,6 +25,8 @@ const misfit = 0.02;
 const correlatedS = 0.4;
 /** Mean square of the residuals, against what is expected, from which a rise is none of the first order (a clipped amplifier). */
 const leastFit = 4;
+/** So many readings at the very top are those of an amplifier that clips: they say nothing of the rise. */
+const clippedReadings = 4;
 /** No rise rules a lag out by more than this. */
 const leastShare = 0.005;
 
@@ -42,11 +44,17 @@ export function createRiseWatch(): RiseWatch {
       forS = burns > 0.9 ? forS + sinceS : 0;
       if (forS < burnsS && seen[0]!.t > -longestS) return undefined;
       isDone = true;
-      const rise = seen;
+      const rise = withoutClipped(seen);
       seen = [];
       return forS < burnsS ? undefined : sharesOf(rise, noise);
     },
   };
+}
+
+function withoutClipped(rise: { t: number; value: number }[]): { t: number; value: number }[] {
+  const most = rise.reduce((top, { value }) => Math.max(top, value), -Infinity);
+  const below = rise.filter(({ value }) => value < most);
+  return rise.length - below.length < clippedReadings ? rise : below;
 }
 
 /** Likelihood of each lag, at its best height and beginning, against the best lag. */

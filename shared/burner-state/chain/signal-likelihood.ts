@@ -125,6 +125,7 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   const momentum = step.changeBefore / height;
   const trend = (momentum * since) / step.beforeS;
   const glide = (step.rate * since) / height;
+  const swings = root(1.1 * still, 0.01 * wander, 0.3 * glide);
   const runsOut = glide * exp(-since / meanLag(levels.lagShares));
   // A single change carries two readings' noise, a rate over several hardly more than the new one's.
   const follow =
@@ -140,7 +141,6 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   const [fallen, rising, steadily, following, flickers, sparks, faint] = signalPatterns.map((_, n) =>
     densities.subarray(n * lags, (n + 1) * lags),
   ) as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
-  flickers.fill(burns * flickering + floor);
   const mostOfSpark = levels.heightKnown ? leastShare : leastAssumed;
   faint.fill(isFaint * (0.7 * steady + 0.3 * normal(change, root(still, 0.03))) + floor);
   // Noise about a dark level that is hardly known is no spark.
@@ -162,6 +162,8 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     const level = before + change / gone;
     const isSeen = logistic((level - leastShare) / Math.max(0.02, still / gone));
     following[k] = burns * isSeen * moves * follow + floor;
+    // Behind a lag, flicker goes on for some readings as it began.
+    flickers[k] = burns * (0.7 * flickering + 0.3 * isSeen * normal(change - glide, swings)) + floor;
     for (const aim of aims) {
       const climb = (aim - before) * gone;
       if (climb > 0) climbs += ((0.25 * usualLags[k]!) / aims.length) * normal(change - climb, still + 0.3 * climb);
