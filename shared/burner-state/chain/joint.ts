@@ -12,6 +12,8 @@ const patternOf = Uint8Array.from(hiddenStates, ({ pattern }) => signalPatterns.
 
 /** A lag changes (meter exchanged, damping switched) about once in a day, so that none is ruled out for good. */
 export const lagChange = 1e-5 * stepS;
+/** A lag no more probable than that lives on what changes into it; how the state moves meanwhile is nothing beside that. */
+export const idleLag = 2 * lagChange;
 /** A threshold this improbable is given up: no reading brings it back. */
 const givenUp = 1e-7;
 
@@ -56,6 +58,9 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
         mean.fill(0);
         for (let k = 0; k < lags; k += 1) {
           const own = rows[k]!;
+          let share = 0;
+          for (let i = 0; i < size; i += 1) share += own[i]!;
+          if (share < idleLag * weights[h]!) continue;
           predictStates(own, transitions, row);
           for (let i = 0; i < size; i += 1) {
             own[i] = row[i]!;
