@@ -25,7 +25,8 @@ export function initialLevels(unit: string, minimumSignal?: number, dark?: numbe
     darkUncertainty: (dark === undefined ? 0.03 : 0.01) * height,
     height,
     noise: 0.01 * height,
-    darkNoise: 0.004 * height,
+    // Rather too large: a noisy dark must not look like a spark or a flame before it is known.
+    darkNoise: 0.015 * height,
     pressureNoise: 0.01,
     pressureDigit: Infinity,
     shutPressure: undefined,

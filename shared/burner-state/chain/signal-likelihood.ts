@@ -144,10 +144,10 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   const mostOfSpark = levels.heightKnown ? leastShare : leastAssumed;
   faint.fill(isFaint * (0.7 * steady + 0.3 * normal(change, root(still, 0.03))) + floor);
   // Noise about a dark level that is hardly known is no spark.
-  const isSpark = levels.darkKnown ? logistic((value - Math.max(0.03, 4 * darkNoise)) / 0.01) * logistic((mostOfSpark - value) / 0.02) : 0;
-  sparks.fill(
-    isSpark * (0.6 * normal(change, 0.015) + 0.4 * normal(change, 0.05)) + floor,
-  );
+  const isSpark = levels.darkKnown
+    ? logistic((value - Math.max(0.03, 4 * darkNoise)) / 0.01) * logistic((mostOfSpark - value) / 0.02)
+    : 0;
+  sparks.fill(isSpark * (0.6 * normal(change, 0.015) + 0.4 * normal(change, 0.05)) + floor);
   for (let k = 0; k < lags; k += 1) {
     const left = exp(-since / lagSeconds[k]!);
     const gone = 1 - left;

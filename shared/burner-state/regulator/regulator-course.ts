@@ -9,6 +9,7 @@ import {
   longestSettlingS,
   motionWord,
   onePauseS,
+  runsIn,
   type RegulatorState,
   velocities,
 } from './regulator.ts';
@@ -20,9 +21,8 @@ const steps = (seconds: number) => Math.round(seconds / stepS);
 /** With hindsight the pressure has settled by this time after, seconds. */
 const laterS = 3;
 
-/** A turn's tail is over after so long, seconds, and carries no more than this share of its travel. */
-const tailS = 0.8;
-const tailShare = 0.2;
+/** A turn's tail is over after so long, seconds. */
+const tailS = 1.5;
 
 /** What the regulator did, step by step, with hindsight; unknown where no gas flows. `noise` of the manometer in inH2O. */
 export function regulatorCourse(bins: readonly Bin[], moments: readonly Moment[], noise: number): RegulatorState[] {
@@ -80,7 +80,7 @@ export function smoothMotion(rows: readonly { steps: number; row: Float64Array }
   }
 }
 
-/** Ends each turn where hardly anything of its travel is left: regulator and manometer follow the hand for some tenths of a second. */
+/** Ends each turn where the pressure only runs in. */
 function trimTails(words: RegulatorState[], bins: readonly Bin[]): void {
   for (let from = 0; from < words.length;) {
     let to = from + 1;
@@ -88,10 +88,13 @@ function trimTails(words: RegulatorState[], bins: readonly Bin[]): void {
     if (words[from] !== 'at-rest') {
       const start = nextPressure(bins, Math.max(0, from - 1));
       const end = nextPressure(bins, to - 1);
-      for (let t = to - 1; t > Math.max(from, to - steps(tailS)) && start !== undefined && end !== undefined; t -= 1) {
-        if (Math.abs(end - (nextPressure(bins, t) ?? end)) > tailShare * Math.abs(end - start)) break;
-        words[t] = 'at-rest';
-      }
+      if (start !== undefined && end !== undefined)
+        for (let t = Math.min(to - 1, Math.max(from + 1, to - steps(tailS))); t < to; t += 1) {
+          const there = nextPressure(bins, t) ?? end;
+          if (!runsIn(Math.abs(there - start) / (t + 1 - from), Math.abs(end - there) / (to - t))) continue;
+          words.fill('at-rest', t, to);
+          break;
+        }
     }
     from = to;
   }
@@ -116,7 +119,8 @@ function dropHunting(words: RegulatorState[], bins: readonly Bin[], noise: numbe
     if (words[from] !== 'at-rest') {
       const before = nextPressure(bins, Math.max(0, from - 1));
       const after = nextPressure(bins, to - 1);
-      if (before !== undefined && after !== undefined && !hasTurned(before, after, noise)) words.fill('at-rest', from, to);
+      if (before !== undefined && after !== undefined && !hasTurned(before, after, noise))
+        words.fill('at-rest', from, to);
     }
     from = to;
   }

@@ -1,4 +1,12 @@
-import { createMotionFilter, hasTurned, isUnsettled, longestSettlingS, motionWord, type RegulatorState } from './regulator.ts';
+import {
+  createMotionFilter,
+  hasTurned,
+  isUnsettled,
+  longestSettlingS,
+  motionWord,
+  type RegulatorState,
+  runsIn,
+} from './regulator.ts';
 import { longestGap, smoothMotion } from './regulator-course.ts';
 import { stepS, type GasState } from '../chain/states.ts';
 
@@ -13,9 +21,6 @@ export interface RegulatorFilter {
 
 /** A turn is called over when the pressure has rested for so long, seconds: a new grip takes less. */
 const holdS = 0.6;
-
-/** A pressure that moves by less than this share of what it moved just before only follows a hand that has stopped. */
-const runsInShare = 0.35;
 
 /** Makes a filter of the regulator whose answers are at most `lagSteps` late. */
 export function createRegulatorFilter(lagSteps: number): RegulatorFilter {
@@ -40,20 +45,23 @@ export function createRegulatorFilter(lagSteps: number): RegulatorFilter {
   /** Pressures before `history`, newest last, for as long again. */
   let earlier: { pressure: number; age: number }[] = [];
   /** Whether the pressure only runs in: it moves far less than it did just before. */
-  const runsIn = (): boolean => {
-    const then = history[0]!.pressure;
-    const before = earlier[0]?.pressure ?? then;
-    return Math.abs(history.at(-1)!.pressure - then) < runsInShare * Math.abs(then - before);
+  const stopped = (): boolean => {
+    const [before, then, now] = [earlier[0], history[0]!, history.at(-1)!];
+    if (!before || now === then) return false;
+    const came = Math.abs(then.pressure - before.pressure) / (before.age - then.age);
+    const comes = Math.abs(now.pressure - then.pressure) / (then.age - now.age);
+    return came * lagSteps > 4 * noiseNow && runsIn(came, comes);
   };
   /** Where the pressure stood when the hand was last at rest, inH2O. */
   let rested: number | undefined;
   const moved = (): RegulatorState => {
     const word = smoothed();
     const { pressure } = history[0]!;
-    if (word === 'at-rest' || runsIn()) {
+    if (word === 'at-rest') {
       rested = pressure;
-      return 'at-rest';
+      return word;
     }
+    if (stopped()) return 'at-rest';
     rested ??= pressure;
     return held.forS < holdS || hasTurned(rested, history.at(-1)!.pressure, noiseNow) ? word : 'at-rest';
   };

@@ -152,6 +152,12 @@ const huntsBy = 0.01;
 export const hasTurned = (from: number, to: number, noise: number): boolean =>
   Math.abs(to - from) > huntsBy * Math.max(from, to) + 2 * noise;
 
+/**
+ * Whether a pressure only runs in after a hand that has stopped: regulator and manometer follow it for some tenths of a second. Rates of
+ * the pressure before and since, in any one unit.
+ */
+export const runsIn = (before: number, since: number): boolean => since < 0.35 * before;
+
 /** Whether a pressure is still away from where it stands some time later; inH2O. A share of what it lacks is gone by then. */
 export const isUnsettled = (pressure: number, later: number, noise: number, gone: number): boolean =>
   Math.abs(pressure - later) > gone * settledWithin * later + 2 * noise;
