@@ -16,8 +16,8 @@ const burns = (moment: Moment): boolean => moment.flame === 'burning' || moment.
 
 /** Follows the phase of a visit, moment after moment. */
 export interface PhaseFollower {
-  /** The phase of the next moment. `air`: moving air is shown or confirmed. */
-  step(moment: Moment, atS: number, air: boolean): Phase;
+  /** The phase of the next moment. `air`: moving air is shown or confirmed; `seesFlame`: the signal meter is sound. */
+  step(moment: Moment, atS: number, air: boolean, seesFlame: boolean): Phase;
 }
 
 /** Makes a follower. Live, what comes after the last gas is a wait: nobody knows yet that it was the last. */
@@ -26,7 +26,7 @@ export function createPhaseFollower({ trialSeconds }: Pick<Known, 'trialSeconds'
   let proved = false;
   let shutS = -Infinity;
   return {
-    step(moment, atS, air) {
+    step(moment, atS, air, seesFlame) {
       if (moment.gas === 'unknown') return burns(moment) ? 'held' : 'unknown';
       if (!hasGas(moment)) {
         proved = false;
@@ -38,14 +38,22 @@ export function createPhaseFollower({ trialSeconds }: Pick<Known, 'trialSeconds'
       sawGas = true;
       if (burns(moment)) proved = true;
       if (proved) return 'held';
+      // A flame may have been proved that nobody sees.
+      if (!seesFlame) return 'unknown';
       // Gas that flows unlit for longer than a trial is no phase that a burner's control knows.
       return atS - shutS > trialSeconds && moment.gas !== 'closing' ? 'unknown' : 'trial';
     },
   };
 }
 
-/** The phase of each step of a whole capture. Air counts where a fan pressure shows it, else where the marks say that it was confirmed. */
-export function phasesOf(moments: readonly Moment[], first: number, capture: Capture, known: Known): Phase[] {
+/** The phase of each step of a whole capture; `seesFlame`: whether the signal meter is sound in a step. Air counts where a fan pressure shows it, else where the marks say that it was confirmed. */
+export function phasesOf(
+  moments: readonly Moment[],
+  seesFlame: (t: number) => boolean,
+  first: number,
+  capture: Capture,
+  known: Known,
+): Phase[] {
   const shown = airShown(capture, first, moments.length);
   const confirmed = confirmedAir(capture.marks);
   const lastGas = moments.findLastIndex(hasGas);
@@ -53,7 +61,7 @@ export function phasesOf(moments: readonly Moment[], first: number, capture: Cap
   return moments.map((moment, t) => {
     const atS = (first + t) * stepS;
     const air = airMoves({ shown: shown && shown[t] === 1, confirmed: confirmed(atS) });
-    const phase = follower.step(moment, atS, air);
+    const phase = follower.step(moment, atS, air, seesFlame(t));
     return t > lastGas && (phase === 'wait' || phase === 'purge') ? 'after' : phase;
   });
 }

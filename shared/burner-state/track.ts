@@ -80,7 +80,7 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
     const { pressure, signal } = troubles[t]!;
     Object.assign(moment, withTroubles(moment, !!pressure, !!signal));
   });
-  const phases = phasesOf(moments, first, capture, known);
+  const phases = phasesOf(moments, (t) => !troubles[t]!.signal, first, capture, known);
   return { spans: spansOf(moments, phases, first), levels, fanOnly: fanOnlyOf(known, bins, moments) };
 }
 

@@ -147,7 +147,7 @@ export function createTracker(known: Known): Tracker {
       return {
         atS,
         moment,
-        phase: phases.step(moment, atS, air),
+        phase: phases.step(moment, atS, air, !signalTrouble),
         latest: told(latest, regulator.state()),
         lost: blind ? 0 : probabilityOf(latest, ({ flame }) => flame === 'lost'),
         unlit: blind

@@ -118,6 +118,11 @@ describe('a meter in trouble', () => {
     const { spans } = trackCapture(captureOf(earlier), {});
     expect(wordsIn(spans, 'flame', 14, 89)).toEqual(new Set(['unknown']));
   });
+  it('is silent from the start, the signal meter: nobody knows whether gas that flows was proved', () => {
+    const readings = readingsOf({ ...plain, signal: (t) => (t < 5 ? 0.02 : undefined) });
+    const { spans } = trackCapture(captureOf(readings), {});
+    expect(wordsIn(spans, 'phase', 12, 39)).toEqual(new Set(['unknown']));
+  });
   it('goes silent, the manometer: gas unknown from its last reading on', () => {
     const spans = spansOf({ ...plain, seconds: 40, pressure: (t) => (t < 25 ? openedAt10(t) : undefined) });
     expect(wordsIn(spans, 'gas', 25.5, 39)).toEqual(new Set(['unknown']));
