@@ -5,8 +5,9 @@ import type { Known } from '../../../shared/burner-state/chain/bins.ts';
 import { knownFrom } from '../../../shared/burner-state/chain/bins.ts';
 import { alarmFault, settingRefusal } from '../../../shared/burner-state/permissions.ts';
 import type { BurnerSituation } from '../../../shared/burner-state/permissions.ts';
-import type { Air, PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
-import { airMoves, nextPurgeClock, noPurge, purgeMissing } from '../../../shared/burner-state/purge-clock.ts';
+import { type Air, airMoves, leastFanPressure } from '../../../shared/burner-state/air.ts';
+import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
+import { nextPurgeClock, noPurge, purgeMissing } from '../../../shared/burner-state/purge-clock.ts';
 import type { BurnerNow, Tracker } from '../../../shared/burner-state/tracker.ts';
 import { createTracker } from '../../../shared/burner-state/tracker.ts';
 import type { BurnerView } from '../../../shared/contract/api/burner.ts';
@@ -52,8 +53,6 @@ export interface FollowedBurner extends BurnerWatch {
 const stepMs = 100;
 /** A fan pressure stands for so long after its reading, ms. */
 const airHoldsMs = 3000;
-/** Moving air, inH2O: above what a gauge shows at rest. */
-const leastFanPressure = 0.05;
 /** Readings that are replayed when the setup says something else to the tracker, ms: a light-off and a stretch of burning teach the tracker its levels. */
 const replayMs = 300_000;
 
