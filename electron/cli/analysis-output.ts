@@ -43,6 +43,8 @@ export const resultJson = (file: string, result: AnalysisResult, practice: boole
   hysteresis: result.hysteresis,
   phases: result.phases,
   fanOnlyPressure: result.fanOnlyPressure,
+  flameHysteresis: result.flameHysteresis,
+  excursions: result.excursions,
   confidence: result.confidence,
   warnings: result.warnings,
 });

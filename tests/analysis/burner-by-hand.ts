@@ -21,6 +21,9 @@ export interface PilotFacts {
   lostBelow?: number;
   /** It comes back by itself above this one. */
   backAbove?: number;
+  /** The same on the rich side. */
+  lostAbove?: number;
+  backBelow?: number;
   fanOnly: number;
   plateau: number;
   start: number;
@@ -61,8 +64,10 @@ export function record(facts: PilotFacts, acts: Act[]): Capture {
       const target = state.valve ? state.screw : facts.fanOnly;
       state.pressure += (target - state.pressure) * (1 - Math.exp(-stepS / 0.15));
       const { pressure } = state;
-      if (!state.valve || pressure < (facts.lostBelow ?? 0)) state.lit = false;
-      else if (act.spark || pressure > (facts.backAbove ?? Infinity)) state.lit = true;
+      const isBack = pressure > (facts.backAbove ?? Infinity) && pressure < (facts.backBelow ?? Infinity);
+      const isLost = pressure < (facts.lostBelow ?? 0) || pressure > (facts.lostAbove ?? Infinity);
+      if (!state.valve || isLost) state.lit = false;
+      else if (act.spark || isBack) state.lit = true;
       const flame = state.lit ? steady(pressure) : 0;
       state.signal += (flame - state.signal) * (1 - Math.exp(-stepS / 1));
       const n = Math.round(state.t / stepS);

@@ -55,6 +55,13 @@ export function collectSweep(capture: Capture): Outcome<Sweep> {
   return ok({ pressure, signal, pressureUnit, signalUnit, counts });
 }
 
+/** Moments at which a light-off is on record, seconds: a wired spark that was on, and trials by mark or by entry. */
+export const lightOffMoments = ({ readings, marks, trials }: Capture): number[] => [
+  ...readings.flatMap(({ role, value, elapsedS }) => (role === 'ignition' && value > 0 ? [elapsedS] : [])),
+  ...marks.flatMap(({ kind, elapsedS }) => (kind === 'trial-start' || kind === 'trial-end' ? [elapsedS] : [])),
+  ...trials.flatMap(({ elapsedS }) => (elapsedS === undefined ? [] : [elapsedS])),
+];
+
 /** A test of whether a time, in seconds, belongs to the sweep; fast for rising times. */
 function sweepTest(capture: Capture): (elapsedS: number) => boolean {
   const spansBetween = (start: string, end: string) => {

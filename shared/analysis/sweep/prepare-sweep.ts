@@ -6,7 +6,7 @@ import { formatPressure } from '../../model/format.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Setup } from '../../model/setup.ts';
 import { clean, timelyTest } from './clean.ts';
-import { collectSweep, minPairs, type Sweep } from './collect.ts';
+import { collectSweep, lightOffMoments, minPairs, type Sweep } from './collect.ts';
 import { type DarkStretch, findDarkStretches } from './flame-loss.ts';
 import { type InitialEstimates, initialEstimates } from './initial-estimates.ts';
 import { roughNoise } from './meter-noise.ts';
@@ -27,6 +27,8 @@ export interface PreparedSweep {
   tracked: Tracked;
   /** When marked sweeps began, seconds. */
   sweepStartsS: number[];
+  /** Moments at which a light-off is on record, seconds. */
+  lightOffsS: number[];
   /** When it cannot be told whether the valve shut or the flame was lost, seconds. */
   unclearS: number[];
   /** How many readings were left out, by reason. */
@@ -102,6 +104,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     settings,
     tracked,
     sweepStartsS: capture.marks.filter(({ kind }) => kind === 'sweep-start').map(({ elapsedS }) => elapsedS),
+    lightOffsS: lightOffMoments(capture),
     unclearS: burning.unclear,
     leftOut: {
       ...cleaned.leftOut,

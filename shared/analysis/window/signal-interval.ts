@@ -60,6 +60,8 @@ export interface SignalIntervalInput {
   readingTimeU: number;
   /** A fall from 90 % to 10 % within less than this pressure is no shoulder: the flame was lost. */
   cliffWidth: number;
+  /** For each loss of the fit whether the flame burned well on both sides of it: such a loss is no end. */
+  inMiddle: readonly boolean[];
 }
 
 /**
@@ -84,7 +86,7 @@ export function findSignalInterval(input: SignalIntervalInput): SignalInterval {
     };
     return findCurveEnds(
       { pressure: coarse, signal, levelAt },
-      flameLimits(x, fit, grid, tested),
+      flameLimits(x, fit, grid, tested, input.inMiddle),
       dropFraction,
       minimum,
     );
@@ -181,11 +183,13 @@ function flameLimits(
   fit: CurveFit,
   grid: PressureGrid,
   tested: readonly [number, number],
+  inMiddle: readonly boolean[],
 ): [number, number] {
   let below = -Infinity;
   let above = Infinity;
   if (fit.layout.flameLoss < 0) return [below, above];
-  for (const { lost } of lossPressures(grid, x, fit.layout.flameLoss)) {
+  for (const [k, { lost }] of lossPressures(grid, x, fit.layout.flameLoss).entries()) {
+    if (inMiddle[k]) continue;
     // A flame is lost at one of the ends: the nearer one.
     if (lost - tested[0] < tested[1] - lost) below = Math.max(below, lost);
     else above = Math.min(above, lost);

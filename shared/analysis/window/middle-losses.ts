@@ -1,0 +1,59 @@
+import { lastTime, pressureAt, type PressureGrid } from '../sweep/pressure-grid.ts';
+import type { Pairs } from '../sweep/pairs.ts';
+import type { CurveFit } from '../curve/fit-shape.ts';
+
+/** When the flame was out, seconds; `relitS` infinite where it did not come back. */
+interface Dark {
+  lostS: number;
+  relitS: number;
+}
+
+/** Readings on each side of a loss that show that the flame burned there: two may be the moment of the loss itself. */
+const minReadings = 3;
+/**
+ * A thirtieth of the tested pressures: in a sweep of a minute each way a lag that is wrong by two seconds moves a reading so far.
+ */
+const marginShare = 1 / 30;
+
+/**
+ * A test of whether a flame that was lost at a pressure burned well both below and above it: then the pressure did not put it out, and
+ * the loss ends no window. One that is lost at a cliff does not burn beyond it.
+ *
+ * @param required  required signal, unit of the pairs' signal
+ */
+export function burnsOnBothSides(
+  { elapsedS, pressure, signal }: Pairs,
+  [lowest, highest]: readonly [number, number],
+  required: number,
+  dark: readonly Dark[],
+): (lostAt: number) => boolean {
+  const margin = marginShare * (highest - lowest);
+  const isDark = (t: number) => dark.some(({ lostS, relitS }) => t >= lostS && t <= relitS);
+  const burning = pressure.filter((_, i) => signal[i]! >= required && !isDark(elapsedS[i]!));
+  return (lostAt) =>
+    burning.filter((p) => p < lostAt - margin).length >= minReadings &&
+    burning.filter((p) => p > lostAt + margin).length >= minReadings;
+}
+
+/** A loss of the flame as fitted: `relitParameter` is the place of its second time among the parameters. */
+export interface FittedLoss extends Dark {
+  lostAt: number;
+  relitParameter: number;
+}
+
+/** The losses of the flame that a fit has, in the order of its parameters. */
+export function fittedLosses({ layout, fit }: CurveFit, grid: PressureGrid): FittedLoss[] {
+  if (layout.flameLoss < 0) return [];
+  const last = lastTime(grid);
+  const losses: FittedLoss[] = [];
+  for (let at = layout.flameLoss; at + 1 < layout.size; at += 2) {
+    const [lostS, relitS] = [fit.parameters[at]!, fit.parameters[at + 1]!];
+    losses.push({
+      lostS,
+      relitS: relitS < last ? relitS : Infinity,
+      lostAt: pressureAt(grid, lostS),
+      relitParameter: at + 1,
+    });
+  }
+  return losses;
+}
