@@ -13,6 +13,7 @@ import type { SweepEnds } from './find-ends.ts';
 import { type FlameHysteresis, flameHysteresisOf } from './flame-hysteresis.ts';
 import { judgeTrials, type LightOff } from './light-off.ts';
 import { pressureUncertainty, requiredSignalUncertainty } from './meter-uncertainty.ts';
+import { whileLit } from './middle-losses.ts';
 import type { SignalInterval } from './signal-interval.ts';
 import { type Disagreement, findDisagreement } from './sweep-agreement.ts';
 import { findUnsteady, type Steadiness } from './steadiness.ts';
@@ -59,7 +60,7 @@ export function boundWindow(
   setup: Setup,
   { sweep, settings, grid, signal, darkStretches, sweepStartsS, lightOffsS, tracked }: PreparedSweep,
   fitted: FittedCurve,
-  { interval, residual, lossesAtEnds }: SweepEnds,
+  { interval, residual, lossesAtEnds, litPairs }: SweepEnds,
 ): BoundedWindow {
   const { confidence, makerRange } = settings;
   const { curve, pairs, tested } = fitted;
@@ -70,7 +71,7 @@ export function boundWindow(
   const inflation = signal.time.length / curve.effectiveSize;
   const dip =
     interval.low && interval.high
-      ? findDip(pairs.pressure, pairs.signal, inside, required.value, inflation)
+      ? findDip(litPairs.pressure, litPairs.signal, inside, required.value, inflation)
       : undefined;
   const flameHysteresis = flameHysteresisOf(lossesAtEnds, fitted, grid, tracked.spans, lightOffsS, {
     timeU: readingTimeUncertainty(sweep.pressure, sweep.signal),
@@ -107,7 +108,13 @@ export function boundWindow(
     dip,
     flameHysteresis,
     excursions: findExcursions(pairs, interval, tested, steadiness.plateauSd, tracked.spans),
-    disagreement: findDisagreement(pairs, tested, sweepStartsS, required.value),
+    // That a flame is out between the pressures of its loss and of its return is no contradiction; one lost in the middle is.
+    disagreement: findDisagreement(
+      whileLit(pairs, lossesAtEnds, fitted.lag.value),
+      tested,
+      sweepStartsS,
+      required.value,
+    ),
     lightOff,
     contradictions,
     drift: driftOf(pairs.elapsedS, pairs.pressure, residual, flatPart(interval), Math.max(confidence, driftConfidence)),

@@ -41,6 +41,29 @@ export interface FittedLoss extends Dark {
   relitParameter: number;
 }
 
+/** After so many lags of the signal a flame that burns again shows its steady signal to 2 %. */
+const settledLags = 4;
+
+/**
+ * The readings of a flame that burned, each with its pressure: without those from a loss until the signal has settled again. At the
+ * pressures between a loss and a return the signal has two values, of which the burner chooses by what went before.
+ *
+ * @param lagS  seconds by which the signal follows the pressure
+ */
+export function whileLit(pairs: Pairs, dark: readonly Dark[], lagS: number): Pairs {
+  if (dark.length === 0) return pairs;
+  const isLit = pairs.elapsedS.map((t) =>
+    Number(!dark.some(({ lostS, relitS }) => t >= lostS && t <= relitS + settledLags * lagS)),
+  );
+  const kept = (values: Float64Array) => values.filter((_, i) => isLit[i] === 1);
+  return {
+    elapsedS: kept(pairs.elapsedS),
+    pressure: kept(pairs.pressure),
+    signal: kept(pairs.signal),
+    direction: kept(pairs.direction),
+  };
+}
+
 /** The losses of the flame that a fit has, in the order of its parameters. */
 export function fittedLosses({ layout, fit }: CurveFit, grid: PressureGrid): FittedLoss[] {
   if (layout.flameLoss < 0) return [];

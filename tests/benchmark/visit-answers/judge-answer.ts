@@ -16,6 +16,14 @@ export interface VisitTask {
 export const intervalNames = ['low', 'high', 'plateau'] as const;
 export type IntervalName = (typeof intervalNames)[number];
 
+/** One interval against the truth, in its own unit. */
+export interface JudgedInterval {
+  held: boolean;
+  value: number;
+  ci: readonly [number, number];
+  truth: number;
+}
+
 /** How the answer to one visit compares with what was true. */
 export interface AnswerVerdict extends VisitTask {
   /** Code of the fault where the capture was refused. */
@@ -25,7 +33,7 @@ export interface AnswerVerdict extends VisitTask {
   setPoint: 'none' | 'provisional' | 'warned' | 'confident';
   /** Where a set point that is not provisional lies outside the true window, in words; warned of or not. */
   outside?: string;
-  held: Partial<Record<IntervalName, boolean>>;
+  judged: Partial<Record<IntervalName, JudgedInterval>>;
   ms: number;
 }
 
@@ -53,7 +61,7 @@ export function run({ kind, seed }: VisitTask): AnswerVerdict {
   const began = performance.now();
   const found = analyze(capture);
   const ms = performance.now() - began;
-  if (!found.ok) return { kind, seed, refused: found.fault.code, setPoint: 'none', held: {}, ms };
+  if (!found.ok) return { kind, seed, refused: found.fault.code, setPoint: 'none', judged: {}, ms };
   const { result } = found.value;
   const expected = expectedOf(simulated, capture, truth);
   const { status } = result.signalInterval;
@@ -64,7 +72,7 @@ export function run({ kind, seed }: VisitTask): AnswerVerdict {
     ...(!isRightStatus(status, expected) && { wrongStatus: statusWords(result, expected) }),
     setPoint: confidenceOf(result),
     ...(outside && { outside }),
-    held: heldOf(result, expected, truth),
+    judged: judgedIntervals(result, expected, truth),
     ms,
   };
 }
@@ -101,20 +109,24 @@ function statusWords(
   return `${status}, ${show(low?.value)} to ${show(high?.value)}; ${side('low')}, ${side('high')}; ${kind}; ${warnings.map(({ code }) => code).join(' ')}`;
 }
 
-function heldOf(
+function judgedIntervals(
   { signalInterval, plateau }: AnalysisResult,
-  { ends, reached }: Expected,
+  { ends, reached, plateau: [cold, warm] }: Expected,
   truth: VisitTruth,
-): AnswerVerdict['held'] {
+): AnswerVerdict['judged'] {
   const shift = shiftOf(truth);
-  const held: AnswerVerdict['held'] = {};
+  const judged: AnswerVerdict['judged'] = {};
   // While a zero shifts the end is displayed at either place, and between them.
-  const holds = ([from, to]: readonly [number, number], value: number, by = 0) =>
-    from <= Math.max(value, value + by) && to >= Math.min(value, value + by);
+  const judge = ({ value, ci }: { value: number; ci: readonly [number, number] }, is: number, by = 0) => ({
+    held: ci[0] <= Math.max(is, is + by) && ci[1] >= Math.min(is, is + by),
+    value,
+    ci,
+    truth: is,
+  });
   for (const side of ['low', 'high'] as const) {
     const [found, end] = [signalInterval[side], ends[side]];
-    if (found?.bounded && end !== undefined && reached[side] !== 'no') held[side] = holds(found.ci, end, shift);
+    if (found?.bounded && end !== undefined && reached[side] !== 'no') judged[side] = judge(found, end, shift);
   }
-  if (Number.isFinite(plateau.value)) held.plateau = holds(plateau.ci, truth.plateau);
-  return held;
+  if (Number.isFinite(plateau.value)) judged.plateau = judge(plateau, warm, cold - warm);
+  return judged;
 }

@@ -3,14 +3,17 @@ import type { Section } from '../section.ts';
 import { median, shareOf, shareText, table } from '../table.ts';
 import { visitKinds } from '../visit/visit.ts';
 import { atMost, rejectedByHolm } from './holm.ts';
-import { type AnswerVerdict, intervalNames } from './judge-answer.ts';
+import { type AnswerVerdict, type IntervalName, intervalNames } from './judge-answer.ts';
 
 /** Visits of each kind: more than five hundred in all. */
 const usualVisits = 6;
 /** Of the intervals, and of the statement that a kind holds the truth more rarely than that. */
 const confidence = 0.95;
 
-const heldIn = (verdicts: readonly AnswerVerdict[]) => verdicts.flatMap(({ held }) => Object.values(held));
+const heldIn = (verdicts: readonly AnswerVerdict[]) =>
+  verdicts.flatMap(({ judged }) => Object.values(judged).map(({ held }) => held));
+const heldOf = (verdicts: readonly AnswerVerdict[], name: IntervalName) =>
+  verdicts.flatMap(({ judged }) => judged[name]?.held ?? []);
 const heldShare = (held: readonly boolean[]) => shareOf(held.filter(Boolean).length, held.length);
 const count = (verdicts: readonly AnswerVerdict[], of: (verdict: AnswerVerdict) => boolean) =>
   verdicts.filter(of).length;
@@ -43,7 +46,7 @@ export const visitAnswers: Section = {
         String(count(own, ({ setPoint }) => setPoint === name)),
       ),
       String(count(own, ({ outside }) => outside !== undefined)),
-      ...intervalNames.map((name) => shareText(heldShare(own.flatMap(({ held }) => held[name] ?? [])))),
+      ...intervalNames.map((name) => shareText(heldShare(heldOf(own, name)))),
       tooRarely[k] ? '<' : ' ',
     ]);
     const looked = (title: string, of: (verdict: AnswerVerdict) => string | undefined) =>
@@ -77,9 +80,7 @@ export const visitAnswers: Section = {
           ...rows,
         ]),
         '',
-        ...intervalNames.map(
-          (name) => `${name}: ${shareText(heldShare(verdicts.flatMap(({ held }) => held[name] ?? [])))}`,
-        ),
+        ...intervalNames.map((name) => `${name}: ${shareText(heldShare(heldOf(verdicts, name)))}`),
         `Median time of one analysis: ${median(verdicts.map(({ ms }) => ms)).toFixed(0)} ms`,
         '',
         ...confidentOutside,
