@@ -14,8 +14,8 @@ export interface FlameHysteresis {
 
 /** A light-off belongs to a return of the flame from so long before it: a clock read by hand is no better. */
 const aroundS = 2;
-/** A flame that comes back while the pressure moves by less than this share in a second came back at rest: a spark, or chance. */
-const restShare = 0.003;
+/** The regulator was being turned when the flame came back if it was at some time within so many seconds before. */
+const beforeS = 1;
 
 /** Whether gas flowed all the time between two moments, and no light-off is on record there. */
 function isLeftAlone(fromS: number, toS: number, spans: readonly StateSpan[], lightOffs: readonly number[]): boolean {
@@ -26,6 +26,13 @@ function isLeftAlone(fromS: number, toS: number, spans: readonly StateSpan[], li
     !lightOffs.some((s) => s > fromS - aroundS && s < toS + aroundS)
   );
 }
+
+/** Whether the regulator was being turned just before a moment: a flame that comes back at rest was lit by a spark, or by chance. */
+const wasTurned = (atS: number, spans: readonly StateSpan[]): boolean =>
+  spans.some(
+    ({ from_s, to_s, regulator }) =>
+      from_s < atS && to_s > atS - beforeS && (regulator === 'turning-in' || regulator === 'turning-out'),
+  );
 
 /**
  * The losses of the flame after which it came back by itself: gas flowed all the while, no light-off is on record, and the
@@ -47,7 +54,7 @@ export function flameHysteresisOf(
     if (!(relitS > lostS && relitS < Infinity && isLeftAlone(lostS, relitS, spans, lightOffs))) return [];
     const returnedAt = pressureAt(grid, relitS);
     const rate = Math.abs(pressureAt(grid, relitS + 0.5) - pressureAt(grid, relitS - 0.5));
-    if (rate < restShare * Math.abs(returnedAt)) return [];
+    if (!wasTurned(relitS, spans)) return [];
     const side = lostAt - tested[0] < tested[1] - lostAt ? 'low' : 'high';
     if ((side === 'low') !== returnedAt > lostAt) return [];
     const drawn = replicatesOf(replicates, relitParameter).map((s) => pressureAt(grid, s));
