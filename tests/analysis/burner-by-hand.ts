@@ -111,3 +111,25 @@ export function twoSweeps(secondHigh: number): Capture {
   const later = second.readings.map((reading) => ({ ...reading, elapsedS: reading.elapsedS + laterS }));
   return { ...first, readings: [...first.readings, ...later] };
 }
+
+/** From the middle down, up and back to the middle, slowly. */
+export const slowSweep: Act[] = [
+  { seconds: 8 },
+  { seconds: 40, to: 0.95 },
+  { seconds: 4 },
+  { seconds: 90, to: 4.35 },
+  { seconds: 4 },
+  { seconds: 50, to: 2.4 },
+  { seconds: 8 },
+];
+
+/** Turned down fast in the end, and the recording stopped: the flame may have been lost, or the valve shut. */
+export const turnedFastInTheEnd: Act[] = [
+  { seconds: 8 },
+  { seconds: 60, to: 4.35 },
+  { seconds: 4 },
+  { seconds: 60, to: 2.4 },
+  { seconds: 4 },
+  { seconds: 5, to: 0.45 },
+  { seconds: 10 },
+];

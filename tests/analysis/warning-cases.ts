@@ -3,7 +3,7 @@ import type { Capture, Trial } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { createRandom } from '../../shared/numerics/random.ts';
 import { drawSweep, type Kind } from '../benchmark/sweep/kinds.ts';
-import { goodPilot, record, twoSweeps } from './burner-by-hand.ts';
+import { goodPilot, record, turnedFastInTheEnd, twoSweeps } from './burner-by-hand.ts';
 import { downAndUp, sweepWith, twoShoulders } from './synthetic-sweep.ts';
 
 /** A sweep that should bring a warning, and the setup that it is analyzed with. */
@@ -39,17 +39,7 @@ const fan = (value: number, setPointRule: Setup['setPointRule'] = 'equal-pressur
 // Invented sweeps with one thing wrong each. A missing code does not compile.
 export const cases: Record<WarningCode, () => Case> = {
   // Turned down fast at the end of the recording, without a fan-only pressure: a lost flame or a shut valve.
-  'gas-unknown': () => ({
-    capture: record(goodPilot, [
-      { seconds: 8 },
-      { seconds: 60, to: 4.35 },
-      { seconds: 4 },
-      { seconds: 60, to: 2.4 },
-      { seconds: 4 },
-      { seconds: 5, to: 0.45 },
-      { seconds: 10 },
-    ]),
-  }),
+  'gas-unknown': () => ({ capture: record(goodPilot, turnedFastInTheEnd) }),
   // A fifth of a volt somewhere under noise of two.
   'plateau-unknown': () => {
     const random = createRandom(4);
