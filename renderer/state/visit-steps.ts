@@ -1,5 +1,5 @@
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
-import { sweepsOf } from '../../shared/model/sweeps.ts';
+import { isSweeping, sweepsOf } from '../../shared/model/sweeps.ts';
 import { validTrials } from '../../shared/model/valid-trials.ts';
 import type { Place } from './workbench.ts';
 
@@ -28,10 +28,6 @@ export interface VisitProgress {
 
 const has = (capture: CaptureView | undefined, kind: CaptureView['marks'][number]['kind']) =>
   capture?.marks.some((mark) => mark.kind === kind) ?? false;
-
-/** Whether a sweep is going on. */
-export const isSweeping = (capture: CaptureView | undefined): boolean =>
-  sweepsOf(capture?.marks ?? []).at(-1)?.toS === Infinity;
 
 /** Whether a sweep was ended that counts. */
 const hasSweep = (capture: CaptureView | undefined): boolean =>
@@ -73,7 +69,7 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (!burnerNamed) return { place: 'burner', label: 'Enter the burner’s name' };
   if (!capture) return { place: 'sweep', label: 'Start recording' };
   if (capture.runningTrial) return { place: 'light-off', label: 'Enter whether the pilot lit' };
-  if (isSweeping(capture)) return { place: 'sweep', label: sweepLabel(burner) };
+  if (isSweeping(capture.marks)) return { place: 'sweep', label: sweepLabel(burner) };
   // Afterwards it is too late: the regulator has been turned.
   if (!has(capture, 'as-found') && !has(capture, 'sweep-start'))
     return { place: 'sweep', label: 'Record as-found before touching anything' };

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
 import type { MarkKind } from '../../shared/model/capture.ts';
-import { doneSteps, isSweeping, nextStep } from '../../renderer/state/visit-steps.ts';
+import { doneSteps, nextStep } from '../../renderer/state/visit-steps.ts';
+import { isSweeping } from '../../shared/model/sweeps.ts';
 import { latestReading } from '../../renderer/state/live/latest-readings.ts';
 
 const capture = (kinds: MarkKind[], more: Partial<CaptureView> = {}): CaptureView => ({
@@ -51,8 +52,8 @@ describe('the next thing to do', () => {
     expect(nextStep({ ...ready, capture: capture(discarded) })).toEqual({ place: 'sweep', label: 'Begin the sweep' });
     expect(doneSteps({ ...ready, capture: capture(discarded) }).has('sweep')).toBe(false);
     // The mark itself ends a sweep that is going on.
-    expect(isSweeping(capture(['sweep-start', 'sweep-void']))).toBe(false);
-    expect(isSweeping(capture(['sweep-start', 'sweep-void', 'sweep-start']))).toBe(true);
+    expect(isSweeping(capture(['sweep-start', 'sweep-void']).marks)).toBe(false);
+    expect(isSweeping(capture(['sweep-start', 'sweep-void', 'sweep-start']).marks)).toBe(true);
     const trials = [trial, { ...trial, id: 2, status: 'void' as const, corrects: 1 }];
     const marks: MarkKind[] = ['as-found', 'sweep-start', 'sweep-end'];
     expect(nextStep({ ...ready, capture: capture(marks, { trials }) })?.place).toBe('light-off');
