@@ -1,3 +1,4 @@
+import type { BurnerHistory } from './burner/burner-history.ts';
 import type { BurnerWatch } from './burner/burner-watch.ts';
 import type { Clock } from './clock.ts';
 import type { WorkerPool } from './jobs/worker-pool.ts';
@@ -24,6 +25,8 @@ export interface RunningTrial {
 export interface HostContext {
   /** What the burner does, from the live readings. */
   burner: BurnerWatch;
+  /** What it did since the capture that is being recorded began. */
+  burnerHistory: BurnerHistory;
   facts: { version: string; host: 'desktop' | 'browser' | 'command'; dataFolder: string; practice: boolean };
   store: Store;
   owner: Owner;

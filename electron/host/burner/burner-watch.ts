@@ -25,6 +25,8 @@ export interface BurnerWatchContext {
   setup(): Setup;
   /** An alarm began or ended: the capture gets its mark. */
   onAlarm(alarm: Alarm | undefined): void;
+  /** The tracker's word at each step; `nowS` is its clock. */
+  onMoment(now: BurnerNow, nowS: number): void;
   /** The state changed. */
   onChange(): void;
 }
@@ -119,6 +121,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     const seen = air(nowMs);
     now = tracker.advance(nowMs / 1000, airMoves(seen));
     if (now) {
+      context.onMoment(now, nowMs / 1000);
       const before = memory.alarm;
       memory = nextAlarm(memory, { nowS: nowMs / 1000, now, trialSeconds: known.trialSeconds, valveOpen: valve });
       purge = nextPurgeClock(purge, now, seen, (nowMs - (lastMs ?? nowMs)) / 1000);

@@ -42,6 +42,10 @@ export function watchBurner(context: () => HostContext): BurnerWatch {
     clock: () => context().clock,
     setup: currentSetup,
     onAlarm: (alarm) => (alarm ? mark(alarm.kind, alarmFault(alarm).message) : mark('gas-shut', 'The alarm is over.')),
+    onMoment(now, nowS) {
+      const { recorder, burnerHistory } = context();
+      burnerHistory.add(now, nowS, recorder.target()?.key, recorder.elapsedS());
+    },
     onChange: () => context().topics.burner.notify(),
   });
 }

@@ -70,5 +70,7 @@ export function markHandlers(context: HostContext): Pick<Handlers<Api>, 'capture
 /** Why this must not be recorded now; undefined when it may. */
 function refusalOf(kind: 'as-found' | 'as-left', context: HostContext, key: number): Fault | undefined {
   if (kind === 'as-left') return settingRefusal(context.burner.situation());
-  return isTurned(currentMarks(context, key)) ? fault('as-found-late') : undefined;
+  return isTurned(currentMarks(context, key)) || context.burnerHistory.isTurned(key)
+    ? fault('as-found-late')
+    : undefined;
 }
