@@ -13,7 +13,7 @@ import {
   pressureUnitLabel,
 } from '../model/format.ts';
 import { validTrials } from '../model/valid-trials.ts';
-import { sweepChart } from './charts/chart-svg.ts';
+import { sweepChart } from './charts/sweep-chart.ts';
 import type { Block, Section } from './document.ts';
 import { requiredSignalRows } from './required-signal.ts';
 import { endInterval } from './end-interval.ts';

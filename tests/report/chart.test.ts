@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { sweepChart } from '../../shared/report/charts/chart-svg.ts';
+import { sweepChart } from '../../shared/report/charts/sweep-chart.ts';
 import { seriesStyles } from '../../shared/report/charts/chart-style.ts';
 import { sweepSection } from '../../shared/report/finding-sections.ts';
 import { recordChart } from '../../shared/report/charts/record-chart.ts';

@@ -15,9 +15,14 @@ function told(
 ) {
   const history = createBurnerHistory();
   let at = 0;
-  for (const { untilS, moment } of said)
+  for (const { untilS, moment: then } of said)
     for (; at < untilS * 10; at += 1)
-      history.add({ atS: 1000 + at / 10, moment } as BurnerNow, 1000.8 + at / 10, recorded.capture, at / 10 + 0.8);
+      history.add(
+        { atS: 1000 + at / 10, moment: then } as BurnerNow,
+        1000.8 + at / 10,
+        recorded.capture,
+        at / 10 + 0.8,
+      );
   return history;
 }
 
