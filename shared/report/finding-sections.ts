@@ -17,6 +17,7 @@ import { sweepChart } from './charts/sweep-chart.ts';
 import type { Block, Section } from './document.ts';
 import { requiredSignalRows } from './required-signal.ts';
 import { endInterval } from './end-interval.ts';
+import { sweepTable } from './sweep-table.ts';
 import { causeLabels, formatSettling, statusSentences } from './labels.ts';
 
 /** The sweep: chart, plateau, required signal, lag. */
@@ -56,6 +57,7 @@ export function sweepSection(capture: Capture, analysis: AnalysisDetail): Sectio
         caption: 'Flame signal versus pilot pressure.',
         alternative: chartDescription(result),
       },
+      ...sweepTable(capture, pressureUnit),
       { kind: 'facts', rows: facts },
     ],
   };
