@@ -39,17 +39,29 @@ export function stretchesOf(
   return stretches;
 }
 
-/** A test of the kind at a time, seconds; `unknown` where no stretch is. Fast for rising times. */
-export function kindAt(stretches: readonly Stretch[]): (elapsedS: number) => StretchKind {
+/** The index of the stretch at a time, seconds; -1 where none is. Fast for rising times. */
+export function stretchAt(stretches: readonly Stretch[]): (elapsedS: number) => number {
   let i = 0;
   let last = -Infinity;
   return (elapsedS) => {
     if (elapsedS < last) i = 0;
     last = elapsedS;
-    while (i < stretches.length && stretches[i]!.toS <= elapsedS) i += 1;
     // The last stretch holds its own end: the newest reading is at it.
-    if (i === stretches.length) i = Math.max(0, i - 1);
+    while (i < stretches.length - 1 && stretches[i]!.toS <= elapsedS) i += 1;
     const found = stretches[i];
-    return found && elapsedS >= found.fromS && elapsedS <= found.toS ? found.kind : 'unknown';
+    return found && elapsedS >= found.fromS && elapsedS <= found.toS ? i : -1;
   };
+}
+
+/** The kind of stretch at a time, seconds; `unknown` where none is. */
+export function kindAt(stretches: readonly Stretch[]): (elapsedS: number) => StretchKind {
+  const at = stretchAt(stretches);
+  return (elapsedS) => stretches[at(elapsedS)]?.kind ?? 'unknown';
+}
+
+/** Whether a flame burned at a time, by the `phases` of an analysis; where it gives none, its readings are those of a flame. */
+export function litAt(phases: Parameters<typeof stretchesOf>[0]): (elapsedS: number) => boolean {
+  if (!phases) return () => true;
+  const kindOf = kindAt(stretchesOf(phases));
+  return (elapsedS) => kindOf(elapsedS) === 'lit';
 }

@@ -2,6 +2,7 @@ import type { AnalysisDetail } from '../../model/analysis-result.ts';
 import type { Trial } from '../../model/capture.ts';
 import { pressureUnitLabel, signalUnitLabel } from '../../model/format.ts';
 import type { Setup } from '../../model/setup.ts';
+import { litAt } from '../../model/stretches.ts';
 import { convertPressure } from '../../model/units.ts';
 import { axes, legend } from './axes.ts';
 import type { LegendEntry } from './axes.ts';
@@ -50,7 +51,7 @@ export function sweepChart(analysis: AnalysisDetail, trials: readonly Trial[], s
   const body = [
     windowBand(analysis, x),
     markup,
-    readings(pairs, x, y),
+    readings(analysis, x, y),
     curveWithBand(curve, x, y),
     element('line', {
       x1: frame.left,
@@ -87,8 +88,11 @@ function windowBand({ result: { window } }: AnalysisDetail, x: Scale): string {
  * One mark per reading; readings of one direction whose marks would overlap are drawn once, so that a long dwell does
  * not become a blot and the file stays small.
  */
-function readings(pairs: AnalysisDetail['pairs'], x: Scale, y: Scale): string {
+function readings({ pairs, result }: AnalysisDetail, x: Scale, y: Scale): string {
+  const isLit = litAt(result.phases);
+  const lit = pairs.elapsedS.map((t) => Number(isLit(t)));
   const directions = [
+    { direction: undefined, name: 'unlit' },
     { direction: 0, name: 'at-rest' },
     { direction: 1, name: 'turning-in' },
     { direction: -1, name: 'turning-out' },
@@ -98,7 +102,7 @@ function readings(pairs: AnalysisDetail['pairs'], x: Scale, y: Scale): string {
       const taken = new Set<string>();
       let path = '';
       for (let i = 0; i < pairs.pressure.length; i += 1) {
-        if (Math.sign(pairs.direction[i] as number) !== direction) continue;
+        if ((lit[i] === 1 ? Math.sign(pairs.direction[i] as number) : undefined) !== direction) continue;
         const px = x(pairs.pressure[i] as number);
         const py = y(pairs.signal[i] as number);
         if (!Number.isFinite(px) || !Number.isFinite(py)) continue;
@@ -128,7 +132,9 @@ function curveWithBand(curve: AnalysisDetail['curve'], x: Scale, y: Scale): stri
 }
 
 function entries({ pairs, result }: AnalysisDetail, tried: Tried[]): LegendEntry[] {
-  const has = (direction: number) => pairs.direction.some((value) => Math.sign(value) === direction);
+  const isLit = litAt(result.phases);
+  const lit = pairs.elapsedS.map((t) => Number(isLit(t)));
+  const has = (direction: number) => pairs.direction.some((value, i) => lit[i] === 1 && Math.sign(value) === direction);
   const mark = (name: SeriesName) => (px: number, py: number) => seriesMarks(name, seriesOutline(name, px, py, 4), 1.2);
   const band = (name: SeriesName, opacity: number) => (px: number, py: number) =>
     element('rect', { x: px - 10, y: py - 5, width: 20, height: 10, fill: seriesColor(name), 'fill-opacity': opacity });
@@ -136,6 +142,7 @@ function entries({ pairs, result }: AnalysisDetail, tried: Tried[]): LegendEntry
     has(1) && { draw: mark('turning-in'), text: seriesStyles['turning-in'].name },
     has(-1) && { draw: mark('turning-out'), text: seriesStyles['turning-out'].name },
     has(0) && { draw: mark('at-rest'), text: seriesStyles['at-rest'].name },
+    lit.includes(0) && { draw: mark('unlit'), text: seriesStyles.unlit.name },
     {
       draw: (px, py) =>
         band('curve', 0.2)(px, py) +
