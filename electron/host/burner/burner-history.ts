@@ -6,9 +6,9 @@ import { addStretch, type Stretch, stretchKindOf } from '../../../shared/model/s
 export interface BurnerHistory {
   /**
    * The tracker's word at a step. `capture` is the one being recorded, `elapsedS` its clock at the step; without one there is nothing to
-   * keep. `nowS` is the tracker's clock.
+   * keep. `nowS` is the tracker's clock. Gives whether a stretch has begun.
    */
-  add(now: BurnerNow, nowS: number, capture: number | undefined, elapsedS: number): void;
+  add(now: BurnerNow, nowS: number, capture: number | undefined, elapsedS: number): boolean;
   /** Of the capture with this key; empty for any other than the one being recorded. */
   stretches(capture: number): readonly Stretch[];
   /** Whether the regulator was turned with a flame burning since the capture began. */
@@ -32,13 +32,15 @@ export function createBurnerHistory(): BurnerHistory {
         turned = false;
       }
       const toS = elapsedS - (nowS - atS);
-      if (key === undefined || toS <= 0) return;
+      if (key === undefined || toS <= 0) return false;
+      const before = stretches.length;
       const fromS = Math.max(0, stretches.at(-1)?.toS ?? 0, toS - stepS);
       addStretch(stretches, { fromS, toS: Math.max(toS, fromS), kind: stretchKindOf(moment) });
       const turns = moment.regulator === 'turning-in' || moment.regulator === 'turning-out';
       // While gas comes on or goes off the pressure moves without a hand.
       turningS = turns && stretchKindOf(moment) === 'lit' ? turningS + toS - fromS : 0;
       if (turningS > leastTurnS) turned = true;
+      return stretches.length > before;
     },
     stretches: (capture) => (capture === key ? stretches : []),
     isTurned: (capture) => capture === key && turned,

@@ -43,8 +43,9 @@ export function watchBurner(context: () => HostContext): BurnerWatch {
     setup: currentSetup,
     onAlarm: (alarm) => (alarm ? mark(alarm.kind, alarmFault(alarm).message) : mark('gas-shut', 'The alarm is over.')),
     onMoment(now, nowS) {
-      const { recorder, burnerHistory } = context();
-      burnerHistory.add(now, nowS, recorder.target()?.key, recorder.elapsedS());
+      const { recorder, burnerHistory, topics } = context();
+      const hasBegun = burnerHistory.add(now, nowS, recorder.target()?.key, recorder.elapsedS());
+      if (hasBegun) topics.burner.notify();
     },
     onChange: () => context().topics.burner.notify(),
   });

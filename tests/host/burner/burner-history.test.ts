@@ -43,6 +43,14 @@ describe('what the burner did during a recording', () => {
     expect(history.stretches(8)).toEqual([]);
   });
 
+  it('says when a stretch begins, so that the windows hear of it, and not at each step', () => {
+    const history = createBurnerHistory();
+    const begins = [burning, burning, shut, shut, burning].map((then, i) =>
+      history.add({ atS: 1000 + i / 10, moment: then } as BurnerNow, 1000.8 + i / 10, 7, 5 + i / 10),
+    );
+    expect(begins).toEqual([true, false, true, false, true]);
+  });
+
   it('begins anew with another capture, and is not kept without one', () => {
     const history = told([{ untilS: 5, moment: burning }]);
     history.add({ atS: 2000, moment: shut } as BurnerNow, 2000.8, 8, 3);
