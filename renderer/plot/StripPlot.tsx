@@ -3,13 +3,16 @@ import { type Stretch, stretchAt } from '../../shared/model/stretches.ts';
 import type { Role } from '../../shared/model/reading.ts';
 import { firstAfter } from '../state/live/live-buffer.ts';
 import { localSeconds, type Recording } from '../state/live/recording.ts';
-import { contiguousSpans, thinLine } from './geometry/decimate.ts';
+import { contiguousSpans, thinLine, thinScatter } from './geometry/decimate.ts';
 import { axisFromZero, axisOfTimeAgo } from './geometry/axis.ts';
 import { useFrames } from './frames.ts';
 import { LiveMarks, type Drawing } from './Marks.tsx';
 import { linePath, symbolPath } from './geometry/paths.ts';
 import { PlotFrame } from './PlotFrame.tsx';
 import { toPixels, type Scales } from './scales.ts';
+
+/** Dots closer than this many pixels would look like a line. */
+const dotCellPx = 6;
 
 /** One channel against time, the newest at the right. The axis gives the age of a reading, so that only the line moves. */
 export function StripPlot({
@@ -54,9 +57,11 @@ export function StripPlot({
       let lines = '';
       let dots = '';
       for (const [begin, until] of contiguousSpans(times, 0, length, at)) {
-        const chosen = thinLine(px, py, begin, until);
-        if (stretches[at(times[begin]!)]?.kind === 'lit') lines += linePath(px, py, chosen);
-        else dots += symbolPath('dot', px, py, chosen, 3);
+        if (stretches[at(times[begin]!)]?.kind === 'lit') lines += linePath(px, py, thinLine(px, py, begin, until));
+        else {
+          const [dotX, dotY] = [px.subarray(begin, until), py.subarray(begin, until)];
+          dots += symbolPath('dot', dotX, dotY, thinScatter(dotX, dotY, until - begin, dotCellPx), 3);
+        }
       }
       return { [`line-${series}`]: lines, [`dots-${series}`]: dots };
     },

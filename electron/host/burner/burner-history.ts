@@ -15,6 +15,8 @@ export interface BurnerHistory {
   isTurned(capture: number): boolean;
 }
 
+/** A busy machine may let a step come late; the tracker has taken in what was read meanwhile. Seconds. */
+const longestPauseS = 3;
 /** A turn lasts longer than this; shorter ones are the scatter of the manometer. Our choice. */
 const leastTurnS = 1;
 
@@ -35,7 +37,7 @@ export function createBurnerHistory(): BurnerHistory {
       if (key === undefined || toS <= 0) return false;
       const before = stretches.length;
       const fromS = Math.max(0, stretches.at(-1)?.toS ?? 0, toS - stepS);
-      addStretch(stretches, { fromS, toS: Math.max(toS, fromS), kind: stretchKindOf(moment) });
+      addStretch(stretches, { fromS, toS: Math.max(toS, fromS), kind: stretchKindOf(moment) }, longestPauseS);
       const turns = moment.regulator === 'turning-in' || moment.regulator === 'turning-out';
       // While gas comes on or goes off the pressure moves without a hand.
       turningS = turns && stretchKindOf(moment) === 'lit' ? turningS + toS - fromS : 0;
