@@ -143,12 +143,11 @@ function Stretches({
   );
 }
 
-/** What stands for what on the time line and in the lines above it. */
+/** What stands for what on the time line. */
 export function BandKey({ stretches }: { stretches: readonly Stretch[] }) {
   const kinds = stretchKinds.filter((kind) => stretches.some((stretch) => stretch.kind === kind));
   return (
     <ul className="plot-key" aria-label="Key of the time line">
-      <li>line: flame; dots: none, or not known</li>
       {kinds.map((kind) => (
         <li key={kind}>
           <svg width="22" height="14" aria-hidden="true">

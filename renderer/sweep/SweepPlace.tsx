@@ -85,7 +85,10 @@ export function SweepPlace() {
           minimumTop={convertPressure(1, 'inH2O', units.pressure)}
           showsTime={false}
         />
-        <strong className="sweep-bar">Signal, {signalUnitLabel(units.signal)}</strong>
+        <div className="sweep-bar">
+          <strong>Signal, {signalUnitLabel(units.signal)}</strong>
+          <span>line: flame; dots: none, or not known</span>
+        </div>
         <StripPlot
           {...stripProps}
           channel="flame_signal"
