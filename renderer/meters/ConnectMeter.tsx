@@ -1,7 +1,7 @@
 import { useState, type RefObject } from 'react';
 import type { MeterState, PortInfo } from '../../shared/contract/api.ts';
 import type { Role } from '../../shared/model/reading.ts';
-import { practicePorts } from '../../shared/practice/bench.ts';
+import { practicePorts } from '../../shared/practice/bench-meters.ts';
 import { useHostAction, useHostQuery } from '../state/host-calls.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { FieldFrame } from '../ui/controls/Field.tsx';

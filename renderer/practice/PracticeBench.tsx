@@ -1,6 +1,6 @@
 import { isPracticePort } from '../../shared/model/practice-port.ts';
 import { findScenario } from '../../shared/practice/scenarios.ts';
-import { practicePorts } from '../../shared/practice/bench.ts';
+import { practicePorts } from '../../shared/practice/bench-meters.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';
@@ -48,7 +48,8 @@ function OpenBench() {
   const saveForm = useSaveForm();
   if (!state) return null;
 
-  const missing = Object.values(practicePorts).filter(({ port }) => !meters?.some((meter) => meter.port === port));
+  const isConnected = ({ port }: { port: string }) => meters?.some((meter) => meter.port === port);
+  const missing = [practicePorts.pressure, practicePorts.signal].filter((meter) => !isConnected(meter));
   const scenario = findScenario(state.scenario);
   const description = state.scenarios.find(({ name }) => name === state.scenario)?.description;
   const fault = connect.fault ?? act.fault;
@@ -82,6 +83,14 @@ function OpenBench() {
       />
       {capture?.status !== 'complete' && <Button onClick={loadBurnerData}>Use this burner’s data</Button>}
       <PracticeControls state={state} />
+      {missing.length === 0 && !isConnected(practicePorts.air) && (
+        <Button
+          disabled={connect.busy}
+          onClick={() => void connect.run({ port: practicePorts.air.port, profile: practicePorts.air.profile })}
+        >
+          Connect fan, spark and valve
+        </Button>
+      )}
     </>
   );
 }

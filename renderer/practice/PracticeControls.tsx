@@ -1,99 +1,54 @@
-import { useEffect, useRef, useState } from 'react';
 import type { PracticeState } from '../../shared/contract/api.ts';
-import { formatNumber } from '../../shared/model/format.ts';
-import { callHost, type CallInput } from '../state/host-calls.ts';
-import { Button } from '../ui/controls/Button.tsx';
-import { Shape } from '../ui/Shape.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';
-import { turnsAfter } from './turning.ts';
+import { act } from './act.ts';
+import { BurnerControl } from './BurnerControl.tsx';
+import { Faults } from './Faults.tsx';
+import { RegulatorScrew } from './RegulatorScrew.tsx';
+import { Switch, TwoPositions } from './Switches.tsx';
 
-/** Ten small steps a second look like a screw turned slowly and evenly. */
-const everyMs = 100;
-/** About the finest turn of a regulator screw by hand. */
-const stepTurns = 0.04;
+const operations = [
+  { value: 'control', label: 'Control' },
+  { value: 'hand', label: 'Hand' },
+] as const;
 
-const act = (action: CallInput<'practice.act'>) => void callHost('practice.act', action);
-
-/** The controls of the invented burner: regulator screw, pilot valve, spark and fan. */
+/** The invented burner: its flame, its control or the valve by hand, its regulator screw, and its faults. */
 export function PracticeControls({ state }: { state: PracticeState }) {
-  const { turnsMax } = state;
-  const [turning, setTurning] = useState<1 | -1 | 0>(0);
-  const turns = useRef(state.turns);
-  useEffect(() => {
-    if (turning === 0) turns.current = state.turns;
-  }, [state.turns, turning]);
-
-  const turnTo = (next: number) => {
-    turns.current = Math.min(turnsMax, Math.max(0, next));
-    act({ turns: turns.current });
-  };
-  useEffect(() => {
-    if (turning === 0) return undefined;
-    const timer = setInterval(() => {
-      turns.current = turnsAfter(turns.current, turning, everyMs / 1000, turnsMax);
-      act({ turns: turns.current });
-      if (turns.current === 0 || turns.current === turnsMax) setTurning(0);
-    }, everyMs);
-    return () => clearInterval(timer);
-  }, [turning, turnsMax]);
-
-  const step = (by: number) => {
-    setTurning(0);
-    turnTo(turns.current + by);
-  };
   return (
     <div className="practice-controls">
-      <div className="stack">
-        <span>
-          Regulator screw <span className="figure">{formatNumber(state.turns, 2)}</span> turns
-        </span>
-        <div className="screw">
-          <Button aria-label="Turn out a little" onClick={() => step(-stepTurns)}>
-            −
-          </Button>
-          <input
-            type="range"
-            aria-label="Regulator screw"
-            aria-valuetext={`${formatNumber(state.turns, 2)} turns`}
-            min={0}
-            max={turnsMax}
-            step={0.02}
-            value={state.turns}
-            onChange={(event) => {
-              setTurning(0);
-              turnTo(Number(event.target.value));
-            }}
-          />
-          <Button aria-label="Turn in a little" onClick={() => step(stepTurns)}>
-            +
-          </Button>
-        </div>
-        <div className="practice-pair">
-          <Button aria-pressed={turning === -1} onClick={() => setTurning(turning === -1 ? 0 : -1)}>
-            Turn out slowly
-          </Button>
-          <Button aria-pressed={turning === 1} onClick={() => setTurning(turning === 1 ? 0 : 1)}>
-            Turn in slowly
-          </Button>
-        </div>
-      </div>
+      <RegulatorScrew state={state} />
       <div className="stack">
         <StatusWord tone={state.flame ? 'good' : 'plain'} shape={state.flame ? 'solid-circle' : 'hollow-circle'}>
           {state.flame ? 'Flame burning' : 'No flame'}
         </StatusWord>
-        {!state.flame && <p className="soft">{relightHint(state)}</p>}
-        <Switch
-          name="Pilot valve"
-          words={['closed', 'open']}
-          on={state.pilotValve}
-          set={(pilotValve) => act({ pilotValve })}
-        />
-        <div className="practice-pair">
-          <Switch name="Spark" words={['off', 'on']} on={state.spark} set={(spark) => act({ spark })} />
-          <Switch name="Fan" words={['off', 'on']} on={state.fan} set={(fan) => act({ fan })} />
-        </div>
+        {state.hasControl ? <BurnerControl state={state} /> : <ByHand state={state} />}
       </div>
+      <TwoPositions
+        name="Pilot operated by"
+        positions={operations}
+        at={state.hasControl ? 'control' : 'hand'}
+        set={(next) => act({ hasControl: next === 'control' })}
+      />
+      <Faults state={state} />
     </div>
+  );
+}
+
+/** Valve, spark and fan without a control. */
+function ByHand({ state }: { state: PracticeState }) {
+  return (
+    <>
+      <p className="soft">No flame safeguard: gas flows until you shut it.{!state.flame && ` ${relightHint(state)}`}</p>
+      <Switch
+        name="Pilot valve"
+        words={['closed', 'open']}
+        on={state.pilotValve}
+        set={(pilotValve) => act({ pilotValve })}
+      />
+      <div className="practice-pair">
+        <Switch name="Spark" words={['off', 'on']} on={state.spark} set={(spark) => act({ spark })} />
+        <Switch name="Fan" words={['off', 'on']} on={state.fan} set={(fan) => act({ fan })} />
+      </div>
+    </>
   );
 }
 
@@ -101,24 +56,5 @@ export function PracticeControls({ state }: { state: PracticeState }) {
 const relightHint = ({ fan, pilotValve, spark }: PracticeState): string => {
   if (!pilotValve) return 'The pilot valve is closed.';
   if (!fan) return 'The fan is off.';
-  return spark ? 'It does not light at this pressure.' : 'Turn the spark on for a moment to light it.';
+  return spark ? 'It does not light at this pressure.' : 'Spark within the trial, or shut the valve and purge.';
 };
-
-function Switch({
-  name,
-  words,
-  on,
-  set,
-}: {
-  name: string;
-  words: readonly [string, string];
-  on: boolean;
-  set: (on: boolean) => void;
-}) {
-  return (
-    <Button aria-pressed={on} onClick={() => set(!on)}>
-      <Shape name={on ? 'solid-square' : 'hollow-square'} size={16} />
-      {name} {words[on ? 1 : 0]}
-    </Button>
-  );
-}

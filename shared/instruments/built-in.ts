@@ -13,6 +13,17 @@ const logger = (name: string, delimiter: string): Profile =>
     ],
   });
 
+/** Air, spark and valve: what a purge and the moment of a spark are seen from. */
+const burnerLogger: Profile = Profile.parse({
+  name: 'Logger, fan pressure, ignition and pilot valve, comma',
+  line: { format: 'delimited', delimiter: ',' },
+  channels: [
+    { role: 'fan_pressure', unit: 'inH2O', field: 0 },
+    { role: 'ignition', unit: 'on', field: 1 },
+    { role: 'pilot_valve', unit: 'on', field: 2 },
+  ],
+});
+
 /**
  * READ? is the SCPI query for one new reading of whatever the meter is set to (SCPI 1999, volume 2, 3.4; from memory). It
  * does not change the meter's settings, so the technician must set it to DC volts.
@@ -44,6 +55,7 @@ export const builtInProfiles: Profile[] = [
   logger('Logger, pressure and signal, comma', ','),
   logger('Logger, pressure and signal, semicolon', ';'),
   logger('Logger, pressure and signal, tab', '\t'),
+  burnerLogger,
 ];
 
 /** The built-in profile of that name, if there is one. */

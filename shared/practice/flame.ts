@@ -32,6 +32,8 @@ export interface FlameParameters {
 export interface Flame {
   /** Whether it burns after `stepS` more. `pressure` is the pressure that drives the flow. */
   step(stepS: number, inputs: { pressure: number; valveOpen: boolean; spark: boolean; fan: boolean }): boolean;
+  /** A gust puts it out at once. */
+  blowOff(): void;
 }
 
 /** Shortest time with both spark and gas before a flame is established, s: filling the nozzle takes part of it. */
@@ -51,15 +53,20 @@ export function createFlame(parameters: FlameParameters, random: Random): Flame 
   // keeps failing there, but may light once the regulator is turned to a better one.
   let draw = random.uniform();
 
-  const sustain = (stepS: number, isFed: boolean): void => {
-    unfedS = isFed ? 0 : unfedS + stepS;
-    if (unfedS < extinctionS) return;
+  const goOut = (): void => {
     isBurning = false;
     ignitingS = 0;
     unburnedS = 0;
   };
+  const sustain = (stepS: number, isFed: boolean): void => {
+    unfedS = isFed ? 0 : unfedS + stepS;
+    if (unfedS >= extinctionS) goOut();
+  };
 
   return {
+    blowOff() {
+      if (isBurning) goOut();
+    },
     step(stepS, { pressure, valveOpen, spark, fan }) {
       if (isBurning) {
         sustain(stepS, valveOpen && pressure >= parameters.lossBelow);

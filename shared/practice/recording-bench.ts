@@ -1,7 +1,9 @@
 import type { Capture, MarkKind } from '../model/capture.ts';
 import type { Reading } from '../model/reading.ts';
-import type { BenchAction, BenchLine, PracticeBench } from './bench.ts';
-import { practicePorts } from './bench.ts';
+import type { PracticeBench } from './bench.ts';
+import type { BenchAction } from './bench-controls.ts';
+import type { BenchLine } from './bench-meters.ts';
+import { practicePorts } from './bench-meters.ts';
 import { readBenchLine } from './read-line.ts';
 
 /** The practice bench with a clock, the meters' displays and a running recording, as the simulated technician uses it. */
@@ -26,6 +28,7 @@ export function createRecordingBench(bench: PracticeBench): RecordingBench {
   let nowMs = 0;
 
   const record = ({ port, text, atMs }: BenchLine): void => {
+    if (port === practicePorts.air.port) return; // not connected
     const seq = lines.length + 1;
     const elapsedS = toSeconds(atMs);
     lines.push({ seq, elapsedS, port, raw: text, encoding: 'utf8' });

@@ -1,4 +1,5 @@
 import { lagStep } from './response.ts';
+import type { Valve } from './valve.ts';
 
 /** A simulated pilot regulator; pressures in inH2O at the pilot tap, screw in turns from its lower stop. */
 export interface RegulatorParameters {
@@ -19,7 +20,7 @@ export interface RegulatorParameters {
 
 export interface Regulator {
   /** Advances by `stepS` and returns the pressure at the tap. */
-  step(stepS: number, inputs: { turns: number; valveOpen: boolean; fanPressure: number }): number;
+  step(stepS: number, inputs: { turns: number; valve: Valve; fanPressure: number }): number;
 }
 
 /** The dead band is a backlash (play) operator; the rest are first-order responses. */
@@ -37,14 +38,15 @@ export function createRegulator(
   let tap = outlet;
 
   return {
-    step(stepS, { turns, valveOpen, fanPressure }) {
+    step(stepS, { turns, valve, fanPressure }) {
       const screwPressure = spring(turns);
       setPressure = Math.min(Math.max(setPressure, screwPressure - half), screwPressure + half);
-      const target = valveOpen
+      const target = valve.open
         ? setPressure - parameters.droop * flow(outlet, fanPressure)
         : setPressure + parameters.lockUp;
       outlet += (target - outlet) * lagStep(stepS, parameters.settleS);
-      tap += ((valveOpen ? outlet : fanPressure) - tap) * lagStep(stepS, parameters.tapS);
+      const shutTap = fanPressure + valve.leak * (outlet - fanPressure);
+      tap += ((valve.open ? outlet : shutTap) - tap) * lagStep(stepS, parameters.tapS);
       return tap;
     },
   };

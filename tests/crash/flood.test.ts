@@ -25,10 +25,16 @@ it.each([400, 437, 471])(
     });
     const id = output.trim().replace('recording ', '');
     const sent = Array.from({ length: many }, (_, n) => `${n}\r\n`).join('');
-    await new Promise<void>((resolve, reject) => {
-      // Called when the pipe has taken the last byte; it holds 64 kB itself (pipe(7)), a small part of what is read in `afterMs`.
-      child.stdin.write(sent, (error) => (error ? reject(error) : resolve()));
+    // The time counts from the arrival of the last byte: up to there the pipe holds 64 kB itself (pipe(7)), which no program can store.
+    const allArrived = new Promise<void>((resolve) => {
+      let said = '';
+      child.stdout.on('data', (text: Buffer) => {
+        said += text.toString();
+        if (said.includes(`arrived ${sent.length}\n`)) resolve();
+      });
     });
+    child.stdin.write(sent);
+    await allArrived;
     await wait(afterMs);
     child.kill('SIGKILL');
     await ended;

@@ -1,4 +1,5 @@
-// A host that records its standard input as if that were a port, until it is killed. Prints `recording ID` once it records.
+// A host that records its standard input as if that were a port, until it is killed. Prints `recording ID` once it
+// records, and then how many bytes have arrived, whenever some have.
 // Arguments: the folder of the store and, to continue an interrupted capture, its id.
 import { createHost } from '../../electron/host/host.ts';
 import { builtInProfiles } from '../../shared/instruments/built-in.ts';
@@ -13,7 +14,12 @@ const host = createHost({
   version: 'test',
   host: 'command',
   openPort: async ({ onBytes }) => {
-    process.stdin.on('data', onBytes);
+    let arrived = 0;
+    process.stdin.on('data', (bytes: Buffer) => {
+      onBytes(bytes);
+      arrived += bytes.length;
+      process.stdout.write(`arrived ${arrived}\n`);
+    });
     return ok({ startsOnNewLine: true, write: () => {}, close: async () => {} });
   },
 });

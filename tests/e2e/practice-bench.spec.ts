@@ -8,6 +8,7 @@ import {
   goTo,
   picture,
   pilotBench,
+  setControl,
   test,
   tile,
   untilLive,
@@ -20,6 +21,8 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     const purge = page.getByLabel('Purge before each trial');
     await purge.fill('5');
     await purge.blur();
+    // Long enough for the program's five seconds of purge, counted from when the fan was confirmed.
+    await setControl(page, { Prepurge: 15, Postpurge: 2 });
     await goTo(page, 'Meters');
     await expect(page.getByRole('region', { name: /^Manometer/ })).toContainText('Live');
     await expect(page.getByRole('region', { name: /^Multimeter/ })).toContainText('Live');
@@ -42,13 +45,14 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     await button(page, 'Record as-found').click();
     await button(page, 'Begin sweep').click();
     await button(page, 'Turn out slowly').click();
-    await untilLive(page, 'Flame signal', (signal) => signal < 1.3);
+    // In good time: below a tenth of its full signal the control no longer sees the flame, and shuts the valve 4 s later.
+    await untilLive(page, 'Flame signal', (signal) => signal < 2);
     await button(page, 'Turn in slowly').click();
     await untilLive(page, 'Flame signal', (signal) => signal > 4.4);
     await page.getByRole('textbox', { name: 'Note for the mark' }).fill('plateau seen');
     await button(page, 'Add mark').click();
     await untilLive(page, 'Pilot pressure', (pressure) => pressure > 3);
-    await untilLive(page, 'Flame signal', (signal) => signal < 1.5);
+    await untilLive(page, 'Flame signal', (signal) => signal < 2);
     await button(page, 'Turn out slowly').click();
     await untilLive(page, 'Pilot pressure', (pressure) => pressure < 2.8);
     await button(page, 'Turn out slowly').click();
@@ -67,8 +71,10 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
 
   await test.step('light-off trials, with the gas and with a delayed spark', async () => {
     await goTo(page, 'Light-off');
+    const bench = page.getByRole('complementary', { name: 'Practice bench' });
     for (const delay of [0, 3]) {
-      await button(page, 'Pilot valve open').click();
+      await setControl(page, { 'Spark after gas': delay });
+      await button(page, 'Stop burner').click();
       // Without a wired fan pressure it is only a wait, until the technician confirms the fan.
       if (!delay) {
         await expect(page.getByText('Wait', { exact: true })).toBeVisible();
@@ -76,17 +82,19 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
       }
       await button(page, delay ? 'Delayed spark' : 'Spark with gas').click();
       if (delay) await page.getByLabel('Spark delay').fill(String(delay));
-      // Blocked until the purge is over; the button says so.
-      await button(page, 'Begin trial').click({ timeout: 20_000 });
+      // From here on the control purges, opens gas and sparks by itself.
+      await button(page, 'Start burner').click();
+      await expect(bench.getByText('Prepurge', { exact: true }).first()).toBeVisible();
       if (delay) {
+        // Blocked until the purge is over; the button says so.
+        await button(page, 'Begin trial').click({ timeout: 20_000 });
         await expect(page.getByRole('dialog')).toContainText('maker’s manual');
-        await button(page, 'All checked: begin trial').click();
       }
-      await button(page, 'Pilot valve closed').click();
+      await expect(bench.getByText('Trial for ignition', { exact: true }).first()).toBeVisible({ timeout: 30_000 });
+      await button(page, delay ? 'All checked: begin trial' : 'Begin trial').click();
       if (delay) await expect(page.getByText('Spark now').first()).toBeVisible();
-      await button(page, 'Spark off').click();
-      await page.waitForTimeout(3500);
-      await button(page, 'Spark on').click();
+      await expect(bench.getByText('Pilot held', { exact: true }).first()).toBeVisible();
+      await page.waitForTimeout(2500);
       await button(page, 'Lit').click();
       await expect(page.getByText('Purge', { exact: true }).first()).toBeVisible();
     }

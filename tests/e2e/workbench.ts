@@ -112,6 +112,18 @@ export const test = base.extend<{ folder: string; workbench: Workbench }>({
 
 export const button = (page: Page, name: string | RegExp) => page.getByRole('button', { name, exact: true });
 
+/** Sets the control of the practice burner: the names of its fields and what is typed there. */
+export async function setControl(page: Page, settings: Record<string, number>): Promise<void> {
+  const summary = page.getByText('Settings of the control');
+  await summary.click();
+  for (const [name, value] of Object.entries(settings)) {
+    const field = page.getByLabel(name, { exact: true });
+    await field.fill(String(value));
+    await field.blur();
+  }
+  await summary.click();
+}
+
 /** Saves a picture for the README when PILOT_BENCH_PICTURES names a folder. */
 export async function picture(page: Page, name: string): Promise<void> {
   const folder = process.env['PILOT_BENCH_PICTURES'];

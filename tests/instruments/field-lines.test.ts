@@ -145,8 +145,9 @@ describe('the built-in profiles', () => {
     '%s reads its own kind of line',
     (_name, profile) => {
       const decode = createLineDecoder(profile);
-      const line = profile.line.format === 'delimited' ? `2.5${profile.line.delimiter}4.5` : '2.5';
-      expect(decode(line).map(({ value }) => value)).toEqual(profile.channels.length === 2 ? [2.5, 4.5] : [2.5]);
+      const values = profile.channels.map(({ unit }, i) => (unit === 'on' ? 1 : 2.5 + i));
+      const line = values.join(profile.line.format === 'delimited' ? profile.line.delimiter : ' ');
+      expect(decode(line).map(({ value }) => value)).toEqual(values);
     },
   );
 });

@@ -5,7 +5,7 @@ import { describe, expect, it } from 'vitest';
 import type { Host } from '../../../electron/host/host.ts';
 import { storeFile } from '../../../electron/host/store/store-file.ts';
 import { readDataPackage, readZip, writeDataPackage, writeZip } from '../../../shared/files/data-package.ts';
-import { practicePorts } from '../../../shared/practice/bench.ts';
+import { practicePorts } from '../../../shared/practice/bench-meters.ts';
 import { simulateVisit, sweepsOnly } from '../../../shared/practice/simulate.ts';
 import { testFolder } from '../../helpers/test-folder.ts';
 import { waitUntil } from '../../helpers/wait-until.ts';

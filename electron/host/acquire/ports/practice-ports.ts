@@ -11,7 +11,7 @@ import type { OpenPort, PortRequest } from './port.ts';
 
 type PracticeAction = z.output<(typeof api)['practice.act']['input']>;
 
-/** The simulated burner in real time, and its meters as ports that can be opened like serial ports. */
+/** The simulated burner in real time, under a burner control, and its meters as ports that can be opened like serial ports. */
 export interface PracticePorts {
   ports: PortInfo[];
   topic: Topic;
@@ -31,7 +31,7 @@ export function createPracticePorts(clock: Clock): PracticePorts {
   if (!first) throw new Error('there must be a scenario');
   // The same burner with other noise at each start. The seed is the minute, so that a strange run can be reproduced.
   const seed = Math.floor(clock.wallMs() / 60_000) % 0xffff_ffff;
-  let bench = createPracticeBench({ scenario: first.name, seed });
+  let bench = createPracticeBench({ scenario: first.name, seed, hasControl: true });
   let startedMs = clock.monotonicMs();
   const connections = new Map<string, Set<PortRequest>>();
   const topic = new Topic();
@@ -52,7 +52,7 @@ export function createPracticePorts(clock: Clock): PracticePorts {
     act({ scenario, ...action }) {
       if (scenario !== undefined) {
         if (!scenarios.some(({ name }) => name === scenario)) return fault('scenario-missing', { scenario });
-        bench = createPracticeBench({ scenario, seed });
+        bench = createPracticeBench({ scenario, seed, hasControl: bench.state().hasControl });
         startedMs = clock.monotonicMs();
       }
       bench.act(action);
