@@ -2,7 +2,7 @@ import type { Capture } from '../../model/capture.ts';
 import { fault } from '../../model/faults.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Reading } from '../../model/reading.ts';
-import { sweepsOf } from '../../model/sweeps.ts';
+import { sweepsOf, type TimeSpan, trialSpansOf } from '../../model/sweeps.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../model/units.ts';
 import type { Series } from './series.ts';
 
@@ -10,6 +10,8 @@ import type { Series } from './series.ts';
 export interface Sweep {
   pressure: Series;
   signal: Series;
+  /** The manometer over the whole capture, outside of the sweep as well: what a valve does shows there. */
+  wholePressure: Series;
   pressureUnit: PressureUnit;
   signalUnit: SignalUnit;
   /** Readings of the whole capture with a number, by channel, and `flagged` ones of either channel without. */
@@ -29,6 +31,7 @@ export function collectSweep(capture: Capture): Outcome<Sweep> {
   const counts = { pressure: 0, signal: 0, flagged: 0 };
   const inSweep = sweepTest(capture);
   const pressures: Reading[] = [];
+  const wholePressures: Reading[] = [];
   const signals: Reading[] = [];
   for (const reading of capture.readings) {
     const list = reading.role === 'pilot_pressure' ? pressures : reading.role === 'flame_signal' ? signals : undefined;
@@ -38,6 +41,7 @@ export function collectSweep(capture: Capture): Outcome<Sweep> {
       continue;
     }
     counts[list === pressures ? 'pressure' : 'signal'] += 1;
+    if (list === pressures && Number.isFinite(reading.elapsedS)) wholePressures.push(reading);
     if (Number.isFinite(reading.elapsedS) && inSweep(reading.elapsedS)) list.push(reading);
   }
   if (counts.pressure === 0) return fail(fault('no-pressure'));
@@ -46,33 +50,28 @@ export function collectSweep(capture: Capture): Outcome<Sweep> {
   if (least < minPairs) return fail(fault('too-few-pairs', { pairs: least, least: minPairs }));
   const pressureUnit = pressures[0]!.unit as PressureUnit;
   const signalUnit = signals[0]!.unit as SignalUnit;
-  const pressure = inTimeOrder(pressures, (reading) =>
-    convertPressure(reading.value, reading.unit as PressureUnit, pressureUnit),
-  );
+  const inUnit = (reading: Reading) => convertPressure(reading.value, reading.unit as PressureUnit, pressureUnit);
+  const pressure = inTimeOrder(pressures, inUnit);
+  const wholePressure = inTimeOrder(wholePressures, inUnit);
   const signal = inTimeOrder(signals, (reading) =>
     convertSignal(reading.value, reading.unit as SignalUnit, signalUnit),
   );
-  return ok({ pressure, signal, pressureUnit, signalUnit, counts });
+  return ok({ pressure, signal, wholePressure, pressureUnit, signalUnit, counts });
 }
+
+/** Moments at which a light-off is on record, seconds: a wired spark that was on, and trials by mark or by entry. */
+export const lightOffMoments = ({ readings, marks, trials }: Capture): number[] => [
+  ...readings.flatMap(({ role, value, elapsedS }) => (role === 'ignition' && value > 0 ? [elapsedS] : [])),
+  ...marks.flatMap(({ kind, elapsedS }) => (kind === 'trial-start' || kind === 'trial-end' ? [elapsedS] : [])),
+  ...trials.flatMap(({ elapsedS }) => (elapsedS === undefined ? [] : [elapsedS])),
+];
 
 /** A test of whether a time, in seconds, belongs to the sweep; fast for rising times. */
 function sweepTest(capture: Capture): (elapsedS: number) => boolean {
-  const spansBetween = (start: string, end: string) => {
-    const spans: [number, number][] = [];
-    let open: number | undefined;
-    for (const mark of [...capture.marks].sort((a, b) => a.elapsedS - b.elapsedS)) {
-      if (mark.kind === start) open ??= mark.elapsedS;
-      if (mark.kind === end && open !== undefined) {
-        spans.push([open, mark.elapsedS]);
-        open = undefined;
-      }
-    }
-    if (open !== undefined) spans.push([open, Infinity]);
-    return spans;
-  };
+  const asPair = ({ fromS, toS }: TimeSpan): [number, number] => [fromS, toS];
   const all = sweepsOf(capture.marks);
-  const sweeps = all.filter(({ isVoid }) => !isVoid).map(({ fromS, toS }): [number, number] => [fromS, toS]);
-  const trials = spansBetween('trial-start', 'trial-end');
+  const sweeps = all.filter(({ isVoid }) => !isVoid).map(asPair);
+  const trials = trialSpansOf(capture.marks).map(asPair);
   const valve = capture.readings.filter((reading) => reading.role === 'pilot_valve' && !Number.isNaN(reading.value));
   valve.sort((a, b) => a.elapsedS - b.elapsedS);
   const shut: [number, number][] = [];
