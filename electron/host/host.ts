@@ -139,7 +139,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     workers,
     storeWatch,
     topics,
-    running: { trial: undefined },
+    running: { trial: undefined, announced: undefined },
     burnerHistory,
     burner,
   };

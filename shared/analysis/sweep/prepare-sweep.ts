@@ -6,8 +6,8 @@ import { formatPressure } from '../../model/format.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Setup } from '../../model/setup.ts';
 import { type SweepSpan, sweepsOf } from '../../model/sweeps.ts';
-import { clean, timelyTest } from './clean.ts';
-import { collectSweep, minPairs, type Sweep } from './collect.ts';
+import { clean, removeSpikes, timelyTest, withoutWrongTimes } from './clean.ts';
+import { collectSweep, lightOffMoments, minPairs, type Sweep } from './collect.ts';
 import { type DarkStretch, findDarkStretches } from './flame-loss.ts';
 import { type InitialEstimates, initialEstimates } from './initial-estimates.ts';
 import { roughNoise } from './meter-noise.ts';
@@ -30,6 +30,8 @@ export interface PreparedSweep {
   sweepStartsS: number[];
   /** Sweeps that the technician discarded. */
   discarded: SweepSpan[];
+  /** Moments at which a light-off is on record, seconds. */
+  lightOffsS: number[];
   /** When it cannot be told whether the valve shut or the flame was lost, seconds. */
   unclearS: number[];
   /** How many readings were left out, by reason. */
@@ -53,7 +55,7 @@ export interface PreparedSweep {
 }
 
 /** The capture without readings whose time is a logger's error: one such would stretch it to years. */
-function withoutWrongTimes(capture: Capture): Capture {
+function captureWithoutWrongTimes(capture: Capture): Capture {
   const isTimely = timelyTest(
     Float64Array.from(capture.readings, (reading) => reading.elapsedS).filter(Number.isFinite),
   );
@@ -78,12 +80,13 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const collected = collectSweep(capture);
   if (!collected.ok) return collected;
   const sweep = collected.value;
-  const tracked = trackCapture(withoutWrongTimes(capture), setup);
+  const tracked = trackCapture(captureWithoutWrongTimes(capture), setup);
   const settings = settingsFor(setup, sweep, tracked.fanOnly);
   const cleaned = clean(sweep.pressure, sweep.signal);
   const grid = pressureGrid(cleaned.pressure, typicalStep(cleaned.signal));
 
-  const burning = whileBurning(tracked, cleaned.pressure, grid, cleaned.signal);
+  const whole = removeSpikes(withoutWrongTimes(sweep.wholePressure));
+  const burning = whileBurning(tracked, whole, pressureGrid(whole, typicalStep(cleaned.signal)), cleaned.signal);
   const known = whilePressureKnown(grid, cleaned.signal.time);
   const usableSignal = keepOnly(
     cleaned.signal,
@@ -107,6 +110,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     tracked,
     sweepStartsS: sweeps.filter(({ isVoid }) => !isVoid).map(({ fromS }) => fromS),
     discarded: sweeps.filter(({ isVoid }) => isVoid),
+    lightOffsS: lightOffMoments(capture),
     unclearS: burning.unclear,
     leftOut: {
       ...cleaned.leftOut,
