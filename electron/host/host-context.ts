@@ -1,6 +1,6 @@
 import type { BurnerHistory } from './burner/burner-history.ts';
-import type { Running } from './burner/running-trial.ts';
 import type { FollowedBurner } from './burner/burner-watch.ts';
+import type { Running } from './burner/running-trial.ts';
 import type { Clock } from './clock.ts';
 import type { WorkerPool } from './jobs/worker-pool.ts';
 import type { LiveValues } from './acquire/meter/live-values.ts';

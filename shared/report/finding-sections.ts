@@ -18,8 +18,8 @@ import { sweepChart } from './charts/sweep-chart.ts';
 import type { Block, Section } from './document.ts';
 import { requiredSignalRows } from './required-signal.ts';
 import { endInterval } from './end-interval.ts';
-import { sweepTable } from './sweep-table.ts';
 import { excursionLines, flameHysteresisLines, guardedText } from './flame-events.ts';
+import { sweepTable } from './sweep-table.ts';
 import { causeLabels, formatSettling, statusSentences } from './labels.ts';
 
 /** The sweep: chart, plateau, required signal, lag. */

@@ -44,9 +44,8 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
     clock: () => context().clock,
     setup: currentSetup,
     onAlarm: (alarm) => (alarm ? mark(alarm.kind, alarmFault(alarm).message) : mark('gas-shut', 'The alarm is over.')),
-    onNow(now, purge) {
-      const { burnerHistory, clock, recorder, topics } = context();
-      const nowS = clock.monotonicMs() / 1000;
+    onNow(now, nowS, purge) {
+      const { recorder, burnerHistory, topics } = context();
       const hasBegun = burnerHistory.add(now, nowS, recorder.target()?.key, recorder.elapsedS());
       if (hasBegun) topics.burner.notify();
       trials.step(now, purge);

@@ -28,10 +28,10 @@ export interface PreparedSweep {
   tracked: Tracked;
   /** When the marked sweeps that count began, seconds. */
   sweepStartsS: number[];
-  /** Sweeps that the technician discarded. */
-  discarded: SweepSpan[];
   /** Moments at which a light-off is on record, seconds. */
   lightOffsS: number[];
+  /** Sweeps that the technician discarded. */
+  discarded: SweepSpan[];
   /** When it cannot be told whether the valve shut or the flame was lost, seconds. */
   unclearS: number[];
   /** How many readings were left out, by reason. */
