@@ -33,7 +33,7 @@ function Start({ capture, hasMeters }: { capture: CaptureView | undefined; hasMe
   if (capture?.status === 'complete')
     return (
       <>
-        <p className="soft">This visit is complete. It can no longer be changed.</p>
+        <p className="soft">This visit is complete. A sweep can still be discarded from the time line.</p>
         <Button size="large" onClick={() => workbenchState().startNewVisit(capture)}>
           New visit to this burner
         </Button>

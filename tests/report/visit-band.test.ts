@@ -21,7 +21,8 @@ const readings = Array.from({ length: 1400 }, (_, i) => ({
   role: i % 2 ? ('flame_signal' as const) : ('pilot_pressure' as const),
   unit: i % 2 ? ('V' as const) : ('inH2O' as const),
   elapsedS: i / 10,
-  value: i % 2 ? 4 : 2,
+  // The pressure rises by a hundredth of an inch each second.
+  value: i % 2 ? 4 : 1 + i / 1000,
   raw: '',
 }));
 const marks = [
@@ -129,8 +130,8 @@ it('the report lists the sweeps with their pressures and whether they count, and
     block.kind === 'table' && block.columns[0]!.heading === 'Sweep' ? block.rows : [],
   );
   expect(rows).toEqual([
-    ['1', '0:25.0', '0:58.0', '2.00 to 2.00 inH2O', 'no, discarded: turned too fast'],
-    ['2', '1:35.0', '1:58.0', '2.00 to 2.00 inH2O', 'yes'],
+    ['1', '0:25.0', '0:58.0', '1.25 to 1.58 inH2O', 'no, discarded: turned too fast'],
+    ['2', '1:35.0', '1:58.0', '1.95 to 2.18 inH2O', 'yes'],
   ]);
   const [figure] = blocks;
   expect(figure).toMatchObject({

@@ -25,7 +25,10 @@ export function FinishDialog({ capture, onClose }: { capture: CaptureView; onClo
   };
   return (
     <Dialog name="Finish this visit?" onClose={onClose}>
-      <p>Recording stops. What was recorded can no longer be changed, but notes can still be added.</p>
+      <p>
+        Recording stops. What was recorded stays as it is; notes can be added, and sweeps and trials discarded with a
+        reason.
+      </p>
       {missing.length > 0 && <Notice tone="warning" text={`Not recorded: ${missing.join(', ')}.`} />}
       {finish.fault && <Notice tone="bad" text={finish.fault.message} />}
       <div className="row">

@@ -3,8 +3,12 @@ import { createBurnerHistory } from '../../../electron/host/burner/burner-histor
 import type { FlameState, GasState, RegulatorState } from '../../../shared/model/burner-words.ts';
 import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
 
-const moment = (gas: GasState, flame: FlameState, regulator: RegulatorState = 'at-rest') =>
-  ({ gas, flame, regulator, probability: 1 }) as BurnerNow['moment'];
+const moment = (gas: GasState, flame: FlameState, regulator: RegulatorState = 'at-rest'): BurnerNow['moment'] => ({
+  gas,
+  flame,
+  regulator,
+  probability: 1,
+});
 const shut = moment('shut', 'out');
 const burning = moment('flowing', 'burning');
 
