@@ -6,6 +6,7 @@ import {
   formatLowerBound,
   formatNumber,
   formatPressure,
+  formatRange,
   formatSeconds,
   formatSignal,
   pressureNumber,
@@ -13,6 +14,7 @@ import {
 } from '../../shared/model/format.ts';
 import { practiceMark } from '../../shared/model/practice-mark.ts';
 import { endInterval } from '../../shared/report/end-interval.ts';
+import { excursionLines, flameHysteresisLines, guardedText } from '../../shared/report/flame-events.ts';
 import { changeRow } from '../../shared/report/setting-sections.ts';
 import { causeLabels, decisionLabels, limitsInWords, ruleLabels, statusSentences } from '../../shared/report/labels.ts';
 import { columns } from './output.ts';
@@ -43,6 +45,8 @@ export const resultJson = (file: string, result: AnalysisResult, practice: boole
   hysteresis: result.hysteresis,
   phases: result.phases,
   fanOnlyPressure: result.fanOnlyPressure,
+  flameHysteresis: result.flameHysteresis,
+  excursions: result.excursions,
   confidence: result.confidence,
   warnings: result.warnings,
 });
@@ -51,7 +55,7 @@ export const resultJson = (file: string, result: AnalysisResult, practice: boole
 export function resultText(file: string, result: AnalysisResult): string {
   const { pressureUnit: unit, signalUnit, readings, lag_s: lag, plateau, window, setPoint, asLeft, lightOff } = result;
   const end = (found: WindowEnd) =>
-    `${formatPressure(found.value, unit)} (${endInterval(found, unit)}), guarded ${pressureNumber(found.guarded, unit)}: ${causeLabels[found.cause]}`;
+    `${formatPressure(found.value, unit)} (${endInterval(found, unit)}), guarded ${guardedText(found, unit)}: ${causeLabels[found.cause]}`;
   const margins = (low: number, high: number) =>
     `margins ${pressureNumber(low, unit)} below, ${pressureNumber(high, unit)} above`;
   const rows: (string[] | false | undefined)[] = [
@@ -59,10 +63,10 @@ export function resultText(file: string, result: AnalysisResult): string {
       'Readings',
       `${readings.pressure} of pressure, ${readings.signal} of signal; ${readings.flagged} flagged, ${readings.rejected} rejected`,
     ],
-    ['Lag', `${formatSeconds(lag.value, 2)} (${formatNumber(lag.ci[0], 2)} to ${formatNumber(lag.ci[1], 2)})`],
+    ['Lag', `${formatSeconds(lag.value, 2)} (${formatRange(formatNumber(lag.ci[0], 2), formatNumber(lag.ci[1], 2))})`],
     [
       'Plateau',
-      `${formatSignal(plateau.value, signalUnit)} (${signalNumber(plateau.ci[0], signalUnit)} to ${signalNumber(plateau.ci[1], signalUnit)}), required ${formatSignal(result.requiredSignal.value, signalUnit)}`,
+      `${formatSignal(plateau.value, signalUnit)} (${formatRange(signalNumber(plateau.ci[0], signalUnit), signalNumber(plateau.ci[1], signalUnit))}), required ${formatSignal(result.requiredSignal.value, signalUnit)}`,
     ],
     window.low && ['Low end', end(window.low)],
     window.high && ['High end', end(window.high)],
@@ -80,6 +84,8 @@ export function resultText(file: string, result: AnalysisResult): string {
       `${lightOff.lit} of ${lightOff.trials} lit: proves at least ${formatLowerBound(lightOff.lowerBound)} at ${formatConfidence(lightOff.confidence)} confidence`,
     ],
     result.hysteresis && ['Hysteresis', formatPressure(result.hysteresis.pressure, unit)],
+    ...flameHysteresisLines(result).map((line) => ['Flame', line]),
+    ...excursionLines(result).map((line) => ['Signal fell', line]),
     ...result.warnings.map((warning) => ['Warning', warning.message]),
   ];
   const table = columns(rows.filter((row) => Array.isArray(row)));

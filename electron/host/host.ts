@@ -137,7 +137,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     workers,
     storeWatch,
     topics,
-    running: { trial: undefined },
+    running: { trial: undefined, announced: undefined },
     burner,
   };
   const housekeeping = startHousekeeping(context);

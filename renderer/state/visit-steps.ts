@@ -59,6 +59,8 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (!signalLive) return { place: 'meters', label: 'Connect the flame signal meter' };
   if (!burnerNamed) return { place: 'burner', label: 'Enter the burner’s name' };
   if (!capture) return { place: 'sweep', label: 'Start recording' };
+  if (capture.runningTrial?.gasS !== undefined && !capture.runningTrial.failedMeter)
+    return { place: 'light-off', label: 'Watch the light-off trial' };
   if (capture.runningTrial) return { place: 'light-off', label: 'Enter whether the pilot lit' };
   if (isSweeping(capture)) return { place: 'sweep', label: 'Turn slowly out and in, then end the sweep' };
   // Afterwards it is too late: the regulator has been turned.

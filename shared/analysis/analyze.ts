@@ -112,6 +112,7 @@ function resultOf(studied: Study): AnalysisResult {
     }),
     ...(hysteresis !== undefined && { hysteresis: { pressure: Math.abs(hysteresis) } }),
     ...phasesOf(studied),
+    ...flameEvents(studied),
     warnings: warningsFor(studied, setPoint, proof),
   };
 }
@@ -124,5 +125,21 @@ function phasesOf({ tracked, sweep }: Study): Pick<AnalysisResult, 'phases' | 'f
     fanOnlyPressure: fanOnly
       ? { value: convertPressure(fanOnly.value, 'inH2O', sweep.pressureUnit), basis: fanOnly.basis }
       : { basis: 'unknown' },
+  };
+}
+
+/** Losses of the flame that came back by itself, and excursions of the signal; absent where there are none. */
+function flameEvents({ flameHysteresis, excursions }: Study): Pick<AnalysisResult, 'flameHysteresis' | 'excursions'> {
+  return {
+    ...(flameHysteresis.length > 0 && {
+      flameHysteresis: flameHysteresis.map(({ side, lostAt, returned }) => ({
+        side,
+        lostAt,
+        returnedAt: returned.value,
+      })),
+    }),
+    ...(excursions.length > 0 && {
+      excursions: excursions.map(({ atS, ...rest }) => ({ at_s: atS, ...rest })),
+    }),
   };
 }

@@ -15,7 +15,14 @@ export const intervalStatuses = ['bounded', 'open-low', 'open-high', 'open-both'
 export type IntervalStatus = (typeof intervalStatuses)[number];
 
 const signalEnd = z.object({ value: z.number(), ci: interval, bounded: z.boolean() });
-const windowEnd = z.object({ value: z.number(), ci: interval, guarded: z.number(), cause: z.enum(causes) });
+const windowEnd = z.object({
+  value: z.number(),
+  ci: interval,
+  /** The innermost guarded value of all evidence, which may be that of other evidence than `cause`. */
+  guarded: z.number(),
+  cause: z.enum(causes),
+  guardedBy: z.enum(causes).optional(),
+});
 export type WindowEnd = z.infer<typeof windowEnd>;
 
 /** Non-binary statement on a setting, ILAC-G8:09/2019. */
@@ -120,6 +127,14 @@ export const AnalysisResult = z.object({
   phases: z.array(phaseSpan).optional(),
   /** `value` in `pressureUnit`; absent where it is unknown. */
   fanOnlyPressure: z.object({ value: z.number().optional(), basis: z.enum(fanOnlyBases) }).optional(),
+  /** Where the flame was lost with gas on and came back by itself, one entry for each time. */
+  flameHysteresis: z
+    .array(z.object({ side: z.enum(['low', 'high']), lostAt: z.number(), returnedAt: z.number() }))
+    .optional(),
+  /** Times at which the signal fell below what is required at a good pressure and came back by itself; `least`: lowest signal. */
+  excursions: z
+    .array(z.object({ at_s: z.number(), seconds: z.number(), pressure: z.number(), least: z.number() }))
+    .optional(),
   warnings: z.array(AnalysisWarning),
 });
 export type AnalysisResult = z.infer<typeof AnalysisResult>;

@@ -52,12 +52,18 @@ export const formatPressure = (value: number, unit: PressureUnit): string =>
 export const formatSignal = (value: number, unit: SignalUnit): string =>
   `${signalNumber(value, unit)} ${signalUnitLabel(unit)}`;
 
+/** "1.09 to 1.17"; where both print alike "4.61 to the last digit": a range from a number to itself looks like certainty. */
+export const formatRange = (from: string, to: string): string =>
+  from === to ? `${from} to the last digit` : `${from} to ${to}`;
+const rangeWithUnit = (from: string, to: string, unit: string): string =>
+  from === to ? `${from} ${unit} to the last digit` : `${from} to ${to} ${unit}`;
+
 /** "1.09 to 1.17 inH2O". */
 export const formatPressureRange = ([low, high]: readonly [number, number], unit: PressureUnit): string =>
-  `${pressureNumber(low, unit)} to ${formatPressure(high, unit)}`;
+  rangeWithUnit(pressureNumber(low, unit), pressureNumber(high, unit), pressureUnitLabel(unit));
 /** "4.59 to 4.63 V". */
 export const formatSignalRange = ([low, high]: readonly [number, number], unit: SignalUnit): string =>
-  `${signalNumber(low, unit)} to ${formatSignal(high, unit)}`;
+  rangeWithUnit(signalNumber(low, unit), signalNumber(high, unit), signalUnitLabel(unit));
 
 /** A change with its sign: "+0.12 inH2O", "-0.03 V". */
 export const formatPressureChange = (value: number, unit: PressureUnit): string =>

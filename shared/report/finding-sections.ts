@@ -6,6 +6,7 @@ import {
   formatPercent,
   formatPressure,
   formatPressureRange,
+  formatRange,
   formatSeconds,
   formatSignal,
   formatSignalRange,
@@ -17,6 +18,7 @@ import { sweepChart } from './charts/chart-svg.ts';
 import type { Block, Section } from './document.ts';
 import { requiredSignalRows } from './required-signal.ts';
 import { endInterval } from './end-interval.ts';
+import { excursionLines, flameHysteresisLines, guardedText } from './flame-events.ts';
 import { causeLabels, formatSettling, statusSentences } from './labels.ts';
 
 /** The sweep: chart, plateau, required signal, lag. */
@@ -33,7 +35,7 @@ export function sweepSection(capture: Capture, analysis: AnalysisDetail): Sectio
     ...requiredSignalRows(result, capture.setup),
     {
       label: 'Signal lag',
-      value: `${formatSeconds(result.lag_s.value, 2)} behind the pressure (${interval} ${formatNumber(result.lag_s.ci[0], 2)} to ${formatSeconds(result.lag_s.ci[1], 2)}); removed from the curve`,
+      value: `${formatSeconds(result.lag_s.value, 2)} behind the pressure (${interval} ${formatRange(formatNumber(result.lag_s.ci[0], 2), formatNumber(result.lag_s.ci[1], 2))} s); removed from the curve`,
     },
   ];
   if (result.hysteresis)
@@ -41,6 +43,10 @@ export function sweepSection(capture: Capture, analysis: AnalysisDetail): Sectio
       label: 'Shift between turning in and turning out',
       value: formatPressure(result.hysteresis.pressure, pressureUnit),
     });
+  facts.push(
+    ...flameHysteresisLines(result).map((value) => ({ label: 'Flame lost and back', value })),
+    ...excursionLines(result).map((value) => ({ label: 'Signal fell below the required', value })),
+  );
   const { stepResponse } = analysis.explanation;
   if (stepResponse)
     facts.push({
@@ -86,7 +92,7 @@ export function endsSection(analysis: AnalysisDetail): Section {
         side === 'low' ? 'Low end' : 'High end',
         pressureNumber(end.value, unit),
         endInterval(end, unit),
-        pressureNumber(end.guarded, unit),
+        guardedText(end, unit),
         causeLabels[end.cause],
       ],
     ];

@@ -21,6 +21,9 @@ export interface PilotFacts {
   lostBelow?: number;
   /** It comes back by itself above this one. */
   backAbove?: number;
+  /** The same on the rich side. */
+  lostAbove?: number;
+  backBelow?: number;
   fanOnly: number;
   plateau: number;
   start: number;
@@ -61,8 +64,10 @@ export function record(facts: PilotFacts, acts: Act[]): Capture {
       const target = state.valve ? state.screw : facts.fanOnly;
       state.pressure += (target - state.pressure) * (1 - Math.exp(-stepS / 0.15));
       const { pressure } = state;
-      if (!state.valve || pressure < (facts.lostBelow ?? 0)) state.lit = false;
-      else if (act.spark || pressure > (facts.backAbove ?? Infinity)) state.lit = true;
+      const isBack = pressure > (facts.backAbove ?? Infinity) && pressure < (facts.backBelow ?? Infinity);
+      const isLost = pressure < (facts.lostBelow ?? 0) || pressure > (facts.lostAbove ?? Infinity);
+      if (!state.valve || isLost) state.lit = false;
+      else if (act.spark || isBack) state.lit = true;
       const flame = state.lit ? steady(pressure) : 0;
       state.signal += (flame - state.signal) * (1 - Math.exp(-stepS / 1));
       const n = Math.round(state.t / stepS);
@@ -106,3 +111,25 @@ export function twoSweeps(secondHigh: number): Capture {
   const later = second.readings.map((reading) => ({ ...reading, elapsedS: reading.elapsedS + laterS }));
   return { ...first, readings: [...first.readings, ...later] };
 }
+
+/** From the middle down, up and back to the middle, slowly. */
+export const slowSweep: Act[] = [
+  { seconds: 8 },
+  { seconds: 40, to: 0.95 },
+  { seconds: 4 },
+  { seconds: 90, to: 4.35 },
+  { seconds: 4 },
+  { seconds: 50, to: 2.4 },
+  { seconds: 8 },
+];
+
+/** Turned down fast in the end, and the recording stopped: the flame may have been lost, or the valve shut. */
+export const turnedFastInTheEnd: Act[] = [
+  { seconds: 8 },
+  { seconds: 60, to: 4.35 },
+  { seconds: 4 },
+  { seconds: 60, to: 2.4 },
+  { seconds: 4 },
+  { seconds: 5, to: 0.45 },
+  { seconds: 10 },
+];

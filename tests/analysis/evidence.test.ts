@@ -1,17 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { analyze } from '../../shared/analysis/analyze.ts';
 import { warningCodes, warning } from '../../shared/analysis/warnings.ts';
 import { provisionalReasons } from '../../shared/analysis/provisional.ts';
 import { study } from '../../shared/analysis/study.ts';
 import type { Capture } from '../../shared/model/capture.ts';
+import { answer } from './answer.ts';
 import { endInterval, endIntervalLine } from '../../shared/report/end-interval.ts';
 import { goodPilot, record, sweepDownAndUp, twoSweeps } from './burner-by-hand.ts';
 
-const resultOf = (capture: Capture) => {
-  const found = analyze(capture);
-  if (!found.ok) throw new Error(found.fault.message);
-  return found.value.result;
-};
+const resultOf = (capture: Capture) => answer(capture).result;
 describe('an answer is never more confident than its evidence', () => {
   it('is provisional, with the reason first, where two sweeps contradict each other', () => {
     const asLeft = { setup: { asLeftPressure: { value: 2.4, unit: 'inH2O' as const } } };

@@ -1,14 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { analyze } from '../../shared/analysis/analyze.ts';
 import type { Capture } from '../../shared/model/capture.ts';
+import { answer } from './answer.ts';
 import { createRandom } from '../../shared/numerics/random.ts';
 import { sweepWith } from './synthetic-sweep.ts';
 
-const resultOf = (capture: Capture) => {
-  const outcome = analyze(capture);
-  if (!outcome.ok) throw new Error(outcome.fault.message);
-  return outcome.value.result;
-};
+const resultOf = (capture: Capture) => answer(capture).result;
 const codes = (result: ReturnType<typeof resultOf>) => result.warnings.map(({ code }) => code);
 
 describe('a signal that shows no flame', () => {

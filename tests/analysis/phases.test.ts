@@ -1,14 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { analyze } from '../../shared/analysis/analyze.ts';
 import type { Capture } from '../../shared/model/capture.ts';
+import { answer } from './answer.ts';
 import { AnalysisResult } from '../../shared/model/analysis-result.ts';
 import { goodPilot, record } from './burner-by-hand.ts';
 
-const resultOf = (capture: Capture) => {
-  const found = analyze(capture);
-  if (!found.ok) throw new Error(found.fault.message);
-  return found.value.result;
-};
+const resultOf = (capture: Capture) => answer(capture).result;
 
 // Swept down and up, shut by hand after 110 s.
 const swept = record(goodPilot, [

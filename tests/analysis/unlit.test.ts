@@ -1,28 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { analyze } from '../../shared/analysis/analyze.ts';
 import type { Capture } from '../../shared/model/capture.ts';
-import { type Act, goodPilot, record, trueEnds } from './burner-by-hand.ts';
+import { answer, codesOf } from './answer.ts';
+import { type Act, goodPilot, record, slowSweep, trueEnds, turnedFastInTheEnd } from './burner-by-hand.ts';
 
-const answer = (capture: Capture) => {
-  const found = analyze(capture);
-  if (!found.ok) throw new Error(found.fault.message);
-  return found.value;
-};
-const codes = (capture: Capture) => answer(capture).result.warnings.map(({ code }) => code);
 const purgeAndRelight = (at: number): Act[] => [
   { seconds: 30, valve: 'shut', to: at },
   { seconds: 0.02, valve: 'open', spark: true },
   { seconds: 4, spark: true },
-  { seconds: 8 },
-];
-/** From the middle down, up and back to the middle, slowly. */
-const sweep: Act[] = [
-  { seconds: 8 },
-  { seconds: 40, to: 0.95 },
-  { seconds: 4 },
-  { seconds: 90, to: 4.35 },
-  { seconds: 4 },
-  { seconds: 50, to: 2.4 },
   { seconds: 8 },
 ];
 const near = (value: number | undefined, truth: number) => expect(Math.abs(value! - truth)).toBeLessThan(0.06);
@@ -54,7 +38,7 @@ describe('a pilot that was lost or shut during the capture', () => {
 
   it.each([0, 0.3, 0.6])('nor at the low end, over a fan-only pressure of %f inH2O', (fanOnly) => {
     const pilot = { ...goodPilot, fanOnly };
-    const { result } = answer(record(pilot, [...sweep, { seconds: 20, to: 1.4 }, { seconds: 25, valve: 'shut' }]));
+    const { result } = answer(record(pilot, [...slowSweep, { seconds: 20, to: 1.4 }, { seconds: 25, valve: 'shut' }]));
     near(result.signalInterval.low!.value, trueEnds(pilot).low);
     near(result.signalInterval.high!.value, trueEnds(pilot).high);
   });
@@ -105,7 +89,7 @@ describe('a pilot that was lost or shut during the capture', () => {
       { seconds: 0.02, valve: 'open', spark: true },
       { seconds: 4, spark: true },
       { seconds: 8 },
-      ...sweep,
+      ...slowSweep,
       { seconds: 60, valve: 'shut' },
     ]);
     const { result, explanation } = answer(idle);
@@ -118,21 +102,56 @@ describe('a pilot that was lost or shut during the capture', () => {
 
   it('is provisional, and says so first, where a valve or a loss may have ended the sweep and nothing tells which', () => {
     // Turned down fast in the end, the recording stopped: the flame may have been lost, or the valve shut.
-    const capture = record(goodPilot, [
-      { seconds: 8 },
-      { seconds: 60, to: 4.35 },
-      { seconds: 4 },
-      { seconds: 60, to: 2.4 },
-      { seconds: 4 },
-      { seconds: 5, to: 0.45 },
-      { seconds: 10 },
-    ]);
+    const capture = record(goodPilot, turnedFastInTheEnd);
     const { result } = answer(capture);
     if (result.setPoint) expect(result.setPoint.provisional).toBe(true);
     expect(result.warnings[0]!.code).toBe('gas-unknown');
     // With the fan-only pressure entered it is known: gas flowed.
-    expect(codes({ ...capture, setup: { fanOnlyPressure: { value: 0.1, unit: 'inH2O' } } })).not.toContain(
+    expect(codesOf({ ...capture, setup: { fanOnlyPressure: { value: 0.1, unit: 'inH2O' } } })).not.toContain(
       'gas-unknown',
     );
   });
+
+  it('knows a valve that shut before and after a marked sweep, without a fan-only pressure entered', () => {
+    // A minute shut, lit, a sweep of 204 s from 84 s on, shut again: the marks enclose the sweep.
+    const capture: Capture = {
+      ...record(goodPilot, [
+        { seconds: 60, valve: 'shut' },
+        { seconds: 0.02, valve: 'open', spark: true },
+        { seconds: 4, spark: true },
+        { seconds: 20 },
+        ...slowSweep,
+        { seconds: 40, valve: 'shut' },
+      ]),
+      marks: [
+        { elapsedS: 84, kind: 'sweep-start', text: '' },
+        { elapsedS: 286, kind: 'sweep-end', text: '' },
+      ],
+    };
+    expect(codesOf(capture)).toEqual(['no-light-offs']);
+    expect(answer(capture).result.setPoint!.provisional).toBe(false);
+  });
+
+  it.each([1.15, 0.85, 0.5])(
+    'is right or open where a slow turn down to %f inH2O ends it, no fan-only pressure known',
+    (lowest) => {
+      // Shut there, as a technician does who is done; whether a valve shut or the flame was lost, the low end is at 1.22 or open.
+      const capture = record(goodPilot, [
+        { seconds: 8 },
+        { seconds: 60, to: 4.35 },
+        { seconds: 4 },
+        { seconds: 150, to: lowest },
+        { seconds: 6 },
+        { seconds: 20, valve: 'shut' },
+      ]);
+      const { result } = answer(capture);
+      const { low } = result.signalInterval;
+      const isRight = low?.bounded === true && Math.abs(low.value - trueEnds(goodPilot).low) < 0.06;
+      expect(isRight || result.setPoint === undefined || result.setPoint.provisional).toBe(true);
+      if (result.setPoint && !result.setPoint.provisional) {
+        expect(result.setPoint.value).toBeGreaterThan(trueEnds(goodPilot).low);
+        expect(result.setPoint.value).toBeLessThan(trueEnds(goodPilot).high);
+      }
+    },
+  );
 });

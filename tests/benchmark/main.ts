@@ -5,6 +5,7 @@ import type { Figure, SectionResult } from './section.ts';
 import { sections } from './sections.ts';
 import { kinds } from './sweep/kinds.ts';
 import { table } from './table.ts';
+import { visitKinds } from './visit/visit.ts';
 
 const wholeNumber = (text: string): number => {
   const value = Number(text);
@@ -37,7 +38,11 @@ const options = new Command('npm run bench --')
   .option('--only <names>', `sections to run, of: ${names.join(', ')}`, someOf(names))
   .option('--sweeps <n>', 'simulated sweeps or pairs of each kind', wholeNumber)
   .option('--seed <n>', 'first seed', wholeNumber, 1)
-  .option('--kinds <names>', `kinds of sweeps, of: ${kinds.join(', ')}`, someOf(kinds))
+  .option(
+    '--kinds <names>',
+    `kinds of sweeps, of: ${kinds.join(', ')}; of visits: ${visitKinds.join('; ')}`,
+    someOf([...kinds, ...visitKinds]),
+  )
   .option('--hours <n>', 'simulated hours of the long recording (8: a working day)', wholeNumber)
   .exitOverride((end) => process.exit(end.exitCode === 0 ? 0 : 2))
   .parse()

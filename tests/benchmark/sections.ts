@@ -8,6 +8,18 @@ import { lines } from './lines.ts';
 import { scale } from './scale.ts';
 import type { Section } from './section.ts';
 import { speed } from './speed/speed.ts';
+import { visitAnswers } from './visit-answers/visit-answers.ts';
 
 /** Every part of the benchmark, in the order in which they run: times are measured before the machine is warm with work. */
-export const sections: Section[] = [speed, scale, lines, throughput, steady, long, coverage, comparison, burnerState];
+export const sections: Section[] = [
+  speed,
+  scale,
+  lines,
+  throughput,
+  steady,
+  long,
+  coverage,
+  comparison,
+  burnerState,
+  visitAnswers,
+];

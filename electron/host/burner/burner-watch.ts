@@ -26,6 +26,8 @@ export interface BurnerWatchContext {
   setup(): Setup;
   /** An alarm began or ended: the capture gets its mark. */
   onAlarm(alarm: Alarm | undefined): void;
+  /** What the burner does now; `purge`: the clock as it stood before, which gas sets back. */
+  onNow(now: BurnerNow, purge: PurgeClock): void;
   /** The state changed. */
   onChange(): void;
 }
@@ -40,6 +42,12 @@ export interface BurnerWatch {
   /** The technician confirms that the fan runs, or takes that back. */
   confirmFan(running: boolean): void;
   stop(): void;
+}
+
+/** The watch of a host, with the trials that it records. */
+export interface FollowedBurner extends BurnerWatch {
+  /** Stores a trial that is over at once: the recording ends. */
+  settleTrial(): void;
 }
 
 const stepMs = 100;
@@ -120,8 +128,10 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     if (now) {
       const before = memory.alarm;
       memory = nextAlarm(memory, { nowS: nowMs / 1000, now, trialSeconds: known.trialSeconds, valveOpen: valve });
+      const purgeBefore = purge;
       purge = nextPurgeClock(purge, now, seen, (nowMs - (lastMs ?? nowMs)) / 1000);
       if (before?.kind !== memory.alarm?.kind) context.onAlarm(memory.alarm);
+      context.onNow(now, purgeBefore);
     }
     lastMs = nowMs;
     const said = sentence(view());

@@ -22,10 +22,15 @@ export function openRow(context: HostContext, id: string): Outcome<CaptureRow> {
   return found.ok && found.value.status === 'complete' ? fail(fault('capture-closed')) : found;
 }
 
-/** The capture, when this host is recording it. Fails as `openRow` does, or with `not-recording`. */
+/**
+ * The capture, when this host is recording it. Fails as `openRow` does, with `not-recording`, or with `capture-elsewhere` when another
+ * program has taken it over and the recorder has not noticed yet.
+ */
 export function recordedRow(context: HostContext, id: string): Outcome<CaptureRow> {
   const found = openRow(context, id);
   if (found.ok && context.recorder.target()?.key !== found.value.key) return fail(fault('not-recording'));
+  if (found.ok && found.value.status === 'recording' && found.value.owner_host !== context.owner.host)
+    return fail(fault('capture-elsewhere'));
   return found;
 }
 

@@ -39,7 +39,7 @@ const timeSpans = 20;
  * Leaves out readings whose time is a logger's error: far beyond the span of the others. One such would stretch the sweep to
  * years; a pause in the middle, however long, belongs to the span.
  */
-function withoutWrongTimes(series: Series): Series {
+export function withoutWrongTimes(series: Series): Series {
   const isTimely = timelyTest(series.time);
   return keepOnly(
     series,

@@ -10,6 +10,8 @@ import type { Series } from './series.ts';
 export interface Sweep {
   pressure: Series;
   signal: Series;
+  /** The manometer over the whole capture, outside of the sweep as well: what a valve does shows there. */
+  wholePressure: Series;
   pressureUnit: PressureUnit;
   signalUnit: SignalUnit;
   /** Readings of the whole capture with a number, by channel, and `flagged` ones of either channel without. */
@@ -29,6 +31,7 @@ export function collectSweep(capture: Capture): Outcome<Sweep> {
   const counts = { pressure: 0, signal: 0, flagged: 0 };
   const inSweep = sweepTest(capture);
   const pressures: Reading[] = [];
+  const wholePressures: Reading[] = [];
   const signals: Reading[] = [];
   for (const reading of capture.readings) {
     const list = reading.role === 'pilot_pressure' ? pressures : reading.role === 'flame_signal' ? signals : undefined;
@@ -38,6 +41,7 @@ export function collectSweep(capture: Capture): Outcome<Sweep> {
       continue;
     }
     counts[list === pressures ? 'pressure' : 'signal'] += 1;
+    if (list === pressures && Number.isFinite(reading.elapsedS)) wholePressures.push(reading);
     if (Number.isFinite(reading.elapsedS) && inSweep(reading.elapsedS)) list.push(reading);
   }
   if (counts.pressure === 0) return fail(fault('no-pressure'));
@@ -46,14 +50,21 @@ export function collectSweep(capture: Capture): Outcome<Sweep> {
   if (least < minPairs) return fail(fault('too-few-pairs', { pairs: least, least: minPairs }));
   const pressureUnit = pressures[0]!.unit as PressureUnit;
   const signalUnit = signals[0]!.unit as SignalUnit;
-  const pressure = inTimeOrder(pressures, (reading) =>
-    convertPressure(reading.value, reading.unit as PressureUnit, pressureUnit),
-  );
+  const inUnit = (reading: Reading) => convertPressure(reading.value, reading.unit as PressureUnit, pressureUnit);
+  const pressure = inTimeOrder(pressures, inUnit);
+  const wholePressure = inTimeOrder(wholePressures, inUnit);
   const signal = inTimeOrder(signals, (reading) =>
     convertSignal(reading.value, reading.unit as SignalUnit, signalUnit),
   );
-  return ok({ pressure, signal, pressureUnit, signalUnit, counts });
+  return ok({ pressure, signal, wholePressure, pressureUnit, signalUnit, counts });
 }
+
+/** Moments at which a light-off is on record, seconds: a wired spark that was on, and trials by mark or by entry. */
+export const lightOffMoments = ({ readings, marks, trials }: Capture): number[] => [
+  ...readings.flatMap(({ role, value, elapsedS }) => (role === 'ignition' && value > 0 ? [elapsedS] : [])),
+  ...marks.flatMap(({ kind, elapsedS }) => (kind === 'trial-start' || kind === 'trial-end' ? [elapsedS] : [])),
+  ...trials.flatMap(({ elapsedS }) => (elapsedS === undefined ? [] : [elapsedS])),
+];
 
 /** A test of whether a time, in seconds, belongs to the sweep; fast for rising times. */
 function sweepTest(capture: Capture): (elapsedS: number) => boolean {

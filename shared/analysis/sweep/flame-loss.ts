@@ -1,6 +1,6 @@
 import type { InitialEstimates } from './initial-estimates.ts';
 import { lastTime, pressureAt, type PressureGrid } from './pressure-grid.ts';
-import { longestGap, type Series } from './series.ts';
+import { hasGap, longestGap, type Series } from './series.ts';
 
 /** A stretch in which the signal was dark: first estimates of when the flame was lost and when it burned again, seconds. */
 export interface DarkStretch {
@@ -56,12 +56,6 @@ export function findDarkStretches(signal: Series, initial: InitialEstimates, noi
     i = until;
   }
   return stretches;
-}
-
-/** Whether two neighboring times between two places lie further apart than `longest`. */
-function hasGap(time: Float64Array, from: number, to: number, longest: number): boolean {
-  for (let i = from; i < to; i += 1) if (time[i + 1]! - time[i]! > longest) return true;
-  return false;
 }
 
 /**

@@ -32,13 +32,15 @@ export function gasOffStretches(tracked: Tracked, pressure: Series, grid: Pressu
   const { spans } = tracked;
   const stretches: GasOff[] = [];
   const entered = tracked.fanOnly?.basis === 'entered';
-  // Where the pressure jumps while the flame burns on, as in stairs, a jump shows no valve.
+  // Where the pressure jumps while the flame burns on, as in stairs, a jump shows no valve. The valve's own shutting, which a slow
+  // manometer shows late and the burning flame's lag longer still, must not be taken for one.
+  const marginS = 1 + jumpS(pressure) / 2;
   const jumpsLit = spans.some(
     (span) =>
       burns(span) &&
       Math.min(
-        steepestFall(pressure, grid, span.from_s + 1, span.to_s - 1),
-        steepestFall(pressure, grid, span.from_s + 1, span.to_s - 1, -1),
+        steepestFall(pressure, grid, span.from_s + marginS, span.to_s - marginS),
+        steepestFall(pressure, grid, span.from_s + marginS, span.to_s - marginS, -1),
       ) < valveJump,
   );
   for (let i = 0; i < spans.length; i += 1) {
@@ -94,6 +96,9 @@ function evidenceOf(
   return jump < handJump || isFirst || isLast ? 'unclear' : 'turned';
 }
 
+/** Seconds within which a valve's jump is seen: one and a half readings of a slow manometer. */
+const jumpS = (pressure: Series): number => Math.max(1, 1.5 * typicalStep(pressure));
+
 /**
  * The smallest share to which the pressure falls within a second, or within one and a half readings of a slow manometer, between two
  * times in seconds; 1 where it never falls.
@@ -107,7 +112,7 @@ export function steepestFall(
   toS: number,
   way: 1 | -1 = 1,
 ): number {
-  const withinS = Math.max(1, 1.5 * typicalStep(pressure));
+  const withinS = jumpS(pressure);
   let least = 1;
   const [from, to] = [Math.max(grid.startS, fromS), Math.min(lastTime(grid), toS)];
   for (let t = from; t + withinS <= to + withinS / 2; t += withinS / 8) {

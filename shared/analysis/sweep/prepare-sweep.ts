@@ -5,8 +5,8 @@ import { fault } from '../../model/faults.ts';
 import { formatPressure } from '../../model/format.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Setup } from '../../model/setup.ts';
-import { clean, timelyTest } from './clean.ts';
-import { collectSweep, minPairs, type Sweep } from './collect.ts';
+import { clean, removeSpikes, timelyTest, withoutWrongTimes } from './clean.ts';
+import { collectSweep, lightOffMoments, minPairs, type Sweep } from './collect.ts';
 import { type DarkStretch, findDarkStretches } from './flame-loss.ts';
 import { type InitialEstimates, initialEstimates } from './initial-estimates.ts';
 import { roughNoise } from './meter-noise.ts';
@@ -27,6 +27,8 @@ export interface PreparedSweep {
   tracked: Tracked;
   /** When marked sweeps began, seconds. */
   sweepStartsS: number[];
+  /** Moments at which a light-off is on record, seconds. */
+  lightOffsS: number[];
   /** When it cannot be told whether the valve shut or the flame was lost, seconds. */
   unclearS: number[];
   /** How many readings were left out, by reason. */
@@ -50,7 +52,7 @@ export interface PreparedSweep {
 }
 
 /** The capture without readings whose time is a logger's error: one such would stretch it to years. */
-function withoutWrongTimes(capture: Capture): Capture {
+function captureWithoutWrongTimes(capture: Capture): Capture {
   const isTimely = timelyTest(
     Float64Array.from(capture.readings, (reading) => reading.elapsedS).filter(Number.isFinite),
   );
@@ -75,12 +77,13 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const collected = collectSweep(capture);
   if (!collected.ok) return collected;
   const sweep = collected.value;
-  const tracked = trackCapture(withoutWrongTimes(capture), setup);
+  const tracked = trackCapture(captureWithoutWrongTimes(capture), setup);
   const settings = settingsFor(setup, sweep, tracked.fanOnly);
   const cleaned = clean(sweep.pressure, sweep.signal);
   const grid = pressureGrid(cleaned.pressure, typicalStep(cleaned.signal));
 
-  const burning = whileBurning(tracked, cleaned.pressure, grid, cleaned.signal);
+  const whole = removeSpikes(withoutWrongTimes(sweep.wholePressure));
+  const burning = whileBurning(tracked, whole, pressureGrid(whole, typicalStep(cleaned.signal)), cleaned.signal);
   const known = whilePressureKnown(grid, cleaned.signal.time);
   const usableSignal = keepOnly(
     cleaned.signal,
@@ -102,6 +105,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     settings,
     tracked,
     sweepStartsS: capture.marks.filter(({ kind }) => kind === 'sweep-start').map(({ elapsedS }) => elapsedS),
+    lightOffsS: lightOffMoments(capture),
     unclearS: burning.unclear,
     leftOut: {
       ...cleaned.leftOut,

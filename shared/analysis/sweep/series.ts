@@ -66,3 +66,9 @@ export const longestGap = (series: Series): number => Math.max(2, 5 * typicalSte
  */
 export const readingTimeUncertainty = (pressure: Series, signal: Series): number =>
   Math.min(typicalStep(pressure), typicalStep(signal)) / 4 / Math.sqrt(3);
+
+/** Whether two neighboring times between two places lie further apart than `longest`. */
+export function hasGap(time: Float64Array, from: number, to: number, longest: number): boolean {
+  for (let i = from; i < to; i += 1) if (time[i + 1]! - time[i]! > longest) return true;
+  return false;
+}

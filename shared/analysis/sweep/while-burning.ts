@@ -36,6 +36,7 @@ const troubleS = 10;
  * Sorts the readings of the signal by what the burner did: kept are those with gas flowing and a flame that burns or is being lost. A
  * loss with gas left on stays in while the signal falls, and until it burns again where it does so by itself.
  *
+ * @param pressure, grid  of the whole capture
  * @param signal  readings of the sweep; times in the capture's seconds
  */
 export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureGrid, signal: Series): WhileBurning {
@@ -46,7 +47,11 @@ export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureG
   };
   const { spans } = tracked;
   const unclear: number[] = [];
-  const shut = gasOffStretches(tracked, pressure, grid).filter(({ evidence }) => evidence !== 'turned');
+  // What lies before and after the readings of the sweep says nothing about them.
+  const inSweep = (fromS: number, toS: number) => fromS < time.at(-1)! && toS > time[0]!;
+  const shut = gasOffStretches(tracked, pressure, grid).filter(
+    ({ evidence, fromS, litS }) => evidence !== 'turned' && inSweep(fromS, litS),
+  );
   for (const { fromS, gasBackS, litS, isFirst, evidence } of shut) {
     if (evidence === 'unclear') {
       unclear.push(fromS);
@@ -57,6 +62,7 @@ export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureG
     leaveOut(gasBackS, litS + settleS, 'relighting');
   }
   for (const { fromS, toS, litS, endsShut } of losses(spans)) {
+    if (!inSweep(fromS, litS)) continue;
     const known = tracked.fanOnly?.basis === 'entered';
     if (!known && steepestFall(pressure, grid, fromS - 1.5, fromS + 1.5) < suspectJump) {
       unclear.push(fromS);

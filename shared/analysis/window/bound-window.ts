@@ -4,12 +4,16 @@ import { extent } from '../../numerics/descriptive.ts';
 import type { FittedCurve } from '../curve/fit-curve.ts';
 import { pressureAt } from '../sweep/pressure-grid.ts';
 import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
+import { readingTimeUncertainty } from '../sweep/series.ts';
 import { type Contradictions, findContradictions } from './contradictions.ts';
 import { type Dip, findDip } from './dips.ts';
 import { type Drift, driftOf } from './drift.ts';
+import { type Excursion, findExcursions } from './excursions.ts';
 import type { SweepEnds } from './find-ends.ts';
+import { type FlameHysteresis, flameHysteresisOf } from './flame-hysteresis.ts';
 import { judgeTrials, type LightOff } from './light-off.ts';
 import { pressureUncertainty, requiredSignalUncertainty } from './meter-uncertainty.ts';
+import { whileLit } from './middle-losses.ts';
 import type { SignalInterval } from './signal-interval.ts';
 import { type Disagreement, findDisagreement } from './sweep-agreement.ts';
 import { findUnsteady, type Steadiness } from './steadiness.ts';
@@ -23,6 +27,10 @@ export interface BoundedWindow {
   noiseDegrees: number;
   /** Pressures between good ones where the signal is not good enough. */
   dip: Dip | undefined;
+  /** Losses of the flame after which it came back by itself. */
+  flameHysteresis: FlameHysteresis[];
+  /** When the signal fell below what is required at a good pressure. */
+  excursions: Excursion[];
   /** Pressures at which the sweeps of the capture contradict each other. */
   disagreement: Disagreement | undefined;
   /** Undefined when no trials were made. */
@@ -50,11 +58,12 @@ const driftConfidence = 0.99;
 export function boundWindow(
   trials: Trial[],
   setup: Setup,
-  { sweep, settings, grid, signal, darkStretches, sweepStartsS }: PreparedSweep,
-  { curve, pairs, tested }: FittedCurve,
-  { interval, residual }: SweepEnds,
+  { sweep, settings, grid, signal, darkStretches, sweepStartsS, lightOffsS, tracked }: PreparedSweep,
+  fitted: FittedCurve,
+  { interval, residual, lossesAtEnds, litPairs }: SweepEnds,
 ): BoundedWindow {
   const { confidence, makerRange } = settings;
+  const { curve, pairs, tested } = fitted;
   const { pressureUnit: unit, signalUnit } = sweep;
   const { plateau, required } = interval;
   const inside: [number, number] = [interval.low?.value ?? tested[0], interval.high?.value ?? tested[1]];
@@ -62,14 +71,19 @@ export function boundWindow(
   const inflation = signal.time.length / curve.effectiveSize;
   const dip =
     interval.low && interval.high
-      ? findDip(pairs.pressure, pairs.signal, inside, required.value, inflation)
+      ? findDip(litPairs.pressure, litPairs.signal, inside, required.value, inflation)
       : undefined;
+  const flameHysteresis = flameHysteresisOf(lossesAtEnds, fitted, grid, tracked.spans, lightOffsS, {
+    timeU: readingTimeUncertainty(sweep.pressure, sweep.signal),
+    confidence,
+  });
   const lightOff = judgeTrials(trials, unit, (inside[0] + inside[1]) / 2, confidence);
   const window = findWindow({
     unit,
     interval,
     unsteady: steadiness.ends,
     dip,
+    flameHysteresis,
     lightOff,
     makerRange,
     confidence,
@@ -92,7 +106,15 @@ export function boundWindow(
     steadiness,
     noiseDegrees: Math.max(2, (madEfficiency * steadiness.plateauCount * curve.effectiveSize) / signal.time.length),
     dip,
-    disagreement: findDisagreement(pairs, tested, sweepStartsS, required.value),
+    flameHysteresis,
+    excursions: findExcursions(pairs, interval, tested, steadiness.plateauSd, tracked.spans),
+    // That a flame is out between the pressures of its loss and of its return is no contradiction; one lost in the middle is.
+    disagreement: findDisagreement(
+      whileLit(pairs, lossesAtEnds, fitted.lag.value),
+      tested,
+      sweepStartsS,
+      required.value,
+    ),
     lightOff,
     contradictions,
     drift: driftOf(pairs.elapsedS, pairs.pressure, residual, flatPart(interval), Math.max(confidence, driftConfidence)),

@@ -1,6 +1,8 @@
 import type { Trial } from '../../model/capture.ts';
 import { convertPressure, type PressureUnit } from '../../model/units.ts';
 import type { DarkStretch } from '../sweep/flame-loss.ts';
+import type { Pairs } from '../sweep/pairs.ts';
+import { burnsOnBothSides } from './middle-losses.ts';
 import type { SignalInterval } from './signal-interval.ts';
 
 /** Evidence that contradicts the rest; pressures in the capture's unit. All empty when everything agrees. */
@@ -15,8 +17,8 @@ export interface Contradictions {
   provedLate: { pressure: number; seconds: number }[];
 }
 
-/** What contradictions are looked for in; `elapsedS`, `pressure` and `signal` per reading, lag removed, same length. */
-export interface ContradictionInput {
+/** What contradictions are looked for in. */
+export interface ContradictionInput extends Pairs {
   trials: Trial[];
   unit: PressureUnit;
   trialSeconds: number;
@@ -24,9 +26,6 @@ export interface ContradictionInput {
   /** Failures that are already known to contradict other trials. */
   contradicting: readonly number[];
   darkStretches: DarkStretch[];
-  elapsedS: Float64Array;
-  pressure: Float64Array;
-  signal: Float64Array;
   pressureAt: (elapsedS: number) => number;
   tested: readonly [number, number];
 }
@@ -54,25 +53,11 @@ export function findContradictions(input: ContradictionInput): Contradictions {
   };
 }
 
-/** Readings on each side of a loss that show that the flame burned there: two may be the moment of the loss itself. */
-const minReadings = 3;
-
-/**
- * Pressures at which the flame was lost although it burned on both sides: one that is lost at a cliff does not burn beyond it.
- */
-function lossesWhereGood(input: ContradictionInput): number[] {
-  const { elapsedS, pressure, signal, interval, darkStretches, tested } = input;
-  // A thirtieth of the tested pressures: in a sweep of a minute each way a lag that is wrong by two seconds moves a reading so
-  // far.
-  const margin = (tested[1] - tested[0]) / 30;
-  const isDark = (t: number) => darkStretches.some(({ lostS, relitS }) => t >= lostS && t <= relitS);
-  const burning = pressure.filter((_, i) => signal[i]! >= interval.required.value && !isDark(elapsedS[i]!));
+/** Pressures at which the flame was lost although it burned well below and above, rising. */
+function lossesWhereGood({ darkStretches, interval, tested, pressureAt, ...pairs }: ContradictionInput): number[] {
+  const isGood = burnsOnBothSides(pairs, tested, interval.required.value, darkStretches);
   return darkStretches
-    .map(({ lostS }) => input.pressureAt(lostS))
-    .filter(
-      (lost) =>
-        burning.filter((p) => p < lost - margin).length >= minReadings &&
-        burning.filter((p) => p > lost + margin).length >= minReadings,
-    )
+    .map(({ lostS }) => pressureAt(lostS))
+    .filter(isGood)
     .sort((a, b) => a - b);
 }

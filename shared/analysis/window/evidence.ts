@@ -3,7 +3,9 @@ import { formatPressure } from '../../model/format.ts';
 import type { PressureUnit } from '../../model/units.ts';
 import { normalQuantile } from '../../numerics/distributions.ts';
 import { combineUncertainty } from '../../numerics/uncertainty.ts';
+import type { Estimate } from '../curve/estimate.ts';
 import type { Dip } from './dips.ts';
+import type { FlameHysteresis } from './flame-hysteresis.ts';
 import type { LightOff } from './light-off.ts';
 import type { SignalEnd, SignalInterval } from './signal-interval.ts';
 import type { UnsteadyEnd } from './steadiness.ts';
@@ -23,6 +25,7 @@ export interface Bounds {
   interval: SignalInterval;
   unsteady: UnsteadyEnd[];
   dip: Dip | undefined;
+  flameHysteresis: readonly FlameHysteresis[];
   lightOff: LightOff | undefined;
   makerRange: { low: number; high: number } | undefined;
   /** Of the intervals of `interval`. */
@@ -59,6 +62,15 @@ export function reasonsFor(side: 'low' | 'high', end: SignalEnd, bounds: Bounds)
       ci: [dip.from, dip.to],
       uncertainty: pressureU(dip.value),
       message: `Between ${show(dip.from)} and ${show(dip.to)} the signal dips below what is required, though it is good on both sides.`,
+    });
+
+  for (const { returned, lostAt } of bounds.flameHysteresis.filter((each) => each.side === side))
+    reasons.push({
+      cause: 'flame-lost',
+      value: returned.value,
+      ci: returned.ci,
+      uncertainty: Math.hypot(fitUncertainty(side, returned, bounds.confidence), pressureU(returned.value)),
+      message: `The flame was lost at ${show(lostAt)} and came back by itself at ${show(returned.value)}.`,
     });
 
   const trial = lightOff?.[side];
@@ -115,7 +127,7 @@ function signalReason(side: 'low' | 'high', end: SignalEnd, bounds: Bounds): Rea
  * Standard uncertainty of an end from the fit: its standard error, or what the inward half of its interval implies if that is
  * more.
  */
-function fitUncertainty(side: 'low' | 'high', end: SignalEnd, confidence: number): number {
+function fitUncertainty(side: 'low' | 'high', end: Estimate, confidence: number): number {
   const inward = side === 'low' ? end.ci[1] - end.value : end.value - end.ci[0];
   const implied = inward / normalQuantile((1 + confidence) / 2);
   return Math.max(Number.isFinite(end.standardError) ? end.standardError : 0, implied);

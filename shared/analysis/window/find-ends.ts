@@ -2,17 +2,23 @@ import { convertPressure } from '../../model/units.ts';
 import { addUncertainty } from '../curve/estimate.ts';
 import type { FittedCurve } from '../curve/fit-curve.ts';
 import { resolutionOf, roughNoise } from '../sweep/meter-noise.ts';
-import { typicalMovement } from '../sweep/pairs.ts';
+import { type Pairs, typicalMovement } from '../sweep/pairs.ts';
 import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
 import { readingTimeUncertainty } from '../sweep/series.ts';
 import { distanceFromFreeCurve, freeSignalInterval, residualsOfCurve } from './free-curve.ts';
+import { requiredSignal } from './curve-ends.ts';
 import { digitUncertainty } from './meter-uncertainty.ts';
+import { burnsOnBothSides, type FittedLoss, fittedLosses, whileLit } from './middle-losses.ts';
 import { findSignalInterval, type SignalInterval } from './signal-interval.ts';
 
 /** Third step of the analysis: where the steady signal is good, whether or not a model follows the readings. */
 export interface SweepEnds {
   /** Plateau, required signal and both ends, with the uncertainty of the meters' last digits. */
   interval: SignalInterval;
+  /** The fitted losses of the flame that end the signal interval, or lie beyond its end. */
+  lossesAtEnds: FittedLoss[];
+  /** Readings with their pressures while the flame burned. */
+  litPairs: Pairs;
   /** Distance of the fit from a curve that only has to rise and then fall, as a share of the plateau. */
   misfit: number;
   /** Whether the model follows the readings; else plateau, ends and plotted curve are those of the free curve. */
@@ -34,6 +40,11 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
   const { settings, grid, signal } = sweep;
   const { confidence, dropFraction, minimumSignal: minimum } = settings;
   const { curve, replicates, tested, pairs, degrees, blockS } = fitted;
+  const losses = fittedLosses(curve, grid);
+  const { value: required } = requiredSignal(sweep.initial.plateau, dropFraction, minimum);
+  const burnsBeyond = burnsOnBothSides(pairs, tested, required, losses);
+  const inMiddle = losses.map(({ lostAt }) => burnsBeyond(lostAt));
+  const lossesAtEnds = losses.filter((_, k) => !inMiddle[k]);
   const byModel = findSignalInterval({
     fit: curve,
     replicates,
@@ -44,12 +55,16 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
     confidence,
     degrees,
     readingTimeU: readingTimeUncertainty(sweep.sweep.pressure, sweep.sweep.signal),
+    inMiddle,
     cliffWidth: convertPressure(cliffInH2O, 'inH2O', sweep.sweep.pressureUnit),
   });
+  const lagS = Math.max(0, curve.fit.parameters[curve.layout.lag]!);
+  const litPairs = whileLit(pairs, losses, lagS);
+  const predicted = whileLit({ ...pairs, signal: curve.predicted }, losses, lagS).signal;
   const misfit = distanceFromFreeCurve(
-    pairs.pressure,
-    pairs.signal,
-    curve.predicted,
+    litPairs.pressure,
+    litPairs.signal,
+    predicted,
     tested,
     byModel.plateau.value,
     signal.time.length / curve.effectiveSize,
@@ -59,8 +74,9 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
   const interval = modelFits
     ? byModel
     : freeSignalInterval({
-        ...pairs,
+        ...litPairs,
         tested,
+        lossesAt: lossesAtEnds.map(({ lostAt }) => lostAt),
         dropFraction,
         minimum,
         confidence,
@@ -70,6 +86,8 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
       });
   return {
     interval: withDigitUncertainty(interval, sweep, fitted),
+    lossesAtEnds,
+    litPairs,
     misfit,
     modelFits,
     residual: modelFits ? curve.residual : residualsOfCurve(interval.curve, pairs.pressure, pairs.signal),

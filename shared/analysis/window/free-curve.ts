@@ -7,6 +7,7 @@ import { addUncertainty, bootstrapInterval, exactEstimate } from '../curve/estim
 import { findCurveEnds, requiredSignal } from './curve-ends.ts';
 import {
   intervalStatus,
+  lossLimits,
   plotPressures,
   type SignalEnd,
   type SignalInterval,
@@ -92,6 +93,8 @@ export interface FreeCurveInput {
   pressure: Float64Array;
   signal: Float64Array;
   tested: readonly [number, number];
+  /** Pressures at which the flame was lost at an end of the tested ones. */
+  lossesAt: readonly number[];
   dropFraction: number;
   /** Minimum signal, undefined where none is asked for. */
   minimum: number | undefined;
@@ -112,13 +115,13 @@ export function freeSignalInterval(input: FreeCurveInput): SignalInterval {
   const members = sliced(pressure, tested);
   const centers = centersOf(members, pressure);
   const plotted = plotPressures(tested);
+  const limits = lossLimits(input.lossesAt, tested);
   const endsOf = (free: Float64Array) => {
     const levelAt = (p: number) => levelBetween(centers, free, p);
     const levels = plotted.map(levelAt);
-    const everywhere = [-Infinity, Infinity] as const;
     return {
       levels,
-      ...findCurveEnds({ pressure: plotted, signal: levels, levelAt }, everywhere, dropFraction, minimum),
+      ...findCurveEnds({ pressure: plotted, signal: levels, levelAt }, limits, dropFraction, minimum),
     };
   };
   const free = freeLevels(members, signal);

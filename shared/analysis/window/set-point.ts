@@ -61,8 +61,11 @@ export function decide(value: number, low: WindowEnd, high: WindowEnd): Decision
   return -inside <= guard ? 'conditional-fail' : 'fail';
 }
 
-/** What keeps a setting from being inside the guarded window: the causes of the ends that it is too near or beyond. */
+/**
+ * What keeps a setting from being inside the guarded window: the cause of the end that it is beyond, or of the guarded end that it is
+ * too near.
+ */
 export const limitingCauses = (value: number, low: WindowEnd, high: WindowEnd): Cause[] => [
-  ...(value < low.guarded ? [low.cause] : []),
-  ...(value > high.guarded ? [high.cause] : []),
+  ...(value < low.value ? [low.cause] : value < low.guarded ? [low.guardedBy ?? low.cause] : []),
+  ...(value > high.value ? [high.cause] : value > high.guarded ? [high.guardedBy ?? high.cause] : []),
 ];

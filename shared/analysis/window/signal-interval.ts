@@ -60,6 +60,8 @@ export interface SignalIntervalInput {
   readingTimeU: number;
   /** A fall from 90 % to 10 % within less than this pressure is no shoulder: the flame was lost. */
   cliffWidth: number;
+  /** For each loss of the fit whether the flame burned well on both sides of it: such a loss is no end. */
+  inMiddle: readonly boolean[];
 }
 
 /**
@@ -73,6 +75,10 @@ export function findSignalInterval(input: SignalIntervalInput): SignalInterval {
   const pressure = plotPressures(tested);
   const coarse = pressure.filter((_, i) => i % stride === 0);
   const signal = new Float64Array(coarse.length);
+  const lossesOf = (x: Float64Array) =>
+    layout.flameLoss < 0
+      ? []
+      : lossPressures(grid, x, layout.flameLoss).flatMap(({ lost }, k) => (input.inMiddle[k] ? [] : [lost]));
   const endsAt = (x: Float64Array): CurveEnds => {
     const sharp = sharpClip(x, layout);
     curveAt(sharp, layout, scale, coarse, signal);
@@ -82,12 +88,7 @@ export function findSignalInterval(input: SignalIntervalInput): SignalInterval {
       curveAt(sharp, layout, scale, at, level);
       return level[0]!;
     };
-    return findCurveEnds(
-      { pressure: coarse, signal, levelAt },
-      flameLimits(x, fit, grid, tested),
-      dropFraction,
-      minimum,
-    );
+    return findCurveEnds({ pressure: coarse, signal, levelAt }, lossLimits(lossesOf(x), tested), dropFraction, minimum);
   };
   const curve = { pressure, signal: new Float64Array(gridPoints) };
   curveAt(sharpClip(fit.fit.parameters, layout), layout, scale, pressure, curve.signal);
@@ -175,20 +176,14 @@ function rateAtLoss(fit: CurveFit, grid: PressureGrid, value: number): number {
   return rate;
 }
 
-/** Pressures below and above which the flame was lost; infinite where it never was. */
-function flameLimits(
-  x: Float64Array,
-  fit: CurveFit,
-  grid: PressureGrid,
-  tested: readonly [number, number],
+/** Pressures below and above which the flame was lost; infinite where it never was. A flame is lost at the nearer end. */
+export function lossLimits(
+  lossesAt: readonly number[],
+  [lowest, highest]: readonly [number, number],
 ): [number, number] {
-  let below = -Infinity;
-  let above = Infinity;
-  if (fit.layout.flameLoss < 0) return [below, above];
-  for (const { lost } of lossPressures(grid, x, fit.layout.flameLoss)) {
-    // A flame is lost at one of the ends: the nearer one.
-    if (lost - tested[0] < tested[1] - lost) below = Math.max(below, lost);
-    else above = Math.min(above, lost);
-  }
-  return [below, above];
+  const isLow = (lost: number) => lost - lowest < highest - lost;
+  return [
+    Math.max(-Infinity, ...lossesAt.filter(isLow)),
+    Math.min(Infinity, ...lossesAt.filter((lost) => !isLow(lost))),
+  ];
 }

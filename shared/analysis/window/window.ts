@@ -20,9 +20,10 @@ const coverage = 2;
 /**
  * The window: on each side the innermost end that any evidence gives.
  *
- * `guarded` is that end moved inward by its expanded uncertainty U = k u with k = 2, u combined in quadrature from the
+ * Each piece of evidence is guarded: moved inward by its expanded uncertainty U = k u with k = 2, u combined in quadrature from the
  * fit, the manometer, and the signal meter through the slope of the curve there. Where the interval of the fit reaches further
- * inward than outward, its inward half counts.
+ * inward than outward, its inward half counts. `guarded` is the innermost of these, `guardedBy` its cause: vague evidence farther
+ * out may ask for more distance than exact evidence that sets the end.
  * Sources: JCGM 100:2008 (GUM) 5.1.2 and 6.2.1; JCGM 106:2012, 8.3.2 (guarded acceptance).
  */
 export function findWindow(bounds: Bounds): Window {
@@ -38,14 +39,32 @@ export function findWindow(bounds: Bounds): Window {
   ];
   // A pilot that was tried and never lit has no window, whatever its signal.
   if (low.value >= high.value || bounds.lightOff?.neverLit) return { status: 'none', evidence };
-  const guarded = { low: low.value + coverage * low.uncertainty, high: high.value - coverage * high.uncertainty };
+  const guardedOf = (by: 1 | -1) => (reason: Reason) => ({
+    value: reason.value + by * coverage * reason.uncertainty,
+    cause: reason.cause,
+  });
+  const innerLow = lowReasons.map(guardedOf(1)).reduce((a, b) => (b.value > a.value ? b : a));
+  const innerHigh = highReasons.map(guardedOf(-1)).reduce((a, b) => (b.value < a.value ? b : a));
+  const guarded = { low: innerLow.value, high: innerHigh.value };
   // Where the uncertainty is wider than the window the guarded ends meet between the ends instead of crossing.
   const middle = Math.min(high.value, Math.max(low.value, (guarded.low + guarded.high) / 2));
   const cross = guarded.low > guarded.high;
   return {
     status: windowStatus(low.cause, high.cause),
-    low: { value: low.value, ci: low.ci, guarded: cross ? middle : guarded.low, cause: low.cause },
-    high: { value: high.value, ci: high.ci, guarded: cross ? middle : guarded.high, cause: high.cause },
+    low: {
+      value: low.value,
+      ci: low.ci,
+      guarded: cross ? middle : guarded.low,
+      cause: low.cause,
+      guardedBy: innerLow.cause,
+    },
+    high: {
+      value: high.value,
+      ci: high.ci,
+      guarded: cross ? middle : guarded.high,
+      cause: high.cause,
+      guardedBy: innerHigh.cause,
+    },
     uncertainty: { low: low.uncertainty, high: high.uncertainty },
     evidence,
   };

@@ -16,6 +16,7 @@ describe('the free curve, where no model follows', () => {
       const found = freeSignalInterval({
         ...pairs,
         tested,
+        lossesAt: [],
         dropFraction: 0.1,
         minimum: undefined,
         confidence: 0.95,

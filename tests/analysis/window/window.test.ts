@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { exactEstimate } from '../../../shared/analysis/curve/estimate.ts';
 import type { SignalEnd } from '../../../shared/analysis/window/signal-interval.ts';
 import type { Bounds } from '../../../shared/analysis/window/evidence.ts';
+import { limitingCauses } from '../../../shared/analysis/window/set-point.ts';
 import { findWindow } from '../../../shared/analysis/window/window.ts';
 
 const end = (value: number, ci: [number, number], over: Partial<SignalEnd> = {}): SignalEnd => ({
@@ -31,6 +32,7 @@ function bounds(low: SignalEnd, high: SignalEnd, over: Partial<Bounds> = {}): Bo
     },
     unsteady: [],
     dip: undefined,
+    flameHysteresis: [],
     lightOff: undefined,
     makerRange: undefined,
     confidence: 0.95,
@@ -88,5 +90,43 @@ describe('guarded ends', () => {
   it('have no slope term where the flame was lost: no signal is compared there', () => {
     const lost = end(1, [0.99, 1.01], { flameLost: true, slope: 0 });
     expect(findWindow(bounds(lost, narrow, { signalU: 0.03 })).low!.guarded).toBeCloseTo(1.02, 12);
+  });
+});
+
+describe('the guarded value of an end', () => {
+  // The maker's range ends at 1.05, exact but for 0.01 of the manometer: guarded 1.07. The signal's own end is at 1.00 and known to 0.1:
+  // its guarded value, 1.00 + 2 x root(0.1^2 + 0.01^2) = 1.201, lies farther inside.
+  const vague = end(1, [0.95, 1.05], { standardError: 0.1 });
+  const found = findWindow(bounds(vague, narrow, { makerRange: { low: 1.05, high: 9 }, pressureU: () => 0.01 }));
+
+  it('is the innermost of all evidence, whichever sets the end', () => {
+    expect(found.low).toMatchObject({ value: 1.05, cause: 'maker-range', guardedBy: 'signal' });
+    expect(found.low!.guarded).toBeCloseTo(1 + 2 * Math.hypot(0.1, 0.01), 12);
+  });
+
+  it('names its own cause where the evidence that sets the end asks for most distance as well', () => {
+    expect(found.high).toMatchObject({ cause: 'signal', guardedBy: 'signal' });
+  });
+
+  it('is what limits a setting between the end and the guarded end', () => {
+    expect(limitingCauses(1.1, found.low!, found.high!)).toEqual(['signal']);
+    expect(limitingCauses(1.02, found.low!, found.high!)).toEqual(['maker-range']);
+    expect(limitingCauses(2, found.low!, found.high!)).toEqual([]);
+  });
+});
+
+describe('an end at which the flame came back by itself', () => {
+  const lost = end(1.29, [1.27, 1.31], { flameLost: true });
+  const returned = { ...exactEstimate(1.51), ci: [1.49, 1.53] as [number, number], standardError: 0.01 };
+
+  it('is where it came back, not where it was lost; the signal interval stays as it is', () => {
+    const { low } = findWindow(bounds(lost, narrow, { flameHysteresis: [{ side: 'low', lostAt: 1.29, returned }] }));
+    expect(low).toMatchObject({ value: 1.51, cause: 'flame-lost', ci: [1.49, 1.53] });
+  });
+
+  it('does not move an end of the signal that lies farther inside', () => {
+    const signal = end(1.7, [1.68, 1.72]);
+    const { low } = findWindow(bounds(signal, narrow, { flameHysteresis: [{ side: 'low', lostAt: 1.29, returned }] }));
+    expect(low).toMatchObject({ value: 1.7, cause: 'signal' });
   });
 });

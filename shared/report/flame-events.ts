@@ -1,0 +1,22 @@
+import type { AnalysisResult, WindowEnd } from '../model/analysis-result.ts';
+import { formatElapsed, formatPressure, formatSeconds, formatSignal, pressureNumber } from '../model/format.ts';
+import type { PressureUnit } from '../model/units.ts';
+import { causeLabels } from './labels.ts';
+
+/** Where the flame was lost and came back by itself: "lost at 1.29 inH2O, back by itself at 1.51 inH2O", one for each time. */
+export const flameHysteresisLines = ({ flameHysteresis = [], pressureUnit }: AnalysisResult): string[] =>
+  flameHysteresis.map(
+    ({ lostAt, returnedAt }) =>
+      `lost at ${formatPressure(lostAt, pressureUnit)}, back by itself at ${formatPressure(returnedAt, pressureUnit)}`,
+  );
+
+/** When the signal fell below what is required at a good pressure: "at 1:01.2 for 1.8 s, down to 0.30 V at 2.40 inH2O". */
+export const excursionLines = ({ excursions = [], pressureUnit, signalUnit }: AnalysisResult): string[] =>
+  excursions.map(
+    ({ at_s, seconds, pressure, least }) =>
+      `at ${formatElapsed(at_s)} for ${formatSeconds(seconds)}, down to ${formatSignal(least, signalUnit)} at ${formatPressure(pressure, pressureUnit)}`,
+  );
+
+/** A guarded end, and by which evidence where that is not what sets the end: "1.20, by unsteady flame signal". */
+export const guardedText = ({ guarded, guardedBy, cause }: WindowEnd, unit: PressureUnit): string =>
+  `${pressureNumber(guarded, unit)}${guardedBy && guardedBy !== cause ? `, by ${causeLabels[guardedBy]}` : ''}`;

@@ -1,0 +1,122 @@
+import { type WarningCode } from '../../shared/analysis/warnings.ts';
+import type { Capture, Trial } from '../../shared/model/capture.ts';
+import type { Setup } from '../../shared/model/setup.ts';
+import { createRandom } from '../../shared/numerics/random.ts';
+import { drawSweep, type Kind } from '../benchmark/sweep/kinds.ts';
+import { goodPilot, record, turnedFastInTheEnd, twoSweeps } from './burner-by-hand.ts';
+import { downAndUp, sweepWith, twoShoulders } from './synthetic-sweep.ts';
+
+/** A sweep that should bring a warning, and the setup that it is analyzed with. */
+export interface Case {
+  capture: Capture;
+  setup?: Setup;
+}
+
+export const { capture: plain, truth, facts } = drawSweep('two shoulders', 3);
+export const middle = (truth.low! + truth.high!) / 2;
+const drawn = (kind: Kind, seed = 5): Case => ({ capture: drawSweep(kind, seed).capture });
+const withSetup = (setup: Setup): Case => ({ capture: plain, setup });
+export const withTrials = (...trials: [pressure: number, lit: boolean, timeToProveS?: number][]): Case => ({
+  capture: {
+    ...plain,
+    trials: trials.map(([pressure, lit, timeToProveS]): Trial => ({
+      pressure,
+      unit: 'inH2O',
+      sparkDelayS: 0,
+      lit,
+      ...(timeToProveS !== undefined && { timeToProveS }),
+    })),
+  },
+});
+const lastS = Math.max(...plain.readings.map(({ elapsedS }) => elapsedS));
+/** The plain sweep with another signal or pressure in places. */
+const changed = (change: (reading: Capture['readings'][number]) => number): Case => ({
+  capture: { ...plain, readings: plain.readings.map((reading) => ({ ...reading, value: change(reading) })) },
+});
+const fan = (value: number, setPointRule: Setup['setPointRule'] = 'equal-pressure') =>
+  withSetup({ fanOnlyPressure: { value, unit: 'inH2O' }, setPointRule });
+
+// Invented sweeps with one thing wrong each. A missing code does not compile.
+export const cases: Record<WarningCode, () => Case> = {
+  // Turned down fast at the end of the recording, without a fan-only pressure: a lost flame or a shut valve.
+  'gas-unknown': () => ({ capture: record(goodPilot, turnedFastInTheEnd) }),
+  // A fifth of a volt somewhere under noise of two.
+  'plateau-unknown': () => {
+    const random = createRandom(4);
+    return { capture: sweepWith((p) => twoShoulders(p) / 23 + 2 * random.normal(), { stepS: 1 }) };
+  },
+  'sweeps-contradict': () => ({ capture: twoSweeps(3.2) }),
+  'low-end-not-reached': () => drawn('high end only'),
+  'high-end-not-reached': () => drawn('low end only'),
+  'no-window': () => withSetup({ makerPressureRange: { low: 0.1, high: truth.low! - 0.2, unit: 'inH2O' } }),
+  'lit-at-one-pressure': () => withTrials([middle, true], [truth.low!, false], [truth.high!, false]),
+  'signal-below-required': () => withSetup({ minimumSignal: { value: 9, unit: 'V' } }),
+  'signal-not-positive': () => ({ capture: sweepWith(() => 0) }),
+  // A third of the plateau missing within a quarter of an inch about 2.5 inH2O.
+  'signal-dips': () => ({
+    capture: sweepWith((p) => twoShoulders(p) * (1 - 0.33 * Math.exp(-(((p - 2.5) / 0.15) ** 2))), { stepS: 0.2 }),
+  }),
+  'no-flame-response': () => drawn('neither end'),
+  'set-point-provisional': () => drawn('low end only'),
+  'fan-only-above-low-end': () => fan(truth.low! + 0.2),
+  'set-point-below-zero': () => changed(({ role, value }) => (role === 'pilot_pressure' ? value - truth.high! : value)),
+  'fan-only-above-window': () => fan(truth.high! + 1, 'equal-flow'),
+  'fan-only-above-set-point': () => fan(truth.high! + 0.1),
+  'ratio-of-gauge-pressures': () => fan(0.2, 'equal-ratio'),
+  'fan-only-unknown': () => withSetup({ setPointRule: 'equal-flow' }),
+  'maker-range-costs': () => withSetup({ makerPressureRange: { low: 1.2, high: 1.9, unit: 'inH2O' } }),
+  'outside-tested': () => withSetup({ makerPressureRange: { low: 1.2, high: 9, unit: 'inH2O' } }),
+  // The plan is met: three plain trials at as-left and one with the spark delayed by half of the trial.
+  'few-light-offs': () => {
+    const { capture } = withTrials([middle, true], [middle, true], [middle, true]);
+    const delayed: Trial = { pressure: middle, unit: 'inH2O', sparkDelayS: 5, lit: true };
+    return {
+      capture: { ...capture, trials: [...capture.trials, delayed] },
+      setup: { asLeftPressure: { value: middle, unit: 'inH2O' } },
+    };
+  },
+  'light-off-not-proved': () => ({
+    ...withTrials([middle, true]),
+    setup: { asLeftPressure: { value: middle, unit: 'inH2O' } },
+  }),
+  'no-light-offs': () => ({ capture: plain }),
+  'light-off-contradicts': () => withTrials([middle - 0.5, true], [middle, false], [middle + 0.5, true]),
+  'light-off-failed-in-good-signal': () => withTrials([middle, true], [truth.high! - 0.4, false]),
+  'light-off-in-bad-signal': () => withTrials([middle, true], [truth.high! + 0.4, true]),
+  // The pilot trial lasts 10 s unless the setup says otherwise (common practice).
+  'light-off-late': () => withTrials([middle, true, 11]),
+  // Dark for 4 s on the long way up, in the middle of the good pressures.
+  'flame-lost-in-good-signal': () => {
+    const outS = plain.readings.find(
+      (r) => r.role === 'pilot_pressure' && r.elapsedS > 0.45 * lastS && r.value > middle,
+    )!.elapsedS;
+    return changed(({ role, elapsedS, value }) =>
+      role === 'flame_signal' && elapsedS > outS && elapsedS < outS + 4 ? facts.curve.dark : value,
+    );
+  },
+  'never-lit': () => withTrials([middle, false], [middle + 0.5, false]),
+  'doubt-exceeds-window': () => withSetup({ pressureAccuracy: { percentOfReading: 100, absolute: 5, unit: 'inH2O' } }),
+  'clipped-plateau': () => drawn('clipped'),
+  'self-check': () => drawn('self-check'),
+  'lag-unknown': () => drawn('neither end'),
+  'one-direction': () => drawn('up only'),
+  // A plateau on two levels follows no shape of curve.
+  'fit-poor': () => ({ capture: sweepWith((p) => twoShoulders(p) * (p > 2.5 ? 0.65 : 1)) }),
+  'signal-drifts': () =>
+    changed(({ role, elapsedS, value }) =>
+      role === 'flame_signal' && value > 1 ? value + (0.4 * elapsedS) / lastS : value,
+    ),
+  'minimum-signal-unit': () => withSetup({ minimumSignal: { value: 3, unit: 'uA' } }),
+  'meter-fell-silent': () => ({
+    capture: { ...plain, readings: plain.readings.filter((r) => r.role !== 'flame_signal' || r.elapsedS < 40) },
+  }),
+  // The valve shuts at 60 s for 15 s: pressure and signal fall to nothing at once.
+  'gas-shut': () => {
+    const isShut = (t: number) => t >= 60 && t < 75;
+    return {
+      capture: sweepWith((p, t) => (isShut(t) ? 0 : twoShoulders(p)), {
+        pressureAt: (t) => (isShut(t) ? 0 : downAndUp(t)),
+      }),
+    };
+  },
+};
