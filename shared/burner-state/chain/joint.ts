@@ -90,10 +90,16 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
     updateLags(byLag) {
       let total = 0;
       for (const { now } of all)
-        for (let n = 0; n < jointSize; n += 1) total += now[n]! *= byLag[Math.floor(n / size)]!;
+        for (let n = 0; n < jointSize; n += 1) {
+          now[n]! *= byLag[Math.floor(n / size)]!;
+          total += now[n]!;
+        }
       all.forEach(({ now }, h) => {
         weights[h] = 0;
-        for (let n = 0; n < jointSize; n += 1) weights[h]! += now[n]! /= total;
+        for (let n = 0; n < jointSize; n += 1) {
+          now[n]! /= total;
+          weights[h]! += now[n]!;
+        }
       });
     },
     states(into) {
