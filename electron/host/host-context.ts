@@ -1,5 +1,6 @@
-import type { Running } from './burner/running-trial.ts';
+import type { BurnerHistory } from './burner/burner-history.ts';
 import type { FollowedBurner } from './burner/burner-watch.ts';
+import type { Running } from './burner/running-trial.ts';
 import type { Clock } from './clock.ts';
 import type { WorkerPool } from './jobs/worker-pool.ts';
 import type { LiveValues } from './acquire/meter/live-values.ts';
@@ -17,6 +18,8 @@ import type { Topic } from './topic.ts';
 export interface HostContext {
   /** What the burner does, from the live readings. */
   burner: FollowedBurner;
+  /** What it did since the capture that is being recorded began. */
+  burnerHistory: BurnerHistory;
   facts: { version: string; host: 'desktop' | 'browser' | 'command'; dataFolder: string; practice: boolean };
   store: Store;
   owner: Owner;

@@ -155,6 +155,8 @@ const sentences = {
     'It cannot be told whether gas flows and a flame burns. Check both meters, and enter the fan-only pressure under Burner.',
   'meter-no-reading': (f: { meter: string }) =>
     `The ${f.meter} gives no current reading. Check its cable and its display.`,
+  'sweep-unknown': () => 'This capture has no such sweep.',
+  'sweep-void': () => 'This sweep is already discarded.',
   'sweep-missing': () => 'No sweep is running. Start one first.',
   'trial-missing': () => 'That light-off trial is no longer running.',
   'trial-unknown': () => 'This capture has no such light-off trial.',

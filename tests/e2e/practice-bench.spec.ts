@@ -21,8 +21,8 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     const purge = page.getByLabel('Purge before each trial');
     await purge.fill('5');
     await purge.blur();
-    // Long enough for the program's five seconds of purge, counted from when the fan was confirmed.
-    await setControl(page, { Prepurge: 15, Postpurge: 2 });
+    // The fan runs on for as long as the program counts its five seconds of purge.
+    await setControl(page, { Prepurge: 5, Postpurge: 15 });
     await goTo(page, 'Meters');
     await expect(page.getByRole('region', { name: /^Manometer/ })).toContainText('Live');
     await expect(page.getByRole('region', { name: /^Multimeter/ })).toContainText('Live');
@@ -45,14 +45,14 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     await button(page, 'Record as-found').click();
     await button(page, 'Begin sweep').click();
     await button(page, 'Turn out slowly').click();
-    // In good time: below a tenth of its full signal the control no longer sees the flame, and shuts the valve 4 s later.
-    await untilLive(page, 'Flame signal', (signal) => signal < 2);
+    // Down and up to the shoulders, and back in good time even on a busy machine: below 0.84 and above 4.47 inH2O the control
+    // no longer sees the flame, and shuts the valve 4 s later.
+    await untilLive(page, 'Pilot pressure', (pressure) => pressure < 1.1);
     await button(page, 'Turn in slowly').click();
     await untilLive(page, 'Flame signal', (signal) => signal > 4.4);
     await page.getByRole('textbox', { name: 'Note for the mark' }).fill('plateau seen');
     await button(page, 'Add mark').click();
-    await untilLive(page, 'Pilot pressure', (pressure) => pressure > 3);
-    await untilLive(page, 'Flame signal', (signal) => signal < 2);
+    await untilLive(page, 'Pilot pressure', (pressure) => pressure > 4.15);
     await button(page, 'Turn out slowly').click();
     await untilLive(page, 'Pilot pressure', (pressure) => pressure < 2.8);
     await button(page, 'Turn out slowly').click();

@@ -26,8 +26,8 @@ export interface BurnerWatchContext {
   setup(): Setup;
   /** An alarm began or ended: the capture gets its mark. */
   onAlarm(alarm: Alarm | undefined): void;
-  /** What the burner does now; `purge`: the clock as it stood before, which gas sets back. */
-  onNow(now: BurnerNow, purge: PurgeClock): void;
+  /** What the burner does now, at `nowS` of the tracker's clock; `purge`: the clock as it stood before, which gas sets back. */
+  onNow(now: BurnerNow, nowS: number, purge: PurgeClock): void;
   /** The state changed. */
   onChange(): void;
 }
@@ -131,7 +131,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
       const purgeBefore = purge;
       purge = nextPurgeClock(purge, now, seen, (nowMs - (lastMs ?? nowMs)) / 1000);
       if (before?.kind !== memory.alarm?.kind) context.onAlarm(memory.alarm);
-      context.onNow(now, purgeBefore);
+      context.onNow(now, nowMs / 1000, purgeBefore);
     }
     lastMs = nowMs;
     const said = sentence(view());

@@ -44,7 +44,12 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
     clock: () => context().clock,
     setup: currentSetup,
     onAlarm: (alarm) => (alarm ? mark(alarm.kind, alarmFault(alarm).message) : mark('gas-shut', 'The alarm is over.')),
-    onNow: (now, purge) => trials.step(now, purge),
+    onNow(now, nowS, purge) {
+      const { recorder, burnerHistory, topics } = context();
+      const hasBegun = burnerHistory.add(now, nowS, recorder.target()?.key, recorder.elapsedS());
+      if (hasBegun) topics.burner.notify();
+      trials.step(now, purge);
+    },
     onChange: () => context().topics.burner.notify(),
   });
   return { ...watch, settleTrial: () => trials.settle() };

@@ -139,6 +139,8 @@ export function finishCapture(
   let { key } = row;
   if (isHere) {
     context.burner.settleTrial();
+    // Nobody can enter the result of a trial that the meters began while a command records; its mark says that it was cut short.
+    if (running.trial?.knownBy === 'meters' && context.facts.host === 'command') running.trial = undefined;
     if (running.trial) return fail(fault('trial-running'));
     for (const meter of meters.list()) meter.flush();
     for (const mark of closingMarks(context, row.key, recorder.elapsedS(), 'recording was finished'))

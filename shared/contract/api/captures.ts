@@ -118,6 +118,14 @@ export const captureCalls = {
     }),
     nothing,
   ),
+  /**
+   * Discards the sweep that began at `fromS`, at any time: adds a `sweep-void` mark with the reason. It ends the sweep if that is running.
+   * Every analysis leaves the sweep out and says so. Fails with `sweep-unknown` or `sweep-void`.
+   */
+  'captures.voidSweep': call(
+    z.object({ capture: z.string(), fromS: z.number(), reason: z.string().trim().min(1).max(2000) }),
+    nothing,
+  ),
   /** A note beside a capture, at any time, complete or not. */
   'captures.note': call(
     z.object({ capture: z.string(), by: z.string().optional(), text: z.string().min(1).max(4000) }),

@@ -194,6 +194,16 @@ describe('a light-off trial that no hand begins', () => {
   });
 });
 
+it('a trial that still runs does not keep a command from finishing, which nobody can answer', async () => {
+  const story = await openStory();
+  await story.run(10, shut);
+  await story.run(2, unlit);
+  expect((await story.view()).runningTrial).toBeDefined();
+  valueOf(await story.handlers['captures.finish']({ capture: story.capture() }, neverAborted));
+  expect(story.stored()).toMatchObject({ status: 'complete', trials: [] });
+  expect(story.stored().marks.at(-1)).toMatchObject({ kind: 'trial-end', text: 'recording was finished' });
+});
+
 describe('no trial is recorded', () => {
   it('while nothing is recorded, nor of gas that was on when the recording began', async () => {
     const story = await openStory({ records: false });
