@@ -76,18 +76,6 @@ describe('a shutter that closes for two tenths of a second', () => {
   });
 });
 
-describe('a flame that sags to a third over a cliff of its curve', () => {
-  it('is not lost: the signal is on its way to a level that is seen, with the lag of its light-off', () => {
-    const story: Story = {
-      seconds: 60,
-      // Turned by 0.1 inH2O within a second; the signal follows a lag of 0.6 s behind.
-      pressure: (t) => (t < 30 ? openedAt10(t) : Math.min(3.1, 3 + 0.1 * (t - 30))),
-      signal: (t) => (t < 30.5 ? litAt11(t) : towards(5, 1.8, 0.6, t, 30.5)),
-    };
-    expect(alarmsOf(readingsOf(story), 60)).toEqual(new Set());
-  });
-});
-
 describe('a signal meter that freezes just below its highest value', () => {
   it('is frozen: what clips repeats its very last digit, not one two hundredths below', () => {
     const readings = readingsOf({ seconds: 90, pressure: openedAt10, signal: litAt11 }).map((each) =>

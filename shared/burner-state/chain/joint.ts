@@ -89,11 +89,14 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
     },
     updateLags(byLag) {
       let total = 0;
-      for (const { now } of all)
-        for (let n = 0; n < jointSize; n += 1) total += now[n]! *= byLag[Math.floor(n / size)]!;
+      for (const { now } of all) for (let n = 0; n < jointSize; n += 1) total += now[n]! * byLag[Math.floor(n / size)]!;
       all.forEach(({ now }, h) => {
-        weights[h] = 0;
-        for (let n = 0; n < jointSize; n += 1) weights[h]! += now[n]! /= total;
+        let share = 0;
+        for (let n = 0; n < jointSize; n += 1) {
+          now[n]! *= byLag[Math.floor(n / size)]! / total;
+          share += now[n]!;
+        }
+        weights[h] = share;
       });
     },
     states(into) {

@@ -68,7 +68,7 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['sparking', 'closing-dark', 1 / 20],
   ['lighting', 'burning', 0.7],
   ['lighting', 'unsteady', 0.1],
-  ['lighting', 'unlit', 1 / 30],
+  ['lighting', 'lost', 1 / 30],
   ['lighting', 'closing-out', 1 / 60],
   ['burning', 'unsteady', 1 / 60],
   ['burning', 'pulse-1', 0], // as seen, see `pulseRate`
