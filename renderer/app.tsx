@@ -41,7 +41,7 @@ export function App() {
   const named = useWorkbench((state) => state.burner.name.trim() !== '');
   const capture = useCapture();
   const meters = useMeters();
-  const hasAlarm = useBurnerState()?.alarm !== undefined;
+  const burner = useBurnerState();
   const { data: about } = useHostQuery('about.get', {});
   useTheme();
   useReadingsFeed(captureId);
@@ -52,6 +52,7 @@ export function App() {
     pressureLive: meters.pressure?.stale === false,
     signalLive: meters.signal?.stale === false,
     capture,
+    burner,
     isAnalyzed: useIsAnalyzed(captureId),
   };
   const PlaceView = places[place];
@@ -59,7 +60,7 @@ export function App() {
     <div className="shell">
       <AlarmBanner />
       <Rail progress={progress} />
-      <TopStrip progress={progress} meters={meters} hasAlarm={hasAlarm} />
+      <TopStrip progress={progress} meters={meters} hasAlarm={burner?.alarm !== undefined} />
       <main key={place} className="main" id="place">
         <Banners />
         <PlaceView />

@@ -1,4 +1,6 @@
-import type { BurnerWatch } from './burner/burner-watch.ts';
+import type { BurnerHistory } from './burner/burner-history.ts';
+import type { FollowedBurner } from './burner/burner-watch.ts';
+import type { Running } from './burner/running-trial.ts';
 import type { Clock } from './clock.ts';
 import type { WorkerPool } from './jobs/worker-pool.ts';
 import type { LiveValues } from './acquire/meter/live-values.ts';
@@ -12,18 +14,12 @@ import type { Store } from './store/open.ts';
 import type { StoreWatch } from './capture/store-watch.ts';
 import type { Topic } from './topic.ts';
 
-/** A light-off trial that was begun and not yet ended. Times are elapsed times of the capture. */
-export interface RunningTrial {
-  startedS: number;
-  sparkDelayS: number;
-  pressure: number;
-  unit: string;
-}
-
 /** Everything that handlers and the capture lifecycle share; made once in host.ts. */
 export interface HostContext {
   /** What the burner does, from the live readings. */
-  burner: BurnerWatch;
+  burner: FollowedBurner;
+  /** What it did since the capture that is being recorded began. */
+  burnerHistory: BurnerHistory;
   facts: { version: string; host: 'desktop' | 'browser' | 'command'; dataFolder: string; practice: boolean };
   store: Store;
   owner: Owner;
@@ -38,7 +34,7 @@ export interface HostContext {
   practice: PracticePorts | undefined;
   workers: WorkerPool;
   storeWatch: StoreWatch;
-  /** The light-off trial that runs now; only a trial that was ended is in the store. */
-  running: { trial: RunningTrial | undefined };
+  /** The light-off trial that runs now, and what was announced for the next; only a trial that was ended is in the store. */
+  running: Running;
   topics: { burner: Topic; captures: Topic; meters: Topic; store: Topic };
 }

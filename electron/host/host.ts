@@ -17,6 +17,7 @@ import type { Clock } from './clock.ts';
 import { systemClock } from './clock.ts';
 import { withStoreFaults } from './store-fault-handlers.ts';
 import { aboutHandlers } from './handlers/about.ts';
+import { createBurnerHistory } from './burner/burner-history.ts';
 import { watchBurner } from './burner/watch-burner.ts';
 import { burnerStateHandlers } from './handlers/burner-state.ts';
 import { burnerHandlers } from './handlers/burners.ts';
@@ -121,6 +122,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     onChange: () => topics.meters.notify(),
   });
   const burner = watchBurner(() => context);
+  const burnerHistory = createBurnerHistory();
   const workers = createWorkerPool(options.dataFolder, onBug);
   const { version, host, dataFolder } = options;
   const context: HostContext = {
@@ -137,7 +139,8 @@ export function createHost(options: HostOptions): Outcome<Host> {
     workers,
     storeWatch,
     topics,
-    running: { trial: undefined },
+    running: { trial: undefined, announced: undefined },
+    burnerHistory,
     burner,
   };
   const housekeeping = startHousekeeping(context);

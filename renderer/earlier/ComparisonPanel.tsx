@@ -8,7 +8,7 @@ import { useWorkbench } from '../state/workbench.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
-import { StatusWord } from '../ui/StatusWord.tsx';
+import { Verdict } from '../ui/visit/Verdict.tsx';
 import { Working } from '../ui/Working.tsx';
 import { ChangeTable } from './ChangeTable.tsx';
 
@@ -47,9 +47,9 @@ export function ComparisonPanel({ before, after }: { before: string; after: stri
           </ul>
           {old && (
             <div className="row">
-              <StatusWord tone={old.decision === 'pass' ? 'good' : old.decision === 'fail' ? 'bad' : 'warning'}>
-                Earlier setting {formatPressure(old.value, data.result.pressureUnit)}: {decisionLabels[old.decision]}
-              </StatusWord>
+              <Verdict decision={old.decision}>
+                {`Earlier setting ${formatPressure(old.value, data.result.pressureUnit)}, signal window only: ${decisionLabels[old.decision]}`}
+              </Verdict>
               <span>
                 {decisionSentences[old.decision]} Margin {formatPressure(old.marginLow, data.result.pressureUnit)}{' '}
                 below, {formatPressure(old.marginHigh, data.result.pressureUnit)} above.

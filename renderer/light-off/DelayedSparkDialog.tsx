@@ -5,11 +5,11 @@ import { Dialog } from '../ui/controls/Dialog.tsx';
 /** Unlit gas flows for a while in this trial, so it is confirmed each time. */
 export function DelayedSparkDialog({
   delayS,
-  onBegin,
+  onConfirm,
   onClose,
 }: {
   delayS: number;
-  onBegin: () => void;
+  onConfirm: () => void;
   onClose: () => void;
 }) {
   return (
@@ -26,8 +26,8 @@ export function DelayedSparkDialog({
         <Button size="large" onClick={onClose}>
           Cancel
         </Button>
-        <Button kind="stop" size="large" onClick={onBegin}>
-          All checked: begin trial
+        <Button kind="stop" size="large" onClick={onConfirm}>
+          All checked: announce
         </Button>
       </div>
     </Dialog>

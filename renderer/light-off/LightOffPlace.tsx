@@ -36,7 +36,13 @@ export function LightOffPlace() {
       <div className="light-off">
         <div className="stack">
           {isRecording && capture.runningTrial && (
-            <RunningTrial capture={capture} trial={capture.runningTrial} limits={limits} now={now} />
+            <RunningTrial
+              capture={capture}
+              trial={capture.runningTrial}
+              limits={limits}
+              unit={units.pressure}
+              now={now}
+            />
           )}
           {isRecording && !capture.runningTrial && (
             <BeginTrial capture={capture} limits={limits} purgeLeftS={purgeLeftS} />
@@ -52,7 +58,7 @@ export function LightOffPlace() {
             </div>
           )}
           <Panel name="Trials of this visit">
-            <TrialList trials={capture?.trials ?? []} unit={units.pressure} />
+            <TrialList capture={capture} unit={units.pressure} />
           </Panel>
         </div>
       </div>

@@ -1,44 +1,133 @@
-import type { StoredTrial } from '../../shared/contract/api.ts';
+import { useState } from 'react';
+import type { CaptureView, StoredTrial } from '../../shared/contract/api.ts';
 import { formatNumber, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';
-import { validTrials } from '../../shared/model/valid-trials.ts';
+import { replacedBy, validTrials } from '../../shared/model/valid-trials.ts';
+import { useHostAction } from '../state/host-calls.ts';
+import { Button } from '../ui/controls/Button.tsx';
+import { Notice } from '../ui/Notice.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';
+import { AddTrialDialog } from './AddTrialDialog.tsx';
+import { TrialDialog } from './TrialDialog.tsx';
 
-/** The trials of a capture, newest first. */
-export function TrialList({ trials, unit }: { trials: readonly StoredTrial[]; unit: PressureUnit }) {
-  if (trials.length === 0) return <p>No trials yet.</p>;
+/** The record of trials, newest first; each can be confirmed, corrected or discarded, and what was wrong stays visible. */
+export function TrialList({ capture, unit }: { capture: CaptureView | undefined; unit: PressureUnit }) {
+  const confirm = useHostAction('trials.correct');
+  const [chosen, setChosen] = useState<StoredTrial>();
+  const [isAdding, setAdding] = useState(false);
+  const trials = capture?.trials ?? [];
   const counted = validTrials(trials);
   const lit = counted.filter((trial) => trial.lit).length;
+  const replaced = replacedBy(trials);
+  const confirmSpark = (trial: StoredTrial) =>
+    capture &&
+    void confirm.run({
+      capture: capture.id,
+      trial: trial.id,
+      changes: { sparkDelayS: 0 },
+      reason: 'The technician confirms: spark with the gas',
+    });
+
   return (
     <>
-      <p>
-        <span className="figure">{lit}</span> of <span className="figure">{counted.length}</span> lit
-      </p>
-      <table>
-        <thead>
-          <tr>
-            <th className="figure">Pressure ({pressureUnitLabel(unit)})</th>
-            <th className="figure">Spark delay&nbsp;(s)</th>
-            <th>Result</th>
-            <th className="figure">Time to prove&nbsp;(s)</th>
-          </tr>
-        </thead>
-        <tbody>
-          {trials.toReversed().map((trial) => (
-            <tr key={trial.id}>
-              <td className="figure">{pressureNumber(convertPressure(trial.pressure, trial.unit, unit), unit)}</td>
-              <td className="figure">{trial.sparkDelayS === undefined ? '' : formatNumber(trial.sparkDelayS, 1)}</td>
-              <td>
-                <StatusWord tone={trial.lit ? 'good' : 'bad'} shape={trial.lit ? 'solid-circle' : 'cross'}>
-                  {trial.lit ? 'Lit' : 'Not lit'}
-                </StatusWord>
-              </td>
-              <td className="figure">{trial.timeToProveS === undefined ? '' : formatNumber(trial.timeToProveS, 1)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-      <p className="soft">Time to prove is counted from gas on.</p>
+      {trials.length === 0 ? (
+        <p>No trials yet.</p>
+      ) : (
+        <>
+          <p>
+            <span className="figure">{lit}</span> of <span className="figure">{counted.length}</span> lit
+          </p>
+          <table className="trial-table">
+            <thead>
+              <tr>
+                <th className="figure">Pressure ({pressureUnitLabel(unit)})</th>
+                <th className="figure">Spark&nbsp;(s)</th>
+                <th>Result</th>
+                <th className="figure">Proved&nbsp;(s)</th>
+                <th aria-label="Change" />
+              </tr>
+            </thead>
+            {trials
+              .map((trial, i) => ({ trial, by: trials[(replaced[i] ?? 0) - 1] }))
+              // A void entry repeats the facts of the one that it discards.
+              .filter(({ by }) => by?.status !== 'void')
+              .toReversed()
+              .map(({ trial, by }) => (
+                <TrialRow
+                  key={trial.id}
+                  trial={trial}
+                  isReplaced={by !== undefined}
+                  unit={unit}
+                  onConfirm={() => confirmSpark(trial)}
+                  onChange={() => setChosen(trial)}
+                />
+              ))}
+          </table>
+          <p className="soft">Spark and proof of flame are counted from gas on.</p>
+        </>
+      )}
+      {confirm.fault && <Notice tone="bad" text={confirm.fault.message} />}
+      {capture && <Button onClick={() => setAdding(true)}>Add a trial by hand</Button>}
+      {capture && chosen && (
+        <TrialDialog capture={capture.id} trial={chosen} unit={unit} onClose={() => setChosen(undefined)} />
+      )}
+      {capture && isAdding && <AddTrialDialog capture={capture} unit={unit} onClose={() => setAdding(false)} />}
     </>
+  );
+}
+
+/** One entry, with what is to be known of it below. */
+function TrialRow({
+  trial,
+  isReplaced,
+  unit,
+  onConfirm,
+  onChange,
+}: {
+  trial: StoredTrial;
+  isReplaced: boolean;
+  unit: PressureUnit;
+  onConfirm: () => void;
+  onChange: () => void;
+}) {
+  const { sparkDelayS, timeToProveS, status, corrects, reason, note } = trial;
+  const isVoid = status === 'void';
+  const isOut = isReplaced || isVoid;
+  const result = trial.lit ? 'Lit' : 'Not lit';
+  const words = [
+    isReplaced ? 'Corrected, see above.' : isVoid ? `Discarded: ${reason}` : corrects && `Correction: ${reason}`,
+    !isVoid && !corrects && reason,
+    note,
+  ].filter(Boolean);
+  return (
+    <tbody data-out={isOut}>
+      <tr>
+        <td className="figure">{pressureNumber(convertPressure(trial.pressure, trial.unit, unit), unit)}</td>
+        <td className="figure">{sparkDelayS === undefined ? 'Unknown' : formatNumber(sparkDelayS, 1)}</td>
+        <td>
+          {isOut ? (
+            result
+          ) : (
+            <StatusWord tone={trial.lit ? 'good' : 'bad'} shape={trial.lit ? 'solid-circle' : 'cross'}>
+              {result}
+            </StatusWord>
+          )}
+        </td>
+        <td className="figure">{timeToProveS === undefined ? '' : formatNumber(timeToProveS, 1)}</td>
+        <td>{!isReplaced && <Button onClick={onChange}>Correct</Button>}</td>
+      </tr>
+      {!isOut && sparkDelayS === undefined && (
+        <tr>
+          <td colSpan={5}>
+            <Button onClick={onConfirm}>Confirm: spark with the gas</Button>
+          </td>
+        </tr>
+      )}
+      {words.length > 0 && (
+        <tr className="trial-words">
+          <td colSpan={5}>{words.join(' ')}</td>
+        </tr>
+      )}
+    </tbody>
   );
 }

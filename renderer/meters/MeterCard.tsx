@@ -1,5 +1,5 @@
 import type { MeterState } from '../../shared/contract/api.ts';
-import { formatNumber } from '../../shared/model/format.ts';
+import { formatNumber, noNumber } from '../../shared/model/format.ts';
 import { isNetworkPort } from '../../shared/model/network-port.ts';
 import { roleLabels } from '../../shared/report/labels.ts';
 import { useHostAction } from '../state/host-calls.ts';
@@ -10,6 +10,8 @@ import { flagWords } from '../ui/flag-words.ts';
 import { Announce, Notice } from '../ui/Notice.tsx';
 import type { ShapeName } from '../ui/Shape.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
+import { isStaleReading } from '../state/live/latest-readings.ts';
+import { silenceText } from '../ui/visit/live-words.ts';
 import { NetworkMark } from './PortRow.tsx';
 import { readingText } from './reading-text.ts';
 import { editorState } from './profile/draft/use-draft.ts';
@@ -63,15 +65,18 @@ export function MeterCard({ meter, onListen }: { meter: MeterState; onListen: ()
       <div className="row">
         {meter.latest.map((latest) => {
           const { text, unit } = readingText(latest);
+          const isStale = isStaleReading(meter, latest);
           return (
             <Numeral
               key={latest.role}
               name={roleLabels[latest.role]}
-              value={latest.flag ? flagWords[latest.flag] : text}
+              value={isStale ? noNumber : latest.flag ? flagWords[latest.flag] : text}
               unit={unit}
               size="large"
-              stale={meter.status !== 'live'}
-            />
+              stale={isStale}
+            >
+              {isStale && <StatusWord tone="bad">{silenceText(latest.ageMs)}</StatusWord>}
+            </Numeral>
           );
         })}
       </div>

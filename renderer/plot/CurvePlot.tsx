@@ -2,6 +2,7 @@ import { useCallback, useMemo } from 'react';
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import type { Trial } from '../../shared/model/capture.ts';
 import { formatPressure, formatSignal, pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
+import { litAt } from '../../shared/model/stretches.ts';
 import { convertPressure } from '../../shared/model/units.ts';
 import { validTrials } from '../../shared/model/valid-trials.ts';
 import { seriesStyles } from '../../shared/report/charts/chart-style.ts';
@@ -61,7 +62,10 @@ export function CurvePlot({
       const px = toPixels(pairs.pressure, pairs.pressure.length, scales.x);
       const py = toPixels(pairs.signal, pairs.signal.length, scales.y);
       const plotted = thinScatter(px, py, px.length, 5);
-      const inDirection = (direction: number) => plotted.filter((i) => Math.sign(pairs.direction[i]!) === direction);
+      const isLit = litAt(result.phases);
+      const lit = new Set(plotted.filter((i) => isLit(pairs.elapsedS[i]!)));
+      const inDirection = (direction: number) =>
+        plotted.filter((i) => lit.has(i) && Math.sign(pairs.direction[i]!) === direction);
       const n = curve.pressure.length;
       const cx = toPixels(curve.pressure, n, scales.x);
       const upright = (pressure: number | undefined) =>
@@ -82,6 +86,13 @@ export function CurvePlot({
           low && high
             ? `M${scales.x(low.value)} ${area.y}H${scales.x(high.value)}V${bottom}H${scales.x(low.value)}Z`
             : '',
+        'mark-unlit': symbolPath(
+          seriesStyles.unlit.mark,
+          px,
+          py,
+          plotted.filter((i) => !lit.has(i)),
+          3,
+        ),
         'mark-at-rest': symbolPath(seriesStyles['at-rest'].mark, px, py, inDirection(0), 3),
         'mark-turning-out': symbolPath(seriesStyles['turning-out'].mark, px, py, inDirection(-1), 3),
         'mark-turning-in': symbolPath(seriesStyles['turning-in'].mark, px, py, inDirection(1), 3),

@@ -1,14 +1,18 @@
 import { useCallback, useMemo, useState } from 'react';
+import { type Stretch, stretchAt } from '../../shared/model/stretches.ts';
 import type { Role } from '../../shared/model/reading.ts';
 import { firstAfter } from '../state/live/live-buffer.ts';
 import { localSeconds, type Recording } from '../state/live/recording.ts';
-import { contiguousSpans, thinLine } from './geometry/decimate.ts';
+import { contiguousSpans, thinLine, thinScatter } from './geometry/decimate.ts';
 import { axisFromZero, axisOfTimeAgo } from './geometry/axis.ts';
 import { useFrames } from './frames.ts';
 import { LiveMarks, type Drawing } from './Marks.tsx';
-import { linePath } from './geometry/paths.ts';
+import { linePath, symbolPath } from './geometry/paths.ts';
 import { PlotFrame } from './PlotFrame.tsx';
 import { toPixels, type Scales } from './scales.ts';
+
+/** Dots closer than this many pixels would look like a line. */
+const dotCellPx = 6;
 
 /** One channel against time, the newest at the right. The axis gives the age of a reading, so that only the line moves. */
 export function StripPlot({
@@ -19,6 +23,7 @@ export function StripPlot({
   minimumTop,
   isLive,
   showsTime,
+  stretches,
 }: {
   recording: Recording | undefined;
   channel: Role;
@@ -28,12 +33,14 @@ export function StripPlot({
   minimumTop: number;
   isLive: boolean;
   showsTime: boolean;
+  /** What the burner did: a line is drawn while a flame burns, dots otherwise. */
+  stretches: readonly Stretch[];
 }) {
   const highest = Math.max(minimumTop, useHighest(recording, channel, spanS));
   const y = useMemo(() => ({ ...axisFromZero(highest, 0, 1), label: '' }), [highest]);
   const x = useMemo(() => timeAxis(spanS, showsTime, isLive ? 'now' : 'end'), [spanS, showsTime, isLive]);
   const nowS = useCallback(() => endOf(recording, isLive), [recording, isLive]);
-  const mark = channel === 'flame_signal' ? 'line-signal' : 'line-pressure';
+  const series = channel === 'flame_signal' ? 'signal' : 'pressure';
 
   const draw = useCallback(
     (scales: Scales): Drawing => {
@@ -46,12 +53,19 @@ export function StripPlot({
       const times = column.elapsedS.subarray(from);
       const px = toPixels(times, length, ago);
       const py = toPixels(column.value.subarray(from), length, scales.y);
-      const lines = contiguousSpans(times, 0, length).map(([begin, until]) =>
-        linePath(px, py, thinLine(px, py, begin, until)),
-      );
-      return { [mark]: lines.join('') };
+      const at = stretchAt(stretches);
+      let lines = '';
+      let dots = '';
+      for (const [begin, until] of contiguousSpans(times, 0, length, at)) {
+        if (stretches[at(times[begin]!)]?.kind === 'lit') lines += linePath(px, py, thinLine(px, py, begin, until));
+        else {
+          const [dotX, dotY] = [px.subarray(begin, until), py.subarray(begin, until)];
+          dots += symbolPath('dot', dotX, dotY, thinScatter(dotX, dotY, until - begin, dotCellPx), 3);
+        }
+      }
+      return { [`line-${series}`]: lines, [`dots-${series}`]: dots };
     },
-    [recording, channel, spanS, nowS, mark],
+    [recording, channel, spanS, nowS, series, stretches],
   );
   // While live the line moves on every frame; the plot of an opened capture does not change.
   const version = useCallback(
@@ -61,7 +75,7 @@ export function StripPlot({
 
   return (
     <PlotFrame x={x} y={y} description={`${label} against time`}>
-      <LiveMarks names={[mark]} version={version} draw={draw} />
+      <LiveMarks names={[`line-${series}`, `dots-${series}`]} version={version} draw={draw} />
     </PlotFrame>
   );
 }

@@ -1,5 +1,6 @@
 import { useCallback, useMemo, useState } from 'react';
 import type { Mark } from '../../shared/model/capture.ts';
+import type { Stretch } from '../../shared/model/stretches.ts';
 import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
 import { seriesStyles } from '../../shared/report/charts/chart-style.ts';
@@ -11,13 +12,14 @@ import { axisFromZero } from './geometry/axis.ts';
 import { useFrames } from './frames.ts';
 import { LimitMarks } from './LimitMarks.tsx';
 import { LiveMarks, type Drawing } from './Marks.tsx';
-import { markedSpans, pairUp, valueAt } from './geometry/pairs.ts';
+import { pairUp, valueAt } from './geometry/pairs.ts';
 import { linePath, symbolPath } from './geometry/paths.ts';
 import { PlotFrame } from './PlotFrame.tsx';
 import { toPixels, type Scales } from './scales.ts';
 import { binnedMedians } from './geometry/binned-medians.ts';
 
 const names = [
+  'mark-unlit',
   'mark-at-rest',
   'mark-turning-out',
   'mark-turning-in',
@@ -38,6 +40,7 @@ export function SweepPlot({
   recording,
   isLive,
   marks,
+  stretches,
   limits,
   pressureUnit,
   signalUnit,
@@ -45,6 +48,8 @@ export function SweepPlot({
   recording: Recording | undefined;
   isLive: boolean;
   marks: readonly Mark[];
+  /** What the burner did: only readings with a flame are joined to a line, and the others have a shape of their own. */
+  stretches: readonly Stretch[];
   limits: Limits;
   pressureUnit: PressureUnit;
   signalUnit: SignalUnit;
@@ -61,24 +66,29 @@ export function SweepPlot({
     return { ...axisFromZero(highest), label: `Flame signal, ${signalUnitLabel(signalUnit)}` };
   }, [maxima.signal, limits.minimumSignal, signalUnit]);
 
-  const sweeps = useMemo(() => markedSpans(marks, 'sweep'), [marks]);
-  const trials = useMemo(() => markedSpans(marks, 'trial'), [marks]);
   const draw = useCallback(
     (scales: Scales): Drawing => {
       if (!recording) return {};
       const pressure = recording.buffer.column('pilot_pressure');
       const signal = recording.buffer.column('flame_signal');
-      const pairs = pairUp(pressure, signal, sweeps, trials);
+      const pairs = pairUp(pressure, signal, marks, stretches);
       const px = toPixels(pairs.pressure, pairs.length, scales.x);
       const py = toPixels(pairs.signal, pairs.length, scales.y);
       const plotted = thinScatter(px, py, pairs.length, cellPx);
-      const inDirection = (direction: number) => plotted.filter((i) => pairs.direction[i] === direction);
-      const medianLine = (direction: 1 | -1) => {
-        const { pressure: p, signal: s } = binnedMedians(pairs, direction, x.domain);
-        return linePath(p.map(scales.x), s.map(scales.y), p.keys());
-      };
+      const inDirection = (direction: number) =>
+        plotted.filter((i) => pairs.stretch[i]! >= 0 && pairs.direction[i] === direction);
+      const unlit = plotted.filter((i) => pairs.stretch[i]! < 0);
+      const burned = new Set(pairs.stretch.subarray(0, pairs.length).filter((stretch) => stretch >= 0));
+      const medianLine = (direction: 1 | -1) =>
+        [...burned]
+          .map((stretch) => {
+            const { pressure: p, signal: s } = binnedMedians(pairs, direction, stretch, x.domain);
+            return linePath(p.map(scales.x), s.map(scales.y), p.keys());
+          })
+          .join('');
       const now = isLive ? lastPair(pressure, signal) : undefined;
       return {
+        'mark-unlit': symbolPath(seriesStyles.unlit.mark, px, py, unlit, 4),
         'mark-at-rest': symbolPath(seriesStyles['at-rest'].mark, px, py, inDirection(0), 4),
         'mark-turning-out': symbolPath(seriesStyles['turning-out'].mark, px, py, inDirection(-1), 4),
         'mark-turning-in': symbolPath(seriesStyles['turning-in'].mark, px, py, inDirection(1), 4),
@@ -89,7 +99,7 @@ export function SweepPlot({
           : '',
       };
     },
-    [recording, isLive, sweeps, trials, x.domain],
+    [recording, isLive, marks, stretches, x.domain],
   );
   const version = useCallback(() => recording?.buffer.revision ?? -1, [recording]);
 

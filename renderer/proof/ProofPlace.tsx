@@ -2,6 +2,7 @@ import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';
+import { useBurnerState } from '../state/live/burner-state.ts';
 import { FinishDialog } from '../ui/visit/FinishDialog.tsx';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
@@ -33,6 +34,7 @@ export function ProofPlace() {
 function Proof({ capture }: { capture: CaptureView }) {
   const earlierId = useWorkbench((state) => state.earlierId);
   const preview = useReportPreview(capture.id, earlierId);
+  const hasAlarm = useBurnerState()?.alarm !== undefined;
   return (
     <div className="proof">
       <div className="stack">
@@ -48,7 +50,8 @@ function Proof({ capture }: { capture: CaptureView }) {
             <Button onClick={() => void preview.remake()}>Update the report</Button>
           </div>
         )}
-        {preview.html && <ReportPreview html={preview.html} />}
+        {preview.html && !hasAlarm && <ReportPreview html={preview.html} />}
+        {hasAlarm && <Notice tone="bad" text="The report is shown again when the alarm is over." />}
       </div>
     </div>
   );

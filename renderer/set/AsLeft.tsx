@@ -9,14 +9,7 @@ import { useWorkbench } from '../state/workbench.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
-import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
-
-const tones: Record<keyof typeof decisionLabels, Tone> = {
-  pass: 'good',
-  'conditional-pass': 'warning',
-  'conditional-fail': 'warning',
-  fail: 'bad',
-};
+import { Verdict } from '../ui/visit/Verdict.tsx';
 
 /** Records the as-left pressure and shows the decision on it. */
 export function AsLeft({
@@ -33,7 +26,8 @@ export function AsLeft({
   const asLeft = capture?.setup.asLeftPressure;
   const decided = analysis?.result.asLeft;
   const isRecording = capture?.status === 'recording';
-  const refusal = useBurnerState()?.settingRefusal;
+  const burner = useBurnerState();
+  const refusal = burner?.settingRefusal;
   // The technician may answer for what the meters cannot tell, never for shut gas or an alarm: the host has the last word.
   const mustConfirm = mark.fault !== undefined && canBeConfirmed(mark.fault.code);
   const record = async (confirmed?: true) => {
@@ -50,7 +44,7 @@ export function AsLeft({
       )}
       {asLeft && decided && (
         <>
-          <StatusWord tone={tones[decided.decision]}>{decisionLabels[decided.decision]}</StatusWord>
+          <Verdict decision={decided.decision}>{decisionLabels[decided.decision]}</Verdict>
           <p>{decisionSentence(decided)}</p>
           {analysis.conformance && (
             <p>
@@ -74,7 +68,7 @@ export function AsLeft({
         <Button
           kind={asLeft ? 'plain' : 'main'}
           size="large"
-          disabled={!isRecording || mark.busy || (refusal !== undefined && !canBeConfirmed(refusal.code))}
+          disabled={!isRecording || mark.busy || !burner || (refusal !== undefined && !canBeConfirmed(refusal.code))}
           onClick={() => void record()}
         >
           {asLeft ? 'Record as-left again' : 'Record as-left'}

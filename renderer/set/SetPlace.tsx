@@ -15,6 +15,7 @@ import { useAnalysis } from '../state/analysis.ts';
 import { Working } from '../ui/Working.tsx';
 import { AdjustmentGuide } from './AdjustmentGuide.tsx';
 import { AsLeft } from './AsLeft.tsx';
+import { settingAdvice } from './setting-advice.ts';
 import './set.css';
 
 /** Step 6: turn the regulator to the set point, and record the as-left pressure. */
@@ -24,7 +25,7 @@ export function SetPlace() {
   const setup = useCurrentSetup();
   const { analysis, fault, busy, rerun, cancel } = useAnalysis(capture);
   const [typed, setTyped] = useState<string>();
-  const refusal = useBurnerState()?.settingRefusal;
+  const advice = settingAdvice(useBurnerState(), capture?.status);
   const units = displayUnits(capture, meters);
   const limits = limitsOf(setup, units.pressure, units.signal);
   const setPoint = analysis?.result.setPoint;
@@ -47,8 +48,8 @@ export function SetPlace() {
       {fault && <Notice tone="warning" text={`The set point cannot be calculated. ${fault.message}`} />}
       <div className="set-place">
         <div className="stack">
-          {refusal && capture?.status === 'recording' && <Notice tone="warning" text={refusal.message} />}
-          {!refusal && isTarget && present !== undefined && (
+          {!advice.mayTurn && advice.why && <Notice tone="warning" text={advice.why} />}
+          {advice.mayTurn && isTarget && present !== undefined && (
             <AdjustmentGuide present={present} target={target} unit={units.pressure} analysis={analysis} />
           )}
           {present === undefined && capture?.status !== 'complete' && (

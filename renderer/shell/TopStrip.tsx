@@ -15,6 +15,7 @@ import { Button } from '../ui/controls/Button.tsx';
 import { Announce } from '../ui/Notice.tsx';
 import { Shape, type ShapeName } from '../ui/Shape.tsx';
 import { nextStep, type VisitProgress } from '../state/visit-steps.ts';
+import { silenceText } from '../ui/visit/live-words.ts';
 
 /** The burner, the next thing to do, the meters' readings, and whether they are being recorded: in view at every step. */
 export function TopStrip({
@@ -64,13 +65,15 @@ function SmallNumbers({ meters: { pressure, signal } }: { meters: ReturnType<typ
     <div className="strip-live">
       {pressure && (
         <span>
-          <small>Pressure, {pressureUnitLabel(pressure.unit)}</small>
+          <small>
+            {pressure.stale ? silenceText(pressure.ageMs) : `Pressure, ${pressureUnitLabel(pressure.unit)}`}
+          </small>
           {pressureNumber(pressure.stale ? Number.NaN : pressure.value, pressure.unit)}
         </span>
       )}
       {signal && (
         <span>
-          <small>Signal, {signalUnitLabel(signal.unit)}</small>
+          <small>{signal.stale ? silenceText(signal.ageMs) : `Signal, ${signalUnitLabel(signal.unit)}`}</small>
           {signalNumber(signal.stale ? Number.NaN : signal.value, signal.unit)}
         </span>
       )}

@@ -1,5 +1,5 @@
-import type { CaptureView } from '../../shared/contract/api.ts';
-import { sweepsOf } from '../../shared/model/sweeps.ts';
+import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
+import { isSweeping, sweepsOf } from '../../shared/model/sweeps.ts';
 import { validTrials } from '../../shared/model/valid-trials.ts';
 import type { Place } from './workbench.ts';
 
@@ -20,16 +20,14 @@ export interface VisitProgress {
   pressureLive: boolean;
   signalLive: boolean;
   capture: CaptureView | undefined;
+  /** What the burner does now; undefined while nobody has said. */
+  burner: BurnerView | undefined;
   /** Whether this capture was analyzed since it was opened. */
   isAnalyzed: boolean;
 }
 
 const has = (capture: CaptureView | undefined, kind: CaptureView['marks'][number]['kind']) =>
   capture?.marks.some((mark) => mark.kind === kind) ?? false;
-
-/** Whether a sweep is going on. */
-export const isSweeping = (capture: CaptureView | undefined): boolean =>
-  sweepsOf(capture?.marks ?? []).at(-1)?.toS === Infinity;
 
 /** Whether a sweep was ended that counts. */
 const hasSweep = (capture: CaptureView | undefined): boolean =>
@@ -48,9 +46,20 @@ export function doneSteps({ burnerNamed, pressureLive, signalLive, capture, isAn
   return done;
 }
 
+/** Whether gas flows and a flame burns, steadily or, near an end of the window, not. */
+const burns = (burner: BurnerView | undefined): boolean =>
+  burner !== undefined && burner.gas === 'flowing' && (burner.flame === 'burning' || burner.flame === 'unsteady');
+
+/** What a sweep asks for now: without a flame there is nothing to turn for. */
+function sweepLabel(burner: BurnerView | undefined): string {
+  if (burns(burner)) return 'Turn slowly out and in, then end the sweep';
+  const isUnknown = !burner || burner.gas === 'unknown' || burner.flame === 'unknown';
+  return isUnknown ? 'Flame not known: do not turn' : 'No flame: do not turn';
+}
+
 /** The one next thing to do, and where. Undefined when the visit is over. */
 export function nextStep(facts: VisitProgress): { place: Place; label: string } | undefined {
-  const { burnerNamed, pressureLive, signalLive, capture, isAnalyzed } = facts;
+  const { burnerNamed, pressureLive, signalLive, capture, burner, isAnalyzed } = facts;
   if (capture?.status === 'complete') return undefined;
   if (capture?.status === 'interrupted')
     return { place: 'earlier', label: 'Continue or complete the interrupted capture' };
@@ -59,8 +68,10 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (!signalLive) return { place: 'meters', label: 'Connect the flame signal meter' };
   if (!burnerNamed) return { place: 'burner', label: 'Enter the burner’s name' };
   if (!capture) return { place: 'sweep', label: 'Start recording' };
+  if (capture.runningTrial?.gasS !== undefined && !capture.runningTrial.failedMeter)
+    return { place: 'light-off', label: 'Watch the light-off trial' };
   if (capture.runningTrial) return { place: 'light-off', label: 'Enter whether the pilot lit' };
-  if (isSweeping(capture)) return { place: 'sweep', label: 'Turn slowly out and in, then end the sweep' };
+  if (isSweeping(capture.marks)) return { place: 'sweep', label: sweepLabel(burner) };
   // Afterwards it is too late: the regulator has been turned.
   if (!has(capture, 'as-found') && !has(capture, 'sweep-start'))
     return { place: 'sweep', label: 'Record as-found before touching anything' };
@@ -68,6 +79,7 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (validTrials(capture.trials).length === 0)
     return { place: 'light-off', label: 'Make light-off trials near both ends' };
   if (!isAnalyzed) return { place: 'window', label: 'Check the window' };
-  if (!has(capture, 'as-left')) return { place: 'set', label: 'Set the regulator, record as-left' };
+  if (!has(capture, 'as-left'))
+    return { place: 'set', label: burns(burner) ? 'Set the regulator, record as-left' : 'Set once the pilot burns' };
   return { place: 'proof', label: 'Finish the visit and save the proof' };
 }

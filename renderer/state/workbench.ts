@@ -70,6 +70,21 @@ type Changeable =
   | 'sparkDelay'
   | 'practiceOpen';
 
+/** What a reload must not lose. The current capture itself is requested from the host again. */
+const kept = [
+  'place',
+  'theme',
+  'technician',
+  'burner',
+  'setup',
+  'noteText',
+  'proofNote',
+  'sparkDelay',
+  'practiceOpen',
+  'captureId',
+] as const satisfies (keyof Workbench)[];
+type Kept = (typeof kept)[number];
+
 const burnerFields = (facts: BurnerFacts | undefined, id: string | undefined): BurnerFields => ({
   ...emptyBurnerFields,
   ...Object.fromEntries(Object.keys(emptyBurnerFields).map((key) => [key, facts?.[key as keyof BurnerFacts] ?? ''])),
@@ -118,30 +133,7 @@ export const useWorkbench = create<Workbench>()(
     {
       name: 'pilot-bench',
       version: 1,
-      // What a reload must not lose. The current capture itself is requested from the host again.
-      partialize: ({
-        place,
-        theme,
-        technician,
-        burner,
-        setup,
-        noteText,
-        proofNote,
-        sparkDelay,
-        practiceOpen,
-        captureId,
-      }) => ({
-        place,
-        theme,
-        technician,
-        burner,
-        setup,
-        noteText,
-        proofNote,
-        sparkDelay,
-        practiceOpen,
-        captureId,
-      }),
+      partialize: (state) => Object.fromEntries(kept.map((key) => [key, state[key]])) as Pick<Workbench, Kept>,
     },
   ),
 );

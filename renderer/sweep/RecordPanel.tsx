@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { formatElapsed } from '../../shared/model/format.ts';
-import { isSweeping } from '../state/visit-steps.ts';
+import { isSweeping } from '../../shared/model/sweeps.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
@@ -81,7 +81,7 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
   const [isFinishing, setFinishing] = useState(false);
   const addMark = (kind: 'note' | 'sweep-start' | 'sweep-end' | 'as-found', text = '', confirmed?: true) =>
     mark.run({ capture: capture.id, kind, text, confirmed });
-  const sweeping = isSweeping(capture);
+  const sweeping = isSweeping(capture.marks);
   const last = capture.marks.at(-1);
   return (
     <>

@@ -1,17 +1,21 @@
-import { useState } from 'react';
+import { useMemo, useState } from 'react';
 import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure, convertSignal } from '../../shared/model/units.ts';
+import { type VisitItem, visitItems } from '../../shared/report/charts/visit-items.ts';
 import { PlotKey } from '../plot/PlotKey.tsx';
 import { StripPlot } from '../plot/StripPlot.tsx';
 import { SweepPlot } from '../plot/SweepPlot.tsx';
+import { BandKey, VisitBand } from '../plot/VisitBand.tsx';
 import { limitsOf, displayUnits, useCapture } from '../state/current-capture.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { useRecording } from '../state/live/recording.ts';
+import { useStretches } from '../state/live/stretches.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Caution } from '../ui/Notice.tsx';
 import { BurnerLine } from '../ui/visit/BurnerLine.tsx';
 import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
+import { ItemDialog } from './ItemDialog.tsx';
 import { RecordPanel } from './RecordPanel.tsx';
 import './sweep.css';
 
@@ -33,7 +37,10 @@ export function SweepPlace() {
   const limits = limitsOf(setup, units.pressure, units.signal);
   const isLive = capture?.status === 'recording';
   const spanS = span ?? wholeSpan(capture?.durationS ?? 0, isLive);
-  const stripProps = { recording, spanS, isLive };
+  const stretches = useStretches(capture);
+  const items = useMemo(() => (capture ? visitItems(capture) : []), [capture]);
+  const [picked, setPicked] = useState<VisitItem>();
+  const stripProps = { recording, spanS, isLive, stretches };
 
   return (
     <div className="sweep fills">
@@ -56,6 +63,7 @@ export function SweepPlace() {
           recording={recording}
           isLive={isLive && meters.pressure?.stale === false && meters.signal?.stale === false}
           marks={capture?.marks ?? noMarks}
+          stretches={stretches}
           limits={limits}
           pressureUnit={units.pressure}
           signalUnit={units.signal}
@@ -77,7 +85,10 @@ export function SweepPlace() {
           minimumTop={convertPressure(1, 'inH2O', units.pressure)}
           showsTime={false}
         />
-        <strong className="sweep-bar">Signal, {signalUnitLabel(units.signal)}</strong>
+        <div className="sweep-bar">
+          <strong>Signal, {signalUnitLabel(units.signal)}</strong>
+          <span>line: flame; dots: none, or not known</span>
+        </div>
         <StripPlot
           {...stripProps}
           channel="flame_signal"
@@ -85,13 +96,32 @@ export function SweepPlace() {
           minimumTop={limits.minimumSignal ?? convertSignal(1, 'V', units.signal) ?? 1}
           showsTime
         />
+        <BandKey stretches={stretches} />
+        <VisitBand
+          recording={recording}
+          isLive={isLive}
+          spanS={spanS}
+          stretches={stretches}
+          items={items}
+          selected={picked}
+          onSelect={setPicked}
+        />
       </section>
+      {capture && picked && (
+        <ItemDialog
+          capture={capture}
+          item={items.find(({ kind, number }) => kind === picked.kind && number === picked.number) ?? picked}
+          recording={recording}
+          unit={units.pressure}
+          onClose={() => setPicked(undefined)}
+        />
+      )}
     </div>
   );
 }
 
 /** Series of a recording, whether or not it is still going on. */
-const recorded = ['turning-in', 'turning-out', 'at-rest'] as const;
+const recorded = ['turning-in', 'turning-out', 'at-rest', 'unlit'] as const;
 
 const noMarks = [] as const;
 

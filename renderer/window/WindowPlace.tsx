@@ -2,6 +2,7 @@ import { useState } from 'react';
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { SeriesName } from '../../shared/report/charts/chart-style.ts';
+import { litAt } from '../../shared/model/stretches.ts';
 import { CurvePlot } from '../plot/CurvePlot.tsx';
 import { PlotKey } from '../plot/PlotKey.tsx';
 import { useWorkbench } from '../state/workbench.ts';
@@ -51,11 +52,15 @@ export function WindowPlace() {
 
 /** The series that the plot of this analysis has, for its key. */
 function plottedSeries({ pairs, result }: AnalysisDetail, { trials }: CaptureView): SeriesName[] {
-  const hasDirection = (direction: number) => pairs.direction.some((value) => Math.sign(value) === direction);
+  const isLit = litAt(result.phases);
+  const lit = pairs.elapsedS.map((t) => Number(isLit(t)));
+  const hasDirection = (direction: number) =>
+    pairs.direction.some((value, i) => lit[i] === 1 && Math.sign(value) === direction);
   const shown: [SeriesName, boolean][] = [
     ['turning-in', hasDirection(1)],
     ['turning-out', hasDirection(-1)],
     ['at-rest', hasDirection(0)],
+    ['unlit', lit.includes(0)],
     ['curve', true],
     ['window', result.window.low !== undefined],
     ['guarded-end', result.window.low !== undefined],

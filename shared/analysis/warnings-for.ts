@@ -2,6 +2,7 @@ import type { AnalysisResult, AnalysisWarning } from '../model/analysis-result.t
 import {
   formatConfidence,
   formatDuration,
+  formatElapsed,
   formatLowerBound,
   formatPressure,
   formatSeconds,
@@ -9,6 +10,7 @@ import {
   formatSignalChange,
   signalUnitLabel,
 } from '../model/format.ts';
+import type { SweepSpan } from '../model/sweeps.ts';
 import { sameSignalKind } from '../model/units.ts';
 import { describeProof, type LightOffProof } from './light-off-proof.ts';
 import { isPlateauUnknown, provisionalReasons } from './provisional.ts';
@@ -202,10 +204,16 @@ const minWayBack = 1 / 20;
 /** A meter that was silent for longer than any detector and meter lag, 3 s, may have missed a whole end. */
 const longSilenceS = 3;
 
+/** A sweep by its time, with the reason for which it was discarded. */
+const describeSweep = ({ fromS, toS, reason }: SweepSpan): string =>
+  `the sweep from ${formatElapsed(fromS)} to ${formatElapsed(toS)}${reason ? ` (${reason})` : ''}`;
+
 /** What is wrong with the readings themselves. */
 function dataWarnings(study: Study): AnalysisWarning[] {
-  const { setup, sweep, curve, pairs, interval, lag, selfCheck, drift, leftOut } = study;
+  const { setup, sweep, curve, pairs, interval, lag, selfCheck, drift, leftOut, discarded } = study;
   const warnings: AnalysisWarning[] = [];
+  if (discarded.length > 0)
+    warnings.push(warning('sweep-discarded', { sweeps: discarded.map(describeSweep).join('; ') }));
   const minimum = setup.minimumSignal;
   if (minimum && !sameSignalKind(minimum.unit, sweep.signalUnit))
     warnings.push(

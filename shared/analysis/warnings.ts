@@ -73,6 +73,7 @@ const sentences = {
     `The minimum flame signal is given in ${f.minimum}, but the meter reads ${f.signal}. It was ignored; enter it in the meter's unit.`,
   'meter-fell-silent': (f: { meter: string; for: string }) =>
     `The ${f.meter} gave no number for ${f.for} while the other meter went on. What the pilot did then is not in this result.`,
+  'sweep-discarded': (f: { sweeps: string }) => `Discarded by the technician and left out: ${f.sweeps}.`,
   'gas-shut': () => 'The pilot gas was shut during the sweep. Those readings were left out.',
 } as const;
 

@@ -1,3 +1,4 @@
+import { type Air, airMoves } from './air.ts';
 import type { BurnerNow } from './tracker.ts';
 
 /** How a purge came to be known. `air`: a wired fan pressure shows it; `confirmed`: the technician has confirmed that the fan runs. */
@@ -16,17 +17,6 @@ export interface PurgeClock {
 }
 
 export const noPurge: PurgeClock = { needed: false, purgedS: 0, waitedS: 0 };
-
-/** What is known of air through the furnace. */
-export interface Air {
-  /** A fan-pressure channel shows moving air; undefined where none is wired. */
-  shown: boolean | undefined;
-  /** The technician has confirmed that the fan runs. */
-  confirmed: boolean;
-}
-
-/** Whether air is known to move. What a wired fan pressure shows outweighs what was confirmed. */
-export const airMoves = ({ shown, confirmed }: Air): boolean => shown ?? confirmed;
 
 /**
  * The purge clock after `elapsedS` more seconds in the state `now`. Gas that is on, or a flame that is lost, starts it anew; what cannot be

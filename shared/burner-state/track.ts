@@ -12,7 +12,7 @@ import { regulatorCourse } from './regulator/regulator-course.ts';
 import { lags, meanLag } from './chain/signal-likelihood.ts';
 import { createCourse, smoothCourse } from './chain/smooth.ts';
 import { hiddenStates, stepS } from './chain/states.ts';
-import { isUnsteady, windowSteps } from './chain/steadiness.ts';
+import { createRunIn, isUnsteady, windowSteps } from './chain/steadiness.ts';
 import { knownThreshold, openThresholds, type Thresholds } from './chain/thresholds.ts';
 import { withTroubles } from './tracker.ts';
 
@@ -36,10 +36,8 @@ const size = hiddenStates.length;
 
 /**
  * Follows a capture through the burner's states, forward and then backward, so that each moment is judged by what came after as well.
- *
- * @param airConfirmedS  seconds of the capture from which the technician has confirmed that the fan runs; a wired fan pressure counts anyway
  */
-export function trackCapture(capture: Capture, setup: Setup, airConfirmedS = Infinity): Tracked {
+export function trackCapture(capture: Capture, setup: Setup): Tracked {
   const signalUnit = capture.readings.find(({ role }) => role === 'flame_signal')?.unit ?? 'V';
   const known = knownFrom(setup, signalUnit);
   const { first, bins, digit } = binReadings(capture.readings);
@@ -82,7 +80,7 @@ export function trackCapture(capture: Capture, setup: Setup, airConfirmedS = Inf
     const { pressure, signal } = troubles[t]!;
     Object.assign(moment, withTroubles(moment, !!pressure, !!signal));
   });
-  const phases = phasesOf(moments, first, capture, known, airConfirmedS);
+  const phases = phasesOf(moments, (t) => !troubles[t]!.signal, first, capture, known);
   return { spans: spansOf(moments, phases, first), levels, fanOnly: fanOnlyOf(known, bins, moments) };
 }
 
@@ -93,11 +91,13 @@ function markUnsteady(
   rows: Float64Array,
   { height, lagShares }: Levels,
 ): void {
-  const lag = Math.round(meanLag(lagShares) / stepS);
+  const lagS = meanLag(lagShares);
+  const lag = Math.round(lagS / stepS);
+  const hasRunIn = createRunIn();
   let pressure = 0;
   const shown = bins.map(({ signal }, t) => {
     pressure = bins[t - lag]?.pressure ?? pressure;
-    return { signal: shows(rows.subarray(t * size, (t + 1) * size)) ? signal : undefined, pressure };
+    return { signal: hasRunIn(shows(rows.subarray(t * size, (t + 1) * size)), lagS) ? signal : undefined, pressure };
   });
   const half = windowSteps >> 1;
   moments.forEach((moment, t) => {

@@ -9,7 +9,7 @@ import type { RegulatorState } from './regulator/regulator.ts';
 import { createRegulatorFilter } from './regulator/regulator-live.ts';
 import { hiddenStates, stepS } from './chain/states.ts';
 import { meanLag } from './chain/signal-likelihood.ts';
-import { isUnsteady, type Shown, windowSteps } from './chain/steadiness.ts';
+import { createRunIn, isUnsteady, type Shown, windowSteps } from './chain/steadiness.ts';
 import { knownThreshold, openThresholds } from './chain/thresholds.ts';
 
 /** What the burner does, as far as the readings up to now say. */
@@ -77,7 +77,19 @@ export function createTracker(known: Known): Tracker {
     return { bin: first.bin, states: after };
   };
 
+  /** The moment that the last step allows to speak of, and whether the signal scatters then. */
+  let then: { bin: number; states: Float64Array } | undefined;
+  const hasRunIn = createRunIn();
+  const seen: Bin[] = [];
   const shown: Shown[] = [];
+  const showThen = () => {
+    then = lagged();
+    if (!then) return;
+    const lagS = meanLag(levels.lagShares);
+    const answersTo = pressures.at(-seen.length - Math.round(lagS / stepS)) ?? pressures[0]!;
+    shown.push({ signal: hasRunIn(shows(then.states), lagS) ? seen[0]!.signal : undefined, pressure: answersTo });
+    if (shown.length > windowSteps) shown.shift();
+  };
   const pressures: number[] = [];
   const goOn = (bin: number) => {
     const means = pending.get(bin);
@@ -90,11 +102,11 @@ export function createTracker(known: Known): Tracker {
     const states = filter.probabilities();
     history.push({ bin, states });
     if (history.length > lagSteps + 1) history.shift();
+    seen.push(observed);
+    if (seen.length > lagSteps + 1) seen.shift();
     pressures.push(observed.pressure ?? pressures.at(-1) ?? 0);
-    if (pressures.length > windowSteps) pressures.shift();
-    const answersTo = pressures.at(-1 - Math.round(meanLag(levels.lagShares) / stepS)) ?? pressures[0]!;
-    shown.push({ signal: shows(states) ? observed.signal : undefined, pressure: answersTo });
-    if (shown.length > windowSteps) shown.shift();
+    if (pressures.length > 2 * windowSteps) pressures.shift();
+    showThen();
     regulator.step(observed.pressure, mostProbable(states).gas, pressureUncertainty(levels));
   };
 
@@ -119,7 +131,6 @@ export function createTracker(known: Known): Tracker {
       const end = binOf(nowS - graceS);
       if (end - next > longestCatchUpS / stepS) next = end - Math.round(longestCatchUpS / stepS);
       for (; next < end; next += 1) goOn(next);
-      const then = lagged();
       if (!then) return undefined;
       const latest = history.at(-1)!.states;
       const pressureTrouble = watches.pilot_pressure.trouble(nowS);
@@ -136,7 +147,7 @@ export function createTracker(known: Known): Tracker {
       return {
         atS,
         moment,
-        phase: phases.step(moment, atS, air),
+        phase: phases.step(moment, atS, air, !signalTrouble),
         latest: told(latest, regulator.state()),
         lost: blind ? 0 : probabilityOf(latest, ({ flame }) => flame === 'lost'),
         unlit: blind

@@ -155,6 +155,8 @@ const sentences = {
     'It cannot be told whether gas flows and a flame burns. Check both meters, and enter the fan-only pressure under Burner.',
   'meter-no-reading': (f: { meter: string }) =>
     `The ${f.meter} gives no current reading. Check its cable and its display.`,
+  'sweep-unknown': () => 'This capture has no such sweep.',
+  'sweep-void': () => 'This sweep is already discarded.',
   'sweep-missing': () => 'No sweep is running. Start one first.',
   'trial-missing': () => 'That light-off trial is no longer running.',
   'trial-unknown': () => 'This capture has no such light-off trial.',
@@ -162,6 +164,10 @@ const sentences = {
     'This light-off trial was corrected or discarded in the meantime. Look at its newest entry, then decide again.',
   'trial-void': () => 'This light-off trial is already discarded.',
   'reason-missing': () => 'This capture is complete. Say why a light-off trial is added to it now.',
+  'trial-has-gas': () =>
+    'Gas came on in this trial, so it is recorded. Discard it in the list of trials, with a reason.',
+  'verdict-contradicts-meters': (f: { entered: string; meters: string }) =>
+    `The meters say otherwise: ${f.meters}. Look at the flame, then confirm "${f.entered}" or correct it.`,
   'trial-running': () => 'A light-off trial is running. End it first.',
 
   // practice

@@ -43,6 +43,11 @@ export const Setup = z.object({
   lightOffPlan: lightOffPlan.optional(),
   /** Purge wait between light-off trials, seconds. Our own key, not in the published format. */
   purgeSeconds: positive.optional(),
+  /**
+   * Stated once for a visit: the control sparks with the gas, so that trials without an announced delay are plain where no ignition
+   * channel is wired. `by`: who said it; `at`: when, ISO 8601. Our own key.
+   */
+  sparkWithGas: z.object({ by: z.string().min(1).max(200), at: z.string().optional() }).optional(),
 });
 export type Setup = z.infer<typeof Setup>;
 

@@ -1,10 +1,13 @@
 import type { Mark } from './capture.ts';
 
-/** A sweep of a capture. Times are elapsed seconds. */
-export interface SweepSpan {
+/** A span of a capture, elapsed seconds; `toS` is Infinity while it has no end. */
+export interface TimeSpan {
   fromS: number;
-  /** Infinity while it has no end. */
   toS: number;
+}
+
+/** A sweep of a capture. */
+export interface SweepSpan extends TimeSpan {
   /** Discarded: the analysis leaves it out. */
   isVoid: boolean;
   /** Why it was discarded. */
@@ -21,12 +24,31 @@ export interface SweepSpan {
  */
 export function sweepsOf(marks: readonly Mark[]): SweepSpan[] {
   const sweeps: SweepSpan[] = [];
-  for (const { kind, elapsedS, text } of marks.toSorted((a, b) => a.elapsedS - b.elapsedS)) {
-    const last = sweeps.at(-1);
-    const isOpen = last?.toS === Infinity;
-    if (kind === 'sweep-start' && !isOpen) sweeps.push({ fromS: elapsedS, toS: Infinity, isVoid: false });
-    if ((kind === 'sweep-end' || kind === 'sweep-void') && isOpen) last.toS = elapsedS;
-    if (kind === 'sweep-void' && last) Object.assign(last, { isVoid: true, reason: text });
+  for (const { kind, elapsedS, text } of inTimeOrder(marks)) {
+    const open = sweeps.at(-1)?.toS === Infinity ? sweeps.at(-1) : undefined;
+    if (kind === 'sweep-start' && !open) sweeps.push({ fromS: elapsedS, toS: Infinity, isVoid: false });
+    if (kind === 'sweep-end' && open) open.toS = elapsedS;
+    if (kind !== 'sweep-void') continue;
+    const discarded = sweeps.findLast(({ fromS }) => fromS < elapsedS);
+    if (!discarded) continue;
+    if (discarded === open) discarded.toS = elapsedS;
+    Object.assign(discarded, { isVoid: true, reason: text });
   }
   return sweeps;
 }
+
+/** Whether a sweep is going on. */
+export const isSweeping = (marks: readonly Mark[]): boolean => sweepsOf(marks).at(-1)?.toS === Infinity;
+
+/** The light-off trials of a capture: from each `trial-start` to the next `trial-end`, in the order of time. Marks as for `sweepsOf`. */
+export function trialSpansOf(marks: readonly Mark[]): TimeSpan[] {
+  const spans: TimeSpan[] = [];
+  for (const { kind, elapsedS } of inTimeOrder(marks)) {
+    const open = spans.at(-1)?.toS === Infinity ? spans.at(-1) : undefined;
+    if (kind === 'trial-start' && !open) spans.push({ fromS: elapsedS, toS: Infinity });
+    if (kind === 'trial-end' && open) open.toS = elapsedS;
+  }
+  return spans;
+}
+
+const inTimeOrder = (marks: readonly Mark[]): Mark[] => marks.toSorted((a, b) => a.elapsedS - b.elapsedS);

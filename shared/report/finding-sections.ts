@@ -14,11 +14,12 @@ import {
   pressureUnitLabel,
 } from '../model/format.ts';
 import { validTrials } from '../model/valid-trials.ts';
-import { sweepChart } from './charts/chart-svg.ts';
+import { sweepChart } from './charts/sweep-chart.ts';
 import type { Block, Section } from './document.ts';
 import { requiredSignalRows } from './required-signal.ts';
 import { endInterval } from './end-interval.ts';
 import { excursionLines, flameHysteresisLines, guardedText } from './flame-events.ts';
+import { sweepTable } from './sweep-table.ts';
 import { causeLabels, formatSettling, statusSentences } from './labels.ts';
 
 /** The sweep: chart, plateau, required signal, lag. */
@@ -62,6 +63,7 @@ export function sweepSection(capture: Capture, analysis: AnalysisDetail): Sectio
         caption: 'Flame signal versus pilot pressure.',
         alternative: chartDescription(result),
       },
+      ...sweepTable(capture, pressureUnit),
       { kind: 'facts', rows: facts },
     ],
   };

@@ -16,7 +16,8 @@ import type { KeyResult, ProofDocument } from './document.ts';
 import { endsSection, sweepSection } from './finding-sections.ts';
 import { trialSection } from './trial-section.ts';
 import { asLeftSection, comparisonSection, setPointSection } from './setting-sections.ts';
-import { asFoundSection, requirementsSection, burnerSection, meterSection, recordSection } from './visit-sections.ts';
+import { recordSection } from './record-section.ts';
+import { asFoundSection, requirementsSection, burnerSection, meterSection } from './visit-sections.ts';
 import { decisionLabels } from './labels.ts';
 
 /**

@@ -127,7 +127,7 @@ export function comparisonSection(comparison: ComparisonDetail): Section {
   if (result.oldSetPoint)
     blocks.push({
       kind: 'paragraph',
-      text: `In the window of this sweep, the earlier setting of ${formatPressure(result.oldSetPoint.value, result.pressureUnit)} has a margin of ${pressureNumber(result.oldSetPoint.marginLow, result.pressureUnit)} ${unit} to the guarded low end and ${pressureNumber(result.oldSetPoint.marginHigh, result.pressureUnit)} ${unit} to the guarded high end. ${decisionLabels[result.oldSetPoint.decision]}: ${lowerFirst(decisionSentences[result.oldSetPoint.decision])}`,
+      text: `In the signal window of this sweep, whatever its light-off trials say, the earlier setting of ${formatPressure(result.oldSetPoint.value, result.pressureUnit)} has a margin of ${pressureNumber(result.oldSetPoint.marginLow, result.pressureUnit)} ${unit} to the guarded low end and ${pressureNumber(result.oldSetPoint.marginHigh, result.pressureUnit)} ${unit} to the guarded high end. ${decisionLabels[result.oldSetPoint.decision]}: ${lowerFirst(decisionSentences[result.oldSetPoint.decision])}`,
     });
   for (const warning of result.warnings) blocks.push({ kind: 'caution', text: warning.message });
   return { heading: 'Comparison with the earlier sweep', blocks };

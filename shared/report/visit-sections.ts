@@ -1,5 +1,4 @@
-import type { AnalysisResult } from '../model/analysis-result.ts';
-import type { Capture, MarkKind } from '../model/capture.ts';
+import type { Capture } from '../model/capture.ts';
 import {
   formatConfidence,
   formatDuration,
@@ -18,7 +17,6 @@ import { setupDefaults } from '../model/setup.ts';
 import type { Setup } from '../model/setup.ts';
 import { pressureUnits, signalUnits } from '../model/units.ts';
 import type { Block, Section } from './document.ts';
-import { recordChart } from './charts/record-chart.ts';
 import { roleLabels, ruleLabels } from './labels.ts';
 
 const notStated = 'not stated';
@@ -166,58 +164,4 @@ export function asFoundSection(capture: Capture): Section {
         : { kind: 'paragraph', text: first },
   ];
   return { heading: 'As found', blocks };
-}
-
-const markLabels: Record<Exclude<MarkKind, 'trial-start' | 'trial-end'>, string> = {
-  note: 'Note',
-  'sweep-start': 'Sweep start',
-  'sweep-end': 'Sweep end',
-  'sweep-void': 'Sweep discarded',
-  'as-found': 'As found',
-  'as-left': 'As left',
-  gap: 'Gap in the recording',
-  'flame-lost': 'Flame lost, gas on',
-  'gas-unlit': 'Gas on, nothing burns',
-  'not-shut': 'Pressure did not fall after the valve shut',
-  'gas-shut': 'Gas shut',
-  'air-confirmed': 'Fan confirmed running',
-  'air-stopped': 'Fan no longer confirmed',
-};
-
-/** The recording: both meters over time, and its marks and notes. Trials have their own section. */
-export function recordSection(capture: Capture, { pressureUnit, signalUnit }: AnalysisResult): Section {
-  const blocks: Block[] = [
-    {
-      kind: 'figure',
-      ...recordChart(capture, pressureUnit, signalUnit),
-      caption: 'Both meters over time.',
-      alternative: 'Pilot pressure and flame signal over time, with sweeps and light-off trials shaded.',
-    },
-  ];
-  const marks = capture.marks.flatMap(({ kind, ...mark }) =>
-    kind === 'trial-start' || kind === 'trial-end' ? [] : [{ ...mark, kind }],
-  );
-  if (marks.length > 0)
-    blocks.push({
-      kind: 'table',
-      columns: [
-        { heading: 'Time, min:s', align: 'right', share: 14 },
-        { heading: 'Mark', align: 'left', share: 26 },
-        { heading: 'Text', align: 'left', share: 60 },
-      ],
-      rows: marks
-        .sort((a, b) => a.elapsedS - b.elapsedS)
-        .map((mark) => [formatElapsed(mark.elapsedS), markLabels[mark.kind], mark.text]),
-    });
-  if (capture.notes.length > 0)
-    blocks.push({
-      kind: 'table',
-      columns: [
-        { heading: 'Date', align: 'left', share: 30 },
-        { heading: 'By', align: 'left', share: 18 },
-        { heading: 'Note', align: 'left', share: 52 },
-      ],
-      rows: capture.notes.map((note) => [formatWallTime(note.at), note.by ?? '', note.text]),
-    });
-  return { heading: 'Recording, marks and notes', blocks };
 }

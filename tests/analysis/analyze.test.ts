@@ -133,7 +133,10 @@ describe('readings of all kinds', () => {
       { elapsedS: last + 1, kind: 'sweep-start', text: '' },
       { elapsedS: last + 30, kind: 'sweep-void', text: 'the probe fell off' },
     ] as const;
-    expect(analyzed({ ...plain, readings, marks: [...sweeps] }).result.signalInterval).toEqual(base.signalInterval);
+    const found = analyzed({ ...plain, readings, marks: [...sweeps] }).result;
+    expect(found.signalInterval).toEqual(base.signalInterval);
+    const [said] = found.warnings.filter(({ code }) => code === 'sweep-discarded');
+    expect(said?.message).toContain('the probe fell off');
     expect(analyze({ ...plain, readings, marks: sweeps.slice(2) })).toMatchObject({
       ok: false,
       fault: { code: 'too-few-pairs' },

@@ -110,6 +110,17 @@ export const cases: Record<WarningCode, () => Case> = {
   'meter-fell-silent': () => ({
     capture: { ...plain, readings: plain.readings.filter((r) => r.role !== 'flame_signal' || r.elapsedS < 40) },
   }),
+  'sweep-discarded': () => ({
+    capture: {
+      ...plain,
+      marks: [
+        { elapsedS: 0, kind: 'sweep-start', text: '' },
+        { elapsedS: lastS + 1, kind: 'sweep-end', text: '' },
+        { elapsedS: lastS + 2, kind: 'sweep-start', text: '' },
+        { elapsedS: lastS + 9, kind: 'sweep-void', text: 'the probe fell off' },
+      ],
+    },
+  }),
   // The valve shuts at 60 s for 15 s: pressure and signal fall to nothing at once.
   'gas-shut': () => {
     const isShut = (t: number) => t >= 60 && t < 75;

@@ -118,9 +118,50 @@ describe('a meter in trouble', () => {
     const { spans } = trackCapture(captureOf(earlier), {});
     expect(wordsIn(spans, 'flame', 14, 89)).toEqual(new Set(['unknown']));
   });
+  it('is silent from the start, the signal meter: nobody knows whether gas that flows was proved', () => {
+    const readings = readingsOf({ ...plain, signal: (t) => (t < 5 ? 0.02 : undefined) });
+    const { spans } = trackCapture(captureOf(readings), {});
+    expect(wordsIn(spans, 'phase', 12, 39)).toEqual(new Set(['unknown']));
+  });
   it('goes silent, the manometer: gas unknown from its last reading on', () => {
     const spans = spansOf({ ...plain, seconds: 40, pressure: (t) => (t < 25 ? openedAt10(t) : undefined) });
     expect(wordsIn(spans, 'gas', 25.5, 39)).toEqual(new Set(['unknown']));
     expect(stateAt(spans, 24).gas).toBe('flowing');
+  });
+});
+
+describe('air with hindsight', () => {
+  /** A plain visit, then gas once more from 60 s to 62 s, so that what lies between is no end of the visit. */
+  const twice = readingsOf({
+    seconds: 90,
+    pressure: (t) => (t < 60 || t > 62 ? plain.pressure(t) : towards(0.2, 3, 0.15, t, 60)),
+    signal: plain.signal,
+  });
+  const fan = (inH2O: number) =>
+    Array.from({ length: 90 }, (_, t) => ({
+      role: 'fan_pressure' as const,
+      unit: 'inH2O' as const,
+      elapsedS: t,
+      value: inH2O,
+      raw: '',
+    }));
+  const phaseAt = (s: number, marks: [number, 'air-confirmed' | 'air-stopped'][], fanInH2O?: number) => {
+    const capture = captureOf(fanInH2O === undefined ? twice : [...twice, ...fan(fanInH2O)]);
+    capture.marks.push(...marks.map(([elapsedS, kind]) => ({ elapsedS, kind, text: '' })));
+    return stateAt(trackCapture(capture, {}).spans, s).phase;
+  };
+  it('is not known without a fan pressure and without a word: a wait', () => {
+    expect(phaseAt(50, [])).toBe('wait');
+  });
+  it('counts from the mark that confirms the fan until it is taken back', () => {
+    const marks: [number, 'air-confirmed' | 'air-stopped'][] = [
+      [45, 'air-confirmed'],
+      [52, 'air-stopped'],
+    ];
+    expect([44, 48, 55].map((s) => phaseAt(s, marks))).toEqual(['wait', 'purge', 'wait']);
+  });
+  it('is what a wired fan pressure shows, whatever was confirmed', () => {
+    expect(phaseAt(50, [[5, 'air-confirmed']], 0.01)).toBe('wait');
+    expect(phaseAt(50, [], 2)).toBe('purge');
   });
 });

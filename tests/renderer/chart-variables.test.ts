@@ -2,7 +2,8 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { chartStyleSheet } from '../../renderer/ui/theme/chart-variables.ts';
-import { seriesStyle, seriesStyles, type SeriesName } from '../../shared/report/charts/chart-style.ts';
+import { stretchKinds } from '../../shared/model/stretches.ts';
+import { seriesStyle, seriesStyles, type SeriesName, stretchStyles } from '../../shared/report/charts/chart-style.ts';
 
 const renderer = join(import.meta.dirname, '../../renderer');
 const sheets = readdirSync(renderer, { recursive: true, encoding: 'utf8' })
@@ -26,6 +27,7 @@ describe('the chart variables of the page', () => {
       expect(given.get(`--chart-${name}`)).toBe(color[theme]);
       expect(given.get(`--chart-${name}-dash`)).toBe(dash && (dash.length > 0 ? dash.join(' ') : 'none'));
     }
+    for (const kind of stretchKinds) expect(given.get(`--stretch-${kind}`)).toBe(stretchStyles[kind].color[theme]);
   });
 
   it('are all there that the style sheets ask for', () => {

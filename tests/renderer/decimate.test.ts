@@ -55,6 +55,10 @@ describe('a line against time', () => {
   it('is not drawn across a gap: neither a pause of the meter nor a time when the program did not run', () => {
     expect(contiguousSpans([0, 2, 4, 9.5, 10, 60], 0, 6)).toEqual([[0, 3], [3, 5], [5, 6]]); // prettier-ignore
     expect(contiguousSpans([0, 1, 7, 8], 1, 4)).toEqual([[1, 2], [2, 4]]); // prettier-ignore
+    // The flame burns until 1 s and again from 3 s: two stretches, however close the readings are.
+    expect(contiguousSpans([0, 1, 2, 3, 4], 0, 5, (t) => (t < 1.5 ? 0 : t < 2.5 ? -1 : 2))).toEqual([[0, 2], [2, 3], [3, 5]]); // prettier-ignore
+    // Nobody read the meter while the flame was out.
+    expect(contiguousSpans([0, 1, 3, 4], 0, 4, (t) => (t < 2 ? 0 : 2))).toEqual([[0, 2], [2, 4]]); // prettier-ignore
     expect(contiguousSpans([], 0, 0)).toEqual([]);
   });
 });

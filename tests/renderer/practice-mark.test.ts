@@ -36,7 +36,14 @@ it('the list of captures marks the practice ones and no other', () => {
 it('the strip over all steps marks an open capture that is practice, and no other', () => {
   const stripOf = (capture: CaptureSummary) => {
     const view: CaptureView = { ...capture, setup: {}, meters: [], marks: [], trials: [], notes: [] };
-    const progress = { burnerNamed: true, pressureLive: false, signalLive: false, capture: view, isAnalyzed: true };
+    const progress = {
+      burnerNamed: true,
+      burner: undefined,
+      pressureLive: false,
+      signalLive: false,
+      capture: view,
+      isAnalyzed: true,
+    };
     const meters = { meters: [], pressure: undefined, signal: undefined };
     return renderToStaticMarkup(createElement(TopStrip, { progress, meters }));
   };

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import type { CaptureView } from '../../shared/contract/api.ts';
+import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
 import type { MarkKind } from '../../shared/model/capture.ts';
-import { doneSteps, isSweeping, nextStep } from '../../renderer/state/visit-steps.ts';
+import { doneSteps, nextStep } from '../../renderer/state/visit-steps.ts';
+import { isSweeping } from '../../shared/model/sweeps.ts';
 import { latestReading } from '../../renderer/state/live/latest-readings.ts';
 
 const capture = (kinds: MarkKind[], more: Partial<CaptureView> = {}): CaptureView => ({
@@ -19,7 +20,16 @@ const capture = (kinds: MarkKind[], more: Partial<CaptureView> = {}): CaptureVie
   notes: [],
   ...more,
 });
-const ready = { burnerNamed: true, pressureLive: true, signalLive: true, isAnalyzed: true };
+const held: BurnerView = {
+  gas: 'flowing',
+  flame: 'burning',
+  regulator: 'at-rest',
+  phase: 'held',
+  probability: 0.99,
+  purge: { needed: false, purgedS: 0, waitedS: 0, wantedS: 60 },
+  air: { confirmed: false },
+};
+const ready = { burnerNamed: true, pressureLive: true, signalLive: true, isAnalyzed: true, burner: held };
 const trial = { id: 1, pressure: 2, unit: 'inH2O' as const, sparkDelayS: 0, lit: true };
 
 describe('the next thing to do', () => {
@@ -42,8 +52,8 @@ describe('the next thing to do', () => {
     expect(nextStep({ ...ready, capture: capture(discarded) })).toEqual({ place: 'sweep', label: 'Begin the sweep' });
     expect(doneSteps({ ...ready, capture: capture(discarded) }).has('sweep')).toBe(false);
     // The mark itself ends a sweep that is going on.
-    expect(isSweeping(capture(['sweep-start', 'sweep-void']))).toBe(false);
-    expect(isSweeping(capture(['sweep-start', 'sweep-void', 'sweep-start']))).toBe(true);
+    expect(isSweeping(capture(['sweep-start', 'sweep-void']).marks)).toBe(false);
+    expect(isSweeping(capture(['sweep-start', 'sweep-void', 'sweep-start']).marks)).toBe(true);
     const trials = [trial, { ...trial, id: 2, status: 'void' as const, corrects: 1 }];
     const marks: MarkKind[] = ['as-found', 'sweep-start', 'sweep-end'];
     expect(nextStep({ ...ready, capture: capture(marks, { trials }) })?.place).toBe('light-off');
@@ -56,6 +66,25 @@ describe('the next thing to do', () => {
     expect(nextStep({ ...ready, capture: capture(marks, withTrial) })?.place).toBe('set');
     expect(nextStep({ ...ready, capture: capture([...marks, 'as-left'], withTrial) })?.place).toBe('proof');
     expect(nextStep({ ...ready, capture: capture(marks, { status: 'complete' }) })).toBeUndefined();
+  });
+});
+
+describe('without a flame', () => {
+  const sweeping = capture(['as-found', 'sweep-start']);
+  const toSet = capture(['as-found', 'sweep-start', 'sweep-end'], { trials: [trial] });
+  it.each([
+    ['gas shut', { ...held, gas: 'shut', flame: 'out' }, 'No flame: do not turn'],
+    ['the flame lost', { ...held, flame: 'lost' }, 'No flame: do not turn'],
+    ['a meter in trouble', { ...held, gas: 'unknown' }, 'Flame not known: do not turn'],
+    ['no word from the host', undefined, 'Flame not known: do not turn'],
+  ] as const)('nobody is told to turn in a sweep: %s', (_what, burner, label) => {
+    expect(nextStep({ ...ready, burner, capture: sweeping })?.label).toBe(label);
+    expect(nextStep({ ...ready, burner, capture: toSet })?.label).toBe('Set once the pilot burns');
+  });
+
+  it('but near an end of the window, where it burns unsteadily, the sweep goes on', () => {
+    const unsteady = { ...held, flame: 'unsteady' } as const;
+    expect(nextStep({ ...ready, burner: unsteady, capture: sweeping })?.label).toMatch(/^Turn slowly/u);
   });
 });
 

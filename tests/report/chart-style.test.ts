@@ -1,19 +1,7 @@
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { markOutline, markShapes } from '../../shared/report/charts/chart-marks.ts';
 import { seriesStyle, seriesStyles, type SeriesName } from '../../shared/report/charts/chart-style.ts';
-
-const linear = (channel: number) => (channel <= 0.04045 ? channel / 12.92 : ((channel + 0.055) / 1.055) ** 2.4);
-const linearRgb = (hex: string) => [1, 3, 5].map((at) => linear(Number.parseInt(hex.slice(at, at + 2), 16) / 255));
-
-/** Contrast ratio of two colors by WCAG 2.1, "relative luminance" and "contrast ratio". */
-function contrast(one: string, other: string): number {
-  const [high, low] = [one, other]
-    .map((hex) => linearRgb(hex).reduce((sum, channel, i) => sum + channel * [0.2126, 0.7152, 0.0722][i]!, 0))
-    .sort((a, b) => b - a) as [number, number];
-  return (high + 0.05) / (low + 0.05);
-}
+import { contrast, grounds, linearRgb } from './contrast.ts';
 
 /** CIE 1976 L*a*b* of an sRGB color for the white point D65 (IEC 61966-2-1, CIE 15). */
 function lab(hex: string): [number, number, number] {
@@ -38,20 +26,10 @@ const together = [
   'as-left',
   'lit',
   'not-lit',
+  'unlit',
   'maker-range',
 ] as const satisfies SeriesName[];
 const pairs = together.flatMap((one, i) => together.slice(i + 1).map((other) => [one, other] as const));
-
-/** What a plot is drawn on: the panel of the page in either theme (and what is sunk into it), and white paper. */
-const tokens = readFileSync(join(import.meta.dirname, '../../renderer/ui/theme/tokens.css'), 'utf8');
-const grounds = (['light', 'dark'] as const).flatMap((theme) => {
-  const block = new RegExp(`:root\\[data-theme='${theme}'\\] \\{([^}]*)\\}`, 'u').exec(tokens)![1]!;
-  return ['--panel', '--panel-inset'].map((name) => {
-    const color = new RegExp(`${name}: (#[0-9a-f]{6});`, 'u').exec(block)![1]!;
-    return { theme, on: `${name} ${color}`, color };
-  });
-});
-grounds.push({ theme: 'light', on: 'paper', color: '#ffffff' });
 
 describe('the formulas of these tests', () => {
   it('give the published contrasts: black on white 21 to 1, #777777 on white just below 4.5 to 1 (WebAIM: 4.48)', () => {

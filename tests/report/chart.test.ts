@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { sweepChart } from '../../shared/report/charts/chart-svg.ts';
+import { sweepChart } from '../../shared/report/charts/sweep-chart.ts';
 import { seriesStyles } from '../../shared/report/charts/chart-style.ts';
 import { sweepSection } from '../../shared/report/finding-sections.ts';
 import { recordChart } from '../../shared/report/charts/record-chart.ts';
@@ -7,6 +7,9 @@ import { analysisDetail, result, visit } from './fixture.ts';
 
 const texts = (svg: string): string[] =>
   [...svg.matchAll(/<text[^>]*>([^<]*)<\/text>/gu)].map((match) => match[1] ?? '');
+
+/** A flame burns all the time. */
+const lit = [{ fromS: -1e6, toS: 1e6, kind: 'lit' as const }];
 
 describe('the charts', () => {
   it('label the set point, the as-left pressure, both ends and the required signal', () => {
@@ -54,8 +57,8 @@ describe('the charts', () => {
           { elapsedS: 216, kind, text: 'turned too fast' },
         ],
       });
-    expect(texts(recordChart(sweep('sweep-end'), 'inH2O', 'V').svg)).toContain('sweep');
-    expect(texts(recordChart(sweep('sweep-void'), 'inH2O', 'V').svg)).not.toContain('sweep');
+    expect(texts(recordChart(sweep('sweep-end'), 'inH2O', 'V', lit).svg)).toContain('sweep');
+    expect(texts(recordChart(sweep('sweep-void'), 'inH2O', 'V', lit).svg)).not.toContain('sweep');
   });
 
   it('count trials that would hide each other', () => {
@@ -69,7 +72,7 @@ describe('the charts', () => {
     for (const { svg } of [
       sweepChart(bare, [], {}),
       sweepChart(analysisDetail(), visit().trials, visit().setup),
-      recordChart(visit({ readings: [] }), 'inH2O', 'V'),
+      recordChart(visit({ readings: [] }), 'inH2O', 'V', []),
     ])
       expect(svg).not.toMatch(/NaN|Infinity|undefined/u);
   });
@@ -82,7 +85,7 @@ describe('the charts', () => {
       value: i === 7001 ? 9 : i > 10_000 && i < 12_000 ? Number.NaN : 1,
       raw: '',
     }));
-    const { svg } = recordChart(visit({ readings, marks: [] }), 'inH2O', 'V');
+    const { svg } = recordChart(visit({ readings, marks: [] }), 'inH2O', 'V', lit);
     const color = seriesStyles.pressure.color.light;
     const line = new RegExp(`<path d="([^"]*)" fill="none" stroke="${color}"`, 'u').exec(svg)?.[1] ?? '';
     expect(line.match(/M/gu)).toHaveLength(2);
@@ -103,7 +106,7 @@ describe('the charts', () => {
     const lineOf = (over: typeof readings) =>
       // The line of the pressure comes first, and is empty here.
       [
-        ...recordChart(visit({ readings: over, marks: [] }), 'inH2O', 'V').svg.matchAll(
+        ...recordChart(visit({ readings: over, marks: [] }), 'inH2O', 'V', lit).svg.matchAll(
           /<path d="([^"]*)" fill="none"/gu,
         ),
       ].at(-1)?.[1];

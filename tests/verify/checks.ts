@@ -3,6 +3,7 @@ import type { Check } from './check.ts';
 import { fittedCurves, modelChoice } from './curves.ts';
 import { conformance } from './conformance.ts';
 import { changePoint } from './change-point.ts';
+import { cusum } from './cusum.ts';
 import { delay } from './delay.ts';
 import { distributions } from './distributions.ts';
 import { doseResponse } from './dose-response.ts';
@@ -32,6 +33,7 @@ export const checks: Check[] = [
   ...trend,
   ...changePoint,
   ...hiddenMarkov,
+  ...cusum,
   ...robust,
   ...isotonic,
   ...distributions,

@@ -5,8 +5,9 @@ import type { Known } from '../../../shared/burner-state/chain/bins.ts';
 import { knownFrom } from '../../../shared/burner-state/chain/bins.ts';
 import { alarmFault, settingRefusal } from '../../../shared/burner-state/permissions.ts';
 import type { BurnerSituation } from '../../../shared/burner-state/permissions.ts';
-import type { Air, PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
-import { airMoves, nextPurgeClock, noPurge, purgeMissing } from '../../../shared/burner-state/purge-clock.ts';
+import { type Air, airMoves, leastFanPressure } from '../../../shared/burner-state/air.ts';
+import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
+import { nextPurgeClock, noPurge, purgeMissing } from '../../../shared/burner-state/purge-clock.ts';
 import type { BurnerNow, Tracker } from '../../../shared/burner-state/tracker.ts';
 import { createTracker } from '../../../shared/burner-state/tracker.ts';
 import type { BurnerView } from '../../../shared/contract/api/burner.ts';
@@ -25,6 +26,8 @@ export interface BurnerWatchContext {
   setup(): Setup;
   /** An alarm began or ended: the capture gets its mark. */
   onAlarm(alarm: Alarm | undefined): void;
+  /** What the burner does now, at `nowS` of the tracker's clock; `purge`: the clock as it stood before, which gas sets back. */
+  onNow(now: BurnerNow, nowS: number, purge: PurgeClock): void;
   /** The state changed. */
   onChange(): void;
 }
@@ -41,11 +44,15 @@ export interface BurnerWatch {
   stop(): void;
 }
 
+/** The watch of a host, with the trials that it records. */
+export interface FollowedBurner extends BurnerWatch {
+  /** Stores a trial that is over at once: the recording ends. */
+  settleTrial(): void;
+}
+
 const stepMs = 100;
 /** A fan pressure stands for so long after its reading, ms. */
 const airHoldsMs = 3000;
-/** Moving air, inH2O: above what a gauge shows at rest. */
-const leastFanPressure = 0.05;
 /** Readings that are replayed when the setup says something else to the tracker, ms: a light-off and a stretch of burning teach the tracker its levels. */
 const replayMs = 300_000;
 
@@ -121,8 +128,10 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     if (now) {
       const before = memory.alarm;
       memory = nextAlarm(memory, { nowS: nowMs / 1000, now, trialSeconds: known.trialSeconds, valveOpen: valve });
+      const purgeBefore = purge;
       purge = nextPurgeClock(purge, now, seen, (nowMs - (lastMs ?? nowMs)) / 1000);
       if (before?.kind !== memory.alarm?.kind) context.onAlarm(memory.alarm);
+      context.onNow(now, nowMs / 1000, purgeBefore);
     }
     lastMs = nowMs;
     const said = sentence(view());

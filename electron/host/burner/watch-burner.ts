@@ -5,7 +5,8 @@ import type { HostContext } from '../host-context.ts';
 import { findRowByKey, setupOf } from '../store/read/capture-rows.ts';
 import { ignoringStoreFaults } from '../store/store-fault.ts';
 import { createBurnerWatch } from './burner-watch.ts';
-import type { BurnerWatch } from './burner-watch.ts';
+import type { FollowedBurner } from './burner-watch.ts';
+import { recordTrials } from './follow-trials.ts';
 
 /**
  * Starts the watch of the burner for a host: it knows the setup of the capture that is being recorded, and marks in it what must not be
@@ -13,7 +14,7 @@ import type { BurnerWatch } from './burner-watch.ts';
  *
  * @param context  the host's context, asked for only once it is complete
  */
-export function watchBurner(context: () => HostContext): BurnerWatch {
+export function watchBurner(context: () => HostContext): FollowedBurner {
   let version = -1;
   let setup: Setup = {};
 
@@ -38,10 +39,18 @@ export function watchBurner(context: () => HostContext): BurnerWatch {
     topics.captures.notify();
   };
 
-  return createBurnerWatch({
+  const trials = recordTrials(context, currentSetup);
+  const watch = createBurnerWatch({
     clock: () => context().clock,
     setup: currentSetup,
     onAlarm: (alarm) => (alarm ? mark(alarm.kind, alarmFault(alarm).message) : mark('gas-shut', 'The alarm is over.')),
+    onNow(now, nowS, purge) {
+      const { recorder, burnerHistory, topics } = context();
+      const hasBegun = burnerHistory.add(now, nowS, recorder.target()?.key, recorder.elapsedS());
+      if (hasBegun) topics.burner.notify();
+      trials.step(now, purge);
+    },
     onChange: () => context().topics.burner.notify(),
   });
+  return { ...watch, settleTrial: () => trials.settle() };
 }

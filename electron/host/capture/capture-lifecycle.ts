@@ -138,6 +138,9 @@ export function finishCapture(
 
   let { key } = row;
   if (isHere) {
+    context.burner.settleTrial();
+    // Nobody can enter the result of a trial that the meters began while a command records; its mark says that it was cut short.
+    if (running.trial?.knownBy === 'meters' && context.facts.host === 'command') running.trial = undefined;
     if (running.trial) return fail(fault('trial-running'));
     for (const meter of meters.list()) meter.flush();
     for (const mark of closingMarks(context, row.key, recorder.elapsedS(), 'recording was finished'))
@@ -203,6 +206,7 @@ export function interruptCapture(context: HostContext): void {
   const { store, owner, recorder, running } = context;
   const target = recorder.target();
   if (!target) return;
+  context.burner.settleTrial();
   ignoringStoreFaults(store.file, () => {
     for (const mark of closingMarks(context, target.key, recorder.elapsedS(), 'recording was interrupted'))
       recorder.mark(mark);

@@ -1,6 +1,8 @@
 import type { z } from 'zod';
 import { purgeUntil } from '../../../shared/burner-state/purge.ts';
 import type { CaptureView } from '../../../shared/contract/api.ts';
+import type { Setup } from '../../../shared/model/setup.ts';
+import type { Running } from '../burner/running-trial.ts';
 import type { HostContext } from '../host-context.ts';
 import type { CaptureRow } from '../store/read/capture-rows.ts';
 import { currentMarks } from './lifecycle-rows.ts';
@@ -21,7 +23,28 @@ export function viewCapture(context: HostContext, row: CaptureRow): z.input<type
     marks,
     trials: trialsOf(db, row.key),
     notes: notesOf(db, row.key),
-    ...(here && context.running.trial && { runningTrial: context.running.trial }),
+    ...(here && runningView(context.running, row.key, setup)),
     ...(purgeUntilS !== undefined && { purgeUntilS }),
+  };
+}
+
+/** The running trial of this capture and what was announced for the next, as far as the page needs it. */
+function runningView({ trial, announced }: Running, key: number, setup: Setup) {
+  const stated = setup.sparkWithGas ? 0 : undefined;
+  const own = trial?.key === key ? trial : undefined;
+  const sparkDelayS = own?.announcedDelayS ?? stated;
+  return {
+    ...(announced?.key === key && { announcedSparkS: announced.sparkDelayS }),
+    ...(own && {
+      runningTrial: {
+        startedS: own.startedS,
+        ...(sparkDelayS !== undefined && { sparkDelayS }),
+        ...(own.pressure && { pressure: own.pressure.value, unit: own.pressure.unit }),
+        knownBy: own.knownBy,
+        ...(own.gas && { gasS: own.gas.atS }),
+        ...(own.over && { over: own.over.why }),
+        ...(own.failedMeter && { failedMeter: own.failedMeter }),
+      },
+    }),
   };
 }

@@ -1,7 +1,8 @@
 import { fault } from '../../../shared/model/faults.ts';
-import type { Mark, MarkKind } from '../../../shared/model/capture.ts';
+import type { Mark } from '../../../shared/model/capture.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
+import { isSweeping, trialSpansOf } from '../../../shared/model/sweeps.ts';
 import type { HostContext } from '../host-context.ts';
 import type { CaptureRow } from '../store/read/capture-rows.ts';
 import { findRow, marksOf } from '../store/read/capture-rows.ts';
@@ -22,10 +23,15 @@ export function openRow(context: HostContext, id: string): Outcome<CaptureRow> {
   return found.ok && found.value.status === 'complete' ? fail(fault('capture-closed')) : found;
 }
 
-/** The capture, when this host is recording it. Fails as `openRow` does, or with `not-recording`. */
+/**
+ * The capture, when this host is recording it. Fails as `openRow` does, with `not-recording`, or with `capture-elsewhere` when another
+ * program has taken it over and the recorder has not noticed yet.
+ */
 export function recordedRow(context: HostContext, id: string): Outcome<CaptureRow> {
   const found = openRow(context, id);
   if (found.ok && context.recorder.target()?.key !== found.value.key) return fail(fault('not-recording'));
+  if (found.ok && found.value.status === 'recording' && found.value.owner_host !== context.owner.host)
+    return fail(fault('capture-elsewhere'));
   return found;
 }
 
@@ -43,18 +49,11 @@ export function currentMarks(
   return recorder.target()?.key === key ? [...stored, ...recorder.pendingMarks()] : stored;
 }
 
-/** Whether a bracket is open: the last mark of these two kinds is `start`. A `sweep-void` ends a sweep as well. */
-export function isOpen(marks: readonly Mark[], start: MarkKind, end: MarkKind): boolean {
-  const ends: MarkKind[] = end === 'sweep-end' ? [end, 'sweep-void'] : [end];
-  const last = marks.findLast((mark) => mark.kind === start || ends.includes(mark.kind));
-  return last?.kind === start;
-}
-
 /** The marks that close a trial and a sweep that are still open at `elapsedS` (seconds); `reason` is their text. */
 export function closingMarks(context: HostContext, key: number, elapsedS: number, reason: string): Mark[] {
   const marks = currentMarks(context, key);
   const closing: Mark[] = [];
-  if (isOpen(marks, 'trial-start', 'trial-end')) closing.push({ elapsedS, kind: 'trial-end', text: reason });
-  if (isOpen(marks, 'sweep-start', 'sweep-end')) closing.push({ elapsedS, kind: 'sweep-end', text: reason });
+  if (trialSpansOf(marks).at(-1)?.toS === Infinity) closing.push({ elapsedS, kind: 'trial-end', text: reason });
+  if (isSweeping(marks)) closing.push({ elapsedS, kind: 'sweep-end', text: reason });
   return closing;
 }

@@ -2,17 +2,25 @@ import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
 import { ok } from '../../../shared/model/outcome.ts';
 import type { HostContext } from '../host-context.ts';
+import { captureRow } from '../capture/lifecycle-rows.ts';
 import { watch } from '../topic.ts';
 
 const liveEveryMs = 200;
+const stretchesEveryMs = 500;
 
-export function burnerStateHandlers({
-  burner,
-  recorder,
-  topics,
-}: HostContext): Pick<Handlers<Api>, 'burner.live' | 'burner.air'> {
+export function burnerStateHandlers(
+  context: HostContext,
+): Pick<Handlers<Api>, 'burner.live' | 'burner.stretches' | 'burner.air'> {
+  const { burner, burnerHistory, recorder, topics } = context;
   return {
     'burner.live': (_input, signal) => watch(topics.burner, liveEveryMs, signal, () => burner.view()),
+    'burner.stretches': async function* ({ capture }, signal) {
+      const found = captureRow(context, capture);
+      if (!found.ok) return found.fault;
+      const { key } = found.value;
+      yield* watch(topics.burner, stretchesEveryMs, signal, () => ({ stretches: [...burnerHistory.stretches(key)] }));
+      return undefined;
+    },
     'burner.air': async ({ confirmed }) => {
       burner.confirmFan(confirmed);
       recorder.mark({

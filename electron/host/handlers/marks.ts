@@ -5,16 +5,17 @@ import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { formatPressure, formatSignal } from '../../../shared/model/format.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
+import { isSweeping, sweepsOf } from '../../../shared/model/sweeps.ts';
 import type { PressureUnit, SignalUnit } from '../../../shared/model/units.ts';
 import type { HostContext } from '../host-context.ts';
 import { setupOf } from '../store/read/capture-rows.ts';
-import { setSetup } from '../store/captures.ts';
-import { currentMarks, isOpen, recordedRow } from '../capture/lifecycle-rows.ts';
+import { addMark, setSetup } from '../store/captures.ts';
+import { captureRow, currentMarks, recordedRow } from '../capture/lifecycle-rows.ts';
 
 // Long enough to average the flicker of a flame, short enough to be "now".
 const meanOverMs = 3000;
 
-export function markHandlers(context: HostContext): Pick<Handlers<Api>, 'captures.mark'> {
+export function markHandlers(context: HostContext): Pick<Handlers<Api>, 'captures.mark' | 'captures.voidSweep'> {
   const { store, clock, live, recorder, topics } = context;
   return {
     'captures.mark': async ({ capture, kind, text, confirmed }) => {
@@ -39,11 +40,27 @@ export function markHandlers(context: HostContext): Pick<Handlers<Api>, 'capture
         ].join(', ');
         recorder.mark({ elapsedS, kind, text: text === '' ? values : `${values}; ${text}` });
       } else {
-        const sweeping = isOpen(currentMarks(context, row.key), 'sweep-start', 'sweep-end');
+        const sweeping = isSweeping(currentMarks(context, row.key));
         if (kind === 'sweep-end' && !sweeping) return fail(fault('sweep-missing'));
         if (kind === 'sweep-start' && sweeping) recorder.mark({ elapsedS, kind: 'sweep-end', text: '' });
         recorder.mark({ elapsedS, kind, text });
       }
+      topics.captures.notify();
+      return ok({});
+    },
+    'captures.voidSweep': async ({ capture, fromS, reason }) => {
+      const found = captureRow(context, capture);
+      if (!found.ok) return found;
+      const row = found.value;
+      const sweep = sweepsOf(currentMarks(context, row.key)).find((one) => one.fromS === fromS);
+      if (!sweep) return fail(fault('sweep-unknown'));
+      if (sweep.isVoid) return fail(fault('sweep-void'));
+      const isHere = recorder.target()?.key === row.key;
+      // A sweep that is running is ended by the mark; of one that is over the mark stands at its end.
+      const now = isHere ? recorder.elapsedS() : row.duration_s;
+      const mark = { elapsedS: Math.min(sweep.toS, now), kind: 'sweep-void', text: reason } as const;
+      if (isHere) recorder.mark(mark);
+      else addMark(store.db, row.key, mark);
       topics.captures.notify();
       return ok({});
     },
@@ -53,5 +70,7 @@ export function markHandlers(context: HostContext): Pick<Handlers<Api>, 'capture
 /** Why this must not be recorded now; undefined when it may. */
 function refusalOf(kind: 'as-found' | 'as-left', context: HostContext, key: number): Fault | undefined {
   if (kind === 'as-left') return settingRefusal(context.burner.situation());
-  return isTurned(currentMarks(context, key)) ? fault('as-found-late') : undefined;
+  return isTurned(currentMarks(context, key)) || context.burnerHistory.isTurned(key)
+    ? fault('as-found-late')
+    : undefined;
 }

@@ -4,79 +4,115 @@ import type { Handlers } from '../../../shared/contract/serve.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { purgeUntil } from '../../../shared/burner-state/purge.ts';
 import { trialRefusal } from '../../../shared/burner-state/trials/trial.ts';
+import { correctionDoubt } from '../../../shared/burner-state/trials/verdict.ts';
 import { formatPressure } from '../../../shared/model/format.ts';
 import { fail, ok, type Outcome } from '../../../shared/model/outcome.ts';
-import { setupDefaults } from '../../../shared/model/setup.ts';
+import { setupDefaults, type Setup } from '../../../shared/model/setup.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
+import { doubtOf, entryByHand } from '../burner/end-trial.ts';
+import type { RunningTrial } from '../burner/running-trial.ts';
+import { isoLocal } from '../clock.ts';
 import type { HostContext } from '../host-context.ts';
-import { setupOf } from '../store/read/capture-rows.ts';
-import { addTrial, correctTrial, voidTrial } from '../store/trials.ts';
+import { setSetup } from '../store/captures.ts';
+import { type CaptureRow, setupOf } from '../store/read/capture-rows.ts';
+import { addOwnTrial, addTrial, correctTrial, trialsOf, voidTrial } from '../store/trials.ts';
 import { captureRow, currentMarks, recordedRow } from '../capture/lifecycle-rows.ts';
 
 // The pressure of a trial is the mean over the second before its start.
 const meanOverMs = 1000;
 
 export function trialHandlers(context: HostContext): Pick<Handlers<Api>, keyof typeof trialCalls> {
-  const { store, burner, clock, live, recorder, running, topics } = context;
+  const { store, owner, burner, clock, live, recorder, running, topics } = context;
   /** Tells the windows of a new entry. */
   const entered = (entry: Outcome<number>): Outcome<{ trial: number }> => {
     if (!entry.ok) return entry;
     topics.captures.notify();
     return ok({ trial: entry.value });
   };
+  /** Why no trial may begin now, and none be announced. */
+  const refusalOf = ({ key }: CaptureRow, setup: Setup, sparkDelayS: number) =>
+    trialRefusal({
+      nowS: recorder.elapsedS(),
+      alarm: burner.situation().alarm,
+      isRunning: running.trial !== undefined,
+      purgeUntilS: purgeUntil(currentMarks(context, key), setup),
+      purgeMissingS: burner.purgeMissingS(),
+      sparkDelayS,
+      trialSeconds: setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds,
+    });
+  /** The trial that runs in this capture, which is recorded here. */
+  const runningIn = (capture: string): Outcome<{ row: CaptureRow; trial: RunningTrial }> => {
+    const found = recordedRow(context, capture);
+    if (!found.ok) return found;
+    const { trial } = running;
+    return trial?.key === found.value.key ? ok({ row: found.value, trial }) : fail(fault('trial-missing'));
+  };
+  /** Ends the trial that runs; the purge wait begins. */
+  const over = (text: string) => {
+    running.trial = undefined;
+    recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'trial-end', text });
+    topics.captures.notify();
+    return ok({});
+  };
   return {
     'trials.begin': async ({ capture, sparkDelayS }) => {
       const found = recordedRow(context, capture);
       if (!found.ok) return found;
-      const startedS = recorder.elapsedS();
-      const setup = setupOf(found.value);
-      const refusal = trialRefusal({
-        nowS: startedS,
-        alarm: burner.situation().alarm,
-        isRunning: running.trial !== undefined,
-        purgeUntilS: purgeUntil(currentMarks(context, found.value.key), setup),
-        purgeMissingS: burner.purgeMissingS(),
-        sparkDelayS,
-        trialSeconds: setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds,
-      });
+      const refusal = refusalOf(found.value, setupOf(found.value), sparkDelayS);
       if (refusal) return fail(refusal);
-      const pressure = live.mean('pilot_pressure', meanOverMs, clock.monotonicMs());
-      if (!pressure) return fail(fault('no-live-pressure'));
+      const mean = live.mean('pilot_pressure', meanOverMs, clock.monotonicMs());
+      if (!mean) return fail(fault('no-live-pressure'));
 
-      running.trial = { startedS, sparkDelayS, pressure: pressure.value, unit: pressure.unit };
+      const startedS = recorder.elapsedS();
+      const pressure = { value: mean.value, unit: mean.unit as PressureUnit };
+      const { key } = found.value;
+      running.announced = undefined;
+      running.trial = { key, startedS, announcedDelayS: sparkDelayS, pressure, knownBy: 'hand', sawFlame: false };
       const spark = sparkDelayS > 0 ? `, delayed spark, ${sparkDelayS} s` : '';
-      const text = `${formatPressure(pressure.value, pressure.unit as PressureUnit)}${spark}`;
+      const text = `${formatPressure(pressure.value, pressure.unit)}${spark}`;
       recorder.mark({ elapsedS: startedS, kind: 'trial-start', text });
       topics.captures.notify();
       return ok({});
     },
-    'trials.end': async ({ capture, lit, timeToProveS, pressure }) => {
+    'trials.announce': async ({ capture, sparkDelayS }) => {
       const found = recordedRow(context, capture);
       if (!found.ok) return found;
-      const { trial } = running;
-      if (!trial) return fail(fault('trial-missing'));
-      addTrial(store.db, found.value.key, {
-        pressure: pressure ?? trial.pressure,
-        unit: trial.unit as PressureUnit,
-        sparkDelayS: trial.sparkDelayS,
-        lit,
-        ...(timeToProveS !== undefined && { timeToProveS }),
-        elapsedS: trial.startedS,
-        knownBy: 'hand',
-      });
-      running.trial = undefined;
-      recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'trial-end', text: lit ? 'lit' : 'not lit' });
+      const { key } = found.value;
+      const refusal = sparkDelayS === null ? undefined : refusalOf(found.value, setupOf(found.value), sparkDelayS);
+      if (refusal) return fail(refusal);
+      running.announced = sparkDelayS === null ? undefined : { key, sparkDelayS };
       topics.captures.notify();
       return ok({});
     },
-    'trials.cancel': async ({ capture }) => {
+    'trials.sparkWithGas': async ({ capture, stated }) => {
       const found = recordedRow(context, capture);
       if (!found.ok) return found;
-      if (!running.trial) return fail(fault('trial-missing'));
-      running.trial = undefined;
-      recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'trial-end', text: 'cancelled' });
+      const { key, technician } = found.value;
+      const { sparkWithGas: _before, ...setup } = setupOf(found.value);
+      const by = technician ?? 'the technician';
+      const sparkWithGas = { by, at: isoLocal(clock.wallMs()) };
+      setSetup(store.db, key, stated ? { ...setup, sparkWithGas } : setup);
+      const text = stated ? `The control sparks with the gas, says ${by}.` : 'Spark with the gas: taken back.';
+      recorder.mark({ elapsedS: recorder.elapsedS(), kind: 'note', text });
       topics.captures.notify();
       return ok({});
+    },
+    'trials.end': async ({ capture, confirmed, ...verdict }) => {
+      const found = runningIn(capture);
+      if (!found.ok) return found;
+      const { row, trial } = found.value;
+      const doubt = confirmed ? undefined : doubtOf(context, trial, setupOf(row), verdict.lit);
+      if (doubt) return fail(doubt);
+      const entry = entryByHand(context, trial, setupOf(row), verdict);
+      if (!entry.ok) return entry;
+      if (addOwnTrial(store.db, row.key, owner, entry.value) === undefined) return fail(fault('capture-elsewhere'));
+      return over(verdict.lit ? 'lit' : 'not lit');
+    },
+    'trials.cancel': async ({ capture }) => {
+      const found = runningIn(capture);
+      if (!found.ok) return found;
+      const { gas, failedMeter } = found.value.trial;
+      return gas && !failedMeter ? fail(fault('trial-has-gas')) : over('cancelled');
     },
     'trials.add': async ({ capture, trial }) => {
       const found = captureRow(context, capture);
@@ -85,9 +121,11 @@ export function trialHandlers(context: HostContext): Pick<Handlers<Api>, keyof t
       if (status === 'complete' && trial.reason === undefined) return fail(fault('reason-missing'));
       return entered(ok(addTrial(store.db, key, trial)));
     },
-    'trials.correct': async ({ capture, trial, changes, reason }) => {
+    'trials.correct': async ({ capture, trial, changes, reason, confirmed }) => {
       const found = captureRow(context, capture);
-      return found.ok ? entered(correctTrial(store.db, found.value.key, trial, { changes, reason })) : found;
+      if (!found.ok) return found;
+      const doubt = confirmed ? undefined : correctionDoubt(trialsOf(store.db, found.value.key), trial, changes.lit);
+      return doubt ? fail(doubt) : entered(correctTrial(store.db, found.value.key, trial, { changes, reason }));
     },
     'trials.void': async ({ capture, trial, reason }) => {
       const found = captureRow(context, capture);

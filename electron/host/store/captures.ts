@@ -1,6 +1,6 @@
 import type { Database } from 'better-sqlite3';
 import type { CaptureSummary } from '../../../shared/contract/api.ts';
-import type { BurnerFacts, MeterFacts } from '../../../shared/model/capture.ts';
+import type { BurnerFacts, Mark, MeterFacts } from '../../../shared/model/capture.ts';
 import { isPractice } from '../../../shared/model/practice-mark.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import type { Owner } from './owner.ts';
@@ -88,6 +88,11 @@ export const addMeter = (db: Database, key: number, meter: MeterFacts): void => 
     'INSERT INTO meter (capture, port, profile, description, reads) VALUES (?, ?, ?, ?, ?) ON CONFLICT DO NOTHING',
   ).run(key, port, profile, description ?? null, reads ? JSON.stringify(reads) : null);
   if (isPractice({ meters: [meter] })) markPractice(db, key);
+};
+
+/** Adds a mark to a capture that is not being recorded: the rest of its record stays as it is. */
+export const addMark = (db: Database, key: number, { elapsedS, kind, text }: Mark): void => {
+  db.prepare('INSERT INTO mark (capture, elapsed_s, kind, text) VALUES (?, ?, ?, ?)').run(key, elapsedS, kind, text);
 };
 
 export const addNote = (

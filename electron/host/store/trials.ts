@@ -5,6 +5,7 @@ import { fault } from '../../../shared/model/faults.ts';
 import { fail, ok, type Outcome } from '../../../shared/model/outcome.ts';
 import { replacedBy } from '../../../shared/model/valid-trials.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
+import type { Owner } from './owner.ts';
 
 /** The columns of the table `trial` that may be NULL, with the keys of `Trial` that they hold. */
 const optionalColumns = {
@@ -43,6 +44,24 @@ export function addTrial(db: Database, key: number, trial: Trial): number {
     .run(key, trial.pressure, trial.unit, trial.lit ? 1 : 0, ...keys.map((name) => trial[name] ?? null));
   return Number(lastInsertRowid);
 }
+
+/**
+ * Adds an entry to the capture that `owner` records; gives its id. Undefined when another program has taken the capture over, which is
+ * seen in the same transaction.
+ */
+export const addOwnTrial = (db: Database, key: number, owner: Owner, trial: Trial): number | undefined =>
+  db
+    .transaction(() => {
+      const row = db
+        .prepare<[number], { status: string; owner_host: string | null }>(
+          'SELECT status, owner_host FROM capture WHERE key = ?',
+        )
+        .get(key);
+      // One that was only called interrupted is taken back by the next batch.
+      const isOurs = row && (row.owner_host === owner.host || row.status === 'interrupted');
+      return isOurs ? addTrial(db, key, trial) : undefined;
+    })
+    .immediate();
 
 /** The whole record of trials of a capture in the order of its entries, those that were corrected or discarded among them. */
 export const trialsOf = (db: Database, key: number): StoredTrial[] =>

@@ -10,19 +10,20 @@ export interface BinnedMedians {
 const minPerBin = 2;
 
 /**
- * Medians of pressure and signal in `bins` equal ranges of pressure, for one direction of turning.
+ * Medians of pressure and signal in `bins` equal ranges of pressure, for one direction of turning in one stretch with a flame.
  * They only guide the eye; nothing is computed from them.
  */
 export function binnedMedians(
   pairs: Pairs,
   direction: 1 | -1,
+  stretch: number,
   span: readonly [number, number],
   bins = 60,
 ): BinnedMedians {
   const inBin = Array.from({ length: bins }, () => ({ pressure: [] as number[], signal: [] as number[] }));
   const width = (span[1] - span[0]) / bins;
   for (let i = 0; i < pairs.length; i++) {
-    if (pairs.direction[i] !== direction) continue;
+    if (pairs.direction[i] !== direction || pairs.stretch[i] !== stretch) continue;
     const bin = Math.floor((pairs.pressure[i]! - span[0]) / width);
     const found = inBin[Math.min(bins - 1, bin)];
     found?.pressure.push(pairs.pressure[i]!);

@@ -29,15 +29,24 @@ export function thinScatter(
 /** The slowest meters send every two seconds; a longer pause is a gap, and no line is drawn across it. Seconds. */
 const maxPauseS = 5;
 
-/** The index ranges [from, to) of ascending times that have no gap in them. */
-export function contiguousSpans(elapsedS: ArrayLike<number>, from: number, to: number): [number, number][] {
+/** The index ranges [from, to) of ascending times that have no gap in them, and of which `kindOf` says the same throughout. */
+export function contiguousSpans(
+  elapsedS: ArrayLike<number>,
+  from: number,
+  to: number,
+  kindOf: (elapsedS: number) => unknown = () => undefined,
+): [number, number][] {
   const found: [number, number][] = [];
   let begin = from;
-  for (let i = from + 1; i <= to; i++)
-    if (i === to || elapsedS[i]! - elapsedS[i - 1]! > maxPauseS) {
+  let kind = from < to ? kindOf(elapsedS[from]!) : undefined;
+  for (let i = from + 1; i <= to; i++) {
+    const next = i < to ? kindOf(elapsedS[i]!) : undefined;
+    if (i === to || next !== kind || elapsedS[i]! - elapsedS[i - 1]! > maxPauseS) {
       found.push([begin, i]);
       begin = i;
     }
+    kind = next;
+  }
   return found;
 }
 

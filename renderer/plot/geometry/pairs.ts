@@ -1,18 +1,18 @@
 import type { Mark } from '../../../shared/model/capture.ts';
+import { type Stretch, stretchAt } from '../../../shared/model/stretches.ts';
+import { type SweepSpan, sweepsOf, type TimeSpan, trialSpansOf } from '../../../shared/model/sweeps.ts';
 import { firstAfter, type LiveColumn } from '../../state/live/live-buffer.ts';
 
-/** Signal against pressure as recorded, before any lag correction. `direction`: 1 turning in, -1 turning out, 0 at rest. */
+/**
+ * Signal against pressure as recorded, before any lag correction. `direction`: 1 turning in, -1 turning out, 0 at rest. `stretch`: index of
+ * the stretch with a flame that it belongs to, -1 where no flame burns or nobody knows.
+ */
 export interface Pairs {
   pressure: Float64Array;
   signal: Float64Array;
   direction: Int8Array;
+  stretch: Int32Array;
   length: number;
-}
-
-/** A span of elapsed time, seconds; `endS` is Infinity while it lasts. */
-export interface TimeSpan {
-  startS: number;
-  endS: number;
 }
 
 /** The direction of turning is that of the pressure over this time; changes below this share of the highest pressure are noise. */
@@ -21,40 +21,29 @@ const minTurnShare = 0.004;
 /** Pressure is not interpolated between readings further apart than this. */
 const maxGapS = 3;
 
-/** The spans between start and end marks of one kind, in order. One without an end mark is still open. */
-export function markedSpans(marks: readonly Mark[], kind: 'sweep' | 'trial'): TimeSpan[] {
-  const found: TimeSpan[] = [];
-  let open: number | undefined;
-  for (const mark of marks) {
-    if (mark.kind === `${kind}-start`) open ??= mark.elapsedS;
-    if (mark.kind === `${kind}-end` && open !== undefined) {
-      found.push({ startS: open, endS: mark.elapsedS });
-      open = undefined;
-    }
-  }
-  if (open !== undefined) found.push({ startS: open, endS: Number.POSITIVE_INFINITY });
-  return found;
-}
-
-/** Whether a reading at `t` is plotted: inside a sweep when there is any, and never inside a trial. */
-export function isPlotted(t: number, sweeps: readonly TimeSpan[], trials: readonly TimeSpan[]): boolean {
-  const contains = (span: TimeSpan) => t >= span.startS && t <= span.endS;
-  return (sweeps.length === 0 || sweeps.some(contains)) && !trials.some(contains);
+/** Whether a reading at `t` is plotted: inside a sweep that counts when any was made, and never inside a trial. */
+export function isPlotted(t: number, sweeps: readonly SweepSpan[], trials: readonly TimeSpan[]): boolean {
+  const contains = (span: TimeSpan) => t >= span.fromS && t <= span.toS;
+  return (sweeps.length === 0 || sweeps.some((sweep) => !sweep.isVoid && contains(sweep))) && !trials.some(contains);
 }
 
 /** Each signal reading with the pressure at its time, interpolated linearly between the pressure readings around it. */
 export function pairUp(
   pressure: LiveColumn,
   signal: LiveColumn,
-  sweeps: readonly TimeSpan[] = [],
-  trials: readonly TimeSpan[] = [],
+  marks: readonly Mark[],
+  stretches: readonly Stretch[],
 ): Pairs {
   const pairs: Pairs = {
     pressure: new Float64Array(signal.length),
     signal: new Float64Array(signal.length),
     direction: new Int8Array(signal.length),
+    stretch: new Int32Array(signal.length),
     length: 0,
   };
+  const sweeps = sweepsOf(marks);
+  const trials = trialSpansOf(marks);
+  const stretchOf = stretchAt(stretches);
   let highest = 0;
   for (let i = 0; i < pressure.length; i++) highest = Math.max(highest, Math.abs(pressure.value[i]!) || 0);
   for (let i = 0; i < signal.length; i++) {
@@ -68,6 +57,8 @@ export function pairUp(
     pairs.pressure[pairs.length] = p;
     pairs.signal[pairs.length] = s;
     pairs.direction[pairs.length] = Math.abs(turned) <= minTurnShare * highest ? 0 : Math.sign(turned);
+    const at = stretchOf(t);
+    pairs.stretch[pairs.length] = stretches[at]?.kind === 'lit' ? at : -1;
     pairs.length += 1;
   }
   return pairs;

@@ -15,6 +15,10 @@ export interface LatestReading<U> {
 /** The slowest meters send a reading every two seconds; after twice that time a reading counts as stale. */
 const staleMs = 4000;
 
+/** Whether a reading is no longer what its meter shows: too old, or the meter sends no more. */
+export const isStaleReading = ({ status }: MeterState, { ageMs }: MeterState['latest'][number]): boolean =>
+  ageMs > staleMs || status !== 'live';
+
 /** The newest pressure and flame signal among the meters; undefined when no meter gives it. */
 export function latestReading(meters: readonly MeterState[] | undefined): {
   pressure: LatestReading<PressureUnit> | undefined;
@@ -40,7 +44,7 @@ function find<U extends string>(
         unit,
         flag: latest.flag,
         ageMs: latest.ageMs,
-        stale: latest.ageMs > staleMs || meter.status !== 'live',
+        stale: isStaleReading(meter, latest),
         port: meter.port,
       };
   }

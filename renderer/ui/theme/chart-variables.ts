@@ -1,8 +1,17 @@
-import { seriesStyle, seriesStyles, type SeriesName } from '../../../shared/report/charts/chart-style.ts';
+import { stretchKinds } from '../../../shared/model/stretches.ts';
+import {
+  seriesStyle,
+  seriesStyles,
+  type SeriesName,
+  stretchStyles,
+} from '../../../shared/report/charts/chart-style.ts';
 
 const names = Object.keys(seriesStyles) as SeriesName[];
 
-/** Declarations for one theme: `--chart-NAME` is the color of a series, `--chart-NAME-dash` the dash of its line. */
+/**
+ * Declarations for one theme: `--chart-NAME` is the color of a series, `--chart-NAME-dash` the dash of its line, `--stretch-KIND` the color
+ * of a kind of stretch.
+ */
 const declarations = (theme: 'light' | 'dark'): string =>
   names
     .flatMap((name) => {
@@ -10,6 +19,7 @@ const declarations = (theme: 'light' | 'dark'): string =>
       const line = dash && `--chart-${name}-dash: ${dash.length > 0 ? dash.join(' ') : 'none'};`;
       return [`--chart-${name}: ${color[theme]};`, ...(line ? [line] : [])];
     })
+    .concat(stretchKinds.map((kind) => `--stretch-${kind}: ${stretchStyles[kind].color[theme]};`))
     .join(' ');
 
 /** The style sheet that gives the page the colors and dashes of the charts, in both themes. */

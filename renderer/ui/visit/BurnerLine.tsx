@@ -34,7 +34,7 @@ export function BurnerLine() {
       <StatusWord tone={burner.gas === 'unknown' ? 'warning' : 'plain'} shape={gas.shape}>
         {gas.word}
       </StatusWord>
-      <StatusWord tone={flame.tone} shape={flame.shape}>
+      <StatusWord tone={burner.alarm && flame.tone === 'good' ? 'plain' : flame.tone} shape={flame.shape}>
         {flame.word}
       </StatusWord>
       <Announce text={`${gas.word}. ${flame.word}.`} />

@@ -1,29 +1,12 @@
 import { pressureNumber, pressureUnitLabel, signalNumber, signalUnitLabel } from '../../../shared/model/format.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../../shared/model/units.ts';
-import { flagWords } from '../flag-words.ts';
 import type { Limits } from '../../state/current-capture.ts';
 import type { LatestReading } from '../../state/live/latest-readings.ts';
 import { useBurnerState } from '../../state/live/burner-state.ts';
-import type { BurnerView } from '../../../shared/contract/api.ts';
 import { Numeral } from '../Numeral.tsx';
-import { StatusWord, type Tone } from '../StatusWord.tsx';
+import { StatusWord } from '../StatusWord.tsx';
+import { type LiveWord, pressureWord, signalWord } from './live-words.ts';
 import './LivePanels.css';
-
-interface Status {
-  tone: Tone;
-  word: string;
-}
-
-function meterProblem(latest: LatestReading<PressureUnit | SignalUnit> | undefined): Status | undefined {
-  if (!latest) return { tone: 'plain', word: 'No meter' };
-  if (latest.stale) return { tone: 'bad', word: 'No reading' };
-  if (latest.flag) return { tone: 'bad', word: flagWords[latest.flag] };
-  return undefined;
-}
-
-/** Whether gas flows and a flame burns, or nobody knows better: an alarm, shut gas or a missing flame silence every good word. */
-const isHeld = (burner: BurnerView | undefined): boolean =>
-  burner !== undefined && !burner.alarm && (burner.flame === 'burning' || burner.flame === 'unsteady');
 
 /** Pilot pressure, as large as the place allows, in the unit of the capture. */
 export function PressurePanel({
@@ -36,26 +19,15 @@ export function PressurePanel({
   limits: Limits;
 }) {
   const value = latest ? convertPressure(latest.value, latest.unit, unit) : Number.NaN;
-  const range = limits.makerRange;
-  const inRange: Status | undefined = range && {
-    tone: value < range.low || value > range.high ? 'warning' : 'good',
-    word: value < range.low ? 'Below range' : value > range.high ? 'Above range' : 'In range',
-  };
-  const burner = useBurnerState();
-  // In range means nothing while no flame burns there.
-  const status = meterProblem(latest) ?? (isHeld(burner) ? inRange : undefined);
+  const word = pressureWord(latest, useBurnerState(), value, limits.makerRange);
   return (
-    <div className="live-panel" data-of="pressure">
-      <Numeral
-        name="Pilot pressure"
-        size="huge"
-        value={pressureNumber(value, unit)}
-        unit={pressureUnitLabel(unit)}
-        stale={latest?.stale ?? true}
-      >
-        {status && <StatusWord tone={status.tone}>{status.word}</StatusWord>}
-      </Numeral>
-    </div>
+    <LivePanel
+      of="pressure"
+      name="Pilot pressure"
+      value={pressureNumber(word?.isBlank ? Number.NaN : value, unit)}
+      unit={pressureUnitLabel(unit)}
+      word={word}
+    />
   );
 }
 
@@ -70,25 +42,35 @@ export function SignalPanel({
   limits: Limits;
 }) {
   const value = (latest && convertSignal(latest.value, latest.unit, unit)) ?? Number.NaN;
-  const minimum = limits.minimumSignal;
-  const level: Status | undefined =
-    minimum === undefined
-      ? undefined
-      : value < minimum
-        ? { tone: 'warning', word: 'Below minimum' }
-        : { tone: 'good', word: 'Signal OK' };
-  const burner = useBurnerState();
-  const status = meterProblem(latest) ?? (isHeld(burner) ? level : undefined);
+  const word = signalWord(latest, useBurnerState(), value, limits.minimumSignal);
   return (
-    <div className="live-panel" data-of="signal">
-      <Numeral
-        name="Flame signal"
-        size="huge"
-        value={signalNumber(value, unit)}
-        unit={signalUnitLabel(unit)}
-        stale={latest?.stale ?? true}
-      >
-        {status && <StatusWord tone={status.tone}>{status.word}</StatusWord>}
+    <LivePanel
+      of="signal"
+      name="Flame signal"
+      value={signalNumber(word?.isBlank ? Number.NaN : value, unit)}
+      unit={signalUnitLabel(unit)}
+      word={word}
+    />
+  );
+}
+
+function LivePanel({
+  of,
+  name,
+  value,
+  unit,
+  word,
+}: {
+  of: 'pressure' | 'signal';
+  name: string;
+  value: string;
+  unit: string;
+  word: LiveWord | undefined;
+}) {
+  return (
+    <div className="live-panel" data-of={of}>
+      <Numeral name={name} size="huge" value={value} unit={unit} stale={word?.tone === 'bad' || word?.isBlank === true}>
+        {word && <StatusWord tone={word.tone}>{word.word}</StatusWord>}
       </Numeral>
     </div>
   );

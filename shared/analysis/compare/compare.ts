@@ -56,9 +56,12 @@ function resultOf(a: Study, b: Study, warnings: AnalysisWarning[]): ComparisonRe
   };
 }
 
-/** The pressure at which the burner was left (or the set point that was recommended) then, in the window of the later sweep. */
+/**
+ * The pressure at which the burner was left (or the set point that was recommended) then, in the signal window of the later sweep: whether
+ * the pilot lights there today, and what the maker allows, is not asked.
+ */
 function oldSetPointIn(a: Study, b: Study): ComparisonResult['oldSetPoint'] {
-  const { low, high } = b.window;
+  const { low, high } = b.signalWindow;
   const then = a.window;
   const { setPointRule, fanOnly, makerRange } = a.settings;
   const recommended = () =>

@@ -47,9 +47,9 @@ function describeOldSetting(old: NonNullable<ComparisonResult['oldSetPoint']>, u
   const least = formatPressure(Math.min(old.marginLow, old.marginHigh), unit);
   const sentences = {
     pass: `The old setting of ${at} still has its margin: ${least} on its nearer side.`,
-    'conditional-pass': `The old setting of ${at} is inside today's window, but within the uncertainty of its end.`,
-    'conditional-fail': `The old setting of ${at} is just outside today's window, within the uncertainty of its end.`,
-    fail: `The old setting of ${at} is outside today's window.`,
+    'conditional-pass': `The old setting of ${at} is inside today's signal window, but within the uncertainty of its end.`,
+    'conditional-fail': `The old setting of ${at} is just outside today's signal window, within the uncertainty of its end.`,
+    fail: `The old setting of ${at} is outside today's signal window.`,
   };
   return `${sentences[old.decision]} This judges the signal window only, not whether the pilot lights there.`;
 }

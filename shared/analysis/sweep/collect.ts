@@ -2,7 +2,7 @@ import type { Capture } from '../../model/capture.ts';
 import { fault } from '../../model/faults.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Reading } from '../../model/reading.ts';
-import { sweepsOf } from '../../model/sweeps.ts';
+import { sweepsOf, type TimeSpan, trialSpansOf } from '../../model/sweeps.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../model/units.ts';
 import type { Series } from './series.ts';
 
@@ -68,22 +68,10 @@ export const lightOffMoments = ({ readings, marks, trials }: Capture): number[] 
 
 /** A test of whether a time, in seconds, belongs to the sweep; fast for rising times. */
 function sweepTest(capture: Capture): (elapsedS: number) => boolean {
-  const spansBetween = (start: string, end: string) => {
-    const spans: [number, number][] = [];
-    let open: number | undefined;
-    for (const mark of [...capture.marks].sort((a, b) => a.elapsedS - b.elapsedS)) {
-      if (mark.kind === start) open ??= mark.elapsedS;
-      if (mark.kind === end && open !== undefined) {
-        spans.push([open, mark.elapsedS]);
-        open = undefined;
-      }
-    }
-    if (open !== undefined) spans.push([open, Infinity]);
-    return spans;
-  };
+  const asPair = ({ fromS, toS }: TimeSpan): [number, number] => [fromS, toS];
   const all = sweepsOf(capture.marks);
-  const sweeps = all.filter(({ isVoid }) => !isVoid).map(({ fromS, toS }): [number, number] => [fromS, toS]);
-  const trials = spansBetween('trial-start', 'trial-end');
+  const sweeps = all.filter(({ isVoid }) => !isVoid).map(asPair);
+  const trials = trialSpansOf(capture.marks).map(asPair);
   const valve = capture.readings.filter((reading) => reading.role === 'pilot_valve' && !Number.isNaN(reading.value));
   valve.sort((a, b) => a.elapsedS - b.elapsedS);
   const shut: [number, number][] = [];

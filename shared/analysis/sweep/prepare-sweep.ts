@@ -5,6 +5,7 @@ import { fault } from '../../model/faults.ts';
 import { formatPressure } from '../../model/format.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Setup } from '../../model/setup.ts';
+import { type SweepSpan, sweepsOf } from '../../model/sweeps.ts';
 import { clean, removeSpikes, timelyTest, withoutWrongTimes } from './clean.ts';
 import { collectSweep, lightOffMoments, minPairs, type Sweep } from './collect.ts';
 import { type DarkStretch, findDarkStretches } from './flame-loss.ts';
@@ -25,10 +26,12 @@ export interface PreparedSweep {
   settings: SweepSettings;
   /** What the burner did during the whole capture. Pressures in inH2O. */
   tracked: Tracked;
-  /** When marked sweeps began, seconds. */
+  /** When the marked sweeps that count began, seconds. */
   sweepStartsS: number[];
   /** Moments at which a light-off is on record, seconds. */
   lightOffsS: number[];
+  /** Sweeps that the technician discarded. */
+  discarded: SweepSpan[];
   /** When it cannot be told whether the valve shut or the flame was lost, seconds. */
   unclearS: number[];
   /** How many readings were left out, by reason. */
@@ -98,13 +101,15 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   if (!(highest - lowest > minSpan * Math.abs(scale.middle)))
     return fail(fault('one-pressure', { pressure: formatPressure(scale.middle, sweep.pressureUnit) }));
 
+  const sweeps = sweepsOf(capture.marks);
   const initial = initialEstimates(grid, signal);
   const coarseSignal = subsample(signal, coarseReadings);
   return ok({
     sweep,
     settings,
     tracked,
-    sweepStartsS: capture.marks.filter(({ kind }) => kind === 'sweep-start').map(({ elapsedS }) => elapsedS),
+    sweepStartsS: sweeps.filter(({ isVoid }) => !isVoid).map(({ fromS }) => fromS),
+    discarded: sweeps.filter(({ isVoid }) => isVoid),
     lightOffsS: lightOffMoments(capture),
     unclearS: burning.unclear,
     leftOut: {

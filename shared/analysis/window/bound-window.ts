@@ -17,11 +17,14 @@ import { whileLit } from './middle-losses.ts';
 import type { SignalInterval } from './signal-interval.ts';
 import { type Disagreement, findDisagreement } from './sweep-agreement.ts';
 import { findUnsteady, type Steadiness } from './steadiness.ts';
+import type { Bounds } from './evidence.ts';
 import { findWindow, type Window } from './window.ts';
 
 /** Fourth step of the analysis: the window, everything that bounds it, and what contradicts it. */
 export interface BoundedWindow {
   window: Window;
+  /** What the window would be if the signal alone bounded it. */
+  signalWindow: Window;
   steadiness: Steadiness;
   /** Degrees of freedom behind the plateau's scatter. */
   noiseDegrees: number;
@@ -78,7 +81,7 @@ export function boundWindow(
     confidence,
   });
   const lightOff = judgeTrials(trials, unit, (inside[0] + inside[1]) / 2, confidence);
-  const window = findWindow({
+  const bounds: Bounds = {
     unit,
     interval,
     unsteady: steadiness.ends,
@@ -89,7 +92,7 @@ export function boundWindow(
     confidence,
     pressureU: (pressure) => pressureUncertainty(setup, unit, pressure),
     signalU: requiredSignalUncertainty(setup, signalUnit, required, settings.dropFraction),
-  });
+  };
   const contradictions = findContradictions({
     trials,
     unit,
@@ -102,7 +105,8 @@ export function boundWindow(
     tested,
   });
   return {
-    window,
+    window: findWindow(bounds),
+    signalWindow: findWindow({ ...bounds, unsteady: [], lightOff: undefined, makerRange: undefined }),
     steadiness,
     noiseDegrees: Math.max(2, (madEfficiency * steadiness.plateauCount * curve.effectiveSize) / signal.time.length),
     dip,

@@ -4,6 +4,7 @@ import { createJoint } from './joint.ts';
 import { followPressure, followShut, followSignal, type Levels, pressureUncertainty } from './levels.ts';
 import { type GasDensities, pressureLikelihood } from './pressure-likelihood.ts';
 import { type SignalDensities, signalLikelihood } from './signal-likelihood.ts';
+import { createRiseWatch } from './rise-lag.ts';
 import { burnerTransitions, hiddenStates, pulseRate, stateNumber, stepS } from './states.ts';
 import type { Thresholds } from './thresholds.ts';
 
@@ -35,6 +36,7 @@ const darkStates = hiddenStates.flatMap(({ pattern, flame }, i) =>
 const shutStates = hiddenStates.flatMap(({ gas }, i) => (gas === 'shut' ? [i] : []));
 const steady = stateNumber.get('burning')!;
 const following = stateNumber.get('following')!;
+const faint = stateNumber.get('faint')!;
 const flickering = stateNumber.get('unsteady')!;
 const pulseOver = stateNumber.get('pulse-over')!;
 /** Seconds of the pressure's past that a slow signal still follows. */
@@ -54,6 +56,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   const now = new Float64Array(size);
   let pressure: { value: number; sinceS: number } | undefined;
   let signal: { value: number; sinceS: number; change: number; intervalS: number; rate: number } | undefined;
+  const rise = createRiseWatch();
   const recent: { value: number; agoS: number }[] = []; // pressures of the last `runsOutS` seconds
   let transitions = burnerTransitions(pulseRate(levels.pulses, levels.burningS));
   let burningSteps = 0;
@@ -90,10 +93,10 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   };
 
   /** A flame burns and its shutter is open. */
-  const burns = () => now[steady]! + now[following]! + now[flickering]!;
+  const burns = () => now[steady]! + now[following]! + now[faint]! + now[flickering]!;
 
   const learnPulses = () => {
-    if (!inPulse && now[pulseOver]! > 0.8) {
+    if (!inPulse && now[pulseOver]! > 0.5) {
       inPulse = true;
       levels.pulses += 1;
     } else if (inPulse && burns() > 0.8) inPulse = false;
@@ -120,9 +123,14 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
         value,
         before: signal.value,
         sinceS: signal.sinceS,
+        secondDifference:
+          Math.abs(signal.sinceS - signal.intervalS) < 1.5 * stepS ? value - signal.value - signal.change : undefined,
         dark: darkForS > settledS || !levels.darkKnown ? dark : 0,
         steady: burns(),
       });
+    const sinceS = signal?.sinceS ?? stepS;
+    const byLag = rise.reading(value - levels.dark, sinceS, dark, burns(), levels.noise);
+    if (byLag) joint.updateLags(byLag);
     joint.lags(levels.lagShares);
     const change = signal ? value - signal.value : 0;
     const intervalS = signal?.sinceS ?? stepS;

@@ -12,6 +12,8 @@ const patternOf = Uint8Array.from(hiddenStates, ({ pattern }) => signalPatterns.
 
 /** A lag changes (meter exchanged, damping switched) about once in a day, so that none is ruled out for good. */
 export const lagChange = 1e-5 * stepS;
+/** A lag no more probable than that lives on what changes into it; how the state moves meanwhile is nothing beside that. */
+export const idleLag = 2 * lagChange;
 /** A threshold this improbable is given up: no reading brings it back. */
 const givenUp = 1e-7;
 
@@ -26,6 +28,8 @@ export interface Joint {
   predict(transitions: Transitions): void;
   /** Bayes' rule with a step's readings; `ofGas` for each threshold. A reading that no state allows says nothing. */
   update(ofGas: readonly (GasDensities | undefined)[] | undefined, ofSignal: SignalDensities | undefined): void;
+  /** Bayes' rule for the lag alone: how well each of them explains what was seen. */
+  updateLags(likelihood: Float64Array): void;
   /** Probability of each hidden state, and of each lag; written to `into`. */
   states(into: Float64Array): Float64Array;
   lags(into: Float64Array): Float64Array;
@@ -54,6 +58,9 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
         mean.fill(0);
         for (let k = 0; k < lags; k += 1) {
           const own = rows[k]!;
+          let share = 0;
+          for (let i = 0; i < size; i += 1) share += own[i]!;
+          if (share < idleLag * weights[h]!) continue;
           predictStates(own, transitions, row);
           for (let i = 0; i < size; i += 1) {
             own[i] = row[i]!;
@@ -78,6 +85,15 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
         weights[h] = share < givenUp ? 0 : share;
         if (weights[h] === 0) now.fill(0);
         else multiply(now, likelihood, ofGas?.[h], total);
+      });
+    },
+    updateLags(byLag) {
+      let total = 0;
+      for (const { now } of all)
+        for (let n = 0; n < jointSize; n += 1) total += now[n]! *= byLag[Math.floor(n / size)]!;
+      all.forEach(({ now }, h) => {
+        weights[h] = 0;
+        for (let n = 0; n < jointSize; n += 1) weights[h]! += now[n]! /= total;
       });
     },
     states(into) {

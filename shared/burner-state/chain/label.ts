@@ -46,7 +46,7 @@ export const probabilityOf = (
   is: (state: (typeof hiddenStates)[number]) => boolean,
 ): number => hiddenStates.reduce((sum, state, i) => (is(state) ? sum + probabilities[i]! : sum), 0);
 
-const openStates = ['burning', 'following', 'unsteady'].map((name) => stateNumber.get(name)!);
+const openStates = ['burning', 'following', 'faint', 'unsteady'].map((name) => stateNumber.get(name)!);
 
 /** Whether the signal now shows a burning flame, as far as is known: it burns and no shutter is closed. */
 export const shows = (probabilities: ArrayLike<number>): boolean =>

@@ -9,7 +9,6 @@ export interface Levels extends SignalLevels {
   pressureDigit: number;
   /** Pressure while gas was last shut, inH2O; undefined before that was seen. */
   shutPressure: number | undefined;
-  darkKnown: boolean;
   /** Pulses of a self-check seen, and seconds of burning in which they were looked for. */
   pulses: number;
   burningS: number;
@@ -26,7 +25,8 @@ export function initialLevels(unit: string, minimumSignal?: number, dark?: numbe
     darkUncertainty: (dark === undefined ? 0.03 : 0.01) * height,
     height,
     noise: 0.01 * height,
-    darkNoise: 0.004 * height,
+    // Rather too large: a noisy dark must not look like a spark or a flame before it is known.
+    darkNoise: 0.015 * height,
     pressureNoise: 0.01,
     pressureDigit: Infinity,
     shutPressure: undefined,
@@ -43,6 +43,8 @@ export interface SettledReading {
   value: number;
   before: number;
   sinceS: number;
+  /** Value less twice the one before plus the one before that, where they are about equally far apart; undefined otherwise. */
+  secondDifference: number | undefined;
   dark: number;
   steady: number;
 }
@@ -68,7 +70,14 @@ export function followSignal(levels: Levels, reading: SettledReading): void {
     levels.darkKnown = true;
   }
   if (reading.steady > 0.9) {
-    levels.noise = Math.min(0.04 * levels.height, Math.max(0.003 * levels.height, followScale(levels.noise, change)));
+    // Free of what a turned regulator does to the signal, which else would pass for noise down a shoulder.
+    if (reading.secondDifference !== undefined) {
+      const deviation = Math.abs(reading.secondDifference) / Math.sqrt(6);
+      levels.noise = Math.min(
+        0.04 * levels.height,
+        Math.max(0.003 * levels.height, followScale(levels.noise, deviation)),
+      );
+    }
     const height = value - levels.dark;
     if (!levels.heightKnown && height > 0.2 * levels.height) {
       levels.height = height;

@@ -60,10 +60,13 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   const opening = (change > 0 ? (0.7 * exp(-change / rise)) / rise : 0) + 0.3 * normal(change, still);
 
   const rest = Math.min(step.shut ?? Infinity, Math.max(0, threshold - 0.05));
-  let closing = 0.1 * normal(change, still);
+  // A valve takes its time to close, above; at rest below it has closed.
+  let closing = 0.1 * (1 - isBelow) * normal(change, still);
   for (const time of closingTimes) {
     const fall = (before - rest) * (1 - exp(-sinceS / time));
-    if (fall > 0) closing += (0.9 / closingTimes.length) * normal(change + fall, still + 0.35 * fall);
+    // A fall that is lost in the noise is none.
+    if (fall > 0)
+      closing += (0.9 / closingTimes.length) * (fall / (fall + 2 * still)) * normal(change + fall, still + 0.35 * fall);
   }
   return Float64Array.of(shut + floor, opening + floor, flowing + floor, closing + floor);
 }

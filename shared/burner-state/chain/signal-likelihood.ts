@@ -5,6 +5,7 @@ export interface SignalLevels {
   /** Signal without a flame, and how well that is known (standard uncertainty). */
   dark: number;
   darkUncertainty: number;
+  darkKnown: boolean;
   /** Height of the plateau above dark. */
   height: number;
   /** Whether a flame has burned long enough for `height` to be measured, not assumed. */
@@ -50,8 +51,12 @@ const anyLag = 0.02;
 const aims = [0.35, 0.7, 1, 1.3];
 /** A signal below this share of the plateau is none that a control would hold a valve open for. */
 const leastShare = 0.12;
+/** A flame that takes hold counts as burning from this share of the level that its signal is on its way to. */
+const burnsFrom = 0.8;
 /** A flame that burned higher may shrink until it is hardly seen, at this share of the plateau. */
 const hardlySeen = 0.07;
+/** Below this share of the plateau no flame takes hold: what stands there is a spark, or a flame that burned higher before. */
+const faintBelow = 0.15;
 /** Before a flame was seen the plateau is a guess, and a restless dark may reach a tenth of it. */
 const leastAssumed = 0.2;
 /** Half the usual width of a shoulder, inH2O (common practice: 0.1 to 0.5): how steeply the signal follows the pressure. */
@@ -66,11 +71,13 @@ const normal = (x: number, deviation: number): number => {
 const root = (a: number, b: number, c = 0): number => Math.sqrt(a * a + b * b + c * c);
 const logistic = (x: number): number => 1 / (1 + exp(-Math.max(-30, Math.min(30, x))));
 
+const risen = new Float64Array(lagSeconds.length);
+
 /** How many lags are told apart. */
 export const lags = lagSeconds.length;
 
 /** How a flame signal behaves. */
-export const signalPatterns = ['fallen', 'rising', 'steady', 'following', 'flickering'] as const;
+export const signalPatterns = ['fallen', 'rising', 'steady', 'following', 'flickering', 'disturbed', 'faint'] as const;
 export type SignalPattern = (typeof signalPatterns)[number];
 
 /** Densities of a reading for each pattern, with each of `lagSeconds`: pattern by pattern, `lags` numbers each. */
@@ -101,8 +108,10 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
 
   // Sparks and a restless dark disturb a signal near dark by a few per cent.
   const disturbed = 0.03 * logistic((leastShare - value) / 0.02) * normal(change, 0.03);
-  const waits = 0.1 * normal(change, darkDeviation + 0.002);
-  const burns = logistic((value - (levels.heightKnown ? hardlySeen : leastAssumed)) / 0.02) + 1e-4;
+  const nearDark = logistic((leastShare - value) / 0.02);
+  const waits = 0.1 * nearDark * normal(change, darkDeviation + 0.002);
+  const burns = logistic((value - (levels.heightKnown ? faintBelow : leastAssumed)) / 0.02) + 1e-4;
+  const isFaint = levels.heightKnown ? logistic((value - hardlySeen) / 0.02) * (1 - burns) : 0;
   const still = Math.SQRT2 * noise;
   const follows = Math.min(0.3, (step.pressureRate * since) / shoulderWidth);
   // A pressure that rests moves no signal.
@@ -116,6 +125,7 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   const momentum = step.changeBefore / height;
   const trend = (momentum * since) / step.beforeS;
   const glide = (step.rate * since) / height;
+  const swings = root(1.1 * still, 0.01 * wander, 0.3 * glide);
   const runsOut = glide * exp(-since / meanLag(levels.lagShares));
   // A single change carries two readings' noise, a rate over several hardly more than the new one's.
   const follow =
@@ -123,13 +133,21 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     0.3 * normal(change - glide, root(1.1 * still, 0.25 * glide)) +
     0.3 * normal(change - runsOut, root(1.1 * still, 0.25 * runsOut)) +
     0.15 * normal(change, root(still, follows));
+  const hasRisen = logistic((before - leastShare) / 0.02);
+  // A rise that has only just begun (a shutter opens) does not show in the rate yet.
+  const rises = Math.max(0, step.rate / height, change / since);
   let climbs = 0;
   const densities = new Float64Array(signalPatterns.length * lags);
-  const [fallen, rising, steadily, following, flickers] = signalPatterns.map((_, n) =>
+  const [fallen, rising, steadily, following, flickers, sparks, faint] = signalPatterns.map((_, n) =>
     densities.subarray(n * lags, (n + 1) * lags),
-  ) as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
-  steadily.fill(burns * steady + floor);
-  flickers.fill(burns * flickering + floor);
+  ) as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
+  const mostOfSpark = levels.heightKnown ? leastShare : leastAssumed;
+  faint.fill(isFaint * (0.7 * steady + 0.3 * normal(change, root(still, 0.03))) + floor);
+  // Noise about a dark level that is hardly known is no spark.
+  const isSpark = levels.darkKnown
+    ? logistic((value - Math.max(0.03, 4 * darkNoise)) / 0.01) * logistic((mostOfSpark - value) / 0.02)
+    : 0;
+  sparks.fill(isSpark * (0.6 * normal(change, 0.015) + 0.4 * normal(change, 0.05)) + floor);
   for (let k = 0; k < lags; k += 1) {
     const left = exp(-since / lagSeconds[k]!);
     const gone = 1 - left;
@@ -144,18 +162,27 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     const level = before + change / gone;
     const isSeen = logistic((level - leastShare) / Math.max(0.02, still / gone));
     following[k] = burns * isSeen * moves * follow + floor;
+    // Behind a lag, flicker goes on for some readings as it began.
+    flickers[k] = burns * (0.7 * flickering + 0.3 * isSeen * normal(change - glide, swings)) + floor;
     for (const aim of aims) {
       const climb = (aim - before) * gone;
       if (climb > 0) climbs += ((0.25 * usualLags[k]!) / aims.length) * normal(change - climb, still + 0.3 * climb);
     }
-    rising[k] = goesOn > 0 ? 0.65 * normal(change - goesOn, root(1.7 * still, 2 * darkNoise, 0.15 * goesOn)) : 0;
+    const goingOn = goesOn > 0 ? normal(change - goesOn, root(1.7 * still, 2 * darkNoise, 0.3 * goesOn)) : 0;
+    // A first-order signal is on its way to its value and a lag's worth of its rate.
+    const arrived = hasRisen * logistic((before / (before + rises * lagSeconds[k]!) - burnsFrom) / 0.04);
+    rising[k] = (1 - 0.95 * arrived) * 0.65 * goingOn;
+    risen[k] = 1 - 0.95 * arrived;
+    steadily[k] = burns * (steady + 0.2 * arrived * goingOn) + floor;
   }
   // Where it climbs to is not known, so only how it goes on speaks for a lag.
-  for (let k = 0; k < lags; k += 1) rising[k]! += waits + climbs + floor;
+  for (let k = 0; k < lags; k += 1) rising[k]! += risen[k]! * (waits + climbs) + floor;
   // Sparks, and a flame that only just takes hold, lift the signal a little and slowly: that says nothing of the lag.
   if (value < leastShare) withoutLag(rising, 1);
   // About dark there is only noise about a level that may not be known yet.
   if (before < leastShare) withoutLag(fallen, 1);
+  // How a flame flickers says nothing of the lag either.
+  withoutLag(steadily, 1);
   withoutLag(rising, anyLag);
   withoutLag(fallen, anyLag);
   return densities;

@@ -1,5 +1,5 @@
 import { predictStates, type Transitions } from '../../numerics/hidden-markov.ts';
-import { jointSize, lagChange } from './joint.ts';
+import { idleLag, jointSize, lagChange } from './joint.ts';
 import { lags } from './signal-likelihood.ts';
 import { hiddenStates } from './states.ts';
 
@@ -17,17 +17,21 @@ export function smoothCourse(course: Float64Array, transitions: Transitions): vo
   const back = new Float64Array(jointSize);
   const mean = new Float64Array(size);
   const ratio = new Float64Array(size);
+  const isIdle = new Uint8Array(lags);
   for (let t = course.length / jointSize - 2; t >= 0; t -= 1) {
     const now = course.subarray(t * jointSize, (t + 1) * jointSize);
     const after = course.subarray((t + 1) * jointSize, (t + 2) * jointSize);
     mean.fill(0);
     for (let k = 0; k < lags; k += 1) {
+      isIdle[k] = Number(sumOf(now, k) < idleLag && sumOf(after, k) < idleLag);
+      if (isIdle[k]) continue;
       const row = predicted.subarray(k * size, (k + 1) * size);
       predictStates(now.subarray(k * size, (k + 1) * size), transitions, row);
       for (let i = 0; i < size; i += 1) mean[i]! += row[i]! / lags;
     }
     back.fill(0);
     for (let k = 0; k < lags; k += 1) {
+      if (isIdle[k]) continue;
       const at = k * size;
       for (let i = 0; i < size; i += 1) {
         const before = (1 - lagChange) * predicted[at + i]! + lagChange * mean[i]!;
@@ -46,4 +50,11 @@ export function smoothCourse(course: Float64Array, transitions: Transitions): vo
     // A step whose readings no state allowed breaks the chain there: what was known up to it stays.
     if (total > 0) for (let n = 0; n < jointSize; n += 1) now[n] = back[n]! / total;
   }
+}
+
+/** Probability of a lag. */
+function sumOf(joint: Float64Array, lag: number): number {
+  let sum = 0;
+  for (let n = lag * size; n < (lag + 1) * size; n += 1) sum += joint[n]!;
+  return sum;
 }

@@ -7,7 +7,24 @@ const windowS = 4;
 /** Fewest readings of which a scatter is told: three are used up by the line. */
 const fewest = 6;
 
-/** One step: the signal where it shows a burning flame (none closed its shutter), and the pressure that it answers to, a lag ago. */
+/** Lags after which a signal has run in once a flame took hold or a shutter opened: a seventh of what it lacked is left. */
+const runsInLags = 2;
+
+/**
+ * Follows whether a signal shows a flame that burns, step by step: not while a shutter is closed or a flame takes hold, nor while the
+ * signal runs in afterwards.
+ *
+ * @returns what to ask at each step: whether it burns in the open then, and the detector's lag in seconds
+ */
+export function createRunIn(): (burnsOpenly: boolean, lagS: number) => boolean {
+  let forS = 0;
+  return (burnsOpenly, lagS) => {
+    forS = burnsOpenly ? forS + stepS : 0;
+    return forS > runsInLags * lagS;
+  };
+}
+
+/** One step: the signal where it shows a burning flame (see `createRunIn`), and the pressure that it answers to, a lag ago. */
 export interface Shown {
   signal: number | undefined;
   pressure: number;

@@ -43,6 +43,7 @@ export function createMeterWatch(): MeterWatch {
   let all = 20;
   let low = Infinity;
   let high = -Infinity;
+  let digit = Infinity; // smallest step between two values
   return {
     reading(elapsedS, next) {
       if (lastS > -Infinity && elapsedS > lastS) interval += 0.05 * (Math.min(elapsedS - lastS, 5) - interval);
@@ -50,6 +51,7 @@ export function createMeterWatch(): MeterWatch {
       if (next === value) {
         run += 1;
       } else {
+        if (Math.abs(next - value) < digit) digit = Math.abs(next - value);
         // A run counts once it has ended: while it lasts it must not make itself look usual.
         if (!Number.isNaN(value)) {
           repeats += Math.min(run, 20);
@@ -71,7 +73,7 @@ export function createMeterWatch(): MeterWatch {
       if (nowS - lastS > Math.max(leastSilenceS, missedIntervals * interval)) return { kind: 'silent', sinceS: lastS };
       if (Number.isNaN(value)) return { kind: 'no-number', sinceS: runS };
       const range = high - low;
-      const isAtEnd = value <= low + 0.03 * range || value >= high - 0.03 * range;
+      const isAtEnd = value <= low + 0.03 * range || value >= high - Math.min(0.03 * range, 1.5 * digit);
       const isLong =
         repeats / all > coarse
           ? lastS - runS > Math.max(coarseFrozenS, timesLongest * longestS)

@@ -4,10 +4,12 @@ import type { Moment } from '../chain/label.ts';
 import {
   createMotionFilter,
   handTransitions,
+  hasTurned,
   isUnsettled,
   longestSettlingS,
   motionWord,
   onePauseS,
+  runsIn,
   type RegulatorState,
   velocities,
 } from './regulator.ts';
@@ -18,6 +20,9 @@ export const longestGap = 50;
 const steps = (seconds: number) => Math.round(seconds / stepS);
 /** With hindsight the pressure has settled by this time after, seconds. */
 const laterS = 3;
+
+/** A turn's tail is over after so long, seconds. */
+const tailS = 1.5;
 
 /** What the regulator did, step by step, with hindsight; unknown where no gas flows. `noise` of the manometer in inH2O. */
 export function regulatorCourse(bins: readonly Bin[], moments: readonly Moment[], noise: number): RegulatorState[] {
@@ -54,7 +59,9 @@ function courseOfFlow(bins: readonly Bin[], noise: number, opened: boolean): Reg
     words.fill(motionWord(row), done, t + 1);
     done = t + 1;
   }
+  trimTails(words, bins);
   joinTurns(words);
+  dropHunting(words, bins, noise);
   if (opened) markSettling(words, bins, noise);
   return words;
 }
@@ -73,6 +80,26 @@ export function smoothMotion(rows: readonly { steps: number; row: Float64Array }
   }
 }
 
+/** Ends each turn where the pressure only runs in. */
+function trimTails(words: RegulatorState[], bins: readonly Bin[]): void {
+  for (let from = 0; from < words.length;) {
+    let to = from + 1;
+    while (to < words.length && words[to] === words[from]) to += 1;
+    if (words[from] !== 'at-rest') {
+      const start = nextPressure(bins, Math.max(0, from - 1));
+      const end = nextPressure(bins, to - 1);
+      if (start !== undefined && end !== undefined)
+        for (let t = Math.min(to - 1, Math.max(from + 1, to - steps(tailS))); t < to; t += 1) {
+          const there = nextPressure(bins, t) ?? end;
+          if (!runsIn(Math.abs(there - start) / (t + 1 - from), Math.abs(end - there) / (to - t))) continue;
+          words.fill('at-rest', t, to);
+          break;
+        }
+    }
+    from = to;
+  }
+}
+
 /** Fills the short rests between two turns in the same direction. */
 function joinTurns(words: RegulatorState[]): void {
   let lastTurn = -Infinity;
@@ -82,6 +109,21 @@ function joinTurns(words: RegulatorState[]): void {
       words.fill(word, lastTurn, t);
     lastTurn = t;
   });
+}
+
+/** Calls at rest what moved the pressure by no more than hunting does. */
+function dropHunting(words: RegulatorState[], bins: readonly Bin[], noise: number): void {
+  for (let from = 0; from < words.length;) {
+    let to = from + 1;
+    while (to < words.length && words[to] === words[from]) to += 1;
+    if (words[from] !== 'at-rest') {
+      const before = nextPressure(bins, Math.max(0, from - 1));
+      const after = nextPressure(bins, to - 1);
+      if (before !== undefined && after !== undefined && !hasTurned(before, after, noise))
+        words.fill('at-rest', from, to);
+    }
+    from = to;
+  }
 }
 
 /** Calls the time after an opening settling, until the pressure first rests where it stands later. */

@@ -1,4 +1,12 @@
-import { createMotionFilter, isUnsettled, longestSettlingS, motionWord, type RegulatorState } from './regulator.ts';
+import {
+  createMotionFilter,
+  hasTurned,
+  isUnsettled,
+  longestSettlingS,
+  motionWord,
+  type RegulatorState,
+  runsIn,
+} from './regulator.ts';
 import { longestGap, smoothMotion } from './regulator-course.ts';
 import { stepS, type GasState } from '../chain/states.ts';
 
@@ -34,8 +42,32 @@ export function createRegulatorFilter(lagSteps: number): RegulatorFilter {
     return motionWord(rows[0]!.row);
   };
 
-  const lateWord = (): RegulatorState => {
+  /** Pressures before `history`, newest last, for as long again. */
+  let earlier: { pressure: number; age: number }[] = [];
+  /** Whether the pressure only runs in: it moves far less than it did just before. */
+  const stopped = (): boolean => {
+    const [before, then, now] = [earlier[0], history[0]!, history.at(-1)!];
+    if (!before || now === then) return false;
+    const came = Math.abs(then.pressure - before.pressure) / (before.age - then.age);
+    const comes = Math.abs(now.pressure - then.pressure) / (then.age - now.age);
+    return came * lagSteps > 4 * noiseNow && runsIn(came, comes);
+  };
+  /** Where the pressure stood when the hand was last at rest, inH2O. */
+  let rested: number | undefined;
+  const moved = (): RegulatorState => {
     const word = smoothed();
+    const { pressure } = history[0]!;
+    if (word === 'at-rest') {
+      rested = pressure;
+      return word;
+    }
+    if (stopped()) return 'at-rest';
+    rested ??= pressure;
+    return held.forS < holdS || hasTurned(rested, history.at(-1)!.pressure, noiseNow) ? word : 'at-rest';
+  };
+
+  const lateWord = (): RegulatorState => {
+    const word = moved();
     if (settles) {
       const isOff = isUnsettled(history[0]!.pressure, history.at(-1)!.pressure, noiseNow, 0.5);
       settles = flowsForS < longestSettlingS && (isOff || word !== 'at-rest');
@@ -60,6 +92,8 @@ export function createRegulatorFilter(lagSteps: number): RegulatorFilter {
         history = [];
         flowsForS = 0;
         late = 'unknown';
+        rested = undefined;
+        earlier = [];
         return;
       }
       if (flowsForS === 0) {
@@ -74,7 +108,9 @@ export function createRegulatorFilter(lagSteps: number): RegulatorFilter {
         filter.step(pressure, steps, noise);
         history.push({ steps, row: filter.probabilities.slice(), pressure, age: 0 });
       }
-      while (history.length > 1 && history[0]!.age > lagSteps) history.shift();
+      for (const each of earlier) each.age += 1;
+      while (history.length > 1 && history[0]!.age > lagSteps) earlier.push(history.shift()!);
+      while (earlier[0] && earlier[0].age > 2 * lagSteps) earlier.shift();
       late = history.length > 0 && flowsForS > lagSteps * stepS ? lateWord() : settles ? 'settling' : 'at-rest';
     },
     state: () => (!flows || history.length === 0 ? 'unknown' : settles ? 'settling' : motionWord(history.at(-1)!.row)),

@@ -139,11 +139,24 @@ export function motionWord(row: ArrayLike<number>): 'at-rest' | 'turning-in' | '
 }
 
 /** Jerks of the hand with shorter pauses than this are one turn, seconds: nobody calls a screwdriver's new grip a rest. */
-export const onePauseS = 1.2;
+export const onePauseS = 1.4;
 /** Longest time in which a regulator finds its pressure after the gas opened, seconds: lock-up bleeds off through the pilot. */
 export const longestSettlingS = 8;
 /** Settled: so near to where the pressure will stand, as a share of it. */
 const settledWithin = 0.02;
+
+/** A regulator that hunts moves its pressure by this share to and fro, and no hand is needed for it (common practice: half a per cent each way). */
+const huntsBy = 0.01;
+
+/** Whether a pressure has moved between two moments by more than a regulator at rest lets it; inH2O. */
+export const hasTurned = (from: number, to: number, noise: number): boolean =>
+  Math.abs(to - from) > huntsBy * Math.max(from, to) + 2 * noise;
+
+/**
+ * Whether a pressure only runs in after a hand that has stopped: regulator and manometer follow it for some tenths of a second. Rates of
+ * the pressure before and since, in any one unit.
+ */
+export const runsIn = (before: number, since: number): boolean => since < 0.35 * before;
 
 /** Whether a pressure is still away from where it stands some time later; inH2O. A share of what it lacks is gone by then. */
 export const isUnsettled = (pressure: number, later: number, noise: number, gone: number): boolean =>

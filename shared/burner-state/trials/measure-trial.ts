@@ -6,9 +6,11 @@ import { quantileSorted } from '../../numerics/descriptive.ts';
 export interface MeasuredTrial {
   /** First sign of gas. */
   gasS: number;
-  /** Spark as wired; undefined where no ignition channel shows it. */
+  /** An `ignition` channel gave readings around the trial. */
+  isSparkWired: boolean;
+  /** Spark as wired, `gasS` where it was on before the gas; undefined where no ignition channel shows it. */
   sparkS?: number;
-  /** First reading at which the flame was proved; undefined when it never was. */
+  /** First reading at which the flame was proved, not before `gasS`; undefined when it never was. */
   provedS?: number;
   /** Median pressure before the gas, while it flowed and settled, and after it was shut. */
   pressureBefore?: number;
@@ -36,7 +38,7 @@ const settleS = 1;
  * Measures one trial from the readings around it. Undefined without a pressure that rises.
  *
  * The gas is on from the first reading that leaves the level before by more than a tenth of the rise; the flame is proved at the first
- * reading at or above `provingSignal` after it. Both are the times of readings: they are late by at most one interval of the meter.
+ * reading at or above `provingSignal` after the last one with gas shut. Both are the times of readings: they are late by at most one interval of the meter.
  *
  * @param readings  of both meters (others are ignored but `ignition`), any order
  */
@@ -65,13 +67,24 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
   const flowing = values.filter((_, i) => i <= end && pressure[i]!.elapsedS >= gasS + settleS);
   const after = values.filter((_, i) => i > end && pressure[i]!.elapsedS > pressure[end]!.elapsedS + settleS);
   const before = values.slice(0, onset);
-  const proved = of('flame_signal').find(({ elapsedS, value }) => elapsedS >= gasS && value >= provingSignal);
-  const spark = of('ignition').find(({ value }) => value >= 0.5);
-  const isLit = proved !== undefined && proved.elapsedS - gasS <= trialSeconds;
+  // A signal that was there while gas was surely shut proves nothing until it has fallen.
+  const signal = of('flame_signal');
+  const shutS = pressure[onset - 1]?.elapsedS ?? -Infinity;
+  const wasThere = (signal.findLast(({ elapsedS }) => elapsedS <= shutS)?.value ?? -Infinity) >= provingSignal;
+  const counts = signal.findIndex(({ elapsedS, value }) => elapsedS > shutS && (!wasThere || value < provingSignal));
+  const reached = counts < 0 ? undefined : signal.slice(counts).find(({ value }) => value >= provingSignal);
+  // A slow manometer shows the gas only after the flame: then it was proved at the first sign of gas at the latest.
+  const provedS = reached && Math.max(gasS, reached.elapsedS);
+  const ignition = of('ignition');
+  const isOn = ({ value }: Reading) => value >= 0.5;
+  const wasOn = ignition.findLast(({ elapsedS }) => elapsedS <= gasS);
+  const sparkS = wasOn && isOn(wasOn) ? gasS : ignition.find((r) => r.elapsedS > gasS && isOn(r))?.elapsedS;
+  const isLit = provedS !== undefined && provedS - gasS <= trialSeconds;
   return {
     gasS,
-    ...(spark && { sparkS: spark.elapsedS }),
-    ...(proved && { provedS: proved.elapsedS }),
+    isSparkWired: ignition.length > 0,
+    ...(sparkS !== undefined && { sparkS }),
+    ...(provedS !== undefined && { provedS }),
     ...(before.length > 0 && { pressureBefore: median(before) }),
     pressure: flowing.length > 0 ? median(flowing) : highest,
     ...(after.length > 0 && { pressureAfter: median(after) }),
@@ -79,5 +92,11 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
     lit: isLit,
   };
 }
+
+/**
+ * Whether what ended because gas was said to be shut has been gas at all: then the pressure has fallen. Where it has not, something else
+ * raised it, as a fan that was started.
+ */
+export const hasFallen = ({ pressureAfter }: MeasuredTrial): boolean => pressureAfter !== undefined;
 
 const median = (values: number[]): number => quantileSorted(Float64Array.from(values).sort(), 0.5);

@@ -10,17 +10,18 @@ export type TrialEvent =
 
 /** Recognizes light-off trials live, without a hand: gas that comes on after it was shut begins one. */
 export interface TrialFollower {
-  step(now: BurnerNow): TrialEvent | undefined;
-  /** Whether a trial is going on, and since when. */
-  runningSinceS(): number | undefined;
+  /** One more step. `trialSeconds`: length of the trial for ignition. */
+  step(now: BurnerNow, trialSeconds: number): TrialEvent | undefined;
 }
 
 /** Seconds of shut gas before the first sign of a trial that its measurement sees. */
 const beforeS = 3;
+/** Gas that was not seen for longer than this may have come on at any time since, seconds. */
+const longestUnseenS = 3;
 
-/** Makes a follower. `trialSeconds`: length of the trial for ignition. */
-export function createTrialFollower(trialSeconds: number): TrialFollower {
-  let wasShut = false;
+/** Makes a follower. */
+export function createTrialFollower(): TrialFollower {
+  let shutS = -Infinity;
   let beganS: number | undefined;
   const end = (atS: number, why: 'proved' | 'time-over' | 'gas-shut'): TrialEvent => {
     const fromS = beganS! - beforeS;
@@ -28,29 +29,28 @@ export function createTrialFollower(trialSeconds: number): TrialFollower {
     return { kind: 'over', fromS, untilS: atS, why };
   };
   return {
-    step({ moment, atS }) {
+    step({ moment, atS }, trialSeconds) {
       const { gas, flame } = moment;
       const isOn = gas === 'opening' || gas === 'flowing';
       const isShut = gas === 'shut' || gas === 'closing';
       if (beganS !== undefined) {
         if (flame === 'burning' || flame === 'unsteady') return end(atS, 'proved');
         if (isShut) {
-          wasShut = gas === 'shut';
+          if (gas === 'shut') shutS = atS;
           return end(atS, 'gas-shut');
         }
         // Half a second more: a flame that is proved at the very end must be seen.
         if (atS - beganS > trialSeconds + 0.5) return end(atS, 'time-over');
         return undefined;
       }
-      if (isOn && wasShut) {
-        wasShut = false;
+      if (isOn && atS - shutS <= longestUnseenS) {
+        shutS = -Infinity;
         beganS = atS;
         return { kind: 'gas-on', atS };
       }
-      if (gas === 'shut') wasShut = true;
-      else if (gas !== 'unknown') wasShut = false;
+      if (gas === 'shut') shutS = atS;
+      else if (gas !== 'unknown') shutS = -Infinity;
       return undefined;
     },
-    runningSinceS: () => beganS,
   };
 }

@@ -3,8 +3,9 @@ import { alarmKinds } from '../../burner-state/alarms.ts';
 import { phaseNames } from '../../burner-state/phases.ts';
 import { regulatorStates } from '../../burner-state/regulator/regulator.ts';
 import { flameStates, gasStates } from '../../burner-state/chain/states.ts';
+import { stretchKinds } from '../../model/stretches.ts';
 import { call, feed } from '../define.ts';
-import { nothing } from './shapes.ts';
+import { captureId, nothing } from './shapes.ts';
 
 /** Trouble of one meter, as it stands now. */
 const trouble = z.object({ kind: z.enum(['silent', 'frozen', 'no-number']), forS: z.number() });
@@ -33,10 +34,18 @@ export const BurnerView = z.object({
 });
 export type BurnerView = z.infer<typeof BurnerView>;
 
+/** A stretch of a capture and what it was, elapsed seconds. */
+const stretch = z.object({ fromS: z.number(), toS: z.number(), kind: z.enum(stretchKinds) });
+
 /** What the burner does, from the live readings, recording or not. */
 export const burnerCalls = {
   /** The state of the burner as it changes, at most five times a second. First item at once. */
   'burner.live': feed(nothing, BurnerView),
+  /**
+   * What the burner did since the recording of a capture began, told live, in its own seconds; first item at once. Empty for a capture that
+   * is not being recorded here: the analysis tells what it was, with hindsight.
+   */
+  'burner.stretches': feed(captureId, z.object({ stretches: z.array(stretch) })),
   /** The technician confirms that the fan runs, or takes that back: from then on a purge counts, or no longer. */
   'burner.air': call(z.object({ confirmed: z.boolean() }), nothing),
 } as const;

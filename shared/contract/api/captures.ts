@@ -29,6 +29,24 @@ export const CaptureSummary = z.object({
 });
 export type CaptureSummary = z.infer<typeof CaptureSummary>;
 
+/** The trial that is running now. Times are elapsed times, seconds; `pressure`, when it began, is in `unit`. */
+export const RunningTrialView = z.object({
+  startedS: z.number(),
+  /** Absent: nobody knows when the spark comes. */
+  sparkDelayS: z.number().optional(),
+  pressure: z.number().optional(),
+  unit: z.string().optional(),
+  /** Gas that the meters showed has begun it, or the button. */
+  knownBy: z.enum(['meters', 'hand']),
+  /** First sign of gas by the manometer; absent until there was one. */
+  gasS: z.number().optional(),
+  /** Over by the meters, and why; it is in the record some seconds later. */
+  over: z.enum(['proved', 'time-over', 'gas-shut']).optional(),
+  /** A meter failed during it, so that the result is to be entered. */
+  failedMeter: z.enum(['manometer', 'flame signal meter']).optional(),
+});
+export type RunningTrialView = z.infer<typeof RunningTrialView>;
+
 export const CaptureView = CaptureSummary.extend({
   setup: Setup,
   meters: z.array(z.object({ port: z.string(), profile: z.string() })),
@@ -36,10 +54,9 @@ export const CaptureView = CaptureSummary.extend({
   /** The whole record; `validTrials` gives those that count. */
   trials: z.array(StoredTrial),
   notes: z.array(z.object({ at: z.string(), by: z.string().optional(), text: z.string() })),
-  /** The trial that is running now. `startedS` is elapsed time, seconds; `pressure` is in `unit`. */
-  runningTrial: z
-    .object({ startedS: z.number(), sparkDelayS: z.number(), pressure: z.number(), unit: z.string() })
-    .optional(),
+  runningTrial: RunningTrialView.optional(),
+  /** Seconds from gas to spark as announced for the next trial, for that one only. */
+  announcedSparkS: z.number().optional(),
   /** Elapsed time, seconds, before which no further trial may start: the purge wait. */
   purgeUntilS: z.number().optional(),
 });
@@ -99,6 +116,14 @@ export const captureCalls = {
       text: z.string().max(2000).default(''),
       confirmed: z.literal(true).optional(),
     }),
+    nothing,
+  ),
+  /**
+   * Discards the sweep that began at `fromS`, at any time: adds a `sweep-void` mark with the reason. It ends the sweep if that is running.
+   * Every analysis leaves the sweep out and says so. Fails with `sweep-unknown` or `sweep-void`.
+   */
+  'captures.voidSweep': call(
+    z.object({ capture: z.string(), fromS: z.number(), reason: z.string().trim().min(1).max(2000) }),
     nothing,
   ),
   /** A note beside a capture, at any time, complete or not. */

@@ -37,11 +37,25 @@ const changes = z
 
 /** The light-off trials of a capture. */
 export const trialCalls = {
-  /** Starts a light-off trial at the present pressure. Refused during the purge wait or while a trial runs. */
+  /**
+   * Starts a light-off trial at the present pressure, where the meters cannot see the gas come on; gas that they see soon after belongs
+   * to it. Refused while an alarm is on, during the purge wait or while a trial runs.
+   */
   'trials.begin': call(z.object({ capture: z.string(), sparkDelayS: z.number().min(0).max(60) }), nothing),
   /**
+   * Announces that the spark of the next trial comes so many seconds after the gas; null takes it back. It holds for that trial only,
+   * which begins with the gas. Refused as `trials.begin` is.
+   */
+  'trials.announce': call(z.object({ capture: z.string(), sparkDelayS: z.number().gt(0).max(60).nullable() }), nothing),
+  /**
+   * The technician states for this visit that the control sparks with the gas, or takes that back. Holds for the trials from now on, and
+   * is kept in the setup (`sparkWithGas`) with who said it.
+   */
+  'trials.sparkWithGas': call(z.object({ capture: z.string(), stated: z.boolean() }), nothing),
+  /**
    * Ends it; the purge wait begins. `pressure` (in the unit of `runningTrial`): what the manometer showed while the gas
-   * flowed; it replaces the pressure at the start, where with the pilot valve still shut there is only fan pressure.
+   * flowed; without it the stored readings say so. A verdict that contradicts the meters is refused with `verdict-contradicts-meters`
+   * unless `confirmed`.
    */
   'trials.end': call(
     z.object({
@@ -49,10 +63,14 @@ export const trialCalls = {
       lit: z.boolean(),
       timeToProveS: z.number().min(0).optional(),
       pressure: z.number().optional(),
+      confirmed: z.literal(true).optional(),
     }),
     nothing,
   ),
-  /** Discards a trial that was begun (wrong button, sequence did not start); the purge wait begins all the same. */
+  /**
+   * Discards a trial that was begun (wrong button, sequence did not start); the purge wait begins all the same. One whose gas the meters
+   * saw goes into the record and is discarded there: `trial-has-gas`.
+   */
   'trials.cancel': call(captureId, nothing),
 
   /**
@@ -69,9 +87,13 @@ export const trialCalls = {
   /**
    * Corrects a trial, at any time, complete or not: adds an entry with the changed facts that names the one it corrects, which stays. A
    * void entry is valid again when it is corrected. Of the times to prove, those that the change makes wrong go, unless they are given.
-   * Fails with `trial-unknown`, or `trial-replaced` when that entry was corrected or discarded already. Gives the new entry.
+   * Fails with `trial-unknown`, or `trial-replaced` when that entry was corrected or discarded already; a verdict that turns round what
+   * the meters showed is refused with `verdict-contradicts-meters` unless `confirmed`. Gives the new entry.
    */
-  'trials.correct': call(trialId.extend({ changes, reason: words }), trialId.pick({ trial: true })),
+  'trials.correct': call(
+    trialId.extend({ changes, reason: words, confirmed: z.literal(true).optional() }),
+    trialId.pick({ trial: true }),
+  ),
   /** Discards a trial, at any time: adds a void entry that names it. Fails as `trials.correct` does, or with `trial-void`. */
   'trials.void': call(trialId.extend({ reason: words }), trialId.pick({ trial: true })),
 } as const;

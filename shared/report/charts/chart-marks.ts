@@ -6,6 +6,7 @@ export const markShapes = [
   'disc',
   'ring',
   'cross',
+  'bar',
   'diamond',
   'square',
   'bracket-left',
@@ -29,6 +30,7 @@ const outlines: Record<MarkShape, (r: number) => string> = {
   disc: circle,
   ring: circle,
   cross: (r) => path`m${-r} ${-r}l${2 * r} ${2 * r}m0 ${-2 * r}l${-2 * r} ${2 * r}`,
+  bar: (r) => path`m${-r} 0h${2 * r}`,
   diamond: (r) => path`m0 ${-r}l${r} ${r}l${-r} ${r}l${-r} ${-r}z`,
   square: (r) => path`m${-r} ${-r}h${2 * r}v${2 * r}h${-2 * r}z`,
   // Ends of the window: the bracket opens towards its inside.

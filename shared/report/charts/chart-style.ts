@@ -1,4 +1,6 @@
+import type { StretchKind } from '../../model/stretches.ts';
 import type { MarkShape } from './chart-marks.ts';
+import type { StretchPattern } from './stretch-path.ts';
 
 /** What one series looks like in every chart, on the screen and on paper. */
 export interface SeriesStyle {
@@ -27,6 +29,7 @@ export const seriesStyles = {
   'turning-in': { name: 'turning in', color: { light: '#0072b2', dark: '#56b4e9' }, mark: 'triangle-right', filled: true, dash: [] },
   'turning-out': { name: 'turning out', color: { light: '#d55e00', dark: '#f28e2b' }, mark: 'triangle-left', filled: false, dash: [9, 5] },
   'at-rest': { name: 'at rest', color: { light: '#6b7b75', dark: '#81938c' }, mark: 'dot', filled: true },
+  unlit: { name: 'no flame, or not known', color: { light: '#8f2f00', dark: '#c46a3a' }, mark: 'bar', filled: false },
   curve: { name: 'steady-state curve and interval', color: { light: '#13201d', dark: '#f0f5f2' }, dash: [] },
   window: { name: 'window', color: { light: '#56b4e9', dark: '#56b4e9' }, area: true },
   'low-end': { name: 'low end', color: { light: '#007a80', dark: '#35d0c8' }, mark: 'bracket-left', filled: false, dash: [] },
@@ -47,6 +50,24 @@ export const seriesStyles = {
 } as const satisfies Record<string, SeriesStyle>; // prettier-ignore
 
 export type SeriesName = keyof typeof seriesStyles;
+
+/** What a stretch of a visit looks like on its time line: each kind has a pattern and a letter of its own, whatever the eye. */
+export interface StretchStyle {
+  name: string;
+  letter: string;
+  /** Of outline and pattern; hexadecimal sRGB. */
+  color: { light: string; dark: string };
+  pattern: StretchPattern;
+}
+
+/** Stretches of the time line of a visit, decided once like the series. Colors reach the same contrasts. */
+export const stretchStyles: Record<StretchKind, StretchStyle> = {
+  shut: { name: 'gas shut', letter: 'S', color: { light: '#5b6660', dark: '#a9b8b1' }, pattern: 'empty' },
+  unlit: { name: 'gas on, no flame', letter: 'G', color: { light: '#8f2f00', dark: '#c46a3a' }, pattern: 'hatched' },
+  lit: { name: 'flame', letter: 'F', color: { light: '#186f31', dark: '#4fc46a' }, pattern: 'filled' },
+  lost: { name: 'flame lost, gas on', letter: 'L', color: { light: '#b3001b', dark: '#ff5f5f' }, pattern: 'crossed' },
+  unknown: { name: 'not known', letter: '?', color: { light: '#5b6660', dark: '#a9b8b1' }, pattern: 'dotted' },
+};
 
 /** The same, for code that asks whether a series has a mark, a dash or an area. */
 export const seriesStyle = (name: SeriesName): SeriesStyle => seriesStyles[name];

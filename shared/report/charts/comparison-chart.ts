@@ -4,8 +4,7 @@ import { convertPressure, convertSignal } from '../../model/units.ts';
 import type { PressureUnit, SignalUnit } from '../../model/units.ts';
 import { axes, legend } from './axes.ts';
 import type { Frame } from './axes.ts';
-import type { Chart } from './chart-svg.ts';
-import { drawing } from './chart-svg.ts';
+import { type Chart, drawing } from './drawing.ts';
 import { extent, padded } from './scale.ts';
 import { element, pathThrough, seriesStroke } from './svg.ts';
 

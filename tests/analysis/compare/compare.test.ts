@@ -4,6 +4,7 @@ import { type ComparisonResult, comparedQuantities } from '../../../shared/model
 import type { Capture } from '../../../shared/model/capture.ts';
 import { drawSweep } from '../../benchmark/sweep/kinds.ts';
 import { captureOf, simulateSweep } from '../../benchmark/sweep/simulate.ts';
+import { truthOf } from '../../benchmark/sweep/truth.ts';
 import { holds, shoulderFall, widthOf } from '../interval-width.ts';
 
 const { facts } = drawSweep('two shoulders', 12);
@@ -71,6 +72,39 @@ describe('two sweeps compared', () => {
     const { noise } = compared(sweepOf(coarse, 29), sweepOf({ ...coarse, white: 0.4 }, 30));
     expect(noise.significant).toBe(true);
     expect(noise.change).toBeGreaterThan(4 * digit);
+  });
+
+  it('judges the old setting by the signal window alone: neither the maker’s range nor a failed trial of today counts', () => {
+    const { low, high } = truthOf(facts.curve, facts.tested, {});
+    const old = high! - 0.4 * (high! - low!);
+    const asLeftPressure = { value: old, unit: 'inH2O' as const };
+    const before = { ...sweepOf({}, 1), setup: { asLeftPressure } };
+    const later = sweepOf({}, 2);
+    const narrowed: Capture = {
+      ...later,
+      setup: { makerPressureRange: { low: low! + 0.1, high: old - 0.3, unit: 'inH2O' } },
+      trials: [
+        { pressure: old - 0.5, unit: 'inH2O', sparkDelayS: 0, lit: true },
+        { pressure: old - 0.1, unit: 'inH2O', sparkDelayS: 0, lit: false },
+      ],
+    };
+    const bySignal = compared(before, later);
+    const found = compared(before, narrowed);
+    // By definition: two fifths of the true window from its high end, the steady signal is good.
+    expect(found.oldSetPoint?.decision).toBe('pass');
+    expect(found.oldSetPoint).toEqual(bySignal.oldSetPoint);
+    // Margins reach to the guarded ends, off the true ones by their expanded uncertainty: less than a shoulder is wide.
+    const { marginLow, marginHigh } = found.oldSetPoint!;
+    expect(Math.abs(old - low! - marginLow)).toBeLessThan(shoulderFall(facts.curve.lowWidth));
+    expect(Math.abs(high! - old - marginHigh)).toBeLessThan(shoulderFall(facts.curve.highWidth));
+    expect(found.summary.at(-1)).toMatch(/signal window/u);
+    expect(found.summary.join(' ')).not.toMatch(/today's window/u);
+  });
+
+  it('fails an old setting whose signal is bad today, whatever else is known', () => {
+    const { high } = truthOf(facts.curve, facts.tested, {});
+    const before = { ...sweepOf({}, 1), setup: { asLeftPressure: { value: high! + 0.2, unit: 'inH2O' as const } } };
+    expect(compared(before, sweepOf({}, 2)).oldSetPoint?.decision).toBe('fail');
   });
 
   it('refuses signals of different kinds', () => {

@@ -1,10 +1,11 @@
+import { airMoves, confirmedAir, leastFanPressure } from '../../../shared/burner-state/air.ts';
 import { noAlarm, nextAlarm, type AlarmMemory } from '../../../shared/burner-state/alarms.ts';
 import { knownFrom } from '../../../shared/burner-state/chain/bins.ts';
 import { recognizeTrials } from '../../../shared/burner-state/trials/recognize-trials.ts';
 import { trackCapture } from '../../../shared/burner-state/track.ts';
 import { createTracker } from '../../../shared/burner-state/tracker.ts';
 import { convertPressure, type PressureUnit } from '../../../shared/model/units.ts';
-import { type StateName, fanConfirmed } from '../visit/types.ts';
+import type { StateName } from '../visit/types.ts';
 import { drawVisit } from '../visit/visit.ts';
 import type { Visit } from '../visit/types.ts';
 
@@ -78,10 +79,6 @@ function score(visit: Visit, wordsAt: (s: number) => Words | undefined, isLive: 
   return found;
 }
 
-/** Times from which the technician has confirmed the fan. */
-const airFrom = (visit: Visit) =>
-  visit.capture.marks.filter(({ text }) => text === fanConfirmed).map(({ elapsedS }) => elapsedS);
-
 function live(visit: Visit) {
   const { capture, signalUnit } = visit;
   const known = knownFrom(capture.setup, signalUnit);
@@ -93,8 +90,8 @@ function live(visit: Visit) {
   const alarms: number[] = [];
   let memory: AlarmMemory = noAlarm;
   let next = 0;
-  let air = { shown: false, untilS: -Infinity };
-  const confirmed = airFrom(visit);
+  let air: { shown: boolean; untilS: number } | undefined;
+  const confirmedAt = confirmedAir(capture.marks);
   const start = readings[0]?.elapsedS ?? 0;
   const end = readings.at(-1)?.elapsedS ?? 0;
   for (let step = 1; start + step * 0.1 < end + 1; step += 1) {
@@ -102,13 +99,13 @@ function live(visit: Visit) {
     for (; next < readings.length && readings[next]!.elapsedS <= nowS; next += 1) {
       const { role, elapsedS, value, unit } = readings[next]!;
       if (role === 'fan_pressure')
-        air = { shown: convertPressure(value, unit as PressureUnit, 'inH2O') > 0.05, untilS: elapsedS + 2 };
+        air = { shown: convertPressure(value, unit as PressureUnit, 'inH2O') > leastFanPressure, untilS: elapsedS + 2 };
       else if (role === 'pilot_pressure')
         tracker.reading(role, elapsedS, convertPressure(value, unit as PressureUnit, 'inH2O'));
       else if (role === 'flame_signal') tracker.reading(role, elapsedS, value);
     }
-    const isAir = (air.shown && nowS < air.untilS) || confirmed.some((from) => from <= nowS);
-    const now = tracker.advance(nowS, isAir);
+    const shown = air && air.shown && nowS < air.untilS;
+    const now = tracker.advance(nowS, airMoves({ shown, confirmed: confirmedAt(nowS) }));
     if (!now) continue;
     words.set(Math.round(now.atS * 10), { ...now.moment, phase: now.phase });
     const before = memory.alarm;
@@ -183,7 +180,7 @@ function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCapture>): Vi
 export function run({ kind, seed }: VisitTask): VisitVerdict {
   const visit = drawVisit(kind, seed);
   const started = performance.now();
-  const tracked = trackCapture(visit.capture, visit.capture.setup, Math.min(...airFrom(visit)));
+  const tracked = trackCapture(visit.capture, visit.capture.setup);
   const ms = performance.now() - started;
   let k = 0;
   const hindsight = score(

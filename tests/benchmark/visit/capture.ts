@@ -4,7 +4,6 @@ import type { Setup } from '../../../shared/model/setup.ts';
 import type { Draft } from './draft/draft.ts';
 import { pressureFactor, readMeters } from './readings.ts';
 import { type Simulated, indexOf, timeOf } from './simulated.ts';
-import { fanConfirmed } from './types.ts';
 
 /** What is on record of a visit: readings, and what the technician pressed, typed and entered. */
 export const captureOf = (draft: Draft, simulated: Simulated, id: string, random: Random): Capture => ({
@@ -45,7 +44,10 @@ function setupOf({ entered, setup, between }: Draft, simulated: Simulated, rando
 /** Buttons are pressed when a hand is free: never before the recording begins, never after it ended. */
 function marksOf({ entered }: Draft, { notes, airConfirmed, n }: Simulated): Mark[] {
   const pressed: Mark[] = entered.marks ? notes.map(({ atS, kind }) => ({ elapsedS: atS, kind, text: '' })) : [];
-  const air: Mark[] = airConfirmed.map(([from]) => ({ elapsedS: from, kind: 'note', text: fanConfirmed }));
+  const air = airConfirmed.flatMap(([from, to]): Mark[] => [
+    { elapsedS: from, kind: 'air-confirmed', text: '' },
+    { elapsedS: to, kind: 'air-stopped', text: '' },
+  ]);
   return [...pressed, ...air]
     .filter(({ elapsedS }) => elapsedS >= 0 && elapsedS < timeOf(n))
     .sort((a, b) => a.elapsedS - b.elapsedS);

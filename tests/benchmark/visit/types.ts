@@ -93,7 +93,7 @@ export interface VisitTruth {
   /** The valve was shut by hand or control and gas went on flowing. */
   leaks: (Span & { rest: number })[];
   meterFaults: MeterFault[];
-  /** The fan was confirmed by the technician (the mark `fanConfirmed`), whether or not its pressure is wired. */
+  /** The fan was confirmed by the technician (marks `air-confirmed`, `air-stopped`), whether or not its pressure is wired. */
   airConfirmed: Span[];
 }
 
@@ -106,6 +106,3 @@ export interface Visit {
   durationS: number;
   truth: VisitTruth;
 }
-
-/** Text of the note by which a technician confirms that the fan runs. */
-export const fanConfirmed = 'fan running, confirmed';

@@ -20,7 +20,7 @@
  *   where the pressure will stand while the hand is still. `unknown` while gas is shut or closing.
  * - phase. `trial`: from the valve's opening until proved, gas shut, or the trial time over (`unknown` from then on until
  *   lit or shut). `held`: from the proof until gas is shut, flame or not. `wait`, `purge`: gas shut between gas-on
- *   stretches, without and with air shown by the fan's pressure or confirmed by a note (`fanConfirmed`).
+ *   stretches, without and with air shown by the fan's pressure or confirmed by marks (`air-confirmed` to `air-stopped`).
  *
  * `truth.eitherWay` lists the spans in which more than one word is right; `acceptableWords` puts both together. Pressures
  * and signals are in the capture's units, as an ideal gauge would show them.
@@ -40,7 +40,7 @@ import { truthOf } from './truth/truth.ts';
 import { plateauOf } from './truth/window.ts';
 import type { StateName, Visit, VisitTruth } from './types.ts';
 
-export { fanConfirmed, type Visit } from './types.ts';
+export { type Visit } from './types.ts';
 
 export const visitKinds: string[] = Object.keys(changes);
 

@@ -14,6 +14,7 @@ function tell(initialSetup: Setup, story: { untilS: number; pressure: number; si
     clock: () => ({ monotonicMs: () => nowMs, wallMs: () => nowMs }),
     setup: () => setup,
     onAlarm: (alarm: Alarm | undefined) => alarms.push(alarm?.kind),
+    onNow: () => {},
     onChange: () => {},
   });
   const line = (role: string, unit: string, value: number) =>

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { recognizeTrials } from '../../shared/burner-state/trials/recognize-trials.ts';
-import { trackCapture } from '../../shared/burner-state/track.ts';
-import type { Reading } from '../../shared/model/reading.ts';
-import { captureOf, readingsOf, towards } from './story.ts';
+import { recognizeTrials } from '../../../shared/burner-state/trials/recognize-trials.ts';
+import { trackCapture } from '../../../shared/burner-state/track.ts';
+import type { Reading } from '../../../shared/model/reading.ts';
+import { captureOf, readingsOf, towards } from '../story.ts';
 
 /**
  * Two trials of 10 s: gas at 10 s, flame from 12 s with 0.6 s lag to 5 V, shut at 20 s; gas at 60 s, no flame, shut at 70 s.

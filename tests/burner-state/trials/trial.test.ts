@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { purgeLeft, purgeUntil } from '../../shared/burner-state/purge.ts';
-import { sparkDelayRefusal, trialPhase, trialRefusal } from '../../shared/burner-state/trials/trial.ts';
+import { purgeLeft, purgeUntil } from '../../../shared/burner-state/purge.ts';
+import { sparkDelayRefusal, trialPhase, trialRefusal } from '../../../shared/burner-state/trials/trial.ts';
 
 const ready = {
   nowS: 100,

@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import type { Moment } from '../../shared/burner-state/chain/label.ts';
-import { createTrialFollower } from '../../shared/burner-state/trials/trial-follower.ts';
-import type { BurnerNow } from '../../shared/burner-state/tracker.ts';
+import type { Moment } from '../../../shared/burner-state/chain/label.ts';
+import { createTrialFollower } from '../../../shared/burner-state/trials/trial-follower.ts';
+import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
 
 const now = (atS: number, gas: Moment['gas'], flame: Moment['flame']): BurnerNow =>
   ({ atS, moment: { gas, flame, regulator: 'unknown', probability: 1 } }) as BurnerNow;
 const follow = (...steps: [number, Moment['gas'], Moment['flame']][]) => {
-  const follower = createTrialFollower(10);
-  return steps.flatMap(([atS, gas, flame]) => follower.step(now(atS, gas, flame)) ?? []);
+  const follower = createTrialFollower();
+  return steps.flatMap(([atS, gas, flame]) => follower.step(now(atS, gas, flame), 10) ?? []);
 };
 
 describe('trials recognized live', () => {
@@ -38,6 +38,11 @@ describe('trials recognized live', () => {
     expect(follow([1, 'flowing', 'burning'], [2, 'flowing', 'lost'], [3, 'flowing', 'burning'])).toEqual([]);
     expect(follow([1, 'unknown', 'unknown'], [2, 'flowing', 'burning'])).toEqual([]);
   });
+  it('are not seen where the manometer said nothing for a while: the gas may have come on at any time', () => {
+    expect(follow([1, 'shut', 'dark'], [2, 'unknown', 'dark'], [60, 'flowing', 'dark'])).toEqual([]);
+    // A tenth of a second between shut and opening of which nobody can say anything is no gap.
+    expect(follow([1, 'shut', 'dark'], [1.1, 'unknown', 'dark'], [1.2, 'opening', 'dark'])).toHaveLength(1);
+  });
   it('begin anew only once gas was shut again', () => {
     const events = follow(
       [1, 'shut', 'dark'],
@@ -46,6 +51,7 @@ describe('trials recognized live', () => {
       [14, 'flowing', 'burning'],
       [20, 'closing', 'out'],
       [21, 'shut', 'out'],
+      [89.9, 'shut', 'out'],
       [90, 'opening', 'dark'],
     );
     expect(events.filter(({ kind }) => kind === 'gas-on')).toHaveLength(2);

@@ -1,0 +1,150 @@
+import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
+import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
+import { purgeShortfall, trialEntry } from '../../../shared/burner-state/trials/trial-entry.ts';
+import { hasFallen } from '../../../shared/burner-state/trials/measure-trial.ts';
+import { createTrialFollower } from '../../../shared/burner-state/trials/trial-follower.ts';
+import { formatPressure } from '../../../shared/model/format.ts';
+import { setupDefaults, type Setup } from '../../../shared/model/setup.ts';
+import type { PressureUnit } from '../../../shared/model/units.ts';
+import type { Target } from '../acquire/record/store-writer.ts';
+import type { HostContext } from '../host-context.ts';
+import { ignoringStoreFaults } from '../store/store-fault.ts';
+import { addOwnTrial } from '../store/trials.ts';
+import { measureRecorded } from './measure-recorded.ts';
+import type { RunningTrial } from './running-trial.ts';
+
+/** Records light-off trials without a hand: gas that comes on begins one, what the meters show then ends and measures it. */
+export interface TrialRecording {
+  /** One more statement about the burner. `purge`: the clock as it stood before it, as gas sets it back. */
+  step(now: BurnerNow, purge: PurgeClock): void;
+  /** Stores a trial that is over at once, with the readings there are: the recording ends. One that can still be proved goes on. */
+  settle(): void;
+}
+
+/** The readings of so many seconds after a trial still belong to its measurement: the pressure settles, or shows that gas is shut. */
+const settleS = 3;
+/** The pressure of a trial when it begins is the mean over the last second. */
+const meanOverMs = 1000;
+
+/** @param setup  that of the capture being recorded */
+export function recordTrials(context: () => HostContext, setup: () => Setup): TrialRecording {
+  const follower = createTrialFollower();
+  let levels: BurnerNow['levels'] | undefined;
+  const trialSeconds = () => setup().pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds;
+
+  const mark = (kind: 'trial-start' | 'trial-end' | 'note', elapsedS: number, text: string) => {
+    context().recorder.mark({ elapsedS, kind, text });
+    context().topics.captures.notify();
+  };
+
+  const gasOn = (target: Target, atS: number, purge: PurgeClock) => {
+    const { running, live, clock } = context();
+    if (running.trial?.over) settleNow('shut');
+    const began = running.trial;
+    const announced = running.announced?.key === target.key ? running.announced.sparkDelayS : undefined;
+    running.announced = undefined;
+    const short = purgeShortfall(purge, setup().purgeSeconds ?? setupDefaults.purgeSeconds);
+    if (short) mark('note', atS, short);
+    if (began && !began.gas && Math.abs(atS - began.startedS) <= trialSeconds()) {
+      began.gas = { atS, purge }; // the button had begun this one
+      return;
+    }
+    if (began) mark('trial-end', atS, 'no result was entered');
+    const pressure = live.mean('pilot_pressure', meanOverMs, clock.monotonicMs());
+    running.trial = {
+      ...(pressure && { pressure: { value: pressure.value, unit: pressure.unit as PressureUnit } }),
+      key: target.key,
+      startedS: atS,
+      announcedDelayS: announced,
+      knownBy: 'meters',
+      gas: { atS, purge },
+      sawFlame: false,
+    };
+    mark('trial-start', atS, `gas on${announced === undefined ? '' : `, delayed spark, ${announced} s`}`);
+  };
+
+  /** Takes note of what this statement says of the trial that runs. */
+  const watch = (trial: RunningTrial, now: BurnerNow, zeroS: number) => {
+    const { flame } = now.moment;
+    const atS = now.atS - zeroS;
+    const beganS = trial.gas?.atS ?? trial.startedS;
+    if ((flame === 'burning' || flame === 'unsteady') && atS >= beganS && atS <= beganS + trialSeconds())
+      trial.sawFlame = true;
+    if (!trial.gas) return;
+    const [failed, meter] = now.pressureTrouble
+      ? [now.pressureTrouble, 'manometer' as const]
+      : [now.signalTrouble, 'flame signal meter' as const];
+    if (failed && failed.sinceS - zeroS < (trial.over?.atS ?? Infinity) && !trial.failedMeter) {
+      trial.failedMeter = meter;
+      context().topics.captures.notify();
+    }
+  };
+
+  /**
+   * Stores the trial that is over, unless only the technician can say how it ended. `later`: it may wait for the flame's signal; `now`: only
+   * for one that is not proved yet; `shut`: its gas is shut, nothing can come any more.
+   */
+  const settleNow = (when: 'later' | 'now' | 'shut') => {
+    const { running, store, owner, recorder } = context();
+    const { trial } = running;
+    if (!trial?.over || !trial.gas || trial.failedMeter) return;
+    const { over, gas } = trial;
+    ignoringStoreFaults(store.file, () => {
+      const measured = measureRecorded(context(), trial, setup(), levels);
+      if (!measured) {
+        trial.failedMeter = 'manometer';
+        context().topics.captures.notify();
+        return;
+      }
+      if (over.why === 'gas-shut' && !hasFallen(measured)) {
+        running.trial = undefined;
+        mark('trial-end', over.atS, 'no trial: the pressure did not fall when gas was shut');
+        return;
+      }
+      // The tracker sees a flame before its signal has reached the minimum, or its own level where no minimum is entered: the trial's time
+      // still runs for it.
+      const canStillRise = over.why === 'proved' && recorder.elapsedS() < gas.atS + trialSeconds() + settleS;
+      const isEnough = measured.lit && (setup().minimumSignal !== undefined || when === 'now');
+      if (!isEnough && canStillRise && when !== 'shut') return;
+      const entry = trialEntry(measured, {
+        announcedDelayS: trial.announcedDelayS,
+        sparksWithGas: setup().sparkWithGas !== undefined,
+        purge: gas.purge,
+        purgeSeconds: setup().purgeSeconds ?? setupDefaults.purgeSeconds,
+      });
+      const stored = addOwnTrial(store.db, trial.key, owner, entry);
+      running.trial = undefined;
+      // Another program has taken the capture over: nothing of ours goes into it.
+      if (!stored) return;
+      const text = `${entry.lit ? 'lit' : 'not lit'}, ${formatPressure(entry.pressure, entry.unit)}`;
+      mark('trial-end', over.atS, text);
+    });
+  };
+
+  return {
+    step(now, purge) {
+      const { recorder, running, topics } = context();
+      levels = now.levels;
+      const event = follower.step(now, trialSeconds());
+      const target = recorder.target();
+      if (!target) return;
+      const zeroS = target.zeroMs / 1000;
+      if (running.trial && running.trial.key !== target.key) running.trial = undefined;
+      const isBlind = now.pressureTrouble !== undefined || now.signalTrouble !== undefined;
+      // Gas that was on when the recording began is no trial of it.
+      if (event?.kind === 'gas-on' && event.atS >= zeroS) {
+        if (!isBlind) gasOn(target, event.atS - zeroS, purge);
+        else running.announced = undefined;
+      }
+      const { trial } = running;
+      if (!trial) return;
+      watch(trial, now, zeroS);
+      if (event?.kind === 'over' && trial.gas && !trial.over) {
+        trial.over = { atS: event.untilS - zeroS, why: event.why };
+        topics.captures.notify();
+      }
+      if (trial.over && now.atS - zeroS >= trial.over.atS + settleS) settleNow('later');
+    },
+    settle: () => settleNow('now'),
+  };
+}

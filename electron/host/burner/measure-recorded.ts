@@ -1,0 +1,40 @@
+import type { Levels } from '../../../shared/burner-state/chain/levels.ts';
+import { measureTrial, type MeasuredTrial } from '../../../shared/burner-state/trials/measure-trial.ts';
+import { setupDefaults, type Setup } from '../../../shared/model/setup.ts';
+import { convertSignal, type SignalUnit } from '../../../shared/model/units.ts';
+import type { HostContext } from '../host-context.ts';
+import { readingsSince } from '../store/read/readings-since.ts';
+import type { RunningTrial } from './running-trial.ts';
+
+/** Seconds before the first sign of gas that show the pressure before it. */
+const beforeS = 3;
+
+/**
+ * Measures a trial from the readings that are stored; undefined without a pressure that rises. Throws what the store throws.
+ *
+ * The flame is proved at the minimum signal of the setup, else half way from dark to the flame's level as the tracker has learned them.
+ *
+ * @param levels  what the tracker has learned, in `unit` of the flame signal
+ */
+export function measureRecorded(
+  { store, live, clock }: HostContext,
+  trial: Pick<RunningTrial, 'key' | 'gas' | 'startedS'>,
+  setup: Setup,
+  levels: Levels | undefined,
+): MeasuredTrial | undefined {
+  const fromS = (trial.gas?.atS ?? trial.startedS) - beforeS;
+  const readings = readingsSince(store.db, trial.key, fromS);
+  const unit = readings.find(({ role }) => role === 'flame_signal')?.unit as SignalUnit | undefined;
+  const liveUnit = live.mean('flame_signal', 1000, clock.monotonicMs())?.unit as SignalUnit | undefined;
+  const { minimumSignal } = setup;
+  const proving =
+    unit && minimumSignal
+      ? convertSignal(minimumSignal.value, minimumSignal.unit, unit)
+      : unit && levels && convertSignal(levels.dark + levels.height / 2, liveUnit ?? unit, unit);
+  return measureTrial(readings, {
+    fromS,
+    untilS: Infinity,
+    provingSignal: proving ?? Infinity,
+    trialSeconds: setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds,
+  });
+}

@@ -1,0 +1,31 @@
+import type { PressureUnit } from '../../../shared/model/units.ts';
+import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
+
+/** A light-off trial that has begun and is not in the record yet. Times are elapsed times of the capture, in seconds. */
+export interface RunningTrial {
+  /** Key of its capture: when another program takes that over, the trial is not ours any more. */
+  key: number;
+  /** First sign of gas, or the press of the button. */
+  startedS: number;
+  /** Seconds from gas to spark as announced for this trial; undefined: nothing was. */
+  announcedDelayS: number | undefined;
+  /** Pressure when it began; absent without a live one. */
+  pressure?: { value: number; unit: PressureUnit };
+  /** Who began it: gas that the meters showed, or the button. */
+  knownBy: 'meters' | 'hand';
+  /** What the meters have shown of its gas; undefined until they have. */
+  gas?: { atS: number; purge: PurgeClock };
+  /** A flame was seen within the time of the trial. */
+  sawFlame: boolean;
+  /** It is over, by the meters; the readings of the next seconds still belong to its measurement. */
+  over?: { atS: number; why: 'proved' | 'time-over' | 'gas-shut' };
+  /** The meter that failed during the trial: what they show proves nothing, and the technician enters the result. */
+  failedMeter?: 'manometer' | 'flame signal meter';
+}
+
+/** What goes on besides the recording itself. */
+export interface Running {
+  trial: RunningTrial | undefined;
+  /** A delayed spark that was announced; it holds for the next trial only. */
+  announced: { key: number; sparkDelayS: number } | undefined;
+}

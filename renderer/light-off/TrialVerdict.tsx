@@ -1,0 +1,98 @@
+import { useState } from 'react';
+import type { CaptureView } from '../../shared/contract/api.ts';
+import { readNumber } from '../state/setup-fields.ts';
+import { useHostAction } from '../state/host-calls.ts';
+import { Button } from '../ui/controls/Button.tsx';
+import { Dialog } from '../ui/controls/Dialog.tsx';
+import { FieldFrame } from '../ui/controls/Field.tsx';
+import { Notice } from '../ui/Notice.tsx';
+import { Shape } from '../ui/Shape.tsx';
+
+/** The result of a running trial as the technician enters it: needed only where the meters cannot tell. */
+export function TrialVerdict({
+  capture,
+  trial,
+  elapsedS,
+}: {
+  capture: CaptureView;
+  trial: NonNullable<CaptureView['runningTrial']>;
+  elapsedS: number;
+}) {
+  const end = useHostAction('trials.end');
+  const cancel = useHostAction('trials.cancel');
+  const [typed, setTyped] = useState('');
+  const [lit, setLit] = useState(false);
+  const byMeters = trial.gasS !== undefined && trial.failedMeter === undefined;
+  const proveS = readNumber(typed);
+  const problem =
+    proveS === undefined || (proveS >= 0 && proveS <= elapsedS + 1) ? undefined : 'Must be a time within the trial.';
+  const answer = (verdict: boolean, confirmed?: true) => {
+    setLit(verdict);
+    void end.run({
+      capture: capture.id,
+      lit: verdict,
+      ...(verdict && !byMeters && proveS !== undefined && !problem && { timeToProveS: proveS }),
+      ...(confirmed && { confirmed }),
+    });
+  };
+  const isQuestioned = end.fault?.code === 'verdict-contradicts-meters';
+  const fault = isQuestioned ? cancel.fault : (end.fault ?? cancel.fault);
+  const size = byMeters ? 'normal' : 'large';
+
+  return (
+    <>
+      {byMeters && <p>The meters record this trial. No touch is needed.</p>}
+      <div className="answers">
+        <Button
+          kind={byMeters ? 'plain' : 'main'}
+          size={size}
+          disabled={end.busy || problem !== undefined}
+          onClick={() => answer(true)}
+        >
+          <Shape name="solid-circle" />
+          Lit
+        </Button>
+        <Button kind={byMeters ? 'plain' : 'stop'} size={size} disabled={end.busy} onClick={() => answer(false)}>
+          <Shape name="cross" />
+          Did not light
+        </Button>
+      </div>
+      {!byMeters && (
+        <div className="answers">
+          <FieldFrame name="Time to prove" help="From gas on, as the control shows it" problem={problem}>
+            {({ input, describedBy }) => (
+              <>
+                <input
+                  id={input}
+                  inputMode="decimal"
+                  aria-describedby={describedBy}
+                  aria-invalid={problem !== undefined}
+                  value={typed}
+                  onChange={(event) => setTyped(event.target.value)}
+                />
+                <span className="unit-fixed">s</span>
+              </>
+            )}
+          </FieldFrame>
+          <Button disabled={cancel.busy} onClick={() => void cancel.run({ capture: capture.id })}>
+            Discard this trial
+          </Button>
+        </div>
+      )}
+      {fault && <Notice tone="bad" text={fault.message} />}
+      {isQuestioned && (
+        <Dialog name={`"${lit ? 'Lit' : 'Did not light'}": are you sure?`} onClose={end.clear}>
+          <p>{end.fault?.message}</p>
+          <div className="row">
+            <Button size="large" onClick={end.clear}>
+              Back
+            </Button>
+            <Button kind="stop" size="large" onClick={() => answer(lit, true)}>
+              Confirm: {lit ? 'Lit' : 'Did not light'}
+            </Button>
+          </div>
+        </Dialog>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,18 @@
+import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
+
+/** Whether the guide may say which way to turn. `why` it may not, in words; absent where there is nothing to set. */
+export type SettingAdvice = { mayTurn: true } | { mayTurn: false; why?: string };
+
+/**
+ * Whether the pressure may be set now. The host decides, by what its tracker says; before it has said anything nobody knows that gas flows
+ * and a flame burns. A visit that is complete has nothing left to set.
+ */
+export function settingAdvice(
+  burner: BurnerView | undefined,
+  status: CaptureView['status'] | undefined,
+): SettingAdvice {
+  if (status === 'complete') return { mayTurn: false };
+  if (!burner) return { mayTurn: false, why: 'It is not known yet what the burner does. Wait.' };
+  if (burner.settingRefusal) return { mayTurn: false, why: burner.settingRefusal.message };
+  return { mayTurn: true };
+}

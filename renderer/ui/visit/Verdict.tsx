@@ -1,0 +1,20 @@
+import type { Decision } from '../../../shared/model/analysis-result.ts';
+import { useBurnerState } from '../../state/live/burner-state.ts';
+import { StatusWord, type Tone } from '../StatusWord.tsx';
+
+const tones: Record<Decision, Tone> = {
+  pass: 'good',
+  'conditional-pass': 'warning',
+  'conditional-fail': 'warning',
+  fail: 'bad',
+};
+
+/** A decision on a setting, in words. Under an alarm nothing passes: there is one thing to do, and it stands above. */
+export function Verdict({ decision, children }: { decision: Decision; children: string }) {
+  const hasAlarm = useBurnerState()?.alarm !== undefined;
+  return hasAlarm ? (
+    <StatusWord tone="bad">Alarm: no decision now</StatusWord>
+  ) : (
+    <StatusWord tone={tones[decision]}>{children}</StatusWord>
+  );
+}

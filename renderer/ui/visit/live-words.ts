@@ -1,0 +1,85 @@
+import type { BurnerView } from '../../../shared/contract/api.ts';
+import { formatDuration } from '../../../shared/model/format.ts';
+import type { LatestReading } from '../../state/live/latest-readings.ts';
+import { flagWords } from '../flag-words.ts';
+import type { Tone } from '../StatusWord.tsx';
+
+/** One word beside a live number. `isBlank`: the number is not that of now, and is not shown. */
+export interface LiveWord {
+  tone: Tone;
+  word: string;
+  isBlank?: true;
+}
+
+type Trouble = BurnerView['pressureTrouble'];
+
+/**
+ * Whether gas flows and a flame burns steadily, by the host's word: without it, under an alarm and where the host refuses to have the
+ * pressure set, nothing good is said of any number.
+ */
+export const isProvedNow = (burner: BurnerView | undefined): boolean =>
+  burner !== undefined &&
+  !burner.alarm &&
+  !burner.settingRefusal &&
+  burner.gas === 'flowing' &&
+  burner.flame === 'burning';
+
+const burns = (burner: BurnerView | undefined): boolean =>
+  burner !== undefined && !burner.alarm && (burner.flame === 'burning' || burner.flame === 'unsteady');
+
+const since = (what: string, seconds: number): string =>
+  seconds >= 1 ? `${what} for ${formatDuration(Math.floor(seconds))}` : what;
+
+/** "No reading for 12 s": a meter that no longer sends, and since when. `ageMs` of its newest reading. */
+export const silenceText = (ageMs: number): string => since('No reading', ageMs / 1000);
+
+/** What keeps a number from being that of now: no meter, a silent one, a frozen one, one that sends no number. */
+export function meterProblem(latest: LatestReading<string> | undefined, trouble: Trouble): LiveWord | undefined {
+  if (!latest) return { tone: 'plain', word: 'No meter', isBlank: true };
+  if (latest.stale) return { tone: 'bad', word: silenceText(latest.ageMs), isBlank: true };
+  if (latest.flag) return { tone: 'bad', word: flagWords[latest.flag], isBlank: true };
+  switch (trouble?.kind) {
+    case 'silent':
+      return { tone: 'bad', word: since('No reading', trouble.forS), isBlank: true };
+    case 'no-number':
+      return { tone: 'bad', word: since('No number', trouble.forS), isBlank: true };
+    case 'frozen':
+      return { tone: 'bad', word: since('Frozen', trouble.forS) };
+    case undefined:
+      return undefined;
+  }
+}
+
+/** The word beside the pilot pressure. `value` and `range` in one unit. */
+export function pressureWord(
+  latest: LatestReading<string> | undefined,
+  burner: BurnerView | undefined,
+  value: number,
+  range: { low: number; high: number } | undefined,
+): LiveWord | undefined {
+  const outside = range && (value < range.low ? 'Below range' : value > range.high ? 'Above range' : undefined);
+  return meterProblem(latest, burner?.pressureTrouble) ?? judged(burner, range && 'In range', outside);
+}
+
+/** The word beside the flame signal. `value` and `minimum` in one unit. */
+export function signalWord(
+  latest: LatestReading<string> | undefined,
+  burner: BurnerView | undefined,
+  value: number,
+  minimum: number | undefined,
+): LiveWord | undefined {
+  const low = minimum !== undefined && value < minimum ? 'Below minimum' : undefined;
+  return (
+    meterProblem(latest, burner?.signalTrouble) ?? judged(burner, minimum === undefined ? minimum : 'Signal OK', low)
+  );
+}
+
+/** A good word needs a proved flame; a number outside its limits is said of any flame. Without a flame it is no news. */
+function judged(
+  burner: BurnerView | undefined,
+  good: string | undefined,
+  outside: string | undefined,
+): LiveWord | undefined {
+  if (outside) return burns(burner) ? { tone: 'warning', word: outside } : undefined;
+  return good !== undefined && isProvedNow(burner) ? { tone: 'good', word: good } : undefined;
+}

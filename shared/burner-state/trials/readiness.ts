@@ -1,0 +1,28 @@
+import { fault } from '../../model/faults.ts';
+import type { GasState } from '../../model/burner-words.ts';
+
+/** What a window knows of the burner and the meters before a trial. */
+export interface BeforeTrial {
+  /** What the host says of the burner; undefined while it says nothing. */
+  burner:
+    | { gas: GasState; alarm?: { message: string } | undefined; pressureTrouble?: unknown; signalTrouble?: unknown }
+    | undefined;
+  /** A flame signal meter is connected; without one the verdict is the technician's. */
+  hasSignalMeter: boolean;
+}
+
+/**
+ * Why a window must not offer a trial now, as a sentence; undefined where it may, as far as alarm and meters go. The purge is asked for
+ * apart, and the host decides by `trialRefusal`.
+ */
+export function trialProblem({ burner, hasSignalMeter }: BeforeTrial): string | undefined {
+  if (!burner) return 'The state of the burner is unknown here. Wait, and look at the burner.';
+  if (burner.alarm) return burner.alarm.message;
+  if (burner.pressureTrouble) return fault('meter-no-reading', { meter: 'manometer' }).message;
+  if (burner.signalTrouble && hasSignalMeter) return fault('meter-no-reading', { meter: 'flame signal meter' }).message;
+  return undefined;
+}
+
+/** Whether "Ready" may be said: nothing is against a trial, and gas is known to be shut. */
+export const isReady = (before: BeforeTrial): boolean =>
+  trialProblem(before) === undefined && before.burner?.gas === 'shut';

@@ -1,0 +1,72 @@
+import type { Trial } from '../../model/capture.ts';
+import { formatSeconds } from '../../model/format.ts';
+import type { PurgeClock } from '../purge-clock.ts';
+import type { MeasuredTrial } from './measure-trial.ts';
+
+/** What is known of a trial beside the readings. Times in seconds. */
+export interface TrialCircumstances {
+  /** Spark delay announced for this trial; undefined: none was. */
+  announcedDelayS: number | undefined;
+  /** The technician has stated for the visit that the control sparks with the gas. */
+  sparksWithGas: boolean;
+  /** The purge clock as it stood before the gas. */
+  purge: PurgeClock;
+  /** Seconds of purge that are wanted. */
+  purgeSeconds: number;
+}
+
+/** Readings carry tenths of a millisecond. */
+const round = (seconds: number): number => Math.round(seconds * 1e4) / 1e4;
+
+/**
+ * The entry of a trial that the meters showed.
+ *
+ * The moment of the spark is that of a wired `ignition` channel, else what was announced for this trial, else what was stated for the
+ * visit, else unknown. A flame that was proved before the announced spark shows that it was not kept: then it is unknown as well.
+ */
+export function trialEntry(measured: MeasuredTrial, circumstances: TrialCircumstances): Trial {
+  const { gasS, provedS, lit, unit, pressure, pressureBefore, pressureAfter } = measured;
+  const { announcedDelayS, purge, purgeSeconds } = circumstances;
+  const proveS = lit && provedS !== undefined ? provedS - gasS : undefined;
+  const delayS = sparkDelay(measured, circumstances);
+  const isKept = delayS === undefined || proveS === undefined || proveS >= delayS;
+  const wasAnnounced = announcedDelayS !== undefined && !measured.isSparkWired;
+  const notes = [
+    purgeShortfall(purge, purgeSeconds),
+    !isKept && wasAnnounced && `The flame was proved before the announced spark at ${formatSeconds(delayS)}.`,
+  ].filter((note) => typeof note === 'string');
+  return {
+    pressure,
+    unit,
+    ...(delayS !== undefined && isKept && { sparkDelayS: round(delayS) }),
+    lit,
+    ...(proveS !== undefined && { timeToProveS: round(proveS) }),
+    ...(proveS !== undefined && delayS !== undefined && isKept && { timeToProveFromSparkS: round(proveS - delayS) }),
+    elapsedS: round(gasS),
+    knownBy: 'meters',
+    ...purgeFacts(purge),
+    ...(pressureBefore !== undefined && { pressureBefore }),
+    ...(pressureAfter !== undefined && { pressureAfter }),
+    ...(notes.length > 0 && { note: notes.join(' ') }),
+  };
+}
+
+/** Seconds from the gas to the spark, as far as anyone knows. */
+function sparkDelay(
+  { gasS, sparkS, isSparkWired }: MeasuredTrial,
+  { announcedDelayS, sparksWithGas }: TrialCircumstances,
+): number | undefined {
+  if (isSparkWired) return sparkS === undefined ? undefined : Math.max(0, sparkS - gasS);
+  return announcedDelayS ?? (sparksWithGas ? 0 : undefined);
+}
+
+/** The purge before a trial as its entry has it, to a tenth of a second; nothing before the first gas, where no purge is timed. */
+export const purgeFacts = ({ needed, purgedS, by }: PurgeClock): Pick<Trial, 'purgeS' | 'purgeBy'> =>
+  needed ? { purgeS: Math.round(purgedS * 10) / 10, ...(by && { purgeBy: by }) } : {};
+
+/** What is to be reported of a purge that was too short when gas came on; undefined where it was long enough or none was needed. */
+export function purgeShortfall({ needed, purgedS, waitedS }: PurgeClock, purgeSeconds: number): string | undefined {
+  if (!needed || purgedS >= purgeSeconds) return undefined;
+  const waited = waitedS >= 1 ? ` Waited ${Math.floor(waitedS)} s without known air.` : '';
+  return `Purge shortened: ${Math.floor(purgedS)} s of ${Math.ceil(purgeSeconds)} s.${waited}`;
+}

@@ -1,0 +1,78 @@
+import type { FlameState, GasState } from '../../model/burner-words.ts';
+import { formatSeconds } from '../../model/format.ts';
+import { trialPhase } from './trial.ts';
+
+/** What the words of a running trial follow from. Times in seconds. */
+export interface TrialSituation {
+  /** Since the gas came on, or since the button was pressed where no meter has shown the gas. */
+  elapsedS: number;
+  /** Gas flows this long before the spark; undefined: nobody knows when the spark comes. */
+  sparkDelayS: number | undefined;
+  /** Length of the trial for ignition. */
+  trialSeconds: number;
+  /** Whether the meters have shown the gas of this trial. */
+  sawGas: boolean;
+  /** What the burner does now; undefined when the host says nothing. */
+  burner: { gas: GasState; flame: FlameState; alarm?: unknown } | undefined;
+}
+
+export const trialWordKinds = [
+  'no-gas',
+  'gas-on',
+  'gas-first',
+  'spark-now',
+  'spark',
+  'lit',
+  'shut',
+  'danger',
+  'unknown',
+] as const;
+
+/** What is said of a running trial: large, and in a line below. */
+export interface TrialWords {
+  kind: (typeof trialWordKinds)[number];
+  title: string;
+  detail: string;
+}
+
+const danger = { kind: 'danger', title: 'Gas off. Full purge.' } as const;
+
+/**
+ * The words of a running trial. They follow what the burner does; the clock decides only what it can: when the spark is due, and from
+ * when on gas without a flame is a danger. An alarm outweighs everything.
+ */
+export function trialWords({ elapsedS, sparkDelayS, trialSeconds, sawGas, burner }: TrialSituation): TrialWords {
+  const isLate = elapsedS >= trialSeconds;
+  if (burner?.alarm) return { ...danger, detail: 'Shut the gas now.' };
+  if (!burner || isUnknown(burner)) {
+    const detail = isLate
+      ? 'The trial time is over. No flame: gas off, full purge.'
+      : `Look at the flame. Spark: ${sparkDelayS === undefined ? 'not known' : `${formatSeconds(sparkDelayS)} after gas`}.`;
+    return { kind: 'unknown', title: 'Unknown: look', detail };
+  }
+  const { gas, flame } = burner;
+  if (gas === 'shut' || gas === 'closing')
+    return sawGas
+      ? { kind: 'shut', title: 'Gas shut', detail: 'Purge in full before the next trial.' }
+      : { kind: 'no-gas', title: 'No gas yet', detail: 'The manometer shows no gas.' };
+  if (flame === 'burning') return { kind: 'lit', title: 'Lit and held', detail: 'Gas flows and the flame burns.' };
+  if (flame === 'unsteady') return { kind: 'lit', title: 'Lit, unsteady', detail: 'Gas flows and the flame flickers.' };
+  if (flame === 'lost') return { ...danger, detail: 'The flame is lost and gas flows.' };
+  if (isLate) return { ...danger, detail: 'Gas flows without a proved flame for longer than the trial.' };
+  const detail = `No proved flame yet. Gas off at ${formatSeconds(trialSeconds)} at the latest.`;
+  if (sparkDelayS === undefined) return { kind: 'gas-on', title: 'Gas on', detail };
+  switch (trialPhase(elapsedS, sparkDelayS, trialSeconds)) {
+    case 'gas-first':
+      return { kind: 'gas-first', title: 'Gas on, no spark yet', detail: `Spark at ${formatSeconds(sparkDelayS)}.` };
+    case 'spark-now':
+      return { kind: 'spark-now', title: 'Spark now', detail };
+    default:
+      return { kind: 'spark', title: 'Gas and spark on', detail };
+  }
+}
+
+/** Whether it cannot be told if gas flows unlit. A flame that burns has gas, and shut gas needs no flame to be known. */
+const isUnknown = ({ gas, flame }: NonNullable<TrialSituation['burner']>): boolean => {
+  if (flame === 'burning' || flame === 'unsteady' || gas === 'shut' || gas === 'closing') return false;
+  return gas === 'unknown' || flame === 'unknown';
+};

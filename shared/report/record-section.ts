@@ -1,0 +1,71 @@
+import type { AnalysisResult } from '../model/analysis-result.ts';
+import type { Capture, MarkKind } from '../model/capture.ts';
+import { formatDuration, formatElapsed, formatWallTime } from '../model/format.ts';
+import { type Stretch, stretchKinds, stretchesOf } from '../model/stretches.ts';
+import { stretchStyles } from './charts/chart-style.ts';
+import { recordChart } from './charts/record-chart.ts';
+import type { Block, Section } from './document.ts';
+
+const markLabels: Record<Exclude<MarkKind, 'trial-start' | 'trial-end'>, string> = {
+  note: 'Note',
+  'sweep-start': 'Sweep start',
+  'sweep-end': 'Sweep end',
+  'sweep-void': 'Sweep discarded',
+  'as-found': 'As found',
+  'as-left': 'As left',
+  gap: 'Gap in the recording',
+  'flame-lost': 'Flame lost, gas on',
+  'gas-unlit': 'Gas on, nothing burns',
+  'not-shut': 'Pressure did not fall after the valve shut',
+  'gas-shut': 'Gas shut',
+  'air-confirmed': 'Fan confirmed running',
+  'air-stopped': 'Fan no longer confirmed',
+};
+
+/** The recording: both meters over time, and its marks and notes. Trials have their own section. */
+export function recordSection(capture: Capture, { pressureUnit, signalUnit, phases }: AnalysisResult): Section {
+  const stretches = stretchesOf(phases);
+  const blocks: Block[] = [
+    {
+      kind: 'figure',
+      ...recordChart(capture, pressureUnit, signalUnit, stretches),
+      caption: 'Both meters over time, and what the burner did.',
+      alternative: `Pilot pressure and flame signal over time, with sweeps and light-off trials shaded. ${describeStretches(stretches)}`,
+    },
+  ];
+  const marks = capture.marks.flatMap(({ kind, ...mark }) =>
+    kind === 'trial-start' || kind === 'trial-end' ? [] : [{ ...mark, kind }],
+  );
+  if (marks.length > 0)
+    blocks.push({
+      kind: 'table',
+      columns: [
+        { heading: 'Time, min:s', align: 'right', share: 14 },
+        { heading: 'Mark', align: 'left', share: 26 },
+        { heading: 'Text', align: 'left', share: 60 },
+      ],
+      rows: marks
+        .sort((a, b) => a.elapsedS - b.elapsedS)
+        .map((mark) => [formatElapsed(mark.elapsedS), markLabels[mark.kind], mark.text]),
+    });
+  if (capture.notes.length > 0)
+    blocks.push({
+      kind: 'table',
+      columns: [
+        { heading: 'Date', align: 'left', share: 30 },
+        { heading: 'By', align: 'left', share: 18 },
+        { heading: 'Note', align: 'left', share: 52 },
+      ],
+      rows: capture.notes.map((note) => [formatWallTime(note.at), note.by ?? '', note.text]),
+    });
+  return { heading: 'Recording, marks and notes', blocks };
+}
+
+/** "Gas shut 1 min 5 s, flame 4 min 12 s, ...": how long each kind of stretch lasted, all together. */
+function describeStretches(stretches: readonly Stretch[]): string {
+  const parts = stretchKinds.flatMap((kind) => {
+    const seconds = stretches.reduce((sum, { fromS, toS, ...one }) => sum + (one.kind === kind ? toS - fromS : 0), 0);
+    return seconds > 0 ? [`${stretchStyles[kind].name} ${formatDuration(seconds)}`] : [];
+  });
+  return parts.length > 0 ? `In all: ${parts.join(', ')}.` : 'What the burner did is not known.';
+}

@@ -1,0 +1,112 @@
+import { describe, expect, it } from 'vitest';
+import { trackCapture } from '../../shared/burner-state/track.ts';
+import type { Reading } from '../../shared/model/reading.ts';
+import { createRandom } from '../../shared/numerics/random.ts';
+import { captureOf, follow, litAt11, openedAt10, readingsOf, type Story, towards } from './story.ts';
+
+type Word = 'gas' | 'flame' | 'regulator' | 'phase';
+const wordsOf = (readings: Reading[], name: Word, from: number, to: number): string[] => {
+  const { spans } = trackCapture(captureOf(readings), {});
+  return [...new Set(spans.filter(({ from_s, to_s }) => to_s > from && from_s < to).map((span) => span[name]))];
+};
+const words = (story: Story, name: Word, from: number, to: number) => wordsOf(readingsOf(story), name, from, to);
+const alarmsOf = (readings: Reading[], untilS: number) =>
+  new Set(follow(readings, untilS).flatMap(({ alarm }) => alarm ?? []));
+
+describe('a slow detector', () => {
+  // Passes 80 % of 5 V 1.6 lags after ignition at 11 s: at 13.4 s.
+  const slow: Story = { seconds: 40, pressure: openedAt10, signal: (t) => towards(0.02, 5, 1.5, t, 11) };
+  it('shows a burning flame from four fifths of its level on, while the rest runs in', () => {
+    expect(words(slow, 'flame', 14.4, 39)).toEqual(['burning']);
+    expect(words(slow, 'phase', 14.4, 39)).toEqual(['held']);
+  });
+});
+
+describe('a pressure that has come to rest', () => {
+  it('is shut gas, not a valve on its way: 0.2 inH2O reached within a hundredth after 1.1 s', () => {
+    const story: Story = {
+      seconds: 60,
+      pressure: (t) => (t < 40 ? openedAt10(t) : towards(3, 0.2, 0.2, t, 40)),
+      signal: (t) => (t < 40.3 ? litAt11(t) : towards(5, 0.02, 0.6, t, 40.3)),
+    };
+    expect(words(story, 'gas', 41.6, 60)).toEqual(['shut']);
+  });
+});
+
+describe('a spark without a flame', () => {
+  // A first flame from 11 s to 30 s; the second opening at 50 s sparks for ten seconds at 0.4 V, and nothing burns.
+  const random = createRandom(3);
+  const failed: Story = {
+    seconds: 85,
+    pressure: (t) => {
+      if (t < 30) return openedAt10(t);
+      if (t < 50) return towards(3, 0.2, 0.2, t, 30);
+      return t < 75 ? towards(0.2, 3, 0.15, t, 50) : towards(3, 0.2, 0.2, t, 75);
+    },
+    signal: (t) => {
+      if (t < 30.3) return litAt11(t);
+      if (t > 50 && t < 60) return 0.4 + 0.06 * random.normal();
+      return towards(5, 0.02, 0.6, t, 30.3);
+    },
+  };
+  it('is dark, and nothing was lost', () => {
+    expect(words(failed, 'flame', 52, 74)).toEqual(['dark']);
+    expect(words(failed, 'flame', 77, 84)).toEqual(['dark']);
+  });
+  it('gives the alarm of unlit gas, not of a lost flame', () => {
+    expect(alarmsOf(readingsOf(failed), 85)).toEqual(new Set(['gas-unlit']));
+  });
+});
+
+describe('a shutter that closes for two tenths of a second', () => {
+  const pulsing = (t: number) => {
+    const since = t > 20 ? (t - 20) % 7 : 7;
+    return since < 0.2 ? towards(5, 0.02, 0.3, since, 0) : towards(2.6, litAt11(t), 0.3, since, 0.2);
+  };
+  // Both meters read ten times a second here.
+  const readings = readingsOf({ seconds: 120, pressure: openedAt10, signal: pulsing }).flatMap((each) => {
+    const half = { ...each, elapsedS: each.elapsedS + 0.1 };
+    return [each, each.role === 'flame_signal' ? { ...half, value: pulsing(half.elapsedS) } : half];
+  });
+  it('leaves a steady flame steady', () => {
+    expect(wordsOf(readings, 'flame', 16, 119)).toEqual(['burning']);
+  });
+  it('gives no alarm', () => {
+    expect(alarmsOf(readings, 120)).toEqual(new Set());
+  });
+});
+
+describe('a flame that sags to a third over a cliff of its curve', () => {
+  it('is not lost: the signal is on its way to a level that is seen, with the lag of its light-off', () => {
+    const story: Story = {
+      seconds: 60,
+      // Turned by 0.1 inH2O within a second; the signal follows a lag of 0.6 s behind.
+      pressure: (t) => (t < 30 ? openedAt10(t) : Math.min(3.1, 3 + 0.1 * (t - 30))),
+      signal: (t) => (t < 30.5 ? litAt11(t) : towards(5, 1.8, 0.6, t, 30.5)),
+    };
+    expect(alarmsOf(readingsOf(story), 60)).toEqual(new Set());
+  });
+});
+
+describe('a signal meter that freezes just below its highest value', () => {
+  it('is frozen: what clips repeats its very last digit, not one two hundredths below', () => {
+    const readings = readingsOf({ seconds: 90, pressure: openedAt10, signal: litAt11 }).map((each) =>
+      each.role === 'flame_signal' && each.elapsedS >= 40 ? { ...each, value: 4.985 } : each,
+    );
+    expect(wordsOf(readings, 'flame', 42, 89)).toEqual(['unknown']);
+  });
+});
+
+describe('a regulator at rest', () => {
+  it('hunts by 0.4 % each way in six seconds', () => {
+    const hunting = (t: number) => openedAt10(t) * (t < 14 ? 1 : 1 + 0.004 * Math.sin((2 * Math.PI * (t - 14)) / 6));
+    expect(words({ seconds: 90, pressure: hunting, signal: litAt11 }, 'regulator', 20, 88)).toEqual(['at-rest']);
+  });
+  it('is at rest a second after the hand has stopped, although the gauge still creeps up with a lag of 0.4 s', () => {
+    const step = (t: number) => (t < 30 ? openedAt10(t) : towards(3, 3.3, 0.4, t, 30));
+    const story: Story = { seconds: 60, pressure: step, signal: litAt11 };
+    expect(words(story, 'regulator', 31, 59)).toEqual(['at-rest']);
+    const late = follow(readingsOf(story), 60).filter(({ now: { atS } }) => atS > 31.6 && atS < 58);
+    expect(new Set(late.map(({ now }) => now.moment.regulator))).toEqual(new Set(['at-rest']));
+  });
+});

@@ -1,0 +1,44 @@
+import { describe, expect, it } from 'vitest';
+import { hasFallen, measureTrial } from '../../../shared/burner-state/trials/measure-trial.ts';
+import type { Reading, Role } from '../../../shared/model/reading.ts';
+
+const of = (role: Role, unit: string, values: [number, number][]) =>
+  values.map(([elapsedS, value]) => ({ role, unit, elapsedS, value, raw: '' })) as unknown as Reading[];
+/** Gas at 10 s to 3 inH2O: two readings a second, by hand. */
+const gas = of(
+  'pilot_pressure',
+  'inH2O',
+  Array.from({ length: 20 }, (_, i): [number, number] => [7 + i / 2, 7 + i / 2 < 10 ? 0.2 : 3]),
+);
+const bounds = { fromS: 7, untilS: 17, provingSignal: 1.25, trialSeconds: 10 };
+const measure = (...readings: Reading[][]) => measureTrial([gas, ...readings].flat(), bounds)!;
+
+describe('a trial measured from its readings', () => {
+  it('is not proved by a signal that was there before the gas, until that has fallen and come again', () => {
+    const stuck = of('flame_signal', 'V', [[9, 4.6], [10, 4.6], [11, 4.6], [12, 4.6]]); // prettier-ignore
+    expect(measure(stuck)).toMatchObject({ gasS: 10, lit: false });
+    const again = of('flame_signal', 'V', [[9, 2], [10, 1.5], [11, 0.1], [12, 4.6]]); // prettier-ignore
+    expect(measure(again)).toMatchObject({ provedS: 12, lit: true });
+  });
+  it('is proved at the gas at the latest where a slow manometer shows that only after the flame', () => {
+    const slow = of('pilot_pressure', 'inH2O', [[7, 0.2], [9, 0.2], [11, 3], [13, 3], [15, 3]]); // prettier-ignore
+    const signal = of('flame_signal', 'V', [[8, 0], [9, 0], [10, 0], [10.6, 2], [10.9, 4], [12, 4.6]]); // prettier-ignore
+    expect(measureTrial([...slow, ...signal], bounds)).toMatchObject({ gasS: 11, provedS: 11, lit: true });
+  });
+  it('has its spark at the gas where that was on before, and not where it was over by then', () => {
+    expect(measure(of('ignition', 'on', [[8, 1], [9.5, 1], [12, 0]])).sparkS).toBe(10); // prettier-ignore
+    expect(measure(of('ignition', 'on', [[8, 1], [9.5, 0], [12, 0]]))).not.toHaveProperty('sparkS'); // prettier-ignore
+    expect(measure(of('ignition', 'on', [[8, 1], [9.5, 0], [13, 1]])).sparkS).toBe(13); // prettier-ignore
+  });
+  it('tells a wired spark that was never on from none that is wired', () => {
+    expect(measure(of('ignition', 'on', [[9, 0]])).isSparkWired).toBe(true);
+    expect(measure().isSparkWired).toBe(false);
+  });
+  it('has seen gas shut where the pressure has fallen, and none where a fan was started: that stays up', () => {
+    const valve = of('pilot_pressure', 'inH2O', [[8, 0.2], [10, 3], [12, 3], [13, 0.3], [14.5, 0.2], [16, 0.2]]); // prettier-ignore
+    expect(hasFallen(measureTrial(valve, bounds)!)).toBe(true);
+    // From no pressure up to a fan-only pressure of 0.36 inH2O.
+    const fan = of('pilot_pressure', 'inH2O', [[8, 0], [10, 0.1], [12, 0.31], [13, 0.36], [14.5, 0.36], [16, 0.36]]); // prettier-ignore
+    expect(hasFallen(measureTrial(fan, bounds)!)).toBe(false);
+  });
+});

@@ -1,0 +1,25 @@
+import { describe, expect, it } from 'vitest';
+import { isReady, trialProblem } from '../../../shared/burner-state/trials/readiness.ts';
+
+const shut = { gas: 'shut' } as const;
+const silent = { kind: 'silent', forS: 3 };
+
+describe('the next trial', () => {
+  it('is ready with gas shut, both meters sound and no alarm', () => {
+    expect(trialProblem({ burner: shut, hasSignalMeter: true })).toBeUndefined();
+    expect(isReady({ burner: shut, hasSignalMeter: true })).toBe(true);
+  });
+  it('is not offered while the host says nothing, an alarm is on, or a connected meter is in trouble', () => {
+    expect(trialProblem({ burner: undefined, hasSignalMeter: true })).toMatch(/unknown/u);
+    const alarm = { message: 'Flame lost, gas is on.' };
+    expect(trialProblem({ burner: { ...shut, alarm }, hasSignalMeter: true })).toBe('Flame lost, gas is on.');
+    expect(trialProblem({ burner: { ...shut, pressureTrouble: silent }, hasSignalMeter: false })).toMatch(/manometer/u);
+    expect(trialProblem({ burner: { ...shut, signalTrouble: silent }, hasSignalMeter: true })).toMatch(/flame signal/u);
+  });
+  it('is offered by button where no flame signal meter is connected', () =>
+    expect(trialProblem({ burner: { ...shut, signalTrouble: silent }, hasSignalMeter: false })).toBeUndefined());
+  it('is never called ready with gas on, or of which nobody knows', () => {
+    for (const gas of ['opening', 'flowing', 'closing', 'unknown'] as const)
+      expect(isReady({ burner: { gas }, hasSignalMeter: true })).toBe(false);
+  });
+});

@@ -1,0 +1,73 @@
+import { describe, expect, it } from 'vitest';
+import type { FlameState, GasState } from '../../../shared/model/burner-words.ts';
+import { trialWords } from '../../../shared/burner-state/trials/trial-words.ts';
+
+/** A trial of 10 s with the spark at 5 s, its gas seen. */
+const kindAt = (elapsedS: number, gas: GasState, flame: FlameState, change: object = {}) =>
+  trialWords({ elapsedS, sparkDelayS: 5, trialSeconds: 10, sawGas: true, burner: { gas, flame }, ...change }).kind;
+
+describe('the words of a running trial', () => {
+  it.each([
+    [1, 'gas-first'],
+    [5, 'spark-now'],
+    [7.5, 'spark'],
+    [10, 'danger'],
+    [60, 'danger'],
+  ] as const)('with gas on and no flame at %s s: %s', (elapsedS, kind) =>
+    expect(kindAt(elapsedS, 'flowing', 'dark')).toBe(kind),
+  );
+  it('never call a trial over, nor ask for gas off, while the flame burns, however late it is', () => {
+    for (const elapsedS of [0.5, 6, 10, 11, 300])
+      for (const flame of ['burning', 'unsteady'] as const) {
+        expect(kindAt(elapsedS, 'flowing', flame)).toBe('lit');
+        const { title, detail } = trialWords({
+          elapsedS,
+          sparkDelayS: 0,
+          trialSeconds: 10,
+          sawGas: true,
+          burner: { gas: 'flowing', flame },
+        });
+        expect(`${title} ${detail}`).not.toMatch(/over|off|shut/iu);
+      }
+  });
+  it('say that gas is shut as soon as it is, also before the trial time is over', () => {
+    for (const gas of ['closing', 'shut'] as const) expect(kindAt(4, gas, 'dark')).toBe('shut');
+    expect(kindAt(20, 'shut', 'out')).toBe('shut');
+  });
+  it('wait for the gas of a trial that a button began, and never call that gas shut again', () =>
+    expect(kindAt(1, 'shut', 'dark', { sawGas: false })).toBe('no-gas'));
+  it('say gas off and full purge for gas without a flame beyond the trial time, for a lost flame, and for any alarm', () => {
+    const words = trialWords({
+      elapsedS: 10.1,
+      sparkDelayS: 0,
+      trialSeconds: 10,
+      sawGas: true,
+      burner: { gas: 'flowing', flame: 'dark' },
+    });
+    expect(`${words.title} ${words.detail}`).toMatch(/gas off.*full purge/iu);
+    expect(kindAt(3, 'flowing', 'lost')).toBe('danger');
+    // A flame that is still building up is not proved.
+    expect(kindAt(10.1, 'flowing', 'lighting')).toBe('danger');
+    const alarm = { kind: 'flame-lost' };
+    expect(kindAt(3, 'flowing', 'burning', { burner: { gas: 'flowing', flame: 'burning', alarm } })).toBe('danger');
+  });
+  it('say that it is unknown, and to look, where gas or flame is not known or the host says nothing', () => {
+    expect(kindAt(3, 'flowing', 'unknown')).toBe('unknown');
+    expect(kindAt(3, 'unknown', 'dark')).toBe('unknown');
+    expect(kindAt(30, 'unknown', 'unknown', { burner: undefined })).toBe('unknown');
+    const { title, detail } = trialWords({
+      elapsedS: 30,
+      sparkDelayS: 0,
+      trialSeconds: 10,
+      sawGas: false,
+      burner: undefined,
+    });
+    expect(title).toMatch(/unknown.*look/iu);
+    expect(detail).toMatch(/no flame: gas off, full purge/iu);
+  });
+  it('ask for no spark where nobody knows when it comes', () => {
+    expect(kindAt(1, 'flowing', 'dark', { sparkDelayS: undefined })).toBe('gas-on');
+    expect(kindAt(1, 'flowing', 'lighting', { sparkDelayS: undefined })).toBe('gas-on');
+    expect(kindAt(10, 'flowing', 'dark', { sparkDelayS: undefined })).toBe('danger');
+  });
+});

@@ -1,0 +1,50 @@
+import { describe, expect, it } from 'vitest';
+import { waitUntil } from '../../helpers/wait-until.ts';
+import { storedCapture, valueOf } from '../test-host.ts';
+import { codeOf, openDesktopWindow, record } from './by-hand.ts';
+
+describe('two desktop windows', () => {
+  it('show and control the same trial: one begins it, the other ends it', async () => {
+    const { host, page, time, capture, folder } = await record();
+    const other = openDesktopWindow(host);
+    const running: (number | undefined)[] = [];
+    const stop = other['captures.live']({ capture }, ({ runningTrial }) => {
+      if (runningTrial?.startedS !== running.at(-1)) running.push(runningTrial?.startedS);
+    });
+    valueOf(await page['trials.begin']({ capture, sparkDelayS: 0 }));
+    await waitUntil('the trial in the other desktop window', () => running.at(-1) === 10);
+    expect(codeOf(await other['trials.begin']({ capture, sparkDelayS: 0 }))).toBe('trial-running');
+    time.advance(4);
+    valueOf(await other['trials.end']({ capture, lit: true }));
+    await waitUntil('the end in the other desktop window', () => running.at(-1) === undefined);
+    stop();
+    expect(codeOf(await page['trials.end']({ capture, lit: false }))).toBe('trial-missing');
+    expect(codeOf(await page['trials.cancel']({ capture }))).toBe('trial-missing');
+    expect(storedCapture(folder, capture).trials).toMatchObject([{ lit: true }]);
+    expect(await page['trials.begin']({ capture, sparkDelayS: 0 })).toMatchObject({ fault: { code: 'purge-wait' } });
+    expect(await other['trials.begin']({ capture, sparkDelayS: 0 })).toMatchObject({ fault: { code: 'purge-wait' } });
+  });
+
+  it('that begin a trial at the same time begin one', async () => {
+    const { host, page, capture, view } = await record();
+    const other = openDesktopWindow(host);
+    const outcomes = await Promise.all([
+      page['trials.begin']({ capture, sparkDelayS: 0 }),
+      other['trials.begin']({ capture, sparkDelayS: 5 }),
+    ]);
+    expect(outcomes.map(codeOf).toSorted()).toEqual(['ok', 'trial-running']);
+    expect((await view()).marks.filter(({ kind }) => kind === 'trial-start')).toHaveLength(1);
+  });
+
+  it('that end a trial at the same time store one result', async () => {
+    const { host, page, capture, folder } = await record();
+    const other = openDesktopWindow(host);
+    valueOf(await page['trials.begin']({ capture, sparkDelayS: 0 }));
+    const outcomes = await Promise.all([
+      page['trials.end']({ capture, lit: true }),
+      other['trials.end']({ capture, lit: false }),
+    ]);
+    expect(outcomes.map(codeOf).toSorted()).toEqual(['ok', 'trial-missing']);
+    expect(storedCapture(folder, capture).trials).toHaveLength(1);
+  });
+});

@@ -1,0 +1,13 @@
+import { expect, it } from 'vitest';
+import { pressureRange } from '../../renderer/sweep/pressure-range.ts';
+
+it('the pressures of a sweep are those read inside it, the flagged ones left out', () => {
+  const column = {
+    elapsedS: Float64Array.of(0, 1, 2, 3, 4, 5),
+    value: Float64Array.of(9, 2, Number.NaN, 1.5, 3, 0.1),
+    length: 6,
+  };
+  expect(pressureRange(column, 1, 4)).toEqual([1.5, 3]);
+  expect(pressureRange(column, 2, 2.5)).toBeUndefined();
+  expect(pressureRange(column, 1, Infinity)).toEqual([0.1, 3]);
+});

@@ -1,0 +1,51 @@
+import { describe, expect, it } from 'vitest';
+import type { BurnerView } from '../../shared/contract/api.ts';
+import { settingAdvice } from '../../renderer/set/setting-advice.ts';
+import { withoutHost } from '../../renderer/state/live/without-host.ts';
+import { isProvedNow } from '../../renderer/ui/visit/live-words.ts';
+
+const held: BurnerView = {
+  gas: 'flowing',
+  flame: 'burning',
+  regulator: 'at-rest',
+  phase: 'held',
+  probability: 0.99,
+  purge: { needed: false, purgedS: 0, waitedS: 0, wantedS: 60 },
+  air: { confirmed: false },
+};
+const alarm = { kind: 'flame-lost' as const, forS: 3, message: 'Flame lost, gas is on.' };
+
+describe('the guide to the set point', () => {
+  it('says which way to turn only once the host has said that gas flows and a flame burns', () => {
+    expect(settingAdvice(held, 'recording')).toEqual({ mayTurn: true });
+    // Without a recording the burner is the same burner.
+    expect(settingAdvice(held, undefined)).toEqual({ mayTurn: true });
+    expect(settingAdvice(undefined, 'recording')).toMatchObject({
+      mayTurn: false,
+      why: expect.stringMatching(/not known/u),
+    });
+  });
+
+  it('gives the reason of the host, recording or not', () => {
+    const refused = { ...held, settingRefusal: { code: 'gas-shut', message: 'The pilot gas is shut.' } };
+    for (const status of ['recording', 'interrupted', undefined] as const)
+      expect(settingAdvice(refused, status)).toEqual({ mayTurn: false, why: 'The pilot gas is shut.' });
+  });
+
+  it('is silent in a visit that is complete', () => {
+    expect(settingAdvice(held, 'complete')).toEqual({ mayTurn: false });
+  });
+});
+
+describe('when the connection to the host is lost', () => {
+  it('nothing is known of the burner any more, so nothing may be turned and nothing is good', () => {
+    const lost = withoutHost(held);
+    expect([lost.gas, lost.flame, lost.regulator, lost.phase]).toEqual(['unknown', 'unknown', 'unknown', 'unknown']);
+    expect(settingAdvice(lost, 'recording')).toMatchObject({ mayTurn: false });
+    expect(isProvedNow(lost)).toBe(false);
+  });
+
+  it('an alarm stays: nobody has said that gas is shut', () => {
+    expect(withoutHost({ ...held, alarm }).alarm).toEqual(alarm);
+  });
+});

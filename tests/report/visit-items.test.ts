@@ -1,0 +1,37 @@
+import { expect, it } from 'vitest';
+import type { Mark, MarkKind, Trial } from '../../shared/model/capture.ts';
+import { visitItems } from '../../shared/report/charts/visit-items.ts';
+
+const mark = (elapsedS: number, kind: MarkKind, text = ''): Mark => ({ elapsedS, kind, text });
+const trial = (more: Partial<Trial>): Trial => ({ pressure: 2, unit: 'inH2O', lit: true, ...more });
+
+it('lists sweeps in the order of time, the discarded ones with their reason, and the one that is running', () => {
+  const marks = [
+    mark(10, 'sweep-start'),
+    mark(60, 'sweep-void', 'slipped'),
+    mark(70, 'sweep-start'),
+    mark(90, 'sweep-end'),
+    mark(95, 'sweep-start'),
+  ];
+  expect(visitItems({ marks, trials: [] })).toEqual([
+    { kind: 'sweep', name: 'Sweep 1', number: 1, verdict: 'discarded', reason: 'slipped', fromS: 10, toS: 60 },
+    { kind: 'sweep', name: 'Sweep 2', number: 2, verdict: 'counts', fromS: 70, toS: 90 },
+    { kind: 'sweep', name: 'Sweep 3', number: 3, verdict: 'running', fromS: 95, toS: Infinity },
+  ]);
+});
+
+it('lists the trials that count by their number in the record, to the end that was marked', () => {
+  const marks = [mark(20, 'trial-start'), mark(31, 'trial-end'), mark(50, 'trial-start'), mark(62, 'trial-end')];
+  const trials = [
+    trial({ elapsedS: 20, lit: false }),
+    trial({ elapsedS: 50, timeToProveS: 2 }),
+    trial({ elapsedS: 20, lit: true, corrects: 1 }),
+    trial({ elapsedS: 80, timeToProveS: 3 }), // without marks
+    trial({ lit: true }), // nobody knows when
+    trial({ elapsedS: 50, corrects: 2, status: 'void' }),
+  ];
+  expect(visitItems({ marks, trials })).toEqual([
+    { kind: 'trial', name: 'Trial 3', number: 3, verdict: 'lit', fromS: 20, toS: 31 },
+    { kind: 'trial', name: 'Trial 4', number: 4, verdict: 'lit', fromS: 80, toS: 83 },
+  ]);
+});
