@@ -1,5 +1,6 @@
 import { median } from '../../numerics/descriptive.ts';
 import { robustDeviation } from '../../numerics/robust.ts';
+import { slicesOf } from './slices.ts';
 
 /**
  * A stretch of pressures between good ones over which the steady signal is not good enough. Pressures and signal in the sweep's
@@ -46,11 +47,7 @@ export function findDip(
   inflation: number,
 ): Dip | undefined {
   const width = (high - low) / slices;
-  const members: number[][] = Array.from({ length: slices }, () => []);
-  pressure.forEach((p, i) => {
-    const slice = Math.floor((p - low) / width);
-    if (slice >= 0 && slice < slices) members[slice]!.push(signal[i]!);
-  });
+  const members = slicesOf(pressure, signal, [low, high], slices);
   const levels = members.map((values) => {
     if (values.length < minReadings) return undefined;
     const all = Float64Array.from(values);

@@ -1,4 +1,5 @@
 import { robustDeviation } from '../../numerics/robust.ts';
+import { slicesOf } from './slices.ts';
 
 /** A pressure beyond which the signal is no longer steady, on one side of the plateau. */
 export interface UnsteadyEnd {
@@ -43,11 +44,7 @@ export function findUnsteady(
   plateau: number,
 ): Steadiness {
   const width = (high - low) / slices;
-  const bySlice: number[][] = Array.from({ length: slices }, () => []);
-  for (let i = 0; i < pressure.length; i += 1) {
-    const slice = Math.floor((pressure[i]! - low) / width);
-    if (slice >= 0 && slice < slices) bySlice[slice]!.push(residual[i]!);
-  }
+  const bySlice = slicesOf(pressure, residual, [low, high], slices);
   const scatter = bySlice.map((list) =>
     list.length < minReadings ? Number.NaN : robustDeviation(Float64Array.from(list)),
   );

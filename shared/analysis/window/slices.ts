@@ -1,0 +1,17 @@
+/**
+ * The values of readings, sorted into slices of pressure of equal width; those outside are left out.
+ *
+ * @param pressure, value  per reading, same length
+ * @returns `count` lists, from the lowest pressure to the highest
+ */
+export function slicesOf(
+  pressure: Float64Array,
+  value: Float64Array,
+  [low, high]: readonly [number, number],
+  count: number,
+): number[][] {
+  const slices: number[][] = Array.from({ length: count }, () => []);
+  const width = (high - low) / count;
+  pressure.forEach((p, i) => slices[Math.floor((p - low) / width)]?.push(value[i]!));
+  return slices;
+}

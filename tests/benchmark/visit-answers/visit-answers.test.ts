@@ -1,0 +1,42 @@
+import { describe, expect, it } from 'vitest';
+import { type Expected, isRightStatus } from './expected.ts';
+import { atMost, rejectedByHolm } from './holm.ts';
+
+describe('the statistics of the kinds, worked by hand', () => {
+  it('adds up the binomial distribution', () => {
+    // Of three tosses none: 1/8; at most one: 4/8; at most three: all.
+    expect(atMost(0, 3, 0.5)).toBeCloseTo(1 / 8, 12);
+    expect(atMost(1, 3, 0.5)).toBeCloseTo(4 / 8, 12);
+    expect(atMost(3, 3, 0.5)).toBeCloseTo(1, 12);
+  });
+
+  it('stops at the first that Holm does not reject', () => {
+    // Against 0.0125, 0.0167, 0.025 and 0.05 from the smallest on: 0.005 and 0.01 are rejected, 0.03 is not, so 0.04 is not either.
+    expect(rejectedByHolm([0.01, 0.04, 0.03, 0.005], 0.05)).toEqual([true, false, false, true]);
+  });
+});
+
+describe('the right status of a visit', () => {
+  const expected = (low: Expected['reached']['low'], high: Expected['reached']['high'], burned = true): Expected => ({
+    burned,
+    reached: { low, high },
+    plateau: [5, 5],
+    ends: {},
+    burning: {},
+    window: {},
+  });
+
+  it('is that of the ends that were reached; either where an end lies at the edge of what was tested', () => {
+    expect(isRightStatus('bounded', expected('yes', 'yes'))).toBe(true);
+    expect(isRightStatus('open-low', expected('yes', 'yes'))).toBe(false);
+    expect(isRightStatus('open-low', expected('no', 'yes'))).toBe(true);
+    expect(isRightStatus('bounded', expected('no', 'yes'))).toBe(false);
+    expect(isRightStatus('open-both', expected('either', 'no'))).toBe(true);
+  });
+
+  it('is none where no flame burned, and nowhere else', () => {
+    expect(isRightStatus('none', expected('either', 'either', false))).toBe(true);
+    expect(isRightStatus('bounded', expected('either', 'either', false))).toBe(false);
+    expect(isRightStatus('none', expected('either', 'either'))).toBe(false);
+  });
+});
