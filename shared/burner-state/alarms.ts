@@ -59,8 +59,9 @@ export function nextAlarm(memory: AlarmMemory, { nowS, now, trialSeconds, valveO
         : unlitSinceS !== undefined && nowS - unlitSinceS > trialSeconds
           ? 'gas-unlit'
           : undefined;
-  const goesOn =
-    memory.alarm && !gasIsShut && (memory.alarm.kind !== 'not-shut' || staysOpen) ? memory.alarm : undefined;
+  // A valve that is open again is no valve that does not shut; one that nobody sees any more may be.
+  const isOverruled = memory.alarm?.kind === 'not-shut' && valveOpen === true;
+  const goesOn = gasIsShut || isOverruled ? undefined : memory.alarm;
   const alarm = goesOn ?? (raised && !gasIsShut ? { kind: raised, sinceS: nowS } : undefined);
   return { alarm, unlitSinceS, shutSinceS };
 }

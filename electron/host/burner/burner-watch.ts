@@ -51,8 +51,8 @@ export interface FollowedBurner extends BurnerWatch {
 }
 
 const stepMs = 100;
-/** A fan pressure stands for so long after its reading, ms. */
-const airHoldsMs = 3000;
+/** What a wired fan or valve said stands for so long, ms: a meter that has gone says nothing of now. */
+const wiredHoldsMs = 3000;
 /** Readings that are replayed when the setup says something else to the tracker, ms: a light-off and a stretch of burning teach the tracker its levels. */
 const replayMs = 300_000;
 
@@ -73,12 +73,12 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   let purge: PurgeClock = noPurge;
   let fan: { shown: boolean; atMs: number } | undefined;
   let confirmed = false;
-  let valve: boolean | undefined;
+  let valve: { open: boolean; atMs: number } | undefined;
   let lastMs: number | undefined;
   let lastSaid = '';
 
   const air = (nowMs: number): Air => ({
-    shown: fan && fan.shown && nowMs - fan.atMs <= airHoldsMs,
+    shown: fan && fan.shown && nowMs - fan.atMs <= wiredHoldsMs,
     confirmed,
   });
 
@@ -100,7 +100,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   const accept = (role: Role, unit: string, value: number, atMs: number) => {
     if (role === 'fan_pressure')
       fan = { shown: convertPressure(value, unit as PressureUnit, 'inH2O') > leastFanPressure, atMs };
-    else if (role === 'pilot_valve') valve = value >= 0.5;
+    else if (role === 'pilot_valve') valve = { open: value >= 0.5, atMs };
     else if (role === 'pilot_pressure' || role === 'flame_signal') {
       const isPressure = role === 'pilot_pressure';
       if (!isPressure && unit !== signalUnit) {
@@ -127,7 +127,8 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     now = tracker.advance(nowMs / 1000, airMoves(seen));
     if (now) {
       const before = memory.alarm;
-      memory = nextAlarm(memory, { nowS: nowMs / 1000, now, trialSeconds: known.trialSeconds, valveOpen: valve });
+      const valveOpen = valve && nowMs - valve.atMs <= wiredHoldsMs ? valve.open : undefined;
+      memory = nextAlarm(memory, { nowS: nowMs / 1000, now, trialSeconds: known.trialSeconds, valveOpen });
       const purgeBefore = purge;
       purge = nextPurgeClock(purge, now, seen, (nowMs - (lastMs ?? nowMs)) / 1000);
       if (before?.kind !== memory.alarm?.kind) context.onAlarm(memory.alarm);

@@ -5,7 +5,11 @@ import type { Alarm } from '../../../shared/burner-state/alarms.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 
 /** Two meters at ten readings a second on a clock of our own: pressure in inH2O, signal in V, from a story by the second. */
-function tell(initialSetup: Setup, story: { untilS: number; pressure: number; signal: number }[], fan?: number) {
+function tell(
+  initialSetup: Setup,
+  story: { untilS: number; pressure: number; signal: number; valve?: 0 | 1 }[],
+  fan?: number,
+) {
   vi.useFakeTimers();
   let nowMs = 0;
   let setup = initialSetup;
@@ -30,6 +34,7 @@ function tell(initialSetup: Setup, story: { untilS: number; pressure: number; si
         line('pilot_pressure', 'inH2O', stretch.pressure + dither / 2),
         line('flame_signal', 'V', Math.round((signal + dither) * 100) / 100),
         ...(fan === undefined ? [] : [line('fan_pressure', 'inH2O', fan)]),
+        ...(stretch.valve === undefined ? [] : [line('pilot_valve', 'on', stretch.valve)]),
       ]);
       vi.advanceTimersByTime(100);
     }
@@ -70,6 +75,30 @@ describe('the burner as the host sees it', () => {
     change({ ...setup, minimumSignal: { value: 1.5, unit: 'V' } });
     run({ untilS: 30.2, ...burning });
     expect(watch.view()).toMatchObject({ ...held, purge: { wantedS: 60 } });
+    stop();
+  });
+  it('sounds when gas stays on after a wired valve shut, until gas is shut, whatever becomes of the wire', () => {
+    const { alarms, watch, run, stop } = tell(setup, [
+      { untilS: 10, ...shut, valve: 0 },
+      { untilS: 12, pressure: 2.4, signal: 0.02, valve: 1 },
+      { untilS: 30, ...burning, valve: 1 },
+      { untilS: 40, ...burning, valve: 0 },
+    ]);
+    expect(alarms).toEqual(['not-shut']);
+    run({ untilS: 50, ...burning });
+    expect(watch.view().alarm?.kind).toBe('not-shut');
+    run({ untilS: 56, ...shut });
+    expect(alarms).toEqual(['not-shut', undefined]);
+    stop();
+  });
+  it('takes nothing from a valve that it saw last before its meter went', () => {
+    const { alarms, stop } = tell(setup, [
+      { untilS: 10, ...shut, valve: 0 },
+      { untilS: 14, ...shut },
+      { untilS: 16, pressure: 2.4, signal: 0.02 },
+      { untilS: 40, ...burning },
+    ]);
+    expect(alarms).toEqual([]);
     stop();
   });
   it('sounds within two seconds of a flame that goes out with gas on, until the gas is shut', () => {
