@@ -51,7 +51,7 @@ const sentences = {
   'light-off-in-bad-signal': (f: { at: string }) =>
     `It lit at ${f.at}, where the steady signal is below what is required. Check the pressure that was recorded for that trial.`,
   'light-off-late': (f: { at: string; trialS: string }) =>
-    `It lit, but was proved only after the pilot trial of ${f.trialS}: ${f.at}. The control would have locked out.`,
+    `A flame was proved only after the pilot trial of ${f.trialS}: ${f.at}. The control would have locked out, so it counts as not lit.`,
   'flame-lost-in-good-signal': (f: { at: string }) =>
     `The flame was lost at ${f.at}, although it burned well both below and above. Find out why before trusting the window.`,
   'never-lit': (f: { trials: number }) => `None of the ${f.trials} light-off trials lit.`,
