@@ -74,7 +74,7 @@ const sentences = {
   'meter-fell-silent': (f: { meter: string; for: string }) =>
     `The ${f.meter} gave no number for ${f.for} while the other meter went on. What the pilot did then is not in this result.`,
   'sweep-discarded': (f: { sweeps: string }) => `Discarded by the technician and left out: ${f.sweeps}.`,
-  'gas-shut': () => 'The pilot gas was shut during the sweep. Those readings were left out.',
+  'gas-shut': () => 'The pilot gas was shut for part of the recording. Those readings were left out.',
 } as const;
 
 /** A code that programs may rely on. */
