@@ -19,6 +19,7 @@ function tell(
     setup: () => setup,
     onAlarm: (alarm: Alarm | undefined) => alarms.push(alarm?.kind),
     onNow: () => {},
+    onFanGone: () => alarms.push('fan-gone'),
     onChange: () => {},
   });
   const line = (role: string, unit: string, value: number) =>
@@ -89,6 +90,36 @@ describe('the burner as the host sees it', () => {
     expect(watch.view().alarm?.kind).toBe('not-shut');
     run({ untilS: 56, ...shut });
     expect(alarms).toEqual(['not-shut', undefined]);
+    stop();
+  });
+  it('takes a confirmed fan back when the fan-only pressure is gone', () => {
+    const { alarms, watch, run, stop } = tell(setup, [
+      { untilS: 10, ...shut },
+      { untilS: 12, pressure: 2.4, signal: 0.02 },
+      { untilS: 30, ...burning },
+      { untilS: 35, ...shut },
+    ]);
+    watch.confirmFan(true);
+    run({ untilS: 45, ...shut });
+    expect(watch.view().purge.purgedS).toBeGreaterThan(9);
+    // The fan stops: nothing but the zero of the gauge is left, and no more seconds count.
+    run({ untilS: 60, pressure: 0, signal: 0.02 });
+    expect(alarms).toEqual(['fan-gone']);
+    expect(watch.view().air.confirmed).toBe(false);
+    expect(watch.view().purge.purgedS).toBeLessThan(15);
+    stop();
+  });
+  it('says of a flame that came back by itself that it did, and keeps the alarm', () => {
+    const { watch, run, stop } = tell(setup, [
+      { untilS: 10, ...shut },
+      { untilS: 12, pressure: 2.4, signal: 0.02 },
+      { untilS: 40, ...burning },
+      { untilS: 45, pressure: 2.4, signal: 0.02 },
+    ]);
+    expect(watch.view().alarm?.message).toContain('Flame lost, gas is on.');
+    run({ untilS: 55, ...burning });
+    expect(watch.view().alarm?.kind).toBe('flame-lost');
+    expect(watch.view().alarm?.message).toContain('came back over unburned gas');
     stop();
   });
   it('takes nothing from a valve that it saw last before its meter went', () => {
