@@ -22,6 +22,35 @@ describe('a slow detector', () => {
   });
 });
 
+describe('a manometer that reads below zero while a flame burns, its hose on the wrong side', () => {
+  // Held in pilot from the start and turned down and up between -1 and -3 inH2O, with the signal on its plateau.
+  const wrongSide: Story = {
+    seconds: 90,
+    pressure: (t) => -2 + Math.cos((2 * Math.PI * t) / 90),
+    signal: () => 5,
+  };
+  const fanOnly = { fanOnlyPressure: { value: 0.2, unit: 'inH2O' as const } };
+  it.each([
+    ['not known', {}],
+    ['entered as 0.2 inH2O', fanOnly],
+  ])('shows flowing gas all the same, fan-only pressure %s', (_, setup) => {
+    const { spans } = trackCapture(captureOf(readingsOf(wrongSide)), setup);
+    const seen = spans.filter(({ to_s }) => to_s > 2).map(({ gas, flame }) => [gas, flame]);
+    expect(new Set(seen.map(String))).toEqual(new Set(['flowing,burning']));
+  });
+  it('shows it live too', () => {
+    const told = follow(readingsOf(wrongSide), 90).filter(({ now }) => now.atS > 3);
+    expect(new Set(told.map(({ now: { moment } }) => `${moment.gas},${moment.flame}`))).toEqual(
+      new Set(['flowing,burning']),
+    );
+  });
+  it('is the shut gas of a gauge slightly below zero where nothing burns', () => {
+    const off: Story = { seconds: 60, pressure: () => -0.05, signal: () => 0.02 };
+    expect(words(off, 'gas', 2, 60)).toEqual(['shut']);
+    expect(words(off, 'flame', 2, 60)).toEqual(['dark']);
+  });
+});
+
 describe('a pressure that has come to rest', () => {
   it('is shut gas, not a valve on its way: 0.2 inH2O reached within a hundredth after 1.1 s', () => {
     const story: Story = {
