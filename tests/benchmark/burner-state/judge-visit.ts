@@ -5,7 +5,7 @@ import { recognizeTrials } from '../../../shared/burner-state/trials/recognize-t
 import { trackCapture } from '../../../shared/burner-state/track.ts';
 import { createTracker } from '../../../shared/burner-state/tracker.ts';
 import { convertPressure, type PressureUnit } from '../../../shared/model/units.ts';
-import type { StateName } from '../visit/types.ts';
+import type { Span, StateName } from '../visit/types.ts';
 import { drawVisit } from '../visit/visit.ts';
 import type { Visit } from '../visit/types.ts';
 
@@ -128,9 +128,25 @@ function live(visit: Visit) {
 /** An alarm may outlast the danger by what readings and lag take, seconds. */
 const lateS = 3;
 
+/** Stretches of closing gas, whatever the other states do meanwhile. */
+function closings(truth: Visit['truth']): Span[] {
+  const found: Span[] = [];
+  for (const { gas, from_s, to_s } of truth.segments) {
+    if (gas !== 'closing') continue;
+    const last = found.at(-1);
+    if (last && last.to_s === from_s) last.to_s = to_s;
+    else found.push({ from_s, to_s });
+  }
+  return found;
+}
+
+/** Longest time in which gas runs out behind a tight valve, seconds: a line that takes longer feeds an unlit burner meanwhile. */
+const runsOutS = 4;
+
 /**
  * Whether shutting the gas was called for, whatever the alarm was named: a flame was lost and gas flowed; gas flowed through a valve that
- * was shut, or for longer than a trial, and nothing burned; or nothing burned and the manometer could not show that gas was shut.
+ * was shut, or ran out for long, or flowed for longer than a trial, and nothing burned; or nothing burned and the manometer could not show
+ * that gas was shut.
  */
 function isDanger({ truth, capture }: Visit, atS: number): boolean {
   const within = (from: number, to: number | undefined) => atS >= from && atS <= (to ?? Infinity) + lateS;
@@ -144,6 +160,7 @@ function isDanger({ truth, capture }: Visit, atS: number): boolean {
   if (truth.trials.some(({ gas_s, lit, shut_s }) => !lit && within(gas_s + trialS, shut_s))) return true;
   if (burns(atS)) return false;
   return (
+    closings(truth).some(({ from_s, to_s }) => to_s - from_s > runsOutS && within(from_s, to_s)) ||
     truth.leaks.some(({ from_s, to_s }) => within(from_s, to_s)) ||
     truth.meterFaults.some(
       ({ meter, kind, from_s, to_s }) => meter === 'pilot_pressure' && kind !== 'zero-shift' && within(from_s, to_s),
