@@ -51,6 +51,25 @@ describe('a manometer that reads below zero while a flame burns, its hose on the
   });
 });
 
+describe('a flame turned down a shoulder until a fifth of its signal is left', () => {
+  // A detector of 0.6 s, seen while it lit. The hand rests after two seconds; the signal sags on as if it fell to dark with another lag.
+  const sagging = (tau: number): Story => ({
+    seconds: 60,
+    pressure: (t) => (t < 30 ? openedAt10(t) : Math.max(2.6, 3 - 0.2 * (t - 30))),
+    signal: (t) => (t < 30 ? litAt11(t) : towards(litAt11(t), 1.05, tau, t, 30)),
+  });
+  it.each([1, 1.4, 1.8, 2.2])('burns, however slowly it sags: to 1/e in %s s', (tau) => {
+    const readings = readingsOf(sagging(tau)).flatMap((each) => {
+      const later = { ...each, elapsedS: each.elapsedS + 0.1 };
+      const { pressure, signal } = sagging(tau);
+      const curve = each.role === 'flame_signal' ? signal : pressure;
+      return [each, { ...later, value: curve(later.elapsedS)! + 0.002 }];
+    });
+    expect(alarmsOf(readings, 60)).toEqual(new Set());
+    expect(wordsOf(readings, 'flame', 33, 59)).toEqual(['burning']);
+  });
+});
+
 describe('a pressure that has come to rest', () => {
   it('is shut gas, not a valve on its way: 0.2 inH2O reached within a hundredth after 1.1 s', () => {
     const story: Story = {

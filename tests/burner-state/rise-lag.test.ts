@@ -34,16 +34,19 @@ describe("the detector's lag by a whole rise", () => {
       expect(shares[lagSeconds.indexOf(1.2)]).toBeGreaterThan(0.3);
     }
   });
-  it.each([0.5, 0.8, 1.2, 1.8] as const)('of %s s is not called shorter by half where a noisy meter shows the clip', (lag) => {
-    for (let seed = 1; seed <= 5; seed += 1) {
-      const shares = sharesAfter(lag, seed, 3, 0.02);
-      const k = lagSeconds.indexOf(lag);
-      expect(best(shares)).toBeGreaterThanOrEqual(lagSeconds[k - 1]!);
-      expect(best(shares)).toBeLessThanOrEqual(lagSeconds[k + 1]!);
-      // Two or three readings on the way up tell neighbors apart badly.
-      expect(shares[k]).toBeGreaterThan(0.05);
-    }
-  });
+  it.each([0.5, 0.8, 1.2, 1.8] as const)(
+    'of %s s is not called shorter by half where a noisy meter shows the clip',
+    (lag) => {
+      for (let seed = 1; seed <= 5; seed += 1) {
+        const shares = sharesAfter(lag, seed, 3, 0.02);
+        const k = lagSeconds.indexOf(lag);
+        expect(best(shares)).toBeGreaterThanOrEqual(lagSeconds[k - 1]!);
+        expect(best(shares)).toBeLessThanOrEqual(lagSeconds[k + 1]!);
+        // Two or three readings on the way up tell neighbors apart badly.
+        expect(shares[k]).toBeGreaterThan(0.05);
+      }
+    },
+  );
   it('says nothing of a signal that never rose', () => {
     const watch = createRiseWatch();
     for (let i = 0; i < 200; i += 1) expect(watch.reading(0.01, 0.2, 1, 0, 0.02)).toBeUndefined();
