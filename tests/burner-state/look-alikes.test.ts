@@ -44,6 +44,20 @@ describe('a manometer that reads below zero while a flame burns, its hose on the
       new Set(['flowing,burning']),
     );
   });
+  it('shows it too when the hose comes off in the middle, and gives no alarm', () => {
+    const off: Story = { seconds: 90, pressure: (t) => (t < 40 ? openedAt10(t) : 0), signal: litAt11 };
+    // The signal meter reads every other second, the manometer ten times a second; a gauge at rest shows no noise.
+    const readings = readingsOf(off).flatMap((each, i) => {
+      if (each.role === 'flame_signal') return i % 20 === 1 ? [each] : [];
+      const shown = each.elapsedS < 40 ? each : { ...each, value: 0 };
+      return [shown, { ...shown, elapsedS: shown.elapsedS + 0.1 }];
+    });
+    const told = follow(readings, 90);
+    const later = told.filter(({ now }) => now.atS > 42).map(({ now }) => now.moment.flame);
+    expect(new Set(later)).toEqual(new Set(['burning']));
+    expect(new Set(told.map(({ alarm }) => alarm))).toEqual(new Set([undefined]));
+    expect(wordsOf(readings, 'flame', 42, 90)).toEqual(['burning']);
+  });
   it('is the shut gas of a gauge slightly below zero where nothing burns', () => {
     const off: Story = { seconds: 60, pressure: () => -0.05, signal: () => 0.02 };
     expect(words(off, 'gas', 2, 60)).toEqual(['shut']);
