@@ -33,6 +33,7 @@ export const canBeConfirmed = (code: string): boolean =>
 
 /** The alarm in words: what to do comes first. */
 export function alarmFault(alarm: Alarm): Fault {
+  if (alarm.gasUnseen) return fault('gas-may-flow');
   switch (alarm.kind) {
     case 'flame-lost':
       return fault('flame-lost');

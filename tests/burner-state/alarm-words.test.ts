@@ -13,3 +13,8 @@ it('a flame that was lost and burns again is said to have come back, and no othe
   expect(codeWith('gas-unlit', 'burning')).toBe('gas-unlit');
   expect(codeWith('not-shut', 'burning')).toBe('gas-not-shut');
 });
+
+it('a flame that went out while the manometer cannot show the gas is said to leave gas that may flow', () => {
+  for (const kind of ['flame-lost', 'gas-unlit'] as const)
+    expect(alarmWords({ kind, sinceS: 0, gasUnseen: true }, undefined).code).toBe('gas-may-flow');
+});
