@@ -27,8 +27,8 @@ export function RunningTrial({
   const clock = useRef<HTMLElement>(null);
   // Gas came on without a touch: whatever the page was scrolled to, the trial is what must be seen.
   useEffect(() => {
-    // Newer browsers return a promise here, which is no clean-up.
-    void clock.current?.scrollIntoView({ block: 'nearest' });
+    // In braces: newer browsers return a promise here, which is no clean-up.
+    clock.current?.scrollIntoView({ block: 'nearest' });
   }, []);
   const burner = useLiveBurner();
   const { gasS, sparkDelayS, failedMeter, purgeShort } = trial;
