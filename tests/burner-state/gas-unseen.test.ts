@@ -75,3 +75,22 @@ it('unlit gas over which the manometer fails is an alarm once the trial of 10 s 
   expect(first.nowS).toBeGreaterThan(20);
   expect(first.nowS).toBeLessThanOrEqual(30);
 });
+
+describe('a signal meter that froze on a full signal while the gas was shut', () => {
+  // Frozen from 20 s; gas shut at 40 s and seen to be; the meter comes back dark at 55 s.
+  const shutAt40 = (t: number) => (t < 10 || t >= 40 ? towards(3, 0, 0.2, t, 40) * (t < 10 ? 0 : 1) : openedAt10(t));
+  const readings = readingsOf({ seconds: 70, pressure: shutAt40, signal: litAt11 }).flatMap((each, i) => {
+    if (each.role === 'flame_signal') {
+      if (each.elapsedS < 20) return [each];
+      return [{ ...each, value: each.elapsedS < 55 ? 4.9 : towards(4.9, 0.02, 0.2, each.elapsedS, 55) }];
+    }
+    const value = each.elapsedS > 43 ? 0.01 * ((i % 3) - 1) : each.value;
+    return [{ ...each, value }];
+  });
+  it('leaves the manometer its word, and is no lost flame when it comes back dark', () => {
+    const told = follow(readings, 70);
+    expect(kinds(told)).toEqual([undefined]);
+    expect(at(told, 50).now.moment).toMatchObject({ gas: 'shut', flame: 'unknown' });
+    expect(at(told, 65).now.moment).toMatchObject({ gas: 'shut' });
+  });
+});

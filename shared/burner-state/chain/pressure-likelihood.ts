@@ -67,7 +67,7 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
 
   const rest = Math.min(step.shut ?? Infinity, Math.max(0, threshold - 0.05));
   // A valve takes its time to close, above; at rest below it has closed.
-  let closing = 0.1 * (1 - isBelow) * normal(change, still);
+  let closing = 0.3 * (1 - isBelow) * normal(change, still);
   for (const time of closingTimes) {
     const fall = (before - rest) * (1 - exp(-sinceS / time));
     // A fall that is lost in the noise is none.
