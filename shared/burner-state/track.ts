@@ -9,7 +9,7 @@ import { initialLevels, type Levels, pressureUncertainty } from './chain/levels.
 import { type Troubles, troublesOf } from './meters/trouble-spans.ts';
 import { phasesOf, type Phase } from './phases.ts';
 import { regulatorCourse } from './regulator/regulator-course.ts';
-import { lags, meanLag } from './chain/signal-likelihood.ts';
+import { lags, meanLag } from './chain/lags.ts';
 import { createCourse, smoothCourse } from './chain/smooth.ts';
 import { hiddenStates, stepS } from './chain/states.ts';
 import { createRunIn, isUnsteady, windowSteps } from './chain/steadiness.ts';

@@ -8,7 +8,7 @@ import { createPhaseFollower, type Phase } from './phases.ts';
 import type { RegulatorState } from './regulator/regulator.ts';
 import { createRegulatorFilter } from './regulator/regulator-live.ts';
 import { hiddenStates, stepS } from './chain/states.ts';
-import { meanLag } from './chain/signal-likelihood.ts';
+import { meanLag } from './chain/lags.ts';
 import { createRunIn, isUnsteady, type Shown, windowSteps } from './chain/steadiness.ts';
 import { knownThreshold, openThresholds } from './chain/thresholds.ts';
 

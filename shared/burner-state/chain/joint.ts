@@ -1,7 +1,8 @@
 import { exp, log } from '../../numerics/elementary.ts';
 import { predictStates, type Transitions } from '../../numerics/hidden-markov.ts';
 import type { GasDensities } from './pressure-likelihood.ts';
-import { lags, type SignalDensities, signalPatterns } from './signal-likelihood.ts';
+import { lags } from './lags.ts';
+import { type SignalDensities, signalPatterns } from './signal-step.ts';
 import { gasStates, hiddenStates, initialStates, stepS } from './states.ts';
 import type { Thresholds } from './thresholds.ts';
 

@@ -1,4 +1,5 @@
 import { exp } from '../../numerics/elementary.ts';
+import { laplace, logistic, normal } from './densities.ts';
 
 /** One reading of the manometer with what came before it. Pressures in inH2O, seconds. */
 export interface PressureStep {
@@ -26,14 +27,6 @@ const unseenPerS = 4;
 const turningPerS = 0.5;
 /** Seconds in which the pressure falls to 1/e once the valve shuts, from a solenoid with a quick manometer to a leaking one. */
 const closingTimes = [0.1, 0.3, 0.8, 2.5];
-
-const normal = (x: number, deviation: number): number => {
-  const z = x / deviation;
-  // Beyond nine deviations the floor below outweighs it.
-  return z * z > 81 ? 0 : (0.3989422804014327 / deviation) * exp(-0.5 * z * z);
-};
-const laplace = (x: number, scale: number): number => exp(-Math.min(Math.abs(x) / scale, 700)) / (2 * scale);
-const logistic = (x: number): number => 1 / (1 + exp(-Math.max(-30, Math.min(30, x))));
 
 /**
  * Probability density of a reading of the manometer, given the one before, for each state of the gas, per inH2O.

@@ -1,6 +1,6 @@
 import type { FlameState, GasState } from '../../model/burner-words.ts';
 import { type Transitions, transitionsOf } from '../../numerics/hidden-markov.ts';
-import type { SignalPattern } from './signal-likelihood.ts';
+import type { SignalPattern } from './signal-step.ts';
 
 export { type FlameState, flameStates, type GasState, gasStates } from '../../model/burner-words.ts';
 
