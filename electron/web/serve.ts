@@ -76,9 +76,11 @@ export async function serveWorkbench(options: WorkbenchOptions): Promise<Outcome
     url: `http://${authority}/?key=${guard.key}`,
     close: async () => {
       const closed = new Promise((resolve) => server.close(resolve));
+      // A feed of a page ends with its socket: after this the host may close what the feeds read.
+      const gone = [...sockets.clients].map((socket) => new Promise((resolve) => socket.once('close', resolve)));
       for (const socket of sockets.clients) socket.terminate();
       server.closeAllConnections();
-      await closed;
+      await Promise.all([closed, ...gone]);
     },
   });
 }

@@ -1,8 +1,10 @@
 import { useState } from 'react';
+import { createPortal } from 'react-dom';
 import type { BurnerView } from '../../shared/contract/api.ts';
 import { formatSeconds } from '../../shared/model/format.ts';
 import { useBurnerState } from '../state/live/burner-state.ts';
 import { Button } from '../ui/controls/Button.tsx';
+import { useFrontDialog } from '../ui/controls/Dialog.tsx';
 import { Shape } from '../ui/Shape.tsx';
 import { useAlarmSound } from './alarm-sound.ts';
 import './AlarmBanner.css';
@@ -19,11 +21,12 @@ export function AlarmBanner() {
   return alarm && <Alarm alarm={alarm} />;
 }
 
-/** One alarm. It lasts as long as the alarm does, so that the next one sounds again. */
+/** One alarm, in front of every dialog. It lasts as long as the alarm does, so that the next one sounds again. */
 function Alarm({ alarm }: { alarm: NonNullable<BurnerView['alarm']> }) {
   const [muted, setMuted] = useState(false);
+  const dialog = useFrontDialog();
   useAlarmSound(!muted);
-  return (
+  const banner = (
     <div className="alarm-banner" role="alert">
       <Shape name="triangle" size={72} />
       <div className="alarm-words">
@@ -37,4 +40,5 @@ function Alarm({ alarm }: { alarm: NonNullable<BurnerView['alarm']> }) {
       </Button>
     </div>
   );
+  return dialog ? createPortal(banner, dialog) : banner;
 }

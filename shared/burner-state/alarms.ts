@@ -52,10 +52,11 @@ const shutFor = 0.9;
 const fallSeconds = 4;
 
 /** What is known of gas and flame since gas was last seen shut: kept while the manometer gives no reading. */
-function rememberGas({ gasOn, burned }: AlarmMemory, { now, valveOpen }: AlarmInput) {
+function rememberGas({ gasOn, burned, alarm }: AlarmMemory, { now, valveOpen }: AlarmInput) {
   const { gas, flame } = now.latest;
-  // A valve that is wired shows what the manometer does not.
-  if (isShut(now) || (now.pressureTrouble && valveOpen === false)) return { gasOn: false, burned: false };
+  // A wired valve shows what the manometer does not, unless it was seen not to shut.
+  const isValveShut = valveOpen === false && alarm?.kind !== 'not-shut';
+  if (isShut(now) || (now.pressureTrouble && isValveShut)) return { gasOn: false, burned: false };
   const burns = flame === 'burning' || flame === 'unsteady';
   // Without a manometer from the start there is no gas to watch.
   const isSeen = Number.isFinite(now.pressureTrouble?.sinceS ?? 0);
@@ -73,7 +74,7 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   const { nowS, now, trialSeconds, valveOpen } = input;
   const known = rememberGas(memory, input);
   const gasUnseen = now.pressureTrouble !== undefined;
-  const gasIsShut = gasUnseen ? !known.gasOn && valveOpen === false : isShut(now);
+  const gasIsShut = gasUnseen ? !known.gasOn && valveOpen === false && memory.alarm?.kind !== 'not-shut' : isShut(now);
   const darkUnseen = gasUnseen && known.gasOn && now.dark > certain;
   const isUnlit = now.unlit > 0.9 || darkUnseen;
   const unlitSinceS = isUnlit ? (memory.unlitSinceS ?? now.atS) : undefined;
@@ -88,8 +89,9 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
         : unlitSinceS !== undefined && nowS - unlitSinceS > trialSeconds
           ? 'gas-unlit'
           : undefined;
-  const goesOn =
-    memory.alarm && !gasIsShut && (memory.alarm.kind !== 'not-shut' || staysOpen) ? memory.alarm : undefined;
+  // A valve that is open again is no valve that does not shut; one that nobody sees any more may be.
+  const isOverruled = memory.alarm?.kind === 'not-shut' && valveOpen === true;
+  const goesOn = gasIsShut || isOverruled ? undefined : memory.alarm;
   const alarm =
     goesOn ?? (raised && !gasIsShut ? { kind: raised, sinceS: nowS, ...(gasUnseen && { gasUnseen }) } : undefined);
   return { alarm, unlitSinceS, shutSinceS, ...known };

@@ -44,6 +44,10 @@ export function alarmFault(alarm: Alarm): Fault {
   }
 }
 
+/** The alarm as the screen says it now: a flame that came back by itself is seen, and is no reason to go on. */
+export const alarmWords = (alarm: Alarm, now: BurnerNow | undefined): Fault =>
+  alarm.kind === 'flame-lost' && now?.moment.flame === 'burning' ? fault('flame-returned') : alarmFault(alarm);
+
 /** Whether the regulator has been turned since recording began, so that an as-found value would not be one: a sweep was begun. */
 export const isTurned = (marks: readonly Mark[]): boolean =>
   marks.some(({ kind }) => kind === 'sweep-start' || kind === 'as-left');

@@ -76,6 +76,13 @@ it('unlit gas over which the manometer fails is an alarm once the trial of 10 s 
   expect(first.nowS).toBeLessThanOrEqual(30);
 });
 
+it('a valve that did not shut is no shut gas when the manometer fails', () => {
+  const story: Story = { ...unseen, pressure: (t) => (t < 50 ? openedAt10(t) : undefined) };
+  const told = alarmsOf(story, (nowS) => nowS >= 10 && nowS < 30);
+  expect(at(told, 49).alarm).toBe('not-shut');
+  expect(at(told, 69).alarm).toBe('not-shut');
+});
+
 describe('a signal meter that froze on a full signal while the gas was shut', () => {
   // Frozen from 20 s; gas shut at 40 s and seen to be; the meter comes back dark at 55 s.
   const shutAt40 = (t: number) => (t < 10 || t >= 40 ? towards(3, 0, 0.2, t, 40) * (t < 10 ? 0 : 1) : openedAt10(t));

@@ -3,6 +3,7 @@ import { trackCapture } from '../../shared/burner-state/track.ts';
 import type { Reading } from '../../shared/model/reading.ts';
 import { createRandom } from '../../shared/numerics/random.ts';
 import { captureOf, follow, litAt11, openedAt10, readingsOf, type Story, towards } from './story.ts';
+import { createMeterWatch } from '../../shared/burner-state/meters/meter-trouble.ts';
 
 type Word = 'gas' | 'flame' | 'regulator' | 'phase';
 const wordsOf = (readings: Reading[], name: Word, from: number, to: number): string[] => {
@@ -144,6 +145,21 @@ describe('a signal meter that freezes just below its highest value', () => {
       each.role === 'flame_signal' && each.elapsedS >= 40 ? { ...each, value: 4.985 } : each,
     );
     expect(wordsOf(readings, 'flame', 42, 89)).toEqual(['unknown']);
+  });
+  it('is frozen at its highest value too, where it dithered between that and the one below', () => {
+    const meter = createMeterWatch();
+    const random = createRandom(6);
+    // Four readings a second; a minute of dither between 4.61 and 4.62 V, then one line again and again.
+    for (let i = 0; i < 240; i += 1) meter.reading(i / 4, random.uniform() < 0.5 ? 4.61 : 4.62);
+    expect(meter.trouble(60)).toBeUndefined();
+    for (let i = 240; i < 240 + 4 * 75; i += 1) meter.reading(i / 4, 4.62);
+    expect(meter.trouble(135)).toMatchObject({ kind: 'frozen' });
+  });
+  it('is not frozen where a rising signal reaches the top of its amplifier and stays', () => {
+    const meter = createMeterWatch();
+    for (let i = 0; i < 100; i += 1) meter.reading(i / 4, Math.min(5, 0.06 * i + 0.001 * (i % 3)));
+    for (let i = 100; i < 700; i += 1) meter.reading(i / 4, 5);
+    expect(meter.trouble(175)).toBeUndefined();
   });
 });
 

@@ -23,7 +23,7 @@ it.each([400, 437, 471])(
     const output = await new Promise<string>((resolve) => {
       child.stdout.once('data', (text: Buffer) => resolve(text.toString()));
     });
-    const id = output.trim().replace('recording ', '');
+    const id = output.split('\n')[0]!.replace('recording ', '');
     const sent = Array.from({ length: many }, (_, n) => `${n}\r\n`).join('');
     // The time counts from the arrival of the last byte: up to there the pipe holds 64 kB itself (pipe(7)), which no program can store.
     const allArrived = new Promise<void>((resolve) => {

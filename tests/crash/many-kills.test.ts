@@ -67,7 +67,7 @@ async function recordAndKill(folder: string, interrupted: string | undefined, fi
   clearInterval(sending);
   await ended;
   const due = sent.atMs.filter((at) => at < killedMs - promisedMs).length;
-  return { id: output.trim().replace('recording ', ''), sent, due };
+  return { id: output.split('\n')[0]!.replace('recording ', ''), sent, due };
 }
 
 /** The numbers of all lines in a capture, and the result of the store's integrity check. */

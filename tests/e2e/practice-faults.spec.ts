@@ -1,5 +1,5 @@
 import type { Page } from '@playwright/test';
-import { button, expect, goTo, setControl, test, untilLive } from './workbench.ts';
+import { button, expect, goTo, picture, setControl, test, untilLive } from './workbench.ts';
 
 const bench = (page: Page) => page.getByRole('complementary', { name: 'Practice bench' });
 const sequence = (page: Page, word: string) => bench(page).getByText(word, { exact: true }).first();
@@ -32,6 +32,25 @@ test('a lost flame: the control shuts the valve and locks out, until it is reset
   await expect(sequence(page, 'Trial for ignition')).toBeVisible();
   await expect(sequence(page, 'Pilot held')).toBeVisible();
   await untilLive(page, 'Flame signal', (signal) => signal > 4);
+});
+
+test('a question on the screen does not hide the alarm', async ({ page }) => {
+  await atThePilot(page);
+  await button(page, 'Start recording').click();
+  await goTo(page, 'Light-off');
+  await button(page, 'Test switch not jumpered').click();
+  await button(page, 'Blow off the flame').click();
+  await expect(alarm(page)).toBeVisible();
+  await button(page, 'Add a trial by hand').click();
+  const dialog = page.getByRole('dialog');
+  await expect(dialog.getByRole('alert')).toContainText('Gas off. Full purge.');
+  await dialog.getByRole('button', { name: 'Mute' }).click();
+  await picture(page, 'alarm-and-question');
+  await page.keyboard.press('Escape');
+  // The same alarm, still muted.
+  await expect(dialog).toHaveCount(0);
+  await expect(alarm(page)).toHaveCount(1);
+  await expect(button(page, 'Sound on')).toBeVisible();
 });
 
 test('a jumpered test switch: the alarm stays until the technician stops the burner', async ({ page }) => {

@@ -175,4 +175,22 @@ describe('the client of the page', () => {
     await vi.waitFor(() => expect(gone).toHaveBeenCalled(), { timeout: 10_000 });
     expect(served.bugs).toEqual([]);
   });
+
+  it('has ended the feeds of every page once the workbench is closed, so that the store may be closed', async () => {
+    let running = 0;
+    served = await serveWith(page.folder, {
+      'store.live': async function* (_input, signal) {
+        signal.addEventListener('abort', () => (running -= 1), { once: true });
+        running += 1;
+        yield { windows: 1 };
+        await new Promise<void>((resolve) => signal.addEventListener('abort', () => resolve(), { once: true }));
+      },
+    });
+    for (let id = 0; id < 5; id += 1)
+      (await openRawSocket(served)).send(encode({ kind: 'ask', id, name: 'store.live', input: {} }));
+    await vi.waitFor(() => expect(running).toBe(5), { timeout: 10_000 });
+    await served.workbench.close();
+    served = undefined;
+    expect(running).toBe(0);
+  });
 });

@@ -1,5 +1,12 @@
 import { useEffect, useId, useRef, type ReactNode } from 'react';
+import { create } from 'zustand';
 import './Dialog.css';
+
+/** The dialogs that are open, innermost last: all else on the page is out of reach meanwhile. */
+const useDialogs = create<{ open: readonly HTMLDialogElement[] }>(() => ({ open: [] }));
+
+/** The dialog in front; undefined where none is open. What must be seen and reached all the same is rendered into it. */
+export const useFrontDialog = (): HTMLDialogElement | undefined => useDialogs(({ open }) => open.at(-1));
 
 /**
  * A question that must be answered before anything else. Escape answers as `onClose`. The first button has the focus at
@@ -9,9 +16,13 @@ export function Dialog({ name, onClose, children }: { name: string; onClose: () 
   const id = useId();
   const box = useRef<HTMLDialogElement>(null);
   useEffect(() => {
-    const dialog = box.current;
-    dialog?.showModal();
-    return () => dialog?.close();
+    const dialog = box.current!;
+    dialog.showModal();
+    useDialogs.setState(({ open }) => ({ open: [...open, dialog] }));
+    return () => {
+      useDialogs.setState(({ open }) => ({ open: open.filter((each) => each !== dialog) }));
+      dialog.close();
+    };
   }, []);
   return (
     <dialog

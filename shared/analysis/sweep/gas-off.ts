@@ -1,4 +1,5 @@
 import type { StateSpan, Tracked } from '../../burner-state/track.ts';
+import { extent } from '../../numerics/descriptive.ts';
 import { lastTime, pressureAt, type PressureGrid } from './pressure-grid.ts';
 import { typicalStep, type Series } from './series.ts';
 
@@ -96,6 +97,9 @@ function evidenceOf(
   return jump < handJump || isFirst || isLast ? 'unclear' : 'turned';
 }
 
+/** A valve lets more than this share of all pressures go; near zero, as with the hose on the wrong port, any turn is a large share. */
+const minFall = 1 / 12;
+
 /** Seconds within which a valve's jump is seen: one and a half readings of a slow manometer. */
 const jumpS = (pressure: Series): number => Math.max(1, 1.5 * typicalStep(pressure));
 
@@ -114,11 +118,13 @@ export function steepestFall(
 ): number {
   const withinS = jumpS(pressure);
   let least = 1;
+  const [lowest, highest] = extent(grid.pressure);
+  const leastFall = minFall * (highest - lowest);
   const [from, to] = [Math.max(grid.startS, fromS), Math.min(lastTime(grid), toS)];
   for (let t = from; t + withinS <= to + withinS / 2; t += withinS / 8) {
     const [before, after] = [pressureAt(grid, t), pressureAt(grid, t + withinS)];
     const [high, low] = way === 1 ? [before, after] : [after, before];
-    if (high > 0) least = Math.min(least, Math.max(0, low) / high);
+    if (high > 0 && high - low >= leastFall) least = Math.min(least, Math.max(0, low) / high);
   }
   return least;
 }

@@ -13,8 +13,10 @@ export interface PressureStep {
   shut?: number | undefined;
 }
 
-/** Density of a reading for each state of the gas but `unknown`, in the order of `gasStates`, per inH2O. */
+/** Density of a reading for each state of the gas but `unknown`, in the order of `gasStates`, and for `litGas`, per inH2O. */
 export type GasDensities = Float64Array;
+/** Place in `GasDensities` of gas that flows and was lit: then the signal shows it too. */
+export const litGas = 4;
 
 /** Below no reading: one wild number must not rule a state out for good. Per inH2O. */
 const floor = 1e-4;
@@ -52,8 +54,8 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
 
   const isAbove = logistic((value - threshold - 0.03 - 2 * noise) / soft);
   const arrivesAbove = before <= threshold ? (0.5 * exp(-Math.max(0, value - threshold) / 6)) / 6 : 0;
+  const flowing = isAbove * (standing + arrivesAbove);
   const unseen = (1 - isAbove) * exp(-unseenPerS * sinceS) * standing;
-  const flowing = isAbove * (standing + arrivesAbove) + unseen;
 
   const rise = Math.max(0.2, Math.min(4, 8 * sinceS));
   const opening = (change > 0 ? (0.7 * exp(-change / rise)) / rise : 0) + 0.3 * normal(change, still);
@@ -67,5 +69,5 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
     if (fall > 0)
       closing += (0.9 / closingTimes.length) * (fall / (fall + 2 * still)) * normal(change + fall, still + 0.35 * fall);
   }
-  return Float64Array.of(shut + floor, opening + floor, flowing + floor, closing + floor);
+  return Float64Array.of(shut + floor, opening + floor, flowing + floor, closing + floor, flowing + unseen + floor);
 }

@@ -5,7 +5,11 @@ import type { Alarm } from '../../../shared/burner-state/alarms.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 
 /** Two meters at ten readings a second on a clock of our own: pressure in inH2O, signal in V, from a story by the second. */
-function tell(initialSetup: Setup, story: { untilS: number; pressure: number; signal: number }[], fan?: number) {
+function tell(
+  initialSetup: Setup,
+  story: { untilS: number; pressure: number; signal: number; valve?: 0 | 1 }[],
+  fan?: number,
+) {
   vi.useFakeTimers();
   let nowMs = 0;
   let setup = initialSetup;
@@ -15,6 +19,7 @@ function tell(initialSetup: Setup, story: { untilS: number; pressure: number; si
     setup: () => setup,
     onAlarm: (alarm: Alarm | undefined) => alarms.push(alarm?.kind),
     onNow: () => {},
+    onFanGone: () => alarms.push('fan-gone'),
     onChange: () => {},
   });
   const line = (role: string, unit: string, value: number) =>
@@ -30,6 +35,7 @@ function tell(initialSetup: Setup, story: { untilS: number; pressure: number; si
         line('pilot_pressure', 'inH2O', stretch.pressure + dither / 2),
         line('flame_signal', 'V', Math.round((signal + dither) * 100) / 100),
         ...(fan === undefined ? [] : [line('fan_pressure', 'inH2O', fan)]),
+        ...(stretch.valve === undefined ? [] : [line('pilot_valve', 'on', stretch.valve)]),
       ]);
       vi.advanceTimersByTime(100);
     }
@@ -70,6 +76,60 @@ describe('the burner as the host sees it', () => {
     change({ ...setup, minimumSignal: { value: 1.5, unit: 'V' } });
     run({ untilS: 30.2, ...burning });
     expect(watch.view()).toMatchObject({ ...held, purge: { wantedS: 60 } });
+    stop();
+  });
+  it('sounds when gas stays on after a wired valve shut, until gas is shut, whatever becomes of the wire', () => {
+    const { alarms, watch, run, stop } = tell(setup, [
+      { untilS: 10, ...shut, valve: 0 },
+      { untilS: 12, pressure: 2.4, signal: 0.02, valve: 1 },
+      { untilS: 30, ...burning, valve: 1 },
+      { untilS: 40, ...burning, valve: 0 },
+    ]);
+    expect(alarms).toEqual(['not-shut']);
+    run({ untilS: 50, ...burning });
+    expect(watch.view().alarm?.kind).toBe('not-shut');
+    run({ untilS: 56, ...shut });
+    expect(alarms).toEqual(['not-shut', undefined]);
+    stop();
+  });
+  it('takes a confirmed fan back when the fan-only pressure is gone', () => {
+    const { alarms, watch, run, stop } = tell(setup, [
+      { untilS: 10, ...shut },
+      { untilS: 12, pressure: 2.4, signal: 0.02 },
+      { untilS: 30, ...burning },
+      { untilS: 35, ...shut },
+    ]);
+    watch.confirmFan(true);
+    run({ untilS: 45, ...shut });
+    expect(watch.view().purge.purgedS).toBeGreaterThan(9);
+    // The fan stops: nothing but the zero of the gauge is left, and no more seconds count.
+    run({ untilS: 60, pressure: 0, signal: 0.02 });
+    expect(alarms).toEqual(['fan-gone']);
+    expect(watch.view().air.confirmed).toBe(false);
+    expect(watch.view().purge.purgedS).toBeLessThan(15);
+    stop();
+  });
+  it('says of a flame that came back by itself that it did, and keeps the alarm', () => {
+    const { watch, run, stop } = tell(setup, [
+      { untilS: 10, ...shut },
+      { untilS: 12, pressure: 2.4, signal: 0.02 },
+      { untilS: 40, ...burning },
+      { untilS: 45, pressure: 2.4, signal: 0.02 },
+    ]);
+    expect(watch.view().alarm?.message).toContain('Flame lost, gas is on.');
+    run({ untilS: 55, ...burning });
+    expect(watch.view().alarm?.kind).toBe('flame-lost');
+    expect(watch.view().alarm?.message).toContain('came back over unburned gas');
+    stop();
+  });
+  it('takes nothing from a valve that it saw last before its meter went', () => {
+    const { alarms, stop } = tell(setup, [
+      { untilS: 10, ...shut, valve: 0 },
+      { untilS: 14, ...shut },
+      { untilS: 16, pressure: 2.4, signal: 0.02 },
+      { untilS: 40, ...burning },
+    ]);
+    expect(alarms).toEqual([]);
     stop();
   });
   it('sounds within two seconds of a flame that goes out with gas on, until the gas is shut', () => {
