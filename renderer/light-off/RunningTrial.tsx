@@ -26,7 +26,10 @@ export function RunningTrial({
   const { pressure } = useMeters();
   const clock = useRef<HTMLElement>(null);
   // Gas came on without a touch: whatever the page was scrolled to, the trial is what must be seen.
-  useEffect(() => clock.current?.scrollIntoView({ block: 'nearest' }), []);
+  useEffect(() => {
+    // In braces: newer browsers return a promise here, which is no clean-up.
+    clock.current?.scrollIntoView({ block: 'nearest' });
+  }, []);
   const burner = useLiveBurner();
   const { gasS, sparkDelayS, failedMeter, purgeShort } = trial;
   const beganS = gasS ?? trial.startedS;

@@ -13,6 +13,8 @@ export interface Alarm {
   sinceS: number;
   /** The manometer gave no reading then: gas may flow, and nobody can see whether it does. */
   gasUnseen?: true;
+  /** No meter shows whether a flame burns. */
+  flameUnseen?: true;
 }
 
 /** What decides beside the tracker. */
@@ -34,6 +36,8 @@ export interface AlarmMemory {
   /** Gas was on when that was last known, and whether a flame has burned since it came on. */
   gasOn: boolean;
   burned: boolean;
+  /** Gas was seen shut before it came on: a flame that burned before anyone watched is not missed. */
+  cameOn: boolean;
 }
 
 export const noAlarm: AlarmMemory = {
@@ -42,6 +46,7 @@ export const noAlarm: AlarmMemory = {
   shutSinceS: undefined,
   gasOn: false,
   burned: false,
+  cameOn: false,
 };
 
 /** A flame is called lost at this probability: the readings must speak nine to one against every other explanation. */
@@ -52,16 +57,16 @@ const shutFor = 0.9;
 const fallSeconds = 4;
 
 /** What is known of gas and flame since gas was last seen shut: kept while the manometer gives no reading. */
-function rememberGas({ gasOn, burned, alarm }: AlarmMemory, { now, valveOpen }: AlarmInput) {
+function rememberGas({ gasOn, burned, cameOn, alarm }: AlarmMemory, { now, valveOpen }: AlarmInput) {
   const { gas, flame } = now.latest;
   // A wired valve shows what the manometer does not, unless it was seen not to shut.
   const isValveShut = valveOpen === false && alarm?.kind !== 'not-shut';
-  if (isShut(now) || (now.pressureTrouble && isValveShut)) return { gasOn: false, burned: false };
+  if (isShut(now) || (now.pressureTrouble && isValveShut)) return { gasOn: false, burned: false, cameOn: true };
   const burns = flame === 'burning' || flame === 'unsteady';
   // Without a manometer from the start there is no gas to watch.
   const isSeen = Number.isFinite(now.pressureTrouble?.sinceS ?? 0);
   const isOn = isSeen && (gasOn || gas === 'flowing' || gas === 'opening' || burns);
-  return { gasOn: isOn, burned: isOn && (burned || burns) };
+  return { gasOn: isOn, burned: isOn && (burned || burns), cameOn };
 }
 
 const isShut = ({ latest }: BurnerNow): boolean => latest.gas === 'shut' && latest.probability > shutFor;
@@ -76,7 +81,10 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   const gasUnseen = now.pressureTrouble !== undefined;
   const gasIsShut = gasUnseen ? !known.gasOn && valveOpen === false && memory.alarm?.kind !== 'not-shut' : isShut(now);
   const darkUnseen = gasUnseen && known.gasOn && now.dark > certain;
-  const isUnlit = now.unlit > 0.9 || darkUnseen;
+  // Whether it lit cannot be seen: the flame signal meter had given readings and has stopped.
+  const flameUnseen =
+    Number.isFinite(now.signalTrouble?.sinceS) && now.latest.gas === 'flowing' && known.cameOn && !known.burned;
+  const isUnlit = now.unlit > 0.9 || darkUnseen || flameUnseen;
   const unlitSinceS = isUnlit ? (memory.unlitSinceS ?? now.atS) : undefined;
   const staysOpen = valveOpen === false && now.latest.gas !== 'shut' && now.latest.gas !== 'unknown';
   const shutSinceS = staysOpen ? (memory.shutSinceS ?? nowS) : undefined;
@@ -93,6 +101,9 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   const isOverruled = memory.alarm?.kind === 'not-shut' && valveOpen === true;
   const goesOn = gasIsShut || isOverruled ? undefined : memory.alarm;
   const alarm =
-    goesOn ?? (raised && !gasIsShut ? { kind: raised, sinceS: nowS, ...(gasUnseen && { gasUnseen }) } : undefined);
+    goesOn ??
+    (raised && !gasIsShut
+      ? { kind: raised, sinceS: nowS, ...(gasUnseen && { gasUnseen }), ...(flameUnseen && { flameUnseen }) }
+      : undefined);
   return { alarm, unlitSinceS, shutSinceS, ...known };
 }

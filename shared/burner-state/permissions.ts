@@ -34,6 +34,7 @@ export const canBeConfirmed = (code: string): boolean =>
 /** The alarm in words: what to do comes first. */
 export function alarmFault(alarm: Alarm): Fault {
   if (alarm.gasUnseen) return fault('gas-may-flow');
+  if (alarm.flameUnseen) return fault('flame-unseen');
   switch (alarm.kind) {
     case 'flame-lost':
       return fault('flame-lost');
