@@ -14,6 +14,7 @@ import type { SweepSpan } from '../model/sweeps.ts';
 import { sameSignalKind } from '../model/units.ts';
 import { describeProof, type LightOffProof } from './light-off-proof.ts';
 import { isPlateauUnknown, provisionalReasons } from './provisional.ts';
+import { signalFellWarnings } from './signal-fell.ts';
 import type { Study } from './study.ts';
 import { silentSeconds } from './sweep/silence.ts';
 import { warning } from './warnings.ts';
@@ -30,6 +31,7 @@ export function warningsFor(
   return [
     ...evidenceWarnings(study),
     ...windowWarnings(study, setPoint),
+    ...signalFellWarnings(study),
     ...trialWarnings(study),
     ...proofWarnings(study, proof),
     ...fanOnlyWarnings(study, setPoint),

@@ -132,7 +132,7 @@ function excursionsOf(
     const isClear = light.slice(from, to).some((level) => level < required - 6 * meters.noise);
     // Three readings show it, and the regulator stayed inside until then.
     const staysInside = course.pressure.slice(Math.round(atS / stepS), to).every(inside);
-    return isClear && staysInside && (to - from) * stepS > 3.5 / meters.signalHz
+    return to < light.length && isClear && staysInside && (to - from) * stepS > 3.5 / meters.signalHz
       ? [{ atS: from * stepS, seconds: (to - from) * stepS }]
       : [];
   });

@@ -66,16 +66,16 @@ const changes = {
     blowsOff(draft, 'high', draft.between(0.1, 0.4), draft.between(-0.02, 0.3));
     leftBetween(draft, 'high');
   },
-  'blow-off, relit by a spark': (draft: Draft) => {
+  'blow-off relit by a spark': (draft: Draft) => {
     blowsOff(draft, 'low', draft.between(0.1, 0.4), draft.between(-0.02, 0.25));
     draft.flame.relight = 'spark';
   },
-  'blow-off, gas shut': (draft: Draft) => {
+  'blow-off with gas shut': (draft: Draft) => {
     blowsOff(draft, draft.oneOf(['low', 'high']), draft.between(0.1, 0.4), draft.between(-0.02, 0.25));
     draft.flame.relight = 'valve';
   },
-  'cliff, lean': (draft: Draft) => blowsOff(draft, 'low', draft.between(0, 0.03), draft.between(0.05, 0.3)),
-  'cliff, rich': (draft: Draft) => blowsOff(draft, 'high', draft.between(0, 0.03), draft.between(0.05, 0.3)),
+  'cliff on the lean side': (draft: Draft) => blowsOff(draft, 'low', draft.between(0, 0.03), draft.between(0.05, 0.3)),
+  'cliff on the rich side': (draft: Draft) => blowsOff(draft, 'high', draft.between(0, 0.03), draft.between(0.05, 0.3)),
   'lost for 3 to 12 s': (draft: Draft) => withDrafts(draft, 1, [3, 12]),
   'lost for 1 to 3 s': (draft: Draft) => withDrafts(draft, draft.oneOf([1, 1, 2, 3]), [1, 3]),
   'lost often': (draft: Draft) => withDrafts(draft, draft.oneOf([5, 6, 8]), [0.8, 4]),
@@ -85,7 +85,7 @@ const changes = {
   },
   'shutter before the lag': (draft: Draft) => withShutter(draft, [2.5, 8], true),
   'shutter behind the lag': (draft: Draft) => withShutter(draft, [2.5, 8], false),
-  'shutter, seldom': (draft: Draft) => withShutter(draft, [8, 15], draft.oneOf([true, false])),
+  'shutter seldom': (draft: Draft) => withShutter(draft, [8, 15], draft.oneOf([true, false])),
   'shutter and blow-off': (draft: Draft) => {
     withShutter(draft, [2.5, 8], true);
     blowsOff(draft, 'low', draft.between(0.1, 0.4), draft.between(0, 0.25));
