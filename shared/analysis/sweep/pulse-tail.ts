@@ -36,8 +36,8 @@ export function pulsePhases(
 ): PulsePhases {
   const { time, value } = signal;
   const step = typicalStep(signal);
-  // A pulse is seen up to one reading late, and its moment is known to a tenth of a second.
-  const beforeS = step + 0.1;
+  // A pulse is seen up to one reading late, and behind a lag of 2 s the signal takes half a second to fall by a fifth.
+  const beforeS = step + 0.5;
   const count = Math.max(4, Math.min(mostPhases, Math.floor(periodS / Math.max(0.1, step / 3))));
   const phases: number[][] = Array.from({ length: count }, () => []);
   const start = (expected[0] ?? 0) - beforeS;
