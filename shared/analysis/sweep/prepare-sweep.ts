@@ -6,7 +6,6 @@ import { formatPressure } from '../../model/format.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Setup } from '../../model/setup.ts';
 import { type SweepSpan, sweepsOf } from '../../model/sweeps.ts';
-import { requiredSignal } from '../window/curve-ends.ts';
 import { clean, removeSpikes, timelyTest, withoutWrongTimes } from './clean.ts';
 import { collectSweep, lightOffMoments, minPairs, type Sweep } from './collect.ts';
 import { type DropOut, findDropOuts, withoutDropOuts } from './drop-outs.ts';
@@ -17,6 +16,7 @@ import { testedPressures, type TestedScale, whilePressureKnown } from './pairs.t
 import { pressureGrid, type PressureGrid } from './pressure-grid.ts';
 import type { SelfCheck } from './self-check.ts';
 import { averageBlocks, keepOnly, type Series, subsample, typicalStep } from './series.ts';
+import { requiredSignal } from './required-signal.ts';
 import { type StepResponse, stepResponseOf } from './step-response.ts';
 import { whileBurning } from './while-burning.ts';
 import { settingsFor, type SweepSettings } from './sweep-settings.ts';

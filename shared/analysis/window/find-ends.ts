@@ -6,7 +6,7 @@ import { type Pairs, typicalMovement } from '../sweep/pairs.ts';
 import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
 import { lossTimeUncertainty } from '../sweep/series.ts';
 import { distanceFromFreeCurve, freeSignalInterval, residualsOfCurve } from './free-curve.ts';
-import { requiredSignal } from './curve-ends.ts';
+import { requiredSignal } from '../sweep/required-signal.ts';
 import { digitUncertainty } from './meter-uncertainty.ts';
 import { burnsOnBothSides, type FittedLoss, fittedLosses, whileLit } from './middle-losses.ts';
 import { findSignalInterval, type SignalInterval } from './signal-interval.ts';

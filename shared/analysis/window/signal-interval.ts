@@ -7,7 +7,8 @@ import { bootstrapInterval, type Estimate, exactEstimate } from '../curve/estima
 import type { CurveFit } from '../curve/fit-shape.ts';
 import { lossPressures } from '../sweep/flame-loss.ts';
 import { pressureAt, type PressureGrid } from '../sweep/pressure-grid.ts';
-import { type CurveEnd, type CurveEnds, findCurveEnds, type RequiredSignal, requiredSignal } from './curve-ends.ts';
+import { type RequiredSignal, requiredSignal } from '../sweep/required-signal.ts';
+import { type CurveEnd, type CurveEnds, findCurveEnds } from './curve-ends.ts';
 import { withMoment } from './loss-moment.ts';
 
 /** The steady curve on a grid over the tested pressures, as it is plotted. */
