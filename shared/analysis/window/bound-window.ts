@@ -91,6 +91,7 @@ export function boundWindow(
       : undefined;
   const flameHysteresis = flameHysteresisOf(lossesAtEnds, fitted, grid, tracked.spans, lightOffsS, {
     timeU: lossTimeUncertainty(sweep.pressure, sweep.signal),
+    unit,
     confidence,
   });
   const lightOff = judgeTrials(trials, unit, (inside[0] + inside[1]) / 2, confidence);

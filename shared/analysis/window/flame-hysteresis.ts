@@ -1,3 +1,4 @@
+import { convertPressure, type PressureUnit } from '../../model/units.ts';
 import type { StateSpan } from '../../burner-state/track.ts';
 import { bootstrapInterval, type Estimate } from '../curve/estimate.ts';
 import { replicatesOf } from '../curve/bootstrap.ts';
@@ -31,8 +32,12 @@ function isLeftAlone(fromS: number, toS: number, spans: readonly StateSpan[], li
   );
 }
 
+/** A turn moves the pressure by more than a manometer's noise and last digit, inH2O. */
+const leastTurnInH2O = 0.02;
+
 /** Whether the regulator was being turned just before a moment: a flame that comes back at rest was lit by a spark, or by chance. */
-const wasTurned = (atS: number, spans: readonly StateSpan[]): boolean =>
+const wasTurned = (atS: number, grid: PressureGrid, leastTurn: number, spans: readonly StateSpan[]): boolean =>
+  Math.abs(pressureAt(grid, atS + beforeS / 4) - pressureAt(grid, atS - beforeS)) > leastTurn ||
   spans.some(
     ({ from_s, to_s, regulator }) =>
       from_s < atS && to_s > atS - beforeS && (regulator === 'turning-in' || regulator === 'turning-out'),
@@ -52,12 +57,13 @@ export function flameHysteresisOf(
   grid: PressureGrid,
   spans: readonly StateSpan[],
   lightOffs: readonly number[],
-  { timeU, confidence }: { timeU: number; confidence: number },
+  { timeU, confidence, unit }: { timeU: number; confidence: number; unit: PressureUnit },
 ): FlameHysteresis[] {
+  const leastTurn = convertPressure(leastTurnInH2O, 'inH2O', unit);
   return losses.flatMap(({ lostS, relitS, lostAt, relitParameter }): FlameHysteresis[] => {
     if (!(relitS > lostS && relitS < Infinity && isLeftAlone(lostS, relitS, spans, lightOffs))) return [];
     const returnedAt = pressureAt(grid, relitS);
-    if (!wasTurned(relitS, spans)) return [];
+    if (!wasTurned(relitS, grid, leastTurn, spans)) return [];
     const side = lostAt - tested[0] < tested[1] - lostAt ? 'low' : 'high';
     if ((side === 'low') !== returnedAt > lostAt) return [];
     const drawn = replicatesOf(replicates, relitParameter).map((s) => pressureAt(grid, s));
