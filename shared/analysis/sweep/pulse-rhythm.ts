@@ -15,8 +15,6 @@ export interface PulseRhythm {
 const [shortestPeriodS, longestPeriodS] = [1.5, 60];
 /** More drops than this in one sweep are an unsteady flame, and every pair of them would be tried. */
 const maxDrops = 150;
-/** Of all drops this share must follow the rhythm: the others are flicker, which has none. */
-const minMatched = 0.7;
 /** Of the moments at which the rhythm expects a drop this share must have one: shallow pulses on a shoulder are missed. */
 const minFilled = 0.6;
 /** Drops that came at random would give such a rhythm less often than this. */
@@ -28,12 +26,14 @@ const mostByChance = 0.01;
  * @param step         seconds between readings
  * @param from, to     when pulses are expected, seconds
  * @param litAt        whether a pulse shows at a moment
+ * @param minMatched   share of all drops that must follow the rhythm: the others are flicker, which has none
  */
 export function findRhythm(
   drops: Drop[],
   step: number,
   [from, to]: [number, number],
   litAt: (t: number) => boolean,
+  minMatched: number,
 ): PulseRhythm | undefined {
   let best: (PulseRhythm & { score: number }) | undefined;
   if (drops.length < 3 || drops.length > maxDrops) return undefined;

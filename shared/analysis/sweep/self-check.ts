@@ -14,7 +14,8 @@ export interface SelfCheck {
   pulses: number;
 }
 
-/** A shutter closes for part of a second (common practice); this leaves room for the lag of detector and meter on top. */
+/** A shutter closes for part of a second (common practice), and with the lag of detector and meter on top a pulse is no longer than this. */
+const shutterS = 1;
 const longestPulseS = 2;
 /** Seconds in which a pulse that a long lag smears is over: three time constants of 2 s. */
 const longestSmearedS = 6;
@@ -26,8 +27,14 @@ const droppedShare = 0.8;
  */
 const shallowShare = 0.03;
 const shallowDeviations = 5;
-/** The plateau is where the signal is above this share of its highest level. */
+/** The plateau is where the signal is above this share of its highest level; above the other it is surely no shoulder, where any turn makes a drop. */
 const plateauShare = 0.85;
+const topShare = 0.95;
+/** So shallow a rhythm is believed where at least so many pulses follow it, and no slower than detectors test themselves, seconds (common practice). */
+const leastShallow = 5;
+/** Of all drops this share must follow the rhythm; of shallow ones fewer, since turns of the regulator make such drops too. */
+const minMatched = { deep: 0.7, shallow: 0.5 };
+const slowestShallowS = 20;
 
 /**
  * Finds the pulses of a self-checking detector: short drops of a lit signal, nearly all of them at even intervals, and
@@ -44,17 +51,19 @@ export function findSelfCheck(signal: Series): { keep: Uint8Array; found: SelfCh
   const level = runningQuantile(signal, 0.5);
   // Between pulses that a lag smears the signal is at its level for part of the time only.
   const upper = runningQuantile(signal, 0.75);
-  const search = (levelAt: (t: number) => number, share: number, least: number, longestS: number) => {
+  const search = (levelAt: (t: number) => number, share: number, least: number, longestS: number, matched: number) => {
     const drops = findDrops(signal, levelAt, share, least, longestS);
     const shows = (t: number) => levelAt(t) > least && t >= time[0]! && t <= time.at(-1)!;
     // A pulse just before the first reading still darkens the readings after it.
-    return findRhythm(drops, step, [time[0]! - longestPulseS, time.at(-1)!], shows);
+    return findRhythm(drops, step, [time[0]! - longestPulseS, time.at(-1)!], shows, matched);
   };
   // Only a lit flame shows its shutter: in the dark the noise itself falls by half all the time.
   const lit = 0.25 * top;
   const shallow = Math.max(shallowShare, (shallowDeviations * roughNoise(signal)) / top);
   const rhythm =
-    search(level, droppedShare, lit, longestPulseS) ?? search(upper, 1 - shallow, plateauShare * top, longestSmearedS);
+    search(level, droppedShare, lit, longestPulseS, minMatched.deep) ??
+    believed(search(upper, 1 - shallow, topShare * top, longestSmearedS, minMatched.shallow)) ??
+    believed(search(upper, 1 - shallow, plateauShare * top, longestSmearedS, minMatched.shallow));
   if (!rhythm) return undefined;
   const isOnPlateau = (t: number) => upper(t) > plateauShare * top;
   return {
@@ -66,6 +75,9 @@ export function findSelfCheck(signal: Series): { keep: Uint8Array; found: SelfCh
     },
   };
 }
+
+const believed = (rhythm: PulseRhythm | undefined): PulseRhythm | undefined =>
+  rhythm && rhythm.matched.length >= leastShallow && rhythm.periodS <= slowestShallowS ? rhythm : undefined;
 
 /** 1 for readings of no pulse: neither while the shutter is shut nor in the tail that the detector's lag draws. */
 function betweenPulses(
@@ -82,7 +94,9 @@ function betweenPulses(
   for (const pulse of expected) {
     while (from < time.length && time[from]! < pulse - beforeS) from += 1;
     if (!isLit(pulse)) continue;
-    for (let i = from; i < time.length && time[i]! <= pulse + afterS; i += 1) keep[i] = 0;
+    // On a shoulder, or where the flame goes, the pulse is cut without its tail: there the readings tell more than it hides.
+    const untilS = isOnPlateau(pulse) && isOnPlateau(pulse + afterS) ? afterS : Math.min(afterS, shutterS);
+    for (let i = from; i < time.length && time[i]! <= pulse + untilS; i += 1) keep[i] = 0;
   }
   return keep;
 }
