@@ -1,3 +1,4 @@
+import { exp } from '../../numerics/elementary.ts';
 import type { InitialEstimates } from './initial-estimates.ts';
 import { pressureAt, type PressureGrid } from './pressure-grid.ts';
 import { hasGap, longestGap, type Series } from './series.ts';
@@ -18,6 +19,8 @@ export interface DropOut {
 /** One reading alone may be a spike; noise of the plateau goes no farther below what is required than this many deviations. */
 const minReadings = 2;
 const deviations = 4;
+/** More than this in one sweep are an unsteady flame, and what is left out would be most of it. */
+const mostDropOuts = 20;
 /** As many good readings must lie both below and above the pressures of the fall. */
 const minGood = 3;
 /** So far from them, as a share of the tested pressures: a lag that is wrong by two seconds moves a reading so far. */
@@ -29,6 +32,11 @@ const marginShare = 1 / 30;
 const beforeS = 1;
 /** After so many lags above what is required again a signal is within half a percent of its steady level. */
 const settledLags = 3;
+/**
+ * A flame that is out leaves the signal to fall by the detector's lag, at most 3 s after a dead time of half a second (common practice), and by
+ * all but a tenth: what stays above that for longer is a flame that burns lower.
+ */
+const [slowestLagS, deadS, slackShare] = [3, 0.5, 0.1];
 /** Shorter lags than this no detector has, seconds (common practice). */
 const shortestLagS = 0.3;
 
@@ -43,7 +51,7 @@ const shortestLagS = 0.3;
 export function findDropOuts(
   grid: PressureGrid,
   signal: Series,
-  { lagS }: Pick<InitialEstimates, 'lagS'>,
+  { lagS, plateau, dark }: Pick<InitialEstimates, 'lagS' | 'plateau' | 'dark'>,
   required: number,
   noise: number,
 ): DropOut[] {
@@ -55,9 +63,13 @@ export function findDropOuts(
     if (!isLow(from) || isLow(from - 1)) continue;
     let to = from;
     while (to < value.length && isLow(to)) to += 1;
-    const least = value.subarray(from, to).reduce((a, b) => Math.min(a, b), Infinity);
+    const run = value.subarray(from, to);
+    const least = run.reduce((a, b) => Math.min(a, b), Infinity);
+    const highest =
+      dark +
+      (plateau - dark) * (slackShare + exp(-(time[from + run.indexOf(least)]! - time[from]! - deadS) / slowestLagS));
     const isSeen = to < value.length && to - from >= minReadings && !hasGap(time, from - 1, to, gapS);
-    if (isSeen && least < required - deviations * noise)
+    if (isSeen && least < Math.min(highest, required - deviations * noise))
       found.push({
         fromS: time[from - 1]!,
         settledS: time[to]! + settledLags * Math.max(shortestLagS, lagS),
@@ -70,7 +82,7 @@ export function findDropOuts(
       });
     from = to;
   }
-  if (found.length === 0) return [];
+  if (found.length === 0 || found.length > mostDropOuts) return [];
   const isOut = (t: number) => found.some(({ fromS, settledS }) => t >= fromS && t <= settledS);
   const good = Array.from(time).flatMap((t, i) => (isLow(i) || isOut(t) ? [] : [pressureAt(grid, t - lagS)]));
   const [lowest, highest] = passed(grid, time[0]! - lagS, time.at(-1)! - lagS);
@@ -91,20 +103,27 @@ interface Course {
   lost: number;
   back: number;
   farthest: number;
+  range: [number, number];
 }
 
 function courseOf(grid: PressureGrid, lostS: number, backS: number): Course {
   const [lost, back] = [pressureAt(grid, lostS), pressureAt(grid, backS)];
   const [low, high] = passed(grid, lostS, backS);
-  return { lost, back, farthest: high - lost > lost - low ? high : low };
+  return { lost, back, farthest: high - lost > lost - low ? high : low, range: [low, high] };
 }
 
 /** Turned away and back again: it may be the pressure that took the flame and gave it back, as past an end of the window. */
 const wentAndCame = ({ lost, back, farthest }: Course, margin: number): boolean =>
   Math.abs(farthest - lost) > 2 * margin && Math.abs(back - lost) < Math.abs(farthest - lost) / 2;
 
-/** Whether the signal was good at another time between the pressures of fall and return; else the steady curve may dip there. */
-function isGoodElsewhen({ lost, back }: Course, good: readonly number[], margin: number): boolean {
+/**
+ * Whether the signal was good at another time at the pressures that were passed, and between those of fall and return; else they may lie past
+ * an end of the window, or the steady curve may dip there.
+ */
+function isGoodElsewhen({ lost, back, range }: Course, good: readonly number[], margin: number): boolean {
+  const isWithin =
+    good.filter((p) => p <= range[0]).length >= minGood && good.filter((p) => p >= range[1]).length >= minGood;
+  if (!isWithin) return false;
   const quarter = Math.abs(back - lost) / 4;
   if (4 * quarter < margin) return true;
   const [low, high] = [Math.min(lost, back) + quarter, Math.max(lost, back) - quarter];

@@ -4,6 +4,12 @@ export interface Drop {
   widthS: number;
 }
 
+/** When a rhythm is believed; see `findRhythm`. */
+export interface RhythmCriteria {
+  minMatched: number;
+  mostByChance: number;
+}
+
 /** The rhythm that drops follow: which do, seconds from one to the next, and the moments at which a pulse is expected. */
 export interface PulseRhythm {
   matched: Drop[];
@@ -17,8 +23,6 @@ const [shortestPeriodS, longestPeriodS] = [1.5, 60];
 const maxDrops = 150;
 /** Of the moments at which the rhythm expects a drop this share must have one: shallow pulses on a shoulder are missed. */
 const minFilled = 0.6;
-/** Drops that came at random would give such a rhythm less often than this. */
-const mostByChance = 0.01;
 
 /**
  * The even rhythm that most drops follow, at least three of them: two drops have an interval, but no rhythm.
@@ -27,13 +31,14 @@ const mostByChance = 0.01;
  * @param from, to     when pulses are expected, seconds
  * @param litAt        whether a pulse shows at a moment
  * @param minMatched   share of all drops that must follow the rhythm: the others are flicker, which has none
+ * @param mostByChance drops that came at random would give such a rhythm less often than this
  */
 export function findRhythm(
   drops: Drop[],
   step: number,
   [from, to]: [number, number],
   litAt: (t: number) => boolean,
-  minMatched: number,
+  { minMatched, mostByChance }: RhythmCriteria,
 ): PulseRhythm | undefined {
   let best: (PulseRhythm & { score: number }) | undefined;
   if (drops.length < 3 || drops.length > maxDrops) return undefined;

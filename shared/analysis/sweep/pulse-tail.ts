@@ -56,7 +56,8 @@ export function pulsePhases(
   const isDark = (phase: number) =>
     shares[phase]! < top - Math.max(seenShare, (2 * noise) / Math.sqrt(phases[phase]!.length));
   let last = Math.max(0, Math.ceil((beforeS / periodS) * count));
-  for (let phase = 0; phase < most; phase += 1) if (isDark(phase)) last = Math.max(last, phase);
+  // From the pulse on as long as it is dark: what is low later in the period is noise.
+  while (last + 1 < most && isDark(last + 1)) last += 1;
   const tauS = timeConstant(shares.map((share) => 1 - share / top).slice(0, last + 1), periodS / count);
   const tailS = tauS * log(Math.max(1, (1 - (shares[last] ?? top) / top) / tailShare));
   return { beforeS, afterS: Math.min(afterOf(most - 1), afterOf(last) + tailS) };

@@ -1,6 +1,6 @@
 import { median, quantileSorted } from '../../numerics/descriptive.ts';
 import { roughNoise } from './meter-noise.ts';
-import { type Drop, findRhythm, type PulseRhythm } from './pulse-rhythm.ts';
+import { type Drop, findRhythm, type PulseRhythm, type RhythmCriteria } from './pulse-rhythm.ts';
 import { pulsePhases } from './pulse-tail.ts';
 import { type Series, typicalStep } from './series.ts';
 
@@ -33,7 +33,10 @@ const topShare = 0.95;
 /** So shallow a rhythm is believed where at least so many pulses follow it, and no slower than detectors test themselves, seconds (common practice). */
 const leastShallow = 5;
 /** Of all drops this share must follow the rhythm; of shallow ones fewer, since turns of the regulator make such drops too. */
-const minMatched = { deep: 0.7, shallow: 0.5 };
+const criteria = {
+  deep: { minMatched: 0.7, mostByChance: 0.01 },
+  shallow: { minMatched: 0.5, mostByChance: 1e-4 },
+};
 const slowestShallowS = 20;
 
 /**
@@ -51,19 +54,25 @@ export function findSelfCheck(signal: Series): { keep: Uint8Array; found: SelfCh
   const level = runningQuantile(signal, 0.5);
   // Between pulses that a lag smears the signal is at its level for part of the time only.
   const upper = runningQuantile(signal, 0.75);
-  const search = (levelAt: (t: number) => number, share: number, least: number, longestS: number, matched: number) => {
+  const search = (
+    levelAt: (t: number) => number,
+    share: number,
+    least: number,
+    longestS: number,
+    criterion: RhythmCriteria,
+  ) => {
     const drops = findDrops(signal, levelAt, share, least, longestS);
     const shows = (t: number) => levelAt(t) > least && t >= time[0]! && t <= time.at(-1)!;
     // A pulse just before the first reading still darkens the readings after it.
-    return findRhythm(drops, step, [time[0]! - longestPulseS, time.at(-1)!], shows, matched);
+    return findRhythm(drops, step, [time[0]! - longestPulseS, time.at(-1)!], shows, criterion);
   };
   // Only a lit flame shows its shutter: in the dark the noise itself falls by half all the time.
   const lit = 0.25 * top;
   const shallow = Math.max(shallowShare, (shallowDeviations * roughNoise(signal)) / top);
   const rhythm =
-    search(level, droppedShare, lit, longestPulseS, minMatched.deep) ??
-    believed(search(upper, 1 - shallow, topShare * top, longestSmearedS, minMatched.shallow)) ??
-    believed(search(upper, 1 - shallow, plateauShare * top, longestSmearedS, minMatched.shallow));
+    search(level, droppedShare, lit, longestPulseS, criteria.deep) ??
+    believed(search(upper, 1 - shallow, topShare * top, longestSmearedS, criteria.shallow)) ??
+    believed(search(upper, 1 - shallow, plateauShare * top, longestSmearedS, criteria.shallow));
   if (!rhythm) return undefined;
   const isOnPlateau = (t: number) => upper(t) > plateauShare * top;
   return {

@@ -11,7 +11,10 @@ function dropOutsOf(isOut: (t: number) => boolean, least = 0.2) {
   const time = Float64Array.from({ length: 600 }, (_, i) => i / 5);
   const signal: Series = { time, value: time.map((t) => (isOut(t) ? least : steady(pressureAt(t)))) };
   const pressure: Series = { time, value: time.map(pressureAt) };
-  return { signal, found: findDropOuts(pressureGrid(pressure, 0.2), signal, { lagS: 0.3 }, 4.5, 0.01) };
+  return {
+    signal,
+    found: findDropOuts(pressureGrid(pressure, 0.2), signal, { lagS: 0.3, plateau: 5, dark: 0 }, 4.5, 0.01),
+  };
 }
 
 describe('a signal that drops out amid good pressures', () => {
@@ -25,6 +28,14 @@ describe('a signal that drops out amid good pressures', () => {
 
   it('is found though a lag keeps it from getting dark', () => {
     expect(dropOutsOf((t) => t >= 30 && t < 31.5, 3).found).toHaveLength(1);
+  });
+
+  it('is none where the signal goes on falling at three fifths for six seconds: a flame that is out would be dark by then', () => {
+    const slowly = (t: number) => (t >= 30 && t < 36 ? 3.2 - 0.05 * (t - 30) : undefined);
+    const time = Float64Array.from({ length: 600 }, (_, i) => i / 5);
+    const signal = { time, value: time.map((t) => slowly(t) ?? steady(pressureAt(t))) };
+    const grid = pressureGrid({ time, value: time.map(pressureAt) }, 0.2);
+    expect(findDropOuts(grid, signal, { lagS: 0.3, plateau: 5, dark: 0 }, 4.5, 0.01)).toEqual([]);
   });
 
   it('leaves its readings out until the signal has settled, and no others', () => {
