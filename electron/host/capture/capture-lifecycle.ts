@@ -102,12 +102,13 @@ export async function continueCapture(context: HostContext, id: string): Promise
   // Another run of the program shares only the wall clock with this one. If that was set back, continue at the end.
   const sinceStartS = row.started_at === null ? 0 : (wallMs - Date.parse(row.started_at)) / 1000;
   const nowS = Math.max(row.duration_s, sinceStartS);
-  recorder.start({
+  const target = {
     id: row.id,
     key: row.key,
     zeroMs: clock.monotonicMs() - nowS * 1000,
     appender: createAppender(store.db, row.key, owner),
-  });
+  };
+  recorder.start(target);
   for (const mark of closingMarks(context, row.key, row.duration_s, 'recording was interrupted')) recorder.mark(mark);
   recorder.mark({ elapsedS: row.duration_s, kind: 'gap', text: 'recording was interrupted' });
   recorder.mark({
@@ -116,6 +117,7 @@ export async function continueCapture(context: HostContext, id: string): Promise
     text: `recording resumed after ${(nowS - row.duration_s).toFixed(1)} s`,
   });
   topics.captures.notify();
+  void context.burner.catchUp(target, row.duration_s);
   return ok({});
 }
 
