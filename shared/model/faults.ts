@@ -168,7 +168,7 @@ const sentences = {
   'trial-replaced': () =>
     'This light-off trial was corrected or discarded in the meantime. Look at its newest entry, then decide again.',
   'trial-void': () => 'This light-off trial is already discarded.',
-  'reason-missing': () => 'This capture is complete. Say why a light-off trial is added to it now.',
+  'reason-missing': () => 'Say why: a light-off trial is added to a complete capture, or discarded.',
   'trial-has-gas': () =>
     'Gas came on in this trial, so it is recorded. Discard it in the list of trials, with a reason.',
   'verdict-contradicts-meters': (f: { entered: string; meters: string }) =>

@@ -4,7 +4,7 @@ import { button, expect, goTo, picture, test } from './workbench.ts';
 
 test.use({ viewport: { width: 1280, height: 800 } });
 
-const trialRows = (page: Page) => page.getByRole('region', { name: 'Trials of this visit' }).locator('tbody');
+const trialRows = (page: Page) => page.getByRole('region', { name: 'Trials of this visit' }).getByRole('listitem');
 
 test('light-off trials with hands off the laptop, and their record corrected', async ({ page, folder }) => {
   const burner = await openLightOffBurner(folder);
@@ -50,11 +50,11 @@ test('light-off trials with hands off the laptop, and their record corrected', a
       await expect(figure()).toBeVisible();
       await picture(page, 'light-off-lit');
       await expect(trialRows(page)).toHaveCount(1);
-      await expect(trialRows(page).first()).toContainText(/2\.40.*Unknown.*Lit/u);
+      await expect(trialRows(page).first()).toContainText(/Lit.*2\.40 inH2O.*spark not known/u);
       await button(page, 'Confirm: spark with the gas').click();
       await expect(trialRows(page)).toHaveCount(2);
-      await expect(trialRows(page).first()).toContainText(/2\.40.*0\.0.*Lit.*confirms/u);
-      await expect(trialRows(page).nth(1)).toContainText('Corrected');
+      await expect(trialRows(page).first()).toContainText(/Lit.*2\.40 inH2O.*spark with gas.*confirms/u);
+      await expect(trialRows(page).nth(1)).toContainText('Corrected by 2');
       burner.set(false, false);
     });
 
@@ -65,7 +65,7 @@ test('light-off trials with hands off the laptop, and their record corrected', a
       await expect(page.getByText('Ready for the next trial').first()).toBeVisible({ timeout: 20_000 });
       burner.set(true, true);
       await expect(trialRows(page)).toHaveCount(3, { timeout: 15_000 });
-      await expect(trialRows(page).first()).toContainText(/2\.40.*0\.0.*Lit/u);
+      await expect(trialRows(page).first()).toContainText(/Lit.*2\.40 inH2O.*spark with gas/u);
       burner.set(false, false);
     });
 
@@ -84,7 +84,7 @@ test('light-off trials with hands off the laptop, and their record corrected', a
       await picture(page, 'light-off-spark-now');
       burner.set(true, true);
       await expect(trialRows(page)).toHaveCount(4, { timeout: 15_000 });
-      await expect(trialRows(page).first()).toContainText(/2\.40.*5\.0.*Lit/u);
+      await expect(trialRows(page).first()).toContainText(/Lit.*2\.40 inH2O.*spark 5\.0 s after gas/u);
       burner.set(false, false);
     });
 
@@ -118,7 +118,7 @@ test('light-off trials with hands off the laptop, and their record corrected', a
       await expect(dialog).toContainText('The meters say otherwise');
       await picture(page, 'light-off-correction');
       await button(page, 'Confirm: Lit').click();
-      await expect(trialRows(page).first()).toContainText('Correction: Seen through the sight port');
+      await expect(trialRows(page).first()).toContainText('Corrects 6: Seen through the sight port');
       await expect(trialRows(page).nth(1)).toContainText(/Not lit.*Corrected/u);
       await button(page, 'Correct').first().click();
       await dialog.getByLabel('Reason').fill('Wrong burner');

@@ -37,7 +37,7 @@ describe('the next thing to do', () => {
     ['meters', { ...ready, signalLive: false, capture: undefined }, 'Connect the flame signal meter'],
     ['burner', { ...ready, burnerNamed: false, capture: undefined }, 'Enter the burner’s name'],
     ['sweep', { ...ready, capture: undefined }, 'Start recording'],
-    ['sweep', { ...ready, capture: capture([]) }, 'Record as-found before touching anything'],
+    ['sweep', { ...ready, capture: capture([]) }, 'Record as-found before turning anything'],
     ['sweep', { ...ready, capture: capture(['as-found']) }, 'Begin the sweep'],
     ['light-off', { ...ready, capture: capture(['sweep-start', 'sweep-end']) }, 'Make light-off trials near both ends'],
     [
@@ -46,6 +46,12 @@ describe('the next thing to do', () => {
       'Make light-off trials near both ends',
     ],
   ] as const)('is at %s', (place, facts, label) => expect(nextStep(facts)).toEqual({ place, label }));
+
+  it('is as-found only until the regulator was first turned, with or without a trial before', () => {
+    const label = (more: Partial<CaptureView>) => nextStep({ ...ready, capture: capture([], more) })?.label;
+    expect(label({ trials: [trial] })).toBe('Record as-found before turning anything');
+    expect(label({ regulatorTurned: true })).toBe('As-found was not taken. Begin the sweep');
+  });
 
   it('is to sweep again where the sweep was discarded, and to try again where the trial was', () => {
     const discarded: MarkKind[] = ['as-found', 'sweep-start', 'sweep-end', 'sweep-void'];
