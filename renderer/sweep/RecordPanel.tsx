@@ -1,9 +1,12 @@
 import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
+import type { Mark } from '../../shared/model/capture.ts';
 import { formatElapsed } from '../../shared/model/format.ts';
 import { isSweeping } from '../../shared/model/sweeps.ts';
+import { markWords } from '../../shared/report/mark-words.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { workbenchState, useWorkbench } from '../state/workbench.ts';
+import { isTurnedIn } from '../state/visit-steps.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
 import { useStartRecording } from '../state/start-recording.ts';
 import { Button } from '../ui/controls/Button.tsx';
@@ -56,23 +59,11 @@ function Start({ capture, hasMeters }: { capture: CaptureView | undefined; hasMe
   );
 }
 
-const markNames = {
-  'as-found': 'As-found',
-  'as-left': 'As-left',
-  'sweep-start': 'Sweep started',
-  'sweep-end': 'Sweep ended',
-  'trial-start': 'Trial started',
-  'trial-end': 'Trial ended',
-  note: 'Note',
-  gap: 'Gap',
-  'flame-lost': 'Flame lost, gas on',
-  'gas-unlit': 'Gas on, nothing burns',
-  'not-shut': 'Pressure did not fall',
-  'gas-shut': 'Gas shut',
-  'air-confirmed': 'Fan confirmed',
-  'air-stopped': 'Fan not confirmed',
-  'sweep-void': 'Sweep discarded',
-} as const;
+/** "0:12.3 As found: 2.28 inH2O, 4.61 V". */
+function lastMark(mark: Mark): string {
+  const { name, text } = markWords(mark);
+  return `${formatElapsed(mark.elapsedS)} ${name}${text && `: ${text}`}`;
+}
 
 function WhileRecording({ capture }: { capture: CaptureView }) {
   const noteText = useWorkbench((state) => state.noteText);
@@ -118,7 +109,7 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
         </div>
         <div className="wide mark-row">
           <p className="soft" aria-live="polite">
-            {last ? `${formatElapsed(last.elapsedS)} ${markNames[last.kind]}${last.text && `: ${last.text}`}` : ''}
+            {last && lastMark(last)}
           </p>
           {mark.fault?.code === 'as-found-late' && (
             <Button disabled={mark.busy} onClick={() => void addMark('as-found', '', true)}>
@@ -131,6 +122,9 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
           </Button>
         </div>
       </div>
+      {isTurnedIn(capture) && !capture.marks.some(({ kind }) => kind === 'as-found') && (
+        <p className="soft">As-found was not taken before the regulator was turned.</p>
+      )}
       <Announce text={sweeping ? 'The sweep is being recorded' : ''} />
       {mark.fault && <Notice tone="bad" text={mark.fault.message} />}
       {isFinishing && <FinishDialog capture={capture} onClose={() => setFinishing(false)} />}

@@ -267,7 +267,7 @@ describe('the proof of settings', () => {
     expect(rows.map(([, , text]) => text)).toEqual(kinds);
     const names = new Map(rows.map(([, name, text]) => [text, name]));
     expect(new Set(names.values()).size).toBe(kinds.length);
-    expect(names.get('not-shut')).toBe('Pressure did not fall after the valve shut');
+    expect(names.get('not-shut')).toBe('Gas does not shut off');
     expect(names.get('sweep-void')).toBe('Sweep discarded');
   });
 

@@ -1,0 +1,31 @@
+import { formatPressure, pressureNumber } from '../../shared/model/format.ts';
+import { useBurnerState } from '../state/live/burner-state.ts';
+import { useMeters } from '../state/live/meters.ts';
+import { readNumber } from '../state/setup-fields.ts';
+import { Button } from '../ui/controls/Button.tsx';
+import { Notice } from '../ui/Notice.tsx';
+import { fanOnlyDoubt } from './fan-only-doubt.ts';
+import { useSetupForm } from './form.ts';
+
+/** Says where the fan-only pressure is entered that the manometer reads something else with gas shut, and offers that. */
+export function FanOnlyCheck() {
+  const { fields, isFixed, change, save } = useSetupForm();
+  const { pressure } = useMeters();
+  const unit = fields.fanOnlyUnit;
+  const doubt = fanOnlyDoubt(readNumber(fields.fanOnly), unit, pressure, useBurnerState());
+  if (isFixed || !doubt) return null;
+  return (
+    <Notice tone="warning" text={doubt.text}>
+      <div className="row">
+        <Button
+          onClick={() => {
+            change({ fanOnly: pressureNumber(doubt.read, unit) });
+            save();
+          }}
+        >
+          Use {formatPressure(doubt.read, unit)}
+        </Button>
+      </div>
+    </Notice>
+  );
+}
