@@ -79,7 +79,12 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (isSweeping(capture.marks)) return { place: 'sweep', label: sweepLabel(burner) };
   // Once the regulator has been turned it is too late, and nothing asks for it any more.
   const asFound = has(capture, 'as-found') ? 'taken' : isTurnedIn(capture) ? 'missed' : 'wanted';
-  if (asFound === 'wanted') return { place: 'sweep', label: 'Record as-found before turning anything' };
+  if (asFound === 'wanted')
+    return {
+      place: 'sweep',
+      label:
+        burner?.gas === 'shut' ? 'Light the pilot, then record as-found' : 'Record as-found before turning anything',
+    };
   if (!hasSweep(capture))
     return {
       place: 'sweep',

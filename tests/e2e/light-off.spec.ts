@@ -1,6 +1,6 @@
 import type { Page } from '@playwright/test';
 import { openLightOffBurner } from './light-off-burner.ts';
-import { button, expect, goTo, picture, test } from './workbench.ts';
+import { button, connectMeters, expect, goTo, picture, test } from './workbench.ts';
 
 test.use({ viewport: { width: 1280, height: 800 } });
 
@@ -22,17 +22,7 @@ test('light-off trials with hands off the laptop, and their record corrected', a
         await field.fill(value);
         await field.blur();
       }
-      await goTo(page, 'Meters');
-      for (const [port, profile] of [
-        [burner.gaugePort, 'Manometer, one number a line'],
-        [burner.flamePort, 'Multimeter, volts, one number a line'],
-      ] as const) {
-        await page.getByRole('radio', { name: 'Other' }).check();
-        await page.getByLabel('Port name').fill(port);
-        await page.getByRole('combobox', { name: 'Profile' }).selectOption(profile);
-        await button(page, 'Connect').click();
-        await expect(page.getByRole('region', { name: profile })).toContainText('Live');
-      }
+      await connectMeters(page, burner);
       await goTo(page, 'Sweep');
       await button(page, 'Start recording').click();
       await goTo(page, 'Light-off');

@@ -50,6 +50,11 @@ describe('the next thing to do', () => {
   it('is as-found only until the regulator was first turned, with or without a trial before', () => {
     const label = (more: Partial<CaptureView>) => nextStep({ ...ready, capture: capture([], more) })?.label;
     expect(label({ trials: [trial] })).toBe('Record as-found before turning anything');
+    // With the valve shut the manometer shows the fan.
+    const shut = { ...held, gas: 'shut' as const, flame: 'dark' as const };
+    expect(nextStep({ ...ready, burner: shut, capture: capture([]) })?.label).toBe(
+      'Light the pilot, then record as-found',
+    );
     expect(label({ regulatorTurned: true })).toBe('As-found was not taken. Begin the sweep');
   });
 
