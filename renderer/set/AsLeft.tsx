@@ -63,6 +63,7 @@ export function AsLeft({
                 ) as [number, number],
               }),
             regulator: burner.regulator,
+            isFrozen: burner.pressureTrouble !== undefined,
           },
           unit,
         );

@@ -39,15 +39,21 @@ export function isSteady(pressure: LiveColumn, nowS: number, tolerance: number, 
 
 /**
  * What is to be asked before the present pressure is recorded as as-left, each a sentence with its numbers: off the target, outside the
- * guarded window, still moving. Empty: nothing speaks against it. Pressures in `unit`.
+ * guarded window, still moving, or repeated by a frozen manometer. Empty: nothing speaks against it. Pressures in `unit`.
  */
 export function asLeftDoubts(
   present: number,
-  { target, window, regulator }: { target?: number; window?: [number, number]; regulator: RegulatorState },
+  {
+    target,
+    window,
+    regulator,
+    isFrozen = false,
+  }: { target?: number; window?: [number, number]; regulator: RegulatorState; isFrozen?: boolean },
   unit: PressureUnit,
 ): string[] {
   const adjustment = target === undefined ? undefined : adjustmentTo(present, target, unit);
   const doubts: string[] = [];
+  if (isFrozen) doubts.push('The manometer repeats itself: this may not be the pressure now.');
   if (adjustment && adjustment.turn !== 'stay')
     doubts.push(
       `It is ${formatPressure(Math.abs(adjustment.difference), unit)} ${adjustment.difference < 0 ? 'below' : 'above'} the target, ${formatPressure(target!, unit)}.`,

@@ -55,6 +55,12 @@ export const isTurnedIn = (capture: CaptureView): boolean =>
 const burns = (burner: BurnerView | undefined): boolean =>
   burner !== undefined && burner.gas === 'flowing' && (burner.flame === 'burning' || burner.flame === 'unsteady');
 
+/** A meter that repeats itself or sends no number says nothing of now: it is looked at before anything else. */
+function meterTrouble(burner: BurnerView | undefined): string | undefined {
+  if (burner?.pressureTrouble) return 'Check the manometer';
+  return burner?.signalTrouble && 'Check the flame signal meter';
+}
+
 /** What a sweep asks for now: without a flame there is nothing to turn for. */
 function sweepLabel(burner: BurnerView | undefined): string {
   if (burns(burner)) return 'Turn slowly out and in, then end the sweep';
@@ -76,6 +82,8 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (capture.runningTrial?.gasS !== undefined && !capture.runningTrial.failedMeter)
     return { place: 'light-off', label: 'Watch the light-off trial' };
   if (capture.runningTrial) return { place: 'light-off', label: 'Enter whether the pilot lit' };
+  const trouble = meterTrouble(burner);
+  if (trouble) return { place: 'meters', label: `${trouble}. Do not turn` };
   if (isSweeping(capture.marks)) return { place: 'sweep', label: sweepLabel(burner) };
   // Once the regulator has been turned it is too late, and nothing asks for it any more.
   const asFound = has(capture, 'as-found') ? 'taken' : isTurnedIn(capture) ? 'missed' : 'wanted';

@@ -6,7 +6,6 @@ import { isSweeping } from '../../shared/model/sweeps.ts';
 import { markWords } from '../../shared/report/mark-words.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { workbenchState, useWorkbench } from '../state/workbench.ts';
-import { isTurnedIn } from '../state/visit-steps.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
 import { useStartRecording } from '../state/start-recording.ts';
 import { Button } from '../ui/controls/Button.tsx';
@@ -122,9 +121,6 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
           </Button>
         </div>
       </div>
-      {isTurnedIn(capture) && !capture.marks.some(({ kind }) => kind === 'as-found') && (
-        <p className="soft">As-found was not taken before the regulator was turned.</p>
-      )}
       <Announce text={sweeping ? 'The sweep is being recorded' : ''} />
       {mark.fault && <Notice tone="bad" text={mark.fault.message} />}
       {isFinishing && <FinishDialog capture={capture} onClose={() => setFinishing(false)} />}

@@ -41,6 +41,10 @@ describe('what is asked before a pressure is taken as as-left', () => {
     expect(asLeftDoubts(2.29, atRest, 'inH2O')).toEqual([]);
     expect(asLeftDoubts(2.46, { regulator: 'at-rest' }, 'inH2O')).toEqual([]);
   });
+  it('says that a frozen manometer may not show the pressure now', () =>
+    expect(asLeftDoubts(2.28, { ...atRest, regulator: 'unknown', isFrozen: true }, 'inH2O')).toEqual([
+      'The manometer repeats itself: this may not be the pressure now.',
+    ]));
   it('names how far off the target it is, and on which side', () => {
     expect(asLeftDoubts(2.46, atRest, 'inH2O')).toEqual(['It is 0.18 inH2O above the target, 2.28 inH2O.']);
     expect(asLeftDoubts(2.1, atRest, 'inH2O')).toEqual(['It is 0.18 inH2O below the target, 2.28 inH2O.']);

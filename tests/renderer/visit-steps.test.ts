@@ -58,6 +58,22 @@ describe('the next thing to do', () => {
     expect(label({ regulatorTurned: true })).toBe('As-found was not taken. Begin the sweep');
   });
 
+  it('is to check a meter that is frozen or sends no number, while sweeping and while setting', () => {
+    const frozen = { ...held, gas: 'unknown' as const, pressureTrouble: { kind: 'frozen' as const, forS: 9 } };
+    for (const kinds of [
+      ['as-found', 'sweep-start'],
+      ['as-found', 'sweep-start', 'sweep-end'],
+    ] as MarkKind[][])
+      expect(nextStep({ ...ready, burner: frozen, capture: capture(kinds, { trials: [trial] }) })).toEqual({
+        place: 'meters',
+        label: 'Check the manometer. Do not turn',
+      });
+    const dead = { ...held, flame: 'unknown' as const, signalTrouble: { kind: 'no-number' as const, forS: 9 } };
+    expect(nextStep({ ...ready, burner: dead, capture: capture(['as-found']) })?.label).toBe(
+      'Check the flame signal meter. Do not turn',
+    );
+  });
+
   it('is to sweep again where the sweep was discarded, and to try again where the trial was', () => {
     const discarded: MarkKind[] = ['as-found', 'sweep-start', 'sweep-end', 'sweep-void'];
     expect(nextStep({ ...ready, capture: capture(discarded) })).toEqual({ place: 'sweep', label: 'Begin the sweep' });
