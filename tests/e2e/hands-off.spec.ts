@@ -30,10 +30,12 @@ const lookAtSizes = async (page: Page, name: string) => {
 };
 
 test('a whole walk with two serial meters, hands off the laptop where the meters tell', async ({
-  page,
+  page: firstPage,
+  context,
   folder,
   workbench,
 }) => {
+  let page = firstPage;
   const burner = await openKnownBurner(folder);
   burner.setValve(false);
   try {
@@ -164,15 +166,17 @@ test('a whole walk with two serial meters, hands off the laptop where the meters
       await expect(alarm(page)).toHaveCount(0, { timeout: 15_000 });
     });
 
-    const port = Number(new URL(workbench.url).port);
     await test.step('killed in a trial: the visit goes on with all it had, and the trial waits for a verdict', async () => {
       await page.waitForTimeout(8000);
       burner.setValve(true);
       await expect(band(page).getByRole('button', { name: /^Running trial/u })).toBeVisible({ timeout: 15_000 });
+      await page.close();
       await workbench.end('SIGKILL');
     });
-    const next = await startWorkbench(folder, port);
+    const next = await startWorkbench(folder);
     try {
+      page = await context.newPage();
+      await page.setViewportSize({ width: 1366, height: 768 });
       await page.goto(next.url);
       await button(page, 'Continue recording').first().click();
       await goTo(page, 'Sweep');
