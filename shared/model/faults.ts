@@ -70,6 +70,10 @@ const sentences = {
   'file-missing': (f: { file: string }) => `There is no file ${f.file}. Check its name and folder.`,
   'file-unreadable': (f: { file: string; reason: string }) => `${f.file} could not be read: ${f.reason}.`,
   'file-unwritable': (f: { file: string; reason: string }) => `${f.file} could not be written: ${f.reason}.`,
+  'file-exists': (f: { file: string }) =>
+    `${f.file} exists already and was left as it is. Choose another name, or use --force to replace it.`,
+  'file-beside': (f: { file: string; beside: string }) =>
+    `${f.beside} would be taken for a part of ${f.file}, but does not belong to it. Move it away or choose another name; nothing was written.`,
   'file-kind-unknown': (f: { file: string }) =>
     `${f.file} is neither a CSV file nor a data package (a .zip, or a folder with datapackage.json).`,
   'file-too-large': (f: { file: string; found: string; most: string }) =>
