@@ -1,4 +1,3 @@
-import { alarmKinds } from '../burner-state/alarms.ts';
 import type { Mark, MarkKind } from '../model/capture.ts';
 
 const markNames: Record<MarkKind, string> = {
@@ -19,6 +18,9 @@ const markNames: Record<MarkKind, string> = {
   'air-stopped': 'Fan no longer confirmed',
 };
 
+/** Marks that an alarm leaves; their text is its sentence. */
+const alarmMarks: readonly MarkKind[] = ['flame-lost', 'gas-unlit', 'not-shut'];
+
 /** What an alarm says, taken apart: its first sentence is the heading, the rest what to do. */
 export function alarmWordsOf(message: string): { heading: string; rest: string } {
   const end = message.indexOf('. ');
@@ -27,7 +29,6 @@ export function alarmWordsOf(message: string): { heading: string; rest: string }
 
 /** A mark as lists show it, on screen and paper. That of an alarm has the name under which the alarm was shown. */
 export function markWords({ kind, text }: Pick<Mark, 'kind' | 'text'>): { name: string; text: string } {
-  const isAlarm = (alarmKinds as readonly string[]).includes(kind);
   const { heading, rest } = alarmWordsOf(text);
-  return isAlarm && rest !== '' ? { name: heading, text: rest } : { name: markNames[kind], text };
+  return alarmMarks.includes(kind) && rest !== '' ? { name: heading, text: rest } : { name: markNames[kind], text };
 }

@@ -108,7 +108,7 @@ test('light-off trials with hands off the laptop, and their record corrected', a
       await expect(dialog).toContainText('The meters say otherwise');
       await picture(page, 'light-off-correction');
       await button(page, 'Confirm: Lit').click();
-      await expect(trialRows(page).first()).toContainText('Corrects 6: Seen through the sight port');
+      await expect(trialRows(page).first()).toContainText('Corrects 5: Seen through the sight port');
       await expect(trialRows(page).nth(1)).toContainText(/Not lit.*Corrected/u);
       await button(page, 'Correct').first().click();
       await dialog.getByLabel('Reason').fill('Wrong burner');

@@ -148,8 +148,7 @@ export function finishCapture(
     if (running.trial?.knownBy === 'meters' && context.facts.host === 'command') running.trial = undefined;
     if (running.trial) return fail(fault('trial-running'));
     for (const meter of meters.list()) meter.flush();
-    for (const mark of closingMarks(context, row.key, recorder.elapsedS(), openEnds.finished))
-      recorder.mark(mark);
+    for (const mark of closingMarks(context, row.key, recorder.elapsedS(), openEnds.finished)) recorder.mark(mark);
     if (store.isGone()) return fail(fault('store-gone', { file: store.file }));
     const ended = recorder.finish();
     if (!ended.ok) return ended;
