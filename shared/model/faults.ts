@@ -132,6 +132,8 @@ const sentences = {
     `There is no file ${f.what}, and no capture with that id in the store.`,
   'capture-ambiguous': (f: { capture: string }) =>
     `More than one capture id begins with ${f.capture}. Enter more of the id.`,
+  'capture-imported': () =>
+    'This capture came from a file, or was recorded by an older version, so its recording is not resumed. Complete it as it is and start a new one.',
   'capture-closed': () => 'This capture is complete and can no longer be changed. Add a note to it instead.',
   'capture-elsewhere': () =>
     'This capture is being recorded by another copy of Pilot Bench on this computer. Finish it there.',
