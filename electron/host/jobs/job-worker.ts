@@ -29,7 +29,7 @@ async function answerTo({ folder, job }: JobOrder): Promise<JobAnswer> {
   if (!opened.ok) return opened;
   let computation: Outcome<Computation>;
   try {
-    computation = await read(opened.value, job);
+    computation = read(opened.value, job);
   } catch (error) {
     const refusal = storeFault(error, opened.value.file);
     if (refusal) return fail(refusal);
@@ -43,7 +43,7 @@ async function answerTo({ folder, job }: JobOrder): Promise<JobAnswer> {
 }
 
 /** Everything that a job has to do with the store. */
-async function read(store: Store, job: Job): Promise<Outcome<Computation>> {
+function read(store: Store, job: Job): Outcome<Computation> {
   switch (job.kind) {
     case 'analyze': {
       const capture = load(store, job.capture);
@@ -66,7 +66,7 @@ async function read(store: Store, job: Job): Promise<Outcome<Computation>> {
       return capture.ok ? ok(() => ok(exportFile(capture.value, job.format))) : capture;
     }
     case 'import': {
-      const imported = await importFiles(store, job);
+      const imported = importFiles(store, job);
       return ok(() => imported);
     }
   }
