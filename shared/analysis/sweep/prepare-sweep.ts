@@ -126,7 +126,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     coarse: { grid: pressureGrid(cleaned.pressure, typicalStep(coarseSignal), coarsePoints), signal: coarseSignal },
     scale,
     initial,
-    darkStretches: findDarkStretches(signal, initial, roughNoise(signal)),
+    darkStretches: findDarkStretches(signal, initial, roughNoise(signal), tracked.spans),
     stepResponse: stepResponseOf(cleaned.pressure),
   });
 }
