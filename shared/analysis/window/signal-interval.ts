@@ -8,6 +8,7 @@ import type { CurveFit } from '../curve/fit-shape.ts';
 import { lossPressures } from '../sweep/flame-loss.ts';
 import { pressureAt, type PressureGrid } from '../sweep/pressure-grid.ts';
 import { type CurveEnd, type CurveEnds, findCurveEnds, type RequiredSignal, requiredSignal } from './curve-ends.ts';
+import { withLeastSides, withLeaving } from './end-uncertainty.ts';
 
 /** The steady curve on a grid over the tested pressures, as it is plotted. */
 export interface SteadyCurve {
@@ -108,13 +109,14 @@ export function findSignalInterval(input: SignalIntervalInput): SignalInterval {
     const found = ends[side];
     if (!found) return undefined;
     const estimate = found.bounded
-      ? bootstrapInterval(found.value, drawn[side], confidence, degrees[side])
+      ? withLeastSides(bootstrapInterval(found.value, drawn[side], confidence, degrees[side]))
       : exactEstimate(found.value);
-    // An end that was found lies inside the tested pressures, whatever the replicates say.
-    estimate.ci = [Math.max(tested[0], estimate.ci[0]), Math.min(tested[1], estimate.ci[1])];
+    // The true end may lie a little beyond the last tested pressure; where hardly a replicate has an end, nothing more is known.
+    if (!estimate.ci.every(Number.isFinite)) estimate.ci = [tested[0], tested[1]];
     // A loss is one moment of a moving pressure: the uncertainty of that moment does not average out as on a shoulder.
+    const rate = found.flameLost ? rateAtLoss(fit, grid, found.value) : 0;
     const timed = found.flameLost
-      ? addUncertainty(estimate, readingTimeU * rateAtLoss(fit, grid, found.value), confidence)
+      ? withLeaving(addUncertainty(estimate, readingTimeU * rate, confidence), side, rate)
       : estimate;
     const flameLost = found.flameLost || (found.bounded && isCliff(fit, side, input.cliffWidth));
     return { ...found, flameLost, ...timed };
