@@ -11,6 +11,13 @@ export function PurgeClock({ burner }: { burner: BurnerView }) {
   const { shown, confirmed } = burner.air;
   const moves = shown ?? confirmed;
   const leftS = Math.max(0, wantedS - purgedS);
+  if (burner.gas !== 'shut')
+    return (
+      <div className="trial-clock" data-phase="purge">
+        <strong>{burner.gas === 'unknown' ? 'Gas: unknown' : 'Gas is on'}</strong>
+        <p>A purge counts from the moment at which gas is shut and nothing burns.</p>
+      </div>
+    );
   return (
     <div className="trial-clock" data-phase="purge">
       <strong>{moves ? 'Purge' : 'Wait'}</strong>

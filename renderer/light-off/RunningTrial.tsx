@@ -1,3 +1,4 @@
+import { useEffect, useRef } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { trialWords } from '../../shared/burner-state/trials/trial-words.ts';
 import { formatSeconds, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
@@ -23,8 +24,14 @@ export function RunningTrial({
   now: number | undefined;
 }) {
   const { pressure } = useMeters();
+  const clock = useRef<HTMLElement>(null);
+  // Gas came on without a touch: whatever the page was scrolled to, the trial is what must be seen.
+  useEffect(() => {
+    // In braces: newer browsers return a promise here, which is no clean-up.
+    clock.current?.scrollIntoView({ block: 'nearest' });
+  }, []);
   const burner = useLiveBurner();
-  const { gasS, sparkDelayS, failedMeter } = trial;
+  const { gasS, sparkDelayS, failedMeter, purgeShort } = trial;
   const beganS = gasS ?? trial.startedS;
   const elapsedS = Math.max(0, (now ?? beganS) - beganS);
   const { trialSeconds } = limits;
@@ -40,7 +47,7 @@ export function RunningTrial({
 
   return (
     <>
-      <section className="trial-clock" data-phase={kind} aria-label="Running trial">
+      <section ref={clock} className="trial-clock" data-phase={kind} aria-label="Running trial">
         <strong role="alert">{title}</strong>
         <div className="trial-figures">
           <span>
@@ -62,6 +69,7 @@ export function RunningTrial({
         </div>
         <p>{detail}</p>
       </section>
+      {purgeShort && <Notice tone="bad" text={`${purgeShort} Gas came on too early.`} />}
       {failedMeter && <Notice tone="warning" text={`The ${failedMeter} failed during this trial. Enter the result.`} />}
       <TrialVerdict capture={capture} trial={trial} elapsedS={elapsedS} />
     </>

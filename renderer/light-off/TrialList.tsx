@@ -2,7 +2,7 @@ import { useState } from 'react';
 import type { CaptureView, StoredTrial } from '../../shared/contract/api.ts';
 import { formatNumber, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';
-import { replacedBy, validTrials } from '../../shared/model/valid-trials.ts';
+import { isLit, judgedTrials, replacedBy, trialSecondsOf } from '../../shared/model/valid-trials.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Notice } from '../ui/Notice.tsx';
@@ -16,7 +16,7 @@ export function TrialList({ capture, unit }: { capture: CaptureView | undefined;
   const [chosen, setChosen] = useState<StoredTrial>();
   const [isAdding, setAdding] = useState(false);
   const trials = capture?.trials ?? [];
-  const counted = validTrials(trials);
+  const counted = judgedTrials(trials, capture?.setup ?? {});
   const lit = counted.filter((trial) => trial.lit).length;
   const replaced = replacedBy(trials);
   const confirmSpark = (trial: StoredTrial) =>
@@ -58,6 +58,7 @@ export function TrialList({ capture, unit }: { capture: CaptureView | undefined;
                   trial={trial}
                   isReplaced={by !== undefined}
                   unit={unit}
+                  trialSeconds={trialSecondsOf(capture?.setup ?? {})}
                   onConfirm={() => confirmSpark(trial)}
                   onChange={() => setChosen(trial)}
                 />
@@ -81,19 +82,22 @@ function TrialRow({
   trial,
   isReplaced,
   unit,
+  trialSeconds,
   onConfirm,
   onChange,
 }: {
   trial: StoredTrial;
   isReplaced: boolean;
   unit: PressureUnit;
+  trialSeconds: number;
   onConfirm: () => void;
   onChange: () => void;
 }) {
   const { sparkDelayS, timeToProveS, status, corrects, reason, note } = trial;
   const isVoid = status === 'void';
   const isOut = isReplaced || isVoid;
-  const result = trial.lit ? 'Lit' : 'Not lit';
+  const lit = isLit(trial, trialSeconds);
+  const result = lit ? 'Lit' : trial.lit ? 'Not lit in time' : 'Not lit';
   const words = [
     isReplaced ? 'Corrected, see above.' : isVoid ? `Discarded: ${reason}` : corrects && `Correction: ${reason}`,
     !isVoid && !corrects && reason,
@@ -108,7 +112,7 @@ function TrialRow({
           {isOut ? (
             result
           ) : (
-            <StatusWord tone={trial.lit ? 'good' : 'bad'} shape={trial.lit ? 'solid-circle' : 'cross'}>
+            <StatusWord tone={lit ? 'good' : 'bad'} shape={lit ? 'solid-circle' : 'cross'}>
               {result}
             </StatusWord>
           )}

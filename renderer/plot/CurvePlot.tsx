@@ -4,7 +4,7 @@ import type { Trial } from '../../shared/model/capture.ts';
 import { formatPressure, formatSignal, pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { litAt } from '../../shared/model/stretches.ts';
 import { convertPressure } from '../../shared/model/units.ts';
-import { validTrials } from '../../shared/model/valid-trials.ts';
+import { judgedTrials } from '../../shared/model/valid-trials.ts';
 import { seriesStyles } from '../../shared/report/charts/chart-style.ts';
 import type { Limits } from '../state/current-capture.ts';
 import { thinScatter } from './geometry/decimate.ts';
@@ -15,6 +15,7 @@ import { StaticMarks, type Drawing } from './Marks.tsx';
 import { bandPath, linePath, symbolPath } from './geometry/paths.ts';
 import { PlotFrame } from './PlotFrame.tsx';
 import { toPixels, type Scales } from './scales.ts';
+import type { Setup } from '../../shared/model/setup.ts';
 
 /** Lanes for the trials, in pixels above the pressure axis: spark with the gas, and above them delayed spark. */
 const plainLane = 22;
@@ -27,18 +28,23 @@ const armPx = 7;
 export function CurvePlot({
   analysis,
   trials,
+  setup,
   limits,
 }: {
   analysis: AnalysisDetail;
   trials: readonly Trial[];
+  setup: Setup;
   limits: Limits;
 }) {
   const { result, curve, pairs } = analysis;
   const { pressureUnit, signalUnit } = result;
   const placedTrials = useMemo(
     () =>
-      validTrials(trials).map((trial) => ({ ...trial, at: convertPressure(trial.pressure, trial.unit, pressureUnit) })),
-    [trials, pressureUnit],
+      judgedTrials(trials, setup).map((trial) => ({
+        ...trial,
+        at: convertPressure(trial.pressure, trial.unit, pressureUnit),
+      })),
+    [trials, setup, pressureUnit],
   );
   const x = useMemo(() => {
     const highest = Math.max(

@@ -2,6 +2,7 @@ import { canBeConfirmed } from '../../shared/burner-state/permissions.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import { formatPressure } from '../../shared/model/format.ts';
+import { convertPressure } from '../../shared/model/units.ts';
 import { decisionLabels, decisionSentence, formatProbability } from '../../shared/report/labels.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { useBurnerState } from '../state/live/burner-state.ts';
@@ -24,7 +25,13 @@ export function AsLeft({
   const mark = useHostAction('captures.mark');
   const go = useWorkbench((state) => state.go);
   const asLeft = capture?.setup.asLeftPressure;
-  const decided = analysis?.result.asLeft;
+  const found = analysis?.result;
+  // A decision on another pressure than the one on record says nothing of it.
+  const isCurrent =
+    asLeft &&
+    found?.asLeft &&
+    Math.abs(found.asLeft.value - convertPressure(asLeft.value, asLeft.unit, found.pressureUnit)) < 1e-6;
+  const decided = isCurrent ? found?.asLeft : undefined;
   const isRecording = capture?.status === 'recording';
   const burner = useBurnerState();
   const refusal = burner?.settingRefusal;
@@ -42,7 +49,8 @@ export function AsLeft({
       ) : (
         <p>{isRecording ? 'Not recorded yet.' : 'Not recorded.'}</p>
       )}
-      {asLeft && decided && (
+      {asLeft && found && !decided && <p>The decision on this pressure is not calculated yet.</p>}
+      {asLeft && analysis && decided && (
         <>
           <Verdict decision={decided.decision}>{decisionLabels[decided.decision]}</Verdict>
           <p>{decisionSentence(decided)}</p>

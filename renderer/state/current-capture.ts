@@ -11,6 +11,7 @@ import {
 import { useWorkbench } from './workbench.ts';
 import { useFeed } from './feeds.ts';
 import type { latestReading } from './live/latest-readings.ts';
+import { trialSecondsOf } from '../../shared/model/valid-trials.ts';
 
 /** The current capture, followed live; undefined when there is none or before its first state arrives. */
 export function useCapture(): CaptureView | undefined {
@@ -48,7 +49,7 @@ export function limitsOf(setup: CaptureView['setup'] | undefined, pressureUnit: 
       high: convertPressure(range.high, range.unit, pressureUnit),
     },
     minimumSignal: minimum && convertSignal(minimum.value, minimum.unit, signalUnit),
-    trialSeconds: setup?.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds,
+    trialSeconds: trialSecondsOf(setup ?? {}),
     purgeSeconds: setup?.purgeSeconds ?? setupDefaults.purgeSeconds,
   };
 }

@@ -73,7 +73,9 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (capture.runningTrial) return { place: 'light-off', label: 'Enter whether the pilot lit' };
   if (isSweeping(capture.marks)) return { place: 'sweep', label: sweepLabel(burner) };
   // Afterwards it is too late: the regulator has been turned.
-  if (!has(capture, 'as-found') && !has(capture, 'sweep-start'))
+  const isUntouched =
+    !has(capture, 'sweep-start') && !has(capture, 'as-left') && validTrials(capture.trials).length === 0;
+  if (!has(capture, 'as-found') && isUntouched)
     return { place: 'sweep', label: 'Record as-found before touching anything' };
   if (!hasSweep(capture)) return { place: 'sweep', label: 'Begin the sweep' };
   if (validTrials(capture.trials).length === 0)

@@ -16,6 +16,7 @@ import { Explain } from './Explain.tsx';
 import { Findings } from './Findings.tsx';
 import { Working } from '../ui/Working.tsx';
 import './window.css';
+import { judgedTrials } from '../../shared/model/valid-trials.ts';
 
 /** Step 5: the window, why its ends are where they are, and how certain that is. */
 export function WindowPlace() {
@@ -51,7 +52,8 @@ export function WindowPlace() {
 }
 
 /** The series that the plot of this analysis has, for its key. */
-function plottedSeries({ pairs, result }: AnalysisDetail, { trials }: CaptureView): SeriesName[] {
+function plottedSeries({ pairs, result }: AnalysisDetail, { trials, setup }: CaptureView): SeriesName[] {
+  const judged = judgedTrials(trials, setup);
   const isLit = litAt(result.phases);
   const lit = pairs.elapsedS.map((t) => Number(isLit(t)));
   const hasDirection = (direction: number) =>
@@ -66,8 +68,8 @@ function plottedSeries({ pairs, result }: AnalysisDetail, { trials }: CaptureVie
     ['guarded-end', result.window.low !== undefined],
     ['set-point', result.setPoint !== undefined],
     ['as-left', result.asLeft !== undefined],
-    ['lit', trials.some((trial) => trial.lit)],
-    ['not-lit', trials.some((trial) => !trial.lit)],
+    ['lit', judged.some((trial) => trial.lit)],
+    ['not-lit', judged.some((trial) => !trial.lit)],
   ];
   return shown.filter(([, isShown]) => isShown).map(([name]) => name);
 }
@@ -86,7 +88,7 @@ function Result({ capture, analysis }: { capture: CaptureView; analysis: Analysi
       </div>
       <section className="window-plot" aria-label="Curve and window">
         <PlotKey of={plottedSeries(analysis, capture)} />
-        <CurvePlot analysis={analysis} trials={capture.trials} limits={limits} />
+        <CurvePlot analysis={analysis} trials={capture.trials} setup={capture.setup} limits={limits} />
       </section>
       <div className="window-explain stack" aria-live="polite">
         {explained ? (

@@ -4,15 +4,20 @@ import type { Study } from './study.ts';
 export const isPlateauUnknown = ({ interval: { plateau } }: Pick<Study, 'interval'>): boolean =>
   plateau.ci[1] - plateau.ci[0] > Math.abs(plateau.value);
 
+/** A flame that goes out amid good pressures may do so again at the set point, until it is known why it did. */
+const isLostInside = ({ contradictions }: Pick<Study, 'contradictions'>): boolean =>
+  contradictions.lostWhereGood.length > 0;
+
 /** What keeps a set point from being final, gravest first, as the end of "because ..."; empty where nothing does. */
 export function provisionalReasons(
-  study: Pick<Study, 'unclearS' | 'window' | 'interval' | 'disagreement' | 'settings'>,
+  study: Pick<Study, 'unclearS' | 'window' | 'interval' | 'disagreement' | 'settings' | 'contradictions'>,
 ): string[] {
   const { unclearS, window, disagreement, settings } = study;
   const isOpen = window.low?.cause === 'tested-end' || window.high?.cause === 'tested-end';
   return [
     ...(isPlateauUnknown(study) ? ['the plateau is less certain than it is high'] : []),
     ...(unclearS.length > 0 ? ['it is not known whether the valve shut or the flame was lost'] : []),
+    ...(isLostInside(study) ? ['the flame was lost where the signal is good on both sides'] : []),
     ...(disagreement ? ['two sweeps of this capture contradict each other'] : []),
     ...(settings.setPointRule === 'equal-flow' && !settings.fanOnlyKnown
       ? ['it splits the gas flow and the fan-only pressure is not known']
@@ -22,5 +27,5 @@ export function provisionalReasons(
 }
 
 /** Whether the readings do not tell for sure what the burner did, whatever the window: no setting passes on such a capture. */
-export const isDoubtful = (study: Pick<Study, 'unclearS' | 'interval' | 'disagreement'>): boolean =>
-  isPlateauUnknown(study) || study.unclearS.length > 0 || study.disagreement !== undefined;
+export const isDoubtful = (study: Pick<Study, 'unclearS' | 'interval' | 'disagreement' | 'contradictions'>): boolean =>
+  isPlateauUnknown(study) || study.unclearS.length > 0 || isLostInside(study) || study.disagreement !== undefined;

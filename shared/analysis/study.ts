@@ -1,7 +1,7 @@
 import type { Capture, Trial } from '../model/capture.ts';
 import { ok, type Outcome } from '../model/outcome.ts';
 import type { Setup } from '../model/setup.ts';
-import { validTrials } from '../model/valid-trials.ts';
+import { judgedTrials } from '../model/valid-trials.ts';
 import { fitCurve, type FittedCurve } from './curve/fit-curve.ts';
 import { type PreparedSweep, prepareSweep } from './sweep/prepare-sweep.ts';
 import { type BoundedWindow, boundWindow } from './window/bound-window.ts';
@@ -10,7 +10,7 @@ import { findEnds, type SweepEnds } from './window/find-ends.ts';
 /** Everything that is found out about one sweep, step by step: answers, comparisons and explanations are made from it. */
 export interface Study extends PreparedSweep, FittedCurve, SweepEnds, BoundedWindow {
   setup: Setup;
-  /** The light-off trials that count. */
+  /** The light-off trials that count, each with the result that counts. */
   trials: Trial[];
 }
 
@@ -26,7 +26,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   const sweep = prepared.value;
   const fitted = fitCurve(sweep);
   const ends = findEnds(sweep, fitted);
-  const trials = validTrials(capture.trials);
+  const trials = judgedTrials(capture.trials, setup);
   const bounded = boundWindow(trials, setup, sweep, fitted, ends);
   return ok({ setup, trials, ...sweep, ...fitted, ...ends, ...bounded });
 }

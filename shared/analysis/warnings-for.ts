@@ -104,15 +104,8 @@ function trialWarnings({ lightOff, sweep, settings, contradictions }: Study): An
   const { failedWhereGood, litWhereBad, lostWhereGood, provedLate } = contradictions;
   const at = (pressures: number[]) =>
     [...new Set(pressures.map((p) => formatPressure(p, sweep.pressureUnit)))].join(', ');
-  const lost = lostWhereGood.length > 0 ? [warning('flame-lost-in-good-signal', { at: at(lostWhereGood) })] : [];
-  if (!lightOff) return lost;
-  if (lightOff.neverLit) return lost;
-  const { contradicting } = lightOff;
-  return [
-    ...lost,
-    ...(contradicting.length > 0 ? [warning('light-off-contradicts', { at: at(contradicting) })] : []),
-    ...(failedWhereGood.length > 0 ? [warning('light-off-failed-in-good-signal', { at: at(failedWhereGood) })] : []),
-    ...(litWhereBad.length > 0 ? [warning('light-off-in-bad-signal', { at: at(litWhereBad) })] : []),
+  const always = [
+    ...(lostWhereGood.length > 0 ? [warning('flame-lost-in-good-signal', { at: at(lostWhereGood) })] : []),
     ...(provedLate.length > 0
       ? [
           warning('light-off-late', {
@@ -121,6 +114,14 @@ function trialWarnings({ lightOff, sweep, settings, contradictions }: Study): An
           }),
         ]
       : []),
+  ];
+  if (!lightOff || lightOff.neverLit) return always;
+  const { contradicting } = lightOff;
+  return [
+    ...always,
+    ...(contradicting.length > 0 ? [warning('light-off-contradicts', { at: at(contradicting) })] : []),
+    ...(failedWhereGood.length > 0 ? [warning('light-off-failed-in-good-signal', { at: at(failedWhereGood) })] : []),
+    ...(litWhereBad.length > 0 ? [warning('light-off-in-bad-signal', { at: at(litWhereBad) })] : []),
   ];
 }
 

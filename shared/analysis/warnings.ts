@@ -51,7 +51,7 @@ const sentences = {
   'light-off-in-bad-signal': (f: { at: string }) =>
     `It lit at ${f.at}, where the steady signal is below what is required. Check the pressure that was recorded for that trial.`,
   'light-off-late': (f: { at: string; trialS: string }) =>
-    `It lit, but was proved only after the pilot trial of ${f.trialS}: ${f.at}. The control would have locked out.`,
+    `A flame was proved only after the pilot trial of ${f.trialS}: ${f.at}. The control would have locked out, so it counts as not lit.`,
   'flame-lost-in-good-signal': (f: { at: string }) =>
     `The flame was lost at ${f.at}, although it burned well both below and above. Find out why before trusting the window.`,
   'never-lit': (f: { trials: number }) => `None of the ${f.trials} light-off trials lit.`,
@@ -74,7 +74,7 @@ const sentences = {
   'meter-fell-silent': (f: { meter: string; for: string }) =>
     `The ${f.meter} gave no number for ${f.for} while the other meter went on. What the pilot did then is not in this result.`,
   'sweep-discarded': (f: { sweeps: string }) => `Discarded by the technician and left out: ${f.sweeps}.`,
-  'gas-shut': () => 'The pilot gas was shut during the sweep. Those readings were left out.',
+  'gas-shut': () => 'The pilot gas was shut for part of the recording. Those readings were left out.',
 } as const;
 
 /** A code that programs may rely on. */

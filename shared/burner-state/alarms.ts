@@ -11,6 +11,10 @@ export type AlarmKind = (typeof alarmKinds)[number];
 export interface Alarm {
   kind: AlarmKind;
   sinceS: number;
+  /** The manometer gave no reading then: gas may flow, and nobody can see whether it does. */
+  gasUnseen?: true;
+  /** No meter shows whether a flame burns. */
+  flameUnseen?: true;
 }
 
 /** What decides beside the tracker. */
@@ -29,9 +33,21 @@ export interface AlarmMemory {
   /** Since when gas flows and nothing burns; since when the valve is shut and gas flows all the same. */
   unlitSinceS: number | undefined;
   shutSinceS: number | undefined;
+  /** Gas was on when that was last known, and whether a flame has burned since it came on. */
+  gasOn: boolean;
+  burned: boolean;
+  /** Gas was seen shut before it came on: a flame that burned before anyone watched is not missed. */
+  cameOn: boolean;
 }
 
-export const noAlarm: AlarmMemory = { alarm: undefined, unlitSinceS: undefined, shutSinceS: undefined };
+export const noAlarm: AlarmMemory = {
+  alarm: undefined,
+  unlitSinceS: undefined,
+  shutSinceS: undefined,
+  gasOn: false,
+  burned: false,
+  cameOn: false,
+};
 
 /** A flame is called lost at this probability: the readings must speak nine to one against every other explanation. */
 const certain = 0.9;
@@ -40,19 +56,40 @@ const shutFor = 0.9;
 /** Longest time in which the pressure falls after a valve shut, seconds: a tight valve takes tenths, a slow gauge a second or two. */
 const fallSeconds = 4;
 
+/** What is known of gas and flame since gas was last seen shut: kept while the manometer gives no reading. */
+function rememberGas({ gasOn, burned, cameOn }: AlarmMemory, { now, valveOpen }: AlarmInput) {
+  const { gas, flame } = now.latest;
+  // A valve that is wired shows what the manometer does not.
+  if (isShut(now) || (now.pressureTrouble && valveOpen === false)) return { gasOn: false, burned: false, cameOn: true };
+  const burns = flame === 'burning' || flame === 'unsteady';
+  // Without a manometer from the start there is no gas to watch.
+  const isSeen = Number.isFinite(now.pressureTrouble?.sinceS ?? 0);
+  const isOn = isSeen && (gasOn || gas === 'flowing' || gas === 'opening' || burns);
+  return { gasOn: isOn, burned: isOn && (burned || burns), cameOn };
+}
+
+const isShut = ({ latest }: BurnerNow): boolean => latest.gas === 'shut' && latest.probability > shutFor;
+
 /**
  * The alarm after one more step. It stays until gas is shut, whatever the flame does meanwhile: a flame that came back by itself
- * over unburnt gas is no reason to go on.
+ * over unburnt gas is no reason to go on. Gas that was on when the manometer fell silent or froze counts as on.
  */
-export function nextAlarm(memory: AlarmMemory, { nowS, now, trialSeconds, valveOpen }: AlarmInput): AlarmMemory {
-  const gasIsShut = now.latest.gas === 'shut' && now.latest.probability > shutFor;
-  const isUnlit = now.unlit > 0.9;
+export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
+  const { nowS, now, trialSeconds, valveOpen } = input;
+  const known = rememberGas(memory, input);
+  const gasUnseen = now.pressureTrouble !== undefined;
+  const gasIsShut = gasUnseen ? !known.gasOn && valveOpen === false : isShut(now);
+  const darkUnseen = gasUnseen && known.gasOn && now.dark > certain;
+  // Whether it lit cannot be seen: the flame signal meter had given readings and has stopped.
+  const flameUnseen =
+    Number.isFinite(now.signalTrouble?.sinceS) && now.latest.gas === 'flowing' && known.cameOn && !known.burned;
+  const isUnlit = now.unlit > 0.9 || darkUnseen || flameUnseen;
   const unlitSinceS = isUnlit ? (memory.unlitSinceS ?? now.atS) : undefined;
   const staysOpen = valveOpen === false && now.latest.gas !== 'shut' && now.latest.gas !== 'unknown';
   const shutSinceS = staysOpen ? (memory.shutSinceS ?? nowS) : undefined;
 
   const raised: AlarmKind | undefined =
-    now.lost > certain
+    now.lost > certain || (darkUnseen && known.burned)
       ? 'flame-lost'
       : shutSinceS !== undefined && nowS - shutSinceS > fallSeconds
         ? 'not-shut'
@@ -62,6 +99,10 @@ export function nextAlarm(memory: AlarmMemory, { nowS, now, trialSeconds, valveO
   // A valve that is open again is no valve that does not shut; one that nobody sees any more may be.
   const isOverruled = memory.alarm?.kind === 'not-shut' && valveOpen === true;
   const goesOn = gasIsShut || isOverruled ? undefined : memory.alarm;
-  const alarm = goesOn ?? (raised && !gasIsShut ? { kind: raised, sinceS: nowS } : undefined);
-  return { alarm, unlitSinceS, shutSinceS };
+  const alarm =
+    goesOn ??
+    (raised && !gasIsShut
+      ? { kind: raised, sinceS: nowS, ...(gasUnseen && { gasUnseen }), ...(flameUnseen && { flameUnseen }) }
+      : undefined);
+  return { alarm, unlitSinceS, shutSinceS, ...known };
 }

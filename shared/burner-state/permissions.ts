@@ -33,6 +33,8 @@ export const canBeConfirmed = (code: string): boolean =>
 
 /** The alarm in words: what to do comes first. */
 export function alarmFault(alarm: Alarm): Fault {
+  if (alarm.gasUnseen) return fault('gas-may-flow');
+  if (alarm.flameUnseen) return fault('flame-unseen');
   switch (alarm.kind) {
     case 'flame-lost':
       return fault('flame-lost');
@@ -42,6 +44,10 @@ export function alarmFault(alarm: Alarm): Fault {
       return fault('gas-not-shut');
   }
 }
+
+/** The alarm as the screen says it now: a flame that came back by itself is seen, and is no reason to go on. */
+export const alarmWords = (alarm: Alarm, now: BurnerNow | undefined): Fault =>
+  alarm.kind === 'flame-lost' && now?.moment.flame === 'burning' ? fault('flame-returned') : alarmFault(alarm);
 
 /** Whether the regulator has been turned since recording began, so that an as-found value would not be one: a sweep was begun. */
 export const isTurned = (marks: readonly Mark[]): boolean =>

@@ -23,6 +23,8 @@ export interface BurnerNow {
   /** Probability now that gas flows and the flame that burned is gone, and that gas flows and nothing burns. */
   lost: number;
   unlit: number;
+  /** Probability now that nothing burns, whatever gas does; 0 while the signal meter is in trouble. */
+  dark: number;
   /** Trouble of a meter and since when, seconds of the capture; undefined when it is sound. */
   pressureTrouble: { kind: MeterTrouble; sinceS: number } | undefined;
   signalTrouble: { kind: MeterTrouble; sinceS: number } | undefined;
@@ -153,6 +155,9 @@ export function createTracker(known: Known): Tracker {
         unlit: blind
           ? 0
           : probabilityOf(latest, ({ gas, flame }) => gas === 'flowing' && (flame === 'dark' || flame === 'lost')),
+        dark: signalTrouble
+          ? 0
+          : probabilityOf(latest, ({ flame }) => flame === 'lost' || flame === 'out' || flame === 'dark'),
         pressureTrouble,
         signalTrouble,
         levels,

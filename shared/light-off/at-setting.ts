@@ -1,5 +1,6 @@
 import type { Trial } from '../model/capture.ts';
 import { convertPressure, type PressureUnit } from '../model/units.ts';
+import { isLit } from '../model/valid-trials.ts';
 import { lowerBound } from '../numerics/binomial.ts';
 
 /** A light-off trial as it is counted: without `sparkDelayS` nobody knows when the spark came. */
@@ -36,10 +37,6 @@ export function sparkTiming(sparkDelayS: number | undefined, trialSeconds: numbe
   if (sparkDelayS >= trialSeconds / 2) return 'delayed';
   return sparkDelayS <= together ? 'plain' : 'between';
 }
-
-/** Whether a trial counts as lit: proved within the trial for ignition. One proved later is not lit, whatever was written down. */
-export const isLit = (trial: Pick<Trial, 'lit' | 'timeToProveS'>, trialSeconds: number): boolean =>
-  trial.lit && (trial.timeToProveS === undefined || trial.timeToProveS <= trialSeconds);
 
 /** How far from a setting a trial may lie and still count there: a twentieth of the window's width, or the manometer's expanded uncertainty. */
 export const toleranceAt = (windowWidth: number, expandedUncertainty: number): number =>

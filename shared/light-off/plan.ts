@@ -1,6 +1,7 @@
 import type { PressureUnit } from '../model/units.ts';
 import { successRun } from '../numerics/binomial.ts';
-import { type CountedTrial, isLit, sparkTiming, trialsAt } from './at-setting.ts';
+import { isLit } from '../model/valid-trials.ts';
+import { type CountedTrial, sparkTiming, trialsAt } from './at-setting.ts';
 
 /** So many successes in a row at the setting, plain and delayed. */
 export interface RowPlan {

@@ -144,6 +144,11 @@ const sentences = {
   'as-found-late': () =>
     'The regulator may have been turned since recording began, so this is not as found. Record it only if you know that it was not.',
   'flame-lost': () => 'Flame lost, gas is on. Shut the gas now, then purge in full.',
+  'flame-returned': () => 'The flame was lost and came back over unburned gas. Shut the gas now, then purge in full.',
+  'flame-unseen': () =>
+    'Gas is on and no meter shows a flame. Unless you see it burn: shut the gas now, then purge in full.',
+  'gas-may-flow': () =>
+    'No flame, and gas may be flowing: the manometer does not show it. Shut the gas now, then purge in full.',
   'gas-unlit': () => 'Gas is on and nothing burns. Shut the gas now, then purge in full.',
   'gas-not-shut': () =>
     'The pilot valve is shut, but the pressure does not fall: it leaks or sticks open. Shut the gas by hand, then purge in full.',

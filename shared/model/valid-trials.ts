@@ -1,4 +1,5 @@
 import type { Trial } from './capture.ts';
+import { type Setup, setupDefaults } from './setup.ts';
 
 /** What `validTrials` needs to know of an entry. */
 type Entry = Pick<Trial, 'status' | 'corrects'>;
@@ -15,6 +16,18 @@ export function validTrials<T extends Entry>(entries: readonly T[]): T[] {
   entries.forEach((entry, i) => latest.set(firsts[i]!, entry));
   return [...latest.values()].filter(({ status }) => status !== 'void');
 }
+
+/** Length of the trial for ignition, seconds: the setup's, or the usual one. */
+export const trialSecondsOf = ({ pilotTrialSeconds }: Setup): number =>
+  pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds;
+
+/** Whether a trial counts as lit: proved within the trial for ignition. A control would have locked out on one proved later. */
+export const isLit = (trial: Pick<Trial, 'lit' | 'timeToProveS'>, trialSeconds: number): boolean =>
+  trial.lit && (trial.timeToProveS === undefined || trial.timeToProveS <= trialSeconds);
+
+/** The trials that count, each with the result that counts: one proved too late is not lit, whatever was written down. */
+export const judgedTrials = <T extends Trial>(entries: readonly T[], setup: Setup): T[] =>
+  validTrials(entries).map((trial) => ({ ...trial, lit: isLit(trial, trialSecondsOf(setup)) }));
 
 /** For each entry the number, from 1, of the later one that replaced it; undefined where it is the last about its trial. */
 export function replacedBy(entries: readonly Entry[]): (number | undefined)[] {

@@ -13,7 +13,7 @@ import {
   pressureNumber,
   pressureUnitLabel,
 } from '../model/format.ts';
-import { validTrials } from '../model/valid-trials.ts';
+import { judgedTrials } from '../model/valid-trials.ts';
 import { sweepChart } from './charts/sweep-chart.ts';
 import type { Block, Section } from './document.ts';
 import { requiredSignalRows } from './required-signal.ts';
@@ -59,7 +59,7 @@ export function sweepSection(capture: Capture, analysis: AnalysisDetail): Sectio
     blocks: [
       {
         kind: 'figure',
-        ...sweepChart(analysis, validTrials(capture.trials), capture.setup),
+        ...sweepChart(analysis, judgedTrials(capture.trials, capture.setup), capture.setup),
         caption: 'Flame signal versus pilot pressure.',
         alternative: chartDescription(result),
       },

@@ -12,11 +12,11 @@ import {
   pressureUnitLabel,
 } from '../model/format.ts';
 import { convertPressure, type PressureUnit } from '../model/units.ts';
-import { replacedBy, validTrials } from '../model/valid-trials.ts';
+import { isLit, replacedBy, trialSecondsOf, validTrials } from '../model/valid-trials.ts';
 import type { Block, Column, Section } from './document.ts';
 
 /** The light-off trials one by one, the corrected and discarded among them, and what those that count prove together. */
-export function trialSection({ trials }: Capture, result: AnalysisResult): Section {
+export function trialSection({ trials, setup }: Capture, result: AnalysisResult): Section {
   const heading = 'Light-off trials';
   if (trials.length === 0)
     return {
@@ -35,7 +35,7 @@ export function trialSection({ trials }: Capture, result: AnalysisResult): Secti
       kind: 'caution',
       text: 'All light-off trials were discarded. A good flame signal does not prove that the pilot lights at that pressure.',
     });
-  blocks.push(trialTable(trials, result.pressureUnit));
+  blocks.push(trialTable(trials, result.pressureUnit, trialSecondsOf(setup)));
   if (trials.some(({ timeToProveS }) => timeToProveS !== undefined))
     blocks.push({ kind: 'paragraph', text: 'Time to prove is counted from the opening of the pilot valve.' });
   const items = trials.flatMap((trial, i) => remarks(trial, `No. ${i + 1}`, result.pressureUnit));
@@ -57,7 +57,7 @@ const purgeLabels: Record<NonNullable<Trial['purgeBy']>, string> = {
 
 type TrialColumn = Column & { cell(trial: Trial, index: number): string };
 
-function trialTable(trials: readonly Trial[], unit: PressureUnit): Block {
+function trialTable(trials: readonly Trial[], unit: PressureUnit, trialSeconds: number): Block {
   const replaced = replacedBy(trials);
   const columns: TrialColumn[] = [
     { heading: 'No.', align: 'right', share: 8, cell: (_trial, i) => String(i + 1) },
@@ -94,7 +94,7 @@ function trialTable(trials: readonly Trial[], unit: PressureUnit): Block {
       share: 14,
       cell: ({ knownBy }) => (knownBy ? sourceLabels[knownBy] : ''),
     }),
-    { heading: 'Result', align: 'left', share: 16, cell: (_trial, i) => resultText(trials, replaced, i) },
+    { heading: 'Result', align: 'left', share: 16, cell: (_trial, i) => resultText(trials, replaced, i, trialSeconds) },
   ];
   return {
     kind: 'table',
@@ -112,9 +112,16 @@ const sparkText = (delayS: number | undefined): string =>
   delayS === undefined ? 'not known' : delayS === 0 ? 'none' : formatNumber(delayS, 1);
 
 /** "lit", and what became of an entry that does not count any more. */
-function resultText(trials: readonly Trial[], replaced: readonly (number | undefined)[], index: number): string {
-  const { status, corrects, lit } = trials[index]!;
-  const result = status !== 'void' ? (lit ? 'lit' : 'NOT LIT') : corrects ? `discards no. ${corrects}` : 'discarded';
+function resultText(
+  trials: readonly Trial[],
+  replaced: readonly (number | undefined)[],
+  index: number,
+  trialSeconds: number,
+): string {
+  const trial = trials[index]!;
+  const { status, corrects } = trial;
+  const observed = isLit(trial, trialSeconds) ? 'lit' : trial.lit ? 'NOT LIT in time' : 'NOT LIT';
+  const result = status !== 'void' ? observed : corrects ? `discards no. ${corrects}` : 'discarded';
   const by = replaced[index];
   if (by === undefined) return result;
   return `${result}; ${trials[by - 1]!.status === 'void' ? 'discarded' : 'corrected'} by no. ${by}`;

@@ -117,7 +117,7 @@ describe('readings of all kinds', () => {
     expect(found.signalInterval).toEqual(base.signalInterval);
   });
 
-  it('leaves out a discarded sweep, and has nothing to go by where all were discarded', () => {
+  it('leaves out a discarded sweep, and goes by the rest of the capture where all were discarded', () => {
     const last = plain.readings.at(-1)!.elapsedS;
     const after: Reading[] = Array.from({ length: 200 }, (_, i) => ({
       role: i % 2 ? 'flame_signal' : 'pilot_pressure',
@@ -137,10 +137,10 @@ describe('readings of all kinds', () => {
     expect(found.signalInterval).toEqual(base.signalInterval);
     const [said] = found.warnings.filter(({ code }) => code === 'sweep-discarded');
     expect(said?.message).toContain('the probe fell off');
-    expect(analyze({ ...plain, readings, marks: sweeps.slice(2) })).toMatchObject({
-      ok: false,
-      fault: { code: 'too-few-pairs' },
-    });
+    // The first sweep was never marked, and the only marked one is discarded: what was swept before it is not lost with it.
+    expect(analyzed({ ...plain, readings, marks: sweeps.slice(2) }).result.signalInterval).toEqual(base.signalInterval);
+    const all = [sweeps[0], { ...sweeps[3], elapsedS: last + 60 }];
+    expect(analyze({ ...plain, readings, marks: all })).toMatchObject({ ok: false });
   });
 
   it('counts a corrected trial once, as corrected, and a discarded one not at all', () => {

@@ -3,6 +3,7 @@ import { trackCapture } from '../../shared/burner-state/track.ts';
 import type { Reading } from '../../shared/model/reading.ts';
 import { createRandom } from '../../shared/numerics/random.ts';
 import { captureOf, follow, litAt11, openedAt10, readingsOf, type Story, towards } from './story.ts';
+import { createMeterWatch } from '../../shared/burner-state/meters/meter-trouble.ts';
 
 type Word = 'gas' | 'flame' | 'regulator' | 'phase';
 const wordsOf = (readings: Reading[], name: Word, from: number, to: number): string[] => {
@@ -19,6 +20,68 @@ describe('a slow detector', () => {
   it('shows a burning flame from four fifths of its level on, while the rest runs in', () => {
     expect(words(slow, 'flame', 14.4, 39)).toEqual(['burning']);
     expect(words(slow, 'phase', 14.4, 39)).toEqual(['held']);
+  });
+});
+
+describe('a manometer that reads below zero while a flame burns, its hose on the wrong side', () => {
+  // Held in pilot from the start and turned down and up between -1 and -3 inH2O, with the signal on its plateau.
+  const wrongSide: Story = {
+    seconds: 90,
+    pressure: (t) => -2 + Math.cos((2 * Math.PI * t) / 90),
+    signal: () => 5,
+  };
+  const fanOnly = { fanOnlyPressure: { value: 0.2, unit: 'inH2O' as const } };
+  it.each([
+    ['not known', {}],
+    ['entered as 0.2 inH2O', fanOnly],
+  ])('shows flowing gas all the same, fan-only pressure %s', (_, setup) => {
+    const { spans } = trackCapture(captureOf(readingsOf(wrongSide)), setup);
+    const seen = spans.filter(({ to_s }) => to_s > 2).map(({ gas, flame }) => [gas, flame]);
+    expect(new Set(seen.map(String))).toEqual(new Set(['flowing,burning']));
+  });
+  it('shows it live too', () => {
+    const told = follow(readingsOf(wrongSide), 90).filter(({ now }) => now.atS > 3);
+    expect(new Set(told.map(({ now: { moment } }) => `${moment.gas},${moment.flame}`))).toEqual(
+      new Set(['flowing,burning']),
+    );
+  });
+  it('shows it too when the hose comes off in the middle, and gives no alarm', () => {
+    const off: Story = { seconds: 90, pressure: (t) => (t < 40 ? openedAt10(t) : 0), signal: litAt11 };
+    // The signal meter reads every other second, the manometer ten times a second; a gauge at rest shows no noise.
+    const readings = readingsOf(off).flatMap((each, i) => {
+      if (each.role === 'flame_signal') return i % 20 === 1 ? [each] : [];
+      const shown = each.elapsedS < 40 ? each : { ...each, value: 0 };
+      return [shown, { ...shown, elapsedS: shown.elapsedS + 0.1 }];
+    });
+    const told = follow(readings, 90);
+    const later = told.filter(({ now }) => now.atS > 42).map(({ now }) => now.moment.flame);
+    expect(new Set(later)).toEqual(new Set(['burning']));
+    expect(new Set(told.map(({ alarm }) => alarm))).toEqual(new Set([undefined]));
+    expect(wordsOf(readings, 'flame', 42, 90)).toEqual(['burning']);
+  });
+  it('is the shut gas of a gauge slightly below zero where nothing burns', () => {
+    const off: Story = { seconds: 60, pressure: () => -0.05, signal: () => 0.02 };
+    expect(words(off, 'gas', 2, 60)).toEqual(['shut']);
+    expect(words(off, 'flame', 2, 60)).toEqual(['dark']);
+  });
+});
+
+describe('a flame turned down a shoulder until a fifth of its signal is left', () => {
+  // A detector of 0.6 s, seen while it lit. The hand rests after two seconds; the signal sags on as if it fell to dark with another lag.
+  const sagging = (tau: number): Story => ({
+    seconds: 60,
+    pressure: (t) => (t < 30 ? openedAt10(t) : Math.max(2.6, 3 - 0.2 * (t - 30))),
+    signal: (t) => (t < 30 ? litAt11(t) : towards(litAt11(t), 1.05, tau, t, 30)),
+  });
+  it.each([1, 1.4, 1.8, 2.2])('burns, however slowly it sags: to 1/e in %s s', (tau) => {
+    const readings = readingsOf(sagging(tau)).flatMap((each) => {
+      const later = { ...each, elapsedS: each.elapsedS + 0.1 };
+      const { pressure, signal } = sagging(tau);
+      const curve = each.role === 'flame_signal' ? signal : pressure;
+      return [each, { ...later, value: curve(later.elapsedS)! + 0.002 }];
+    });
+    expect(alarmsOf(readings, 60)).toEqual(new Set());
+    expect(wordsOf(readings, 'flame', 33, 59)).toEqual(['burning']);
   });
 });
 
@@ -82,6 +145,21 @@ describe('a signal meter that freezes just below its highest value', () => {
       each.role === 'flame_signal' && each.elapsedS >= 40 ? { ...each, value: 4.985 } : each,
     );
     expect(wordsOf(readings, 'flame', 42, 89)).toEqual(['unknown']);
+  });
+  it('is frozen at its highest value too, where it dithered between that and the one below', () => {
+    const meter = createMeterWatch();
+    const random = createRandom(6);
+    // Four readings a second; a minute of dither between 4.61 and 4.62 V, then one line again and again.
+    for (let i = 0; i < 240; i += 1) meter.reading(i / 4, random.uniform() < 0.5 ? 4.61 : 4.62);
+    expect(meter.trouble(60)).toBeUndefined();
+    for (let i = 240; i < 240 + 4 * 75; i += 1) meter.reading(i / 4, 4.62);
+    expect(meter.trouble(135)).toMatchObject({ kind: 'frozen' });
+  });
+  it('is not frozen where a rising signal reaches the top of its amplifier and stays', () => {
+    const meter = createMeterWatch();
+    for (let i = 0; i < 100; i += 1) meter.reading(i / 4, Math.min(5, 0.06 * i + 0.001 * (i % 3)));
+    for (let i = 100; i < 700; i += 1) meter.reading(i / 4, 5);
+    expect(meter.trouble(175)).toBeUndefined();
   });
 });
 

@@ -15,6 +15,8 @@ const host = createHost({
   host: 'command',
   openPort: async ({ onBytes }) => {
     let arrived = 0;
+    // Nobody is left to kill it: a test that failed must not leave it behind.
+    process.stdin.on('end', () => process.exit(1));
     process.stdin.on('data', (bytes: Buffer) => {
       onBytes(bytes);
       arrived += bytes.length;

@@ -13,7 +13,7 @@ it('lists sweeps in the order of time, the discarded ones with their reason, and
     mark(90, 'sweep-end'),
     mark(95, 'sweep-start'),
   ];
-  expect(visitItems({ marks, trials: [] })).toEqual([
+  expect(visitItems({ marks, trials: [], setup: {} })).toEqual([
     { kind: 'sweep', name: 'Sweep 1', number: 1, verdict: 'discarded', reason: 'slipped', fromS: 10, toS: 60 },
     { kind: 'sweep', name: 'Sweep 2', number: 2, verdict: 'counts', fromS: 70, toS: 90 },
     { kind: 'sweep', name: 'Sweep 3', number: 3, verdict: 'running', fromS: 95, toS: Infinity },
@@ -29,9 +29,11 @@ it('lists the trials that count by their number in the record, to the end that w
     trial({ elapsedS: 80, timeToProveS: 3 }), // without marks
     trial({ lit: true }), // nobody knows when
     trial({ elapsedS: 50, corrects: 2, status: 'void' }),
+    trial({ elapsedS: 95, timeToProveS: 10.2 }), // proved after the trial for ignition, 10 s
   ];
-  expect(visitItems({ marks, trials })).toEqual([
+  expect(visitItems({ marks, trials, setup: {} })).toEqual([
     { kind: 'trial', name: 'Trial 3', number: 3, verdict: 'lit', fromS: 20, toS: 31 },
     { kind: 'trial', name: 'Trial 4', number: 4, verdict: 'lit', fromS: 80, toS: 83 },
+    { kind: 'trial', name: 'Trial 7', number: 7, verdict: 'not-lit', fromS: 95, toS: 105.2 },
   ]);
 });

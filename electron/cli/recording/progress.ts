@@ -53,7 +53,15 @@ export function monitorMeters(host: Host, print: (line: string) => void): MeterM
       last = fault && { code: fault.code, atMs: performance.now() };
     }
   };
-  const following = Promise.all([followMeters(), followStore()]);
+  const followBurner = async () => {
+    let last: string | undefined;
+    for await (const { alarm } of host.handlers['burner.live']({}, ended.signal)) {
+      if (alarm?.message === last) continue;
+      print(`pilot-bench: ${alarm?.message ?? 'The alarm is over: the gas is shut.'}`);
+      last = alarm?.message;
+    }
+  };
+  const following = Promise.all([followMeters(), followStore(), followBurner()]);
   // A bug in a feed must not go unnoticed, nor end the recording.
   following.catch((error: unknown) => print(`pilot-bench: progress is no longer shown (${String(error)})`));
 

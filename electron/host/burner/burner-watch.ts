@@ -3,7 +3,7 @@ import type { Alarm, AlarmMemory } from '../../../shared/burner-state/alarms.ts'
 import { nextAlarm, noAlarm } from '../../../shared/burner-state/alarms.ts';
 import type { Known } from '../../../shared/burner-state/chain/bins.ts';
 import { knownFrom } from '../../../shared/burner-state/chain/bins.ts';
-import { alarmFault, settingRefusal } from '../../../shared/burner-state/permissions.ts';
+import { alarmWords, settingRefusal } from '../../../shared/burner-state/permissions.ts';
 import type { BurnerSituation } from '../../../shared/burner-state/permissions.ts';
 import { type Air, airMoves, leastFanPressure } from '../../../shared/burner-state/air.ts';
 import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
@@ -28,6 +28,8 @@ export interface BurnerWatchContext {
   onAlarm(alarm: Alarm | undefined): void;
   /** What the burner does now, at `nowS` of the tracker's clock; `purge`: the clock as it stood before, which gas sets back. */
   onNow(now: BurnerNow, nowS: number, purge: PurgeClock): void;
+  /** The fan that the technician confirmed does not run any more: the manometer shows no fan-only pressure. */
+  onFanGone(): void;
   /** The state changed. */
   onChange(): void;
 }
@@ -53,6 +55,8 @@ export interface FollowedBurner extends BurnerWatch {
 const stepMs = 100;
 /** What a wired fan or valve said stands for so long, ms: a meter that has gone says nothing of now. */
 const wiredHoldsMs = 3000;
+/** Shut gas below half of the fan-only pressure for so long, ms: the fan has stopped. */
+const fanGoneMs = 3000;
 /** Readings that are replayed when the setup says something else to the tracker, ms: a light-off and a stretch of burning teach the tracker its levels. */
 const replayMs = 300_000;
 
@@ -73,6 +77,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   let purge: PurgeClock = noPurge;
   let fan: { shown: boolean; atMs: number } | undefined;
   let confirmed = false;
+  let belowFanSinceMs: number | undefined;
   let valve: { open: boolean; atMs: number } | undefined;
   let lastMs: number | undefined;
   let lastSaid = '';
@@ -114,6 +119,24 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     }
   };
 
+  /** Takes a confirmed fan back when the entered fan-only pressure is not there. A fan that raises no pressure cannot be told so. */
+  const watchFan = (nowMs: number) => {
+    const { fanOnly } = known;
+    const pressure = recent.findLast(({ role }) => role === 'pilot_pressure');
+    const isGone =
+      confirmed &&
+      fanOnly !== undefined &&
+      fanOnly > leastFanPressure &&
+      now?.moment.gas === 'shut' &&
+      !now.pressureTrouble &&
+      pressure !== undefined &&
+      pressure.value < fanOnly / 2;
+    belowFanSinceMs = isGone ? (belowFanSinceMs ?? nowMs) : undefined;
+    if (belowFanSinceMs === undefined || nowMs - belowFanSinceMs < fanGoneMs) return;
+    confirmed = false;
+    context.onFanGone();
+  };
+
   const step = () => {
     const nowMs = context.clock().monotonicMs();
     const next = context.setup();
@@ -123,6 +146,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     }
     if (recent[0] && recent[0].atMs < nowMs - 2 * replayMs)
       recent = recent.filter(({ atMs }) => atMs >= nowMs - replayMs);
+    watchFan(nowMs);
     const seen = air(nowMs);
     now = tracker.advance(nowMs / 1000, airMoves(seen));
     if (now) {
@@ -163,7 +187,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
       probability: now?.moment.probability ?? 0,
       ...(refusal && { settingRefusal: { code: refusal.code, message: refusal.message } }),
       ...(alarm && {
-        alarm: { kind: alarm.kind, forS: Math.max(0, nowS - alarm.sinceS), message: alarmFault(alarm).message },
+        alarm: { kind: alarm.kind, forS: Math.max(0, nowS - alarm.sinceS), message: alarmWords(alarm, now).message },
       }),
       purge: {
         needed: purge.needed && seesBoth(),

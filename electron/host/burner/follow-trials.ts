@@ -12,6 +12,7 @@ import { ignoringStoreFaults } from '../store/store-fault.ts';
 import { addOwnTrial } from '../store/trials.ts';
 import { measureRecorded } from './measure-recorded.ts';
 import type { RunningTrial } from './running-trial.ts';
+import { trialSecondsOf } from '../../../shared/model/valid-trials.ts';
 
 /** Records light-off trials without a hand: gas that comes on begins one, what the meters show then ends and measures it. */
 export interface TrialRecording {
@@ -30,7 +31,7 @@ const meanOverMs = 1000;
 export function recordTrials(context: () => HostContext, setup: () => Setup): TrialRecording {
   const follower = createTrialFollower();
   let levels: BurnerNow['levels'] | undefined;
-  const trialSeconds = () => setup().pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds;
+  const trialSeconds = () => trialSecondsOf(setup());
 
   const mark = (kind: 'trial-start' | 'trial-end' | 'note', elapsedS: number, text: string) => {
     context().recorder.mark({ elapsedS, kind, text });

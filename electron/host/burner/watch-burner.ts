@@ -32,7 +32,7 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
     return setup;
   };
 
-  const mark = (kind: Alarm['kind'] | 'gas-shut', text: string) => {
+  const mark = (kind: Alarm['kind'] | 'gas-shut' | 'air-stopped', text: string) => {
     const { recorder, topics } = context();
     if (!recorder.target()) return;
     recorder.mark({ elapsedS: recorder.elapsedS(), kind, text });
@@ -50,6 +50,7 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
       if (hasBegun) topics.burner.notify();
       trials.step(now, purge);
     },
+    onFanGone: () => mark('air-stopped', 'no fan-only pressure any more'),
     onChange: () => context().topics.burner.notify(),
   });
   return { ...watch, settleTrial: () => trials.settle() };

@@ -58,6 +58,8 @@ export function startCapture(context: HostContext, input: StartInput): Outcome<{
     for (const meter of meters.list()) addMeter(store.db, inserted, factsOfMeter(meter));
     return inserted;
   })();
+  // What was confirmed of the fan held for another visit.
+  context.burner.confirmFan(false);
   recorder.start({ id, key, zeroMs, appender: createAppender(store.db, key, owner) });
   topics.captures.notify();
   return ok({ capture: id });

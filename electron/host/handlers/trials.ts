@@ -7,7 +7,7 @@ import { trialRefusal } from '../../../shared/burner-state/trials/trial.ts';
 import { correctionDoubt } from '../../../shared/burner-state/trials/verdict.ts';
 import { formatPressure } from '../../../shared/model/format.ts';
 import { fail, ok, type Outcome } from '../../../shared/model/outcome.ts';
-import { setupDefaults, type Setup } from '../../../shared/model/setup.ts';
+import type { Setup } from '../../../shared/model/setup.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
 import { doubtOf, entryByHand } from '../burner/end-trial.ts';
 import type { RunningTrial } from '../burner/running-trial.ts';
@@ -17,6 +17,7 @@ import { setSetup } from '../store/captures.ts';
 import { type CaptureRow, setupOf } from '../store/read/capture-rows.ts';
 import { addOwnTrial, addTrial, correctTrial, trialsOf, voidTrial } from '../store/trials.ts';
 import { captureRow, currentMarks, recordedRow } from '../capture/lifecycle-rows.ts';
+import { trialSecondsOf } from '../../../shared/model/valid-trials.ts';
 
 // The pressure of a trial is the mean over the second before its start.
 const meanOverMs = 1000;
@@ -38,7 +39,7 @@ export function trialHandlers(context: HostContext): Pick<Handlers<Api>, keyof t
       purgeUntilS: purgeUntil(currentMarks(context, key), setup),
       purgeMissingS: burner.purgeMissingS(),
       sparkDelayS,
-      trialSeconds: setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds,
+      trialSeconds: trialSecondsOf(setup),
     });
   /** The trial that runs in this capture, which is recorded here. */
   const runningIn = (capture: string): Outcome<{ row: CaptureRow; trial: RunningTrial }> => {

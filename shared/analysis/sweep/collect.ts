@@ -90,9 +90,11 @@ function sweepTest(capture: Capture): (elapsedS: number) => boolean {
       return at < list.length && list[at]![0] <= t;
     };
   };
-  const [inSweep, inTrial, whileShut] = [within(sweeps), within(trials), within(shut)];
-  // Where all sweeps were discarded, nothing belongs to a sweep.
-  return (t) => (all.length === 0 || inSweep(t)) && !inTrial(t) && !whileShut(t);
+  const discarded = all.filter(({ isVoid }) => isVoid).map(asPair);
+  const [inSweep, inDiscarded, inTrial, whileShut] = [within(sweeps), within(discarded), within(trials), within(shut)];
+  // Where no marked sweep counts, the whole capture is the sweep, but for what was discarded.
+  const belongs = (t: number) => (sweeps.length === 0 ? !inDiscarded(t) : inSweep(t));
+  return (t) => belongs(t) && !inTrial(t) && !whileShut(t);
 }
 
 /** Sorts by time and takes the mean of readings with the same time; leaves out what cannot be converted. */

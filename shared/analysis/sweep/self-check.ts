@@ -110,6 +110,8 @@ const maxDrops = 150;
 const minMatched = 0.7;
 /** Of the moments at which the rhythm expects a drop this share must have one: shallow pulses on a shoulder are missed. */
 const minFilled = 0.6;
+/** Drops that came at random would give such a rhythm less often than this. */
+const mostByChance = 0.01;
 
 /** The even rhythm that most drops follow, at least three of them: two drops have an interval, but no rhythm. */
 function findRhythm(drops: Drop[], step: number, [from, to]: [number, number], litAt: (t: number) => boolean) {
@@ -134,10 +136,26 @@ function findRhythm(drops: Drop[], step: number, [from, to]: [number, number], l
       const expected: number[] = [];
       for (let k = Math.ceil((from - first) / periodS); first + k * periodS <= to; k += 1)
         expected.push(first + k * periodS);
+      if (chanceOf(matched.length, drops.length, (2 * tolerance) / gap) > mostByChance) continue;
       const filled = matched.length / Math.max(1, expected.filter(litAt).length);
       if (filled < minFilled) continue;
       const score = matched.length * Math.min(1, filled);
       if (!best || score > best.score) best = { matched, periodS, expected, score };
     }
   return best;
+}
+
+/**
+ * How many rhythms of `matched` or more drops are to be expected among `drops` that came at random. Any two of them make a rhythm, and
+ * each other one is within its tolerance with the probability `share`: the expectation over all pairs, by the binomial distribution.
+ */
+function chanceOf(matched: number, drops: number, share: number): number {
+  const others = drops - 2;
+  let tail = 0;
+  let ways = 1;
+  for (let k = 0; k <= others; k += 1) {
+    if (k >= matched - 2) tail += ways * share ** k * (1 - share) ** (others - k);
+    ways *= (others - k) / (k + 1);
+  }
+  return ((drops * (drops - 1)) / 2) * tail;
 }

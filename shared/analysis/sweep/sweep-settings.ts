@@ -2,6 +2,7 @@ import type { Tracked } from '../../burner-state/track.ts';
 import { type SetPointRule, type Setup, setupDefaults } from '../../model/setup.ts';
 import { convertPressure, convertSignal } from '../../model/units.ts';
 import type { Sweep } from './collect.ts';
+import { trialSecondsOf } from '../../model/valid-trials.ts';
 
 /** The setup as the analysis of one sweep uses it: defaults filled in, every quantity in the sweep's own unit. */
 export interface SweepSettings {
@@ -39,7 +40,7 @@ export function settingsFor(
     dropFraction: setup.signalDropFraction ?? setupDefaults.signalDropFraction,
     seed: setup.seed ?? setupDefaults.seed,
     setPointRule: setup.setPointRule ?? setupDefaults.setPointRule,
-    trialSeconds: setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds,
+    trialSeconds: trialSecondsOf(setup),
     minimumSignal: minimumSignal && convertSignal(minimumSignal.value, minimumSignal.unit, signalUnit),
     fanOnly: fanOnlyPressure
       ? convertPressure(fanOnlyPressure.value, fanOnlyPressure.unit, pressureUnit)

@@ -41,15 +41,18 @@ export function findContradictions(input: ContradictionInput): Contradictions {
   // Clearly good, and clearly not: what lies inside the interval of an end contradicts nothing.
   const isGood = (p: number) => low !== undefined && high !== undefined && p > low.ci[1] && p < high.ci[0];
   const isBad = (p: number) => (low?.bounded && p < low.ci[0]) || (high?.bounded && p > high.ci[1]);
+  // A flame that was proved, but too late: the trial failed, the pressure may be good.
+  const isLate = ({ timeToProveS = 0 }: Trial) => timeToProveS > input.trialSeconds;
   return {
     failedWhereGood: pressuresOf(
-      trials.filter(({ lit, pressure }) => !lit && isGood(pressure) && !input.contradicting.includes(pressure)),
+      trials.filter(
+        (trial) =>
+          !trial.lit && !isLate(trial) && isGood(trial.pressure) && !input.contradicting.includes(trial.pressure),
+      ),
     ),
     litWhereBad: pressuresOf(trials.filter(({ lit, pressure }) => lit && isBad(pressure))),
     lostWhereGood: lossesWhereGood(input),
-    provedLate: trials
-      .filter(({ lit, timeToProveS }) => lit && timeToProveS !== undefined && timeToProveS > input.trialSeconds)
-      .map(({ pressure, timeToProveS }) => ({ pressure, seconds: timeToProveS! })),
+    provedLate: trials.filter(isLate).map(({ pressure, timeToProveS }) => ({ pressure, seconds: timeToProveS! })),
   };
 }
 

@@ -155,6 +155,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
       joint.update(
         bin.pressure === undefined ? undefined : ofGas(bin.pressure),
         bin.signal === undefined ? undefined : ofSignal(bin.signal),
+        signal?.sinceS ?? stepS,
       );
       joint.states(now);
       darkForS = sumOf(now, darkStates) > 0.9 ? darkForS + stepS : 0;

@@ -1,3 +1,4 @@
+import { exp, log } from '../../numerics/elementary.ts';
 import { predictStates, type Transitions } from '../../numerics/hidden-markov.ts';
 import type { GasDensities } from './pressure-likelihood.ts';
 import { lags, type SignalDensities, signalPatterns } from './signal-likelihood.ts';
@@ -14,6 +15,8 @@ const patternOf = Uint8Array.from(hiddenStates, ({ pattern }) => signalPatterns.
 export const lagChange = 1e-5 * stepS;
 /** A lag no more probable than that lives on what changes into it; how the state moves meanwhile is nothing beside that. */
 export const idleLag = 2 * lagChange;
+/** Seconds over which what a signal differs by from one of the first order stays the same: readings closer together say it twice. */
+const correlatedS = 0.4;
 /** A threshold this improbable is given up: no reading brings it back. */
 const givenUp = 1e-7;
 
@@ -27,7 +30,11 @@ export interface Joint {
   /** Goes on by one step, before its readings. */
   predict(transitions: Transitions): void;
   /** Bayes' rule with a step's readings; `ofGas` for each threshold. A reading that no state allows says nothing. */
-  update(ofGas: readonly (GasDensities | undefined)[] | undefined, ofSignal: SignalDensities | undefined): void;
+  update(
+    ofGas: readonly (GasDensities | undefined)[] | undefined,
+    ofSignal: SignalDensities | undefined,
+    signalSinceS: number,
+  ): void;
   /** Bayes' rule for the lag alone: how well each of them explains what was seen. */
   updateLags(likelihood: Float64Array): void;
   /** Probability of each hidden state, and of each lag; written to `into`. */
@@ -49,6 +56,37 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
   const row = new Float64Array(size);
   const mean = new Float64Array(size);
   const likelihood = new Float64Array(jointSize);
+  const before = new Float64Array(lags);
+  const after = new Float64Array(lags);
+
+  const lagsNow = (into: Float64Array) => {
+    into.fill(0);
+    all.forEach(({ now }, h) => {
+      if (weights[h] === 0) return;
+      for (let k = 0, n = 0; k < lags; k += 1) for (let i = 0; i < size; i += 1, n += 1) into[k]! += now[n]!;
+    });
+    return into;
+  };
+
+  /** Lets the last reading, `sinceS` seconds after the one before, speak for a lag only as far as it is independent of that one. */
+  const temperLags = (sinceS: number) => {
+    const share = Math.min(1, sinceS / correlatedS);
+    if (share === 1) return;
+    lagsNow(after);
+    let total = 0;
+    for (let k = 0; k < lags; k += 1) {
+      const tempered = after[k]! > 0 ? before[k]! * exp(share * log(after[k]! / before[k]!)) : 0;
+      after[k] = tempered > 0 ? tempered / after[k]! : 0;
+      total += tempered;
+    }
+    all.forEach(({ now }, h) => {
+      if (weights[h] === 0) return;
+      let sum = 0;
+      for (let k = 0, n = 0; k < lags; k += 1)
+        for (let i = 0; i < size; i += 1, n += 1) sum += now[n]! *= after[k]! / total;
+      weights[h] = sum;
+    });
+  };
 
   return {
     weights,
@@ -71,8 +109,9 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
           for (let i = 0; i < size; i += 1, n += 1) now[n] = (1 - lagChange) * now[n]! + lagChange * mean[i]!;
       });
     },
-    update(ofGas, ofSignal) {
+    update(ofGas, ofSignal, signalSinceS) {
       if (!ofGas && !ofSignal) return;
+      if (ofSignal) lagsNow(before);
       for (let k = 0, n = 0; k < lags; k += 1)
         for (let i = 0; i < size; i += 1, n += 1) likelihood[n] = ofSignal ? ofSignal[patternOf[i]! * lags + k]! : 1;
       // A first look at the sum, so that readings that no state allows leave everything as it was.
@@ -86,6 +125,7 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
         if (weights[h] === 0) now.fill(0);
         else multiply(now, likelihood, ofGas?.[h], total);
       });
+      if (ofSignal) temperLags(signalSinceS);
     },
     updateLags(byLag) {
       let total = 0;
@@ -107,14 +147,7 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
       });
       return into;
     },
-    lags(into) {
-      into.fill(0);
-      all.forEach(({ now }, h) => {
-        if (weights[h] === 0) return;
-        for (let k = 0, n = 0; k < lags; k += 1) for (let i = 0; i < size; i += 1, n += 1) into[k]! += now[n]!;
-      });
-      return into;
-    },
+    lags: lagsNow,
     first: () => all[0]!.now,
   };
 }

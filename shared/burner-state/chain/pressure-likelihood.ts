@@ -17,6 +17,11 @@ export type GasDensities = Float64Array;
 
 /** Below no reading: one wild number must not rule a state out for good. Per inH2O. */
 const floor = 1e-4;
+/**
+ * A gauge that does not show the gas that flows (hose off or on the wrong side) goes on not to: low pressure speaks for shut gas by this
+ * power of e in each second, however often it is read, so that a flame that is seen to burn outweighs it.
+ */
+const unseenPerS = 4;
 /** A technician turns the regulator by up to about this much in a second, inH2O; a valve is ten times as fast. */
 const turningPerS = 0.5;
 /** Seconds in which the pressure falls to 1/e once the valve shuts, from a solenoid with a quick manometer to a leaking one. */
@@ -54,7 +59,8 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
 
   const isAbove = logistic((value - threshold - 0.03 - 2 * noise) / soft);
   const arrivesAbove = before <= threshold ? (0.5 * exp(-Math.max(0, value - threshold) / 6)) / 6 : 0;
-  const flowing = isAbove * (standing + arrivesAbove);
+  const unseen = (1 - isAbove) * exp(-unseenPerS * sinceS) * standing;
+  const flowing = isAbove * (standing + arrivesAbove) + unseen;
 
   const rise = Math.max(0.2, Math.min(4, 8 * sinceS));
   const opening = (change > 0 ? (0.7 * exp(-change / rise)) / rise : 0) + 0.3 * normal(change, still);

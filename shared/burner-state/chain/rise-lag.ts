@@ -18,7 +18,7 @@ const burnsS = 2.5;
 const longestS = 12;
 const darkS = 1;
 /** Seconds between the moments that are tried for its beginning. */
-const triedEveryS = 0.1;
+const triedEveryS = 0.05;
 /** A rise differs from a first-order one by so much of its height: a pressure that settles, a flame that takes hold. */
 const misfit = 0.02;
 /** Seconds over which what a rise differs by stays the same. */
@@ -27,8 +27,10 @@ const correlatedS = 0.4;
 const leastFit = 4;
 /** So many readings at the very top are those of an amplifier that clips: they say nothing of the rise. */
 const clippedReadings = 4;
+/** Heights that the rise of a clipped signal may be on its way to, in levels of the clip; a rise seen to its end has none. */
+const beyondClip = [1.1, 1.25, 1.45, 1.7, 2.1];
 /** No rise rules a lag out by more than this. */
-const leastShare = 0.005;
+const leastShare = 0.002;
 
 export function createRiseWatch(): RiseWatch {
   let seen: { t: number; value: number }[] = [];
@@ -63,11 +65,15 @@ function sharesOf(rise: readonly { t: number; value: number }[], noise: number):
   const top = rise.at(-1)!.value;
   const onset = rise.findLast(({ value }) => value < top / 2)?.t;
   if (onset === undefined || rise.length < 8) return undefined;
+  const clip = medianOfLast(rise);
   const deviation = Math.hypot(noise, misfit * top);
   const independent = Math.max(1, (correlatedS * rise.length) / -first);
   const squares = Float64Array.from(lagSeconds, (lag) => {
     let best = Infinity;
-    for (let start = first; start <= onset; start += triedEveryS) best = Math.min(best, residual(rise, start, lag));
+    for (let start = first; start <= onset; start += triedEveryS) {
+      best = Math.min(best, residual(rise, start, lag));
+      for (const height of beyondClip) best = Math.min(best, clippedResidual(rise, start, lag, height * clip, clip));
+    }
     return best / deviation ** 2;
   });
   const least = Math.min(...squares);
@@ -85,4 +91,26 @@ function residual(rise: readonly { t: number; value: number }[], start: number, 
     yy += value * value;
   }
   return bb > 0 ? Math.max(0, yy - (by * by) / bb) : yy;
+}
+
+/** Sum of squares left by a rise towards `height` that an amplifier clips, its clip seen with the meter's own noise. */
+function clippedResidual(
+  rise: readonly { t: number; value: number }[],
+  start: number,
+  lag: number,
+  height: number,
+  clip: number,
+): number {
+  let sum = 0;
+  for (const { t, value } of rise) {
+    const level = t > start ? Math.min(clip, height * (1 - exp((start - t) / lag))) : 0;
+    sum += (value - level) ** 2;
+  }
+  return sum;
+}
+
+/** Level at which a rise ends: the median of its last readings. */
+function medianOfLast(rise: readonly { value: number }[]): number {
+  const last = Float64Array.from(rise.slice(-5), ({ value }) => value).sort();
+  return last[last.length >> 1]!;
 }

@@ -47,6 +47,12 @@ function shares(weights: readonly number[]): Float64Array {
 /** One reading in fifty rises or falls with another lag than the detector's: a flame takes hold or shrinks by itself. */
 const anyLag = 0.02;
 
+/** By how much a fall differs from one of the first order: lags between two of the list, a detector of more than one stage. */
+const lagMisfit = 0.2;
+
+/** Seconds for which flicker goes on as it began. */
+const flickersFor = 0.5;
+
 /** Levels a rising signal may be on its way to, in plateau heights. */
 const aims = [0.35, 0.7, 1, 1.3];
 /** A signal below this share of the plateau is none that a control would hold a valve open for. */
@@ -126,6 +132,8 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   const trend = (momentum * since) / step.beforeS;
   const glide = (step.rate * since) / height;
   const swings = root(1.1 * still, 0.01 * wander, 0.3 * glide);
+  // Behind a lag, flicker goes on for some tenths of a second as it began.
+  const swingsOn = 0.3 * exp(-since / flickersFor);
   const runsOut = glide * exp(-since / meanLag(levels.lagShares));
   // A single change carries two readings' noise, a rate over several hardly more than the new one's.
   const follow =
@@ -154,16 +162,17 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     const leftBefore = exp(-step.beforeS / lagSeconds[k]!);
     // On its way to a level that stays, a first-order signal changes each time by the same share of what it changed before.
     const goesOn = (momentum * leftBefore * gone) / (1 - leftBefore);
-    const deviation = root(fallingNoise, gone * (levels.darkUncertainty / height), 0.1 * gone * before);
+    const deviation = root(fallingNoise, gone * (levels.darkUncertainty / height), lagMisfit * gone * before);
     // The flame may have gone out anywhere between two readings.
     const partly = change < 0 && change > -gone * before ? 1 / (gone * before) : 0;
     fallen[k] = 0.87 * normal(change + gone * before, deviation) + 0.1 * partly + disturbed + floor;
     // The level that the signal is on its way to must be that of a flame that is seen.
     const level = before + change / gone;
-    const isSeen = logistic((level - leastShare) / Math.max(0.02, still / gone));
+    const isSeen = logistic(
+      (level - leastShare) / Math.max(0.02, root(still / gone, 0.5 * lagMisfit * (change / gone))),
+    );
     following[k] = burns * isSeen * moves * follow + floor;
-    // Behind a lag, flicker goes on for some readings as it began.
-    flickers[k] = burns * (0.7 * flickering + 0.3 * isSeen * normal(change - glide, swings)) + floor;
+    flickers[k] = burns * (0.7 * flickering + swingsOn * isSeen * normal(change - glide, swings)) + floor;
     for (const aim of aims) {
       const climb = (aim - before) * gone;
       if (climb > 0) climbs += ((0.25 * usualLags[k]!) / aims.length) * normal(change - climb, still + 0.3 * climb);

@@ -11,7 +11,7 @@ export interface MeterWatch {
   trouble(nowS: number): { kind: MeterTrouble; sinceS: number } | undefined;
 }
 
-/** The slowest meters read every two seconds (PRIMER of the trade: 0.5 to 50 a second); none is called silent sooner than this. */
+/** The slowest meters read every two seconds (common practice: 0.5 to 50 a second); none is called silent sooner than this. */
 const leastSilenceS = 2.5;
 /** A meter is silent once it has missed so many of its usual intervals. */
 const missedIntervals = 5;
@@ -26,10 +26,12 @@ const leastFrozenS = 8;
 const coarse = 0.45;
 const coarseFrozenS = 60;
 const timesLongest = 6;
+/** A highest value that was left so often dithers there like any other: nothing is clipped. */
+const mostVisits = 10;
 
 /**
  * Makes the watch of one meter. Frozen: the same digits come again and again, for longer than the meter's own dither ever let it,
- * away from both ends of its range, where a clipped amplifier or a gauge at zero stands still rightly.
+ * away from zero, where a gauge stands still rightly, and from a highest value that a clipped amplifier may repeat.
  */
 export function createMeterWatch(): MeterWatch {
   let lastS = -Infinity;
@@ -43,7 +45,7 @@ export function createMeterWatch(): MeterWatch {
   let all = 20;
   let low = Infinity;
   let high = -Infinity;
-  let digit = Infinity; // smallest step between two values
+  let visitsAtHigh = 0;
   return {
     reading(elapsedS, next) {
       if (lastS > -Infinity && elapsedS > lastS) interval += 0.05 * (Math.min(elapsedS - lastS, 5) - interval);
@@ -51,8 +53,8 @@ export function createMeterWatch(): MeterWatch {
       if (next === value) {
         run += 1;
       } else {
-        if (Math.abs(next - value) < digit) digit = Math.abs(next - value);
         // A run counts once it has ended: while it lasts it must not make itself look usual.
+        if (value === high) visitsAtHigh += 1;
         if (!Number.isNaN(value)) {
           repeats += Math.min(run, 20);
           all += Math.min(run, 20) + 1;
@@ -67,13 +69,16 @@ export function createMeterWatch(): MeterWatch {
         value = next;
       }
       if (next < low) low = next;
-      if (next > high) high = next;
+      if (next > high) {
+        high = next;
+        visitsAtHigh = 0;
+      }
     },
     trouble(nowS) {
       if (nowS - lastS > Math.max(leastSilenceS, missedIntervals * interval)) return { kind: 'silent', sinceS: lastS };
       if (Number.isNaN(value)) return { kind: 'no-number', sinceS: runS };
       const range = high - low;
-      const isAtEnd = value <= low + 0.03 * range || value >= high - Math.min(0.03 * range, 1.5 * digit);
+      const isAtEnd = value <= low + 0.03 * range || (value >= high && visitsAtHigh < mostVisits);
       const isLong =
         repeats / all > coarse
           ? lastS - runS > Math.max(coarseFrozenS, timesLongest * longestS)

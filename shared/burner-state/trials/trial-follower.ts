@@ -43,7 +43,8 @@ export function createTrialFollower(): TrialFollower {
         if (atS - beganS > trialSeconds + 0.5) return end(atS, 'time-over');
         return undefined;
       }
-      if (isOn && atS - shutS <= longestUnseenS) {
+      // A flame that is lost was burning: its gas did not come on now.
+      if (isOn && flame !== 'lost' && atS - shutS <= longestUnseenS) {
         shutS = -Infinity;
         beganS = atS;
         return { kind: 'gas-on', atS };

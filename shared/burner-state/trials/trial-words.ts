@@ -45,6 +45,14 @@ export function trialWords({ elapsedS, sparkDelayS, trialSeconds, sawGas, burner
   const isLate = elapsedS >= trialSeconds;
   if (burner?.alarm) return { ...danger, detail: 'Shut the gas now.' };
   if (!burner || isUnknown(burner)) {
+    const isOn = burner?.gas === 'flowing' || burner?.gas === 'opening';
+    if (isOn && isLate) return { ...danger, detail: 'Gas flows and no flame can be seen for longer than the trial.' };
+    if (isOn)
+      return {
+        kind: 'unknown',
+        title: 'Gas on: look',
+        detail: 'No meter shows a flame. Gas off unless you see it burn.',
+      };
     const detail = isLate
       ? 'The trial time is over. No flame: gas off, full purge.'
       : `Look at the flame. Spark: ${sparkDelayS === undefined ? 'not known' : `${formatSeconds(sparkDelayS)} after gas`}.`;

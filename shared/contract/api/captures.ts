@@ -44,6 +44,8 @@ export const RunningTrialView = z.object({
   over: z.enum(['proved', 'time-over', 'gas-shut']).optional(),
   /** A meter failed during it, so that the result is to be entered. */
   failedMeter: z.enum(['manometer', 'flame signal meter']).optional(),
+  /** Gas came on before the purge was complete: how much of it there was, as a sentence. */
+  purgeShort: z.string().optional(),
 });
 export type RunningTrialView = z.infer<typeof RunningTrialView>;
 

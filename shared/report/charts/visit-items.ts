@@ -1,6 +1,7 @@
 import type { Capture, Trial } from '../../model/capture.ts';
 import { sweepsOf, type TimeSpan, trialSpansOf } from '../../model/sweeps.ts';
-import { validTrials } from '../../model/valid-trials.ts';
+import type { Setup } from '../../model/setup.ts';
+import { isLit, trialSecondsOf, validTrials } from '../../model/valid-trials.ts';
 
 /** A sweep or a trial on the time line of a visit. */
 export interface VisitItem extends TimeSpan {
@@ -15,19 +16,24 @@ export interface VisitItem extends TimeSpan {
 }
 
 /** The sweeps of a visit, the discarded ones among them, and its trials that count and whose time is known, each in the order of time. */
-export function visitItems({ marks, trials }: Pick<Capture, 'marks'> & { trials: readonly Trial[] }): VisitItem[] {
+export function visitItems({
+  marks,
+  trials,
+  setup,
+}: Pick<Capture, 'marks'> & { trials: readonly Trial[]; setup: Setup }): VisitItem[] {
   const sweeps = sweepsOf(marks).map(({ isVoid, ...span }, i): VisitItem => {
     const verdict = isVoid ? 'discarded' : span.toS === Infinity ? 'running' : 'counts';
     return { kind: 'sweep', name: `Sweep ${i + 1}`, number: i + 1, verdict, ...span };
   });
   const spans = trialSpansOf(marks);
   const tried = validTrials(trials).flatMap((trial): VisitItem[] => {
-    const { elapsedS: fromS, lit, timeToProveS = 0 } = trial;
+    const { elapsedS: fromS, timeToProveS = 0 } = trial;
     if (fromS === undefined) return [];
     const marked = spans.find((span) => fromS >= span.fromS - sameS && fromS <= span.toS);
     const number = trials.indexOf(trial) + 1;
     const toS = marked && marked.toS < Infinity ? marked.toS : fromS + timeToProveS;
-    return [{ kind: 'trial', name: `Trial ${number}`, number, verdict: lit ? 'lit' : 'not-lit', fromS, toS }];
+    const verdict = isLit(trial, trialSecondsOf(setup)) ? 'lit' : 'not-lit';
+    return [{ kind: 'trial', name: `Trial ${number}`, number, verdict, fromS, toS }];
   });
   return [...sweeps, ...tried.sort((a, b) => a.fromS - b.fromS)];
 }

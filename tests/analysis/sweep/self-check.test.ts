@@ -3,6 +3,7 @@ import { clean } from '../../../shared/analysis/sweep/clean.ts';
 import { findSelfCheck } from '../../../shared/analysis/sweep/self-check.ts';
 import { collectSweep } from '../../../shared/analysis/sweep/collect.ts';
 import { simulateVisit } from '../../../shared/practice/simulate.ts';
+import { createRandom } from '../../../shared/numerics/random.ts';
 import { drawSweep } from '../../benchmark/sweep/kinds.ts';
 
 const seeds = [1, 2, 3, 4, 5, 6];
@@ -46,4 +47,19 @@ describe('a self-checking detector', () => {
       }
     },
   );
+
+  // Three to six dips of a steady signal at random moments of three minutes, as a hand or a gust makes them. At random a rhythm is to be
+  // found in at most one of a hundred: more than nine in 300 would happen once in about 1500 runs (binomial).
+  it('is not found in dips that came at random', () => {
+    const random = createRandom(20);
+    let found = 0;
+    for (let draw = 0; draw < 300; draw += 1) {
+      const dips = Array.from({ length: 3 + (draw % 4) }, () => 180 * random.uniform());
+      const time = Float64Array.from({ length: 900 }, (_, i) => i / 5);
+      const isDown = (t: number) => dips.some((at) => t >= at && t < at + 0.5);
+      const value = time.map((t) => (isDown(t) ? 2 : 5) + 0.01 * random.normal());
+      if (findSelfCheck({ time, value })) found += 1;
+    }
+    expect(found).toBeLessThanOrEqual(9);
+  });
 });

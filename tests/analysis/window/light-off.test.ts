@@ -54,4 +54,22 @@ describe('light-off trials that lit at one pressure only', () => {
     expect(codes).toContain('lit-at-one-pressure');
     expect(codes).not.toContain('no-window');
   });
+
+  // The control would have locked out: a trial for ignition of 8 s, and flames proved after 8.4 s.
+  it('takes a trial that was proved after its time for one that did not light, in every count and at the end', () => {
+    const late = (pressure: number): Trial => ({ ...trial(pressure, true), timeToProveS: 8.4 });
+    const prompt = (pressure: number): Trial => ({ ...trial(pressure, true), timeToProveS: 2 });
+    const capture = sweepWith((p) => twoShoulders(p));
+    const { result } = detail({
+      ...capture,
+      setup: { ...capture.setup, pilotTrialSeconds: 8 },
+      trials: [prompt(2.2), prompt(2.4), prompt(2.6), late(2.9), late(2.95)],
+    });
+    expect(result.lightOff).toMatchObject({ trials: 5, lit: 3 });
+    expect(result.window.high).toMatchObject({ value: 2.6, cause: 'light-off' });
+    const codes = result.warnings.map(({ code }) => code);
+    expect(codes).toContain('light-off-late');
+    // Told once, as a late flame, and not as a failure in a good signal as well.
+    expect(codes).not.toContain('light-off-failed-in-good-signal');
+  });
 });

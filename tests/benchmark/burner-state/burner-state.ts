@@ -20,6 +20,9 @@ const shareOf = (verdicts: readonly VisitVerdict[], when: 'hindsight' | 'live', 
 const sum = (verdicts: readonly VisitVerdict[], of: (verdict: VisitVerdict) => number) =>
   verdicts.reduce((total, verdict) => total + of(verdict), 0);
 
+/** Alarms that called for the gas to be shut while there was no danger. */
+const falseAlarmsOf = ({ alarms }: VisitVerdict) => alarms.filter(({ danger }) => !danger).length;
+
 /** How well the tracker tells gas, flame, regulator and phase on whole visits whose truth is known. */
 export const burnerState: Section = {
   name: 'burner-state',
@@ -33,19 +36,19 @@ export const burnerState: Section = {
     );
     const delays = verdicts.flatMap(({ lossDelays }) => lossDelays);
     const inTime = delays.filter((delay) => delay <= 1.5).length;
-    const falseAlarms = sum(verdicts, (verdict) => verdict.falseAlarms);
+    const falseAlarms = sum(verdicts, falseAlarmsOf);
     const hours = sum(verdicts, ({ burningHours }) => burningHours);
     const trials = {
       true: sum(verdicts, (verdict) => verdict.trials.true),
       found: sum(verdicts, (verdict) => verdict.trials.found),
-      invented: sum(verdicts, (verdict) => verdict.trials.invented),
+      invented: sum(verdicts, (verdict) => verdict.trials.inventedAt.length),
       provedJudged: sum(verdicts, (verdict) => verdict.trials.provedJudged),
-      provedWrong: sum(verdicts, (verdict) => verdict.trials.provedWrong),
+      provedWrong: sum(verdicts, (verdict) => verdict.trials.provedWrongAt.length),
     };
     const rows = drawn.map((kind) => {
       const own = verdicts.filter((verdict) => verdict.kind === kind);
       const shares = (when: 'hindsight' | 'live') => stateNames.map((name) => percent(shareOf(own, when, name)));
-      return [kind, ...shares('hindsight'), ...shares('live'), String(sum(own, (verdict) => verdict.falseAlarms))];
+      return [kind, ...shares('hindsight'), ...shares('live'), String(sum(own, falseAlarmsOf))];
     });
     const figure = (when: 'hindsight' | 'live', wanted: number) =>
       stateNames.map((name) => {
@@ -70,7 +73,7 @@ export const burnerState: Section = {
           met: delays.length > 0 ? inTime / delays.length >= 0.995 : undefined,
         },
         {
-          what: 'false alarms of a lost flame',
+          what: 'alarms without a danger',
           wanted: 'fewer than one in ten hours of burning',
           found: `${falseAlarms} in ${hours.toFixed(1)} h`,
           met: falseAlarms < hours / 10,

@@ -1,11 +1,11 @@
 import { airMoves, confirmedAir, leastFanPressure } from '../../../shared/burner-state/air.ts';
-import { noAlarm, nextAlarm, type AlarmMemory } from '../../../shared/burner-state/alarms.ts';
+import { type AlarmKind, noAlarm, nextAlarm, type AlarmMemory } from '../../../shared/burner-state/alarms.ts';
 import { knownFrom } from '../../../shared/burner-state/chain/bins.ts';
 import { recognizeTrials } from '../../../shared/burner-state/trials/recognize-trials.ts';
 import { trackCapture } from '../../../shared/burner-state/track.ts';
 import { createTracker } from '../../../shared/burner-state/tracker.ts';
 import { convertPressure, type PressureUnit } from '../../../shared/model/units.ts';
-import type { StateName } from '../visit/types.ts';
+import type { Span, StateName } from '../visit/types.ts';
 import { drawVisit } from '../visit/visit.ts';
 import type { Visit } from '../visit/types.ts';
 
@@ -30,11 +30,19 @@ export interface VisitVerdict extends VisitTask {
   live: Record<StateName, Seconds>;
   /** For each loss that a detector told the truth could announce: seconds after that moment; Infinity when it was not said. */
   lossDelays: number[];
-  falseAlarms: number;
+  /** Alarms of any kind, and whether gas flowed without a flame, or nobody could know that it did not; see `isDanger`. */
+  alarms: (RaisedAlarm & { danger: boolean })[];
   /** Hours in which the flame burned. */
   burningHours: number;
-  trials: { true: number; found: number; invented: number; provedWrong: number; provedJudged: number };
+  trials: { true: number; found: number; inventedAt: number[]; provedJudged: number; provedWrongAt: number[] };
   ms: number;
+}
+
+/** An alarm that was raised, seconds of the capture. */
+export interface RaisedAlarm {
+  kind: AlarmKind;
+  fromS: number;
+  toS: number;
 }
 
 /** Seconds around a change that are not judged. */
@@ -87,7 +95,7 @@ function live(visit: Visit) {
     .filter(({ role }) => role === 'pilot_pressure' || role === 'flame_signal' || role === 'fan_pressure')
     .toSorted((a, b) => a.elapsedS - b.elapsedS);
   const words = new Map<number, Words>();
-  const alarms: number[] = [];
+  const alarms: RaisedAlarm[] = [];
   let memory: AlarmMemory = noAlarm;
   let next = 0;
   let air: { shown: boolean; untilS: number } | undefined;
@@ -110,12 +118,57 @@ function live(visit: Visit) {
     words.set(Math.round(now.atS * 10), { ...now.moment, phase: now.phase });
     const before = memory.alarm;
     memory = nextAlarm(memory, { nowS, now, trialSeconds: known.trialSeconds, valveOpen: undefined });
-    if (memory.alarm && !before && memory.alarm.kind === 'flame-lost') alarms.push(nowS);
+    const { alarm } = memory;
+    if (alarm && !before) alarms.push({ kind: alarm.kind, fromS: nowS, toS: nowS });
+    else if (alarm) alarms.at(-1)!.toS = nowS;
   }
   return { words, alarms };
 }
 
-function judgeLosses(visit: Visit, alarms: readonly number[]) {
+/** An alarm may outlast the danger by what readings and lag take, seconds. */
+const lateS = 3;
+
+/** Stretches of closing gas, whatever the other states do meanwhile. */
+function closings(truth: Visit['truth']): Span[] {
+  const found: Span[] = [];
+  for (const { gas, from_s, to_s } of truth.segments) {
+    if (gas !== 'closing') continue;
+    const last = found.at(-1);
+    if (last && last.to_s === from_s) last.to_s = to_s;
+    else found.push({ from_s, to_s });
+  }
+  return found;
+}
+
+/** Longest time in which gas runs out behind a tight valve, seconds: a line that takes longer feeds an unlit burner meanwhile. */
+const runsOutS = 4;
+
+/**
+ * Whether shutting the gas was called for, whatever the alarm was named: a flame was lost and gas flowed; gas flowed through a valve that
+ * was shut, or ran out for long, or flowed for longer than a trial, and nothing burned; or nothing burned and the manometer could not show
+ * that gas was shut.
+ */
+function isDanger({ truth, capture }: Visit, atS: number): boolean {
+  const within = (from: number, to: number | undefined) => atS >= from && atS <= (to ?? Infinity) + lateS;
+  if (truth.losses.some(({ at_s, relitAt_s, gasShutAt_s }) => within(at_s, relitAt_s ?? gasShutAt_s))) return true;
+  const trialS = capture.setup.pilotTrialSeconds ?? 10;
+  const burns = (s: number) =>
+    truth.segments.some(
+      ({ from_s, to_s, flame }) =>
+        from_s <= s && s < to_s && (flame === 'burning' || flame === 'unsteady' || flame === 'lighting'),
+    );
+  if (truth.trials.some(({ gas_s, lit, shut_s }) => !lit && within(gas_s + trialS, shut_s))) return true;
+  if (burns(atS)) return false;
+  return (
+    closings(truth).some(({ from_s, to_s }) => to_s - from_s > runsOutS && within(from_s, to_s)) ||
+    truth.leaks.some(({ from_s, to_s }) => within(from_s, to_s)) ||
+    truth.meterFaults.some(
+      ({ meter, kind, from_s, to_s }) => meter === 'pilot_pressure' && kind !== 'zero-shift' && within(from_s, to_s),
+    )
+  );
+}
+
+function judgeLosses(visit: Visit, raised: readonly RaisedAlarm[]) {
   const { losses } = visit.truth;
   const lossDelays = losses.flatMap(({ at_s, earliestDetectable_s, gasShutAt_s }) => {
     if (earliestDetectable_s === undefined) return [];
@@ -123,13 +176,10 @@ function judgeLosses(visit: Visit, alarms: readonly number[]) {
     const before = losses.some((other) => other.at_s < at_s && (other.gasShutAt_s ?? Infinity) > at_s);
     if (before) return [];
     const until = Math.max(earliestDetectable_s + 1.5, gasShutAt_s ?? Infinity) + 1.5;
-    const said = alarms.find((at) => at >= at_s && at < until);
-    return [said === undefined ? Infinity : Math.max(0, said - earliestDetectable_s)];
+    const said = raised.find(({ fromS, toS }) => toS >= at_s && fromS < until);
+    return [said === undefined ? Infinity : Math.max(0, said.fromS - earliestDetectable_s)];
   });
-  const falseAlarms = alarms.filter(
-    (at) => !losses.some(({ at_s, gasShutAt_s }) => at >= at_s && at <= (gasShutAt_s ?? Infinity) + 3),
-  ).length;
-  return { lossDelays, falseAlarms };
+  return { lossDelays, alarms: raised.map((alarm) => ({ ...alarm, danger: isDanger(visit, alarm.fromS) })) };
 }
 
 function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCapture>): VisitVerdict['trials'] {
@@ -156,7 +206,7 @@ function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCapture>): Vi
   const interval = typical(times) + typical(pressures);
   const matched = new Set<number>();
   let provedJudged = 0;
-  let provedWrong = 0;
+  const provedWrongAt: number[] = [];
   for (const trial of truth.trials) {
     const k = found.findIndex((one, i) => !matched.has(i) && Math.abs(one.gasS - trial.gas_s) < 2 + typical(pressures));
     if (k < 0) continue;
@@ -165,14 +215,14 @@ function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCapture>): Vi
     const got = found[k]!;
     if (want === undefined || got.provedS === undefined) continue;
     provedJudged += 1;
-    if (Math.abs(got.provedS - got.gasS - (want - trial.gas_s)) > interval + 0.15) provedWrong += 1;
+    if (Math.abs(got.provedS - got.gasS - (want - trial.gas_s)) > interval + 0.15) provedWrongAt.push(got.gasS);
   }
   return {
     true: truth.trials.length,
     found: matched.size,
-    invented: found.length - matched.size,
+    inventedAt: found.filter((_, i) => !matched.has(i)).map(({ gasS }) => gasS),
     provedJudged,
-    provedWrong,
+    provedWrongAt,
   };
 }
 

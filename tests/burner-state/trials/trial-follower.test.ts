@@ -43,6 +43,10 @@ describe('trials recognized live', () => {
     // A tenth of a second between shut and opening of which nobody can say anything is no gap.
     expect(follow([1, 'shut', 'dark'], [1.1, 'unknown', 'dark'], [1.2, 'opening', 'dark'])).toHaveLength(1);
   });
+  it('are not seen in a held flame that is lost while the manometer is away for a moment', () =>
+    expect(
+      follow([1, 'flowing', 'burning'], [2, 'unknown', 'unknown'], [3, 'shut', 'out'], [4, 'flowing', 'lost']),
+    ).toEqual([]));
   it('begin anew only once gas was shut again', () => {
     const events = follow(
       [1, 'shut', 'dark'],

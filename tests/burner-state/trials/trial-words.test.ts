@@ -65,6 +65,17 @@ describe('the words of a running trial', () => {
     expect(title).toMatch(/unknown.*look/iu);
     expect(detail).toMatch(/no flame: gas off, full purge/iu);
   });
+  it('say that gas is on where the manometer shows it and no meter shows the flame, and call it a danger after the time', () => {
+    const { title } = trialWords({
+      elapsedS: 3,
+      sparkDelayS: 5,
+      trialSeconds: 10,
+      sawGas: true,
+      burner: { gas: 'flowing', flame: 'unknown' },
+    });
+    expect(title).toMatch(/gas on.*look/iu);
+    expect(kindAt(10.1, 'flowing', 'unknown')).toBe('danger');
+  });
   it('ask for no spark where nobody knows when it comes', () => {
     expect(kindAt(1, 'flowing', 'dark', { sparkDelayS: undefined })).toBe('gas-on');
     expect(kindAt(1, 'flowing', 'lighting', { sparkDelayS: undefined })).toBe('gas-on');

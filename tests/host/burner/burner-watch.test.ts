@@ -7,7 +7,7 @@ import type { Setup } from '../../../shared/model/setup.ts';
 /** Two meters at ten readings a second on a clock of our own: pressure in inH2O, signal in V, from a story by the second. */
 function tell(
   initialSetup: Setup,
-  story: { untilS: number; pressure: number; signal: number; valve?: 0 | 1 }[],
+  story: { untilS: number; pressure: number; signal: number; valve?: 0 | 1; silent?: 'manometer' | 'signal meter' }[],
   fan?: number,
 ) {
   vi.useFakeTimers();
@@ -19,6 +19,7 @@ function tell(
     setup: () => setup,
     onAlarm: (alarm: Alarm | undefined) => alarms.push(alarm?.kind),
     onNow: () => {},
+    onFanGone: () => alarms.push('fan-gone'),
     onChange: () => {},
   });
   const line = (role: string, unit: string, value: number) =>
@@ -31,8 +32,10 @@ function tell(
       signal += 0.2 * (stretch.signal - signal);
       const dither = (nowMs / 100) % 3 === 0 ? 0.01 : 0;
       watch.add([
-        line('pilot_pressure', 'inH2O', stretch.pressure + dither / 2),
-        line('flame_signal', 'V', Math.round((signal + dither) * 100) / 100),
+        ...(stretch.silent === 'manometer' ? [] : [line('pilot_pressure', 'inH2O', stretch.pressure + dither / 2)]),
+        ...(stretch.silent === 'signal meter'
+          ? []
+          : [line('flame_signal', 'V', Math.round((signal + dither) * 100) / 100)]),
         ...(fan === undefined ? [] : [line('fan_pressure', 'inH2O', fan)]),
         ...(stretch.valve === undefined ? [] : [line('pilot_valve', 'on', stretch.valve)]),
       ]);
@@ -89,6 +92,73 @@ describe('the burner as the host sees it', () => {
     expect(watch.view().alarm?.kind).toBe('not-shut');
     run({ untilS: 56, ...shut });
     expect(alarms).toEqual(['not-shut', undefined]);
+    stop();
+  });
+  it('takes a confirmed fan back when the fan-only pressure is gone', () => {
+    const { alarms, watch, run, stop } = tell(setup, [
+      { untilS: 10, ...shut },
+      { untilS: 12, pressure: 2.4, signal: 0.02 },
+      { untilS: 30, ...burning },
+      { untilS: 35, ...shut },
+    ]);
+    watch.confirmFan(true);
+    run({ untilS: 45, ...shut });
+    expect(watch.view().purge.purgedS).toBeGreaterThan(9);
+    // The fan stops: nothing but the zero of the gauge is left, and no more seconds count.
+    run({ untilS: 60, pressure: 0, signal: 0.02 });
+    expect(alarms).toEqual(['fan-gone']);
+    expect(watch.view().air.confirmed).toBe(false);
+    expect(watch.view().purge.purgedS).toBeLessThan(15);
+    stop();
+  });
+  it('says of a flame that came back by itself that it did, and keeps the alarm', () => {
+    const { watch, run, stop } = tell(setup, [
+      { untilS: 10, ...shut },
+      { untilS: 12, pressure: 2.4, signal: 0.02 },
+      { untilS: 40, ...burning },
+      { untilS: 45, pressure: 2.4, signal: 0.02 },
+    ]);
+    expect(watch.view().alarm?.message).toContain('Flame lost, gas is on.');
+    run({ untilS: 55, ...burning });
+    expect(watch.view().alarm?.kind).toBe('flame-lost');
+    expect(watch.view().alarm?.message).toContain('came back over unburned gas');
+    stop();
+  });
+  const held = [
+    { untilS: 10, ...shut },
+    { untilS: 12, pressure: 2.4, signal: 0.02 },
+    { untilS: 40, ...burning },
+  ];
+  it('sounds when the flame goes out while the manometer says nothing', () => {
+    const { alarms, watch, run, stop } = tell(setup, [...held, { untilS: 50, ...burning, silent: 'manometer' }]);
+    expect(alarms).toEqual([]);
+    run({ untilS: 53, pressure: 2.4, signal: 0.02, silent: 'manometer' });
+    expect(watch.view().alarm?.message).toContain('gas may be flowing');
+    // The manometer is back and shows gas on: the alarm stays.
+    run({ untilS: 60, pressure: 2.4, signal: 0.02 });
+    expect(alarms).toEqual(['flame-lost']);
+    stop();
+  });
+  it('sounds when gas is on beyond the trial time and the signal meter says nothing', () => {
+    const { alarms, watch, run, stop } = tell(setup, [...held, { untilS: 60, ...shut }]);
+    run({ untilS: 65, ...shut, silent: 'signal meter' });
+    run({ untilS: 73, pressure: 2.4, signal: 0.02, silent: 'signal meter' });
+    expect(alarms).toEqual([]);
+    run({ untilS: 78, pressure: 2.4, signal: 0.02, silent: 'signal meter' });
+    expect(watch.view().alarm?.message).toContain('no meter shows a flame');
+    stop();
+  });
+  it('does not sound when the signal meter falls silent beside a flame that burned', () => {
+    const { alarms, run, stop } = tell(setup, held);
+    run({ untilS: 90, ...burning, silent: 'signal meter' });
+    expect(alarms).toEqual([]);
+    stop();
+  });
+  it('does not call gas shut beside a flame that burns, whatever a manometer repeats', () => {
+    const { watch, run, stop } = tell(setup, [...held, { untilS: 60, ...shut }]);
+    run({ untilS: 80, pressure: 0.2, signal: 4.58 });
+    expect(watch.view().gas).not.toBe('shut');
+    expect(watch.view().purge.purgedS).toBe(0);
     stop();
   });
   it('takes nothing from a valve that it saw last before its meter went', () => {

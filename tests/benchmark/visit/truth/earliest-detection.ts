@@ -66,8 +66,8 @@ export function earliestDetection(
   const alternatives: Float64Array[] = [];
   for (let at = lostAt - indexOf(1); at < end; at += indexOf(triedEveryS))
     alternatives.push(share((i) => (i < at ? 1 : 0)));
-  // An alarm before the loss would be a false one.
-  const first = model.readings.findIndex(({ step }) => from + step > lostAt);
+  // An alarm before the signal can show the loss, a dead time later, would be a false one.
+  const first = model.readings.findIndex(({ step }) => from + step > lostAt + dead);
   if (first < 0) return undefined;
   const later = (sums: Float64Array) => sums.subarray(first);
   const alarm = firstAlarm(harmless.map(later), alternatives.map(later), level);
