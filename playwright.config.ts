@@ -6,7 +6,8 @@ export default defineConfig({
   // A visit runs in real time, with sweep and purges; the rest takes longer on a busy machine.
   timeout: 600_000,
   expect: { timeout: 15_000 },
-  workers: 1,
+  // Two files at a time: most of a visit is waiting, and the whole must stay under twenty minutes on two cores.
+  workers: 2,
   forbidOnly: true,
   outputDir: 'test-results/e2e',
   use: {

@@ -6,10 +6,10 @@ import { type Bin, createFilter } from './chain/filter.ts';
 import { jointSize } from './chain/joint.ts';
 import { type Moment, mostProbable, shows } from './chain/label.ts';
 import { initialLevels, type Levels, pressureUncertainty } from './chain/levels.ts';
-import { troublesOf } from './meters/trouble-spans.ts';
+import { type Troubles, troublesOf } from './meters/trouble-spans.ts';
 import { phasesOf, type Phase } from './phases.ts';
 import { regulatorCourse } from './regulator/regulator-course.ts';
-import { lags, meanLag } from './chain/signal-likelihood.ts';
+import { lags, meanLag } from './chain/lags.ts';
 import { createCourse, smoothCourse } from './chain/smooth.ts';
 import { hiddenStates, stepS } from './chain/states.ts';
 import { createRunIn, isUnsteady, windowSteps } from './chain/steadiness.ts';
@@ -40,9 +40,11 @@ const size = hiddenStates.length;
 export function trackCapture(capture: Capture, setup: Setup): Tracked {
   const signalUnit = capture.readings.find(({ role }) => role === 'flame_signal')?.unit ?? 'V';
   const known = knownFrom(setup, signalUnit);
-  const { first, bins, digit } = binReadings(capture.readings);
+  const { first, bins: all, digit } = binReadings(capture.readings);
   const levels = initialLevels(signalUnit, known.minimumSignal, known.darkSignal);
-  if (bins.length === 0) return { spans: [], levels, fanOnly: undefined };
+  if (all.length === 0) return { spans: [], levels, fanOnly: undefined };
+  const troubles = troublesOf(capture.readings, first, all.length);
+  const bins = all.map((bin, t) => withoutFrozen(bin, troubles[t]!));
   levels.pressureDigit = digit;
   const open = known.fanOnly === undefined ? openThresholds() : knownThreshold(known.fanOnly);
 
@@ -74,7 +76,6 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
   }));
   markUnsteady(bins, moments, rows, levels);
   const regulator = regulatorCourse(bins, moments, pressureUncertainty(levels));
-  const troubles = troublesOf(capture.readings, first, bins.length);
   moments.forEach((moment, t) => {
     moment.regulator = regulator[t]!;
     const { pressure, signal } = troubles[t]!;
@@ -82,6 +83,14 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
   });
   const phases = phasesOf(moments, (t) => !troubles[t]!.signal, first, capture, known);
   return { spans: spansOf(moments, phases, first), levels, fanOnly: fanOnlyOf(known, bins, moments) };
+}
+
+/** What the sound meters showed: what a frozen one repeats says nothing of now. */
+function withoutFrozen(bin: Bin, { pressure, signal }: Troubles): Bin {
+  return {
+    ...(bin.pressure !== undefined && pressure !== 'frozen' && { pressure: bin.pressure }),
+    ...(bin.signal !== undefined && signal !== 'frozen' && { signal: bin.signal }),
+  };
 }
 
 /** Calls a burning flame unsteady where its signal scatters around that moment. */

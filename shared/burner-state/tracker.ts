@@ -8,7 +8,7 @@ import { createPhaseFollower, type Phase } from './phases.ts';
 import type { RegulatorState } from './regulator/regulator.ts';
 import { createRegulatorFilter } from './regulator/regulator-live.ts';
 import { hiddenStates, stepS } from './chain/states.ts';
-import { meanLag } from './chain/signal-likelihood.ts';
+import { meanLag } from './chain/lags.ts';
 import { createRunIn, isUnsteady, type Shown, windowSteps } from './chain/steadiness.ts';
 import { knownThreshold, openThresholds } from './chain/thresholds.ts';
 
@@ -96,9 +96,12 @@ export function createTracker(known: Known): Tracker {
   const goOn = (bin: number) => {
     const means = pending.get(bin);
     pending.delete(bin);
+    const endS = (bin + 1) * stepS;
+    const isFrozen = (role: keyof typeof watches) => watches[role].trouble(endS)?.kind === 'frozen';
+    // What a frozen meter repeats says nothing of now.
     const observed: Bin = {
-      ...(means?.pressure && { pressure: means.pressure.sum / means.pressure.count }),
-      ...(means?.signal && { signal: means.signal.sum / means.signal.count }),
+      ...(means?.pressure && !isFrozen('pilot_pressure') && { pressure: means.pressure.sum / means.pressure.count }),
+      ...(means?.signal && !isFrozen('flame_signal') && { signal: means.signal.sum / means.signal.count }),
     };
     filter.step(observed);
     const states = filter.probabilities();

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createRiseWatch } from '../../shared/burner-state/chain/rise-lag.ts';
-import { lagSeconds } from '../../shared/burner-state/chain/signal-likelihood.ts';
+import { lagSeconds } from '../../shared/burner-state/chain/lags.ts';
 import { createRandom } from '../../shared/numerics/random.ts';
 
 /** Noise `clipNoise` comes after the clip: that of the meter. Follows 3 s of dark and a rise of first order from 3.17 s on, five readings a second; `clip` is the amplifier's highest value. */

@@ -47,12 +47,12 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     await button(page, 'Turn out slowly').click();
     // Down and up to the shoulders, and back in good time even on a busy machine: below 0.84 and above 4.47 inH2O the control
     // no longer sees the flame, and shuts the valve 4 s later.
-    await untilLive(page, 'Pilot pressure', (pressure) => pressure < 1.1);
+    await untilLive(page, 'Pilot pressure', (pressure) => pressure < 1.05);
     await button(page, 'Turn in slowly').click();
     await untilLive(page, 'Flame signal', (signal) => signal > 4.4);
     await page.getByRole('textbox', { name: 'Note for the mark' }).fill('plateau seen');
     await button(page, 'Add mark').click();
-    await untilLive(page, 'Pilot pressure', (pressure) => pressure > 4.15);
+    await untilLive(page, 'Pilot pressure', (pressure) => pressure > 4.3);
     await button(page, 'Turn out slowly').click();
     await untilLive(page, 'Pilot pressure', (pressure) => pressure < 2.8);
     await button(page, 'Turn out slowly').click();

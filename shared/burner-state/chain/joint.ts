@@ -1,14 +1,17 @@
 import { exp, log } from '../../numerics/elementary.ts';
 import { predictStates, type Transitions } from '../../numerics/hidden-markov.ts';
-import type { GasDensities } from './pressure-likelihood.ts';
-import { lags, type SignalDensities, signalPatterns } from './signal-likelihood.ts';
+import { type GasDensities, litGas } from './pressure-likelihood.ts';
+import { lags } from './lags.ts';
+import { type SignalDensities, signalPatterns } from './signal-step.ts';
 import { gasStates, hiddenStates, initialStates, stepS } from './states.ts';
 import type { Thresholds } from './thresholds.ts';
 
 const size = hiddenStates.length;
 /** Numbers for one threshold: each hidden state with each lag, lag by lag. */
 export const jointSize = lags * size;
-const gasOf = Uint8Array.from(hiddenStates, ({ gas }) => gasStates.indexOf(gas));
+const gasOf = Uint8Array.from(hiddenStates, ({ gas, flame }) =>
+  gas === 'flowing' && flame !== 'dark' && flame !== 'lighting' ? litGas : gasStates.indexOf(gas),
+);
 const patternOf = Uint8Array.from(hiddenStates, ({ pattern }) => signalPatterns.indexOf(pattern));
 
 /** A lag changes (meter exchanged, damping switched) about once in a day, so that none is ruled out for good. */

@@ -1,5 +1,5 @@
 import { exp } from '../../numerics/elementary.ts';
-import { lagSeconds } from './signal-likelihood.ts';
+import { lagSeconds } from './lags.ts';
 
 /** Follows the signal while a flame takes hold, for the detector's lag is seen best there. */
 export interface RiseWatch {
