@@ -1,3 +1,4 @@
+import { percentileDeviation } from '../../numerics/robust.ts';
 import type { Replicates } from '../curve/bootstrap.ts';
 import { curveAt, sharpClip } from '../curve/curve-model.ts';
 import type { CurveFit } from '../curve/fit-shape.ts';
@@ -68,5 +69,36 @@ export function drawEnds(
     drawn.low[b] = draw(low, n + 1, requiredChange, below, -1);
     drawn.high[b] = draw(high, n + 2, requiredChange, above, 1);
   }
+  const byRequired = isDrop ? 1 - dropFraction : 0;
+  const uncertaintyOf = (end: CurveEnd, row: number) =>
+    deviationOf(
+      step.map((_, i) => (slopes[row * size + i]! - byRequired * slopes[n * size + i]!) / end.slope),
+      replicates.covariance,
+    );
+  spreadToAtLeast(
+    drawn.plateau,
+    plateau,
+    deviationOf(slopes.subarray(n * size, (n + 1) * size), replicates.covariance),
+  );
+  if (low?.bounded && !low.flameLost) spreadToAtLeast(drawn.low, low.value, uncertaintyOf(low, n + 1));
+  if (high?.bounded && !high.flameLost) spreadToAtLeast(drawn.high, high.value, uncertaintyOf(high, n + 2));
   return drawn;
+}
+
+/** Standard uncertainty of what moves by so much for each parameter (JCGM 100:2008, 5.2.2). */
+function deviationOf(slopes: Float64Array, covariance: Float64Array): number {
+  const n = slopes.length;
+  let sum = 0;
+  for (let i = 0; i < n; i += 1) for (let j = 0; j < n; j += 1) sum += slopes[i]! * covariance[i * n + j]! * slopes[j]!;
+  return Math.sqrt(Math.max(0, sum));
+}
+
+/**
+ * Spreads replicates about the fitted value, in place, where they scatter less than noise of the fitted size makes them: a fit goes
+ * through the few readings of one crossing more closely than through those that it does not have.
+ */
+function spreadToAtLeast(drawn: Float64Array, value: number, uncertainty: number): void {
+  const ratio = uncertainty / percentileDeviation(drawn.toSorted());
+  if (ratio > 1 && ratio < Infinity)
+    for (let b = 0; b < drawn.length; b += 1) drawn[b] = value + ratio * (drawn[b]! - value);
 }

@@ -1,4 +1,4 @@
-import { addUncertainty, type Estimate } from '../curve/estimate.ts';
+import type { Estimate } from '../curve/estimate.ts';
 
 /** How much of the longer side of its interval the shorter one has at least: how skewed an end is shows in few blocks only roughly. */
 const leastSideShare = 0.5;
@@ -32,21 +32,4 @@ export function withLeaving<T extends Estimate>(end: T, side: 'low' | 'high', ra
     ...end,
     ci: side === 'low' ? [ci[0], value + inward(ci[1] - value)] : [value - inward(value - ci[0]), ci[1]],
   };
-}
-
-/**
- * The same end with what the misfit of the model leaves: the level is off by so much, and the end by that divided by the slope of
- * the curve there (JCGM 100:2008, 5.1.2).
- *
- * @param levelU  standard uncertainty of the level, unit of the signal
- * @param mostU   that of the end at most, in pressure: on a curve that hardly slopes the quotient means nothing
- */
-export function withMisfit<T extends Estimate & { slope: number }>(
-  end: T,
-  levelU: number,
-  mostU: number,
-  confidence: number,
-): T {
-  if (levelU === 0 || end.slope === 0) return end;
-  return { ...end, ...addUncertainty(end, Math.min(levelU / Math.abs(end.slope), mostU), confidence) };
 }

@@ -7,7 +7,6 @@ import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
 import { readingTimeUncertainty } from '../sweep/series.ts';
 import { distanceFromFreeCurve, freeSignalInterval, residualsOfCurve } from './free-curve.ts';
 import { requiredSignal } from './curve-ends.ts';
-import { withMisfit } from './end-uncertainty.ts';
 import { digitUncertainty } from './meter-uncertainty.ts';
 import { burnsOnBothSides, type FittedLoss, fittedLosses, whileLit } from './middle-losses.ts';
 import { findSignalInterval, type SignalInterval } from './signal-interval.ts';
@@ -51,6 +50,7 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
     replicates,
     grid,
     tested,
+    pressures: pairs.pressure,
     dropFraction,
     minimum,
     confidence,
@@ -87,24 +87,12 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
         seed: settings.seed,
       });
   return {
-    interval: withDigitUncertainty(modelFits ? withModelMisfit(interval, misfit, confidence) : interval, sweep, fitted),
+    interval: withDigitUncertainty(interval, sweep, fitted),
     lossesAtEnds,
     litPairs,
     misfit,
     modelFits,
     residual: modelFits ? curve.residual : residualsOfCurve(interval.curve, pairs.pressure, pairs.signal),
-  };
-}
-
-/** The same interval with what the model's misfit, a share of the plateau, leaves of both ends. */
-function withModelMisfit(interval: SignalInterval, misfit: number, confidence: number): SignalInterval {
-  const { low, high, plateau } = interval;
-  if (!low || !high) return interval;
-  const [levelU, mostU] = [Math.abs(misfit * plateau.value), high.value - low.value];
-  return {
-    ...interval,
-    low: low.bounded ? withMisfit(low, levelU, mostU, confidence) : low,
-    high: high.bounded ? withMisfit(high, levelU, mostU, confidence) : high,
   };
 }
 

@@ -3,7 +3,7 @@ import { normalQuantile } from '../../numerics/distributions.ts';
 import { exp, log } from '../../numerics/elementary.ts';
 import type { Replicates } from '../curve/bootstrap.ts';
 import { curveAt, sharpClip } from '../curve/curve-model.ts';
-import type { DegreesOfFreedom } from '../curve/effective-sample-size.ts';
+import { degreesAbove, type DegreesOfFreedom } from '../curve/effective-sample-size.ts';
 import { addUncertainty, bootstrapInterval, type Estimate, exactEstimate } from '../curve/estimate.ts';
 import type { CurveFit } from '../curve/fit-shape.ts';
 import { lossPressures } from '../sweep/flame-loss.ts';
@@ -54,6 +54,8 @@ export interface SignalIntervalInput {
   replicates: Replicates;
   grid: PressureGrid;
   tested: readonly [number, number];
+  /** Pressure that belongs to each reading of the signal, lag removed. */
+  pressures: Float64Array;
   dropFraction: number;
   /** Minimum signal, undefined where none is asked for. */
   minimum: number | undefined;
@@ -102,8 +104,12 @@ export function findSignalInterval(input: SignalIntervalInput): SignalInterval {
   const end = (side: 'low' | 'high'): SignalEnd | undefined => {
     const found = ends[side];
     if (!found) return undefined;
+    const onSide: [number, number] = side === 'low' ? [-Infinity, ends.top] : [ends.top, Infinity];
+    const freedom = found.flameLost
+      ? degrees[side]
+      : degreesAbove(fit, input.pressures, onSide, ends.required, degrees[side]);
     const estimate = found.bounded
-      ? withLeastSides(bootstrapInterval(found.value, drawn[side], confidence, degrees[side]))
+      ? withLeastSides(bootstrapInterval(found.value, drawn[side], confidence, freedom))
       : exactEstimate(found.value);
     // An end that was found lies inside the tested pressures, as far as these are known, whatever the replicates say.
     estimate.ci = [Math.max(tested[0] - beyond, estimate.ci[0]), Math.min(tested[1] + beyond, estimate.ci[1])];

@@ -38,11 +38,11 @@ function endsOf(x: Float64Array) {
   return findCurveEnds({ pressure, signal: levels(pressure), levelAt }, [-Infinity, Infinity], 0.1, undefined);
 }
 
-function drawnFrom(replicates: Float64Array[]) {
+function drawnFrom(replicates: Float64Array[], covariance = new Float64Array(layout.size ** 2)) {
   const x = hump();
   const parameters = Float64Array.from(replicates.flatMap((one) => [...one]));
   const fit = { layout, scale, fit: { parameters: x } } as unknown as CurveFit;
-  const all = { count: replicates.length, size: layout.size, parameters };
+  const all = { count: replicates.length, size: layout.size, parameters, covariance };
   return drawEnds(fit, all, endsOf(x), Float64Array.of(1.5), 0.1, () => [-Infinity, Infinity]);
 }
 
@@ -71,5 +71,23 @@ describe('what replicates say of plateau and ends, by the tangent of the fitted 
     expect(drawn.low[0]!).toBeCloseTo(low!.value, 6);
     expect(drawn.high[0]!).toBeCloseTo(high!.value, 6);
     expect(drawn.plateau[0]!).toBeCloseTo((endsOf(hump()).plateau * 6) / 5, 9);
+  });
+
+  it('spreads ends that scatter less than the noise of the fit to what the noise makes of them', () => {
+    // Only the low shoulder is uncertain, by 0.02: the low end moves by 0.02 times its derivative, the high one by the plateau's share.
+    const u = 0.02;
+    const covariance = new Float64Array(layout.size ** 2);
+    covariance[layout.low * layout.size + layout.low] = u ** 2;
+    const quantiles = Array.from({ length: 201 }, (_, i) => (i - 100) / 100);
+    const replicates = quantiles.map((q) => hump({ low: 1.8 + 1e-3 * q }));
+    const by = 1e-4;
+    const derivative = (endsOf(hump({ low: 1.8 + by })).low!.value - endsOf(hump()).low!.value) / by;
+    // Half the distance of the 84.13 % from the 15.87 % point is that standard deviation.
+    const low = drawnFrom(replicates, covariance).low.toSorted();
+    const at = (share: number) => low[Math.round(share * 200)]!;
+    expect((at(0.8413) - at(0.1587)) / 2 / (u * Math.abs(derivative))).toBeCloseTo(1, 1);
+    // Those that scatter more stay as they are.
+    const wide = quantiles.map((q) => hump({ low: 1.8 + 0.2 * q }));
+    expect(drawnFrom(wide, covariance).low).toEqual(drawnFrom(wide).low);
   });
 });
