@@ -10,7 +10,7 @@ import { lossPressures } from '../sweep/flame-loss.ts';
 import { pressureAt, type PressureGrid } from '../sweep/pressure-grid.ts';
 import { type CurveEnd, findCurveEnds, type RequiredSignal, requiredSignal } from './curve-ends.ts';
 import { drawEnds } from './end-replicates.ts';
-import { withLeastSides, withLeaving } from './end-uncertainty.ts';
+import { withLeaving } from './end-uncertainty.ts';
 
 /** The steady curve on a grid over the tested pressures, as it is plotted. */
 export interface SteadyCurve {
@@ -109,7 +109,7 @@ export function findSignalInterval(input: SignalIntervalInput): SignalInterval {
       ? degrees[side]
       : degreesAbove(fit, input.pressures, onSide, ends.required, degrees[side]);
     const estimate = found.bounded
-      ? withLeastSides(bootstrapInterval(found.value, drawn[side], confidence, freedom))
+      ? bootstrapInterval(found.value, drawn[side], confidence, freedom)
       : exactEstimate(found.value);
     // An end that was found lies inside the tested pressures, as far as these are known, whatever the replicates say.
     estimate.ci = [Math.max(tested[0] - beyond, estimate.ci[0]), Math.min(tested[1] + beyond, estimate.ci[1])];

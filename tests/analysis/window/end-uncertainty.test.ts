@@ -1,16 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { exactEstimate } from '../../../shared/analysis/curve/estimate.ts';
-import { withLeastSides, withLeaving } from '../../../shared/analysis/window/end-uncertainty.ts';
+import { withLeaving } from '../../../shared/analysis/window/end-uncertainty.ts';
 
 const end = (value: number, ci: [number, number]) => ({ ...exactEstimate(value), ci });
 
 describe('what an end is not known to, by hand', () => {
-  it('leaves no side of an interval shorter than half of the other', () => {
-    expect(withLeastSides(end(2, [1, 2.1])).ci).toEqual([1, 2.5]);
-    expect(withLeastSides(end(2, [1.9, 3])).ci).toEqual([1.5, 3]);
-    expect(withLeastSides(end(2, [1.5, 3])).ci).toEqual([1.5, 3]);
-  });
-
   it('reaches inward only, by what was turned in 0.3 s while the flame was leaving', () => {
     // 0.1 inH2O/s for 0.3 s: 0.03, which makes 0.05 of 0.04.
     const low = withLeaving(end(1, [0.96, 1.04]), 'low', 0.1);
