@@ -48,18 +48,21 @@ export function findSetPoint(
 
 /**
  * Decision on a setting against the window with its guard band: inside the guarded ends `pass`; inside the ends but in
- * the guard band `conditional-pass`; outside by no more than the guard band `conditional-fail`; further out `fail`.
+ * the guard band `conditional-pass`; outside by no more than the guard band of any evidence `conditional-fail`; further out `fail`.
+ * Where the guarded ends meet nothing passes.
  *
  * @param value  the setting, in the unit of the ends
  * Source: ILAC-G8:09/2019, 4.2.3 (non-binary statement with guard band).
  */
 export function decide(value: number, low: WindowEnd, high: WindowEnd): Decision {
-  const inside = Math.min(value - low.value, high.value - value);
-  if (value >= low.guarded && value <= high.guarded) return 'pass';
-  if (inside >= 0) return 'conditional-pass';
-  const guard = value < low.value ? low.guarded - low.value : high.value - high.guarded;
-  return -inside <= guard ? 'conditional-fail' : 'fail';
+  const isBetween = (from: number, to: number) => value >= from && value <= to;
+  if (isBetween(low.guarded, high.guarded) && low.guarded < high.guarded) return 'pass';
+  if (isBetween(low.value, high.value)) return 'conditional-pass';
+  return isBetween(outwardOf(low), outwardOf(high)) ? 'conditional-fail' : 'fail';
 }
+
+/** An end moved outward as far as its guarded value lies inward, where nothing else is known of it. */
+const outwardOf = ({ value, guarded, guardedOutward }: WindowEnd): number => guardedOutward ?? 2 * value - guarded;
 
 /**
  * What keeps a setting from being inside the guarded window: the cause of the end that it is beyond, or of the guarded end that it is
