@@ -1,5 +1,6 @@
 import type { AnalysisResult, Cause, Decision, WindowEnd } from '../../model/analysis-result.ts';
 import type { SetPointRule } from '../../model/setup.ts';
+import { log } from '../../numerics/elementary.ts';
 
 type SetPoint = NonNullable<AnalysisResult['setPoint']>;
 
@@ -17,6 +18,18 @@ export function splitEvenly(rule: SetPointRule, low: number, high: number, fanOn
   }
   if (rule === 'equal-ratio' && low > 0) return Math.sqrt(low * high);
   return (low + high) / 2;
+}
+
+/**
+ * Where a pressure lies between two others in the rule's own measure: 0 at the lower one, 1 at the higher one. Arguments as for
+ * `splitEvenly`.
+ */
+export function shareBetween(rule: SetPointRule, low: number, high: number, value: number, fanOnly: number): number {
+  const measure = (p: number) => {
+    if (rule === 'equal-flow') return Math.sqrt(Math.max(0, p - fanOnly));
+    return rule === 'equal-ratio' && low > 0 ? log(p) : p;
+  };
+  return (measure(value) - measure(low)) / (measure(high) - measure(low));
 }
 
 /**
