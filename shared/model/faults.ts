@@ -98,7 +98,7 @@ const sentences = {
   'too-few-pairs': (f: { pairs: number; least: number }) =>
     `Only ${f.pairs} pairs of pressure and signal readings were found, and at least ${f.least} are needed. Record a longer sweep with both meters.`,
   'one-pressure': (f: { pressure: string }) =>
-    `All readings are at the same pressure (${f.pressure}). Turn the regulator through its range to find the window.`,
+    `The pressure stayed near ${f.pressure}. Turn the regulator through its range to find the window.`,
   'units-differ': (f: { before: string; after: string }) =>
     `The two sweeps measure the flame signal in ${f.before} and in ${f.after}. One cannot be converted to the other, so they cannot be compared.`,
   cancelled: () => 'The job was canceled before it finished.',
