@@ -13,6 +13,7 @@ import {
 import type { SweepSpan } from '../model/sweeps.ts';
 import { sameSignalKind } from '../model/units.ts';
 import { describeProof, type LightOffProof } from './light-off-proof.ts';
+import { offCenterWarnings } from './off-center.ts';
 import { isPlateauUnknown, provisionalReasons } from './provisional.ts';
 import { signalFellWarnings } from './signal-fell.ts';
 import type { Study } from './study.ts';
@@ -96,6 +97,7 @@ function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint']): Ana
       }),
     );
   if (setPoint && setPoint.value <= 0) warnings.push(warning('set-point-below-zero', { setPoint: at(setPoint.value) }));
+  if (setPoint) warnings.push(...offCenterWarnings(study, setPoint));
   if (setPoint?.provisional)
     warnings.push(warning('set-point-provisional', { why: provisionalReasons(study).join(', and ') }));
   return warnings;

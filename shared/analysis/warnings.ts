@@ -24,6 +24,15 @@ const sentences = {
   'no-flame-response': () =>
     'The signal hardly changed over all tested pressures. It may show no flame at all: enter the minimum flame signal, and sweep further.',
   'set-point-provisional': (f: { why: string }) => `The set point is provisional, because ${f.why}.`,
+  'set-point-off-center': (f: {
+    at: string;
+    low: string;
+    high: string;
+    side: string;
+    from: string;
+    evidence: string;
+  }) =>
+    `The set point of ${f.at} is outside the middle third of the window of ${f.low} to ${f.high}, because the ${f.side} end is certain only from ${f.from} on. ${f.evidence} Sweep there again slowly, or with a better manometer.`,
   'fan-only-above-low-end': (f: { fanOnly: string; low: string }) =>
     `The fan-only pressure of ${f.fanOnly} is not below the low end of the window, ${f.low}: there, no gas would flow. Measure both again.`,
   'set-point-below-zero': (f: { setPoint: string }) =>

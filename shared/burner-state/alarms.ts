@@ -69,7 +69,7 @@ function rememberGas({ gasOn, burned, cameOn, alarm }: AlarmMemory, { now, valve
   return { gasOn: isOn, burned: isOn && (burned || burns), cameOn };
 }
 
-const isShut = ({ latest }: BurnerNow): boolean => latest.gas === 'shut' && latest.probability > shutFor;
+const isShut = ({ shut }: BurnerNow): boolean => shut > shutFor;
 
 /**
  * The alarm after one more step. It stays until gas is shut, whatever the flame does meanwhile: a flame that came back by itself

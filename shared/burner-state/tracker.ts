@@ -23,6 +23,8 @@ export interface BurnerNow {
   /** Probability now that gas flows and the flame that burned is gone, and that gas flows and nothing burns. */
   lost: number;
   unlit: number;
+  /** Probability now that gas is shut, whether or not a flame was there before; 0 while the manometer is in trouble. */
+  shut: number;
   /** Probability now that nothing burns, whatever gas does; 0 while the signal meter is in trouble. */
   dark: number;
   /** Trouble of a meter and since when, seconds of the capture; undefined when it is sound. */
@@ -158,6 +160,7 @@ export function createTracker(known: Known): Tracker {
         unlit: blind
           ? 0
           : probabilityOf(latest, ({ gas, flame }) => gas === 'flowing' && (flame === 'dark' || flame === 'lost')),
+        shut: pressureTrouble ? 0 : probabilityOf(latest, ({ gas }) => gas === 'shut'),
         dark: signalTrouble
           ? 0
           : probabilityOf(latest, ({ flame }) => flame === 'lost' || flame === 'out' || flame === 'dark'),

@@ -20,6 +20,8 @@ const windowEnd = z.object({
   ci: interval,
   /** The innermost guarded value of all evidence, which may be that of other evidence than `cause`. */
   guarded: z.number(),
+  /** The same moved outward: the innermost of all evidence. A setting beyond it fails. */
+  guardedOutward: z.number().optional(),
   cause: z.enum(causes),
   guardedBy: z.enum(causes).optional(),
 });

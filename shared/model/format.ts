@@ -52,11 +52,9 @@ export const formatPressure = (value: number, unit: PressureUnit): string =>
 export const formatSignal = (value: number, unit: SignalUnit): string =>
   `${signalNumber(value, unit)} ${signalUnitLabel(unit)}`;
 
-/** "1.09 to 1.17"; where both print alike "4.61 to the last digit": a range from a number to itself looks like certainty. */
-export const formatRange = (from: string, to: string): string =>
-  from === to ? `${from} to the last digit` : `${from} to ${to}`;
-const rangeWithUnit = (from: string, to: string, unit: string): string =>
-  from === to ? `${from} ${unit} to the last digit` : `${from} to ${to} ${unit}`;
+/** "1.09 to 1.17"; where both print alike "about 4.61": a range from a number to itself looks like certainty. A unit may follow. */
+export const formatRange = (from: string, to: string): string => (from === to ? `about ${from}` : `${from} to ${to}`);
+const rangeWithUnit = (from: string, to: string, unit: string): string => `${formatRange(from, to)} ${unit}`;
 
 /** "1.09 to 1.17 inH2O". */
 export const formatPressureRange = ([low, high]: readonly [number, number], unit: PressureUnit): string =>
@@ -75,6 +73,10 @@ export const withSign = (value: number, text: string): string => (value > 0 && N
 
 /** "1.1 s". */
 export const formatSeconds = (value: number, decimals = 1): string => `${formatNumber(value, decimals)} s`;
+
+/** When the spark of a trial came, seconds after the gas: "with gas", "5.0 s after gas"; "not known" where nobody knows. */
+export const formatSpark = (delayS: number | undefined): string =>
+  delayS === undefined ? 'not known' : delayS === 0 ? 'with gas' : `${formatSeconds(delayS)} after gas`;
 
 /** A fraction as percent: 0.562 gives "56 %", 0.995 with one decimal "99.5 %". The space is that of NIST SP 811, 7.10.2. */
 export const formatPercent = (fraction: number, decimals = 0): string => `${formatNumber(fraction * 100, decimals)} %`;

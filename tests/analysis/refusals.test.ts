@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { analyze } from '../../shared/analysis/analyze.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
+import { drawVisit } from '../benchmark/visit/visit.ts';
 
 describe('what the analysis refuses, with a reason', () => {
   const { capture } = simulateVisit('clean', 1);
@@ -28,6 +29,13 @@ describe('what the analysis refuses, with a reason', () => {
     };
     expect(code(still)).toBe('one-pressure');
   });
+  // The regulator was trimmed once, by less than a tenth of its setting, in more than ten minutes of burning.
+  it.each([
+    ['steady with gusts', 104],
+    ['steady with flicker and self-checks', 104],
+  ] as const)('a regulator that was never turned through a range: %s, seed %d', (kind, seed) =>
+    expect(code(drawVisit(kind, seed).capture)).toBe('one-pressure'),
+  );
 });
 
 describe('a minimum signal that cannot be applied', () => {

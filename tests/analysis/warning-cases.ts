@@ -58,6 +58,8 @@ export const cases: Record<WarningCode, () => Case> = {
   }),
   'no-flame-response': () => drawn('neither end'),
   'set-point-provisional': () => drawn('low end only'),
+  // Three in ten of the reading: the high end is guarded by over an inch, the low one by less than half of one.
+  'set-point-off-center': () => withSetup({ pressureAccuracy: { percentOfReading: 30, absolute: 0, unit: 'inH2O' } }),
   'fan-only-above-low-end': () => fan(truth.low! + 0.2),
   'set-point-below-zero': () => changed(({ role, value }) => (role === 'pilot_pressure' ? value - truth.high! : value)),
   'fan-only-above-window': () => fan(truth.high! + 1, 'equal-flow'),

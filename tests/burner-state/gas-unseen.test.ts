@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { trackCapture } from '../../shared/burner-state/track.ts';
+import { nextAlarm, noAlarm } from '../../shared/burner-state/alarms.ts';
+import type { BurnerNow } from '../../shared/burner-state/tracker.ts';
 import { alarmFault } from '../../shared/burner-state/permissions.ts';
 import { at, captureOf, follow, litAt11, openedAt10, readingsOf, type Story, towards } from './story.ts';
 
@@ -37,6 +39,18 @@ describe('a flame that goes out while the manometer gives no reading', () => {
     const told = alarmsOf({ ...unseen, pressure: (t) => (t > 55 ? 0.2 : unseen.pressure(t)) });
     expect(at(told, 50).alarm).toBe('flame-lost');
     expect(at(told, 65).alarm).toBeUndefined();
+  });
+  it('is no alarm any more once gas is surely shut, although nobody can say whether a flame went out or never was', () => {
+    const moment = { gas: 'shut', flame: 'out', regulator: 'unknown', probability: 0.72 } as const;
+    const memory = { ...noAlarm, alarm: { kind: 'flame-lost', sinceS: 40, gasUnseen: true } as const, gasOn: true };
+    const input = (shut: number) => ({
+      nowS: 60,
+      now: { latest: moment, moment, atS: 59, shut, lost: 0, unlit: 0, dark: 1 } as BurnerNow,
+      trialSeconds: 10,
+      valveOpen: undefined,
+    });
+    expect(nextAlarm(memory, input(0.99)).alarm).toBeUndefined();
+    expect(nextAlarm(memory, input(0.85)).alarm?.kind).toBe('flame-lost');
   });
   it('says that gas may flow, not that it does', () => {
     const words = alarmFault({ kind: 'flame-lost', sinceS: 0, gasUnseen: true }).message;

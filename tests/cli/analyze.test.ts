@@ -123,7 +123,7 @@ describe('analyze', () => {
     // Both ends of its interval print alike in this sample.
     const [from, to] = printed(...plateau.ci);
     expect(from).toBe(to);
-    expect(numbersIn('Plateau', '# V \\(# to the last digit\\), required # V$')).toEqual(
+    expect(numbersIn('Plateau', '# V \\(about #\\), required # V$')).toEqual(
       printed(plateau.value, plateau.ci[0], requiredSignal.value),
     );
     expect(numbersIn('Set point', '# inH2O: .*; margins # below, # above$')).toEqual(

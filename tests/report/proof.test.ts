@@ -4,6 +4,7 @@ import { markKinds } from '../../shared/model/capture.ts';
 import type { ProofDocument } from '../../shared/report/document.ts';
 import { renderHtml } from '../../shared/report/html.ts';
 import { proofDocument } from '../../shared/report/proof.ts';
+import { trialSection } from '../../shared/report/trial-section.ts';
 import { analysisDetail, comparisonDetail, made, result, visit } from './fixture.ts';
 
 const proof = (over: Partial<AnalysisResult> = {}, capture = visit()): ProofDocument =>
@@ -212,9 +213,17 @@ describe('the proof of settings', () => {
   it('puts the trials pressure into the unit of the report', () => {
     // 2.28 inH2O is 5.68 mbar (249.08891 Pa, NIST SP 811).
     const document = proof({}, visit({ trials: [{ pressure: 5.68, unit: 'mbar', sparkDelayS: 0, lit: true }] }));
-    expect(rowsIn(document, 'Light-off trials')).toEqual([['1', '–', '2.28', 'none', '–', 'lit']]);
+    expect(rowsIn(document, 'Light-off trials')).toEqual([['1', '–', '2.28', 'with gas', '–', 'lit']]);
   });
 
+  it('says of a trial that was cut short that it is not judged, and that the spark came with the gas', () => {
+    const marks = [
+      { elapsedS: 130, kind: 'trial-start' as const, text: 'gas on' },
+      { elapsedS: 136, kind: 'trial-end' as const, text: 'recording was interrupted' },
+    ];
+    const { blocks } = trialSection(visit({ marks, trials: [] }), result);
+    expect(JSON.stringify(blocks[0])).toContain('The trial at 2:10.0 was cut short and is not judged');
+  });
   it('shows corrected and discarded trials beside those that count, with the reasons', () => {
     const at = { pressure: 2.28, unit: 'inH2O', elapsedS: 65 } as const;
     const capture = visit({
@@ -228,9 +237,9 @@ describe('the proof of settings', () => {
     const document = proof({}, capture);
     // Beside the six columns: time from the spark, purge before, known by.
     expect(rowsIn(document, 'Light-off trials')).toEqual([
-      ['1', '1:05.0', '2.28', 'none', '–', '–', '', 'meters', 'NOT LIT; corrected by no. 3'],
+      ['1', '1:05.0', '2.28', 'with gas', '–', '–', '', 'meters', 'NOT LIT; corrected by no. 3'],
       ['2', '1:05.0', '2.28', 'not known', '2.0', '1.5', '62 s, fan pressure shown', '', 'lit; discarded by no. 4'],
-      ['3', '1:05.0', '2.28', 'none', '–', '–', '', 'corrected', 'lit'],
+      ['3', '1:05.0', '2.28', 'with gas', '–', '–', '', 'corrected', 'lit'],
       ['4', '1:05.0', '2.28', 'not known', '–', '–', '', '', 'discards no. 2'],
     ]);
     const text = section(document, 'Light-off trials');
@@ -258,7 +267,7 @@ describe('the proof of settings', () => {
     expect(rows.map(([, , text]) => text)).toEqual(kinds);
     const names = new Map(rows.map(([, name, text]) => [text, name]));
     expect(new Set(names.values()).size).toBe(kinds.length);
-    expect(names.get('not-shut')).toBe('Pressure did not fall after the valve shut');
+    expect(names.get('not-shut')).toBe('Gas does not shut off');
     expect(names.get('sweep-void')).toBe('Sweep discarded');
   });
 

@@ -13,6 +13,8 @@ export interface BurnerHistory {
   stretches(capture: number): readonly Stretch[];
   /** Whether the regulator was turned with a flame burning since the capture began. */
   isTurned(capture: number): boolean;
+  /** Takes over what `earlier` knows of a capture whose recording was interrupted; what lies between is not known. */
+  addEarlier(capture: number, earlier: BurnerHistory): void;
 }
 
 /** A busy machine may let a step come late; the tracker has taken in what was read meanwhile. Seconds. */
@@ -25,14 +27,16 @@ export function createBurnerHistory(): BurnerHistory {
   let stretches: Stretch[] = [];
   let turningS = 0;
   let turned = false;
+  const beginWith = (capture: number | undefined) => {
+    if (capture === key) return;
+    key = capture;
+    stretches = [];
+    turningS = 0;
+    turned = false;
+  };
   return {
     add({ atS, moment }, nowS, capture, elapsedS) {
-      if (capture !== key) {
-        key = capture;
-        stretches = [];
-        turningS = 0;
-        turned = false;
-      }
+      beginWith(capture);
       const toS = elapsedS - (nowS - atS);
       if (key === undefined || toS <= 0) return false;
       const before = stretches.length;
@@ -46,5 +50,15 @@ export function createBurnerHistory(): BurnerHistory {
     },
     stretches: (capture) => (capture === key ? stretches : []),
     isTurned: (capture) => capture === key && turned,
+    addEarlier(capture, earlier) {
+      beginWith(capture);
+      const before = earlier.stretches(capture);
+      const [first] = stretches;
+      const last = before.at(-1);
+      const between: Stretch[] =
+        first && last && first.fromS > last.toS ? [{ fromS: last.toS, toS: first.fromS, kind: 'unknown' }] : [];
+      stretches = [...before, ...between, ...stretches];
+      turned ||= earlier.isTurned(capture);
+    },
   };
 }

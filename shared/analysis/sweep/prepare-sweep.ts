@@ -71,8 +71,11 @@ const maxReadings = 3000;
 /** Readings and grid points on which the shape is chosen: some forty fits on these take as long as the final one. */
 const coarseReadings = 700;
 const coarsePoints = 1000;
-/** A sweep must span this share of its middle pressure: less is the unsteadiness of one setting, and shows no curve. */
-const minSpan = 0.03;
+/**
+ * A sweep must span this share of its middle pressure: less is one setting, unsteady or trimmed once. It shows no curve, and gusts
+ * or a light-off there would pass for an end.
+ */
+const minSpan = 0.1;
 
 /** Finds the drop-outs, and makes the initial estimates from the readings without them. */
 function separateDropOuts(
@@ -147,7 +150,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     coarse: { grid: pressureGrid(cleaned.pressure, typicalStep(coarseSignal), coarsePoints), signal: coarseSignal },
     scale,
     initial,
-    darkStretches: findDarkStretches(signal, initial, roughNoise(signal)),
+    darkStretches: findDarkStretches(signal, initial, roughNoise(signal), tracked.spans),
     stepResponse: stepResponseOf(cleaned.pressure),
   });
 }

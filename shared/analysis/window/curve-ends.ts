@@ -14,6 +14,8 @@ export interface CurveEnd {
 /** Plateau, required signal and ends of a curve; ends undefined where it nowhere reaches what is required. */
 export interface CurveEnds {
   plateau: number;
+  /** Pressure of the highest level. */
+  top: number;
   required: number;
   low: CurveEnd | undefined;
   high: CurveEnd | undefined;
@@ -44,11 +46,12 @@ export function findCurveEnds(
     if (pressure[i]! < below || pressure[i]! > above) continue;
     if (top < 0 || signal[i]! > signal[top]!) top = i;
   }
-  if (top < 0) return { plateau: Number.NaN, required: Number.NaN, low: undefined, high: undefined };
+  if (top < 0) return { plateau: Number.NaN, top: Number.NaN, required: Number.NaN, low: undefined, high: undefined };
   const plateau = signal[top]!;
   const required = requiredSignal(plateau, dropFraction, minimum).value;
   // A signal that is never above zero has no plateau.
-  if (plateau < required || plateau <= 0) return { plateau, required, low: undefined, high: undefined };
+  if (plateau < required || plateau <= 0)
+    return { plateau, top: pressure[top]!, required, low: undefined, high: undefined };
   const endOn = (by: 1 | -1, loss: number): CurveEnd => {
     let i = top;
     const isTested = () => i + by >= 0 && i + by < pressure.length;
@@ -63,7 +66,7 @@ export function findCurveEnds(
     const slope = (levelAt(crossing + h) - levelAt(crossing - h)) / (2 * h);
     return { value: crossing, bounded: true, flameLost: false, slope };
   };
-  return { plateau, required, low: endOn(-1, below), high: endOn(1, above) };
+  return { plateau, top: pressure[top]!, required, low: endOn(-1, below), high: endOn(1, above) };
 }
 
 /**

@@ -1,7 +1,7 @@
 import { convertPressure } from '../../model/units.ts';
 import { addUncertainty } from '../curve/estimate.ts';
 import type { FittedCurve } from '../curve/fit-curve.ts';
-import { resolutionOf, roughNoise } from '../sweep/meter-noise.ts';
+import { readingNoise, resolutionOf, roughNoise } from '../sweep/meter-noise.ts';
 import { type Pairs, typicalMovement } from '../sweep/pairs.ts';
 import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
 import { lossTimeUncertainty } from '../sweep/series.ts';
@@ -52,10 +52,12 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
     replicates,
     grid,
     tested,
+    pressures: pairs.pressure,
     dropFraction,
     minimum,
     confidence,
     degrees,
+    pressureU: readingNoise(sweep.pressure.value),
     lossTimeU,
     inMiddle,
     cliffWidth: convertPressure(cliffInH2O, 'inH2O', sweep.sweep.pressureUnit),
