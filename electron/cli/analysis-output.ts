@@ -83,7 +83,10 @@ export function resultText(file: string, result: AnalysisResult): string {
       'Light-off',
       `${lightOff.lit} of ${lightOff.trials} lit: proves at least ${formatLowerBound(lightOff.lowerBound)} at ${formatConfidence(lightOff.confidence)} confidence`,
     ],
-    result.hysteresis && ['Hysteresis', formatPressure(result.hysteresis.pressure, unit)],
+    result.hysteresis && [
+      'Shift',
+      `${formatPressure(result.hysteresis.pressure, unit)} between turning in and turning out`,
+    ],
     ...flameHysteresisLines(result).map((line) => ['Flame', line]),
     ...excursionLines(result).map((line) => ['Signal fell', line]),
     ...result.warnings.map((warning) => ['Warning', warning.message]),

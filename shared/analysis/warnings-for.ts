@@ -15,6 +15,7 @@ import { sameSignalKind } from '../model/units.ts';
 import { describeProof, type LightOffProof } from './light-off-proof.ts';
 import { offCenterWarnings } from './off-center.ts';
 import { isPlateauUnknown, provisionalReasons } from './provisional.ts';
+import { signalFellWarnings } from './signal-fell.ts';
 import type { Study } from './study.ts';
 import { silentSeconds } from './sweep/silence.ts';
 import { warning } from './warnings.ts';
@@ -31,6 +32,7 @@ export function warningsFor(
   return [
     ...evidenceWarnings(study),
     ...windowWarnings(study, setPoint),
+    ...signalFellWarnings(study),
     ...trialWarnings(study),
     ...proofWarnings(study, proof),
     ...fanOnlyWarnings(study, setPoint),

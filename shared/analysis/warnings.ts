@@ -63,6 +63,8 @@ const sentences = {
     `A flame was proved only after the pilot trial of ${f.trialS}: ${f.at}. The control would have locked out, so it counts as not lit.`,
   'flame-lost-in-good-signal': (f: { at: string }) =>
     `The flame was lost at ${f.at}, although it burned well both below and above. Find out why before trusting the window.`,
+  'signal-fell': (f: { at: string }) =>
+    `Where the signal is good it fell below what is required, and came back by itself: ${f.at}. A flame that falters there may go out. Find out why.`,
   'never-lit': (f: { trials: number }) => `None of the ${f.trials} light-off trials lit.`,
   'doubt-exceeds-window': () =>
     'The uncertainty of the ends is larger than the window, so there is no set point. Sweep again, more slowly, down and up across both ends.',

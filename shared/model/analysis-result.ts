@@ -179,6 +179,8 @@ export const Explanation = z.object({
     unlit: z.number().int(),
     /** A meter was frozen, overloaded or silent. */
     meterTrouble: z.number().int(),
+    /** The signal fell amid good pressures and came back by itself, until it had settled. */
+    dropOut: z.number().int(),
     /** The manometer was silent. */
     pressureUnknown: z.number().int(),
   }),

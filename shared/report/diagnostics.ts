@@ -65,6 +65,7 @@ const exclusionLabels: Record<keyof Explanation['leftOut'], string> = {
   relighting: 'while the pilot was being lit',
   unlit: 'while gas flowed unlit',
   meterTrouble: 'while a meter was in trouble',
+  dropOut: 'while the signal fell amid good pressures',
   pressureUnknown: 'while the manometer was silent',
 };
 

@@ -96,6 +96,14 @@ export const cases: Record<WarningCode, () => Case> = {
       role === 'flame_signal' && elapsedS > outS && elapsedS < outS + 4 ? facts.curve.dark : value,
     );
   },
+  'signal-fell': () => {
+    const fellS = plain.readings.find(
+      (r) => r.role === 'pilot_pressure' && r.elapsedS > 0.45 * lastS && r.value > middle,
+    )!.elapsedS;
+    return changed(({ role, elapsedS, value }) =>
+      role === 'flame_signal' && elapsedS > fellS && elapsedS < fellS + 3 ? 0.7 * value : value,
+    );
+  },
   'never-lit': () => withTrials([middle, false], [middle + 0.5, false]),
   'doubt-exceeds-window': () => withSetup({ pressureAccuracy: { percentOfReading: 100, absolute: 5, unit: 'inH2O' } }),
   'clipped-plateau': () => drawn('clipped'),

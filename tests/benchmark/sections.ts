@@ -5,6 +5,7 @@ import { throughput } from './capture/throughput.ts';
 import { comparison } from './comparison/comparison.ts';
 import { coverage } from './coverage/coverage.ts';
 import { lines } from './lines.ts';
+import { losses } from './losses/losses.ts';
 import { scale } from './scale.ts';
 import type { Section } from './section.ts';
 import { speed } from './speed/speed.ts';
@@ -22,4 +23,5 @@ export const sections: Section[] = [
   comparison,
   burnerState,
   visitAnswers,
+  losses,
 ];

@@ -114,6 +114,7 @@ export function analysisDetail(over: Partial<AnalysisResult> = {}): AnalysisDeta
         relighting: 0,
         unlit: 0,
         meterTrouble: 0,
+        dropOut: 0,
         pressureUnknown: 0,
       },
       hysteresis: -0.0537,

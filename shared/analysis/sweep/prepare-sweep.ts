@@ -8,6 +8,7 @@ import type { Setup } from '../../model/setup.ts';
 import { type SweepSpan, sweepsOf } from '../../model/sweeps.ts';
 import { clean, removeSpikes, timelyTest, withoutWrongTimes } from './clean.ts';
 import { collectSweep, lightOffMoments, minPairs, type Sweep } from './collect.ts';
+import { type DropOut, findDropOuts, withoutDropOuts } from './drop-outs.ts';
 import { type DarkStretch, findDarkStretches } from './flame-loss.ts';
 import { type InitialEstimates, initialEstimates } from './initial-estimates.ts';
 import { roughNoise } from './meter-noise.ts';
@@ -15,6 +16,7 @@ import { testedPressures, type TestedScale, whilePressureKnown } from './pairs.t
 import { pressureGrid, type PressureGrid } from './pressure-grid.ts';
 import type { SelfCheck } from './self-check.ts';
 import { averageBlocks, keepOnly, type Series, subsample, typicalStep } from './series.ts';
+import { requiredSignal } from './required-signal.ts';
 import { type StepResponse, stepResponseOf } from './step-response.ts';
 import { whileBurning } from './while-burning.ts';
 import { settingsFor, type SweepSettings } from './sweep-settings.ts';
@@ -43,7 +45,9 @@ export interface PreparedSweep {
   grid: PressureGrid;
   /** Signal readings while gas flows and the pressure is known. */
   usableSignal: Series;
-  /** The same, averaged in blocks where there are very many: what the curve is fitted to. */
+  /** Times in which the signal fell amid good pressures and came back by itself. */
+  dropOuts: DropOut[];
+  /** The readings without them, averaged in blocks where there are very many: what the curve is fitted to. */
   signal: Series;
   /** Fewer readings and a coarser grid, on which the shape of the curve is chosen. */
   coarse: { grid: PressureGrid; signal: Series };
@@ -73,6 +77,21 @@ const coarsePoints = 1000;
  */
 const minSpan = 0.1;
 
+/** Finds the drop-outs, and makes the initial estimates from the readings without them. */
+function separateDropOuts(
+  grid: PressureGrid,
+  signal: Series,
+  { dropFraction, minimumSignal }: SweepSettings,
+): Pick<PreparedSweep, 'dropOuts' | 'initial'> & { steadySignal: Series } {
+  const rough = initialEstimates(grid, averageBlocks(signal, maxReadings));
+  const required = requiredSignal(rough.plateau, dropFraction, minimumSignal);
+  const dropOuts = findDropOuts(grid, signal, rough, required.value, roughNoise(signal));
+  if (dropOuts.length === 0) return { dropOuts, steadySignal: signal, initial: rough };
+  const steadySignal = withoutDropOuts(signal, dropOuts);
+  if (steadySignal.time.length < minPairs) return { dropOuts: [], steadySignal: signal, initial: rough };
+  return { dropOuts, steadySignal, initial: initialEstimates(grid, averageBlocks(steadySignal, maxReadings)) };
+}
+
 /**
  * Collects and cleans the readings of a sweep, puts the pressure on an even grid and makes the initial estimates.
  *
@@ -97,7 +116,8 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   );
   if (usableSignal.time.length < minPairs)
     return fail(fault('too-few-pairs', { pairs: usableSignal.time.length, least: minPairs }));
-  const signal = averageBlocks(usableSignal, maxReadings);
+  const { dropOuts, steadySignal, initial } = separateDropOuts(grid, usableSignal, settings);
+  const signal = averageBlocks(steadySignal, maxReadings);
 
   const [lowest, highest] = testedPressures(grid, signal, 0);
   const scale = { middle: (lowest + highest) / 2, half: (highest - lowest) / 2 };
@@ -105,7 +125,6 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     return fail(fault('one-pressure', { pressure: formatPressure(scale.middle, sweep.pressureUnit) }));
 
   const sweeps = sweepsOf(capture.marks);
-  const initial = initialEstimates(grid, signal);
   const coarseSignal = subsample(signal, coarseReadings);
   return ok({
     sweep,
@@ -119,12 +138,14 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
       ...cleaned.leftOut,
       flagged: sweep.counts.flagged,
       ...burning.leftOut,
+      dropOut: usableSignal.time.length - steadySignal.time.length,
       pressureUnknown: known.filter((keep, i) => keep === 0 && burning.keep[i] === 1).length,
     },
     ...(cleaned.selfCheck && { selfCheck: cleaned.selfCheck }),
     pressure: cleaned.pressure,
     grid,
     usableSignal,
+    dropOuts,
     signal,
     coarse: { grid: pressureGrid(cleaned.pressure, typicalStep(coarseSignal), coarsePoints), signal: coarseSignal },
     scale,

@@ -4,12 +4,13 @@ import type { FittedCurve } from '../curve/fit-curve.ts';
 import { readingNoise, resolutionOf, roughNoise } from '../sweep/meter-noise.ts';
 import { type Pairs, typicalMovement } from '../sweep/pairs.ts';
 import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
-import { readingTimeUncertainty } from '../sweep/series.ts';
+import { lossTimeUncertainty } from '../sweep/series.ts';
 import { distanceFromFreeCurve, freeSignalInterval, residualsOfCurve } from './free-curve.ts';
-import { requiredSignal } from './curve-ends.ts';
+import { requiredSignal } from '../sweep/required-signal.ts';
 import { digitUncertainty } from './meter-uncertainty.ts';
 import { burnsOnBothSides, type FittedLoss, fittedLosses, whileLit } from './middle-losses.ts';
 import { findSignalInterval, type SignalInterval } from './signal-interval.ts';
+import { withTrackedLosses } from './tracked-losses.ts';
 
 /** Third step of the analysis: where the steady signal is good, whether or not a model follows the readings. */
 export interface SweepEnds {
@@ -45,6 +46,7 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
   const burnsBeyond = burnsOnBothSides(pairs, tested, required, losses);
   const inMiddle = losses.map(({ lostAt }) => burnsBeyond(lostAt));
   const lossesAtEnds = losses.filter((_, k) => !inMiddle[k]);
+  const lossTimeU = lossTimeUncertainty(sweep.sweep.pressure, sweep.sweep.signal);
   const byModel = findSignalInterval({
     fit: curve,
     replicates,
@@ -56,7 +58,7 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
     confidence,
     degrees,
     pressureU: readingNoise(sweep.pressure.value),
-    readingTimeU: readingTimeUncertainty(sweep.sweep.pressure, sweep.sweep.signal),
+    lossTimeU,
     inMiddle,
     cliffWidth: convertPressure(cliffInH2O, 'inH2O', sweep.sweep.pressureUnit),
   });
@@ -87,7 +89,7 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
         seed: settings.seed,
       });
   return {
-    interval: withDigitUncertainty(interval, sweep, fitted),
+    interval: withDigitUncertainty(withTrackedLosses(interval, sweep, lossTimeU), sweep, fitted),
     lossesAtEnds,
     litPairs,
     misfit,

@@ -4,13 +4,15 @@ import { exp, log } from '../../numerics/elementary.ts';
 import type { Replicates } from '../curve/bootstrap.ts';
 import { curveAt, sharpClip } from '../curve/curve-model.ts';
 import { degreesAbove, type DegreesOfFreedom } from '../curve/effective-sample-size.ts';
-import { addUncertainty, bootstrapInterval, type Estimate, exactEstimate } from '../curve/estimate.ts';
+import { bootstrapInterval, type Estimate, exactEstimate } from '../curve/estimate.ts';
 import type { CurveFit } from '../curve/fit-shape.ts';
 import { lossPressures } from '../sweep/flame-loss.ts';
 import { pressureAt, type PressureGrid } from '../sweep/pressure-grid.ts';
-import { type CurveEnd, findCurveEnds, type RequiredSignal, requiredSignal } from './curve-ends.ts';
+import { type RequiredSignal, requiredSignal } from '../sweep/required-signal.ts';
+import { type CurveEnd, findCurveEnds } from './curve-ends.ts';
 import { drawEnds } from './end-replicates.ts';
 import { withLeaving } from './end-uncertainty.ts';
+import { withMoment } from './loss-moment.ts';
 
 /** The steady curve on a grid over the tested pressures, as it is plotted. */
 export interface SteadyCurve {
@@ -63,8 +65,8 @@ export interface SignalIntervalInput {
   degrees: DegreesOfFreedom;
   /** Standard uncertainty of one reading of the manometer, from its noise and last digit, in the sweep's unit. */
   pressureU: number;
-  /** Standard uncertainty of the time of a reading, seconds. */
-  readingTimeU: number;
+  /** Standard uncertainty of the moment of a loss, seconds. */
+  lossTimeU: number;
   /** A fall from 90 % to 10 % within less than this pressure is no shoulder: the flame was lost. */
   cliffWidth: number;
   /** For each loss of the fit whether the flame burned well on both sides of it: such a loss is no end. */
@@ -77,7 +79,7 @@ export interface SignalIntervalInput {
  * tested pressure.
  */
 export function findSignalInterval(input: SignalIntervalInput): SignalInterval {
-  const { fit, replicates, grid, tested, dropFraction, minimum, confidence, degrees, readingTimeU } = input;
+  const { fit, replicates, grid, tested, dropFraction, minimum, confidence, degrees, lossTimeU } = input;
   const { layout, scale } = fit;
   const beyond = normalQuantile((1 + confidence) / 2) * input.pressureU;
   const pressure = plotPressures(tested);
@@ -114,10 +116,11 @@ export function findSignalInterval(input: SignalIntervalInput): SignalInterval {
     // An end that was found lies inside the tested pressures, as far as these are known, whatever the replicates say.
     estimate.ci = [Math.max(tested[0] - beyond, estimate.ci[0]), Math.min(tested[1] + beyond, estimate.ci[1])];
     // A loss is one moment of a moving pressure: the uncertainty of that moment does not average out as on a shoulder.
-    const rate = found.flameLost ? rateAtLoss(fit, grid, found.value) : 0;
-    const timed = found.flameLost
-      ? withLeaving(addUncertainty(estimate, readingTimeU * rate, confidence), side, rate)
-      : estimate;
+    const lostS = found.flameLost ? momentOfLoss(fit, grid, found.value) : undefined;
+    const timed =
+      lostS === undefined
+        ? estimate
+        : withLeaving(withMoment(estimate, grid, lostS, lossTimeU), side, rateAround(grid, lostS));
     const flameLost = found.flameLost || (found.bounded && isCliff(fit, side, input.cliffWidth));
     return { ...found, flameLost, ...timed };
   };
@@ -168,15 +171,17 @@ function isCliff({ fit, layout }: CurveFit, side: 'low' | 'high', cliffWidth: nu
   return width >= 0 && ninetyToTen * exp(fit.parameters[width]!) < cliffWidth;
 }
 
-/** How fast the pressure moved when the flame was lost at `value`, pressure per second. */
-function rateAtLoss(fit: CurveFit, grid: PressureGrid, value: number): number {
+/** When the flame was lost at `value`, seconds. */
+function momentOfLoss(fit: CurveFit, grid: PressureGrid, value: number): number | undefined {
   const x = fit.fit.parameters;
-  let rate = 0;
   for (let at = fit.layout.flameLoss; at + 1 < x.length; at += 2)
-    if (Math.abs(pressureAt(grid, x[at]!) - value) < 1e-9)
-      rate = Math.abs(pressureAt(grid, x[at]! + 0.5) - pressureAt(grid, x[at]! - 0.5));
-  return rate;
+    if (Math.abs(pressureAt(grid, x[at]!) - value) < 1e-9) return x[at];
+  return undefined;
 }
+
+/** How fast the pressure moved around a moment, pressure per second. */
+const rateAround = (grid: PressureGrid, atS: number): number =>
+  Math.abs(pressureAt(grid, atS + 0.5) - pressureAt(grid, atS - 0.5));
 
 /** Pressures below and above which the flame was lost; infinite where it never was. A flame is lost at the nearer end. */
 export function lossLimits(
