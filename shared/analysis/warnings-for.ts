@@ -17,9 +17,8 @@ import { isPlateauUnknown, provisionalReasons } from './provisional.ts';
 import type { Study } from './study.ts';
 import { silentSeconds } from './sweep/silence.ts';
 import { warning } from './warnings.ts';
-import type { Drift } from './window/drift.ts';
+import { isDriftRelevant } from './window/drift.ts';
 import { splitEvenly } from './window/set-point.ts';
-import type { SignalInterval } from './window/signal-interval.ts';
 
 /** Everything a technician should know before trusting the result, the most serious first. */
 export function warningsFor(
@@ -253,13 +252,4 @@ function dataWarnings(study: Study): AnalysisWarning[] {
     if (silent > longSilenceS) warnings.push(warning('meter-fell-silent', { meter, for: formatDuration(silent) }));
   if (leftOut.gasShut + leftOut.relighting > 0) warnings.push(warning('gas-shut'));
   return warnings;
-}
-
-/**
- * A drift matters when it is beyond chance and uses up more than a fifth of the drop that is allowed: less is lost in the width
- * of a shoulder.
- */
-function isDriftRelevant(drift: Drift, { plateau, required }: SignalInterval): boolean {
-  const drop = plateau.value - required.value;
-  return drift.ci[0] * drift.ci[1] > 0 && drop > 0 && Math.abs(drift.change) > drop / 5;
 }

@@ -5,7 +5,8 @@ import { warningCodes } from '../../shared/analysis/warnings.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { codesOf } from './answer.ts';
-import { type Case, cases, middle, plain, withTrials } from './warning-cases.ts';
+import { simulateSweep } from '../benchmark/sweep/simulate.ts';
+import { type Case, cases, facts, middle, plain, withTrials } from './warning-cases.ts';
 
 const warned = ({ capture, setup }: Case): string[] => codesOf(capture, setup);
 
@@ -39,6 +40,9 @@ describe('the warnings of a comparison', () => {
     'setup-differs': { setup: { ...accurate, signalDropFraction: 0.2 } },
     'accuracy-unknown': { setup: {} },
     'signal-below-required': { setup: { ...accurate, minimumSignal: { value: 9, unit: 'V' } } },
+    'signal-drifts': { readings: cases['signal-drifts']().capture.readings },
+    // The same burner, and a manometer whose damping was turned on.
+    'lag-of-manometer': { readings: simulateSweep({ ...facts, manometerLagS: facts.manometerLagS + 0.8 }, 9).readings },
   };
   const codesAfter = (after: Partial<Capture>) => {
     const outcome = compare(before, { ...before, ...after });

@@ -2,6 +2,7 @@ import type { Capture } from '../../../shared/model/capture.ts';
 import type { Reading } from '../../../shared/model/reading.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import { createRandom, type Random } from '../../../shared/numerics/random.ts';
+import type { TrueCurve } from '../sweep/burner.ts';
 import { captureOf, type MeterRole, simulateSweep, stepS, type SweepFacts } from '../sweep/simulate.ts';
 import { type SweepTruth, truthOf } from '../sweep/truth.ts';
 
@@ -24,7 +25,7 @@ export function drawsOf(seed: number, salt: number): Draws {
 
 /** A plain burner with two shoulders, swept down, up and back. Pressures in inH2O, signals in V, times in s. */
 export function plainFacts({ between, oneOf }: Draws): SweepFacts {
-  const curve = {
+  const curve: TrueCurve = {
     dark: between(0, 0.05),
     amplitude: between(3, 5),
     low: between(0.9, 1.6),

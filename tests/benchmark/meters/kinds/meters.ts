@@ -123,7 +123,7 @@ function coarseMicroamps(seed: number): CaseVerdict {
   const { readings } = sweepOf(plainFacts(draws), draws);
   const digit = draws.oneOf([1, 1, 0.5, 0.1]);
   const share = draws.between(0.3, 1.5);
-  const coarse = readings.map((reading) =>
+  const coarse = readings.map((reading): Reading =>
     reading.role === 'flame_signal'
       ? { ...reading, unit: 'uA', value: Math.round((reading.value * share) / digit) * digit }
       : reading,

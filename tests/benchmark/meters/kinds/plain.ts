@@ -1,5 +1,6 @@
 import { analyze } from '../../../../shared/analysis/analyze.ts';
 import type { AnalysisResult } from '../../../../shared/model/analysis-result.ts';
+import type { TrueCurve } from '../../sweep/burner.ts';
 import { truthOf } from '../../sweep/truth.ts';
 import { drawsOf, fileOf, plainFacts, sweepOf } from '../draw.ts';
 import type { CaseVerdict, MeterKind } from '../kind.ts';
@@ -33,7 +34,7 @@ function flatTop(seed: number): CaseVerdict {
 function twoPlateaus(seed: number): CaseVerdict {
   const draws = drawsOf(seed, 22);
   const facts = plainFacts(draws);
-  const { curve } = facts;
+  const curve: TrueCurve = facts.curve;
   curve.low = draws.between(0.8, 1.2);
   curve.high = draws.between(4.2, 5);
   facts.tested = [curve.low - 0.4, curve.high + 0.5];
