@@ -1,11 +1,11 @@
 import type { ComparedQuantity, ComparisonResult } from '../../model/analysis-result.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../model/units.ts';
-import { madFactor, percentileDeviation } from '../../numerics/robust.ts';
+import { percentileDeviation } from '../../numerics/robust.ts';
 import { combineUncertainty, type Component, coverageFactor } from '../../numerics/uncertainty.ts';
 import type { Study } from '../study.ts';
-import { resolutionOf } from '../sweep/meter-noise.ts';
 import { pressureUncertainty, signalUncertainty } from '../window/meter-uncertainty.ts';
 import type { SignalInterval } from '../window/signal-interval.ts';
+import { plateauScatter } from './plateau-scatter.ts';
 import { type Scatter, scatterChangeInterval } from './scatter.ts';
 import { driftU, driftUAt, manometerResponseU } from './visit-uncertainty.ts';
 
@@ -104,19 +104,13 @@ function widthUncertainty(low: Component, high: Component, replicates: SignalInt
 
 /**
  * Scatter on the plateau, in the later sweep's unit. Undefined where the amplifier cuts the signal off at its top: there is no
- * scatter left to compare. Beside the readings, the meter's last digit leaves half a step of a median of deviations (a
- * rectangle, JCGM 100:2008 F.2.2.1), and a drift spreads the readings by its own.
+ * scatter left to compare.
  */
 function scatterOf(study: Study, units: ComparedUnits): Scatter | undefined {
-  const { curve, noiseDegrees, steadiness, sweep } = study;
-  if (curve.shape.clipped) return undefined;
-  const toSignal = (value: number) => convertSignal(value, sweep.signalUnit, units.signalUnit) ?? Number.NaN;
-  const digit = (madFactor * resolutionOf(sweep.signal.value)) / Math.sqrt(12);
-  return {
-    sd: toSignal(steadiness.plateauSd),
-    degrees: noiseDegrees,
-    otherU: toSignal(Math.hypot(digit, driftU(study) / 2)),
-  };
+  if (study.curve.shape.clipped) return undefined;
+  const toSignal = (value: number) => convertSignal(value, study.sweep.signalUnit, units.signalUnit) ?? Number.NaN;
+  const { sd, degrees, otherU } = plateauScatter(study);
+  return { sd: toSignal(sd), degrees, otherU: toSignal(otherU) };
 }
 
 const uncomparable = (before: number | undefined, after: number | undefined): Change => ({

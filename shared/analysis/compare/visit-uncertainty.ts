@@ -1,4 +1,5 @@
 import type { Study } from '../study.ts';
+import { isBeyondChance } from '../window/drift.ts';
 import type { SignalEnd } from '../window/signal-interval.ts';
 
 /*
@@ -24,7 +25,7 @@ export const manometerResponseU = ({ stepResponse }: Pick<Study, 'stepResponse'>
  * final level is not known, by as much as it drifted either way (a rectangle, JCGM 100:2008, 4.3.7). 0 where no drift shows.
  */
 export function driftU({ drift }: Pick<Study, 'drift'>): number {
-  if (!drift || drift.ci[0] * drift.ci[1] <= 0) return 0;
+  if (!drift || !isBeyondChance(drift)) return 0;
   return Math.max(...drift.ci.map(Math.abs)) / Math.sqrt(3);
 }
 

@@ -115,6 +115,9 @@ function withoutPressure(blocks: Block[]): Block[] {
     .map(({ block, time, residual }) => ({ ...block, time, residual }));
 }
 
+/** Whether the interval of a drift leaves out zero. */
+export const isBeyondChance = ({ ci }: Drift): boolean => ci[0] * ci[1] > 0;
+
 /**
  * A drift matters when it is beyond chance and uses up more than a fifth of the drop that is allowed: less is lost in the width
  * of a shoulder.
@@ -124,5 +127,5 @@ export function isDriftRelevant(
   { plateau, required }: Pick<SignalInterval, 'plateau' | 'required'>,
 ): boolean {
   const drop = plateau.value - required.value;
-  return drift.ci[0] * drift.ci[1] > 0 && drop > 0 && Math.abs(drift.change) > drop / 5;
+  return isBeyondChance(drift) && drop > 0 && Math.abs(drift.change) > drop / 5;
 }

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { inflationOfSquares } from '../../../shared/numerics/autocorrelation.ts';
 import { scatterChangeInterval } from '../../../shared/analysis/compare/scatter.ts';
 
 describe('the change of a scatter', () => {
@@ -22,5 +23,13 @@ describe('the change of a scatter', () => {
     // 1.96 x 0.3 and 0.5024 in quadrature.
     const [low] = scatterChangeInterval(one, { ...one, otherU: 0.3 }, 0.95);
     expect(low).toBeCloseTo(-Math.hypot(0.5024, 1.95996 * 0.3), 3);
+  });
+});
+
+describe('correlated readings', () => {
+  it('inflate a mean square less than a mean', () => {
+    expect(inflationOfSquares(1)).toBe(1);
+    // Neighbors correlated by 0.5: (1 + 0.5) / (1 - 0.5) = 3 for the mean, (1 + 0.25) / (1 - 0.25) = 5 / 3 for the square.
+    expect(inflationOfSquares(3)).toBeCloseTo(5 / 3, 12);
   });
 });
