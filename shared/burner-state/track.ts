@@ -13,7 +13,7 @@ import { lags, meanLag } from './chain/lags.ts';
 import { createCourse, smoothCourse } from './chain/smooth.ts';
 import { hiddenStates, stepS } from './chain/states.ts';
 import { createRunIn, isUnsteady, windowSteps } from './chain/steadiness.ts';
-import { knownThreshold, openThresholds, type Thresholds } from './chain/thresholds.ts';
+import { knownThreshold, openThresholds, type Thresholds, toldApart } from './chain/thresholds.ts';
 import { withTroubles } from './tracker.ts';
 
 /** A stretch of a capture in which nothing changed: its own seconds, and the state of burner and visit. */
@@ -46,15 +46,15 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
   const troubles = troublesOf(capture.readings, first, all.length);
   const bins = all.map((bin, t) => withoutFrozen(bin, troubles[t]!));
   levels.pressureDigit = digit;
-  const open = known.fanOnly === undefined ? openThresholds() : knownThreshold(known.fanOnly);
+  const thresholds = known.fanOnly === undefined ? toldApart(openThresholds(), bins) : knownThreshold(known.fanOnly);
 
   // Once through to learn the levels and the threshold; then again with them, from the start.
-  const learned = createFilter(levels, open);
+  const learned = createFilter(levels, thresholds);
   for (const bin of bins) learned.step(bin);
   const weights = learned.thresholdWeights();
   const rows = new Float64Array(bins.length * size);
   let said = 0;
-  for (const { threshold, weight } of likeliest(open, weights, bins)) {
+  for (const { threshold, weight } of likeliest(thresholds, weights)) {
     const start = { ...levels, lagShares: levels.lagShares.slice(), shutPressure: undefined };
     const filter = createFilter(start, { values: [threshold], weights: Float64Array.of(1) });
     const course = createCourse(bins.length);
@@ -114,39 +114,13 @@ function markUnsteady(
   });
 }
 
-/**
- * The thresholds that the readings leave possible: at most three, for the smoother goes through each. Thresholds between which hardly a
- * reading lies say the same of all of them and are taken together.
- */
-function likeliest(
-  { values }: Thresholds,
-  weights: Float64Array,
-  bins: readonly Bin[],
-): { threshold: number; weight: number }[] {
-  const groups: { threshold: number; weight: number; most: number; last: number }[] = [];
-  values.forEach((threshold, h) => {
-    const weight = weights[h]!;
-    if (weight === 0) return;
-    const group = groups.at(-1);
-    if (group && !isBetween(bins, group.last, threshold)) {
-      group.last = threshold;
-      group.weight += weight;
-      if (weight > group.most) [group.threshold, group.most] = [threshold, weight];
-    } else groups.push({ threshold, weight, most: weight, last: threshold });
-  });
-  return groups
+/** The thresholds that the readings leave possible: at most three, for the smoother goes through each. */
+const likeliest = ({ values }: Thresholds, weights: Float64Array): { threshold: number; weight: number }[] =>
+  values
+    .map((threshold, h) => ({ threshold, weight: weights[h]! }))
     .sort((a, b) => b.weight - a.weight)
     .slice(0, 3)
     .filter(({ weight }, k) => k === 0 || weight > 0.02);
-}
-
-/** Whether more than one reading in two hundred lies between two thresholds or close to them: a valve passes through in a few. */
-function isBetween(bins: readonly Bin[], low: number, high: number): boolean {
-  let count = 0;
-  for (const { pressure } of bins)
-    if (pressure !== undefined && pressure > low - 0.03 && pressure < high + 0.06) count += 1;
-  return count > bins.length / 200;
-}
 
 /** The fan-only pressure: what was entered, else the median pressure while gas was shut for some seconds. inH2O. */
 function fanOnlyOf(known: Known, bins: readonly Bin[], moments: readonly Moment[]): Tracked['fanOnly'] {

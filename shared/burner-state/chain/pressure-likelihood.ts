@@ -30,6 +30,9 @@ const turningPerS = 0.5;
 /** Seconds in which the pressure falls to 1/e once the valve shuts, from a solenoid with a quick manometer to a leaking one. */
 const closingTimes = [0.1, 0.3, 0.8, 2.5];
 
+/** Where the pressure may come to rest once the valve has shut, before that was seen: the threshold lies a margin above it, inH2O. */
+const restsBelow = (threshold: number): [number, number] => [Math.max(0, threshold - 0.05), 0.75 * threshold];
+
 /**
  * Probability density of a reading of the manometer, given the one before, for each state of the gas, per inH2O.
  *
@@ -60,14 +63,18 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   const rise = Math.max(0.2, Math.min(4, 8 * sinceS));
   const opening = (change > 0 ? (0.7 * exp(-change / rise)) / rise : 0) + 0.3 * normal(change, still);
 
-  const rest = Math.min(step.shut ?? Infinity, Math.max(0, threshold - 0.05));
+  const rests = step.shut === undefined ? restsBelow(threshold) : [Math.min(step.shut, restsBelow(threshold)[0])];
   // A valve takes its time to close, above; at rest below it has closed.
   let closing = 0.3 * (1 - isBelow) * normal(change, still);
-  for (const time of closingTimes) {
-    const fall = (before - rest) * (1 - exp(-sinceS / time));
-    // A fall that is lost in the noise is none.
-    if (fall > 0)
-      closing += (0.9 / closingTimes.length) * (fall / (fall + 2 * still)) * normal(change + fall, still + 0.35 * fall);
-  }
+  for (const rest of rests)
+    for (const time of closingTimes) {
+      const fall = (before - rest) * (1 - exp(-sinceS / time));
+      // A fall that is lost in the noise is none.
+      if (fall > 0)
+        closing +=
+          (0.9 / (rests.length * closingTimes.length)) *
+          (fall / (fall + 2 * still)) *
+          normal(change + fall, still + 0.35 * fall);
+    }
   return Float64Array.of(shut + floor, opening + floor, flowing + floor, closing + floor, flowing + unseen + floor);
 }
