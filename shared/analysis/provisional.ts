@@ -1,8 +1,16 @@
 import type { Study } from './study.ts';
+import { burns } from './sweep/gas-off.ts';
 
 /** A plateau less certain than it is high shows nothing of a flame. */
 export const isPlateauUnknown = ({ interval: { plateau } }: Pick<Study, 'interval'>): boolean =>
   plateau.ci[1] - plateau.ci[0] > Math.abs(plateau.value);
+
+/**
+ * No flame was seen in the whole capture, and the signal shows no window of its own: there is nothing to set. A weak flame that is
+ * taken for dark has both its ends.
+ */
+export const isFlameUnseen = ({ tracked, interval }: Pick<Study, 'tracked' | 'interval'>): boolean =>
+  interval.status !== 'bounded' && interval.status !== 'none' && !tracked.spans.some(burns);
 
 /** A flame that goes out amid good pressures may do so again at the set point, until it is known why it did. */
 const isLostInside = ({ contradictions }: Pick<Study, 'contradictions'>): boolean =>
@@ -27,5 +35,8 @@ export function provisionalReasons(
 }
 
 /** Whether the readings do not tell for sure what the burner did, whatever the window: no setting passes on such a capture. */
-export const isDoubtful = (study: Pick<Study, 'unclearS' | 'interval' | 'disagreement' | 'contradictions'>): boolean =>
+export const isDoubtful = (
+  study: Pick<Study, 'unclearS' | 'interval' | 'disagreement' | 'contradictions' | 'tracked'>,
+): boolean =>
+  isFlameUnseen(study) ||
   isPlateauUnknown(study) || study.unclearS.length > 0 || isLostInside(study) || study.disagreement !== undefined;

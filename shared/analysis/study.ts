@@ -18,7 +18,7 @@ export interface Study extends PreparedSweep, FittedCurve, SweepEnds, BoundedWin
  * Goes through one sweep in four steps: prepare the sweep, fit the curve, find the ends, bound the window.
  *
  * @param setup  another setup than the capture's own, to try
- * Fails with `no-pressure`, `no-signal`, `too-few-pairs`, `one-pressure`. The same input and seed give the same digits.
+ * Fails with `no-pressure`, `no-signal`, `clocks-apart`, `too-few-pairs`, `one-pressure`. The same input and seed give the same digits.
  */
 export function study(capture: Capture, setup: Setup): Outcome<Study> {
   const prepared = prepareSweep(capture, setup);

@@ -13,7 +13,8 @@ import {
 import type { SweepSpan } from '../model/sweeps.ts';
 import { sameSignalKind } from '../model/units.ts';
 import { describeProof, type LightOffProof } from './light-off-proof.ts';
-import { isPlateauUnknown, provisionalReasons } from './provisional.ts';
+import { isFlameUnseen, isPlateauUnknown, provisionalReasons } from './provisional.ts';
+import type { FrozenStretch } from './meters/frozen.ts';
 import type { Study } from './study.ts';
 import { silentSeconds } from './sweep/silence.ts';
 import { warning } from './warnings.ts';
@@ -81,8 +82,9 @@ function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint']): Ana
   }
   if (interval.low?.bounded === false) warnings.push(warning('low-end-not-reached', { at: at(tested[0]) }));
   if (interval.high?.bounded === false) warnings.push(warning('high-end-not-reached', { at: at(tested[1]) }));
-  if (interval.status === 'open-both' && interval.required.basis === 'drop-fraction')
-    warnings.push(warning('no-flame-response'));
+  const unseen = isFlameUnseen(study);
+  if (unseen || (interval.status === 'open-both' && interval.required.basis === 'drop-fraction'))
+    warnings.push(warning('no-flame-response', { unseen }));
   if (dip)
     warnings.push(
       warning('signal-dips', {
@@ -250,6 +252,23 @@ function dataWarnings(study: Study): AnalysisWarning[] {
     ['manometer', silentSeconds(sweep.pressure, sweep.signal)],
   ] as const)
     if (silent > longSilenceS) warnings.push(warning('meter-fell-silent', { meter, for: formatDuration(silent) }));
+  warnings.push(...frozenWarnings(study));
   if (leftOut.gasShut + leftOut.relighting > 0) warnings.push(warning('gas-shut'));
   return warnings;
+}
+
+/** One warning for each meter that was frozen: the longest stretch, and how many there were. */
+function frozenWarnings({ frozen, sweep }: Study): AnalysisWarning[] {
+  const longest = (stretches: readonly FrozenStretch[]) =>
+    stretches.reduce((a, b) => (b.toS - b.fromS > a.toS - a.fromS ? b : a));
+  const about = (meter: string, stretches: readonly FrozenStretch[], show: (value: number) => string) => {
+    if (stretches.length === 0) return [];
+    const { fromS, toS, value } = longest(stretches);
+    const [from, to] = [formatElapsed(fromS), formatElapsed(toS)];
+    return [warning('meter-frozen', { meter, value: show(value), from, to, times: stretches.length })];
+  };
+  return [
+    ...about('manometer', frozen.pressure, (value) => formatPressure(value, sweep.pressureUnit)),
+    ...about('flame signal meter', frozen.signal, (value) => formatSignal(value, sweep.signalUnit)),
+  ];
 }

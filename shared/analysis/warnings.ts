@@ -21,8 +21,10 @@ const sentences = {
     `The signal is never above zero; its highest steady level is ${f.plateau}. Check the leads, the polarity and the range of the signal meter.`,
   'signal-dips': (f: { from: string; to: string; signal: string; required: string }) =>
     `Between ${f.from} and ${f.to} the signal dips to ${f.signal}, below the required ${f.required}, though it is good on both sides. Find out why; the window is the wider side.`,
-  'no-flame-response': () =>
-    'The signal hardly changed over all tested pressures. It may show no flame at all: enter the minimum flame signal, and sweep further.',
+  'no-flame-response': (f: { unseen: boolean }) =>
+    f.unseen
+      ? 'No flame was seen: the signal stayed as dark at every tested pressure, so there is no set point.'
+      : 'The signal hardly changed over all tested pressures. It may show no flame at all: enter the minimum flame signal, and sweep further.',
   'set-point-provisional': (f: { why: string }) => `The set point is provisional, because ${f.why}.`,
   'fan-only-above-low-end': (f: { fanOnly: string; low: string }) =>
     `The fan-only pressure of ${f.fanOnly} is not below the low end of the window, ${f.low}: there, no gas would flow. Measure both again.`,
@@ -73,6 +75,8 @@ const sentences = {
     `The minimum flame signal is given in ${f.minimum}, but the meter reads ${f.signal}. It was ignored; enter it in the meter's unit.`,
   'meter-fell-silent': (f: { meter: string; for: string }) =>
     `The ${f.meter} gave no number for ${f.for} while the other meter went on. What the pilot did then is not in this result.`,
+  'meter-frozen': (f: { meter: string; value: string; from: string; to: string; times: number }) =>
+    `The ${f.meter} repeated ${f.value} from ${f.from} to ${f.to} while the other meter went on${f.times > 1 ? ` (${f.times} times in all)` : ''}. It was frozen then; those readings were left out. Check its hold key and its battery.`,
   'sweep-discarded': (f: { sweeps: string }) => `Discarded by the technician and left out: ${f.sweeps}.`,
   'gas-shut': () => 'The pilot gas was shut for part of the recording. Those readings were left out.',
 } as const;

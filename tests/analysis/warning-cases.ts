@@ -2,6 +2,7 @@ import { type WarningCode } from '../../shared/analysis/warnings.ts';
 import type { Capture, Trial } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { createRandom } from '../../shared/numerics/random.ts';
+import { frozenBetween } from '../benchmark/meters/draw.ts';
 import { drawSweep, type Kind } from '../benchmark/sweep/kinds.ts';
 import { goodPilot, record, turnedFastInTheEnd, twoSweeps } from './burner-by-hand.ts';
 import { downAndUp, sweepWith, twoShoulders } from './synthetic-sweep.ts';
@@ -109,6 +110,10 @@ export const cases: Record<WarningCode, () => Case> = {
   'minimum-signal-unit': () => withSetup({ minimumSignal: { value: 3, unit: 'uA' } }),
   'meter-fell-silent': () => ({
     capture: { ...plain, readings: plain.readings.filter((r) => r.role !== 'flame_signal' || r.elapsedS < 40) },
+  }),
+  // The display is held from a third to a half of the sweep.
+  'meter-frozen': () => ({
+    capture: { ...plain, readings: frozenBetween(plain.readings, 'pilot_pressure', lastS / 3, lastS / 2) },
   }),
   'sweep-discarded': () => ({
     capture: {
