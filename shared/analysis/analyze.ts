@@ -10,6 +10,7 @@ import { proveLightOff } from './light-off-proof.ts';
 import { isDoubtful, isFlameUnseen, provisionalReasons } from './provisional.ts';
 import { type Study, study } from './study.ts';
 import { warningsFor } from './warnings-for.ts';
+import { sortWarnings } from './warnings.ts';
 import { findSetPoint } from './window/set-point.ts';
 
 /**
@@ -115,7 +116,7 @@ function resultOf(studied: Study): AnalysisResult {
     ...(hysteresis !== undefined && { hysteresis: { pressure: Math.abs(hysteresis) } }),
     ...phasesOf(studied),
     ...flameEvents(studied),
-    warnings: warningsFor(studied, setPoint, proof),
+    ...sortWarnings(warningsFor(studied, setPoint, proof), proof.progress?.met ?? false),
   };
 }
 

@@ -86,6 +86,30 @@ export type WarningCode = keyof typeof sentences;
 /** Every code that an analysis may warn with. */
 export const warningCodes = Object.keys(sentences) as WarningCode[];
 
+/** What asks for nothing once light-off is proved at the setting: how it was found, and what a few trials can prove at most. */
+const informative: ReadonlySet<string> = new Set<WarningCode>([
+  'few-light-offs',
+  'outside-tested',
+  'maker-range-costs',
+  'ratio-of-gauge-pressures',
+  'clipped-plateau',
+  'self-check',
+  'sweep-discarded',
+  'gas-shut',
+]);
+
+/**
+ * Tells what must be known before trusting the result from what is merely worth knowing: once the light-off plan is met, what asks
+ * for nothing is a finding, so that a warning stands out.
+ */
+export const sortWarnings = (
+  all: readonly AnalysisWarning[],
+  planMet: boolean,
+): { warnings: AnalysisWarning[]; findings: AnalysisWarning[] } => ({
+  warnings: all.filter(({ code }) => !(planMet && informative.has(code))),
+  findings: all.filter(({ code }) => planMet && informative.has(code)),
+});
+
 type FactsOf<C extends WarningCode> = Parameters<(typeof sentences)[C]> extends [infer F] ? F : undefined;
 
 /**

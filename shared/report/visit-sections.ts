@@ -89,8 +89,9 @@ export function meterSection(capture: Capture): Section {
     const port = reading.line === undefined ? undefined : portOfLine.get(reading.line);
     const key = `${reading.role} ${reading.unit} ${port ?? ''}`;
     const channel = channels.get(key) ?? { role: reading.role, unit: reading.unit, port, count: 0, flagged: 0 };
-    channel.count += 1;
-    if (reading.flag !== undefined) channel.flagged += 1;
+    // As the analysis counts: a flagged reading has no number and is none.
+    if (Number.isNaN(reading.value)) channel.flagged += 1;
+    else channel.count += 1;
     channels.set(key, channel);
   }
   const rows = [...channels.values()].map(({ role, unit, port, count, flagged }) => {

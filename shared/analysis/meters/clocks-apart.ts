@@ -18,7 +18,7 @@ const leastOverlap = 0.7;
  * Share of the signal's variance that the pressure leaves unexplained: less than the one at some lag, while every usual lag leaves
  * more than the other, shows the clocks. A flame that was lost and lit again is explained by no lag.
  */
-const explained = 0.02;
+const explained = 0.01;
 const unexplained = 0.05;
 /** Scatters that differ by less than this factor explain the readings alike. */
 const alike = 1.3;
