@@ -1,4 +1,5 @@
 import type { Study } from './study.ts';
+import { plateauAt } from './findings/two-plateaus.ts';
 import { burns } from './sweep/gas-off.ts';
 
 /** A plateau less certain than it is high shows nothing of a flame. */
@@ -16,14 +17,23 @@ export const isFlameUnseen = ({ tracked, interval }: Pick<Study, 'tracked' | 'in
 const isLostInside = ({ contradictions }: Pick<Study, 'contradictions'>): boolean =>
   contradictions.lostWhereGood.length > 0;
 
+/** Two plateaus, and a set point on neither: a little to one side the signal is another. */
+const isOnStep = ({ plateaus }: Pick<Study, 'plateaus'>, setPoint: number | undefined): boolean =>
+  plateaus !== undefined && setPoint !== undefined && plateauAt(plateaus, setPoint) === undefined;
+
 /** What keeps a set point from being final, gravest first, as the end of "because ..."; empty where nothing does. */
 export function provisionalReasons(
-  study: Pick<Study, 'unclearS' | 'window' | 'interval' | 'disagreement' | 'settings' | 'contradictions'>,
+  study: Pick<
+    Study,
+    'unclearS' | 'window' | 'interval' | 'disagreement' | 'settings' | 'contradictions' | 'plateaus'
+  >,
+  setPoint: number | undefined,
 ): string[] {
   const { unclearS, window, disagreement, settings } = study;
   const isOpen = window.low?.cause === 'tested-end' || window.high?.cause === 'tested-end';
   return [
     ...(isPlateauUnknown(study) ? ['the plateau is less certain than it is high'] : []),
+    ...(isOnStep(study, setPoint) ? ['it stands on the step between two plateaus'] : []),
     ...(unclearS.length > 0 ? ['it is not known whether the valve shut or the flame was lost'] : []),
     ...(isLostInside(study) ? ['the flame was lost where the signal is good on both sides'] : []),
     ...(disagreement ? ['two sweeps of this capture contradict each other'] : []),

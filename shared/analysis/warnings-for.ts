@@ -5,6 +5,7 @@ import {
   formatElapsed,
   formatLowerBound,
   formatPressure,
+  formatPressureRange,
   formatSeconds,
   formatSignal,
   formatSignalChange,
@@ -14,6 +15,8 @@ import type { SweepSpan } from '../model/sweeps.ts';
 import { sameSignalKind } from '../model/units.ts';
 import { describeProof, type LightOffProof } from './light-off-proof.ts';
 import { isFlameUnseen, isPlateauUnknown, provisionalReasons } from './provisional.ts';
+import { fanOnlyRead } from './findings/fan-only-read.ts';
+import { type Level, plateauAt } from './findings/two-plateaus.ts';
 import type { FrozenStretch } from './meters/frozen.ts';
 import type { Study } from './study.ts';
 import { silentSeconds } from './sweep/silence.ts';
@@ -32,6 +35,7 @@ export function warningsFor(
     ...windowWarnings(study, setPoint),
     ...trialWarnings(study),
     ...proofWarnings(study, proof),
+    ...fanOnlyReadWarnings(study),
     ...fanOnlyWarnings(study, setPoint),
     ...makerRangeWarnings(study, setPoint),
     ...dataWarnings(study),
@@ -94,10 +98,28 @@ function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint']): Ana
         required: formatSignal(interval.required.value, sweep.signalUnit),
       }),
     );
+  warnings.push(...plateauWarnings(study, setPoint));
   if (setPoint && setPoint.value <= 0) warnings.push(warning('set-point-below-zero', { setPoint: at(setPoint.value) }));
   if (setPoint?.provisional)
-    warnings.push(warning('set-point-provisional', { why: provisionalReasons(study).join(', and ') }));
+    warnings.push(warning('set-point-provisional', { why: provisionalReasons(study, setPoint.value).join(', and ') }));
   return warnings;
+}
+
+/** Where the signal has two plateaus: which of them the window and the set point mean. */
+function plateauWarnings(
+  { plateaus, interval, sweep }: Study,
+  setPoint: AnalysisResult['setPoint'],
+): AnalysisWarning[] {
+  if (!plateaus) return [];
+  const show = ({ from, to, signal }: Level) =>
+    `${formatSignal(signal, sweep.signalUnit)} from ${formatPressureRange([from, to], sweep.pressureUnit)}`;
+  const at = setPoint && plateauAt(plateaus, setPoint.value);
+  const stands = at ? `The set point stands on the ${at === plateaus.higher ? 'higher' : 'lower'} one.` : '';
+  const meant =
+    plateaus.lower.signal < interval.required.value
+      ? `The window is that of the higher one; on the lower one the signal is below what is required.`
+      : `The window holds both. ${stands}`.trim();
+  return [warning('two-plateaus', { higher: show(plateaus.higher), lower: show(plateaus.lower), meant })];
 }
 
 /** What light-off trials and lost flames contradict, and how little a few trials prove. */
@@ -143,6 +165,14 @@ function proofWarnings(study: Study, proof: LightOffProof): AnalysisWarning[] {
       at: words?.counts ? ` At ${words.at} ${words.counts}.` : '',
     }),
   ];
+}
+
+/** A fan-only pressure that the manometer contradicts, whether or not there is a window. */
+function fanOnlyReadWarnings(study: Study): AnalysisWarning[] {
+  const read = fanOnlyRead(study);
+  if (read === undefined) return [];
+  const at = (value: number) => formatPressure(value, study.sweep.pressureUnit);
+  return [warning('fan-only-not-as-read', { entered: at(study.settings.fanOnly), read: at(read) })];
 }
 
 /** A fan-only pressure that is impossible, or that the rule of the split ignores. */

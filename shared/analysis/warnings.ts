@@ -36,6 +36,8 @@ const sentences = {
     `The fan-only pressure of ${f.fanOnly} is not below the set point, ${f.setPoint}: no gas would flow. Measure both again before setting anything.`,
   'ratio-of-gauge-pressures': (f: { fanOnly: string }) =>
     `The set point splits the ratio of the pressures as read; the fan-only pressure of ${f.fanOnly} was not subtracted. The split by equal gas flow subtracts it.`,
+  'fan-only-not-as-read': (f: { entered: string; read: string }) =>
+    `A fan-only pressure of ${f.entered} was entered, but the manometer rested at ${f.read}, below it. With the fan running it cannot show less: read it again with the pilot valve shut, and enter that.`,
   'fan-only-unknown': () =>
     'The set point splits the gas flow, but the fan-only pressure is not known. It was taken as zero; shut the pilot valve with the fan running and enter what the manometer shows.',
   'maker-range-costs': (f: { without: string; margin: string; withRange: string }) =>
@@ -75,8 +77,10 @@ const sentences = {
     `The minimum flame signal is given in ${f.minimum}, but the meter reads ${f.signal}. It was ignored; enter it in the meter's unit.`,
   'meter-fell-silent': (f: { meter: string; for: string }) =>
     `The ${f.meter} gave no number for ${f.for} while the other meter went on. What the pilot did then is not in this result.`,
+  'two-plateaus': (f: { higher: string; lower: string; meant: string }) =>
+    `The signal has two plateaus: ${f.higher} and ${f.lower}. ${f.meant} Find out why: a detector that sees two parts of the flame, or a flame that changes its shape.`,
   'meter-frozen': (f: { meter: string; value: string; from: string; to: string; times: number }) =>
-    `The ${f.meter} repeated ${f.value} from ${f.from} to ${f.to} while the other meter went on${f.times > 1 ? ` (${f.times} times in all)` : ''}. It was frozen then; those readings were left out. Check its hold key and its battery.`,
+    `The ${f.meter} repeated ${f.value} from ${f.from} to ${f.to} while the other meter went on${f.times > 1 ? ` (${f.times} times in all)` : ''}. It was frozen then; those readings were left out. Check its hold key, its battery and its hose or leads.`,
   'sweep-discarded': (f: { sweeps: string }) => `Discarded by the technician and left out: ${f.sweeps}.`,
   'gas-shut': () => 'The pilot gas was shut for part of the recording. Those readings were left out.',
 } as const;

@@ -61,6 +61,15 @@ export const cases: Record<WarningCode, () => Case> = {
   'set-point-provisional': () => drawn('low end only'),
   'fan-only-above-low-end': () => fan(truth.low! + 0.2),
   'set-point-below-zero': () => changed(({ role, value }) => (role === 'pilot_pressure' ? value - truth.high! : value)),
+  // Gas shut for 20 s at 0.2 inH2O after the sweep; 1.2 was entered.
+  'fan-only-not-as-read': () => {
+    const isShut = (t: number) => t >= 200;
+    const shut = sweepWith((p, t) => (isShut(t) ? 0 : twoShoulders(p)), {
+      pressureAt: (t) => (isShut(t) ? 0.2 : downAndUp(t)),
+      lastS: 220,
+    });
+    return { capture: shut, setup: { fanOnlyPressure: { value: 1.2, unit: 'inH2O' } } };
+  },
   'fan-only-above-window': () => fan(truth.high! + 1, 'equal-flow'),
   'fan-only-above-set-point': () => fan(truth.high! + 0.1),
   'ratio-of-gauge-pressures': () => fan(0.2, 'equal-ratio'),
@@ -111,6 +120,8 @@ export const cases: Record<WarningCode, () => Case> = {
   'meter-fell-silent': () => ({
     capture: { ...plain, readings: plain.readings.filter((r) => r.role !== 'flame_signal' || r.elapsedS < 40) },
   }),
+  // A fifth less from 2.5 inH2O on.
+  'two-plateaus': () => ({ capture: sweepWith((p) => twoShoulders(p) * (p > 2.5 ? 0.8 : 1)) }),
   // The display is held from a third to a half of the sweep.
   'meter-frozen': () => ({
     capture: { ...plain, readings: frozenBetween(plain.readings, 'pilot_pressure', lastS / 3, lastS / 2) },

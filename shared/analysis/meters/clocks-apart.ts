@@ -19,7 +19,7 @@ const leastOverlap = 0.7;
  * more than the other, shows the clocks. A flame that was lost and lit again is explained by no lag.
  */
 const explained = 0.01;
-const unexplained = 0.05;
+const unexplained = 0.1;
 /** Scatters that differ by less than this factor explain the readings alike. */
 const alike = 1.3;
 

@@ -1,4 +1,4 @@
-import { extent, median } from '../../numerics/descriptive.ts';
+import { extent, median, quantileSorted } from '../../numerics/descriptive.ts';
 import { log } from '../../numerics/elementary.ts';
 import { longestLag } from '../sweep/initial-estimates.ts';
 import { resolutionOf } from '../sweep/meter-noise.ts';
@@ -20,7 +20,7 @@ export interface FrozenMeters {
 /** A value may repeat for so long without a question, seconds, and so many times. */
 const leastS = 6;
 const leastReadings = 5;
-/** A signal that moves by less than this share of all it did in the sweep may be noise; a pressure, a hand at rest. */
+/** A signal that moves by less than this share of its height may be noise; a pressure, of all it did in the sweep, a hand at rest. */
 const minSignalMovement = 0.2;
 const minPressureMovement = 0.05;
 /** A manometer that goes on by this share of the tested pressures at once had stood still: nobody turns so fast. */
@@ -56,13 +56,14 @@ export const whileMoving = ({ time }: Series, { pressure, signal }: FrozenMeters
  */
 function frozenManometer(pressure: Series, signal: Series): FrozenStretch[] {
   const jump = jumpShare * spread(pressure.value);
+  const highest = quantileSorted(Float64Array.from(signal.value).sort(), 0.95);
   const usualStep = usualStepOf(pressure);
   return runsOf(pressure).filter(({ fromS, toS, last }) => {
     if (between(signal, fromS, toS).length < leastReadings) return false;
     const next = Math.abs((pressure.value[last + 1] ?? pressure.value[last]!) - pressure.value[last]!);
     if (next > jump && next > 10 * usualStep) return true;
     const other = between(signal, fromS + longestLag, toS);
-    return other.length >= leastReadings && spread(other) > minSignalMovement * spread(signal.value);
+    return other.length >= leastReadings && spread(other) > minSignalMovement * highest;
   });
 }
 
@@ -127,10 +128,9 @@ function usualStepOf({ value }: Series): number {
 const between = ({ time, value }: Series, fromS: number, toS: number): Float64Array =>
   value.filter((_, i) => time[i]! >= fromS && time[i]! <= toS);
 
-/** Distance between the lowest and the highest twentieth: a spike is no movement. */
+/** Distance between the lowest and the highest tenth: a spike and a shutter's pulses are no movement. */
 function spread(values: Float64Array): number {
   if (values.length === 0) return 0;
   const sorted = Float64Array.from(values).sort();
-  const at = (share: number) => sorted[Math.round(share * (sorted.length - 1))]!;
-  return at(0.95) - at(0.05);
+  return quantileSorted(sorted, 0.9) - quantileSorted(sorted, 0.1);
 }
