@@ -89,12 +89,14 @@ export function CaptureTable({ captures }: { captures: readonly CaptureSummary[]
                     )}
                     {capture.status === 'interrupted' && (
                       <>
-                        <Button
-                          aria-label={`Continue recording ${what}`}
-                          onClick={() => void continueRecording(capture.id)}
-                        >
-                          Continue
-                        </Button>
+                        {capture.recordedHere && (
+                          <Button
+                            aria-label={`Continue recording ${what}`}
+                            onClick={() => void continueRecording(capture.id)}
+                          >
+                            Continue
+                          </Button>
+                        )}
                         <Button
                           aria-label={`Complete ${what} as it is`}
                           onClick={() => void finish.run({ capture: capture.id, interrupted: true })}

@@ -75,10 +75,17 @@ function InterruptedCapture() {
     >
       {fault && <p>{fault.message}</p>}
       <div className="row">
-        <Button kind="main" onClick={() => void continueRecording(found.id)}>
-          Continue recording
+        {found.recordedHere && (
+          <Button kind="main" onClick={() => void continueRecording(found.id)}>
+            Continue recording
+          </Button>
+        )}
+        <Button
+          kind={found.recordedHere ? 'plain' : 'main'}
+          onClick={() => void finish.run({ capture: found.id, interrupted: true })}
+        >
+          Complete as it is
         </Button>
-        <Button onClick={() => void finish.run({ capture: found.id, interrupted: true })}>Complete as it is</Button>
         <Button onClick={() => setPostponed([...postponed, found.id])}>Later</Button>
       </div>
     </Notice>

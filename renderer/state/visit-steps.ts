@@ -62,7 +62,10 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   const { burnerNamed, pressureLive, signalLive, capture, burner, isAnalyzed } = facts;
   if (capture?.status === 'complete') return undefined;
   if (capture?.status === 'interrupted')
-    return { place: 'earlier', label: 'Continue or complete the interrupted capture' };
+    return {
+      place: 'earlier',
+      label: capture.recordedHere ? 'Continue or complete the interrupted capture' : 'Complete the interrupted capture',
+    };
   if (!pressureLive && !signalLive) return { place: 'meters', label: 'Connect both meters' };
   if (!pressureLive) return { place: 'meters', label: 'Connect the manometer' };
   if (!signalLive) return { place: 'meters', label: 'Connect the flame signal meter' };

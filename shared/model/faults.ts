@@ -70,6 +70,10 @@ const sentences = {
   'file-missing': (f: { file: string }) => `There is no file ${f.file}. Check its name and folder.`,
   'file-unreadable': (f: { file: string; reason: string }) => `${f.file} could not be read: ${f.reason}.`,
   'file-unwritable': (f: { file: string; reason: string }) => `${f.file} could not be written: ${f.reason}.`,
+  'file-exists': (f: { file: string }) =>
+    `${f.file} exists already and was left as it is. Choose another name, or use --force to replace it.`,
+  'file-beside': (f: { file: string; beside: string }) =>
+    `${f.beside} would be taken for a part of ${f.file}, but does not belong to it. Move it away or choose another name; nothing was written.`,
   'file-kind-unknown': (f: { file: string }) =>
     `${f.file} is neither a CSV file nor a data package (a .zip, or a folder with datapackage.json).`,
   'file-too-large': (f: { file: string; found: string; most: string }) =>
@@ -130,6 +134,8 @@ const sentences = {
     `There is no file ${f.what}, and no capture with that id in the store.`,
   'capture-ambiguous': (f: { capture: string }) =>
     `More than one capture id begins with ${f.capture}. Enter more of the id.`,
+  'capture-imported': () =>
+    'This capture came from a file, or was recorded by an older version, so its recording is not resumed. Complete it as it is and start a new one.',
   'capture-closed': () => 'This capture is complete and can no longer be changed. Add a note to it instead.',
   'capture-elsewhere': () =>
     'This capture is being recorded by another copy of Pilot Bench on this computer. Finish it there.',

@@ -64,6 +64,20 @@ const Line = z.discriminatedUnion('format', [
   }),
 ]);
 
+/**
+ * What a poll writes: a line of text. Anything else could be a command of another protocol, and a colon with hexadecimal digits is one
+ * of Modbus ASCII, which may write a register (Modbus over Serial Line V1.02, 2.5.2.1).
+ */
+const Request = z
+  .string()
+  .min(1)
+  .max(100)
+  .refine((text) => /^[\t\r\n\x20-\x7e]*$/u.test(text), 'may hold printable ASCII, tab, CR and LF only')
+  .refine(
+    (text) => !/:[\da-f]{6,}\s*$/imu.test(text),
+    'must not hold a colon and hexadecimal digits: a Modbus ASCII frame',
+  );
+
 /** How one meter is connected and decoded: a stable JSON format, built in or the user's own file. */
 export const Profile = z
   .object({
@@ -83,9 +97,7 @@ export const Profile = z
       .prefault({}),
     mode: z.enum(['stream', 'poll']).default('stream'),
     /** The request for a line. `modbus-rtu` builds its own requests and has no `send`. */
-    poll: z
-      .object({ send: z.string().min(1).max(100).optional(), everyMs: z.number().int().min(20).max(60_000) })
-      .optional(),
+    poll: z.object({ send: Request.optional(), everyMs: z.number().int().min(20).max(60_000) }).optional(),
     line: Line,
     channels: z.array(Channel).min(1).max(8),
     /** What the meter prints instead of a number when out of range. Some print a special number, such as 9999. */

@@ -29,6 +29,11 @@ const problems = (json: unknown): string[] => {
   return listed.split('; ');
 };
 
+it('a request of SCPI may begin with a colon and letters that are hexadecimal digits too', () => {
+  for (const send of [':FETCh?\n', ':DEAD:BEEF?\n', 'MEAS:VOLT:DC?\r\n'])
+    expect(problems({ ...text, mode: 'poll', poll: { send, everyMs: 100 } })).toEqual([]);
+});
+
 describe('a Modbus profile', () => {
   it.each([
     ['as documented', modbus],
@@ -98,6 +103,17 @@ describe('a wrong profile', () => {
     [{ ...text, mode: 'poll' }, ['poll.send: mode is poll, but poll.send is missing']],
     [{ ...text, mode: 'poll', poll: { everyMs: 100 } }, ['poll.send: mode is poll, but poll.send is missing']],
     [{ ...text, line: { format: 'scpi' }, mode: 'poll', poll: { send: 'READ?', everyMs: 1 } }, ['poll.everyMs must be at least 20']], // prettier-ignore
+    [
+      { ...text, mode: 'poll', poll: { send: 'READ?\u0000', everyMs: 100 } },
+      ['poll.send: may hold printable ASCII, tab, CR and LF only'],
+    ],
+    [{ ...text, mode: 'poll', poll: { send: '\u0001\u0006\u0000\u0001', everyMs: 100 } }, ['poll.send: may hold printable ASCII, tab, CR and LF only']], // prettier-ignore
+    [
+      { ...text, mode: 'poll', poll: { send: 'größe?\n', everyMs: 100 } },
+      ['poll.send: may hold printable ASCII, tab, CR and LF only'],
+    ],
+    // Writes 3 into register 1 of unit 1 (Modbus over Serial Line V1.02, 2.5.2.1: colon, hexadecimal digits, LRC, CR LF).
+    [{ ...text, mode: 'poll', poll: { send: ':010600010003F5\r\n', everyMs: 100 } }, ['poll.send: must not hold a colon and hexadecimal digits: a Modbus ASCII frame']], // prettier-ignore
     [{ ...text, accuracy: { unit: 'x' } }, ['accuracy.unit must be one of Pa, hPa, kPa, mbar, inH2O, inH2O_4C, inH2O_60F, inH2O_20C, mmH2O, psi, V, mV, uA, mA, percent']], // prettier-ignore
     [{ ...text, name: '  ' }, ['name: must not be blank']],
     [{ ...text, name: 'a\nb' }, ['name: must be one line of text']],

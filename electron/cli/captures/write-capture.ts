@@ -9,6 +9,7 @@ import { ok } from '../../../shared/model/outcome.ts';
 import { writeAtomically } from '../../host/files/write-whole.ts';
 import { writeFolder } from './files.ts';
 import { CallError } from '../output.ts';
+import { checkBeside, checkOutputFiles, checkOutputFolder, type Overwriting } from './check-output.ts';
 import { companionPath } from './read-capture.ts';
 
 export type CaptureFormat = 'csv' | 'zip' | 'folder';
@@ -27,26 +28,75 @@ export function captureFormat(out: string): CaptureFormat {
   }
 }
 
+/** What stands beside a CSV and is read with it. */
+const companionSuffixes = ['.setup.json', '.trials.csv'] as const;
+
 /**
- * Writes a capture: a wide CSV with its setup and trials beside it, or a data package.
- * Fails with `file-unwritable`.
+ * Checks before any work whether a capture may be written at `out`, with what stands beside a CSV.
+ * Fails with `file-exists`, `file-beside` or `file-unwritable`; throws CallError when the name says no format.
  */
-export async function writeCapture(capture: Capture, out: string): Promise<Outcome<undefined>> {
+export async function checkCaptureOutput(out: string, overwriting: Overwriting): Promise<Outcome<undefined>> {
   switch (captureFormat(out)) {
-    case 'zip':
-      return writeAtomically(out, writeZip(writeDataPackage(capture)));
     case 'folder':
-      return writeFolder(out, writeDataPackage(capture));
+      return checkOutputFolder(out, overwriting);
+    case 'zip':
+      return checkOutputFiles([out], overwriting);
     default: {
-      const files: [string, string][] = [[out, writeWideCsv(capture)]];
-      if (Object.keys(capture.setup).length > 0)
-        files.push([companionPath(out, '.setup.json'), writeSetup(capture.setup)]);
-      if (capture.trials.length > 0) files.push([companionPath(out, '.trials.csv'), writeTrialsCsv(capture.trials)]);
-      for (const [file, text] of files) {
-        const written = await writeAtomically(file, text);
-        if (!written.ok) return written;
-      }
-      return ok(undefined);
+      const beside = companionSuffixes.map((suffix) => companionPath(out, suffix));
+      if (overwriting.force) return checkOutputFiles([out, ...beside], overwriting);
+      const free = await checkOutputFiles([out], overwriting);
+      return free.ok ? checkBeside(out, beside) : free;
     }
   }
+}
+
+/**
+ * Writes a capture: a wide CSV with its setup and trials beside it, or a data package. Checks again what is there, for what belongs
+ * beside it is known only now.
+ * Fails with `file-exists`, `file-beside` or `file-unwritable`.
+ */
+export async function writeCapture(
+  capture: Capture,
+  out: string,
+  overwriting: Overwriting,
+): Promise<Outcome<undefined>> {
+  switch (captureFormat(out)) {
+    case 'zip': {
+      const free = await checkCaptureOutput(out, overwriting);
+      return free.ok ? writeAtomically(out, writeZip(writeDataPackage(capture))) : free;
+    }
+    case 'folder': {
+      const entries = writeDataPackage(capture);
+      const free = await checkOutputFolder(out, overwriting, [...entries.keys()]);
+      return free.ok ? writeFolder(out, entries) : free;
+    }
+    default:
+      return writeCsv(capture, out, overwriting);
+  }
+}
+
+async function writeCsv(capture: Capture, out: string, overwriting: Overwriting): Promise<Outcome<undefined>> {
+  const { setup, trials } = capture;
+  const companions: [suffix: (typeof companionSuffixes)[number], text: string | undefined][] = [
+    ['.setup.json', Object.keys(setup).length > 0 ? writeSetup(setup) : undefined],
+    ['.trials.csv', trials.length > 0 ? writeTrialsCsv(trials) : undefined],
+  ];
+  const files: [file: string, text: string][] = [[out, writeWideCsv(capture)]];
+  const others: string[] = [];
+  for (const [suffix, text] of companions)
+    if (text === undefined) others.push(companionPath(out, suffix));
+    else files.push([companionPath(out, suffix), text]);
+  const free = await checkOutputFiles(
+    files.map(([file]) => file),
+    overwriting,
+  );
+  if (!free.ok) return free;
+  // An older file that is not replaced would be read with the new ones, whatever may be overwritten.
+  const alone = await checkBeside(out, others);
+  if (!alone.ok) return alone;
+  for (const [file, text] of files) {
+    const written = await writeAtomically(file, text);
+    if (!written.ok) return written;
+  }
+  return ok(undefined);
 }

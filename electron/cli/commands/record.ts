@@ -1,16 +1,14 @@
-import { dirname } from 'node:path';
 import { setTimeout } from 'node:timers/promises';
 import type { Command } from 'commander';
 import { readSetup } from '../../../shared/files/setup-file.ts';
-import { fault } from '../../../shared/model/faults.ts';
 import { formatDuration } from '../../../shared/model/format.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
-import { fail, ok } from '../../../shared/model/outcome.ts';
+import { ok } from '../../../shared/model/outcome.ts';
 import { isPracticePort } from '../../../shared/model/practice-port.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import type { Host } from '../../host/host.ts';
 import { captureJson } from './captures.ts';
-import { kindOf, readText } from '../captures/files.ts';
+import { readText } from '../captures/files.ts';
 import { parseInstrument, registerProfiles } from '../recording/instruments.ts';
 import type { Instrument } from '../recording/instruments.ts';
 import { durationMs } from '../option-values.ts';
@@ -22,9 +20,10 @@ import { captureFromStore } from '../captures/store-capture.ts';
 import { allowNetworkHelp, openHost, neverAborted, withStoreOption } from '../captures/open-store.ts';
 import type { StoreOptions } from '../captures/open-store.ts';
 import { stopRequest } from '../recording/stop-request.ts';
-import { captureFormat, writeCapture } from '../captures/write-capture.ts';
+import { forceOption, type Overwriting } from '../captures/check-output.ts';
+import { checkCaptureOutput, writeCapture } from '../captures/write-capture.ts';
 
-interface Options extends StoreOptions {
+interface Options extends StoreOptions, Overwriting {
   instrument: Instrument[];
   for?: number;
   out?: string;
@@ -46,6 +45,7 @@ export const describe = (command: Command): Command =>
     )
     .option('--for <time>', 'duration: 60s, 5m, 500ms, or plain seconds', durationMs)
     .option('--out <file>', 'also export to this file: .zip, a package folder, or .csv')
+    .option(...forceOption)
     .option('--setup <file>', "requirements of the burner's maker and data of the meters, stored with the capture")
     .option('--technician <name>', 'name of the technician')
     .option('--json', 'print one line of JSON instead of the id')
@@ -76,12 +76,10 @@ export async function run(options: Options): Promise<Status> {
 }
 
 /** Checks, before recording, everything that would fail at the end. Gives the setup to record with. */
-async function prepare({ out, setup }: Options): Promise<Outcome<Setup>> {
+async function prepare({ out, setup, force = false }: Options): Promise<Outcome<Setup>> {
   if (out !== undefined) {
-    captureFormat(out);
-    const folder = await kindOf(dirname(out));
-    if (!folder.ok || folder.value !== 'folder')
-      return fail(fault('file-unwritable', { file: out, reason: 'its folder does not exist' }));
+    const free = await checkCaptureOutput(out, { force });
+    if (!free.ok) return free;
   }
   if (setup === undefined) return ok({});
   const text = await readText(setup);
@@ -168,7 +166,7 @@ async function finish(
   if (options.out === undefined) return status;
 
   const whole = await captureFromStore(host, capture);
-  const written = whole.ok ? await writeCapture(whole.value, options.out) : whole;
+  const written = whole.ok ? await writeCapture(whole.value, options.out, options) : whole;
   if (!written.ok) {
     printFault(written.fault);
     printMessage(`The capture is safe in the store: ${capture}`);

@@ -11,6 +11,7 @@ import { isoLocal } from '../../host/clock.ts';
 import type { Host } from '../../host/host.ts';
 import { fileFault } from '../analysis-output.ts';
 import { writeAtomically } from '../../host/files/write-whole.ts';
+import { checkOutputFiles, forceOption, type Overwriting } from '../captures/check-output.ts';
 import type { Status } from '../output.ts';
 import { CallError, reportWritten } from '../output.ts';
 import type { Companions } from '../captures/read-capture.ts';
@@ -18,7 +19,7 @@ import { fileOrCapture } from '../captures/store-capture.ts';
 import { missingStore, openHost, withStoreOption } from '../captures/open-store.ts';
 import { version } from '../program-files.ts';
 
-interface Options extends Companions {
+interface Options extends Companions, Overwriting {
   out: string;
   before?: string;
   data?: string;
@@ -31,11 +32,14 @@ export const describe = (command: Command): Command =>
     .requiredOption('--out <file>', 'file to write: .pdf or .html')
     .option('--before <file-or-capture>', 'an earlier sweep of the same burner to compare with')
     .option('--setup <file>', 'setup to use instead of the one beside the file')
-    .option('--trials <file>', 'light-off trials to use instead of those beside the file');
+    .option('--trials <file>', 'light-off trials to use instead of those beside the file')
+    .option(...forceOption);
 
 export async function run(source: string, options: Options): Promise<Status> {
   const ending = extname(options.out).toLowerCase();
   if (ending !== '.pdf' && ending !== '.html') throw new CallError(`${options.out} must end in .pdf or .html`);
+  const free = await checkOutputFiles([options.out], options);
+  if (!free.ok) return reportWritten(free, options.out);
   let host: Host | undefined;
   const store = async (): Promise<Outcome<Host>> => {
     if (host) return ok(host);

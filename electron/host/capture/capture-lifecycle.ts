@@ -78,7 +78,7 @@ async function reconnect({ store, meters, network }: HostContext, key: number): 
 
 /**
  * Resumes recording an interrupted capture, with its own meters when none is connected; the pause stays visible as a gap on its time
- * line. Fails with `capture-missing`, `capture-ambiguous`, `capture-closed`, `capture-recording`, `capture-elsewhere` or `no-meters`.
+ * line. Fails with `capture-missing`, `capture-ambiguous`, `capture-closed`, `capture-imported`, `capture-recording`, `capture-elsewhere` or `no-meters`.
  */
 export async function continueCapture(context: HostContext, id: string): Promise<Outcome<Record<string, never>>> {
   const { store, clock, owner, recorder, meters, topics } = context;
@@ -87,6 +87,8 @@ export async function continueCapture(context: HostContext, id: string): Promise
   if (!found.ok) return found;
   const row = found.value;
   if (row.status === 'complete') return fail(fault('capture-closed'));
+  // The meters of a capture from a file, and what is written to them, are somebody else's choice.
+  if (row.recorded_here !== 1) return fail(fault('capture-imported'));
   if (meters.list().length === 0) await reconnect(context, row.key);
   if (meters.list().length === 0) return fail(fault('no-meters'));
   if (recorder.target()) return fail(fault('capture-recording'));

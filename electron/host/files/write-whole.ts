@@ -1,4 +1,5 @@
-import { rename, rm, writeFile } from 'node:fs/promises';
+import { randomUUID } from 'node:crypto';
+import { rename, rm, stat, writeFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
@@ -31,13 +32,16 @@ export function reasonOf(error: unknown): string {
 }
 
 /**
- * Writes a file so that it exists whole or not at all: under a temporary name beside it first, then renamed.
+ * Writes a file so that it exists whole or not at all: under a temporary name beside it first, then renamed. One that it replaces
+ * keeps who may read it.
  * Fails with `file-unwritable`.
  */
 export async function writeAtomically(file: string, content: string | Uint8Array): Promise<Outcome<undefined>> {
-  const temporary = join(dirname(file), `.${basename(file)}.${process.pid}.part`);
+  const temporary = join(dirname(file), `.${basename(file)}.${randomUUID()}.part`);
   try {
-    await writeFile(temporary, content);
+    const older = await stat(file).catch(() => undefined);
+    // Exclusively: what somebody else has put there under that name is not written into.
+    await writeFile(temporary, content, { flag: 'wx', ...(older && { mode: older.mode & 0o777 }) });
     await rename(temporary, file);
     return ok(undefined);
   } catch (error) {

@@ -18,8 +18,8 @@ export function insertRecording(db: Database, capture: NewCapture, owner: Owner,
   const { lastInsertRowid } = db
     .prepare(
       `INSERT INTO capture (id, started_at, added_at, status, technician, burner_id, burner, setup,
-         owner_pid, owner_process, owner_host, heartbeat_ms)
-       VALUES (?, ?, ?, 'recording', ?, ?, ?, ?, ?, ?, ?, ?)`,
+         owner_pid, owner_process, owner_host, heartbeat_ms, recorded_here)
+       VALUES (?, ?, ?, 'recording', ?, ?, ?, ?, ?, ?, ?, ?, 1)`,
     )
     .run(
       capture.id,

@@ -121,7 +121,7 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
         if (weights[h] === 0) return;
         weigh(now, ofGas?.[h], ofSignal, weighed);
         totals[h] = sumOf(weighed);
-        total += totals[h]!;
+        total += totals[h];
       });
       if (!(total > 0)) return;
       all.forEach(({ now, weighed }, h) => {

@@ -19,6 +19,8 @@ export const CaptureSummary = z.object({
   status: z.enum(['recording', 'complete', 'interrupted']),
   /** When any of it came from the practice bench. */
   practice: z.literal(true).optional(),
+  /** Recorded into this store; absent when it was imported, or nobody knows. Only then may its recording be resumed. */
+  recordedHere: z.literal(true).optional(),
   lines: z.number().int(),
   readings: z.number().int(),
   /** Those that count: not the discarded ones, and each corrected one once. */

@@ -51,12 +51,15 @@ describe('a recording', () => {
     expect(valueOf(await handlers['captures.list']({}, neverAborted))).toHaveLength(1);
   });
 
-  it('that was imported without meters cannot be continued without one', async () => {
+  it('that was imported is not recorded on, whatever meter it brings: nothing is opened, and nothing written', async () => {
     const { handlers } = await openHost();
+    const line = { format: 'modbus-rtu', unitId: 1, function: 3, address: 0, type: 'int16' };
+    const channels = [{ role: 'pilot_pressure', unit: 'Pa' }];
+    const reads = { name: 'Foreign', mode: 'poll', poll: { everyMs: 20 }, line, channels };
     const capture: Capture = {
       id: 'from elsewhere',
       interrupted: true,
-      meters: [],
+      meters: [{ port: '/dev/ttyUSB0', profile: 'Foreign', reads }],
       setup: {},
       readings: [{ role: 'flame_signal', unit: 'V', elapsedS: 0, value: 4.6, raw: '4.6' }],
       lines: [],
@@ -68,7 +71,11 @@ describe('a recording', () => {
     valueOf(await handlers['files.import']({ files }, neverAborted));
     await handlers['meters.disconnect']({ port: 'gauge' }, neverAborted);
     const continued = await handlers['captures.continue']({ capture: capture.id }, neverAborted);
-    expect(refusalOf(continued)).toMatchObject({ code: 'no-meters' });
+    expect(refusalOf(continued)).toMatchObject({ code: 'capture-imported' });
+    for await (const meters of handlers['meters.live']({}, AbortSignal.timeout(1000))) {
+      expect(meters).toEqual([]);
+      break;
+    }
     expect(valueOf(await handlers['captures.get']({ capture: capture.id }, neverAborted)).status).toBe('interrupted');
   });
 

@@ -4,6 +4,7 @@ import * as meterReads from './003-meter-reads.ts';
 import * as unread from './004-unread.ts';
 import * as practice from './005-practice.ts';
 import * as trialRecord from './006-trial-record.ts';
+import * as recordedHere from './007-recorded-here.ts';
 
 /** Every migration in order; the store's version is the number of those applied. One is never changed after a release. */
 export const migrations: readonly { name: string; sql: string }[] = [
@@ -13,4 +14,5 @@ export const migrations: readonly { name: string; sql: string }[] = [
   { name: '004-unread', sql: unread.sql },
   { name: '005-practice', sql: practice.sql },
   { name: '006-trial-record', sql: trialRecord.sql },
+  { name: '007-recorded-here', sql: recordedHere.sql },
 ];

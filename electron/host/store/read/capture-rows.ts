@@ -19,6 +19,8 @@ export interface CaptureRow {
   setup: string;
   /** 1 when any of it came from the practice bench. */
   practice: number;
+  /** 1 when it was recorded into this store, not imported: only then its meters are this user's own. */
+  recorded_here: number;
   lines: number;
   readings: number;
   duration_s: number;
@@ -63,6 +65,7 @@ export function toSummary(db: Database, row: CaptureRow): CaptureSummary {
     ...(row.technician !== null && { technician: row.technician }),
     status: row.status,
     ...(row.practice === 1 && { practice: true }),
+    ...(row.recorded_here === 1 && { recordedHere: true }),
     lines: row.lines,
     readings: row.readings,
     trials: validTrials(trialsOf(db, row.key)).length,
