@@ -1,6 +1,7 @@
 import { convertPressure } from '../../model/units.ts';
-import { median, quantileSorted } from '../../numerics/descriptive.ts';
+import { median } from '../../numerics/descriptive.ts';
 import type { Study } from '../study.ts';
+import { longestGap } from '../sweep/series.ts';
 
 /** A difference that neither a manometer's zero nor another speed of the fan explains, inH2O and as a share of what was entered. */
 const leastInH2O = 0.1;
@@ -20,15 +21,20 @@ export function fanOnlyRead({ setup, settings, sweep }: Study): number | undefin
   const inUnit = (inH2O: number) => convertPressure(inH2O, 'inH2O', sweep.pressureUnit);
   const highest = settings.fanOnly - Math.max(inUnit(leastInH2O), leastShare * settings.fanOnly);
   const { time, value } = sweep.wholePressure;
-  const low: number[] = [];
-  let seconds = 0;
-  for (let i = 1; i < value.length; i += 1) {
-    if (value[i]! >= highest || value[i - 1]! >= highest || value[i]! < inUnit(fanOffInH2O)) continue;
-    low.push(value[i]!);
-    seconds += Math.min(2, time[i]! - time[i - 1]!);
+  const gapS = longestGap(sweep.wholePressure);
+  let longest = { seconds: leastS, read: undefined as number | undefined };
+  let from = 0;
+  for (let i = 1; i <= value.length; i += 1) {
+    const rests =
+      i < value.length &&
+      value[from]! < highest &&
+      value[from]! >= inUnit(fanOffInH2O) &&
+      Math.abs(value[i]! - value[from]!) < inUnit(steadyInH2O) &&
+      time[i]! - time[i - 1]! <= gapS;
+    if (rests) continue;
+    const seconds = time[i - 1]! - time[from]!;
+    if (seconds > longest.seconds) longest = { seconds, read: median(value.subarray(from, i)) };
+    from = i;
   }
-  const sorted = Float64Array.from(low).sort();
-  if (seconds < leastS) return undefined;
-  const isSteady = quantileSorted(sorted, 0.75) - quantileSorted(sorted, 0.25) < inUnit(steadyInH2O);
-  return isSteady ? median(sorted) : undefined;
+  return longest.read;
 }

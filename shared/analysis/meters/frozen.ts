@@ -56,6 +56,8 @@ export const whileMoving = ({ time }: Series, { pressure, signal }: FrozenMeters
  */
 function frozenManometer(pressure: Series, signal: Series): FrozenStretch[] {
   const jump = jumpShare * spread(pressure.value);
+  // One that never moved shows one pressure, which is refused as such.
+  if (jump === 0) return [];
   const highest = quantileSorted(Float64Array.from(signal.value).sort(), 0.95);
   const usualStep = usualStepOf(pressure);
   return runsOf(pressure).filter(({ fromS, toS, last }) => {
