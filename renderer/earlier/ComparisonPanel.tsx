@@ -51,8 +51,8 @@ export function ComparisonPanel({ before, after }: { before: string; after: stri
                 {`Earlier setting ${formatPressure(old.value, data.result.pressureUnit)}, signal window only: ${decisionLabels[old.decision]}`}
               </Verdict>
               <span>
-                {decisionSentences[old.decision]} Margin {formatMargin(old.marginLow, data.result.pressureUnit)}{' '}
-                below, {formatMargin(old.marginHigh, data.result.pressureUnit)} above.
+                {decisionSentences[old.decision]} Margin {formatMargin(old.marginLow, data.result.pressureUnit)} below,{' '}
+                {formatMargin(old.marginHigh, data.result.pressureUnit)} above.
               </span>
             </div>
           )}

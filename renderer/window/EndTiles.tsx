@@ -68,7 +68,8 @@ export function SetPointTile({ result }: { result: AnalysisResult }) {
         {pressureNumber(setPoint.value, unit)} <small>{pressureUnitLabel(unit)}</small>
       </span>
       <span>
-        Margin {guardedNumber(setPoint.marginLow, unit, 'down')} below, {guardedNumber(setPoint.marginHigh, unit, 'down')} above
+        Margin {guardedNumber(setPoint.marginLow, unit, 'down')} below,{' '}
+        {guardedNumber(setPoint.marginHigh, unit, 'down')} above
       </span>
       <span>{ruleLabels[setPoint.rule]}</span>
       {setPoint.provisional && <strong>One end was not reached.</strong>}

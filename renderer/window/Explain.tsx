@@ -33,7 +33,10 @@ export function Explain({ analysis, side }: { analysis: AnalysisDetail; side: 'l
           ) : (
             <p>{endIntervalLine(end, unit, result.confidence)}</p>
           )}
-          <p>After uncertainty of meters and fit: {formatGuarded(end.guarded, unit, side === 'low' ? 'up' : 'down')} (guarded end)</p>
+          <p>
+            After uncertainty of meters and fit: {formatGuarded(end.guarded, unit, side === 'low' ? 'up' : 'down')}{' '}
+            (guarded end)
+          </p>
         </Panel>
       )}
     </>

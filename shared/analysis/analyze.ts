@@ -69,7 +69,10 @@ function resultOf(studied: Study): AnalysisResult {
     bothEnds && !isFlameUnseen(studied)
       ? findSetPoint(bothEnds.low, bothEnds.high, settings.setPointRule, settings.fanOnly, settings.makerRange)
       : undefined;
-  const setPoint = split && { ...split, provisional: split.provisional || provisionalReasons(studied, split.value).length > 0 };
+  const setPoint = split && {
+    ...split,
+    provisional: split.provisional || provisionalReasons(studied, split.value).length > 0,
+  };
   const end = (side: 'low' | 'high') => {
     const found = interval[side];
     return found && { value: found.value, ci: found.ci, bounded: found.bounded };

@@ -23,10 +23,7 @@ const isOnStep = ({ plateaus }: Pick<Study, 'plateaus'>, setPoint: number | unde
 
 /** What keeps a set point from being final, gravest first, as the end of "because ..."; empty where nothing does. */
 export function provisionalReasons(
-  study: Pick<
-    Study,
-    'unclearS' | 'window' | 'interval' | 'disagreement' | 'settings' | 'contradictions' | 'plateaus'
-  >,
+  study: Pick<Study, 'unclearS' | 'window' | 'interval' | 'disagreement' | 'settings' | 'contradictions' | 'plateaus'>,
   setPoint: number | undefined,
 ): string[] {
   const { unclearS, window, disagreement, settings } = study;
@@ -49,4 +46,7 @@ export const isDoubtful = (
   study: Pick<Study, 'unclearS' | 'interval' | 'disagreement' | 'contradictions' | 'tracked'>,
 ): boolean =>
   isFlameUnseen(study) ||
-  isPlateauUnknown(study) || study.unclearS.length > 0 || isLostInside(study) || study.disagreement !== undefined;
+  isPlateauUnknown(study) ||
+  study.unclearS.length > 0 ||
+  isLostInside(study) ||
+  study.disagreement !== undefined;

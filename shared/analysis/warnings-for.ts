@@ -5,7 +5,6 @@ import {
   formatElapsed,
   formatLowerBound,
   formatPressure,
-  formatPressureRange,
   formatSeconds,
   formatSignal,
   formatSignalChange,
@@ -15,9 +14,7 @@ import type { SweepSpan } from '../model/sweeps.ts';
 import { sameSignalKind } from '../model/units.ts';
 import { describeProof, type LightOffProof } from './light-off-proof.ts';
 import { isFlameUnseen, isPlateauUnknown, provisionalReasons } from './provisional.ts';
-import { fanOnlyRead } from './findings/fan-only-read.ts';
-import { type Level, plateauAt } from './findings/two-plateaus.ts';
-import type { FrozenStretch } from './meters/frozen.ts';
+import { fanOnlyReadWarnings, frozenWarnings, plateauWarnings } from './findings/what-readings-contradict.ts';
 import type { Study } from './study.ts';
 import { silentSeconds } from './sweep/silence.ts';
 import { warning } from './warnings.ts';
@@ -105,23 +102,6 @@ function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint']): Ana
   return warnings;
 }
 
-/** Where the signal has two plateaus: which of them the window and the set point mean. */
-function plateauWarnings(
-  { plateaus, interval, sweep }: Study,
-  setPoint: AnalysisResult['setPoint'],
-): AnalysisWarning[] {
-  if (!plateaus) return [];
-  const show = ({ from, to, signal }: Level) =>
-    `${formatSignal(signal, sweep.signalUnit)} from ${formatPressureRange([from, to], sweep.pressureUnit)}`;
-  const at = setPoint && plateauAt(plateaus, setPoint.value);
-  const stands = at ? `The set point stands on the ${at === plateaus.higher ? 'higher' : 'lower'} one.` : '';
-  const meant =
-    plateaus.lower.signal < interval.required.value
-      ? `The window is that of the higher one; on the lower one the signal is below what is required.`
-      : `The window holds both. ${stands}`.trim();
-  return [warning('two-plateaus', { higher: show(plateaus.higher), lower: show(plateaus.lower), meant })];
-}
-
 /** What light-off trials and lost flames contradict, and how little a few trials prove. */
 function trialWarnings({ lightOff, sweep, settings, contradictions }: Study): AnalysisWarning[] {
   const { failedWhereGood, litWhereBad, lostWhereGood, provedLate } = contradictions;
@@ -165,14 +145,6 @@ function proofWarnings(study: Study, proof: LightOffProof): AnalysisWarning[] {
       at: words?.counts ? ` At ${words.at} ${words.counts}.` : '',
     }),
   ];
-}
-
-/** A fan-only pressure that the manometer contradicts, whether or not there is a window. */
-function fanOnlyReadWarnings(study: Study): AnalysisWarning[] {
-  const read = fanOnlyRead(study);
-  if (read === undefined) return [];
-  const at = (value: number) => formatPressure(value, study.sweep.pressureUnit);
-  return [warning('fan-only-not-as-read', { entered: at(study.settings.fanOnly), read: at(read) })];
 }
 
 /** A fan-only pressure that is impossible, or that the rule of the split ignores. */
@@ -285,20 +257,4 @@ function dataWarnings(study: Study): AnalysisWarning[] {
   warnings.push(...frozenWarnings(study));
   if (leftOut.gasShut + leftOut.relighting > 0) warnings.push(warning('gas-shut'));
   return warnings;
-}
-
-/** One warning for each meter that was frozen: the longest stretch, and how many there were. */
-function frozenWarnings({ frozen, sweep }: Study): AnalysisWarning[] {
-  const longest = (stretches: readonly FrozenStretch[]) =>
-    stretches.reduce((a, b) => (b.toS - b.fromS > a.toS - a.fromS ? b : a));
-  const about = (meter: string, stretches: readonly FrozenStretch[], show: (value: number) => string) => {
-    if (stretches.length === 0) return [];
-    const { fromS, toS, value } = longest(stretches);
-    const [from, to] = [formatElapsed(fromS), formatElapsed(toS)];
-    return [warning('meter-frozen', { meter, value: show(value), from, to, times: stretches.length })];
-  };
-  return [
-    ...about('manometer', frozen.pressure, (value) => formatPressure(value, sweep.pressureUnit)),
-    ...about('flame signal meter', frozen.signal, (value) => formatSignal(value, sweep.signalUnit)),
-  ];
 }

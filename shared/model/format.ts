@@ -53,7 +53,12 @@ export function guardedNumber(value: number, unit: PressureUnit, rounding: Round
   const { decimals } = pressureFormats[unit];
   const digits = value * 10 ** decimals;
   // What is a whole digit but for the arithmetic stays that digit.
-  const whole = Math.abs(digits - Math.round(digits)) < 1e-6 ? Math.round(digits) : rounding === 'up' ? Math.ceil(digits) : Math.floor(digits);
+  const whole =
+    Math.abs(digits - Math.round(digits)) < 1e-6
+      ? Math.round(digits)
+      : rounding === 'up'
+        ? Math.ceil(digits)
+        : Math.floor(digits);
   return formatNumber(whole / 10 ** decimals, decimals);
 }
 /** "1.19 inH2O". */

@@ -25,7 +25,7 @@ function timeless(capture: Capture): string {
   return JSON.stringify([
     rest,
     warnings.map(({ code }) => code),
-    excursions?.map(({ at_s, ...excursion }) => excursion),
+    excursions?.map(({ at_s: _, ...excursion }) => excursion),
     phases?.map(({ from_s, to_s, ...phase }) => [phase, (to_s - from_s).toFixed(3)]),
   ]);
 }

@@ -20,7 +20,8 @@ describe('the warnings of an analysis', () => {
 
   it('are these and no others', () => expect(Object.keys(cases).sort()).toEqual([...warningCodes].sort()));
 
-  it('are none of a clean visit whose light-off is proved', () => expect(warned(cases['few-light-offs']())).toEqual([]));
+  it('are none of a clean visit whose light-off is proved', () =>
+    expect(warned(cases['few-light-offs']())).toEqual([]));
 
   it('are not given without a reason: a plain sweep has only that of its missing trials', () => {
     expect(warned({ capture: plain })).toEqual(['no-light-offs']);

@@ -47,7 +47,10 @@ export function changesBetween(
   };
 }
 
-function quantitiesOf(study: Study, units: ComparedUnits): Record<Exclude<ComparedQuantity, 'noise'>, MeasuredQuantity> {
+function quantitiesOf(
+  study: Study,
+  units: ComparedUnits,
+): Record<Exclude<ComparedQuantity, 'noise'>, MeasuredQuantity> {
   const { interval, setup, sweep, lag } = study;
   const { pressureUnit, signalUnit } = sweep;
   const toPressure = (value: number) => convertPressure(value, pressureUnit, units.pressureUnit);
@@ -62,7 +65,11 @@ function quantitiesOf(study: Study, units: ComparedUnits): Record<Exclude<Compar
   const end = (side: 'low' | 'high'): MeasuredQuantity => {
     const found = interval[side];
     if (!found?.bounded) return undefined;
-    return measured(found.value, [found.component, manometer(found.value), constant(driftUAt(study, found))], toPressure);
+    return measured(
+      found.value,
+      [found.component, manometer(found.value), constant(driftUAt(study, found))],
+      toPressure,
+    );
   };
   const width = (): MeasuredQuantity => {
     const { low, high, replicates } = interval;

@@ -6,8 +6,8 @@ import { formatPressure } from '../../model/format.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Setup } from '../../model/setup.ts';
 import { type SweepSpan, sweepsOf } from '../../model/sweeps.ts';
-import { clocksApart } from '../meters/clocks-apart.ts';
-import { findFrozen, type FrozenMeters, whileMoving } from '../meters/frozen.ts';
+import { clocksApart } from './clocks-apart.ts';
+import { findFrozen, type FrozenMeters, whileMoving } from './frozen.ts';
 import { clean, removeSpikes, timelyTest, withoutWrongTimes } from './clean.ts';
 import { collectSweep, lightOffMoments, minPairs, type Sweep } from './collect.ts';
 import { type DarkStretch, findDarkStretches } from './flame-loss.ts';
@@ -127,7 +127,8 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
       ...cleaned.leftOut,
       flagged: sweep.counts.flagged,
       ...burning.leftOut,
-      meterTrouble: burning.leftOut.meterTrouble + moving.filter((keep, i) => keep === 0 && knownWhileBurning[i] === 1).length,
+      meterTrouble:
+        burning.leftOut.meterTrouble + moving.filter((keep, i) => keep === 0 && knownWhileBurning[i] === 1).length,
       pressureUnknown: known.filter((keep, i) => keep === 0 && burning.keep[i] === 1).length,
     },
     ...(cleaned.selfCheck && { selfCheck: cleaned.selfCheck }),

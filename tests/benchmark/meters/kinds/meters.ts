@@ -138,7 +138,7 @@ function coarseMicroamps(seed: number): CaseVerdict {
 function nullsIn(value: unknown, path = ''): string[] {
   if (value === null) return [path];
   if (typeof value !== 'object') return [];
-  return Object.entries(value as object).flatMap(([key, inner]) => nullsIn(inner, path ? `${path}.${key}` : key));
+  return Object.entries(value).flatMap(([key, inner]) => nullsIn(inner, path ? `${path}.${key}` : key));
 }
 
 export const meterKinds: MeterKind[] = [

@@ -1,7 +1,7 @@
 import { extent } from '../../numerics/descriptive.ts';
-import { longestLag } from '../sweep/initial-estimates.ts';
-import { lastTime, pressureAt, type PressureGrid } from '../sweep/pressure-grid.ts';
-import { type Series, subsample } from '../sweep/series.ts';
+import { longestLag } from './initial-estimates.ts';
+import { lastTime, pressureAt, type PressureGrid } from './pressure-grid.ts';
+import { type Series, subsample } from './series.ts';
 
 /** Apparent lags that are looked at, seconds, and the step between them. */
 const farthestS = 60;

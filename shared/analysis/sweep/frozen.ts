@@ -1,8 +1,8 @@
 import { extent, median, quantileSorted } from '../../numerics/descriptive.ts';
 import { log } from '../../numerics/elementary.ts';
-import { longestLag } from '../sweep/initial-estimates.ts';
-import { resolutionOf } from '../sweep/meter-noise.ts';
-import { longestGap, type Series } from '../sweep/series.ts';
+import { longestLag } from './initial-estimates.ts';
+import { resolutionOf } from './meter-noise.ts';
+import { longestGap, type Series } from './series.ts';
 
 /** A stretch over which a meter repeated one value while the other meter went on: seconds, and the value in its unit. */
 export interface FrozenStretch {
