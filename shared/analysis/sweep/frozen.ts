@@ -2,7 +2,7 @@ import { extent, median, quantileSorted } from '../../numerics/descriptive.ts';
 import { log } from '../../numerics/elementary.ts';
 import { longestLag } from './initial-estimates.ts';
 import { resolutionOf } from './meter-noise.ts';
-import { longestGap, type Series } from './series.ts';
+import { keepOnly, longestGap, type Series } from './series.ts';
 
 /** A stretch over which a meter repeated one value while the other meter went on: seconds, and the value in its unit. */
 export interface FrozenStretch {
@@ -32,9 +32,9 @@ const improbable = 1e-8;
 /** Readings within so many digits of a value show how often it repeats there. */
 const nearDigits = 5;
 
-/** @param signal  readings while the flame burned and the pressure was known */
-export const findFrozen = (pressure: Series, signal: Series): FrozenMeters => ({
-  pressure: frozenManometer(pressure, signal),
+/** @param mayBurn  1 for the readings of the signal at which the flame may burn and the pressure is known */
+export const findFrozen = (pressure: Series, signal: Series, mayBurn: Uint8Array): FrozenMeters => ({
+  pressure: frozenManometer(pressure, keepOnly(signal, mayBurn)),
   signal: frozenSignal(signal, pressure),
 });
 

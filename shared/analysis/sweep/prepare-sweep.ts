@@ -93,7 +93,9 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const burning = whileBurning(tracked, whole, pressureGrid(whole, typicalStep(cleaned.signal)), cleaned.signal);
   const known = whilePressureKnown(grid, cleaned.signal.time);
   const knownWhileBurning = burning.keep.map((keep, i) => keep & known[i]!);
-  const frozen = findFrozen(cleaned.pressure, keepOnly(cleaned.signal, knownWhileBurning));
+  // What the tracker leaves out because of a frozen meter is what shows it.
+  const mayBurn = burning.keep.map((keep, i) => (keep | burning.inTrouble[i]!) & known[i]!);
+  const frozen = findFrozen(cleaned.pressure, cleaned.signal, mayBurn);
   const moving = whileMoving(cleaned.signal, frozen);
   const usableSignal = keepOnly(
     cleaned.signal,
