@@ -1,5 +1,5 @@
 import type { Study } from './study.ts';
-import { plateauAt } from './findings/two-plateaus.ts';
+import { plateauAt } from './window/two-plateaus.ts';
 import { burns } from './sweep/gas-off.ts';
 
 /** A plateau less certain than it is high shows nothing of a flame. */

@@ -3,7 +3,6 @@ import { ok, type Outcome } from '../model/outcome.ts';
 import type { Setup } from '../model/setup.ts';
 import { judgedTrials } from '../model/valid-trials.ts';
 import { fitCurve, type FittedCurve } from './curve/fit-curve.ts';
-import { findTwoPlateaus, type TwoPlateaus } from './findings/two-plateaus.ts';
 import { type PreparedSweep, prepareSweep } from './sweep/prepare-sweep.ts';
 import { countedFrom, firstTimeS } from './sweep/time-zero.ts';
 import { type BoundedWindow, boundWindow } from './window/bound-window.ts';
@@ -12,8 +11,6 @@ import { findEnds, type SweepEnds } from './window/find-ends.ts';
 /** Everything that is found out about one sweep, step by step: answers, comparisons and explanations are made from it. */
 export interface Study extends PreparedSweep, FittedCurve, SweepEnds, BoundedWindow {
   setup: Setup;
-  /** Two levels of the signal with a step between them; undefined where there is one. */
-  plateaus: TwoPlateaus | undefined;
   /** The light-off trials that count, each with the result that counts. */
   trials: Trial[];
 }
@@ -32,9 +29,8 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   const fitted = fitCurve(sweep);
   const ends = findEnds(sweep, fitted);
   const trials = judgedTrials(capture.trials, setup);
-  const plateaus = findTwoPlateaus(ends.litPairs, fitted.tested);
   const bounded = boundWindow(trials, setup, sweep, fitted, ends);
-  return ok(inSecondsOf(zeroS, { setup, trials, plateaus, ...sweep, ...fitted, ...ends, ...bounded }));
+  return ok(inSecondsOf(zeroS, { setup, trials, ...sweep, ...fitted, ...ends, ...bounded }));
 }
 
 /** The study with everything that is told of times in the capture's own seconds. */

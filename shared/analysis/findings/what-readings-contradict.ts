@@ -3,8 +3,8 @@ import { formatElapsed, formatPressure, formatPressureRange, formatSignal } from
 import type { FrozenStretch } from '../sweep/frozen.ts';
 import type { Study } from '../study.ts';
 import { warning } from '../warnings.ts';
+import { type Level, plateauAt } from '../window/two-plateaus.ts';
 import { fanOnlyRead } from './fan-only-read.ts';
-import { type Level, plateauAt } from './two-plateaus.ts';
 
 /** Where the signal has two plateaus: which of them the window and the set point mean. */
 export function plateauWarnings(

@@ -82,7 +82,8 @@ export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureG
       leaveOut(span.from_s, span.to_s, 'meterTrouble');
   const leftOut = { idle: 0, gasShut: 0, relighting: 0, unlit: 0, meterTrouble: 0 };
   for (const reason of reasons) if (reason) leftOut[reason] += 1;
-  const readingsWith = (wanted: NotBurning | undefined) => Uint8Array.from(reasons, (reason) => Number(reason === wanted));
+  const readingsWith = (wanted: NotBurning | undefined) =>
+    Uint8Array.from(reasons, (reason) => Number(reason === wanted));
   return { keep: readingsWith(undefined), inTrouble: readingsWith('meterTrouble'), leftOut, unclear };
 }
 
