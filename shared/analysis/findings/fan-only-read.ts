@@ -7,7 +7,7 @@ import { longestGap } from '../sweep/series.ts';
 const leastInH2O = 0.1;
 const leastShare = 0.25;
 /** A manometer that shows less than this, inH2O, may stand with the fan off. */
-const fanOffInH2O = 0.05;
+const fanOffInH2O = 0.1;
 /** Seconds for which it must have shown that, and how little it may move meanwhile, inH2O. */
 const leastS = 5;
 const steadyInH2O = 0.05;
