@@ -32,7 +32,7 @@ export function burnerSection({ burner, technician, startedAt, readings }: Captu
     ['Fuel gas', burner?.gas],
     ['Technician', technician],
     ['Date of visit', startedAt && formatWallTime(startedAt)],
-    ['Recording length', readings.length > 0 ? formatDuration(lastElapsed(readings)) : undefined],
+    ['Recording', readings.length > 0 ? recordingText(readings) : undefined],
   ];
   return {
     heading: 'Burner, site and visit',
@@ -40,15 +40,15 @@ export function burnerSection({ burner, technician, startedAt, readings }: Captu
   };
 }
 
-const lastElapsed = (readings: Reading[]): number => {
-  let first = Infinity;
-  let last = -Infinity;
+/** From the first to the last reading, with both times on the capture's own clock, on which trials and marks are told. */
+function recordingText(readings: Reading[]): string {
+  let [first, last] = [Infinity, -Infinity];
   for (const { elapsedS } of readings) {
     first = Math.min(first, elapsedS);
     last = Math.max(last, elapsedS);
   }
-  return last - Math.min(first, 0);
-};
+  return `${formatDuration(last - first)}, from ${formatElapsed(first)} to ${formatElapsed(last)} (min:s)`;
+}
 
 export function requirementsSection(setup: Setup): Section {
   const range = setup.makerPressureRange;
