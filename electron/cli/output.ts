@@ -8,14 +8,24 @@ export class CallError extends Error {
   override name = 'CallError';
 }
 
+/**
+ * Text from files and meters must not steer the terminal: control characters and those that turn the direction of writing are shown as
+ * JSON has them, \\u001b for escape; JSON stays the same value.
+ */
+export const visible = (text: string): string =>
+  text.replace(
+    /[^\P{Cc}\n\t]|[\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu,
+    (char) => `\\u${char.charCodeAt(0).toString(16).padStart(4, '0')}`,
+  );
+
 /** Prints a result line: only results go to standard output. */
 export const print = (line: string): void => {
-  process.stdout.write(`${line}\n`);
+  process.stdout.write(`${visible(line)}\n`);
 };
 
 /** Prints a line of anything else to standard error. */
 export const printMessage = (line: string): void => {
-  process.stderr.write(`${line}\n`);
+  process.stderr.write(`${visible(line)}\n`);
 };
 
 /** A fault as it is printed: its sentence for people, its code for programs. */

@@ -47,7 +47,8 @@ export function writeDataPackage(capture: Capture): Entries {
     Object.entries({
       'datapackage.json': `${JSON.stringify(descriptor, undefined, 2)}\n`,
       'readings.csv': writeTable(headingOf('readings'), readings),
-      'lines.csv': writeTable(headingOf('lines'), lines),
+      // What the meters sent, to the last byte.
+      'lines.csv': writeTable(headingOf('lines'), lines, { verbatim: true }),
       'marks.csv': writeTable(headingOf('marks'), marks),
       'trials.csv': trials,
       'setup.json': writeSetup(capture.setup),

@@ -15,8 +15,12 @@ export interface TableRows<T> {
 type Cell = (name: string) => string;
 
 /** Reads the rows of a table one by one; `read` gives the value of a row, or why it cannot be used. */
-function readRows<T extends object>({ file, text }: NamedText, read: (cell: Cell) => T | string): TableRows<T> {
-  const { heading, rows: cells } = readTable(text, { exact: true });
+function readRows<T extends object>(
+  { file, text }: NamedText,
+  read: (cell: Cell) => T | string,
+  options: { verbatim?: boolean } = {},
+): TableRows<T> {
+  const { heading, rows: cells } = readTable(text, { exact: true, ...options });
   const at = new Map(heading.map((name, i) => [name, i]));
   const rows: T[] = [];
   const skipped = createSkippedRows(file);
@@ -63,7 +67,7 @@ export function readReadings(table: NamedText, lines: RawLine[]): TableRows<Read
 /** The raw lines of a package, each with a unique number. */
 export function readLines(table: NamedText): TableRows<RawLine> {
   const known = new Set<number>();
-  return readRows(table, (cell): RawLine | string => {
+  const read = (cell: Cell): RawLine | string => {
     const seq = parseNumber(cell('line'));
     if (!Number.isSafeInteger(seq)) return `line must be a whole number, not "${excerpt(cell('line'))}"`;
     if (known.has(seq)) return `there is a line ${seq} before it`;
@@ -72,7 +76,8 @@ export function readLines(table: NamedText): TableRows<RawLine> {
     known.add(seq);
     const encoding = cell('encoding') === 'latin1' ? 'latin1' : 'utf8';
     return { seq, elapsedS, port: cell('port'), raw: cell('raw'), encoding };
-  });
+  };
+  return readRows(table, read, { verbatim: true });
 }
 
 /** The marks of a package. */

@@ -10,9 +10,10 @@ export interface TextTable {
  * Reads comma- or semicolon-separated text: with or without byte order mark, LF or CRLF; `#` lines are comments, blank lines are
  * ignored. The separator is the one that occurs more often in the heading.
  *
- * @param options.exact  for our own tables: commas, LF, no comments, and line breaks inside cells are kept
+ * @param options.exact     for our own tables: commas, LF, no comments, and line breaks inside cells are kept
+ * @param options.verbatim  every cell as it stands, see `guardFormula`
  */
-export function readTable(text: string, options: { exact?: boolean } = {}): TextTable {
+export function readTable(text: string, options: { exact?: boolean; verbatim?: boolean } = {}): TextTable {
   const withoutMark = text.replace(/^\uFEFF/, '');
   const plain = options.exact ? withoutMark : withoutMark.replace(/\r\n?/g, '\n');
   const heading = headingLine(plain);
@@ -32,7 +33,9 @@ export function readTable(text: string, options: { exact?: boolean } = {}): Text
   const data = unclosed
     ? parse('\0').data.map((row) => row.map((cell) => cell.replace(/^"(.*)"$/, '$1')))
     : quoted.data;
-  return { heading: (data[0] ?? []).map((cell) => cell.trim()), rows: data.slice(1) };
+  const rows = data.slice(1);
+  if (!options.verbatim) for (const row of rows) row.forEach((cell, i) => (row[i] = unguardFormula(cell)));
+  return { heading: (data[0] ?? []).map((cell) => cell.trim()), rows };
 }
 
 /** The first line that is neither blank nor a comment. A loop, as a regular expression over a million lines overflows the stack. */
@@ -46,9 +49,34 @@ function headingLine(text: string): string {
   return '';
 }
 
-/** Rows as comma-separated text, with LF, quoted where needed. */
-export const writeTable = (heading: string[], rows: (string | number)[][]): string =>
-  `${Papa.unparse([heading, ...rows], { newline: '\n' })}\n`;
+/**
+ * Rows as comma-separated text, with LF, quoted where needed.
+ *
+ * @param options.verbatim  every cell as it is, see `guardFormula`
+ */
+export function writeTable(
+  heading: string[],
+  rows: (string | number)[][],
+  options: { verbatim?: boolean } = {},
+): string {
+  const cells = options.verbatim
+    ? rows
+    : rows.map((row) => row.map((cell) => (typeof cell === 'string' ? guardFormula(cell) : cell)));
+  return `${Papa.unparse([heading, ...cells], { newline: '\n' })}\n`;
+}
+
+/** What a spreadsheet would run: numbers and what meters print for none (+1.23, -OL, ----) are no formulas. */
+const startsFormula = /^(?:[=@\t\r]|[+-].*[^\w.+\- ])/su;
+
+/**
+ * Text as a cell that spreadsheets take for text: one that starts a formula gets an apostrophe, as a person would type it.
+ * Source: OWASP, "CSV Injection" (common practice of spreadsheets for the apostrophe).
+ */
+const guardFormula = (text: string): string => (startsFormula.test(text.replace(/^'+/u, '')) ? `'${text}` : text);
+
+/** The text of such a cell. */
+const unguardFormula = (cell: string): string =>
+  cell.startsWith("'") && startsFormula.test(cell.replace(/^'+/u, '')) ? cell.slice(1) : cell;
 
 const numeral = /^[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d+)?$/i;
 
