@@ -1,9 +1,13 @@
 import type { Capture, Trial } from '../model/capture.ts';
-import { ok, type Outcome } from '../model/outcome.ts';
+import { fault } from '../model/faults.ts';
+import { fail, ok, type Outcome } from '../model/outcome.ts';
 import type { Setup } from '../model/setup.ts';
 import { judgedTrials } from '../model/valid-trials.ts';
+import { quantileSorted } from '../numerics/descriptive.ts';
+import { replicatesOf } from './curve/bootstrap.ts';
 import { fitCurve, type FittedCurve } from './curve/fit-curve.ts';
 import { type PreparedSweep, prepareSweep } from './sweep/prepare-sweep.ts';
+import { isBeforePressure } from './sweep/clocks-apart.ts';
 import { countedFrom, firstTimeS } from './sweep/time-zero.ts';
 import { type BoundedWindow, boundWindow } from './window/bound-window.ts';
 import { findEnds, type SweepEnds } from './window/find-ends.ts';
@@ -27,6 +31,11 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   if (!prepared.ok) return prepared;
   const sweep = prepared.value;
   const fitted = fitCurve(sweep);
+  // The search over lags cannot tell a few seconds from none in a slow sweep; the fit can. What was recorded here has one clock.
+  const { layout, fit } = fitted.curve;
+  const highestLagS = quantileSorted(replicatesOf(fitted.replicates, layout.lag).sort(), 0.975);
+  if (capture.lines.length === 0 && isBeforePressure(highestLagS))
+    return fail(fault('clocks-apart', { seconds: fit.parameters[layout.lag]! }));
   const ends = findEnds(sweep, fitted);
   const trials = judgedTrials(capture.trials, setup);
   const bounded = boundWindow(trials, setup, sweep, fitted, ends);

@@ -47,6 +47,9 @@ export function clocksApart(grid: PressureGrid, signal: Series): number | undefi
     .sort((a, b) => Math.abs(a) - Math.abs(b))[0];
 }
 
+/** Whether a fitted lag, seconds, comes before the pressure by more than a damped manometer explains. */
+export const isBeforePressure = (lagS: number): boolean => lagS < -mostDampedS;
+
 const isUsual = (lagS: number): boolean => lagS >= -mostDampedS && lagS <= longestLag;
 
 /** Share of the signal's variance that lies inside bins of pressure, at a trial lag; infinite where too few readings overlap. */
