@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { canBeConfirmed } from '../../shared/burner-state/permissions.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
-import { formatPressure } from '../../shared/model/format.ts';
+import { formatMargin, formatPressure } from '../../shared/model/format.ts';
 import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';
 import { decisionLabels, decisionSentence, formatProbability } from '../../shared/report/labels.ts';
 import { useHostAction } from '../state/host-calls.ts';
@@ -92,8 +92,8 @@ export function AsLeft({
             </p>
           )}
           <p className="soft">
-            Margin {formatPressure(decided.marginLow, analysis.result.pressureUnit)} below,{' '}
-            {formatPressure(decided.marginHigh, analysis.result.pressureUnit)} above
+            Margin {formatMargin(decided.marginLow, analysis.result.pressureUnit)} below,{' '}
+            {formatMargin(decided.marginHigh, analysis.result.pressureUnit)} above
           </p>
         </>
       )}

@@ -53,6 +53,15 @@ export function Findings({ analysis, setup }: { analysis: AnalysisDetail; setup:
       {result.warnings.map((warning) => (
         <Notice key={warning.code + warning.message} tone="warning" text={warning.message} />
       ))}
+      {result.findings.length > 0 && (
+        <Panel name="Also found">
+          <ul>
+            {result.findings.map((finding) => (
+              <li key={finding.code + finding.message}>{finding.message}</li>
+            ))}
+          </ul>
+        </Panel>
+      )}
       <Panel name="Results">
         <dl className="facts">
           {rows.map(([name, value], i) => (

@@ -138,6 +138,8 @@ export const AnalysisResult = z.object({
     .array(z.object({ at_s: z.number(), seconds: z.number(), pressure: z.number(), least: z.number() }))
     .optional(),
   warnings: z.array(AnalysisWarning),
+  /** What is worth knowing and asks for nothing: warnings no more, once light-off is proved at the setting. */
+  findings: z.array(AnalysisWarning),
 });
 export type AnalysisResult = z.infer<typeof AnalysisResult>;
 

@@ -45,6 +45,28 @@ export const pressureNumber = (value: number, unit: PressureUnit): string =>
 export const signalNumber = (value: number, unit: SignalUnit): string =>
   formatNumber(value, signalFormats[unit].decimals);
 
+/** Which way a guarded number is rounded, so that the printed one promises no more than it: an end inward, a margin down. */
+export type Rounding = 'up' | 'down';
+
+/** A guarded end or a margin, with the decimals of its unit: 2.8767 as a high end is 2.87, 1.183 as a low end 1.19. */
+export function guardedNumber(value: number, unit: PressureUnit, rounding: Rounding): string {
+  const { decimals } = pressureFormats[unit];
+  const digits = value * 10 ** decimals;
+  // What is a whole digit but for the arithmetic stays that digit.
+  const whole =
+    Math.abs(digits - Math.round(digits)) < 1e-6
+      ? Math.round(digits)
+      : rounding === 'up'
+        ? Math.ceil(digits)
+        : Math.floor(digits);
+  return formatNumber(whole / 10 ** decimals, decimals);
+}
+/** "1.19 inH2O". */
+export const formatGuarded = (value: number, unit: PressureUnit, rounding: Rounding): string =>
+  `${guardedNumber(value, unit, rounding)} ${pressureUnitLabel(unit)}`;
+/** A margin to a guarded end with its unit, never more than it is. */
+export const formatMargin = (value: number, unit: PressureUnit): string => formatGuarded(value, unit, 'down');
+
 /** "2.28 inH2O". */
 export const formatPressure = (value: number, unit: PressureUnit): string =>
   `${pressureNumber(value, unit)} ${pressureUnitLabel(unit)}`;

@@ -69,12 +69,17 @@ const exclusionLabels: Record<keyof Explanation['leftOut'], string> = {
   pressureUnknown: 'while the manometer was silent',
 };
 
+const reasons = Object.keys(exclusionLabels) as (keyof typeof exclusionLabels)[];
+
+/** How many readings the curve was not fitted to, flagged ones among them: the one number that screen and report give. */
+export const leftOutCount = (leftOut: Explanation['leftOut']): number =>
+  reasons.reduce((sum, reason) => sum + leftOut[reason], 0);
+
 function excludedReadings(leftOut: Explanation['leftOut']): Diagnostic {
-  const reasons = Object.keys(exclusionLabels) as (keyof typeof exclusionLabels)[];
   const applicable = reasons.filter((reason) => leftOut[reason] > 0);
   return {
     label: 'Readings left out',
-    value: String(reasons.reduce((sum, reason) => sum + leftOut[reason], 0)),
+    value: String(leftOutCount(leftOut)),
     note:
       applicable.map((reason) => `${leftOut[reason]} ${exclusionLabels[reason]}`).join('; ') ||
       'all readings were used',

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { analyze } from '../../shared/analysis/analyze.ts';
 import type { Capture } from '../../shared/model/capture.ts';
+import { drawSweep } from '../benchmark/sweep/kinds.ts';
+import { withClock } from '../benchmark/meters/draw.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
 import { drawVisit } from '../benchmark/visit/visit.ts';
 
@@ -21,6 +23,12 @@ describe('what the analysis refuses, with a reason', () => {
     expect(code(only((role) => role === 'flame_signal'))).toBe('no-pressure');
   });
   it('fewer than eight readings', () => expect(code(only((_role, i) => i < 12))).toBe('too-few-pairs'));
+  // The signal of this sweep follows by 0.3 to 2 s: some seconds off one clock make that nothing a burner does.
+  it.each([-4, 15])('files whose clocks are %i s apart', (byS) => {
+    const sweep = drawSweep('two shoulders', 4).capture;
+    expect(code(sweep)).toBe('no fault');
+    expect(code({ ...sweep, readings: withClock(sweep.readings, 'flame_signal', byS) })).toBe('clocks-apart');
+  });
   it('one pressure only', () => {
     const still = {
       ...capture,

@@ -68,8 +68,9 @@ describe('the analysis of simulated visits', () => {
   });
 
   it('recognizes a self-checking detector, and does not call it unsteady', () => {
-    const { warnings, window } = detail(simulateVisit('self-check', 1).capture).result;
-    expect(warnings.map((warning) => warning.code)).toContain('self-check');
+    // Light-off is proved at that visit, so that it is a finding.
+    const { findings, window } = detail(simulateVisit('self-check', 1).capture).result;
+    expect(findings.map((finding) => finding.code)).toContain('self-check');
     expect([window.low?.cause, window.high?.cause]).not.toContain('unsteady');
   });
 

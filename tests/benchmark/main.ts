@@ -3,6 +3,7 @@ import { cpus } from 'node:os';
 import { Command, InvalidArgumentError } from 'commander';
 import { lossKinds } from './losses/kinds.ts';
 import type { Figure, SectionResult } from './section.ts';
+import { kinds as meterKinds } from './meters/kinds/kinds.ts';
 import { sections } from './sections.ts';
 import { kinds } from './sweep/kinds.ts';
 import { table } from './table.ts';
@@ -41,8 +42,8 @@ const options = new Command('npm run bench --')
   .option('--seed <n>', 'first seed', wholeNumber, 1)
   .option(
     '--kinds <names>',
-    `kinds of sweeps, of: ${kinds.join(', ')}; with losses: ${lossKinds.join('; ')}; of visits: ${visitKinds.join('; ')}`,
-    someOf([...kinds, ...lossKinds, ...visitKinds]),
+    `kinds of sweeps, of: ${kinds.join(', ')}; with losses: ${lossKinds.join('; ')}; of visits: ${visitKinds.join('; ')}; of meters: ${meterKinds.map(({ name }) => name).join('; ')}`,
+    someOf([...kinds, ...lossKinds, ...visitKinds, ...meterKinds.map(({ name }) => name)]),
   )
   .option('--hours <n>', 'simulated hours of the long recording (8: a working day)', wholeNumber)
   .exitOverride((end) => process.exit(end.exitCode === 0 ? 0 : 2))

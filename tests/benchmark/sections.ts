@@ -7,6 +7,7 @@ import { coverage } from './coverage/coverage.ts';
 import { lines } from './lines.ts';
 import { losses } from './losses/losses.ts';
 import { scale } from './scale.ts';
+import { meters } from './meters/meters.ts';
 import type { Section } from './section.ts';
 import { speed } from './speed/speed.ts';
 import { visitAnswers } from './visit-answers/visit-answers.ts';
@@ -24,4 +25,5 @@ export const sections: Section[] = [
   burnerState,
   visitAnswers,
   losses,
+  meters,
 ];

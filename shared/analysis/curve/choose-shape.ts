@@ -78,7 +78,8 @@ function refine(data: FitData, start: CurveFit, losses: DarkStretch[]): CurveFit
     // Noise on one side only shows a clip by itself; its mean lies below the level, so the residuals must not decide.
     // Where many readings stand at the very top otherwise the fit decides; a plateau that is only quiet has to earn it.
     const handicap = topOf(signal).share > 0.2 ? 0 : handicaps.clip;
-    best = cutAtTop(signal) ? clipped : smallestAicc([best, clipped], [0, handicap]);
+    if (heightCutOff(clipped) > data.initial.digit)
+      best = cutAtTop(signal) ? clipped : smallestAicc([best, clipped], [0, handicap]);
   }
   if (best.shape.clipped) return best;
   const { lowShoulder, highShoulder } = best.shape;
@@ -97,6 +98,12 @@ function refine(data: FitData, start: CurveFit, losses: DarkStretch[]): CurveFit
     [level, ...bends.slice(1).map((bend) => refit({ ...level.shape, bend }))],
     [0, handicaps.tilted, handicaps.bowed, handicaps.sags, handicaps.sags],
   );
+}
+
+/** How much of the curve a fitted clip cuts off, in the signal's unit: less than the meter's last digit is its rounding, no clip. */
+function heightCutOff({ fit: { parameters: x }, layout }: CurveFit): number {
+  const dark = layout.dark < 0 ? 0 : x[layout.dark]!;
+  return x[layout.amplitude]! + dark - x[layout.clip]!;
 }
 
 /**

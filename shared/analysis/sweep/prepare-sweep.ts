@@ -6,6 +6,8 @@ import { formatPressure } from '../../model/format.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Setup } from '../../model/setup.ts';
 import { type SweepSpan, sweepsOf } from '../../model/sweeps.ts';
+import { clocksApart } from './clocks-apart.ts';
+import { findFrozen, type FrozenMeters, whileMoving } from './frozen.ts';
 import { clean, removeSpikes, timelyTest, withoutWrongTimes } from './clean.ts';
 import { collectSweep, lightOffMoments, minPairs, type Sweep } from './collect.ts';
 import { type DropOut, findDropOuts, withoutDropOuts } from './drop-outs.ts';
@@ -36,6 +38,8 @@ export interface PreparedSweep {
   discarded: SweepSpan[];
   /** When it cannot be told whether the valve shut or the flame was lost, seconds. */
   unclearS: number[];
+  /** When a meter repeated one value while the other went on. */
+  frozen: FrozenMeters;
   /** How many readings were left out, by reason. */
   leftOut: Explanation['leftOut'];
   /** The detector's self-check, when it shows one. */
@@ -96,7 +100,7 @@ function separateDropOuts(
  * Collects and cleans the readings of a sweep, puts the pressure on an even grid and makes the initial estimates.
  *
  * @param setup  limits and accuracies, in any unit
- * Fails with `no-pressure`, `no-signal`, `too-few-pairs`, `one-pressure`.
+ * Fails with `no-pressure`, `no-signal`, `too-few-pairs`, `one-pressure`, `clocks-apart`.
  */
 export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSweep> {
   const collected = collectSweep(capture);
@@ -110,9 +114,14 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const whole = removeSpikes(withoutWrongTimes(sweep.wholePressure));
   const burning = whileBurning(tracked, whole, pressureGrid(whole, typicalStep(cleaned.signal)), cleaned.signal);
   const known = whilePressureKnown(grid, cleaned.signal.time);
+  const knownWhileBurning = burning.keep.map((keep, i) => keep & known[i]!);
+  // What the tracker leaves out because of a frozen meter is what shows it.
+  const mayBurn = burning.keep.map((keep, i) => (keep | burning.inTrouble[i]!) & known[i]!);
+  const frozen = findFrozen(cleaned.pressure, cleaned.signal, mayBurn);
+  const moving = whileMoving(cleaned.signal, frozen);
   const usableSignal = keepOnly(
     cleaned.signal,
-    burning.keep.map((keep, i) => keep & known[i]!),
+    knownWhileBurning.map((keep, i) => keep & moving[i]!),
   );
   if (usableSignal.time.length < minPairs)
     return fail(fault('too-few-pairs', { pairs: usableSignal.time.length, least: minPairs }));
@@ -123,6 +132,9 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const scale = { middle: (lowest + highest) / 2, half: (highest - lowest) / 2 };
   if (!(highest - lowest > minSpan * Math.abs(scale.middle)))
     return fail(fault('one-pressure', { pressure: formatPressure(scale.middle, sweep.pressureUnit) }));
+  // What was recorded here has one clock.
+  const apartS = capture.lines.length === 0 ? clocksApart(grid, usableSignal) : undefined;
+  if (apartS !== undefined) return fail(fault('clocks-apart', { seconds: apartS }));
 
   const sweeps = sweepsOf(capture.marks);
   const coarseSignal = subsample(signal, coarseReadings);
@@ -134,11 +146,14 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     discarded: sweeps.filter(({ isVoid }) => isVoid),
     lightOffsS: lightOffMoments(capture),
     unclearS: burning.unclear,
+    frozen,
     leftOut: {
       ...cleaned.leftOut,
       flagged: sweep.counts.flagged,
       ...burning.leftOut,
       dropOut: usableSignal.time.length - steadySignal.time.length,
+      meterTrouble:
+        burning.leftOut.meterTrouble + moving.filter((keep, i) => keep === 0 && knownWhileBurning[i] === 1).length,
       pressureUnknown: known.filter((keep, i) => keep === 0 && burning.keep[i] === 1).length,
     },
     ...(cleaned.selfCheck && { selfCheck: cleaned.selfCheck }),

@@ -1,5 +1,6 @@
 import type { Trial } from '../../model/capture.ts';
 import type { Setup } from '../../model/setup.ts';
+import { inflationOfSquares } from '../../numerics/autocorrelation.ts';
 import { extent } from '../../numerics/descriptive.ts';
 import type { FittedCurve } from '../curve/fit-curve.ts';
 import { pairReadings } from '../sweep/pairs.ts';
@@ -125,7 +126,7 @@ export function boundWindow(
     window: findWindow(bounds),
     signalWindow: findWindow({ ...bounds, unsteady: [], lightOff: undefined, makerRange: undefined }),
     steadiness,
-    noiseDegrees: Math.max(2, (madEfficiency * steadiness.plateauCount * curve.effectiveSize) / signal.time.length),
+    noiseDegrees: Math.max(2, (madEfficiency * steadiness.plateauCount) / inflationOfSquares(inflation)),
     dip,
     flameHysteresis,
     excursions: findExcursions(allPairs, interval, tested, steadiness.plateauSd, tracked.spans, dropOuts),

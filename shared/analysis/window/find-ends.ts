@@ -9,6 +9,7 @@ import { distanceFromFreeCurve, freeSignalInterval, residualsOfCurve } from './f
 import { requiredSignal } from '../sweep/required-signal.ts';
 import { digitUncertainty } from './meter-uncertainty.ts';
 import { burnsOnBothSides, type FittedLoss, fittedLosses, whileLit } from './middle-losses.ts';
+import { findTwoPlateaus, type TwoPlateaus } from './two-plateaus.ts';
 import { findSignalInterval, type SignalInterval } from './signal-interval.ts';
 import { withTrackedLosses } from './tracked-losses.ts';
 
@@ -20,6 +21,8 @@ export interface SweepEnds {
   lossesAtEnds: FittedLoss[];
   /** Readings with their pressures while the flame burned. */
   litPairs: Pairs;
+  /** Two levels of the signal with a step between them; undefined where there is one. */
+  plateaus: TwoPlateaus | undefined;
   /** Distance of the fit from a curve that only has to rise and then fall, as a share of the plateau. */
   misfit: number;
   /** Whether the model follows the readings; else plateau, ends and plotted curve are those of the free curve. */
@@ -74,7 +77,9 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
     signal.time.length / curve.effectiveSize,
     sweep.initial.digit,
   );
-  const modelFits = misfit <= maxMisfit;
+  // No shape of curve has a step: one that sags or bows between two plateaus is wrong at the end that the step is.
+  const plateaus = findTwoPlateaus(litPairs, tested);
+  const modelFits = misfit <= maxMisfit && !plateaus;
   const interval = modelFits
     ? byModel
     : freeSignalInterval({
@@ -92,6 +97,7 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
     interval: withDigitUncertainty(withTrackedLosses(interval, sweep, lossTimeU), sweep, fitted),
     lossesAtEnds,
     litPairs,
+    plateaus,
     misfit,
     modelFits,
     residual: modelFits ? curve.residual : residualsOfCurve(interval.curve, pairs.pressure, pairs.signal),

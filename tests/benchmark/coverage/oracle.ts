@@ -72,7 +72,7 @@ interface Parameter {
   put: (into: Unknowns, value: number) => void;
 }
 
-type NumberOfCurve = Exclude<keyof TrueCurve, 'sag' | 'form'>;
+type NumberOfCurve = Exclude<keyof TrueCurve, 'sag' | 'form' | 'step'>;
 
 /** The parameters that the tested pressures determine: a shoulder that was not reached keeps its true parameters. */
 function freeParameters(curve: TrueCurve, tested: [number, number], outages: Outage[]): Parameter[] {

@@ -18,6 +18,8 @@ export interface TrueCurve {
   form?: 'hump' | 'power-high';
   /** The plateau bends down beyond `knee`, by the share `depth` at a distance `reach` (signed: the side it lies on). */
   sag?: { knee: number; reach: number; depth: number };
+  /** A second plateau, lower by `share`, on one side of `at`: -1 the low side, 1 the high side. */
+  step?: { at: number; width: number; share: number; side: -1 | 1 };
 }
 
 /**
@@ -38,8 +40,9 @@ function otherShare(c: TrueCurve, p: number): number {
 /** Signal of a burning flame before the amplifier clips it. */
 export function burning(c: TrueCurve, p: number): number {
   if (c.form) return c.dark + c.amplitude * otherShare(c, p);
-  const level =
+  const full =
     c.amplitude * shoulder((p - c.low) / c.lowWidth, c.lowRound) * shoulder((c.high - p) / c.highWidth, c.highRound);
+  const level = c.step ? full * (1 - c.step.share * shoulder((c.step.side * (p - c.step.at)) / c.step.width, 1)) : full;
   if (!c.sag) return c.dark + level;
   const beyond = Math.max(0, (p - c.sag.knee) / c.sag.reach);
   return c.dark + level * (1 - c.sag.depth * beyond * beyond);
