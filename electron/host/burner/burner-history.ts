@@ -41,6 +41,7 @@ export function createBurnerHistory(): BurnerHistory {
       if (key === undefined || toS <= 0) return false;
       const before = stretches.length;
       const fromS = Math.max(0, stretches.at(-1)?.toS ?? 0, toS - stepS);
+      leaveUnknownUntil(stretches, fromS);
       addStretch(stretches, { fromS, toS: Math.max(toS, fromS), kind: stretchKindOf(moment) }, longestPauseS);
       const turns = moment.regulator === 'turning-in' || moment.regulator === 'turning-out';
       // While gas comes on or goes off the pressure moves without a hand.
@@ -52,13 +53,17 @@ export function createBurnerHistory(): BurnerHistory {
     isTurned: (capture) => capture === key && turned,
     addEarlier(capture, earlier) {
       beginWith(capture);
-      const before = earlier.stretches(capture);
-      const [first] = stretches;
-      const last = before.at(-1);
-      const between: Stretch[] =
-        first && last && first.fromS > last.toS ? [{ fromS: last.toS, toS: first.fromS, kind: 'unknown' }] : [];
-      stretches = [...before, ...between, ...stretches];
+      const all = [...earlier.stretches(capture)];
+      // Without a step of its own so far, the first one finds the gap.
+      if (stretches[0]) leaveUnknownUntil(all, stretches[0].fromS);
+      stretches = [...all, ...stretches];
       turned ||= earlier.isTurned(capture);
     },
   };
+}
+
+/** Nobody looked between the last stretch and `fromS` when that is long after it. */
+function leaveUnknownUntil(stretches: Stretch[], fromS: number): void {
+  const last = stretches.at(-1);
+  if (last && fromS - last.toS > longestPauseS) stretches.push({ fromS: last.toS, toS: fromS, kind: 'unknown' });
 }
