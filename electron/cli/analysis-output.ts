@@ -9,7 +9,7 @@ import {
   formatRange,
   formatSeconds,
   formatSignal,
-  pressureNumber,
+  guardedNumber,
   signalNumber,
 } from '../../shared/model/format.ts';
 import { practiceMark } from '../../shared/model/practice-mark.ts';
@@ -49,27 +49,28 @@ export const resultJson = (file: string, result: AnalysisResult, practice: boole
   excursions: result.excursions,
   confidence: result.confidence,
   warnings: result.warnings,
+  findings: result.findings,
 });
 
 /** The result for people: one block per file. */
 export function resultText(file: string, result: AnalysisResult): string {
   const { pressureUnit: unit, signalUnit, readings, lag_s: lag, plateau, window, setPoint, asLeft, lightOff } = result;
-  const end = (found: WindowEnd) =>
-    `${formatPressure(found.value, unit)} (${endInterval(found, unit)}), guarded ${guardedText(found, unit)}: ${causeLabels[found.cause]}`;
+  const end = (found: WindowEnd, side: 'low' | 'high') =>
+    `${formatPressure(found.value, unit)} (${endInterval(found, unit)}), guarded ${guardedText(found, unit, side)}: ${causeLabels[found.cause]}`;
   const margins = (low: number, high: number) =>
-    `margins ${pressureNumber(low, unit)} below, ${pressureNumber(high, unit)} above`;
+    `margins ${guardedNumber(low, unit, 'down')} below, ${guardedNumber(high, unit, 'down')} above`;
   const rows: (string[] | false | undefined)[] = [
     [
       'Readings',
-      `${readings.pressure} of pressure, ${readings.signal} of signal; ${readings.flagged} flagged, ${readings.rejected} rejected`,
+      `${readings.pressure} of pressure, ${readings.signal} of signal; ${readings.flagged} flagged, ${readings.rejected} rejected as spikes or by their times`,
     ],
     ['Lag', `${formatSeconds(lag.value, 2)} (${formatRange(formatNumber(lag.ci[0], 2), formatNumber(lag.ci[1], 2))})`],
     [
       'Plateau',
       `${formatSignal(plateau.value, signalUnit)} (${formatRange(signalNumber(plateau.ci[0], signalUnit), signalNumber(plateau.ci[1], signalUnit))}), required ${formatSignal(result.requiredSignal.value, signalUnit)}`,
     ],
-    window.low && ['Low end', end(window.low)],
-    window.high && ['High end', end(window.high)],
+    window.low && ['Low end', end(window.low, 'low')],
+    window.high && ['High end', end(window.high, 'high')],
     window.status !== 'bounded' && ['Window', statusSentences[window.status]],
     setPoint && [
       'Set point',
@@ -83,10 +84,14 @@ export function resultText(file: string, result: AnalysisResult): string {
       'Light-off',
       `${lightOff.lit} of ${lightOff.trials} lit: proves at least ${formatLowerBound(lightOff.lowerBound)} at ${formatConfidence(lightOff.confidence)} confidence`,
     ],
-    result.hysteresis && ['Hysteresis', formatPressure(result.hysteresis.pressure, unit)],
+    result.hysteresis && [
+      'Shift',
+      `${formatPressure(result.hysteresis.pressure, unit)} between turning in and turning out`,
+    ],
     ...flameHysteresisLines(result).map((line) => ['Flame', line]),
     ...excursionLines(result).map((line) => ['Signal fell', line]),
     ...result.warnings.map((warning) => ['Warning', warning.message]),
+    ...result.findings.map((finding) => ['Finding', finding.message]),
   ];
   const table = columns(rows.filter((row) => Array.isArray(row)));
   return [

@@ -1,6 +1,7 @@
 import { setPointRules, setupDefaults, type SetPointRule } from '../../shared/model/setup.ts';
 import { ChoiceField } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
+import { FanOnlyCheck } from './FanOnlyCheck.tsx';
 import { useSetupForm } from './form.ts';
 import { SetupField } from './SetupField.tsx';
 
@@ -35,6 +36,7 @@ export function MakerRequirements() {
         unit={{ choose: 'fanOnlyUnit' }}
         help="Manometer reading with the pilot valve closed and the fan running"
       />
+      <FanOnlyCheck />
     </Panel>
   );
 }

@@ -1,5 +1,5 @@
 import { useQuery, useQueryClient } from '@tanstack/react-query';
-import { formatPressure } from '../../shared/model/format.ts';
+import { formatMargin, formatPressure } from '../../shared/model/format.ts';
 import { decisionLabels, decisionSentences } from '../../shared/report/labels.ts';
 import { OverlayPlot } from '../plot/OverlayPlot.tsx';
 import { PlotKey } from '../plot/PlotKey.tsx';
@@ -51,8 +51,8 @@ export function ComparisonPanel({ before, after }: { before: string; after: stri
                 {`Earlier setting ${formatPressure(old.value, data.result.pressureUnit)}, signal window only: ${decisionLabels[old.decision]}`}
               </Verdict>
               <span>
-                {decisionSentences[old.decision]} Margin {formatPressure(old.marginLow, data.result.pressureUnit)}{' '}
-                below, {formatPressure(old.marginHigh, data.result.pressureUnit)} above.
+                {decisionSentences[old.decision]} Margin {formatMargin(old.marginLow, data.result.pressureUnit)} below,{' '}
+                {formatMargin(old.marginHigh, data.result.pressureUnit)} above.
               </span>
             </div>
           )}

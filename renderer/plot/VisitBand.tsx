@@ -1,17 +1,13 @@
 import { useEffect, useLayoutEffect, useRef, useState } from 'react';
 import { formatElapsed } from '../../shared/model/format.ts';
-import { type Stretch, stretchKinds } from '../../shared/model/stretches.ts';
-import { stretchStyles } from '../../shared/report/charts/chart-style.ts';
-import { stretchPath } from '../../shared/report/charts/stretch-path.ts';
+import type { Stretch } from '../../shared/model/stretches.ts';
 import type { VisitItem } from '../../shared/report/charts/visit-items.ts';
 import { localSeconds, type Recording } from '../state/live/recording.ts';
 import { Shape, type ShapeName } from '../ui/Shape.tsx';
+import { Stretches } from './Stretches.tsx';
 import { placeButtons } from './geometry/place-buttons.ts';
 import './visit-band.css';
 
-const height = 18;
-/** Narrower than this a stretch has no room for its letter, pixels. */
-const letterWidth = 13;
 /** What a finger needs, pixels. */
 const leastButton = 44;
 
@@ -21,6 +17,7 @@ export const verdictWords: Record<VisitItem['verdict'], string> = {
   running: 'running',
   lit: 'lit',
   'not-lit': 'not lit',
+  'not-judged': 'not judged',
 };
 const verdictShapes: Record<VisitItem['verdict'], ShapeName> = {
   counts: 'solid-square',
@@ -28,6 +25,7 @@ const verdictShapes: Record<VisitItem['verdict'], ShapeName> = {
   running: 'right',
   lit: 'solid-circle',
   'not-lit': 'cross',
+  'not-judged': 'half-circle',
 };
 
 /** The time line of the visit over the same time as the plots above it: what the burner did, and its sweeps and trials to pick. */
@@ -66,17 +64,17 @@ export function VisitBand({
         <div className="visit-items">
           {shown.map((item, i) => (
             <button
-              key={`${item.kind} ${item.number}`}
+              key={`${item.kind} ${item.fromS}`}
               type="button"
               className="visit-item"
               data-verdict={item.verdict}
-              aria-pressed={selected?.kind === item.kind && selected.number === item.number}
+              aria-pressed={selected !== undefined && isSameItem(item, selected)}
               aria-label={describeItem(item)}
               style={{ left: places[i]!.left, width: places[i]!.width }}
               onClick={() => onSelect(item)}
             >
               <Shape name={verdictShapes[item.verdict]} size={14} />
-              <span>{`${item.kind === 'sweep' ? 'S' : 'T'}${item.number}`}</span>
+              <span>{`${item.kind === 'sweep' ? 'S' : 'T'}${item.number ?? (item.verdict === 'running' ? '' : '?')}`}</span>
             </button>
           ))}
         </div>
@@ -85,84 +83,13 @@ export function VisitBand({
   );
 }
 
+/** Whether both are one: a running trial gets its number and its first reading with gas, a little earlier, when it is over. */
+export const isSameItem = (one: VisitItem, other: VisitItem): boolean =>
+  one.kind === other.kind && Math.abs(one.fromS - other.fromS) <= (one.kind === 'trial' ? 3 : 0);
+
 /** "Sweep 1, 0:25.0 to 1:10.0, discarded". */
 const describeItem = ({ name, fromS, toS, verdict }: VisitItem): string =>
   `${name}, ${formatElapsed(fromS)} to ${toS === Infinity ? 'now' : formatElapsed(toS)}, ${verdictWords[verdict]}`;
-
-function Stretches({
-  stretches,
-  endS,
-  x,
-  width,
-}: {
-  stretches: readonly Stretch[];
-  endS: number;
-  x: (seconds: number) => number;
-  width: number;
-}) {
-  const boxes = stretches
-    .map((stretch) => ({ ...stretch, left: x(stretch.fromS), right: x(Math.min(stretch.toS, endS)) }))
-    .filter(({ left, right }) => right > left);
-  const last = stretches.findLast(({ fromS }) => fromS <= endS);
-  return (
-    <svg
-      className="visit-stretches"
-      width={width}
-      height={height}
-      role="img"
-      aria-label={last ? `Burner: ${stretchStyles[last.kind].name}` : 'What the burner did is not known'}
-    >
-      {stretchKinds.map((kind) => (
-        <path
-          key={kind}
-          className={`stretch stretch-${kind}`}
-          data-filled={stretchStyles[kind].pattern === 'filled'}
-          d={boxes
-            .filter((one) => one.kind === kind)
-            .map(({ left, right }) =>
-              stretchPath(stretchStyles[kind].pattern, { x: left, y: 1, width: right - left, height: height - 2 }),
-            )
-            .join('')}
-        />
-      ))}
-      {boxes
-        .filter(({ left, right }) => right - left >= letterWidth)
-        .map(({ kind, fromS, left, right }) => (
-          <g
-            key={fromS}
-            className={`stretch-letter stretch-${kind}`}
-            data-filled={stretchStyles[kind].pattern === 'filled'}
-          >
-            <rect x={(left + right) / 2 - 6} y="2" width="12" height={height - 4} />
-            <text x={(left + right) / 2} y="13.5" textAnchor="middle">
-              {stretchStyles[kind].letter}
-            </text>
-          </g>
-        ))}
-    </svg>
-  );
-}
-
-/** What stands for what on the time line. */
-export function BandKey({ stretches }: { stretches: readonly Stretch[] }) {
-  const kinds = stretchKinds.filter((kind) => stretches.some((stretch) => stretch.kind === kind));
-  return (
-    <ul className="plot-key" aria-label="Key of the time line">
-      {kinds.map((kind) => (
-        <li key={kind}>
-          <svg width="22" height="14" aria-hidden="true">
-            <path
-              className={`stretch stretch-${kind}`}
-              data-filled={stretchStyles[kind].pattern === 'filled'}
-              d={stretchPath(stretchStyles[kind].pattern, { x: 1, y: 1, width: 20, height: 12 })}
-            />
-          </svg>
-          {stretchStyles[kind].letter}: {stretchStyles[kind].name}
-        </li>
-      ))}
-    </ul>
-  );
-}
 
 /** The end of the time that is shown, a few times a second while it moves. */
 function useEnd(recording: Recording | undefined, isLive: boolean): number {

@@ -1,8 +1,9 @@
+import { useState } from 'react';
 import { canBeConfirmed } from '../../shared/burner-state/permissions.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
-import { formatPressure } from '../../shared/model/format.ts';
-import { convertPressure } from '../../shared/model/units.ts';
+import { formatMargin, formatPressure } from '../../shared/model/format.ts';
+import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';
 import { decisionLabels, decisionSentence, formatProbability } from '../../shared/report/labels.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { useBurnerState } from '../state/live/burner-state.ts';
@@ -11,15 +12,24 @@ import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { Verdict } from '../ui/visit/Verdict.tsx';
+import { asLeftDoubts } from './adjustment.ts';
+import { AsLeftDialog } from './AsLeftDialog.tsx';
 
 /** Records the as-left pressure and shows the decision on it. */
 export function AsLeft({
   capture,
   analysis,
+  present,
+  target,
+  unit,
   rerun,
 }: {
   capture: CaptureView | undefined;
   analysis: AnalysisDetail | undefined;
+  /** The live pressure and the one that the guide leads to, in `unit`; undefined where there is none. */
+  present: number | undefined;
+  target: number | undefined;
+  unit: PressureUnit;
   rerun: () => void;
 }) {
   const mark = useHostAction('captures.mark');
@@ -37,7 +47,28 @@ export function AsLeft({
   const refusal = burner?.settingRefusal;
   // The technician may answer for what the meters cannot tell, never for shut gas or an alarm: the host has the last word.
   const mustConfirm = mark.fault !== undefined && canBeConfirmed(mark.fault.code);
+  const [asks, setAsks] = useState(false);
+  const ends = found?.window;
+  const doubts =
+    present === undefined || !burner
+      ? []
+      : asLeftDoubts(
+          present,
+          {
+            ...(target !== undefined && { target }),
+            ...(ends?.low &&
+              ends.high && {
+                window: [ends.low, ends.high].map(({ guarded }) =>
+                  convertPressure(guarded, found!.pressureUnit, unit),
+                ) as [number, number],
+              }),
+            regulator: burner.regulator,
+            isFrozen: burner.pressureTrouble !== undefined,
+          },
+          unit,
+        );
   const record = async (confirmed?: true) => {
+    setAsks(false);
     if (capture && (await mark.run({ capture: capture.id, kind: 'as-left', text: '', confirmed }))) rerun();
   };
   return (
@@ -61,8 +92,8 @@ export function AsLeft({
             </p>
           )}
           <p className="soft">
-            Margin {formatPressure(decided.marginLow, analysis.result.pressureUnit)} below,{' '}
-            {formatPressure(decided.marginHigh, analysis.result.pressureUnit)} above
+            Margin {formatMargin(decided.marginLow, analysis.result.pressureUnit)} below,{' '}
+            {formatMargin(decided.marginHigh, analysis.result.pressureUnit)} above
           </p>
         </>
       )}
@@ -77,7 +108,7 @@ export function AsLeft({
           kind={asLeft ? 'plain' : 'main'}
           size="large"
           disabled={!isRecording || mark.busy || !burner || (refusal !== undefined && !canBeConfirmed(refusal.code))}
-          onClick={() => void record()}
+          onClick={() => (doubts.length > 0 ? setAsks(true) : void record())}
         >
           {asLeft ? 'Record as-left again' : 'Record as-left'}
         </Button>
@@ -87,6 +118,15 @@ export function AsLeft({
           </Button>
         )}
       </div>
+      {asks && present !== undefined && (
+        <AsLeftDialog
+          present={present}
+          unit={unit}
+          doubts={doubts}
+          onRecord={() => void record()}
+          onClose={() => setAsks(false)}
+        />
+      )}
       {!isRecording && capture?.status !== 'complete' && <p className="soft">Start recording first.</p>}
     </Panel>
   );

@@ -55,7 +55,14 @@ export function SetPlace() {
           {present === undefined && capture?.status !== 'complete' && (
             <Notice tone="warning" text="There is no live pilot pressure. Check the manometer." />
           )}
-          <AsLeft capture={capture} analysis={analysis} rerun={() => void rerun()} />
+          <AsLeft
+            capture={capture}
+            analysis={analysis}
+            present={present}
+            target={isTarget ? target : undefined}
+            unit={units.pressure}
+            rerun={() => void rerun()}
+          />
         </div>
         <div className="stack">
           {capture?.status !== 'complete' && (

@@ -1,3 +1,5 @@
+import type { RegulatorState } from '../../shared/model/burner-words.ts';
+import { formatPressure, formatPressureRange } from '../../shared/model/format.ts';
 import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';
 import { firstAfter, type LiveColumn } from '../state/live/live-buffer.ts';
 
@@ -33,4 +35,32 @@ export function isSteady(pressure: LiveColumn, nowS: number, tolerance: number, 
   if (values.length < 3) return false;
   const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
   return values.every((value) => Math.abs(value - mean) <= tolerance);
+}
+
+/**
+ * What is to be asked before the present pressure is recorded as as-left, each a sentence with its numbers: off the target, outside the
+ * guarded window, still moving, or repeated by a frozen manometer. Empty: nothing speaks against it. Pressures in `unit`.
+ */
+export function asLeftDoubts(
+  present: number,
+  {
+    target,
+    window,
+    regulator,
+    isFrozen = false,
+  }: { target?: number; window?: [number, number]; regulator: RegulatorState; isFrozen?: boolean },
+  unit: PressureUnit,
+): string[] {
+  const adjustment = target === undefined ? undefined : adjustmentTo(present, target, unit);
+  const doubts: string[] = [];
+  if (isFrozen) doubts.push('The manometer repeats itself: this may not be the pressure now.');
+  if (adjustment && adjustment.turn !== 'stay')
+    doubts.push(
+      `It is ${formatPressure(Math.abs(adjustment.difference), unit)} ${adjustment.difference < 0 ? 'below' : 'above'} the target, ${formatPressure(target!, unit)}.`,
+    );
+  if (window && (present < window[0] || present > window[1]))
+    doubts.push(`It is outside the guarded window, ${formatPressureRange(window, unit)}.`);
+  if (regulator === 'turning-in' || regulator === 'turning-out' || regulator === 'settling')
+    doubts.push('The pressure is still changing.');
+  return doubts;
 }

@@ -2,18 +2,13 @@ import { useState } from 'react';
 import { createPortal } from 'react-dom';
 import type { BurnerView } from '../../shared/contract/api.ts';
 import { formatSeconds } from '../../shared/model/format.ts';
+import { alarmWordsOf } from '../../shared/report/mark-words.ts';
 import { useBurnerState } from '../state/live/burner-state.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { useFrontDialog } from '../ui/controls/Dialog.tsx';
 import { Shape } from '../ui/Shape.tsx';
 import { useAlarmSound } from './alarm-sound.ts';
 import './AlarmBanner.css';
-
-const headings: Record<NonNullable<BurnerView['alarm']>['kind'], string> = {
-  'flame-lost': 'Flame lost',
-  'gas-unlit': 'Gas on, no flame',
-  'not-shut': 'Gas does not shut off',
-};
 
 /** What can hurt people right now, across the whole width and with a sound, at every step. It stays until gas is shut. */
 export function AlarmBanner() {
@@ -26,13 +21,14 @@ function Alarm({ alarm }: { alarm: NonNullable<BurnerView['alarm']> }) {
   const [muted, setMuted] = useState(false);
   const dialog = useFrontDialog();
   useAlarmSound(!muted);
+  const { heading, rest } = alarmWordsOf(alarm.message);
   const banner = (
     <div className="alarm-banner" role="alert">
       <Shape name="triangle" size={72} />
       <div className="alarm-words">
-        <strong>{headings[alarm.kind]}</strong>
+        <strong>{heading}</strong>
         <span className="alarm-action">Gas off. Full purge.</span>
-        <small>{alarm.message}</small>
+        <small>{rest}</small>
       </div>
       <span className="figure alarm-time">{formatSeconds(Math.floor(alarm.forS), 0)}</span>
       <Button size="large" aria-pressed={muted} onClick={() => setMuted(!muted)}>

@@ -47,7 +47,7 @@ export function Rail({ progress }: { progress: VisitProgress }) {
           <span className="rail-sign">
             <Shape name="left" size={16} />
           </span>
-          Earlier
+          <span>Earlier</span>
         </button>
         <button
           type="button"
@@ -58,7 +58,7 @@ export function Rail({ progress }: { progress: VisitProgress }) {
           <span className="rail-sign">
             <Shape name="half-circle" size={16} />
           </span>
-          {themes[themeAt]!.name}
+          <span>{themes[themeAt]!.name}</span>
         </button>
       </div>
     </nav>

@@ -1,4 +1,5 @@
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
+import { isTurned } from '../../shared/burner-state/permissions.ts';
 import { isSweeping, sweepsOf } from '../../shared/model/sweeps.ts';
 import { validTrials } from '../../shared/model/valid-trials.ts';
 import type { Place } from './workbench.ts';
@@ -46,9 +47,19 @@ export function doneSteps({ burnerNamed, pressureLive, signalLive, capture, isAn
   return done;
 }
 
+/** Whether the regulator was turned, so that as-found cannot be taken any more. */
+export const isTurnedIn = (capture: CaptureView): boolean =>
+  capture.regulatorTurned === true || isTurned(capture.marks);
+
 /** Whether gas flows and a flame burns, steadily or, near an end of the window, not. */
 const burns = (burner: BurnerView | undefined): boolean =>
   burner !== undefined && burner.gas === 'flowing' && (burner.flame === 'burning' || burner.flame === 'unsteady');
+
+/** A meter that repeats itself or sends no number says nothing of now: it is looked at before anything else. */
+function meterTrouble(burner: BurnerView | undefined): string | undefined {
+  if (burner?.pressureTrouble) return 'Check the manometer';
+  return burner?.signalTrouble && 'Check the flame signal meter';
+}
 
 /** What a sweep asks for now: without a flame there is nothing to turn for. */
 function sweepLabel(burner: BurnerView | undefined): string {
@@ -74,13 +85,22 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (capture.runningTrial?.gasS !== undefined && !capture.runningTrial.failedMeter)
     return { place: 'light-off', label: 'Watch the light-off trial' };
   if (capture.runningTrial) return { place: 'light-off', label: 'Enter whether the pilot lit' };
+  const trouble = meterTrouble(burner);
+  if (trouble) return { place: 'meters', label: `${trouble}. Do not turn` };
   if (isSweeping(capture.marks)) return { place: 'sweep', label: sweepLabel(burner) };
-  // Afterwards it is too late: the regulator has been turned.
-  const isUntouched =
-    !has(capture, 'sweep-start') && !has(capture, 'as-left') && validTrials(capture.trials).length === 0;
-  if (!has(capture, 'as-found') && isUntouched)
-    return { place: 'sweep', label: 'Record as-found before touching anything' };
-  if (!hasSweep(capture)) return { place: 'sweep', label: 'Begin the sweep' };
+  // Once the regulator has been turned it is too late, and nothing asks for it any more.
+  const asFound = has(capture, 'as-found') ? 'taken' : isTurnedIn(capture) ? 'missed' : 'wanted';
+  if (asFound === 'wanted')
+    return {
+      place: 'sweep',
+      label:
+        burner?.gas === 'shut' ? 'Light the pilot, then record as-found' : 'Record as-found before turning anything',
+    };
+  if (!hasSweep(capture))
+    return {
+      place: 'sweep',
+      label: asFound === 'missed' ? 'As-found was not taken. Begin the sweep' : 'Begin the sweep',
+    };
   if (validTrials(capture.trials).length === 0)
     return { place: 'light-off', label: 'Make light-off trials near both ends' };
   if (!isAnalyzed) return { place: 'window', label: 'Check the window' };

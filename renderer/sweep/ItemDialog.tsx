@@ -11,7 +11,7 @@ import { Button } from '../ui/controls/Button.tsx';
 import { Dialog } from '../ui/controls/Dialog.tsx';
 import { FieldFrame } from '../ui/controls/Field.tsx';
 import { Notice } from '../ui/Notice.tsx';
-import { pressureRange } from './pressure-range.ts';
+import { readingRange } from '../state/live/reading-range.ts';
 
 /** One sweep or trial of the visit: when, at which pressures, what came of it; a sweep can be discarded, with a reason. */
 export function ItemDialog({
@@ -30,7 +30,7 @@ export function ItemDialog({
   const go = useWorkbench((state) => state.go);
   const { name, kind, fromS, toS, verdict, reason } = item;
   const endS = Math.min(toS, recording?.buffer.endS ?? toS);
-  const range = recording && pressureRange(recording.buffer.column('pilot_pressure'), fromS, endS);
+  const range = recording && readingRange(recording.buffer.column('pilot_pressure'), fromS, endS);
   const rows: [string, string][] = [
     ['From, min:s', formatElapsed(fromS)],
     ['To, min:s', toS === Infinity ? 'still running' : formatElapsed(toS)],

@@ -1,7 +1,9 @@
 import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
+import type { Mark } from '../../shared/model/capture.ts';
 import { formatElapsed } from '../../shared/model/format.ts';
 import { isSweeping } from '../../shared/model/sweeps.ts';
+import { markWords } from '../../shared/report/mark-words.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
@@ -56,23 +58,11 @@ function Start({ capture, hasMeters }: { capture: CaptureView | undefined; hasMe
   );
 }
 
-const markNames = {
-  'as-found': 'As-found',
-  'as-left': 'As-left',
-  'sweep-start': 'Sweep started',
-  'sweep-end': 'Sweep ended',
-  'trial-start': 'Trial started',
-  'trial-end': 'Trial ended',
-  note: 'Note',
-  gap: 'Gap',
-  'flame-lost': 'Flame lost, gas on',
-  'gas-unlit': 'Gas on, nothing burns',
-  'not-shut': 'Pressure did not fall',
-  'gas-shut': 'Gas shut',
-  'air-confirmed': 'Fan confirmed',
-  'air-stopped': 'Fan not confirmed',
-  'sweep-void': 'Sweep discarded',
-} as const;
+/** "0:12.3 As found: 2.28 inH2O, 4.61 V". */
+function lastMark(mark: Mark): string {
+  const { name, text } = markWords(mark);
+  return `${formatElapsed(mark.elapsedS)} ${name}${text && `: ${text}`}`;
+}
 
 function WhileRecording({ capture }: { capture: CaptureView }) {
   const noteText = useWorkbench((state) => state.noteText);
@@ -118,7 +108,7 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
         </div>
         <div className="wide mark-row">
           <p className="soft" aria-live="polite">
-            {last ? `${formatElapsed(last.elapsedS)} ${markNames[last.kind]}${last.text && `: ${last.text}`}` : ''}
+            {last && lastMark(last)}
           </p>
           {mark.fault?.code === 'as-found-late' && (
             <Button disabled={mark.busy} onClick={() => void addMark('as-found', '', true)}>

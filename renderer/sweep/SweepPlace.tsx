@@ -5,7 +5,8 @@ import { type VisitItem, visitItems } from '../../shared/report/charts/visit-ite
 import { PlotKey } from '../plot/PlotKey.tsx';
 import { StripPlot } from '../plot/StripPlot.tsx';
 import { SweepPlot } from '../plot/SweepPlot.tsx';
-import { BandKey, VisitBand } from '../plot/VisitBand.tsx';
+import { BandKey } from '../plot/Stretches.tsx';
+import { isSameItem, VisitBand } from '../plot/VisitBand.tsx';
 import { limitsOf, displayUnits, useCapture } from '../state/current-capture.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { useRecording } from '../state/live/recording.ts';
@@ -110,7 +111,7 @@ export function SweepPlace() {
       {capture && picked && (
         <ItemDialog
           capture={capture}
-          item={items.find(({ kind, number }) => kind === picked.kind && number === picked.number) ?? picked}
+          item={items.find((item) => isSameItem(item, picked)) ?? picked}
           recording={recording}
           unit={units.pressure}
           onClose={() => setPicked(undefined)}

@@ -1,5 +1,5 @@
 import type { AnalysisDetail, AnalysisResult } from '../../shared/model/analysis-result.ts';
-import { pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
+import { guardedNumber, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
 import type { SetPointRule } from '../../shared/model/setup.ts';
 import { endIntervalLine } from '../../shared/report/end-interval.ts';
 import { causeLabels } from '../../shared/report/labels.ts';
@@ -68,7 +68,8 @@ export function SetPointTile({ result }: { result: AnalysisResult }) {
         {pressureNumber(setPoint.value, unit)} <small>{pressureUnitLabel(unit)}</small>
       </span>
       <span>
-        Margin {pressureNumber(setPoint.marginLow, unit)} below, {pressureNumber(setPoint.marginHigh, unit)} above
+        Margin {guardedNumber(setPoint.marginLow, unit, 'down')} below,{' '}
+        {guardedNumber(setPoint.marginHigh, unit, 'down')} above
       </span>
       <span>{ruleLabels[setPoint.rule]}</span>
       {setPoint.provisional && <strong>One end was not reached.</strong>}

@@ -1,5 +1,5 @@
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
-import { formatPressure } from '../../shared/model/format.ts';
+import { formatGuarded, formatPressure } from '../../shared/model/format.ts';
 import { endIntervalLine } from '../../shared/report/end-interval.ts';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
@@ -33,7 +33,10 @@ export function Explain({ analysis, side }: { analysis: AnalysisDetail; side: 'l
           ) : (
             <p>{endIntervalLine(end, unit, result.confidence)}</p>
           )}
-          <p>After uncertainty of meters and fit: {formatPressure(end.guarded, unit)} (guarded end)</p>
+          <p>
+            After uncertainty of meters and fit: {formatGuarded(end.guarded, unit, side === 'low' ? 'up' : 'down')}{' '}
+            (guarded end)
+          </p>
         </Panel>
       )}
     </>

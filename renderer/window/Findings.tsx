@@ -12,6 +12,7 @@ import type { Setup } from '../../shared/model/setup.ts';
 import { formatSettling, statusSentences } from '../../shared/report/labels.ts';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
+import { excursionLines, flameHysteresisLines } from '../../shared/report/flame-events.ts';
 import { HowFound } from './HowFound.tsx';
 import { requiredSignalRows } from './required-signal.ts';
 
@@ -29,6 +30,10 @@ export function Findings({ analysis, setup }: { analysis: AnalysisDetail; setup:
   ];
   if (result.hysteresis)
     rows.push(['Shift between turning in and turning out', formatPressure(result.hysteresis.pressure, pressureUnit)]);
+  rows.push(
+    ...flameHysteresisLines(result).map((line): [string, string] => ['Flame lost and back', line]),
+    ...excursionLines(result).map((line): [string, string] => ['Signal fell below the required', line]),
+  );
   if (explanation.stepResponse) rows.push(['Regulator settling time', formatSettling(explanation.stepResponse)]);
   if (lightOff)
     rows.push(
@@ -48,6 +53,15 @@ export function Findings({ analysis, setup }: { analysis: AnalysisDetail; setup:
       {result.warnings.map((warning) => (
         <Notice key={warning.code + warning.message} tone="warning" text={warning.message} />
       ))}
+      {result.findings.length > 0 && (
+        <Panel name="Also found">
+          <ul>
+            {result.findings.map((finding) => (
+              <li key={finding.code + finding.message}>{finding.message}</li>
+            ))}
+          </ul>
+        </Panel>
+      )}
       <Panel name="Results">
         <dl className="facts">
           {rows.map(([name, value], i) => (

@@ -7,16 +7,17 @@ import { conformanceProbability } from '../numerics/conformance.ts';
 import { decideAsLeft } from './as-left.ts';
 import { explain } from './explain.ts';
 import { proveLightOff } from './light-off-proof.ts';
-import { isDoubtful, provisionalReasons } from './provisional.ts';
+import { isDoubtful, isFlameUnseen, provisionalReasons } from './provisional.ts';
 import { type Study, study } from './study.ts';
 import { warningsFor } from './warnings-for.ts';
+import { sortWarnings } from './warnings.ts';
 import { findSetPoint } from './window/set-point.ts';
 
 /**
  * Finds the window of a sweep and the set point in it: the result that other programs read, and what stands behind it.
  *
  * @param setup  another setup than the capture's own, to try
- * Fails with `no-pressure`, `no-signal`, `too-few-pairs`, `one-pressure`. The same input and seed give the same digits.
+ * Fails with `no-pressure`, `no-signal`, `clocks-apart`, `too-few-pairs`, `one-pressure`. The same input and seed give the same digits.
  */
 export function analyze(capture: Capture, setup: Setup = capture.setup): Outcome<AnalysisDetail> {
   const studied = study(capture, setup);
@@ -65,8 +66,13 @@ function resultOf(studied: Study): AnalysisResult {
   const { asLeft, confidence } = settings;
   const bothEnds = window.low && window.high ? { low: window.low, high: window.high } : undefined;
   const split =
-    bothEnds && findSetPoint(bothEnds.low, bothEnds.high, settings.setPointRule, settings.fanOnly, settings.makerRange);
-  const setPoint = split && { ...split, provisional: split.provisional || provisionalReasons(studied).length > 0 };
+    bothEnds && !isFlameUnseen(studied)
+      ? findSetPoint(bothEnds.low, bothEnds.high, settings.setPointRule, settings.fanOnly, settings.makerRange)
+      : undefined;
+  const setPoint = split && {
+    ...split,
+    provisional: split.provisional || provisionalReasons(studied, split.value).length > 0,
+  };
   const end = (side: 'low' | 'high') => {
     const found = interval[side];
     return found && { value: found.value, ci: found.ci, bounded: found.bounded };
@@ -113,7 +119,7 @@ function resultOf(studied: Study): AnalysisResult {
     ...(hysteresis !== undefined && { hysteresis: { pressure: Math.abs(hysteresis) } }),
     ...phasesOf(studied),
     ...flameEvents(studied),
-    warnings: warningsFor(studied, setPoint, proof),
+    ...sortWarnings(warningsFor(studied, setPoint, proof), proof.progress?.met ?? false),
   };
 }
 

@@ -1,21 +1,36 @@
 import type { Study } from './study.ts';
+import { plateauAt } from './window/two-plateaus.ts';
+import { burns } from './sweep/gas-off.ts';
 
 /** A plateau less certain than it is high shows nothing of a flame. */
 export const isPlateauUnknown = ({ interval: { plateau } }: Pick<Study, 'interval'>): boolean =>
   plateau.ci[1] - plateau.ci[0] > Math.abs(plateau.value);
 
+/**
+ * No flame was seen in the whole capture, and the signal shows no window of its own: there is nothing to set. A weak flame that is
+ * taken for dark has both its ends.
+ */
+export const isFlameUnseen = ({ tracked, interval }: Pick<Study, 'tracked' | 'interval'>): boolean =>
+  interval.status !== 'bounded' && interval.status !== 'none' && !tracked.spans.some(burns);
+
 /** A flame that goes out amid good pressures may do so again at the set point, until it is known why it did. */
 const isLostInside = ({ contradictions }: Pick<Study, 'contradictions'>): boolean =>
   contradictions.lostWhereGood.length > 0;
 
+/** Two plateaus, and a set point on neither: a little to one side the signal is another. */
+const isOnStep = ({ plateaus }: Pick<Study, 'plateaus'>, setPoint: number | undefined): boolean =>
+  plateaus !== undefined && setPoint !== undefined && plateauAt(plateaus, setPoint) === undefined;
+
 /** What keeps a set point from being final, gravest first, as the end of "because ..."; empty where nothing does. */
 export function provisionalReasons(
-  study: Pick<Study, 'unclearS' | 'window' | 'interval' | 'disagreement' | 'settings' | 'contradictions'>,
+  study: Pick<Study, 'unclearS' | 'window' | 'interval' | 'disagreement' | 'settings' | 'contradictions' | 'plateaus'>,
+  setPoint: number | undefined,
 ): string[] {
   const { unclearS, window, disagreement, settings } = study;
   const isOpen = window.low?.cause === 'tested-end' || window.high?.cause === 'tested-end';
   return [
     ...(isPlateauUnknown(study) ? ['the plateau is less certain than it is high'] : []),
+    ...(isOnStep(study, setPoint) ? ['it stands on the step between two plateaus'] : []),
     ...(unclearS.length > 0 ? ['it is not known whether the valve shut or the flame was lost'] : []),
     ...(isLostInside(study) ? ['the flame was lost where the signal is good on both sides'] : []),
     ...(disagreement ? ['two sweeps of this capture contradict each other'] : []),
@@ -27,5 +42,11 @@ export function provisionalReasons(
 }
 
 /** Whether the readings do not tell for sure what the burner did, whatever the window: no setting passes on such a capture. */
-export const isDoubtful = (study: Pick<Study, 'unclearS' | 'interval' | 'disagreement' | 'contradictions'>): boolean =>
-  isPlateauUnknown(study) || study.unclearS.length > 0 || isLostInside(study) || study.disagreement !== undefined;
+export const isDoubtful = (
+  study: Pick<Study, 'unclearS' | 'interval' | 'disagreement' | 'contradictions' | 'tracked'>,
+): boolean =>
+  isFlameUnseen(study) ||
+  isPlateauUnknown(study) ||
+  study.unclearS.length > 0 ||
+  isLostInside(study) ||
+  study.disagreement !== undefined;

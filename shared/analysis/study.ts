@@ -1,9 +1,14 @@
 import type { Capture, Trial } from '../model/capture.ts';
-import { ok, type Outcome } from '../model/outcome.ts';
+import { fault } from '../model/faults.ts';
+import { fail, ok, type Outcome } from '../model/outcome.ts';
 import type { Setup } from '../model/setup.ts';
 import { judgedTrials } from '../model/valid-trials.ts';
+import { quantileSorted } from '../numerics/descriptive.ts';
+import { replicatesOf } from './curve/bootstrap.ts';
 import { fitCurve, type FittedCurve } from './curve/fit-curve.ts';
 import { type PreparedSweep, prepareSweep } from './sweep/prepare-sweep.ts';
+import { isBeforePressure } from './sweep/clocks-apart.ts';
+import { countedFrom, firstTimeS } from './sweep/time-zero.ts';
 import { type BoundedWindow, boundWindow } from './window/bound-window.ts';
 import { findEnds, type SweepEnds } from './window/find-ends.ts';
 
@@ -18,15 +23,43 @@ export interface Study extends PreparedSweep, FittedCurve, SweepEnds, BoundedWin
  * Goes through one sweep in four steps: prepare the sweep, fit the curve, find the ends, bound the window.
  *
  * @param setup  another setup than the capture's own, to try
- * Fails with `no-pressure`, `no-signal`, `too-few-pairs`, `one-pressure`. The same input and seed give the same digits.
+ * Fails with `no-pressure`, `no-signal`, `clocks-apart`, `too-few-pairs`, `one-pressure`. The same input and seed give the same digits.
  */
 export function study(capture: Capture, setup: Setup): Outcome<Study> {
-  const prepared = prepareSweep(capture, setup);
+  const zeroS = firstTimeS(capture);
+  const prepared = prepareSweep(countedFrom(zeroS, capture), setup);
   if (!prepared.ok) return prepared;
   const sweep = prepared.value;
   const fitted = fitCurve(sweep);
+  // The search over lags cannot tell a few seconds from none in a slow sweep; the fit can. What was recorded here has one clock.
+  const { layout, fit } = fitted.curve;
+  const highestLagS = quantileSorted(replicatesOf(fitted.replicates, layout.lag).sort(), 0.975);
+  if (capture.lines.length === 0 && isBeforePressure(highestLagS))
+    return fail(fault('clocks-apart', { seconds: fit.parameters[layout.lag]! }));
   const ends = findEnds(sweep, fitted);
   const trials = judgedTrials(capture.trials, setup);
   const bounded = boundWindow(trials, setup, sweep, fitted, ends);
-  return ok({ setup, trials, ...sweep, ...fitted, ...ends, ...bounded });
+  return ok(inSecondsOf(zeroS, { setup, trials, ...sweep, ...fitted, ...ends, ...bounded }));
+}
+
+/** The study with everything that is told of times in the capture's own seconds. */
+function inSecondsOf(zeroS: number, found: Study): Study {
+  const span = <S extends { fromS: number; toS: number }>(each: S): S => ({
+    ...each,
+    fromS: each.fromS + zeroS,
+    toS: each.toS + zeroS,
+  });
+  const { tracked, pairs, frozen } = found;
+  return {
+    ...found,
+    tracked: {
+      ...tracked,
+      spans: tracked.spans.map((each) => ({ ...each, from_s: each.from_s + zeroS, to_s: each.to_s + zeroS })),
+    },
+    pairs: { ...pairs, elapsedS: pairs.elapsedS.map((t) => t + zeroS) },
+    unclearS: found.unclearS.map((t) => t + zeroS),
+    discarded: found.discarded.map(span),
+    frozen: { pressure: frozen.pressure.map(span), signal: frozen.signal.map(span) },
+    excursions: found.excursions.map((each) => ({ ...each, atS: each.atS + zeroS })),
+  };
 }

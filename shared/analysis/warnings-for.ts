@@ -13,13 +13,15 @@ import {
 import type { SweepSpan } from '../model/sweeps.ts';
 import { sameSignalKind } from '../model/units.ts';
 import { describeProof, type LightOffProof } from './light-off-proof.ts';
-import { isPlateauUnknown, provisionalReasons } from './provisional.ts';
+import { offCenterWarnings } from './off-center.ts';
+import { isFlameUnseen, isPlateauUnknown, provisionalReasons } from './provisional.ts';
+import { signalFellWarnings } from './signal-fell.ts';
+import { fanOnlyReadWarnings, frozenWarnings, plateauWarnings } from './findings/what-readings-contradict.ts';
 import type { Study } from './study.ts';
 import { silentSeconds } from './sweep/silence.ts';
 import { warning } from './warnings.ts';
-import type { Drift } from './window/drift.ts';
+import { isDriftRelevant } from './window/drift.ts';
 import { splitEvenly } from './window/set-point.ts';
-import type { SignalInterval } from './window/signal-interval.ts';
 
 /** Everything a technician should know before trusting the result, the most serious first. */
 export function warningsFor(
@@ -30,8 +32,10 @@ export function warningsFor(
   return [
     ...evidenceWarnings(study),
     ...windowWarnings(study, setPoint),
+    ...signalFellWarnings(study),
     ...trialWarnings(study),
     ...proofWarnings(study, proof),
+    ...fanOnlyReadWarnings(study),
     ...fanOnlyWarnings(study, setPoint),
     ...makerRangeWarnings(study, setPoint),
     ...dataWarnings(study),
@@ -82,8 +86,9 @@ function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint']): Ana
   }
   if (interval.low?.bounded === false) warnings.push(warning('low-end-not-reached', { at: at(tested[0]) }));
   if (interval.high?.bounded === false) warnings.push(warning('high-end-not-reached', { at: at(tested[1]) }));
-  if (interval.status === 'open-both' && interval.required.basis === 'drop-fraction')
-    warnings.push(warning('no-flame-response'));
+  const unseen = isFlameUnseen(study);
+  if (unseen || (interval.status === 'open-both' && interval.required.basis === 'drop-fraction'))
+    warnings.push(warning('no-flame-response', { unseen }));
   if (dip)
     warnings.push(
       warning('signal-dips', {
@@ -93,9 +98,11 @@ function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint']): Ana
         required: formatSignal(interval.required.value, sweep.signalUnit),
       }),
     );
+  warnings.push(...plateauWarnings(study, setPoint));
   if (setPoint && setPoint.value <= 0) warnings.push(warning('set-point-below-zero', { setPoint: at(setPoint.value) }));
+  if (setPoint) warnings.push(...offCenterWarnings(study, setPoint));
   if (setPoint?.provisional)
-    warnings.push(warning('set-point-provisional', { why: provisionalReasons(study).join(', and ') }));
+    warnings.push(warning('set-point-provisional', { why: provisionalReasons(study, setPoint.value).join(', and ') }));
   return warnings;
 }
 
@@ -251,15 +258,7 @@ function dataWarnings(study: Study): AnalysisWarning[] {
     ['manometer', silentSeconds(sweep.pressure, sweep.signal)],
   ] as const)
     if (silent > longSilenceS) warnings.push(warning('meter-fell-silent', { meter, for: formatDuration(silent) }));
+  warnings.push(...frozenWarnings(study));
   if (leftOut.gasShut + leftOut.relighting > 0) warnings.push(warning('gas-shut'));
   return warnings;
-}
-
-/**
- * A drift matters when it is beyond chance and uses up more than a fifth of the drop that is allowed: less is lost in the width
- * of a shoulder.
- */
-function isDriftRelevant(drift: Drift, { plateau, required }: SignalInterval): boolean {
-  const drop = plateau.value - required.value;
-  return drift.ci[0] * drift.ci[1] > 0 && drop > 0 && Math.abs(drift.change) > drop / 5;
 }

@@ -21,9 +21,20 @@ const sentences = {
     `The signal is never above zero; its highest steady level is ${f.plateau}. Check the leads, the polarity and the range of the signal meter.`,
   'signal-dips': (f: { from: string; to: string; signal: string; required: string }) =>
     `Between ${f.from} and ${f.to} the signal dips to ${f.signal}, below the required ${f.required}, though it is good on both sides. Find out why; the window is the wider side.`,
-  'no-flame-response': () =>
-    'The signal hardly changed over all tested pressures. It may show no flame at all: enter the minimum flame signal, and sweep further.',
+  'no-flame-response': (f: { unseen: boolean }) =>
+    f.unseen
+      ? 'No flame was seen: the signal stayed as dark at every tested pressure, so there is no set point.'
+      : 'The signal hardly changed over all tested pressures. It may show no flame at all: enter the minimum flame signal, and sweep further.',
   'set-point-provisional': (f: { why: string }) => `The set point is provisional, because ${f.why}.`,
+  'set-point-off-center': (f: {
+    at: string;
+    low: string;
+    high: string;
+    side: string;
+    from: string;
+    evidence: string;
+  }) =>
+    `The set point of ${f.at} is outside the middle third of the window of ${f.low} to ${f.high}, because the ${f.side} end is certain only from ${f.from} on. ${f.evidence} Sweep there again slowly, or with a better manometer.`,
   'fan-only-above-low-end': (f: { fanOnly: string; low: string }) =>
     `The fan-only pressure of ${f.fanOnly} is not below the low end of the window, ${f.low}: there, no gas would flow. Measure both again.`,
   'set-point-below-zero': (f: { setPoint: string }) =>
@@ -34,6 +45,8 @@ const sentences = {
     `The fan-only pressure of ${f.fanOnly} is not below the set point, ${f.setPoint}: no gas would flow. Measure both again before setting anything.`,
   'ratio-of-gauge-pressures': (f: { fanOnly: string }) =>
     `The set point splits the ratio of the pressures as read; the fan-only pressure of ${f.fanOnly} was not subtracted. The split by equal gas flow subtracts it.`,
+  'fan-only-not-as-read': (f: { entered: string; read: string }) =>
+    `A fan-only pressure of ${f.entered} was entered, but the manometer rested at ${f.read}, below it. With the fan running it cannot show less: read it again with the pilot valve shut, and enter that.`,
   'fan-only-unknown': () =>
     'The set point splits the gas flow, but the fan-only pressure is not known. It was taken as zero; shut the pilot valve with the fan running and enter what the manometer shows.',
   'maker-range-costs': (f: { without: string; margin: string; withRange: string }) =>
@@ -54,6 +67,8 @@ const sentences = {
     `A flame was proved only after the pilot trial of ${f.trialS}: ${f.at}. The control would have locked out, so it counts as not lit.`,
   'flame-lost-in-good-signal': (f: { at: string }) =>
     `The flame was lost at ${f.at}, although it burned well both below and above. Find out why before trusting the window.`,
+  'signal-fell': (f: { at: string }) =>
+    `Where the signal is good it fell below what is required, and came back by itself: ${f.at}. A flame that falters there may go out. Find out why.`,
   'never-lit': (f: { trials: number }) => `None of the ${f.trials} light-off trials lit.`,
   'doubt-exceeds-window': () =>
     'The uncertainty of the ends is larger than the window, so there is no set point. Sweep again, more slowly, down and up across both ends.',
@@ -73,6 +88,10 @@ const sentences = {
     `The minimum flame signal is given in ${f.minimum}, but the meter reads ${f.signal}. It was ignored; enter it in the meter's unit.`,
   'meter-fell-silent': (f: { meter: string; for: string }) =>
     `The ${f.meter} gave no number for ${f.for} while the other meter went on. What the pilot did then is not in this result.`,
+  'two-plateaus': (f: { higher: string; lower: string; meant: string }) =>
+    `The signal has two plateaus: ${f.higher} and ${f.lower}. ${f.meant} Find out why: a detector that sees two parts of the flame, or a flame that changes its shape.`,
+  'meter-frozen': (f: { meter: string; value: string; from: string; to: string; times: number }) =>
+    `The ${f.meter} repeated ${f.value} from ${f.from} to ${f.to} while the other meter went on${f.times > 1 ? ` (${f.times} times in all)` : ''}. It was frozen then; those readings were left out. Check its hold key, its battery and its hose or leads.`,
   'sweep-discarded': (f: { sweeps: string }) => `Discarded by the technician and left out: ${f.sweeps}.`,
   'gas-shut': () => 'The pilot gas was shut for part of the recording. Those readings were left out.',
 } as const;
@@ -81,6 +100,30 @@ const sentences = {
 export type WarningCode = keyof typeof sentences;
 /** Every code that an analysis may warn with. */
 export const warningCodes = Object.keys(sentences) as WarningCode[];
+
+/** What asks for nothing once light-off is proved at the setting: how it was found, and what a few trials can prove at most. */
+const informative: ReadonlySet<string> = new Set<WarningCode>([
+  'few-light-offs',
+  'outside-tested',
+  'maker-range-costs',
+  'ratio-of-gauge-pressures',
+  'clipped-plateau',
+  'self-check',
+  'sweep-discarded',
+  'gas-shut',
+]);
+
+/**
+ * Tells what must be known before trusting the result from what is merely worth knowing: once the light-off plan is met, what asks
+ * for nothing is a finding, so that a warning stands out.
+ */
+export const sortWarnings = (
+  all: readonly AnalysisWarning[],
+  planMet: boolean,
+): { warnings: AnalysisWarning[]; findings: AnalysisWarning[] } => ({
+  warnings: all.filter(({ code }) => !(planMet && informative.has(code))),
+  findings: all.filter(({ code }) => planMet && informative.has(code)),
+});
 
 type FactsOf<C extends WarningCode> = Parameters<(typeof sentences)[C]> extends [infer F] ? F : undefined;
 

@@ -57,10 +57,11 @@ const shutFor = 0.9;
 const fallSeconds = 4;
 
 /** What is known of gas and flame since gas was last seen shut: kept while the manometer gives no reading. */
-function rememberGas({ gasOn, burned, cameOn }: AlarmMemory, { now, valveOpen }: AlarmInput) {
+function rememberGas({ gasOn, burned, cameOn, alarm }: AlarmMemory, { now, valveOpen }: AlarmInput) {
   const { gas, flame } = now.latest;
-  // A valve that is wired shows what the manometer does not.
-  if (isShut(now) || (now.pressureTrouble && valveOpen === false)) return { gasOn: false, burned: false, cameOn: true };
+  // A wired valve shows what the manometer does not, unless it was seen not to shut.
+  const isValveShut = valveOpen === false && alarm?.kind !== 'not-shut';
+  if (isShut(now) || (now.pressureTrouble && isValveShut)) return { gasOn: false, burned: false, cameOn: true };
   const burns = flame === 'burning' || flame === 'unsteady';
   // Without a manometer from the start there is no gas to watch.
   const isSeen = Number.isFinite(now.pressureTrouble?.sinceS ?? 0);
@@ -68,7 +69,7 @@ function rememberGas({ gasOn, burned, cameOn }: AlarmMemory, { now, valveOpen }:
   return { gasOn: isOn, burned: isOn && (burned || burns), cameOn };
 }
 
-const isShut = ({ latest }: BurnerNow): boolean => latest.gas === 'shut' && latest.probability > shutFor;
+const isShut = ({ shut }: BurnerNow): boolean => shut > shutFor;
 
 /**
  * The alarm after one more step. It stays until gas is shut, whatever the flame does meanwhile: a flame that came back by itself
@@ -78,7 +79,7 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   const { nowS, now, trialSeconds, valveOpen } = input;
   const known = rememberGas(memory, input);
   const gasUnseen = now.pressureTrouble !== undefined;
-  const gasIsShut = gasUnseen ? !known.gasOn && valveOpen === false : isShut(now);
+  const gasIsShut = gasUnseen ? !known.gasOn && valveOpen === false && memory.alarm?.kind !== 'not-shut' : isShut(now);
   const darkUnseen = gasUnseen && known.gasOn && now.dark > certain;
   // Whether it lit cannot be seen: the flame signal meter had given readings and has stopped.
   const flameUnseen =

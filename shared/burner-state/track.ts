@@ -6,14 +6,14 @@ import { type Bin, createFilter } from './chain/filter.ts';
 import { jointSize } from './chain/joint.ts';
 import { type Moment, mostProbable, shows } from './chain/label.ts';
 import { initialLevels, type Levels, pressureUncertainty } from './chain/levels.ts';
-import { troublesOf } from './meters/trouble-spans.ts';
+import { type Troubles, troublesOf } from './meters/trouble-spans.ts';
 import { phasesOf, type Phase } from './phases.ts';
 import { regulatorCourse } from './regulator/regulator-course.ts';
-import { lags, meanLag } from './chain/signal-likelihood.ts';
+import { lags, meanLag } from './chain/lags.ts';
 import { createCourse, smoothCourse } from './chain/smooth.ts';
 import { hiddenStates, stepS } from './chain/states.ts';
 import { createRunIn, isUnsteady, windowSteps } from './chain/steadiness.ts';
-import { knownThreshold, openThresholds, type Thresholds } from './chain/thresholds.ts';
+import { knownThreshold, openThresholds, type Thresholds, toldApart } from './chain/thresholds.ts';
 import { withTroubles } from './tracker.ts';
 
 /** A stretch of a capture in which nothing changed: its own seconds, and the state of burner and visit. */
@@ -40,19 +40,21 @@ const size = hiddenStates.length;
 export function trackCapture(capture: Capture, setup: Setup): Tracked {
   const signalUnit = capture.readings.find(({ role }) => role === 'flame_signal')?.unit ?? 'V';
   const known = knownFrom(setup, signalUnit);
-  const { first, bins, digit } = binReadings(capture.readings);
+  const { first, bins: all, digit } = binReadings(capture.readings);
   const levels = initialLevels(signalUnit, known.minimumSignal, known.darkSignal);
-  if (bins.length === 0) return { spans: [], levels, fanOnly: undefined };
+  if (all.length === 0) return { spans: [], levels, fanOnly: undefined };
+  const troubles = troublesOf(capture.readings, first, all.length);
+  const bins = all.map((bin, t) => withoutFrozen(bin, troubles[t]!));
   levels.pressureDigit = digit;
-  const open = known.fanOnly === undefined ? openThresholds() : knownThreshold(known.fanOnly);
+  const thresholds = known.fanOnly === undefined ? toldApart(openThresholds(), bins) : knownThreshold(known.fanOnly);
 
   // Once through to learn the levels and the threshold; then again with them, from the start.
-  const learned = createFilter(levels, open);
+  const learned = createFilter(levels, thresholds);
   for (const bin of bins) learned.step(bin);
   const weights = learned.thresholdWeights();
   const rows = new Float64Array(bins.length * size);
   let said = 0;
-  for (const { threshold, weight } of likeliest(open, weights, bins)) {
+  for (const { threshold, weight } of likeliest(thresholds, weights)) {
     const start = { ...levels, lagShares: levels.lagShares.slice(), shutPressure: undefined };
     const filter = createFilter(start, { values: [threshold], weights: Float64Array.of(1) });
     const course = createCourse(bins.length);
@@ -74,7 +76,6 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
   }));
   markUnsteady(bins, moments, rows, levels);
   const regulator = regulatorCourse(bins, moments, pressureUncertainty(levels));
-  const troubles = troublesOf(capture.readings, first, bins.length);
   moments.forEach((moment, t) => {
     moment.regulator = regulator[t]!;
     const { pressure, signal } = troubles[t]!;
@@ -82,6 +83,14 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
   });
   const phases = phasesOf(moments, (t) => !troubles[t]!.signal, first, capture, known);
   return { spans: spansOf(moments, phases, first), levels, fanOnly: fanOnlyOf(known, bins, moments) };
+}
+
+/** What the sound meters showed: what a frozen one repeats says nothing of now. */
+function withoutFrozen(bin: Bin, { pressure, signal }: Troubles): Bin {
+  return {
+    ...(bin.pressure !== undefined && pressure !== 'frozen' && { pressure: bin.pressure }),
+    ...(bin.signal !== undefined && signal !== 'frozen' && { signal: bin.signal }),
+  };
 }
 
 /** Calls a burning flame unsteady where its signal scatters around that moment. */
@@ -105,39 +114,13 @@ function markUnsteady(
   });
 }
 
-/**
- * The thresholds that the readings leave possible: at most three, for the smoother goes through each. Thresholds between which hardly a
- * reading lies say the same of all of them and are taken together.
- */
-function likeliest(
-  { values }: Thresholds,
-  weights: Float64Array,
-  bins: readonly Bin[],
-): { threshold: number; weight: number }[] {
-  const groups: { threshold: number; weight: number; most: number; last: number }[] = [];
-  values.forEach((threshold, h) => {
-    const weight = weights[h]!;
-    if (weight === 0) return;
-    const group = groups.at(-1);
-    if (group && !isBetween(bins, group.last, threshold)) {
-      group.last = threshold;
-      group.weight += weight;
-      if (weight > group.most) [group.threshold, group.most] = [threshold, weight];
-    } else groups.push({ threshold, weight, most: weight, last: threshold });
-  });
-  return groups
+/** The thresholds that the readings leave possible: at most three, for the smoother goes through each. */
+const likeliest = ({ values }: Thresholds, weights: Float64Array): { threshold: number; weight: number }[] =>
+  values
+    .map((threshold, h) => ({ threshold, weight: weights[h]! }))
     .sort((a, b) => b.weight - a.weight)
     .slice(0, 3)
     .filter(({ weight }, k) => k === 0 || weight > 0.02);
-}
-
-/** Whether more than one reading in two hundred lies between two thresholds or close to them: a valve passes through in a few. */
-function isBetween(bins: readonly Bin[], low: number, high: number): boolean {
-  let count = 0;
-  for (const { pressure } of bins)
-    if (pressure !== undefined && pressure > low - 0.03 && pressure < high + 0.06) count += 1;
-  return count > bins.length / 200;
-}
 
 /** The fan-only pressure: what was entered, else the median pressure while gas was shut for some seconds. inH2O. */
 function fanOnlyOf(known: Known, bins: readonly Bin[], moments: readonly Moment[]): Tracked['fanOnly'] {

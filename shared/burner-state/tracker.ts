@@ -8,7 +8,7 @@ import { createPhaseFollower, type Phase } from './phases.ts';
 import type { RegulatorState } from './regulator/regulator.ts';
 import { createRegulatorFilter } from './regulator/regulator-live.ts';
 import { hiddenStates, stepS } from './chain/states.ts';
-import { meanLag } from './chain/signal-likelihood.ts';
+import { meanLag } from './chain/lags.ts';
 import { createRunIn, isUnsteady, type Shown, windowSteps } from './chain/steadiness.ts';
 import { knownThreshold, openThresholds } from './chain/thresholds.ts';
 
@@ -23,6 +23,8 @@ export interface BurnerNow {
   /** Probability now that gas flows and the flame that burned is gone, and that gas flows and nothing burns. */
   lost: number;
   unlit: number;
+  /** Probability now that gas is shut, whether or not a flame was there before; 0 while the manometer is in trouble. */
+  shut: number;
   /** Probability now that nothing burns, whatever gas does; 0 while the signal meter is in trouble. */
   dark: number;
   /** Trouble of a meter and since when, seconds of the capture; undefined when it is sound. */
@@ -96,9 +98,12 @@ export function createTracker(known: Known): Tracker {
   const goOn = (bin: number) => {
     const means = pending.get(bin);
     pending.delete(bin);
+    const endS = (bin + 1) * stepS;
+    const isFrozen = (role: keyof typeof watches) => watches[role].trouble(endS)?.kind === 'frozen';
+    // What a frozen meter repeats says nothing of now.
     const observed: Bin = {
-      ...(means?.pressure && { pressure: means.pressure.sum / means.pressure.count }),
-      ...(means?.signal && { signal: means.signal.sum / means.signal.count }),
+      ...(means?.pressure && !isFrozen('pilot_pressure') && { pressure: means.pressure.sum / means.pressure.count }),
+      ...(means?.signal && !isFrozen('flame_signal') && { signal: means.signal.sum / means.signal.count }),
     };
     filter.step(observed);
     const states = filter.probabilities();
@@ -155,6 +160,7 @@ export function createTracker(known: Known): Tracker {
         unlit: blind
           ? 0
           : probabilityOf(latest, ({ gas, flame }) => gas === 'flowing' && (flame === 'dark' || flame === 'lost')),
+        shut: pressureTrouble ? 0 : probabilityOf(latest, ({ gas }) => gas === 'shut'),
         dark: signalTrouble
           ? 0
           : probabilityOf(latest, ({ flame }) => flame === 'lost' || flame === 'out' || flame === 'dark'),

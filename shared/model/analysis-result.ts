@@ -20,6 +20,8 @@ const windowEnd = z.object({
   ci: interval,
   /** The innermost guarded value of all evidence, which may be that of other evidence than `cause`. */
   guarded: z.number(),
+  /** The same moved outward: the innermost of all evidence. A setting beyond it fails. */
+  guardedOutward: z.number().optional(),
   cause: z.enum(causes),
   guardedBy: z.enum(causes).optional(),
 });
@@ -136,6 +138,8 @@ export const AnalysisResult = z.object({
     .array(z.object({ at_s: z.number(), seconds: z.number(), pressure: z.number(), least: z.number() }))
     .optional(),
   warnings: z.array(AnalysisWarning),
+  /** What is worth knowing and asks for nothing: warnings no more, once light-off is proved at the setting. */
+  findings: z.array(AnalysisWarning),
 });
 export type AnalysisResult = z.infer<typeof AnalysisResult>;
 
@@ -177,6 +181,8 @@ export const Explanation = z.object({
     unlit: z.number().int(),
     /** A meter was frozen, overloaded or silent. */
     meterTrouble: z.number().int(),
+    /** The signal fell amid good pressures and came back by itself, until it had settled. */
+    dropOut: z.number().int(),
     /** The manometer was silent. */
     pressureUnknown: z.number().int(),
   }),

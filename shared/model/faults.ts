@@ -98,7 +98,9 @@ const sentences = {
   'too-few-pairs': (f: { pairs: number; least: number }) =>
     `Only ${f.pairs} pairs of pressure and signal readings were found, and at least ${f.least} are needed. Record a longer sweep with both meters.`,
   'one-pressure': (f: { pressure: string }) =>
-    `All readings are at the same pressure (${f.pressure}). Turn the regulator through its range to find the window.`,
+    `The pressure stayed near ${f.pressure}. Turn the regulator through its range to find the window.`,
+  'clocks-apart': (f: { seconds: number }) =>
+    `The flame signal seems to ${f.seconds < 0 ? 'come' : 'follow'} about ${Math.round(Math.abs(f.seconds))} s ${f.seconds < 0 ? 'before' : 'after'} the pressure, which no detector and no meter explains: the clocks of the two meters are apart. Correct the times of one of them, or record both with one clock.`,
   'units-differ': (f: { before: string; after: string }) =>
     `The two sweeps measure the flame signal in ${f.before} and in ${f.after}. One cannot be converted to the other, so they cannot be compared.`,
   cancelled: () => 'The job was canceled before it finished.',
@@ -149,15 +151,15 @@ const sentences = {
   'no-live-pressure': () => 'There is no live pilot pressure reading. Check the manometer first.',
   'as-found-late': () =>
     'The regulator may have been turned since recording began, so this is not as found. Record it only if you know that it was not.',
-  'flame-lost': () => 'Flame lost, gas is on. Shut the gas now, then purge in full.',
-  'flame-returned': () => 'The flame was lost and came back over unburned gas. Shut the gas now, then purge in full.',
-  'flame-unseen': () =>
-    'Gas is on and no meter shows a flame. Unless you see it burn: shut the gas now, then purge in full.',
+  // Alarms: the first sentence is the heading on the screen and the name of the mark.
+  'flame-lost': () => 'Flame lost, gas on. Shut the gas now, then purge in full.',
+  'flame-returned': () => 'Flame lost; it came back over unburned gas. Shut the gas now, then purge in full.',
+  'flame-unseen': () => 'Gas on, no meter shows a flame. Unless you see it burn: shut the gas now, then purge in full.',
   'gas-may-flow': () =>
-    'No flame, and gas may be flowing: the manometer does not show it. Shut the gas now, then purge in full.',
-  'gas-unlit': () => 'Gas is on and nothing burns. Shut the gas now, then purge in full.',
+    'No flame, gas may be flowing. The manometer does not show it. Shut the gas now, then purge in full.',
+  'gas-unlit': () => 'Gas on, no flame. Shut the gas now, then purge in full.',
   'gas-not-shut': () =>
-    'The pilot valve is shut, but the pressure does not fall: it leaks or sticks open. Shut the gas by hand, then purge in full.',
+    'Gas does not shut off. The pilot valve is shut, but the pressure does not fall: it leaks or sticks open. Shut the gas by hand, then purge in full.',
   'gas-shut': () => 'The pilot gas is shut. There is nothing to set until it flows and burns.',
   'no-flame': () => 'No flame is proved. There is nothing to set until it burns steadily.',
   'flame-unsteady': () =>
@@ -174,7 +176,7 @@ const sentences = {
   'trial-replaced': () =>
     'This light-off trial was corrected or discarded in the meantime. Look at its newest entry, then decide again.',
   'trial-void': () => 'This light-off trial is already discarded.',
-  'reason-missing': () => 'This capture is complete. Say why a light-off trial is added to it now.',
+  'reason-missing': () => 'Say why: a light-off trial is added to a complete capture, or discarded.',
   'trial-has-gas': () =>
     'Gas came on in this trial, so it is recorded. Discard it in the list of trials, with a reason.',
   'verdict-contradicts-meters': (f: { entered: string; meters: string }) =>

@@ -45,6 +45,28 @@ export const pressureNumber = (value: number, unit: PressureUnit): string =>
 export const signalNumber = (value: number, unit: SignalUnit): string =>
   formatNumber(value, signalFormats[unit].decimals);
 
+/** Which way a guarded number is rounded, so that the printed one promises no more than it: an end inward, a margin down. */
+export type Rounding = 'up' | 'down';
+
+/** A guarded end or a margin, with the decimals of its unit: 2.8767 as a high end is 2.87, 1.183 as a low end 1.19. */
+export function guardedNumber(value: number, unit: PressureUnit, rounding: Rounding): string {
+  const { decimals } = pressureFormats[unit];
+  const digits = value * 10 ** decimals;
+  // What is a whole digit but for the arithmetic stays that digit.
+  const whole =
+    Math.abs(digits - Math.round(digits)) < 1e-6
+      ? Math.round(digits)
+      : rounding === 'up'
+        ? Math.ceil(digits)
+        : Math.floor(digits);
+  return formatNumber(whole / 10 ** decimals, decimals);
+}
+/** "1.19 inH2O". */
+export const formatGuarded = (value: number, unit: PressureUnit, rounding: Rounding): string =>
+  `${guardedNumber(value, unit, rounding)} ${pressureUnitLabel(unit)}`;
+/** A margin to a guarded end with its unit, never more than it is. */
+export const formatMargin = (value: number, unit: PressureUnit): string => formatGuarded(value, unit, 'down');
+
 /** "2.28 inH2O". */
 export const formatPressure = (value: number, unit: PressureUnit): string =>
   `${pressureNumber(value, unit)} ${pressureUnitLabel(unit)}`;
@@ -52,11 +74,9 @@ export const formatPressure = (value: number, unit: PressureUnit): string =>
 export const formatSignal = (value: number, unit: SignalUnit): string =>
   `${signalNumber(value, unit)} ${signalUnitLabel(unit)}`;
 
-/** "1.09 to 1.17"; where both print alike "4.61 to the last digit": a range from a number to itself looks like certainty. */
-export const formatRange = (from: string, to: string): string =>
-  from === to ? `${from} to the last digit` : `${from} to ${to}`;
-const rangeWithUnit = (from: string, to: string, unit: string): string =>
-  from === to ? `${from} ${unit} to the last digit` : `${from} to ${to} ${unit}`;
+/** "1.09 to 1.17"; where both print alike "about 4.61": a range from a number to itself looks like certainty. A unit may follow. */
+export const formatRange = (from: string, to: string): string => (from === to ? `about ${from}` : `${from} to ${to}`);
+const rangeWithUnit = (from: string, to: string, unit: string): string => `${formatRange(from, to)} ${unit}`;
 
 /** "1.09 to 1.17 inH2O". */
 export const formatPressureRange = ([low, high]: readonly [number, number], unit: PressureUnit): string =>
@@ -75,6 +95,10 @@ export const withSign = (value: number, text: string): string => (value > 0 && N
 
 /** "1.1 s". */
 export const formatSeconds = (value: number, decimals = 1): string => `${formatNumber(value, decimals)} s`;
+
+/** When the spark of a trial came, seconds after the gas: "with gas", "5.0 s after gas"; "not known" where nobody knows. */
+export const formatSpark = (delayS: number | undefined): string =>
+  delayS === undefined ? 'not known' : delayS === 0 ? 'with gas' : `${formatSeconds(delayS)} after gas`;
 
 /** A fraction as percent: 0.562 gives "56 %", 0.995 with one decimal "99.5 %". The space is that of NIST SP 811, 7.10.2. */
 export const formatPercent = (fraction: number, decimals = 0): string => `${formatNumber(fraction * 100, decimals)} %`;

@@ -31,3 +31,12 @@ export function varianceInflation(values: Float64Array, weight = new Float64Arra
   }
   return inflation;
 }
+
+/**
+ * By how much correlation inflates the variance of a mean square, where it inflates that of a mean by `inflation`: both follow
+ * from the one correlation r of neighbors in a first-order process, (1 + r) / (1 - r) and (1 + r^2) / (1 - r^2).
+ * Source: Bayley and Hammersley 1946, J. Royal Stat. Soc. (Supplement) 8, 184.
+ *
+ * @param inflation  at least 1
+ */
+export const inflationOfSquares = (inflation: number): number => (inflation ** 2 + 1) / (2 * inflation);

@@ -2,14 +2,22 @@ import type { AnalysisDetail } from '../model/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import { formatConfidence, formatWallTime } from '../model/format.ts';
 import { setupDefaults } from '../model/setup.ts';
+import { leftOutCount } from './diagnostics.ts';
 import type { Section } from './document.ts';
 
 export const warningSection = ({ result }: AnalysisDetail): Section => ({
   heading: 'Warnings',
-  blocks:
-    result.warnings.length === 0
-      ? [{ kind: 'paragraph', text: 'None.' }]
-      : result.warnings.map((warning) => ({ kind: 'caution', text: warning.message })),
+  blocks: [
+    ...(result.warnings.length === 0
+      ? [{ kind: 'paragraph', text: 'None.' } as const]
+      : result.warnings.map((warning) => ({ kind: 'caution', text: warning.message }) as const)),
+    ...(result.findings.length > 0
+      ? [
+          { kind: 'paragraph', text: 'Also found:' } as const,
+          { kind: 'list', items: result.findings.map((finding) => finding.message) } as const,
+        ]
+      : []),
+  ],
 });
 
 /** Who has the final word, and what a setting found with two meters does not prove. */
@@ -45,7 +53,7 @@ export interface Provenance {
 /** Enough to find the data again and to reproduce the same numbers from them. */
 export const identitySection = (
   capture: Capture,
-  { result }: AnalysisDetail,
+  { result, explanation }: AnalysisDetail,
   { madeAt, version }: Provenance,
 ): Section => ({
   heading: 'Data and software',
@@ -58,7 +66,7 @@ export const identitySection = (
         { label: 'Pilot pressure readings', value: String(result.readings.pressure) },
         { label: 'Flame signal readings', value: String(result.readings.signal) },
         { label: 'Flagged (no number)', value: String(result.readings.flagged) },
-        { label: 'Rejected by the analysis', value: String(result.readings.rejected) },
+        { label: 'Left out of the curve, flagged among them', value: String(leftOutCount(explanation.leftOut)) },
         {
           label: 'Analysis',
           value: `${result.schema}, confidence ${formatConfidence(result.confidence)}, seed ${capture.setup.seed ?? setupDefaults.seed}`,

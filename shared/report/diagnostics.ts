@@ -65,15 +65,21 @@ const exclusionLabels: Record<keyof Explanation['leftOut'], string> = {
   relighting: 'while the pilot was being lit',
   unlit: 'while gas flowed unlit',
   meterTrouble: 'while a meter was in trouble',
+  dropOut: 'while the signal fell amid good pressures',
   pressureUnknown: 'while the manometer was silent',
 };
 
+const reasons = Object.keys(exclusionLabels) as (keyof typeof exclusionLabels)[];
+
+/** How many readings the curve was not fitted to, flagged ones among them: the one number that screen and report give. */
+export const leftOutCount = (leftOut: Explanation['leftOut']): number =>
+  reasons.reduce((sum, reason) => sum + leftOut[reason], 0);
+
 function excludedReadings(leftOut: Explanation['leftOut']): Diagnostic {
-  const reasons = Object.keys(exclusionLabels) as (keyof typeof exclusionLabels)[];
   const applicable = reasons.filter((reason) => leftOut[reason] > 0);
   return {
     label: 'Readings left out',
-    value: String(reasons.reduce((sum, reason) => sum + leftOut[reason], 0)),
+    value: String(leftOutCount(leftOut)),
     note:
       applicable.map((reason) => `${leftOut[reason]} ${exclusionLabels[reason]}`).join('; ') ||
       'all readings were used',

@@ -94,7 +94,7 @@ export function endsSection(analysis: AnalysisDetail): Section {
         side === 'low' ? 'Low end' : 'High end',
         pressureNumber(end.value, unit),
         endInterval(end, unit),
-        guardedText(end, unit),
+        guardedText(end, unit, side),
         causeLabels[end.cause],
       ],
     ];

@@ -1,5 +1,5 @@
 import type { AnalysisResult, WindowEnd } from '../model/analysis-result.ts';
-import { formatElapsed, formatPressure, formatSeconds, formatSignal, pressureNumber } from '../model/format.ts';
+import { formatElapsed, formatPressure, formatSeconds, formatSignal, guardedNumber } from '../model/format.ts';
 import type { PressureUnit } from '../model/units.ts';
 import { causeLabels } from './labels.ts';
 
@@ -18,5 +18,9 @@ export const excursionLines = ({ excursions = [], pressureUnit, signalUnit }: An
   );
 
 /** A guarded end, and by which evidence where that is not what sets the end: "1.20, by unsteady flame signal". */
-export const guardedText = ({ guarded, guardedBy, cause }: WindowEnd, unit: PressureUnit): string =>
-  `${pressureNumber(guarded, unit)}${guardedBy && guardedBy !== cause ? `, by ${causeLabels[guardedBy]}` : ''}`;
+export const guardedText = (
+  { guarded, guardedBy, cause }: WindowEnd,
+  unit: PressureUnit,
+  side: 'low' | 'high',
+): string =>
+  `${guardedNumber(guarded, unit, side === 'low' ? 'up' : 'down')}${guardedBy && guardedBy !== cause ? `, by ${causeLabels[guardedBy]}` : ''}`;

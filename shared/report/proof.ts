@@ -2,10 +2,11 @@ import type { AnalysisDetail, AnalysisResult, ComparisonDetail, Decision } from 
 import type { Capture } from '../model/capture.ts';
 import {
   formatConfidence,
+  formatGuarded,
   formatLowerBound,
   formatPressure,
-  formatPressureRange,
   formatWallTime,
+  guardedNumber,
   pressureNumber,
 } from '../model/format.ts';
 import { isPractice, practiceMark } from '../model/practice-mark.ts';
@@ -83,14 +84,14 @@ function keyResults({ pressureUnit: unit, window, setPoint, asLeft, lightOff }: 
       ? {
           label: 'Set point',
           value: formatPressure(setPoint.value, unit),
-          note: `margins ${pressureNumber(setPoint.marginLow, unit)} below, ${pressureNumber(setPoint.marginHigh, unit)} above${setPoint.provisional ? '; provisional' : ''}`,
+          note: `margins ${guardedNumber(setPoint.marginLow, unit, 'down')} below, ${guardedNumber(setPoint.marginHigh, unit, 'down')} above${setPoint.provisional ? '; provisional' : ''}`,
           tone: setPoint.provisional ? 'caution' : 'neutral',
         }
       : { label: 'Set point', value: 'none', note: 'see the warnings', tone: 'bad' },
     low && high
       ? {
           label: 'Window, guarded ends',
-          value: formatPressureRange([low.guarded, high.guarded], unit),
+          value: `${guardedNumber(low.guarded, unit, 'up')} to ${formatGuarded(high.guarded, unit, 'down')}`,
           note:
             window.status in open
               ? open[window.status as keyof typeof open]

@@ -1,26 +1,11 @@
 import type { AnalysisResult } from '../model/analysis-result.ts';
-import type { Capture, MarkKind } from '../model/capture.ts';
+import type { Capture } from '../model/capture.ts';
 import { formatDuration, formatElapsed, formatWallTime } from '../model/format.ts';
 import { type Stretch, stretchKinds, stretchesOf } from '../model/stretches.ts';
 import { stretchStyles } from './charts/chart-style.ts';
 import { recordChart } from './charts/record-chart.ts';
 import type { Block, Section } from './document.ts';
-
-const markLabels: Record<Exclude<MarkKind, 'trial-start' | 'trial-end'>, string> = {
-  note: 'Note',
-  'sweep-start': 'Sweep start',
-  'sweep-end': 'Sweep end',
-  'sweep-void': 'Sweep discarded',
-  'as-found': 'As found',
-  'as-left': 'As left',
-  gap: 'Gap in the recording',
-  'flame-lost': 'Flame lost, gas on',
-  'gas-unlit': 'Gas on, nothing burns',
-  'not-shut': 'Pressure did not fall after the valve shut',
-  'gas-shut': 'Gas shut',
-  'air-confirmed': 'Fan confirmed running',
-  'air-stopped': 'Fan no longer confirmed',
-};
+import { markWords } from './mark-words.ts';
 
 /** The recording: both meters over time, and its marks and notes. Trials have their own section. */
 export function recordSection(capture: Capture, { pressureUnit, signalUnit, phases }: AnalysisResult): Section {
@@ -33,9 +18,7 @@ export function recordSection(capture: Capture, { pressureUnit, signalUnit, phas
       alternative: `Pilot pressure and flame signal over time, with sweeps and light-off trials shaded. ${describeStretches(stretches)}`,
     },
   ];
-  const marks = capture.marks.flatMap(({ kind, ...mark }) =>
-    kind === 'trial-start' || kind === 'trial-end' ? [] : [{ ...mark, kind }],
-  );
+  const marks = capture.marks.filter(({ kind }) => kind !== 'trial-start' && kind !== 'trial-end');
   if (marks.length > 0)
     blocks.push({
       kind: 'table',
@@ -46,7 +29,10 @@ export function recordSection(capture: Capture, { pressureUnit, signalUnit, phas
       ],
       rows: marks
         .sort((a, b) => a.elapsedS - b.elapsedS)
-        .map((mark) => [formatElapsed(mark.elapsedS), markLabels[mark.kind], mark.text]),
+        .map((mark) => {
+          const { name, text } = markWords(mark);
+          return [formatElapsed(mark.elapsedS), name, text];
+        }),
     });
   if (capture.notes.length > 0)
     blocks.push({

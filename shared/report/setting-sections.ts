@@ -4,11 +4,10 @@ import type { Capture } from '../model/capture.ts';
 import {
   formatConfidence,
   formatElapsed,
+  formatMargin,
   formatPressure,
   formatPressureRange,
   noNumber,
-  pressureNumber,
-  pressureUnitLabel,
   withSign,
 } from '../model/format.ts';
 import { comparisonChart } from './charts/comparison-chart.ts';
@@ -39,8 +38,8 @@ export function setPointSection({ result }: AnalysisDetail, { setup }: Capture):
       rows: [
         { label: 'Set point', value: formatPressure(setPoint.value, unit) },
         { label: 'Rule', value: ruleLabels[setPoint.rule] },
-        { label: 'Margin to the guarded low end', value: formatPressure(setPoint.marginLow, unit) },
-        { label: 'Margin to the guarded high end', value: formatPressure(setPoint.marginHigh, unit) },
+        { label: 'Margin to the guarded low end', value: formatMargin(setPoint.marginLow, unit) },
+        { label: 'Margin to the guarded high end', value: formatMargin(setPoint.marginHigh, unit) },
         {
           label: "Inside the maker's range",
           value: range ? (setPoint.withinMakerRange ? 'yes' : 'NO') : 'no range stated',
@@ -73,8 +72,8 @@ export function asLeftSection({ result, conformance }: AnalysisDetail, capture: 
       kind: 'facts',
       rows: [
         { label: 'As left', value: formatPressure(asLeft.value, unit) },
-        { label: 'Margin to the guarded low end', value: formatPressure(asLeft.marginLow, unit) },
-        { label: 'Margin to the guarded high end', value: formatPressure(asLeft.marginHigh, unit) },
+        { label: 'Margin to the guarded low end', value: formatMargin(asLeft.marginLow, unit) },
+        { label: 'Margin to the guarded high end', value: formatMargin(asLeft.marginHigh, unit) },
         {
           label: 'Decision (ILAC-G8:09/2019)',
           value: `${decisionLabels[asLeft.decision]}. ${decisionSentence(asLeft)}`,
@@ -101,7 +100,6 @@ export function asLeftSection({ result, conformance }: AnalysisDetail, capture: 
 
 export function comparisonSection(comparison: ComparisonDetail): Section {
   const { result } = comparison;
-  const unit = pressureUnitLabel(result.pressureUnit);
   const blocks: Block[] = [
     { kind: 'list', items: result.summary },
     {
@@ -127,7 +125,7 @@ export function comparisonSection(comparison: ComparisonDetail): Section {
   if (result.oldSetPoint)
     blocks.push({
       kind: 'paragraph',
-      text: `In the signal window of this sweep, whatever its light-off trials say, the earlier setting of ${formatPressure(result.oldSetPoint.value, result.pressureUnit)} has a margin of ${pressureNumber(result.oldSetPoint.marginLow, result.pressureUnit)} ${unit} to the guarded low end and ${pressureNumber(result.oldSetPoint.marginHigh, result.pressureUnit)} ${unit} to the guarded high end. ${decisionLabels[result.oldSetPoint.decision]}: ${lowerFirst(decisionSentences[result.oldSetPoint.decision])}`,
+      text: `In the signal window of this sweep, whatever its light-off trials say, the earlier setting of ${formatPressure(result.oldSetPoint.value, result.pressureUnit)} has a margin of ${formatMargin(result.oldSetPoint.marginLow, result.pressureUnit)} to the guarded low end and ${formatMargin(result.oldSetPoint.marginHigh, result.pressureUnit)} to the guarded high end. ${decisionLabels[result.oldSetPoint.decision]}: ${lowerFirst(decisionSentences[result.oldSetPoint.decision])}`,
     });
   for (const warning of result.warnings) blocks.push({ kind: 'caution', text: warning.message });
   return { heading: 'Comparison with the earlier sweep', blocks };

@@ -7,28 +7,35 @@ import {
   formatNumber,
   formatPressure,
   formatSeconds,
+  formatSpark,
   noNumber,
   pressureNumber,
   pressureUnitLabel,
 } from '../model/format.ts';
 import { convertPressure, type PressureUnit } from '../model/units.ts';
+import { unjudgedTrials } from '../model/unjudged-trials.ts';
 import { isLit, replacedBy, trialSecondsOf, validTrials } from '../model/valid-trials.ts';
 import type { Block, Column, Section } from './document.ts';
 
 /** The light-off trials one by one, the corrected and discarded among them, and what those that count prove together. */
-export function trialSection({ trials, setup }: Capture, result: AnalysisResult): Section {
+export function trialSection({ trials, setup, marks }: Capture, result: AnalysisResult): Section {
   const heading = 'Light-off trials';
+  const unjudged = unjudgedTrials(marks, trials).map(({ fromS }): Block => ({
+    kind: 'caution',
+    text: `The trial at ${formatElapsed(fromS)} was cut short and is not judged: gas came on, and no result was entered. It does not count.`,
+  }));
   if (trials.length === 0)
     return {
       heading,
       blocks: [
+        ...unjudged,
         {
           kind: 'caution',
           text: 'No light-off trials were recorded. A good flame signal does not prove that the pilot lights at that pressure.',
         },
       ],
     };
-  const blocks: Block[] = [];
+  const blocks: Block[] = [...unjudged];
   if (result.lightOff) blocks.push({ kind: 'paragraph', text: lightOffSentence(result.lightOff) });
   if (validTrials(trials).length === 0)
     blocks.push({
@@ -73,7 +80,7 @@ function trialTable(trials: readonly Trial[], unit: PressureUnit, trialSeconds: 
       share: 22,
       cell: (trial) => pressureNumber(convertPressure(trial.pressure, trial.unit, unit), unit),
     },
-    { heading: 'Spark delay, s', align: 'right', share: 18, cell: ({ sparkDelayS }) => sparkText(sparkDelayS) },
+    { heading: 'Spark', align: 'left', share: 18, cell: ({ sparkDelayS }) => formatSpark(sparkDelayS) },
     { heading: 'Time to prove, s', align: 'right', share: 20, cell: ({ timeToProveS }) => tenths(timeToProveS) },
     ...used(trials, 'timeToProveFromSparkS', {
       heading: 'From the spark, s',
@@ -108,8 +115,6 @@ const used = (trials: readonly Trial[], key: keyof Trial, column: TrialColumn): 
   trials.some((trial) => trial[key] !== undefined) ? [column] : [];
 
 const tenths = (seconds: number | undefined): string => (seconds === undefined ? noNumber : formatNumber(seconds, 1));
-const sparkText = (delayS: number | undefined): string =>
-  delayS === undefined ? 'not known' : delayS === 0 ? 'none' : formatNumber(delayS, 1);
 
 /** "lit", and what became of an entry that does not count any more. */
 function resultText(

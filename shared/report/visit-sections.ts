@@ -32,7 +32,7 @@ export function burnerSection({ burner, technician, startedAt, readings }: Captu
     ['Fuel gas', burner?.gas],
     ['Technician', technician],
     ['Date of visit', startedAt && formatWallTime(startedAt)],
-    ['Recording length', readings.length > 0 ? formatDuration(lastElapsed(readings)) : undefined],
+    ['Recording', readings.length > 0 ? recordingText(readings) : undefined],
   ];
   return {
     heading: 'Burner, site and visit',
@@ -40,15 +40,15 @@ export function burnerSection({ burner, technician, startedAt, readings }: Captu
   };
 }
 
-const lastElapsed = (readings: Reading[]): number => {
-  let first = Infinity;
-  let last = -Infinity;
+/** From the first to the last reading, with both times on the capture's own clock, on which trials and marks are told. */
+function recordingText(readings: Reading[]): string {
+  let [first, last] = [Infinity, -Infinity];
   for (const { elapsedS } of readings) {
     first = Math.min(first, elapsedS);
     last = Math.max(last, elapsedS);
   }
-  return last - Math.min(first, 0);
-};
+  return `${formatDuration(last - first)}, from ${formatElapsed(first)} to ${formatElapsed(last)} (min:s)`;
+}
 
 export function requirementsSection(setup: Setup): Section {
   const range = setup.makerPressureRange;
@@ -89,8 +89,9 @@ export function meterSection(capture: Capture): Section {
     const port = reading.line === undefined ? undefined : portOfLine.get(reading.line);
     const key = `${reading.role} ${reading.unit} ${port ?? ''}`;
     const channel = channels.get(key) ?? { role: reading.role, unit: reading.unit, port, count: 0, flagged: 0 };
-    channel.count += 1;
-    if (reading.flag !== undefined) channel.flagged += 1;
+    // As the analysis counts: a flagged reading has no number and is none.
+    if (Number.isNaN(reading.value)) channel.flagged += 1;
+    else channel.count += 1;
     channels.set(key, channel);
   }
   const rows = [...channels.values()].map(({ role, unit, port, count, flagged }) => {

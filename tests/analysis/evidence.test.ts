@@ -39,9 +39,9 @@ describe('an answer is never more confident than its evidence', () => {
     const found = study(record(goodPilot, sweepDownAndUp), {});
     if (!found.ok) throw new Error(found.fault.message);
     const { interval } = found.value;
-    expect(provisionalReasons(found.value)).toEqual([]);
+    expect(provisionalReasons(found.value, 2.4)).toEqual([]);
     const wide = { ...interval, plateau: { ...interval.plateau, ci: [0, 2.1 * interval.plateau.value] } };
-    expect(provisionalReasons({ ...found.value, interval: wide as typeof interval })[0]).toContain('plateau');
+    expect(provisionalReasons({ ...found.value, interval: wide as typeof interval }, 2.4)[0]).toContain('plateau');
   });
 });
 

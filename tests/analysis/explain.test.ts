@@ -25,6 +25,7 @@ describe('the explanation of a result', () => {
       relighting: 0,
       unlit: 0,
       meterTrouble: 0,
+      dropOut: 0,
       pressureUnknown: 0,
     });
     const signals = capture.readings.filter((reading) => reading.role === 'flame_signal');

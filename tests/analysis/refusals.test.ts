@@ -1,7 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { analyze } from '../../shared/analysis/analyze.ts';
 import type { Capture } from '../../shared/model/capture.ts';
+import { drawSweep } from '../benchmark/sweep/kinds.ts';
+import { withClock } from '../benchmark/meters/draw.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
+import { drawVisit } from '../benchmark/visit/visit.ts';
 
 describe('what the analysis refuses, with a reason', () => {
   const { capture } = simulateVisit('clean', 1);
@@ -20,6 +23,12 @@ describe('what the analysis refuses, with a reason', () => {
     expect(code(only((role) => role === 'flame_signal'))).toBe('no-pressure');
   });
   it('fewer than eight readings', () => expect(code(only((_role, i) => i < 12))).toBe('too-few-pairs'));
+  // The signal of this sweep follows by 0.3 to 2 s: some seconds off one clock make that nothing a burner does.
+  it.each([-4, 15])('files whose clocks are %i s apart', (byS) => {
+    const sweep = drawSweep('two shoulders', 4).capture;
+    expect(code(sweep)).toBe('no fault');
+    expect(code({ ...sweep, readings: withClock(sweep.readings, 'flame_signal', byS) })).toBe('clocks-apart');
+  });
   it('one pressure only', () => {
     const still = {
       ...capture,
@@ -28,6 +37,13 @@ describe('what the analysis refuses, with a reason', () => {
     };
     expect(code(still)).toBe('one-pressure');
   });
+  // The regulator was trimmed once, by less than a tenth of its setting, in more than ten minutes of burning.
+  it.each([
+    ['steady with gusts', 104],
+    ['steady with flicker and self-checks', 104],
+  ] as const)('a regulator that was never turned through a range: %s, seed %d', (kind, seed) =>
+    expect(code(drawVisit(kind, seed).capture)).toBe('one-pressure'),
+  );
 });
 
 describe('a minimum signal that cannot be applied', () => {

@@ -2,6 +2,7 @@ import { type WarningCode } from '../../shared/analysis/warnings.ts';
 import type { Capture, Trial } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { createRandom } from '../../shared/numerics/random.ts';
+import { frozenBetween } from '../benchmark/meters/draw.ts';
 import { drawSweep, type Kind } from '../benchmark/sweep/kinds.ts';
 import { goodPilot, record, turnedFastInTheEnd, twoSweeps } from './burner-by-hand.ts';
 import { downAndUp, sweepWith, twoShoulders } from './synthetic-sweep.ts';
@@ -58,8 +59,19 @@ export const cases: Record<WarningCode, () => Case> = {
   }),
   'no-flame-response': () => drawn('neither end'),
   'set-point-provisional': () => drawn('low end only'),
+  // Three in ten of the reading: the high end is guarded by over an inch, the low one by less than half of one.
+  'set-point-off-center': () => withSetup({ pressureAccuracy: { percentOfReading: 30, absolute: 0, unit: 'inH2O' } }),
   'fan-only-above-low-end': () => fan(truth.low! + 0.2),
   'set-point-below-zero': () => changed(({ role, value }) => (role === 'pilot_pressure' ? value - truth.high! : value)),
+  // Gas shut for 20 s at 0.2 inH2O after the sweep; 1.2 was entered.
+  'fan-only-not-as-read': () => {
+    const isShut = (t: number) => t >= 200;
+    const shut = sweepWith((p, t) => (isShut(t) ? 0 : twoShoulders(p)), {
+      pressureAt: (t) => (isShut(t) ? 0.2 : downAndUp(t)),
+      lastS: 220,
+    });
+    return { capture: shut, setup: { fanOnlyPressure: { value: 1.2, unit: 'inH2O' } } };
+  },
   'fan-only-above-window': () => fan(truth.high! + 1, 'equal-flow'),
   'fan-only-above-set-point': () => fan(truth.high! + 0.1),
   'ratio-of-gauge-pressures': () => fan(0.2, 'equal-ratio'),
@@ -94,6 +106,14 @@ export const cases: Record<WarningCode, () => Case> = {
       role === 'flame_signal' && elapsedS > outS && elapsedS < outS + 4 ? facts.curve.dark : value,
     );
   },
+  'signal-fell': () => {
+    const fellS = plain.readings.find(
+      (r) => r.role === 'pilot_pressure' && r.elapsedS > 0.45 * lastS && r.value > middle,
+    )!.elapsedS;
+    return changed(({ role, elapsedS, value }) =>
+      role === 'flame_signal' && elapsedS > fellS && elapsedS < fellS + 3 ? 0.7 * value : value,
+    );
+  },
   'never-lit': () => withTrials([middle, false], [middle + 0.5, false]),
   'doubt-exceeds-window': () => withSetup({ pressureAccuracy: { percentOfReading: 100, absolute: 5, unit: 'inH2O' } }),
   'clipped-plateau': () => drawn('clipped'),
@@ -109,6 +129,12 @@ export const cases: Record<WarningCode, () => Case> = {
   'minimum-signal-unit': () => withSetup({ minimumSignal: { value: 3, unit: 'uA' } }),
   'meter-fell-silent': () => ({
     capture: { ...plain, readings: plain.readings.filter((r) => r.role !== 'flame_signal' || r.elapsedS < 40) },
+  }),
+  // A fifth less from 2.5 inH2O on.
+  'two-plateaus': () => ({ capture: sweepWith((p) => twoShoulders(p) * (p > 2.5 ? 0.8 : 1)) }),
+  // The display is held from a third to a half of the sweep.
+  'meter-frozen': () => ({
+    capture: { ...plain, readings: frozenBetween(plain.readings, 'pilot_pressure', lastS / 3, lastS / 2) },
   }),
   'sweep-discarded': () => ({
     capture: {

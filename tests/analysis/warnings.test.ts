@@ -4,15 +4,24 @@ import { comparisonWarningCodes } from '../../shared/analysis/compare/warnings.t
 import { warningCodes } from '../../shared/analysis/warnings.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
-import { codesOf } from './answer.ts';
-import { type Case, cases, middle, plain, withTrials } from './warning-cases.ts';
+import { answer, codesOf } from './answer.ts';
+import { simulateSweep } from '../benchmark/sweep/simulate.ts';
+import { type Case, cases, facts, middle, plain, withTrials } from './warning-cases.ts';
 
 const warned = ({ capture, setup }: Case): string[] => codesOf(capture, setup);
+/** Warnings, and what is a finding only where light-off is proved. */
+const said = ({ capture, setup }: Case): string[] => {
+  const { warnings, findings } = answer(capture, setup).result;
+  return [...warnings, ...findings].map(({ code }) => code);
+};
 
 describe('the warnings of an analysis', () => {
-  it.each(Object.entries(cases))('%s', (code, make) => expect(warned(make())).toContain(code));
+  it.each(Object.entries(cases))('%s', (code, make) => expect(said(make())).toContain(code));
 
   it('are these and no others', () => expect(Object.keys(cases).sort()).toEqual([...warningCodes].sort()));
+
+  it('are none of a clean visit whose light-off is proved', () =>
+    expect(warned(cases['few-light-offs']())).toEqual([]));
 
   it('are not given without a reason: a plain sweep has only that of its missing trials', () => {
     expect(warned({ capture: plain })).toEqual(['no-light-offs']);
@@ -39,6 +48,9 @@ describe('the warnings of a comparison', () => {
     'setup-differs': { setup: { ...accurate, signalDropFraction: 0.2 } },
     'accuracy-unknown': { setup: {} },
     'signal-below-required': { setup: { ...accurate, minimumSignal: { value: 9, unit: 'V' } } },
+    'signal-drifts': { readings: cases['signal-drifts']().capture.readings },
+    // The same burner, and a manometer whose damping was turned on.
+    'lag-of-manometer': { readings: simulateSweep({ ...facts, manometerLagS: facts.manometerLagS + 0.8 }, 9).readings },
   };
   const codesAfter = (after: Partial<Capture>) => {
     const outcome = compare(before, { ...before, ...after });

@@ -39,6 +39,19 @@ describe('the truth that results are compared with, worked by hand', () => {
   it('a drawn-out foot moves the end to where (1 + exp(-x))^(-1/2) is nine tenths', () => {
     expect(truth({ lowRound: 2 }).low).toBeCloseTo(1 - 0.1 * Math.log(0.9 ** -2 - 1), 9);
   });
+  it('a hump falls to nine tenths at the root of log2(10/9) of the way to half of its height', () => {
+    // 0.5^x^2 = 0.9; from the middle at 5 it is 4 to half of the height.
+    const x = Math.sqrt(Math.log2(10 / 9));
+    expect(truth({ form: 'hump' })).toMatchObject({ status: 'bounded' });
+    expect(truth({ form: 'hump' }).low).toBeCloseTo(5 - 4 * x, 6);
+    expect(truth({ form: 'hump' }).high).toBeCloseTo(5 + 4 * x, 6);
+  });
+  it('a power law that takes half at 9 takes a tenth where a fifth to the power of its inverse exponent is', () => {
+    // Exponent 9 / (2 x 0.9) = 5: 0.5 (p / 9)^5 = 0.1, the plateau being full far below.
+    const { high, plateau } = truth({ form: 'power-high', highWidth: 0.9, lowWidth: 0.02 });
+    expect(plateau).toBeCloseTo(4, 2);
+    expect(high).toBeCloseTo(9 * 0.2 ** (1 / 5), 2);
+  });
   it('an end outside the tested pressures is open', () => {
     expect(truth({}, [3, 9.5])).toMatchObject({ status: 'open-low' });
     expect(truth({}, [3, 5])).toMatchObject({ status: 'open-both' });

@@ -1,7 +1,9 @@
 // `npm run bench`: measures what the analysis promises. A table for people, or one line of JSON.
 import { cpus } from 'node:os';
 import { Command, InvalidArgumentError } from 'commander';
+import { lossKinds } from './losses/kinds.ts';
 import type { Figure, SectionResult } from './section.ts';
+import { kinds as meterKinds } from './meters/kinds/kinds.ts';
 import { sections } from './sections.ts';
 import { kinds } from './sweep/kinds.ts';
 import { table } from './table.ts';
@@ -40,8 +42,8 @@ const options = new Command('npm run bench --')
   .option('--seed <n>', 'first seed', wholeNumber, 1)
   .option(
     '--kinds <names>',
-    `kinds of sweeps, of: ${kinds.join(', ')}; of visits: ${visitKinds.join('; ')}`,
-    someOf([...kinds, ...visitKinds]),
+    `kinds of sweeps, of: ${kinds.join(', ')}; with losses: ${lossKinds.join('; ')}; of visits: ${visitKinds.join('; ')}; of meters: ${meterKinds.map(({ name }) => name).join('; ')}`,
+    someOf([...kinds, ...lossKinds, ...visitKinds, ...meterKinds.map(({ name }) => name)]),
   )
   .option('--hours <n>', 'simulated hours of the long recording (8: a working day)', wholeNumber)
   .exitOverride((end) => process.exit(end.exitCode === 0 ? 0 : 2))

@@ -5,7 +5,9 @@ import { throughput } from './capture/throughput.ts';
 import { comparison } from './comparison/comparison.ts';
 import { coverage } from './coverage/coverage.ts';
 import { lines } from './lines.ts';
+import { losses } from './losses/losses.ts';
 import { scale } from './scale.ts';
+import { meters } from './meters/meters.ts';
 import type { Section } from './section.ts';
 import { speed } from './speed/speed.ts';
 import { visitAnswers } from './visit-answers/visit-answers.ts';
@@ -22,4 +24,6 @@ export const sections: Section[] = [
   comparison,
   burnerState,
   visitAnswers,
+  losses,
+  meters,
 ];

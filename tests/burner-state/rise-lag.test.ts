@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createRiseWatch } from '../../shared/burner-state/chain/rise-lag.ts';
-import { lagSeconds } from '../../shared/burner-state/chain/signal-likelihood.ts';
+import { lagSeconds } from '../../shared/burner-state/chain/lags.ts';
 import { createRandom } from '../../shared/numerics/random.ts';
 
 /** Noise `clipNoise` comes after the clip: that of the meter. Follows 3 s of dark and a rise of first order from 3.17 s on, five readings a second; `clip` is the amplifier's highest value. */
@@ -47,6 +47,11 @@ describe("the detector's lag by a whole rise", () => {
       }
     },
   );
+  it('says nothing of a meter that stands still at one value', () => {
+    const watch = createRiseWatch();
+    watch.reading(2, 0.2, 1, 0, 0.02);
+    for (let i = 0; i < 200; i += 1) expect(watch.reading(2, 0.2, 0, 1, 0.02)).toBeUndefined();
+  });
   it('says nothing of a signal that never rose', () => {
     const watch = createRiseWatch();
     for (let i = 0; i < 200; i += 1) expect(watch.reading(0.01, 0.2, 1, 0, 0.02)).toBeUndefined();

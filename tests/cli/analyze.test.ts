@@ -113,25 +113,34 @@ describe('analyze', () => {
     const printed = (...values: (number | undefined)[]) => values.map((value) => (value as number).toFixed(2));
     const { low, high } = result.window;
     const { plateau, requiredSignal, setPoint, asLeft } = result;
+    // Guarded ends are rounded inward and margins down, in hundredths.
+    const up = (value = Number.NaN) => (Math.ceil(value * 100) / 100).toFixed(2);
+    const down = (value = Number.NaN) => (Math.floor(value * 100) / 100).toFixed(2);
     const end = '# inH2O \\(# to #\\), guarded #: ';
-    expect(numbersIn('Low end', `${end}flame signal`)).toEqual(printed(low?.value, ...(low?.ci ?? []), low?.guarded));
+    expect(numbersIn('Low end', `${end}flame signal`)).toEqual([
+      ...printed(low?.value, ...(low?.ci ?? [])),
+      up(low?.guarded),
+    ]);
     // What two trials leave between them is a bracket, not an interval of any confidence.
     const bracket = '# inH2O \\(# to #, bracket of two trials\\), guarded #: ';
-    expect(numbersIn('High end', `${bracket}light-off trials`)).toEqual(
-      printed(high?.value, ...(high?.ci ?? []), high?.guarded),
-    );
+    expect(numbersIn('High end', `${bracket}light-off trials`)).toEqual([
+      ...printed(high?.value, ...(high?.ci ?? [])),
+      down(high?.guarded),
+    ]);
     // Both ends of its interval print alike in this sample.
     const [from, to] = printed(...plateau.ci);
     expect(from).toBe(to);
-    expect(numbersIn('Plateau', '# V \\(# to the last digit\\), required # V$')).toEqual(
+    expect(numbersIn('Plateau', '# V \\(about #\\), required # V$')).toEqual(
       printed(plateau.value, plateau.ci[0], requiredSignal.value),
     );
-    expect(numbersIn('Set point', '# inH2O: .*; margins # below, # above$')).toEqual(
-      printed(setPoint?.value, setPoint?.marginLow, setPoint?.marginHigh),
-    );
+    expect(numbersIn('Set point', '# inH2O: .*; margins # below, # above$')).toEqual([
+      ...printed(setPoint?.value),
+      down(setPoint?.marginLow),
+      down(setPoint?.marginHigh),
+    ]);
     expect(
       numbersIn('As left', '# inH2O: conditional pass, limited by light-off trials; margins # below, # above$'),
-    ).toEqual(printed(asLeft?.value, asLeft?.marginLow, asLeft?.marginHigh));
+    ).toEqual([...printed(asLeft?.value), down(asLeft?.marginLow), down(asLeft?.marginHigh)]);
   });
 
   it('reads a zip and a package folder as the same capture as the CSV', async () => {

@@ -143,9 +143,10 @@ describe('report', () => {
       ['Low end', result.window.low],
       ['High end', result.window.high],
     ] as const) {
-      const [value, from, to, guarded] = [end?.value, ...(end?.ci ?? []), end?.guarded].map((number) =>
-        (number as number).toFixed(2),
-      );
+      const [value, from, to] = [end?.value, ...(end?.ci ?? [])].map((number) => (number as number).toFixed(2));
+      // Rounded inward, in hundredths.
+      const inward = label === 'Low end' ? Math.ceil : Math.floor;
+      const guarded = (inward((end?.guarded ?? Number.NaN) * 100) / 100).toFixed(2);
       const cells = new RegExp(`<tr>(?:<[^>]+>)*${label}<.*?</tr>`, 'u').exec(html)?.[0].split(/(?:<[^>]+>)+/u);
       const kind = end?.cause === 'light-off' ? ', bracket of two trials' : '';
       expect(cells?.slice(1, 5)).toEqual([label, value, `${from} to ${to}${kind}`, guarded]);

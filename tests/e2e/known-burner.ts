@@ -13,6 +13,13 @@ const logistic = (x: number) => 1 / (1 + Math.exp(-x));
 const lower = { at: 1.2, width: 0.07 };
 const upper = { at: 3.9, width: 0.09 };
 const amplitude = 4.6;
+/** What the manometer reads with the valve shut and the fan running, inH2O. */
+const fanOnly = 0.2;
+/** `value` on its way to `to`, after `share` of a time constant; there once nothing is left to see. */
+const settle = (value: number, to: number, share: number) => {
+  const next = value + (to - value) * (1 - Math.exp(-share));
+  return Math.abs(to - next) < 0.001 ? to : next;
+};
 /** Detector and amplifier: dead time plus first-order lag, seconds. */
 const lag = { dead: 0.2, first: 0.4 };
 
@@ -55,6 +62,17 @@ export async function openKnownBurner(folder: string, start = 2.5) {
   let target = start;
   let speed = 0;
   let lit = true;
+  let open = true;
+  let atMeter = start;
+  let isSettled = true;
+  /** What a meter does instead of reading: repeats its last line, or says nothing. */
+  const faults: Record<'gauge' | 'flame', 'frozen' | 'silent' | undefined> = { gauge: undefined, flame: undefined };
+  const lastLines = { gauge: '', flame: '' };
+  const say = (meter: 'gauge' | 'flame', value: number) => {
+    if (faults[meter] === 'silent') return;
+    if (faults[meter] === undefined) lastLines[meter] = `${value.toFixed(3)}\r\n`;
+    (meter === 'gauge' ? gauge : flame).write(lastLines[meter]);
+  };
   const steady: number[] = [];
   let signal = steadySignal(pressure);
   let tick = 0;
@@ -68,12 +86,16 @@ export async function openKnownBurner(folder: string, start = 2.5) {
   const timer = setInterval(() => {
     const distance = target - pressure;
     pressure += Math.sign(distance) * Math.min(Math.abs(distance), speed * stepS);
-    steady.push(lit ? steadySignal(pressure) : 0);
+    // A valve takes tenths of a second; shut, the fan alone is left.
+    const wanted = open ? pressure : fanOnly;
+    atMeter = isSettled ? wanted : settle(atMeter, wanted, stepS / 0.15);
+    isSettled = atMeter === wanted;
+    steady.push(lit && open ? steadySignal(pressure) : 0.02);
     const seen = steady[Math.max(0, steady.length - 1 - Math.round(lag.dead / stepS))]!;
     signal += (seen - signal) * (1 - Math.exp(-stepS / lag.first));
     tick += 1;
-    if (tick % 2 === 0) gauge.write(`${(pressure + 0.004 * noise()).toFixed(3)}\r\n`);
-    if (tick % 4 === 1) flame.write(`${(signal + 0.02 * noise()).toFixed(3)}\r\n`);
+    if (tick % 2 === 0) say('gauge', atMeter + 0.004 * noise());
+    if (tick % 4 === 1) say('flame', signal + 0.02 * noise());
   }, stepS * 1000);
 
   return {
@@ -87,6 +109,14 @@ export async function openKnownBurner(folder: string, start = 2.5) {
     },
     setFlame(burns: boolean) {
       lit = burns;
+    },
+    /** Opens or shuts the pilot valve; gas that comes on burns only while the flame is set to. */
+    setValve(isOpen: boolean) {
+      open = isOpen;
+      isSettled = false;
+    },
+    setFault(meter: 'gauge' | 'flame', fault: 'frozen' | 'silent' | undefined) {
+      faults[meter] = fault;
     },
     close() {
       clearInterval(timer);

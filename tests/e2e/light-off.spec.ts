@@ -1,10 +1,10 @@
 import type { Page } from '@playwright/test';
 import { openLightOffBurner } from './light-off-burner.ts';
-import { button, expect, goTo, picture, test } from './workbench.ts';
+import { button, connectMeters, expect, goTo, picture, test } from './workbench.ts';
 
 test.use({ viewport: { width: 1280, height: 800 } });
 
-const trialRows = (page: Page) => page.getByRole('region', { name: 'Trials of this visit' }).locator('tbody');
+const trialRows = (page: Page) => page.getByRole('region', { name: 'Trials of this visit' }).getByRole('listitem');
 
 test('light-off trials with hands off the laptop, and their record corrected', async ({ page, folder }) => {
   const burner = await openLightOffBurner(folder);
@@ -22,17 +22,7 @@ test('light-off trials with hands off the laptop, and their record corrected', a
         await field.fill(value);
         await field.blur();
       }
-      await goTo(page, 'Meters');
-      for (const [port, profile] of [
-        [burner.gaugePort, 'Manometer, one number a line'],
-        [burner.flamePort, 'Multimeter, volts, one number a line'],
-      ] as const) {
-        await page.getByRole('radio', { name: 'Other' }).check();
-        await page.getByLabel('Port name').fill(port);
-        await page.getByRole('combobox', { name: 'Profile' }).selectOption(profile);
-        await button(page, 'Connect').click();
-        await expect(page.getByRole('region', { name: profile })).toContainText('Live');
-      }
+      await connectMeters(page, burner);
       await goTo(page, 'Sweep');
       await button(page, 'Start recording').click();
       await goTo(page, 'Light-off');
@@ -50,11 +40,11 @@ test('light-off trials with hands off the laptop, and their record corrected', a
       await expect(figure()).toBeVisible();
       await picture(page, 'light-off-lit');
       await expect(trialRows(page)).toHaveCount(1);
-      await expect(trialRows(page).first()).toContainText(/2\.40.*Unknown.*Lit/u);
+      await expect(trialRows(page).first()).toContainText(/Lit.*2\.40 inH2O.*spark not known/u);
       await button(page, 'Confirm: spark with the gas').click();
       await expect(trialRows(page)).toHaveCount(2);
-      await expect(trialRows(page).first()).toContainText(/2\.40.*0\.0.*Lit.*confirms/u);
-      await expect(trialRows(page).nth(1)).toContainText('Corrected');
+      await expect(trialRows(page).first()).toContainText(/Lit.*2\.40 inH2O.*spark with gas.*confirms/u);
+      await expect(trialRows(page).nth(1)).toContainText('Corrected by 2');
       burner.set(false, false);
     });
 
@@ -65,7 +55,7 @@ test('light-off trials with hands off the laptop, and their record corrected', a
       await expect(page.getByText('Ready for the next trial').first()).toBeVisible({ timeout: 20_000 });
       burner.set(true, true);
       await expect(trialRows(page)).toHaveCount(3, { timeout: 15_000 });
-      await expect(trialRows(page).first()).toContainText(/2\.40.*0\.0.*Lit/u);
+      await expect(trialRows(page).first()).toContainText(/Lit.*2\.40 inH2O.*spark with gas/u);
       burner.set(false, false);
     });
 
@@ -84,7 +74,7 @@ test('light-off trials with hands off the laptop, and their record corrected', a
       await picture(page, 'light-off-spark-now');
       burner.set(true, true);
       await expect(trialRows(page)).toHaveCount(4, { timeout: 15_000 });
-      await expect(trialRows(page).first()).toContainText(/2\.40.*5\.0.*Lit/u);
+      await expect(trialRows(page).first()).toContainText(/Lit.*2\.40 inH2O.*spark 5\.0 s after gas/u);
       burner.set(false, false);
     });
 
@@ -118,7 +108,7 @@ test('light-off trials with hands off the laptop, and their record corrected', a
       await expect(dialog).toContainText('The meters say otherwise');
       await picture(page, 'light-off-correction');
       await button(page, 'Confirm: Lit').click();
-      await expect(trialRows(page).first()).toContainText('Correction: Seen through the sight port');
+      await expect(trialRows(page).first()).toContainText('Corrects 5: Seen through the sight port');
       await expect(trialRows(page).nth(1)).toContainText(/Not lit.*Corrected/u);
       await button(page, 'Correct').first().click();
       await dialog.getByLabel('Reason').fill('Wrong burner');

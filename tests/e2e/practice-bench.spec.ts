@@ -71,7 +71,7 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
 
   await test.step('light-off trials, with the gas and with a delayed spark', async () => {
     await goTo(page, 'Light-off');
-    const trials = page.getByRole('region', { name: 'Trials of this visit' }).locator('tbody');
+    const trials = page.getByRole('region', { name: 'Trials of this visit' }).getByRole('listitem');
     await button(page, 'The control sparks with the gas').click();
     for (const [made, delay] of [0, 3].entries()) {
       await setControl(page, { 'Spark after gas': delay });

@@ -1,7 +1,17 @@
 import { execFileSync } from 'node:child_process';
 import { join } from 'node:path';
 import { openKnownBurner, truth } from './known-burner.ts';
-import { analyzedAsShown, button, expect, goTo, pilotBench, test, tile, untilLive } from './workbench.ts';
+import {
+  analyzedAsShown,
+  button,
+  connectMeters,
+  expect,
+  goTo,
+  pilotBench,
+  test,
+  tile,
+  untilLive,
+} from './workbench.ts';
 
 test('two serial meters on a burner whose ends are known: screen, JSON and PDF agree with each other and the truth', async ({
   page,
@@ -9,17 +19,7 @@ test('two serial meters on a burner whose ends are known: screen, JSON and PDF a
 }) => {
   const burner = await openKnownBurner(folder);
   try {
-    await goTo(page, 'Meters');
-    for (const [port, profile] of [
-      [burner.gaugePort, 'Manometer, one number a line'],
-      [burner.flamePort, 'Multimeter, volts, one number a line'],
-    ] as const) {
-      await page.getByRole('radio', { name: 'Other' }).check();
-      await page.getByLabel('Port name').fill(port);
-      await page.getByRole('combobox', { name: 'Profile' }).selectOption(profile);
-      await button(page, 'Connect').click();
-      await expect(page.getByRole('region', { name: profile })).toContainText('Live');
-    }
+    await connectMeters(page, burner);
     await goTo(page, 'Sweep');
     await button(page, 'Start recording').click();
     await untilLive(page, 'Flame signal', (signal) => signal > 4.5);

@@ -1,12 +1,5 @@
-import { join } from 'node:path';
 import type { Page } from '@playwright/test';
-import { button, expect, goTo, test, untilLive } from './workbench.ts';
-
-/** Saves a picture to look at when PILOT_BENCH_LOOK names a folder. */
-async function look(page: Page, name: string): Promise<void> {
-  const folder = process.env['PILOT_BENCH_LOOK'];
-  if (folder) await page.screenshot({ path: join(folder, `${name}.png`) });
-}
+import { button, expect, goTo, look, test, untilLive } from './workbench.ts';
 
 const band = (page: Page) => page.getByRole('region', { name: 'Time line of the visit' });
 /** Where the signal's plot has lines and the time line has shut gas, in pixels of the screen. */

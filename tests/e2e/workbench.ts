@@ -130,6 +130,27 @@ export async function picture(page: Page, name: string): Promise<void> {
   if (folder) await page.screenshot({ path: join(folder, `${name}.png`) });
 }
 
+/** Saves a picture to look at when PILOT_BENCH_LOOK names a folder. */
+export async function look(page: Page, name: string): Promise<void> {
+  const folder = process.env['PILOT_BENCH_LOOK'];
+  if (folder) await page.screenshot({ path: join(folder, `${name}.png`) });
+}
+
+/** Connects two meters by the names of their ports. */
+export async function connectMeters(page: Page, ports: { gaugePort: string; flamePort: string }): Promise<void> {
+  await goTo(page, 'Meters');
+  for (const [port, profile] of [
+    [ports.gaugePort, 'Manometer, one number a line'],
+    [ports.flamePort, 'Multimeter, volts, one number a line'],
+  ] as const) {
+    await page.getByRole('radio', { name: 'Other' }).check();
+    await page.getByLabel('Port name').fill(port);
+    await page.getByRole('combobox', { name: 'Profile' }).selectOption(profile);
+    await button(page, 'Connect').click();
+    await expect(page.getByRole('region', { name: profile })).toContainText('Live');
+  }
+}
+
 /** Goes to a step of the visit by the rail. */
 export const goTo = (page: Page, place: string) =>
   page

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { adjustmentTo, isSteady } from '../../renderer/set/adjustment.ts';
+import { adjustmentTo, asLeftDoubts, isSteady } from '../../renderer/set/adjustment.ts';
 
 describe('the adjustment', () => {
   it('says to turn in when the pressure is too low, out when it is too high', () => {
@@ -32,5 +32,28 @@ describe('steady', () => {
     expect(isSteady(every([2.2, 2.25, 2.3, 2.35, 2.4]), 4, 0.02)).toBe(false);
     expect(isSteady(every([2.4, 2.4, Number.NaN, 2.4]), 3, 0.02)).toBe(false);
     expect(isSteady(every([2.4, 2.4]), 1, 0.02)).toBe(false);
+  });
+});
+
+describe('what is asked before a pressure is taken as as-left', () => {
+  const atRest = { target: 2.28, window: [1.18, 3.37] as [number, number], regulator: 'at-rest' as const };
+  it('is nothing on the target, nor where there is no target and no window', () => {
+    expect(asLeftDoubts(2.29, atRest, 'inH2O')).toEqual([]);
+    expect(asLeftDoubts(2.46, { regulator: 'at-rest' }, 'inH2O')).toEqual([]);
+  });
+  it('says that a frozen manometer may not show the pressure now', () =>
+    expect(asLeftDoubts(2.28, { ...atRest, regulator: 'unknown', isFrozen: true }, 'inH2O')).toEqual([
+      'The manometer repeats itself: this may not be the pressure now.',
+    ]));
+  it('names how far off the target it is, and on which side', () => {
+    expect(asLeftDoubts(2.46, atRest, 'inH2O')).toEqual(['It is 0.18 inH2O above the target, 2.28 inH2O.']);
+    expect(asLeftDoubts(2.1, atRest, 'inH2O')).toEqual(['It is 0.18 inH2O below the target, 2.28 inH2O.']);
+  });
+  it('names the window that it is outside of, and a pressure that still moves', () => {
+    expect(asLeftDoubts(3.5, { ...atRest, regulator: 'settling' }, 'inH2O')).toEqual([
+      'It is 1.22 inH2O above the target, 2.28 inH2O.',
+      'It is outside the guarded window, 1.18 to 3.37 inH2O.',
+      'The pressure is still changing.',
+    ]);
   });
 });

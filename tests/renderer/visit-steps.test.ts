@@ -37,7 +37,7 @@ describe('the next thing to do', () => {
     ['meters', { ...ready, signalLive: false, capture: undefined }, 'Connect the flame signal meter'],
     ['burner', { ...ready, burnerNamed: false, capture: undefined }, 'Enter the burner’s name'],
     ['sweep', { ...ready, capture: undefined }, 'Start recording'],
-    ['sweep', { ...ready, capture: capture([]) }, 'Record as-found before touching anything'],
+    ['sweep', { ...ready, capture: capture([]) }, 'Record as-found before turning anything'],
     ['sweep', { ...ready, capture: capture(['as-found']) }, 'Begin the sweep'],
     ['light-off', { ...ready, capture: capture(['sweep-start', 'sweep-end']) }, 'Make light-off trials near both ends'],
     [
@@ -46,6 +46,33 @@ describe('the next thing to do', () => {
       'Make light-off trials near both ends',
     ],
   ] as const)('is at %s', (place, facts, label) => expect(nextStep(facts)).toEqual({ place, label }));
+
+  it('is as-found only until the regulator was first turned, with or without a trial before', () => {
+    const label = (more: Partial<CaptureView>) => nextStep({ ...ready, capture: capture([], more) })?.label;
+    expect(label({ trials: [trial] })).toBe('Record as-found before turning anything');
+    // With the valve shut the manometer shows the fan.
+    const shut = { ...held, gas: 'shut' as const, flame: 'dark' as const };
+    expect(nextStep({ ...ready, burner: shut, capture: capture([]) })?.label).toBe(
+      'Light the pilot, then record as-found',
+    );
+    expect(label({ regulatorTurned: true })).toBe('As-found was not taken. Begin the sweep');
+  });
+
+  it('is to check a meter that is frozen or sends no number, while sweeping and while setting', () => {
+    const frozen = { ...held, gas: 'unknown' as const, pressureTrouble: { kind: 'frozen' as const, forS: 9 } };
+    for (const kinds of [
+      ['as-found', 'sweep-start'],
+      ['as-found', 'sweep-start', 'sweep-end'],
+    ] as MarkKind[][])
+      expect(nextStep({ ...ready, burner: frozen, capture: capture(kinds, { trials: [trial] }) })).toEqual({
+        place: 'meters',
+        label: 'Check the manometer. Do not turn',
+      });
+    const dead = { ...held, flame: 'unknown' as const, signalTrouble: { kind: 'no-number' as const, forS: 9 } };
+    expect(nextStep({ ...ready, burner: dead, capture: capture(['as-found']) })?.label).toBe(
+      'Check the flame signal meter. Do not turn',
+    );
+  });
 
   it('is to sweep again where the sweep was discarded, and to try again where the trial was', () => {
     const discarded: MarkKind[] = ['as-found', 'sweep-start', 'sweep-end', 'sweep-void'];

@@ -36,6 +36,7 @@ export const result: AnalysisResult = {
   asLeft: { value: 2.4253, marginLow: 1.2416, marginHigh: 0.9476, decision: 'pass' },
   lightOff: { trials: 12, lit: 10, lowerBound: 0.56189, confidence: 0.95 },
   hysteresis: { pressure: 0.0537 },
+  findings: [],
   warnings: [{ code: 'example', message: 'The sweep passed 3.70 inH2O in 2 s; go slower there next time.' }],
 };
 
@@ -114,6 +115,7 @@ export function analysisDetail(over: Partial<AnalysisResult> = {}): AnalysisDeta
         relighting: 0,
         unlit: 0,
         meterTrouble: 0,
+        dropOut: 0,
         pressureUnknown: 0,
       },
       hysteresis: -0.0537,

@@ -4,10 +4,12 @@ import {
   formatDuration,
   formatElapsed,
   formatLowerBound,
+  formatMargin,
   formatNumber,
   formatPressure,
   formatSignal,
   formatWallTime,
+  guardedNumber,
   pressureNumber,
   withSign,
 } from '../../shared/model/format.ts';
@@ -59,6 +61,17 @@ describe('numbers as text', () => {
     expect(formatConfidence(0.95)).toBe('95 %');
     expect(formatConfidence(0.999)).toBe('99.9 %');
     expect(formatConfidence(0.7)).toBe('70 %');
+  });
+
+  it('rounds guarded numbers so that they promise no more than was found', () => {
+    // By hand: an end moves inward, a margin shrinks, and what is a whole digit stays it.
+    expect(guardedNumber(2.8767, 'inH2O', 'down')).toBe('2.87');
+    expect(guardedNumber(1.1812, 'inH2O', 'up')).toBe('1.19');
+    expect(guardedNumber(0.29, 'inH2O', 'up')).toBe('0.29');
+    expect(guardedNumber(-0.004, 'inH2O', 'down')).toBe('-0.01');
+    expect(guardedNumber(716.2, 'Pa', 'down')).toBe('716');
+    expect(formatMargin(1.098, 'inH2O')).toBe('1.09 inH2O');
+    expect(guardedNumber(Number.NaN, 'Pa', 'up')).toBe('–');
   });
 
   it('writes times so that no minute has sixty seconds', () => {

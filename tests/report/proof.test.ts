@@ -4,6 +4,7 @@ import { markKinds } from '../../shared/model/capture.ts';
 import type { ProofDocument } from '../../shared/report/document.ts';
 import { renderHtml } from '../../shared/report/html.ts';
 import { proofDocument } from '../../shared/report/proof.ts';
+import { trialSection } from '../../shared/report/trial-section.ts';
 import { analysisDetail, comparisonDetail, made, result, visit } from './fixture.ts';
 
 const proof = (over: Partial<AnalysisResult> = {}, capture = visit()): ProofDocument =>
@@ -60,14 +61,15 @@ describe('the proof of settings', () => {
       ['Pilot pressure readings', '983'],
       ['Flame signal readings', '491'],
       ['Flagged (no number)', '3'],
-      ['Rejected by the analysis', '11'],
+      // 3 flagged, 9 spikes, 2 of a wrong time and 51 inside a self-check: as under "How the window was found".
+      ['Left out of the curve, flagged among them', '65'],
     ];
     for (const [label, value] of facts) expect(factsIn(html, label), label).toEqual([value]);
     // The margins of the set point, then those of the as-left pressure.
     expect(factsIn(html, 'Margin to the guarded low end')).toEqual(['1.09 inH2O', '1.24 inH2O']);
-    expect(factsIn(html, 'Margin to the guarded high end')).toEqual(['1.09 inH2O', '0.95 inH2O']);
+    expect(factsIn(html, 'Margin to the guarded high end')).toEqual(['1.09 inH2O', '0.94 inH2O']);
     expect(rowsIn(proof(), 'What sets each end')).toEqual([
-      ['Low end', '1.13', '1.09 to 1.17', '1.18', 'flame signal below the required signal'],
+      ['Low end', '1.13', '1.09 to 1.17', '1.19', 'flame signal below the required signal'],
       ['High end', '3.41', '3.41 to 3.80, bracket of two trials', '3.37', 'light-off trials'],
     ]);
   });
@@ -75,7 +77,7 @@ describe('the proof of settings', () => {
   it('begins with the four results everyone looks for', () => {
     expect(proof().keyResults.map(({ label, value, note }) => [label, value, note])).toEqual([
       ['Set point', '2.28 inH2O', 'margins 1.09 below, 1.09 above'],
-      ['Window, guarded ends', '1.18 to 3.37 inH2O', 'ends at 1.13 and 3.41 before uncertainty'],
+      ['Window, guarded ends', '1.19 to 3.37 inH2O', 'ends at 1.13 and 3.41 before uncertainty'],
       ['As left', '2.43 inH2O', 'pass'],
       ['Light-off trials', '10 of 12 lit', 'proves at least 56 % at 95 % confidence'],
     ]);
@@ -212,9 +214,17 @@ describe('the proof of settings', () => {
   it('puts the trials pressure into the unit of the report', () => {
     // 2.28 inH2O is 5.68 mbar (249.08891 Pa, NIST SP 811).
     const document = proof({}, visit({ trials: [{ pressure: 5.68, unit: 'mbar', sparkDelayS: 0, lit: true }] }));
-    expect(rowsIn(document, 'Light-off trials')).toEqual([['1', '–', '2.28', 'none', '–', 'lit']]);
+    expect(rowsIn(document, 'Light-off trials')).toEqual([['1', '–', '2.28', 'with gas', '–', 'lit']]);
   });
 
+  it('says of a trial that was cut short that it is not judged, and that the spark came with the gas', () => {
+    const marks = [
+      { elapsedS: 130, kind: 'trial-start' as const, text: 'gas on' },
+      { elapsedS: 136, kind: 'trial-end' as const, text: 'recording was interrupted' },
+    ];
+    const { blocks } = trialSection(visit({ marks, trials: [] }), result);
+    expect(JSON.stringify(blocks[0])).toContain('The trial at 2:10.0 was cut short and is not judged');
+  });
   it('shows corrected and discarded trials beside those that count, with the reasons', () => {
     const at = { pressure: 2.28, unit: 'inH2O', elapsedS: 65 } as const;
     const capture = visit({
@@ -228,9 +238,9 @@ describe('the proof of settings', () => {
     const document = proof({}, capture);
     // Beside the six columns: time from the spark, purge before, known by.
     expect(rowsIn(document, 'Light-off trials')).toEqual([
-      ['1', '1:05.0', '2.28', 'none', '–', '–', '', 'meters', 'NOT LIT; corrected by no. 3'],
+      ['1', '1:05.0', '2.28', 'with gas', '–', '–', '', 'meters', 'NOT LIT; corrected by no. 3'],
       ['2', '1:05.0', '2.28', 'not known', '2.0', '1.5', '62 s, fan pressure shown', '', 'lit; discarded by no. 4'],
-      ['3', '1:05.0', '2.28', 'none', '–', '–', '', 'corrected', 'lit'],
+      ['3', '1:05.0', '2.28', 'with gas', '–', '–', '', 'corrected', 'lit'],
       ['4', '1:05.0', '2.28', 'not known', '–', '–', '', '', 'discards no. 2'],
     ]);
     const text = section(document, 'Light-off trials');
@@ -258,7 +268,7 @@ describe('the proof of settings', () => {
     expect(rows.map(([, , text]) => text)).toEqual(kinds);
     const names = new Map(rows.map(([, name, text]) => [text, name]));
     expect(new Set(names.values()).size).toBe(kinds.length);
-    expect(names.get('not-shut')).toBe('Pressure did not fall after the valve shut');
+    expect(names.get('not-shut')).toBe('Gas does not shut off');
     expect(names.get('sweep-void')).toBe('Sweep discarded');
   });
 

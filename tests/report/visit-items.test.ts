@@ -37,3 +37,11 @@ it('lists the trials that count by their number in the record, to the end that w
     { kind: 'trial', name: 'Trial 7', number: 7, verdict: 'not-lit', fromS: 95, toS: 105.2 },
   ]);
 });
+
+it('lists the trial that is running, and one that was cut short and waits for a result', () => {
+  const marks = [mark(20, 'trial-start'), mark(26, 'trial-end', 'recording was interrupted'), mark(60, 'trial-start')];
+  expect(visitItems({ marks, trials: [], setup: {}, status: 'recording' })).toEqual([
+    { kind: 'trial', name: 'Interrupted trial', verdict: 'not-judged', fromS: 20, toS: 26 },
+    { kind: 'trial', name: 'Running trial', verdict: 'running', fromS: 60, toS: Infinity },
+  ]);
+});

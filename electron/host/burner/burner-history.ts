@@ -13,6 +13,8 @@ export interface BurnerHistory {
   stretches(capture: number): readonly Stretch[];
   /** Whether the regulator was turned with a flame burning since the capture began. */
   isTurned(capture: number): boolean;
+  /** Takes over what `earlier` knows of a capture whose recording was interrupted; what lies between is not known. */
+  addEarlier(capture: number, earlier: BurnerHistory): void;
 }
 
 /** A busy machine may let a step come late; the tracker has taken in what was read meanwhile. Seconds. */
@@ -25,18 +27,21 @@ export function createBurnerHistory(): BurnerHistory {
   let stretches: Stretch[] = [];
   let turningS = 0;
   let turned = false;
+  const beginWith = (capture: number | undefined) => {
+    if (capture === key) return;
+    key = capture;
+    stretches = [];
+    turningS = 0;
+    turned = false;
+  };
   return {
     add({ atS, moment }, nowS, capture, elapsedS) {
-      if (capture !== key) {
-        key = capture;
-        stretches = [];
-        turningS = 0;
-        turned = false;
-      }
+      beginWith(capture);
       const toS = elapsedS - (nowS - atS);
       if (key === undefined || toS <= 0) return false;
       const before = stretches.length;
       const fromS = Math.max(0, stretches.at(-1)?.toS ?? 0, toS - stepS);
+      leaveUnknownUntil(stretches, fromS);
       addStretch(stretches, { fromS, toS: Math.max(toS, fromS), kind: stretchKindOf(moment) }, longestPauseS);
       const turns = moment.regulator === 'turning-in' || moment.regulator === 'turning-out';
       // While gas comes on or goes off the pressure moves without a hand.
@@ -46,5 +51,19 @@ export function createBurnerHistory(): BurnerHistory {
     },
     stretches: (capture) => (capture === key ? stretches : []),
     isTurned: (capture) => capture === key && turned,
+    addEarlier(capture, earlier) {
+      beginWith(capture);
+      const all = [...earlier.stretches(capture)];
+      // Without a step of its own so far, the first one finds the gap.
+      if (stretches[0]) leaveUnknownUntil(all, stretches[0].fromS);
+      stretches = [...all, ...stretches];
+      turned ||= earlier.isTurned(capture);
+    },
   };
+}
+
+/** Nobody looked between the last stretch and `fromS` when that is long after it. */
+function leaveUnknownUntil(stretches: Stretch[], fromS: number): void {
+  const last = stretches.at(-1);
+  if (last && fromS - last.toS > longestPauseS) stretches.push({ fromS: last.toS, toS: fromS, kind: 'unknown' });
 }

@@ -1,15 +1,12 @@
 import { isDeepStrictEqual } from 'node:util';
-import type { Alarm, AlarmMemory } from '../../../shared/burner-state/alarms.ts';
-import { nextAlarm, noAlarm } from '../../../shared/burner-state/alarms.ts';
+import type { Alarm } from '../../../shared/burner-state/alarms.ts';
 import type { Known } from '../../../shared/burner-state/chain/bins.ts';
 import { knownFrom } from '../../../shared/burner-state/chain/bins.ts';
-import { alarmWords, settingRefusal } from '../../../shared/burner-state/permissions.ts';
 import type { BurnerSituation } from '../../../shared/burner-state/permissions.ts';
-import { type Air, airMoves, leastFanPressure } from '../../../shared/burner-state/air.ts';
+import { leastFanPressure } from '../../../shared/burner-state/air.ts';
 import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
-import { nextPurgeClock, noPurge, purgeMissing } from '../../../shared/burner-state/purge-clock.ts';
-import type { BurnerNow, Tracker } from '../../../shared/burner-state/tracker.ts';
-import { createTracker } from '../../../shared/burner-state/tracker.ts';
+import { purgeMissing } from '../../../shared/burner-state/purge-clock.ts';
+import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
 import type { BurnerView } from '../../../shared/contract/api/burner.ts';
 import type { Role } from '../../../shared/model/reading.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
@@ -17,7 +14,10 @@ import { setupDefaults } from '../../../shared/model/setup.ts';
 import { convertPressure } from '../../../shared/model/units.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
 import type { MeterLine } from '../acquire/meter/meter.ts';
+import type { Target } from '../acquire/record/store-writer.ts';
 import type { Clock } from '../clock.ts';
+import { type BurnerFollower, createBurnerFollower, stepMs, type TrackedReading } from './burner-follower.ts';
+import { burnerView, sentence } from './burner-view.ts';
 
 /** What the watch needs of the host. */
 export interface BurnerWatchContext {
@@ -43,80 +43,58 @@ export interface BurnerWatch {
   view(): BurnerView;
   /** The technician confirms that the fan runs, or takes that back. */
   confirmFan(running: boolean): void;
+  /** What the setup says to the tracker, for a flame signal in `unit` or that of the meter. */
+  known(unit?: string): Known;
+  /** What both meters read in the last minutes. */
+  recent(): readonly TrackedReading[];
+  /**
+   * Goes on with a follower that has taken in the readings of an interrupted recording and all of `recent` after them. `stored`: the last
+   * minutes of that recording, to learn from again. An alarm that is on stays.
+   */
+  resume(replayed: BurnerFollower, known: Known, stored: readonly TrackedReading[]): void;
   stop(): void;
 }
 
 /** The watch of a host, with the trials that it records. */
-export interface FollowedBurner extends BurnerWatch {
+export interface FollowedBurner extends Omit<BurnerWatch, 'known' | 'recent' | 'resume'> {
   /** Stores a trial that is over at once: the recording ends. */
   settleTrial(): void;
+  /** Takes in what was recorded of a capture, elapsed seconds up to `untilS`, before it was interrupted. */
+  catchUp(target: Target, untilS: number): Promise<void>;
 }
 
-const stepMs = 100;
-/** What a wired fan or valve said stands for so long, ms: a meter that has gone says nothing of now. */
-const wiredHoldsMs = 3000;
 /** Shut gas below half of the fan-only pressure for so long, ms: the fan has stopped. */
 const fanGoneMs = 3000;
 /** Readings that are replayed when the setup says something else to the tracker, ms: a light-off and a stretch of burning teach the tracker its levels. */
 const replayMs = 300_000;
 
-interface TrackedReading {
-  role: 'pilot_pressure' | 'flame_signal';
-  atMs: number;
-  value: number;
-}
-
 export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   let signalUnit = 'V';
   let setup: Setup = {};
   let known: Known = knownFrom(setup, signalUnit);
-  let tracker: Tracker = createTracker(known);
+  let follower = createBurnerFollower(known);
   let recent: TrackedReading[] = [];
-  let now: BurnerNow | undefined;
-  let memory: AlarmMemory = noAlarm;
-  let purge: PurgeClock = noPurge;
-  let fan: { shown: boolean; atMs: number } | undefined;
   let confirmed = false;
   let belowFanSinceMs: number | undefined;
-  let valve: { open: boolean; atMs: number } | undefined;
-  let lastMs: number | undefined;
   let lastSaid = '';
 
-  const air = (nowMs: number): Air => ({
-    shown: fan && fan.shown && nowMs - fan.atMs <= wiredHoldsMs,
-    confirmed,
-  });
-
-  /** When what the tracker is told has changed, makes a new one, which learns from what was read in the last minutes. */
+  /** When what the tracker is told has changed, begins it anew with what was read in the last minutes. */
   const renewTracker = () => {
     const told = knownFrom(setup, signalUnit);
     if (isDeepStrictEqual(told, known)) return;
     known = told;
-    tracker = createTracker(known);
-    let steppedMs = -Infinity;
-    for (const { role, atMs, value } of recent) {
-      tracker.reading(role, atMs / 1000, value);
-      if (atMs - steppedMs < stepMs) continue;
-      steppedMs = atMs;
-      tracker.advance(atMs / 1000);
-    }
+    follower.renew(known, recent);
   };
 
   const accept = (role: Role, unit: string, value: number, atMs: number) => {
-    if (role === 'fan_pressure')
-      fan = { shown: convertPressure(value, unit as PressureUnit, 'inH2O') > leastFanPressure, atMs };
-    else if (role === 'pilot_valve') valve = { open: value >= 0.5, atMs };
-    else if (role === 'pilot_pressure' || role === 'flame_signal') {
-      const isPressure = role === 'pilot_pressure';
-      if (!isPressure && unit !== signalUnit) {
-        signalUnit = unit;
-        recent = recent.filter((reading) => reading.role === 'pilot_pressure');
-        renewTracker();
-      }
-      const reading = { role, atMs, value: isPressure ? convertPressure(value, unit as PressureUnit, 'inH2O') : value };
-      recent.push(reading);
-      tracker.reading(role, atMs / 1000, reading.value);
+    const own = isPressure(role) ? convertPressure(value, unit as PressureUnit, 'inH2O') : value;
+    if (role === 'flame_signal' && unit !== signalUnit) {
+      signalUnit = unit;
+      recent = recent.filter((reading) => reading.role === 'pilot_pressure');
+      renewTracker();
     }
+    if (role === 'pilot_pressure' || role === 'flame_signal') recent.push({ role, atMs, value: own });
+    follower.reading(role, atMs, own);
   };
 
   /** Takes a confirmed fan back when the entered fan-only pressure is not there. A fan that raises no pressure cannot be told so. */
@@ -127,8 +105,8 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
       confirmed &&
       fanOnly !== undefined &&
       fanOnly > leastFanPressure &&
-      now?.moment.gas === 'shut' &&
-      !now.pressureTrouble &&
+      follower.now?.moment.gas === 'shut' &&
+      !follower.now.pressureTrouble &&
       pressure !== undefined &&
       pressure.value < fanOnly / 2;
     belowFanSinceMs = isGone ? (belowFanSinceMs ?? nowMs) : undefined;
@@ -147,18 +125,13 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     if (recent[0] && recent[0].atMs < nowMs - 2 * replayMs)
       recent = recent.filter(({ atMs }) => atMs >= nowMs - replayMs);
     watchFan(nowMs);
-    const seen = air(nowMs);
-    now = tracker.advance(nowMs / 1000, airMoves(seen));
+    const { alarm: before, purge } = follower;
+    follower.step(nowMs, confirmed);
+    const { now } = follower;
     if (now) {
-      const before = memory.alarm;
-      const valveOpen = valve && nowMs - valve.atMs <= wiredHoldsMs ? valve.open : undefined;
-      memory = nextAlarm(memory, { nowS: nowMs / 1000, now, trialSeconds: known.trialSeconds, valveOpen });
-      const purgeBefore = purge;
-      purge = nextPurgeClock(purge, now, seen, (nowMs - (lastMs ?? nowMs)) / 1000);
-      if (before?.kind !== memory.alarm?.kind) context.onAlarm(memory.alarm);
-      context.onNow(now, nowMs / 1000, purgeBefore);
+      if (before?.kind !== follower.alarm?.kind) context.onAlarm(follower.alarm);
+      context.onNow(now, nowMs / 1000, purge);
     }
-    lastMs = nowMs;
     const said = sentence(view());
     if (said === lastSaid) return;
     lastSaid = said;
@@ -167,38 +140,10 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
 
   const wantedS = () => setup.purgeSeconds ?? setupDefaults.purgeSeconds;
   /** Both meters are sound: without either nobody can say that gas is shut and nothing burns. */
-  const seesBoth = () => now !== undefined && !now.pressureTrouble && !now.signalTrouble;
-
+  const seesBoth = () => follower.now !== undefined && !follower.now.pressureTrouble && !follower.now.signalTrouble;
   const view = (): BurnerView => {
-    const nowS = context.clock().monotonicMs() / 1000;
-    const { alarm } = memory;
-    const refusal = settingRefusal({ now, alarm });
-    const troubleOf = (trouble: BurnerNow['pressureTrouble']) =>
-      trouble && {
-        kind: trouble.kind,
-        // A meter that never spoke has been silent since nobody knows when.
-        forS: Number.isFinite(trouble.sinceS) ? Math.max(0, nowS - trouble.sinceS) : 0,
-      };
-    return {
-      gas: now?.moment.gas ?? 'unknown',
-      flame: now?.moment.flame ?? 'unknown',
-      regulator: now?.moment.regulator ?? 'unknown',
-      phase: now?.phase ?? 'unknown',
-      probability: now?.moment.probability ?? 0,
-      ...(refusal && { settingRefusal: { code: refusal.code, message: refusal.message } }),
-      ...(alarm && {
-        alarm: { kind: alarm.kind, forS: Math.max(0, nowS - alarm.sinceS), message: alarmWords(alarm, now).message },
-      }),
-      purge: {
-        needed: purge.needed && seesBoth(),
-        purgedS: purge.purgedS,
-        waitedS: purge.waitedS,
-        wantedS: wantedS(),
-      },
-      air: air(context.clock().monotonicMs()),
-      ...(now?.pressureTrouble && { pressureTrouble: troubleOf(now.pressureTrouble) }),
-      ...(now?.signalTrouble && { signalTrouble: troubleOf(now.signalTrouble) }),
-    };
+    const nowMs = context.clock().monotonicMs();
+    return burnerView(follower, { nowMs, confirmed, wantedS: wantedS(), seesBoth: seesBoth() });
   };
 
   const timer = setInterval(step, stepMs);
@@ -208,9 +153,21 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
       for (const { readings, atMs } of lines)
         for (const { role, unit, value } of readings) accept(role, unit, value, atMs);
     },
-    situation: () => ({ now, alarm: memory.alarm }),
-    purgeMissingS: () => (seesBoth() ? purgeMissing(purge, wantedS()) : undefined),
+    situation: () => ({ now: follower.now, alarm: follower.alarm }),
+    purgeMissingS: () => (seesBoth() ? purgeMissing(follower.purge, wantedS()) : undefined),
     view,
+    known: (unit) => knownFrom(context.setup(), unit ?? signalUnit),
+    recent: () => recent,
+    resume(replayed, replayedKnown, stored) {
+      if (replayedKnown.signalUnit !== known.signalUnit) return;
+      const { alarm } = follower;
+      follower = replayed;
+      follower.keepAlarm(alarm);
+      recent = [...stored, ...recent];
+      if (!isDeepStrictEqual(replayedKnown, known)) follower.renew(known, recent);
+      if (alarm?.kind !== follower.alarm?.kind) context.onAlarm(follower.alarm);
+      context.onChange();
+    },
     confirmFan(running) {
       confirmed = running;
       context.onChange();
@@ -219,8 +176,5 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   };
 }
 
-/** What would make a difference on the screen: whole seconds, and every word. */
-const sentence = (view: BurnerView): string =>
-  JSON.stringify(view, (key, value: unknown) =>
-    key === 'probability' ? undefined : typeof value === 'number' ? Math.floor(value) : value,
-  );
+const isPressure = (role: Role): boolean =>
+  role === 'pilot_pressure' || role === 'fan_pressure' || role === 'supply_pressure' || role === 'furnace_pressure';

@@ -12,6 +12,7 @@ import { ignoringStoreFaults } from '../store/store-fault.ts';
 import { addOwnTrial } from '../store/trials.ts';
 import { measureRecorded } from './measure-recorded.ts';
 import type { RunningTrial } from './running-trial.ts';
+import { openEnds } from '../../../shared/model/unjudged-trials.ts';
 import { trialSecondsOf } from '../../../shared/model/valid-trials.ts';
 
 /** Records light-off trials without a hand: gas that comes on begins one, what the meters show then ends and measures it. */
@@ -50,7 +51,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
       began.gas = { atS, purge }; // the button had begun this one
       return;
     }
-    if (began) mark('trial-end', atS, 'no result was entered');
+    if (began) mark('trial-end', atS, openEnds.noResult);
     const pressure = live.mean('pilot_pressure', meanOverMs, clock.monotonicMs());
     running.trial = {
       ...(pressure && { pressure: { value: pressure.value, unit: pressure.unit as PressureUnit } }),

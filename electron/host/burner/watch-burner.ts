@@ -1,12 +1,15 @@
 import type { Alarm } from '../../../shared/burner-state/alarms.ts';
 import { alarmFault } from '../../../shared/burner-state/permissions.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
+import type { Target } from '../acquire/record/store-writer.ts';
 import type { HostContext } from '../host-context.ts';
-import { findRowByKey, setupOf } from '../store/read/capture-rows.ts';
-import { ignoringStoreFaults } from '../store/store-fault.ts';
+import { findRowByKey, setupOf, unitsOf } from '../store/read/capture-rows.ts';
+import { ignoringStoreFaults, storeFault } from '../store/store-fault.ts';
 import { createBurnerWatch } from './burner-watch.ts';
 import type { FollowedBurner } from './burner-watch.ts';
+import { stepMs } from './burner-follower.ts';
 import { recordTrials } from './follow-trials.ts';
+import { replayBurner } from './replay-burner.ts';
 
 /**
  * Starts the watch of the burner for a host: it knows the setup of the capture that is being recorded, and marks in it what must not be
@@ -53,5 +56,42 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
     onFanGone: () => mark('air-stopped', 'no fan-only pressure any more'),
     onChange: () => context().topics.burner.notify(),
   });
-  return { ...watch, settleTrial: () => trials.settle() };
+  let isStopped = false;
+  /** Follows the burner through what was recorded before, then through what was read since, and goes on from there. */
+  const catchUp = async (target: Target, untilS: number) => {
+    const { store, recorder, burnerHistory, topics, clock } = context();
+    const known = watch.known(unitsOf(store.db, target.key).flame_signal);
+    const isOff = () => isStopped || recorder.target()?.key !== target.key;
+    const replayed = await replayBurner(store, target, { untilS, known, isOff });
+    if (!replayed || isOff()) return;
+    const { follower, history, last } = replayed;
+    burnerHistory.addEarlier(target.key, history);
+    let steppedMs = -Infinity;
+    for (const { role, atMs, value } of watch.recent()) {
+      if (atMs <= target.zeroMs + untilS * 1000) continue;
+      if (atMs - steppedMs >= stepMs) follower.step((steppedMs = atMs), false);
+      follower.reading(role, atMs, value);
+    }
+    follower.step(clock.monotonicMs(), false);
+    watch.resume(follower, known, last);
+    topics.burner.notify();
+    topics.captures.notify();
+  };
+  return {
+    ...watch,
+    settleTrial: () => trials.settle(),
+    async catchUp(target, untilS) {
+      const { store } = context();
+      try {
+        await catchUp(target, untilS);
+      } catch (error) {
+        // A store that refuses to be read leaves what was before unknown.
+        if (!storeFault(error, store.file)) throw error;
+      }
+    },
+    stop() {
+      isStopped = true;
+      watch.stop();
+    },
+  };
 }

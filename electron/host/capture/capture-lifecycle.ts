@@ -6,6 +6,7 @@ import { isNetworkPort } from '../../../shared/model/network-port.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
+import { openEnds } from '../../../shared/model/unjudged-trials.ts';
 import type { Meter } from '../acquire/meter/meter.ts';
 import type { Target } from '../acquire/record/store-writer.ts';
 import { isoLocal } from '../clock.ts';
@@ -104,13 +105,14 @@ export async function continueCapture(context: HostContext, id: string): Promise
   // Another run of the program shares only the wall clock with this one. If that was set back, continue at the end.
   const sinceStartS = row.started_at === null ? 0 : (wallMs - Date.parse(row.started_at)) / 1000;
   const nowS = Math.max(row.duration_s, sinceStartS);
-  recorder.start({
+  const target = {
     id: row.id,
     key: row.key,
     zeroMs: clock.monotonicMs() - nowS * 1000,
     appender: createAppender(store.db, row.key, owner),
-  });
-  for (const mark of closingMarks(context, row.key, row.duration_s, 'recording was interrupted')) recorder.mark(mark);
+  };
+  recorder.start(target);
+  for (const mark of closingMarks(context, row.key, row.duration_s, openEnds.interrupted)) recorder.mark(mark);
   recorder.mark({ elapsedS: row.duration_s, kind: 'gap', text: 'recording was interrupted' });
   recorder.mark({
     elapsedS: nowS,
@@ -118,6 +120,7 @@ export async function continueCapture(context: HostContext, id: string): Promise
     text: `recording resumed after ${(nowS - row.duration_s).toFixed(1)} s`,
   });
   topics.captures.notify();
+  void context.burner.catchUp(target, row.duration_s);
   return ok({});
 }
 
@@ -147,8 +150,7 @@ export function finishCapture(
     if (running.trial?.knownBy === 'meters' && context.facts.host === 'command') running.trial = undefined;
     if (running.trial) return fail(fault('trial-running'));
     for (const meter of meters.list()) meter.flush();
-    for (const mark of closingMarks(context, row.key, recorder.elapsedS(), 'recording was finished'))
-      recorder.mark(mark);
+    for (const mark of closingMarks(context, row.key, recorder.elapsedS(), openEnds.finished)) recorder.mark(mark);
     if (store.isGone()) return fail(fault('store-gone', { file: store.file }));
     const ended = recorder.finish();
     if (!ended.ok) return ended;
@@ -157,7 +159,7 @@ export function finishCapture(
   } else {
     // It is ours when its status could not be written before.
     const appender = createAppender(store.db, row.key, row.owner_host === owner.host ? owner : undefined);
-    const marks = closingMarks(context, row.key, row.duration_s, 'recording was interrupted');
+    const marks = closingMarks(context, row.key, row.duration_s, openEnds.interrupted);
     appender.append(marks.map((mark) => ({ kind: 'mark', mark })));
   }
   if (!endCapture(store.db, key, owner, 'complete')) return fail(fault('capture-elsewhere'));
@@ -212,7 +214,7 @@ export function interruptCapture(context: HostContext): void {
   if (!target) return;
   context.burner.settleTrial();
   ignoringStoreFaults(store.file, () => {
-    for (const mark of closingMarks(context, target.key, recorder.elapsedS(), 'recording was interrupted'))
+    for (const mark of closingMarks(context, target.key, recorder.elapsedS(), openEnds.interrupted))
       recorder.mark(mark);
   });
   running.trial = undefined;

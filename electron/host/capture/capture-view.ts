@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { isTurned } from '../../../shared/burner-state/permissions.ts';
 import { purgeUntil } from '../../../shared/burner-state/purge.ts';
 import type { CaptureView } from '../../../shared/contract/api.ts';
 import { purgeShortfall } from '../../../shared/burner-state/trials/trial-entry.ts';
@@ -16,7 +17,9 @@ export function viewCapture(context: HostContext, row: CaptureRow): z.input<type
   const setup = setupOf(row);
   const marks = marksOf(db, row.key);
   const here = context.recorder.target()?.key === row.key;
-  const purgeUntilS = here ? purgeUntil(currentMarks(context, row.key, marks), setup) : undefined;
+  const current = here ? currentMarks(context, row.key, marks) : marks;
+  const turned = here && (isTurned(current) || context.burnerHistory.isTurned(row.key));
+  const purgeUntilS = here ? purgeUntil(current, setup) : undefined;
   return {
     ...toSummary(db, row),
     setup,
@@ -25,6 +28,7 @@ export function viewCapture(context: HostContext, row: CaptureRow): z.input<type
     trials: trialsOf(db, row.key),
     notes: notesOf(db, row.key),
     ...(here && runningView(context.running, row.key, setup)),
+    ...(turned && { regulatorTurned: true as const }),
     ...(purgeUntilS !== undefined && { purgeUntilS }),
   };
 }

@@ -119,7 +119,8 @@ export function trialHandlers(context: HostContext): Pick<Handlers<Api>, keyof t
       const found = captureRow(context, capture);
       if (!found.ok) return found;
       const { key, status } = found.value;
-      if (status === 'complete' && trial.reason === undefined) return fail(fault('reason-missing'));
+      if ((status === 'complete' || trial.status === 'void') && trial.reason === undefined)
+        return fail(fault('reason-missing'));
       return entered(ok(addTrial(store.db, key, trial)));
     },
     'trials.correct': async ({ capture, trial, changes, reason, confirmed }) => {

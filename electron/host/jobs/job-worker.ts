@@ -16,16 +16,20 @@ import { findRow } from '../store/read/capture-rows.ts';
 import { readCapture } from '../store/read/read-capture.ts';
 import { storeFault } from '../store/store-fault.ts';
 import { importFiles } from './import-files.ts';
-import type { Job, JobAnswer, JobOrder, NamedBytes } from './jobs.ts';
+import { hasReadStore, type Job, type JobAnswer, type JobOrder, type NamedBytes } from './jobs.ts';
 
-// One job per thread: its input is in `workerData`, its answer is the one message it posts.
+// One job per thread: its input is in `workerData`, its answer is the last message it posts.
 const order = workerData as JobOrder;
+
+/** What is left to do of a job that has read all it needs: pure computation. */
+type Computation = () => JobAnswer | Promise<JobAnswer>;
 
 async function answerTo({ folder, job }: JobOrder): Promise<JobAnswer> {
   const opened = openStore(folder);
   if (!opened.ok) return opened;
+  let computation: Outcome<Computation>;
   try {
-    return await runJob(opened.value, job);
+    computation = read(opened.value, job);
   } catch (error) {
     const refusal = storeFault(error, opened.value.file);
     if (refusal) return fail(refusal);
@@ -33,28 +37,38 @@ async function answerTo({ folder, job }: JobOrder): Promise<JobAnswer> {
   } finally {
     opened.value.close();
   }
+  // oxlint-disable-next-line unicorn/require-post-message-target-origin -- a thread's port, not a window
+  parentPort?.postMessage(hasReadStore);
+  return computation.ok ? computation.value() : computation;
 }
 
-async function runJob(store: Store, job: Job): Promise<JobAnswer> {
+/** Everything that a job has to do with the store. */
+function read(store: Store, job: Job): Outcome<Computation> {
   switch (job.kind) {
     case 'analyze': {
       const capture = load(store, job.capture);
-      return capture.ok ? analyze(capture.value, job.setup) : capture;
+      return capture.ok ? ok(() => analyze(capture.value, job.setup)) : capture;
     }
     case 'compare': {
       const before = load(store, job.before);
       if (!before.ok) return before;
       const after = load(store, job.after);
-      return after.ok ? compare(before.value, after.value) : after;
+      return after.ok ? ok(() => compare(before.value, after.value)) : after;
     }
-    case 'report':
-      return makeReport(store, job);
+    case 'report': {
+      const capture = load(store, job.capture);
+      if (!capture.ok) return capture;
+      const before = job.before === undefined ? undefined : load(store, job.before);
+      return before && !before.ok ? before : ok(() => makeReport(capture.value, before?.value, job));
+    }
     case 'export': {
       const capture = load(store, job.capture);
-      return capture.ok ? ok(exportFile(capture.value, job.format)) : capture;
+      return capture.ok ? ok(() => ok(exportFile(capture.value, job.format))) : capture;
     }
-    case 'import':
-      return importFiles(store, job);
+    case 'import': {
+      const imported = importFiles(store, job);
+      return ok(() => imported);
+    }
   }
 }
 
@@ -72,23 +86,23 @@ function exportFile(capture: Capture, format: 'package' | 'csv'): NamedBytes {
     : { name: `${stem}.zip`, bytes: writeZip(writeDataPackage(capture)) };
 }
 
-async function makeReport(store: Store, job: Extract<Job, { kind: 'report' }>): Promise<Outcome<NamedBytes>> {
-  const capture = load(store, job.capture);
-  if (!capture.ok) return capture;
-  const analysis = analyze(capture.value);
+async function makeReport(
+  capture: Capture,
+  before: Capture | undefined,
+  job: Extract<Job, { kind: 'report' }>,
+): Promise<Outcome<NamedBytes>> {
+  const analysis = analyze(capture);
   if (!analysis.ok) return analysis;
-  const before = job.before === undefined ? undefined : load(store, job.before);
-  if (before && !before.ok) return before;
-  const comparison = before && compare(before.value, capture.value);
+  const comparison = before && compare(before, capture);
   if (comparison && !comparison.ok) return comparison;
   const document = proofDocument({
-    capture: capture.value,
+    capture,
     analysis: analysis.value,
     ...(comparison && { comparison: comparison.value }),
     madeAt: job.madeAt,
     version: job.version,
   });
-  const name = `${fileStem(capture.value)}-proof.${job.format}`;
+  const name = `${fileStem(capture)}-proof.${job.format}`;
   if (job.format === 'html') return ok({ name, bytes: new TextEncoder().encode(renderHtml(document)) });
   // Loaded only for a PDF: it is the largest library here.
   const { renderPdf } = await import('./report-pdf.ts');

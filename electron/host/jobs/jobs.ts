@@ -33,9 +33,12 @@ export interface JobResults {
   import: { captures: ImportedCapture[]; problems: Fault[] };
 }
 
-/** The input of a worker thread, and the answer that it posts once. */
+/** The input of a worker thread, and the answer that it posts last. */
 export interface JobOrder {
   folder: string;
   job: Job;
 }
 export type JobAnswer = Outcome<JobResults[Job['kind']]>;
+
+/** What a thread says once it has done with the store: from then on it can be ended at any moment. */
+export const hasReadStore = 'has-read-store';

@@ -2,15 +2,18 @@ import { Worker } from 'node:worker_threads';
 import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail } from '../../../shared/model/outcome.ts';
-import type { Job, JobAnswer, JobOrder, JobResults } from './jobs.ts';
+import { hasReadStore, type Job, type JobAnswer, type JobOrder, type JobResults } from './jobs.ts';
 
 /** Runs each job in a worker thread of its own, which ends with it, so that the ports are not held up. */
 export interface WorkerPool {
-  /** Fails with what the job fails with, with `cancelled` when `signal` fires, and with `internal` when the thread fails. */
+  /** Fails with what the job fails with, with `cancelled` when `signal` fires (once the thread has done with the store), and with `internal` when the thread fails. */
   run<J extends Job>(job: J, signal: AbortSignal): Promise<Outcome<JobResults[J['kind']]>>;
   /** Ends the jobs that are running. */
   stop(): Promise<void>;
 }
+
+/** A job that is given up is let finish with the store for so long, ms: reading takes a second at most, an import longer. */
+const longestInStoreMs = 60_000;
 
 // Two at a time: the ports and the page need a core as well.
 const maxThreads = 2;
@@ -65,10 +68,19 @@ async function runInThread(
         onBug(order.job.kind, error);
         resolve(fail(fault('internal', { what: order.job.kind })));
       };
-      worker.once('message', resolve);
+      let hasRead = false;
+      const giveUp = () => resolve(fail(fault('cancelled')));
+      worker.on('message', (message: JobAnswer | typeof hasReadStore) => {
+        if (message !== hasReadStore) return resolve(message);
+        hasRead = true;
+        if (signal.aborted) giveUp();
+      });
       worker.once('error', failed);
       worker.once('exit', () => failed(new Error('the worker ended without an answer')));
-      signal.addEventListener('abort', () => resolve(fail(fault('cancelled'))), { once: true });
+      // A thread that is ended inside SQLite, or while that is loaded, takes the whole process with it.
+      signal.addEventListener('abort', () => (hasRead ? giveUp() : setTimeout(giveUp, longestInStoreMs).unref()), {
+        once: true,
+      });
     });
   } finally {
     worker.removeAllListeners('exit');

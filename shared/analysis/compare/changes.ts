@@ -1,11 +1,13 @@
 import type { ComparedQuantity, ComparisonResult } from '../../model/analysis-result.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../model/units.ts';
-import { madFactor, percentileDeviation } from '../../numerics/robust.ts';
+import { percentileDeviation } from '../../numerics/robust.ts';
 import { combineUncertainty, type Component, coverageFactor } from '../../numerics/uncertainty.ts';
 import type { Study } from '../study.ts';
-import { resolutionOf } from '../sweep/meter-noise.ts';
 import { pressureUncertainty, signalUncertainty } from '../window/meter-uncertainty.ts';
 import type { SignalInterval } from '../window/signal-interval.ts';
+import { plateauScatter } from './plateau-scatter.ts';
+import { type Scatter, scatterChangeInterval } from './scatter.ts';
+import { driftU, driftUAt, manometerResponseU } from './visit-uncertainty.ts';
 
 /** How one quantity changed, with its interval and whether it is significant. */
 export type Change = ComparisonResult[ComparedQuantity];
@@ -34,19 +36,22 @@ export function changesBetween(
 ): Record<ComparedQuantity, Change> {
   const before = quantitiesOf(a, units);
   const after = quantitiesOf(b, units);
-  const change = (name: ComparedQuantity) => changeOf(before[name], after[name], confidence);
+  const change = (name: keyof typeof before) => changeOf(before[name], after[name], confidence);
   return {
     lowEdge: change('lowEdge'),
     highEdge: change('highEdge'),
     plateau: change('plateau'),
     windowWidth: change('windowWidth'),
-    noise: change('noise'),
+    noise: scatterChange(scatterOf(a, units), scatterOf(b, units), confidence),
     lag: change('lag'),
   };
 }
 
-function quantitiesOf(study: Study, units: ComparedUnits): Record<ComparedQuantity, MeasuredQuantity> {
-  const { interval, setup, sweep, lag, curve, steadiness } = study;
+function quantitiesOf(
+  study: Study,
+  units: ComparedUnits,
+): Record<Exclude<ComparedQuantity, 'noise'>, MeasuredQuantity> {
+  const { interval, setup, sweep, lag } = study;
   const { pressureUnit, signalUnit } = sweep;
   const toPressure = (value: number) => convertPressure(value, pressureUnit, units.pressureUnit);
   const toSignal = (value: number) => convertSignal(value, signalUnit, units.signalUnit) ?? Number.NaN;
@@ -59,13 +64,20 @@ function quantitiesOf(study: Study, units: ComparedUnits): Record<ComparedQuanti
   };
   const end = (side: 'low' | 'high'): MeasuredQuantity => {
     const found = interval[side];
-    return found?.bounded ? measured(found.value, [found.component, manometer(found.value)], toPressure) : undefined;
+    if (!found?.bounded) return undefined;
+    return measured(
+      found.value,
+      [found.component, manometer(found.value), constant(driftUAt(study, found))],
+      toPressure,
+    );
   };
   const width = (): MeasuredQuantity => {
     const { low, high, replicates } = interval;
     if (!low?.bounded || !high?.bounded) return undefined;
     const ends = widthUncertainty(low.component, high.component, replicates);
-    return measured(high.value - low.value, [ends, manometer(low.value), manometer(high.value)], toPressure);
+    // A signal that drifts moves both ends apart or together.
+    const drifting = constant(driftUAt(study, low) + driftUAt(study, high));
+    return measured(high.value - low.value, [ends, manometer(low.value), manometer(high.value), drifting], toPressure);
   };
   const { value: level, component } = interval.plateau;
   const signalMeter = constant(signalUncertainty(setup, signalUnit, level));
@@ -73,10 +85,8 @@ function quantitiesOf(study: Study, units: ComparedUnits): Record<ComparedQuanti
     lowEdge: end('low'),
     highEdge: end('high'),
     windowWidth: width(),
-    plateau: measured(level, [component, signalMeter], toSignal),
-    // Where the amplifier cuts the signal off at its top there is no scatter left to compare.
-    noise: curve.shape.clipped ? undefined : measured(steadiness.plateauSd, scatterUncertainty(study), toSignal),
-    lag: measured(lag.value, [lag.component], (value) => value),
+    plateau: measured(level, [component, signalMeter, constant(driftU(study))], toSignal),
+    lag: measured(lag.value, [lag.component, constant(manometerResponseU(study))], (value) => value),
   };
 }
 
@@ -100,18 +110,33 @@ function widthUncertainty(low: Component, high: Component, replicates: SignalInt
 }
 
 /**
- * Components of the uncertainty of a plateau's scatter: what its readings leave, one part in the root of their degrees of
- * freedom, and what the meter's last digit leaves, since the median of deviations that go in steps is known to half a step
- * only (a rectangle, JCGM 100:2008 F.2.2.1).
+ * Scatter on the plateau, in the later sweep's unit. Undefined where the amplifier cuts the signal off at its top: there is no
+ * scatter left to compare.
  */
-const scatterUncertainty = ({ noiseDegrees, steadiness, sweep }: Study): Component[] => [
-  { u: steadiness.plateauSd / Math.sqrt(noiseDegrees), degrees: noiseDegrees },
-  { u: (madFactor * resolutionOf(sweep.signal.value)) / Math.sqrt(12), degrees: Infinity },
-];
+function scatterOf(study: Study, units: ComparedUnits): Scatter | undefined {
+  if (study.curve.shape.clipped) return undefined;
+  const toSignal = (value: number) => convertSignal(value, study.sweep.signalUnit, units.signalUnit) ?? Number.NaN;
+  const { sd, degrees, otherU } = plateauScatter(study);
+  return { sd: toSignal(sd), degrees, otherU: toSignal(otherU) };
+}
+
+const uncomparable = (before: number | undefined, after: number | undefined): Change => ({
+  before: before ?? null,
+  after: after ?? null,
+  change: null,
+  ci: null,
+  significant: false,
+});
+
+function scatterChange(before: Scatter | undefined, after: Scatter | undefined, confidence: number): Change {
+  if (!before || !after) return uncomparable(before?.sd, after?.sd);
+  const ci = scatterChangeInterval(before, after, confidence);
+  const significant = ci[0] > 0 || ci[1] < 0;
+  return { before: before.sd, after: after.sd, change: after.sd - before.sd, ci, significant };
+}
 
 function changeOf(before: MeasuredQuantity, after: MeasuredQuantity, confidence: number): Change {
-  if (!before || !after)
-    return { before: before?.value ?? null, after: after?.value ?? null, change: null, ci: null, significant: false };
+  if (!before || !after) return uncomparable(before?.value, after?.value);
   const change = after.value - before.value;
   const { u, degrees } = combineUncertainty([before, after]);
   const half = coverageFactor(confidence, degrees) * u;

@@ -33,16 +33,22 @@ export function compare(before: Capture, after: Capture): Outcome<ComparisonDeta
   const [a, b] = [first.value, second.value];
   if (!sameSignalKind(a.sweep.signalUnit, b.sweep.signalUnit))
     return fail(fault('units-differ', { before: a.sweep.signalUnit, after: b.sweep.signalUnit }));
-  const warnings = comparisonWarnings(before, after, a, b);
-  return ok({ result: resultOf(a, b, warnings), before: detailOf(a), after: detailOf(b) });
-}
-
-function resultOf(a: Study, b: Study, warnings: AnalysisWarning[]): ComparisonResult {
-  const { pressureUnit, signalUnit } = b.sweep;
   const { confidence } = b.settings;
   // The sixth root of the confidence, in arithmetic that is alike in every engine.
   const eachConfidence = exp(log(confidence) / comparedQuantities.length);
-  const changes = changesBetween(a, b, { pressureUnit, signalUnit }, eachConfidence);
+  const changes = changesBetween(a, b, b.sweep, eachConfidence);
+  const warnings = comparisonWarnings(before, after, a, b, changes.lag);
+  return ok({ result: resultOf(a, b, changes, warnings), before: detailOf(a), after: detailOf(b) });
+}
+
+function resultOf(
+  a: Study,
+  b: Study,
+  changes: ReturnType<typeof changesBetween>,
+  warnings: AnalysisWarning[],
+): ComparisonResult {
+  const { pressureUnit, signalUnit } = b.sweep;
+  const { confidence } = b.settings;
   const oldSetPoint = oldSetPointIn(a, b);
   return {
     schema: 'pilot-bench/comparison@1',

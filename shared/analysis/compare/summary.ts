@@ -1,5 +1,5 @@
 import type { ComparedQuantity, ComparisonResult } from '../../model/analysis-result.ts';
-import { formatPressure, formatSeconds, formatSignal } from '../../model/format.ts';
+import { formatMargin, formatPressure, formatSeconds, formatSignal } from '../../model/format.ts';
 import type { PressureUnit, SignalUnit } from '../../model/units.ts';
 import type { Change } from './changes.ts';
 
@@ -44,7 +44,7 @@ export function summarize(
 
 function describeOldSetting(old: NonNullable<ComparisonResult['oldSetPoint']>, unit: PressureUnit): string {
   const at = formatPressure(old.value, unit);
-  const least = formatPressure(Math.min(old.marginLow, old.marginHigh), unit);
+  const least = formatMargin(Math.min(old.marginLow, old.marginHigh), unit);
   const sentences = {
     pass: `The old setting of ${at} still has its margin: ${least} on its nearer side.`,
     'conditional-pass': `The old setting of ${at} is inside today's signal window, but within the uncertainty of its end.`,

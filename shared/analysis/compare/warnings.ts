@@ -1,9 +1,11 @@
 import type { AnalysisWarning } from '../../model/analysis-result.ts';
 import type { Capture } from '../../model/capture.ts';
-import { formatSignal } from '../../model/format.ts';
+import { formatDuration, formatSeconds, formatSignal, formatSignalChange } from '../../model/format.ts';
 import { isPractice } from '../../model/practice-mark.ts';
 import { type Setup, setupDefaults } from '../../model/setup.ts';
 import type { Study } from '../study.ts';
+import { isDriftRelevant } from '../window/drift.ts';
+import type { Change } from './changes.ts';
 
 /** Codes of what a comparison may warn of. */
 export const comparisonWarningCodes = [
@@ -13,6 +15,8 @@ export const comparisonWarningCodes = [
   'setup-differs',
   'accuracy-unknown',
   'signal-below-required',
+  'signal-drifts',
+  'lag-of-manometer',
 ] as const;
 type Code = (typeof comparisonWarningCodes)[number];
 
@@ -21,8 +25,15 @@ type Code = (typeof comparisonWarningCodes)[number];
  *
  * @param before, after  the captures of the earlier and of the later sweep
  * @param a, b           their studies
+ * @param lag            how the lag changed
  */
-export function comparisonWarnings(before: Capture, after: Capture, a: Study, b: Study): AnalysisWarning[] {
+export function comparisonWarnings(
+  before: Capture,
+  after: Capture,
+  a: Study,
+  b: Study,
+  lag: Change,
+): AnalysisWarning[] {
   const warnings: AnalysisWarning[] = [];
   const warn = (code: Code, message: string) => warnings.push({ code, message });
   const [earlierIsPractice, laterIsPractice] = [isPractice(before), isPractice(after)];
@@ -54,17 +65,32 @@ export function comparisonWarnings(before: Capture, after: Capture, a: Study, b:
       'accuracy-unknown',
       'The accuracy of a meter was not entered, so the change may include the error of the meters.',
     );
-  for (const [{ interval, sweep }, when] of [
+  for (const [{ interval, sweep, drift }, when] of [
     [a, 'earlier'],
     [b, 'later'],
-  ] as const)
+  ] as const) {
     if (interval.status === 'none')
       warn(
         'signal-below-required',
         `The signal of the ${when} sweep never reaches the required ${formatSignal(interval.required.value, sweep.signalUnit)}.`,
       );
+    if (drift && isDriftRelevant(drift, interval))
+      warn(
+        'signal-drifts',
+        `The signal of the ${when} sweep drifted by ${formatSignalChange(drift.change, sweep.signalUnit)} in ${formatDuration(drift.overS)} at the same pressures, so a change of that size says nothing of the burner. Let detector and meter warm up.`,
+      );
+  }
+  if (!lag.significant && lag.change !== null && differsByItself(a, b))
+    warn(
+      'lag-of-manometer',
+      `The signal follows the manometer by ${formatSeconds(Math.abs(lag.change))} ${lag.change > 0 ? 'later' : 'sooner'} than before. Damping of the manometer explains as much: set it alike at every visit.`,
+    );
   return warnings;
 }
+
+/** The lags behind the manometer differ by more than the readings explain: three standard uncertainties. */
+const differsByItself = (a: Study, b: Study): boolean =>
+  Math.abs(b.lag.value - a.lag.value) > 3 * Math.hypot(a.lag.component.u, b.lag.component.u);
 
 /** Names of the settings that differ and that move the ends. */
 function setupDifferences(a: Setup, b: Setup): string[] {

@@ -7,6 +7,8 @@ export interface Replicates {
   count: number;
   size: number;
   parameters: Float64Array;
+  /** What noise of the fitted size and correlation leaves of the parameters: `size` x `size`, row by row. */
+  covariance: Float64Array;
 }
 
 /** One parameter in every replicate. */
@@ -82,7 +84,21 @@ export function bootstrap(curve: CurveFit, times: Float64Array, correlationS: nu
     for (const [at, most] of limits) if (at >= 0) step[at] = Math.min(most, Math.max(-most, step[at]!));
     for (let i = 0; i < size; i += 1) parameters[b * size + i] = fit.parameters[i]! + step[i]!;
   }
-  return { count: replicateCount, size, parameters };
+  return { count: replicateCount, size, parameters, covariance: noiseCovariance(curve, times, correlationS) };
+}
+
+/**
+ * Covariance of the parameters by the noise model: that of the weighted fit, times the variance of its residuals and the inflation by
+ * what correlation is left in them.
+ * Source: Aitken 1935, Proc. Royal Soc. Edinburgh 55, 42.
+ */
+function noiseCovariance({ fit, whitenedResidual }: CurveFit, times: Float64Array, correlationS: number): Float64Array {
+  const m = times.length;
+  const stepS = (times[m - 1]! - times[0]!) / (m - 1);
+  // An exponential correlation of time T inflates the variance 2 T / step times.
+  const inflation = Math.max(1, (2 * correlationS) / stepS);
+  const variance = fit.rss / Math.max(1, whitenedResidual.length - fit.parameters.length);
+  return fit.unscaled.map((value) => value * variance * inflation);
 }
 
 /**

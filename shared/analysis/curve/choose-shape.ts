@@ -78,7 +78,8 @@ function refine(data: FitData, start: CurveFit, losses: DarkStretch[]): CurveFit
     // Noise on one side only shows a clip by itself; its mean lies below the level, so the residuals must not decide.
     // Where many readings stand at the very top otherwise the fit decides; a plateau that is only quiet has to earn it.
     const handicap = topOf(signal).share > 0.2 ? 0 : handicaps.clip;
-    best = cutAtTop(signal) ? clipped : smallestAicc([best, clipped], [0, handicap]);
+    if (heightCutOff(clipped) > data.initial.digit)
+      best = cutAtTop(signal) ? clipped : smallestAicc([best, clipped], [0, handicap]);
   }
   if (best.shape.clipped) return best;
   const { lowShoulder, highShoulder } = best.shape;
@@ -99,9 +100,15 @@ function refine(data: FitData, start: CurveFit, losses: DarkStretch[]): CurveFit
   );
 }
 
+/** How much of the curve a fitted clip cuts off, in the signal's unit: less than the meter's last digit is its rounding, no clip. */
+function heightCutOff({ fit: { parameters: x }, layout }: CurveFit): number {
+  const dark = layout.dark < 0 ? 0 : x[layout.dark]!;
+  return x[layout.amplitude]! + dark - x[layout.clip]!;
+}
+
 /**
- * The same with losses of flame, where that is clearly better. A dark stretch behind a shoulder needs no loss; what counts are
- * those into which the signal fell from a good height.
+ * The same with losses of flame, where they are known or clearly better. A dark stretch behind a shoulder needs no loss; what
+ * counts are those that the burner's states call lost and those into which the signal fell from a good height.
  */
 function withLosses(data: FitData, smooth: Choice, darkStretches: DarkStretch[]): Choice {
   if (darkStretches.length === 0 || darkStretches.length > maxLosses) return smooth;
@@ -110,15 +117,18 @@ function withLosses(data: FitData, smooth: Choice, darkStretches: DarkStretch[])
   const { lowShoulder, highShoulder } = smooth.fit.shape;
   // Most dark stretches lie behind a shoulder; one fit shows it and spares the rest.
   const alike = fitShape(data, plainShape(lowShoulder, highShoulder, losses.length), losses, undefined, comparable);
-  if (!isCliff(alike, grid).some(Boolean)) return smooth;
+  const areLosses = (fit: CurveFit) => isCliff(fit, grid).map((cliff, k) => cliff || losses[k]!.isKnown);
+  if (!areLosses(alike).some(Boolean)) return smooth;
   let fit = bestShoulders(data, losses);
-  for (let cliffs = isCliff(fit, grid); !cliffs.every(Boolean); cliffs = isCliff(fit, grid)) {
-    losses = losses.filter((_, k) => cliffs[k]);
+  for (let kept = areLosses(fit); !kept.every(Boolean); kept = areLosses(fit)) {
+    losses = losses.filter((_, k) => kept[k]);
     if (losses.length === 0) return smooth;
     fit = bestShoulders(data, losses);
   }
   const refined = refine(data, fit, losses);
-  return smallestAicc([smooth.fit, refined], [0, handicaps.losses]) === refined ? { fit: refined, losses } : smooth;
+  // A loss that the burner's states tell as well has nothing to earn; a curve through its fall would take the lag for a shoulder.
+  const handicap = losses.every(({ isKnown }) => isKnown) ? 0 : handicaps.losses;
+  return smallestAicc([smooth.fit, refined], [0, handicap]) === refined ? { fit: refined, losses } : smooth;
 }
 
 /** For each loss of flame whether it was lost from a good height, as fitted: lower down a shoulder looks the same. */

@@ -86,3 +86,30 @@ function crossingsOf(curve: CurveFit, times: Float64Array, pressure: Float64Arra
     }
   return found;
 }
+
+/** Readings that share one wave of the flicker, roughly: a meter reads it a few times. */
+const readingsOfOneWave = 3;
+/** Two readings that differ show that there is a shoulder, whatever else is not known of it. */
+const leastDegrees = 2;
+
+/**
+ * Degrees of freedom of one end, where they are fewer than those of its shoulder: only readings between the end and the plateau show
+ * where the curve begins to fall, and where there are few of them the form of the model stands in for them.
+ *
+ * @param pressure  pressure that belongs to each reading, lag removed
+ * @param inside    lowest and highest pressure of the part of the shoulder that counts
+ * @param required  required signal, in the signal's unit
+ */
+export function degreesAbove(
+  curve: CurveFit,
+  pressure: Float64Array,
+  [from, to]: readonly [number, number],
+  required: number,
+  degrees: number,
+): number {
+  const height = heightOf(curve);
+  const isAbove = (i: number) =>
+    pressure[i]! >= from && pressure[i]! <= to && curve.predicted[i]! > required && isOnShoulder(height[i]!);
+  const readings = height.reduce((count, _, i) => count + Number(isAbove(i)), 0);
+  return Math.min(degrees, Math.max(leastDegrees, readings / readingsOfOneWave));
+}

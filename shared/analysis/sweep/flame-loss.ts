@@ -1,3 +1,4 @@
+import type { StateSpan } from '../../burner-state/track.ts';
 import type { InitialEstimates } from './initial-estimates.ts';
 import { lastTime, pressureAt, type PressureGrid } from './pressure-grid.ts';
 import { hasGap, longestGap, type Series } from './series.ts';
@@ -9,6 +10,8 @@ export interface DarkStretch {
   relitS: number;
   /** Delay of the signal that both were estimated with. */
   delayS: number;
+  /** The burner's states say that the flame was lost with gas on, however low the signal was by then. */
+  isKnown: boolean;
 }
 
 /** A plateau less clear of the noise than this, in deviations, shows no loss: a tenth of it would be within the noise. */
@@ -24,8 +27,14 @@ const minDarkReadings = 3;
  * which pressure the flame went. None where the plateau does not stand clear of the noise.
  *
  * @param noise  standard deviation of the signal's noise, in its unit
+ * @param spans  what the burner did, in the signal's seconds
  */
-export function findDarkStretches(signal: Series, initial: InitialEstimates, noise: number): DarkStretch[] {
+export function findDarkStretches(
+  signal: Series,
+  initial: InitialEstimates,
+  noise: number,
+  spans: readonly StateSpan[],
+): DarkStretch[] {
   const { time, value } = signal;
   if (initial.plateau - initial.dark < minPlateau * noise) return [];
   const limit = initial.dark + darkShare * (initial.plateau - initial.dark);
@@ -46,12 +55,14 @@ export function findDarkStretches(signal: Series, initial: InitialEstimates, noi
       while (before > 0 && value[before]! < half) before -= 1;
       let after = until;
       while (after < last && value[after]! < half) after += 1;
-      if (!hasGap(time, before, i, gapS))
-        stretches.push({
-          lostS: time[before]! - delayS,
-          relitS: after >= last && value[last]! < half ? Infinity : time[after]! - delayS,
-          delayS,
-        });
+      if (!hasGap(time, before, i, gapS)) {
+        const fellS = time[before]! - delayS;
+        const relitS = after >= last && value[last]! < half ? Infinity : time[after]! - delayS;
+        const told = spans.find((span) => span.flame === 'lost' && span.from_s < relitS && span.to_s > fellS);
+        // Low on a shoulder the signal was at half its height long before.
+        const lostS = told ? Math.max(fellS, Math.min(told.from_s, time[i]! - delayS)) : fellS;
+        stretches.push({ lostS, relitS, delayS, isKnown: told !== undefined });
+      }
     }
     i = until;
   }

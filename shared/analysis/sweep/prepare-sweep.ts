@@ -6,8 +6,11 @@ import { formatPressure } from '../../model/format.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Setup } from '../../model/setup.ts';
 import { type SweepSpan, sweepsOf } from '../../model/sweeps.ts';
+import { clocksApart } from './clocks-apart.ts';
+import { findFrozen, type FrozenMeters, whileMoving } from './frozen.ts';
 import { clean, removeSpikes, timelyTest, withoutWrongTimes } from './clean.ts';
 import { collectSweep, lightOffMoments, minPairs, type Sweep } from './collect.ts';
+import { type DropOut, findDropOuts, withoutDropOuts } from './drop-outs.ts';
 import { type DarkStretch, findDarkStretches } from './flame-loss.ts';
 import { type InitialEstimates, initialEstimates } from './initial-estimates.ts';
 import { roughNoise } from './meter-noise.ts';
@@ -15,6 +18,7 @@ import { testedPressures, type TestedScale, whilePressureKnown } from './pairs.t
 import { pressureGrid, type PressureGrid } from './pressure-grid.ts';
 import type { SelfCheck } from './self-check.ts';
 import { averageBlocks, keepOnly, type Series, subsample, typicalStep } from './series.ts';
+import { requiredSignal } from './required-signal.ts';
 import { type StepResponse, stepResponseOf } from './step-response.ts';
 import { whileBurning } from './while-burning.ts';
 import { settingsFor, type SweepSettings } from './sweep-settings.ts';
@@ -34,6 +38,8 @@ export interface PreparedSweep {
   discarded: SweepSpan[];
   /** When it cannot be told whether the valve shut or the flame was lost, seconds. */
   unclearS: number[];
+  /** When a meter repeated one value while the other went on. */
+  frozen: FrozenMeters;
   /** How many readings were left out, by reason. */
   leftOut: Explanation['leftOut'];
   /** The detector's self-check, when it shows one. */
@@ -43,7 +49,9 @@ export interface PreparedSweep {
   grid: PressureGrid;
   /** Signal readings while gas flows and the pressure is known. */
   usableSignal: Series;
-  /** The same, averaged in blocks where there are very many: what the curve is fitted to. */
+  /** Times in which the signal fell amid good pressures and came back by itself. */
+  dropOuts: DropOut[];
+  /** The readings without them, averaged in blocks where there are very many: what the curve is fitted to. */
   signal: Series;
   /** Fewer readings and a coarser grid, on which the shape of the curve is chosen. */
   coarse: { grid: PressureGrid; signal: Series };
@@ -67,14 +75,32 @@ const maxReadings = 3000;
 /** Readings and grid points on which the shape is chosen: some forty fits on these take as long as the final one. */
 const coarseReadings = 700;
 const coarsePoints = 1000;
-/** A sweep must span this share of its middle pressure: less is the unsteadiness of one setting, and shows no curve. */
-const minSpan = 0.03;
+/**
+ * A sweep must span this share of its middle pressure: less is one setting, unsteady or trimmed once. It shows no curve, and gusts
+ * or a light-off there would pass for an end.
+ */
+const minSpan = 0.1;
+
+/** Finds the drop-outs, and makes the initial estimates from the readings without them. */
+function separateDropOuts(
+  grid: PressureGrid,
+  signal: Series,
+  { dropFraction, minimumSignal }: SweepSettings,
+): Pick<PreparedSweep, 'dropOuts' | 'initial'> & { steadySignal: Series } {
+  const rough = initialEstimates(grid, averageBlocks(signal, maxReadings));
+  const required = requiredSignal(rough.plateau, dropFraction, minimumSignal);
+  const dropOuts = findDropOuts(grid, signal, rough, required.value, roughNoise(signal));
+  if (dropOuts.length === 0) return { dropOuts, steadySignal: signal, initial: rough };
+  const steadySignal = withoutDropOuts(signal, dropOuts);
+  if (steadySignal.time.length < minPairs) return { dropOuts: [], steadySignal: signal, initial: rough };
+  return { dropOuts, steadySignal, initial: initialEstimates(grid, averageBlocks(steadySignal, maxReadings)) };
+}
 
 /**
  * Collects and cleans the readings of a sweep, puts the pressure on an even grid and makes the initial estimates.
  *
  * @param setup  limits and accuracies, in any unit
- * Fails with `no-pressure`, `no-signal`, `too-few-pairs`, `one-pressure`.
+ * Fails with `no-pressure`, `no-signal`, `too-few-pairs`, `one-pressure`, `clocks-apart`.
  */
 export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSweep> {
   const collected = collectSweep(capture);
@@ -88,21 +114,29 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const whole = removeSpikes(withoutWrongTimes(sweep.wholePressure));
   const burning = whileBurning(tracked, whole, pressureGrid(whole, typicalStep(cleaned.signal)), cleaned.signal);
   const known = whilePressureKnown(grid, cleaned.signal.time);
+  const knownWhileBurning = burning.keep.map((keep, i) => keep & known[i]!);
+  // What the tracker leaves out because of a frozen meter is what shows it.
+  const mayBurn = burning.keep.map((keep, i) => (keep | burning.inTrouble[i]!) & known[i]!);
+  const frozen = findFrozen(cleaned.pressure, cleaned.signal, mayBurn);
+  const moving = whileMoving(cleaned.signal, frozen);
   const usableSignal = keepOnly(
     cleaned.signal,
-    burning.keep.map((keep, i) => keep & known[i]!),
+    knownWhileBurning.map((keep, i) => keep & moving[i]!),
   );
   if (usableSignal.time.length < minPairs)
     return fail(fault('too-few-pairs', { pairs: usableSignal.time.length, least: minPairs }));
-  const signal = averageBlocks(usableSignal, maxReadings);
+  const { dropOuts, steadySignal, initial } = separateDropOuts(grid, usableSignal, settings);
+  const signal = averageBlocks(steadySignal, maxReadings);
 
   const [lowest, highest] = testedPressures(grid, signal, 0);
   const scale = { middle: (lowest + highest) / 2, half: (highest - lowest) / 2 };
   if (!(highest - lowest > minSpan * Math.abs(scale.middle)))
     return fail(fault('one-pressure', { pressure: formatPressure(scale.middle, sweep.pressureUnit) }));
+  // What was recorded here has one clock.
+  const apartS = capture.lines.length === 0 ? clocksApart(grid, usableSignal) : undefined;
+  if (apartS !== undefined) return fail(fault('clocks-apart', { seconds: apartS }));
 
   const sweeps = sweepsOf(capture.marks);
-  const initial = initialEstimates(grid, signal);
   const coarseSignal = subsample(signal, coarseReadings);
   return ok({
     sweep,
@@ -112,21 +146,26 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     discarded: sweeps.filter(({ isVoid }) => isVoid),
     lightOffsS: lightOffMoments(capture),
     unclearS: burning.unclear,
+    frozen,
     leftOut: {
       ...cleaned.leftOut,
       flagged: sweep.counts.flagged,
       ...burning.leftOut,
+      dropOut: usableSignal.time.length - steadySignal.time.length,
+      meterTrouble:
+        burning.leftOut.meterTrouble + moving.filter((keep, i) => keep === 0 && knownWhileBurning[i] === 1).length,
       pressureUnknown: known.filter((keep, i) => keep === 0 && burning.keep[i] === 1).length,
     },
     ...(cleaned.selfCheck && { selfCheck: cleaned.selfCheck }),
     pressure: cleaned.pressure,
     grid,
     usableSignal,
+    dropOuts,
     signal,
     coarse: { grid: pressureGrid(cleaned.pressure, typicalStep(coarseSignal), coarsePoints), signal: coarseSignal },
     scale,
     initial,
-    darkStretches: findDarkStretches(signal, initial, roughNoise(signal)),
+    darkStretches: findDarkStretches(signal, initial, roughNoise(signal), tracked.spans),
     stepResponse: stepResponseOf(cleaned.pressure),
   });
 }

@@ -67,6 +67,14 @@ export const longestGap = (series: Series): number => Math.max(2, 5 * typicalSte
 export const readingTimeUncertainty = (pressure: Series, signal: Series): number =>
   Math.min(typicalStep(pressure), typicalStep(signal)) / 4 / Math.sqrt(3);
 
+/**
+ * Standard uncertainty, in seconds, of the moment at which the flame went or came back: that one moment does not average out. Each meter's
+ * readings stand for some moment since the one before (rectangles, JCGM 100:2008 4.3.7), and gas line and manometer take a tenth of a
+ * second or two to follow a jerk of the hand (common practice).
+ */
+export const lossTimeUncertainty = (pressure: Series, signal: Series): number =>
+  Math.hypot(typicalStep(pressure) / Math.sqrt(12), typicalStep(signal) / Math.sqrt(12), 0.15);
+
 /** Whether two neighboring times between two places lie further apart than `longest`. */
 export function hasGap(time: Float64Array, from: number, to: number, longest: number): boolean {
   for (let i = from; i < to; i += 1) if (time[i + 1]! - time[i]! > longest) return true;

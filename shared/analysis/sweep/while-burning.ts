@@ -11,6 +11,8 @@ export type NotBurning = (typeof notBurningReasons)[number];
 export interface WhileBurning {
   /** 1 keeps a reading. */
   keep: Uint8Array;
+  /** 1 for a reading left out because a meter is in trouble: the flame may burn. */
+  inTrouble: Uint8Array;
   /** How many were left out, by reason. */
   leftOut: Record<NotBurning, number>;
   /** Times at which it cannot be told whether the valve shut or the flame was lost, in seconds. */
@@ -80,7 +82,9 @@ export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureG
       leaveOut(span.from_s, span.to_s, 'meterTrouble');
   const leftOut = { idle: 0, gasShut: 0, relighting: 0, unlit: 0, meterTrouble: 0 };
   for (const reason of reasons) if (reason) leftOut[reason] += 1;
-  return { keep: Uint8Array.from(reasons, (reason) => Number(reason === undefined)), leftOut, unclear };
+  const readingsWith = (wanted: NotBurning | undefined) =>
+    Uint8Array.from(reasons, (reason) => Number(reason === wanted));
+  return { keep: readingsWith(undefined), inTrouble: readingsWith('meterTrouble'), leftOut, unclear };
 }
 
 /** Index of the first time at or after `fromS`; times rise. */

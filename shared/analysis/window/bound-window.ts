@@ -1,10 +1,12 @@
 import type { Trial } from '../../model/capture.ts';
 import type { Setup } from '../../model/setup.ts';
+import { inflationOfSquares } from '../../numerics/autocorrelation.ts';
 import { extent } from '../../numerics/descriptive.ts';
 import type { FittedCurve } from '../curve/fit-curve.ts';
+import { pairReadings } from '../sweep/pairs.ts';
 import { pressureAt } from '../sweep/pressure-grid.ts';
 import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
-import { readingTimeUncertainty } from '../sweep/series.ts';
+import { lossTimeUncertainty } from '../sweep/series.ts';
 import { type Contradictions, findContradictions } from './contradictions.ts';
 import { type Dip, findDip } from './dips.ts';
 import { type Drift, driftOf } from './drift.ts';
@@ -61,7 +63,19 @@ const driftConfidence = 0.99;
 export function boundWindow(
   trials: Trial[],
   setup: Setup,
-  { sweep, settings, grid, signal, darkStretches, sweepStartsS, lightOffsS, tracked }: PreparedSweep,
+  {
+    sweep,
+    settings,
+    grid,
+    signal,
+    usableSignal,
+    scale,
+    dropOuts,
+    darkStretches,
+    sweepStartsS,
+    lightOffsS,
+    tracked,
+  }: PreparedSweep,
   fitted: FittedCurve,
   { interval, residual, lossesAtEnds, litPairs }: SweepEnds,
 ): BoundedWindow {
@@ -77,7 +91,8 @@ export function boundWindow(
       ? findDip(litPairs.pressure, litPairs.signal, inside, required.value, inflation)
       : undefined;
   const flameHysteresis = flameHysteresisOf(lossesAtEnds, fitted, grid, tracked.spans, lightOffsS, {
-    timeU: readingTimeUncertainty(sweep.pressure, sweep.signal),
+    timeU: lossTimeUncertainty(sweep.pressure, sweep.signal),
+    unit,
     confidence,
   });
   const lightOff = judgeTrials(trials, unit, (inside[0] + inside[1]) / 2, confidence);
@@ -93,6 +108,8 @@ export function boundWindow(
     pressureU: (pressure) => pressureUncertainty(setup, unit, pressure),
     signalU: requiredSignalUncertainty(setup, signalUnit, required, settings.dropFraction),
   };
+  // Those of drop-outs too, which say nothing of the steady curve.
+  const allPairs = pairReadings(grid, usableSignal, curve.fit.parameters[curve.layout.lag]!, scale.half);
   const contradictions = findContradictions({
     trials,
     unit,
@@ -100,6 +117,7 @@ export function boundWindow(
     interval,
     contradicting: lightOff?.contradicting ?? [],
     darkStretches,
+    dropOuts,
     ...pairs,
     pressureAt: (elapsedS) => pressureAt(grid, elapsedS),
     tested,
@@ -108,10 +126,10 @@ export function boundWindow(
     window: findWindow(bounds),
     signalWindow: findWindow({ ...bounds, unsteady: [], lightOff: undefined, makerRange: undefined }),
     steadiness,
-    noiseDegrees: Math.max(2, (madEfficiency * steadiness.plateauCount * curve.effectiveSize) / signal.time.length),
+    noiseDegrees: Math.max(2, (madEfficiency * steadiness.plateauCount) / inflationOfSquares(inflation)),
     dip,
     flameHysteresis,
-    excursions: findExcursions(pairs, interval, tested, steadiness.plateauSd, tracked.spans),
+    excursions: findExcursions(allPairs, interval, tested, steadiness.plateauSd, tracked.spans, dropOuts),
     // That a flame is out between the pressures of its loss and of its return is no contradiction; one lost in the middle is.
     disagreement: findDisagreement(
       whileLit(pairs, lossesAtEnds, fitted.lag.value),

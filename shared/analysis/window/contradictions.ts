@@ -1,5 +1,6 @@
 import type { Trial } from '../../model/capture.ts';
 import { convertPressure, type PressureUnit } from '../../model/units.ts';
+import type { DropOut } from '../sweep/drop-outs.ts';
 import type { DarkStretch } from '../sweep/flame-loss.ts';
 import type { Pairs } from '../sweep/pairs.ts';
 import { burnsOnBothSides } from './middle-losses.ts';
@@ -26,6 +27,7 @@ export interface ContradictionInput extends Pairs {
   /** Failures that are already known to contradict other trials. */
   contradicting: readonly number[];
   darkStretches: DarkStretch[];
+  dropOuts: readonly DropOut[];
   pressureAt: (elapsedS: number) => number;
   tested: readonly [number, number];
 }
@@ -57,10 +59,19 @@ export function findContradictions(input: ContradictionInput): Contradictions {
 }
 
 /** Pressures at which the flame was lost although it burned well below and above, rising. */
-function lossesWhereGood({ darkStretches, interval, tested, pressureAt, ...pairs }: ContradictionInput): number[] {
+function lossesWhereGood({
+  darkStretches,
+  dropOuts,
+  interval,
+  tested,
+  pressureAt,
+  ...pairs
+}: ContradictionInput): number[] {
   const isGood = burnsOnBothSides(pairs, tested, interval.required.value, darkStretches);
-  return darkStretches
-    .map(({ lostS }) => pressureAt(lostS))
-    .filter(isGood)
-    .sort((a, b) => a - b);
+  // A signal that fell by half was that of a flame that went out: none flickers so far down, and back again.
+  const gone = dropOuts.filter(({ least }) => least < interval.plateau.value / 2);
+  return [
+    ...darkStretches.map(({ lostS }) => pressureAt(lostS)).filter(isGood),
+    ...gone.map(({ pressure }) => pressure),
+  ].sort((a, b) => a - b);
 }

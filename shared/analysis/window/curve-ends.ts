@@ -1,20 +1,4 @@
-/** The signal that a pressure must reach to be good, in the signal's unit, and what asks for it. */
-export interface RequiredSignal {
-  value: number;
-  basis: 'minimum-signal' | 'drop-fraction';
-}
-
-/**
- * Required signal: max(minimumSignal, (1 - signalDropFraction) x plateau).
- *
- * @param plateau, minimum  in the signal's unit; `minimum` undefined where none is asked for
- */
-export function requiredSignal(plateau: number, dropFraction: number, minimum: number | undefined): RequiredSignal {
-  const byDrop = (1 - dropFraction) * plateau;
-  return minimum !== undefined && minimum >= byDrop
-    ? { value: minimum, basis: 'minimum-signal' }
-    : { value: byDrop, basis: 'drop-fraction' };
-}
+import { requiredSignal } from '../sweep/required-signal.ts';
 
 /**
  * Where a curve crosses the required signal on one side, or ends. `slope`: signal per pressure there, 0 where it does not
@@ -30,6 +14,8 @@ export interface CurveEnd {
 /** Plateau, required signal and ends of a curve; ends undefined where it nowhere reaches what is required. */
 export interface CurveEnds {
   plateau: number;
+  /** Pressure of the highest level. */
+  top: number;
   required: number;
   low: CurveEnd | undefined;
   high: CurveEnd | undefined;
@@ -60,11 +46,12 @@ export function findCurveEnds(
     if (pressure[i]! < below || pressure[i]! > above) continue;
     if (top < 0 || signal[i]! > signal[top]!) top = i;
   }
-  if (top < 0) return { plateau: Number.NaN, required: Number.NaN, low: undefined, high: undefined };
+  if (top < 0) return { plateau: Number.NaN, top: Number.NaN, required: Number.NaN, low: undefined, high: undefined };
   const plateau = signal[top]!;
   const required = requiredSignal(plateau, dropFraction, minimum).value;
   // A signal that is never above zero has no plateau.
-  if (plateau < required || plateau <= 0) return { plateau, required, low: undefined, high: undefined };
+  if (plateau < required || plateau <= 0)
+    return { plateau, top: pressure[top]!, required, low: undefined, high: undefined };
   const endOn = (by: 1 | -1, loss: number): CurveEnd => {
     let i = top;
     const isTested = () => i + by >= 0 && i + by < pressure.length;
@@ -79,7 +66,7 @@ export function findCurveEnds(
     const slope = (levelAt(crossing + h) - levelAt(crossing - h)) / (2 * h);
     return { value: crossing, bounded: true, flameLost: false, slope };
   };
-  return { plateau, required, low: endOn(-1, below), high: endOn(1, above) };
+  return { plateau, top: pressure[top]!, required, low: endOn(-1, below), high: endOn(1, above) };
 }
 
 /**

@@ -1,9 +1,9 @@
 import type { Explanation } from '../../model/analysis-result.ts';
 import { varianceInflation } from '../../numerics/autocorrelation.ts';
-import { mean } from '../../numerics/descriptive.ts';
+import { extent, mean } from '../../numerics/descriptive.ts';
 import { detrend } from '../../numerics/detrend.ts';
-import { extent } from '../../numerics/descriptive.ts';
 import { theilSen } from '../../numerics/theil-sen.ts';
+import type { SignalInterval } from './signal-interval.ts';
 
 /**
  * How much the plateau signal drifted in time, whatever the pressure: from the first to the last moment on the plateau,
@@ -113,4 +113,19 @@ function withoutPressure(blocks: Block[]): Block[] {
     })
     .sort((a, b) => a.block.time - b.block.time)
     .map(({ block, time, residual }) => ({ ...block, time, residual }));
+}
+
+/** Whether the interval of a drift leaves out zero. */
+export const isBeyondChance = ({ ci }: Drift): boolean => ci[0] * ci[1] > 0;
+
+/**
+ * A drift matters when it is beyond chance and uses up more than a fifth of the drop that is allowed: less is lost in the width
+ * of a shoulder.
+ */
+export function isDriftRelevant(
+  drift: Drift,
+  { plateau, required }: Pick<SignalInterval, 'plateau' | 'required'>,
+): boolean {
+  const drop = plateau.value - required.value;
+  return isBeyondChance(drift) && drop > 0 && Math.abs(drift.change) > drop / 5;
 }

@@ -50,8 +50,9 @@ export function reasonsFor(side: 'low' | 'high', end: SignalEnd, bounds: Bounds)
     reasons.push({
       cause: 'unsteady',
       value: unsteady.value,
-      ci: [unsteady.value, unsteady.value],
-      uncertainty: pressureU(unsteady.value),
+      ci: unsteady.ci,
+      // Anywhere between (rectangle, JCGM 100:2008 4.3.7).
+      uncertainty: Math.hypot((unsteady.ci[1] - unsteady.ci[0]) / Math.sqrt(12), pressureU(unsteady.value)),
       message: `The signal is unsteady ${beyond} ${show(unsteady.value)}: it scatters several times as much as on the plateau.`,
     });
 

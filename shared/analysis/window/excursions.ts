@@ -1,4 +1,5 @@
 import type { StateSpan } from '../../burner-state/track.ts';
+import type { DropOut } from '../sweep/drop-outs.ts';
 import type { Pairs } from '../sweep/pairs.ts';
 import { hasGap, longestGap } from '../sweep/series.ts';
 import type { SignalInterval } from './signal-interval.ts';
@@ -22,15 +23,17 @@ const deviations = 4;
  * A thirtieth of the tested pressures: in a sweep of a minute each way a lag that is wrong by two seconds moves a reading so far.
  */
 const marginShare = 1 / 30;
+const farMargins = 4;
 
 /**
- * Looks for excursions of the signal: runs of readings below what is required that begin and end at pressures clearly inside the
- * signal interval, gas flowing all the while. Self-check pulses and spikes are not among the readings any more. None where no
+ * Looks for excursions of the signal: runs of readings below what is required that begin at pressures clearly inside the signal
+ * interval, gas never shut. Self-check pulses and spikes are not among the readings any more. None where no
  * window was found.
  *
  * @param pairs   readings with their pressures, lag removed
  * @param noise   standard deviation of the signal on the plateau, in its unit
  * @param spans   what the burner did
+ * @param dropOuts  those that are known already
  */
 export function findExcursions(
   { elapsedS, pressure, signal }: Pairs,
@@ -38,13 +41,17 @@ export function findExcursions(
   [lowest, highest]: readonly [number, number],
   noise: number,
   spans: readonly StateSpan[],
+  dropOuts: readonly DropOut[],
 ): Excursion[] {
   if (!low || !high) return [];
   const margin = marginShare * (highest - lowest);
-  const isInside = (p: number) => p > low.value + margin && p < high.value - margin;
+  const isInside = (p: number, margins = 1) => p > low.value + margins * margin && p < high.value - margins * margin;
+  const isDropOut = (t: number) => dropOuts.some(({ atS, seconds }) => t >= atS && t <= atS + seconds);
   const isLow = (i: number) => signal[i]! < required.value;
   const gapS = longestGap({ time: elapsedS, value: signal });
-  const found: Excursion[] = [];
+  const found: Excursion[] = dropOuts
+    .filter((each) => isInside(each.pressure, 0))
+    .map(({ atS, seconds, pressure: at, least }) => ({ atS, seconds, pressure: at, least }));
   for (let from = 1; from < signal.length; from += 1) {
     if (!isLow(from) || isLow(from - 1)) continue;
     let to = from;
@@ -53,10 +60,13 @@ export function findExcursions(
     const least = run.reduce((a, b) => Math.min(a, b), Infinity);
     const isSeen = to < signal.length && !hasGap(elapsedS, from - 1, to, gapS);
     const flows = spans.every(
-      ({ from_s, to_s, gas }) => to_s <= elapsedS[from]! || from_s >= (elapsedS[to] ?? Infinity) || gas === 'flowing',
+      ({ from_s, to_s, gas }) =>
+        to_s <= elapsedS[from]! || from_s >= (elapsedS[to] ?? Infinity) || gas === 'flowing' || gas === 'unknown',
     );
-    const wholeInside = pressure.subarray(from, Math.min(to + 1, pressure.length)).every(isInside);
-    if (isSeen && flows && wholeInside && run.length >= minReadings && least < required.value - deviations * noise)
+    // What goes on to where the signal is bad anyway must have begun far from there.
+    const stays = pressure.subarray(from, Math.min(to + 1, pressure.length)).every((p) => isInside(p));
+    const begins = isInside(pressure[from]!, stays ? 1 : farMargins) && !isDropOut(elapsedS[from]!);
+    if (isSeen && flows && begins && run.length >= minReadings && least < required.value - deviations * noise)
       found.push({
         atS: elapsedS[from]!,
         seconds: elapsedS[to]! - elapsedS[from]!,
@@ -65,5 +75,5 @@ export function findExcursions(
       });
     from = to;
   }
-  return found;
+  return found.sort((a, b) => a.atS - b.atS);
 }

@@ -1,15 +1,17 @@
 import { convertPressure } from '../../model/units.ts';
 import { addUncertainty } from '../curve/estimate.ts';
 import type { FittedCurve } from '../curve/fit-curve.ts';
-import { resolutionOf, roughNoise } from '../sweep/meter-noise.ts';
+import { readingNoise, resolutionOf, roughNoise } from '../sweep/meter-noise.ts';
 import { type Pairs, typicalMovement } from '../sweep/pairs.ts';
 import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
-import { readingTimeUncertainty } from '../sweep/series.ts';
+import { lossTimeUncertainty } from '../sweep/series.ts';
 import { distanceFromFreeCurve, freeSignalInterval, residualsOfCurve } from './free-curve.ts';
-import { requiredSignal } from './curve-ends.ts';
+import { requiredSignal } from '../sweep/required-signal.ts';
 import { digitUncertainty } from './meter-uncertainty.ts';
 import { burnsOnBothSides, type FittedLoss, fittedLosses, whileLit } from './middle-losses.ts';
+import { findTwoPlateaus, type TwoPlateaus } from './two-plateaus.ts';
 import { findSignalInterval, type SignalInterval } from './signal-interval.ts';
+import { withTrackedLosses } from './tracked-losses.ts';
 
 /** Third step of the analysis: where the steady signal is good, whether or not a model follows the readings. */
 export interface SweepEnds {
@@ -19,6 +21,8 @@ export interface SweepEnds {
   lossesAtEnds: FittedLoss[];
   /** Readings with their pressures while the flame burned. */
   litPairs: Pairs;
+  /** Two levels of the signal with a step between them; undefined where there is one. */
+  plateaus: TwoPlateaus | undefined;
   /** Distance of the fit from a curve that only has to rise and then fall, as a share of the plateau. */
   misfit: number;
   /** Whether the model follows the readings; else plateau, ends and plotted curve are those of the free curve. */
@@ -45,16 +49,19 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
   const burnsBeyond = burnsOnBothSides(pairs, tested, required, losses);
   const inMiddle = losses.map(({ lostAt }) => burnsBeyond(lostAt));
   const lossesAtEnds = losses.filter((_, k) => !inMiddle[k]);
+  const lossTimeU = lossTimeUncertainty(sweep.sweep.pressure, sweep.sweep.signal);
   const byModel = findSignalInterval({
     fit: curve,
     replicates,
     grid,
     tested,
+    pressures: pairs.pressure,
     dropFraction,
     minimum,
     confidence,
     degrees,
-    readingTimeU: readingTimeUncertainty(sweep.sweep.pressure, sweep.sweep.signal),
+    pressureU: readingNoise(sweep.pressure.value),
+    lossTimeU,
     inMiddle,
     cliffWidth: convertPressure(cliffInH2O, 'inH2O', sweep.sweep.pressureUnit),
   });
@@ -70,7 +77,9 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
     signal.time.length / curve.effectiveSize,
     sweep.initial.digit,
   );
-  const modelFits = misfit <= maxMisfit;
+  // No shape of curve has a step: one that sags or bows between two plateaus is wrong at the end that the step is.
+  const plateaus = findTwoPlateaus(litPairs, tested);
+  const modelFits = misfit <= maxMisfit && !plateaus;
   const interval = modelFits
     ? byModel
     : freeSignalInterval({
@@ -85,9 +94,10 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
         seed: settings.seed,
       });
   return {
-    interval: withDigitUncertainty(interval, sweep, fitted),
+    interval: withDigitUncertainty(withTrackedLosses(interval, sweep, lossTimeU), sweep, fitted),
     lossesAtEnds,
     litPairs,
+    plateaus,
     misfit,
     modelFits,
     residual: modelFits ? curve.residual : residualsOfCurve(interval.curve, pairs.pressure, pairs.signal),

@@ -4,7 +4,8 @@ import { createRandom } from '../../numerics/random.ts';
 import { robustDeviation } from '../../numerics/robust.ts';
 import { correlatedMultipliers, replicateCount } from '../curve/bootstrap.ts';
 import { addUncertainty, bootstrapInterval, exactEstimate } from '../curve/estimate.ts';
-import { findCurveEnds, requiredSignal } from './curve-ends.ts';
+import { requiredSignal } from '../sweep/required-signal.ts';
+import { findCurveEnds } from './curve-ends.ts';
 import {
   intervalStatus,
   lossLimits,

@@ -1,7 +1,7 @@
 import type { Setup } from '../../model/setup.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../model/units.ts';
 import { exp } from '../../numerics/elementary.ts';
-import type { RequiredSignal } from './curve-ends.ts';
+import type { RequiredSignal } from '../sweep/required-signal.ts';
 
 /**
  * Standard uncertainty of a manometer's reading from its accuracy statement: percent of the reading and absolute part are

@@ -1,5 +1,6 @@
 import type { AnalysisResult, Cause, Decision, WindowEnd } from '../../model/analysis-result.ts';
 import type { SetPointRule } from '../../model/setup.ts';
+import { log } from '../../numerics/elementary.ts';
 
 type SetPoint = NonNullable<AnalysisResult['setPoint']>;
 
@@ -17,6 +18,18 @@ export function splitEvenly(rule: SetPointRule, low: number, high: number, fanOn
   }
   if (rule === 'equal-ratio' && low > 0) return Math.sqrt(low * high);
   return (low + high) / 2;
+}
+
+/**
+ * Where a pressure lies between two others in the rule's own measure: 0 at the lower one, 1 at the higher one. Arguments as for
+ * `splitEvenly`.
+ */
+export function shareBetween(rule: SetPointRule, low: number, high: number, value: number, fanOnly: number): number {
+  const measure = (p: number) => {
+    if (rule === 'equal-flow') return Math.sqrt(Math.max(0, p - fanOnly));
+    return rule === 'equal-ratio' && low > 0 ? log(p) : p;
+  };
+  return (measure(value) - measure(low)) / (measure(high) - measure(low));
 }
 
 /**
@@ -48,18 +61,21 @@ export function findSetPoint(
 
 /**
  * Decision on a setting against the window with its guard band: inside the guarded ends `pass`; inside the ends but in
- * the guard band `conditional-pass`; outside by no more than the guard band `conditional-fail`; further out `fail`.
+ * the guard band `conditional-pass`; outside by no more than the guard band of any evidence `conditional-fail`; further out `fail`.
+ * Where the guarded ends meet nothing passes.
  *
  * @param value  the setting, in the unit of the ends
  * Source: ILAC-G8:09/2019, 4.2.3 (non-binary statement with guard band).
  */
 export function decide(value: number, low: WindowEnd, high: WindowEnd): Decision {
-  const inside = Math.min(value - low.value, high.value - value);
-  if (value >= low.guarded && value <= high.guarded) return 'pass';
-  if (inside >= 0) return 'conditional-pass';
-  const guard = value < low.value ? low.guarded - low.value : high.value - high.guarded;
-  return -inside <= guard ? 'conditional-fail' : 'fail';
+  const isBetween = (from: number, to: number) => value >= from && value <= to;
+  if (isBetween(low.guarded, high.guarded) && low.guarded < high.guarded) return 'pass';
+  if (isBetween(low.value, high.value)) return 'conditional-pass';
+  return isBetween(outwardOf(low), outwardOf(high)) ? 'conditional-fail' : 'fail';
 }
+
+/** An end moved outward as far as its guarded value lies inward, where nothing else is known of it. */
+const outwardOf = ({ value, guarded, guardedOutward }: WindowEnd): number => guardedOutward ?? 2 * value - guarded;
 
 /**
  * What keeps a setting from being inside the guarded window: the cause of the end that it is beyond, or of the guarded end that it is

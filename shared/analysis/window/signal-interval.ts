@@ -1,13 +1,18 @@
 import type { IntervalStatus } from '../../model/analysis-result.ts';
+import { normalQuantile } from '../../numerics/distributions.ts';
 import { exp, log } from '../../numerics/elementary.ts';
 import type { Replicates } from '../curve/bootstrap.ts';
 import { curveAt, sharpClip } from '../curve/curve-model.ts';
-import type { DegreesOfFreedom } from '../curve/effective-sample-size.ts';
-import { addUncertainty, bootstrapInterval, type Estimate, exactEstimate } from '../curve/estimate.ts';
+import { degreesAbove, type DegreesOfFreedom } from '../curve/effective-sample-size.ts';
+import { bootstrapInterval, type Estimate, exactEstimate } from '../curve/estimate.ts';
 import type { CurveFit } from '../curve/fit-shape.ts';
 import { lossPressures } from '../sweep/flame-loss.ts';
 import { pressureAt, type PressureGrid } from '../sweep/pressure-grid.ts';
-import { type CurveEnd, type CurveEnds, findCurveEnds, type RequiredSignal, requiredSignal } from './curve-ends.ts';
+import { type RequiredSignal, requiredSignal } from '../sweep/required-signal.ts';
+import { type CurveEnd, findCurveEnds } from './curve-ends.ts';
+import { drawEnds } from './end-replicates.ts';
+import { withLeaving } from './end-uncertainty.ts';
+import { withMoment } from './loss-moment.ts';
 
 /** The steady curve on a grid over the tested pressures, as it is plotted. */
 export interface SteadyCurve {
@@ -51,13 +56,17 @@ export interface SignalIntervalInput {
   replicates: Replicates;
   grid: PressureGrid;
   tested: readonly [number, number];
+  /** Pressure that belongs to each reading of the signal, lag removed. */
+  pressures: Float64Array;
   dropFraction: number;
   /** Minimum signal, undefined where none is asked for. */
   minimum: number | undefined;
   confidence: number;
   degrees: DegreesOfFreedom;
-  /** Standard uncertainty of the time of a reading, seconds. */
-  readingTimeU: number;
+  /** Standard uncertainty of one reading of the manometer, from its noise and last digit, in the sweep's unit. */
+  pressureU: number;
+  /** Standard uncertainty of the moment of a loss, seconds. */
+  lossTimeU: number;
   /** A fall from 90 % to 10 % within less than this pressure is no shoulder: the flame was lost. */
   cliffWidth: number;
   /** For each loss of the fit whether the flame burned well on both sides of it: such a loss is no end. */
@@ -70,52 +79,48 @@ export interface SignalIntervalInput {
  * tested pressure.
  */
 export function findSignalInterval(input: SignalIntervalInput): SignalInterval {
-  const { fit, replicates, grid, tested, dropFraction, minimum, confidence, degrees, readingTimeU } = input;
+  const { fit, replicates, grid, tested, dropFraction, minimum, confidence, degrees, lossTimeU } = input;
   const { layout, scale } = fit;
+  const beyond = normalQuantile((1 + confidence) / 2) * input.pressureU;
   const pressure = plotPressures(tested);
   const coarse = pressure.filter((_, i) => i % stride === 0);
-  const signal = new Float64Array(coarse.length);
   const lossesOf = (x: Float64Array) =>
     layout.flameLoss < 0
       ? []
       : lossPressures(grid, x, layout.flameLoss).flatMap(({ lost }, k) => (input.inMiddle[k] ? [] : [lost]));
-  const endsAt = (x: Float64Array): CurveEnds => {
-    const sharp = sharpClip(x, layout);
-    curveAt(sharp, layout, scale, coarse, signal);
-    const [at, level] = [new Float64Array(1), new Float64Array(1)];
-    const levelAt = (p: number) => {
-      at[0] = p;
-      curveAt(sharp, layout, scale, at, level);
-      return level[0]!;
-    };
-    return findCurveEnds({ pressure: coarse, signal, levelAt }, lossLimits(lossesOf(x), tested), dropFraction, minimum);
+  const limitsOf = (x: Float64Array) => lossLimits(lossesOf(x), tested);
+  const sharp = sharpClip(fit.fit.parameters, layout);
+  const levelsAt = (at: Float64Array) => {
+    const level = new Float64Array(at.length);
+    curveAt(sharp, layout, scale, at, level);
+    return level;
   };
-  const curve = { pressure, signal: new Float64Array(gridPoints) };
-  curveAt(sharpClip(fit.fit.parameters, layout), layout, scale, pressure, curve.signal);
-  const ends = endsAt(fit.fit.parameters);
-
-  const { count, size } = replicates;
-  const drawn = { low: new Float64Array(count), high: new Float64Array(count), plateau: new Float64Array(count) };
-  const levels = Array.from(coarse, () => new Float64Array(count));
-  for (let b = 0; b < count; b += 1) {
-    const replicate = endsAt(replicates.parameters.subarray(b * size, (b + 1) * size));
-    drawn.plateau[b] = replicate.plateau;
-    drawn.low[b] = replicate.low?.value ?? Number.NaN;
-    drawn.high[b] = replicate.high?.value ?? Number.NaN;
-    for (let i = 0; i < coarse.length; i += 1) levels[i]![b] = signal[i]!;
-  }
+  const curve = { pressure, signal: levelsAt(pressure) };
+  const ends = findCurveEnds(
+    { pressure: coarse, signal: levelsAt(coarse), levelAt: (p) => levelsAt(Float64Array.of(p))[0]! },
+    limitsOf(fit.fit.parameters),
+    dropFraction,
+    minimum,
+  );
+  const drawn = drawEnds(fit, replicates, ends, coarse, dropFraction, limitsOf);
   const end = (side: 'low' | 'high'): SignalEnd | undefined => {
     const found = ends[side];
     if (!found) return undefined;
+    const onSide: [number, number] = side === 'low' ? [-Infinity, ends.top] : [ends.top, Infinity];
+    const freedom = found.flameLost
+      ? degrees[side]
+      : degreesAbove(fit, input.pressures, onSide, ends.required, degrees[side]);
     const estimate = found.bounded
-      ? bootstrapInterval(found.value, drawn[side], confidence, degrees[side])
+      ? bootstrapInterval(found.value, drawn[side], confidence, freedom)
       : exactEstimate(found.value);
-    // An end that was found lies inside the tested pressures, whatever the replicates say.
-    estimate.ci = [Math.max(tested[0], estimate.ci[0]), Math.min(tested[1], estimate.ci[1])];
+    // An end that was found lies inside the tested pressures, as far as these are known, whatever the replicates say.
+    estimate.ci = [Math.max(tested[0] - beyond, estimate.ci[0]), Math.min(tested[1] + beyond, estimate.ci[1])];
     // A loss is one moment of a moving pressure: the uncertainty of that moment does not average out as on a shoulder.
-    const timed = found.flameLost
-      ? addUncertainty(estimate, readingTimeU * rateAtLoss(fit, grid, found.value), confidence)
-      : estimate;
+    const lostS = found.flameLost ? momentOfLoss(fit, grid, found.value) : undefined;
+    const timed =
+      lostS === undefined
+        ? estimate
+        : withLeaving(withMoment(estimate, grid, lostS, lossTimeU), side, rateAround(grid, lostS));
     const flameLost = found.flameLost || (found.bounded && isCliff(fit, side, input.cliffWidth));
     return { ...found, flameLost, ...timed };
   };
@@ -127,7 +132,7 @@ export function findSignalInterval(input: SignalIntervalInput): SignalInterval {
     ...(low && high && { low, high }),
     curve,
     replicates: { low: drawn.low, high: drawn.high },
-    band: bandOf(curve, levels, confidence, degrees.both),
+    band: bandOf(curve, drawn.levels, confidence, degrees.both),
   };
 }
 
@@ -166,15 +171,17 @@ function isCliff({ fit, layout }: CurveFit, side: 'low' | 'high', cliffWidth: nu
   return width >= 0 && ninetyToTen * exp(fit.parameters[width]!) < cliffWidth;
 }
 
-/** How fast the pressure moved when the flame was lost at `value`, pressure per second. */
-function rateAtLoss(fit: CurveFit, grid: PressureGrid, value: number): number {
+/** When the flame was lost at `value`, seconds. */
+function momentOfLoss(fit: CurveFit, grid: PressureGrid, value: number): number | undefined {
   const x = fit.fit.parameters;
-  let rate = 0;
   for (let at = fit.layout.flameLoss; at + 1 < x.length; at += 2)
-    if (Math.abs(pressureAt(grid, x[at]!) - value) < 1e-9)
-      rate = Math.abs(pressureAt(grid, x[at]! + 0.5) - pressureAt(grid, x[at]! - 0.5));
-  return rate;
+    if (Math.abs(pressureAt(grid, x[at]!) - value) < 1e-9) return x[at];
+  return undefined;
 }
+
+/** How fast the pressure moved around a moment, pressure per second. */
+const rateAround = (grid: PressureGrid, atS: number): number =>
+  Math.abs(pressureAt(grid, atS + 0.5) - pressureAt(grid, atS - 0.5));
 
 /** Pressures below and above which the flame was lost; infinite where it never was. A flame is lost at the nearer end. */
 export function lossLimits(

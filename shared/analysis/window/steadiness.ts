@@ -5,6 +5,8 @@ import { slicesOf } from './slices.ts';
 export interface UnsteadyEnd {
   side: 'low' | 'high';
   value: number;
+  /** From the middle of the innermost slice that is unsteady to the inner edge of the outermost one that is not. */
+  ci: [number, number];
   /** Standard deviation of the signal there, in its unit. */
   scatter: number;
 }
@@ -62,15 +64,22 @@ export function findUnsteady(
     while (i !== outside && !(isUnsteady(i) && isConfirmed())) i += by;
     return i === outside ? undefined : i;
   };
-  const [below, above] = [firstUnsteady(-1), firstUnsteady(1)];
-  return {
-    plateauSd,
-    plateauCount: middle.length,
-    ends: [
-      ...(below === undefined
-        ? []
-        : [{ side: 'low', value: low + (below + 1) * width, scatter: scatter[below]! } as const]),
-      ...(above === undefined ? [] : [{ side: 'high', value: low + above * width, scatter: scatter[above]! } as const]),
-    ],
+  const end = (side: 'low' | 'high'): UnsteadyEnd[] => {
+    const by = side === 'low' ? -1 : 1;
+    const found = firstUnsteady(by);
+    if (found === undefined) return [];
+    // A slice scatters by its median deviation only when most of its readings do; one without a scatter may be either.
+    let steady = found - by;
+    while (steady >= 0 && steady < slices && Number.isNaN(scatter[steady]!)) steady -= by;
+    const limits = [low + (found + 0.5) * width, low + (steady + (side === 'low' ? 1 : 0)) * width];
+    return [
+      {
+        side,
+        value: low + (side === 'low' ? found + 1 : found) * width,
+        ci: [Math.min(...limits), Math.max(...limits)],
+        scatter: scatter[found]!,
+      },
+    ];
   };
+  return { plateauSd, plateauCount: middle.length, ends: [...end('low'), ...end('high')] };
 }

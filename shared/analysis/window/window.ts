@@ -20,7 +20,7 @@ const coverage = 2;
 /**
  * The window: on each side the innermost end that any evidence gives.
  *
- * Each piece of evidence is guarded: moved inward by its expanded uncertainty U = k u with k = 2, u combined in quadrature from the
+ * Each piece of evidence is guarded: moved inward, and outward, by its expanded uncertainty U = k u with k = 2, u combined in quadrature from the
  * fit, the manometer, and the signal meter through the slope of the curve there. Where the interval of the fit reaches further
  * inward than outward, its inward half counts. `guarded` is the innermost of these, `guardedBy` its cause: vague evidence farther
  * out may ask for more distance than exact evidence that sets the end.
@@ -46,6 +46,10 @@ export function findWindow(bounds: Bounds): Window {
   const innerLow = lowReasons.map(guardedOf(1)).reduce((a, b) => (b.value > a.value ? b : a));
   const innerHigh = highReasons.map(guardedOf(-1)).reduce((a, b) => (b.value < a.value ? b : a));
   const guarded = { low: innerLow.value, high: innerHigh.value };
+  const outward = {
+    low: Math.max(...lowReasons.map((reason) => guardedOf(-1)(reason).value)),
+    high: Math.min(...highReasons.map((reason) => guardedOf(1)(reason).value)),
+  };
   // Where the uncertainty is wider than the window the guarded ends meet between the ends instead of crossing.
   const middle = Math.min(high.value, Math.max(low.value, (guarded.low + guarded.high) / 2));
   const cross = guarded.low > guarded.high;
@@ -55,6 +59,7 @@ export function findWindow(bounds: Bounds): Window {
       value: low.value,
       ci: low.ci,
       guarded: cross ? middle : guarded.low,
+      guardedOutward: outward.low,
       cause: low.cause,
       guardedBy: innerLow.cause,
     },
@@ -62,6 +67,7 @@ export function findWindow(bounds: Bounds): Window {
       value: high.value,
       ci: high.ci,
       guarded: cross ? middle : guarded.high,
+      guardedOutward: outward.high,
       cause: high.cause,
       guardedBy: innerHigh.cause,
     },

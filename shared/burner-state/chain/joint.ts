@@ -1,14 +1,17 @@
 import { exp, log } from '../../numerics/elementary.ts';
 import { predictStates, type Transitions } from '../../numerics/hidden-markov.ts';
-import type { GasDensities } from './pressure-likelihood.ts';
-import { lags, type SignalDensities, signalPatterns } from './signal-likelihood.ts';
+import { type GasDensities, litGas } from './pressure-likelihood.ts';
+import { lags } from './lags.ts';
+import { type SignalDensities, signalPatterns } from './signal-step.ts';
 import { gasStates, hiddenStates, initialStates, stepS } from './states.ts';
 import type { Thresholds } from './thresholds.ts';
 
 const size = hiddenStates.length;
 /** Numbers for one threshold: each hidden state with each lag, lag by lag. */
 export const jointSize = lags * size;
-const gasOf = Uint8Array.from(hiddenStates, ({ gas }) => gasStates.indexOf(gas));
+const gasOf = Uint8Array.from(hiddenStates, ({ gas, flame }) =>
+  gas === 'flowing' && flame !== 'dark' && flame !== 'lighting' ? litGas : gasStates.indexOf(gas),
+);
 const patternOf = Uint8Array.from(hiddenStates, ({ pattern }) => signalPatterns.indexOf(pattern));
 
 /** A lag changes (meter exchanged, damping switched) about once in a day, so that none is ruled out for good. */
@@ -51,11 +54,11 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
     for (let n = 0; n < jointSize; n += 1)
       now[n] = weight * lagShares[Math.floor(n / size)]! * initialStates[n % size]!;
     const rows = Array.from({ length: lags }, (_, k) => now.subarray(k * size, (k + 1) * size));
-    return { now, rows };
+    return { now, rows, weighed: new Float64Array(jointSize) };
   });
   const row = new Float64Array(size);
   const mean = new Float64Array(size);
-  const likelihood = new Float64Array(jointSize);
+  const totals = new Float64Array(weights.length);
   const before = new Float64Array(lags);
   const after = new Float64Array(lags);
 
@@ -112,18 +115,21 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
     update(ofGas, ofSignal, signalSinceS) {
       if (!ofGas && !ofSignal) return;
       if (ofSignal) lagsNow(before);
-      for (let k = 0, n = 0; k < lags; k += 1)
-        for (let i = 0; i < size; i += 1, n += 1) likelihood[n] = ofSignal ? ofSignal[patternOf[i]! * lags + k]! : 1;
       // A first look at the sum, so that readings that no state allows leave everything as it was.
-      const totals = all.map(({ now }, h) => (weights[h] === 0 ? 0 : weighed(now, likelihood, ofGas?.[h])));
-      const total = totals.reduce((sum, each) => sum + each, 0);
+      let total = 0;
+      all.forEach(({ now, weighed }, h) => {
+        if (weights[h] === 0) return;
+        weigh(now, ofGas?.[h], ofSignal, weighed);
+        totals[h] = sumOf(weighed);
+        total += totals[h];
+      });
       if (!(total > 0)) return;
-      all.forEach(({ now }, h) => {
+      all.forEach(({ now, weighed }, h) => {
         if (weights[h] === 0) return;
         const share = totals[h]! / total;
         weights[h] = share < givenUp ? 0 : share;
         if (weights[h] === 0) now.fill(0);
-        else multiply(now, likelihood, ofGas?.[h], total);
+        else for (let n = 0; n < jointSize; n += 1) now[n] = weighed[n]! / total;
       });
       if (ofSignal) temperLags(signalSinceS);
     },
@@ -152,16 +158,23 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
   };
 }
 
-/** Sum of the products of probability and likelihood. */
-function weighed(now: Float64Array, likelihood: Float64Array, ofGas: GasDensities | undefined): number {
-  let total = 0;
-  for (let k = 0, n = 0; k < lags; k += 1)
-    for (let i = 0; i < size; i += 1, n += 1) total += now[n]! * likelihood[n]! * (ofGas ? ofGas[gasOf[i]!]! : 1);
-  return total;
+/** Products of the probabilities in `now` and the likelihoods of both readings; what was not read says nothing. */
+function weigh(
+  now: Float64Array,
+  ofGas: GasDensities | undefined,
+  ofSignal: SignalDensities | undefined,
+  into: Float64Array,
+): void {
+  for (let i = 0; i < size; i += 1) {
+    const gas = ofGas ? ofGas[gasOf[i]!]! : 1;
+    const signal = patternOf[i]! * lags;
+    for (let k = 0, n = i; k < lags; k += 1, n += size)
+      into[n] = now[n]! * (ofSignal ? gas * ofSignal[signal + k]! : gas);
+  }
 }
 
-/** The same products in place, divided by `total`. */
-function multiply(now: Float64Array, likelihood: Float64Array, ofGas: GasDensities | undefined, total: number): void {
-  for (let k = 0, n = 0; k < lags; k += 1)
-    for (let i = 0; i < size; i += 1, n += 1) now[n]! *= (likelihood[n]! * (ofGas ? ofGas[gasOf[i]!]! : 1)) / total;
+function sumOf(numbers: Float64Array): number {
+  let sum = 0;
+  for (const each of numbers) sum += each;
+  return sum;
 }

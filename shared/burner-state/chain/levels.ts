@@ -1,5 +1,6 @@
 import { exp } from '../../numerics/elementary.ts';
-import { usualLags, type SignalLevels } from './signal-likelihood.ts';
+import { usualLags } from './lags.ts';
+import type { SignalLevels } from './signal-step.ts';
 
 /** Estimates of the levels and the noise of both meters that follow the readings while the chain says what the burner does. */
 export interface Levels extends SignalLevels {

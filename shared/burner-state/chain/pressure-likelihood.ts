@@ -1,4 +1,5 @@
 import { exp } from '../../numerics/elementary.ts';
+import { laplace, logistic, normal } from './densities.ts';
 
 /** One reading of the manometer with what came before it. Pressures in inH2O, seconds. */
 export interface PressureStep {
@@ -12,8 +13,10 @@ export interface PressureStep {
   shut?: number | undefined;
 }
 
-/** Density of a reading for each state of the gas but `unknown`, in the order of `gasStates`, per inH2O. */
+/** Density of a reading for each state of the gas but `unknown`, in the order of `gasStates`, and for `litGas`, per inH2O. */
 export type GasDensities = Float64Array;
+/** Place in `GasDensities` of gas that flows and was lit: then the signal shows it too. */
+export const litGas = 4;
 
 /** Below no reading: one wild number must not rule a state out for good. Per inH2O. */
 const floor = 1e-4;
@@ -27,13 +30,8 @@ const turningPerS = 0.5;
 /** Seconds in which the pressure falls to 1/e once the valve shuts, from a solenoid with a quick manometer to a leaking one. */
 const closingTimes = [0.1, 0.3, 0.8, 2.5];
 
-const normal = (x: number, deviation: number): number => {
-  const z = x / deviation;
-  // Beyond nine deviations the floor below outweighs it.
-  return z * z > 81 ? 0 : (0.3989422804014327 / deviation) * exp(-0.5 * z * z);
-};
-const laplace = (x: number, scale: number): number => exp(-Math.min(Math.abs(x) / scale, 700)) / (2 * scale);
-const logistic = (x: number): number => 1 / (1 + exp(-Math.max(-30, Math.min(30, x))));
+/** Where the pressure may come to rest once the valve has shut, before that was seen: the threshold lies a margin above it, inH2O. */
+const restsBelow = (threshold: number): [number, number] => [Math.max(0, threshold - 0.05), 0.75 * threshold];
 
 /**
  * Probability density of a reading of the manometer, given the one before, for each state of the gas, per inH2O.
@@ -59,20 +57,24 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
 
   const isAbove = logistic((value - threshold - 0.03 - 2 * noise) / soft);
   const arrivesAbove = before <= threshold ? (0.5 * exp(-Math.max(0, value - threshold) / 6)) / 6 : 0;
+  const flowing = isAbove * (standing + arrivesAbove);
   const unseen = (1 - isAbove) * exp(-unseenPerS * sinceS) * standing;
-  const flowing = isAbove * (standing + arrivesAbove) + unseen;
 
   const rise = Math.max(0.2, Math.min(4, 8 * sinceS));
   const opening = (change > 0 ? (0.7 * exp(-change / rise)) / rise : 0) + 0.3 * normal(change, still);
 
-  const rest = Math.min(step.shut ?? Infinity, Math.max(0, threshold - 0.05));
+  const rests = step.shut === undefined ? restsBelow(threshold) : [Math.min(step.shut, restsBelow(threshold)[0])];
   // A valve takes its time to close, above; at rest below it has closed.
-  let closing = 0.1 * (1 - isBelow) * normal(change, still);
-  for (const time of closingTimes) {
-    const fall = (before - rest) * (1 - exp(-sinceS / time));
-    // A fall that is lost in the noise is none.
-    if (fall > 0)
-      closing += (0.9 / closingTimes.length) * (fall / (fall + 2 * still)) * normal(change + fall, still + 0.35 * fall);
-  }
-  return Float64Array.of(shut + floor, opening + floor, flowing + floor, closing + floor);
+  let closing = 0.3 * (1 - isBelow) * normal(change, still);
+  for (const rest of rests)
+    for (const time of closingTimes) {
+      const fall = (before - rest) * (1 - exp(-sinceS / time));
+      // A fall that is lost in the noise is none.
+      if (fall > 0)
+        closing +=
+          (0.9 / (rests.length * closingTimes.length)) *
+          (fall / (fall + 2 * still)) *
+          normal(change + fall, still + 0.35 * fall);
+    }
+  return Float64Array.of(shut + floor, opening + floor, flowing + floor, closing + floor, flowing + unseen + floor);
 }

@@ -1,5 +1,5 @@
 import { exp } from '../../numerics/elementary.ts';
-import { lagSeconds } from './signal-likelihood.ts';
+import { lagSeconds } from './lags.ts';
 
 /** Follows the signal while a flame takes hold, for the detector's lag is seen best there. */
 export interface RiseWatch {
@@ -61,10 +61,12 @@ function withoutClipped(rise: { t: number; value: number }[]): { t: number; valu
 
 /** Likelihood of each lag, at its best height and beginning, against the best lag. */
 function sharesOf(rise: readonly { t: number; value: number }[], noise: number): Float64Array | undefined {
+  // Nothing is left of a signal that stands still at one value.
+  if (rise.length < 8) return undefined;
   const first = rise[0]!.t;
   const top = rise.at(-1)!.value;
   const onset = rise.findLast(({ value }) => value < top / 2)?.t;
-  if (onset === undefined || rise.length < 8) return undefined;
+  if (onset === undefined) return undefined;
   const clip = medianOfLast(rise);
   const deviation = Math.hypot(noise, misfit * top);
   const independent = Math.max(1, (correlatedS * rise.length) / -first);

@@ -1,48 +1,7 @@
-import { exp, log } from '../../numerics/elementary.ts';
-
-/** Levels and noise of the flame signal, in its unit. */
-export interface SignalLevels {
-  /** Signal without a flame, and how well that is known (standard uncertainty). */
-  dark: number;
-  darkUncertainty: number;
-  darkKnown: boolean;
-  /** Height of the plateau above dark. */
-  height: number;
-  /** Whether a flame has burned long enough for `height` to be measured, not assumed. */
-  heightKnown: boolean;
-  /** Standard deviation of the noise with a steady flame and without one. */
-  noise: number;
-  darkNoise: number;
-  /** How probable each of `lagSeconds` is for this detector; adds up to 1. */
-  lagShares: Float64Array;
-}
-
-/** One reading of the flame signal with what came before it. Seconds; the signal in its unit. */
-export interface SignalStep {
-  value: number;
-  /** The reading before; equal to `value` for the first. */
-  before: number;
-  sinceS: number;
-  /** The change before that, over its own seconds; 0 when there was none. */
-  changeBefore: number;
-  beforeS: number;
-  /** How fast it has changed over the last half second or so, per second. */
-  rate: number;
-  /** How fast the pilot pressure moved in the last seconds, inH2O per second: the signal follows it on a shoulder. */
-  pressureRate: number;
-  /** Whether that is more than the manometer's noise. */
-  pressureMoves: boolean;
-}
-
-/** Time constants of detector, amplifier and meter together, seconds (common practice: 0.3 to 3 s). */
-export const lagSeconds = [0.15, 0.3, 0.5, 0.8, 1.2, 1.8, 2.6, 3.6] as const;
-/** How probable each is before a flame was seen to light or go out: around 0.8 s, within a factor of two either way for two in three. */
-export const usualLags: Float64Array = shares(lagSeconds.map((lag) => exp(-((log(lag / 0.8) / log(2)) ** 2) / 2)));
-
-function shares(weights: readonly number[]): Float64Array {
-  const sum = weights.reduce((total, weight) => total + weight, 0);
-  return Float64Array.from(weights, (weight) => weight / sum);
-}
+import { exp } from '../../numerics/elementary.ts';
+import { logistic, normal, root } from './densities.ts';
+import { lags, lagSeconds, meanLag, usualLags } from './lags.ts';
+import { type SignalDensities, type SignalLevels, signalPatterns, type SignalStep } from './signal-step.ts';
 
 /** One reading in fifty rises or falls with another lag than the detector's: a flame takes hold or shrinks by itself. */
 const anyLag = 0.02;
@@ -68,26 +27,7 @@ const leastAssumed = 0.2;
 /** Half the usual width of a shoulder, inH2O (common practice: 0.1 to 0.5): how steeply the signal follows the pressure. */
 const shoulderWidth = 0.3;
 
-const normal = (x: number, deviation: number): number => {
-  const z = x / deviation;
-  // Beyond nine deviations the floor below outweighs it.
-  return z * z > 81 ? 0 : (0.3989422804014327 / deviation) * exp(-0.5 * z * z);
-};
-/** Standard deviation of a sum; `Math.hypot` is ten times as slow. */
-const root = (a: number, b: number, c = 0): number => Math.sqrt(a * a + b * b + c * c);
-const logistic = (x: number): number => 1 / (1 + exp(-Math.max(-30, Math.min(30, x))));
-
 const risen = new Float64Array(lagSeconds.length);
-
-/** How many lags are told apart. */
-export const lags = lagSeconds.length;
-
-/** How a flame signal behaves. */
-export const signalPatterns = ['fallen', 'rising', 'steady', 'following', 'flickering', 'disturbed', 'faint'] as const;
-export type SignalPattern = (typeof signalPatterns)[number];
-
-/** Densities of a reading for each pattern, with each of `lagSeconds`: pattern by pattern, `lags` numbers each. */
-export type SignalDensities = Float64Array;
 
 /** Below no density: one wild reading must not rule a pattern out for good. */
 const floor = 1e-4;
@@ -203,10 +143,3 @@ function withoutLag(densities: Float64Array, share: number): void {
   for (let k = 0; k < lags; k += 1) mean += usualLags[k]! * densities[k]!;
   for (let k = 0; k < lags; k += 1) densities[k] = (1 - share) * densities[k]! + share * mean;
 }
-
-/** Mean of the detector's lag, seconds. */
-export const meanLag = (lagShares: Float64Array): number => {
-  let sum = 0;
-  for (let k = 0; k < lags; k += 1) sum += lagShares[k]! * lagSeconds[k]!;
-  return sum;
-};

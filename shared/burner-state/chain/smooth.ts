@@ -1,6 +1,6 @@
 import { predictStates, type Transitions } from '../../numerics/hidden-markov.ts';
 import { idleLag, jointSize, lagChange } from './joint.ts';
-import { lags } from './signal-likelihood.ts';
+import { lags } from './lags.ts';
 import { hiddenStates } from './states.ts';
 
 const size = hiddenStates.length;

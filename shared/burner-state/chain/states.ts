@@ -1,6 +1,6 @@
 import type { FlameState, GasState } from '../../model/burner-words.ts';
 import { type Transitions, transitionsOf } from '../../numerics/hidden-markov.ts';
-import type { SignalPattern } from './signal-likelihood.ts';
+import type { SignalPattern } from './signal-step.ts';
 
 export { type FlameState, flameStates, type GasState, gasStates } from '../../model/burner-words.ts';
 
@@ -59,13 +59,13 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['opening', 'sparking', 0.5],
   ['opening', 'lighting', 0.5],
   ['opening', 'closing-dark', 0.05],
-  // What stays dark is left about as often whatever its name: else the time it lasts would decide on the name.
-  ['unlit', 'lighting', 1 / 15],
-  ['unlit', 'sparking', 1 / 15],
-  ['unlit', 'closing-dark', 1 / 20],
-  ['sparking', 'lighting', 1 / 10],
-  ['sparking', 'unlit', 1 / 15],
-  ['sparking', 'closing-dark', 1 / 20],
+  // What stays dark, with gas shut too, is left equally often whatever its name: else the time it lasts would decide on the name.
+  ['unlit', 'lighting', 1 / 180],
+  ['unlit', 'sparking', 1 / 180],
+  ['unlit', 'closing-dark', 1 / 180],
+  ['sparking', 'lighting', 1 / 150],
+  ['sparking', 'unlit', 1 / 180],
+  ['sparking', 'closing-dark', 1 / 220],
   ['lighting', 'burning', 0.7],
   ['lighting', 'unsteady', 0.1],
   ['lighting', 'lost', 1 / 30],
@@ -102,8 +102,8 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['pulse-4', 'pulse-over', 7],
   ['pulse-over', 'burning', 1.2],
   ['pulse-over', 'unsteady', 0.2],
-  ['lost', 'lighting', 1 / 20],
-  ['lost', 'closing-out', 1 / 10],
+  ['lost', 'lighting', 1 / 120],
+  ['lost', 'closing-out', 1 / 120],
   ['closing-burning', 'closing-out', 3],
   ['closing-burning', 'burning', 0.05],
   ['closing-out', 'shut-out', 2],

@@ -22,3 +22,32 @@ export const knownThreshold = (fanOnly: number): Thresholds => ({
   values: [fanOnly + Math.max(0.06, 0.1 * fanOnly)],
   weights: Float64Array.of(1),
 });
+
+/**
+ * Thresholds that a capture's pressures can tell apart. Those between which hardly a reading lies say the same of all of them; they are
+ * taken together, at the most probable of them.
+ */
+export function toldApart({ values, weights }: Thresholds, bins: readonly { pressure?: number }[]): Thresholds {
+  const groups: { threshold: number; weight: number; most: number; last: number }[] = [];
+  values.forEach((threshold, h) => {
+    const weight = weights[h]!;
+    const group = groups.at(-1);
+    if (group && !isBetween(bins, group.last, threshold)) {
+      group.last = threshold;
+      group.weight += weight;
+      if (weight > group.most) [group.threshold, group.most] = [threshold, weight];
+    } else groups.push({ threshold, weight, most: weight, last: threshold });
+  });
+  return {
+    values: groups.map(({ threshold }) => threshold),
+    weights: Float64Array.from(groups, ({ weight }) => weight),
+  };
+}
+
+/** Whether more than one reading in two hundred lies between two thresholds or close to them: a valve passes through in a few. */
+function isBetween(bins: readonly { pressure?: number }[], low: number, high: number): boolean {
+  let count = 0;
+  for (const { pressure } of bins)
+    if (pressure !== undefined && pressure > low - 0.03 && pressure < high + 0.06) count += 1;
+  return count > bins.length / 200;
+}

@@ -16,12 +16,15 @@ export interface TrialFollower {
 
 /** Seconds of shut gas before the first sign of a trial that its measurement sees. */
 const beforeS = 3;
+/** The tracker speaks of so long ago: what it says of the time in which the manometer was in trouble has not been seen, seconds. */
+const lagS = 1;
 /** Gas that was not seen for longer than this may have come on at any time since, seconds. */
 const longestUnseenS = 3;
 
 /** Makes a follower. */
 export function createTrialFollower(): TrialFollower {
   let shutS = -Infinity;
+  let seenFromS = -Infinity;
   let beganS: number | undefined;
   const end = (atS: number, why: 'proved' | 'time-over' | 'gas-shut'): TrialEvent => {
     const fromS = beganS! - beforeS;
@@ -29,8 +32,9 @@ export function createTrialFollower(): TrialFollower {
     return { kind: 'over', fromS, untilS: atS, why };
   };
   return {
-    step({ moment, atS }, trialSeconds) {
+    step({ moment, atS, pressureTrouble }, trialSeconds) {
       const { gas, flame } = moment;
+      if (pressureTrouble) seenFromS = atS + lagS;
       const isOn = gas === 'opening' || gas === 'flowing';
       const isShut = gas === 'shut' || gas === 'closing';
       if (beganS !== undefined) {
@@ -49,7 +53,7 @@ export function createTrialFollower(): TrialFollower {
         beganS = atS;
         return { kind: 'gas-on', atS };
       }
-      if (gas === 'shut') shutS = atS;
+      if (gas === 'shut' && atS >= seenFromS) shutS = atS;
       else if (gas !== 'unknown') shutS = -Infinity;
       return undefined;
     },

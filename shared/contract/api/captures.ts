@@ -59,6 +59,8 @@ export const CaptureView = CaptureSummary.extend({
   trials: z.array(StoredTrial),
   notes: z.array(z.object({ at: z.string(), by: z.string().optional(), text: z.string() })),
   runningTrial: RunningTrialView.optional(),
+  /** The regulator was turned since this recording began, as far as the meters and the marks show; absent where it was not, or nobody knows. */
+  regulatorTurned: z.literal(true).optional(),
   /** Seconds from gas to spark as announced for the next trial, for that one only. */
   announcedSparkS: z.number().optional(),
   /** Elapsed time, seconds, before which no further trial may start: the purge wait. */

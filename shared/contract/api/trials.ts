@@ -75,12 +75,16 @@ export const trialCalls = {
 
   /**
    * Adds a trial that was recognized from the meters (`knownBy` meters) or is entered by hand. A complete capture takes one only with a
-   * reason, else `reason-missing`.
+   * reason, else `reason-missing`. `status` void, also only with a reason: a trial that was cut short is discarded without a result.
    */
   'trials.add': call(
     z.object({
       capture: z.string(),
-      trial: observed.extend({ knownBy: z.enum(['meters', 'hand']), reason: words.optional() }),
+      trial: observed.extend({
+        knownBy: z.enum(['meters', 'hand']),
+        reason: words.optional(),
+        status: Trial.shape.status,
+      }),
     }),
     trialId.pick({ trial: true }),
   ),

@@ -113,6 +113,9 @@ function trialRow(trials: readonly VisitItem[], x: (seconds: number) => number, 
   let last = -Infinity;
   return trials
     .map(({ fromS, number, verdict }) => {
+      // Without a result it has no number either.
+      if (verdict === 'not-judged')
+        return label('?', x(fromS), y + 10, { 'text-anchor': 'middle', 'font-weight': 'bold' });
       const px = x(fromS);
       const hasRoom = px - last >= numberWidth;
       if (hasRoom) last = px;
@@ -141,6 +144,14 @@ function legendEntries(stretches: readonly Stretch[], trials: readonly VisitItem
         text: `${letter}: ${name}`,
       };
     }),
+    ...(trials.some(({ verdict }) => verdict === 'not-judged')
+      ? [
+          {
+            draw: (x: number, y: number) => label('?', x, y + 4, { 'text-anchor': 'middle', 'font-weight': 'bold' }),
+            text: 'trial cut short, not judged',
+          },
+        ]
+      : []),
     ...(['lit', 'not-lit'] as const)
       .filter((verdict) => trials.some((trial) => trial.verdict === verdict))
       .map((verdict) => ({

@@ -62,4 +62,23 @@ describe('a self-checking detector', () => {
     }
     expect(found).toBeLessThanOrEqual(9);
   });
+
+  // A shutter of 0.4 s every 8 s before a first-order lag of one second: it lowers the signal to exp(-0.4) = 67 % at most.
+  it('is cut with the tail that a lag draws: what is left lies at the level between pulses', () => {
+    const lag = 1 - Math.exp(-0.02);
+    const levels: number[] = [];
+    for (let i = 0, level = 5; i < 120 / 0.02; i += 1) {
+      level += (((i * 0.02) % 8 < 0.4 && i * 0.02 > 4 ? 0 : 5) - level) * lag;
+      levels.push(level);
+    }
+    const random = createRandom(21);
+    const time = Float64Array.from({ length: 600 }, (_, i) => i / 5);
+    const value = time.map((t) => levels[Math.round(t / 0.02)]! + 0.01 * random.normal());
+    const { keep, found } = findSelfCheck({ time, value })!;
+    expect(Math.abs(found.periodS - 8)).toBeLessThan(0.08);
+    const kept = value.filter((_, i) => keep[i] === 1);
+    // The tail is 0.1 % of the level after ln(330) = 5.8 s only: a quarter of each period is left, and its mean lies within that.
+    expect(kept.length).toBeGreaterThan(150 - 15);
+    expect(Math.abs(kept.reduce((a, b) => a + b, 0) / kept.length - 5)).toBeLessThan(0.005);
+  });
 });

@@ -5,7 +5,7 @@ import { percent, shareText, table } from '../table.ts';
 import { quantities, type SweepTask, type SweepVerdict } from './judge-sweep.ts';
 import { type QuantityTally, type Tally, tally } from './tally.ts';
 
-/** 21 kinds of 20 sweeps: 420. */
+/** 24 kinds of 20 sweeps: 480. */
 const sweepsOfEach = 20;
 /**
  * A sweep that passes each pressure once does not show the lag, which the oracle knows: its ratio is shown with the others and

@@ -72,7 +72,7 @@ interface Parameter {
   put: (into: Unknowns, value: number) => void;
 }
 
-type NumberOfCurve = Exclude<keyof TrueCurve, 'sag'>;
+type NumberOfCurve = Exclude<keyof TrueCurve, 'sag' | 'form' | 'step'>;
 
 /** The parameters that the tested pressures determine: a shoulder that was not reached keeps its true parameters. */
 function freeParameters(curve: TrueCurve, tested: [number, number], outages: Outage[]): Parameter[] {
@@ -86,14 +86,17 @@ function freeParameters(curve: TrueCurve, tested: [number, number], outages: Out
     typical: 1,
     put: (into, value) => (into.curve[name] = Math.exp(value)),
   });
-  const reached = (p: number) => burning(curve, p) < 0.5 * curve.amplitude;
-  const [low, high] = [reached(tested[0]), reached(tested[1])];
+  const fallsTo = (share: number) => tested.map((p) => burning(curve, p) < share * curve.amplitude);
+  const [low, high] = fallsTo(0.85);
+  const isDarkSeen = fallsTo(0.5).some(Boolean);
   const { sag } = curve;
+  // A hump has its width from where its ends are.
+  const width = (name: 'lowWidth' | 'highWidth') => (curve.form === 'hump' ? [] : [positive(name)]);
   return [
     plain('amplitude'),
-    ...(low || high ? [plain('dark')] : []),
-    ...(low ? [plain('low'), positive('lowWidth')] : []),
-    ...(high ? [plain('high'), positive('highWidth')] : []),
+    ...(isDarkSeen ? [plain('dark')] : []),
+    ...(low ? [plain('low'), ...width('lowWidth')] : []),
+    ...(high ? [plain('high'), ...width('highWidth')] : []),
     ...(low && curve.lowRound !== 1 ? [positive('lowRound')] : []),
     ...(high && curve.highRound !== 1 ? [positive('highRound')] : []),
     ...(curve.clip < 10 ? [plain('clip')] : []),

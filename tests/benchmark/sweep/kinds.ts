@@ -76,6 +76,13 @@ const changes = {
   },
   'down only': ({ facts }) => (facts.way = 'down'),
   'up only': ({ facts }) => (facts.way = 'up'),
+  hump: ({ curve }) => (curve.form = 'hump'),
+  'power law': ({ curve, facts, between }) => {
+    Object.assign(curve, { form: 'power-high', highWidth: between(0.2, 0.5) });
+    facts.tested[1] = curve.high + 0.2;
+  },
+  'stops at the ends': ({ curve, facts, between }) =>
+    (facts.tested = [curve.low + between(1, 1.8) * curve.lowWidth, curve.high - between(1, 1.8) * curve.highWidth]),
 } satisfies Record<string, (draft: Draft) => unknown>;
 
 export type Kind = keyof typeof changes;

@@ -34,6 +34,22 @@ describe('trials recognized live', () => {
       follow([1, 'shut', 'dark'], [2, 'flowing', 'dark'], [12.4, 'flowing', 'dark'], [12.6, 'flowing', 'dark'])[1],
     ).toMatchObject({ untilS: 12.6, why: 'time-over' });
   });
+  it('are not begun by gas that a manometer shows on its return, for nobody saw it shut', () => {
+    const follower = createTrialFollower();
+    const trouble = { kind: 'silent', sinceS: 0 } as const;
+    const steps = [
+      { ...now(9, 'unknown', 'unknown'), pressureTrouble: trouble },
+      // The moment of a second ago, in which nothing was read, in the light of what is read now.
+      now(9.2, 'shut', 'out'),
+      now(9.8, 'shut', 'out'),
+      now(10, 'opening', 'dark'),
+    ];
+    expect(steps.map((step) => follower.step(step, 10))).toEqual(steps.map(() => undefined));
+    // Shut gas that was seen is another thing.
+    expect([now(12, 'shut', 'out'), now(13, 'opening', 'dark')].map((step) => follower.step(step, 10))[1]?.kind).toBe(
+      'gas-on',
+    );
+  });
   it('are not seen in a flame that burned when watching began, was relit with gas on, or after a gap', () => {
     expect(follow([1, 'flowing', 'burning'], [2, 'flowing', 'lost'], [3, 'flowing', 'burning'])).toEqual([]);
     expect(follow([1, 'unknown', 'unknown'], [2, 'flowing', 'burning'])).toEqual([]);

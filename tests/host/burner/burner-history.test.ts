@@ -55,13 +55,14 @@ describe('what the burner did during a recording', () => {
     expect(begins).toEqual([true, false, true, false, true]);
   });
 
-  it('goes on over steps that come late, and not over a long silence', () => {
+  it('goes on over steps that come late, and knows nothing of a long silence', () => {
     const history = createBurnerHistory();
     for (const at of [1, 1.1, 2.9, 3, 9])
       history.add({ atS: 1000 + at, moment: burning } as BurnerNow, 1000.8 + at, 7, at + 0.8);
     const near = (value: number): unknown => expect.closeTo(value, 6);
     expect(history.stretches(7)).toEqual([
       { fromS: near(0.9), toS: near(3), kind: 'lit' },
+      { fromS: near(3), toS: near(8.9), kind: 'unknown' },
       { fromS: near(8.9), toS: near(9), kind: 'lit' },
     ]);
   });

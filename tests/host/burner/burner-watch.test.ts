@@ -118,7 +118,7 @@ describe('the burner as the host sees it', () => {
       { untilS: 40, ...burning },
       { untilS: 45, pressure: 2.4, signal: 0.02 },
     ]);
-    expect(watch.view().alarm?.message).toContain('Flame lost, gas is on.');
+    expect(watch.view().alarm?.message).toContain('Flame lost, gas on.');
     run({ untilS: 55, ...burning });
     expect(watch.view().alarm?.kind).toBe('flame-lost');
     expect(watch.view().alarm?.message).toContain('came back over unburned gas');

@@ -24,10 +24,10 @@ export const burning: Shown = { pressure: 2.4, signal: 4.6 };
  * A host with a manometer and a flame signal meter at ten readings a second, on a clock that the test advances. The signal follows
  * with a first-order lag of 0.5 s; the last digits are never quite still.
  */
-export async function openStory(given: { setup?: Setup; records?: boolean; folder?: string } = {}) {
+export async function openStory(given: { setup?: Setup; records?: boolean; folder?: string; atS?: number } = {}) {
   vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval', 'setTimeout', 'clearTimeout'] });
   onTestFinished(() => void vi.useRealTimers());
-  let nowMs = 1000;
+  let nowMs = 1000 * (given.atS ?? 1);
   const wallOffsetMs = Date.parse('2026-11-27T08:00:00Z');
   const folder = given.folder ?? testFolder();
   const { host, send } = await openTestHost(folder, {
@@ -50,6 +50,15 @@ export async function openStory(given: { setup?: Setup; records?: boolean; folde
     async record() {
       capture = await start();
       startedMs = nowMs;
+    },
+    /** Goes on with the recording of an interrupted capture, in a host that was opened after the one that recorded it. */
+    async resume(interrupted: string) {
+      valueOf(await handlers['captures.continue']({ capture: interrupted }, neverAborted));
+      capture = interrupted;
+    },
+    stretches: async () => {
+      for await (const { stretches } of handlers['burner.stretches']({ capture }, neverAborted)) return stretches;
+      throw new Error('burner.stretches gave nothing');
     },
     /** Elapsed seconds of the recording. */
     elapsedS: () => (nowMs - startedMs) / 1000,

@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { unjudgedTrials } from '../../../shared/model/unjudged-trials.ts';
+import { validTrials } from '../../../shared/model/valid-trials.ts';
 import { waitUntil } from '../../helpers/wait-until.ts';
 import { interruptAsOrphan, storedCapture, valueOf } from '../test-host.ts';
 import { codeOf, defaultPurgeS, openHost, record } from './by-hand.ts';
@@ -58,6 +60,14 @@ describe('after a restart', () => {
     ]);
     expect(view.purgeUntilS).toBe(13 + defaultPurgeS);
     expect(codeOf(await next.page['trials.end']({ capture, lit: true }))).toBe('trial-missing');
+    // Nobody has judged it: it is discarded with a reason, or its result is entered.
+    expect(unjudgedTrials(view.marks, view.trials, true)).toEqual([{ fromS: 10, toS: 13 }]);
+    const about = { pressure: 2.28, unit: 'inH2O', lit: false, elapsedS: 10, knownBy: 'hand', status: 'void' } as const;
+    expect(codeOf(await next.page['trials.add']({ capture, trial: about }))).toBe('reason-missing');
+    valueOf(await next.page['trials.add']({ capture, trial: { ...about, reason: 'the program was killed' } }));
+    const after = await next.view();
+    expect(unjudgedTrials(after.marks, after.trials, true)).toEqual([]);
+    expect(validTrials(after.trials)).toEqual([]);
     expect(codeOf(await next.page['trials.begin']({ capture, sparkDelayS: 0 }))).toBe('purge-wait');
   });
 

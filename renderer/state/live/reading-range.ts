@@ -1,7 +1,7 @@
-import { firstAfter, type LiveColumn } from '../state/live/live-buffer.ts';
+import { firstAfter, type LiveColumn } from './live-buffer.ts';
 
 /** The lowest and the highest reading from `fromS` to `toS`, seconds; undefined where there is none with a number. */
-export function pressureRange(column: LiveColumn, fromS: number, toS: number): [number, number] | undefined {
+export function readingRange(column: LiveColumn, fromS: number, toS: number): [number, number] | undefined {
   let low = Infinity;
   let high = -Infinity;
   const end = firstAfter(column, toS);

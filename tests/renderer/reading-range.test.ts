@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { pressureRange } from '../../renderer/sweep/pressure-range.ts';
+import { readingRange } from '../../renderer/state/live/reading-range.ts';
 
 it('the pressures of a sweep are those read inside it, the flagged ones left out', () => {
   const column = {
@@ -7,7 +7,7 @@ it('the pressures of a sweep are those read inside it, the flagged ones left out
     value: Float64Array.of(9, 2, Number.NaN, 1.5, 3, 0.1),
     length: 6,
   };
-  expect(pressureRange(column, 1, 4)).toEqual([1.5, 3]);
-  expect(pressureRange(column, 2, 2.5)).toBeUndefined();
-  expect(pressureRange(column, 1, Infinity)).toEqual([0.1, 3]);
+  expect(readingRange(column, 1, 4)).toEqual([1.5, 3]);
+  expect(readingRange(column, 2, 2.5)).toBeUndefined();
+  expect(readingRange(column, 1, Infinity)).toEqual([0.1, 3]);
 });

@@ -1,0 +1,98 @@
+import type { Alarm, AlarmMemory } from '../../../shared/burner-state/alarms.ts';
+import { nextAlarm, noAlarm } from '../../../shared/burner-state/alarms.ts';
+import { type Air, airMoves, leastFanPressure } from '../../../shared/burner-state/air.ts';
+import type { Known } from '../../../shared/burner-state/chain/bins.ts';
+import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
+import { nextPurgeClock, noPurge } from '../../../shared/burner-state/purge-clock.ts';
+import { type BurnerNow, createTracker } from '../../../shared/burner-state/tracker.ts';
+import type { Role } from '../../../shared/model/reading.ts';
+
+/** What the readings say of the burner, with everything that follows from it step by step: alarm and purge clock. Times in ms of one clock. */
+export interface BurnerFollower {
+  readonly now: BurnerNow | undefined;
+  readonly alarm: Alarm | undefined;
+  readonly purge: PurgeClock;
+  /** A reading: pressures in inH2O, the signal in its own unit, NaN for one that is no number. */
+  reading(role: Role, atMs: number, value: number): void;
+  /** What is known of air through the furnace. `confirmed`: the technician has confirmed that the fan runs. */
+  air(nowMs: number, confirmed: boolean): Air;
+  /** Takes in everything up to `nowMs`. Seconds since the step before count for the purge, unless they are more than `longestStepMs`. */
+  step(nowMs: number, confirmed: boolean): void;
+  /** From now on with what `known` says: a new tracker, which learns from these readings; alarm and purge stay. */
+  renew(known: Known, readings: readonly TrackedReading[]): void;
+  /** Keeps an alarm that another follower has raised, unless there is one already: only shut gas ends it. */
+  keepAlarm(alarm: Alarm | undefined): void;
+}
+
+/** A reading of one of the two meters that the tracker follows, as kept to learn from again. */
+export interface TrackedReading {
+  role: 'pilot_pressure' | 'flame_signal';
+  atMs: number;
+  value: number;
+}
+
+/** The burner is looked at ten times a second. */
+export const stepMs = 100;
+/** What a wired fan or valve said stands for so long, ms: a meter that has gone says nothing of now. */
+const wiredHoldsMs = 3000;
+/** Nobody looked for longer than this: what went by is no purge, ms. */
+const longestStepMs = 5000;
+
+export function createBurnerFollower(initial: Known): BurnerFollower {
+  let known = initial;
+  let tracker = createTracker(known);
+  let now: BurnerNow | undefined;
+  let memory: AlarmMemory = noAlarm;
+  let purge: PurgeClock = noPurge;
+  let fan: { shown: boolean; atMs: number } | undefined;
+  let valve: { open: boolean; atMs: number } | undefined;
+  let lastMs: number | undefined;
+
+  const air = (nowMs: number, confirmed: boolean): Air => ({
+    shown: fan && fan.shown && nowMs - fan.atMs <= wiredHoldsMs,
+    confirmed,
+  });
+
+  return {
+    get now() {
+      return now;
+    },
+    get alarm() {
+      return memory.alarm;
+    },
+    get purge() {
+      return purge;
+    },
+    reading(role, atMs, value) {
+      if (role === 'fan_pressure') fan = { shown: value > leastFanPressure, atMs };
+      else if (role === 'pilot_valve') valve = { open: value >= 0.5, atMs };
+      else if (role === 'pilot_pressure' || role === 'flame_signal') tracker.reading(role, atMs / 1000, value);
+    },
+    air,
+    step(nowMs, confirmed) {
+      const seen = air(nowMs, confirmed);
+      now = tracker.advance(nowMs / 1000, airMoves(seen));
+      if (now) {
+        const valveOpen = valve && nowMs - valve.atMs <= wiredHoldsMs ? valve.open : undefined;
+        memory = nextAlarm(memory, { nowS: nowMs / 1000, now, trialSeconds: known.trialSeconds, valveOpen });
+        const sinceMs = nowMs - (lastMs ?? nowMs);
+        purge = nextPurgeClock(purge, now, seen, sinceMs > longestStepMs ? 0 : sinceMs / 1000);
+      }
+      lastMs = nowMs;
+    },
+    renew(told, readings) {
+      known = told;
+      tracker = createTracker(known);
+      let steppedMs = -Infinity;
+      for (const { role, atMs, value } of readings) {
+        tracker.reading(role, atMs / 1000, value);
+        if (atMs - steppedMs < stepMs) continue;
+        steppedMs = atMs;
+        tracker.advance(atMs / 1000);
+      }
+    },
+    keepAlarm(alarm) {
+      memory = { ...memory, alarm: memory.alarm ?? alarm };
+    },
+  };
+}

@@ -1,0 +1,46 @@
+import { alarmWords, settingRefusal } from '../../../shared/burner-state/permissions.ts';
+import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
+import type { BurnerView } from '../../../shared/contract/api/burner.ts';
+import type { BurnerFollower } from './burner-follower.ts';
+
+/** What a window is told of the burner. `wantedS`: purge before a trial; `seesBoth`: both meters are sound, so that a purge can be seen. */
+export function burnerView(
+  follower: BurnerFollower,
+  told: { nowMs: number; confirmed: boolean; wantedS: number; seesBoth: boolean },
+): BurnerView {
+  const { now, alarm, purge } = follower;
+  const nowS = told.nowMs / 1000;
+  const refusal = settingRefusal({ now, alarm });
+  const troubleOf = (trouble: BurnerNow['pressureTrouble']) =>
+    trouble && {
+      kind: trouble.kind,
+      // A meter that never spoke has been silent since nobody knows when.
+      forS: Number.isFinite(trouble.sinceS) ? Math.max(0, nowS - trouble.sinceS) : 0,
+    };
+  return {
+    gas: now?.moment.gas ?? 'unknown',
+    flame: now?.moment.flame ?? 'unknown',
+    regulator: now?.moment.regulator ?? 'unknown',
+    phase: now?.phase ?? 'unknown',
+    probability: now?.moment.probability ?? 0,
+    ...(refusal && { settingRefusal: { code: refusal.code, message: refusal.message } }),
+    ...(alarm && {
+      alarm: { kind: alarm.kind, forS: Math.max(0, nowS - alarm.sinceS), message: alarmWords(alarm, now).message },
+    }),
+    purge: {
+      needed: purge.needed && told.seesBoth,
+      purgedS: purge.purgedS,
+      waitedS: purge.waitedS,
+      wantedS: told.wantedS,
+    },
+    air: follower.air(told.nowMs, told.confirmed),
+    ...(now?.pressureTrouble && { pressureTrouble: troubleOf(now.pressureTrouble) }),
+    ...(now?.signalTrouble && { signalTrouble: troubleOf(now.signalTrouble) }),
+  };
+}
+
+/** What would make a difference on the screen: whole seconds, and every word. */
+export const sentence = (view: BurnerView): string =>
+  JSON.stringify(view, (key, value: unknown) =>
+    key === 'probability' ? undefined : typeof value === 'number' ? Math.floor(value) : value,
+  );

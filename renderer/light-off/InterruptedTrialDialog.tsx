@@ -1,0 +1,84 @@
+import { useState } from 'react';
+import type { CaptureView } from '../../shared/contract/api.ts';
+import { formatElapsed, formatPressureRange, formatSignalRange, pressureNumber } from '../../shared/model/format.ts';
+import type { TimeSpan } from '../../shared/model/sweeps.ts';
+import type { PressureUnit, SignalUnit } from '../../shared/model/units.ts';
+import { useHostAction } from '../state/host-calls.ts';
+import { readingRange } from '../state/live/reading-range.ts';
+import { useRecording } from '../state/live/recording.ts';
+import { Button } from '../ui/controls/Button.tsx';
+import { Dialog } from '../ui/controls/Dialog.tsx';
+import { Notice } from '../ui/Notice.tsx';
+import { emptyTrialForm, problemsOf, type TrialForm, trialOf } from './trial-form.ts';
+import { TrialFields } from './TrialFields.tsx';
+
+/** Enters what became of a trial that was cut short, beside what the meters showed of it; or discards it. Both with a reason. */
+export function InterruptedTrialDialog({
+  capture,
+  span,
+  unit,
+  onClose,
+}: {
+  capture: CaptureView;
+  span: TimeSpan;
+  unit: PressureUnit;
+  onClose: () => void;
+}) {
+  const add = useHostAction('trials.add');
+  const recording = useRecording();
+  const pressures = recording && readingRange(recording.buffer.column('pilot_pressure'), span.fromS, span.toS);
+  const signals = recording && readingRange(recording.buffer.column('flame_signal'), span.fromS, span.toS);
+  const signalUnit = (capture.units.flame_signal ?? 'V') as SignalUnit;
+  const [form, setForm] = useState<TrialForm>(() => ({
+    ...emptyTrialForm,
+    // The pressure with gas on is the highest; a result that nobody has seen is none.
+    pressure: pressures ? pressureNumber(pressures[1], unit) : '',
+    lit: false,
+    spark: capture.setup.sparkWithGas ? 'with-gas' : 'unknown',
+  }));
+  const [isSent, setSent] = useState(false);
+  const problems = problemsOf(form, true);
+  const save = (status?: 'void') => {
+    setSent(true);
+    if (status ? problems.reason || problems.pressure : Object.keys(problems).length > 0) return;
+    const trial = {
+      ...trialOf(form, unit),
+      elapsedS: span.fromS,
+      knownBy: 'hand' as const,
+      reason: form.reason.trim(),
+      ...(status && { status, lit: false }),
+    };
+    void add.run({ capture: capture.id, trial }).then((done) => done && onClose());
+  };
+  const shown = [
+    pressures && formatPressureRange(pressures, unit),
+    signals && formatSignalRange(signals, signalUnit),
+  ].filter(Boolean);
+  return (
+    <Dialog name={`Trial at ${formatElapsed(span.fromS)}, interrupted`} onClose={onClose}>
+      <p>
+        {shown.length > 0
+          ? `Until ${formatElapsed(span.toS)} the meters showed ${shown.join(' and ')}.`
+          : 'The meters showed nothing of it.'}
+      </p>
+      <TrialFields
+        form={form}
+        unit={unit}
+        problems={isSent ? problems : {}}
+        change={(part) => setForm({ ...form, ...part })}
+      />
+      {add.fault && <Notice tone="bad" text={add.fault.message} />}
+      <div className="row">
+        <Button size="large" onClick={onClose}>
+          Cancel
+        </Button>
+        <Button kind="stop" size="large" disabled={add.busy} onClick={() => save('void')}>
+          Discard trial
+        </Button>
+        <Button kind="main" size="large" disabled={add.busy} onClick={() => save()}>
+          Save result
+        </Button>
+      </div>
+    </Dialog>
+  );
+}

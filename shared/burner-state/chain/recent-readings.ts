@@ -1,0 +1,83 @@
+import { exp } from '../../numerics/elementary.ts';
+import type { PressureStep } from './pressure-likelihood.ts';
+import type { SignalStep } from './signal-step.ts';
+import { stepS } from './states.ts';
+
+/** Seconds of the pressure's past that a slow signal still follows. */
+const followsS = 3;
+/** So long after the hand rests the signal may still run out: some lags. */
+const runsOutS = 6;
+/** Seconds over which the signal's rate is averaged: a few readings, less than a lag. */
+const rateS = 0.4;
+
+/** Last readings of both meters, as far as a new one is judged by them. Pressures in inH2O, the signal in its unit. */
+export interface RecentReadings {
+  /** A step of `stepS` has passed. */
+  age(): void;
+  /** A new pressure beside the one before. */
+  pressureStep(value: number): Pick<PressureStep, 'value' | 'before' | 'sinceS'>;
+  /** A new signal beside those before; `pressureUncertainty` of the manometer. */
+  signalStep(value: number, pressureUncertainty: number): SignalStep;
+  /** Value less twice the reading before plus the one before that, where they are about equally far apart; undefined otherwise. */
+  pressureSecondDifference(value: number): number | undefined;
+  signalSecondDifference(value: number): number | undefined;
+  addPressure(value: number): void;
+  addSignal(value: number): void;
+}
+
+export function createRecentReadings(): RecentReadings {
+  let pressure: { value: number; sinceS: number } | undefined;
+  let signal: { value: number; sinceS: number; change: number; intervalS: number; rate: number } | undefined;
+  const pressures: { value: number; agoS: number }[] = []; // of the last `runsOutS` seconds
+  return {
+    age() {
+      if (pressure) pressure.sinceS += stepS;
+      if (signal) signal.sinceS += stepS;
+      for (const each of pressures) each.agoS += stepS;
+      while (pressures[0] && pressures[0].agoS > runsOutS) pressures.shift();
+    },
+    pressureStep: (value) => ({ value, before: pressure?.value ?? value, sinceS: pressure?.sinceS ?? stepS }),
+    signalStep: (value, pressureUncertainty) => ({
+      value,
+      before: signal?.value ?? value,
+      sinceS: signal?.sinceS ?? stepS,
+      changeBefore: signal?.change ?? 0,
+      beforeS: signal?.intervalS ?? stepS,
+      rate: signal?.rate ?? 0,
+      pressureRate: rangeOf(pressures, followsS) / followsS,
+      pressureMoves: rangeOf(pressures, runsOutS) > 2 * pressureUncertainty,
+    }),
+    pressureSecondDifference(value) {
+      const [second, first] = [pressures.at(-2), pressures.at(-1)];
+      const isEven = second && first && Math.abs(second.agoS - 2 * first.agoS) < 1.5 * stepS;
+      return isEven ? value - 2 * first.value + second.value : undefined;
+    },
+    signalSecondDifference: (value) =>
+      signal && Math.abs(signal.sinceS - signal.intervalS) < 1.5 * stepS
+        ? value - signal.value - signal.change
+        : undefined,
+    addPressure(value) {
+      pressure = { value, sinceS: 0 };
+      pressures.push({ value, agoS: 0 });
+    },
+    addSignal(value) {
+      const change = signal ? value - signal.value : 0;
+      const intervalS = signal?.sinceS ?? stepS;
+      const before = signal?.rate ?? 0;
+      const rate = before + (1 - exp(-intervalS / rateS)) * (change / intervalS - before);
+      signal = { value, sinceS: 0, change, intervalS, rate };
+    },
+  };
+}
+
+/** By how much the pressure moved in the last `seconds`, inH2O. */
+function rangeOf(recent: readonly { value: number; agoS: number }[], seconds: number): number {
+  let low = Infinity;
+  let high = -Infinity;
+  for (const { value, agoS } of recent) {
+    if (agoS > seconds) continue;
+    low = Math.min(low, value);
+    high = Math.max(high, value);
+  }
+  return high > low ? high - low : 0;
+}
