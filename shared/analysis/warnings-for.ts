@@ -18,9 +18,9 @@ import { isFlameUnseen, isPlateauUnknown, provisionalReasons } from './provision
 import { signalFellWarnings } from './signal-fell.ts';
 import { fanOnlyReadWarnings, frozenWarnings, plateauWarnings } from './findings/what-readings-contradict.ts';
 import type { Study } from './study.ts';
-import { silentSeconds } from './sweep/silence.ts';
+import { silentSeconds } from './sweep/meter-faults/silence.ts';
 import { warning } from './warnings.ts';
-import { isDriftRelevant } from './window/drift.ts';
+import { isDriftRelevant } from './window/diagnostics/drift.ts';
 import { splitEvenly } from './window/set-point.ts';
 
 /** Everything a technician should know before trusting the result, the most serious first. */

@@ -5,7 +5,7 @@ import { detailOf } from '../../shared/analysis/analyze.ts';
 import { study, type Study } from '../../shared/analysis/study.ts';
 import type { Trial } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
-import { validTrials } from '../../shared/model/valid-trials.ts';
+import { validTrials } from '../../shared/model/trials/valid-trials.ts';
 import { drawSweep } from '../benchmark/sweep/kinds.ts';
 
 const { capture } = drawSweep('two shoulders', 3);

@@ -1,7 +1,7 @@
 import { convertPressure } from '../../model/units.ts';
 import { median } from '../../numerics/descriptive.ts';
 import type { Study } from '../study.ts';
-import { longestGap } from '../sweep/series.ts';
+import { longestGap } from '../sweep/series/series.ts';
 
 /** A difference that neither a manometer's zero nor another speed of the fan explains, inH2O and as a share of what was entered. */
 const leastInH2O = 0.1;

@@ -1,9 +1,9 @@
 import type { AnalysisResult, AnalysisWarning } from '../../model/analysis-result.ts';
 import { formatElapsed, formatPressure, formatPressureRange, formatSignal } from '../../model/format.ts';
-import type { FrozenStretch } from '../sweep/frozen.ts';
+import type { FrozenStretch } from '../sweep/meter-faults/frozen.ts';
 import type { Study } from '../study.ts';
 import { warning } from '../warnings.ts';
-import { type Level, plateauAt } from '../window/two-plateaus.ts';
+import { type Level, plateauAt } from '../window/diagnostics/two-plateaus.ts';
 import { fanOnlyRead } from './fan-only-read.ts';
 
 /** Where the signal has two plateaus: which of them the window and the set point mean. */
