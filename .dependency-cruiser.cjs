@@ -73,6 +73,12 @@ module.exports = {
       onlyTo(`shared/model/${folder}`, [], '^shared/model/(ports|trials|validation)/'),
     ),
     {
+      name: 'only analyze imports warnings',
+      severity: 'error',
+      from: { path: '^shared/analysis/', pathNot: '^shared/analysis/(warnings/|analyze)' },
+      to: { path: '^shared/analysis/warnings/' },
+    },
+    {
       name: 'only compare imports compare',
       severity: 'error',
       from: { path: '^shared/analysis/', pathNot: '^shared/analysis/compare/' },

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { proveLightOff } from '../../../../shared/analysis/light-off-proof.ts';
 import { study } from '../../../../shared/analysis/study.ts';
-import { warningsFor } from '../../../../shared/analysis/warnings-for.ts';
+import { warningsFor } from '../../../../shared/analysis/warnings/warnings-for.ts';
 import type { Capture } from '../../../../shared/model/capture.ts';
 import { drawSweep, type Kind } from '../../../benchmark/sweep/kinds.ts';
 import { holds, widthOf } from '../../interval-width.ts';

@@ -1,8 +1,8 @@
-import type { AnalysisResult, AnalysisWarning } from '../model/analysis-result.ts';
-import { formatPressure } from '../model/format.ts';
-import type { Study } from './study.ts';
+import type { AnalysisResult, AnalysisWarning } from '../../model/analysis-result.ts';
+import { formatPressure } from '../../model/format.ts';
+import type { Study } from '../study.ts';
 import { warning } from './warnings.ts';
-import { shareBetween } from './window/set-point.ts';
+import { shareBetween } from '../window/set-point.ts';
 
 /**
  * Why a set point lies outside the middle third of the window, in the rule's own measure: which end's guarded value pushes it away, and

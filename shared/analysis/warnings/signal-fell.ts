@@ -1,6 +1,6 @@
-import type { AnalysisWarning } from '../model/analysis-result.ts';
-import { formatElapsed, formatPressure, formatSeconds } from '../model/format.ts';
-import type { Study } from './study.ts';
+import type { AnalysisWarning } from '../../model/analysis-result.ts';
+import { formatElapsed, formatPressure, formatSeconds } from '../../model/format.ts';
+import type { Study } from '../study.ts';
 import { warning } from './warnings.ts';
 
 /** That the signal fell at good pressures, where it is not said already that the flame was lost there: a flame that goes out falls by half. */
