@@ -11,7 +11,7 @@ import {
 import { useWorkbench } from './workbench.ts';
 import { useFeed } from './feeds.ts';
 import type { latestReading } from './live/latest-readings.ts';
-import { trialSecondsOf } from '../../shared/model/valid-trials.ts';
+import { trialSecondsOf } from '../../shared/model/trials/valid-trials.ts';
 
 /** The current capture, followed live; undefined when there is none or before its first state arrives. */
 export function useCapture(): CaptureView | undefined {

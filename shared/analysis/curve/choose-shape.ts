@@ -1,8 +1,8 @@
 import { extent } from '../../numerics/descriptive.ts';
 import { robustDeviation } from '../../numerics/robust.ts';
-import { cutAtTop, looksClipped, topOf } from '../sweep/clipping.ts';
-import { type DarkStretch, lossPressures } from '../sweep/flame-loss.ts';
-import type { PressureGrid } from '../sweep/pressure-grid.ts';
+import { cutAtTop, looksClipped, topOf } from '../sweep/meter-faults/clipping.ts';
+import { type DarkStretch, lossPressures } from '../sweep/flame/flame-loss.ts';
+import type { PressureGrid } from '../sweep/series/pressure-grid.ts';
 import { curveAt } from './curve-model.ts';
 import type { FitData } from './fit-data.ts';
 import { type CurveFit, fitShape } from './fit-shape.ts';

@@ -1,6 +1,6 @@
-import { pairReadings, type Pairs, testedPressures } from '../sweep/pairs.ts';
+import { pairReadings, type Pairs, testedPressures } from '../sweep/series/pairs.ts';
 import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
-import { readingTimeUncertainty } from '../sweep/series.ts';
+import { readingTimeUncertainty } from '../sweep/series/series.ts';
 import { blockLength, bootstrap, type Replicates, replicatesOf } from './bootstrap.ts';
 import { chooseShape } from './choose-shape.ts';
 import { correlationTime, type DegreesOfFreedom, degreesOfFreedom } from './effective-sample-size.ts';

@@ -1,17 +1,17 @@
 import { convertPressure } from '../../model/units.ts';
 import { addUncertainty } from '../curve/estimate.ts';
 import type { FittedCurve } from '../curve/fit-curve.ts';
-import { readingNoise, resolutionOf, roughNoise } from '../sweep/meter-noise.ts';
-import { type Pairs, typicalMovement } from '../sweep/pairs.ts';
+import { readingNoise, resolutionOf, roughNoise } from '../sweep/series/meter-noise.ts';
+import { type Pairs, typicalMovement } from '../sweep/series/pairs.ts';
 import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
-import { lossTimeUncertainty } from '../sweep/series.ts';
-import { distanceFromFreeCurve, freeSignalInterval, residualsOfCurve } from './free-curve.ts';
+import { lossTimeUncertainty } from '../sweep/series/series.ts';
+import { distanceFromFreeCurve, freeSignalInterval, residualsOfCurve } from './ends/free-curve.ts';
 import { requiredSignal } from '../sweep/required-signal.ts';
 import { digitUncertainty } from './meter-uncertainty.ts';
-import { burnsOnBothSides, type FittedLoss, fittedLosses, whileLit } from './middle-losses.ts';
-import { findTwoPlateaus, type TwoPlateaus } from './two-plateaus.ts';
-import { findSignalInterval, type SignalInterval } from './signal-interval.ts';
-import { withTrackedLosses } from './tracked-losses.ts';
+import { burnsOnBothSides, type FittedLoss, fittedLosses, whileLit } from './losses/middle-losses.ts';
+import { findTwoPlateaus, type TwoPlateaus } from './diagnostics/two-plateaus.ts';
+import { findSignalInterval, type SignalInterval } from './ends/signal-interval.ts';
+import { withTrackedLosses } from './losses/tracked-losses.ts';
 
 /** Third step of the analysis: where the steady signal is good, whether or not a model follows the readings. */
 export interface SweepEnds {
