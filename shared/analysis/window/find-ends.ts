@@ -10,7 +10,8 @@ import { requiredSignal } from '../sweep/required-signal.ts';
 import { digitUncertainty } from './meter-uncertainty.ts';
 import { burnsOnBothSides, type FittedLoss, fittedLosses, whileLit } from './losses/middle-losses.ts';
 import { findTwoPlateaus, type TwoPlateaus } from './diagnostics/two-plateaus.ts';
-import { findSignalInterval, type SignalInterval } from './ends/signal-interval.ts';
+import { betweenShapes, type BetweenShapes } from './ends/between-shapes.ts';
+import { findSignalInterval, type SignalEnd, type SignalInterval } from './ends/signal-interval.ts';
 import { withTrackedLosses } from './losses/tracked-losses.ts';
 
 /** Third step of the analysis: where the steady signal is good, whether or not a model follows the readings. */
@@ -81,7 +82,7 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
   const plateaus = findTwoPlateaus(litPairs, tested);
   const modelFits = misfit <= maxMisfit && !plateaus;
   const interval = modelFits
-    ? byModel
+    ? withShapeUncertainty(byModel, betweenShapes(fitted.chosen, tested, dropFraction, minimum), confidence)
     : freeSignalInterval({
         ...litPairs,
         tested,
@@ -101,6 +102,19 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
     misfit,
     modelFits,
     residual: modelFits ? curve.residual : residualsOfCurve(interval.curve, pairs.pressure, pairs.signal),
+  };
+}
+
+/** The same interval with what the choice among shapes leaves open. */
+function withShapeUncertainty(interval: SignalInterval, by: BetweenShapes, confidence: number): SignalInterval {
+  const { low, high, plateau } = interval;
+  const widen = (end: SignalEnd | undefined, u: number) =>
+    end?.bounded && !end.flameLost ? { ...end, ...addUncertainty(end, u, confidence) } : end;
+  return {
+    ...interval,
+    ...(low && { low: widen(low, by.low)! }),
+    ...(high && { high: widen(high, by.high)! }),
+    plateau: addUncertainty(plateau, by.plateau, confidence),
   };
 }
 
