@@ -156,7 +156,7 @@ function isCliff(fit: CurveFit, grid: PressureGrid): boolean[] {
   const x = fit.fit.parameters;
   const dark = x[fit.layout.dark]!;
   const level = new Float64Array(1);
-  return lossPressures(grid, x, fit.layout.flameLoss).map(({ lost }) => {
+  return lossPressures(grid, x, fit.layout.flameLoss).map((lost) => {
     curveAt(x, fit.layout, fit.scale, Float64Array.of(lost), level);
     return level[0]! - dark > 0.25 * Math.abs(x[fit.layout.amplitude]!);
   });

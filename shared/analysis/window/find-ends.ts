@@ -11,7 +11,8 @@ import { digitUncertainty } from './meter-uncertainty.ts';
 import { burnsOnBothSides, type FittedLoss, fittedLosses, whileLit } from './losses/middle-losses.ts';
 import { findTwoPlateaus, type TwoPlateaus } from './diagnostics/two-plateaus.ts';
 import { betweenShapes, type BetweenShapes } from './ends/between-shapes.ts';
-import { findSignalInterval, type SignalEnd, type SignalInterval } from './ends/signal-interval.ts';
+import { fittedSignalInterval } from './ends/fitted-interval.ts';
+import type { SignalEnd, SignalInterval } from './ends/signal-interval.ts';
 import { withTrackedLosses } from './losses/tracked-losses.ts';
 
 /** Third step of the analysis: where the steady signal is good, whether or not a model follows the readings. */
@@ -51,7 +52,7 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
   const inMiddle = losses.map(({ lostAt }) => burnsBeyond(lostAt));
   const lossesAtEnds = losses.filter((_, k) => !inMiddle[k]);
   const lossTimeU = lossTimeUncertainty(sweep.sweep.pressure, sweep.sweep.signal);
-  const byModel = findSignalInterval({
+  const byModel = fittedSignalInterval({
     fit: curve,
     replicates,
     grid,

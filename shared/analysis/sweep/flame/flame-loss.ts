@@ -1,6 +1,6 @@
 import type { StateSpan } from '../../../burner-state/track.ts';
 import type { InitialEstimates } from '../series/initial-estimates.ts';
-import { lastTime, pressureAt, type PressureGrid } from '../series/pressure-grid.ts';
+import { pressureAt, type PressureGrid } from '../series/pressure-grid.ts';
 import { hasGap, longestGap, type Series } from '../series/series.ts';
 
 /** A stretch in which the signal was dark: first estimates of when the flame was lost and when it burned again, seconds. */
@@ -70,18 +70,13 @@ export function findDarkStretches(
 }
 
 /**
- * Pressures at which the flame was lost and at which it burned again; NaN when it did not within the sweep.
+ * Pressures at which the flame was lost.
  *
- * @param x     a parameter vector that ends in pairs of times, seconds
+ * @param x     a parameter vector that ends in pairs of times, seconds: lost, and burning again
  * @param from  index of the first pair
  */
-export function lossPressures(grid: PressureGrid, x: Float64Array, from: number): { lost: number; relit: number }[] {
-  const losses: { lost: number; relit: number }[] = [];
-  const last = lastTime(grid);
-  for (let at = from; at + 1 < x.length; at += 2)
-    losses.push({
-      lost: pressureAt(grid, x[at]!),
-      relit: x[at + 1]! < last ? pressureAt(grid, x[at + 1]!) : Number.NaN,
-    });
+export function lossPressures(grid: PressureGrid, x: Float64Array, from: number): number[] {
+  const losses: number[] = [];
+  for (let at = from; at + 1 < x.length; at += 2) losses.push(pressureAt(grid, x[at]!));
   return losses;
 }

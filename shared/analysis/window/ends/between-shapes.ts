@@ -1,8 +1,7 @@
 import { exp } from '../../../numerics/elementary.ts';
 import { aiccOf, type ShapeChoice } from '../../curve/choose-shape.ts';
-import { curveAt, sharpClip } from '../../curve/curve-model.ts';
 import type { CurveFit } from '../../curve/fit-shape.ts';
-import { type CurveEnds, findCurveEnds, type SampledCurve } from './curve-ends.ts';
+import { type CurveEnds, findCurveEnds, sampleCurve } from './curve-ends.ts';
 import { plotPressures } from './signal-interval.ts';
 
 /** Standard uncertainties that the choice among shapes leaves: of the ends, in pressure, and of the plateau, in signal. */
@@ -38,7 +37,7 @@ export function betweenShapes(
   const smallest = Math.min(...criteria);
   const pressure = plotPressures(tested);
   const endsOf = (fit: CurveFit) =>
-    findCurveEnds(steadyCurve(fit, pressure), [-Infinity, Infinity], dropFraction, minimum);
+    findCurveEnds(sampleCurve(fit, pressure), [-Infinity, Infinity], dropFraction, minimum);
   const supported = fits.flatMap((fit, i) => {
     const excess = criteria[i]! - smallest;
     return excess > unsupported ? [] : [{ ends: endsOf(fit), weight: exp(-excess / 2) }];
@@ -61,15 +60,4 @@ export function betweenShapes(
     high: spread(({ high }) => (high?.bounded ? high.value : undefined)),
     plateau: spread(({ plateau }) => plateau),
   };
-}
-
-/** The steady curve of a fit, any clip sharp, at the given pressures and between them. */
-function steadyCurve({ fit, layout, scale }: CurveFit, pressure: Float64Array): SampledCurve {
-  const x = sharpClip(fit.parameters, layout);
-  const levelsAt = (at: Float64Array) => {
-    const level = new Float64Array(at.length);
-    curveAt(x, layout, scale, at, level);
-    return level;
-  };
-  return { pressure, signal: levelsAt(pressure), levelAt: (p) => levelsAt(Float64Array.of(p))[0]! };
 }

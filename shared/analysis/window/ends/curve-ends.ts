@@ -1,3 +1,5 @@
+import { curveAt, sharpClip } from '../../curve/curve-model.ts';
+import type { CurveFit } from '../../curve/fit-shape.ts';
 import { requiredSignal } from '../../sweep/required-signal.ts';
 
 /**
@@ -26,6 +28,17 @@ export interface SampledCurve {
   pressure: Float64Array;
   signal: Float64Array;
   levelAt: (pressure: number) => number;
+}
+
+/** The steady curve of a fit, any clip sharp, at the given pressures and between them. */
+export function sampleCurve({ fit, layout, scale }: CurveFit, pressure: Float64Array): SampledCurve {
+  const x = sharpClip(fit.parameters, layout);
+  const levelsAt = (at: Float64Array) => {
+    const level = new Float64Array(at.length);
+    curveAt(x, layout, scale, at, level);
+    return level;
+  };
+  return { pressure, signal: levelsAt(pressure), levelAt: (p) => levelsAt(Float64Array.of(p))[0]! };
 }
 
 /**
