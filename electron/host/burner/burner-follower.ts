@@ -31,6 +31,11 @@ export interface TrackedReading {
   value: number;
 }
 
+/**
+ * Readings that are kept, to be replayed when the setup says something else to the tracker, ms: a light-off and a stretch of burning
+ * teach it its levels.
+ */
+export const keptMs = 300_000;
 /** The burner is looked at ten times a second. */
 export const stepMs = 100;
 /** What a wired fan or valve said stands for so long, ms: a meter that has gone says nothing of now. */

@@ -16,8 +16,8 @@ import type { PressureUnit } from '../../../shared/model/units.ts';
 import type { MeterLine } from '../acquire/meter/meter.ts';
 import type { Target } from '../acquire/record/store-writer.ts';
 import type { Clock } from '../clock.ts';
-import { type BurnerFollower, createBurnerFollower, stepMs, type TrackedReading } from './burner-follower.ts';
-import { burnerView, sentence } from './burner-view.ts';
+import { keptMs, type BurnerFollower, createBurnerFollower, stepMs, type TrackedReading } from './burner-follower.ts';
+import { burnerView, shownOf } from './burner-view.ts';
 
 /** What the watch needs of the host. */
 export interface BurnerWatchContext {
@@ -65,9 +65,6 @@ export interface FollowedBurner extends Omit<BurnerWatch, 'known' | 'recent' | '
 
 /** Shut gas below half of the fan-only pressure for so long, ms: the fan has stopped. */
 const fanGoneMs = 3000;
-/** Readings that are replayed when the setup says something else to the tracker, ms: a light-off and a stretch of burning teach the tracker its levels. */
-const replayMs = 300_000;
-
 export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   let signalUnit = 'V';
   let setup: Setup = {};
@@ -76,7 +73,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   let recent: TrackedReading[] = [];
   let confirmed = false;
   let belowFanSinceMs: number | undefined;
-  let lastSaid = '';
+  let lastShown = '';
 
   /** When what the tracker is told has changed, begins it anew with what was read in the last minutes. */
   const renewTracker = () => {
@@ -122,8 +119,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
       setup = next;
       renewTracker();
     }
-    if (recent[0] && recent[0].atMs < nowMs - 2 * replayMs)
-      recent = recent.filter(({ atMs }) => atMs >= nowMs - replayMs);
+    if (recent[0] && recent[0].atMs < nowMs - 2 * keptMs) recent = recent.filter(({ atMs }) => atMs >= nowMs - keptMs);
     watchFan(nowMs);
     const { alarm: before, purge } = follower;
     follower.step(nowMs, confirmed);
@@ -132,9 +128,9 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
       if (before?.kind !== follower.alarm?.kind) context.onAlarm(follower.alarm);
       context.onNow(now, nowMs / 1000, purge);
     }
-    const said = sentence(view());
-    if (said === lastSaid) return;
-    lastSaid = said;
+    const shown = shownOf(view());
+    if (shown === lastShown) return;
+    lastShown = shown;
     context.onChange();
   };
 

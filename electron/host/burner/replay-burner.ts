@@ -7,7 +7,7 @@ import type { Target } from '../acquire/record/store-writer.ts';
 import type { Store } from '../store/open.ts';
 import { marksOf, unitsOf } from '../store/read/capture-rows.ts';
 import { readBatch } from '../store/read/read-batch.ts';
-import { type BurnerFollower, createBurnerFollower, stepMs, type TrackedReading } from './burner-follower.ts';
+import { keptMs, type BurnerFollower, createBurnerFollower, stepMs, type TrackedReading } from './burner-follower.ts';
 import { type BurnerHistory, createBurnerHistory } from './burner-history.ts';
 
 /** What an interrupted recording says of the burner. */
@@ -22,9 +22,6 @@ export interface Replayed {
 
 /** So long at a time, ms: what the ports bring meanwhile must be in the store within a quarter of a second. */
 const sliceMs = 20;
-/** Readings that are kept to learn from again, ms. */
-const keptMs = 300_000;
-
 /**
  * Follows the burner once more through the stored readings of an interrupted capture, in slices, so that the ports are not held up.
  * Undefined when `isOff` holds in between. Throws what the store throws.

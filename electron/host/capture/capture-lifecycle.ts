@@ -79,7 +79,8 @@ async function reconnect({ store, meters, network }: HostContext, key: number): 
 
 /**
  * Resumes recording an interrupted capture, with its own meters when none is connected; the pause stays visible as a gap on its time
- * line. Fails with `capture-missing`, `capture-ambiguous`, `capture-closed`, `capture-imported`, `capture-recording`, `capture-elsewhere` or `no-meters`.
+ * line. Fails with `capture-missing`, `capture-ambiguous`, `capture-closed`, `capture-imported`, `capture-recording`,
+ * `capture-elsewhere` or `no-meters`.
  */
 export async function continueCapture(context: HostContext, id: string): Promise<Outcome<Record<string, never>>> {
   const { store, clock, owner, recorder, meters, topics } = context;
