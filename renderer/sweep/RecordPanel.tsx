@@ -12,6 +12,7 @@ import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Announce, Notice } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
+import { ConfirmRecord } from '../ui/visit/ConfirmRecord.tsx';
 import { FinishDialog } from '../ui/visit/FinishDialog.tsx';
 
 /** Start, sweep, marks and finish of a recording. */
@@ -110,11 +111,6 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
           <p className="soft" aria-live="polite">
             {last && lastMark(last)}
           </p>
-          {mark.fault?.code === 'as-found-late' && (
-            <Button disabled={mark.busy} onClick={() => void addMark('as-found', '', true)}>
-              Not turned: record as-found
-            </Button>
-          )}
           <Button kind="stop" onClick={() => setFinishing(true)}>
             <Shape name="solid-square" />
             Finish
@@ -122,7 +118,7 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
         </div>
       </div>
       <Announce text={sweeping ? 'The sweep is being recorded' : ''} />
-      {mark.fault && <Notice tone="bad" text={mark.fault.message} />}
+      <ConfirmRecord fault={mark.fault} busy={mark.busy} onConfirm={() => void addMark('as-found', '', true)} />
       {isFinishing && <FinishDialog capture={capture} onClose={() => setFinishing(false)} />}
     </>
   );

@@ -67,10 +67,10 @@ export function markHandlers(context: HostContext): Pick<Handlers<Api>, 'capture
   };
 }
 
-/** Why this must not be recorded now; undefined when it may. */
+/** Why this must not be recorded now; undefined when it may. What nobody can answer for comes first. */
 function refusalOf(kind: 'as-found' | 'as-left', context: HostContext, key: number): Fault | undefined {
-  if (kind === 'as-left') return settingRefusal(context.burner.situation());
-  return isTurned(currentMarks(context, key)) || context.burnerHistory.isTurned(key)
-    ? fault('as-found-late')
-    : undefined;
+  const refusal = settingRefusal(context.burner.situation());
+  if (kind === 'as-left' || (refusal && !canBeConfirmed(refusal.code))) return refusal;
+  const isLate = isTurned(currentMarks(context, key)) || context.burnerHistory.isTurned(key);
+  return isLate ? fault('as-found-late') : refusal;
 }
