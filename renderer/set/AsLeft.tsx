@@ -12,7 +12,7 @@ import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { ConfirmRecord } from '../ui/visit/ConfirmRecord.tsx';
 import { Verdict } from '../ui/visit/Verdict.tsx';
-import { asLeftDoubts } from './adjustment.ts';
+import { asLeftDoubts, guardedWindow } from './adjustment.ts';
 import { AsLeftDialog } from './AsLeftDialog.tsx';
 
 /** Records the as-left pressure and shows the decision on it. */
@@ -46,20 +46,14 @@ export function AsLeft({
   const burner = useBurnerState();
   const refusal = burner?.settingRefusal;
   const [asks, setAsks] = useState(false);
-  const ends = found?.window;
   const doubts =
     present === undefined || !burner
       ? []
       : asLeftDoubts(
           present,
           {
-            ...(target !== undefined && { target }),
-            ...(ends?.low &&
-              ends.high && {
-                window: [ends.low, ends.high].map(({ guarded }) =>
-                  convertPressure(guarded, found!.pressureUnit, unit),
-                ) as [number, number],
-              }),
+            target,
+            window: guardedWindow(analysis, unit),
             regulator: burner.regulator,
             isFrozen: burner.pressureTrouble !== undefined,
           },
