@@ -56,7 +56,8 @@ export function CurvePlot({
   }, [analysis, limits.makerRange?.high, placedTrials, pressureUnit]);
   const y = useMemo(() => {
     let highest = (limits.minimumSignal ?? 0) * 1.2;
-    for (const value of curve.high) if (value > highest) highest = value;
+    // Not by the band, as in the report: at a cliff it is many times as high as any signal.
+    for (const value of curve.signal) if (value > highest) highest = value;
     for (const value of pairs.signal) if (value > highest) highest = value;
     return { ...axisFromZero(highest * 1.03), label: `Flame signal, ${signalUnitLabel(signalUnit)}` };
   }, [curve, pairs, limits.minimumSignal, signalUnit]);
