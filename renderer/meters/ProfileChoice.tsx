@@ -52,7 +52,7 @@ function Written({ profile, port }: { profile: Profile; port: string }) {
       </strong>
       {requests.map(({ words, bytes }) => (
         <span key={`${words} ${bytes}`}>
-          {words} <code className="nowrap">{bytes}</code>
+          {words} (bytes <code>{bytes}</code>)
         </span>
       ))}
     </div>
