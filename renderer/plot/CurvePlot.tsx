@@ -6,7 +6,7 @@ import { litAt } from '../../shared/model/stretches.ts';
 import { convertPressure } from '../../shared/model/units.ts';
 import { judgedTrials } from '../../shared/model/valid-trials.ts';
 import { seriesStyles } from '../../shared/report/charts/chart-style.ts';
-import type { Limits } from '../state/current-capture.ts';
+import type { Limits } from '../state/limits.ts';
 import { thinScatter } from './geometry/decimate.ts';
 import { axisFromZero } from './geometry/axis.ts';
 import { CurveLabels } from './CurveLabels.tsx';
