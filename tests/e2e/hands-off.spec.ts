@@ -129,7 +129,7 @@ test('a whole walk with two serial meters, hands off the laptop where the meters
       const dialog = page.getByRole('dialog');
       await expect(dialog).toContainText(/It is 0\.18 inH2O above the target, 2\.28 inH2O/u);
       await look(page, 'as-left');
-      await dialog.getByRole('button', { name: 'Go on setting' }).click();
+      await dialog.getByRole('button', { name: 'Keep adjusting' }).click();
       await expect(page.getByText('Not recorded yet.')).toBeVisible();
     });
 
