@@ -58,12 +58,17 @@ export function useHostQuery<N extends CallName>(name: N, input: CallInput<N>, e
   return { data: query.data, fault: faultOf(query.error), busy: query.isFetching, refetch: query.refetch };
 }
 
-/** A call that changes what the host owns; `invalidates` names the queries that are requested again afterwards. */
+/**
+ * A call that changes what the host owns; `invalidates` names the queries that are requested again afterwards. The call is over without
+ * them: an analysis may take seconds, and what follows the call must not happen under hands that have gone on.
+ */
 export function useHostAction<N extends CallName>(name: N, invalidates: readonly CallName[] = []) {
   const client = useQueryClient();
   const mutation = useMutation({
     mutationFn: (input: CallInput<N>) => callHostOrThrow(name, input),
-    onSettled: () => Promise.all(invalidates.map((query) => client.invalidateQueries({ queryKey: [query] }))),
+    onSettled: () => {
+      for (const query of invalidates) void client.invalidateQueries({ queryKey: [query] });
+    },
   });
   return {
     /** Gives the answer, or undefined when it failed; the fault is then in `fault`. */

@@ -108,6 +108,7 @@ test('the time line of a visit: sweeps are picked and discarded, and no line cro
     await button(page, 'End sweep').click();
     await button(page, 'Finish').click();
     await page.getByRole('dialog').getByRole('button', { name: 'Finish' }).click();
+    await expect(page.getByRole('heading', { name: 'Proof', exact: true })).toBeVisible();
     await goTo(page, 'Sweep');
     await button(page, 'All').click();
     const sweep = band(page).getByRole('button', { name: /^Sweep 2, .* counts$/ });

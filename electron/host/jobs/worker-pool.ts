@@ -76,7 +76,7 @@ async function runInThread(
         if (signal.aborted) giveUp();
       });
       worker.once('error', failed);
-      worker.once('exit', () => failed(new Error('the worker ended without an answer')));
+      worker.once('exit', (code) => failed(new Error(`the thread ended with status ${code} and without an answer`)));
       // A thread that is ended inside SQLite, or while that is loaded, takes the whole process with it.
       signal.addEventListener('abort', () => (hasRead ? giveUp() : setTimeout(giveUp, longestInStoreMs).unref()), {
         once: true,
