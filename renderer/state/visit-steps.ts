@@ -48,8 +48,7 @@ export function doneSteps({ burnerNamed, pressureLive, signalLive, capture, isAn
 }
 
 /** Whether the regulator was turned, so that as-found cannot be taken any more. */
-const isTurnedIn = (capture: CaptureView): boolean =>
-  capture.regulatorTurned === true || isTurned(capture.marks);
+const isTurnedIn = (capture: CaptureView): boolean => capture.regulatorTurned === true || isTurned(capture.marks);
 
 /** Whether gas flows and a flame burns, steadily or, near an end of the window, not. */
 const burns = (burner: BurnerView | undefined): boolean =>

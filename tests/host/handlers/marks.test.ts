@@ -17,17 +17,18 @@ async function recordingHost() {
   return mark;
 }
 
-/** A host with both meters, recording: takes as-found, and lets the meters run until the host says what the flame does. */
+/** A host with both meters, recording: takes as-found, and lets the meters run until the host says what the flame does, or the alarm. */
 async function twoMeterHost() {
   const { handlers, capture, view, run } = await openTwoMeterHost();
   const asFound = async (confirmed?: true) => {
     const outcome = await handlers['captures.mark']({ capture, kind: 'as-found', text: '', confirmed }, neverAborted);
     return outcome.ok ? 'ok' : outcome.fault.code;
   };
-  const runUntil = (flame: string, pressure: number, signal: number) =>
-    waitUntil(flame, async () => {
+  const runUntil = (said: string, pressure: number, signal: number) =>
+    waitUntil(said, async () => {
       run(1, pressure, signal);
-      return (await view()).flame === flame;
+      const { flame, alarm } = await view();
+      return flame === said || alarm?.kind === said;
     });
   return { asFound, runUntil };
 }
@@ -45,7 +46,7 @@ it('takes no as-found while a lost flame leaves gas on, whatever the technician 
   const { asFound, runUntil } = await twoMeterHost();
   await runUntil('dark', 0.2, 0.02);
   await runUntil('burning', 2.4, 4.6);
-  await runUntil('lost', 2.4, 0.02);
+  await runUntil('flame-lost', 2.4, 0.02);
   expect(await asFound()).toBe('flame-lost');
   expect(await asFound(true)).toBe('flame-lost');
 });
