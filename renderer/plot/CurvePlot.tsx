@@ -4,7 +4,7 @@ import type { Trial } from '../../shared/model/capture.ts';
 import { formatPressure, formatSignal, pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { litAt } from '../../shared/model/stretches.ts';
 import { convertPressure } from '../../shared/model/units.ts';
-import { judgedTrials } from '../../shared/model/valid-trials.ts';
+import { judgedTrials } from '../../shared/model/trials/valid-trials.ts';
 import { seriesStyles } from '../../shared/report/charts/chart-style.ts';
 import type { Limits } from '../state/limits.ts';
 import { thinScatter } from './geometry/decimate.ts';

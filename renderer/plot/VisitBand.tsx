@@ -1,7 +1,7 @@
 import { useEffect, useLayoutEffect, useRef, useState } from 'react';
 import { formatElapsed } from '../../shared/model/format.ts';
 import type { Stretch } from '../../shared/model/stretches.ts';
-import { trialLeadS } from '../../shared/model/unjudged-trials.ts';
+import { trialLeadS } from '../../shared/model/trials/unjudged-trials.ts';
 import type { VisitItem } from '../../shared/report/charts/visit-items.ts';
 import { localSeconds, type Recording } from '../state/live/recording.ts';
 import { Shape, type ShapeName } from '../ui/Shape.tsx';

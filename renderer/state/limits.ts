@@ -1,7 +1,7 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { setupDefaults } from '../../shared/model/setup.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
-import { trialSecondsOf } from '../../shared/model/valid-trials.ts';
+import { trialSecondsOf } from '../../shared/model/trials/valid-trials.ts';
 
 /** The limits of a setup in the units displayed. Absent: not given, or given in a kind of unit that cannot be converted. */
 export function limitsOf(setup: CaptureView['setup'] | undefined, pressureUnit: PressureUnit, signalUnit: SignalUnit) {

@@ -1,7 +1,7 @@
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
 import { isTurned } from '../../shared/burner-state/permissions.ts';
 import { isSweeping, sweepsOf } from '../../shared/model/sweeps.ts';
-import { validTrials } from '../../shared/model/valid-trials.ts';
+import { validTrials } from '../../shared/model/trials/valid-trials.ts';
 import type { Place } from './workbench.ts';
 
 /** The steps of a visit in order, with their names. */

@@ -17,7 +17,7 @@ import { Explain } from './Explain.tsx';
 import { Findings } from './Findings.tsx';
 import { Working } from '../ui/Working.tsx';
 import './window.css';
-import { judgedTrials } from '../../shared/model/valid-trials.ts';
+import { judgedTrials } from '../../shared/model/trials/valid-trials.ts';
 
 /** Step 5: the window, why its ends are where they are, and how certain that is. */
 export function WindowPlace() {

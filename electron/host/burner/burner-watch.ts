@@ -22,7 +22,7 @@ import {
   type TrackedReading,
   withoutOld,
 } from './burner-follower.ts';
-import { burnerView, sentence } from './burner-view.ts';
+import { burnerView, shownOf } from './burner-view.ts';
 
 /** What the watch needs of the host. */
 export interface BurnerWatchContext {
@@ -79,7 +79,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   let recent: TrackedReading[] = [];
   let confirmed = false;
   let belowFanSinceMs: number | undefined;
-  let lastSaid = '';
+  let lastShown = '';
 
   /** When what the tracker is told has changed, begins it anew with what was read in the last minutes. */
   const renewTracker = () => {
@@ -134,9 +134,9 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
       if (before?.kind !== follower.alarm?.kind) context.onAlarm(follower.alarm);
       context.onNow(now, nowMs / 1000, purge);
     }
-    const said = sentence(view());
-    if (said === lastSaid) return;
-    lastSaid = said;
+    const shown = shownOf(view());
+    if (shown === lastShown) return;
+    lastShown = shown;
     context.onChange();
   };
 

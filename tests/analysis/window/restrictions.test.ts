@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { exactEstimate } from '../../../shared/analysis/curve/estimate.ts';
 import type { Bounds } from '../../../shared/analysis/window/evidence.ts';
 import { decide } from '../../../shared/analysis/window/set-point.ts';
-import type { SignalEnd } from '../../../shared/analysis/window/signal-interval.ts';
+import type { SignalEnd } from '../../../shared/analysis/window/ends/signal-interval.ts';
 import { findWindow } from '../../../shared/analysis/window/window.ts';
 
 const none = new Float64Array(0);

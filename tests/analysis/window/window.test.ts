@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { exactEstimate } from '../../../shared/analysis/curve/estimate.ts';
-import type { SignalEnd } from '../../../shared/analysis/window/signal-interval.ts';
+import type { SignalEnd } from '../../../shared/analysis/window/ends/signal-interval.ts';
 import type { Bounds } from '../../../shared/analysis/window/evidence.ts';
 import { limitingCauses } from '../../../shared/analysis/window/set-point.ts';
 import { findWindow } from '../../../shared/analysis/window/window.ts';
