@@ -6,7 +6,7 @@ const sharedFolders = {
   'burner-state': ['model', 'numerics'],
   'light-off': ['model', 'numerics'],
   analysis: ['model', 'numerics', 'burner-state', 'light-off'],
-  advice: ['model', 'light-off', 'analysis'],
+  advice: ['model', 'numerics', 'burner-state', 'light-off', 'analysis'],
   instruments: ['model'],
   files: ['model'],
   contract: ['model', 'burner-state'],
