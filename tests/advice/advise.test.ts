@@ -79,7 +79,8 @@ describe('then outward', () => {
   });
   it('counts nothing outward where a trial at the setting failed', () => {
     const found = advise(situation({ trials: [trial(3.3), trial(2.4, false), ...met] }));
-    expect(found).toMatchObject({ next: null, stop: true, shown: {} });
+    expect(found).toMatchObject({ next: null, stop: true });
+    expect(found.shown).toEqual({});
   });
 });
 
