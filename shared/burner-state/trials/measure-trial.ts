@@ -32,7 +32,7 @@ export interface TrialBounds {
 }
 
 /** The pressure counts once it has stood for so long after the gas opened, seconds: lock-up still bleeds off before. */
-const settleS = 1;
+export const settleS = 1;
 
 /**
  * Measures one trial from the readings around it. Undefined without a pressure that rises.
