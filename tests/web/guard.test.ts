@@ -123,6 +123,7 @@ describe('the browser host', () => {
       expect(headers['x-content-type-options']).toBe('nosniff');
       expect(headers['referrer-policy']).toBe('no-referrer');
       expect(headers['cache-control']).toBe('no-store');
+      expect(headers['permissions-policy']).toContain('serial=()');
     },
   );
 
