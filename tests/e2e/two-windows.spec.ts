@@ -1,6 +1,7 @@
 import { spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { button, expect, goTo, look, startWorkbench, test } from './workbench.ts';
 
 test('after a kill two windows show the same: the capture is continued with its own meters, and both follow it', async ({
@@ -106,4 +107,15 @@ test('a browser is let in by its address once: again after a reload and in a sec
   await expect(refused(other)).toHaveCount(0);
   await other.context().close();
   await here.close();
+
+  // The file that the browser is started with leads in, each time with a new key.
+  const file = join(workbench.folder, 'store', `open-${new URL(workbench.url).port}.html`);
+  for (let i = 0; i < 2; i += 1) {
+    const started = await (await browser.newContext()).newPage();
+    await started.goto(pathToFileURL(file).href);
+    await expect(step(started)).toBeVisible();
+    await expect(notice(started)).toContainText('2 windows');
+    await started.context().close();
+    await expect(notice(page)).toHaveCount(0);
+  }
 });
