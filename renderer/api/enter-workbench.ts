@@ -4,9 +4,13 @@ import type { Channel } from '../../shared/contract/define.ts';
 /** Where the token of this browser is kept. Storage belongs to one origin with its port: no other program on this computer gets it. */
 const tokenItem = 'pilot-bench-token';
 
+// The host waits a second before it refuses. What says nothing for this long is no host of ours, or one that hangs.
+const answerWithinMs = 10_000;
+
 /**
  * Shows the host the one-time key of this page's address and the token of this browser.
  * @returns the channel, once the host has admitted this page; `refused` when neither counts; undefined when the host is gone
+ *   or does not answer
  */
 export async function enterWorkbench(channel: Channel, place: Place = browserPlace): Promise<Entered> {
   const key = place.key();
@@ -14,6 +18,7 @@ export async function enterWorkbench(channel: Channel, place: Place = browserPla
   const answered = new Promise<unknown>((resolve) => {
     channel.onMessage(resolve);
     channel.onClose(() => resolve(undefined));
+    setTimeout(() => resolve(undefined), answerWithinMs);
   });
   channel.post({ kind: 'hello', ...(key !== undefined && { key }), ...(token !== undefined && { token }) });
   const answer = HelloAnswer.safeParse(await answered).data;

@@ -130,6 +130,23 @@ describe('the client of the page', () => {
     expect(connection.refusal()).toBeUndefined();
   });
 
+  it.each([
+    ['nothing', undefined],
+    ['what is no answer', { kind: 'done', id: 1 }],
+    ['a welcome without a token', { kind: 'welcome' }],
+  ])('takes for gone what says %s on its port', async (_what, answer) => {
+    vi.useFakeTimers();
+    const close = vi.fn();
+    const browser = placeWith({ token: 'of an earlier run' });
+    const onMessage = (listener: (message: unknown) => void) => void (answer && listener(answer));
+    const entering = enterWorkbench({ post: () => undefined, onMessage, onClose: () => {}, close }, browser);
+    await vi.advanceTimersByTimeAsync(10_000);
+    expect(await entering).toBeUndefined();
+    expect(close).toHaveBeenCalled();
+    expect(browser.has.token).toBe('of an earlier run');
+    vi.useRealTimers();
+  });
+
   it('starts no feed that was stopped before it was connected', async () => {
     const started = vi.fn();
     served = await serveWith(page.folder, {
