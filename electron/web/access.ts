@@ -7,6 +7,8 @@ export interface Access {
   newKey(onUsed?: () => void): string;
   /** The token for a page that shows an unused key, which is then used, or a token; undefined when it shows neither. */
   admit(shown: Pick<Hello, 'key' | 'token'>): string | undefined;
+  /** What shows to an admitted page that it reached this run again, and not a program that took its port. */
+  proof: string;
 }
 
 /** Addresses that may wait for their browser at a time. */
@@ -20,6 +22,7 @@ export function createAccess(): Access {
   const keys = createSecrets(keyLimit);
   const tokens = createSecrets(tokenLimit);
   return {
+    proof: randomSecret(),
     newKey: keys.make,
     admit({ key, token }) {
       if (key !== undefined && keys.use(key)) return tokens.make();

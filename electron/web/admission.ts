@@ -45,7 +45,7 @@ export function admit(socket: WebSocket, stream: Duplex, access: Access, onAdmit
     }
     stream.off('data', count);
     onAdmitted();
-    socket.send(encode({ kind: 'welcome', token } satisfies HelloAnswer));
+    socket.send(encode({ kind: 'welcome', token, proof: access.proof } satisfies HelloAnswer));
   });
 }
 

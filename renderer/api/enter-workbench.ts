@@ -1,8 +1,8 @@
 import { HelloAnswer, keyName } from '../../shared/contract/admission.ts';
 import type { Channel } from '../../shared/contract/define.ts';
 
-/** Where the token of this browser is kept. Storage belongs to one origin with its port: no other program on this computer gets it. */
-const tokenItem = 'pilot-bench-token';
+// Where token and proof are kept, with a dot between them: in the storage of this origin, which no page of another port gets.
+const admissionItem = 'pilot-bench-admission';
 
 // The host waits a second before it refuses. What says nothing for this long is no host of ours, or one that hangs.
 const answerWithinMs = 10_000;
@@ -14,20 +14,21 @@ const answerWithinMs = 10_000;
  */
 export async function enterWorkbench(channel: Channel, place: Place = browserPlace): Promise<Entered> {
   const key = place.key();
-  const token = place.token();
+  const kept = place.kept();
   const answered = new Promise<unknown>((resolve) => {
     channel.onMessage(resolve);
     channel.onClose(() => resolve(undefined));
     setTimeout(() => resolve(undefined), answerWithinMs);
   });
-  channel.post({ kind: 'hello', ...(key !== undefined && { key }), ...(token !== undefined && { token }) });
+  channel.post({ kind: 'hello', ...(key !== undefined && { key }), ...(kept && { token: kept.token }) });
   const answer = HelloAnswer.safeParse(await answered).data;
-  if (answer?.kind === 'welcome') {
-    place.keepToken(answer.token);
+  // Only a new key may lead to a host that this page does not know yet.
+  if (answer?.kind === 'welcome' && (key !== undefined || answer.proof === kept?.proof)) {
+    place.keep({ token: answer.token, proof: answer.proof });
     return channel;
   }
   channel.close();
-  return answer?.kind;
+  return answer && 'refused';
 }
 
 export type Entered = Channel | 'refused' | undefined;
@@ -35,29 +36,38 @@ export type Entered = Channel | 'refused' | undefined;
 /** The address of a page and the storage of its origin. */
 export interface Place {
   key(): string | undefined;
-  token(): string | undefined;
-  /** Keeps the token for a reload and for other windows of this browser; the key is used, and disappears from the address. */
-  keepToken(token: string): void;
+  kept(): Admission | undefined;
+  /** Keeps what a reload and other windows of this browser need; the key is used, and disappears from the address. */
+  keep(admission: Admission): void;
 }
 
+/** What the host gave when it admitted this browser. */
+export type Admission = Omit<Extract<HelloAnswer, { kind: 'welcome' }>, 'kind'>;
+
 // Where the browser allows no storage, this page lives without: until it is reloaded.
-let unstored: string | undefined;
+let unstored: string | null = null;
 
 const browserPlace: Place = {
   key: () => new URLSearchParams(location.hash.slice(1)).get(keyName) ?? undefined,
-  token: () => {
-    try {
-      return localStorage.getItem(tokenItem) ?? undefined;
-    } catch {
-      return unstored;
-    }
+  kept: () => {
+    const [token, proof] = (readItem() ?? '').split('.');
+    return token && proof ? { token, proof } : undefined;
   },
-  keepToken(token) {
+  keep({ token, proof }) {
+    const text = `${token}.${proof}`;
     try {
-      localStorage.setItem(tokenItem, token);
+      localStorage.setItem(admissionItem, text);
     } catch {
-      unstored = token;
+      unstored = text;
     }
     if (location.hash) history.replaceState(history.state, '', location.pathname);
   },
 };
+
+function readItem(): string | null {
+  try {
+    return localStorage.getItem(admissionItem) ?? unstored;
+  } catch {
+    return unstored;
+  }
+}

@@ -17,9 +17,12 @@ const secret = z.string().max(100);
 export const Hello = z.strictObject({ kind: z.literal('hello'), key: secret.optional(), token: secret.optional() });
 export type Hello = z.infer<typeof Hello>;
 
-/** The host's answer: the token for the next time this browser connects; or nothing, and the socket is closed. */
+/**
+ * The host's answer: the token for the next time this browser connects, and the proof of this run of the host, which only pages know that
+ * it admitted: a page that connects again expects the same one. Or a refusal, and the socket is closed.
+ */
 export const HelloAnswer = z.discriminatedUnion('kind', [
-  z.object({ kind: z.literal('welcome'), token: secret }),
+  z.object({ kind: z.literal('welcome'), token: secret, proof: secret }),
   z.object({ kind: z.literal('refused') }),
 ]);
 export type HelloAnswer = z.infer<typeof HelloAnswer>;

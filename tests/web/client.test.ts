@@ -4,7 +4,7 @@ import type { WebSocket as NodeSocket } from 'ws';
 import { createClient } from '../../renderer/api/client.ts';
 import type { ConnectionStatus } from '../../renderer/api/client.ts';
 import { enterWorkbench } from '../../renderer/api/enter-workbench.ts';
-import type { Entered, Place } from '../../renderer/api/enter-workbench.ts';
+import type { Admission, Entered, Place } from '../../renderer/api/enter-workbench.ts';
 import { openSocket as openChannelOver } from '../../renderer/api/socket-channel.ts';
 import type { Api } from '../../shared/contract/api.ts';
 import { encode, messageLimitBytes } from '../../shared/contract/codec.ts';
@@ -24,13 +24,13 @@ async function openRawSocket(served: Served): Promise<NodeSocket> {
 }
 
 /** What a browser has: the key in the address of a page, and what is stored for its origin. */
-function placeWith(has: { key?: string; token?: string }): Place & { has: typeof has } {
+function placeWith(has: { key?: string; kept?: Admission | undefined }): Place & { has: typeof has } {
   return {
     has,
     key: () => has.key,
-    token: () => has.token,
-    keepToken(token) {
-      has.token = token;
+    kept: () => has.kept,
+    keep(admission) {
+      has.kept = admission;
       delete has.key;
     },
   };
@@ -63,7 +63,7 @@ describe('the client of the page', () => {
 
   /** Opens as a browser does: from our own page, with its token; to this workbench and no later one. */
   const openTo =
-    (workbench: Served, place: Place = placeWith({ token: workbench.token })) =>
+    (workbench: Served, place: Place = placeWith({ kept: workbench.admission })) =>
     async (): Promise<Entered> => {
       const channel = await openChannelOver(openSocket(workbench) as unknown as WebSocket);
       const entered = channel && (await enterWorkbench(channel, place));
@@ -95,10 +95,10 @@ describe('the client of the page', () => {
     const { host, connection } = createClient(openTo(served, browser));
     expect((await host['burners.list']({})).ok).toBe(true);
     expect(browser.has.key).toBeUndefined();
-    const reloaded = createClient(openTo(served, placeWith({ token: browser.has.token ?? '' })));
+    const reloaded = createClient(openTo(served, placeWith({ kept: browser.has.kept })));
     expect((await reloaded.host['burners.list']({})).ok).toBe(true);
     // The same address in the same browser again, and in another one.
-    const again = createClient(openTo(served, placeWith({ key, token: browser.has.token ?? '' })));
+    const again = createClient(openTo(served, placeWith({ key, kept: browser.has.kept })));
     expect((await again.host['burners.list']({})).ok).toBe(true);
     const other = createClient(openTo(served, placeWith({ key })));
     expect((await other.host['burners.list']({})).ok).toBe(false);
@@ -117,7 +117,7 @@ describe('the client of the page', () => {
 
   it('is told that the host was restarted, and goes on when another window of its browser has a new token', async () => {
     const first = await serveWith(page.folder, {});
-    const browser = placeWith({ token: first.token });
+    const browser = placeWith({ kept: first.admission });
     let current = first;
     const { host, connection } = createClient(() => openTo(current, browser)());
     expect((await host['address.new']({})).ok).toBe(true);
@@ -125,7 +125,7 @@ describe('the client of the page', () => {
     current = served;
     await first.workbench.close();
     await vi.waitFor(() => expect(connection.refusal()).toBe('restarted'), { timeout: 10_000 });
-    browser.has.token = served.token;
+    browser.has.kept = served.admission;
     await vi.waitFor(() => expect(connection.status()).toBe('connected'), { timeout: 10_000 });
     expect(connection.refusal()).toBeUndefined();
   });
@@ -137,14 +137,31 @@ describe('the client of the page', () => {
   ])('takes for gone what says %s on its port', async (_what, answer) => {
     vi.useFakeTimers();
     const close = vi.fn();
-    const browser = placeWith({ token: 'of an earlier run' });
+    const kept = { token: 'of an earlier run', proof: 'of that run' };
+    const browser = placeWith({ kept });
     const onMessage = (listener: (message: unknown) => void) => void (answer && listener(answer));
     const entering = enterWorkbench({ post: () => undefined, onMessage, onClose: () => {}, close }, browser);
     await vi.advanceTimersByTimeAsync(10_000);
     expect(await entering).toBeUndefined();
     expect(close).toHaveBeenCalled();
-    expect(browser.has.token).toBe('of an earlier run');
+    expect(browser.has.kept).toEqual(kept);
     vi.useRealTimers();
+  });
+
+  it('follows no program that took the port of its host and welcomes everybody', async () => {
+    const browser = placeWith({ kept: { token: 'shown to anybody', proof: 'known to the host' } });
+    const seen: unknown[] = [];
+    const channel = {
+      post: (message: unknown) => void seen.push(message),
+      onMessage: (listener: (message: unknown) => void) =>
+        listener({ kind: 'welcome', token: 'shown to anybody', proof: 'guessed' }),
+      onClose: () => {},
+      close: () => {},
+    } as unknown as Channel;
+    expect(await enterWorkbench(channel, browser)).toBe('refused');
+    expect(browser.has.kept?.proof).toBe('known to the host');
+    // What proves the host is never shown to whoever answers.
+    expect(JSON.stringify(seen)).not.toContain('known to the host');
   });
 
   it('starts no feed that was stopped before it was connected', async () => {

@@ -5,6 +5,7 @@ import { connect as connectTcp } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { WebSocket as NodeSocket } from 'ws';
+import type { Admission } from '../../renderer/api/enter-workbench.ts';
 import { serveWorkbench } from '../../electron/web/serve.ts';
 import type { Workbench } from '../../electron/web/serve.ts';
 import type { HelloAnswer } from '../../shared/contract/admission.ts';
@@ -34,7 +35,8 @@ export interface Served {
   authority: string;
   /** Path of the page: `/NAME/`. */
   pageFolder: string;
-  /** The token that a browser was given for its address. */
+  /** What a browser was given for its address. */
+  admission: Admission;
   token: string;
 }
 
@@ -49,10 +51,11 @@ export async function serveWith(folder: string, handlers: Partial<Handlers<Api>>
   });
   if (!started.ok) throw new Error(started.fault.message);
   const { host: authority, pathname: pageFolder } = new URL(started.value.newAddress());
-  const served = { workbench: started.value, bugs, authority, pageFolder, token: '' };
+  const served = { workbench: started.value, bugs, authority, pageFolder };
   const answer = await sayHello(openSocket(served), { key: keyOf(started.value.newAddress()) });
   if (answer?.kind !== 'welcome') throw new Error('no token for the key');
-  return { ...served, token: answer.token };
+  const { token, proof } = answer;
+  return { ...served, admission: { token, proof }, token };
 }
 
 /** The one-time key in an address. */
