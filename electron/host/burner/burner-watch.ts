@@ -11,12 +11,17 @@ import type { BurnerView } from '../../../shared/contract/api/burner.ts';
 import type { Role } from '../../../shared/model/reading.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import { setupDefaults } from '../../../shared/model/setup.ts';
-import { convertPressure } from '../../../shared/model/units.ts';
-import type { PressureUnit } from '../../../shared/model/units.ts';
 import type { MeterLine } from '../acquire/meter/meter.ts';
 import type { Target } from '../acquire/record/store-writer.ts';
 import type { Clock } from '../clock.ts';
-import { keptMs, type BurnerFollower, createBurnerFollower, stepMs, type TrackedReading } from './burner-follower.ts';
+import {
+  type BurnerFollower,
+  createBurnerFollower,
+  followedValue,
+  stepMs,
+  type TrackedReading,
+  withoutOld,
+} from './burner-follower.ts';
 import { burnerView, shownOf } from './burner-view.ts';
 
 /** What the watch needs of the host. */
@@ -65,6 +70,7 @@ export interface FollowedBurner extends Omit<BurnerWatch, 'known' | 'recent' | '
 
 /** Shut gas below half of the fan-only pressure for so long, ms: the fan has stopped. */
 const fanGoneMs = 3000;
+
 export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   let signalUnit = 'V';
   let setup: Setup = {};
@@ -84,7 +90,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   };
 
   const accept = (role: Role, unit: string, value: number, atMs: number) => {
-    const own = isPressure(role) ? convertPressure(value, unit as PressureUnit, 'inH2O') : value;
+    const own = followedValue(role, unit, value);
     if (role === 'flame_signal' && unit !== signalUnit) {
       signalUnit = unit;
       recent = recent.filter((reading) => reading.role === 'pilot_pressure');
@@ -119,7 +125,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
       setup = next;
       renewTracker();
     }
-    if (recent[0] && recent[0].atMs < nowMs - 2 * keptMs) recent = recent.filter(({ atMs }) => atMs >= nowMs - keptMs);
+    recent = withoutOld(recent, nowMs);
     watchFan(nowMs);
     const { alarm: before, purge } = follower;
     follower.step(nowMs, confirmed);
@@ -171,6 +177,3 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     stop: () => clearInterval(timer),
   };
 }
-
-const isPressure = (role: Role): boolean =>
-  role === 'pilot_pressure' || role === 'fan_pressure' || role === 'supply_pressure' || role === 'furnace_pressure';

@@ -120,7 +120,7 @@ function signalReason(side: 'low' | 'high', end: SignalEnd, bounds: Bounds): Rea
     uncertainty: combineUncertainty(components.map((u) => ({ u, degrees: Infinity }))).u,
     message: end.flameLost
       ? `The flame was lost at ${at}.`
-      : `The steady signal falls below what is required ${beyond} ${at}.`,
+      : `${side === 'low' ? 'Below' : 'Above'} ${at} the steady signal is less than required.`,
   };
 }
 

@@ -9,13 +9,13 @@ export const openEnds = {
 } as const;
 
 /** The first reading with gas, from which an entry counts, may come so long before the mark that begins its trial, seconds. */
-const leadS = 3;
+export const trialLeadS = 3;
 /** Times of marks and entries are the same but for the rounding of a file, seconds. */
 const sameS = 0.01;
 
 /** Whether a trial of the record, at this time, is the one of these marks. */
 export const isWithin = (elapsedS: number, { fromS, toS }: TimeSpan): boolean =>
-  elapsedS >= fromS - leadS && elapsedS <= toS + sameS;
+  elapsedS >= fromS - trialLeadS && elapsedS <= toS + sameS;
 
 /**
  * The light-off trials that began and were cut short before anyone or the meters had judged them, and that no entry of the record is
