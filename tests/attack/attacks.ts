@@ -123,6 +123,7 @@ const pages: Omit<Attack, 'by'>[] = [
 
 const otherUsers: Omit<Attack, 'by'>[] = [
   { tried: 'the page without its address', tests: 'tests/web/guard.test.ts', titled: /serves nothing/ },
+  { tried: 'hellos changed in their bytes', tests: 'tests/attack/mutations/wire.test.ts', titled: /hellos/ },
   { tried: 'guessed, used and stolen keys and tokens', tests: 'tests/web/admission.test.ts' },
   { tried: 'keys in the arguments or environment of a process', tests: 'tests/cli/serve-address.test.ts' },
   { tried: 'cookies, which every port of the computer gets', tests: 'tests/web/guard.test.ts', titled: /no cookie/ },

@@ -1,5 +1,7 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
+import { createAccess } from '../../../electron/web/access.ts';
+import { Hello } from '../../../shared/contract/admission.ts';
 import { api } from '../../../shared/contract/api.ts';
 import type { Api } from '../../../shared/contract/api.ts';
 import { decode, encode } from '../../../shared/contract/codec.ts';
@@ -105,7 +107,35 @@ it('mutated messages, in their bytes: no message at all, or what the contract al
   });
 });
 
-it('the messages that are mutated reach their handlers unless they are', () => {
+it('mutated hellos of a page that is not admitted yet: let in only with a whole key or token', () => {
+  const hello = fc.constantFrom('key', 'token').chain((shown) => {
+    const access = createAccess();
+    const key = access.newKey();
+    const secret = shown === 'key' ? key : access.admit({ key })!;
+    return mutatedBytes(encode({ kind: 'hello', [shown]: secret }), [...claims, ...extensions, ...names]).map(
+      (bytes) => ({
+        access,
+        secret,
+        bytes,
+      }),
+    );
+  });
+  tryMutations('hellos', hello, ({ access, secret, bytes }) => {
+    let read: Hello | undefined;
+    try {
+      read = Hello.safeParse(decode(bytes)).data;
+    } catch {
+      return false;
+    }
+    const token = read && access.admit(read);
+    if (token !== undefined) expect(Buffer.from(bytes).includes(secret)).toBe(true);
+    return token !== undefined;
+  });
+});
+
+it('the messages that are mutated count unless they are', () => {
+  const access = createAccess();
+  expect(access.admit(Hello.parse(decode(encode({ kind: 'hello', key: access.newKey() }))))).toBeTypeOf('string');
   for (const ask of asks) {
     const { reached, receive } = serveNothing();
     receive(decode(encode(ask)));
