@@ -139,7 +139,9 @@ describe('the client of the page', () => {
     const close = vi.fn();
     const kept = { token: 'of an earlier run', proof: 'of that run' };
     const browser = placeWith({ kept });
-    const onMessage = (listener: (message: unknown) => void) => void (answer && listener(answer));
+    const onMessage = (listener: (message: unknown) => void) => {
+      if (answer) listener(answer);
+    };
     const entering = enterWorkbench({ post: () => undefined, onMessage, onClose: () => {}, close }, browser);
     await vi.advanceTimersByTimeAsync(10_000);
     expect(await entering).toBeUndefined();
