@@ -1,30 +1,20 @@
 import { exp } from '../../../numerics/elementary.ts';
 import type { InitialEstimates } from '../series/initial-estimates.ts';
 import { pressureAt, type PressureGrid } from '../series/pressure-grid.ts';
-import { hasGap, longestGap, type Series } from '../series/series.ts';
+import type { Series } from '../series/series.ts';
+import { type Excursion, findFalls, lagMarginShare } from './falls.ts';
 
-/** A time in which the signal fell below what is required amid good pressures and came back by itself; seconds. */
-export interface DropOut {
+/** A fall of the signal amid good pressures that the pressure did not make; seconds. */
+export interface DropOut extends Excursion {
   /** From the last reading before the fall until the signal has settled again: what is read then is no steady signal. */
   fromS: number;
   settledS: number;
-  /** First reading below what is required, and seconds from there to the first that is good again. */
-  atS: number;
-  seconds: number;
-  /** Pressure at which it fell, and lowest signal. */
-  pressure: number;
-  least: number;
 }
 
-/** One reading alone may be a spike; noise of the plateau goes no farther below what is required than this many deviations. */
-const minReadings = 2;
-const deviations = 4;
 /** More than this in one sweep are an unsteady flame, and what is left out would be most of it. */
 const mostDropOuts = 20;
 /** As many good readings must lie both below and above the pressures of the fall. */
 const minGood = 3;
-/** So far from them, as a share of the tested pressures: a lag that is wrong by two seconds moves a reading so far. */
-const marginShare = 1 / 30;
 /**
  * A detector begins to fall at most half a second after the flame (dead time, common practice), and the fall may have begun half a second
  * before it was seen: what put the flame out, if it was the pressure, was passed since then.
@@ -56,37 +46,28 @@ export function findDropOuts(
   noise: number,
 ): DropOut[] {
   const { time, value } = signal;
-  const gapS = longestGap(signal);
-  const isLow = (i: number) => value[i]! < required;
-  const found: (DropOut & { range: [number, number]; course: Course })[] = [];
-  for (let from = 1; from < value.length; from += 1) {
-    if (!isLow(from) || isLow(from - 1)) continue;
-    let to = from;
-    while (to < value.length && isLow(to)) to += 1;
-    const run = value.subarray(from, to);
-    const least = run.reduce((a, b) => Math.min(a, b), Infinity);
-    const highest =
-      dark +
-      (plateau - dark) * (slackShare + exp(-(time[from + run.indexOf(least)]! - time[from]! - deadS) / slowestLagS));
-    const isSeen = to < value.length && to - from >= minReadings && !hasGap(time, from - 1, to, gapS);
-    if (isSeen && least < Math.min(highest, required - deviations * noise))
-      found.push({
-        fromS: time[from - 1]!,
-        settledS: time[to]! + settledLags * Math.max(shortestLagS, lagS),
-        atS: time[from]!,
-        seconds: time[to]! - time[from]!,
-        pressure: pressureAt(grid, time[from - 1]!),
-        least,
-        range: passed(grid, time[from - 1]! - beforeS, time[from]!),
-        course: courseOf(grid, time[from - 1]!, time[to]!),
-      });
-    from = to;
-  }
+  const found = findFalls(signal, required, noise).flatMap(({ from, to, least }) => {
+    const [fromS, atS, backS] = [time[from - 1]!, time[from]!, time[to]!];
+    const leastS = time[value.indexOf(least, from)]!;
+    const highest = dark + (plateau - dark) * (slackShare + exp(-(leastS - atS - deadS) / slowestLagS));
+    if (!(least < highest)) return [];
+    const dropOut: DropOut = {
+      fromS,
+      settledS: backS + settledLags * Math.max(shortestLagS, lagS),
+      atS,
+      seconds: backS - atS,
+      pressure: pressureAt(grid, fromS),
+      least,
+    };
+    return [{ dropOut, range: passed(grid, fromS - beforeS, atS), course: courseOf(grid, fromS, backS) }];
+  });
   if (found.length === 0 || found.length > mostDropOuts) return [];
-  const isOut = (t: number) => found.some(({ fromS, settledS }) => t >= fromS && t <= settledS);
-  const good = Array.from(time).flatMap((t, i) => (isLow(i) || isOut(t) ? [] : [pressureAt(grid, t - lagS)]));
+  const isOut = isDuring(found.map(({ dropOut }) => dropOut));
+  const good = Array.from(time).flatMap((t, i) =>
+    value[i]! < required || isOut(t) ? [] : [pressureAt(grid, t - lagS)],
+  );
   const [lowest, highest] = passed(grid, time[0]! - lagS, time.at(-1)! - lagS);
-  const margin = marginShare * (highest - lowest);
+  const margin = lagMarginShare * (highest - lowest);
   return found
     .filter(
       ({ range, course }) =>
@@ -95,7 +76,7 @@ export function findDropOuts(
         good.filter((p) => p < range[0] - margin).length >= minGood &&
         good.filter((p) => p > range[1] + margin).length >= minGood,
     )
-    .map(({ range: _range, course: _course, ...dropOut }) => dropOut);
+    .map(({ dropOut }) => dropOut);
 }
 
 /** Pressures while the signal was low: where it fell, where it came back, and the farthest from where it fell. */
@@ -140,8 +121,12 @@ function passed(grid: PressureGrid, fromS: number, toS: number): [number, number
   return [low, high];
 }
 
+/** Tells moments of a drop-out from others. */
+const isDuring = (dropOuts: readonly DropOut[]) => (t: number) =>
+  dropOuts.some(({ fromS, settledS }) => t >= fromS && t <= settledS);
+
 /** The readings that are not of a drop-out. */
 export const withoutDropOuts = ({ time, value }: Series, dropOuts: readonly DropOut[]): Series => {
-  const isKept = (t: number) => !dropOuts.some(({ fromS, settledS }) => t >= fromS && t <= settledS);
-  return { time: time.filter(isKept), value: value.filter((_, i) => isKept(time[i]!)) };
+  const isOut = isDuring(dropOuts);
+  return { time: time.filter((t) => !isOut(t)), value: value.filter((_, i) => !isOut(time[i]!)) };
 };

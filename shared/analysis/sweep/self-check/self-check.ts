@@ -2,7 +2,7 @@ import { median, quantileSorted } from '../../../numerics/descriptive.ts';
 import { roughNoise } from '../series/meter-noise.ts';
 import { type Drop, findRhythm, type PulseRhythm, type RhythmCriteria } from './pulse-rhythm.ts';
 import { pulsePhases } from './pulse-tail.ts';
-import { type Series, typicalStep } from '../series/series.ts';
+import { runsWhere, type Series, typicalStep } from '../series/series.ts';
 
 /**
  * The rhythm of a self-checking detector, which closes a shutter at intervals: seconds from pulse to pulse and seconds of a
@@ -131,7 +131,6 @@ function findDrops(
   least: number,
   longestS: number,
 ): Drop[] {
-  const drops: Drop[] = [];
   // The detector's lag smears a pulse but conserves its area: what is missing of the level, summed until the signal is back.
   const shutSeconds = (from: number, until: number) => {
     let area = 0;
@@ -143,13 +142,7 @@ function findDrops(
     return area;
   };
   const isDown = (i: number) => value[i]! < share * level(time[i]!) && level(time[i]!) > least;
-  for (let i = 1; i < value.length; i += 1) {
-    if (!isDown(i) || isDown(i - 1)) continue;
-    let until = i;
-    while (until < value.length && isDown(until)) until += 1;
-    if (until < value.length && time[until]! - time[i]! <= longestS)
-      drops.push({ atS: time[i]!, widthS: shutSeconds(i, until) });
-    i = until;
-  }
-  return drops;
+  return runsWhere(value.length, isDown)
+    .filter(([from, until]) => from > 0 && until < value.length && time[until]! - time[from]! <= longestS)
+    .map(([from, until]) => ({ atS: time[from]!, widthS: shutSeconds(from, until) }));
 }

@@ -80,3 +80,16 @@ export function hasGap(time: Float64Array, from: number, to: number, longest: nu
   for (let i = from; i < to; i += 1) if (time[i + 1]! - time[i]! > longest) return true;
   return false;
 }
+
+/** The longest runs of indices below `count` for which `holds` is true, each from its first index to the one after its last. */
+export function runsWhere(count: number, holds: (i: number) => boolean): [from: number, to: number][] {
+  const runs: [number, number][] = [];
+  for (let from = 0; from < count; from += 1) {
+    if (!holds(from)) continue;
+    let to = from + 1;
+    while (to < count && holds(to)) to += 1;
+    runs.push([from, to]);
+    from = to;
+  }
+  return runs;
+}

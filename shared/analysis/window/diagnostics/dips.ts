@@ -1,6 +1,6 @@
 import { median } from '../../../numerics/descriptive.ts';
 import { robustDeviation } from '../../../numerics/robust.ts';
-import { slicesOf } from './slices.ts';
+import { slicesOf } from '../../sweep/series/slices.ts';
 
 /**
  * A stretch of pressures between good ones over which the steady signal is not good enough. Pressures and signal in the sweep's

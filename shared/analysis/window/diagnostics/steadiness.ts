@@ -1,5 +1,5 @@
 import { robustDeviation } from '../../../numerics/robust.ts';
-import { slicesOf } from './slices.ts';
+import { slicesOf } from '../../sweep/series/slices.ts';
 
 /** A pressure beyond which the signal is no longer steady, on one side of the plateau. */
 export interface UnsteadyEnd {

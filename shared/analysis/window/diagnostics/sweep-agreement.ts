@@ -1,6 +1,7 @@
 import { median } from '../../../numerics/descriptive.ts';
 import { robustDeviation } from '../../../numerics/robust.ts';
 import type { Pairs } from '../../sweep/series/pairs.ts';
+import { slicesOf } from '../../sweep/series/slices.ts';
 
 /** Pressures at which one sweep of a capture shows a good signal and another a bad one. */
 export interface Disagreement {
@@ -35,10 +36,9 @@ export function findDisagreement(
   const count = (sweeps.at(-1) ?? 0) + 1;
   if (count < 2) return undefined;
   const width = (highest - lowest) / slices;
-  const members: number[][][] = Array.from({ length: count }, () => Array.from({ length: slices }, () => []));
-  pressure.forEach((p, i) => {
-    const slice = Math.min(slices - 1, Math.max(0, Math.floor((p - lowest) / width)));
-    members[sweeps[i]!]![slice]!.push(signal[i]!);
+  const members = Array.from({ length: count }, (_, sweep) => {
+    const isIts = (_reading: number, i: number) => sweeps[i] === sweep;
+    return slicesOf(pressure.filter(isIts), signal.filter(isIts), [lowest, highest], slices);
   });
   const verdictOf = (values: number[]): 'good' | 'bad' | undefined => {
     if (values.length < minReadings) return undefined;

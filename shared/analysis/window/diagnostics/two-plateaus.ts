@@ -1,7 +1,7 @@
 import { median } from '../../../numerics/descriptive.ts';
 import { robustDeviation } from '../../../numerics/robust.ts';
 import type { Pairs } from '../../sweep/series/pairs.ts';
-import { slicesOf } from './slices.ts';
+import { slicesOf } from '../../sweep/series/slices.ts';
 
 /** A run of pressures over which the signal is level. */
 export interface Level {

@@ -1,5 +1,6 @@
 import { exp } from '../../../numerics/elementary.ts';
-import { aiccOf, type ShapeChoice } from '../../curve/choose-shape.ts';
+import { aiccOf } from '../../curve/aicc.ts';
+import type { ShapeChoice } from '../../curve/choose-shape.ts';
 import type { CurveFit } from '../../curve/fit-shape.ts';
 import { type CurveEnds, findCurveEnds, sampleCurve } from './curve-ends.ts';
 import { plotPressures } from './signal-interval.ts';

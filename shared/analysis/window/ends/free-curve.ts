@@ -5,6 +5,7 @@ import { robustDeviation } from '../../../numerics/robust.ts';
 import { correlatedMultipliers, replicateCount } from '../../curve/bootstrap.ts';
 import { addUncertainty, bootstrapInterval, exactEstimate } from '../../curve/estimate.ts';
 import { requiredSignal } from '../../sweep/required-signal.ts';
+import { slicesOf } from '../../sweep/series/slices.ts';
 import { findCurveEnds } from './curve-ends.ts';
 import {
   intervalStatus,
@@ -19,13 +20,8 @@ import {
 const slices = 40;
 
 /** Indices of the readings in each slice; slices without readings are left out. */
-function sliced(pressure: Float64Array, [low, high]: readonly [number, number]): number[][] {
-  const members: number[][] = Array.from({ length: slices }, () => []);
-  pressure.forEach((p, i) => {
-    members[Math.min(slices - 1, Math.max(0, Math.floor(((p - low) / (high - low)) * slices)))]!.push(i);
-  });
-  return members.filter((indices) => indices.length > 0);
-}
+const sliced = (pressure: Float64Array, tested: readonly [number, number]): number[][] =>
+  slicesOf(pressure, Float64Array.from(pressure.keys()), tested, slices).filter((indices) => indices.length > 0);
 
 /** Mean pressure of each slice. */
 const centersOf = (members: number[][], pressure: Float64Array): Float64Array =>

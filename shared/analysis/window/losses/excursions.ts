@@ -1,28 +1,10 @@
 import type { StateSpan } from '../../../burner-state/track.ts';
 import type { DropOut } from '../../sweep/flame/drop-outs.ts';
+import { type Excursion, findFalls, lagMarginShare } from '../../sweep/flame/falls.ts';
 import type { Pairs } from '../../sweep/series/pairs.ts';
-import { hasGap, longestGap } from '../../sweep/series/series.ts';
 import type { SignalInterval } from '../ends/signal-interval.ts';
 
-/** A time in which the signal was below what is required at a good pressure, and came back by itself. The sweep's units, seconds. */
-export interface Excursion {
-  /** First reading below what is required, on the capture's clock. */
-  atS: number;
-  /** From that reading to the first that is good again. */
-  seconds: number;
-  /** Pressure that the first reading belongs to. */
-  pressure: number;
-  /** Lowest signal of it. */
-  least: number;
-}
-
-/** One reading alone may be a spike; noise of the plateau goes no farther below what is required than this many deviations. */
-const minReadings = 2;
-const deviations = 4;
-/**
- * A thirtieth of the tested pressures: in a sweep of a minute each way a lag that is wrong by two seconds moves a reading so far.
- */
-const marginShare = 1 / 30;
+/** A fall that goes on to where the signal is bad anyway begins so many margins inside of there. */
 const farMargins = 4;
 
 /**
@@ -44,36 +26,20 @@ export function findExcursions(
   dropOuts: readonly DropOut[],
 ): Excursion[] {
   if (!low || !high) return [];
-  const margin = marginShare * (highest - lowest);
+  const margin = lagMarginShare * (highest - lowest);
   const isInside = (p: number, margins = 1) => p > low.value + margins * margin && p < high.value - margins * margin;
   const isDropOut = (t: number) => dropOuts.some(({ atS, seconds }) => t >= atS && t <= atS + seconds);
-  const isLow = (i: number) => signal[i]! < required.value;
-  const gapS = longestGap({ time: elapsedS, value: signal });
-  const found: Excursion[] = dropOuts
+  const found = dropOuts
     .filter((each) => isInside(each.pressure, 0))
-    .map(({ atS, seconds, pressure: at, least }) => ({ atS, seconds, pressure: at, least }));
-  for (let from = 1; from < signal.length; from += 1) {
-    if (!isLow(from) || isLow(from - 1)) continue;
-    let to = from;
-    while (to < signal.length && isLow(to)) to += 1;
-    const run = signal.subarray(from, to);
-    const least = run.reduce((a, b) => Math.min(a, b), Infinity);
-    const isSeen = to < signal.length && !hasGap(elapsedS, from - 1, to, gapS);
+    .map(({ atS, seconds, pressure: at, least }): Excursion => ({ atS, seconds, pressure: at, least }));
+  for (const { from, to, least } of findFalls({ time: elapsedS, value: signal }, required.value, noise)) {
+    const [atS, backS] = [elapsedS[from]!, elapsedS[to]!];
     const flows = spans.every(
-      ({ from_s, to_s, gas }) =>
-        to_s <= elapsedS[from]! || from_s >= (elapsedS[to] ?? Infinity) || gas === 'flowing' || gas === 'unknown',
+      ({ from_s, to_s, gas }) => to_s <= atS || from_s >= backS || gas === 'flowing' || gas === 'unknown',
     );
-    // What goes on to where the signal is bad anyway must have begun far from there.
-    const stays = pressure.subarray(from, Math.min(to + 1, pressure.length)).every((p) => isInside(p));
-    const begins = isInside(pressure[from]!, stays ? 1 : farMargins) && !isDropOut(elapsedS[from]!);
-    if (isSeen && flows && begins && run.length >= minReadings && least < required.value - deviations * noise)
-      found.push({
-        atS: elapsedS[from]!,
-        seconds: elapsedS[to]! - elapsedS[from]!,
-        pressure: pressure[from]!,
-        least,
-      });
-    from = to;
+    const stays = pressure.subarray(from, to + 1).every((p) => isInside(p));
+    if (flows && isInside(pressure[from]!, stays ? 1 : farMargins) && !isDropOut(atS))
+      found.push({ atS, seconds: backS - atS, pressure: pressure[from]!, least });
   }
   return found.sort((a, b) => a.atS - b.atS);
 }

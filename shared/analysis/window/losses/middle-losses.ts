@@ -1,3 +1,4 @@
+import { lagMarginShare } from '../../sweep/flame/falls.ts';
 import { lastTime, pressureAt, type PressureGrid } from '../../sweep/series/pressure-grid.ts';
 import type { Pairs } from '../../sweep/series/pairs.ts';
 import type { CurveFit } from '../../curve/fit-shape.ts';
@@ -10,10 +11,6 @@ interface Dark {
 
 /** Readings on each side of a loss that show that the flame burned there: two may be the moment of the loss itself. */
 const minReadings = 3;
-/**
- * A thirtieth of the tested pressures: in a sweep of a minute each way a lag that is wrong by two seconds moves a reading so far.
- */
-const marginShare = 1 / 30;
 
 /**
  * A test of whether a flame that was lost at a pressure burned well both below and above it: then the pressure did not put it out, and
@@ -27,7 +24,7 @@ export function burnsOnBothSides(
   required: number,
   dark: readonly Dark[],
 ): (lostAt: number) => boolean {
-  const margin = marginShare * (highest - lowest);
+  const margin = lagMarginShare * (highest - lowest);
   const isDark = (t: number) => dark.some(({ lostS, relitS }) => t >= lostS && t <= relitS);
   const burning = pressure.filter((_, i) => signal[i]! >= required && !isDark(elapsedS[i]!));
   return (lostAt) =>

@@ -1,5 +1,6 @@
 /**
- * The values of readings, sorted into slices of pressure of equal width; those outside are left out.
+ * The values of readings, sorted into slices of pressure of equal width; those outside are left out. What lies on the upper limit belongs to
+ * the last slice, so that no reading of the highest pressure is lost.
  *
  * @param pressure, value  per reading, same length
  * @returns `count` lists, from the lowest pressure to the highest
@@ -12,6 +13,8 @@ export function slicesOf(
 ): number[][] {
   const slices: number[][] = Array.from({ length: count }, () => []);
   const width = (high - low) / count;
-  pressure.forEach((p, i) => slices[Math.floor((p - low) / width)]?.push(value[i]!));
+  pressure.forEach((p, i) => {
+    if (p >= low && p <= high) slices[Math.min(count - 1, Math.floor((p - low) / width))]?.push(value[i]!);
+  });
   return slices;
 }
