@@ -36,10 +36,10 @@ export const describe = (command: Command): Command =>
     .option(...forceOption);
 
 export async function run(source: string, options: Options): Promise<Status> {
-  const ending = extname(options.out).toLowerCase();
-  if (ending !== '.pdf' && ending !== '.html') throw new CallError(`${options.out} must end in .pdf or .html`);
   const free = await checkOutputFiles([options.out], options);
   if (!free.ok) return reportWritten(free, options.out);
+  const ending = extname(options.out).toLowerCase();
+  if (ending !== '.pdf' && ending !== '.html') throw new CallError(`${options.out} must end in .pdf or .html`);
   const store = storeOnDemand(options);
   try {
     const document = await makeDocument(source, options, store.open);

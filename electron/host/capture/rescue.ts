@@ -51,7 +51,9 @@ export async function rescueLines(context: HostContext, file?: string): Promise<
   if (!stored) return unsaved('the store does not hold this capture any more');
   if (isGone) lines += stored.lines.length;
   const whole: Capture = { ...withPending(stored, pending), interrupted: true };
-  const written = await writeAtomically(rescueFile, writeZip(writeDataPackage(whole)));
+  const written = await writeAtomically(rescueFile, writeZip(writeDataPackage(whole)), {
+    isPrivate: file === undefined,
+  });
   if (!written.ok) return unsaved(written.fault.message.replace(/\.$/u, ''));
   recorder.discardPending();
   // When this is refused, the capture becomes interrupted the next time the store is opened.

@@ -1,9 +1,10 @@
-import { existsSync, mkdirSync, statSync } from 'node:fs';
+import { existsSync, statSync } from 'node:fs';
 import Database from 'better-sqlite3';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
+import { createPrivateFile, makePrivateFolder } from '../files/private-folder.ts';
 import { applicationId, migrate, storeVersion } from './migrate.ts';
 import { migrations } from './migrations/all.ts';
 import { storeFile } from './store-file.ts';
@@ -27,7 +28,8 @@ export interface Store {
 export function openStore(folder: string): Outcome<Store> {
   const file = storeFile(folder);
   try {
-    mkdirSync(folder, { recursive: true });
+    makePrivateFolder(folder);
+    createPrivateFile(file);
   } catch (error) {
     return fail(fault('store-unavailable', { file, reason: reasonOf(error) }));
   }
