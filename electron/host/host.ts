@@ -41,6 +41,7 @@ import type { HostContext } from './host-context.ts';
 import { recoverOrphans } from './capture/orphans.ts';
 import { createOwner } from './store/owner.ts';
 import { openStore } from './store/open.ts';
+import { ignoringStoreFaults } from './store/store-fault.ts';
 import { Topic } from './topic.ts';
 import { branchCapture, interruptCapture } from './capture/capture-lifecycle.ts';
 
@@ -83,7 +84,8 @@ export function createHost(options: HostOptions): Outcome<Host> {
   if (!opened.ok) return opened;
   const store = opened.value;
   const owner = createOwner();
-  recoverOrphans(store.db, owner, clock.wallMs());
+  // On a full disk captures can still be looked at and exported; this is tried again every second.
+  ignoringStoreFaults(store.file, () => recoverOrphans(store.db, owner, clock.wallMs()));
 
   const timing = { ...defaultTiming, ...options.timing };
   const topics = { burner: new Topic(), captures: new Topic(), meters: new Topic(), store: new Topic() };
