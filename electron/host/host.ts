@@ -67,7 +67,9 @@ export interface HostOptions {
 export interface Host {
   handlers: Handlers<Api>;
   /** Saves what the store refuses (disk full) in a file; undefined when nothing is pending. See `rescueLines`. */
-  rescue(file?: string): Promise<Rescue | undefined>;
+  rescue(out?: string): Promise<Rescue | undefined>;
+  /** How many lines and marks the store has not taken yet. */
+  pendingCount(): number;
   /**
    * Closes everything in order: ports, pending entries, an open recording (it becomes interrupted), the store.
    * What the store refuses is saved in a file; the fault says where.
@@ -167,7 +169,8 @@ export function createHost(options: HostOptions): Outcome<Host> {
       },
       { file: store.file, pendingCount: () => recorder.pendingCount() },
     ),
-    rescue: (file) => rescueLines(context, file),
+    rescue: (out) => rescueLines(context, out),
+    pendingCount: () => (recorder.target() ? recorder.pendingCount() : 0),
     async close() {
       housekeeping.stop();
       burner.stop();

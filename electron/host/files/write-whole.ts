@@ -31,17 +31,27 @@ export function reasonOf(error: unknown): string {
   }
 }
 
+/** `isPrivate`: only this user may read the file, whoever could before. */
+export interface WriteOptions {
+  isPrivate?: boolean;
+}
+
 /**
  * Writes a file so that it exists whole or not at all: under a temporary name beside it first, then renamed. One that it replaces
- * keeps who may read it.
+ * keeps who may read it; but see `isPrivate`.
  * Fails with `file-unwritable`.
  */
-export async function writeAtomically(file: string, content: string | Uint8Array): Promise<Outcome<undefined>> {
+export async function writeAtomically(
+  file: string,
+  content: string | Uint8Array,
+  { isPrivate = false }: WriteOptions = {},
+): Promise<Outcome<undefined>> {
   const temporary = join(dirname(file), `.${basename(file)}.${randomUUID()}.part`);
   try {
-    const older = await stat(file).catch(() => undefined);
+    const older = isPrivate ? undefined : await stat(file).catch(() => undefined);
+    const mode = isPrivate ? 0o600 : older && older.mode & 0o777;
     // Exclusively: what somebody else has put there under that name is not written into.
-    await writeFile(temporary, content, { flag: 'wx', ...(older && { mode: older.mode & 0o777 }) });
+    await writeFile(temporary, content, { flag: 'wx', ...(mode !== undefined && { mode }) });
     await rename(temporary, file);
     return ok(undefined);
   } catch (error) {

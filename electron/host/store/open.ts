@@ -3,6 +3,7 @@ import Database from 'better-sqlite3';
 import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
+import { reasonOf } from '../files/write-whole.ts';
 import { inspectStore } from './inspect.ts';
 import { migrate } from './migrate.ts';
 import { storeFile } from './store-file.ts';
@@ -53,8 +54,6 @@ export function openStore(folder: string): Outcome<Store> {
     throw error;
   }
 }
-
-const reasonOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
 // Several first starts at once wait for each other this long; each takes some 20 ms.
 const patienceMs = 5000;
