@@ -8,7 +8,7 @@ import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import { kindOf, readBytes, readText } from './files.ts';
-import { cellsIn, memoryFault, rowsIn } from './memory-limit.ts';
+import { cellsIn, memoryFault, rowsIn } from '../../host/files/memory-limit.ts';
 import { printMessage } from '../output.ts';
 import { readPackageFolder } from './package-folder.ts';
 
