@@ -16,6 +16,12 @@ const sharedFolders = {
 // The folders of the analysis in the order of its steps: each imports only those before it.
 const analysisSteps = ['sweep', 'curve', 'window'].map((step) => `shared/analysis/${step}`);
 
+// The folders inside a step, each with those of the same step that it may import; the files beside them put them together.
+const insideSteps = {
+  sweep: { series: [], 'self-check': ['series'], flame: ['series'], 'meter-faults': ['series'] },
+  window: { ends: [], losses: ['ends'], diagnostics: ['ends'] },
+};
+
 const folders = {
   shared: [],
   'electron/host': ['shared'],
@@ -54,6 +60,24 @@ module.exports = {
       ),
     ),
     ...analysisSteps.map((step, i) => onlyTo(step, analysisSteps.slice(0, i), '^shared/analysis/')),
+    ...Object.entries(insideSteps).flatMap(([step, inside]) =>
+      Object.entries(inside).map(([folder, allowed]) =>
+        onlyTo(
+          `shared/analysis/${step}/${folder}`,
+          allowed.map((name) => `shared/analysis/${step}/${name}`),
+          `^shared/analysis/${step}/`,
+        ),
+      ),
+    ),
+    ...['ports', 'trials', 'validation'].map((folder) =>
+      onlyTo(`shared/model/${folder}`, [], '^shared/model/(ports|trials|validation)/'),
+    ),
+    {
+      name: 'only analyze imports warnings',
+      severity: 'error',
+      from: { path: '^shared/analysis/', pathNot: '^shared/analysis/(warnings/|analyze)' },
+      to: { path: '^shared/analysis/warnings/' },
+    },
     {
       name: 'only compare imports compare',
       severity: 'error',

@@ -22,6 +22,7 @@ import { SweepPlace } from './sweep/SweepPlace.tsx';
 import { useIsAnalyzed } from './state/analysis.ts';
 import { WindowPlace } from './window/WindowPlace.tsx';
 import './shell/shell.css';
+import './shell/shell-narrow.css';
 
 const places: Record<Place, () => ReactNode> = {
   burner: BurnerPlace,

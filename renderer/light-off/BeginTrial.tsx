@@ -2,7 +2,7 @@ import type { CaptureView } from '../../shared/contract/api.ts';
 import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
 import { isReady, trialProblem } from '../../shared/burner-state/trials/readiness.ts';
 import { useHostAction } from '../state/host-calls.ts';
-import type { Limits } from '../state/current-capture.ts';
+import type { Limits } from '../state/limits.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';

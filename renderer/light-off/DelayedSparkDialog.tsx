@@ -14,7 +14,7 @@ export function DelayedSparkDialog({
 }) {
   return (
     <Dialog name={`Let unlit gas flow for ${formatSeconds(delayS)}?`} onClose={onClose}>
-      <ul>
+      <ul className="bullets">
         <li>Full purge completed, damper in its light-off position.</li>
         <li>Pilot gas only: main gas valves closed and proved closed.</li>
         <li>Everyone stands clear of the sight port and the burner door.</li>

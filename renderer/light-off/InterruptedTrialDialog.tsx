@@ -1,4 +1,3 @@
-import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { formatElapsed, formatPressureRange, formatSignalRange, pressureNumber } from '../../shared/model/format.ts';
 import type { TimeSpan } from '../../shared/model/sweeps.ts';
@@ -7,10 +6,9 @@ import { useHostAction } from '../state/host-calls.ts';
 import { readingRange } from '../state/live/reading-range.ts';
 import { useRecording } from '../state/live/recording.ts';
 import { Button } from '../ui/controls/Button.tsx';
-import { Dialog } from '../ui/controls/Dialog.tsx';
 import { Notice } from '../ui/Notice.tsx';
-import { emptyTrialForm, problemsOf, type TrialForm, trialOf } from './trial-form.ts';
-import { TrialFields } from './TrialFields.tsx';
+import { emptyTrialForm, type TrialForm, trialOf } from './trial-form.ts';
+import { TrialFormDialog, useTrialForm } from './TrialFormDialog.tsx';
 
 /** Enters what became of a trial that was cut short, beside what the meters showed of it; or discards it. Both with a reason. */
 export function InterruptedTrialDialog({
@@ -29,23 +27,20 @@ export function InterruptedTrialDialog({
   const pressures = recording && readingRange(recording.buffer.column('pilot_pressure'), span.fromS, span.toS);
   const signals = recording && readingRange(recording.buffer.column('flame_signal'), span.fromS, span.toS);
   const signalUnit = (capture.units.flame_signal ?? 'V') as SignalUnit;
-  const [form, setForm] = useState<TrialForm>(() => ({
+  const initial = (): TrialForm => ({
     ...emptyTrialForm,
     // The pressure with gas on is the highest; a result that nobody has seen is none.
     pressure: pressures ? pressureNumber(pressures[1], unit) : '',
     lit: false,
     spark: capture.setup.sparkWithGas ? 'with-gas' : 'unknown',
-  }));
-  const [isSent, setSent] = useState(false);
-  const problems = problemsOf(form, true);
-  const save = (status?: 'void') => {
-    setSent(true);
-    if (status ? problems.reason || problems.pressure : Object.keys(problems).length > 0) return;
+  });
+  const entry = useTrialForm(initial, true);
+  const enter = (status?: 'void') => {
     const trial = {
-      ...trialOf(form, unit),
+      ...trialOf(entry.form, unit),
       elapsedS: span.fromS,
       knownBy: 'hand' as const,
-      reason: form.reason.trim(),
+      reason: entry.reason,
       ...(status && { status, lit: false }),
     };
     void add.run({ capture: capture.id, trial }).then((done) => done && onClose());
@@ -55,30 +50,33 @@ export function InterruptedTrialDialog({
     signals && formatSignalRange(signals, signalUnit),
   ].filter(Boolean);
   return (
-    <Dialog name={`Trial at ${formatElapsed(span.fromS)}, interrupted`} onClose={onClose}>
+    <TrialFormDialog
+      name={`Trial at ${formatElapsed(span.fromS)}, interrupted`}
+      entry={entry}
+      unit={unit}
+      onClose={onClose}
+      notice={add.fault && <Notice tone="bad" text={add.fault.message} />}
+      buttons={
+        <>
+          <Button
+            kind="stop"
+            size="large"
+            disabled={add.busy}
+            onClick={() => entry.isReady('pressure', 'reason') && enter('void')}
+          >
+            Discard trial
+          </Button>
+          <Button kind="main" size="large" disabled={add.busy} onClick={() => entry.isReady() && enter()}>
+            Save result
+          </Button>
+        </>
+      }
+    >
       <p>
         {shown.length > 0
           ? `Until ${formatElapsed(span.toS)} the meters showed ${shown.join(' and ')}.`
           : 'The meters showed nothing of it.'}
       </p>
-      <TrialFields
-        form={form}
-        unit={unit}
-        problems={isSent ? problems : {}}
-        change={(part) => setForm({ ...form, ...part })}
-      />
-      {add.fault && <Notice tone="bad" text={add.fault.message} />}
-      <div className="row">
-        <Button size="large" onClick={onClose}>
-          Cancel
-        </Button>
-        <Button kind="stop" size="large" disabled={add.busy} onClick={() => save('void')}>
-          Discard trial
-        </Button>
-        <Button kind="main" size="large" disabled={add.busy} onClick={() => save()}>
-          Save result
-        </Button>
-      </div>
-    </Dialog>
+    </TrialFormDialog>
   );
 }

@@ -1,11 +1,13 @@
 import { purgeLeft } from '../../shared/burner-state/purge.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { useWorkbench } from '../state/workbench.ts';
-import { limitsOf, displayUnits, useCapture } from '../state/current-capture.ts';
+import { displayUnits, useCapture } from '../state/current-capture.ts';
+import { limitsOf } from '../state/limits.ts';
 import { useCaptureNow } from '../state/live/capture-now.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
 import { BurnerLine } from '../ui/visit/BurnerLine.tsx';
+import { InterruptedActions } from '../ui/visit/InterruptedActions.tsx';
 import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
@@ -70,6 +72,12 @@ function NotRecording({ capture }: { capture: CaptureView | undefined }) {
   const go = useWorkbench((state) => state.go);
   if (capture?.status === 'complete')
     return <Notice tone="plain" text="This visit is complete. Its trials are listed here." />;
+  if (capture)
+    return (
+      <Panel name="Interrupted">
+        <InterruptedActions capture={capture} />
+      </Panel>
+    );
   return (
     <Panel name="Not recording">
       <p>Start recording first, so that each trial is stored with the meters’ readings.</p>

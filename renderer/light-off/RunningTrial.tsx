@@ -3,7 +3,7 @@ import type { CaptureView } from '../../shared/contract/api.ts';
 import { trialWords } from '../../shared/burner-state/trials/trial-words.ts';
 import { formatSeconds, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';
-import type { Limits } from '../state/current-capture.ts';
+import type { Limits } from '../state/limits.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { Notice } from '../ui/Notice.tsx';
 import { TrialVerdict } from './TrialVerdict.tsx';

@@ -2,7 +2,7 @@ import type { StoredTrial } from '../../shared/contract/api.ts';
 import { formatElapsed, formatPressure, formatSeconds, formatSpark } from '../../shared/model/format.ts';
 import type { TimeSpan } from '../../shared/model/sweeps.ts';
 import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';
-import { isLit } from '../../shared/model/valid-trials.ts';
+import { isLit } from '../../shared/model/trials/valid-trials.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';
 

@@ -4,14 +4,13 @@ import type { Role } from '../../shared/model/reading.ts';
 import { practicePorts } from '../../shared/practice/bench-meters.ts';
 import { useHostAction, useHostQuery } from '../state/host-calls.ts';
 import { Button } from '../ui/controls/Button.tsx';
-import { FieldFrame } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Announce, Notice } from '../ui/Notice.tsx';
 import type { Detection } from './detection.ts';
 import { profileMatches } from './matching-profiles.ts';
 import type { ProfileMatch } from './matching-profiles.ts';
 import { PortRow } from './PortRow.tsx';
-import { profileSummary } from './profile-summary.ts';
+import { ProfileChoice } from './ProfileChoice.tsx';
 
 const typedPort = 'typed';
 
@@ -146,23 +145,7 @@ export function ConnectMeter({
           </span>
         </label>
       </fieldset>
-      <FieldFrame name="Profile" help={profile && profileSummary(profile)}>
-        {({ input, describedBy }) => (
-          <select
-            id={input}
-            aria-describedby={describedBy}
-            value={profile?.name ?? ''}
-            onChange={(event) => setProfileName(event.target.value)}
-          >
-            {profiles?.map(({ profile: { name }, builtIn }) => (
-              <option key={name} value={name}>
-                {name}
-                {builtIn ? '' : ' (yours)'}
-              </option>
-            ))}
-          </select>
-        )}
-      </FieldFrame>
+      <ProfileChoice profiles={profiles ?? []} chosen={profile} port={port} onChoose={setProfileName} />
       {fault && <Notice tone="bad" text={fault.message} />}
       <div className="row">
         <Button

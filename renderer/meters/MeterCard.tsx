@@ -1,6 +1,6 @@
 import type { MeterState } from '../../shared/contract/api.ts';
 import { formatNumber, noNumber } from '../../shared/model/format.ts';
-import { isNetworkPort } from '../../shared/model/network-port.ts';
+import { isNetworkPort } from '../../shared/model/ports/network-port.ts';
 import { roleLabels } from '../../shared/report/labels.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { Button } from '../ui/controls/Button.tsx';

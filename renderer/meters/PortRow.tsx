@@ -1,5 +1,5 @@
 import type { PortDetection, PortInfo } from '../../shared/contract/api.ts';
-import { isNetworkPort } from '../../shared/model/network-port.ts';
+import { isNetworkPort } from '../../shared/model/ports/network-port.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
 import type { ProfileMatch } from './matching-profiles.ts';

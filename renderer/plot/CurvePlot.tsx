@@ -4,9 +4,9 @@ import type { Trial } from '../../shared/model/capture.ts';
 import { formatPressure, formatSignal, pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { litAt } from '../../shared/model/stretches.ts';
 import { convertPressure } from '../../shared/model/units.ts';
-import { judgedTrials } from '../../shared/model/valid-trials.ts';
+import { judgedTrials } from '../../shared/model/trials/valid-trials.ts';
 import { seriesStyles } from '../../shared/report/charts/chart-style.ts';
-import type { Limits } from '../state/current-capture.ts';
+import type { Limits } from '../state/limits.ts';
 import { thinScatter } from './geometry/decimate.ts';
 import { axisFromZero } from './geometry/axis.ts';
 import { CurveLabels } from './CurveLabels.tsx';
@@ -56,7 +56,8 @@ export function CurvePlot({
   }, [analysis, limits.makerRange?.high, placedTrials, pressureUnit]);
   const y = useMemo(() => {
     let highest = (limits.minimumSignal ?? 0) * 1.2;
-    for (const value of curve.high) if (value > highest) highest = value;
+    // Not by the band, as in the report: at a cliff it is many times as high as any signal.
+    for (const value of curve.signal) if (value > highest) highest = value;
     for (const value of pairs.signal) if (value > highest) highest = value;
     return { ...axisFromZero(highest * 1.03), label: `Flame signal, ${signalUnitLabel(signalUnit)}` };
   }, [curve, pairs, limits.minimumSignal, signalUnit]);

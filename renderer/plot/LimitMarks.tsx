@@ -1,7 +1,7 @@
 import { useId } from 'react';
 import { pressureNumber, signalNumber } from '../../shared/model/format.ts';
 import type { PressureUnit, SignalUnit } from '../../shared/model/units.ts';
-import type { Limits } from '../state/current-capture.ts';
+import type { Limits } from '../state/limits.ts';
 import { PlotLabel, UprightLabel } from './PlotLabel.tsx';
 import { useScales } from './scales.ts';
 

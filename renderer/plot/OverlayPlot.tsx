@@ -33,7 +33,7 @@ export function OverlayPlot({ comparison }: { comparison: ComparisonDetail }) {
     return { ...axisFromZero(highest * 1.03, 0, 6), label: `Pilot pressure, ${pressureUnitLabel(pressureUnit)}` };
   }, [before, after, pressureUnit]);
   const y = useMemo(() => {
-    const highest = [...before!.high, ...after!.high].reduce(
+    const highest = [...before!.signal, ...after!.signal].reduce(
       (highest, value) => (value > highest ? value : highest),
       0,
     );

@@ -4,7 +4,7 @@ import type { Stretch } from '../../shared/model/stretches.ts';
 import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
 import { seriesStyles } from '../../shared/report/charts/chart-style.ts';
-import type { Limits } from '../state/current-capture.ts';
+import type { Limits } from '../state/limits.ts';
 import type { LiveColumn } from '../state/live/live-buffer.ts';
 import type { Recording } from '../state/live/recording.ts';
 import { thinScatter } from './geometry/decimate.ts';

@@ -1,6 +1,7 @@
 import { useEffect, useLayoutEffect, useRef, useState } from 'react';
 import { formatElapsed } from '../../shared/model/format.ts';
 import type { Stretch } from '../../shared/model/stretches.ts';
+import { trialLeadS } from '../../shared/model/trials/unjudged-trials.ts';
 import type { VisitItem } from '../../shared/report/charts/visit-items.ts';
 import { localSeconds, type Recording } from '../state/live/recording.ts';
 import { Shape, type ShapeName } from '../ui/Shape.tsx';
@@ -85,7 +86,7 @@ export function VisitBand({
 
 /** Whether both are one: a running trial gets its number and its first reading with gas, a little earlier, when it is over. */
 export const isSameItem = (one: VisitItem, other: VisitItem): boolean =>
-  one.kind === other.kind && Math.abs(one.fromS - other.fromS) <= (one.kind === 'trial' ? 3 : 0);
+  one.kind === other.kind && Math.abs(one.fromS - other.fromS) <= (one.kind === 'trial' ? trialLeadS : 0);
 
 /** "Sweep 1, 0:25.0 to 1:10.0, discarded". */
 const describeItem = ({ name, fromS, toS, verdict }: VisitItem): string =>

@@ -1,4 +1,4 @@
-import { isPracticePort } from '../../shared/model/practice-port.ts';
+import { isPracticePort } from '../../shared/model/ports/practice-port.ts';
 import { findScenario } from '../../shared/practice/scenarios.ts';
 import { practicePorts } from '../../shared/practice/bench-meters.ts';
 import { useHostAction } from '../state/host-calls.ts';

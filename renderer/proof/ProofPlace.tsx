@@ -4,6 +4,7 @@ import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';
 import { useBurnerState } from '../state/live/burner-state.ts';
 import { FinishDialog } from '../ui/visit/FinishDialog.tsx';
+import { InterruptedActions } from '../ui/visit/InterruptedActions.tsx';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
@@ -64,6 +65,13 @@ function VisitPanel({ capture }: { capture: CaptureView }) {
     startNewVisit(capture);
     go('burner');
   };
+  if (capture.status === 'interrupted')
+    return (
+      <Panel name="Visit">
+        <p>Interrupted.</p>
+        <InterruptedActions capture={capture} />
+      </Panel>
+    );
   const isComplete = capture.status === 'complete';
   return (
     <Panel name="Visit">

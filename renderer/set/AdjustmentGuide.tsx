@@ -1,13 +1,13 @@
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import { formatPressure, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
-import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';
+import type { PressureUnit } from '../../shared/model/units.ts';
 import { useCaptureNow } from '../state/live/capture-now.ts';
 import { useRecording } from '../state/live/recording.ts';
 import '../plot/plot.css';
 import { Announce } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
 import { StatusWord } from '../ui/StatusWord.tsx';
-import { adjustmentTo, isSteady, type Turn } from './adjustment.ts';
+import { adjustmentTo, guardedWindow, isSteady, type Turn } from './adjustment.ts';
 
 const turnWords: Record<Turn, { action: string; detail: string }> = {
   in: { action: 'Turn in', detail: 'clockwise' },
@@ -65,12 +65,11 @@ export function AdjustmentGuide({
   );
 }
 
-/** The window from end to end, the target as a line and the present pressure as a pointer. */
+/** The target as a line and the present pressure as a pointer, in the window where there is one. */
 function AdjustmentScale({ present, target, unit, analysis }: Parameters<typeof AdjustmentGuide>[0]) {
-  const window = analysis?.result.window;
-  const inUnit = (value: number) => convertPressure(value, analysis!.result.pressureUnit, unit);
-  const low = window?.low ? inUnit(window.low.guarded) : target * 0.5;
-  const high = window?.high ? inUnit(window.high.guarded) : target * 1.5;
+  const window = guardedWindow(analysis, unit);
+  const isOpen = window !== undefined && window[0] < window[1];
+  const [low, high] = isOpen ? window : [target * 0.5, target * 1.5];
   const padding = Math.max((high - low) * 0.15, Math.abs(target) * 0.05);
   const at = (value: number) =>
     Math.min(100, Math.max(0, (100 * (value - low + padding)) / (high - low + 2 * padding)));
@@ -78,12 +77,16 @@ function AdjustmentScale({ present, target, unit, analysis }: Parameters<typeof 
     <figure className="adjustment-scale">
       <figcaption className="visually-hidden">{`Present ${formatPressure(present, unit)}, target ${formatPressure(target, unit)}`}</figcaption>
       <svg viewBox="0 0 100 20" preserveAspectRatio="none">
-        <rect className="mark area-window" x={at(low)} width={at(high) - at(low)} y="0" height="20" />
-        <path
-          className="mark line-guarded-end"
-          vectorEffect="non-scaling-stroke"
-          d={`M${at(low)} 0V20M${at(high)} 0V20`}
-        />
+        {isOpen && (
+          <>
+            <rect className="mark area-window" x={at(low)} width={at(high) - at(low)} y="0" height="20" />
+            <path
+              className="mark line-guarded-end"
+              vectorEffect="non-scaling-stroke"
+              d={`M${at(low)} 0V20M${at(high)} 0V20`}
+            />
+          </>
+        )}
         <path className="mark line-set-point" vectorEffect="non-scaling-stroke" d={`M${at(target)} 0V20`} />
         <path fill="currentColor" d={`M${at(present)} 4l1.6 12h-3.2z`} />
       </svg>

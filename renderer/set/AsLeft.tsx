@@ -10,9 +10,9 @@ import { useBurnerState } from '../state/live/burner-state.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
-import { Notice } from '../ui/Notice.tsx';
+import { ConfirmRecord } from '../ui/visit/ConfirmRecord.tsx';
 import { Verdict } from '../ui/visit/Verdict.tsx';
-import { asLeftDoubts } from './adjustment.ts';
+import { asLeftDoubts, guardedWindow } from './adjustment.ts';
 import { AsLeftDialog } from './AsLeftDialog.tsx';
 
 /** Records the as-left pressure and shows the decision on it. */
@@ -45,23 +45,15 @@ export function AsLeft({
   const isRecording = capture?.status === 'recording';
   const burner = useBurnerState();
   const refusal = burner?.settingRefusal;
-  // The technician may answer for what the meters cannot tell, never for shut gas or an alarm: the host has the last word.
-  const mustConfirm = mark.fault !== undefined && canBeConfirmed(mark.fault.code);
   const [asks, setAsks] = useState(false);
-  const ends = found?.window;
   const doubts =
     present === undefined || !burner
       ? []
       : asLeftDoubts(
           present,
           {
-            ...(target !== undefined && { target }),
-            ...(ends?.low &&
-              ends.high && {
-                window: [ends.low, ends.high].map(({ guarded }) =>
-                  convertPressure(guarded, found!.pressureUnit, unit),
-                ) as [number, number],
-              }),
+            target,
+            window: guardedWindow(analysis, unit),
             regulator: burner.regulator,
             isFrozen: burner.pressureTrouble !== undefined,
           },
@@ -97,12 +89,7 @@ export function AsLeft({
           </p>
         </>
       )}
-      {mark.fault && <Notice tone="bad" text={mark.fault.message} />}
-      {mustConfirm && (
-        <Button disabled={mark.busy} onClick={() => void record(true)}>
-          I see gas on and a steady flame: record
-        </Button>
-      )}
+      <ConfirmRecord fault={mark.fault} busy={mark.busy} onConfirm={() => void record(true)} />
       <div className="row">
         <Button
           kind={asLeft ? 'plain' : 'main'}

@@ -19,11 +19,11 @@ export function AsLeftDialog({
 }) {
   const shown = formatPressure(present, unit);
   return (
-    <Dialog name={`Record ${shown} as as-left?`} onClose={onClose}>
+    <Dialog name={`Record as-left at ${shown}?`} onClose={onClose}>
       {doubts.length === 0 ? (
-        <p>Now it is on the target.</p>
+        <p>Nothing to question any more.</p>
       ) : (
-        <ul>
+        <ul className="bullets">
           {doubts.map((doubt) => (
             <li key={doubt}>{doubt}</li>
           ))}
@@ -31,7 +31,7 @@ export function AsLeftDialog({
       )}
       <div className="row">
         <Button size="large" onClick={onClose}>
-          Go on setting
+          Keep adjusting
         </Button>
         <Button kind={doubts.length === 0 ? 'main' : 'stop'} size="large" onClick={onRecord}>
           Record {shown}

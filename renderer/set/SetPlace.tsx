@@ -2,7 +2,8 @@ import { useState } from 'react';
 import { formatPressure, pressureUnitLabel, pressureNumber } from '../../shared/model/format.ts';
 import { convertPressure } from '../../shared/model/units.ts';
 import { readNumber } from '../state/setup-fields.ts';
-import { limitsOf, displayUnits, useCapture } from '../state/current-capture.ts';
+import { displayUnits, useCapture } from '../state/current-capture.ts';
+import { limitsNow } from '../state/limits.ts';
 import { useBurnerState } from '../state/live/burner-state.ts';
 import { BurnerLine } from '../ui/visit/BurnerLine.tsx';
 import { useMeters } from '../state/live/meters.ts';
@@ -27,7 +28,7 @@ export function SetPlace() {
   const [typed, setTyped] = useState<string>();
   const advice = settingAdvice(useBurnerState(), capture?.status);
   const units = displayUnits(capture, meters);
-  const limits = limitsOf(setup, units.pressure, units.signal);
+  const limits = limitsNow(capture, setup, units.pressure, units.signal);
   const setPoint = analysis?.result.setPoint;
   const proposed = setPoint && convertPressure(setPoint.value, analysis.result.pressureUnit, units.pressure);
   const target = typed === undefined ? proposed : readNumber(typed);

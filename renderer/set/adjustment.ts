@@ -1,5 +1,6 @@
+import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import type { RegulatorState } from '../../shared/model/burner-words.ts';
-import { formatPressure, formatPressureRange } from '../../shared/model/format.ts';
+import { formatPressure, formatGuardedRange } from '../../shared/model/format.ts';
 import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';
 import { firstAfter, type LiveColumn } from '../state/live/live-buffer.ts';
 
@@ -37,6 +38,15 @@ export function isSteady(pressure: LiveColumn, nowS: number, tolerance: number, 
   return values.every((value) => Math.abs(value - mean) <= tolerance);
 }
 
+/** The guarded ends of the window, low and high, in `unit`; undefined where no window was found. */
+export function guardedWindow(analysis: AnalysisDetail | undefined, unit: PressureUnit): [number, number] | undefined {
+  if (!analysis) return undefined;
+  const { window, pressureUnit } = analysis.result;
+  if (!window.low || !window.high) return undefined;
+  const inUnit = (value: number) => convertPressure(value, pressureUnit, unit);
+  return [inUnit(window.low.guarded), inUnit(window.high.guarded)];
+}
+
 /**
  * What is to be asked before the present pressure is recorded as as-left, each a sentence with its numbers: off the target, outside the
  * guarded window, still moving, or repeated by a frozen manometer. Empty: nothing speaks against it. Pressures in `unit`.
@@ -48,7 +58,12 @@ export function asLeftDoubts(
     window,
     regulator,
     isFrozen = false,
-  }: { target?: number; window?: [number, number]; regulator: RegulatorState; isFrozen?: boolean },
+  }: {
+    target?: number | undefined;
+    window?: [number, number] | undefined;
+    regulator: RegulatorState;
+    isFrozen?: boolean;
+  },
   unit: PressureUnit,
 ): string[] {
   const adjustment = target === undefined ? undefined : adjustmentTo(present, target, unit);
@@ -59,7 +74,7 @@ export function asLeftDoubts(
       `It is ${formatPressure(Math.abs(adjustment.difference), unit)} ${adjustment.difference < 0 ? 'below' : 'above'} the target, ${formatPressure(target!, unit)}.`,
     );
   if (window && (present < window[0] || present > window[1]))
-    doubts.push(`It is outside the guarded window, ${formatPressureRange(window, unit)}.`);
+    doubts.push(`It is outside the guarded window, ${formatGuardedRange(window, unit)}.`);
   if (regulator === 'turning-in' || regulator === 'turning-out' || regulator === 'settling')
     doubts.push('The pressure is still changing.');
   return doubts;

@@ -5,7 +5,8 @@ export type SettingAdvice = { mayTurn: true } | { mayTurn: false; why?: string }
 
 /**
  * Whether the pressure may be set now. The host decides, by what its tracker says; before it has said anything nobody knows that gas flows
- * and a flame burns. A visit that is complete has nothing left to set.
+ * and a flame burns. A visit that is complete has nothing left to set, and one that was interrupted may be of another burner than the one
+ * that the meters are on.
  */
 export function settingAdvice(
   burner: BurnerView | undefined,
@@ -14,5 +15,7 @@ export function settingAdvice(
   if (status === 'complete') return { mayTurn: false };
   if (!burner) return { mayTurn: false, why: 'It is not known yet what the burner does. Wait.' };
   if (burner.settingRefusal) return { mayTurn: false, why: burner.settingRefusal.message };
+  if (status === 'interrupted')
+    return { mayTurn: false, why: 'This capture is not being recorded. Continue or complete it before you turn.' };
   return { mayTurn: true };
 }

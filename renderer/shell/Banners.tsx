@@ -1,12 +1,13 @@
 import { useState } from 'react';
 import { formatDuration, formatWallTime } from '../../shared/model/format.ts';
-import { useHostAction, useHostQuery } from '../state/host-calls.ts';
+import { useHostQuery } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { useFeed } from '../state/feeds.ts';
 import { useConnection, useIsKeyRefused } from '../state/connection.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Notice } from '../ui/Notice.tsx';
+import { InterruptedActions } from '../ui/visit/InterruptedActions.tsx';
 
 /** Problems that concern every step: lost connection, a store fault, an interrupted capture. */
 export function Banners() {
@@ -62,32 +63,17 @@ function RecordingElsewhere() {
 function InterruptedCapture() {
   const { data: captures } = useHostQuery('captures.list', {});
   const [postponed, setPostponed] = useState<readonly string[]>([]);
-  const finish = useHostAction('captures.finish', ['captures.list']);
-  const { continueRecording, fault: continueFault } = useOpenCapture();
   const found = captures?.find((capture) => capture.status === 'interrupted' && !postponed.includes(capture.id));
   if (!found) return null;
   const what = `${found.burner?.name ?? 'An unnamed burner'}, ${formatWallTime(found.startedAt)}`;
-  const fault = continueFault ?? finish.fault;
   return (
     <Notice
       tone="warning"
       text={`A capture was interrupted: ${what}, ${formatDuration(found.durationS)}. Everything recorded up to then is safe.`}
     >
-      {fault && <p>{fault.message}</p>}
-      <div className="row">
-        {found.recordedHere && (
-          <Button kind="main" onClick={() => void continueRecording(found.id)}>
-            Continue recording
-          </Button>
-        )}
-        <Button
-          kind={found.recordedHere ? 'plain' : 'main'}
-          onClick={() => void finish.run({ capture: found.id, interrupted: true })}
-        >
-          Complete as it is
-        </Button>
+      <InterruptedActions capture={found}>
         <Button onClick={() => setPostponed([...postponed, found.id])}>Later</Button>
-      </div>
+      </InterruptedActions>
     </Notice>
   );
 }

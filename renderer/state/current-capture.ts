@@ -1,17 +1,8 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
-import { setupDefaults } from '../../shared/model/setup.ts';
-import {
-  convertPressure,
-  convertSignal,
-  pressureUnits,
-  signalUnits,
-  type PressureUnit,
-  type SignalUnit,
-} from '../../shared/model/units.ts';
+import { pressureUnits, signalUnits, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
 import { useWorkbench } from './workbench.ts';
 import { useFeed } from './feeds.ts';
 import type { latestReading } from './live/latest-readings.ts';
-import { trialSecondsOf } from '../../shared/model/valid-trials.ts';
 
 /** The current capture, followed live; undefined when there is none or before its first state arrives. */
 export function useCapture(): CaptureView | undefined {
@@ -38,19 +29,3 @@ export function displayUnits(
       'V',
   };
 }
-
-/** The limits of a setup in the units displayed. Absent: not given, or given in a kind of unit that cannot be converted. */
-export function limitsOf(setup: CaptureView['setup'] | undefined, pressureUnit: PressureUnit, signalUnit: SignalUnit) {
-  const range = setup?.makerPressureRange;
-  const minimum = setup?.minimumSignal;
-  return {
-    makerRange: range && {
-      low: convertPressure(range.low, range.unit, pressureUnit),
-      high: convertPressure(range.high, range.unit, pressureUnit),
-    },
-    minimumSignal: minimum && convertSignal(minimum.value, minimum.unit, signalUnit),
-    trialSeconds: trialSecondsOf(setup ?? {}),
-    purgeSeconds: setup?.purgeSeconds ?? setupDefaults.purgeSeconds,
-  };
-}
-export type Limits = ReturnType<typeof limitsOf>;

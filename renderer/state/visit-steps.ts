@@ -1,7 +1,7 @@
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
 import { isTurned } from '../../shared/burner-state/permissions.ts';
 import { isSweeping, sweepsOf } from '../../shared/model/sweeps.ts';
-import { validTrials } from '../../shared/model/valid-trials.ts';
+import { validTrials } from '../../shared/model/trials/valid-trials.ts';
 import type { Place } from './workbench.ts';
 
 /** The steps of a visit in order, with their names. */
@@ -48,8 +48,7 @@ export function doneSteps({ burnerNamed, pressureLive, signalLive, capture, isAn
 }
 
 /** Whether the regulator was turned, so that as-found cannot be taken any more. */
-export const isTurnedIn = (capture: CaptureView): boolean =>
-  capture.regulatorTurned === true || isTurned(capture.marks);
+const isTurnedIn = (capture: CaptureView): boolean => capture.regulatorTurned === true || isTurned(capture.marks);
 
 /** Whether gas flows and a flame burns, steadily or, near an end of the window, not. */
 const burns = (burner: BurnerView | undefined): boolean =>
@@ -89,18 +88,18 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (trouble) return { place: 'meters', label: `${trouble}. Do not turn` };
   if (isSweeping(capture.marks)) return { place: 'sweep', label: sweepLabel(burner) };
   // Once the regulator has been turned it is too late, and nothing asks for it any more.
-  const asFound = has(capture, 'as-found') ? 'taken' : isTurnedIn(capture) ? 'missed' : 'wanted';
-  if (asFound === 'wanted')
+  const isTaken = has(capture, 'as-found');
+  const isMissed = !isTaken && isTurnedIn(capture);
+  const isShut = burner?.gas === 'shut';
+  if (!isTaken && !isMissed)
     return {
       place: 'sweep',
-      label:
-        burner?.gas === 'shut' ? 'Light the pilot, then record as-found' : 'Record as-found before turning anything',
+      label: isShut ? 'Light the pilot, then record as-found' : 'Record as-found before turning anything',
     };
-  if (!hasSweep(capture))
-    return {
-      place: 'sweep',
-      label: asFound === 'missed' ? 'As-found was not taken. Begin the sweep' : 'Begin the sweep',
-    };
+  if (!hasSweep(capture)) {
+    const begin = isShut ? 'Light the pilot, then begin the sweep' : 'Begin the sweep';
+    return { place: 'sweep', label: isMissed ? `As-found was not taken. ${begin}` : begin };
+  }
   if (validTrials(capture.trials).length === 0)
     return { place: 'light-off', label: 'Make light-off trials near both ends' };
   if (!isAnalyzed) return { place: 'window', label: 'Check the window' };

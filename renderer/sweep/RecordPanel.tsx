@@ -6,13 +6,14 @@ import { isSweeping } from '../../shared/model/sweeps.ts';
 import { markWords } from '../../shared/report/mark-words.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { workbenchState, useWorkbench } from '../state/workbench.ts';
-import { useOpenCapture } from '../state/open-capture.ts';
 import { useStartRecording } from '../state/start-recording.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Announce, Notice } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
+import { ConfirmRecord } from '../ui/visit/ConfirmRecord.tsx';
 import { FinishDialog } from '../ui/visit/FinishDialog.tsx';
+import { InterruptedActions } from '../ui/visit/InterruptedActions.tsx';
 
 /** Start, sweep, marks and finish of a recording. */
 export function RecordPanel({ capture, hasMeters }: { capture: CaptureView | undefined; hasMeters: boolean }) {
@@ -30,8 +31,6 @@ export function RecordPanel({ capture, hasMeters }: { capture: CaptureView | und
 /** While nothing is being recorded: what can be started depends on the current capture. */
 function Start({ capture, hasMeters }: { capture: CaptureView | undefined; hasMeters: boolean }) {
   const start = useStartRecording();
-  const { continueRecording, fault: continueFault } = useOpenCapture();
-  const fault = start.fault ?? continueFault;
   if (capture?.status === 'complete')
     return (
       <>
@@ -41,19 +40,15 @@ function Start({ capture, hasMeters }: { capture: CaptureView | undefined; hasMe
         </Button>
       </>
     );
+  if (capture) return <InterruptedActions capture={capture} />;
   return (
     <>
-      <Button
-        kind="main"
-        size="large"
-        disabled={start.busy || !hasMeters}
-        onClick={() => void (capture ? continueRecording(capture.id) : start.run())}
-      >
+      <Button kind="main" size="large" disabled={start.busy || !hasMeters} onClick={() => void start.run()}>
         <Shape name="solid-circle" />
-        {capture ? 'Continue recording' : 'Start recording'}
+        Start recording
       </Button>
       {!hasMeters && <p className="soft">Connect a meter first.</p>}
-      {fault && <Notice tone="bad" text={fault.message} />}
+      {start.fault && <Notice tone="bad" text={start.fault.message} />}
     </>
   );
 }
@@ -110,11 +105,6 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
           <p className="soft" aria-live="polite">
             {last && lastMark(last)}
           </p>
-          {mark.fault?.code === 'as-found-late' && (
-            <Button disabled={mark.busy} onClick={() => void addMark('as-found', '', true)}>
-              Not turned: record as-found
-            </Button>
-          )}
           <Button kind="stop" onClick={() => setFinishing(true)}>
             <Shape name="solid-square" />
             Finish
@@ -122,7 +112,7 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
         </div>
       </div>
       <Announce text={sweeping ? 'The sweep is being recorded' : ''} />
-      {mark.fault && <Notice tone="bad" text={mark.fault.message} />}
+      <ConfirmRecord fault={mark.fault} busy={mark.busy} onConfirm={() => void addMark('as-found', '', true)} />
       {isFinishing && <FinishDialog capture={capture} onClose={() => setFinishing(false)} />}
     </>
   );

@@ -7,7 +7,8 @@ import { StripPlot } from '../plot/StripPlot.tsx';
 import { SweepPlot } from '../plot/SweepPlot.tsx';
 import { BandKey } from '../plot/Stretches.tsx';
 import { isSameItem, VisitBand } from '../plot/VisitBand.tsx';
-import { limitsOf, displayUnits, useCapture } from '../state/current-capture.ts';
+import { displayUnits, useCapture } from '../state/current-capture.ts';
+import { limitsNow, limitsOf } from '../state/limits.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { useRecording } from '../state/live/recording.ts';
 import { useStretches } from '../state/live/stretches.ts';
@@ -36,6 +37,7 @@ export function SweepPlace() {
   const [span, setSpan] = useState<number | undefined>(60);
   const units = displayUnits(capture, meters);
   const limits = limitsOf(setup, units.pressure, units.signal);
+  const judgedBy = limitsNow(capture, setup, units.pressure, units.signal);
   const isLive = capture?.status === 'recording';
   const spanS = span ?? wholeSpan(capture?.durationS ?? 0, isLive);
   const stretches = useStretches(capture);
@@ -54,8 +56,8 @@ export function SweepPlace() {
       </div>
       <div className="sweep-left">
         <BurnerLine />
-        <PressurePanel latest={meters.pressure} unit={units.pressure} limits={limits} />
-        <SignalPanel latest={meters.signal} unit={units.signal} limits={limits} />
+        <PressurePanel latest={meters.pressure} unit={units.pressure} limits={judgedBy} />
+        <SignalPanel latest={meters.signal} unit={units.signal} limits={judgedBy} />
         <RecordPanel capture={capture} hasMeters={(meters.meters?.length ?? 0) > 0} />
       </div>
       <section className="sweep-plots" aria-label="Recorded data">

@@ -2,7 +2,7 @@ import type { AnalysisDetail, AnalysisResult } from '../../shared/model/analysis
 import { guardedNumber, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
 import type { SetPointRule } from '../../shared/model/setup.ts';
 import { endIntervalLine } from '../../shared/report/end-interval.ts';
-import { causeLabels } from '../../shared/report/labels.ts';
+import { causeLabels, reasonForProvisional } from '../../shared/report/labels.ts';
 
 /** The rule in brief; the report has it in full. */
 const ruleLabels: Record<SetPointRule, string> = {
@@ -72,7 +72,7 @@ export function SetPointTile({ result }: { result: AnalysisResult }) {
         {guardedNumber(setPoint.marginHigh, unit, 'down')} above
       </span>
       <span>{ruleLabels[setPoint.rule]}</span>
-      {setPoint.provisional && <strong>One end was not reached.</strong>}
+      {setPoint.provisional && <strong>{reasonForProvisional(result)}</strong>}
       {!setPoint.withinMakerRange && <strong>Outside the maker’s range.</strong>}
     </div>
   );

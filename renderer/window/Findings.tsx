@@ -55,7 +55,7 @@ export function Findings({ analysis, setup }: { analysis: AnalysisDetail; setup:
       ))}
       {result.findings.length > 0 && (
         <Panel name="Also found">
-          <ul>
+          <ul className="bullets">
             {result.findings.map((finding) => (
               <li key={finding.code + finding.message}>{finding.message}</li>
             ))}

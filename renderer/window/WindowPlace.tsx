@@ -6,7 +6,8 @@ import { litAt } from '../../shared/model/stretches.ts';
 import { CurvePlot } from '../plot/CurvePlot.tsx';
 import { PlotKey } from '../plot/PlotKey.tsx';
 import { useWorkbench } from '../state/workbench.ts';
-import { limitsOf, useCapture } from '../state/current-capture.ts';
+import { useCapture } from '../state/current-capture.ts';
+import { limitsOf } from '../state/limits.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
@@ -16,7 +17,7 @@ import { Explain } from './Explain.tsx';
 import { Findings } from './Findings.tsx';
 import { Working } from '../ui/Working.tsx';
 import './window.css';
-import { judgedTrials } from '../../shared/model/valid-trials.ts';
+import { judgedTrials } from '../../shared/model/trials/valid-trials.ts';
 
 /** Step 5: the window, why its ends are where they are, and how certain that is. */
 export function WindowPlace() {

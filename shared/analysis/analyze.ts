@@ -9,8 +9,8 @@ import { explain } from './explain.ts';
 import { proveLightOff } from './light-off-proof.ts';
 import { isDoubtful, isFlameUnseen, provisionalReasons } from './provisional.ts';
 import { type Study, study } from './study.ts';
-import { warningsFor } from './warnings-for.ts';
-import { sortWarnings } from './warnings.ts';
+import { warningsFor } from './warnings/warnings-for.ts';
+import { sortWarnings } from './warnings/warnings.ts';
 import { findSetPoint } from './window/set-point.ts';
 
 /**

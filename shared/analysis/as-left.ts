@@ -12,7 +12,7 @@ export function decideAsLeft(
   asLeft: number,
   { low, high }: { low: WindowEnd; high: WindowEnd },
   progress: PlanProgress | undefined,
-  isDoubtful = false,
+  isDoubtful: boolean,
 ): Pick<NonNullable<AnalysisResult['asLeft']>, 'decision' | 'limitedBy'> {
   const byWindow = decide(asLeft, low, high);
   const limitedBy = new Set<Cause>(limitingCauses(asLeft, low, high));

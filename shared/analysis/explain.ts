@@ -4,15 +4,15 @@ import { robustDeviation } from '../numerics/robust.ts';
 import { describeShape } from './curve/shape.ts';
 import type { Study } from './study.ts';
 
-/** Why the search for the curve ended, for people. */
+/** Why the fit of the curve ended, for people. */
 const stopSentences: Record<Fit['stop'], string> = {
   gradient: 'no change of the curve brings it nearer to the readings',
-  step: 'the search came to rest',
+  step: 'the fit converged',
   decrease: 'the last steps brought the curve no nearer to the readings',
-  flat: 'the search came to rest where a part of the curve no longer matters; there may be a better curve',
-  iterations: 'the search used all its steps; there may be a slightly better curve',
+  flat: 'the fit converged where a part of the curve no longer matters; there may be a better curve',
+  iterations: 'the fit used all its steps; there may be a slightly better curve',
   singular: 'the readings do not determine all parts of the curve; there may be a better curve',
-  'not-finite': 'the search ran into numbers too large to go on; there may be a better curve',
+  'not-finite': 'the fit ran into numbers too large to go on; there may be a better curve',
 };
 
 /** How the result was found, for people: shape, fit, and what each step left out or noticed. Same units as the study. */

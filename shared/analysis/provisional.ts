@@ -1,6 +1,6 @@
 import type { Study } from './study.ts';
-import { plateauAt } from './window/two-plateaus.ts';
-import { burns } from './sweep/gas-off.ts';
+import { plateauAt } from './window/diagnostics/two-plateaus.ts';
+import { burns } from './sweep/flame/gas-off.ts';
 
 /** A plateau less certain than it is high shows nothing of a flame. */
 export const isPlateauUnknown = ({ interval: { plateau } }: Pick<Study, 'interval'>): boolean =>

@@ -10,7 +10,7 @@ export interface BurnerSituation {
 }
 
 /**
- * Why the pressure must not be set, nor taken as as-left, now; undefined when it may: gas flows and a flame burns steadily.
+ * Why the pressure must not be set, nor taken as as-found or as-left, now; undefined when it may: gas flows and a flame burns steadily.
  * Gives `flame-lost`, `gas-unlit`, `gas-not-shut`, `meter-no-reading`, `gas-shut`, `no-flame`, `flame-unsteady`, `burner-unknown`.
  */
 export function settingRefusal({ now, alarm }: BurnerSituation): Fault | undefined {

@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { BurnerFacts, MeterFacts } from '../model/capture.ts';
 import { fault } from '../model/faults.ts';
-import { readJson } from '../model/json-text.ts';
+import { readJson } from '../model/validation/json-text.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
-import { issueMessage } from '../model/issue-message.ts';
+import { issueMessage } from '../model/validation/issue-message.ts';
 
 /**
  * Whether a path stays inside its package. Frictionless Data Package 1.0 ("Data Resource", path; from memory) forbids absolute

@@ -1,9 +1,9 @@
 import { fault } from '../model/faults.ts';
-import { readJson } from '../model/json-text.ts';
+import { readJson } from '../model/validation/json-text.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
-import { issueMessage } from '../model/issue-message.ts';
+import { issueMessage } from '../model/validation/issue-message.ts';
 import { Setup } from '../model/setup.ts';
-import { unknownKeyNotices } from '../model/unknown-keys.ts';
+import { unknownKeyNotices } from '../model/validation/unknown-keys.ts';
 
 /** The text of a file; its name is used in messages only. */
 export interface NamedText {

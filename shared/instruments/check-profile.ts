@@ -1,7 +1,7 @@
 import { fault } from '../model/faults.ts';
 import type { Outcome } from '../model/outcome.ts';
 import { fail, ok } from '../model/outcome.ts';
-import { issueMessage } from '../model/issue-message.ts';
+import { issueMessage } from '../model/validation/issue-message.ts';
 import { Profile } from '../model/profile.ts';
 import { compilePattern } from './pattern/compile-pattern.ts';
 

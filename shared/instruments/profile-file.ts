@@ -1,9 +1,9 @@
 import { fault } from '../model/faults.ts';
 import type { Outcome } from '../model/outcome.ts';
 import { fail, ok } from '../model/outcome.ts';
-import { readJson } from '../model/json-text.ts';
+import { readJson } from '../model/validation/json-text.ts';
 import type { Profile } from '../model/profile.ts';
-import { unknownKeyNotices } from '../model/unknown-keys.ts';
+import { unknownKeyNotices } from '../model/validation/unknown-keys.ts';
 import { checkProfile } from './check-profile.ts';
 
 /**

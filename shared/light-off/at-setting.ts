@@ -1,6 +1,6 @@
 import type { Trial } from '../model/capture.ts';
 import { convertPressure, type PressureUnit } from '../model/units.ts';
-import { isLit } from '../model/valid-trials.ts';
+import { isLit } from '../model/trials/valid-trials.ts';
 import { lowerBound } from '../numerics/binomial.ts';
 
 /** A light-off trial as it is counted: without `sparkDelayS` nobody knows when the spark came. */

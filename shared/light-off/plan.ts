@@ -1,6 +1,6 @@
 import type { PressureUnit } from '../model/units.ts';
 import { successRun } from '../numerics/binomial.ts';
-import { isLit } from '../model/valid-trials.ts';
+import { isLit } from '../model/trials/valid-trials.ts';
 import { type CountedTrial, sparkTiming, trialsAt } from './at-setting.ts';
 
 /** So many successes in a row at the setting, plain and delayed. */

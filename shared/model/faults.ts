@@ -162,8 +162,8 @@ const sentences = {
   'gas-unlit': () => 'Gas on, no flame. Shut the gas now, then purge in full.',
   'gas-not-shut': () =>
     'Gas does not shut off. The pilot valve is shut, but the pressure does not fall: it leaks or sticks open. Shut the gas by hand, then purge in full.',
-  'gas-shut': () => 'The pilot gas is shut. There is nothing to set until it flows and burns.',
-  'no-flame': () => 'No flame is proved. There is nothing to set until it burns steadily.',
+  'gas-shut': () => 'The pilot gas is shut. There is nothing to set or record until it flows and burns.',
+  'no-flame': () => 'No flame is proved. There is nothing to set or record until it burns steadily.',
   'flame-unsteady': () =>
     'The flame is not steady here. Wait until it burns steadily, or move away from this pressure.',
   'burner-unknown': () =>

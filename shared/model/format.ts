@@ -81,6 +81,9 @@ const rangeWithUnit = (from: string, to: string, unit: string): string => `${for
 /** "1.09 to 1.17 inH2O". */
 export const formatPressureRange = ([low, high]: readonly [number, number], unit: PressureUnit): string =>
   rangeWithUnit(pressureNumber(low, unit), pressureNumber(high, unit), pressureUnitLabel(unit));
+/** What lies between two guarded ends, never wider than it is: "1.10 to 1.16 inH2O". */
+export const formatGuardedRange = ([low, high]: readonly [number, number], unit: PressureUnit): string =>
+  rangeWithUnit(guardedNumber(low, unit, 'up'), guardedNumber(high, unit, 'down'), pressureUnitLabel(unit));
 /** "4.59 to 4.63 V". */
 export const formatSignalRange = ([low, high]: readonly [number, number], unit: SignalUnit): string =>
   rangeWithUnit(signalNumber(low, unit), signalNumber(high, unit), signalUnitLabel(unit));

@@ -1,4 +1,4 @@
-import { isPracticePort } from './practice-port.ts';
+import { isPracticePort } from './ports/practice-port.ts';
 
 /** What stands on everything that comes from an invented burner, so that nobody takes it for the proof of a real one. */
 export const practiceMark = 'PRACTICE, an invented burner';

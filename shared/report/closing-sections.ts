@@ -66,7 +66,7 @@ export const identitySection = (
         { label: 'Pilot pressure readings', value: String(result.readings.pressure) },
         { label: 'Flame signal readings', value: String(result.readings.signal) },
         { label: 'Flagged (no number)', value: String(result.readings.flagged) },
-        { label: 'Left out of the curve, flagged among them', value: String(leftOutCount(explanation.leftOut)) },
+        { label: 'Left out of the curve, flagged ones included', value: String(leftOutCount(explanation.leftOut)) },
         {
           label: 'Analysis',
           value: `${result.schema}, confidence ${formatConfidence(result.confidence)}, seed ${capture.setup.seed ?? setupDefaults.seed}`,

@@ -13,7 +13,7 @@ import {
   pressureNumber,
   pressureUnitLabel,
 } from '../model/format.ts';
-import { judgedTrials } from '../model/valid-trials.ts';
+import { judgedTrials } from '../model/trials/valid-trials.ts';
 import { sweepChart } from './charts/sweep-chart.ts';
 import type { Block, Section } from './document.ts';
 import { requiredSignalRows } from './required-signal.ts';

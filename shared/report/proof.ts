@@ -2,7 +2,7 @@ import type { AnalysisDetail, AnalysisResult, ComparisonDetail, Decision } from 
 import type { Capture } from '../model/capture.ts';
 import {
   formatConfidence,
-  formatGuarded,
+  formatGuardedRange,
   formatLowerBound,
   formatPressure,
   formatWallTime,
@@ -91,7 +91,7 @@ function keyResults({ pressureUnit: unit, window, setPoint, asLeft, lightOff }: 
     low && high
       ? {
           label: 'Window, guarded ends',
-          value: `${guardedNumber(low.guarded, unit, 'up')} to ${formatGuarded(high.guarded, unit, 'down')}`,
+          value: formatGuardedRange([low.guarded, high.guarded], unit),
           note:
             window.status in open
               ? open[window.status as keyof typeof open]

@@ -13,8 +13,8 @@ import {
   pressureUnitLabel,
 } from '../model/format.ts';
 import { convertPressure, type PressureUnit } from '../model/units.ts';
-import { unjudgedTrials } from '../model/unjudged-trials.ts';
-import { isLit, replacedBy, trialSecondsOf, validTrials } from '../model/valid-trials.ts';
+import { unjudgedTrials } from '../model/trials/unjudged-trials.ts';
+import { isLit, replacedBy, trialSecondsOf, validTrials } from '../model/trials/valid-trials.ts';
 import type { Block, Column, Section } from './document.ts';
 
 /** The light-off trials one by one, the corrected and discarded among them, and what those that count prove together. */

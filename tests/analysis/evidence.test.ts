@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { warningCodes, warning } from '../../shared/analysis/warnings.ts';
+import { warningCodes, warning } from '../../shared/analysis/warnings/warnings.ts';
 import { provisionalReasons } from '../../shared/analysis/provisional.ts';
 import { study } from '../../shared/analysis/study.ts';
 import type { Capture } from '../../shared/model/capture.ts';

@@ -5,7 +5,7 @@ import { detailOf } from '../../shared/analysis/analyze.ts';
 import { study, type Study } from '../../shared/analysis/study.ts';
 import type { Trial } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
-import { validTrials } from '../../shared/model/valid-trials.ts';
+import { validTrials } from '../../shared/model/trials/valid-trials.ts';
 import { drawSweep } from '../benchmark/sweep/kinds.ts';
 
 const { capture } = drawSweep('two shoulders', 3);
@@ -113,11 +113,14 @@ describe('what limits a decision', () => {
   const met = { met: true, failed: false, plain: { wanted: 3, got: 3 }, delayed: { wanted: 1, got: 1 } };
 
   it('is the cause of the end that the setting is too near, beside light-off', () => {
-    expect(decideAsLeft(1.05, { low, high }, met)).toEqual({ decision: 'conditional-pass', limitedBy: ['signal'] });
-    expect(decideAsLeft(5, { low, high }, { ...met, met: false })).toEqual({
+    expect(decideAsLeft(1.05, { low, high }, met, false)).toEqual({
+      decision: 'conditional-pass',
+      limitedBy: ['signal'],
+    });
+    expect(decideAsLeft(5, { low, high }, { ...met, met: false }, false)).toEqual({
       decision: 'fail',
       limitedBy: ['maker-range', 'light-off'],
     });
-    expect(decideAsLeft(2, { low, high }, met)).toEqual({ decision: 'pass' });
+    expect(decideAsLeft(2, { low, high }, met, false)).toEqual({ decision: 'pass' });
   });
 });

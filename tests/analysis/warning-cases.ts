@@ -1,4 +1,4 @@
-import { type WarningCode } from '../../shared/analysis/warnings.ts';
+import { type WarningCode } from '../../shared/analysis/warnings/warnings.ts';
 import type { Capture, Trial } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { createRandom } from '../../shared/numerics/random.ts';

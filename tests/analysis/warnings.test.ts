@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { compare } from '../../shared/analysis/compare/compare.ts';
 import { comparisonWarningCodes } from '../../shared/analysis/compare/warnings.ts';
-import { warningCodes } from '../../shared/analysis/warnings.ts';
+import { warningCodes } from '../../shared/analysis/warnings/warnings.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { answer, codesOf } from './answer.ts';

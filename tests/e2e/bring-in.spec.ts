@@ -1,6 +1,6 @@
 import { writeDataPackage, writeZip } from '../../shared/files/data-package.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
-import { expect, goTo, test } from './workbench.ts';
+import { button, expect, goTo, test } from './workbench.ts';
 
 test('what of a file was not taken, and in what it differs from the store, stands beside the result', async ({
   page,
@@ -27,4 +27,22 @@ test('what of a file was not taken, and in what it differs from the store, stand
   await expect(notice('visit.zip: marks.csv is named in datapackage.json, but is not in the package.')).toBeVisible();
   await expect(notice(`visit.zip: capture ${capture.id} is already in the store`)).toContainText('marks, trials');
   await expect(notice('One capture was already in the store.')).toBeVisible();
+});
+
+test('an imported capture that was interrupted is not recorded on: it says why, and is completed as it is', async ({
+  page,
+}) => {
+  const { capture } = simulateVisit('clean', 1);
+  const buffer = Buffer.from(writeZip(writeDataPackage({ ...capture, interrupted: true })));
+  await goTo(page, 'Earlier');
+  await page.getByLabel('Files to import').setInputFiles({ name: 'visit.zip', mimeType: 'application/zip', buffer });
+  const banner = page.locator('.notice', { hasText: 'A capture was interrupted' });
+  await expect(banner).toContainText('This capture came from a file');
+  await expect(button(page, /Continue/)).toHaveCount(0);
+  await button(page, /^Open /).click();
+  await expect(page.getByRole('region', { name: 'Recording' })).toContainText('This capture came from a file');
+  await expect(button(page, /Continue/)).toHaveCount(0);
+  await banner.getByRole('button', { name: 'Complete as it is' }).click();
+  await expect(banner).toHaveCount(0);
+  await expect(page.getByText('This visit is complete.')).toBeVisible();
 });

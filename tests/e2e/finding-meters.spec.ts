@@ -51,7 +51,12 @@ test('a meter that sends in another frame than its profile is reported, listened
   try {
     await goTo(page, 'Meters');
     await typePath(page, path);
-    await page.getByRole('combobox', { name: 'Profile' }).selectOption('Multimeter, volts, one number a line');
+    const profiles = page.getByRole('combobox', { name: 'Profile' });
+    await profiles.selectOption('Multimeter, SCPI, volts, asked with READ?');
+    await expect(page.getByText(`Will be written to ${path} every 500 ms:`)).toBeVisible();
+    await expect(page.getByText('READ? LF (bytes 52 45 41 44 3F 0A)')).toBeVisible();
+    await profiles.selectOption('Multimeter, volts, one number a line');
+    await expect(page.getByText('Nothing will be written to the port.')).toBeVisible();
     await button(page, 'Connect').click();
     const card = page.getByRole('region', { name: 'Multimeter, volts, one number a line', exact: true });
     await expect(card).toContainText(

@@ -65,6 +65,9 @@ test('a whole walk with two serial meters, hands off the laptop where the meters
       await expect(page.getByText('Ready for the next trial').first()).toBeVisible({ timeout: 15_000 });
       await goTo(page, 'Sweep');
       await page.waitForTimeout(3000);
+      await button(page, 'Record as-found').click();
+      await expect(page.getByText('The pilot gas is shut. There is nothing to set or record')).toBeVisible();
+      await expect(page.getByRole('button', { name: /steady flame: record/u })).toHaveCount(0);
       burner.setFlame(false);
       burner.setValve(true);
       const running = band(page).getByRole('button', { name: /^Running trial, .* to now, running$/u });
@@ -129,7 +132,7 @@ test('a whole walk with two serial meters, hands off the laptop where the meters
       const dialog = page.getByRole('dialog');
       await expect(dialog).toContainText(/It is 0\.18 inH2O above the target, 2\.28 inH2O/u);
       await look(page, 'as-left');
-      await dialog.getByRole('button', { name: 'Go on setting' }).click();
+      await dialog.getByRole('button', { name: 'Keep adjusting' }).click();
       await expect(page.getByText('Not recorded yet.')).toBeVisible();
     });
 

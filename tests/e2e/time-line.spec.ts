@@ -45,7 +45,7 @@ test('the time line of a visit: sweeps are picked and discarded, and no line cro
     await button(page, 'Turn out slowly').click();
     await button(page, 'Record as-found').click();
     await expect(page.getByText('may have been turned')).toBeVisible();
-    await expect(button(page, 'Not turned: record as-found')).toBeVisible();
+    await expect(button(page, 'Not turned, and a steady flame: record as-found')).toBeVisible();
   });
 
   await test.step('a running sweep is discarded by keyboard, with a reason, and begun again', async () => {

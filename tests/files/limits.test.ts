@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { readDataPackage, readZip, writeZip } from '../../shared/files/data-package.ts';
 import { readTrialsCsv } from '../../shared/files/trials-csv.ts';
 import { readWideCsv } from '../../shared/files/wide-csv.ts';
-import { readJson } from '../../shared/model/json-text.ts';
+import { readJson } from '../../shared/model/validation/json-text.ts';
 import { claimSize } from './claim-size.ts';
 
 const encode = (text: string) => new TextEncoder().encode(text);

@@ -49,6 +49,12 @@ describe('what is asked before a pressure is taken as as-left', () => {
     expect(asLeftDoubts(2.46, atRest, 'inH2O')).toEqual(['It is 0.18 inH2O above the target, 2.28 inH2O.']);
     expect(asLeftDoubts(2.1, atRest, 'inH2O')).toEqual(['It is 0.18 inH2O below the target, 2.28 inH2O.']);
   });
+  it('never shows the guarded window wider than it is', () => {
+    const window: [number, number] = [1.184, 3.366];
+    expect(asLeftDoubts(1.183, { window, regulator: 'at-rest' }, 'inH2O')).toEqual([
+      'It is outside the guarded window, 1.19 to 3.36 inH2O.',
+    ]);
+  });
   it('names the window that it is outside of, and a pressure that still moves', () => {
     expect(asLeftDoubts(3.5, { ...atRest, regulator: 'settling' }, 'inH2O')).toEqual([
       'It is 1.22 inH2O above the target, 2.28 inH2O.',

@@ -32,6 +32,13 @@ describe('the guide to the set point', () => {
       expect(settingAdvice(refused, status)).toEqual({ mayTurn: false, why: 'The pilot gas is shut.' });
   });
 
+  it('does not lead to the set point of a capture that is not being recorded: the meters may be on another burner', () => {
+    expect(settingAdvice(held, 'interrupted')).toMatchObject({
+      mayTurn: false,
+      why: expect.stringMatching(/not being recorded/u),
+    });
+  });
+
   it('is silent in a visit that is complete', () => {
     expect(settingAdvice(held, 'complete')).toEqual({ mayTurn: false });
   });

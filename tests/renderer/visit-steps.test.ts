@@ -96,6 +96,16 @@ describe('the next thing to do', () => {
   });
 });
 
+describe('with gas shut', () => {
+  const shut = { ...ready, burner: { ...held, gas: 'shut' as const, flame: 'dark' as const } };
+  it.each([
+    [capture(['as-found']), 'Light the pilot, then begin the sweep'],
+    [capture([], { regulatorTurned: true }), 'As-found was not taken. Light the pilot, then begin the sweep'],
+  ])('no sweep is asked for before the pilot is lit', (visit, label) =>
+    expect(nextStep({ ...shut, capture: visit })?.label).toBe(label),
+  );
+});
+
 describe('without a flame', () => {
   const sweeping = capture(['as-found', 'sweep-start']);
   const toSet = capture(['as-found', 'sweep-start', 'sweep-end'], { trials: [trial] });

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { sweepChart } from '../../shared/report/charts/sweep-chart.ts';
 import { seriesStyles } from '../../shared/report/charts/chart-style.ts';
+import { frame } from '../../shared/report/charts/sweep-frame.ts';
 import { sweepSection } from '../../shared/report/finding-sections.ts';
 import { recordChart } from '../../shared/report/charts/record-chart.ts';
 import { analysisDetail, result, visit } from './fixture.ts';
@@ -38,6 +39,21 @@ describe('the charts', () => {
       return texts(sweepChart(analysisDetail(), trials, {}).svg).filter((text) => rows.includes(text));
     };
     expect([shown(0), shown(5), shown()]).toEqual(rows.map((row) => [row]));
+  });
+
+  it('have the scale of the signal by what was read, however wide the band is at a cliff', () => {
+    const analysis = analysisDetail();
+    const { curve } = analysis;
+    const ticks = (low: number, high: number) => {
+      const band = { low: curve.low.map(() => low), high: curve.high.map(() => high) };
+      const { svg } = sweepChart({ ...analysis, curve: { ...curve, ...band } }, [], {});
+      const [, path] = /<path d="([^"]*)"[^>]*fill-opacity="0.2"/u.exec(svg)!;
+      const heights = [...path!.matchAll(/,? ?(-?[\d.]+)(?=[ML]|Z|$)/gu)].map(([, y]) => Number(y));
+      expect(heights.length).toBeGreaterThan(0);
+      for (const y of heights) expect(y >= frame.top && y <= frame.bottom).toBe(true);
+      return texts(svg);
+    };
+    expect(ticks(-300, 400)).toEqual(ticks(4.5, 4.7));
   });
 
   it('leave out trials that were corrected or discarded', () => {

@@ -98,7 +98,7 @@ export function analysisDetail(over: Partial<AnalysisResult> = {}): AnalysisDeta
     conformance: { probability: 0.98765 },
     explanation: {
       model: 'two shoulders',
-      stop: 'the search came to rest',
+      stop: 'the fit converged',
       converged: true,
       fitted: 486,
       independent: 171.3,

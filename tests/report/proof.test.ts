@@ -62,7 +62,7 @@ describe('the proof of settings', () => {
       ['Flame signal readings', '491'],
       ['Flagged (no number)', '3'],
       // 3 flagged, 9 spikes, 2 of a wrong time and 51 inside a self-check: as under "How the window was found".
-      ['Left out of the curve, flagged among them', '65'],
+      ['Left out of the curve, flagged ones included', '65'],
     ];
     for (const [label, value] of facts) expect(factsIn(html, label), label).toEqual([value]);
     // The margins of the set point, then those of the as-left pressure.
@@ -108,7 +108,7 @@ describe('the proof of settings', () => {
   it('explains how the window was found, one diagnostic after the other', () => {
     const html = renderHtml(proof());
     const facts: [string, string][] = [
-      ['Fitted curve', 'two shoulders (the search came to rest)'],
+      ['Fitted curve', 'two shoulders (the fit converged)'],
       ['Scatter of the readings', '0.03 V (standard deviation about the curve)'],
       ['Misfit', '1.6 % (of the plateau, compared with a free curve that only has to rise and then fall)'],
       [

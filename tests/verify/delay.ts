@@ -1,5 +1,5 @@
-import { initialEstimates } from '../../shared/analysis/sweep/initial-estimates.ts';
-import { pressureGrid } from '../../shared/analysis/sweep/pressure-grid.ts';
+import { initialEstimates } from '../../shared/analysis/sweep/series/initial-estimates.ts';
+import { pressureGrid } from '../../shared/analysis/sweep/series/pressure-grid.ts';
 import { type Check, reference } from './check.ts';
 
 /** Seconds between samples: the search goes by tenths of a second up to five, so that a sample is one of its steps. */

@@ -1,4 +1,4 @@
-import { aicc } from '../../shared/analysis/curve/choose-shape.ts';
+import { aicc } from '../../shared/analysis/curve/aicc.ts';
 import { type Fit, leastSquares } from '../../shared/numerics/least-squares.ts';
 
 /** A curve with parameters `b` at one `x`. */

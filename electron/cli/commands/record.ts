@@ -4,7 +4,7 @@ import { readSetup } from '../../../shared/files/setup-file.ts';
 import { formatDuration } from '../../../shared/model/format.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { ok } from '../../../shared/model/outcome.ts';
-import { isPracticePort } from '../../../shared/model/practice-port.ts';
+import { isPracticePort } from '../../../shared/model/ports/practice-port.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import type { Host } from '../../host/host.ts';
 import { captureJson } from './captures.ts';

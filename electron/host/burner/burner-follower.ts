@@ -6,6 +6,7 @@ import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
 import { nextPurgeClock, noPurge } from '../../../shared/burner-state/purge-clock.ts';
 import { type BurnerNow, createTracker } from '../../../shared/burner-state/tracker.ts';
 import type { Role } from '../../../shared/model/reading.ts';
+import { convertPressure, type PressureUnit } from '../../../shared/model/units.ts';
 
 /** What the readings say of the burner, with everything that follows from it step by step: alarm and purge clock. Times in ms of one clock. */
 export interface BurnerFollower {
@@ -30,6 +31,21 @@ export interface TrackedReading {
   atMs: number;
   value: number;
 }
+
+/** Readings are kept so long to learn from again, ms: a light-off and a stretch of burning teach the tracker its levels. */
+export const keptMs = 300_000;
+
+/** The readings without those that are too old to learn from; now and then, so that it costs little. */
+export const withoutOld = (readings: TrackedReading[], nowMs: number): TrackedReading[] =>
+  readings[0] && readings[0].atMs < nowMs - 2 * keptMs
+    ? readings.filter(({ atMs }) => atMs >= nowMs - keptMs)
+    : readings;
+
+const pressureRoles: readonly Role[] = ['pilot_pressure', 'fan_pressure', 'supply_pressure', 'furnace_pressure'];
+
+/** A value as the follower takes it: pressures in inH2O, everything else in its own unit. */
+export const followedValue = (role: Role, unit: string, value: number): number =>
+  pressureRoles.includes(role) ? convertPressure(value, unit as PressureUnit, 'inH2O') : value;
 
 /** The burner is looked at ten times a second. */
 export const stepMs = 100;

@@ -39,8 +39,8 @@ export function burnerView(
   };
 }
 
-/** What would make a difference on the screen: whole seconds, and every word. */
-export const sentence = (view: BurnerView): string =>
+/** All that the screen shows of it, whole seconds and every word: two that are equal look the same. */
+export const shownOf = (view: BurnerView): string =>
   JSON.stringify(view, (key, value: unknown) =>
     key === 'probability' ? undefined : typeof value === 'number' ? Math.floor(value) : value,
   );

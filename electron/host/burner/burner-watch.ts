@@ -11,13 +11,18 @@ import type { BurnerView } from '../../../shared/contract/api/burner.ts';
 import type { Role } from '../../../shared/model/reading.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import { setupDefaults } from '../../../shared/model/setup.ts';
-import { convertPressure } from '../../../shared/model/units.ts';
-import type { PressureUnit } from '../../../shared/model/units.ts';
 import type { MeterLine } from '../acquire/meter/meter.ts';
 import type { Target } from '../acquire/record/store-writer.ts';
 import type { Clock } from '../clock.ts';
-import { type BurnerFollower, createBurnerFollower, stepMs, type TrackedReading } from './burner-follower.ts';
-import { burnerView, sentence } from './burner-view.ts';
+import {
+  type BurnerFollower,
+  createBurnerFollower,
+  followedValue,
+  stepMs,
+  type TrackedReading,
+  withoutOld,
+} from './burner-follower.ts';
+import { burnerView, shownOf } from './burner-view.ts';
 
 /** What the watch needs of the host. */
 export interface BurnerWatchContext {
@@ -65,8 +70,6 @@ export interface FollowedBurner extends Omit<BurnerWatch, 'known' | 'recent' | '
 
 /** Shut gas below half of the fan-only pressure for so long, ms: the fan has stopped. */
 const fanGoneMs = 3000;
-/** Readings that are replayed when the setup says something else to the tracker, ms: a light-off and a stretch of burning teach the tracker its levels. */
-const replayMs = 300_000;
 
 export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   let signalUnit = 'V';
@@ -76,7 +79,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   let recent: TrackedReading[] = [];
   let confirmed = false;
   let belowFanSinceMs: number | undefined;
-  let lastSaid = '';
+  let lastShown = '';
 
   /** When what the tracker is told has changed, begins it anew with what was read in the last minutes. */
   const renewTracker = () => {
@@ -87,7 +90,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   };
 
   const accept = (role: Role, unit: string, value: number, atMs: number) => {
-    const own = isPressure(role) ? convertPressure(value, unit as PressureUnit, 'inH2O') : value;
+    const own = followedValue(role, unit, value);
     if (role === 'flame_signal' && unit !== signalUnit) {
       signalUnit = unit;
       recent = recent.filter((reading) => reading.role === 'pilot_pressure');
@@ -122,8 +125,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
       setup = next;
       renewTracker();
     }
-    if (recent[0] && recent[0].atMs < nowMs - 2 * replayMs)
-      recent = recent.filter(({ atMs }) => atMs >= nowMs - replayMs);
+    recent = withoutOld(recent, nowMs);
     watchFan(nowMs);
     const { alarm: before, purge } = follower;
     follower.step(nowMs, confirmed);
@@ -132,9 +134,9 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
       if (before?.kind !== follower.alarm?.kind) context.onAlarm(follower.alarm);
       context.onNow(now, nowMs / 1000, purge);
     }
-    const said = sentence(view());
-    if (said === lastSaid) return;
-    lastSaid = said;
+    const shown = shownOf(view());
+    if (shown === lastShown) return;
+    lastShown = shown;
     context.onChange();
   };
 
@@ -175,6 +177,3 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     stop: () => clearInterval(timer),
   };
 }
-
-const isPressure = (role: Role): boolean =>
-  role === 'pilot_pressure' || role === 'fan_pressure' || role === 'supply_pressure' || role === 'furnace_pressure';

@@ -12,8 +12,8 @@ import { ignoringStoreFaults } from '../store/store-fault.ts';
 import { addOwnTrial } from '../store/trials.ts';
 import { measureRecorded } from './measure-recorded.ts';
 import type { RunningTrial } from './running-trial.ts';
-import { openEnds } from '../../../shared/model/unjudged-trials.ts';
-import { trialSecondsOf } from '../../../shared/model/valid-trials.ts';
+import { openEnds } from '../../../shared/model/trials/unjudged-trials.ts';
+import { trialSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
 
 /** Records light-off trials without a hand: gas that comes on begins one, what the meters show then ends and measures it. */
 export interface TrialRecording {

@@ -5,7 +5,7 @@ import { convertSignal, type SignalUnit } from '../../../shared/model/units.ts';
 import type { HostContext } from '../host-context.ts';
 import { readingsSince } from '../store/read/readings-since.ts';
 import type { RunningTrial } from './running-trial.ts';
-import { trialSecondsOf } from '../../../shared/model/valid-trials.ts';
+import { trialSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
 
 /** Seconds before the first sign of gas that show the pressure before it. */
 const beforeS = 3;

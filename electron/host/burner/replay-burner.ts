@@ -1,13 +1,19 @@
 import { confirmedAir } from '../../../shared/burner-state/air.ts';
 import type { Known } from '../../../shared/burner-state/chain/bins.ts';
-import type { PressureUnit } from '../../../shared/model/units.ts';
-import { convertPressure } from '../../../shared/model/units.ts';
 import { roles } from '../../../shared/model/reading.ts';
 import type { Target } from '../acquire/record/store-writer.ts';
 import type { Store } from '../store/open.ts';
 import { marksOf, unitsOf } from '../store/read/capture-rows.ts';
 import { readBatch } from '../store/read/read-batch.ts';
-import { type BurnerFollower, createBurnerFollower, stepMs, type TrackedReading } from './burner-follower.ts';
+import {
+  type BurnerFollower,
+  createBurnerFollower,
+  followedValue,
+  keptMs,
+  stepMs,
+  type TrackedReading,
+  withoutOld,
+} from './burner-follower.ts';
 import { type BurnerHistory, createBurnerHistory } from './burner-history.ts';
 
 /** What an interrupted recording says of the burner. */
@@ -22,8 +28,6 @@ export interface Replayed {
 
 /** So long at a time, ms: what the ports bring meanwhile must be in the store within a quarter of a second. */
 const sliceMs = 20;
-/** Readings that are kept to learn from again, ms. */
-const keptMs = 300_000;
 
 /**
  * Follows the burner once more through the stored readings of an interrupted capture, in slices, so that the ports are not held up.
@@ -49,9 +53,7 @@ export async function replayBurner(
       const elapsedS = batch.elapsedS[i]!;
       if (elapsedS > untilS) continue;
       const role = roles[batch.role[i]!]!;
-      const unit = units[role];
-      const isPressure = role === 'pilot_pressure' || role === 'fan_pressure';
-      const value = isPressure ? convertPressure(batch.value[i]!, unit as PressureUnit, 'inH2O') : batch.value[i]!;
+      const value = followedValue(role, units[role]!, batch.value[i]!);
       const atMs = zeroMs + elapsedS * 1000;
       steppedMs ??= atMs;
       // A recording has gaps of its own; the tracker forgets over them by itself.
@@ -62,7 +64,7 @@ export async function replayBurner(
       }
       follower.reading(role, atMs, value);
       if (role === 'pilot_pressure' || role === 'flame_signal') last.push({ role, atMs, value });
-      if (last.length > 2 && last[0]!.atMs < atMs - 2 * keptMs) last = last.filter((one) => one.atMs >= atMs - keptMs);
+      last = withoutOld(last, atMs);
       if (performance.now() < sliceEndMs) continue;
       await new Promise((resolve) => setImmediate(resolve));
       if (isOff()) return undefined;

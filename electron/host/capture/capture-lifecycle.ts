@@ -2,11 +2,11 @@ import { randomUUID } from 'node:crypto';
 import { checkProfile } from '../../../shared/instruments/check-profile.ts';
 import type { BurnerFacts, MeterFacts } from '../../../shared/model/capture.ts';
 import { fault } from '../../../shared/model/faults.ts';
-import { isNetworkPort } from '../../../shared/model/network-port.ts';
+import { isNetworkPort } from '../../../shared/model/ports/network-port.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
-import { openEnds } from '../../../shared/model/unjudged-trials.ts';
+import { openEnds } from '../../../shared/model/trials/unjudged-trials.ts';
 import type { Meter } from '../acquire/meter/meter.ts';
 import type { Target } from '../acquire/record/store-writer.ts';
 import { isoLocal } from '../clock.ts';
@@ -80,7 +80,8 @@ async function reconnect({ store, meters, network }: HostContext, key: number): 
 
 /**
  * Resumes recording an interrupted capture, with its own meters when none is connected; the pause stays visible as a gap on its time
- * line. Fails with `capture-missing`, `capture-ambiguous`, `capture-closed`, `capture-imported`, `capture-recording`, `capture-elsewhere` or `no-meters`.
+ * line. Fails with `capture-missing`, `capture-ambiguous`, `capture-closed`, `capture-imported`, `capture-recording`,
+ * `capture-elsewhere` or `no-meters`.
  */
 export async function continueCapture(context: HostContext, id: string): Promise<Outcome<Record<string, never>>> {
   const { store, clock, owner, recorder, meters, topics } = context;

@@ -1,5 +1,4 @@
 import type { z } from 'zod';
-import { isTurned } from '../../../shared/burner-state/permissions.ts';
 import { purgeUntil } from '../../../shared/burner-state/purge.ts';
 import type { CaptureView } from '../../../shared/contract/api.ts';
 import { purgeShortfall } from '../../../shared/burner-state/trials/trial-entry.ts';
@@ -7,7 +6,7 @@ import { type Setup, setupDefaults } from '../../../shared/model/setup.ts';
 import type { Running } from '../burner/running-trial.ts';
 import type { HostContext } from '../host-context.ts';
 import type { CaptureRow } from '../store/read/capture-rows.ts';
-import { currentMarks } from './lifecycle-rows.ts';
+import { currentMarks, isRegulatorTurned } from './lifecycle-rows.ts';
 import { marksOf, metersOf, notesOf, setupOf, toSummary } from '../store/read/capture-rows.ts';
 import { trialsOf } from '../store/trials.ts';
 
@@ -18,7 +17,7 @@ export function viewCapture(context: HostContext, row: CaptureRow): z.input<type
   const marks = marksOf(db, row.key);
   const here = context.recorder.target()?.key === row.key;
   const current = here ? currentMarks(context, row.key, marks) : marks;
-  const turned = here && (isTurned(current) || context.burnerHistory.isTurned(row.key));
+  const turned = here && isRegulatorTurned(context, row.key, current);
   const purgeUntilS = here ? purgeUntil(current, setup) : undefined;
   return {
     ...toSummary(db, row),

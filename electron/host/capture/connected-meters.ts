@@ -1,4 +1,4 @@
-import { isNetworkPort, readNetworkAddress } from '../../../shared/model/network-port.ts';
+import { isNetworkPort, readNetworkAddress } from '../../../shared/model/ports/network-port.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';

@@ -1,3 +1,4 @@
+import { isTurned } from '../../../shared/burner-state/permissions.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import type { Mark } from '../../../shared/model/capture.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
@@ -48,6 +49,13 @@ export function currentMarks(
 ): Mark[] {
   return recorder.target()?.key === key ? [...stored, ...recorder.pendingMarks()] : stored;
 }
+
+/** Whether the regulator was turned since the capture began, as far as its marks (`currentMarks`) and the meters show. */
+export const isRegulatorTurned = (
+  context: HostContext,
+  key: number,
+  marks: readonly Mark[] = currentMarks(context, key),
+): boolean => isTurned(marks) || context.burnerHistory.isTurned(key);
 
 /** The marks that close a trial and a sweep that are still open at `elapsedS` (seconds); `reason` is their text. */
 export function closingMarks(context: HostContext, key: number, elapsedS: number, reason: string): Mark[] {

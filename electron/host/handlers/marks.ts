@@ -1,6 +1,6 @@
 import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
-import { canBeConfirmed, isTurned, settingRefusal } from '../../../shared/burner-state/permissions.ts';
+import { canBeConfirmed, settingRefusal } from '../../../shared/burner-state/permissions.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { formatPressure, formatSignal } from '../../../shared/model/format.ts';
@@ -10,7 +10,7 @@ import type { PressureUnit, SignalUnit } from '../../../shared/model/units.ts';
 import type { HostContext } from '../host-context.ts';
 import { setupOf } from '../store/read/capture-rows.ts';
 import { addMark, setSetup } from '../store/captures.ts';
-import { captureRow, currentMarks, recordedRow } from '../capture/lifecycle-rows.ts';
+import { captureRow, currentMarks, isRegulatorTurned, recordedRow } from '../capture/lifecycle-rows.ts';
 
 // Long enough to average the flicker of a flame, short enough to be "now".
 const meanOverMs = 3000;
@@ -67,10 +67,9 @@ export function markHandlers(context: HostContext): Pick<Handlers<Api>, 'capture
   };
 }
 
-/** Why this must not be recorded now; undefined when it may. */
+/** Why this must not be recorded now; undefined when it may. What nobody can answer for comes first. */
 function refusalOf(kind: 'as-found' | 'as-left', context: HostContext, key: number): Fault | undefined {
-  if (kind === 'as-left') return settingRefusal(context.burner.situation());
-  return isTurned(currentMarks(context, key)) || context.burnerHistory.isTurned(key)
-    ? fault('as-found-late')
-    : undefined;
+  const refusal = settingRefusal(context.burner.situation());
+  if (kind === 'as-left' || (refusal && !canBeConfirmed(refusal.code))) return refusal;
+  return isRegulatorTurned(context, key) ? fault('as-found-late') : refusal;
 }

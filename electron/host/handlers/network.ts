@@ -1,6 +1,6 @@
 import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
-import { isNetworkPort } from '../../../shared/model/network-port.ts';
+import { isNetworkPort } from '../../../shared/model/ports/network-port.ts';
 import { ok } from '../../../shared/model/outcome.ts';
 import { disconnectMeter } from '../capture/connected-meters.ts';
 import type { HostContext } from '../host-context.ts';

@@ -17,7 +17,7 @@ import { setSetup } from '../store/captures.ts';
 import { type CaptureRow, setupOf } from '../store/read/capture-rows.ts';
 import { addOwnTrial, addTrial, correctTrial, trialsOf, voidTrial } from '../store/trials.ts';
 import { captureRow, currentMarks, recordedRow } from '../capture/lifecycle-rows.ts';
-import { trialSecondsOf } from '../../../shared/model/valid-trials.ts';
+import { trialSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
 
 // The pressure of a trial is the mean over the second before its start.
 const meanOverMs = 1000;

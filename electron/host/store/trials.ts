@@ -3,7 +3,7 @@ import type { StoredTrial } from '../../../shared/contract/api.ts';
 import type { Trial } from '../../../shared/model/capture.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { fail, ok, type Outcome } from '../../../shared/model/outcome.ts';
-import { replacedBy } from '../../../shared/model/valid-trials.ts';
+import { replacedBy } from '../../../shared/model/trials/valid-trials.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
 import type { Owner } from './owner.ts';
 

@@ -1,6 +1,6 @@
 import type { CaptureView } from '../../../shared/contract/api.ts';
 import { sweepsOf } from '../../../shared/model/sweeps.ts';
-import { validTrials } from '../../../shared/model/valid-trials.ts';
+import { validTrials } from '../../../shared/model/trials/valid-trials.ts';
 import { useHostAction } from '../../state/host-calls.ts';
 import { useWorkbench } from '../../state/workbench.ts';
 import { Button } from '../controls/Button.tsx';

@@ -1,6 +1,6 @@
 import { pressureNumber, pressureUnitLabel, signalNumber, signalUnitLabel } from '../../../shared/model/format.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../../shared/model/units.ts';
-import type { Limits } from '../../state/current-capture.ts';
+import type { Limits } from '../../state/limits.ts';
 import type { LatestReading } from '../../state/live/latest-readings.ts';
 import { useBurnerState } from '../../state/live/burner-state.ts';
 import { Numeral } from '../Numeral.tsx';

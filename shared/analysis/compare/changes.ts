@@ -4,7 +4,7 @@ import { percentileDeviation } from '../../numerics/robust.ts';
 import { combineUncertainty, type Component, coverageFactor } from '../../numerics/uncertainty.ts';
 import type { Study } from '../study.ts';
 import { pressureUncertainty, signalUncertainty } from '../window/meter-uncertainty.ts';
-import type { SignalInterval } from '../window/signal-interval.ts';
+import type { SignalInterval } from '../window/ends/signal-interval.ts';
 import { plateauScatter } from './plateau-scatter.ts';
 import { type Scatter, scatterChangeInterval } from './scatter.ts';
 import { driftU, driftUAt, manometerResponseU } from './visit-uncertainty.ts';

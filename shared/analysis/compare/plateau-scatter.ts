@@ -1,8 +1,8 @@
 import { median } from '../../numerics/descriptive.ts';
 import { madFactor, robustDeviation } from '../../numerics/robust.ts';
 import type { Study } from '../study.ts';
-import { resolutionOf } from '../sweep/meter-noise.ts';
-import { typicalStep } from '../sweep/series.ts';
+import { resolutionOf } from '../sweep/series/meter-noise.ts';
+import { typicalStep } from '../sweep/series/series.ts';
 import type { Scatter } from './scatter.ts';
 
 /** Readings further apart in time than this, seconds, are not compared: a detector that warms up takes longer (common practice). */

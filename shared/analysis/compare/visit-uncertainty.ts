@@ -1,6 +1,6 @@
 import type { Study } from '../study.ts';
-import { isBeyondChance } from '../window/drift.ts';
-import type { SignalEnd } from '../window/signal-interval.ts';
+import { isBeyondChance } from '../window/diagnostics/drift.ts';
+import type { SignalEnd } from '../window/ends/signal-interval.ts';
 
 /*
  * What a visit as a whole was wrong by, which its own readings do not show as scatter: a detector that was not warm, and a

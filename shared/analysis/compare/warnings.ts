@@ -4,7 +4,7 @@ import { formatDuration, formatSeconds, formatSignal, formatSignalChange } from 
 import { isPractice } from '../../model/practice-mark.ts';
 import { type Setup, setupDefaults } from '../../model/setup.ts';
 import type { Study } from '../study.ts';
-import { isDriftRelevant } from '../window/drift.ts';
+import { isDriftRelevant } from '../window/diagnostics/drift.ts';
 import type { Change } from './changes.ts';
 
 /** Codes of what a comparison may warn of. */

@@ -1,8 +1,9 @@
 import { extent } from '../../numerics/descriptive.ts';
 import { robustDeviation } from '../../numerics/robust.ts';
-import { cutAtTop, looksClipped, topOf } from '../sweep/clipping.ts';
-import { type DarkStretch, lossPressures } from '../sweep/flame-loss.ts';
-import type { PressureGrid } from '../sweep/pressure-grid.ts';
+import { cutAtTop, looksClipped, topOf } from '../sweep/meter-faults/clipping.ts';
+import { type DarkStretch, lossPressures } from '../sweep/flame/flame-loss.ts';
+import type { PressureGrid } from '../sweep/series/pressure-grid.ts';
+import { smallestAicc } from './aicc.ts';
 import { curveAt } from './curve-model.ts';
 import type { FitData } from './fit-data.ts';
 import { type CurveFit, fitShape } from './fit-shape.ts';
@@ -32,6 +33,11 @@ export interface Choice {
   losses: DarkStretch[];
 }
 
+/** The shape that was chosen, and every fit that it was compared with. */
+export interface ShapeChoice extends Choice {
+  tried: CurveFit[];
+}
+
 /**
  * Chooses the shape of the curve: tries the shapes that the readings may have and takes the one with the smallest AICc.
  * Refinements must earn clearly more than their parameters; a curve that moves by no more than noise and the meter's last
@@ -40,15 +46,24 @@ export interface Choice {
  *
  * @param darkStretches  candidates for a loss of flame
  */
-export function chooseShape(data: FitData, darkStretches: DarkStretch[]): Choice {
-  const smooth = { fit: refine(data, bestShoulders(data, []), []), losses: [] };
-  const chosen = withLosses(data, smooth, darkStretches);
+export function chooseShape(data: FitData, darkStretches: DarkStretch[]): ShapeChoice {
+  const tried: CurveFit[] = [];
+  const fitted: FitOne = (shape, losses, from) => {
+    const fit = fitShape(data, shape, losses, from, comparable);
+    tried.push(fit);
+    return fit;
+  };
+  const smooth = { fit: refine(data, fitted, bestShoulders(fitted, []), []), losses: [] };
+  const chosen = withLosses(data, fitted, smooth, darkStretches);
   const { fit } = chosen;
   const [lowest, highest] = extent(fit.predicted);
   const noise = Math.max(robustDeviation(fit.residual), data.initial.digit / 2);
-  if (highest - lowest > minResponse * noise) return chosen;
-  return { fit: fitShape(data, plainShape(false, false, 0), [], undefined, comparable), losses: [] };
+  if (highest - lowest > minResponse * noise) return { ...chosen, tried };
+  return { fit: fitted(plainShape(false, false, 0), [], undefined), losses: [], tried: [] };
 }
+
+/** Fits one shape; the fit is only compared with others. */
+type FitOne = (shape: Shape, losses: DarkStretch[], from: CurveFit | undefined) => CurveFit;
 
 /** A level plateau with the given shoulders and losses. */
 const plainShape = (lowShoulder: boolean, highShoulder: boolean, flameLosses: number): Shape => ({
@@ -61,18 +76,18 @@ const plainShape = (lowShoulder: boolean, highShoulder: boolean, flameLosses: nu
 });
 
 /** The best of none, either and both shoulders. */
-const bestShoulders = (data: FitData, losses: DarkStretch[]): CurveFit =>
+const bestShoulders = (fitted: FitOne, losses: DarkStretch[]): CurveFit =>
   smallestAicc(
     [false, true].flatMap((low) =>
-      [false, true].map((high) => fitShape(data, plainShape(low, high, losses.length), losses, undefined, comparable)),
+      [false, true].map((high) => fitted(plainShape(low, high, losses.length), losses, undefined)),
     ),
   );
 
 /** Clips, skews and bends a fit where that earns its parameters. */
-function refine(data: FitData, start: CurveFit, losses: DarkStretch[]): CurveFit {
+function refine(data: FitData, fitted: FitOne, start: CurveFit, losses: DarkStretch[]): CurveFit {
   const { signal } = data;
   let best = start;
-  const refit = (shape: Shape) => fitShape(data, shape, losses, best, comparable);
+  const refit = (shape: Shape) => fitted(shape, losses, best);
   if (looksClipped(signal)) {
     const clipped = refit({ ...best.shape, clipped: true });
     // Noise on one side only shows a clip by itself; its mean lies below the level, so the residuals must not decide.
@@ -81,13 +96,12 @@ function refine(data: FitData, start: CurveFit, losses: DarkStretch[]): CurveFit
     if (heightCutOff(clipped) > data.initial.digit)
       best = cutAtTop(signal) ? clipped : smallestAicc([best, clipped], [0, handicap]);
   }
-  if (best.shape.clipped) return best;
-  const { lowShoulder, highShoulder } = best.shape;
-  const skews = [
-    ...(lowShoulder ? [{ low: true, high: false }] : []),
-    ...(highShoulder ? [{ low: false, high: true }] : []),
-    ...(lowShoulder && highShoulder ? [{ low: true, high: true }] : []),
-  ];
+  if (best.shape.clipped) {
+    // What the clip hides decides nothing, but how well the ends are known: the shoulders may be rounded otherwise.
+    for (const skew of skewsOf(best.shape)) refit({ ...best.shape, skew });
+    return best;
+  }
+  const skews = skewsOf(best.shape);
   const plain = best;
   best = smallestAicc(
     [plain, ...skews.map((skew) => refit({ ...plain.shape, skew }))],
@@ -100,6 +114,13 @@ function refine(data: FitData, start: CurveFit, losses: DarkStretch[]): CurveFit
   );
 }
 
+/** The shoulders of a shape that may be skewed, one or both. */
+const skewsOf = ({ lowShoulder, highShoulder }: Shape): Shape['skew'][] => [
+  ...(lowShoulder ? [{ low: true, high: false }] : []),
+  ...(highShoulder ? [{ low: false, high: true }] : []),
+  ...(lowShoulder && highShoulder ? [{ low: true, high: true }] : []),
+];
+
 /** How much of the curve a fitted clip cuts off, in the signal's unit: less than the meter's last digit is its rounding, no clip. */
 function heightCutOff({ fit: { parameters: x }, layout }: CurveFit): number {
   const dark = layout.dark < 0 ? 0 : x[layout.dark]!;
@@ -110,22 +131,22 @@ function heightCutOff({ fit: { parameters: x }, layout }: CurveFit): number {
  * The same with losses of flame, where they are known or clearly better. A dark stretch behind a shoulder needs no loss; what
  * counts are those that the burner's states call lost and those into which the signal fell from a good height.
  */
-function withLosses(data: FitData, smooth: Choice, darkStretches: DarkStretch[]): Choice {
+function withLosses(data: FitData, fitted: FitOne, smooth: Choice, darkStretches: DarkStretch[]): Choice {
   if (darkStretches.length === 0 || darkStretches.length > maxLosses) return smooth;
   let losses = darkStretches;
   const { grid } = data.input;
   const { lowShoulder, highShoulder } = smooth.fit.shape;
   // Most dark stretches lie behind a shoulder; one fit shows it and spares the rest.
-  const alike = fitShape(data, plainShape(lowShoulder, highShoulder, losses.length), losses, undefined, comparable);
+  const alike = fitted(plainShape(lowShoulder, highShoulder, losses.length), losses, undefined);
   const areLosses = (fit: CurveFit) => isCliff(fit, grid).map((cliff, k) => cliff || losses[k]!.isKnown);
   if (!areLosses(alike).some(Boolean)) return smooth;
-  let fit = bestShoulders(data, losses);
+  let fit = bestShoulders(fitted, losses);
   for (let kept = areLosses(fit); !kept.every(Boolean); kept = areLosses(fit)) {
     losses = losses.filter((_, k) => kept[k]);
     if (losses.length === 0) return smooth;
-    fit = bestShoulders(data, losses);
+    fit = bestShoulders(fitted, losses);
   }
-  const refined = refine(data, fit, losses);
+  const refined = refine(data, fitted, fit, losses);
   // A loss that the burner's states tell as well has nothing to earn; a curve through its fall would take the lag for a shoulder.
   const handicap = losses.every(({ isKnown }) => isKnown) ? 0 : handicaps.losses;
   return smallestAicc([smooth.fit, refined], [0, handicap]) === refined ? { fit: refined, losses } : smooth;
@@ -136,36 +157,8 @@ function isCliff(fit: CurveFit, grid: PressureGrid): boolean[] {
   const x = fit.fit.parameters;
   const dark = x[fit.layout.dark]!;
   const level = new Float64Array(1);
-  return lossPressures(grid, x, fit.layout.flameLoss).map(({ lost }) => {
+  return lossPressures(grid, x, fit.layout.flameLoss).map((lost) => {
     curveAt(x, fit.layout, fit.scale, Float64Array.of(lost), level);
     return level[0]! - dark > 0.25 * Math.abs(x[fit.layout.amplitude]!);
   });
-}
-
-/**
- * The fit with the smallest AICc after its handicap. All are judged by one effective sample size, the largest that any of
- * them leaves, and at least an eighth of all readings: a bad fit leaves correlated residuals, which must not excuse it.
- */
-function smallestAicc(fits: CurveFit[], handicap: number[] = []): CurveFit {
-  const effectiveSize = Math.max(fits[0]!.residual.length / 8, ...fits.map((fit) => fit.effectiveSize));
-  let best = fits[0]!;
-  let smallest = Infinity;
-  fits.forEach((fit, i) => {
-    const value = aicc(fit.deviance, fit.layout.size + 2, effectiveSize) + (handicap[i] ?? 0);
-    if (value < smallest) [best, smallest] = [fit, value];
-  });
-  return best;
-}
-
-/**
- * Corrected Akaike information criterion.
- * Source: Hurvich and Tsai 1989, Biometrika 76, 297.
- *
- * @param deviance       -2 log likelihood per reading
- * @param k              parameters, those of the noise among them
- * @param effectiveSize  independent readings; taken as at least k + 3, so that the correction stays finite
- */
-export function aicc(deviance: number, k: number, effectiveSize: number): number {
-  const n = Math.max(effectiveSize, k + 3);
-  return deviance * n + 2 * k + (2 * k * (k + 1)) / (n - k - 1);
 }

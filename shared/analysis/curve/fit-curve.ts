@@ -1,8 +1,8 @@
-import { pairReadings, type Pairs, testedPressures } from '../sweep/pairs.ts';
+import { pairReadings, type Pairs, testedPressures } from '../sweep/series/pairs.ts';
 import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
-import { readingTimeUncertainty } from '../sweep/series.ts';
+import { readingTimeUncertainty } from '../sweep/series/series.ts';
 import { blockLength, bootstrap, type Replicates, replicatesOf } from './bootstrap.ts';
-import { chooseShape } from './choose-shape.ts';
+import { chooseShape, type ShapeChoice } from './choose-shape.ts';
 import { correlationTime, type DegreesOfFreedom, degreesOfFreedom } from './effective-sample-size.ts';
 import type { Estimate } from './estimate.ts';
 import type { FitData } from './fit-data.ts';
@@ -13,6 +13,8 @@ import { estimateLag } from './lag.ts';
 /** Second step of the analysis: the curve of signal against pressure with its lag, and how well it is known. */
 export interface FittedCurve {
   curve: CurveFit;
+  /** The shape that was chosen on the coarse sweep, and those that it was compared with. */
+  chosen: ShapeChoice;
   /** Bootstrap replicates of the curve's parameters, and the seconds over which their multipliers stay correlated. */
   replicates: Replicates;
   blockS: number;
@@ -61,6 +63,7 @@ export function fitCurve({
   const readingTimeU = readingTimeUncertainty(sweep.pressure, sweep.signal);
   return {
     curve,
+    chosen,
     replicates,
     blockS,
     degrees,

@@ -1,7 +1,7 @@
-import type { InitialEstimates } from '../sweep/initial-estimates.ts';
-import type { TestedScale } from '../sweep/pairs.ts';
-import type { PressureGrid } from '../sweep/pressure-grid.ts';
-import type { Series } from '../sweep/series.ts';
+import type { InitialEstimates } from '../sweep/series/initial-estimates.ts';
+import type { TestedScale } from '../sweep/series/pairs.ts';
+import type { PressureGrid } from '../sweep/series/pressure-grid.ts';
+import type { Series } from '../sweep/series/series.ts';
 
 /** What a prediction of the signal needs beside the parameters. */
 export interface PredictionInput {

@@ -1,8 +1,8 @@
 import { varianceInflation } from '../../numerics/autocorrelation.ts';
 import { type Fit, leastSquares } from '../../numerics/least-squares.ts';
-import type { DarkStretch } from '../sweep/flame-loss.ts';
-import { roughNoise } from '../sweep/meter-noise.ts';
-import type { TestedScale } from '../sweep/pairs.ts';
+import type { DarkStretch } from '../sweep/flame/flame-loss.ts';
+import { roughNoise } from '../sweep/series/meter-noise.ts';
+import type { TestedScale } from '../sweep/series/pairs.ts';
 import type { FitData } from './fit-data.ts';
 import { isPlausibleLag } from './lag.ts';
 import { createPredictor } from './predict-signal.ts';

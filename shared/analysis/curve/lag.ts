@@ -1,5 +1,5 @@
 import { exp } from '../../numerics/elementary.ts';
-import { longestLag } from '../sweep/initial-estimates.ts';
+import { longestLag } from '../sweep/series/initial-estimates.ts';
 import { addUncertainty, bootstrapInterval, type Estimate } from './estimate.ts';
 import type { Layout } from './shape.ts';
 

@@ -1,8 +1,8 @@
 import { log } from '../../numerics/elementary.ts';
-import { topOf } from '../sweep/clipping.ts';
-import type { DarkStretch } from '../sweep/flame-loss.ts';
-import { resolutionOf } from '../sweep/meter-noise.ts';
-import { lastTime } from '../sweep/pressure-grid.ts';
+import { topOf } from '../sweep/meter-faults/clipping.ts';
+import type { DarkStretch } from '../sweep/flame/flame-loss.ts';
+import { resolutionOf } from '../sweep/series/meter-noise.ts';
+import { lastTime } from '../sweep/series/pressure-grid.ts';
 import type { FitData } from './fit-data.ts';
 import { lagPriors } from './lag.ts';
 import type { Layout } from './shape.ts';

@@ -1,7 +1,7 @@
 import { mean } from '../../numerics/descriptive.ts';
 import { exp, log } from '../../numerics/elementary.ts';
 import { huberWeight, robustDeviation } from '../../numerics/robust.ts';
-import type { InitialEstimates } from '../sweep/initial-estimates.ts';
+import type { InitialEstimates } from '../sweep/series/initial-estimates.ts';
 import type { Layout } from './shape.ts';
 
 /** Expected deviation of the signal: a floor everywhere, and what flicker and a steep shoulder add half way down. */

@@ -1,6 +1,6 @@
 import { log } from '../../numerics/elementary.ts';
-import type { DarkStretch } from '../sweep/flame-loss.ts';
-import { lastTime } from '../sweep/pressure-grid.ts';
+import type { DarkStretch } from '../sweep/flame/flame-loss.ts';
+import { lastTime } from '../sweep/series/pressure-grid.ts';
 import type { FitData } from './fit-data.ts';
 import { usualSoftness } from './priors.ts';
 import type { Layout } from './shape.ts';

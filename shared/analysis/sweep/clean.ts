@@ -1,8 +1,8 @@
 import { quantileSorted } from '../../numerics/descriptive.ts';
 import { hampel, robustDeviation } from '../../numerics/robust.ts';
-import { resolutionOf } from './meter-noise.ts';
-import { findSelfCheck, type SelfCheck } from './self-check.ts';
-import { keepOnly, type Series } from './series.ts';
+import { resolutionOf } from './series/meter-noise.ts';
+import { findSelfCheck, type SelfCheck } from './self-check/self-check.ts';
+import { keepOnly, type Series } from './series/series.ts';
 
 /** The series of both meters without what is no reading of the pilot. */
 export interface Cleaned {

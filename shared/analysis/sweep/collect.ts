@@ -4,7 +4,7 @@ import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Reading } from '../../model/reading.ts';
 import { sweepsOf, type TimeSpan, trialSpansOf } from '../../model/sweeps.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../model/units.ts';
-import type { Series } from './series.ts';
+import type { Series } from './series/series.ts';
 
 /** The readings of a sweep as they were recorded, each series in one unit. */
 export interface Sweep {

@@ -4,8 +4,8 @@ import { changePoint } from '../../numerics/change-point.ts';
 import { median } from '../../numerics/descriptive.ts';
 import { detrend } from '../../numerics/detrend.ts';
 import { robustDeviation } from '../../numerics/robust.ts';
-import { resolutionOf } from './meter-noise.ts';
-import type { Series } from './series.ts';
+import { resolutionOf } from './series/meter-noise.ts';
+import type { Series } from './series/series.ts';
 
 /** How fast the pressure settles after a turn of the regulator. */
 export type StepResponse = NonNullable<Explanation['stepResponse']>;

@@ -2,7 +2,7 @@ import type { Tracked } from '../../burner-state/track.ts';
 import { type SetPointRule, type Setup, setupDefaults } from '../../model/setup.ts';
 import { convertPressure, convertSignal } from '../../model/units.ts';
 import type { Sweep } from './collect.ts';
-import { trialSecondsOf } from '../../model/valid-trials.ts';
+import { trialSecondsOf } from '../../model/trials/valid-trials.ts';
 
 /** The setup as the analysis of one sweep uses it: defaults filled in, every quantity in the sweep's own unit. */
 export interface SweepSettings {

@@ -1,10 +1,10 @@
 import type { Trial } from '../../model/capture.ts';
 import { convertPressure, type PressureUnit } from '../../model/units.ts';
-import type { DropOut } from '../sweep/drop-outs.ts';
-import type { DarkStretch } from '../sweep/flame-loss.ts';
-import type { Pairs } from '../sweep/pairs.ts';
-import { burnsOnBothSides } from './middle-losses.ts';
-import type { SignalInterval } from './signal-interval.ts';
+import type { DropOut } from '../sweep/flame/drop-outs.ts';
+import type { DarkStretch } from '../sweep/flame/flame-loss.ts';
+import type { Pairs } from '../sweep/series/pairs.ts';
+import { burnsOnBothSides } from './losses/middle-losses.ts';
+import type { SignalInterval } from './ends/signal-interval.ts';
 
 /** Evidence that contradicts the rest; pressures in the capture's unit. All empty when everything agrees. */
 export interface Contradictions {

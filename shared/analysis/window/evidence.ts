@@ -4,11 +4,11 @@ import type { PressureUnit } from '../../model/units.ts';
 import { normalQuantile } from '../../numerics/distributions.ts';
 import { combineUncertainty } from '../../numerics/uncertainty.ts';
 import type { Estimate } from '../curve/estimate.ts';
-import type { Dip } from './dips.ts';
-import type { FlameHysteresis } from './flame-hysteresis.ts';
+import type { Dip } from './diagnostics/dips.ts';
+import type { FlameHysteresis } from './losses/flame-hysteresis.ts';
 import type { LightOff } from './light-off.ts';
-import type { SignalEnd, SignalInterval } from './signal-interval.ts';
-import type { UnsteadyEnd } from './steadiness.ts';
+import type { SignalEnd, SignalInterval } from './ends/signal-interval.ts';
+import type { UnsteadyEnd } from './diagnostics/steadiness.ts';
 
 /** One reason for an end, with its interval and the standard uncertainty of its place; in the capture's unit of pressure. */
 export interface Reason {
@@ -120,7 +120,7 @@ function signalReason(side: 'low' | 'high', end: SignalEnd, bounds: Bounds): Rea
     uncertainty: combineUncertainty(components.map((u) => ({ u, degrees: Infinity }))).u,
     message: end.flameLost
       ? `The flame was lost at ${at}.`
-      : `The steady signal falls below what is required ${beyond} ${at}.`,
+      : `${side === 'low' ? 'Below' : 'Above'} ${at} the steady signal is less than required.`,
   };
 }
 

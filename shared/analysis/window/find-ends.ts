@@ -1,17 +1,19 @@
 import { convertPressure } from '../../model/units.ts';
 import { addUncertainty } from '../curve/estimate.ts';
 import type { FittedCurve } from '../curve/fit-curve.ts';
-import { readingNoise, resolutionOf, roughNoise } from '../sweep/meter-noise.ts';
-import { type Pairs, typicalMovement } from '../sweep/pairs.ts';
+import { readingNoise, resolutionOf, roughNoise } from '../sweep/series/meter-noise.ts';
+import { type Pairs, typicalMovement } from '../sweep/series/pairs.ts';
 import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
-import { lossTimeUncertainty } from '../sweep/series.ts';
-import { distanceFromFreeCurve, freeSignalInterval, residualsOfCurve } from './free-curve.ts';
+import { lossTimeUncertainty } from '../sweep/series/series.ts';
+import { distanceFromFreeCurve, freeSignalInterval, residualsOfCurve } from './ends/free-curve.ts';
 import { requiredSignal } from '../sweep/required-signal.ts';
 import { digitUncertainty } from './meter-uncertainty.ts';
-import { burnsOnBothSides, type FittedLoss, fittedLosses, whileLit } from './middle-losses.ts';
-import { findTwoPlateaus, type TwoPlateaus } from './two-plateaus.ts';
-import { findSignalInterval, type SignalInterval } from './signal-interval.ts';
-import { withTrackedLosses } from './tracked-losses.ts';
+import { burnsOnBothSides, type FittedLoss, fittedLosses, whileLit } from './losses/middle-losses.ts';
+import { findTwoPlateaus, type TwoPlateaus } from './diagnostics/two-plateaus.ts';
+import { betweenShapes, type BetweenShapes } from './ends/between-shapes.ts';
+import { fittedSignalInterval } from './ends/fitted-interval.ts';
+import type { SignalEnd, SignalInterval } from './ends/signal-interval.ts';
+import { withTrackedLosses } from './losses/tracked-losses.ts';
 
 /** Third step of the analysis: where the steady signal is good, whether or not a model follows the readings. */
 export interface SweepEnds {
@@ -50,7 +52,7 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
   const inMiddle = losses.map(({ lostAt }) => burnsBeyond(lostAt));
   const lossesAtEnds = losses.filter((_, k) => !inMiddle[k]);
   const lossTimeU = lossTimeUncertainty(sweep.sweep.pressure, sweep.sweep.signal);
-  const byModel = findSignalInterval({
+  const byModel = fittedSignalInterval({
     fit: curve,
     replicates,
     grid,
@@ -81,7 +83,7 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
   const plateaus = findTwoPlateaus(litPairs, tested);
   const modelFits = misfit <= maxMisfit && !plateaus;
   const interval = modelFits
-    ? byModel
+    ? withShapeUncertainty(byModel, betweenShapes(fitted.chosen, tested, dropFraction, minimum), confidence)
     : freeSignalInterval({
         ...litPairs,
         tested,
@@ -101,6 +103,19 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
     misfit,
     modelFits,
     residual: modelFits ? curve.residual : residualsOfCurve(interval.curve, pairs.pressure, pairs.signal),
+  };
+}
+
+/** The same interval with what the choice among shapes leaves open. */
+function withShapeUncertainty(interval: SignalInterval, by: BetweenShapes, confidence: number): SignalInterval {
+  const { low, high, plateau } = interval;
+  const widen = (end: SignalEnd | undefined, u: number) =>
+    end?.bounded && !end.flameLost ? { ...end, ...addUncertainty(end, u, confidence) } : end;
+  return {
+    ...interval,
+    ...(low && { low: widen(low, by.low)! }),
+    ...(high && { high: widen(high, by.high)! }),
+    plateau: addUncertainty(plateau, by.plateau, confidence),
   };
 }
 

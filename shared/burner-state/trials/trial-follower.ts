@@ -16,8 +16,8 @@ export interface TrialFollower {
 
 /** Seconds of shut gas before the first sign of a trial that its measurement sees. */
 const beforeS = 3;
-/** The tracker speaks of so long ago: what it says of the time in which the manometer was in trouble has not been seen, seconds. */
-const lagS = 1;
+/** The tracker's `moment` is less than this long ago, seconds; what it says of a time in which the manometer was in trouble was not seen. */
+const momentDelayS = 1;
 /** Gas that was not seen for longer than this may have come on at any time since, seconds. */
 const longestUnseenS = 3;
 
@@ -34,7 +34,7 @@ export function createTrialFollower(): TrialFollower {
   return {
     step({ moment, atS, pressureTrouble }, trialSeconds) {
       const { gas, flame } = moment;
-      if (pressureTrouble) seenFromS = atS + lagS;
+      if (pressureTrouble) seenFromS = atS + momentDelayS;
       const isOn = gas === 'opening' || gas === 'flowing';
       const isShut = gas === 'shut' || gas === 'closing';
       if (beganS !== undefined) {

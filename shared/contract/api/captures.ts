@@ -112,8 +112,8 @@ export const captureCalls = {
   'captures.burner': call(z.object({ capture: z.string(), burnerId: z.string() }), nothing),
   /**
    * Marks this moment. `as-found` and `as-left` put the mean of the last seconds of live pressure and signal into their
-   * text; `as-left` also becomes the setup's asLeftPressure. `as-left` is refused unless gas flows and a flame burns steadily, and
-   * `as-found` once the regulator was turned; `confirmed` says that the technician has seen to what the meters cannot tell.
+   * text; `as-left` also becomes the setup's asLeftPressure. Both are refused unless gas flows and a flame burns steadily, and
+   * `as-found` also once the regulator was turned; `confirmed` says that the technician has seen to what the meters cannot tell.
    */
   'captures.mark': call(
     z.object({

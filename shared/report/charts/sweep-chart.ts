@@ -38,7 +38,8 @@ export function sweepChart(analysis: AnalysisDetail, trials: readonly Trial[], s
     ),
     0.03,
   );
-  const ySpan = padded(extent(pairs.signal, curve.low, curve.high, [0, result.requiredSignal.value]), 0.03);
+  // Not by the band: at a cliff, where hardly anything is known of the curve, it is many times as high as any signal.
+  const ySpan = padded(extent(pairs.signal, curve.signal, [0, result.requiredSignal.value]), 0.03);
   const { x, y, markup } = axes(frame, xSpan, ySpan, {
     x: `Pilot pressure, ${pressureUnitLabel(pressureUnit)}`,
     y: `Flame signal, ${signalUnitLabel(signalUnit)}`,
@@ -119,7 +120,8 @@ function readings({ pairs, result }: AnalysisDetail, x: Scale, y: Scale): string
 function curveWithBand(curve: AnalysisDetail['curve'], x: Scale, y: Scale): string {
   const { pressure, signal, low, high } = curve;
   const through = Array.from(pressure, (p, i) => [x(p), y(signal[i]!)] as const);
-  const between = Array.from(pressure, (p, i) => [x(p), y(low[i]!), y(high[i]!)] as const);
+  const inside = (value: number) => Math.min(frame.bottom, Math.max(frame.top, y(value)));
+  const between = Array.from(pressure, (p, i) => [x(p), inside(low[i]!), inside(high[i]!)] as const);
   return (
     element('path', { d: pathBetween(between), fill: seriesColor('curve'), 'fill-opacity': 0.2, stroke: 'none' }) +
     element('path', {

@@ -1,8 +1,8 @@
 import type { Capture, Trial } from '../../model/capture.ts';
 import { sweepsOf, type TimeSpan, trialSpansOf } from '../../model/sweeps.ts';
 import type { Setup } from '../../model/setup.ts';
-import { isWithin, unjudgedTrials } from '../../model/unjudged-trials.ts';
-import { isLit, trialSecondsOf, validTrials } from '../../model/valid-trials.ts';
+import { isWithin, unjudgedTrials } from '../../model/trials/unjudged-trials.ts';
+import { isLit, trialSecondsOf, validTrials } from '../../model/trials/valid-trials.ts';
 
 /** A sweep or a trial on the time line of a visit. */
 export interface VisitItem extends TimeSpan {

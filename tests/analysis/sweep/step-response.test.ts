@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { collectSweep } from '../../../shared/analysis/sweep/collect.ts';
-import type { Series } from '../../../shared/analysis/sweep/series.ts';
+import type { Series } from '../../../shared/analysis/sweep/series/series.ts';
 import { stepResponseOf } from '../../../shared/analysis/sweep/step-response.ts';
 import { createRandom } from '../../../shared/numerics/random.ts';
 import { drawSweep, type Kind } from '../../benchmark/sweep/kinds.ts';

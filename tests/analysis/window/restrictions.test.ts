@@ -3,10 +3,10 @@ import { describe, expect, it } from 'vitest';
 import { exactEstimate } from '../../../shared/analysis/curve/estimate.ts';
 import type { Bounds } from '../../../shared/analysis/window/evidence.ts';
 import { decide } from '../../../shared/analysis/window/set-point.ts';
-import type { SignalEnd } from '../../../shared/analysis/window/signal-interval.ts';
+import type { SignalEnd } from '../../../shared/analysis/window/ends/signal-interval.ts';
 import { findWindow } from '../../../shared/analysis/window/window.ts';
+import { boundsBetween } from './bounds.ts';
 
-const none = new Float64Array(0);
 const between = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 
 /** An end anywhere about a pressure, known to anything between nothing and 0.4. */
@@ -72,27 +72,7 @@ const restriction = fc.oneof(
 
 const bare = fc
   .record({ low: signalEnd(1), high: signalEnd(4), pressureU: between(0, 0.2), signalU: between(0, 0.1) })
-  .map(({ low, high, pressureU, signalU }): Bounds => ({
-    unit: 'inH2O',
-    interval: {
-      status: 'bounded',
-      plateau: exactEstimate(4),
-      required: { value: 3.6, basis: 'drop-fraction' },
-      low,
-      high,
-      curve: { pressure: none, signal: none },
-      band: { low: none, high: none },
-      replicates: { low: none, high: none },
-    },
-    unsteady: [],
-    dip: undefined,
-    flameHysteresis: [],
-    lightOff: undefined,
-    makerRange: undefined,
-    confidence: 0.95,
-    pressureU: () => pressureU,
-    signalU,
-  }));
+  .map(({ low, high, pressureU, signalU }) => boundsBetween(low, high, { pressureU: () => pressureU, signalU }));
 
 const ranks = ['no window', 'fail', 'conditional-fail', 'conditional-pass', 'pass'];
 const verdictOf = (bounds: Bounds, setting: number): number => {

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { exactEstimate } from '../../../shared/analysis/curve/estimate.ts';
-import type { SignalEnd } from '../../../shared/analysis/window/signal-interval.ts';
-import type { Bounds } from '../../../shared/analysis/window/evidence.ts';
+import type { SignalEnd } from '../../../shared/analysis/window/ends/signal-interval.ts';
 import { limitingCauses } from '../../../shared/analysis/window/set-point.ts';
 import { findWindow } from '../../../shared/analysis/window/window.ts';
+import { boundsBetween } from './bounds.ts';
 
 const end = (value: number, ci: [number, number], over: Partial<SignalEnd> = {}): SignalEnd => ({
   value,
@@ -16,32 +16,6 @@ const end = (value: number, ci: [number, number], over: Partial<SignalEnd> = {})
   ...over,
 });
 
-function bounds(low: SignalEnd, high: SignalEnd, over: Partial<Bounds> = {}): Bounds {
-  const none = new Float64Array(0);
-  return {
-    unit: 'inH2O',
-    interval: {
-      status: 'bounded',
-      plateau: exactEstimate(4),
-      required: { value: 3.6, basis: 'drop-fraction' },
-      low,
-      high,
-      curve: { pressure: none, signal: none },
-      band: { low: none, high: none },
-      replicates: { low: none, high: none },
-    },
-    unsteady: [],
-    dip: undefined,
-    flameHysteresis: [],
-    lightOff: undefined,
-    makerRange: undefined,
-    confidence: 0.95,
-    pressureU: () => 0,
-    signalU: 0,
-    ...over,
-  };
-}
-
 const narrow = end(4, [3.98, 4.02]);
 
 describe('guarded ends', () => {
@@ -49,29 +23,29 @@ describe('guarded ends', () => {
   it.each([false, true])(
     'go in by what the inward side of a lopsided interval implies, flame lost: %s',
     (flameLost) => {
-      const low = findWindow(bounds(end(1, [0.99, 1.12], { flameLost }), narrow)).low!;
+      const low = findWindow(boundsBetween(end(1, [0.99, 1.12], { flameLost }), narrow)).low!;
       expect(low.guarded).toBeCloseTo(1 + (2 * 0.12) / 1.959964, 6);
-      const high = findWindow(bounds(end(1, [0.98, 1.02]), end(4, [3.85, 4.01], { flameLost }))).high!;
+      const high = findWindow(boundsBetween(end(1, [0.98, 1.02]), end(4, [3.85, 4.01], { flameLost }))).high!;
       expect(high.guarded).toBeCloseTo(4 - (2 * 0.15) / 1.959964, 6);
     },
   );
 
   it('do not go in for how far the outward side reaches', () => {
-    const { low } = findWindow(bounds(end(1, [0.5, 1.01]), narrow));
+    const { low } = findWindow(boundsBetween(end(1, [0.5, 1.01]), narrow));
     expect(low!.guarded).toBeCloseTo(1.02, 12);
   });
 
   it('are never outside of the inward end of the interval', () => {
     for (const inward of [0, 0.005, 0.05, 0.5])
       for (const standardError of [Number.NaN, 0, 0.01, 0.03]) {
-        const { low } = findWindow(bounds(end(1, [0.9, 1 + inward], { standardError }), narrow));
+        const { low } = findWindow(boundsBetween(end(1, [0.9, 1 + inward], { standardError }), narrow));
         expect(low!.guarded).toBeGreaterThanOrEqual(low!.ci[1]);
       }
   });
 
   it('take the confidence of the interval into account', () => {
     // 2.575829: quantile of the normal distribution for 99 %.
-    const { low } = findWindow(bounds(end(1, [0.9, 1.2]), narrow, { confidence: 0.99 }));
+    const { low } = findWindow(boundsBetween(end(1, [0.9, 1.2]), narrow, { confidence: 0.99 }));
     expect(low!.guarded).toBeCloseTo(1 + (2 * 0.2) / 2.575829, 6);
   });
 
@@ -81,7 +55,7 @@ describe('guarded ends', () => {
     const low = end(1, [0.99, 1.01], { slope: 1.5 });
     // High end: the same with half the slope, 0.04 inH2O: root of 1 + 4 + 16, U = 0.0917. The slope falls there.
     const high = end(4, [3.99, 4.01], { slope: -0.75 });
-    const found = findWindow(bounds(low, high, { pressureU: () => 0.02, signalU: 0.03 }));
+    const found = findWindow(boundsBetween(low, high, { pressureU: () => 0.02, signalU: 0.03 }));
     expect(found.low!.guarded).toBeCloseTo(1.06, 12);
     expect(found.high!.guarded).toBeCloseTo(4 - 2 * Math.sqrt(0.0021), 12);
     expect(found.uncertainty!.low).toBeCloseTo(0.03, 12);
@@ -89,7 +63,7 @@ describe('guarded ends', () => {
 
   it('have no slope term where the flame was lost: no signal is compared there', () => {
     const lost = end(1, [0.99, 1.01], { flameLost: true, slope: 0 });
-    expect(findWindow(bounds(lost, narrow, { signalU: 0.03 })).low!.guarded).toBeCloseTo(1.02, 12);
+    expect(findWindow(boundsBetween(lost, narrow, { signalU: 0.03 })).low!.guarded).toBeCloseTo(1.02, 12);
   });
 });
 
@@ -97,7 +71,7 @@ describe('the guarded value of an end', () => {
   // The maker's range ends at 1.05, exact but for 0.01 of the manometer: guarded 1.07. The signal's own end is at 1.00 and known to 0.1:
   // its guarded value, 1.00 + 2 x root(0.1^2 + 0.01^2) = 1.201, lies farther inside.
   const vague = end(1, [0.95, 1.05], { standardError: 0.1 });
-  const found = findWindow(bounds(vague, narrow, { makerRange: { low: 1.05, high: 9 }, pressureU: () => 0.01 }));
+  const found = findWindow(boundsBetween(vague, narrow, { makerRange: { low: 1.05, high: 9 }, pressureU: () => 0.01 }));
 
   it('is the innermost of all evidence, whichever sets the end', () => {
     expect(found.low).toMatchObject({ value: 1.05, cause: 'maker-range', guardedBy: 'signal' });
@@ -120,13 +94,17 @@ describe('an end at which the flame came back by itself', () => {
   const returned = { ...exactEstimate(1.51), ci: [1.49, 1.53] as [number, number], standardError: 0.01 };
 
   it('is where it came back, not where it was lost; the signal interval stays as it is', () => {
-    const { low } = findWindow(bounds(lost, narrow, { flameHysteresis: [{ side: 'low', lostAt: 1.29, returned }] }));
+    const { low } = findWindow(
+      boundsBetween(lost, narrow, { flameHysteresis: [{ side: 'low', lostAt: 1.29, returned }] }),
+    );
     expect(low).toMatchObject({ value: 1.51, cause: 'flame-lost', ci: [1.49, 1.53] });
   });
 
   it('does not move an end of the signal that lies farther inside', () => {
     const signal = end(1.7, [1.68, 1.72]);
-    const { low } = findWindow(bounds(signal, narrow, { flameHysteresis: [{ side: 'low', lostAt: 1.29, returned }] }));
+    const { low } = findWindow(
+      boundsBetween(signal, narrow, { flameHysteresis: [{ side: 'low', lostAt: 1.29, returned }] }),
+    );
     expect(low).toMatchObject({ value: 1.7, cause: 'signal' });
   });
 });

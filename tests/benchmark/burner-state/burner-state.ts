@@ -2,7 +2,8 @@ import { inParallel } from '../in-parallel.ts';
 import type { Section } from '../section.ts';
 import { table } from '../table.ts';
 import { visitKinds } from '../visit/visit.ts';
-import { stateNames, type VisitVerdict } from './judge-visit.ts';
+import type { VisitVerdict } from './judge-visit.ts';
+import { stateNames } from './score-states.ts';
 
 /** A share in per cent with two decimals: 97 and 99 per cent are what is promised. */
 const percent = (share: number) => `${(100 * share).toFixed(2)} %`;

@@ -1,6 +1,6 @@
 import { analyze } from '../../../shared/analysis/analyze.ts';
 import type { AnalysisResult } from '../../../shared/model/analysis-result.ts';
-import type { WarningCode } from '../../../shared/analysis/warnings.ts';
+import type { WarningCode } from '../../../shared/analysis/warnings/warnings.ts';
 import { truthOf } from '../visit/truth/truth.ts';
 import type { Ends, VisitTruth } from '../visit/types.ts';
 import { drawSimulated } from '../visit/visit.ts';

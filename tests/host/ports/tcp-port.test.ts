@@ -5,7 +5,7 @@ import { describe, expect, it, onTestFinished } from 'vitest';
 import { portOpener } from '../../../electron/host/acquire/ports/open-port.ts';
 import { openTcp, openTcpPort } from '../../../electron/host/acquire/ports/tcp-port.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
-import { isNetworkPort, readNetworkAddress } from '../../../shared/model/network-port.ts';
+import { isNetworkPort, readNetworkAddress } from '../../../shared/model/ports/network-port.ts';
 import { wait, waitUntil } from '../../helpers/wait-until.ts';
 import { serialServer } from '../../helpers/serial-server.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { unjudgedTrials } from '../../../shared/model/unjudged-trials.ts';
-import { validTrials } from '../../../shared/model/valid-trials.ts';
+import { unjudgedTrials } from '../../../shared/model/trials/unjudged-trials.ts';
+import { validTrials } from '../../../shared/model/trials/valid-trials.ts';
 import { waitUntil } from '../../helpers/wait-until.ts';
 import { interruptAsOrphan, storedCapture, valueOf } from '../test-host.ts';
 import { codeOf, defaultPurgeS, openHost, record } from './by-hand.ts';

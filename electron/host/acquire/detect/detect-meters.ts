@@ -1,6 +1,6 @@
 import type { MeterState, PortDetection } from '../../../../shared/contract/api.ts';
 import { fault } from '../../../../shared/model/faults.ts';
-import { isNetworkPort } from '../../../../shared/model/network-port.ts';
+import { isNetworkPort } from '../../../../shared/model/ports/network-port.ts';
 import type { Outcome } from '../../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../../shared/model/outcome.ts';
 import type { Profile } from '../../../../shared/model/profile.ts';

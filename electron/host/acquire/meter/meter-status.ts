@@ -2,7 +2,7 @@ import type { MeterState } from '../../../../shared/contract/api.ts';
 import type { Flag, Role } from '../../../../shared/model/reading.ts';
 import type { Fault } from '../../../../shared/model/faults.ts';
 import { fault } from '../../../../shared/model/faults.ts';
-import { isNetworkPort } from '../../../../shared/model/network-port.ts';
+import { isNetworkPort } from '../../../../shared/model/ports/network-port.ts';
 import type { Profile } from '../../../../shared/model/profile.ts';
 import type { Clock } from '../../clock.ts';
 import { createGarbleDetector } from '../detect/serial-framing.ts';

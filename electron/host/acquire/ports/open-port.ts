@@ -1,5 +1,5 @@
 import { fault } from '../../../../shared/model/faults.ts';
-import { isNetworkPort } from '../../../../shared/model/network-port.ts';
+import { isNetworkPort } from '../../../../shared/model/ports/network-port.ts';
 import { fail } from '../../../../shared/model/outcome.ts';
 import type { OpenPort } from './port.ts';
 import { openSerialPort } from './serial-port.ts';

@@ -2,7 +2,7 @@ import { Socket } from 'node:net';
 import { setTimeout } from 'node:timers';
 import type { Fault } from '../../../../shared/model/faults.ts';
 import { fault } from '../../../../shared/model/faults.ts';
-import { readNetworkAddress } from '../../../../shared/model/network-port.ts';
+import { readNetworkAddress } from '../../../../shared/model/ports/network-port.ts';
 import { fail, ok } from '../../../../shared/model/outcome.ts';
 import type { OpenPort } from './port.ts';
 

@@ -3,7 +3,7 @@ import type { CaptureSummary } from '../../../../shared/contract/api.ts';
 import type { BurnerFacts, Mark, MeterFacts } from '../../../../shared/model/capture.ts';
 import type { Role } from '../../../../shared/model/reading.ts';
 import type { Setup } from '../../../../shared/model/setup.ts';
-import { validTrials } from '../../../../shared/model/valid-trials.ts';
+import { validTrials } from '../../../../shared/model/trials/valid-trials.ts';
 import { trialsOf } from '../trials.ts';
 
 /** A row of the table `capture`. `key` is valid in this store only, `id` everywhere. */

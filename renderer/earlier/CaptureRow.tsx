@@ -1,0 +1,86 @@
+import type { CaptureSummary } from '../../shared/contract/api.ts';
+import { formatDuration, formatWallTime } from '../../shared/model/format.ts';
+import { useWorkbench } from '../state/workbench.ts';
+import { Button } from '../ui/controls/Button.tsx';
+import type { ShapeName } from '../ui/Shape.tsx';
+import { StatusWord, type Tone } from '../ui/StatusWord.tsx';
+
+const statuses: Record<CaptureSummary['status'], { word: string; tone: Tone; shape: ShapeName }> = {
+  recording: { word: 'Recording', tone: 'bad', shape: 'solid-square' },
+  interrupted: { word: 'Interrupted', tone: 'warning', shape: 'half-circle' },
+  complete: { word: 'Complete', tone: 'good', shape: 'check' },
+};
+
+/** One capture of the list with the actions on it. */
+export function CaptureRow({
+  capture,
+  onOpen,
+  onContinue,
+  onComplete,
+}: {
+  capture: CaptureSummary;
+  onOpen: () => void;
+  onContinue: () => void;
+  onComplete: () => void;
+}) {
+  const captureId = useWorkbench((state) => state.captureId);
+  const earlierId = useWorkbench((state) => state.earlierId);
+  const change = useWorkbench((state) => state.change);
+  const { word, tone, shape } = statuses[capture.status];
+  const name = capture.burner?.name ?? 'Unnamed burner';
+  const isCurrent = capture.id === captureId;
+  const [day, time] = formatWallTime(capture.startedAt)
+    .replace(/:\d\d \(.*\)$/u, '')
+    .split(' ');
+  const what = `${name}, ${formatWallTime(capture.startedAt)}`;
+  const compareWith = () => {
+    change({ earlierId: capture.id });
+    document.getElementById('place')?.scrollTo(0, 0);
+  };
+  return (
+    <tr aria-current={isCurrent} data-open={capture.status === 'interrupted'}>
+      <td>
+        <strong>{name}</strong> {capture.practice && <span className="practice-mark">PRACTICE</span>}
+        <div className="soft">{capture.burner?.site ?? capture.id.slice(0, 8)}</div>
+      </td>
+      <td>
+        <span className="nowrap">{day}</span> {time}
+      </td>
+      <td className="figure">{formatDuration(capture.durationS)}</td>
+      <td className="figure trials">{capture.trials}</td>
+      <td>
+        <StatusWord tone={tone} shape={shape}>
+          {word}
+        </StatusWord>
+      </td>
+      <td>
+        <div className="row">
+          {isCurrent ? (
+            <strong>Open now</strong>
+          ) : (
+            <Button aria-label={`Open ${what}`} onClick={onOpen}>
+              Open
+            </Button>
+          )}
+          {captureId !== undefined && !isCurrent && (
+            <Button aria-label={`Compare with ${what}`} aria-pressed={earlierId === capture.id} onClick={compareWith}>
+              Compare
+            </Button>
+          )}
+          {capture.status === 'interrupted' && (
+            <>
+              {capture.recordedHere && (
+                <Button aria-label={`Continue recording ${what}`} onClick={onContinue}>
+                  Continue
+                </Button>
+              )}
+              <Button aria-label={`Complete ${what} as it is`} onClick={onComplete}>
+                Complete
+              </Button>
+            </>
+          )}
+        </div>
+      </td>
+    </tr>
+  );
+}

@@ -1,0 +1,130 @@
+import type { StateSpan, Tracked } from '../../../burner-state/track.ts';
+import { extent } from '../../../numerics/descriptive.ts';
+import { lastTime, pressureAt, type PressureGrid } from '../series/pressure-grid.ts';
+import { typicalStep, type Series } from '../series/series.ts';
+
+/** A stretch from the shutting of the pilot gas until a flame burns again; seconds, infinite where the capture ends before. */
+export interface GasOff {
+  fromS: number;
+  /** When gas flowed again, and when a flame was seen to burn. */
+  gasBackS: number;
+  litS: number;
+  /** No flame was seen before it in this capture. */
+  isFirst: boolean;
+  /**
+   * How well it is known that a valve shut, and that nobody turned the regulator down: `known` by a jump of the pressure or an entered
+   * fan-only pressure, `unclear`, or `turned`: the pressure went down and came back no faster than by hand.
+   */
+  evidence: 'known' | 'unclear' | 'turned';
+}
+
+/** A flame burns, however it flickers. */
+export const burns = ({ gas, flame }: StateSpan): boolean =>
+  gas !== 'shut' && gas !== 'closing' && (flame === 'burning' || flame === 'unsteady');
+const isOff = ({ gas }: StateSpan): boolean => gas === 'shut' || gas === 'closing' || gas === 'opening';
+
+/** Nobody turns so fast that the pressure falls to less than this share within a second, and a valve is no slower (common practice). */
+const valveJump = 0.6;
+/** A fall to more than this share within a second is one that a hand makes. */
+const handJump = 0.85;
+
+/** The stretches in which the tracker says that gas was shut, each with how well that is known. */
+export function gasOffStretches(tracked: Tracked, pressure: Series, grid: PressureGrid): GasOff[] {
+  const { spans } = tracked;
+  const stretches: GasOff[] = [];
+  const entered = tracked.fanOnly?.basis === 'entered';
+  // Where the pressure jumps while the flame burns on, as in stairs, a jump shows no valve. The valve's own shutting, which a slow
+  // manometer shows late and the burning flame's lag longer still, must not be taken for one.
+  const marginS = 1 + jumpS(pressure) / 2;
+  const jumpsLit = spans.some(
+    (span) =>
+      burns(span) &&
+      Math.min(
+        steepestFall(pressure, grid, span.from_s + marginS, span.to_s - marginS),
+        steepestFall(pressure, grid, span.from_s + marginS, span.to_s - marginS, -1),
+      ) < valveJump,
+  );
+  for (let i = 0; i < spans.length; i += 1) {
+    if (!isOff(spans[i]!)) continue;
+    let end = i;
+    while (end < spans.length && !burns(spans[end]!)) end += 1;
+    let lastOff = i;
+    for (let k = i; k < end; k += 1) if (isOff(spans[k]!)) lastOff = k;
+    let first = i;
+    // What is not known just before belongs to the shutting.
+    while (first > 0 && spans[first - 1]!.gas === 'unknown' && !burns(spans[first - 1]!)) first -= 1;
+    const fromS = spans[first]!.from_s;
+    const gasBackS = lastOff + 1 < spans.length ? spans[lastOff]!.to_s : Infinity;
+    const litS = end < spans.length ? spans[end]!.from_s : Infinity;
+    const isFirst = !spans.slice(0, i).some(burns);
+    const fall = isFirst ? 1 : steepestFall(pressure, grid, fromS - 1, fromS + 3);
+    const rise = gasBackS === Infinity ? 1 : steepestFall(pressure, grid, gasBackS - 4, gasBackS + 2, -1);
+    stretches.push({
+      fromS,
+      gasBackS,
+      litS,
+      isFirst,
+      evidence: evidenceOf(fall, rise, {
+        entered,
+        isFirst,
+        isLast: gasBackS === Infinity,
+        jumpsLit,
+        neverLit: isFirst && litS === Infinity,
+      }),
+    });
+    i = end;
+  }
+  return stretches;
+}
+
+function evidenceOf(
+  fall: number,
+  rise: number,
+  {
+    entered,
+    isFirst,
+    isLast,
+    jumpsLit,
+    neverLit,
+  }: { entered: boolean; isFirst: boolean; isLast: boolean; jumpsLit: boolean; neverLit: boolean },
+): GasOff['evidence'] {
+  // Where no flame was ever seen, or none burned above an entered fan-only pressure, there is nothing to tell a shut valve from.
+  if (neverLit) return 'turned';
+  const jump = Math.min(fall, rise);
+  if ((jump < valveJump && !jumpsLit) || (entered && (jump < handJump || isLast))) return 'known';
+  // An entered fan-only pressure may be wrong: one at which the pilot is turned down and up again is.
+  if (entered) return 'turned';
+  return jump < handJump || isFirst || isLast ? 'unclear' : 'turned';
+}
+
+/** A valve lets more than this share of all pressures go; near zero, as with the hose on the wrong port, any turn is a large share. */
+const minFall = 1 / 12;
+
+/** Seconds within which a valve's jump is seen: one and a half readings of a slow manometer. */
+const jumpS = (pressure: Series): number => Math.max(1, 1.5 * typicalStep(pressure));
+
+/**
+ * The smallest share to which the pressure falls within a second, or within one and a half readings of a slow manometer, between two
+ * times in seconds; 1 where it never falls.
+ *
+ * @param way  -1 for the share from which it rises
+ */
+export function steepestFall(
+  pressure: Series,
+  grid: PressureGrid,
+  fromS: number,
+  toS: number,
+  way: 1 | -1 = 1,
+): number {
+  const withinS = jumpS(pressure);
+  let least = 1;
+  const [lowest, highest] = extent(grid.pressure);
+  const leastFall = minFall * (highest - lowest);
+  const [from, to] = [Math.max(grid.startS, fromS), Math.min(lastTime(grid), toS)];
+  for (let t = from; t + withinS <= to + withinS / 2; t += withinS / 8) {
+    const [before, after] = [pressureAt(grid, t), pressureAt(grid, t + withinS)];
+    const [high, low] = way === 1 ? [before, after] : [after, before];
+    if (high > 0 && high - low >= leastFall) least = Math.min(least, Math.max(0, low) / high);
+  }
+  return least;
+}

@@ -1,0 +1,127 @@
+import type { StateSpan, Tracked } from '../../../burner-state/track.ts';
+import { burns, gasOffStretches, steepestFall } from './gas-off.ts';
+import { pressureAt, type PressureGrid } from '../series/pressure-grid.ts';
+import type { Series } from '../series/series.ts';
+
+/** Why a reading of the signal is not one of a flame that burns or is being lost. */
+export const notBurningReasons = ['idle', 'gasShut', 'relighting', 'unlit', 'meterTrouble'] as const;
+export type NotBurning = (typeof notBurningReasons)[number];
+
+/** Which readings of the signal show a flame that burns or is being lost, and what cannot be told of the others. */
+export interface WhileBurning {
+  /** 1 keeps a reading. */
+  keep: Uint8Array;
+  /** 1 for a reading left out because a meter is in trouble: the flame may burn. */
+  inTrouble: Uint8Array;
+  /** How many were left out, by reason. */
+  leftOut: Record<NotBurning, number>;
+  /** Times at which it cannot be told whether the valve shut or the flame was lost, in seconds. */
+  unclear: number[];
+}
+
+/** Seconds after a flame is seen again that are left out: the longest lag of detector and meter (common practice: 3 s). */
+const settleS = 3;
+/** Readings before the shutting is seen that are left out, seconds: a manometer of two readings a second shows it so late. */
+const beforeS = 0.5;
+/** So long after its loss a flame shows how its signal falls, seconds: three times the longest lag. What follows is gas unlit. */
+const fallS = 10;
+/** A flame that lights while the pressure moves by less than this share was lit by a spark, not by the pressure. */
+const restShare = 0.03;
+/** A fall of the pressure to less than this share within a second, at the very loss of the flame, may be a valve. */
+const suspectJump = 0.75;
+/** Less probable than this is not known by the readings; what is more probable and yet unknown is a meter in trouble. */
+const leastProbability = 0.7;
+/** A meter that shows the same for less than this, seconds, may be right: a plateau at the top of an amplifier, a dark without noise. */
+const troubleS = 10;
+
+/**
+ * Sorts the readings of the signal by what the burner did: kept are those with gas flowing and a flame that burns or is being lost. A
+ * loss with gas left on stays in while the signal falls, and until it burns again where it does so by itself.
+ *
+ * @param pressure, grid  of the whole capture
+ * @param signal  readings of the sweep; times in the capture's seconds
+ */
+export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureGrid, signal: Series): WhileBurning {
+  const { time } = signal;
+  const reasons: (NotBurning | undefined)[] = Array.from({ length: time.length });
+  const leaveOut = (fromS: number, toS: number, reason: NotBurning) => {
+    for (let i = firstFrom(time, fromS); i < time.length && time[i]! <= toS; i += 1) reasons[i] ??= reason;
+  };
+  const { spans } = tracked;
+  const unclear: number[] = [];
+  // What lies before and after the readings of the sweep says nothing about them.
+  const inSweep = (fromS: number, toS: number) => fromS < time.at(-1)! && toS > time[0]!;
+  const shut = gasOffStretches(tracked, pressure, grid).filter(
+    ({ evidence, fromS, litS }) => evidence !== 'turned' && inSweep(fromS, litS),
+  );
+  for (const { fromS, gasBackS, litS, isFirst, evidence } of shut) {
+    if (evidence === 'unclear') {
+      unclear.push(fromS);
+      continue;
+    }
+    const isIdle = isFirst || litS === Infinity;
+    leaveOut(isFirst ? -Infinity : fromS - beforeS, gasBackS, isIdle ? 'idle' : 'gasShut');
+    leaveOut(gasBackS, litS + settleS, 'relighting');
+  }
+  for (const { fromS, toS, litS, endsShut } of losses(spans)) {
+    if (!inSweep(fromS, litS)) continue;
+    const known = tracked.fanOnly?.basis === 'entered';
+    if (!known && steepestFall(pressure, grid, fromS - 1.5, fromS + 1.5) < suspectJump) {
+      unclear.push(fromS);
+      leaveOut(fromS - 2 * beforeS, litS + settleS, 'gasShut');
+    } else if (endsShut) leaveOut(fromS + fallS, toS, 'unlit');
+  }
+  leaveOut(-Infinity, litAtRestS(spans, grid) + settleS, 'relighting');
+  for (const span of spans)
+    if (
+      span.flame === 'unknown' &&
+      span.gas !== 'shut' &&
+      span.probability >= leastProbability &&
+      span.to_s - span.from_s >= troubleS
+    )
+      leaveOut(span.from_s, span.to_s, 'meterTrouble');
+  const leftOut = { idle: 0, gasShut: 0, relighting: 0, unlit: 0, meterTrouble: 0 };
+  for (const reason of reasons) if (reason) leftOut[reason] += 1;
+  const readingsWith = (wanted: NotBurning | undefined) =>
+    Uint8Array.from(reasons, (reason) => Number(reason === wanted));
+  return { keep: readingsWith(undefined), inTrouble: readingsWith('meterTrouble'), leftOut, unclear };
+}
+
+/** Index of the first time at or after `fromS`; times rise. */
+function firstFrom(time: Float64Array, fromS: number): number {
+  let [low, high] = [0, time.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (time[middle]! < fromS) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+/** Losses of the flame with gas on: from the loss until gas was shut or a flame burned again. */
+function losses(spans: readonly StateSpan[]): { fromS: number; toS: number; litS: number; endsShut: boolean }[] {
+  return spans.flatMap((span, i) => {
+    if (span.flame !== 'lost' || !spans.slice(0, i).some(burns)) return [];
+    const before = spans.slice(0, i).findLast((each) => burns(each) || each.flame === 'lost');
+    if (before?.flame === 'lost') return [];
+    const end = spans.findIndex((each, k) => k > i && (burns(each) || each.gas === 'shut' || each.gas === 'closing'));
+    const litS = spans.find((each, k) => k > i && burns(each))?.from_s ?? Infinity;
+    return [
+      {
+        fromS: span.from_s,
+        toS: end < 0 ? Infinity : spans[end]!.from_s,
+        litS,
+        endsShut: end >= 0 && !burns(spans[end]!),
+      },
+    ];
+  });
+}
+
+/** When a flame first burned that was lit at rest, with gas flowing from the beginning of the capture; -Infinity where none was. */
+function litAtRestS(spans: readonly StateSpan[], grid: PressureGrid): number {
+  const lit = spans.findIndex(burns);
+  const lighting = spans.findIndex(({ flame }) => flame === 'lighting');
+  if (lighting < 0 || lit < lighting || spans.slice(0, lit).some(({ gas }) => gas === 'shut')) return -Infinity;
+  const [from, to] = [pressureAt(grid, spans[lighting]!.from_s - 1), pressureAt(grid, spans[lit]!.from_s)];
+  return Math.abs(to - from) < restShare * Math.abs(to) ? spans[lit]!.from_s : -Infinity;
+}

@@ -1,0 +1,138 @@
+import { extent, median, quantileSorted } from '../../../numerics/descriptive.ts';
+import { log } from '../../../numerics/elementary.ts';
+import { longestLag } from '../series/initial-estimates.ts';
+import { resolutionOf } from '../series/meter-noise.ts';
+import { keepOnly, longestGap, type Series } from '../series/series.ts';
+
+/** A stretch over which a meter repeated one value while the other meter went on: seconds, and the value in its unit. */
+export interface FrozenStretch {
+  fromS: number;
+  toS: number;
+  value: number;
+}
+
+/** The stretches of both meters, in time order. */
+export interface FrozenMeters {
+  pressure: FrozenStretch[];
+  signal: FrozenStretch[];
+}
+
+/** A value may repeat for so long without a question, seconds, and so many times. */
+const leastS = 6;
+const leastReadings = 5;
+/** A signal that moves by less than this share of its height may be noise; a pressure, of all it did in the sweep, a hand at rest. */
+const minSignalMovement = 0.2;
+const minPressureMovement = 0.05;
+/** A manometer that goes on by this share of the tested pressures at once had stood still: nobody turns so fast. */
+const jumpShare = 0.1;
+/** A detector's dark is lower than this share of the highest signal. */
+const darkShare = 0.1;
+/** A repetition that is less probable than this by the meter's own noise is no chance. */
+const improbable = 1e-8;
+/** Readings within so many digits of a value show how often it repeats there. */
+const nearDigits = 5;
+
+/** @param mayBurn  1 for the readings of the signal at which the flame may burn and the pressure is known */
+export const findFrozen = (pressure: Series, signal: Series, mayBurn: Uint8Array): FrozenMeters => ({
+  pressure: frozenManometer(pressure, keepOnly(signal, mayBurn)),
+  signal: frozenSignal(signal, pressure),
+});
+
+/** 1 for readings of the signal outside of all frozen stretches; those that may still follow a frozen pressure are inside. */
+export const whileMoving = ({ time }: Series, { pressure, signal }: FrozenMeters): Uint8Array =>
+  Uint8Array.from(time, (t) =>
+    Number(
+      !signal.some(({ fromS, toS }) => t > fromS && t <= toS) &&
+        !pressure.some(({ fromS, toS }) => t > fromS && t <= toS + longestLag),
+    ),
+  );
+
+/**
+ * Stretches over which the manometer repeated one value while the signal moved: no regulator stands still to the last digit while
+ * the flame goes down a shoulder. A signal that is lost, or that still follows an earlier turn, moves for less than the longest
+ * lag. So does one that goes on with a jump after it had repeated a value.
+ *
+ * @param signal  readings while the flame burned
+ */
+function frozenManometer(pressure: Series, signal: Series): FrozenStretch[] {
+  const jump = jumpShare * spread(pressure.value);
+  // One that never moved shows one pressure, which is refused as such.
+  if (jump === 0) return [];
+  const highest = quantileSorted(Float64Array.from(signal.value).sort(), 0.95);
+  const usualStep = usualStepOf(pressure);
+  return runsOf(pressure).filter(({ fromS, toS, last }) => {
+    if (between(signal, fromS, toS).length < leastReadings) return false;
+    const next = Math.abs((pressure.value[last + 1] ?? pressure.value[last]!) - pressure.value[last]!);
+    if (next > jump && next > 10 * usualStep) return true;
+    const other = between(signal, fromS + longestLag, toS);
+    return other.length >= leastReadings && spread(other) > minSignalMovement * highest;
+  });
+}
+
+/**
+ * Stretches over which the signal meter repeated one value while the pressure moved, though its noise does not let it elsewhere
+ * near that value. The top of an amplifier and the dark of a detector may stand still.
+ */
+function frozenSignal(signal: Series, pressure: Series): FrozenStretch[] {
+  const { value } = signal;
+  const digit = resolutionOf(value);
+  const [lowest, highest] = extent(value);
+  return runsOf(signal).filter((run) => {
+    const other = between(pressure, run.fromS, run.toS);
+    if (spread(other) <= minPressureMovement * spread(pressure.value)) return false;
+    if (run.value >= highest || (run.value <= lowest && run.value < darkShare * highest)) return false;
+    const { repeats, all } = repetitionsNear(signal, run, nearDigits * digit);
+    // As if one reading in two repeated, where there are hardly any others.
+    return run.count * log((repeats + 2) / (all + 4)) < log(improbable);
+  });
+}
+
+/** A stretch with the number of its readings and the place of the last. */
+interface Run extends FrozenStretch {
+  count: number;
+  last: number;
+}
+
+/** Runs of one value that last long enough to be looked at. */
+function runsOf(series: Series): Run[] {
+  const { time, value } = series;
+  const gapS = longestGap(series);
+  const runs: Run[] = [];
+  let from = 0;
+  for (let i = 1; i <= value.length; i += 1) {
+    if (i < value.length && value[i] === value[from] && time[i]! - time[i - 1]! <= gapS) continue;
+    const [fromS, toS] = [time[from]!, time[i - 1]!];
+    if (toS - fromS >= leastS && i - from >= leastReadings)
+      runs.push({ fromS, toS, value: value[from]!, count: i - from, last: i - 1 });
+    from = i;
+  }
+  return runs;
+}
+
+/** How often a reading near a value repeats the one before it, the run itself left out. */
+function repetitionsNear({ time, value }: Series, run: FrozenStretch, near: number): { repeats: number; all: number } {
+  let [repeats, all] = [0, 0];
+  for (let i = 1; i < value.length; i += 1) {
+    if (time[i]! >= run.fromS && time[i]! <= run.toS) continue;
+    if (Math.abs(value[i]! - run.value) > near) continue;
+    all += 1;
+    if (value[i] === value[i - 1]) repeats += 1;
+  }
+  return { repeats, all };
+}
+
+/** Median step between two readings that differ, in the unit of the values; 0 where none do. */
+function usualStepOf({ value }: Series): number {
+  const steps = value.map((v, i) => (i > 0 ? Math.abs(v - value[i - 1]!) : 0)).filter((step) => step > 0);
+  return steps.length > 0 ? median(steps) : 0;
+}
+
+const between = ({ time, value }: Series, fromS: number, toS: number): Float64Array =>
+  value.filter((_, i) => time[i]! >= fromS && time[i]! <= toS);
+
+/** Distance between the lowest and the highest tenth: a spike and a shutter's pulses are no movement. */
+function spread(values: Float64Array): number {
+  if (values.length === 0) return 0;
+  const sorted = Float64Array.from(values).sort();
+  return quantileSorted(sorted, 0.9) - quantileSorted(sorted, 0.1);
+}

@@ -1,0 +1,80 @@
+import { extent, median } from '../../../numerics/descriptive.ts';
+import { pressureAt, type PressureGrid } from './pressure-grid.ts';
+import type { Series } from './series.ts';
+
+/** Each reading of the signal with the pressure that it belongs to, lag removed; equal lengths. */
+export interface Pairs {
+  elapsedS: Float64Array;
+  pressure: Float64Array;
+  signal: Float64Array;
+  /** +1 turning in (pressure rises), -1 turning out, 0 at rest. */
+  direction: Float64Array;
+}
+
+/** Middle and half width of the tested pressures: the scale on which the plateau may tilt and bow. */
+export interface TestedScale {
+  middle: number;
+  half: number;
+}
+
+/**
+ * By how many seconds a signal reading may lie before the first or after the last of the manometer: two meters never begin at
+ * once.
+ */
+const overlapS = 0.5;
+
+/**
+ * 1 for readings whose pressure is known: not inside a gap of the manometer, nor before its first or after its last reading.
+ *
+ * @param times  seconds
+ */
+export function whilePressureKnown(grid: PressureGrid, times: Float64Array): Uint8Array {
+  const last = grid.pressure.length - 1;
+  return Uint8Array.from(times, (t) => {
+    const place = (t - grid.startS) / grid.stepS;
+    if (place < -overlapS / grid.stepS || place > last + overlapS / grid.stepS) return 0;
+    return grid.known[Math.min(last, Math.max(0, Math.round(place)))]!;
+  });
+}
+
+/** Lowest and highest pressure that readings of the signal belong to, at a given lag in seconds. */
+export function testedPressures(grid: PressureGrid, signal: Series, lagS: number): [number, number] {
+  return extent(signal.time.map((t) => pressureAt(grid, t - lagS)));
+}
+
+/**
+ * Puts the pressure that it belongs to beside each reading of the signal.
+ *
+ * @param lagS  seconds by which the signal follows the pressure
+ * @param half  half width of the tested pressures
+ */
+export function pairReadings(grid: PressureGrid, signal: Series, lagS: number, half: number): Pairs {
+  // The direction is taken over a second, or over a two-hundredth of a long sweep, in which a steady turn covers about a
+  // fiftieth of the half width. The regulator is at rest where it is less than a fourth of that.
+  const sideS = Math.max(0.5, (signal.time.at(-1)! - signal.time[0]!) / 400);
+  const atRest = half / 200;
+  const direction = signal.time.map((t) => {
+    const change = pressureAt(grid, t - lagS + sideS) - pressureAt(grid, t - lagS - sideS);
+    return Math.abs(change) < atRest ? 0 : Math.sign(change);
+  });
+  return {
+    elapsedS: signal.time,
+    pressure: signal.time.map((t) => pressureAt(grid, t - lagS)),
+    signal: signal.value,
+    direction,
+  };
+}
+
+/**
+ * By how much the pressure typically moves within a second, as a standard deviation (a ramp is a rectangle, JCGM 100:2008
+ * 4.3.7), in its unit: what dithers the manometer's last digit.
+ */
+export function typicalMovement({ elapsedS, pressure }: Pairs): number {
+  const rates: number[] = [];
+  let back = 0;
+  for (let i = 1; i < elapsedS.length; i += 1) {
+    while (elapsedS[i]! - elapsedS[back]! > 1 && back < i - 1) back += 1;
+    rates.push(Math.abs(pressure[i]! - pressure[back]!) / (elapsedS[i]! - elapsedS[back]! || 1));
+  }
+  return median(Float64Array.from(rates)) / Math.sqrt(12);
+}

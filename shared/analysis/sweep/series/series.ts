@@ -1,0 +1,95 @@
+import { mean } from '../../../numerics/descriptive.ts';
+
+/** Numbers of one channel in time order; equal lengths, strictly rising seconds, no NaN. */
+export interface Series {
+  time: Float64Array;
+  value: Float64Array;
+}
+
+/**
+ * The readings for which `keep` is 1, in order.
+ *
+ * @param keep  0 or 1 for each reading
+ */
+export function keepOnly(series: Series, keep: Uint8Array): Series {
+  return {
+    time: series.time.filter((_, i) => keep[i] === 1),
+    value: series.value.filter((_, i) => keep[i] === 1),
+  };
+}
+
+/** Means of blocks of consecutive readings, so that at most `most` remain: bounds the work on very long captures. */
+export function averageBlocks(series: Series, most: number): Series {
+  const n = series.time.length;
+  if (n <= most) return series;
+  const size = Math.ceil(n / most);
+  const length = Math.ceil(n / size);
+  const time = new Float64Array(length);
+  const value = new Float64Array(length);
+  for (let block = 0; block < length; block += 1) {
+    const from = block * size;
+    const to = Math.min(n, from + size);
+    time[block] = mean(series.time.subarray(from, to));
+    value[block] = mean(series.value.subarray(from, to));
+  }
+  return { time, value };
+}
+
+/**
+ * Every k-th reading with the smallest k that leaves at most `most`: unlike means, single values and their noise stay as they
+ * are.
+ */
+export function subsample(series: Series, most: number): Series {
+  const step = Math.ceil(series.time.length / most);
+  const wanted = (_: number, i: number) => i % step === 0;
+  return { time: series.time.filter(wanted), value: series.value.filter(wanted) };
+}
+
+/** Median seconds between readings; 1 for a single reading. */
+export function typicalStep(series: Series): number {
+  const steps = new Float64Array(Math.max(0, series.time.length - 1));
+  for (let i = 0; i < steps.length; i += 1) steps[i] = series.time[i + 1]! - series.time[i]!;
+  steps.sort();
+  return steps[steps.length >> 1] ?? 1;
+}
+
+/**
+ * Seconds without a reading after which a meter counts as silent: five of its usual intervals, which no jitter of a port makes,
+ * and at least two seconds, within which a pressure that is turned slowly can be interpolated.
+ */
+export const longestGap = (series: Series): number => Math.max(2, 5 * typicalStep(series));
+
+/**
+ * Standard uncertainty, in seconds, of the time of a reading. It stands for some moment since the reading before, unknown
+ * which. Both meters average, so most of that is common to both: what is left is a quarter of the faster meter's interval, as a
+ * rectangle (JCGM 100:2008 4.3.7).
+ */
+export const readingTimeUncertainty = (pressure: Series, signal: Series): number =>
+  Math.min(typicalStep(pressure), typicalStep(signal)) / 4 / Math.sqrt(3);
+
+/**
+ * Standard uncertainty, in seconds, of the moment at which the flame went or came back: that one moment does not average out. Each meter's
+ * readings stand for some moment since the one before (rectangles, JCGM 100:2008 4.3.7), and gas line and manometer take a tenth of a
+ * second or two to follow a jerk of the hand (common practice).
+ */
+export const lossTimeUncertainty = (pressure: Series, signal: Series): number =>
+  Math.hypot(typicalStep(pressure) / Math.sqrt(12), typicalStep(signal) / Math.sqrt(12), 0.15);
+
+/** Whether two neighboring times between two places lie further apart than `longest`. */
+export function hasGap(time: Float64Array, from: number, to: number, longest: number): boolean {
+  for (let i = from; i < to; i += 1) if (time[i + 1]! - time[i]! > longest) return true;
+  return false;
+}
+
+/** The longest runs of indices below `count` for which `holds` is true, each from its first index to the one after its last. */
+export function runsWhere(count: number, holds: (i: number) => boolean): [from: number, to: number][] {
+  const runs: [number, number][] = [];
+  for (let from = 0; from < count; from += 1) {
+    if (!holds(from)) continue;
+    let to = from + 1;
+    while (to < count && holds(to)) to += 1;
+    runs.push([from, to]);
+    from = to;
+  }
+  return runs;
+}

@@ -1,0 +1,37 @@
+import type { AnalysisResult, AnalysisWarning } from '../../model/analysis-result.ts';
+import { formatPressure } from '../../model/format.ts';
+import type { Study } from '../study.ts';
+import { fanOnlyRead } from './fan-only-read.ts';
+import { warning } from './warnings.ts';
+
+/** A fan-only pressure that the manometer contradicts, whether or not there is a window. */
+export function fanOnlyReadWarnings(study: Study): AnalysisWarning[] {
+  const read = fanOnlyRead(study);
+  if (read === undefined) return [];
+  const at = (value: number) => formatPressure(value, study.sweep.pressureUnit);
+  return [warning('fan-only-not-as-read', { entered: at(study.settings.fanOnly), read: at(read) })];
+}
+
+/** A fan-only pressure that is impossible, or that the rule of the split ignores. */
+export function fanOnlyWarnings(
+  { setup, settings, window, sweep }: Study,
+  setPoint: AnalysisResult['setPoint'],
+): AnalysisWarning[] {
+  const { low, high } = window;
+  if (!low || !high || low.guarded >= high.guarded) return [];
+  const at = (value: number) => formatPressure(value, sweep.pressureUnit);
+  const fanOnly = at(settings.fanOnly);
+  if (!setPoint) return [warning('fan-only-above-window', { fanOnly, high: at(high.value) })];
+  if (!settings.fanOnlyKnown) return setPoint.rule === 'equal-flow' ? [warning('fan-only-unknown')] : [];
+  if (!setup.fanOnlyPressure) return [];
+  return [
+    ...(settings.fanOnly >= setPoint.value
+      ? [warning('fan-only-above-set-point', { fanOnly, setPoint: at(setPoint.value) })]
+      : settings.fanOnly >= low.value
+        ? [warning('fan-only-above-low-end', { fanOnly, low: at(low.value) })]
+        : []),
+    ...(setPoint.rule === 'equal-ratio' && settings.fanOnly !== 0
+      ? [warning('ratio-of-gauge-pressures', { fanOnly })]
+      : []),
+  ];
+}

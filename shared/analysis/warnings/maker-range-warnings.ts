@@ -1,0 +1,33 @@
+import type { AnalysisResult, AnalysisWarning } from '../../model/analysis-result.ts';
+import { formatPressure } from '../../model/format.ts';
+import type { Study } from '../study.ts';
+import { splitEvenly } from '../window/set-point.ts';
+import { warning } from './warnings.ts';
+
+/** What the maker's range costs in margin, when it moves the split. */
+export function makerRangeWarnings(
+  { settings, window, sweep, tested }: Study,
+  setPoint: AnalysisResult['setPoint'],
+): AnalysisWarning[] {
+  const { makerRange, setPointRule, fanOnly } = settings;
+  if (!makerRange || !setPoint || !window.low || !window.high) return [];
+  const warnings: AnalysisWarning[] = [];
+  if (makerRange.low < tested[0] || makerRange.high > tested[1]) warnings.push(warning('outside-tested'));
+  const endWithout = (side: 'low' | 'high') => {
+    const ends = window.evidence.filter((e) => e.side === side && e.cause !== 'maker-range').map((e) => e.value);
+    return side === 'low' ? Math.max(...ends) : Math.min(...ends);
+  };
+  const [low, high] = [endWithout('low'), endWithout('high')];
+  const split = splitEvenly(setPointRule, low, high, fanOnly);
+  if (split < makerRange.low || split > makerRange.high) {
+    const at = (value: number) => formatPressure(value, sweep.pressureUnit);
+    warnings.push(
+      warning('maker-range-costs', {
+        without: at(split),
+        margin: at(Math.min(split - low, high - split)),
+        withRange: at(Math.min(setPoint.marginLow, setPoint.marginHigh)),
+      }),
+    );
+  }
+  return warnings;
+}

@@ -1,0 +1,50 @@
+import type { AnalysisWarning } from '../../model/analysis-result.ts';
+import { formatConfidence, formatLowerBound, formatPressure, formatSeconds } from '../../model/format.ts';
+import { describeProof, type LightOffProof } from '../light-off-proof.ts';
+import type { Study } from '../study.ts';
+import { warning } from './warnings.ts';
+
+/** What light-off trials and lost flames contradict, and how little a few trials prove. */
+export function trialWarnings({ lightOff, sweep, settings, contradictions }: Study): AnalysisWarning[] {
+  const { failedWhereGood, litWhereBad, lostWhereGood, provedLate } = contradictions;
+  const at = (pressures: number[]) =>
+    [...new Set(pressures.map((p) => formatPressure(p, sweep.pressureUnit)))].join(', ');
+  const always = [
+    ...(lostWhereGood.length > 0 ? [warning('flame-lost-in-good-signal', { at: at(lostWhereGood) })] : []),
+    ...(provedLate.length > 0
+      ? [
+          warning('light-off-late', {
+            at: provedLate.map((t) => `${formatSeconds(t.seconds)} at ${at([t.pressure])}`).join(', '),
+            trialS: formatSeconds(settings.trialSeconds, 0),
+          }),
+        ]
+      : []),
+  ];
+  if (!lightOff || lightOff.neverLit) return always;
+  const { contradicting } = lightOff;
+  return [
+    ...always,
+    ...(contradicting.length > 0 ? [warning('light-off-contradicts', { at: at(contradicting) })] : []),
+    ...(failedWhereGood.length > 0 ? [warning('light-off-failed-in-good-signal', { at: at(failedWhereGood) })] : []),
+    ...(litWhereBad.length > 0 ? [warning('light-off-in-bad-signal', { at: at(litWhereBad) })] : []),
+  ];
+}
+
+/** What the trials prove of the setting, said once: that the plan is not met there, or how little a met plan proves. */
+export function proofWarnings(study: Study, proof: LightOffProof): AnalysisWarning[] {
+  const { lightOff, settings } = study;
+  if (!lightOff && settings.asLeft === undefined) return [warning('no-light-offs')];
+  if (lightOff?.neverLit) return [];
+  const words = describeProof(proof, study);
+  if (words && !proof.progress?.met) return [warning('light-off-not-proved', words)];
+  if (!lightOff) return [warning('no-light-offs')];
+  return [
+    warning('few-light-offs', {
+      lit: lightOff.lit,
+      trials: lightOff.trials,
+      bound: formatLowerBound(lightOff.lowerBound),
+      confidence: formatConfidence(settings.confidence),
+      at: words?.counts ? ` At ${words.at} ${words.counts}.` : '',
+    }),
+  ];
+}

@@ -1,0 +1,28 @@
+import type { AnalysisResult, AnalysisWarning } from '../../model/analysis-result.ts';
+import type { LightOffProof } from '../light-off-proof.ts';
+import type { Study } from '../study.ts';
+import { fanOnlyReadWarnings, fanOnlyWarnings } from './fan-only-warnings.ts';
+import { makerRangeWarnings } from './maker-range-warnings.ts';
+import { dataWarnings } from './reading-warnings.ts';
+import { signalFellWarnings } from './signal-fell.ts';
+import { proofWarnings, trialWarnings } from './trial-warnings.ts';
+import { evidenceWarnings, windowWarnings } from './window-warnings.ts';
+
+/** Everything a technician should know before trusting the result, the most serious first. */
+export function warningsFor(
+  study: Study,
+  setPoint: AnalysisResult['setPoint'],
+  proof: LightOffProof,
+): AnalysisWarning[] {
+  return [
+    ...evidenceWarnings(study),
+    ...windowWarnings(study, setPoint),
+    ...signalFellWarnings(study),
+    ...trialWarnings(study),
+    ...proofWarnings(study, proof),
+    ...fanOnlyReadWarnings(study),
+    ...fanOnlyWarnings(study, setPoint),
+    ...makerRangeWarnings(study, setPoint),
+    ...dataWarnings(study),
+  ];
+}

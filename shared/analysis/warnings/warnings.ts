@@ -1,0 +1,143 @@
+import type { AnalysisWarning } from '../../model/analysis-result.ts';
+
+/** What an analysis may warn of: the code for programs, the sentence for people, made from the values it names. */
+const sentences = {
+  'gas-unknown': (f: { at: string }) =>
+    `At ${f.at} into the capture the flame went out while the pressure fell, and the readings do not tell whether the pilot valve shut or the flame was lost with gas on. Enter the fan-only pressure; until then the ends are provisional.`,
+  'low-end-not-reached': (f: { at: string }) =>
+    `The low end was not reached: the signal is still good at the lowest tested pressure, ${f.at}. Sweep lower if the maker allows it.`,
+  'high-end-not-reached': (f: { at: string }) =>
+    `The high end was not reached: the signal is still good at the highest tested pressure, ${f.at}. The regulator's screw may end before the pilot's window does.`,
+  'plateau-unknown': (f: { plateau: string; from: string; to: string }) =>
+    `The plateau of ${f.plateau} is known to ${f.from} to ${f.to} only, a range wider than itself. The ends that follow from it are not known.`,
+  'sweeps-contradict': (f: { from: string; to: string }) =>
+    `Between ${f.from} and ${f.to} one sweep of this capture shows a good signal and another does not. Find out what changed, then sweep again.`,
+  'hours-apart': (f: { readings: number }) =>
+    `${f.readings} readings lie hours or years away from the others: recording paused that long, or a clock jumped. They were left out; if they belong to the visit, analyze them as a capture of their own.`,
+  'no-window': (f: { why: string }) => `No pressure satisfies all the evidence. ${f.why}`,
+  'lit-at-one-pressure': (f: { at: string }) =>
+    `It lit only at ${f.at}, with failures on both sides; one pressure is not a window. Make light-off trials at more pressures.`,
+  'signal-below-required': (f: { required: string; plateau: string }) =>
+    `The signal never reaches the required ${f.required}; its highest steady level is ${f.plateau}.`,
+  'signal-not-positive': (f: { plateau: string }) =>
+    `The signal is never above zero; its highest steady level is ${f.plateau}. Check the leads, the polarity and the range of the signal meter.`,
+  'signal-dips': (f: { from: string; to: string; signal: string; required: string }) =>
+    `Between ${f.from} and ${f.to} the signal dips to ${f.signal}, below the required ${f.required}, though it is good on both sides. Find out why; the window is the wider side.`,
+  'no-flame-response': (f: { unseen: boolean }) =>
+    f.unseen
+      ? 'No flame was seen: the signal stayed as dark at every tested pressure, so there is no set point.'
+      : 'The signal hardly changed over all tested pressures. It may show no flame at all: enter the minimum flame signal, and sweep further.',
+  'set-point-provisional': (f: { why: string }) => `The set point is provisional, because ${f.why}.`,
+  'set-point-off-center': (f: {
+    at: string;
+    low: string;
+    high: string;
+    side: string;
+    from: string;
+    evidence: string;
+  }) =>
+    `The set point of ${f.at} is outside the middle third of the window of ${f.low} to ${f.high}, because the ${f.side} end is certain only from ${f.from} on. ${f.evidence} Sweep there again slowly, or with a better manometer.`,
+  'fan-only-above-low-end': (f: { fanOnly: string; low: string }) =>
+    `The fan-only pressure of ${f.fanOnly} is not below the low end of the window, ${f.low}: there, no gas would flow. Measure both again.`,
+  'set-point-below-zero': (f: { setPoint: string }) =>
+    `The set point of ${f.setPoint} is not above atmospheric pressure. Check the manometer's zero and which of its ports the hose is on before setting anything.`,
+  'fan-only-above-window': (f: { fanOnly: string; high: string }) =>
+    `The fan-only pressure of ${f.fanOnly} is not below the high end of the window, ${f.high}: no gas would flow, so there is no set point by gas flow. Measure both again.`,
+  'fan-only-above-set-point': (f: { fanOnly: string; setPoint: string }) =>
+    `The fan-only pressure of ${f.fanOnly} is not below the set point, ${f.setPoint}: no gas would flow. Measure both again before setting anything.`,
+  'ratio-of-gauge-pressures': (f: { fanOnly: string }) =>
+    `The set point splits the ratio of the pressures as read; the fan-only pressure of ${f.fanOnly} was not subtracted. The split by equal gas flow subtracts it.`,
+  'fan-only-not-as-read': (f: { entered: string; read: string }) =>
+    `A fan-only pressure of ${f.entered} was entered, but the manometer rested at ${f.read}, below it. With the fan running it cannot show less: read it again with the pilot valve shut, and enter that.`,
+  'fan-only-unknown': () =>
+    'The set point splits the gas flow, but the fan-only pressure is not known. It was taken as zero; shut the pilot valve with the fan running and enter what the manometer shows.',
+  'maker-range-costs': (f: { without: string; margin: string; withRange: string }) =>
+    `Without the maker's range the even split would be at ${f.without} with a margin of ${f.margin}. The maker's range wins; the margin is ${f.withRange}.`,
+  'outside-tested': () => "Part of the maker's range was not tested in this sweep.",
+  'few-light-offs': (f: { lit: number; trials: number; bound: string; confidence: string; at: string }) =>
+    `${f.lit} of ${f.trials} light-off trials lit; that proves only that at least ${f.bound} of light-offs succeed, at ${f.confidence} confidence.${f.at}`,
+  'light-off-not-proved': (f: { at: string; counts: string; missing: string }) =>
+    `Light-off is not proved at ${f.at}: ${f.counts || 'no trial was made there'}. ${f.missing}`,
+  'no-light-offs': () => 'No light-off trials were made. A good signal does not prove that the pilot lights there.',
+  'light-off-contradicts': (f: { at: string }) =>
+    `A light-off failed at ${f.at}, although it lit both below and above. Find out why before trusting the window.`,
+  'light-off-failed-in-good-signal': (f: { at: string }) =>
+    `A light-off failed at ${f.at}, where the signal is good. A flame that is seen well there does not prove that it lights there.`,
+  'light-off-in-bad-signal': (f: { at: string }) =>
+    `It lit at ${f.at}, where the steady signal is below what is required. Check the pressure that was recorded for that trial.`,
+  'light-off-late': (f: { at: string; trialS: string }) =>
+    `A flame was proved only after the pilot trial of ${f.trialS}: ${f.at}. The control would have locked out, so it counts as not lit.`,
+  'flame-lost-in-good-signal': (f: { at: string }) =>
+    `The flame was lost at ${f.at}, although it burned well both below and above. Find out why before trusting the window.`,
+  'signal-fell': (f: { at: string }) =>
+    `Where the signal is good it fell below what is required, and came back by itself: ${f.at}. A flame that falters there may go out. Find out why.`,
+  'never-lit': (f: { trials: number }) => `None of the ${f.trials} light-off trials lit.`,
+  'doubt-exceeds-window': () =>
+    'The uncertainty of the ends is larger than the window, so there is no set point. Sweep again, more slowly, down and up across both ends.',
+  'clipped-plateau': () =>
+    'The signal is clipped at the top of the amplifier. The plateau says nothing about how far away the ends are.',
+  'self-check': (f: { period: string; width: string; pulses: number }) =>
+    `The detector tests itself every ${f.period} s for about ${f.width} s (${f.pulses} pulses). These readings were left out.`,
+  'lag-unknown': () =>
+    'The lag of the signal behind the pressure cannot be determined from this sweep. Sweep down and up across both ends.',
+  'one-direction': () =>
+    'The sweep crossed the ends in one direction only, so the lag of the signal may have moved them. Sweep down and up.',
+  'fit-poor': () =>
+    'No curve model follows the readings, so the ends are those of a free curve that only rises and then falls. Look at the plot before trusting them.',
+  'signal-drifts': (f: { change: string; seconds: string }) =>
+    `The signal drifted by ${f.change} in ${f.seconds} at the same pressures. Let detector and meter warm up, then sweep again.`,
+  'minimum-signal-unit': (f: { minimum: string; signal: string }) =>
+    `The minimum flame signal is given in ${f.minimum}, but the meter reads ${f.signal}. It was ignored; enter it in the meter's unit.`,
+  'meter-fell-silent': (f: { meter: string; for: string }) =>
+    `The ${f.meter} gave no number for ${f.for} while the other meter went on. What the pilot did then is not in this result.`,
+  'two-plateaus': (f: { higher: string; lower: string; meant: string }) =>
+    `The signal has two plateaus: ${f.higher} and ${f.lower}. ${f.meant} Find out why: a detector that sees two parts of the flame, or a flame that changes its shape.`,
+  'meter-frozen': (f: { meter: string; value: string; from: string; to: string; times: number }) =>
+    `The ${f.meter} repeated ${f.value} from ${f.from} to ${f.to} while the other meter went on${f.times > 1 ? ` (${f.times} times in all)` : ''}. It was frozen then; those readings were left out. Check its hold key, its battery and its hose or leads.`,
+  'sweep-discarded': (f: { sweeps: string }) => `Discarded by the technician and left out: ${f.sweeps}.`,
+  'gas-shut': () => 'The pilot gas was shut for part of the recording. Those readings were left out.',
+} as const;
+
+/** A code that programs may rely on. */
+export type WarningCode = keyof typeof sentences;
+/** Every code that an analysis may warn with. */
+export const warningCodes = Object.keys(sentences) as WarningCode[];
+
+/** What asks for nothing once light-off is proved at the setting: how it was found, and what a few trials can prove at most. */
+const informative: ReadonlySet<string> = new Set<WarningCode>([
+  'few-light-offs',
+  'outside-tested',
+  'maker-range-costs',
+  'ratio-of-gauge-pressures',
+  'clipped-plateau',
+  'self-check',
+  'sweep-discarded',
+  'gas-shut',
+]);
+
+/**
+ * Tells what must be known before trusting the result from what is merely worth knowing: once the light-off plan is met, what asks
+ * for nothing is a finding, so that a warning stands out.
+ */
+export const sortWarnings = (
+  all: readonly AnalysisWarning[],
+  planMet: boolean,
+): { warnings: AnalysisWarning[]; findings: AnalysisWarning[] } => ({
+  warnings: all.filter(({ code }) => !(planMet && informative.has(code))),
+  findings: all.filter(({ code }) => planMet && informative.has(code)),
+});
+
+type FactsOf<C extends WarningCode> = Parameters<(typeof sentences)[C]> extends [infer F] ? F : undefined;
+
+/**
+ * Makes a warning.
+ *
+ * @param facts  the values that its sentence names, formatted with their units; none where it names none
+ */
+export function warning<C extends WarningCode>(
+  code: C,
+  ...rest: FactsOf<C> extends undefined ? [] : [facts: FactsOf<C>]
+): AnalysisWarning {
+  const sentence = sentences[code] as (facts: unknown) => string;
+  return { code, message: sentence(rest[0]) };
+}

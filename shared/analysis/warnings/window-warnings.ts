@@ -1,0 +1,88 @@
+import type { AnalysisResult, AnalysisWarning } from '../../model/analysis-result.ts';
+import { formatDuration, formatPressure, formatPressureRange, formatSignal } from '../../model/format.ts';
+import { isFlameUnseen, isPlateauUnknown, provisionalReasons } from '../provisional.ts';
+import type { Study } from '../study.ts';
+import { type Level, plateauAt } from '../window/diagnostics/two-plateaus.ts';
+import { offCenterWarnings } from './off-center.ts';
+import { warning } from './warnings.ts';
+
+/** What keeps every answer from being sure, before anything else. */
+export function evidenceWarnings(study: Study): AnalysisWarning[] {
+  const { unclearS, interval, window, sweep, disagreement } = study;
+  if (interval.status === 'none') return [];
+  const signal = (value: number) => formatSignal(value, sweep.signalUnit);
+  const pressure = (value: number) => formatPressure(value, sweep.pressureUnit);
+  const { value, ci } = interval.plateau;
+  return [
+    ...(isPlateauUnknown(study)
+      ? [warning('plateau-unknown', { plateau: signal(value), from: signal(ci[0]), to: signal(ci[1]) })]
+      : []),
+    ...(unclearS.length > 0 ? [warning('gas-unknown', { at: unclearS.map((s) => formatDuration(s)).join(', ') })] : []),
+    ...(disagreement
+      ? [warning('sweeps-contradict', { from: pressure(disagreement.from), to: pressure(disagreement.to) })]
+      : []),
+    ...(window.low && window.high && window.high.guarded <= window.low.guarded
+      ? [warning('doubt-exceeds-window')]
+      : []),
+  ];
+}
+
+/** Why there is no window, which ends are open, and what keeps a set point from being final. */
+export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint']): AnalysisWarning[] {
+  const { interval, window, sweep, tested, lightOff, dip } = study;
+  const at = (value: number) => formatPressure(value, sweep.pressureUnit);
+  const warnings: AnalysisWarning[] = [];
+  if (interval.status === 'none' && !(interval.plateau.value > 0))
+    warnings.push(warning('signal-not-positive', { plateau: formatSignal(interval.plateau.value, sweep.signalUnit) }));
+  else if (interval.status === 'none')
+    warnings.push(
+      warning('signal-below-required', {
+        required: formatSignal(interval.required.value, sweep.signalUnit),
+        plateau: formatSignal(interval.plateau.value, sweep.signalUnit),
+      }),
+    );
+  else if (lightOff?.neverLit) warnings.push(warning('never-lit', { trials: lightOff.trials }));
+  else if (lightOff?.low && lightOff.low.value === lightOff.high?.value)
+    warnings.push(warning('lit-at-one-pressure', { at: at(lightOff.low.value) }));
+  else if (window.status === 'none') {
+    const setting = window.evidence.filter((evidence) => evidence.sets).map((evidence) => evidence.message);
+    warnings.push(warning('no-window', { why: setting.join(' ') }));
+  }
+  if (interval.low?.bounded === false) warnings.push(warning('low-end-not-reached', { at: at(tested[0]) }));
+  if (interval.high?.bounded === false) warnings.push(warning('high-end-not-reached', { at: at(tested[1]) }));
+  const unseen = isFlameUnseen(study);
+  if (unseen || (interval.status === 'open-both' && interval.required.basis === 'drop-fraction'))
+    warnings.push(warning('no-flame-response', { unseen }));
+  if (dip)
+    warnings.push(
+      warning('signal-dips', {
+        from: at(dip.from),
+        to: at(dip.to),
+        signal: formatSignal(dip.signal, sweep.signalUnit),
+        required: formatSignal(interval.required.value, sweep.signalUnit),
+      }),
+    );
+  warnings.push(...plateauWarnings(study, setPoint));
+  if (setPoint && setPoint.value <= 0) warnings.push(warning('set-point-below-zero', { setPoint: at(setPoint.value) }));
+  if (setPoint) warnings.push(...offCenterWarnings(study, setPoint));
+  if (setPoint?.provisional)
+    warnings.push(warning('set-point-provisional', { why: provisionalReasons(study, setPoint.value).join(', and ') }));
+  return warnings;
+}
+
+/** Where the signal has two plateaus: which of them the window and the set point mean. */
+function plateauWarnings(
+  { plateaus, interval, sweep }: Study,
+  setPoint: AnalysisResult['setPoint'],
+): AnalysisWarning[] {
+  if (!plateaus) return [];
+  const show = ({ from, to, signal }: Level) =>
+    `${formatSignal(signal, sweep.signalUnit)} from ${formatPressureRange([from, to], sweep.pressureUnit)}`;
+  const at = setPoint && plateauAt(plateaus, setPoint.value);
+  const stands = at ? `The set point stands on the ${at === plateaus.higher ? 'higher' : 'lower'} one.` : '';
+  const meant =
+    plateaus.lower.signal < interval.required.value
+      ? `The window is that of the higher one; on the lower one the signal is below what is required.`
+      : `The window holds both. ${stands}`.trim();
+  return [warning('two-plateaus', { higher: show(plateaus.higher), lower: show(plateaus.lower), meant })];
+}

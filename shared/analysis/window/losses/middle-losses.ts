@@ -1,0 +1,79 @@
+import { lagMarginShare } from '../../sweep/flame/falls.ts';
+import { lastTime, pressureAt, type PressureGrid } from '../../sweep/series/pressure-grid.ts';
+import type { Pairs } from '../../sweep/series/pairs.ts';
+import type { CurveFit } from '../../curve/fit-shape.ts';
+
+/** When the flame was out, seconds; `relitS` infinite where it did not come back. */
+interface Dark {
+  lostS: number;
+  relitS: number;
+}
+
+/** Readings on each side of a loss that show that the flame burned there: two may be the moment of the loss itself. */
+const minReadings = 3;
+
+/**
+ * A test of whether a flame that was lost at a pressure burned well both below and above it: then the pressure did not put it out, and
+ * the loss ends no window. One that is lost at a cliff does not burn beyond it.
+ *
+ * @param required  required signal, unit of the pairs' signal
+ */
+export function burnsOnBothSides(
+  { elapsedS, pressure, signal }: Pairs,
+  [lowest, highest]: readonly [number, number],
+  required: number,
+  dark: readonly Dark[],
+): (lostAt: number) => boolean {
+  const margin = lagMarginShare * (highest - lowest);
+  const isDark = (t: number) => dark.some(({ lostS, relitS }) => t >= lostS && t <= relitS);
+  const burning = pressure.filter((_, i) => signal[i]! >= required && !isDark(elapsedS[i]!));
+  return (lostAt) =>
+    burning.filter((p) => p < lostAt - margin).length >= minReadings &&
+    burning.filter((p) => p > lostAt + margin).length >= minReadings;
+}
+
+/** A loss of the flame as fitted: `relitParameter` is the place of its second time among the parameters. */
+export interface FittedLoss extends Dark {
+  lostAt: number;
+  relitParameter: number;
+}
+
+/** After so many lags of the signal a flame that burns again shows its steady signal to 2 %. */
+const settledLags = 4;
+
+/**
+ * The readings of a flame that burned, each with its pressure: without those from a loss until the signal has settled again. At the
+ * pressures between a loss and a return the signal has two values, of which the burner chooses by what went before.
+ *
+ * @param lagS  seconds by which the signal follows the pressure
+ */
+export function whileLit(pairs: Pairs, dark: readonly Dark[], lagS: number): Pairs {
+  if (dark.length === 0) return pairs;
+  const isLit = pairs.elapsedS.map((t) =>
+    Number(!dark.some(({ lostS, relitS }) => t >= lostS && t <= relitS + settledLags * lagS)),
+  );
+  const kept = (values: Float64Array) => values.filter((_, i) => isLit[i] === 1);
+  return {
+    elapsedS: kept(pairs.elapsedS),
+    pressure: kept(pairs.pressure),
+    signal: kept(pairs.signal),
+    direction: kept(pairs.direction),
+  };
+}
+
+/** The losses of the flame that a fit has, in the order of its parameters. */
+export function fittedLosses({ layout, fit }: CurveFit, grid: PressureGrid): FittedLoss[] {
+  if (layout.flameLoss < 0) return [];
+  const last = lastTime(grid);
+  const losses: FittedLoss[] = [];
+  for (let at = layout.flameLoss; at + 1 < layout.size; at += 2) {
+    const [lostS, relitS] = [fit.parameters[at]!, fit.parameters[at + 1]!];
+    losses.push({
+      lostS,
+      relitS: relitS < last ? relitS : Infinity,
+      lostAt: pressureAt(grid, lostS),
+      relitParameter: at + 1,
+    });
+  }
+  return losses;
+}

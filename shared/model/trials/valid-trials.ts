@@ -1,0 +1,48 @@
+import type { Trial } from '../capture.ts';
+import { type Setup, setupDefaults } from '../setup.ts';
+
+/** What `validTrials` needs to know of an entry. */
+type Entry = Pick<Trial, 'status' | 'corrects'>;
+
+/**
+ * The trials that count, of the whole record of a capture in the order of its entries.
+ *
+ * An entry that names another by `corrects` is about the same trial. Of all entries about one trial the last counts, and when that is
+ * void, none does. A correction takes the place of the trial in the order, so that the trials stay in the order in which they were made.
+ */
+export function validTrials<T extends Entry>(entries: readonly T[]): T[] {
+  const latest = new Map<number, T>();
+  const firsts = firstEntries(entries);
+  entries.forEach((entry, i) => latest.set(firsts[i]!, entry));
+  return [...latest.values()].filter(({ status }) => status !== 'void');
+}
+
+/** Length of the trial for ignition, seconds: the setup's, or the usual one. */
+export const trialSecondsOf = ({ pilotTrialSeconds }: Setup): number =>
+  pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds;
+
+/** Whether a trial counts as lit: proved within the trial for ignition. A control would have locked out on one proved later. */
+export const isLit = (trial: Pick<Trial, 'lit' | 'timeToProveS'>, trialSeconds: number): boolean =>
+  trial.lit && (trial.timeToProveS === undefined || trial.timeToProveS <= trialSeconds);
+
+/** The trials that count, each with the result that counts: one proved too late is not lit, whatever was written down. */
+export const judgedTrials = <T extends Trial>(entries: readonly T[], setup: Setup): T[] =>
+  validTrials(entries).map((trial) => ({ ...trial, lit: isLit(trial, trialSecondsOf(setup)) }));
+
+/** For each entry the number, from 1, of the later one that replaced it; undefined where it is the last about its trial. */
+export function replacedBy(entries: readonly Entry[]): (number | undefined)[] {
+  const firsts = firstEntries(entries);
+  return firsts.map((first, i) => {
+    const next = firsts.indexOf(first, i + 1);
+    return next < 0 ? undefined : next + 1;
+  });
+}
+
+/** For each entry the index of the first one about the same trial. */
+function firstEntries(entries: readonly Entry[]): number[] {
+  const firsts: number[] = [];
+  // An entry cannot correct one that comes after it.
+  for (const [i, { corrects }] of entries.entries())
+    firsts.push(corrects !== undefined && corrects <= i ? (firsts[corrects - 1] ?? i) : i);
+  return firsts;
+}

@@ -1,0 +1,57 @@
+import { knownFrom } from '../../../shared/burner-state/chain/bins.ts';
+import type { trackCapture } from '../../../shared/burner-state/track.ts';
+import { recognizeTrials } from '../../../shared/burner-state/trials/recognize-trials.ts';
+import type { Visit } from '../visit/types.ts';
+
+/** Trials that there were and that were found, seconds of the capture. */
+export interface TrialVerdict {
+  true: number;
+  found: number;
+  inventedAt: number[];
+  provedJudged: number;
+  provedWrongAt: number[];
+}
+
+/** Compares the trials that are recognized with hindsight with those that there were. */
+export function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCapture>): TrialVerdict {
+  const { truth, capture } = visit;
+  const known = knownFrom(capture.setup, visit.signalUnit);
+  const byMinimum = known.minimumSignal !== undefined;
+  const provingSignal = known.minimumSignal ?? tracked.levels.dark + 0.5 * tracked.levels.height;
+  const found = recognizeTrials(tracked.spans, capture.readings, { provingSignal, trialSeconds: known.trialSeconds });
+  const meterS = typicalInterval(capture, 'pilot_pressure');
+  const interval = typicalInterval(capture, 'flame_signal') + meterS;
+  const matched = new Set<number>();
+  let provedJudged = 0;
+  const provedWrongAt: number[] = [];
+  for (const trial of truth.trials) {
+    const k = found.findIndex((one, i) => !matched.has(i) && Math.abs(one.gasS - trial.gas_s) < 2 + meterS);
+    if (k < 0) continue;
+    matched.add(k);
+    const want = byMinimum ? trial.proved_s : trial.half_s;
+    const got = found[k]!;
+    if (want === undefined || got.provedS === undefined) continue;
+    provedJudged += 1;
+    if (Math.abs(got.provedS - got.gasS - (want - trial.gas_s)) > interval + 0.15) provedWrongAt.push(got.gasS);
+  }
+  return {
+    true: truth.trials.length,
+    found: matched.size,
+    inventedAt: found.filter((_, i) => !matched.has(i)).map(({ gasS }) => gasS),
+    provedJudged,
+    provedWrongAt,
+  };
+}
+
+/** Median seconds between the readings of a meter; 1 where it has fewer than two. */
+function typicalInterval({ readings }: Visit['capture'], meter: 'pilot_pressure' | 'flame_signal'): number {
+  const times = readings
+    .filter(({ role }) => role === meter)
+    .map(({ elapsedS }) => elapsedS)
+    .sort((a, b) => a - b);
+  const steps = times
+    .slice(1)
+    .map((t, i) => t - times[i]!)
+    .sort((a, b) => a - b);
+  return steps[steps.length >> 1] ?? 1;
+}
