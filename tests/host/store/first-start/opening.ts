@@ -38,5 +38,5 @@ export function openHere(folder: string): string {
   const intact = db.pragma('integrity_check', { simple: true });
   const version = db.pragma('user_version', { simple: true });
   close();
-  return intact === 'ok' && version === migrations.length ? 'opened' : `version ${version}, ${intact}`;
+  return intact === 'ok' && version === migrations.length ? 'opened' : `version ${String(version)}, ${String(intact)}`;
 }
