@@ -41,6 +41,7 @@ import type { HostContext } from './host-context.ts';
 import { recoverOrphans } from './capture/orphans.ts';
 import { createOwner } from './store/owner.ts';
 import { openStore } from './store/open.ts';
+import { ignoringStoreFaults } from './store/store-fault.ts';
 import { Topic } from './topic.ts';
 import { branchCapture, interruptCapture } from './capture/capture-lifecycle.ts';
 
@@ -66,7 +67,9 @@ export interface HostOptions {
 export interface Host {
   handlers: Handlers<Api>;
   /** Saves what the store refuses (disk full) in a file; undefined when nothing is pending. See `rescueLines`. */
-  rescue(file?: string): Promise<Rescue | undefined>;
+  rescue(out?: string): Promise<Rescue | undefined>;
+  /** How many lines and marks the store has not taken yet. */
+  pendingCount(): number;
   /**
    * Closes everything in order: ports, pending entries, an open recording (it becomes interrupted), the store.
    * What the store refuses is saved in a file; the fault says where.
@@ -83,7 +86,8 @@ export function createHost(options: HostOptions): Outcome<Host> {
   if (!opened.ok) return opened;
   const store = opened.value;
   const owner = createOwner();
-  recoverOrphans(store.db, owner, clock.wallMs());
+  // On a full disk captures can still be looked at and exported; this is tried again every second.
+  ignoringStoreFaults(store.file, () => recoverOrphans(store.db, owner, clock.wallMs()));
 
   const timing = { ...defaultTiming, ...options.timing };
   const topics = { burner: new Topic(), captures: new Topic(), meters: new Topic(), store: new Topic() };
@@ -165,7 +169,8 @@ export function createHost(options: HostOptions): Outcome<Host> {
       },
       { file: store.file, pendingCount: () => recorder.pendingCount() },
     ),
-    rescue: (file) => rescueLines(context, file),
+    rescue: (out) => rescueLines(context, out),
+    pendingCount: () => (recorder.target() ? recorder.pendingCount() : 0),
     async close() {
       housekeeping.stop();
       burner.stop();

@@ -95,7 +95,11 @@ if (setDataFolder(folder) && app.requestSingleInstanceLock()) {
   });
   // On macOS too: nobody expects meters to be read without a desktop window.
   app.on('window-all-closed', () => app.quit());
-  void start();
+  // Without a window nobody would see why; the lock would keep the next start from showing one.
+  start().catch((error: unknown) => {
+    onBug('start', error);
+    failStart(fault('internal', { what: 'starting' }).message);
+  });
 } else {
   app.quit();
 }

@@ -8,6 +8,7 @@ import { replicatesOf } from './curve/bootstrap.ts';
 import { fitCurve, type FittedCurve } from './curve/fit-curve.ts';
 import { type PreparedSweep, prepareSweep } from './sweep/prepare-sweep.ts';
 import { isBeforePressure } from './sweep/meter-faults/clocks-apart.ts';
+import { soundHours } from './sweep/sound-hours.ts';
 import { countedFrom, firstTimeS } from './sweep/time-zero.ts';
 import { type BoundedWindow, boundWindow } from './window/bound-window.ts';
 import { findEnds, type SweepEnds } from './window/find-ends.ts';
@@ -17,6 +18,8 @@ export interface Study extends PreparedSweep, FittedCurve, SweepEnds, BoundedWin
   setup: Setup;
   /** The light-off trials that count, each with the result that counts. */
   trials: Trial[];
+  /** How many readings lie hours away from those that are analyzed. */
+  outsideVisit: number;
 }
 
 /**
@@ -25,11 +28,13 @@ export interface Study extends PreparedSweep, FittedCurve, SweepEnds, BoundedWin
  * @param setup  another setup than the capture's own, to try
  * Fails with `no-pressure`, `no-signal`, `clocks-apart`, `too-few-pairs`, `one-pressure`. The same input and seed give the same digits.
  */
-export function study(capture: Capture, setup: Setup): Outcome<Study> {
+export function study(whole: Capture, setup: Setup): Outcome<Study> {
+  const { capture, leftOut: outsideVisit } = soundHours(whole);
   const zeroS = firstTimeS(capture);
   const prepared = prepareSweep(countedFrom(zeroS, capture), setup);
   if (!prepared.ok) return prepared;
-  const sweep = prepared.value;
+  const leftOut = { ...prepared.value.leftOut, wrongTime: prepared.value.leftOut.wrongTime + outsideVisit };
+  const sweep = { ...prepared.value, leftOut };
   const fitted = fitCurve(sweep);
   // The search over lags cannot tell a few seconds from none in a slow sweep; the fit can. What was recorded here has one clock.
   const { layout, fit } = fitted.curve;
@@ -39,7 +44,7 @@ export function study(capture: Capture, setup: Setup): Outcome<Study> {
   const ends = findEnds(sweep, fitted);
   const trials = judgedTrials(capture.trials, setup);
   const bounded = boundWindow(trials, setup, sweep, fitted, ends);
-  return ok(inSecondsOf(zeroS, { setup, trials, ...sweep, ...fitted, ...ends, ...bounded }));
+  return ok(inSecondsOf(zeroS, { setup, trials, outsideVisit, ...sweep, ...fitted, ...ends, ...bounded }));
 }
 
 /** The study with everything that is told of times in the capture's own seconds. */

@@ -103,6 +103,8 @@ const sentences = {
     `The flame signal seems to ${f.seconds < 0 ? 'come' : 'follow'} about ${Math.round(Math.abs(f.seconds))} s ${f.seconds < 0 ? 'before' : 'after'} the pressure, which no detector and no meter explains: the clocks of the two meters are apart. Correct the times of one of them, or record both with one clock.`,
   'units-differ': (f: { before: string; after: string }) =>
     `The two sweeps measure the flame signal in ${f.before} and in ${f.after}. One cannot be converted to the other, so they cannot be compared.`,
+  'job-not-started': (f: { reason: string }) =>
+    `This could not be started: ${f.reason}. Recording continues. Close other windows and programs, then try again.`,
   cancelled: () => 'The job was canceled before it finished.',
 
   // store and captures

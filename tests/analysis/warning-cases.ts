@@ -49,6 +49,15 @@ export const cases: Record<WarningCode, () => Case> = {
   'sweeps-contradict': () => ({ capture: twoSweeps(3.2) }),
   'low-end-not-reached': () => drawn('high end only'),
   'high-end-not-reached': () => drawn('low end only'),
+  // The last ten readings a year later.
+  'hours-apart': () => ({
+    capture: {
+      ...plain,
+      readings: plain.readings.map((reading, i, all) =>
+        i < all.length - 10 ? reading : { ...reading, elapsedS: reading.elapsedS + 365 * 86_400 },
+      ),
+    },
+  }),
   'no-window': () => withSetup({ makerPressureRange: { low: 0.1, high: truth.low! - 0.2, unit: 'inH2O' } }),
   'lit-at-one-pressure': () => withTrials([middle, true], [truth.low!, false], [truth.high!, false]),
   'signal-below-required': () => withSetup({ minimumSignal: { value: 9, unit: 'V' } }),

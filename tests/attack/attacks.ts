@@ -24,6 +24,9 @@ const files: Omit<Attack, 'by'>[] = [
     tests: 'tests/attack/mutations/files.test.ts',
     titled: /whose description/,
   },
+  { tried: 'hours that cannot be', tests: 'tests/analysis/impossible-times.test.ts' },
+  { tried: 'devices and endless pipes as captures', tests: 'tests/cli/endless-input.test.ts' },
+  { tried: 'more readings than fit into the memory', tests: 'tests/cli/small-memory.test.ts' },
   { tried: 'CSVs changed', tests: 'tests/attack/mutations/files.test.ts', titled: /CSVs/ },
   { tried: 'setups changed', tests: 'tests/attack/mutations/files.test.ts', titled: /setups/ },
   { tried: 'profiles changed, so that they write to a port', tests: 'tests/attack/mutations/profiles.test.ts' },
@@ -136,6 +139,14 @@ const machine: Omit<Attack, 'by'>[] = [
   { tried: 'the store deleted during a recording', tests: 'tests/host/store/store-gone.test.ts' },
   { tried: 'kills while recording', tests: 'tests/crash/kill.test.ts' },
   { tried: '200 kills while recording and continuing', tests: 'tests/crash/many-kills.test.ts' },
+  {
+    tried: 'first starts at once and on a full disk, and empty stores',
+    tests: 'tests/host/store/first-start/first-start.test.ts',
+  },
+  { tried: '200 kills during the first start and a migration', tests: 'tests/host/store/first-start/killed.test.ts' },
+  { tried: 'an owner of a capture that is dead, a zombie or unknown', tests: 'tests/host/store/owner.test.ts' },
+  { tried: 'out of file descriptors while recording', tests: 'tests/crash/out-of-files.test.ts' },
+  { tried: 'a clock that jumped between kill and continue', tests: 'tests/host/capture/resume-at.test.ts' },
   { tried: 'an import killed half way', tests: 'tests/host/store/import-chunks.test.ts' },
 ];
 

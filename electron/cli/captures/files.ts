@@ -1,11 +1,12 @@
-import { mkdir, readFile, stat } from 'node:fs/promises';
+import { mkdir, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { bytesFault } from '../../../shared/files/limits.ts';
+import { bytesFault, maxFileBytes } from '../../../shared/files/limits.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import { reasonOf, writeAtomically } from '../../host/files/write-whole.ts';
+import { readBounded } from './read-bounded.ts';
 
 /** Why a file could not be read: `file-missing` or `file-unreadable`. */
 export const readFault = (file: string, error: unknown): Fault =>
@@ -13,11 +14,25 @@ export const readFault = (file: string, error: unknown): Fault =>
     ? fault('file-missing', { file })
     : fault('file-unreadable', { file, reason: reasonOf(error) });
 
-/** The bytes of a file. Fails with `file-missing`, `file-unreadable` or, before it is read, `file-too-large`. */
-export async function readBytes(file: string): Promise<Outcome<Uint8Array>> {
+// A program that writes into a pipe may have to compute first.
+const quietPipeS = 30;
+
+/**
+ * The bytes of a file or a pipe. Fails with `file-missing`, `file-unreadable` (a device, and a pipe that stays silent) or `file-too-large`,
+ * before it is read where the system tells its size.
+ */
+export async function readBytes(file: string, pipeS = quietPipeS): Promise<Outcome<Uint8Array>> {
+  const unreadable = (reason: string) => fail(fault('file-unreadable', { file, reason }));
   try {
-    const large = bytesFault(file, (await stat(file)).size);
-    return large ? fail(large) : ok(await readFile(file));
+    const status = await stat(file);
+    if (status.isDirectory()) return unreadable('it is a folder');
+    if (!status.isFile() && !status.isFIFO()) return unreadable('it is a device, not a file');
+    const large = bytesFault(file, status.size);
+    if (large) return fail(large);
+    const read = await readBounded(file, maxFileBytes, pipeS);
+    if ('tooMany' in read) return fail(bytesFault(file, read.tooMany)!);
+    if ('silentS' in read) return unreadable(`nothing came through this pipe for ${read.silentS} s`);
+    return ok(read.bytes);
   } catch (error) {
     return fail(readFault(file, error));
   }

@@ -8,6 +8,7 @@ import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import { kindOf, readBytes, readText } from './files.ts';
+import { cellsIn, memoryFault, rowsIn } from '../../host/files/memory-limit.ts';
 import { printMessage } from '../output.ts';
 import { readPackageFolder } from './package-folder.ts';
 
@@ -45,6 +46,8 @@ async function readFolder(folder: string): Promise<Outcome<ReadResult>> {
 }
 
 function readPackage(file: string, entries: Map<string, Uint8Array>): Outcome<ReadResult> {
+  const large = memoryFault(file, rowsIn(entries));
+  if (large) return fail(large);
   const read = readDataPackage({ file, entries });
   return read.ok ? ok({ ...read.value, isPackage: true }) : read;
 }
@@ -58,6 +61,8 @@ async function readOneFile(file: string, companions: Companions): Promise<Outcom
   }
   // Text has no NUL bytes: a file with some is of another kind.
   if (bytes.value.includes(0)) return fail(fault('file-kind-unknown', { file }));
+  const large = memoryFault(file, cellsIn(bytes.value));
+  if (large) return fail(large);
 
   const setup = await companion(companions.setup, companionPath(file, '.setup.json'));
   if (!setup.ok) return setup;

@@ -67,6 +67,10 @@ export async function run(options: Options): Promise<Status> {
     if (!host.ok) printFault(host.fault);
     return 1;
   }
+  stop.holdWhile(() => {
+    const pending = host.value.pendingCount();
+    return pending === 0 ? undefined : `Not yet: ${pending} lines are only in memory. They are being saved.`;
+  });
   try {
     return await recordOn(host.value, setup.value, options, stop);
   } finally {

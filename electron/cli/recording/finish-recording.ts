@@ -11,8 +11,9 @@ const busyRetryMs = 250;
 const fullRetryMs = 1000;
 
 /**
- * Completes a recording. When the store refuses lines, the whole capture is saved in a file: `out` where that is a .zip, else one in the
- * folder for temporary files. Where that is refused too, it prints that, waits for space and retries, as long as it takes.
+ * Completes a recording. When the store refuses lines, the whole capture is saved in a file at once: `out` where that is a .zip, else or
+ * where that is refused, another place (`rescuePlaces`). Where all are refused it prints that, waits for space and retries, as long as it
+ * takes.
  * @returns a fault when it was not completed: `lines-rescued`, with everything saved, or another one of `captures.finish`
  */
 export async function finishOrRescue(
@@ -32,13 +33,15 @@ export async function finishOrRescue(
       continue;
     }
     await disconnectAll(host);
-    const rescued = await host.rescue(out?.toLowerCase().endsWith('.zip') ? out : undefined);
+    const rescued = await host.rescue(out);
     // Nothing is pending: then the store only refused to set the status to complete.
     if (!rescued) return finished.fault;
     if (rescued.saved) return rescued.fault;
     if (rescued.fault.message !== printed) {
       printFault(rescued.fault);
-      printMessage('Free some space: saving is retried every second. A second Ctrl-C ends without these lines.');
+      printMessage(
+        'Free some space: saving is retried every second. Ctrl-C does not end it, as these lines would be lost.',
+      );
     }
     printed = rescued.fault.message;
     await setTimeout(fullRetryMs);

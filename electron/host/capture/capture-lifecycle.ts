@@ -18,6 +18,7 @@ import { findProfile } from '../store/profiles.ts';
 import { findRowByKey, metersOf, setupOf } from '../store/read/capture-rows.ts';
 import { ignoringStoreFaults } from '../store/store-fault.ts';
 import { captureRow, closingMarks } from './lifecycle-rows.ts';
+import { resumeAt } from './resume-at.ts';
 
 export interface StartInput {
   burnerId?: string | undefined;
@@ -103,9 +104,7 @@ export async function continueCapture(context: HostContext, id: string): Promise
   })();
   if (!isOurs) return fail(fault('capture-elsewhere'));
 
-  // Another run of the program shares only the wall clock with this one. If that was set back, continue at the end.
-  const sinceStartS = row.started_at === null ? 0 : (wallMs - Date.parse(row.started_at)) / 1000;
-  const nowS = Math.max(row.duration_s, sinceStartS);
+  const { nowS, text: resumed } = resumeAt(row, wallMs);
   const target = {
     id: row.id,
     key: row.key,
@@ -115,11 +114,7 @@ export async function continueCapture(context: HostContext, id: string): Promise
   recorder.start(target);
   for (const mark of closingMarks(context, row.key, row.duration_s, openEnds.interrupted)) recorder.mark(mark);
   recorder.mark({ elapsedS: row.duration_s, kind: 'gap', text: 'recording was interrupted' });
-  recorder.mark({
-    elapsedS: nowS,
-    kind: 'gap',
-    text: `recording resumed after ${(nowS - row.duration_s).toFixed(1)} s`,
-  });
+  recorder.mark({ elapsedS: nowS, kind: 'gap', text: resumed });
   topics.captures.notify();
   void context.burner.catchUp(target, row.duration_s);
   return ok({});

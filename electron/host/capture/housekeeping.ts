@@ -22,7 +22,8 @@ export function startHousekeeping({ store, owner, clock, recorder, storeWatch, t
 
   // Changes when another connection has written.
   const dataVersion = () => store.db.pragma('data_version', { simple: true });
-  let knownVersion = dataVersion();
+  let knownVersion: unknown;
+  ignoringStoreFaults(store.file, () => void (knownVersion = dataVersion()));
   const clockJump = createClockWatch(clock);
   ignoringStoreFaults(store.file, () => storeWatch.check(clock.wallMs()));
   const checks = setInterval(() => {

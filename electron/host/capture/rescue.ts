@@ -1,9 +1,9 @@
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname } from 'node:path';
 import { writeDataPackage, writeZip } from '../../../shared/files/data-package.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
+import { fail, ok, type Outcome } from '../../../shared/model/outcome.ts';
 import type { Unit } from '../../../shared/model/reading.ts';
 import { writeAtomically } from '../files/write-whole.ts';
 import type { HostContext } from '../host-context.ts';
@@ -13,6 +13,7 @@ import { findRow } from '../store/read/capture-rows.ts';
 import { textOf } from '../store/read/raw-bytes.ts';
 import { readCapture } from '../store/read/read-capture.ts';
 import { ignoringStoreFaults, storeFault } from '../store/store-fault.ts';
+import { rescuePlaces } from './rescue-places.ts';
 
 /** What became of lines that the store refused. */
 export interface Rescue {
@@ -25,15 +26,14 @@ export interface Rescue {
  * Saves what the store refuses in a file: the whole capture as a data package, with the pending lines. Importing it completes the
  * capture in the store. Undefined when nothing is pending and the store is still in its place.
  *
- * @param file  where; without, a file named after the capture in the folder for temporary files, which is often another disk
+ * @param out  where the capture was to be exported; when that is no .zip or is refused too, the other places of `rescuePlaces` are tried
  */
-export async function rescueLines(context: HostContext, file?: string): Promise<Rescue | undefined> {
+export async function rescueLines(context: HostContext, out?: string): Promise<Rescue | undefined> {
   const { recorder, store } = context;
   const target = recorder.target();
   const pending = recorder.pending();
   const isGone = store.isGone();
   if (!target || (pending.length === 0 && !isGone)) return undefined;
-  const rescueFile = file ?? join(tmpdir(), `pilot-bench-rescue-${target.id}.zip`);
   let lines = pending.filter(({ kind }) => kind === 'line').length;
   const unsaved = (reason: string): Rescue => ({
     fault: fault('lines-unsaved', { lines, capture: target.id, reason }),
@@ -51,15 +51,26 @@ export async function rescueLines(context: HostContext, file?: string): Promise<
   if (!stored) return unsaved('the store does not hold this capture any more');
   if (isGone) lines += stored.lines.length;
   const whole: Capture = { ...withPending(stored, pending), interrupted: true };
-  const written = await writeAtomically(rescueFile, writeZip(writeDataPackage(whole)), {
-    isPrivate: file === undefined,
-  });
+  const zip = writeZip(writeDataPackage(whole));
+  const places = rescuePlaces(target.id, dirname(store.file), out);
+  const written = await writeToFirst(places, zip);
   if (!written.ok) return unsaved(written.fault.message.replace(/\.$/u, ''));
   recorder.discardPending();
   // When this is refused, the capture becomes interrupted the next time the store is opened.
   if (!isGone)
     ignoringStoreFaults(store.file, () => void endCapture(store.db, target.key, context.owner, 'interrupted'));
-  return { fault: fault('lines-rescued', { lines, capture: target.id, file: rescueFile }), saved: true };
+  return { fault: fault('lines-rescued', { lines, capture: target.id, file: written.value }), saved: true };
+}
+
+/** Writes the first of these files that the system takes, for this user's eyes only; gives it. Fails with the refusal of the first. */
+async function writeToFirst(files: readonly string[], content: Uint8Array): Promise<Outcome<string>> {
+  let refusal: Outcome<string> = fail(fault('internal', { what: 'no place for a file' }));
+  for (const [i, file] of files.entries()) {
+    const written = await writeAtomically(file, content, { isPrivate: true });
+    if (written.ok) return ok(file);
+    if (i === 0) refusal = written;
+  }
+  return refusal;
 }
 
 /** The capture as it would be if the store had taken the pending entries. */

@@ -25,6 +25,9 @@ export function reasonOf(error: unknown): string {
       return 'the disk is read-only';
     case 'ENOENT':
       return 'its folder does not exist';
+    case 'EMFILE':
+    case 'ENFILE':
+      return 'too many files are open';
     case 'ENAMETOOLONG':
       return 'its name is too long';
     default:

@@ -6,6 +6,7 @@ import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
+import { cellsIn, memoryFault, rowsIn } from '../files/memory-limit.ts';
 import { findBurner } from '../store/burners.ts';
 import { differences } from '../store/import/differences.ts';
 import { importCapture } from '../store/import/import-capture.ts';
@@ -63,9 +64,10 @@ function readCaptureFile(
   if (isZip) {
     const entries = readZip(bytes, name);
     if (!entries.ok) return entries;
-    return readDataPackage({ file: name, entries: entries.value });
+    const many = memoryFault(name, rowsIn(entries.value));
+    return many ? fail(many) : readDataPackage({ file: name, entries: entries.value });
   }
-  const large = bytesFault(name, bytes.length);
+  const large = bytesFault(name, bytes.length) ?? memoryFault(name, cellsIn(bytes));
   if (large) return fail(large);
   // Text has no NUL bytes: a file with some is of another kind, whatever its name.
   if (!isCsv(name) || bytes.includes(0)) return fail(fault('file-kind-unknown', { file: name }));

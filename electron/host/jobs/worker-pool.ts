@@ -6,7 +6,7 @@ import { hasReadStore, type Job, type JobAnswer, type JobOrder, type JobResults 
 
 /** Runs each job in a worker thread of its own, which ends with it, so that the ports are not held up. */
 export interface WorkerPool {
-  /** Fails with what the job fails with, with `cancelled` when `signal` fires (once the thread has done with the store), and with `internal` when the thread fails. */
+  /** Fails with what the job fails with, with `cancelled` when `signal` fires (once the thread has done with the store), `job-not-started` when the system has nothing left for a thread, and `internal` when the thread fails. */
   run<J extends Job>(job: J, signal: AbortSignal): Promise<Outcome<JobResults[J['kind']]>>;
   /** Ends the jobs that are running. */
   stop(): Promise<void>;
@@ -64,7 +64,13 @@ async function runInThread(
   const worker = new Worker(workerFile, { workerData: order });
   try {
     return await new Promise<JobAnswer>((resolve) => {
+      let isOver = false;
       const failed = (error: unknown) => {
+        if (isOver) return;
+        isOver = true;
+        // The system has no memory or no file descriptors for it.
+        if ((error as NodeJS.ErrnoException).code === 'ERR_WORKER_INIT_FAILED')
+          return resolve(fail(fault('job-not-started', { reason: 'the system has no resources left for it' })));
         onBug(order.job.kind, error);
         resolve(fail(fault('internal', { what: order.job.kind })));
       };

@@ -1,14 +1,14 @@
-import { existsSync, statSync } from 'node:fs';
+import { statSync } from 'node:fs';
 import Database from 'better-sqlite3';
-import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import { createPrivateFile, makePrivateFolder } from '../files/private-folder.ts';
-import { applicationId, migrate, storeVersion } from './migrate.ts';
-import { migrations } from './migrations/all.ts';
+import { reasonOf } from '../files/write-whole.ts';
+import { inspectStore } from './inspect.ts';
+import { migrate } from './migrate.ts';
 import { storeFile } from './store-file.ts';
-import { storeFault } from './store-fault.ts';
+import { startFault } from './store-fault.ts';
 
 const missingFileCodes: ReadonlySet<string | undefined> = new Set(['ENOENT', 'ENOTDIR', 'ELOOP']);
 
@@ -34,9 +34,9 @@ export function openStore(folder: string): Outcome<Store> {
     return fail(fault('store-unavailable', { file, reason: reasonOf(error) }));
   }
   try {
-    const problem = existsSync(file) && statSync(file).size > 0 ? inspect(file) : undefined;
-    if (problem) return fail(problem);
-    const db = connect(file);
+    const connected = connectPatiently(file);
+    if (!connected.ok) return connected;
+    const db = connected.value;
     const { ino, dev } = statSync(file);
     const isGone = (): boolean => {
       try {
@@ -49,7 +49,7 @@ export function openStore(folder: string): Outcome<Store> {
     };
     return ok({ file, db, isGone, close: () => db.close() });
   } catch (error) {
-    const refusal = storeFault(error, file);
+    const refusal = startFault(error, file);
     if (refusal) return fail(refusal);
     if (error instanceof Error && 'code' in error)
       return fail(fault('store-unavailable', { file, reason: reasonOf(error) }));
@@ -57,23 +57,29 @@ export function openStore(folder: string): Outcome<Store> {
   }
 }
 
-const reasonOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+// Several first starts at once wait for each other this long; each takes some 20 ms.
+const patienceMs = 5000;
+const pauseMs = 20;
 
-/** Checks an existing file without writing to it. */
-function inspect(file: string): Fault | undefined {
-  const db = new Database(file, { readonly: true, fileMustExist: true, timeout: 5000 });
-  try {
-    const id = db.pragma('application_id', { simple: true });
-    if (id !== applicationId) return fault('store-damaged', { file, reason: 'it is not a store of Pilot Bench' });
-    const found = storeVersion(db);
-    if (found > migrations.length) return fault('store-newer', { file, found, known: migrations.length });
-    const check = db.pragma('quick_check(1)', { simple: true });
-    if (check !== 'ok') return fault('store-damaged', { file, reason: String(check) });
-    return undefined;
-  } finally {
-    db.close();
+/**
+ * Connects to the store after a look at what is there. While another process makes the store, SQLite refuses for moments, some of them
+ * without waiting as `timeout` asks for: to change the journal mode, to recover a log, or as a file comes and goes.
+ */
+function connectPatiently(file: string): Outcome<Database.Database> {
+  for (const startedMs = performance.now(); ;) {
+    try {
+      const problem = inspectStore(file);
+      return problem ? fail(problem) : ok(connect(file));
+    } catch (error) {
+      if (!isMomentary(error) || performance.now() - startedMs > patienceMs) throw error;
+      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, pauseMs);
+    }
   }
 }
+
+const isMomentary = (error: unknown): boolean =>
+  error instanceof Database.SqliteError &&
+  /^SQLITE_(?:BUSY|LOCKED|PROTOCOL|READONLY_(?:CANTINIT|CANTLOCK|RECOVERY|ROLLBACK))/u.test(error.code);
 
 function connect(file: string): Database.Database {
   const db = new Database(file, { timeout: 5000 });

@@ -15,22 +15,28 @@ export const heartbeatEveryMs = 2000;
 // Where a process cannot be distinguished from a later one with the same number, an owner without a heartbeat for this long is gone.
 const silentOwnerMs = 15_000;
 
-/** Identifies the process with number `pid` among earlier and later ones with that number; empty where the system gives nothing for it. */
-function processMark(pid: number): string {
+/**
+ * Identifies the process with number `pid` among earlier and later ones with that number; empty where the system gives nothing for it,
+ * or no file can be opened. Undefined when it has ended: there is none, or a zombie, whose parent has not asked for its exit status.
+ * Source: proc(5), /proc/pid/stat: field 3 is the state, 22 the start time.
+ */
+function processMark(pid: number): string | undefined {
   if (process.platform !== 'linux') return '';
   try {
     const boot = readFileSync('/proc/sys/kernel/random/boot_id', 'utf8').trim();
-    // Field 22 is the start time; the name in brackets before it may itself hold blanks and brackets.
     const stat = readFileSync(`/proc/${pid}/stat`, 'utf8');
-    return `${boot} ${stat.slice(stat.lastIndexOf(')') + 2).split(' ')[19]}`;
-  } catch {
-    return '';
+    // The name in brackets before field 3 may itself hold blanks and brackets.
+    const fields = stat.slice(stat.lastIndexOf(')') + 2).split(' ');
+    return /^[ZXx]/u.test(fields[0]!) ? undefined : `${boot} ${fields[19]}`;
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    return code === 'ESRCH' ? undefined : '';
   }
 }
 
 export const createOwner = (): Owner => ({
   pid: process.pid,
-  process: processMark(process.pid),
+  process: processMark(process.pid) ?? '',
   host: randomUUID(),
 });
 
@@ -46,7 +52,10 @@ export function isAlive(pid: number, mark: string, heartbeatMs: number, wallMs: 
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code !== 'EPERM') return false;
   }
-  if (mark !== '') return processMark(pid) === mark;
+  const now = processMark(pid);
+  if (now === undefined) return false;
+  // What cannot be known now is not held against it: out of file descriptors, say.
+  if (mark !== '' && now !== '') return now === mark;
   return Math.abs(wallMs - heartbeatMs) < silentOwnerMs;
 }
 

@@ -1,4 +1,4 @@
-import { accessSync, constants } from 'node:fs';
+import { accessSync, constants, statfsSync } from 'node:fs';
 import { dirname } from 'node:path';
 import Database from 'better-sqlite3';
 import type { Fault } from '../../../shared/model/faults.ts';
@@ -17,10 +17,16 @@ export function storeFault(error: unknown, file: string, pending = 0): Fault | u
   if (/^SQLITE_(?:BUSY|LOCKED|IOERR|CANTOPEN|READONLY|PERM|AUTH|NOLFS|PROTOCOL)/.test(code))
     return fault('store-unavailable', {
       file,
-      reason: readOnlyReason(file) ?? reasons[code.split('_')[1] ?? ''] ?? reason,
+      reason: readOnlyReason(file) ?? fullReason(code, file) ?? reasons[code.split('_')[1] ?? ''] ?? reason,
     });
   return undefined;
 }
+
+/** As `storeFault`, for an error while the store is opened: then nothing is to be saved yet, and a full disk is why it cannot be opened. */
+export const startFault = (error: unknown, file: string): Fault | undefined =>
+  error instanceof Database.SqliteError && error.code === 'SQLITE_FULL'
+    ? fault('store-unavailable', { file, reason: fullDisk })
+    : storeFault(error, file);
 
 /** Does work that can as well be done later, or at the next start, so that a refusal of the store does not matter. */
 export function ignoringStoreFaults(file: string, work: () => void): void {
@@ -39,6 +45,21 @@ function readOnlyReason(file: string): string | undefined {
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code !== 'EROFS') return undefined;
     return 'its disk is read-only. Copy its folder to another disk and open it there';
+  }
+}
+
+const fullDisk = 'the disk is full. Free up some space and try again';
+// SQLite's log and its index beside the store begin with this much.
+const leastFreeBytes = 64 * 1024;
+
+/** SQLite does not say of every file beside the store that there was no space for it. */
+function fullReason(code: string, file: string): string | undefined {
+  if (!/^SQLITE_(?:IOERR|CANTOPEN)/u.test(code)) return undefined;
+  try {
+    const { bavail, bsize } = statfsSync(dirname(file));
+    return bavail * bsize < leastFreeBytes ? fullDisk : undefined;
+  } catch {
+    return undefined;
   }
 }
 

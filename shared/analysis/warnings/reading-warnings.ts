@@ -33,6 +33,7 @@ const describeSweep = ({ fromS, toS, reason }: SweepSpan): string =>
 export function dataWarnings(study: Study): AnalysisWarning[] {
   const { setup, sweep, curve, pairs, interval, lag, selfCheck, drift, leftOut, discarded } = study;
   const warnings: AnalysisWarning[] = [];
+  if (study.outsideVisit > 0) warnings.push(warning('hours-apart', { readings: study.outsideVisit }));
   if (discarded.length > 0)
     warnings.push(warning('sweep-discarded', { sweeps: discarded.map(describeSweep).join('; ') }));
   const minimum = setup.minimumSignal;

@@ -12,6 +12,8 @@ const sentences = {
     `The plateau of ${f.plateau} is known to ${f.from} to ${f.to} only, a range wider than itself. The ends that follow from it are not known.`,
   'sweeps-contradict': (f: { from: string; to: string }) =>
     `Between ${f.from} and ${f.to} one sweep of this capture shows a good signal and another does not. Find out what changed, then sweep again.`,
+  'hours-apart': (f: { readings: number }) =>
+    `${f.readings} readings lie hours or years away from the others: recording paused that long, or a clock jumped. They were left out; if they belong to the visit, analyze them as a capture of their own.`,
   'no-window': (f: { why: string }) => `No pressure satisfies all the evidence. ${f.why}`,
   'lit-at-one-pressure': (f: { at: string }) =>
     `It lit only at ${f.at}, with failures on both sides; one pressure is not a window. Make light-off trials at more pressures.`,

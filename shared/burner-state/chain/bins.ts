@@ -17,8 +17,8 @@ export interface Known {
   trialSeconds: number;
 }
 
-/** Longest capture that is tracked, in steps: four days, beyond which a clock has jumped. */
-export const mostBins = 3_500_000;
+/** Longest capture that is tracked, in steps: a day and some hours, which takes 2 GB of memory. */
+export const mostBins = 1_000_000;
 
 /** Time at which a bin begins, in tenths of a second counted from the capture's zero, so that live and hindsight agree. */
 export const binOf = (elapsedS: number): number => Math.floor(elapsedS / stepS + 1e-9);

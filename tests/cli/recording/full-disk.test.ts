@@ -1,4 +1,4 @@
-import { existsSync, rmSync } from 'node:fs';
+import { existsSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
@@ -6,7 +6,7 @@ import { describe, expect, it, onTestFinished } from 'vitest';
 import { storeFile } from '../../../electron/host/store/store-file.ts';
 import { runCommand, jsonLines, startCommand } from '../../helpers/run-command.ts';
 import { testFolder } from '../../helpers/test-folder.ts';
-import { waitUntil } from '../../helpers/wait-until.ts';
+import { wait, waitUntil } from '../../helpers/wait-until.ts';
 import { count, plugIn } from '../../helpers/pty-meter.ts';
 
 const manometer = 'Manometer, one number a line';
@@ -91,18 +91,43 @@ describe('record, while its disk is full', () => {
     60_000,
   );
 
-  it('and stopped with no space anywhere: reports that, waits, and completes the capture once there is space', async () => {
+  it('and stopped with --out on that disk, too: saves the capture at once in another folder, for this user only, and says where', async () => {
     const folder = testFolder();
-    const missingFolder = join(folder, 'no-such-folder');
-    const { recording } = await recordOnFullDisk(folder, [], { TMPDIR: missingFolder });
+    const { recording } = await recordOnFullDisk(folder, ['--out', 'visit.zip'], { PILOT_BENCH_TEST_FULL: folder });
+    const stoppedMs = performance.now();
     recording.child.kill('SIGINT');
-    await waitUntil('the warning', () => recording.err().includes('A second Ctrl-C'));
+    const { status, err } = await recording.ended;
+    expect(status).toBe(1);
+    expect(performance.now() - stoppedMs).toBeLessThan(10_000);
+    const [, rescued, file = ''] =
+      /(\d+) lines of capture \S+ could not be stored\. .* saved to (\S+)\. /u.exec(err) ?? [];
+    onTestFinished(() => rmSync(file, { force: true }));
+    expect(file.startsWith(folder)).toBe(false);
+    expect(statSync(file).mode & 0o777).toBe(0o600);
+    expect(existsSync(join(folder, 'visit.zip'))).toBe(false);
+    const before = storedNumbers(folder).length;
+    expect((await runCommand(['import', file], folder)).status).toBe(0);
+    expect(storedNumbers(folder)).toEqual(countTo(before + Number(rescued)));
+  }, 60_000);
+
+  it('and stopped with no space anywhere: reports that, waits whatever is pressed, and completes the capture once there is space', async () => {
+    const folder = testFolder();
+    const { recording } = await recordOnFullDisk(folder, ['--out', 'visit.zip'], { PILOT_BENCH_TEST_FULL: '/' });
+    recording.child.kill('SIGINT');
+    await waitUntil('the warning', () => recording.err().includes('Ctrl-C does not end it'));
     const unsaved = Number(
       /(\d+) lines of capture \S+ could be saved neither in the store nor in a file/u.exec(recording.err())?.[1],
     );
     expect(unsaved).toBeGreaterThan(0);
     const before = storedNumbers(folder).length;
-    expect(existsSync(missingFolder)).toBe(false);
+    // Signals sooner after the first one are the same press.
+    await wait(600);
+    for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) {
+      recording.child.kill(signal);
+      await wait(50);
+    }
+    await waitUntil('the answer', () => recording.err().split('only in memory. They are being saved').length === 4);
+    expect(recording.child.exitCode).toBeNull();
     recording.child.kill('SIGUSR2');
     const { status, err } = await recording.ended;
     expect(status).toBe(0);

@@ -1,12 +1,13 @@
 import { rmSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { afterEach, describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it, onTestFinished } from 'vitest';
 import { readDataPackage, readZip } from '../../../shared/files/data-package.ts';
 import { testFolder } from '../../helpers/test-folder.ts';
 import { waitUntil } from '../../helpers/wait-until.ts';
 import { waitForBanner, openTestHost, storedCapture, lineTexts, neverAborted, valueOf } from '../test-host.ts';
 import { fillDisk, freeDisk } from './fill-disk.ts';
+import { fillFolders, freeFolders } from './refuse-files.ts';
 
 afterEach(freeDisk);
 
@@ -93,14 +94,17 @@ describe('a disk that is full', () => {
     const { host, send, record } = await openTestHost(folder);
     const capture = await record();
     fillDisk();
+    fillFolders(['/']);
+    onTestFinished(freeFolders);
     send(asSent(numbers(1, 3000)));
-    const rescued = await host.rescue(join(folder, 'no such folder', 'rescue.zip'));
+    const rescued = await host.rescue(join(folder, 'rescue.zip'));
     expect(rescued).toMatchObject({
       saved: false,
       fault: { code: 'lines-unsaved', facts: { lines: 3000, capture } },
     });
-    expect(rescued?.fault.facts?.['reason']).toMatch(/rescue\.zip could not be written: its folder does not exist$/u);
+    expect(rescued?.fault.facts?.['reason']).toMatch(/rescue\.zip could not be written: the disk is full$/u);
     freeDisk();
+    freeFolders();
     valueOf(await host.handlers['captures.finish']({ capture }, neverAborted));
     expect(lineTexts(storedCapture(folder, capture))).toEqual(numbers(1, 3000));
   });

@@ -27,6 +27,8 @@ const droppedShare = 0.8;
  */
 const shallowShare = 0.03;
 const shallowDeviations = 5;
+/** Readings further apart than this on average, seconds, show no pulses. */
+const longestStepS = 60;
 /** The plateau is where the signal is above this share of its highest level; above the other it is surely no shoulder, where any turn makes a drop. */
 const plateauShare = 0.85;
 const topShare = 0.95;
@@ -50,6 +52,8 @@ export function findSelfCheck(signal: Series): { keep: Uint8Array; found: SelfCh
   const { time, value } = signal;
   if (value.length < 30) return undefined;
   const step = typicalStep(signal);
+  // The level between readings that far apart would be computed for years.
+  if (time.at(-1)! - time[0]! > longestStepS * value.length) return undefined;
   const top = quantileSorted(Float64Array.from(value).sort(), 0.9);
   const level = runningQuantile(signal, 0.5);
   // Between pulses that a lag smears the signal is at its level for part of the time only.
