@@ -9,11 +9,11 @@ export default defineConfig({
     build: {
       outDir: at('out/main'),
       rolldownOptions: {
-        // Flat names: the host finds its worker in the same folder, both as source and as bundle.
+        // Flat names: the host finds the module of its job processes in the same folder, both as source and as bundle.
         input: {
           main: at('electron/shell/main.ts'),
           cli: at('electron/cli/main.ts'),
-          'job-worker': at('electron/host/jobs/job-worker.ts'),
+          'job-process': at('electron/host/jobs/job-process.ts'),
         },
         output: { entryFileNames: '[name].js', chunkFileNames: '[name].js' },
       },

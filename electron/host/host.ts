@@ -12,7 +12,9 @@ import { createRecorder } from './acquire/record/recorder.ts';
 import type { Timing } from './acquire/protocol/timing.ts';
 import { defaultTiming } from './acquire/protocol/timing.ts';
 import { createUnitNotes } from './acquire/record/unit-notes.ts';
-import { createWorkerPool } from './jobs/worker-pool.ts';
+import { forkProcess } from './jobs/fork-process.ts';
+import { createJobRunner } from './jobs/job-runner.ts';
+import type { StartProcess } from './jobs/running-process.ts';
 import type { Clock } from './clock.ts';
 import { systemClock } from './clock.ts';
 import { withStoreFaults } from './store-fault-handlers.ts';
@@ -60,6 +62,8 @@ export interface HostOptions {
   buffersBeforeStart?: boolean;
   clock?: Clock;
   openPort?: OpenPort;
+  /** How the processes for long work are started; otherwise as child processes of Node. */
+  startProcess?: StartProcess;
   timing?: Partial<Timing>;
 }
 
@@ -127,7 +131,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
   });
   const burner = watchBurner(() => context);
   const burnerHistory = createBurnerHistory();
-  const workers = createWorkerPool(options.dataFolder, onBug);
+  const jobs = createJobRunner({ folder: options.dataFolder, start: options.startProcess ?? forkProcess, onBug });
   const { version, host, dataFolder } = options;
   const context: HostContext = {
     facts: { version, host, dataFolder, practice: options.practice },
@@ -140,7 +144,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     recorder,
     live,
     practice,
-    workers,
+    jobs,
     storeWatch,
     topics,
     running: { trial: undefined, announced: undefined },
@@ -174,7 +178,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     async close() {
       housekeeping.stop();
       burner.stop();
-      await workers.stop();
+      await jobs.stop();
       await meters.stop();
       practice?.stop();
       interruptCapture(context);

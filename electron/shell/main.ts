@@ -12,6 +12,7 @@ import { registerScheme, servePage } from './app-protocol.ts';
 import { openDesktopWindow } from './desktop-window.ts';
 import { menuTemplate } from './menu.ts';
 import { acceptPorts } from './page-port.ts';
+import { forkUtilityProcess } from './utility-process.ts';
 import { answerPermissions, blockNavigation, blockNetwork } from './security.ts';
 
 const { version } = JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8')) as {
@@ -56,9 +57,15 @@ async function start(): Promise<void> {
   await app.whenReady();
   const page = readPageFiles(fileURLToPath(new URL('../renderer', import.meta.url)));
   if (!page.ok) return failStart(page.fault.message);
-  // In this process and not in a utility process: ports, store and analysis already run off its event loop or in worker threads, and
-  // one process fewer is one fewer that can crash while a cold start is recorded.
-  const host = createHost({ dataFolder: folder, version, host: 'desktop', practice: true, onBug });
+  // Ports and store are in this process: one process fewer is one fewer that can end while a cold start is recorded.
+  const host = createHost({
+    dataFolder: folder,
+    version,
+    host: 'desktop',
+    practice: true,
+    onBug,
+    startProcess: forkUtilityProcess,
+  });
   if (!host.ok) return failStart(host.fault.message);
 
   servePage(page.value);

@@ -105,6 +105,8 @@ const sentences = {
     `The two sweeps measure the flame signal in ${f.before} and in ${f.after}. One cannot be converted to the other, so they cannot be compared.`,
   'job-not-started': (f: { reason: string }) =>
     `This could not be started: ${f.reason}. Recording continues. Close other windows and programs, then try again.`,
+  'job-process-ended': (f: { reason: string }) =>
+    `This was begun twice, and both times its process ended without an answer (${f.reason}), perhaps for want of memory. Recording continues, and nothing recorded is lost.`,
   cancelled: () => 'The job was canceled before it finished.',
 
   // store and captures
