@@ -6,6 +6,7 @@ const sharedFolders = {
   'burner-state': ['model', 'numerics'],
   'light-off': ['model', 'numerics'],
   analysis: ['model', 'numerics', 'burner-state', 'light-off'],
+  advice: ['model', 'numerics', 'burner-state', 'light-off', 'analysis'],
   instruments: ['model'],
   files: ['model'],
   contract: ['model', 'burner-state'],

@@ -6,12 +6,15 @@ import {
   formatLowerBound,
   formatNumber,
   formatPressure,
+  formatPressureChange,
   formatRange,
   formatSeconds,
   formatSignal,
+  formatSignalChange,
   guardedNumber,
   signalNumber,
 } from '../../shared/model/format.ts';
+import type { PressureUnit, SignalUnit } from '../../shared/model/units.ts';
 import { practiceMark } from '../../shared/model/practice-mark.ts';
 import { endInterval } from '../../shared/report/end-interval.ts';
 import { excursionLines, flameHysteresisLines, guardedText } from '../../shared/report/flame-events.ts';
@@ -47,6 +50,7 @@ export const resultJson = (file: string, result: AnalysisResult, practice: boole
   fanOnlyPressure: result.fanOnlyPressure,
   flameHysteresis: result.flameHysteresis,
   excursions: result.excursions,
+  corrections: result.corrections,
   confidence: result.confidence,
   warnings: result.warnings,
   findings: result.findings,
@@ -88,6 +92,7 @@ export function resultText(file: string, result: AnalysisResult): string {
       'Shift',
       `${formatPressure(result.hysteresis.pressure, unit)} between turning in and turning out`,
     ],
+    result.corrections && ['Correction', correctionText(result.corrections, unit, signalUnit)],
     ...flameHysteresisLines(result).map((line) => ['Flame', line]),
     ...excursionLines(result).map((line) => ['Signal fell', line]),
     ...result.warnings.map((warning) => ['Warning', warning.message]),
@@ -100,6 +105,17 @@ export function resultText(file: string, result: AnalysisResult): string {
     '',
   ].join('\n');
 }
+
+/** What to add to a reading, in words: the numbers of the result are as displayed. */
+const correctionText = (
+  { pressure, signal }: NonNullable<AnalysisResult['corrections']>,
+  unit: PressureUnit,
+  signalUnit: SignalUnit,
+): string =>
+  `not applied; add ${[
+    ...(pressure === undefined ? [] : [`${formatPressureChange(pressure, unit)} to a pressure`]),
+    ...(signal === undefined ? [] : [`${formatSignalChange(signal, signalUnit)} to a signal`]),
+  ].join(' and ')} as displayed`;
 
 /** A comparison for people: the changes in words and as a table. */
 export function comparisonText(before: string, after: string, result: ComparisonResult): string {

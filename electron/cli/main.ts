@@ -16,6 +16,10 @@ const commands: Record<string, { summary: string; load: () => Promise<CommandMod
     summary: 'find the pressure window and the set point of recorded sweeps',
     load: () => import('./commands/analyze.ts'),
   },
+  advise: {
+    summary: 'name the next light-off trial, or say why none is to be made',
+    load: () => import('./commands/advise.ts'),
+  },
   compare: { summary: 'show what has changed since an earlier sweep', load: () => import('./commands/compare.ts') },
   report: { summary: 'write the proof-of-settings report', load: () => import('./commands/report.ts') },
   serve: { summary: 'open the workbench in a browser', load: () => import('./commands/serve.ts') },

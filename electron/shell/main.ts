@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { fault } from '../../shared/model/faults.ts';
 import { dataFolder } from '../host/files/data-folder.ts';
+import { makePrivateFolder } from '../host/files/private-folder.ts';
 import { createHost } from '../host/host.ts';
 import { readPageFiles } from '../host/files/page-files.ts';
 import { registerScheme, servePage } from './app-protocol.ts';
@@ -40,7 +41,8 @@ function failStart(message: string): void {
 function setDataFolder(folder: string): boolean {
   const chromiumFolder = join(folder, 'window');
   try {
-    mkdirSync(chromiumFolder, { recursive: true });
+    makePrivateFolder(folder);
+    mkdirSync(chromiumFolder, { recursive: true, mode: 0o700 });
   } catch (error) {
     failStart(fault('store-unavailable', { file: folder, reason: (error as Error).message }).message);
     return false;

@@ -2,9 +2,11 @@ import { createServer } from 'node:http';
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import type { Duplex } from 'node:stream';
+import type { WebSocket } from 'ws';
 import { WebSocketServer } from 'ws';
 import { api } from '../../shared/contract/api.ts';
 import type { Api } from '../../shared/contract/api.ts';
+import { keyName } from '../../shared/contract/admission.ts';
 import { messageLimitBytes } from '../../shared/contract/codec.ts';
 import { socketPath } from '../../shared/contract/endpoints.ts';
 import { serve } from '../../shared/contract/serve.ts';
@@ -14,6 +16,8 @@ import { fail, ok } from '../../shared/model/outcome.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 import { pageHeaders, readPageFiles } from '../host/files/page-files.ts';
 import type { PageFiles } from '../host/files/page-files.ts';
+import { createAccess } from './access.ts';
+import { admit, boundWaiting } from './admission.ts';
 import { createGuard } from './guard.ts';
 import type { Guard } from './guard.ts';
 import { socketChannel } from './socket-channel.ts';
@@ -35,8 +39,12 @@ export interface WorkbenchOptions {
 }
 
 export interface Workbench {
-  /** The address to open, with the access key. Not for logs. */
-  url: string;
+  port: number;
+  /**
+   * A new address for one browser: its access key can be used once, and `onUsed` is called then. Not for logs, nor for the arguments of a
+   * process, which all users of this computer see.
+   */
+  newAddress(onUsed?: () => void): string;
   /** Disconnects every page and stops listening. Does not close the host. */
   close(): Promise<void>;
 }
@@ -50,7 +58,8 @@ export async function serveWorkbench(options: WorkbenchOptions): Promise<Outcome
   const files = readPageFiles(options.rendererFolder);
   if (!files.ok) return files;
 
-  const server = createServer();
+  // Nobody needs longer to send the few lines of a request.
+  const server = createServer({ headersTimeout: 5000, requestTimeout: 5000, connectionsCheckingInterval: 1000 });
   const listenError = await new Promise<NodeJS.ErrnoException | undefined>((resolve) => {
     server.once('error', resolve);
     server.listen(options.port, loopback, () => resolve(undefined));
@@ -59,21 +68,35 @@ export async function serveWorkbench(options: WorkbenchOptions): Promise<Outcome
     return fail(fault('address-in-use', { port: options.port }));
   if (listenError) throw listenError;
 
-  const authority = `${loopback}:${(server.address() as AddressInfo).port}`;
+  const { port } = server.address() as AddressInfo;
+  const authority = `${loopback}:${port}`;
   const guard = createGuard(authority);
+  const access = createAccess();
+  const newAddress = (onUsed?: () => void) =>
+    `http://${authority}${guard.pageFolder}#${keyName}=${access.newKey(onUsed)}`;
+  const handlers = { ...options.host.handlers, 'address.new': async () => ok({ address: newAddress() }) };
   const headers = pageHeaders(`ws://${authority}`);
   const sockets = new WebSocketServer({ noServer: true, maxPayload: messageLimitBytes, perMessageDeflate: false });
-  sockets.on('connection', (socket) => serve(api, options.host.handlers, socketChannel(socket), options.onBug));
+  const endWaiting = boundWaiting(server);
+  const pages = new Set<WebSocket>();
 
   server.on('request', (request, response) => respond(request, response, guard, files.value, headers));
   server.on('upgrade', (request, stream, head) => {
-    const status = upgradeStatus(request, guard, sockets.clients.size);
+    const status = upgradeStatus(request, guard, pages.size);
     if (status) return refuseUpgrade(stream, status);
-    return sockets.handleUpgrade(request, stream, head, (socket) => sockets.emit('connection', socket, request));
+    return sockets.handleUpgrade(request, stream, head, (socket) =>
+      admit(socket, stream, access, () => {
+        endWaiting(stream);
+        pages.add(socket);
+        socket.once('close', () => pages.delete(socket));
+        serve(api, handlers, socketChannel(socket), options.onBug);
+      }),
+    );
   });
 
   return ok({
-    url: `http://${authority}/?key=${guard.key}`,
+    port,
+    newAddress,
     close: async () => {
       const closed = new Promise((resolve) => server.close(resolve));
       // A feed of a page ends with its socket: after this the host may close what the feeds read.
@@ -98,20 +121,14 @@ function respond(
       .end(request.method === 'HEAD' ? undefined : `${sentence}\n`);
   const path = pathOf(request);
   if (path === undefined) return void refuse(400, 'Not a valid address.');
-  const refusal = guard.refuses(request);
+  const refusal = guard.refuses(request, path);
   if (refusal) return void refuse(403, refusal);
   if (request.method !== 'GET' && request.method !== 'HEAD')
     return void refuse(405, 'Only GET and HEAD requests are allowed.');
-  const file = files.get(path);
+  const file = files.get(path.slice(guard.pageFolder.length - 1));
   if (!file) return void refuse(404, 'Pilot Bench has no such page.');
 
-  const cookie = guard.cookieFor(request);
-  response.writeHead(200, {
-    ...headers,
-    'Content-Type': file.type,
-    'Content-Length': file.bytes.length,
-    ...(cookie && { 'Set-Cookie': cookie }),
-  });
+  response.writeHead(200, { ...headers, 'Content-Type': file.type, 'Content-Length': file.bytes.length });
   return void response.end(request.method === 'HEAD' ? undefined : file.bytes);
 }
 

@@ -3,9 +3,9 @@ import { api } from '../../shared/contract/api.ts';
 import type { Api } from '../../shared/contract/api.ts';
 import { connect } from '../../shared/contract/connect.ts';
 import type { Client } from '../../shared/contract/connect.ts';
-import type { Channel } from '../../shared/contract/define.ts';
 import { fault } from '../../shared/model/faults.ts';
 import { fail } from '../../shared/model/outcome.ts';
+import type { Entered } from './enter-workbench.ts';
 import { openChannel } from './open-channel.ts';
 
 // The content security policy forbids code made from text; zod would try it, and the browser would log an error.
@@ -14,10 +14,15 @@ z.config({ jitless: true });
 /** `connecting` until the first attempt has ended, then `connected` or `lost`; a lost connection is retried forever. */
 export type ConnectionStatus = 'connecting' | 'connected' | 'lost';
 
-/** Fits `useSyncExternalStore(connection.subscribe, connection.status)`. */
+/** Why the host does not admit this page: its address was used before or never counted, or the host was restarted meanwhile. */
+export type Refusal = 'address-used' | 'restarted';
+
+/** Fits `useSyncExternalStore(connection.subscribe, connection.status)`, and `connection.refusal` alike. */
 export interface Connection {
   status(): ConnectionStatus;
-  /** Calls `listener` on each change of the status until the returned function is called. */
+  /** While the connection is lost: whether the host answered the last attempt with a refusal. */
+  refusal(): Refusal | undefined;
+  /** Calls `listener` on each change of the status or the refusal until the returned function is called. */
   subscribe(listener: () => void): () => void;
 }
 
@@ -33,7 +38,7 @@ const retryAfterMs = [100, 250, 500, 1000, 2000];
  * subscribes again to its feeds: to `readings.live` with `after` = `upTo` of its last batch, so that no reading is missed or
  * seen twice; every other feed begins with the present state. What the page has meanwhile stays in view.
  */
-export function createClient(open: () => Promise<Channel | undefined> = openChannel): {
+export function createClient(open: () => Promise<Entered> = openChannel): {
   host: Client<Api>;
   connection: Connection;
 } {
@@ -41,23 +46,29 @@ export function createClient(open: () => Promise<Channel | undefined> = openChan
   let status: ConnectionStatus = 'connecting';
   let failures = 0;
   let client: Client<Api> | undefined;
-  const become = (next: ConnectionStatus) => {
-    if (next === status) return;
+  let refusal: Refusal | undefined;
+  let wasConnected = false;
+  const become = (next: ConnectionStatus, nextRefusal?: Refusal) => {
+    if (next === status && nextRefusal === refusal) return;
     status = next;
+    refusal = nextRefusal;
     for (const listener of listeners) listener();
   };
 
   async function attempt(): Promise<void> {
     const channel = await open();
     if (!channel) return retry();
+    // A window of this browser that is opened with the new address brings a new token for this one, too.
+    if (channel === 'refused') return retry(wasConnected ? 'restarted' : 'address-used');
     failures = 0;
+    wasConnected = true;
     client = connect(api, channel);
     become('connected');
-    channel.onClose(retry);
+    channel.onClose(() => retry());
   }
-  function retry(): void {
+  function retry(why?: Refusal): void {
     client = undefined;
-    become('lost');
+    become('lost', why);
     const wait = retryAfterMs[Math.min(failures, retryAfterMs.length - 1)];
     failures += 1;
     setTimeout(() => void attempt(), wait);
@@ -69,6 +80,7 @@ export function createClient(open: () => Promise<Channel | undefined> = openChan
   function connectionStatus(): Connection {
     return {
       status: () => status,
+      refusal: () => refusal,
       subscribe: (listener) => {
         listeners.add(listener);
         return () => listeners.delete(listener);

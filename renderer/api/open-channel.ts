@@ -1,21 +1,20 @@
 import type { Channel } from '../../shared/contract/define.ts';
 import { appOrigin, portOffer, portRequest, socketPath } from '../../shared/contract/endpoints.ts';
 import { portChannel } from '../../shared/contract/port-channel.ts';
+import { enterWorkbench, type Entered } from './enter-workbench.ts';
 import { openSocket } from './socket-channel.ts';
 
 // A preload answers at once; this only bounds the wait when there is none.
 const answerWithinMs = 5000;
 
-/** A new channel to the host of this page, be it Electron's or the web host; undefined when the host does not answer. */
-export function openChannel(): Promise<Channel | undefined> {
+/**
+ * A new channel to the host of this page, be it Electron's or the browser host; undefined when the host does not answer, `refused` when
+ * it does not admit this page.
+ */
+export async function openChannel(): Promise<Entered> {
   if (location.href.startsWith(`${appOrigin}/`)) return requestPort();
-  hideKey();
-  return openSocket(new WebSocket(`ws://${location.host}${socketPath}`));
-}
-
-/** The first address holds the access key; the browser holds it in a cookie now, so it is removed from the address bar. */
-function hideKey(): void {
-  if (location.search) history.replaceState(history.state, '', location.pathname + location.hash);
+  const channel = await openSocket(new WebSocket(`ws://${location.host}${socketPath}`));
+  return channel && enterWorkbench(channel);
 }
 
 function requestPort(): Promise<Channel | undefined> {

@@ -3,29 +3,29 @@ import { formatDuration, formatWallTime } from '../../shared/model/format.ts';
 import { useHostQuery } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { useFeed } from '../state/feeds.ts';
-import { useConnection, useIsKeyRefused } from '../state/connection.ts';
+import { useConnection, useRefusal } from '../state/connection.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
+import type { Refusal } from '../api/client.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { InterruptedActions } from '../ui/visit/InterruptedActions.tsx';
 
+const lostWords = {
+  gone: 'The connection to Pilot Bench was lost. This page is trying to reconnect; everything recorded is safe. If Pilot Bench was restarted, open the address that it prints.',
+  restarted:
+    'Pilot Bench was restarted and has a new address. Open the address that it prints and close this page. Everything recorded is safe.',
+  'address-used':
+    'This address does not count any more: each can be used once. Get a new one from a window of Pilot Bench that is open (New tab), or open the file that it named at its start. A recording goes on meanwhile.',
+} satisfies Record<Refusal | 'gone', string>;
+
 /** Problems that concern every step: lost connection, a store fault, an interrupted capture. */
 export function Banners() {
   const connection = useConnection();
-  const isKeyRefused = useIsKeyRefused();
+  const refusal = useRefusal();
   const store = useFeed('store.live', {});
   return (
     <>
-      {connection === 'lost' && (
-        <Notice
-          tone="bad"
-          text={
-            isKeyRefused
-              ? 'Pilot Bench was restarted and has a new address. Open the address that it prints and close this page. Everything recorded is safe.'
-              : 'The connection to Pilot Bench was lost. This page is trying to reconnect; everything recorded is safe. If Pilot Bench was restarted, open the address that it prints.'
-          }
-        />
-      )}
+      {connection === 'lost' && <Notice tone="bad" text={lostWords[refusal ?? 'gone']} />}
       {store?.fault && <Notice tone="bad" text={store.fault.message} />}
       {store && store.windows > 1 && (
         <Notice

@@ -1,6 +1,7 @@
 import { workbenchState, useWorkbench, type Theme } from '../state/workbench.ts';
 import { Shape } from '../ui/Shape.tsx';
 import { doneSteps, steps, type VisitProgress } from '../state/visit-steps.ts';
+import { NewTab } from './NewTab.tsx';
 
 const themes: { theme: Theme; name: string }[] = [
   { theme: 'system', name: 'Auto' },
@@ -60,6 +61,7 @@ export function Rail({ progress }: { progress: VisitProgress }) {
           </span>
           <span>{themes[themeAt]!.name}</span>
         </button>
+        <NewTab />
       </div>
     </nav>
   );

@@ -1,6 +1,5 @@
-import { useEffect, useState, useSyncExternalStore } from 'react';
-import { appOrigin } from '../../shared/contract/endpoints.ts';
-import { createClient, type ConnectionStatus } from '../api/client.ts';
+import { useSyncExternalStore } from 'react';
+import { createClient, type ConnectionStatus, type Refusal } from '../api/client.ts';
 
 /** The host of this page: the same object throughout, across lost connections. */
 export const { host, connection } = createClient();
@@ -22,21 +21,9 @@ export const useConnection = (): ConnectionStatus =>
     () => connection.status(),
   );
 
-const checkEveryMs = 2000;
-const forbidden = 403;
-
-/** Whether the host now refuses this page's access key: Pilot Bench was restarted and has a new one. */
-export function useIsKeyRefused(): boolean {
-  const isLost = useConnection() === 'lost';
-  const [isRefused, setRefused] = useState(false);
-  useEffect(() => {
-    if (!isLost || location.href.startsWith(`${appOrigin}/`)) return;
-    const check = async () => {
-      const answer = await fetch('/', { method: 'HEAD', cache: 'no-store' }).catch(() => undefined);
-      setRefused(answer?.status === forbidden);
-    };
-    const timer = setInterval(() => void check(), checkEveryMs);
-    return () => clearInterval(timer);
-  }, [isLost]);
-  return isLost && isRefused;
-}
+/** Why the host does not admit this page; undefined while it does, or does not answer. */
+export const useRefusal = (): Refusal | undefined =>
+  useSyncExternalStore(
+    (listener) => connection.subscribe(listener),
+    () => connection.refusal(),
+  );

@@ -2,7 +2,7 @@ import type { AnalysisDetail, AnalysisResult } from '../model/analysis-result.ts
 import type { Capture } from '../model/capture.ts';
 import { ok, type Outcome } from '../model/outcome.ts';
 import type { Setup } from '../model/setup.ts';
-import { convertPressure } from '../model/units.ts';
+import { convertPressure, convertSignal } from '../model/units.ts';
 import { conformanceProbability } from '../numerics/conformance.ts';
 import { decideAsLeft } from './as-left.ts';
 import { explain } from './explain.ts';
@@ -119,6 +119,7 @@ function resultOf(studied: Study): AnalysisResult {
     ...(hysteresis !== undefined && { hysteresis: { pressure: Math.abs(hysteresis) } }),
     ...phasesOf(studied),
     ...flameEvents(studied),
+    ...correctionsOf(studied),
     ...sortWarnings(warningsFor(studied, setPoint, proof), proof.progress?.met ?? false),
   };
 }
@@ -131,6 +132,19 @@ function phasesOf({ tracked, sweep }: Study): Pick<AnalysisResult, 'phases' | 'f
     fanOnlyPressure: fanOnly
       ? { value: convertPressure(fanOnly.value, 'inH2O', sweep.pressureUnit), basis: fanOnly.basis }
       : { basis: 'unknown' },
+  };
+}
+
+/** The zeros of the meters, with their signs turned; absent where none was entered. */
+function correctionsOf({ setup, sweep }: Study): Pick<AnalysisResult, 'corrections'> {
+  const { pressureZero: zero, darkSignal } = setup;
+  const dark = darkSignal && convertSignal(darkSignal.value, darkSignal.unit, sweep.signalUnit);
+  if (!zero && dark === undefined) return {};
+  return {
+    corrections: {
+      ...(zero && { pressure: -convertPressure(zero.value, zero.unit, sweep.pressureUnit) }),
+      ...(dark !== undefined && { signal: -dark }),
+    },
   };
 }
 

@@ -15,7 +15,7 @@ export interface LightOffProof {
 }
 
 /** Coverage factor of the manometer's expanded uncertainty: about 95 % (JCGM 100:2008, 6.3.3). */
-const coverage = 2;
+export const coverage = 2;
 
 /** Counts the light-off trials at the set point and as left, each within its tolerance. */
 export function proveLightOff(study: Study, setPoint: AnalysisResult['setPoint']): LightOffProof {

@@ -1,5 +1,8 @@
+import { convertPressure } from '../model/units.ts';
+import { coverage } from './light-off-proof.ts';
 import type { Study } from './study.ts';
 import { plateauAt } from './window/diagnostics/two-plateaus.ts';
+import { pressureUncertainty } from './window/meter-uncertainty.ts';
 import { burns } from './sweep/flame/gas-off.ts';
 
 /** A plateau less certain than it is high shows nothing of a flame. */
@@ -21,9 +24,35 @@ const isLostInside = ({ contradictions }: Pick<Study, 'contradictions'>): boolea
 const isOnStep = ({ plateaus }: Pick<Study, 'plateaus'>, setPoint: number | undefined): boolean =>
   plateaus !== undefined && setPoint !== undefined && plateauAt(plateaus, setPoint) === undefined;
 
+/**
+ * Trials lit and failed at pressures that the manometer does not tell apart: chance, a delayed spark or a fault of the burner decides
+ * there, and no end of the window can be told from it.
+ */
+const isLightOffUnclear = ({ trials, setup, sweep }: Pick<Study, 'trials' | 'setup' | 'sweep'>): boolean => {
+  const unit = sweep.pressureUnit;
+  const at = trials.map((trial) => ({ lit: trial.lit, p: convertPressure(trial.pressure, trial.unit, unit) }));
+  return at.some(
+    (failed) =>
+      !failed.lit &&
+      at.some(({ lit, p }) => lit && Math.abs(p - failed.p) <= coverage * pressureUncertainty(setup, unit, p)),
+  );
+};
+
 /** What keeps a set point from being final, gravest first, as the end of "because ..."; empty where nothing does. */
 export function provisionalReasons(
-  study: Pick<Study, 'unclearS' | 'window' | 'interval' | 'disagreement' | 'settings' | 'contradictions' | 'plateaus'>,
+  study: Pick<
+    Study,
+    | 'unclearS'
+    | 'window'
+    | 'interval'
+    | 'disagreement'
+    | 'settings'
+    | 'contradictions'
+    | 'plateaus'
+    | 'trials'
+    | 'setup'
+    | 'sweep'
+  >,
   setPoint: number | undefined,
 ): string[] {
   const { unclearS, window, disagreement, settings } = study;
@@ -34,6 +63,7 @@ export function provisionalReasons(
     ...(unclearS.length > 0 ? ['it is not known whether the valve shut or the flame was lost'] : []),
     ...(isLostInside(study) ? ['the flame was lost where the signal is good on both sides'] : []),
     ...(disagreement ? ['two sweeps of this capture contradict each other'] : []),
+    ...(isLightOffUnclear(study) ? ['light-off trials lit and failed at the same pressure'] : []),
     ...(settings.setPointRule === 'equal-flow' && !settings.fanOnlyKnown
       ? ['it splits the gas flow and the fan-only pressure is not known']
       : []),

@@ -137,6 +137,11 @@ export const AnalysisResult = z.object({
   excursions: z
     .array(z.object({ at_s: z.number(), seconds: z.number(), pressure: z.number(), least: z.number() }))
     .optional(),
+  /**
+   * What to add to a reading to take off the zero of its meter, in `pressureUnit` and `signalUnit`. Not applied: every other number is as
+   * the meter displays it.
+   */
+  corrections: z.object({ pressure: z.number().optional(), signal: z.number().optional() }).optional(),
   warnings: z.array(AnalysisWarning),
   /** What is worth knowing and asks for nothing: warnings no more, once light-off is proved at the setting. */
   findings: z.array(AnalysisWarning),

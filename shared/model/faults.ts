@@ -199,6 +199,7 @@ const sentences = {
     `These files are ${f.megabytes} MB; at most ${f.most} MB can be sent at once. Import them one at a time.`,
   'address-in-use': (f: { port: number }) =>
     `TCP port ${f.port} of this computer is in use by another program. Choose another with --port, or leave --port out.`,
+  'address-none': () => 'Only the workbench in a browser has an address. Start it with "pilot-bench serve".',
   'page-missing': (f: { folder: string }) =>
     `The pages of the workbench are not in ${f.folder}. Build them with "npm run build".`,
   'host-gone': () =>

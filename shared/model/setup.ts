@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { PressureUnit, SignalUnit } from './units.ts';
+import { convertPressure, PressureUnit, SignalUnit } from './units.ts';
 
 const positive = z.number().positive();
 const share = z.number().gt(0).lt(1);
@@ -24,6 +24,21 @@ const lightOffPlan = z.union([
   z.strictObject({ plain: z.number().int().min(0), delayed: z.number().int().min(0) }),
 ]);
 
+/** A quantity as it is compared with another one of its kind. */
+const inPascals = ({ value, unit }: z.infer<typeof PressureValue>): number => convertPressure(value, unit, 'Pa');
+
+/** What was agreed for light-off trials: how far out, how late the spark, and how many failures on one side of the setting. */
+const trialLimits = z
+  .object({
+    low: PressureValue.optional(),
+    high: PressureValue.optional(),
+    /** Longest delay of the spark after the gas, seconds; absent: no delayed spark. */
+    longestDelay_s: positive.optional(),
+    /** A side that failed so often is not tried further. */
+    mostFailures: z.number().int().min(1).optional(),
+  })
+  .refine(({ low, high }) => !low || !high || inPascals(low) < inPascals(high), { message: 'low must be below high' });
+
 /** The requirements of the burner and the accuracies of the meters: `NAME.setup.json`. Every key is optional. */
 export const Setup = z.object({
   minimumSignal: SignalValue.extend({ value: z.number().min(0) }).optional(),
@@ -41,6 +56,12 @@ export const Setup = z.object({
   confidence: z.number().min(0.5).max(0.999).optional(),
   seed: z.number().int().min(0).max(0xffff_ffff).optional(),
   lightOffPlan: lightOffPlan.optional(),
+  trialLimits: trialLimits.optional(),
+  /** What the manometer showed open to the air. */
+  pressureZero: PressureValue.optional(),
+  /** What the signal meter showed without flame and spark, and with the spark alone, gas shut. */
+  darkSignal: SignalValue.optional(),
+  sparkOnlySignal: SignalValue.optional(),
   /** Purge wait between light-off trials, seconds. Our own key, not in the published format. */
   purgeSeconds: positive.optional(),
   /**
@@ -63,4 +84,5 @@ export const setupDefaults = {
   seed: 1,
   pilotTrialSeconds: 10,
   purgeSeconds: 60,
+  mostFailures: 1,
 } as const;

@@ -35,6 +35,18 @@ describe('an answer is never more confident than its evidence', () => {
     expect(resultOf({ ...lit, setup: {} }).setPoint!.provisional).toBe(false);
   });
 
+  it.each([
+    ['the spark delayed', { pressure: 2.3, sparkDelayS: 5, lit: false }, true],
+    ['the spark delayed, 0.01 inH2O away', { pressure: 2.31, sparkDelayS: 5, lit: false }, true],
+    ['at 3.3 inH2O', { pressure: 3.3, sparkDelayS: 0, lit: false }, false],
+  ])('is provisional where a trial failed at a pressure that lit, not elsewhere: failed with %s', (_, trial, is) => {
+    const tried = [2.3, 2.3, 2.31].map((pressure) => ({ pressure, sparkDelayS: 0, lit: true }));
+    const trials = [...tried, trial].map((one) => ({ ...one, unit: 'inH2O' as const }));
+    const { setPoint, warnings } = resultOf({ ...record(goodPilot, sweepDownAndUp), trials });
+    expect(setPoint!.provisional).toBe(is);
+    expect(warnings.some(({ message }) => message.includes('trials lit and failed at the same pressure'))).toBe(is);
+  });
+
   it('is provisional where the interval of the plateau is wider than the plateau', () => {
     const found = study(record(goodPilot, sweepDownAndUp), {});
     if (!found.ok) throw new Error(found.fault.message);

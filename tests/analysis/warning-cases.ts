@@ -126,6 +126,7 @@ export const cases: Record<WarningCode, () => Case> = {
   'never-lit': () => withTrials([middle, false], [middle + 0.5, false]),
   'doubt-exceeds-window': () => withSetup({ pressureAccuracy: { percentOfReading: 100, absolute: 5, unit: 'inH2O' } }),
   'clipped-plateau': () => drawn('clipped'),
+  'spark-like-flame': () => withSetup({ sparkOnlySignal: { value: 9, unit: 'V' } }),
   'self-check': () => drawn('self-check'),
   'lag-unknown': () => drawn('neither end'),
   'one-direction': () => drawn('up only'),

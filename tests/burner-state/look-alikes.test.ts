@@ -155,6 +155,18 @@ describe('a signal meter that freezes just below its highest value', () => {
     for (let i = 240; i < 240 + 4 * 75; i += 1) meter.reading(i / 4, 4.62);
     expect(meter.trouble(135)).toMatchObject({ kind: 'frozen' });
   });
+  it.each([20, 180])('is frozen within a quarter of a minute, however still it was while dark: for %d s', (darkS) => {
+    const meter = createMeterWatch();
+    const random = createRandom(7);
+    const read = (fromS: number, toS: number, value: () => number) => {
+      for (let s = fromS; s < toS; s += 0.25) meter.reading(s, value());
+    };
+    read(0, darkS, () => 0.02);
+    read(darkS, darkS + 60, () => Number((4.6 + 0.02 * random.normal()).toFixed(2)));
+    expect(meter.trouble(darkS + 60)).toBeUndefined();
+    read(darkS + 60, darkS + 75, () => 4.59);
+    expect(meter.trouble(darkS + 75)).toMatchObject({ kind: 'frozen' });
+  });
   it('is not frozen where a rising signal reaches the top of its amplifier and stays', () => {
     const meter = createMeterWatch();
     for (let i = 0; i < 100; i += 1) meter.reading(i / 4, Math.min(5, 0.06 * i + 0.001 * (i % 3)));

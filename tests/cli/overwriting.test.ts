@@ -119,6 +119,13 @@ describe('a package folder', () => {
     const other = await runCommand(['convert', 'sweep.csv', 'photos', '--force'], folder);
     expect([other.status, other.err]).toEqual([1, expect.stringContaining('no data package')]);
     expect(readdirSync(join(folder, 'photos'))).toEqual(['photo.jpg']);
+    // Neither a device nor a file becomes a folder, and --force is not offered where it would not help.
+    for (const out of ['/dev/null', 'note']) {
+      if (out === 'note') writeFileSync(join(folder, out), older);
+      const { status, err } = await runCommand(['convert', 'sweep.csv', out, '--force'], folder);
+      expect([status, err]).toEqual([1, `pilot-bench: ${out} could not be written: it is not a folder.\n`]);
+    }
+    expect(contentOf(folder, 'note')).toBe(older);
   }, 60_000);
 });
 
@@ -139,6 +146,9 @@ describe('the name of a file to write', () => {
   it.each([
     ['convert', ['convert', 'sweep.csv', '']],
     ['simulate', ['simulate', '--scenario', 'clean', '--out', '']],
+    ['simulate', ['simulate', '--scenario', 'clean', '--out', 'out.csv', '--truth', '']],
+    ['export', ['export', 'id', '--out', '']],
+    ['report', ['report', 'sweep.csv', '--out', '']],
     ['record', ['record', '--instrument', 'a=Manometer, one number a line', '--out', '']],
   ])('must not be empty (%s)', async (_command, args) => {
     const folder = testFolder();

@@ -6,6 +6,7 @@ import { runCommand } from '../helpers/run-command.ts';
 import { testFolder } from '../helpers/test-folder.ts';
 
 const commands = [
+  'advise',
   'analyze',
   'captures',
   'compare',

@@ -7,6 +7,7 @@ import { cusum } from './cusum.ts';
 import { delay } from './delay.ts';
 import { distributions } from './distributions.ts';
 import { doseResponse } from './dose-response.ts';
+import { firth } from './firth.ts';
 import { hiddenMarkov } from './hidden-markov.ts';
 import { isotonic } from './isotonic.ts';
 import { lines } from './lines.ts';
@@ -28,6 +29,7 @@ export const checks: Check[] = [
   ...fittedCurves,
   ...modelChoice,
   ...doseResponse,
+  ...firth,
   ...syntheticSweeps,
   ...delay,
   ...trend,

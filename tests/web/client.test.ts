@@ -1,31 +1,39 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import { afterAll, afterEach, describe, expect, it, vi } from 'vitest';
-import { WebSocket as NodeSocket } from 'ws';
+import type { WebSocket as NodeSocket } from 'ws';
 import { createClient } from '../../renderer/api/client.ts';
 import type { ConnectionStatus } from '../../renderer/api/client.ts';
-import { openSocket } from '../../renderer/api/socket-channel.ts';
+import { enterWorkbench } from '../../renderer/api/enter-workbench.ts';
+import type { Admission, Entered, Place } from '../../renderer/api/enter-workbench.ts';
+import { openSocket as openChannelOver } from '../../renderer/api/socket-channel.ts';
 import type { Api } from '../../shared/contract/api.ts';
 import { encode, messageLimitBytes } from '../../shared/contract/codec.ts';
 import type { Channel } from '../../shared/contract/define.ts';
 import type { Handlers } from '../../shared/contract/serve.ts';
 import { ok } from '../../shared/model/outcome.ts';
-import { makePage, serveWith } from './test-workbench.ts';
+import { keyOf, makePage, openSocket, sayHello, serveWith } from './test-workbench.ts';
 import type { Served } from './test-workbench.ts';
 
 const stored = 5000;
 
-function newSocket({ authority, cookie }: Served): NodeSocket {
-  const socket = new NodeSocket(`ws://${authority}/socket`, { headers: { cookie, origin: `http://${authority}` } });
-  // The host may close it during a write; the test checks the consequences.
-  socket.on('error', () => {});
+/** A socket as our page would open it, admitted, without the client. */
+async function openRawSocket(served: Served): Promise<NodeSocket> {
+  const socket = openSocket(served);
+  await sayHello(socket, { token: served.token });
   return socket;
 }
 
-/** A socket as our page would open it, without the client. */
-async function openRawSocket(served: Served): Promise<NodeSocket> {
-  const socket = newSocket(served);
-  await new Promise((resolve) => socket.once('open', resolve));
-  return socket;
+/** What a browser has: the key in the address of a page, and what is stored for its origin. */
+function placeWith(has: { key?: string; kept?: Admission | undefined }): Place & { has: typeof has } {
+  return {
+    has,
+    key: () => has.key,
+    kept: () => has.kept,
+    keep(admission) {
+      has.kept = admission;
+      delete has.key;
+    },
+  };
 }
 
 /** Yields stored readings in batches of ten, as a store would, and then waits for more. */
@@ -53,12 +61,15 @@ describe('the client of the page', () => {
   });
   afterAll(() => page.remove());
 
-  /** Opens as a browser does: from our own page, with its cookie; to this workbench and no later one. */
-  const openTo = (workbench: Served) => async (): Promise<Channel | undefined> => {
-    const channel = await openSocket(newSocket(workbench) as unknown as WebSocket);
-    if (channel) channels.push(channel);
-    return channel;
-  };
+  /** Opens as a browser does: from our own page, with its token; to this workbench and no later one. */
+  const openTo =
+    (workbench: Served, place: Place = placeWith({ kept: workbench.admission })) =>
+    async (): Promise<Entered> => {
+      const channel = await openChannelOver(openSocket(workbench) as unknown as WebSocket);
+      const entered = channel && (await enterWorkbench(channel, place));
+      if (typeof entered === 'object') channels.push(entered);
+      return entered;
+    };
 
   it('queues calls made before it is connected, and answers them then', async () => {
     served = await serveWith(page.folder, { 'burners.list': async () => ok([]) });
@@ -75,6 +86,84 @@ describe('the client of the page', () => {
     const end = await new Promise((resolve) => host['store.live']({}, () => {}, resolve));
     expect(end).toMatchObject({ code: 'host-gone' });
     expect(connection.status()).toBe('lost');
+  });
+
+  it('is admitted by the key of its address once, and by its token from then on', async () => {
+    served = await serveWith(page.folder, { 'burners.list': async () => ok([]) });
+    const key = keyOf(served.workbench.newAddress());
+    const browser = placeWith({ key });
+    const { host, connection } = createClient(openTo(served, browser));
+    expect((await host['burners.list']({})).ok).toBe(true);
+    expect(browser.has.key).toBeUndefined();
+    const reloaded = createClient(openTo(served, placeWith({ kept: browser.has.kept })));
+    expect((await reloaded.host['burners.list']({})).ok).toBe(true);
+    // The same address in the same browser again, and in another one.
+    const again = createClient(openTo(served, placeWith({ key, kept: browser.has.kept })));
+    expect((await again.host['burners.list']({})).ok).toBe(true);
+    const other = createClient(openTo(served, placeWith({ key })));
+    expect((await other.host['burners.list']({})).ok).toBe(false);
+    expect([other.connection.status(), other.connection.refusal()]).toEqual(['lost', 'address-used']);
+    expect(connection.refusal()).toBeUndefined();
+  });
+
+  it('gives out a new address for one more browser', async () => {
+    served = await serveWith(page.folder, {});
+    const { host } = createClient(openTo(served));
+    const given = await host['address.new']({});
+    const key = given.ok ? keyOf(given.value.address) : '';
+    const more = createClient(openTo(served, placeWith({ key })));
+    expect((await more.host['address.new']({})).ok).toBe(true);
+  });
+
+  it('is told that the host was restarted, and goes on when another window of its browser has a new token', async () => {
+    const first = await serveWith(page.folder, {});
+    const browser = placeWith({ kept: first.admission });
+    let current = first;
+    const { host, connection } = createClient(() => openTo(current, browser)());
+    expect((await host['address.new']({})).ok).toBe(true);
+    served = await serveWith(page.folder, {});
+    current = served;
+    await first.workbench.close();
+    await vi.waitFor(() => expect(connection.refusal()).toBe('restarted'), { timeout: 10_000 });
+    browser.has.kept = served.admission;
+    await vi.waitFor(() => expect(connection.status()).toBe('connected'), { timeout: 10_000 });
+    expect(connection.refusal()).toBeUndefined();
+  });
+
+  it.each([
+    ['nothing', undefined],
+    ['what is no answer', { kind: 'done', id: 1 }],
+    ['a welcome without a token', { kind: 'welcome' }],
+  ])('takes for gone what says %s on its port', async (_what, answer) => {
+    vi.useFakeTimers();
+    const close = vi.fn();
+    const kept = { token: 'of an earlier run', proof: 'of that run' };
+    const browser = placeWith({ kept });
+    const onMessage = (listener: (message: unknown) => void) => {
+      if (answer) listener(answer);
+    };
+    const entering = enterWorkbench({ post: () => undefined, onMessage, onClose: () => {}, close }, browser);
+    await vi.advanceTimersByTimeAsync(10_000);
+    expect(await entering).toBeUndefined();
+    expect(close).toHaveBeenCalled();
+    expect(browser.has.kept).toEqual(kept);
+    vi.useRealTimers();
+  });
+
+  it('follows no program that took the port of its host and welcomes everybody', async () => {
+    const browser = placeWith({ kept: { token: 'shown to anybody', proof: 'known to the host' } });
+    const seen: unknown[] = [];
+    const channel = {
+      post: (message: unknown) => void seen.push(message),
+      onMessage: (listener: (message: unknown) => void) =>
+        listener({ kind: 'welcome', token: 'shown to anybody', proof: 'guessed' }),
+      onClose: () => {},
+      close: () => {},
+    } as unknown as Channel;
+    expect(await enterWorkbench(channel, browser)).toBe('refused');
+    expect(browser.has.kept?.proof).toBe('known to the host');
+    // What proves the host is never shown to whoever answers.
+    expect(JSON.stringify(seen)).not.toContain('known to the host');
   });
 
   it('starts no feed that was stopped before it was connected', async () => {

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { serveWorkbench } from '../../electron/web/serve.ts';
-import { makePage, sendRequest, serveWith, socketStatus } from './test-workbench.ts';
+import { keyOf, makePage, sendRequest, serveWith, socketStatus } from './test-workbench.ts';
 import type { Served } from './test-workbench.ts';
 
 describe('the browser host', () => {
@@ -18,114 +18,102 @@ describe('the browser host', () => {
   });
   const get = (path: string, headers: Record<string, string> = {}, method?: string) =>
     sendRequest(served.authority, path, headers, method);
-  const withCookie = (path: string, headers: Record<string, string> = {}) =>
-    get(path, { cookie: served.cookie, ...headers });
+  /** A request inside the page's folder. */
+  const getPage = (path: string, headers: Record<string, string> = {}, method?: string) =>
+    get(`${served.pageFolder}${path}`, headers, method);
 
   it('listens on the loopback address only', () => {
-    expect(new URL(served.workbench.url).hostname).toBe('127.0.0.1');
+    expect(new URL(served.workbench.newAddress()).hostname).toBe('127.0.0.1');
   });
 
-  it.each([
-    '/',
-    '/index.html',
-    '/assets/main.js',
-    '/assets/nothing.js',
-    '/?key=',
-    '/?key=guess',
-    '/assets/main.js?key=',
-  ])('serves nothing without access key or cookie: %s', async (path) => {
-    const answer = await get(path);
-    expect(answer.status).toBe(403);
-    expect(answer.body).not.toContain('page');
-    expect(answer.headers['set-cookie']).toBeUndefined();
+  it.each(['/', '/index.html', '/assets/main.js', '/assets/nothing.js', '/guess/', '//', '/?key='])(
+    'serves nothing outside the folder of this run, whose name is in the address: %s',
+    async (path) => {
+      const answer = await get(path);
+      expect([400, 403]).toContain(answer.status);
+      expect(answer.body).not.toContain('page');
+    },
+  );
+
+  it('keeps its keys out of every request: they stand in the fragment, which no browser sends', () => {
+    const { search, hash, pathname } = new URL(served.workbench.newAddress());
+    expect(search).toBe('');
+    const key = keyOf(served.workbench.newAddress());
+    expect(Buffer.from(key, 'base64url').length).toBe(32);
+    expect(hash).toMatch(/^#key=[\w-]{43}$/u);
+    expect(pathname).toMatch(/^\/[\w-]{43}\/$/u);
   });
 
-  it('accepts the access key for the first page only, and sets a cookie that scripts and other sites cannot use', async () => {
-    const search = new URL(served.workbench.url).search;
-    const first = await get(`/${search}`);
-    expect(first.status).toBe(200);
-    expect(first.body).toContain('<title>page</title>');
-    const [cookie] = first.headers['set-cookie'] ?? [];
-    expect(cookie?.split('; ').slice(1).toSorted()).toEqual(['HttpOnly', 'Path=/', 'SameSite=Strict']);
-    expect(cookie).not.toContain(search.slice('?key='.length));
-    expect((await get(`/assets/main.js${search}`)).status).toBe(403);
+  it('sets no cookie, since the programs of other users would get it on their ports', async () => {
+    for (const path of ['', 'assets/main.js', 'nothing'])
+      expect((await getPage(path)).headers['set-cookie']).toBeUndefined();
   });
 
-  it('serves a reload and a second tab by the cookie', async () => {
-    for (let i = 0; i < 2; i += 1) {
-      const answer = await withCookie('/');
-      expect(answer.status).toBe(200);
-      expect(answer.headers['set-cookie']).toBeUndefined();
-    }
-    expect((await withCookie('/assets/main.js', { cookie: `a=b; ${served.cookie}` })).status).toBe(200);
-  });
-
-  it('does not accept the access key or cookie of another run', async () => {
-    expect((await get(`/${new URL(other.workbench.url).search}`)).status).toBe(403);
-    expect((await get('/', { cookie: other.cookie })).status).toBe(403);
-    const renamed = `${served.cookie.split('=')[0]}=${other.cookie.split('=')[1]}`;
-    expect((await get('/', { cookie: renamed })).status).toBe(403);
+  it('does not serve the folder of another run', async () => {
+    expect((await get(other.pageFolder)).status).toBe(403);
+    expect((await get(served.pageFolder.slice(0, -1))).status).toBe(403);
+    expect((await get(served.pageFolder)).status).toBe(200);
   });
 
   it.each(['localhost', 'evil.example', '127.0.0.1', '127.0.0.1:1', '[::1]'])(
     'answers under no other name: Host %s',
     async (host) => {
-      expect((await withCookie('/', { host })).status).toBe(403);
+      expect((await getPage('', { host })).status).toBe(403);
     },
   );
 
   it.each(['http://evil.example', 'null', 'http://127.0.0.1', 'http://localhost', 'http://127.0.0.1:1'])(
     'does not answer other web pages: Origin %s',
     async (origin) => {
-      expect((await withCookie('/assets/main.js', { origin })).status).toBe(403);
+      expect((await getPage('assets/main.js', { origin })).status).toBe(403);
     },
   );
 
   it('answers its own origin', async () => {
-    expect((await withCookie('/assets/main.js', { origin: `http://${served.authority}` })).status).toBe(200);
+    expect((await getPage('assets/main.js', { origin: `http://${served.authority}` })).status).toBe(200);
   });
 
   it.each([
-    '/../secret.txt',
-    '/assets/../../secret.txt',
-    '/%2e%2e/secret.txt',
-    '/..%2fsecret.txt',
-    '/..\\secret.txt',
-    '/../page-beside/secret.txt',
-    '/assets/%00',
-    '/assets',
-    '/assets/',
-    '/constructor',
-    '/%',
-    '/\\[',
+    '../secret.txt',
+    'assets/../../secret.txt',
+    '%2e%2e/secret.txt',
+    '..%2fsecret.txt',
+    '..\\secret.txt',
+    '../page-beside/secret.txt',
+    'assets/%00',
+    'assets',
+    'assets/',
+    'constructor',
+    '/secret.txt',
+    '%',
+    '\\[',
   ])('finds nothing at %s', async (path) => {
-    expect((await withCookie(path)).status).toBe(404);
+    expect((await getPage(path)).status).toBe(404);
   });
 
   it.each(['//evil.example/', 'http://evil.example/', '*'])('refuses %s as an invalid address', async (path) => {
-    expect((await withCookie(path)).status).toBe(400);
+    expect((await get(path)).status).toBe(400);
   });
 
   it('allows only GET and HEAD', async () => {
-    for (const method of ['POST', 'PUT', 'DELETE', 'OPTIONS'])
-      expect((await get('/', { cookie: served.cookie }, method)).status).toBe(405);
-    const head = await get('/', { cookie: served.cookie }, 'HEAD');
+    for (const method of ['POST', 'PUT', 'DELETE', 'OPTIONS']) expect((await getPage('', {}, method)).status).toBe(405);
+    const head = await getPage('', {}, 'HEAD');
     expect([head.status, head.body]).toEqual([200, '']);
   });
 
   it.each([
-    ['/', 'text/html; charset=utf-8'],
-    ['/assets/main.js', 'text/javascript; charset=utf-8'],
-    ['/assets/main.css', 'text/css; charset=utf-8'],
-    ['/assets/type.woff2', 'font/woff2'],
+    ['', 'text/html; charset=utf-8'],
+    ['assets/main.js', 'text/javascript; charset=utf-8'],
+    ['assets/main.css', 'text/css; charset=utf-8'],
+    ['assets/type.woff2', 'font/woff2'],
   ])('sets the content type of %s', async (path, type) => {
-    expect((await withCookie(path)).headers['content-type']).toBe(type);
+    expect((await getPage(path)).headers['content-type']).toBe(type);
   });
 
-  it.each(['/', '/assets/main.js', '/nothing'])(
+  it.each(['', 'assets/main.js', 'nothing'])(
     'forbids foreign and evaluated code in every response: %s',
     async (path) => {
-      const { headers } = await withCookie(path);
+      const { headers } = await getPage(path);
       const policy = String(headers['content-security-policy']).split('; ');
       expect(policy).toContain("default-src 'none'");
       expect(policy).toContain("script-src 'self'");
@@ -135,40 +123,31 @@ describe('the browser host', () => {
       expect(headers['x-content-type-options']).toBe('nosniff');
       expect(headers['referrer-policy']).toBe('no-referrer');
       expect(headers['cache-control']).toBe('no-store');
+      expect(headers['permissions-policy']).toContain('serial=()');
     },
   );
 
   describe('at the opening of a socket', () => {
-    const good = () => ({
-      Host: served.authority,
-      Origin: `http://${served.authority}`,
-      Cookie: served.cookie,
-    });
+    const good = () => ({ Host: served.authority, Origin: `http://${served.authority}` });
     const status = (headers: Record<string, string>, path?: string) => socketStatus(served.authority, headers, path);
 
     it('accepts its own page', async () => {
       expect(await status(good())).toBe('HTTP/1.1 101 Switching Protocols');
     });
-    it('refuses a page that has no cookie', async () => {
-      const { Cookie: _, ...headers } = good();
-      expect(await status(headers)).toBe('HTTP/1.1 403 Forbidden');
-    });
     it('refuses a request without an origin', async () => {
       const { Origin: _, ...headers } = good();
       expect(await status(headers)).toBe('HTTP/1.1 403 Forbidden');
     });
-    it('refuses a foreign origin even with the cookie', async () => {
-      expect(await status({ ...good(), Origin: 'http://evil.example' })).toBe('HTTP/1.1 403 Forbidden');
-      expect(await status({ ...good(), Origin: `http://${other.authority}` })).toBe('HTTP/1.1 403 Forbidden');
-    });
+    it.each(['http://evil.example', 'null', 'http://localhost', 'http://127.0.0.1:1', 'file://'])(
+      'refuses a foreign origin: %s',
+      async (origin) => {
+        expect(await status({ ...good(), Origin: origin })).toBe('HTTP/1.1 403 Forbidden');
+      },
+    );
     it('refuses a foreign name that points to this computer', async () => {
       expect(await status({ ...good(), Host: `evil.example:${served.authority.split(':')[1]}` })).toBe(
         'HTTP/1.1 403 Forbidden',
       );
-    });
-    it('does not accept the access key instead of the cookie', async () => {
-      const { Cookie: _, ...headers } = good();
-      expect(await status(headers, `/socket${new URL(served.workbench.url).search}`)).toBe('HTTP/1.1 403 Forbidden');
     });
     it('has one path for it', async () => {
       expect(await status(good(), '/elsewhere')).toBe('HTTP/1.1 404 Not Found');

@@ -4,8 +4,12 @@ import type { IncomingHttpHeaders } from 'node:http';
 import { connect as connectTcp } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { WebSocket as NodeSocket } from 'ws';
+import type { Admission } from '../../renderer/api/enter-workbench.ts';
 import { serveWorkbench } from '../../electron/web/serve.ts';
 import type { Workbench } from '../../electron/web/serve.ts';
+import type { HelloAnswer } from '../../shared/contract/admission.ts';
+import { decode, encode } from '../../shared/contract/codec.ts';
 import type { Api } from '../../shared/contract/api.ts';
 import type { Handlers } from '../../shared/contract/serve.ts';
 
@@ -29,8 +33,11 @@ export interface Served {
   bugs: unknown[];
   /** `127.0.0.1:PORT`. */
   authority: string;
-  /** The cookie a browser would send after it opened the first address. */
-  cookie: string;
+  /** Path of the page: `/NAME/`. */
+  pageFolder: string;
+  /** What a browser was given for its address. */
+  admission: Admission;
+  token: string;
 }
 
 /** A workbench whose host has only these handlers. */
@@ -43,11 +50,34 @@ export async function serveWith(folder: string, handlers: Partial<Handlers<Api>>
     onBug: (_name, error) => bugs.push(error),
   });
   if (!started.ok) throw new Error(started.fault.message);
-  const authority = new URL(started.value.url).host;
-  const { headers } = await sendRequest(authority, started.value.url.slice(`http://${authority}`.length));
-  const cookie = headers['set-cookie']?.[0]?.split(';')[0];
-  if (!cookie) throw new Error('no cookie for the key');
-  return { workbench: started.value, bugs, authority, cookie };
+  const { host: authority, pathname: pageFolder } = new URL(started.value.newAddress());
+  const served = { workbench: started.value, bugs, authority, pageFolder };
+  const answer = await sayHello(openSocket(served), { key: keyOf(started.value.newAddress()) });
+  if (answer?.kind !== 'welcome') throw new Error('no token for the key');
+  const { token, proof } = answer;
+  return { ...served, admission: { token, proof }, token };
+}
+
+/** The one-time key in an address. */
+export const keyOf = (address: string): string => new URLSearchParams(new URL(address).hash.slice(1)).get('key') ?? '';
+
+/** A socket as our page opens it, before its first message. */
+export function openSocket({ authority }: Pick<Served, 'authority'>): NodeSocket {
+  const socket = new NodeSocket(`ws://${authority}/socket`, { headers: { origin: `http://${authority}` } });
+  // The host may close it during a write; the test checks the consequences.
+  socket.on('error', () => {});
+  return socket;
+}
+
+/** Sends the first message of a page; gives the host's answer, undefined when the host hangs up without one. */
+export function sayHello(socket: NodeSocket, shown: Record<string, unknown>): Promise<HelloAnswer | undefined> {
+  return new Promise((resolve) => {
+    const send = () => socket.send(encode({ kind: 'hello', ...shown }));
+    if (socket.readyState === socket.OPEN) send();
+    else socket.once('open', send);
+    socket.once('message', (bytes: Buffer) => resolve(decode(bytes) as HelloAnswer));
+    socket.once('close', () => resolve(undefined));
+  });
 }
 
 export interface Response {

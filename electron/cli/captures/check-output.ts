@@ -53,7 +53,7 @@ export async function checkOutputFolder(
   try {
     const status = await lstat(folder);
     if (status.isSymbolicLink()) return unwritable(folder, 'it is a link');
-    if (!status.isDirectory()) return fail(fault('file-exists', { file: folder }));
+    if (!status.isDirectory()) return unwritable(folder, 'it is not a folder');
     const found = await readdir(folder, { recursive: true, withFileTypes: true });
     const files = found.flatMap((entry) =>
       entry.isDirectory() ? [] : [relative(folder, join(entry.parentPath, entry.name)).replaceAll(sep, '/')],

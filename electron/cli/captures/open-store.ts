@@ -3,7 +3,7 @@ import { InvalidArgumentError } from 'commander';
 import type { Command } from 'commander';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
-import type { Outcome } from '../../../shared/model/outcome.ts';
+import { fail, ok, type Outcome } from '../../../shared/model/outcome.ts';
 import { dataFolder } from '../../host/files/data-folder.ts';
 import type { Host, HostOptions } from '../../host/host.ts';
 import { storeFile } from '../../host/store/store-file.ts';
@@ -78,4 +78,25 @@ export async function withHost(options: StoreOptions, work: (host: Host) => Prom
     const closeFault = await host.value.close();
     if (closeFault) printFault(closeFault);
   }
+}
+
+/** A store that is opened when it is first asked for, and only where there is one already; `close` closes it if it was. */
+export function storeOnDemand(options: StoreOptions): {
+  open: () => Promise<Outcome<Host>>;
+  close: () => Promise<void>;
+} {
+  let host: Host | undefined;
+  return {
+    open: async () => {
+      if (host) return ok(host);
+      const missing = missingStore(options);
+      if (missing) return fail(missing);
+      const opened = await openHost(options);
+      if (opened.ok) host = opened.value;
+      return opened;
+    },
+    close: async () => {
+      await host?.close();
+    },
+  };
 }

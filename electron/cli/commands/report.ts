@@ -16,7 +16,7 @@ import type { Status } from '../output.ts';
 import { CallError, reportWritten } from '../output.ts';
 import type { Companions } from '../captures/read-capture.ts';
 import { fileOrCapture } from '../captures/store-capture.ts';
-import { missingStore, openHost, withStoreOption } from '../captures/open-store.ts';
+import { storeOnDemand, withStoreOption } from '../captures/open-store.ts';
 import { version } from '../program-files.ts';
 
 interface Options extends Companions, Overwriting {
@@ -36,26 +36,18 @@ export const describe = (command: Command): Command =>
     .option(...forceOption);
 
 export async function run(source: string, options: Options): Promise<Status> {
-  const ending = extname(options.out).toLowerCase();
-  if (ending !== '.pdf' && ending !== '.html') throw new CallError(`${options.out} must end in .pdf or .html`);
   const free = await checkOutputFiles([options.out], options);
   if (!free.ok) return reportWritten(free, options.out);
-  let host: Host | undefined;
-  const store = async (): Promise<Outcome<Host>> => {
-    if (host) return ok(host);
-    const missing = missingStore(options);
-    if (missing) return fail(missing);
-    const opened = await openHost(options);
-    if (opened.ok) host = opened.value;
-    return opened;
-  };
+  const ending = extname(options.out).toLowerCase();
+  if (ending !== '.pdf' && ending !== '.html') throw new CallError(`${options.out} must end in .pdf or .html`);
+  const store = storeOnDemand(options);
   try {
-    const document = await makeDocument(source, options, store);
+    const document = await makeDocument(source, options, store.open);
     if (!document.ok) return reportWritten(document, options.out);
     const content = ending === '.html' ? renderHtml(document.value) : await makePdf(document.value);
     return reportWritten(await writeAtomically(options.out, content), options.out);
   } finally {
-    await host?.close();
+    await store.close();
   }
 }
 

@@ -1,5 +1,7 @@
-import { spawn } from 'node:child_process';
 import type { Command } from 'commander';
+import { dataFolder } from '../../host/files/data-folder.ts';
+import { keepAddressFile } from '../../web/address-file.ts';
+import { openBrowser } from '../../web/open-browser.ts';
 import { serveWorkbench } from '../../web/serve.ts';
 import { wholeNumber } from '../option-values.ts';
 import type { Status } from '../output.ts';
@@ -17,7 +19,7 @@ interface Options extends StoreOptions {
 export const describe = (command: Command): Command =>
   withStoreOption(command)
     .description(
-      'Opens the workbench in a browser on this computer. Its address contains an access key: without it, or from another computer, nothing can be reached.',
+      'Opens the workbench in a browser on this computer. Its address contains an access key for one browser: without it, or from another computer, nothing can be reached.',
     )
     .option('--port <n>', 'port to listen on; 0 chooses a free one', wholeNumber('--port', 0, 65_535), 0)
     .option('--no-open', 'only print the address');
@@ -35,10 +37,15 @@ export async function run(options: Options): Promise<Status> {
     printFault(workbench.fault);
     return 1;
   }
-  print(`Pilot Bench is at ${workbench.value.url}`);
-  if (options.open && hasDisplay()) openBrowser(workbench.value.url);
+  print(`Pilot Bench is at ${workbench.value.newAddress()}`);
+  const addressFile = await keepAddressFile(dataFolder(options.data), workbench.value);
+  if (addressFile.ok) {
+    printMessage(`That address opens one browser. ${addressFile.value.file} opens another one.`);
+    if (options.open && hasDisplay()) openBrowser(addressFile.value.file, sayNoBrowser);
+  } else printFault(addressFile.fault);
   printMessage('Press Ctrl-C to stop.');
   await stop.requested;
+  if (addressFile.ok) await addressFile.value.remove();
   await workbench.value.close();
   const closeFault = await host.value.close();
   if (closeFault) printFault(closeFault);
@@ -48,15 +55,4 @@ export async function run(options: Options): Promise<Status> {
 const hasDisplay = (): boolean =>
   process.platform !== 'linux' || Boolean(process.env['DISPLAY'] ?? process.env['WAYLAND_DISPLAY']);
 
-/** Opens the address with the system's default browser. A failure does not matter, as the address has been printed. */
-function openBrowser(url: string): void {
-  const [command, ...args] =
-    process.platform === 'darwin'
-      ? ['open', url]
-      : process.platform === 'win32'
-        ? ['rundll32', 'url.dll,FileProtocolHandler', url]
-        : ['xdg-open', url];
-  const child = spawn(command, args, { stdio: 'ignore', detached: true });
-  child.on('error', () => printMessage('No browser could be opened. Open the address above in a browser.'));
-  child.unref();
-}
+const sayNoBrowser = (): void => printMessage('No browser could be opened. Open the address above in a browser.');

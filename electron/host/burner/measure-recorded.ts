@@ -1,14 +1,11 @@
 import type { Levels } from '../../../shared/burner-state/chain/levels.ts';
-import { measureTrial, type MeasuredTrial } from '../../../shared/burner-state/trials/measure-trial.ts';
+import { beforeS, measureTrial, type MeasuredTrial } from '../../../shared/burner-state/trials/measure-trial.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import { convertSignal, type SignalUnit } from '../../../shared/model/units.ts';
 import type { HostContext } from '../host-context.ts';
 import { readingsSince } from '../store/read/readings-since.ts';
 import type { RunningTrial } from './running-trial.ts';
 import { trialSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
-
-/** Seconds before the first sign of gas that show the pressure before it. */
-const beforeS = 3;
 
 /**
  * Measures a trial from the readings that are stored; undefined without a pressure that rises. Throws what the store throws.

@@ -69,6 +69,8 @@ export const pageHeaders = (socket?: string): Record<string, string> => ({
   ].join('; '),
   'X-Content-Type-Options': 'nosniff',
   'Referrer-Policy': 'no-referrer',
+  // Ports belong to the host; and nothing here looks, listens or asks where it is.
+  'Permissions-Policy': 'serial=(), usb=(), hid=(), bluetooth=(), camera=(), microphone=(), geolocation=()',
   'Cross-Origin-Opener-Policy': 'same-origin',
   'Cross-Origin-Resource-Policy': 'same-origin',
   // Everything is on this computer: requesting again costs nothing, and a new version shows at once.

@@ -11,7 +11,7 @@ export function networkHandlers(context: HostContext): Pick<Handlers<Api>, 'netw
   return {
     'network.get': async () => ok({ allowed: network.allowed() }),
     'network.allow': async ({ allowed }) => {
-      const saved = network.set(allowed);
+      const saved = await network.set(allowed);
       if (!saved.ok) return saved;
       if (!allowed)
         for (const { port } of meters.list().filter((meter) => isNetworkPort(meter.port)))

@@ -1,8 +1,9 @@
-import { mkdirSync, statSync } from 'node:fs';
+import { statSync } from 'node:fs';
 import Database from 'better-sqlite3';
 import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
+import { createPrivateFile, makePrivateFolder } from '../files/private-folder.ts';
 import { reasonOf } from '../files/write-whole.ts';
 import { inspectStore } from './inspect.ts';
 import { migrate } from './migrate.ts';
@@ -27,7 +28,8 @@ export interface Store {
 export function openStore(folder: string): Outcome<Store> {
   const file = storeFile(folder);
   try {
-    mkdirSync(folder, { recursive: true });
+    makePrivateFolder(folder);
+    createPrivateFile(file);
   } catch (error) {
     return fail(fault('store-unavailable', { file, reason: reasonOf(error) }));
   }

@@ -9,7 +9,7 @@ import {
   signalUnitLabel,
 } from '../../model/format.ts';
 import type { SweepSpan } from '../../model/sweeps.ts';
-import { sameSignalKind } from '../../model/units.ts';
+import { convertSignal, sameSignalKind } from '../../model/units.ts';
 import type { Study } from '../study.ts';
 import type { FrozenStretch } from '../sweep/meter-faults/frozen.ts';
 import { silentSeconds } from '../sweep/meter-faults/silence.ts';
@@ -42,6 +42,15 @@ export function dataWarnings(study: Study): AnalysisWarning[] {
       warning('minimum-signal-unit', {
         minimum: signalUnitLabel(minimum.unit),
         signal: signalUnitLabel(sweep.signalUnit),
+      }),
+    );
+  const spark = setup.sparkOnlySignal;
+  const sparkSignal = spark && convertSignal(spark.value, spark.unit, sweep.signalUnit);
+  if (sparkSignal !== undefined && sparkSignal >= interval.required.value)
+    warnings.push(
+      warning('spark-like-flame', {
+        spark: formatSignal(sparkSignal, sweep.signalUnit),
+        required: formatSignal(interval.required.value, sweep.signalUnit),
       }),
     );
   if (!study.modelFits) warnings.push(warning('fit-poor'));

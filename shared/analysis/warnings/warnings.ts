@@ -86,6 +86,8 @@ const sentences = {
     'No curve model follows the readings, so the ends are those of a free curve that only rises and then falls. Look at the plot before trusting them.',
   'signal-drifts': (f: { change: string; seconds: string }) =>
     `The signal drifted by ${f.change} in ${f.seconds} at the same pressures. Let detector and meter warm up, then sweep again.`,
+  'spark-like-flame': (f: { spark: string; required: string }) =>
+    `The spark alone gives ${f.spark}, not below the required ${f.required}: while it sparks, the signal cannot tell a flame. Judge each trial after the spark has ended, and check the detector and its leads.`,
   'minimum-signal-unit': (f: { minimum: string; signal: string }) =>
     `The minimum flame signal is given in ${f.minimum}, but the meter reads ${f.signal}. It was ignored; enter it in the meter's unit.`,
   'meter-fell-silent': (f: { meter: string; for: string }) =>

@@ -6,25 +6,29 @@ import type { RequiredSignal } from '../sweep/required-signal.ts';
 /**
  * Standard uncertainty of a manometer's reading from its accuracy statement: percent of the reading and absolute part are
  * added and taken as the half width of a rectangular distribution, so divided by the square root of 3.
- * Source: JCGM 100:2008 (GUM), 4.3.7. Zero when the setup states no accuracy.
+ * A zero that was found is not taken off the readings, so it counts as a rectangle of its own size beside that (F.2.4.5: a
+ * correction that is not applied belongs to the uncertainty).
+ * Source: JCGM 100:2008 (GUM), 4.3.7. Zero when the setup states neither.
  *
  * @param value  the reading in `unit`, in which the uncertainty is returned
  */
 export function pressureUncertainty(setup: Setup, unit: PressureUnit, value: number): number {
-  const stated = setup.pressureAccuracy;
-  if (!stated) return 0;
-  return (
-    ((stated.percentOfReading / 100) * Math.abs(value) + convertPressure(stated.absolute, stated.unit, unit)) /
-    Math.sqrt(3)
-  );
+  const { pressureAccuracy: stated, pressureZero: zero } = setup;
+  const accuracy = stated
+    ? (stated.percentOfReading / 100) * Math.abs(value) + convertPressure(stated.absolute, stated.unit, unit)
+    : 0;
+  return rectangles(accuracy, zero ? convertPressure(zero.value, zero.unit, unit) : 0);
 }
 
-/** The same for the flame signal; zero when the accuracy is stated in another kind of unit. */
+/** Standard uncertainty of two rectangular distributions together, from their half widths. */
+const rectangles = (a: number, b: number): number => (b === 0 ? a / Math.sqrt(3) : Math.sqrt((a * a + b * b) / 3));
+
+/** The same for the flame signal and its dark value; what is stated in another kind of unit does not count. */
 export function signalUncertainty(setup: Setup, unit: SignalUnit, value: number): number {
-  const stated = setup.signalAccuracy;
+  const { signalAccuracy: stated, darkSignal: dark } = setup;
   const absolute = stated && convertSignal(stated.absolute, stated.unit, unit);
-  if (!stated || absolute === undefined) return 0;
-  return ((stated.percentOfReading / 100) * Math.abs(value) + absolute) / Math.sqrt(3);
+  const accuracy = stated && absolute !== undefined ? (stated.percentOfReading / 100) * Math.abs(value) + absolute : 0;
+  return rectangles(accuracy, (dark && convertSignal(dark.value, dark.unit, unit)) ?? 0);
 }
 
 /**

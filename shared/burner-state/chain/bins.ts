@@ -79,10 +79,11 @@ export function binReadings(readings: readonly Reading[]): Binned {
 
 /** What a setup says to the tracker; `signalUnit` as the readings have it. */
 export function knownFrom(setup: Setup, signalUnit: string): Known {
-  const { minimumSignal, fanOnlyPressure, pilotTrialSeconds } = setup;
+  const { minimumSignal, darkSignal, fanOnlyPressure, pilotTrialSeconds } = setup;
   return {
     signalUnit,
     ...(minimumSignal?.unit === signalUnit && { minimumSignal: minimumSignal.value }),
+    ...(darkSignal?.unit === signalUnit && { darkSignal: darkSignal.value }),
     ...(fanOnlyPressure && { fanOnly: convertPressure(fanOnlyPressure.value, fanOnlyPressure.unit, 'inH2O') }),
     trialSeconds: pilotTrialSeconds ?? 10,
   };

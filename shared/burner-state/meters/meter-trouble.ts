@@ -46,6 +46,7 @@ export function createMeterWatch(): MeterWatch {
   let low = Infinity;
   let high = -Infinity;
   let visitsAtHigh = 0;
+  const isAtEnd = () => value <= low + 0.03 * (high - low) || (value >= high && visitsAtHigh < mostVisits);
   return {
     reading(elapsedS, next) {
       if (lastS > -Infinity && elapsedS > lastS) interval += 0.05 * (Math.min(elapsedS - lastS, 5) - interval);
@@ -55,7 +56,8 @@ export function createMeterWatch(): MeterWatch {
       } else {
         // A run counts once it has ended: while it lasts it must not make itself look usual.
         if (value === high) visitsAtHigh += 1;
-        if (!Number.isNaN(value)) {
+        // A dark detector and a gauge at rest repeat one value for minutes, which says nothing of how a moving value dithers.
+        if (!Number.isNaN(value) && !isAtEnd()) {
           repeats += Math.min(run, 20);
           all += Math.min(run, 20) + 1;
           longestS = Math.max(longestS, lastS - runS);
@@ -77,14 +79,12 @@ export function createMeterWatch(): MeterWatch {
     trouble(nowS) {
       if (nowS - lastS > Math.max(leastSilenceS, missedIntervals * interval)) return { kind: 'silent', sinceS: lastS };
       if (Number.isNaN(value)) return { kind: 'no-number', sinceS: runS };
-      const range = high - low;
-      const isAtEnd = value <= low + 0.03 * range || (value >= high && visitsAtHigh < mostVisits);
       const isLong =
         repeats / all > coarse
           ? lastS - runS > Math.max(coarseFrozenS, timesLongest * longestS)
           : lastS - runS > Math.max(leastFrozenS, timesLongest * longestS) &&
             run * log(repeats / all) < log(improbable);
-      if (!isAtEnd && isLong) return { kind: 'frozen', sinceS: runS };
+      if (!isAtEnd() && isLong) return { kind: 'frozen', sinceS: runS };
       return undefined;
     },
   };

@@ -31,8 +31,11 @@ export interface TrialBounds {
   trialSeconds: number;
 }
 
+/** What is measured begins so long before the first sign of gas, or before a button said that the trial begins, seconds. */
+export const beforeS = 3;
+
 /** The pressure counts once it has stood for so long after the gas opened, seconds: lock-up still bleeds off before. */
-const settleS = 1;
+export const settleS = 1;
 
 /**
  * Measures one trial from the readings around it. Undefined without a pressure that rises.
@@ -48,10 +51,12 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
     readings
       .filter((r) => r.role === role && Number.isFinite(r.value) && r.elapsedS >= fromS && r.elapsedS <= untilS)
       .sort((a, b) => a.elapsedS - b.elapsedS);
-  const pressure = of('pilot_pressure');
-  const unit = pressure[0]?.unit as PressureUnit | undefined;
+  const every = of('pilot_pressure');
+  const unit = every[0]?.unit as PressureUnit | undefined;
   if (!unit) return undefined;
-  const values = pressure.map(({ value, unit: own }) => convertPressure(value, own as PressureUnit, unit));
+  const all = every.map(({ value, unit: own }) => convertPressure(value, own as PressureUnit, unit));
+  const start = afterGasBefore(all, every.filter(({ elapsedS }) => elapsedS <= fromS + beforeS).length);
+  const [pressure, values] = [every.slice(start), all.slice(start)];
   const highest = Math.max(...values);
   const lowestBefore = Math.min(...values.slice(0, values.indexOf(highest) + 1));
   const rise = highest - lowestBefore;
@@ -91,6 +96,18 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
     unit,
     lit: isLit,
   };
+}
+
+/**
+ * Index of the first reading after the gas of the trial before was shut, where it was shut so lately that the first `lead` readings still
+ * show it flow: its pressure and its flame are not those of this trial.
+ */
+function afterGasBefore(values: readonly number[], lead: number): number {
+  if (lead === 0) return 0;
+  const lowest = Math.min(...values.slice(0, lead));
+  const shut = values.lastIndexOf(lowest, lead - 1);
+  const half = (lowest + Math.max(...values.slice(shut))) / 2;
+  return values.slice(0, shut).findLastIndex((value) => value >= half) + 1;
 }
 
 /**

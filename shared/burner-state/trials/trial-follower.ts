@@ -1,4 +1,5 @@
 import type { BurnerNow } from '../tracker.ts';
+import { beforeS } from './measure-trial.ts';
 
 /**
  * What happened to a trial: gas came on; or it is over, and why. `fromS` and `untilS` bound the readings that measure it, gas still shut
@@ -14,8 +15,6 @@ export interface TrialFollower {
   step(now: BurnerNow, trialSeconds: number): TrialEvent | undefined;
 }
 
-/** Seconds of shut gas before the first sign of a trial that its measurement sees. */
-const beforeS = 3;
 /** The tracker's `moment` is less than this long ago, seconds; what it says of a time in which the manometer was in trouble was not seen. */
 const momentDelayS = 1;
 /** Gas that was not seen for longer than this may have come on at any time since, seconds. */

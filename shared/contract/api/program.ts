@@ -14,6 +14,8 @@ export const programCalls = {
       practice: z.boolean(),
     }),
   ),
+  /** A further address of the workbench, for one more browser on this computer: it can be used once. Only the browser host has any. */
+  'address.new': call(nothing, z.object({ address: z.string() })),
   /**
    * The fault of the store that the technician must see now (disk full), absent once it is over; and how many desktop windows and
    * browser tabs follow this feed.

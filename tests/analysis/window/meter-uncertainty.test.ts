@@ -30,6 +30,21 @@ describe('standard uncertainty of a meter', () => {
     expect(signalUncertainty(setup, 'uA', 4)).toBe(0);
   });
 
+  it('counts a zero that is not taken off as a rectangle of its own size, beside the accuracy (GUM F.2.4.5)', () => {
+    const zeroed: Setup = {
+      ...setup,
+      pressureZero: { value: -0.02, unit: 'inH2O' },
+      darkSignal: { value: 40, unit: 'mV' },
+    };
+    // Root of 0.02^2 + 0.02^2, / 1.7320508.
+    expect(pressureUncertainty(zeroed, 'inH2O', 2)).toBeCloseTo(0.016329932, 9);
+    // Root of 0.03^2 + 0.04^2 = 0.05, / 1.7320508.
+    expect(signalUncertainty(zeroed, 'V', 4)).toBeCloseTo(0.028867513, 9);
+    // Alone, without an accuracy: 0.04 / 1.7320508. A unit of another kind is no zero of this meter.
+    expect(signalUncertainty({ darkSignal: { value: 0.04, unit: 'V' } }, 'V', 4)).toBeCloseTo(0.023094011, 9);
+    expect(signalUncertainty({ darkSignal: { value: 0.04, unit: 'V' } }, 'uA', 4)).toBe(0);
+  });
+
   it('counts in full for a minimum signal, and only its absolute part times the drop for a drop from the plateau', () => {
     const minimum = { value: 1.25, basis: 'minimum-signal' } as const;
     // 0.00625 V + 0.01 V = 0.01625 V, / 1.7320508.

@@ -25,6 +25,18 @@ describe('a trial measured from its readings', () => {
     const signal = of('flame_signal', 'V', [[8, 0], [9, 0], [10, 0], [10.6, 2], [10.9, 4], [12, 4.6]]); // prettier-ignore
     expect(measureTrial([...slow, ...signal], bounds)).toMatchObject({ gasS: 11, provedS: 11, lit: true });
   });
+  // Gas shut for 2 s only, and never lit again: a detector that lags by 1 s still shows the flame before, 4.6 V, dying away.
+  it.each([1, 2, 2.8])('is not proved by the flame of the gas before, shut %d s ago', (shutForS) => {
+    const times = Array.from({ length: 120 }, (_, i) => 7 + i / 10);
+    const flows = (t: number) => t < 10 - shutForS || t >= 10;
+    const pressure = of('pilot_pressure', 'inH2O', times.map((t) => [t, flows(t) ? 2.4 + 0.01 * Math.sin(40 * t) : 0.2])); // prettier-ignore
+    const goneS = 10 - shutForS;
+    const dying = of('flame_signal', 'V', times.map((t) => [t, t < goneS ? 4.6 : 4.6 * Math.exp(goneS - t)])); // prettier-ignore
+    const measured = measureTrial([...pressure, ...dying], bounds)!;
+    expect(measured).toMatchObject({ gasS: 10, lit: false });
+    expect(measured.pressure).toBeCloseTo(2.4, 1);
+    expect(measured.pressureBefore).toBeCloseTo(0.2, 2);
+  });
   it('has its spark at the gas where that was on before, and not where it was over by then', () => {
     expect(measure(of('ignition', 'on', [[8, 1], [9.5, 1], [12, 0]])).sparkS).toBe(10); // prettier-ignore
     expect(measure(of('ignition', 'on', [[8, 1], [9.5, 0], [12, 0]]))).not.toHaveProperty('sparkS'); // prettier-ignore

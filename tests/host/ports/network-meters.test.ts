@@ -133,11 +133,11 @@ describe('detection from the workbench', () => {
 });
 
 describe('the switch for meters on the network', () => {
-  it('is off at first, is saved with the store, and off again when the saved setting cannot be read', () => {
+  it('is off at first, is saved with the store, and off again when the saved setting cannot be read', async () => {
     const folder = testFolder();
     expect(createNetworkSwitch(folder, undefined).allowed()).toBe(false);
     const before = createNetworkSwitch(folder, undefined);
-    expect(before.set(true).ok).toBe(true);
+    expect((await before.set(true)).ok).toBe(true);
     expect(before.allowed()).toBe(true);
     expect(createNetworkSwitch(folder, undefined).allowed()).toBe(true);
     expect(createNetworkSwitch(folder, false).allowed()).toBe(false);
@@ -145,11 +145,11 @@ describe('the switch for meters on the network', () => {
     expect(createNetworkSwitch(folder, undefined).allowed()).toBe(false);
   });
 
-  it('does not change when it cannot be saved', () => {
+  it('does not change when it cannot be saved', async () => {
     const folder = join(testFolder(), 'file');
     writeFileSync(folder, '');
     const network = createNetworkSwitch(folder, undefined);
-    expect(network.set(true)).toMatchObject({ ok: false, fault: { code: 'file-unwritable' } });
+    expect(await network.set(true)).toMatchObject({ ok: false, fault: { code: 'file-unwritable' } });
     expect(network.allowed()).toBe(false);
   });
 });

@@ -1,9 +1,9 @@
-import { readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
-import { fault } from '../../../../shared/model/faults.ts';
 import type { Outcome } from '../../../../shared/model/outcome.ts';
-import { fail, ok } from '../../../../shared/model/outcome.ts';
+import { writeAtomically } from '../../files/write-whole.ts';
+import { ok } from '../../../../shared/model/outcome.ts';
 
 const SavedSetting = z.object({ allowed: z.boolean() });
 
@@ -11,7 +11,7 @@ const SavedSetting = z.object({ allowed: z.boolean() });
 export interface NetworkSwitch {
   allowed(): boolean;
   /** Saves the setting beside the store. Fails with `file-unwritable`; then nothing changes. */
-  set(allowed: boolean): Outcome<object>;
+  set(allowed: boolean): Promise<Outcome<object>>;
 }
 
 /**
@@ -24,14 +24,9 @@ export function createNetworkSwitch(folder: string, override: boolean | undefine
   let isAllowed = override ?? readSetting(file);
   return {
     allowed: () => isAllowed,
-    set(allowed) {
-      try {
-        // Atomically, so that a power failure leaves the old setting or the new one.
-        writeFileSync(`${file}.new`, `${JSON.stringify({ allowed })}\n`);
-        renameSync(`${file}.new`, file);
-      } catch (error) {
-        return fail(fault('file-unwritable', { file, reason: error instanceof Error ? error.message : String(error) }));
-      }
+    async set(allowed) {
+      const written = await writeAtomically(file, `${JSON.stringify({ allowed })}\n`, { isPrivate: true });
+      if (!written.ok) return written;
       isAllowed = allowed;
       return ok({});
     },

@@ -1,0 +1,154 @@
+import { detailOf } from '../analysis/analyze.ts';
+import { describeProof, type LightOffProof, proveLightOff } from '../analysis/light-off-proof.ts';
+import { isDoubtful, provisionalReasons } from '../analysis/provisional.ts';
+import { type Study, study } from '../analysis/study.ts';
+import type { AnalysisResult } from '../model/analysis-result.ts';
+import type { Capture } from '../model/capture.ts';
+import { formatConfidence, formatElapsed, formatPercent, formatPressure } from '../model/format.ts';
+import { ok, type Outcome } from '../model/outcome.ts';
+import type { Setup } from '../model/setup.ts';
+import { unjudgedTrials } from '../model/trials/unjudged-trials.ts';
+import type { PressureUnit } from '../model/units.ts';
+import { successRun } from '../numerics/binomial.ts';
+import { type Advice, advise } from './advise.ts';
+import { hasMoved } from './moved.ts';
+import { limitsFrom, type Situation } from './situation.ts';
+
+/** An advice with what the trials prove at the setting, in sentences, and the unit of its pressures. */
+export interface CaptureAdvice extends Advice {
+  pressureUnit: PressureUnit;
+  proved: string;
+}
+
+/**
+ * The next light-off trial of a visit, from its sweep, its trials and its setup.
+ *
+ * @param setup  another setup than the capture's own, to try
+ * Fails as `analyze` does.
+ */
+export function adviseCapture(capture: Capture, setup: Setup = capture.setup): Outcome<CaptureAdvice> {
+  const studied = study(capture, setup);
+  if (!studied.ok) return studied;
+  const { result } = detailOf(studied.value);
+  const proof = proveLightOff(studied.value, result.setPoint);
+  const situation = situationOf(capture, studied.value, result, proof);
+  return ok({
+    ...advise(situation),
+    pressureUnit: situation.unit,
+    proved: provedWords(studied.value, proof),
+  });
+}
+
+/** Everything that the advice is made from. */
+function situationOf(
+  capture: Capture,
+  studied: Study,
+  { setPoint }: AnalysisResult,
+  { atAsLeft, atSetPoint, plan }: LightOffProof,
+): Situation {
+  const { setup, settings, sweep, trials, tested } = studied;
+  const unit = sweep.pressureUnit;
+  const at = atAsLeft ?? atSetPoint;
+  const window = windowWithoutTrials(studied);
+  const moved = hasMoved(capture.readings, unit, settings.trialSeconds, at?.tolerance ?? 0);
+  return {
+    unit,
+    ...(at && {
+      setting: {
+        pressure: at.pressure,
+        tolerance: at.tolerance,
+        words: atAsLeft ? 'the pressure as left' : 'the set point',
+      },
+    }),
+    ...(window && { window }),
+    tested: { low: tested[0], high: tested[1] },
+    ...(settings.makerRange && { makerRange: settings.makerRange }),
+    limits: limitsFrom(setup, unit),
+    plan,
+    trialSeconds: settings.trialSeconds,
+    trials,
+    moved,
+    obstacles: obstaclesOf(capture, studied, setPoint?.value),
+    notes: notesOf(capture, studied, trials.filter(moved), setPoint),
+  };
+}
+
+/** The window by everything but light-off trials: signal, lost flames and an unsteady signal. */
+function windowWithoutTrials({ signalWindow, window }: Study): Situation['window'] {
+  const { low, high } = signalWindow;
+  if (!low || !high) return undefined;
+  const unsteady = window.evidence.filter(({ cause }) => cause === 'unsteady');
+  const values = (side: 'low' | 'high') => unsteady.filter((each) => each.side === side).map(({ value }) => value);
+  const [lows, highs] = [values('low'), values('high')];
+  const found = {
+    low: Math.max(low.value, ...lows),
+    high: Math.min(high.value, ...highs),
+    guarded: { low: Math.max(low.guarded, ...lows), high: Math.min(high.guarded, ...highs) },
+  };
+  return found.low < found.high ? found : undefined;
+}
+
+/** What must be settled before any trial: results that nobody entered, readings that do not tell what the burner did. */
+function obstaclesOf(capture: Capture, studied: Study, setPoint: number | undefined): string[] {
+  const unjudged = unjudgedTrials(capture.marks, capture.trials).map(({ fromS }) => formatElapsed(fromS));
+  const reasons = provisionalReasons(studied, setPoint);
+  return [
+    ...(unjudged.length > 0
+      ? [`A trial has no result: the one at ${unjudged.join(', ')} (min:s). Enter or discard it first.`]
+      : []),
+    ...(isDoubtful(studied)
+      ? [`The readings leave doubt about what the burner did: ${reasons[0] ?? 'no flame was seen'}. Clear that first.`]
+      : []),
+  ];
+}
+
+/** What to know beside the advice: entries that do not count, and a setting that may still move. */
+function notesOf(
+  capture: Capture,
+  { sweep, trials, settings }: Study,
+  moved: Study['trials'],
+  setPoint: AnalysisResult['setPoint'],
+): string[] {
+  const left = capture.trials.length - trials.length;
+  const at = moved.map(({ pressure, unit }) => formatPressure(pressure, unit)).join(', ');
+  const unknown = trials.filter(({ sparkDelayS }) => sparkDelayS === undefined).length;
+  return [
+    ...(left > 0 ? [`${left} ${left === 1 ? 'entry does' : 'entries do'} not count: corrected or discarded.`] : []),
+    ...(moved.length > 0
+      ? [
+          `The pressure moved during a trial that is entered at ${at}: it shows no pressure further out at which it lights.`,
+        ]
+      : []),
+    ...(unknown > 0
+      ? [
+          `Of ${unknown} ${unknown === 1 ? 'trial' : 'trials'} nobody knows when the spark came, so the plan does not count ${unknown === 1 ? 'it' : 'them'}.`,
+        ]
+      : []),
+    ...(settings.asLeft === undefined && setPoint?.provisional
+      ? [
+          `The set point of ${formatPressure(setPoint.value, sweep.pressureUnit)} is provisional; trials there may have to be made again.`,
+        ]
+      : []),
+  ];
+}
+
+/** Common choice of what a row without a failure is to show beyond the plan: 90 % at 90 % confidence, 22 trials. */
+const usualClaim = { probability: 0.9, confidence: 0.9 };
+
+/** What the trials at the setting prove, what the plan still needs, and how many more would show the usual claim. */
+function provedWords(studied: Study, proof: LightOffProof): string {
+  const words = describeProof(proof, studied);
+  const plain = (proof.atAsLeft ?? proof.atSetPoint)?.plain;
+  if (!words || !plain) return 'Nothing is proved: there is no setting.';
+  const more = successRun(usualClaim.probability, usualClaim.confidence) - plain.trials;
+  const claim = `${formatPercent(usualClaim.probability)} at ${formatConfidence(usualClaim.confidence)} confidence`;
+  return [
+    `At ${words.at}: ${words.counts || 'no trial was made there'}.`,
+    words.missing,
+    ...(plain.lit === plain.trials && more > 0
+      ? [`With the spark at once ${more} more without a failure would show ${claim}.`]
+      : []),
+  ]
+    .filter(Boolean)
+    .join(' ');
+}

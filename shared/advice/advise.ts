@@ -1,0 +1,120 @@
+import { type PlanProgress, planProgress } from '../light-off/plan.ts';
+import { trialsAt } from '../light-off/at-setting.ts';
+import { formatMargin, formatPressure, formatSeconds } from '../model/format.ts';
+import { type Candidate, candidatesOf } from './candidates.ts';
+import { type Side, sideOf } from './side.ts';
+import { allowedRange, type Range, type Situation } from './situation.ts';
+import { closingWords, contradictionWords, outsideWords } from './words.ts';
+
+/** The next light-off trial, or why none is to be made. Pressures are gauge readings in the unit of the situation. */
+export interface Advice {
+  /** Null exactly when `stop` is true. */
+  next: { pressure: number; sparkDelay_s: number; reason: string } | null;
+  stop: boolean;
+  reason: string;
+  /** Trials without a failure that the plan still needs at the setting. */
+  proof: { plainStillNeeded: number; delayedStillNeeded: number };
+  /** Outermost pressures that lit with no failure at or inside them; an end is absent where nothing beyond the setting was tried so. */
+  shown: Range;
+  /** The trials away from the setting that could be made instead, the one that gains most first. */
+  candidates: Candidate[];
+  /** What to know beside it, in sentences. */
+  notes: string[];
+}
+
+/**
+ * Chooses the next light-off trial: first the plan at the setting, plain and then delayed, then outward from it on the side and by the step
+ * that is expected to prove the most margin. Never outside the maker's range, the agreed limits, the sweep or the guarded window; nothing
+ * where neither maker nor limits bound both sides; no delayed spark without an agreed longest delay; a side that failed as often as agreed
+ * is not tried further, nor is the setting after such a failure.
+ */
+export function advise(situation: Situation): Advice {
+  const { setting, plan, trials, trialSeconds, unit } = situation;
+  const progress = planProgress(
+    plan,
+    trials,
+    setting ? { unit, ...setting } : { unit, pressure: Number.NaN, tolerance: 0 },
+    trialSeconds,
+  );
+  const proof = {
+    plainStillNeeded: Math.max(0, progress.plain.wanted - progress.plain.got),
+    delayedStillNeeded: Math.max(0, progress.delayed.wanted - progress.delayed.got),
+  };
+  const base = { proof, shown: {}, candidates: [], notes: [...situation.notes] };
+  const stop = (reason: string): Advice => ({ ...base, next: null, stop: true, reason });
+  if (situation.obstacles.length > 0) return stop(situation.obstacles.join(' '));
+  if (!setting)
+    return stop('There is no set point and no pressure as left, so there is nothing to prove by light-off.');
+  const outside = outsideWords(situation, setting, allowedRange(situation));
+  if (outside) return stop(outside);
+
+  const sides = [sideOf('low', situation, setting), sideOf('high', situation, setting)];
+  base.notes.push(...contradictionWords(sides, unit));
+  Object.assign(base, { shown: shownBy(sides, setting.pressure) });
+  const refused = refusal(situation, setting, progress);
+  if (refused) return stop(refused);
+
+  const candidates = sides
+    .flatMap((side) => candidatesOf(side, situation, setting))
+    .toSorted((a, b) => b.gain - a.gain);
+  const go = (pressure: number, sparkDelay_s: number, reason: string): Advice => ({
+    ...base,
+    candidates,
+    next: { pressure, sparkDelay_s, reason },
+    stop: false,
+    reason,
+  });
+  const at = `${formatPressure(setting.pressure, unit)}, ${setting.words}`;
+  const wanted = (n: number, kind: string) =>
+    `The plan needs ${n} more ${n === 1 ? 'trial' : 'trials'} ${kind} at ${at}, without a failure.`;
+  if (proof.plainStillNeeded > 0)
+    return go(setting.pressure, 0, wanted(proof.plainStillNeeded, 'with the spark at once'));
+  const delayS = delayFor(situation);
+  if (proof.delayedStillNeeded > 0 && delayS !== undefined)
+    return go(
+      setting.pressure,
+      delayS,
+      wanted(proof.delayedStillNeeded, `with the spark delayed by ${formatSeconds(delayS)}`),
+    );
+  if (proof.delayedStillNeeded > 0)
+    base.notes.push(
+      `The plan needs a delayed spark at ${at}, but no longest delay of at least half of the trial for ignition, ${formatSeconds(trialSeconds / 2)}, was agreed: none is made.`,
+    );
+  const best = candidates[0];
+  if (best)
+    return go(
+      best.pressure,
+      best.sparkDelay_s,
+      `Of the trials further out this one is expected to prove the most margin, ${formatMargin(best.gain, unit)}, on the ${best.side} side of ${at}.`,
+    );
+  return stop(closingWords(sides, setting, proof.delayedStillNeeded, unit));
+}
+
+/** Why nothing may be tried at the setting any more. */
+function refusal(
+  { plan, trials, unit, limits }: Situation,
+  setting: NonNullable<Situation['setting']>,
+  progress: PlanProgress,
+): string | undefined {
+  const there = trialsAt(trials, unit, setting.pressure, setting.tolerance);
+  const failures = there.filter(({ lit }) => !lit).length;
+  const at = formatPressure(setting.pressure, unit);
+  if (progress.failed && 'probability' in plan)
+    return `A trial failed at ${at}, so the claim of the plan cannot be shown there. Find out why it failed before any further trial.`;
+  // Whoever found the cause and lit it again at the setting starts a new row.
+  if (failures >= limits.mostFailures && there.at(-1)?.lit === false)
+    return `It did not light at ${at}, ${setting.words}. Purge in full and find out why before any further trial.`;
+  return undefined;
+}
+
+/** The shortest delay that counts as delayed, half of the trial for ignition, seconds; undefined where no such delay was agreed. */
+function delayFor({ limits, trialSeconds }: Situation): number | undefined {
+  const shortest = trialSeconds / 2;
+  return limits.longestDelayS !== undefined && limits.longestDelayS >= shortest ? shortest : undefined;
+}
+
+function shownBy(sides: readonly Side[], setting: number): Range {
+  const shown = (name: 'low' | 'high') => sides.find((side) => side.name === name && side.proved > 0)?.proved;
+  const [low, high] = [shown('low'), shown('high')];
+  return { ...(low !== undefined && { low: setting - low }), ...(high !== undefined && { high: setting + high }) };
+}

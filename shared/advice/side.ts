@@ -1,0 +1,72 @@
+import { convertPressure } from '../model/units.ts';
+import type { Situation } from './situation.ts';
+
+/** What the trials show on one side of a setting. Distances are counted outward from it and never negative. */
+export interface Side {
+  name: 'low' | 'high';
+  /** Distance of the outermost pressure that lit with no failure at or inside it; 0 where none did. */
+  proved: number;
+  /** The innermost of all limits on this side: its distance, its pressure and which one it is. */
+  reach: number;
+  limit: number;
+  limitedBy: string;
+  /** Distance at which it is taken to fail: at the nearest failure, else as far beyond the reach as the reach is from the setting. */
+  fails: number;
+  /** Failures on this side, beyond the tolerance of the setting. */
+  failures: number;
+  /** Pressures of failures inside of which, and beyond which, it lit. */
+  contradicting: number[];
+  /** Not to be tried further. */
+  closed: boolean;
+}
+
+/**
+ * Judges one side of a setting. A failure at the setting itself closes both sides: nothing beyond a failure is proved (the definition of
+ * a light-off end). A trial at a pressure that moved proves nothing when it lit, and counts when it failed.
+ */
+export function sideOf(name: 'low' | 'high', situation: Situation, setting: NonNullable<Situation['setting']>): Side {
+  const { unit, limits, trials, moved } = situation;
+  const outward = (pressure: number) => (name === 'high' ? 1 : -1) * (pressure - setting.pressure);
+  const tried = trials.map((trial) => ({
+    ...trial,
+    pressureHere: convertPressure(trial.pressure, trial.unit, unit),
+    distance: outward(convertPressure(trial.pressure, trial.unit, unit)),
+    proves: trial.lit && !moved(trial),
+  }));
+  const failedAtSetting = tried.some(({ lit, distance }) => !lit && Math.abs(distance) <= setting.tolerance);
+  const failed = tried.filter(({ lit, distance }) => !lit && distance > setting.tolerance);
+  const nearest = Math.min(...failed.map(({ distance }) => distance));
+  const lit = tried.filter(({ proves }) => proves).map(({ distance }) => distance);
+  const proved = failedAtSetting ? 0 : Math.max(0, ...lit.filter((distance) => distance < nearest));
+  const limit = reachOf(name, situation, outward);
+  return {
+    name,
+    proved,
+    ...limit,
+    fails: Math.min(nearest, 2 * limit.reach),
+    failures: failed.length,
+    contradicting: failed
+      .filter(({ distance }) => lit.some((other) => other > distance))
+      .map(({ pressureHere }) => pressureHere),
+    closed: failedAtSetting || failed.length >= limits.mostFailures,
+  };
+}
+
+/** The innermost limit of a side. */
+function reachOf(
+  name: 'low' | 'high',
+  { window, makerRange, limits, tested }: Situation,
+  outward: (pressure: number) => number,
+): Pick<Side, 'reach' | 'limit' | 'limitedBy'> {
+  const bounds: [limitedBy: string, pressure: number | undefined][] = [
+    ['the pressures of the sweep', tested[name]],
+    ['the window inside its guard band', window?.guarded[name]],
+    ["the maker's range", makerRange?.[name]],
+    ['the limit that was agreed', limits[name]],
+  ];
+  return bounds
+    .flatMap(([limitedBy, limit]) =>
+      limit === undefined ? [] : [{ limitedBy, limit, reach: Math.max(0, outward(limit)) }],
+    )
+    .reduce((nearest, bound) => (bound.reach < nearest.reach ? bound : nearest));
+}

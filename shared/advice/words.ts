@@ -1,0 +1,60 @@
+import { formatPressure } from '../model/format.ts';
+import type { PressureUnit } from '../model/units.ts';
+import type { Side } from './side.ts';
+import type { Range, Situation } from './situation.ts';
+
+type Setting = NonNullable<Situation['setting']>;
+
+/** Why no trial may be made at a setting: no limits, or a setting beyond one. Undefined where it may. */
+export function outsideWords(situation: Situation, { pressure, words }: Setting, allowed: Range): string | undefined {
+  const { unit, window, tested } = situation;
+  const { low, high } = allowed;
+  const at = (value: number) => formatPressure(value, unit);
+  if (low === undefined && high === undefined)
+    return "Neither the maker's pilot pressure range nor limits for trials are known. Enter one of them before any trial.";
+  if (low === undefined || high === undefined)
+    return `No ${low === undefined ? 'lowest' : 'highest'} pressure for trials is known. Enter the maker's range or the limit that was agreed.`;
+  const setting = `${at(pressure)}, ${words},`;
+  if (low > high) return "The maker's range and the limits that were agreed have no pressure in common.";
+  if (pressure < low || pressure > high)
+    return `${setting} is outside what maker and agreed limits allow, ${at(low)} to ${at(high)}. No trial is made there.`;
+  if (pressure < tested.low || pressure > tested.high)
+    return `${setting} is outside the pressures of the sweep, ${at(tested.low)} to ${at(tested.high)}. Sweep there first.`;
+  if (!window) return 'There is no window of good pressures, so no trial is made.';
+  if (pressure < window.low || pressure > window.high)
+    return `${setting} is outside the window, ${at(window.low)} to ${at(window.high)}. Set it inside first.`;
+  return undefined;
+}
+
+/** Failures with pressures further out that lit. */
+export function contradictionWords(sides: readonly Side[], unit: PressureUnit): string[] {
+  const failed = sides.flatMap(({ contradicting }) => contradicting);
+  if (failed.length === 0) return [];
+  const at = [...new Set(failed.map((pressure) => formatPressure(pressure, unit)))].join(', ');
+  return [`It failed at ${at}, although it lit further out. Nothing beyond a failure counts; find out why.`];
+}
+
+/** Why there is no next trial, side by side. */
+export function closingWords(
+  sides: readonly Side[],
+  setting: Setting,
+  delayedStillNeeded: number,
+  unit: PressureUnit,
+): string {
+  const head =
+    delayedStillNeeded > 0
+      ? 'The plan is met with the spark at once only.'
+      : `The plan is met at ${formatPressure(setting.pressure, unit)}, ${setting.words}.`;
+  const each = sides.map((side) => {
+    const sign = side.name === 'high' ? 1 : -1;
+    const lit =
+      side.proved > 0
+        ? `it lit out to ${formatPressure(setting.pressure + sign * side.proved, unit)}`
+        : 'nothing further out is shown to light';
+    const why = side.closed
+      ? 'a trial failed, so it is not tried further'
+      : `more trials change nothing before ${side.fails < 2 * side.reach ? 'the failure' : side.limitedBy}`;
+    return `On the ${side.name} side ${lit}; ${why}.`;
+  });
+  return [head, ...each].join(' ');
+}

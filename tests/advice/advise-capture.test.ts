@@ -1,0 +1,87 @@
+import { describe, expect, it } from 'vitest';
+import { adviseCapture } from '../../shared/advice/advise-capture.ts';
+import type { Trial } from '../../shared/model/capture.ts';
+import type { Setup } from '../../shared/model/setup.ts';
+import { drawSweep } from '../benchmark/sweep/kinds.ts';
+
+// An invented sweep with both ends, whose truth follows from its curve.
+const { capture, truth } = drawSweep('two shoulders', 3);
+const middle = Math.round(50 * (truth.low! + truth.high!)) / 100;
+const setup: Setup = {
+  ...capture.setup,
+  makerPressureRange: { low: truth.low! - 0.2, high: truth.high! + 0.2, unit: 'inH2O' },
+  trialLimits: { longestDelay_s: 5 },
+  asLeftPressure: { value: middle, unit: 'inH2O' },
+};
+const trial = (more: Partial<Trial> = {}): Trial => ({
+  pressure: middle,
+  unit: 'inH2O',
+  sparkDelayS: 0,
+  lit: true,
+  ...more,
+});
+const adviceFor = (trials: Trial[], other: Partial<Setup> = {}, marks = capture.marks) => {
+  const found = adviseCapture({ ...capture, trials, marks }, { ...setup, ...other });
+  if (!found.ok) throw new Error(found.fault.message);
+  return found.value;
+};
+const met = [trial(), trial(), trial(), trial({ sparkDelayS: 5 })];
+
+describe('the advice on a visit', () => {
+  it('proves the pressure as left first, and says what is proved so far (Clopper-Pearson: 0.05 for 1 of 1)', () => {
+    const found = adviceFor([trial()]);
+    expect(found).toMatchObject({
+      next: { pressure: middle, sparkDelay_s: 0 },
+      proof: { plainStillNeeded: 2, delayedStillNeeded: 1 },
+    });
+    expect(found.proved).toContain('lit 1 of 1: at least 5 % at 95 % confidence');
+    // 22 in all show 90 % at 90 % (success-run theorem).
+    expect(found.proved).toContain('21 more without a failure would show 90 % at 90 % confidence');
+  });
+  it('goes outward once the plan is met, inside the window', () => {
+    const { next } = adviceFor(met);
+    expect(next!.pressure).not.toBe(middle);
+    expect(next!.pressure).toBeGreaterThan(truth.low!);
+    expect(next!.pressure).toBeLessThan(truth.high!);
+  });
+  it('keeps limits that were agreed in another unit', () => {
+    const limits = {
+      low: { value: (middle - 0.3) * 249.08891, unit: 'Pa' },
+      high: { value: (middle + 0.3) * 249.08891, unit: 'Pa' },
+    } as const;
+    const { candidates } = adviceFor(met, { trialLimits: limits });
+    for (const { pressure } of candidates) expect(Math.abs(pressure - middle)).toBeLessThanOrEqual(0.3);
+  });
+  it('goes on at the setting where a failure further out has narrowed the window to it', () => {
+    const found = adviceFor([trial(), trial({ pressure: middle + 0.8, lit: false })]);
+    expect(found).toMatchObject({ next: { pressure: middle }, proof: { plainStillNeeded: 2 } });
+  });
+  it('counts no discarded trial, and says so', () => {
+    const found = adviceFor([trial(), trial({ status: 'void', corrects: 1, reason: 'wrong burner' })]);
+    expect(found.proof.plainStillNeeded).toBe(3);
+    expect(found.notes.join(' ')).toContain('2 entries do not count');
+  });
+  it('tells trials whose spark nobody knows, which the plan does not count', () => {
+    const { sparkDelayS: _, ...unknown } = trial();
+    const found = adviceFor([unknown]);
+    expect(found.proof.plainStillNeeded).toBe(3);
+    expect(found.notes.join(' ')).toContain('Of 1 trial nobody knows when the spark came');
+  });
+  it('advises nothing before a trial that was cut short is judged', () => {
+    const marks = [
+      ...capture.marks,
+      { elapsedS: 1, kind: 'sweep-start', text: '' },
+      { elapsedS: 9000, kind: 'sweep-end', text: '' },
+      { elapsedS: 9060, kind: 'trial-start', text: '' },
+      { elapsedS: 9070, kind: 'trial-end', text: 'recording was interrupted' },
+    ] as const;
+    const found = adviceFor([], {}, [...marks]);
+    expect(found).toMatchObject({ next: null, stop: true });
+    expect(found.reason).toContain('151:00.0');
+  });
+  it("advises nothing without a maker's range and limits", () => {
+    const { makerPressureRange: _, trialLimits: __, ...bare } = setup;
+    const found = adviseCapture({ ...capture, trials: [] }, bare);
+    expect(found.ok && found.value).toMatchObject({ next: null, stop: true });
+  });
+});

@@ -1,0 +1,104 @@
+import { describe, expect, it } from 'vitest';
+import { advise } from '../../shared/advice/advise.ts';
+import { met, situation, trial } from './situation.ts';
+
+const limits = situation().limits;
+
+describe('the plan at the setting comes first', () => {
+  it('plain trials, then a delayed one with the shortest delay that counts, half of the trial for ignition', () => {
+    expect(advise(situation())).toMatchObject({
+      next: { pressure: 2.4, sparkDelay_s: 0 },
+      stop: false,
+      proof: { plainStillNeeded: 3, delayedStillNeeded: 1 },
+    });
+    expect(advise(situation({ trials: met.slice(0, 3) }))).toMatchObject({
+      next: { pressure: 2.4, sparkDelay_s: 5 },
+      proof: { plainStillNeeded: 0, delayedStillNeeded: 1 },
+    });
+  });
+  it('no delayed spark without an agreed delay, or with one that is too short to count', () => {
+    for (const longestDelayS of [undefined, 4.9]) {
+      const { next, proof, notes } = advise(
+        situation({
+          trials: met.slice(0, 3),
+          limits: { ...limits, longestDelayS },
+        }),
+      );
+      expect(next?.sparkDelay_s).toBe(0);
+      expect(proof.delayedStillNeeded).toBe(1);
+      expect(notes.join(' ')).toContain('no longest delay');
+    }
+  });
+  it('a claim of 90 % at 90 % needs 22 plain trials (success-run theorem), and is lost by one failure', () => {
+    const plan = { probability: 0.9, confidence: 0.9, delayed: 1 };
+    expect(advise(situation({ plan, trials: met.slice(0, 3) })).proof.plainStillNeeded).toBe(19);
+    const lost = advise(situation({ plan, trials: [trial(2.4, false), ...met] }));
+    expect(lost).toMatchObject({ next: null, stop: true });
+    expect(lost.reason).toContain('claim');
+  });
+  it('stops when it did not light there, and begins a new row once it was made to light again', () => {
+    expect(advise(situation({ trials: [trial(2.4), trial(2.45, false)] }))).toMatchObject({ next: null, stop: true });
+    expect(advise(situation({ trials: [trial(2.45, false), trial(2.4)] }))).toMatchObject({
+      next: { pressure: 2.4 },
+      proof: { plainStillNeeded: 2 },
+    });
+  });
+});
+
+describe('then outward', () => {
+  it('on the side where a step proves more, by half of the way to its limit when nothing was tried there', () => {
+    // 3.6 is 1.2 away and 1.5 is 0.9: half of 1.2 gains most.
+    const { next, candidates } = advise(situation({ trials: met }));
+    expect(next).toMatchObject({ pressure: 3, sparkDelay_s: 0 });
+    expect(candidates.map(({ side }) => side)).toEqual(expect.arrayContaining(['low', 'high']));
+    // The chance to fail on the way to twice the reach: 0.6 of 2.4, so 3/4 of the step is expected.
+    expect(candidates[0]!.gain).toBeCloseTo(0.45, 9);
+  });
+  it('stops with a reason for each side when more trials change nothing', () => {
+    const done = advise(situation({ trials: [...met, trial(3.6), trial(1.5)] }));
+    expect(done).toMatchObject({ next: null, stop: true, shown: { low: 1.5, high: 3.6 } });
+    expect(done.reason).toMatch(/lit out to 1.50 inH2O.*lit out to 3.60 inH2O/u);
+  });
+  it('does not try a side that failed as often as agreed, and stays inside its failure where more was agreed', () => {
+    const trials = [...met, trial(3, false)];
+    expect(advise(situation({ trials })).next!.pressure).toBeLessThan(2.4);
+    const twice = advise(situation({ trials, limits: { ...limits, mostFailures: 2 } }));
+    for (const { side, pressure } of twice.candidates) if (side === 'high') expect(pressure).toBeLessThan(3);
+  });
+  it('counts nothing beyond a failure, and says that it contradicts', () => {
+    const found = advise(situation({ trials: [...met, trial(2.8), trial(3, false), trial(3.4)] }));
+    expect(found.shown.high).toBeCloseTo(2.8, 9);
+    expect(found.notes.join(' ')).toContain('failed at 3.00 inH2O');
+  });
+  it('proves nothing by a flame that lit while the pressure moved, and is stopped by a failure all the same', () => {
+    const far = trial(3.3);
+    expect(advise(situation({ trials: [...met, far], moved: (each) => each === far })).shown.high).toBeUndefined();
+    const failed = trial(3.3, false);
+    const found = advise(situation({ trials: [...met, failed], moved: (each) => each === failed }));
+    expect(found.candidates.every(({ side }) => side === 'low')).toBe(true);
+  });
+  it('counts nothing outward where a trial at the setting failed', () => {
+    const found = advise(situation({ trials: [trial(3.3), trial(2.4, false), ...met] }));
+    expect(found).toMatchObject({ next: null, stop: true });
+    expect(found.shown).toEqual({});
+  });
+});
+
+describe('no trial at all', () => {
+  it.each([
+    ['without a range and limits', { limits: { mostFailures: 1 } }, 'Neither the maker'],
+    ['with a limit on one side only', { limits: { high: 3, mostFailures: 1 } }, 'lowest pressure'],
+    ['at a setting beyond the limits', { limits: { low: 2.5, high: 3, mostFailures: 1 } }, 'outside'],
+    ["at a setting beyond the maker's range", { makerRange: { low: 1, high: 2.3 } }, 'outside'],
+    ['where range and limits exclude each other', { makerRange: { low: 4, high: 5 } }, 'in common'],
+    ['beyond the sweep', { tested: { low: 2.5, high: 4 } }, 'Sweep there'],
+    ['without a window', { window: undefined }, 'no window'],
+    ['without a setting', { setting: undefined }, 'no set point'],
+    ['before what is open is settled', { obstacles: ['Judge the trial at 0:30.'] }, 'Judge the trial'],
+    ['when none of them lit', { trials: [trial(2.4, false), trial(3, false), trial(2, false)] }, 'did not light'],
+  ])('%s', (_, more, reason) => {
+    const found = advise(situation(more));
+    expect(found).toMatchObject({ next: null, stop: true, candidates: [] });
+    expect(found.reason).toContain(reason);
+  });
+});
