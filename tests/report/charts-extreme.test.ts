@@ -48,7 +48,7 @@ it.each(badNumbers)('a chart of a sweep has only numbers that can be drawn, with
       elapsedS: Float64Array.from([...pairs.elapsedS, 1000, 1001]),
       pressure: Float64Array.from([...pairs.pressure, bad, other]),
       signal: Float64Array.from([...pairs.signal, other, bad]),
-      direction: Float64Array.from([...pairs.direction, 1, 0]) as typeof pairs.direction,
+      direction: Float64Array.from([...pairs.direction, 1, 0]),
     };
     const trial = { unit: 'inH2O' as const, sparkDelayS: 0, lit: true };
     const setup = {
