@@ -41,6 +41,8 @@ const sentences = {
     `The meter on ${f.port} sends lines that its profile cannot read, such as "${f.sample}". Check the baud rate and the profile.`,
   'meter-endless': (f: { port: string }) =>
     `The meter on ${f.port} sends data without line endings, so nothing can be read. All of it is kept. Set the meter to end each line with CR or LF, and check the baud rate.`,
+  'meter-flooding': (f: { port: string }) =>
+    `The meter on ${f.port} was disconnected because it sent more lines than can be read. What came before is kept. Check what is connected there and its profile, then connect it again.`,
   'meter-garbled': (f: { port: string; baudRate: number }) =>
     `Data arrives on ${f.port}, but at ${f.baudRate} baud it is not readable text. Listen on the port to find the right speed.`,
   'network-garbled': (f: { port: string }) =>
