@@ -14,14 +14,17 @@ export const forkProcess: StartProcess = (module, execArgv) => {
   child.once('error', listening.end);
   child.once('exit', (status, signal) => listening.end(signal ? `signal ${signal}` : `status ${status}`));
   return {
-    // A process that has ended meanwhile says so by its end.
-    send: (order) => void child.send(order, () => {}),
+    // A process that could not start, or has ended, says so by its end.
+    send(order) {
+      if (child.connected) child.send(order, () => {});
+    },
     listen: listening.listen,
     hold(isHeld) {
       child[isHeld ? 'ref' : 'unref']();
       child.channel?.[isHeld ? 'ref' : 'unref']();
     },
     async kill() {
+      child.ref(); // for its end
       child.kill('SIGKILL');
       await listening.ended;
     },

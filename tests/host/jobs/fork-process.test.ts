@@ -1,3 +1,4 @@
+import { spawnSync } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
@@ -45,4 +46,21 @@ it('a process that is ended has ended when that settles', async () => {
   const { process, said } = runProcess("process.on('message', () => { for (;;); })");
   await process.kill();
   expect(await said).toMatchObject({ end: expect.any(String) as string });
+});
+
+it('a host with nothing else to do waits for the end of a process', async () => {
+  const fork = JSON.stringify(new URL('../../../electron/host/jobs/fork-process.ts', import.meta.url).href);
+  const file = join(testFolder(), 'host.mjs');
+  writeFileSync(
+    file,
+    `import { forkProcess } from ${fork};
+    const process = forkProcess(${JSON.stringify(join(import.meta.dirname, 'fork-process.test.ts'))}, []);
+    process.hold(false);
+    await process.kill();
+    console.log('ended');`,
+  );
+  const { status, stdout } = spawnSync(process.execPath, ['--disable-warning=ExperimentalWarning', file], {
+    encoding: 'utf8',
+  });
+  expect({ status, stdout }).toEqual({ status: 0, stdout: 'ended\n' });
 });
