@@ -74,6 +74,8 @@ export interface Host {
   rescue(out?: string): Promise<Rescue | undefined>;
   /** How many lines and marks the store has not taken yet. */
   pendingCount(): number;
+  /** Whether a capture is being recorded by this host. */
+  isRecording(): boolean;
   /**
    * Closes everything in order: ports, pending entries, an open recording (it becomes interrupted), the store.
    * What the store refuses is saved in a file; the fault says where.
@@ -175,6 +177,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     ),
     rescue: (out) => rescueLines(context, out),
     pendingCount: () => (recorder.target() ? recorder.pendingCount() : 0),
+    isRecording: () => recorder.target() !== undefined,
     async close() {
       housekeeping.stop();
       burner.stop();

@@ -111,6 +111,14 @@ const sentences = {
     `This was begun twice, and both times its process ended without an answer (${f.reason}), perhaps for want of memory. Recording continues, and nothing recorded is lost.`,
   cancelled: () => 'The job was canceled before it finished.',
 
+  // the desktop program
+  'electron-old': (f: { found: string; oldest: number }) =>
+    `This is Electron ${f.found}, and Pilot Bench needs ${f.oldest} or later: older ones have known faults. Install Pilot Bench again.`,
+  'start-switch-refused': (f: { name: string }) =>
+    `Pilot Bench does not start with --${f.name}: another program could act in its place. Start it without.`,
+  'page-not-loaded': (f: { reason: string }) =>
+    `The page of Pilot Bench could not be loaded (${f.reason}). Everything recorded is safe, and recording continues.`,
+
   // store and captures
   'store-missing': (f: { folder: string }) =>
     `There is no Pilot Bench store in the folder ${f.folder}, so there are no captures. Check the folder given with --data.`,
