@@ -1,11 +1,27 @@
+import { mkdirSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'electron-vite';
 
 const at = (path: string) => fileURLToPath(new URL(path, import.meta.url));
 
+/** Notes which packages a bundle takes up, for build/licenses.mjs. */
+const bundledPackages = (bundle: string) => ({
+  name: 'bundled-packages',
+  generateBundle(this: { getModuleIds(): Iterable<string> }) {
+    const packages = Array.from(
+      this.getModuleIds(),
+      (id) => /.*\/node_modules\/((?:@[^/]+\/)?[^/]+)/u.exec(id.replaceAll('\\', '/'))?.[1],
+    );
+    mkdirSync(at('out/bundled-packages'), { recursive: true });
+    const names = [...new Set(packages.filter((name) => name !== undefined))].sort();
+    writeFileSync(at(`out/bundled-packages/${bundle}.json`), JSON.stringify(names));
+  },
+});
+
 export default defineConfig({
   main: {
+    plugins: [bundledPackages('main')],
     build: {
       outDir: at('out/main'),
       rolldownOptions: {
@@ -20,6 +36,7 @@ export default defineConfig({
     },
   },
   preload: {
+    plugins: [bundledPackages('preload')],
     build: {
       outDir: at('out/preload'),
       externalizeDeps: false, // a sandboxed preload may only require('electron')
@@ -32,7 +49,7 @@ export default defineConfig({
   renderer: {
     root: at('renderer'),
     base: './',
-    plugins: [react()],
+    plugins: [react(), bundledPackages('renderer')],
     build: {
       outDir: at('out/renderer'),
       minify: true,

@@ -95,5 +95,7 @@ export function build(node) {
     stdio: ['ignore', 2, 2],
     env: { ...process.env, NODE_ENV: 'production' },
   });
-  if (status !== 0) exitWith('Pilot Bench: the workbench could not be built; the messages above say why.');
+  const options = { stdio: ['ignore', 2, 2] };
+  if (status !== 0 || run(node, ['build/licenses.mjs'], options) !== 0)
+    exitWith('Pilot Bench: the workbench could not be built; the messages above say why.');
 }
