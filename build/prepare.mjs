@@ -99,3 +99,20 @@ export function build(node) {
   if (status !== 0 || run(node, ['build/licenses.mjs'], options) !== 0)
     exitWith('Pilot Bench: the workbench could not be built; the messages above say why.');
 }
+
+/** Path of Electron's own binary, downloaded once if necessary; undefined when it is not available. */
+export function electronBinary(node) {
+  const folder = join(root, 'node_modules', 'electron');
+  const find = () => {
+    const pointer = join(folder, 'path.txt');
+    if (!existsSync(pointer)) return undefined;
+    const binary = join(folder, 'dist', readFileSync(pointer, 'utf8').trim());
+    return existsSync(binary) ? binary : undefined;
+  };
+  const installed = find();
+  if (installed) return installed;
+  log('Pilot Bench: downloading Electron (once) ...');
+  // Three minutes are enough on a slow connection; without a network it fails at once.
+  spawnSync(node, [join(folder, 'install.js')], { cwd: root, stdio: 'ignore', timeout: 180_000 });
+  return find();
+}
