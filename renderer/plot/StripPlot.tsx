@@ -1,4 +1,4 @@
-import { useCallback, useMemo, useRef, useState } from 'react';
+import { memo, useCallback, useMemo, useRef, useState } from 'react';
 import { type Stretch, stretchAt } from '../../shared/model/stretches.ts';
 import type { Role } from '../../shared/model/reading.ts';
 import { firstAfter } from '../state/live/live-buffer.ts';
@@ -16,7 +16,7 @@ import type { Scales } from './scales.ts';
 const dotCellPx = 6;
 
 /** One channel against time, the newest at the right. The axis gives the age of a reading, so that only the line moves. */
-export function StripPlot({
+export const StripPlot = memo(function StripPlot({
   recording,
   channel,
   label,
@@ -80,7 +80,7 @@ export function StripPlot({
       <LiveMarks names={[`line-${series}`, `dots-${series}`]} version={version} draw={draw} />
     </PlotFrame>
   );
-}
+});
 
 function endOf(recording: Recording | undefined, isLive: boolean): number {
   if (!recording) return 0;

@@ -1,4 +1,4 @@
-import { useCallback, useMemo, useState } from 'react';
+import { memo, useCallback, useMemo, useState } from 'react';
 import type { Mark } from '../../shared/model/capture.ts';
 import type { Stretch } from '../../shared/model/stretches.ts';
 import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
@@ -36,7 +36,7 @@ const usualPressureInH2O = 5;
 const usualSignalV = 5;
 
 /** Flame signal against pilot pressure of the current recording, as it grows. */
-export function SweepPlot({
+export const SweepPlot = memo(function SweepPlot({
   recording,
   isLive,
   marks,
@@ -113,7 +113,7 @@ export function SweepPlot({
       <LiveMarks names={names} version={version} draw={draw} />
     </PlotFrame>
   );
-}
+});
 
 /** The newest signal with the pressure at its time. */
 function lastPair(pressure: LiveColumn, signal: LiveColumn): { pressure: number; signal: number } | undefined {
