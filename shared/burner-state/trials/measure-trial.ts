@@ -40,8 +40,9 @@ export const settleS = 1;
 /**
  * Measures one trial from the readings around it. Undefined without a pressure that rises.
  *
- * The gas is on from the first reading that leaves the level before by more than a tenth of the rise; the flame is proved at the first
- * reading at or above `provingSignal` after the last one with gas shut. Both are the times of readings: they are late by at most one interval of the meter.
+ * The gas is on from the first reading of the rise that stands out of the noise of those before it; the flame is proved at the first
+ * reading at or above `provingSignal` after the last one with gas shut. Both are the times of readings: they are late by at most one
+ * interval of the meter.
  *
  * @param readings  of both meters (others are ignored but `ignition`), any order
  */
@@ -63,8 +64,9 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
   if (!(rise > 0)) return undefined;
   const half = lowestBefore + rise / 2;
   const crossing = values.findIndex((value) => value >= half);
-  let onset = crossing;
-  while (onset > 0 && values[onset - 1]! > lowestBefore + 0.1 * rise) onset -= 1;
+  let tenth = crossing;
+  while (tenth > 0 && values[tenth - 1]! > lowestBefore + 0.1 * rise) tenth -= 1;
+  const onset = firstAboveNoise(values, tenth);
   const gasS = pressure[onset]!.elapsedS;
   let end = crossing;
   while (end + 1 < values.length && values[end + 1]! >= half) end += 1;
@@ -96,6 +98,38 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
     unit,
     lit: isLit,
   };
+}
+
+/** Readings before the rise that tell their noise, and how many of its standard deviations a reading of the rise is above them. */
+const fewestBefore = 4;
+const aboveNoise = 3.5;
+/** A quarter of the second differences of unit normal noise are smaller: sqrt(6) times the 62.5 % quantile of the normal distribution. */
+const quarterOfBends = Math.sqrt(6) * 0.318_64;
+/** What is left of a difference of equal readings by rounding. */
+const digitFloor = 1e-9;
+
+/**
+ * Where a rise begins that has made a tenth of itself at `tenth`: a slow valve or a damped manometer shows little of it at first. The index
+ * of the first reading from which on all stand out of the noise of those before; `tenth` where too few tell that noise.
+ */
+function firstAboveNoise(values: readonly number[], tenth: number): number {
+  const before = values.slice(0, Math.max(0, tenth));
+  if (before.length < fewestBefore) return tenth;
+  // Gas that was shut just before still bleeds off: its tail is neither the level nor the noise.
+  const level = median(before.toSorted((x, y) => x - y).slice(0, Math.ceil(before.length / 2)));
+  // Second differences: a smooth tail or rise has next to none.
+  const bends = before
+    .slice(2)
+    .map((value, i) => Math.abs(value - 2 * before[i + 1]! + before[i]!))
+    .sort((x, y) => x - y);
+  const digit = Math.min(...bends.filter((bend) => bend > digitFloor), Infinity);
+  const noise = Math.max(
+    quantileSorted(Float64Array.from(bends), 0.25) / quarterOfBends,
+    Number.isFinite(digit) ? digit : 0,
+  );
+  let onset = tenth;
+  while (onset > 0 && values[onset - 1]! > level + aboveNoise * noise) onset -= 1;
+  return onset;
 }
 
 /**

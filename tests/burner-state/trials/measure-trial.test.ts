@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { hasFallen, measureTrial } from '../../../shared/burner-state/trials/measure-trial.ts';
+import { createRandom } from '../../../shared/numerics/random.ts';
 import type { Reading, Role } from '../../../shared/model/reading.ts';
 
 const of = (role: Role, unit: string, values: [number, number][]) =>
@@ -36,6 +37,23 @@ describe('a trial measured from its readings', () => {
     expect(measured).toMatchObject({ gasS: 10, lit: false });
     expect(measured.pressure).toBeCloseTo(2.4, 1);
     expect(measured.pressureBefore).toBeCloseTo(0.2, 2);
+  });
+  // Gas at 10 s; ten readings a second of 0.001 inH2O. The rises are their definitions: a valve that opens with the square of the time in
+  // 1.5 s, and a manometer that follows with a time constant of 0.8 s; the gas before it, shut 2 s ago, bleeds off in 0.3 s.
+  it.each([
+    ['a slow valve', (s: number) => 3 * Math.min(1, s / 1.5) ** 2],
+    ['a damped manometer', (s: number) => 3 * (1 - Math.exp(-s / 0.8))],
+    ['a slow valve after gas before', (s: number) => 3 * Math.min(1, s / 1.5) ** 2 + 2.4 * Math.exp(-(s + 2) / 0.3)],
+  ])('begins with the first sign of gas: %s', (name, rise) => {
+    const random = createRandom(7);
+    const times = Array.from({ length: 100 }, (_, i) => 7 + i / 10);
+    const gasBefore = name.endsWith('before') ? 2.4 : 0;
+    const bleeds = (t: number) => gasBefore * Math.exp(-Math.max(0, t - 8) / 0.3);
+    const value = (t: number) => 0.2 + (t < 10 ? bleeds(t) : rise(t - 10)) + 0.002 * random.normal();
+    const pressure = of('pilot_pressure', 'inH2O', times.map((t) => [t, Math.round(1000 * value(t)) / 1000])); // prettier-ignore
+    const { gasS } = measureTrial(pressure, bounds)!;
+    expect(gasS).toBeGreaterThanOrEqual(10 - 1e-9);
+    expect(gasS).toBeLessThanOrEqual(10.2);
   });
   it('has its spark at the gas where that was on before, and not where it was over by then', () => {
     expect(measure(of('ignition', 'on', [[8, 1], [9.5, 1], [12, 0]])).sparkS).toBe(10); // prettier-ignore
