@@ -148,6 +148,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     burner,
   };
   const housekeeping = startHousekeeping(context);
+  if (!options.buffersBeforeStart) void burner.recallInterrupted();
 
   return ok({
     handlers: withStoreFaults(

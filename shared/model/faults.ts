@@ -160,6 +160,8 @@ const sentences = {
   'gas-may-flow': () =>
     'No flame, gas may be flowing. The manometer does not show it. Shut the gas now, then purge in full.',
   'gas-unlit': () => 'Gas on, no flame. Shut the gas now, then purge in full.',
+  'gas-was-unlit': () =>
+    'Gas was on without a flame when recording was cut off. Shut the gas now, then purge in full, before anything else.',
   'gas-not-shut': () =>
     'Gas does not shut off. The pilot valve is shut, but the pressure does not fall: it leaks or sticks open. Shut the gas by hand, then purge in full.',
   'gas-shut': () => 'The pilot gas is shut. There is nothing to set or record until it flows and burns.',

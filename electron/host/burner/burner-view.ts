@@ -25,7 +25,12 @@ export function burnerView(
     probability: now?.moment.probability ?? 0,
     ...(refusal && { settingRefusal: { code: refusal.code, message: refusal.message } }),
     ...(alarm && {
-      alarm: { kind: alarm.kind, forS: Math.max(0, nowS - alarm.sinceS), message: alarmWords(alarm, now).message },
+      alarm: {
+        kind: alarm.kind,
+        forS: Math.max(0, nowS - alarm.sinceS),
+        message: alarmWords(alarm, now).message,
+        ...(alarm.interrupted && { interrupted: alarm.interrupted }),
+      },
     }),
     purge: {
       needed: purge.needed && told.seesBoth,
