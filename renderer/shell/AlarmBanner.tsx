@@ -3,6 +3,7 @@ import { createPortal } from 'react-dom';
 import type { BurnerView } from '../../shared/contract/api.ts';
 import { formatDuration, formatSeconds } from '../../shared/model/format.ts';
 import { alarmWordsOf } from '../../shared/report/mark-words.ts';
+import { useConnection } from '../state/connection.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { useBurnerState } from '../state/live/burner-state.ts';
 import { Button } from '../ui/controls/Button.tsx';
@@ -24,6 +25,7 @@ export function AlarmBanner() {
 function Alarm({ alarm }: { alarm: NonNullable<BurnerView['alarm']> }) {
   const [muted, setMuted] = useState(false);
   const gasOff = useHostAction('burner.gasOff');
+  const isLost = useConnection() === 'lost';
   const dialog = useFrontDialog();
   useAlarmSound(!muted);
   const { heading, rest } = alarmWordsOf(alarm.message);
@@ -40,7 +42,7 @@ function Alarm({ alarm }: { alarm: NonNullable<BurnerView['alarm']> }) {
         {alarm.interrupted ? formatDuration(alarm.forS) : formatSeconds(Math.floor(alarm.forS), 0)}
       </span>
       {alarm.interrupted && (
-        <Button size="large" disabled={gasOff.busy} onClick={() => void gasOff.run({})}>
+        <Button size="large" disabled={gasOff.busy || isLost} onClick={() => void gasOff.run({})}>
           Gas is off, purged
         </Button>
       )}

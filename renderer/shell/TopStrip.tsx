@@ -25,7 +25,6 @@ export function TopStrip({
 }: {
   progress: VisitProgress;
   meters: ReturnType<typeof useMeters>;
-  /** Under an alarm there is one thing to do, and it stands above. */
   hasAlarm?: boolean;
 }) {
   const place = useWorkbench((state) => state.place);
@@ -35,6 +34,10 @@ export function TopStrip({
   const burner = capture?.burner ?? typed;
   const next = nextStep(progress);
   // These steps show the same numbers large.
+  // Under an alarm there is one thing to do, and it stands above; without the host nobody knows what is next. Where it is done, the place
+  // says so itself.
+  const isLost = useConnection() === 'lost';
+  const isShown = next && !hasAlarm && !isLost && next.place !== place;
   const showsNumbers = place !== 'sweep' && place !== 'set' && place !== 'light-off';
   return (
     <header className="strip">
@@ -46,7 +49,7 @@ export function TopStrip({
         </span>
       </div>
       <div className="strip-next">
-        {next && !hasAlarm && (
+        {isShown && (
           <Button onClick={() => go(next.place)} aria-label={`Next: ${next.label}`}>
             <Shape name="right" size={18} />
             <span>{next.label}</span>

@@ -46,13 +46,13 @@ describe('the guide to the set point', () => {
 
 describe('when the connection to the host is lost', () => {
   it('nothing is known of the burner any more, so nothing may be turned and nothing is good', () => {
-    const lost = withoutHost(held);
+    const lost = withoutHost(held, 0);
     expect([lost.gas, lost.flame, lost.regulator, lost.phase]).toEqual(['unknown', 'unknown', 'unknown', 'unknown']);
     expect(settingAdvice(lost, 'recording')).toMatchObject({ mayTurn: false });
     expect(isProvedNow(lost)).toBe(false);
   });
 
   it('an alarm stays: nobody has said that gas is shut', () => {
-    expect(withoutHost({ ...held, alarm }).alarm).toEqual(alarm);
+    expect(withoutHost({ ...held, alarm }, 0).alarm).toEqual(alarm);
   });
 });

@@ -52,7 +52,7 @@ describe('a recording that was cut off with gas on and no flame', () => {
     await untilAlarm(next);
     const { alarm, settingRefusal } = await next.burner();
     expect(alarm).toMatchObject({ kind: 'gas-unlit', interrupted: true });
-    expect(alarm!.message).toMatch(/Gas was on without a flame/u);
+    expect(alarm!.message).toMatch(/^Gas was on, no flame\./u);
     expect(Math.abs(alarm!.forS - 30)).toBeLessThan(2);
     expect(settingRefusal?.code).toBe('gas-was-unlit');
     await next.run(30, silent);
