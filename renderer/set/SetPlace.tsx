@@ -8,6 +8,7 @@ import { useBurnerState } from '../state/live/burner-state.ts';
 import { BurnerLine } from '../ui/visit/BurnerLine.tsx';
 import { useMeters } from '../state/live/meters.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
+import { isBelowMinimum } from '../ui/visit/live-words.ts';
 import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
 import { FieldFrame } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
@@ -68,7 +69,7 @@ export function SetPlace() {
         <div className="stack">
           {capture?.status !== 'complete' && (
             <>
-              <BurnerLine />
+              <BurnerLine isBelowMinimum={isBelowMinimum(meters.signal, units.signal, limits.minimumSignal)} />
               <PressurePanel latest={meters.pressure} unit={units.pressure} limits={limits} />
               <SignalPanel latest={meters.signal} unit={units.signal} limits={limits} />
             </>
