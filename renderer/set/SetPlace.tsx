@@ -27,7 +27,8 @@ export function SetPlace() {
   const setup = useCurrentSetup();
   const { analysis, fault, busy, rerun, cancel } = useAnalysis(capture);
   const [typed, setTyped] = useState<string>();
-  const advice = settingAdvice(useBurnerState(), capture?.status);
+  const isUnclear = typed === undefined && analysis?.lightOffUnclear === true;
+  const advice = settingAdvice(useBurnerState(), capture?.status, isUnclear);
   const units = displayUnits(capture, meters);
   const limits = limitsNow(capture, setup, units.pressure, units.signal);
   const setPoint = analysis?.result.setPoint;
@@ -61,7 +62,7 @@ export function SetPlace() {
             capture={capture}
             analysis={analysis}
             present={present}
-            target={isTarget ? target : undefined}
+            target={isTarget && !isUnclear ? target : undefined}
             unit={units.pressure}
             rerun={() => void rerun()}
           />

@@ -42,8 +42,10 @@ describe('an answer is never more confident than its evidence', () => {
   ])('is provisional where a trial failed at a pressure that lit, not elsewhere: failed with %s', (_, trial, is) => {
     const tried = [2.3, 2.3, 2.31].map((pressure) => ({ pressure, sparkDelayS: 0, lit: true }));
     const trials = [...tried, trial].map((one) => ({ ...one, unit: 'inH2O' as const }));
-    const { setPoint, warnings } = resultOf({ ...record(goodPilot, sweepDownAndUp), trials });
+    const { result, lightOffUnclear } = answer({ ...record(goodPilot, sweepDownAndUp), trials });
+    const { setPoint, warnings } = result;
     expect(setPoint!.provisional).toBe(is);
+    expect(lightOffUnclear === true).toBe(is);
     expect(warnings.some(({ message }) => message.includes('trials lit and failed at the same pressure'))).toBe(is);
   });
 

@@ -39,6 +39,16 @@ describe('the guide to the set point', () => {
     });
   });
 
+  it('does not lead to a set point where light-off trials lit and failed, nor hide another reason behind that', () => {
+    expect(settingAdvice(held, 'recording', true)).toMatchObject({
+      mayTurn: false,
+      why: expect.stringMatching(/lit and failed at the same pressure/u),
+    });
+    const refused = { ...held, settingRefusal: { code: 'gas-shut', message: 'The pilot gas is shut.' } };
+    expect(settingAdvice(refused, 'recording', true)).toEqual({ mayTurn: false, why: 'The pilot gas is shut.' });
+    expect(settingAdvice(held, 'complete', true)).toEqual({ mayTurn: false });
+  });
+
   it('is silent in a visit that is complete', () => {
     expect(settingAdvice(held, 'complete')).toEqual({ mayTurn: false });
   });
