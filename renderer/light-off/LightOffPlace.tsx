@@ -53,7 +53,9 @@ export function LightOffPlace() {
           {!isRecording && <NotRecording capture={capture} />}
         </div>
         <div className="stack">
-          {isRecording && <BurnerLine isBelowMinimum={isBelowMinimum(meters.signal, units.signal, limits.minimumSignal)} />}
+          {isRecording && (
+            <BurnerLine isBelowMinimum={isBelowMinimum(meters.signal, units.signal, limits.minimumSignal)} />
+          )}
           {isRecording && (
             <div className="number-pair">
               <PressurePanel latest={meters.pressure} unit={units.pressure} limits={limits} />

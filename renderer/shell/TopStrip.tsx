@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'react';
+import { visibleText } from '../../shared/model/visible-text.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import {
   formatDuration,
@@ -42,10 +43,10 @@ export function TopStrip({
   return (
     <header className="strip">
       <div className="strip-burner">
-        <strong>{burner.name || 'Burner not named'}</strong>
+        <strong>{visibleText(burner.name || 'Burner not named')}</strong>
         <span className="soft">
           {capture?.practice && <span className="practice-mark">PRACTICE</span>}{' '}
-          {burner.site || (burner.name ? '' : 'Pilot Bench')}
+          {visibleText(burner.site || (burner.name ? '' : 'Pilot Bench'))}
         </span>
       </div>
       <div className="strip-next">

@@ -20,7 +20,13 @@ export function useAnalysis(capture: CaptureView | undefined, fresh = false) {
     structuralSharing: false,
   });
   const cancel = useCallback(() => void client.cancelQueries({ queryKey: ['analysis.run', id] }), [client, id]);
-  return { analysis: currentAnalysis(query), fault: faultOf(query.error), busy: query.isFetching, rerun: query.refetch, cancel };
+  return {
+    analysis: currentAnalysis(query),
+    fault: faultOf(query.error),
+    busy: query.isFetching,
+    rerun: query.refetch,
+    cancel,
+  };
 }
 
 /** Whether this page has the analysis of that capture already. Requests nothing. */

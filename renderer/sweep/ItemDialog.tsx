@@ -1,5 +1,6 @@
 import { useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
+import { visibleText } from '../../shared/model/visible-text.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { formatDuration, formatElapsed, formatPressureRange, noNumber } from '../../shared/model/format.ts';
 import type { PressureUnit } from '../../shared/model/units.ts';
@@ -45,7 +46,7 @@ export function ItemDialog({
         {rows.map(([label, value]) => (
           <div key={label}>
             <dt>{label}</dt>
-            <dd>{value}</dd>
+            <dd>{visibleText(value)}</dd>
           </div>
         ))}
       </dl>

@@ -70,7 +70,7 @@ describe('what is said of an end', () => {
   it("is the manometer's part where the place itself is exact", () => {
     // Guarded by 0.03 = 2 u of the manometer.
     expect(endInterval({ ...end, ci: [3.4, 3.4], cause: 'maker-range' }, 'inH2O')).toBe(
-      '3.37 to 3.43, by the manometer',
+      "3.37 to 3.43, with the manometer's accuracy",
     );
   });
 
@@ -79,7 +79,7 @@ describe('what is said of an end', () => {
       endIntervalLine({ ...end, ci, cause }, 'inH2O', 0.95);
     expect(line([3.4, 3.8], 'signal')).toBe('95 % confidence interval: 3.40 to 3.80 inH2O');
     expect(line([3.4, 3.8], 'light-off')).toBe('Bracket of two trials: 3.40 to 3.80 inH2O');
-    expect(line([3.4, 3.4], 'maker-range')).toBe('Uncertainty of the manometer: 3.37 to 3.43 inH2O');
+    expect(line([3.4, 3.4], 'maker-range')).toBe("With the manometer's accuracy: 3.37 to 3.43 inH2O");
   });
 });
 

@@ -1,7 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { flameStates, gasStates } from '../../shared/model/burner-words.ts';
 import type { BurnerView } from '../../shared/contract/api.ts';
-import { flameWord, isBelowMinimum, isProvedNow, meterProblem, pressureWord, signalWord } from '../../renderer/ui/visit/live-words.ts';
+import {
+  flameWord,
+  isBelowMinimum,
+  isProvedNow,
+  meterProblem,
+  pressureWord,
+  signalWord,
+} from '../../renderer/ui/visit/live-words.ts';
 import type { LatestReading } from '../../renderer/state/live/latest-readings.ts';
 
 /**

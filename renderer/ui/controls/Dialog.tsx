@@ -1,6 +1,7 @@
 import { useEffect, useId, useRef, type ReactNode } from 'react';
 import { createPortal } from 'react-dom';
 import { create } from 'zustand';
+import { visibleText } from '../../../shared/model/visible-text.ts';
 import { useConnection } from '../../state/connection.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { Notice } from '../Notice.tsx';
@@ -42,7 +43,7 @@ export function Dialog({ name, onClose, children }: { name: string; onClose: () 
         onClose();
       }}
     >
-      <h2 id={id}>{name}</h2>
+      <h2 id={id}>{visibleText(name)}</h2>
       {isLost && (
         <Notice tone="bad" text={fault('host-gone').message}>
           <Button size="large" onClick={onClose}>

@@ -24,7 +24,9 @@ export function visitDoubts(
     ...(validTrials(trials).length > 0 ? [] : ['light-off trials']),
     ...(has('as-left') ? [] : ['as-left']),
   ];
-  const unjudged = unjudgedTrials(marks, trials, capture.status === 'recording').map(({ fromS }) => formatElapsed(fromS));
+  const unjudged = unjudgedTrials(marks, trials, capture.status === 'recording').map(({ fromS }) =>
+    formatElapsed(fromS),
+  );
   const decided = result?.asLeft;
   return [
     ...(missing.length > 0 ? [`Not recorded: ${missing.join(', ')}.`] : []),
