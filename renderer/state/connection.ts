@@ -30,13 +30,15 @@ connection.subscribe(() => {
 /** Whole seconds since the connection was lost, in ms, as they pass; undefined while it is not. */
 export function useLostMs(): number | undefined {
   const isLost = useConnection() === 'lost';
-  const [, setTick] = useState(0);
+  const [lostMs, setLostMs] = useState(0);
   useEffect(() => {
     if (!isLost) return undefined;
-    const timer = setInterval(() => setTick((tick) => tick + 1), 1000);
+    const tick = () => setLostMs(Math.floor((performance.now() - (lostAtMs ?? performance.now())) / 1000) * 1000);
+    tick();
+    const timer = setInterval(tick, 1000);
     return () => clearInterval(timer);
   }, [isLost]);
-  return isLost && lostAtMs !== undefined ? Math.floor((performance.now() - lostAtMs) / 1000) * 1000 : undefined;
+  return isLost ? lostMs : undefined;
 }
 
 /** Why the host does not admit this page; undefined while it does, or does not answer. */
