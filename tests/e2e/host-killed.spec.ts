@@ -32,8 +32,11 @@ test('a host that was killed with gas on and no flame: its page offers nothing, 
   await dialog.getByRole('button', { name: 'Close' }).click();
   await expect(page.getByRole('main').locator('button:enabled, input:enabled, select:enabled')).toHaveCount(0);
   await expect(page.getByRole('complementary').locator('button:enabled, input:enabled, select:enabled')).toHaveCount(0);
-  for (const name of ['Pilot pressure', 'Flame signal'])
-    await expect(page.getByRole('region', { name, exact: true })).toHaveText(/No reading for \d+ s.*–/u);
+  for (const name of ['Pilot pressure', 'Flame signal']) {
+    const shown = page.getByRole('region', { name, exact: true });
+    await expect(shown).toHaveText(/No reading for \d+ s.*–/u);
+    await expect(shown.getByText('–')).toBeVisible();
+  }
   await expect(page.getByRole('main')).not.toContainText(/\d\.\d\d|Ready|can begin/u);
   await expect(page.getByRole('banner').getByRole('button')).toHaveCount(0);
   await look(page, 'killed-light-off');
