@@ -10,6 +10,7 @@ import { AlarmBanner } from './shell/AlarmBanner.tsx';
 import { Banners } from './shell/Banners.tsx';
 import { Rail } from './shell/Rail.tsx';
 import { TopStrip } from './shell/TopStrip.tsx';
+import { WhileConnected } from './ui/controls/WhileConnected.tsx';
 import { useTheme } from './ui/theme/theme.ts';
 import { useHostQuery } from './state/host-calls.ts';
 import { useWorkbench, type Place } from './state/workbench.ts';
@@ -63,10 +64,12 @@ export function App() {
       <Rail progress={progress} />
       <TopStrip progress={progress} meters={meters} hasAlarm={burner?.alarm !== undefined} />
       <main key={place} className="main" id="place">
-        <Banners />
-        <PlaceView />
+        <WhileConnected>
+          <Banners />
+          <PlaceView />
+        </WhileConnected>
       </main>
-      {about?.practice && <PracticeBench />}
+      <WhileConnected>{about?.practice && <PracticeBench />}</WhileConnected>
     </div>
   );
 }

@@ -1,3 +1,4 @@
+import { visibleText } from '../../shared/model/visible-text.ts';
 import type { Outcome } from '../../shared/model/outcome.ts';
 
 /** How a command ended: 0 done, 1 some input could not be used (the others were done), 2 the call itself was wrong. */
@@ -8,24 +9,14 @@ export class CallError extends Error {
   override name = 'CallError';
 }
 
-/**
- * Text from files and meters must not steer the terminal: control characters and those that turn the direction of writing are shown as
- * JSON has them, \\u001b for escape; JSON stays the same value.
- */
-export const visible = (text: string): string =>
-  text.replace(
-    /[^\P{Cc}\n\t]|[\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu,
-    (char) => `\\u${char.charCodeAt(0).toString(16).padStart(4, '0')}`,
-  );
-
 /** Prints a result line: only results go to standard output. */
 export const print = (line: string): void => {
-  process.stdout.write(`${visible(line)}\n`);
+  process.stdout.write(`${visibleText(line)}\n`);
 };
 
 /** Prints a line of anything else to standard error. */
 export const printMessage = (line: string): void => {
-  process.stderr.write(`${visible(line)}\n`);
+  process.stderr.write(`${visibleText(line)}\n`);
 };
 
 /** A fault as it is printed: its sentence for people, its code for programs. */

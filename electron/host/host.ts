@@ -154,6 +154,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     burner,
   };
   const housekeeping = startHousekeeping(context);
+  if (!options.buffersBeforeStart) void burner.recallInterrupted();
 
   return ok({
     handlers: withStoreFaults(

@@ -1,3 +1,4 @@
+import { visibleText } from '../../shared/model/visible-text.ts';
 import type { CaptureSummary } from '../../shared/contract/api.ts';
 import { formatDuration, formatWallTime } from '../../shared/model/format.ts';
 import { useWorkbench } from '../state/workbench.ts';
@@ -27,7 +28,7 @@ export function CaptureRow({
   const earlierId = useWorkbench((state) => state.earlierId);
   const change = useWorkbench((state) => state.change);
   const { word, tone, shape } = statuses[capture.status];
-  const name = capture.burner?.name ?? 'Unnamed burner';
+  const name = visibleText(capture.burner?.name ?? 'Unnamed burner');
   const isCurrent = capture.id === captureId;
   const [day, time] = formatWallTime(capture.startedAt)
     .replace(/:\d\d \(.*\)$/u, '')
@@ -41,7 +42,7 @@ export function CaptureRow({
     <tr aria-current={isCurrent} data-open={capture.status === 'interrupted'}>
       <td>
         <strong>{name}</strong> {capture.practice && <span className="practice-mark">PRACTICE</span>}
-        <div className="soft">{capture.burner?.site ?? capture.id.slice(0, 8)}</div>
+        <div className="soft">{visibleText(capture.burner?.site ?? capture.id.slice(0, 8))}</div>
       </td>
       <td>
         <span className="nowrap">{day}</span> {time}

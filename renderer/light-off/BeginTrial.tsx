@@ -37,7 +37,8 @@ export function BeginTrial({
       {burner?.purge.needed ? (
         <PurgeClock burner={burner} />
       ) : (
-        isPurging && <WaitClock leftS={purgeLeftS} ofS={limits.purgeSeconds} />
+        // Without the host nobody knows whether it is over.
+        burner && isPurging && <WaitClock leftS={purgeLeftS} ofS={limits.purgeSeconds} />
       )}
       <Announce text={status ?? `Purge, ${limits.purgeSeconds} seconds`} />
       <Panel name="Next trial, at the present regulator setting">

@@ -8,6 +8,7 @@ import { useMeters } from '../state/live/meters.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
 import { BurnerLine } from '../ui/visit/BurnerLine.tsx';
 import { InterruptedActions } from '../ui/visit/InterruptedActions.tsx';
+import { isBelowMinimum } from '../ui/visit/live-words.ts';
 import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
@@ -52,7 +53,9 @@ export function LightOffPlace() {
           {!isRecording && <NotRecording capture={capture} />}
         </div>
         <div className="stack">
-          {isRecording && <BurnerLine />}
+          {isRecording && (
+            <BurnerLine isBelowMinimum={isBelowMinimum(meters.signal, units.signal, limits.minimumSignal)} />
+          )}
           {isRecording && (
             <div className="number-pair">
               <PressurePanel latest={meters.pressure} unit={units.pressure} limits={limits} />

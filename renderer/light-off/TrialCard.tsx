@@ -1,3 +1,4 @@
+import { visibleText } from '../../shared/model/visible-text.ts';
 import type { StoredTrial } from '../../shared/contract/api.ts';
 import { formatElapsed, formatPressure, formatSeconds, formatSpark } from '../../shared/model/format.ts';
 import type { TimeSpan } from '../../shared/model/sweeps.ts';
@@ -40,7 +41,9 @@ export function TrialCard({
     !isVoid && !corrects && reason,
     replacedBy !== undefined && `Corrected by ${replacedBy}.`,
     note,
-  ].filter((word) => typeof word === 'string');
+  ]
+    .filter((word) => typeof word === 'string')
+    .map(visibleText);
   return (
     <li className="trial-card" data-out={isOut}>
       <div className="trial-head">

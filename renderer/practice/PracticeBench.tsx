@@ -1,6 +1,7 @@
 import { isPracticePort } from '../../shared/model/ports/practice-port.ts';
 import { findScenario } from '../../shared/practice/scenarios.ts';
 import { practicePorts } from '../../shared/practice/bench-meters.ts';
+import { useConnection } from '../state/connection.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';
@@ -46,7 +47,8 @@ function OpenBench() {
   const connect = useHostAction('meters.connect');
   const act = useHostAction('practice.act');
   const saveForm = useSaveForm();
-  if (!state) return null;
+  const isLost = useConnection() === 'lost';
+  if (!state || isLost) return null;
 
   const isConnected = ({ port }: { port: string }) => meters?.some((meter) => meter.port === port);
   const missing = [practicePorts.pressure, practicePorts.signal].filter((meter) => !isConnected(meter));

@@ -1,3 +1,4 @@
+import { visibleText } from '../../shared/model/visible-text.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { formatWallTime } from '../../shared/model/format.ts';
 import { useHostAction } from '../state/host-calls.ts';
@@ -23,8 +24,8 @@ export function Notes({ capture }: { capture: CaptureView }) {
       <ul className="note-list">
         {capture.notes.map((one) => (
           <li key={one.at + one.text}>
-            <p>{one.text}</p>
-            <p className="soft">{[one.by, formatWallTime(one.at)].filter(Boolean).join(', ')}</p>
+            <p>{visibleText(one.text)}</p>
+            <p className="soft">{visibleText([one.by, formatWallTime(one.at)].filter(Boolean).join(', '))}</p>
           </li>
         ))}
       </ul>

@@ -38,6 +38,9 @@ export function SavePanels({ captureId, earlierId }: { captureId: string; earlie
             Save CSV
           </Button>
         </div>
+        <p className="soft">
+          The CSV has readings and marks, not the requirements and trials. The data package has all.
+        </p>
       </Panel>
       {fault && <Notice tone="bad" text={fault.message} />}
     </>

@@ -8,6 +8,7 @@ import { useBurnerState } from '../state/live/burner-state.ts';
 import { BurnerLine } from '../ui/visit/BurnerLine.tsx';
 import { useMeters } from '../state/live/meters.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
+import { isBelowMinimum } from '../ui/visit/live-words.ts';
 import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
 import { FieldFrame } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
@@ -26,7 +27,8 @@ export function SetPlace() {
   const setup = useCurrentSetup();
   const { analysis, fault, busy, rerun, cancel } = useAnalysis(capture);
   const [typed, setTyped] = useState<string>();
-  const advice = settingAdvice(useBurnerState(), capture?.status);
+  const isUnclear = typed === undefined && analysis?.lightOffUnclear === true;
+  const advice = settingAdvice(useBurnerState(), capture?.status, isUnclear);
   const units = displayUnits(capture, meters);
   const limits = limitsNow(capture, setup, units.pressure, units.signal);
   const setPoint = analysis?.result.setPoint;
@@ -60,7 +62,7 @@ export function SetPlace() {
             capture={capture}
             analysis={analysis}
             present={present}
-            target={isTarget ? target : undefined}
+            target={isTarget && !isUnclear ? target : undefined}
             unit={units.pressure}
             rerun={() => void rerun()}
           />
@@ -68,7 +70,7 @@ export function SetPlace() {
         <div className="stack">
           {capture?.status !== 'complete' && (
             <>
-              <BurnerLine />
+              <BurnerLine isBelowMinimum={isBelowMinimum(meters.signal, units.signal, limits.minimumSignal)} />
               <PressurePanel latest={meters.pressure} unit={units.pressure} limits={limits} />
               <SignalPanel latest={meters.signal} unit={units.signal} limits={limits} />
             </>

@@ -1,8 +1,10 @@
 import { useState } from 'react';
 import { createPortal } from 'react-dom';
 import type { BurnerView } from '../../shared/contract/api.ts';
-import { formatSeconds } from '../../shared/model/format.ts';
+import { formatDuration, formatSeconds } from '../../shared/model/format.ts';
 import { alarmWordsOf } from '../../shared/report/mark-words.ts';
+import { useConnection } from '../state/connection.ts';
+import { useHostAction } from '../state/host-calls.ts';
 import { useBurnerState } from '../state/live/burner-state.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { useFrontDialog } from '../ui/controls/Dialog.tsx';
@@ -10,7 +12,10 @@ import { Shape } from '../ui/Shape.tsx';
 import { useAlarmSound } from './alarm-sound.ts';
 import './AlarmBanner.css';
 
-/** What can hurt people right now, across the whole width and with a sound, at every step. It stays until gas is shut. */
+/**
+ * What can hurt people right now, across the whole width and with a sound, at every step. It stays until gas is shut; one that a recording
+ * was cut off with, until the technician confirms that.
+ */
 export function AlarmBanner() {
   const alarm = useBurnerState()?.alarm;
   return alarm && <Alarm alarm={alarm} />;
@@ -19,6 +24,8 @@ export function AlarmBanner() {
 /** One alarm, in front of every dialog. It lasts as long as the alarm does, so that the next one sounds again. */
 function Alarm({ alarm }: { alarm: NonNullable<BurnerView['alarm']> }) {
   const [muted, setMuted] = useState(false);
+  const gasOff = useHostAction('burner.gasOff');
+  const isLost = useConnection() === 'lost';
   const dialog = useFrontDialog();
   useAlarmSound(!muted);
   const { heading, rest } = alarmWordsOf(alarm.message);
@@ -29,8 +36,16 @@ function Alarm({ alarm }: { alarm: NonNullable<BurnerView['alarm']> }) {
         <strong>{heading}</strong>
         <span className="alarm-action">Gas off. Full purge.</span>
         <small>{rest}</small>
+        {gasOff.fault && <small>{gasOff.fault.message}</small>}
       </div>
-      <span className="figure alarm-time">{formatSeconds(Math.floor(alarm.forS), 0)}</span>
+      <span className="figure alarm-time">
+        {alarm.interrupted ? formatDuration(alarm.forS) : formatSeconds(Math.floor(alarm.forS), 0)}
+      </span>
+      {alarm.interrupted && (
+        <Button size="large" disabled={gasOff.busy || isLost} onClick={() => void gasOff.run({})}>
+          Gas is off, purged
+        </Button>
+      )}
       <Button size="large" aria-pressed={muted} onClick={() => setMuted(!muted)}>
         {muted ? 'Sound on' : 'Mute'}
       </Button>

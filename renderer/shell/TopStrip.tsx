@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'react';
+import { visibleText } from '../../shared/model/visible-text.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import {
   formatDuration,
@@ -25,7 +26,6 @@ export function TopStrip({
 }: {
   progress: VisitProgress;
   meters: ReturnType<typeof useMeters>;
-  /** Under an alarm there is one thing to do, and it stands above. */
   hasAlarm?: boolean;
 }) {
   const place = useWorkbench((state) => state.place);
@@ -35,18 +35,22 @@ export function TopStrip({
   const burner = capture?.burner ?? typed;
   const next = nextStep(progress);
   // These steps show the same numbers large.
+  // Under an alarm there is one thing to do, and it stands above; without the host nobody knows what is next. Where it is done, the place
+  // says so itself.
+  const isLost = useConnection() === 'lost';
+  const isShown = next && !hasAlarm && !isLost && next.place !== place;
   const showsNumbers = place !== 'sweep' && place !== 'set' && place !== 'light-off';
   return (
     <header className="strip">
       <div className="strip-burner">
-        <strong>{burner.name || 'Burner not named'}</strong>
+        <strong>{visibleText(burner.name || 'Burner not named')}</strong>
         <span className="soft">
           {capture?.practice && <span className="practice-mark">PRACTICE</span>}{' '}
-          {burner.site || (burner.name ? '' : 'Pilot Bench')}
+          {visibleText(burner.site || (burner.name ? '' : 'Pilot Bench'))}
         </span>
       </div>
       <div className="strip-next">
-        {next && !hasAlarm && (
+        {isShown && (
           <Button onClick={() => go(next.place)} aria-label={`Next: ${next.label}`}>
             <Shape name="right" size={18} />
             <span>{next.label}</span>

@@ -1,6 +1,7 @@
 import { useQuery, useQueryClient } from '@tanstack/react-query';
 import { useCallback, useSyncExternalStore } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
+import { currentAnalysis } from './current-analysis.ts';
 import { callHostOrThrow, faultOf } from './host-calls.ts';
 
 /**
@@ -19,7 +20,13 @@ export function useAnalysis(capture: CaptureView | undefined, fresh = false) {
     structuralSharing: false,
   });
   const cancel = useCallback(() => void client.cancelQueries({ queryKey: ['analysis.run', id] }), [client, id]);
-  return { analysis: query.data, fault: faultOf(query.error), busy: query.isFetching, rerun: query.refetch, cancel };
+  return {
+    analysis: currentAnalysis(query),
+    fault: faultOf(query.error),
+    busy: query.isFetching,
+    rerun: query.refetch,
+    cancel,
+  };
 }
 
 /** Whether this page has the analysis of that capture already. Requests nothing. */

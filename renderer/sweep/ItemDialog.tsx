@@ -1,4 +1,6 @@
+import { useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
+import { visibleText } from '../../shared/model/visible-text.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { formatDuration, formatElapsed, formatPressureRange, noNumber } from '../../shared/model/format.ts';
 import type { PressureUnit } from '../../shared/model/units.ts';
@@ -44,7 +46,7 @@ export function ItemDialog({
         {rows.map(([label, value]) => (
           <div key={label}>
             <dt>{label}</dt>
-            <dd>{value}</dd>
+            <dd>{visibleText(value)}</dd>
           </div>
         ))}
       </dl>
@@ -65,13 +67,16 @@ export function ItemDialog({
 
 /** Discards a sweep with a reason; while recording, another can be begun at once. It stays in the record. */
 function Discard({ capture, sweep, onDone }: { capture: CaptureView; sweep: VisitItem; onDone: () => void }) {
+  const client = useQueryClient();
   const [reason, setReason] = useState('');
-  const discard = useHostAction('captures.voidSweep', ['analysis.run', 'comparison.run', 'report.make']);
+  const discard = useHostAction('captures.voidSweep', ['comparison.run', 'report.make']);
   const mark = useHostAction('captures.mark');
   const fault = discard.fault ?? mark.fault;
   const isMissing = reason.trim() === '';
   const run = async (begins: boolean) => {
     if (!(await discard.run({ capture: capture.id, fromS: sweep.fromS, reason }))) return;
+    // What was found with this sweep is no answer any more.
+    void client.resetQueries({ queryKey: ['analysis.run', capture.id] });
     if (begins && !(await mark.run({ capture: capture.id, kind: 'sweep-start', text: '' }))) return;
     onDone();
   };

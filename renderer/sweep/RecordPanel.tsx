@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { visibleText } from '../../shared/model/visible-text.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { Mark } from '../../shared/model/capture.ts';
 import { formatElapsed } from '../../shared/model/format.ts';
@@ -56,7 +57,7 @@ function Start({ capture, hasMeters }: { capture: CaptureView | undefined; hasMe
 /** "0:12.3 As found: 2.28 inH2O, 4.61 V". */
 function lastMark(mark: Mark): string {
   const { name, text } = markWords(mark);
-  return `${formatElapsed(mark.elapsedS)} ${name}${text && `: ${text}`}`;
+  return visibleText(`${formatElapsed(mark.elapsedS)} ${name}${text && `: ${text}`}`);
 }
 
 function WhileRecording({ capture }: { capture: CaptureView }) {

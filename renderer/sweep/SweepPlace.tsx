@@ -16,6 +16,7 @@ import { useCurrentSetup } from '../state/current-setup.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Caution } from '../ui/Notice.tsx';
 import { BurnerLine } from '../ui/visit/BurnerLine.tsx';
+import { isBelowMinimum } from '../ui/visit/live-words.ts';
 import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
 import { ItemDialog } from './ItemDialog.tsx';
 import { RecordPanel } from './RecordPanel.tsx';
@@ -55,7 +56,7 @@ export function SweepPlace() {
         </Caution>
       </div>
       <div className="sweep-left">
-        <BurnerLine />
+        <BurnerLine isBelowMinimum={isBelowMinimum(meters.signal, units.signal, judgedBy.minimumSignal)} />
         <PressurePanel latest={meters.pressure} unit={units.pressure} limits={judgedBy} />
         <SignalPanel latest={meters.signal} unit={units.signal} limits={judgedBy} />
         <RecordPanel capture={capture} hasMeters={(meters.meters?.length ?? 0) > 0} />

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { visibleText } from '../../shared/model/visible-text.ts';
 import { Shape, type ShapeName } from './Shape.tsx';
 import type { Tone } from './StatusWord.tsx';
 import './Notice.css';
@@ -14,7 +15,7 @@ export function Notice({ tone, text, children }: { tone: Tone; text: string; chi
     <div className="notice" data-tone={tone} role={tone === 'bad' ? 'alert' : 'status'}>
       <Shape name={shapes[tone]} />
       <div className="stack">
-        <p>{text}</p>
+        <p>{visibleText(text)}</p>
         {children}
       </div>
     </div>

@@ -1,4 +1,5 @@
 import { useId, type ReactNode } from 'react';
+import { visibleText } from '../../shared/model/visible-text.ts';
 import './Panel.css';
 
 /** One thing to do or to read, under a name. */
@@ -6,7 +7,7 @@ export function Panel({ name, children, className = '' }: { name: string; childr
   const id = useId();
   return (
     <section className={`panel ${className}`} aria-labelledby={id}>
-      <h2 id={id}>{name}</h2>
+      <h2 id={id}>{visibleText(name)}</h2>
       {children}
     </section>
   );

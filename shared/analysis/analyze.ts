@@ -7,7 +7,7 @@ import { conformanceProbability } from '../numerics/conformance.ts';
 import { decideAsLeft } from './as-left.ts';
 import { explain } from './explain.ts';
 import { proveLightOff } from './light-off-proof.ts';
-import { isDoubtful, isFlameUnseen, provisionalReasons } from './provisional.ts';
+import { isDoubtful, isFlameUnseen, isLightOffUnclear, provisionalReasons } from './provisional.ts';
 import { type Study, study } from './study.ts';
 import { warningsFor } from './warnings/warnings-for.ts';
 import { sortWarnings } from './warnings/warnings.ts';
@@ -44,6 +44,7 @@ export function detailOf(studied: Study): AnalysisDetail {
     noise: { plateauSd: steadiness.plateauSd },
     ...conformanceOf(studied),
     explanation,
+    ...(isLightOffUnclear(studied) && { lightOffUnclear: true as const }),
   };
 }
 

@@ -1,7 +1,7 @@
 import type { AnalysisResult } from '../model/analysis-result.ts';
 import { formatConfidence, formatLowerBound, formatPercent, formatPressure } from '../model/format.ts';
 import { type LightOffAt, lightOffAt, toleranceAt, type TrialCount } from '../light-off/at-setting.ts';
-import { type LightOffPlan, type PlanProgress, planProgress, usualPlan } from '../light-off/plan.ts';
+import { asksForTrials, type LightOffPlan, type PlanProgress, planProgress, usualPlan } from '../light-off/plan.ts';
 import type { Study } from './study.ts';
 import { pressureUncertainty } from './window/meter-uncertainty.ts';
 
@@ -63,9 +63,10 @@ export function describeProof(
     progress.failed && 'probability' in plan
       ? `A trial failed there, so ${formatPercent(plan.probability)} at ${formatConfidence(plan.confidence)} confidence cannot be claimed.`
       : '';
+  const unasked = asksForTrials(plan) ? '' : 'No light-off trials with the spark at once were asked for.';
   return {
     at: formatPressure(found.pressure, sweep.pressureUnit),
     counts: counts.join('; '),
-    missing: failed || (missing && `Still needed there, without a failure: ${missing}.`),
+    missing: unasked || failed || (missing && `Still needed there, without a failure: ${missing}.`),
   };
 }

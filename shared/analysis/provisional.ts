@@ -28,7 +28,7 @@ const isOnStep = ({ plateaus }: Pick<Study, 'plateaus'>, setPoint: number | unde
  * Trials lit and failed at pressures that the manometer does not tell apart: chance, a delayed spark or a fault of the burner decides
  * there, and no end of the window can be told from it.
  */
-const isLightOffUnclear = ({ trials, setup, sweep }: Pick<Study, 'trials' | 'setup' | 'sweep'>): boolean => {
+export const isLightOffUnclear = ({ trials, setup, sweep }: Pick<Study, 'trials' | 'setup' | 'sweep'>): boolean => {
   const unit = sweep.pressureUnit;
   const at = trials.map((trial) => ({ lit: trial.lit, p: convertPressure(trial.pressure, trial.unit, unit) }));
   return at.some(

@@ -15,6 +15,8 @@ export interface Alarm {
   gasUnseen?: true;
   /** No meter shows whether a flame burns. */
   flameUnseen?: true;
+  /** Gas was on without a flame when an earlier recording was cut off; nothing has shown since that it was shut. */
+  interrupted?: true;
 }
 
 /** What decides beside the tracker. */
@@ -99,7 +101,9 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
           : undefined;
   // A valve that is open again is no valve that does not shut; one that nobody sees any more may be.
   const isOverruled = memory.alarm?.kind === 'not-shut' && valveOpen === true;
-  const goesOn = gasIsShut || isOverruled ? undefined : memory.alarm;
+  // What the meters show now outweighs what they showed before the program was cut off.
+  const isOutdated = memory.alarm?.interrupted && raised !== undefined;
+  const goesOn = gasIsShut || isOverruled || isOutdated ? undefined : memory.alarm;
   const alarm =
     goesOn ??
     (raised && !gasIsShut

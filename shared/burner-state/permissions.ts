@@ -11,7 +11,7 @@ export interface BurnerSituation {
 
 /**
  * Why the pressure must not be set, nor taken as as-found or as-left, now; undefined when it may: gas flows and a flame burns steadily.
- * Gives `flame-lost`, `gas-unlit`, `gas-not-shut`, `meter-no-reading`, `gas-shut`, `no-flame`, `flame-unsteady`, `burner-unknown`.
+ * Gives `flame-lost`, `gas-unlit`, `gas-was-unlit`, `gas-not-shut`, `meter-no-reading`, `gas-shut`, `no-flame`, `flame-unsteady`, `burner-unknown`.
  */
 export function settingRefusal({ now, alarm }: BurnerSituation): Fault | undefined {
   if (alarm) return alarmFault(alarm);
@@ -33,6 +33,7 @@ export const canBeConfirmed = (code: string): boolean =>
 
 /** The alarm in words: what to do comes first. */
 export function alarmFault(alarm: Alarm): Fault {
+  if (alarm.interrupted) return fault('gas-was-unlit');
   if (alarm.gasUnseen) return fault('gas-may-flow');
   if (alarm.flameUnseen) return fault('flame-unseen');
   switch (alarm.kind) {

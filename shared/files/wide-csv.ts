@@ -4,6 +4,7 @@ import { fail, ok, type Outcome } from '../model/outcome.ts';
 import { isPractice } from '../model/practice-mark.ts';
 import { type Flag, type Reading, type Role, roles, type Unit, unitFits, unitsOfRole } from '../model/reading.ts';
 import { contentId } from './content-id.ts';
+import { markLine, readMarks } from './mark-lines.ts';
 import { createSkippedRows, noTime, excerpt } from './skipped-rows.ts';
 import { readingsFault, tableFault } from './limits.ts';
 import { type NamedText, readSetup } from './setup-file.ts';
@@ -35,7 +36,8 @@ const practiceLines = /^[\uFEFF \t]*#[ \t]*practice[ \t]*:[ \t]*true[ \t,;]*$/im
 
 /**
  * Reads a capture from a wide CSV with its companions. Rows keep their order; cells that are not numbers become
- * flagged readings; unknown columns are left out, with a notice. The comment `# practice: true` marks the capture.
+ * flagged readings; unknown columns are left out, with a notice. The comment `# practice: true` marks the capture,
+ * and comments `# mark: ...` give its marks.
  * Fails with `file-too-large`, `csv-empty`, `csv-no-elapsed`, `csv-no-channel`, `csv-column-twice`, `setup-invalid`, `trials-invalid`.
  */
 export function readWideCsv(input: {
@@ -87,7 +89,7 @@ export function readWideCsv(input: {
       setup: setup.value.setup,
       readings,
       lines: [],
-      marks: [],
+      marks: readMarks(text),
       trials: trials.value,
       notes: [],
     },
@@ -121,7 +123,8 @@ function readCell(raw: string, unit: Unit): { value: number; flag?: Flag } {
 
 /**
  * Writes the readings as a wide CSV in the order in which they came: a row for each time, a column for each role and
- * unit. Flagged readings keep the text they were read from, or OL for an overload. Practice says so in the first line.
+ * unit. Flagged readings keep the text they were read from, or OL for an overload. Practice says so in the first line, and
+ * each mark has a comment of its own: without them an analysis knows neither sweeps nor what was discarded.
  */
 export function writeWideCsv(capture: Capture): string {
   const names = new Map<string, number>();
@@ -145,7 +148,9 @@ export function writeWideCsv(capture: Capture): string {
     filled = column;
   }
   const table = writeTable(['elapsed_s', ...names.keys()], rows);
-  return isPractice(capture) ? `${practiceLine}\n${table}` : table;
+  // At the end, so that every reader finds the heading where it was.
+  const marks = capture.marks.map((mark) => `${markLine(mark)}\n`).join('');
+  return `${isPractice(capture) ? `${practiceLine}\n` : ''}${table}${marks}`;
 }
 
 /** Text that reads back as the same flag: never empty, never a number. */

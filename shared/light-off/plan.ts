@@ -19,6 +19,9 @@ export type LightOffPlan = RowPlan | ClaimPlan;
 /** Three plain trials and one with the spark delayed (common practice); the maker or the code in force may ask for more. */
 export const usualPlan: RowPlan = { plain: 3, delayed: 1 };
 
+/** Whether a plan asks for trials with the spark at once. One that does not is no plan: nothing meets it, and nothing is proved by it. */
+export const asksForTrials = (plan: LightOffPlan): boolean => 'probability' in plan || plan.plain > 0;
+
 /** How far a plan is. */
 export interface PlanProgress {
   /** Successes wanted, and those that count so far. */
@@ -50,5 +53,6 @@ export function planProgress(
   const plain = { wanted: isClaim ? successRun(plan.probability, plan.confidence) : plan.plain, got: got('plain') };
   const delayed = { wanted: plan.delayed, got: got('delayed') };
   const failed = isClaim && lastFailure >= 0;
-  return { plain, delayed, failed, met: !failed && plain.got >= plain.wanted && delayed.got >= delayed.wanted };
+  const isEnough = asksForTrials(plan) && plain.got >= plain.wanted && delayed.got >= delayed.wanted;
+  return { plain, delayed, failed, met: !failed && isEnough };
 }

@@ -172,6 +172,8 @@ const sentences = {
   'gas-may-flow': () =>
     'No flame, gas may be flowing. The manometer does not show it. Shut the gas now, then purge in full.',
   'gas-unlit': () => 'Gas on, no flame. Shut the gas now, then purge in full.',
+  'gas-was-unlit': () =>
+    'Gas was on, no flame. Recording was cut off then, and nobody has seen gas shut. Shut the gas now, then purge in full.',
   'gas-not-shut': () =>
     'Gas does not shut off. The pilot valve is shut, but the pressure does not fall: it leaks or sticks open. Shut the gas by hand, then purge in full.',
   'gas-shut': () => 'The pilot gas is shut. There is nothing to set or record until it flows and burns.',
@@ -213,7 +215,7 @@ const sentences = {
   'page-missing': (f: { folder: string }) =>
     `The pages of the workbench are not in ${f.folder}. Build them with "npm run build".`,
   'host-gone': () =>
-    'The connection to Pilot Bench was lost. Recording continues; this window keeps trying to reconnect.',
+    'The connection to Pilot Bench was lost. What was recorded is safe; this window keeps trying to reconnect.',
   internal: (f: { what: string }) =>
     `Something went wrong inside Pilot Bench (${f.what}). Everything recorded so far is safe.`,
 } as const;

@@ -99,6 +99,9 @@ export const withSign = (value: number, text: string): string => (value > 0 && N
 /** "1.1 s". */
 export const formatSeconds = (value: number, decimals = 1): string => `${formatNumber(value, decimals)} s`;
 
+/** Seconds of a purge, in whole ones and never more than it lasted: "4 s" for 4.9 s. */
+export const formatPurge = (seconds: number): string => formatSeconds(Math.floor(seconds), 0);
+
 /** When the spark of a trial came, seconds after the gas: "with gas", "5.0 s after gas"; "not known" where nobody knows. */
 export const formatSpark = (delayS: number | undefined): string =>
   delayS === undefined ? 'not known' : delayS === 0 ? 'with gas' : `${formatSeconds(delayS)} after gas`;

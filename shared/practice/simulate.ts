@@ -81,13 +81,12 @@ export function simulateVisit(name: string, seed: number): { capture: Capture; t
 }
 
 /**
- * The same visit as recorded by a logger that ran during the sweeps only: a wide CSV has no marks to tell a sweep from
- * a light-off trial.
+ * The same visit as recorded by a logger that ran during the sweeps only: it has no marks to tell a sweep from a light-off trial.
  */
 export function sweepsOnly(capture: Capture): Capture {
   const ends = capture.marks.filter(({ kind }) => kind === 'sweep-start' || kind === 'sweep-end');
   const inSweep = (elapsedS: number) => ends.findLast((mark) => mark.elapsedS <= elapsedS)?.kind === 'sweep-start';
-  return { ...capture, readings: capture.readings.filter((reading) => inSweep(reading.elapsedS)) };
+  return { ...capture, marks: [], readings: capture.readings.filter((reading) => inSweep(reading.elapsedS)) };
 }
 
 const readingText = (pressure: number, signal: number): string =>

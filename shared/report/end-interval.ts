@@ -26,7 +26,7 @@ export function endInterval(end: WindowEnd, unit: PressureUnit): string {
   const { kind, range } = rangeOf(end, unit);
   if (kind === 'unknown') return 'exact but for the manometer';
   if (kind === 'trials') return `${range}, bracket of two trials`;
-  return kind === 'manometer' ? `${range}, by the manometer` : range;
+  return kind === 'manometer' ? `${range}, with the manometer's accuracy` : range;
 }
 
 /** The same as a line of its own: "95 % confidence interval: 1.09 to 1.17 inH2O", "Bracket of two trials: 3.41 to 3.80 inH2O". */
@@ -36,7 +36,7 @@ export function endIntervalLine(end: WindowEnd, unit: PressureUnit, confidence: 
   const names: Record<Exclude<RangeKind, 'unknown'>, string> = {
     confidence: `${formatConfidence(confidence)} confidence interval`,
     trials: 'Bracket of two trials',
-    manometer: 'Uncertainty of the manometer',
+    manometer: "With the manometer's accuracy",
   };
   return `${names[kind]}: ${range} ${pressureUnitLabel(unit)}`;
 }

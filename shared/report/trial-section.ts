@@ -6,7 +6,7 @@ import {
   formatLowerBound,
   formatNumber,
   formatPressure,
-  formatSeconds,
+  formatPurge,
   formatSpark,
   noNumber,
   pressureNumber,
@@ -93,7 +93,7 @@ function trialTable(trials: readonly Trial[], unit: PressureUnit, trialSeconds: 
       align: 'left',
       share: 20,
       cell: ({ purgeS, purgeBy }) =>
-        [purgeS !== undefined && formatSeconds(purgeS, 0), purgeBy && purgeLabels[purgeBy]].filter(Boolean).join(', '),
+        [purgeS !== undefined && formatPurge(purgeS), purgeBy && purgeLabels[purgeBy]].filter(Boolean).join(', '),
     }),
     ...used(trials, 'knownBy', {
       heading: 'Known by',

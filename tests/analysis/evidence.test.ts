@@ -42,8 +42,10 @@ describe('an answer is never more confident than its evidence', () => {
   ])('is provisional where a trial failed at a pressure that lit, not elsewhere: failed with %s', (_, trial, is) => {
     const tried = [2.3, 2.3, 2.31].map((pressure) => ({ pressure, sparkDelayS: 0, lit: true }));
     const trials = [...tried, trial].map((one) => ({ ...one, unit: 'inH2O' as const }));
-    const { setPoint, warnings } = resultOf({ ...record(goodPilot, sweepDownAndUp), trials });
+    const { result, lightOffUnclear } = answer({ ...record(goodPilot, sweepDownAndUp), trials });
+    const { setPoint, warnings } = result;
     expect(setPoint!.provisional).toBe(is);
+    expect(lightOffUnclear === true).toBe(is);
     expect(warnings.some(({ message }) => message.includes('trials lit and failed at the same pressure'))).toBe(is);
   });
 
@@ -68,7 +70,7 @@ describe('what is said of an end', () => {
   it("is the manometer's part where the place itself is exact", () => {
     // Guarded by 0.03 = 2 u of the manometer.
     expect(endInterval({ ...end, ci: [3.4, 3.4], cause: 'maker-range' }, 'inH2O')).toBe(
-      '3.37 to 3.43, by the manometer',
+      "3.37 to 3.43, with the manometer's accuracy",
     );
   });
 
@@ -77,7 +79,7 @@ describe('what is said of an end', () => {
       endIntervalLine({ ...end, ci, cause }, 'inH2O', 0.95);
     expect(line([3.4, 3.8], 'signal')).toBe('95 % confidence interval: 3.40 to 3.80 inH2O');
     expect(line([3.4, 3.8], 'light-off')).toBe('Bracket of two trials: 3.40 to 3.80 inH2O');
-    expect(line([3.4, 3.4], 'maker-range')).toBe('Uncertainty of the manometer: 3.37 to 3.43 inH2O');
+    expect(line([3.4, 3.4], 'maker-range')).toBe("With the manometer's accuracy: 3.37 to 3.43 inH2O");
   });
 });
 

@@ -56,6 +56,18 @@ describe('what the light-off trials prove of a setting', () => {
   });
 
   it.each([
+    ['no trials at all', { plain: 0, delayed: 0 }, []],
+    ['none with the spark at once', { plain: 0, delayed: 1 }, usual],
+  ])('does not pass with a plan that asks for %s, and does not call that proved', (_, plan, trials) => {
+    const { asLeft: decided, lightOff, warnings } = answer(withTrials(trials, plan));
+    expect(decided).toMatchObject({ decision: 'conditional-pass', limitedBy: ['light-off'] });
+    expect(lightOff!.planMet).toBe(false);
+    const said = warnings.filter(({ code }) => code === 'light-off-not-proved');
+    expect(said).toHaveLength(1);
+    expect(said[0]!.message).toMatch(/No light-off trials with the spark at once were asked for\./u);
+  });
+
+  it.each([
     ['none', [], 'no trial was made there'],
     ['no delayed one', [trial(), trial(), trial()], '1 trial with the spark delayed'],
     ['two plain ones', [trial(), trial(), trial(5)], '1 trial with the spark at once'],

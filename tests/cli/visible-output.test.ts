@@ -2,7 +2,7 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { visible } from '../../electron/cli/output.ts';
+import { visibleText } from '../../shared/model/visible-text.ts';
 import { runCommand } from '../helpers/run-command.ts';
 import { testFolder } from '../helpers/test-folder.ts';
 
@@ -29,8 +29,8 @@ it('JSON that is printed stays the same value', () => {
   fc.assert(
     fc.property(fc.jsonValue(), fc.string(), (value, text) => {
       const json = JSON.stringify({ value, text: text + steering });
-      expect(visible(json)).not.toMatch(controls);
-      expect(JSON.parse(visible(json))).toEqual(JSON.parse(json));
+      expect(visibleText(json)).not.toMatch(controls);
+      expect(JSON.parse(visibleText(json))).toEqual(JSON.parse(json));
     }),
   );
 });

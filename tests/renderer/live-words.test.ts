@@ -1,7 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { flameStates, gasStates } from '../../shared/model/burner-words.ts';
 import type { BurnerView } from '../../shared/contract/api.ts';
-import { isProvedNow, meterProblem, pressureWord, signalWord } from '../../renderer/ui/visit/live-words.ts';
+import {
+  flameWord,
+  isBelowMinimum,
+  isProvedNow,
+  meterProblem,
+  pressureWord,
+  signalWord,
+} from '../../renderer/ui/visit/live-words.ts';
 import type { LatestReading } from '../../renderer/state/live/latest-readings.ts';
 
 /**
@@ -33,6 +40,25 @@ const pressureAt = (value: number, burner: BurnerView | undefined, more = {}) =>
   pressureWord(reading(value, 'inH2O' as const, more), burner, value, range);
 const signalAt = (value: number, burner: BurnerView | undefined, more = {}) =>
   signalWord(reading(value, 'V' as const, more), burner, value, 1.25);
+
+describe('the state line beside the live numbers', () => {
+  it('never calls a flame steady whose signal is below the minimum, and calls nothing else weak', () => {
+    for (const flame of flameStates) {
+      expect(flameWord(flame, true).word === 'Flame steady').toBe(false);
+      expect(flameWord(flame, true).tone === 'good').toBe(false);
+      expect(flameWord(flame, true).word === 'Flame weak').toBe(flame === 'burning');
+    }
+    expect(flameWord('burning', false)).toMatchObject({ word: 'Flame steady', tone: 'good' });
+  });
+
+  it('judges the signal that is shown, in the unit of the limit, and no old one', () => {
+    expect(isBelowMinimum(reading(1240, 'mV' as const), 'V', 1.25)).toBe(true);
+    expect(isBelowMinimum(reading(1260, 'mV' as const), 'V', 1.25)).toBe(false);
+    expect(isBelowMinimum(reading(0.1, 'V' as const, { stale: true }), 'V', 1.25)).toBe(false);
+    expect(isBelowMinimum(reading(0.1, 'V' as const), 'V', undefined)).toBe(false);
+    expect(isBelowMinimum(undefined, 'V', 1.25)).toBe(false);
+  });
+});
 
 describe('the words beside the live numbers', () => {
   it('are good only while gas flows and a flame burns steadily, in every combination of the two', () => {

@@ -39,6 +39,16 @@ describe('the guide to the set point', () => {
     });
   });
 
+  it('does not lead to a set point where light-off trials lit and failed, nor hide another reason behind that', () => {
+    expect(settingAdvice(held, 'recording', true)).toMatchObject({
+      mayTurn: false,
+      why: expect.stringMatching(/lit and failed at the same pressure/u),
+    });
+    const refused = { ...held, settingRefusal: { code: 'gas-shut', message: 'The pilot gas is shut.' } };
+    expect(settingAdvice(refused, 'recording', true)).toEqual({ mayTurn: false, why: 'The pilot gas is shut.' });
+    expect(settingAdvice(held, 'complete', true)).toEqual({ mayTurn: false });
+  });
+
   it('is silent in a visit that is complete', () => {
     expect(settingAdvice(held, 'complete')).toEqual({ mayTurn: false });
   });
@@ -46,13 +56,13 @@ describe('the guide to the set point', () => {
 
 describe('when the connection to the host is lost', () => {
   it('nothing is known of the burner any more, so nothing may be turned and nothing is good', () => {
-    const lost = withoutHost(held);
+    const lost = withoutHost(held, 0);
     expect([lost.gas, lost.flame, lost.regulator, lost.phase]).toEqual(['unknown', 'unknown', 'unknown', 'unknown']);
     expect(settingAdvice(lost, 'recording')).toMatchObject({ mayTurn: false });
     expect(isProvedNow(lost)).toBe(false);
   });
 
   it('an alarm stays: nobody has said that gas is shut', () => {
-    expect(withoutHost({ ...held, alarm }).alarm).toEqual(alarm);
+    expect(withoutHost({ ...held, alarm }, 0).alarm).toEqual(alarm);
   });
 });

@@ -239,7 +239,7 @@ describe('the proof of settings', () => {
     // Beside the six columns: time from the spark, purge before, known by.
     expect(rowsIn(document, 'Light-off trials')).toEqual([
       ['1', '1:05.0', '2.28', 'with gas', '–', '–', '', 'meters', 'NOT LIT; corrected by no. 3'],
-      ['2', '1:05.0', '2.28', 'not known', '2.0', '1.5', '62 s, fan pressure shown', '', 'lit; discarded by no. 4'],
+      ['2', '1:05.0', '2.28', 'not known', '2.0', '1.5', '61 s, fan pressure shown', '', 'lit; discarded by no. 4'],
       ['3', '1:05.0', '2.28', 'with gas', '–', '–', '', 'corrected', 'lit'],
       ['4', '1:05.0', '2.28', 'not known', '–', '–', '', '', 'discards no. 2'],
     ]);

@@ -23,6 +23,10 @@ export interface BurnerFollower {
   renew(known: Known, readings: readonly TrackedReading[]): void;
   /** Keeps an alarm that another follower has raised, unless there is one already: only shut gas ends it. */
   keepAlarm(alarm: Alarm | undefined): void;
+  /** Gas was on when an earlier recording was cut off: an alarm until it is seen shut, and then a full purge. */
+  recall(alarm: Alarm): void;
+  /** The technician has seen to an alarm of an earlier recording; any other stays. */
+  endRecalled(): void;
 }
 
 /** A reading of one of the two meters that the tracker follows, as kept to learn from again. */
@@ -109,6 +113,13 @@ export function createBurnerFollower(initial: Known): BurnerFollower {
     },
     keepAlarm(alarm) {
       memory = { ...memory, alarm: memory.alarm ?? alarm };
+    },
+    recall(alarm) {
+      memory = { ...memory, alarm: memory.alarm ?? alarm };
+      purge = { needed: true, purgedS: 0, waitedS: 0 };
+    },
+    endRecalled() {
+      if (memory.alarm?.interrupted) memory = { ...memory, alarm: undefined };
     },
   };
 }

@@ -1,4 +1,5 @@
 import { alarmWords, settingRefusal } from '../../../shared/burner-state/permissions.ts';
+import { shownState } from '../../../shared/burner-state/shown-state.ts';
 import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
 import type { BurnerView } from '../../../shared/contract/api/burner.ts';
 import type { BurnerFollower } from './burner-follower.ts';
@@ -18,14 +19,18 @@ export function burnerView(
       forS: Number.isFinite(trouble.sinceS) ? Math.max(0, nowS - trouble.sinceS) : 0,
     };
   return {
-    gas: now?.moment.gas ?? 'unknown',
-    flame: now?.moment.flame ?? 'unknown',
+    ...(now ? shownState(now) : { gas: 'unknown', flame: 'unknown' }),
     regulator: now?.moment.regulator ?? 'unknown',
     phase: now?.phase ?? 'unknown',
     probability: now?.moment.probability ?? 0,
     ...(refusal && { settingRefusal: { code: refusal.code, message: refusal.message } }),
     ...(alarm && {
-      alarm: { kind: alarm.kind, forS: Math.max(0, nowS - alarm.sinceS), message: alarmWords(alarm, now).message },
+      alarm: {
+        kind: alarm.kind,
+        forS: Math.max(0, nowS - alarm.sinceS),
+        message: alarmWords(alarm, now).message,
+        ...(alarm.interrupted && { interrupted: alarm.interrupted }),
+      },
     }),
     purge: {
       needed: purge.needed && told.seesBoth,

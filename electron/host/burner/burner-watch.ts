@@ -29,8 +29,8 @@ export interface BurnerWatchContext {
   clock: () => Clock;
   /** Setup of the capture that is being recorded; empty without one. The same object until it has been changed. */
   setup(): Setup;
-  /** An alarm began or ended: the capture gets its mark. */
-  onAlarm(alarm: Alarm | undefined): void;
+  /** An alarm began or ended: the capture gets its mark. `before`: the one that stood until now. */
+  onAlarm(alarm: Alarm | undefined, before: Alarm | undefined): void;
   /** What the burner does now, at `nowS` of the tracker's clock; `purge`: the clock as it stood before, which gas sets back. */
   onNow(now: BurnerNow, nowS: number, purge: PurgeClock): void;
   /** The fan that the technician confirmed does not run any more: the manometer shows no fan-only pressure. */
@@ -57,19 +57,27 @@ export interface BurnerWatch {
    * minutes of that recording, to learn from again. An alarm that is on stays.
    */
   resume(replayed: BurnerFollower, known: Known, stored: readonly TrackedReading[]): void;
+  /** Raises the alarm that stood when an earlier recording was cut off, and ends it on the technician's word. */
+  recall(alarm: Alarm): void;
+  endRecalled(): void;
   stop(): void;
 }
 
 /** The watch of a host, with the trials that it records. */
-export interface FollowedBurner extends Omit<BurnerWatch, 'known' | 'recent' | 'resume'> {
+export interface FollowedBurner extends Omit<BurnerWatch, 'known' | 'recent' | 'resume' | 'recall'> {
   /** Stores a trial that is over at once: the recording ends. */
   settleTrial(): void;
   /** Takes in what was recorded of a capture, elapsed seconds up to `untilS`, before it was interrupted. */
   catchUp(target: Target, untilS: number): Promise<void>;
+  /** Looks whether the newest recording was cut off with gas on and no flame, and says so until gas is off. */
+  recallInterrupted(): Promise<void>;
 }
 
 /** Shut gas below half of the fan-only pressure for so long, ms: the fan has stopped. */
 const fanGoneMs = 3000;
+
+const isSameAlarm = (one: Alarm | undefined, other: Alarm | undefined): boolean =>
+  one?.kind === other?.kind && one?.interrupted === other?.interrupted;
 
 export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   let signalUnit = 'V';
@@ -131,7 +139,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     follower.step(nowMs, confirmed);
     const { now } = follower;
     if (now) {
-      if (before?.kind !== follower.alarm?.kind) context.onAlarm(follower.alarm);
+      if (!isSameAlarm(before, follower.alarm)) context.onAlarm(follower.alarm, before);
       context.onNow(now, nowMs / 1000, purge);
     }
     const shown = shownOf(view());
@@ -167,7 +175,17 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
       follower.keepAlarm(alarm);
       recent = [...stored, ...recent];
       if (!isDeepStrictEqual(replayedKnown, known)) follower.renew(known, recent);
-      if (alarm?.kind !== follower.alarm?.kind) context.onAlarm(follower.alarm);
+      if (!isSameAlarm(alarm, follower.alarm)) context.onAlarm(follower.alarm, alarm);
+      context.onChange();
+    },
+    recall(alarm) {
+      follower.recall(alarm);
+      context.onChange();
+    },
+    endRecalled() {
+      const before = follower.alarm;
+      follower.endRecalled();
+      if (before && !follower.alarm) context.onAlarm(undefined, before);
       context.onChange();
     },
     confirmFan(running) {

@@ -3,12 +3,14 @@ import { alarmFault } from '../../../shared/burner-state/permissions.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import type { Target } from '../acquire/record/store-writer.ts';
 import type { HostContext } from '../host-context.ts';
-import { findRowByKey, setupOf, unitsOf } from '../store/read/capture-rows.ts';
+import { addMark } from '../store/captures.ts';
+import { type CaptureRow, findRowByKey, setupOf, unitsOf } from '../store/read/capture-rows.ts';
 import { ignoringStoreFaults, storeFault } from '../store/store-fault.ts';
 import { createBurnerWatch } from './burner-watch.ts';
 import type { FollowedBurner } from './burner-watch.ts';
 import { stepMs } from './burner-follower.ts';
 import { recordTrials } from './follow-trials.ts';
+import { interruptedGas } from './interrupted-gas.ts';
 import { replayBurner } from './replay-burner.ts';
 
 /**
@@ -20,6 +22,8 @@ import { replayBurner } from './replay-burner.ts';
 export function watchBurner(context: () => HostContext): FollowedBurner {
   let version = -1;
   let setup: Setup = {};
+  /** The capture whose gas, on when it was cut off, the present alarm is about. */
+  let recalled: CaptureRow | undefined;
 
   /** The setup of the capture being recorded, read again only when a capture has changed. */
   const currentSetup = (): Setup => {
@@ -29,7 +33,9 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
     ignoringStoreFaults(store.file, () => {
       const target = recorder.target();
       const row = target && findRowByKey(store.db, target.key);
-      setup = row ? setupOf(row) : {};
+      // Whether the gas of a recording that was cut off is shut now is told with what was known of that burner.
+      const told = row ?? recalled;
+      setup = told ? setupOf(told) : {};
       version = topics.captures.version;
     });
     return setup;
@@ -46,7 +52,11 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
   const watch = createBurnerWatch({
     clock: () => context().clock,
     setup: currentSetup,
-    onAlarm: (alarm) => (alarm ? mark(alarm.kind, alarmFault(alarm).message) : mark('gas-shut', 'The alarm is over.')),
+    onAlarm(alarm, before) {
+      if (alarm) return mark(alarm.kind, alarmFault(alarm).message);
+      if (!before?.interrupted) mark('gas-shut', 'The alarm is over.');
+      settleRecalled();
+    },
     onNow(now, nowS, purge) {
       const { recorder, burnerHistory, topics } = context();
       const hasBegun = burnerHistory.add(now, nowS, recorder.target()?.key, recorder.elapsedS());
@@ -56,6 +66,24 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
     onFanGone: () => mark('air-stopped', 'no fan-only pressure any more'),
     onChange: () => context().topics.burner.notify(),
   });
+  /** Gas is off: the capture that was cut off says so at its end, and no later start asks again. */
+  const settleRecalled = () => {
+    const { store, topics } = context();
+    if (!recalled) return;
+    const { key, duration_s: elapsedS } = recalled;
+    recalled = undefined;
+    ignoringStoreFaults(store.file, () =>
+      addMark(store.db, key, { elapsedS, kind: 'gas-shut', text: 'after recording was cut off' }),
+    );
+    topics.captures.notify();
+  };
+  const recallInterrupted = async () => {
+    const found = await interruptedGas(context(), () => isStopped);
+    if (!found) return;
+    recalled = found.capture;
+    context().topics.captures.notify();
+    watch.recall(found.alarm);
+  };
   let isStopped = false;
   /** Follows the burner through what was recorded before, then through what was read since, and goes on from there. */
   const catchUp = async (target: Target, untilS: number) => {
@@ -86,6 +114,14 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
         await catchUp(target, untilS);
       } catch (error) {
         // A store that refuses to be read leaves what was before unknown.
+        if (!storeFault(error, store.file)) throw error;
+      }
+    },
+    async recallInterrupted() {
+      const { store } = context();
+      try {
+        await recallInterrupted();
+      } catch (error) {
         if (!storeFault(error, store.file)) throw error;
       }
     },

@@ -1,6 +1,7 @@
+import { alarmFault } from '../../../shared/burner-state/permissions.ts';
 import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
-import { ok } from '../../../shared/model/outcome.ts';
+import { fail, ok } from '../../../shared/model/outcome.ts';
 import type { HostContext } from '../host-context.ts';
 import { captureRow } from '../capture/lifecycle-rows.ts';
 import { watch } from '../topic.ts';
@@ -10,7 +11,7 @@ const stretchesEveryMs = 500;
 
 export function burnerStateHandlers(
   context: HostContext,
-): Pick<Handlers<Api>, 'burner.live' | 'burner.stretches' | 'burner.air'> {
+): Pick<Handlers<Api>, 'burner.live' | 'burner.stretches' | 'burner.air' | 'burner.gasOff'> {
   const { burner, burnerHistory, recorder, topics } = context;
   return {
     'burner.live': (_input, signal) => watch(topics.burner, liveEveryMs, signal, () => burner.view()),
@@ -29,6 +30,12 @@ export function burnerStateHandlers(
         text: confirmed ? 'fan running' : 'fan not confirmed any more',
       });
       topics.captures.notify();
+      return ok({});
+    },
+    'burner.gasOff': async () => {
+      const { alarm } = burner.situation();
+      if (alarm && !alarm.interrupted) return fail(alarmFault(alarm));
+      burner.endRecalled();
       return ok({});
     },
   };

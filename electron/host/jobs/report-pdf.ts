@@ -1,5 +1,6 @@
 import { createRequire } from 'node:module';
 import { dirname, join, sep } from 'node:path';
+import { visibleText } from '../../../shared/model/visible-text.ts';
 import type { KeyResult, Block, ProofDocument, Section } from '../../../shared/report/document.ts';
 
 /**
@@ -12,7 +13,7 @@ export async function renderPdf(document: ProofDocument): Promise<Uint8Array> {
   let isIncomplete = false;
   /** Characters that the font does not have are shown as a box, with a note at the end of the report. */
   const toPrintable: ToPrintable = (text) =>
-    Array.from(text.replace(/\s/gu, ' '), (character) => {
+    Array.from(visibleText(text.replace(/\s/gu, ' ')), (character) => {
       if (hasGlyph(character)) return character;
       isIncomplete = true;
       return '□';

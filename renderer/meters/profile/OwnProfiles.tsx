@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { visibleText } from '../../../shared/model/visible-text.ts';
 import type { Profile } from '../../../shared/model/profile.ts';
 import { useHostAction, useHostQuery } from '../../state/host-calls.ts';
 import { Button } from '../../ui/controls/Button.tsx';
@@ -39,7 +40,7 @@ export function OwnProfiles() {
       {own.map(({ profile }) => (
         <fieldset key={profile.name} className="own-profile" aria-label={profile.name}>
           <div>
-            <strong>{profile.name}</strong>
+            <strong>{visibleText(profile.name)}</strong>
             <p className="soft">{profileSummary(profile)}</p>
           </div>
           <div className="row">

@@ -1,18 +1,18 @@
+import { useMemo } from 'react';
+import { useLostMs } from '../connection.ts';
 import { useFeed } from '../feeds.ts';
 import { latestReading } from './latest-readings.ts';
-import { useConnection } from '../connection.ts';
+import { metersWithoutHost } from './without-host.ts';
 
 /**
- * All connected meters with the newest pressure and signal, up to ten times a second. While the connection is lost the last
- * state stays in view, but counts as stale.
+ * All connected meters with the newest pressure and signal, up to ten times a second. While the connection is lost they stay in view, but
+ * every reading counts as stale.
  */
 export function useMeters() {
-  const meters = useFeed('meters.live', {});
-  const { pressure, signal } = latestReading(meters);
-  const isLost = useConnection() === 'lost';
-  return {
-    meters,
-    pressure: pressure && { ...pressure, stale: pressure.stale || isLost },
-    signal: signal && { ...signal, stale: signal.stale || isLost },
-  };
+  const told = useFeed('meters.live', {});
+  const lostMs = useLostMs();
+  return useMemo(() => {
+    const meters = told && lostMs !== undefined ? metersWithoutHost(told, lostMs) : told;
+    return { meters, ...latestReading(meters) };
+  }, [told, lostMs]);
 }

@@ -1,12 +1,15 @@
-import type { BurnerView } from '../../../shared/contract/api.ts';
+import type { BurnerView, MeterState } from '../../../shared/contract/api.ts';
 import { fault } from '../../../shared/model/faults.ts';
 
 /**
  * What is left of the host's word once the connection to it is lost: nothing of what the burner does now. An alarm stays; nobody has said
  * that gas is shut.
+ *
+ * @param lostMs  since when, ms
  */
-export function withoutHost(burner: BurnerView): BurnerView {
+export function withoutHost(burner: BurnerView, lostMs: number): BurnerView {
   const { code, message } = fault('burner-unknown');
+  const { alarm } = burner;
   return {
     ...burner,
     gas: 'unknown',
@@ -15,5 +18,16 @@ export function withoutHost(burner: BurnerView): BurnerView {
     phase: 'unknown',
     probability: 0,
     settingRefusal: { code, message },
+    ...(alarm && { alarm: { ...alarm, forS: alarm.forS + lostMs / 1000 } }),
   };
 }
+
+/** The meters once the connection is lost, `lostMs` ago: no number of theirs is that of now, and each has its age. */
+export const metersWithoutHost = (meters: readonly MeterState[], lostMs: number): MeterState[] =>
+  meters.map((meter) => ({
+    ...meter,
+    status: 'silent',
+    linesPerSecond: 0,
+    recentLines: [],
+    latest: meter.latest.map((latest) => ({ ...latest, ageMs: latest.ageMs + lostMs })),
+  }));

@@ -1,5 +1,6 @@
 import { useId, type ReactNode } from 'react';
 import { Shape } from '../Shape.tsx';
+import { visibleText } from '../../../shared/model/visible-text.ts';
 import './Field.css';
 
 /** The frame of every field: its name, its inputs, one line of help, and what is wrong with it. */
@@ -117,7 +118,7 @@ export function ChoiceField<T extends string>({
         >
           {choices.map((choice) => (
             <option key={choice.value} value={choice.value}>
-              {choice.label}
+              {visibleText(choice.label)}
             </option>
           ))}
         </select>

@@ -1,8 +1,9 @@
 import type { BurnerView } from '../../../shared/contract/api.ts';
 import { useBurnerState } from '../../state/live/burner-state.ts';
 import { Announce } from '../Notice.tsx';
-import { StatusWord, type Tone } from '../StatusWord.tsx';
+import { StatusWord } from '../StatusWord.tsx';
 import type { ShapeName } from '../Shape.tsx';
+import { flameWord } from './live-words.ts';
 import './BurnerLine.css';
 
 const gasWords: Record<BurnerView['gas'], { word: string; shape: ShapeName }> = {
@@ -13,22 +14,15 @@ const gasWords: Record<BurnerView['gas'], { word: string; shape: ShapeName }> = 
   unknown: { word: 'Gas: unknown', shape: 'half-circle' },
 };
 
-const flameWords: Record<BurnerView['flame'], { word: string; shape: ShapeName; tone: Tone }> = {
-  dark: { word: 'No flame', shape: 'hollow-circle', tone: 'plain' },
-  lighting: { word: 'Lighting', shape: 'half-circle', tone: 'plain' },
-  burning: { word: 'Flame steady', shape: 'check', tone: 'good' },
-  unsteady: { word: 'Flame unsteady', shape: 'half-circle', tone: 'warning' },
-  lost: { word: 'Flame lost', shape: 'cross', tone: 'bad' },
-  out: { word: 'Flame out', shape: 'hollow-circle', tone: 'plain' },
-  unknown: { word: 'Flame: unknown', shape: 'half-circle', tone: 'warning' },
-};
-
-/** What the burner does now, in two words: gas and flame. Nothing is shown before the host has said anything. */
-export function BurnerLine() {
+/**
+ * What the burner does now, in two words: gas and flame. Nothing is shown before the host has said anything. `isBelowMinimum`: the signal
+ * beside it is.
+ */
+export function BurnerLine({ isBelowMinimum }: { isBelowMinimum: boolean }) {
   const burner = useBurnerState();
   if (!burner) return null;
   const gas = gasWords[burner.gas];
-  const flame = flameWords[burner.flame];
+  const flame = flameWord(burner.flame, isBelowMinimum);
   return (
     <section className="burner-line" aria-label="Burner">
       <StatusWord tone={burner.gas === 'unknown' ? 'warning' : 'plain'} shape={gas.shape}>

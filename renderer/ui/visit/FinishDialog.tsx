@@ -1,23 +1,20 @@
 import type { CaptureView } from '../../../shared/contract/api.ts';
-import { sweepsOf } from '../../../shared/model/sweeps.ts';
-import { validTrials } from '../../../shared/model/trials/valid-trials.ts';
+import { useAnalysis } from '../../state/analysis.ts';
 import { useHostAction } from '../../state/host-calls.ts';
 import { useWorkbench } from '../../state/workbench.ts';
 import { Button } from '../controls/Button.tsx';
 import { Dialog } from '../controls/Dialog.tsx';
 import { Notice } from '../Notice.tsx';
+import { Working } from '../Working.tsx';
+import { visitDoubts } from './finish-words.ts';
 
-/** Finishing cannot be undone, so it is confirmed first, with a list of what is still missing. */
+/** Finishing cannot be undone, so it is confirmed first, with all that is missing, not judged or does not pass. */
 export function FinishDialog({ capture, onClose }: { capture: CaptureView; onClose: () => void }) {
   const finish = useHostAction('captures.finish', ['captures.list']);
   const go = useWorkbench((state) => state.go);
-  const has = (kind: CaptureView['marks'][number]['kind']) => capture.marks.some((mark) => mark.kind === kind);
-  const missing = [
-    ...(has('as-found') ? [] : ['as-found']),
-    ...(sweepsOf(capture.marks).some(({ isVoid }) => !isVoid) ? [] : ['sweep']),
-    ...(validTrials(capture.trials).length > 0 ? [] : ['light-off trials']),
-    ...(has('as-left') ? [] : ['as-left']),
-  ];
+  // What was recorded since the last analysis counts as well.
+  const { analysis, busy, cancel } = useAnalysis(capture, true);
+  const doubts = busy ? [] : visitDoubts(capture, analysis?.result);
   const finishVisit = async () => {
     if (!(await finish.run({ capture: capture.id }))) return;
     onClose();
@@ -29,13 +26,16 @@ export function FinishDialog({ capture, onClose }: { capture: CaptureView; onClo
         Recording stops. What was recorded stays as it is; notes can be added, and sweeps and trials discarded with a
         reason.
       </p>
-      {missing.length > 0 && <Notice tone="warning" text={`Not recorded: ${missing.join(', ')}.`} />}
+      {busy && <Working name="Looking for what is missing" onCancel={cancel} />}
+      {doubts.map((doubt) => (
+        <Notice key={doubt} tone="warning" text={doubt} />
+      ))}
       {finish.fault && <Notice tone="bad" text={finish.fault.message} />}
       <div className="row">
         <Button size="large" onClick={onClose}>
           Continue recording
         </Button>
-        <Button kind="stop" size="large" disabled={finish.busy} onClick={() => void finishVisit()}>
+        <Button kind="stop" size="large" disabled={finish.busy || busy} onClick={() => void finishVisit()}>
           Finish
         </Button>
       </div>

@@ -69,7 +69,15 @@ function LivePanel({
 }) {
   return (
     <div className="live-panel" data-of={of}>
-      <Numeral name={name} size="huge" value={value} unit={unit} stale={word?.tone === 'bad' || word?.isBlank === true}>
+      {/* Anew when it is blanked: Chromium was seen to leave the changed size container without any height. */}
+      <Numeral
+        key={String(word?.isBlank)}
+        name={name}
+        size="huge"
+        value={value}
+        unit={unit}
+        stale={word?.tone === 'bad' || word?.isBlank === true}
+      >
         {word && <StatusWord tone={word.tone}>{word.word}</StatusWord>}
       </Numeral>
     </div>

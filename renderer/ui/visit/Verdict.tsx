@@ -1,4 +1,5 @@
 import type { Decision } from '../../../shared/model/analysis-result.ts';
+import { useConnection } from '../../state/connection.ts';
 import { useBurnerState } from '../../state/live/burner-state.ts';
 import { StatusWord, type Tone } from '../StatusWord.tsx';
 
@@ -9,11 +10,15 @@ const tones: Record<Decision, Tone> = {
   fail: 'bad',
 };
 
-/** A decision on a setting, in words. Under an alarm nothing passes: there is one thing to do, and it stands above. */
+/**
+ * A decision on a setting, in words. Under an alarm nothing passes: there is one thing to do, and it stands above. Without the host nobody
+ * knows whether it still holds.
+ */
 export function Verdict({ decision, children }: { decision: Decision; children: string }) {
   const hasAlarm = useBurnerState()?.alarm !== undefined;
-  return hasAlarm ? (
-    <StatusWord tone="bad">Alarm: no decision now</StatusWord>
+  const isLost = useConnection() === 'lost';
+  return hasAlarm || isLost ? (
+    <StatusWord tone="bad">{hasAlarm ? 'Alarm' : 'Connection lost'}: no decision now</StatusWord>
   ) : (
     <StatusWord tone={tones[decision]}>{children}</StatusWord>
   );

@@ -1,7 +1,9 @@
 import type { BurnerView } from '../../../shared/contract/api.ts';
 import { formatDuration } from '../../../shared/model/format.ts';
 import type { LatestReading } from '../../state/live/latest-readings.ts';
+import { convertSignal, type SignalUnit } from '../../../shared/model/units.ts';
 import { flagWords } from '../flag-words.ts';
+import type { ShapeName } from '../Shape.tsx';
 import type { Tone } from '../StatusWord.tsx';
 
 /** One word beside a live number. `isBlank`: the number is not that of now, and is not shown. */
@@ -72,6 +74,37 @@ export function signalWord(
   return (
     meterProblem(latest, burner?.signalTrouble) ?? judged(burner, minimum === undefined ? minimum : 'Signal OK', low)
   );
+}
+
+/** What the flame does, in two words. A steady flame whose signal is below the required minimum is not called so. */
+export function flameWord(flame: BurnerView['flame'], isBelowMinimum: boolean): FlameWord {
+  return flame === 'burning' && isBelowMinimum ? weakFlame : flameWords[flame];
+}
+
+export interface FlameWord {
+  word: string;
+  shape: ShapeName;
+  tone: Tone;
+}
+const weakFlame: FlameWord = { word: 'Flame weak', shape: 'half-circle', tone: 'warning' };
+const flameWords: Record<BurnerView['flame'], FlameWord> = {
+  dark: { word: 'No flame', shape: 'hollow-circle', tone: 'plain' },
+  lighting: { word: 'Lighting', shape: 'half-circle', tone: 'plain' },
+  burning: { word: 'Flame steady', shape: 'check', tone: 'good' },
+  unsteady: { word: 'Flame unsteady', shape: 'half-circle', tone: 'warning' },
+  lost: { word: 'Flame lost', shape: 'cross', tone: 'bad' },
+  out: { word: 'Flame out', shape: 'hollow-circle', tone: 'plain' },
+  unknown: { word: 'Flame: unknown', shape: 'half-circle', tone: 'warning' },
+};
+
+/** Whether the flame signal that is shown is below the minimum; a number that is not that of now says nothing. */
+export function isBelowMinimum(
+  latest: LatestReading<SignalUnit> | undefined,
+  unit: SignalUnit,
+  minimum: number | undefined,
+): boolean {
+  const value = latest && !latest.stale && !latest.flag ? convertSignal(latest.value, latest.unit, unit) : undefined;
+  return value !== undefined && minimum !== undefined && value < minimum;
 }
 
 /** A good word needs a proved flame; a number outside its limits is said of any flame. Without a flame it is no news. */

@@ -1,5 +1,5 @@
 import type { Trial } from '../../model/capture.ts';
-import { formatSeconds } from '../../model/format.ts';
+import { formatPurge, formatSeconds } from '../../model/format.ts';
 import type { PurgeClock } from '../purge-clock.ts';
 import type { MeasuredTrial } from './measure-trial.ts';
 
@@ -60,13 +60,17 @@ function sparkDelay(
   return announcedDelayS ?? (sparksWithGas ? 0 : undefined);
 }
 
+/** A purge as it is stored, so that a note and its entry never differ, seconds. */
+const roundPurge = (purgedS: number): number => Math.round(purgedS * 10) / 10;
+
 /** The purge before a trial as its entry has it, to a tenth of a second; nothing before the first gas, where no purge is timed. */
 export const purgeFacts = ({ needed, purgedS, by }: PurgeClock): Pick<Trial, 'purgeS' | 'purgeBy'> =>
-  needed ? { purgeS: Math.round(purgedS * 10) / 10, ...(by && { purgeBy: by }) } : {};
+  needed ? { purgeS: roundPurge(purgedS), ...(by && { purgeBy: by }) } : {};
 
 /** What is to be reported of a purge that was too short when gas came on; undefined where it was long enough or none was needed. */
 export function purgeShortfall({ needed, purgedS, waitedS }: PurgeClock, purgeSeconds: number): string | undefined {
-  if (!needed || purgedS >= purgeSeconds) return undefined;
+  const purgeS = roundPurge(purgedS);
+  if (!needed || purgeS >= purgeSeconds) return undefined;
   const waited = waitedS >= 1 ? ` Waited ${Math.floor(waitedS)} s without known air.` : '';
-  return `Purge shortened: ${Math.floor(purgedS)} s of ${Math.ceil(purgeSeconds)} s.${waited}`;
+  return `Purge shortened: ${formatPurge(purgeS)} of ${Math.ceil(purgeSeconds)} s.${waited}`;
 }

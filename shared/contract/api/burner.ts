@@ -20,7 +20,15 @@ export const BurnerView = z.object({
   probability: z.number(),
   /** Why the pressure must not be set now: the code of a fault and its sentence. Absent while it may. */
   settingRefusal: z.object({ code: z.string(), message: z.string() }).optional(),
-  alarm: z.object({ kind: z.enum(alarmKinds), forS: z.number(), message: z.string() }).optional(),
+  /** `interrupted`: it stood when an earlier recording was cut off, and the technician may confirm that gas is off since. */
+  alarm: z
+    .object({
+      kind: z.enum(alarmKinds),
+      forS: z.number(),
+      message: z.string(),
+      interrupted: z.literal(true).optional(),
+    })
+    .optional(),
   purge: z.object({
     needed: z.boolean(),
     /** Seconds that count, seconds that do not (air not known), and how many are wanted. */
@@ -48,4 +56,9 @@ export const burnerCalls = {
   'burner.stretches': feed(captureId, z.object({ stretches: z.array(stretch) })),
   /** The technician confirms that the fan runs, or takes that back: from then on a purge counts, or no longer. */
   'burner.air': call(z.object({ confirmed: z.boolean() }), nothing),
+  /**
+   * The technician confirms that the gas which was on when an earlier recording was cut off is off, and that the furnace was purged. An
+   * alarm that the meters raise now is refused with its own fault.
+   */
+  'burner.gasOff': call(nothing, nothing),
 } as const;

@@ -1,18 +1,24 @@
 import { area, line } from 'd3-shape';
+import { visibleText } from '../../model/visible-text.ts';
 import { markPath } from './chart-marks.ts';
 import { seriesStyle, type SeriesName } from './chart-style.ts';
 
-/** Text made safe for HTML and SVG, in content and in double-quoted attributes. Control characters show as a mark. */
+/**
+ * Text made safe for HTML and SVG, in content and in double-quoted attributes. Control characters show as a mark, those that turn the
+ * direction of writing as `visibleText` has them.
+ */
 export const escapeMarkup = (text: string): string =>
-  text
+  visibleText(
+    text
+      // XML admits no other control characters, not even as references.
+      // oxlint-disable-next-line no-control-regex
+      .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]/gu, '\ufffd'),
+  )
     .replaceAll('&', '&amp;')
     .replaceAll('<', '&lt;')
     .replaceAll('>', '&gt;')
     .replaceAll('"', '&quot;')
-    .replaceAll("'", '&#39;')
-    // XML admits no other control characters, not even as references.
-    // oxlint-disable-next-line no-control-regex
-    .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]/gu, '\ufffd');
+    .replaceAll("'", '&#39;');
 
 type Attributes = Record<string, string | number>;
 

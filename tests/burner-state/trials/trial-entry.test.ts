@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { MeasuredTrial } from '../../../shared/burner-state/trials/measure-trial.ts';
+import { formatPurge } from '../../../shared/model/format.ts';
 import { purgeShortfall, trialEntry } from '../../../shared/burner-state/trials/trial-entry.ts';
 
 /** Gas at 10 s, proved at 12.5 s, as the meters show it. */
@@ -78,5 +79,13 @@ describe('the entry of a trial that the meters showed', () => {
     );
     expect(purgeShortfall({ needed: true, purgedS: 60, waitedS: 0, by: 'air' }, 60)).toBeUndefined();
     expect(purgeShortfall(first, 60)).toBeUndefined();
+  });
+
+  it('gives a shortened purge one number, in its entry and in its note', () => {
+    for (const purgedS of [0.96, 4.999, 23.25]) {
+      const purge = { needed: true, purgedS, waitedS: 0, by: 'air' as const };
+      const { purgeS, note } = trialEntry(measured, { ...unstated, purge });
+      expect(note).toBe(`Purge shortened: ${formatPurge(purgeS!)} of 60 s.`);
+    }
   });
 });

@@ -1,0 +1,33 @@
+import type { FlameState, GasState } from '../model/burner-words.ts';
+import { leastProbability } from './chain/label.ts';
+import type { BurnerNow } from './tracker.ts';
+
+const isOn = (gas: GasState): boolean => gas === 'opening' || gas === 'flowing';
+const burns = (flame: FlameState): boolean => flame === 'burning' || flame === 'unsteady';
+
+/**
+ * Gas and flame as they stand beside the live numbers: the word of a second ago, which is the surer one, unless the newest readings
+ * contradict it. What they show to be over is over; what they show to have come is on its way.
+ */
+export function shownState({ moment, latest, shut }: Pick<BurnerNow, 'moment' | 'latest' | 'shut'>): {
+  gas: GasState;
+  flame: FlameState;
+} {
+  const gas = shownGas(moment.gas, latest.gas, shut);
+  const flame = shownFlame(moment.flame, latest.flame);
+  // A flame is out only until gas opens again.
+  return { gas, flame: flame === 'out' && isOn(gas) ? 'dark' : flame };
+}
+
+function shownGas(then: GasState, now: GasState, shut: number): GasState {
+  // It is not known yet whether the pressure still moves, but what was said is not probable any more.
+  if (now === 'unknown' && then === 'shut' && shut < 1 - leastProbability) return 'opening';
+  if (now === 'unknown' && isOn(then) && shut > 1 - leastProbability) return 'closing';
+  if (then === 'unknown' || now === 'unknown' || isOn(then) === isOn(now)) return then;
+  return now === 'shut' ? 'closing' : now;
+}
+
+function shownFlame(then: FlameState, now: FlameState): FlameState {
+  if (then === 'unknown' || now === 'unknown' || burns(then) === burns(now)) return then;
+  return burns(now) ? 'lighting' : now;
+}
