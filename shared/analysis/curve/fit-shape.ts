@@ -161,7 +161,8 @@ export function fitShape(
 
 /** -2 log likelihood of the censored readings, per reading. */
 const censoredDeviance = (standardized: Float64Array, beyond: Int8Array): number =>
-  standardized.reduce((sum, value, i) => (beyond[i] === 0 ? sum : sum + Math.min(value * value, 25)), 0) / beyond.length;
+  standardized.reduce((sum, value, i) => (beyond[i] === 0 ? sum : sum + Math.min(value * value, 25)), 0) /
+  beyond.length;
 
 /** Whether a flame and a meter can be so: more flame gives more signal, and the lag is plausible. */
 const isPhysical = (x: Float64Array, layout: Layout): boolean =>

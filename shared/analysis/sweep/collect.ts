@@ -58,11 +58,20 @@ export function collectSweep(capture: Capture): Outcome<Sweep> {
   const inUnit = (reading: Reading) => convertPressure(reading.value, reading.unit as PressureUnit, pressureUnit);
   const pressure = inTimeOrder(pressures, inUnit);
   const wholePressure = inTimeOrder(wholePressures, inUnit);
-  const shown = inTimeOrder(signals, (reading) =>
-    convertSignal(reading.value, reading.unit as SignalUnit, signalUnit),
+  const shown = inTimeOrder(signals, (reading) => convertSignal(reading.value, reading.unit as SignalUnit, signalUnit));
+  const { signal, top } = withOverloads(
+    shown,
+    overloads.sort((a, b) => a - b),
   );
-  const { signal, top } = withOverloads(shown, overloads.sort((a, b) => a - b));
-  return ok({ pressure, signal, wholePressure, ...(top !== undefined && { overloadTop: top }), pressureUnit, signalUnit, counts });
+  return ok({
+    pressure,
+    signal,
+    wholePressure,
+    ...(top !== undefined && { overloadTop: top }),
+    pressureUnit,
+    signalUnit,
+    counts,
+  });
 }
 
 /** Beyond the upper end of the meter's range; a minus in what it printed is the lower end. */

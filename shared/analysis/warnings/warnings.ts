@@ -74,8 +74,12 @@ const sentences = {
   'never-lit': (f: { trials: number }) => `None of the ${f.trials} light-off trials lit.`,
   'doubt-exceeds-window': () =>
     'The uncertainty of the ends is larger than the window, so there is no set point. Sweep again, more slowly, down and up across both ends.',
-  'clipped-plateau': () =>
-    'The signal is clipped at the top of the amplifier. The plateau says nothing about how far away the ends are.',
+  'clipped-plateau': (f: { at: string }) =>
+    `The signal is clipped at the top of ${f.at}. The plateau says nothing about how far away the ends are.`,
+  'signal-overload': (f: { top: string }) =>
+    `The signal meter showed an overload above ${f.top}. The plateau is higher than it can show, and so may the required signal be. Set it to a higher range and sweep again.`,
+  'signal-below-range': (f: { bottom: string }) =>
+    `The signal meter shows nothing below ${f.bottom}. Readings there count as that or less.`,
   'self-check': (f: { period: string; width: string; pulses: number }) =>
     `The detector tests itself every ${f.period} s for about ${f.width} s (${f.pulses} pulses). These readings were left out.`,
   'lag-unknown': () =>
@@ -112,6 +116,7 @@ const informative: ReadonlySet<string> = new Set<WarningCode>([
   'maker-range-costs',
   'ratio-of-gauge-pressures',
   'clipped-plateau',
+  'signal-below-range',
   'self-check',
   'sweep-discarded',
   'gas-shut',

@@ -120,11 +120,17 @@ function withShapeUncertainty(interval: SignalInterval, by: BetweenShapes, confi
 }
 
 /** The same interval with the uncertainty that the last digits of manometer and signal meter leave. */
-function withDigitUncertainty(interval: SignalInterval, sweep: PreparedSweep, { pairs }: FittedCurve): SignalInterval {
+function withDigitUncertainty(
+  interval: SignalInterval,
+  sweep: PreparedSweep,
+  { pairs, curve }: FittedCurve,
+): SignalInterval {
   const { confidence } = sweep.settings;
   const { low, high, plateau } = interval;
   const pressureU = digitUncertainty(resolutionOf(sweep.pressure.value), typicalMovement(pairs));
-  const signalU = digitUncertainty(resolutionOf(sweep.usableSignal.value), roughNoise(sweep.usableSignal));
+  // At the end of the meter's range no noise dithers its last digit.
+  const noise = curve.range.top === undefined ? roughNoise(sweep.usableSignal) : 0;
+  const signalU = digitUncertainty(resolutionOf(sweep.usableSignal.value), noise);
   return {
     ...interval,
     ...(low?.bounded && { low: { ...low, ...addUncertainty(low, pressureU, confidence) } }),

@@ -25,7 +25,13 @@ export function lowerBounds({ facts, path, capture, tested, truth }: WildSweep):
   const k = x.length;
   const columns = x.map((_, j) => {
     const h = j === facts.x.length ? stepS : 1e-4 * Math.max(0.05, Math.abs(x[j]!));
-    const moved = (by: number) => signalOf(facts, x.map((value, i) => (i === j ? value + by : value)), pressure, index);
+    const moved = (by: number) =>
+      signalOf(
+        facts,
+        x.map((value, i) => (i === j ? value + by : value)),
+        pressure,
+        index,
+      );
     const [up, down] = [moved(h), moved(-h)];
     return whiten(up.map((value, i) => (value - down[i]!) / (2 * h)));
   });
@@ -51,7 +57,8 @@ export function lowerBounds({ facts, path, capture, tested, truth }: WildSweep):
 /** Pressure at the flame: the gas line fills within a tenth of a second. */
 function gasLine(path: readonly number[]): Float64Array {
   const gas = Float64Array.from(path);
-  for (let i = 1; i < gas.length; i += 1) gas[i] = gas[i - 1]! + (path[i]! - gas[i - 1]!) * (1 - Math.exp(-stepS / 0.1));
+  for (let i = 1; i < gas.length; i += 1)
+    gas[i] = gas[i - 1]! + (path[i]! - gas[i - 1]!) * (1 - Math.exp(-stepS / 0.1));
   return gas;
 }
 
@@ -59,7 +66,10 @@ function gasLine(path: readonly number[]): Float64Array {
 function signalOf(facts: Facts, y: readonly number[], pressure: Float64Array, index: readonly number[]): number[] {
   const curve = y.slice(0, -2);
   const [deadS, lagS] = y.slice(-2) as [number, number];
-  const level = lag(Float64Array.from(pressure, (p) => steadySignal(facts.family, curve, p)), { ...facts, deadS, lagS });
+  const level = lag(
+    Float64Array.from(pressure, (p) => steadySignal(facts.family, curve, p)),
+    { ...facts, deadS, lagS },
+  );
   return index.map((i) => level[i]!);
 }
 

@@ -62,9 +62,15 @@ export const families = {
       (1 / (1 + Math.exp(-(p - low!) / width!))) * Math.max(0, 1 - 0.5 * (Math.max(p, 0) / high!) ** k!),
   },
   'tilted plateau': {
-    draw: (between) => [between(0.9, 1.5), between(0.04, 0.12), between(3.5, 4.6), between(0.05, 0.18), between(-0.02, 0.02)],
+    draw: (between) => [
+      between(0.9, 1.5),
+      between(0.04, 0.12),
+      between(3.5, 4.6),
+      between(0.05, 0.18),
+      between(-0.02, 0.02),
+    ],
     share: ([low, lowWidth, high, highWidth, tilt], p) =>
-      ((1 + tilt! * (p - 2.6)) / (1 + Math.exp(-(p - low!) / lowWidth!))) / (1 + Math.exp(-(high! - p) / highWidth!)),
+      (1 + tilt! * (p - 2.6)) / (1 + Math.exp(-(p - low!) / lowWidth!)) / (1 + Math.exp(-(high! - p) / highWidth!)),
   },
 } satisfies Record<string, Family>;
 

@@ -39,7 +39,11 @@ export function run({ kind, seed }: WildTask): WildVerdict {
   const { signalInterval, plateau, lag_s, setPoint, warnings: said } = found.value.result;
   const { status, low, high } = signalInterval;
   const bounds: EndBounds = wellBehaved.has(kind) && truth.status === 'bounded' ? lowerBounds(sweep) : {};
-  const judge = ({ value, ci: [from, to] }: { value: number; ci: readonly [number, number] }, expected: number, bound?: number) => ({
+  const judge = (
+    { value, ci: [from, to] }: { value: number; ci: readonly [number, number] },
+    expected: number,
+    bound?: number,
+  ) => ({
     error: value - expected,
     width: to - from,
     held: from <= expected && expected <= to,
@@ -61,7 +65,9 @@ export function run({ kind, seed }: WildTask): WildVerdict {
       plateau: judge(plateau, truth.plateau),
       lag: judge(lag_s, truth.lagS),
     },
-    ...(isMisplaced && { misplaced: `${setPoint.value.toFixed(2)} in ${truth.low?.toFixed(2)} to ${truth.high?.toFixed(2)}` }),
+    ...(isMisplaced && {
+      misplaced: `${setPoint.value.toFixed(2)} in ${truth.low?.toFixed(2)} to ${truth.high?.toFixed(2)}`,
+    }),
     warnings,
   };
 }

@@ -31,15 +31,19 @@ const clipped =
   (at: 'amplifier' | 'meter' | 'overload', shares: [number, number]): Change =>
   ({ facts, top, between }) =>
     (facts.top = { level: Math.round(top * between(...shares) * 100) / 100, at });
-const outs = (count: number, seconds: [number, number], shut: boolean): Change => (draft) => {
-  draft.facts.outs = Array.from({ length: count }, () => draft.between(12, 90))
-    .sort((a, b) => a - b)
-    .map((fromS) => ({ fromS, toS: fromS + draft.between(...seconds), shut }));
-};
-const drifting = (depth: number): Change => ({ facts, between }) => {
-  const [size, tau] = [depth * between(0.6, 1), between(40, 150)];
-  facts.gainAt = (t) => 1 - size * Math.exp(-t / tau);
-};
+const outs =
+  (count: number, seconds: [number, number], shut: boolean): Change =>
+  (draft) => {
+    draft.facts.outs = Array.from({ length: count }, () => draft.between(12, 90))
+      .sort((a, b) => a - b)
+      .map((fromS) => ({ fromS, toS: fromS + draft.between(...seconds), shut }));
+  };
+const drifting =
+  (depth: number): Change =>
+  ({ facts, between }) => {
+    const [size, tau] = [depth * between(0.6, 1), between(40, 150)];
+    facts.gainAt = (t) => 1 - size * Math.exp(-t / tau);
+  };
 
 /** What hands do. */
 const hands = {
@@ -60,7 +64,8 @@ const hands = {
 
 /** What meters do; none of it misleads by itself. */
 const soundMeters = {
-  'a noisy signal': ({ facts, between }) => Object.assign(facts, { white: between(0.04, 0.08), flicker: between(0.15, 0.3) }),
+  'a noisy signal': ({ facts, between }) =>
+    Object.assign(facts, { white: between(0.04, 0.08), flicker: between(0.15, 0.3) }),
   'a quiet signal': ({ facts }) => Object.assign(facts, { white: 0.002, flicker: 0.01, signalDigit: 0.001 }),
   'one reading a second': ({ facts }) => Object.assign(facts, { pressureHz: 1, signalHz: 1 }),
   'many readings': ({ facts }) => Object.assign(facts, { pressureHz: 20, signalHz: 20 }),
@@ -106,7 +111,11 @@ const ofFamilies = familyNames.map((name) => `curve: ${name}`);
 /** Every kind. Each draws by its own name, so that a new one leaves the others alone. */
 export const wildKinds: readonly string[] = [...ofFamilies, ...Object.keys(changes)];
 /** Kinds on which an interval should be as narrow as the readings allow: turned both ways past both ends, by sound meters. */
-export const wellBehaved: ReadonlySet<string> = new Set([...ofFamilies, ...Object.keys(hands), ...Object.keys(soundMeters)]);
+export const wellBehaved: ReadonlySet<string> = new Set([
+  ...ofFamilies,
+  ...Object.keys(hands),
+  ...Object.keys(soundMeters),
+]);
 
 /** FNV-1a, 32 bits. */
 const hashOf = (text: string): number =>
@@ -116,14 +125,26 @@ export function drawWildSweep(kind: string, seed: number): WildSweep {
   const random = createRandom(hashOf(`${kind}/${seed}`));
   const between = (a: number, b: number) => a + (b - a) * random.uniform();
   const oneOf = <T>(values: readonly T[]): T => values[Math.floor(values.length * random.uniform())]!;
-  const draft = plainSweep({ random, between, oneOf }, kind.startsWith('curve: ') ? (kind.slice(7) as FamilyName) : undefined);
+  const draft = plainSweep(
+    { random, between, oneOf },
+    kind.startsWith('curve: ') ? (kind.slice(7) as FamilyName) : undefined,
+  );
   changes[kind]?.(draft);
   const { facts, hand, typed } = draft;
   const path = turn(hand, draft);
   const read = readingsOf(facts, path, draft);
   const readings = typed ? typedByHand(read, draft) : read;
   const tested: [number, number] = [Math.min(...hand.legs), Math.max(...hand.legs)];
-  const capture: Capture = { id: `${kind} ${seed}`, meters: [], setup: {}, readings, lines: [], marks: [], trials: [], notes: [] };
+  const capture: Capture = {
+    id: `${kind} ${seed}`,
+    meters: [],
+    setup: {},
+    readings,
+    lines: [],
+    marks: [],
+    trials: [],
+    notes: [],
+  };
   const lagS = facts.deadS + facts.lagS + facts.secondLagS - facts.manometerS;
   return { capture, facts, path, tested, truth: { ...truthOf(shownSteady(facts), tested), lagS } };
 }
@@ -135,7 +156,13 @@ function typedByHand(readings: readonly Reading[], { random, between }: Draws): 
   for (let t = 3; t < readings.at(-1)!.elapsedS; t += everyS * (0.7 + 0.6 * random.uniform()))
     for (const role of ['pilot_pressure', 'flame_signal'] as const) {
       const last = readings.findLast((reading) => reading.role === role && reading.elapsedS <= t);
-      if (last) typed.push({ ...last, elapsedS: Math.round(t), value: Math.round(last.value * 100) / 100, raw: last.value.toFixed(2) });
+      if (last)
+        typed.push({
+          ...last,
+          elapsedS: Math.round(t),
+          value: Math.round(last.value * 100) / 100,
+          raw: last.value.toFixed(2),
+        });
     }
   return typed;
 }

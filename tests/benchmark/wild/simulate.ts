@@ -93,7 +93,12 @@ export function readingsOf(facts: Facts, path: readonly number[], { random, betw
   };
   const cut = (value: number) =>
     Math.max(bottom, top?.at === 'meter' || top?.at === 'amplifier' ? Math.min(top.level, value) : value);
-  read('pilot_pressure', facts.pressureHz, facts.pressureDigit, (i) => shown[i]! + facts.manometerNoise * random.normal());
+  read(
+    'pilot_pressure',
+    facts.pressureHz,
+    facts.pressureDigit,
+    (i) => shown[i]! + facts.manometerNoise * random.normal(),
+  );
   read('flame_signal', facts.signalHz, facts.signalDigit, (i) => cut(signal[i]! + facts.white * random.normal()));
   return readings.sort((a, b) => a.elapsedS - b.elapsedS);
 }
