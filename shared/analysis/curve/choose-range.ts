@@ -40,9 +40,10 @@ export function chooseRange(
 }
 
 /** -2 log likelihood of the readings that do not stand at an end of the range, per reading of all. */
-function devianceBetween({ input, signal, initial }: FitData, range: MeterRange, { layout, fit }: CurveFit): number {
+function devianceBetween(data: FitData, range: MeterRange, { layout, fit }: CurveFit): number {
+  const { signal, initial } = data;
   const predicted = new Float64Array(signal.value.length);
-  createPredictor(input, layout).predict(fit.parameters, predicted);
+  createPredictor(data, layout).predict(fit.parameters, predicted);
   const beyond = cutOff(signal, range);
   const residual = signal.value.map((value, i) => (beyond[i] === 0 ? value - predicted[i]! : Number.NaN));
   return devianceOf(residual, predicted, levelsOf(fit.parameters, layout, initial, range));

@@ -46,12 +46,14 @@ export function fitCurve({
   scale,
   initial,
   darkStretches,
+  shade,
 }: PreparedSweep): FittedCurve {
   const dataOf = (from: Pick<PreparedSweep, 'grid' | 'signal'>): FitData => ({
     input: { grid: from.grid, times: from.signal.time, scale },
     signal: from.signal,
     initial,
     range: {},
+    ...(shade && { shareAt: shade.shareAt }),
   });
   const question =
     sweep.overloadTop === undefined

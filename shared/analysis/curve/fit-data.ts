@@ -20,4 +20,6 @@ export interface FitData {
   initial: InitialEstimates;
   /** Readings at the ends of this range are censored: the signal lay there or beyond. Empty where none are. */
   range: MeterRange;
+  /** Share of the signal that a reading shows beside the pulses of a shutter, at a moment in seconds; undefined where there are none. */
+  shareAt?: (t: number) => number;
 }

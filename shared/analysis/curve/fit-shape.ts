@@ -69,7 +69,7 @@ export function fitShape(
   const starts = from
     ? [startFromFit({ layout: from.layout, parameters: from.fit.parameters }, layout)]
     : startingValues(data, layout, losses);
-  const { predict, slopes } = createPredictor(input, layout);
+  const { predict, slopes } = createPredictor(data, layout);
   const m = signal.value.length;
   const priors = priorsFor(layout, data, losses);
   const predicted = new Float64Array(m);

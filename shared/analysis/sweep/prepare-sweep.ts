@@ -17,6 +17,7 @@ import { roughNoise } from './series/meter-noise.ts';
 import { testedPressures, type TestedScale, whilePressureKnown } from './series/pairs.ts';
 import { pressureGrid, type PressureGrid } from './series/pressure-grid.ts';
 import type { SelfCheck } from './self-check/self-check.ts';
+import type { Shade } from './self-check/shade.ts';
 import { averageBlocks, keepOnly, type Series, subsample, typicalStep } from './series/series.ts';
 import { requiredSignal } from './required-signal.ts';
 import { type StepResponse, stepResponseOf } from './step-response.ts';
@@ -44,6 +45,8 @@ export interface PreparedSweep {
   leftOut: Explanation['leftOut'];
   /** The detector's self-check, when it shows one. */
   selfCheck?: SelfCheck;
+  /** What its pulses leave of the readings between them. */
+  shade?: Shade;
   /** The manometer's readings without spikes, and the pressure on an even grid of times. */
   pressure: Series;
   grid: PressureGrid;
@@ -157,6 +160,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
       pressureUnknown: known.filter((keep, i) => keep === 0 && burning.keep[i] === 1).length,
     },
     ...(cleaned.selfCheck && { selfCheck: cleaned.selfCheck }),
+    ...(cleaned.shade && { shade: cleaned.shade }),
     pressure: cleaned.pressure,
     grid,
     usableSignal,

@@ -95,8 +95,13 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
         degrees: degrees.both,
         seed: settings.seed,
       });
+  const ofTracked = withTrackedLosses(interval, sweep, lossTimeU);
+  const shaded = {
+    ...ofTracked,
+    plateau: addUncertainty(ofTracked.plateau, shadeUncertainty(sweep, ofTracked), confidence),
+  };
   return {
-    interval: withDigitUncertainty(withTrackedLosses(interval, sweep, lossTimeU), sweep, fitted),
+    interval: withDigitUncertainty(shaded, sweep, fitted),
     lossesAtEnds,
     litPairs,
     plateaus,
@@ -105,6 +110,10 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
     residual: modelFits ? curve.residual : residualsOfCurve(interval.curve, pairs.pressure, pairs.signal),
   };
 }
+
+/** What is not known of the pulses of a shutter moves the whole level: standard uncertainty of the plateau, in the signal's unit. */
+const shadeUncertainty = ({ shade }: PreparedSweep, { plateau }: SignalInterval): number =>
+  (shade?.u ?? 0) * Math.abs(plateau.value);
 
 /** The same interval with what the choice among shapes leaves open. */
 function withShapeUncertainty(interval: SignalInterval, by: BetweenShapes, confidence: number): SignalInterval {
