@@ -11,6 +11,7 @@ import { findFrozen, type FrozenMeters, whileMoving } from './meter-faults/froze
 import { clean, removeSpikes, timelyTest, withoutWrongTimes } from './clean.ts';
 import { collectSweep, lightOffMoments, minPairs, type Sweep } from './collect.ts';
 import { type DropOut, findDropOuts, withoutDropOuts } from './flame/drop-outs.ts';
+import { findRepeatedLosses, type RepeatedLosses } from './flame/repeated-losses.ts';
 import { type DarkStretch, findDarkStretches } from './flame/flame-loss.ts';
 import { type InitialEstimates, initialEstimates } from './series/initial-estimates.ts';
 import { roughNoise } from './series/meter-noise.ts';
@@ -54,6 +55,8 @@ export interface PreparedSweep {
   usableSignal: Series;
   /** Times in which the signal fell amid good pressures and came back by itself. */
   dropOuts: DropOut[];
+  /** Where the flame drops out again and again near one end; its readings while it is out are left out too. */
+  repeatedLosses: RepeatedLosses | undefined;
   /** The readings without them, averaged in blocks where there are very many: what the curve is fitted to. */
   signal: Series;
   /** Fewer readings and a coarser grid, on which the shape of the curve is chosen. */
@@ -84,12 +87,26 @@ const coarsePoints = 1000;
  */
 const minSpan = 0.1;
 
+/** After so many lags a flame that burns again shows its steady signal to 2 %. */
+const settledLags = 4;
+
+/** The readings without those of a flame that drops out again and again, until it has settled each time. */
+function withoutLosses(grid: PressureGrid, signal: Series, { losses }: RepeatedLosses): Series {
+  const { lagS } = initialEstimates(grid, averageBlocks(signal, maxReadings));
+  const settleS = settledLags * Math.max(lagS, typicalStep(signal));
+  const burns = signal.time.map((t) => Number(!losses.some(({ fromS, toS }) => t >= fromS && t <= toS + settleS)));
+  const kept = keepOnly(signal, Uint8Array.from(burns));
+  return kept.time.length < minPairs ? signal : kept;
+}
+
 /** Finds the drop-outs, and makes the initial estimates from the readings without them. */
 function separateDropOuts(
   grid: PressureGrid,
-  signal: Series,
+  whole: Series,
+  repeated: RepeatedLosses | undefined,
   { dropFraction, minimumSignal }: SweepSettings,
 ): Pick<PreparedSweep, 'dropOuts' | 'initial'> & { steadySignal: Series } {
+  const signal = repeated ? withoutLosses(grid, whole, repeated) : whole;
   const rough = initialEstimates(grid, averageBlocks(signal, maxReadings));
   const required = requiredSignal(rough.plateau, dropFraction, minimumSignal);
   const dropOuts = findDropOuts(grid, signal, rough, required.value, roughNoise(signal));
@@ -128,7 +145,8 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   );
   if (usableSignal.time.length < minPairs)
     return fail(fault('too-few-pairs', { pairs: usableSignal.time.length, least: minPairs }));
-  const { dropOuts, steadySignal, initial } = separateDropOuts(grid, usableSignal, settings);
+  const repeatedLosses = findRepeatedLosses(tracked.spans, grid, testedPressures(grid, usableSignal, 0));
+  const { dropOuts, steadySignal, initial } = separateDropOuts(grid, usableSignal, repeatedLosses, settings);
   const signal = averageBlocks(steadySignal, maxReadings);
 
   const [lowest, highest] = testedPressures(grid, signal, 0);
@@ -165,6 +183,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     grid,
     usableSignal,
     dropOuts,
+    repeatedLosses,
     signal,
     coarse: { grid: pressureGrid(cleaned.pressure, typicalStep(coarseSignal), coarsePoints), signal: coarseSignal },
     scale,

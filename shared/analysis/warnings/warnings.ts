@@ -71,6 +71,8 @@ const sentences = {
     `The flame was lost at ${f.at}, although it burned well both below and above. Find out why before trusting the window.`,
   'signal-fell': (f: { at: string }) =>
     `Where the signal is good it fell below what is required, and came back by itself: ${f.at}. A flame that falters there may go out. Find out why.`,
+  'flame-drops-out': (f: { times: number; side: string; at: string }) =>
+    `The flame dropped out and came back by itself ${f.times} times near the ${f.side} end, up to ${f.at}. The window ends there; how much farther in it may drop out is in the guard band.`,
   'never-lit': (f: { trials: number }) => `None of the ${f.trials} light-off trials lit.`,
   'doubt-exceeds-window': () =>
     'The uncertainty of the ends is larger than the window, so there is no set point. Sweep again, more slowly, down and up across both ends.',

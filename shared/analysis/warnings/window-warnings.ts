@@ -48,11 +48,22 @@ export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint'
     const setting = window.evidence.filter((evidence) => evidence.sets).map((evidence) => evidence.message);
     warnings.push(warning('no-window', { why: setting.join(' ') }));
   }
-  if (interval.low?.bounded === false) warnings.push(warning('low-end-not-reached', { at: at(tested[0]) }));
-  if (interval.high?.bounded === false) warnings.push(warning('high-end-not-reached', { at: at(tested[1]) }));
+  const { repeatedLosses } = study;
+  if (interval.low?.bounded === false && repeatedLosses?.side !== 'low')
+    warnings.push(warning('low-end-not-reached', { at: at(tested[0]) }));
+  if (interval.high?.bounded === false && repeatedLosses?.side !== 'high')
+    warnings.push(warning('high-end-not-reached', { at: at(tested[1]) }));
   const unseen = isFlameUnseen(study);
   if (unseen || (interval.status === 'open-both' && interval.required.basis === 'drop-fraction'))
     warnings.push(warning('no-flame-response', { unseen }));
+  if (repeatedLosses && interval.status !== 'none')
+    warnings.push(
+      warning('flame-drops-out', {
+        times: repeatedLosses.losses.length,
+        side: repeatedLosses.side,
+        at: at(repeatedLosses.innermost),
+      }),
+    );
   if (dip)
     warnings.push(
       warning('signal-dips', {
