@@ -15,7 +15,7 @@ import { findRepeatedLosses, type RepeatedLosses } from './flame/repeated-losses
 import { type DarkStretch, findDarkStretches } from './flame/flame-loss.ts';
 import { type InitialEstimates, initialEstimates } from './series/initial-estimates.ts';
 import { roughNoise } from './series/meter-noise.ts';
-import { testedPressures, type TestedScale, whilePressureKnown } from './series/pairs.ts';
+import { pressuresWhileUnclear, testedPressures, type TestedScale, whilePressureKnown } from './series/pairs.ts';
 import { pressureGrid, type PressureGrid } from './series/pressure-grid.ts';
 import type { SelfCheck } from './self-check/self-check.ts';
 import type { Shade } from './self-check/shade.ts';
@@ -40,6 +40,8 @@ export interface PreparedSweep {
   discarded: SweepSpan[];
   /** When it cannot be told whether the valve shut or the flame was lost, seconds. */
   unclearS: number[];
+  /** Lowest and highest pressure of the sweep then; undefined where it can always be told. */
+  unclearPressures: [number, number] | undefined;
   /** When a meter repeated one value while the other went on. */
   frozen: FrozenMeters;
   /** How many readings were left out, by reason. */
@@ -167,6 +169,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     discarded: sweeps.filter(({ isVoid }) => isVoid),
     lightOffsS: lightOffMoments(capture),
     unclearS: burning.unclear,
+    unclearPressures: pressuresWhileUnclear(grid, burning.unclear, usableSignal.time),
     frozen,
     leftOut: {
       ...cleaned.leftOut,

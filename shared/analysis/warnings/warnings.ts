@@ -4,10 +4,14 @@ import type { AnalysisWarning } from '../../model/analysis-result.ts';
 const sentences = {
   'gas-unknown': (f: { at: string }) =>
     `At ${f.at} into the capture the flame went out while the pressure fell, and the readings do not tell whether the pilot valve shut or the flame was lost with gas on. Enter the fan-only pressure; until then the ends are provisional.`,
-  'low-end-not-reached': (f: { at: string }) =>
-    `The low end was not reached: the signal is still good at the lowest tested pressure, ${f.at}. Sweep lower if the maker allows it.`,
-  'high-end-not-reached': (f: { at: string }) =>
-    `The high end was not reached: the signal is still good at the highest tested pressure, ${f.at}. The regulator's screw may end before the pilot's window does.`,
+  'low-end-not-reached': (f: { at: string; went: string | undefined }) =>
+    f.went !== undefined
+      ? `The low end is not known: the sweep went down to ${f.went}, but its readings below ${f.at} do not tell whether gas was shut or the flame lost, and were left out. Enter the fan-only pressure, or sweep there again more slowly.`
+      : `The low end was not reached: the signal is still good at the lowest tested pressure, ${f.at}. Sweep lower if the maker allows it.`,
+  'high-end-not-reached': (f: { at: string; went: string | undefined }) =>
+    f.went !== undefined
+      ? `The high end is not known: the sweep went up to ${f.went}, but its readings above ${f.at} do not tell whether gas was shut or the flame lost, and were left out. Enter the fan-only pressure, or sweep there again more slowly.`
+      : `The high end was not reached: the signal is still good at the highest tested pressure, ${f.at}. The regulator's screw may end before the pilot's window does.`,
   'plateau-unknown': (f: { plateau: string; from: string; to: string }) =>
     `The plateau of ${f.plateau} is known to ${f.from} to ${f.to} only, a range wider than itself. The ends that follow from it are not known.`,
   'sweeps-contradict': (f: { from: string; to: string }) =>

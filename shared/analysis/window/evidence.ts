@@ -126,7 +126,7 @@ function signalReason(side: 'low' | 'high', end: SignalEnd, bounds: Bounds): Rea
       ...place,
       cause: 'tested-end',
       uncertainty: pressureU(end.value),
-      message: `The sweep ended at ${at} with the signal still good. Nothing is known ${beyond} that.`,
+      message: `The signal is still good at ${at}, the last pressure at which a flame was seen. Nothing is known ${beyond} that.`,
     };
   // What the signal meter is wrong by moves the end by that divided by the slope of the curve there.
   const bySlope = end.slope !== 0 ? signalU / Math.abs(end.slope) : 0;
