@@ -10,6 +10,7 @@ import { scale } from './scale.ts';
 import { meters } from './meters/meters.ts';
 import type { Section } from './section.ts';
 import { speed } from './speed/speed.ts';
+import { wild } from './wild/wild.ts';
 import { visitAnswers } from './visit-answers/visit-answers.ts';
 
 /** Every part of the benchmark, in the order in which they run: times are measured before the machine is warm with work. */
@@ -21,6 +22,7 @@ export const sections: Section[] = [
   steady,
   long,
   coverage,
+  wild,
   comparison,
   burnerState,
   visitAnswers,

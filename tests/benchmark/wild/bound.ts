@@ -11,9 +11,9 @@ export interface EndBounds {
 }
 
 /**
- * The Cramer-Rao bound of both ends for one sweep: pressure exactly known, family of the curve known, its parameters, dead time and lag not.
- * The noise is that of the definitions: white noise and last digit of the meter, and flicker behind the lag, whose correlation a Kalman
- * filter of its two states takes out (innovations form of the likelihood).
+ * The Cramer-Rao bound of both ends for one sweep: family of the curve known, its parameters, dead time and lag not. The noise is that of the
+ * definitions: white noise and last digit of the signal meter, flicker and the manometer's error behind the lag, whose correlation a
+ * Kalman filter takes out (innovations form of the likelihood).
  * Sources: Rao 1945, Bulletin of the Calcutta Mathematical Society 37, 81; Schweppe 1965, IEEE Trans. Information Theory 11, 61.
  */
 export function lowerBounds({ facts, path, capture, tested, truth }: WildSweep): EndBounds {
@@ -22,7 +22,6 @@ export function lowerBounds({ facts, path, capture, tested, truth }: WildSweep):
   const index = at.map((t) => Math.min(path.length - 1, Math.floor(t / stepS)));
   const pressure = gasLine(path);
   const whiten = innovations(facts, pressure, index);
-  const k = x.length;
   const columns = x.map((_, j) => {
     const h = j === facts.x.length ? stepS : 1e-4 * Math.max(0.05, Math.abs(x[j]!));
     const moved = (by: number) =>
@@ -48,7 +47,7 @@ export function lowerBounds({ facts, path, capture, tested, truth }: WildSweep):
     });
     const solved = solve(information, gradient);
     const variance = gradient.reduce((sum, g, j) => sum + g * solved[j]!, 0);
-    return k > 0 && variance > 0 ? Math.sqrt(variance) : undefined;
+    return variance > 0 ? Math.sqrt(variance) : undefined;
   };
   const [low, high] = [bound('low'), bound('high')];
   return { ...(low !== undefined && { low }), ...(high !== undefined && { high }) };
@@ -73,55 +72,79 @@ function signalOf(facts: Facts, y: readonly number[], pressure: Float64Array, in
   return index.map((i) => level[i]!);
 }
 
-/** Takes out of a series at the readings what the noise before tells of it, and divides by the deviation of what is left. */
+/** Covariance of three states, row by row. */
+type Matrix = number[][];
+
+/**
+ * Takes out of a series at the readings what the noise before tells of it, and divides by the deviation of what is left. States of the Kalman
+ * filter: flicker, error of the manometer (as well known as its readings come often), and the signal behind the lag that both move.
+ */
 function innovations(facts: Facts, pressure: Float64Array, index: readonly number[]): (series: number[]) => number[] {
-  const keep = Math.exp(-stepS / flickerS);
+  const keep = [Math.exp(-stepS / flickerS), Math.exp(-2 * stepS * facts.pressureHz)] as const;
   const gain = facts.lagS > 0 ? 1 - Math.exp(-stepS / facts.lagS) : 1;
   const dead = Math.round(facts.deadS / stepS);
   const own = facts.white ** 2 + facts.signalDigit ** 2 / 12;
-  // States: flicker f and its lagged signal s. f' = keep f + e; s' = s + gain (size f' - s).
+  const pressureU = Math.hypot(facts.manometerNoise, facts.pressureDigit / Math.sqrt(12));
+  const steady = (p: number) => steadySignal(facts.family, facts.x, p);
   const sizes = pressure.map((p) => flickerAt(facts, p));
-  const stepsOf: { gains: [number, number]; deviation: number }[] = [];
-  let [pff, pfs, pss] = [1, 0, 0];
-  let next = 0;
-  const b: number[] = [];
-  for (let i = 0; i < pressure.length && next < index.length; i += 1) {
-    const size = sizes[Math.max(0, i - dead)]!;
-    const [ff, fs] = [keep * keep * pff + 1 - keep * keep, keep * pfs];
-    const ss = pss;
-    b.push(size);
-    [pff, pfs, pss] = [
-      ff,
-      (1 - gain) * fs + gain * size * ff,
-      (1 - gain) ** 2 * ss + 2 * (1 - gain) * gain * size * fs + (gain * size) ** 2 * ff,
+  const slopes = pressure.map((p) => (pressureU * (steady(p + 1e-4) - steady(p - 1e-4))) / 2e-4);
+  const last = index.at(-1)!;
+  /** s' = s + gain (size f' + slope e' - s): what moves the signal in a step. */
+  const moveAt = (i: number) => {
+    const j = Math.max(0, i - dead);
+    return [
+      [keep[0], 0, 0],
+      [0, keep[1], 0],
+      [gain * sizes[j]! * keep[0], gain * slopes[j]! * keep[1], 1 - gain],
     ];
-    while (next < index.length && index[next] === i) {
-      const variance = pss + own;
-      const [kf, ks] = [pfs / variance, pss / variance];
-      stepsOf.push({ gains: [kf, ks], deviation: Math.sqrt(variance) });
-      [pff, pfs, pss] = [pff - kf * pfs, pfs - kf * pss, pss - ks * pss];
-      next += 1;
+  };
+  const gains: { by: number[]; deviation: number }[] = [];
+  let covariance: Matrix = [
+    [1, 0, 0],
+    [0, 1, 0],
+    [0, 0, 0],
+  ];
+  for (let i = 0, next = 0; i <= last; i += 1) {
+    const move = moveAt(i);
+    const j = Math.max(0, i - dead);
+    const fresh = [
+      [Math.sqrt(1 - keep[0] ** 2), 0],
+      [0, Math.sqrt(1 - keep[1] ** 2)],
+    ];
+    const enters: Matrix = [
+      fresh[0]!,
+      fresh[1]!,
+      [gain * sizes[j]! * fresh[0]![0]!, gain * slopes[j]! * fresh[1]![1]!],
+    ];
+    const [moved, added] = [product(product(move, covariance), transposed(move)), product(enters, transposed(enters))];
+    covariance = moved.map((row, r) => row.map((value, c) => value + added[r]![c]!));
+    for (; next < index.length && index[next] === i; next += 1) {
+      const variance = covariance[2]![2]! + own;
+      const by = covariance.map((row) => row[2]! / variance);
+      gains.push({ by, deviation: Math.sqrt(variance) });
+      const seen = covariance[2]!;
+      covariance = covariance.map((row, r) => row.map((value, c) => value - by[r]! * seen[c]!));
     }
   }
   return (series) => {
-    let [f, s] = [0, 0];
-    let at = 0;
+    let state = [0, 0, 0];
     const out: number[] = [];
-    for (let i = 0; i < b.length; i += 1) {
-      f *= keep;
-      s += gain * (b[i]! * f - s);
-      while (at < index.length && index[at] === i) {
-        const { gains, deviation } = stepsOf[at]!;
-        const off = series[at]! - s;
+    for (let i = 0, next = 0; i <= last; i += 1) {
+      state = moveAt(i).map((row) => row.reduce((sum, value, c) => sum + value * state[c]!, 0));
+      for (; next < index.length && index[next] === i; next += 1) {
+        const { by, deviation } = gains[next]!;
+        const off = series[next]! - state[2]!;
         out.push(off / deviation);
-        f += gains[0] * off;
-        s += gains[1] * off;
-        at += 1;
+        state = state.map((value, r) => value + by[r]! * off);
       }
     }
     return out;
   };
 }
+
+const transposed = (a: Matrix): Matrix => a[0]!.map((_, c) => a.map((row) => row[c]!));
+const product = (a: Matrix, b: Matrix): Matrix =>
+  a.map((row) => b[0]!.map((_, c) => row.reduce((sum, value, k) => sum + value * b[k]![c]!, 0)));
 
 /** Solves a symmetric positive system by Gaussian elimination with pivots, on a scale of one for each unknown. */
 function solve(matrix: readonly number[][], right: readonly number[]): number[] {

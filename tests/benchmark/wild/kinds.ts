@@ -77,7 +77,7 @@ const soundMeters = {
 
 /** What misleads, and what happens to a flame. */
 const misleading = {
-  'two lags, one behind the other': ({ facts, between }) => (facts.secondLagS = between(0.3, 1)),
+  'two lags in a row': ({ facts, between }) => (facts.secondLagS = between(0.3, 1)),
   'a damped manometer': ({ facts, between }) => (facts.manometerS = between(0.4, 1)),
   'an amplifier cut off at half': clipped('amplifier', [0.5, 0.8]),
   'an amplifier cut off near the top': clipped('amplifier', [0.9, 0.98]),
@@ -103,7 +103,7 @@ const misleading = {
     facts.lagS = periodS * between(0.5, 1);
   },
   'drop-outs of a second or two': outs(2, [0.8, 2.5], false),
-  'a lockout of the control, relit': outs(1, [18, 40], true),
+  'a lockout and a new light': outs(1, [18, 40], true),
 } satisfies Record<string, Change>;
 
 const changes: Record<string, Change> = { ...hands, ...soundMeters, ...misleading };

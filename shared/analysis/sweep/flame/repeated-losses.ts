@@ -1,4 +1,5 @@
 import type { StateSpan } from '../../../burner-state/track.ts';
+import { extent } from '../../../numerics/descriptive.ts';
 import { pressureAt, type PressureGrid } from '../series/pressure-grid.ts';
 import { lagMarginShare } from './falls.ts';
 
@@ -17,8 +18,16 @@ interface Loss {
   toS: number;
 }
 
-/** Fewer losses than this are told one by one. */
-const minLosses = 3;
+/**
+ * Fewer losses than this are told one by one. At least so many of them come at rest, with a pressure that moves by less than this share of those tested:
+ * only a flame that goes out makes the signal fall and rise there.
+ */
+const [minLosses, minAtRest] = [3, 1];
+const restShare = 1 / 60;
+/** What the pressure did so long before a loss, seconds, may have made it. */
+const beforeS = 0.3;
+/** A flame that comes back burns for longer than this, seconds, before it is lost anew; a shorter one is a doubt of the states. */
+const shortestBurnS = 0.5;
 /** Lost and back within so many seconds: one that stays out is blown off. */
 const longestS = 6;
 /** They lie within this share of the tested pressures from its end, and are this share of all losses: drafts come in the middle, too. */
@@ -54,7 +63,11 @@ export function findRepeatedLosses(
       // Blown off, and turned back in until it came; or turned past a cliff and back.
       return turnedBack < margin && !(turnedOut > margin && turnedBack > -turnedOut / 2);
     });
-    if (comesBack.length < minLosses || own.length < minShare * losses.length) continue;
+    const atRest = comesBack.filter(({ fromS, toS }) => {
+      const [least, most] = extent(Float64Array.from(momentsOf(fromS - beforeS, toS), (t) => pressureAt(grid, t)));
+      return most - least < restShare * width;
+    });
+    if (comesBack.length < minLosses || atRest.length < minAtRest || own.length < minShare * losses.length) continue;
     const at = own.flatMap(({ fromS, toS }) => [pressureAt(grid, fromS), pressureAt(grid, toS)]);
     const innermost = side === 'low' ? Math.max(...at) : Math.min(...at);
     return { side, losses: own, innermost, farthest: farthestIn(grid, own, innermost, inward) };
@@ -62,13 +75,13 @@ export function findRepeatedLosses(
   return undefined;
 }
 
-/** Losses of a burning flame with gas on, spans that follow each other taken together, that were over within `longestS`. */
+/** Losses of a burning flame with gas on, spans that hardly leave a time between them taken together, that were over within `longestS`. */
 function lossesOf(spans: readonly StateSpan[]): Loss[] {
   const losses: (Loss & { next: StateSpan | undefined })[] = [];
   spans.forEach(({ flame, from_s, to_s }, i) => {
     if (flame !== 'lost') return;
     const last = losses.at(-1);
-    if (last && last.toS >= from_s) Object.assign(last, { toS: to_s, next: spans[i + 1] });
+    if (last && from_s - last.toS < shortestBurnS) Object.assign(last, { toS: to_s, next: spans[i + 1] });
     else losses.push({ fromS: from_s, toS: to_s, next: spans[i + 1] });
   });
   return losses
