@@ -2,7 +2,7 @@
 // Plain JavaScript without packages, because it runs on a fresh clone under any Node from 20 on.
 import { spawn, spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
@@ -89,11 +89,56 @@ export function run(node, args, options = {}) {
   return done.status ?? 1;
 }
 
-/** Builds the page, the Electron shell and the commands into out/. */
+const builtStamp = join(root, 'out', '.built');
+
+/** What the build is made from: names, sizes and times of its files. Any change of them makes it stale. */
+function sourceStamp() {
+  const hash = createHash('sha256');
+  const add = (path) => {
+    const stats = statSync(join(root, path));
+    if (!stats.isDirectory()) return hash.update(`${path} ${stats.size} ${stats.mtimeMs}\n`);
+    for (const name of readdirSync(join(root, path)).sort()) add(`${path}/${name}`);
+  };
+  for (const path of [
+    'shared',
+    'electron',
+    'renderer',
+    'build/licenses.mjs',
+    'electron.vite.config.ts',
+    'package-lock.json',
+  ])
+    add(path);
+  return hash.digest('hex');
+}
+
+/** Builds the page, the Electron shell and the commands into out/, with the licenses, unless nothing has changed since. */
 export function build(node) {
-  const status = run(node, ['node_modules/electron-vite/bin/electron-vite.js', 'build', '--logLevel', 'warn'], {
-    stdio: ['ignore', 2, 2],
-    env: { ...process.env, NODE_ENV: 'production' },
-  });
-  if (status !== 0) exitWith('Pilot Bench: the workbench could not be built; the messages above say why.');
+  const sources = sourceStamp();
+  if (existsSync(builtStamp) && readFileSync(builtStamp, 'utf8') === sources) return;
+  const options = { stdio: ['ignore', 2, 2], env: { ...process.env, NODE_ENV: 'production' } };
+  rmSync(builtStamp, { force: true });
+  for (const args of [
+    ['node_modules/electron-vite/bin/electron-vite.js', 'build', '--logLevel', 'warn'],
+    ['build/licenses.mjs'],
+  ])
+    if (run(node, args, options) !== 0)
+      exitWith('Pilot Bench: the workbench could not be built; the messages above say why.');
+  writeFileSync(builtStamp, sources);
+}
+
+/** Path of Electron's own binary, downloaded once if necessary; undefined when it is not available. */
+export function electronBinary(node) {
+  const folder = join(root, 'node_modules', 'electron');
+  const find = () => {
+    const pointer = join(folder, 'path.txt');
+    if (!existsSync(pointer)) return undefined;
+    const binary = join(folder, 'dist', readFileSync(pointer, 'utf8').trim());
+    return existsSync(binary) ? binary : undefined;
+  };
+  const installed = find();
+  if (installed) return installed;
+  log('Pilot Bench: downloading Electron (once) ...');
+  // Three minutes are enough on a slow connection; without a network it fails at once.
+  spawnSync(node, [join(folder, 'install.js')], { cwd: root, stdio: 'ignore', timeout: 180_000 });
+  return find();
 }

@@ -42,6 +42,8 @@ const count = (passed, failed) => {
 // The pinned Node comes first in the path for everything below, including the scripts of package.json.
 const env = {
   ...process.env,
+  // Hundreds of commands are started: the second of a kind need not be compiled again.
+  NODE_COMPILE_CACHE: join(results, 'compile-cache'),
   PATH: [join(node, '..'), join(root, 'node_modules', '.bin'), process.env.PATH].join(delimiter),
 };
 

@@ -2,7 +2,7 @@ import type { BurnerHistory } from './burner/burner-history.ts';
 import type { FollowedBurner } from './burner/burner-watch.ts';
 import type { Running } from './burner/running-trial.ts';
 import type { Clock } from './clock.ts';
-import type { WorkerPool } from './jobs/worker-pool.ts';
+import type { JobRunner } from './jobs/job-runner.ts';
 import type { LiveValues } from './acquire/meter/live-values.ts';
 import type { Meters } from './acquire/meter/meters.ts';
 import type { OpenPort } from './acquire/ports/port.ts';
@@ -32,7 +32,7 @@ export interface HostContext {
   live: LiveValues;
   /** Undefined when the host has no practice bench. */
   practice: PracticePorts | undefined;
-  workers: WorkerPool;
+  jobs: JobRunner;
   storeWatch: StoreWatch;
   /** The light-off trial that runs now, and what was announced for the next; only a trial that was ended is in the store. */
   running: Running;

@@ -12,7 +12,9 @@ import { createRecorder } from './acquire/record/recorder.ts';
 import type { Timing } from './acquire/protocol/timing.ts';
 import { defaultTiming } from './acquire/protocol/timing.ts';
 import { createUnitNotes } from './acquire/record/unit-notes.ts';
-import { createWorkerPool } from './jobs/worker-pool.ts';
+import { forkProcess } from './jobs/fork-process.ts';
+import { createJobRunner } from './jobs/job-runner.ts';
+import type { StartProcess } from './jobs/running-process.ts';
 import type { Clock } from './clock.ts';
 import { systemClock } from './clock.ts';
 import { withStoreFaults } from './store-fault-handlers.ts';
@@ -60,6 +62,8 @@ export interface HostOptions {
   buffersBeforeStart?: boolean;
   clock?: Clock;
   openPort?: OpenPort;
+  /** How the processes for long work are started; otherwise as child processes of Node. */
+  startProcess?: StartProcess;
   timing?: Partial<Timing>;
 }
 
@@ -70,6 +74,8 @@ export interface Host {
   rescue(out?: string): Promise<Rescue | undefined>;
   /** How many lines and marks the store has not taken yet. */
   pendingCount(): number;
+  /** Whether a capture is being recorded by this host. */
+  isRecording(): boolean;
   /**
    * Closes everything in order: ports, pending entries, an open recording (it becomes interrupted), the store.
    * What the store refuses is saved in a file; the fault says where.
@@ -127,7 +133,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
   });
   const burner = watchBurner(() => context);
   const burnerHistory = createBurnerHistory();
-  const workers = createWorkerPool(options.dataFolder, onBug);
+  const jobs = createJobRunner({ folder: options.dataFolder, start: options.startProcess ?? forkProcess, onBug });
   const { version, host, dataFolder } = options;
   const context: HostContext = {
     facts: { version, host, dataFolder, practice: options.practice },
@@ -140,7 +146,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     recorder,
     live,
     practice,
-    workers,
+    jobs,
     storeWatch,
     topics,
     running: { trial: undefined, announced: undefined },
@@ -171,10 +177,11 @@ export function createHost(options: HostOptions): Outcome<Host> {
     ),
     rescue: (out) => rescueLines(context, out),
     pendingCount: () => (recorder.target() ? recorder.pendingCount() : 0),
+    isRecording: () => recorder.target() !== undefined,
     async close() {
       housekeeping.stop();
       burner.stop();
-      await workers.stop();
+      await jobs.stop();
       await meters.stop();
       practice?.stop();
       interruptCapture(context);

@@ -41,6 +41,8 @@ const sentences = {
     `The meter on ${f.port} sends lines that its profile cannot read, such as "${f.sample}". Check the baud rate and the profile.`,
   'meter-endless': (f: { port: string }) =>
     `The meter on ${f.port} sends data without line endings, so nothing can be read. All of it is kept. Set the meter to end each line with CR or LF, and check the baud rate.`,
+  'meter-flooding': (f: { port: string }) =>
+    `The meter on ${f.port} was disconnected because it sent more lines than can be read. What came before is kept. Check what is connected there and its profile, then connect it again.`,
   'meter-garbled': (f: { port: string; baudRate: number }) =>
     `Data arrives on ${f.port}, but at ${f.baudRate} baud it is not readable text. Listen on the port to find the right speed.`,
   'network-garbled': (f: { port: string }) =>
@@ -105,7 +107,17 @@ const sentences = {
     `The two sweeps measure the flame signal in ${f.before} and in ${f.after}. One cannot be converted to the other, so they cannot be compared.`,
   'job-not-started': (f: { reason: string }) =>
     `This could not be started: ${f.reason}. Recording continues. Close other windows and programs, then try again.`,
+  'job-process-ended': (f: { reason: string }) =>
+    `This was begun twice, and both times its process ended without an answer (${f.reason}), perhaps for want of memory. Recording continues, and nothing recorded is lost.`,
   cancelled: () => 'The job was canceled before it finished.',
+
+  // the desktop program
+  'electron-old': (f: { found: string; oldest: number }) =>
+    `This is Electron ${f.found}, and Pilot Bench needs ${f.oldest} or later: older ones have known faults. Install Pilot Bench again.`,
+  'start-switch-refused': (f: { name: string }) =>
+    `Pilot Bench does not start with --${f.name}: another program could act in its place. Start it without.`,
+  'page-not-loaded': (f: { reason: string }) =>
+    `The page of Pilot Bench could not be loaded (${f.reason}). Everything recorded is safe, and recording continues.`,
 
   // store and captures
   'store-missing': (f: { folder: string }) =>

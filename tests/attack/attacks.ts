@@ -91,6 +91,8 @@ const meters: Omit<Attack, 'by'>[] = [
   { tried: 'lines without end, NUL bytes, junk', tests: 'tests/host/protocol/malformed-lines.test.ts' },
   { tried: 'Modbus answers that are damaged, late or of others', tests: 'tests/host/protocol/modbus-protocol.test.ts' },
   { tried: 'a flood of lines, killed in the middle', tests: 'tests/crash/flood.test.ts' },
+  { tried: 'blank lines or one endless line without pause', tests: 'tests/host/meter/flooding.test.ts' },
+  { tried: 'numbers that no chart can draw', tests: 'tests/report/charts-extreme.test.ts' },
   {
     tried: 'meters on the network without leave',
     tests: 'tests/host/ports/tcp-port.test.ts',
@@ -121,6 +123,7 @@ const pages: Omit<Attack, 'by'>[] = [
   },
   { tried: 'a page that asks and never reads', tests: 'tests/web/client.test.ts', titled: /does not read/ },
   { tried: 'navigation, windows and permissions in Electron', tests: 'tests/shell/main.test.ts' },
+  { tried: 'the twenty points of Electron’s checklist', tests: 'tests/shell/security-checklist.test.ts' },
   { tried: 'a preload that hands over more than a port', tests: 'tests/shell/preload.test.ts' },
 ];
 
@@ -148,6 +151,8 @@ const machine: Omit<Attack, 'by'>[] = [
   { tried: 'out of file descriptors while recording', tests: 'tests/crash/out-of-files.test.ts' },
   { tried: 'a clock that jumped between kill and continue', tests: 'tests/host/capture/resume-at.test.ts' },
   { tried: 'an import killed half way', tests: 'tests/host/store/import-chunks.test.ts' },
+  { tried: 'an analysis killed or out of memory', tests: 'tests/host/jobs/fork-process.test.ts' },
+  { tried: 'an analysis that ends again and again', tests: 'tests/host/jobs/job-runner.test.ts' },
 ];
 
 export const attacks: readonly Attack[] = [

@@ -34,6 +34,7 @@ spawnSync(process.execPath, [vitest, 'run', ...options, ...places], {
   env: {
     ...process.env,
     PILOT_BENCH_MUTATIONS: String(mutations),
+    PILOT_BENCH_KILLS: '200',
     PILOT_BENCH_START_KILLS: '200',
     PILOT_BENCH_SEED: seed,
   },

@@ -11,7 +11,7 @@ import type { Random } from '../../shared/numerics/random.ts';
 import { testFolder } from '../helpers/test-folder.ts';
 import { wait } from '../helpers/wait-until.ts';
 
-const kills = 200;
+const kills = Number(process.env['PILOT_BENCH_KILLS'] ?? 80);
 // This many stores in parallel, each killed over and over: one starts while another records.
 const stores = 4;
 const promisedMs = 250;

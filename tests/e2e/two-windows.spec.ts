@@ -58,7 +58,7 @@ test('after a kill two windows show the same: the capture is continued with its 
   } finally {
     clearInterval(timer);
     socat.kill('SIGKILL');
-    before.process.kill('SIGKILL');
+    await before.end('SIGKILL');
   }
 });
 

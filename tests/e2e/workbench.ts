@@ -33,14 +33,19 @@ export async function startWorkbench(folder: string, port = 0): Promise<Workbenc
     });
     child.on('exit', (code) => reject(new Error(`serve ended with ${code}: ${output}`)));
   });
+  let isAsked = false;
   const ended = new Promise<void>((resolve) => {
-    child.on('exit', () => resolve());
+    child.on('exit', (code, signal) => {
+      if (!isAsked) process.stderr.write(`The workbench ended by itself: status ${code}, signal ${signal}.\n`);
+      resolve();
+    });
   });
   return {
     folder,
     url,
     process: child,
     async end(signal = 'SIGTERM') {
+      isAsked = true;
       child.kill(signal);
       await ended;
     },

@@ -24,6 +24,7 @@ vi.mock('electron', () => ({
     }
     webContents = { on: () => {} };
     once() {}
+    on() {}
     show() {}
     loadURL(url: string) {
       electron.loaded = url;

@@ -4,6 +4,7 @@ import type { MessagePort } from 'node:worker_threads';
 // A stand-in for the part of Electron that our entry uses, which records the calls. It tests our wiring, not Electron's behavior.
 
 type Answer = { cancel: boolean };
+type Box = { message: string; detail?: string; buttons: string[]; signal?: AbortSignal };
 
 export class FakeFrame {
   url = 'app://workbench/';
@@ -11,7 +12,19 @@ export class FakeFrame {
 
 export class FakeContents extends EventEmitter {
   mainFrame = new FakeFrame();
+  crashes = 0;
   setWindowOpenHandler(): void {}
+  forcefullyCrashRenderer(): void {
+    this.crashes += 1;
+  }
+}
+
+interface WindowOptions {
+  x?: number;
+  y?: number;
+  width?: number;
+  height?: number;
+  webPreferences?: Record<string, unknown>;
 }
 
 export class FakeWindow extends EventEmitter {
@@ -21,8 +34,9 @@ export class FakeWindow extends EventEmitter {
   focused = 0;
   destroyed = false;
   minimized = false;
-  options: { webPreferences?: Record<string, unknown> };
-  constructor(options: { webPreferences?: Record<string, unknown> }) {
+  maximized = false;
+  options: WindowOptions;
+  constructor(options: WindowOptions) {
     super();
     this.options = options;
   }
@@ -38,6 +52,17 @@ export class FakeWindow extends EventEmitter {
   isMinimized = () => this.minimized;
   restore(): void {
     this.minimized = false;
+  }
+  maximize(): void {
+    this.maximized = true;
+  }
+  isMaximized = () => this.maximized;
+  getNormalBounds = () => ({ x: 10, y: 20, width: 1100, height: 700 });
+  /** Like a click on its cross: it stays when somebody prevents it. */
+  close(): void {
+    let prevented = false;
+    this.emit('close', { preventDefault: () => (prevented = true) });
+    if (!prevented) this.destroy();
   }
   destroy(): void {
     this.destroyed = true;
@@ -87,6 +112,9 @@ export function fakeElectron() {
     paths: new Map<string, string>(),
     exits: [] as number[],
     quits: 0,
+    switches: new Set<string>(),
+    commandLine: { hasSwitch: (name: string): boolean => app.switches.has(name) },
+    setAboutPanelOptions: () => {},
     enableSandbox: () => void order.push('sandbox'),
     requestSingleInstanceLock() {
       order.push('lock');
@@ -108,9 +136,9 @@ export function fakeElectron() {
   const dialog = {
     answer: 0,
     showErrorBox: (_title: string, text: string) => void boxes.push(text),
-    showMessageBoxSync: (_window: unknown, { message }: { message: string }) => {
-      boxes.push(message);
-      return dialog.answer;
+    showMessageBox: async (...args: unknown[]) => {
+      boxes.push((args.at(-1) as Box).message);
+      return { response: dialog.answer };
     },
   };
   class BrowserWindow extends FakeWindow {
@@ -121,10 +149,36 @@ export function fakeElectron() {
       app.emit('web-contents-created', {}, this.webContents);
     }
   }
+  const screen = { getAllDisplays: () => [{ workArea: { x: 0, y: 0, width: 1366, height: 728 } }] };
+  const blockers = new Set<number>();
+  const powerSaveBlocker = {
+    start(): number {
+      blockers.add(1);
+      return 1;
+    },
+    stop: (id: number) => void blockers.delete(id),
+  };
+  const utilityProcess = {};
   const ipcMain = new EventEmitter();
   const session = { defaultSession: new FakeSession() };
   const Menu = { buildFromTemplate: (template: unknown) => template, setApplicationMenu: () => {} };
-  return { app, protocol, dialog, boxes, windows, order, ready, ipcMain, session, Menu, BrowserWindow };
+  return {
+    app,
+    protocol,
+    dialog,
+    boxes,
+    windows,
+    order,
+    ready,
+    ipcMain,
+    session,
+    Menu,
+    BrowserWindow,
+    screen,
+    blockers,
+    powerSaveBlocker,
+    utilityProcess,
+  };
 }
 
 export type FakeElectron = ReturnType<typeof fakeElectron>;

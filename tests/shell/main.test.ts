@@ -24,14 +24,29 @@ describe('the Electron entry', () => {
   let closed: number;
   let host: Outcome<unknown>;
   let hostOptions: HostOptions | undefined;
+  let recording: boolean;
+  let imports: string[][];
 
   beforeEach(() => {
     folder = mkdtempSync(join(tmpdir(), 'pilot-bench-shell-'));
     electron = fakeElectron();
     closed = 0;
     hostOptions = undefined;
+    recording = false;
+    imports = [];
+    vi.stubGlobal(
+      'process',
+      Object.create(process, { versions: { value: { ...process.versions, electron: '45.4.1' } } }),
+    );
     host = ok({
-      handlers: { 'burners.list': async () => ok([]) },
+      handlers: {
+        'burners.list': async () => ok([]),
+        'files.import': async ({ files }: { files: { name: string }[] }) => {
+          imports.push(files.map(({ name }) => name));
+          return ok({ captures: [{ id: 'a', added: true }], problems: [] });
+        },
+      },
+      isRecording: () => recording,
       close: async () => void (closed += 1),
     });
     vi.resetModules();
@@ -51,6 +66,7 @@ describe('the Electron entry', () => {
   });
   afterEach(() => {
     process.argv = argv;
+    vi.unstubAllGlobals();
     rmSync(folder, { recursive: true, force: true });
   });
 
@@ -154,10 +170,11 @@ describe('the Electron entry', () => {
     expect(window.loaded.length).toBe(2);
     contents.emit('render-process-gone', {}, { reason: 'oom' });
     expect(electron.boxes.length).toBe(1);
-    expect(window.loaded.length).toBe(3);
+    await vi.waitFor(() => expect(window.loaded.length).toBe(3));
     electron.dialog.answer = 1;
     contents.emit('render-process-gone', {}, { reason: 'oom' });
-    expect([window.loaded.length, window.destroyed]).toEqual([3, true]);
+    await vi.waitFor(() => expect(window.destroyed).toBe(true));
+    expect(window.loaded.length).toBe(3);
   });
 
   it('closes the host once before it ends', async () => {
@@ -175,8 +192,96 @@ describe('the Electron entry', () => {
   it('leaves a second start to the open desktop window', async () => {
     const { window } = await start();
     window.minimized = true;
-    electron.app.emit('second-instance');
+    writeFileSync(join(folder, 'visit.csv'), 'any');
+    electron.app.emit('second-instance', {}, ['pilot-bench', '--flag', 'visit.csv', 'missing.zip'], folder);
     expect([window.minimized, window.focused]).toEqual([false, 1]);
+    await vi.waitFor(() => expect(electron.boxes).toEqual(['One capture was added. It is under Earlier.']));
+    expect(imports).toEqual([['visit.csv']]);
+  });
+
+  it('imports a file that was opened with it, with its setup, and says so', async () => {
+    for (const name of ['visit.csv', 'visit.setup.json']) writeFileSync(join(folder, name), 'any');
+    process.argv.push(join(folder, 'visit.csv'));
+    await start();
+    await vi.waitFor(() => expect(electron.boxes).toEqual(['One capture was added. It is under Earlier.']));
+    expect(imports).toEqual([['visit.csv', 'visit.setup.json']]);
+  });
+
+  it('asks before it closes in the middle of a recording, and goes on recording while it asks', async () => {
+    const { window } = await start();
+    recording = true;
+    window.close();
+    window.close();
+    await vi.waitFor(() => expect(electron.boxes).toEqual(['A recording is running.']));
+    expect(window.destroyed).toBe(false);
+    electron.dialog.answer = 1;
+    await new Promise((resolve) => setTimeout(resolve));
+    window.close();
+    await vi.waitFor(() => expect(window.destroyed).toBe(true));
+  });
+
+  it('closes at once when nothing is recorded', async () => {
+    const { window } = await start();
+    window.close();
+    expect([window.destroyed, electron.boxes]).toEqual([true, []]);
+  });
+
+  it('keeps the display on while something is recorded, and only then', async () => {
+    vi.useFakeTimers({ toFake: ['setInterval'] });
+    try {
+      await start();
+      for (const isRecording of [true, false, true]) {
+        recording = isRecording;
+        vi.advanceTimersByTime(1000);
+        expect(electron.blockers.size).toBe(isRecording ? 1 : 0);
+      }
+    } finally {
+      vi.useRealTimers();
+    }
+  });
+
+  it('says that the page could not be loaded or does not respond, and loads it again on request', async () => {
+    const { window, contents } = await start();
+    contents.emit('did-fail-load', {}, -3, 'ERR_ABORTED', 'app://workbench/', true);
+    contents.emit('did-fail-load', {}, -6, 'ERR_FILE_NOT_FOUND', 'app://workbench/x.png', false);
+    expect(electron.boxes).toEqual([]);
+    contents.emit('did-fail-load', {}, -6, 'ERR_FILE_NOT_FOUND', 'app://workbench/', true);
+    await vi.waitFor(() => expect(window.loaded.length).toBe(2));
+    electron.dialog.answer = 1;
+    window.emit('unresponsive');
+    window.emit('unresponsive');
+    await vi.waitFor(() => expect(contents.crashes).toBe(1));
+    expect(electron.boxes).toEqual(['The page could not be loaded.', 'The Pilot Bench window does not respond.']);
+  });
+
+  it('opens where it was closed', async () => {
+    const { window } = await start();
+    window.maximize();
+    window.close();
+    vi.resetModules();
+    electron.windows.length = 0;
+    const again = await start();
+    expect(again.window.options).toMatchObject({ x: 10, y: 20, width: 1100, height: 700 });
+    expect(again.window.maximized).toBe(true);
+  });
+
+  it.each(['remote-debugging-port', 'remote-debugging-pipe', 'inspect', 'load-extension'])(
+    'does not start with --%s, and says so',
+    async (name) => {
+      electron.app.switches.add(name);
+      await load();
+      expect(electron.app.exits).toEqual([1]);
+      expect(electron.boxes.join()).toContain(`--${name}`);
+      expect(electron.order).toEqual([]);
+    },
+  );
+
+  it('may be debugged in a checkout', async () => {
+    electron.app.isPackaged = false;
+    electron.app.switches.add('remote-debugging-port');
+    process.argv = ['electron', '.', `--data=${folder}`];
+    await start();
+    expect(electron.boxes).toEqual([]);
   });
 
   it('opens no store when another process has its lock', async () => {

@@ -18,6 +18,12 @@ describe('the packing', () => {
     expect(packing.match(new RegExp(`^  ${fuse}: (\\w+)$`, 'm'))?.[1]).toBe(String(setting));
   });
 
+  it('is not made the first program for zip and CSV files, which belong to others as well', () => {
+    const [, windows] = packing.split(/^win:$/m);
+    expect(windows).not.toContain('fileAssociations');
+    expect(packing.match(/rank: (\w+)/g)).toEqual(['rank: Alternate', 'rank: Alternate']);
+  });
+
   it('has an icon in every size that its name says', () => {
     const folder = new URL('../../build/icons/', import.meta.url);
     const pictures = readdirSync(folder).filter((name) => name.endsWith('.png'));

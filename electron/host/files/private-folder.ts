@@ -7,7 +7,7 @@ const privateFolderMode = 0o700;
 
 /** What Pilot Bench keeps in the folder of its store; `window` is Chromium's own folder of the desktop program, with its locks beside it. */
 const ownNames =
-  /^(?:pilot-bench\.sqlite(?:-wal|-shm|-journal)?|network\.json|open-\d+\.html|pilot-bench-rescue-.*\.zip|window|Singleton.*|lockfile|\..*\.part)$/u;
+  /^(?:pilot-bench\.sqlite(?:-wal|-shm|-journal)?|network\.json|open-\d+\.html|pilot-bench-rescue-.*\.zip|window|Singleton.*|lockfile|window\.json|\..*\.part)$/u;
 
 /**
  * Creates the folder of the store for this user only, and closes one to other users that an earlier version left open, with the files in

@@ -19,7 +19,7 @@ type ImportJob = Extract<Job, { kind: 'import' }>;
 /** Imports the captures of files into the store; each file that cannot be used is one problem. Fails with `burner-missing`. */
 export function importFiles(store: Store, job: ImportJob): Outcome<JobResults['import']> {
   if (job.burnerId !== undefined && !findBurner(store.db, job.burnerId)) return fail(fault('burner-missing'));
-  // This thread may wait for the write lock, but must not make others wait.
+  // This process may wait for the write lock, but must not make others wait.
   store.db.pragma('busy_timeout = 5000');
   removeAbandonedImports(store.db, Date.now(), yieldWriteLock);
   const captures: JobResults['import']['captures'] = [];

@@ -10,7 +10,7 @@ export interface NamedBytes {
   bytes: Uint8Array;
 }
 
-/** Work that would hold up the ports. Captures are given by id: the worker thread reads the store itself. */
+/** Work that would hold up the ports. Captures are given by id: the process of a job reads the store itself. */
 export type Job =
   | { kind: 'analyze'; capture: string; setup?: Setup | undefined }
   | { kind: 'compare'; before: string; after: string }
@@ -33,12 +33,12 @@ export interface JobResults {
   import: { captures: ImportedCapture[]; problems: Fault[] };
 }
 
-/** The input of a worker thread, and the answer that it posts last. */
+/** What a job process is sent. It answers every order with one message before it is sent the next. */
 export interface JobOrder {
   folder: string;
   job: Job;
 }
 export type JobAnswer = Outcome<JobResults[Job['kind']]>;
 
-/** What a thread says once it has done with the store: from then on it can be ended at any moment. */
-export const hasReadStore = 'has-read-store';
+/** The message that answers an order: `bug` is the stack of an exception. */
+export type JobMessage = { answer: JobAnswer } | { bug: string };

@@ -16,7 +16,7 @@ export const ImportedCapture = z.object({
 });
 export type ImportedCapture = z.infer<typeof ImportedCapture>;
 
-/** What is computed from captures, made of them, or exchanged as files. Long calls: they run in worker threads of the host. */
+/** What is computed from captures, made of them, or exchanged as files. Long calls: they run in processes of their own. */
 export const resultCalls = {
   /** `setup` tries another setup than the capture's own without saving it. */
   'analysis.run': call(z.object({ capture: z.string(), setup: Setup.optional() }), AnalysisDetail),

@@ -152,7 +152,8 @@ function linePath(points: Point[], x: Scale, y: Scale): string {
   for (let i = 0; i < points.length;) {
     const column = Math.floor(x(points[i]![0]));
     let j = i;
-    while (j < points.length && Math.floor(x(points[j]![0])) === column) j += 1;
+    // A time that no meter gives may fall on no number, which is not equal to itself.
+    while (j < points.length && Object.is(Math.floor(x(points[j]![0])), column)) j += 1;
     const inColumn = points.slice(i, j);
     const byValue = inColumn.filter(([, value]) => Number.isFinite(value)).sort((a, b) => a[1] - b[1]);
     const chosen = new Set([inColumn[0], byValue[0], byValue.at(-1), inColumn.at(-1)]);

@@ -17,18 +17,23 @@ export function ticksOf(scale: Scale, count: number): { value: number; text: str
   return scale.ticks(count).map((value) => ({ value, text: text(value) }));
 }
 
-/** The smallest and largest finite value; [0, 1] when there is none, widened when they are the same. */
+/** No meter shows more, in any unit; a chart of such a number would show nothing else, or not even that. */
+const largestShown = 1e15;
+/** Nor less between two values. */
+const smallestSpan = 1e-12;
+
+/** The smallest and largest value that a chart can show; [0, 1] when there is none, widened when they are the same. */
 export function extent(...series: Iterable<number>[]): [number, number] {
   let low = Infinity;
   let high = -Infinity;
   for (const values of series)
     for (const value of values) {
-      if (!Number.isFinite(value)) continue;
+      if (!(Math.abs(value) <= largestShown)) continue;
       if (value < low) low = value;
       if (value > high) high = value;
     }
   if (low > high) return [0, 1];
-  if (low === high) return [low - 0.5, high + 0.5];
+  if (high - low < smallestSpan) return [low - 0.5, high + 0.5];
   return [low, high];
 }
 

@@ -22,8 +22,16 @@ const decimals = 2;
 const attribute = (value: string | number): string =>
   typeof value === 'number' ? String(Math.round(value * 100) / 100) : escapeMarkup(value);
 
-/** One SVG element; `children` is markup that was made here before. */
+// Far outside any paper; longer numbers than this a viewer may not take.
+const mostPixels = 1e6;
+const isPixel = (value: number): boolean => Math.abs(value) <= mostPixels;
+
+const isDrawable = ([name, value]: [string, string | number]): boolean =>
+  typeof value === 'number' ? isPixel(value) : name !== 'd' || !/NaN|Infinity|e[+-]?\d/u.test(value);
+
+/** One SVG element; `children` is markup that was made here before. Nothing where one of its numbers cannot be drawn. */
 export function element(name: string, attributes: Attributes, children = ''): string {
+  if (!Object.entries(attributes).every(isDrawable)) return '';
   const list = Object.entries(attributes).map(([key, value]) => ` ${key}="${attribute(value)}"`);
   return children === '' ? `<${name}${list.join('')}/>` : `<${name}${list.join('')}>${children}</${name}>`;
 }
@@ -36,7 +44,7 @@ export const label = (text: string, x: number, y: number, more: Attributes = {})
     escapeMarkup(text),
   );
 
-const isPlace = (coordinates: readonly number[]): boolean => coordinates.every(Number.isFinite);
+const isPlace = (coordinates: readonly number[]): boolean => coordinates.every(isPixel);
 
 const throughPoints = line<readonly [number, number]>().defined(isPlace).digits(decimals);
 const betweenPoints = area<readonly [number, number, number]>()

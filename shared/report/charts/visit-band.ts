@@ -52,7 +52,7 @@ function stretchRow(stretches: readonly Stretch[], x: (seconds: number) => numbe
     let path = '';
     for (const stretch of stretches.filter((one) => one.kind === kind)) {
       const [left, right] = [x(stretch.fromS), x(stretch.toS)];
-      if (right <= left) continue;
+      if (!(right > left)) continue;
       path += stretchPath(pattern, { x: left, y, width: right - left, height: stretchHeight });
       if (right - left < letterWidth) continue;
       const isFilled = pattern === 'filled';

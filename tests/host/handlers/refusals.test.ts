@@ -141,7 +141,7 @@ describe('a complete capture', () => {
     expect(refusalOf(await get('visit-2027'))).toMatchObject({ code: 'capture-missing' });
     expect(refusalOf(await get(''))).toMatchObject({ code: 'capture-missing' });
     expect(valueOf(await get('visit-2026')).id).toBe('visit-2026');
-    // In a worker thread as well.
+    // In the process of a job as well.
     const exported = await handlers['files.export']({ capture: 'visit-202', format: 'csv' }, neverAborted);
     expect(refusalOf(exported)).toMatchObject({ code: 'capture-ambiguous' });
   });

@@ -10,6 +10,7 @@ import { createModbusProtocol } from '../protocol/modbus-protocol.ts';
 import type { ReceivedLine } from '../protocol/protocol.ts';
 import type { Timing } from '../protocol/timing.ts';
 import type { ByteIntake, ByteSource } from './byte-intake.ts';
+import { createFloodDetector } from './flood.ts';
 import type { MeterStatus } from './meter-status.ts';
 import { createMeterStatus } from './meter-status.ts';
 
@@ -43,7 +44,8 @@ export interface Meter {
 }
 
 /**
- * Keeps the meter on `port` connected: opens the port, reads its lines, and opens it again whenever it went away.
+ * Keeps the meter on `port` connected: opens the port, reads its lines, and opens it again whenever it went away. One that floods the
+ * recording with lines stays closed.
  * Writes nothing but the profile's own poll, and that only while the port is open.
  */
 export function startMeter(port: string, profile: Profile, context: MeterContext): Meter {
@@ -77,6 +79,7 @@ export function startMeter(port: string, profile: Profile, context: MeterContext
       });
       flush = () => {};
       if (stopping.signal.aborted) return;
+      if (result === 'flooding') return context.onGap(`${port} was closed: it sent too many lines`);
       if (result === 'lost') {
         lostAtMs = clock.monotonicMs();
         context.onGap(`${port} went away`);
@@ -97,7 +100,7 @@ interface ConnectionEvents {
   onFlush(flush: () => void): void;
 }
 
-/** One connection from opening to its end; 'refused' when it could not be opened. */
+/** One connection from opening to its end; 'refused' when it could not be opened, 'flooding' when it was closed for good. */
 async function runConnection(
   path: string,
   profile: Profile,
@@ -105,7 +108,7 @@ async function runConnection(
   status: MeterStatus,
   stopping: AbortSignal,
   { onLine, onOpen, onFlush }: ConnectionEvents,
-): Promise<'lost' | 'refused' | 'stopped'> {
+): Promise<'lost' | 'refused' | 'stopped' | 'flooding'> {
   const { clock, timing, intake } = context;
   const setStatus = (next: 'opening' | 'waiting' | 'lost', cause?: Fault) => {
     status.setStatus(next, cause);
@@ -127,13 +130,21 @@ async function runConnection(
   });
   const lost = new AbortController();
   let lostFault: Fault | undefined;
+  const floodDetector = createFloodDetector();
+  let isFlooding = false;
   const outcome = await context.openPort({
     path,
     serial: profile.serial,
     onBytes: (bytes) => {
+      if (isFlooding) return;
       if (status.noteBytes(bytes)) context.onChange();
-      if (isModbus) protocol.push(bytes, clock.monotonicMs());
-      else intake.receive(source, bytes, clock.monotonicMs());
+      const atMs = clock.monotonicMs();
+      if (isModbus) protocol.push(bytes, atMs);
+      else intake.receive(source, bytes, atMs);
+      isFlooding = floodDetector.add(bytes, atMs);
+      if (!isFlooding) return;
+      lostFault = fault('meter-flooding', { port: path });
+      lost.abort();
     },
     onLost(cause) {
       lostFault = cause;
@@ -167,5 +178,5 @@ async function runConnection(
   await protocol.close();
   if (stopping.aborted) return 'stopped';
   setStatus('lost', lostFault ?? fault('port-lost', { port: path }));
-  return 'lost';
+  return isFlooding ? 'flooding' : 'lost';
 }

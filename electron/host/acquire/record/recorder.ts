@@ -181,9 +181,12 @@ export function createRecorder(context: RecorderContext): Recorder {
       if (pending.length > 0) schedule(0);
     },
     finish() {
-      readBacklog();
-      if (!flush())
-        return fail(writer.fault() ?? fault('store-unavailable', { file: context.storeFile, reason: 'it is busy' }));
+      // Piece by piece: the lines of a long backlog would fill the memory.
+      do {
+        readBacklog(maxTurnEntries);
+        if (!flush())
+          return fail(writer.fault() ?? fault('store-unavailable', { file: context.storeFile, reason: 'it is busy' }));
+      } while (!backlog.isEmpty());
       const target = writer.target();
       writer.setTarget(undefined);
       return ok(target);

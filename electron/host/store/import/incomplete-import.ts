@@ -17,7 +17,7 @@ const silentMs = 15_000;
 /** Called between two chunks, with the write lock released. */
 export type BetweenChunks = () => void;
 
-/** Waits as long as another connection needs to notice that the lock is free. Blocks the thread, so only for worker threads. */
+/** Waits as long as another connection needs to notice that the lock is free. Blocks its process, so not for the one that serves the ports. */
 export const yieldWriteLock: BetweenChunks = () => {
   Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, pauseMs);
 };

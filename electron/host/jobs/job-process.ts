@@ -1,4 +1,3 @@
-import { parentPort, workerData } from 'node:worker_threads';
 import { analyze } from '../../../shared/analysis/analyze.ts';
 import { compare } from '../../../shared/analysis/compare/compare.ts';
 import { writeDataPackage, writeZip } from '../../../shared/files/data-package.ts';
@@ -16,10 +15,19 @@ import { findRow } from '../store/read/capture-rows.ts';
 import { readCapture } from '../store/read/read-capture.ts';
 import { storeFault } from '../store/store-fault.ts';
 import { importFiles } from './import-files.ts';
-import { hasReadStore, type Job, type JobAnswer, type JobOrder, type NamedBytes } from './jobs.ts';
+import type { Job, JobAnswer, JobMessage, JobOrder, NamedBytes } from './jobs.ts';
 
-// One job per thread: its input is in `workerData`, its answer is the last message it posts.
-const order = workerData as JobOrder;
+/**
+ * The entry of a job process: one order after the other. It is a child process in Node, whose channel is `process`, and a utility process
+ * in Electron, whose channel is `process.parentPort`.
+ */
+const { parentPort } = process as NodeJS.Process & { parentPort?: ParentPort };
+
+/** As far as it is used here: https://www.electronjs.org/docs/latest/api/parent-port */
+interface ParentPort {
+  on(event: 'message', listener: (event: { data: JobOrder }) => void): void;
+  postMessage(message: JobMessage): void;
+}
 
 /** What is left to do of a job that has read all it needs: pure computation. */
 type Computation = () => JobAnswer | Promise<JobAnswer>;
@@ -37,8 +45,6 @@ async function answerTo({ folder, job }: JobOrder): Promise<JobAnswer> {
   } finally {
     opened.value.close();
   }
-  // oxlint-disable-next-line unicorn/require-post-message-target-origin -- a thread's port, not a window
-  parentPort?.postMessage(hasReadStore);
   return computation.ok ? computation.value() : computation;
 }
 
@@ -109,5 +115,23 @@ async function makeReport(
   return ok({ name, bytes: await renderPdf(document) });
 }
 
-// oxlint-disable-next-line unicorn/require-post-message-target-origin -- a thread's port, not a window
-parentPort?.postMessage(await answerTo(order));
+async function carryOut(order: JobOrder): Promise<void> {
+  try {
+    reply({ answer: await answerTo(order) });
+  } catch (error) {
+    reply({ bug: error instanceof Error ? (error.stack ?? error.message) : String(error) });
+  }
+}
+
+function reply(message: JobMessage): void {
+  // oxlint-disable-next-line unicorn/require-post-message-target-origin -- a process's port, not a window
+  if (parentPort) parentPort.postMessage(message);
+  // The host may have ended meanwhile; then nobody wants the answer.
+  else process.send?.(message, () => {});
+}
+
+// Ctrl-C in a terminal, and its window when it closes, reach every process there; the host decides what becomes of a job. It ends this
+// one with SIGTERM in Electron.
+for (const signal of ['SIGINT', 'SIGHUP']) process.on(signal, () => {});
+if (parentPort) parentPort.on('message', ({ data }) => void carryOut(data));
+else process.on('message', (order: JobOrder) => void carryOut(order));

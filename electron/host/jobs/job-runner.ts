@@ -1,0 +1,125 @@
+import { getHeapStatistics } from 'node:v8';
+import { fileURLToPath } from 'node:url';
+import { fault } from '../../../shared/model/faults.ts';
+import type { Outcome } from '../../../shared/model/outcome.ts';
+import { fail } from '../../../shared/model/outcome.ts';
+import type { Job, JobAnswer, JobOrder, JobResults } from './jobs.ts';
+import type { RunningProcess, StartProcess } from './running-process.ts';
+
+/** Runs jobs in processes of their own, so that they neither hold up the ports nor take a recording with them when one of them fails. */
+export interface JobRunner {
+  /**
+   * A job whose process ends by itself is begun once more.
+   * Fails with what the job fails with, with `cancelled` when `signal` fires (its process is ended then), `job-not-started` when the
+   * system has nothing left for a process, `job-process-ended` when it ended twice, and `internal` when the job throws.
+   */
+  run<J extends Job>(job: J, signal: AbortSignal): Promise<Outcome<JobResults[J['kind']]>>;
+  /** Ends the jobs that are running, and the processes. */
+  stop(): Promise<void>;
+}
+
+export interface JobRunnerOptions {
+  /** Folder of the store. */
+  folder: string;
+  start: StartProcess;
+  onBug: (name: string, error: unknown) => void;
+}
+
+// Two at a time: the ports and the page need a core as well.
+const maxProcesses = 2;
+
+/** Memory for the values of one process, MB: enough for two million readings, and not all that a laptop has. */
+const heapMB = Math.min(2048, Math.floor(getHeapStatistics().heap_size_limit / 2 ** 20));
+
+// Beside this file, with the same extension: .ts as source, .js in the bundle.
+const extension = import.meta.url.slice(import.meta.url.lastIndexOf('.'));
+const module = fileURLToPath(new URL(`./job-process${extension}`, import.meta.url));
+
+export function createJobRunner({ folder, start, onBug }: JobRunnerOptions): JobRunner {
+  const stopping = new AbortController();
+  // Processes stay for the next job: a cold one takes as long to start as a sweep to analyze.
+  const idle = new Set<RunningProcess>();
+  const queue: (() => void)[] = [];
+  let running = 0;
+
+  const acquireSlot = async () => {
+    if (running >= maxProcesses) await new Promise<void>((resolve) => queue.push(resolve));
+    running += 1;
+  };
+  const releaseSlot = () => {
+    running -= 1;
+    queue.shift()?.();
+  };
+
+  const takeIdle = () => {
+    const [process] = idle;
+    if (process) idle.delete(process);
+    return process;
+  };
+  const keepIdle = (process: RunningProcess) => {
+    process.hold(false);
+    idle.add(process);
+    process.listen({ onMessage() {}, onEnd: () => void idle.delete(process) });
+  };
+
+  /** One attempt, in a process that is kept when it has answered. */
+  async function attempt(order: JobOrder, signal: AbortSignal): Promise<Ending> {
+    let process: RunningProcess;
+    try {
+      process = takeIdle() ?? start(module, [`--max-old-space-size=${heapMB}`]);
+    } catch (error) {
+      return { notStarted: error as Error };
+    }
+    process.hold(true);
+    const ending = await new Promise<Ending>((resolve) => {
+      process.listen({
+        onMessage: resolve,
+        onEnd: (reason) => resolve(reason instanceof Error ? { notStarted: reason } : { endedWith: reason }),
+      });
+      signal.addEventListener('abort', () => resolve('cancelled'), { once: true });
+      process.send(order);
+    });
+    if (ending !== 'cancelled' && 'answer' in ending) keepIdle(process);
+    else await process.kill();
+    return ending;
+  }
+
+  async function carryOut(order: JobOrder, signal: AbortSignal): Promise<JobAnswer> {
+    for (let attempts = 1; ; attempts += 1) {
+      if (signal.aborted) return fail(fault('cancelled'));
+      const ending = await attempt(order, signal);
+      if (ending === 'cancelled') return fail(fault('cancelled'));
+      if ('answer' in ending) return ending.answer;
+      if ('notStarted' in ending) return fail(fault('job-not-started', { reason: notStartedReason }));
+      if ('bug' in ending) {
+        onBug(order.job.kind, ending.bug);
+        return fail(fault('internal', { what: order.job.kind }));
+      }
+      if (attempts > 1) return fail(fault('job-process-ended', { reason: ending.endedWith }));
+      onBug(order.job.kind, `its process ended with ${ending.endedWith}; it is begun once more`);
+    }
+  }
+
+  return {
+    async run<J extends Job>(job: J, signal: AbortSignal) {
+      await acquireSlot();
+      try {
+        const answer = await carryOut({ folder, job }, AbortSignal.any([signal, stopping.signal]));
+        return answer as Outcome<JobResults[J['kind']]>;
+      } finally {
+        releaseSlot();
+      }
+    },
+    async stop() {
+      stopping.abort();
+      // Their callers see the answer.
+      while (running > 0) await new Promise((resolve) => setTimeout(resolve, 5));
+      await Promise.all([...idle].map((process) => process.kill()));
+    },
+  };
+}
+
+/** How an attempt ended. */
+type Ending = 'cancelled' | { answer: JobAnswer } | { bug: string } | { endedWith: string } | { notStarted: Error };
+
+const notStartedReason = 'the system has no resources left for it';
