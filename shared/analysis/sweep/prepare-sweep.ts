@@ -11,7 +11,7 @@ import { findFrozen, type FrozenMeters, whileMoving } from './meter-faults/froze
 import { clean, removeSpikes, timelyTest, withoutWrongTimes } from './clean.ts';
 import { collectSweep, lightOffMoments, minPairs, type Sweep } from './collect.ts';
 import { type DropOut, findDropOuts, withoutDropOuts } from './flame/drop-outs.ts';
-import { findRepeatedLosses, type RepeatedLosses } from './flame/repeated-losses.ts';
+import { findRepeatedLosses, type RepeatedLosses, withoutLosses } from './flame/repeated-losses.ts';
 import { type DarkStretch, findDarkStretches } from './flame/flame-loss.ts';
 import { type InitialEstimates, initialEstimates } from './series/initial-estimates.ts';
 import { roughNoise } from './series/meter-noise.ts';
@@ -89,18 +89,6 @@ const coarsePoints = 1000;
  */
 const minSpan = 0.1;
 
-/** After so many lags a flame that burns again shows its steady signal to 2 %. */
-const settledLags = 4;
-
-/** The readings without those of a flame that drops out again and again, until it has settled each time. */
-function withoutLosses(grid: PressureGrid, signal: Series, { losses }: RepeatedLosses): Series {
-  const { lagS } = initialEstimates(grid, averageBlocks(signal, maxReadings));
-  const settleS = settledLags * Math.max(lagS, typicalStep(signal));
-  const burns = signal.time.map((t) => Number(!losses.some(({ fromS, toS }) => t >= fromS && t <= toS + settleS)));
-  const kept = keepOnly(signal, Uint8Array.from(burns));
-  return kept.time.length < minPairs ? signal : kept;
-}
-
 /** Finds the drop-outs, and makes the initial estimates from the readings without them. */
 function separateDropOuts(
   grid: PressureGrid,
@@ -108,7 +96,9 @@ function separateDropOuts(
   repeated: RepeatedLosses | undefined,
   { dropFraction, minimumSignal }: SweepSettings,
 ): Pick<PreparedSweep, 'dropOuts' | 'initial'> & { steadySignal: Series } {
-  const signal = repeated ? withoutLosses(grid, whole, repeated) : whole;
+  const lagOf = (some: Series) => initialEstimates(grid, averageBlocks(some, maxReadings)).lagS;
+  const lit = repeated && withoutLosses(whole, repeated, lagOf(whole));
+  const signal = lit && lit.time.length >= minPairs ? lit : whole;
   const rough = initialEstimates(grid, averageBlocks(signal, maxReadings));
   const required = requiredSignal(rough.plateau, dropFraction, minimumSignal);
   const dropOuts = findDropOuts(grid, signal, rough, required.value, roughNoise(signal));

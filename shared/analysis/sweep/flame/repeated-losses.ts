@@ -1,6 +1,7 @@
 import type { StateSpan } from '../../../burner-state/track.ts';
 import { extent } from '../../../numerics/descriptive.ts';
 import { pressureAt, type PressureGrid } from '../series/pressure-grid.ts';
+import { keepOnly, type Series, typicalStep } from '../series/series.ts';
 import { lagMarginShare } from './falls.ts';
 
 /** Times without flame on one side, seconds: the flame went out there again and again, and came back without being turned back. */
@@ -102,4 +103,21 @@ function farthestIn(grid: PressureGrid, losses: readonly Loss[], innermost: numb
   const perStep = losses.length / Math.max(1, outside) / 2;
   const needed = Math.min(beyond.length - 1, outside + Math.ceil(expected / perStep));
   return innermost + inward * Math.max(0, beyond[needed]!);
+}
+
+/** After so many lags a flame that burns again shows its steady signal to 2 %. */
+const settledLags = 4;
+
+/**
+ * The readings without those of a flame that drops out again and again, until it has settled each time.
+ *
+ * @param lagS  seconds by which the signal follows
+ */
+export function withoutLosses(signal: Series, { losses }: RepeatedLosses, lagS: number): Series {
+  const settleS = settledLags * Math.max(lagS, typicalStep(signal));
+  const isOut = (t: number) => losses.some(({ fromS, toS }) => t >= fromS && t <= toS + settleS);
+  return keepOnly(
+    signal,
+    Uint8Array.from(signal.time, (t) => Number(!isOut(t))),
+  );
 }
