@@ -49,7 +49,7 @@ export function run({ kind, seed }: WildTask): WildVerdict {
     held: from <= expected && expected <= to,
     ...(bound !== undefined && { bound }),
   });
-  const warnings = said.map(({ code }) => code as string);
+  const warnings = said.map(({ code }) => code);
   const isSilent = setPoint !== undefined && !setPoint.provisional && warnings.every((code) => harmless.has(code));
   const quarter = truth.low !== undefined && truth.high !== undefined ? (truth.high - truth.low) / 4 : undefined;
   const isMisplaced =
