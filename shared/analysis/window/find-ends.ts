@@ -1,5 +1,7 @@
 import { convertPressure } from '../../model/units.ts';
+import { percentileDeviation } from '../../numerics/robust.ts';
 import { addUncertainty } from '../curve/estimate.ts';
+import { replicatesOf } from '../curve/bootstrap.ts';
 import type { FittedCurve } from '../curve/fit-curve.ts';
 import { readingNoise, resolutionOf, roughNoise } from '../sweep/series/meter-noise.ts';
 import { type Pairs, typicalMovement } from '../sweep/series/pairs.ts';
@@ -12,7 +14,8 @@ import { burnsOnBothSides, type FittedLoss, fittedLosses, whileLit } from './los
 import { findTwoPlateaus, type TwoPlateaus } from './diagnostics/two-plateaus.ts';
 import { betweenShapes, type BetweenShapes } from './ends/between-shapes.ts';
 import { fittedSignalInterval } from './ends/fitted-interval.ts';
-import type { SignalEnd, SignalInterval } from './ends/signal-interval.ts';
+import { sampleCurve } from './ends/curve-ends.ts';
+import { plotPressures, type SignalEnd, type SignalInterval } from './ends/signal-interval.ts';
 import { withTrackedLosses } from './losses/tracked-losses.ts';
 
 /** Third step of the analysis: where the steady signal is good, whether or not a model follows the readings. */
@@ -101,7 +104,7 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
     plateau: addUncertainty(ofTracked.plateau, shadeUncertainty(sweep, ofTracked), confidence),
   };
   return {
-    interval: withDigitUncertainty(shaded, sweep, fitted),
+    interval: withOverload(withDigitUncertainty(shaded, sweep, fitted), sweep, fitted),
     lossesAtEnds,
     litPairs,
     plateaus,
@@ -126,6 +129,21 @@ function withShapeUncertainty(interval: SignalInterval, by: BetweenShapes, confi
     ...(high && { high: widen(high, by.high)! }),
     plateau: addUncertainty(plateau, by.plateau, confidence),
   };
+}
+
+/** The same interval, its plateau up to where the fitted curve goes on beyond an overload: the meter showed it to be at least its highest number. */
+function withOverload(
+  interval: SignalInterval,
+  { sweep }: PreparedSweep,
+  { curve, tested, replicates }: FittedCurve,
+): SignalInterval {
+  if (sweep.overloadTop === undefined) return interval;
+  const { plateau } = interval;
+  const beyond = sampleCurve({ ...curve, range: {} }, plotPressures(tested)).signal;
+  // Two standard uncertainties (JCGM 100:2008, 6.3.3) of the height, which nothing but the shoulders tells.
+  const u = percentileDeviation(replicatesOf(replicates, curve.layout.amplitude).sort());
+  const highest = beyond.reduce((a, b) => Math.max(a, b + 2 * u), plateau.ci[1]);
+  return { ...interval, plateau: { ...plateau, ci: [plateau.ci[0], highest] } };
 }
 
 /** The same interval with the uncertainty that the last digits of manometer and signal meter leave. */

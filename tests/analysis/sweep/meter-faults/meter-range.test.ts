@@ -77,8 +77,12 @@ describe('a sweep whose meter ends its range on a shoulder', () => {
     expect(warnings.map((warning) => warning.code)).toContain(code);
   });
   it('has a provisional set point where the plateau is beyond the range', () => {
-    const { setPoint } = answer(drawWildSweep('overload near the top', 2).capture).result;
+    const { capture, truth } = drawWildSweep('overload near the top', 2);
+    const { setPoint, plateau } = answer(capture).result;
     expect(setPoint!.provisional).toBe(true);
+    // Its highest number lies below the level from which on it shows an overload.
+    expect(plateau.value).toBeLessThan(truth.plateau);
+    expect(plateau.ci[1]).toBeGreaterThan(truth.plateau);
   });
   it('says nothing of a range where the whole curve lies inside it', () => {
     const codes = codesOf(drawWildSweep('curve: logistic', 2).capture);
