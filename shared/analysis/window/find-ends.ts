@@ -1,21 +1,17 @@
 import { convertPressure } from '../../model/units.ts';
-import { percentileDeviation } from '../../numerics/robust.ts';
-import { addUncertainty } from '../curve/estimate.ts';
-import { replicatesOf } from '../curve/bootstrap.ts';
 import type { FittedCurve } from '../curve/fit-curve.ts';
-import { readingNoise, resolutionOf, roughNoise } from '../sweep/series/meter-noise.ts';
-import { type Pairs, typicalMovement } from '../sweep/series/pairs.ts';
+import { readingNoise } from '../sweep/series/meter-noise.ts';
+import type { Pairs } from '../sweep/series/pairs.ts';
 import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
 import { lossTimeUncertainty } from '../sweep/series/series.ts';
 import { distanceFromFreeCurve, freeSignalInterval, residualsOfCurve } from './ends/free-curve.ts';
 import { requiredSignal } from '../sweep/required-signal.ts';
-import { digitUncertainty } from './meter-uncertainty.ts';
 import { burnsOnBothSides, type FittedLoss, fittedLosses, whileLit } from './losses/middle-losses.ts';
 import { findTwoPlateaus, type TwoPlateaus } from './diagnostics/two-plateaus.ts';
-import { betweenShapes, type BetweenShapes } from './ends/between-shapes.ts';
+import { betweenShapes } from './ends/between-shapes.ts';
 import { fittedSignalInterval } from './ends/fitted-interval.ts';
-import { sampleCurve } from './ends/curve-ends.ts';
-import { plotPressures, type SignalEnd, type SignalInterval } from './ends/signal-interval.ts';
+import type { SignalInterval } from './ends/signal-interval.ts';
+import { withMeterUncertainty, withShapeUncertainty } from './ends/widened-interval.ts';
 import { withTrackedLosses } from './losses/tracked-losses.ts';
 
 /** Third step of the analysis: where the steady signal is good, whether or not a model follows the readings. */
@@ -99,69 +95,13 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
         seed: settings.seed,
       });
   const ofTracked = withTrackedLosses(interval, sweep, lossTimeU);
-  const shaded = {
-    ...ofTracked,
-    plateau: addUncertainty(ofTracked.plateau, shadeUncertainty(sweep, ofTracked), confidence),
-  };
   return {
-    interval: withOverload(withDigitUncertainty(shaded, sweep, fitted), sweep, fitted),
+    interval: withMeterUncertainty(ofTracked, sweep, fitted),
     lossesAtEnds,
     litPairs,
     plateaus,
     misfit,
     modelFits,
     residual: modelFits ? curve.residual : residualsOfCurve(interval.curve, pairs.pressure, pairs.signal),
-  };
-}
-
-/** What is not known of the pulses of a shutter moves the whole level: standard uncertainty of the plateau, in the signal's unit. */
-const shadeUncertainty = ({ shade }: PreparedSweep, { plateau }: SignalInterval): number =>
-  (shade?.u ?? 0) * Math.abs(plateau.value);
-
-/** The same interval with what the choice among shapes leaves open. */
-function withShapeUncertainty(interval: SignalInterval, by: BetweenShapes, confidence: number): SignalInterval {
-  const { low, high, plateau } = interval;
-  const widen = (end: SignalEnd | undefined, u: number) =>
-    end?.bounded && !end.flameLost ? { ...end, ...addUncertainty(end, u, confidence) } : end;
-  return {
-    ...interval,
-    ...(low && { low: widen(low, by.low)! }),
-    ...(high && { high: widen(high, by.high)! }),
-    plateau: addUncertainty(plateau, by.plateau, confidence),
-  };
-}
-
-/** The same interval, its plateau up to where the fitted curve goes on beyond an overload: the meter showed it to be at least its highest number. */
-function withOverload(
-  interval: SignalInterval,
-  { sweep }: PreparedSweep,
-  { curve, tested, replicates }: FittedCurve,
-): SignalInterval {
-  if (sweep.overloadTop === undefined) return interval;
-  const { plateau } = interval;
-  const beyond = sampleCurve({ ...curve, range: {} }, plotPressures(tested)).signal;
-  // Two standard uncertainties (JCGM 100:2008, 6.3.3) of the height, which nothing but the shoulders tells.
-  const u = percentileDeviation(replicatesOf(replicates, curve.layout.amplitude).sort());
-  const highest = beyond.reduce((a, b) => Math.max(a, b + 2 * u), plateau.ci[1]);
-  return { ...interval, plateau: { ...plateau, ci: [plateau.ci[0], highest] } };
-}
-
-/** The same interval with the uncertainty that the last digits of manometer and signal meter leave. */
-function withDigitUncertainty(
-  interval: SignalInterval,
-  sweep: PreparedSweep,
-  { pairs, curve }: FittedCurve,
-): SignalInterval {
-  const { confidence } = sweep.settings;
-  const { low, high, plateau } = interval;
-  const pressureU = digitUncertainty(resolutionOf(sweep.pressure.value), typicalMovement(pairs));
-  // At the end of the meter's range no noise dithers its last digit.
-  const noise = curve.range.top === undefined ? roughNoise(sweep.usableSignal) : 0;
-  const signalU = digitUncertainty(resolutionOf(sweep.usableSignal.value), noise);
-  return {
-    ...interval,
-    ...(low?.bounded && { low: { ...low, ...addUncertainty(low, pressureU, confidence) } }),
-    ...(high?.bounded && { high: { ...high, ...addUncertainty(high, pressureU, confidence) } }),
-    plateau: addUncertainty(plateau, signalU, confidence),
   };
 }
