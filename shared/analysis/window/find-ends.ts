@@ -11,7 +11,7 @@ import { findTwoPlateaus, type TwoPlateaus } from './diagnostics/two-plateaus.ts
 import { betweenShapes } from './ends/between-shapes.ts';
 import { fittedSignalInterval } from './ends/fitted-interval.ts';
 import type { SignalInterval } from './ends/signal-interval.ts';
-import { withMeterUncertainty, withShapeUncertainty } from './ends/widened-interval.ts';
+import { withMeterUncertainty, withShapeUncertainty } from './widened-interval.ts';
 import { withTrackedLosses } from './losses/tracked-losses.ts';
 
 /** Third step of the analysis: where the steady signal is good, whether or not a model follows the readings. */

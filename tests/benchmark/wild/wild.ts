@@ -97,7 +97,7 @@ function figuresOf(tallies: readonly KindTally[], all: KindTally, good: KindTall
     },
     none('set points outside the middle half of the true window about which nothing is said', all.misplaced),
     ...wildQuantities.map((name): Figure => ({
-      what: `95 % interval of the ${name} holds the truth, kinds that behave well`,
+      what: `95 % interval of the ${name === 'low' || name === 'high' ? `${name} end` : name} holds the truth, kinds that behave well`,
       wanted: `${percent(least)} to ${percent(most)} %`,
       found: shareText(good.held[name]),
       met: good.held[name].of === 0 ? undefined : good.held[name].share >= least && good.held[name].share <= most,

@@ -1,3 +1,4 @@
+import { cutAtTop } from './clipping.ts';
 import { runsWhere, type Series } from '../series/series.ts';
 import { resolutionOf } from '../series/meter-noise.ts';
 
@@ -31,7 +32,8 @@ export function suspectedRange(signal: Series): MeterRange {
   };
   return {
     ...(bottom > darkShare * top && standsAt(bottom) && { bottom }),
-    ...(standsAt(top) && { top }),
+    // Noise that is cut off at the top scatters below it: the amplifier's clip, before the lag of the meter.
+    ...(standsAt(top) && !cutAtTop(signal) && { top }),
   };
 }
 

@@ -1,14 +1,14 @@
-import { percentileDeviation } from '../../../numerics/robust.ts';
-import { replicatesOf } from '../../curve/bootstrap.ts';
-import { addUncertainty } from '../../curve/estimate.ts';
-import type { FittedCurve } from '../../curve/fit-curve.ts';
-import { resolutionOf, roughNoise } from '../../sweep/series/meter-noise.ts';
-import { typicalMovement } from '../../sweep/series/pairs.ts';
-import type { PreparedSweep } from '../../sweep/prepare-sweep.ts';
-import { digitUncertainty } from '../meter-uncertainty.ts';
-import type { BetweenShapes } from './between-shapes.ts';
-import { sampleCurve } from './curve-ends.ts';
-import { plotPressures, type SignalEnd, type SignalInterval } from './signal-interval.ts';
+import { percentileDeviation } from '../../numerics/robust.ts';
+import { replicatesOf } from '../curve/bootstrap.ts';
+import { addUncertainty } from '../curve/estimate.ts';
+import type { FittedCurve } from '../curve/fit-curve.ts';
+import { resolutionOf, roughNoise } from '../sweep/series/meter-noise.ts';
+import { typicalMovement } from '../sweep/series/pairs.ts';
+import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
+import { digitUncertainty } from './meter-uncertainty.ts';
+import type { BetweenShapes } from './ends/between-shapes.ts';
+import { sampleCurve } from './ends/curve-ends.ts';
+import { plotPressures, type SignalEnd, type SignalInterval } from './ends/signal-interval.ts';
 
 /**
  * The same interval with what the meters leave open: pulses of a shutter, last digits, and an overload. Plateau in the signal's unit, ends in
