@@ -8,6 +8,7 @@ import { lines } from './lines.ts';
 import { losses } from './losses/losses.ts';
 import { scale } from './scale.ts';
 import { meters } from './meters/meters.ts';
+import { screen } from './screen/screen.ts';
 import type { Section } from './section.ts';
 import { speed } from './speed/speed.ts';
 import { wild } from './wild/wild.ts';
@@ -21,6 +22,7 @@ export const sections: Section[] = [
   throughput,
   steady,
   long,
+  screen,
   coverage,
   wild,
   comparison,
