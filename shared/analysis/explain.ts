@@ -19,7 +19,9 @@ const stopSentences: Record<Fit['stop'], string> = {
 export function explain(study: Study): Explanation {
   const { curve, leftOut, selfCheck, hysteresis, drift, stepResponse } = study;
   return {
-    model: study.modelFits ? describeShape(curve.shape) : 'no model: a free curve that rises and then falls',
+    model: study.modelFits
+      ? describeShape(curve.shape, curve.range)
+      : 'no model: a free curve that rises and then falls',
     stop: stopSentences[curve.fit.stop],
     converged: curve.fit.converged,
     fitted: study.residual.length,

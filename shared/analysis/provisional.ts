@@ -59,6 +59,7 @@ export function provisionalReasons(
   const isOpen = window.low?.cause === 'tested-end' || window.high?.cause === 'tested-end';
   return [
     ...(isPlateauUnknown(study) ? ['the plateau is less certain than it is high'] : []),
+    ...(study.sweep.overloadTop === undefined ? [] : ['the plateau is beyond the range of the signal meter']),
     ...(isOnStep(study, setPoint) ? ['it stands on the step between two plateaus'] : []),
     ...(unclearS.length > 0 ? ['it is not known whether the valve shut or the flame was lost'] : []),
     ...(isLostInside(study) ? ['the flame was lost where the signal is good on both sides'] : []),

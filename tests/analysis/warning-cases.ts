@@ -3,7 +3,9 @@ import type { Capture, Trial } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { createRandom } from '../../shared/numerics/random.ts';
 import { frozenBetween } from '../benchmark/meters/draw.ts';
+import { drawLossSweep } from '../benchmark/losses/kinds.ts';
 import { drawSweep, type Kind } from '../benchmark/sweep/kinds.ts';
+import { drawWildSweep } from '../benchmark/wild/kinds.ts';
 import { goodPilot, record, turnedFastInTheEnd, twoSweeps } from './burner-by-hand.ts';
 import { downAndUp, sweepWith, twoShoulders } from './synthetic-sweep.ts';
 
@@ -123,9 +125,12 @@ export const cases: Record<WarningCode, () => Case> = {
       role === 'flame_signal' && elapsedS > fellS && elapsedS < fellS + 3 ? 0.7 * value : value,
     );
   },
+  'flame-drops-out': () => ({ capture: drawLossSweep('drops out at the lean end', 4).capture }),
   'never-lit': () => withTrials([middle, false], [middle + 0.5, false]),
   'doubt-exceeds-window': () => withSetup({ pressureAccuracy: { percentOfReading: 100, absolute: 5, unit: 'inH2O' } }),
   'clipped-plateau': () => drawn('clipped'),
+  'signal-overload': () => ({ capture: drawWildSweep('overload at half', 3).capture }),
+  'signal-below-range': () => ({ capture: drawWildSweep('a meter that shows nothing below half', 7).capture }),
   'spark-like-flame': () => withSetup({ sparkOnlySignal: { value: 9, unit: 'V' } }),
   'self-check': () => drawn('self-check'),
   'lag-unknown': () => drawn('neither end'),

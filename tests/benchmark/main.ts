@@ -8,6 +8,7 @@ import { sections } from './sections.ts';
 import { kinds } from './sweep/kinds.ts';
 import { table } from './table.ts';
 import { visitKinds } from './visit/visit.ts';
+import { wildKinds } from './wild/kinds.ts';
 
 const wholeNumber = (text: string): number => {
   const value = Number(text);
@@ -42,8 +43,8 @@ const options = new Command('npm run bench --')
   .option('--seed <n>', 'first seed', wholeNumber, 1)
   .option(
     '--kinds <names>',
-    `kinds of sweeps, of: ${kinds.join(', ')}; with losses: ${lossKinds.join('; ')}; of visits: ${visitKinds.join('; ')}; of meters: ${meterKinds.map(({ name }) => name).join('; ')}`,
-    someOf([...kinds, ...lossKinds, ...visitKinds, ...meterKinds.map(({ name }) => name)]),
+    `kinds of sweeps, of: ${kinds.join(', ')}; with losses: ${lossKinds.join('; ')}; of visits: ${visitKinds.join('; ')}; of meters: ${meterKinds.map(({ name }) => name).join('; ')}; in the wild: ${wildKinds.join('; ')}`,
+    someOf([...kinds, ...lossKinds, ...visitKinds, ...meterKinds.map(({ name }) => name), ...wildKinds]),
   )
   .option('--hours <n>', 'simulated hours of the long recording (8: a working day)', wholeNumber)
   .exitOverride((end) => process.exit(end.exitCode === 0 ? 0 : 2))

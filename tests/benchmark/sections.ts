@@ -11,6 +11,7 @@ import { meters } from './meters/meters.ts';
 import { screen } from './screen/screen.ts';
 import type { Section } from './section.ts';
 import { speed } from './speed/speed.ts';
+import { wild } from './wild/wild.ts';
 import { visitAnswers } from './visit-answers/visit-answers.ts';
 
 /** Every part of the benchmark, in the order in which they run: times are measured before the machine is warm with work. */
@@ -23,6 +24,7 @@ export const sections: Section[] = [
   long,
   screen,
   coverage,
+  wild,
   comparison,
   burnerState,
   visitAnswers,

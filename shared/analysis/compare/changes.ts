@@ -110,11 +110,11 @@ function widthUncertainty(low: Component, high: Component, replicates: SignalInt
 }
 
 /**
- * Scatter on the plateau, in the later sweep's unit. Undefined where the amplifier cuts the signal off at its top: there is no
+ * Scatter on the plateau, in the later sweep's unit. Undefined where the amplifier or the meter cuts the signal off at its top: there is no
  * scatter left to compare.
  */
 function scatterOf(study: Study, units: ComparedUnits): Scatter | undefined {
-  if (study.curve.shape.clipped) return undefined;
+  if (study.curve.shape.clipped || study.curve.range.top !== undefined) return undefined;
   const toSignal = (value: number) => convertSignal(value, study.sweep.signalUnit, units.signalUnit) ?? Number.NaN;
   const { sd, degrees, otherU } = plateauScatter(study);
   return { sd: toSignal(sd), degrees, otherU: toSignal(otherU) };

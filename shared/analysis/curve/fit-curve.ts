@@ -1,8 +1,10 @@
 import { pairReadings, type Pairs, testedPressures } from '../sweep/series/pairs.ts';
+import { suspectedRange } from '../sweep/meter-faults/meter-range.ts';
 import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
 import { readingTimeUncertainty } from '../sweep/series/series.ts';
 import { blockLength, bootstrap, type Replicates, replicatesOf } from './bootstrap.ts';
-import { chooseShape, type ShapeChoice } from './choose-shape.ts';
+import { chooseRange } from './choose-range.ts';
+import type { ShapeChoice } from './choose-shape.ts';
 import { correlationTime, type DegreesOfFreedom, degreesOfFreedom } from './effective-sample-size.ts';
 import type { Estimate } from './estimate.ts';
 import type { FitData } from './fit-data.ts';
@@ -44,14 +46,22 @@ export function fitCurve({
   scale,
   initial,
   darkStretches,
+  shade,
 }: PreparedSweep): FittedCurve {
   const dataOf = (from: Pick<PreparedSweep, 'grid' | 'signal'>): FitData => ({
     input: { grid: from.grid, times: from.signal.time, scale },
     signal: from.signal,
     initial,
+    range: {},
+    ...(shade && { shareAt: shade.shareAt }),
   });
-  const chosen = chooseShape(dataOf(coarse), darkStretches);
-  const curve = fitShape(dataOf({ grid, signal }), chosen.fit.shape, chosen.losses, chosen.fit, final);
+  const question =
+    sweep.overloadTop === undefined
+      ? { suspected: suspectedRange(signal), isKnown: false }
+      : { suspected: { top: sweep.overloadTop }, isKnown: true };
+  const chosen = chooseRange(dataOf(coarse), darkStretches, question);
+  const data = { ...dataOf({ grid, signal }), range: chosen.range };
+  const curve = fitShape(data, chosen.fit.shape, chosen.losses, chosen.fit, final);
 
   // Below zero where the manometer lags behind the flame signal: reported as no lag, but used as it is.
   const lagS = curve.fit.parameters[curve.layout.lag]!;

@@ -1,8 +1,10 @@
 import { varianceInflation } from '../../numerics/autocorrelation.ts';
 import { type Fit, leastSquares } from '../../numerics/least-squares.ts';
 import type { DarkStretch } from '../sweep/flame/flame-loss.ts';
+import { cutOff, type MeterRange, shownBy } from '../sweep/meter-faults/meter-range.ts';
 import { roughNoise } from '../sweep/series/meter-noise.ts';
 import type { TestedScale } from '../sweep/series/pairs.ts';
+import { censored } from './censoring.ts';
 import type { FitData } from './fit-data.ts';
 import { isPlausibleLag } from './lag.ts';
 import { createPredictor } from './predict-signal.ts';
@@ -17,7 +19,9 @@ export interface CurveFit {
   layout: Layout;
   scale: TestedScale;
   fit: Fit;
-  /** Predicted and residual signal, in the signal's unit. */
+  /** Readings at the ends of this range were taken for censored. */
+  range: MeterRange;
+  /** Predicted signal as the meter shows it, and residual, in the signal's unit. */
   predicted: Float64Array;
   residual: Float64Array;
   /** Weight by which each residual was multiplied: 1 / its expected deviation, less for outliers. */
@@ -60,20 +64,28 @@ export function fitShape(
   from: CurveFit | undefined,
   options: FitOptions,
 ): CurveFit {
-  const { input, signal, initial } = data;
+  const { input, signal, initial, range } = data;
   const layout = layoutOf(shape);
   const starts = from
     ? [startFromFit({ layout: from.layout, parameters: from.fit.parameters }, layout)]
     : startingValues(data, layout, losses);
-  const { predict, slopes } = createPredictor(input, layout);
+  const { predict, slopes } = createPredictor(data, layout);
   const m = signal.value.length;
   const priors = priorsFor(layout, data, losses);
   const predicted = new Float64Array(m);
   let weight: Float64Array = new Float64Array(m).fill(1 / roughNoise(signal));
   let autocorrelation: Float64Array = new Float64Array(m);
+  const beyond = cutOff(signal, range);
+  const standardizedAt = (i: number) => {
+    const off = weight[i]! * (signal.value[i]! - predicted[i]!);
+    const side = beyond[i]!;
+    if (side === 0) return { residual: off, slope: 1 };
+    const { residual, slope } = censored(-side * off);
+    return { residual: side * residual, slope };
+  };
   const residuals = (x: Float64Array, into: Float64Array) => {
     predict(x, predicted);
-    for (let i = 0; i < m; i += 1) into[i] = weight[i]! * (signal.value[i]! - predicted[i]!);
+    for (let i = 0; i < m; i += 1) into[i] = standardizedAt(i).residual;
     whiten(into, 1, autocorrelation);
     priors.forEach(({ at, and, mean, deviation }, k) => {
       into[m + k] = (x[at]! + (and === undefined ? 0 : x[and]!) - mean) / deviation;
@@ -82,7 +94,12 @@ export function fitShape(
   const { size } = layout;
   const jacobian = (x: Float64Array, into: Float64Array) => {
     slopes(x, into);
-    for (let i = 0; i < m; i += 1) for (let j = 0; j < size; j += 1) into[i * size + j]! *= -weight[i]!;
+    const isCensored = beyond.some(Boolean);
+    if (isCensored) predict(x, predicted);
+    for (let i = 0; i < m; i += 1) {
+      const slope = isCensored ? weight[i]! * standardizedAt(i).slope : weight[i]!;
+      for (let j = 0; j < size; j += 1) into[i * size + j]! *= -slope;
+    }
     whiten(into, size, autocorrelation);
     into.fill(0, m * size);
     priors.forEach(({ at, and, deviation }, k) => {
@@ -92,13 +109,15 @@ export function fitShape(
   };
   const search = (start: Float64Array, iterations: number, tolerance: number) =>
     leastSquares(residuals, start, m + priors.length, { iterations, tolerance, jacobian });
+  /** NaN for a censored reading, which says nothing of the noise. */
   const residualAt = (x: Float64Array) => {
     predict(x, predicted);
-    return signal.value.map((value, i) => value - predicted[i]!);
+    return signal.value.map((value, i) => (beyond[i] === 0 ? value - predicted[i]! : Number.NaN));
   };
+  const levelsAt = (x: Float64Array) => levelsOf(x, layout, initial, range);
   const updateNoise = (x: Float64Array) => {
     const residual = residualAt(x);
-    ({ weight, autocorrelation } = noiseModelOf(residual, predicted, signal.time, levelsOf(x, layout, initial)));
+    ({ weight, autocorrelation } = noiseModelOf(residual, predicted, signal.time, levelsAt(x)));
     if (!options.correlated) autocorrelation.fill(0);
   };
   // From far away equal weights lead best: a clip changes everything under it.
@@ -116,8 +135,9 @@ export function fitShape(
   }
   updateNoise(start);
   const fit = search(start, 120, options.tolerance);
-  const residual = residualAt(fit.parameters);
-  const standardized = residual.map((value, i) => value * weight[i]!);
+  const known = residualAt(fit.parameters);
+  const standardized = known.map((_, i) => standardizedAt(i).residual);
+  const shown = predicted.map((value) => shownBy(range, value));
   if (layout.clip >= 0) centerClipped(standardized, predicted, fit.parameters[layout.clip]!);
   const whitenedResidual = Float64Array.from(standardized);
   whiten(whitenedResidual, 1, autocorrelation);
@@ -126,17 +146,23 @@ export function fitShape(
     layout,
     scale: input.scale,
     fit,
-    predicted: Float64Array.from(predicted),
-    residual,
+    range,
+    predicted: shown,
+    residual: signal.value.map((value, i) => value - shown[i]!),
     weight,
     whitenedResidual,
     deviance: isPhysical(fit.parameters, layout)
-      ? devianceOf(residual, predicted, levelsOf(fit.parameters, layout, initial))
+      ? devianceOf(known, predicted, levelsAt(fit.parameters)) + censoredDeviance(standardized, beyond)
       : Infinity,
     effectiveSize: standardized.length / varianceInflation(standardized),
     priorScale: Float64Array.from(priors, (prior) => prior.scale ?? 1),
   };
 }
+
+/** -2 log likelihood of the censored readings, per reading. */
+const censoredDeviance = (standardized: Float64Array, beyond: Int8Array): number =>
+  standardized.reduce((sum, value, i) => (beyond[i] === 0 ? sum : sum + Math.min(value * value, 25)), 0) /
+  beyond.length;
 
 /** Whether a flame and a meter can be so: more flame gives more signal, and the lag is plausible. */
 const isPhysical = (x: Float64Array, layout: Layout): boolean =>

@@ -1,5 +1,5 @@
 import { curveAt } from './curve-model.ts';
-import type { PredictionInput } from './fit-data.ts';
+import type { FitData } from './fit-data.ts';
 import { firstOrderLag, lagGains } from './lag.ts';
 import { outagesOf, slopesWithOutages, type UninterruptedSignal, withOutages } from './outages.ts';
 import type { Layout } from './shape.ts';
@@ -19,10 +19,12 @@ export interface Predictor {
  * The parameter `lag` is dead time plus first-order lag. The dead time may come out slightly negative, when the manometer
  * itself is slower than the flame signal. The lag is exact for a pressure that is linear between grid points.
  *
- * @param layout  places of the parameters
+ * @param shareAt  what the pulses of a shutter leave of it
+ * @param layout   places of the parameters
  */
-export function createPredictor(input: PredictionInput, layout: Layout): Predictor {
+export function createPredictor({ input, shareAt }: Pick<FitData, 'input' | 'shareAt'>, layout: Layout): Predictor {
   const { grid, scale, times } = input;
+  const shares = shareAt && times.map(shareAt);
   const { startS, stepS } = grid;
   const n = grid.pressure.length;
   const size = layout.size;
@@ -59,7 +61,8 @@ export function createPredictor(input: PredictionInput, layout: Layout): Predict
       lagOnGrid(lag);
       const outages = outagesOf(x, layout, lag, levelAt);
       const deadS = x[layout.lag]! - lag;
-      for (let k = 0; k < times.length; k += 1) into[k] = withOutages(outages, times[k]! - deadS, lag, levelAt);
+      for (let k = 0; k < times.length; k += 1)
+        into[k] = (shares?.[k] ?? 1) * withOutages(outages, times[k]! - deadS, lag, levelAt);
     },
 
     slopes(x, into) {
@@ -94,6 +97,7 @@ export function createPredictor(input: PredictionInput, layout: Layout): Predict
         // A longer lag shows an earlier signal; more of it first-order leaves less dead time.
         into[row + layout.lag] = -rate;
         into[row + lagRoot] = byRoot * (into[row + lagRoot]! + rate);
+        if (shares) for (let j = 0; j < size; j += 1) into[row + j]! *= shares[k]!;
       }
     },
   };

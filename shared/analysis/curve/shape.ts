@@ -1,3 +1,5 @@
+import type { MeterRange } from '../sweep/meter-faults/meter-range.ts';
+
 /** How the plateau runs between the shoulders; a sag begins at a knee and bends down toward one side only. */
 export const bends = ['level', 'tilted', 'bowed', 'sags-low', 'sags-high'] as const;
 
@@ -101,8 +103,8 @@ const bendNames: Record<Exclude<Bend, 'level'>, string> = {
   'sags-high': 'a plateau that sags to the high side',
 };
 
-/** Names the shape for people, e.g. "two shoulders, a tilted plateau". */
-export function describeShape(shape: Shape): string {
+/** Names the shape for people, and what the meter's range hides of it, e.g. "two shoulders, a tilted plateau". */
+export function describeShape(shape: Shape, range: MeterRange): string {
   const shoulders =
     shape.lowShoulder && shape.highShoulder
       ? 'two shoulders'
@@ -115,7 +117,8 @@ export function describeShape(shape: Shape): string {
     shoulders,
     ...((shape.skew.low && shape.lowShoulder) || (shape.skew.high && shape.highShoulder) ? ['rounded unevenly'] : []),
     ...(shape.bend === 'level' ? [] : [bendNames[shape.bend]]),
-    ...(shape.clipped ? ['a clipped plateau'] : []),
+    ...(shape.clipped || range.top !== undefined ? ['a clipped plateau'] : []),
+    ...(range.bottom === undefined ? [] : ['a foot below the range of the meter']),
     ...(shape.flameLosses > 0 ? ['the flame lost'] : []),
   ].join(', ');
 }

@@ -1,6 +1,7 @@
 import { mean } from '../../numerics/descriptive.ts';
 import { exp, log } from '../../numerics/elementary.ts';
 import { huberWeight, robustDeviation } from '../../numerics/robust.ts';
+import type { MeterRange } from '../sweep/meter-faults/meter-range.ts';
 import type { InitialEstimates } from '../sweep/series/initial-estimates.ts';
 import type { Layout } from './shape.ts';
 
@@ -19,14 +20,16 @@ export interface SignalLevels {
 }
 
 /**
- * The levels at parameters `x`. Above a clip the flame goes on, and flickers as it does half way down; only the amplifier
- * shows nothing of it.
+ * The levels at parameters `x`. Above a clip or the top of the meter's range the flame goes on, and flickers as it does half way down;
+ * only the amplifier or the meter shows nothing of it.
  */
-export function levelsOf(x: Float64Array, layout: Layout, initial: InitialEstimates): SignalLevels {
-  const { dark, plateau, digit } = initial;
-  if (layout.clip < 0) return { dark, plateau, digit, clip: Infinity };
+export function levelsOf(x: Float64Array, layout: Layout, initial: InitialEstimates, range: MeterRange): SignalLevels {
+  const { plateau, digit } = initial;
+  const dark = range.bottom === undefined || layout.dark < 0 ? initial.dark : Math.min(initial.dark, x[layout.dark]!);
+  const clip = layout.clip < 0 ? Infinity : x[layout.clip]!;
+  if (layout.clip < 0 && range.top === undefined) return { dark, plateau, digit, clip };
   const flame = dark + x[layout.amplitude]!;
-  return { dark, plateau: Math.min(2 * plateau, Math.max(plateau, flame)), digit, clip: x[layout.clip]! };
+  return { dark, plateau: Math.min(2 * plateau, Math.max(plateau, flame)), digit, clip };
 }
 
 /** Within a five-hundredth of the clip a level counts as clipped: what is cut off there is most of the flicker. */
@@ -54,8 +57,10 @@ const shoulderWeight = (predicted: number, { dark, plateau, clip }: SignalLevels
   return 4 * share * (1 - share);
 };
 
-/** Splits the scatter into its two parts: robustly on the plateau, then by moments on the shoulders. */
-function noiseOf(residual: Float64Array, predicted: Float64Array, levels: SignalLevels): Noise {
+/** Splits the scatter into its two parts: robustly on the plateau, then by moments on the shoulders. NaN is no residual. */
+function noiseOf(all: Float64Array, atAll: Float64Array, levels: SignalLevels): Noise {
+  const isKnown = (_: number, i: number) => !Number.isNaN(all[i]!);
+  const [residual, predicted] = [all.filter(isKnown), atAll.filter(isKnown)];
   const flat = residual.filter((_, i) => shoulderWeight(predicted[i]!, levels) < 0.2);
   const floor = Math.max(
     flat.length > 10 ? robustDeviation(flat, 0) : robustDeviation(residual, 0),
@@ -99,7 +104,7 @@ const longestFlickerS = 1.5;
  * Noise of each reading from the residuals of a fit. The correlation of flicker, once it has gone through detector and
  * amplifier, decays exponentially with time; on the plateau and in the dark the meter's own noise outweighs it and is white.
  *
- * @param residual, predicted  in the signal's unit, one for each time
+ * @param residual, predicted  in the signal's unit, one for each time; a residual of NaN says nothing of the noise
  * @param times                seconds, rising
  */
 export function noiseModelOf(
@@ -110,12 +115,14 @@ export function noiseModelOf(
 ): NoiseModel {
   const noise = noiseOf(residual, predicted, levels);
   const deviation = predicted.map((value) => expectedDeviation(noise, value, levels));
-  const robustWeight = residual.map((value, i) => huberWeight(Math.abs(value) / deviation[i]!, huberThreshold));
+  const isKnown = residual.map((value) => Number(!Number.isNaN(value)));
+  const known = residual.map((value, i) => (isKnown[i] === 1 ? value : 0));
+  const robustWeight = known.map((value, i) => huberWeight(Math.abs(value) / deviation[i]!, huberThreshold));
   const flicker = predicted.map(
-    (value, i) => (robustWeight[i]! * noise.shoulder * shoulderWeight(value, levels)) / deviation[i]!,
+    (value, i) => (isKnown[i]! * robustWeight[i]! * noise.shoulder * shoulderWeight(value, levels)) / deviation[i]!,
   );
   const correlationS = flickerCorrelationTime(
-    residual.map((value, i) => (flicker[i]! * value) / deviation[i]!),
+    known.map((value, i) => (flicker[i]! * value) / deviation[i]!),
     flicker,
     times,
   );
@@ -165,12 +172,13 @@ export function whiten(rows: Float64Array, columns: number, autocorrelation: Flo
  * -2 log likelihood per reading of normal noise whose size follows the shoulder weight; its correlation is left aside.
  * Bounded at 5 deviations, so that outliers do not choose the model.
  *
- * @param residual, predicted  in the signal's unit, same length
+ * @param residual, predicted  in the signal's unit, same length; a residual of NaN is left out
  */
 export function devianceOf(residual: Float64Array, predicted: Float64Array, levels: SignalLevels): number {
   const noise = noiseOf(residual, predicted, levels);
   let deviance = 0;
   residual.forEach((value, i) => {
+    if (Number.isNaN(value)) return;
     const deviation = expectedDeviation(noise, predicted[i]!, levels);
     const bounded = Math.min(Math.abs(value) / deviation, 5);
     deviance += bounded * bounded + 2 * log(deviation);

@@ -2,6 +2,7 @@ import { quantileSorted } from '../../numerics/descriptive.ts';
 import { hampel, robustDeviation } from '../../numerics/robust.ts';
 import { resolutionOf } from './series/meter-noise.ts';
 import { findSelfCheck, type SelfCheck } from './self-check/self-check.ts';
+import type { Shade } from './self-check/shade.ts';
 import { keepOnly, type Series } from './series/series.ts';
 
 /** The series of both meters without what is no reading of the pilot. */
@@ -11,6 +12,8 @@ export interface Cleaned {
   /** Readings of both meters that were left out, by reason. */
   leftOut: { spikes: number; wrongTime: number; selfCheck: number };
   selfCheck?: SelfCheck;
+  /** What its pulses leave of the readings between them. */
+  shade?: Shade;
 }
 
 /** Leaves out spikes of either meter and the pulses of a self-checking detector. What is left out is counted, never altered. */
@@ -29,6 +32,7 @@ export function clean(pressure: Series, signal: Series): Cleaned {
       selfCheck: removed(timelySignal, litSignal),
     },
     ...(pulses && { selfCheck: pulses.found }),
+    ...(pulses?.shade && { shade: pulses.shade }),
   };
 }
 

@@ -4,6 +4,7 @@ import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Reading } from '../../model/reading.ts';
 import { sweepsOf, type TimeSpan, trialSpansOf } from '../../model/sweeps.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../model/units.ts';
+import { withOverloads } from './meter-faults/meter-range.ts';
 import type { Series } from './series/series.ts';
 
 /** The readings of a sweep as they were recorded, each series in one unit. */
@@ -12,6 +13,8 @@ export interface Sweep {
   signal: Series;
   /** The manometer over the whole capture, outside of the sweep as well: what a valve does shows there. */
   wholePressure: Series;
+  /** Highest signal that the meter showed, where it reported an overload: readings there stand for that or more. */
+  overloadTop?: number;
   pressureUnit: PressureUnit;
   signalUnit: SignalUnit;
   /** Readings of the whole capture with a number, by channel, and `flagged` ones of either channel without. */
@@ -33,11 +36,13 @@ export function collectSweep(capture: Capture): Outcome<Sweep> {
   const pressures: Reading[] = [];
   const wholePressures: Reading[] = [];
   const signals: Reading[] = [];
+  const overloads: number[] = [];
   for (const reading of capture.readings) {
     const list = reading.role === 'pilot_pressure' ? pressures : reading.role === 'flame_signal' ? signals : undefined;
     if (!list) continue;
     if (Number.isNaN(reading.value)) {
       counts.flagged += 1;
+      if (list === signals && isOverload(reading) && inSweep(reading.elapsedS)) overloads.push(reading.elapsedS);
       continue;
     }
     counts[list === pressures ? 'pressure' : 'signal'] += 1;
@@ -53,11 +58,25 @@ export function collectSweep(capture: Capture): Outcome<Sweep> {
   const inUnit = (reading: Reading) => convertPressure(reading.value, reading.unit as PressureUnit, pressureUnit);
   const pressure = inTimeOrder(pressures, inUnit);
   const wholePressure = inTimeOrder(wholePressures, inUnit);
-  const signal = inTimeOrder(signals, (reading) =>
-    convertSignal(reading.value, reading.unit as SignalUnit, signalUnit),
+  const shown = inTimeOrder(signals, (reading) => convertSignal(reading.value, reading.unit as SignalUnit, signalUnit));
+  const { signal, top } = withOverloads(
+    shown,
+    overloads.sort((a, b) => a - b),
   );
-  return ok({ pressure, signal, wholePressure, pressureUnit, signalUnit, counts });
+  return ok({
+    pressure,
+    signal,
+    wholePressure,
+    ...(top !== undefined && { overloadTop: top }),
+    pressureUnit,
+    signalUnit,
+    counts,
+  });
 }
+
+/** Beyond the upper end of the meter's range; a minus in what it printed is the lower end. */
+const isOverload = ({ flag, raw, elapsedS }: Reading): boolean =>
+  flag === 'overload' && Number.isFinite(elapsedS) && !raw.includes('-');
 
 /** Moments at which a light-off is on record, seconds: a wired spark that was on, and trials by mark or by entry. */
 export const lightOffMoments = ({ readings, marks, trials }: Capture): number[] => [

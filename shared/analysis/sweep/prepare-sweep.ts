@@ -11,12 +11,14 @@ import { findFrozen, type FrozenMeters, whileMoving } from './meter-faults/froze
 import { clean, removeSpikes, timelyTest, withoutWrongTimes } from './clean.ts';
 import { collectSweep, lightOffMoments, minPairs, type Sweep } from './collect.ts';
 import { type DropOut, findDropOuts, withoutDropOuts } from './flame/drop-outs.ts';
+import { findRepeatedLosses, type RepeatedLosses, withoutLosses } from './flame/repeated-losses.ts';
 import { type DarkStretch, findDarkStretches } from './flame/flame-loss.ts';
 import { type InitialEstimates, initialEstimates } from './series/initial-estimates.ts';
 import { roughNoise } from './series/meter-noise.ts';
-import { testedPressures, type TestedScale, whilePressureKnown } from './series/pairs.ts';
+import { pressuresWhileUnclear, testedPressures, type TestedScale, whilePressureKnown } from './series/pairs.ts';
 import { pressureGrid, type PressureGrid } from './series/pressure-grid.ts';
 import type { SelfCheck } from './self-check/self-check.ts';
+import type { Shade } from './self-check/shade.ts';
 import { averageBlocks, keepOnly, type Series, subsample, typicalStep } from './series/series.ts';
 import { requiredSignal } from './required-signal.ts';
 import { type StepResponse, stepResponseOf } from './step-response.ts';
@@ -38,12 +40,16 @@ export interface PreparedSweep {
   discarded: SweepSpan[];
   /** When it cannot be told whether the valve shut or the flame was lost, seconds. */
   unclearS: number[];
+  /** Lowest and highest pressure of the sweep then; undefined where it can always be told. */
+  unclearPressures: [number, number] | undefined;
   /** When a meter repeated one value while the other went on. */
   frozen: FrozenMeters;
   /** How many readings were left out, by reason. */
   leftOut: Explanation['leftOut'];
   /** The detector's self-check, when it shows one. */
   selfCheck?: SelfCheck;
+  /** What its pulses leave of the readings between them. */
+  shade?: Shade;
   /** The manometer's readings without spikes, and the pressure on an even grid of times. */
   pressure: Series;
   grid: PressureGrid;
@@ -51,6 +57,8 @@ export interface PreparedSweep {
   usableSignal: Series;
   /** Times in which the signal fell amid good pressures and came back by itself. */
   dropOuts: DropOut[];
+  /** Where the flame drops out again and again near one end; its readings while it is out are left out too. */
+  repeatedLosses: RepeatedLosses | undefined;
   /** The readings without them, averaged in blocks where there are very many: what the curve is fitted to. */
   signal: Series;
   /** Fewer readings and a coarser grid, on which the shape of the curve is chosen. */
@@ -84,9 +92,13 @@ const minSpan = 0.1;
 /** Finds the drop-outs, and makes the initial estimates from the readings without them. */
 function separateDropOuts(
   grid: PressureGrid,
-  signal: Series,
+  whole: Series,
+  repeated: RepeatedLosses | undefined,
   { dropFraction, minimumSignal }: SweepSettings,
 ): Pick<PreparedSweep, 'dropOuts' | 'initial'> & { steadySignal: Series } {
+  const lagOf = (some: Series) => initialEstimates(grid, averageBlocks(some, maxReadings)).lagS;
+  const lit = repeated && withoutLosses(whole, repeated, lagOf(whole));
+  const signal = lit && lit.time.length >= minPairs ? lit : whole;
   const rough = initialEstimates(grid, averageBlocks(signal, maxReadings));
   const required = requiredSignal(rough.plateau, dropFraction, minimumSignal);
   const dropOuts = findDropOuts(grid, signal, rough, required.value, roughNoise(signal));
@@ -125,7 +137,8 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   );
   if (usableSignal.time.length < minPairs)
     return fail(fault('too-few-pairs', { pairs: usableSignal.time.length, least: minPairs }));
-  const { dropOuts, steadySignal, initial } = separateDropOuts(grid, usableSignal, settings);
+  const repeatedLosses = findRepeatedLosses(tracked.spans, grid, testedPressures(grid, usableSignal, 0));
+  const { dropOuts, steadySignal, initial } = separateDropOuts(grid, usableSignal, repeatedLosses, settings);
   const signal = averageBlocks(steadySignal, maxReadings);
 
   const [lowest, highest] = testedPressures(grid, signal, 0);
@@ -146,6 +159,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     discarded: sweeps.filter(({ isVoid }) => isVoid),
     lightOffsS: lightOffMoments(capture),
     unclearS: burning.unclear,
+    unclearPressures: pressuresWhileUnclear(grid, burning.unclear, usableSignal.time),
     frozen,
     leftOut: {
       ...cleaned.leftOut,
@@ -157,10 +171,12 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
       pressureUnknown: known.filter((keep, i) => keep === 0 && burning.keep[i] === 1).length,
     },
     ...(cleaned.selfCheck && { selfCheck: cleaned.selfCheck }),
+    ...(cleaned.shade && { shade: cleaned.shade }),
     pressure: cleaned.pressure,
     grid,
     usableSignal,
     dropOuts,
+    repeatedLosses,
     signal,
     coarse: { grid: pressureGrid(cleaned.pressure, typicalStep(coarseSignal), coarsePoints), signal: coarseSignal },
     scale,

@@ -29,9 +29,23 @@ const longSilenceS = 3;
 const describeSweep = ({ fromS, toS, reason }: SweepSpan): string =>
   `the sweep from ${formatElapsed(fromS)} to ${formatElapsed(toS)}${reason ? ` (${reason})` : ''}`;
 
+/** What the amplifier or the range of the signal meter hides. */
+function rangeWarnings({ sweep, curve }: Study): AnalysisWarning[] {
+  const { range, shape } = curve;
+  const show = (value: number) => formatSignal(value, sweep.signalUnit);
+  return [
+    ...(sweep.overloadTop === undefined ? [] : [warning('signal-overload', { top: show(sweep.overloadTop) })]),
+    ...(shape.clipped ? [warning('clipped-plateau', { at: 'the amplifier' })] : []),
+    ...(range.top !== undefined && sweep.overloadTop === undefined
+      ? [warning('clipped-plateau', { at: `the signal meter's range, ${show(range.top)}` })]
+      : []),
+    ...(range.bottom === undefined ? [] : [warning('signal-below-range', { bottom: show(range.bottom) })]),
+  ];
+}
+
 /** What is wrong with the readings themselves. */
 export function dataWarnings(study: Study): AnalysisWarning[] {
-  const { setup, sweep, curve, pairs, interval, lag, selfCheck, drift, leftOut, discarded } = study;
+  const { setup, sweep, pairs, interval, lag, selfCheck, drift, leftOut, discarded } = study;
   const warnings: AnalysisWarning[] = [];
   if (study.outsideVisit > 0) warnings.push(warning('hours-apart', { readings: study.outsideVisit }));
   if (discarded.length > 0)
@@ -61,7 +75,7 @@ export function dataWarnings(study: Study): AnalysisWarning[] {
         seconds: formatDuration(drift.overS),
       }),
     );
-  if (curve.shape.clipped) warnings.push(warning('clipped-plateau'));
+  warnings.push(...rangeWarnings(study));
   if (selfCheck)
     warnings.push(
       warning('self-check', {

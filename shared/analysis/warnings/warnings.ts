@@ -4,10 +4,14 @@ import type { AnalysisWarning } from '../../model/analysis-result.ts';
 const sentences = {
   'gas-unknown': (f: { at: string }) =>
     `At ${f.at} into the capture the flame went out while the pressure fell, and the readings do not tell whether the pilot valve shut or the flame was lost with gas on. Enter the fan-only pressure; until then the ends are provisional.`,
-  'low-end-not-reached': (f: { at: string }) =>
-    `The low end was not reached: the signal is still good at the lowest tested pressure, ${f.at}. Sweep lower if the maker allows it.`,
-  'high-end-not-reached': (f: { at: string }) =>
-    `The high end was not reached: the signal is still good at the highest tested pressure, ${f.at}. The regulator's screw may end before the pilot's window does.`,
+  'low-end-not-reached': (f: { at: string; went: string | undefined }) =>
+    f.went !== undefined
+      ? `The low end is not known: the sweep went down to ${f.went}, but its readings below ${f.at} do not tell whether gas was shut or the flame lost, and were left out. Enter the fan-only pressure, or sweep there again more slowly.`
+      : `The low end was not reached: the signal is still good at the lowest tested pressure, ${f.at}. Sweep lower if the maker allows it.`,
+  'high-end-not-reached': (f: { at: string; went: string | undefined }) =>
+    f.went !== undefined
+      ? `The high end is not known: the sweep went up to ${f.went}, but its readings above ${f.at} do not tell whether gas was shut or the flame lost, and were left out. Enter the fan-only pressure, or sweep there again more slowly.`
+      : `The high end was not reached: the signal is still good at the highest tested pressure, ${f.at}. The regulator's screw may end before the pilot's window does.`,
   'plateau-unknown': (f: { plateau: string; from: string; to: string }) =>
     `The plateau of ${f.plateau} is known to ${f.from} to ${f.to} only, a range wider than itself. The ends that follow from it are not known.`,
   'sweeps-contradict': (f: { from: string; to: string }) =>
@@ -71,11 +75,17 @@ const sentences = {
     `The flame was lost at ${f.at}, although it burned well both below and above. Find out why before trusting the window.`,
   'signal-fell': (f: { at: string }) =>
     `Where the signal is good it fell below what is required, and came back by itself: ${f.at}. A flame that falters there may go out. Find out why.`,
+  'flame-drops-out': (f: { times: number; side: string; at: string }) =>
+    `The flame dropped out and came back by itself ${f.times} times near the ${f.side} end, up to ${f.at}. The window ends there; how much farther in it may drop out is in the guard band.`,
   'never-lit': (f: { trials: number }) => `None of the ${f.trials} light-off trials lit.`,
   'doubt-exceeds-window': () =>
     'The uncertainty of the ends is larger than the window, so there is no set point. Sweep again, more slowly, down and up across both ends.',
-  'clipped-plateau': () =>
-    'The signal is clipped at the top of the amplifier. The plateau says nothing about how far away the ends are.',
+  'clipped-plateau': (f: { at: string }) =>
+    `The signal is clipped at the top of ${f.at}. The plateau says nothing about how far away the ends are.`,
+  'signal-overload': (f: { top: string }) =>
+    `The signal meter showed an overload above ${f.top}. The plateau is higher than it can show, and so may the required signal be. Set it to a higher range and sweep again.`,
+  'signal-below-range': (f: { bottom: string }) =>
+    `The signal meter shows nothing below ${f.bottom}. Readings there count as that or less.`,
   'self-check': (f: { period: string; width: string; pulses: number }) =>
     `The detector tests itself every ${f.period} s for about ${f.width} s (${f.pulses} pulses). These readings were left out.`,
   'lag-unknown': () =>
@@ -112,6 +122,7 @@ const informative: ReadonlySet<string> = new Set<WarningCode>([
   'maker-range-costs',
   'ratio-of-gauge-pressures',
   'clipped-plateau',
+  'signal-below-range',
   'self-check',
   'sweep-discarded',
   'gas-shut',

@@ -2,6 +2,7 @@ import type { AnalysisResult, AnalysisWarning } from '../../model/analysis-resul
 import { formatDuration, formatPressure, formatPressureRange, formatSignal } from '../../model/format.ts';
 import { isFlameUnseen, isPlateauUnknown, provisionalReasons } from '../provisional.ts';
 import type { Study } from '../study.ts';
+import { lagMarginShare } from '../sweep/flame/falls.ts';
 import { type Level, plateauAt } from '../window/diagnostics/two-plateaus.ts';
 import { offCenterWarnings } from './off-center.ts';
 import { warning } from './warnings.ts';
@@ -48,11 +49,22 @@ export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint'
     const setting = window.evidence.filter((evidence) => evidence.sets).map((evidence) => evidence.message);
     warnings.push(warning('no-window', { why: setting.join(' ') }));
   }
-  if (interval.low?.bounded === false) warnings.push(warning('low-end-not-reached', { at: at(tested[0]) }));
-  if (interval.high?.bounded === false) warnings.push(warning('high-end-not-reached', { at: at(tested[1]) }));
+  const { repeatedLosses } = study;
+  if (interval.low?.bounded === false && repeatedLosses?.side !== 'low')
+    warnings.push(warning('low-end-not-reached', { at: at(tested[0]), went: wentTo(study, 'low') }));
+  if (interval.high?.bounded === false && repeatedLosses?.side !== 'high')
+    warnings.push(warning('high-end-not-reached', { at: at(tested[1]), went: wentTo(study, 'high') }));
   const unseen = isFlameUnseen(study);
   if (unseen || (interval.status === 'open-both' && interval.required.basis === 'drop-fraction'))
     warnings.push(warning('no-flame-response', { unseen }));
+  if (repeatedLosses && interval.status !== 'none')
+    warnings.push(
+      warning('flame-drops-out', {
+        times: repeatedLosses.losses.length,
+        side: repeatedLosses.side,
+        at: at(repeatedLosses.innermost),
+      }),
+    );
   if (dip)
     warnings.push(
       warning('signal-dips', {
@@ -68,6 +80,14 @@ export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint'
   if (setPoint?.provisional)
     warnings.push(warning('set-point-provisional', { why: provisionalReasons(study, setPoint.value).join(', and ') }));
   return warnings;
+}
+
+/** How far the sweep went beyond the tested pressures while it is not known whether a flame burned; undefined where it did not. */
+function wentTo({ unclearPressures, tested, sweep }: Study, side: 'low' | 'high'): string | undefined {
+  if (!unclearPressures) return undefined;
+  const [went, limit] = side === 'low' ? [unclearPressures[0], tested[0]] : [unclearPressures[1], tested[1]];
+  const beyond = side === 'low' ? limit - went : went - limit;
+  return beyond > lagMarginShare * (tested[1] - tested[0]) ? formatPressure(went, sweep.pressureUnit) : undefined;
 }
 
 /** Where the signal has two plateaus: which of them the window and the set point mean. */

@@ -8,6 +8,7 @@ import type { Dip } from './diagnostics/dips.ts';
 import type { FlameHysteresis } from './losses/flame-hysteresis.ts';
 import type { LightOff } from './light-off.ts';
 import type { SignalEnd, SignalInterval } from './ends/signal-interval.ts';
+import type { RepeatedLosses } from '../sweep/flame/repeated-losses.ts';
 import type { UnsteadyEnd } from './diagnostics/steadiness.ts';
 
 /** One reason for an end, with its interval and the standard uncertainty of its place; in the capture's unit of pressure. */
@@ -24,6 +25,7 @@ export interface Bounds {
   unit: PressureUnit;
   interval: SignalInterval;
   unsteady: UnsteadyEnd[];
+  repeatedLosses: RepeatedLosses | undefined;
   dip: Dip | undefined;
   flameHysteresis: readonly FlameHysteresis[];
   lightOff: LightOff | undefined;
@@ -41,7 +43,9 @@ export function reasonsFor(side: 'low' | 'high', end: SignalEnd, bounds: Bounds)
   const { unit, makerRange, dip, lightOff, pressureU } = bounds;
   const show = (pressure: number) => formatPressure(pressure, unit);
   const beyond = side === 'low' ? 'below' : 'above';
-  const reasons: Reason[] = [signalReason(side, end, bounds)];
+  const repeated = bounds.repeatedLosses?.side === side ? bounds.repeatedLosses : undefined;
+  // Where the flame drops out again and again, no steady flame was seen farther out, however far the sweep went.
+  const reasons: Reason[] = repeated && !end.bounded ? [] : [signalReason(side, end, bounds)];
 
   // A dip scatters by itself: readings of its flanks and of its bottom lie in one slice.
   const isInDip = (p: number) => dip !== undefined && p >= dip.from - dip.margin && p <= dip.to + dip.margin;
@@ -55,6 +59,20 @@ export function reasonsFor(side: 'low' | 'high', end: SignalEnd, bounds: Bounds)
       uncertainty: Math.hypot((unsteady.ci[1] - unsteady.ci[0]) / Math.sqrt(12), pressureU(unsteady.value)),
       message: `The signal is unsteady ${beyond} ${show(unsteady.value)}: it scatters several times as much as on the plateau.`,
     });
+
+  if (repeated) {
+    const inner = side === 'low' ? Math.max : Math.min;
+    const value = end.bounded ? repeated.innermost : inner(repeated.innermost, end.value);
+    const farthest = inner(repeated.farthest, value);
+    reasons.push({
+      cause: 'unsteady',
+      value,
+      ci: side === 'low' ? [value, farthest] : [farthest, value],
+      // How far in it goes on is exponentially distributed: three deviations to its 95 % point.
+      uncertainty: Math.hypot((farthest - value) / 3, pressureU(value)),
+      message: `The flame drops out ${beyond} ${show(value)} and comes back by itself: ${repeated.losses.length} times.`,
+    });
+  }
 
   if (dip?.side === side)
     reasons.push({
@@ -108,7 +126,7 @@ function signalReason(side: 'low' | 'high', end: SignalEnd, bounds: Bounds): Rea
       ...place,
       cause: 'tested-end',
       uncertainty: pressureU(end.value),
-      message: `The sweep ended at ${at} with the signal still good. Nothing is known ${beyond} that.`,
+      message: `The signal is still good at ${at}, the last pressure at which a flame was seen. Nothing is known ${beyond} that.`,
     };
   // What the signal meter is wrong by moves the end by that divided by the slope of the curve there.
   const bySlope = end.slope !== 0 ? signalU / Math.abs(end.slope) : 0;

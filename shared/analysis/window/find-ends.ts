@@ -1,18 +1,17 @@
 import { convertPressure } from '../../model/units.ts';
-import { addUncertainty } from '../curve/estimate.ts';
 import type { FittedCurve } from '../curve/fit-curve.ts';
-import { readingNoise, resolutionOf, roughNoise } from '../sweep/series/meter-noise.ts';
-import { type Pairs, typicalMovement } from '../sweep/series/pairs.ts';
+import { readingNoise } from '../sweep/series/meter-noise.ts';
+import type { Pairs } from '../sweep/series/pairs.ts';
 import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
 import { lossTimeUncertainty } from '../sweep/series/series.ts';
 import { distanceFromFreeCurve, freeSignalInterval, residualsOfCurve } from './ends/free-curve.ts';
 import { requiredSignal } from '../sweep/required-signal.ts';
-import { digitUncertainty } from './meter-uncertainty.ts';
 import { burnsOnBothSides, type FittedLoss, fittedLosses, whileLit } from './losses/middle-losses.ts';
 import { findTwoPlateaus, type TwoPlateaus } from './diagnostics/two-plateaus.ts';
-import { betweenShapes, type BetweenShapes } from './ends/between-shapes.ts';
+import { betweenShapes } from './ends/between-shapes.ts';
 import { fittedSignalInterval } from './ends/fitted-interval.ts';
-import type { SignalEnd, SignalInterval } from './ends/signal-interval.ts';
+import type { SignalInterval } from './ends/signal-interval.ts';
+import { withMeterUncertainty, withShapeUncertainty } from './widened-interval.ts';
 import { withTrackedLosses } from './losses/tracked-losses.ts';
 
 /** Third step of the analysis: where the steady signal is good, whether or not a model follows the readings. */
@@ -95,40 +94,14 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
         degrees: degrees.both,
         seed: settings.seed,
       });
+  const ofTracked = withTrackedLosses(interval, sweep, lossTimeU);
   return {
-    interval: withDigitUncertainty(withTrackedLosses(interval, sweep, lossTimeU), sweep, fitted),
+    interval: withMeterUncertainty(ofTracked, sweep, fitted),
     lossesAtEnds,
     litPairs,
     plateaus,
     misfit,
     modelFits,
     residual: modelFits ? curve.residual : residualsOfCurve(interval.curve, pairs.pressure, pairs.signal),
-  };
-}
-
-/** The same interval with what the choice among shapes leaves open. */
-function withShapeUncertainty(interval: SignalInterval, by: BetweenShapes, confidence: number): SignalInterval {
-  const { low, high, plateau } = interval;
-  const widen = (end: SignalEnd | undefined, u: number) =>
-    end?.bounded && !end.flameLost ? { ...end, ...addUncertainty(end, u, confidence) } : end;
-  return {
-    ...interval,
-    ...(low && { low: widen(low, by.low)! }),
-    ...(high && { high: widen(high, by.high)! }),
-    plateau: addUncertainty(plateau, by.plateau, confidence),
-  };
-}
-
-/** The same interval with the uncertainty that the last digits of manometer and signal meter leave. */
-function withDigitUncertainty(interval: SignalInterval, sweep: PreparedSweep, { pairs }: FittedCurve): SignalInterval {
-  const { confidence } = sweep.settings;
-  const { low, high, plateau } = interval;
-  const pressureU = digitUncertainty(resolutionOf(sweep.pressure.value), typicalMovement(pairs));
-  const signalU = digitUncertainty(resolutionOf(sweep.usableSignal.value), roughNoise(sweep.usableSignal));
-  return {
-    ...interval,
-    ...(low?.bounded && { low: { ...low, ...addUncertainty(low, pressureU, confidence) } }),
-    ...(high?.bounded && { high: { ...high, ...addUncertainty(high, pressureU, confidence) } }),
-    plateau: addUncertainty(plateau, signalU, confidence),
   };
 }

@@ -39,7 +39,12 @@ function everything() {
   };
   for (const [name, value] of Object.entries(values)) x[layout[name as keyof Layout]] = value;
   x.set([20.33, 23.71, 40.02, 44.88], layout.flameLoss);
-  return { layout, x, times, predictor: createPredictor({ grid, scale: { middle: 2.5, half: 2.2 }, times }, layout) };
+  return {
+    layout,
+    x,
+    times,
+    predictor: createPredictor({ input: { grid, scale: { middle: 2.5, half: 2.2 }, times } }, layout),
+  };
 }
 
 describe('the derivatives of the predicted signal', () => {

@@ -18,6 +18,7 @@ export const boundsBetween = (low: SignalEnd, high: SignalEnd, over: Partial<Bou
     replicates: { low: none, high: none },
   },
   unsteady: [],
+  repeatedLosses: undefined,
   dip: undefined,
   flameHysteresis: [],
   lightOff: undefined,

@@ -23,7 +23,7 @@ const leastReadings = 5;
 /** A signal that moves by less than this share of its height may be noise; a pressure, of all it did in the sweep, a hand at rest. */
 const minSignalMovement = 0.2;
 const minPressureMovement = 0.05;
-/** A manometer that goes on by this share of the tested pressures at once had stood still: nobody turns so fast. */
+/** A meter that goes on by this share of all that it showed at once had stood still: nobody turns so fast. */
 const jumpShare = 0.1;
 /** A detector's dark is lower than this share of the highest signal. */
 const darkShare = 0.1;
@@ -71,7 +71,7 @@ function frozenManometer(pressure: Series, signal: Series): FrozenStretch[] {
 
 /**
  * Stretches over which the signal meter repeated one value while the pressure moved, though its noise does not let it elsewhere
- * near that value. The top of an amplifier and the dark of a detector may stand still.
+ * near that value. The top of an amplifier, the dark of a detector and the bottom of the meter's range may stand still.
  */
 function frozenSignal(signal: Series, pressure: Series): FrozenStretch[] {
   const { value } = signal;
@@ -80,7 +80,10 @@ function frozenSignal(signal: Series, pressure: Series): FrozenStretch[] {
   return runsOf(signal).filter((run) => {
     const other = between(pressure, run.fromS, run.toS);
     if (spread(other) <= minPressureMovement * spread(pressure.value)) return false;
-    if (run.value >= highest || (run.value <= lowest && run.value < darkShare * highest)) return false;
+    if (run.value >= highest) return false;
+    // A signal comes up from the bottom of the meter's range as it went; a meter that was frozen goes on with a jump.
+    const jump = Math.abs((value[run.last + 1] ?? Infinity) - run.value);
+    if (run.value <= lowest && (run.value < darkShare * highest || jump < jumpShare * (highest - lowest))) return false;
     const { repeats, all } = repetitionsNear(signal, run, nearDigits * digit);
     // As if one reading in two repeated, where there are hardly any others.
     return run.count * log((repeats + 2) / (all + 4)) < log(improbable);

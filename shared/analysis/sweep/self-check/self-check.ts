@@ -2,6 +2,7 @@ import { median, quantileSorted } from '../../../numerics/descriptive.ts';
 import { roughNoise } from '../series/meter-noise.ts';
 import { type Drop, findRhythm, type PulseRhythm, type RhythmCriteria } from './pulse-rhythm.ts';
 import { pulsePhases } from './pulse-tail.ts';
+import { type Shade, shadeOf } from './shade.ts';
 import { runsWhere, type Series, typicalStep } from '../series/series.ts';
 
 /**
@@ -43,12 +44,15 @@ const slowestShallowS = 20;
 
 /**
  * Finds the pulses of a self-checking detector: short drops of a lit signal, nearly all of them at even intervals, and
- * few of those intervals empty. `keep` is 0 for every reading of every pulse and its tail, also of those too shallow to be seen alone.
+ * few of those intervals empty. `keep` is 0 for every reading of every pulse and its tail, also of those too shallow to be seen alone;
+ * `shade` is what the pulses leave of the others.
  * Undefined when there is no such rhythm.
  *
  * @param signal  flame signal over time, seconds
  */
-export function findSelfCheck(signal: Series): { keep: Uint8Array; found: SelfCheck } | undefined {
+export function findSelfCheck(
+  signal: Series,
+): { keep: Uint8Array; found: SelfCheck; shade: Shade | undefined } | undefined {
   const { time, value } = signal;
   if (value.length < 30) return undefined;
   const step = typicalStep(signal);
@@ -79,11 +83,13 @@ export function findSelfCheck(signal: Series): { keep: Uint8Array; found: SelfCh
     believed(search(upper, 1 - shallow, plateauShare * top, longestSmearedS, criteria.shallow));
   if (!rhythm) return undefined;
   const isOnPlateau = (t: number) => upper(t) > plateauShare * top;
+  const widthS = Math.max(median(Float64Array.from(rhythm.matched, (drop) => drop.widthS)), step);
   return {
+    shade: shadeOf(signal, rhythm, widthS, isOnPlateau),
     keep: betweenPulses(signal, rhythm, upper, isOnPlateau, (t) => level(t) > lit),
     found: {
       periodS: rhythm.periodS,
-      widthS: Math.max(median(Float64Array.from(rhythm.matched, (drop) => drop.widthS)), step),
+      widthS,
       pulses: rhythm.expected.filter((t) => level(t) > lit && t >= time[0]! && t <= time.at(-1)!).length,
     },
   };

@@ -43,6 +43,26 @@ export function testedPressures(grid: PressureGrid, signal: Series, lagS: number
 }
 
 /**
+ * Lowest and highest pressure that the sweep went through while it is not known whether a flame burned: from a second before each moment
+ * until the next reading that counts. Undefined where there was no such moment.
+ *
+ * @param unclearS  moments, seconds
+ * @param counting  times of the readings of the signal that count, rising
+ */
+export function pressuresWhileUnclear(
+  grid: PressureGrid,
+  unclearS: readonly number[],
+  counting: Float64Array,
+): [number, number] | undefined {
+  const passed = unclearS.flatMap((at) => {
+    const until = counting.find((t) => t > at + 1) ?? grid.startS + (grid.pressure.length - 1) * grid.stepS;
+    const steps = Math.max(0, Math.ceil((until - at + 1) / grid.stepS));
+    return Array.from({ length: steps + 1 }, (_, i) => pressureAt(grid, Math.min(until, at - 1 + i * grid.stepS)));
+  });
+  return passed.length > 0 ? extent(Float64Array.from(passed)) : undefined;
+}
+
+/**
  * Puts the pressure that it belongs to beside each reading of the signal.
  *
  * @param lagS  seconds by which the signal follows the pressure

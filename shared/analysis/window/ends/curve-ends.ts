@@ -1,5 +1,6 @@
 import { curveAt, sharpClip } from '../../curve/curve-model.ts';
 import type { CurveFit } from '../../curve/fit-shape.ts';
+import { shownBy } from '../../sweep/meter-faults/meter-range.ts';
 import { requiredSignal } from '../../sweep/required-signal.ts';
 
 /**
@@ -30,13 +31,13 @@ export interface SampledCurve {
   levelAt: (pressure: number) => number;
 }
 
-/** The steady curve of a fit, any clip sharp, at the given pressures and between them. */
-export function sampleCurve({ fit, layout, scale }: CurveFit, pressure: Float64Array): SampledCurve {
+/** The steady curve of a fit as the meter shows it, any clip sharp, at the given pressures and between them. */
+export function sampleCurve({ fit, layout, scale, range }: CurveFit, pressure: Float64Array): SampledCurve {
   const x = sharpClip(fit.parameters, layout);
   const levelsAt = (at: Float64Array) => {
     const level = new Float64Array(at.length);
     curveAt(x, layout, scale, at, level);
-    return level;
+    return level.map((value) => shownBy(range, value));
   };
   return { pressure, signal: levelsAt(pressure), levelAt: (p) => levelsAt(Float64Array.of(p))[0]! };
 }

@@ -2,6 +2,7 @@ import { percentileDeviation } from '../../../numerics/robust.ts';
 import type { Replicates } from '../../curve/bootstrap.ts';
 import { curveAt, sharpClip } from '../../curve/curve-model.ts';
 import type { CurveFit } from '../../curve/fit-shape.ts';
+import { shownBy } from '../../sweep/meter-faults/meter-range.ts';
 import type { CurveEnd, CurveEnds } from './curve-ends.ts';
 
 /** What each replicate says, one number for each; an end is NaN where there is none. */
@@ -25,7 +26,7 @@ export interface DrawnEnds {
  * @param limitsOf   pressures below and above which the flame was lost, at some parameters
  */
 export function drawEnds(
-  { fit, layout, scale }: CurveFit,
+  { fit, layout, scale, range }: CurveFit,
   replicates: Replicates,
   ends: CurveEnds,
   pressures: Float64Array,
@@ -38,6 +39,12 @@ export function drawEnds(
   const level = new Float64Array(at.length);
   const slopes = new Float64Array(at.length * size);
   curveAt(sharpClip(fit.parameters, layout), layout, scale, at, level, slopes);
+  // Beyond the ends of its range the meter shows none of what the signal does.
+  level.forEach((value, row) => {
+    const shown = shownBy(range, value);
+    if (shown !== value) slopes.fill(0, row * size, (row + 1) * size);
+    level[row] = shown;
+  });
   const step = new Float64Array(size);
   const change = (row: number) => {
     let sum = 0;

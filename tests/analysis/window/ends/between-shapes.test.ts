@@ -28,6 +28,7 @@ function fitMoved(by: number, excess = 0): CurveFit {
   return {
     shape,
     layout,
+    range: {},
     scale: { middle: 2.75, half: 2.25 },
     fit: { parameters },
     residual: new Float64Array(readings),

@@ -41,7 +41,7 @@ function endsOf(x: Float64Array) {
 function drawnFrom(replicates: Float64Array[], covariance = new Float64Array(layout.size ** 2)) {
   const x = hump();
   const parameters = Float64Array.from(replicates.flatMap((one) => [...one]));
-  const fit = { layout, scale, fit: { parameters: x } } as unknown as CurveFit;
+  const fit = { layout, scale, range: {}, fit: { parameters: x } } as unknown as CurveFit;
   const all = { count: replicates.length, size: layout.size, parameters, covariance };
   return drawEnds(fit, all, endsOf(x), Float64Array.of(1.5), 0.1, () => [-Infinity, Infinity]);
 }
