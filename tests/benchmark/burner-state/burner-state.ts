@@ -39,9 +39,15 @@ export const burnerState: Section = {
     const inTime = delays.filter((delay) => delay <= 1.5).length;
     const falseAlarms = sum(verdicts, falseAlarmsOf);
     const hours = sum(verdicts, ({ burningHours }) => burningHours);
+    const steadily = verdicts.filter(({ kind }) => kind.startsWith('steady'));
+    const steady = {
+      alarms: sum(steadily, falseAlarmsOf),
+      hours: sum(steadily, ({ burningHours }) => burningHours),
+    };
     const trials = {
       true: sum(verdicts, (verdict) => verdict.trials.true),
       found: sum(verdicts, (verdict) => verdict.trials.found),
+      unseen: sum(verdicts, (verdict) => verdict.trials.unseen),
       invented: sum(verdicts, (verdict) => verdict.trials.inventedAt.length),
       provedJudged: sum(verdicts, (verdict) => verdict.trials.provedJudged),
       provedWrong: sum(verdicts, (verdict) => verdict.trials.provedWrongAt.length),
@@ -74,16 +80,16 @@ export const burnerState: Section = {
           met: delays.length > 0 ? inTime / delays.length >= 0.995 : undefined,
         },
         {
-          what: 'alarms without a danger',
-          wanted: 'fewer than one in ten hours of burning',
-          found: `${falseAlarms} in ${hours.toFixed(1)} h`,
-          met: falseAlarms < hours / 10,
+          what: 'alarms without a danger, burning steadily with flicker and self-checks',
+          wanted: 'fewer than one in ten hours',
+          found: `${steady.alarms} in ${steady.hours.toFixed(1)} h; in all visits ${falseAlarms} in ${hours.toFixed(1)} h`,
+          met: steady.hours >= 10 ? steady.alarms < steady.hours / 10 : undefined,
         },
         {
           what: 'trials recognized without a hand',
           wanted: 'at least 99 %, none invented',
-          found: `${trials.found} of ${trials.true}, ${trials.invented} invented`,
-          met: trials.found >= 0.99 * trials.true && trials.invented === 0,
+          found: `${trials.found} of ${trials.true - trials.unseen}, ${trials.invented} invented; ${trials.unseen} more came while a meter was out`,
+          met: trials.found >= 0.99 * (trials.true - trials.unseen) && trials.invented === 0,
         },
         {
           what: 'time to prove',

@@ -1,12 +1,14 @@
 import { knownFrom } from '../../../shared/burner-state/chain/bins.ts';
 import type { trackCapture } from '../../../shared/burner-state/track.ts';
 import { recognizeTrials } from '../../../shared/burner-state/trials/recognize-trials.ts';
-import type { Visit } from '../visit/types.ts';
+import type { TrueTrial, Visit } from '../visit/types.ts';
 
 /** Trials that there were and that were found, seconds of the capture. */
 export interface TrialVerdict {
   true: number;
   found: number;
+  /** Of those not found: a meter was silent or showed something else when the gas came on, so that only a hand can enter them. */
+  unseen: number;
   inventedAt: number[];
   provedJudged: number;
   provedWrongAt: number[];
@@ -22,11 +24,15 @@ export function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCaptur
   const meterS = typicalInterval(capture, 'pilot_pressure');
   const interval = typicalInterval(capture, 'flame_signal') + meterS;
   const matched = new Set<number>();
+  let unseen = 0;
   let provedJudged = 0;
   const provedWrongAt: number[] = [];
   for (const trial of truth.trials) {
     const k = found.findIndex((one, i) => !matched.has(i) && Math.abs(one.gasS - trial.gas_s) < 2 + meterS);
-    if (k < 0) continue;
+    if (k < 0) {
+      if (isUnseen(trial, truth)) unseen += 1;
+      continue;
+    }
     matched.add(k);
     const want = byMinimum ? trial.proved_s : trial.half_s;
     const got = found[k]!;
@@ -37,11 +43,16 @@ export function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCaptur
   return {
     true: truth.trials.length,
     found: matched.size,
+    unseen,
     inventedAt: found.filter((_, i) => !matched.has(i)).map(({ gasS }) => gasS),
     provedJudged,
     provedWrongAt,
   };
 }
+
+/** A zero that shifted is no such fault: gas that comes on still shows. */
+const isUnseen = ({ gas_s }: TrueTrial, { meterFaults }: Visit['truth']): boolean =>
+  meterFaults.some(({ kind, from_s, to_s }) => kind !== 'zero-shift' && from_s <= gas_s + 2 && to_s >= gas_s - 2);
 
 /** Median seconds between the readings of a meter; 1 where it has fewer than two. */
 function typicalInterval({ readings }: Visit['capture'], meter: 'pilot_pressure' | 'flame_signal'): number {
