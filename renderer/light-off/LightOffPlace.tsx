@@ -13,6 +13,7 @@ import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Caution, Notice } from '../ui/Notice.tsx';
+import { AdvicePanel } from './AdvicePanel.tsx';
 import { BeginTrial } from './BeginTrial.tsx';
 import { RunningTrial } from './RunningTrial.tsx';
 import { TrialList } from './TrialList.tsx';
@@ -51,6 +52,7 @@ export function LightOffPlace() {
             <BeginTrial capture={capture} limits={limits} purgeLeftS={purgeLeftS} />
           )}
           {!isRecording && <NotRecording capture={capture} />}
+          {capture && !capture.runningTrial && <AdvicePanel capture={capture} />}
         </div>
         <div className="stack">
           {isRecording && (

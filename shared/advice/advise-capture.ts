@@ -2,23 +2,17 @@ import { detailOf } from '../analysis/analyze.ts';
 import { describeProof, type LightOffProof, proveLightOff } from '../analysis/light-off-proof.ts';
 import { isDoubtful, provisionalReasons } from '../analysis/provisional.ts';
 import { type Study, study } from '../analysis/study.ts';
+import type { CaptureAdvice } from '../model/advice.ts';
 import type { AnalysisResult } from '../model/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import { formatConfidence, formatElapsed, formatPercent, formatPressure } from '../model/format.ts';
 import { ok, type Outcome } from '../model/outcome.ts';
 import type { Setup } from '../model/setup.ts';
 import { unjudgedTrials } from '../model/trials/unjudged-trials.ts';
-import type { PressureUnit } from '../model/units.ts';
 import { successRun } from '../numerics/binomial.ts';
-import { type Advice, advise } from './advise.ts';
+import { advise } from './advise.ts';
 import { hasMoved } from './moved.ts';
 import { limitsFrom, type Situation } from './situation.ts';
-
-/** An advice with what the trials prove at the setting, in sentences, and the unit of its pressures. */
-export interface CaptureAdvice extends Advice {
-  pressureUnit: PressureUnit;
-  proved: string;
-}
 
 /**
  * The next light-off trial of a visit, from its sweep, its trials and its setup.

@@ -1,26 +1,11 @@
 import { type PlanProgress, planProgress } from '../light-off/plan.ts';
 import { trialsAt } from '../light-off/at-setting.ts';
+import type { Advice } from '../model/advice.ts';
 import { formatMargin, formatPressure, formatSeconds } from '../model/format.ts';
-import { type Candidate, candidatesOf } from './candidates.ts';
+import { candidatesOf } from './candidates.ts';
 import { type Side, sideOf } from './side.ts';
 import { allowedRange, type Range, type Situation } from './situation.ts';
 import { closingWords, contradictionWords, outsideWords } from './words.ts';
-
-/** The next light-off trial, or why none is to be made. Pressures are gauge readings in the unit of the situation. */
-export interface Advice {
-  /** Null exactly when `stop` is true. */
-  next: { pressure: number; sparkDelay_s: number; reason: string } | null;
-  stop: boolean;
-  reason: string;
-  /** Trials without a failure that the plan still needs at the setting. */
-  proof: { plainStillNeeded: number; delayedStillNeeded: number };
-  /** Outermost pressures that lit with no failure at or inside them; an end is absent where nothing beyond the setting was tried so. */
-  shown: Range;
-  /** The trials away from the setting that could be made instead, the one that gains most first. */
-  candidates: Candidate[];
-  /** What to know beside it, in sentences. */
-  notes: string[];
-}
 
 /**
  * Chooses the next light-off trial: first the plan at the setting, plain and then delayed, then outward from it on the side and by the step

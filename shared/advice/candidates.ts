@@ -1,16 +1,7 @@
+import type { Candidate } from '../model/advice.ts';
 import { guardedNumber } from '../model/format.ts';
 import type { Side } from './side.ts';
 import type { Situation } from './situation.ts';
-
-/** A light-off trial that could be made next, away from the setting. */
-export interface Candidate {
-  side: 'low' | 'high';
-  pressure: number;
-  /** Seconds from the gas to the spark. */
-  sparkDelay_s: number;
-  /** Margin that it is expected to prove: the step beyond what is proved, times the chance that it lights. */
-  gain: number;
-}
 
 /**
  * Most that a trial may be expected to fail. The prior knows nothing: the pressure at which lighting ends is taken as equally likely

@@ -3,6 +3,13 @@ import type { PressureUnit } from '../model/units.ts';
 import type { Side } from './side.ts';
 import type { Range, Situation } from './situation.ts';
 
+/** What to do where a trial is made. */
+export const trialCaution =
+  'Purge in full before it, stand clear of the sight port and the burner door, and shut the gas at once if it does not light.';
+/** In addition for a spark that comes late. */
+export const delayCaution =
+  'Unburned gas collects until the delayed spark: agree on it with everyone there, and never make the delay longer.';
+
 type Setting = NonNullable<Situation['setting']>;
 
 /** Why no trial may be made at a setting: no limits, or a setting beyond one. Undefined where it may. */

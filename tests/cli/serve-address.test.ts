@@ -28,9 +28,10 @@ describe('the address of serve', () => {
   it('reaches the browser through a file that only this user can read, and is in no argument or environment', async () => {
     const folder = testFolder();
     mkdirSync(join(folder, 'bin'));
-    // Stands for the system's program that opens a browser, and stays while the arguments are looked at.
-    writeFileSync(join(folder, 'bin', 'xdg-open'), `#!/bin/sh\nprintf %s "$1" > '${folder}/opened'\nsleep 3\n`);
-    chmodSync(join(folder, 'bin', 'xdg-open'), 0o755);
+    // Stands for a browser, the first one on the path, and stays while the arguments are looked at.
+    const browser = join(folder, 'bin', 'chromium');
+    writeFileSync(browser, `#!/bin/sh\nprintf %s "\${1#--app=}" > '${folder}/opened'\nsleep 3\n`);
+    chmodSync(browser, 0o755);
     const serving = startCommand(['serve'], folder, {
       DISPLAY: ':0',
       PATH: `${join(folder, 'bin')}${delimiter}${process.env['PATH'] ?? ''}`,

@@ -1,6 +1,6 @@
 import { writeDataPackage, writeZip } from '../../shared/files/data-package.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
-import { button, expect, goTo, test } from './workbench.ts';
+import { button, expect, goTo, look, test } from './workbench.ts';
 
 test('what of a file was not taken, and in what it differs from the store, stands beside the result', async ({
   page,
@@ -27,6 +27,14 @@ test('what of a file was not taken, and in what it differs from the store, stand
   await expect(notice('visit.zip: marks.csv is named in datapackage.json, but is not in the package.')).toBeVisible();
   await expect(notice(`visit.zip: capture ${capture.id} is already in the store`)).toContainText('marks, trials');
   await expect(notice('One capture was already in the store.')).toBeVisible();
+
+  // What its trials prove stands on its own place; nothing is advised for a visit that is complete.
+  await button(page, /^Open /).click();
+  await goTo(page, 'Light-off');
+  const proved = page.getByRole('region', { name: 'What is proved, and what comes next' });
+  await expect(proved).toContainText(/At \d\.\d\d inH2O: with the spark at once lit \d of \d: at least \d+ %/u);
+  await expect(proved).not.toContainText('Next trial');
+  await look(page, 'light-off-proved');
 });
 
 test('an imported capture that was interrupted is not recorded on: it says why, and is completed as it is', async ({

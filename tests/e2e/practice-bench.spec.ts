@@ -6,6 +6,7 @@ import {
   expect,
   factOf,
   goTo,
+  look,
   picture,
   pilotBench,
   setControl,
@@ -96,6 +97,10 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
       await expect(trials).toHaveCount(made + 1, { timeout: 60_000 });
       await expect(trials.first()).toContainText('Lit');
     }
+    const advice = page.getByRole('region', { name: 'What is proved, and what comes next' });
+    await expect(advice).toContainText('with the spark at once', { timeout: 30_000 });
+    await expect(advice).toContainText(/Next trial: \d\.\d\d inH2O|No further trial is advised/u);
+    await look(page, 'light-off-advice');
   });
 
   const shown = await test.step('the window shows why its ends are there and how certain they are', async () => {

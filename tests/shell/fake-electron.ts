@@ -133,11 +133,13 @@ export function fakeElectron() {
   });
   const protocol = { registerSchemesAsPrivileged: () => void order.push('scheme'), handle: () => {} };
   const boxes: string[] = [];
+  const details: string[] = [];
   const dialog = {
     answer: 0,
     showErrorBox: (_title: string, text: string) => void boxes.push(text),
     showMessageBox: async (...args: unknown[]) => {
       boxes.push((args.at(-1) as Box).message);
+      details.push((args.at(-1) as Box).detail ?? '');
       return { response: dialog.answer };
     },
   };
@@ -167,6 +169,7 @@ export function fakeElectron() {
     protocol,
     dialog,
     boxes,
+    details,
     windows,
     order,
     ready,

@@ -247,6 +247,7 @@ describe('the Electron entry', () => {
     expect(electron.boxes).toEqual([]);
     contents.emit('did-fail-load', {}, -6, 'ERR_FILE_NOT_FOUND', 'app://workbench/', true);
     await vi.waitFor(() => expect(window.loaded.length).toBe(2));
+    expect(electron.details).toEqual([fault('page-not-loaded', { reason: 'ERR_FILE_NOT_FOUND' }).message]);
     electron.dialog.answer = 1;
     window.emit('unresponsive');
     window.emit('unresponsive');

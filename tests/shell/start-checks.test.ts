@@ -40,6 +40,13 @@ describe('the version of Electron', () => {
     expect(startFault(app, `${oldestElectron - 1}.9.9`)).toMatchObject({ code: 'electron-old' });
     expect(startFault(app, '0')).toMatchObject({ code: 'electron-old' });
   });
+
+  it('does not let another program in once it is packed', () => {
+    const commandLine = { hasSwitch: (name: string) => name === 'remote-debugging-port' };
+    const fault = { code: 'start-switch-refused', facts: { name: 'remote-debugging-port' } };
+    expect(startFault({ isPackaged: true, commandLine } as never, '45.0.0')).toMatchObject(fault);
+    expect(startFault({ isPackaged: false, commandLine } as never, '45.0.0')).toBeUndefined();
+  });
 });
 
 describe('the lock of the store', () => {

@@ -1,5 +1,7 @@
 import type { Command } from 'commander';
-import { adviseCapture, type CaptureAdvice } from '../../../shared/advice/advise-capture.ts';
+import { adviseCapture } from '../../../shared/advice/advise-capture.ts';
+import { delayCaution, trialCaution } from '../../../shared/advice/words.ts';
+import type { CaptureAdvice } from '../../../shared/model/advice.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { formatMargin, formatPressure, formatSpark } from '../../../shared/model/format.ts';
@@ -71,13 +73,6 @@ const adviceJson = (file: string, advice: CaptureAdvice, practice: boolean): obj
   notes: advice.notes,
 });
 
-/** What to do where a trial is made. */
-const caution =
-  'Purge in full before it, stand clear of the sight port and the burner door, and shut the gas at once if it does not light.';
-/** In addition for a spark that comes late. */
-const delayCaution =
-  'Unburned gas collects until the delayed spark: agree on it with everyone there, and never make the delay longer.';
-
 /** The advice for people, in whole sentences. */
 function adviceText(file: string, advice: CaptureAdvice): string {
   const { next, reason, proved, notes, candidates, pressureUnit: unit } = advice;
@@ -87,7 +82,7 @@ function adviceText(file: string, advice: CaptureAdvice): string {
       ? `Next trial: at ${formatPressure(next.pressure, unit)}, spark ${formatSpark(next.sparkDelay_s)}.`
       : 'No further trial is advised.',
     reason,
-    ...(next ? [caution] : []),
+    ...(next ? [trialCaution] : []),
     ...(next && next.sparkDelay_s > 0 ? [delayCaution] : []),
     proved,
     ...notes,

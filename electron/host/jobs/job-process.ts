@@ -1,3 +1,4 @@
+import { adviseCapture } from '../../../shared/advice/advise-capture.ts';
 import { analyze } from '../../../shared/analysis/analyze.ts';
 import { compare } from '../../../shared/analysis/compare/compare.ts';
 import { writeDataPackage, writeZip } from '../../../shared/files/data-package.ts';
@@ -54,6 +55,10 @@ function read(store: Store, job: Job): Outcome<Computation> {
     case 'analyze': {
       const capture = load(store, job.capture);
       return capture.ok ? ok(() => analyze(capture.value, job.setup)) : capture;
+    }
+    case 'advise': {
+      const capture = load(store, job.capture);
+      return capture.ok ? ok(() => adviseCapture(capture.value)) : capture;
     }
     case 'compare': {
       const before = load(store, job.before);

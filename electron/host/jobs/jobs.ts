@@ -1,4 +1,5 @@
 import type { ImportedCapture } from '../../../shared/contract/api.ts';
+import type { CaptureAdvice } from '../../../shared/model/advice.ts';
 import type { AnalysisDetail, ComparisonDetail } from '../../../shared/model/analysis-result.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
@@ -13,6 +14,7 @@ export interface NamedBytes {
 /** Work that would hold up the ports. Captures are given by id: the process of a job reads the store itself. */
 export type Job =
   | { kind: 'analyze'; capture: string; setup?: Setup | undefined }
+  | { kind: 'advise'; capture: string }
   | { kind: 'compare'; before: string; after: string }
   | {
       kind: 'report';
@@ -27,6 +29,7 @@ export type Job =
 
 export interface JobResults {
   analyze: AnalysisDetail;
+  advise: CaptureAdvice;
   compare: ComparisonDetail;
   report: NamedBytes;
   export: NamedBytes;

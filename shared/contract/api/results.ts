@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { CaptureAdvice } from '../../model/advice.ts';
 import { AnalysisDetail, ComparisonDetail } from '../../model/analysis-result.ts';
 import { Setup } from '../../model/setup.ts';
 import { call } from '../define.ts';
@@ -20,6 +21,8 @@ export type ImportedCapture = z.infer<typeof ImportedCapture>;
 export const resultCalls = {
   /** `setup` tries another setup than the capture's own without saving it. */
   'analysis.run': call(z.object({ capture: z.string(), setup: Setup.optional() }), AnalysisDetail),
+  /** The next light-off trial, and what those that were made prove. */
+  'advice.get': call(z.object({ capture: z.string() }), CaptureAdvice),
   'comparison.run': call(z.object({ before: z.string(), after: z.string() }), ComparisonDetail),
 
   'report.make': call(

@@ -1,0 +1,74 @@
+import { useQuery } from '@tanstack/react-query';
+import { delayCaution, trialCaution } from '../../shared/advice/words.ts';
+import { trialProblem } from '../../shared/burner-state/trials/readiness.ts';
+import type { CaptureView } from '../../shared/contract/api.ts';
+import type { CaptureAdvice } from '../../shared/model/advice.ts';
+import { formatMargin, formatPressure, formatSpark } from '../../shared/model/format.ts';
+import { callHostOrThrow, faultOf } from '../state/host-calls.ts';
+import { useMeters } from '../state/live/meters.ts';
+import { Panel } from '../ui/Panel.tsx';
+import { useLiveBurner } from './use-live-burner.ts';
+
+/** What the trials prove at the setting, in sentences, and which trial comes next, or why none does. */
+export function AdvicePanel({ capture }: { capture: CaptureView }) {
+  const { data: advice, error, isFetching } = useAdvice(capture);
+  const burner = useLiveBurner();
+  const problem = trialProblem({ burner, hasSignalMeter: useMeters().signal !== undefined });
+  const fault = faultOf(error);
+  return (
+    <Panel name="What is proved, and what comes next">
+      {isFetching && <output>Working it out</output>}
+      {!isFetching && fault && <p>{fault.message}</p>}
+      {!isFetching && advice && (
+        <>
+          <p>
+            <strong>{advice.proved}</strong>
+          </p>
+          {capture.status === 'recording' && !problem && <NextTrial advice={advice} />}
+          {advice.notes.map((note) => (
+            <p key={note}>{note}</p>
+          ))}
+        </>
+      )}
+    </Panel>
+  );
+}
+
+function NextTrial({ advice: { next, reason, candidates, pressureUnit } }: { advice: CaptureAdvice }) {
+  const others = candidates.filter(({ pressure }) => pressure !== next?.pressure);
+  return (
+    <>
+      <p className="trial-status">
+        <strong>
+          {next
+            ? `Next trial: ${formatPressure(next.pressure, pressureUnit)}, spark ${formatSpark(next.sparkDelay_s)}`
+            : 'No further trial is advised.'}
+        </strong>
+      </p>
+      <p>{reason}</p>
+      {next && <p>{trialCaution}</p>}
+      {next && next.sparkDelay_s > 0 && <p>{delayCaution}</p>}
+      {others.length > 0 && (
+        <ul className="trial-candidates" aria-label="Also possible">
+          {others.map(({ pressure, gain }) => (
+            <li key={pressure}>
+              Also possible: {formatPressure(pressure, pressureUnit)}, expected to prove{' '}
+              {formatMargin(gain, pressureUnit)} more margin
+            </li>
+          ))}
+        </ul>
+      )}
+    </>
+  );
+}
+
+/** The advice on a capture, asked for again when its trials, its sweeps or its setup have changed. */
+function useAdvice({ id, status, trials, marks, setup }: CaptureView) {
+  const settled = marks.filter(({ kind }) => kind !== 'note' && kind !== 'gap').length;
+  return useQuery({
+    queryKey: ['advice.get', id, status, JSON.stringify([trials, setup, settled])],
+    queryFn: ({ signal }) => callHostOrThrow('advice.get', { capture: id }, signal),
+    // What was proved a moment ago is not proved any more once a trial failed.
+    gcTime: 0,
+  });
+}
