@@ -48,11 +48,14 @@ export function proposeMapping(file: string, text: string, given: Mapping = {}):
   if (!heading) return fail(unclear('no heading with rows of readings below it was found', 'skipLines'));
   const rows = all.slice(heading.firstRow);
   const faults: Fault[] = [];
-  const widest = rows.slice(0, 400).reduce((most, row) => Math.max(most, row.findLastIndex(Boolean) + 1), 0);
-  if (widest > heading.names.length)
+  const usual = usualCells(rows);
+  const named = heading.names.findLastIndex(Boolean) + 1;
+  if (usual.filled > heading.names.length)
     faults.push(
       unclear('its rows have more cells than its heading; the separator may also be the decimal sign', 'separator'),
     );
+  else if (usual.widest < named)
+    faults.push(unclear(`its heading names ${named} columns, but its rows have ${usual.widest}`, 'skipLines'));
 
   const guesses = guessColumns(heading.names, heading.units);
   const numbers = function* () {
@@ -99,6 +102,16 @@ export function proposeMapping(file: string, text: string, given: Mapping = {}):
     others: free.flatMap(({ index, name }) => (read.has(index) || name === '' ? [] : [name])),
     faults,
   });
+}
+
+/** How many cells four fifths of the first rows do not exceed: counted to the last that is filled, and all. */
+function usualCells(rows: string[][]): { filled: number; widest: number } {
+  const head = rows.slice(0, 400);
+  const ordered = (counts: number[]) => counts.sort((a, b) => a - b);
+  const filled = ordered(head.map((row) => row.findLastIndex(Boolean) + 1));
+  const cells = ordered(head.map((row) => row.length));
+  // Rows that are damaged do not count, nor those that are shorter because the logger leaves out the blank cells at the end.
+  return { filled: filled[Math.floor(filled.length * 0.8)] ?? 0, widest: cells[Math.floor(cells.length * 0.8)] ?? 0 };
 }
 
 function givenColumns(

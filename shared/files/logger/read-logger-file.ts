@@ -90,12 +90,19 @@ function readRows(file: string, proposal: Proposal): Outcome<{ readings: Reading
   const skipped = createSkippedRows(file);
   const readings: Reading[] = [];
   const flagged = columns.map(() => ({ count: 0, numbers: 0, first: '' }));
+  const misplaced = cellCheck(proposal);
   let left = 0;
   for (const [i, row] of rows.entries()) {
     const elapsedS = times.value.elapsedS[i]!;
     if (Number.isNaN(elapsedS)) {
       left += 1;
       skipped.add(i + proposal.heading.firstRow + 1, `"${excerpt(texts[i]!)}" is no time`);
+      continue;
+    }
+    const cells = misplaced(row);
+    if (cells !== undefined) {
+      left += 1;
+      skipped.add(i + proposal.heading.firstRow + 1, cells);
       continue;
     }
     const tooMany = readingsFault(file, readings.length);
@@ -112,11 +119,11 @@ function readRows(file: string, proposal: Proposal): Outcome<{ readings: Reading
   }
   if (readings.length === 0) return fail(fault('csv-empty', { file }));
   if (left > rows.length / 2)
-    return fail(fault('map-unclear', { file, problem: `${left} of ${rows.length} rows have no time`, key: 'time' }));
+    return fail(fault('map-unclear', { file, problem: `${left} of ${rows.length} rows cannot be used`, key: 'time' }));
   const notices = [...times.value.notices, ...skipped.notices(rows.length)];
   for (const [k, { count, numbers, first }] of flagged.entries()) {
     const name = excerpt(columns[k]!.name);
-    if (count > 0 && count >= numbers)
+    if (count > 0 && count > numbers)
       return fail(
         fault('map-unclear', {
           file,
@@ -130,6 +137,19 @@ function readRows(file: string, proposal: Proposal): Outcome<{ readings: Reading
       );
   }
   return ok({ readings, notices });
+}
+
+/**
+ * Why the cells of a row are not below their headings, so that a signal might be taken for a pressure: there are more than headings, or
+ * fewer, unless every tenth row is shorter, as where a logger leaves out the blank cells at the end.
+ */
+function cellCheck({ rows, heading, columns }: Proposal): (row: string[]) => string | undefined {
+  const last = columns.reduce((most, { index }) => Math.max(most, index), 0);
+  const short = rows.filter((row) => row.length <= last).length;
+  return (row) => {
+    if (row.findLastIndex(Boolean) >= heading.names.length) return 'it has more cells than the heading';
+    return row.length <= last && short < rows.length / 10 ? 'it has fewer cells than the heading' : undefined;
+  };
 }
 
 /** A number, which may have a unit of its own behind it; else a flag. */
