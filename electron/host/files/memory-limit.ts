@@ -33,7 +33,8 @@ export function cellsIn(bytes: Uint8Array): number {
   for (let i = 0; i + 1 < bytes.length; i += 1) {
     if (bytes[i] !== comma && bytes[i] !== semicolon && bytes[i] !== tab) continue;
     const next = bytes[i + 1];
-    if (next !== comma && next !== tab && next !== semicolon && next !== lineFeed && next !== carriageReturn) cells += 1;
+    if (next !== comma && next !== tab && next !== semicolon && next !== lineFeed && next !== carriageReturn)
+      cells += 1;
   }
   return cells;
 }

@@ -82,8 +82,8 @@ describe("a logger's file", () => {
           after.value.result.pressureUnit,
           before.value.result.pressureUnit,
         );
-        expect(value, `${title}, ${end}`).toBeGreaterThanOrEqual(ci[0]!);
-        expect(value, `${title}, ${end}`).toBeLessThanOrEqual(ci[1]!);
+        expect(value, `${title}, ${end}`).toBeGreaterThanOrEqual(ci[0]);
+        expect(value, `${title}, ${end}`).toBeLessThanOrEqual(ci[1]);
       }
     }
   });
