@@ -8,7 +8,7 @@ const sharedFolders = {
   analysis: ['model', 'numerics', 'burner-state', 'light-off'],
   advice: ['model', 'numerics', 'burner-state', 'light-off', 'analysis'],
   instruments: ['model'],
-  files: ['model'],
+  files: ['model', 'instruments'],
   contract: ['model', 'burner-state'],
   practice: ['model', 'numerics'],
   report: ['model', 'analysis'],

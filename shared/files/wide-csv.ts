@@ -18,7 +18,7 @@ interface Column {
 }
 
 /** The text of a cell that means beyond the meter's range. */
-const overload = /^[+-]?(?:o\.?l\.?|over|ovld|overload|-{2,})$/i;
+export const overload = /^[+-]?(?:o\.?l\.?|over|ovld|overload|-{2,})$/i;
 const switchStates = new Map([
   ['yes', 1],
   ['true', 1],
@@ -32,7 +32,7 @@ const switchStates = new Map([
 const practiceLine = '# practice: true';
 
 /** The same anywhere in a file, as files are joined, and padded with separators, as spreadsheets do. */
-const practiceLines = /^[\uFEFF \t]*#[ \t]*practice[ \t]*:[ \t]*true[ \t,;]*$/imu;
+export const practiceLines = /^[\uFEFF \t]*#[ \t]*practice[ \t]*:[ \t]*true[ \t,;]*$/imu;
 
 /**
  * Reads a capture from a wide CSV with its companions. Rows keep their order; cells that are not numbers become

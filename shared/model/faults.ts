@@ -77,16 +77,23 @@ const sentences = {
   'file-beside': (f: { file: string; beside: string }) =>
     `${f.beside} would be taken for a part of ${f.file}, but does not belong to it. Move it away or choose another name; nothing was written.`,
   'file-kind-unknown': (f: { file: string }) =>
-    `${f.file} is neither a CSV file nor a data package (a .zip, or a folder with datapackage.json).`,
+    `${f.file} is neither a CSV file nor a data package (a .zip, or a folder with datapackage.json). For a text file of another logger, use --map auto.`,
   'file-too-large': (f: { file: string; found: string; most: string }) =>
     `${f.file} is too large: it holds ${f.found}, and the limit is ${f.most}. Split it into smaller files.`,
   'csv-empty': (f: { file: string }) => `${f.file} contains no readings.`,
   'csv-no-elapsed': (f: { file: string; found: string }) =>
-    `${f.file}: the first column must be elapsed_s, but it is "${f.found}".`,
+    `${f.file}: the first column must be elapsed_s, but it is "${f.found}". For a file of another logger, use --map auto.`,
   'csv-no-channel': (f: { file: string; found: string }) =>
     `${f.file} has no column that Pilot Bench recognizes, such as pilot_pressure_inH2O or flame_signal_V. Its columns are ${f.found}.`,
   'csv-column-twice': (f: { file: string; column: string }) =>
     `${f.file} has two columns for ${f.column}. Keep one of them.`,
+  'logger-unreadable': (f: { file: string; problem: string }) =>
+    `${f.file} cannot be read as a logger's file: ${f.problem}. Save it anew as text.`,
+  'map-invalid': (f: { file: string; problems: string }) => `${f.file} cannot be used as a map: ${f.problems}.`,
+  'map-ambiguous': (f: { file: string; what: string; candidates: string; key: string }) =>
+    `${f.file}: ${f.what} may be ${f.candidates}. Say which in the file of --map, with "${f.key}".`,
+  'map-unclear': (f: { file: string; problem: string; key: string }) =>
+    `${f.file}: ${f.problem}. Say how it is in the file of --map, with "${f.key}".`,
   'trials-invalid': (f: { file: string; line: number; problem: string }) => `${f.file}, line ${f.line}: ${f.problem}.`,
   'setup-invalid': (f: { file: string; problems: string }) => `${f.file} cannot be used: ${f.problems}.`,
   'package-invalid': (f: { file: string; problems: string }) =>

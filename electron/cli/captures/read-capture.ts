@@ -2,6 +2,7 @@ import { basename, dirname, join } from 'node:path';
 import { readDataPackage, readZip } from '../../../shared/files/data-package.ts';
 import { readSetup } from '../../../shared/files/setup-file.ts';
 import { readTrialsCsv } from '../../../shared/files/trials-csv.ts';
+import { readLoggerFile } from '../../../shared/files/logger/read-logger-file.ts';
 import { readWideCsv } from '../../../shared/files/wide-csv.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
 import { fault } from '../../../shared/model/faults.ts';
@@ -10,12 +11,15 @@ import { fail, ok } from '../../../shared/model/outcome.ts';
 import { kindOf, readBytes, readText } from './files.ts';
 import { cellsIn, memoryFault, rowsIn } from '../../host/files/memory-limit.ts';
 import { printMessage } from '../output.ts';
+import { mappingOf } from './map-option.ts';
 import { readPackageFolder } from './package-folder.ts';
 
-/** Files to use instead of those beside a CSV or inside a package. */
+/** Files to use instead of those beside a CSV or inside a package, and how to read another logger's file. */
 export interface Companions {
   setup?: string;
   trials?: string;
+  /** `auto` or the file of a mapping: the file is another logger's. */
+  map?: string;
 }
 
 /**
@@ -60,7 +64,7 @@ async function readOneFile(file: string, companions: Companions): Promise<Outcom
     return entries.ok ? readPackage(file, entries.value) : entries;
   }
   // Text has no NUL bytes: a file with some is of another kind.
-  if (bytes.value.includes(0)) return fail(fault('file-kind-unknown', { file }));
+  if (companions.map === undefined && bytes.value.includes(0)) return fail(fault('file-kind-unknown', { file }));
   const large = memoryFault(file, cellsIn(bytes.value));
   if (large) return fail(large);
 
@@ -68,8 +72,12 @@ async function readOneFile(file: string, companions: Companions): Promise<Outcom
   if (!setup.ok) return setup;
   const trials = await companion(companions.trials, companionPath(file, '.trials.csv'));
   if (!trials.ok) return trials;
-  const text = new TextDecoder().decode(bytes.value);
-  const read = readWideCsv({ file, text, setup: setup.value, trials: trials.value });
+  const beside = { file, setup: setup.value, trials: trials.value };
+  const mapping = companions.map === undefined ? undefined : await mappingOf(companions.map);
+  if (mapping && !mapping.ok) return mapping;
+  const read = mapping
+    ? readLoggerFile({ ...beside, bytes: bytes.value, mapping: mapping.value })
+    : readWideCsv({ ...beside, text: new TextDecoder().decode(bytes.value) });
   return read.ok ? ok({ ...read.value, isPackage: false }) : read;
 }
 
@@ -97,9 +105,9 @@ async function replaceCompanions(
 const isZip = (bytes: Uint8Array): boolean =>
   bytes[0] === 0x50 && bytes[1] === 0x4b && ((bytes[2] === 3 && bytes[3] === 4) || (bytes[2] === 5 && bytes[3] === 6));
 
-/** `NAME.csv` gives `NAME.setup.json` in the same folder. */
+/** `NAME.csv`, or another logger's `NAME.txt` and the like, gives `NAME.setup.json` in the same folder. */
 export const companionPath = (file: string, suffix: string): string =>
-  join(dirname(file), basename(file).replace(/\.csv$/iu, '') + suffix);
+  join(dirname(file), basename(file).replace(/\.(?:csv|tsv|txt|log|asc|dat)$/iu, '') + suffix);
 
 /** The given companion, which must exist; else the one beside the file, if it exists. */
 async function companion(

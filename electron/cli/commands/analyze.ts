@@ -7,6 +7,7 @@ import { isPractice } from '../../../shared/model/practice-mark.ts';
 import { fileFault, markedName, resultJson, resultText } from '../analysis-output.ts';
 import type { Status } from '../output.ts';
 import { print, printJson, printBug, printFault } from '../output.ts';
+import { withMapOption } from '../captures/map-option.ts';
 import { readCaptureFile } from '../captures/read-capture.ts';
 import type { Companions } from '../captures/read-capture.ts';
 
@@ -15,7 +16,7 @@ interface Options extends Companions {
 }
 
 export const describe = (command: Command): Command =>
-  command
+  withMapOption(command)
     .description(
       'Analyzes captures: wide CSV files, data packages (.zip) or package folders. NAME.setup.json and NAME.trials.csv beside NAME.csv are used when they exist.',
     )

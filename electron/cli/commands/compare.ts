@@ -4,10 +4,11 @@ import { isPractice } from '../../../shared/model/practice-mark.ts';
 import { comparisonText, markedName } from '../analysis-output.ts';
 import type { Status } from '../output.ts';
 import { faultJson, print, printJson, printFault } from '../output.ts';
+import { withMapOption } from '../captures/map-option.ts';
 import { readCaptureFile } from '../captures/read-capture.ts';
 
 export const describe = (command: Command): Command =>
-  command
+  withMapOption(command)
     .description(
       'Compares two captures of the same burner and shows which changes are significant. Captures are wide CSV files, data packages (.zip) or package folders.',
     )
@@ -16,9 +17,9 @@ export const describe = (command: Command): Command =>
     .option('--json', 'print one line of JSON');
 
 /** Prints one result; with --json an `error` in its place when one of the two cannot be used. */
-export async function run(before: string, after: string, options: { json?: boolean }): Promise<Status> {
-  const first = await readCaptureFile(before);
-  const second = await readCaptureFile(after);
+export async function run(before: string, after: string, options: { json?: boolean; map?: string }): Promise<Status> {
+  const first = await readCaptureFile(before, { map: options.map });
+  const second = await readCaptureFile(after, { map: options.map });
   const comparison = !first.ok ? first : !second.ok ? second : compare(first.value, second.value);
   if (!first.ok) printFault(first.fault);
   if (!second.ok) printFault(second.fault);

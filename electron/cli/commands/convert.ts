@@ -2,13 +2,14 @@ import { resolve } from 'node:path';
 import type { Command } from 'commander';
 import type { Status } from '../output.ts';
 import { CallError, reportWritten } from '../output.ts';
+import { withMapOption } from '../captures/map-option.ts';
 import { readCaptureFile } from '../captures/read-capture.ts';
 import type { Companions } from '../captures/read-capture.ts';
 import { forceOption, type Overwriting } from '../captures/check-output.ts';
 import { checkCaptureOutput, writeCapture } from '../captures/write-capture.ts';
 
 export const describe = (command: Command): Command =>
-  command
+  withMapOption(command)
     .description('Converts wide CSV to a data package and back, without the store.')
     .argument('<in>', 'wide CSV, data package (.zip) or package folder')
     .argument('<out>', 'file to write: .csv (with setup and trials beside it), .zip, or a package folder')

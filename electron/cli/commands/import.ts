@@ -1,7 +1,7 @@
 import { basename } from 'node:path';
 import type { Command } from 'commander';
 import type { ImportedCapture } from '../../../shared/contract/api.ts';
-import { writeZip } from '../../../shared/files/data-package.ts';
+import { writeDataPackage, writeZip } from '../../../shared/files/data-package.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { ok } from '../../../shared/model/outcome.ts';
 import type { Host } from '../../host/host.ts';
@@ -9,7 +9,8 @@ import { kindOf, readBytes } from '../captures/files.ts';
 import type { Status, FaultText } from '../output.ts';
 import { faultJson, print, printJson, printMessage, printFault } from '../output.ts';
 import { readPackageFolder } from '../captures/package-folder.ts';
-import { companionPath } from '../captures/read-capture.ts';
+import { withMapOption } from '../captures/map-option.ts';
+import { companionPath, readCaptureFile } from '../captures/read-capture.ts';
 import { withHost, neverAborted, withStoreOption } from '../captures/open-store.ts';
 import type { StoreOptions } from '../captures/open-store.ts';
 
@@ -19,16 +20,16 @@ interface NamedBytes {
 }
 
 export const describe = (command: Command): Command =>
-  withStoreOption(command)
+  withMapOption(withStoreOption(command))
     .description('Adds captures to the store. A capture that the store already has is not added again.')
     .argument('<file...>', 'wide CSV (with setup and trials beside it), data package (.zip) or package folder')
     .option('--json', 'print one line of JSON per file, in the order given');
 
-export const run = (files: string[], options: StoreOptions & { json?: boolean }): Promise<Status> =>
+export const run = (files: string[], options: StoreOptions & { json?: boolean; map?: string }): Promise<Status> =>
   withHost(options, async (host) => {
     let status: Status = 0;
     for (const file of files) {
-      const { captures, problems } = await importFile(host, file);
+      const { captures, problems } = await importFile(host, file, options.map);
       for (const problem of problems) {
         status = 1;
         printFault(problem);
@@ -49,11 +50,17 @@ interface ImportResult {
 }
 
 /** Imports one file with its setup and trials. */
-async function importFile(host: Host, file: string): Promise<ImportResult> {
-  const files = await filesOf(file);
+async function importFile(host: Host, file: string, map: string | undefined): Promise<ImportResult> {
+  const files = map === undefined ? await filesOf(file) : await mappedFile(file, map);
   if (!files.ok) return { captures: [], problems: [files.fault] };
   const imported = await host.handlers['files.import']({ files: files.value }, neverAborted);
   return imported.ok ? imported.value : { captures: [], problems: [imported.fault] };
+}
+
+/** Another logger's file as the data package of what it holds. */
+async function mappedFile(file: string, map: string): Promise<Outcome<NamedBytes[]>> {
+  const capture = await readCaptureFile(file, { map });
+  return capture.ok ? ok([{ name: file, bytes: writeZip(writeDataPackage(capture.value)) }]) : capture;
 }
 
 async function filesOf(file: string): Promise<Outcome<NamedBytes[]>> {

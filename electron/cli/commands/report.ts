@@ -15,6 +15,7 @@ import { checkOutputFiles, forceOption, type Overwriting } from '../captures/che
 import type { Status } from '../output.ts';
 import { CallError, reportWritten } from '../output.ts';
 import type { Companions } from '../captures/read-capture.ts';
+import { withMapOption } from '../captures/map-option.ts';
 import { fileOrCapture } from '../captures/store-capture.ts';
 import { storeOnDemand, withStoreOption } from '../captures/open-store.ts';
 import { version } from '../program-files.ts';
@@ -26,7 +27,7 @@ interface Options extends Companions, Overwriting {
 }
 
 export const describe = (command: Command): Command =>
-  withStoreOption(command)
+  withMapOption(withStoreOption(command))
     .description('Writes the proof-of-settings report of one visit.')
     .argument('<file-or-capture>', 'wide CSV, data package (.zip or folder), or the id of a capture in the store')
     .requiredOption('--out <file>', 'file to write: .pdf or .html')
@@ -70,7 +71,7 @@ async function makeDocument(
       ? ok(proofDocument({ ...basics, analysis: analysis.value }))
       : fail(fileFault(source, analysis.fault));
   }
-  const before = await fileOrCapture(options.before, {}, store);
+  const before = await fileOrCapture(options.before, { map: options.map }, store);
   if (!before.ok) return before;
   // The comparison analyzes both sweeps, so this one is not analyzed again.
   const comparison = compare(before.value, capture.value);

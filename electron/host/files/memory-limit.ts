@@ -7,7 +7,7 @@ const bytesPerReading = 800;
 /** What V8 counts into the limit of its heap for values that have just been made, bytes: nothing stays there. */
 const youngBytes = 210_000_000;
 
-const [lineFeed, carriageReturn, comma, semicolon] = [10, 13, 44, 59];
+const [tab, lineFeed, carriageReturn, comma, semicolon] = [9, 10, 13, 44, 59];
 
 /**
  * `file-too-large` when so many readings need more memory than this program was given: it would be ended in the middle of them.
@@ -27,13 +27,14 @@ export function memoryFault(
   });
 }
 
-/** How many readings a wide CSV holds at most: cells behind the first of each row that are not empty. */
+/** How many readings a wide CSV or another logger's file holds at most: cells behind the first of each row that are not empty. */
 export function cellsIn(bytes: Uint8Array): number {
   let cells = 0;
   for (let i = 0; i + 1 < bytes.length; i += 1) {
-    if (bytes[i] !== comma && bytes[i] !== semicolon) continue;
+    if (bytes[i] !== comma && bytes[i] !== semicolon && bytes[i] !== tab) continue;
     const next = bytes[i + 1];
-    if (next !== comma && next !== semicolon && next !== lineFeed && next !== carriageReturn) cells += 1;
+    if (next !== comma && next !== tab && next !== semicolon && next !== lineFeed && next !== carriageReturn)
+      cells += 1;
   }
   return cells;
 }

@@ -1,0 +1,48 @@
+import { fault } from '../../model/faults.ts';
+import { fail, ok, type Outcome } from '../../model/outcome.ts';
+
+const halfDay = 43_200;
+
+/**
+ * Seconds from the first time, to the microsecond; NaN stays NaN. A clock that seems to jump by more than half a day has passed
+ * midnight. Times that are numbers keep their own zero.
+ * Fails with `map-unclear` where a clock goes back by an hour or more otherwise: its date is missing, or AM and PM are.
+ *
+ * @param isClock  the times begin anew at midnight
+ */
+export function elapsedTimes(
+  file: string,
+  times: number[],
+  isClock: boolean,
+  format: string,
+): Outcome<{ elapsedS: number[]; notices: string[] }> {
+  const isNumber = /^[a-z]+$/u.test(format);
+  let [zero, shift, before, backwards] = [Number.NaN, 0, Number.NaN, 0];
+  const elapsedS: number[] = [];
+  for (const time of times) {
+    if (Number.isNaN(time) || isNumber) {
+      elapsedS.push(time);
+      continue;
+    }
+    if (Number.isNaN(zero)) zero = time;
+    const step = time + shift - before;
+    if (isClock && step < -halfDay) shift += 2 * halfDay;
+    else if (isClock && step > halfDay) shift -= 2 * halfDay;
+    const now = time + shift;
+    if (isClock && now <= before - 3600)
+      return fail(
+        fault('map-unclear', {
+          file,
+          problem: 'its clock goes back by an hour or more: a date, or AM and PM, are missing',
+          key: 'time',
+        }),
+      );
+    if (now < before) backwards += 1;
+    before = now;
+    elapsedS.push(Math.round((now - zero) * 1e6) / 1e6);
+  }
+  return ok({
+    elapsedS,
+    notices: backwards === 0 ? [] : [`${file}: its times go back at ${backwards} rows; the clock may have been set.`],
+  });
+}
