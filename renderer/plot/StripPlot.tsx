@@ -1,4 +1,4 @@
-import { useCallback, useMemo, useState } from 'react';
+import { memo, useCallback, useMemo, useRef, useState } from 'react';
 import { type Stretch, stretchAt } from '../../shared/model/stretches.ts';
 import type { Role } from '../../shared/model/reading.ts';
 import { firstAfter } from '../state/live/live-buffer.ts';
@@ -9,13 +9,14 @@ import { useFrames } from './frames.ts';
 import { LiveMarks, type Drawing } from './Marks.tsx';
 import { linePath, symbolPath } from './geometry/paths.ts';
 import { PlotFrame } from './PlotFrame.tsx';
-import { toPixels, type Scales } from './scales.ts';
+import { createTimeOverview } from './geometry/time-overview.ts';
+import type { Scales } from './scales.ts';
 
 /** Dots closer than this many pixels would look like a line. */
 const dotCellPx = 6;
 
 /** One channel against time, the newest at the right. The axis gives the age of a reading, so that only the line moves. */
-export function StripPlot({
+export const StripPlot = memo(function StripPlot({
   recording,
   channel,
   label,
@@ -36,7 +37,9 @@ export function StripPlot({
   /** What the burner did: a line is drawn while a flame burns, dots otherwise. */
   stretches: readonly Stretch[];
 }) {
-  const highest = Math.max(minimumTop, useHighest(recording, channel, spanS));
+  // Of this recording and this channel: a frame costs only what is new.
+  const overview = useMemo(() => ({ recording, channel, ...createTimeOverview() }), [recording, channel]);
+  const highest = Math.max(minimumTop, useHighest(recording, channel, spanS, overview));
   const y = useMemo(() => ({ ...axisFromZero(highest, 0, 1), label: '' }), [highest]);
   const x = useMemo(() => timeAxis(spanS, showsTime, isLive ? 'now' : 'end'), [spanS, showsTime, isLive]);
   const nowS = useCallback(() => endOf(recording, isLive), [recording, isLive]);
@@ -47,16 +50,15 @@ export function StripPlot({
       if (!recording) return {};
       const column = recording.buffer.column(channel);
       const end = nowS();
-      const from = Math.max(0, firstAfter(column, end - spanS) - 1);
-      const ago = (t: number) => scales.x(t - end);
-      const length = column.length - from;
-      const times = column.elapsedS.subarray(from);
-      const px = toPixels(times, length, ago);
-      const py = toPixels(column.value.subarray(from), length, scales.y);
+      const { places, pauseS } = overview.pick(column, Math.max(0, firstAfter(column, end - spanS) - 1), spanS);
+      const { length } = places;
+      const times = Float64Array.from(places, (place) => column.elapsedS[place]!);
+      const px = times.map((t) => scales.x(t - end));
+      const py = Float64Array.from(places, (place) => scales.y(column.value[place]!));
       const at = stretchAt(stretches);
       let lines = '';
       let dots = '';
-      for (const [begin, until] of contiguousSpans(times, 0, length, at)) {
+      for (const [begin, until] of contiguousSpans(times, 0, length, at, pauseS)) {
         if (stretches[at(times[begin]!)]?.kind === 'lit') lines += linePath(px, py, thinLine(px, py, begin, until));
         else {
           const [dotX, dotY] = [px.subarray(begin, until), py.subarray(begin, until)];
@@ -65,7 +67,7 @@ export function StripPlot({
       }
       return { [`line-${series}`]: lines, [`dots-${series}`]: dots };
     },
-    [recording, channel, spanS, nowS, series, stretches],
+    [recording, channel, overview, spanS, nowS, series, stretches],
   );
   // While live the line moves on every frame; the plot of an opened capture does not change.
   const version = useCallback(
@@ -78,7 +80,7 @@ export function StripPlot({
       <LiveMarks names={[`line-${series}`, `dots-${series}`]} version={version} draw={draw} />
     </PlotFrame>
   );
-}
+});
 
 function endOf(recording: Recording | undefined, isLive: boolean): number {
   if (!recording) return 0;
@@ -95,14 +97,27 @@ function timeAxis(spanS: number, showsTime: boolean, end: string) {
 }
 
 /** Greatest value in view; it changes only when it grew, or shrank by much, so that the axis does not jump about. */
-function useHighest(recording: Recording | undefined, role: Role, spanS: number): number {
+function useHighest(
+  recording: Recording | undefined,
+  role: Role,
+  spanS: number,
+  overview: ReturnType<typeof createTimeOverview>,
+): number {
   const [highest, setHighest] = useState(1);
+  const seen = useRef({ overview, spanS, revision: -1 });
   useFrames(() => {
     if (!recording) return;
+    const { revision } = recording.buffer;
+    if (seen.current.overview === overview && seen.current.spanS === spanS && seen.current.revision === revision)
+      return;
+    seen.current = { overview, spanS, revision };
     const column = recording.buffer.column(role);
     let greatest = 0;
-    for (let i = firstAfter(column, recording.buffer.endS - spanS); i < column.length; i++)
-      if (column.value[i]! > greatest) greatest = column.value[i]!;
+    const { places } = overview.pick(column, firstAfter(column, recording.buffer.endS - spanS), spanS);
+    for (let i = 0; i < places.length; i++) {
+      const value = column.value[places[i]!]!;
+      if (value > greatest) greatest = value;
+    }
     if (greatest > highest || greatest < highest * 0.4) setHighest(greatest || 1);
   });
   return highest;

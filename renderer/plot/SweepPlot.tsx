@@ -1,4 +1,4 @@
-import { useCallback, useMemo, useState } from 'react';
+import { memo, useCallback, useMemo, useState } from 'react';
 import type { Mark } from '../../shared/model/capture.ts';
 import type { Stretch } from '../../shared/model/stretches.ts';
 import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
@@ -7,16 +7,16 @@ import { seriesStyles } from '../../shared/report/charts/chart-style.ts';
 import type { Limits } from '../state/limits.ts';
 import type { LiveColumn } from '../state/live/live-buffer.ts';
 import type { Recording } from '../state/live/recording.ts';
-import { thinScatter } from './geometry/decimate.ts';
 import { axisFromZero } from './geometry/axis.ts';
+import { createBinnedMedians } from './geometry/binned-medians.ts';
+import { createNewestInCells } from './geometry/newest-in-cells.ts';
 import { useFrames } from './frames.ts';
 import { LimitMarks } from './LimitMarks.tsx';
 import { LiveMarks, type Drawing } from './Marks.tsx';
-import { pairUp, valueAt } from './geometry/pairs.ts';
+import { createPairing, valueAt } from './geometry/pairs.ts';
 import { linePath, symbolPath } from './geometry/paths.ts';
 import { PlotFrame } from './PlotFrame.tsx';
-import { toPixels, type Scales } from './scales.ts';
-import { binnedMedians } from './geometry/binned-medians.ts';
+import { type Scales } from './scales.ts';
 
 const names = [
   'mark-unlit',
@@ -36,7 +36,7 @@ const usualPressureInH2O = 5;
 const usualSignalV = 5;
 
 /** Flame signal against pilot pressure of the current recording, as it grows. */
-export function SweepPlot({
+export const SweepPlot = memo(function SweepPlot({
   recording,
   isLive,
   marks,
@@ -66,25 +66,29 @@ export function SweepPlot({
     return { ...axisFromZero(highest), label: `Flame signal, ${signalUnitLabel(signalUnit)}` };
   }, [maxima.signal, limits.minimumSignal, signalUnit]);
 
+  // What was drawn of this recording: a frame costs only what is new.
+  const grown = useMemo(
+    () => ({ recording, pairing: createPairing(), cells: createNewestInCells(cellPx), medians: createBinnedMedians() }),
+    [recording],
+  );
   const draw = useCallback(
     (scales: Scales): Drawing => {
       if (!recording) return {};
       const pressure = recording.buffer.column('pilot_pressure');
       const signal = recording.buffer.column('flame_signal');
-      const pairs = pairUp(pressure, signal, marks, stretches);
-      const px = toPixels(pairs.pressure, pairs.length, scales.x);
-      const py = toPixels(pairs.signal, pairs.length, scales.y);
-      const plotted = thinScatter(px, py, pairs.length, cellPx);
+      const pairs = grown.pairing.update(pressure, signal, marks, stretches);
+      const plotted = grown.cells.update(pairs, scales);
+      const px = plotted.map((i) => scales.x(pairs.pressure[i]!));
+      const py = plotted.map((i) => scales.y(pairs.signal[i]!));
+      const drawn = [...plotted.keys()];
       const inDirection = (direction: number) =>
-        plotted.filter((i) => pairs.stretch[i]! >= 0 && pairs.direction[i] === direction);
-      const unlit = plotted.filter((i) => pairs.stretch[i]! < 0);
-      const burned = new Set(pairs.stretch.subarray(0, pairs.length).filter((stretch) => stretch >= 0));
+        drawn.filter((k) => pairs.stretch[plotted[k]!]! >= 0 && pairs.direction[plotted[k]!] === direction);
+      const unlit = drawn.filter((k) => pairs.stretch[plotted[k]!]! < 0);
+      const lines = grown.medians.update(pairs, x.domain);
       const medianLine = (direction: 1 | -1) =>
-        [...burned]
-          .map((stretch) => {
-            const { pressure: p, signal: s } = binnedMedians(pairs, direction, stretch, x.domain);
-            return linePath(p.map(scales.x), s.map(scales.y), p.keys());
-          })
+        lines
+          .filter((line) => line.direction === direction)
+          .map(({ medians: { pressure: p, signal: s } }) => linePath(p.map(scales.x), s.map(scales.y), p.keys()))
           .join('');
       const now = isLive ? lastPair(pressure, signal) : undefined;
       return {
@@ -99,7 +103,7 @@ export function SweepPlot({
           : '',
       };
     },
-    [recording, isLive, marks, stretches, x.domain],
+    [recording, grown, isLive, marks, stretches, x.domain],
   );
   const version = useCallback(() => recording?.buffer.revision ?? -1, [recording]);
 
@@ -109,7 +113,7 @@ export function SweepPlot({
       <LiveMarks names={names} version={version} draw={draw} />
     </PlotFrame>
   );
-}
+});
 
 /** The newest signal with the pressure at its time. */
 function lastPair(pressure: LiveColumn, signal: LiveColumn): { pressure: number; signal: number } | undefined {
@@ -121,20 +125,13 @@ function lastPair(pressure: LiveColumn, signal: LiveColumn): { pressure: number;
 
 /** The greatest pressure and signal so far; a new object only when an axis may have to grow. */
 function useMaxima(recording: Recording | undefined): { pressure: number; signal: number } {
-  const [maxima, setMaxima] = useState({ recording, revision: -1, pressure: 0, signal: 0 });
-  const known = maxima.recording === recording ? maxima : { recording, revision: -1, pressure: 0, signal: 0 };
+  const [maxima, setMaxima] = useState({ recording, pressure: 0, signal: 0 });
+  const known = maxima.recording === recording ? maxima : { recording, pressure: 0, signal: 0 };
   useFrames(() => {
-    if (!recording || recording.buffer.revision === known.revision) return;
-    const pressure = greatest(recording.buffer.column('pilot_pressure'));
-    const signal = greatest(recording.buffer.column('flame_signal'));
-    if (pressure > known.pressure || signal > known.signal)
-      setMaxima({ recording, revision: recording.buffer.revision, pressure, signal });
+    if (!recording) return;
+    const pressure = recording.buffer.column('pilot_pressure').greatest;
+    const signal = recording.buffer.column('flame_signal').greatest;
+    if (pressure > known.pressure || signal > known.signal) setMaxima({ recording, pressure, signal });
   });
   return known;
-}
-
-function greatest(column: LiveColumn): number {
-  let value = 0;
-  for (let i = 0; i < column.length; i++) if (column.value[i]! > value) value = column.value[i]!;
-  return value;
 }

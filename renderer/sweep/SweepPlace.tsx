@@ -36,7 +36,7 @@ export function SweepPlace() {
   const setup = useCurrentSetup();
   const [span, setSpan] = useState<number | undefined>(60);
   const units = displayUnits(capture, meters);
-  const limits = limitsOf(setup, units.pressure, units.signal);
+  const limits = useMemo(() => limitsOf(setup, units.pressure, units.signal), [setup, units.pressure, units.signal]);
   const judgedBy = limitsNow(capture, setup, units.pressure, units.signal);
   const isLive = capture?.status === 'recording';
   const spanS = span ?? wholeSpan(capture?.durationS ?? 0, isLive);

@@ -123,6 +123,7 @@ const pages: Omit<Attack, 'by'>[] = [
   },
   { tried: 'a page that asks and never reads', tests: 'tests/web/client.test.ts', titled: /does not read/ },
   { tried: 'navigation, windows and permissions in Electron', tests: 'tests/shell/main.test.ts' },
+  { tried: 'the twenty points of Electron’s checklist', tests: 'tests/shell/security-checklist.test.ts' },
   { tried: 'a preload that hands over more than a port', tests: 'tests/shell/preload.test.ts' },
 ];
 

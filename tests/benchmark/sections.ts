@@ -8,6 +8,7 @@ import { lines } from './lines.ts';
 import { losses } from './losses/losses.ts';
 import { scale } from './scale.ts';
 import { meters } from './meters/meters.ts';
+import { screen } from './screen/screen.ts';
 import type { Section } from './section.ts';
 import { speed } from './speed/speed.ts';
 import { visitAnswers } from './visit-answers/visit-answers.ts';
@@ -20,6 +21,7 @@ export const sections: Section[] = [
   throughput,
   steady,
   long,
+  screen,
   coverage,
   comparison,
   burnerState,

@@ -1,3 +1,4 @@
+import { columnOf } from './column-of.ts';
 import { describe, expect, it } from 'vitest';
 import { adjustmentTo, asLeftDoubts, isSteady } from '../../renderer/set/adjustment.ts';
 
@@ -20,11 +21,7 @@ describe('the adjustment', () => {
 });
 
 describe('steady', () => {
-  const every = (values: number[]) => ({
-    elapsedS: Float64Array.from(values, (_, i) => i),
-    value: Float64Array.from(values),
-    length: values.length,
-  });
+  const every = (values: number[]) => columnOf(Array.from(values, (value, i) => [i, value] as const));
   it('looks at the last seconds only', () => {
     expect(isSteady(every([9, 9, 2.4, 2.41, 2.4, 2.39, 2.4]), 6.5, 0.02)).toBe(true);
   });

@@ -1,12 +1,9 @@
+import { columnOf } from './column-of.ts';
 import { expect, it } from 'vitest';
 import { readingRange } from '../../renderer/state/live/reading-range.ts';
 
 it('the pressures of a sweep are those read inside it, the flagged ones left out', () => {
-  const column = {
-    elapsedS: Float64Array.of(0, 1, 2, 3, 4, 5),
-    value: Float64Array.of(9, 2, Number.NaN, 1.5, 3, 0.1),
-    length: 6,
-  };
+  const column = columnOf([9, 2, Number.NaN, 1.5, 3, 0.1].map((value, i) => [i, value]));
   expect(readingRange(column, 1, 4)).toEqual([1.5, 3]);
   expect(readingRange(column, 2, 2.5)).toBeUndefined();
   expect(readingRange(column, 1, Infinity)).toEqual([0.1, 3]);

@@ -27,7 +27,7 @@ export function thinScatter(
 }
 
 /** The slowest meters send every two seconds; a longer pause is a gap, and no line is drawn across it. Seconds. */
-const maxPauseS = 5;
+export const usualPauseS = 5;
 
 /** The index ranges [from, to) of ascending times that have no gap in them, and of which `kindOf` says the same throughout. */
 export function contiguousSpans(
@@ -35,13 +35,14 @@ export function contiguousSpans(
   from: number,
   to: number,
   kindOf: (elapsedS: number) => unknown = () => undefined,
+  pauseS = usualPauseS,
 ): [number, number][] {
   const found: [number, number][] = [];
   let begin = from;
   let kind = from < to ? kindOf(elapsedS[from]!) : undefined;
   for (let i = from + 1; i <= to; i++) {
     const next = i < to ? kindOf(elapsedS[i]!) : undefined;
-    if (i === to || next !== kind || elapsedS[i]! - elapsedS[i - 1]! > maxPauseS) {
+    if (i === to || next !== kind || elapsedS[i]! - elapsedS[i - 1]! > pauseS) {
       found.push([begin, i]);
       begin = i;
     }

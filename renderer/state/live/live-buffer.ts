@@ -6,6 +6,10 @@ export interface LiveColumn {
   elapsedS: Float64Array;
   value: Float64Array;
   length: number;
+  /** The greatest value so far; 0 when there is none above it. */
+  greatest: number;
+  /** Grows with every reading that came out of order, and so moved the places of later ones. */
+  shifts: number;
 }
 
 /** The stored readings of one capture. Outside React: batches are appended, plots read it on each frame. */
@@ -20,7 +24,13 @@ export interface LiveBuffer {
   readonly endS: number;
 }
 
-const empty = (): LiveColumn => ({ elapsedS: new Float64Array(256), value: new Float64Array(256), length: 0 });
+const empty = (): LiveColumn => ({
+  elapsedS: new Float64Array(256),
+  value: new Float64Array(256),
+  length: 0,
+  greatest: 0,
+  shifts: 0,
+});
 
 /** An empty buffer. */
 export function createLiveBuffer(): LiveBuffer {
@@ -67,7 +77,9 @@ function insert(column: LiveColumn, t: number, value: number): void {
     at = firstAfter(column, t);
     column.elapsedS.copyWithin(at + 1, at, column.length);
     column.value.copyWithin(at + 1, at, column.length);
+    column.shifts += 1;
   }
+  if (value > column.greatest) column.greatest = value;
   column.elapsedS[at] = t;
   column.value[at] = value;
   column.length += 1;
