@@ -40,8 +40,8 @@ export function fitFirth(data: BinomialData, fixed: ReadonlyMap<number, number> 
   let here = evaluate(data, beta);
   let converged = false;
   for (let round = 0; here && round < mostRounds && !converged; round += 1) {
-    const { information, score, logLikelihood } = here;
-    const factor = cholesky(free.map((i) => Float64Array.from(free, (j) => information[i]![j]!)));
+    const { curvature, score, logLikelihood } = here;
+    const factor = cholesky(free.map((i) => Float64Array.from(free, (j) => curvature[i]![j]!)));
     if (!factor) return undefined;
     const step = solveCholesky(
       factor,
@@ -75,7 +75,7 @@ export function fitFirth(data: BinomialData, fixed: ReadonlyMap<number, number> 
 function evaluate(
   { design, successes, trials }: BinomialData,
   beta: Float64Array,
-): { information: Matrix; score: Float64Array; logLikelihood: number } | undefined {
+): { information: Matrix; curvature: Matrix; score: Float64Array; logLikelihood: number } | undefined {
   const p = beta.length;
   const information: Matrix = Array.from({ length: p }, () => new Float64Array(p));
   const probabilities = design.map((row, r) => {
@@ -87,6 +87,8 @@ function evaluate(
   });
   const factor = cholesky(information);
   if (!factor) return undefined;
+  // The penalty adds a row's leverage to its trials; without it a step at a single trial is twice too long and never settles.
+  const curvature = information.map((row) => Float64Array.from(row));
   const score = new Float64Array(p);
   let logLikelihood = factor.reduce((sum, row, i) => sum + log(row[i]!), 0);
   design.forEach((row, r) => {
@@ -96,9 +98,11 @@ function evaluate(
     logLikelihood += k * eta - n * (Math.max(eta, 0) + log1p(exp(-Math.abs(eta))));
     const leverage = weight * forward(factor, row).reduce((sum, z) => sum + z * z, 0);
     const residual = k - n * probability + leverage * (0.5 - probability);
+    const added = leverage * probability * (1 - probability);
+    for (let i = 0; i < p; i += 1) for (let j = 0; j < p; j += 1) curvature[i]![j]! += added * row[i]! * row[j]!;
     for (let j = 0; j < p; j += 1) score[j]! += residual * row[j]!;
   });
-  return { information, score, logLikelihood };
+  return { information, curvature, score, logLikelihood };
 }
 
 /**
