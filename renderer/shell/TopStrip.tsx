@@ -34,11 +34,10 @@ export function TopStrip({
   const { capture } = progress;
   const burner = capture?.burner ?? typed;
   const next = nextStep(progress);
-  // These steps show the same numbers large.
-  // Under an alarm there is one thing to do, and it stands above; without the host nobody knows what is next. Where it is done, the place
-  // says so itself.
+  // Under an alarm there is one thing to do, and it stands above; without the host nobody knows what is next.
   const isLost = useConnection() === 'lost';
-  const isShown = next && !hasAlarm && !isLost && next.place !== place;
+  const isShown = next && !hasAlarm && !isLost;
+  // These steps show the same numbers large.
   const showsNumbers = place !== 'sweep' && place !== 'set' && place !== 'light-off';
   return (
     <header className="strip">
@@ -50,7 +49,9 @@ export function TopStrip({
         </span>
       </div>
       <div className="strip-next">
-        {isShown && (
+        {/* Where it is done, the place has its own button. */}
+        {isShown && next.place === place && <strong>{next.label}</strong>}
+        {isShown && next.place !== place && (
           <Button onClick={() => go(next.place)} aria-label={`Next: ${next.label}`}>
             <Shape name="right" size={18} />
             <span>{next.label}</span>
