@@ -76,8 +76,9 @@ const sentences = {
     `${f.file} exists already and was left as it is. Choose another name, or use --force to replace it.`,
   'file-beside': (f: { file: string; beside: string }) =>
     `${f.beside} would be taken for a part of ${f.file}, but does not belong to it. Move it away or choose another name; nothing was written.`,
-  'file-kind-unknown': (f: { file: string }) =>
-    `${f.file} is neither a CSV file nor a data package (a .zip, or a folder with datapackage.json). For a text file of another logger, use --map auto.`,
+  // `map`: where the commands' option for another logger's file can help.
+  'file-kind-unknown': (f: { file: string; map?: true }) =>
+    `${f.file} is neither a CSV file nor a data package (a .zip, or a folder with datapackage.json).${f.map ? ' For a text file of another logger, use --map auto.' : ''}`,
   'file-too-large': (f: { file: string; found: string; most: string }) =>
     `${f.file} is too large: it holds ${f.found}, and the limit is ${f.most}. Split it into smaller files.`,
   'csv-empty': (f: { file: string }) => `${f.file} contains no readings.`,

@@ -64,7 +64,8 @@ async function readOneFile(file: string, companions: Companions): Promise<Outcom
     return entries.ok ? readPackage(file, entries.value) : entries;
   }
   // Text has no NUL bytes: a file with some is of another kind.
-  if (companions.map === undefined && bytes.value.includes(0)) return fail(fault('file-kind-unknown', { file }));
+  if (companions.map === undefined && bytes.value.includes(0))
+    return fail(fault('file-kind-unknown', { file, map: true }));
   const large = memoryFault(file, cellsIn(bytes.value));
   if (large) return fail(large);
 
