@@ -4,6 +4,7 @@ import { trialProblem } from '../../shared/burner-state/trials/readiness.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { CaptureAdvice } from '../../shared/model/advice.ts';
 import { formatMargin, formatPressure, formatSpark } from '../../shared/model/format.ts';
+import { useConnection } from '../state/connection.ts';
 import { callHostOrThrow, faultOf } from '../state/host-calls.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { Panel } from '../ui/Panel.tsx';
@@ -15,19 +16,21 @@ export function AdvicePanel({ capture }: { capture: CaptureView }) {
   const burner = useLiveBurner();
   const problem = trialProblem({ burner, hasSignalMeter: useMeters().signal !== undefined });
   const fault = faultOf(error);
+  const isRecording = capture.status === 'recording';
+  // What a host said that is gone may not hold any more.
+  if (useConnection() === 'lost') return null;
   return (
     <Panel name="What is proved, and what comes next">
       {isFetching && <output>Working it out</output>}
-      {!isFetching && fault && <p>{fault.message}</p>}
+      {/* Why there is no window may ask for a turn, which is not to be made here. */}
+      {!isFetching && fault && <p>{isRecording ? 'A sweep has to find the window first.' : fault.message}</p>}
       {!isFetching && advice && (
         <>
           <p>
             <strong>{advice.proved}</strong>
           </p>
-          {capture.status === 'recording' && !problem && <NextTrial advice={advice} />}
-          {advice.notes.map((note) => (
-            <p key={note}>{note}</p>
-          ))}
+          {isRecording && !problem && <NextTrial advice={advice} />}
+          {!problem && advice.notes.map((note) => <p key={note}>{note}</p>)}
         </>
       )}
     </Panel>

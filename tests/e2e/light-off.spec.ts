@@ -27,6 +27,9 @@ test('light-off trials with hands off the laptop, and their record corrected', a
       await button(page, 'Start recording').click();
       await goTo(page, 'Light-off');
       await expect(page.getByText('Ready for the next trial').first()).toBeVisible();
+      const advice = page.getByRole('region', { name: 'What is proved, and what comes next' });
+      await expect(advice).toContainText('A sweep has to find the window first.');
+      await expect(advice).not.toContainText(/[Tt]urn/u);
       await picture(page, 'light-off-ready');
     });
 
