@@ -38,6 +38,9 @@ const test = base.extend<{ folder: string; start: (...args: string[]) => Promise
   },
 });
 
+// Seconds, when nothing hangs.
+test.describe.configure({ timeout: 120_000 });
+
 test('the desktop program records from the practice bench and asks before it closes', async ({ folder, start }) => {
   const { desktop, page } = await start();
   await button(page, 'Connect both practice meters').click();

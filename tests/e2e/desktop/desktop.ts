@@ -48,14 +48,12 @@ export async function startOnStandIn(page: Page, args: string[]): Promise<Deskto
     }),
     kill: () => void child.kill('SIGKILL'),
   };
-  await servePage(page, child, tell);
-  await joinPorts(page, child, tell);
-  page.on('crash', () => tell({ kind: 'page crashed' }));
-  const loaded = new Promise<void>((resolve, reject) => {
+  // From the start: the program may be faster than what comes between here and its page.
+  const firstLoad = new Promise<Extract<ToTest, { kind: 'load' }>>((resolve, reject) => {
     child.on('exit', (status) => reject(new Error(`the program ended with ${status}: ${boxes.join()}`)));
     child.on('message', (received) => {
       const message = received as ToTest;
-      if (message.kind === 'load') void load(page, message, tell).then(resolve, reject);
+      if (message.kind === 'load') resolve(message);
       if (message.kind === 'box') {
         boxes.push(message.message);
         const response = Math.max(0, message.buttons.indexOf(answers.shift() ?? ''));
@@ -63,16 +61,23 @@ export async function startOnStandIn(page: Page, args: string[]): Promise<Deskto
       }
     });
   });
-  await loaded;
+  // Its end after that is not an error.
+  firstLoad.catch(() => {});
+  await servePage(page, child, tell);
+  await joinPorts(page, child, tell);
+  page.on('crash', () => tell({ kind: 'page crashed' }));
+  const first = await firstLoad;
+  await page.addInitScript({ content: preloadScript(readFileSync(first.preload, 'utf8')) });
+  await load(page, first.url, tell);
+  // A page that is loaded again: after a crash, or on request.
+  child.on('message', (received) => {
+    const message = received as ToTest;
+    if (message.kind === 'load') void load(page, message.url, tell);
+  });
   return desktop;
 }
 
-async function load(
-  page: Page,
-  { url, preload }: { url: string; preload: string },
-  tell: (message: ToElectron) => void,
-) {
-  await page.addInitScript({ content: preloadScript(readFileSync(preload, 'utf8')) });
+async function load(page: Page, url: string, tell: (message: ToElectron) => void) {
   try {
     await page.goto(url.replace(appOrigin, shownOrigin));
     tell({ kind: 'loaded' });
