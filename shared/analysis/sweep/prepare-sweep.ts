@@ -132,7 +132,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const mayBurn = burning.keep.map((keep, i) => (keep | burning.inTrouble[i]!) & known[i]!);
   const frozen = findFrozen(cleaned.pressure, cleaned.signal, mayBurn);
   const moving = whileMoving(cleaned.signal, frozen);
-  const unseen = unseenLosses(tracked.spans, frozen.signal);
+  const unseen = unseenLosses(tracked.spans, cleaned.signal, frozen.signal);
   const seen = cleaned.signal.time.map((t) => Number(!unseen.some(({ fromS, toS }) => t >= fromS && t <= toS)));
   const usableSignal = keepOnly(
     cleaned.signal,
