@@ -53,8 +53,9 @@ export function chooseShape(data: FitData, darkStretches: DarkStretch[]): ShapeC
     tried.push(fit);
     return fit;
   };
-  const smooth = { fit: refine(data, fitted, bestShoulders(fitted, []), []), losses: [] };
-  const chosen = withLosses(data, fitted, smooth, darkStretches);
+  const plain = bestShoulders(fitted, []);
+  const smooth = { fit: refine(data, fitted, plain, []), losses: [] };
+  const chosen = withLosses(data, fitted, plain, smooth, darkStretches);
   const { fit } = chosen;
   const [lowest, highest] = extent(fit.predicted);
   const noise = Math.max(robustDeviation(fit.residual), data.initial.digit / 2);
@@ -93,7 +94,7 @@ function refine(data: FitData, fitted: FitOne, start: CurveFit, losses: DarkStre
     // Noise on one side only shows a clip by itself; its mean lies below the level, so the residuals must not decide.
     // Where many readings stand at the very top otherwise the fit decides; a plateau that is only quiet has to earn it.
     const handicap = topOf(signal).share > 0.2 ? 0 : handicaps.clip;
-    if (heightCutOff(clipped) > data.initial.digit)
+    if (heightCutOff(clipped) > data.initial.digit && clipped.deviance < Infinity)
       best = cutAtTop(signal) ? clipped : smallestAicc([best, clipped], [0, handicap]);
   }
   if (best.shape.clipped) {
@@ -131,7 +132,13 @@ function heightCutOff({ fit: { parameters: x }, layout }: CurveFit): number {
  * The same with losses of flame, where they are known or clearly better. A dark stretch behind a shoulder needs no loss; what
  * counts are those that the burner's states call lost and those into which the signal fell from a good height.
  */
-function withLosses(data: FitData, fitted: FitOne, smooth: Choice, darkStretches: DarkStretch[]): Choice {
+function withLosses(
+  data: FitData,
+  fitted: FitOne,
+  plain: CurveFit,
+  smooth: Choice,
+  darkStretches: DarkStretch[],
+): Choice {
   if (darkStretches.length === 0 || darkStretches.length > maxLosses) return smooth;
   let losses = darkStretches;
   const { grid } = data.input;
@@ -149,7 +156,10 @@ function withLosses(data: FitData, fitted: FitOne, smooth: Choice, darkStretches
   const refined = refine(data, fitted, fit, losses);
   // A loss that the burner's states tell as well has nothing to earn; a curve through its fall would take the lag for a shoulder.
   const handicap = losses.every(({ isKnown }) => isKnown) ? 0 : handicaps.losses;
-  return smallestAicc([smooth.fit, refined], [0, handicap]) === refined ? { fit: refined, losses } : smooth;
+  // At a clip most readings are the clip itself: the better it fits, the less likely it makes the others. So the fits without it decide.
+  const isClipped = smooth.fit.shape.clipped || refined.shape.clipped;
+  const [without, withThem] = isClipped ? [plain, fit] : [smooth.fit, refined];
+  return smallestAicc([without, withThem], [0, handicap]) === withThem ? { fit: refined, losses } : smooth;
 }
 
 /** For each loss of flame whether it was lost from a good height, as fitted: lower down a shoulder looks the same. */

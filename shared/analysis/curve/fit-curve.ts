@@ -3,6 +3,7 @@ import { suspectedRange } from '../sweep/meter-faults/meter-range.ts';
 import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
 import { readingTimeUncertainty } from '../sweep/series/series.ts';
 import { blockLength, bootstrap, type Replicates, replicatesOf } from './bootstrap.ts';
+import { smallestAicc } from './aicc.ts';
 import { chooseRange } from './choose-range.ts';
 import type { ShapeChoice } from './choose-shape.ts';
 import { correlationTime, type DegreesOfFreedom, degreesOfFreedom } from './effective-sample-size.ts';
@@ -34,6 +35,31 @@ export interface FittedCurve {
 const final = { tolerance: 1e-7, correlated: true };
 
 /**
+ * Fits the chosen shape to all readings. Where that search ends at what no flame and no meter can be, such as a lag of ten seconds, the
+ * shape with the next smallest AICc and the same losses is taken; where all do, the first.
+ */
+function fitToAll(data: FitData, chosen: ShapeChoice): { curve: CurveFit; chosen: ShapeChoice } {
+  const fitOf = (fit: CurveFit) => fitShape(data, fit.shape, chosen.losses, fit, final);
+  const curve = fitOf(chosen.fit);
+  if (curve.deviance < Infinity) return { curve, chosen };
+  const { clipped, flameLosses } = chosen.fit.shape;
+  let left = chosen.tried.filter(
+    (fit) =>
+      fit !== chosen.fit &&
+      fit.deviance < Infinity &&
+      fit.shape.flameLosses === flameLosses &&
+      fit.shape.clipped === clipped,
+  );
+  while (left.length > 0) {
+    const next = smallestAicc(left);
+    const other = fitOf(next);
+    if (other.deviance < Infinity) return { curve: other, chosen: { ...chosen, fit: next } };
+    left = left.filter((fit) => fit !== next);
+  }
+  return { curve, chosen };
+}
+
+/**
  * Fits the steady-state curve with its lag: the shape is chosen on the coarse sweep, where some forty fits cost little, and
  * then fitted to all readings; the bootstrap draws what other readings would have given.
  */
@@ -59,9 +85,8 @@ export function fitCurve({
     sweep.overloadTop === undefined
       ? { suspected: suspectedRange(signal), isKnown: false }
       : { suspected: { top: sweep.overloadTop }, isKnown: true };
-  const chosen = chooseRange(dataOf(coarse), darkStretches, question);
-  const data = { ...dataOf({ grid, signal }), range: chosen.range };
-  const curve = fitShape(data, chosen.fit.shape, chosen.losses, chosen.fit, final);
+  const ranged = chooseRange(dataOf(coarse), darkStretches, question);
+  const { curve, chosen } = fitToAll({ ...dataOf({ grid, signal }), range: ranged.range }, ranged);
 
   // Below zero where the manometer lags behind the flame signal: reported as no lag, but used as it is.
   const lagS = curve.fit.parameters[curve.layout.lag]!;

@@ -164,6 +164,8 @@ const censoredDeviance = (standardized: Float64Array, beyond: Int8Array): number
   standardized.reduce((sum, value, i) => (beyond[i] === 0 ? sum : sum + Math.min(value * value, 25)), 0) /
   beyond.length;
 
-/** Whether a flame and a meter can be so: more flame gives more signal, and the lag is plausible. */
+/** Whether a flame and a meter can be so: more flame gives more signal, the dark is not clipped, and the lag is plausible. */
 const isPhysical = (x: Float64Array, layout: Layout): boolean =>
-  x[layout.amplitude]! > 0 && isPlausibleLag(x[layout.lag]!);
+  x[layout.amplitude]! > 0 &&
+  !(layout.clip >= 0 && layout.dark >= 0 && x[layout.dark]! >= x[layout.clip]!) &&
+  isPlausibleLag(x[layout.lag]!);

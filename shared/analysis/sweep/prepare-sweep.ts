@@ -22,6 +22,7 @@ import type { Shade } from './self-check/shade.ts';
 import { averageBlocks, keepOnly, type Series, subsample, typicalStep } from './series/series.ts';
 import { requiredSignal } from './required-signal.ts';
 import { type StepResponse, stepResponseOf } from './step-response.ts';
+import { unseenLosses } from './flame/unseen-losses.ts';
 import { whileBurning } from './flame/while-burning.ts';
 import { settingsFor, type SweepSettings } from './sweep-settings.ts';
 
@@ -131,9 +132,11 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const mayBurn = burning.keep.map((keep, i) => (keep | burning.inTrouble[i]!) & known[i]!);
   const frozen = findFrozen(cleaned.pressure, cleaned.signal, mayBurn);
   const moving = whileMoving(cleaned.signal, frozen);
+  const unseen = unseenLosses(tracked.spans, cleaned.signal, frozen.signal);
+  const seen = cleaned.signal.time.map((t) => Number(!unseen.some(({ fromS, toS }) => t >= fromS && t <= toS)));
   const usableSignal = keepOnly(
     cleaned.signal,
-    knownWhileBurning.map((keep, i) => keep & moving[i]!),
+    knownWhileBurning.map((keep, i) => keep & moving[i]! & seen[i]!),
   );
   if (usableSignal.time.length < minPairs)
     return fail(fault('too-few-pairs', { pairs: usableSignal.time.length, least: minPairs }));
@@ -165,6 +168,9 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
       ...cleaned.leftOut,
       flagged: sweep.counts.flagged,
       ...burning.leftOut,
+      unlit:
+        burning.leftOut.unlit +
+        seen.filter((keep, i) => keep === 0 && (knownWhileBurning[i]! & moving[i]!) === 1).length,
       dropOut: usableSignal.time.length - steadySignal.time.length,
       meterTrouble:
         burning.leftOut.meterTrouble + moving.filter((keep, i) => keep === 0 && knownWhileBurning[i] === 1).length,

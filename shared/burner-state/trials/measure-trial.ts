@@ -12,6 +12,8 @@ export interface MeasuredTrial {
   sparkS?: number;
   /** First reading at which the flame was proved, not before `gasS`; undefined when it never was. */
   provedS?: number;
+  /** The signal meter was silent until then: the flame was proved at an unknown moment before. */
+  isProofUnseen?: true;
   /** Median pressure before the gas, while it flowed and settled, and after it was shut. */
   pressureBefore?: number;
   pressure: number;
@@ -79,7 +81,8 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
   const shutS = pressure[onset - 1]?.elapsedS ?? -Infinity;
   const wasThere = (signal.findLast(({ elapsedS }) => elapsedS <= shutS)?.value ?? -Infinity) >= provingSignal;
   const counts = signal.findIndex(({ elapsedS, value }) => elapsedS > shutS && (!wasThere || value < provingSignal));
-  const reached = counts < 0 ? undefined : signal.slice(counts).find(({ value }) => value >= provingSignal);
+  const proof = counts < 0 ? -1 : signal.findIndex(({ value }, i) => i >= counts && value >= provingSignal);
+  const reached = signal[proof];
   // A slow manometer shows the gas only after the flame: then it was proved at the first sign of gas at the latest.
   const provedS = reached && Math.max(gasS, reached.elapsedS);
   const ignition = of('ignition');
@@ -92,6 +95,7 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
     isSparkWired: ignition.length > 0,
     ...(sparkS !== undefined && { sparkS }),
     ...(provedS !== undefined && { provedS }),
+    ...(reached && !isReadUntil(signal, proof) && { isProofUnseen: true as const }),
     ...(before.length > 0 && { pressureBefore: median(before) }),
     pressure: flowing.length > 0 ? median(flowing) : highest,
     ...(after.length > 0 && { pressureAfter: median(after) }),
@@ -103,6 +107,8 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
 /** Readings before the rise that tell their noise, and how many of its standard deviations a reading of the rise is above them. */
 const fewestBefore = 4;
 const aboveNoise = 3.5;
+/** Readings just before that tell where the pressure was going. */
+const readingsOfLevel = 15;
 /** A quarter of the second differences of unit normal noise are smaller: sqrt(6) times the 62.5 % quantile of the normal distribution. */
 const quarterOfBends = Math.sqrt(6) * 0.318_64;
 /** What is left of a difference of equal readings by rounding. */
@@ -115,8 +121,6 @@ const digitFloor = 1e-9;
 function firstAboveNoise(values: readonly number[], tenth: number): number {
   const before = values.slice(0, Math.max(0, tenth));
   if (before.length < fewestBefore) return tenth;
-  // Gas that was shut just before still bleeds off: its tail is neither the level nor the noise.
-  const level = median(before.toSorted((x, y) => x - y).slice(0, Math.ceil(before.length / 2)));
   // Second differences: a smooth tail or rise has next to none.
   const bends = before
     .slice(2)
@@ -127,9 +131,32 @@ function firstAboveNoise(values: readonly number[], tenth: number): number {
     quantileSorted(Float64Array.from(bends), 0.25) / quarterOfBends,
     Number.isFinite(digit) ? digit : 0,
   );
+  // A fan that runs up goes on along its line; gas that bleeds off falls below it, to no less than the last readings.
+  const standsOut = (at: number) => {
+    const last = values.slice(Math.max(0, at - readingsOfLevel), at);
+    return last.length > 2 && values[at]! > Math.max(Math.min(...last), nextOnLine(last)) + aboveNoise * noise;
+  };
   let onset = tenth;
-  while (onset > 0 && values[onset - 1]! > level + aboveNoise * noise) onset -= 1;
+  while (standsOut(onset - 1)) onset -= 1;
   return onset;
+}
+
+/** The next of evenly spaced values on their least-squares line. */
+function nextOnLine(values: readonly number[]): number {
+  const n = values.length;
+  const mean = values.reduce((sum, value) => sum + value, 0) / n;
+  const middle = (n - 1) / 2;
+  const slope = values.reduce((sum, value, i) => sum + (i - middle) * value, 0) / ((n * (n * n - 1)) / 12);
+  return mean + slope * (n - middle);
+}
+
+/** A meter that missed more than this many of its intervals was not read. */
+const missedIntervals = 3;
+
+/** Whether the meter gave a reading before the one at `at`, no longer ago than it usually does. */
+function isReadUntil(readings: readonly Reading[], at: number): boolean {
+  const steps = readings.slice(1).map(({ elapsedS }, i) => elapsedS - readings[i]!.elapsedS);
+  return at > 0 && steps[at - 1]! <= missedIntervals * median(steps);
 }
 
 /**

@@ -26,12 +26,14 @@ export function recognizeTrials(
   spans.forEach((span, k) => {
     if (span.gas !== 'opening' && span.gas !== 'flowing') return;
     // Between shut and opening there may be a tenth of a second of which nobody can say anything.
-    const before = spans.slice(0, k).findLast(({ gas }) => gas !== 'unknown');
-    if (before?.gas !== 'shut' || span.from_s - before.to_s > marginS) return;
+    const last = spans.slice(0, k).findLastIndex(({ gas }) => gas !== 'unknown');
+    if (spans[last]?.gas !== 'shut' || span.from_s - spans[last].to_s > marginS) return;
+    // It was shut for as long as it was, whatever flame, purge or wait those spans say.
+    const shutFromS = spans[spans.slice(0, last).findLastIndex(({ gas }) => gas !== 'shut') + 1]!.from_s;
     const later = spans.slice(k);
     const shut = later.find(({ gas }) => gas === 'closing' || gas === 'shut');
     const endS = Math.min(shut?.from_s ?? Infinity, span.from_s + trialSeconds + 1);
-    const fromS = Math.max(before.from_s, span.from_s - marginS);
+    const fromS = Math.max(shutFromS, span.from_s - marginS);
     const untilS = Math.min(endS, spans.at(-1)!.to_s) + marginS;
     const around = between(ordered, fromS, untilS);
     const measured = measureTrial(around, { fromS, untilS, provingSignal, trialSeconds });

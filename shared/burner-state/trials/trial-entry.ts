@@ -25,15 +25,21 @@ const round = (seconds: number): number => Math.round(seconds * 1e4) / 1e4;
  * visit, else unknown. A flame that was proved before the announced spark shows that it was not kept: then it is unknown as well.
  */
 export function trialEntry(measured: MeasuredTrial, circumstances: TrialCircumstances): Trial {
-  const { gasS, provedS, lit, unit, pressure, pressureBefore, pressureAfter } = measured;
+  const { gasS, provedS, isProofUnseen, lit, unit, pressure, pressureBefore, pressureAfter } = measured;
   const { announcedDelayS, purge, purgeSeconds } = circumstances;
-  const proveS = lit && provedS !== undefined ? provedS - gasS : undefined;
+  const proveS = lit && !isProofUnseen && provedS !== undefined ? provedS - gasS : undefined;
   const delayS = sparkDelay(measured, circumstances);
-  const isKept = delayS === undefined || proveS === undefined || proveS >= delayS;
   const wasAnnounced = announcedDelayS !== undefined && !measured.isSparkWired;
+  // Nobody saw whether the flame waited for a spark that was announced.
+  const isUnseen = lit && isProofUnseen && wasAnnounced;
+  const isKept = delayS === undefined || (!isUnseen && (proveS === undefined || proveS >= delayS));
   const notes = [
     purgeShortfall(purge, purgeSeconds),
-    !isKept && wasAnnounced && `The flame was proved before the announced spark at ${formatSeconds(delayS)}.`,
+    lit && isProofUnseen && 'The signal meter was silent while the flame was proved: the time to prove is not known.',
+    !isKept &&
+      wasAnnounced &&
+      !isUnseen &&
+      `The flame was proved before the announced spark at ${formatSeconds(delayS)}.`,
   ].filter((note) => typeof note === 'string');
   return {
     pressure,

@@ -34,9 +34,9 @@ export function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCaptur
       continue;
     }
     matched.add(k);
-    const want = byMinimum ? trial.proved_s : trial.half_s;
+    const want = byMinimum ? trial.proved_s : trial.halfPlateau_s;
     const got = found[k]!;
-    if (want === undefined || got.provedS === undefined) continue;
+    if (want === undefined || got.provedS === undefined || got.isProofUnseen) continue;
     provedJudged += 1;
     if (Math.abs(got.provedS - got.gasS - (want - trial.gas_s)) > interval + 0.15) provedWrongAt.push(got.gasS);
   }

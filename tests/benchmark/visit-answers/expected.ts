@@ -5,6 +5,7 @@ import { shareAt } from '../visit/burner/curves.ts';
 import { steadySignal } from '../visit/burner/detector.ts';
 import { pressureFactor } from '../visit/readings.ts';
 import { type Simulated, timeOf } from '../visit/simulated.ts';
+import { plateauOf } from '../visit/truth/window.ts';
 import type { Ends, VisitTruth } from '../visit/types.ts';
 
 export type Side = 'low' | 'high';
@@ -27,6 +28,8 @@ export interface Expected {
 
 /** Of the pressure: nearer than this to the end nobody can say whether it was reached. The generator's own settling is 3 %. */
 const eitherShare = 0.03;
+/** By the files' contract. */
+const usualDrop = 0.1;
 
 /** What the flame showed in the readings that belong to a sweep: lowest and highest settled pressure, and the coldest detector. */
 function seenIn(simulated: Simulated, capture: Capture): { least: number; most: number; coldest: number } {
@@ -48,6 +51,20 @@ function seenIn(simulated: Simulated, capture: Capture): { least: number; most: 
   }
   const factor = pressureFactor(simulated);
   return { least: least * factor, most: most * factor, coldest };
+}
+
+/**
+ * The same visit with the plateau, and what is required by it, of the pressures that count as tested by the definitions: those at which a
+ * flame was seen in the readings that belong to a sweep. A meter that is out, and what lies outside the marked sweeps, tests nothing.
+ */
+export function asSeen(simulated: Simulated, capture: Capture): Simulated {
+  const factor = pressureFactor(simulated);
+  const { least, most } = seenIn(simulated, capture);
+  if (!Number.isFinite(least)) return simulated;
+  const top = plateauOf(simulated.facts, least / factor, most / factor);
+  const dropped = (1 - (capture.setup.signalDropFraction ?? usualDrop)) * top.level;
+  const required = Math.max(dropped, simulated.minimum ?? 0);
+  return { ...simulated, plateau: top.level, plateauAt: top.at, required };
 }
 
 /** Works out the right answer from what was true of the burner and from what the meters could see of it. */

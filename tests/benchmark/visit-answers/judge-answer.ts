@@ -4,7 +4,7 @@ import type { WarningCode } from '../../../shared/analysis/warnings/warnings.ts'
 import { truthOf } from '../visit/truth/truth.ts';
 import type { Ends, VisitTruth } from '../visit/types.ts';
 import { drawSimulated } from '../visit/visit.ts';
-import { type Expected, expectedOf, isRightStatus, type Side } from './expected.ts';
+import { asSeen, type Expected, expectedOf, isRightStatus, type Side } from './expected.ts';
 
 /** One visit to analyze and judge. */
 export interface VisitTask {
@@ -56,7 +56,8 @@ const unproved: ReadonlySet<string> = new Set<WarningCode>(['no-light-offs', 'li
 
 /** Draws one visit, analyzes what is on record of it, and compares the answer with the truth. */
 export function run({ kind, seed }: VisitTask): AnswerVerdict {
-  const { simulated, capture } = drawSimulated(kind, seed);
+  const { simulated: whole, capture } = drawSimulated(kind, seed);
+  const simulated = asSeen(whole, capture);
   const truth = truthOf(simulated, capture.readings);
   const began = performance.now();
   const found = analyze(capture);

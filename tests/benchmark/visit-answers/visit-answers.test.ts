@@ -1,5 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { type Expected, isRightStatus } from './expected.ts';
+import { steadySignal } from '../visit/burner/detector.ts';
+import { shareAt } from '../visit/burner/curves.ts';
+import { timeOf } from '../visit/simulated.ts';
+import { drawSimulated } from '../visit/visit.ts';
+import { asSeen, type Expected, isRightStatus } from './expected.ts';
 import { atMost, rejectedByHolm } from './holm.ts';
 
 describe('the statistics of the kinds, worked by hand', () => {
@@ -38,5 +42,24 @@ describe('the right status of a visit', () => {
     expect(isRightStatus('none', expected('either', 'either', false))).toBe(true);
     expect(isRightStatus('bounded', expected('either', 'either', false))).toBe(false);
     expect(isRightStatus('none', expected('either', 'either'))).toBe(false);
+  });
+});
+
+describe('what counts as tested', () => {
+  // A signal that sags toward one side has another highest level over each part of the pressures.
+  const { simulated, capture } = drawSimulated('one-sided sag', 3);
+  const { facts, trace } = simulated;
+  const lit = trace.flame.indexOf(true);
+  const untilS = timeOf(lit) + 4;
+
+  it('is all that burned while both meters worked', () => {
+    expect(asSeen(simulated, capture).plateau / simulated.plateau).toBeCloseTo(1, 2);
+  });
+  it('is no pressure at which a meter was silent', () => {
+    const faults = [{ meter: 'flame_signal', kind: 'silent', from_s: untilS, to_s: timeOf(simulated.n) }] as const;
+    const seen = asSeen({ ...simulated, faults: [...faults] }, { ...capture, marks: [] });
+    const atRest = trace.stand[lit + 100]!;
+    expect(seen.plateau / steadySignal(facts, shareAt(facts.curve, atRest))).toBeCloseTo(1, 1);
+    expect(seen.plateau).toBeLessThan(simulated.plateau);
   });
 });

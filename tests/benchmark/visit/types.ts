@@ -54,6 +54,8 @@ export interface TrueTrial {
   /** The same moment by other conventions: half of the steady value, 80 % of it. */
   half_s?: number;
   eighty_s?: number;
+  /** When it reached half of the plateau: by that a flame is proved where no minimum signal is entered. */
+  halfPlateau_s?: number;
   shut_s?: number;
   /** What the capture allows to say: spark wired or typed; `unknown` otherwise. */
   kind: 'plain' | 'delayed' | 'unknown';

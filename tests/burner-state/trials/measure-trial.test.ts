@@ -55,6 +55,27 @@ describe('a trial measured from its readings', () => {
     expect(gasS).toBeGreaterThanOrEqual(10 - 1e-9);
     expect(gasS).toBeLessThanOrEqual(10.2);
   });
+  // Gas at 10 s, the fan started at 7 s: its pressure of 0.2 inH2O runs up with a time constant of 2 s.
+  it('begins with the gas and not with the fan that runs up before', () => {
+    for (const seed of [1, 2, 3, 4, 5, 6]) {
+      const random = createRandom(seed);
+      const times = Array.from({ length: 100 }, (_, i) => 7 + i / 10);
+      const fan = (t: number) => 0.2 * (1 - Math.exp((7 - t) / 2));
+      const value = (t: number) =>
+        fan(t) + (t < 10 ? 0 : 2.6 * (1 - Math.exp((10 - t) / 0.15))) + 0.001 * random.normal();
+      const pressure = of('pilot_pressure', 'inH2O', times.map((t) => [t, Math.round(1000 * value(t)) / 1000])); // prettier-ignore
+      const { gasS } = measureTrial(pressure, bounds)!;
+      expect(gasS).toBeGreaterThanOrEqual(9.9 - 1e-9);
+      expect(gasS).toBeLessThanOrEqual(10.2);
+    }
+  });
+  it('is proved at an unknown moment where the signal meter was silent until then', () => {
+    const times = Array.from({ length: 50 }, (_, i) => 7 + i / 5);
+    const lit = times.map((t): [number, number] => [t, t < 11 ? 0 : 4.6]);
+    const silent = lit.filter(([t]) => t < 10.5 || t > 13);
+    expect(measure(of('flame_signal', 'V', lit))).not.toHaveProperty('isProofUnseen');
+    expect(measure(of('flame_signal', 'V', silent))).toMatchObject({ lit: true, isProofUnseen: true });
+  });
   it('has its spark at the gas where that was on before, and not where it was over by then', () => {
     expect(measure(of('ignition', 'on', [[8, 1], [9.5, 1], [12, 0]])).sparkS).toBe(10); // prettier-ignore
     expect(measure(of('ignition', 'on', [[8, 1], [9.5, 0], [12, 0]]))).not.toHaveProperty('sparkS'); // prettier-ignore

@@ -54,6 +54,25 @@ describe('trials recognized from the meters', () => {
   });
 });
 
+// The purge is broken off a tenth of a second before the gas: what the visit was in changes, the gas does not.
+it('a trial is measured from gas shut, whatever phase that time belonged to', () => {
+  const { spans } = trackCapture(captureOf(readings), {});
+  const split = spans.flatMap((span) =>
+    span.gas === 'shut' && span.to_s < 11 && span.to_s > 9
+      ? [
+          { ...span, to_s: span.to_s - 0.1, phase: 'purge' as const },
+          { ...span, from_s: span.to_s - 0.1 },
+        ]
+      : [span],
+  );
+  expect(split.length).toBeGreaterThan(spans.length);
+  // A manometer that gives one reading a second has none within that tenth.
+  const slow = readings.filter(({ role, elapsedS }) => role !== 'pilot_pressure' || (elapsedS + 0.85) % 1 < 0.1);
+  const [first] = recognizeTrials(split, slow, { provingSignal: 4, trialSeconds: 10 });
+  expect(Math.abs(first!.gasS - 10)).toBeLessThanOrEqual(1 + 1e-6);
+  expect(first!.pressureBefore).toBeCloseTo(0.2, 1);
+});
+
 it('no trial is invented while a burning pilot is turned up and down', () => {
   const swept = readingsOf({ seconds: 100, pressure: (t) => 2.5 + Math.sin(t / 8), signal: () => 5 });
   expect(find(swept)).toEqual([]);

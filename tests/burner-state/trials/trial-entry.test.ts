@@ -46,6 +46,15 @@ describe('the entry of a trial that the meters showed', () => {
     expect(entry).not.toHaveProperty('timeToProveFromSparkS');
     expect(entry.note).toMatch(/announced/u);
   });
+  it('has no time to prove where the signal meter was silent until then, and no announced spark that nobody saw kept', () => {
+    const unseen = { ...measured, provedS: 15.75, isProofUnseen: true as const };
+    const entry = trialEntry(unseen, { ...unstated, announcedDelayS: 5 });
+    expect(entry.lit).toBe(true);
+    expect(entry).not.toHaveProperty('timeToProveS');
+    expect(entry).not.toHaveProperty('sparkDelayS');
+    expect(entry.note).toMatch(/silent/u);
+    expect(trialEntry(unseen, { ...unstated, sparksWithGas: true })).toMatchObject({ sparkDelayS: 0 });
+  });
   it('has the spark of a wired channel, whatever was announced or stated', () => {
     const wired = { ...measured, isSparkWired: true, sparkS: 11 };
     const entry = trialEntry(wired, { ...unstated, sparksWithGas: true, announcedDelayS: 5 });

@@ -34,5 +34,29 @@ export function cutAtTop(signal: Series): boolean {
   const atTop = belowTop.findIndex((distance) => distance > 0.5 * digit);
   const near = belowTop.findIndex((distance) => distance > 3.5 * digit) - atTop;
   const scattered = belowTop.filter((distance) => distance > 0.5 * digit && distance < 0.05 * top);
-  return share > 0.2 && atTop > 2 * near && scattered.length > 0.3 * atTop && median(scattered) > 3 * digit;
+  if (share <= 0.2) return false;
+  return (
+    (atTop > 2 * near && scattered.length > 0.3 * atTop && median(scattered) > 3 * digit) ||
+    isTopTheMode(belowTop, digit)
+  );
+}
+
+/** By this factor more readings stand at a clip than a digit below it; at the top of a round hump the same ratio is 1.4. */
+const topRatio = 1.6;
+/** At least this share of the readings at a clip stands two to four digits below it. */
+const leastTail = 0.03;
+
+/**
+ * Whether the top digit is the one that is shown most often, while others are shown more than a digit below it: noise that is not cut off
+ * would go as far above.
+ *
+ * @param belowTop  distances of the readings from the top, rising, in the signal's unit
+ */
+function isTopTheMode(belowTop: Float64Array, digit: number): boolean {
+  const within = (digits: number) => {
+    const end = belowTop.findIndex((distance) => distance > (digits + 0.5) * digit);
+    return end < 0 ? belowTop.length : end;
+  };
+  const [atTop, next, tail] = [within(0), within(1) - within(0), within(4) - within(1)];
+  return atTop > topRatio * next && tail > leastTail * atTop;
 }

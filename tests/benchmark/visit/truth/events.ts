@@ -64,7 +64,8 @@ export function proofOf(simulated: Simulated, from: number, to: number) {
     reaches(simulated, from, to, (i) => part * Math.min(trace.steady[i]! - dark, facts.detector.clip - dark));
   const eighty_s = share(0.8);
   const byMinimum = minimum === undefined ? undefined : reaches(simulated, from, to, () => minimum - dark);
-  return { half_s: share(0.5), eighty_s, proved_s: minimum === undefined ? eighty_s : byMinimum };
+  const halfPlateau_s = reaches(simulated, from, to, () => 0.5 * (simulated.plateau - dark));
+  return { half_s: share(0.5), eighty_s, halfPlateau_s, proved_s: minimum === undefined ? eighty_s : byMinimum };
 }
 
 export function trialsOf(simulated: Simulated, openings: Opening[]): TrueTrial[] {
