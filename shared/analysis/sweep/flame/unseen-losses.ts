@@ -1,6 +1,5 @@
 import { leastProbability } from '../../../burner-state/chain/label.ts';
 import type { StateSpan } from '../../../burner-state/track.ts';
-import type { FrozenStretch } from '../meter-faults/frozen.ts';
 import type { Series } from '../series/series.ts';
 import { burns } from './gas-off.ts';
 
@@ -21,7 +20,7 @@ const settleS = 3;
 export function unseenLosses(
   spans: readonly StateSpan[],
   signal: Series,
-  frozen: readonly FrozenStretch[],
+  frozen: readonly { fromS: number; toS: number }[],
 ): { fromS: number; toS: number }[] {
   const showsNothing = ({ from_s, to_s }: StateSpan) =>
     new Set(signal.value.filter((_, i) => signal.time[i]! > from_s && signal.time[i]! < to_s)).size <= 1;
