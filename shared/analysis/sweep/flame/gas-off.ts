@@ -40,14 +40,30 @@ function doesJumpLit(spans: readonly StateSpan[], pressure: Series, grid: Pressu
   });
 }
 
-/** Whether a valve opened between two times, in seconds: the pressure rose faster than by hand. */
-export const isOpened = (
+/** So long before its jump the pressure of a shut valve stands still, seconds, but for this share of the jump. */
+const standsS = 5;
+const standsShare = 0.03;
+
+/**
+ * Whether a valve opened between two times, in seconds: the pressure rose faster than by hand, and had stood still before. By hand it is
+ * turned down, if at all, just before it is turned up.
+ */
+export function isOpened(
   spans: readonly StateSpan[],
   pressure: Series,
   grid: PressureGrid,
   fromS: number,
   toS: number,
-): boolean => steepestFall(pressure, grid, fromS, toS, -1) < valveJump && !doesJumpLit(spans, pressure, grid);
+): boolean {
+  if (steepestFall(pressure, grid, fromS, toS, -1) >= valveJump || doesJumpLit(spans, pressure, grid)) return false;
+  const [shut, open] = [pressureAt(grid, fromS), pressureAt(grid, toS)];
+  // The last moment at which the pressure was nearer to what it was before.
+  let jumpAtS = toS;
+  while (jumpAtS > fromS && pressureAt(grid, jumpAtS) > (shut + open) / 2) jumpAtS -= grid.stepS;
+  const endS = jumpAtS - 2 * jumpS(pressure);
+  const before = Array.from({ length: 20 }, (_, i) => pressureAt(grid, endS - (standsS * i) / 20));
+  return Math.max(...before) - Math.min(...before) < standsShare * (open - shut);
+}
 
 /** The stretches in which the tracker says that gas was shut, each with how well that is known. */
 export function gasOffStretches(tracked: Tracked, pressure: Series, grid: PressureGrid): GasOff[] {

@@ -31,9 +31,9 @@ const restShare = 0.03;
 const trialS = 15;
 /** A fall of the pressure to less than this share within a second, at the very loss of the flame, may be a valve. */
 const suspectJump = 0.75;
-/** So long after its valve shut a manometer shows less than this share of the pressure, seconds: with a lag of 2 s it shows 0.7. */
+/** So long before the loss is seen the valve that made it may have shut, and so long after it a manometer with a lag of 2 s shows it, seconds. */
+const seenLateS = 2.5;
 const stillUpS = 0.75;
-const stillUpShare = 0.85;
 /** Less probable than this is not known by the readings; what is more probable and yet unknown is a meter in trouble. */
 const leastProbability = 0.7;
 /** A meter that shows the same for less than this, seconds, may be right: a plateau at the top of an amplifier, a dark without noise. */
@@ -126,7 +126,7 @@ function losses(spans: readonly StateSpan[]): { fromS: number; toS: number; litS
 /** Whether the pressure had not begun to fall so long after a loss that even a slow manometer would show the valve that made it. */
 function staysUp(pressure: Series, grid: PressureGrid, lostS: number): boolean {
   const atS = lostS + Math.max(stillUpS, 1.5 * typicalStep(pressure));
-  return pressureAt(grid, atS) > stillUpShare * pressureAt(grid, lostS - stillUpS);
+  return pressureAt(grid, atS) > suspectJump * pressureAt(grid, lostS - seenLateS);
 }
 
 /**
