@@ -1,6 +1,6 @@
 import { detailOf } from '../analysis/analyze.ts';
 import { describeProof, type LightOffProof, proveLightOff } from '../analysis/light-off-proof.ts';
-import { isDoubtful, provisionalReasons } from '../analysis/provisional.ts';
+import { isDoubtful, isLightOffUnclear, provisionalReasons } from '../analysis/provisional.ts';
 import { type Study, study } from '../analysis/study.ts';
 import type { CaptureAdvice } from '../model/advice.ts';
 import type { AnalysisResult } from '../model/analysis-result.ts';
@@ -89,6 +89,11 @@ function obstaclesOf(capture: Capture, studied: Study, setPoint: number | undefi
   return [
     ...(unjudged.length > 0
       ? [`A trial has no result: the one at ${unjudged.join(', ')} (min:s). Enter or discard it first.`]
+      : []),
+    ...(isLightOffUnclear(studied)
+      ? [
+          'Light-off trials lit and failed at one setting. Find out why; once the cause is mended, discard the trial that failed and say so.',
+        ]
       : []),
     ...(isDoubtful(studied)
       ? [`The readings leave doubt about what the burner did: ${reasons[0] ?? 'no flame was seen'}. Clear that first.`]

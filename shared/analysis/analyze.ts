@@ -103,7 +103,7 @@ function resultOf(studied: Study): AnalysisResult {
           value: asLeft,
           marginLow: asLeft - bothEnds.low.guarded,
           marginHigh: bothEnds.high.guarded - asLeft,
-          ...decideAsLeft(asLeft, bothEnds, proof.progress, isDoubtful(studied)),
+          ...decideAsLeft(asLeft, bothEnds, proof.progress, isDoubtful(studied) || studied.asLeftDoubt !== undefined),
         },
       }),
     ...(lightOff && {

@@ -1,4 +1,6 @@
 import { convertPressure } from '../model/units.ts';
+import { toleranceAt } from '../light-off/at-setting.ts';
+import { planProgress, usualPlan } from '../light-off/plan.ts';
 import { coverage } from './light-off-proof.ts';
 import type { Study } from './study.ts';
 import { plateauAt } from './window/diagnostics/two-plateaus.ts';
@@ -25,18 +27,36 @@ const isOnStep = ({ plateaus }: Pick<Study, 'plateaus'>, setPoint: number | unde
   plateaus !== undefined && setPoint !== undefined && plateauAt(plateaus, setPoint) === undefined;
 
 /**
- * Trials lit and failed at pressures that the manometer does not tell apart: chance, a delayed spark or a fault of the burner decides
- * there, and no end of the window can be told from it.
+ * Trials lit and failed at what counts as one pressure: chance, a delayed spark or a fault of the burner decides there, and no end of the
+ * window can be told from it. Near an end only pressures that the manometer does not tell apart are one; amid the good signal, where no
+ * light-off ends, all that count as one setting are, unless the plan was met there after the failure.
  */
-export const isLightOffUnclear = ({ trials, setup, sweep }: Pick<Study, 'trials' | 'setup' | 'sweep'>): boolean => {
+export function isLightOffUnclear({
+  trials,
+  setup,
+  sweep,
+  interval: { low, high },
+  settings,
+}: Pick<Study, 'trials' | 'setup' | 'sweep' | 'interval' | 'settings'>): boolean {
   const unit = sweep.pressureUnit;
   const at = trials.map((trial) => ({ lit: trial.lit, p: convertPressure(trial.pressure, trial.unit, unit) }));
-  return at.some(
-    (failed) =>
-      !failed.lit &&
-      at.some(({ lit, p }) => lit && Math.abs(p - failed.p) <= coverage * pressureUncertainty(setup, unit, p)),
-  );
-};
+  const lit = at.filter((trial) => trial.lit);
+  const width = low && high ? high.value - low.value : 0;
+  const plan = setup.lightOffPlan ?? usualPlan;
+  return at.some((failed) => {
+    if (failed.lit) return false;
+    const pressure = failed.p;
+    const expanded = coverage * pressureUncertainty(setup, unit, pressure);
+    if (lit.some(({ p }) => Math.abs(p - pressure) <= expanded)) return true;
+    const isAmid = low && high && Math.abs(pressure - (low.value + high.value) / 2) < width / 4;
+    const tolerance = toleranceAt(width, expanded);
+    return (
+      isAmid === true &&
+      lit.some(({ p }) => Math.abs(p - pressure) <= tolerance) &&
+      !planProgress(plan, trials, { unit, pressure, tolerance }, settings.trialSeconds).met
+    );
+  });
+}
 
 /** What keeps a set point from being final, gravest first, as the end of "because ..."; empty where nothing does. */
 export function provisionalReasons(

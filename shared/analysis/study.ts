@@ -64,6 +64,9 @@ function inSecondsOf(zeroS: number, found: Study): Study {
     pairs: { ...pairs, elapsedS: pairs.elapsedS.map((t) => t + zeroS) },
     unclearS: found.unclearS.map((t) => t + zeroS),
     discarded: found.discarded.map(span),
+    noPressure: found.noPressure.map(span),
+    lossesOutside: found.lossesOutside.map((each) => ({ ...each, atS: each.atS + zeroS })),
+    asLeftDoubt: found.asLeftDoubt && { ...found.asLeftDoubt, atS: found.asLeftDoubt.atS + zeroS },
     frozen: { pressure: frozen.pressure.map(span), signal: frozen.signal.map(span) },
     excursions: found.excursions.map((each) => ({ ...each, atS: each.atS + zeroS })),
   };

@@ -9,6 +9,8 @@ export interface Act {
   to?: number;
   valve?: 'open' | 'shut';
   spark?: true;
+  /** A draft blows the flame out. */
+  flame?: 'out';
 }
 
 /** A pilot as a person would draw it: shoulders from where to where, flame lost below and above, V and inH2O. */
@@ -56,6 +58,7 @@ export function record(facts: PilotFacts, acts: Act[]): Capture {
     facts.plateau * logistic((p - facts.low) / facts.width) * logistic((facts.high - p) / facts.width);
   for (const act of acts) {
     if (act.valve) state.valve = act.valve === 'open';
+    if (act.flame) state.lit = false;
     const from = state.screw;
     const steps = Math.round(act.seconds / stepS);
     for (let i = 1; i <= steps; i += 1) {

@@ -49,6 +49,23 @@ describe('an answer is never more confident than its evidence', () => {
     expect(warnings.some(({ message }) => message.includes('trials lit and failed at the same pressure'))).toBe(is);
   });
 
+  it.each([
+    ['and nothing since', [], true],
+    ['and the whole plan since', [0, 0, 0, 5], false],
+  ])('is provisional where a trial failed amid the signal, at a setting that lit, %s', (_, since, is) => {
+    // A hundredth of the window's width apart, which is one setting, and farther out.
+    const made = [
+      { pressure: 2.6, lit: true },
+      { pressure: 2.5, lit: false },
+      { pressure: 2.52, lit: true },
+      ...since.map((sparkDelayS) => ({ pressure: 2.51, sparkDelayS, lit: true })),
+    ];
+    const trials = made.map((one) => ({ sparkDelayS: 0, ...one, unit: 'inH2O' as const }));
+    const { result, lightOffUnclear } = answer({ ...record(goodPilot, sweepDownAndUp), trials });
+    expect(lightOffUnclear === true).toBe(is);
+    expect(result.setPoint!.provisional).toBe(is);
+  });
+
   it('is provisional where the interval of the plateau is wider than the plateau', () => {
     const found = study(record(goodPilot, sweepDownAndUp), {});
     if (!found.ok) throw new Error(found.fault.message);

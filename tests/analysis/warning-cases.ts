@@ -6,7 +6,7 @@ import { frozenBetween } from '../benchmark/meters/draw.ts';
 import { drawLossSweep } from '../benchmark/losses/kinds.ts';
 import { drawSweep, type Kind } from '../benchmark/sweep/kinds.ts';
 import { drawWildSweep } from '../benchmark/wild/kinds.ts';
-import { goodPilot, record, turnedFastInTheEnd, twoSweeps } from './burner-by-hand.ts';
+import { goodPilot, record, sweepDownAndUp, turnedFastInTheEnd, twoSweeps } from './burner-by-hand.ts';
 import { downAndUp, sweepWith, twoShoulders } from './synthetic-sweep.ts';
 
 /** A sweep that should bring a warning, and the setup that it is analyzed with. */
@@ -151,6 +151,18 @@ export const cases: Record<WarningCode, () => Case> = {
   'meter-frozen': () => ({
     capture: { ...plain, readings: frozenBetween(plain.readings, 'pilot_pressure', lastS / 3, lastS / 2) },
   }),
+  // The flame blew out, and the regulator was left there with gas on.
+  'as-left-unseen': () => {
+    const visit = record(goodPilot, [
+      ...sweepDownAndUp,
+      { seconds: 10, to: 2.4 },
+      { seconds: 5 },
+      { seconds: 40, flame: 'out' },
+      { seconds: 20, valve: 'shut' },
+    ]);
+    const atS = visit.readings.at(-1)!.elapsedS - 35;
+    return { capture: { ...visit, marks: [...visit.marks, { elapsedS: atS, kind: 'as-left', text: '2.4 inH2O' }] } };
+  },
   // The hose falls off the manometer, and the flame burns on.
   'manometer-off': () => ({
     capture: sweepWith((_, t) => twoShoulders(downAndUp(Math.min(t, 150))) + 0.02 * Math.sin(7 * t), {

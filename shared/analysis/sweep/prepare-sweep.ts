@@ -23,6 +23,7 @@ import { averageBlocks, keepOnly, type Series, subsample, typicalStep } from './
 import { requiredSignal } from './required-signal.ts';
 import { type StepResponse, stepResponseOf } from './step-response.ts';
 import { type Stretch, withoutPressure } from './meter-faults/no-pressure.ts';
+import { type AsLeftDoubt, asLeftDoubt, lossesOutsideSweep } from './flame/at-rest-events.ts';
 import { unseenLosses } from './flame/unseen-losses.ts';
 import { whileBurning } from './flame/while-burning.ts';
 import { settingsFor, type SweepSettings } from './sweep-settings.ts';
@@ -46,6 +47,10 @@ export interface PreparedSweep {
   unclearPressures: [number, number] | undefined;
   /** When a meter repeated one value while the other went on. */
   frozen: FrozenMeters;
+  /** Losses of the flame with gas on outside of this sweep. */
+  lossesOutside: { atS: number; pressure: number }[];
+  /** What was not seen when the pressure as left was recorded; undefined where a flame burned. */
+  asLeftDoubt: AsLeftDoubt | undefined;
   /** When the manometer showed nothing though a flame burned. */
   noPressure: Stretch[];
   /** How many readings were left out, by reason. */
@@ -128,7 +133,8 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const grid = pressureGrid(cleaned.pressure, typicalStep(cleaned.signal));
 
   const whole = removeSpikes(withoutWrongTimes(sweep.wholePressure));
-  const burning = whileBurning(tracked, whole, pressureGrid(whole, typicalStep(cleaned.signal)), cleaned.signal);
+  const wholeGrid = pressureGrid(whole, typicalStep(cleaned.signal));
+  const burning = whileBurning(tracked, whole, wholeGrid, cleaned.signal);
   const known = whilePressureKnown(grid, cleaned.signal.time);
   const knownWhileBurning = burning.keep.map((keep, i) => keep & known[i]!);
   // What the tracker leaves out because of a frozen meter is what shows it.
@@ -158,13 +164,17 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   if (apartS !== undefined) return fail(fault('clocks-apart', { seconds: apartS }));
 
   const sweeps = sweepsOf(capture.marks);
+  const discarded = sweeps.filter(({ isVoid }) => isVoid);
+  const sweepS = [usableSignal.time[0]!, usableSignal.time.at(-1)!] as const;
   const coarseSignal = subsample(signal, coarseReadings);
   return ok({
     sweep,
     settings,
     tracked,
     sweepStartsS: sweeps.filter(({ isVoid }) => !isVoid).map(({ fromS }) => fromS),
-    discarded: sweeps.filter(({ isVoid }) => isVoid),
+    discarded,
+    lossesOutside: lossesOutsideSweep(tracked.spans, wholeGrid, sweepS, discarded),
+    asLeftDoubt: asLeftDoubt(tracked.spans, capture.marks),
     lightOffsS: lightOffMoments(capture),
     unclearS: burning.unclear,
     unclearPressures: pressuresWhileUnclear(grid, burning.unclear, usableSignal.time),

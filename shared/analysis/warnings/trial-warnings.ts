@@ -1,15 +1,29 @@
 import type { AnalysisWarning } from '../../model/analysis-result.ts';
-import { formatConfidence, formatLowerBound, formatPressure, formatSeconds } from '../../model/format.ts';
+import {
+  formatConfidence,
+  formatElapsed,
+  formatLowerBound,
+  formatPressure,
+  formatSeconds,
+} from '../../model/format.ts';
 import { describeProof, type LightOffProof } from '../light-off-proof.ts';
 import type { Study } from '../study.ts';
 import { warning } from './warnings.ts';
 
+const asLeftWords = {
+  out: 'no flame burned',
+  unseen: 'a meter was silent or repeated itself, so that nobody saw what burned',
+} as const;
+
 /** What light-off trials and lost flames contradict, and how little a few trials prove. */
-export function trialWarnings({ lightOff, sweep, settings, contradictions }: Study): AnalysisWarning[] {
+export function trialWarnings({ lightOff, sweep, settings, contradictions, asLeftDoubt }: Study): AnalysisWarning[] {
   const { failedWhereGood, litWhereBad, lostWhereGood, provedLate } = contradictions;
   const at = (pressures: number[]) =>
     [...new Set(pressures.map((p) => formatPressure(p, sweep.pressureUnit)))].join(', ');
   const always = [
+    ...(asLeftDoubt
+      ? [warning('as-left-unseen', { at: formatElapsed(asLeftDoubt.atS), what: asLeftWords[asLeftDoubt.what] })]
+      : []),
     ...(lostWhereGood.length > 0 ? [warning('flame-lost-in-good-signal', { at: at(lostWhereGood) })] : []),
     ...(provedLate.length > 0
       ? [

@@ -28,6 +28,8 @@ export interface ContradictionInput extends Pairs {
   contradicting: readonly number[];
   darkStretches: DarkStretch[];
   dropOuts: readonly DropOut[];
+  /** Losses with gas on outside of the sweep, such as one at the setting. */
+  lossesOutside: readonly { pressure: number }[];
   pressureAt: (elapsedS: number) => number;
   tested: readonly [number, number];
 }
@@ -62,6 +64,7 @@ export function findContradictions(input: ContradictionInput): Contradictions {
 function lossesWhereGood({
   darkStretches,
   dropOuts,
+  lossesOutside,
   interval,
   tested,
   pressureAt,
@@ -73,5 +76,15 @@ function lossesWhereGood({
   return [
     ...darkStretches.map(({ lostS }) => pressureAt(lostS)).filter(isGood),
     ...gone.map(({ pressure }) => pressure),
+    ...lossesOutside.map(({ pressure }) => pressure).filter((p) => isWellInside(p, interval)),
   ].sort((a, b) => a - b);
 }
+
+/** A loss nearer to an end than this share of the interval may be that end. */
+const nearEnd = 0.1;
+
+const isWellInside = (p: number, { low, high }: SignalInterval): boolean => {
+  if (!low || !high) return false;
+  const margin = nearEnd * (high.value - low.value);
+  return p > low.value + margin && p < high.value - margin;
+};

@@ -20,12 +20,17 @@ const improbable = 1e-8;
 /** A value may repeat for so long without a question, seconds. */
 const leastFrozenS = 8;
 /**
- * A meter that repeats more than this share of its readings shows digits coarser than its noise. At rest in the middle of a digit it repeats
- * one for half a minute, and how often it does elsewhere says nothing of that: only a much longer run than any before does.
+ * A meter that repeats more than this share of its readings at rest shows digits coarser than its noise. Amid a digit it repeats one for
+ * minutes; only where it was seen to dither between two of them at rest does a much longer run than any of those speak against it.
  */
 const coarse = 0.45;
 const coarseFrozenS = 60;
 const timesLongest = 6;
+/** Runs of at least so many seconds that show how long one lasts at rest, and how many of them do. */
+const restingRunS = 2;
+const fewestRuns = 4;
+/** Of the changes of a meter at rest two in three turn back (independent noise); those of one that is turned go on. */
+const changesPerReversal = 1.5;
 /** A highest value that was left so often dithers there like any other: nothing is clipped. */
 const mostVisits = 10;
 
@@ -40,32 +45,49 @@ export function createMeterWatch(): MeterWatch {
   let runS = -Infinity; // since when the value repeats
   let run = 0;
   let longestS = 0;
-  // Repetitions among all successive readings; begins as a meter that repeats every other reading.
+  let runsAtRest = 0;
+  // Repetitions among all successive readings at rest; begins as a meter that repeats every other reading.
   let repeats = 10;
   let all = 20;
+  let change = 0;
   let low = Infinity;
   let high = -Infinity;
   let visitsAtHigh = 0;
   const isAtEnd = () => value <= low + 0.03 * (high - low) || (value >= high && visitsAtHigh < mostVisits);
+  /** Whether the run that ends with the last reading, or goes on, is longer than the meter's own dither lets one be. */
+  const isFrozen = () => {
+    const seconds = lastS - runS;
+    if (isAtEnd() || Number.isNaN(value)) return false;
+    if (repeats / all > coarse)
+      return runsAtRest >= fewestRuns && seconds > Math.max(coarseFrozenS, timesLongest * longestS);
+    return seconds > Math.max(leastFrozenS, timesLongest * longestS) && run * log(repeats / all) < log(improbable);
+  };
+  /** What a run that has ended says of the next: while it lasts it must not make itself look usual, nor one that was no dither. */
+  const learnRun = (endS: number, next: number) => {
+    // A dark detector and a gauge at rest repeat one value for minutes, which says nothing of how a moving value dithers.
+    if (Number.isNaN(value) || isAtEnd() || isFrozen()) return;
+    const turnsBack = (next - value) * change < 0;
+    repeats += Math.min(run, 20);
+    all += Math.min(run, 20) + (turnsBack ? changesPerReversal : 0);
+    if (turnsBack && endS - runS >= restingRunS) {
+      runsAtRest += 1;
+      longestS = Math.max(longestS, endS - runS);
+    }
+    if (all > 2000) {
+      repeats /= 2;
+      all /= 2;
+    }
+  };
   return {
     reading(elapsedS, next) {
       if (lastS > -Infinity && elapsedS > lastS) interval += 0.05 * (Math.min(elapsedS - lastS, 5) - interval);
+      if (next !== value) learnRun(lastS, next);
       lastS = Math.max(lastS, elapsedS);
       if (next === value) {
         run += 1;
       } else {
-        // A run counts once it has ended: while it lasts it must not make itself look usual.
         if (value === high) visitsAtHigh += 1;
-        // A dark detector and a gauge at rest repeat one value for minutes, which says nothing of how a moving value dithers.
-        if (!Number.isNaN(value) && !isAtEnd()) {
-          repeats += Math.min(run, 20);
-          all += Math.min(run, 20) + 1;
-          longestS = Math.max(longestS, lastS - runS);
-          if (all > 2000) {
-            repeats /= 2;
-            all /= 2;
-          }
-        }
+        change = Number.isFinite(next - value) ? next - value : 0;
         run = 0;
         runS = elapsedS;
         value = next;
@@ -79,12 +101,7 @@ export function createMeterWatch(): MeterWatch {
     trouble(nowS) {
       if (nowS - lastS > Math.max(leastSilenceS, missedIntervals * interval)) return { kind: 'silent', sinceS: lastS };
       if (Number.isNaN(value)) return { kind: 'no-number', sinceS: runS };
-      const isLong =
-        repeats / all > coarse
-          ? lastS - runS > Math.max(coarseFrozenS, timesLongest * longestS)
-          : lastS - runS > Math.max(leastFrozenS, timesLongest * longestS) &&
-            run * log(repeats / all) < log(improbable);
-      if (!isAtEnd() && isLong) return { kind: 'frozen', sinceS: runS };
+      if (isFrozen()) return { kind: 'frozen', sinceS: runS };
       return undefined;
     },
   };

@@ -68,7 +68,7 @@ export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureG
     leaveOut(isFirst ? -Infinity : fromS - beforeS, gasBackS, isIdle ? 'idle' : 'gasShut');
     leaveOut(gasBackS, litS + settleS, 'relighting');
   }
-  for (const { fromS, toS, litS, endsShut } of losses(spans)) {
+  for (const { fromS, toS, litS, isForGood } of losses(spans)) {
     if (!inSweep(fromS, litS)) continue;
     const known = tracked.fanOnly?.basis === 'entered';
     const mayBeValve =
@@ -76,7 +76,7 @@ export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureG
     if (!known && mayBeValve) {
       unclear.push(fromS);
       leaveOut(fromS - 2 * beforeS, litS + settleS, 'gasShut');
-    } else if (endsShut) leaveOut(fromS + fallS, toS, 'unlit');
+    } else if (isForGood) leaveOut(fromS + fallS, toS, 'unlit');
   }
   leaveOut(-Infinity, litFirstS(spans, pressure, grid) + settleS, 'relighting');
   const isTrouble = ({ flame, gas, probability }: StateSpan) =>
@@ -105,7 +105,7 @@ function firstFrom(time: Float64Array, fromS: number): number {
 }
 
 /** Losses of the flame with gas on: from the loss until gas was shut or a flame burned again. */
-function losses(spans: readonly StateSpan[]): { fromS: number; toS: number; litS: number; endsShut: boolean }[] {
+function losses(spans: readonly StateSpan[]): { fromS: number; toS: number; litS: number; isForGood: boolean }[] {
   return spans.flatMap((span, i) => {
     if (span.flame !== 'lost' || !spans.slice(0, i).some(burns)) return [];
     const before = spans.slice(0, i).findLast((each) => burns(each) || each.flame === 'lost');
@@ -117,7 +117,7 @@ function losses(spans: readonly StateSpan[]): { fromS: number; toS: number; litS
         fromS: span.from_s,
         toS: end < 0 ? Infinity : spans[end]!.from_s,
         litS,
-        endsShut: end >= 0 && !burns(spans[end]!),
+        isForGood: end < 0 || !burns(spans[end]!),
       },
     ];
   });

@@ -1,0 +1,62 @@
+import { describe, expect, it } from 'vitest';
+import type { Mark } from '../../shared/model/capture.ts';
+import { answer } from './answer.ts';
+import { type Act, goodPilot, record, sweepDownAndUp } from './burner-by-hand.ts';
+
+const sweptS = sweepDownAndUp.reduce((sum, { seconds }) => sum + seconds, 0);
+const sweepMarks: Mark[] = [
+  { elapsedS: 1, kind: 'sweep-start', text: '' },
+  { elapsedS: sweptS, kind: 'sweep-end', text: '' },
+];
+const asLeftAt = (elapsedS: number): Mark => ({ elapsedS, kind: 'as-left', text: '' });
+const setup = { asLeftPressure: { value: 2.4, unit: 'inH2O' as const }, lightOffPlan: { plain: 1, delayed: 0 } };
+const lit = { pressure: 2.4, unit: 'inH2O' as const, sparkDelayS: 0, lit: true };
+
+/** The sweep, and then these acts at rest at 2.4 inH2O; the pressure as left is recorded so long after the sweep. */
+const visit = (acts: Act[], asLeftS: number) =>
+  record({ ...goodPilot, setup, trials: [lit], marks: [...sweepMarks, asLeftAt(sweptS + asLeftS)] }, [
+    ...sweepDownAndUp,
+    ...acts,
+  ]);
+const shut: Act = { seconds: 20, valve: 'shut' };
+
+describe('the pressure as left', () => {
+  it('passes where a flame burned when it was recorded, though gas was shut at once', () => {
+    const { result } = answer(visit([{ seconds: 30 }, shut], 30));
+    expect(result.asLeft!.decision).toBe('pass');
+    expect(result.warnings.map(({ code }) => code)).not.toContain('as-left-unseen');
+  });
+  it('does not pass where the flame was out', () => {
+    const { result } = answer(visit([{ seconds: 10 }, { seconds: 40, flame: 'out' }, shut], 30));
+    expect(result.asLeft!.decision).toBe('conditional-pass');
+    expect(result.warnings.find(({ code }) => code === 'as-left-unseen')!.message).toMatch(/no flame burned/u);
+  });
+  it.each(['pilot_pressure', 'flame_signal'] as const)('does not pass where the %s repeated itself', (role) => {
+    const sound = visit([{ seconds: 60 }, shut], 30);
+    const from = sweptS + 10;
+    const last = sound.readings.findLast((each) => each.role === role && each.elapsedS < from)!.value;
+    const readings = sound.readings.map((each) =>
+      each.role === role && each.elapsedS >= from && each.elapsedS < from + 40 ? { ...each, value: last } : each,
+    );
+    const { result } = answer({ ...sound, readings });
+    expect(result.asLeft!.decision).toBe('conditional-pass');
+    expect(result.warnings.find(({ code }) => code === 'as-left-unseen')!.message).toMatch(/repeated itself/u);
+  });
+});
+
+describe('a flame that was lost with gas on at the setting, after the sweep', () => {
+  it('is said, and nothing passes until it is known why', () => {
+    const relit: Act[] = [
+      { seconds: 20, valve: 'shut' },
+      { seconds: 1, valve: 'open' },
+      { seconds: 2, spark: true },
+    ];
+    const { result } = answer(
+      visit([{ seconds: 10 }, { seconds: 15, flame: 'out' }, ...relit, { seconds: 40 }, shut], 80),
+    );
+    const said = result.warnings.find(({ code }) => code === 'flame-lost-in-good-signal');
+    expect(said!.message).toMatch(/2\.4\d? inH2O/u);
+    expect(result.asLeft!.decision).toBe('conditional-pass');
+    expect(result.setPoint!.provisional).toBe(true);
+  });
+});
