@@ -25,6 +25,7 @@ import { type StepResponse, stepResponseOf } from './step-response.ts';
 import { type Stretch, withoutPressure } from './meter-faults/no-pressure.ts';
 import { type AsLeftDoubt, asLeftDoubt, lossesOutsideSweep } from './flame/at-rest-events.ts';
 import { unseenLosses } from './flame/unseen-losses.ts';
+import { burns } from './flame/gas-off.ts';
 import { whileBurning } from './flame/while-burning.ts';
 import { settingsFor, type SweepSettings } from './sweep-settings.ts';
 
@@ -159,8 +160,10 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const scale = { middle: (lowest + highest) / 2, half: (highest - lowest) / 2 };
   if (!(highest - lowest > minSpan * Math.abs(scale.middle)))
     return fail(fault('one-pressure', { pressure: formatPressure(scale.middle, sweep.pressureUnit) }));
-  // What was recorded here has one clock.
-  const apartS = capture.lines.length === 0 ? clocksApart(grid, usableSignal) : undefined;
+  // What was recorded here has one clock; the dark of a flame that was lost for good follows no pressure at any lag.
+  const lastBurntS = tracked.spans.findLast(burns)?.to_s ?? Infinity;
+  const lit = keepOnly(usableSignal, Uint8Array.from(usableSignal.time, (t) => Number(t <= lastBurntS)));
+  const apartS = capture.lines.length === 0 ? clocksApart(grid, lit) : undefined;
   if (apartS !== undefined) return fail(fault('clocks-apart', { seconds: apartS }));
 
   const sweeps = sweepsOf(capture.marks);
