@@ -162,7 +162,10 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     return fail(fault('one-pressure', { pressure: formatPressure(scale.middle, sweep.pressureUnit) }));
   // What was recorded here has one clock; the dark of a flame that was lost for good follows no pressure at any lag.
   const lastBurntS = tracked.spans.findLast(burns)?.to_s ?? Infinity;
-  const lit = keepOnly(usableSignal, Uint8Array.from(usableSignal.time, (t) => Number(t <= lastBurntS)));
+  const lit = keepOnly(
+    usableSignal,
+    Uint8Array.from(usableSignal.time, (t) => Number(t <= lastBurntS)),
+  );
   const apartS = capture.lines.length === 0 ? clocksApart(grid, lit) : undefined;
   if (apartS !== undefined) return fail(fault('clocks-apart', { seconds: apartS }));
 
