@@ -1,6 +1,6 @@
 import type { AnalysisResult } from '../model/analysis-result.ts';
 import { formatConfidence, formatLowerBound, formatPercent, formatPressure } from '../model/format.ts';
-import { type LightOffAt, lightOffAt, toleranceAt, type TrialCount } from '../light-off/at-setting.ts';
+import { type LightOffAt, lightOffAt, toleranceAt, type TrialCount, trialsAt } from '../light-off/at-setting.ts';
 import { asksForTrials, type LightOffPlan, type PlanProgress, planProgress, usualPlan } from '../light-off/plan.ts';
 import type { Study } from './study.ts';
 import { pressureUncertainty } from './window/meter-uncertainty.ts';
@@ -42,15 +42,22 @@ export function proveLightOff(study: Study, setPoint: AnalysisResult['setPoint']
 /** What the trials at a setting prove and what the plan still asks for, in words. Undefined where there is no setting. */
 export function describeProof(
   { atSetPoint, atAsLeft, progress, plan }: LightOffProof,
-  { sweep, settings }: Study,
+  { sweep, settings, trials: all }: Study,
 ): { at: string; counts: string; missing: string } | undefined {
   const found = atAsLeft ?? atSetPoint;
   if (!found || !progress) return undefined;
   const count = ({ trials, lit, lowerBound }: TrialCount) =>
     `lit ${lit} of ${trials}: at least ${formatLowerBound(lowerBound)} at ${formatConfidence(settings.confidence)} confidence`;
+  const near = trialsAt(all, sweep.pressureUnit, found.pressure, found.tolerance);
+  const uncounted = near.length - found.plain.trials - found.delayed.trials;
   const counts = [
     ...(found.plain.trials > 0 ? [`with the spark at once ${count(found.plain)}`] : []),
     ...(found.delayed.trials > 0 ? [`with the spark delayed ${count(found.delayed)}`] : []),
+    ...(uncounted === 0
+      ? []
+      : [
+          `${uncounted === 1 ? 'one trial' : `${uncounted} trials`} with an unknown spark delay, or a short one, not counted`,
+        ]),
   ];
   const { plain, delayed } = progress;
   const trials = (n: number, kind: string) => `${n} ${n === 1 ? 'trial' : 'trials'} ${kind}`;

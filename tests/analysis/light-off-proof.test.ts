@@ -47,6 +47,14 @@ describe('what the light-off trials prove of a setting', () => {
     expect(proveLightOff(coarse, undefined).atAsLeft!.tolerance).toBeCloseTo((2 * (0.012 + 0.5)) / Math.sqrt(3), 9);
   });
 
+  it('says of a trial whose spark nobody knows that it was made, and does not count', () => {
+    const unknown = { ...trial(), sparkDelayS: undefined };
+    const studied = withTrials([unknown]);
+    expect(describeProof(proveLightOff(studied, undefined), studied)!.counts).toBe(
+      'one trial with an unknown spark delay, or a short one, not counted',
+    );
+  });
+
   it('passes with three plain trials and one delayed at the pressure as left', () => {
     const { asLeft: decided, lightOff, warnings } = answer(withTrials(usual));
     expect(decided!.decision).toBe('pass');
