@@ -1,6 +1,6 @@
 import { pairReadings, type Pairs, testedPressures } from '../sweep/series/pairs.ts';
 import { suspectedRange } from '../sweep/meter-faults/meter-range.ts';
-import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
+import type { PreparedSweep } from '../sweep/prepared-sweep.ts';
 import { readingTimeUncertainty } from '../sweep/series/series.ts';
 import { blockLength, bootstrap, type Replicates, replicatesOf } from './bootstrap.ts';
 import { smallestAicc } from './aicc.ts';

@@ -1,84 +1,31 @@
-import { trackCapture, type Tracked } from '../../burner-state/track.ts';
-import type { Explanation } from '../../model/analysis-result.ts';
+import { trackCapture } from '../../burner-state/track.ts';
 import type { Capture } from '../../model/capture.ts';
 import { fault } from '../../model/faults.ts';
 import { formatPressure } from '../../model/format.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Setup } from '../../model/setup.ts';
-import { type SweepSpan, sweepsOf } from '../../model/sweeps.ts';
+import { sweepsOf } from '../../model/sweeps.ts';
 import { clocksApart } from './meter-faults/clocks-apart.ts';
-import { findFrozen, type FrozenMeters, whileMoving } from './meter-faults/frozen.ts';
+import { findFrozen, whileMoving } from './meter-faults/frozen.ts';
 import { clean, removeSpikes, timelyTest, withoutWrongTimes } from './clean.ts';
-import { collectSweep, lightOffMoments, minPairs, type Sweep } from './collect.ts';
-import { type DropOut, findDropOuts, withoutDropOuts } from './flame/drop-outs.ts';
+import { collectSweep, lightOffMoments, minPairs } from './collect.ts';
+import { findDropOuts, withoutDropOuts } from './flame/drop-outs.ts';
 import { findRepeatedLosses, type RepeatedLosses, withoutLosses } from './flame/repeated-losses.ts';
-import { type DarkStretch, findDarkStretches } from './flame/flame-loss.ts';
-import { longestLag, type InitialEstimates, initialEstimates } from './series/initial-estimates.ts';
+import { findDarkStretches } from './flame/flame-loss.ts';
+import { longestLag, initialEstimates } from './series/initial-estimates.ts';
 import { roughNoise } from './series/meter-noise.ts';
-import { pressuresWhileUnclear, testedPressures, type TestedScale, whilePressureKnown } from './series/pairs.ts';
+import { pressuresWhileUnclear, testedPressures, whilePressureKnown } from './series/pairs.ts';
 import { pressureGrid, type PressureGrid } from './series/pressure-grid.ts';
-import type { SelfCheck } from './self-check/self-check.ts';
-import type { Shade } from './self-check/shade.ts';
 import { averageBlocks, keepOnly, type Series, subsample, typicalStep } from './series/series.ts';
+import type { PreparedSweep } from './prepared-sweep.ts';
 import { requiredSignal } from './required-signal.ts';
-import { type StepResponse, stepResponseOf } from './step-response.ts';
-import { type Stretch, withoutPressure } from './meter-faults/no-pressure.ts';
-import { type AsLeftDoubt, asLeftDoubt, lossesOutsideSweep } from './flame/at-rest-events.ts';
+import { stepResponseOf } from './step-response.ts';
+import { withoutPressure } from './meter-faults/no-pressure.ts';
+import { asLeftDoubt, lossesOutsideSweep } from './flame/at-rest-events.ts';
 import { unseenLosses } from './flame/unseen-losses.ts';
 import { burns } from './flame/gas-off.ts';
 import { whileBurning } from './flame/while-burning.ts';
 import { settingsFor, type SweepSettings } from './sweep-settings.ts';
-
-/** First step of the analysis: the readings of one sweep, cleaned and ready for the fit. Pressures and signals in its units. */
-export interface PreparedSweep {
-  /** All readings of the sweep, before anything is left out. */
-  sweep: Sweep;
-  settings: SweepSettings;
-  /** What the burner did during the whole capture. Pressures in inH2O. */
-  tracked: Tracked;
-  /** When the marked sweeps that count began, seconds. */
-  sweepStartsS: number[];
-  /** Moments at which a light-off is on record, seconds. */
-  lightOffsS: number[];
-  /** Sweeps that the technician discarded. */
-  discarded: SweepSpan[];
-  /** When it cannot be told whether the valve shut or the flame was lost, seconds. */
-  unclearS: number[];
-  /** Lowest and highest pressure of the sweep then; undefined where it can always be told. */
-  unclearPressures: [number, number] | undefined;
-  /** When a meter repeated one value while the other went on. */
-  frozen: FrozenMeters;
-  /** Losses of the flame with gas on outside of this sweep. */
-  lossesOutside: { atS: number; pressure: number }[];
-  /** What was not seen when the pressure as left was recorded; undefined where a flame burned. */
-  asLeftDoubt: AsLeftDoubt | undefined;
-  /** When the manometer showed nothing though a flame burned. */
-  noPressure: Stretch[];
-  /** How many readings were left out, by reason. */
-  leftOut: Explanation['leftOut'];
-  /** The detector's self-check, when it shows one. */
-  selfCheck?: SelfCheck;
-  /** What its pulses leave of the readings between them. */
-  shade?: Shade;
-  /** The manometer's readings without spikes, and the pressure on an even grid of times. */
-  pressure: Series;
-  grid: PressureGrid;
-  /** Signal readings while gas flows and the pressure is known. */
-  usableSignal: Series;
-  /** Times in which the signal fell amid good pressures and came back by itself. */
-  dropOuts: DropOut[];
-  /** Where the flame drops out again and again near one end; its readings while it is out are left out too. */
-  repeatedLosses: RepeatedLosses | undefined;
-  /** The readings without them, averaged in blocks where there are very many: what the curve is fitted to. */
-  signal: Series;
-  /** Fewer readings and a coarser grid, on which the shape of the curve is chosen. */
-  coarse: { grid: PressureGrid; signal: Series };
-  scale: TestedScale;
-  initial: InitialEstimates;
-  darkStretches: DarkStretch[];
-  /** How fast the pressure settles after a turn of the regulator; undefined where the sweep does not show it. */
-  stepResponse: StepResponse | undefined;
-}
 
 /** The capture without readings whose time is a logger's error: one such would stretch it to years. */
 function captureWithoutWrongTimes(capture: Capture): Capture {
@@ -140,7 +87,8 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const knownWhileBurning = burning.keep.map((keep, i) => keep & known[i]!);
   // What the tracker leaves out because of a frozen meter is what shows it.
   const mayBurn = burning.keep.map((keep, i) => (keep | burning.inTrouble[i]!) & known[i]!);
-  const frozen = findFrozen(cleaned.pressure, cleaned.signal, mayBurn);
+  const valveS = tracked.spans.filter(({ gas }) => gas === 'closing' || gas === 'opening').map(({ from_s }) => from_s);
+  const frozen = findFrozen(cleaned.pressure, cleaned.signal, mayBurn, valveS);
   const noPressure = withoutPressure(cleaned.pressure, cleaned.signal);
   const isShown = (t: number) => !noPressure.some(({ fromS, toS }) => t >= fromS && t <= toS + longestLag);
   const moving = whileMoving(cleaned.signal, frozen).map((keep, i) => keep & Number(isShown(cleaned.signal.time[i]!)));

@@ -6,7 +6,7 @@ import type { FittedCurve } from '../curve/fit-curve.ts';
 import { pairReadings } from '../sweep/series/pairs.ts';
 import { pressureAt } from '../sweep/series/pressure-grid.ts';
 import type { Excursion } from '../sweep/flame/falls.ts';
-import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
+import type { PreparedSweep } from '../sweep/prepared-sweep.ts';
 import { lossTimeUncertainty } from '../sweep/series/series.ts';
 import { type Contradictions, findContradictions } from './contradictions.ts';
 import { type Dip, findDip } from './diagnostics/dips.ts';

@@ -2,7 +2,7 @@ import { convertPressure } from '../../model/units.ts';
 import type { FittedCurve } from '../curve/fit-curve.ts';
 import { readingNoise } from '../sweep/series/meter-noise.ts';
 import type { Pairs } from '../sweep/series/pairs.ts';
-import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
+import type { PreparedSweep } from '../sweep/prepared-sweep.ts';
 import { lossTimeUncertainty } from '../sweep/series/series.ts';
 import { distanceFromFreeCurve, freeSignalInterval, residualsOfCurve } from './ends/free-curve.ts';
 import { requiredSignal } from '../sweep/required-signal.ts';

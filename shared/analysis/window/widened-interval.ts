@@ -4,7 +4,7 @@ import { addUncertainty } from '../curve/estimate.ts';
 import type { FittedCurve } from '../curve/fit-curve.ts';
 import { resolutionOf, roughNoise } from '../sweep/series/meter-noise.ts';
 import { typicalMovement } from '../sweep/series/pairs.ts';
-import type { PreparedSweep } from '../sweep/prepare-sweep.ts';
+import type { PreparedSweep } from '../sweep/prepared-sweep.ts';
 import { digitUncertainty } from './meter-uncertainty.ts';
 import type { BetweenShapes } from './ends/between-shapes.ts';
 import { sampleCurve } from './ends/curve-ends.ts';

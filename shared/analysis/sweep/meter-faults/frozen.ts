@@ -25,6 +25,8 @@ const minSignalMovement = 0.2;
 const minPressureMovement = 0.05;
 /** A meter that goes on by this share of all that it showed at once had stood still: nobody turns so fast. */
 const jumpShare = 0.1;
+/** The states tell the moving of a valve to within this, seconds. */
+const nearValveS = 1.5;
 /** A detector's dark is lower than this share of the highest signal. */
 const darkShare = 0.1;
 /** A repetition that is less probable than this by the meter's own noise is no chance. */
@@ -32,9 +34,17 @@ const improbable = 1e-8;
 /** Readings within so many digits of a value show how often it repeats there. */
 const nearDigits = 5;
 
-/** @param mayBurn  1 for the readings of the signal at which the flame may burn and the pressure is known */
-export const findFrozen = (pressure: Series, signal: Series, mayBurn: Uint8Array): FrozenMeters => ({
-  pressure: frozenManometer(pressure, keepOnly(signal, mayBurn)),
+/**
+ * @param mayBurn  1 for the readings of the signal at which the flame may burn and the pressure is known
+ * @param valveS  when the pilot valve moved, seconds: a manometer at rest goes on with a jump then too
+ */
+export const findFrozen = (
+  pressure: Series,
+  signal: Series,
+  mayBurn: Uint8Array,
+  valveS: readonly number[],
+): FrozenMeters => ({
+  pressure: frozenManometer(pressure, keepOnly(signal, mayBurn), valveS),
   signal: frozenSignal(signal, pressure),
 });
 
@@ -54,7 +64,7 @@ export const whileMoving = ({ time }: Series, { pressure, signal }: FrozenMeters
  *
  * @param signal  readings while the flame burned
  */
-function frozenManometer(pressure: Series, signal: Series): FrozenStretch[] {
+function frozenManometer(pressure: Series, signal: Series, valveS: readonly number[]): FrozenStretch[] {
   const jump = jumpShare * spread(pressure.value);
   // One that never moved shows one pressure, which is refused as such.
   if (jump === 0) return [];
@@ -63,7 +73,8 @@ function frozenManometer(pressure: Series, signal: Series): FrozenStretch[] {
   return runsOf(pressure).filter(({ fromS, toS, last }) => {
     if (between(signal, fromS, toS).length < leastReadings) return false;
     const next = Math.abs((pressure.value[last + 1] ?? pressure.value[last]!) - pressure.value[last]!);
-    if (next > jump && next > 10 * usualStep) return true;
+    const isValve = valveS.some((at) => Math.abs(at - toS) < nearValveS);
+    if (next > jump && next > 10 * usualStep && !isValve) return true;
     const other = between(signal, fromS + longestLag, toS);
     return other.length >= leastReadings && spread(other) > minSignalMovement * highest;
   });

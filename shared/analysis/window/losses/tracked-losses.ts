@@ -1,4 +1,4 @@
-import type { PreparedSweep } from '../../sweep/prepare-sweep.ts';
+import type { PreparedSweep } from '../../sweep/prepared-sweep.ts';
 import { passedAround, withMoment } from '../ends/loss-moment.ts';
 import type { SignalEnd, SignalInterval } from '../ends/signal-interval.ts';
 
