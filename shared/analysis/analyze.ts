@@ -7,6 +7,7 @@ import { conformanceProbability } from '../numerics/conformance.ts';
 import { decideAsLeft } from './as-left.ts';
 import { explain } from './explain.ts';
 import { proveLightOff } from './light-off-proof.ts';
+import { lightingDetail } from './lighting-detail.ts';
 import { isDoubtful, isFlameUnseen, isLightOffUnclear, provisionalReasons } from './provisional.ts';
 import { type Study, study } from './study.ts';
 import { warningsFor } from './warnings/warnings-for.ts';
@@ -28,8 +29,9 @@ export function analyze(capture: Capture, setup: Setup = capture.setup): Outcome
 export function detailOf(studied: Study): AnalysisDetail {
   const { pairs, interval, window, steadiness, tested } = studied;
   const explanation = explain(studied);
+  const result = resultOf(studied);
   return {
-    result: resultOf(studied),
+    result,
     pairs,
     curve: {
       pressure: interval.curve.pressure,
@@ -41,6 +43,7 @@ export function detailOf(studied: Study): AnalysisDetail {
     },
     evidence: window.evidence,
     testedRange: tested,
+    ...lightingDetail(studied, result),
     noise: { plateauSd: steadiness.plateauSd },
     ...conformanceOf(studied),
     explanation,
@@ -115,6 +118,7 @@ function resultOf(studied: Study): AnalysisResult {
         ...(proof.atSetPoint && { atSetPoint: proof.atSetPoint }),
         ...(proof.atAsLeft && { atAsLeft: proof.atAsLeft }),
         ...(proof.progress && { planMet: proof.progress.met }),
+        model: studied.lighting,
       },
     }),
     ...(hysteresis !== undefined && { hysteresis: { pressure: Math.abs(hysteresis) } }),

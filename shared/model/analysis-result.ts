@@ -41,6 +41,23 @@ const lightOffAt = z.object({
   delayed: trialCount.extend({ longestDelay_s: z.number().optional() }),
 });
 
+/** What the lighting model says of one side of the window; see `shared/light-off/lighting.ts`. */
+const lightingSide = z.object({
+  trials: z.number().int(),
+  lit: z.number().int(),
+  /** Lowest and highest pressure tried. */
+  tried: interval,
+  /** The probability of lighting with the spark at once, at the pressures tried so. */
+  estimates: z.array(z.object({ pressure: z.number(), probability: z.number(), ci: interval })),
+  /** The trials show that it lights less often farther out. */
+  fallsOff: z.boolean(),
+  /** Where it falls off: the outermost pressure at which it is estimated to light as often as wanted. */
+  reach: z.number().optional(),
+});
+
+/** A place in the plane of pressure and spark delay, seconds. */
+const place = z.tuple([z.number(), z.number()]).readonly();
+
 /** What a technician should know before trusting a result: the code for programs, the sentence for people. */
 export const AnalysisWarning = z.object({ code: z.string(), message: z.string() });
 export type AnalysisWarning = z.infer<typeof AnalysisWarning>;
@@ -122,6 +139,15 @@ export const AnalysisResult = z.object({
       atAsLeft: lightOffAt.optional(),
       /** Whether the setup's `lightOffPlan` is met as left, or at the set point where there is no as-left. */
       planMet: z.boolean().optional(),
+      /** Probability of lighting by logistic regression; `leftOut`: trials without a known spark, or with a pressure that moved. */
+      model: z
+        .object({
+          wanted: z.number(),
+          leftOut: z.number().int(),
+          low: lightingSide.optional(),
+          high: lightingSide.optional(),
+        })
+        .optional(),
     })
     .optional(),
   hysteresis: z.object({ pressure: z.number() }).optional(),
@@ -246,6 +272,18 @@ export const AnalysisDetail = z.object({
     }),
   ),
   testedRange: interval,
+  /** What the light-off trials show against pressure and spark delay; absent without trials whose spark is known. */
+  lighting: z
+    .object({
+      tried: z.array(z.object({ pressure: z.number(), delayS: z.number(), lit: z.boolean() })),
+      /** The model over pressure with the spark at once, low side and then high side; NaN between them. */
+      band: z.object({ pressure: numbers, probability: numbers, low: numbers, high: numbers }),
+      /** Polygons in pressure and delay: shown to light, and all that was tried. Absent where there is no setting. */
+      regions: z.object({ proved: z.array(z.array(place)), tried: z.array(place) }).optional(),
+      /** Whether it lights at any moment of the trial for ignition at the setting, in words. */
+      anyMoment: z.string().optional(),
+    })
+    .optional(),
   noise: z.object({ plateauSd: z.number() }),
   /** How probable it is that the as-left pressure lies in the window (JCGM 106:2012, 7); beside the decision on it. */
   conformance: z.object({ probability: z.number() }).optional(),

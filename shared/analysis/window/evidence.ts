@@ -29,6 +29,8 @@ export interface Bounds {
   dip: Dip | undefined;
   flameHysteresis: readonly FlameHysteresis[];
   lightOff: LightOff | undefined;
+  /** How far out the pilot is estimated to light as often as wanted, where the trials show that it lights less often farther out. */
+  lightingReach: { low?: number; high?: number };
   makerRange: { low: number; high: number } | undefined;
   /** Of the intervals of `interval`. */
   confidence: number;

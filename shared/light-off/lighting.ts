@@ -1,0 +1,149 @@
+import { comparedDelay, type CountedTrial } from './at-setting.ts';
+import {
+  fallsOff,
+  fitLighting,
+  type LightingModel,
+  probabilityAt,
+  reachOf,
+  type TriedPoint,
+} from './lighting-model.ts';
+import { convertPressure, type PressureUnit } from '../model/units.ts';
+
+/** The probability of lighting with the spark at once, at one pressure that was tried so. */
+export interface LightingEstimate {
+  pressure: number;
+  probability: number;
+  ci: [number, number];
+}
+
+/** What the model says of one side of the window. */
+export interface LightingSide {
+  trials: number;
+  lit: number;
+  /** Lowest and highest pressure of the trials. */
+  tried: [number, number];
+  /** In the order of pressure; empty where pressure and delay changed together, and where no spark came at once. */
+  estimates: LightingEstimate[];
+  /** The trials show that the pilot lights less often farther out. */
+  fallsOff: boolean;
+  /** Where it falls off: the outermost pressure at which it is estimated to light as often as wanted. */
+  reach?: number;
+}
+
+/** The lighting model on both sides of the window, in one pressure unit. */
+export interface Lighting {
+  /** The probability that `reach` asks for. */
+  wanted: number;
+  /** Trials that it cannot use: nobody knows when the spark came, or the pressure moved while it lit. */
+  leftOut: number;
+  low?: LightingSide;
+  high?: LightingSide;
+}
+
+/** Both sides as models, and the trials that they are made from. */
+export interface LightingModels {
+  tried: TriedPoint[];
+  leftOut: number;
+  low: LightingModel | undefined;
+  high: LightingModel | undefined;
+}
+
+/**
+ * Splits the trials at the pressure that lit nearest to the middle of the good signal and fits each side; what was tried within the
+ * tolerance of that pressure tells of both.
+ *
+ * @param trials     judged and valid
+ * @param isSteady   whether the pressure stood still in a trial that lit
+ * @param tolerance  of a pressure, in `unit`
+ */
+export function fitBothSides(
+  trials: readonly CountedTrial[],
+  isSteady: (trial: CountedTrial) => boolean,
+  { unit, center, toleranceAt }: { unit: PressureUnit; center: number; toleranceAt: (pressure: number) => number },
+): LightingModels {
+  const tried = trials
+    .filter((trial) => trial.sparkDelayS !== undefined && (!trial.lit || isSteady(trial)))
+    .map(({ pressure, unit: own, sparkDelayS, lit }) => ({
+      pressure: convertPressure(pressure, own, unit),
+      delayS: comparedDelay(sparkDelayS ?? 0),
+      lit,
+    }));
+  const lit = tried.filter((trial) => trial.lit).map(({ pressure }) => pressure);
+  const middle = lit.reduce((a, b) => (Math.abs(b - center) < Math.abs(a - center) ? b : a), lit[0] ?? center);
+  const tolerance = toleranceAt(middle);
+  const low = tried.filter(({ pressure }) => pressure <= middle + tolerance);
+  const high = tried.filter(({ pressure }) => pressure >= middle - tolerance);
+  return {
+    tried,
+    leftOut: trials.length - tried.length,
+    low: fitLighting(low, 'low'),
+    high: fitLighting(high, 'high'),
+  };
+}
+
+/** What the models say at the pressures that were tried. */
+export function lightingOf(models: LightingModels, wanted: number, confidence: number): Lighting {
+  const side = (name: 'low' | 'high') => {
+    const model = models[name];
+    return model && { [name]: sideOf(model, wanted, confidence) };
+  };
+  return { wanted, leftOut: models.leftOut, ...side('low'), ...side('high') };
+}
+
+function sideOf(model: LightingModel, wanted: number, confidence: number): LightingSide {
+  const { trials } = model;
+  const pressures = trials.map(({ pressure }) => pressure);
+  const plain = new Set(trials.filter(({ delayS }) => delayS === 0).map(({ pressure }) => pressure));
+  const falls = fallsOff(model, confidence);
+  const reach = falls ? reachOf(model, wanted) : undefined;
+  return {
+    trials: trials.length,
+    lit: trials.filter(({ lit }) => lit).length,
+    tried: [Math.min(...pressures), Math.max(...pressures)],
+    estimates: [...plain]
+      .toSorted((a, b) => a - b)
+      .flatMap((pressure) => {
+        const found = probabilityAt(model, pressure, 0, confidence);
+        return found ? [{ pressure, probability: found.probability, ci: found.interval }] : [];
+      }),
+    fallsOff: falls,
+    ...(reach !== undefined && { reach }),
+  };
+}
+
+/** The estimate over the pressures tried with the spark at once, side by side; NaN between the sides. */
+export interface LightingBand {
+  pressure: Float64Array;
+  probability: Float64Array;
+  low: Float64Array;
+  high: Float64Array;
+}
+
+/** Steps between neighboring pressures at which the band is computed; a logistic curve bends little in between. */
+const stepsBetween = 4;
+
+/**
+ * The band of the model over pressure with the spark at once, from the lowest to the highest pressure tried so on each side.
+ *
+ * @param confidence  of the intervals, as in `probabilityAt`
+ */
+export function lightingBand(models: LightingModels, confidence: number): LightingBand {
+  const columns: number[][] = [];
+  for (const model of [models.low, models.high]) {
+    const plain = model?.trials.filter(({ delayS }) => delayS === 0).map(({ pressure }) => pressure) ?? [];
+    const tried = [...new Set(plain)].toSorted((a, b) => a - b);
+    if (!model || tried.length === 0) continue;
+    if (columns.length > 0) columns.push([NaN, NaN, NaN, NaN]);
+    const grid = tried.flatMap((pressure, i) => {
+      const next = tried[i + 1];
+      const steps = next === undefined ? 1 : stepsBetween;
+      return Array.from({ length: steps }, (_, k) => pressure + (k / steps) * ((next ?? pressure) - pressure));
+    });
+    for (const pressure of grid) {
+      const found = probabilityAt(model, pressure, 0, confidence);
+      if (found) columns.push([pressure, found.probability, ...found.interval]);
+    }
+  }
+  const column = (i: number) => Float64Array.from(columns, (row) => row[i]!);
+  return { pressure: column(0), probability: column(1), low: column(2), high: column(3) };
+}
