@@ -15,6 +15,7 @@ import { Panel } from '../ui/Panel.tsx';
 import { Caution, Notice } from '../ui/Notice.tsx';
 import { AdvicePanel } from './AdvicePanel.tsx';
 import { BeginTrial } from './BeginTrial.tsx';
+import { LightingPanel } from './LightingPanel.tsx';
 import { RunningTrial } from './RunningTrial.tsx';
 import { TrialList } from './TrialList.tsx';
 import './light-off.css';
@@ -53,6 +54,7 @@ export function LightOffPlace() {
           )}
           {!isRecording && <NotRecording capture={capture} />}
           {capture && !capture.runningTrial && <AdvicePanel capture={capture} />}
+          {capture && !capture.runningTrial && <LightingPanel capture={capture} />}
         </div>
         <div className="stack">
           {isRecording && (

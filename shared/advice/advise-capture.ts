@@ -24,13 +24,14 @@ import { limitsFrom, type Situation } from './situation.ts';
 export function adviseCapture(capture: Capture, setup: Setup = capture.setup): Outcome<CaptureAdvice> {
   const studied = study(capture, setup);
   if (!studied.ok) return studied;
-  const { result } = detailOf(studied.value);
+  const { result, lighting } = detailOf(studied.value);
   const proof = proveLightOff(studied.value, result.setPoint);
   const situation = situationOf(capture, studied.value, result, proof);
   return ok({
     ...advise(situation),
     pressureUnit: situation.unit,
     proved: provedWords(studied.value, proof),
+    ...(lighting && { lighting }),
   });
 }
 

@@ -7,7 +7,7 @@ import { conformanceProbability } from '../numerics/conformance.ts';
 import { decideAsLeft } from './as-left.ts';
 import { explain } from './explain.ts';
 import { proveLightOff } from './light-off-proof.ts';
-import { lightingDetail } from './lighting-detail.ts';
+import { lightingView } from './lighting-view.ts';
 import { isDoubtful, isFlameUnseen, isLightOffUnclear, provisionalReasons } from './provisional.ts';
 import { type Study, study } from './study.ts';
 import { warningsFor } from './warnings/warnings-for.ts';
@@ -30,6 +30,7 @@ export function detailOf(studied: Study): AnalysisDetail {
   const { pairs, interval, window, steadiness, tested } = studied;
   const explanation = explain(studied);
   const result = resultOf(studied);
+  const lighting = lightingView(studied, result);
   return {
     result,
     pairs,
@@ -43,7 +44,7 @@ export function detailOf(studied: Study): AnalysisDetail {
     },
     evidence: window.evidence,
     testedRange: tested,
-    ...lightingDetail(studied, result),
+    ...(lighting && { lighting }),
     noise: { plateauSd: steadiness.plateauSd },
     ...conformanceOf(studied),
     explanation,

@@ -49,12 +49,12 @@ export interface LightingModels {
 }
 
 /**
- * Splits the trials at the pressure that lit nearest to the middle of the good signal and fits each side; what was tried within the
- * tolerance of that pressure tells of both.
+ * Splits the trials at the pressure that lit nearest to `center` and fits each side; what was tried within the tolerance of that pressure
+ * tells of both.
  *
  * @param trials     judged and valid
  * @param isSteady   whether the pressure stood still in a trial that lit
- * @param tolerance  of a pressure, in `unit`
+ * @param center     in `unit`: the pressure as left, else the middle of the good signal
  */
 export function fitBothSides(
   trials: readonly CountedTrial[],

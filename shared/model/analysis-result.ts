@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { flameStates, gasStates, phaseNames, regulatorStates } from './burner-words.ts';
+import { LightingView } from './lighting-view.ts';
 import { setPointRules } from './setup.ts';
 import { PressureUnit, SignalUnit } from './units.ts';
 
@@ -54,9 +55,6 @@ const lightingSide = z.object({
   /** Where it falls off: the outermost pressure at which it is estimated to light as often as wanted. */
   reach: z.number().optional(),
 });
-
-/** A place in the plane of pressure and spark delay, seconds. */
-const place = z.tuple([z.number(), z.number()]).readonly();
 
 /** What a technician should know before trusting a result: the code for programs, the sentence for people. */
 export const AnalysisWarning = z.object({ code: z.string(), message: z.string() });
@@ -272,18 +270,8 @@ export const AnalysisDetail = z.object({
     }),
   ),
   testedRange: interval,
-  /** What the light-off trials show against pressure and spark delay; absent without trials whose spark is known. */
-  lighting: z
-    .object({
-      tried: z.array(z.object({ pressure: z.number(), delayS: z.number(), lit: z.boolean() })),
-      /** The model over pressure with the spark at once, low side and then high side; NaN between them. */
-      band: z.object({ pressure: numbers, probability: numbers, low: numbers, high: numbers }),
-      /** Polygons in pressure and delay: shown to light, and all that was tried. Absent where there is no setting. */
-      regions: z.object({ proved: z.array(z.array(place)), tried: z.array(place) }).optional(),
-      /** Whether it lights at any moment of the trial for ignition at the setting, in words. */
-      anyMoment: z.string().optional(),
-    })
-    .optional(),
+  /** Absent without trials whose spark is known. */
+  lighting: LightingView.optional(),
   noise: z.object({ plateauSd: z.number() }),
   /** How probable it is that the as-left pressure lies in the window (JCGM 106:2012, 7); beside the decision on it. */
   conformance: z.object({ probability: z.number() }).optional(),

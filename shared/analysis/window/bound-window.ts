@@ -107,9 +107,13 @@ export function boundWindow(
   });
   const lightOff = judgeTrials(trials, unit, (inside[0] + inside[1]) / 2, confidence);
   const pressureU = (pressure: number) => pressureUncertainty(setup, unit, pressure);
+  // Most trials are made at the setting, and they tell of both sides.
+  const { asLeft } = settings;
+  const settingOr = (middle: number) =>
+    asLeft !== undefined && asLeft > inside[0] && asLeft < inside[1] ? asLeft : middle;
   const lightingModels = fitBothSides(trials, isSteady, {
     unit,
-    center: (inside[0] + inside[1]) / 2,
+    center: settingOr((inside[0] + inside[1]) / 2),
     toleranceAt: (pressure) => toleranceAt(inside[1] - inside[0], 2 * pressureU(pressure)),
   });
   const lighting = lightingOf(lightingModels, wantedProbability(setup.lightOffPlan ?? usualPlan), confidence);
