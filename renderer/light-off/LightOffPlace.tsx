@@ -56,14 +56,14 @@ export function LightOffPlace() {
           {capture && !capture.runningTrial && <AdvicePanel capture={capture} />}
           {capture && !capture.runningTrial && <LightingPanel capture={capture} />}
         </div>
-        <div className="stack">
+        <div className="stack light-off-record">
           {isRecording && (
-            <BurnerLine isBelowMinimum={isBelowMinimum(meters.signal, units.signal, limits.minimumSignal)} />
-          )}
-          {isRecording && (
-            <div className="number-pair">
-              <PressurePanel latest={meters.pressure} unit={units.pressure} limits={limits} />
-              <SignalPanel latest={meters.signal} unit={units.signal} limits={limits} />
+            <div className="stack light-off-live">
+              <BurnerLine isBelowMinimum={isBelowMinimum(meters.signal, units.signal, limits.minimumSignal)} />
+              <div className="number-pair">
+                <PressurePanel latest={meters.pressure} unit={units.pressure} limits={limits} />
+                <SignalPanel latest={meters.signal} unit={units.signal} limits={limits} />
+              </div>
             </div>
           )}
           <Panel name="Trials of this visit">

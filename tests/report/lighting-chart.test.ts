@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { LightingView } from '../../shared/model/lighting-view.ts';
 import { hatchPath, outlinePath } from '../../shared/report/charts/lighting/hatch.ts';
 import { lightingChart } from '../../shared/report/charts/lighting/lighting-chart.ts';
-import { lightingPlaces } from '../../shared/report/charts/lighting/lighting-places.ts';
+import { lightingPlaces, lonePath } from '../../shared/report/charts/lighting/lighting-places.ts';
 
 const at = (pressure: number, delayS: number, lit = true) => ({ pressure, delayS, lit });
 const numbers = (...values: number[]) => Float64Array.from(values);
@@ -80,6 +80,22 @@ describe('the places of the trials', () => {
   it('move a failure aside from a success at the same place, so that both are seen', () => {
     const [lit, failed] = placed(at(100, 50), at(100, 50, false));
     expect(Math.hypot(lit!.x - failed!.x, lit!.y - failed!.y)).toBeGreaterThan(9);
+  });
+});
+
+describe('the band of one pressure', () => {
+  it('is a bar from end to end of its interval, crossed at the estimate; a band that has a width is none', () => {
+    const band = (...pressure: number[]) => ({
+      pressure: numbers(...pressure),
+      probability: numbers(...pressure.map(() => 80)),
+      low: numbers(...pressure.map(() => 40)),
+      high: numbers(...pressure.map(() => 100)),
+    });
+    const identity = (value: number) => value;
+    expect(lonePath(band(50), identity, identity)).toBe('M50 40V100M44 80h12');
+    expect(lonePath(band(30, 40, NaN, 50), identity, identity)).toBe('M50 40V100M44 80h12');
+    expect(lonePath(band(30, 40, NaN, 50, 60), identity, identity)).toBe('');
+    expect(lonePath(band(), identity, identity)).toBe('');
   });
 });
 

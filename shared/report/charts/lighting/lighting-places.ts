@@ -50,3 +50,22 @@ export function lightingPlaces(
     proved: (regions?.proved ?? []).map((piece) => outlinePath(inPixels(piece))).join(''),
   };
 }
+
+/**
+ * An upright bar with a crossbar at the estimate, as one path to be stroked, for each side on which one pressure only was tried with the
+ * spark at once: a band of no width would not be seen. Pixels.
+ */
+export function lonePath(
+  { pressure, probability, low, high }: LightingView['band'],
+  x: (pressure: number) => number,
+  y: (percent: number) => number,
+): string {
+  const isNone = (i: number) => !Number.isFinite(pressure[i]);
+  let path = '';
+  pressure.forEach((p, i) => {
+    if (isNone(i) || !isNone(i - 1) || !isNone(i + 1)) return;
+    const round = (value: number) => Math.round(10 * value) / 10;
+    path += `M${round(x(p))} ${round(y(low[i]!))}V${round(y(high[i]!))}M${round(x(p) - 6)} ${round(y(probability[i]!))}h12`;
+  });
+  return path;
+}
