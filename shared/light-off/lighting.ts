@@ -93,22 +93,37 @@ export function lightingOf(models: LightingModels, wanted: number, confidence: n
 function sideOf(model: LightingModel, wanted: number, confidence: number): LightingSide {
   const { trials } = model;
   const pressures = trials.map(({ pressure }) => pressure);
-  const plain = new Set(trials.filter(({ delayS }) => delayS === 0).map(({ pressure }) => pressure));
   const falls = fallsOff(model, confidence);
   const reach = falls ? reachOf(model, wanted) : undefined;
   return {
     trials: trials.length,
     lit: trials.filter(({ lit }) => lit).length,
     tried: [Math.min(...pressures), Math.max(...pressures)],
-    estimates: [...plain]
-      .toSorted((a, b) => a - b)
-      .flatMap((pressure) => {
-        const found = probabilityAt(model, pressure, 0, confidence);
-        return found ? [{ pressure, probability: found.probability, ci: found.interval }] : [];
-      }),
+    estimates: apart(plainPressures(model)).flatMap((pressure) => {
+      const found = probabilityAt(model, pressure, 0, confidence);
+      return found ? [{ pressure, probability: found.probability, ci: found.interval }] : [];
+    }),
     fallsOff: falls,
     ...(reach !== undefined && { reach }),
   };
+}
+
+/** Pressures tried with the spark at once, from the lowest on. */
+const plainPressures = ({ trials }: LightingModel): number[] =>
+  trials
+    .filter(({ delayS }) => delayS === 0)
+    .map(({ pressure }) => pressure)
+    .toSorted((a, b) => a - b);
+
+/** Those that lie at least a twentieth of the whole range apart, lowest and highest among them. */
+function apart(sorted: readonly number[]): number[] {
+  const [lowest, highest] = [sorted[0], sorted.at(-1)];
+  if (lowest === undefined || highest === undefined) return [];
+  const least = (highest - lowest) / 20;
+  const kept = [lowest];
+  for (const pressure of sorted)
+    if (pressure - kept.at(-1)! >= least && highest - pressure >= least && pressure > kept.at(-1)!) kept.push(pressure);
+  return highest > lowest ? [...kept, highest] : kept;
 }
 
 /** The estimate over the pressures tried with the spark at once, side by side; NaN between the sides. */
@@ -119,8 +134,8 @@ export interface LightingBand {
   high: Float64Array;
 }
 
-/** Steps between neighboring pressures at which the band is computed; a logistic curve bends little in between. */
-const stepsBetween = 4;
+/** Steps in which the band of a side is computed; a logistic curve bends little in between. */
+const bandSteps = 16;
 
 /**
  * The band of the model over pressure with the spark at once, from the lowest to the highest pressure tried so on each side.
@@ -130,16 +145,13 @@ const stepsBetween = 4;
 export function lightingBand(models: LightingModels, confidence: number): LightingBand {
   const columns: number[][] = [];
   for (const model of [models.low, models.high]) {
-    const plain = model?.trials.filter(({ delayS }) => delayS === 0).map(({ pressure }) => pressure) ?? [];
-    const tried = [...new Set(plain)].toSorted((a, b) => a - b);
-    if (!model || tried.length === 0) continue;
+    const tried = model ? plainPressures(model) : [];
+    const [lowest, highest] = [tried[0], tried.at(-1)];
+    if (!model || lowest === undefined || highest === undefined) continue;
     if (columns.length > 0) columns.push([NaN, NaN, NaN, NaN]);
-    const grid = tried.flatMap((pressure, i) => {
-      const next = tried[i + 1];
-      const steps = next === undefined ? 1 : stepsBetween;
-      return Array.from({ length: steps }, (_, k) => pressure + (k / steps) * ((next ?? pressure) - pressure));
-    });
-    for (const pressure of grid) {
+    const steps = highest > lowest ? bandSteps : 0;
+    for (let i = 0; i <= steps; i += 1) {
+      const pressure = i === steps ? highest : lowest + (i / steps) * (highest - lowest);
       const found = probabilityAt(model, pressure, 0, confidence);
       if (found) columns.push([pressure, found.probability, ...found.interval]);
     }

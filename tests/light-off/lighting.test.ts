@@ -35,6 +35,19 @@ describe('the two sides of the lighting model', () => {
     expect(tried[0]!.pressure).toBeCloseTo(2.5, 9);
   });
 
+  it('estimate at a few of many pressures, lowest and highest among them, and draw a band of as many steps', () => {
+    const many = Array.from({ length: 120 }, (_, i) => trial(2.5 + i / 100, i < 100 || i % 2 === 0));
+    const models = fit(...many);
+    const { estimates } = lightingOf(models, 0.9, 0.95).high!;
+    const pressures = estimates.map(({ pressure }) => pressure);
+    expect(pressures.length).toBeLessThanOrEqual(21);
+    expect(pressures.length).toBeGreaterThan(15);
+    // All that lit; those at most 0.1 below the middle belong to both sides.
+    expect(pressures.at(-1)).toBe(3.69);
+    expect(pressures[0]).toBe(2.5);
+    expect(lightingBand(models, 0.95).pressure.length).toBeLessThan(40);
+  });
+
   it('draw their bands over what was tried with the spark at once and no farther, around the estimate', () => {
     const { pressure, low, high, probability } = lightingBand(
       fit(trial(2.5), trial(2.5), trial(3.2), trial(3.2, false), trial(1.6), trial(3.7, true, 5)),
