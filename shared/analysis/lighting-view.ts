@@ -1,5 +1,5 @@
 import { anyMomentWords } from '../light-off/any-moment.ts';
-import { lightingBand } from '../light-off/lighting.ts';
+import { lightingBand } from '../light-off/lighting-band.ts';
 import { lightingRegions } from '../light-off/lighting-picture.ts';
 import { lightingWords } from '../light-off/lighting-words.ts';
 import type { AnalysisResult } from '../model/analysis-result.ts';

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { CountedTrial } from '../../shared/light-off/at-setting.ts';
-import { fitBothSides, lightingBand, lightingOf } from '../../shared/light-off/lighting.ts';
+import { lightingBand } from '../../shared/light-off/lighting-band.ts';
+import { fitBothSides, lightingOf } from '../../shared/light-off/lighting.ts';
 
 const trial = (pressure: number, lit = true, sparkDelayS: number | undefined = 0): CountedTrial => ({
   pressure,

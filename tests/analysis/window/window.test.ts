@@ -104,6 +104,11 @@ describe('the reach of the lighting model', () => {
     expect(low!.guardedBy).toBe('signal');
   });
 
+  it('is told with the trials that set the end', () => {
+    const { message } = bounded(3.1).evidence.find(({ cause }) => cause === 'light-off')!;
+    expect(message).toContain('lights less often than wanted above 3.10 inH2O, so the guarded end lies inside that');
+  });
+
   it('widens nothing where it lies outside of other evidence', () =>
     expect(bounded(3.9).high!.guarded).toBeCloseTo(3.38, 12));
 });
