@@ -33,11 +33,12 @@ export function lightingRegions(
     );
   };
   const sound = trials.filter((trial) => trial.lit && isSound(trial)).map(asPlace);
-  const proved = failures.reduce<Place[][]>(
+  // What is sound lies before the spark of every failure at the setting already.
+  const away = failures.filter(({ distance }) => !isAtSetting(distance));
+  const proved = away.reduce<Place[][]>(
     (pieces, { trial, distance }) =>
       pieces.flatMap((piece) => {
         const earlier = (part: Place[]) => clipped(part, 1, trial.delayS, 1);
-        if (isAtSetting(distance)) return [earlier(piece)];
         const inward = distance > 0 ? 1 : -1;
         return [
           clipped(piece, 0, trial.pressure, inward),
