@@ -38,12 +38,13 @@ export function lightingRegions(
   const proved = away.reduce<Place[][]>(
     (pieces, { trial, distance }) =>
       pieces.flatMap((piece) => {
-        const earlier = (part: Place[]) => clipped(part, 1, trial.delayS, 1);
         const inward = distance > 0 ? 1 : -1;
-        return [
-          clipped(piece, 0, trial.pressure, inward),
-          earlier(clipped(piece, 0, trial.pressure, -inward as 1 | -1)),
-        ];
+        const isFarther = piece.some(([pressure]) => inward * (pressure - trial.pressure) > 0);
+        if (!isFarther) return [piece];
+        const farther = clipped(piece, 0, trial.pressure, inward === 1 ? -1 : 1);
+        return [clipped(piece, 0, trial.pressure, inward), clipped(farther, 1, trial.delayS, 1)].filter(
+          (part) => part.length > 0,
+        );
       }),
     [convexHull(sound)],
   );

@@ -48,6 +48,14 @@ describe('the regions of pressure and spark delay', () => {
     expect(lightingRegions([at(2.4, 0), at(3, 0), at(2.45, 0, false)], setting).proved).toEqual([]);
   });
 
+  it('stay few pieces whatever the number of failures, at one pressure or at many', () => {
+    const square = [at(2, 0), at(3, 0), at(2, 9), at(3, 0.5)];
+    const failures = Array.from({ length: 60 }, (_, i) => at(i < 30 ? 2.8 : 2.5 + i / 100, 4 + (i % 3), false));
+    const { proved } = lightingRegions([...square, ...failures], setting);
+    expect(proved.length).toBeLessThan(62);
+    expect(total(proved)).toBeGreaterThan(0);
+  });
+
   it('are empty without trials, a point for one', () => {
     expect(lightingRegions([], setting)).toEqual({ proved: [], tried: [] });
     expect(lightingRegions([at(2.4, 0)], setting)).toEqual({ proved: [[[2.4, 0]]], tried: [[2.4, 0]] });
