@@ -42,11 +42,10 @@ export function fitLighting(trials: readonly TriedPoint[], side: 'low' | 'high')
 /**
  * Probability at a pressure and spark delay, by Firth's logistic regression with its intercept moved there, so that the profile
  * interval of the intercept is that of the probability. Failures bound it from above at and beyond their own place only, since they say
- * nothing of pressures nearer the middle or of an earlier spark, and what lit bounds it from below at and inside its place; where one
- * end is free the other is one-sided.
+ * nothing of pressures nearer the middle or of an earlier spark, and what lit bounds it from below at and inside its place.
  * Source: Firth 1993, Biometrika 80, 27; Heinze and Schemper 2002, Statistics in Medicine 21, 2409.
  *
- * @param confidence  of the interval, two-sided, or one-sided where only one end is bounded
+ * @param confidence  of the two-sided interval, whether both of its ends are bounded or one
  * Undefined where the trials do not surround the point: never a claim beyond what was tried.
  */
 export function probabilityAt(
@@ -66,8 +65,7 @@ export function probabilityAt(
     above: model.trials.some((trial) => !trial.lit && isBeyond(point, trial)),
     below: model.trials.some((trial) => trial.lit && isBeyond(trial, point)),
   };
-  const twoSided = bounded.above && bounded.below ? confidence : 2 * confidence - 1;
-  const [low, high] = profileInterval(data, fit, 0, chiSquareQuantile(twoSided, 1));
+  const [low, high] = profileInterval(data, fit, 0, chiSquareQuantile(confidence, 1));
   return {
     probability: logistic(fit.coefficients[0]!),
     interval: [bounded.below ? logistic(low) : 0, bounded.above ? logistic(high) : 1],

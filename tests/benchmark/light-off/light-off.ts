@@ -107,7 +107,7 @@ function figuresOf(tallies: readonly Tally[], all: Tally, bounds: Share, claims:
       met: ours.beyond === 0,
     },
     {
-      // Elsewhere an interval that is bounded on one side holds the truth all but always.
+      // Near certainty and near nothing an interval that is bounded on one side holds the truth all but always.
       what: '95 % intervals of the lighting model hold the truth where that is 5 to 95 %, pooled',
       wanted: `${percent(least)} to ${percent(most)} %`,
       found: shareText(all.heldBetween),
