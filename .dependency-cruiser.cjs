@@ -11,7 +11,7 @@ const sharedFolders = {
   files: ['model', 'instruments'],
   contract: ['model', 'burner-state'],
   practice: ['model', 'numerics'],
-  report: ['model', 'analysis'],
+  report: ['model', 'light-off', 'analysis'],
 };
 
 // The folders of the analysis in the order of its steps: each imports only those before it.

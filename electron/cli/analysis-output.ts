@@ -15,6 +15,7 @@ import {
   signalNumber,
 } from '../../shared/model/format.ts';
 import type { PressureUnit, SignalUnit } from '../../shared/model/units.ts';
+import { lightingWords } from '../../shared/light-off/lighting-words.ts';
 import { practiceMark } from '../../shared/model/practice-mark.ts';
 import { endInterval } from '../../shared/report/end-interval.ts';
 import { excursionLines, flameHysteresisLines, guardedText } from '../../shared/report/flame-events.ts';
@@ -88,6 +89,7 @@ export function resultText(file: string, result: AnalysisResult): string {
       'Light-off',
       `${lightOff.lit} of ${lightOff.trials} lit: proves at least ${formatLowerBound(lightOff.lowerBound)} at ${formatConfidence(lightOff.confidence)} confidence`,
     ],
+    ...lightingLines(result).map((line) => ['Lighting', line]),
     result.hysteresis && [
       'Shift',
       `${formatPressure(result.hysteresis.pressure, unit)} between turning in and turning out`,
@@ -105,6 +107,10 @@ export function resultText(file: string, result: AnalysisResult): string {
     '',
   ].join('\n');
 }
+
+/** What the lighting model says of each side. */
+const lightingLines = ({ lightOff, pressureUnit, confidence }: AnalysisResult): string[] =>
+  lightOff?.model ? lightingWords(lightOff.model, pressureUnit, confidence) : [];
 
 /** What to add to a reading, in words: the numbers of the result are as displayed. */
 const correctionText = (

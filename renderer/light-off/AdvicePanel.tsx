@@ -1,13 +1,13 @@
-import { useQuery } from '@tanstack/react-query';
 import { delayCaution, trialCaution } from '../../shared/advice/words.ts';
 import { trialProblem } from '../../shared/burner-state/trials/readiness.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { CaptureAdvice } from '../../shared/model/advice.ts';
 import { formatMargin, formatPressure, formatSpark } from '../../shared/model/format.ts';
 import { useConnection } from '../state/connection.ts';
-import { callHostOrThrow, faultOf } from '../state/host-calls.ts';
+import { faultOf } from '../state/host-calls.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { Panel } from '../ui/Panel.tsx';
+import { useAdvice } from './use-advice.ts';
 import { useLiveBurner } from './use-live-burner.ts';
 
 /** What the trials prove at the setting, in sentences, and which trial comes next, or why none does. */
@@ -63,15 +63,4 @@ function NextTrial({ advice: { next, reason, candidates, pressureUnit } }: { adv
       )}
     </>
   );
-}
-
-/** The advice on a capture, asked for again when its trials, its sweeps or its setup have changed. */
-function useAdvice({ id, status, trials, marks, setup }: CaptureView) {
-  const settled = marks.filter(({ kind }) => kind !== 'note' && kind !== 'gap').length;
-  return useQuery({
-    queryKey: ['advice.get', id, status, JSON.stringify([trials, setup, settled])],
-    queryFn: ({ signal }) => callHostOrThrow('advice.get', { capture: id }, signal),
-    // What was proved a moment ago is not proved any more once a trial failed.
-    gcTime: 0,
-  });
 }

@@ -15,6 +15,7 @@ import { Panel } from '../ui/Panel.tsx';
 import { Caution, Notice } from '../ui/Notice.tsx';
 import { AdvicePanel } from './AdvicePanel.tsx';
 import { BeginTrial } from './BeginTrial.tsx';
+import { LightingPanel } from './LightingPanel.tsx';
 import { RunningTrial } from './RunningTrial.tsx';
 import { TrialList } from './TrialList.tsx';
 import './light-off.css';
@@ -53,15 +54,16 @@ export function LightOffPlace() {
           )}
           {!isRecording && <NotRecording capture={capture} />}
           {capture && !capture.runningTrial && <AdvicePanel capture={capture} />}
+          {capture && !capture.runningTrial && <LightingPanel capture={capture} />}
         </div>
-        <div className="stack">
+        <div className="stack light-off-record">
           {isRecording && (
-            <BurnerLine isBelowMinimum={isBelowMinimum(meters.signal, units.signal, limits.minimumSignal)} />
-          )}
-          {isRecording && (
-            <div className="number-pair">
-              <PressurePanel latest={meters.pressure} unit={units.pressure} limits={limits} />
-              <SignalPanel latest={meters.signal} unit={units.signal} limits={limits} />
+            <div className="stack light-off-live">
+              <BurnerLine isBelowMinimum={isBelowMinimum(meters.signal, units.signal, limits.minimumSignal)} />
+              <div className="number-pair">
+                <PressurePanel latest={meters.pressure} unit={units.pressure} limits={limits} />
+                <SignalPanel latest={meters.signal} unit={units.signal} limits={limits} />
+              </div>
             </div>
           )}
           <Panel name="Trials of this visit">

@@ -1,4 +1,6 @@
 import { seriesStyle, type SeriesName } from '../../shared/report/charts/chart-style.ts';
+import type { Place } from '../../shared/light-off/hull.ts';
+import { hatchPath, outlinePath } from '../../shared/report/charts/lighting/hatch.ts';
 import { symbolPath } from './geometry/paths.ts';
 import './plot.css';
 
@@ -25,12 +27,20 @@ export function PlotKey({
   );
 }
 
+const keyBox: readonly Place[] = [
+  [3, 2],
+  [31, 2],
+  [31, 14],
+  [3, 14],
+];
+
 function KeyMark({ name, withLine }: { name: SeriesName; withLine: boolean }) {
-  const { mark, dash, area } = seriesStyle(name);
+  const { mark, dash, area, hatched } = seriesStyle(name);
   const isLine = withLine || (dash !== undefined && mark === undefined);
   return (
     <svg width="34" height="16" viewBox="0 0 34 16" aria-hidden="true">
-      {area && <rect className={`mark area-${name}`} x="3" y="2" width="28" height="12" />}
+      {hatched && <path className={`mark hatch-${name}`} d={hatchPath(keyBox) + outlinePath(keyBox)} />}
+      {area && !hatched && <rect className={`mark area-${name}`} x="3" y="2" width="28" height="12" />}
       {isLine && <path className={`mark line-${name}`} d="M1 8h32" />}
       {mark && <path className={`mark mark-${name}`} d={symbolPath(mark, [17], [8], [0], 5)} />}
     </svg>

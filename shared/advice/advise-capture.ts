@@ -3,6 +3,7 @@ import { describeProof, type LightOffProof, proveLightOff } from '../analysis/li
 import { isDoubtful, isLightOffUnclear, provisionalReasons } from '../analysis/provisional.ts';
 import { type Study, study } from '../analysis/study.ts';
 import type { CaptureAdvice } from '../model/advice.ts';
+import { usualClaim } from '../light-off/plan.ts';
 import type { AnalysisResult } from '../model/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import { formatConfidence, formatElapsed, formatPercent, formatPressure } from '../model/format.ts';
@@ -11,7 +12,7 @@ import type { Setup } from '../model/setup.ts';
 import { unjudgedTrials } from '../model/trials/unjudged-trials.ts';
 import { successRun } from '../numerics/binomial.ts';
 import { advise } from './advise.ts';
-import { hasMoved } from './moved.ts';
+import { hasMoved } from '../analysis/moved-trials.ts';
 import { limitsFrom, type Situation } from './situation.ts';
 
 /**
@@ -23,13 +24,14 @@ import { limitsFrom, type Situation } from './situation.ts';
 export function adviseCapture(capture: Capture, setup: Setup = capture.setup): Outcome<CaptureAdvice> {
   const studied = study(capture, setup);
   if (!studied.ok) return studied;
-  const { result } = detailOf(studied.value);
+  const { result, lighting } = detailOf(studied.value);
   const proof = proveLightOff(studied.value, result.setPoint);
   const situation = situationOf(capture, studied.value, result, proof);
   return ok({
     ...advise(situation),
     pressureUnit: situation.unit,
     proved: provedWords(studied.value, proof),
+    ...(lighting && { lighting }),
   });
 }
 
@@ -130,9 +132,6 @@ function notesOf(
       : []),
   ];
 }
-
-/** Common choice of what a row without a failure is to show beyond the plan: 90 % at 90 % confidence, 22 trials. */
-const usualClaim = { probability: 0.9, confidence: 0.9 };
 
 /** What the trials at the setting prove, what the plan still needs, and how many more would show the usual claim. */
 function provedWords(studied: Study, proof: LightOffProof): string {

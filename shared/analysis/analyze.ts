@@ -7,6 +7,7 @@ import { conformanceProbability } from '../numerics/conformance.ts';
 import { decideAsLeft } from './as-left.ts';
 import { explain } from './explain.ts';
 import { proveLightOff } from './light-off-proof.ts';
+import { lightingView } from './lighting-view.ts';
 import { isDoubtful, isFlameUnseen, isLightOffUnclear, provisionalReasons } from './provisional.ts';
 import { type Study, study } from './study.ts';
 import { warningsFor } from './warnings/warnings-for.ts';
@@ -28,8 +29,10 @@ export function analyze(capture: Capture, setup: Setup = capture.setup): Outcome
 export function detailOf(studied: Study): AnalysisDetail {
   const { pairs, interval, window, steadiness, tested } = studied;
   const explanation = explain(studied);
+  const result = resultOf(studied);
+  const lighting = lightingView(studied, result);
   return {
-    result: resultOf(studied),
+    result,
     pairs,
     curve: {
       pressure: interval.curve.pressure,
@@ -41,6 +44,7 @@ export function detailOf(studied: Study): AnalysisDetail {
     },
     evidence: window.evidence,
     testedRange: tested,
+    ...(lighting && { lighting }),
     noise: { plateauSd: steadiness.plateauSd },
     ...conformanceOf(studied),
     explanation,
@@ -115,6 +119,7 @@ function resultOf(studied: Study): AnalysisResult {
         ...(proof.atSetPoint && { atSetPoint: proof.atSetPoint }),
         ...(proof.atAsLeft && { atAsLeft: proof.atAsLeft }),
         ...(proof.progress && { planMet: proof.progress.met }),
+        model: studied.lighting,
       },
     }),
     ...(hysteresis !== undefined && { hysteresis: { pressure: Math.abs(hysteresis) } }),

@@ -8,6 +8,7 @@ import { replicatesOf } from './curve/bootstrap.ts';
 import { fitCurve, type FittedCurve } from './curve/fit-curve.ts';
 import type { PreparedSweep } from './sweep/prepared-sweep.ts';
 import { prepareSweep } from './sweep/prepare-sweep.ts';
+import { hasMoved } from './moved-trials.ts';
 import { isBeforePressure } from './sweep/meter-faults/clocks-apart.ts';
 import { soundHours } from './sweep/sound-hours.ts';
 import { countedFrom, firstTimeS } from './sweep/time-zero.ts';
@@ -44,7 +45,9 @@ export function study(whole: Capture, setup: Setup): Outcome<Study> {
     return fail(fault('clocks-apart', { seconds: fit.parameters[layout.lag]! }));
   const ends = findEnds(sweep, fitted);
   const trials = judgedTrials(capture.trials, setup);
-  const bounded = boundWindow(trials, setup, sweep, fitted, ends);
+  const inside = (ends.interval.high?.value ?? fitted.tested[1]) - (ends.interval.low?.value ?? fitted.tested[0]);
+  const hasMovedIn = hasMoved(capture.readings, sweep.sweep.pressureUnit, sweep.settings.trialSeconds, 0.05 * inside);
+  const bounded = boundWindow(trials, (trial) => !hasMovedIn(trial), setup, sweep, fitted, ends);
   return ok(inSecondsOf(zeroS, { setup, trials, outsideVisit, ...sweep, ...fitted, ...ends, ...bounded }));
 }
 

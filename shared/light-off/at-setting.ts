@@ -38,6 +38,10 @@ export function sparkTiming(sparkDelayS: number | undefined, trialSeconds: numbe
   return sparkDelayS <= together ? 'plain' : 'between';
 }
 
+/** Seconds from the gas to the spark as trials are compared by them: 0 for a spark at once, tenths for a later one. */
+export const comparedDelay = (sparkDelayS: number): number =>
+  sparkDelayS <= together ? 0 : Math.round(10 * sparkDelayS) / 10;
+
 /** How far from a setting a trial may lie and still count there: a twentieth of the window's width, or the manometer's expanded uncertainty. */
 export const toleranceAt = (windowWidth: number, expandedUncertainty: number): number =>
   Math.max(0.05 * Math.max(0, windowWidth), expandedUncertainty);

@@ -31,12 +31,17 @@ const longestStep = 5;
  * Source: Firth 1993, Biometrika 80, 27; Heinze and Schemper 2002, Statistics in Medicine 21, 2409.
  *
  * @param fixed  coefficients that are held, by their place; the penalty stays that of the full model
+ * @param start  coefficients to begin from; zeros if not given
  * Undefined where the design does not tell its coefficients apart.
  */
-export function fitFirth(data: BinomialData, fixed: ReadonlyMap<number, number> = new Map()): FirthFit | undefined {
+export function fitFirth(
+  data: BinomialData,
+  fixed: ReadonlyMap<number, number> = new Map(),
+  start?: Float64Array,
+): FirthFit | undefined {
   const p = data.design[0]?.length ?? 0;
   const free = Array.from({ length: p }, (_, j) => j).filter((j) => !fixed.has(j));
-  let beta = Float64Array.from({ length: p }, (_, j) => fixed.get(j) ?? 0);
+  let beta = Float64Array.from({ length: p }, (_, j) => fixed.get(j) ?? start?.[j] ?? 0);
   let here = evaluate(data, beta);
   let converged = false;
   for (let round = 0; here && round < mostRounds && !converged; round += 1) {
@@ -119,23 +124,42 @@ export function profileInterval(
   quantile: number,
 ): [number, number] {
   const best = fit.coefficients[coefficient]!;
-  const fallenBy = (value: number) => {
-    const there = fitFirth(data, new Map([[coefficient, value]]));
-    return there?.converged ? 2 * (fit.logLikelihood - there.logLikelihood) - quantile : Infinity;
+  const root = Math.sqrt(quantile);
+  /** Signed root of the fall, which is nearly straight, less the one that is wanted; `start` is moved along. */
+  const beyond = (value: number, start: { at: Float64Array }): number => {
+    const there = fitFirth(data, new Map([[coefficient, value]]), start.at);
+    if (!there?.converged) return Infinity;
+    start.at = there.coefficients;
+    return Math.sqrt(Math.max(0, 2 * (fit.logLikelihood - there.logLikelihood))) - root;
   };
   const end = (direction: 1 | -1): number => {
-    let inside = 0;
-    let outside = fit.errors[coefficient]!;
-    while (!(fallenBy(best + direction * outside) > 0)) {
-      inside = outside;
+    const start = { at: fit.coefficients };
+    const longest = 1000 * fit.errors[coefficient]!;
+    let [inside, shortOf] = [0, -root];
+    let outside = root * fit.errors[coefficient]!;
+    let past = beyond(best + direction * outside, start);
+    while (!(past > 0)) {
+      [inside, shortOf] = [outside, past];
       outside *= 2;
-      if (outside > 1000 * fit.errors[coefficient]!) return direction * Infinity;
+      if (outside > longest) return direction * Infinity;
+      past = beyond(best + direction * outside, start);
     }
-    // Forty halvings: twelve digits of the distance.
-    for (let i = 0; i < 40; i += 1) {
-      const middle = (inside + outside) / 2;
-      if (fallenBy(best + direction * middle) > 0) outside = middle;
-      else inside = middle;
+    // False position with the end that stays halved (Illinois; Dowell and Jarratt 1971, BIT 11, 168), else halving.
+    let kept: 'inside' | 'outside' | undefined;
+    for (let i = 0; i < 60 && outside - inside > 1e-11 * outside; i += 1) {
+      const share = past === Infinity ? 0.5 : shortOf / (shortOf - past);
+      const between = inside + share * (outside - inside);
+      const here = beyond(best + direction * between, start);
+      if (Math.abs(here) < 1e-11) return best + direction * between;
+      if (here > 0) {
+        [outside, past] = [between, here];
+        if (kept === 'inside') shortOf /= 2;
+        kept = 'inside';
+      } else {
+        [inside, shortOf] = [between, here];
+        if (kept === 'outside') past /= 2;
+        kept = 'outside';
+      }
     }
     return best + direction * outside;
   };

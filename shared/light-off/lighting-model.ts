@@ -1,6 +1,7 @@
-import { exp } from '../numerics/elementary.ts';
+import { exp, log } from '../numerics/elementary.ts';
 import { chiSquareQuantile } from '../numerics/distributions.ts';
 import { type BinomialData, fitFirth, profileInterval } from './firth-logistic.ts';
+import { isInHull } from './hull.ts';
 
 /** A judged trial with a known pressure and spark delay, in one pressure unit throughout. */
 export interface TriedPoint {
@@ -12,35 +13,39 @@ export interface TriedPoint {
 
 /** The trials of one side of the window, and which of pressure and delay changed among them. */
 export interface LightingModel {
+  side: 'low' | 'high';
   trials: readonly TriedPoint[];
   columns: readonly ('pressure' | 'delayS')[];
 }
 
 export interface LightingProbability {
   probability: number;
-  /** Two-sided profile-likelihood interval. */
+  /** Profile-likelihood interval; an end that the trials do not bound is 0 or 1. */
   interval: [number, number];
 }
+
+type Point = Omit<TriedPoint, 'lit'>;
 
 /**
  * Probability of lighting against pressure and spark delay on one side of the window. What never changed among the trials is left out.
  *
  * Undefined without trials, and where pressure and delay changed together so that their parts cannot be told apart.
  */
-export function fitLighting(trials: readonly TriedPoint[]): LightingModel | undefined {
+export function fitLighting(trials: readonly TriedPoint[], side: 'low' | 'high'): LightingModel | undefined {
   const [first] = trials;
   if (!first) return undefined;
   const columns = (['pressure', 'delayS'] as const).filter((key) => trials.some((trial) => trial[key] !== first[key]));
-  const model = { trials, columns };
+  const model = { side, trials, columns };
   return fitFirth(centered(model, first))?.converged ? model : undefined;
 }
 
 /**
  * Probability at a pressure and spark delay, by Firth's logistic regression with its intercept moved there, so that the profile
- * interval of the intercept is that of the probability.
+ * interval of the intercept is that of the probability. Failures bound it from above at and beyond their own place only, since they say
+ * nothing of pressures nearer the middle or of an earlier spark, and what lit bounds it from below at and inside its place.
  * Source: Firth 1993, Biometrika 80, 27; Heinze and Schemper 2002, Statistics in Medicine 21, 2409.
  *
- * @param confidence  of the two-sided interval
+ * @param confidence  of the two-sided interval, whether both of its ends are bounded or one
  * Undefined where the trials do not surround the point: never a claim beyond what was tried.
  */
 export function probabilityAt(
@@ -50,36 +55,75 @@ export function probabilityAt(
   confidence: number,
 ): LightingProbability | undefined {
   const point = { pressure, delayS };
-  if (!isSurrounded(model.trials, point)) return undefined;
+  if (!isInHull(model.trials.map(asPair), [pressure, delayS])) return undefined;
   const data = centered(model, point);
   const fit = fitFirth(data);
   if (!fit?.converged) return undefined;
+  const isBeyond = (a: Point, b: Point) =>
+    (model.side === 'high' ? a.pressure >= b.pressure : a.pressure <= b.pressure) && a.delayS >= b.delayS;
+  const bounded = {
+    above: model.trials.some((trial) => !trial.lit && isBeyond(point, trial)),
+    below: model.trials.some((trial) => trial.lit && isBeyond(trial, point)),
+  };
   const [low, high] = profileInterval(data, fit, 0, chiSquareQuantile(confidence, 1));
-  return { probability: logistic(fit.coefficients[0]!), interval: [logistic(low), logistic(high)] };
+  return {
+    probability: logistic(fit.coefficients[0]!),
+    interval: [bounded.below ? logistic(low) : 0, bounded.above ? logistic(high) : 1],
+  };
+}
+
+/** Whether the trials show that the pilot lights less often farther out: the profile interval of that slope leaves out zero. */
+export function fallsOff(model: LightingModel, confidence: number): boolean {
+  const column = model.columns.indexOf('pressure') + 1;
+  const data = centered(model, model.trials[0]!);
+  const fit = column > 0 ? fitFirth(data) : undefined;
+  if (!fit?.converged) return false;
+  const [low, high] = profileInterval(data, fit, column, chiSquareQuantile(confidence, 1));
+  return model.side === 'high' ? high < 0 : low > 0;
+}
+
+/**
+ * The outermost pressure, among those tried with the spark at once, at which the pilot is estimated to light with a probability.
+ * Undefined where no such trial was made, or where the estimate is nowhere so high.
+ */
+export function reachOf(model: LightingModel, probability: number): number | undefined {
+  const tried = model.trials.filter(({ delayS }) => delayS === 0).map(({ pressure }) => pressure);
+  if (tried.length === 0) return undefined;
+  const [low, high] = [Math.min(...tried), Math.max(...tried)];
+  const [inner, outer] = model.side === 'high' ? [low, high] : [high, low];
+  const fit = fitFirth(centered(model, { pressure: inner, delayS: 0 }));
+  if (!fit?.converged) return undefined;
+  const column = model.columns.indexOf('pressure') + 1;
+  const wanted = log(probability / (1 - probability));
+  const atInner = fit.coefficients[0]!;
+  if (atInner < wanted) return undefined;
+  // Of the whole spread of the pressures, in whose units the slope is.
+  const slope = column > 0 ? fit.coefficients[column]! / spread(model.trials.map(({ pressure }) => pressure)) : 0;
+  const atOuter = atInner + slope * (outer - inner);
+  return atOuter >= wanted ? outer : inner + (wanted - atInner) / slope;
 }
 
 const logistic = (eta: number): number => 1 / (1 + exp(-eta));
 
-/** The design with its origin at a point; each column in units of its spread, so that steps of the fit are of like size. */
-function centered({ trials, columns }: LightingModel, point: Omit<TriedPoint, 'lit'>): BinomialData {
+const asPair = ({ pressure, delayS }: Point): [number, number] => [pressure, delayS];
+
+/** The design with its origin at a point, one row for each place tried; each column in units of its spread, so that steps are alike. */
+function centered({ trials, columns }: LightingModel, point: Point): BinomialData {
   const spreads = columns.map((key) => spread(trials.map((trial) => trial[key])));
+  const places = new Map<string, { row: number[]; successes: number; trials: number }>();
+  for (const trial of trials) {
+    const row = [1, ...columns.map((key, i) => (trial[key] - point[key]) / spreads[i]!)];
+    const place = places.get(row.join(' ')) ?? { row, successes: 0, trials: 0 };
+    place.successes += Number(trial.lit);
+    place.trials += 1;
+    places.set(row.join(' '), place);
+  }
+  const rows = [...places.values()];
   return {
-    design: trials.map((trial) => [1, ...columns.map((key, i) => (trial[key] - point[key]) / spreads[i]!)]),
-    successes: trials.map(({ lit }) => Number(lit)),
-    trials: trials.map(() => 1),
+    design: rows.map(({ row }) => row),
+    successes: rows.map(({ successes }) => successes),
+    trials: rows.map((place) => place.trials),
   };
 }
 
 const spread = (values: readonly number[]): number => Math.max(...values) - Math.min(...values);
-
-/** Whether a point lies in the convex hull of the trials: seen from there, no half-plane is free of them. */
-function isSurrounded(trials: readonly TriedPoint[], point: Omit<TriedPoint, 'lit'>): boolean {
-  const scale = (key: 'pressure' | 'delayS') => spread(trials.map((trial) => trial[key])) || 1;
-  const [across, up] = [scale('pressure'), scale('delayS')];
-  const seen = trials.map((trial) => [(trial.pressure - point.pressure) / across, (trial.delayS - point.delayS) / up]);
-  // A billionth of the range: the rounding of a sum of decimals.
-  if (seen.some(([x, y]) => Math.hypot(x!, y!) < 1e-9)) return true;
-  const angles = seen.map(([x, y]) => Math.atan2(y!, x!)).toSorted((a, b) => a - b);
-  const gaps = angles.map((angle, i) => (angles[i + 1] ?? angles[0]! + 2 * Math.PI) - angle);
-  return Math.max(...gaps) <= Math.PI + 1e-9;
-}

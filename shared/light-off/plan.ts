@@ -19,6 +19,13 @@ export type LightOffPlan = RowPlan | ClaimPlan;
 /** Three plain trials and one with the spark delayed (common practice); the maker or the code in force may ask for more. */
 export const usualPlan: RowPlan = { plain: 3, delayed: 1 };
 
+/** Common choice of what a row without a failure is to show beyond the plan: 90 % at 90 % confidence, 22 trials. */
+export const usualClaim = { probability: 0.9, confidence: 0.9 };
+
+/** The probability to light that is wanted: that of a claim, or the usual one. */
+export const wantedProbability = (plan: LightOffPlan): number =>
+  'probability' in plan ? plan.probability : usualClaim.probability;
+
 /** Whether a plan asks for trials with the spark at once. One that does not is no plan: nothing meets it, and nothing is proved by it. */
 export const asksForTrials = (plan: LightOffPlan): boolean => 'probability' in plan || plan.plain > 0;
 

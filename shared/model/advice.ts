@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { LightingView } from './lighting-view.ts';
 import { pressureUnits } from './units.ts';
 
 /** A light-off trial that could be made next, away from the setting. Pressures are gauge readings. */
@@ -29,6 +30,10 @@ export const Advice = z.object({
 });
 export type Advice = z.infer<typeof Advice>;
 
-/** An advice with what the trials prove at the setting, in sentences, and the unit of its pressures. */
-export const CaptureAdvice = Advice.extend({ pressureUnit: z.enum(pressureUnits), proved: z.string() });
+/** An advice with what the trials prove at the setting, in sentences, where they lit, and the unit of its pressures. */
+export const CaptureAdvice = Advice.extend({
+  pressureUnit: z.enum(pressureUnits),
+  proved: z.string(),
+  lighting: LightingView.optional(),
+});
 export type CaptureAdvice = z.infer<typeof CaptureAdvice>;

@@ -16,6 +16,7 @@ import type { Provenance } from './closing-sections.ts';
 import type { KeyResult, ProofDocument } from './document.ts';
 import { endsSection, sweepSection } from './finding-sections.ts';
 import { trialSection } from './trial-section.ts';
+import { planAtSetting, type PlanAtSetting } from './plan-progress.ts';
 import { asLeftSection, comparisonSection, setPointSection } from './setting-sections.ts';
 import { recordSection } from './record-section.ts';
 import { asFoundSection, requirementsSection, burnerSection, meterSection } from './visit-sections.ts';
@@ -40,7 +41,7 @@ export function proofDocument(
     sweepSection(capture, analysis),
     endsSection(analysis),
     diagnosticsSection(analysis),
-    trialSection(capture, analysis.result),
+    trialSection(capture, analysis),
     setPointSection(analysis, capture),
     asLeftSection(analysis, capture),
     comparison && comparisonSection(comparison),
@@ -59,7 +60,7 @@ export function proofDocument(
     madeWith: `Pilot Bench ${version}, ${formatWallTime(madeAt)}`,
     madeAt,
     paper: /^(inH2O|psi)/u.test(analysis.result.pressureUnit) ? 'LETTER' : 'A4',
-    keyResults: keyResults(analysis.result),
+    keyResults: keyResults(analysis.result, planAtSetting(capture, analysis.result)),
     sections: sections.filter((section) => section !== undefined),
   };
 }
@@ -72,7 +73,10 @@ const toneOf: Record<Decision, KeyResult['tone']> = {
 };
 
 /** The four results everyone looks for first. */
-function keyResults({ pressureUnit: unit, window, setPoint, asLeft, lightOff }: AnalysisResult): KeyResult[] {
+function keyResults(
+  { pressureUnit: unit, window, setPoint, asLeft, lightOff }: AnalysisResult,
+  plan: PlanAtSetting | undefined,
+): KeyResult[] {
   const { low, high } = window;
   const open = {
     'open-low': 'low end not reached',
@@ -111,8 +115,11 @@ function keyResults({ pressureUnit: unit, window, setPoint, asLeft, lightOff }: 
       ? {
           label: 'Light-off trials',
           value: `${lightOff.lit} of ${lightOff.trials} lit`,
-          note: `proves at least ${formatLowerBound(lightOff.lowerBound)} at ${formatConfidence(lightOff.confidence)} confidence`,
-          tone: 'neutral',
+          note: [
+            ...(plan ? [plan.short] : []),
+            `proves at least ${formatLowerBound(lightOff.lowerBound)} at ${formatConfidence(lightOff.confidence)} confidence`,
+          ].join('; '),
+          tone: plan ? (plan.met ? 'good' : 'caution') : 'neutral',
         }
       : {
           label: 'Light-off trials',

@@ -1,24 +1,17 @@
-import type { AnalysisResult } from '../model/analysis-result.ts';
-import type { Capture, Trial } from '../model/capture.ts';
-import {
-  formatConfidence,
-  formatElapsed,
-  formatLowerBound,
-  formatNumber,
-  formatPressure,
-  formatPurge,
-  formatSpark,
-  noNumber,
-  pressureNumber,
-  pressureUnitLabel,
-} from '../model/format.ts';
-import { convertPressure, type PressureUnit } from '../model/units.ts';
+import type { AnalysisDetail, AnalysisResult } from '../model/analysis-result.ts';
+import type { Capture } from '../model/capture.ts';
+import { formatConfidence, formatElapsed, formatLowerBound } from '../model/format.ts';
 import { unjudgedTrials } from '../model/trials/unjudged-trials.ts';
-import { isLit, replacedBy, trialSecondsOf, validTrials } from '../model/trials/valid-trials.ts';
-import type { Block, Column, Section } from './document.ts';
+import { trialSecondsOf, validTrials } from '../model/trials/valid-trials.ts';
+import { lightingChart } from './charts/lighting/lighting-chart.ts';
+import type { Block, Section } from './document.ts';
+import { planAtSetting } from './plan-progress.ts';
+import { remarks, trialTable } from './trial-table.ts';
 
 /** The light-off trials one by one, the corrected and discarded among them, and what those that count prove together. */
-export function trialSection({ trials, setup, marks }: Capture, result: AnalysisResult): Section {
+export function trialSection(capture: Capture, analysis: AnalysisDetail): Section {
+  const { trials, setup, marks } = capture;
+  const { result } = analysis;
   const heading = 'Light-off trials';
   const unjudged = unjudgedTrials(marks, trials).map(({ fromS }): Block => ({
     kind: 'caution',
@@ -36,12 +29,15 @@ export function trialSection({ trials, setup, marks }: Capture, result: Analysis
       ],
     };
   const blocks: Block[] = [...unjudged];
+  const plan = planAtSetting(capture, result);
+  if (plan) blocks.push({ kind: 'paragraph', text: plan.sentence });
   if (result.lightOff) blocks.push({ kind: 'paragraph', text: lightOffSentence(result.lightOff) });
   if (validTrials(trials).length === 0)
     blocks.push({
       kind: 'caution',
       text: 'All light-off trials were discarded. A good flame signal does not prove that the pilot lights at that pressure.',
     });
+  blocks.push(...lightingBlocks(analysis));
   blocks.push(trialTable(trials, result.pressureUnit, trialSecondsOf(setup)));
   if (trials.some(({ timeToProveS }) => timeToProveS !== undefined))
     blocks.push({ kind: 'paragraph', text: 'Time to prove is counted from the opening of the pilot valve.' });
@@ -50,102 +46,18 @@ export function trialSection({ trials, setup, marks }: Capture, result: Analysis
   return { heading, blocks };
 }
 
-const sourceLabels: Record<NonNullable<Trial['knownBy']>, string> = {
-  meters: 'meters',
-  hand: 'by hand',
-  corrected: 'corrected',
-};
-const purgeLabels: Record<NonNullable<Trial['purgeBy']>, string> = {
-  control: 'by the control',
-  hand: 'by hand',
-  air: 'fan pressure shown',
-  confirmed: 'fan confirmed',
-};
-
-type TrialColumn = Column & { cell(trial: Trial, index: number): string };
-
-function trialTable(trials: readonly Trial[], unit: PressureUnit, trialSeconds: number): Block {
-  const replaced = replacedBy(trials);
-  const columns: TrialColumn[] = [
-    { heading: 'No.', align: 'right', share: 8, cell: (_trial, i) => String(i + 1) },
-    {
-      heading: 'Time, min:s',
-      align: 'right',
-      share: 16,
-      cell: ({ elapsedS }) => (elapsedS === undefined ? noNumber : formatElapsed(elapsedS)),
-    },
-    {
-      heading: `Pressure, ${pressureUnitLabel(unit)}`,
-      align: 'right',
-      share: 22,
-      cell: (trial) => pressureNumber(convertPressure(trial.pressure, trial.unit, unit), unit),
-    },
-    { heading: 'Spark', align: 'left', share: 18, cell: ({ sparkDelayS }) => formatSpark(sparkDelayS) },
-    { heading: 'Time to prove, s', align: 'right', share: 20, cell: ({ timeToProveS }) => tenths(timeToProveS) },
-    ...used(trials, 'timeToProveFromSparkS', {
-      heading: 'From the spark, s',
-      align: 'right',
-      share: 16,
-      cell: ({ timeToProveFromSparkS }) => tenths(timeToProveFromSparkS),
-    }),
-    ...used(trials, 'purgeS', {
-      heading: 'Purge before',
-      align: 'left',
-      share: 20,
-      cell: ({ purgeS, purgeBy }) =>
-        [purgeS !== undefined && formatPurge(purgeS), purgeBy && purgeLabels[purgeBy]].filter(Boolean).join(', '),
-    }),
-    ...used(trials, 'knownBy', {
-      heading: 'Known by',
-      align: 'left',
-      share: 14,
-      cell: ({ knownBy }) => (knownBy ? sourceLabels[knownBy] : ''),
-    }),
-    { heading: 'Result', align: 'left', share: 16, cell: (_trial, i) => resultText(trials, replaced, i, trialSeconds) },
-  ];
-  return {
-    kind: 'table',
-    columns: columns.map(({ heading, align, share }) => ({ heading, align, share })),
-    rows: trials.map((trial, i) => columns.map(({ cell }) => cell(trial, i))),
-  };
-}
-
-/** The column, when a trial has what it shows. */
-const used = (trials: readonly Trial[], key: keyof Trial, column: TrialColumn): TrialColumn[] =>
-  trials.some((trial) => trial[key] !== undefined) ? [column] : [];
-
-const tenths = (seconds: number | undefined): string => (seconds === undefined ? noNumber : formatNumber(seconds, 1));
-
-/** "lit", and what became of an entry that does not count any more. */
-function resultText(
-  trials: readonly Trial[],
-  replaced: readonly (number | undefined)[],
-  index: number,
-  trialSeconds: number,
-): string {
-  const trial = trials[index]!;
-  const { status, corrects } = trial;
-  const observed = isLit(trial, trialSeconds) ? 'lit' : trial.lit ? 'NOT LIT in time' : 'NOT LIT';
-  const result = status !== 'void' ? observed : corrects ? `discards no. ${corrects}` : 'discarded';
-  const by = replaced[index];
-  if (by === undefined) return result;
-  return `${result}; ${trials[by - 1]!.status === 'void' ? 'discarded' : 'corrected'} by no. ${by}`;
-}
-
-/** What a trial has that no column shows. */
-function remarks(trial: Trial, name: string, unit: PressureUnit): string[] {
-  const { corrects, status, reason, note } = trial;
-  const shown = (pressure: number | undefined, when: string) =>
-    pressure === undefined ? [] : [`${formatPressure(convertPressure(pressure, trial.unit, unit), unit)} ${when}`];
-  const pressures = [
-    ...shown(trial.pressureBefore, 'before the gas came on'),
-    ...shown(trial.pressureAfter, 'after it was shut'),
-  ];
-  const does = corrects === undefined ? '' : ` ${status === 'void' ? 'discards' : 'corrects'} no. ${corrects}`;
+/** Where it lights, as picture and in words. */
+function lightingBlocks({ lighting }: AnalysisDetail): Block[] {
+  if (!lighting) return [];
   return [
-    ...(does || reason ? [`${name}${does}${reason ? `: ${reason}` : ''}`] : []),
-    ...(pressures.length > 0 ? [`${name}: ${pressures.join(', ')}`] : []),
-    ...(note ? [`${name}: ${note}`] : []),
+    {
+      kind: 'figure',
+      ...lightingChart(lighting),
+      caption:
+        'Above: probability to light (Firth’s logistic regression on each side) and signal. Below: trials by pressure and spark delay.',
+      alternative: ['Light-off trials by pressure and spark delay.', ...lighting.words].join(' '),
+    },
+    { kind: 'list', items: lighting.words },
   ];
 }
 

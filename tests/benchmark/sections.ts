@@ -4,6 +4,7 @@ import { steady } from './capture/steady.ts';
 import { throughput } from './capture/throughput.ts';
 import { comparison } from './comparison/comparison.ts';
 import { coverage } from './coverage/coverage.ts';
+import { lightOff } from './light-off/light-off.ts';
 import { lines } from './lines.ts';
 import { losses } from './losses/losses.ts';
 import { scale } from './scale.ts';
@@ -30,4 +31,5 @@ export const sections: Section[] = [
   visitAnswers,
   losses,
   meters,
+  lightOff,
 ];

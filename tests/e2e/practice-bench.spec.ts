@@ -101,6 +101,26 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     await expect(advice).toContainText('with the spark at once', { timeout: 30_000 });
     await expect(advice).toContainText(/Next trial: \d\.\d\d inH2O|No further trial is advised/u);
     await look(page, 'light-off-advice');
+    const lighting = page.getByRole('region', { name: 'Where it lights' });
+    await expect(lighting).toContainText(/At \d\.\d\d inH2O/u);
+    await expect(lighting.getByRole('figure')).toHaveCount(2);
+    const numeral = page.getByRole('region', { name: 'Pilot pressure', exact: true });
+    await lighting.scrollIntoViewIfNeeded();
+    await expect(numeral).toBeInViewport({ ratio: 0.9 });
+    await look(page, 'light-off-picture');
+    const size = page.viewportSize()!;
+    await page.setViewportSize({ width: 1024, height: 600 });
+    await look(page, 'light-off-picture-1024');
+    await page.getByRole('heading', { name: 'Light-off', exact: true }).scrollIntoViewIfNeeded();
+    await look(page, 'light-off-1024');
+    // The numerals come first, and nothing is cut off at the side.
+    await expect(numeral).toBeInViewport({ ratio: 0.9 });
+    const beside = await page.evaluate(() => {
+      const main = document.querySelector('main')!;
+      return main.scrollWidth - main.clientWidth;
+    });
+    expect(beside).toBeLessThanOrEqual(0);
+    await page.setViewportSize(size);
   });
 
   const shown = await test.step('the window shows why its ends are there and how certain they are', async () => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
-import { markKinds } from '../../shared/model/capture.ts';
+import { type Capture, markKinds } from '../../shared/model/capture.ts';
 import type { ProofDocument } from '../../shared/report/document.ts';
 import { renderHtml } from '../../shared/report/html.ts';
 import { proofDocument } from '../../shared/report/proof.ts';
@@ -148,6 +148,38 @@ describe('the proof of settings', () => {
     expect(trials).toContain('at least 56 % of light-offs succeed (Clopper-Pearson)');
   });
 
+  const count = { trials: 3, lit: 3, lowerBound: 0.3684 };
+  const atAsLeft = { pressure: 2.28, tolerance: 0.1, plain: count, delayed: { ...count, trials: 0, lit: 0 } };
+  const counted = (over: Partial<Capture> = {}) =>
+    proof({ lightOff: { trials: 12, lit: 10, lowerBound: 0.56189, confidence: 0.95, atAsLeft } }, visit(over));
+
+  it('says on the first page how far the plan is as left, and whether it is met', () => {
+    // At 2.28, where more than was asked for were made, four lit with the spark at once, and one with it 5 s late: the usual plan, three and one.
+    expect(counted().keyResults[3]).toMatchObject({
+      value: '10 of 12 lit',
+      note: 'plan met: 3 of 3 with the spark at once, 1 of 1 delayed; proves at least 56 % at 95 % confidence',
+      tone: 'good',
+    });
+    const { setup } = visit();
+    const claim = { probability: 0.9, confidence: 0.9, delayed: 0 };
+    const short = counted({ setup: { ...setup, lightOffPlan: claim } });
+    expect(short.keyResults[3]).toMatchObject({ tone: 'caution' });
+    expect(short.keyResults[3]!.note).toContain('plan not met: 4 of 22 with the spark at once;');
+    expect(section(short, 'Light-off trials')).toContain(
+      'Light-off plan at 2.28 inH2O, as left: 4 of 22 with the spark at once, to show 90 % at 90 % confidence without a failure. The plan is not met.',
+    );
+  });
+
+  it('says that a failure at the setting has lost a claim', () => {
+    const { setup, trials } = visit();
+    const failed = { pressure: 2.28, unit: 'inH2O', sparkDelayS: 0, lit: false, elapsedS: 2000 } as const;
+    const lost = counted({
+      setup: { ...setup, lightOffPlan: { probability: 0.9, confidence: 0.9, delayed: 0 } },
+      trials: [...trials, failed],
+    });
+    expect(section(lost, 'Light-off trials')).toContain('A trial failed there, so the claim cannot be shown.');
+  });
+
   it('warns where no trial was made', () => {
     const untried = proof({ lightOff: undefined }, visit({ trials: [] }));
     expect(section(untried, 'Light-off trials')).toContain('does not prove that the pilot lights');
@@ -222,7 +254,7 @@ describe('the proof of settings', () => {
       { elapsedS: 130, kind: 'trial-start' as const, text: 'gas on' },
       { elapsedS: 136, kind: 'trial-end' as const, text: 'recording was interrupted' },
     ];
-    const { blocks } = trialSection(visit({ marks, trials: [] }), result);
+    const { blocks } = trialSection(visit({ marks, trials: [] }), analysisDetail());
     expect(JSON.stringify(blocks[0])).toContain('The trial at 2:10.0 was cut short and is not judged');
   });
   it('shows corrected and discarded trials beside those that count, with the reasons', () => {

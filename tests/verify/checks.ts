@@ -14,6 +14,7 @@ import { lines } from './lines.ts';
 import { nistLinear } from './nist-linear.ts';
 import { nistNonlinear } from './nist-nonlinear.ts';
 import { robust } from './robust.ts';
+import { sensitivity } from './sensitivity.ts';
 import { syntheticSweeps } from './sweeps.ts';
 import { units } from './units.ts';
 import { trend } from './trend.ts';
@@ -29,6 +30,7 @@ export const checks: Check[] = [
   ...fittedCurves,
   ...modelChoice,
   ...doseResponse,
+  ...sensitivity,
   ...firth,
   ...syntheticSweeps,
   ...delay,

@@ -1,3 +1,6 @@
+import { type CountedTrial, toleranceAt } from '../../light-off/at-setting.ts';
+import { fitBothSides, type Lighting, type LightingModels, lightingOf } from '../../light-off/lighting.ts';
+import { usualPlan, wantedProbability } from '../../light-off/plan.ts';
 import type { Trial } from '../../model/capture.ts';
 import type { Setup } from '../../model/setup.ts';
 import { inflationOfSquares } from '../../numerics/autocorrelation.ts';
@@ -41,6 +44,9 @@ export interface BoundedWindow {
   disagreement: Disagreement | undefined;
   /** Undefined when no trials were made. */
   lightOff: LightOff | undefined;
+  /** The lighting model on both sides, as it was fitted, and what it says; without trials it says nothing. */
+  lightingModels: LightingModels;
+  lighting: Lighting;
   contradictions: Contradictions;
   /** How the plateau signal drifted in time; undefined where time and pressure cannot be distinguished. */
   drift: Drift | undefined;
@@ -59,10 +65,12 @@ const driftConfidence = 0.99;
  * Bounds the window by the signal interval and by everything else that is known: unsteadiness, dips, light-off trials, the
  * maker's range.
  *
- * @param setup  accuracies of the meters
+ * @param isSteady  whether the pressure stood still in a trial that lit
+ * @param setup     accuracies of the meters, plan for light-off
  */
 export function boundWindow(
   trials: Trial[],
+  isSteady: (trial: CountedTrial) => boolean,
   setup: Setup,
   {
     sweep,
@@ -99,6 +107,18 @@ export function boundWindow(
     confidence,
   });
   const lightOff = judgeTrials(trials, unit, (inside[0] + inside[1]) / 2, confidence);
+  const pressureU = (pressure: number) => pressureUncertainty(setup, unit, pressure);
+  // Most trials are made at the setting, and they tell of both sides.
+  const { asLeft } = settings;
+  const settingOr = (middle: number) =>
+    asLeft !== undefined && asLeft > inside[0] && asLeft < inside[1] ? asLeft : middle;
+  const lightingModels = fitBothSides(trials, isSteady, {
+    unit,
+    center: settingOr((inside[0] + inside[1]) / 2),
+    toleranceAt: (pressure) => toleranceAt(inside[1] - inside[0], 2 * pressureU(pressure)),
+  });
+  const lighting = lightingOf(lightingModels, wantedProbability(setup.lightOffPlan ?? usualPlan), confidence);
+  const [lowReach, highReach] = [lighting.low?.reach, lighting.high?.reach];
   const bounds: Bounds = {
     unit,
     interval,
@@ -107,9 +127,13 @@ export function boundWindow(
     dip,
     flameHysteresis,
     lightOff,
+    lightingReach: {
+      ...(lowReach !== undefined && { low: lowReach }),
+      ...(highReach !== undefined && { high: highReach }),
+    },
     makerRange,
     confidence,
-    pressureU: (pressure) => pressureUncertainty(setup, unit, pressure),
+    pressureU,
     signalU: requiredSignalUncertainty(setup, signalUnit, required, settings.dropFraction),
   };
   // Those of drop-outs too, which say nothing of the steady curve.
@@ -129,7 +153,13 @@ export function boundWindow(
   });
   return {
     window: findWindow(bounds),
-    signalWindow: findWindow({ ...bounds, unsteady: [], lightOff: undefined, makerRange: undefined }),
+    signalWindow: findWindow({
+      ...bounds,
+      unsteady: [],
+      lightOff: undefined,
+      lightingReach: {},
+      makerRange: undefined,
+    }),
     steadiness,
     noiseDegrees: Math.max(2, (madEfficiency * steadiness.plateauCount) / inflationOfSquares(inflation)),
     dip,
@@ -143,6 +173,8 @@ export function boundWindow(
       required.value,
     ),
     lightOff,
+    lightingModels,
+    lighting,
     contradictions,
     drift: driftOf(pairs.elapsedS, pairs.pressure, residual, flatPart(interval), Math.max(confidence, driftConfidence)),
   };

@@ -29,6 +29,8 @@ export interface Bounds {
   dip: Dip | undefined;
   flameHysteresis: readonly FlameHysteresis[];
   lightOff: LightOff | undefined;
+  /** How far out the pilot is estimated to light as often as wanted, where the trials show that it lights less often farther out. */
+  lightingReach: { low?: number; high?: number };
   makerRange: { low: number; high: number } | undefined;
   /** Of the intervals of `interval`. */
   confidence: number;
@@ -99,7 +101,7 @@ export function reasonsFor(side: 'low' | 'high', end: SignalEnd, bounds: Bounds)
       value: trial.value,
       ci: side === 'low' ? [trial.failure, trial.value] : [trial.value, trial.failure],
       uncertainty: pressureU(trial.value),
-      message: `It lit at ${show(trial.value)} and failed to light at ${show(trial.failure)}.`,
+      message: `It lit at ${show(trial.value)} and failed to light at ${show(trial.failure)}.${reachWords(bounds.lightingReach[side], beyond, show)}`,
     });
 
   if (makerRange) {
@@ -114,6 +116,12 @@ export function reasonsFor(side: 'low' | 'high', end: SignalEnd, bounds: Bounds)
   }
   return reasons;
 }
+
+/** Why the guarded end may lie farther inside than the manometer asks for. */
+const reachWords = (reach: number | undefined, beyond: string, show: (pressure: number) => string): string =>
+  reach === undefined
+    ? ''
+    : ` By all trials together it lights less often than wanted ${beyond} ${show(reach)}, so the guarded end lies inside that.`;
 
 /** The end that the signal itself gives, or the end of the test where it stayed good. */
 function signalReason(side: 'low' | 'high', end: SignalEnd, bounds: Bounds): Reason {

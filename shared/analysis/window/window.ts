@@ -23,7 +23,7 @@ const coverage = 2;
  * Each piece of evidence is guarded: moved inward, and outward, by its expanded uncertainty U = k u with k = 2, u combined in quadrature from the
  * fit, the manometer, and the signal meter through the slope of the curve there. Where the interval of the fit reaches further
  * inward than outward, its inward half counts. `guarded` is the innermost of these, `guardedBy` its cause: vague evidence farther
- * out may ask for more distance than exact evidence that sets the end.
+ * out may ask for more distance than exact evidence that sets the end. The lighting model sets no end; it may narrow a guarded one.
  * Sources: JCGM 100:2008 (GUM) 5.1.2 and 6.2.1; JCGM 106:2012, 8.3.2 (guarded acceptance).
  */
 export function findWindow(bounds: Bounds): Window {
@@ -43,8 +43,12 @@ export function findWindow(bounds: Bounds): Window {
     value: reason.value + by * coverage * reason.uncertainty,
     cause: reason.cause,
   });
-  const innerLow = lowReasons.map(guardedOf(1)).reduce((a, b) => (b.value > a.value ? b : a));
-  const innerHigh = highReasons.map(guardedOf(-1)).reduce((a, b) => (b.value < a.value ? b : a));
+  const innerLow = [...lowReasons.map(guardedOf(1)), ...guardedReach('low', bounds)].reduce((a, b) =>
+    b.value > a.value ? b : a,
+  );
+  const innerHigh = [...highReasons.map(guardedOf(-1)), ...guardedReach('high', bounds)].reduce((a, b) =>
+    b.value < a.value ? b : a,
+  );
   const guarded = { low: innerLow.value, high: innerHigh.value };
   const outward = {
     low: Math.max(...lowReasons.map((reason) => guardedOf(-1)(reason).value)),
@@ -75,6 +79,16 @@ export function findWindow(bounds: Bounds): Window {
     evidence,
   };
 }
+
+/** Where the lighting model ends, moved inward by what the manometer leaves open. */
+const guardedReach = (
+  side: 'low' | 'high',
+  { lightingReach, pressureU }: Bounds,
+): { value: number; cause: Cause }[] => {
+  const reach = lightingReach[side];
+  if (reach === undefined) return [];
+  return [{ value: reach + (side === 'low' ? 1 : -1) * coverage * pressureU(reach), cause: 'light-off' }];
+};
 
 /** An end that only the end of the test set is open. */
 function windowStatus(low: Cause, high: Cause): IntervalStatus {

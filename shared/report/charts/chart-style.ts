@@ -15,6 +15,8 @@ export interface SeriesStyle {
   dash?: readonly number[];
   /** Shaded, without an outline of its own. */
   area?: true;
+  /** An area shaded by lines across it. */
+  hatched?: true;
 }
 
 /**
@@ -46,6 +48,9 @@ export const seriesStyles = {
   pressure: { name: 'pilot pressure', color: { light: '#39566f', dark: '#9db7cf' }, dash: [] },
   signal: { name: 'flame signal', color: { light: '#8a5a00', dark: '#d9b36c' }, dash: [] },
   sweep: { name: 'sweep', color: { light: '#56b4e9', dark: '#56b4e9' }, area: true },
+  lighting: { name: 'probability to light and interval', color: { light: '#1a7f37', dark: '#4fc46a' }, dash: [12, 3] },
+  proved: { name: 'shown to light', color: { light: '#1a7f37', dark: '#4fc46a' }, area: true },
+  'in-doubt': { name: 'tried, in doubt', color: { light: '#8a5a00', dark: '#d9b36c' }, area: true, hatched: true },
   trial: { name: 'light-off trial', color: { light: '#e69f00', dark: '#e69f00' }, area: true },
 } as const satisfies Record<string, SeriesStyle>; // prettier-ignore
 

@@ -22,6 +22,7 @@ export const boundsBetween = (low: SignalEnd, high: SignalEnd, over: Partial<Bou
   dip: undefined,
   flameHysteresis: [],
   lightOff: undefined,
+  lightingReach: {},
   makerRange: undefined,
   confidence: 0.95,
   pressureU: () => 0,

@@ -64,6 +64,10 @@ const restriction = fc.oneof(
     flameHysteresis: [...b.flameHysteresis, one],
   })),
   lightOff.map((trials) => (b: Bounds): Bounds => ({ ...b, lightOff: b.lightOff ?? trials })),
+  fc.record({ low: between(0.3, 1.7), high: between(3.3, 4.7) }).map((reach) => (b: Bounds): Bounds => ({
+    ...b,
+    lightingReach: b.lightingReach.low === undefined ? reach : b.lightingReach,
+  })),
   fc.record({ low: between(0.3, 1.7), high: between(3.3, 4.7) }).map((range) => (b: Bounds): Bounds => ({
     ...b,
     makerRange: b.makerRange ?? range,

@@ -89,6 +89,30 @@ describe('the guarded value of an end', () => {
   });
 });
 
+describe('the reach of the lighting model', () => {
+  const trials = { trials: 9, lit: 7, lowerBound: 0.4, contradicting: [], neverLit: false };
+  const lightOff = { ...trials, high: { value: 3.4, failure: 3.8 } };
+  const bounded = (high: number) =>
+    findWindow(
+      boundsBetween(end(1, [0.98, 1.02]), narrow, { lightOff, lightingReach: { high }, pressureU: () => 0.01 }),
+    );
+
+  it('narrows the guarded end, inward by the manometer, and leaves the end and its cause', () => {
+    const { low, high } = bounded(3.1);
+    expect(high).toMatchObject({ value: 3.4, ci: [3.4, 3.8], cause: 'light-off', guardedBy: 'light-off' });
+    expect(high!.guarded).toBeCloseTo(3.08, 12);
+    expect(low!.guardedBy).toBe('signal');
+  });
+
+  it('is told with the trials that set the end', () => {
+    const { message } = bounded(3.1).evidence.find(({ cause }) => cause === 'light-off')!;
+    expect(message).toContain('lights less often than wanted above 3.10 inH2O, so the guarded end lies inside that');
+  });
+
+  it('widens nothing where it lies outside of other evidence', () =>
+    expect(bounded(3.9).high!.guarded).toBeCloseTo(3.38, 12));
+});
+
 describe('an end at which the flame came back by itself', () => {
   const lost = end(1.29, [1.27, 1.31], { flameLost: true });
   const returned = { ...exactEstimate(1.51), ci: [1.49, 1.53] as [number, number], standardError: 0.01 };

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { hasMoved } from '../../shared/advice/moved.ts';
+import { hasMoved } from '../../shared/analysis/moved-trials.ts';
 import type { Reading } from '../../shared/model/reading.ts';
-import { trial } from './situation.ts';
+import { trial } from '../advice/situation.ts';
 
 /** A manometer in pascals, five readings a second over 20 s: gas at 5 s, 600 Pa, and what is added from then on. */
 const readings = (more: (sinceGasS: number) => number): Reading[] =>

@@ -1,0 +1,116 @@
+import { useCallback, useMemo } from 'react';
+import type { LightingView } from '../../shared/model/lighting-view.ts';
+import { pressureUnitLabel } from '../../shared/model/format.ts';
+import { seriesStyles } from '../../shared/report/charts/chart-style.ts';
+import { lightingPlaces, lonePath } from '../../shared/report/charts/lighting/lighting-places.ts';
+import { axisFromZero } from './geometry/axis.ts';
+import { bandPath, linePath, symbolPath } from './geometry/paths.ts';
+import { StaticMarks, type Drawing } from './Marks.tsx';
+import { PlotFrame } from './PlotFrame.tsx';
+import { PlotLabel } from './PlotLabel.tsx';
+import { toPixels, useScales, type Scales } from './scales.ts';
+
+/** Every trial by pressure and spark delay: lit or not by shape, with what is shown to light and what is in doubt. */
+export function DelayPlot({ view }: { view: LightingView }) {
+  const x = usePressureAxis(view, '');
+  const y = useMemo(() => {
+    const longest = Math.max(view.trialSeconds, ...view.tried.map(({ delayS }) => delayS));
+    const axis = axisFromZero(longest, 0, 4);
+    // Room for the marks of a spark at once.
+    return { ...axis, domain: [-0.12 * longest, 1.1 * axis.domain[1]] as [number, number], label: 'Spark delay, s' };
+  }, [view]);
+  const draw = useCallback(
+    (scales: Scales): Drawing => {
+      const { places, hatch, outline, proved } = lightingPlaces(view, scales.x, scales.y);
+      const marks = (lit: boolean) => {
+        const chosen = places.filter((place) => place.lit === lit);
+        const [px, py] = [chosen.map((place) => place.x), chosen.map((place) => place.y)];
+        return symbolPath(seriesStyles[lit ? 'lit' : 'not-lit'].mark, px, py, px.keys(), lit ? 7 : 6);
+      };
+      return {
+        'area-window': windowPath(view, scales),
+        'hatch-in-doubt': hatch + outline,
+        'ground-proved': proved,
+        'area-proved': proved,
+        ...settings(view, scales),
+        'mark-lit': marks(true),
+        'mark-not-lit': marks(false),
+      };
+    },
+    [view],
+  );
+  return (
+    <PlotFrame x={x} y={y} description={`Light-off trials by pressure and spark delay. ${view.words.join(' ')}`}>
+      <StaticMarks draw={draw} />
+      <Counts view={view} />
+    </PlotFrame>
+  );
+}
+
+/** The probability to light over pressure with its interval, and the signal curve, both in percent. */
+export function LightingPlot({ view }: { view: LightingView }) {
+  const x = usePressureAxis(view, `Pilot pressure, ${pressureUnitLabel(view.pressureUnit)}`);
+  const y = useMemo(() => ({ ...axisFromZero(100, 0, 4), domain: [0, 108] as [number, number], label: 'Percent' }), []);
+  const draw = useCallback(
+    (scales: Scales): Drawing => {
+      const { band, signal } = view;
+      const n = band.pressure.length;
+      const bx = toPixels(band.pressure, n, scales.x);
+      const sx = toPixels(signal.pressure, signal.pressure.length, scales.x);
+      return {
+        'area-window': windowPath(view, scales),
+        'line-curve': linePath(sx, toPixels(signal.percent, sx.length, scales.y), sx.keys()),
+        'band-lighting': bandPath(bx, toPixels(band.low, n, scales.y), toPixels(band.high, n, scales.y), n),
+        'line-lighting': linePath(bx, toPixels(band.probability, n, scales.y), bx.keys()),
+        'bar-lighting': lonePath(band, scales.x, scales.y),
+        ...settings(view, scales),
+      };
+    },
+    [view],
+  );
+  return (
+    <PlotFrame x={x} y={y} description="Probability to light with the spark at once against pilot pressure, and signal">
+      <StaticMarks draw={draw} />
+    </PlotFrame>
+  );
+}
+
+function usePressureAxis({ signal, tried }: LightingView, label: string) {
+  return useMemo(() => {
+    const highest = Math.max(signal.pressure.at(-1) ?? 0, ...tried.map(({ pressure }) => pressure));
+    return { ...axisFromZero(highest * 1.03, 0, 6), label };
+  }, [signal, tried, label]);
+}
+
+function windowPath({ window }: LightingView, { x, area }: Scales): string {
+  if (!window) return '';
+  const [left, right] = window.map(x);
+  return `M${left} ${area.y}H${right}V${area.y + area.height}H${left}Z`;
+}
+
+/** Set point and as-left pressure as upright lines with their marks at the top. */
+function settings({ setPoint, asLeft }: LightingView, { x, area }: Scales): Drawing {
+  const upright = (pressure: number | undefined) =>
+    pressure === undefined ? '' : `M${x(pressure)} ${area.y}V${area.y + area.height}`;
+  const mark = (pressure: number | undefined, name: 'set-point' | 'as-left', r: number) =>
+    pressure === undefined ? '' : symbolPath(seriesStyles[name].mark, [x(pressure)], [area.y + 9], [0], r);
+  return {
+    'line-set-point': upright(setPoint),
+    'line-as-left': upright(asLeft),
+    'mark-set-point': mark(setPoint, 'set-point', 9),
+    'mark-as-left': mark(asLeft, 'as-left', 7),
+  };
+}
+
+/** How many trials one mark stands for, where it is more than one. */
+function Counts({ view }: { view: LightingView }) {
+  const scales = useScales();
+  if (!scales) return null;
+  return lightingPlaces(view, scales.x, scales.y)
+    .places.filter(({ count }) => count > 1)
+    .map(({ x, y, lit, count }) => (
+      <PlotLabel key={`${x} ${y} ${lit}`} x={x + 9} y={y - 6} anchor="start">
+        {`×${count}`}
+      </PlotLabel>
+    ));
+}

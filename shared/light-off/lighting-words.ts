@@ -1,0 +1,51 @@
+import { formatConfidence, formatPercent, formatPressure, formatRange } from '../model/format.ts';
+import type { PressureUnit } from '../model/units.ts';
+import type { Lighting, LightingEstimate, LightingSide } from './lighting.ts';
+
+/**
+ * What the lighting model says, a sentence or two for each side, and that it changes nothing where the trials do not show that lighting
+ * falls off. Empty where it has no trials.
+ *
+ * @param confidence  of its intervals
+ */
+export function lightingWords(lighting: Lighting, unit: PressureUnit, confidence: number): string[] {
+  const { low, high, leftOut, wanted } = lighting;
+  const left =
+    leftOut === 1
+      ? 'One trial is left out: the moment of its spark is not known, or its pressure moved.'
+      : `${leftOut} trials are left out: the moment of the spark is not known, or the pressure moved.`;
+  return [
+    ...(low ? [sideWords('low', low, wanted, unit, confidence)] : []),
+    ...(high ? [sideWords('high', high, wanted, unit, confidence)] : []),
+    ...(leftOut > 0 ? [left] : []),
+  ];
+}
+
+function sideWords(
+  side: 'low' | 'high',
+  { trials, lit, estimates, fallsOff, reach }: LightingSide,
+  wanted: number,
+  unit: PressureUnit,
+  confidence: number,
+): string {
+  const outermost = side === 'low' ? estimates[0] : estimates.at(-1);
+  return [
+    `${side === 'low' ? 'Low' : 'High'} side: ${lit} of ${trials} lit.`,
+    outermost
+      ? `At ${formatPressure(outermost.pressure, unit)}, the ${side}est tried with the spark at once: estimate ${formatPercent(outermost.probability)}, ${boundsOf(outermost)} at ${formatConfidence(confidence)} confidence.`
+      : 'The trials do not tell what the pressure did and what the spark.',
+    endWords(),
+  ].join(' ');
+
+  function endWords(): string {
+    if (lit === trials) return 'No failure shows where lighting ends.';
+    if (!fallsOff) return 'Too few trials to show where it falls off: no end moves.';
+    if (reach === undefined) return `It falls off outward and nowhere reaches ${formatPercent(wanted)}.`;
+    return `It falls off outward: under ${formatPercent(wanted)} ${side === 'low' ? 'below' : 'above'} ${formatPressure(reach, unit)}, so the guarded end lies inside that.`;
+  }
+}
+
+const boundsOf = ({ ci: [from, to] }: LightingEstimate): string => {
+  if (to === 1) return `at least ${formatPercent(from)}`;
+  return from === 0 ? `at most ${formatPercent(to)}` : formatRange(formatPercent(from), formatPercent(to));
+};

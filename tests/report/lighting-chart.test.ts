@@ -1,0 +1,129 @@
+import { describe, expect, it } from 'vitest';
+import type { LightingView } from '../../shared/model/lighting-view.ts';
+import { hatchPath, outlinePath } from '../../shared/report/charts/lighting/hatch.ts';
+import { lightingChart } from '../../shared/report/charts/lighting/lighting-chart.ts';
+import { lightingPlaces, lonePath } from '../../shared/report/charts/lighting/lighting-places.ts';
+
+const at = (pressure: number, delayS: number, lit = true) => ({ pressure, delayS, lit });
+const numbers = (...values: number[]) => Float64Array.from(values);
+const view = (more: Partial<LightingView> = {}): LightingView => ({
+  pressureUnit: 'inH2O',
+  trialSeconds: 10,
+  tried: [at(2, 0), at(2, 0), at(3, 0), at(2, 5), at(3.6, 0, false)],
+  regions: {
+    proved: [
+      [
+        [2, 0],
+        [3, 0],
+        [2, 5],
+      ],
+    ],
+    tried: [
+      [2, 0],
+      [3.6, 0],
+      [2, 5],
+    ],
+  },
+  band: {
+    pressure: numbers(2, NaN, 2, 3.6),
+    probability: numbers(90, NaN, 92, 31),
+    low: numbers(45, NaN, 47, 0),
+    high: numbers(100, NaN, 100, 78),
+  },
+  signal: { pressure: numbers(0.5, 2, 4.5), percent: numbers(3, 100, 8) },
+  window: [1.2, 2.9],
+  setPoint: 2.05,
+  asLeft: 2,
+  words: ['It lit.'],
+  ...more,
+});
+const texts = (svg: string) => [...svg.matchAll(/<text[^>]*>([^<]*)<\/text>/gu)].map(([, text]) => text!);
+
+describe('the chart of pressure and spark delay', () => {
+  it('names the settings, every result by its shape, both regions and the number of trials at one place', () => {
+    const words = texts(lightingChart(view()).svg);
+    for (const word of ['set point 2.05', 'as left 2.00', 'lit', 'not lit', 'shown to light', 'tried, in doubt', '×2'])
+      expect(words).toContain(word);
+    expect(texts(lightingChart(view({ tried: [at(2, 0)] })).svg)).not.toContain('not lit');
+  });
+
+  it('draws without settings, window and regions too', () => {
+    const { setPoint: _, asLeft: __, window: ___, regions: ____, ...bare } = view();
+    const words = texts(lightingChart(bare).svg);
+    expect(words.join(' ')).not.toMatch(/set point|as left|shown to light|window/u);
+    expect(words).toContain('Spark delay, s');
+  });
+
+  it('has no number that is none, and keeps a delay beyond the trial for ignition inside its frame', () => {
+    const { svg, height } = lightingChart(view({ tried: [at(2, 0), at(2, 25)] }));
+    expect(svg).not.toMatch(/NaN|Infinity/u);
+    for (const [, y] of svg.matchAll(/ y="(-?[\d.]+)"/gu)) {
+      expect(Number(y)).toBeGreaterThanOrEqual(0);
+      expect(Number(y)).toBeLessThanOrEqual(height);
+    }
+  });
+});
+
+describe('the places of the trials', () => {
+  const identity = (value: number) => value;
+  const placed = (...tried: LightingView['tried']) => lightingPlaces(view({ tried }), identity, identity).places;
+
+  it('are one mark for trials of one result at one place, and lose none', () => {
+    const places = placed(at(100, 50), at(101, 52), at(100, 50, false), at(180, 50));
+    expect(places.map(({ count, lit }) => [count, lit])).toEqual([
+      [2, true],
+      [1, false],
+      [1, true],
+    ]);
+  });
+
+  it('move a failure aside from a success at the same place, so that both are seen', () => {
+    const [lit, failed] = placed(at(100, 50), at(100, 50, false));
+    expect(Math.hypot(lit!.x - failed!.x, lit!.y - failed!.y)).toBeGreaterThan(9);
+  });
+});
+
+describe('the band of one pressure', () => {
+  it('is a bar from end to end of its interval, crossed at the estimate; a band that has a width is none', () => {
+    const band = (...pressure: number[]) => ({
+      pressure: numbers(...pressure),
+      probability: numbers(...pressure.map(() => 80)),
+      low: numbers(...pressure.map(() => 40)),
+      high: numbers(...pressure.map(() => 100)),
+    });
+    const identity = (value: number) => value;
+    expect(lonePath(band(50), identity, identity)).toBe('M50 40V100M44 80h12');
+    expect(lonePath(band(30, 40, NaN, 50), identity, identity)).toBe('M50 40V100M44 80h12');
+    expect(lonePath(band(30, 40, NaN, 50, 60), identity, identity)).toBe('');
+    expect(lonePath(band(), identity, identity)).toBe('');
+  });
+});
+
+describe('the hatch', () => {
+  const square = [
+    [0, 0],
+    [21, 0],
+    [21, 21],
+    [0, 21],
+  ] as const;
+
+  it('crosses a polygon from edge to edge and stays inside', () => {
+    const lines = [...hatchPath(square).matchAll(/M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)/gu)].map((match) =>
+      match.slice(1).map(Number),
+    );
+    // Diagonals at 7, 14, 21, 28 and 35 pixels of x + y.
+    expect(lines.map(([x, y]) => x! + y!)).toEqual([7, 14, 21, 28, 35]);
+    for (const [x, y, toX, toY] of lines) {
+      expect(toX! + toY!).toBeCloseTo(x! + y!, 9);
+      for (const value of [x, y, toX, toY]) expect(value! >= 0 && value! <= 21).toBe(true);
+      // Both ends lie on an edge.
+      expect([x, y].some((value) => value === 0 || value === 21)).toBe(true);
+    }
+  });
+
+  it('is nothing across a line or a point, whose outline remains', () => {
+    expect(hatchPath([[3, 4]])).toBe('');
+    expect(outlinePath([[3, 4]])).toBe('M3 4Z');
+    expect(outlinePath([])).toBe('');
+  });
+});
