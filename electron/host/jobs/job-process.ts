@@ -13,6 +13,7 @@ import { fileStem } from '../files/file-stem.ts';
 import type { Store } from '../store/open.ts';
 import { openStore } from '../store/open.ts';
 import { findRow } from '../store/read/capture-rows.ts';
+import { listCaptures } from '../store/read/list-captures.ts';
 import { readCapture } from '../store/read/read-capture.ts';
 import { storeFault } from '../store/store-fault.ts';
 import { importFiles } from './import-files.ts';
@@ -34,24 +35,44 @@ interface ParentPort {
 type Computation = () => JobAnswer | Promise<JobAnswer>;
 
 async function answerTo({ folder, job }: JobOrder): Promise<JobAnswer> {
-  const opened = openStore(folder);
+  const opened = storeOf(folder);
   if (!opened.ok) return opened;
   let computation: Outcome<Computation>;
   try {
     computation = read(opened.value, job);
   } catch (error) {
+    forgetStore();
     const refusal = storeFault(error, opened.value.file);
     if (refusal) return fail(refusal);
     throw error;
-  } finally {
-    opened.value.close();
   }
   return computation.ok ? computation.value() : computation;
+}
+
+let kept: { folder: string; store: Store } | undefined;
+
+/** The store, open from the first order on: the host has checked all of its file, which takes long when it is large. */
+function storeOf(folder: string): Outcome<Store> {
+  if (kept?.folder === folder && !kept.store.isGone()) return ok(kept.store);
+  forgetStore();
+  const opened = openStore(folder, { isChecked: true });
+  if (opened.ok) kept = { folder, store: opened.value };
+  return opened;
+}
+
+/** After a failure the next order begins with a new connection. */
+function forgetStore(): void {
+  kept?.store.close();
+  kept = undefined;
 }
 
 /** Everything that a job has to do with the store. */
 function read(store: Store, job: Job): Outcome<Computation> {
   switch (job.kind) {
+    case 'list': {
+      const list = listCaptures(store.db, job);
+      return ok(() => ok(list));
+    }
     case 'analyze': {
       const capture = load(store, job.capture);
       return capture.ok ? ok(() => analyze(capture.value, job.setup)) : capture;

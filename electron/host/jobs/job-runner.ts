@@ -14,6 +14,8 @@ export interface JobRunner {
    * system has nothing left for a process, `job-process-ended` when it ended twice, and `internal` when the job throws.
    */
   run<J extends Job>(job: J, signal: AbortSignal): Promise<Outcome<JobResults[J['kind']]>>;
+  /** Starts a process for the first job, which takes as long as a sweep to analyze. */
+  warm(): void;
   /** Ends the jobs that are running, and the processes. */
   stop(): Promise<void>;
 }
@@ -22,11 +24,10 @@ export interface JobRunnerOptions {
   /** Folder of the store. */
   folder: string;
   start: StartProcess;
+  /** How many jobs run at a time; the others wait. Two unless given: the ports and the page need a core as well. */
+  maxProcesses?: number;
   onBug: (name: string, error: unknown) => void;
 }
-
-// Two at a time: the ports and the page need a core as well.
-const maxProcesses = 2;
 
 /** Memory for the values of one process, MB: enough for two million readings, and not all that a laptop has. */
 const heapMB = Math.min(2048, Math.floor(getHeapStatistics().heap_size_limit / 2 ** 20));
@@ -35,7 +36,7 @@ const heapMB = Math.min(2048, Math.floor(getHeapStatistics().heap_size_limit / 2
 const extension = import.meta.url.slice(import.meta.url.lastIndexOf('.'));
 const module = fileURLToPath(new URL(`./job-process${extension}`, import.meta.url));
 
-export function createJobRunner({ folder, start, onBug }: JobRunnerOptions): JobRunner {
+export function createJobRunner({ folder, start, maxProcesses = 2, onBug }: JobRunnerOptions): JobRunner {
   const stopping = new AbortController();
   // Processes stay for the next job: a cold one takes as long to start as a sweep to analyze.
   const idle = new Set<RunningProcess>();
@@ -62,11 +63,13 @@ export function createJobRunner({ folder, start, onBug }: JobRunnerOptions): Job
     process.listen({ onMessage() {}, onEnd: () => void idle.delete(process) });
   };
 
+  const startOne = () => start(module, [`--max-old-space-size=${heapMB}`]);
+
   /** One attempt, in a process that is kept when it has answered. */
   async function attempt(order: JobOrder, signal: AbortSignal): Promise<Ending> {
     let process: RunningProcess;
     try {
-      process = takeIdle() ?? start(module, [`--max-old-space-size=${heapMB}`]);
+      process = takeIdle() ?? startOne();
     } catch (error) {
       return { notStarted: error as Error };
     }
@@ -108,6 +111,13 @@ export function createJobRunner({ folder, start, onBug }: JobRunnerOptions): Job
         return answer as Outcome<JobResults[J['kind']]>;
       } finally {
         releaseSlot();
+      }
+    },
+    warm() {
+      try {
+        keepIdle(startOne());
+      } catch {
+        // The first job tries again, and says why there is none.
       }
     },
     async stop() {

@@ -4,6 +4,7 @@ import type { AnalysisDetail, ComparisonDetail } from '../../../shared/model/ana
 import type { Fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
+import type { CaptureList, ListRequest } from '../store/read/list-captures.ts';
 
 /** A file to save or a file that was given, by name and content. */
 export interface NamedBytes {
@@ -13,6 +14,7 @@ export interface NamedBytes {
 
 /** Work that would hold up the ports. Captures are given by id: the process of a job reads the store itself. */
 export type Job =
+  | ({ kind: 'list' } & ListRequest)
   | { kind: 'analyze'; capture: string; setup?: Setup | undefined }
   | { kind: 'advise'; capture: string }
   | { kind: 'compare'; before: string; after: string }
@@ -28,6 +30,7 @@ export type Job =
   | { kind: 'import'; files: NamedBytes[]; burnerId?: string | undefined; addedAt: string };
 
 export interface JobResults {
+  list: CaptureList;
   analyze: AnalysisDetail;
   advise: CaptureAdvice;
   compare: ComparisonDetail;

@@ -5,8 +5,7 @@ import { createChannelFinder } from '../append.ts';
 import type { BetweenChunks } from './incomplete-import.ts';
 import { beginImport, yieldWriteLock, removeIncompleteImport, writeInChunks } from './incomplete-import.ts';
 import { findOrAddBurner } from '../burners.ts';
-import type { CaptureRow } from '../read/capture-rows.ts';
-import { findRow } from '../read/capture-rows.ts';
+import { findExactRow } from '../read/capture-rows.ts';
 import { addMeter, addNote, markPractice } from '../captures.ts';
 import { addTrial } from '../trials.ts';
 import { completeFromFile } from './complete-capture.ts';
@@ -30,13 +29,13 @@ export function importCapture(
   addedAt: string,
   between: BetweenChunks = yieldWriteLock,
 ): boolean {
-  const existing = sameCapture(db, capture);
+  const existing = findExactRow(db, capture.id);
   if (existing) return completeFromFile(db, existing, capture);
   const key = beginImport(db, JSON.stringify(capture.setup), addedAt);
   insertLines(db, key, capture, between);
   insertReadings(db, key, capture, between);
   const makeVisible = db.transaction((): boolean => {
-    if (sameCapture(db, capture)) return false; // another process imported it meanwhile
+    if (findExactRow(db, capture.id)) return false; // another process imported it meanwhile
     const burner = burnerId ?? (capture.burner && findOrAddBurner(db, capture.burner, capture.setup));
     if (isPractice(capture)) markPractice(db, key);
     for (const meter of capture.meters) addMeter(db, key, meter);
@@ -65,11 +64,6 @@ export function importCapture(
   const isAdded = makeVisible.immediate();
   if (!isAdded) removeIncompleteImport(db, key, between);
   return isAdded;
-}
-
-function sameCapture(db: Database, { id }: Capture): CaptureRow | undefined {
-  const found = findRow(db, id);
-  return typeof found === 'object' && found.id === id ? found : undefined;
 }
 
 /** The last elapsed times of readings, lines and marks, seconds; the rows of a CSV need not be sorted. */
