@@ -8,7 +8,7 @@ import { Notice } from '../ui/Notice.tsx';
 /** Imports files: a data package, or a CSV with its setup and trials beside it. */
 export function ImportDrop() {
   const [isOver, setOver] = useState(false);
-  const imports = useHostAction('files.import', ['captures.list', 'burners.list']);
+  const imports = useHostAction('files.import', ['burners.list']);
   const { data: burners } = useHostQuery('burners.list', {});
   const [burnerId, setBurnerId] = useState('');
   const [done, setDone] = useState<Awaited<ReturnType<typeof imports.run>>>();
