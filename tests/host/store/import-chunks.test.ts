@@ -10,7 +10,7 @@ import type { Capture } from '../../../shared/model/capture.ts';
 import { testFolder } from '../../helpers/test-folder.ts';
 import { valueOf } from '../test-host.ts';
 
-const count = 10_500;
+const count = Math.round(5.25 * chunkRows);
 const addedAt = '2026-11-25T10:00:00Z';
 
 /** A long capture: one reading per line, ten per second. */

@@ -8,6 +8,7 @@ import { findOrAddBurner } from '../burners.ts';
 import { findExactRow } from '../read/capture-rows.ts';
 import { addMeter, addNote, markPractice } from '../captures.ts';
 import { addTrial } from '../trials.ts';
+import { createRowInserter } from '../row-inserter.ts';
 import { completeFromFile } from './complete-capture.ts';
 import { bytesOf } from '../read/raw-bytes.ts';
 
@@ -74,30 +75,30 @@ const lastTimes = (capture: Capture): number[] => [
 ];
 
 function insertLines(db: Database, key: number, capture: Capture, between: BetweenChunks): void {
-  const insert = db.prepare('INSERT INTO line (capture, seq, elapsed_s, port, raw) VALUES (?, ?, ?, ?, ?)');
-  writeInChunks(db, key, capture.lines, between, (line) => {
-    insert.run(key, line.seq, line.elapsedS, line.port, bytesOf(line));
-  });
+  const rows = createRowInserter(db, 'line', ['capture', 'seq', 'elapsed_s', 'port', 'raw']);
+  writeInChunks(db, key, capture.lines, between, rows, (line) => [
+    key,
+    line.seq,
+    line.elapsedS,
+    line.port,
+    bytesOf(line),
+  ]);
 }
 
 function insertReadings(db: Database, key: number, capture: Capture, between: BetweenChunks): void {
-  const insert = db.prepare(
-    'INSERT INTO reading (capture, n, channel, elapsed_s, value, flag, line, raw) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
-  );
+  const columns = ['capture', 'n', 'channel', 'elapsed_s', 'value', 'flag', 'line', 'raw'];
+  const rows = createRowInserter(db, 'reading', columns);
   const channels = createChannelFinder(db, key);
   const texts = new Map(capture.lines.map((line) => [line.seq, line.raw]));
-  writeInChunks(db, key, capture.readings, between, (reading, index) => {
+  writeInChunks(db, key, capture.readings, between, rows, (reading, index) => [
+    key,
+    index + 1,
+    channels.find(reading.role, reading.unit),
+    reading.elapsedS,
+    reading.flag ? null : reading.value,
+    reading.flag ?? null,
+    reading.line ?? null,
     // The text of a line is stored once, with the line.
-    const raw = reading.line !== undefined && texts.get(reading.line) === reading.raw ? null : reading.raw;
-    insert.run(
-      key,
-      index + 1,
-      channels.find(reading.role, reading.unit),
-      reading.elapsedS,
-      reading.flag ? null : reading.value,
-      reading.flag ?? null,
-      reading.line ?? null,
-      raw,
-    );
-  });
+    reading.line !== undefined && texts.get(reading.line) === reading.raw ? null : reading.raw,
+  ]);
 }
