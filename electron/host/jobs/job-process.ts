@@ -69,7 +69,7 @@ function forgetStore(): void {
 /** Everything that a job has to do with the store, in one state of it. */
 function read(store: Store, folder: string, job: Job): Outcome<Computation> {
   if (job.kind === 'import') {
-    const imported = importFiles(store, job);
+    const imported = importFiles(store, job, (progress) => reply({ progress }));
     return ok(() => imported);
   }
   return store.db.transaction(() => prepare(capturesIn(store, createKeptResults(folder)), store, job))();

@@ -46,5 +46,12 @@ export interface JobOrder {
 }
 export type JobAnswer = Outcome<JobResults[Job['kind']]>;
 
-/** The message that answers an order: `bug` is the stack of an exception. */
-export type JobMessage = { answer: JobAnswer } | { bug: string };
+/** How far a job is: the file that it works on, and the part of it that is stored, 0 to 1; none while it is read. */
+export interface JobProgress {
+  file: string;
+  part?: number;
+}
+
+/** Any number of messages of progress, then the message that answers an order: `bug` is the stack of an exception. */
+export type JobMessage = { progress: JobProgress } | JobEnd;
+export type JobEnd = { answer: JobAnswer } | { bug: string };

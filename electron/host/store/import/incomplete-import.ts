@@ -11,6 +11,8 @@ import type { Cell, RowInserter } from '../row-inserter.ts';
 
 // About ten milliseconds of writing.
 export const chunkRows = 8000;
+/** In how many chunks so many rows are written. */
+export const chunkCount = (rows: number): number => Math.ceil(rows / chunkRows);
 const pauseMs = 20;
 // An import writes all the time: one that has not for this long is dead, even if its process still runs.
 const silentMs = 15_000;
