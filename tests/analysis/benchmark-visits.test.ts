@@ -12,3 +12,14 @@ it.each([
   expect(wrongStatus).toBeUndefined();
   expect(judged[side]?.held).toBe(true);
 });
+
+it.each([
+  ['signal meter frozen', 942, 'a low end between the last reading and the ones before it, all of them good'],
+  ['lost, shut by control', 941, 'a valve that shut two seconds after the loss made the loss doubtful'],
+] as const)('%s, seed %d: the right status: %s', (kind, seed, _was) => {
+  expect(run({ kind, seed }).wrongStatus).toBeUndefined();
+});
+
+it('steady with self-checks, seed 941: no end in the dark before the first flame', () => {
+  expect(run({ kind: 'steady with self-checks', seed: 941 })).toMatchObject({ refused: 'one-pressure' });
+});

@@ -151,6 +151,12 @@ export const cases: Record<WarningCode, () => Case> = {
   'meter-frozen': () => ({
     capture: { ...plain, readings: frozenBetween(plain.readings, 'pilot_pressure', lastS / 3, lastS / 2) },
   }),
+  // The hose falls off the manometer, and the flame burns on.
+  'manometer-off': () => ({
+    capture: sweepWith((_, t) => twoShoulders(downAndUp(Math.min(t, 150))) + 0.02 * Math.sin(7 * t), {
+      pressureAt: (t) => (t < 150 ? downAndUp(t) : 0),
+    }),
+  }),
   'sweep-discarded': () => ({
     capture: {
       ...plain,

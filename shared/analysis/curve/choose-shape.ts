@@ -90,7 +90,8 @@ function refine(data: FitData, fitted: FitOne, start: CurveFit, losses: DarkStre
   let best = start;
   const refit = (shape: Shape) => fitted(shape, losses, best);
   if (looksClipped(signal)) {
-    const clipped = refit({ ...best.shape, clipped: true });
+    const kinds = (['before-lag', 'behind-lag'] as const).map((clipped) => refit({ ...best.shape, clipped }));
+    const clipped = kinds.reduce((a, b) => (b.deviance < a.deviance ? b : a));
     // Noise on one side only shows a clip by itself; its mean lies below the level, so the residuals must not decide.
     // Where many readings stand at the very top otherwise the fit decides; a plateau that is only quiet has to earn it.
     const handicap = topOf(signal).share > 0.2 ? 0 : handicaps.clip;

@@ -72,8 +72,16 @@ export function curveAt(
   if (layout.clip >= 0) cutAtClip(x, layout, into, slopes, pressure.length);
 }
 
-/** Cuts levels off at the clip, softly, and their derivatives with them. */
-function cutAtClip(x: Float64Array, layout: Layout, level: Float64Array, slopes: Float64Array | undefined, m: number) {
+/**
+ * Cuts the first `m` levels off at the clip, softly, and their derivatives, row by row, with them; in place.
+ */
+export function cutAtClip(
+  x: Float64Array,
+  layout: Layout,
+  level: Float64Array,
+  slopes: Float64Array | undefined,
+  m: number,
+): void {
   const clip = x[layout.clip]!;
   const soft = exp(x[layout.softness]!);
   for (let i = 0; i < m; i += 1) {

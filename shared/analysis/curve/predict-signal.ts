@@ -1,4 +1,4 @@
-import { curveAt } from './curve-model.ts';
+import { curveAt, cutAtClip } from './curve-model.ts';
 import type { FitData } from './fit-data.ts';
 import { firstOrderLag, lagGains } from './lag.ts';
 import { outagesOf, slopesWithOutages, type UninterruptedSignal, withOutages } from './outages.ts';
@@ -28,6 +28,9 @@ export function createPredictor({ input, shareAt }: Pick<FitData, 'input' | 'sha
   const { startS, stepS } = grid;
   const n = grid.pressure.length;
   const size = layout.size;
+  /** The layout of what the detector sees: unclipped where the amplifier clips behind the lag. */
+  const seen = layout.clipsBehindLag ? { ...layout, clip: -1 } : layout;
+  const levels = new Float64Array(times.length);
   const steady = new Float64Array(n);
   const lagged = new Float64Array(n);
   let steadySlopes: Float64Array | undefined;
@@ -56,19 +59,20 @@ export function createPredictor({ input, shareAt }: Pick<FitData, 'input' | 'sha
 
   return {
     predict(x, into) {
-      curveAt(x, layout, scale, grid.pressure, steady);
+      curveAt(x, seen, scale, grid.pressure, steady);
       const lag = firstOrderLag(x, layout, stepS);
       lagOnGrid(lag);
       const outages = outagesOf(x, layout, lag, levelAt);
       const deadS = x[layout.lag]! - lag;
       for (let k = 0; k < times.length; k += 1)
         into[k] = (shares?.[k] ?? 1) * withOutages(outages, times[k]! - deadS, lag, levelAt);
+      if (layout.clipsBehindLag) cutAtClip(x, layout, into, undefined, times.length);
     },
 
     slopes(x, into) {
       const raw = (steadySlopes ??= new Float64Array(n * size));
       const behind = (laggedSlopes ??= new Float64Array(n * size));
-      curveAt(x, layout, scale, grid.pressure, steady, raw);
+      curveAt(x, seen, scale, grid.pressure, steady, raw);
       const lag = firstOrderLag(x, layout, stepS);
       lagOnGrid(lag);
       const { output, before, now, outputSlope, beforeSlope, nowSlope } = lagGains(lag, stepS);
@@ -98,7 +102,9 @@ export function createPredictor({ input, shareAt }: Pick<FitData, 'input' | 'sha
         into[row + layout.lag] = -rate;
         into[row + lagRoot] = byRoot * (into[row + lagRoot]! + rate);
         if (shares) for (let j = 0; j < size; j += 1) into[row + j]! *= shares[k]!;
+        levels[k] = (shares?.[k] ?? 1) * withOutages(outages, times[k]! - deadS, lag, levelAt);
       }
+      if (layout.clipsBehindLag) cutAtClip(x, layout, levels, into, times.length);
     },
   };
 }

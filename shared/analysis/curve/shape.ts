@@ -12,8 +12,8 @@ export interface Shape {
   /** The shoulders whose top is rounded more or less than their foot. */
   skew: { low: boolean; high: boolean };
   bend: Bend;
-  /** The amplifier clips the signal at its maximum. */
-  clipped: boolean;
+  /** The amplifier clips the signal at its maximum: before the detector's lag, or behind it, where a flame above the clip falls later. */
+  clipped: false | 'before-lag' | 'behind-lag';
   /** How many times the flame was lost during the sweep. */
   flameLosses: number;
 }
@@ -38,6 +38,7 @@ export interface Layout {
   sag: number;
   knee: number;
   clip: number;
+  clipsBehindLag: boolean;
   softness: number;
   lag: number;
   lagRoot: number;
@@ -70,8 +71,8 @@ export function layoutOf(shape: Shape): Layout {
   const sags = shape.bend === 'sags-low' || shape.bend === 'sags-high';
   const sag = place(sags);
   const knee = place(sags);
-  const clip = place(shape.clipped);
-  const softness = place(shape.clipped);
+  const clip = place(shape.clipped !== false);
+  const softness = place(shape.clipped !== false);
   const flameLoss = place(shape.flameLosses > 0, 2 * shape.flameLosses);
   return {
     size,
@@ -89,6 +90,7 @@ export function layoutOf(shape: Shape): Layout {
     knee,
     sagSide: shape.bend === 'sags-low' ? -1 : 1,
     clip,
+    clipsBehindLag: shape.clipped === 'behind-lag',
     softness,
     lag,
     lagRoot,

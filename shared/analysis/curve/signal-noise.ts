@@ -1,4 +1,4 @@
-import { mean } from '../../numerics/descriptive.ts';
+import { mean, quantileSorted } from '../../numerics/descriptive.ts';
 import { exp, log } from '../../numerics/elementary.ts';
 import { huberWeight, robustDeviation } from '../../numerics/robust.ts';
 import type { MeterRange } from '../sweep/meter-faults/meter-range.ts';
@@ -57,13 +57,27 @@ const shoulderWeight = (predicted: number, { dark, plateau, clip }: SignalLevels
   return 4 * share * (1 - share);
 };
 
+/** Part of normal values that lie no farther below their mean than a standard deviation, or above it. */
+const withinOneBelow = 0.841_344_746_068_543;
+
+/**
+ * Standard deviation of normal noise that is cut off at its mean, as at a clip: most residuals are nothing then, which says nothing of
+ * the others.
+ */
+const deviationCutAtTop = (residual: Float64Array): number =>
+  quantileSorted(residual.map((value) => Math.abs(value)).sort(), withinOneBelow);
+
 /** Splits the scatter into its two parts: robustly on the plateau, then by moments on the shoulders. NaN is no residual. */
 function noiseOf(all: Float64Array, atAll: Float64Array, levels: SignalLevels): Noise {
   const isKnown = (_: number, i: number) => !Number.isNaN(all[i]!);
   const [residual, predicted] = [all.filter(isKnown), atAll.filter(isKnown)];
   const flat = residual.filter((_, i) => shoulderWeight(predicted[i]!, levels) < 0.2);
   const floor = Math.max(
-    flat.length > 10 ? robustDeviation(flat, 0) : robustDeviation(residual, 0),
+    flat.length <= 10
+      ? robustDeviation(residual, 0)
+      : Number.isFinite(levels.clip)
+        ? deviationCutAtTop(flat)
+        : robustDeviation(flat, 0),
     2e-4 * Math.abs(levels.plateau),
     // However often a meter repeats its digit, it is known to a rectangle of that width only (GUM F.2.2.1).
     levels.digit / Math.sqrt(12),

@@ -66,7 +66,8 @@ export function startFromFit(earlier: { layout: Layout; parameters: Float64Array
   if (layout.sag >= 0 && earlier.layout.sag < 0) x[layout.sag] = 0.1;
   if (layout.clip >= 0 && earlier.layout.clip < 0) {
     const level = earlier.parameters[earlier.layout.amplitude]!;
-    x[layout.amplitude] = 1.1 * level;
+    // Where it clips behind the lag only a flame well above the clip makes a difference.
+    x[layout.amplitude] = (layout.clipsBehindLag ? 1.6 : 1.1) * level;
     x[layout.clip] = level + (layout.dark >= 0 ? x[layout.dark]! : 0);
     x[layout.softness] = usualSoftness(Math.abs(level));
   }

@@ -13,7 +13,7 @@ import { collectSweep, lightOffMoments, minPairs, type Sweep } from './collect.t
 import { type DropOut, findDropOuts, withoutDropOuts } from './flame/drop-outs.ts';
 import { findRepeatedLosses, type RepeatedLosses, withoutLosses } from './flame/repeated-losses.ts';
 import { type DarkStretch, findDarkStretches } from './flame/flame-loss.ts';
-import { type InitialEstimates, initialEstimates } from './series/initial-estimates.ts';
+import { longestLag, type InitialEstimates, initialEstimates } from './series/initial-estimates.ts';
 import { roughNoise } from './series/meter-noise.ts';
 import { pressuresWhileUnclear, testedPressures, type TestedScale, whilePressureKnown } from './series/pairs.ts';
 import { pressureGrid, type PressureGrid } from './series/pressure-grid.ts';
@@ -22,6 +22,7 @@ import type { Shade } from './self-check/shade.ts';
 import { averageBlocks, keepOnly, type Series, subsample, typicalStep } from './series/series.ts';
 import { requiredSignal } from './required-signal.ts';
 import { type StepResponse, stepResponseOf } from './step-response.ts';
+import { type Stretch, withoutPressure } from './meter-faults/no-pressure.ts';
 import { unseenLosses } from './flame/unseen-losses.ts';
 import { whileBurning } from './flame/while-burning.ts';
 import { settingsFor, type SweepSettings } from './sweep-settings.ts';
@@ -45,6 +46,8 @@ export interface PreparedSweep {
   unclearPressures: [number, number] | undefined;
   /** When a meter repeated one value while the other went on. */
   frozen: FrozenMeters;
+  /** When the manometer showed nothing though a flame burned. */
+  noPressure: Stretch[];
   /** How many readings were left out, by reason. */
   leftOut: Explanation['leftOut'];
   /** The detector's self-check, when it shows one. */
@@ -131,7 +134,9 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   // What the tracker leaves out because of a frozen meter is what shows it.
   const mayBurn = burning.keep.map((keep, i) => (keep | burning.inTrouble[i]!) & known[i]!);
   const frozen = findFrozen(cleaned.pressure, cleaned.signal, mayBurn);
-  const moving = whileMoving(cleaned.signal, frozen);
+  const noPressure = withoutPressure(cleaned.pressure, cleaned.signal);
+  const isShown = (t: number) => !noPressure.some(({ fromS, toS }) => t >= fromS && t <= toS + longestLag);
+  const moving = whileMoving(cleaned.signal, frozen).map((keep, i) => keep & Number(isShown(cleaned.signal.time[i]!)));
   const unseen = unseenLosses(tracked.spans, cleaned.signal, frozen.signal);
   const seen = cleaned.signal.time.map((t) => Number(!unseen.some(({ fromS, toS }) => t >= fromS && t <= toS)));
   const usableSignal = keepOnly(
@@ -164,6 +169,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     unclearS: burning.unclear,
     unclearPressures: pressuresWhileUnclear(grid, burning.unclear, usableSignal.time),
     frozen,
+    noPressure,
     leftOut: {
       ...cleaned.leftOut,
       flagged: sweep.counts.flagged,

@@ -45,7 +45,7 @@ function rangeWarnings({ sweep, curve }: Study): AnalysisWarning[] {
 
 /** What is wrong with the readings themselves. */
 export function dataWarnings(study: Study): AnalysisWarning[] {
-  const { setup, sweep, pairs, interval, lag, selfCheck, drift, leftOut, discarded } = study;
+  const { setup, sweep, pairs, interval, lag, selfCheck, drift, leftOut, discarded, noPressure } = study;
   const warnings: AnalysisWarning[] = [];
   if (study.outsideVisit > 0) warnings.push(warning('hours-apart', { readings: study.outsideVisit }));
   if (discarded.length > 0)
@@ -96,6 +96,14 @@ export function dataWarnings(study: Study): AnalysisWarning[] {
   ] as const)
     if (silent > longSilenceS) warnings.push(warning('meter-fell-silent', { meter, for: formatDuration(silent) }));
   warnings.push(...frozenWarnings(study));
+  for (const { fromS, toS } of noPressure.slice(0, 1))
+    warnings.push(
+      warning('manometer-off', {
+        value: formatPressure(0, sweep.pressureUnit),
+        from: formatElapsed(fromS),
+        to: formatElapsed(toS),
+      }),
+    );
   if (leftOut.gasShut + leftOut.relighting > 0) warnings.push(warning('gas-shut'));
   return warnings;
 }

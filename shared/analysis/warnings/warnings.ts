@@ -106,6 +106,8 @@ const sentences = {
     `The signal has two plateaus: ${f.higher} and ${f.lower}. ${f.meant} Find out why: a detector that sees two parts of the flame, or a flame that changes its shape.`,
   'meter-frozen': (f: { meter: string; value: string; from: string; to: string; times: number }) =>
     `The ${f.meter} repeated ${f.value} from ${f.from} to ${f.to} while the other meter went on${f.times > 1 ? ` (${f.times} times in all)` : ''}. It was frozen then; those readings were left out. Check its hold key, its battery and its hose or leads.`,
+  'manometer-off': (f: { value: string; from: string; to: string }) =>
+    `The manometer showed ${f.value} from ${f.from} to ${f.to} although the flame burned on. Its hose was off or its tap shut; those readings were left out.`,
   'sweep-discarded': (f: { sweeps: string }) => `Discarded by the technician and left out: ${f.sweeps}.`,
   'gas-shut': () => 'The pilot gas was shut for part of the recording. Those readings were left out.',
 } as const;

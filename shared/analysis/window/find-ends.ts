@@ -10,6 +10,7 @@ import { burnsOnBothSides, type FittedLoss, fittedLosses, whileLit } from './los
 import { findTwoPlateaus, type TwoPlateaus } from './diagnostics/two-plateaus.ts';
 import { betweenShapes } from './ends/between-shapes.ts';
 import { fittedSignalInterval } from './ends/fitted-interval.ts';
+import { withReachedEnds } from './ends/reached-ends.ts';
 import type { SignalInterval } from './ends/signal-interval.ts';
 import { withMeterUncertainty, withShapeUncertainty } from './widened-interval.ts';
 import { withTrackedLosses } from './losses/tracked-losses.ts';
@@ -94,7 +95,8 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
         degrees: degrees.both,
         seed: settings.seed,
       });
-  const ofTracked = withTrackedLosses(interval, sweep, lossTimeU);
+  const reached = withReachedEnds(interval, litPairs, tested);
+  const ofTracked = withTrackedLosses(reached, sweep, lossTimeU);
   return {
     interval: withMeterUncertainty(ofTracked, sweep, fitted),
     lossesAtEnds,

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { type Layout, layoutOf } from '../../../shared/analysis/curve/shape.ts';
+import { type Layout, layoutOf, type Shape } from '../../../shared/analysis/curve/shape.ts';
 import { createPredictor } from '../../../shared/analysis/curve/predict-signal.ts';
 
 /** A pressure that swings through both shoulders, with the flame lost twice and a clipped, bowed, uneven curve. */
-function everything() {
+function everything(clipped: Shape['clipped']) {
   const points = 600;
   const grid = {
     startS: 0,
@@ -17,11 +17,11 @@ function everything() {
     highShoulder: true,
     skew: { low: true, high: true },
     bend: 'bowed',
-    clipped: true,
+    clipped,
     flameLosses: 2,
   });
   const x = new Float64Array(layout.size);
-  const values: Partial<Record<keyof Layout, number>> = {
+  const values = {
     amplitude: 4.7,
     dark: 0.1,
     low: 1.2,
@@ -36,8 +36,8 @@ function everything() {
     softness: Math.log(0.4),
     lag: 1.1,
     lagRoot: 0.7,
-  };
-  for (const [name, value] of Object.entries(values)) x[layout[name as keyof Layout]] = value;
+  } satisfies Partial<Record<keyof Layout, number>>;
+  for (const [name, value] of Object.entries(values)) x[layout[name as keyof typeof values]] = value;
   x.set([20.33, 23.71, 40.02, 44.88], layout.flameLoss);
   return {
     layout,
@@ -47,8 +47,8 @@ function everything() {
   };
 }
 
-describe('the derivatives of the predicted signal', () => {
-  const { layout, x, times, predictor } = everything();
+describe.each(['before-lag', 'behind-lag'] as const)('the derivatives of a signal clipped %s', (clipped) => {
+  const { layout, x, times, predictor } = everything(clipped);
   const slopes = new Float64Array(times.length * layout.size);
   predictor.slopes(x, slopes);
 

@@ -28,22 +28,49 @@ const valveJump = 0.6;
 /** A fall to more than this share within a second is one that a hand makes. */
 const handJump = 0.85;
 
+/**
+ * Whether the pressure jumps while the flame burns on, as in stairs: then a jump shows no valve. The valve's own shutting, which a slow
+ * manometer shows late and the burning flame's lag longer still, must not be taken for one.
+ */
+function doesJumpLit(spans: readonly StateSpan[], pressure: Series, grid: PressureGrid): boolean {
+  const marginS = 1 + jumpS(pressure) / 2;
+  return spans.some((span) => {
+    const [fromS, toS] = [span.from_s + marginS, span.to_s - marginS];
+    return burns(span) && ([1, -1] as const).some((way) => steepestFall(pressure, grid, fromS, toS, way) < valveJump);
+  });
+}
+
+/** So long before its jump the pressure of a shut valve stands still, seconds, but for this share of the jump. */
+const standsS = 5;
+const standsShare = 0.03;
+
+/**
+ * Whether a valve opened between two times, in seconds: the pressure rose faster than by hand, and had stood still before. By hand it is
+ * turned down, if at all, just before it is turned up.
+ */
+export function isOpened(
+  spans: readonly StateSpan[],
+  pressure: Series,
+  grid: PressureGrid,
+  fromS: number,
+  toS: number,
+): boolean {
+  if (steepestFall(pressure, grid, fromS, toS, -1) >= valveJump || doesJumpLit(spans, pressure, grid)) return false;
+  const [shut, open] = [pressureAt(grid, fromS), pressureAt(grid, toS)];
+  // The last moment at which the pressure was nearer to what it was before.
+  let jumpAtS = toS;
+  while (jumpAtS > fromS && pressureAt(grid, jumpAtS) > (shut + open) / 2) jumpAtS -= grid.stepS;
+  const endS = jumpAtS - 2 * jumpS(pressure);
+  const before = Array.from({ length: 20 }, (_, i) => pressureAt(grid, endS - (standsS * i) / 20));
+  return Math.max(...before) - Math.min(...before) < standsShare * (open - shut);
+}
+
 /** The stretches in which the tracker says that gas was shut, each with how well that is known. */
 export function gasOffStretches(tracked: Tracked, pressure: Series, grid: PressureGrid): GasOff[] {
   const { spans } = tracked;
   const stretches: GasOff[] = [];
   const entered = tracked.fanOnly?.basis === 'entered';
-  // Where the pressure jumps while the flame burns on, as in stairs, a jump shows no valve. The valve's own shutting, which a slow
-  // manometer shows late and the burning flame's lag longer still, must not be taken for one.
-  const marginS = 1 + jumpS(pressure) / 2;
-  const jumpsLit = spans.some(
-    (span) =>
-      burns(span) &&
-      Math.min(
-        steepestFall(pressure, grid, span.from_s + marginS, span.to_s - marginS),
-        steepestFall(pressure, grid, span.from_s + marginS, span.to_s - marginS, -1),
-      ) < valveJump,
-  );
+  const jumpsLit = doesJumpLit(spans, pressure, grid);
   for (let i = 0; i < spans.length; i += 1) {
     if (!isOff(spans[i]!)) continue;
     let end = i;

@@ -1,7 +1,7 @@
 import type { StateSpan, Tracked } from '../../../burner-state/track.ts';
-import { burns, gasOffStretches, steepestFall } from './gas-off.ts';
+import { burns, gasOffStretches, isOpened, steepestFall } from './gas-off.ts';
 import { pressureAt, type PressureGrid } from '../series/pressure-grid.ts';
-import type { Series } from '../series/series.ts';
+import { runsWhere, type Series, typicalStep } from '../series/series.ts';
 
 /** Why a reading of the signal is not one of a flame that burns or is being lost. */
 export const notBurningReasons = ['idle', 'gasShut', 'relighting', 'unlit', 'meterTrouble'] as const;
@@ -27,8 +27,13 @@ const beforeS = 0.5;
 const fallS = 10;
 /** A flame that lights while the pressure moves by less than this share was lit by a spark, not by the pressure. */
 const restShare = 0.03;
+/** Longest time from gas to flame, seconds (common practice: trials for ignition of 10 and 15 s). */
+const trialS = 15;
 /** A fall of the pressure to less than this share within a second, at the very loss of the flame, may be a valve. */
 const suspectJump = 0.75;
+/** So long before the loss is seen the valve that made it may have shut, and so long after it a manometer with a lag of 2 s shows it, seconds. */
+const seenLateS = 2.5;
+const stillUpS = 0.75;
 /** Less probable than this is not known by the readings; what is more probable and yet unknown is a meter in trouble. */
 const leastProbability = 0.7;
 /** A meter that shows the same for less than this, seconds, may be right: a plateau at the top of an amplifier, a dark without noise. */
@@ -66,20 +71,21 @@ export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureG
   for (const { fromS, toS, litS, endsShut } of losses(spans)) {
     if (!inSweep(fromS, litS)) continue;
     const known = tracked.fanOnly?.basis === 'entered';
-    if (!known && steepestFall(pressure, grid, fromS - 1.5, fromS + 1.5) < suspectJump) {
+    const mayBeValve =
+      steepestFall(pressure, grid, fromS - 1.5, fromS + 1.5) < suspectJump && !staysUp(pressure, grid, fromS);
+    if (!known && mayBeValve) {
       unclear.push(fromS);
       leaveOut(fromS - 2 * beforeS, litS + settleS, 'gasShut');
     } else if (endsShut) leaveOut(fromS + fallS, toS, 'unlit');
   }
-  leaveOut(-Infinity, litAtRestS(spans, grid) + settleS, 'relighting');
-  for (const span of spans)
-    if (
-      span.flame === 'unknown' &&
-      span.gas !== 'shut' &&
-      span.probability >= leastProbability &&
-      span.to_s - span.from_s >= troubleS
-    )
-      leaveOut(span.from_s, span.to_s, 'meterTrouble');
+  leaveOut(-Infinity, litFirstS(spans, pressure, grid) + settleS, 'relighting');
+  const isTrouble = ({ flame, gas, probability }: StateSpan) =>
+    flame === 'unknown' && gas !== 'shut' && probability >= leastProbability;
+  // However often the regulator's state changes meanwhile.
+  for (const [from, to] of runsWhere(spans.length, (i) => isTrouble(spans[i]!))) {
+    const [fromS, toS] = [spans[from]!.from_s, spans[to - 1]!.to_s];
+    if (toS - fromS >= troubleS) leaveOut(fromS, toS, 'meterTrouble');
+  }
   const leftOut = { idle: 0, gasShut: 0, relighting: 0, unlit: 0, meterTrouble: 0 };
   for (const reason of reasons) if (reason) leftOut[reason] += 1;
   const readingsWith = (wanted: NotBurning | undefined) =>
@@ -117,11 +123,22 @@ function losses(spans: readonly StateSpan[]): { fromS: number; toS: number; litS
   });
 }
 
-/** When a flame first burned that was lit at rest, with gas flowing from the beginning of the capture; -Infinity where none was. */
-function litAtRestS(spans: readonly StateSpan[], grid: PressureGrid): number {
+/** Whether the pressure had not begun to fall so long after a loss that even a slow manometer would show the valve that made it. */
+function staysUp(pressure: Series, grid: PressureGrid, lostS: number): boolean {
+  const atS = lostS + Math.max(stillUpS, 1.5 * typicalStep(pressure));
+  return pressureAt(grid, atS) > suspectJump * pressureAt(grid, lostS - seenLateS);
+}
+
+/**
+ * When a flame first burned that a spark lit, at rest or soon after a valve opened, where gas was never told to be shut before; -Infinity
+ * where none was. Before it nothing burned, so that its dark says nothing of any pressure.
+ */
+function litFirstS(spans: readonly StateSpan[], pressure: Series, grid: PressureGrid): number {
   const lit = spans.findIndex(burns);
   const lighting = spans.findIndex(({ flame }) => flame === 'lighting');
   if (lighting < 0 || lit < lighting || spans.slice(0, lit).some(({ gas }) => gas === 'shut')) return -Infinity;
-  const [from, to] = [pressureAt(grid, spans[lighting]!.from_s - 1), pressureAt(grid, spans[lit]!.from_s)];
-  return Math.abs(to - from) < restShare * Math.abs(to) ? spans[lit]!.from_s : -Infinity;
+  const [lightsS, burnsS] = [spans[lighting]!.from_s, spans[lit]!.from_s];
+  const [from, to] = [pressureAt(grid, lightsS - 1), pressureAt(grid, burnsS)];
+  const isAtRest = Math.abs(to - from) < restShare * Math.abs(to);
+  return isAtRest || isOpened(spans, pressure, grid, lightsS - trialS, burnsS) ? burnsS : -Infinity;
 }

@@ -1,0 +1,57 @@
+import { describe, expect, it } from 'vitest';
+import { exactEstimate } from '../../../../shared/analysis/curve/estimate.ts';
+import { withReachedEnds } from '../../../../shared/analysis/window/ends/reached-ends.ts';
+import type { SignalEnd, SignalInterval } from '../../../../shared/analysis/window/ends/signal-interval.ts';
+
+const endAt = (value: number, flameLost = false): SignalEnd => ({
+  ...exactEstimate(value),
+  bounded: true,
+  flameLost,
+  slope: flameLost ? 0 : 1,
+});
+const interval = (low: SignalEnd, high: SignalEnd): SignalInterval => ({
+  status: 'bounded',
+  plateau: exactEstimate(5),
+  required: { value: 4.5, basis: 'drop-fraction' },
+  low,
+  high,
+  curve: { pressure: new Float64Array(0), signal: new Float64Array(0) },
+  band: { low: new Float64Array(0), high: new Float64Array(0) },
+  replicates: { low: new Float64Array(0), high: new Float64Array(0) },
+});
+
+/** Readings at 1.1, 1.2 and so on up to 3.9 inH2O, of these signals in the three lowest. */
+const pairsWith = (...lowest: number[]) => {
+  const pressure = Float64Array.from({ length: 29 }, (_, i) => 1.1 + 0.1 * i);
+  return { pressure, signal: pressure.map((p, i) => lowest[i] ?? (p > 3.75 ? 4 : 5)) };
+};
+const tested = [1.1, 3.9] as const;
+
+describe('an end', () => {
+  const ends = interval(endAt(1.35), endAt(3.7));
+
+  it('was not reached where most readings beyond it are good', () => {
+    for (const lowest of [
+      [4.7, 4.75, 4.8],
+      [4.7, 4.6, 3.1],
+    ]) {
+      const { status, low } = withReachedEnds(ends, pairsWith(...lowest), tested);
+      expect(status).toBe('open-low');
+      expect(low).toMatchObject({ value: 1.1, ci: [1.1, 1.1], bounded: false });
+    }
+  });
+  it('was reached where most are not', () => {
+    for (const lowest of [
+      [4.2, 4.3, 4.4],
+      [4.2, 4.4, 4.6],
+    ])
+      expect(withReachedEnds(ends, pairsWith(...lowest), tested)).toMatchObject({
+        status: 'bounded',
+        low: { value: 1.35 },
+      });
+  });
+  it('at which the flame was lost needs no readings beyond it', () => {
+    const lost = interval(endAt(1.35, true), endAt(3.7));
+    expect(withReachedEnds(lost, pairsWith(4.7, 4.75, 4.8), tested).status).toBe('bounded');
+  });
+});
