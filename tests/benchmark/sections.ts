@@ -5,6 +5,7 @@ import { throughput } from './capture/throughput.ts';
 import { comparison } from './comparison/comparison.ts';
 import { coverage } from './coverage/coverage.ts';
 import { lines } from './lines.ts';
+import { list } from './list.ts';
 import { losses } from './losses/losses.ts';
 import { scale } from './scale.ts';
 import { meters } from './meters/meters.ts';
@@ -19,6 +20,7 @@ export const sections: Section[] = [
   speed,
   scale,
   lines,
+  list,
   throughput,
   steady,
   long,
