@@ -101,7 +101,7 @@ export const captureCalls = {
     z.object({ total: z.number().int(), captures: z.array(CaptureSummary) }),
   ),
   /**
-   * The captures that are not complete, newest first, and a number that grows whenever the list changes: another window or program may
+   * The captures that are not complete, those being recorded first, at most a hundred, and a number that grows whenever the list changes: another window or program may
    * have changed it. The counts of readings are those of the moment at which it changed.
    */
   'captures.changes': feed(nothing, z.object({ version: z.number().int(), unfinished: z.array(CaptureSummary) })),

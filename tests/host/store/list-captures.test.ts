@@ -240,9 +240,14 @@ describe('the list', () => {
     endCapture(db, record(db, 'done'), owner, 'complete');
     endCapture(db, record(db, 'cut', '2027-01-01T00:00:00Z'), owner, 'interrupted');
     expect(unfinishedCaptures(db).map(({ id, status }) => [id, status])).toEqual([
-      ['cut', 'interrupted'],
       ['now', 'recording'],
+      ['cut', 'interrupted'],
     ]);
+    // However many have come interrupted from files, the recording is among the few that are told.
+    for (let n = 0; n < 120; n += 1)
+      take(db, fromFile(`file-${n}`, { interrupted: true, startedAt: '2028-01-01T00:00:00Z' }));
+    const told = unfinishedCaptures(db);
+    expect([told.length, told[0]!.id]).toEqual([100, 'now']);
   });
 });
 

@@ -59,13 +59,17 @@ export function listCaptures(db: Database, { search, from, count }: ListRequest)
 export const allCaptures = (db: Database): CaptureSummary[] =>
   listCaptures(db, { search: '', from: 0, count: -1 }).captures;
 
-/** The captures that are being recorded or were interrupted, newest first. */
+/** Nobody completes more than this many at one go: thousands may have come interrupted from files, and this is read beside the ports. */
+const mostUnfinished = 100;
+
+/** The captures that are being recorded, then those that were interrupted, each newest first, at most a hundred. */
 export const unfinishedCaptures = (db: Database): CaptureSummary[] =>
   db
-    .prepare<[], SummaryRow>(
-      selectSummaries(`WHERE arriving = 0 AND status IN ('recording', 'interrupted') ${newestFirst}`),
+    .prepare<[number], SummaryRow>(
+      selectSummaries(`WHERE arriving = 0 AND status IN ('recording', 'interrupted')
+        ORDER BY status = 'recording' DESC, listed_at DESC, key DESC LIMIT ?`),
     )
-    .all()
+    .all(mostUnfinished)
     .map(toSummary);
 
 /** The summary of one capture. Throws when there is none. */
