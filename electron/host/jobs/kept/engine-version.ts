@@ -3,12 +3,13 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 
 /**
- * Identifies what computes: the text of every source file in `folder` and below, by name and content, and the JavaScript engine, whose
- * functions may differ in the last digit. A number that people count up is forgotten once; then an old answer would be taken for a new one.
+ * Identifies what computes: every source file in `folder`, and below it where `isDeep`, by name and content, and the JavaScript engine,
+ * whose functions may differ in the last digit. A number that people count up is forgotten once; then an old answer would be taken for a
+ * new one. The bundle is one folder: archives of a packed program cannot be listed below that everywhere.
  */
-export function versionOf(folder: string, others: readonly string[] = []): string {
+export function versionOf(folder: string, isDeep: boolean, others: readonly string[] = []): string {
   const hash = createHash('sha256').update(`${process.versions.v8} ${process.arch}`);
-  const files = readdirSync(folder, { recursive: true, encoding: 'utf8' })
+  const files = readdirSync(folder, { recursive: isDeep, encoding: 'utf8' })
     .filter((name) => /\.(?:ts|js)$/u.test(name))
     .sort()
     .map((name) => join(folder, name));
@@ -26,7 +27,7 @@ export function engineVersion(): string {
   const isSource = import.meta.url.endsWith('.ts');
   const root = join(import.meta.dirname, '..', '..', '..', '..');
   known ??= isSource
-    ? versionOf(join(root, 'shared'), [join(root, 'package-lock.json')])
-    : versionOf(import.meta.dirname);
+    ? versionOf(join(root, 'shared'), true, [join(root, 'package-lock.json')])
+    : versionOf(import.meta.dirname, false);
   return known;
 }

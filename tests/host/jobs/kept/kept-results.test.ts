@@ -238,7 +238,7 @@ it('the version of the program is another after each change of its files', () =>
   file('a.ts', 'x');
   file('inner/b.js', 'y');
   file('lock.json', '{}');
-  const version = () => versionOf(folder, [join(folder, 'lock.json')]);
+  const version = () => versionOf(folder, true, [join(folder, 'lock.json')]);
   const seen = [version()];
   expect(version()).toBe(seen[0]);
   for (const change of [
