@@ -9,10 +9,12 @@ import { useFeed } from './feeds.ts';
 export function useOpenCapture() {
   const continued = useHostAction('captures.continue');
   const open = useCallback(async (capture: string) => {
+    const { place } = workbenchState();
     const view = await callHost('captures.get', { capture });
     if (!view.ok) return;
     makeCurrent(view.value);
-    workbenchState().go(view.value.status === 'complete' ? 'window' : 'sweep');
+    // Hands that have gone on meanwhile stay where they are.
+    if (workbenchState().place === place) workbenchState().go(view.value.status === 'complete' ? 'window' : 'sweep');
   }, []);
   const continueRecording = async (capture: string) => {
     if (await continued.run({ capture })) await open(capture);
