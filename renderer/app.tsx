@@ -40,29 +40,16 @@ const places: Record<Place, () => ReactNode> = {
 export function App() {
   const place = useWorkbench((state) => state.place);
   const captureId = useWorkbench((state) => state.captureId);
-  const named = useWorkbench((state) => state.burner.name.trim() !== '');
-  const capture = useCapture();
-  const meters = useMeters();
-  const burner = useBurnerState();
   const { data: about } = useHostQuery('about.get', {});
   useTheme();
   useReadingsFeed(captureId);
   useAttachToRecording();
 
-  const progress = {
-    burnerNamed: capture?.burner !== undefined || named,
-    pressureLive: meters.pressure?.stale === false,
-    signalLive: meters.signal?.stale === false,
-    capture,
-    burner,
-    isAnalyzed: useIsAnalyzed(captureId),
-  };
   const PlaceView = places[place];
   return (
     <div className="shell">
       <AlarmBanner />
-      <Rail progress={progress} />
-      <TopStrip progress={progress} meters={meters} hasAlarm={burner?.alarm !== undefined} />
+      <StepsAndState />
       <main key={place} className="main" id="place">
         <WhileConnected>
           <Banners />
@@ -71,5 +58,28 @@ export function App() {
       </main>
       <WhileConnected>{about?.practice && <PracticeBench />}</WhileConnected>
     </div>
+  );
+}
+
+/** What follows the meters and the visit live is rendered apart from the places, which follow only what they show. */
+function StepsAndState() {
+  const captureId = useWorkbench((state) => state.captureId);
+  const named = useWorkbench((state) => state.burner.name.trim() !== '');
+  const capture = useCapture();
+  const meters = useMeters();
+  const burner = useBurnerState();
+  const progress = {
+    burnerNamed: capture?.burner !== undefined || named,
+    pressureLive: meters.pressure?.stale === false,
+    signalLive: meters.signal?.stale === false,
+    capture,
+    burner,
+    isAnalyzed: useIsAnalyzed(captureId),
+  };
+  return (
+    <>
+      <Rail progress={progress} />
+      <TopStrip progress={progress} meters={meters} hasAlarm={burner?.alarm !== undefined} />
+    </>
   );
 }

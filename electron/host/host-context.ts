@@ -33,6 +33,8 @@ export interface HostContext {
   /** Undefined when the host has no practice bench. */
   practice: PracticePorts | undefined;
   jobs: JobRunner;
+  /** For what a page waits for while it is typed: jobs of milliseconds, in a process of their own, never behind long ones. */
+  lists: JobRunner;
   storeWatch: StoreWatch;
   /** The light-off trial that runs now, and what was announced for the next; only a trial that was ended is in the store. */
   running: Running;

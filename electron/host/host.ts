@@ -133,7 +133,10 @@ export function createHost(options: HostOptions): Outcome<Host> {
   });
   const burner = watchBurner(() => context);
   const burnerHistory = createBurnerHistory();
-  const jobs = createJobRunner({ folder: options.dataFolder, start: options.startProcess ?? forkProcess, onBug });
+  const runner = { folder: options.dataFolder, start: options.startProcess ?? forkProcess, onBug };
+  const jobs = createJobRunner(runner);
+  const lists = createJobRunner({ ...runner, maxProcesses: 1 });
+  if (options.host !== 'command') lists.warm();
   const { version, host, dataFolder } = options;
   const context: HostContext = {
     facts: { version, host, dataFolder, practice: options.practice },
@@ -147,6 +150,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     live,
     practice,
     jobs,
+    lists,
     storeWatch,
     topics,
     running: { trial: undefined, announced: undefined },
@@ -182,7 +186,7 @@ export function createHost(options: HostOptions): Outcome<Host> {
     async close() {
       housekeeping.stop();
       burner.stop();
-      await jobs.stop();
+      await Promise.all([jobs.stop(), lists.stop()]);
       await meters.stop();
       practice?.stop();
       interruptCapture(context);

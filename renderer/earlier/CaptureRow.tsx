@@ -15,11 +15,16 @@ const statuses: Record<CaptureSummary['status'], { word: string; tone: Tone; sha
 /** One capture of the list with the actions on it. */
 export function CaptureRow({
   capture,
+  index,
+  measureRow,
   onOpen,
   onContinue,
   onComplete,
 }: {
   capture: CaptureSummary;
+  /** Its place in the list, from 0. */
+  index: number;
+  measureRow: (row: HTMLTableRowElement | null) => void;
   onOpen: () => void;
   onContinue: () => void;
   onComplete: () => void;
@@ -39,7 +44,13 @@ export function CaptureRow({
     document.getElementById('place')?.scrollTo(0, 0);
   };
   return (
-    <tr aria-current={isCurrent} data-open={capture.status === 'interrupted'}>
+    <tr
+      ref={measureRow}
+      data-index={index}
+      aria-rowindex={index + 2}
+      aria-current={isCurrent}
+      data-open={capture.status === 'interrupted'}
+    >
       <td>
         <strong>{name}</strong> {capture.practice && <span className="practice-mark">PRACTICE</span>}
         <div className="soft">{visibleText(capture.burner?.site ?? capture.id.slice(0, 8))}</div>
@@ -47,7 +58,7 @@ export function CaptureRow({
       <td>
         <span className="nowrap">{day}</span> {time}
       </td>
-      <td className="figure">{formatDuration(capture.durationS)}</td>
+      <td className="figure length">{formatDuration(capture.durationS)}</td>
       <td className="figure trials">{capture.trials}</td>
       <td>
         <StatusWord tone={tone} shape={shape}>

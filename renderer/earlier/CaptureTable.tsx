@@ -1,44 +1,95 @@
-import type { CaptureSummary } from '../../shared/contract/api.ts';
+import { Fragment, useState, type ReactNode } from 'react';
 import { useHostAction } from '../state/host-calls.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
+import { SearchField } from '../ui/controls/Field.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { CaptureRow } from './CaptureRow.tsx';
+import { useFirstPage, useFurtherPages, useSettled } from './use-capture-pages.ts';
+import { useRowWindow } from './use-row-window.ts';
 
-/** Every capture of the store, newest first, with the actions on it. */
-export function CaptureTable({ captures }: { captures: readonly CaptureSummary[] }) {
-  const { open, continueRecording, fault } = useOpenCapture();
-  const finish = useHostAction('captures.finish', ['captures.list']);
-  if (captures.length === 0) return <p>No captures yet. Record one, or import a file.</p>;
-  const newestFirst = captures.toSorted((a, b) => Date.parse(b.startedAt) - Date.parse(a.startedAt));
-  const shownFault = fault ?? finish.fault;
+/** Long enough for the next letter, too short to be noticed. */
+const settledMs = 80;
+
+/** The captures of the store, newest first, with a search and the actions on each. Only the rows near the view are on the page. */
+export function CaptureTable() {
+  const [typed, setTyped] = useState('');
+  const search = useSettled(typed.trim(), settledMs);
+  const { total, captures: firstPage, fault } = useFirstPage(search);
+  const { body, rows, rest, measureRow, handlers } = useRowWindow(total ?? 0);
+  const further = useFurtherPages(
+    search,
+    rows.map(({ index }) => index),
+  );
+  const { open, continueRecording, fault: openFault } = useOpenCapture();
+  const finish = useHostAction('captures.finish');
+  const shownFault = fault ?? openFault ?? finish.fault;
+  if (total === 0 && search === '') return <p>No captures yet. Record one, or import a file.</p>;
   return (
     <div className="capture-table">
+      <div className="capture-search">
+        <SearchField name="Search" value={typed} onChange={setTyped} />
+        <output>{total !== undefined && foundText(total, search)}</output>
+      </div>
       {shownFault && <Notice tone="bad" text={shownFault.message} />}
-      <table>
-        <thead>
-          <tr>
-            <th>Burner</th>
-            <th>Date</th>
-            <th className="figure">Length</th>
-            <th className="figure trials">Trials</th>
-            <th>Status</th>
-            <th>
-              <span className="visually-hidden">Actions</span>
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {newestFirst.map((capture) => (
-            <CaptureRow
-              key={capture.id}
-              capture={capture}
-              onOpen={() => void open(capture.id)}
-              onContinue={() => void continueRecording(capture.id)}
-              onComplete={() => void finish.run({ capture: capture.id, interrupted: true })}
-            />
-          ))}
-        </tbody>
-      </table>
+      {total !== 0 && (
+        <table aria-label="Captures" aria-rowcount={(total ?? 0) + 1} {...handlers}>
+          <thead>
+            <tr aria-rowindex={1}>
+              <th>Burner</th>
+              <th className="day">Date</th>
+              <th className="figure length">Length</th>
+              <th className="figure trials">Trials</th>
+              <th className="status">Status</th>
+              <th className="actions">
+                <span className="visually-hidden">Actions</span>
+              </th>
+            </tr>
+          </thead>
+          <tbody ref={body}>
+            {rows.map(({ index, gap, size }) => {
+              const capture = firstPage?.[index] ?? further(index);
+              return (
+                <Fragment key={index}>
+                  {gap > 0 && <Blank height={gap} />}
+                  {capture ? (
+                    <CaptureRow
+                      capture={capture}
+                      index={index}
+                      measureRow={measureRow}
+                      onOpen={() => void open(capture.id)}
+                      onContinue={() => void continueRecording(capture.id)}
+                      onComplete={() => void finish.run({ capture: capture.id, interrupted: true })}
+                    />
+                  ) : (
+                    <Blank height={size}>Reading</Blank>
+                  )}
+                </Fragment>
+              );
+            })}
+            <Blank height={rest} />
+          </tbody>
+        </table>
+      )}
     </div>
+  );
+}
+
+/** How many captures there are, or were found. */
+function foundText(total: number, search: string): string {
+  if (total === 0) return 'Nothing found';
+  const captures = `${total.toLocaleString('en-US')} ${total === 1 ? 'capture' : 'captures'}`;
+  return search === '' ? captures : `${captures} found`;
+}
+
+/** The place of rows that are not on the page. */
+function Blank({ height, children }: { height: number; children?: ReactNode }) {
+  if (height <= 0) return null;
+  return (
+    <tr className="blank" aria-hidden="true">
+      {/* A narrow table has four columns. */}
+      <td colSpan={4} className="soft" style={{ height }}>
+        {children}
+      </td>
+    </tr>
   );
 }

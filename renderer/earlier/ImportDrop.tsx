@@ -1,14 +1,17 @@
 import { useState } from 'react';
+import { useFeed } from '../state/feeds.ts';
 import { useHostAction, useHostQuery } from '../state/host-calls.ts';
 import { FileButton } from '../ui/controls/FileButton.tsx';
 import { ChoiceField } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
+import { Working } from '../ui/Working.tsx';
 
 /** Imports files: a data package, or a CSV with its setup and trials beside it. */
 export function ImportDrop() {
   const [isOver, setOver] = useState(false);
-  const imports = useHostAction('files.import', ['captures.list', 'burners.list']);
+  const imports = useHostAction('files.import', ['burners.list']);
+  const progress = useFeed('files.progress', imports.busy ? {} : undefined);
   const { data: burners } = useHostQuery('burners.list', {});
   const [burnerId, setBurnerId] = useState('');
   const [done, setDone] = useState<Awaited<ReturnType<typeof imports.run>>>();
@@ -61,8 +64,18 @@ export function ImportDrop() {
           />
         )}
       </div>
-      {imports.busy && <output>Reading the files</output>}
-      {imports.fault && <Notice tone="bad" text={imports.fault.message} />}
+      {imports.busy && (
+        <Working
+          name={progress?.part === undefined ? 'Reading the files' : `Storing ${progress.file}`}
+          part={progress?.part}
+          onCancel={imports.stop}
+        />
+      )}
+      {imports.fault?.code === 'cancelled' ? (
+        <Notice tone="plain" text="Stopped. Captures that were complete before are in the list." />
+      ) : (
+        imports.fault && <Notice tone="bad" text={imports.fault.message} />
+      )}
       {done?.problems.map((problem) => (
         <Notice key={problem.message} tone="bad" text={problem.message} />
       ))}

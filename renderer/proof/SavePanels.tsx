@@ -2,6 +2,7 @@ import { useHostAction } from '../state/host-calls.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
+import { Working } from '../ui/Working.tsx';
 import { saveFile } from '../ui/controls/save-file.ts';
 
 /** Saves the report and the data as files. */
@@ -27,7 +28,7 @@ export function SavePanels({ captureId, earlierId }: { captureId: string; earlie
             Save HTML
           </Button>
         </div>
-        {report.busy && <output>Making the report</output>}
+        {report.busy && <Working name="Making the report" onCancel={report.stop} />}
       </Panel>
       <Panel name="Data">
         <div className="row">
@@ -38,11 +39,12 @@ export function SavePanels({ captureId, earlierId }: { captureId: string; earlie
             Save CSV
           </Button>
         </div>
+        {exported.busy && <Working name="Writing the file" onCancel={exported.stop} />}
         <p className="soft">
           The CSV has readings and marks, not the requirements and trials. The data package has all.
         </p>
       </Panel>
-      {fault && <Notice tone="bad" text={fault.message} />}
+      {fault && <Notice tone={fault.code === 'cancelled' ? 'plain' : 'bad'} text={fault.message} />}
     </>
   );
 }

@@ -1,6 +1,5 @@
 import { useState } from 'react';
 import { formatDuration, formatWallTime } from '../../shared/model/format.ts';
-import { useHostQuery } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { useFeed } from '../state/feeds.ts';
 import { useConnection, useRefusal } from '../state/connection.ts';
@@ -41,10 +40,10 @@ export function Banners() {
 
 /** Warns that the capture being recorded is not the current one, so that it is not forgotten. */
 function RecordingElsewhere() {
-  const { data: captures } = useHostQuery('captures.list', {});
+  const changes = useFeed('captures.changes', {});
   const captureId = useWorkbench((state) => state.captureId);
   const { open } = useOpenCapture();
-  const found = captures?.find((capture) => capture.status === 'recording' && capture.id !== captureId);
+  const found = changes?.unfinished.find((capture) => capture.status === 'recording' && capture.id !== captureId);
   if (!found) return null;
   return (
     <Notice
@@ -61,9 +60,11 @@ function RecordingElsewhere() {
 }
 
 function InterruptedCapture() {
-  const { data: captures } = useHostQuery('captures.list', {});
+  const changes = useFeed('captures.changes', {});
   const [postponed, setPostponed] = useState<readonly string[]>([]);
-  const found = captures?.find((capture) => capture.status === 'interrupted' && !postponed.includes(capture.id));
+  const found = changes?.unfinished.find(
+    (capture) => capture.status === 'interrupted' && !postponed.includes(capture.id),
+  );
   if (!found) return null;
   const what = `${found.burner?.name ?? 'An unnamed burner'}, ${formatWallTime(found.startedAt)}`;
   return (

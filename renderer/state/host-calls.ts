@@ -1,4 +1,5 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
+import { useRef } from 'react';
 import type { z } from 'zod';
 import type { Api } from '../../shared/contract/api.ts';
 import { fault, type Fault } from '../../shared/model/faults.ts';
@@ -64,8 +65,12 @@ export function useHostQuery<N extends CallName>(name: N, input: CallInput<N>, e
  */
 export function useHostAction<N extends CallName>(name: N, invalidates: readonly CallName[] = []) {
   const client = useQueryClient();
+  const running = useRef<AbortController>(undefined);
   const mutation = useMutation({
-    mutationFn: (input: CallInput<N>) => callHostOrThrow(name, input),
+    mutationFn: (input: CallInput<N>) => {
+      running.current = new AbortController();
+      return callHostOrThrow(name, input, running.current.signal);
+    },
     onSettled: () => {
       for (const query of invalidates) void client.invalidateQueries({ queryKey: [query] });
     },
@@ -77,5 +82,7 @@ export function useHostAction<N extends CallName>(name: N, invalidates: readonly
     fault: faultOf(mutation.error),
     busy: mutation.isPending,
     clear: mutation.reset,
+    /** Gives up the last call; one that works for long ends at once, with the fault `cancelled`. */
+    stop: () => running.current?.abort(),
   };
 }

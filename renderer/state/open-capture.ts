@@ -1,18 +1,20 @@
 import { useQueryClient } from '@tanstack/react-query';
 import { useCallback, useEffect, useRef } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
-import { callHost, useHostAction, useHostQuery } from './host-calls.ts';
+import { callHost, useHostAction } from './host-calls.ts';
 import { workbenchState } from './workbench.ts';
 import { useFeed } from './feeds.ts';
 
 /** Opens a capture; continues the recording of an interrupted one. */
 export function useOpenCapture() {
-  const continued = useHostAction('captures.continue', ['captures.list']);
+  const continued = useHostAction('captures.continue');
   const open = useCallback(async (capture: string) => {
+    const { place } = workbenchState();
     const view = await callHost('captures.get', { capture });
     if (!view.ok) return;
     makeCurrent(view.value);
-    workbenchState().go(view.value.status === 'complete' ? 'window' : 'sweep');
+    // Hands that have gone on meanwhile stay where they are.
+    if (workbenchState().place === place) workbenchState().go(view.value.status === 'complete' ? 'window' : 'sweep');
   }, []);
   const continueRecording = async (capture: string) => {
     if (await continued.run({ capture })) await open(capture);
@@ -33,20 +35,22 @@ function makeCurrent(view: CaptureView): void {
  */
 export function useAttachToRecording(): void {
   const client = useQueryClient();
-  const { data: captures } = useHostQuery('captures.list', {});
+  const changes = useFeed('captures.changes', {});
   const isAttached = useRef(false);
   useEffect(() => {
     const { captureId, change, loadCapture } = workbenchState();
-    if (!captures || (isAttached.current && captureId !== undefined)) return;
+    if (!changes || (isAttached.current && captureId !== undefined)) return;
     isAttached.current = true;
-    const recording = captures.find((one) => one.status === 'recording');
+    const recording = changes.unfinished.find((one) => one.status === 'recording');
     if (recording && recording.id !== captureId)
       void callHost('captures.get', { capture: recording.id }).then((view) => view.ok && loadCapture(view.value));
-    else if (captureId !== undefined && !captures.some((one) => one.id === captureId)) change({ captureId: undefined });
-  }, [captures]);
+    else if (captureId !== undefined)
+      void callHost('captures.get', { capture: captureId }).then(
+        (view) => !view.ok && view.fault.code === 'capture-missing' && change({ captureId: undefined }),
+      );
+  }, [changes]);
 
-  const statuses = useFeed('captures.statuses', {});
   useEffect(() => {
-    if (statuses) void client.invalidateQueries({ queryKey: ['captures.list'] });
-  }, [client, statuses]);
+    if (changes) void client.invalidateQueries({ queryKey: ['captures.page'] });
+  }, [client, changes]);
 }

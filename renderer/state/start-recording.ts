@@ -9,7 +9,7 @@ import { saveForm } from './save-form.ts';
 /** Starts a new capture with the burner and setup of the form, which is saved first. */
 export function useStartRecording() {
   const client = useQueryClient();
-  const start = useHostAction('captures.start', ['captures.list']);
+  const start = useHostAction('captures.start');
   const [saveFault, setSaveFault] = useState<Fault>();
   const run = async () => {
     const refused = await saveForm(client);

@@ -2,8 +2,8 @@ import { useEffect, useState } from 'react';
 import { Button } from './controls/Button.tsx';
 import './Working.css';
 
-/** A long-running job: its name, how long it has run, and a button to stop it. */
-export function Working({ name, onCancel }: { name: string; onCancel: () => void }) {
+/** A long-running job: its name, how long it has run, how much of it is done where that is known (`part`, 0 to 1), and a button to stop it. */
+export function Working({ name, part, onCancel }: { name: string; part?: number | undefined; onCancel: () => void }) {
   const [seconds, setSeconds] = useState(0);
   useEffect(() => {
     const timer = setInterval(() => setSeconds((before) => before + 1), 1000);
@@ -17,7 +17,7 @@ export function Working({ name, onCancel }: { name: string; onCancel: () => void
           {seconds} s
         </span>
       </span>
-      <progress aria-label={name} />
+      <progress aria-label={name} value={part} />
       <Button onClick={onCancel}>Stop</Button>
     </output>
   );

@@ -6,6 +6,7 @@ import { comparison } from './comparison/comparison.ts';
 import { coverage } from './coverage/coverage.ts';
 import { lightOff } from './light-off/light-off.ts';
 import { lines } from './lines.ts';
+import { list } from './list.ts';
 import { losses } from './losses/losses.ts';
 import { scale } from './scale.ts';
 import { meters } from './meters/meters.ts';
@@ -20,6 +21,7 @@ export const sections: Section[] = [
   speed,
   scale,
   lines,
+  list,
   throughput,
   steady,
   long,

@@ -26,7 +26,7 @@ export interface TestHost {
   banner(): Promise<{ code: string; message: string } | undefined>;
 }
 
-export type TestHostOptions = Partial<Pick<HostOptions, 'clock' | 'practice' | 'timing'>>;
+export type TestHostOptions = Partial<Pick<HostOptions, 'clock' | 'practice' | 'startProcess' | 'timing'>>;
 
 /** A whole host on ports that the test controls, closed after the test. The meter on `gauge` is connected. */
 export async function openTestHost(folder: string, options: TestHostOptions = {}): Promise<TestHost> {

@@ -1,17 +1,13 @@
 import { createElement } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
 import { expect, it, vi } from 'vitest';
-import { CaptureTable } from '../../renderer/earlier/CaptureTable.tsx';
+import { CaptureRow } from '../../renderer/earlier/CaptureRow.tsx';
 import { TopStrip } from '../../renderer/shell/TopStrip.tsx';
 import type { CaptureSummary, CaptureView } from '../../shared/contract/api.ts';
 
 // There is no host here: only what the page shows of a capture is tested.
 vi.mock('../../renderer/state/connection.ts', () => ({ useConnection: () => 'connected' }));
 vi.mock('../../renderer/state/live/recording.ts', () => ({ useRecording: () => undefined }));
-vi.mock('../../renderer/state/host-calls.ts', () => ({ useHostAction: () => ({ run: vi.fn() }) }));
-vi.mock('../../renderer/state/open-capture.ts', () => ({
-  useOpenCapture: () => ({ open: vi.fn(), continueRecording: vi.fn() }),
-}));
 
 const summary = (id: string, name: string): CaptureSummary => ({
   id,
@@ -27,10 +23,15 @@ const summary = (id: string, name: string): CaptureSummary => ({
 
 it('the list of captures marks the practice ones and no other', () => {
   const captures = [{ ...summary('a', 'Invented burner'), practice: true as const }, summary('b', 'Boiler 2')];
-  const html = renderToStaticMarkup(createElement(CaptureTable, { captures }));
-  const rowOf = (name: string) => html.split('<tr').find((row) => row.includes(`<strong>${name}</strong>`));
-  expect(rowOf('Invented burner')).toContain('PRACTICE');
-  expect(rowOf('Boiler 2')).not.toContain('PRACTICE');
+  const [practice, real] = captures.map((capture, index) => {
+    const nothing = () => {};
+    const acts = { measureRow: nothing, onOpen: nothing, onContinue: nothing, onComplete: nothing };
+    return renderToStaticMarkup(createElement(CaptureRow, { capture, index, ...acts }));
+  });
+  expect(practice).toContain('Invented burner');
+  expect(practice).toContain('PRACTICE');
+  expect(real).toContain('Boiler 2');
+  expect(real).not.toContain('PRACTICE');
 });
 
 it('the strip over all steps marks an open capture that is practice, and no other', () => {

@@ -4,7 +4,7 @@ import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
 import { stretchKindOf } from '../../../shared/model/stretches.ts';
 import { resumeAt } from '../capture/resume-at.ts';
 import type { HostContext } from '../host-context.ts';
-import { allRows, type CaptureRow, marksOf, setupOf, unitsOf } from '../store/read/capture-rows.ts';
+import { type CaptureRow, marksOf, newestRecording, setupOf, unitsOf } from '../store/read/capture-rows.ts';
 import { replayBurner } from './replay-burner.ts';
 
 /** Times of a mark and of the end of its capture are the same but for the rounding of a file, seconds. */
@@ -12,7 +12,7 @@ const sameS = 0.01;
 
 /** The newest recording of this store, where it was cut off and nobody has said since that gas is shut. */
 function cutOff({ store: { db } }: HostContext): CaptureRow | undefined {
-  const newest = allRows(db).find(({ recorded_here }) => recorded_here === 1);
+  const newest = newestRecording(db);
   if (newest?.status !== 'interrupted') return undefined;
   const isSettled = marksOf(db, newest.key).some(
     ({ kind, elapsedS }) => kind === 'gas-shut' && elapsedS >= newest.duration_s - sameS,

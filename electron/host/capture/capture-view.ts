@@ -7,7 +7,8 @@ import type { Running } from '../burner/running-trial.ts';
 import type { HostContext } from '../host-context.ts';
 import type { CaptureRow } from '../store/read/capture-rows.ts';
 import { currentMarks, isRegulatorTurned } from './lifecycle-rows.ts';
-import { marksOf, metersOf, notesOf, setupOf, toSummary } from '../store/read/capture-rows.ts';
+import { marksOf, metersOf, notesOf, setupOf } from '../store/read/capture-rows.ts';
+import { summaryOf } from '../store/read/list-captures.ts';
 import { trialsOf } from '../store/trials.ts';
 
 /** A capture as the workbench shows it. */
@@ -20,7 +21,7 @@ export function viewCapture(context: HostContext, row: CaptureRow): z.input<type
   const turned = here && isRegulatorTurned(context, row.key, current);
   const purgeUntilS = here ? purgeUntil(current, setup) : undefined;
   return {
-    ...toSummary(db, row),
+    ...summaryOf(db, row.key),
     setup,
     meters: metersOf(db, row.key),
     marks,

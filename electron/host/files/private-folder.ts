@@ -3,11 +3,11 @@ import { join } from 'node:path';
 
 /** Files that only this user may read: captures name sites and people. */
 export const privateFileMode = 0o600;
-const privateFolderMode = 0o700;
+export const privateFolderMode = 0o700;
 
-/** What Pilot Bench keeps in the folder of its store; `window` is Chromium's own folder of the desktop program, with its locks beside it. */
+/** What Pilot Bench keeps in the folder of its store; `window` is Chromium's own folder of the desktop program, with its locks beside it; `results` is what was computed before. */
 const ownNames =
-  /^(?:pilot-bench\.sqlite(?:-wal|-shm|-journal)?|network\.json|open-\d+\.html|pilot-bench-rescue-.*\.zip|window|Singleton.*|lockfile|window\.json|\..*\.part)$/u;
+  /^(?:pilot-bench\.sqlite(?:-wal|-shm|-journal)?|network\.json|open-\d+\.html|pilot-bench-rescue-.*\.zip|window|results|Singleton.*|lockfile|window\.json|\..*\.part)$/u;
 
 /**
  * Creates the folder of the store for this user only, and closes one to other users that an earlier version left open, with the files in

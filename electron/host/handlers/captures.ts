@@ -10,12 +10,13 @@ import { isoLocal } from '../clock.ts';
 import type { HostContext } from '../host-context.ts';
 import { factsOf, findBurner } from '../store/burners.ts';
 import { addNote, setBurner, setSetup } from '../store/captures.ts';
-import { allRows, allStatuses, toSummary } from '../store/read/capture-rows.ts';
+import { allCaptures, listVersion, unfinishedCaptures } from '../store/read/list-captures.ts';
 import { watch } from '../topic.ts';
 
 type CaptureCalls =
   | 'captures.list'
-  | 'captures.statuses'
+  | 'captures.page'
+  | 'captures.changes'
   | 'captures.get'
   | 'captures.live'
   | 'captures.start'
@@ -26,23 +27,26 @@ type CaptureCalls =
   | 'captures.note';
 
 // Counts and times of a capture change with every batch; five updates a second look smooth enough.
+const neverAborted = new AbortController().signal;
+
 const liveEveryMs = 200;
-const statusesEveryMs = 500;
+const changesEveryMs = 500;
 
 export function captureHandlers(context: HostContext): Pick<Handlers<Api>, CaptureCalls> {
-  const { store, owner, clock, topics } = context;
+  const { store, owner, clock, topics, lists } = context;
   return {
     'captures.list': async () => {
       recoverOrphans(store.db, owner, clock.wallMs());
-      return ok(allRows(store.db).map((row) => toSummary(store.db, row)));
+      return ok(allCaptures(store.db));
     },
-    'captures.statuses': async function* (_input, signal) {
-      let last = '';
-      for await (const statuses of watch(topics.captures, statusesEveryMs, signal, () => allStatuses(store.db))) {
-        const now = JSON.stringify(statuses);
-        if (now === last) continue;
-        last = now;
-        yield statuses;
+    // A few milliseconds: one that is not wanted any more is not worth the end of its process.
+    'captures.page': (request) => lists.run({ kind: 'list', ...request }, neverAborted),
+    'captures.changes': async function* (_input, signal) {
+      let last: number | undefined;
+      for await (const version of watch(topics.captures, changesEveryMs, signal, () => listVersion(store.db))) {
+        if (version === last) continue;
+        last = version;
+        yield { version, unfinished: unfinishedCaptures(store.db) };
       }
       return undefined;
     },

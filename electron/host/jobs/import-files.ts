@@ -10,14 +10,18 @@ import { cellsIn, memoryFault, rowsIn } from '../files/memory-limit.ts';
 import { findBurner } from '../store/burners.ts';
 import { differences } from '../store/import/differences.ts';
 import { importCapture } from '../store/import/import-capture.ts';
-import { removeAbandonedImports, yieldWriteLock } from '../store/import/incomplete-import.ts';
+import { chunkCount, removeAbandonedImports, yieldWriteLock } from '../store/import/incomplete-import.ts';
 import type { Store } from '../store/open.ts';
-import type { Job, JobResults, NamedBytes } from './jobs.ts';
+import type { Job, JobProgress, JobResults, NamedBytes } from './jobs.ts';
 
 type ImportJob = Extract<Job, { kind: 'import' }>;
 
 /** Imports the captures of files into the store; each file that cannot be used is one problem. Fails with `burner-missing`. */
-export function importFiles(store: Store, job: ImportJob): Outcome<JobResults['import']> {
+export function importFiles(
+  store: Store,
+  job: ImportJob,
+  onProgress: (progress: JobProgress) => void,
+): Outcome<JobResults['import']> {
   if (job.burnerId !== undefined && !findBurner(store.db, job.burnerId)) return fail(fault('burner-missing'));
   // This process may wait for the write lock, but must not make others wait.
   store.db.pragma('busy_timeout = 5000');
@@ -27,13 +31,20 @@ export function importFiles(store: Store, job: ImportJob): Outcome<JobResults['i
   const companions = new Set(companionNames(job.files));
   for (const file of job.files) {
     if (companions.has(file.name)) continue;
+    onProgress({ file: file.name });
     const read = readCaptureFile(file, job.files);
     if (!read.ok) {
       problems.push(read.fault);
       continue;
     }
     const { capture, notices } = read.value;
-    const added = importCapture(store.db, capture, job.burnerId, job.addedAt);
+    const chunks = chunkCount(capture.lines.length) + chunkCount(capture.readings.length);
+    let done = 0;
+    const added = importCapture(store.db, capture, job.burnerId, job.addedAt, () => {
+      done += 1;
+      onProgress({ file: file.name, part: Math.min(1, done / chunks) });
+      yieldWriteLock();
+    });
     const differs = added ? [] : differences(store.db, capture);
     const parts = differs.map((part) => (part === 'practice' ? 'practice mark' : part)).join(', ');
     if (differs.length > 0)

@@ -3,8 +3,8 @@ import { analyze } from '../../../shared/analysis/analyze.ts';
 import { compare } from '../../../shared/analysis/compare/compare.ts';
 import { writeDataPackage, writeZip } from '../../../shared/files/data-package.ts';
 import { writeWideCsv } from '../../../shared/files/wide-csv.ts';
+import type { AnalysisDetail, ComparisonDetail } from '../../../shared/model/analysis-result.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
-import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import { renderHtml } from '../../../shared/report/html.ts';
@@ -12,11 +12,12 @@ import { proofDocument } from '../../../shared/report/proof.ts';
 import { fileStem } from '../files/file-stem.ts';
 import type { Store } from '../store/open.ts';
 import { openStore } from '../store/open.ts';
-import { findRow } from '../store/read/capture-rows.ts';
-import { readCapture } from '../store/read/read-capture.ts';
+import { listCaptures } from '../store/read/list-captures.ts';
 import { storeFault } from '../store/store-fault.ts';
 import { importFiles } from './import-files.ts';
 import type { Job, JobAnswer, JobMessage, JobOrder, NamedBytes } from './jobs.ts';
+import { type Captures, capturesIn } from './kept/captures-in.ts';
+import { createKeptResults } from './kept/kept-results.ts';
 
 /**
  * The entry of a job process: one order after the other. It is a child process in Node, whose channel is `process`, and a utility process
@@ -34,60 +35,73 @@ interface ParentPort {
 type Computation = () => JobAnswer | Promise<JobAnswer>;
 
 async function answerTo({ folder, job }: JobOrder): Promise<JobAnswer> {
-  const opened = openStore(folder);
+  const opened = storeOf(folder);
   if (!opened.ok) return opened;
   let computation: Outcome<Computation>;
   try {
-    computation = read(opened.value, job);
+    computation = read(opened.value, folder, job);
   } catch (error) {
+    forgetStore();
     const refusal = storeFault(error, opened.value.file);
     if (refusal) return fail(refusal);
     throw error;
-  } finally {
-    opened.value.close();
   }
   return computation.ok ? computation.value() : computation;
 }
 
-/** Everything that a job has to do with the store. */
-function read(store: Store, job: Job): Outcome<Computation> {
-  switch (job.kind) {
-    case 'analyze': {
-      const capture = load(store, job.capture);
-      return capture.ok ? ok(() => analyze(capture.value, job.setup)) : capture;
-    }
-    case 'advise': {
-      const capture = load(store, job.capture);
-      return capture.ok ? ok(() => adviseCapture(capture.value)) : capture;
-    }
-    case 'compare': {
-      const before = load(store, job.before);
-      if (!before.ok) return before;
-      const after = load(store, job.after);
-      return after.ok ? ok(() => compare(before.value, after.value)) : after;
-    }
-    case 'report': {
-      const capture = load(store, job.capture);
-      if (!capture.ok) return capture;
-      const before = job.before === undefined ? undefined : load(store, job.before);
-      return before && !before.ok ? before : ok(() => makeReport(capture.value, before?.value, job));
-    }
-    case 'export': {
-      const capture = load(store, job.capture);
-      return capture.ok ? ok(() => ok(exportFile(capture.value, job.format))) : capture;
-    }
-    case 'import': {
-      const imported = importFiles(store, job);
-      return ok(() => imported);
-    }
-  }
+let kept: { folder: string; store: Store } | undefined;
+
+/** The store, open from the first order on: the host has checked all of its file, which takes long when it is large. */
+function storeOf(folder: string): Outcome<Store> {
+  if (kept?.folder === folder && !kept.store.isGone()) return ok(kept.store);
+  forgetStore();
+  const opened = openStore(folder, { isChecked: true });
+  if (opened.ok) kept = { folder, store: opened.value };
+  return opened;
 }
 
-function load({ db }: Store, id: string): Outcome<Capture> {
-  const row = findRow(db, id);
-  if (row === 'missing') return fail(fault('capture-missing', { capture: id }));
-  if (row === 'ambiguous') return fail(fault('capture-ambiguous', { capture: id }));
-  return ok(readCapture(db, row));
+/** After a failure the next order begins with a new connection. */
+function forgetStore(): void {
+  kept?.store.close();
+  kept = undefined;
+}
+
+/** Everything that a job has to do with the store, in one state of it. */
+function read(store: Store, folder: string, job: Job): Outcome<Computation> {
+  if (job.kind === 'import') {
+    const imported = importFiles(store, job, (progress) => reply({ progress }));
+    return ok(() => imported);
+  }
+  return store.db.transaction(() => prepare(capturesIn(store, createKeptResults(folder)), store, job))();
+}
+
+function prepare(captures: Captures, { db }: Store, job: Exclude<Job, { kind: 'import' }>): Outcome<Computation> {
+  switch (job.kind) {
+    case 'list': {
+      const list = listCaptures(db, job);
+      return ok(() => ok(list));
+    }
+    case 'analyze':
+      return captures.result('analysis', [job.capture], (capture) => analyze(capture, job.setup), job.setup);
+    case 'advise':
+      return captures.result('advice', [job.capture], (capture) => adviseCapture(capture));
+    case 'compare':
+      return captures.result('comparison', [job.before, job.after], compare);
+    case 'report': {
+      const capture = captures.load(job.capture);
+      if (!capture.ok) return capture;
+      // The same results as on the screen.
+      const analysis = captures.result('analysis', [job.capture], (one) => analyze(one));
+      if (!analysis.ok) return analysis;
+      if (job.before === undefined) return ok(() => makeReport(capture.value, job, analysis.value));
+      const comparison = captures.result('comparison', [job.before, job.capture], compare);
+      return comparison.ok ? ok(() => makeReport(capture.value, job, analysis.value, comparison.value)) : comparison;
+    }
+    case 'export': {
+      const capture = captures.load(job.capture);
+      return capture.ok ? ok(() => ok(exportFile(capture.value, job.format))) : capture;
+    }
+  }
 }
 
 function exportFile(capture: Capture, format: 'package' | 'csv'): NamedBytes {
@@ -99,12 +113,13 @@ function exportFile(capture: Capture, format: 'package' | 'csv'): NamedBytes {
 
 async function makeReport(
   capture: Capture,
-  before: Capture | undefined,
   job: Extract<Job, { kind: 'report' }>,
+  analyzed: () => Promise<Outcome<AnalysisDetail>>,
+  compared?: () => Promise<Outcome<ComparisonDetail>>,
 ): Promise<Outcome<NamedBytes>> {
-  const analysis = analyze(capture);
+  const analysis = await analyzed();
   if (!analysis.ok) return analysis;
-  const comparison = before && compare(before, capture);
+  const comparison = await compared?.();
   if (comparison && !comparison.ok) return comparison;
   const document = proofDocument({
     capture,

@@ -3,7 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail } from '../../../shared/model/outcome.ts';
-import type { Job, JobAnswer, JobOrder, JobResults } from './jobs.ts';
+import type { Job, JobAnswer, JobEnd, JobOrder, JobProgress, JobResults } from './jobs.ts';
 import type { RunningProcess, StartProcess } from './running-process.ts';
 
 /** Runs jobs in processes of their own, so that they neither hold up the ports nor take a recording with them when one of them fails. */
@@ -13,7 +13,13 @@ export interface JobRunner {
    * Fails with what the job fails with, with `cancelled` when `signal` fires (its process is ended then), `job-not-started` when the
    * system has nothing left for a process, `job-process-ended` when it ended twice, and `internal` when the job throws.
    */
-  run<J extends Job>(job: J, signal: AbortSignal): Promise<Outcome<JobResults[J['kind']]>>;
+  run<J extends Job>(
+    job: J,
+    signal: AbortSignal,
+    onProgress?: (progress: JobProgress) => void,
+  ): Promise<Outcome<JobResults[J['kind']]>>;
+  /** Starts a process for the first job, which takes as long as a sweep to analyze. */
+  warm(): void;
   /** Ends the jobs that are running, and the processes. */
   stop(): Promise<void>;
 }
@@ -22,11 +28,10 @@ export interface JobRunnerOptions {
   /** Folder of the store. */
   folder: string;
   start: StartProcess;
+  /** How many jobs run at a time; the others wait. Two unless given: the ports and the page need a core as well. */
+  maxProcesses?: number;
   onBug: (name: string, error: unknown) => void;
 }
-
-// Two at a time: the ports and the page need a core as well.
-const maxProcesses = 2;
 
 /** Memory for the values of one process, MB: enough for two million readings, and not all that a laptop has. */
 const heapMB = Math.min(2048, Math.floor(getHeapStatistics().heap_size_limit / 2 ** 20));
@@ -35,7 +40,7 @@ const heapMB = Math.min(2048, Math.floor(getHeapStatistics().heap_size_limit / 2
 const extension = import.meta.url.slice(import.meta.url.lastIndexOf('.'));
 const module = fileURLToPath(new URL(`./job-process${extension}`, import.meta.url));
 
-export function createJobRunner({ folder, start, onBug }: JobRunnerOptions): JobRunner {
+export function createJobRunner({ folder, start, maxProcesses = 2, onBug }: JobRunnerOptions): JobRunner {
   const stopping = new AbortController();
   // Processes stay for the next job: a cold one takes as long to start as a sweep to analyze.
   const idle = new Set<RunningProcess>();
@@ -62,18 +67,20 @@ export function createJobRunner({ folder, start, onBug }: JobRunnerOptions): Job
     process.listen({ onMessage() {}, onEnd: () => void idle.delete(process) });
   };
 
+  const startOne = () => start(module, [`--max-old-space-size=${heapMB}`]);
+
   /** One attempt, in a process that is kept when it has answered. */
-  async function attempt(order: JobOrder, signal: AbortSignal): Promise<Ending> {
+  async function attempt(order: JobOrder, signal: AbortSignal, onProgress?: OnProgress): Promise<Ending> {
     let process: RunningProcess;
     try {
-      process = takeIdle() ?? start(module, [`--max-old-space-size=${heapMB}`]);
+      process = takeIdle() ?? startOne();
     } catch (error) {
       return { notStarted: error as Error };
     }
     process.hold(true);
     const ending = await new Promise<Ending>((resolve) => {
       process.listen({
-        onMessage: resolve,
+        onMessage: (message) => ('progress' in message ? onProgress?.(message.progress) : resolve(message)),
         onEnd: (reason) => resolve(reason instanceof Error ? { notStarted: reason } : { endedWith: reason }),
       });
       signal.addEventListener('abort', () => resolve('cancelled'), { once: true });
@@ -84,10 +91,10 @@ export function createJobRunner({ folder, start, onBug }: JobRunnerOptions): Job
     return ending;
   }
 
-  async function carryOut(order: JobOrder, signal: AbortSignal): Promise<JobAnswer> {
+  async function carryOut(order: JobOrder, signal: AbortSignal, onProgress?: OnProgress): Promise<JobAnswer> {
     for (let attempts = 1; ; attempts += 1) {
       if (signal.aborted) return fail(fault('cancelled'));
-      const ending = await attempt(order, signal);
+      const ending = await attempt(order, signal, onProgress);
       if (ending === 'cancelled') return fail(fault('cancelled'));
       if ('answer' in ending) return ending.answer;
       if ('notStarted' in ending) return fail(fault('job-not-started', { reason: notStartedReason }));
@@ -101,13 +108,20 @@ export function createJobRunner({ folder, start, onBug }: JobRunnerOptions): Job
   }
 
   return {
-    async run<J extends Job>(job: J, signal: AbortSignal) {
+    async run<J extends Job>(job: J, signal: AbortSignal, onProgress?: OnProgress) {
       await acquireSlot();
       try {
-        const answer = await carryOut({ folder, job }, AbortSignal.any([signal, stopping.signal]));
+        const answer = await carryOut({ folder, job }, AbortSignal.any([signal, stopping.signal]), onProgress);
         return answer as Outcome<JobResults[J['kind']]>;
       } finally {
         releaseSlot();
+      }
+    },
+    warm() {
+      try {
+        keepIdle(startOne());
+      } catch {
+        // The first job tries again, and says why there is none.
       }
     },
     async stop() {
@@ -120,6 +134,8 @@ export function createJobRunner({ folder, start, onBug }: JobRunnerOptions): Job
 }
 
 /** How an attempt ended. */
-type Ending = 'cancelled' | { answer: JobAnswer } | { bug: string } | { endedWith: string } | { notStarted: Error };
+type Ending = 'cancelled' | JobEnd | { endedWith: string } | { notStarted: Error };
+
+type OnProgress = (progress: JobProgress) => void;
 
 const notStartedReason = 'the system has no resources left for it';

@@ -4,6 +4,7 @@ import type { AnalysisDetail, ComparisonDetail } from '../../../shared/model/ana
 import type { Fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
+import type { CaptureList, ListRequest } from '../store/read/list-captures.ts';
 
 /** A file to save or a file that was given, by name and content. */
 export interface NamedBytes {
@@ -13,6 +14,7 @@ export interface NamedBytes {
 
 /** Work that would hold up the ports. Captures are given by id: the process of a job reads the store itself. */
 export type Job =
+  | ({ kind: 'list' } & ListRequest)
   | { kind: 'analyze'; capture: string; setup?: Setup | undefined }
   | { kind: 'advise'; capture: string }
   | { kind: 'compare'; before: string; after: string }
@@ -28,6 +30,7 @@ export type Job =
   | { kind: 'import'; files: NamedBytes[]; burnerId?: string | undefined; addedAt: string };
 
 export interface JobResults {
+  list: CaptureList;
   analyze: AnalysisDetail;
   advise: CaptureAdvice;
   compare: ComparisonDetail;
@@ -43,5 +46,12 @@ export interface JobOrder {
 }
 export type JobAnswer = Outcome<JobResults[Job['kind']]>;
 
-/** The message that answers an order: `bug` is the stack of an exception. */
-export type JobMessage = { answer: JobAnswer } | { bug: string };
+/** How far a job is: the file that it works on, and the part of it that is stored, 0 to 1; none while it is read. */
+export interface JobProgress {
+  file: string;
+  part?: number;
+}
+
+/** Any number of messages of progress, then the message that answers an order: `bug` is the stack of an exception. */
+export type JobMessage = { progress: JobProgress } | JobEnd;
+export type JobEnd = { answer: JobAnswer } | { bug: string };

@@ -40,9 +40,14 @@ export function putBurner(db: Database, { id, setup, ...facts }: Burner): void {
 
 /** The id of the burner with the same site, name and serial number; it is added, with `setup`, when there is none. */
 export function findOrAddBurner(db: Database, facts: BurnerFacts, setup: Setup): string {
-  const same = listBurners(db).find(
-    (burner) => burner.site === facts.site && burner.name === facts.name && burner.serialNumber === facts.serialNumber,
-  );
+  // By the index of that name (migration 008).
+  const same = db
+    .prepare<[string], BurnerRow>(
+      `SELECT * FROM burner WHERE CASE WHEN json_valid(facts) THEN facts ->> '$.name' END = ?`,
+    )
+    .all(facts.name)
+    .map(toBurner)
+    .find((burner) => burner.site === facts.site && burner.serialNumber === facts.serialNumber);
   if (same) return same.id;
   const id = randomUUID();
   // The as-left pressure belongs to the visit, not to the burner.

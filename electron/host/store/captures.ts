@@ -95,6 +95,11 @@ export const addMark = (db: Database, key: number, { elapsedS, kind, text }: Mar
   db.prepare('INSERT INTO mark (capture, elapsed_s, kind, text) VALUES (?, ?, ?, ?)').run(key, elapsedS, kind, text);
 };
 
+/** Indexes the words of a capture anew, as a change of its status does: one that is not complete is not indexed for each of its marks. */
+export const indexWords = (db: Database, key: number): void => {
+  db.prepare('UPDATE capture SET status = status WHERE key = ?').run(key);
+};
+
 export const addNote = (
   db: Database,
   key: number,

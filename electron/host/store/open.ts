@@ -24,8 +24,9 @@ export interface Store {
 /**
  * Opens the store in `folder`, creating both when they are missing, and migrates it.
  * Fails with `store-damaged`, `store-newer` or `store-unavailable`; then the file is not changed.
+ * @param isChecked  another process has checked every page of the file and has it open: only what kind of file it is is checked
  */
-export function openStore(folder: string): Outcome<Store> {
+export function openStore(folder: string, { isChecked = false } = {}): Outcome<Store> {
   const file = storeFile(folder);
   try {
     makePrivateFolder(folder);
@@ -34,7 +35,7 @@ export function openStore(folder: string): Outcome<Store> {
     return fail(fault('store-unavailable', { file, reason: reasonOf(error) }));
   }
   try {
-    const connected = connectPatiently(file);
+    const connected = connectPatiently(file, isChecked);
     if (!connected.ok) return connected;
     const db = connected.value;
     const { ino, dev } = statSync(file);
@@ -65,10 +66,10 @@ const pauseMs = 20;
  * Connects to the store after a look at what is there. While another process makes the store, SQLite refuses for moments, some of them
  * without waiting as `timeout` asks for: to change the journal mode, to recover a log, or as a file comes and goes.
  */
-function connectPatiently(file: string): Outcome<Database.Database> {
+function connectPatiently(file: string, isChecked: boolean): Outcome<Database.Database> {
   for (const startedMs = performance.now(); ;) {
     try {
-      const problem = inspectStore(file);
+      const problem = inspectStore(file, isChecked);
       return problem ? fail(problem) : ok(connect(file));
     } catch (error) {
       if (!isMomentary(error) || performance.now() - startedMs > patienceMs) throw error;

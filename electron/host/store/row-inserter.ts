@@ -3,7 +3,7 @@ import type { Database } from 'better-sqlite3';
 // Most of the cost of a short row is the call into SQLite, so several rows are inserted by one.
 const rowsPerInsert = 16;
 
-type Cell = number | string | Uint8Array | null;
+export type Cell = number | string | Uint8Array | null;
 
 /** Gathers rows of one table and inserts several with one call, in the order in which they were added. */
 export interface RowInserter {

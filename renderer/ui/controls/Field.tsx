@@ -90,6 +90,32 @@ export function TextField({
   );
 }
 
+/** A search as it is typed; Escape empties it. */
+export function SearchField({
+  name,
+  value,
+  onChange,
+}: {
+  name: string;
+  value: string;
+  onChange: (value: string) => void;
+}) {
+  return (
+    <FieldFrame name={name}>
+      {({ input }) => (
+        <input
+          id={input}
+          type="search"
+          value={value}
+          maxLength={200}
+          autoComplete="off"
+          onChange={(event) => onChange(event.target.value)}
+        />
+      )}
+    </FieldFrame>
+  );
+}
+
 /** A choice from a few options. */
 export function ChoiceField<T extends string>({
   name,

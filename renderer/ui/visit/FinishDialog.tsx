@@ -10,7 +10,7 @@ import { visitDoubts } from './finish-words.ts';
 
 /** Finishing cannot be undone, so it is confirmed first, with all that is missing, not judged or does not pass. */
 export function FinishDialog({ capture, onClose }: { capture: CaptureView; onClose: () => void }) {
-  const finish = useHostAction('captures.finish', ['captures.list']);
+  const finish = useHostAction('captures.finish');
   const go = useWorkbench((state) => state.go);
   // What was recorded since the last analysis counts as well.
   const { analysis, busy, cancel } = useAnalysis(capture, true);

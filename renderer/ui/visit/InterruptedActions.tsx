@@ -14,7 +14,7 @@ export function InterruptedActions({
   children?: ReactNode;
 }) {
   const { continueRecording, fault: continueFault } = useOpenCapture();
-  const finish = useHostAction('captures.finish', ['captures.list']);
+  const finish = useHostAction('captures.finish');
   const { id, recordedHere } = capture;
   const failed = continueFault ?? finish.fault;
   return (

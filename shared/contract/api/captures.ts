@@ -90,9 +90,21 @@ export const captureCalls = {
   /** A new burner when there is no `id`. Gives the id. */
   'burners.save': call(Burner.partial({ id: true }), z.object({ id: z.string() })),
 
+  /** Every capture, newest first. For programs: a page reads only what it shows, by `captures.page`. */
   'captures.list': call(nothing, z.array(CaptureSummary)),
-  /** The status of every capture, whenever one changes: another desktop window or program may have changed it. */
-  'captures.statuses': feed(nothing, z.array(CaptureSummary.pick({ id: true, status: true }))),
+  /**
+   * `count` captures from place `from` (0: the newest) of those in which every word of `search` begins a word: of the burner, as it was at
+   * the visit or as it is known now, the technician, the notes, the date or the id. `total`: how many there are. Empty: all captures.
+   */
+  'captures.page': call(
+    z.object({ search: z.string().max(500), from: z.number().int().min(0), count: z.number().int().min(1).max(200) }),
+    z.object({ total: z.number().int(), captures: z.array(CaptureSummary) }),
+  ),
+  /**
+   * The captures that are not complete, those being recorded first, at most a hundred, and a number that grows whenever the list changes: another window or program may
+   * have changed it. The counts of readings are those of the moment at which it changed.
+   */
+  'captures.changes': feed(nothing, z.object({ version: z.number().int(), unfinished: z.array(CaptureSummary) })),
   'captures.get': call(captureId, CaptureView),
   /** The capture as it changes: marks, trials, setup, status, counts. First item at once. */
   'captures.live': feed(captureId, CaptureView),

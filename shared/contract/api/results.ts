@@ -2,8 +2,8 @@ import { z } from 'zod';
 import { CaptureAdvice } from '../../model/advice.ts';
 import { AnalysisDetail, ComparisonDetail } from '../../model/analysis-result.ts';
 import { Setup } from '../../model/setup.ts';
-import { call } from '../define.ts';
-import { fault, namedBytes } from './shapes.ts';
+import { call, feed } from '../define.ts';
+import { fault, namedBytes, nothing } from './shapes.ts';
 
 /**
  * A capture that a file held. `differs` names the parts in which the file differs from the capture that the store has already, and
@@ -34,5 +34,7 @@ export const resultCalls = {
     z.object({ files: z.array(namedBytes).min(1).max(50), burnerId: z.string().optional() }),
     z.object({ captures: z.array(ImportedCapture), problems: z.array(fault) }),
   ),
+  /** How far the import is that runs now: the file, and the part of it that is stored, 0 to 1; none while it is read, or nothing is imported. */
+  'files.progress': feed(nothing, z.object({ file: z.string().optional(), part: z.number().min(0).max(1).optional() })),
   'files.export': call(z.object({ capture: z.string(), format: z.enum(['package', 'csv']) }), namedBytes),
 } as const;

@@ -40,7 +40,8 @@ it('a client that assumes a capture to be interrupted cannot complete it while a
   const seen: string[] = [];
   const untilSeen = new AbortController();
   const watching = (async () => {
-    for await (const [one] of host.handlers['captures.statuses']({}, untilSeen.signal)) seen.push(one!.status);
+    for await (const { unfinished } of host.handlers['captures.changes']({}, untilSeen.signal))
+      seen.push(unfinished[0]?.status ?? 'complete');
   })();
   await waitUntil('the interrupted one', () => seen.length === 1);
   valueOf(await host.handlers['captures.continue']({ capture }, neverAborted));

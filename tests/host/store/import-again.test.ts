@@ -68,9 +68,13 @@ beforeEach(() => {
 });
 afterEach(() => store.close());
 
+/** Nobody looks at the progress. */
+const unseen = () => {};
 const zipOf = (capture: Capture) => writeZip(writeDataPackage(capture));
 const importVisit = (capture: Capture) =>
-  valueOf(importFiles(store, { kind: 'import', files: [{ name: 'visit.zip', bytes: zipOf(capture) }], addedAt }));
+  valueOf(
+    importFiles(store, { kind: 'import', files: [{ name: 'visit.zip', bytes: zipOf(capture) }], addedAt }, unseen),
+  );
 const stored = (): Capture => {
   const row = findRow(store.db, visit.id);
   if (typeof row === 'string') throw new Error(row);
@@ -153,7 +157,7 @@ const sampleNames = readdirSync(samples).filter((name) => /^[^.]+\.csv$/u.test(n
 function intoNewStore(files: NamedBytes[]): Capture {
   const other = valueOf(openStore(testFolder()));
   try {
-    const { captures, problems } = valueOf(importFiles(other, { kind: 'import', files, addedAt }));
+    const { captures, problems } = valueOf(importFiles(other, { kind: 'import', files, addedAt }, unseen));
     expect({ captures, problems }).toEqual({ captures: [{ id: expect.any(String), added: true }], problems: [] });
     const row = findRow(other.db, captures[0]!.id);
     if (typeof row === 'string') throw new Error(row);

@@ -3,7 +3,7 @@ import type { Capture, Mark, RawLine } from '../../../../shared/model/capture.ts
 import { isPractice } from '../../../../shared/model/practice-mark.ts';
 import type { Entry } from '../append.ts';
 import { createAppender } from '../append.ts';
-import { markPractice } from '../captures.ts';
+import { indexWords, markPractice } from '../captures.ts';
 import type { CaptureRow } from '../read/capture-rows.ts';
 import { marksOf } from '../read/capture-rows.ts';
 import { bytesOf } from '../read/raw-bytes.ts';
@@ -34,6 +34,7 @@ export function completeFromFile(db: Database, row: CaptureRow, capture: Capture
     }
     const [lines, readings] = match === 'with-gaps' ? [0, 0] : [row.lines, row.readings];
     createAppender(db, row.key, undefined).append([...linesOf(capture, lines, readings), ...marks]);
+    indexWords(db, row.key);
   }).immediate();
   return true;
 }

@@ -4,7 +4,7 @@ import type { Capture, Mark, RawLine } from '../../../../shared/model/capture.ts
 import { isPractice } from '../../../../shared/model/practice-mark.ts';
 import type { Setup } from '../../../../shared/model/setup.ts';
 import type { CaptureRow } from '../read/capture-rows.ts';
-import { channelsOf, findRow, marksOf, setupOf } from '../read/capture-rows.ts';
+import { channelsOf, findExactRow, marksOf, setupOf } from '../read/capture-rows.ts';
 import { trialsOf, trialText } from '../trials.ts';
 import { markText } from './complete-capture.ts';
 import { bytesOf } from '../read/raw-bytes.ts';
@@ -19,8 +19,8 @@ type Part = NonNullable<ImportedCapture['differs']>[number];
  */
 export function differences(db: Database, capture: Capture): Part[] {
   return db.transaction((): Part[] => {
-    const row = findRow(db, capture.id);
-    if (typeof row === 'string' || row.id !== capture.id) return [];
+    const row = findExactRow(db, capture.id);
+    if (!row) return [];
     const same: Record<Part, boolean> = {
       readings: sameReadings(db, row, capture),
       lines: sameLines(db, row, capture),

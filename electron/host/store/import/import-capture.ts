@@ -5,10 +5,10 @@ import { createChannelFinder } from '../append.ts';
 import type { BetweenChunks } from './incomplete-import.ts';
 import { beginImport, yieldWriteLock, removeIncompleteImport, writeInChunks } from './incomplete-import.ts';
 import { findOrAddBurner } from '../burners.ts';
-import type { CaptureRow } from '../read/capture-rows.ts';
-import { findRow } from '../read/capture-rows.ts';
+import { findExactRow } from '../read/capture-rows.ts';
 import { addMeter, addNote, markPractice } from '../captures.ts';
 import { addTrial } from '../trials.ts';
+import { createRowInserter } from '../row-inserter.ts';
 import { completeFromFile } from './complete-capture.ts';
 import { bytesOf } from '../read/raw-bytes.ts';
 
@@ -30,13 +30,13 @@ export function importCapture(
   addedAt: string,
   between: BetweenChunks = yieldWriteLock,
 ): boolean {
-  const existing = sameCapture(db, capture);
+  const existing = findExactRow(db, capture.id);
   if (existing) return completeFromFile(db, existing, capture);
   const key = beginImport(db, JSON.stringify(capture.setup), addedAt);
   insertLines(db, key, capture, between);
   insertReadings(db, key, capture, between);
   const makeVisible = db.transaction((): boolean => {
-    if (sameCapture(db, capture)) return false; // another process imported it meanwhile
+    if (findExactRow(db, capture.id)) return false; // another process imported it meanwhile
     const burner = burnerId ?? (capture.burner && findOrAddBurner(db, capture.burner, capture.setup));
     if (isPractice(capture)) markPractice(db, key);
     for (const meter of capture.meters) addMeter(db, key, meter);
@@ -67,11 +67,6 @@ export function importCapture(
   return isAdded;
 }
 
-function sameCapture(db: Database, { id }: Capture): CaptureRow | undefined {
-  const found = findRow(db, id);
-  return typeof found === 'object' && found.id === id ? found : undefined;
-}
-
 /** The last elapsed times of readings, lines and marks, seconds; the rows of a CSV need not be sorted. */
 const lastTimes = (capture: Capture): number[] => [
   capture.readings.reduce((last, reading) => Math.max(last, reading.elapsedS), 0),
@@ -80,30 +75,30 @@ const lastTimes = (capture: Capture): number[] => [
 ];
 
 function insertLines(db: Database, key: number, capture: Capture, between: BetweenChunks): void {
-  const insert = db.prepare('INSERT INTO line (capture, seq, elapsed_s, port, raw) VALUES (?, ?, ?, ?, ?)');
-  writeInChunks(db, key, capture.lines, between, (line) => {
-    insert.run(key, line.seq, line.elapsedS, line.port, bytesOf(line));
-  });
+  const rows = createRowInserter(db, 'line', ['capture', 'seq', 'elapsed_s', 'port', 'raw']);
+  writeInChunks(db, key, capture.lines, between, rows, (line) => [
+    key,
+    line.seq,
+    line.elapsedS,
+    line.port,
+    bytesOf(line),
+  ]);
 }
 
 function insertReadings(db: Database, key: number, capture: Capture, between: BetweenChunks): void {
-  const insert = db.prepare(
-    'INSERT INTO reading (capture, n, channel, elapsed_s, value, flag, line, raw) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
-  );
+  const columns = ['capture', 'n', 'channel', 'elapsed_s', 'value', 'flag', 'line', 'raw'];
+  const rows = createRowInserter(db, 'reading', columns);
   const channels = createChannelFinder(db, key);
   const texts = new Map(capture.lines.map((line) => [line.seq, line.raw]));
-  writeInChunks(db, key, capture.readings, between, (reading, index) => {
+  writeInChunks(db, key, capture.readings, between, rows, (reading, index) => [
+    key,
+    index + 1,
+    channels.find(reading.role, reading.unit),
+    reading.elapsedS,
+    reading.flag ? null : reading.value,
+    reading.flag ?? null,
+    reading.line ?? null,
     // The text of a line is stored once, with the line.
-    const raw = reading.line !== undefined && texts.get(reading.line) === reading.raw ? null : reading.raw;
-    insert.run(
-      key,
-      index + 1,
-      channels.find(reading.role, reading.unit),
-      reading.elapsedS,
-      reading.flag ? null : reading.value,
-      reading.flag ?? null,
-      reading.line ?? null,
-      raw,
-    );
-  });
+    reading.line !== undefined && texts.get(reading.line) === reading.raw ? null : reading.raw,
+  ]);
 }

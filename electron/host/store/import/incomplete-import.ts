@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { Database } from 'better-sqlite3';
 import { createOwner, isAlive } from '../owner.ts';
+import type { Cell, RowInserter } from '../row-inserter.ts';
 
 /**
  * A capture that is being imported. It is written in many short transactions, so that a recording at the same time never waits long for
@@ -9,7 +10,9 @@ import { createOwner, isAlive } from '../owner.ts';
  */
 
 // About ten milliseconds of writing.
-export const chunkRows = 2000;
+export const chunkRows = 8000;
+/** In how many chunks so many rows are written. */
+export const chunkCount = (rows: number): number => Math.ceil(rows / chunkRows);
 const pauseMs = 20;
 // An import writes all the time: one that has not for this long is dead, even if its process still runs.
 const silentMs = 15_000;
@@ -34,18 +37,20 @@ export function beginImport(db: Database, setup: string, addedAt: string): numbe
   return Number(lastInsertRowid);
 }
 
-/** Writes `items` in chunks, each a transaction of its own. */
+/** Writes `items` into `rows` in chunks, each a transaction of its own. */
 export function writeInChunks<T>(
   db: Database,
   key: number,
   items: readonly T[],
   between: BetweenChunks,
-  write: (item: T, index: number) => void,
+  rows: RowInserter,
+  cellsOf: (item: T, index: number) => readonly Cell[],
 ): void {
   const heartbeat = db.prepare('UPDATE capture SET heartbeat_ms = ? WHERE key = ? AND arriving = 1');
   const writeChunk = db.transaction((from: number) => {
     const to = Math.min(from + chunkRows, items.length);
-    for (let i = from; i < to; i += 1) write(items[i] as T, i);
+    for (let i = from; i < to; i += 1) rows.add(cellsOf(items[i] as T, i));
+    rows.flush();
     heartbeat.run(Date.now(), key);
   });
   for (let from = 0; from < items.length; from += chunkRows) {

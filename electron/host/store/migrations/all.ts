@@ -5,6 +5,7 @@ import * as unread from './004-unread.ts';
 import * as practice from './005-practice.ts';
 import * as trialRecord from './006-trial-record.ts';
 import * as recordedHere from './007-recorded-here.ts';
+import * as captureList from './008-capture-list.ts';
 
 /** Every migration in order; the store's version is the number of those applied. One is never changed after a release. */
 export const migrations: readonly { name: string; sql: string }[] = [
@@ -15,4 +16,5 @@ export const migrations: readonly { name: string; sql: string }[] = [
   { name: '005-practice', sql: practice.sql },
   { name: '006-trial-record', sql: trialRecord.sql },
   { name: '007-recorded-here', sql: recordedHere.sql },
+  { name: '008-capture-list', sql: captureList.sql },
 ];

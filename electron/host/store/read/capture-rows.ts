@@ -1,10 +1,8 @@
 import type { Database } from 'better-sqlite3';
 import type { CaptureSummary } from '../../../../shared/contract/api.ts';
-import type { BurnerFacts, Mark, MeterFacts } from '../../../../shared/model/capture.ts';
+import type { Mark, MeterFacts } from '../../../../shared/model/capture.ts';
 import type { Role } from '../../../../shared/model/reading.ts';
 import type { Setup } from '../../../../shared/model/setup.ts';
-import { validTrials } from '../../../../shared/model/trials/valid-trials.ts';
-import { trialsOf } from '../trials.ts';
 
 /** A row of the table `capture`. `key` is valid in this store only, `id` everywhere. */
 export interface CaptureRow {
@@ -27,52 +25,32 @@ export interface CaptureRow {
   owner_host: string | null;
 }
 
+/** The capture with exactly this id. */
+export const findExactRow = (db: Database, id: string): CaptureRow | undefined =>
+  db.prepare<[string], CaptureRow>('SELECT * FROM capture WHERE id = ? AND arriving = 0').get(id);
+
 /** The capture with this id, or the only one whose id begins so. */
 export function findRow(db: Database, id: string): CaptureRow | 'missing' | 'ambiguous' {
-  const exact = db.prepare<[string], CaptureRow>('SELECT * FROM capture WHERE id = ? AND arriving = 0').get(id);
+  const exact = findExactRow(db, id);
   if (exact) return exact;
   if (id === '') return 'missing';
+  // Those from `id` to the greatest text that begins so, by the index: the last character of Unicode belongs to no id.
   const [first, second] = db
-    .prepare<[string, string], CaptureRow>(
-      'SELECT * FROM capture WHERE substr(id, 1, length(?)) = ? AND arriving = 0 LIMIT 2',
-    )
-    .all(id, id);
+    .prepare<[string, string], CaptureRow>('SELECT * FROM capture WHERE id >= ? AND id < ? AND arriving = 0 LIMIT 2')
+    .all(id, `${id}\u{10FFFF}`);
   return second ? 'ambiguous' : (first ?? 'missing');
 }
 
 export const findRowByKey = (db: Database, key: number): CaptureRow | undefined =>
   db.prepare<[number], CaptureRow>('SELECT * FROM capture WHERE key = ?').get(key);
 
-export const allRows = (db: Database): CaptureRow[] =>
+/** The newest recording made into this store. */
+export const newestRecording = (db: Database): CaptureRow | undefined =>
   db
     .prepare<[], CaptureRow>(
-      'SELECT * FROM capture WHERE arriving = 0 ORDER BY coalesce(started_at, added_at) DESC, key DESC',
+      'SELECT * FROM capture WHERE arriving = 0 AND recorded_here = 1 ORDER BY listed_at DESC, key DESC LIMIT 1',
     )
-    .all();
-
-/** The status of each capture, without the rest of it: read again and again while one is recorded. */
-export const allStatuses = (db: Database): Pick<CaptureRow, 'id' | 'status'>[] =>
-  db
-    .prepare<[], Pick<CaptureRow, 'id' | 'status'>>('SELECT id, status FROM capture WHERE arriving = 0 ORDER BY key')
-    .all();
-
-export function toSummary(db: Database, row: CaptureRow): CaptureSummary {
-  return {
-    id: row.id,
-    startedAt: row.started_at ?? row.added_at,
-    ...(row.burner_id !== null && { burnerId: row.burner_id }),
-    ...(row.burner !== null && { burner: JSON.parse(row.burner) as BurnerFacts }),
-    ...(row.technician !== null && { technician: row.technician }),
-    status: row.status,
-    ...(row.practice === 1 && { practice: true }),
-    ...(row.recorded_here === 1 && { recordedHere: true }),
-    lines: row.lines,
-    readings: row.readings,
-    trials: validTrials(trialsOf(db, row.key)).length,
-    durationS: row.duration_s,
-    units: unitsOf(db, row.key),
-  };
-}
+    .get();
 
 /** The unit in which each role's readings are given: that of its first channel. */
 export function unitsOf(db: Database, key: number): CaptureSummary['units'] {

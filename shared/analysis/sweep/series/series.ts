@@ -12,10 +12,17 @@ export interface Series {
  * @param keep  0 or 1 for each reading
  */
 export function keepOnly(series: Series, keep: Uint8Array): Series {
-  return {
-    time: series.time.filter((_, i) => keep[i] === 1),
-    value: series.value.filter((_, i) => keep[i] === 1),
-  };
+  let kept = 0;
+  for (const one of keep) kept += one;
+  const [time, value] = [new Float64Array(kept), new Float64Array(kept)];
+  let at = 0;
+  for (let i = 0; i < keep.length; i += 1) {
+    if (keep[i] !== 1) continue;
+    time[at] = series.time[i]!;
+    value[at] = series.value[i]!;
+    at += 1;
+  }
+  return { time, value };
 }
 
 /** Means of blocks of consecutive readings, so that at most `most` remain: bounds the work on very long captures. */
@@ -45,12 +52,19 @@ export function subsample(series: Series, most: number): Series {
   return { time: series.time.filter(wanted), value: series.value.filter(wanted) };
 }
 
-/** Median seconds between readings; 1 for a single reading. */
-export function typicalStep(series: Series): number {
-  const steps = new Float64Array(Math.max(0, series.time.length - 1));
-  for (let i = 0; i < steps.length; i += 1) steps[i] = series.time[i + 1]! - series.time[i]!;
+// Of each array of times once: it is asked for at every stretch of a visit, and sorts all readings.
+const knownSteps = new WeakMap<Float64Array, number>();
+
+/** Median seconds between readings; 1 for a single reading. The times must not be changed afterwards. */
+export function typicalStep({ time }: Series): number {
+  const known = knownSteps.get(time);
+  if (known !== undefined) return known;
+  const steps = new Float64Array(Math.max(0, time.length - 1));
+  for (let i = 0; i < steps.length; i += 1) steps[i] = time[i + 1]! - time[i]!;
   steps.sort();
-  return steps[steps.length >> 1] ?? 1;
+  const step = steps[steps.length >> 1] ?? 1;
+  knownSteps.set(time, step);
+  return step;
 }
 
 /**

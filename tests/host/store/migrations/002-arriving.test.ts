@@ -1,6 +1,5 @@
 import { expect, it } from 'vitest';
 import { migrate } from '../../../../electron/host/store/migrate.ts';
-import { allRows } from '../../../../electron/host/store/read/capture-rows.ts';
 import { frozenStore, rowsOf, schemaOf, versionOf } from './frozen-store.ts';
 
 it('migration 002 leaves everything of a store of version 1 as it was, and every capture visible', () => {
@@ -15,6 +14,7 @@ it('migration 002 leaves everything of a store of version 1 as it was, and every
     capture: before['capture']?.map((capture) => ({ ...capture, arriving: 0 })),
   });
   // Without a start, by when it was added: the newest first.
-  expect(allRows(db).map(({ id }) => id)).toEqual(['killed', 'csv-import', 'visit-2025']);
+  const visible = 'SELECT id FROM capture WHERE arriving = 0 ORDER BY coalesce(started_at, added_at) DESC';
+  expect(db.prepare(visible).pluck().all()).toEqual(['killed', 'csv-import', 'visit-2025']);
   expect(() => db.exec('UPDATE capture SET arriving = 2 WHERE key = 1')).toThrow(/CHECK constraint failed/u);
 });

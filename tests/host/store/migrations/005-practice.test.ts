@@ -3,7 +3,8 @@ import { expect, it } from 'vitest';
 import { migrate } from '../../../../electron/host/store/migrate.ts';
 import { migrations } from '../../../../electron/host/store/migrations/all.ts';
 import { openStore } from '../../../../electron/host/store/open.ts';
-import { allRows, toSummary } from '../../../../electron/host/store/read/capture-rows.ts';
+import { findExactRow } from '../../../../electron/host/store/read/capture-rows.ts';
+import { allCaptures } from '../../../../electron/host/store/read/list-captures.ts';
 import { readCapture } from '../../../../electron/host/store/read/read-capture.ts';
 import { storeFile } from '../../../../electron/host/store/store-file.ts';
 import { testFolder } from '../../../helpers/test-folder.ts';
@@ -34,11 +35,11 @@ it('one that is opened lists and gives out its practice capture as practice, and
   old.exec(frozenSql(4));
   old.close();
   const { db, close } = valueOf(openStore(folder));
-  const rows = allRows(db);
-  expect(rows.map((row) => [row.burner && JSON.parse(row.burner).name, toSummary(db, row).practice])).toEqual([
+  const captures = allCaptures(db);
+  expect(captures.map(({ burner, practice }) => [burner?.name, practice])).toEqual([
     ['Boiler "2"', undefined],
     ['Invented burner', true],
   ]);
-  expect(rows.map((row) => readCapture(db, row).practice)).toEqual([undefined, true]);
+  expect(captures.map(({ id }) => readCapture(db, findExactRow(db, id)!).practice)).toEqual([undefined, true]);
   close();
 });

@@ -3,7 +3,7 @@ import { expect, it } from 'vitest';
 import { migrate } from '../../../../electron/host/store/migrate.ts';
 import { migrations } from '../../../../electron/host/store/migrations/all.ts';
 import { openStore } from '../../../../electron/host/store/open.ts';
-import { allRows } from '../../../../electron/host/store/read/capture-rows.ts';
+import { findExactRow } from '../../../../electron/host/store/read/capture-rows.ts';
 import { readCapture } from '../../../../electron/host/store/read/read-capture.ts';
 import { storeFile } from '../../../../electron/host/store/store-file.ts';
 import { addTrial } from '../../../../electron/host/store/trials.ts';
@@ -45,7 +45,7 @@ it('one that is opened gives its trials as they were, and takes one whose spark 
   old.exec(frozenSql(5));
   old.close();
   const { db, close } = valueOf(openStore(folder));
-  const row = allRows(db).find(({ id }) => id === 'visit-1')!;
+  const row = findExactRow(db, 'visit-1')!;
   // As they stand in the frozen store.
   const trials = [
     { pressure: 600, unit: 'Pa', sparkDelayS: 0, lit: true },

@@ -3,7 +3,7 @@ import Database from 'better-sqlite3';
 import { onTestFinished } from 'vitest';
 
 /** A version of the store of which there is a frozen one. */
-type Version = 1 | 2 | 3 | 4 | 5 | 6;
+type Version = 1 | 2 | 3 | 4 | 5 | 6 | 7;
 
 /** The frozen SQL of a store of this version, with its data. */
 export const frozenSql = (version: Version): string =>
@@ -20,17 +20,20 @@ export function frozenStore(version: 0 | Version): Database.Database {
 
 type Row = Record<string, unknown>;
 
-const tablesOf = (db: Database.Database): { name: string; strict: number; wr: number }[] =>
+const tablesOf = (db: Database.Database): { name: string; ncol: number; strict: number; wr: number }[] =>
   db
-    .prepare<[], { name: string; strict: number; wr: number }>(
-      `SELECT name, strict, wr FROM pragma_table_list WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY name`,
+    .prepare<[], { name: string; ncol: number; strict: number; wr: number }>(
+      `SELECT name, ncol, strict, wr FROM pragma_table_list WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY name`,
     )
     .all();
 
 /** Every row of every table, by table, in the order of the keys. */
 export const rowsOf = (db: Database.Database): Record<string, Row[]> =>
   Object.fromEntries(
-    tablesOf(db).map(({ name }) => [name, db.prepare<[], Row>(`SELECT * FROM ${name} ORDER BY 1, 2`).all()]),
+    tablesOf(db).map(({ name, ncol }) => [
+      name,
+      db.prepare<[], Row>(`SELECT * FROM ${name} ORDER BY 1, ${Math.min(ncol, 2)}`).all(),
+    ]),
   );
 
 /** The schema as SQLite itself describes it: columns, foreign keys and indexes of every table. CHECK constraints are not listed. */
