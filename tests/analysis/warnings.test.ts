@@ -51,6 +51,10 @@ describe('the warnings of a comparison', () => {
     'signal-drifts': { readings: cases['signal-drifts']().capture.readings },
     // The same burner, and a manometer whose damping was turned on.
     'lag-of-manometer': { readings: simulateSweep({ ...facts, manometerLagS: facts.manometerLagS + 0.8 }, 9).readings },
+    // A later sweep over the low shoulder that turns back before the middle, where the burner was set.
+    'old-setting-not-tested': {
+      readings: simulateSweep({ ...facts, tested: [facts.tested[0], middle - 0.4] }, 9).readings,
+    },
   };
   const codesAfter = (after: Partial<Capture>) => {
     const outcome = compare(before, { ...before, ...after });

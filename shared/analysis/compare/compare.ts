@@ -14,7 +14,7 @@ import { type Study, study } from '../study.ts';
 import { decide, findSetPoint } from '../window/set-point.ts';
 import { changesBetween } from './changes.ts';
 import { summarize } from './summary.ts';
-import { comparisonWarnings } from './warnings.ts';
+import { comparisonWarnings, oldSettingNotTested } from './warnings.ts';
 
 /**
  * Compares two sweeps of the same burner: what has changed, by how much, and whether it is significant.
@@ -49,7 +49,8 @@ function resultOf(
 ): ComparisonResult {
   const { pressureUnit, signalUnit } = b.sweep;
   const { confidence } = b.settings;
-  const oldSetPoint = oldSetPointIn(a, b);
+  const old = oldSetPointIn(a, b);
+  const oldSetPoint = old === 'not-tested' ? undefined : old;
   return {
     schema: 'pilot-bench/comparison@1',
     pressureUnit,
@@ -58,7 +59,7 @@ function resultOf(
     ...changes,
     ...(oldSetPoint && { oldSetPoint }),
     summary: summarize(changes, oldSetPoint, pressureUnit, signalUnit),
-    warnings,
+    warnings: old === 'not-tested' ? [...warnings, oldSettingNotTested] : warnings,
   };
 }
 
@@ -66,7 +67,7 @@ function resultOf(
  * The pressure at which the burner was left (or the set point that was recommended) then, in the signal window of the later sweep: whether
  * the pilot lights there today, and what the maker allows, is not asked.
  */
-function oldSetPointIn(a: Study, b: Study): ComparisonResult['oldSetPoint'] {
+function oldSetPointIn(a: Study, b: Study): ComparisonResult['oldSetPoint'] | 'not-tested' {
   const { low, high } = b.signalWindow;
   const then = a.window;
   const { setPointRule, fanOnly, makerRange } = a.settings;
@@ -75,6 +76,10 @@ function oldSetPointIn(a: Study, b: Study): ComparisonResult['oldSetPoint'] {
   const old = a.settings.asLeft ?? recommended();
   if (old === undefined || !low || !high) return undefined;
   const value = convertPressure(old, a.sweep.pressureUnit, b.sweep.pressureUnit);
+  // Beyond the last pressure of a sweep that found no end there nobody knows what the pilot does.
+  const isBeyond =
+    (low.cause === 'tested-end' && value < low.guarded) || (high.cause === 'tested-end' && value > high.guarded);
+  if (isBeyond) return 'not-tested';
   return {
     value,
     marginLow: value - low.guarded,

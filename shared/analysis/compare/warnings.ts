@@ -17,8 +17,15 @@ export const comparisonWarningCodes = [
   'signal-below-required',
   'signal-drifts',
   'lag-of-manometer',
+  'old-setting-not-tested',
 ] as const;
 type Code = (typeof comparisonWarningCodes)[number];
+
+/** The earlier setting lies beyond the last pressure of a later sweep that found no end there. */
+export const oldSettingNotTested: AnalysisWarning = {
+  code: 'old-setting-not-tested' satisfies Code,
+  message: 'The later sweep did not reach past the earlier setting, so nothing is said of that setting today.',
+};
 
 /**
  * Warnings of what was not the same at both visits and may look like a change of the burner.

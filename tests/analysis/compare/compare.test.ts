@@ -107,6 +107,15 @@ describe('two sweeps compared', () => {
     expect(compared(before, sweepOf({}, 2)).oldSetPoint?.decision).toBe('fail');
   });
 
+  it('says nothing of an old setting to which a later sweep without that end did not go', () => {
+    const { low } = truthOf(facts.curve, facts.tested, {});
+    const old = low! + 1.5;
+    const before = { ...sweepOf({}, 1), setup: { asLeftPressure: { value: old, unit: 'inH2O' as const } } };
+    const found = compared(before, sweepOf({ tested: [facts.tested[0], low! + 1] }, 2));
+    expect(found.oldSetPoint).toBeUndefined();
+    expect(found.warnings.map(({ code }) => code)).toContain('old-setting-not-tested');
+  });
+
   it('refuses signals of different kinds', () => {
     const other = sweepOf({}, 9);
     const amps = other.readings.map((r) => (r.role === 'flame_signal' ? { ...r, unit: 'uA' as const } : r));
