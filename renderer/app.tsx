@@ -20,7 +20,7 @@ import { useMeters } from './state/live/meters.ts';
 import { useAttachToRecording } from './state/open-capture.ts';
 import { useReadingsFeed } from './state/live/recording.ts';
 import { SweepPlace } from './sweep/SweepPlace.tsx';
-import { useIsAnalyzed } from './state/analysis.ts';
+import { useKnownAnalysis } from './state/analysis.ts';
 import { WindowPlace } from './window/WindowPlace.tsx';
 import './shell/shell.css';
 import './shell/shell-narrow.css';
@@ -55,7 +55,7 @@ export function App() {
     signalLive: meters.signal?.stale === false,
     capture,
     burner,
-    isAnalyzed: useIsAnalyzed(captureId),
+    ...useKnownAnalysis(capture),
   };
   const PlaceView = places[place];
   return (

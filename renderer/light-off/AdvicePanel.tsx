@@ -5,6 +5,7 @@ import type { CaptureView } from '../../shared/contract/api.ts';
 import type { CaptureAdvice } from '../../shared/model/advice.ts';
 import { formatMargin, formatPressure, formatSpark } from '../../shared/model/format.ts';
 import { useConnection } from '../state/connection.ts';
+import { analysisBasis } from '../state/analysis-basis.ts';
 import { callHostOrThrow, faultOf } from '../state/host-calls.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { Panel } from '../ui/Panel.tsx';
@@ -21,7 +22,7 @@ export function AdvicePanel({ capture }: { capture: CaptureView }) {
   if (useConnection() === 'lost') return null;
   return (
     <Panel name="What is proved, and what comes next">
-      {isFetching && <output>Working it out</output>}
+      {isFetching && <output>Calculating…</output>}
       {/* Why there is no window may ask for a turn, which is not to be made here. */}
       {!isFetching && fault && <p>{isRecording ? 'A sweep has to find the window first.' : fault.message}</p>}
       {!isFetching && advice && (
@@ -66,12 +67,12 @@ function NextTrial({ advice: { next, reason, candidates, pressureUnit } }: { adv
 }
 
 /** The advice on a capture, asked for again when its trials, its sweeps or its setup have changed. */
-function useAdvice({ id, status, trials, marks, setup }: CaptureView) {
-  const settled = marks.filter(({ kind }) => kind !== 'note' && kind !== 'gap').length;
+function useAdvice(capture: CaptureView) {
+  const { id } = capture;
   return useQuery({
-    queryKey: ['advice.get', id, status, JSON.stringify([trials, setup, settled])],
+    queryKey: ['advice.get', id, analysisBasis(capture)],
     queryFn: ({ signal }) => callHostOrThrow('advice.get', { capture: id }, signal),
-    // What was proved a moment ago is not proved any more once a trial failed.
+    // What was proved a moment ago is not proved anymore once a trial failed.
     gcTime: 0,
   });
 }

@@ -34,7 +34,7 @@ export function ProofPlace() {
 
 function Proof({ capture }: { capture: CaptureView }) {
   const earlierId = useWorkbench((state) => state.earlierId);
-  const preview = useReportPreview(capture.id, earlierId);
+  const preview = useReportPreview(capture, earlierId);
   const hasAlarm = useBurnerState()?.alarm !== undefined;
   return (
     <div className="proof">
