@@ -78,4 +78,9 @@ describe('when the connection to the host is lost', () => {
   it('an alarm stays: nobody has said that gas is shut', () => {
     expect(withoutHost({ ...held, alarm }, 0).alarm).toEqual(alarm);
   });
+
+  it('a flame that came back is not said to burn', () => {
+    const back = { ...alarm, isLit: true as const, message: 'Flame is back; gas was unlit for 3 s.' };
+    expect(withoutHost({ ...held, alarm: back }, 0).alarm?.message).toMatch(/^Flame lost, gas on\./u);
+  });
 });
