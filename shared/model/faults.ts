@@ -197,6 +197,8 @@ const sentences = {
   'sweep-void': () => 'This sweep is already discarded.',
   'sweep-missing': () => 'No sweep is running. Start one first.',
   'trial-missing': () => 'That light-off trial is no longer running.',
+  'trial-judged': (f: { verdict: string }) =>
+    `Your answer was not taken: this trial is in the record already, ${f.verdict}. Correct its entry if that is wrong.`,
   'trial-unknown': () => 'This capture has no such light-off trial.',
   'trial-replaced': () =>
     'This light-off trial was corrected or discarded in the meantime. Look at its newest entry, then decide again.',
