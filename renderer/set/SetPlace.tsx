@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { isUnanswered } from '../../shared/model/faults.ts';
 import { formatPressure, pressureUnitLabel, pressureNumber } from '../../shared/model/format.ts';
 import { isSweeping } from '../../shared/model/sweeps.ts';
 import { convertPressure } from '../../shared/model/units.ts';
@@ -11,6 +12,7 @@ import { useMeters } from '../state/live/meters.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
 import { isBelowMinimum } from '../ui/visit/live-words.ts';
 import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { FieldFrame } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Caution, Notice } from '../ui/Notice.tsx';
@@ -26,7 +28,7 @@ export function SetPlace() {
   const capture = useCapture();
   const meters = useMeters();
   const setup = useCurrentSetup();
-  const { analysis: calculated, fault, busy, cancel } = useAnalysis(capture);
+  const { analysis: calculated, fault, busy, rerun, cancel } = useAnalysis(capture);
   const [typed, setTyped] = useState<string>();
   const withheld = withheldSetPoint({
     isSweeping: capture?.status === 'recording' && isSweeping(capture.marks),
@@ -56,7 +58,15 @@ export function SetPlace() {
         maker’s range needs the maker’s approval.
       </Caution>
       {busy && <Working name="Calculating the set point" onCancel={cancel} />}
-      {!busy && fault && <Notice tone="warning" text={`The set point cannot be calculated. ${fault.message}`} />}
+      {!busy && fault && (
+        <Notice tone="warning" text={`The set point is not known. ${fault.message}`}>
+          {isUnanswered(fault) && (
+            <div className="row">
+              <Button onClick={() => void rerun()}>Recalculate</Button>
+            </div>
+          )}
+        </Notice>
+      )}
       <div className="set-place">
         <div className="stack">
           {!advice.mayTurn && advice.why && <Notice tone="warning" text={advice.why} />}

@@ -113,10 +113,10 @@ const sentences = {
     `The flame signal seems to ${f.seconds < 0 ? 'come' : 'follow'} about ${Math.round(Math.abs(f.seconds))} s ${f.seconds < 0 ? 'before' : 'after'} the pressure, which no detector and no meter explains: the clocks of the two meters are apart. Correct the times of one of them, or record both with one clock.`,
   'units-differ': (f: { before: string; after: string }) =>
     `The two sweeps measure the flame signal in ${f.before} and in ${f.after}. One cannot be converted to the other, so they cannot be compared.`,
-  'job-not-started': (f: { reason: string }) =>
-    `This could not be started: ${f.reason}. Recording continues. Close other windows and programs, then try again.`,
-  'job-process-ended': (f: { reason: string }) =>
-    `This was begun twice, and both times its process ended without an answer (${f.reason}), perhaps for want of memory. Recording continues, and nothing recorded is lost.`,
+  'job-not-started': (f: { what: string; reason: string }) =>
+    `${f.what} could not be started: ${f.reason}. Recording continues. Close other windows and programs, then try again.`,
+  'job-process-ended': (f: { what: string; reason: string }) =>
+    `${f.what} was begun twice, and both times its process ended without an answer (${f.reason}), perhaps for want of memory. Recording continues, and nothing recorded is lost.`,
   cancelled: () => 'The job was canceled before it finished.',
 
   // the desktop program
@@ -251,3 +251,7 @@ export function fault<C extends FaultCode>(
   const sentence = sentences[code] as (facts: unknown) => string;
   return { code, message: sentence(facts), ...(facts && { facts }) };
 }
+
+/** Whether a calculation gave no answer of its own, so that the same may give one when it is asked again. */
+export const isUnanswered = ({ code }: Pick<Fault, 'code'>): boolean =>
+  code === 'job-process-ended' || code === 'job-not-started' || code === 'cancelled' || code === 'internal';
