@@ -49,7 +49,7 @@ export function BeginTrial({
             <strong>{status}</strong>
           </p>
         )}
-        {hasSignalMeter && <p>Gas on begins the trial by itself; the meters record it.</p>}
+        {hasSignalMeter && burner && <p>Gas on begins the trial by itself; the meters record it.</p>}
         <NextSpark capture={capture} trialSeconds={limits.trialSeconds} mayBegin={mayBegin} />
         {!hasSignalMeter && <p>Press when the control opens the pilot valve: the clock starts at that moment.</p>}
         {begin.fault && <Notice tone="bad" text={begin.fault.message} />}
