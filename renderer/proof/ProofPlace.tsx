@@ -77,7 +77,7 @@ function VisitPanel({ capture }: { capture: CaptureView }) {
     <Panel name="Visit">
       <p>
         {isComplete
-          ? 'Complete. It can no longer be changed.'
+          ? 'Complete. Nothing more is recorded; sweeps and trials can still be corrected or discarded, with a reason.'
           : 'Still open: sweeps, trials and settings can still be added.'}
       </p>
       <div className="row">

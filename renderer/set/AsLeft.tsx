@@ -93,14 +93,16 @@ export function AsLeft({
       )}
       <ConfirmRecord fault={mark.fault} busy={mark.busy} onConfirm={() => void record(true)} />
       <div className="row">
-        <Button
-          kind={asLeft ? 'plain' : 'main'}
-          size="large"
-          disabled={!isRecording || mark.busy || !burner || (refusal !== undefined && !canBeConfirmed(refusal.code))}
-          onClick={() => (doubts.length > 0 ? setAsks(true) : void record())}
-        >
-          {asLeft ? 'Record as-left again' : 'Record as-left'}
-        </Button>
+        {capture?.status !== 'complete' && (
+          <Button
+            kind={asLeft ? 'plain' : 'main'}
+            size="large"
+            disabled={!isRecording || mark.busy || !burner || (refusal !== undefined && !canBeConfirmed(refusal.code))}
+            onClick={() => (doubts.length > 0 ? setAsks(true) : void record())}
+          >
+            {asLeft ? 'Record as-left again' : 'Record as-left'}
+          </Button>
+        )}
         {asLeft && (
           <Button kind="main" size="large" onClick={() => go('proof')}>
             Next: proof

@@ -78,7 +78,7 @@ function Discard({ capture, sweep, onDone }: { capture: CaptureView; sweep: Visi
   };
   return (
     <>
-      <FieldFrame name="Reason to discard it" help="The sweep stays in the record; no result counts it any more.">
+      <FieldFrame name="Reason to discard it" help="The sweep stays in the record; no result counts it anymore.">
         {({ input, describedBy }) => (
           <input
             id={input}
