@@ -36,7 +36,7 @@ describe('which ends were found', () => {
     const found = study(record(goodPilot, sweepDownAndUp), {});
     if (!found.ok) throw new Error(found.fault.message);
     const { low, high } = found.value.window;
-    const open = <T>(end: T) => ({ ...end!, cause: 'tested-end' as const });
+    const open = <T>(end: T) => ({ ...end, cause: 'tested-end' as const });
     const reasons = (window: object) =>
       provisionalReasons({ ...found.value, window: { ...found.value.window, ...window } }, 2.4);
     expect(reasons({ low: open(low) })).toEqual(['one end of the window was not found']);
