@@ -191,8 +191,7 @@ const sentences = {
     'The flame is not steady here. Wait until it burns steadily, or move away from this pressure.',
   'burner-unknown': () =>
     'It cannot be told whether gas flows and a flame burns. Check both meters, and enter the fan-only pressure under Burner.',
-  'meter-no-reading': (f: { meter: string }) =>
-    `The ${f.meter} gives no reading now. Check its cable and its display.`,
+  'meter-no-reading': (f: { meter: string }) => `The ${f.meter} gives no reading now. Check its cable and its display.`,
   'sweep-unknown': () => 'This capture has no such sweep.',
   'sweep-void': () => 'This sweep is already discarded.',
   'sweep-missing': () => 'No sweep is running. Start one first.',
