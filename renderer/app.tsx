@@ -20,7 +20,7 @@ import { useMeters } from './state/live/meters.ts';
 import { useAttachToRecording } from './state/open-capture.ts';
 import { useReadingsFeed } from './state/live/recording.ts';
 import { SweepPlace } from './sweep/SweepPlace.tsx';
-import { useIsAnalyzed } from './state/analysis.ts';
+import { useKnownAnalysis } from './state/analysis.ts';
 import { WindowPlace } from './window/WindowPlace.tsx';
 import './shell/shell.css';
 import './shell/shell-narrow.css';
@@ -63,7 +63,6 @@ export function App() {
 
 /** What follows the meters and the visit live is rendered apart from the places, which follow only what they show. */
 function StepsAndState() {
-  const captureId = useWorkbench((state) => state.captureId);
   const named = useWorkbench((state) => state.burner.name.trim() !== '');
   const capture = useCapture();
   const meters = useMeters();
@@ -74,7 +73,7 @@ function StepsAndState() {
     signalLive: meters.signal?.stale === false,
     capture,
     burner,
-    isAnalyzed: useIsAnalyzed(captureId),
+    ...useKnownAnalysis(capture),
   };
   return (
     <>

@@ -20,7 +20,7 @@ import { practiceMark } from '../../shared/model/practice-mark.ts';
 import { endInterval } from '../../shared/report/end-interval.ts';
 import { excursionLines, flameHysteresisLines, guardedText } from '../../shared/report/flame-events.ts';
 import { changeRow } from '../../shared/report/setting-sections.ts';
-import { causeLabels, decisionLabels, limitsInWords, ruleLabels, statusSentences } from '../../shared/report/labels.ts';
+import { causeLabels, decisionLabels, limitsInWords, ruleLabels, statusSentence } from '../../shared/report/labels.ts';
 import { columns } from './output.ts';
 
 /** The fault with the file added to its sentence, where that only says "the capture". */
@@ -76,7 +76,7 @@ export function resultText(file: string, result: AnalysisResult): string {
     ],
     window.low && ['Low end', end(window.low, 'low')],
     window.high && ['High end', end(window.high, 'high')],
-    window.status !== 'bounded' && ['Window', statusSentences[window.status]],
+    window.status !== 'bounded' && ['Window', statusSentence(result).text],
     setPoint && [
       'Set point',
       `${formatPressure(setPoint.value, unit)}${setPoint.provisional ? ', provisional' : ''}: ${ruleLabels[setPoint.rule]}; ${margins(setPoint.marginLow, setPoint.marginHigh)}${setPoint.withinMakerRange ? '' : "; OUTSIDE the maker's range"}`,

@@ -35,10 +35,9 @@ export function CaptureRow({
   const { word, tone, shape } = statuses[capture.status];
   const name = visibleText(capture.burner?.name ?? 'Unnamed burner');
   const isCurrent = capture.id === captureId;
-  const [day, time] = formatWallTime(capture.startedAt)
-    .replace(/:\d\d \(.*\)$/u, '')
-    .split(' ');
-  const what = `${name}, ${formatWallTime(capture.startedAt)}`;
+  const started = capture.startUnknown ? 'not stated' : formatWallTime(capture.startedAt);
+  const [day, time] = started.replace(/:\d\d \(.*\)$/u, '').split(' ');
+  const what = `${name}, ${capture.startUnknown ? 'date not stated' : started}`;
   const compareWith = () => {
     change({ earlierId: capture.id });
     document.getElementById('place')?.scrollTo(0, 0);

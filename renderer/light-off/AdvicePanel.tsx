@@ -2,17 +2,20 @@ import { delayCaution, trialCaution } from '../../shared/advice/words.ts';
 import { trialProblem } from '../../shared/burner-state/trials/readiness.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { CaptureAdvice } from '../../shared/model/advice.ts';
+import { isUnanswered } from '../../shared/model/faults.ts';
 import { formatMargin, formatPressure, formatSpark } from '../../shared/model/format.ts';
 import { useConnection } from '../state/connection.ts';
 import { faultOf } from '../state/host-calls.ts';
 import { useMeters } from '../state/live/meters.ts';
+import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
+import { noAdviceWords } from './no-advice-words.ts';
 import { useAdvice } from './use-advice.ts';
 import { useLiveBurner } from './use-live-burner.ts';
 
 /** What the trials prove at the setting, in sentences, and which trial comes next, or why none does. */
 export function AdvicePanel({ capture }: { capture: CaptureView }) {
-  const { data: advice, error, isFetching } = useAdvice(capture);
+  const { data: advice, error, isFetching, refetch } = useAdvice(capture);
   const burner = useLiveBurner();
   const problem = trialProblem({ burner, hasSignalMeter: useMeters().signal !== undefined });
   const fault = faultOf(error);
@@ -21,9 +24,13 @@ export function AdvicePanel({ capture }: { capture: CaptureView }) {
   if (useConnection() === 'lost') return null;
   return (
     <Panel name="What is proved, and what comes next">
-      {isFetching && <output>Working it out</output>}
-      {/* Why there is no window may ask for a turn, which is not to be made here. */}
-      {!isFetching && fault && <p>{isRecording ? 'A sweep has to find the window first.' : fault.message}</p>}
+      {isFetching && <output>Calculating…</output>}
+      {!isFetching && fault && <p>{noAdviceWords(fault, capture)}</p>}
+      {!isFetching && fault && isUnanswered(fault) && (
+        <div className="row">
+          <Button onClick={() => void refetch()}>Recalculate</Button>
+        </div>
+      )}
       {!isFetching && advice && (
         <>
           <p>

@@ -1,6 +1,7 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
 import { isReady, trialProblem } from '../../shared/burner-state/trials/readiness.ts';
+import { judgedTrials } from '../../shared/model/trials/valid-trials.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import type { Limits } from '../state/limits.ts';
 import { useMeters } from '../state/live/meters.ts';
@@ -35,7 +36,7 @@ export function BeginTrial({
   return (
     <>
       {burner?.purge.needed ? (
-        <PurgeClock burner={burner} />
+        <PurgeClock burner={burner} lastLit={judgedTrials(capture.trials, capture.setup).at(-1)?.lit} />
       ) : (
         // Without the host nobody knows whether it is over.
         burner && isPurging && <WaitClock leftS={purgeLeftS} ofS={limits.purgeSeconds} />
@@ -48,7 +49,7 @@ export function BeginTrial({
             <strong>{status}</strong>
           </p>
         )}
-        {hasSignalMeter && <p>Gas on begins the trial by itself; the meters record it.</p>}
+        {hasSignalMeter && burner && <p>Gas on begins the trial by itself; the meters record it.</p>}
         <NextSpark capture={capture} trialSeconds={limits.trialSeconds} mayBegin={mayBegin} />
         {!hasSignalMeter && <p>Press when the control opens the pilot valve: the clock starts at that moment.</p>}
         {begin.fault && <Notice tone="bad" text={begin.fault.message} />}

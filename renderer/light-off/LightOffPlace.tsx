@@ -1,5 +1,6 @@
 import { purgeLeft } from '../../shared/burner-state/purge.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
+import { useHostAction } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { displayUnits, useCapture } from '../state/current-capture.ts';
 import { limitsOf } from '../state/limits.ts';
@@ -17,6 +18,7 @@ import { AdvicePanel } from './AdvicePanel.tsx';
 import { BeginTrial } from './BeginTrial.tsx';
 import { LightingPanel } from './LightingPanel.tsx';
 import { RunningTrial } from './RunningTrial.tsx';
+import { LateVerdict } from './TrialVerdict.tsx';
 import { TrialList } from './TrialList.tsx';
 import './light-off.css';
 
@@ -28,6 +30,7 @@ export function LightOffPlace() {
   const setup = useCurrentSetup();
   const units = displayUnits(capture, meters);
   const limits = limitsOf(setup, units.pressure, units.signal);
+  const end = useHostAction('trials.end');
   const isRecording = capture?.status === 'recording';
   const purgeLeftS = purgeLeft(capture?.purgeUntilS, now);
 
@@ -42,6 +45,8 @@ export function LightOffPlace() {
         <div className="stack">
           {isRecording && capture.runningTrial && (
             <RunningTrial
+              key={capture.runningTrial.startedS}
+              end={end}
               capture={capture}
               trial={capture.runningTrial}
               limits={limits}
@@ -49,6 +54,7 @@ export function LightOffPlace() {
               now={now}
             />
           )}
+          {!capture?.runningTrial && <LateVerdict end={end} />}
           {isRecording && !capture.runningTrial && (
             <BeginTrial capture={capture} limits={limits} purgeLeftS={purgeLeftS} />
           )}

@@ -1,3 +1,4 @@
+import { gasOnWords } from '../../shared/burner-state/trials/trial-words.ts';
 import type { BurnerView } from '../../shared/contract/api.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { Button } from '../ui/controls/Button.tsx';
@@ -5,19 +6,21 @@ import { Notice } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
 
 /** Seconds since gas was last on: a purge as far as air is known to move, else only a wait. And what would make it one. */
-export function PurgeClock({ burner }: { burner: BurnerView }) {
+export function PurgeClock({ burner, lastLit }: { burner: BurnerView; lastLit: boolean | undefined }) {
   const confirm = useHostAction('burner.air');
   const { purgedS, waitedS, wantedS } = burner.purge;
   const { shown, confirmed } = burner.air;
   const moves = shown ?? confirmed;
   const leftS = Math.max(0, wantedS - purgedS);
-  if (burner.gas !== 'shut')
+  if (burner.gas !== 'shut') {
+    const { kind, title, detail } = gasOnWords(burner, lastLit);
     return (
-      <div className="trial-clock" data-phase="purge">
-        <strong>{burner.gas === 'unknown' ? 'Gas: unknown' : 'Gas is on'}</strong>
-        <p>A purge counts from the moment at which gas is shut and nothing burns.</p>
+      <div className="trial-clock" data-phase={kind}>
+        <strong role={kind === 'danger' ? 'alert' : undefined}>{title}</strong>
+        <p>{detail}</p>
       </div>
     );
+  }
   return (
     <div className="trial-clock" data-phase="purge">
       <strong>{moves ? 'Purge' : 'Wait'}</strong>

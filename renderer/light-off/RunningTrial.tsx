@@ -6,7 +6,7 @@ import { convertPressure, type PressureUnit } from '../../shared/model/units.ts'
 import type { Limits } from '../state/limits.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { Notice } from '../ui/Notice.tsx';
-import { TrialVerdict } from './TrialVerdict.tsx';
+import { type EndTrial, TrialVerdict } from './TrialVerdict.tsx';
 import { useLiveBurner } from './use-live-burner.ts';
 
 /** The trial that runs: what the burner does, the seconds since gas and the pressure, large; and the entry of its result. */
@@ -16,12 +16,14 @@ export function RunningTrial({
   limits,
   unit,
   now,
+  end,
 }: {
   capture: CaptureView;
   trial: NonNullable<CaptureView['runningTrial']>;
   limits: Limits;
   unit: PressureUnit;
   now: number | undefined;
+  end: EndTrial;
 }) {
   const { pressure } = useMeters();
   const clock = useRef<HTMLElement>(null);
@@ -71,7 +73,7 @@ export function RunningTrial({
       </section>
       {purgeShort && <Notice tone="bad" text={`${purgeShort} Gas came on too early.`} />}
       {failedMeter && <Notice tone="warning" text={`The ${failedMeter} failed during this trial. Enter the result.`} />}
-      <TrialVerdict capture={capture} trial={trial} elapsedS={elapsedS} />
+      <TrialVerdict capture={capture} trial={trial} elapsedS={elapsedS} end={end} />
     </>
   );
 }

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { readNumber } from '../state/setup-fields.ts';
 import { useHostAction } from '../state/host-calls.ts';
@@ -8,21 +8,28 @@ import { FieldFrame } from '../ui/controls/Field.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
 
+/** The call that ends a trial; it is kept when the trial is over, so that its answer is not lost with the buttons. */
+export type EndTrial = ReturnType<typeof useHostAction<'trials.end'>>;
+
 /** The result of a running trial as the technician enters it: needed only where the meters cannot tell. */
 export function TrialVerdict({
   capture,
   trial,
   elapsedS,
+  end,
 }: {
   capture: CaptureView;
   trial: NonNullable<CaptureView['runningTrial']>;
   elapsedS: number;
+  end: EndTrial;
 }) {
-  const end = useHostAction('trials.end');
   const cancel = useHostAction('trials.cancel');
   const [typed, setTyped] = useState('');
   const [lit, setLit] = useState(false);
   const byMeters = trial.gasS !== undefined && trial.failedMeter === undefined;
+  // What was answered on the trial before is no word on this one.
+  const { clear } = end;
+  useEffect(() => clear(), [clear]);
   const proveS = readNumber(typed);
   const problem =
     proveS === undefined || (proveS >= 0 && proveS <= elapsedS + 1) ? undefined : 'Must be a time within the trial.';
@@ -31,6 +38,7 @@ export function TrialVerdict({
     void end.run({
       capture: capture.id,
       lit: verdict,
+      startedS: trial.startedS,
       ...(verdict && !byMeters && proveS !== undefined && !problem && { timeToProveS: proveS }),
       ...(confirmed && { confirmed }),
     });
@@ -94,5 +102,22 @@ export function TrialVerdict({
         </Dialog>
       )}
     </>
+  );
+}
+
+/** An answer that came when the trial was over: it was not taken, and the record says what was. */
+export function LateVerdict({ end }: { end: EndTrial }) {
+  const { fault } = end;
+  if (!fault) return null;
+  const text =
+    fault.code === 'verdict-contradicts-meters'
+      ? 'Your answer was not taken: the trial was over before it was confirmed. Look at its entry in the list, and correct it there if it is wrong.'
+      : fault.message;
+  return (
+    <Notice tone="warning" text={text}>
+      <div className="row">
+        <Button onClick={end.clear}>OK</Button>
+      </div>
+    </Notice>
   );
 }

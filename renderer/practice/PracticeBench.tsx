@@ -1,4 +1,3 @@
-import { isPracticePort } from '../../shared/model/ports/practice-port.ts';
 import { findScenario } from '../../shared/practice/scenarios.ts';
 import { practicePorts } from '../../shared/practice/bench-meters.ts';
 import { useConnection } from '../state/connection.ts';
@@ -7,11 +6,13 @@ import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';
 import { useFeed } from '../state/feeds.ts';
 import { useSaveForm } from '../state/save-form.ts';
+import { useBurnerState } from '../state/live/burner-state.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { ChoiceField } from '../ui/controls/Field.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { Shape } from '../ui/Shape.tsx';
+import { showsBench } from './shows-bench.ts';
 import { PracticeControls } from './PracticeControls.tsx';
 import './practice.css';
 
@@ -20,9 +21,8 @@ export function PracticeBench() {
   const isOpen = useWorkbench((state) => state.practiceOpen);
   const change = useWorkbench((state) => state.change);
   const { meters } = useMeters();
-  // An invented flame must not be shown beside real meters.
-  const hasRealMeters = meters !== undefined && meters.length > 0 && !meters.some(({ port }) => isPracticePort(port));
-  if (hasRealMeters) return null;
+  const hasAlarm = useBurnerState()?.alarm !== undefined;
+  if (!showsBench(meters, hasAlarm)) return null;
   return (
     <aside className="practice" data-open={isOpen} aria-label="Practice bench">
       <div className="practice-header">

@@ -34,7 +34,7 @@ export function ProofPlace() {
 
 function Proof({ capture }: { capture: CaptureView }) {
   const earlierId = useWorkbench((state) => state.earlierId);
-  const preview = useReportPreview(capture.id, earlierId);
+  const preview = useReportPreview(capture, earlierId);
   const hasAlarm = useBurnerState()?.alarm !== undefined;
   return (
     <div className="proof">
@@ -77,7 +77,7 @@ function VisitPanel({ capture }: { capture: CaptureView }) {
     <Panel name="Visit">
       <p>
         {isComplete
-          ? 'Complete. It can no longer be changed.'
+          ? 'Complete. Nothing more is recorded; sweeps and trials can still be corrected or discarded, with a reason.'
           : 'Still open: sweeps, trials and settings can still be added.'}
       </p>
       <div className="row">

@@ -1,10 +1,15 @@
 import { useQuery, useQueryClient } from '@tanstack/react-query';
+import { type AnalyzedRecord, analysisBasis } from '../state/analysis-basis.ts';
 import { callHostOrThrow, faultOf } from '../state/host-calls.ts';
 
-/** The HTML report of a capture, made again each time the place is opened, as notes may have been added since. */
-export function useReportPreview(capture: string, before: string | undefined) {
+/**
+ * The HTML report of a capture as it is on record now, made again when that changes and each time the place is opened, as notes may have
+ * been added since.
+ */
+export function useReportPreview(record: AnalyzedRecord, before: string | undefined) {
   const client = useQueryClient();
-  const queryKey = ['report.make', capture, before];
+  const capture = record.id;
+  const queryKey = ['report.make', capture, before, analysisBasis(record)];
   const query = useQuery({
     queryKey,
     queryFn: async ({ signal }) => {

@@ -14,6 +14,7 @@ import { ConfirmRecord } from '../ui/visit/ConfirmRecord.tsx';
 import { Verdict } from '../ui/visit/Verdict.tsx';
 import { asLeftDoubts, guardedWindow } from './adjustment.ts';
 import { AsLeftDialog } from './AsLeftDialog.tsx';
+import type { Withheld } from './setting-advice.ts';
 
 /** Records the as-left pressure and shows the decision on it. */
 export function AsLeft({
@@ -22,7 +23,7 @@ export function AsLeft({
   present,
   target,
   unit,
-  rerun,
+  withheld,
 }: {
   capture: CaptureView | undefined;
   analysis: AnalysisDetail | undefined;
@@ -30,7 +31,8 @@ export function AsLeft({
   present: number | undefined;
   target: number | undefined;
   unit: PressureUnit;
-  rerun: () => void;
+  /** Why there is no result that rests on all that is on record. */
+  withheld: Withheld | undefined;
 }) {
   const mark = useHostAction('captures.mark');
   const go = useWorkbench((state) => state.go);
@@ -61,7 +63,7 @@ export function AsLeft({
         );
   const record = async (confirmed?: true) => {
     setAsks(false);
-    if (capture && (await mark.run({ capture: capture.id, kind: 'as-left', text: '', confirmed }))) rerun();
+    if (capture) await mark.run({ capture: capture.id, kind: 'as-left', text: '', confirmed });
   };
   return (
     <Panel name="As-left">
@@ -72,7 +74,7 @@ export function AsLeft({
       ) : (
         <p>{isRecording ? 'Not recorded yet.' : 'Not recorded.'}</p>
       )}
-      {asLeft && found && !decided && <p>The decision on this pressure is not calculated yet.</p>}
+      {asLeft && !decided && <p>{undecidedWords(withheld)}</p>}
       {asLeft && analysis && decided && (
         <>
           <Verdict decision={decided.decision}>{decisionLabels[decided.decision]}</Verdict>
@@ -91,14 +93,16 @@ export function AsLeft({
       )}
       <ConfirmRecord fault={mark.fault} busy={mark.busy} onConfirm={() => void record(true)} />
       <div className="row">
-        <Button
-          kind={asLeft ? 'plain' : 'main'}
-          size="large"
-          disabled={!isRecording || mark.busy || !burner || (refusal !== undefined && !canBeConfirmed(refusal.code))}
-          onClick={() => (doubts.length > 0 ? setAsks(true) : void record())}
-        >
-          {asLeft ? 'Record as-left again' : 'Record as-left'}
-        </Button>
+        {capture?.status !== 'complete' && (
+          <Button
+            kind={asLeft ? 'plain' : 'main'}
+            size="large"
+            disabled={!isRecording || mark.busy || !burner || (refusal !== undefined && !canBeConfirmed(refusal.code))}
+            onClick={() => (doubts.length > 0 ? setAsks(true) : void record())}
+          >
+            {asLeft ? 'Record as-left again' : 'Record as-left'}
+          </Button>
+        )}
         {asLeft && (
           <Button kind="main" size="large" onClick={() => go('proof')}>
             Next: proof
@@ -117,4 +121,10 @@ export function AsLeft({
       {!isRecording && capture?.status !== 'complete' && <p className="soft">Start recording first.</p>}
     </Panel>
   );
+}
+
+/** Why no decision on the as-left pressure is shown. */
+function undecidedWords(withheld: Withheld | undefined): string {
+  if (withheld === 'sweeping') return 'The decision follows when the sweep has ended.';
+  return withheld === 'calculating' ? 'Calculating the decision…' : 'There is no decision on this pressure.';
 }

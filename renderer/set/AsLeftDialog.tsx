@@ -21,7 +21,7 @@ export function AsLeftDialog({
   return (
     <Dialog name={`Record as-left at ${shown}?`} onClose={onClose}>
       {doubts.length === 0 ? (
-        <p>Nothing to question any more.</p>
+        <p>Nothing left to question.</p>
       ) : (
         <ul className="bullets">
           {doubts.map((doubt) => (

@@ -1,5 +1,7 @@
 import { useState } from 'react';
+import { isUnanswered } from '../../shared/model/faults.ts';
 import { formatPressure, pressureUnitLabel, pressureNumber } from '../../shared/model/format.ts';
+import { isSweeping } from '../../shared/model/sweeps.ts';
 import { convertPressure } from '../../shared/model/units.ts';
 import { readNumber } from '../state/setup-fields.ts';
 import { displayUnits, useCapture } from '../state/current-capture.ts';
@@ -10,6 +12,7 @@ import { useMeters } from '../state/live/meters.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
 import { isBelowMinimum } from '../ui/visit/live-words.ts';
 import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
+import { Button } from '../ui/controls/Button.tsx';
 import { FieldFrame } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Caution, Notice } from '../ui/Notice.tsx';
@@ -17,7 +20,7 @@ import { useAnalysis } from '../state/analysis.ts';
 import { Working } from '../ui/Working.tsx';
 import { AdjustmentGuide } from './AdjustmentGuide.tsx';
 import { AsLeft } from './AsLeft.tsx';
-import { settingAdvice } from './setting-advice.ts';
+import { settingAdvice, type Withheld, withheldSetPoint } from './setting-advice.ts';
 import './set.css';
 
 /** Step 6: turn the regulator to the set point, and record the as-left pressure. */
@@ -25,14 +28,21 @@ export function SetPlace() {
   const capture = useCapture();
   const meters = useMeters();
   const setup = useCurrentSetup();
-  const { analysis, fault, busy, rerun, cancel } = useAnalysis(capture);
+  const { analysis: calculated, fault, busy, rerun, cancel } = useAnalysis(capture);
   const [typed, setTyped] = useState<string>();
-  const isUnclear = typed === undefined && analysis?.lightOffUnclear === true;
-  const advice = settingAdvice(useBurnerState(), capture?.status, isUnclear);
+  const withheld = withheldSetPoint({
+    isSweeping: capture?.status === 'recording' && isSweeping(capture.marks),
+    isCalculating: busy,
+    isUnclear: calculated?.lightOffUnclear === true,
+  });
+  // A result that does not rest on all that is on record sets no target and decides nothing.
+  const analysis = withheld === 'sweeping' || withheld === 'calculating' ? undefined : calculated;
+  const advice = settingAdvice(useBurnerState(), capture?.status, typed === undefined ? withheld : undefined);
   const units = displayUnits(capture, meters);
   const limits = limitsNow(capture, setup, units.pressure, units.signal);
-  const setPoint = analysis?.result.setPoint;
-  const proposed = setPoint && convertPressure(setPoint.value, analysis.result.pressureUnit, units.pressure);
+  const setPoint = withheld ? undefined : analysis?.result.setPoint;
+  const proposed =
+    setPoint && analysis && convertPressure(setPoint.value, analysis.result.pressureUnit, units.pressure);
   const target = typed === undefined ? proposed : readNumber(typed);
   const isTarget = target !== undefined && !Number.isNaN(target);
   const present =
@@ -47,8 +57,16 @@ export function SetPlace() {
         Turn only the pilot regulator, with the pilot held by the control’s own test switch. A setting outside the
         maker’s range needs the maker’s approval.
       </Caution>
-      {busy && !analysis && <Working name="Calculating the set point" onCancel={cancel} />}
-      {fault && <Notice tone="warning" text={`The set point cannot be calculated. ${fault.message}`} />}
+      {busy && <Working name="Calculating the set point" onCancel={cancel} />}
+      {!busy && fault && (
+        <Notice tone="warning" text={`The set point is not known. ${fault.message}`}>
+          {isUnanswered(fault) && (
+            <div className="row">
+              <Button onClick={() => void rerun()}>Recalculate</Button>
+            </div>
+          )}
+        </Notice>
+      )}
       <div className="set-place">
         <div className="stack">
           {!advice.mayTurn && advice.why && <Notice tone="warning" text={advice.why} />}
@@ -62,9 +80,9 @@ export function SetPlace() {
             capture={capture}
             analysis={analysis}
             present={present}
-            target={isTarget && !isUnclear ? target : undefined}
+            target={isTarget ? target : undefined}
             unit={units.pressure}
-            rerun={() => void rerun()}
+            withheld={withheld}
           />
         </div>
         <div className="stack">
@@ -80,7 +98,7 @@ export function SetPlace() {
               name="Target pressure"
               help={
                 proposed === undefined
-                  ? 'No set point calculated yet; enter a target'
+                  ? noSetPointWords[withheld ?? 'none']
                   : `Calculated set point: ${formatPressure(proposed, units.pressure)}${setPoint?.provisional ? ', provisional' : ''}`
               }
               problem={typed !== undefined && target !== undefined && !isTarget ? 'This is not a number.' : undefined}
@@ -104,3 +122,11 @@ export function SetPlace() {
     </>
   );
 }
+
+/** What stands below the target where no set point is proposed. */
+const noSetPointWords: Record<Withheld | 'none', string> = {
+  sweeping: 'The sweep is still being recorded',
+  calculating: 'Calculating…',
+  unclear: 'No set point: light-off trials contradict each other',
+  none: 'No set point calculated; enter a target',
+};

@@ -18,10 +18,10 @@ import './AlarmBanner.css';
  */
 export function AlarmBanner() {
   const alarm = useBurnerState()?.alarm;
-  return alarm && <Alarm alarm={alarm} />;
+  return alarm && <Alarm key={alarm.count} alarm={alarm} />;
 }
 
-/** One alarm, in front of every dialog. It lasts as long as the alarm does, so that the next one sounds again. */
+/** One alarm, in front of every dialog. It lasts as long as the alarm does: another one, muted or not before, sounds again. */
 function Alarm({ alarm }: { alarm: NonNullable<BurnerView['alarm']> }) {
   const [muted, setMuted] = useState(false);
   const gasOff = useHostAction('burner.gasOff');

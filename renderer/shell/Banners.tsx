@@ -14,7 +14,7 @@ const lostWords = {
   restarted:
     'Pilot Bench was restarted and has a new address. Open the address that it prints and close this page. Everything recorded is safe.',
   'address-used':
-    'This address does not count any more: each can be used once. Get a new one from a window of Pilot Bench that is open (New tab), or open the file that it named at its start. A recording goes on meanwhile.',
+    'This address no longer counts: each can be used once. Get a new one from a window of Pilot Bench that is open (New tab), or open the file that it named at its start. A recording goes on meanwhile.',
 } satisfies Record<Refusal | 'gone', string>;
 
 /** Problems that concern every step: lost connection, a store fault, an interrupted capture. */

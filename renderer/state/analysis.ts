@@ -1,25 +1,33 @@
-import { useQuery, useQueryClient } from '@tanstack/react-query';
-import { useCallback, useSyncExternalStore } from 'react';
-import type { CaptureView } from '../../shared/contract/api.ts';
+import { type QueryState, useQuery, useQueryClient } from '@tanstack/react-query';
+import { useCallback, useMemo, useSyncExternalStore } from 'react';
+import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import { type AnalyzedRecord, analysisBasis } from './analysis-basis.ts';
 import { currentAnalysis } from './current-analysis.ts';
 import { callHostOrThrow, faultOf } from './host-calls.ts';
 
+/** What is on record must have been the same for so long before it is analyzed, ms: one entry may write several marks. */
+const settleMs = 300;
+
 /**
- * The analysis of a capture. A complete capture is analyzed once. One that is still open is analyzed again each time a
- * component mounts with `fresh`, and on `rerun`. Unmounting or `cancel` stops the work at the host.
+ * The analysis of what is on record of a capture now. When trials, marks or setup change it is calculated again, and until then there is
+ * none. An open capture is also analyzed again each time a component mounts with `fresh`, for its newest readings, and on `rerun`.
+ * Unmounting or `cancel` stops the work at the host.
  */
-export function useAnalysis(capture: CaptureView | undefined, fresh = false) {
+export function useAnalysis(capture: AnalyzedRecord | undefined, fresh = false) {
   const client = useQueryClient();
-  const id = capture?.id;
+  const queryKey = useAnalysisKey(capture);
   const isOpen = capture?.status !== 'complete';
   const query = useQuery({
-    queryKey: ['analysis.run', id],
-    queryFn: ({ signal }) => callHostOrThrow('analysis.run', { capture: id! }, signal),
-    enabled: id !== undefined,
+    queryKey,
+    queryFn: async ({ signal }) => {
+      if (isOpen) await pause(settleMs, signal);
+      return callHostOrThrow('analysis.run', { capture: capture!.id }, signal);
+    },
+    enabled: capture !== undefined,
     refetchOnMount: fresh && isOpen ? 'always' : true,
     structuralSharing: false,
   });
-  const cancel = useCallback(() => void client.cancelQueries({ queryKey: ['analysis.run', id] }), [client, id]);
+  const cancel = useCallback(() => void client.cancelQueries({ queryKey }), [client, queryKey]);
   return {
     analysis: currentAnalysis(query),
     fault: faultOf(query.error),
@@ -29,11 +37,27 @@ export function useAnalysis(capture: CaptureView | undefined, fresh = false) {
   };
 }
 
-/** Whether this page has the analysis of that capture already. Requests nothing. */
-export function useIsAnalyzed(id: string | undefined): boolean {
+/** What this page knows of the analysis of a capture as it is on record now, and whether it is being calculated. Requests nothing. */
+export function useKnownAnalysis(capture: AnalyzedRecord | undefined) {
   const client = useQueryClient();
-  return useSyncExternalStore(
-    (listener) => client.getQueryCache().subscribe(listener),
-    () => client.getQueryData(['analysis.run', id]) !== undefined,
+  const queryKey = useAnalysisKey(capture);
+  const read = () => client.getQueryState<AnalysisDetail>(queryKey);
+  const state: QueryState<AnalysisDetail> | undefined = useSyncExternalStore(
+    useCallback((listener: () => void) => client.getQueryCache().subscribe(listener), [client]),
+    read,
+    read,
   );
+  return { analysis: state && currentAnalysis(state), isCalculating: state?.fetchStatus === 'fetching' };
 }
+
+/** The key of the analysis of what is on record now. */
+function useAnalysisKey(capture: AnalyzedRecord | undefined) {
+  return useMemo(() => ['analysis.run', capture?.id, capture && analysisBasis(capture)], [capture]);
+}
+
+/** Waits; no longer than until `signal` fires. */
+const pause = (ms: number, signal: AbortSignal) =>
+  new Promise<void>((resolve) => {
+    setTimeout(resolve, ms);
+    signal.addEventListener('abort', () => resolve(), { once: true });
+  });

@@ -1,5 +1,6 @@
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
 import { isTurned } from '../../shared/burner-state/permissions.ts';
+import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
 import { isSweeping, sweepsOf } from '../../shared/model/sweeps.ts';
 import { validTrials } from '../../shared/model/trials/valid-trials.ts';
 import type { Place } from './workbench.ts';
@@ -23,8 +24,15 @@ export interface VisitProgress {
   capture: CaptureView | undefined;
   /** What the burner does now; undefined while nobody has said. */
   burner: BurnerView | undefined;
-  /** Whether this capture was analyzed since it was opened. */
-  isAnalyzed: boolean;
+  /** The analysis of what is on record now, and whether it is being calculated. */
+  analysis: KnownAnalysis | undefined;
+  isCalculating: boolean;
+}
+
+/** What the steps ask of an analysis. */
+interface KnownAnalysis {
+  result: Pick<AnalysisResult, 'window' | 'setPoint' | 'asLeft'>;
+  lightOffUnclear?: true | undefined;
 }
 
 const has = (capture: CaptureView | undefined, kind: CaptureView['marks'][number]['kind']) =>
@@ -35,13 +43,13 @@ const hasSweep = (capture: CaptureView | undefined): boolean =>
   sweepsOf(capture?.marks ?? []).some(({ toS, isVoid }) => toS < Infinity && !isVoid);
 
 /** The steps that are done. */
-export function doneSteps({ burnerNamed, pressureLive, signalLive, capture, isAnalyzed }: VisitProgress): Set<Place> {
+export function doneSteps({ burnerNamed, pressureLive, signalLive, capture, analysis }: VisitProgress): Set<Place> {
   const done = new Set<Place>();
   if (burnerNamed) done.add('burner');
   if ((pressureLive && signalLive) || capture?.status === 'complete') done.add('meters');
   if (hasSweep(capture) || capture?.status === 'complete') done.add('sweep');
   if (capture && validTrials(capture.trials).length > 0) done.add('light-off');
-  if (isAnalyzed) done.add('window');
+  if (analysis?.result.setPoint) done.add('window');
   if (has(capture, 'as-left') || capture?.setup.asLeftPressure) done.add('set');
   if (capture?.status === 'complete') done.add('proof');
   return done;
@@ -69,7 +77,7 @@ function sweepLabel(burner: BurnerView | undefined): string {
 
 /** The one next thing to do, and where. Undefined when the visit is over. */
 export function nextStep(facts: VisitProgress): { place: Place; label: string } | undefined {
-  const { burnerNamed, pressureLive, signalLive, capture, burner, isAnalyzed } = facts;
+  const { burnerNamed, pressureLive, signalLive, capture, burner, analysis } = facts;
   if (capture?.status === 'complete') return undefined;
   if (capture?.status === 'interrupted')
     return {
@@ -100,10 +108,45 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
     const begin = isShut ? 'Light the pilot, then begin the sweep' : 'Begin the sweep';
     return { place: 'sweep', label: isMissed ? `As-found was not taken. ${begin}` : begin };
   }
-  if (validTrials(capture.trials).length === 0)
-    return { place: 'light-off', label: 'Make light-off trials near both ends' };
-  if (!isAnalyzed) return { place: 'window', label: 'Check the window' };
-  if (!has(capture, 'as-left'))
-    return { place: 'set', label: burns(burner) ? 'Set the regulator, record as-left' : 'Set once the pilot burns' };
-  return { place: 'proof', label: 'Finish the visit and save the proof' };
+  if (validTrials(capture.trials).length === 0) return firstTrial(analysis);
+  const isLeft = has(capture, 'as-left');
+  if (!analysis && facts.isCalculating) return { place: isLeft ? 'set' : 'window', label: 'Calculating…' };
+  if (!analysis) return { place: 'window', label: 'Check the window' };
+  if (isLeft) return afterAsLeft(analysis);
+  if (!analysis.result.setPoint || analysis.lightOffUnclear)
+    return { place: 'window', label: 'No set point to turn to: see why' };
+  return { place: 'set', label: burns(burner) ? 'Set the regulator, record as-left' : 'Set once the pilot burns' };
+}
+
+/** Where the first light-off trials belong, by the ends that were found; the analysis may not be known. */
+function firstTrial(analysis: KnownAnalysis | undefined): { place: Place; label: string } {
+  switch (analysis?.result.window.status) {
+    case undefined:
+      return { place: 'light-off', label: 'Make light-off trials' };
+    case 'bounded':
+      return { place: 'light-off', label: 'Make light-off trials near both ends' };
+    case 'open-low':
+      return { place: 'light-off', label: 'Make light-off trials; the low end was not reached' };
+    case 'open-high':
+      return { place: 'light-off', label: 'Make light-off trials; the high end was not reached' };
+    case 'open-both':
+      return { place: 'light-off', label: 'Make light-off trials at the setting; neither end was reached' };
+    case 'none':
+      return { place: 'window', label: 'No window found: see why' };
+  }
+}
+
+/** What the decision on the as-left pressure asks for. */
+function afterAsLeft({ result }: KnownAnalysis): { place: Place; label: string } {
+  switch (result.asLeft?.decision) {
+    case undefined:
+      return { place: 'set', label: 'No decision on as-left: see why' };
+    case 'pass':
+      return { place: 'proof', label: 'Finish the visit and save the proof' };
+    case 'conditional-pass':
+      return { place: 'set', label: 'As-left: conditional pass. See why' };
+    case 'conditional-fail':
+    case 'fail':
+      return { place: 'set', label: 'As-left does not pass: see why' };
+  }
 }

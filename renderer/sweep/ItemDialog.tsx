@@ -1,4 +1,3 @@
-import { useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
 import { visibleText } from '../../shared/model/visible-text.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
@@ -67,7 +66,6 @@ export function ItemDialog({
 
 /** Discards a sweep with a reason; while recording, another can be begun at once. It stays in the record. */
 function Discard({ capture, sweep, onDone }: { capture: CaptureView; sweep: VisitItem; onDone: () => void }) {
-  const client = useQueryClient();
   const [reason, setReason] = useState('');
   const discard = useHostAction('captures.voidSweep', ['comparison.run', 'report.make']);
   const mark = useHostAction('captures.mark');
@@ -75,14 +73,12 @@ function Discard({ capture, sweep, onDone }: { capture: CaptureView; sweep: Visi
   const isMissing = reason.trim() === '';
   const run = async (begins: boolean) => {
     if (!(await discard.run({ capture: capture.id, fromS: sweep.fromS, reason }))) return;
-    // What was found with this sweep is no answer any more.
-    void client.resetQueries({ queryKey: ['analysis.run', capture.id] });
     if (begins && !(await mark.run({ capture: capture.id, kind: 'sweep-start', text: '' }))) return;
     onDone();
   };
   return (
     <>
-      <FieldFrame name="Reason to discard it" help="The sweep stays in the record; no result counts it any more.">
+      <FieldFrame name="Reason to discard it" help="The sweep stays in the record; no result counts it anymore.">
         {({ input, describedBy }) => (
           <input
             id={input}

@@ -9,7 +9,7 @@ import {
   formatSignalRange,
 } from '../../shared/model/format.ts';
 import type { Setup } from '../../shared/model/setup.ts';
-import { formatSettling, statusSentences } from '../../shared/report/labels.ts';
+import { formatSettling, statusSentence } from '../../shared/report/labels.ts';
 import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { excursionLines, flameHysteresisLines } from '../../shared/report/flame-events.ts';
@@ -20,6 +20,7 @@ import { requiredSignalRows } from './required-signal.ts';
 export function Findings({ analysis, setup }: { analysis: AnalysisDetail; setup: Setup }) {
   const { result, explanation } = analysis;
   const { pressureUnit, signalUnit, lightOff, readings } = result;
+  const status = statusSentence(result);
   const interval = `${formatConfidence(result.confidence)} interval`;
   const rows: [string, string][] = [
     ...requiredSignalRows(result, setup),
@@ -46,10 +47,7 @@ export function Findings({ analysis, setup }: { analysis: AnalysisDetail; setup:
   rows.push(['Pressure readings', String(readings.pressure)], ['Signal readings', String(readings.signal)]);
   return (
     <>
-      <Notice
-        tone={result.window.status === 'bounded' ? 'good' : 'warning'}
-        text={statusSentences[result.window.status]}
-      />
+      <Notice tone={status.isGood ? 'good' : 'warning'} text={status.text} />
       {result.warnings.map((warning) => (
         <Notice key={warning.code + warning.message} tone="warning" text={warning.message} />
       ))}

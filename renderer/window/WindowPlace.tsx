@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
+import { isUnanswered } from '../../shared/model/faults.ts';
 import type { SeriesName } from '../../shared/report/charts/chart-style.ts';
 import { litAt } from '../../shared/model/stretches.ts';
 import { CurvePlot } from '../plot/CurvePlot.tsx';
@@ -44,7 +45,11 @@ export function WindowPlace() {
       {!busy && fault && (
         <Notice
           tone="warning"
-          text={fault.code === 'cancelled' ? fault.message : `The window cannot be calculated. ${fault.message}`}
+          text={
+            isUnanswered(fault)
+              ? `${fault.message} Recalculate tries again.`
+              : `The window cannot be calculated. ${fault.message}`
+          }
         />
       )}
       {capture && analysis && !fault && <Result capture={capture} analysis={analysis} />}

@@ -117,7 +117,7 @@ function notesOf(
     ...(left > 0 ? [`${left} ${left === 1 ? 'entry does' : 'entries do'} not count: corrected or discarded.`] : []),
     ...(moved.length > 0
       ? [
-          `The pressure moved during a trial that is entered at ${at}: it shows no pressure further out at which it lights.`,
+          `The pressure changed during the trial entered at ${at}, so it is not known at which pressure that trial lit or failed. It counts no margin further out.`,
         ]
       : []),
     ...(unknown > 0

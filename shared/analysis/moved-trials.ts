@@ -3,6 +3,9 @@ import type { CountedTrial } from '../light-off/at-setting.ts';
 import type { Reading } from '../model/reading.ts';
 import { convertPressure, type PressureUnit } from '../model/units.ts';
 
+/** Gas was shut at most so long before the pressure has fallen half its way, seconds. */
+const fallS = 1;
+
 /**
  * Tells for each trial whether its pressure moved by more than twice the tolerance while gas flowed and the flame was not yet proved. A
  * trial whose time is not known, or without readings, is taken as it was entered.
@@ -17,15 +20,21 @@ export function hasMoved(
   tolerance: number,
 ): (trial: CountedTrial) => boolean {
   const pressures = readings.filter(({ role, value }) => role === 'pilot_pressure' && Number.isFinite(value));
-  return ({ elapsedS, timeToProveS }) => {
+  return ({ elapsedS, timeToProveS, pressure, pressureBefore, unit: entered }) => {
     if (elapsedS === undefined) return false;
     const untilS = elapsedS + (timeToProveS ?? trialSeconds);
+    const flowing = pressures
+      .filter(({ elapsedS: at }) => at >= elapsedS + settleS && at <= untilS + fallS)
+      .map(({ elapsedS: at, value, unit: own }) => ({ at, value: convertPressure(value, own as PressureUnit, unit) }));
+    // The control, or the technician, may have shut the gas before the time was over: its fall is no move of the regulator.
+    const half = convertPressure((pressure + (pressureBefore ?? 0)) / 2, entered, unit);
+    const fallenS = flowing.find(({ value }) => value < half)?.at ?? Infinity;
+    const endS = Math.min(untilS, fallenS - fallS);
     let [least, most] = [Infinity, -Infinity];
-    for (const { elapsedS: at, value, unit: own } of pressures) {
-      if (at < elapsedS + settleS || at > untilS) continue;
-      const here = convertPressure(value, own as PressureUnit, unit);
-      least = Math.min(least, here);
-      most = Math.max(most, here);
+    for (const { at, value } of flowing) {
+      if (at > endS) continue;
+      least = Math.min(least, value);
+      most = Math.max(most, value);
     }
     return most - least > 2 * tolerance;
   };

@@ -76,9 +76,9 @@ export function provisionalReasons(
   setPoint: number | undefined,
 ): string[] {
   const { unclearS, window, disagreement, settings } = study;
-  const isOpen = window.low?.cause === 'tested-end' || window.high?.cause === 'tested-end';
+  const open = [window.low, window.high].filter((end) => end?.cause === 'tested-end').length;
   return [
-    ...(isPlateauUnknown(study) ? ['the plateau is less certain than it is high'] : []),
+    ...(isPlateauUnknown(study) ? ['the plateau of the signal is not known well enough'] : []),
     ...(study.sweep.overloadTop === undefined ? [] : ['the plateau is beyond the range of the signal meter']),
     ...(isOnStep(study, setPoint) ? ['it stands on the step between two plateaus'] : []),
     ...(unclearS.length > 0 ? ['it is not known whether the valve shut or the flame was lost'] : []),
@@ -88,7 +88,8 @@ export function provisionalReasons(
     ...(settings.setPointRule === 'equal-flow' && !settings.fanOnlyKnown
       ? ['it splits the gas flow and the fan-only pressure is not known']
       : []),
-    ...(isOpen ? ['one end of the window was not found'] : []),
+    ...(open === 1 ? ['one end of the window was not found'] : []),
+    ...(open === 2 ? ['neither end of the window was found'] : []),
   ];
 }
 

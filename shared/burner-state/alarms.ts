@@ -11,6 +11,16 @@ export type AlarmKind = (typeof alarmKinds)[number];
 export interface Alarm {
   kind: AlarmKind;
   sinceS: number;
+  /**
+   * From when gas was unlit, or nobody could see that it was not, and until when; without an end while it is. The flame may have come
+   * back for less than `steadySeconds` in between. Absent where that is not what the alarm is about.
+   */
+  unlitFromS?: number;
+  unlitToS?: number;
+  /** The flame has burned steadily since, so that its next loss is another alarm. */
+  returned?: true;
+  /** Which loss it is since gas was last shut, from 1: another one sounds again. */
+  count?: number;
   /** The manometer gave no reading then: gas may flow, and nobody can see whether it does. */
   gasUnseen?: true;
   /** No meter shows whether a flame burns. */
@@ -35,6 +45,8 @@ export interface AlarmMemory {
   /** Since when gas flows and nothing burns; since when the valve is shut and gas flows all the same. */
   unlitSinceS: number | undefined;
   shutSinceS: number | undefined;
+  /** Since when the readings show a flame, its signal building up or built up. */
+  litSinceS: number | undefined;
   /** Gas was on when that was last known, and whether a flame has burned since it came on. */
   gasOn: boolean;
   burned: boolean;
@@ -46,6 +58,7 @@ export const noAlarm: AlarmMemory = {
   alarm: undefined,
   unlitSinceS: undefined,
   shutSinceS: undefined,
+  litSinceS: undefined,
   gasOn: false,
   burned: false,
   cameOn: false,
@@ -57,6 +70,8 @@ const certain = 0.9;
 const shutFor = 0.9;
 /** Longest time in which the pressure falls after a valve shut, seconds: a tight valve takes tenths, a slow gauge a second or two. */
 const fallSeconds = 4;
+/** A flame that came back has burned steadily after so long, seconds: longer than it flickers while it is being lost. */
+const steadySeconds = 3;
 
 /** What is known of gas and flame since gas was last seen shut: kept while the manometer gives no reading. */
 function rememberGas({ gasOn, burned, cameOn, alarm }: AlarmMemory, { now, valveOpen }: AlarmInput) {
@@ -71,11 +86,32 @@ function rememberGas({ gasOn, burned, cameOn, alarm }: AlarmMemory, { now, valve
   return { gasOn: isOn, burned: isOn && (burned || burns), cameOn };
 }
 
+/** How long gas was unlit, seconds: until now, or until the flame came back. For an alarm of another kind, how long it has been on. */
+export const unlitSeconds = ({ sinceS, unlitFromS, unlitToS }: Alarm, nowS: number): number =>
+  Math.max(0, (unlitToS ?? nowS) - (unlitFromS ?? sinceS));
+
+const burns = ({ flame }: BurnerNow['moment']): boolean => flame === 'burning' || flame === 'unsteady';
+/** A flame is there, be it that its signal still builds up. */
+const shows = (moment: BurnerNow['moment']): boolean => burns(moment) || moment.flame === 'lighting';
+
+/** The alarm that stands, with what the flame does meanwhile. `litSinceS`: since when it is back; undefined while it is not. */
+function followFlame(alarm: Alarm, litSinceS: number | undefined, nowS: number): Alarm {
+  const { unlitToS, ...dark } = alarm;
+  if (litSinceS === undefined) return dark;
+  const isSteady = nowS - litSinceS >= steadySeconds;
+  return {
+    ...dark,
+    ...(alarm.unlitFromS !== undefined && { unlitToS: unlitToS ?? litSinceS }),
+    ...(isSteady && { returned: true }),
+  };
+}
+
 const isShut = ({ shut }: BurnerNow): boolean => shut > shutFor;
 
 /**
  * The alarm after one more step. It stays until gas is shut, whatever the flame does meanwhile: a flame that came back by itself
- * over unburnt gas is no reason to go on. Gas that was on when the manometer fell silent or froze counts as on.
+ * over unburned gas is no reason to go on. One that burned steadily again and is lost again raises another alarm. Gas that was on when the
+ * manometer fell silent or froze counts as on.
  */
 export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   const { nowS, now, trialSeconds, valveOpen } = input;
@@ -103,11 +139,24 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   const isOverruled = memory.alarm?.kind === 'not-shut' && valveOpen === true;
   // What the meters show now outweighs what they showed before the program was cut off.
   const isOutdated = memory.alarm?.interrupted && raised !== undefined;
-  const goesOn = gasIsShut || isOverruled || isOutdated ? undefined : memory.alarm;
-  const alarm =
-    goesOn ??
-    (raised && !gasIsShut
-      ? { kind: raised, sinceS: nowS, ...(gasUnseen && { gasUnseen }), ...(flameUnseen && { flameUnseen }) }
-      : undefined);
-  return { alarm, unlitSinceS, shutSinceS, ...known };
+  const isSeenLit = !isUnlit && now.dark < 0.5 && !now.signalTrouble;
+  const litSinceS = isSeenLit && shows(now.latest) ? (memory.litSinceS ?? now.atS) : undefined;
+  const isBack = burns(now.moment) && burns(now.latest);
+  const isLostAgain = memory.alarm?.returned === true && (raised === 'flame-lost' || raised === 'gas-unlit');
+  const goesOn = gasIsShut || isOverruled || isOutdated || isLostAgain ? undefined : memory.alarm;
+  const raise = (kind: AlarmKind): Alarm => ({
+    // Gas that a shut valve does not stop stays that, whatever the flame does.
+    kind: isLostAgain && memory.alarm?.kind === 'not-shut' ? 'not-shut' : kind,
+    sinceS: nowS,
+    ...(kind !== 'not-shut' && { unlitFromS: unlitSinceS ?? nowS }),
+    ...(gasUnseen && { gasUnseen }),
+    ...(flameUnseen && { flameUnseen }),
+    count: (isLostAgain ? (memory.alarm?.count ?? 1) : 0) + 1,
+  });
+  const alarm = goesOn
+    ? followFlame(goesOn, isBack ? litSinceS : undefined, nowS)
+    : raised && !gasIsShut
+      ? raise(raised)
+      : undefined;
+  return { alarm, unlitSinceS, shutSinceS, litSinceS, ...known };
 }

@@ -1,6 +1,6 @@
 import type { Mark } from '../model/capture.ts';
 import { type Fault, fault } from '../model/faults.ts';
-import type { Alarm } from './alarms.ts';
+import { type Alarm, unlitSeconds } from './alarms.ts';
 import type { BurnerNow } from './tracker.ts';
 
 /** What a permission is asked with: the tracker's word, and the alarm that is on. */
@@ -31,9 +31,15 @@ export function settingRefusal({ now, alarm }: BurnerSituation): Fault | undefin
 export const canBeConfirmed = (code: string): boolean =>
   code === 'burner-unknown' || code === 'meter-no-reading' || code === 'flame-unsteady' || code === 'as-found-late';
 
-/** The alarm in words: what to do comes first. */
+/** The alarm in words. A flame that came back by itself is seen, and is no reason to go on. */
 export function alarmFault(alarm: Alarm): Fault {
   if (alarm.interrupted) return fault('gas-was-unlit');
+  if (alarm.unlitToS !== undefined && alarm.kind !== 'not-shut')
+    return fault('flame-returned', {
+      flame: alarm.kind === 'flame-lost' ? 'is back' : 'burns now',
+      dark: alarm.flameUnseen ? 'no meter showed it' : 'gas was unlit',
+      seconds: Math.max(1, Math.round(unlitSeconds(alarm, alarm.unlitToS))),
+    });
   if (alarm.gasUnseen) return fault('gas-may-flow');
   if (alarm.flameUnseen) return fault('flame-unseen');
   switch (alarm.kind) {
@@ -45,10 +51,6 @@ export function alarmFault(alarm: Alarm): Fault {
       return fault('gas-not-shut');
   }
 }
-
-/** The alarm as the screen says it now: a flame that came back by itself is seen, and is no reason to go on. */
-export const alarmWords = (alarm: Alarm, now: BurnerNow | undefined): Fault =>
-  alarm.kind === 'flame-lost' && now?.moment.flame === 'burning' ? fault('flame-returned') : alarmFault(alarm);
 
 /** Whether the regulator has been turned since recording began, so that an as-found value would not be one: a sweep was begun. */
 export const isTurned = (marks: readonly Mark[]): boolean =>

@@ -113,10 +113,10 @@ const sentences = {
     `The flame signal seems to ${f.seconds < 0 ? 'come' : 'follow'} about ${Math.round(Math.abs(f.seconds))} s ${f.seconds < 0 ? 'before' : 'after'} the pressure, which no detector and no meter explains: the clocks of the two meters are apart. Correct the times of one of them, or record both with one clock.`,
   'units-differ': (f: { before: string; after: string }) =>
     `The two sweeps measure the flame signal in ${f.before} and in ${f.after}. One cannot be converted to the other, so they cannot be compared.`,
-  'job-not-started': (f: { reason: string }) =>
-    `This could not be started: ${f.reason}. Recording continues. Close other windows and programs, then try again.`,
-  'job-process-ended': (f: { reason: string }) =>
-    `This was begun twice, and both times its process ended without an answer (${f.reason}), perhaps for want of memory. Recording continues, and nothing recorded is lost.`,
+  'job-not-started': (f: { what: string; reason: string }) =>
+    `${f.what} could not be started: ${f.reason}. Recording continues. Close other windows and programs, then try again.`,
+  'job-process-ended': (f: { what: string; reason: string }) =>
+    `${f.what} was begun twice, and both times its process ended without an answer (${f.reason}), perhaps for want of memory. Recording continues, and nothing recorded is lost.`,
   cancelled: () => 'The job was canceled before it finished.',
 
   // the desktop program
@@ -175,7 +175,8 @@ const sentences = {
     'The regulator may have been turned since recording began, so this is not as found. Record it only if you know that it was not.',
   // Alarms: the first sentence is the heading on the screen and the name of the mark.
   'flame-lost': () => 'Flame lost, gas on. Shut the gas now, then purge in full.',
-  'flame-returned': () => 'Flame lost; it came back over unburned gas. Shut the gas now, then purge in full.',
+  'flame-returned': (f: { flame: string; dark: string; seconds: number }) =>
+    `Flame ${f.flame}; ${f.dark} for ${f.seconds} s. Shut the gas now, then purge in full.`,
   'flame-unseen': () => 'Gas on, no meter shows a flame. Unless you see it burn: shut the gas now, then purge in full.',
   'gas-may-flow': () =>
     'No flame, gas may be flowing. The manometer does not show it. Shut the gas now, then purge in full.',
@@ -190,12 +191,13 @@ const sentences = {
     'The flame is not steady here. Wait until it burns steadily, or move away from this pressure.',
   'burner-unknown': () =>
     'It cannot be told whether gas flows and a flame burns. Check both meters, and enter the fan-only pressure under Burner.',
-  'meter-no-reading': (f: { meter: string }) =>
-    `The ${f.meter} gives no current reading. Check its cable and its display.`,
+  'meter-no-reading': (f: { meter: string }) => `The ${f.meter} gives no reading now. Check its cable and its display.`,
   'sweep-unknown': () => 'This capture has no such sweep.',
   'sweep-void': () => 'This sweep is already discarded.',
   'sweep-missing': () => 'No sweep is running. Start one first.',
   'trial-missing': () => 'That light-off trial is no longer running.',
+  'trial-judged': (f: { verdict: string }) =>
+    `Your answer was not taken: this trial is in the record already, ${f.verdict}. Correct its entry if that is wrong.`,
   'trial-unknown': () => 'This capture has no such light-off trial.',
   'trial-replaced': () =>
     'This light-off trial was corrected or discarded in the meantime. Look at its newest entry, then decide again.',
@@ -248,3 +250,7 @@ export function fault<C extends FaultCode>(
   const sentence = sentences[code] as (facts: unknown) => string;
   return { code, message: sentence(facts), ...(facts && { facts }) };
 }
+
+/** Whether a calculation gave no answer of its own, so that the same may give one when it is asked again. */
+export const isUnanswered = ({ code }: Pick<Fault, 'code'>): boolean =>
+  code === 'job-process-ended' || code === 'job-not-started' || code === 'cancelled' || code === 'internal';

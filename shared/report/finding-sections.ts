@@ -20,7 +20,7 @@ import { requiredSignalRows } from './required-signal.ts';
 import { endInterval } from './end-interval.ts';
 import { excursionLines, flameHysteresisLines, guardedText } from './flame-events.ts';
 import { sweepTable } from './sweep-table.ts';
-import { causeLabels, formatSettling, statusSentences } from './labels.ts';
+import { causeLabels, formatSettling, statusSentence } from './labels.ts';
 
 /** The sweep: chart, plateau, required signal, lag. */
 export function sweepSection(capture: Capture, analysis: AnalysisDetail): Section {
@@ -99,7 +99,7 @@ export function endsSection(analysis: AnalysisDetail): Section {
       ],
     ];
   });
-  const blocks: Block[] = [{ kind: 'paragraph', text: statusSentences[result.window.status] }];
+  const blocks: Block[] = [{ kind: 'paragraph', text: statusSentence(result).text }];
   if (rows.length > 0) {
     blocks.push(
       {

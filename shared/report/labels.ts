@@ -20,13 +20,26 @@ export const causeLabels: Record<Cause, string> = {
   'tested-end': 'not tested beyond',
 };
 
-export const statusSentences: Record<IntervalStatus, string> = {
+const statusSentences: Record<IntervalStatus, string> = {
   bounded: 'Both ends were found.',
   'open-low': 'The low end was not reached: the signal was still good at the lowest tested pressure.',
   'open-high': 'The high end was not reached: the signal was still good at the highest tested pressure.',
   'open-both': 'Neither end was reached: the signal was good at all tested pressures.',
   none: 'No pressure satisfies all the evidence.',
 };
+
+/** Which ends were found, in a sentence, and whether that is good news: both are known, and a set point lies between them for good. */
+export function statusSentence({
+  window: { status },
+  setPoint,
+  warnings,
+}: Pick<AnalysisResult, 'window' | 'setPoint' | 'warnings'>): { text: string; isGood: boolean } {
+  if (status !== 'bounded') return { text: statusSentences[status], isGood: false };
+  if (warnings.some(({ code }) => code === 'plateau-unknown'))
+    return { text: 'The ends are not known: the plateau that they follow from is not.', isGood: false };
+  if (!setPoint) return { text: 'Two ends were found, and no set point between them.', isGood: false };
+  return { text: statusSentences.bounded, isGood: !setPoint.provisional };
+}
 
 export const decisionLabels: Record<Decision, string> = {
   pass: 'Pass',

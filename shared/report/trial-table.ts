@@ -70,9 +70,15 @@ export function trialTable(trials: readonly Trial[], unit: PressureUnit, trialSe
   return {
     kind: 'table',
     columns: columns.map(({ heading, align, share }) => ({ heading, align, share })),
-    rows: trials.map((trial, i) => columns.map(({ cell }) => cell(trial, i))),
+    rows: trials.map((trial, i) =>
+      columns.map(({ cell, heading }) => (isDiscard(trial) && !ownOfDiscard.includes(heading) ? '' : cell(trial, i))),
+    ),
   };
 }
+
+/** An entry that discards another one repeats its facts: they are shown once, with the trial. */
+const isDiscard = ({ status, corrects }: Trial): boolean => status === 'void' && corrects !== undefined;
+const ownOfDiscard = ['No.', 'Result'];
 
 /** The column, when a trial has what it shows. */
 const used = (trials: readonly Trial[], key: keyof Trial, column: TrialColumn): TrialColumn[] =>
@@ -101,14 +107,14 @@ export function remarks(trial: Trial, name: string, unit: PressureUnit): string[
   const { corrects, status, reason, note } = trial;
   const shown = (pressure: number | undefined, when: string) =>
     pressure === undefined ? [] : [`${formatPressure(convertPressure(pressure, trial.unit, unit), unit)} ${when}`];
-  const pressures = [
-    ...shown(trial.pressureBefore, 'before the gas came on'),
-    ...shown(trial.pressureAfter, 'after it was shut'),
-  ];
+  const isRepeated = isDiscard(trial);
+  const pressures = isRepeated
+    ? []
+    : [...shown(trial.pressureBefore, 'before the gas came on'), ...shown(trial.pressureAfter, 'after it was shut')];
   const does = corrects === undefined ? '' : ` ${status === 'void' ? 'discards' : 'corrects'} no. ${corrects}`;
   return [
     ...(does || reason ? [`${name}${does}${reason ? `: ${reason}` : ''}`] : []),
     ...(pressures.length > 0 ? [`${name}: ${pressures.join(', ')}`] : []),
-    ...(note ? [`${name}: ${note}`] : []),
+    ...(note && !isRepeated ? [`${name}: ${note}`] : []),
   ];
 }

@@ -24,6 +24,19 @@ describe('a pressure that moved during a trial', () => {
     expect(moved((s) => (s < 0.9 ? 200 : 0))).toBe(false);
     expect(moved((s) => (s > 4.1 ? 200 : 0))).toBe(false);
   });
+  it('is not the fall after gas was shut, at the end of a trial that did not light or earlier', () => {
+    // The control shuts gas 10 s after it came on; the meters saw it come a little later. Or the technician shuts it at 4 s.
+    for (const shutS of [9.7, 4])
+      for (const tau of [0.2, 1])
+        for (const before of [{ pressureBefore: 0.2 }, {}]) {
+          const fall = (s: number) => (s < shutS ? 0 : -550 * (1 - Math.exp(-(s - shutS) / tau)));
+          const failed = { ...trial(2.4), lit: false, elapsedS: 5, ...before };
+          expect(hasMoved(readings(fall), 'inH2O', 10, 0.1)(failed), `${shutS} s, ${tau} s`).toBe(false);
+          // A regulator that is turned before gas is shut is seen all the same.
+          const turned = (s: number) => 30 * Math.min(s, shutS) + fall(s) * (s < shutS ? 1 : 1.2);
+          expect(hasMoved(readings(turned), 'inH2O', 10, 0.1)(failed)).toBe(true);
+        }
+  });
   it('is not claimed of a trial whose time is not known, or without readings', () => {
     expect(
       hasMoved(

@@ -1,23 +1,32 @@
 import { expect, it } from 'vitest';
-import type { Moment } from '../../shared/burner-state/chain/label.ts';
-import { alarmWords } from '../../shared/burner-state/permissions.ts';
-import type { BurnerNow } from '../../shared/burner-state/tracker.ts';
+import { alarmFault } from '../../shared/burner-state/permissions.ts';
 
-const codeWith = (kind: 'flame-lost' | 'gas-unlit' | 'not-shut', flame: Moment['flame']) =>
-  alarmWords({ kind, sinceS: 0 }, { moment: { gas: 'flowing', flame } } as BurnerNow).code;
+const dark = { sinceS: 40, unlitFromS: 31 };
+const back = { ...dark, unlitToS: 45 };
 
-it('a flame that was lost and burns again is said to have come back, and no other alarm is', () => {
-  expect(codeWith('flame-lost', 'burning')).toBe('flame-returned');
-  for (const flame of ['dark', 'lost', 'lighting', 'unknown'] as const)
-    expect(codeWith('flame-lost', flame)).toBe('flame-lost');
-  expect(codeWith('gas-unlit', 'burning')).toBe('gas-unlit');
-  expect(codeWith('not-shut', 'burning')).toBe('gas-not-shut');
+it('a flame that burns again is said to, with the time that gas was unlit, whatever the alarm was called', () => {
+  expect(alarmFault({ kind: 'flame-lost', ...back }).message).toMatch(/^Flame is back; gas was unlit for 14 s\. Shut/u);
+  expect(alarmFault({ kind: 'gas-unlit', ...back }).message).toMatch(
+    /^Flame burns now; gas was unlit for 14 s\. Shut the gas now/u,
+  );
+  // Nobody knows whether it was unlit.
+  expect(alarmFault({ kind: 'gas-unlit', flameUnseen: true, ...back }).message).toMatch(
+    /^Flame burns now; no meter showed it for 14 s\. Shut/u,
+  );
+  expect(alarmFault({ kind: 'flame-lost', gasUnseen: true, ...back }).code).toBe('flame-returned');
+});
+
+it('no alarm is said to be less than it is while it is dark, nor one that a flame does not answer', () => {
+  expect(alarmFault({ kind: 'flame-lost', ...dark }).code).toBe('flame-lost');
+  expect(alarmFault({ kind: 'gas-unlit', ...dark }).code).toBe('gas-unlit');
+  expect(alarmFault({ kind: 'not-shut', ...back }).code).toBe('gas-not-shut');
+  expect(alarmFault({ kind: 'gas-unlit', interrupted: true, ...back }).code).toBe('gas-was-unlit');
 });
 
 it('gas beyond the trial time while no meter shows the flame is not said to be unlit', () =>
-  expect(alarmWords({ kind: 'gas-unlit', sinceS: 0, flameUnseen: true }, undefined).code).toBe('flame-unseen'));
+  expect(alarmFault({ kind: 'gas-unlit', sinceS: 0, flameUnseen: true }).code).toBe('flame-unseen'));
 
 it('a flame that went out while the manometer cannot show the gas is said to leave gas that may flow', () => {
   for (const kind of ['flame-lost', 'gas-unlit'] as const)
-    expect(alarmWords({ kind, sinceS: 0, gasUnseen: true }, undefined).code).toBe('gas-may-flow');
+    expect(alarmFault({ kind, sinceS: 0, gasUnseen: true }).code).toBe('gas-may-flow');
 });

@@ -1,4 +1,4 @@
-import type { AlarmKind, AlarmMemory } from '../../shared/burner-state/alarms.ts';
+import type { Alarm, AlarmKind, AlarmMemory } from '../../shared/burner-state/alarms.ts';
 import { nextAlarm, noAlarm } from '../../shared/burner-state/alarms.ts';
 import type { Known } from '../../shared/burner-state/chain/bins.ts';
 import { type BurnerNow, createTracker } from '../../shared/burner-state/tracker.ts';
@@ -47,6 +47,8 @@ export interface Live {
   nowS: number;
   now: BurnerNow;
   alarm: AlarmKind | undefined;
+  /** The alarm with all that is known of it. */
+  raised: Alarm | undefined;
 }
 
 /** Follows readings live, ten times a second; `valveOpen` where the valve is wired. */
@@ -70,7 +72,7 @@ export function follow(
     const now = tracker.advance(nowS);
     if (!now) continue;
     memory = nextAlarm(memory, { nowS, now, trialSeconds: known.trialSeconds, valveOpen: valveOpen(nowS) });
-    told.push({ nowS, now, alarm: memory.alarm?.kind });
+    told.push({ nowS, now, alarm: memory.alarm?.kind, raised: memory.alarm });
   }
   return told;
 }

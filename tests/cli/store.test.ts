@@ -29,7 +29,11 @@ describe('the store on the command line', () => {
     expect(zip).toEqual(csv);
     const listed = jsonLines((await runCommand(['captures', '--json'], folder)).out);
     expect(listed).toHaveLength(1);
-    expect(listed[0]).toMatchObject({ id: taken.id, status: 'complete', readings: 1200 });
+    expect(listed[0]).toMatchObject({ id: taken.id, status: 'complete', readings: 1200, startUnknown: true });
+    // The time of import is not when the visit was.
+    const shown = (await runCommand(['captures'], folder)).out;
+    expect(shown).toMatch(new RegExp(`${taken.id} +not stated +complete`, 'u'));
+    expect(shown).not.toMatch(/\d\d:\d\d/u);
   }, 30_000);
 
   it('reports a package that differs from the capture of the same id in the store, which does not change', async () => {

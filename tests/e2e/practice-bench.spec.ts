@@ -172,7 +172,7 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     await goTo(page, 'Proof');
     await button(page, 'Finish visit').click();
     await button(page, 'Finish').click();
-    await expect(page.getByText('Complete. It can no longer be changed.')).toBeVisible();
+    await expect(page.getByText('Complete. Nothing more is recorded')).toBeVisible();
     const [download] = await Promise.all([page.waitForEvent('download'), button(page, 'Save data package').click()]);
     await download.saveAs(join(folder, 'visit.zip'));
     const json = await analyzedAsShown(join(folder, 'visit.zip'), shown);

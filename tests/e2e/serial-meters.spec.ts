@@ -42,7 +42,7 @@ test('two serial meters on a burner whose ends are known: screen, JSON and PDF a
     await goTo(page, 'Proof');
     await button(page, 'Finish visit').click();
     await button(page, 'Finish').click();
-    await expect(page.getByText('Complete. It can no longer be changed.')).toBeVisible();
+    await expect(page.getByText('Complete. Nothing more is recorded')).toBeVisible();
     const save = async (name: string, file: string) => {
       const [download] = await Promise.all([page.waitForEvent('download'), button(page, name).click()]);
       await download.saveAs(join(folder, file));

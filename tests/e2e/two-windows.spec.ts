@@ -70,7 +70,7 @@ test('a browser is let in by its address once: again after a reload and in a sec
   const step = (shown: typeof page) => shown.getByRole('navigation', { name: 'Steps of the visit' });
   await expect(step(page)).toBeVisible();
   const notice = (shown: typeof page) => shown.getByText(/^Pilot Bench is open in/u);
-  const refused = (shown: typeof page) => shown.getByText('This address does not count any more');
+  const refused = (shown: typeof page) => shown.getByText('This address no longer counts');
 
   // The key is used: it is gone from the address, and no cookie carries anything to other ports.
   await expect.poll(() => page.url()).not.toContain('#');

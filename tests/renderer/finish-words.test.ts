@@ -35,5 +35,13 @@ it.each(['conditional-pass', 'conditional-fail', 'fail'])('names an as-left that
   expect(said).toMatch(/^As-left 2\.40 inH2O: (Conditional pass|Conditional fail|Fail)\. It is /u);
 });
 
-it('says so when the decision on as-left is not known', () =>
-  expect(visitDoubts(capture(complete), undefined)).toEqual(['There is no decision on the as-left pressure.']));
+it('tells a decision that the readings do not give from one that was not calculated', () => {
+  const withoutDecision = { pressureUnit: 'inH2O' } as never;
+  expect(visitDoubts(capture(complete), withoutDecision)).toEqual(['There is no decision on the as-left pressure.']);
+  expect(visitDoubts(capture(complete), undefined)).toEqual([
+    'The decision on the as-left pressure was not calculated.',
+  ]);
+  expect(visitDoubts(capture(complete), undefined, 'Its process ended twice.')).toEqual([
+    'The decision on the as-left pressure was not calculated. Its process ended twice.',
+  ]);
+});

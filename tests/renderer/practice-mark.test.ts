@@ -43,7 +43,8 @@ it('the strip over all steps marks an open capture that is practice, and no othe
       pressureLive: false,
       signalLive: false,
       capture: view,
-      isAnalyzed: true,
+      analysis: undefined,
+      isCalculating: false,
     };
     const meters = { meters: [], pressure: undefined, signal: undefined };
     return renderToStaticMarkup(createElement(TopStrip, { progress, meters }));

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { BurnerView } from '../../shared/contract/api.ts';
-import { settingAdvice } from '../../renderer/set/setting-advice.ts';
+import { settingAdvice, withheldSetPoint } from '../../renderer/set/setting-advice.ts';
 import { withoutHost } from '../../renderer/state/live/without-host.ts';
 import { isProvedNow } from '../../renderer/ui/visit/live-words.ts';
 
@@ -40,13 +40,26 @@ describe('the guide to the set point', () => {
   });
 
   it('does not lead to a set point where light-off trials lit and failed, nor hide another reason behind that', () => {
-    expect(settingAdvice(held, 'recording', true)).toMatchObject({
+    expect(settingAdvice(held, 'recording', 'unclear')).toMatchObject({
       mayTurn: false,
       why: expect.stringMatching(/lit and failed at the same pressure/u),
     });
     const refused = { ...held, settingRefusal: { code: 'gas-shut', message: 'The pilot gas is shut.' } };
-    expect(settingAdvice(refused, 'recording', true)).toEqual({ mayTurn: false, why: 'The pilot gas is shut.' });
-    expect(settingAdvice(held, 'complete', true)).toEqual({ mayTurn: false });
+    expect(settingAdvice(refused, 'recording', 'unclear')).toEqual({ mayTurn: false, why: 'The pilot gas is shut.' });
+    expect(settingAdvice(held, 'complete', 'unclear')).toEqual({ mayTurn: false });
+  });
+
+  it('leads nowhere while the set point is being calculated or a sweep that it follows from is not over', () => {
+    const still = { isSweeping: false, isCalculating: false, isUnclear: false };
+    expect(withheldSetPoint(still)).toBeUndefined();
+    for (const [facts, words] of [
+      [{ ...still, isCalculating: true }, /Calculating/u],
+      [{ ...still, isSweeping: true, isCalculating: true }, /sweep is being recorded/u],
+    ] as const)
+      expect(settingAdvice(held, 'recording', withheldSetPoint(facts))).toMatchObject({
+        mayTurn: false,
+        why: expect.stringMatching(words),
+      });
   });
 
   it('is silent in a visit that is complete', () => {
@@ -64,5 +77,10 @@ describe('when the connection to the host is lost', () => {
 
   it('an alarm stays: nobody has said that gas is shut', () => {
     expect(withoutHost({ ...held, alarm }, 0).alarm).toEqual(alarm);
+  });
+
+  it('a flame that came back is not said to burn', () => {
+    const back = { ...alarm, isLit: true as const, message: 'Flame is back; gas was unlit for 3 s.' };
+    expect(withoutHost({ ...held, alarm: back }, 0).alarm?.message).toMatch(/^Flame lost, gas on\./u);
   });
 });

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
 import type { MarkKind } from '../../shared/model/capture.ts';
 import { doneSteps, nextStep } from '../../renderer/state/visit-steps.ts';
+import type { Decision, IntervalStatus } from '../../shared/model/analysis-result.ts';
 import { isSweeping } from '../../shared/model/sweeps.ts';
 import { latestReading } from '../../renderer/state/live/latest-readings.ts';
 
@@ -29,7 +30,29 @@ const held: BurnerView = {
   purge: { needed: false, purgedS: 0, waitedS: 0, wantedS: 60 },
   air: { confirmed: false },
 };
-const ready = { burnerNamed: true, pressureLive: true, signalLive: true, isAnalyzed: true, burner: held };
+/** An analysis that found both ends and a set point; `decision` on as-left. */
+const found = (decision?: Decision, status: IntervalStatus = 'bounded') => ({
+  result: {
+    window: { status },
+    setPoint: {
+      value: 2.5,
+      rule: 'equal-pressure' as const,
+      provisional: false,
+      marginLow: 1,
+      marginHigh: 1,
+      withinMakerRange: true,
+    },
+    ...(decision && { asLeft: { value: 2.5, marginLow: 1, marginHigh: 1, decision } }),
+  },
+});
+const ready = {
+  burnerNamed: true,
+  pressureLive: true,
+  signalLive: true,
+  analysis: found(),
+  isCalculating: false,
+  burner: held,
+};
 const trial = { id: 1, pressure: 2, unit: 'inH2O' as const, sparkDelayS: 0, lit: true };
 
 describe('the next thing to do', () => {
@@ -89,10 +112,44 @@ describe('the next thing to do', () => {
   it('is to view the window, then to set, then to finish, once a trial was made', () => {
     const withTrial = { trials: [trial] };
     const marks: MarkKind[] = ['as-found', 'sweep-start', 'sweep-end'];
-    expect(nextStep({ ...ready, isAnalyzed: false, capture: capture(marks, withTrial) })?.place).toBe('window');
+    const left = capture([...marks, 'as-left'], withTrial);
+    expect(nextStep({ ...ready, analysis: undefined, capture: capture(marks, withTrial) })?.place).toBe('window');
     expect(nextStep({ ...ready, capture: capture(marks, withTrial) })?.place).toBe('set');
-    expect(nextStep({ ...ready, capture: capture([...marks, 'as-left'], withTrial) })?.place).toBe('proof');
+    expect(nextStep({ ...ready, analysis: found('pass'), capture: left })?.place).toBe('proof');
     expect(nextStep({ ...ready, capture: capture(marks, { status: 'complete' }) })).toBeUndefined();
+  });
+
+  it('claims neither end where none was reached, or nobody knows yet', () => {
+    const label = (analysis: typeof ready.analysis | undefined) =>
+      nextStep({ ...ready, analysis, capture: capture(['as-found', 'sweep-start', 'sweep-end']) })?.label;
+    expect(label(undefined)).toBe('Make light-off trials');
+    expect(label(found(undefined, 'open-both'))).toMatch(/neither end was reached/u);
+    expect(label(found(undefined, 'open-low'))).toMatch(/low end was not reached/u);
+    expect(label(found(undefined, 'open-high'))).toMatch(/high end was not reached/u);
+  });
+
+  it('is to finish only after a pass that rests on what is on record', () => {
+    const left = capture(['as-found', 'sweep-start', 'sweep-end', 'as-left'], { trials: [trial] });
+    const step = (analysis: typeof ready.analysis | undefined, isCalculating = false) =>
+      nextStep({ ...ready, analysis, isCalculating, capture: left });
+    expect(step(undefined)).toEqual({ place: 'window', label: 'Check the window' });
+    expect(step(undefined, true)?.label).toBe('Calculating…');
+    expect(step(found())?.label).toBe('No decision on as-left: see why');
+    expect(step(found('conditional-pass'))).toEqual({ place: 'set', label: 'As-left: conditional pass. See why' });
+    for (const decision of ['conditional-fail', 'fail'] as const)
+      expect(step(found(decision))?.label).toBe('As-left does not pass: see why');
+  });
+
+  it('leads to no set point that there is none, and checks off no window without one', () => {
+    const visit = capture(['as-found', 'sweep-start', 'sweep-end'], { trials: [trial] });
+    const none = { result: { window: { status: 'none' as const } } };
+    expect(nextStep({ ...ready, analysis: none, capture: visit })?.place).toBe('window');
+    expect(doneSteps({ ...ready, analysis: none, capture: visit }).has('window')).toBe(false);
+    expect(doneSteps({ ...ready, analysis: undefined, capture: visit }).has('window')).toBe(false);
+    expect(doneSteps({ ...ready, capture: visit }).has('window')).toBe(true);
+    expect(nextStep({ ...ready, analysis: { ...found(), lightOffUnclear: true }, capture: visit })?.place).toBe(
+      'window',
+    );
   });
 });
 

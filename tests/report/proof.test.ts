@@ -262,7 +262,15 @@ describe('the proof of settings', () => {
     const capture = visit({
       trials: [
         { ...at, sparkDelayS: 0, lit: false, knownBy: 'meters' },
-        { ...at, lit: true, timeToProveS: 2.04, timeToProveFromSparkS: 1.5, purgeS: 61.6, purgeBy: 'air' },
+        {
+          ...at,
+          lit: true,
+          timeToProveS: 2.04,
+          timeToProveFromSparkS: 1.5,
+          purgeS: 61.6,
+          purgeBy: 'air',
+          pressureBefore: 0.2,
+        },
         { ...at, sparkDelayS: 0, lit: true, knownBy: 'corrected', corrects: 1, reason: 'display showed 5 V' },
         { ...at, lit: true, status: 'void', corrects: 2, reason: 'valve was shut', pressureBefore: 0.2 },
       ],
@@ -273,15 +281,17 @@ describe('the proof of settings', () => {
       ['1', '1:05.0', '2.28', 'with gas', '–', '–', '', 'meters', 'NOT LIT; corrected by no. 3'],
       ['2', '1:05.0', '2.28', 'not known', '2.0', '1.5', '61 s, fan pressure shown', '', 'lit; discarded by no. 4'],
       ['3', '1:05.0', '2.28', 'with gas', '–', '–', '', 'corrected', 'lit'],
-      ['4', '1:05.0', '2.28', 'not known', '–', '–', '', '', 'discards no. 2'],
+      ['4', '', '', '', '', '', '', '', 'discards no. 2'],
     ]);
     const text = section(document, 'Light-off trials');
     for (const remark of [
       'No. 3 corrects no. 1: display showed 5 V',
       'No. 4 discards no. 2: valve was shut',
-      'No. 4: 0.20 inH2O before the gas came on',
+      'No. 2: 0.20 inH2O before the gas came on',
     ])
       expect(text).toContain(remark);
+    // The discarding entry repeats the facts of its trial; they are said once.
+    expect(text).not.toContain('No. 4: ');
     expect(text).not.toContain('All light-off trials were discarded');
   });
 

@@ -36,18 +36,23 @@ export async function run(options: StoreOptions & { json?: boolean }): Promise<S
 export const captureJson = ({
   id,
   startedAt,
+  startUnknown,
   burner,
   status,
   lines,
   readings,
   practice,
-}: Pick<CaptureSummary, 'id' | 'startedAt' | 'burner' | 'status' | 'lines' | 'readings' | 'practice'>): object => ({
+}: Pick<
+  CaptureSummary,
+  'id' | 'startedAt' | 'startUnknown' | 'burner' | 'status' | 'lines' | 'readings' | 'practice'
+>): object => ({
   id,
   startedAt,
   burner: burner?.name ?? null,
   status,
   lines,
   readings,
+  ...(startUnknown && { startUnknown }),
   ...(practice && { practice }),
 });
 
@@ -55,9 +60,9 @@ const table = (captures: CaptureSummary[]): string[] =>
   columns(
     [
       ['id', 'started', 'status', 'lines', 'readings', 'burner'],
-      ...captures.map(({ id, startedAt, burner, status, lines, readings, practice }) => [
+      ...captures.map(({ id, startedAt, startUnknown, burner, status, lines, readings, practice }) => [
         id,
-        formatWallTime(startedAt),
+        startUnknown ? 'not stated' : formatWallTime(startedAt),
         status,
         String(lines),
         String(readings),

@@ -1,4 +1,5 @@
-import { alarmWords, settingRefusal } from '../../../shared/burner-state/permissions.ts';
+import { unlitSeconds } from '../../../shared/burner-state/alarms.ts';
+import { alarmFault, settingRefusal } from '../../../shared/burner-state/permissions.ts';
 import { shownState } from '../../../shared/burner-state/shown-state.ts';
 import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
 import type { BurnerView } from '../../../shared/contract/api/burner.ts';
@@ -27,8 +28,10 @@ export function burnerView(
     ...(alarm && {
       alarm: {
         kind: alarm.kind,
-        forS: Math.max(0, nowS - alarm.sinceS),
-        message: alarmWords(alarm, now).message,
+        count: alarm.count ?? 1,
+        forS: unlitSeconds(alarm, nowS),
+        message: alarmFault(alarm).message,
+        ...(alarm.unlitToS !== undefined && { isLit: true as const }),
         ...(alarm.interrupted && { interrupted: alarm.interrupted }),
       },
     }),

@@ -77,7 +77,7 @@ export interface FollowedBurner extends Omit<BurnerWatch, 'known' | 'recent' | '
 const fanGoneMs = 3000;
 
 const isSameAlarm = (one: Alarm | undefined, other: Alarm | undefined): boolean =>
-  one?.kind === other?.kind && one?.interrupted === other?.interrupted;
+  one?.kind === other?.kind && one?.interrupted === other?.interrupted && one?.count === other?.count;
 
 export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   let signalUnit = 'V';

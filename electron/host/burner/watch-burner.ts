@@ -63,7 +63,7 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
       if (hasBegun) topics.burner.notify();
       trials.step(now, purge);
     },
-    onFanGone: () => mark('air-stopped', 'no fan-only pressure any more'),
+    onFanGone: () => mark('air-stopped', 'fan-only pressure no longer there'),
     onChange: () => context().topics.burner.notify(),
   });
   /** Gas is off: the capture that was cut off says so at its end, and no later start asks again. */

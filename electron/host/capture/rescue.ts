@@ -48,7 +48,7 @@ export async function rescueLines(context: HostContext, out?: string): Promise<R
     if (!refusal) throw error;
     return unsaved(refusal.message.replace(/\.$/u, ''));
   }
-  if (!stored) return unsaved('the store does not hold this capture any more');
+  if (!stored) return unsaved('the store no longer holds this capture');
   if (isGone) lines += stored.lines.length;
   const whole: Capture = { ...withPending(stored, pending), interrupted: true };
   const zip = writeZip(writeDataPackage(whole));

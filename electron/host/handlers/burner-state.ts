@@ -27,7 +27,7 @@ export function burnerStateHandlers(
       recorder.mark({
         elapsedS: recorder.elapsedS(),
         kind: confirmed ? 'air-confirmed' : 'air-stopped',
-        text: confirmed ? 'fan running' : 'fan not confirmed any more',
+        text: confirmed ? 'fan running' : 'fan no longer confirmed',
       });
       topics.captures.notify();
       return ok({});

@@ -48,6 +48,14 @@ export function trialHandlers(context: HostContext): Pick<Handlers<Api>, keyof t
     const { trial } = running;
     return trial?.key === found.value.key ? ok({ row: found.value, trial }) : fail(fault('trial-missing'));
   };
+  /** The verdict that is in the record on the trial which began at `startedS`, as a fault; undefined while it runs. */
+  const judgedAlready = (capture: string, startedS: number) => {
+    const found = captureRow(context, capture);
+    if (!found.ok || (running.trial?.key === found.value.key && running.trial.startedS === startedS)) return undefined;
+    // Its gas may have come a little before or after the moment at which it was begun.
+    const entry = trialsOf(store.db, found.value.key).find(({ elapsedS }) => (elapsedS ?? -1) >= startedS - 1);
+    return entry && fault('trial-judged', { verdict: entry.lit ? 'lit' : 'not lit' });
+  };
   /** Ends the trial that runs; the purge wait begins. */
   const over = (text: string) => {
     running.trial = undefined;
@@ -98,8 +106,10 @@ export function trialHandlers(context: HostContext): Pick<Handlers<Api>, keyof t
       topics.captures.notify();
       return ok({});
     },
-    'trials.end': async ({ capture, confirmed, ...verdict }) => {
+    'trials.end': async ({ capture, confirmed, startedS, ...verdict }) => {
       const found = runningIn(capture);
+      const judged = startedS === undefined ? undefined : judgedAlready(capture, startedS);
+      if (judged) return fail(judged);
       if (!found.ok) return found;
       const { row, trial } = found.value;
       const doubt = confirmed ? undefined : doubtOf(context, trial, setupOf(row), verdict.lit);

@@ -97,12 +97,14 @@ export function createJobRunner({ folder, start, maxProcesses = 2, onBug }: JobR
       const ending = await attempt(order, signal, onProgress);
       if (ending === 'cancelled') return fail(fault('cancelled'));
       if ('answer' in ending) return ending.answer;
-      if ('notStarted' in ending) return fail(fault('job-not-started', { reason: notStartedReason }));
+      if ('notStarted' in ending)
+        return fail(fault('job-not-started', { what: jobNames[order.job.kind], reason: notStartedReason }));
       if ('bug' in ending) {
         onBug(order.job.kind, ending.bug);
         return fail(fault('internal', { what: order.job.kind }));
       }
-      if (attempts > 1) return fail(fault('job-process-ended', { reason: ending.endedWith }));
+      if (attempts > 1)
+        return fail(fault('job-process-ended', { what: jobNames[order.job.kind], reason: ending.endedWith }));
       onBug(order.job.kind, `its process ended with ${ending.endedWith}; it is begun once more`);
     }
   }
@@ -139,3 +141,14 @@ type Ending = 'cancelled' | JobEnd | { endedWith: string } | { notStarted: Error
 type OnProgress = (progress: JobProgress) => void;
 
 const notStartedReason = 'the system has no resources left for it';
+
+/** Each job as a message names it, at the beginning of a sentence. */
+const jobNames: Record<Job['kind'], string> = {
+  analyze: 'The calculation of the window',
+  advise: 'The calculation of the next trial',
+  compare: 'The comparison',
+  report: 'The report',
+  export: 'The file to save',
+  import: 'The import',
+  list: 'The list of captures',
+};

@@ -1,4 +1,5 @@
 import type { BurnerView, MeterState } from '../../../shared/contract/api.ts';
+import { alarmFault } from '../../../shared/burner-state/permissions.ts';
 import { fault } from '../../../shared/model/faults.ts';
 
 /**
@@ -18,8 +19,13 @@ export function withoutHost(burner: BurnerView, lostMs: number): BurnerView {
     phase: 'unknown',
     probability: 0,
     settingRefusal: { code, message },
-    ...(alarm && { alarm: { ...alarm, forS: alarm.forS + lostMs / 1000 } }),
+    ...(alarm && { alarm: { ...darkAlarm(alarm), forS: alarm.forS + lostMs / 1000 } }),
   };
+}
+
+/** Nobody sees anymore that a flame which came back still burns. */
+function darkAlarm({ isLit, ...alarm }: NonNullable<BurnerView['alarm']>): NonNullable<BurnerView['alarm']> {
+  return isLit ? { ...alarm, message: alarmFault({ kind: alarm.kind, sinceS: 0 }).message } : alarm;
 }
 
 /** The meters once the connection is lost, `lostMs` ago: no number of theirs is that of now, and each has its age. */

@@ -13,8 +13,8 @@ export function FinishDialog({ capture, onClose }: { capture: CaptureView; onClo
   const finish = useHostAction('captures.finish');
   const go = useWorkbench((state) => state.go);
   // What was recorded since the last analysis counts as well.
-  const { analysis, busy, cancel } = useAnalysis(capture, true);
-  const doubts = busy ? [] : visitDoubts(capture, analysis?.result);
+  const { analysis, fault, busy, cancel } = useAnalysis(capture, true);
+  const doubts = busy ? [] : visitDoubts(capture, analysis?.result, fault?.message);
   const finishVisit = async () => {
     if (!(await finish.run({ capture: capture.id }))) return;
     onClose();

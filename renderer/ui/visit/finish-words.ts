@@ -11,10 +11,12 @@ import { decisionLabels, decisionSentence } from '../../../shared/report/labels.
  * that does not pass. Empty: nothing is missing.
  *
  * @param result  of the capture as it is now; undefined where there is none
+ * @param failure  why the calculation gave no result, as a sentence; undefined where it did, or was stopped
  */
 export function visitDoubts(
   capture: CaptureView,
   result: Pick<AnalysisResult, 'asLeft' | 'pressureUnit'> | undefined,
+  failure?: string,
 ): string[] {
   const { marks, trials } = capture;
   const has = (kind: CaptureView['marks'][number]['kind']) => marks.some((mark) => mark.kind === kind);
@@ -36,11 +38,17 @@ export function visitDoubts(
     ...(unjudged.length > 1
       ? [`Not judged: the trials at ${unjudged.join(', ')}. Enter their results or discard them under Light-off.`]
       : []),
-    ...(has('as-left') && !decided ? ['There is no decision on the as-left pressure.'] : []),
+    ...(has('as-left') && !decided ? [undecidedWords(result !== undefined, failure)] : []),
     ...(decided && decided.decision !== 'pass'
       ? [
           `As-left ${formatPressure(decided.value, result.pressureUnit)}: ${decisionLabels[decided.decision]}. ${decisionSentence(decided)}`,
         ]
       : []),
   ];
+}
+
+/** Why there is no decision on the as-left pressure: the readings give none, or nobody has calculated it to the end. */
+function undecidedWords(hasResult: boolean, failure: string | undefined): string {
+  if (hasResult) return 'There is no decision on the as-left pressure.';
+  return `The decision on the as-left pressure was not calculated${failure === undefined ? '.' : `. ${failure}`}`;
 }

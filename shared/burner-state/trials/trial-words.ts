@@ -84,3 +84,32 @@ const isUnknown = ({ gas, flame }: NonNullable<TrialSituation['burner']>): boole
   if (flame === 'burning' || flame === 'unsteady' || gas === 'shut' || gas === 'closing') return false;
   return gas === 'unknown' || flame === 'unknown';
 };
+
+/**
+ * What is said before the next trial while gas is not shown shut. Gas over which nothing burns, or whose trial was entered as not lit, is
+ * to be shut now; only a flame that burns after a trial that lit leaves time.
+ *
+ * @param lastLit  whether the last trial lit; undefined before the first
+ */
+export function gasOnWords(
+  { gas, flame }: { gas: GasState; flame: FlameState },
+  lastLit: boolean | undefined,
+): { kind: 'danger' | 'purge'; title: string; detail: string } {
+  const burns = flame === 'burning' || flame === 'unsteady';
+  const isSafe = lastLit !== false && (burns || gas === 'closing' || (gas === 'unknown' && lastLit === undefined));
+  if (isSafe)
+    return {
+      kind: 'purge',
+      title: gas === 'unknown' ? 'Gas: unknown' : 'Gas is on',
+      detail: 'A purge counts from the moment at which gas is shut and nothing burns.',
+    };
+  if (lastLit !== false && gas !== 'unknown' && flame === 'unknown')
+    return { kind: 'danger', title: 'Gas on: look', detail: 'No meter shows a flame. Gas off unless you see it burn.' };
+  const why =
+    gas === 'unknown'
+      ? 'The manometer does not show whether gas is on.'
+      : burns
+        ? 'The trial was entered as not lit, and gas is on.'
+        : 'Gas is on and no flame is proved.';
+  return { kind: 'danger', title: 'Shut the gas now', detail: `${why} Then purge in full.` };
+}

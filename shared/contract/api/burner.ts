@@ -20,12 +20,17 @@ export const BurnerView = z.object({
   probability: z.number(),
   /** Why the pressure must not be set now: the code of a fault and its sentence. Absent while it may. */
   settingRefusal: z.object({ code: z.string(), message: z.string() }).optional(),
-  /** `interrupted`: it stood when an earlier recording was cut off, and the technician may confirm that gas is off since. */
+  /**
+   * `forS`: how long gas was unlit, until now or until the flame came back (`isLit`); of another kind, how long it has been on. `count`:
+   * which loss it is since gas was last shut, from 1; another one sounds again. `interrupted`: it stood when an earlier recording was cut off, and the technician may confirm that gas is off since.
+   */
   alarm: z
     .object({
       kind: z.enum(alarmKinds),
+      count: z.number().int().optional(),
       forS: z.number(),
       message: z.string(),
+      isLit: z.literal(true).optional(),
       interrupted: z.literal(true).optional(),
     })
     .optional(),

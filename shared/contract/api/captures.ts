@@ -11,8 +11,9 @@ export type Burner = z.infer<typeof Burner>;
 
 export const CaptureSummary = z.object({
   id: z.string(),
-  /** ISO 8601 with offset. */
+  /** ISO 8601 with offset. Of an imported file that does not say it (`startUnknown`), when it was imported: for the order of lists only. */
   startedAt: z.string(),
+  startUnknown: z.literal(true).optional(),
   burnerId: z.string().optional(),
   burner: BurnerFacts.optional(),
   technician: z.string().optional(),

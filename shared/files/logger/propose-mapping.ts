@@ -87,7 +87,9 @@ export function proposeMapping(file: string, text: string, given: Mapping = {}):
     const has =
       guess.unitText === undefined
         ? 'has no unit'
-        : `has the unit "${guess.unitText}", which does not fit ${guess.role}`;
+        : exactUnit(guess.unitText)
+          ? `has the unit "${guess.unitText}", which does not fit ${guess.role}`
+          : `has the unit "${guess.unitText}", which is not known here`;
     faults.push(unclear(`the column "${guess.name}" ${has}`, 'columns'));
     return [];
   });

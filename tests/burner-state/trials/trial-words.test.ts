@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { FlameState, GasState } from '../../../shared/model/burner-words.ts';
-import { trialWords } from '../../../shared/burner-state/trials/trial-words.ts';
+import { gasOnWords, trialWords } from '../../../shared/burner-state/trials/trial-words.ts';
 
 /** A trial of 10 s with the spark at 5 s, its gas seen. */
 const kindAt = (elapsedS: number, gas: GasState, flame: FlameState, change: object = {}) =>
@@ -80,5 +80,28 @@ describe('the words of a running trial', () => {
     expect(kindAt(1, 'flowing', 'dark', { sparkDelayS: undefined })).toBe('gas-on');
     expect(kindAt(1, 'flowing', 'lighting', { sparkDelayS: undefined })).toBe('gas-on');
     expect(kindAt(10, 'flowing', 'dark', { sparkDelayS: undefined })).toBe('danger');
+  });
+});
+
+describe('gas that is not shown shut when a trial is over', () => {
+  const said = (gas: GasState, flame: FlameState, lastLit?: boolean) => gasOnWords({ gas, flame }, lastLit);
+  it('is to be shut now after a trial that did not light, whatever the flame is taken for', () => {
+    for (const gas of ['flowing', 'opening', 'closing', 'unknown'] as const)
+      for (const flame of ['dark', 'lighting', 'lost', 'unknown', 'burning'] as const)
+        expect(said(gas, flame, false), `${gas}, ${flame}`).toMatchObject({
+          kind: 'danger',
+          title: 'Shut the gas now',
+        });
+  });
+  it('is to be shut now where nothing burns, whatever came before', () => {
+    for (const lastLit of [true, undefined])
+      for (const flame of ['dark', 'lighting', 'lost'] as const)
+        expect(said('flowing', flame, lastLit).title).toBe('Shut the gas now');
+    expect(said('flowing', 'unknown', true)).toMatchObject({ kind: 'danger', title: 'Gas on: look' });
+    expect(said('unknown', 'unknown', true)).toMatchObject({ kind: 'danger' });
+  });
+  it('is no haste while the pilot that lit burns, or as the pressure falls after it', () => {
+    expect(said('flowing', 'burning', true)).toMatchObject({ kind: 'purge', title: 'Gas is on' });
+    expect(said('closing', 'dark', true).kind).toBe('purge');
   });
 });

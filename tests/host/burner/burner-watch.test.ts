@@ -121,7 +121,26 @@ describe('the burner as the host sees it', () => {
     expect(watch.view().alarm?.message).toContain('Flame lost, gas on.');
     run({ untilS: 55, ...burning });
     expect(watch.view().alarm?.kind).toBe('flame-lost');
-    expect(watch.view().alarm?.message).toContain('came back over unburned gas');
+    const { message, forS } = watch.view().alarm!;
+    expect(message).toMatch(/^Flame is back; gas was unlit for [3-7] s\./u);
+    // The number counts the dark, not the time since.
+    run({ untilS: 75, ...burning });
+    expect(watch.view().alarm).toMatchObject({ message, forS, count: 1 });
+    stop();
+  });
+  it('takes a flame that is lost again for another alarm, with a mark and a counter of its own', () => {
+    const { alarms, watch, run, stop } = tell(setup, [
+      { untilS: 10, ...shut },
+      { untilS: 12, pressure: 2.4, signal: 0.02 },
+      { untilS: 40, ...burning },
+      { untilS: 45, pressure: 2.4, signal: 0.02 },
+      { untilS: 75, ...burning },
+    ]);
+    expect(alarms).toEqual(['flame-lost']);
+    run({ untilS: 80, pressure: 2.4, signal: 0.02 });
+    expect(alarms).toEqual(['flame-lost', 'flame-lost']);
+    expect(watch.view().alarm).toMatchObject({ count: 2, message: expect.stringContaining('Flame lost, gas on.') });
+    expect(watch.view().alarm!.forS).toBeLessThanOrEqual(5);
     stop();
   });
   const held = [

@@ -51,7 +51,11 @@ it('a job whose process ends twice is a fault that says so', async () => {
   const outcome = await runner.run(job, neverAborted);
   expect(outcome).toMatchObject({
     ok: false,
-    fault: { code: 'job-process-ended', facts: { reason: 'signal SIGABRT' } },
+    fault: {
+      code: 'job-process-ended',
+      facts: { reason: 'signal SIGABRT' },
+      message: expect.stringMatching(/^The [a-z ]+ was begun twice/u),
+    },
   });
   expect(seen.started).toBe(2);
 });

@@ -25,6 +25,25 @@ describe('two desktop windows', () => {
     expect(await other['trials.begin']({ capture, sparkDelayS: 0 })).toMatchObject({ fault: { code: 'purge-wait' } });
   });
 
+  it('that judge the same trial: the later answer is told what was taken, also when another trial runs', async () => {
+    const { host, page, time, capture, folder, view, sendPressures } = await record();
+    const other = openDesktopWindow(host);
+    valueOf(await page['trials.begin']({ capture, sparkDelayS: 0 }));
+    const { startedS } = (await view()).runningTrial!;
+    time.advance(4);
+    valueOf(await other['trials.end']({ capture, lit: true, startedS }));
+    const late = () => page['trials.end']({ capture, lit: false, startedS });
+    expect(await late()).toMatchObject({
+      fault: { code: 'trial-judged', message: expect.stringMatching(/in the record already, lit\./u) },
+    });
+    time.advance(100);
+    await sendPressures('2.28');
+    valueOf(await other['trials.begin']({ capture, sparkDelayS: 0 }));
+    expect(codeOf(await late())).toBe('trial-judged');
+    expect((await view()).runningTrial).toBeDefined();
+    expect(storedCapture(folder, capture).trials).toHaveLength(1);
+  });
+
   it('that begin a trial at the same time begin one', async () => {
     const { host, page, capture, view } = await record();
     const other = openDesktopWindow(host);

@@ -91,6 +91,7 @@ function toSummary(row: SummaryRow): CaptureSummary {
   return {
     id: row.id,
     startedAt: row.started_at ?? row.added_at,
+    ...(row.started_at === null && { startUnknown: true }),
     ...(row.burner_id !== null && { burnerId: row.burner_id }),
     ...(row.burner !== null && { burner: JSON.parse(row.burner) as BurnerFacts }),
     ...(row.technician !== null && { technician: row.technician }),

@@ -1,0 +1,50 @@
+import { createElement } from 'react';
+import { renderToStaticMarkup } from 'react-dom/server';
+import { expect, it, vi } from 'vitest';
+import { BeginTrial } from '../../renderer/light-off/BeginTrial.tsx';
+import { showsBench } from '../../renderer/practice/shows-bench.ts';
+import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
+import { practicePorts } from '../../shared/practice/bench-meters.ts';
+
+const told = vi.hoisted(() => ({ burner: undefined as BurnerView | undefined }));
+vi.mock('../../renderer/state/connection.ts', () => ({ useConnection: () => 'connected' }));
+vi.mock('../../renderer/state/host-calls.ts', () => ({ useHostAction: () => ({ run: vi.fn() }) }));
+vi.mock('../../renderer/state/live/meters.ts', () => ({ useMeters: () => ({ signal: {}, pressure: {}, meters: [] }) }));
+vi.mock('../../renderer/light-off/use-live-burner.ts', () => ({ useLiveBurner: () => told.burner }));
+
+const practice = { port: practicePorts.pressure.port };
+const real = { port: '/dev/ttyUSB0' };
+
+it('the practice bench stands beside no real meter, no alarm of a real burner, and nothing that is not known yet', () => {
+  expect(showsBench([], false)).toBe(true);
+  expect(showsBench([practice], true)).toBe(true);
+  expect(showsBench([real], false)).toBe(false);
+  // After a restart no meter is connected, and the alarm is of the recording that was cut off.
+  expect(showsBench([], true)).toBe(false);
+  expect(showsBench(undefined, false)).toBe(false);
+});
+
+it('a page without its host promises no trial by itself', () => {
+  const capture = {
+    id: 'c',
+    status: 'recording',
+    trials: [],
+    marks: [],
+    setup: {},
+    units: {},
+  } as unknown as CaptureView;
+  const limits = { purgeSeconds: 60, trialSeconds: 10 } as Parameters<typeof BeginTrial>[0]['limits'];
+  const shown = () => renderToStaticMarkup(createElement(BeginTrial, { capture, limits, purgeLeftS: 0 }));
+  told.burner = {
+    gas: 'shut',
+    flame: 'out',
+    regulator: 'at-rest',
+    phase: 'purge',
+    probability: 1,
+    purge: { needed: false, purgedS: 60, waitedS: 0, wantedS: 60 },
+    air: { confirmed: true },
+  };
+  expect(shown()).toContain('the meters record it');
+  told.burner = undefined;
+  expect(shown()).not.toContain('the meters record it');
+});
