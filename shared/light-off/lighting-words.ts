@@ -45,7 +45,6 @@ function sideWords(
   }
 }
 
-const boundsOf = ({ ci: [from, to] }: LightingEstimate): string => {
-  if (to === 1) return `at least ${formatPercent(from)}`;
-  return from === 0 ? `at most ${formatPercent(to)}` : formatRange(formatPercent(from), formatPercent(to));
-};
+/** Never "at least", which is said of what the trials at a setting prove. */
+const boundsOf = ({ ci: [from, to] }: LightingEstimate): string =>
+  from === 0 ? `at most ${formatPercent(to)}` : formatRange(formatPercent(from), formatPercent(to));
