@@ -11,7 +11,9 @@ const plotHeights = (page: Page): Promise<number[]> =>
     .locator('.recharts-cartesian-grid')
     .evaluateAll((plots) => plots.map((plot) => plot.getBoundingClientRect().height));
 
-test('the sweep on a laptop of 1280 by 800: its plots against time can be read, alarm or not', async ({ page }) => {
+test('the sweep on a laptop of 1280 by 800: its plots against time can be read and Finish is in view, alarm or not', async ({
+  page,
+}) => {
   await button(page, 'Connect both practice meters').click();
   await button(page, 'Use this burner’s data').click();
   await goTo(page, 'Sweep');
@@ -29,5 +31,6 @@ test('the sweep on a laptop of 1280 by 800: its plots against time can be read, 
   await expect(page.getByRole('alert').filter({ hasText: 'Gas off. Full purge.' })).toBeVisible();
   await button(page, 'Close the practice bench').click();
   await look(page, 'sweep-1280-alarm');
+  await expect(page.getByRole('button', { name: 'Finish' })).toBeInViewport({ ratio: 1 });
   expect(Math.min(...(await plotHeights(page)))).toBeGreaterThan(60);
 });
