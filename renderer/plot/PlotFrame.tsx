@@ -46,6 +46,8 @@ export function PlotFrame({
             ticks={x.ticks}
             tickFormatter={x.format}
             interval="preserveStartEnd"
+            // Without words below it the axis needs no room for them.
+            height={x.ticks.some((tick) => x.format(tick) !== '') ? 30 : 6}
             allowDataOverflow
             label={x.label ? { value: x.label, position: 'bottom', offset: 4, style: textStyle } : undefined}
           />
