@@ -239,6 +239,18 @@ describe('no trial is recorded', () => {
     expect((await story.view()).trials).toMatchObject([{ lit: false, knownBy: 'hand' }]);
   });
 
+  it('but is, where the flame signal meter shows dashes for a moment only, as while it changes its range', async () => {
+    const story = await openStory();
+    await story.run(10, shut);
+    await story.run(1.5, unlit);
+    await story.run(0.3, { ...unlit, signal: undefined }, { amplifier: '----' });
+    await story.run(0.7, unlit);
+    await story.run(9, burning);
+    const { trials, runningTrial } = await story.view();
+    expect(runningTrial).toBeUndefined();
+    expect(trials).toMatchObject([{ lit: true, knownBy: 'meters' }]);
+  });
+
   it('of gas that came on while the manometer said nothing', async () => {
     const story = await openStory();
     await story.run(10, shut);
