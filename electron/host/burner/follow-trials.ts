@@ -25,8 +25,6 @@ export interface TrialRecording {
 
 /** The readings of so many seconds after a trial still belong to its measurement: the pressure settles, or shows that gas is shut. */
 const settleS = 3;
-/** A meter without a number for no longer than this, seconds, has not failed. */
-const longestMomentS = 2;
 /** The pressure of a trial when it begins is the mean over the last second. */
 const meanOverMs = 1000;
 
@@ -78,18 +76,10 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     const [failed, meter] = now.pressureTrouble
       ? [now.pressureTrouble, 'manometer' as const]
       : [now.signalTrouble, 'flame signal meter' as const];
-    const isNew = failed && failed.sinceS - zeroS < (trial.over?.atS ?? Infinity) && !trial.failedMeter;
-    // A number that failed to come for a moment, as while a meter changes its range, is missed by nothing.
-    const isBack = !failed && trial.failedAtS !== undefined && trial.lastFailedAtS! - trial.failedAtS <= longestMomentS;
-    if (isNew) {
+    if (failed && failed.sinceS - zeroS < (trial.over?.atS ?? Infinity) && !trial.failedMeter) {
       trial.failedMeter = meter;
-      if (failed.kind !== 'frozen') trial.failedAtS = now.atS;
-    } else if (isBack) {
-      trial.failedMeter = undefined;
-      trial.failedAtS = undefined;
+      context().topics.captures.notify();
     }
-    if (failed) trial.lastFailedAtS = now.atS;
-    if (isNew || isBack) context().topics.captures.notify();
   };
 
   /**
@@ -142,9 +132,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
       if (!target) return;
       const zeroS = target.zeroMs / 1000;
       if (running.trial && running.trial.key !== target.key) running.trial = undefined;
-      const isBlind = [now.pressureTrouble, now.signalTrouble].some(
-        (each) => each && (each.kind !== 'no-number' || now.atS - each.sinceS > longestMomentS),
-      );
+      const isBlind = now.pressureTrouble !== undefined || now.signalTrouble !== undefined;
       // Gas that was on when the recording began is no trial of it.
       if (event?.kind === 'gas-on' && event.atS >= zeroS) {
         if (!isBlind) gasOn(target, event.atS - zeroS, purge);

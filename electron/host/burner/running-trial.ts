@@ -20,10 +20,7 @@ export interface RunningTrial {
   /** It is over, by the meters; the readings of the next seconds still belong to its measurement. */
   over?: { atS: number; why: 'proved' | 'time-over' | 'gas-shut' };
   /** The meter that failed during the trial: what they show proves nothing, and the technician enters the result. */
-  failedMeter?: 'manometer' | 'flame signal meter' | undefined;
-  /** When it began to have no number, and when it last had none, in the tracker's seconds; absent for one that repeats itself. */
-  failedAtS?: number | undefined;
-  lastFailedAtS?: number;
+  failedMeter?: 'manometer' | 'flame signal meter';
 }
 
 /** What goes on besides the recording itself. */

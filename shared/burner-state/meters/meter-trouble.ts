@@ -15,6 +15,8 @@ export interface MeterWatch {
 const leastSilenceS = 2.5;
 /** A meter is silent once it has missed so many of its usual intervals. */
 const missedIntervals = 5;
+/** A meter shows dashes for some tenths of a second while it changes its range (common practice), as when a flame lights. */
+const leastNoNumberS = 2;
 /** One false word in so many rests: a repetition must be as improbable as this before it is called frozen. */
 const improbable = 1e-8;
 /** A value may repeat for so long without a question, seconds. */
@@ -81,9 +83,10 @@ export function createMeterWatch(): MeterWatch {
   return {
     reading(elapsedS, next) {
       if (lastS > -Infinity && elapsedS > lastS) interval += 0.05 * (Math.min(elapsedS - lastS, 5) - interval);
-      if (next !== value) learnRun(lastS, next);
+      const repeatsIt = next === value || (Number.isNaN(next) && Number.isNaN(value));
+      if (!repeatsIt) learnRun(lastS, next);
       lastS = Math.max(lastS, elapsedS);
-      if (next === value) {
+      if (repeatsIt) {
         run += 1;
       } else {
         if (value === high) visitsAtHigh += 1;
@@ -100,7 +103,7 @@ export function createMeterWatch(): MeterWatch {
     },
     trouble(nowS) {
       if (nowS - lastS > Math.max(leastSilenceS, missedIntervals * interval)) return { kind: 'silent', sinceS: lastS };
-      if (Number.isNaN(value)) return { kind: 'no-number', sinceS: runS };
+      if (Number.isNaN(value)) return nowS - runS > leastNoNumberS ? { kind: 'no-number', sinceS: runS } : undefined;
       if (isFrozen()) return { kind: 'frozen', sinceS: runS };
       return undefined;
     },

@@ -27,7 +27,7 @@ export function troublesOf(readings: readonly Reading[], first: number, count: n
         watch.reading(own[next]!.elapsedS, own[next]!.value);
       const trouble = watch.trouble(end);
       if (!trouble) continue;
-      const from = trouble.kind === 'no-number' ? t : Math.max(0, binOf(trouble.sinceS) + 1 - first);
+      const from = Math.max(0, binOf(trouble.sinceS) + 1 - first);
       for (let k = t; k >= from && found[k]![name] !== trouble.kind; k -= 1) found[k]![name] = trouble.kind;
     }
   }

@@ -74,3 +74,15 @@ describe('a meter with digits coarser than its noise', () => {
     expect(watched(turnedDown, 0.0008, 0.01, seed)).toEqual(turnedDown.map(() => undefined));
   });
 });
+
+describe('a meter that shows dashes', () => {
+  const dashed = (seconds: number) => {
+    const watch = createMeterWatch();
+    for (let t = 0; t < 20; t += stepS) watch.reading(t, 2 + 0.01 * Math.sin(9 * t));
+    for (let t = 20; t < 20 + seconds; t += stepS) watch.reading(t, Number.NaN);
+    return watch.trouble(20 + seconds);
+  };
+  it('for some tenths of a second changes its range', () => expect(dashed(0.6)).toBeUndefined());
+  it('for seconds has no number, from the first of them on', () =>
+    expect(dashed(4)).toEqual({ kind: 'no-number', sinceS: 20 }));
+});
