@@ -1,8 +1,9 @@
 import type { AnalysisResult } from '../model/analysis-result.ts';
 import { formatConfidence, formatLowerBound, formatPercent, formatPressure } from '../model/format.ts';
 import { type LightOffAt, lightOffAt, toleranceAt, type TrialCount, trialsAt } from '../light-off/at-setting.ts';
-import { asksForTrials, type LightOffPlan, type PlanProgress, planProgress, usualPlan } from '../light-off/plan.ts';
+import { asksForTrials, type LightOffPlan, type PlanProgress, planProgress, planOf } from '../light-off/plan.ts';
 import type { Study } from './study.ts';
+import { coverage } from './curve/estimate.ts';
 import { pressureUncertainty } from './window/meter-uncertainty.ts';
 
 /** What the light-off trials prove at the settings, and how far the plan is. */
@@ -13,9 +14,6 @@ export interface LightOffProof {
   progress?: PlanProgress;
   plan: LightOffPlan;
 }
-
-/** Coverage factor of the manometer's expanded uncertainty: about 95 % (JCGM 100:2008, 6.3.3). */
-export const coverage = 2;
 
 /** Counts the light-off trials at the set point and as left, each within its tolerance. */
 export function proveLightOff(study: Study, setPoint: AnalysisResult['setPoint']): LightOffProof {
@@ -29,7 +27,7 @@ export function proveLightOff(study: Study, setPoint: AnalysisResult['setPoint']
     tolerance: toleranceAt(width, coverage * pressureUncertainty(setup, unit, pressure)),
   });
   const countAt = (pressure: number) => lightOffAt(trials, settingAt(pressure), trialSeconds, confidence);
-  const plan = setup.lightOffPlan ?? usualPlan;
+  const plan = planOf(setup);
   const proved = asLeft ?? setPoint?.value;
   return {
     plan,

@@ -1,9 +1,9 @@
 import { convertPressure } from '../model/units.ts';
 import { toleranceAt } from '../light-off/at-setting.ts';
-import { planProgress, usualPlan } from '../light-off/plan.ts';
-import { coverage } from './light-off-proof.ts';
+import { planProgress, planOf } from '../light-off/plan.ts';
 import type { Study } from './study.ts';
 import { plateauAt } from './window/diagnostics/two-plateaus.ts';
+import { coverage } from './curve/estimate.ts';
 import { pressureUncertainty } from './window/meter-uncertainty.ts';
 import { burns } from './sweep/flame/gas-off.ts';
 
@@ -42,16 +42,15 @@ export function isLightOffUnclear({
   const at = trials.map((trial) => ({ lit: trial.lit, p: convertPressure(trial.pressure, trial.unit, unit) }));
   const lit = at.filter((trial) => trial.lit);
   const width = low && high ? high.value - low.value : 0;
-  const plan = setup.lightOffPlan ?? usualPlan;
+  const plan = planOf(setup);
   return at.some((failed) => {
     if (failed.lit) return false;
     const pressure = failed.p;
     const expanded = coverage * pressureUncertainty(setup, unit, pressure);
     if (lit.some(({ p }) => Math.abs(p - pressure) <= expanded)) return true;
-    const isAmid = low && high && Math.abs(pressure - (low.value + high.value) / 2) < width / 4;
+    if (!low || !high || Math.abs(pressure - (low.value + high.value) / 2) >= width / 4) return false;
     const tolerance = toleranceAt(width, expanded);
     return (
-      isAmid === true &&
       lit.some(({ p }) => Math.abs(p - pressure) <= tolerance) &&
       !planProgress(plan, trials, { unit, pressure, tolerance }, settings.trialSeconds).met
     );

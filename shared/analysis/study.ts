@@ -2,13 +2,14 @@ import type { Capture, Trial } from '../model/capture.ts';
 import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
 import type { Setup } from '../model/setup.ts';
+import { toleranceAt } from '../light-off/at-setting.ts';
 import { judgedTrials } from '../model/trials/valid-trials.ts';
 import { quantileSorted } from '../numerics/descriptive.ts';
 import { replicatesOf } from './curve/bootstrap.ts';
 import { fitCurve, type FittedCurve } from './curve/fit-curve.ts';
+import { hasMoved } from './moved-trials.ts';
 import type { PreparedSweep } from './sweep/prepared-sweep.ts';
 import { prepareSweep } from './sweep/prepare-sweep.ts';
-import { hasMoved } from './moved-trials.ts';
 import { isBeforePressure } from './sweep/meter-faults/clocks-apart.ts';
 import { soundHours } from './sweep/sound-hours.ts';
 import { countedFrom, firstTimeS } from './sweep/time-zero.ts';
@@ -46,7 +47,8 @@ export function study(whole: Capture, setup: Setup): Outcome<Study> {
   const ends = findEnds(sweep, fitted);
   const trials = judgedTrials(capture.trials, setup);
   const inside = (ends.interval.high?.value ?? fitted.tested[1]) - (ends.interval.low?.value ?? fitted.tested[0]);
-  const hasMovedIn = hasMoved(capture.readings, sweep.sweep.pressureUnit, sweep.settings.trialSeconds, 0.05 * inside);
+  const { pressureUnit } = sweep.sweep;
+  const hasMovedIn = hasMoved(capture.readings, pressureUnit, sweep.settings.trialSeconds, toleranceAt(inside, 0));
   const bounded = boundWindow(trials, (trial) => !hasMovedIn(trial), setup, sweep, fitted, ends);
   return ok(inSecondsOf(zeroS, { setup, trials, outsideVisit, ...sweep, ...fitted, ...ends, ...bounded }));
 }

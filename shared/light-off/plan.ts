@@ -19,6 +19,10 @@ export type LightOffPlan = RowPlan | ClaimPlan;
 /** Three plain trials and one with the spark delayed (common practice); the maker or the code in force may ask for more. */
 export const usualPlan: RowPlan = { plain: 3, delayed: 1 };
 
+/** The plan of a setup, or the usual one. */
+export const planOf = ({ lightOffPlan }: { lightOffPlan?: LightOffPlan | undefined }): LightOffPlan =>
+  lightOffPlan ?? usualPlan;
+
 /** Common choice of what a row without a failure is to show beyond the plan: 90 % at 90 % confidence, 22 trials. */
 export const usualClaim = { probability: 0.9, confidence: 0.9 };
 

@@ -1,4 +1,4 @@
-import { planProgress, usualPlan } from '../light-off/plan.ts';
+import { planProgress, planOf } from '../light-off/plan.ts';
 import type { AnalysisResult } from '../model/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import { formatConfidence, formatPercent, formatPressure } from '../model/format.ts';
@@ -20,7 +20,7 @@ export function planAtSetting(
 ): PlanAtSetting | undefined {
   const at = lightOff?.atAsLeft ?? lightOff?.atSetPoint;
   if (!at) return undefined;
-  const plan = setup.lightOffPlan ?? usualPlan;
+  const plan = planOf(setup);
   const { plain, delayed, met, failed } = planProgress(
     plan,
     judgedTrials(trials, setup),

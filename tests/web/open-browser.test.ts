@@ -26,19 +26,19 @@ function withPrograms(...names: string[]): (name: string) => Promise<string> {
 
 onLinux('opens a window of its own where a browser has such windows', async () => {
   const argumentsOf = withPrograms('chromium', 'xdg-open');
-  openBrowser('/tmp/a b.html', () => {});
-  expect(await argumentsOf('chromium')).toBe('--app=file:///tmp/a%20b.html');
+  openBrowser('/pages/a b.html', () => {});
+  expect(await argumentsOf('chromium')).toBe('--app=file:///pages/a%20b.html');
 });
 
 onLinux('opens the default browser otherwise', async () => {
   const argumentsOf = withPrograms('xdg-open');
-  openBrowser('/tmp/a.html', () => {});
-  expect(await argumentsOf('xdg-open')).toBe('file:///tmp/a.html');
+  openBrowser('/pages/a.html', () => {});
+  expect(await argumentsOf('xdg-open')).toBe('file:///pages/a.html');
 });
 
 onLinux('says when there is no browser', async () => {
   withPrograms();
   const onFailure = vi.fn();
-  openBrowser('/tmp/a.html', onFailure);
+  openBrowser('/pages/a.html', onFailure);
   await vi.waitFor(() => expect(onFailure).toHaveBeenCalledOnce());
 });

@@ -3,6 +3,9 @@ import { normalQuantile, studentQuantile } from '../../numerics/distributions.ts
 import { percentileDeviation } from '../../numerics/robust.ts';
 import { combineUncertainty, type Component } from '../../numerics/uncertainty.ts';
 
+/** Coverage factor of an expanded uncertainty: about 95 % (JCGM 100:2008, 6.3.3). */
+export const coverage = 2;
+
 /** A value with its standard error and its two-sided interval, in the value's unit. */
 export interface Estimate {
   value: number;

@@ -30,7 +30,6 @@ export function createPredictor({ input, shareAt }: Pick<FitData, 'input' | 'sha
   const size = layout.size;
   /** The layout of what the detector sees: unclipped where the amplifier clips behind the lag. */
   const seen = layout.clipsBehindLag ? { ...layout, clip: -1 } : layout;
-  const levels = new Float64Array(times.length);
   const steady = new Float64Array(n);
   const lagged = new Float64Array(n);
   let steadySlopes: Float64Array | undefined;
@@ -102,9 +101,10 @@ export function createPredictor({ input, shareAt }: Pick<FitData, 'input' | 'sha
         into[row + layout.lag] = -rate;
         into[row + lagRoot] = byRoot * (into[row + lagRoot]! + rate);
         if (shares) for (let j = 0; j < size; j += 1) into[row + j]! *= shares[k]!;
-        levels[k] = (shares?.[k] ?? 1) * withOutages(outages, times[k]! - deadS, lag, levelAt);
       }
-      if (layout.clipsBehindLag) cutAtClip(x, layout, levels, into, times.length);
+      if (!layout.clipsBehindLag) return;
+      const uncut = times.map((t, k) => (shares?.[k] ?? 1) * withOutages(outages, t - deadS, lag, levelAt));
+      cutAtClip(x, layout, uncut, into, times.length);
     },
   };
 }

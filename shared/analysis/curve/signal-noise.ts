@@ -72,12 +72,11 @@ function noiseOf(all: Float64Array, atAll: Float64Array, levels: SignalLevels): 
   const isKnown = (_: number, i: number) => !Number.isNaN(all[i]!);
   const [residual, predicted] = [all.filter(isKnown), atAll.filter(isKnown)];
   const flat = residual.filter((_, i) => shoulderWeight(predicted[i]!, levels) < 0.2);
+  const deviationOf = Number.isFinite(levels.clip)
+    ? deviationCutAtTop
+    : (some: Float64Array) => robustDeviation(some, 0);
   const floor = Math.max(
-    flat.length <= 10
-      ? robustDeviation(residual, 0)
-      : Number.isFinite(levels.clip)
-        ? deviationCutAtTop(flat)
-        : robustDeviation(flat, 0),
+    flat.length > 10 ? deviationOf(flat) : robustDeviation(residual, 0),
     2e-4 * Math.abs(levels.plateau),
     // However often a meter repeats its digit, it is known to a rectangle of that width only (GUM F.2.2.1).
     levels.digit / Math.sqrt(12),

@@ -16,7 +16,7 @@ import { longestLag, initialEstimates } from './series/initial-estimates.ts';
 import { roughNoise } from './series/meter-noise.ts';
 import { pressuresWhileUnclear, testedPressures, whilePressureKnown } from './series/pairs.ts';
 import { pressureGrid, type PressureGrid } from './series/pressure-grid.ts';
-import { averageBlocks, keepOnly, type Series, subsample, typicalStep } from './series/series.ts';
+import { averageBlocks, keepOnly, outside, type Series, subsample, typicalStep } from './series/series.ts';
 import type { PreparedSweep } from './prepared-sweep.ts';
 import { requiredSignal } from './required-signal.ts';
 import { stepResponseOf } from './step-response.ts';
@@ -90,10 +90,10 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const valveS = tracked.spans.filter(({ gas }) => gas === 'closing' || gas === 'opening').map(({ from_s }) => from_s);
   const frozen = findFrozen(cleaned.pressure, cleaned.signal, mayBurn, valveS);
   const noPressure = withoutPressure(cleaned.pressure, cleaned.signal);
-  const isShown = (t: number) => !noPressure.some(({ fromS, toS }) => t >= fromS && t <= toS + longestLag);
-  const moving = whileMoving(cleaned.signal, frozen).map((keep, i) => keep & Number(isShown(cleaned.signal.time[i]!)));
-  const unseen = unseenLosses(tracked.spans, cleaned.signal, frozen.signal);
-  const seen = cleaned.signal.time.map((t) => Number(!unseen.some(({ fromS, toS }) => t >= fromS && t <= toS)));
+  const { time } = cleaned.signal;
+  const attached = outside(time, noPressure, longestLag);
+  const moving = whileMoving(cleaned.signal, frozen).map((keep, i) => keep & attached[i]!);
+  const seen = outside(time, unseenLosses(tracked.spans, cleaned.signal, frozen.signal));
   const usableSignal = keepOnly(
     cleaned.signal,
     knownWhileBurning.map((keep, i) => keep & moving[i]! & seen[i]!),
@@ -109,17 +109,14 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   if (!(highest - lowest > minSpan * Math.abs(scale.middle)))
     return fail(fault('one-pressure', { pressure: formatPressure(scale.middle, sweep.pressureUnit) }));
   // What was recorded here has one clock; the dark of a flame that was lost for good follows no pressure at any lag.
-  const lastBurntS = tracked.spans.findLast(burns)?.to_s ?? Infinity;
-  const lit = keepOnly(
-    usableSignal,
-    Uint8Array.from(usableSignal.time, (t) => Number(t <= lastBurntS)),
-  );
+  const lastBurnedS = tracked.spans.findLast(burns)?.to_s ?? Infinity;
+  const lit = keepOnly(usableSignal, outside(usableSignal.time, [{ fromS: lastBurnedS, toS: Infinity }]));
   const apartS = capture.lines.length === 0 ? clocksApart(grid, lit) : undefined;
   if (apartS !== undefined) return fail(fault('clocks-apart', { seconds: apartS }));
 
   const sweeps = sweepsOf(capture.marks);
   const discarded = sweeps.filter(({ isVoid }) => isVoid);
-  const sweepS = [usableSignal.time[0]!, usableSignal.time.at(-1)!] as const;
+  const swept = { fromS: usableSignal.time[0]!, toS: usableSignal.time.at(-1)! };
   const coarseSignal = subsample(signal, coarseReadings);
   return ok({
     sweep,
@@ -127,7 +124,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     tracked,
     sweepStartsS: sweeps.filter(({ isVoid }) => !isVoid).map(({ fromS }) => fromS),
     discarded,
-    lossesOutside: lossesOutsideSweep(tracked.spans, wholeGrid, sweepS, discarded),
+    lossesOutside: lossesOutsideSweep(tracked.spans, wholeGrid, swept, discarded),
     asLeftDoubt: asLeftDoubt(tracked.spans, capture.marks),
     lightOffsS: lightOffMoments(capture),
     unclearS: burning.unclear,

@@ -1,13 +1,12 @@
 import type { Tracked } from '../../burner-state/track.ts';
 import type { Explanation } from '../../model/analysis-result.ts';
-import type { SweepSpan } from '../../model/sweeps.ts';
+import type { SweepSpan, TimeSpan } from '../../model/sweeps.ts';
 import type { Sweep } from './collect.ts';
 import type { AsLeftDoubt } from './flame/at-rest-events.ts';
 import type { DropOut } from './flame/drop-outs.ts';
 import type { DarkStretch } from './flame/flame-loss.ts';
 import type { RepeatedLosses } from './flame/repeated-losses.ts';
 import type { FrozenMeters } from './meter-faults/frozen.ts';
-import type { Stretch } from './meter-faults/no-pressure.ts';
 import type { SelfCheck } from './self-check/self-check.ts';
 import type { Shade } from './self-check/shade.ts';
 import type { InitialEstimates } from './series/initial-estimates.ts';
@@ -41,7 +40,7 @@ export interface PreparedSweep {
   /** What was not seen when the pressure as left was recorded; undefined where a flame burned. */
   asLeftDoubt: AsLeftDoubt | undefined;
   /** When the manometer showed nothing though a flame burned. */
-  noPressure: Stretch[];
+  noPressure: TimeSpan[];
   /** How many readings were left out, by reason. */
   leftOut: Explanation['leftOut'];
   /** The detector's self-check, when it shows one. */

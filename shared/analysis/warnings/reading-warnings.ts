@@ -96,12 +96,13 @@ export function dataWarnings(study: Study): AnalysisWarning[] {
   ] as const)
     if (silent > longSilenceS) warnings.push(warning('meter-fell-silent', { meter, for: formatDuration(silent) }));
   warnings.push(...frozenWarnings(study));
-  for (const { fromS, toS } of noPressure.slice(0, 1))
+  const [off] = noPressure;
+  if (off)
     warnings.push(
       warning('manometer-off', {
         value: formatPressure(0, sweep.pressureUnit),
-        from: formatElapsed(fromS),
-        to: formatElapsed(toS),
+        from: formatElapsed(off.fromS),
+        to: formatElapsed(off.toS),
       }),
     );
   if (leftOut.gasShut + leftOut.relighting > 0) warnings.push(warning('gas-shut'));

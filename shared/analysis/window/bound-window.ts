@@ -1,6 +1,6 @@
 import { type CountedTrial, toleranceAt } from '../../light-off/at-setting.ts';
 import { fitBothSides, type Lighting, type LightingModels, lightingOf } from '../../light-off/lighting.ts';
-import { usualPlan, wantedProbability } from '../../light-off/plan.ts';
+import { planOf, wantedProbability } from '../../light-off/plan.ts';
 import type { Trial } from '../../model/capture.ts';
 import type { Setup } from '../../model/setup.ts';
 import { inflationOfSquares } from '../../numerics/autocorrelation.ts';
@@ -18,6 +18,7 @@ import { findExcursions } from './losses/excursions.ts';
 import type { SweepEnds } from './find-ends.ts';
 import { type FlameHysteresis, flameHysteresisOf } from './losses/flame-hysteresis.ts';
 import { judgeTrials, type LightOff } from './light-off.ts';
+import { coverage } from '../curve/estimate.ts';
 import { pressureUncertainty, requiredSignalUncertainty } from './meter-uncertainty.ts';
 import { whileLit } from './losses/middle-losses.ts';
 import type { SignalInterval } from './ends/signal-interval.ts';
@@ -115,9 +116,9 @@ export function boundWindow(
   const lightingModels = fitBothSides(trials, isSteady, {
     unit,
     center: settingOr((inside[0] + inside[1]) / 2),
-    toleranceAt: (pressure) => toleranceAt(inside[1] - inside[0], 2 * pressureU(pressure)),
+    toleranceAt: (pressure) => toleranceAt(inside[1] - inside[0], coverage * pressureU(pressure)),
   });
-  const lighting = lightingOf(lightingModels, wantedProbability(setup.lightOffPlan ?? usualPlan), confidence);
+  const lighting = lightingOf(lightingModels, wantedProbability(planOf(setup)), confidence);
   const [lowReach, highReach] = [lighting.low?.reach, lighting.high?.reach];
   const bounds: Bounds = {
     unit,

@@ -1,5 +1,6 @@
 import type { AnalysisDetail, Cause, IntervalStatus, WindowEnd } from '../../model/analysis-result.ts';
 import { type Bounds, type Reason, reasonsFor } from './evidence.ts';
+import { coverage } from '../curve/estimate.ts';
 
 /** One piece of evidence for an end of the window; `sets`: it is the one that set the end. */
 export type Evidence = AnalysisDetail['evidence'][number];
@@ -13,9 +14,6 @@ export interface Window {
   uncertainty?: { low: number; high: number };
   evidence: Evidence[];
 }
-
-/** Coverage factor of the expanded uncertainty by which the guarded ends move inward: about 95 % (JCGM 100:2008, 6.3.3). */
-const coverage = 2;
 
 /**
  * The window: on each side the innermost end that any evidence gives.

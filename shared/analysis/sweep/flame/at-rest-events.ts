@@ -1,9 +1,9 @@
-import { leastProbability } from '../../../burner-state/chain/label.ts';
 import type { StateSpan } from '../../../burner-state/track.ts';
 import type { Mark } from '../../../model/capture.ts';
-import type { SweepSpan } from '../../../model/sweeps.ts';
+import type { TimeSpan } from '../../../model/sweeps.ts';
 import { pressureAt, type PressureGrid } from '../series/pressure-grid.ts';
-import { burns } from './gas-off.ts';
+import { burns, isUnseen } from './gas-off.ts';
+import { lossesWithGasOn } from './losses-with-gas-on.ts';
 
 /** A shorter time without flame before gas is shut may be the shutting itself, as a slow manometer shows it, seconds. */
 const leastLostS = 2;
@@ -12,25 +12,20 @@ const leastLostS = 2;
  * Losses of the flame with gas on outside of the readings of the sweep, such as one at the setting: seconds, and the pressure then.
  *
  * @param grid  pressure of the whole capture
- * @param sweepS  first and last reading of the sweep that counts, seconds
+ * @param swept  from the first to the last reading of the sweep that counts
  * @param discarded  sweeps that the technician discarded: what happened there is not held against the setting
  */
 export function lossesOutsideSweep(
   spans: readonly StateSpan[],
   grid: PressureGrid,
-  sweepS: readonly [number, number],
-  discarded: readonly SweepSpan[],
+  swept: TimeSpan,
+  discarded: readonly TimeSpan[],
 ): { atS: number; pressure: number }[] {
-  return spans.flatMap(({ flame, from_s: atS }, i) => {
-    if (flame !== 'lost' || spans[i - 1]?.flame === 'lost') return [];
-    const end = spans.findIndex((each, k) => k > i && each.flame !== 'lost');
-    const lastsS = (end < 0 ? spans.at(-1)!.to_s : spans[end]!.from_s) - atS;
-    const before = spans.slice(0, i).findLast((each) => burns(each) || each.gas === 'shut' || each.flame === 'lost');
-    const isElsewhere = atS < sweepS[0] || atS > sweepS[1];
-    const isDiscarded = discarded.some(({ fromS, toS }) => atS >= fromS && atS <= toS);
-    if (lastsS < leastLostS || !before || !burns(before) || !isElsewhere || isDiscarded) return [];
-    return [{ atS, pressure: pressureAt(grid, atS) }];
-  });
+  const isIn = (atS: number, { fromS, toS }: TimeSpan) => atS >= fromS && atS <= toS;
+  return lossesWithGasOn(spans)
+    .filter(({ fromS, toS }) => toS - fromS >= leastLostS)
+    .filter(({ fromS }) => !isIn(fromS, swept) && !discarded.some((each) => isIn(fromS, each)))
+    .map(({ fromS }) => ({ atS: fromS, pressure: pressureAt(grid, fromS) }));
 }
 
 /** What the meters showed, with hindsight, when the pressure as left was recorded, where it was no flame that burns. */
@@ -49,10 +44,6 @@ export function asLeftDoubt(spans: readonly StateSpan[], marks: readonly Mark[])
   if (atS === undefined) return undefined;
   const recent = spans.filter(({ from_s, to_s }) => to_s > atS - recentS && from_s <= atS);
   if (recent.length === 0 || recent.some((span) => burns(span) && span.gas !== 'unknown')) return undefined;
-  // What is unknown though the readings leave no doubt is so for a meter in trouble.
-  const isUnseen = recent.some(
-    ({ gas, flame, probability }) => (gas === 'unknown' || flame === 'unknown') && probability >= leastProbability,
-  );
-  if (isUnseen) return { atS, what: 'unseen' };
+  if (recent.some((span) => isUnseen(span, 'gas') || isUnseen(span, 'flame'))) return { atS, what: 'unseen' };
   return recent.every(({ flame }) => flame === 'unknown') ? undefined : { atS, what: 'out' };
 }

@@ -1,3 +1,4 @@
+import { leastProbability } from '../../../burner-state/chain/label.ts';
 import type { StateSpan, Tracked } from '../../../burner-state/track.ts';
 import { extent } from '../../../numerics/descriptive.ts';
 import { lastTime, pressureAt, type PressureGrid } from '../series/pressure-grid.ts';
@@ -21,6 +22,11 @@ export interface GasOff {
 /** A flame burns, however it flickers. */
 export const burns = ({ gas, flame }: StateSpan): boolean =>
   gas !== 'shut' && gas !== 'closing' && (flame === 'burning' || flame === 'unsteady');
+/**
+ * Whether a state is unknown because a meter is in trouble: the readings leave no doubt otherwise, and what they would say is not believed.
+ */
+export const isUnseen = (span: StateSpan, state: 'gas' | 'flame'): boolean =>
+  span[state] === 'unknown' && span.probability >= leastProbability;
 const isOff = ({ gas }: StateSpan): boolean => gas === 'shut' || gas === 'closing' || gas === 'opening';
 
 /** Nobody turns so fast that the pressure falls to less than this share within a second, and a valve is no slower (common practice). */

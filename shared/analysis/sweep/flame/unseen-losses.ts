@@ -1,12 +1,11 @@
-import { leastProbability } from '../../../burner-state/chain/label.ts';
 import type { StateSpan } from '../../../burner-state/track.ts';
 import type { Series } from '../series/series.ts';
-import { burns } from './gas-off.ts';
+import type { TimeSpan } from '../../../model/sweeps.ts';
+import { burns, isUnseen } from './gas-off.ts';
+import { settleS } from './while-burning.ts';
 
 /** A frozen meter that goes on and the loss of the flame that it then shows lie no farther apart than this, seconds. */
 const apartS = 2;
-/** Seconds after a flame burns again in which its signal still rises: the longest lag of detector and meter (common practice: 3 s). */
-const settleS = 3;
 
 /**
  * Times at which the signal is dark after a loss of the flame that its meter did not show, silent or frozen as it was: nobody knows at
@@ -17,11 +16,7 @@ const settleS = 3;
  * @param signal  all readings of the sweep
  * @param frozen  stretches in which the signal meter repeated itself, seconds
  */
-export function unseenLosses(
-  spans: readonly StateSpan[],
-  signal: Series,
-  frozen: readonly { fromS: number; toS: number }[],
-): { fromS: number; toS: number }[] {
+export function unseenLosses(spans: readonly StateSpan[], signal: Series, frozen: readonly TimeSpan[]): TimeSpan[] {
   const showsNothing = ({ from_s, to_s }: StateSpan) =>
     new Set(signal.value.filter((_, i) => signal.time[i]! > from_s && signal.time[i]! < to_s)).size <= 1;
   return spans.flatMap((span, i) => {
@@ -30,10 +25,7 @@ export function unseenLosses(
     const between = spans.slice(lastBurning + 1, i);
     // A loss that was seen goes on behind a silence.
     if (lastBurning < 0 || between.some(({ flame }) => flame === 'lost')) return [];
-    // What is unknown though the readings leave no doubt is so for a meter in trouble.
-    const isOut = between.some(
-      (each) => each.flame === 'unknown' && each.probability >= leastProbability && showsNothing(each),
-    );
+    const isOut = between.some((each) => isUnseen(each, 'flame') && showsNothing(each));
     const wasFrozen = frozen.find(({ fromS, toS }) => fromS < span.from_s && Math.abs(toS - span.from_s) < apartS);
     if (!isOut && !wasFrozen) return [];
     // A flame that comes back by itself, or a signal that comes up its shoulder again, shows where.

@@ -1,5 +1,6 @@
 import type { StateSpan, Tracked } from '../../../burner-state/track.ts';
-import { burns, gasOffStretches, isOpened, steepestFall } from './gas-off.ts';
+import { burns, gasOffStretches, isOpened, isUnseen, steepestFall } from './gas-off.ts';
+import { lossesWithGasOn } from './losses-with-gas-on.ts';
 import { pressureAt, type PressureGrid } from '../series/pressure-grid.ts';
 import { runsWhere, type Series, typicalStep } from '../series/series.ts';
 
@@ -20,7 +21,7 @@ export interface WhileBurning {
 }
 
 /** Seconds after a flame is seen again that are left out: the longest lag of detector and meter (common practice: 3 s). */
-const settleS = 3;
+export const settleS = 3;
 /** Readings before the shutting is seen that are left out, seconds: a manometer of two readings a second shows it so late. */
 const beforeS = 0.5;
 /** So long after its loss a flame shows how its signal falls, seconds: three times the longest lag. What follows is gas unlit. */
@@ -34,8 +35,6 @@ const suspectJump = 0.75;
 /** So long before the loss is seen the valve that made it may have shut, and so long after it a manometer with a lag of 2 s shows it, seconds. */
 const seenLateS = 2.5;
 const stillUpS = 0.75;
-/** Less probable than this is not known by the readings; what is more probable and yet unknown is a meter in trouble. */
-const leastProbability = 0.7;
 /** A meter that shows the same for less than this, seconds, may be right: a plateau at the top of an amplifier, a dark without noise. */
 const troubleS = 10;
 
@@ -68,7 +67,7 @@ export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureG
     leaveOut(isFirst ? -Infinity : fromS - beforeS, gasBackS, isIdle ? 'idle' : 'gasShut');
     leaveOut(gasBackS, litS + settleS, 'relighting');
   }
-  for (const { fromS, toS, litS, isForGood } of losses(spans)) {
+  for (const { fromS, toS, litS, isForGood } of lossesWithGasOn(spans)) {
     if (!inSweep(fromS, litS)) continue;
     const known = tracked.fanOnly?.basis === 'entered';
     const mayBeValve =
@@ -79,10 +78,8 @@ export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureG
     } else if (isForGood) leaveOut(fromS + fallS, toS, 'unlit');
   }
   leaveOut(-Infinity, litFirstS(spans, pressure, grid) + settleS, 'relighting');
-  const isTrouble = ({ flame, gas, probability }: StateSpan) =>
-    flame === 'unknown' && gas !== 'shut' && probability >= leastProbability;
   // However often the regulator's state changes meanwhile.
-  for (const [from, to] of runsWhere(spans.length, (i) => isTrouble(spans[i]!))) {
+  for (const [from, to] of runsWhere(spans.length, (i) => spans[i]!.gas !== 'shut' && isUnseen(spans[i]!, 'flame'))) {
     const [fromS, toS] = [spans[from]!.from_s, spans[to - 1]!.to_s];
     if (toS - fromS >= troubleS) leaveOut(fromS, toS, 'meterTrouble');
   }
@@ -102,25 +99,6 @@ function firstFrom(time: Float64Array, fromS: number): number {
     else high = middle;
   }
   return low;
-}
-
-/** Losses of the flame with gas on: from the loss until gas was shut or a flame burned again. */
-function losses(spans: readonly StateSpan[]): { fromS: number; toS: number; litS: number; isForGood: boolean }[] {
-  return spans.flatMap((span, i) => {
-    if (span.flame !== 'lost' || !spans.slice(0, i).some(burns)) return [];
-    const before = spans.slice(0, i).findLast((each) => burns(each) || each.flame === 'lost');
-    if (before?.flame === 'lost') return [];
-    const end = spans.findIndex((each, k) => k > i && (burns(each) || each.gas === 'shut' || each.gas === 'closing'));
-    const litS = spans.find((each, k) => k > i && burns(each))?.from_s ?? Infinity;
-    return [
-      {
-        fromS: span.from_s,
-        toS: end < 0 ? Infinity : spans[end]!.from_s,
-        litS,
-        isForGood: end < 0 || !burns(spans[end]!),
-      },
-    ];
-  });
 }
 
 /** Whether the pressure had not begun to fall so long after a loss that even a slow manometer would show the valve that made it. */

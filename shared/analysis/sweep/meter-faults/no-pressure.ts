@@ -1,11 +1,6 @@
 import { quantileSorted } from '../../../numerics/descriptive.ts';
+import type { TimeSpan } from '../../../model/sweeps.ts';
 import { runsWhere, type Series } from '../series/series.ts';
-
-/** A stretch of time, seconds. */
-export interface Stretch {
-  fromS: number;
-  toS: number;
-}
 
 /** Below this share of what it usually shows while a flame burns a manometer shows no gas that a flame could burn on. */
 const nothingShare = 0.03;
@@ -22,7 +17,7 @@ const marginS = 1;
  *
  * @param signal  all readings of the sweep
  */
-export function withoutPressure(pressure: Series, signal: Series): Stretch[] {
+export function withoutPressure(pressure: Series, signal: Series): TimeSpan[] {
   const isFlame = flameShare * quantileSorted(Float64Array.from(signal.value).sort(), 0.95);
   const usual = quantileSorted(Float64Array.from(pressure.value).sort(), 0.75);
   if (!(usual > 0)) return [];

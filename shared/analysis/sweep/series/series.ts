@@ -1,3 +1,4 @@
+import type { TimeSpan } from '../../../model/sweeps.ts';
 import { mean } from '../../../numerics/descriptive.ts';
 
 /** Numbers of one channel in time order; equal lengths, strictly rising seconds, no NaN. */
@@ -94,6 +95,10 @@ export function hasGap(time: Float64Array, from: number, to: number, longest: nu
   for (let i = from; i < to; i += 1) if (time[i + 1]! - time[i]! > longest) return true;
   return false;
 }
+
+/** 1 for each time outside of all stretches, ends included, and of `afterS` seconds behind them. */
+export const outside = (time: Float64Array, stretches: readonly TimeSpan[], afterS = 0): Uint8Array =>
+  Uint8Array.from(time, (t) => Number(!stretches.some(({ fromS, toS }) => t >= fromS && t <= toS + afterS)));
 
 /** The longest runs of indices below `count` for which `holds` is true, each from its first index to the one after its last. */
 export function runsWhere(count: number, holds: (i: number) => boolean): [from: number, to: number][] {

@@ -1,9 +1,7 @@
 import { extent } from '../../../numerics/descriptive.ts';
-import type { Estimate } from '../../curve/estimate.ts';
+import { coverage, type Estimate } from '../../curve/estimate.ts';
 import { pressureAt, type PressureGrid } from '../../sweep/series/pressure-grid.ts';
 
-/** Coverage factor of the moment: about 95 % (JCGM 100:2008, 6.3.3). */
-const coverage = 2;
 /** Moments at which the pressure is looked up on each side. */
 const looks = 16;
 
