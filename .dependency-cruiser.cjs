@@ -20,6 +20,7 @@ const analysisSteps = ['sweep', 'curve', 'window'].map((step) => `shared/analysi
 // The folders inside a step, each with those of the same step that it may import; the files beside them put them together.
 const insideSteps = {
   sweep: { series: [], 'self-check': ['series'], flame: ['series'], 'meter-faults': ['series'] },
+  curve: { model: [] },
   window: { ends: [], losses: ['ends'], diagnostics: ['ends'] },
 };
 

@@ -1,7 +1,7 @@
 import type { Explanation } from '../model/analysis-result.ts';
 import type { Fit } from '../numerics/least-squares.ts';
 import { robustDeviation } from '../numerics/robust.ts';
-import { describeShape } from './curve/shape.ts';
+import { describeShape } from './curve/model/shape.ts';
 import type { Study } from './study.ts';
 
 /** Why the fit of the curve ended, for people. */

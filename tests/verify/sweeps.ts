@@ -1,5 +1,5 @@
-import { curveAt } from '../../shared/analysis/curve/curve-model.ts';
-import { layoutOf } from '../../shared/analysis/curve/shape.ts';
+import { curveAt } from '../../shared/analysis/curve/model/curve-model.ts';
+import { layoutOf } from '../../shared/analysis/curve/model/shape.ts';
 import { leastSquares } from '../../shared/numerics/least-squares.ts';
 import { type Check, compareLists, reference, type Row } from './check.ts';
 import { gaussianAicc, standardErrors } from './fit.ts';

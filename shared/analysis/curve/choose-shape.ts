@@ -4,10 +4,10 @@ import { cutAtTop, looksClipped, topOf } from '../sweep/meter-faults/clipping.ts
 import { type DarkStretch, lossPressures } from '../sweep/flame/flame-loss.ts';
 import type { PressureGrid } from '../sweep/series/pressure-grid.ts';
 import { smallestAicc } from './aicc.ts';
-import { curveAt } from './curve-model.ts';
+import { curveAt } from './model/curve-model.ts';
 import type { FitData } from './fit-data.ts';
 import { type CurveFit, fitShape } from './fit-shape.ts';
-import { bends, type Shape } from './shape.ts';
+import { bends, type Shape } from './model/shape.ts';
 
 /** A fit that is only compared with others. */
 const comparable = { tolerance: 1e-4, correlated: false };

@@ -9,7 +9,7 @@ import type { FitData } from './fit-data.ts';
 import { isPlausibleLag } from './lag.ts';
 import { createPredictor } from './predict-signal.ts';
 import { priorsFor } from './priors.ts';
-import { type Layout, layoutOf, type Shape } from './shape.ts';
+import { type Layout, layoutOf, type Shape } from './model/shape.ts';
 import { centerClipped, devianceOf, levelsOf, noiseModelOf, whiten } from './signal-noise.ts';
 import { startFromFit, startingValues } from './starting-values.ts';
 

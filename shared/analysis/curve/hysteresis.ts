@@ -1,4 +1,4 @@
-import { curveAt } from './curve-model.ts';
+import { curveAt } from './model/curve-model.ts';
 import type { CurveFit } from './fit-shape.ts';
 
 /** Each way must contribute at least this share of the information on a shift, or one way only was swept. */

@@ -1,7 +1,7 @@
 import { exp } from '../../numerics/elementary.ts';
 import { longestLag } from '../sweep/series/initial-estimates.ts';
 import { addUncertainty, bootstrapInterval, type Estimate } from './estimate.ts';
-import type { Layout } from './shape.ts';
+import type { Layout } from './model/shape.ts';
 
 /*
  * The lag: by how many seconds the flame signal follows the pressure as the manometer shows it. It is the dead time plus the

@@ -1,8 +1,8 @@
-import { curveAt, cutAtClip } from './curve-model.ts';
+import { curveAt, cutAtClip } from './model/curve-model.ts';
 import type { FitData } from './fit-data.ts';
 import { firstOrderLag, lagGains } from './lag.ts';
-import { outagesOf, slopesWithOutages, type UninterruptedSignal, withOutages } from './outages.ts';
-import type { Layout } from './shape.ts';
+import { outagesOf, slopesWithOutages, type UninterruptedSignal, withOutages } from './model/outages.ts';
+import type { Layout } from './model/shape.ts';
 
 /** The signal at each time of the input for given parameters, in the signal's unit, and its derivatives. */
 export interface Predictor {

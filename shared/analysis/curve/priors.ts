@@ -5,7 +5,7 @@ import { resolutionOf } from '../sweep/series/meter-noise.ts';
 import { lastTime } from '../sweep/series/pressure-grid.ts';
 import type { FitData } from './fit-data.ts';
 import { lagPriors } from './lag.ts';
-import type { Layout } from './shape.ts';
+import type { Layout } from './model/shape.ts';
 
 /** Normal prior knowledge of one parameter, or of the sum of two. It enters the fit as one more residual. */
 export interface Prior {

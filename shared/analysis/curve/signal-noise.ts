@@ -3,7 +3,7 @@ import { exp, log } from '../../numerics/elementary.ts';
 import { huberWeight, robustDeviation } from '../../numerics/robust.ts';
 import type { MeterRange } from '../sweep/meter-faults/meter-range.ts';
 import type { InitialEstimates } from '../sweep/series/initial-estimates.ts';
-import type { Layout } from './shape.ts';
+import type { Layout } from './model/shape.ts';
 
 /** Expected deviation of the signal: a floor everywhere, and what flicker and a steep shoulder add half way down. */
 interface Noise {

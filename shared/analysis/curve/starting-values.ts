@@ -3,7 +3,7 @@ import type { DarkStretch } from '../sweep/flame/flame-loss.ts';
 import { lastTime } from '../sweep/series/pressure-grid.ts';
 import type { FitData } from './fit-data.ts';
 import { usualSoftness } from './priors.ts';
-import type { Layout } from './shape.ts';
+import type { Layout } from './model/shape.ts';
 
 /**
  * Several parameter vectors to start the search from: the lag as first estimated and 1 s, narrow and wide shoulders, each

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { whiten } from '../../../shared/analysis/curve/signal-noise.ts';
-import { outagesOf, withOutages } from '../../../shared/analysis/curve/outages.ts';
-import { layoutOf } from '../../../shared/analysis/curve/shape.ts';
+import { outagesOf, withOutages } from '../../../shared/analysis/curve/model/outages.ts';
+import { layoutOf } from '../../../shared/analysis/curve/model/shape.ts';
 
 describe('whitened residuals', () => {
   it('are uncorrelated and keep their variance when the noise is a first-order autoregression', () => {

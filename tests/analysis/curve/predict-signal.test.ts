@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Layout, layoutOf, type Shape } from '../../../shared/analysis/curve/shape.ts';
+import { type Layout, layoutOf, type Shape } from '../../../shared/analysis/curve/model/shape.ts';
 import { createPredictor } from '../../../shared/analysis/curve/predict-signal.ts';
 
 /** A pressure that swings through both shoulders, with the flame lost twice and a clipped, bowed, uneven curve. */

@@ -1,4 +1,4 @@
-import { curveAt, sharpClip } from '../../curve/curve-model.ts';
+import { curveAt, sharpClip } from '../../curve/model/curve-model.ts';
 import type { CurveFit } from '../../curve/fit-shape.ts';
 import { shownBy } from '../../sweep/meter-faults/meter-range.ts';
 import { requiredSignal } from '../../sweep/required-signal.ts';

@@ -1,6 +1,6 @@
 import { percentileDeviation } from '../../../numerics/robust.ts';
 import type { Replicates } from '../../curve/bootstrap.ts';
-import { curveAt, sharpClip } from '../../curve/curve-model.ts';
+import { curveAt, sharpClip } from '../../curve/model/curve-model.ts';
 import type { CurveFit } from '../../curve/fit-shape.ts';
 import { shownBy } from '../../sweep/meter-faults/meter-range.ts';
 import type { CurveEnd, CurveEnds } from './curve-ends.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { layoutOf } from '../../../../shared/analysis/curve/shape.ts';
+import { layoutOf } from '../../../../shared/analysis/curve/model/shape.ts';
 import type { CurveFit } from '../../../../shared/analysis/curve/fit-shape.ts';
 import { betweenShapes } from '../../../../shared/analysis/window/ends/between-shapes.ts';
 

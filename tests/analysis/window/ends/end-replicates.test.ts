@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { layoutOf, type Shape } from '../../../../shared/analysis/curve/shape.ts';
+import { layoutOf, type Shape } from '../../../../shared/analysis/curve/model/shape.ts';
 import type { CurveFit } from '../../../../shared/analysis/curve/fit-shape.ts';
-import { curveAt } from '../../../../shared/analysis/curve/curve-model.ts';
+import { curveAt } from '../../../../shared/analysis/curve/model/curve-model.ts';
 import { findCurveEnds } from '../../../../shared/analysis/window/ends/curve-ends.ts';
 import { drawEnds } from '../../../../shared/analysis/window/ends/end-replicates.ts';
 

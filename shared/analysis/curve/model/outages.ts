@@ -1,4 +1,4 @@
-import { exp } from '../../numerics/elementary.ts';
+import { exp } from '../../../numerics/elementary.ts';
 import type { Layout } from './shape.ts';
 
 /** The lagged signal of a flame that always burns, at any time: its level, signal per second, and derivatives. */

@@ -1,5 +1,5 @@
-import { exp, log } from '../../numerics/elementary.ts';
-import type { TestedScale } from '../sweep/series/pairs.ts';
+import { exp, log } from '../../../numerics/elementary.ts';
+import type { TestedScale } from '../../sweep/series/pairs.ts';
 import type { Layout } from './shape.ts';
 
 /**

@@ -1,4 +1,4 @@
-import type { MeterRange } from '../sweep/meter-faults/meter-range.ts';
+import type { MeterRange } from '../../sweep/meter-faults/meter-range.ts';
 
 /** How the plateau runs between the shoulders; a sag begins at a knee and bends down toward one side only. */
 export const bends = ['level', 'tilted', 'bowed', 'sags-low', 'sags-high'] as const;
