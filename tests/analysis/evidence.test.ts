@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { warningCodes, warning } from '../../shared/analysis/warnings/warnings.ts';
+import { detailOf } from '../../shared/analysis/analyze.ts';
 import { provisionalReasons } from '../../shared/analysis/provisional.ts';
 import { study } from '../../shared/analysis/study.ts';
 import type { Capture } from '../../shared/model/capture.ts';
@@ -66,13 +67,16 @@ describe('an answer is never more confident than its evidence', () => {
     expect(result.setPoint!.provisional).toBe(is);
   });
 
-  it('is provisional where the interval of the plateau is wider than the plateau', () => {
+  it('has no set point where the interval of the plateau is wider than the plateau', () => {
     const found = study(record(goodPilot, sweepDownAndUp), {});
     if (!found.ok) throw new Error(found.fault.message);
     const { interval } = found.value;
     expect(provisionalReasons(found.value, 2.4)).toEqual([]);
     const wide = { ...interval, plateau: { ...interval.plateau, ci: [0, 2.1 * interval.plateau.value] } };
-    expect(provisionalReasons({ ...found.value, interval: wide as typeof interval }, 2.4)[0]).toContain('plateau');
+    const unknown = { ...found.value, interval: wide as typeof interval };
+    expect(provisionalReasons(unknown, 2.4)[0]).toContain('plateau');
+    expect(detailOf(found.value).result.setPoint).toBeDefined();
+    expect(detailOf(unknown).result.setPoint).toBeUndefined();
   });
 });
 

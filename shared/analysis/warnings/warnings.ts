@@ -13,7 +13,7 @@ const sentences = {
       ? `The high end is not known: the sweep went up to ${f.went}, but its readings above ${f.at} do not tell whether gas was shut or the flame lost, and were left out. Enter the fan-only pressure, or sweep there again more slowly.`
       : `The high end was not reached: the signal is still good at the highest tested pressure, ${f.at}. The regulator's screw may end before the pilot's window does.`,
   'plateau-unknown': (f: { plateau: string; from: string; to: string }) =>
-    `The plateau of ${f.plateau} is known to ${f.from} to ${f.to} only, a range wider than itself. The ends that follow from it are not known.`,
+    `The plateau of ${f.plateau} is known to ${f.from} to ${f.to} only, a range wider than itself. The ends that follow from it are not known, so there is no set point.`,
   'sweeps-contradict': (f: { from: string; to: string }) =>
     `Between ${f.from} and ${f.to} one sweep of this capture shows a good signal and another does not. Find out what changed, then sweep again.`,
   'hours-apart': (f: { readings: number }) =>

@@ -50,9 +50,11 @@ export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint'
     warnings.push(warning('no-window', { why: setting.join(' ') }));
   }
   const { repeatedLosses } = study;
-  if (interval.low?.bounded === false && repeatedLosses?.side !== 'low')
+  // Of ends that are not known nothing more is said.
+  const areEndsKnown = !isPlateauUnknown(study);
+  if (areEndsKnown && interval.low?.bounded === false && repeatedLosses?.side !== 'low')
     warnings.push(warning('low-end-not-reached', { at: at(tested[0]), went: wentTo(study, 'low') }));
-  if (interval.high?.bounded === false && repeatedLosses?.side !== 'high')
+  if (areEndsKnown && interval.high?.bounded === false && repeatedLosses?.side !== 'high')
     warnings.push(warning('high-end-not-reached', { at: at(tested[1]), went: wentTo(study, 'high') }));
   const unseen = isFlameUnseen(study);
   if (unseen || (interval.status === 'open-both' && interval.required.basis === 'drop-fraction'))
@@ -65,7 +67,7 @@ export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint'
         at: at(repeatedLosses.innermost),
       }),
     );
-  if (dip)
+  if (areEndsKnown && dip)
     warnings.push(
       warning('signal-dips', {
         from: at(dip.from),
