@@ -21,7 +21,10 @@ export function fanOnlyWarnings(
   if (!low || !high || low.guarded >= high.guarded) return [];
   const at = (value: number) => formatPressure(value, sweep.pressureUnit);
   const fanOnly = at(settings.fanOnly);
-  if (!setPoint) return [warning('fan-only-above-window', { fanOnly, high: at(high.value) })];
+  // Gas flow cannot be split then; there may be no set point for another reason as well.
+  if (settings.setPointRule === 'equal-flow' && settings.fanOnly >= high.guarded)
+    return [warning('fan-only-above-window', { fanOnly, high: at(high.value) })];
+  if (!setPoint) return [];
   if (!settings.fanOnlyKnown) return setPoint.rule === 'equal-flow' ? [warning('fan-only-unknown')] : [];
   if (!setup.fanOnlyPressure) return [];
   return [
