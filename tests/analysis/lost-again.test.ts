@@ -37,6 +37,6 @@ it.each([1, 2, 3])(
     expect(codes).toContain('plateau-unknown');
     // What a curve that nobody believes would say of the ends is not said: the signal was dark at the lowest pressure.
     expect(codes).not.toContain('low-end-not-reached');
-  expect(codes).not.toContain('fan-only-above-window');
+    expect(codes).not.toContain('fan-only-above-window');
   },
 );
