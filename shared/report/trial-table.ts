@@ -86,7 +86,7 @@ const used = (trials: readonly Trial[], key: keyof Trial, column: TrialColumn): 
 
 const tenths = (seconds: number | undefined): string => (seconds === undefined ? noNumber : formatNumber(seconds, 1));
 
-/** "lit", and what became of an entry that does not count any more. */
+/** "lit", and what became of an entry that does not count anymore. */
 function resultText(
   trials: readonly Trial[],
   replaced: readonly (number | undefined)[],
