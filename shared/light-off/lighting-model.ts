@@ -87,9 +87,9 @@ export function fallsOff(model: LightingModel, confidence: number): boolean {
  * Undefined where no such trial was made, or where the estimate is nowhere so high.
  */
 export function reachOf(model: LightingModel, probability: number): number | undefined {
-  const tried = model.trials.filter(({ delayS }) => delayS === 0).map(({ pressure }) => pressure);
-  if (tried.length === 0) return undefined;
-  const [low, high] = [Math.min(...tried), Math.max(...tried)];
+  const tried = plainPressures(model);
+  const [low, high] = [tried[0], tried.at(-1)];
+  if (low === undefined || high === undefined) return undefined;
   const [inner, outer] = model.side === 'high' ? [low, high] : [high, low];
   const fit = fitFirth(centered(model, { pressure: inner, delayS: 0 }));
   if (!fit?.converged) return undefined;
@@ -102,6 +102,13 @@ export function reachOf(model: LightingModel, probability: number): number | und
   const atOuter = atInner + slope * (outer - inner);
   return atOuter >= wanted ? outer : inner + (wanted - atInner) / slope;
 }
+
+/** Pressures tried with the spark at once, from the lowest on. */
+export const plainPressures = ({ trials }: LightingModel): number[] =>
+  trials
+    .filter(({ delayS }) => delayS === 0)
+    .map(({ pressure }) => pressure)
+    .toSorted((a, b) => a - b);
 
 const logistic = (eta: number): number => 1 / (1 + exp(-eta));
 
