@@ -2,7 +2,7 @@ import { useCallback, useMemo } from 'react';
 import type { LightingView } from '../../shared/model/lighting-view.ts';
 import { pressureUnitLabel } from '../../shared/model/format.ts';
 import { seriesStyles } from '../../shared/report/charts/chart-style.ts';
-import { lightingPlaces, lonePath } from '../../shared/report/charts/lighting/lighting-places.ts';
+import { lightingPlaces, errorBarPath } from '../../shared/report/charts/lighting/lighting-places.ts';
 import { axisFromZero } from './geometry/axis.ts';
 import { bandPath, linePath, symbolPath } from './geometry/paths.ts';
 import { StaticMarks, type Drawing } from './Marks.tsx';
@@ -62,7 +62,7 @@ export function LightingPlot({ view }: { view: LightingView }) {
         'line-curve': linePath(sx, toPixels(signal.percent, sx.length, scales.y), sx.keys()),
         'band-lighting': bandPath(bx, toPixels(band.low, n, scales.y), toPixels(band.high, n, scales.y), n),
         'line-lighting': linePath(bx, toPixels(band.probability, n, scales.y), bx.keys()),
-        'bar-lighting': lonePath(band, scales.x, scales.y),
+        'bar-lighting': errorBarPath(band, scales.x, scales.y),
         ...settings(view, scales),
       };
     },

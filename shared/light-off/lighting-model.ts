@@ -1,7 +1,7 @@
 import { exp, log } from '../numerics/elementary.ts';
 import { chiSquareQuantile } from '../numerics/distributions.ts';
 import { type BinomialData, fitFirth, profileInterval } from './firth-logistic.ts';
-import { isInHull } from './hull.ts';
+import { isInHull, type Point } from './hull.ts';
 
 /** A judged trial with a known pressure and spark delay, in one pressure unit throughout. */
 export interface TriedPoint {
@@ -24,7 +24,7 @@ export interface LightingProbability {
   interval: [number, number];
 }
 
-type Point = Omit<TriedPoint, 'lit'>;
+type Setting = Omit<TriedPoint, 'lit'>;
 
 /**
  * Probability of lighting against pressure and spark delay on one side of the window. What never changed among the trials is left out.
@@ -55,11 +55,11 @@ export function probabilityAt(
   confidence: number,
 ): LightingProbability | undefined {
   const point = { pressure, delayS };
-  if (!isInHull(model.trials.map(asPair), [pressure, delayS])) return undefined;
+  if (!isInHull(model.trials.map(asPoint), [pressure, delayS])) return undefined;
   const data = centered(model, point);
   const fit = fitFirth(data);
   if (!fit?.converged) return undefined;
-  const isBeyond = (a: Point, b: Point) =>
+  const isBeyond = (a: Setting, b: Setting) =>
     (model.side === 'high' ? a.pressure >= b.pressure : a.pressure <= b.pressure) && a.delayS >= b.delayS;
   const bounded = {
     above: model.trials.some((trial) => !trial.lit && isBeyond(point, trial)),
@@ -112,10 +112,11 @@ export const plainPressures = ({ trials }: LightingModel): number[] =>
 
 const logistic = (eta: number): number => 1 / (1 + exp(-eta));
 
-const asPair = ({ pressure, delayS }: Point): [number, number] => [pressure, delayS];
+/** A trial in the plane of pressure and spark delay. */
+export const asPoint = ({ pressure, delayS }: Setting): Point => [pressure, delayS];
 
 /** The design with its origin at a point, one row for each place tried; each column in units of its spread, so that steps are alike. */
-function centered({ trials, columns }: LightingModel, point: Point): BinomialData {
+function centered({ trials, columns }: LightingModel, point: Setting): BinomialData {
   const spreads = columns.map((key) => spread(trials.map((trial) => trial[key])));
   const places = new Map<string, { row: number[]; successes: number; trials: number }>();
   for (const trial of trials) {

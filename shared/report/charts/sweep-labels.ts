@@ -3,7 +3,7 @@ import { pressureNumber, signalNumber } from '../../model/format.ts';
 import type { Setup } from '../../model/setup.ts';
 import { convertPressure } from '../../model/units.ts';
 import type { SeriesName } from './chart-style.ts';
-import type { Scale } from './scale.ts';
+import { round, type Scale } from './scale.ts';
 import { element, label, seriesColor, seriesMarks, seriesOutline, seriesStroke } from './svg.ts';
 import { frame } from './sweep-frame.ts';
 
@@ -23,7 +23,7 @@ export function uprights({ result }: AnalysisDetail, x: Scale): string {
   const bracket = (side: 'low' | 'high', value: number) => {
     const arm = side === 'low' ? 6 : -6;
     return element('path', {
-      d: `M${Math.round((x(value) + arm) * 100) / 100} ${frame.top}h${-arm}V${frame.bottom}h${arm}`,
+      d: `M${round(x(value) + arm)} ${frame.top}h${-arm}V${frame.bottom}h${arm}`,
       fill: 'none',
       'stroke-width': 1.8,
       ...seriesStroke(`${side}-end`),

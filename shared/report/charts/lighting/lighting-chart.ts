@@ -3,7 +3,7 @@ import type { LightingView } from '../../../model/lighting-view.ts';
 import { axes, type Frame, legend, type LegendEntry } from '../axes.ts';
 import { seriesStyles, type SeriesName } from '../chart-style.ts';
 import { type Chart, drawing } from '../drawing.ts';
-import { lightingPlaces, lonePath } from './lighting-places.ts';
+import { lightingPlaces, errorBarPath } from './lighting-places.ts';
 import { extent, padded, type Scale } from '../scale.ts';
 import {
   element,
@@ -86,7 +86,7 @@ function probability({ band }: LightingView, x: Scale, y: Scale): string {
   return (
     element('path', { d: pathBetween(between), fill: seriesColor('lighting'), 'fill-opacity': 0.22, stroke: 'none' }) +
     element('path', { d: pathThrough(through), fill: 'none', 'stroke-width': 2, ...seriesStroke('lighting') }) +
-    element('path', { d: lonePath(band, x, y), fill: 'none', stroke: seriesColor('lighting'), 'stroke-width': 2 })
+    element('path', { d: errorBarPath(band, x, y), fill: 'none', stroke: seriesColor('lighting'), 'stroke-width': 2 })
   );
 }
 
