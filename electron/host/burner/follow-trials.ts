@@ -25,8 +25,8 @@ export interface TrialRecording {
 
 /** The readings of so many seconds after a trial still belong to its measurement: the pressure settles, or shows that gas is shut. */
 const settleS = 3;
-/** A meter without a number for no longer than this, seconds, has not failed. */
-const longestMomentS = 2;
+/** A meter that gives no number for at most so long, seconds, as while it changes its range, has not failed. */
+const longestDropoutS = 2;
 /** The pressure of a trial when it begins is the mean over the last second. */
 const meanOverMs = 1000;
 
@@ -79,8 +79,8 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
       ? [now.pressureTrouble, 'manometer' as const]
       : [now.signalTrouble, 'flame signal meter' as const];
     const isNew = failed && failed.sinceS - zeroS < (trial.over?.atS ?? Infinity) && !trial.failedMeter;
-    // A number that failed to come for a moment, as while a meter changes its range, is missed by nothing.
-    const isBack = !failed && trial.failedAtS !== undefined && trial.lastFailedAtS! - trial.failedAtS <= longestMomentS;
+    const isBack =
+      !failed && trial.failedAtS !== undefined && trial.lastFailedAtS! - trial.failedAtS <= longestDropoutS;
     if (isNew) {
       trial.failedMeter = meter;
       if (failed.kind !== 'frozen') trial.failedAtS = now.atS;
@@ -143,7 +143,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
       const zeroS = target.zeroMs / 1000;
       if (running.trial && running.trial.key !== target.key) running.trial = undefined;
       const isBlind = [now.pressureTrouble, now.signalTrouble].some(
-        (each) => each && (each.kind !== 'no-number' || now.atS - each.sinceS > longestMomentS),
+        (each) => each && (each.kind !== 'no-number' || now.atS - each.sinceS > longestDropoutS),
       );
       // Gas that was on when the recording began is no trial of it.
       if (event?.kind === 'gas-on' && event.atS >= zeroS) {
