@@ -1,4 +1,4 @@
-import type { Trial } from '../model/capture.ts';
+import type { Trial } from '../../model/capture.ts';
 import {
   formatElapsed,
   formatNumber,
@@ -8,10 +8,10 @@ import {
   noNumber,
   pressureNumber,
   pressureUnitLabel,
-} from '../model/format.ts';
-import { convertPressure, type PressureUnit } from '../model/units.ts';
-import { isLit, replacedBy } from '../model/trials/valid-trials.ts';
-import type { Block, Column } from './document.ts';
+} from '../../model/format.ts';
+import { convertPressure, type PressureUnit } from '../../model/units.ts';
+import { isLit, replacedBy } from '../../model/trials/valid-trials.ts';
+import type { Block, Column } from '../document.ts';
 
 const sourceLabels: Record<NonNullable<Trial['knownBy']>, string> = {
   meters: 'meters',
