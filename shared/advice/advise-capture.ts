@@ -94,7 +94,7 @@ function obstaclesOf(capture: Capture, studied: Study, setPoint: number | undefi
       : []),
     ...(isLightOffUnclear(studied)
       ? [
-          'Light-off trials lit and failed at one setting. Find out why; once the cause is mended, discard the trial that failed and say so.',
+          'Light-off trials lit and failed at one setting. Find out why; once the cause is fixed, discard the failed trial with that reason.',
         ]
       : []),
     ...(isDoubtful(studied)
