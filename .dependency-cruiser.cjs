@@ -86,6 +86,12 @@ module.exports = {
       from: { path: '^shared/analysis/', pathNot: '^shared/analysis/compare/' },
       to: { path: '^shared/analysis/compare/' },
     },
+    {
+      name: 'only proof imports sections',
+      severity: 'error',
+      from: { path: '^shared/report/', pathNot: '^shared/report/(sections/|proof)' },
+      to: { path: '^shared/report/sections/' },
+    },
     ...Object.entries(acquireFolders).map(([folder, allowed]) =>
       onlyTo(
         `electron/host/acquire/${folder}`,

@@ -19,7 +19,7 @@ import { lightingWords } from '../../shared/light-off/lighting-words.ts';
 import { practiceMark } from '../../shared/model/practice-mark.ts';
 import { endInterval } from '../../shared/report/end-interval.ts';
 import { excursionLines, flameHysteresisLines, guardedText } from '../../shared/report/flame-events.ts';
-import { changeRow } from '../../shared/report/setting-sections.ts';
+import { changeRow } from '../../shared/report/sections/setting-sections.ts';
 import { causeLabels, decisionLabels, limitsInWords, ruleLabels, statusSentence } from '../../shared/report/labels.ts';
 import { columns } from './output.ts';
 

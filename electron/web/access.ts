@@ -55,7 +55,7 @@ function createSecrets(limit: number) {
       return secret;
     },
     has: (given: string): boolean => find(given) >= 0,
-    /** Whether it counted; it does not any more. */
+    /** Whether it counted; it does not anymore. */
     use(given: string): boolean {
       const found = find(given);
       if (found < 0) return false;

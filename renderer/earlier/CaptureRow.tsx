@@ -1,6 +1,6 @@
 import { visibleText } from '../../shared/model/visible-text.ts';
 import type { CaptureSummary } from '../../shared/contract/api.ts';
-import { formatDuration, formatWallTime } from '../../shared/model/format.ts';
+import { formatDuration, formatStart } from '../../shared/model/format.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import type { ShapeName } from '../ui/Shape.tsx';
@@ -35,9 +35,10 @@ export function CaptureRow({
   const { word, tone, shape } = statuses[capture.status];
   const name = visibleText(capture.burner?.name ?? 'Unnamed burner');
   const isCurrent = capture.id === captureId;
-  const started = capture.startUnknown ? 'not stated' : formatWallTime(capture.startedAt);
-  const [day, time] = started.replace(/:\d\d \(.*\)$/u, '').split(' ');
-  const what = `${name}, ${capture.startUnknown ? 'date not stated' : started}`;
+  const [day, time] = formatStart(capture, 'not stated')
+    .replace(/:\d\d \(.*\)$/u, '')
+    .split(' ');
+  const what = `${name}, ${formatStart(capture, 'date not stated')}`;
   const compareWith = () => {
     change({ earlierId: capture.id });
     document.getElementById('place')?.scrollTo(0, 0);

@@ -1,7 +1,7 @@
 import { Fragment, useState, type ReactNode } from 'react';
 import { useHostAction } from '../state/host-calls.ts';
 import { useOpenCapture } from '../state/open-capture.ts';
-import { SearchField } from '../ui/controls/Field.tsx';
+import { TextField } from '../ui/controls/Field.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { CaptureRow } from './CaptureRow.tsx';
 import { useFirstPage, useFurtherPages, useSettled } from './use-capture-pages.ts';
@@ -27,7 +27,7 @@ export function CaptureTable() {
   return (
     <div className="capture-table">
       <div className="capture-search">
-        <SearchField name="Search" value={typed} onChange={setTyped} />
+        <TextField name="Search" type="search" value={typed} onChange={setTyped} />
         <output>{total !== undefined && foundText(total, search)}</output>
       </div>
       {shownFault && <Notice tone="bad" text={shownFault.message} />}

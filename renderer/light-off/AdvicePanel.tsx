@@ -20,7 +20,7 @@ export function AdvicePanel({ capture }: { capture: CaptureView }) {
   const problem = trialProblem({ burner, hasSignalMeter: useMeters().signal !== undefined });
   const fault = faultOf(error);
   const isRecording = capture.status === 'recording';
-  // What a host said that is gone may not hold any more.
+  // What a host said that is gone may not hold anymore.
   if (useConnection() === 'lost') return null;
   return (
     <Panel name="What is proved, and what comes next">

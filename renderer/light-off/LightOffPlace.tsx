@@ -19,7 +19,7 @@ import { BeginTrial } from './BeginTrial.tsx';
 import { LightingPanel } from './LightingPanel.tsx';
 import { RunningTrial } from './RunningTrial.tsx';
 import { LateVerdict } from './TrialVerdict.tsx';
-import { TrialList } from './TrialList.tsx';
+import { TrialList } from './trial-list/TrialList.tsx';
 import './light-off.css';
 
 /** Step 4: light-off trials, with and without a delayed spark. Pilot Bench only reads the meters and keeps time. */

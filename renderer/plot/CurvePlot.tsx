@@ -14,6 +14,7 @@ import { LimitMarks } from './LimitMarks.tsx';
 import { StaticMarks, type Drawing } from './Marks.tsx';
 import { bandPath, linePath, symbolPath } from './geometry/paths.ts';
 import { PlotFrame } from './PlotFrame.tsx';
+import { settingDrawing, trialMarks, uprightPath, windowPath } from './setting-drawing.ts';
 import { toPixels, type Scales } from './scales.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 
@@ -23,6 +24,9 @@ const delayedLane = 44;
 
 /** Arms of the brackets that the ends are drawn as, pixels; they point into the window. */
 const armPx = 7;
+
+/** Each in a row of its own. */
+const settingMarks = { setPoint: { below: 14, r: 12 }, asLeft: { below: 44, r: 9 } };
 
 /** The steady-state curve with its interval, the window with its ends, the set point, and the light-off trials that count. */
 export function CurvePlot({
@@ -75,8 +79,6 @@ export function CurvePlot({
         plotted.filter((i) => lit.has(i) && Math.sign(pairs.direction[i]!) === direction);
       const n = curve.pressure.length;
       const cx = toPixels(curve.pressure, n, scales.x);
-      const upright = (pressure: number | undefined) =>
-        pressure === undefined ? '' : `M${scales.x(pressure)} ${area.y}V${bottom}`;
       const bracket = (pressure: number | undefined, arm: number) =>
         pressure === undefined ? '' : `M${scales.x(pressure) + arm} ${area.y}h${-arm}V${bottom}h${arm}`;
       const { low, high } = result.window;
@@ -84,15 +86,10 @@ export function CurvePlot({
         const chosen = placedTrials.filter((trial) => trial.lit === lit);
         const tx = chosen.map((trial) => scales.x(trial.at));
         const ty = chosen.map((trial) => bottom - ((trial.sparkDelayS ?? 0) > 0 ? delayedLane : plainLane));
-        return symbolPath(seriesStyles[lit ? 'lit' : 'not-lit'].mark, tx, ty, tx.keys(), lit ? 7 : 6);
+        return trialMarks(lit, tx, ty);
       };
-      const setX = result.setPoint && scales.x(result.setPoint.value);
-      const asLeftX = result.asLeft && scales.x(result.asLeft.value);
       return {
-        'area-window':
-          low && high
-            ? `M${scales.x(low.value)} ${area.y}H${scales.x(high.value)}V${bottom}H${scales.x(low.value)}Z`
-            : '',
+        'area-window': low && high ? windowPath(low.value, high.value, scales) : '',
         'mark-unlit': symbolPath(
           seriesStyles.unlit.mark,
           px,
@@ -108,13 +105,8 @@ export function CurvePlot({
         'line-curve': linePath(cx, toPixels(curve.signal, n, scales.y), cx.keys()),
         'line-low-end': bracket(low?.value, armPx),
         'line-high-end': bracket(high?.value, -armPx),
-        'line-guarded-end': upright(low?.guarded) + upright(high?.guarded),
-        'line-set-point': upright(result.setPoint?.value),
-        'line-as-left': upright(result.asLeft?.value),
-        'mark-set-point':
-          setX === undefined ? '' : symbolPath(seriesStyles['set-point'].mark, [setX], [area.y + 14], [0], 12),
-        'mark-as-left':
-          asLeftX === undefined ? '' : symbolPath(seriesStyles['as-left'].mark, [asLeftX], [area.y + 44], [0], 9),
+        'line-guarded-end': uprightPath(low?.guarded, scales) + uprightPath(high?.guarded, scales),
+        ...settingDrawing({ setPoint: result.setPoint?.value, asLeft: result.asLeft?.value }, scales, settingMarks),
         'mark-lit': trialPath(true),
         'mark-not-lit': trialPath(false),
       };

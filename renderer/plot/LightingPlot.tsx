@@ -1,14 +1,19 @@
 import { useCallback, useMemo } from 'react';
 import type { LightingView } from '../../shared/model/lighting-view.ts';
 import { pressureUnitLabel } from '../../shared/model/format.ts';
-import { seriesStyles } from '../../shared/report/charts/chart-style.ts';
-import { lightingPlaces, lonePath } from '../../shared/report/charts/lighting/lighting-places.ts';
+import { lightingPlaces, errorBarPath } from '../../shared/report/charts/lighting/lighting-places.ts';
 import { axisFromZero } from './geometry/axis.ts';
-import { bandPath, linePath, symbolPath } from './geometry/paths.ts';
+import { bandPath, linePath } from './geometry/paths.ts';
 import { StaticMarks, type Drawing } from './Marks.tsx';
 import { PlotFrame } from './PlotFrame.tsx';
 import { PlotLabel } from './PlotLabel.tsx';
+import { settingDrawing, trialMarks, windowPath } from './setting-drawing.ts';
 import { toPixels, useScales, type Scales } from './scales.ts';
+
+const settingMarks = { setPoint: { below: 9, r: 9 }, asLeft: { below: 9, r: 7 } };
+
+const guardedWindow = ({ window }: LightingView, scales: Scales): string =>
+  window ? windowPath(window[0], window[1], scales) : '';
 
 /** Every trial by pressure and spark delay: lit or not by shape, with what is shown to light and what is in doubt. */
 export function DelayPlot({ view }: { view: LightingView }) {
@@ -24,15 +29,18 @@ export function DelayPlot({ view }: { view: LightingView }) {
       const { places, hatch, outline, proved } = lightingPlaces(view, scales.x, scales.y);
       const marks = (lit: boolean) => {
         const chosen = places.filter((place) => place.lit === lit);
-        const [px, py] = [chosen.map((place) => place.x), chosen.map((place) => place.y)];
-        return symbolPath(seriesStyles[lit ? 'lit' : 'not-lit'].mark, px, py, px.keys(), lit ? 7 : 6);
+        return trialMarks(
+          lit,
+          chosen.map((place) => place.x),
+          chosen.map((place) => place.y),
+        );
       };
       return {
-        'area-window': windowPath(view, scales),
+        'area-window': guardedWindow(view, scales),
         'hatch-in-doubt': hatch + outline,
         'ground-proved': proved,
         'area-proved': proved,
-        ...settings(view, scales),
+        ...settingDrawing(view, scales, settingMarks),
         'mark-lit': marks(true),
         'mark-not-lit': marks(false),
       };
@@ -58,12 +66,12 @@ export function LightingPlot({ view }: { view: LightingView }) {
       const bx = toPixels(band.pressure, n, scales.x);
       const sx = toPixels(signal.pressure, signal.pressure.length, scales.x);
       return {
-        'area-window': windowPath(view, scales),
+        'area-window': guardedWindow(view, scales),
         'line-curve': linePath(sx, toPixels(signal.percent, sx.length, scales.y), sx.keys()),
         'band-lighting': bandPath(bx, toPixels(band.low, n, scales.y), toPixels(band.high, n, scales.y), n),
         'line-lighting': linePath(bx, toPixels(band.probability, n, scales.y), bx.keys()),
-        'bar-lighting': lonePath(band, scales.x, scales.y),
-        ...settings(view, scales),
+        'bar-lighting': errorBarPath(band, scales.x, scales.y),
+        ...settingDrawing(view, scales, settingMarks),
       };
     },
     [view],
@@ -80,26 +88,6 @@ function usePressureAxis({ signal, tried }: LightingView, label: string) {
     const highest = Math.max(signal.pressure.at(-1) ?? 0, ...tried.map(({ pressure }) => pressure));
     return { ...axisFromZero(highest * 1.03, 0, 6), label };
   }, [signal, tried, label]);
-}
-
-function windowPath({ window }: LightingView, { x, area }: Scales): string {
-  if (!window) return '';
-  const [left, right] = window.map(x);
-  return `M${left} ${area.y}H${right}V${area.y + area.height}H${left}Z`;
-}
-
-/** Set point and as-left pressure as upright lines with their marks at the top. */
-function settings({ setPoint, asLeft }: LightingView, { x, area }: Scales): Drawing {
-  const upright = (pressure: number | undefined) =>
-    pressure === undefined ? '' : `M${x(pressure)} ${area.y}V${area.y + area.height}`;
-  const mark = (pressure: number | undefined, name: 'set-point' | 'as-left', r: number) =>
-    pressure === undefined ? '' : symbolPath(seriesStyles[name].mark, [x(pressure)], [area.y + 9], [0], r);
-  return {
-    'line-set-point': upright(setPoint),
-    'line-as-left': upright(asLeft),
-    'mark-set-point': mark(setPoint, 'set-point', 9),
-    'mark-as-left': mark(asLeft, 'as-left', 7),
-  };
 }
 
 /** How many trials one mark stands for, where it is more than one. */

@@ -1,5 +1,5 @@
 import { seriesStyle, type SeriesName } from '../../shared/report/charts/chart-style.ts';
-import type { Place } from '../../shared/light-off/hull.ts';
+import type { Point } from '../../shared/light-off/hull.ts';
 import { hatchPath, outlinePath } from '../../shared/report/charts/lighting/hatch.ts';
 import { symbolPath } from './geometry/paths.ts';
 import './plot.css';
@@ -27,7 +27,7 @@ export function PlotKey({
   );
 }
 
-const keyBox: readonly Place[] = [
+const keyBox: readonly Point[] = [
   [3, 2],
   [31, 2],
   [31, 14],

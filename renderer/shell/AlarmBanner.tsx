@@ -18,7 +18,10 @@ import './AlarmBanner.css';
  */
 export function AlarmBanner() {
   const alarm = useBurnerState()?.alarm;
-  return alarm && <Alarm key={alarm.count} alarm={alarm} />;
+  if (!alarm) return null;
+  const { kind, count, interrupted } = alarm;
+  // By what the host tells alarms apart, too.
+  return <Alarm key={`${kind} ${count} ${interrupted}`} alarm={alarm} />;
 }
 
 /** One alarm, in front of every dialog. It lasts as long as the alarm does: another one, muted or not before, sounds again. */

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { formatDuration, formatWallTime } from '../../shared/model/format.ts';
+import { formatDuration, formatStart } from '../../shared/model/format.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { useFeed } from '../state/feeds.ts';
 import { useConnection, useRefusal } from '../state/connection.ts';
@@ -66,7 +66,7 @@ function InterruptedCapture() {
     (capture) => capture.status === 'interrupted' && !postponed.includes(capture.id),
   );
   if (!found) return null;
-  const what = `${found.burner?.name ?? 'An unnamed burner'}, ${formatWallTime(found.startedAt)}`;
+  const what = `${found.burner?.name ?? 'An unnamed burner'}, ${formatStart(found, 'date not stated')}`;
   return (
     <Notice
       tone="warning"

@@ -13,7 +13,7 @@ export function useOpenCapture() {
     const view = await callHost('captures.get', { capture });
     if (!view.ok) return;
     makeCurrent(view.value);
-    // Hands that have gone on meanwhile stay where they are.
+    // Whoever has gone to another step meanwhile stays there.
     if (workbenchState().place === place) workbenchState().go(view.value.status === 'complete' ? 'window' : 'sweep');
   }, []);
   const continueRecording = async (capture: string) => {

@@ -55,7 +55,7 @@ export function doneSteps({ burnerNamed, pressureLive, signalLive, capture, anal
   return done;
 }
 
-/** Whether the regulator was turned, so that as-found cannot be taken any more. */
+/** Whether the regulator was turned, so that as-found cannot be taken anymore. */
 const isTurnedIn = (capture: CaptureView): boolean => capture.regulatorTurned === true || isTurned(capture.marks);
 
 /** Whether gas flows and a flame burns, steadily or, near an end of the window, not. */
@@ -95,7 +95,7 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   const trouble = meterTrouble(burner);
   if (trouble) return { place: 'meters', label: `${trouble}. Do not turn` };
   if (isSweeping(capture.marks)) return { place: 'sweep', label: sweepLabel(burner) };
-  // Once the regulator has been turned it is too late, and nothing asks for it any more.
+  // Once the regulator has been turned it is too late, and nothing asks for it anymore.
   const isTaken = has(capture, 'as-found');
   const isMissed = !isTaken && isTurnedIn(capture);
   const isShut = burner?.gas === 'shut';

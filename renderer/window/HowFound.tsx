@@ -1,5 +1,5 @@
 import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
-import { diagnostics } from '../../shared/report/diagnostics.ts';
+import { diagnostics } from '../../shared/report/sections/diagnostics.ts';
 import './how-found.css';
 
 /** How the result was found, collapsed at first. */

@@ -75,7 +75,7 @@ export function advise(situation: Situation): Advice {
   return stop(closingWords(sides, setting, proof.delayedStillNeeded, unit));
 }
 
-/** Why nothing may be tried at the setting any more. */
+/** Why nothing may be tried at the setting anymore. */
 function refusal(
   { plan, trials, unit, limits }: Situation,
   setting: NonNullable<Situation['setting']>,

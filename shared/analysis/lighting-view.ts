@@ -1,6 +1,6 @@
 import { anyMomentWords } from '../light-off/any-moment.ts';
 import { lightingBand } from '../light-off/lighting-band.ts';
-import { lightingRegions } from '../light-off/lighting-picture.ts';
+import { lightingRegions } from '../light-off/lighting-regions.ts';
 import { lightingWords } from '../light-off/lighting-words.ts';
 import type { AnalysisResult } from '../model/analysis-result.ts';
 import type { LightingView } from '../model/lighting-view.ts';

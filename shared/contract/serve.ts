@@ -13,7 +13,7 @@ import type { FromHost } from './wire.ts';
  * A call gives an `Outcome`. A feed yields items; the next one is requested only when the client has used
  * an earlier one, so it should make each item on request and may merge states that nobody saw. A feed that cannot
  * begin or continue for an expected reason *returns* the fault (`return fault('capture-missing', ...)`).
- * Both must end soon after `signal` fires: nobody waits for them any more.
+ * Both must end soon after `signal` fires: nobody waits for them anymore.
  */
 export type Handlers<A> = {
   [K in keyof A]: A[K] extends Call<infer I, infer O>

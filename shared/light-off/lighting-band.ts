@@ -1,5 +1,5 @@
-import { type LightingModels, plainPressures } from './lighting.ts';
-import { probabilityAt } from './lighting-model.ts';
+import type { LightingModels } from './lighting.ts';
+import { plainPressures, probabilityAt } from './lighting-model.ts';
 
 /** The estimate over the pressures tried with the spark at once, side by side; NaN between the sides. */
 export interface LightingBand {

@@ -1,7 +1,7 @@
 import { exp, log } from '../numerics/elementary.ts';
 import { chiSquareQuantile } from '../numerics/distributions.ts';
 import { type BinomialData, fitFirth, profileInterval } from './firth-logistic.ts';
-import { isInHull } from './hull.ts';
+import { isInHull, type Point } from './hull.ts';
 
 /** A judged trial with a known pressure and spark delay, in one pressure unit throughout. */
 export interface TriedPoint {
@@ -24,7 +24,7 @@ export interface LightingProbability {
   interval: [number, number];
 }
 
-type Point = Omit<TriedPoint, 'lit'>;
+type Setting = Omit<TriedPoint, 'lit'>;
 
 /**
  * Probability of lighting against pressure and spark delay on one side of the window. What never changed among the trials is left out.
@@ -55,11 +55,11 @@ export function probabilityAt(
   confidence: number,
 ): LightingProbability | undefined {
   const point = { pressure, delayS };
-  if (!isInHull(model.trials.map(asPair), [pressure, delayS])) return undefined;
+  if (!isInHull(model.trials.map(asPoint), [pressure, delayS])) return undefined;
   const data = centered(model, point);
   const fit = fitFirth(data);
   if (!fit?.converged) return undefined;
-  const isBeyond = (a: Point, b: Point) =>
+  const isBeyond = (a: Setting, b: Setting) =>
     (model.side === 'high' ? a.pressure >= b.pressure : a.pressure <= b.pressure) && a.delayS >= b.delayS;
   const bounded = {
     above: model.trials.some((trial) => !trial.lit && isBeyond(point, trial)),
@@ -87,9 +87,9 @@ export function fallsOff(model: LightingModel, confidence: number): boolean {
  * Undefined where no such trial was made, or where the estimate is nowhere so high.
  */
 export function reachOf(model: LightingModel, probability: number): number | undefined {
-  const tried = model.trials.filter(({ delayS }) => delayS === 0).map(({ pressure }) => pressure);
-  if (tried.length === 0) return undefined;
-  const [low, high] = [Math.min(...tried), Math.max(...tried)];
+  const tried = plainPressures(model);
+  const [low, high] = [tried[0], tried.at(-1)];
+  if (low === undefined || high === undefined) return undefined;
   const [inner, outer] = model.side === 'high' ? [low, high] : [high, low];
   const fit = fitFirth(centered(model, { pressure: inner, delayS: 0 }));
   if (!fit?.converged) return undefined;
@@ -103,12 +103,20 @@ export function reachOf(model: LightingModel, probability: number): number | und
   return atOuter >= wanted ? outer : inner + (wanted - atInner) / slope;
 }
 
+/** Pressures tried with the spark at once, from the lowest on. */
+export const plainPressures = ({ trials }: LightingModel): number[] =>
+  trials
+    .filter(({ delayS }) => delayS === 0)
+    .map(({ pressure }) => pressure)
+    .toSorted((a, b) => a - b);
+
 const logistic = (eta: number): number => 1 / (1 + exp(-eta));
 
-const asPair = ({ pressure, delayS }: Point): [number, number] => [pressure, delayS];
+/** A trial in the plane of pressure and spark delay. */
+export const asPoint = ({ pressure, delayS }: Setting): Point => [pressure, delayS];
 
 /** The design with its origin at a point, one row for each place tried; each column in units of its spread, so that steps are alike. */
-function centered({ trials, columns }: LightingModel, point: Point): BinomialData {
+function centered({ trials, columns }: LightingModel, point: Setting): BinomialData {
   const spreads = columns.map((key) => spread(trials.map((trial) => trial[key])));
   const places = new Map<string, { row: number[]; successes: number; trials: number }>();
   for (const trial of trials) {

@@ -1,6 +1,6 @@
 import { formatConfidence, formatPercent, formatPressure, formatRange } from '../model/format.ts';
+import type { Lighting, LightingSide } from '../model/lighting.ts';
 import type { PressureUnit } from '../model/units.ts';
-import type { Lighting, LightingEstimate, LightingSide } from './lighting.ts';
 
 /**
  * What the lighting model says, a sentence or two for each side, and that it changes nothing where the trials do not show that lighting
@@ -46,5 +46,5 @@ function sideWords(
 }
 
 /** Never "at least", which is said of what the trials at a setting prove. */
-const boundsOf = ({ ci: [from, to] }: LightingEstimate): string =>
+const boundsOf = ({ ci: [from, to] }: LightingSide['estimates'][number]): string =>
   from === 0 ? `at most ${formatPercent(to)}` : formatRange(formatPercent(from), formatPercent(to));

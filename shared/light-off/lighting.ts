@@ -1,44 +1,15 @@
+import type { Lighting, LightingSide } from '../model/lighting.ts';
+import { convertPressure, type PressureUnit } from '../model/units.ts';
 import { comparedDelay, type CountedTrial } from './at-setting.ts';
 import {
   fallsOff,
   fitLighting,
   type LightingModel,
+  plainPressures,
   probabilityAt,
   reachOf,
   type TriedPoint,
 } from './lighting-model.ts';
-import { convertPressure, type PressureUnit } from '../model/units.ts';
-
-/** The probability of lighting with the spark at once, at one pressure that was tried so. */
-export interface LightingEstimate {
-  pressure: number;
-  probability: number;
-  ci: [number, number];
-}
-
-/** What the model says of one side of the window. */
-export interface LightingSide {
-  trials: number;
-  lit: number;
-  /** Lowest and highest pressure of the trials. */
-  tried: [number, number];
-  /** In the order of pressure; empty where pressure and delay changed together, and where no spark came at once. */
-  estimates: LightingEstimate[];
-  /** The trials show that the pilot lights less often farther out. */
-  fallsOff: boolean;
-  /** Where it falls off: the outermost pressure at which it is estimated to light as often as wanted. */
-  reach?: number;
-}
-
-/** The lighting model on both sides of the window, in one pressure unit. */
-export interface Lighting {
-  /** The probability that `reach` asks for. */
-  wanted: number;
-  /** Trials that it cannot use: nobody knows when the spark came, or the pressure moved while it lit. */
-  leftOut: number;
-  low?: LightingSide;
-  high?: LightingSide;
-}
 
 /** Both sides as models, and the trials that they are made from. */
 export interface LightingModels {
@@ -61,13 +32,11 @@ export function fitBothSides(
   isSteady: (trial: CountedTrial) => boolean,
   { unit, center, toleranceAt }: { unit: PressureUnit; center: number; toleranceAt: (pressure: number) => number },
 ): LightingModels {
-  const tried = trials
-    .filter((trial) => trial.sparkDelayS !== undefined && (!trial.lit || isSteady(trial)))
-    .map(({ pressure, unit: own, sparkDelayS, lit }) => ({
-      pressure: convertPressure(pressure, own, unit),
-      delayS: comparedDelay(sparkDelayS ?? 0),
-      lit,
-    }));
+  const tried = trials.flatMap((trial): TriedPoint[] => {
+    const { pressure, unit: own, sparkDelayS, lit } = trial;
+    if (sparkDelayS === undefined || (lit && !isSteady(trial))) return [];
+    return [{ pressure: convertPressure(pressure, own, unit), delayS: comparedDelay(sparkDelayS), lit }];
+  });
   const lit = tried.filter((trial) => trial.lit).map(({ pressure }) => pressure);
   const middle = lit.reduce((a, b) => (Math.abs(b - center) < Math.abs(a - center) ? b : a), lit[0] ?? center);
   const tolerance = toleranceAt(middle);
@@ -107,13 +76,6 @@ function sideOf(model: LightingModel, wanted: number, confidence: number): Light
     ...(reach !== undefined && { reach }),
   };
 }
-
-/** Pressures tried with the spark at once, from the lowest on. */
-export const plainPressures = ({ trials }: LightingModel): number[] =>
-  trials
-    .filter(({ delayS }) => delayS === 0)
-    .map(({ pressure }) => pressure)
-    .toSorted((a, b) => a - b);
 
 /** Those that lie at least a twentieth of the whole range apart, lowest and highest among them. */
 function apart(sorted: readonly number[]): number[] {

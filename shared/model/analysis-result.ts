@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { flameStates, gasStates, phaseNames, regulatorStates } from './burner-words.ts';
+import { Lighting } from './lighting.ts';
 import { LightingView } from './lighting-view.ts';
 import { setPointRules } from './setup.ts';
 import { PressureUnit, SignalUnit } from './units.ts';
@@ -40,20 +41,6 @@ const lightOffAt = z.object({
   tolerance: z.number(),
   plain: trialCount,
   delayed: trialCount.extend({ longestDelay_s: z.number().optional() }),
-});
-
-/** What the lighting model says of one side of the window; see `shared/light-off/lighting.ts`. */
-const lightingSide = z.object({
-  trials: z.number().int(),
-  lit: z.number().int(),
-  /** Lowest and highest pressure tried. */
-  tried: interval,
-  /** The probability of lighting with the spark at once, at the pressures tried so. */
-  estimates: z.array(z.object({ pressure: z.number(), probability: z.number(), ci: interval })),
-  /** The trials show that it lights less often farther out. */
-  fallsOff: z.boolean(),
-  /** Where it falls off: the outermost pressure at which it is estimated to light as often as wanted. */
-  reach: z.number().optional(),
 });
 
 /** What a technician should know before trusting a result: the code for programs, the sentence for people. */
@@ -137,15 +124,8 @@ export const AnalysisResult = z.object({
       atAsLeft: lightOffAt.optional(),
       /** Whether the setup's `lightOffPlan` is met as left, or at the set point where there is no as-left. */
       planMet: z.boolean().optional(),
-      /** Probability of lighting by logistic regression; `leftOut`: trials without a known spark, or with a pressure that moved. */
-      model: z
-        .object({
-          wanted: z.number(),
-          leftOut: z.number().int(),
-          low: lightingSide.optional(),
-          high: lightingSide.optional(),
-        })
-        .optional(),
+      /** Probability of lighting by logistic regression. */
+      model: Lighting.optional(),
     })
     .optional(),
   hysteresis: z.object({ pressure: z.number() }).optional(),

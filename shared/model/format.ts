@@ -145,3 +145,9 @@ export function formatWallTime(iso: string): string {
     zone === undefined ? 'time zone not given' : zone === 'Z' || zone === '+00:00' ? 'UTC' : `UTC${zone}`;
   return `${date} ${time}${seconds} (${zoneText})`;
 }
+
+/** When a capture was begun; `unknown` where its file does not say. */
+export const formatStart = (
+  capture: { startedAt: string; startUnknown?: true | undefined },
+  unknown: string,
+): string => (capture.startUnknown ? unknown : formatWallTime(capture.startedAt));

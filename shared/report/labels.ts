@@ -28,7 +28,7 @@ const statusSentences: Record<IntervalStatus, string> = {
   none: 'No pressure satisfies all the evidence.',
 };
 
-/** Which ends were found, in a sentence, and whether that is good news: both are known, and a set point lies between them for good. */
+/** Which ends were found, in a sentence; `isGood`: both are known, and the set point between them is not provisional. */
 export function statusSentence({
   window: { status },
   setPoint,

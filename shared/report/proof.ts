@@ -10,16 +10,16 @@ import {
   pressureNumber,
 } from '../model/format.ts';
 import { isPractice, practiceMark } from '../model/practice-mark.ts';
-import { cautionSection, identitySection, signatureSection, warningSection } from './closing-sections.ts';
-import { diagnosticsSection } from './diagnostics.ts';
-import type { Provenance } from './closing-sections.ts';
+import { cautionSection, identitySection, signatureSection, warningSection } from './sections/closing-sections.ts';
+import { diagnosticsSection } from './sections/diagnostics.ts';
+import type { Provenance } from './sections/closing-sections.ts';
 import type { KeyResult, ProofDocument } from './document.ts';
-import { endsSection, sweepSection } from './finding-sections.ts';
-import { trialSection } from './trial-section.ts';
-import { planAtSetting, type PlanAtSetting } from './plan-progress.ts';
-import { asLeftSection, comparisonSection, setPointSection } from './setting-sections.ts';
-import { recordSection } from './record-section.ts';
-import { asFoundSection, requirementsSection, burnerSection, meterSection } from './visit-sections.ts';
+import { endsSection, sweepSection } from './sections/finding-sections.ts';
+import { trialSection } from './sections/trial-section.ts';
+import { planAtSetting, type PlanAtSetting } from './sections/plan-progress.ts';
+import { asLeftSection, comparisonSection, setPointSection } from './sections/setting-sections.ts';
+import { recordSection } from './sections/record-section.ts';
+import { asFoundSection, requirementsSection, burnerSection, meterSection } from './sections/visit-sections.ts';
 import { decisionLabels } from './labels.ts';
 
 /**

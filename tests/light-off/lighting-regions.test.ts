@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { TriedPoint } from '../../shared/light-off/lighting-model.ts';
-import { lightingRegions } from '../../shared/light-off/lighting-picture.ts';
+import { lightingRegions } from '../../shared/light-off/lighting-regions.ts';
 
 const at = (pressure: number, delayS: number, lit = true): TriedPoint => ({ pressure, delayS, lit });
 const setting = { pressure: 2.4, tolerance: 0.1 };

@@ -68,7 +68,7 @@ describe('the guide to the set point', () => {
 });
 
 describe('when the connection to the host is lost', () => {
-  it('nothing is known of the burner any more, so nothing may be turned and nothing is good', () => {
+  it('nothing is known of the burner anymore, so nothing may be turned and nothing is good', () => {
     const lost = withoutHost(held, 0);
     expect([lost.gas, lost.flame, lost.regulator, lost.phase]).toEqual(['unknown', 'unknown', 'unknown', 'unknown']);
     expect(settingAdvice(lost, 'recording')).toMatchObject({ mayTurn: false });

@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { changesOf, emptyTrialForm, formOf, problemsOf, trialOf } from '../../renderer/light-off/trial-form.ts';
+import {
+  changesOf,
+  emptyTrialForm,
+  formOf,
+  problemsOf,
+  trialOf,
+} from '../../renderer/light-off/trial-list/trial-form.ts';
 
 const trial = { id: 3, pressure: 2.3456, unit: 'inH2O', lit: true, timeToProveS: 2.468, knownBy: 'meters' } as const;
 const form = formOf(trial, 'inH2O');

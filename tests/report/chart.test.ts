@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { sweepChart } from '../../shared/report/charts/sweep-chart.ts';
 import { seriesStyles } from '../../shared/report/charts/chart-style.ts';
 import { frame } from '../../shared/report/charts/sweep-frame.ts';
-import { sweepSection } from '../../shared/report/finding-sections.ts';
+import { sweepSection } from '../../shared/report/sections/finding-sections.ts';
 import { recordChart } from '../../shared/report/charts/record-chart.ts';
 import { analysisDetail, result, visit } from './fixture.ts';
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { LightingView } from '../../shared/model/lighting-view.ts';
 import { hatchPath, outlinePath } from '../../shared/report/charts/lighting/hatch.ts';
 import { lightingChart } from '../../shared/report/charts/lighting/lighting-chart.ts';
-import { lightingPlaces, lonePath } from '../../shared/report/charts/lighting/lighting-places.ts';
+import { lightingPlaces, errorBarPath } from '../../shared/report/charts/lighting/lighting-places.ts';
 
 const at = (pressure: number, delayS: number, lit = true) => ({ pressure, delayS, lit });
 const numbers = (...values: number[]) => Float64Array.from(values);
@@ -92,10 +92,10 @@ describe('the band of one pressure', () => {
       high: numbers(...pressure.map(() => 100)),
     });
     const identity = (value: number) => value;
-    expect(lonePath(band(50), identity, identity)).toBe('M50 40V100M44 80h12');
-    expect(lonePath(band(30, 40, NaN, 50), identity, identity)).toBe('M50 40V100M44 80h12');
-    expect(lonePath(band(30, 40, NaN, 50, 60), identity, identity)).toBe('');
-    expect(lonePath(band(), identity, identity)).toBe('');
+    expect(errorBarPath(band(50), identity, identity)).toBe('M50 40V100M44 80h12');
+    expect(errorBarPath(band(30, 40, NaN, 50), identity, identity)).toBe('M50 40V100M44 80h12');
+    expect(errorBarPath(band(30, 40, NaN, 50, 60), identity, identity)).toBe('');
+    expect(errorBarPath(band(), identity, identity)).toBe('');
   });
 });
 

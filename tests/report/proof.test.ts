@@ -4,7 +4,7 @@ import { type Capture, markKinds } from '../../shared/model/capture.ts';
 import type { ProofDocument } from '../../shared/report/document.ts';
 import { renderHtml } from '../../shared/report/html.ts';
 import { proofDocument } from '../../shared/report/proof.ts';
-import { trialSection } from '../../shared/report/trial-section.ts';
+import { trialSection } from '../../shared/report/sections/trial-section.ts';
 import { analysisDetail, comparisonDetail, made, result, visit } from './fixture.ts';
 
 const proof = (over: Partial<AnalysisResult> = {}, capture = visit()): ProofDocument =>

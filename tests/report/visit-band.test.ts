@@ -3,8 +3,8 @@ import type { PhaseSpan } from '../../shared/model/analysis-result.ts';
 import type { Stretch } from '../../shared/model/stretches.ts';
 import { seriesStyles, stretchStyles } from '../../shared/report/charts/chart-style.ts';
 import { recordChart } from '../../shared/report/charts/record-chart.ts';
-import { recordSection } from '../../shared/report/record-section.ts';
-import { sweepSection } from '../../shared/report/finding-sections.ts';
+import { recordSection } from '../../shared/report/sections/record-section.ts';
+import { sweepSection } from '../../shared/report/sections/finding-sections.ts';
 import { analysisDetail, result, visit } from './fixture.ts';
 
 /** What can happen: shut, lit, the flame lost with the gas on, shut and unlit in a trial, lit again; and a meter in trouble. */

@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import type { CaptureSummary } from '../../../shared/contract/api.ts';
-import { formatWallTime } from '../../../shared/model/format.ts';
+import { formatStart } from '../../../shared/model/format.ts';
 import type { Status } from '../output.ts';
 import { columns, print, printJson, printMessage, printFault } from '../output.ts';
 import { missingStore, neverAborted, withHost, withStoreOption } from '../captures/open-store.ts';
@@ -62,7 +62,7 @@ const table = (captures: CaptureSummary[]): string[] =>
       ['id', 'started', 'status', 'lines', 'readings', 'burner'],
       ...captures.map(({ id, startedAt, startUnknown, burner, status, lines, readings, practice }) => [
         id,
-        startUnknown ? 'not stated' : formatWallTime(startedAt),
+        formatStart({ startedAt, startUnknown }, 'not stated'),
         status,
         String(lines),
         String(readings),

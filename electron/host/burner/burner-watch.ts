@@ -33,7 +33,7 @@ export interface BurnerWatchContext {
   onAlarm(alarm: Alarm | undefined, before: Alarm | undefined): void;
   /** What the burner does now, at `nowS` of the tracker's clock; `purge`: the clock as it stood before, which gas sets back. */
   onNow(now: BurnerNow, nowS: number, purge: PurgeClock): void;
-  /** The fan that the technician confirmed does not run any more: the manometer shows no fan-only pressure. */
+  /** The fan that the technician confirmed does not run anymore: the manometer shows no fan-only pressure. */
   onFanGone(): void;
   /** The state changed. */
   onChange(): void;

@@ -84,7 +84,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
 
   /**
    * Stores the trial that is over, unless only the technician can say how it ended. `later`: it may wait for the flame's signal; `now`: only
-   * for one that is not proved yet; `shut`: its gas is shut, nothing can come any more.
+   * for one that is not proved yet; `shut`: its gas is shut, nothing can come anymore.
    */
   const settleNow = (when: 'later' | 'now' | 'shut') => {
     const { running, store, owner, recorder } = context();

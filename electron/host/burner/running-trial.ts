@@ -3,7 +3,7 @@ import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
 
 /** A light-off trial that has begun and is not in the record yet. Times are elapsed times of the capture, in seconds. */
 export interface RunningTrial {
-  /** Key of its capture: when another program takes that over, the trial is not ours any more. */
+  /** Key of its capture: when another program takes that over, the trial is not ours anymore. */
   key: number;
   /** First sign of gas, or the press of the button. */
   startedS: number;

@@ -28,7 +28,7 @@ export function recoverOrphans(db: Database, self: Owner, wallMs: number): void 
 /** Bytes of one port in, entries out. */
 interface PortDecoder {
   push(bytes: Uint8Array, elapsedS: number): void;
-  /** Emits what is left of a run without line ending, which is not in the store any more once its row is removed. */
+  /** Emits what is left of a run without line ending, which is not in the store anymore once its row is removed. */
   flush(): void;
 }
 

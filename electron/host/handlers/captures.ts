@@ -26,9 +26,9 @@ type CaptureCalls =
   | 'captures.burner'
   | 'captures.note';
 
-// Counts and times of a capture change with every batch; five updates a second look smooth enough.
 const neverAborted = new AbortController().signal;
 
+// Counts and times of a capture change with every batch; five updates a second look smooth enough.
 const liveEveryMs = 200;
 const changesEveryMs = 500;
 
@@ -39,7 +39,7 @@ export function captureHandlers(context: HostContext): Pick<Handlers<Api>, Captu
       recoverOrphans(store.db, owner, clock.wallMs());
       return ok(allCaptures(store.db));
     },
-    // A few milliseconds: one that is not wanted any more is not worth the end of its process.
+    // A page takes a few milliseconds: it is not aborted, which would end its process.
     'captures.page': (request) => lists.run({ kind: 'list', ...request }, neverAborted),
     'captures.changes': async function* (_input, signal) {
       let last: number | undefined;

@@ -33,7 +33,7 @@ export function jobHandlers({ jobs, clock, facts, topics }: HostContext): Pick<H
       return outcome;
     },
     'files.progress': async function* (_input, signal) {
-      for await (const now of watch(progressed, progressEveryMs, signal, () => progress)) yield now ?? {};
+      for await (const shown of watch(progressed, progressEveryMs, signal, () => progress)) yield shown ?? {};
       return undefined;
     },
   };

@@ -8,6 +8,8 @@ import { correctionDoubt } from '../../../shared/burner-state/trials/verdict.ts'
 import { formatPressure } from '../../../shared/model/format.ts';
 import { fail, ok, type Outcome } from '../../../shared/model/outcome.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
+import { trialSpansOf } from '../../../shared/model/sweeps.ts';
+import { isWithin } from '../../../shared/model/trials/unjudged-trials.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
 import { doubtOf, entryByHand } from '../burner/end-trial.ts';
 import type { RunningTrial } from '../burner/running-trial.ts';
@@ -48,13 +50,12 @@ export function trialHandlers(context: HostContext): Pick<Handlers<Api>, keyof t
     const { trial } = running;
     return trial?.key === found.value.key ? ok({ row: found.value, trial }) : fail(fault('trial-missing'));
   };
-  /** The verdict that is in the record on the trial which began at `startedS`, as a fault; undefined while it runs. */
-  const judgedAlready = (capture: string, startedS: number) => {
-    const found = captureRow(context, capture);
-    if (!found.ok || (running.trial?.key === found.value.key && running.trial.startedS === startedS)) return undefined;
-    // Its gas may have come a little before or after the moment at which it was begun.
-    const entry = trialsOf(store.db, found.value.key).find(({ elapsedS }) => (elapsedS ?? -1) >= startedS - 1);
-    return entry && fault('trial-judged', { verdict: entry.lit ? 'lit' : 'not lit' });
+  /** Why the trial that began at `startedS` cannot be ended: it is in the record, or it is over without an entry. */
+  const overAlready = ({ key }: CaptureRow, startedS: number) => {
+    const span = trialSpansOf(currentMarks(context, key)).find(({ fromS }) => fromS === startedS);
+    const entry =
+      span && trialsOf(store.db, key).findLast(({ elapsedS }) => elapsedS !== undefined && isWithin(elapsedS, span));
+    return entry ? fault('trial-judged', { verdict: entry.lit ? 'lit' : 'not lit' }) : fault('trial-missing');
   };
   /** Ends the trial that runs; the purge wait begins. */
   const over = (text: string) => {
@@ -107,9 +108,10 @@ export function trialHandlers(context: HostContext): Pick<Handlers<Api>, keyof t
       return ok({});
     },
     'trials.end': async ({ capture, confirmed, startedS, ...verdict }) => {
+      const meant = captureRow(context, capture);
+      const isRunning = meant.ok && running.trial?.key === meant.value.key && running.trial.startedS === startedS;
+      if (meant.ok && startedS !== undefined && !isRunning) return fail(overAlready(meant.value, startedS));
       const found = runningIn(capture);
-      const judged = startedS === undefined ? undefined : judgedAlready(capture, startedS);
-      if (judged) return fail(judged);
       if (!found.ok) return found;
       const { row, trial } = found.value;
       const doubt = confirmed ? undefined : doubtOf(context, trial, setupOf(row), verdict.lit);

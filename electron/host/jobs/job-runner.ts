@@ -148,7 +148,7 @@ const jobNames: Record<Job['kind'], string> = {
   advise: 'The calculation of the next trial',
   compare: 'The comparison',
   report: 'The report',
-  export: 'The file to save',
+  export: 'The export',
   import: 'The import',
-  list: 'The list of captures',
+  list: 'Reading the list of captures',
 };

@@ -35,7 +35,7 @@ export class OwnershipLost extends Error {
 
 /**
  * Writes batches into one capture. `append` is one transaction: all of the batch or, when it throws, nothing.
- * Throws `OwnershipLost` when the capture does not belong to its owner any more, and what SQLite throws.
+ * Throws `OwnershipLost` when the capture does not belong to its owner anymore, and what SQLite throws.
  */
 export interface Appender {
   append(entries: readonly Entry[]): Written;

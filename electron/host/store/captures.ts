@@ -37,7 +37,7 @@ export function insertRecording(db: Database, capture: NewCapture, owner: Owner,
   return Number(lastInsertRowid);
 }
 
-/** `owner` resumes an interrupted capture; false when it is not interrupted any more. */
+/** `owner` resumes an interrupted capture; false when it is not interrupted anymore. */
 export const takeOwnership = (db: Database, key: number, owner: Owner, wallMs: number): boolean =>
   db
     .prepare(

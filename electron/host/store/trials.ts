@@ -109,7 +109,7 @@ export const correctTrial = (
       ...(fromSparkStays && { timeToProveFromSparkS }),
       ...defined(changes),
     };
-    // A fact that is null is not known any more.
+    // A fact that is null is not known anymore.
     const known = Object.entries(corrected).filter(([, value]) => value !== null && value !== undefined);
     return ok({ ...(Object.fromEntries(known) as unknown as Trial), knownBy: 'corrected', reason });
   });

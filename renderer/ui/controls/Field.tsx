@@ -38,9 +38,10 @@ export function FieldFrame({
   );
 }
 
-/** One line of text. */
+/** One line of text; a `search` is emptied by Escape. */
 export function TextField({
   name,
+  type = 'text',
   value,
   help,
   problem,
@@ -50,6 +51,7 @@ export function TextField({
   onLeave,
 }: {
   name: string;
+  type?: 'text' | 'search';
   value: string;
   help?: string;
   problem?: string;
@@ -65,6 +67,7 @@ export function TextField({
         <>
           <input
             id={input}
+            type={type}
             value={value}
             disabled={disabled}
             maxLength={200}
@@ -85,32 +88,6 @@ export function TextField({
             </datalist>
           )}
         </>
-      )}
-    </FieldFrame>
-  );
-}
-
-/** A search as it is typed; Escape empties it. */
-export function SearchField({
-  name,
-  value,
-  onChange,
-}: {
-  name: string;
-  value: string;
-  onChange: (value: string) => void;
-}) {
-  return (
-    <FieldFrame name={name}>
-      {({ input }) => (
-        <input
-          id={input}
-          type="search"
-          value={value}
-          maxLength={200}
-          autoComplete="off"
-          onChange={(event) => onChange(event.target.value)}
-        />
       )}
     </FieldFrame>
   );

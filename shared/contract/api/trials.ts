@@ -54,9 +54,9 @@ export const trialCalls = {
   'trials.sparkWithGas': call(z.object({ capture: z.string(), stated: z.boolean() }), nothing),
   /**
    * Ends it; the purge wait begins. `pressure` (in the unit of `runningTrial`): what the manometer showed while the gas
-   * flowed; without it the stored readings say so. `startedS`: which trial is meant (that of `runningTrial`); one that is over is refused
-   * with `trial-judged`, whatever runs now. A verdict that contradicts the meters is refused with `verdict-contradicts-meters`
-   * unless `confirmed`.
+   * flowed; without it the stored readings say so. `startedS`: which trial is meant (that of `runningTrial`); whatever runs now, one that
+   * is over is refused with `trial-judged`, or with `trial-missing` where it has no entry. A verdict that contradicts the meters is refused
+   * with `verdict-contradicts-meters` unless `confirmed`.
    */
   'trials.end': call(
     z.object({

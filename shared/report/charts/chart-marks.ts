@@ -1,3 +1,5 @@
+import { round } from './scale.ts';
+
 /** Shapes of the marks in every chart, on the screen and on paper. */
 export const markShapes = [
   'triangle-right',
@@ -15,7 +17,6 @@ export const markShapes = [
 ] as const;
 export type MarkShape = (typeof markShapes)[number];
 
-const round = (value: number): number => Math.round(value * 100) / 100;
 /** One path of relative steps; numbers are rounded, which keeps a chart of thousands of marks short. */
 const path = (strings: TemplateStringsArray, ...values: number[]): string =>
   String.raw({ raw: strings }, ...values.map((value) => round(value)));

@@ -4,6 +4,9 @@ import type { ScaleLinear } from 'd3-scale';
 /** Where a value falls on the paper; NaN for what is not a number. */
 export type Scale = ScaleLinear<number, number, number>;
 
+/** Pixels to hundredths, which are enough, and keep a chart of thousands of marks short and the same everywhere. */
+export const round = (pixels: number): number => Math.round(pixels * 100) / 100;
+
 /** Straight-line scale from a span of values to a span of pixels. */
 export const linearScale = (span: [number, number], pixels: [number, number]): Scale =>
   scaleLinear(span, pixels).unknown(Number.NaN);

@@ -1,3 +1,5 @@
+import { round } from './scale.ts';
+
 /** Patterns of the stretches of a time line, on the screen and on paper. */
 export const stretchPatterns = ['empty', 'hatched', 'filled', 'crossed', 'dotted'] as const;
 export type StretchPattern = (typeof stretchPatterns)[number];
@@ -9,8 +11,6 @@ export interface Box {
   width: number;
   height: number;
 }
-
-const round = (value: number): number => Math.round(value * 100) / 100;
 
 /** Pixels from line to line of a hatch, and from dot to dot. */
 const step = 6;

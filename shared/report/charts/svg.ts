@@ -2,6 +2,7 @@ import { area, line } from 'd3-shape';
 import { visibleText } from '../../model/visible-text.ts';
 import { markPath } from './chart-marks.ts';
 import { seriesStyle, type SeriesName } from './chart-style.ts';
+import { round } from './scale.ts';
 
 /**
  * Text made safe for HTML and SVG, in content and in double-quoted attributes. Control characters show as a mark, those that turn the
@@ -26,7 +27,7 @@ type Attributes = Record<string, string | number>;
 const decimals = 2;
 
 const attribute = (value: string | number): string =>
-  typeof value === 'number' ? String(Math.round(value * 100) / 100) : escapeMarkup(value);
+  typeof value === 'number' ? String(round(value)) : escapeMarkup(value);
 
 // Far outside any paper; longer numbers than this a viewer may not take.
 const mostPixels = 1e6;

@@ -13,6 +13,7 @@ import type { Scale } from './scale.ts';
 import { element, pathBetween, pathThrough, seriesColor, seriesMarks, seriesOutline, seriesStroke } from './svg.ts';
 import { frame, width } from './sweep-frame.ts';
 import { makerBar, requiredLabel, uprights } from './sweep-labels.ts';
+import { windowBand } from './uprights.ts';
 import { sparkOf, trialMark, trialStrip, type Tried } from './trial-strip.ts';
 
 /**
@@ -50,7 +51,7 @@ export function sweepChart(analysis: AnalysisDetail, trials: readonly Trial[], s
   const height = Math.ceil(frame.bottom + 60 + strip.height + key.height);
 
   const body = [
-    windowBand(analysis, x),
+    guardedWindow(analysis, x),
     markup,
     readings(analysis, x, y),
     curveWithBand(curve, x, y),
@@ -71,18 +72,9 @@ export function sweepChart(analysis: AnalysisDetail, trials: readonly Trial[], s
   return { svg: drawing(width, height, body), width, height };
 }
 
-/** Shades the window between its guarded ends. */
-function windowBand({ result: { window } }: AnalysisDetail, x: Scale): string {
-  if (!window.low || !window.high || window.low.guarded >= window.high.guarded) return '';
-  const left = x(window.low.guarded);
-  return element('rect', {
-    x: left,
-    y: frame.top,
-    width: x(window.high.guarded) - left,
-    height: frame.bottom - frame.top,
-    fill: seriesColor('window'),
-    'fill-opacity': 0.18,
-  });
+function guardedWindow({ result: { window } }: AnalysisDetail, x: Scale): string {
+  const { low, high } = window;
+  return low && high && low.guarded < high.guarded ? windowBand(x(low.guarded), x(high.guarded), frame) : '';
 }
 
 /**

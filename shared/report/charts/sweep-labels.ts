@@ -2,28 +2,19 @@ import type { AnalysisDetail } from '../../model/analysis-result.ts';
 import { pressureNumber, signalNumber } from '../../model/format.ts';
 import type { Setup } from '../../model/setup.ts';
 import { convertPressure } from '../../model/units.ts';
-import type { SeriesName } from './chart-style.ts';
-import type { Scale } from './scale.ts';
-import { element, label, seriesColor, seriesMarks, seriesOutline, seriesStroke } from './svg.ts';
+import { round, type Scale } from './scale.ts';
+import { element, label, seriesColor, seriesStroke } from './svg.ts';
 import { frame } from './sweep-frame.ts';
+import { settingLines, upright } from './uprights.ts';
 
 /** Ends, set point and as-left pressure as vertical lines; each kind has its own row for its label, so labels never overlap. */
 export function uprights({ result }: AnalysisDetail, x: Scale): string {
   const unit = result.pressureUnit;
-  const line = (value: number, top: number, name: SeriesName) =>
-    element('line', {
-      x1: x(value),
-      x2: x(value),
-      y1: top,
-      y2: frame.bottom,
-      'stroke-width': 1.5,
-      ...seriesStroke(name),
-    });
   // The arms of the bracket point into the window.
   const bracket = (side: 'low' | 'high', value: number) => {
     const arm = side === 'low' ? 6 : -6;
     return element('path', {
-      d: `M${Math.round((x(value) + arm) * 100) / 100} ${frame.top}h${-arm}V${frame.bottom}h${arm}`,
+      d: `M${round(x(value) + arm)} ${frame.top}h${-arm}V${frame.bottom}h${arm}`,
       fill: 'none',
       'stroke-width': 1.8,
       ...seriesStroke(`${side}-end`),
@@ -40,38 +31,17 @@ export function uprights({ result }: AnalysisDetail, x: Scale): string {
     const turned = anchor === 'end' ? 'start' : 'end';
     const dx = side === 'low' ? -4 : 4;
     parts.push(
-      line(end.value, frame.top - 14, `${side}-end`),
+      upright(`${side}-end`, x(end.value), frame.top - 14, frame.bottom),
       bracket(side, end.value),
-      line(end.guarded, frame.top, 'guarded-end'),
+      upright('guarded-end', x(end.guarded), frame.top, frame.bottom),
     );
     parts.push(
       label(text, x(end.value) + (outwards ? dx : -dx), frame.top - 6, { 'text-anchor': outwards ? anchor : turned }),
     );
   }
-  const { setPoint, asLeft } = result;
-  // Each label stays on its own side, so that the taller line does not run through the label of the other.
-  const asLeftIsRight = asLeft === undefined || setPoint === undefined || asLeft.value >= setPoint.value;
-  const moment = (value: number, row: number, right: boolean, name: 'set-point' | 'as-left', words: string) => {
-    parts.push(line(value, row, name));
-    parts.push(
-      label(words, x(value) + (right ? 9 : -9), row + 4, {
-        'text-anchor': right ? 'start' : 'end',
-        'font-weight': 'bold',
-      }),
-    );
-  };
-  if (setPoint) {
-    const row = frame.top - 32;
-    const words = `set point ${pressureNumber(setPoint.value, unit)}`;
-    moment(setPoint.value, row, asLeft === undefined || !asLeftIsRight, 'set-point', words);
-    parts.push(seriesMarks('set-point', seriesOutline('set-point', x(setPoint.value), row, 5), 1));
-  }
-  if (asLeft) {
-    const row = frame.top - 50;
-    const words = `as left ${pressureNumber(asLeft.value, unit)}`;
-    moment(asLeft.value, row, asLeftIsRight, 'as-left', words);
-    parts.push(seriesMarks('as-left', seriesOutline('as-left', x(asLeft.value), row, 4.2), 1));
-  }
+  const settings = { setPoint: result.setPoint?.value, asLeft: result.asLeft?.value };
+  const rows = { setPoint: frame.top - 32, asLeft: frame.top - 50 };
+  parts.push(settingLines(settings, unit, x, { rows, bottom: frame.bottom }));
   return parts.join('');
 }
 

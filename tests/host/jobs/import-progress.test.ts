@@ -41,7 +41,7 @@ it('an import shows how far it is, from nothing to all of it, and then nothing a
   for (const part of parts) expect(part).toBeLessThanOrEqual(1);
 });
 
-it('one that is stopped ends its process at once, and shows no progress any more', async () => {
+it('one that is stopped ends its process at once, and shows no progress anymore', async () => {
   const orders: string[] = [];
   let killed = 0;
   const startProcess = (): RunningProcess => {

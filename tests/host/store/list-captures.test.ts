@@ -65,7 +65,7 @@ describe('the search finds a capture', () => {
     for (const search of ['oiler', 'south', 'boiler 3', '2026-06']) expect(idsOf(db, search), search).toEqual([]);
   });
 
-  it('by another burner that it is given, and not by the first one any more', () => {
+  it('by another burner that it is given, and not by the first one anymore', () => {
     const db = store();
     const key = record(db, 'a');
     putBurner(db, { id: 'other', site: 'Foundry', name: 'Kiln', setup: {} });

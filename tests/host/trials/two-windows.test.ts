@@ -44,6 +44,25 @@ describe('two desktop windows', () => {
     expect(storedCapture(folder, capture).trials).toHaveLength(1);
   });
 
+  it('an answer on a trial that was canceled judges no later one, neither while that runs nor when it is over', async () => {
+    const { host, page, time, capture, folder, view, sendPressures } = await record();
+    const other = openDesktopWindow(host);
+    valueOf(await page['trials.begin']({ capture, sparkDelayS: 0 }));
+    const { startedS } = (await view()).runningTrial!;
+    time.advance(4);
+    valueOf(await other['trials.cancel']({ capture }));
+    const late = async () => codeOf(await page['trials.end']({ capture, lit: false, startedS }));
+    expect(await late()).toBe('trial-missing');
+    time.advance(100);
+    await sendPressures('2.28');
+    valueOf(await other['trials.begin']({ capture, sparkDelayS: 0 }));
+    expect(await late()).toBe('trial-missing');
+    expect((await view()).runningTrial).toBeDefined();
+    expect(storedCapture(folder, capture).trials).toEqual([]);
+    valueOf(await other['trials.end']({ capture, lit: true, startedS: (await view()).runningTrial!.startedS }));
+    expect(await late()).toBe('trial-missing');
+  });
+
   it('that begin a trial at the same time begin one', async () => {
     const { host, page, capture, view } = await record();
     const other = openDesktopWindow(host);

@@ -21,7 +21,7 @@ export interface StoreWriter {
    * False when the store refused; true, without any work, when there is no target.
    */
   write(work: (into: Target) => void): boolean;
-  /** Nothing is pending any more. */
+  /** Nothing is pending anymore. */
   allWritten(): void;
   /** Whether the last attempt was refused. */
   isRefused(): boolean;

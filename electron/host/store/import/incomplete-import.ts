@@ -76,7 +76,7 @@ export function removeIncompleteImport(db: Database, key: number, between: Betwe
       db.prepare(`DELETE FROM ${table} WHERE capture = ?`).run(key);
     db.prepare('DELETE FROM capture WHERE key = ? AND arriving = 1').run(key);
   });
-  // Nothing refers to these rows any more; to verify that, SQLite would scan all readings of the store.
+  // Nothing refers to these rows anymore; to verify that, SQLite would scan all readings of the store.
   db.pragma('foreign_keys = OFF');
   try {
     rest.immediate();

@@ -1,21 +1,20 @@
-import type { Place } from '../../../light-off/hull.ts';
+import type { Point } from '../../../light-off/hull.ts';
+import { round } from '../scale.ts';
 
 /** Pixels from line to line. */
 const step = 7;
 
-const round = (value: number): number => Math.round(value * 100) / 100;
-
 /** The outline of a polygon as one SVG path; of two corners a line, of one a point that a round stroke shows. Pixels. */
-export const outlinePath = (corners: readonly Place[]): string =>
+export const outlinePath = (corners: readonly Point[]): string =>
   corners.length === 0 ? '' : `M${corners.map(([x, y]) => `${round(x)} ${round(y)}`).join('L')}Z`;
 
 /** Falling diagonals across a convex polygon as one SVG path, from edge to edge. Pixels. */
-export function hatchPath(corners: readonly Place[]): string {
+export function hatchPath(corners: readonly Point[]): string {
   const sums = corners.map(([x, y]) => x + y);
   let path = '';
   // On a line x + y is the same all along.
   for (let sum = Math.ceil(Math.min(...sums) / step) * step; sum < Math.max(...sums); sum += step) {
-    const cuts = corners.flatMap((a, i): Place[] => {
+    const cuts = corners.flatMap((a, i): Point[] => {
       const b = corners[(i + 1) % corners.length]!;
       const [from, to] = [a[0] + a[1], b[0] + b[1]];
       if (from === to || (sum - from) * (sum - to) > 0) return [];

@@ -1,22 +1,14 @@
-import { pressureNumber, pressureUnitLabel } from '../../../model/format.ts';
+import { pressureUnitLabel } from '../../../model/format.ts';
 import type { LightingView } from '../../../model/lighting-view.ts';
 import { axes, type Frame, legend, type LegendEntry } from '../axes.ts';
 import { seriesStyles, type SeriesName } from '../chart-style.ts';
 import { type Chart, drawing } from '../drawing.ts';
-import { lightingPlaces, lonePath } from './lighting-places.ts';
+import { lightingPlaces, errorBarPath } from './lighting-places.ts';
 import { extent, padded, type Scale } from '../scale.ts';
-import {
-  element,
-  label,
-  pathBetween,
-  pathThrough,
-  seriesColor,
-  seriesMarks,
-  seriesOutline,
-  seriesStroke,
-} from '../svg.ts';
+import { element, label, pathBetween, pathThrough, seriesColor, seriesStroke } from '../svg.ts';
 import { width } from '../sweep-frame.ts';
 import { trialMark } from '../trial-strip.ts';
+import { settingLines, windowBand } from '../uprights.ts';
 
 const upper: Frame = { left: 62, right: 706, top: 46, bottom: 176 };
 const lower: Frame = { left: 62, right: 706, top: 200, bottom: 340 };
@@ -44,9 +36,9 @@ export function lightingChart(view: LightingView): Chart {
   const key = legend(entries(view), lower.left, lower.bottom + 54, lower.right);
   const height = Math.ceil(lower.bottom + 54 + key.height);
   const proof = { d: proved, 'stroke-linejoin': 'round', 'stroke-linecap': 'round' } as const;
+  const row = upper.top - 16;
   const body = [
-    windowBand(view, x, upper),
-    windowBand(view, x, lower),
+    ...[upper, lower].map((frame) => (view.window ? windowBand(x(view.window[0]), x(view.window[1]), frame) : '')),
     above.markup,
     below.markup,
     signalLine(view, x, above.y),
@@ -61,17 +53,10 @@ export function lightingChart(view: LightingView): Chart {
         trialMark(place.lit, place.x, place.y) +
         (place.count > 1 ? label(`×${place.count}`, place.x + 7, place.y - 3, { 'font-size': 10 }) : ''),
     ),
-    uprights(view, x),
+    settingLines(view, view.pressureUnit, x, { rows: { setPoint: row, asLeft: row }, bottom: lower.bottom }),
     key.markup,
   ].join('');
   return { svg: drawing(width, height, body), width, height };
-}
-
-function windowBand({ window }: LightingView, x: Scale, { top, bottom }: Frame): string {
-  if (!window) return '';
-  const [left, right] = [x(window[0]), x(window[1])];
-  const box = { x: left, y: top, width: right - left, height: bottom - top };
-  return element('rect', { ...box, fill: seriesColor('window'), 'fill-opacity': 0.18 });
 }
 
 function signalLine({ signal }: LightingView, x: Scale, y: Scale): string {
@@ -86,31 +71,8 @@ function probability({ band }: LightingView, x: Scale, y: Scale): string {
   return (
     element('path', { d: pathBetween(between), fill: seriesColor('lighting'), 'fill-opacity': 0.22, stroke: 'none' }) +
     element('path', { d: pathThrough(through), fill: 'none', 'stroke-width': 2, ...seriesStroke('lighting') }) +
-    element('path', { d: lonePath(band, x, y), fill: 'none', stroke: seriesColor('lighting'), 'stroke-width': 2 })
+    element('path', { d: errorBarPath(band, x, y), fill: 'none', stroke: seriesColor('lighting'), 'stroke-width': 2 })
   );
-}
-
-/** Set point and as-left pressure through both panels, each with its label on its own side. */
-function uprights({ setPoint, asLeft, pressureUnit }: LightingView, x: Scale): string {
-  const asLeftIsRight = asLeft === undefined || setPoint === undefined || asLeft >= setPoint;
-  const moment = (value: number, name: 'set-point' | 'as-left', words: string, isRight: boolean) =>
-    element('line', {
-      x1: x(value),
-      x2: x(value),
-      y1: upper.top - 14,
-      y2: lower.bottom,
-      'stroke-width': 1.5,
-      ...seriesStroke(name),
-    }) +
-    seriesMarks(name, seriesOutline(name, x(value), upper.top - 16, 4.5), 1) +
-    label(`${words} ${pressureNumber(value, pressureUnit)}`, x(value) + (isRight ? 9 : -9), upper.top - 14, {
-      'text-anchor': isRight ? 'start' : 'end',
-      'font-weight': 'bold',
-    });
-  return [
-    setPoint === undefined ? '' : moment(setPoint, 'set-point', 'set point', asLeft === undefined || !asLeftIsRight),
-    asLeft === undefined ? '' : moment(asLeft, 'as-left', 'as left', asLeftIsRight),
-  ].join('');
 }
 
 function entries({ tried, regions, window }: LightingView): LegendEntry[] {

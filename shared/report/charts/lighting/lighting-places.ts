@@ -1,6 +1,7 @@
-import type { Place } from '../../../light-off/hull.ts';
+import type { Point } from '../../../light-off/hull.ts';
 import type { LightingView } from '../../../model/lighting-view.ts';
 import { hatchPath, outlinePath } from './hatch.ts';
+import { round } from '../scale.ts';
 
 /** Where trials of one result lie, in pixels, and how many; those at one place are one mark. */
 export interface TriedPlace {
@@ -41,7 +42,7 @@ export function lightingPlaces(
   for (const place of places)
     if (!place.lit && places.some((other) => other.lit && Math.hypot(other.x - place.x, other.y - place.y) < besidePx))
       place.y -= besidePx;
-  const inPixels = (corners: readonly Place[]): Place[] => corners.map(([p, d]) => [x(p), y(d)]);
+  const inPixels = (corners: readonly Point[]): Point[] => corners.map(([p, d]) => [x(p), y(d)]);
   const all = inPixels(regions?.tried ?? []);
   return {
     places,
@@ -55,7 +56,7 @@ export function lightingPlaces(
  * An upright bar with a crossbar at the estimate, as one path to be stroked, for each side on which one pressure only was tried with the
  * spark at once: a band of no width would not be seen. Pixels.
  */
-export function lonePath(
+export function errorBarPath(
   { pressure, probability, low, high }: LightingView['band'],
   x: (pressure: number) => number,
   y: (percent: number) => number,
@@ -64,7 +65,6 @@ export function lonePath(
   let path = '';
   pressure.forEach((p, i) => {
     if (isNone(i) || !isNone(i - 1) || !isNone(i + 1)) return;
-    const round = (value: number) => Math.round(10 * value) / 10;
     path += `M${round(x(p))} ${round(y(low[i]!))}V${round(y(high[i]!))}M${round(x(p) - 6)} ${round(y(probability[i]!))}h12`;
   });
   return path;

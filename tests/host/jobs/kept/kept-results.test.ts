@@ -109,7 +109,7 @@ it.each<[string, (kept: ReturnType<typeof keeping>) => void]>([
     db.exec('UPDATE reading SET n = 9 WHERE n = 1; UPDATE reading SET n = 1 WHERE n = 2; UPDATE reading SET n = 2 WHERE n = 9')],
   ['a unit', ({ db }) => db.exec("UPDATE channel SET unit = 'mV' WHERE role = 'flame_signal'")],
   ['the end of the visit', ({ db }) => db.exec("UPDATE capture SET status = 'complete'")],
-])('after %s the old result is not shown any more', async (_what, change) => {
+])('after %s the old result is not shown anymore', async (_what, change) => {
   const kept = keeping();
   await kept.ask();
   change(kept);

@@ -1,6 +1,6 @@
-import { pressureUnitLabel } from '../../shared/model/format.ts';
-import type { PressureUnit } from '../../shared/model/units.ts';
-import { ChoiceField, FieldFrame, TextField } from '../ui/controls/Field.tsx';
+import { pressureUnitLabel } from '../../../shared/model/format.ts';
+import type { PressureUnit } from '../../../shared/model/units.ts';
+import { ChoiceField, FieldFrame, TextField } from '../../ui/controls/Field.tsx';
 import type { TrialForm, TrialProblems } from './trial-form.ts';
 
 const verdicts = [

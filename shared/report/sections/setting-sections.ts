@@ -1,6 +1,6 @@
-import type { AnalysisDetail, ComparisonDetail, ComparedQuantity } from '../model/analysis-result.ts';
-import { comparedQuantities } from '../model/analysis-result.ts';
-import type { Capture } from '../model/capture.ts';
+import type { AnalysisDetail, ComparisonDetail, ComparedQuantity } from '../../model/analysis-result.ts';
+import { comparedQuantities } from '../../model/analysis-result.ts';
+import type { Capture } from '../../model/capture.ts';
 import {
   formatConfidence,
   formatElapsed,
@@ -9,10 +9,10 @@ import {
   formatPressureRange,
   noNumber,
   withSign,
-} from '../model/format.ts';
-import { comparisonChart } from './charts/comparison-chart.ts';
-import type { Block, Section } from './document.ts';
-import { quantityFormat } from './quantity-format.ts';
+} from '../../model/format.ts';
+import { comparisonChart } from '../charts/comparison-chart.ts';
+import type { Block, Section } from '../document.ts';
+import { quantityFormat } from '../quantity-format.ts';
 import {
   decisionLabels,
   decisionSentence,
@@ -21,7 +21,7 @@ import {
   quantityLabels,
   reasonForProvisional,
   ruleLabels,
-} from './labels.ts';
+} from '../labels.ts';
 
 export function setPointSection({ result }: AnalysisDetail, { setup }: Capture): Section {
   const unit = result.pressureUnit;

@@ -1,5 +1,5 @@
-import type { AnalysisDetail, AnalysisResult } from '../model/analysis-result.ts';
-import type { Capture } from '../model/capture.ts';
+import type { AnalysisDetail, AnalysisResult } from '../../model/analysis-result.ts';
+import type { Capture } from '../../model/capture.ts';
 import {
   formatConfidence,
   formatNumber,
@@ -12,15 +12,15 @@ import {
   formatSignalRange,
   pressureNumber,
   pressureUnitLabel,
-} from '../model/format.ts';
-import { judgedTrials } from '../model/trials/valid-trials.ts';
-import { sweepChart } from './charts/sweep-chart.ts';
-import type { Block, Section } from './document.ts';
-import { requiredSignalRows } from './required-signal.ts';
-import { endInterval } from './end-interval.ts';
-import { excursionLines, flameHysteresisLines, guardedText } from './flame-events.ts';
+} from '../../model/format.ts';
+import { judgedTrials } from '../../model/trials/valid-trials.ts';
+import { sweepChart } from '../charts/sweep-chart.ts';
+import type { Block, Section } from '../document.ts';
+import { requiredSignalRows } from '../required-signal.ts';
+import { endInterval } from '../end-interval.ts';
+import { excursionLines, flameHysteresisLines, guardedText } from '../flame-events.ts';
 import { sweepTable } from './sweep-table.ts';
-import { causeLabels, formatSettling, statusSentence } from './labels.ts';
+import { causeLabels, formatSettling, statusSentence } from '../labels.ts';
 
 /** The sweep: chart, plateau, required signal, lag. */
 export function sweepSection(capture: Capture, analysis: AnalysisDetail): Section {

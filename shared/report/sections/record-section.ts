@@ -1,11 +1,11 @@
-import type { AnalysisResult } from '../model/analysis-result.ts';
-import type { Capture } from '../model/capture.ts';
-import { formatDuration, formatElapsed, formatWallTime } from '../model/format.ts';
-import { type Stretch, stretchKinds, stretchesOf } from '../model/stretches.ts';
-import { stretchStyles } from './charts/chart-style.ts';
-import { recordChart } from './charts/record-chart.ts';
-import type { Block, Section } from './document.ts';
-import { markWords } from './mark-words.ts';
+import type { AnalysisResult } from '../../model/analysis-result.ts';
+import type { Capture } from '../../model/capture.ts';
+import { formatDuration, formatElapsed, formatWallTime } from '../../model/format.ts';
+import { type Stretch, stretchKinds, stretchesOf } from '../../model/stretches.ts';
+import { stretchStyles } from '../charts/chart-style.ts';
+import { recordChart } from '../charts/record-chart.ts';
+import type { Block, Section } from '../document.ts';
+import { markWords } from '../mark-words.ts';
 
 /** The recording: both meters over time, and its marks and notes. Trials have their own section. */
 export function recordSection(capture: Capture, { pressureUnit, signalUnit, phases }: AnalysisResult): Section {

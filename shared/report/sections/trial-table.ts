@@ -1,4 +1,4 @@
-import type { Trial } from '../model/capture.ts';
+import type { Trial } from '../../model/capture.ts';
 import {
   formatElapsed,
   formatNumber,
@@ -8,10 +8,10 @@ import {
   noNumber,
   pressureNumber,
   pressureUnitLabel,
-} from '../model/format.ts';
-import { convertPressure, type PressureUnit } from '../model/units.ts';
-import { isLit, replacedBy } from '../model/trials/valid-trials.ts';
-import type { Block, Column } from './document.ts';
+} from '../../model/format.ts';
+import { convertPressure, type PressureUnit } from '../../model/units.ts';
+import { isLit, replacedBy } from '../../model/trials/valid-trials.ts';
+import type { Block, Column } from '../document.ts';
 
 const sourceLabels: Record<NonNullable<Trial['knownBy']>, string> = {
   meters: 'meters',
@@ -86,7 +86,7 @@ const used = (trials: readonly Trial[], key: keyof Trial, column: TrialColumn): 
 
 const tenths = (seconds: number | undefined): string => (seconds === undefined ? noNumber : formatNumber(seconds, 1));
 
-/** "lit", and what became of an entry that does not count any more. */
+/** "lit", and what became of an entry that does not count anymore. */
 function resultText(
   trials: readonly Trial[],
   replaced: readonly (number | undefined)[],

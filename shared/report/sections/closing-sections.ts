@@ -1,9 +1,9 @@
-import type { AnalysisDetail } from '../model/analysis-result.ts';
-import type { Capture } from '../model/capture.ts';
-import { formatConfidence, formatWallTime } from '../model/format.ts';
-import { setupDefaults } from '../model/setup.ts';
+import type { AnalysisDetail } from '../../model/analysis-result.ts';
+import type { Capture } from '../../model/capture.ts';
+import { formatConfidence, formatWallTime } from '../../model/format.ts';
+import { setupDefaults } from '../../model/setup.ts';
 import { leftOutCount } from './diagnostics.ts';
-import type { Section } from './document.ts';
+import type { Section } from '../document.ts';
 
 export const warningSection = ({ result }: AnalysisDetail): Section => ({
   heading: 'Warnings',

@@ -1,8 +1,8 @@
-import { planProgress, planOf } from '../light-off/plan.ts';
-import type { AnalysisResult } from '../model/analysis-result.ts';
-import type { Capture } from '../model/capture.ts';
-import { formatConfidence, formatPercent, formatPressure } from '../model/format.ts';
-import { judgedTrials, trialSecondsOf } from '../model/trials/valid-trials.ts';
+import { planProgress, planOf } from '../../light-off/plan.ts';
+import type { AnalysisResult } from '../../model/analysis-result.ts';
+import type { Capture } from '../../model/capture.ts';
+import { formatConfidence, formatPercent, formatPressure } from '../../model/format.ts';
+import { judgedTrials, trialSecondsOf } from '../../model/trials/valid-trials.ts';
 
 /** How far the light-off plan is at the pressure as left, or else at the set point. */
 export interface PlanAtSetting {

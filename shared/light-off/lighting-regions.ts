@@ -1,12 +1,12 @@
-import { clipped, convexHull, type Place } from './hull.ts';
-import type { TriedPoint } from './lighting-model.ts';
+import { clipped, convexHull, type Point } from './hull.ts';
+import { asPoint, type TriedPoint } from './lighting-model.ts';
 
 /** Regions of pressure (first coordinate) and spark delay in seconds (second), each a convex polygon, or two points or one. */
 export interface LightingRegions {
   /** Between trials that lit, with no failure at or inside: no nearer the setting with a spark as early or earlier. */
-  proved: Place[][];
+  proved: Point[][];
   /** Between all that was tried; what is not proved of it is in doubt. */
-  tried: Place[];
+  tried: Point[];
 }
 
 /**
@@ -32,10 +32,10 @@ export function lightingRegions(
           (failure.distance * distance > 0 && Math.abs(failure.distance) <= Math.abs(distance))),
     );
   };
-  const sound = trials.filter((trial) => trial.lit && isSound(trial)).map(asPlace);
+  const sound = trials.filter((trial) => trial.lit && isSound(trial)).map(asPoint);
   // What is sound lies before the spark of every failure at the setting already.
   const away = failures.filter(({ distance }) => !isAtSetting(distance));
-  const proved = away.reduce<Place[][]>(
+  const proved = away.reduce<Point[][]>(
     (pieces, { trial, distance }) =>
       pieces.flatMap((piece) => {
         const inward = distance > 0 ? 1 : -1;
@@ -48,7 +48,5 @@ export function lightingRegions(
       }),
     [convexHull(sound)],
   );
-  return { proved: proved.filter((piece) => piece.length > 0), tried: convexHull(trials.map(asPlace)) };
+  return { proved: proved.filter((piece) => piece.length > 0), tried: convexHull(trials.map(asPoint)) };
 }
-
-const asPlace = ({ pressure, delayS }: TriedPoint): Place => [pressure, delayS];

@@ -1,10 +1,10 @@
-import type { AnalysisDetail, AnalysisResult } from '../model/analysis-result.ts';
-import type { Capture } from '../model/capture.ts';
-import { formatConfidence, formatElapsed, formatLowerBound } from '../model/format.ts';
-import { unjudgedTrials } from '../model/trials/unjudged-trials.ts';
-import { trialSecondsOf, validTrials } from '../model/trials/valid-trials.ts';
-import { lightingChart } from './charts/lighting/lighting-chart.ts';
-import type { Block, Section } from './document.ts';
+import type { AnalysisDetail, AnalysisResult } from '../../model/analysis-result.ts';
+import type { Capture } from '../../model/capture.ts';
+import { formatConfidence, formatElapsed, formatLowerBound } from '../../model/format.ts';
+import { unjudgedTrials } from '../../model/trials/unjudged-trials.ts';
+import { trialSecondsOf, validTrials } from '../../model/trials/valid-trials.ts';
+import { lightingChart } from '../charts/lighting/lighting-chart.ts';
+import type { Block, Section } from '../document.ts';
 import { planAtSetting } from './plan-progress.ts';
 import { remarks, trialTable } from './trial-table.ts';
 

@@ -1,12 +1,12 @@
-import type { CaptureView } from '../../shared/contract/api.ts';
-import { formatElapsed, formatPressureRange, formatSignalRange, pressureNumber } from '../../shared/model/format.ts';
-import type { TimeSpan } from '../../shared/model/sweeps.ts';
-import type { PressureUnit, SignalUnit } from '../../shared/model/units.ts';
-import { useHostAction } from '../state/host-calls.ts';
-import { readingRange } from '../state/live/reading-range.ts';
-import { useRecording } from '../state/live/recording.ts';
-import { Button } from '../ui/controls/Button.tsx';
-import { Notice } from '../ui/Notice.tsx';
+import type { CaptureView } from '../../../shared/contract/api.ts';
+import { formatElapsed, formatPressureRange, formatSignalRange, pressureNumber } from '../../../shared/model/format.ts';
+import type { TimeSpan } from '../../../shared/model/sweeps.ts';
+import type { PressureUnit, SignalUnit } from '../../../shared/model/units.ts';
+import { useHostAction } from '../../state/host-calls.ts';
+import { readingRange } from '../../state/live/reading-range.ts';
+import { useRecording } from '../../state/live/recording.ts';
+import { Button } from '../../ui/controls/Button.tsx';
+import { Notice } from '../../ui/Notice.tsx';
 import { emptyTrialForm, type TrialForm, trialOf } from './trial-form.ts';
 import { TrialFormDialog, useTrialForm } from './TrialFormDialog.tsx';
 

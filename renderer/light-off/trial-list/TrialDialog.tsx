@@ -1,8 +1,8 @@
-import type { StoredTrial } from '../../shared/contract/api.ts';
-import type { PressureUnit } from '../../shared/model/units.ts';
-import { useHostAction } from '../state/host-calls.ts';
-import { Button } from '../ui/controls/Button.tsx';
-import { Notice } from '../ui/Notice.tsx';
+import type { StoredTrial } from '../../../shared/contract/api.ts';
+import type { PressureUnit } from '../../../shared/model/units.ts';
+import { useHostAction } from '../../state/host-calls.ts';
+import { Button } from '../../ui/controls/Button.tsx';
+import { Notice } from '../../ui/Notice.tsx';
 import { changesOf, formOf, type TrialForm } from './trial-form.ts';
 import { TrialFormDialog, useTrialForm } from './TrialFormDialog.tsx';
 

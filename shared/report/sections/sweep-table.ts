@@ -1,8 +1,8 @@
-import type { Capture } from '../model/capture.ts';
-import { formatElapsed, formatPressureRange, noNumber } from '../model/format.ts';
-import { convertPressure, type PressureUnit } from '../model/units.ts';
-import { type VisitItem, visitItems } from './charts/visit-items.ts';
-import type { Block } from './document.ts';
+import type { Capture } from '../../model/capture.ts';
+import { formatElapsed, formatPressureRange, noNumber } from '../../model/format.ts';
+import { convertPressure, type PressureUnit } from '../../model/units.ts';
+import { type VisitItem, visitItems } from '../charts/visit-items.ts';
+import type { Block } from '../document.ts';
 
 /** The sweeps by the numbers they have on the time line, the discarded ones with the reason. */
 export function sweepTable(capture: Capture, unit: PressureUnit): Block[] {

@@ -1,4 +1,4 @@
-import type { AnalysisDetail, Explanation } from '../model/analysis-result.ts';
+import type { AnalysisDetail, Explanation } from '../../model/analysis-result.ts';
 import {
   formatConfidence,
   formatDuration,
@@ -8,8 +8,8 @@ import {
   formatSignal,
   formatSignalChange,
   formatSignalRange,
-} from '../model/format.ts';
-import type { Section } from './document.ts';
+} from '../../model/format.ts';
+import type { Section } from '../document.ts';
 
 /** One diagnostic of the analysis: its name, its value and what the value means. */
 export interface Diagnostic {

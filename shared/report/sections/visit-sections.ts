@@ -1,4 +1,4 @@
-import type { Capture } from '../model/capture.ts';
+import type { Capture } from '../../model/capture.ts';
 import {
   formatConfidence,
   formatDuration,
@@ -11,13 +11,13 @@ import {
   formatWallTime,
   pressureUnitLabel,
   signalUnitLabel,
-} from '../model/format.ts';
-import type { Reading, Role } from '../model/reading.ts';
-import { setupDefaults } from '../model/setup.ts';
-import type { Setup } from '../model/setup.ts';
-import { pressureUnits, signalUnits } from '../model/units.ts';
-import type { Block, Section } from './document.ts';
-import { roleLabels, ruleLabels } from './labels.ts';
+} from '../../model/format.ts';
+import type { Reading, Role } from '../../model/reading.ts';
+import { setupDefaults } from '../../model/setup.ts';
+import type { Setup } from '../../model/setup.ts';
+import { pressureUnits, signalUnits } from '../../model/units.ts';
+import type { Block, Section } from '../document.ts';
+import { roleLabels, ruleLabels } from '../labels.ts';
 
 const notStated = 'not stated';
 

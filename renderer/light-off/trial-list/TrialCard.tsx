@@ -1,11 +1,11 @@
-import { visibleText } from '../../shared/model/visible-text.ts';
-import type { StoredTrial } from '../../shared/contract/api.ts';
-import { formatElapsed, formatPressure, formatSeconds, formatSpark } from '../../shared/model/format.ts';
-import type { TimeSpan } from '../../shared/model/sweeps.ts';
-import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';
-import { isLit } from '../../shared/model/trials/valid-trials.ts';
-import { Button } from '../ui/controls/Button.tsx';
-import { StatusWord } from '../ui/StatusWord.tsx';
+import { visibleText } from '../../../shared/model/visible-text.ts';
+import type { StoredTrial } from '../../../shared/contract/api.ts';
+import { formatElapsed, formatPressure, formatSeconds, formatSpark } from '../../../shared/model/format.ts';
+import type { TimeSpan } from '../../../shared/model/sweeps.ts';
+import { convertPressure, type PressureUnit } from '../../../shared/model/units.ts';
+import { isLit } from '../../../shared/model/trials/valid-trials.ts';
+import { Button } from '../../ui/controls/Button.tsx';
+import { StatusWord } from '../../ui/StatusWord.tsx';
 
 /** One entry of the record of trials, by its number there, with what is to be known of it below. */
 export function TrialCard({

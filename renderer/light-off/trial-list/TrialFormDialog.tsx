@@ -1,7 +1,7 @@
 import { type ReactNode, useState } from 'react';
-import type { PressureUnit } from '../../shared/model/units.ts';
-import { Button } from '../ui/controls/Button.tsx';
-import { Dialog } from '../ui/controls/Dialog.tsx';
+import type { PressureUnit } from '../../../shared/model/units.ts';
+import { Button } from '../../ui/controls/Button.tsx';
+import { Dialog } from '../../ui/controls/Dialog.tsx';
 import { problemsOf, type TrialForm, type TrialProblems } from './trial-form.ts';
 import { TrialFields } from './TrialFields.tsx';
 
