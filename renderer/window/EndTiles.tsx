@@ -2,7 +2,7 @@ import type { AnalysisDetail, AnalysisResult } from '../../shared/model/analysis
 import { guardedNumber, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
 import type { SetPointRule } from '../../shared/model/setup.ts';
 import { endIntervalLine } from '../../shared/report/end-interval.ts';
-import { causeLabels, reasonForProvisional } from '../../shared/report/labels.ts';
+import { causeLabels, reasonForNone, reasonForProvisional } from '../../shared/report/labels.ts';
 
 /** The rule in brief; the report has it in full. */
 const ruleLabels: Record<SetPointRule, string> = {
@@ -58,7 +58,7 @@ export function SetPointTile({ result }: { result: AnalysisResult }) {
     return (
       <div className="end-tile">
         <strong>No set point</strong>
-        <span>No pressure satisfies all the evidence.</span>
+        <span>{reasonForNone(result)}</span>
       </div>
     );
   return (

@@ -26,34 +26,44 @@ const isLostInside = ({ contradictions }: Pick<Study, 'contradictions'>): boolea
 const isOnStep = ({ plateaus }: Pick<Study, 'plateaus'>, setPoint: number | undefined): boolean =>
   plateaus !== undefined && setPoint !== undefined && plateauAt(plateaus, setPoint) === undefined;
 
+type Tried = Pick<Study, 'trials' | 'setup' | 'sweep' | 'interval' | 'settings'>;
+
 /**
- * Trials lit and failed at what counts as one pressure: chance, a delayed spark or a fault of the burner decides there, and no end of the
- * window can be told from it. Near an end only pressures that the manometer does not tell apart are one; amid the good signal, where no
- * light-off ends, all that count as one setting are, unless the plan was met there after the failure.
+ * Pressures amid the good signal at which trials failed at a setting that lit as well, unless the plan was met there after the failure:
+ * chance or a fault of the burner decides there, so there is nothing to set. Where an end of the signal is not known, only trials at one
+ * pressure count.
  */
-export function isLightOffUnclear({
-  trials,
-  setup,
-  sweep,
-  interval: { low, high },
-  settings,
-}: Pick<Study, 'trials' | 'setup' | 'sweep' | 'interval' | 'settings'>): boolean {
+export function unclearLightOffs(study: Tried): number[] {
+  const { trials, setup, sweep, interval, settings } = study;
+  const { low, high } = interval;
+  const unit = sweep.pressureUnit;
+  const plan = planOf(setup);
+  return failedAndLit(study, (pressure, expanded) => {
+    if (!low || !high) return expanded;
+    const width = high.value - low.value;
+    const isAmid = Math.abs(pressure - (low.value + high.value) / 2) < width / 4;
+    return isAmid ? toleranceAt(width, expanded) : undefined;
+  })
+    .filter((at) => !planProgress(plan, trials, { unit, ...at }, settings.trialSeconds).met)
+    .map(({ pressure }) => pressure);
+}
+
+/** Trials lit and failed at pressures that the manometer does not tell apart: chance decides there, whatever the pressure. */
+const isLightingByChance = (study: Tried): boolean => failedAndLit(study, (_, expanded) => expanded).length > 0;
+
+/** Failures with a trial that lit within a tolerance, which `toleranceOf` gives by the pressure and the manometer's expanded uncertainty there. */
+function failedAndLit(
+  { trials, setup, sweep }: Tried,
+  toleranceOf: (pressure: number, expanded: number) => number | undefined,
+): { pressure: number; tolerance: number }[] {
   const unit = sweep.pressureUnit;
   const at = trials.map((trial) => ({ lit: trial.lit, p: convertPressure(trial.pressure, trial.unit, unit) }));
   const lit = at.filter((trial) => trial.lit);
-  const width = low && high ? high.value - low.value : 0;
-  const plan = planOf(setup);
-  return at.some((failed) => {
-    if (failed.lit) return false;
-    const pressure = failed.p;
-    const expanded = coverage * pressureUncertainty(setup, unit, pressure);
-    if (lit.some(({ p }) => Math.abs(p - pressure) <= expanded)) return true;
-    if (!low || !high || Math.abs(pressure - (low.value + high.value) / 2) >= width / 4) return false;
-    const tolerance = toleranceAt(width, expanded);
-    return (
-      lit.some(({ p }) => Math.abs(p - pressure) <= tolerance) &&
-      !planProgress(plan, trials, { unit, pressure, tolerance }, settings.trialSeconds).met
-    );
+  return at.flatMap(({ lit: isLit, p: pressure }) => {
+    const tolerance = isLit ? undefined : toleranceOf(pressure, coverage * pressureUncertainty(setup, unit, pressure));
+    return tolerance !== undefined && lit.some(({ p }) => Math.abs(p - pressure) <= tolerance)
+      ? [{ pressure, tolerance }]
+      : [];
   });
 }
 
@@ -69,6 +79,7 @@ export function provisionalReasons(
     | 'contradictions'
     | 'plateaus'
     | 'trials'
+    | 'lightOff'
     | 'setup'
     | 'sweep'
   >,
@@ -83,7 +94,10 @@ export function provisionalReasons(
     ...(unclearS.length > 0 ? ['it is not known whether the valve shut or the flame was lost'] : []),
     ...(isLostInside(study) ? ['the flame was lost where the signal is good on both sides'] : []),
     ...(disagreement ? ['two sweeps of this capture contradict each other'] : []),
-    ...(isLightOffUnclear(study) ? ['light-off trials lit and failed at the same pressure'] : []),
+    ...(unclearLightOffs(study).length > 0 || isLightingByChance(study)
+      ? ['light-off trials lit and failed at the same pressure']
+      : []),
+    ...((study.lightOff?.contradicting.length ?? 0) > 0 ? ['a light-off failed between pressures that lit'] : []),
     ...(settings.setPointRule === 'equal-flow' && !settings.fanOnlyKnown
       ? ['it splits the gas flow and the fan-only pressure is not known']
       : []),

@@ -37,7 +37,13 @@ export function statusSentence({
   if (status !== 'bounded') return { text: statusSentences[status], isGood: false };
   if (warnings.some(({ code }) => code === 'plateau-unknown'))
     return { text: 'The ends are not known: the plateau that they follow from is not.', isGood: false };
-  if (!setPoint) return { text: 'Two ends were found, and no set point between them.', isGood: false };
+  if (!setPoint)
+    return {
+      text: warnings.some(({ code }) => code === 'light-off-unclear')
+        ? 'No set point: light-off trials lit and failed at one setting.'
+        : 'Two ends were found, and no set point between them.',
+      isGood: false,
+    };
   return { text: statusSentences.bounded, isGood: !setPoint.provisional };
 }
 
@@ -85,6 +91,11 @@ export function decisionSentence(asLeft: AsLeft): string {
 /** Why the set point is provisional, as a sentence; undefined where it is not. */
 export const reasonForProvisional = ({ warnings }: AnalysisResult): string | undefined =>
   warnings.find(({ code }) => code === 'set-point-provisional')?.message;
+
+/** Why there is no set point. */
+export const reasonForNone = ({ warnings }: AnalysisResult): string =>
+  warnings.find(({ code }) => code === 'light-off-unclear' || code === 'plateau-unknown')?.message ??
+  'No pressure satisfies all the evidence.';
 
 /**
  * A probability as percent, never rounded to certainty: "97.7 %", "more than 99.9 %". The uncertainty of the ends is not

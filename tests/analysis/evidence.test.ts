@@ -6,6 +6,7 @@ import { study } from '../../shared/analysis/study.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import { answer } from './answer.ts';
 import { endInterval, endIntervalLine } from '../../shared/report/end-interval.ts';
+import { reasonForNone, reasonForProvisional, statusSentence } from '../../shared/report/labels.ts';
 import { goodPilot, record, sweepDownAndUp, twoSweeps } from './burner-by-hand.ts';
 
 const resultOf = (capture: Capture) => answer(capture).result;
@@ -40,20 +41,51 @@ describe('an answer is never more confident than its evidence', () => {
     ['the spark delayed', { pressure: 2.3, sparkDelayS: 5, lit: false }, true],
     ['the spark delayed, 0.01 inH2O away', { pressure: 2.31, sparkDelayS: 5, lit: false }, true],
     ['at 3.3 inH2O', { pressure: 3.3, sparkDelayS: 0, lit: false }, false],
-  ])('is provisional where a trial failed at a pressure that lit, not elsewhere: failed with %s', (_, trial, is) => {
+  ])('has no set point where a trial failed amid the signal at a pressure that lit: failed with %s', (_, trial, is) => {
     const tried = [2.3, 2.3, 2.31].map((pressure) => ({ pressure, sparkDelayS: 0, lit: true }));
     const trials = [...tried, trial].map((one) => ({ ...one, unit: 'inH2O' as const }));
     const { result, lightOffUnclear } = answer({ ...record(goodPilot, sweepDownAndUp), trials });
     const { setPoint, warnings } = result;
-    expect(setPoint!.provisional).toBe(is);
+    expect(setPoint === undefined).toBe(is);
     expect(lightOffUnclear === true).toBe(is);
-    expect(warnings.some(({ message }) => message.includes('trials lit and failed at the same pressure'))).toBe(is);
+    expect(warnings.some(({ code }) => code === 'light-off-unclear')).toBe(is);
+    expect(reasonForNone(result).includes('lit and failed')).toBe(is);
+    expect(statusSentence(result).text.includes('No set point')).toBe(is);
+  });
+
+  it('counts the trials at the pressure as left within a twentieth of the signal interval where they contradict each other', () => {
+    // Together the trials leave the window a hundredth of an inch.
+    const made = [
+      { pressure: 2.5, lit: true },
+      { pressure: 2.52, lit: true },
+      { pressure: 2.53, lit: false },
+      { pressure: 2.54, lit: true },
+    ];
+    const trials = made.map((one) => ({ sparkDelayS: 0, ...one, unit: 'inH2O' as const }));
+    const visit = { ...record(goodPilot, sweepDownAndUp), trials };
+    const { result } = answer({ ...visit, setup: { asLeftPressure: { value: 2.47, unit: 'inH2O' } } });
+    expect(result.lightOff!.atAsLeft!.plain).toMatchObject({ trials: 4, lit: 3 });
+  });
+
+  it.each([
+    ['at one pressure near an end', [1.7, true], [1.7, false], /lit and failed at the same pressure/u],
+    ['between pressures that lit', [2.4, true], [3.2, false], /failed between pressures that lit/u],
+  ] as const)('is provisional, with a set point, where a light-off failed %s', (_, lit, failed, why) => {
+    const made = [lit, failed, [3.5, true], [2.6, true]] as const;
+    const trials = made.map(([pressure, isLit]) => ({
+      ...{ pressure, lit: isLit },
+      ...{ unit: 'inH2O' as const, sparkDelayS: 0 },
+    }));
+    const { result, lightOffUnclear } = answer({ ...record(goodPilot, sweepDownAndUp), trials });
+    expect(result.setPoint!.provisional).toBe(true);
+    expect(lightOffUnclear).toBeUndefined();
+    expect(reasonForProvisional(result)).toMatch(why);
   });
 
   it.each([
     ['and nothing since', [], true],
     ['and the whole plan since', [0, 0, 0, 5], false],
-  ])('is provisional where a trial failed amid the signal, at a setting that lit, %s', (_, since, is) => {
+  ])('has no set point where a trial failed amid the signal, at a setting that lit, %s', (_, since, is) => {
     // A hundredth of the window's width apart, which is one setting, and farther out.
     const made = [
       { pressure: 2.6, lit: true },
@@ -64,7 +96,7 @@ describe('an answer is never more confident than its evidence', () => {
     const trials = made.map((one) => ({ sparkDelayS: 0, ...one, unit: 'inH2O' as const }));
     const { result, lightOffUnclear } = answer({ ...record(goodPilot, sweepDownAndUp), trials });
     expect(lightOffUnclear === true).toBe(is);
-    expect(result.setPoint!.provisional).toBe(is);
+    expect(result.setPoint === undefined).toBe(is);
   });
 
   it('has no set point where the interval of the plateau is wider than the plateau', () => {

@@ -104,6 +104,7 @@ export const cases: Record<WarningCode, () => Case> = {
   }),
   'no-light-offs': () => ({ capture: plain }),
   'light-off-contradicts': () => withTrials([middle - 0.5, true], [middle, false], [middle + 0.5, true]),
+  'light-off-unclear': () => withTrials([middle, true], [middle, false]),
   'light-off-failed-in-good-signal': () => withTrials([middle, true], [truth.high! - 0.4, false]),
   'light-off-in-bad-signal': () => withTrials([middle, true], [truth.high! + 0.4, true]),
   // The pilot trial lasts 10 s unless the setup says otherwise (common practice).

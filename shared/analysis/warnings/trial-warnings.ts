@@ -7,6 +7,7 @@ import {
   formatSeconds,
 } from '../../model/format.ts';
 import { describeProof, type LightOffProof } from '../light-off-proof.ts';
+import { unclearLightOffs } from '../provisional.ts';
 import type { Study } from '../study.ts';
 import { warning } from './warnings.ts';
 
@@ -16,7 +17,8 @@ const asLeftWords = {
 } as const;
 
 /** What light-off trials and lost flames contradict, and how little a few trials prove. */
-export function trialWarnings({ lightOff, sweep, settings, contradictions, asLeftDoubt }: Study): AnalysisWarning[] {
+export function trialWarnings(study: Study): AnalysisWarning[] {
+  const { lightOff, sweep, settings, contradictions, asLeftDoubt } = study;
   const { failedWhereGood, litWhereBad, lostWhereGood, provedLate } = contradictions;
   const at = (pressures: number[]) =>
     [...new Set(pressures.map((p) => formatPressure(p, sweep.pressureUnit)))].join(', ');
@@ -36,10 +38,13 @@ export function trialWarnings({ lightOff, sweep, settings, contradictions, asLef
   ];
   if (!lightOff || lightOff.neverLit) return always;
   const { contradicting } = lightOff;
+  const unclear = unclearLightOffs(study);
+  const failed = failedWhereGood.filter((pressure) => !unclear.includes(pressure));
   return [
     ...always,
+    ...(unclear.length > 0 ? [warning('light-off-unclear', { at: at(unclear) })] : []),
     ...(contradicting.length > 0 ? [warning('light-off-contradicts', { at: at(contradicting) })] : []),
-    ...(failedWhereGood.length > 0 ? [warning('light-off-failed-in-good-signal', { at: at(failedWhereGood) })] : []),
+    ...(failed.length > 0 ? [warning('light-off-failed-in-good-signal', { at: at(failed) })] : []),
     ...(litWhereBad.length > 0 ? [warning('light-off-in-bad-signal', { at: at(litWhereBad) })] : []),
   ];
 }

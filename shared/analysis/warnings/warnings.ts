@@ -65,6 +65,8 @@ const sentences = {
   'no-light-offs': () => 'No light-off trials were made. A good signal does not prove that the pilot lights there.',
   'light-off-contradicts': (f: { at: string }) =>
     `A light-off failed at ${f.at}, although it lit both below and above. Find out why before trusting the window.`,
+  'light-off-unclear': (f: { at: string }) =>
+    `Light-off trials lit and failed at one setting: one failed at ${f.at}. Until it is known why, there is no set point.`,
   'light-off-failed-in-good-signal': (f: { at: string }) =>
     `A light-off failed at ${f.at}, where the signal is good. A flame that is seen well there does not prove that it lights there.`,
   'light-off-in-bad-signal': (f: { at: string }) =>

@@ -108,8 +108,9 @@ export function boundWindow(
     unit,
     confidence,
   });
-  const lightOff = judgeTrials(trials, unit, (inside[0] + inside[1]) / 2, confidence);
   const pressureU = (pressure: number) => pressureUncertainty(setup, unit, pressure);
+  const expandedAt = (pressure: number) => coverage * pressureU(pressure);
+  const lightOff = judgeTrials(trials, unit, (inside[0] + inside[1]) / 2, confidence, expandedAt);
   // Most trials are made at the setting, and they tell of both sides.
   const { asLeft } = settings;
   const settingOr = (middle: number) =>
@@ -117,7 +118,7 @@ export function boundWindow(
   const lightingModels = fitBothSides(trials, isSteady, {
     unit,
     center: settingOr((inside[0] + inside[1]) / 2),
-    toleranceAt: (pressure) => toleranceAt(inside[1] - inside[0], coverage * pressureU(pressure)),
+    toleranceAt: (pressure) => toleranceAt(inside[1] - inside[0], expandedAt(pressure)),
   });
   const lighting = lightingOf(lightingModels, wantedProbability(planOf(setup)), confidence);
   const [lowReach, highReach] = [lighting.low?.reach, lighting.high?.reach];

@@ -11,7 +11,7 @@ export interface LightOff {
   /** An end that failures set: the outermost pressure that lit with no failure at or inside it, and the nearest failure. */
   low?: { value: number; failure: number };
   high?: { value: number; failure: number };
-  /** Failures with pressures that lit both below and above: they contradict the other trials. */
+  /** Failures with pressures that lit both clearly below and clearly above: they contradict the other trials. */
   contradicting: number[];
   /** Not one of the trials lit. */
   neverLit: boolean;
@@ -25,12 +25,14 @@ export interface LightOff {
  * @param unit        of the results and of `center`
  * @param center      middle of the signal interval
  * @param confidence  of the lower bound, one-sided
+ * @param expandedAt  expanded uncertainty of the manometer at a pressure: what it does not tell apart is one pressure
  */
 export function judgeTrials(
   trials: Trial[],
   unit: PressureUnit,
   center: number,
   confidence: number,
+  expandedAt: (pressure: number) => number,
 ): LightOff | undefined {
   if (trials.length === 0) return undefined;
   const at = trials.map((trial) => ({ lit: trial.lit, p: convertPressure(trial.pressure, trial.unit, unit) }));
@@ -46,7 +48,10 @@ export function judgeTrials(
     trials: at.length,
     lit: lit.length,
     lowerBound: lowerBound(lit.length, at.length, confidence),
-    contradicting: failed.filter((p) => lit.some((l) => l < p) && lit.some((l) => l > p)),
+    contradicting: failed.filter((p) => {
+      const expanded = expandedAt(p);
+      return lit.some((l) => l < p - expanded) && lit.some((l) => l > p + expanded);
+    }),
     neverLit: lit.length === 0,
   };
   if (lit.length === 0) return result;

@@ -11,6 +11,9 @@ const detail = (capture: Capture) => {
   return outcome.value;
 };
 
+/** A manometer that tells all pressures apart. */
+const exactly = () => 0;
+
 const trial = (pressure: number, lit: boolean): Trial => ({ pressure, unit: 'inH2O', sparkDelayS: 0, lit });
 
 describe('light-off trials', () => {
@@ -20,12 +23,13 @@ describe('light-off trials', () => {
       'inH2O',
       2.5,
       0.95,
+      exactly,
     )!;
     expect(judged.high).toEqual({ value: 3.4, failure: 3.8 });
     expect(judged.low).toBeUndefined();
   });
   it('a pressure that lit beyond a failure does not count, and the failure is named', () => {
-    const judged = judgeTrials([trial(2.5, true), trial(3.0, false), trial(3.4, true)], 'inH2O', 2.4, 0.95)!;
+    const judged = judgeTrials([trial(2.5, true), trial(3.0, false), trial(3.4, true)], 'inH2O', 2.4, 0.95, exactly)!;
     expect(judged.high).toEqual({ value: 2.5, failure: 3.0 });
     expect(judged.contradicting).toEqual([3.0]);
   });
@@ -39,7 +43,7 @@ describe('light-off trials', () => {
   it('10 of 12 prove 56 % at 95 % confidence', () => {
     // Clopper-Pearson: at the bound p, 10 or more of 12 have a chance of 5 %.
     const trials = Array.from({ length: 12 }, (_, i) => trial(2, i < 10));
-    const p = judgeTrials(trials, 'inH2O', 2, 0.95)!.lowerBound;
+    const p = judgeTrials(trials, 'inH2O', 2, 0.95, exactly)!.lowerBound;
     expect(66 * p ** 10 * (1 - p) ** 2 + 12 * p ** 11 * (1 - p) + p ** 12).toBeCloseTo(0.05, 9);
     expect(p.toFixed(2)).toBe('0.56');
   });
