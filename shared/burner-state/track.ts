@@ -6,7 +6,7 @@ import { type Bin, createFilter } from './chain/filter.ts';
 import { jointSize } from './chain/joint.ts';
 import { type Moment, mostProbable, shows } from './chain/label.ts';
 import { initialLevels, type Levels, pressureUncertainty } from './chain/levels.ts';
-import { type Troubles, troublesOf } from './meters/trouble-spans.ts';
+import { type FrozenSpans, frozenSpans, type Troubles, troublesOf } from './meters/trouble-spans.ts';
 import { phasesOf, type Phase } from './phases.ts';
 import { regulatorCourse } from './regulator/regulator-course.ts';
 import { lags, meanLag } from './chain/lags.ts';
@@ -30,6 +30,7 @@ export interface Tracked {
   /** Levels of both meters as estimated in the end. Pressures in inH2O, signals in the signal's unit. */
   levels: Levels;
   fanOnly: { value: number; basis: 'entered' | 'measured' | 'estimated' } | undefined;
+  frozen: FrozenSpans;
 }
 
 const size = hiddenStates.length;
@@ -42,7 +43,7 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
   const known = knownFrom(setup, signalUnit);
   const { first, bins: all, digit } = binReadings(capture.readings);
   const levels = initialLevels(signalUnit, known.minimumSignal, known.darkSignal);
-  if (all.length === 0) return { spans: [], levels, fanOnly: undefined };
+  if (all.length === 0) return { spans: [], levels, fanOnly: undefined, frozen: frozenSpans([], 0) };
   const troubles = troublesOf(capture.readings, first, all.length);
   const bins = all.map((bin, t) => withoutFrozen(bin, troubles[t]!));
   levels.pressureDigit = digit;
@@ -82,7 +83,12 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
     Object.assign(moment, withTroubles(moment, !!pressure, !!signal));
   });
   const phases = phasesOf(moments, (t) => !troubles[t]!.signal, first, capture, known);
-  return { spans: spansOf(moments, phases, first), levels, fanOnly: fanOnlyOf(known, bins, moments) };
+  return {
+    spans: spansOf(moments, phases, first),
+    levels,
+    fanOnly: fanOnlyOf(known, bins, moments),
+    frozen: frozenSpans(troubles, first),
+  };
 }
 
 /** What the sound meters showed: what a frozen one repeats says nothing of now. */

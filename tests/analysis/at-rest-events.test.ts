@@ -41,6 +41,11 @@ describe('the pressure as left', () => {
     const { result } = answer({ ...sound, readings });
     expect(result.asLeft!.decision).toBe('conditional-pass');
     expect(result.warnings.find(({ code }) => code === 'as-left-unseen')!.message).toMatch(/repeated itself/u);
+    const frozen = (found: typeof result) => found.warnings.filter(({ code }) => code === 'meter-frozen');
+    expect(frozen(answer(sound).result)).toEqual([]);
+    expect(frozen(result).map(({ message }) => message)).toEqual([
+      expect.stringContaining(role === 'flame_signal' ? 'flame signal meter' : 'manometer'),
+    ]);
   });
 });
 

@@ -5,6 +5,7 @@ import { formatPressure } from '../../model/format.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Setup } from '../../model/setup.ts';
 import { sweepsOf } from '../../model/sweeps.ts';
+import { allFrozen } from './meter-faults/all-frozen.ts';
 import { clocksApart } from './meter-faults/clocks-apart.ts';
 import { findFrozen, whileMoving } from './meter-faults/frozen.ts';
 import { clean, removeSpikes, timelyTest, withoutWrongTimes } from './clean.ts';
@@ -129,7 +130,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     lightOffsS: lightOffMoments(capture),
     unclearS: burning.unclear,
     unclearPressures: pressuresWhileUnclear(grid, burning.unclear, usableSignal.time),
-    frozen,
+    frozen: allFrozen(frozen, tracked.frozen, capture.readings, sweep),
     noPressure,
     leftOut: {
       ...cleaned.leftOut,

@@ -33,7 +33,7 @@ export interface PreparedSweep {
   unclearS: number[];
   /** Lowest and highest pressure of the sweep then; undefined where it can always be told. */
   unclearPressures: [number, number] | undefined;
-  /** When a meter repeated one value while the other went on. */
+  /** When a meter repeated one value while the other went on, in the sweep and outside of it. */
   frozen: FrozenMeters;
   /** Losses of the flame with gas on outside of this sweep. */
   lossesOutside: { atS: number; pressure: number }[];

@@ -1,4 +1,5 @@
 import type { Reading } from '../../model/reading.ts';
+import type { TimeSpan } from '../../model/sweeps.ts';
 import { binOf } from '../chain/bins.ts';
 import { createMeterWatch, type MeterTrouble } from './meter-trouble.ts';
 import { stepS } from '../chain/states.ts';
@@ -31,5 +32,25 @@ export function troublesOf(readings: readonly Reading[], first: number, count: n
       for (let k = t; k >= from && found[k]![name] !== trouble.kind; k -= 1) found[k]![name] = trouble.kind;
     }
   }
+  return found;
+}
+
+/** Stretches in which each meter repeated one value, seconds of the capture. */
+export interface FrozenSpans {
+  pressure: TimeSpan[];
+  signal: TimeSpan[];
+}
+
+/** The frozen ones of the troubles, step by step from the step `first` on, as stretches. */
+export function frozenSpans(troubles: readonly Troubles[], first: number): FrozenSpans {
+  const found: FrozenSpans = { pressure: [], signal: [] };
+  for (const meter of ['pressure', 'signal'] as const)
+    troubles.forEach((trouble, t) => {
+      if (trouble[meter] !== 'frozen') return;
+      const [fromS, toS] = [(first + t) * stepS, (first + t + 1) * stepS];
+      const goesOn = t > 0 && troubles[t - 1]![meter] === 'frozen';
+      if (goesOn) found[meter].at(-1)!.toS = toS;
+      else found[meter].push({ fromS, toS });
+    });
   return found;
 }
