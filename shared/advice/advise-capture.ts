@@ -12,7 +12,6 @@ import type { Setup } from '../model/setup.ts';
 import { unjudgedTrials } from '../model/trials/unjudged-trials.ts';
 import { successRun } from '../numerics/binomial.ts';
 import { advise } from './advise.ts';
-import { hasMoved } from '../analysis/moved-trials.ts';
 import { limitsFrom, type Situation } from './situation.ts';
 
 /**
@@ -30,7 +29,7 @@ export function adviseCapture(capture: Capture, setup: Setup = capture.setup): O
   return ok({
     ...advise(situation),
     pressureUnit: situation.unit,
-    proved: provedWords(studied.value, proof),
+    proved: provedWords(studied.value, proof, situation.obstacles.length > 0),
     ...(lighting && { lighting }),
   });
 }
@@ -46,7 +45,6 @@ function situationOf(
   const unit = sweep.pressureUnit;
   const at = atAsLeft ?? atSetPoint;
   const window = windowWithoutTrials(studied);
-  const moved = hasMoved(capture.readings, unit, settings.trialSeconds, at?.tolerance ?? 0);
   return {
     unit,
     ...(at && {
@@ -63,9 +61,9 @@ function situationOf(
     plan,
     trialSeconds: settings.trialSeconds,
     trials,
-    moved,
+    moved: studied.hasMoved,
     obstacles: obstaclesOf(capture, studied, setPoint?.value),
-    notes: notesOf(capture, studied, trials.filter(moved), setPoint),
+    notes: notesOf(capture, studied, trials.filter(studied.hasMoved), setPoint),
   };
 }
 
@@ -110,11 +108,17 @@ function notesOf(
   moved: Study['trials'],
   setPoint: AnalysisResult['setPoint'],
 ): string[] {
-  const left = capture.trials.length - trials.length;
+  const discarded = capture.trials.filter(({ corrects }) => corrects === undefined).length - trials.length;
   const at = moved.map(({ pressure, unit }) => formatPressure(pressure, unit)).join(', ');
   const unknown = trials.filter(({ sparkDelayS }) => sparkDelayS === undefined).length;
   return [
-    ...(left > 0 ? [`${left} ${left === 1 ? 'entry does' : 'entries do'} not count: corrected or discarded.`] : []),
+    ...(discarded > 0
+      ? [
+          discarded === 1
+            ? '1 trial was discarded and counts nowhere.'
+            : `${discarded} trials were discarded and count nowhere.`,
+        ]
+      : []),
     ...(moved.length > 0
       ? [
           `The pressure changed during the trial entered at ${at}, so it is not known at which pressure that trial lit or failed. It counts no margin further out.`,
@@ -133,15 +137,20 @@ function notesOf(
   ];
 }
 
-/** What the trials at the setting prove, what the plan still needs, and how many more would show the usual claim. */
-function provedWords(studied: Study, proof: LightOffProof): string {
+/**
+ * What the trials at the setting prove; and what the plan still needs and how many more would show the usual claim, but for where no trial
+ * may be made.
+ */
+function provedWords(studied: Study, proof: LightOffProof, isStopped: boolean): string {
   const words = describeProof(proof, studied);
   const plain = (proof.atAsLeft ?? proof.atSetPoint)?.plain;
   if (!words || !plain) return 'Nothing is proved: there is no setting.';
+  const counts = `At ${words.at}: ${words.counts || 'no trial was made there'}.`;
+  if (isStopped) return counts;
   const more = successRun(usualClaim.probability, usualClaim.confidence) - plain.trials;
   const claim = `${formatPercent(usualClaim.probability)} at ${formatConfidence(usualClaim.confidence)} confidence`;
   return [
-    `At ${words.at}: ${words.counts || 'no trial was made there'}.`,
+    counts,
     words.missing,
     ...(plain.lit === plain.trials && more > 0
       ? [`With the spark at once ${more} more without a failure would show ${claim}.`]

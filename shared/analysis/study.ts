@@ -2,10 +2,11 @@ import type { Capture, Trial } from '../model/capture.ts';
 import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
 import type { Setup } from '../model/setup.ts';
-import { toleranceAt } from '../light-off/at-setting.ts';
+import { type CountedTrial, toleranceAt } from '../light-off/at-setting.ts';
 import { judgedTrials } from '../model/trials/valid-trials.ts';
 import { quantileSorted } from '../numerics/descriptive.ts';
 import { replicatesOf } from './curve/bootstrap.ts';
+import { coverage } from './curve/estimate.ts';
 import { fitCurve, type FittedCurve } from './curve/fit-curve.ts';
 import { hasMoved } from './moved-trials.ts';
 import type { PreparedSweep } from './sweep/prepared-sweep.ts';
@@ -15,12 +16,15 @@ import { soundHours } from './sweep/sound-hours.ts';
 import { countedFrom, firstTimeS } from './sweep/time-zero.ts';
 import { type BoundedWindow, boundWindow } from './window/bound-window.ts';
 import { findEnds, type SweepEnds } from './window/find-ends.ts';
+import { pressureUncertainty } from './window/meter-uncertainty.ts';
 
 /** Everything that is found out about one sweep, step by step: answers, comparisons and explanations are made from it. */
 export interface Study extends PreparedSweep, FittedCurve, SweepEnds, BoundedWindow {
   setup: Setup;
   /** The light-off trials that count, each with the result that counts. */
   trials: Trial[];
+  /** Whether the pressure moved during a trial by more than one setting allows, so that it lit or failed at no one pressure. */
+  hasMoved: (trial: CountedTrial) => boolean;
   /** How many readings lie hours away from those that are analyzed. */
   outsideVisit: number;
 }
@@ -46,11 +50,14 @@ export function study(whole: Capture, setup: Setup): Outcome<Study> {
     return fail(fault('clocks-apart', { seconds: fit.parameters[layout.lag]! }));
   const ends = findEnds(sweep, fitted);
   const trials = judgedTrials(capture.trials, setup);
-  const inside = (ends.interval.high?.value ?? fitted.tested[1]) - (ends.interval.low?.value ?? fitted.tested[0]);
+  const [from, to] = [ends.interval.low?.value ?? fitted.tested[0], ends.interval.high?.value ?? fitted.tested[1]];
   const { pressureUnit } = sweep.sweep;
-  const hasMovedIn = hasMoved(capture.readings, pressureUnit, sweep.settings.trialSeconds, toleranceAt(inside, 0));
+  const tolerance = toleranceAt(to - from, coverage * pressureUncertainty(setup, pressureUnit, (from + to) / 2));
+  const hasMovedIn = hasMoved(capture.readings, pressureUnit, sweep.settings.trialSeconds, tolerance);
   const bounded = boundWindow(trials, (trial) => !hasMovedIn(trial), setup, sweep, fitted, ends);
-  return ok(inSecondsOf(zeroS, { setup, trials, outsideVisit, ...sweep, ...fitted, ...ends, ...bounded }));
+  return ok(
+    inSecondsOf(zeroS, { setup, trials, hasMoved: hasMovedIn, outsideVisit, ...sweep, ...fitted, ...ends, ...bounded }),
+  );
 }
 
 /** The study with everything that is told of times in the capture's own seconds. */

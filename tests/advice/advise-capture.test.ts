@@ -59,7 +59,15 @@ describe('the advice on a visit', () => {
   it('counts no discarded trial, and says so', () => {
     const found = adviceFor([trial(), trial({ status: 'void', corrects: 1, reason: 'wrong burner' })]);
     expect(found.proof.plainStillNeeded).toBe(3);
-    expect(found.notes.join(' ')).toContain('2 entries do not count');
+    expect(found.notes.join(' ')).toContain('1 trial was discarded');
+  });
+  it('asks for no trial where they lit and failed at one setting, neither in the reason nor in what is proved', () => {
+    const found = adviceFor([trial(), trial(), trial({ lit: false })]);
+    expect(found).toMatchObject({ next: null, stop: true, reason: expect.stringContaining('lit and failed') });
+    expect(found.proved).toContain('lit 2 of 3');
+    expect(found.proved).not.toMatch(/needed|would show/u);
+    // Nobody turned the regulator: no readings show that it moved.
+    expect(found.notes.join(' ')).not.toContain('pressure changed');
   });
   it('tells trials whose spark nobody knows, which the plan does not count', () => {
     const { sparkDelayS: _, ...unknown } = trial();
