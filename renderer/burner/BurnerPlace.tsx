@@ -6,6 +6,7 @@ import { Panel } from '../ui/Panel.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { BurnerFacts } from './BurnerFacts.tsx';
 import { SetupFormContext, useBurnerForm } from './form.ts';
+import { LightOffPanel, ZeroPanel } from './LightOffPanel.tsx';
 import { MakerRequirements, MetersAndRule } from './SetupPanels.tsx';
 
 /** Step 1: the burner, what its maker requires, the technician. */
@@ -39,6 +40,8 @@ export function BurnerPlace() {
         </Panel>
         <MakerRequirements />
         <MetersAndRule />
+        <LightOffPanel />
+        <ZeroPanel />
       </div>
     </SetupFormContext>
   );

@@ -4,7 +4,8 @@ import type { Fault } from '../../shared/model/faults.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';
 import { saveForm } from '../state/save-form.ts';
-import { fieldsFromSetup, setupFromFields, type SetupFields, type SetupProblems } from '../state/setup-fields.ts';
+import { setupFromFields, type SetupProblems } from '../state/read-setup-fields.ts';
+import { fieldsFromSetup, type SetupFields } from '../state/setup-fields.ts';
 
 export interface SetupForm {
   fields: SetupFields;

@@ -3,7 +3,7 @@ import { isUnanswered } from '../../shared/model/faults.ts';
 import { formatPressure, pressureUnitLabel, pressureNumber } from '../../shared/model/format.ts';
 import { isSweeping } from '../../shared/model/sweeps.ts';
 import { convertPressure } from '../../shared/model/units.ts';
-import { readNumber } from '../state/setup-fields.ts';
+import { readNumber } from '../state/read-number.ts';
 import { displayUnits, useCapture } from '../state/current-capture.ts';
 import { limitsNow } from '../state/limits.ts';
 import { useBurnerState } from '../state/live/burner-state.ts';

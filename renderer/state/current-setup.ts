@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
 import type { Setup } from '../../shared/model/setup.ts';
-import { setupFromFields } from './setup-fields.ts';
+import { setupFromFields } from './read-setup-fields.ts';
 import { useWorkbench } from './workbench.ts';
 import { useCapture } from './current-capture.ts';
 

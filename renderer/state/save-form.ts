@@ -1,7 +1,8 @@
 import { useQueryClient, type QueryClient } from '@tanstack/react-query';
 import type { BurnerFacts } from '../../shared/model/capture.ts';
 import { fault, type Fault } from '../../shared/model/faults.ts';
-import { mergeSetup, setupFromFields } from './setup-fields.ts';
+import { setupFromFields } from './read-setup-fields.ts';
+import { mergeSetup } from './setup-fields.ts';
 import { callHost } from './host-calls.ts';
 import { workbenchState, type BurnerFields } from './workbench.ts';
 

@@ -1,5 +1,5 @@
 import { setupDefaults, type SetPointRule, type Setup } from '../../shared/model/setup.ts';
-import type { PressureUnit, SignalUnit } from '../../shared/model/units.ts';
+import { convertPressure, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
 
 /** The form as typed, as text, so that nothing half-typed is ever lost. */
 export interface SetupFields {
@@ -21,7 +21,27 @@ export interface SetupFields {
   signalAbsoluteUnit: SignalUnit;
   setPointRule: SetPointRule;
   confidencePercent: string;
+  pressureZero: string;
+  pressureZeroUnit: PressureUnit;
+  darkSignal: string;
+  darkSignalUnit: SignalUnit;
+  sparkOnlySignal: string;
+  sparkOnlySignalUnit: SignalUnit;
+  planKind: PlanKind;
+  planPlain: string;
+  planDelayed: string;
+  claimPercent: string;
+  claimConfidencePercent: string;
+  trialLow: string;
+  trialHigh: string;
+  trialUnit: PressureUnit;
+  longestDelay: string;
+  mostFailures: string;
 }
+
+/** What proves a setting: so many trials in a row, or a probability to light that is shown without any failure. */
+export const planKinds = ['row', 'claim'] as const;
+export type PlanKind = (typeof planKinds)[number];
 
 export const emptySetupFields: SetupFields = {
   makerLow: '',
@@ -42,9 +62,28 @@ export const emptySetupFields: SetupFields = {
   signalAbsoluteUnit: 'V',
   setPointRule: setupDefaults.setPointRule,
   confidencePercent: '',
+  pressureZero: '',
+  pressureZeroUnit: 'inH2O',
+  darkSignal: '',
+  darkSignalUnit: 'V',
+  sparkOnlySignal: '',
+  sparkOnlySignalUnit: 'V',
+  planKind: 'row',
+  planPlain: '',
+  planDelayed: '',
+  claimPercent: '',
+  claimConfidencePercent: '',
+  trialLow: '',
+  trialHigh: '',
+  trialUnit: 'inH2O',
+  longestDelay: '',
+  mostFailures: '',
 };
 
-export type SetupProblems = Partial<Record<keyof SetupFields, string>>;
+interface PressureValue {
+  value: number;
+  unit: PressureUnit;
+}
 
 /** The keys of a setup that the form edits; it leaves the others (`asLeftPressure`, `seed`) alone. */
 const formKeys = [
@@ -58,82 +97,19 @@ const formKeys = [
   'signalAccuracy',
   'setPointRule',
   'confidence',
+  'pressureZero',
+  'darkSignal',
+  'sparkOnlySignal',
+  'lightOffPlan',
+  'trialLimits',
 ] as const satisfies readonly (keyof Setup)[];
-
-/** A number as typed, with decimal point or comma: undefined when empty, NaN when it is not a number. */
-export function readNumber(text: string): number | undefined {
-  const trimmed = text.trim().replace(',', '.').replace('\u2212', '-');
-  if (trimmed === '') return undefined;
-  return /^[+-]?(\d+\.?\d*|\.\d+)$/u.test(trimmed) ? Number(trimmed) : Number.NaN;
-}
-
-/** The setup in the form, and a sentence for each field that cannot be used. Such a field counts as empty. */
-export function setupFromFields(fields: SetupFields): { setup: Setup; problems: SetupProblems } {
-  const problems: SetupProblems = {};
-  const number = (name: keyof SetupFields, accept: (value: number) => string | undefined): number | undefined => {
-    const value = readNumber(fields[name]);
-    if (value === undefined) return undefined;
-    const problem = Number.isNaN(value) ? `"${fields[name].trim()}" is not a number.` : accept(value);
-    if (problem) problems[name] = problem;
-    return problem ? undefined : value;
-  };
-  const any = () => undefined;
-  const aboveZero = (value: number) => (value > 0 ? undefined : 'Must be above 0.');
-  const notBelowZero = (value: number) => (value >= 0 ? undefined : 'Must not be negative.');
-  const between = (low: number, high: number) => (value: number) =>
-    value >= low && value <= high ? undefined : `Must be between ${low} and ${high}.`;
-
-  const low = number('makerLow', any);
-  const high = number('makerHigh', any);
-  if (low !== undefined && fields.makerHigh.trim() === '')
-    problems.makerHigh = 'Enter both the minimum and the maximum.';
-  if (high !== undefined && fields.makerLow.trim() === '')
-    problems.makerLow = 'Enter both the minimum and the maximum.';
-  if (low !== undefined && high !== undefined && low >= high) problems.makerHigh = 'Must be above the minimum.';
-  const minimumSignal = number('minimumSignal', aboveZero);
-  const drop = number('dropPercent', between(1, 90));
-  const fanOnly = number('fanOnly', any);
-  const confidence = number('confidencePercent', between(50, 99.9));
-  const trialSeconds = number('trialSeconds', aboveZero);
-  const purgeSeconds = number('purgeSeconds', aboveZero);
-  const pressurePercent = number('pressurePercent', notBelowZero);
-  const pressureAbsolute = number('pressureAbsolute', notBelowZero);
-  const signalPercent = number('signalPercent', notBelowZero);
-  const signalAbsolute = number('signalAbsolute', notBelowZero);
-
-  const setup: Setup = {
-    ...(low !== undefined &&
-      high !== undefined &&
-      low < high && { makerPressureRange: { low, high, unit: fields.makerUnit } }),
-    ...(minimumSignal !== undefined && { minimumSignal: { value: minimumSignal, unit: fields.minimumSignalUnit } }),
-    ...(drop !== undefined && { signalDropFraction: drop / 100 }),
-    ...(fanOnly !== undefined && { fanOnlyPressure: { value: fanOnly, unit: fields.fanOnlyUnit } }),
-    ...(trialSeconds !== undefined && { pilotTrialSeconds: trialSeconds }),
-    ...(purgeSeconds !== undefined && { purgeSeconds }),
-    ...((pressurePercent !== undefined || pressureAbsolute !== undefined) && {
-      pressureAccuracy: {
-        percentOfReading: pressurePercent ?? 0,
-        absolute: pressureAbsolute ?? 0,
-        unit: fields.pressureAbsoluteUnit,
-      },
-    }),
-    ...((signalPercent !== undefined || signalAbsolute !== undefined) && {
-      signalAccuracy: {
-        percentOfReading: signalPercent ?? 0,
-        absolute: signalAbsolute ?? 0,
-        unit: fields.signalAbsoluteUnit,
-      },
-    }),
-    ...(fields.setPointRule !== setupDefaults.setPointRule && { setPointRule: fields.setPointRule }),
-    ...(confidence !== undefined && { confidence: confidence / 100 }),
-  };
-  return { setup, problems };
-}
 
 /** The form that shows `setup`. Units of what it leaves out stay as they are in `before`. */
 export function fieldsFromSetup(setup: Setup, before: SetupFields = emptySetupFields): SetupFields {
   const text = (value: number | undefined) => (value === undefined ? '' : String(Number(value.toPrecision(12))));
   const range = setup.makerPressureRange;
+  const { lightOffPlan: plan, trialLimits: limits } = setup;
+  const claim = plan && 'probability' in plan ? plan : undefined;
   return {
     makerLow: text(range?.low),
     makerHigh: text(range?.high),
@@ -153,6 +129,22 @@ export function fieldsFromSetup(setup: Setup, before: SetupFields = emptySetupFi
     signalAbsoluteUnit: setup.signalAccuracy?.unit ?? before.signalAbsoluteUnit,
     setPointRule: setup.setPointRule ?? setupDefaults.setPointRule,
     confidencePercent: text(setup.confidence && setup.confidence * 100),
+    pressureZero: text(setup.pressureZero?.value),
+    pressureZeroUnit: setup.pressureZero?.unit ?? before.pressureZeroUnit,
+    darkSignal: text(setup.darkSignal?.value),
+    darkSignalUnit: setup.darkSignal?.unit ?? before.darkSignalUnit,
+    sparkOnlySignal: text(setup.sparkOnlySignal?.value),
+    sparkOnlySignalUnit: setup.sparkOnlySignal?.unit ?? before.sparkOnlySignalUnit,
+    planKind: claim ? 'claim' : 'row',
+    planPlain: text(plan && 'plain' in plan ? plan.plain : undefined),
+    planDelayed: text(plan?.delayed),
+    claimPercent: text(claim && claim.probability * 100),
+    claimConfidencePercent: text(claim && claim.confidence * 100),
+    trialLow: text(limits?.low?.value),
+    trialHigh: text(limits?.high && inUnitOf(limits.low ?? limits.high, limits.high)),
+    trialUnit: (limits?.low ?? limits?.high)?.unit ?? before.trialUnit,
+    longestDelay: text(limits?.longestDelay_s),
+    mostFailures: text(limits?.mostFailures),
   };
 }
 
@@ -163,3 +155,7 @@ export function mergeSetup(stored: Setup, edited: Setup): Setup {
   );
   return { ...rest, ...edited };
 }
+
+/** A pressure in the unit of another: both limits share one unit in the form. */
+const inUnitOf = (other: PressureValue, { value, unit }: PressureValue): number =>
+  convertPressure(value, unit, other.unit);

@@ -1,7 +1,7 @@
 import { useQueryClient } from '@tanstack/react-query';
 import type { Fault } from '../../shared/model/faults.ts';
 import { useState } from 'react';
-import { setupFromFields } from './setup-fields.ts';
+import { setupFromFields } from './read-setup-fields.ts';
 import { useHostAction } from './host-calls.ts';
 import { workbenchState } from './workbench.ts';
 import { saveForm } from './save-form.ts';

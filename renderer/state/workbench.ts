@@ -133,6 +133,11 @@ export const useWorkbench = create<Workbench>()(
     {
       name: 'pilot-bench',
       version: 1,
+      // A form that was kept by an earlier version has no text for fields that came later.
+      merge: (stored, state) => {
+        const restored = { ...state, ...(stored as Partial<Pick<Workbench, Kept>>) };
+        return { ...restored, setup: { ...state.setup, ...restored.setup } };
+      },
       partialize: (state) => Object.fromEntries(kept.map((key) => [key, state[key]])) as Pick<Workbench, Kept>,
     },
   ),

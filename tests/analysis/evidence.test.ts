@@ -72,10 +72,7 @@ describe('an answer is never more confident than its evidence', () => {
     ['between pressures that lit', [2.4, true], [3.2, false], /failed between pressures that lit/u],
   ] as const)('is provisional, with a set point, where a light-off failed %s', (_, lit, failed, why) => {
     const made = [lit, failed, [3.5, true], [2.6, true]] as const;
-    const trials = made.map(([pressure, isLit]) => ({
-      ...{ pressure, lit: isLit },
-      ...{ unit: 'inH2O' as const, sparkDelayS: 0 },
-    }));
+    const trials = made.map(([pressure, isLit]) => ({ pressure, unit: 'inH2O' as const, sparkDelayS: 0, lit: isLit }));
     const { result, lightOffUnclear } = answer({ ...record(goodPilot, sweepDownAndUp), trials });
     expect(result.setPoint!.provisional).toBe(true);
     expect(lightOffUnclear).toBeUndefined();

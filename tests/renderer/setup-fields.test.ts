@@ -1,12 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { Setup } from '../../shared/model/setup.ts';
-import {
-  emptySetupFields,
-  fieldsFromSetup,
-  mergeSetup,
-  readNumber,
-  setupFromFields,
-} from '../../renderer/state/setup-fields.ts';
+import { readNumber } from '../../renderer/state/read-number.ts';
+import { setupFromFields } from '../../renderer/state/read-setup-fields.ts';
+import { emptySetupFields, fieldsFromSetup, mergeSetup } from '../../renderer/state/setup-fields.ts';
 
 const whole: Setup = {
   minimumSignal: { value: 1.25, unit: 'V' },
@@ -19,6 +15,16 @@ const whole: Setup = {
   signalAccuracy: { percentOfReading: 0.3, absolute: 2, unit: 'mV' },
   setPointRule: 'equal-flow',
   confidence: 0.99,
+  pressureZero: { value: -0.02, unit: 'inH2O' },
+  darkSignal: { value: 0, unit: 'V' },
+  sparkOnlySignal: { value: 40, unit: 'mV' },
+  lightOffPlan: { plain: 5, delayed: 2 },
+  trialLimits: {
+    low: { value: 1.4, unit: 'mbar' },
+    high: { value: 3.9, unit: 'mbar' },
+    longestDelay_s: 6,
+    mostFailures: 2,
+  },
 };
 
 describe('the setup fields', () => {
@@ -27,6 +33,44 @@ describe('the setup fields', () => {
     expect(setup).toEqual(whole);
     expect(problems).toEqual({});
     expect(Setup.safeParse(setup).success).toBe(true);
+  });
+
+  it('give back a claim, and limits of which only some were agreed', () => {
+    const setup: Setup = {
+      lightOffPlan: { probability: 0.95, confidence: 0.8, delayed: 0 },
+      trialLimits: { high: { value: 3.9, unit: 'mbar' } },
+    };
+    expect(setupFromFields(fieldsFromSetup(setup))).toEqual({ setup, problems: {} });
+  });
+
+  it('show two limits in one unit, which a file may give in two', () => {
+    const trialLimits = { low: { value: 1, unit: 'inH2O' }, high: { value: 1, unit: 'kPa' } } as const;
+    const { setup } = setupFromFields(fieldsFromSetup({ trialLimits }));
+    expect(setup.trialLimits!.low).toEqual(trialLimits.low);
+    // 1 inH2O at 4 °C is 249.0889 Pa (NIST SP 811, B.8).
+    expect(setup.trialLimits!.high!.unit).toBe('inH2O');
+    expect(setup.trialLimits!.high!.value).toBeCloseTo(1000 / 249.0889, 4);
+  });
+
+  it('fill up a plan of which only a part was typed: three trials in a row and one delayed, or 90 % at 90 %', () => {
+    const planOf = (part: Partial<typeof emptySetupFields>) =>
+      setupFromFields({ ...emptySetupFields, ...part }).setup.lightOffPlan;
+    expect(planOf({ planPlain: '4' })).toEqual({ plain: 4, delayed: 1 });
+    expect(planOf({ planDelayed: '0' })).toEqual({ plain: 3, delayed: 0 });
+    expect(planOf({ planKind: 'claim' })).toEqual({ probability: 0.9, confidence: 0.9, delayed: 1 });
+    expect(planOf({ planKind: 'claim', claimPercent: '95', planPlain: '7' })).toMatchObject({ probability: 0.95 });
+  });
+
+  it('refuse limits and plans that are none', () => {
+    const typed = { trialLow: '3', trialHigh: '2', longestDelay: '0', mostFailures: '1.5', planPlain: '0' };
+    const { setup, problems } = setupFromFields({ ...emptySetupFields, ...typed });
+    expect(problems).toEqual({
+      trialHigh: 'Must be above the lowest.',
+      longestDelay: 'Must be above 0.',
+      mostFailures: 'Must be a whole number, 1 or more.',
+      planPlain: 'Must be a whole number, 1 or more.',
+    });
+    expect(setup).toEqual({ trialLimits: { low: { value: 3, unit: 'inH2O' } } });
   });
 
   it('give an empty setup when nothing was typed', () => {
