@@ -8,7 +8,7 @@ import { decideAsLeft } from './as-left.ts';
 import { explain } from './explain.ts';
 import { proveLightOff } from './light-off-proof.ts';
 import { lightingView } from './lighting-view.ts';
-import { isDoubtful, isFlameUnseen, isPlateauUnknown, provisionalReasons, unclearLightOffs } from './provisional.ts';
+import { isDoubtful, isPlateauUnknown, provisionalReasons, unclearLightOffs } from './provisional.ts';
 import { type Study, study } from './study.ts';
 import { warningsFor } from './warnings/warnings-for.ts';
 import { sortWarnings } from './warnings/warnings.ts';
@@ -71,7 +71,7 @@ function resultOf(studied: Study): AnalysisResult {
   const { asLeft, confidence } = settings;
   const bothEnds = window.low && window.high ? { low: window.low, high: window.high } : undefined;
   const split =
-    bothEnds && !isFlameUnseen(studied) && !isPlateauUnknown(studied) && unclearLightOffs(studied).length === 0
+    bothEnds && !isPlateauUnknown(studied) && unclearLightOffs(studied).length === 0
       ? findSetPoint(bothEnds.low, bothEnds.high, settings.setPointRule, settings.fanOnly, settings.makerRange)
       : undefined;
   const setPoint = split && {

@@ -11,16 +11,17 @@ import { burns } from './sweep/flame/gas-off.ts';
 export const isPlateauUnknown = ({ interval: { plateau } }: Pick<Study, 'interval'>): boolean =>
   plateau.ci[1] - plateau.ci[0] > Math.abs(plateau.value);
 
-/**
- * No flame was seen in the whole capture, and the signal shows no window of its own: there is nothing to set. A weak flame that is
- * taken for dark has both its ends.
- */
+/** No flame was seen in the whole capture, and the signal shows no window of its own: there is nothing to set. */
 export const isFlameUnseen = ({ tracked, interval }: Pick<Study, 'tracked' | 'interval'>): boolean =>
-  interval.status !== 'bounded' && interval.status !== 'none' && !tracked.spans.some(burns);
+  interval.status === 'none' && !tracked.spans.some(burns);
 
 /** A flame that goes out amid good pressures may do so again at the set point, until it is known why it did. */
 const isLostInside = ({ contradictions }: Pick<Study, 'contradictions'>): boolean =>
   contradictions.lostWhereGood.length > 0;
+
+/** The window ends at a dip of the signal beyond which no end was found: nobody knows which side of the dip is the plateau. */
+const isBesideDip = ({ dip, interval }: Pick<Study, 'dip' | 'interval'>): boolean =>
+  dip !== undefined && interval.status !== 'bounded';
 
 /** Two plateaus, and a set point on neither: a little to one side the signal is another. */
 const isOnStep = ({ plateaus }: Pick<Study, 'plateaus'>, setPoint: number | undefined): boolean =>
@@ -77,6 +78,7 @@ export function provisionalReasons(
     | 'disagreement'
     | 'settings'
     | 'contradictions'
+    | 'dip'
     | 'plateaus'
     | 'trials'
     | 'lightOff'
@@ -93,6 +95,9 @@ export function provisionalReasons(
     ...(isOnStep(study, setPoint) ? ['it stands on the step between two plateaus'] : []),
     ...(unclearS.length > 0 ? ['it is not known whether the valve shut or the flame was lost'] : []),
     ...(isLostInside(study) ? ['the flame was lost where the signal is good on both sides'] : []),
+    ...(isBesideDip(study)
+      ? ['the signal dips below what is required, and what lies beyond the dip has an open end']
+      : []),
     ...(disagreement ? ['two sweeps of this capture contradict each other'] : []),
     ...(unclearLightOffs(study).length > 0 || isLightingByChance(study)
       ? ['light-off trials lit and failed at the same pressure']

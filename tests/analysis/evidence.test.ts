@@ -7,6 +7,7 @@ import type { Capture } from '../../shared/model/capture.ts';
 import { answer } from './answer.ts';
 import { endInterval, endIntervalLine } from '../../shared/report/end-interval.ts';
 import { reasonForNone, reasonForProvisional, statusSentence } from '../../shared/report/labels.ts';
+import { sweepWith, twoShoulders } from './synthetic-sweep.ts';
 import { goodPilot, record, sweepDownAndUp, twoSweeps } from './burner-by-hand.ts';
 
 const resultOf = (capture: Capture) => answer(capture).result;
@@ -94,6 +95,20 @@ describe('an answer is never more confident than its evidence', () => {
     const { result, lightOffUnclear } = answer({ ...record(goodPilot, sweepDownAndUp), trials });
     expect(lightOffUnclear === true).toBe(is);
     expect(result.setPoint === undefined).toBe(is);
+  });
+
+  it.each([
+    ['an end beyond it was not reached', 1.5, true],
+    ['both ends were', 0.5, false],
+  ])('is provisional where the signal dips and %s', (_, from, is) => {
+    const dipping = (p: number) => twoShoulders(p) * (1 - 0.33 * Math.exp(-(((p - 2.5) / 0.15) ** 2)));
+    const capture = sweepWith(dipping, {
+      pressureAt: (t) => from + ((5 - from) * Math.abs(100 - t)) / 100,
+      stepS: 0.2,
+    });
+    const result = resultOf(capture);
+    expect(result.warnings.map(({ code }) => code)).toContain('signal-dips');
+    expect(result.setPoint!.provisional).toBe(is);
   });
 
   it('has no set point where the interval of the plateau is wider than the plateau', () => {

@@ -35,6 +35,7 @@ export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint'
   const warnings: AnalysisWarning[] = [];
   if (interval.status === 'none' && !(interval.plateau.value > 0))
     warnings.push(warning('signal-not-positive', { plateau: formatSignal(interval.plateau.value, sweep.signalUnit) }));
+  else if (isFlameUnseen(study)) warnings.push(warning('no-flame-response', { unseen: true }));
   else if (interval.status === 'none')
     warnings.push(
       warning('signal-below-required', {
@@ -56,9 +57,8 @@ export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint'
     warnings.push(warning('low-end-not-reached', { at: at(tested[0]), went: wentTo(study, 'low') }));
   if (areEndsKnown && interval.high?.bounded === false && repeatedLosses?.side !== 'high')
     warnings.push(warning('high-end-not-reached', { at: at(tested[1]), went: wentTo(study, 'high') }));
-  const unseen = isFlameUnseen(study);
-  if (unseen || (interval.status === 'open-both' && interval.required.basis === 'drop-fraction'))
-    warnings.push(warning('no-flame-response', { unseen }));
+  if (interval.status === 'open-both' && interval.required.basis === 'drop-fraction')
+    warnings.push(warning('no-flame-response', { unseen: false }));
   if (repeatedLosses && interval.status !== 'none')
     warnings.push(
       warning('flame-drops-out', {

@@ -7,6 +7,7 @@ import { lossTimeUncertainty } from '../sweep/series/series.ts';
 import { distanceFromFreeCurve, freeSignalInterval, residualsOfCurve } from './ends/free-curve.ts';
 import { requiredSignal } from '../sweep/required-signal.ts';
 import { burnsOnBothSides, type FittedLoss, fittedLosses, whileLit } from './losses/middle-losses.ts';
+import { burns } from '../sweep/flame/gas-off.ts';
 import { findTwoPlateaus, type TwoPlateaus } from './diagnostics/two-plateaus.ts';
 import { betweenShapes } from './ends/between-shapes.ts';
 import { fittedSignalInterval } from './ends/fitted-interval.ts';
@@ -98,7 +99,7 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
   const reached = withReachedEnds(interval, litPairs, tested);
   const ofTracked = withTrackedLosses(reached, sweep, lossTimeU);
   return {
-    interval: withMeterUncertainty(ofTracked, sweep, fitted),
+    interval: whereFlameSeen(withMeterUncertainty(ofTracked, sweep, fitted), sweep),
     lossesAtEnds,
     litPairs,
     plateaus,
@@ -106,4 +107,14 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
     modelFits,
     residual: modelFits ? curve.residual : residualsOfCurve(interval.curve, pairs.pressure, pairs.signal),
   };
+}
+
+/**
+ * Without a flame in the whole capture there is no good pressure, however level the dark signal is. A weak flame that is taken for dark has
+ * both its ends.
+ */
+function whereFlameSeen(interval: SignalInterval, { tracked }: PreparedSweep): SignalInterval {
+  if (interval.status === 'bounded' || tracked.spans.some(burns)) return interval;
+  const { low: _, high: __, ...rest } = interval;
+  return { ...rest, status: 'none' };
 }
