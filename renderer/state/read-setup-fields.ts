@@ -60,9 +60,9 @@ export function setupFromFields(fields: SetupFields): { setup: Setup; problems: 
     mostFailures: number('mostFailures', wholeFrom(1)),
   });
   const delayed = number('planDelayed', wholeFrom(0));
-  const plain = fields.planKind === 'row' ? number('planPlain', wholeFrom(1)) : undefined;
+  const plain = fields.planKind === 'row' ? number('planPlain', wholeFrom(0)) : undefined;
   const share = (name: 'claimPercent' | 'claimConfidencePercent') =>
-    fields.planKind === 'claim' ? number(name, between(50, 99.9)) : undefined;
+    fields.planKind === 'claim' ? number(name, between(1, 99.9)) : undefined;
   const [probability, claimConfidence] = [share('claimPercent'), share('claimConfidencePercent')];
   const lightOffPlan =
     fields.planKind === 'claim'

@@ -62,13 +62,13 @@ describe('the setup fields', () => {
   });
 
   it('refuse limits and plans that are none', () => {
-    const typed = { trialLow: '3', trialHigh: '2', longestDelay: '0', mostFailures: '1.5', planPlain: '0' };
+    const typed = { trialLow: '3', trialHigh: '2', longestDelay: '0', mostFailures: '1.5', planPlain: '-1' };
     const { setup, problems } = setupFromFields({ ...emptySetupFields, ...typed });
     expect(problems).toEqual({
       trialHigh: 'Must be above the lowest.',
       longestDelay: 'Must be above 0.',
       mostFailures: 'Must be a whole number, 1 or more.',
-      planPlain: 'Must be a whole number, 1 or more.',
+      planPlain: 'Must be a whole number, 0 or more.',
     });
     expect(setup).toEqual({ trialLimits: { low: { value: 3, unit: 'inH2O' } } });
   });
