@@ -27,7 +27,7 @@ const insideSteps = {
 const folders = {
   shared: [],
   'electron/host': ['shared'],
-  'electron/shell': ['electron/host', 'shared'],
+  'electron/shell': ['electron/cli', 'electron/host', 'shared'],
   'electron/web': ['electron/host', 'shared'],
   'electron/cli': ['electron/host', 'electron/web', 'shared'],
 };

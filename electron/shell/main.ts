@@ -4,6 +4,7 @@ import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { fault } from '../../shared/model/faults.ts';
+import { isCommand } from '../cli/run-program.ts';
 import { dataFolder } from '../host/files/data-folder.ts';
 import { makePrivateFolder } from '../host/files/private-folder.ts';
 import { createHost, type Host } from '../host/host.ts';
@@ -15,6 +16,7 @@ import { aboutPanel, menuTemplate } from './menu.ts';
 import { createOpenedFiles, filesAmong, importOpened, type OpenedFiles } from './opened-files.ts';
 import { acceptPorts } from './page-port.ts';
 import { answerPermissions, blockNavigation, blockNetwork } from './security.ts';
+import { runCommand } from './run-command.ts';
 import { startFault } from './start-checks.ts';
 import { forkUtilityProcess } from './utility-process.ts';
 import { askBeforeClosing, stayAwake } from './while-recording.ts';
@@ -115,15 +117,19 @@ function closeBeforeQuitting(host: Host): void {
 }
 
 const folder = dataFolder(dataArgument());
+const given = ownArguments(process.argv);
+const isCall = isCommand(given[0]);
 const refusal = startFault(app, process.versions.electron ?? '0');
-const lock = refusal === undefined && setDataFolder(folder) ? takeLock(app, folder) : undefined;
-if (refusal) {
+const lock = refusal === undefined && !isCall && setDataFolder(folder) ? takeLock(app, folder) : undefined;
+if (isCall) {
+  void runCommand(given, refusal);
+} else if (refusal) {
   failStart(refusal.message);
 } else if (lock === 'held' || lock === 'none') {
   app.enableSandbox();
   registerScheme();
   app.on('web-contents-created', (_event, contents) => blockNavigation(contents));
-  const opened = createOpenedFiles(filesAmong(ownArguments(process.argv)));
+  const opened = createOpenedFiles(filesAmong(given));
   // macOS passes files by this event, also before the program is ready.
   app.on('open-file', (event, path) => {
     event.preventDefault();

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { writeDataPackage, writeZip } from '../../shared/files/data-package.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
-import { type Desktop, startOnStandIn } from './desktop/desktop.ts';
+import { callDesktop, type Desktop, startOnStandIn } from './desktop/desktop.ts';
 import { startInElectron } from './desktop/real-electron.ts';
 import { button, expect, goTo, live, pilotBench, untilLive } from './workbench.ts';
 
@@ -75,4 +75,24 @@ test('a file opened with the desktop program is imported, analyzed and reported'
   await desktop.clickOnClose();
   expect(await desktop.ended).toBe(0);
   expect(existsSync(join(folder, 'window.json'))).toBe(true);
+});
+
+test('the desktop program runs the commands too, without a window, as the headless one does', async ({ folder }) => {
+  const call = (...args: string[]) => callDesktop(binary, args);
+  const sample = join('sample-captures', 'clean.csv');
+  const analyzed = await call('analyze', sample, '--json');
+  expect(analyzed).toEqual({ status: 0, out: await pilotBench('analyze', sample, '--json'), err: '' });
+  // Import and list work on the store, with a process for the job.
+  expect(await call('import', sample, '--data', folder)).toMatchObject({ status: 0 });
+  const listed = await call('captures', '--data', folder, '--json');
+  expect(
+    listed.out
+      .trim()
+      .split('\n')
+      .map((line) => JSON.parse(line)),
+  ).toMatchObject([{ status: 'complete' }]);
+  expect(await call('report', sample, '--out', join(folder, 'proof.pdf'))).toMatchObject({ status: 0 });
+  expect(readFileSync(join(folder, 'proof.pdf')).subarray(0, 5).toString()).toBe('%PDF-');
+  expect(await call('analyze', join(folder, 'none.csv'))).toMatchObject({ status: 1, out: '' });
+  expect(await call('analyze', '--nonsense')).toMatchObject({ status: 2, out: '' });
 });

@@ -97,6 +97,34 @@ describe('the Electron entry', () => {
     expect(electron.windows).toEqual([]);
   });
 
+  it('takes no lock and opens no window for a command, and ends with its status', async () => {
+    const printed = vi.spyOn(process.stdout, 'write').mockImplementation((...args: unknown[]) => {
+      const written = args.at(-1);
+      if (typeof written === 'function') written();
+      return true;
+    });
+    process.argv = ['pilot-bench', 'analyze', '--help'];
+    await load();
+    electron.ready.resolve();
+    await vi.waitFor(() => expect(electron.app.exits).toEqual([0]));
+    expect(printed.mock.calls.join('')).toContain('Usage: pilot-bench analyze');
+    printed.mockRestore();
+    expect(electron.order).toEqual(['path userData', 'path sessionData', 'wait for ready']);
+    expect(electron.app.paths.get('userData')).not.toBe(folder);
+    expect(existsSync(electron.app.paths.get('userData')!)).toBe(false);
+    expect(electron.windows).toEqual([]);
+  });
+
+  it('refuses the switches for a command as well', async () => {
+    const told = vi.spyOn(process.stderr, 'write').mockReturnValue(true);
+    electron.app.switches.add('inspect');
+    process.argv = ['pilot-bench', 'analyze', '--help'];
+    await load();
+    expect(electron.app.exits).toEqual([1]);
+    expect(told.mock.calls.join('')).toContain('inspect');
+    told.mockRestore();
+  });
+
   it('puts the store, the lock and Chromium’s files into one data folder', async () => {
     await start();
     expect(electron.app.paths.get('userData')).toBe(folder);

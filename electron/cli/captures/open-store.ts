@@ -43,6 +43,12 @@ export const neverAborted = new AbortController().signal;
 /** Prints bugs of the host; the caller only gets `internal`. */
 export const onBug = (name: string, error: unknown): void => printBug(` (${name})`, error);
 
+let startProcess: HostOptions['startProcess'];
+/** How the host starts its processes from now on, where the program is not plain Node. */
+export function startProcessesBy(start: HostOptions['startProcess']): void {
+  startProcess = start;
+}
+
 /**
  * Opens the host on the store of these options; the caller closes it. Its modules, which take time to load, are loaded only now.
  * Fails with `store-damaged`, `store-newer` or `store-unavailable`.
@@ -61,6 +67,7 @@ export async function openHost(
     host: kind,
     practice: false,
     ...more,
+    ...(startProcess && { startProcess }),
     onBug,
   });
 }

@@ -1,5 +1,5 @@
 import type { Page } from '@playwright/test';
-import { type ChildProcess, fork } from 'node:child_process';
+import { type ChildProcess, fork, spawn } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { ToElectron, ToTest } from './messages.ts';
@@ -8,6 +8,31 @@ export const root = join(import.meta.dirname, '..', '..', '..');
 const { devDependencies } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as {
   devDependencies: { electron: string };
 };
+
+/** How the built main file is started with a stand-in for Electron's modules. */
+const onStandIn = {
+  cwd: root,
+  execArgv: ['--disable-warning=ExperimentalWarning', '--import', join(import.meta.dirname, 'register.ts')],
+  env: { ...process.env, PILOT_BENCH_STAND_IN: devDependencies.electron },
+};
+const mainFile = join(root, 'out', 'main', 'main.js');
+
+/** Runs a call of the command line in the desktop program to its end: in Electron's own binary where its path is given. */
+export async function callDesktop(
+  binary: string | undefined,
+  args: string[],
+): Promise<{ status: unknown; out: string; err: string }> {
+  const child = binary
+    ? spawn(binary, ['.', ...args], { cwd: root })
+    : fork(mainFile, args, { ...onStandIn, silent: true });
+  let [out, err] = ['', ''];
+  child.stdout!.on('data', (bytes: Buffer) => (out += bytes.toString()));
+  child.stderr!.on('data', (bytes: Buffer) => (err += bytes.toString()));
+  const status = await new Promise((resolve) => {
+    child.on('close', resolve);
+  });
+  return { status, out, err };
+}
 
 /** Chromium knows no app: addresses without Electron; the page is told this origin instead. */
 const appOrigin = 'app://workbench';
@@ -30,12 +55,7 @@ export interface Desktop {
  * @param args  of its command line, behind Electron's own
  */
 export async function startOnStandIn(page: Page, args: string[]): Promise<Desktop> {
-  const child = fork(join(root, 'out', 'main', 'main.js'), args, {
-    cwd: root,
-    execArgv: ['--disable-warning=ExperimentalWarning', '--import', join(import.meta.dirname, 'register.ts')],
-    env: { ...process.env, PILOT_BENCH_STAND_IN: devDependencies.electron },
-    serialization: 'advanced',
-  });
+  const child = fork(mainFile, args, { ...onStandIn, serialization: 'advanced' });
   const tell = (message: ToElectron) => void child.send(message, () => {});
   const boxes: string[] = [];
   const answers: string[] = [];
