@@ -78,7 +78,7 @@ export function AsLeft({
       {asLeft && analysis && decided && (
         <>
           <Verdict decision={decided.decision}>{decisionLabels[decided.decision]}</Verdict>
-          <p>{decisionSentence(decided)}</p>
+          <p>{decisionSentence(decided, analysis.result.lightOff)}</p>
           {analysis.conformance && (
             <p>
               Probability that it lies in the window:{' '}

@@ -53,11 +53,13 @@ export function detailOf(studied: Study): AnalysisDetail {
 }
 
 /**
- * How probable it is that the as-left pressure lies in the window. The uncertainty of an end includes that of the manometer
+ * How probable it is that the as-left pressure lies in the window; nobody can tell where light-off trials contradict each other. The uncertainty of an end includes that of the manometer
  * already, with which the as-left pressure was read as well.
  */
-function conformanceOf({ settings, window }: Study): Pick<AnalysisDetail, 'conformance'> {
+function conformanceOf(studied: Study): Pick<AnalysisDetail, 'conformance'> {
+  const { settings, window } = studied;
   const { low, high, uncertainty } = window;
+  if (unclearLightOffs(studied).length > 0) return {};
   if (settings.asLeft === undefined || !low || !high || !uncertainty) return {};
   const limits = [
     { value: low.value, u: uncertainty.low },

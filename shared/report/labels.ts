@@ -73,17 +73,19 @@ export const limitsInWords = (asLeft: AsLeft): string[] =>
     cause !== 'light-off' && isInside(asLeft) ? 'doubt about the readings' : causeLabels[cause],
   );
 
-/** What the decision on the pressure as left means, and whether light-off there is proved. */
-export function decisionSentence(asLeft: AsLeft): string {
+/** What the decision on the pressure as left means, and whether light-off there is proved, or failed. */
+export function decisionSentence(asLeft: AsLeft, lightOff: AnalysisResult['lightOff']): string {
   const { decision, limitedBy = [] } = asLeft;
   const unproved = limitedBy.includes('light-off');
-  if (limitedBy.length === 1 && unproved && isInside(asLeft))
-    return 'It is inside the signal window; light-off is not proved.';
+  const { plain, delayed } = lightOff?.atAsLeft ?? {};
+  const hasFailed = [plain, delayed].some((count) => count && count.lit < count.trials);
+  const lighting = hasFailed ? 'a light-off failed there' : 'light-off is not proved';
+  if (limitedBy.length === 1 && unproved && isInside(asLeft)) return `It is inside the signal window; ${lighting}.`;
   if (limitedBy.length === 0 || !isInside(asLeft))
-    return `${decisionSentences[decision]}${unproved ? ' Light-off is not proved.' : ''}`;
+    return `${decisionSentences[decision]}${unproved ? ` ${lighting[0]!.toUpperCase()}${lighting.slice(1)}.` : ''}`;
   const limits = [
     ...(limitedBy.some((cause) => cause !== 'light-off') ? ['the readings leave doubt (see the warnings)'] : []),
-    ...(unproved ? ['light-off is not proved'] : []),
+    ...(unproved ? [lighting] : []),
   ];
   return `It is inside the window, but ${limits.join(' and ')}.`;
 }

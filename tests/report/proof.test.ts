@@ -3,6 +3,7 @@ import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
 import { type Capture, markKinds } from '../../shared/model/capture.ts';
 import type { ProofDocument } from '../../shared/report/document.ts';
 import { renderHtml } from '../../shared/report/html.ts';
+import { decisionSentence } from '../../shared/report/labels.ts';
 import { proofDocument } from '../../shared/report/proof.ts';
 import { trialSection } from '../../shared/report/sections/trial-section.ts';
 import { analysisDetail, comparisonDetail, made, result, visit } from './fixture.ts';
@@ -234,6 +235,20 @@ describe('the proof of settings', () => {
     expect(limited(['signal', 'light-off'], -0.02)).toContain(
       'closer to an end than the uncertainty of that end. Light-off is not',
     );
+  });
+
+  it('says that a light-off failed at the pressure as left, which is more than that it is not proved', () => {
+    const asLeft = { value: 2.4, marginLow: 1, marginHigh: 1, decision: 'conditional-pass' as const };
+    const count = (lit: number) => ({ trials: 3, lit, lowerBound: 0.2 });
+    const told = (lit: number) => {
+      const atAsLeft = { pressure: 2.4, tolerance: 0.1, plain: count(3), delayed: count(lit) };
+      return decisionSentence(
+        { ...asLeft, limitedBy: ['light-off'] },
+        { trials: 6, lit: 3 + lit, lowerBound: 0.3, confidence: 0.95, atAsLeft },
+      );
+    };
+    expect(told(2)).toBe('It is inside the signal window; a light-off failed there.');
+    expect(told(3)).toBe('It is inside the signal window; light-off is not proved.');
   });
 
   it('says how probable it is that the as-left pressure lies in the window, and never that it is certain', () => {

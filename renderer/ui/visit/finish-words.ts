@@ -15,7 +15,7 @@ import { decisionLabels, decisionSentence } from '../../../shared/report/labels.
  */
 export function visitDoubts(
   capture: CaptureView,
-  result: Pick<AnalysisResult, 'asLeft' | 'pressureUnit'> | undefined,
+  result: Pick<AnalysisResult, 'asLeft' | 'lightOff' | 'pressureUnit'> | undefined,
   failure?: string,
 ): string[] {
   const { marks, trials } = capture;
@@ -41,7 +41,7 @@ export function visitDoubts(
     ...(has('as-left') && !decided ? [undecidedWords(result !== undefined, failure)] : []),
     ...(decided && decided.decision !== 'pass'
       ? [
-          `As-left ${formatPressure(decided.value, result.pressureUnit)}: ${decisionLabels[decided.decision]}. ${decisionSentence(decided)}`,
+          `As-left ${formatPressure(decided.value, result.pressureUnit)}: ${decisionLabels[decided.decision]}. ${decisionSentence(decided, result.lightOff)}`,
         ]
       : []),
   ];

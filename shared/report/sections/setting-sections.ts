@@ -76,7 +76,7 @@ export function asLeftSection({ result, conformance }: AnalysisDetail, capture: 
         { label: 'Margin to the guarded high end', value: formatMargin(asLeft.marginHigh, unit) },
         {
           label: 'Decision (ILAC-G8:09/2019)',
-          value: `${decisionLabels[asLeft.decision]}. ${decisionSentence(asLeft)}`,
+          value: `${decisionLabels[asLeft.decision]}. ${decisionSentence(asLeft, result.lightOff)}`,
         },
         ...(conformance
           ? [
