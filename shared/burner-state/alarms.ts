@@ -13,11 +13,11 @@ export interface Alarm {
   sinceS: number;
   /**
    * From when gas was unlit, or nobody could see that it was not, and until when; without an end while it is. The flame may have come
-   * back for less than `steadySeconds` in between. Absent where that is not what the alarm is about.
+   * back in between for so short a time that it was never said to burn. Absent where that is not what the alarm is about.
    */
   unlitFromS?: number;
   unlitToS?: number;
-  /** The flame has burned steadily since, so that its next loss is another alarm. */
+  /** The flame was said to be back since, so that its next loss is another alarm. */
   returned?: true;
   /** Which loss it is since gas was last shut, from 1: another one sounds again. */
   count?: number;
@@ -70,8 +70,6 @@ const certain = 0.9;
 const shutFor = 0.9;
 /** Longest time in which the pressure falls after a valve shut, seconds: a tight valve takes tenths, a slow gauge a second or two. */
 const fallSeconds = 4;
-/** A flame that came back has burned steadily after so long, seconds: longer than it flickers while it is being lost. */
-const steadySeconds = 3;
 
 /** What is known of gas and flame since gas was last seen shut: kept while the manometer gives no reading. */
 function rememberGas({ gasOn, burned, cameOn, alarm }: AlarmMemory, { now, valveOpen }: AlarmInput) {
@@ -94,23 +92,19 @@ const burns = ({ flame }: BurnerNow['moment']): boolean => flame === 'burning' |
 /** A flame is there, be it that its signal still builds up. */
 const shows = (moment: BurnerNow['moment']): boolean => burns(moment) || moment.flame === 'lighting';
 
-/** The alarm that stands, with what the flame does meanwhile. `litSinceS`: since when it is back; undefined while it is not. */
-function followFlame(alarm: Alarm, litSinceS: number | undefined, nowS: number): Alarm {
+/** The alarm that stands, with what the flame does meanwhile. `backSinceS`: since when it is back; undefined while it is not. */
+function followFlame(alarm: Alarm, backSinceS: number | undefined): Alarm {
   const { unlitToS, ...dark } = alarm;
-  if (litSinceS === undefined) return dark;
-  const isSteady = nowS - litSinceS >= steadySeconds;
-  return {
-    ...dark,
-    ...(alarm.unlitFromS !== undefined && { unlitToS: unlitToS ?? litSinceS }),
-    ...(isSteady && { returned: true }),
-  };
+  if (backSinceS === undefined) return dark;
+  // Who reads that the flame is back, and mutes, must hear that it is lost again, however soon.
+  return { ...dark, returned: true, ...(alarm.unlitFromS !== undefined && { unlitToS: unlitToS ?? backSinceS }) };
 }
 
 const isShut = ({ shut }: BurnerNow): boolean => shut > shutFor;
 
 /**
  * The alarm after one more step. It stays until gas is shut, whatever the flame does meanwhile: a flame that came back by itself
- * over unburned gas is no reason to go on. One that burned steadily again and is lost again raises another alarm. Gas that was on when the
+ * over unburned gas is no reason to go on. One that was said to be back and is lost again raises another alarm. Gas that was on when the
  * manometer fell silent or froze counts as on.
  */
 export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
@@ -141,7 +135,9 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   const isOutdated = memory.alarm?.interrupted && raised !== undefined;
   const isSeenLit = !isUnlit && now.dark < 0.5 && !now.signalTrouble;
   const litSinceS = isSeenLit && shows(now.latest) ? (memory.litSinceS ?? now.atS) : undefined;
-  const isBack = burns(now.moment) && burns(now.latest);
+  // A doubt of some tenths of a second is no reason to take back that the flame was seen.
+  const isSaidBack = isSeenLit && memory.alarm?.unlitToS !== undefined;
+  const backSinceS = burns(now.moment) && burns(now.latest) ? litSinceS : isSaidBack ? memory.alarm?.unlitToS : undefined;
   const isLostAgain = memory.alarm?.returned === true && (raised === 'flame-lost' || raised === 'gas-unlit');
   const goesOn = gasIsShut || isOverruled || isOutdated || isLostAgain ? undefined : memory.alarm;
   const raise = (kind: AlarmKind): Alarm => ({
@@ -154,7 +150,7 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
     count: (isLostAgain ? (memory.alarm?.count ?? 1) : 0) + 1,
   });
   const alarm = goesOn
-    ? followFlame(goesOn, isBack ? litSinceS : undefined, nowS)
+    ? followFlame(goesOn, backSinceS)
     : raised && !gasIsShut
       ? raise(raised)
       : undefined;
