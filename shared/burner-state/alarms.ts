@@ -1,4 +1,5 @@
 import type { BurnerNow } from './tracker.ts';
+import { nothingSeen, rememberSafe, type SafeMemory, unseenBefore } from './unlit-time.ts';
 
 /**
  * What must be told at once, full width and with a sound. `flame-lost`: gas flows and the flame that burned is gone; `gas-unlit`: gas
@@ -17,6 +18,9 @@ export interface Alarm {
    */
   unlitFromS?: number;
   unlitToS?: number;
+  /** It may have been unlit for longer: no meter saw when that began. Then `safeUntilS` is when a meter last showed a flame or shut gas. */
+  isLeast?: true;
+  safeUntilS?: number;
   /** The flame was said to be back since, so that its next loss is another alarm. */
   returned?: true;
   /** Which loss it is since gas was last shut, from 1: another one sounds again. */
@@ -52,6 +56,7 @@ export interface AlarmMemory {
   burned: boolean;
   /** Gas was seen shut before it came on: a flame that burned before anyone watched is not missed. */
   cameOn: boolean;
+  safe: SafeMemory;
 }
 
 export const noAlarm: AlarmMemory = {
@@ -62,6 +67,7 @@ export const noAlarm: AlarmMemory = {
   gasOn: false,
   burned: false,
   cameOn: false,
+  safe: nothingSeen,
 };
 
 /** A flame is called lost at this probability: the readings must speak nine to one against every other explanation. */
@@ -70,6 +76,8 @@ const certain = 0.9;
 const shutFor = 0.9;
 /** Longest time in which the pressure falls after a valve shut, seconds: a tight valve takes tenths, a slow gauge a second or two. */
 const fallSeconds = 4;
+/** The first readings after a meter's trouble may still be taken for the flame of before, seconds. */
+const surelyLitS = 1.5;
 
 /** What is known of gas and flame since gas was last seen shut: kept while the manometer gives no reading. */
 function rememberGas({ gasOn, burned, cameOn, alarm }: AlarmMemory, { now, valveOpen }: AlarmInput) {
@@ -83,10 +91,6 @@ function rememberGas({ gasOn, burned, cameOn, alarm }: AlarmMemory, { now, valve
   const isOn = isSeen && (gasOn || gas === 'flowing' || gas === 'opening' || burns);
   return { gasOn: isOn, burned: isOn && (burned || burns), cameOn };
 }
-
-/** How long gas was unlit, seconds: until now, or until the flame came back. For an alarm of another kind, how long it has been on. */
-export const unlitSeconds = ({ sinceS, unlitFromS, unlitToS }: Alarm, nowS: number): number =>
-  Math.max(0, (unlitToS ?? nowS) - (unlitFromS ?? sinceS));
 
 const burns = ({ flame }: BurnerNow['moment']): boolean => flame === 'burning' || flame === 'unsteady';
 /** A flame is there, be it that its signal still builds up. */
@@ -134,25 +138,26 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   // What the meters show now outweighs what they showed before the program was cut off.
   const isOutdated = memory.alarm?.interrupted && raised !== undefined;
   const isSeenLit = !isUnlit && now.dark < 0.5 && !now.signalTrouble;
-  const litSinceS = isSeenLit && shows(now.latest) ? (memory.litSinceS ?? now.atS) : undefined;
+  const showsFlame = isSeenLit && shows(now.latest);
+  const litSinceS = showsFlame ? (memory.litSinceS ?? now.atS) : undefined;
+  const isSurelyLit = litSinceS !== undefined && nowS - litSinceS > surelyLitS;
+  const safe = rememberSafe(memory.safe, nowS, now, { showsFlame: isSurelyLit, showsShut: isShut(now) });
   // A doubt of some tenths of a second is no reason to take back that the flame was seen.
   const isSaidBack = isSeenLit && memory.alarm?.unlitToS !== undefined;
-  const backSinceS = burns(now.moment) && burns(now.latest) ? litSinceS : isSaidBack ? memory.alarm?.unlitToS : undefined;
+  const backSinceS =
+    burns(now.moment) && burns(now.latest) ? litSinceS : isSaidBack ? memory.alarm?.unlitToS : undefined;
   const isLostAgain = memory.alarm?.returned === true && (raised === 'flame-lost' || raised === 'gas-unlit');
   const goesOn = gasIsShut || isOverruled || isOutdated || isLostAgain ? undefined : memory.alarm;
+  const unlitFromS = unlitSinceS ?? nowS;
   const raise = (kind: AlarmKind): Alarm => ({
     // Gas that a shut valve does not stop stays that, whatever the flame does.
     kind: isLostAgain && memory.alarm?.kind === 'not-shut' ? 'not-shut' : kind,
     sinceS: nowS,
-    ...(kind !== 'not-shut' && { unlitFromS: unlitSinceS ?? nowS }),
+    ...(kind !== 'not-shut' && { unlitFromS, ...unseenBefore(memory.safe, unlitFromS) }),
     ...(gasUnseen && { gasUnseen }),
     ...(flameUnseen && { flameUnseen }),
     count: (isLostAgain ? (memory.alarm?.count ?? 1) : 0) + 1,
   });
-  const alarm = goesOn
-    ? followFlame(goesOn, backSinceS)
-    : raised && !gasIsShut
-      ? raise(raised)
-      : undefined;
-  return { alarm, unlitSinceS, shutSinceS, litSinceS, ...known };
+  const alarm = goesOn ? followFlame(goesOn, backSinceS) : raised && !gasIsShut ? raise(raised) : undefined;
+  return { alarm, unlitSinceS, shutSinceS, litSinceS, safe, ...known };
 }

@@ -1,7 +1,8 @@
 import type { Mark } from '../model/capture.ts';
 import { type Fault, fault } from '../model/faults.ts';
-import { type Alarm, unlitSeconds } from './alarms.ts';
+import type { Alarm } from './alarms.ts';
 import type { BurnerNow } from './tracker.ts';
+import { longestUnlitSeconds, shownSeconds, unlitSeconds } from './unlit-time.ts';
 
 /** What a permission is asked with: the tracker's word, and the alarm that is on. */
 export interface BurnerSituation {
@@ -34,11 +35,14 @@ export const canBeConfirmed = (code: string): boolean =>
 /** The alarm in words. A flame that came back by itself is seen, and is no reason to go on. */
 export function alarmFault(alarm: Alarm): Fault {
   if (alarm.interrupted) return fault('gas-was-unlit');
+  const longestS = longestUnlitSeconds(alarm, alarm.unlitToS ?? alarm.sinceS);
   if (alarm.unlitToS !== undefined && alarm.kind !== 'not-shut')
     return fault('flame-returned', {
       flame: alarm.kind === 'flame-lost' ? 'is back' : 'burns now',
       dark: alarm.flameUnseen ? 'no meter showed it' : 'gas was unlit',
-      seconds: Math.max(1, Math.round(unlitSeconds(alarm, alarm.unlitToS))),
+      seconds: shownSeconds(unlitSeconds(alarm, alarm.unlitToS)),
+      ...(alarm.isLeast && { isLeast: alarm.isLeast }),
+      ...(longestS !== undefined && { longest: shownSeconds(longestS) }),
     });
   if (alarm.gasUnseen) return fault('gas-may-flow');
   if (alarm.flameUnseen) return fault('flame-unseen');

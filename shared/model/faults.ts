@@ -175,8 +175,10 @@ const sentences = {
     'The regulator may have been turned since recording began, so this is not as found. Record it only if you know that it was not.',
   // Alarms: the first sentence is the heading on the screen and the name of the mark.
   'flame-lost': () => 'Flame lost, gas on. Shut the gas now, then purge in full.',
-  'flame-returned': (f: { flame: string; dark: string; seconds: number }) =>
-    `Flame ${f.flame}; ${f.dark} for ${f.seconds} s. Shut the gas now, then purge in full.`,
+  'flame-returned': (f: { flame: string; dark: string; seconds: number; isLeast?: true; longest?: number }) => {
+    const longest = f.longest === undefined ? '' : `, perhaps ${f.longest} s`;
+    return `Flame ${f.flame}; ${f.dark} for ${f.isLeast ? 'at least ' : ''}${f.seconds} s${longest}. Shut the gas now, then purge in full.`;
+  },
   'flame-unseen': () => 'Gas on, no meter shows a flame. Unless you see it burn: shut the gas now, then purge in full.',
   'gas-may-flow': () =>
     'No flame, gas may be flowing. The manometer does not show it. Shut the gas now, then purge in full.',

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { unlitSeconds } from '../../shared/burner-state/alarms.ts';
+import { unlitSeconds } from '../../shared/burner-state/unlit-time.ts';
 import { at, follow, litAt11, openedAt10, readingsOf, towards } from './story.ts';
 
 /** Burns from 11 s at 5 V, gas on throughout; dark between the times of each pair, seconds. */

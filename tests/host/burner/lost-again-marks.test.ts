@@ -10,6 +10,8 @@ it('a flame that is lost again as soon as it was said to be back gets a mark and
   expect((await burner()).alarm).toMatchObject({ kind: 'flame-lost', count: 1 });
   for (let k = 0; k < 60 && !(await burner()).alarm?.isLit; k += 1) await run(0.1, burning);
   expect((await burner()).alarm).toMatchObject({ isLit: true, count: 1 });
+  const back = (await burner()).alarm!;
+  expect(back.message).toContain(`gas was unlit for ${Math.floor(back.forS)} s.`);
   await run(5, unlit);
   const { alarm } = await burner();
   expect(alarm).toMatchObject({ kind: 'flame-lost', count: 2 });
