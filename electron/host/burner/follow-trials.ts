@@ -21,6 +21,8 @@ export interface TrialRecording {
   step(now: BurnerNow, purge: PurgeClock): void;
   /** Stores a trial that is over at once, with the readings there are: the recording ends. One that can still be proved goes on. */
   settle(): void;
+  /** Another tracker, which knows what was recorded before, speaks from now on. */
+  anotherTracker(): void;
 }
 
 /** The readings of so many seconds after a trial still belong to its measurement: the pressure settles, or shows that gas is shut. */
@@ -148,5 +150,6 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
       if (trial.over && now.atS - zeroS >= trial.over.atS + settleS) settleNow('later');
     },
     settle: () => settleNow('now'),
+    anotherTracker: () => follower.anotherTracker(),
   };
 }

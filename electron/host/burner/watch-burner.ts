@@ -102,6 +102,7 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
     }
     follower.step(clock.monotonicMs(), false);
     watch.resume(follower, known, last);
+    trials.anotherTracker();
     topics.burner.notify();
     topics.captures.notify();
   };
