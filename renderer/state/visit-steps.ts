@@ -75,6 +75,16 @@ function sweepLabel(burner: BurnerView | undefined): string {
   return isUnknown ? 'Flame not known: do not turn' : 'No flame: do not turn';
 }
 
+/** What a trial that is not in the record yet asks for: with its gas shut there is nothing to watch. */
+function trialLabel(
+  { gasS, over, failedMeter }: NonNullable<CaptureView['runningTrial']>,
+  burner: BurnerView | undefined,
+): string {
+  if (gasS === undefined || failedMeter) return 'Enter whether the pilot lit';
+  const isShut = over === 'gas-shut' || burner?.gas === 'shut' || burner?.gas === 'closing';
+  return isShut ? 'Trial over: it is being recorded' : 'Watch the light-off trial';
+}
+
 /** The one next thing to do, and where. Undefined when the visit is over. */
 export function nextStep(facts: VisitProgress): { place: Place; label: string } | undefined {
   const { burnerNamed, pressureLive, signalLive, capture, burner, analysis } = facts;
@@ -89,9 +99,7 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (!signalLive) return { place: 'meters', label: 'Connect the flame signal meter' };
   if (!burnerNamed) return { place: 'burner', label: 'Enter the burner’s name' };
   if (!capture) return { place: 'sweep', label: 'Start recording' };
-  if (capture.runningTrial?.gasS !== undefined && !capture.runningTrial.failedMeter)
-    return { place: 'light-off', label: 'Watch the light-off trial' };
-  if (capture.runningTrial) return { place: 'light-off', label: 'Enter whether the pilot lit' };
+  if (capture.runningTrial) return { place: 'light-off', label: trialLabel(capture.runningTrial, burner) };
   const trouble = meterTrouble(burner);
   if (trouble) return { place: 'meters', label: `${trouble}. Do not turn` };
   if (isSweeping(capture.marks)) return { place: 'sweep', label: sweepLabel(burner) };

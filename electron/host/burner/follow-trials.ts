@@ -147,7 +147,9 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
         trial.over = { atS: event.untilS - zeroS, why: event.why };
         topics.captures.notify();
       }
-      if (trial.over && now.atS - zeroS >= trial.over.atS + settleS) settleNow('later');
+      // A flame that was seen waits for its signal only while gas flows.
+      const isShut = now.moment.gas === 'shut';
+      if (trial.over && now.atS - zeroS >= trial.over.atS + settleS) settleNow(isShut ? 'shut' : 'later');
     },
     settle: () => settleNow('now'),
     anotherTracker: () => follower.anotherTracker(),
