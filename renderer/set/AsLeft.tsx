@@ -7,12 +7,14 @@ import { convertPressure, type PressureUnit } from '../../shared/model/units.ts'
 import { decisionLabels, decisionSentence, formatProbability } from '../../shared/report/labels.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { useBurnerState } from '../state/live/burner-state.ts';
+import { useRecording } from '../state/live/recording.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { ConfirmRecord } from '../ui/visit/ConfirmRecord.tsx';
 import { Verdict } from '../ui/visit/Verdict.tsx';
 import { asLeftDoubts, guardedWindow } from './adjustment.ts';
+import { asLeftOpen, lossesAt, nearness } from './as-left-record.ts';
 import { AsLeftDialog } from './AsLeftDialog.tsx';
 import type { Withheld } from './setting-advice.ts';
 
@@ -47,6 +49,7 @@ export function AsLeft({
   const isRecording = capture?.status === 'recording';
   const burner = useBurnerState();
   const refusal = burner?.settingRefusal;
+  const recording = useRecording();
   const [asks, setAsks] = useState(false);
   const doubts =
     present === undefined || !burner
@@ -58,6 +61,10 @@ export function AsLeft({
             window: guardedWindow(analysis, unit),
             regulator: burner.regulator,
             isFrozen: burner.pressureTrouble !== undefined,
+            losses:
+              capture && recording
+                ? lossesAt(present, capture, recording.buffer.column('pilot_pressure'), nearness(analysis, unit))
+                : 0,
           },
           unit,
         );
@@ -91,7 +98,7 @@ export function AsLeft({
           </p>
         </>
       )}
-      <ConfirmRecord fault={mark.fault} busy={mark.busy} onConfirm={() => void record(true)} />
+      <ConfirmRecord fault={mark.fault} busy={mark.busy} onConfirm={() => void record(true)} onOver={mark.clear} />
       <div className="row">
         {capture?.status !== 'complete' && (
           <Button
@@ -114,6 +121,7 @@ export function AsLeft({
           present={present}
           unit={unit}
           doubts={doubts}
+          open={capture ? asLeftOpen(present, unit, capture, analysis) : []}
           onRecord={() => void record()}
           onClose={() => setAsks(false)}
         />

@@ -8,24 +8,29 @@ export function AsLeftDialog({
   present,
   unit,
   doubts,
+  open,
   onRecord,
   onClose,
 }: {
   present: number;
   unit: PressureUnit;
+  /** What speaks against it now, and what the record leaves open about it. */
   doubts: readonly string[];
+  open: readonly string[];
   onRecord: () => void;
   onClose: () => void;
 }) {
   const shown = formatPressure(present, unit);
   return (
     <Dialog name={`Record as-left at ${shown}?`} onClose={onClose}>
-      {doubts.length === 0 ? (
+      {/* What was asked about may be over meanwhile; the button is the same all the time. */}
+      {doubts.length === 0 && <p>What spoke against it is over.</p>}
+      {doubts.length + open.length === 0 ? (
         <p>Nothing left to question.</p>
       ) : (
         <ul className="bullets">
-          {doubts.map((doubt) => (
-            <li key={doubt}>{doubt}</li>
+          {[...doubts, ...open].map((each) => (
+            <li key={each}>{each}</li>
           ))}
         </ul>
       )}
@@ -33,7 +38,7 @@ export function AsLeftDialog({
         <Button size="large" onClick={onClose}>
           Keep adjusting
         </Button>
-        <Button kind={doubts.length === 0 ? 'main' : 'stop'} size="large" onClick={onRecord}>
+        <Button kind="stop" size="large" onClick={onRecord}>
           Record {shown}
         </Button>
       </div>

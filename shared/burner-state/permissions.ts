@@ -1,6 +1,7 @@
 import type { Mark } from '../model/capture.ts';
 import { type Fault, fault } from '../model/faults.ts';
 import type { Alarm } from './alarms.ts';
+import { meterFault } from './meters/meter-fault.ts';
 import type { BurnerNow } from './tracker.ts';
 import { longestUnlitSeconds, shownSeconds, unlitSeconds } from './unlit-time.ts';
 
@@ -12,14 +13,14 @@ export interface BurnerSituation {
 
 /**
  * Why the pressure must not be set, nor taken as as-found or as-left, now; undefined when it may: gas flows and a flame burns steadily.
- * Gives `flame-lost`, `gas-unlit`, `gas-was-unlit`, `gas-not-shut`, `meter-no-reading`, `gas-shut`, `no-flame`, `flame-unsteady`, `burner-unknown`.
+ * Gives `flame-lost`, `gas-unlit`, `gas-was-unlit`, `gas-not-shut`, `meter-no-reading`, `meter-frozen`, `gas-shut`, `no-flame`, `flame-unsteady`, `burner-unknown`.
  */
 export function settingRefusal({ now, alarm }: BurnerSituation): Fault | undefined {
   if (alarm) return alarmFault(alarm);
   if (!now) return fault('burner-unknown');
   const { gas, flame } = now.moment;
-  if (now.pressureTrouble) return fault('meter-no-reading', { meter: 'manometer' });
-  if (now.signalTrouble) return fault('meter-no-reading', { meter: 'flame signal meter' });
+  if (now.pressureTrouble) return meterFault('manometer', now.pressureTrouble);
+  if (now.signalTrouble) return meterFault('flame signal meter', now.signalTrouble);
   if (gas === 'shut' || gas === 'closing') return fault('gas-shut');
   if (flame === 'dark' || flame === 'out' || flame === 'lost' || flame === 'lighting') return fault('no-flame');
   if (flame === 'unsteady') return fault('flame-unsteady');
@@ -30,7 +31,32 @@ export function settingRefusal({ now, alarm }: BurnerSituation): Fault | undefin
 
 /** Whether the technician may answer for it: what the meters cannot tell, or a regulator that was not turned. Never an alarm or shut gas. */
 export const canBeConfirmed = (code: string): boolean =>
-  code === 'burner-unknown' || code === 'meter-no-reading' || code === 'flame-unsteady' || code === 'as-found-late';
+  code === 'burner-unknown' ||
+  code === 'meter-no-reading' ||
+  code === 'meter-frozen' ||
+  code === 'flame-unsteady' ||
+  code === 'as-found-late';
+
+/** What `settingRefusal` gives: it holds for as long as the burner is so. */
+const burnerRefusals = [
+  'flame-lost',
+  'flame-returned',
+  'flame-unseen',
+  'gas-may-flow',
+  'gas-unlit',
+  'gas-was-unlit',
+  'gas-not-shut',
+  'gas-shut',
+  'no-flame',
+  'flame-unsteady',
+  'burner-unknown',
+  'meter-no-reading',
+  'meter-frozen',
+];
+
+/** Whether a refusal that was given is over, the present one being `now`; undefined: there is none. */
+export const isRefusalOver = (code: string, now: string | undefined): boolean =>
+  burnerRefusals.includes(code) && code !== now;
 
 /** The alarm in words. A flame that came back by itself is seen, and is no reason to go on. */
 export function alarmFault(alarm: Alarm): Fault {

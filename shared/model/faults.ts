@@ -194,6 +194,8 @@ const sentences = {
   'burner-unknown': () =>
     'It cannot be told whether gas flows and a flame burns. Check both meters, and enter the fan-only pressure under Burner.',
   'meter-no-reading': (f: { meter: string }) => `The ${f.meter} gives no reading now. Check its cable and its display.`,
+  'meter-frozen': (f: { meter: string }) =>
+    `The ${f.meter} repeats one reading. Look whether it is on hold, and press its hold key.`,
   'sweep-unknown': () => 'This capture has no such sweep.',
   'sweep-void': () => 'This sweep is already discarded.',
   'sweep-missing': () => 'No sweep is running. Start one first.',
