@@ -12,6 +12,7 @@ import { Button } from '../ui/controls/Button.tsx';
 import { Dialog } from '../ui/controls/Dialog.tsx';
 import { FieldFrame } from '../ui/controls/Field.tsx';
 import { Notice } from '../ui/Notice.tsx';
+import { lossWords } from './loss-words.ts';
 import { readingRange } from '../state/live/reading-range.ts';
 
 /** One sweep or trial of the visit: when, at which pressures, what came of it; a sweep can be discarded, with a reason. */
@@ -38,6 +39,7 @@ export function ItemDialog({
     ['Length', formatDuration(endS - fromS)],
     ['Pilot pressure', range ? formatPressureRange(range, unit) : noNumber],
     [kind === 'sweep' ? 'Verdict' : 'Result', verdictWords[verdict] + (reason ? `: ${reason}` : '')],
+    ...(kind === 'sweep' ? [['Flame lost', lossWords(capture.marks, item)] as [string, string]] : []),
   ];
   return (
     <Dialog name={name} onClose={onClose}>
@@ -70,19 +72,27 @@ function Discard({ capture, sweep, onDone }: { capture: CaptureView; sweep: Visi
   const discard = useHostAction('captures.voidSweep', ['comparison.run', 'report.make']);
   const mark = useHostAction('captures.mark');
   const fault = discard.fault ?? mark.fault;
+  const [isSent, setSent] = useState(false);
   const isMissing = reason.trim() === '';
   const run = async (begins: boolean) => {
+    setSent(true);
+    if (isMissing) return;
     if (!(await discard.run({ capture: capture.id, fromS: sweep.fromS, reason }))) return;
     if (begins && !(await mark.run({ capture: capture.id, kind: 'sweep-start', text: '' }))) return;
     onDone();
   };
   return (
     <>
-      <FieldFrame name="Reason to discard it" help="The sweep stays in the record; no result counts it anymore.">
+      <FieldFrame
+        name="Reason to discard it"
+        help="The sweep stays in the record; no result counts it anymore."
+        problem={isSent && isMissing ? 'Say why.' : undefined}
+      >
         {({ input, describedBy }) => (
           <input
             id={input}
             aria-describedby={describedBy}
+            aria-invalid={isSent && isMissing}
             maxLength={2000}
             value={reason}
             onChange={(event) => setReason(event.target.value)}
@@ -91,11 +101,11 @@ function Discard({ capture, sweep, onDone }: { capture: CaptureView; sweep: Visi
       </FieldFrame>
       {fault && <Notice tone="bad" text={fault.message} />}
       <div className="row">
-        <Button kind="stop" size="large" disabled={isMissing || discard.busy} onClick={() => void run(false)}>
+        <Button kind="stop" size="large" disabled={discard.busy} onClick={() => void run(false)}>
           Discard sweep
         </Button>
         {capture.status === 'recording' && sweep.verdict === 'running' && (
-          <Button kind="stop" size="large" disabled={isMissing || discard.busy} onClick={() => void run(true)}>
+          <Button kind="stop" size="large" disabled={discard.busy} onClick={() => void run(true)}>
             Discard and begin again
           </Button>
         )}

@@ -115,8 +115,9 @@ const sentences = {
     `The two sweeps measure the flame signal in ${f.before} and in ${f.after}. One cannot be converted to the other, so they cannot be compared.`,
   'job-not-started': (f: { what: string; reason: string }) =>
     `${f.what} could not be started: ${f.reason}. Recording continues. Close other windows and programs, then try again.`,
+  // Whatever the system ended by a signal it ended from outside, most often where memory ran out.
   'job-process-ended': (f: { what: string; reason: string }) =>
-    `${f.what} was begun twice, and both times its process ended without an answer (${f.reason}), perhaps for want of memory. Recording continues, and nothing recorded is lost.`,
+    `${f.what} was begun twice, and both times it ${f.reason.startsWith('signal') ? 'was stopped from outside before it had an answer, perhaps because memory ran out. Close other programs' : `ended without an answer (${f.reason})`}. Recording continues, and nothing recorded is lost.`,
   cancelled: () => 'The job was canceled before it finished.',
 
   // the desktop program
