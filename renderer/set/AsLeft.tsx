@@ -49,6 +49,7 @@ export function AsLeft({
   const isRecording = capture?.status === 'recording';
   const burner = useBurnerState();
   const refusal = burner?.settingRefusal;
+  const isRefused = refusal !== undefined && !canBeConfirmed(refusal.code);
   const recording = useRecording();
   const [asks, setAsks] = useState(false);
   const doubts =
@@ -104,7 +105,7 @@ export function AsLeft({
           <Button
             kind={asLeft ? 'plain' : 'main'}
             size="large"
-            disabled={!isRecording || mark.busy || !burner || (refusal !== undefined && !canBeConfirmed(refusal.code))}
+            disabled={!isRecording || mark.busy || !burner || isRefused}
             onClick={() => (doubts.length > 0 ? setAsks(true) : void record())}
           >
             {asLeft ? 'Record as-left again' : 'Record as-left'}
@@ -120,6 +121,7 @@ export function AsLeft({
         <AsLeftDialog
           present={present}
           unit={unit}
+          refusal={isRefused ? refusal?.message : undefined}
           doubts={doubts}
           open={capture ? asLeftOpen(present, unit, capture, analysis) : []}
           onRecord={() => void record()}

@@ -177,8 +177,8 @@ const sentences = {
   // Alarms: the first sentence is the heading on the screen and the name of the mark.
   'flame-lost': () => 'Flame lost, gas on. Shut the gas now, then purge in full.',
   'flame-returned': (f: { flame: string; dark: string; seconds: number; isLeast?: true; longest?: number }) => {
-    const longest = f.longest === undefined ? '' : `, perhaps ${f.longest} s`;
-    return `Flame ${f.flame}; ${f.dark} for ${f.isLeast ? 'at least ' : ''}${f.seconds} s${longest}. Shut the gas now, then purge in full.`;
+    const longest = f.longest === undefined ? '' : `Perhaps ${f.longest} s: no meter saw when that began. `;
+    return `Flame ${f.flame}; ${f.dark} for ${f.isLeast ? 'at least ' : ''}${f.seconds} s. ${longest}Shut the gas now, then purge in full.`;
   },
   'flame-unseen': () => 'Gas on, no meter shows a flame. Unless you see it burn: shut the gas now, then purge in full.',
   'gas-may-flow': () =>
