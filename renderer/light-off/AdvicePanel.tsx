@@ -1,6 +1,7 @@
 import { delayCaution, trialCaution } from '../../shared/advice/words.ts';
 import { trialProblem } from '../../shared/burner-state/trials/readiness.ts';
 import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
+import { lastLitOf } from '../../shared/model/trials/valid-trials.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { CaptureAdvice } from '../../shared/model/advice.ts';
 import { isUnanswered } from '../../shared/model/faults.ts';
@@ -10,7 +11,6 @@ import { faultOf } from '../state/host-calls.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
-import { lastLitOf } from './last-lit.ts';
 import { noAdviceWords } from './no-advice-words.ts';
 import { useAdvice } from './use-advice.ts';
 import { useLiveBurner } from './use-live-burner.ts';

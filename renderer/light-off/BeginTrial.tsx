@@ -2,6 +2,7 @@ import type { CaptureView } from '../../shared/contract/api.ts';
 import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
 import { isReady, trialProblem } from '../../shared/burner-state/trials/readiness.ts';
 import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
+import { lastLitOf } from '../../shared/model/trials/valid-trials.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import type { Limits } from '../state/limits.ts';
 import { useMeters } from '../state/live/meters.ts';
@@ -9,7 +10,6 @@ import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Announce, Notice } from '../ui/Notice.tsx';
 import { NextSpark } from './NextSpark.tsx';
-import { lastLitOf } from './last-lit.ts';
 import { GasOn, PurgeClock } from './PurgeClock.tsx';
 import { useLiveBurner } from './use-live-burner.ts';
 

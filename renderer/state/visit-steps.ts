@@ -1,8 +1,9 @@
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
+import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
 import { isTurned } from '../../shared/burner-state/permissions.ts';
 import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
 import { isSweeping, sweepsOf } from '../../shared/model/sweeps.ts';
-import { validTrials } from '../../shared/model/trials/valid-trials.ts';
+import { lastLitOf, validTrials } from '../../shared/model/trials/valid-trials.ts';
 import type { Place } from './workbench.ts';
 
 /** The steps of a visit in order, with their names. */
@@ -62,6 +63,8 @@ const isTurnedIn = (capture: CaptureView): boolean => capture.regulatorTurned ==
 const burns = (burner: BurnerView | undefined): boolean =>
   burner !== undefined && burner.gas === 'flowing' && (burner.flame === 'burning' || burner.flame === 'unsteady');
 
+const isOn = ({ gas }: BurnerView): boolean => gas === 'flowing' || gas === 'opening';
+
 /** A meter that repeats itself or sends no number says nothing of now: it is looked at before anything else. */
 function meterTrouble(burner: BurnerView | undefined): string | undefined {
   if (burner?.pressureTrouble) return 'Check the manometer';
@@ -103,6 +106,8 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   const trouble = meterTrouble(burner);
   if (trouble) return { place: 'meters', label: `${trouble}. Do not turn` };
   if (isSweeping(capture.marks)) return { place: 'sweep', label: sweepLabel(burner) };
+  if (burner && isOn(burner) && mustShutGas(burner, lastLitOf(capture)))
+    return { place: 'light-off', label: 'Shut the gas now, then purge' };
   // Once the regulator has been turned it is too late, and nothing asks for it anymore.
   const isTaken = has(capture, 'as-found');
   const isMissed = !isTaken && isTurnedIn(capture);

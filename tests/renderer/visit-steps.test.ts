@@ -112,6 +112,17 @@ describe('the next thing to do', () => {
     expect(label({ over: 'gas-shut' })).toBe('Trial over: it is being recorded');
     expect(label({ over: 'gas-shut', failedMeter: 'manometer' })).toBe('Enter whether the pilot lit');
   });
+  it('is to shut gas that is on unlit, or after a trial that did not light, before anything else', () => {
+    const visit = (trials: CaptureView['trials']) => capture(['as-found', 'sweep-start', 'sweep-end'], { trials });
+    const label = (trials: CaptureView['trials'], more: Partial<BurnerView>) =>
+      nextStep({ ...ready, burner: { ...held, ...more }, capture: visit(trials) })?.label;
+    const failed = { ...trial, lit: false };
+    expect(label([failed], { flame: 'dark' })).toBe('Shut the gas now, then purge');
+    expect(label([failed], {})).toBe('Shut the gas now, then purge');
+    expect(label([trial], { flame: 'dark' })).toBe('Shut the gas now, then purge');
+    expect(label([trial], {})).not.toContain('Shut');
+    expect(label([failed], { gas: 'shut', flame: 'dark' })).not.toContain('Shut');
+  });
   it('is to sweep again where the sweep was discarded, and to try again where the trial was', () => {
     const discarded: MarkKind[] = ['as-found', 'sweep-start', 'sweep-end', 'sweep-void'];
     expect(nextStep({ ...ready, capture: capture(discarded) })).toEqual({ place: 'sweep', label: 'Begin the sweep' });
