@@ -106,7 +106,8 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   const trouble = meterTrouble(burner);
   if (trouble) return { place: 'meters', label: `${trouble}. Do not turn` };
   if (isSweeping(capture.marks)) return { place: 'sweep', label: sweepLabel(burner) };
-  if (burner && isOn(burner) && mustShutGas(burner, lastLitOf(capture)))
+  // A flame that is lost raises the alarm, which says so.
+  if (burner && isOn(burner) && burner.flame !== 'lost' && mustShutGas(burner, lastLitOf(capture)))
     return { place: 'light-off', label: 'Shut the gas now, then purge' };
   // Once the regulator has been turned it is too late, and nothing asks for it anymore.
   const isTaken = has(capture, 'as-found');
