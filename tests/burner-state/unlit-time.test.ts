@@ -41,12 +41,9 @@ describe.each([
     expect(longestOf(back)).toBeGreaterThan(38);
     expect(longestOf(back)).toBeLessThan(43);
     const [least, longest] = [leastOf(back), longestOf(back)!].map(Math.floor);
-    expect(alarmFault(back.raised!).message).toMatch(
-      new RegExp(
-        `^Flame is back; gas was unlit for at least ${least} s\. Perhaps ${longest} s: .*Shut the gas now`,
-        'u',
-      ),
-    );
+    const said = alarmFault(back.raised!).message;
+    expect(said.startsWith(`Flame is back; gas was unlit for at least ${least} s. Perhaps ${longest} s: `)).toBe(true);
+    expect(said).toContain('Shut the gas now');
   });
 });
 
