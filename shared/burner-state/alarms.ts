@@ -1,5 +1,5 @@
 import type { BurnerNow } from './tracker.ts';
-import { nothingSeen, rememberSafe, type SafeMemory, unseenBefore } from './unlit-time.ts';
+import { nothingSeen, rememberSafe, type SafeMemory, type UnlitTime, unseenBefore } from './unlit-time.ts';
 
 /**
  * What must be told at once, full width and with a sound. `flame-lost`: gas flows and the flame that burned is gone; `gas-unlit`: gas
@@ -9,18 +9,8 @@ export const alarmKinds = ['flame-lost', 'gas-unlit', 'not-shut'] as const;
 export type AlarmKind = (typeof alarmKinds)[number];
 
 /** An alarm that is on, since when in seconds of the capture. */
-export interface Alarm {
+export interface Alarm extends UnlitTime {
   kind: AlarmKind;
-  sinceS: number;
-  /**
-   * From when gas was unlit, or nobody could see that it was not, and until when; without an end while it is. The flame may have come
-   * back in between for so short a time that it was never said to burn. Absent where that is not what the alarm is about.
-   */
-  unlitFromS?: number;
-  unlitToS?: number;
-  /** It may have been unlit for longer: no meter saw when that began. Then `safeUntilS` is when a meter last showed a flame or shut gas. */
-  isLeast?: true;
-  safeUntilS?: number;
   /** The flame was said to be back since, so that its next loss is another alarm. */
   returned?: true;
   /** Which loss it is since gas was last shut, from 1: another one sounds again. */

@@ -1,5 +1,19 @@
-import type { Alarm } from './alarms.ts';
 import type { BurnerNow } from './tracker.ts';
+
+/** What an alarm knows of the time in which gas was unlit. Seconds of the capture. */
+export interface UnlitTime {
+  /** Since when the alarm is on. */
+  sinceS: number;
+  /**
+   * From when gas was unlit, or nobody could see that it was not, and until when; without an end while it is. The flame may have come
+   * back in between for so short a time that it was never said to burn. Absent where that is not what the alarm is about.
+   */
+  unlitFromS?: number;
+  unlitToS?: number;
+  /** It may have been unlit for longer: no meter saw when that began. Then `safeUntilS` is when a meter last showed a flame or shut gas. */
+  isLeast?: true;
+  safeUntilS?: number;
+}
 
 /** Until when gas was surely not unlit, seconds of the capture: what a sound meter has shown. */
 export interface SafeMemory {
@@ -39,7 +53,7 @@ export function rememberSafe(
 export function unseenBefore(
   { flameSeenS, shutSeenS, wasBlind }: SafeMemory,
   unlitFromS: number,
-): Pick<Alarm, 'isLeast' | 'safeUntilS'> {
+): Pick<UnlitTime, 'isLeast' | 'safeUntilS'> {
   const safeUntilS = Math.max(flameSeenS, shutSeenS);
   if (safeUntilS === -Infinity) return { isLeast: true };
   return wasBlind && unlitFromS - safeUntilS > meterLagS ? { isLeast: true, safeUntilS } : {};
@@ -49,11 +63,11 @@ export function unseenBefore(
  * How long gas was unlit, seconds: until now, or until the flame came back; at least so long, where `isLeast`. For an alarm of another
  * kind, how long it has been on.
  */
-export const unlitSeconds = ({ sinceS, unlitFromS, unlitToS }: Alarm, nowS: number): number =>
+export const unlitSeconds = ({ sinceS, unlitFromS, unlitToS }: UnlitTime, nowS: number): number =>
   Math.max(0, (unlitToS ?? nowS) - (unlitFromS ?? sinceS));
 
 /** How long it was unlit at most, where no meter saw when that began and one had shown before that it was not; else undefined. */
-export const longestUnlitSeconds = ({ safeUntilS, unlitToS }: Alarm, nowS: number): number | undefined =>
+export const longestUnlitSeconds = ({ safeUntilS, unlitToS }: UnlitTime, nowS: number): number | undefined =>
   safeUntilS === undefined ? undefined : Math.max(0, (unlitToS ?? nowS) - safeUntilS);
 
 /** Whole seconds of unlit gas, as the sentence and the counter beside it say them. */
