@@ -72,11 +72,8 @@ function Discard({ capture, sweep, onDone }: { capture: CaptureView; sweep: Visi
   const discard = useHostAction('captures.voidSweep', ['comparison.run', 'report.make']);
   const mark = useHostAction('captures.mark');
   const fault = discard.fault ?? mark.fault;
-  const [isSent, setSent] = useState(false);
   const isMissing = reason.trim() === '';
   const run = async (begins: boolean) => {
-    setSent(true);
-    if (isMissing) return;
     if (!(await discard.run({ capture: capture.id, fromS: sweep.fromS, reason }))) return;
     if (begins && !(await mark.run({ capture: capture.id, kind: 'sweep-start', text: '' }))) return;
     onDone();
@@ -85,14 +82,12 @@ function Discard({ capture, sweep, onDone }: { capture: CaptureView; sweep: Visi
     <>
       <FieldFrame
         name="Reason to discard it"
-        help="The sweep stays in the record; no result counts it anymore."
-        problem={isSent && isMissing ? 'Say why.' : undefined}
+        help={`${isMissing ? 'Enter it first. ' : ''}The sweep stays in the record; no result counts it anymore.`}
       >
         {({ input, describedBy }) => (
           <input
             id={input}
             aria-describedby={describedBy}
-            aria-invalid={isSent && isMissing}
             maxLength={2000}
             value={reason}
             onChange={(event) => setReason(event.target.value)}
@@ -101,11 +96,11 @@ function Discard({ capture, sweep, onDone }: { capture: CaptureView; sweep: Visi
       </FieldFrame>
       {fault && <Notice tone="bad" text={fault.message} />}
       <div className="row">
-        <Button kind="stop" size="large" disabled={discard.busy} onClick={() => void run(false)}>
+        <Button kind="stop" size="large" disabled={isMissing || discard.busy} onClick={() => void run(false)}>
           Discard sweep
         </Button>
         {capture.status === 'recording' && sweep.verdict === 'running' && (
-          <Button kind="stop" size="large" disabled={discard.busy} onClick={() => void run(true)}>
+          <Button kind="stop" size="large" disabled={isMissing || discard.busy} onClick={() => void run(true)}>
             Discard and begin again
           </Button>
         )}
