@@ -123,7 +123,11 @@ export function AsLeft({
           unit={unit}
           refusal={isRefused ? refusal?.message : undefined}
           doubts={doubts}
-          open={capture ? asLeftOpen(present, unit, capture, analysis) : []}
+          open={
+            capture
+              ? asLeftOpen(present, unit, capture, analysis, withheld === 'sweeping' || withheld === 'calculating')
+              : []
+          }
           onRecord={() => void record()}
           onClose={() => setAsks(false)}
         />

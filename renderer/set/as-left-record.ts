@@ -35,16 +35,18 @@ export function lossesAt(
 
 /**
  * What the record leaves open about a pressure that is to be as-left, each a sentence: a provisional set point, or none; trials that the
- * plan still asks for there. Empty: nothing. `present` in `unit`.
+ * plan still asks for there. Empty: nothing. `present` in `unit`; `isPending`: the calculation is not over.
  */
 export function asLeftOpen(
   present: number,
   unit: PressureUnit,
   { trials, setup }: Pick<CaptureView, 'trials' | 'setup'>,
   analysis: AnalysisDetail | undefined,
+  isPending: boolean,
 ): string[] {
   const open: string[] = [];
-  if (!analysis?.result.setPoint || analysis.lightOffUnclear) open.push('No set point is known.');
+  if (isPending) open.push('The set point is not calculated yet.');
+  else if (!analysis?.result.setPoint || analysis.lightOffUnclear) open.push('No set point is known.');
   else if (analysis.result.setPoint.provisional)
     open.push(reasonForProvisional(analysis.result) ?? 'The set point is provisional.');
   const trialSeconds = trialSecondsOf(setup);

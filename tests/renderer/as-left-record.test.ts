@@ -24,13 +24,17 @@ describe('what the record says of a pressure that is to be as-left', () => {
     lit,
   });
   it('says which trials the plan still asks for at this very pressure, the usual one being three and one delayed', () => {
-    const open = (trials: ReturnType<typeof trial>[]) => asLeftOpen(2.78, 'inH2O', { trials, setup: {} }, undefined);
+    const open = (trials: ReturnType<typeof trial>[]) =>
+      asLeftOpen(2.78, 'inH2O', { trials, setup: {} }, undefined, false);
     expect(open([trial(1, 2.78, 0), trial(2, 1.9, 0)])).toEqual([
       'No set point is known.',
       'Light-off is not proved here: 1 of 3 with the spark at once, 0 of 1 delayed.',
     ]);
     const met = [trial(1, 2.78, 0), trial(2, 2.78, 0), trial(3, 2.78, 0), trial(4, 2.78, 5)];
     expect(open(met)).toEqual(['No set point is known.']);
+    expect(asLeftOpen(2.78, 'inH2O', { trials: met, setup: {} }, undefined, true)).toEqual([
+      'The set point is not calculated yet.',
+    ]);
     expect(open([...met, trial(5, 2.78, 0, false)])[1]).toContain('0 of 3');
   });
 });
