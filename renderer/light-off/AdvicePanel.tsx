@@ -1,5 +1,7 @@
 import { delayCaution, trialCaution } from '../../shared/advice/words.ts';
 import { trialProblem } from '../../shared/burner-state/trials/readiness.ts';
+import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
+import { lastLitOf } from '../../shared/model/trials/valid-trials.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { CaptureAdvice } from '../../shared/model/advice.ts';
 import { isUnanswered } from '../../shared/model/faults.ts';
@@ -20,8 +22,9 @@ export function AdvicePanel({ capture }: { capture: CaptureView }) {
   const problem = trialProblem({ burner, hasSignalMeter: useMeters().signal !== undefined });
   const fault = faultOf(error);
   const isRecording = capture.status === 'recording';
-  // What a host said that is gone may not hold anymore.
-  if (useConnection() === 'lost') return null;
+  // What a host said that is gone may not hold anymore; and beside gas that is to be shut nothing asks for a trial.
+  const isLost = useConnection() === 'lost';
+  if (isLost || (burner && mustShutGas(burner, lastLitOf(capture)))) return null;
   return (
     <Panel name="What is proved, and what comes next">
       {isFetching && <output>Calculating…</output>}

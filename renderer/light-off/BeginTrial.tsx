@@ -1,7 +1,8 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
 import { isReady, trialProblem } from '../../shared/burner-state/trials/readiness.ts';
-import { judgedTrials } from '../../shared/model/trials/valid-trials.ts';
+import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
+import { lastLitOf } from '../../shared/model/trials/valid-trials.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import type { Limits } from '../state/limits.ts';
 import { useMeters } from '../state/live/meters.ts';
@@ -9,7 +10,7 @@ import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Announce, Notice } from '../ui/Notice.tsx';
 import { NextSpark } from './NextSpark.tsx';
-import { PurgeClock } from './PurgeClock.tsx';
+import { GasOn, PurgeClock } from './PurgeClock.tsx';
 import { useLiveBurner } from './use-live-burner.ts';
 
 /** The purge, and then the next trial: gas begins it, or a button where the meters cannot see that. */
@@ -31,12 +32,15 @@ export function BeginTrial({
   const before = { burner, hasSignalMeter };
   const problem = trialProblem(before);
   const mayBegin = !problem && !isPurging;
+  const lastLit = lastLitOf(capture);
+  // Nothing that leads to another trial, nor a delay to announce, beside gas that is to be shut.
+  if (burner && mustShutGas(burner, lastLit)) return <GasOn burner={burner} lastLit={lastLit} />;
   const status = problem ?? (isPurging ? undefined : isReady(before) ? 'Ready for the next trial' : 'Gas is not shut.');
 
   return (
     <>
       {burner?.purge.needed ? (
-        <PurgeClock burner={burner} lastLit={judgedTrials(capture.trials, capture.setup).at(-1)?.lit} />
+        <PurgeClock burner={burner} lastLit={lastLit} />
       ) : (
         // Without the host nobody knows whether it is over.
         burner && isPurging && <WaitClock leftS={purgeLeftS} ofS={limits.purgeSeconds} />

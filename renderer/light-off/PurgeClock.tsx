@@ -12,15 +12,7 @@ export function PurgeClock({ burner, lastLit }: { burner: BurnerView; lastLit: b
   const { shown, confirmed } = burner.air;
   const moves = shown ?? confirmed;
   const leftS = Math.max(0, wantedS - purgedS);
-  if (burner.gas !== 'shut') {
-    const { kind, title, detail } = gasOnWords(burner, lastLit);
-    return (
-      <div className="trial-clock" data-phase={kind}>
-        <strong role={kind === 'danger' ? 'alert' : undefined}>{title}</strong>
-        <p>{detail}</p>
-      </div>
-    );
-  }
+  if (burner.gas !== 'shut' || burner.alarm) return <GasOn burner={burner} lastLit={lastLit} />;
   return (
     <div className="trial-clock" data-phase="purge">
       <strong>{moves ? 'Purge' : 'Wait'}</strong>
@@ -44,6 +36,17 @@ export function PurgeClock({ burner, lastLit }: { burner: BurnerView; lastLit: b
         </>
       )}
       {confirm.fault && <Notice tone="bad" text={confirm.fault.message} />}
+    </div>
+  );
+}
+
+/** Gas is on, or was not seen shut: what to do before anything else. */
+export function GasOn({ burner, lastLit }: { burner: BurnerView; lastLit: boolean | undefined }) {
+  const { kind, title, detail } = gasOnWords(burner, lastLit);
+  return (
+    <div className="trial-clock" data-phase={kind}>
+      <strong role={kind === 'danger' ? 'alert' : undefined}>{title}</strong>
+      <p>{detail}</p>
     </div>
   );
 }

@@ -1,23 +1,36 @@
 import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
 import { pressureNumber, signalNumber } from '../../shared/model/format.ts';
+import { endLabels } from './geometry/end-labels.ts';
 import { PlotLabel } from './PlotLabel.tsx';
 import { useScales } from './scales.ts';
 
-/** Width that the name of an end takes with its number, pixels. */
-const endLabelWidth = 120;
+/** From one row of names to the next, pixels. */
+const rowHeight = 18;
 
 /** What the key need not explain: the ends of the window and the required signal, named where they are. */
 export function CurveLabels({ result }: { result: AnalysisResult }) {
   const scales = useScales();
   if (!scales) return null;
   const { x, y, area } = scales;
-  const right = area.x + area.width;
   const { requiredSignal, signalUnit, pressureUnit } = result;
   const required = y(requiredSignal.value);
   // Inside the window, beside the set point and away from the as-left pressure.
   const setPoint = result.setPoint?.value;
   const isLeftOfSetPoint = setPoint !== undefined && (result.asLeft?.value ?? setPoint) > setPoint;
   const beside = setPoint === undefined ? area.x + area.width / 2 : x(setPoint) + (isLeftOfSetPoint ? -8 : 8);
+  const textOf = (side: 'low' | 'high') => {
+    const end = result.window[side];
+    return end && `${side} end ${end.cause === 'tested-end' ? 'not reached' : pressureNumber(end.value, pressureUnit)}`;
+  };
+  const texts = { low: textOf('low'), high: textOf('high') };
+  const { low, high } = result.window;
+  const labels = endLabels(
+    {
+      ...(low && texts.low && { low: { at: x(low.value), text: texts.low } }),
+      ...(high && texts.high && { high: { at: x(high.value), text: texts.high } }),
+    },
+    [area.x, area.x + area.width],
+  );
   return (
     <g>
       {required >= area.y && (
@@ -26,16 +39,13 @@ export function CurveLabels({ result }: { result: AnalysisResult }) {
         </PlotLabel>
       )}
       {(['low', 'high'] as const).map((side) => {
-        const end = result.window[side];
-        if (!end) return null;
-        const at = x(end.value);
-        // Outside the window, unless the plot ends there.
-        const isOutside = side === 'low' ? at - endLabelWidth > area.x : at + endLabelWidth < right;
-        const isLeft = (side === 'low') === isOutside;
+        const label = labels[side];
         return (
-          <PlotLabel key={side} x={isLeft ? at - 6 : at + 6} y={area.y + 18} anchor={isLeft ? 'end' : 'start'}>
-            {side} end {end.cause === 'tested-end' ? 'not reached' : pressureNumber(end.value, pressureUnit)}
-          </PlotLabel>
+          label && (
+            <PlotLabel key={side} x={label.x} y={area.y + 18 + rowHeight * label.row} anchor={label.anchor}>
+              {texts[side]}
+            </PlotLabel>
+          )
         );
       })}
     </g>

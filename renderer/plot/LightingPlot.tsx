@@ -96,8 +96,13 @@ function Counts({ view }: { view: LightingView }) {
   if (!scales) return null;
   return lightingPlaces(view, scales.x, scales.y)
     .places.filter(({ count }) => count > 1)
-    .map(({ x, y, lit, count }) => (
-      <PlotLabel key={`${x} ${y} ${lit}`} x={x + 9} y={y - 6} anchor="start">
+    .map(({ x, y, lit, count, beside }) => (
+      <PlotLabel
+        key={`${x} ${y} ${lit}`}
+        x={beside === 'left' ? x - 9 : x + 9}
+        y={y - 6}
+        anchor={beside === 'left' ? 'end' : 'start'}
+      >
         {`×${count}`}
       </PlotLabel>
     ));

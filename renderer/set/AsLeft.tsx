@@ -7,12 +7,14 @@ import { convertPressure, type PressureUnit } from '../../shared/model/units.ts'
 import { decisionLabels, decisionSentence, formatProbability } from '../../shared/report/labels.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { useBurnerState } from '../state/live/burner-state.ts';
+import { useRecording } from '../state/live/recording.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { ConfirmRecord } from '../ui/visit/ConfirmRecord.tsx';
 import { Verdict } from '../ui/visit/Verdict.tsx';
 import { asLeftDoubts, guardedWindow } from './adjustment.ts';
+import { asLeftOpen, lossesAt, nearness } from './as-left-record.ts';
 import { AsLeftDialog } from './AsLeftDialog.tsx';
 import type { Withheld } from './setting-advice.ts';
 
@@ -47,6 +49,8 @@ export function AsLeft({
   const isRecording = capture?.status === 'recording';
   const burner = useBurnerState();
   const refusal = burner?.settingRefusal;
+  const isRefused = refusal !== undefined && !canBeConfirmed(refusal.code);
+  const recording = useRecording();
   const [asks, setAsks] = useState(false);
   const doubts =
     present === undefined || !burner
@@ -58,6 +62,10 @@ export function AsLeft({
             window: guardedWindow(analysis, unit),
             regulator: burner.regulator,
             isFrozen: burner.pressureTrouble !== undefined,
+            losses:
+              capture && recording
+                ? lossesAt(present, capture, recording.buffer.column('pilot_pressure'), nearness(analysis, unit))
+                : 0,
           },
           unit,
         );
@@ -91,13 +99,13 @@ export function AsLeft({
           </p>
         </>
       )}
-      <ConfirmRecord fault={mark.fault} busy={mark.busy} onConfirm={() => void record(true)} />
+      <ConfirmRecord fault={mark.fault} busy={mark.busy} onConfirm={() => void record(true)} onOver={mark.clear} />
       <div className="row">
         {capture?.status !== 'complete' && (
           <Button
             kind={asLeft ? 'plain' : 'main'}
             size="large"
-            disabled={!isRecording || mark.busy || !burner || (refusal !== undefined && !canBeConfirmed(refusal.code))}
+            disabled={!isRecording || mark.busy || !burner || isRefused}
             onClick={() => (doubts.length > 0 ? setAsks(true) : void record())}
           >
             {asLeft ? 'Record as-left again' : 'Record as-left'}
@@ -113,7 +121,13 @@ export function AsLeft({
         <AsLeftDialog
           present={present}
           unit={unit}
+          refusal={isRefused ? refusal?.message : undefined}
           doubts={doubts}
+          open={
+            capture
+              ? asLeftOpen(present, unit, capture, analysis, withheld === 'sweeping' || withheld === 'calculating')
+              : []
+          }
           onRecord={() => void record()}
           onClose={() => setAsks(false)}
         />

@@ -49,7 +49,8 @@ export function guardedWindow(analysis: AnalysisDetail | undefined, unit: Pressu
 
 /**
  * What is to be asked before the present pressure is recorded as as-left, each a sentence with its numbers: off the target, outside the
- * guarded window, still moving, or repeated by a frozen manometer. Empty: nothing speaks against it. Pressures in `unit`.
+ * guarded window, still moving, repeated by a frozen manometer, or one at which the flame was lost `losses` times. Empty: nothing speaks
+ * against it. Pressures in `unit`.
  */
 export function asLeftDoubts(
   present: number,
@@ -58,11 +59,13 @@ export function asLeftDoubts(
     window,
     regulator,
     isFrozen = false,
+    losses = 0,
   }: {
     target?: number | undefined;
     window?: [number, number] | undefined;
     regulator: RegulatorState;
     isFrozen?: boolean;
+    losses?: number;
   },
   unit: PressureUnit,
 ): string[] {
@@ -77,5 +80,7 @@ export function asLeftDoubts(
     doubts.push(`It is outside the guarded window, ${formatGuardedRange(window, unit)}.`);
   if (regulator === 'turning-in' || regulator === 'turning-out' || regulator === 'settling')
     doubts.push('The pressure is still changing.');
+  if (losses > 0)
+    doubts.push(`The flame was lost ${losses === 1 ? 'once' : `${losses} times`} at this pressure in this visit.`);
   return doubts;
 }

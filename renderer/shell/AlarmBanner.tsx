@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { createPortal } from 'react-dom';
+import { shownSeconds } from '../../shared/burner-state/unlit-time.ts';
 import type { BurnerView } from '../../shared/contract/api.ts';
 import { formatDuration, formatSeconds } from '../../shared/model/format.ts';
 import { alarmWordsOf } from '../../shared/report/mark-words.ts';
@@ -42,7 +43,9 @@ function Alarm({ alarm }: { alarm: NonNullable<BurnerView['alarm']> }) {
         {gasOff.fault && <small>{gasOff.fault.message}</small>}
       </div>
       <span className="figure alarm-time">
-        {alarm.interrupted ? formatDuration(alarm.forS) : formatSeconds(Math.floor(alarm.forS), 0)}
+        {alarm.isLeast && <small>at least</small>}
+        {alarm.interrupted ? formatDuration(alarm.forS) : formatSeconds(shownSeconds(alarm.forS), 0)}
+        {alarm.longestS !== undefined && <small>perhaps {formatSeconds(shownSeconds(alarm.longestS), 0)}</small>}
       </span>
       {alarm.interrupted && (
         <Button size="large" disabled={gasOff.busy || isLost} onClick={() => void gasOff.run({})}>

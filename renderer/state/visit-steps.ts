@@ -1,8 +1,9 @@
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
+import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
 import { isTurned } from '../../shared/burner-state/permissions.ts';
 import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
 import { isSweeping, sweepsOf } from '../../shared/model/sweeps.ts';
-import { validTrials } from '../../shared/model/trials/valid-trials.ts';
+import { lastLitOf, validTrials } from '../../shared/model/trials/valid-trials.ts';
 import type { Place } from './workbench.ts';
 
 /** The steps of a visit in order, with their names. */
@@ -62,6 +63,8 @@ const isTurnedIn = (capture: CaptureView): boolean => capture.regulatorTurned ==
 const burns = (burner: BurnerView | undefined): boolean =>
   burner !== undefined && burner.gas === 'flowing' && (burner.flame === 'burning' || burner.flame === 'unsteady');
 
+const isOn = ({ gas }: BurnerView): boolean => gas === 'flowing' || gas === 'opening';
+
 /** A meter that repeats itself or sends no number says nothing of now: it is looked at before anything else. */
 function meterTrouble(burner: BurnerView | undefined): string | undefined {
   if (burner?.pressureTrouble) return 'Check the manometer';
@@ -73,6 +76,16 @@ function sweepLabel(burner: BurnerView | undefined): string {
   if (burns(burner)) return 'Turn slowly out and in, then end the sweep';
   const isUnknown = !burner || burner.gas === 'unknown' || burner.flame === 'unknown';
   return isUnknown ? 'Flame not known: do not turn' : 'No flame: do not turn';
+}
+
+/** What a trial that is not in the record yet asks for: with its gas shut there is nothing to watch. */
+function trialLabel(
+  { gasS, over, failedMeter }: NonNullable<CaptureView['runningTrial']>,
+  burner: BurnerView | undefined,
+): string {
+  if (gasS === undefined || failedMeter) return 'Enter whether the pilot lit';
+  const isShut = over === 'gas-shut' || burner?.gas === 'shut' || burner?.gas === 'closing';
+  return isShut ? 'Trial over: it is being recorded' : 'Watch the light-off trial';
 }
 
 /** The one next thing to do, and where. Undefined when the visit is over. */
@@ -89,12 +102,13 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (!signalLive) return { place: 'meters', label: 'Connect the flame signal meter' };
   if (!burnerNamed) return { place: 'burner', label: 'Enter the burner’s name' };
   if (!capture) return { place: 'sweep', label: 'Start recording' };
-  if (capture.runningTrial?.gasS !== undefined && !capture.runningTrial.failedMeter)
-    return { place: 'light-off', label: 'Watch the light-off trial' };
-  if (capture.runningTrial) return { place: 'light-off', label: 'Enter whether the pilot lit' };
+  if (capture.runningTrial) return { place: 'light-off', label: trialLabel(capture.runningTrial, burner) };
   const trouble = meterTrouble(burner);
   if (trouble) return { place: 'meters', label: `${trouble}. Do not turn` };
   if (isSweeping(capture.marks)) return { place: 'sweep', label: sweepLabel(burner) };
+  // A flame that is lost raises the alarm, which says so.
+  if (burner && isOn(burner) && burner.flame !== 'lost' && mustShutGas(burner, lastLitOf(capture)))
+    return { place: 'light-off', label: 'Shut the gas now, then purge' };
   // Once the regulator has been turned it is too late, and nothing asks for it anymore.
   const isTaken = has(capture, 'as-found');
   const isMissed = !isTaken && isTurnedIn(capture);

@@ -12,6 +12,7 @@ import { Button } from '../ui/controls/Button.tsx';
 import { Dialog } from '../ui/controls/Dialog.tsx';
 import { FieldFrame } from '../ui/controls/Field.tsx';
 import { Notice } from '../ui/Notice.tsx';
+import { lossWords } from './loss-words.ts';
 import { readingRange } from '../state/live/reading-range.ts';
 
 /** One sweep or trial of the visit: when, at which pressures, what came of it; a sweep can be discarded, with a reason. */
@@ -38,6 +39,7 @@ export function ItemDialog({
     ['Length', formatDuration(endS - fromS)],
     ['Pilot pressure', range ? formatPressureRange(range, unit) : noNumber],
     [kind === 'sweep' ? 'Verdict' : 'Result', verdictWords[verdict] + (reason ? `: ${reason}` : '')],
+    ...(kind === 'sweep' ? [['Flame lost', lossWords(capture.marks, item)] as [string, string]] : []),
   ];
   return (
     <Dialog name={name} onClose={onClose}>
@@ -78,7 +80,10 @@ function Discard({ capture, sweep, onDone }: { capture: CaptureView; sweep: Visi
   };
   return (
     <>
-      <FieldFrame name="Reason to discard it" help="The sweep stays in the record; no result counts it anymore.">
+      <FieldFrame
+        name="Reason to discard it"
+        help={`${isMissing ? 'Enter it first. ' : ''}The sweep stays in the record; no result counts it anymore.`}
+      >
         {({ input, describedBy }) => (
           <input
             id={input}

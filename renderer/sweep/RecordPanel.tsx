@@ -113,7 +113,12 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
         </div>
       </div>
       <Announce text={sweeping ? 'The sweep is being recorded' : ''} />
-      <ConfirmRecord fault={mark.fault} busy={mark.busy} onConfirm={() => void addMark('as-found', '', true)} />
+      <ConfirmRecord
+        fault={mark.fault}
+        busy={mark.busy}
+        onConfirm={() => void addMark('as-found', '', true)}
+        onOver={mark.clear}
+      />
       {isFinishing && <FinishDialog capture={capture} onClose={() => setFinishing(false)} />}
     </>
   );

@@ -8,7 +8,7 @@ const fallS = 1;
 
 /**
  * Tells for each trial whether its pressure moved by more than twice the tolerance while gas flowed and the flame was not yet proved. A
- * trial whose time is not known, or without readings, is taken as it was entered.
+ * trial whose time is not known, or without readings, is taken as it was entered; so is every one without a tolerance, as noise is no move.
  *
  * @param unit       of `tolerance`
  * @param tolerance  how far from a pressure a trial still counts there
@@ -21,7 +21,7 @@ export function hasMoved(
 ): (trial: CountedTrial) => boolean {
   const pressures = readings.filter(({ role, value }) => role === 'pilot_pressure' && Number.isFinite(value));
   return ({ elapsedS, timeToProveS, pressure, pressureBefore, unit: entered }) => {
-    if (elapsedS === undefined) return false;
+    if (elapsedS === undefined || tolerance <= 0) return false;
     const untilS = elapsedS + (timeToProveS ?? trialSeconds);
     const flowing = pressures
       .filter(({ elapsedS: at }) => at >= elapsedS + settleS && at <= untilS + fallS)

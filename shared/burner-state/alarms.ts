@@ -1,4 +1,5 @@
 import type { BurnerNow } from './tracker.ts';
+import { nothingSeen, rememberSafe, type SafeMemory, type UnlitTime, unseenBefore } from './unlit-time.ts';
 
 /**
  * What must be told at once, full width and with a sound. `flame-lost`: gas flows and the flame that burned is gone; `gas-unlit`: gas
@@ -8,16 +9,9 @@ export const alarmKinds = ['flame-lost', 'gas-unlit', 'not-shut'] as const;
 export type AlarmKind = (typeof alarmKinds)[number];
 
 /** An alarm that is on, since when in seconds of the capture. */
-export interface Alarm {
+export interface Alarm extends UnlitTime {
   kind: AlarmKind;
-  sinceS: number;
-  /**
-   * From when gas was unlit, or nobody could see that it was not, and until when; without an end while it is. The flame may have come
-   * back for less than `steadySeconds` in between. Absent where that is not what the alarm is about.
-   */
-  unlitFromS?: number;
-  unlitToS?: number;
-  /** The flame has burned steadily since, so that its next loss is another alarm. */
+  /** The flame was said to be back since, so that its next loss is another alarm. */
   returned?: true;
   /** Which loss it is since gas was last shut, from 1: another one sounds again. */
   count?: number;
@@ -52,6 +46,7 @@ export interface AlarmMemory {
   burned: boolean;
   /** Gas was seen shut before it came on: a flame that burned before anyone watched is not missed. */
   cameOn: boolean;
+  safe: SafeMemory;
 }
 
 export const noAlarm: AlarmMemory = {
@@ -62,6 +57,7 @@ export const noAlarm: AlarmMemory = {
   gasOn: false,
   burned: false,
   cameOn: false,
+  safe: nothingSeen,
 };
 
 /** A flame is called lost at this probability: the readings must speak nine to one against every other explanation. */
@@ -70,8 +66,8 @@ const certain = 0.9;
 const shutFor = 0.9;
 /** Longest time in which the pressure falls after a valve shut, seconds: a tight valve takes tenths, a slow gauge a second or two. */
 const fallSeconds = 4;
-/** A flame that came back has burned steadily after so long, seconds: longer than it flickers while it is being lost. */
-const steadySeconds = 3;
+/** The first readings after a meter's trouble may still be taken for the flame of before, seconds. */
+const surelyLitS = 1.5;
 
 /** What is known of gas and flame since gas was last seen shut: kept while the manometer gives no reading. */
 function rememberGas({ gasOn, burned, cameOn, alarm }: AlarmMemory, { now, valveOpen }: AlarmInput) {
@@ -86,31 +82,23 @@ function rememberGas({ gasOn, burned, cameOn, alarm }: AlarmMemory, { now, valve
   return { gasOn: isOn, burned: isOn && (burned || burns), cameOn };
 }
 
-/** How long gas was unlit, seconds: until now, or until the flame came back. For an alarm of another kind, how long it has been on. */
-export const unlitSeconds = ({ sinceS, unlitFromS, unlitToS }: Alarm, nowS: number): number =>
-  Math.max(0, (unlitToS ?? nowS) - (unlitFromS ?? sinceS));
-
 const burns = ({ flame }: BurnerNow['moment']): boolean => flame === 'burning' || flame === 'unsteady';
 /** A flame is there, be it that its signal still builds up. */
 const shows = (moment: BurnerNow['moment']): boolean => burns(moment) || moment.flame === 'lighting';
 
-/** The alarm that stands, with what the flame does meanwhile. `litSinceS`: since when it is back; undefined while it is not. */
-function followFlame(alarm: Alarm, litSinceS: number | undefined, nowS: number): Alarm {
+/** The alarm that stands, with what the flame does meanwhile. `backSinceS`: since when it is back; undefined while it is not. */
+function followFlame(alarm: Alarm, backSinceS: number | undefined): Alarm {
   const { unlitToS, ...dark } = alarm;
-  if (litSinceS === undefined) return dark;
-  const isSteady = nowS - litSinceS >= steadySeconds;
-  return {
-    ...dark,
-    ...(alarm.unlitFromS !== undefined && { unlitToS: unlitToS ?? litSinceS }),
-    ...(isSteady && { returned: true }),
-  };
+  if (backSinceS === undefined) return dark;
+  // Who reads that the flame is back, and mutes, must hear that it is lost again, however soon.
+  return { ...dark, returned: true, ...(alarm.unlitFromS !== undefined && { unlitToS: unlitToS ?? backSinceS }) };
 }
 
 const isShut = ({ shut }: BurnerNow): boolean => shut > shutFor;
 
 /**
  * The alarm after one more step. It stays until gas is shut, whatever the flame does meanwhile: a flame that came back by itself
- * over unburned gas is no reason to go on. One that burned steadily again and is lost again raises another alarm. Gas that was on when the
+ * over unburned gas is no reason to go on. One that was said to be back and is lost again raises another alarm. Gas that was on when the
  * manometer fell silent or froze counts as on.
  */
 export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
@@ -140,23 +128,26 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   // What the meters show now outweighs what they showed before the program was cut off.
   const isOutdated = memory.alarm?.interrupted && raised !== undefined;
   const isSeenLit = !isUnlit && now.dark < 0.5 && !now.signalTrouble;
-  const litSinceS = isSeenLit && shows(now.latest) ? (memory.litSinceS ?? now.atS) : undefined;
-  const isBack = burns(now.moment) && burns(now.latest);
+  const showsFlame = isSeenLit && shows(now.latest);
+  const litSinceS = showsFlame ? (memory.litSinceS ?? now.atS) : undefined;
+  const isSurelyLit = litSinceS !== undefined && nowS - litSinceS > surelyLitS;
+  const safe = rememberSafe(memory.safe, nowS, now, { showsFlame: isSurelyLit, showsShut: isShut(now) });
+  // A doubt of some tenths of a second is no reason to take back that the flame was seen.
+  const isSaidBack = isSeenLit && memory.alarm?.unlitToS !== undefined;
+  const backSinceS =
+    burns(now.moment) && burns(now.latest) ? litSinceS : isSaidBack ? memory.alarm?.unlitToS : undefined;
   const isLostAgain = memory.alarm?.returned === true && (raised === 'flame-lost' || raised === 'gas-unlit');
   const goesOn = gasIsShut || isOverruled || isOutdated || isLostAgain ? undefined : memory.alarm;
+  const unlitFromS = unlitSinceS ?? nowS;
   const raise = (kind: AlarmKind): Alarm => ({
     // Gas that a shut valve does not stop stays that, whatever the flame does.
     kind: isLostAgain && memory.alarm?.kind === 'not-shut' ? 'not-shut' : kind,
     sinceS: nowS,
-    ...(kind !== 'not-shut' && { unlitFromS: unlitSinceS ?? nowS }),
+    ...(kind !== 'not-shut' && { unlitFromS, ...unseenBefore(memory.safe, unlitFromS) }),
     ...(gasUnseen && { gasUnseen }),
     ...(flameUnseen && { flameUnseen }),
     count: (isLostAgain ? (memory.alarm?.count ?? 1) : 0) + 1,
   });
-  const alarm = goesOn
-    ? followFlame(goesOn, isBack ? litSinceS : undefined, nowS)
-    : raised && !gasIsShut
-      ? raise(raised)
-      : undefined;
-  return { alarm, unlitSinceS, shutSinceS, litSinceS, ...known };
+  const alarm = goesOn ? followFlame(goesOn, backSinceS) : raised && !gasIsShut ? raise(raised) : undefined;
+  return { alarm, unlitSinceS, shutSinceS, litSinceS, safe, ...known };
 }

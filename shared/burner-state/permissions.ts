@@ -1,7 +1,9 @@
 import type { Mark } from '../model/capture.ts';
 import { type Fault, fault } from '../model/faults.ts';
-import { type Alarm, unlitSeconds } from './alarms.ts';
+import type { Alarm } from './alarms.ts';
+import { meterFault } from './meters/meter-fault.ts';
 import type { BurnerNow } from './tracker.ts';
+import { longestUnlitSeconds, shownSeconds, unlitSeconds } from './unlit-time.ts';
 
 /** What a permission is asked with: the tracker's word, and the alarm that is on. */
 export interface BurnerSituation {
@@ -11,14 +13,14 @@ export interface BurnerSituation {
 
 /**
  * Why the pressure must not be set, nor taken as as-found or as-left, now; undefined when it may: gas flows and a flame burns steadily.
- * Gives `flame-lost`, `gas-unlit`, `gas-was-unlit`, `gas-not-shut`, `meter-no-reading`, `gas-shut`, `no-flame`, `flame-unsteady`, `burner-unknown`.
+ * Gives `flame-lost`, `gas-unlit`, `gas-was-unlit`, `gas-not-shut`, `meter-no-reading`, `meter-frozen`, `gas-shut`, `no-flame`, `flame-unsteady`, `burner-unknown`.
  */
 export function settingRefusal({ now, alarm }: BurnerSituation): Fault | undefined {
   if (alarm) return alarmFault(alarm);
   if (!now) return fault('burner-unknown');
   const { gas, flame } = now.moment;
-  if (now.pressureTrouble) return fault('meter-no-reading', { meter: 'manometer' });
-  if (now.signalTrouble) return fault('meter-no-reading', { meter: 'flame signal meter' });
+  if (now.pressureTrouble) return meterFault('manometer', now.pressureTrouble);
+  if (now.signalTrouble) return meterFault('flame signal meter', now.signalTrouble);
   if (gas === 'shut' || gas === 'closing') return fault('gas-shut');
   if (flame === 'dark' || flame === 'out' || flame === 'lost' || flame === 'lighting') return fault('no-flame');
   if (flame === 'unsteady') return fault('flame-unsteady');
@@ -29,16 +31,44 @@ export function settingRefusal({ now, alarm }: BurnerSituation): Fault | undefin
 
 /** Whether the technician may answer for it: what the meters cannot tell, or a regulator that was not turned. Never an alarm or shut gas. */
 export const canBeConfirmed = (code: string): boolean =>
-  code === 'burner-unknown' || code === 'meter-no-reading' || code === 'flame-unsteady' || code === 'as-found-late';
+  code === 'burner-unknown' ||
+  code === 'meter-no-reading' ||
+  code === 'meter-frozen' ||
+  code === 'flame-unsteady' ||
+  code === 'as-found-late';
+
+/** What `settingRefusal` gives: it holds for as long as the burner is so. */
+const burnerRefusals = [
+  'flame-lost',
+  'flame-returned',
+  'flame-unseen',
+  'gas-may-flow',
+  'gas-unlit',
+  'gas-was-unlit',
+  'gas-not-shut',
+  'gas-shut',
+  'no-flame',
+  'flame-unsteady',
+  'burner-unknown',
+  'meter-no-reading',
+  'meter-frozen',
+];
+
+/** Whether a refusal that was given is over, the present one being `now`; undefined: there is none. */
+export const isRefusalOver = (code: string, now: string | undefined): boolean =>
+  burnerRefusals.includes(code) && code !== now;
 
 /** The alarm in words. A flame that came back by itself is seen, and is no reason to go on. */
 export function alarmFault(alarm: Alarm): Fault {
   if (alarm.interrupted) return fault('gas-was-unlit');
+  const longestS = longestUnlitSeconds(alarm, alarm.unlitToS ?? alarm.sinceS);
   if (alarm.unlitToS !== undefined && alarm.kind !== 'not-shut')
     return fault('flame-returned', {
       flame: alarm.kind === 'flame-lost' ? 'is back' : 'burns now',
       dark: alarm.flameUnseen ? 'no meter showed it' : 'gas was unlit',
-      seconds: Math.max(1, Math.round(unlitSeconds(alarm, alarm.unlitToS))),
+      seconds: shownSeconds(unlitSeconds(alarm, alarm.unlitToS)),
+      ...(alarm.isLeast && { isLeast: alarm.isLeast }),
+      ...(longestS !== undefined && { longest: shownSeconds(longestS) }),
     });
   if (alarm.gasUnseen) return fault('gas-may-flow');
   if (alarm.flameUnseen) return fault('flame-unseen');

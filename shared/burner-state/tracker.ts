@@ -64,6 +64,8 @@ export function createTracker(known: Known): Tracker {
   const history: { bin: number; states: Float64Array }[] = [];
   let next: number | undefined;
   let lastPressure: number | undefined;
+  /** The step of the manometer's first reading: before it, shut gas is a mere assumption. */
+  let firstSeen = Infinity;
 
   /** The state `lagSteps` ago, in the light of all steps since. */
   const lagged = (): { bin: number; states: Float64Array } | undefined => {
@@ -127,6 +129,7 @@ export function createTracker(known: Known): Tracker {
       }
       const bin = binOf(elapsedS);
       next ??= bin;
+      if (role === 'pilot_pressure') firstSeen = Math.min(firstSeen, bin);
       if (bin < next) return; // later than the grace: the step is done
       const means = pending.get(bin) ?? {};
       if (role === 'pilot_pressure') means.pressure = addTo(means.pressure, value);
@@ -139,23 +142,24 @@ export function createTracker(known: Known): Tracker {
       if (end - next > longestCatchUpS / stepS) next = end - Math.round(longestCatchUpS / stepS);
       for (; next < end; next += 1) goOn(next);
       if (!then) return undefined;
-      const latest = history.at(-1)!.states;
+      const { bin: newest, states: latest } = history.at(-1)!;
       const pressureTrouble = watches.pilot_pressure.trouble(nowS);
       const signalTrouble = watches.flame_signal.trouble(nowS);
       const scatters = isUnsteady(shown, 0, shown.length, levels.height);
-      const told = (states: Float64Array, turning: RegulatorState): Moment => {
+      const told = (bin: number, states: Float64Array, turning: RegulatorState): Moment => {
         const likeliest = mostProbable(states);
         const flame = likeliest.flame === 'burning' && scatters ? 'unsteady' : likeliest.flame;
-        return withTroubles({ ...likeliest, flame, regulator: turning }, !!pressureTrouble, !!signalTrouble);
+        const isGasUnseen = pressureTrouble !== undefined || bin < firstSeen;
+        return withTroubles({ ...likeliest, flame, regulator: turning }, isGasUnseen, !!signalTrouble);
       };
       const blind = pressureTrouble !== undefined || signalTrouble !== undefined;
       const atS = (then.bin + 1) * stepS;
-      const moment = told(then.states, regulator.lagged());
+      const moment = told(then.bin, then.states, regulator.lagged());
       return {
         atS,
         moment,
         phase: phases.step(moment, atS, air, !signalTrouble),
-        latest: told(latest, regulator.state()),
+        latest: told(newest, latest, regulator.state()),
         lost: blind ? 0 : probabilityOf(latest, ({ flame }) => flame === 'lost'),
         unlit: blind
           ? 0

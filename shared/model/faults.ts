@@ -115,8 +115,9 @@ const sentences = {
     `The two sweeps measure the flame signal in ${f.before} and in ${f.after}. One cannot be converted to the other, so they cannot be compared.`,
   'job-not-started': (f: { what: string; reason: string }) =>
     `${f.what} could not be started: ${f.reason}. Recording continues. Close other windows and programs, then try again.`,
+  // Whatever the system ended by a signal it ended from outside, most often where memory ran out.
   'job-process-ended': (f: { what: string; reason: string }) =>
-    `${f.what} was begun twice, and both times its process ended without an answer (${f.reason}), perhaps for want of memory. Recording continues, and nothing recorded is lost.`,
+    `${f.what} was begun twice, and both times it ${f.reason.startsWith('signal') ? 'was stopped from outside before it had an answer, perhaps because memory ran out. Close other programs' : `ended without an answer (${f.reason})`}. Recording continues, and nothing recorded is lost.`,
   cancelled: () => 'The job was canceled before it finished.',
 
   // the desktop program
@@ -175,8 +176,10 @@ const sentences = {
     'The regulator may have been turned since recording began, so this is not as found. Record it only if you know that it was not.',
   // Alarms: the first sentence is the heading on the screen and the name of the mark.
   'flame-lost': () => 'Flame lost, gas on. Shut the gas now, then purge in full.',
-  'flame-returned': (f: { flame: string; dark: string; seconds: number }) =>
-    `Flame ${f.flame}; ${f.dark} for ${f.seconds} s. Shut the gas now, then purge in full.`,
+  'flame-returned': (f: { flame: string; dark: string; seconds: number; isLeast?: true; longest?: number }) => {
+    const longest = f.longest === undefined ? '' : `Perhaps ${f.longest} s: no meter saw when that began. `;
+    return `Flame ${f.flame}; ${f.dark} for ${f.isLeast ? 'at least ' : ''}${f.seconds} s. ${longest}Shut the gas now, then purge in full.`;
+  },
   'flame-unseen': () => 'Gas on, no meter shows a flame. Unless you see it burn: shut the gas now, then purge in full.',
   'gas-may-flow': () =>
     'No flame, gas may be flowing. The manometer does not show it. Shut the gas now, then purge in full.',
@@ -192,6 +195,8 @@ const sentences = {
   'burner-unknown': () =>
     'It cannot be told whether gas flows and a flame burns. Check both meters, and enter the fan-only pressure under Burner.',
   'meter-no-reading': (f: { meter: string }) => `The ${f.meter} gives no reading now. Check its cable and its display.`,
+  'meter-frozen': (f: { meter: string }) =>
+    `The ${f.meter} repeats one reading. Look whether it is on hold, and press its hold key.`,
   'sweep-unknown': () => 'This capture has no such sweep.',
   'sweep-void': () => 'This sweep is already discarded.',
   'sweep-missing': () => 'No sweep is running. Start one first.',

@@ -37,6 +37,10 @@ describe('a pressure that moved during a trial', () => {
           expect(hasMoved(readings(turned), 'inH2O', 10, 0.1)(failed)).toBe(true);
         }
   });
+  it('is not claimed of the noise of a manometer where no tolerance is known', () => {
+    const noisy = readings((s) => 0.5 * Math.sin(50 * s));
+    expect(hasMoved(noisy, 'inH2O', 10, 0)({ ...trial(2.4), elapsedS: 5, timeToProveS: 4 })).toBe(false);
+  });
   it('is not claimed of a trial whose time is not known, or without readings', () => {
     expect(
       hasMoved(

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { unlitSeconds } from '../../shared/burner-state/alarms.ts';
+import { unlitSeconds } from '../../shared/burner-state/unlit-time.ts';
 import { at, follow, litAt11, openedAt10, readingsOf, towards } from './story.ts';
 
 /** Burns from 11 s at 5 V, gas on throughout; dark between the times of each pair, seconds. */
@@ -45,6 +45,33 @@ describe('a flame that comes back by itself over unburned gas', () => {
     expect(countedS(told, 70)).toBeGreaterThan(7);
     expect(countedS(told, 70)).toBeLessThan(11);
     expect(at(told, 89).raised?.count).toBe(2);
+  });
+
+  it.each([3, 4])('for %d s, and was said to be back, raises another alarm with its own counter too', (seconds) => {
+    const told = darkIn([
+      [30, 36],
+      [36 + seconds, 200],
+    ]);
+    const saidBack = told.filter(({ raised }) => raised?.unlitToS !== undefined);
+    expect(saidBack.length).toBeGreaterThan(0);
+    const second = told.find(({ raised }) => raised?.count === 2);
+    expect(second?.alarm).toBe('flame-lost');
+    expect(second!.nowS).toBeLessThanOrEqual(36 + seconds + 2);
+    expect(second!.nowS).toBeGreaterThan(saidBack.at(-1)!.nowS);
+    expect(countedS(told, 46 + seconds)).toBeGreaterThan(7);
+    expect(countedS(told, 46 + seconds)).toBeLessThan(11);
+  });
+
+  it('and is lost again and again sounds each time that it was said to be back', () => {
+    const told = darkIn([
+      [30, 36],
+      [40, 46],
+      [49, 55],
+      [59, 200],
+    ]);
+    const saidBack = told.filter(({ raised }) => raised?.unlitToS !== undefined);
+    expect(new Set(saidBack.map(({ raised }) => raised?.count))).toEqual(new Set([1, 2, 3]));
+    expect(at(told, 80).raised?.count).toBe(4);
   });
 
   it('for a moment only is the same loss, and its counter goes on', () => {

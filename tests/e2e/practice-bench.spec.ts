@@ -73,7 +73,6 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
   await test.step('light-off trials, with the gas and with a delayed spark', async () => {
     await goTo(page, 'Light-off');
     const trials = page.getByRole('region', { name: 'Trials of this visit' }).getByRole('listitem');
-    await button(page, 'The control sparks with the gas').click();
     for (const [made, delay] of [0, 3].entries()) {
       await setControl(page, { 'Spark after gas': delay });
       await button(page, 'Stop burner').click();
@@ -81,6 +80,8 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
       if (!delay) {
         await expect(page.getByText('Wait', { exact: true })).toBeVisible();
         await button(page, 'Fan is running').click();
+        // Not before: a flame that was lost for a moment at an end of the sweep leaves one thing to do, to shut the gas.
+        await button(page, 'The control sparks with the gas').click();
       }
       // Nothing is ready until the purge is over.
       await expect(page.getByText('Ready for the next trial').first()).toBeVisible({ timeout: 30_000 });

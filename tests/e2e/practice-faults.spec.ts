@@ -38,9 +38,14 @@ test('a question on the screen does not hide the alarm', async ({ page }) => {
   await atThePilot(page);
   await button(page, 'Start recording').click();
   await goTo(page, 'Light-off');
+  const main = page.getByRole('main');
+  await expect(main).toContainText('Gas on begins the trial by itself');
   await button(page, 'Test switch not jumpered').click();
   await button(page, 'Blow off the flame').click();
   await expect(alarm(page)).toBeVisible();
+  // Nothing leads to another trial while there is one thing to do.
+  await expect(main).toContainText('Shut the gas now');
+  await expect(main).not.toContainText(/begins the trial|still needed|next trial/iu);
   await button(page, 'Add a trial by hand').click();
   const dialog = page.getByRole('dialog');
   await expect(dialog.getByRole('alert')).toContainText('Gas off. Full purge.');

@@ -27,3 +27,11 @@ it('a meter without a reading is not said to lack a current, and sentences are i
   expect(said.length).toBeGreaterThan(10_000);
   expect(said.filter((line) => /\bany more\b/u.test(line))).toEqual([]);
 });
+
+it('a calculation that the system has stopped says so without the name of a signal, and what to do', () => {
+  const said = (reason: string) => fault('job-process-ended', { what: 'The analysis', reason }).message;
+  expect(said('signal SIGKILL')).toContain('stopped from outside');
+  expect(said('signal SIGKILL')).toContain('Close other programs');
+  expect(said('signal SIGKILL')).not.toMatch(/SIG|want of/u);
+  expect(said('exit code 1')).toContain('ended without an answer (exit code 1)');
+});

@@ -42,6 +42,12 @@ describe('what is asked before a pressure is taken as as-left', () => {
     expect(asLeftDoubts(2.28, { ...atRest, regulator: 'unknown', isFrozen: true }, 'inH2O')).toEqual([
       'The manometer repeats itself: this may not be the pressure now.',
     ]));
+  it('says how often the flame was lost at this pressure', () => {
+    const said = (losses: number) => asLeftDoubts(2.28, { ...atRest, losses }, 'inH2O');
+    expect(said(0)).toEqual([]);
+    expect(said(1)).toEqual(['The flame was lost once at this pressure in this visit.']);
+    expect(said(4)).toEqual(['The flame was lost 4 times at this pressure in this visit.']);
+  });
   it('names how far off the target it is, and on which side', () => {
     expect(asLeftDoubts(2.46, atRest, 'inH2O')).toEqual(['It is 0.18 inH2O above the target, 2.28 inH2O.']);
     expect(asLeftDoubts(2.1, atRest, 'inH2O')).toEqual(['It is 0.18 inH2O below the target, 2.28 inH2O.']);

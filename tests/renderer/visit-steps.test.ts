@@ -97,6 +97,32 @@ describe('the next thing to do', () => {
     );
   });
 
+  it('is to watch a trial while gas flows, and not once it is shut and the trial only waits for its entry', () => {
+    const running = { startedS: 50, gasS: 50, knownBy: 'meters' as const };
+    const label = (more: object, burner: BurnerView = held) =>
+      nextStep({
+        ...ready,
+        burner,
+        capture: capture(['sweep-start', 'sweep-end'], { runningTrial: { ...running, ...more } }),
+      })?.label;
+    expect(label({})).toBe('Watch the light-off trial');
+    expect(label({ over: 'proved' })).toBe('Watch the light-off trial');
+    for (const gas of ['shut', 'closing'] as const)
+      expect(label({ over: 'time-over' }, { ...held, gas, flame: 'dark' })).toBe('Trial over: it is being recorded');
+    expect(label({ over: 'gas-shut' })).toBe('Trial over: it is being recorded');
+    expect(label({ over: 'gas-shut', failedMeter: 'manometer' })).toBe('Enter whether the pilot lit');
+  });
+  it('is to shut gas that is on unlit, or after a trial that did not light, before anything else', () => {
+    const visit = (trials: CaptureView['trials']) => capture(['as-found', 'sweep-start', 'sweep-end'], { trials });
+    const label = (trials: CaptureView['trials'], more: Partial<BurnerView>) =>
+      nextStep({ ...ready, burner: { ...held, ...more }, capture: visit(trials) })?.label;
+    const failed = { ...trial, lit: false };
+    expect(label([failed], { flame: 'dark' })).toBe('Shut the gas now, then purge');
+    expect(label([failed], {})).toBe('Shut the gas now, then purge');
+    expect(label([trial], { flame: 'dark' })).toBe('Shut the gas now, then purge');
+    expect(label([trial], {})).not.toContain('Shut');
+    expect(label([failed], { gas: 'shut', flame: 'dark' })).not.toContain('Shut');
+  });
   it('is to sweep again where the sweep was discarded, and to try again where the trial was', () => {
     const discarded: MarkKind[] = ['as-found', 'sweep-start', 'sweep-end', 'sweep-void'];
     expect(nextStep({ ...ready, capture: capture(discarded) })).toEqual({ place: 'sweep', label: 'Begin the sweep' });

@@ -77,9 +77,16 @@ describe('the places of the trials', () => {
     ]);
   });
 
-  it('move a failure aside from a success at the same place, so that both are seen', () => {
+  it('set a failure and a success at the same place side by side: both are seen, and neither has another delay', () => {
     const [lit, failed] = placed(at(100, 50), at(100, 50, false));
     expect(Math.hypot(lit!.x - failed!.x, lit!.y - failed!.y)).toBeGreaterThan(9);
+    expect([lit!.y, failed!.y]).toEqual([50, 50]);
+    expect((lit!.x + failed!.x) / 2).toBe(100);
+    // One at another delay, or another pressure, stays where it is.
+    expect(placed(at(100, 50), at(100, 80, false)).map(({ x, y }) => [x, y])).toEqual([
+      [100, 50],
+      [100, 80],
+    ]);
   });
 });
 
@@ -95,6 +102,8 @@ describe('the band of one pressure', () => {
     expect(errorBarPath(band(50), identity, identity)).toBe('M50 40V100M44 80h12');
     expect(errorBarPath(band(30, 40, NaN, 50), identity, identity)).toBe('M50 40V100M44 80h12');
     expect(errorBarPath(band(30, 40, NaN, 50, 60), identity, identity)).toBe('');
+    // Nor is a band seen that is no wider than its own line.
+    expect(errorBarPath(band(30, 40, NaN, 60, 61, 62), identity, identity)).toBe('M61 40V100M55 80h12');
     expect(errorBarPath(band(), identity, identity)).toBe('');
   });
 });

@@ -1,7 +1,7 @@
-import { unlitSeconds } from '../../../shared/burner-state/alarms.ts';
 import { alarmFault, settingRefusal } from '../../../shared/burner-state/permissions.ts';
 import { shownState } from '../../../shared/burner-state/shown-state.ts';
 import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
+import { longestUnlitSeconds, unlitSeconds } from '../../../shared/burner-state/unlit-time.ts';
 import type { BurnerView } from '../../../shared/contract/api/burner.ts';
 import type { BurnerFollower } from './burner-follower.ts';
 
@@ -12,6 +12,7 @@ export function burnerView(
 ): BurnerView {
   const { now, alarm, purge } = follower;
   const nowS = told.nowMs / 1000;
+  const longestS = alarm && longestUnlitSeconds(alarm, nowS);
   const refusal = settingRefusal({ now, alarm });
   const troubleOf = (trouble: BurnerNow['pressureTrouble']) =>
     trouble && {
@@ -30,6 +31,8 @@ export function burnerView(
         kind: alarm.kind,
         count: alarm.count ?? 1,
         forS: unlitSeconds(alarm, nowS),
+        ...(alarm.isLeast && { isLeast: alarm.isLeast }),
+        ...(longestS !== undefined && { longestS }),
         message: alarmFault(alarm).message,
         ...(alarm.unlitToS !== undefined && { isLit: true as const }),
         ...(alarm.interrupted && { interrupted: alarm.interrupted }),

@@ -21,6 +21,8 @@ export interface TrialRecording {
   step(now: BurnerNow, purge: PurgeClock): void;
   /** Stores a trial that is over at once, with the readings there are: the recording ends. One that can still be proved goes on. */
   settle(): void;
+  /** Another tracker, which knows what was recorded before, speaks from now on. */
+  anotherTracker(): void;
 }
 
 /** The readings of so many seconds after a trial still belong to its measurement: the pressure settles, or shows that gas is shut. */
@@ -145,8 +147,11 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
         trial.over = { atS: event.untilS - zeroS, why: event.why };
         topics.captures.notify();
       }
-      if (trial.over && now.atS - zeroS >= trial.over.atS + settleS) settleNow('later');
+      // A flame that was seen waits for its signal only while gas flows.
+      const isShut = now.moment.gas === 'shut';
+      if (trial.over && now.atS - zeroS >= trial.over.atS + settleS) settleNow(isShut ? 'shut' : 'later');
     },
     settle: () => settleNow('now'),
+    anotherTracker: () => follower.anotherTracker(),
   };
 }

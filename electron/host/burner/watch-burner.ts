@@ -54,7 +54,7 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
     setup: currentSetup,
     onAlarm(alarm, before) {
       if (alarm) return mark(alarm.kind, alarmFault(alarm).message);
-      if (!before?.interrupted) mark('gas-shut', 'The alarm is over.');
+      if (!before?.interrupted || isResumed()) mark('gas-shut', 'The alarm is over.');
       settleRecalled();
     },
     onNow(now, nowS, purge) {
@@ -66,12 +66,16 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
     onFanGone: () => mark('air-stopped', 'fan-only pressure no longer there'),
     onChange: () => context().topics.burner.notify(),
   });
+  /** The recording that was cut off goes on: it has the mark of the moment at which gas was seen shut, and gas was on until then. */
+  const isResumed = () => recalled !== undefined && context().recorder.target()?.key === recalled.key;
   /** Gas is off: the capture that was cut off says so at its end, and no later start asks again. */
   const settleRecalled = () => {
     const { store, topics } = context();
     if (!recalled) return;
     const { key, duration_s: elapsedS } = recalled;
+    const hasMark = isResumed();
     recalled = undefined;
+    if (hasMark) return;
     ignoringStoreFaults(store.file, () =>
       addMark(store.db, key, { elapsedS, kind: 'gas-shut', text: 'after recording was cut off' }),
     );
@@ -102,6 +106,7 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
     }
     follower.step(clock.monotonicMs(), false);
     watch.resume(follower, known, last);
+    trials.anotherTracker();
     topics.burner.notify();
     topics.captures.notify();
   };

@@ -19,9 +19,15 @@ export function withoutHost(burner: BurnerView, lostMs: number): BurnerView {
     phase: 'unknown',
     probability: 0,
     settingRefusal: { code, message },
-    ...(alarm && { alarm: { ...darkAlarm(alarm), forS: alarm.forS + lostMs / 1000 } }),
+    ...(alarm && { alarm: later(darkAlarm(alarm), lostMs / 1000) }),
   };
 }
+
+const later = (alarm: NonNullable<BurnerView['alarm']>, seconds: number): NonNullable<BurnerView['alarm']> => ({
+  ...alarm,
+  forS: alarm.forS + seconds,
+  ...(alarm.longestS !== undefined && { longestS: alarm.longestS + seconds }),
+});
 
 /** Nobody sees anymore that a flame which came back still burns. */
 function darkAlarm({ isLit, ...alarm }: NonNullable<BurnerView['alarm']>): NonNullable<BurnerView['alarm']> {

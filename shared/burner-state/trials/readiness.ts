@@ -1,11 +1,17 @@
-import { fault } from '../../model/faults.ts';
 import type { GasState } from '../../model/burner-words.ts';
+import { meterFault } from '../meters/meter-fault.ts';
+import type { MeterTrouble } from '../meters/meter-trouble.ts';
 
 /** What a window knows of the burner and the meters before a trial. */
 export interface BeforeTrial {
   /** What the host says of the burner; undefined while it says nothing. */
   burner:
-    | { gas: GasState; alarm?: { message: string } | undefined; pressureTrouble?: unknown; signalTrouble?: unknown }
+    | {
+        gas: GasState;
+        alarm?: { message: string } | undefined;
+        pressureTrouble?: { kind: MeterTrouble } | undefined;
+        signalTrouble?: { kind: MeterTrouble } | undefined;
+      }
     | undefined;
   /** A flame signal meter is connected; without one the verdict is the technician's. */
   hasSignalMeter: boolean;
@@ -18,8 +24,8 @@ export interface BeforeTrial {
 export function trialProblem({ burner, hasSignalMeter }: BeforeTrial): string | undefined {
   if (!burner) return 'The state of the burner is unknown here. Wait, and look at the burner.';
   if (burner.alarm) return burner.alarm.message;
-  if (burner.pressureTrouble) return fault('meter-no-reading', { meter: 'manometer' }).message;
-  if (burner.signalTrouble && hasSignalMeter) return fault('meter-no-reading', { meter: 'flame signal meter' }).message;
+  if (burner.pressureTrouble) return meterFault('manometer', burner.pressureTrouble).message;
+  if (burner.signalTrouble && hasSignalMeter) return meterFault('flame signal meter', burner.signalTrouble).message;
   return undefined;
 }
 

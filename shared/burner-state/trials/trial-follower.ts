@@ -13,6 +13,8 @@ export type TrialEvent =
 export interface TrialFollower {
   /** One more step. `trialSeconds`: length of the trial for ignition. */
   step(now: BurnerNow, trialSeconds: number): TrialEvent | undefined;
+  /** Another tracker speaks from now on: shut gas that the one before had seen does not make gas of this one come on. */
+  anotherTracker(): void;
 }
 
 /** The tracker's `moment` is less than this long ago, seconds; what it says of a time in which the manometer was in trouble was not seen. */
@@ -55,6 +57,9 @@ export function createTrialFollower(): TrialFollower {
       if (gas === 'shut' && atS >= seenFromS) shutS = atS;
       else if (gas !== 'unknown') shutS = -Infinity;
       return undefined;
+    },
+    anotherTracker() {
+      shutS = -Infinity;
     },
   };
 }

@@ -85,16 +85,24 @@ const isUnknown = ({ gas, flame }: NonNullable<TrialSituation['burner']>): boole
   return gas === 'unknown' || flame === 'unknown';
 };
 
+/** What the burner does before the next trial. */
+interface BetweenTrials {
+  gas: GasState;
+  flame: FlameState;
+  alarm?: unknown;
+}
+
 /**
- * What is said before the next trial while gas is not shown shut. Gas over which nothing burns, or whose trial was entered as not lit, is
- * to be shut now; only a flame that burns after a trial that lit leaves time.
+ * What is said before the next trial while gas is not shown shut, or under an alarm. Gas over which nothing burns, or whose trial was
+ * entered as not lit, is to be shut now; only a flame that burns after a trial that lit leaves time.
  *
  * @param lastLit  whether the last trial lit; undefined before the first
  */
 export function gasOnWords(
-  { gas, flame }: { gas: GasState; flame: FlameState },
+  { gas, flame, alarm }: BetweenTrials,
   lastLit: boolean | undefined,
 ): { kind: 'danger' | 'purge'; title: string; detail: string } {
+  if (alarm) return { kind: 'danger', title: 'Shut the gas now', detail: 'Then purge in full.' };
   const burns = flame === 'burning' || flame === 'unsteady';
   const isSafe = lastLit !== false && (burns || gas === 'closing' || (gas === 'unknown' && lastLit === undefined));
   if (isSafe)
@@ -113,3 +121,7 @@ export function gasOnWords(
         : 'Gas is on and no flame is proved.';
   return { kind: 'danger', title: 'Shut the gas now', detail: `${why} Then purge in full.` };
 }
+
+/** Whether gas is to be shut before anything else, so that nothing may be said that leads to another trial. */
+export const mustShutGas = (burner: BetweenTrials, lastLit: boolean | undefined): boolean =>
+  burner.alarm !== undefined || (burner.gas !== 'shut' && gasOnWords(burner, lastLit).kind === 'danger');

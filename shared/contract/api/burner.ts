@@ -21,7 +21,8 @@ export const BurnerView = z.object({
   /** Why the pressure must not be set now: the code of a fault and its sentence. Absent while it may. */
   settingRefusal: z.object({ code: z.string(), message: z.string() }).optional(),
   /**
-   * `forS`: how long gas was unlit, until now or until the flame came back (`isLit`); of another kind, how long it has been on. `count`:
+   * `forS`: how long gas was unlit, until now or until the flame came back (`isLit`); of another kind, how long it has been on. `isLeast`:
+   * it may have been longer, no meter saw when that began; `longestS`: since a meter last showed that it was not unlit. `count`:
    * which loss it is since gas was last shut, from 1; another one sounds again. `interrupted`: it stood when an earlier recording was cut off, and the technician may confirm that gas is off since.
    */
   alarm: z
@@ -29,6 +30,8 @@ export const BurnerView = z.object({
       kind: z.enum(alarmKinds),
       count: z.number().int().optional(),
       forS: z.number(),
+      isLeast: z.literal(true).optional(),
+      longestS: z.number().optional(),
       message: z.string(),
       isLit: z.literal(true).optional(),
       interrupted: z.literal(true).optional(),

@@ -38,6 +38,10 @@ export function replacedBy(entries: readonly Entry[]): (number | undefined)[] {
   });
 }
 
+/** Whether the last trial of a record lit; undefined before the first. */
+export const lastLitOf = ({ trials, setup }: { trials: readonly Trial[]; setup: Setup }): boolean | undefined =>
+  judgedTrials(trials, setup).at(-1)?.lit;
+
 /** For each entry the index of the first one about the same trial. */
 function firstEntries(entries: readonly Entry[]): number[] {
   const firsts: number[] = [];

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { isReady, trialProblem } from '../../../shared/burner-state/trials/readiness.ts';
 
 const shut = { gas: 'shut' } as const;
-const silent = { kind: 'silent', forS: 3 };
+const silent = { kind: 'silent' as const, forS: 3 };
 
 describe('the next trial', () => {
   it('is ready with gas shut, both meters sound and no alarm', () => {

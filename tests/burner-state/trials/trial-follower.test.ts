@@ -34,6 +34,14 @@ describe('trials recognized live', () => {
       follow([1, 'shut', 'dark'], [2, 'flowing', 'dark'], [12.4, 'flowing', 'dark'], [12.6, 'flowing', 'dark'])[1],
     ).toMatchObject({ untilS: 12.6, why: 'time-over' });
   });
+  it('are not begun where another tracker takes over and knows that the gas was on all the time', () => {
+    const follower = createTrialFollower();
+    follower.step(now(5, 'shut', 'dark'), 10);
+    follower.anotherTracker();
+    expect(follower.step(now(5.1, 'flowing', 'dark'), 10)).toBeUndefined();
+    follower.step(now(6, 'shut', 'dark'), 10);
+    expect(follower.step(now(7, 'opening', 'dark'), 10)).toEqual({ kind: 'gas-on', atS: 7 });
+  });
   it('are not begun by gas that a manometer shows on its return, for nobody saw it shut', () => {
     const follower = createTrialFollower();
     const trouble = { kind: 'silent', sinceS: 0 } as const;

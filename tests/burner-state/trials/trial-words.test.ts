@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { FlameState, GasState } from '../../../shared/model/burner-words.ts';
-import { gasOnWords, trialWords } from '../../../shared/burner-state/trials/trial-words.ts';
+import { gasOnWords, mustShutGas, trialWords } from '../../../shared/burner-state/trials/trial-words.ts';
 
 /** A trial of 10 s with the spark at 5 s, its gas seen. */
 const kindAt = (elapsedS: number, gas: GasState, flame: FlameState, change: object = {}) =>
@@ -99,6 +99,22 @@ describe('gas that is not shown shut when a trial is over', () => {
         expect(said('flowing', flame, lastLit).title).toBe('Shut the gas now');
     expect(said('flowing', 'unknown', true)).toMatchObject({ kind: 'danger', title: 'Gas on: look' });
     expect(said('unknown', 'unknown', true)).toMatchObject({ kind: 'danger' });
+  });
+  it('is to be shut now under any alarm, also where the flame is back or the gas is not seen', () => {
+    const alarm = { message: 'Flame is back; gas was unlit for 8 s. Shut the gas now.' };
+    for (const gas of ['flowing', 'unknown', 'shut'] as const) {
+      expect(gasOnWords({ gas, flame: 'burning', alarm }, true)).toMatchObject({
+        kind: 'danger',
+        title: 'Shut the gas now',
+      });
+      expect(mustShutGas({ gas, flame: 'burning', alarm }, true)).toBe(true);
+    }
+  });
+  it('leaves nothing else to say only as long as it is to be shut', () => {
+    expect(mustShutGas({ gas: 'flowing', flame: 'dark' }, false)).toBe(true);
+    expect(mustShutGas({ gas: 'flowing', flame: 'dark' }, undefined)).toBe(true);
+    expect(mustShutGas({ gas: 'shut', flame: 'dark' }, false)).toBe(false);
+    expect(mustShutGas({ gas: 'flowing', flame: 'burning' }, true)).toBe(false);
   });
   it('is no haste while the pilot that lit burns, or as the pressure falls after it', () => {
     expect(said('flowing', 'burning', true)).toMatchObject({ kind: 'purge', title: 'Gas is on' });

@@ -94,6 +94,21 @@ describe('a recording that was cut off with gas on and no flame', () => {
     await untilAlarm(await startAgain(next.folder, next.atS + 60));
   });
 
+  it('has its end in the recording that goes on, and not where it was cut off: gas was on in between', async () => {
+    const next = await cutOff();
+    await untilAlarm(next);
+    await next.resume(next.before);
+    for (let k = 0; k < 5; k += 1) await lookOn(next);
+    await next.run(15, unlit);
+    expect((await next.burner()).alarm?.interrupted).toBeUndefined();
+    await next.run(6, shut);
+    expect((await next.burner()).alarm).toBeUndefined();
+    const shutAt = storedCapture(next.folder, next.before).marks.filter(({ kind }) => kind === 'gas-shut');
+    expect(shutAt).toHaveLength(1);
+    // Cut off at 14 s, gone on 30 s later, shut after 15 s more.
+    expect(shutAt[0]!.elapsedS).toBeGreaterThan(55);
+  });
+
   it('gives way to what the meters show now, which nobody can confirm away', async () => {
     const next = await cutOff();
     await untilAlarm(next);

@@ -76,6 +76,17 @@ describe('a light-off trial that no hand begins', () => {
     expect(trials[0]!.timeToProveS).toBeLessThan(8);
   });
 
+  it('waits no longer than its gas: shut gas is followed by the entry, whatever the flame had reached', async () => {
+    const { run, view } = await openStory();
+    await run(10, shut);
+    await run(1, unlit);
+    await run(3, { pressure: 2.4, signal: 1 });
+    expect((await view()).runningTrial).toBeDefined();
+    await run(5, shut);
+    const { runningTrial, trials } = await view();
+    expect(runningTrial).toBeUndefined();
+    expect(trials).toHaveLength(1);
+  });
   it('is measured once the flame has had time to reach its level, where no minimum signal is entered', async () => {
     const { minimumSignal: _none, ...rest } = setup;
     const story = await openStory({ setup: rest });

@@ -3,7 +3,7 @@ import type { LightingView } from '../../../model/lighting-view.ts';
 import { axes, type Frame, legend, type LegendEntry } from '../axes.ts';
 import { seriesStyles, type SeriesName } from '../chart-style.ts';
 import { type Chart, drawing } from '../drawing.ts';
-import { lightingPlaces, errorBarPath } from './lighting-places.ts';
+import { lightingPlaces, errorBarPath, type TriedPlace } from './lighting-places.ts';
 import { extent, padded, type Scale } from '../scale.ts';
 import { element, label, pathBetween, pathThrough, seriesColor, seriesStroke } from '../svg.ts';
 import { width } from '../sweep-frame.ts';
@@ -48,15 +48,20 @@ export function lightingChart(view: LightingView): Chart {
     element('path', { ...proof, fill: 'none', stroke: seriesColor('proved'), 'stroke-width': 5 }),
     element('path', { ...proof, fill: '#ffffff' }),
     element('path', { ...proof, fill: seriesColor('proved'), 'fill-opacity': 0.3 }),
-    ...places.map(
-      (place) =>
-        trialMark(place.lit, place.x, place.y) +
-        (place.count > 1 ? label(`×${place.count}`, place.x + 7, place.y - 3, { 'font-size': 10 }) : ''),
-    ),
+    ...places.map((place) => trialMark(place.lit, place.x, place.y) + (place.count > 1 ? countLabel(place) : '')),
     settingLines(view, view.pressureUnit, x, { rows: { setPoint: row, asLeft: row }, bottom: lower.bottom }),
     key.markup,
   ].join('');
   return { svg: drawing(width, height, body), width, height };
+}
+
+/** How many trials one mark stands for, on the side where no other mark is. */
+function countLabel({ x, y, count, beside }: TriedPlace): string {
+  const isLeft = beside === 'left';
+  return label(`×${count}`, isLeft ? x - 7 : x + 7, y - 3, {
+    'font-size': 10,
+    ...(isLeft && { 'text-anchor': 'end' }),
+  });
 }
 
 function signalLine({ signal }: LightingView, x: Scale, y: Scale): string {

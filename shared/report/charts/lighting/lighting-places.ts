@@ -9,6 +9,8 @@ export interface TriedPlace {
   y: number;
   lit: boolean;
   count: number;
+  /** It stands beside a mark of the other result at the same place; the count of the left one goes to its left. */
+  beside?: 'left' | 'right';
 }
 
 /** What the picture of pressure against spark delay shows, on the screen and on paper; paths in pixels. */
@@ -23,8 +25,11 @@ export interface LightingPlaces {
 
 /** Marks whose centers are nearer than this would hide each other, pixels. */
 const sharedPx = 6;
-/** A failure stands this much above a success at the same place, so that both are seen. */
-const besidePx = 11;
+/**
+ * A success and a failure at the same place stand side by side, each this much from it: both are seen, and neither has another delay, which
+ * a trial on the axis of the spark at once would be read to have.
+ */
+const besidePx = 7;
 
 /** Lays out the trials and the regions by the scales of a chart. */
 export function lightingPlaces(
@@ -39,9 +44,16 @@ export function lightingPlaces(
     if (there) there.count += 1;
     else places.push({ x: px, y: py, lit, count: 1 });
   }
-  for (const place of places)
-    if (!place.lit && places.some((other) => other.lit && Math.hypot(other.x - place.x, other.y - place.y) < besidePx))
-      place.y -= besidePx;
+  const failures = places.filter(({ lit }) => !lit);
+  for (const place of places.filter(({ lit }) => lit)) {
+    const failed = failures.find(
+      (other) => !other.beside && Math.hypot(other.x - place.x, other.y - place.y) < 2 * besidePx,
+    );
+    if (!failed) continue;
+    const middle = (place.x + failed.x) / 2;
+    Object.assign(place, { x: middle - besidePx, beside: 'left' });
+    Object.assign(failed, { x: middle + besidePx, beside: 'right' });
+  }
   const inPixels = (corners: readonly Point[]): Point[] => corners.map(([p, d]) => [x(p), y(d)]);
   const all = inPixels(regions?.tried ?? []);
   return {
@@ -52,20 +64,27 @@ export function lightingPlaces(
   };
 }
 
+/** A band narrower than this is a bar: its own line would cover it, pixels. */
+const narrowPx = 6;
+
 /**
  * An upright bar with a crossbar at the estimate, as one path to be stroked, for each side on which one pressure only was tried with the
- * spark at once: a band of no width would not be seen. Pixels.
+ * spark at once, or pressures that the chart does not tell apart: a band of no width would not be seen. Pixels.
  */
 export function errorBarPath(
   { pressure, probability, low, high }: LightingView['band'],
   x: (pressure: number) => number,
   y: (percent: number) => number,
 ): string {
-  const isNone = (i: number) => !Number.isFinite(pressure[i]);
   let path = '';
-  pressure.forEach((p, i) => {
-    if (isNone(i) || !isNone(i - 1) || !isNone(i + 1)) return;
-    path += `M${round(x(p))} ${round(y(low[i]!))}V${round(y(high[i]!))}M${round(x(p) - 6)} ${round(y(probability[i]!))}h12`;
-  });
+  for (let from = 0; from < pressure.length; from += 1) {
+    if (!Number.isFinite(pressure[from])) continue;
+    let to = from;
+    while (Number.isFinite(pressure[to + 1])) to += 1;
+    const i = (from + to) >> 1;
+    if (x(pressure[to]!) - x(pressure[from]!) < narrowPx)
+      path += `M${round(x(pressure[i]!))} ${round(y(low[i]!))}V${round(y(high[i]!))}M${round(x(pressure[i]!) - 6)} ${round(y(probability[i]!))}h12`;
+    from = to;
+  }
   return path;
 }
