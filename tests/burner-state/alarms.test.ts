@@ -1,0 +1,31 @@
+import { describe, expect, it } from 'vitest';
+import { type AlarmMemory, nextAlarm, noAlarm } from '../../shared/burner-state/alarms.ts';
+import { initialLevels } from '../../shared/burner-state/chain/levels.ts';
+import type { Moment } from '../../shared/burner-state/chain/label.ts';
+import type { BurnerNow } from '../../shared/burner-state/tracker.ts';
+
+const burning: Moment = { gas: 'flowing', flame: 'burning', regulator: 'at-rest', probability: 1 };
+
+/** The alarm step by step, a tenth of a second each, where the tracker says with these probabilities that the flame was lost. */
+function alarmsFor(lost: readonly number[]): (string | undefined)[] {
+  let memory: AlarmMemory = noAlarm;
+  return lost.map((probability, i) => {
+    const nowS = 20 + i / 10;
+    const now: BurnerNow = {
+      ...{ atS: nowS - 0.8, moment: burning, phase: 'held', latest: burning },
+      ...{ lost: probability, unlit: probability, shut: 0, dark: probability },
+      ...{ pressureTrouble: undefined, signalTrouble: undefined, levels: initialLevels('V', undefined, undefined) },
+    };
+    memory = nextAlarm(memory, { nowS, now, trialSeconds: 10, valveOpen: undefined });
+    return memory.alarm?.kind;
+  });
+}
+
+describe('the alarm of a lost flame', () => {
+  it('is not raised while a self-check or a gust explains the signal almost as well', () => {
+    expect(alarmsFor([0, 0.4, 0.93, 0.95, 0.94, 0.5, 0.1])).toEqual(Array(7).fill(undefined));
+  });
+  it('is raised by the first step that leaves hardly a doubt', () => {
+    expect(alarmsFor([0, 0.93, 0.98])).toEqual([undefined, undefined, 'flame-lost']);
+  });
+});
