@@ -1,6 +1,6 @@
-import type { Fault } from '../../model/faults.ts';
-import { fault } from '../../model/faults.ts';
+import { type ColumnName, columnsNamed } from './mapping.ts';
 import { type Decimal, readNumeral } from './numbers.ts';
+import { openFaults, type OpenPoint } from './open-points.ts';
 import { type TimeFormat, timeFormat, usualFormats } from './time-format.ts';
 
 /** How the times are read: which columns, and seconds from their text. */
@@ -48,41 +48,22 @@ export const timeText = (row: string[], { column, dateColumn }: { column: number
 export function findTime(
   file: string,
   table: { names: string[]; units: string[]; rows: string[][]; decimal: Decimal | undefined },
-  given: { column?: string; dateColumn?: string; format?: string } = {},
-): TimeGuess | Fault {
+  given: { column?: ColumnName; dateColumn?: ColumnName; format?: string } = {},
+): TimeGuess | OpenPoint {
   const { names, rows } = table;
-  const unclear = (problem: string, key = 'time') => fault('map-unclear', { file, problem, key });
-  const missing = [given.column, given.dateColumn].find((name) => name !== undefined && !names.includes(name));
-  if (missing !== undefined) return unclear(`it has no column "${missing}"; its columns are ${names.join(', ')}`);
-
-  const dated = names.findIndex((name) => dateName.test(name) && !timeName.test(name));
-  const timed = names.flatMap((name, i) => (i !== dated && timeName.test(name) ? [i] : []));
-  let column = given.column === undefined ? timed[0] : names.indexOf(given.column);
-  if (given.column === undefined && timed.length > 1)
-    return fault('map-ambiguous', {
-      file,
-      what: 'the time column',
-      candidates: timed.map((i) => `"${names[i]}"`).join(' or '),
-      key: 'time',
-    });
-  let dateColumn = given.dateColumn === undefined ? undefined : names.indexOf(given.dateColumn);
-  if (column === undefined && dated >= 0) column = dated;
-  else if (column !== undefined && given.column === undefined && dateColumn === undefined && dated >= 0)
-    dateColumn = dated;
-  if (column === undefined) return unclear(`none of its columns is known to be the time: ${names.join(', ')}`);
-  const place = { column, ...(dateColumn !== undefined && { dateColumn }) };
+  const { unclear, ambiguous } = openFaults(file);
+  const place = findPlace(file, names, given);
+  if ('fault' in place) return place;
   const texts = rows.map((row) => timeText(row, place)).filter((text) => text.trim() !== '');
 
-  const unit = given.format ?? timeUnit(names[column]!, table.units[column]);
+  const name = names[place.column]!;
+  const unit = given.format ?? timeUnit(name, table.units[place.column]);
   const per = unit === undefined ? undefined : secondsPer[unit];
   if (texts.length > 0 && texts.filter((text) => plainNumber.test(text)).length > texts.length / 2) {
-    if (per === undefined && given.format === undefined)
-      return fault('map-ambiguous', {
-        file,
-        what: `the unit of the time column "${names[column]}"`,
-        candidates: 's, ms, min or h',
-        key: 'time.format',
-      });
+    if (per === undefined && given.format === undefined) {
+      const fault = ambiguous(`the unit of the time column "${name}"`, 's, ms, min or h', 'time.format');
+      return { about: 'time-format', formats: ['s', 'ms', 'min', 'h'], fault };
+    }
   }
   if (per !== undefined && unit !== undefined) {
     const decimal = table.decimal ?? '.';
@@ -93,43 +74,89 @@ export function findTime(
     if (given.format !== undefined || texts.some((text) => plainNumber.test(text)))
       return { ...place, format: unit, read, isClock: false };
   }
-  const format = given.format === undefined ? oneFormat(file, texts) : timeFormat(given.format);
-  if (format === undefined) return unclear(`"${given.format}" is no format of a time`, 'time.format');
-  return 'code' in format ? format : { ...place, format: format.format, read: format.read, isClock: !format.hasDate };
+  if (given.format === undefined) {
+    const found = oneFormat(file, texts);
+    return 'fault' in found ? found : { ...place, format: found.format, read: found.read, isClock: !found.hasDate };
+  }
+  const format = timeFormat(given.format);
+  const invalid = (problem: string): OpenPoint => ({ about: 'mapping', fault: unclear(problem, 'time.format') });
+  if (format === undefined) return invalid(`"${given.format}" is no format of a time`);
+  const better = betterFormat(texts, format);
+  if (better !== undefined)
+    return invalid(`"${given.format}" does not read all of its times, but "${better.format}" does`);
+  return { ...place, format: format.format, read: format.read, isClock: !format.hasDate };
+}
+
+/** The columns of time and date: those given, else by their names. */
+function findPlace(
+  file: string,
+  names: string[],
+  given: { column?: ColumnName; dateColumn?: ColumnName },
+): { column: number; dateColumn?: number } | OpenPoint {
+  const { unclear, ambiguous } = openFaults(file);
+  const all = names.flatMap((name, index) => (name === '' ? [] : [index]));
+  const asked = (name: ColumnName | undefined) => (name === undefined ? [] : columnsNamed(names, name));
+  const missing = [given.column, given.dateColumn].find((name) => name !== undefined && asked(name).length === 0);
+  if (missing !== undefined)
+    return {
+      about: 'mapping',
+      fault: unclear(`it has no column "${missing}"; its columns are ${names.join(', ')}`, 'time'),
+    };
+  const dated = names.findIndex((name) => dateName.test(name) && !timeName.test(name));
+  const timed = names.flatMap((name, i) => (i !== dated && timeName.test(name) ? [i] : []));
+  const [givenColumn] = asked(given.column);
+  const [givenDate] = asked(given.dateColumn);
+  if (givenColumn === undefined && timed.length > 1) {
+    const candidates = timed.map((i) => `"${names[i]}"`).join(' or ');
+    return { about: 'time-column', columns: timed, fault: ambiguous('the time column', candidates, 'time') };
+  }
+  const column = givenColumn ?? timed[0] ?? (dated >= 0 ? dated : undefined);
+  if (column === undefined) {
+    const problem = `none of its columns is known to be the time: ${names.join(', ')}`;
+    return { about: 'time-column', columns: all, fault: unclear(problem, 'time') };
+  }
+  const dateColumn = givenDate ?? (givenColumn === undefined && dated >= 0 && dated !== column ? dated : undefined);
+  return { column, ...(dateColumn !== undefined && { dateColumn }) };
+}
+
+const reads = (format: TimeFormat, text: string): boolean => !Number.isNaN(format.read(text));
+
+/** A usual format that reads all that `format` reads, and more. */
+function betterFormat(texts: string[], format: TimeFormat): TimeFormat | undefined {
+  const unread = texts.filter((text) => !reads(format, text));
+  return usualFormats.find(
+    (other) =>
+      unread.some((text) => reads(other, text)) && texts.every((text) => reads(other, text) || !reads(format, text)),
+  );
 }
 
 /** The one format that reads all rows that any reads; else a fault with the candidates. */
-function oneFormat(file: string, texts: string[]): TimeFormat | Fault {
+function oneFormat(file: string, texts: string[]): TimeFormat | OpenPoint {
+  const { unclear, ambiguous } = openFaults(file);
+  const unknown = (problem: string): OpenPoint => ({
+    about: 'time-format',
+    formats: [],
+    fault: unclear(problem, 'time.format'),
+  });
   let left = [...usualFormats];
   let seen = 0;
   for (const text of texts) {
-    const fitting = left.filter((format) => !Number.isNaN(format.read(text)));
-    if (fitting.length === 0 && usualFormats.every((format) => Number.isNaN(format.read(text)))) {
+    const fitting = left.filter((format) => reads(format, text));
+    if (fitting.length === 0 && !usualFormats.some((format) => reads(format, text))) {
       // Neither a damaged cell nor a line below the table speaks for a format; nothing but such is no time column.
       if (seen === 0 && texts.indexOf(text) > 20) break;
       continue;
     }
     if (fitting.length === 0)
-      return fault('map-unclear', {
-        file,
-        problem: `its times are not all of one format; "${text.slice(0, 40)}" is not like those before`,
-        key: 'time.format',
-      });
+      return unknown(`its times are not all of one format; "${text.slice(0, 40)}" is not like those before`);
     left = fitting;
     seen += 1;
   }
-  if (seen === 0)
-    return fault('map-unclear', {
-      file,
-      problem: `its times, such as "${(texts[0] ?? '').slice(0, 40)}", are of no known format`,
-      key: 'time.format',
-    });
-  if (left.length > 1)
-    return fault('map-ambiguous', {
-      file,
-      what: 'the format of its times',
-      candidates: left.map(({ format }) => format).join(' or '),
-      key: 'time.format',
-    });
+  if (seen === 0) return unknown(`its times, such as "${(texts[0] ?? '').slice(0, 40)}", are of no known format`);
+  const formats = left.map(({ format }) => format);
+  if (left.length > 1) {
+    const fault = ambiguous('the format of its times', formats.join(' or '), 'time.format');
+    return { about: 'time-format', formats, fault };
+  }
   return left[0]!;
 }

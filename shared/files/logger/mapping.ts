@@ -8,7 +8,11 @@ import { unknownKeyNotices } from '../../model/validation/unknown-keys.ts';
 import type { NamedText } from '../setup-file.ts';
 import { separators } from './split-rows.ts';
 
-/** How a logger's file is read; what is left out is told by the data. A column is named by its heading. */
+/** A column by its heading, or by its position from 1 where two have the same. */
+const Column = z.union([z.string(), z.int().min(1)]);
+export type ColumnName = z.infer<typeof Column>;
+
+/** How a logger's file is read; what is left out is told by the data. */
 export const Mapping = z.object({
   separator: z.enum(separators).optional(),
   decimal: z.enum(['.', ',']).optional(),
@@ -16,19 +20,30 @@ export const Mapping = z.object({
   skipLines: z.int().min(0).optional(),
   time: z
     .object({
-      column: z.string().optional(),
+      column: Column.optional(),
       /** Where the date stands in a column of its own; the format is then that of date, blank and time. */
-      dateColumn: z.string().optional(),
+      dateColumn: Column.optional(),
       /** Such as dd.MM.yyyy HH:mm:ss,SSS; or s, ms, min, h for a number. */
       format: z.string().max(60).optional(),
     })
     .optional(),
-  columns: z
-    .array(z.object({ column: z.string(), role: z.enum(roles), unit: z.string().optional() }))
-    .min(1)
-    .optional(),
+  columns: z.array(z.object({ column: Column, role: z.enum(roles), unit: z.string().optional() })).optional(),
 });
 export type Mapping = z.infer<typeof Mapping>;
+
+/** The places of the columns of that name. */
+export const columnsNamed = (names: readonly string[], column: ColumnName): number[] =>
+  typeof column === 'number'
+    ? names.length >= column
+      ? [column - 1]
+      : []
+    : names.flatMap((name, index) => (name === column ? [index] : []));
+
+/** The column as a mapping names it: by its heading, or by its position where that is blank or another has the same. */
+export const columnName = (names: readonly string[], index: number): ColumnName => {
+  const name = names[index] ?? '';
+  return name !== '' && columnsNamed(names, name).length === 1 ? name : index + 1;
+};
 
 /** Reads the file of `--map`. Unknown keys are left out, with a notice. Fails with `map-invalid`. */
 export function readMapping({ file, text }: NamedText): Outcome<{ mapping: Mapping; notices: string[] }> {

@@ -14,7 +14,7 @@ import { elapsedTimes } from './elapsed-times.ts';
 import { timeText } from './find-time.ts';
 import type { Mapping } from './mapping.ts';
 import { type Decimal, readNumeral } from './numbers.ts';
-import { type MappedColumn, proposeMapping, type Proposal } from './propose-mapping.ts';
+import { leftOut, type MappedColumn, proposeMapping, type Proposal } from './propose-mapping.ts';
 
 /**
  * Reads the file of another logger. Cells that are no numbers become flagged readings and are named; rows without a time are left out and
@@ -37,7 +37,7 @@ export function readLoggerFile(input: {
   const proposed = proposeMapping(file, text, mapping);
   if (!proposed.ok) return proposed;
   const proposal = proposed.value;
-  if (proposal.faults[0]) return fail(proposal.faults[0]);
+  if (proposal.open[0]) return fail(proposal.open[0].fault);
   const read = readRows(file, proposal);
   if (!read.ok) return read;
   const setup = input.setup ? readSetup(input.setup) : ok({ setup: {}, notices: [] });
@@ -61,11 +61,9 @@ export function readLoggerFile(input: {
 }
 
 /** What was taken for what, in one sentence. */
-function taken(
-  file: string,
-  encoding: string,
-  { separator, decimal, time, heading, columns, others }: Proposal,
-): string {
+function taken(file: string, encoding: string, proposal: Proposal): string {
+  const { separator, decimal, time, heading, columns } = proposal;
+  const others = leftOut(proposal);
   const mark = separator === '\t' ? 'tabs' : `"${separator}"`;
   const named = columns.map(
     ({ name, role, unitText, because }) => `"${excerpt(name)}" as ${role} in ${unitText} (${because})`,
