@@ -34,6 +34,9 @@ const practiceLine = '# practice: true';
 /** The same anywhere in a file, as files are joined, and padded with separators, as spreadsheets do. */
 export const practiceLines = /^[\uFEFF \t]*#[ \t]*practice[ \t]*:[ \t]*true[ \t,;]*$/imu;
 
+/** Whether a text begins as a wide CSV does: after comments, with the column elapsed_s. */
+export const isWideCsv = (text: string): boolean => /^(?:\s*#.*\n)*\s*"?elapsed_s"?[,;]/u.test(text.slice(0, 10_000));
+
 /**
  * Reads a capture from a wide CSV with its companions. Rows keep their order; cells that are not numbers become
  * flagged readings; unknown columns are left out, with a notice. The comment `# practice: true` marks the capture,

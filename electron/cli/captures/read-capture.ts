@@ -2,7 +2,7 @@ import { basename, dirname, join } from 'node:path';
 import { readDataPackage, readZip } from '../../../shared/files/data-package.ts';
 import { readSetup } from '../../../shared/files/setup-file.ts';
 import { readTrialsCsv } from '../../../shared/files/trials-csv.ts';
-import { readLoggerFile } from '../../../shared/files/logger/read-logger-file.ts';
+import { readLoggerFile, type TakenAs } from '../../../shared/files/logger/read-logger-file.ts';
 import { readWideCsv } from '../../../shared/files/wide-csv.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
 import { fault } from '../../../shared/model/faults.ts';
@@ -76,10 +76,12 @@ async function readOneFile(file: string, companions: Companions): Promise<Outcom
   const beside = { file, setup: setup.value, trials: trials.value };
   const mapping = companions.map === undefined ? undefined : await mappingOf(companions.map);
   if (mapping && !mapping.ok) return mapping;
-  const read = mapping
+  const read: Outcome<{ capture: Capture; notices: string[]; logger?: TakenAs }> = mapping
     ? readLoggerFile({ ...beside, bytes: bytes.value, mapping: mapping.value })
     : readWideCsv({ ...beside, text: new TextDecoder().decode(bytes.value) });
-  return read.ok ? ok({ ...read.value, isPackage: false }) : read;
+  if (!read.ok) return read;
+  const { capture, notices, logger } = read.value;
+  return ok({ capture, notices: [...(logger ? [logger.taken] : []), ...notices], isPackage: false });
 }
 
 /** The capture with setup and trials from the given files instead of its own. */

@@ -1,6 +1,6 @@
 import { type Role, roles, unitFits, unitsOfRole } from '../../model/reading.ts';
 import { type ColumnGuess, nothingKnown } from './find-columns.ts';
-import { type ColumnName, columnsNamed, type Mapping } from './mapping.ts';
+import { type ColumnName, columnsNamed, type Mapping } from '../../model/logger/mapping.ts';
 import { type Decimal, readNumeral } from './numbers.ts';
 import { openFaults, type OpenPoint } from './open-points.ts';
 import { exactUnit, isOneSize, type WrittenUnit } from './written-units.ts';

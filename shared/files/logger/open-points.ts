@@ -1,6 +1,6 @@
 import { fault, type Fault } from '../../model/faults.ts';
 import type { Role } from '../../model/reading.ts';
-import type { Separator } from './split-rows.ts';
+import type { Separator } from '../../model/logger/mapping.ts';
 
 /** What the data leave open, as a fault with the key of the mapping that settles it, and what the answer may be. */
 export type OpenPoint = { fault: Fault } & (
@@ -10,7 +10,7 @@ export type OpenPoint = { fault: Fault } & (
   /** Places of the columns that may be the time. */
   | { about: 'time-column'; columns: number[] }
   /** None where no usual format reads the times. */
-  | { about: 'time-format'; formats: string[] }
+  | { about: 'time-format'; formats: string[]; column: number; dateColumn?: number }
   /** Places of the columns that may be of this role. */
   | { about: 'column'; role: Role; columns: number[] }
   /** Units that the column may have, as a mapping may say them; none where its own is not read here. */

@@ -1,13 +1,13 @@
-import { ok, fail, type Outcome } from '../../model/outcome.ts';
+import { type Mapping, type Separator, separators } from '../../model/logger/mapping.ts';
+import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Role, Unit } from '../../model/reading.ts';
 import { givenColumns, guessedColumns, withUnit } from './choose-columns.ts';
 import { type ColumnGuess, guessColumns } from './find-columns.ts';
 import { findHeading, type Heading } from './find-heading.ts';
-import { findTime, type TimeGuess } from './find-time.ts';
-import type { Mapping } from './mapping.ts';
+import { findTime, type TimeGuess, type TimePlace } from './time/find-time.ts';
 import { type Decimal, type DecimalFound, findDecimal } from './numbers.ts';
 import { openFaults, type OpenPoint } from './open-points.ts';
-import { type Separator, separators, splitRows } from './split-rows.ts';
+import { splitRows } from './split-rows.ts';
 
 /** A column that is read, and how much of `unit` one of the file's own units is. */
 export interface MappedColumn {
@@ -38,6 +38,10 @@ export interface Proposal {
 /** Headings of columns that are left out. */
 export const leftOut = ({ guesses, columns }: Proposal): string[] =>
   guesses.flatMap(({ index, name }) => (name === '' || columns.some((read) => read.index === index) ? [] : [name]));
+
+/** Where the time stands, also while its format is open. */
+export const timePlace = ({ time, open }: Proposal): TimePlace | undefined =>
+  time ?? open.find((point) => point.about === 'time-format');
 
 /**
  * Proposes how a logger's file is read, from its text or its first rows: guesses each with what speaks for it, and in `open` what is
@@ -77,20 +81,24 @@ export function proposeMapping(file: string, text: string, given: Mapping = {}):
   const decimal = given.decimal ?? (decimalFound === ',' ? ',' : '.');
   const time = findTime(file, { ...heading, rows, decimal }, given.time);
   if ('fault' in time) open.push(time);
-  const taken = new Set('fault' in time ? [] : [time.column, time.dateColumn]);
+  const place = 'column' in time ? time : undefined;
+  const taken = new Set([place?.column, place?.dateColumn]);
   const guesses = guessColumns(names, heading.units).filter(({ index }) => !taken.has(index));
   const wanted = given.columns
     ? givenColumns(file, names, guesses, given.columns, open)
     : guessedColumns(file, guesses, open);
-  const columns = wanted.flatMap((column): MappedColumn[] => {
-    const unit = withUnit(file, column, rows, decimal);
-    if ('fault' in unit) {
-      open.push(unit);
-      return [];
-    }
-    const { index, name, role, because } = column;
-    return [{ index, name, role, because, ...unit.size, unitText: unit.text }];
-  });
+  // In the order of the file, however they were found.
+  const columns = wanted
+    .toSorted((a, b) => a.index - b.index)
+    .flatMap((column): MappedColumn[] => {
+      const unit = withUnit(file, column, rows, decimal);
+      if ('fault' in unit) {
+        open.push(unit);
+        return [];
+      }
+      const { index, name, role, because } = column;
+      return [{ index, name, role, because, ...unit.size, unitText: unit.text }];
+    });
   return ok({
     separator,
     heading,

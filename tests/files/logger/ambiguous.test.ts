@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readMapping } from '../../../shared/files/logger/mapping.ts';
+import { readMapping } from '../../../shared/files/logger/read-mapping.ts';
 import { proposeMapping } from '../../../shared/files/logger/propose-mapping.ts';
 import { readLoggerFile } from '../../../shared/files/logger/read-logger-file.ts';
 import { utf8 } from './manners.ts';

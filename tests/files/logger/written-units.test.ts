@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readMapping } from '../../../shared/files/logger/mapping.ts';
+import { readMapping } from '../../../shared/files/logger/read-mapping.ts';
 import { readLoggerFile } from '../../../shared/files/logger/read-logger-file.ts';
 import type { Role } from '../../../shared/model/reading.ts';
 import { utf8 } from './manners.ts';
@@ -16,7 +16,7 @@ const read = (file: string, map?: object) => {
 };
 const said = (file: string): string => {
   const found = read(file);
-  if (found.ok) throw new Error(`taken without being asked: ${found.value.notices.join(' ')}`);
+  if (found.ok) throw new Error(`taken without being asked: ${found.value.logger?.taken}`);
   expect(found.fault.facts?.['key']).toBe('columns');
   return found.fault.message;
 };

@@ -1,12 +1,16 @@
-import { type ColumnName, columnsNamed } from './mapping.ts';
-import { type Decimal, readNumeral } from './numbers.ts';
-import { openFaults, type OpenPoint } from './open-points.ts';
+import { type ColumnName, columnsNamed } from '../../../model/logger/mapping.ts';
+import { type Decimal, readNumeral } from '../numbers.ts';
+import { openFaults, type OpenPoint } from '../open-points.ts';
 import { type TimeFormat, timeFormat, usualFormats } from './time-format.ts';
 
-/** How the times are read: which columns, and seconds from their text. */
-export interface TimeGuess {
+/** The places of the columns of the time, and of the date where that stands apart. */
+export interface TimePlace {
   column: number;
   dateColumn?: number;
+}
+
+/** How the times are read: which columns, and seconds from their text. */
+export interface TimeGuess extends TimePlace {
   format: string;
   /** Seconds from the zero of the file's own time; NaN where the text is no time. */
   read(text: string): number;
@@ -38,7 +42,7 @@ const timeUnit = (name: string, below: string | undefined): string | undefined =
 };
 
 /** The text of the time of a row: date and time with a blank between where they stand apart. */
-export const timeText = (row: string[], { column, dateColumn }: { column: number; dateColumn?: number }): string =>
+export const timeText = (row: string[], { column, dateColumn }: TimePlace): string =>
   dateColumn === undefined ? (row[column] ?? '') : `${row[dateColumn] ?? ''} ${row[column] ?? ''}`;
 
 /**
@@ -62,7 +66,7 @@ export function findTime(
   if (texts.length > 0 && texts.filter((text) => plainNumber.test(text)).length > texts.length / 2) {
     if (per === undefined && given.format === undefined) {
       const fault = ambiguous(`the unit of the time column "${name}"`, 's, ms, min or h', 'time.format');
-      return { about: 'time-format', formats: ['s', 'ms', 'min', 'h'], fault };
+      return { about: 'time-format', formats: ['s', 'ms', 'min', 'h'], ...place, fault };
     }
   }
   if (per !== undefined && unit !== undefined) {
@@ -75,7 +79,7 @@ export function findTime(
       return { ...place, format: unit, read, isClock: false };
   }
   if (given.format === undefined) {
-    const found = oneFormat(file, texts);
+    const found = oneFormat(file, texts, place);
     return 'fault' in found ? found : { ...place, format: found.format, read: found.read, isClock: !found.hasDate };
   }
   const format = timeFormat(given.format);
@@ -92,7 +96,7 @@ function findPlace(
   file: string,
   names: string[],
   given: { column?: ColumnName; dateColumn?: ColumnName },
-): { column: number; dateColumn?: number } | OpenPoint {
+): TimePlace | OpenPoint {
   const { unclear, ambiguous } = openFaults(file);
   const all = names.flatMap((name, index) => (name === '' ? [] : [index]));
   const asked = (name: ColumnName | undefined) => (name === undefined ? [] : columnsNamed(names, name));
@@ -131,11 +135,12 @@ function betterFormat(texts: string[], format: TimeFormat): TimeFormat | undefin
 }
 
 /** The one format that reads all rows that any reads; else a fault with the candidates. */
-function oneFormat(file: string, texts: string[]): TimeFormat | OpenPoint {
+function oneFormat(file: string, texts: string[], place: TimePlace): TimeFormat | OpenPoint {
   const { unclear, ambiguous } = openFaults(file);
   const unknown = (problem: string): OpenPoint => ({
     about: 'time-format',
     formats: [],
+    ...place,
     fault: unclear(problem, 'time.format'),
   });
   let left = [...usualFormats];
@@ -156,7 +161,7 @@ function oneFormat(file: string, texts: string[]): TimeFormat | OpenPoint {
   const formats = left.map(({ format }) => format);
   if (left.length > 1) {
     const fault = ambiguous('the format of its times', formats.join(' or '), 'time.format');
-    return { about: 'time-format', formats, fault };
+    return { about: 'time-format', formats, ...place, fault };
   }
   return left[0]!;
 }
