@@ -1,4 +1,5 @@
 import { basename, dirname, join } from 'node:path';
+import { companionName } from '../../../shared/files/companion-name.ts';
 import { readDataPackage, readZip } from '../../../shared/files/data-package.ts';
 import { readSetup } from '../../../shared/files/setup-file.ts';
 import { readTrialsCsv } from '../../../shared/files/trials-csv.ts';
@@ -108,9 +109,9 @@ async function replaceCompanions(
 const isZip = (bytes: Uint8Array): boolean =>
   bytes[0] === 0x50 && bytes[1] === 0x4b && ((bytes[2] === 3 && bytes[3] === 4) || (bytes[2] === 5 && bytes[3] === 6));
 
-/** `NAME.csv`, or another logger's `NAME.txt` and the like, gives `NAME.setup.json` in the same folder. */
-export const companionPath = (file: string, suffix: string): string =>
-  join(dirname(file), basename(file).replace(/\.(?:csv|tsv|txt|log|asc|dat)$/iu, '') + suffix);
+/** The path of the file that belongs to another, in the same folder. */
+export const companionPath = (file: string, suffix: '.setup.json' | '.trials.csv'): string =>
+  join(dirname(file), companionName(basename(file), suffix));
 
 /** The given companion, which must exist; else the one beside the file, if it exists. */
 async function companion(

@@ -1,10 +1,5 @@
 import { columnName, type Mapping } from '../../../model/logger/mapping.ts';
-import type {
-  ColumnUse,
-  MappingPreview,
-  PreviewColumn,
-  PreviewCurve,
-} from '../../../model/logger/preview.ts';
+import type { ColumnUse, MappingPreview, PreviewColumn, PreviewCurve } from '../../../model/logger/preview.ts';
 import { ok, type Outcome } from '../../../model/outcome.ts';
 import { type Reading, unitsOfRole } from '../../../model/reading.ts';
 import { thinLine } from '../../../model/thin-line.ts';
