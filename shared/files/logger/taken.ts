@@ -7,7 +7,8 @@ export function taken(file: string, encoding: string, proposal: Proposal): strin
   const others = leftOut(proposal);
   const mark = separator === '\t' ? 'tabs' : `"${separator}"`;
   const named = columns.map(
-    ({ name, role, unitText, because }) => `"${excerpt(name)}" as ${role} in ${unitText} (${because})`,
+    ({ name, role, unitText, because }) =>
+      `"${excerpt(name)}" as ${role.replaceAll('_', ' ')} in ${unitText} (${because})`,
   );
   const left =
     others.length === 0

@@ -34,8 +34,8 @@ const takenOf = (bytes: Uint8Array): string => {
   const read = readLoggerFile({ file: 'f.txt', bytes });
   return read.ok ? read.value.logger!.taken : '';
 };
-/** Such as "pilot_pressure in mbar,flame_signal in V". */
-const unitsTaken = (taken: string): string => (taken.match(/as \w+ in \S+/gu) ?? []).join();
+/** Such as "as pilot pressure in mbar,as flame signal in V". */
+const unitsTaken = (taken: string): string => (taken.match(/as [\w ]+? in \S+/gu) ?? []).join();
 
 describe("a logger's file", () => {
   it('is written in at least twenty manners here', () => expect(manners.length).toBeGreaterThanOrEqual(20));

@@ -32,15 +32,15 @@ describe('the preview of a file', () => {
     expect(shown.table).toMatchObject({ separator: ';', decimal: ',', linesBefore: 2, rowCount: 4 });
     expect(shown.table!.rows[2]).toEqual(['04/04/2026 00:30:00', '2,51', '4,6']);
     expect(uses(shown)).toEqual(['time', 'pilot_pressure', 'flame_signal']);
-    expect(asks(shown)).toEqual(['How are the times written?', 'Which unit has "Druck"?']);
+    expect(asks(shown)).toEqual(['Which time is "03/04/2026 23:00:00"?', 'Which unit has "Druck"?']);
     expect(shown.taken).toBeUndefined();
   });
 
   it('says what each answer makes of the times: two hours in April, or a month from March', () => {
     const labels = preview(open).questions[0]!.choices.map(({ label }) => label);
     expect(labels).toEqual([
-      'dd/MM/yyyy HH:mm:ss: 03/04/2026 23:00:00 is on April 3, 2026; the file lasts 2 h 0 min',
-      'MM/dd/yyyy HH:mm:ss: 03/04/2026 23:00:00 is on March 4, 2026; the file lasts 722 h 0 min',
+      'April 3, 2026 (dd/MM/yyyy HH:mm:ss); then the file lasts 2 h 0 min',
+      'March 4, 2026 (MM/dd/yyyy HH:mm:ss); then the file lasts 722 h 0 min',
     ]);
   });
 
@@ -49,7 +49,7 @@ describe('the preview of a file', () => {
     expect(asks(first)).toEqual(['Which unit has "Druck"?']);
     const second = preview(open, choice(first, /^mbar$/u));
     expect(second.questions).toEqual([]);
-    expect(second.taken).toContain('"Druck" as pilot_pressure in mbar');
+    expect(second.taken).toContain('"Druck" as pilot pressure in mbar');
     expect(second.curves.map(({ role, elapsedS }) => [role, elapsedS.at(-1)])).toEqual([
       ['pilot_pressure', 7200],
       ['flame_signal', 7200],

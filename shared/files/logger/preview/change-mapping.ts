@@ -29,14 +29,13 @@ export function withUse(
   const timeId = use === 'time' ? changed.id : others.find((column) => column.use === 'time')?.id;
   const dateId = use === 'date' ? changed.id : others.find((column) => column.use === 'date')?.id;
   const isOfTime = (one: ColumnUse) => one === 'time' || one === 'date';
-  const { time, ...base } = mapping;
   if (!isOfTime(use) && !isOfTime(changed.use)) return { ...mapping, columns: listed };
   // The format was that of the columns before.
   const place = {
     ...(timeId !== undefined && { column: timeId }),
     ...(dateId !== undefined && { dateColumn: dateId }),
   };
-  return { ...base, columns: listed, ...(Object.keys(place).length > 0 && { time: place }) };
+  return { ...mapping, columns: listed, time: place };
 }
 
 /** The mapping with another unit of one column. */

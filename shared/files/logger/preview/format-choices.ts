@@ -27,8 +27,7 @@ export function formatChoices(formats: string[], proposal: Proposal, given: Mapp
     const lasts = times.ok
       ? `the file lasts ${formatDuration(spanOf(times.value.elapsedS))}`
       : 'its clock would go back';
-    const first = texts[0] ?? '';
-    return [{ label: `${firstTime(first, time.read(first), format, time.isClock)}; ${lasts}`, mapping }];
+    return [{ label: `${inWords(time.read(texts[0] ?? ''), format, time.isClock)}; then ${lasts}`, mapping }];
   });
 }
 
@@ -39,13 +38,11 @@ const spanOf = (elapsedS: number[]): number =>
 const counted: Record<string, string> = { s: 'Seconds', ms: 'Milliseconds', min: 'Minutes', h: 'Hours' };
 const months = 'January February March April May June July August September October November December'.split(' ');
 
-function firstTime(text: string, seconds: number, format: string, isClock: boolean): string {
+function inWords(seconds: number, format: string, isClock: boolean): string {
   const unit = counted[format];
   if (unit !== undefined) return unit;
-  if (isClock) {
-    const [h, m, s] = [Math.floor(seconds / 3600), Math.floor((seconds % 3600) / 60), Math.floor(seconds % 60)];
-    return `${format}: ${text} is ${h} h ${m} min ${s} s`;
-  }
   const date = new Date(seconds * 1000);
-  return `${format}: ${text} is on ${months[date.getUTCMonth()]} ${date.getUTCDate()}, ${date.getUTCFullYear()}`;
+  const [h, m, s] = [date.getUTCHours(), date.getUTCMinutes(), date.getUTCSeconds()];
+  if (isClock) return `${h} h ${m} min ${s} s (${format})`;
+  return `${months[date.getUTCMonth()]} ${date.getUTCDate()}, ${date.getUTCFullYear()} (${format})`;
 }

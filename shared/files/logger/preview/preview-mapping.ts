@@ -4,7 +4,7 @@ import { ok, type Outcome } from '../../../model/outcome.ts';
 import { type Reading, unitsOfRole } from '../../../model/reading.ts';
 import { thinLine } from '../../../model/thin-line.ts';
 import { decodeText } from '../decode-text.ts';
-import { timeText } from '../time/find-time.ts';
+import { firstTimeText } from '../time/find-time.ts';
 import { proposeMapping, type Proposal, timePlace } from '../propose-mapping.ts';
 import { askForHeading, inWords, listed, questionsOf, separatorQuestion } from './questions.ts';
 import { readRows } from '../read-rows.ts';
@@ -132,7 +132,7 @@ function columnOf(proposal: Proposal, index: number): PreviewColumn {
 /** The formats in which the first time can be read, and the one that is used. */
 function timeFormats(proposal: Proposal, mapping: Mapping): string[] {
   const place = timePlace(proposal);
-  const text = (place && proposal.rows.map((row) => timeText(row, place)).find((one) => one.trim() !== '')) ?? '';
+  const text = place ? firstTimeText(proposal.rows, place) : '';
   const isNumber = /^[+-]?[\d.,]+$/u.test(text.trim());
   const usual = isNumber ? ['s', 'ms', 'min', 'h'] : [];
   const reading = usualFormats.filter((format) => !Number.isNaN(format.read(text))).map(({ format }) => format);

@@ -1,3 +1,4 @@
+import { unitLabel } from '../../../model/format.ts';
 import type { Fault } from '../../../model/faults.ts';
 import { columnName, type Mapping } from '../../../model/logger/mapping.ts';
 import type { MappingQuestion } from '../../../model/logger/preview.ts';
@@ -8,6 +9,7 @@ import { nothingKnown } from '../find-columns.ts';
 import { formatChoices } from './format-choices.ts';
 import type { OpenPoint } from '../open-points.ts';
 import type { Proposal } from '../propose-mapping.ts';
+import { firstTimeText, type TimePlace } from '../time/find-time.ts';
 
 type Choice = MappingQuestion['choices'][number];
 const separatorNames = { '\t': 'Tab', ';': 'Semicolon', ',': 'Comma' };
@@ -62,7 +64,7 @@ function questionOf(point: OpenPoint, proposal: Proposal, given: Mapping): Mappi
       return point.formats.length === 0
         ? { ask: 'How are the times written? Set the format of the time below.', why, choices: [] }
         : {
-            ask: point.formats.includes('s') ? 'What do the numbers of the time count?' : 'How are the times written?',
+            ask: point.formats.includes('s') ? 'What do the numbers of the time count?' : askForTime(point, proposal),
             choices: formatChoices(point.formats, proposal, given),
           };
     case 'column':
@@ -75,7 +77,7 @@ function questionOf(point: OpenPoint, proposal: Proposal, given: Mapping): Mappi
             : `${titled(names, point.index)} cannot be read in its own unit. Choose another column, or save the file in another unit.`,
         why,
         choices: point.units.map((unit) => ({
-          label: unit,
+          label: unitLabel(unit),
           mapping: {
             ...given,
             columns: listed(proposal).map((column) => {
@@ -99,6 +101,9 @@ export function inWords({ facts, message }: Fault): string {
 }
 
 export const askForHeading = 'Which line is the heading? Set the lines before it below.';
+
+const askForTime = (place: TimePlace, { rows }: Proposal): string =>
+  `Which time is "${excerpt(firstTimeText(rows, place))}"?`;
 
 const decimalChoices = (given: Mapping): Choice[] => [
   { label: 'Comma: 2,514 is about two and a half', mapping: { ...given, decimal: ',' } },

@@ -45,6 +45,10 @@ const timeUnit = (name: string, below: string | undefined): string | undefined =
 export const timeText = (row: string[], { column, dateColumn }: TimePlace): string =>
   dateColumn === undefined ? (row[column] ?? '') : `${row[dateColumn] ?? ''} ${row[column] ?? ''}`;
 
+/** The text of the first row that has a time. */
+export const firstTimeText = (rows: string[][], place: TimePlace): string =>
+  rows.map((row) => timeText(row, place)).find((text) => text.trim() !== '') ?? '';
+
 /**
  * The time columns and their format. A format is taken when it alone reads every row that any of the usual formats reads.
  * @param given  what the mapping says
