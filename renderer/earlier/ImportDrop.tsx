@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { useFeed } from '../state/feeds.ts';
 import { useHostQuery } from '../state/host-calls.ts';
 import { FileButton } from '../ui/controls/FileButton.tsx';
@@ -16,11 +16,19 @@ export function ImportDrop() {
   const progress = useFeed('files.progress', imports.busy ? {} : undefined);
   const { data: burners } = useHostQuery('burners.list', {});
   const [first] = imports.waiting;
+  const drop = useRef<HTMLDivElement>(null);
+  const wasWaiting = useRef(false);
+  // The focus returns to where the files came from.
+  useEffect(() => {
+    if (wasWaiting.current && !first) drop.current?.querySelector('button')?.focus();
+    wasWaiting.current = first !== undefined;
+  }, [first]);
 
   return (
     <>
       <Panel name="Import files">
         <div
+          ref={drop}
           className="drop"
           data-over={isOver}
           onDragOver={(event) => {

@@ -62,7 +62,7 @@ test("another logger's file is asked about, read and imported, and the next of t
   }
   await page.setViewportSize({ width: 1280, height: 800 });
 
-  const time = box.getByRole('group', { name: 'Which time is "03/04/2026 10:00:00' });
+  const time = box.getByRole('group', { name: 'Which time is "03/04/2026 10:00:06,034"?' });
   await expect(time.getByRole('button')).toHaveCount(2);
   await time.getByRole('button', { name: /April 3, 2026/u }).click();
   const unit = box.getByRole('group', { name: 'Which unit has "Druck"?' });
@@ -78,11 +78,13 @@ test("another logger's file is asked about, read and imported, and the next of t
   ]) {
     await page.setViewportSize(size);
     await fits(page);
-    await box.screenshot({ path: `test-results/mapper-${size.width}.png` });
+    await box.getByRole('region', { name: 'The first rows of the file' }).scrollIntoViewIfNeeded();
+    await look(page, `mapper-read-${size.width}`);
   }
   await importButton.click();
   await expect(page.getByText('One capture added.')).toBeVisible();
   await expect(box).toHaveCount(0);
+  await expect(button(page, 'Choose files')).toBeFocused();
 
   // The window is that of the sample, in the unit of the file.
   await button(page, /^Open /).click();
@@ -154,7 +156,7 @@ test('the mapper works by keyboard alone, each control has a name, and everythin
   await box.getByLabel('Lines before the heading').fill('3');
   await box.getByLabel('Lines before the heading').press('Enter');
   await expect(box.getByRole('group', { name: 'Which unit has "Druck"?' })).toBeVisible();
-  await box.getByRole('button', { name: 'Do not import this file' }).click();
+  await box.getByRole('button', { name: 'Do not import' }).click();
   await expect(box).toHaveCount(0);
   await expect(page.getByText('No captures yet')).toBeVisible();
 });

@@ -57,7 +57,7 @@ export function FileMapper({
           {further > 0 && ` ${further === 1 ? 'One more file waits' : `${further} more files wait`} after it.`}
         </p>
         {fault && <Notice tone="bad" text={fault.message} />}
-        {data?.remembered && <RememberedNotice remembered={data.remembered} onGuess={() => setMapping({})} />}
+        {data?.remembered && <RememberedNotice remembered={data.remembered} />}
         {data && (
           <>
             <Questions questions={data.questions} onAnswer={setMapping} />
@@ -81,19 +81,19 @@ export function FileMapper({
         )}
       </div>
       <div className="row mapper-end">
+        <output>
+          <span id={reasonId}>{reason ?? 'Ready. The way it is read will be remembered for this heading.'}</span>
+        </output>
         <Button
           kind="main"
-          size="large"
           disabled={reason !== undefined}
           aria-describedby={reasonId}
           onClick={() => data && onImport(data.mapping)}
         >
           Import
         </Button>
-        <Button onClick={onCancel}>Do not import this file</Button>
-        <output>
-          <span id={reasonId}>{reason ?? 'Ready. How it is read is remembered for this heading.'}</span>
-        </output>
+        <Button onClick={onCancel}>Do not import</Button>
+        {data && Object.keys(data.mapping).length > 0 && <Button onClick={() => setMapping({})}>Guess anew</Button>}
       </div>
     </Panel>
   );
@@ -101,28 +101,20 @@ export function FileMapper({
 
 function RememberedNotice({
   remembered: { usedAt, misfit },
-  onGuess,
 }: {
   remembered: NonNullable<MappingPreview['remembered']>;
-  onGuess: () => void;
 }) {
   const when = formatStart({ startedAt: usedAt }, 'earlier').replace(/:\d\d \(.*\)$/u, '');
-  if (misfit !== undefined)
-    return (
-      <Notice
-        tone="warning"
-        text={`A file with this heading was imported on ${when}, but this one cannot be read in the same way: ${misfit} It is guessed anew.`}
-      />
-    );
-  return (
+  return misfit === undefined ? (
     <Notice
       tone="plain"
       text={`Read as the last file with this heading was, on ${when}. Anything can be changed below.`}
-    >
-      <div className="row">
-        <Button onClick={onGuess}>Guess anew</Button>
-      </div>
-    </Notice>
+    />
+  ) : (
+    <Notice
+      tone="warning"
+      text={`A file with this heading was imported on ${when}, but this one cannot be read in the same way: ${misfit} It is guessed anew.`}
+    />
   );
 }
 
@@ -141,8 +133,11 @@ function useNextAnswer(
     if (!panel || !data || isFetching) return;
     const isLost = document.activeElement === document.body || document.activeElement === null;
     if (!isFirst.current && !isLost) return;
+    panel
+      .querySelector<HTMLElement>('.question :is(button, select), .mapper-end button:enabled')
+      ?.focus({ preventScroll: isFirst.current });
+    // The beginning of the file comes first, whatever has the focus.
     if (isFirst.current) panel.scrollIntoView({ block: 'start' });
     isFirst.current = false;
-    panel.querySelector<HTMLElement>('.question :is(button, select), .mapper-end button:enabled')?.focus();
   }, [box, data, isFetching]);
 }

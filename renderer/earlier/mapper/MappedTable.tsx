@@ -32,14 +32,22 @@ export function MappedTable({
         <table>
           <thead>
             <tr>
+              {columns.map(({ id, heading, below, use }) => (
+                <th key={id} scope="col" data-use={use}>
+                  {titleOf(id, heading)}
+                  {below !== undefined && <span className="soft"> {visibleText(below)}</span>}
+                </th>
+              ))}
+            </tr>
+            <tr>
               {columns.map((column) => (
-                <th key={column.id} scope="col" data-use={column.use}>
-                  <ColumnHead
+                <td key={column.id} data-use={column.use}>
+                  <ColumnSettings
                     column={column}
                     onUse={(use) => onChange(withUse(mapping, columns, column, use))}
                     onUnit={(unit) => onChange(withColumnUnit(mapping, columns, column, unit))}
                   />
-                </th>
+                </td>
               ))}
             </tr>
           </thead>
@@ -66,8 +74,12 @@ export function MappedTable({
   );
 }
 
-function ColumnHead({
-  column: { id, heading, below, use, unit, units },
+const titleOf = (id: PreviewColumn['id'], heading: string): string =>
+  heading === '' ? `Column ${id}` : visibleText(heading);
+
+/** What a column is read as, and in which unit. */
+function ColumnSettings({
+  column: { id, heading, use, unit, units },
   onUse,
   onUnit,
 }: {
@@ -75,14 +87,10 @@ function ColumnHead({
   onUse: (use: ColumnUse) => void;
   onUnit: (unit: string) => void;
 }) {
-  const title = heading === '' ? `Column ${id}` : visibleText(heading);
+  const title = titleOf(id, heading);
   const isRead = use !== 'time' && use !== 'date' && use !== 'none';
   return (
-    <div className="column-head">
-      <span className="column-title">
-        {title}
-        {below !== undefined && <span className="soft"> {visibleText(below)}</span>}
-      </span>
+    <div className="column-settings">
       <select
         className="input"
         aria-label={`Read ${title} as`}

@@ -37,16 +37,17 @@ function PreviewPlot({ curve }: { curve: PreviewCurve }) {
     [spanS, perUnit],
   );
   const y = useMemo(() => {
-    const highest = value.reduce((most, one) => Math.max(most, one), 0);
-    const lowest = value.reduce((least, one) => Math.min(least, one), 0);
+    const highest = value.reduce<number>((most, one) => Math.max(most, one ?? 0), 0);
+    const lowest = value.reduce<number>((least, one) => Math.min(least, one ?? 0), 0);
     return { ...axisFromZero(highest, lowest, 3), label: '' };
   }, [value]);
   const draw = useCallback(
     (scales: Scales): Drawing => {
       const n = elapsedS.length;
       const px = toPixels(elapsedS, n, (t) => scales.x((t - start) / perUnit));
+      const numbers = value.map((one) => one ?? Number.NaN);
       const name = role === 'flame_signal' ? 'line-signal' : 'line-pressure';
-      return { [name]: linePath(px, toPixels(value, n, scales.y), px.keys()) };
+      return { [name]: linePath(px, toPixels(numbers, n, scales.y), px.keys()) };
     },
     [elapsedS, value, start, perUnit, role],
   );

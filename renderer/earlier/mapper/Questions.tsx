@@ -16,7 +16,9 @@ export function Questions({
   questions: MappingQuestion[];
   onAnswer: (mapping: Mapping) => void;
 }) {
-  return questions.map((question) => <Question key={question.ask} question={question} onAnswer={onAnswer} />);
+  return questions.map((question) => (
+    <Question key={`${question.ask} ${question.why}`} question={question} onAnswer={onAnswer} />
+  ));
 }
 
 function Question({

@@ -31,12 +31,15 @@ export const MappingQuestion = z.object({
 });
 export type MappingQuestion = z.infer<typeof MappingQuestion>;
 
-/** Readings of one column for a small plot: a few hundred at most, among them the lowest and the highest. */
+/**
+ * Readings of one column for a small plot: a few hundred at most, among them the lowest and the highest. A null stands where the line
+ * breaks: at a reading without a number and at a pause.
+ */
 export const PreviewCurve = z.object({
   role: z.enum(roles),
   unit: z.string(),
   elapsedS: z.array(z.number()),
-  value: z.array(z.number()),
+  value: z.array(z.number().nullable()),
   /** Readings of the whole file, and those without a number. */
   readings: z.int(),
   flagged: z.int(),

@@ -66,8 +66,20 @@ describe('the preview of a file', () => {
     const [curve] = preview(['Zeit [s];Druck [mbar];Flamme [V]', ...rows]).curves;
     expect(curve!.readings).toBe(20_000);
     expect(curve!.value.length).toBeLessThanOrEqual(400);
-    expect([Math.min(...curve!.value), Math.max(...curve!.value)]).toEqual([-1.5, 9.9]);
+    const values = curve!.value.filter((one) => one !== null);
+    expect([Math.min(...values), Math.max(...values)]).toEqual([-1.5, 9.9]);
     expect(curve!.elapsedS[curve!.value.indexOf(9.9)]).toBe(7777);
+  });
+
+  it('breaks the line at a pause and at a reading without a number, and nowhere else', () => {
+    const lines = (times: number[]) => times.map((t) => `${t};${t === 3 ? 'OL' : '2,5'};4,6`);
+    const heading = 'Zeit [s];Druck [mbar];Flamme [V]';
+    const [pressure, flame] = preview([heading, ...lines([0, 1, 2, 3, 4, 60, 61])]).curves;
+    expect(pressure!.value).toEqual([2.5, 2.5, 2.5, null, 2.5, null, 2.5, 2.5]);
+    expect(flame!.value).toEqual([4.6, 4.6, 4.6, 4.6, 4.6, null, 4.6, 4.6]);
+    expect(pressure).toMatchObject({ readings: 7, flagged: 1 });
+    // A logger that stores once a minute.
+    expect(preview([heading, ...lines([0, 60, 120, 180])]).curves[1]!.value).toEqual([4.6, 4.6, 4.6, 4.6]);
   });
 
   it('asks for the needed column that a mapping does not name', () => {

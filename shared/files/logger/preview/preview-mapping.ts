@@ -1,18 +1,18 @@
 import { columnName, type Mapping } from '../../../model/logger/mapping.ts';
-import type { ColumnUse, MappingPreview, PreviewColumn, PreviewCurve } from '../../../model/logger/preview.ts';
+import type { ColumnUse, MappingPreview, PreviewColumn } from '../../../model/logger/preview.ts';
 import { ok, type Outcome } from '../../../model/outcome.ts';
-import { type Reading, unitsOfRole } from '../../../model/reading.ts';
-import { thinLine } from '../../../model/thin-line.ts';
+import { unitsOfRole } from '../../../model/reading.ts';
 import { decodeText } from '../decode-text.ts';
 import { firstTimeText } from '../time/find-time.ts';
 import { proposeMapping, type Proposal, timePlace } from '../propose-mapping.ts';
+import { curvesOf } from './preview-curves.ts';
 import { askForHeading, inWords, listed, questionsOf, separatorQuestion } from './questions.ts';
 import { readRows } from '../read-rows.ts';
 import { taken } from '../taken.ts';
 import { usualFormats } from '../time/time-format.ts';
 
 /** What a preview shows at most: enough to see what is what. */
-const shown = { lines: 12, rows: 8, columns: 60, characters: 200, points: 300 };
+const shown = { lines: 12, rows: 8, columns: 60, characters: 200 };
 
 /** A mapping that is remembered for the heading of a file, and when it was used last, ISO 8601. */
 export interface Remembered {
@@ -137,21 +137,4 @@ function timeFormats(proposal: Proposal, mapping: Mapping): string[] {
   const usual = isNumber ? ['s', 'ms', 'min', 'h'] : [];
   const reading = usualFormats.filter((format) => !Number.isNaN(format.read(text))).map(({ format }) => format);
   return [...new Set([...usual, ...reading, proposal.time?.format ?? mapping.time?.format ?? []].flat())];
-}
-
-function curvesOf(readings: Reading[]): PreviewCurve[] {
-  return [...Map.groupBy(readings, ({ role }) => role)].map(([role, own]) => {
-    const numbers = own.filter(({ flag }) => flag === undefined);
-    const elapsedS = numbers.map((reading) => reading.elapsedS);
-    const value = numbers.map((reading) => reading.value);
-    const points = thinLine(elapsedS, value, 0, numbers.length, shown.points);
-    return {
-      role,
-      unit: own[0]!.unit,
-      elapsedS: points.map((i) => elapsedS[i]!),
-      value: points.map((i) => value[i]!),
-      readings: own.length,
-      flagged: own.length - numbers.length,
-    };
-  });
 }

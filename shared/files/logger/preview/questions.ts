@@ -143,5 +143,8 @@ function likely(role: Role, { guesses, columns }: Proposal): number[] {
   return (named.length > 0 ? named : free).map(({ index }) => index);
 }
 
-const titled = (names: string[], index: number): string =>
-  names[index] ? `"${excerpt(names[index])}"` : `column ${index + 1}`;
+/** The heading; where that is blank or another has the same, the place. */
+function titled(names: string[], index: number): string {
+  const place = typeof columnName(names, index) === 'number' ? `column ${index + 1}` : '';
+  return names[index] ? `"${excerpt(names[index])}"${place && `, ${place}`}` : place;
+}
