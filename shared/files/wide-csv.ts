@@ -19,7 +19,8 @@ interface Column {
 
 /** The text of a cell that means beyond the meter's range. */
 export const overload = /^[+-]?(?:o\.?l\.?|over|ovld|overload|-{2,})$/i;
-const switchStates = new Map([
+/** The words for on and off, in lower case. */
+export const switchStates = new Map([
   ['yes', 1],
   ['true', 1],
   ['on', 1],

@@ -48,7 +48,8 @@ test("another logger's file is asked about, read and imported, and the next of t
   await choose(page, 'besuch.txt', loggerText('Messprotokoll 1', '03/04/2026'));
   const box = mapper(page, 'besuch.txt');
   const importButton = box.getByRole('button', { name: 'Import', exact: true });
-  await expect(box).toContainText('Import waits for 2 answers above.');
+  // The first job starts a process.
+  await expect(box).toContainText('Import waits for 2 answers above.', { timeout: 60_000 });
   await expect(importButton).toBeDisabled();
   await expect(importButton).toHaveAccessibleDescription('Import waits for 2 answers above.');
 
@@ -115,7 +116,7 @@ test('the mapper works by keyboard alone, each control has a name, and everythin
   await choose(page, 'besuch.txt', loggerText('Messprotokoll', '03/04/2026'));
   const box = mapper(page, 'besuch.txt');
   // The focus is on the first answer, and goes on to what is next.
-  await expect(box.getByRole('button', { name: /April 3, 2026/u })).toBeFocused();
+  await expect(box.getByRole('button', { name: /April 3, 2026/u })).toBeFocused({ timeout: 60_000 });
   await page.keyboard.press('Enter');
   await expect(box.getByRole('group', { name: 'Which unit has "Druck"?' }).getByRole('button').first()).toBeFocused();
   for (
@@ -144,6 +145,10 @@ test('the mapper works by keyboard alone, each control has a name, and everythin
   await expect(box).toContainText('"Druck" as pilot pressure in Pa');
   await box.getByLabel('Times are written as').selectOption('MM/dd/yyyy HH:mm:ss');
   await expect(box).toContainText('as MM/dd/yyyy HH:mm:ss');
+  // Two changes at once: neither is lost.
+  await box.getByLabel('Unit of Druck').selectOption('kPa');
+  await box.getByLabel('Times are written as').selectOption('dd/MM/yyyy HH:mm:ss');
+  await expect(box).toContainText('as dd/MM/yyyy HH:mm:ss; "Druck" as pilot pressure in kPa');
   await box.getByLabel('Read Druck as').selectOption('Left out');
   await expect(box.getByRole('group', { name: 'Which column is the pilot pressure?' })).toBeVisible();
   await expect(box.getByRole('figure')).toHaveCount(1);

@@ -1,9 +1,7 @@
-import { keepPreviousData, useQuery } from '@tanstack/react-query';
-import { useEffect, useId, useRef, useState } from 'react';
+import { useEffect, useId, useRef } from 'react';
 import { formatStart } from '../../../shared/model/format.ts';
 import type { Mapping } from '../../../shared/model/logger/mapping.ts';
 import type { MappingPreview } from '../../../shared/model/logger/preview.ts';
-import { callHostOrThrow, faultOf } from '../../state/host-calls.ts';
 import { Button } from '../../ui/controls/Button.tsx';
 import { Notice } from '../../ui/Notice.tsx';
 import { Panel } from '../../ui/Panel.tsx';
@@ -12,6 +10,7 @@ import { MappedTable } from './MappedTable.tsx';
 import { PreviewPlots } from './PreviewPlots.tsx';
 import { Questions } from './Questions.tsx';
 import { TextSettings } from './TextSettings.tsx';
+import { useMappingPreview } from './use-mapping-preview.ts';
 import { waitingFor } from './waiting-for.ts';
 import './mapper.css';
 
@@ -30,25 +29,11 @@ export function FileMapper({
   onImport: (mapping: Mapping) => void;
   onCancel: () => void;
 }) {
-  const [mapping, setMapping] = useState<Mapping>();
-  const { data, error, isFetching } = useQuery({
-    queryKey: ['files.preview', file.key, mapping],
-    queryFn: ({ signal }) =>
-      callHostOrThrow(
-        'files.preview',
-        { file: { name: file.name, bytes: file.bytes }, ...(mapping && { mapping }) },
-        signal,
-      ),
-    placeholderData: keepPreviousData,
-    // What is remembered may change with every import.
-    gcTime: 0,
-    structuralSharing: false,
-  });
-  const fault = faultOf(error);
+  const { preview, fault, isReading, change } = useMappingPreview(file);
   const box = useRef<HTMLDivElement>(null);
   const reasonId = useId();
-  useNextAnswer(box, data, isFetching);
-  const reason = waitingFor(data, { isReading: isFetching, isImporting: busy, fault });
+  useNextAnswer(box, preview, isReading);
+  const reason = waitingFor(preview, { isReading, isImporting: busy, fault });
   return (
     <Panel name={`How to read ${file.name}`} className="mapper">
       <div ref={box} className="stack">
@@ -57,24 +42,24 @@ export function FileMapper({
           {further > 0 && ` ${further === 1 ? 'One more file waits' : `${further} more files wait`} after it.`}
         </p>
         {fault && <Notice tone="bad" text={fault.message} />}
-        {data?.remembered && <RememberedNotice remembered={data.remembered} />}
-        {data && (
+        {preview?.remembered && <RememberedNotice remembered={preview.remembered} />}
+        {preview && (
           <>
-            <Questions questions={data.questions} onAnswer={setMapping} />
-            {data.problem !== undefined && <Notice tone="bad" text={data.problem} />}
-            <TextSettings preview={data} onChange={setMapping} />
-            {data.table ? (
-              <MappedTable table={data.table} mapping={data.mapping} onChange={setMapping} />
+            <Questions questions={preview.questions} onAnswer={change} />
+            {preview.problem !== undefined && <Notice tone="bad" text={preview.problem} />}
+            <TextSettings preview={preview} onChange={change} />
+            {preview.table ? (
+              <MappedTable table={preview.table} onChange={change} />
             ) : (
               // Long lines are scrolled from the keyboard as well.
               // oxlint-disable-next-line jsx-a11y/no-noninteractive-tabindex
               <pre className="first-lines" tabIndex={0} aria-label="The first lines of the file">
-                {data.lines.join('\n')}
+                {preview.lines.join('\n')}
               </pre>
             )}
-            <PreviewPlots curves={data.curves} />
-            {data.taken !== undefined && <p>{data.taken}</p>}
-            {data.notices.map((notice) => (
+            <PreviewPlots curves={preview.curves} />
+            {preview.taken !== undefined && <p>{preview.taken}</p>}
+            {preview.notices.map((notice) => (
               <Notice key={notice} tone="warning" text={notice} />
             ))}
           </>
@@ -88,12 +73,14 @@ export function FileMapper({
           kind="main"
           disabled={reason !== undefined}
           aria-describedby={reasonId}
-          onClick={() => data && onImport(data.mapping)}
+          onClick={() => preview && onImport(preview.mapping)}
         >
           Import
         </Button>
         <Button onClick={onCancel}>Do not import</Button>
-        {data && Object.keys(data.mapping).length > 0 && <Button onClick={() => setMapping({})}>Guess anew</Button>}
+        {preview && Object.keys(preview.mapping).length > 0 && (
+          <Button onClick={() => change(() => ({}))}>Guess anew</Button>
+        )}
       </div>
     </Panel>
   );

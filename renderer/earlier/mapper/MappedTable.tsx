@@ -9,20 +9,13 @@ import {
 } from '../../../shared/model/logger/preview.ts';
 import { visibleText } from '../../../shared/model/visible-text.ts';
 import { roleLabels } from '../../../shared/report/labels.ts';
+import type { MappingChange } from './use-mapping-preview.ts';
 
 type Table = NonNullable<MappingPreview['table']>;
 const useLabels: Record<ColumnUse, string> = { ...roleLabels, time: 'Time', date: 'Date', none: 'Left out' };
 
 /** The first rows of the file; at the head of each column stands what it is read as, and in which unit. */
-export function MappedTable({
-  table,
-  mapping,
-  onChange,
-}: {
-  table: Table;
-  mapping: Mapping;
-  onChange: (mapping: Mapping) => void;
-}) {
+export function MappedTable({ table, onChange }: { table: Table; onChange: (change: MappingChange) => void }) {
   const { columns, rows, rowCount, furtherColumns } = table;
   return (
     <>
@@ -44,8 +37,8 @@ export function MappedTable({
                 <td key={column.id} data-use={column.use}>
                   <ColumnSettings
                     column={column}
-                    onUse={(use) => onChange(withUse(mapping, columns, column, use))}
-                    onUnit={(unit) => onChange(withColumnUnit(mapping, columns, column, unit))}
+                    onUse={(use) => onChange(columnChange(column.id, withUse, use))}
+                    onUnit={(unit) => onChange(columnChange(column.id, withColumnUnit, unit))}
                   />
                 </td>
               ))}
@@ -73,6 +66,18 @@ export function MappedTable({
     </>
   );
 }
+
+/** A change of the column of that name, where the table still has it. */
+const columnChange =
+  <T,>(
+    id: PreviewColumn['id'],
+    changed: (mapping: Mapping, columns: readonly PreviewColumn[], column: PreviewColumn, to: T) => Mapping,
+    to: T,
+  ): MappingChange =>
+  ({ mapping, table }) => {
+    const column = table?.columns.find((one) => one.id === id);
+    return table && column && changed(mapping, table.columns, column, to);
+  };
 
 const titleOf = (id: PreviewColumn['id'], heading: string): string =>
   heading === '' ? `Column ${id}` : visibleText(heading);

@@ -1,9 +1,9 @@
 import { useId } from 'react';
-import type { Mapping } from '../../../shared/model/logger/mapping.ts';
 import type { MappingQuestion } from '../../../shared/model/logger/preview.ts';
 import { visibleText } from '../../../shared/model/visible-text.ts';
 import { Button } from '../../ui/controls/Button.tsx';
 import { Shape } from '../../ui/Shape.tsx';
+import type { MappingChange } from './use-mapping-preview.ts';
 
 /** More answers than this are a list to choose from. */
 const mostButtons = 10;
@@ -14,19 +14,25 @@ export function Questions({
   onAnswer,
 }: {
   questions: MappingQuestion[];
-  onAnswer: (mapping: Mapping) => void;
+  onAnswer: (change: MappingChange) => void;
 }) {
   return questions.map((question) => (
     <Question key={`${question.ask} ${question.why}`} question={question} onAnswer={onAnswer} />
   ));
 }
 
+/** The answer of that label to that question, where it is still asked. */
+const answer =
+  (ask: string, label: string): MappingChange =>
+  ({ questions }) =>
+    questions.find((question) => question.ask === ask)?.choices.find((choice) => choice.label === label)?.mapping;
+
 function Question({
   question: { ask, why, choices },
   onAnswer,
 }: {
   question: MappingQuestion;
-  onAnswer: (mapping: Mapping) => void;
+  onAnswer: (change: MappingChange) => void;
 }) {
   const askId = useId();
   const whyId = useId();
@@ -42,7 +48,7 @@ function Question({
           className="input"
           aria-labelledby={askId}
           value=""
-          onChange={(event) => onAnswer(choices[Number(event.target.value)]!.mapping)}
+          onChange={(event) => onAnswer(answer(ask, choices[Number(event.target.value)]!.label))}
         >
           <option value="">Choose</option>
           {choices.map(({ label }, index) => (
@@ -53,8 +59,8 @@ function Question({
         </select>
       ) : (
         <div className="row">
-          {choices.map(({ label, mapping }) => (
-            <Button key={label} onClick={() => onAnswer(mapping)}>
+          {choices.map(({ label }) => (
+            <Button key={label} onClick={() => onAnswer(answer(ask, label))}>
               {visibleText(label)}
             </Button>
           ))}

@@ -1,8 +1,9 @@
 import { useState } from 'react';
 import { withTimeFormat } from '../../../shared/files/logger/preview/change-mapping.ts';
-import type { Mapping, Separator } from '../../../shared/model/logger/mapping.ts';
+import type { Separator } from '../../../shared/model/logger/mapping.ts';
 import type { MappingPreview } from '../../../shared/model/logger/preview.ts';
 import { ChoiceField, TextField } from '../../ui/controls/Field.tsx';
+import type { MappingChange } from './use-mapping-preview.ts';
 
 const separatorChoices: { value: Separator; label: string }[] = [
   { value: ';', label: 'Semicolons' },
@@ -23,7 +24,7 @@ export function TextSettings({
   onChange,
 }: {
   preview: MappingPreview;
-  onChange: (mapping: Mapping) => void;
+  onChange: (change: MappingChange) => void;
 }) {
   const lines = mapping.skipLines ?? table?.linesBefore;
   return (
@@ -31,7 +32,9 @@ export function TextSettings({
       <LinesBefore
         key={lines}
         lines={lines}
-        onChange={(skipLines) => onChange({ ...(mapping.separator && { separator: mapping.separator }), skipLines })}
+        onChange={(skipLines) =>
+          onChange(({ mapping: { separator } }) => ({ ...(separator && { separator }), skipLines }))
+        }
       />
       {table && (
         <>
@@ -41,20 +44,22 @@ export function TextSettings({
             choices={separatorChoices}
             // With other cells there are other columns: all else is guessed anew.
             onChange={(separator) =>
-              onChange({ separator, ...(mapping.skipLines !== undefined && { skipLines: mapping.skipLines }) })
+              onChange(({ mapping: { skipLines } }) => ({ separator, ...(skipLines !== undefined && { skipLines }) }))
             }
           />
           <ChoiceField
             name="Decimal sign"
             value={table.decimal}
             choices={decimalChoices}
-            onChange={(decimal) => onChange({ ...mapping, decimal })}
+            onChange={(decimal) => onChange(({ mapping }) => ({ ...mapping, decimal }))}
           />
           <TimeFormatField
             key={table.timeFormat}
             format={table.timeFormat}
             formats={table.timeFormats}
-            onChange={(format) => onChange(withTimeFormat(mapping, table.columns, format))}
+            onChange={(format) =>
+              onChange(({ mapping, table }) => table && withTimeFormat(mapping, table.columns, format))
+            }
           />
         </>
       )}

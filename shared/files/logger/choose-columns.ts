@@ -85,6 +85,8 @@ export function withUnit(
     const size = text === '' ? undefined : exactUnit(text);
     if (size) unit = { text, size };
     else if (text !== '') other = text;
+    // A switch is on or off, and has no other unit.
+    else if (unitsOfRole[role].length === 1) return { text: 'on', size: { unit: 'on', factor: 1 } };
   }
   if (unit?.size && unitFits(role, unit.size.unit)) return { text: unit.text, size: unit.size };
   const fitting = written.flatMap(({ text, size }) => (size && unitFits(role, size.unit) ? [text] : []));

@@ -4,7 +4,7 @@ import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Reading } from '../../model/reading.ts';
 import { readingsFault } from '../limits.ts';
 import { createSkippedRows, excerpt } from '../skipped-rows.ts';
-import { overload } from '../wide-csv.ts';
+import { overload, switchStates } from '../wide-csv.ts';
 import { elapsedTimes } from './time/elapsed-times.ts';
 import { timeText } from './time/find-time.ts';
 import { type Decimal, readNumeral } from './numbers.ts';
@@ -87,6 +87,8 @@ function cellCheck({ rows, heading, columns }: Proposal): (row: string[]) => str
 
 /** A number, which may have a unit of its own behind it; else a flag. */
 function readCell(raw: string, column: MappedColumn, decimal: Decimal): Pick<Reading, 'value' | 'flag'> {
+  const state = column.unit === 'on' ? switchStates.get(raw.toLowerCase()) : undefined;
+  if (state !== undefined) return { value: state };
   const found = readNumeral(raw, decimal);
   if (!found) return { value: Number.NaN, flag: overload.test(raw) ? 'overload' : 'unreadable' };
   if (found.rest === '') return { value: found.value * column.factor };

@@ -71,6 +71,24 @@ describe('the preview of a file', () => {
     expect(curve!.elapsedS[curve!.value.indexOf(9.9)]).toBe(7777);
   });
 
+  it('shows the columns that are read beyond the first sixty as well', () => {
+    const others = Array.from({ length: 70 }, (_, i) => `X${i}`);
+    const heading = ['Zeit [s]', ...others, 'Druck [mbar]', 'Flamme [V]'].join(';');
+    const rows = numbers.map((t) => [t, ...others.map(() => '1'), '2,5', '4,6'].join(';'));
+    const { columns, furtherColumns, rows: cells } = preview([heading, ...rows]).table!;
+    expect(columns.map(({ heading: name }) => name).slice(-3)).toEqual(['X58', 'Druck [mbar]', 'Flamme [V]']);
+    expect(furtherColumns).toBe(11);
+    expect(cells[0]!.slice(-2)).toEqual(['2,5', '4,6']);
+  });
+
+  it('reads a switch by its words, without asking for a unit', () => {
+    const lines = ['Zeit [s];Druck [mbar];Flamme [V];Ventil', '0,0;2,5;4,6;on', '0,5;2,5;4,6;Off', '1,0;2,5;4,6;1'];
+    const shown = preview(lines);
+    const known = preview(lines, withUse(shown.mapping, shown.table!.columns, shown.table!.columns[3]!, 'pilot_valve'));
+    expect(known.questions).toEqual([]);
+    expect(known.curves.at(-1)).toMatchObject({ role: 'pilot_valve', value: [1, 0, 1] });
+  });
+
   it('breaks the line at a pause and at a reading without a number, and nowhere else', () => {
     const lines = (times: number[]) => times.map((t) => `${t};${t === 3 ? 'OL' : '2,5'};4,6`);
     const heading = 'Zeit [s];Druck [mbar];Flamme [V]';

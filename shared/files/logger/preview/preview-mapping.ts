@@ -81,17 +81,18 @@ function tableOf(text: string, proposal: Proposal, mapping: Mapping): NonNullabl
   const { heading, rows, separator, decimal, time } = proposal;
   const { names } = heading;
   const headingRows = heading.units.length > 0 ? 2 : 1;
+  // Those that are read are shown wherever they stand.
+  const all = names.map((_, index) => columnOf(proposal, index));
+  const places = [...all.keys()].filter((index) => index < shown.columns || all[index]!.use !== 'none');
   return {
     separator,
     decimal,
     linesBefore: mapping.skipLines ?? lineOfRow(text, heading.firstRow - headingRows),
     ...(time && { timeFormat: time.format }),
     timeFormats: timeFormats(proposal, mapping),
-    columns: names.slice(0, shown.columns).map((_, index) => columnOf(proposal, index)),
-    furtherColumns: Math.max(0, names.length - shown.columns),
-    rows: rows
-      .slice(0, shown.rows)
-      .map((row) => names.slice(0, shown.columns).map((_, index) => (row[index] ?? '').slice(0, shown.characters))),
+    columns: places.map((index) => all[index]!),
+    furtherColumns: names.length - places.length,
+    rows: rows.slice(0, shown.rows).map((row) => places.map((index) => (row[index] ?? '').slice(0, shown.characters))),
     rowCount: rows.length,
   };
 }
