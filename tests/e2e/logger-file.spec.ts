@@ -66,7 +66,7 @@ test("another logger's file is asked about, read and imported, and the next of t
   const time = box.getByRole('group', { name: 'Which time is "03/04/2026 10:00:06,034"?' });
   await expect(time.getByRole('button')).toHaveCount(2);
   await time.getByRole('button', { name: /April 3, 2026/u }).click();
-  const unit = box.getByRole('group', { name: 'Which unit has "Druck"?' });
+  const unit = box.getByRole('group', { name: 'Which unit is "Druck" in?' });
   await expect(box).toContainText('Import waits for one answer above.');
   await unit.getByRole('button', { name: 'mbar', exact: true }).click();
   await expect(box.getByRole('figure')).toHaveCount(2);
@@ -118,7 +118,7 @@ test('the mapper works by keyboard alone, each control has a name, and everythin
   // The focus is on the first answer, and goes on to what is next.
   await expect(box.getByRole('button', { name: /April 3, 2026/u })).toBeFocused({ timeout: 60_000 });
   await page.keyboard.press('Enter');
-  await expect(box.getByRole('group', { name: 'Which unit has "Druck"?' }).getByRole('button').first()).toBeFocused();
+  await expect(box.getByRole('group', { name: 'Which unit is "Druck" in?' }).getByRole('button').first()).toBeFocused();
   for (
     let i = 0;
     i < 20 &&
@@ -160,7 +160,7 @@ test('the mapper works by keyboard alone, each control has a name, and everythin
   await expect(box).toContainText(/Import (?:waits|is not possible)/u);
   await box.getByLabel('Lines before the heading').fill('3');
   await box.getByLabel('Lines before the heading').press('Enter');
-  await expect(box.getByRole('group', { name: 'Which unit has "Druck"?' })).toBeVisible();
+  await expect(box.getByRole('group', { name: 'Which unit is "Druck" in?' })).toBeVisible();
   await box.getByRole('button', { name: 'Do not import' }).click();
   await expect(box).toHaveCount(0);
   await expect(page.getByText('No captures yet')).toBeVisible();

@@ -44,7 +44,11 @@ export function TextSettings({
             choices={separatorChoices}
             // With other cells there are other columns: all else is guessed anew.
             onChange={(separator) =>
-              onChange(({ mapping: { skipLines } }) => ({ separator, ...(skipLines !== undefined && { skipLines }) }))
+              onChange(({ mapping: { skipLines, heading } }) => ({
+                separator,
+                ...(skipLines !== undefined && { skipLines }),
+                ...(heading !== undefined && { heading }),
+              }))
             }
           />
           <ChoiceField

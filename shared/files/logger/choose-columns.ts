@@ -1,4 +1,5 @@
 import { type Role, roles, unitFits, unitsOfRole } from '../../model/reading.ts';
+import { quoted } from './column-text.ts';
 import { type ColumnGuess, nothingKnown } from './find-columns.ts';
 import { type ColumnName, columnsNamed, type Mapping } from '../../model/logger/mapping.ts';
 import { type Decimal, readNumeral } from './numbers.ts';
@@ -52,7 +53,7 @@ export function guessedColumns(file: string, free: ColumnGuess[], open: OpenPoin
     const one = role === 'pilot_pressure' && candidates.length > 1 && named.length === 1 ? named : candidates;
     const columns = one.map(({ index }) => index);
     if (one.length > 1) {
-      const names = one.map(({ name }) => `"${name}"`).join(' or ');
+      const names = one.map(({ name, index }) => quoted(name, index)).join(' or ');
       open.push({ about: 'column', role, columns, fault: ambiguous(role, names, 'columns') });
     } else if (one.length === 0 && (neededRoles as readonly Role[]).includes(role)) {
       const others = free.filter(({ role: other }) => other === undefined);
@@ -76,6 +77,7 @@ export function withUnit(
   decimal: Decimal,
 ): Required<WrittenUnit> | OpenPoint {
   const { index, name, role, written } = column;
+  const called = quoted(name, index);
   const { ambiguous, unclear } = openFaults(file);
   let { unit } = column;
   let other = column.other;
@@ -100,22 +102,22 @@ export function withUnit(
   if (written.length > 1 || (written.length === 1 && written[0]!.size && unit === undefined)) {
     const candidates =
       written.length > 1 ? inQuotes(written) : `"${written[0]!.text}", unless that is part of its name`;
-    return open(ambiguous(`the unit of the column "${name}"`, candidates, 'columns'));
+    return open(ambiguous(`the unit of the column ${called}`, candidates, 'columns'));
   }
   const text = unit?.text ?? written[0]?.text;
   if (text === undefined)
     return open(
       unclear(
-        `the column "${name}" ${other === undefined ? 'has no unit' : `has the unit "${other}", which is not known here`}`,
+        `the column ${called} ${other === undefined ? 'has no unit' : `has the unit "${other}", which is not known here`}`,
         'columns',
       ),
       [...unitsOfRole[role]],
     );
   const why = unit ? `does not fit ${role}` : 'is not known here';
-  return open(unclear(`the column "${name}" has the unit "${text}", which ${why}`, 'columns'));
+  return open(unclear(`the column ${called} has the unit "${text}", which ${why}`, 'columns'));
 }
 
 const columnText = (column: ColumnName): string => (typeof column === 'number' ? `number ${column}` : `"${column}"`);
 const inQuotes = (units: WrittenUnit[]): string => units.map(({ text }) => `"${text}"`).join(' or ');
-const whatOf = ({ name, role, because }: ColumnGuess): string =>
-  role === undefined && because !== nothingKnown ? `"${name}" (${because})` : `"${name}"`;
+const whatOf = ({ name, index, role, because }: ColumnGuess): string =>
+  role === undefined && because !== nothingKnown ? `${quoted(name, index)} (${because})` : quoted(name, index);

@@ -63,7 +63,8 @@ export const guessColumns = (names: string[], units: string[]): ColumnGuess[] =>
     return { index, name: heading, ...roleOf(name, found.written.find(({ size }) => size)?.size?.unit), ...found };
   });
 
-export const nothingKnown = 'its name says nothing known';
+/** What speaks against a role where nothing speaks for one. */
+export const nothingKnown = 'neither its name nor its unit says what it is';
 
 function roleOf(heading: string, unit: Unit | undefined): { role?: Role; because: string } {
   const name = inWords(heading);
@@ -90,5 +91,5 @@ function roleOf(heading: string, unit: Unit | undefined): { role?: Role; because
   if (isPressure) return { role: 'pilot_pressure', because: 'its unit is one of pressure' };
   return isSignal && unit !== 'percent'
     ? { role: 'flame_signal', because: 'its unit is one of a flame signal' }
-    : { because: 'neither its name nor its unit says what it is' };
+    : { because: nothingKnown };
 }

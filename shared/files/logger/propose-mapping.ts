@@ -54,7 +54,8 @@ export function proposeMapping(file: string, text: string, given: Mapping = {}):
   const split = splitRows(file, body, given.separator);
   if (!split.ok) return split;
   const { separator, rows: all } = split.value;
-  const heading = findHeading(all, given.skipLines === undefined ? undefined : 0);
+  const heading =
+    given.heading === false ? noHeading(all) : findHeading(all, given.skipLines === undefined ? undefined : 0);
   if (!heading) return fail(unclear('no heading with rows of readings below it was found', 'skipLines'));
   const { names } = heading;
   const rows = all.slice(heading.firstRow);
@@ -111,6 +112,13 @@ export function proposeMapping(file: string, text: string, given: Mapping = {}):
     open,
   });
 }
+
+/** In place of the heading of a file that has none: as many blank names as its rows have cells. */
+const noHeading = (rows: string[][]): Heading => ({
+  names: Array.from({ length: usualCells(rows).widest }, () => ''),
+  units: [],
+  firstRow: 0,
+});
 
 function* numbersIn(rows: string[][]): Generator<string> {
   for (const row of rows)

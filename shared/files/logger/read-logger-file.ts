@@ -61,7 +61,7 @@ export function readLoggerFile(input: {
     notices: [...read.value.notices, ...setup.value.notices],
     logger: {
       taken: taken(file, encoding, proposal),
-      settled: settledMapping(proposal, mapping?.skipLines),
+      settled: settledMapping(proposal, mapping),
       heading: headingKey(text),
     },
   });

@@ -1,4 +1,5 @@
 import { excerpt } from '../skipped-rows.ts';
+import { quoted } from './column-text.ts';
 import { leftOut, type Proposal } from './propose-mapping.ts';
 
 /** What was taken for what, in one sentence. */
@@ -7,8 +8,8 @@ export function taken(file: string, encoding: string, proposal: Proposal): strin
   const others = leftOut(proposal);
   const mark = separator === '\t' ? 'tabs' : `"${separator}"`;
   const named = columns.map(
-    ({ name, role, unitText, because }) =>
-      `"${excerpt(name)}" as ${role.replaceAll('_', ' ')} in ${unitText} (${because})`,
+    ({ index, name, role, unitText, because }) =>
+      `${quoted(name, index)} as ${role.replaceAll('_', ' ')} in ${unitText} (${because})`,
   );
   const left =
     others.length === 0
@@ -17,6 +18,6 @@ export function taken(file: string, encoding: string, proposal: Proposal): strin
           .slice(0, 20)
           .map((name) => `"${excerpt(name)}"`)
           .join(', ')}`;
-  const clock = time && `time from "${excerpt(heading.names[time.column] ?? '')}" as ${time.format}`;
+  const clock = time && `time from ${quoted(heading.names[time.column] ?? '', time.column)} as ${time.format}`;
   return `${file}: read as ${encoding}, separated by ${mark}, decimal "${decimal}", ${clock}; ${named.join(', ')}${left}.`;
 }

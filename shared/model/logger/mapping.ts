@@ -14,6 +14,8 @@ export const Mapping = z.object({
   decimal: z.enum(['.', ',']).optional(),
   /** Lines before the heading; blank lines count. */
   skipLines: z.int().min(0).optional(),
+  /** False where the file has none; its columns are then named by their position. */
+  heading: z.boolean().optional(),
   time: z
     .object({
       column: ColumnName.optional(),

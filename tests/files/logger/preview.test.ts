@@ -32,7 +32,7 @@ describe('the preview of a file', () => {
     expect(shown.table).toMatchObject({ separator: ';', decimal: ',', linesBefore: 2, rowCount: 4 });
     expect(shown.table!.rows[2]).toEqual(['04/04/2026 00:30:00', '2,51', '4,6']);
     expect(uses(shown)).toEqual(['time', 'pilot_pressure', 'flame_signal']);
-    expect(asks(shown)).toEqual(['Which time is "03/04/2026 23:00:00"?', 'Which unit has "Druck"?']);
+    expect(asks(shown)).toEqual(['Which time is "03/04/2026 23:00:00"?', 'Which unit is "Druck" in?']);
     expect(shown.taken).toBeUndefined();
   });
 
@@ -46,7 +46,7 @@ describe('the preview of a file', () => {
 
   it('is read once its questions are answered, and the file with it', () => {
     const first = preview(open, choice(preview(open), /April/u));
-    expect(asks(first)).toEqual(['Which unit has "Druck"?']);
+    expect(asks(first)).toEqual(['Which unit is "Druck" in?']);
     const second = preview(open, choice(first, /^mbar$/u));
     expect(second.questions).toEqual([]);
     expect(second.taken).toContain('"Druck" as pilot pressure in mbar');
@@ -69,6 +69,23 @@ describe('the preview of a file', () => {
     const values = curve!.value.filter((one) => one !== null);
     expect([Math.min(...values), Math.max(...values)]).toEqual([-1.5, 9.9]);
     expect(curve!.elapsedS[curve!.value.indexOf(9.9)]).toBe(7777);
+  });
+
+  it('reads a file without a heading by the places of its columns', () => {
+    const lines = numbers.map((t) => `${t};2,5;4,6`);
+    const bare = preview(lines);
+    expect(asks(bare)).toEqual(['Which line is the heading? Set the lines before it below.']);
+    let shown = preview(lines, choice(bare, /no heading/u));
+    for (const label of [/^column 1$/u, /^Seconds/u, /^column 2$/u, /^mbar$/u, /^column 3$/u, /^V$/u]) {
+      const [question] = shown.questions;
+      const found = question?.choices.find((one) => label.test(one.label));
+      if (!found) throw new Error(JSON.stringify([label.source, question]));
+      shown = preview(lines, found.mapping);
+    }
+    expect(shown.questions).toEqual([]);
+    expect(uses(shown)).toEqual(['time', 'pilot_pressure', 'flame_signal']);
+    expect(shown.taken).toContain('time from number 1 as s; number 2 as pilot pressure in mbar');
+    expect(shown.curves[0]).toMatchObject({ elapsedS: [0, 0.5, 1, 1.5], value: [2.5, 2.5, 2.5, 2.5] });
   });
 
   it('shows the columns that are read beyond the first sixty as well', () => {
@@ -131,7 +148,8 @@ describe('whatever is answered', () => {
     /** Every road through the answers. */
     const follow = (mapping: Mapping | undefined, depth: number): void => {
       const shown = preview(lines, mapping);
-      expect(depth, JSON.stringify(shown.questions)).toBeLessThanOrEqual(6);
+      // Separator, heading, time, its format, decimal sign, two columns and their units.
+      expect(depth, JSON.stringify(shown.questions)).toBeLessThanOrEqual(9);
       const [question] = shown.questions;
       if (!question) expect(shown.taken ?? shown.problem).toBeTruthy();
       else for (const { mapping: next } of question.choices.slice(0, 4)) follow(next, depth + 1);

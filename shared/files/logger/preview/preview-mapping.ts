@@ -6,7 +6,7 @@ import { decodeText } from '../decode-text.ts';
 import { firstTimeText } from '../time/find-time.ts';
 import { proposeMapping, type Proposal, timePlace } from '../propose-mapping.ts';
 import { curvesOf } from './preview-curves.ts';
-import { askForHeading, inWords, listed, questionsOf, separatorQuestion } from './questions.ts';
+import { headingQuestion, inWords, listed, questionsOf, separatorQuestion } from './questions.ts';
 import { readRows } from '../read-rows.ts';
 import { taken } from '../taken.ts';
 import { usualFormats } from '../time/time-format.ts';
@@ -60,7 +60,7 @@ function previewWith(file: string, text: string, encoding: string, mapping: Mapp
     const why = inWords(proposed.fault);
     const key = proposed.fault.facts?.['key'];
     if (key === 'separator') return { ...base, questions: [separatorQuestion(why)] };
-    if (key === 'skipLines') return { ...base, questions: [{ ask: askForHeading, why, choices: [] }] };
+    if (key === 'skipLines') return { ...base, questions: [headingQuestion(why, mapping)] };
     return { ...base, questions: [], problem: why };
   }
   const proposal = proposed.value;
@@ -87,7 +87,7 @@ function tableOf(text: string, proposal: Proposal, mapping: Mapping): NonNullabl
   return {
     separator,
     decimal,
-    linesBefore: mapping.skipLines ?? lineOfRow(text, heading.firstRow - headingRows),
+    linesBefore: mapping.skipLines ?? lineOfRow(text, Math.max(0, heading.firstRow - headingRows)),
     ...(time && { timeFormat: time.format }),
     timeFormats: timeFormats(proposal, mapping),
     columns: places.map((index) => all[index]!),

@@ -49,7 +49,7 @@ function questionOf(point: OpenPoint, proposal: Proposal, given: Mapping): Mappi
         choices: point.separators.map((separator) => ({ label: separatorNames[separator], mapping: { separator } })),
       };
     case 'heading':
-      return { ask: askForHeading, why, choices: [] };
+      return headingQuestion(why, given);
     case 'decimal':
       return { ask: 'Which is the decimal sign?', why, choices: decimalChoices(given) };
     case 'time-column':
@@ -73,7 +73,7 @@ function questionOf(point: OpenPoint, proposal: Proposal, given: Mapping): Mappi
       return {
         ask:
           point.units.length > 0
-            ? `Which unit has ${titled(names, point.index)}?`
+            ? `Which unit is ${titled(names, point.index)} in?`
             : `${titled(names, point.index)} cannot be read in its own unit. Choose another column, or save the file in another unit.`,
         why,
         choices: point.units.map((unit) => ({
@@ -100,7 +100,11 @@ export function inWords({ facts, message }: Fault): string {
   return `${text[0]!.toUpperCase()}${text.slice(1)}.`;
 }
 
-export const askForHeading = 'Which line is the heading? Set the lines before it below.';
+export const headingQuestion = (why: string, given: Mapping): MappingQuestion => ({
+  ask: 'Which line is the heading? Set the lines before it below.',
+  why,
+  choices: given.heading === false ? [] : [{ label: 'It has no heading', mapping: { ...given, heading: false } }],
+});
 
 const askForTime = (place: TimePlace, { rows }: Proposal): string =>
   `Which time is "${excerpt(firstTimeText(rows, place))}"?`;
@@ -145,6 +149,6 @@ function likely(role: Role, { guesses, columns }: Proposal): number[] {
 
 /** The heading; where that is blank or another has the same, the place. */
 function titled(names: string[], index: number): string {
-  const place = typeof columnName(names, index) === 'number' ? `column ${index + 1}` : '';
-  return names[index] ? `"${excerpt(names[index])}"${place && `, ${place}`}` : place;
+  const isTold = typeof columnName(names, index) === 'string';
+  return `${names[index] ? `"${excerpt(names[index])}"` : ''}${isTold ? '' : `${names[index] ? ', ' : ''}column ${index + 1}`}`;
 }

@@ -1,5 +1,6 @@
 import { type ColumnName, columnsNamed } from '../../../model/logger/mapping.ts';
 import { type Decimal, readNumeral } from '../numbers.ts';
+import { quoted } from '../column-text.ts';
 import { openFaults, type OpenPoint } from '../open-points.ts';
 import { type TimeFormat, timeFormat, usualFormats } from './time-format.ts';
 
@@ -69,7 +70,11 @@ export function findTime(
   const per = unit === undefined ? undefined : secondsPer[unit];
   if (texts.length > 0 && texts.filter((text) => plainNumber.test(text)).length > texts.length / 2) {
     if (per === undefined && given.format === undefined) {
-      const fault = ambiguous(`the unit of the time column "${name}"`, 's, ms, min or h', 'time.format');
+      const fault = ambiguous(
+        `the unit of the time column ${quoted(name, place.column)}`,
+        's, ms, min or h',
+        'time.format',
+      );
       return { about: 'time-format', formats: ['s', 'ms', 'min', 'h'], ...place, fault };
     }
   }
@@ -102,7 +107,8 @@ function findPlace(
   given: { column?: ColumnName; dateColumn?: ColumnName },
 ): TimePlace | OpenPoint {
   const { unclear, ambiguous } = openFaults(file);
-  const all = names.flatMap((name, index) => (name === '' ? [] : [index]));
+  // Where no column has a name, any may be the time.
+  const all = names.flatMap((name, index) => (name === '' && names.some(Boolean) ? [] : [index]));
   const asked = (name: ColumnName | undefined) => (name === undefined ? [] : columnsNamed(names, name));
   const missing = [given.column, given.dateColumn].find((name) => name !== undefined && asked(name).length === 0);
   if (missing !== undefined)
@@ -120,7 +126,7 @@ function findPlace(
   }
   const column = givenColumn ?? timed[0] ?? (dated >= 0 ? dated : undefined);
   if (column === undefined) {
-    const problem = `none of its columns is known to be the time: ${names.join(', ')}`;
+    const problem = `none of its columns is known to be the time: ${names.join(', ') || 'they have no names'}`;
     return { about: 'time-column', columns: all, fault: unclear(problem, 'time') };
   }
   const dateColumn = givenDate ?? (givenColumn === undefined && dated >= 0 && dated !== column ? dated : undefined);
