@@ -45,7 +45,7 @@ export function useFileImport() {
       );
       if (files.length === 0) return setDone(undefined);
       const result = await run(files);
-      const foreign = files.filter(({ name }) => result?.foreign?.includes(name));
+      const foreign = files.filter(({ name }) => result?.foreign?.some((one) => one.name === name));
       const named = foreign.map((file): ForeignFile => {
         const own = [companionName(file.name, '.setup.json'), companionName(file.name, '.trials.csv')];
         return { ...file, key: (lastKey += 1), companions: files.filter(({ name }) => own.includes(name)) };

@@ -16,13 +16,13 @@ import { importCapture } from '../store/import/import-capture.ts';
 import { chunkCount, removeAbandonedImports, yieldWriteLock } from '../store/import/incomplete-import.ts';
 import { putMapping } from '../store/mappings.ts';
 import type { Store } from '../store/open.ts';
-import type { ImportedFile, Job, JobProgress, JobResults, NamedBytes } from './jobs.ts';
+import type { ForeignFile, ImportedFile, Job, JobProgress, JobResults, NamedBytes } from './jobs.ts';
 
 type ImportJob = Extract<Job, { kind: 'import' }>;
 
 /**
  * Imports the captures of files into the store; each file that cannot be used is one problem. Text files of other loggers without a mapping
- * are named in `foreign`; the mapping of one that was read is remembered by its heading. Fails with `burner-missing`.
+ * are in `foreign`, with what keeps them from being read as ours; the mapping of one that was read is remembered by its heading. Fails with `burner-missing`.
  */
 export function importFiles(
   store: Store,
@@ -34,15 +34,15 @@ export function importFiles(
   store.db.pragma('busy_timeout = 5000');
   removeAbandonedImports(store.db, Date.now(), yieldWriteLock);
   const captures: JobResults['import']['captures'] = [];
-  const foreign: string[] = [];
+  const foreign: ForeignFile[] = [];
   const problems: Fault[] = [];
   const companions = new Set(companionNames(job.files));
   for (const file of job.files) {
     if (companions.has(file.name)) continue;
     onProgress({ file: file.name });
     const read = readCaptureFile(file, job.files);
-    if (read === 'foreign') {
-      foreign.push(file.name);
+    if ('foreign' in read) {
+      foreign.push({ name: file.name, fault: read.foreign });
       continue;
     }
     if (!read.ok) {
@@ -61,7 +61,7 @@ export function importFiles(
     const parts = differs.map((part) => (part === 'practice' ? 'practice mark' : part)).join(', ');
     if (differs.length > 0)
       notices.push(fault('capture-differs', { file: file.name, capture: capture.id, parts }).message);
-    if (logger) putMapping(store.db, logger.heading, logger.settled, job.addedAt);
+    if (logger?.heading !== undefined) putMapping(store.db, logger.heading, logger.settled, job.addedAt);
     captures.push({
       id: capture.id,
       added,
@@ -84,11 +84,10 @@ const isCompanion = (name: string): boolean => /\.(?:setup\.json|trials\.csv)$/i
 export const textFault = ({ name, bytes }: NamedBytes): Fault | undefined =>
   bytesFault(name, bytes.length) ?? memoryFault(name, cellsIn(bytes));
 
+type ReadFile = Outcome<{ capture: Capture; notices: string[]; logger?: TakenAs }>;
+
 /** The capture in a file; `foreign` where it is a text of another logger and there is no mapping for it. */
-function readCaptureFile(
-  file: ImportedFile,
-  files: NamedBytes[],
-): Outcome<{ capture: Capture; notices: string[]; logger?: TakenAs }> | 'foreign' {
+function readCaptureFile(file: ImportedFile, files: NamedBytes[]): ReadFile | { foreign: Fault } {
   const { name, bytes, mapping } = file;
   const isZip = bytes[0] === 0x50 && bytes[1] === 0x4b; // "PK"
   if (isZip) {
@@ -106,11 +105,14 @@ function readCaptureFile(
   };
   const beside = { file: name, setup: companion('.setup.json'), trials: companion('.trials.csv') };
   if (mapping) return readLoggerFile({ ...beside, bytes, mapping });
+  // Text has no NUL bytes, except in UTF-16.
+  const own = isCsv(name) && !bytes.includes(0) && readWideCsv({ ...beside, text: new TextDecoder().decode(bytes) });
+  if (own && (own.ok || own.fault.code !== 'csv-no-elapsed')) return own;
+  const notOurs = own ? own.fault : fault('file-kind-unknown', { file: name });
   const decoded = decodeText(name, bytes);
-  if (!decoded.ok || isCompanion(name) || /\.json$/iu.test(name))
-    return fail(fault('file-kind-unknown', { file: name }));
-  const { text, encoding } = decoded.value;
-  if (!isWideCsv(text) && text.trim() !== '') return 'foreign';
-  // The identity of a capture depends on its text, line endings included.
-  return readWideCsv({ ...beside, text: encoding.startsWith('UTF-16') ? text : new TextDecoder().decode(bytes) });
+  if (!decoded.ok || isCompanion(name) || /\.json$/iu.test(name)) return fail(notOurs);
+  const { text } = decoded.value;
+  return isWideCsv(text) ? readWideCsv({ ...beside, text }) : { foreign: notOurs };
 }
+
+const isCsv = (name: string): boolean => /\.csv$/iu.test(name);

@@ -79,7 +79,10 @@ function read(store: Store, folder: string, job: Job): Outcome<Computation> {
     const { file, mapping } = job;
     const large = textFault(file);
     if (large) return fail(large);
-    const preview = previewMapping(file.name, file.bytes, mapping, (text) => findMapping(store.db, headingKey(text)));
+    const preview = previewMapping(file.name, file.bytes, mapping, (text) => {
+      const heading = headingKey(text);
+      return heading === undefined ? undefined : findMapping(store.db, heading);
+    });
     return ok(() => preview);
   }
   return store.db.transaction(() => prepare(capturesIn(store, createKeptResults(folder)), store, job))();

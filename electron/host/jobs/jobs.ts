@@ -19,6 +19,12 @@ export interface ImportedFile extends NamedBytes {
   mapping?: Mapping | undefined;
 }
 
+/** A text file of another logger, with what keeps it from being read as ours. */
+export interface ForeignFile {
+  name: string;
+  fault: Fault;
+}
+
 /** Work that would hold up the ports. Captures are given by id: the process of a job reads the store itself. */
 export type Job =
   | ({ kind: 'list' } & ListRequest)
@@ -44,7 +50,7 @@ export interface JobResults {
   compare: ComparisonDetail;
   report: NamedBytes;
   export: NamedBytes;
-  import: { captures: ImportedCapture[]; foreign?: string[]; problems: Fault[] };
+  import: { captures: ImportedCapture[]; foreign?: ForeignFile[]; problems: Fault[] };
   preview: MappingPreview;
 }
 

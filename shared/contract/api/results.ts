@@ -33,7 +33,8 @@ export const resultCalls = {
   ),
   /**
    * A wide CSV (with its setup and trials files), a zip, or the file of another logger with its mapping, which is remembered by the heading
-   * of the file. Importing the same capture again adds nothing. `foreign` names files of other loggers that have no mapping, where there are any.
+   * of the file. Importing the same capture again adds nothing. `foreign` names files of other loggers that
+   * have no mapping, where there are any, with what keeps them from being read as ours.
    */
   'files.import': call(
     z.object({
@@ -43,7 +44,11 @@ export const resultCalls = {
         .max(50),
       burnerId: z.string().optional(),
     }),
-    z.object({ captures: z.array(ImportedCapture), foreign: z.array(z.string()).optional(), problems: z.array(fault) }),
+    z.object({
+      captures: z.array(ImportedCapture),
+      foreign: z.array(z.object({ name: z.string(), fault })).optional(),
+      problems: z.array(fault),
+    }),
   ),
   /** How the file of another logger would be read; without `mapping` by the one that is remembered for its heading, if there is one. */
   'files.preview': call(z.object({ file: namedBytes, mapping: Mapping.optional() }), MappingPreview),

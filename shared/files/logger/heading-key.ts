@@ -7,12 +7,16 @@ const searchedLines = 300;
 
 /**
  * By what a mapping is remembered: the heading and the line of units as they are found without any mapping, so that it is the same for
- * the next file of that logger; where no heading is found, the first line.
+ * the next file of that logger; where no heading is found, the first line, if it is no data. Undefined where nothing tells one logger
+ * from another.
  */
-export function headingKey(text: string): string {
+export function headingKey(text: string): string | undefined {
   const lines = text.split('\n', searchedLines);
   const proposed = proposeMapping('', lines.join('\n'));
-  if (!proposed.ok) return (lines.find((line) => line.trim() !== '') ?? '').trim().slice(0, longestKey);
-  const { names, units } = proposed.value.heading;
-  return JSON.stringify(units.length > 0 ? [names, units] : [names]).slice(0, longestKey);
+  if (proposed.ok) {
+    const { names, units } = proposed.value.heading;
+    return JSON.stringify(units.length > 0 ? [names, units] : [names]).slice(0, longestKey);
+  }
+  const first = (lines.find((line) => line.trim() !== '') ?? '').trim();
+  return /^\p{L}/u.test(first) ? first.slice(0, longestKey) : undefined;
 }

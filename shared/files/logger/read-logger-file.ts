@@ -16,7 +16,8 @@ import { taken } from './taken.ts';
 export interface TakenAs {
   taken: string;
   settled: Mapping;
-  heading: string;
+  /** Undefined where it is not to be remembered. */
+  heading: string | undefined;
 }
 
 /**

@@ -251,6 +251,11 @@ describe('a mapping that is remembered', () => {
     expect(key('Zeit;Druck;Flamme', ...rows)).not.toBe(key('Zeit;Druck 2;Flamme', ...rows));
   });
 
+  it('is none where no heading tells one logger from another', () => {
+    expect(headingKey(numbers.map((t) => `${t};2,5;4,6`).join('\n'))).toBeUndefined();
+    expect(headingKey('Logger 7\nno table')).toBe('Logger 7');
+  });
+
   it('gives the same capture as the answers, and as the signs of the file', () => {
     const lines = table('Zeit [s];Druck [mbar];Flamme [V]', numbers).join('\n');
     const read = (mapping?: Mapping) => {

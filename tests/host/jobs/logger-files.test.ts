@@ -35,8 +35,12 @@ it("another logger's file is not taken without a mapping, and is no problem eith
   const picture = { name: 'photo.csv', bytes: Uint8Array.of(0xff, 0xd8, 0, 0, 1, 0) };
   const setup = { name: 'visit.setup.json', bytes: bytesOf('{}') };
   const own = { name: 'own.csv', bytes: bytesOf('elapsed_s,flame_signal_V\n0,4.6\n') };
-  const { captures, foreign, problems } = await load([first, picture, setup, own]);
-  expect(foreign).toEqual(['visit.txt']);
+  const table = { name: 'table.csv', bytes: first.bytes };
+  const { captures, foreign, problems } = await load([first, picture, setup, own, table]);
+  expect(foreign?.map(({ name, fault }) => [name, fault.code])).toEqual([
+    ['visit.txt', 'file-kind-unknown'],
+    ['table.csv', 'csv-no-elapsed'],
+  ]);
   expect(captures).toHaveLength(1);
   expect(problems.map(({ code }) => code)).toEqual(['file-kind-unknown']);
 });
