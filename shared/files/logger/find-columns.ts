@@ -39,7 +39,8 @@ const otherOfFlame =
 /** A value made of many readings. */
 const statistic =
   /\bmax|\bmin(?:\b|[ai]|dest)|\b(?:avg|average|mean|median|mittel\w*|moy(?:enne)?|promedio|media|std(?: ?dev)?|stdev|stddev|sd|sigma|variance|peak|range|spanne|sum|total)\b/iu;
-const notGauge = /abs|baro|atmos|luftdruck/iu;
+/** Pressures that count from the vacuum or are those of the air; psia and mbar(a) among them. */
+const notGauge = /abs|baro|atmos|luftdruck|(?:bar|psi|pa)[\s_]?[[(]?a[\])]?(?![\p{L}\d])/iu;
 /** A name that says nothing: then the unit may. */
 const generic = /^(?:(?:ch|chan|channel|kanal|canal|canale|voie|input|value|wert|valor|valeur|ai)[\s._-]*\d*|)$/iu;
 
@@ -60,7 +61,11 @@ export const guessColumns = (names: string[], units: string[]): ColumnGuess[] =>
       return { index, name: heading, role: own, written: [unit], unit, because: 'its name is that of a capture file' };
     }
     const { name, ...found } = unitsIn(heading, units[index]);
-    return { index, name: heading, ...roleOf(name, found.written.find(({ size }) => size)?.size?.unit), ...found };
+    const role =
+      notGauge.test(heading) && !flameWord.test(name)
+        ? { because: 'its name speaks of the pressure of the air' }
+        : roleOf(name, found.written.find(({ size }) => size)?.size?.unit);
+    return { index, name: heading, ...role, ...found };
   });
 
 /** What speaks against a role where nothing speaks for one. */
@@ -79,7 +84,6 @@ function roleOf(heading: string, unit: Unit | undefined): { role?: Role; because
       return { because: 'its name speaks of something else than the signal of the pilot flame' };
     return { role: 'flame_signal', because: 'its name speaks of a flame signal' };
   }
-  if (notGauge.test(name)) return { because: 'its name speaks of the pressure of the air' };
   if (pressureWord.test(name) || (isPressure && pilotWord.test(name))) {
     const other = otherPressures.find(([word]) => word.test(name));
     if (other) return { role: other[1], because: 'its name speaks of a pressure' };

@@ -26,6 +26,9 @@ const unreadUnit =
 /** Those of them that may stand in the middle of a name as well. */
 const unreadInside = /^(?:in\.?hg|[mc]m\.?hg|torr|mpa|ksi|ft\.?h2o|dbm)$/iu;
 
+/** A factor before a unit, as in "x10 mbar" and "[0.1 mbar]": numbers of another size than those of the unit. */
+const multiple = /(?:(?<![\p{L}\d])[x×*]\s?10+|(?<![\d.,])(?:10\^|1e)[-+]?\d|(?<![\d.,])0[.,]0*1(?![\d.,]))/iu;
+
 /** Whether a map may say of a column in `written` that it is in `said`; a plain inH2O is any of the water columns. */
 export const isOneSize = (written: Size, said: Size): boolean =>
   written.factor === said.factor &&
@@ -77,6 +80,8 @@ export function unitsIn(
   below: string | undefined,
 ): { name: string; written: WrittenUnit[]; unit?: WrittenUnit & { size: Size }; other?: string } {
   const { name, unitText } = splitName(heading);
+  const scaled = [heading, below ?? ''].find((text) => multiple.test(text));
+  if (scaled !== undefined) return { name, written: [{ text: scaled.slice(multiple.exec(scaled)!.index) }] };
   const inPlace = [below ?? '', unitText ?? ''].filter(Boolean);
   const known = inPlace.flatMap((text): WrittenUnit[] => {
     const size = exactUnit(text);

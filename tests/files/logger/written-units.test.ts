@@ -95,6 +95,40 @@ describe('a unit that is not read here', () => {
   });
 });
 
+describe('a multiple of a unit', () => {
+  it.each(['Pressure x10 mbar', 'Pressure [0.1 mbar]', 'Druck *100 [Pa]', 'Druck 10^-1 mbar', 'Pressure [1e-3 bar]'])(
+    'is not read, and no map makes the plain unit of it: %s',
+    (pressure) => {
+      const heading = { ...usual, pressure };
+      expect(said(text(heading))).toContain('which is not known here');
+      const unit = pressure.includes('Pa') ? 'Pa' : 'mbar';
+      expect(read(text(heading), mapOf(heading, 'pilot_pressure', unit))).toMatchObject({ ok: false });
+    },
+  );
+
+  it.each(['Pressure 10 [mbar]', 'Pressure sensor 0-100 mbar', 'P10 mbar', 'Druck 2x [mbar]'])(
+    'but a number of a sensor or a range is none: %s',
+    (pressure) => expect(read(text({ ...usual, pressure }))).toMatchObject({ ok: true }),
+  );
+});
+
+describe('an absolute pressure', () => {
+  it.each([
+    'Pressure mbar(a)',
+    'Pressure [mbara]',
+    'Druck abs. [mbar]',
+    'Pressure psia',
+    'Pressure [bar a]',
+    'Pressure kPa (a)',
+  ])('is not taken for the gauge pressure: %s', (pressure) =>
+    expect(said(text({ ...usual, pressure }))).toContain('pressure of the air'),
+  );
+
+  it.each(['Gas pressure mbar', 'Pressure, Pa', 'Druck kPa'])('but these are gauge pressures: %s', (pressure) =>
+    expect(read(text({ ...usual, pressure }))).toMatchObject({ ok: true }),
+  );
+});
+
 describe('a statistic in place of a reading', () => {
   it.each([
     { ...usual, pressure: 'Pressure (max) inH2O' },
