@@ -14,6 +14,8 @@ import { useMappingPreview } from './use-mapping-preview.ts';
 import { waitingFor } from './waiting-for.ts';
 import './mapper.css';
 
+const readyAndRemembered = 'Ready. The way it is read will be remembered for this heading.';
+
 /** How a file of another logger is to be read: what it is taken for, what is open, and what comes of it; then its import. */
 export function FileMapper({
   file,
@@ -67,7 +69,7 @@ export function FileMapper({
       </div>
       <div className="row mapper-end">
         <output>
-          <span id={reasonId}>{reason ?? 'Ready. The way it is read will be remembered for this heading.'}</span>
+          <span id={reasonId}>{reason ?? (preview?.mapping.heading === false ? 'Ready.' : readyAndRemembered)}</span>
         </output>
         <Button
           kind="main"

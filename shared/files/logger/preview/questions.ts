@@ -9,7 +9,8 @@ import { nothingKnown } from '../find-columns.ts';
 import { formatChoices } from './format-choices.ts';
 import type { OpenPoint } from '../open-points.ts';
 import type { Proposal } from '../propose-mapping.ts';
-import { firstTimeText, type TimePlace } from '../time/find-time.ts';
+import type { TimePlace } from '../time/choose-format.ts';
+import { firstTimeText } from '../time/find-time.ts';
 
 type Choice = MappingQuestion['choices'][number];
 const separatorNames = { '\t': 'Tab', ';': 'Semicolon', ',': 'Comma' };
