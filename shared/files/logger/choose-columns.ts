@@ -33,7 +33,7 @@ export function givenColumns(
     if (named.length > 1) return invalid(`it has two columns ${called}; say the position of the right one, from 1`);
     if (!guess)
       return invalid(`it has no column ${called}; its columns are ${free.map(({ name }) => name).join(', ')}`);
-    const base = { ...guess, role, because: 'it was said so' };
+    const base = { ...guess, role, because: guess.role === role ? guess.because : 'it was said so' };
     if (unit === undefined) return [base];
     const size = unitFits(role, unit) ? { unit, factor: 1 } : exactUnit(unit);
     if (!size || !unitFits(role, size.unit)) return invalid(`"${unit}" is no unit of ${role}`);

@@ -49,7 +49,7 @@ describe('the preview of a file', () => {
     expect(asks(first)).toEqual(['Which unit is "Druck" in?']);
     const second = preview(open, choice(first, /^mbar$/u));
     expect(second.questions).toEqual([]);
-    expect(second.taken).toContain('"Druck" as pilot pressure in mbar');
+    expect(second.taken).toContain('"Druck" as pilot pressure in mbar (its name speaks of a pressure)');
     expect(second.curves.map(({ role, elapsedS }) => [role, elapsedS.at(-1)])).toEqual([
       ['pilot_pressure', 7200],
       ['flame_signal', 7200],
