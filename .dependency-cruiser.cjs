@@ -71,8 +71,8 @@ module.exports = {
         ),
       ),
     ),
-    ...['ports', 'trials', 'validation'].map((folder) =>
-      onlyTo(`shared/model/${folder}`, [], '^shared/model/(ports|trials|validation)/'),
+    ...['logger', 'ports', 'trials', 'validation'].map((folder) =>
+      onlyTo(`shared/model/${folder}`, [], '^shared/model/(logger|ports|trials|validation)/'),
     ),
     {
       name: 'only analyze imports warnings',

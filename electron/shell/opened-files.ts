@@ -59,9 +59,10 @@ export async function importOpened(host: Host, window: BrowserWindow, paths: rea
       sentences.push(imported.fault.message);
       continue;
     }
-    const { captures, problems } = imported.value;
+    const { captures, problems, foreign = [] } = imported.value;
     added += captures.filter((capture) => capture.added).length;
     sentences.push(...captures.flatMap((capture) => sentencesOf(path, capture)), ...problems.map((p) => p.message));
+    sentences.push(...foreign.map(({ name }) => fault('file-foreign', { file: name }).message));
   }
   await dialog.showMessageBox(window, {
     type: added > 0 ? 'info' : 'warning',

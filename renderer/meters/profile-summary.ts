@@ -1,6 +1,5 @@
 import type { Profile } from '../../shared/model/profile.ts';
-import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
-import { pressureUnits, signalUnits } from '../../shared/model/units.ts';
+import { unitLabel } from '../../shared/model/format.ts';
 import { roleLabels } from '../../shared/report/labels.ts';
 
 /** What is read from a line, in words. */
@@ -22,11 +21,4 @@ export function profileSummary({ serial, mode, poll, line, channels, accuracy }:
     ? ` Accuracy ± (${accuracy.percentOfReading} % of reading + ${accuracy.absolute} ${unitLabel(accuracy.unit)}).`
     : '';
   return `${port}; ${sending}. Reads ${lineWords[line.format]}: ${channelsText}.${accuracyText}`;
-}
-
-/** A unit as people write it. */
-export function unitLabel(unit: string): string {
-  const pressure = pressureUnits.find((one) => one === unit);
-  const signal = signalUnits.find((one) => one === unit);
-  return pressure ? pressureUnitLabel(pressure) : signal ? signalUnitLabel(signal) : unit;
 }

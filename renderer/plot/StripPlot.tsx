@@ -1,9 +1,10 @@
 import { memo, useCallback, useMemo, useRef, useState } from 'react';
 import { type Stretch, stretchAt } from '../../shared/model/stretches.ts';
 import type { Role } from '../../shared/model/reading.ts';
+import { thinLine } from '../../shared/model/thin-line.ts';
 import { firstAfter } from '../state/live/live-buffer.ts';
 import { localSeconds, type Recording } from '../state/live/recording.ts';
-import { contiguousSpans, thinLine, thinScatter } from './geometry/decimate.ts';
+import { contiguousSpans, thinScatter } from './geometry/decimate.ts';
 import { axisFromZero, axisOfTimeAgo } from './geometry/axis.ts';
 import { useFrames } from './frames.ts';
 import { LiveMarks, type Drawing } from './Marks.tsx';

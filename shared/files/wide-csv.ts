@@ -19,7 +19,8 @@ interface Column {
 
 /** The text of a cell that means beyond the meter's range. */
 export const overload = /^[+-]?(?:o\.?l\.?|over|ovld|overload|-{2,})$/i;
-const switchStates = new Map([
+/** The words for on and off, in lower case. */
+export const switchStates = new Map([
   ['yes', 1],
   ['true', 1],
   ['on', 1],
@@ -33,6 +34,9 @@ const practiceLine = '# practice: true';
 
 /** The same anywhere in a file, as files are joined, and padded with separators, as spreadsheets do. */
 export const practiceLines = /^[\uFEFF \t]*#[ \t]*practice[ \t]*:[ \t]*true[ \t,;]*$/imu;
+
+/** Whether a text begins as a wide CSV does: after comments, with the column elapsed_s. */
+export const isWideCsv = (text: string): boolean => /^(?:\s*#.*\n)*\s*"?elapsed_s"?[,;]/u.test(text.slice(0, 10_000));
 
 /**
  * Reads a capture from a wide CSV with its companions. Rows keep their order; cells that are not numbers become

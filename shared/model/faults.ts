@@ -79,6 +79,8 @@ const sentences = {
   // `map`: where the commands' option for another logger's file can help.
   'file-kind-unknown': (f: { file: string; map?: true }) =>
     `${f.file} is neither a CSV file nor a data package (a .zip, or a folder with datapackage.json).${f.map ? ' For a text file of another logger, use --map auto.' : ''}`,
+  'file-foreign': (f: { file: string }) =>
+    `${f.file} is the file of another logger and was not imported. Choose it under Earlier, which shows how it would be read.`,
   'file-too-large': (f: { file: string; found: string; most: string }) =>
     `${f.file} is too large: it holds ${f.found}, and the limit is ${f.most}. Split it into smaller files.`,
   'csv-empty': (f: { file: string }) => `${f.file} contains no readings.`,

@@ -1,4 +1,4 @@
-import type { PressureUnit, SignalUnit } from './units.ts';
+import { type PressureUnit, pressureUnits, type SignalUnit, signalUnits } from './units.ts';
 
 /**
  * The one way numbers are formatted, on the screen, in the report and by the commands.
@@ -38,6 +38,13 @@ export function formatNumber(value: number, decimals: number): string {
 /** The unit as it is printed. */
 export const pressureUnitLabel = (unit: PressureUnit): string => pressureFormats[unit].label;
 export const signalUnitLabel = (unit: SignalUnit): string => signalFormats[unit].label;
+
+/** A unit as people write it. */
+export function unitLabel(unit: string): string {
+  const pressure = pressureUnits.find((one) => one === unit);
+  const signal = signalUnits.find((one) => one === unit);
+  return pressure ? pressureUnitLabel(pressure) : signal ? signalUnitLabel(signal) : unit;
+}
 
 /** The number alone, for tables whose heading carries the unit. */
 export const pressureNumber = (value: number, unit: PressureUnit): string =>

@@ -1,6 +1,7 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { contiguousSpans, thinLine, thinScatter } from '../../renderer/plot/geometry/decimate.ts';
+import { contiguousSpans, thinScatter } from '../../renderer/plot/geometry/decimate.ts';
+import { thinLine } from '../../shared/model/thin-line.ts';
 
 describe('thinning a line', () => {
   it('never loses the highest or the lowest point, nor the first or the last', () => {

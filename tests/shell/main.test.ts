@@ -235,6 +235,24 @@ describe('the Electron entry', () => {
     expect(imports).toEqual([['visit.csv', 'visit.setup.json']]);
   });
 
+  it("says what to do with another logger's file that was opened with it", async () => {
+    const foreign = [{ name: 'other.csv', fault: { code: 'csv-no-elapsed', message: 'use --map' } }];
+    host = ok({
+      handlers: {
+        'burners.list': async () => ok([]),
+        'files.import': async () => ok({ captures: [], problems: [], foreign }),
+      },
+      isRecording: () => false,
+      close: async () => {},
+    });
+    writeFileSync(join(folder, 'other.csv'), 'any');
+    process.argv.push(join(folder, 'other.csv'));
+    await start();
+    await vi.waitFor(() => expect(electron.boxes).toEqual(['No capture was added.']));
+    expect(electron.details).toEqual([fault('file-foreign', { file: 'other.csv' }).message]);
+    expect(electron.details[0]).toMatch(/^other\.csv is the file of another logger.*under Earlier/u);
+  });
+
   it('asks before it closes in the middle of a recording, and goes on recording while it asks', async () => {
     const { window } = await start();
     recording = true;

@@ -1,5 +1,6 @@
 import type { Command } from 'commander';
-import { type Mapping, readMapping } from '../../../shared/files/logger/mapping.ts';
+import { readMapping } from '../../../shared/files/logger/read-mapping.ts';
+import type { Mapping } from '../../../shared/model/logger/mapping.ts';
 import { ok, type Outcome } from '../../../shared/model/outcome.ts';
 import { printMessage } from '../output.ts';
 import { readText } from './files.ts';

@@ -1,8 +1,9 @@
 import { basename, dirname, join } from 'node:path';
+import { companionName } from '../../../shared/files/companion-name.ts';
 import { readDataPackage, readZip } from '../../../shared/files/data-package.ts';
 import { readSetup } from '../../../shared/files/setup-file.ts';
 import { readTrialsCsv } from '../../../shared/files/trials-csv.ts';
-import { readLoggerFile } from '../../../shared/files/logger/read-logger-file.ts';
+import { readLoggerFile, type TakenAs } from '../../../shared/files/logger/read-logger-file.ts';
 import { readWideCsv } from '../../../shared/files/wide-csv.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
 import { fault } from '../../../shared/model/faults.ts';
@@ -76,10 +77,12 @@ async function readOneFile(file: string, companions: Companions): Promise<Outcom
   const beside = { file, setup: setup.value, trials: trials.value };
   const mapping = companions.map === undefined ? undefined : await mappingOf(companions.map);
   if (mapping && !mapping.ok) return mapping;
-  const read = mapping
+  const read: Outcome<{ capture: Capture; notices: string[]; logger?: TakenAs }> = mapping
     ? readLoggerFile({ ...beside, bytes: bytes.value, mapping: mapping.value })
     : readWideCsv({ ...beside, text: new TextDecoder().decode(bytes.value) });
-  return read.ok ? ok({ ...read.value, isPackage: false }) : read;
+  if (!read.ok) return read;
+  const { capture, notices, logger } = read.value;
+  return ok({ capture, notices: [...(logger ? [logger.taken] : []), ...notices], isPackage: false });
 }
 
 /** The capture with setup and trials from the given files instead of its own. */
@@ -106,9 +109,9 @@ async function replaceCompanions(
 const isZip = (bytes: Uint8Array): boolean =>
   bytes[0] === 0x50 && bytes[1] === 0x4b && ((bytes[2] === 3 && bytes[3] === 4) || (bytes[2] === 5 && bytes[3] === 6));
 
-/** `NAME.csv`, or another logger's `NAME.txt` and the like, gives `NAME.setup.json` in the same folder. */
-export const companionPath = (file: string, suffix: string): string =>
-  join(dirname(file), basename(file).replace(/\.(?:csv|tsv|txt|log|asc|dat)$/iu, '') + suffix);
+/** The path of the file that belongs to another, in the same folder. */
+export const companionPath = (file: string, suffix: '.setup.json' | '.trials.csv'): string =>
+  join(dirname(file), companionName(basename(file), suffix));
 
 /** The given companion, which must exist; else the one beside the file, if it exists. */
 async function companion(

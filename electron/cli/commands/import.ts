@@ -54,7 +54,9 @@ async function importFile(host: Host, file: string, map: string | undefined): Pr
   const files = map === undefined ? await filesOf(file) : await mappedFile(file, map);
   if (!files.ok) return { captures: [], problems: [files.fault] };
   const imported = await host.handlers['files.import']({ files: files.value }, neverAborted);
-  return imported.ok ? imported.value : { captures: [], problems: [imported.fault] };
+  if (!imported.ok) return { captures: [], problems: [imported.fault] };
+  const { captures, problems, foreign = [] } = imported.value;
+  return { captures, problems: [...problems, ...foreign.map(({ fault }) => fault)] };
 }
 
 /** Another logger's file as the data package of what it holds. */

@@ -6,7 +6,14 @@ import type { JobProgress } from '../jobs/jobs.ts';
 import { Topic, watch } from '../topic.ts';
 
 type JobCalls =
-  'analysis.run' | 'advice.get' | 'comparison.run' | 'report.make' | 'files.import' | 'files.progress' | 'files.export';
+  | 'analysis.run'
+  | 'advice.get'
+  | 'comparison.run'
+  | 'report.make'
+  | 'files.import'
+  | 'files.preview'
+  | 'files.progress'
+  | 'files.export';
 
 const progressEveryMs = 100;
 
@@ -32,6 +39,7 @@ export function jobHandlers({ jobs, clock, facts, topics }: HostContext): Pick<H
       topics.captures.notify();
       return outcome;
     },
+    'files.preview': (input, signal) => jobs.run({ kind: 'preview', ...input }, signal),
     'files.progress': async function* (_input, signal) {
       for await (const shown of watch(progressed, progressEveryMs, signal, () => progress)) yield shown ?? {};
       return undefined;

@@ -2,6 +2,8 @@ import { adviseCapture } from '../../../shared/advice/advise-capture.ts';
 import { analyze } from '../../../shared/analysis/analyze.ts';
 import { compare } from '../../../shared/analysis/compare/compare.ts';
 import { writeDataPackage, writeZip } from '../../../shared/files/data-package.ts';
+import { headingKey } from '../../../shared/files/logger/heading-key.ts';
+import { previewMapping } from '../../../shared/files/logger/preview/preview-mapping.ts';
 import { writeWideCsv } from '../../../shared/files/wide-csv.ts';
 import type { AnalysisDetail, ComparisonDetail } from '../../../shared/model/analysis-result.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
@@ -10,11 +12,12 @@ import { fail, ok } from '../../../shared/model/outcome.ts';
 import { renderHtml } from '../../../shared/report/html.ts';
 import { proofDocument } from '../../../shared/report/proof.ts';
 import { fileStem } from '../files/file-stem.ts';
+import { findMapping } from '../store/mappings.ts';
 import type { Store } from '../store/open.ts';
 import { openStore } from '../store/open.ts';
 import { listCaptures } from '../store/read/list-captures.ts';
 import { storeFault } from '../store/store-fault.ts';
-import { importFiles } from './import-files.ts';
+import { importFiles, textFault } from './import-files.ts';
 import type { Job, JobAnswer, JobMessage, JobOrder, NamedBytes } from './jobs.ts';
 import { type Captures, capturesIn } from './kept/captures-in.ts';
 import { createKeptResults } from './kept/kept-results.ts';
@@ -72,10 +75,24 @@ function read(store: Store, folder: string, job: Job): Outcome<Computation> {
     const imported = importFiles(store, job, (progress) => reply({ progress }));
     return ok(() => imported);
   }
+  if (job.kind === 'preview') {
+    const { file, mapping } = job;
+    const large = textFault(file);
+    if (large) return fail(large);
+    const preview = previewMapping(file.name, file.bytes, mapping, (text) => {
+      const heading = headingKey(text);
+      return heading === undefined ? undefined : findMapping(store.db, heading);
+    });
+    return ok(() => preview);
+  }
   return store.db.transaction(() => prepare(capturesIn(store, createKeptResults(folder)), store, job))();
 }
 
-function prepare(captures: Captures, { db }: Store, job: Exclude<Job, { kind: 'import' }>): Outcome<Computation> {
+function prepare(
+  captures: Captures,
+  { db }: Store,
+  job: Exclude<Job, { kind: 'import' | 'preview' }>,
+): Outcome<Computation> {
   switch (job.kind) {
     case 'list': {
       const list = listCaptures(db, job);

@@ -151,4 +151,5 @@ const jobNames: Record<Job['kind'], string> = {
   export: 'The export',
   import: 'The import',
   list: 'Reading the list of captures',
+  preview: 'Reading the file',
 };

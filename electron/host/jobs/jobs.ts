@@ -2,6 +2,8 @@ import type { ImportedCapture } from '../../../shared/contract/api.ts';
 import type { CaptureAdvice } from '../../../shared/model/advice.ts';
 import type { AnalysisDetail, ComparisonDetail } from '../../../shared/model/analysis-result.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
+import type { Mapping } from '../../../shared/model/logger/mapping.ts';
+import type { MappingPreview } from '../../../shared/model/logger/preview.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import type { CaptureList, ListRequest } from '../store/read/list-captures.ts';
@@ -10,6 +12,17 @@ import type { CaptureList, ListRequest } from '../store/read/list-captures.ts';
 export interface NamedBytes {
   name: string;
   bytes: Uint8Array;
+}
+
+/** A file to import; another logger's has the mapping by which it is read. */
+export interface ImportedFile extends NamedBytes {
+  mapping?: Mapping | undefined;
+}
+
+/** A text file of another logger, with what keeps it from being read as ours. */
+export interface ForeignFile {
+  name: string;
+  fault: Fault;
 }
 
 /** Work that would hold up the ports. Captures are given by id: the process of a job reads the store itself. */
@@ -27,7 +40,8 @@ export type Job =
       version: string;
     }
   | { kind: 'export'; capture: string; format: 'package' | 'csv' }
-  | { kind: 'import'; files: NamedBytes[]; burnerId?: string | undefined; addedAt: string };
+  | { kind: 'import'; files: ImportedFile[]; burnerId?: string | undefined; addedAt: string }
+  | { kind: 'preview'; file: NamedBytes; mapping?: Mapping | undefined };
 
 export interface JobResults {
   list: CaptureList;
@@ -36,7 +50,8 @@ export interface JobResults {
   compare: ComparisonDetail;
   report: NamedBytes;
   export: NamedBytes;
-  import: { captures: ImportedCapture[]; problems: Fault[] };
+  import: { captures: ImportedCapture[]; foreign?: ForeignFile[]; problems: Fault[] };
+  preview: MappingPreview;
 }
 
 /** What a job process is sent. It answers every order with one message before it is sent the next. */

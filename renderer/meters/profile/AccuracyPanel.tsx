@@ -2,7 +2,7 @@ import { pressureUnits, signalUnits } from '../../../shared/model/units.ts';
 import { ChoiceField } from '../../ui/controls/Field.tsx';
 import { Panel } from '../../ui/Panel.tsx';
 import { NumberField } from './ChannelFields.tsx';
-import { unitLabel } from '../profile-summary.ts';
+import { unitLabel } from '../../../shared/model/format.ts';
 import { editorState, useEditor } from './draft/use-draft.ts';
 
 /** The accuracy given in the meter's data sheet. */

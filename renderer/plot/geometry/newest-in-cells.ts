@@ -1,5 +1,5 @@
 import type { Scales } from '../scales.ts';
-import { maxPoints } from './decimate.ts';
+import { maxPoints } from '../../../shared/model/thin-line.ts';
 import type { Pairs } from './pairs.ts';
 
 /**

@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { CaptureAdvice } from '../../model/advice.ts';
 import { AnalysisDetail, ComparisonDetail } from '../../model/analysis-result.ts';
+import { Mapping } from '../../model/logger/mapping.ts';
+import { MappingPreview } from '../../model/logger/preview.ts';
 import { Setup } from '../../model/setup.ts';
 import { call, feed } from '../define.ts';
 import { fault, namedBytes, nothing } from './shapes.ts';
@@ -29,11 +31,27 @@ export const resultCalls = {
     z.object({ capture: z.string(), before: z.string().optional(), format: z.enum(['html', 'pdf']) }),
     namedBytes,
   ),
-  /** A wide CSV (with its setup and trials files) or a zip. Importing the same capture again adds nothing. */
+  /**
+   * A wide CSV (with its setup and trials files), a zip, or the file of another logger with its mapping, which is remembered by the heading
+   * of the file. Importing the same capture again adds nothing. `foreign` names files of other loggers that
+   * have no mapping, where there are any, with what keeps them from being read as ours.
+   */
   'files.import': call(
-    z.object({ files: z.array(namedBytes).min(1).max(50), burnerId: z.string().optional() }),
-    z.object({ captures: z.array(ImportedCapture), problems: z.array(fault) }),
+    z.object({
+      files: z
+        .array(namedBytes.extend({ mapping: Mapping.optional() }))
+        .min(1)
+        .max(50),
+      burnerId: z.string().optional(),
+    }),
+    z.object({
+      captures: z.array(ImportedCapture),
+      foreign: z.array(z.object({ name: z.string(), fault })).optional(),
+      problems: z.array(fault),
+    }),
   ),
+  /** How the file of another logger would be read; without `mapping` by the one that is remembered for its heading, if there is one. */
+  'files.preview': call(z.object({ file: namedBytes, mapping: Mapping.optional() }), MappingPreview),
   /** How far the import is that runs now: the file, and the part of it that is stored, 0 to 1; none while it is read, or nothing is imported. */
   'files.progress': feed(nothing, z.object({ file: z.string().optional(), part: z.number().min(0).max(1).optional() })),
   'files.export': call(z.object({ capture: z.string(), format: z.enum(['package', 'csv']) }), namedBytes),

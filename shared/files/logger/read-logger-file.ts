@@ -1,24 +1,28 @@
 import type { Capture } from '../../model/capture.ts';
-import { fault } from '../../model/faults.ts';
+import type { Mapping } from '../../model/logger/mapping.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
-import type { Reading } from '../../model/reading.ts';
-import { toChannelUnit, findUnit } from '../../instruments/unit-token.ts';
 import { contentId } from '../content-id.ts';
-import { readingsFault } from '../limits.ts';
 import { type NamedText, readSetup } from '../setup-file.ts';
-import { createSkippedRows, excerpt } from '../skipped-rows.ts';
 import { readTrialsCsv } from '../trials-csv.ts';
-import { overload, practiceLines, readWideCsv } from '../wide-csv.ts';
+import { isWideCsv, practiceLines, readWideCsv } from '../wide-csv.ts';
 import { decodeText } from './decode-text.ts';
-import { elapsedTimes } from './elapsed-times.ts';
-import { timeText } from './find-time.ts';
-import type { Mapping } from './mapping.ts';
-import { type Decimal, readNumeral } from './numbers.ts';
-import { type MappedColumn, proposeMapping, type Proposal } from './propose-mapping.ts';
+import { headingKey } from './heading-key.ts';
+import { proposeMapping, type Proposal } from './propose-mapping.ts';
+import { readRows } from './read-rows.ts';
+import { settledMapping } from './settled-mapping.ts';
+import { taken } from './taken.ts';
+
+/** How a file was read: in words, as the mapping that says all of it, and by what heading that is remembered. */
+export interface TakenAs {
+  taken: string;
+  settled: Mapping;
+  /** Undefined where it is not to be remembered. */
+  heading: string | undefined;
+}
 
 /**
  * Reads the file of another logger. Cells that are no numbers become flagged readings and are named; rows without a time are left out and
- * named; the notices also say what was taken for what. A wide CSV of ours is read as such where nothing is given.
+ * named; `logger` says what was taken for what. A wide CSV of ours is read as such where nothing is given, and has no `logger`.
  * Fails with `logger-unreadable`, `map-ambiguous`, `map-unclear`, `file-too-large`, `csv-empty`, `setup-invalid`, `trials-invalid`.
  */
 export function readLoggerFile(input: {
@@ -27,17 +31,16 @@ export function readLoggerFile(input: {
   mapping?: Mapping;
   setup?: NamedText;
   trials?: NamedText;
-}): Outcome<{ capture: Capture; notices: string[] }> {
+}): Outcome<{ capture: Capture; notices: string[]; logger?: TakenAs }> {
   const { file, mapping } = input;
   const decoded = decodeText(file, input.bytes);
   if (!decoded.ok) return decoded;
   const { text, encoding } = decoded.value;
-  if (mapping === undefined && /^(?:\s*#.*\n)*\s*"?elapsed_s"?[,;]/u.test(text.slice(0, 10_000)))
-    return readWideCsv({ ...input, text });
+  if (mapping === undefined && isWideCsv(text)) return readWideCsv({ ...input, text });
   const proposed = proposeMapping(file, text, mapping);
   if (!proposed.ok) return proposed;
   const proposal = proposed.value;
-  if (proposal.faults[0]) return fail(proposal.faults[0]);
+  if (proposal.open[0]) return fail(proposal.open[0].fault);
   const read = readRows(file, proposal);
   if (!read.ok) return read;
   const setup = input.setup ? readSetup(input.setup) : ok({ setup: {}, notices: [] });
@@ -46,7 +49,7 @@ export function readLoggerFile(input: {
   if (!trials.ok) return trials;
   return ok({
     capture: {
-      id: contentId(text, JSON.stringify(mapping ?? {}), input.setup?.text ?? '', input.trials?.text ?? ''),
+      id: contentId(text, readAs(proposal), input.setup?.text ?? '', input.trials?.text ?? ''),
       ...(practiceLines.test(text) && { practice: true }),
       meters: [],
       setup: setup.value.setup,
@@ -56,108 +59,21 @@ export function readLoggerFile(input: {
       trials: trials.value,
       notes: [],
     },
-    notices: [taken(file, encoding, proposal), ...read.value.notices, ...setup.value.notices],
+    notices: [...read.value.notices, ...setup.value.notices],
+    logger: {
+      taken: taken(file, encoding, proposal),
+      settled: settledMapping(proposal, mapping),
+      heading: headingKey(text),
+    },
   });
 }
 
-/** What was taken for what, in one sentence. */
-function taken(
-  file: string,
-  encoding: string,
-  { separator, decimal, time, heading, columns, others }: Proposal,
-): string {
-  const mark = separator === '\t' ? 'tabs' : `"${separator}"`;
-  const named = columns.map(
-    ({ name, role, unitText, because }) => `"${excerpt(name)}" as ${role} in ${unitText} (${because})`,
-  );
-  const left =
-    others.length === 0
-      ? ''
-      : `; left out: ${others
-          .slice(0, 20)
-          .map((name) => `"${excerpt(name)}"`)
-          .join(', ')}`;
-  const clock = time && `time from "${excerpt(heading.names[time.column] ?? '')}" as ${time.format}`;
-  return `${file}: read as ${encoding}, separated by ${mark}, decimal "${decimal}", ${clock}; ${named.join(', ')}${left}.`;
-}
-
-function readRows(file: string, proposal: Proposal): Outcome<{ readings: Reading[]; notices: string[] }> {
-  const { rows, columns, decimal } = proposal;
-  const time = proposal.time!;
-  const texts = rows.map((row) => timeText(row, time));
-  const times = elapsedTimes(file, texts.map(time.read), time.isClock, time.format);
-  if (!times.ok) return times;
-  const skipped = createSkippedRows(file);
-  const readings: Reading[] = [];
-  const flagged = columns.map(() => ({ count: 0, numbers: 0, first: '' }));
-  const misplaced = cellCheck(proposal);
-  let left = 0;
-  for (const [i, row] of rows.entries()) {
-    const elapsedS = times.value.elapsedS[i]!;
-    if (Number.isNaN(elapsedS)) {
-      left += 1;
-      skipped.add(i + proposal.heading.firstRow + 1, `"${excerpt(texts[i]!)}" is no time`);
-      continue;
-    }
-    const cells = misplaced(row);
-    if (cells !== undefined) {
-      left += 1;
-      skipped.add(i + proposal.heading.firstRow + 1, cells);
-      continue;
-    }
-    const tooMany = readingsFault(file, readings.length);
-    if (tooMany) return fail(tooMany);
-    for (const [k, column] of columns.entries()) {
-      const raw = row[column.index] ?? '';
-      if (raw === '') continue;
-      const cell = readCell(raw, column, decimal);
-      const tally = flagged[k]!;
-      if (cell.flag === undefined) tally.numbers += 1;
-      else if ((tally.count += 1) === 1) tally.first = excerpt(raw);
-      readings.push({ role: column.role, unit: column.unit, elapsedS, ...cell, raw });
-    }
-  }
-  if (readings.length === 0) return fail(fault('csv-empty', { file }));
-  if (left > rows.length / 2)
-    return fail(fault('map-unclear', { file, problem: `${left} of ${rows.length} rows cannot be used`, key: 'time' }));
-  const notices = [...times.value.notices, ...skipped.notices(rows.length)];
-  for (const [k, { count, numbers, first }] of flagged.entries()) {
-    const name = excerpt(columns[k]!.name);
-    if (count > 0 && count > numbers)
-      return fail(
-        fault('map-unclear', {
-          file,
-          problem: `most cells of "${name}" are no numbers, such as "${first}"`,
-          key: 'columns',
-        }),
-      );
-    if (count > 0)
-      notices.push(
-        `${file}: ${count} cells of "${name}" are no numbers and are kept as flagged, the first is "${first}".`,
-      );
-  }
-  return ok({ readings, notices });
-}
-
-/**
- * Why the cells of a row are not below their headings, so that a signal might be taken for a pressure: there are more than headings, or
- * fewer, unless every tenth row is shorter, as where a logger leaves out the blank cells at the end.
- */
-function cellCheck({ rows, heading, columns }: Proposal): (row: string[]) => string | undefined {
-  const last = columns.reduce((most, { index }) => Math.max(most, index), 0);
-  const short = rows.filter((row) => row.length <= last).length;
-  return (row) => {
-    if (row.findLastIndex(Boolean) >= heading.names.length) return 'it has more cells than the heading';
-    return row.length <= last && short < rows.length / 10 ? 'it has fewer cells than the heading' : undefined;
-  };
-}
-
-/** A number, which may have a unit of its own behind it; else a flag. */
-function readCell(raw: string, column: MappedColumn, decimal: Decimal): Pick<Reading, 'value' | 'flag'> {
-  const found = readNumeral(raw, decimal);
-  if (!found) return { value: Number.NaN, flag: overload.test(raw) ? 'overload' : 'unreadable' };
-  if (found.rest === '') return { value: found.value * column.factor };
-  const unit = findUnit(found.rest.replaceAll(/\s/gu, ''));
-  const value = unit && toChannelUnit(found.value, unit, column.role, column.unit);
-  return value === undefined ? { value: Number.NaN, flag: 'unit-unknown' } : { value };
-}
+/** The same for two mappings that give the same readings, so that a file that is read again is the same capture. */
+const readAs = (proposal: Proposal): string => {
+  const { decimal, time } = settledMapping(proposal);
+  return JSON.stringify([
+    decimal,
+    time,
+    proposal.columns.map(({ index, role, unit, factor }) => [index, role, unit, factor]),
+  ]);
+};

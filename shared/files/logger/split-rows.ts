@@ -1,9 +1,7 @@
 import Papa from 'papaparse';
 import { fault } from '../../model/faults.ts';
+import { type Separator, separators } from '../../model/logger/mapping.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
-
-export const separators = ['\t', ';', ','] as const;
-export type Separator = (typeof separators)[number];
 
 /** Most columns of a file, as of a wide CSV. */
 const mostColumns = 1000;

@@ -20,6 +20,13 @@ const asks = [
   ['trials.announce', { capture: 'c1', sparkDelayS: 5 }],
   ['network.allow', { allowed: true }],
   ['files.import', { files: [{ name: 'visit.zip', bytes: Uint8Array.of(80, 75, 3, 4) }] }],
+  [
+    'files.preview',
+    {
+      file: { name: 'a.txt', bytes: Uint8Array.of(65, 59) },
+      mapping: { decimal: ',', columns: [{ column: 2, role: 'flame_signal' }] },
+    },
+  ],
   ['readings.live', { capture: 'c1', after: 0 }],
 ].map(([name, input], id) => ({ kind: 'ask', id, name, input }));
 

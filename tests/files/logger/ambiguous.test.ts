@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readMapping } from '../../../shared/files/logger/mapping.ts';
+import { readMapping } from '../../../shared/files/logger/read-mapping.ts';
 import { proposeMapping } from '../../../shared/files/logger/propose-mapping.ts';
 import { readLoggerFile } from '../../../shared/files/logger/read-logger-file.ts';
 import { utf8 } from './manners.ts';
@@ -67,7 +67,7 @@ describe('what the data leave open is asked for', () => {
     const found = proposeMapping('f.txt', table('Time;Pressure;Flame [V]', numbers).join('\n'));
     if (!found.ok) throw new Error(found.fault.message);
     expect(found.value.separator).toBe(';');
-    expect(found.value.faults.map(({ code }) => code)).toEqual(['map-ambiguous', 'map-unclear']);
+    expect(found.value.open.map(({ fault }) => fault.code)).toEqual(['map-ambiguous', 'map-unclear']);
     expect(found.value.columns).toMatchObject([{ role: 'flame_signal', unit: 'V' }]);
   });
 });

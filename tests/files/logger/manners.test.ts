@@ -30,12 +30,12 @@ const inPlainUnits = (readings: Reading[]) =>
         : convertPressure(value, unit as PressureUnit, 'mbar'),
   }));
 
-const noticesOf = (bytes: Uint8Array): string[] => {
+const takenOf = (bytes: Uint8Array): string => {
   const read = readLoggerFile({ file: 'f.txt', bytes });
-  return read.ok ? read.value.notices : [];
+  return read.ok ? read.value.logger!.taken : '';
 };
-/** Such as "pilot_pressure in mbar,flame_signal in V". */
-const unitsTaken = (notices: string[]): string => (notices[0]?.match(/as \w+ in \S+/gu) ?? []).join();
+/** Such as "as pilot pressure in mbar,as flame signal in V". */
+const unitsTaken = (taken: string): string => (taken.match(/as [\w ]+? in \S+/gu) ?? []).join();
 
 describe("a logger's file", () => {
   it('is written in at least twenty manners here', () => expect(manners.length).toBeGreaterThanOrEqual(20));
@@ -110,7 +110,7 @@ describe("a logger's file", () => {
           return;
         }
         // A heading that lost a letter says another unit (bar for mbar), and the notice names it.
-        if (unitsTaken(read.value.notices) !== unitsTaken(noticesOf(bytes(rows)))) return;
+        if (unitsTaken(read.value.logger?.taken ?? '') !== unitsTaken(takenOf(bytes(rows)))) return;
         // Six bytes touch at most twelve rows: most numbers are still those of the table, in its units.
         const truth = {
           pilot_pressure: new Set(rows.map(({ p }) => p?.toFixed(6))),

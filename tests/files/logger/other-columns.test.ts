@@ -33,7 +33,7 @@ describe('a column whose name speaks of something else', () => {
     'Differential pressure [Pa]',
   ])('is not taken for the pilot pressure without being asked: %s', (name) => {
     expect(roles(name)).toEqual(['flame_signal']);
-    expect(proposed(name).faults.map(({ facts }) => facts?.['key'])).toEqual(['columns']);
+    expect(proposed(name).open.map(({ fault }) => fault.facts?.['key'])).toEqual(['columns']);
   });
 
   it.each([
@@ -57,7 +57,7 @@ describe('a column whose name speaks of something else', () => {
     'Steam signal [mA]',
   ])('is not taken for the flame signal without being asked: %s', (name) => {
     expect(roles('Pressure [mbar]', name)).toEqual(['pilot_pressure']);
-    expect(proposed('Pressure [mbar]', name).faults.map(({ facts }) => facts?.['key'])).toEqual(['columns']);
+    expect(proposed('Pressure [mbar]', name).open.map(({ fault }) => fault.facts?.['key'])).toEqual(['columns']);
   });
 
   it.each(['Flame [V]', 'Pilot flame [V]', 'Signal [uA]', 'Flamme [V]', 'Main burner pilot flame [V]'])(
@@ -73,10 +73,10 @@ it.each([
   ['Pressure mPa', 'mPa'],
   ['Pilot pressure torr', 'torr'],
 ])('a unit that is not known is named as that: %s', (name, unit) => {
-  const [fault] = proposed(name).faults;
-  expect(fault?.message).toContain(`has the unit "${unit}", which is not known here`);
-  expect(fault?.facts?.['key']).toBe('columns');
+  const [point] = proposed(name).open;
+  expect(point?.fault.message).toContain(`has the unit "${unit}", which is not known here`);
+  expect(point?.fault.facts?.['key']).toBe('columns');
 });
 
 it('a column without any unit is said to have none', () =>
-  expect(proposed('Pressure').faults[0]?.message).toContain('has no unit'));
+  expect(proposed('Pressure').open[0]?.fault.message).toContain('has no unit'));

@@ -6,6 +6,7 @@ import * as practice from './005-practice.ts';
 import * as trialRecord from './006-trial-record.ts';
 import * as recordedHere from './007-recorded-here.ts';
 import * as captureList from './008-capture-list.ts';
+import * as mappings from './009-mappings.ts';
 
 /** Every migration in order; the store's version is the number of those applied. One is never changed after a release. */
 export const migrations: readonly { name: string; sql: string }[] = [
@@ -17,4 +18,5 @@ export const migrations: readonly { name: string; sql: string }[] = [
   { name: '006-trial-record', sql: trialRecord.sql },
   { name: '007-recorded-here', sql: recordedHere.sql },
   { name: '008-capture-list', sql: captureList.sql },
+  { name: '009-mappings', sql: mappings.sql },
 ];

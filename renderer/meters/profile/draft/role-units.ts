@@ -1,5 +1,5 @@
 import { unitsOfRole, type Role, type Unit } from '../../../../shared/model/reading.ts';
-import { unitLabel } from '../../profile-summary.ts';
+import { unitLabel } from '../../../../shared/model/format.ts';
 
 /** The units of a role, as choices. */
 export const unitChoices = (role: Role): { value: Unit; label: string }[] =>

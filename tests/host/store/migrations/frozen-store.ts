@@ -3,7 +3,7 @@ import Database from 'better-sqlite3';
 import { onTestFinished } from 'vitest';
 
 /** A version of the store of which there is a frozen one. */
-type Version = 1 | 2 | 3 | 4 | 5 | 6 | 7;
+type Version = 1 | 2 | 3 | 4 | 5 | 6 | 7 | 8;
 
 /** The frozen SQL of a store of this version, with its data. */
 export const frozenSql = (version: Version): string =>

@@ -1,5 +1,5 @@
-import { fault } from '../../model/faults.ts';
-import { fail, ok, type Outcome } from '../../model/outcome.ts';
+import { fault } from '../../../model/faults.ts';
+import { fail, ok, type Outcome } from '../../../model/outcome.ts';
 
 const halfDay = 43_200;
 
