@@ -12,9 +12,17 @@ function alarmsFor(lost: readonly number[]): (string | undefined)[] {
   return lost.map((probability, i) => {
     const nowS = 20 + i / 10;
     const now: BurnerNow = {
-      ...{ atS: nowS - 0.8, moment: burning, phase: 'held', latest: burning },
-      ...{ lost: probability, unlit: probability, shut: 0, dark: probability },
-      ...{ pressureTrouble: undefined, signalTrouble: undefined, levels: initialLevels('V', undefined, undefined) },
+      atS: nowS - 0.8,
+      moment: burning,
+      phase: 'held',
+      latest: burning,
+      lost: probability,
+      unlit: probability,
+      shut: 0,
+      dark: probability,
+      pressureTrouble: undefined,
+      signalTrouble: undefined,
+      levels: initialLevels('V', undefined, undefined),
     };
     memory = nextAlarm(memory, { nowS, now, trialSeconds: 10, valveOpen: undefined });
     return memory.alarm?.kind;
