@@ -24,7 +24,7 @@ export function AdvicePanel({ capture }: { capture: CaptureView }) {
   const isRecording = capture.status === 'recording';
   // What a host said that is gone may not hold anymore; and beside gas that is to be shut nothing asks for a trial.
   const isLost = useConnection() === 'lost';
-  if (isLost || (burner && mustShutGas(burner, lastLitOf(capture)))) return null;
+  if (isLost || (isRecording && burner && mustShutGas(burner, lastLitOf(capture)))) return null;
   return (
     <Panel name="What is proved, and what comes next">
       {isFetching && <output>Calculating…</output>}

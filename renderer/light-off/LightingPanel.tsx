@@ -19,7 +19,7 @@ export function LightingPanel({ capture }: { capture: CaptureView }) {
   // What was shown to light a moment ago is not once a trial failed.
   if (!view || isFetching || error || isLost) return null;
   // Beside gas that is to be shut nothing speaks of other pressures.
-  if (burner && mustShutGas(burner, lastLitOf(capture))) return null;
+  if (capture.status === 'recording' && burner && mustShutGas(burner, lastLitOf(capture))) return null;
   return (
     <Panel name="Where it lights">
       <p>

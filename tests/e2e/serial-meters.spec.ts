@@ -89,10 +89,14 @@ test('each fault is shown in one sentence, and what was recorded is not lost', a
   await expect(page.getByText(/No reading|was disconnected/).first()).toBeVisible();
 
   await goTo(page, 'Earlier');
-  await page
-    .getByLabel('Files to import')
-    .setInputFiles([{ name: 'wrong.csv', mimeType: 'text/csv', buffer: Buffer.from('time,a\n1,2\n') }]);
-  await expect(page.getByText('wrong.csv: the first column must be elapsed_s, but it is "time".')).toBeVisible();
+  const files = page.getByLabel('Files to import');
+  await files.setInputFiles([{ name: 'wrong.zip', mimeType: 'application/zip', buffer: Buffer.from('PK no package') }]);
+  await expect(page.getByText(/^wrong\.zip/u)).toBeVisible();
+  // A text file that is not ours may be another logger's: it is asked about, and not imported before that is answered.
+  await files.setInputFiles([{ name: 'wrong.csv', mimeType: 'text/csv', buffer: Buffer.from('time,a\n1,2\n') }]);
+  const mapper = page.getByRole('region', { name: 'How to read wrong.csv' });
+  await expect(mapper).toContainText(/Import (?:waits|is not possible)/u, { timeout: 60_000 });
+  await expect(mapper.getByRole('button', { name: 'Import', exact: true })).toBeDisabled();
 
   await page.close();
   await workbench.end('SIGKILL');
