@@ -94,7 +94,7 @@ export function provisionalReasons(
     ...(study.sweep.overloadTop === undefined ? [] : ['the plateau is beyond the range of the signal meter']),
     ...(isOnStep(study, setPoint) ? ['it stands on the step between two plateaus'] : []),
     ...(unclearS.length > 0 ? ['it is not known whether the valve shut or the flame was lost'] : []),
-    ...(isLostInside(study) ? ['the flame was lost where the signal is good on both sides'] : []),
+    ...(isLostInside(study) ? ['the flame was lost where it burned well otherwise'] : []),
     ...(isBesideDip(study)
       ? ['the signal dips below what is required, and what lies beyond the dip has an open end']
       : []),

@@ -23,6 +23,7 @@ import { requiredSignal } from './required-signal.ts';
 import { stepResponseOf } from './step-response.ts';
 import { withoutPressure } from './meter-faults/no-pressure.ts';
 import { asLeftDoubt, lossesOutsideSweep } from './flame/at-rest-events.ts';
+import { lossesWithGasOn } from './flame/losses-with-gas-on.ts';
 import { unseenLosses } from './flame/unseen-losses.ts';
 import { burns } from './flame/gas-off.ts';
 import { whileBurning } from './flame/while-burning.ts';
@@ -109,9 +110,16 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const scale = { middle: (lowest + highest) / 2, half: (highest - lowest) / 2 };
   if (!(highest - lowest > minSpan * Math.abs(scale.middle)))
     return fail(fault('one-pressure', { pressure: formatPressure(scale.middle, sweep.pressureUnit) }));
-  // What was recorded here has one clock; the dark of a flame that was lost for good follows no pressure at any lag.
+  // What was recorded here has one clock. The dark of a flame that stayed out until gas was shut follows no pressure at any lag; one that
+  // seems to come back by itself may be what clocks make that are apart.
   const lastBurnedS = tracked.spans.findLast(burns)?.to_s ?? Infinity;
-  const lit = keepOnly(usableSignal, outside(usableSignal.time, [{ fromS: lastBurnedS, toS: Infinity }]));
+  const unlit = lossesWithGasOn(tracked.spans)
+    .filter(({ isForGood }) => isForGood)
+    .map(({ fromS, litS }) => ({ fromS, toS: litS }));
+  const lit = keepOnly(
+    usableSignal,
+    outside(usableSignal.time, [...unlit, { fromS: lastBurnedS, toS: Infinity }], longestLag),
+  );
   const apartS = capture.lines.length === 0 ? clocksApart(grid, lit) : undefined;
   if (apartS !== undefined) return fail(fault('clocks-apart', { seconds: apartS }));
 

@@ -74,7 +74,7 @@ const sentences = {
   'light-off-late': (f: { at: string; trialS: string }) =>
     `A flame was proved only after the pilot trial of ${f.trialS}: ${f.at}. The control would have locked out, so it counts as not lit.`,
   'flame-lost-in-good-signal': (f: { at: string }) =>
-    `The flame was lost at ${f.at}, although it burned well both below and above. Find out why before trusting the window.`,
+    `The flame was lost at ${f.at}, where it burned well otherwise. Find out why before trusting the window.`,
   'signal-fell': (f: { at: string }) =>
     `Where the signal is good it fell below what is required, and came back by itself: ${f.at}. A flame that falters there may go out. Find out why.`,
   'flame-drops-out': (f: { times: number; side: string; at: string }) =>

@@ -3,7 +3,7 @@ import { convertPressure, type PressureUnit } from '../../model/units.ts';
 import type { DropOut } from '../sweep/flame/drop-outs.ts';
 import type { DarkStretch } from '../sweep/flame/flame-loss.ts';
 import type { Pairs } from '../sweep/series/pairs.ts';
-import { burnsOnBothSides } from './losses/middle-losses.ts';
+import { burnsOtherwise } from './losses/middle-losses.ts';
 import type { SignalInterval } from './ends/signal-interval.ts';
 
 /** Evidence that contradicts the rest; pressures in the capture's unit. All empty when everything agrees. */
@@ -12,7 +12,7 @@ export interface Contradictions {
   failedWhereGood: number[];
   /** Lit where the signal is not good enough. */
   litWhereBad: number[];
-  /** Flame lost at a pressure below and above which it burned well. */
+  /** Flame lost at a pressure where it burned well otherwise: below and above, or before and after. */
   lostWhereGood: number[];
   /** Lit, but proved later than the pilot trial lasts. */
   provedLate: { pressure: number; seconds: number }[];
@@ -60,7 +60,7 @@ export function findContradictions(input: ContradictionInput): Contradictions {
   };
 }
 
-/** Pressures at which the flame was lost although it burned well below and above, rising. */
+/** Pressures at which the flame was lost although it burned well there otherwise, rising. */
 function lossesWhereGood({
   darkStretches,
   dropOuts,
@@ -70,11 +70,14 @@ function lossesWhereGood({
   pressureAt,
   ...pairs
 }: ContradictionInput): number[] {
-  const isGood = burnsOnBothSides(pairs, tested, interval.required.value, darkStretches);
+  const isGood = burnsOtherwise(pairs, tested, interval.required.value, darkStretches);
   // A signal that fell by half was that of a flame that went out: none flickers so far down, and back again.
   const gone = dropOuts.filter(({ least }) => least < interval.plateau.value / 2);
   return [
-    ...darkStretches.map(({ lostS }) => pressureAt(lostS)).filter(isGood),
+    ...darkStretches
+      .map(({ lostS }) => ({ lostS, lostAt: pressureAt(lostS) }))
+      .filter(isGood)
+      .map(({ lostAt }) => lostAt),
     ...gone.map(({ pressure }) => pressure),
     ...lossesOutside.map(({ pressure }) => pressure).filter((p) => isWellInside(p, interval)),
   ].sort((a, b) => a - b);

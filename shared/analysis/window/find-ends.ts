@@ -6,7 +6,7 @@ import type { PreparedSweep } from '../sweep/prepared-sweep.ts';
 import { lossTimeUncertainty } from '../sweep/series/series.ts';
 import { distanceFromFreeCurve, freeSignalInterval, residualsOfCurve } from './ends/free-curve.ts';
 import { requiredSignal } from '../sweep/required-signal.ts';
-import { burnsOnBothSides, type FittedLoss, fittedLosses, whileLit } from './losses/middle-losses.ts';
+import { burnsOtherwise, type FittedLoss, fittedLosses, whileLit } from './losses/middle-losses.ts';
 import { burns } from '../sweep/flame/gas-off.ts';
 import { findTwoPlateaus, type TwoPlateaus } from './diagnostics/two-plateaus.ts';
 import { betweenShapes } from './ends/between-shapes.ts';
@@ -49,8 +49,7 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
   const { curve, replicates, tested, pairs, degrees, blockS } = fitted;
   const losses = fittedLosses(curve, grid);
   const { value: required } = requiredSignal(sweep.initial.plateau, dropFraction, minimum);
-  const burnsBeyond = burnsOnBothSides(pairs, tested, required, losses);
-  const inMiddle = losses.map(({ lostAt }) => burnsBeyond(lostAt));
+  const inMiddle = losses.map(burnsOtherwise(pairs, tested, required, losses));
   const lossesAtEnds = losses.filter((_, k) => !inMiddle[k]);
   const lossTimeU = lossTimeUncertainty(sweep.sweep.pressure, sweep.sweep.signal);
   const byModel = fittedSignalInterval({

@@ -12,24 +12,42 @@ interface Dark {
 /** Readings on each side of a loss that show that the flame burned there: two may be the moment of the loss itself. */
 const minReadings = 3;
 
+/** Pressures nearer to each other than this share of the tested ones are one, for a regulator at rest. */
+const oneSettingShare = 1 / 150;
+/** A flame that held so long at a pressure, seconds, and so long again after it came back there, was not put out by that pressure. */
+const heldBeforeS = 10;
+const heldAgainS = 3;
+/** A gap between two readings counts as no longer, seconds. */
+const longestStepS = 2;
+
 /**
- * A test of whether a flame that was lost at a pressure burned well both below and above it: then the pressure did not put it out, and
- * the loss ends no window. One that is lost at a cliff does not burn beyond it.
+ * A test of whether a flame that was lost at a pressure burned well otherwise: both below and above it, or for long at that very pressure
+ * before and after. Then the pressure did not put it out, and the loss ends no window. One that is lost at a cliff does not burn beyond it.
  *
  * @param required  required signal, unit of the pairs' signal
  */
-export function burnsOnBothSides(
+export function burnsOtherwise(
   { elapsedS, pressure, signal }: Pairs,
   [lowest, highest]: readonly [number, number],
   required: number,
   dark: readonly Dark[],
-): (lostAt: number) => boolean {
+): (lost: { lostS: number; lostAt: number }) => boolean {
   const margin = lagMarginShare * (highest - lowest);
+  const near = oneSettingShare * (highest - lowest);
   const isDark = (t: number) => dark.some(({ lostS, relitS }) => t >= lostS && t <= relitS);
-  const burning = pressure.filter((_, i) => signal[i]! >= required && !isDark(elapsedS[i]!));
-  return (lostAt) =>
-    burning.filter((p) => p < lostAt - margin).length >= minReadings &&
-    burning.filter((p) => p > lostAt + margin).length >= minReadings;
+  const isGood = pressure.map((_, i) => Number(signal[i]! >= required && !isDark(elapsedS[i]!)));
+  const burning = pressure.filter((_, i) => isGood[i] === 1);
+  const heldS = (at: number, isThen: (t: number) => boolean): number => {
+    let seconds = 0;
+    for (let i = 1; i < elapsedS.length; i += 1)
+      if (isGood[i] && Math.abs(pressure[i]! - at) <= near && isThen(elapsedS[i]!))
+        seconds += Math.min(longestStepS, elapsedS[i]! - elapsedS[i - 1]!);
+    return seconds;
+  };
+  return ({ lostS, lostAt }) =>
+    (burning.filter((p) => p < lostAt - margin).length >= minReadings &&
+      burning.filter((p) => p > lostAt + margin).length >= minReadings) ||
+    (heldS(lostAt, (t) => t < lostS) >= heldBeforeS && heldS(lostAt, (t) => t > lostS) >= heldAgainS);
 }
 
 /** A loss of the flame as fitted: `relitParameter` is the place of its second time among the parameters. */
