@@ -66,7 +66,7 @@ describe('evidence that contradicts the rest', () => {
         : reading,
     );
     const message = warned({ readings }).get('flame-lost-in-good-signal')!;
-    const at = Number(/lost at ([\d.]+) inH2O, although/.exec(message)![1]);
+    const at = Number(/lost at ([\d.]+) inH2O, where/.exec(message)![1]);
     // The signal is cut at `outS` and follows the pressure by the lag, so it went out where the regulator was one lag before:
     // known to the lag itself, half a reading, and the rounding of the message.
     const wentOutAt = middle - facts.speed * truth.lagS;
