@@ -24,6 +24,30 @@ describe('the packing', () => {
     expect(packing.match(/rank: (\w+)/g)).toEqual(['rank: Alternate', 'rank: Alternate']);
   });
 
+  it('is offered under "Open with" on Windows, and takes back in the end what it wrote', () => {
+    expect(packing).toMatch(/^ {2}include: build\/installer\.nsh$/m);
+    const script = readFileSync(new URL('../../build/installer.nsh', import.meta.url), 'utf8');
+    const [, offers = '', takesBack = ''] =
+      /!macro offerFor\b(.*?)!macroend.*!macro offerNoLongerFor\b(.*?)!macroend/su.exec(script)!;
+    const written = [...offers.matchAll(/WriteRegStr SHELL_CONTEXT "([^"]+)" "([^"]*)"/g)].map(([, key, name]) => ({
+      key: key!,
+      name: name!,
+    }));
+    expect(written).toHaveLength(4);
+    for (const { key, name } of written) {
+      // The default value of an extension names its first program; only a name below OpenWithProgids merely offers one.
+      if (key.includes('\\.$')) {
+        expect(key).toMatch(/\\\.\$\{EXTENSION\}\\OpenWithProgids$/u);
+        expect(takesBack).toContain(`DeleteRegValue SHELL_CONTEXT "${key}" "${name}"`);
+      } else expect(key).toMatch(/^Software\\Classes\\\$\{CLASS\}/u);
+    }
+    expect(takesBack).toContain('DeleteRegKey SHELL_CONTEXT "Software\\Classes\\${CLASS}"');
+    for (const extension of ['zip', 'csv']) {
+      expect(script).toContain(`!insertmacro offerFor ${extension} `);
+      expect(script).toContain(`!insertmacro offerNoLongerFor ${extension} `);
+    }
+  });
+
   it('has an icon in every size that its name says', () => {
     const folder = new URL('../../build/icons/', import.meta.url);
     const pictures = readdirSync(folder).filter((name) => name.endsWith('.png'));
