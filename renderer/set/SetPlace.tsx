@@ -3,6 +3,7 @@ import { isUnanswered } from '../../shared/model/faults.ts';
 import { formatPressure, pressureUnitLabel, pressureNumber } from '../../shared/model/format.ts';
 import { isSweeping } from '../../shared/model/sweeps.ts';
 import { convertPressure } from '../../shared/model/units.ts';
+import { isLightOffUnclear } from '../../shared/report/labels.ts';
 import { readNumber } from '../state/read-number.ts';
 import { displayUnits, useCapture } from '../state/current-capture.ts';
 import { limitsNow } from '../state/limits.ts';
@@ -33,7 +34,7 @@ export function SetPlace() {
   const withheld = withheldSetPoint({
     isSweeping: capture?.status === 'recording' && isSweeping(capture.marks),
     isCalculating: busy,
-    isUnclear: calculated?.lightOffUnclear === true,
+    isUnclear: calculated !== undefined && isLightOffUnclear(calculated.result),
   });
   // A result that does not rest on all that is on record sets no target and decides nothing.
   const analysis = withheld === 'sweeping' || withheld === 'calculating' ? undefined : calculated;

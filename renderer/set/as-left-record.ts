@@ -46,7 +46,7 @@ export function asLeftOpen(
 ): string[] {
   const open: string[] = [];
   if (isPending) open.push('The set point is not calculated yet.');
-  else if (!analysis?.result.setPoint || analysis.lightOffUnclear) open.push('No set point is known.');
+  else if (!analysis?.result.setPoint) open.push('No set point is known.');
   else if (analysis.result.setPoint.provisional)
     open.push(reasonForProvisional(analysis.result) ?? 'The set point is provisional.');
   const trialSeconds = trialSecondsOf(setup);

@@ -33,7 +33,6 @@ export interface VisitProgress {
 /** What the steps ask of an analysis. */
 interface KnownAnalysis {
   result: Pick<AnalysisResult, 'window' | 'setPoint' | 'asLeft'>;
-  lightOffUnclear?: true | undefined;
 }
 
 const has = (capture: CaptureView | undefined, kind: CaptureView['marks'][number]['kind']) =>
@@ -127,8 +126,7 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (!analysis && facts.isCalculating) return { place: isLeft ? 'set' : 'window', label: 'Calculating…' };
   if (!analysis) return { place: 'window', label: 'Check the window' };
   if (isLeft) return afterAsLeft(analysis);
-  if (!analysis.result.setPoint || analysis.lightOffUnclear)
-    return { place: 'window', label: 'No set point to turn to: see why' };
+  if (!analysis.result.setPoint) return { place: 'window', label: 'No set point to turn to: see why' };
   return { place: 'set', label: burns(burner) ? 'Set the regulator, record as-left' : 'Set once the pilot burns' };
 }
 

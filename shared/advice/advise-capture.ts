@@ -1,6 +1,6 @@
 import { detailOf } from '../analysis/analyze.ts';
 import { describeProof, type LightOffProof, proveLightOff } from '../analysis/light-off-proof.ts';
-import { isDoubtful, provisionalReasons, unclearLightOffs } from '../analysis/provisional.ts';
+import { isDoubtful, provisionalReasons } from '../analysis/provisional.ts';
 import { type Study, study } from '../analysis/study.ts';
 import type { CaptureAdvice } from '../model/advice.ts';
 import { usualClaim } from '../light-off/plan.ts';
@@ -90,7 +90,7 @@ function obstaclesOf(capture: Capture, studied: Study, setPoint: number | undefi
     ...(unjudged.length > 0
       ? [`A trial has no result: the one at ${unjudged.join(', ')} (min:s). Enter or discard it first.`]
       : []),
-    ...(unclearLightOffs(studied).length > 0
+    ...(studied.litAndFailed.amid.length > 0
       ? [
           'Light-off trials lit and failed at one setting. Find out why before any further trial; the plan then begins anew.',
         ]

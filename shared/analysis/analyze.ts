@@ -8,7 +8,7 @@ import { decideAsLeft } from './as-left.ts';
 import { explain } from './explain.ts';
 import { proveLightOff } from './light-off-proof.ts';
 import { lightingView } from './lighting-view.ts';
-import { isDoubtful, isPlateauUnknown, provisionalReasons, unclearLightOffs } from './provisional.ts';
+import { isDoubtful, isPlateauUnknown, provisionalReasons } from './provisional.ts';
 import { type Study, study } from './study.ts';
 import { warningsFor } from './warnings/warnings-for.ts';
 import { sortWarnings } from './warnings/warnings.ts';
@@ -48,7 +48,6 @@ export function detailOf(studied: Study): AnalysisDetail {
     noise: { plateauSd: steadiness.plateauSd },
     ...conformanceOf(studied),
     explanation,
-    ...(unclearLightOffs(studied).length > 0 && { lightOffUnclear: true as const }),
   };
 }
 
@@ -57,9 +56,9 @@ export function detailOf(studied: Study): AnalysisDetail {
  * already, with which the as-left pressure was read as well.
  */
 function conformanceOf(studied: Study): Pick<AnalysisDetail, 'conformance'> {
-  const { settings, window } = studied;
+  const { settings, window, litAndFailed } = studied;
   const { low, high, uncertainty } = window;
-  if (unclearLightOffs(studied).length > 0) return {};
+  if (litAndFailed.amid.length > 0) return {};
   if (settings.asLeft === undefined || !low || !high || !uncertainty) return {};
   const limits = [
     { value: low.value, u: uncertainty.low },
@@ -69,11 +68,11 @@ function conformanceOf(studied: Study): Pick<AnalysisDetail, 'conformance'> {
 }
 
 function resultOf(studied: Study): AnalysisResult {
-  const { sweep, settings, interval, window, lightOff, leftOut, lag, hysteresis } = studied;
+  const { sweep, settings, interval, window, lightOff, leftOut, lag, hysteresis, litAndFailed } = studied;
   const { asLeft, confidence } = settings;
   const bothEnds = window.low && window.high ? { low: window.low, high: window.high } : undefined;
   const split =
-    bothEnds && !isPlateauUnknown(studied) && unclearLightOffs(studied).length === 0
+    bothEnds && !isPlateauUnknown(studied) && litAndFailed.amid.length === 0
       ? findSetPoint(bothEnds.low, bothEnds.high, settings.setPointRule, settings.fanOnly, settings.makerRange)
       : undefined;
   const setPoint = split && {
@@ -109,7 +108,11 @@ function resultOf(studied: Study): AnalysisResult {
           value: asLeft,
           marginLow: asLeft - bothEnds.low.guarded,
           marginHigh: bothEnds.high.guarded - asLeft,
-          ...decideAsLeft(asLeft, bothEnds, proof.progress, isDoubtful(studied) || studied.asLeftDoubt !== undefined),
+          ...decideAsLeft(asLeft, bothEnds, {
+            // Where trials lit and failed amid the signal, lighting depends on more than the pressure, at the setting too.
+            isProved: proof.progress?.met === true && litAndFailed.amid.length === 0,
+            isDoubtful: isDoubtful(studied) || studied.asLeftDoubt !== undefined,
+          }),
         },
       }),
     ...(lightOff && {

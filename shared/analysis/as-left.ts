@@ -1,23 +1,22 @@
 import type { AnalysisResult, Cause, WindowEnd } from '../model/analysis-result.ts';
-import type { PlanProgress } from '../light-off/plan.ts';
 import { decide, limitingCauses } from './window/set-point.ts';
 
 /**
  * The decision on the pressure as left, in the unit of the ends. A pass needs more than the window: the light-off plan met there; else
  * it is a conditional pass at best.
  *
+ * @param isProved    the light-off plan is met there, and no trials elsewhere leave light-off in doubt
  * @param isDoubtful  the readings do not tell for sure what the burner did
  */
 export function decideAsLeft(
   asLeft: number,
   { low, high }: { low: WindowEnd; high: WindowEnd },
-  progress: PlanProgress | undefined,
-  isDoubtful: boolean,
+  { isProved, isDoubtful }: { isProved: boolean; isDoubtful: boolean },
 ): Pick<NonNullable<AnalysisResult['asLeft']>, 'decision' | 'limitedBy'> {
   const byWindow = decide(asLeft, low, high);
   const limitedBy = new Set<Cause>(limitingCauses(asLeft, low, high));
   if (isDoubtful) limitedBy.add('signal');
-  if (!progress?.met) limitedBy.add('light-off');
+  if (!isProved) limitedBy.add('light-off');
   const decision = byWindow === 'pass' && limitedBy.size > 0 ? 'conditional-pass' : byWindow;
   return { decision, ...(limitedBy.size > 0 && { limitedBy: [...limitedBy] }) };
 }

@@ -3,9 +3,7 @@ import { formatConfidence, formatLowerBound, formatPercent, formatPressure } fro
 import { type LightOffAt, lightOffAt, toleranceAt, type TrialCount, trialsAt } from '../light-off/at-setting.ts';
 import { asksForTrials, type LightOffPlan, type PlanProgress, planProgress, planOf } from '../light-off/plan.ts';
 import type { Study } from './study.ts';
-import { coverage } from './curve/estimate.ts';
-import { unclearLightOffs } from './provisional.ts';
-import { pressureUncertainty } from './window/meter-uncertainty.ts';
+import { expandedUncertainty } from './window/meter-uncertainty.ts';
 
 /** What the light-off trials prove at the settings, and how far the plan is. */
 export interface LightOffProof {
@@ -18,16 +16,16 @@ export interface LightOffProof {
 
 /** Counts the light-off trials at the set point and as left, each within its tolerance. */
 export function proveLightOff(study: Study, setPoint: AnalysisResult['setPoint']): LightOffProof {
-  const { settings, setup, sweep, trials } = study;
+  const { settings, setup, sweep, trials, litAndFailed } = study;
   // Trials that contradict each other at one setting bring the ends of the window together there.
-  const window = unclearLightOffs(study).length > 0 ? study.signalWindow : study.window;
+  const window = litAndFailed.amid.length > 0 ? study.signalWindow : study.window;
   const { trialSeconds, confidence, asLeft } = settings;
   const unit = sweep.pressureUnit;
   const width = window.low && window.high ? window.high.value - window.low.value : 0;
   const settingAt = (pressure: number) => ({
     unit,
     pressure,
-    tolerance: toleranceAt(width, coverage * pressureUncertainty(setup, unit, pressure)),
+    tolerance: toleranceAt(width, expandedUncertainty(setup, unit, pressure)),
   });
   const countAt = (pressure: number) => lightOffAt(trials, settingAt(pressure), trialSeconds, confidence);
   const plan = planOf(setup);

@@ -1,11 +1,6 @@
-import { convertPressure } from '../model/units.ts';
-import { toleranceAt } from '../light-off/at-setting.ts';
-import { planProgress, planOf } from '../light-off/plan.ts';
 import type { Study } from './study.ts';
-import { plateauAt } from './window/diagnostics/two-plateaus.ts';
-import { coverage } from './curve/estimate.ts';
-import { pressureUncertainty } from './window/meter-uncertainty.ts';
 import { burns } from './sweep/flame/gas-off.ts';
+import { plateauAt } from './window/diagnostics/two-plateaus.ts';
 
 /** A plateau less certain than it is high shows nothing of a flame. */
 export const isPlateauUnknown = ({ interval: { plateau } }: Pick<Study, 'interval'>): boolean =>
@@ -27,47 +22,6 @@ const isBesideDip = ({ dip, interval }: Pick<Study, 'dip' | 'interval'>): boolea
 const isOnStep = ({ plateaus }: Pick<Study, 'plateaus'>, setPoint: number | undefined): boolean =>
   plateaus !== undefined && setPoint !== undefined && plateauAt(plateaus, setPoint) === undefined;
 
-type Tried = Pick<Study, 'trials' | 'setup' | 'sweep' | 'interval' | 'settings'>;
-
-/**
- * Pressures amid the good signal at which trials failed at a setting that lit as well, unless the plan was met there after the failure:
- * chance or a fault of the burner decides there, so there is nothing to set. Where an end of the signal is not known, only trials at one
- * pressure count.
- */
-export function unclearLightOffs(study: Tried): number[] {
-  const { trials, setup, sweep, interval, settings } = study;
-  const { low, high } = interval;
-  const unit = sweep.pressureUnit;
-  const plan = planOf(setup);
-  return failedAndLit(study, (pressure, expanded) => {
-    if (!low || !high) return expanded;
-    const width = high.value - low.value;
-    const isAmid = Math.abs(pressure - (low.value + high.value) / 2) < width / 4;
-    return isAmid ? toleranceAt(width, expanded) : undefined;
-  })
-    .filter((at) => !planProgress(plan, trials, { unit, ...at }, settings.trialSeconds).met)
-    .map(({ pressure }) => pressure);
-}
-
-/** Trials lit and failed at pressures that the manometer does not tell apart: chance decides there, whatever the pressure. */
-const isLightingByChance = (study: Tried): boolean => failedAndLit(study, (_, expanded) => expanded).length > 0;
-
-/** Failures with a trial that lit within a tolerance, which `toleranceOf` gives by the pressure and the manometer's expanded uncertainty there. */
-function failedAndLit(
-  { trials, setup, sweep }: Tried,
-  toleranceOf: (pressure: number, expanded: number) => number | undefined,
-): { pressure: number; tolerance: number }[] {
-  const unit = sweep.pressureUnit;
-  const at = trials.map((trial) => ({ lit: trial.lit, p: convertPressure(trial.pressure, trial.unit, unit) }));
-  const lit = at.filter((trial) => trial.lit);
-  return at.flatMap(({ lit: isLit, p: pressure }) => {
-    const tolerance = isLit ? undefined : toleranceOf(pressure, coverage * pressureUncertainty(setup, unit, pressure));
-    return tolerance !== undefined && lit.some(({ p }) => Math.abs(p - pressure) <= tolerance)
-      ? [{ pressure, tolerance }]
-      : [];
-  });
-}
-
 /** What keeps a set point from being final, gravest first, as the end of "because ..."; empty where nothing does. */
 export function provisionalReasons(
   study: Pick<
@@ -80,14 +34,13 @@ export function provisionalReasons(
     | 'contradictions'
     | 'dip'
     | 'plateaus'
-    | 'trials'
+    | 'litAndFailed'
     | 'lightOff'
-    | 'setup'
     | 'sweep'
   >,
   setPoint: number | undefined,
 ): string[] {
-  const { unclearS, window, disagreement, settings } = study;
+  const { unclearS, window, disagreement, settings, litAndFailed } = study;
   const open = [window.low, window.high].filter((end) => end?.cause === 'tested-end').length;
   return [
     ...(isPlateauUnknown(study) ? ['the plateau of the signal is not known well enough'] : []),
@@ -99,7 +52,7 @@ export function provisionalReasons(
       ? ['the signal dips below what is required, and what lies beyond the dip has an open end']
       : []),
     ...(disagreement ? ['two sweeps of this capture contradict each other'] : []),
-    ...(unclearLightOffs(study).length > 0 || isLightingByChance(study)
+    ...(litAndFailed.amid.length > 0 || litAndFailed.byChance.length > 0
       ? ['light-off trials lit and failed at the same pressure']
       : []),
     ...((study.lightOff?.contradicting.length ?? 0) > 0 ? ['a light-off failed between pressures that lit'] : []),

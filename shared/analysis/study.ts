@@ -6,7 +6,6 @@ import { type CountedTrial, toleranceAt } from '../light-off/at-setting.ts';
 import { judgedTrials } from '../model/trials/valid-trials.ts';
 import { quantileSorted } from '../numerics/descriptive.ts';
 import { replicatesOf } from './curve/bootstrap.ts';
-import { coverage } from './curve/estimate.ts';
 import { fitCurve, type FittedCurve } from './curve/fit-curve.ts';
 import { hasMoved } from './moved-trials.ts';
 import type { PreparedSweep } from './sweep/prepared-sweep.ts';
@@ -16,7 +15,8 @@ import { soundHours } from './sweep/sound-hours.ts';
 import { countedFrom, firstTimeS } from './sweep/time-zero.ts';
 import { type BoundedWindow, boundWindow } from './window/bound-window.ts';
 import { findEnds, type SweepEnds } from './window/find-ends.ts';
-import { pressureUncertainty } from './window/meter-uncertainty.ts';
+import { findLitAndFailed, type LitAndFailed } from './window/lit-and-failed.ts';
+import { expandedUncertainty } from './window/meter-uncertainty.ts';
 
 /** Everything that is found out about one sweep, step by step: answers, comparisons and explanations are made from it. */
 export interface Study extends PreparedSweep, FittedCurve, SweepEnds, BoundedWindow {
@@ -25,6 +25,8 @@ export interface Study extends PreparedSweep, FittedCurve, SweepEnds, BoundedWin
   trials: Trial[];
   /** Whether the pressure moved during a trial by more than one setting allows, so that it lit or failed at no one pressure. */
   hasMoved: (trial: CountedTrial) => boolean;
+  /** Pressures at which trials lit and failed. */
+  litAndFailed: LitAndFailed;
   /** How many readings lie hours away from those that are analyzed. */
   outsideVisit: number;
 }
@@ -52,12 +54,13 @@ export function study(whole: Capture, setup: Setup): Outcome<Study> {
   const trials = judgedTrials(capture.trials, setup);
   const [from, to] = [ends.interval.low?.value ?? fitted.tested[0], ends.interval.high?.value ?? fitted.tested[1]];
   const { pressureUnit } = sweep.sweep;
-  const tolerance = toleranceAt(to - from, coverage * pressureUncertainty(setup, pressureUnit, (from + to) / 2));
-  const hasMovedIn = hasMoved(capture.readings, pressureUnit, sweep.settings.trialSeconds, tolerance);
+  const tolerance = toleranceAt(to - from, expandedUncertainty(setup, pressureUnit, (from + to) / 2));
+  const { trialSeconds } = sweep.settings;
+  const hasMovedIn = hasMoved(capture.readings, pressureUnit, trialSeconds, tolerance);
   const bounded = boundWindow(trials, (trial) => !hasMovedIn(trial), setup, sweep, fitted, ends);
-  return ok(
-    inSecondsOf(zeroS, { setup, trials, hasMoved: hasMovedIn, outsideVisit, ...sweep, ...fitted, ...ends, ...bounded }),
-  );
+  const litAndFailed = findLitAndFailed(trials, setup, ends.interval, { unit: pressureUnit, trialSeconds });
+  const own = { setup, trials, hasMoved: hasMovedIn, litAndFailed, outsideVisit };
+  return ok(inSecondsOf(zeroS, { ...own, ...sweep, ...fitted, ...ends, ...bounded }));
 }
 
 /** The study with everything that is told of times in the capture's own seconds. */

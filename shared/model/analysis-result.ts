@@ -256,8 +256,6 @@ export const AnalysisDetail = z.object({
   /** How probable it is that the as-left pressure lies in the window (JCGM 106:2012, 7); beside the decision on it. */
   conformance: z.object({ probability: z.number() }).optional(),
   explanation: Explanation,
-  /** Light-off trials lit and failed at pressures that the manometer does not tell apart: nobody is led to the set point. */
-  lightOffUnclear: z.literal(true).optional(),
 });
 export type AnalysisDetail = z.infer<typeof AnalysisDetail>;
 

@@ -39,13 +39,17 @@ export function statusSentence({
     return { text: 'The ends are not known: the plateau that they follow from is not.', isGood: false };
   if (!setPoint)
     return {
-      text: warnings.some(({ code }) => code === 'light-off-unclear')
+      text: isLightOffUnclear({ warnings })
         ? 'No set point: light-off trials lit and failed at one setting.'
         : 'Two ends were found, and no set point between them.',
       isGood: false,
     };
   return { text: statusSentences.bounded, isGood: !setPoint.provisional };
 }
+
+/** Light-off trials lit and failed at one setting amid the signal, so that there is nothing to set. */
+export const isLightOffUnclear = ({ warnings }: Pick<AnalysisResult, 'warnings'>): boolean =>
+  warnings.some(({ code }) => code === 'light-off-unclear');
 
 export const decisionLabels: Record<Decision, string> = {
   pass: 'Pass',
@@ -79,7 +83,8 @@ export function decisionSentence(asLeft: AsLeft, lightOff: AnalysisResult['light
   const unproved = limitedBy.includes('light-off');
   const { plain, delayed } = lightOff?.atAsLeft ?? {};
   const hasFailed = [plain, delayed].some((count) => count && count.lit < count.trials);
-  const lighting = hasFailed ? 'a light-off failed there' : 'light-off is not proved';
+  const unproven = lightOff?.planMet ? 'light-off trials contradict each other elsewhere' : 'light-off is not proved';
+  const lighting = hasFailed ? 'a light-off failed there' : unproven;
   if (limitedBy.length === 1 && unproved && isInside(asLeft)) return `It is inside the signal window; ${lighting}.`;
   if (limitedBy.length === 0 || !isInside(asLeft))
     return `${decisionSentences[decision]}${unproved ? ` ${lighting[0]!.toUpperCase()}${lighting.slice(1)}.` : ''}`;

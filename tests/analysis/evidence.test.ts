@@ -6,7 +6,13 @@ import { study } from '../../shared/analysis/study.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import { answer } from './answer.ts';
 import { endInterval, endIntervalLine } from '../../shared/report/end-interval.ts';
-import { reasonForNone, reasonForProvisional, statusSentence } from '../../shared/report/labels.ts';
+import {
+  decisionSentence,
+  isLightOffUnclear,
+  reasonForNone,
+  reasonForProvisional,
+  statusSentence,
+} from '../../shared/report/labels.ts';
 import { sweepWith, twoShoulders } from './synthetic-sweep.ts';
 import { goodPilot, record, sweepDownAndUp, twoSweeps } from './burner-by-hand.ts';
 
@@ -45,11 +51,9 @@ describe('an answer is never more confident than its evidence', () => {
   ])('has no set point where a trial failed amid the signal at a pressure that lit: failed with %s', (_, trial, is) => {
     const tried = [2.3, 2.3, 2.31].map((pressure) => ({ pressure, sparkDelayS: 0, lit: true }));
     const trials = [...tried, trial].map((one) => ({ ...one, unit: 'inH2O' as const }));
-    const { result, lightOffUnclear } = answer({ ...record(goodPilot, sweepDownAndUp), trials });
-    const { setPoint, warnings } = result;
-    expect(setPoint === undefined).toBe(is);
-    expect(lightOffUnclear === true).toBe(is);
-    expect(warnings.some(({ code }) => code === 'light-off-unclear')).toBe(is);
+    const { result } = answer({ ...record(goodPilot, sweepDownAndUp), trials });
+    expect(result.setPoint === undefined).toBe(is);
+    expect(isLightOffUnclear(result)).toBe(is);
     expect(reasonForNone(result).includes('lit and failed')).toBe(is);
     expect(statusSentence(result).text.includes('No set point')).toBe(is);
   });
@@ -74,9 +78,9 @@ describe('an answer is never more confident than its evidence', () => {
   ] as const)('is provisional, with a set point, where a light-off failed %s', (_, lit, failed, why) => {
     const made = [lit, failed, [3.5, true], [2.6, true]] as const;
     const trials = made.map(([pressure, isLit]) => ({ pressure, unit: 'inH2O' as const, sparkDelayS: 0, lit: isLit }));
-    const { result, lightOffUnclear } = answer({ ...record(goodPilot, sweepDownAndUp), trials });
+    const { result } = answer({ ...record(goodPilot, sweepDownAndUp), trials });
     expect(result.setPoint!.provisional).toBe(true);
-    expect(lightOffUnclear).toBeUndefined();
+    expect(isLightOffUnclear(result)).toBe(false);
     expect(reasonForProvisional(result)).toMatch(why);
   });
 
@@ -92,10 +96,27 @@ describe('an answer is never more confident than its evidence', () => {
       ...since.map((sparkDelayS) => ({ pressure: 2.51, sparkDelayS, lit: true })),
     ];
     const trials = made.map((one) => ({ sparkDelayS: 0, ...one, unit: 'inH2O' as const }));
-    const { result, lightOffUnclear } = answer({ ...record(goodPilot, sweepDownAndUp), trials });
-    expect(lightOffUnclear === true).toBe(is);
+    const { result } = answer({ ...record(goodPilot, sweepDownAndUp), trials });
+    expect(isLightOffUnclear(result)).toBe(is);
     expect(result.setPoint === undefined).toBe(is);
   });
+
+  it.each([
+    ['lit there', true, 'pass', /inside the window by more/u],
+    ['failed there', false, 'conditional-pass', /contradict each other elsewhere/u],
+  ] as const)(
+    'passes a setting with the plan met only where a trial amid the signal, at one that lit, %s',
+    (_, lit, is, why) => {
+      const made = [0, 0, 0, 5].map((sparkDelayS) => ({ pressure: 2.1, sparkDelayS, lit: true }));
+      const amid = [true, lit].map((each) => ({ pressure: 2.6, sparkDelayS: 0, lit: each }));
+      const trials = [...made, ...amid].map((one) => ({ ...one, unit: 'inH2O' as const }));
+      const visit = { ...record(goodPilot, sweepDownAndUp), trials };
+      const { asLeft, lightOff } = resultOf({ ...visit, setup: { asLeftPressure: { value: 2.1, unit: 'inH2O' } } });
+      expect(lightOff!.planMet).toBe(true);
+      expect(asLeft!.decision).toBe(is);
+      expect(decisionSentence(asLeft!, lightOff)).toMatch(why);
+    },
+  );
 
   it.each([
     ['an end beyond it was not reached', 1.5, true],

@@ -130,17 +130,17 @@ describe('what the light-off trials prove of a setting', () => {
 describe('what limits a decision', () => {
   const low = { value: 1, ci: [1, 1] as [number, number], guarded: 1.1, cause: 'signal' as const };
   const high = { value: 4, ci: [4, 4] as [number, number], guarded: 3.9, cause: 'maker-range' as const };
-  const met = { met: true, failed: false, plain: { wanted: 3, got: 3 }, delayed: { wanted: 1, got: 1 } };
+  const proved = { isProved: true, isDoubtful: false };
 
   it('is the cause of the end that the setting is too near, beside light-off', () => {
-    expect(decideAsLeft(1.05, { low, high }, met, false)).toEqual({
+    expect(decideAsLeft(1.05, { low, high }, proved)).toEqual({
       decision: 'conditional-pass',
       limitedBy: ['signal'],
     });
-    expect(decideAsLeft(5, { low, high }, { ...met, met: false }, false)).toEqual({
+    expect(decideAsLeft(5, { low, high }, { ...proved, isProved: false })).toEqual({
       decision: 'fail',
       limitedBy: ['maker-range', 'light-off'],
     });
-    expect(decideAsLeft(2, { low, high }, met, false)).toEqual({ decision: 'pass' });
+    expect(decideAsLeft(2, { low, high }, proved)).toEqual({ decision: 'pass' });
   });
 });

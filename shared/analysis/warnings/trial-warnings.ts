@@ -7,7 +7,6 @@ import {
   formatSeconds,
 } from '../../model/format.ts';
 import { describeProof, type LightOffProof } from '../light-off-proof.ts';
-import { unclearLightOffs } from '../provisional.ts';
 import type { Study } from '../study.ts';
 import { warning } from './warnings.ts';
 
@@ -18,7 +17,7 @@ const asLeftWords = {
 
 /** What light-off trials and lost flames contradict, and how little a few trials prove. */
 export function trialWarnings(study: Study): AnalysisWarning[] {
-  const { lightOff, sweep, settings, contradictions, asLeftDoubt } = study;
+  const { lightOff, sweep, settings, contradictions, asLeftDoubt, litAndFailed } = study;
   const { failedWhereGood, litWhereBad, lostWhereGood, provedLate } = contradictions;
   const at = (pressures: number[]) =>
     [...new Set(pressures.map((p) => formatPressure(p, sweep.pressureUnit)))].join(', ');
@@ -38,7 +37,7 @@ export function trialWarnings(study: Study): AnalysisWarning[] {
   ];
   if (!lightOff || lightOff.neverLit) return always;
   const { contradicting } = lightOff;
-  const unclear = unclearLightOffs(study);
+  const unclear = litAndFailed.amid;
   const failed = failedWhereGood.filter((pressure) => !unclear.includes(pressure));
   return [
     ...always,

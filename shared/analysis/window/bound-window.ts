@@ -19,8 +19,7 @@ import { findExcursions } from './losses/excursions.ts';
 import type { SweepEnds } from './find-ends.ts';
 import { type FlameHysteresis, flameHysteresisOf } from './losses/flame-hysteresis.ts';
 import { judgeTrials, type LightOff } from './light-off.ts';
-import { coverage } from '../curve/estimate.ts';
-import { pressureUncertainty, requiredSignalUncertainty } from './meter-uncertainty.ts';
+import { expandedUncertainty, pressureUncertainty, requiredSignalUncertainty } from './meter-uncertainty.ts';
 import { whileLit } from './losses/middle-losses.ts';
 import type { SignalInterval } from './ends/signal-interval.ts';
 import { type Disagreement, findDisagreement } from './diagnostics/sweep-agreement.ts';
@@ -109,7 +108,7 @@ export function boundWindow(
     confidence,
   });
   const pressureU = (pressure: number) => pressureUncertainty(setup, unit, pressure);
-  const expandedAt = (pressure: number) => coverage * pressureU(pressure);
+  const expandedAt = (pressure: number) => expandedUncertainty(setup, unit, pressure);
   const lightOff = judgeTrials(trials, unit, (inside[0] + inside[1]) / 2, confidence, expandedAt);
   // Most trials are made at the setting, and they tell of both sides.
   const { asLeft } = settings;

@@ -1,6 +1,7 @@
 import type { Setup } from '../../model/setup.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../model/units.ts';
 import { exp } from '../../numerics/elementary.ts';
+import { coverage } from '../curve/estimate.ts';
 import type { RequiredSignal } from '../sweep/required-signal.ts';
 
 /**
@@ -19,6 +20,10 @@ export function pressureUncertainty(setup: Setup, unit: PressureUnit, value: num
     : 0;
   return rectangles(accuracy, zero ? convertPressure(zero.value, zero.unit, unit) : 0);
 }
+
+/** Expanded uncertainty of a manometer's reading: what lies within it of the reading, the manometer does not tell apart from it. */
+export const expandedUncertainty = (setup: Setup, unit: PressureUnit, value: number): number =>
+  coverage * pressureUncertainty(setup, unit, value);
 
 /** Standard uncertainty of two rectangular distributions together, from their half widths. */
 const rectangles = (a: number, b: number): number => (b === 0 ? a / Math.sqrt(3) : Math.sqrt((a * a + b * b) / 3));

@@ -1,0 +1,56 @@
+import { toleranceAt } from '../../light-off/at-setting.ts';
+import { planOf, planProgress } from '../../light-off/plan.ts';
+import type { Trial } from '../../model/capture.ts';
+import type { Setup } from '../../model/setup.ts';
+import { convertPressure, type PressureUnit } from '../../model/units.ts';
+import type { SignalInterval } from './ends/signal-interval.ts';
+import { expandedUncertainty } from './meter-uncertainty.ts';
+
+/** Pressures at which a trial failed beside one that lit. */
+export interface LitAndFailed {
+  /**
+   * At one setting amid the good signal, without the plan met there since: chance or a fault of the burner decides there, so there is
+   * nothing to set. Where an end of the signal is not known, only trials at one pressure count.
+   */
+  amid: number[];
+  /** At pressures that the manometer does not tell apart, wherever they lie. */
+  byChance: number[];
+}
+
+/**
+ * Finds the pressures at which trials lit and failed.
+ *
+ * @param trials        those that count
+ * @param setup         accuracy of the manometer, plan for light-off
+ * @param unit          of `interval` and of the pressures returned
+ * @param trialSeconds  length of the trial for ignition
+ */
+export function findLitAndFailed(
+  trials: readonly Trial[],
+  setup: Setup,
+  { low, high }: Pick<SignalInterval, 'low' | 'high'>,
+  { unit, trialSeconds }: { unit: PressureUnit; trialSeconds: number },
+): LitAndFailed {
+  const at = trials.map(({ lit, pressure, unit: own }) => ({ lit, pressure: convertPressure(pressure, own, unit) }));
+  const lit = at.filter((trial) => trial.lit);
+  const expandedAt = (pressure: number) => expandedUncertainty(setup, unit, pressure);
+  const failedNear = (toleranceOf: (pressure: number) => number | undefined) =>
+    at.flatMap((failed) => {
+      const tolerance = failed.lit ? undefined : toleranceOf(failed.pressure);
+      const isNear = (other: { pressure: number }) => Math.abs(other.pressure - failed.pressure) <= tolerance!;
+      return tolerance !== undefined && lit.some(isNear) ? [{ pressure: failed.pressure, tolerance }] : [];
+    });
+  const amid = failedNear((pressure) => {
+    if (!low || !high) return expandedAt(pressure);
+    const width = high.value - low.value;
+    const isAmid = Math.abs(pressure - (low.value + high.value) / 2) < width / 4;
+    return isAmid ? toleranceAt(width, expandedAt(pressure)) : undefined;
+  });
+  const plan = planOf(setup);
+  return {
+    amid: amid
+      .filter((setting) => !planProgress(plan, trials, { unit, ...setting }, trialSeconds).met)
+      .map(({ pressure }) => pressure),
+    byChance: failedNear(expandedAt).map(({ pressure }) => pressure),
+  };
+}
