@@ -4,7 +4,7 @@ import { plateauAt } from './window/diagnostics/two-plateaus.ts';
 
 /** A plateau less certain than it is high shows nothing of a flame. */
 export const isPlateauUnknown = ({ interval: { plateau } }: Pick<Study, 'interval'>): boolean =>
-  plateau.ci[1] - plateau.ci[0] > Math.abs(plateau.value);
+  !(plateau.ci[1] - plateau.ci[0] <= Math.abs(plateau.value));
 
 /** No flame was seen in the whole capture, and the signal shows no window of its own: there is nothing to set. */
 export const isFlameUnseen = ({ tracked, interval }: Pick<Study, 'tracked' | 'interval'>): boolean =>

@@ -26,7 +26,7 @@ type Rhythm = readonly [startS: number, periodS: number, logLag: number, logShut
  * Fits what a shutter leaves of the signal: shut for part of each period, behind a first-order lag, whose steady oscillation has a closed
  * form. Where the lag is about as long as the period the signal never comes back to its steady level, and no reading shows it.
  * Each reading of the plateau is compared with the mean of the period around it, in which the oscillation cancels.
- * Undefined where there are too few readings on the plateau.
+ * Undefined where there are too few readings on the plateau, or too few of them in pulses.
  * Source: steady state of a first-order system under a periodic square input, solved in closed form.
  *
  * @param signal       flame signal over time, with its pulses
@@ -56,9 +56,11 @@ export function shadeOf(
     ),
   );
   const best = fits.reduce((a, b) => (b.rss < a.rss ? b : a));
-  if (!best.parameters.every(Number.isFinite)) return undefined;
+  const u = uncertaintyOf(best.parameters, best.covariance);
+  // Where hardly a reading shows a pulse, as with seven in five minutes, they determine no lag and no time shut.
+  if (![...best.parameters, u].every(Number.isFinite)) return undefined;
   const rhythm = rhythmOf(best.parameters);
-  return { shareAt: (t) => remaining(rhythm, t), u: uncertaintyOf(best.parameters, best.covariance) };
+  return { shareAt: (t) => remaining(rhythm, t), u };
 }
 
 const rhythmOf = (x: Float64Array): Rhythm => [x[0]!, x[1]!, x[2]!, x[3]!];
@@ -89,7 +91,7 @@ function uncertaintyOf(x: Float64Array, covariance: Float64Array): number {
   let variance = 0;
   for (let i = 0; i < n; i += 1)
     for (let j = 0; j < n; j += 1) variance += slope[i]! * covariance[i * n + j]! * slope[j]!;
-  return Math.sqrt(Math.max(0, variance));
+  return variance < 0 ? 0 : Math.sqrt(variance);
 }
 
 /** Readings of the plateau as shares of the mean over one period around them. */

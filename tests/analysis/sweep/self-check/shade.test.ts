@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { findSelfCheck } from '../../../../shared/analysis/sweep/self-check/self-check.ts';
 import { createRandom } from '../../../../shared/numerics/random.ts';
+import { drawVisit } from '../../../benchmark/visit/visit.ts';
 import { drawWildSweep } from '../../../benchmark/wild/kinds.ts';
 import { answer } from '../../answer.ts';
 
@@ -33,6 +34,15 @@ describe('what a shutter leaves of the signal', () => {
     const off = Array.from(signal.time, (t, i) => shade!.shareAt(t) - share[i]!);
     expect(Math.sqrt(off.reduce((sum, each) => sum + each * each, 0) / off.length)).toBeLessThan(0.005);
     expect(shade!.u).toBeLessThan(0.005);
+  });
+
+  // Seven pulses in five minutes fell between the readings that are compared; the plateau had an interval of NaN to NaN.
+  it('leaves the plateau an interval where hardly a reading shows a pulse', () => {
+    const { capture, truth } = drawVisit('many trials', 1036);
+    const { plateau } = answer(capture).result;
+    expect(plateau.ci[0]).toBeLessThan(truth.plateau);
+    expect(plateau.ci[1]).toBeGreaterThan(truth.plateau);
+    expect(plateau.ci[1] - plateau.ci[0]).toBeLessThan(0.1 * truth.plateau);
   });
 
   // Between pulses the signal stays up to a tenth below its steady level; each plateau was 5 to 10 % off in an interval of 2 %.
