@@ -7,6 +7,7 @@ import { pressureFactor } from '../visit/readings.ts';
 import { type Simulated, timeOf } from '../visit/simulated.ts';
 import { plateauOf } from '../visit/truth/window.ts';
 import type { Ends, VisitTruth } from '../visit/types.ts';
+import { isToldApart } from './told-apart.ts';
 
 export type Side = 'low' | 'high';
 
@@ -31,18 +32,31 @@ const eitherShare = 0.03;
 /** By the files' contract. */
 const usualDrop = 0.1;
 
-/** What the flame showed in the readings that belong to a sweep: lowest and highest settled pressure, and the coldest detector. */
-function seenIn(simulated: Simulated, capture: Capture): { least: number; most: number; coldest: number } {
+/** What the flame showed in the readings that belong to a sweep. */
+interface Seen {
+  /** Lowest and highest settled pressure, in the capture's unit. */
+  least: number;
+  most: number;
+  /** The least that a warming detector showed, as a share of what it shows when warm. */
+  coldest: number;
+  /** The steps of the trace, and the pressures of them. */
+  steps: number[];
+  pressureAt: (step: number) => number;
+}
+
+function seenIn(simulated: Simulated, capture: Capture): Seen {
   const { trace, faults, facts, n } = simulated;
   const sweeps = sweepsOf(capture.marks).filter(({ isVoid }) => !isVoid);
   let [least, most] = [Infinity, -Infinity];
   let coldest = 1;
+  const steps: number[] = [];
   for (let i = 0; i < n; i += 1) {
     const [p, stand] = [trace.pressure[i]!, trace.stand[i]!];
     if (!trace.flame[i] || !trace.valve[i] || Math.abs(p - stand) > eitherShare * stand) continue;
     const t = timeOf(i);
     if (sweeps.length > 0 && !sweeps.some(({ fromS, toS }) => t >= fromS && t <= toS)) continue;
     if (faults.some(({ kind, from_s, to_s }) => kind !== 'zero-shift' && t >= from_s && t <= to_s)) continue;
+    steps.push(i);
     least = Math.min(least, p);
     most = Math.max(most, p);
     const { dark } = facts.detector;
@@ -50,7 +64,8 @@ function seenIn(simulated: Simulated, capture: Capture): { least: number; most: 
     if (warm > 0) coldest = Math.min(coldest, (trace.steady[i]! - dark) / warm);
   }
   const factor = pressureFactor(simulated);
-  return { least: least * factor, most: most * factor, coldest };
+  const pressureAt = (step: number) => trace.pressure[step]! * factor;
+  return { least: least * factor, most: most * factor, coldest, steps, pressureAt };
 }
 
 /**
@@ -90,7 +105,13 @@ export function expectedOf(simulated: Simulated, capture: Capture, truth: VisitT
     const atEdge = truth.losses.some(({ side: at, pressure }) => at === 'none' && Math.abs(pressure - least) < near);
     if (lost !== undefined && isLossSeen(truth, capture, side)) reached[side] = 'yes';
     else if (end === lost || atEdge) reached[side] = 'either';
-    else reached[side] = beyond > near ? 'yes' : beyond < -near ? 'no' : 'either';
+    else if (Math.abs(beyond) <= near) reached[side] = 'either';
+    else {
+      // Beyond an end that was reached, or near the last pressure before one that was not, nobody may be able to tell it in the noise.
+      const from = beyond > 0 ? end : least - by * eitherShare * Math.abs(least);
+      const outside = seen.steps.filter((step) => (seen.pressureAt(step) - from) * by > 0);
+      reached[side] = !isToldApart(simulated, outside) ? 'either' : beyond > 0 ? 'yes' : 'no';
+    }
   }
   const plateau: [number, number] = [truth.dark + seen.coldest * (truth.plateau - truth.dark), truth.plateau];
   return {

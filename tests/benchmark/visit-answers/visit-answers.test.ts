@@ -5,6 +5,7 @@ import { timeOf } from '../visit/simulated.ts';
 import { drawSimulated } from '../visit/visit.ts';
 import { asSeen, type Expected, isRightStatus } from './expected.ts';
 import { atMost, rejectedByHolm } from './holm.ts';
+import { isToldApart } from './told-apart.ts';
 
 describe('the statistics of the kinds, worked by hand', () => {
   it('adds up the binomial distribution', () => {
@@ -61,5 +62,32 @@ describe('what counts as tested', () => {
     const atRest = trace.stand[lit + 100]!;
     expect(seen.plateau / steadySignal(facts, shareAt(facts.curve, atRest))).toBeCloseTo(1, 1);
     expect(seen.plateau).toBeLessThan(simulated.plateau);
+  });
+});
+
+describe('what an observer who knows the curve can tell from the required signal', () => {
+  // On the plateau, share 1, flicker of 0.2 with T = 1 s and a meter of noise 0.1 at 5 readings a second: the density of the noise at
+  // frequency 0 is 2 x 1 x 0.04 + 0.01 / 5 = 0.082. A difference of 0.1 is told after 4.652^2 x 0.082 / 0.01 = 177.5 s.
+  const { simulated: drawn } = drawSimulated('plain', 1);
+  const { facts, instruments, trace } = drawn;
+  const detector = { ...facts.detector, flicker: 0.2, shoulderFlicker: 0, flickerS: 1, dark: 0 };
+  const curve = { ...facts.curve, family: 'logistic', low: 1, high: 9, lowWidth: 0.01, highWidth: 0.01 } as const;
+  const simulated = {
+    ...drawn,
+    facts: { ...facts, detector, curve },
+    instruments: { ...instruments, signal: { ...instruments.signal, noise: 0.1, hz: 5 } },
+    trace: { ...trace, pressure: trace.pressure.map(() => 5) },
+    required: 0.9,
+  };
+  const seconds = (s: number) => Array.from({ length: Math.round(s / 0.02) }, (_, i) => i % simulated.n);
+
+  it.each([
+    [170, false],
+    [185, true],
+  ])('is a tenth of the plateau after %d s of flicker of two tenths: %s', (s, is) => {
+    expect(isToldApart(simulated, seconds(s))).toBe(is);
+  });
+  it('is nothing without a reading', () => {
+    expect(isToldApart(simulated, [])).toBe(false);
   });
 });

@@ -62,6 +62,7 @@ export const visitAnswers: Section = {
     return {
       lines: [
         `${verdicts.length} visits, seeds ${seed} to ${seed + visits - 1} of each kind; truth from the definitions. ${answered.length} answered, the others refused.`,
+        'Status: either is right where an observer who knows curve, lag and noise could not tell whether an end was reached (99 of 100).',
         'Outside: set points, not provisional, outside the true window, warned of or not. <: intervals hold more rarely than chance explains (Holm).',
         '',
         ...table([
