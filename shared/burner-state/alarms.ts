@@ -61,10 +61,11 @@ export const noAlarm: AlarmMemory = {
 };
 
 /**
- * A flame is called lost at this probability. At nine to one the foot of a self-check's pulse and a gust's dip raised four alarms in eight
- * hours of steady burning; now none did there, and two losses in a hundred are told some tenths of a second later.
+ * Nothing burns at this probability where a flame is called lost. At nine to one the foot of a self-check's pulse and a gust's dip raised
+ * four alarms in eight hours of steady burning. That gas flows need not be as certain: where the fan-only pressure is not known, a low
+ * pressure leaves some doubt for as long as it stands.
  */
-const certainlyLost = 0.96;
+const certainlyDark = 0.96;
 /** Nothing is taken to burn at this probability. */
 const certain = 0.9;
 /** Gas is shut for good at this probability: only then does an alarm go. */
@@ -121,7 +122,7 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   const shutSinceS = staysOpen ? (memory.shutSinceS ?? nowS) : undefined;
 
   const raised: AlarmKind | undefined =
-    now.lost > certainlyLost || (darkUnseen && known.burned)
+    (now.lost > certain && now.dark > certainlyDark) || (darkUnseen && known.burned)
       ? 'flame-lost'
       : shutSinceS !== undefined && nowS - shutSinceS > fallSeconds
         ? 'not-shut'

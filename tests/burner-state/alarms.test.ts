@@ -6,8 +6,8 @@ import type { BurnerNow } from '../../shared/burner-state/tracker.ts';
 
 const burning: Moment = { gas: 'flowing', flame: 'burning', regulator: 'at-rest', probability: 1 };
 
-/** The alarm step by step, a tenth of a second each, where the tracker says with these probabilities that the flame was lost. */
-function alarmsFor(lost: readonly number[]): (string | undefined)[] {
+/** The alarm step by step, a tenth of a second each, where the tracker says with these probabilities that the flame was lost, and that nothing burns. */
+function alarmsFor(lost: readonly number[], dark = lost): (string | undefined)[] {
   let memory: AlarmMemory = noAlarm;
   return lost.map((probability, i) => {
     const nowS = 20 + i / 10;
@@ -19,7 +19,7 @@ function alarmsFor(lost: readonly number[]): (string | undefined)[] {
       lost: probability,
       unlit: probability,
       shut: 0,
-      dark: probability,
+      dark: dark[i]!,
       pressureTrouble: undefined,
       signalTrouble: undefined,
       levels: initialLevels('V', undefined, undefined),
@@ -35,5 +35,9 @@ describe('the alarm of a lost flame', () => {
   });
   it('is raised by the first step that leaves hardly a doubt', () => {
     expect(alarmsFor([0, 0.93, 0.98])).toEqual([undefined, undefined, 'flame-lost']);
+  });
+  it('is raised where hardly anybody doubts that nothing burns, and gas that was shut is one in sixteen', () => {
+    expect(alarmsFor([0, 0.94], [0, 0.99])).toEqual([undefined, 'flame-lost']);
+    expect(alarmsFor([0, 0.85], [0, 0.99])).toEqual([undefined, undefined]);
   });
 });
