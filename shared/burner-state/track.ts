@@ -13,7 +13,7 @@ import { lags, meanLag } from './chain/lags.ts';
 import { createCourse, smoothCourse } from './chain/smooth.ts';
 import { hiddenStates, stepS } from './chain/states.ts';
 import { createRunIn, isUnsteady, windowSteps } from './chain/steadiness.ts';
-import { knownThreshold, openThresholds, type Thresholds, toldApart } from './chain/thresholds.ts';
+import { type Thresholds, thresholdsFor, toldApart } from './chain/thresholds.ts';
 import { withTroubles } from './tracker.ts';
 
 /** A stretch of a capture in which nothing changed: its own seconds, and the state of burner and visit. */
@@ -47,7 +47,7 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
   const troubles = troublesOf(capture.readings, first, all.length);
   const bins = all.map((bin, t) => withoutFrozen(bin, troubles[t]!));
   levels.pressureDigit = digit;
-  const thresholds = known.fanOnly === undefined ? toldApart(openThresholds(), bins) : knownThreshold(known.fanOnly);
+  const thresholds = toldApart(thresholdsFor(known), bins);
 
   // Once through to learn the levels and the threshold; then again with them, from the start.
   const learned = createFilter(levels, thresholds);
@@ -57,7 +57,7 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
   let said = 0;
   for (const { threshold, weight } of likeliest(thresholds, weights)) {
     const start = { ...levels, lagShares: levels.lagShares.slice(), shutPressure: undefined };
-    const filter = createFilter(start, { values: [threshold], weights: Float64Array.of(1) });
+    const filter = createFilter(start, { ...thresholds, values: [threshold], weights: Float64Array.of(1) });
     const course = createCourse(bins.length);
     bins.forEach((bin, t) => {
       filter.step(bin);

@@ -10,7 +10,7 @@ import { createRegulatorFilter } from './regulator/regulator-live.ts';
 import { hiddenStates, stepS } from './chain/states.ts';
 import { meanLag } from './chain/lags.ts';
 import { createRunIn, isUnsteady, type Shown, windowSteps } from './chain/steadiness.ts';
-import { knownThreshold, openThresholds } from './chain/thresholds.ts';
+import { thresholdsFor } from './chain/thresholds.ts';
 
 /** What the burner does, as far as the readings up to now say. */
 export interface BurnerNow {
@@ -56,7 +56,7 @@ const longestCatchUpS = 60;
 /** Makes a live tracker. It learns the levels of both meters from what it sees. */
 export function createTracker(known: Known): Tracker {
   const levels = initialLevels(known.signalUnit, known.minimumSignal, known.darkSignal);
-  const filter = createFilter(levels, known.fanOnly === undefined ? openThresholds() : knownThreshold(known.fanOnly));
+  const filter = createFilter(levels, thresholdsFor(known));
   const regulator = createRegulatorFilter(lagSteps);
   const phases = createPhaseFollower(known);
   const watches = { pilot_pressure: createMeterWatch(), flame_signal: createMeterWatch() };

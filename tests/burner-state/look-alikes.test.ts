@@ -188,3 +188,15 @@ describe('a regulator at rest', () => {
     expect(new Set(late.map(({ now }) => now.moment.regulator))).toEqual(new Set(['at-rest']));
   });
 });
+
+describe('a noisy signal meter', () => {
+  // Normal noise of 0.25 V, a twentieth of the plateau, from the first reading on; gas shut at 0 inH2O, and no minimum signal below 1.3 V.
+  it('shows no flame while gas is shut, not from its second second on', () => {
+    const random = createRandom(5);
+    const noisy = { seconds: 30, pressure: () => 0, signal: () => 0.1 + 0.25 * random.normal() };
+    const known = { signalUnit: 'V', trialSeconds: 10, minimumSignal: 1.3 } as const;
+    const told = follow(readingsOf(noisy), noisy.seconds, undefined, known).filter(({ now }) => now.atS > 2);
+    expect(new Set(told.map(({ now }) => `${now.moment.gas} ${now.moment.flame}`))).toEqual(new Set(['shut dark']));
+    expect(told.find(({ alarm }) => alarm)).toBeUndefined();
+  });
+});

@@ -1,7 +1,7 @@
 import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
 import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
 import { purgeShortfall, trialEntry } from '../../../shared/burner-state/trials/trial-entry.ts';
-import { hasFallen } from '../../../shared/burner-state/trials/measure-trial.ts';
+import { noTrialWords } from '../../../shared/burner-state/trials/no-trial.ts';
 import { createTrialFollower } from '../../../shared/burner-state/trials/trial-follower.ts';
 import { formatPressure } from '../../../shared/model/format.ts';
 import { setupDefaults, type Setup } from '../../../shared/model/setup.ts';
@@ -100,9 +100,10 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
         context().topics.captures.notify();
         return;
       }
-      if (over.why === 'gas-shut' && !hasFallen(measured)) {
+      const noTrial = noTrialWords(measured, over.why, levels?.burningPressure);
+      if (noTrial) {
         running.trial = undefined;
-        mark('trial-end', over.atS, 'no trial: the pressure did not fall when gas was shut');
+        mark('trial-end', over.atS, `no trial: ${noTrial}`);
         return;
       }
       // The tracker sees a flame before its signal has reached the minimum, or its own level where no minimum is entered: the trial's time

@@ -1,6 +1,6 @@
 import type { Transitions } from '../../numerics/hidden-markov.ts';
 import { createJoint } from './joint.ts';
-import { followPressure, followShut, followSignal, type Levels, pressureUncertainty } from './levels.ts';
+import { followPressure, followPressures, followSignal, type Levels, pressureUncertainty } from './levels.ts';
 import { type GasDensities, pressureLikelihood } from './pressure-likelihood.ts';
 import { signalLikelihood } from './signal-likelihood.ts';
 import { createRecentReadings } from './recent-readings.ts';
@@ -35,6 +35,7 @@ const darkStates = hiddenStates.flatMap(({ pattern, flame }, i) =>
   pattern === 'fallen' && flame !== 'burning' ? [i] : [],
 );
 const shutStates = hiddenStates.flatMap(({ gas }, i) => (gas === 'shut' ? [i] : []));
+const flowingStates = hiddenStates.flatMap(({ gas }, i) => (gas === 'flowing' ? [i] : []));
 const steady = stateNumber.get('burning')!;
 const following = stateNumber.get('following')!;
 const faint = stateNumber.get('faint')!;
@@ -42,6 +43,8 @@ const flickering = stateNumber.get('unsteady')!;
 const pulseOver = stateNumber.get('pulse-over')!;
 /** A flame signal is settled when it has not moved much for so long, seconds. */
 const settledS = 2;
+/** Gas that was shut for so long before it came on stood where shut gas stands, seconds. */
+const shutForS = 3;
 /** Burning is looked at anew for the rate of pulses after so many steps. */
 const stepsBetween = 50;
 
@@ -56,6 +59,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   let inPulse = false;
   let hasSignal = false;
   let darkForS = 0;
+  let shutForSoFarS = 0;
 
   const ofGas = (value: number): (GasDensities | undefined)[] => {
     const step = { ...recent.pressureStep(value), noise: levels.pressureNoise, shut: levels.shutPressure };
@@ -78,10 +82,21 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     if (burningSteps % stepsBetween === 0) transitions = burnerTransitions(pulseRate(levels.pulses, levels.burningS));
   };
 
+  /** Gas that comes on shows where it stood while it was shut: close below the threshold. */
+  const learnThreshold = () => {
+    const { shutPressure } = levels;
+    if (sumOf(now, shutStates) > 0.95) shutForSoFarS += stepS;
+    else if (sumOf(now, flowingStates) > 0.95) {
+      if (shutForSoFarS >= shutForS && shutPressure !== undefined)
+        joint.updateThresholds((threshold) => thresholds.likelihood(threshold, shutPressure));
+      shutForSoFarS = 0;
+    }
+  };
+
   const learnPressure = (value: number) => {
     const secondDifference = recent.pressureSecondDifference(value);
     if (secondDifference !== undefined) followPressure(levels, secondDifference);
-    followShut(levels, value, sumOf(now, shutStates));
+    followPressures(levels, value, { shut: sumOf(now, shutStates), burning: burns() });
     recent.addPressure(value);
   };
 
@@ -116,6 +131,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
       );
       joint.states(now);
       darkForS = sumOf(now, darkStates) > 0.9 ? darkForS + stepS : 0;
+      learnThreshold();
       if (bin.pressure !== undefined) learnPressure(bin.pressure);
       if (step) learnSignal(step);
       learnPulses();

@@ -40,6 +40,8 @@ export interface Joint {
   ): void;
   /** Bayes' rule for the lag alone: how well each of them explains what was seen. */
   updateLags(likelihood: Float64Array): void;
+  /** Bayes' rule for the threshold alone; where it allows none, it says nothing. */
+  updateThresholds(likelihood: (threshold: number) => number): void;
   /** Probability of each hidden state, and of each lag; written to `into`. */
   states(into: Float64Array): Float64Array;
   lags(into: Float64Array): Float64Array;
@@ -143,6 +145,15 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
           share += now[n]!;
         }
         weights[h] = share;
+      });
+    },
+    updateThresholds(likelihood) {
+      const factors = thresholds.values.map(likelihood);
+      const total = factors.reduce((sum, factor, h) => sum + factor * weights[h]!, 0);
+      if (!(total > 0)) return;
+      all.forEach(({ now }, h) => {
+        for (let n = 0; n < jointSize; n += 1) now[n]! *= factors[h]! / total;
+        weights[h]! *= factors[h]! / total;
       });
     },
     states(into) {

@@ -10,6 +10,8 @@ export interface Levels extends SignalLevels {
   pressureDigit: number;
   /** Pressure while gas was last shut, inH2O; undefined before that was seen. */
   shutPressure: number | undefined;
+  /** Pressure at which the pilot last burned, inH2O; undefined before that was seen. */
+  burningPressure: number | undefined;
   /** Pulses of a self-check seen, and seconds of burning in which they were looked for. */
   pulses: number;
   burningS: number;
@@ -31,6 +33,7 @@ export function initialLevels(unit: string, minimumSignal?: number, dark?: numbe
     pressureNoise: 0.01,
     pressureDigit: Infinity,
     shutPressure: undefined,
+    burningPressure: undefined,
     lagShares: usualLags.slice(),
     heightKnown: false,
     darkKnown: dark !== undefined,
@@ -55,13 +58,18 @@ export interface SettledReading {
  * deviations, so that no wild one moves it far. A median would call a meter noiseless whose last digit seldom changes.
  * Source: Huber 1964, Ann. Math. Stat. 35, 73 (bounded influence).
  */
-const followScale = (scale: number, deviation: number): number =>
-  Math.sqrt(scale ** 2 + 0.03 * (Math.min(deviation, 3 * scale) ** 2 - scale ** 2));
+const followScale = (scale: number, deviation: number, share = 0.03): number =>
+  Math.sqrt(scale ** 2 + share * (Math.min(deviation, 3 * scale) ** 2 - scale ** 2));
 
 /** The levels after one more reading of the flame signal. Changes `levels`. */
 export function followSignal(levels: Levels, reading: SettledReading): void {
   const { value, before, sinceS } = reading;
   const change = Math.abs(value - before) / Math.SQRT2;
+  // Before a dark was seen its noise is at most that of the meter in what it shows now: it must not look like a faint flame.
+  if (!levels.darkKnown && reading.secondDifference !== undefined) {
+    const scale = followScale(levels.darkNoise, Math.abs(reading.secondDifference) / Math.sqrt(6), 0.3);
+    levels.darkNoise = Math.min(0.1 * levels.height, Math.max(levels.darkNoise, scale));
+  }
   if (reading.dark > 0.95 && Math.abs(value - levels.dark) < 0.15 * levels.height) {
     // Ten seconds of dark are enough to know it; a first reading already tells more than an assumption.
     const share = levels.darkKnown ? 1 - exp(-sinceS / 10) : 0.3;
@@ -116,7 +124,13 @@ export function followDigit(levels: Pick<Levels, 'pressureDigit'>, before: numbe
 export const pressureUncertainty = ({ pressureNoise, pressureDigit }: Levels): number =>
   Math.hypot(pressureNoise, pressureDigit < 0.1 ? 0.4 * pressureDigit : 0);
 
-/** The pressure of shut gas after one more reading, inH2O, `shut`: how probable it is that gas is shut. It follows within a second. */
-export function followShut(levels: Levels, value: number, shut: number): void {
-  if (shut > 0.95) levels.shutPressure = 0.9 * (levels.shutPressure ?? value) + 0.1 * value;
+/** The pressures of shut gas and of a burning pilot after one more reading, inH2O, and how probable each is. They follow within a second. */
+export function followPressures(
+  levels: Levels,
+  value: number,
+  { shut, burning }: { shut: number; burning: number },
+): void {
+  const follow = (before = value) => 0.9 * before + 0.1 * value;
+  if (shut > 0.95) levels.shutPressure = follow(levels.shutPressure);
+  if (burning > 0.95) levels.burningPressure = follow(levels.burningPressure);
 }

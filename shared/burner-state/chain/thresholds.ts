@@ -1,33 +1,64 @@
 import { exp } from '../../numerics/elementary.ts';
 
 /**
- * Pressures below which gas is taken for shut, inH2O, and how probable each is. Several while the fan-only pressure is not known: the
- * readings decide among them.
+ * Pressures below which gas is taken for shut, inH2O, and how probable each is. Several, since the fan-only pressure is not known or may
+ * have been entered before the manometer's zero shifted: the readings decide among them.
  */
 export interface Thresholds {
   values: readonly number[];
   weights: Float64Array;
+  /** How well a threshold goes with gas that came on from `shutPressure`, inH2O. */
+  likelihood: (threshold: number, shutPressure: number) => number;
 }
 
+/** The threshold that belongs to a fan-only pressure: a margin of 0.06 inH2O or a tenth above it covers drift and meter. */
+const thresholdAt = (fanOnly: number): number => fanOnly + Math.max(0.06, 0.1 * fanOnly);
+
+/** How much higher than it was seen shut gas stands another time, as the fan runs faster or the damper moves: the mean, inH2O (common practice). */
+const higherBy = 0.15;
+
 /** Thresholds when nobody has entered a fan-only pressure: mostly below 0.5 inH2O (common practice), seldom up to 1. */
-export function openThresholds(): Thresholds {
+function openThresholds(): Thresholds {
   const values = [0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.75, 0.9, 1.2];
   const raw = values.map((value, i) => exp(-((value / 0.35) ** 2) / 2) * (value - (values[i - 1] ?? 0)));
   const sum = raw.reduce((total, weight) => total + weight, 0);
-  return { values, weights: Float64Array.from(raw, (weight) => weight / sum) };
+  return {
+    values,
+    weights: Float64Array.from(raw, (weight) => weight / sum),
+    likelihood: (threshold, shutPressure) => exp(-Math.max(0, threshold - thresholdAt(shutPressure)) / higherBy),
+  };
 }
 
-/** The one threshold that belongs to an entered fan-only pressure: a margin of 0.06 inH2O or a tenth above it covers drift and meter. */
-export const knownThreshold = (fanOnly: number): Thresholds => ({
-  values: [fanOnly + Math.max(0.06, 0.1 * fanOnly)],
-  weights: Float64Array.of(1),
-});
+/**
+ * How probable it is that shut gas stands higher than was entered, and by how much at most, inH2O: the manometer's zero has shifted since.
+ * A leak looks the same, so it stays improbable until gas is seen to come on from there, and is ruled out when it comes on from what was
+ * entered.
+ */
+const shifted = { probability: 0.02, by: 0.2 };
+
+/** Thresholds of an entered fan-only pressure. */
+function enteredThresholds(fanOnly: number): Thresholds {
+  const entered = thresholdAt(fanOnly);
+  const { probability, by } = shifted;
+  return {
+    values: [entered, entered + by],
+    weights: Float64Array.of(1 - probability, probability),
+    likelihood: (threshold, shutPressure) => (threshold > entered && shutPressure < entered ? 0 : 1),
+  };
+}
+
+/** Thresholds to begin with: those of the fan-only pressure that was entered, or those that are usual. */
+export const thresholdsFor = ({ fanOnly }: { fanOnly?: number | undefined }): Thresholds =>
+  fanOnly === undefined ? openThresholds() : enteredThresholds(fanOnly);
 
 /**
  * Thresholds that a capture's pressures can tell apart. Those between which hardly a reading lies say the same of all of them; they are
  * taken together, at the most probable of them.
  */
-export function toldApart({ values, weights }: Thresholds, bins: readonly { pressure?: number }[]): Thresholds {
+export function toldApart(
+  { values, weights, likelihood }: Thresholds,
+  bins: readonly { pressure?: number }[],
+): Thresholds {
   const groups: { threshold: number; weight: number; most: number; last: number }[] = [];
   values.forEach((threshold, h) => {
     const weight = weights[h]!;
@@ -41,6 +72,7 @@ export function toldApart({ values, weights }: Thresholds, bins: readonly { pres
   return {
     values: groups.map(({ threshold }) => threshold),
     weights: Float64Array.from(groups, ({ weight }) => weight),
+    likelihood,
   };
 }
 

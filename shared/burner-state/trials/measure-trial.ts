@@ -171,10 +171,4 @@ function afterGasBefore(values: readonly number[], lead: number): number {
   return values.slice(0, shut).findLastIndex((value) => value >= half) + 1;
 }
 
-/**
- * Whether what ended because gas was said to be shut has been gas at all: then the pressure has fallen. Where it has not, something else
- * raised it, as a fan that was started.
- */
-export const hasFallen = ({ pressureAfter }: MeasuredTrial): boolean => pressureAfter !== undefined;
-
 const median = (values: number[]): number => quantileSorted(Float64Array.from(values).sort(), 0.5);

@@ -1,5 +1,6 @@
 import type { Reading } from '../../model/reading.ts';
 import { measureTrial, type MeasuredTrial } from './measure-trial.ts';
+import { noTrialWords } from './no-trial.ts';
 import type { StateSpan } from '../track.ts';
 
 /** A trial found in a capture, and by when it was over. */
@@ -9,17 +10,24 @@ export interface RecognizedTrial extends MeasuredTrial {
 
 /** Seconds of gas shut before a trial and of what came after it that the measurement sees. */
 const marginS = 3;
+/** No valve shuts and opens again within so short a time, seconds: one that had stuck half way opened at once. */
+const shortestShutS = 0.5;
 
 /**
  * Finds the light-off trials of a capture: gas that came on after it had been shut, until the flame was proved and for the trial's
  * length at most, or until gas was shut again.
  *
- * @param spans  of `trackCapture`
+ * @param spans            of `trackCapture`
+ * @param burningPressure  at which the pilot burned, inH2O; undefined where it never did
  */
 export function recognizeTrials(
   spans: readonly StateSpan[],
   readings: readonly Reading[],
-  { provingSignal, trialSeconds }: { provingSignal: number; trialSeconds: number },
+  {
+    provingSignal,
+    trialSeconds,
+    burningPressure,
+  }: { provingSignal: number; trialSeconds: number; burningPressure: number | undefined },
 ): RecognizedTrial[] {
   const found: RecognizedTrial[] = [];
   const ordered = readings.toSorted((a, b) => a.elapsedS - b.elapsedS);
@@ -30,6 +38,7 @@ export function recognizeTrials(
     if (spans[last]?.gas !== 'shut' || span.from_s - spans[last].to_s > marginS) return;
     // It was shut for as long as it was, whatever flame, purge or wait those spans say.
     const shutFromS = spans[spans.slice(0, last).findLastIndex(({ gas }) => gas !== 'shut') + 1]!.from_s;
+    if (spans[last].to_s - shutFromS < shortestShutS) return;
     const later = spans.slice(k);
     const shut = later.find(({ gas }) => gas === 'closing' || gas === 'shut');
     const endS = Math.min(shut?.from_s ?? Infinity, span.from_s + trialSeconds + 1);
@@ -37,7 +46,9 @@ export function recognizeTrials(
     const untilS = Math.min(endS, spans.at(-1)!.to_s) + marginS;
     const around = between(ordered, fromS, untilS);
     const measured = measureTrial(around, { fromS, untilS, provingSignal, trialSeconds });
-    if (measured) found.push({ ...measured, endS: Math.min(endS, spans.at(-1)!.to_s) });
+    if (!measured) return;
+    if (!noTrialWords(measured, shut && shut.from_s <= endS ? 'gas-shut' : 'time-over', burningPressure))
+      found.push({ ...measured, endS: Math.min(endS, spans.at(-1)!.to_s) });
   });
   return found;
 }

@@ -20,7 +20,11 @@ export function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCaptur
   const known = knownFrom(capture.setup, visit.signalUnit);
   const byMinimum = known.minimumSignal !== undefined;
   const provingSignal = known.minimumSignal ?? tracked.levels.dark + 0.5 * tracked.levels.height;
-  const found = recognizeTrials(tracked.spans, capture.readings, { provingSignal, trialSeconds: known.trialSeconds });
+  const found = recognizeTrials(tracked.spans, capture.readings, {
+    provingSignal,
+    trialSeconds: known.trialSeconds,
+    burningPressure: tracked.levels.burningPressure,
+  });
   const meterS = typicalInterval(capture, 'pilot_pressure');
   const interval = typicalInterval(capture, 'flame_signal') + meterS;
   const matched = new Set<number>();

@@ -23,7 +23,11 @@ const spark: Reading[] = [0, 11, 14].map((elapsedS, k) => ({
   raw: '',
 })) as unknown as Reading[];
 const find = (list: Reading[]) =>
-  recognizeTrials(trackCapture(captureOf(list), {}).spans, list, { provingSignal: 4, trialSeconds: 10 });
+  recognizeTrials(trackCapture(captureOf(list), {}).spans, list, {
+    provingSignal: 4,
+    trialSeconds: 10,
+    burningPressure: 3,
+  });
 
 describe('trials recognized from the meters', () => {
   const found = find(readings);
@@ -68,7 +72,7 @@ it('a trial is measured from gas shut, whatever phase that time belonged to', ()
   expect(split.length).toBeGreaterThan(spans.length);
   // A manometer that gives one reading a second has none within that tenth.
   const slow = readings.filter(({ role, elapsedS }) => role !== 'pilot_pressure' || (elapsedS + 0.85) % 1 < 0.1);
-  const [first] = recognizeTrials(split, slow, { provingSignal: 4, trialSeconds: 10 });
+  const [first] = recognizeTrials(split, slow, { provingSignal: 4, trialSeconds: 10, burningPressure: 3 });
   expect(Math.abs(first!.gasS - 10)).toBeLessThanOrEqual(1 + 1e-6);
   expect(first!.pressureBefore).toBeCloseTo(0.2, 1);
 });
@@ -76,4 +80,16 @@ it('a trial is measured from gas shut, whatever phase that time belonged to', ()
 it('no trial is invented while a burning pilot is turned up and down', () => {
   const swept = readingsOf({ seconds: 100, pressure: (t) => 2.5 + Math.sin(t / 8), signal: () => 5 });
   expect(find(swept)).toEqual([]);
+});
+
+// The valve sticks half way at 1.5 inH2O from 10 to 13.4 s, then opens to 4 at once; lit a second later.
+it('a trial whose valve sticks half way is one', () => {
+  const sticky = readingsOf({
+    seconds: 40,
+    pressure: (t) => (t < 13.4 ? towards(0.11, 1.5, 0.2, t, 10) : towards(1.48, 4, 0.3, t, 13.4)),
+    signal: (t) => towards(0.1, 5, 0.5, t, 14.4),
+  });
+  const found = find(sticky);
+  expect(found).toHaveLength(1);
+  expect(Math.abs(found[0]!.gasS - 10)).toBeLessThanOrEqual(0.2 + 1e-6);
 });

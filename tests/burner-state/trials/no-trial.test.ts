@@ -1,0 +1,39 @@
+import { describe, expect, it } from 'vitest';
+import { measureTrial } from '../../../shared/burner-state/trials/measure-trial.ts';
+import { noTrialWords } from '../../../shared/burner-state/trials/no-trial.ts';
+import type { Reading } from '../../../shared/model/reading.ts';
+
+/** Pressures in inH2O by hand, at seconds; no flame unless `signal` says one. */
+function trialOf(pressures: [number, number][], signal: [number, number][] = []) {
+  const of = (role: string, unit: string, values: [number, number][]) =>
+    values.map(([elapsedS, value]) => ({ role, unit, elapsedS, value, raw: '' })) as unknown as Reading[];
+  const readings = [...of('pilot_pressure', 'inH2O', pressures), ...of('flame_signal', 'V', signal)];
+  return measureTrial(readings, { fromS: 7, untilS: 17, provingSignal: 1.25, trialSeconds: 10 })!;
+}
+const valve: [number, number][] = [[8, 0.2], [10, 3], [12, 3], [13, 0.3], [14.5, 0.2], [16, 0.2]]; // prettier-ignore
+
+describe('what is no trial', () => {
+  it('is not a valve that opens to where the pilot burns, and shuts', () => {
+    expect(noTrialWords(trialOf(valve), 'gas-shut', 3)).toBeUndefined();
+    expect(noTrialWords(trialOf(valve), 'time-over', undefined)).toBeUndefined();
+  });
+  it('is a fan that was started: from no pressure up to 0.36 inH2O, where it stays', () => {
+    const fan = trialOf([[8, 0], [10, 0.1], [12, 0.31], [13, 0.36], [14.5, 0.36], [16, 0.36]]); // prettier-ignore
+    expect(noTrialWords(fan, 'gas-shut', undefined)).toMatch('did not fall');
+  });
+  // The pilot burned at 3 inH2O and gas stood shut at 0.2: an open valve raises the pressure by 2.8, a tenth of which is 0.28.
+  it.each([
+    [0.11, true],
+    [0.27, true],
+    [0.29, false],
+  ])('is a rise of %d inH2O, less than a tenth of that of an open valve: %s', (rise, is) => {
+    const up = trialOf([[8, 0.2], [9, 0.2], [10, 0.2 + rise], [12, 0.2 + rise], [14, 0.2 + rise], [16, 0.2 + rise]]); // prettier-ignore
+    expect(noTrialWords(up, 'time-over', 3) !== undefined).toBe(is);
+    expect(noTrialWords(up, 'time-over', undefined)).toBeUndefined();
+  });
+  it('is none where a flame was proved, however little the pressure rose', () => {
+    const lit = trialOf([[8, 0.2], [9, 0.2], [10, 0.3], [12, 0.3], [14, 0.3], [16, 0.3]], [[8, 0], [9, 0], [11, 4], [13, 4]]); // prettier-ignore
+    expect(lit.lit).toBe(true);
+    expect(noTrialWords(lit, 'proved', 3)).toBeUndefined();
+  });
+});
