@@ -45,6 +45,8 @@ const pulseOver = stateNumber.get('pulse-over')!;
 const settledS = 2;
 /** Gas that was shut for so long before it came on stood where shut gas stands, seconds. */
 const shutForS = 3;
+/** So long after a flame the pressure has come to rest where gas that was shut stands, seconds. */
+const fallsForS = 10;
 /** Burning is looked at anew for the rate of pulses after so many steps. */
 const stepsBetween = 50;
 
@@ -60,9 +62,15 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   let hasSignal = false;
   let darkForS = 0;
   let shutForSoFarS = 0;
+  let sinceFlameS = Infinity;
 
   const ofGas = (value: number): (GasDensities | undefined)[] => {
-    const step = { ...recent.pressureStep(value), noise: levels.pressureNoise, shut: levels.shutPressure };
+    const step = {
+      ...recent.pressureStep(value),
+      noise: levels.pressureNoise,
+      shut: levels.shutPressure,
+      isAfterFlame: sinceFlameS < fallsForS,
+    };
     return thresholds.values.map((threshold, h) =>
       joint.weights[h] === 0 ? undefined : pressureLikelihood(step, threshold),
     );
@@ -85,6 +93,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   /** Gas that comes on shows where it stood while it was shut: close below the threshold. */
   const learnThreshold = () => {
     const { shutPressure } = levels;
+    sinceFlameS = burns() > 0.9 ? 0 : sinceFlameS + stepS;
     if (sumOf(now, shutStates) > 0.95) shutForSoFarS += stepS;
     else if (sumOf(now, flowingStates) > 0.95) {
       if (shutForSoFarS >= shutForS && shutPressure !== undefined)

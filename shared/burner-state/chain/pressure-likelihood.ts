@@ -11,6 +11,8 @@ export interface PressureStep {
   noise: number;
   /** Pressure while gas was last shut; undefined before that was seen. */
   shut?: number | undefined;
+  /** A flame burned some seconds ago. */
+  isAfterFlame?: boolean;
 }
 
 /** Density of a reading for each state of the gas but `unknown`, in the order of `gasStates`, and for `litGas`, per inH2O. */
@@ -25,6 +27,14 @@ const floor = 1e-4;
  * power of e in each second, however often it is read, so that a flame that is seen to burn outweighs it.
  */
 const unseenPerS = 4;
+/**
+ * Gas that is shut under a flame falls to where it stood before the flame: that it stands higher speaks against shut gas by this power of
+ * e in each second. Not for ever: the fan may have changed its speed meanwhile.
+ */
+const higherPerS = 1;
+/** Whether a pressure is higher than that of shut gas, 0 to 1, by more than drift and meter explain. inH2O. */
+const higherThan = (value: number, shut: number): number =>
+  logistic((value - shut - Math.max(0.06, 0.1 * shut)) / 0.02);
 /** A technician turns the regulator by up to about this much in a second, inH2O; a valve is ten times as fast. */
 const turningPerS = 0.5;
 /** Seconds in which the pressure falls to 1/e once the valve shuts, from a solenoid with a quick manometer to a leaking one. */
@@ -76,5 +86,13 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
           (fall / (fall + 2 * still)) *
           normal(change + fall, still + 0.35 * fall);
     }
-  return Float64Array.of(shut + floor, opening + floor, flowing + floor, closing + floor, flowing + unseen + floor);
+  const seldom =
+    step.shut === undefined || !step.isAfterFlame ? 1 : exp(-higherPerS * sinceS * higherThan(value, step.shut));
+  return Float64Array.of(
+    shut * seldom + floor,
+    opening + floor,
+    flowing + floor,
+    closing + floor,
+    flowing + unseen + floor,
+  );
 }
