@@ -8,6 +8,7 @@ import { sweepsOf } from '../../model/sweeps.ts';
 import { allFrozen } from './meter-faults/all-frozen.ts';
 import { clocksApart } from './meter-faults/clocks-apart.ts';
 import { findFrozen, whileMoving } from './meter-faults/frozen.ts';
+import { finiteTimes } from './finite-times.ts';
 import { clean, removeSpikes, timelyTest, withoutWrongTimes } from './clean.ts';
 import { collectSweep, lightOffMoments, minPairs } from './collect.ts';
 import { findDropOuts, withoutDropOuts } from './flame/drop-outs.ts';
@@ -31,9 +32,7 @@ import { settingsFor, type SweepSettings } from './sweep-settings.ts';
 
 /** The capture without readings whose time is a logger's error: one such would stretch it to years. */
 function captureWithoutWrongTimes(capture: Capture): Capture {
-  const isTimely = timelyTest(
-    Float64Array.from(capture.readings, (reading) => reading.elapsedS).filter(Number.isFinite),
-  );
+  const isTimely = timelyTest(finiteTimes(capture.readings));
   return { ...capture, readings: capture.readings.filter((reading) => isTimely(reading.elapsedS)) };
 }
 

@@ -1,14 +1,16 @@
 import type { Capture } from '../../model/capture.ts';
 import { timelyTest } from './clean.ts';
+import { finiteTimes } from './finite-times.ts';
 
 /** To a microsecond, which no meter tells: what a subtraction leaves in the last binary digits must not decide anything. */
 const stepsPerS = 1e6;
 
 /** Time of the first reading, seconds, of those whose time is no logger's error; 0 where there is none. */
 export function firstTimeS({ readings }: Capture): number {
-  const times = Float64Array.from(readings, ({ elapsedS }) => elapsedS).filter(Number.isFinite);
+  const times = finiteTimes(readings);
   const isTimely = timelyTest(times);
-  const first = times.filter(isTimely).reduce((a, b) => Math.min(a, b), Infinity);
+  let first = Infinity;
+  for (const time of times) if (time < first && isTimely(time)) first = time;
   return first === Infinity ? 0 : first;
 }
 

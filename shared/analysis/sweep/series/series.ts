@@ -96,9 +96,21 @@ export function hasGap(time: Float64Array, from: number, to: number, longest: nu
   return false;
 }
 
-/** 1 for each time outside of all stretches, ends included, and of `afterS` seconds behind them. */
-export const outside = (time: Float64Array, stretches: readonly TimeSpan[], afterS = 0): Uint8Array =>
-  Uint8Array.from(time, (t) => Number(!stretches.some(({ fromS, toS }) => t >= fromS && t <= toS + afterS)));
+/** 1 for each of the rising times outside of all stretches, ends included, and of `afterS` seconds behind them. */
+export function outside(time: Float64Array, stretches: readonly TimeSpan[], afterS = 0): Uint8Array {
+  const keep = new Uint8Array(time.length).fill(1);
+  for (const { fromS, toS } of stretches) {
+    // The first time that is not before the stretch, found by halving.
+    let [at, end] = [0, time.length];
+    while (at < end) {
+      const middle = (at + end) >> 1;
+      if (time[middle]! >= fromS) end = middle;
+      else at = middle + 1;
+    }
+    for (; at < time.length && time[at]! <= toS + afterS; at += 1) keep[at] = 0;
+  }
+  return keep;
+}
 
 /** The longest runs of indices below `count` for which `holds` is true, each from its first index to the one after its last. */
 export function runsWhere(count: number, holds: (i: number) => boolean): [from: number, to: number][] {
