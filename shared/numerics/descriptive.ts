@@ -36,10 +36,11 @@ export function quantile(values: Float64Array, q: number): number {
 }
 
 /**
- * The value that would stand at place `k` if the numbers were sorted; they are reordered until it does, smaller ones before it.
+ * The value that would stand at place `k`, from 0, if the numbers were sorted; they are reordered until it does, smaller ones before it.
+ * None may be NaN.
  * Source: Hoare 1961, Comm. ACM 4, 321 (algorithm 65, FIND).
  */
-function select(numbers: Float64Array, k: number): number {
+export function select(numbers: Float64Array, k: number): number {
   let from = 0;
   let to = numbers.length - 1;
   while (from < to) {

@@ -1,6 +1,7 @@
 import { trackCapture } from '../../burner-state/track.ts';
 import type { Capture } from '../../model/capture.ts';
 import { fault } from '../../model/faults.ts';
+import type { Reading } from '../../model/reading.ts';
 import { formatPressure } from '../../model/format.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Setup } from '../../model/setup.ts';
@@ -33,7 +34,10 @@ import { settingsFor, type SweepSettings } from './sweep-settings.ts';
 /** The capture without readings whose time is a logger's error: one such would stretch it to years. */
 function captureWithoutWrongTimes(capture: Capture): Capture {
   const isTimely = timelyTest(finiteTimes(capture.readings));
-  return { ...capture, readings: capture.readings.filter((reading) => isTimely(reading.elapsedS)) };
+  const isWrong = ({ elapsedS }: Reading) => !isTimely(elapsedS);
+  return capture.readings.some(isWrong)
+    ? { ...capture, readings: capture.readings.filter((reading) => !isWrong(reading)) }
+    : capture;
 }
 
 /** Most signal readings that the fit works on: more change nothing but the time it takes. */

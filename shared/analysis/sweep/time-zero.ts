@@ -19,7 +19,11 @@ export function countedFrom(zeroS: number, capture: Capture): Capture {
   const moved = (elapsedS: number) => Math.round((elapsedS - zeroS) * stepsPerS) / stepsPerS;
   return {
     ...capture,
-    readings: capture.readings.map((reading) => ({ ...reading, elapsedS: moved(reading.elapsedS) })),
+    // Those whose time is the same already are not made anew: an hour has some 360,000.
+    readings: capture.readings.map((reading) => {
+      const elapsedS = moved(reading.elapsedS);
+      return Object.is(elapsedS, reading.elapsedS) ? reading : { ...reading, elapsedS };
+    }),
     marks: capture.marks.map((mark) => ({ ...mark, elapsedS: moved(mark.elapsedS) })),
     trials: capture.trials.map((trial) =>
       trial.elapsedS === undefined ? trial : { ...trial, elapsedS: moved(trial.elapsedS) },

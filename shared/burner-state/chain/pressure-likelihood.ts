@@ -76,5 +76,12 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
           (fall / (fall + 2 * still)) *
           normal(change + fall, still + 0.35 * fall);
     }
-  return Float64Array.of(shut + floor, opening + floor, flowing + floor, closing + floor, flowing + unseen + floor);
+  // Several times as fast as Float64Array.of.
+  const densities = new Float64Array(5);
+  densities[0] = shut + floor;
+  densities[1] = opening + floor;
+  densities[2] = flowing + floor;
+  densities[3] = closing + floor;
+  densities[litGas] = flowing + unseen + floor;
+  return densities;
 }

@@ -1,5 +1,5 @@
 import type { TimeSpan } from '../../../model/sweeps.ts';
-import { mean } from '../../../numerics/descriptive.ts';
+import { mean, select } from '../../../numerics/descriptive.ts';
 
 /** Numbers of one channel in time order; equal lengths, strictly rising seconds, no NaN. */
 export interface Series {
@@ -62,8 +62,7 @@ export function typicalStep({ time }: Series): number {
   if (known !== undefined) return known;
   const steps = new Float64Array(Math.max(0, time.length - 1));
   for (let i = 0; i < steps.length; i += 1) steps[i] = time[i + 1]! - time[i]!;
-  steps.sort();
-  const step = steps[steps.length >> 1] ?? 1;
+  const step = steps.length > 0 ? select(steps, steps.length >> 1) : 1;
   knownSteps.set(time, step);
   return step;
 }
