@@ -64,10 +64,10 @@ export function ZoomControls({ view, wholeS, selected, onView }: ViewProps) {
       <Button aria-label="Zoom out" onClick={() => onView(zoomed(view, 2, wholeS()))}>
         −
       </Button>
-      <Button aria-label="Earlier part" onClick={() => onView(panned(view, -1 / 2, wholeS()))}>
+      <Button aria-label="Show what was before" onClick={() => onView(panned(view, -1 / 2, wholeS()))}>
         ←
       </Button>
-      <Button aria-label="Later part" onClick={() => onView(panned(view, 1 / 2, wholeS()))}>
+      <Button aria-label="Show what came after" onClick={() => onView(panned(view, 1 / 2, wholeS()))}>
         →
       </Button>
     </fieldset>

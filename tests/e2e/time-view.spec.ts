@@ -90,7 +90,7 @@ test('a recording is zoomed and moved through; the pointer tells a value and a s
     expect(before).toBe(1);
     await button(page, 'Clear').click();
     await expect(page.locator('.span-values')).toHaveCount(0);
-    await button(page, 'Earlier part').click();
+    await button(page, 'Show what was before').click();
     await button(page, 'Zoom out').click();
     await button(page, 'Back to end').click();
     await button(page, '1 min').click();
