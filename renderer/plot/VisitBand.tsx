@@ -34,6 +34,7 @@ export function VisitBand({
   recording,
   isLive,
   spanS,
+  endS: fixedEndS,
   stretches,
   items,
   selected,
@@ -42,12 +43,15 @@ export function VisitBand({
   recording: Recording | undefined;
   isLive: boolean;
   spanS: number;
+  /** Seconds of the recording at the right edge; undefined follows the newest reading. */
+  endS: number | undefined;
   stretches: readonly Stretch[];
   items: readonly VisitItem[];
   selected: VisitItem | undefined;
   onSelect: (item: VisitItem) => void;
 }) {
-  const endS = useEnd(recording, isLive);
+  const newestS = useEnd(recording, isLive);
+  const endS = fixedEndS ?? newestS;
   const [box, width] = useWidth();
   const x = (seconds: number) => Math.min(width, Math.max(0, (width * (seconds - endS + spanS)) / spanS));
   const shown = items

@@ -1,9 +1,11 @@
-import { useMemo, useState } from 'react';
-import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
+import { useCallback, useMemo, useState } from 'react';
+import { formatPressure, formatSignal, pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure, convertSignal } from '../../shared/model/units.ts';
 import { type VisitItem, visitItems } from '../../shared/report/charts/visit-items.ts';
+import type { TimeView } from '../plot/geometry/time-view.ts';
 import { PlotKey } from '../plot/PlotKey.tsx';
 import { StripPlot } from '../plot/StripPlot.tsx';
+import type { Span } from '../plot/StripPointer.tsx';
 import { SweepPlot } from '../plot/SweepPlot.tsx';
 import { BandKey } from '../plot/Stretches.tsx';
 import { isSameItem, VisitBand } from '../plot/VisitBand.tsx';
@@ -13,21 +15,15 @@ import { useMeters } from '../state/live/meters.ts';
 import { useRecording } from '../state/live/recording.ts';
 import { useStretches } from '../state/live/stretches.ts';
 import { useCurrentSetup } from '../state/current-setup.ts';
-import { Button } from '../ui/controls/Button.tsx';
 import { Caution } from '../ui/Notice.tsx';
 import { BurnerLine } from '../ui/visit/BurnerLine.tsx';
 import { isBelowMinimum } from '../ui/visit/live-words.ts';
 import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
 import { ItemDialog } from './ItemDialog.tsx';
 import { RecordPanel } from './RecordPanel.tsx';
+import { SpanValues } from './SpanValues.tsx';
+import { SpanControls, ZoomControls } from './ViewControls.tsx';
 import './sweep.css';
-
-/** Time spans that the plots against time can show. */
-const spans = [
-  { seconds: 60, name: '1 min' },
-  { seconds: 300, name: '5 min' },
-  { seconds: undefined, name: 'All' },
-] as const;
 
 /** Step 3: the sweep, live. The readings, the plots and the controls fit one view. */
 export function SweepPlace() {
@@ -35,16 +31,32 @@ export function SweepPlace() {
   const capture = useCapture();
   const recording = useRecording();
   const setup = useCurrentSetup();
-  const [span, setSpan] = useState<number | undefined>(60);
+  const [view, setView] = useState<TimeView>({ spanS: 60, endS: undefined });
+  const [selected, setSelected] = useState<Span>();
   const units = displayUnits(capture, meters);
   const limits = useMemo(() => limitsOf(setup, units.pressure, units.signal), [setup, units.pressure, units.signal]);
   const judgedBy = limitsNow(capture, setup, units.pressure, units.signal);
   const isLive = capture?.status === 'recording';
-  const spanS = span ?? wholeSpan(capture?.durationS ?? 0, isLive);
+  const spanS = view.spanS ?? wholeSpan(capture?.durationS ?? 0, isLive);
   const stretches = useStretches(capture);
   const items = useMemo(() => (capture ? visitItems(capture) : []), [capture]);
   const [picked, setPicked] = useState<VisitItem>();
-  const stripProps = { recording, spanS, isLive, stretches };
+  const changeView = (to: TimeView) => {
+    setView(to);
+    // Where the plots move on, nothing stays selected.
+    if (to.endS === undefined) setSelected(undefined);
+  };
+  const select = useCallback(
+    (span: Span, endS: number) => {
+      setSelected(span);
+      setView({ spanS, endS });
+    },
+    [spanS],
+  );
+  const pressureText = useCallback((value: number) => formatPressure(value, units.pressure), [units.pressure]);
+  const signalText = useCallback((value: number) => formatSignal(value, units.signal), [units.signal]);
+  const wholeS = () => recording?.buffer.endS ?? 0;
+  const stripProps = { recording, spanS, endS: view.endS, isLive, stretches, selected, onSelect: select };
 
   return (
     <div className="sweep fills">
@@ -74,29 +86,26 @@ export function SweepPlace() {
         />
         <div className="sweep-bar">
           <strong>Pressure, {pressureUnitLabel(units.pressure)}</strong>
-          <fieldset className="span-choice" aria-label="Time span">
-            {spans.map(({ seconds, name }) => (
-              <Button key={name} aria-pressed={span === seconds} onClick={() => setSpan(seconds)}>
-                {name}
-              </Button>
-            ))}
-          </fieldset>
+          <SpanControls view={view} wholeS={wholeS} isLive={isLive} onView={changeView} onSelect={select} />
         </div>
         <StripPlot
           {...stripProps}
           channel="pilot_pressure"
           label="Pilot pressure"
+          valueText={pressureText}
           minimumTop={convertPressure(1, 'inH2O', units.pressure)}
           showsTime={false}
         />
         <div className="sweep-bar">
           <strong>Signal, {signalUnitLabel(units.signal)}</strong>
           <span>line: flame; dots: none, or not known</span>
+          <ZoomControls view={view} wholeS={wholeS} selected={selected} onView={changeView} />
         </div>
         <StripPlot
           {...stripProps}
           channel="flame_signal"
           label="Flame signal"
+          valueText={signalText}
           minimumTop={limits.minimumSignal ?? convertSignal(1, 'V', units.signal) ?? 1}
           showsTime
         />
@@ -105,11 +114,21 @@ export function SweepPlace() {
           recording={recording}
           isLive={isLive}
           spanS={spanS}
+          endS={view.endS}
           stretches={stretches}
           items={items}
           selected={picked}
           onSelect={setPicked}
         />
+        {recording && selected && (
+          <SpanValues
+            recording={recording}
+            selected={selected}
+            pressureText={pressureText}
+            signalText={signalText}
+            onClear={() => setSelected(undefined)}
+          />
+        )}
       </section>
       {capture && picked && (
         <ItemDialog

@@ -45,7 +45,9 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
   const levels = initialLevels(signalUnit, known.minimumSignal, known.darkSignal);
   if (all.length === 0) return { spans: [], levels, fanOnly: undefined, frozen: frozenSpans([], 0) };
   const troubles = troublesOf(capture.readings, first, all.length);
-  const bins = all.map((bin, t) => withoutFrozen(bin, troubles[t]!));
+  const bins = all.map((bin, t) =>
+    troubles[t]!.pressure || troubles[t]!.signal ? withoutFrozen(bin, troubles[t]!) : bin,
+  );
   levels.pressureDigit = digit;
   const thresholds = toldApart(thresholdsFor(known), bins);
 

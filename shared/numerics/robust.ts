@@ -8,7 +8,9 @@ export const madFactor = 1.482602218505602;
  * Source: Hampel 1974, JASA 69, 383.
  */
 export function robustDeviation(values: Float64Array, center = median(values)): number {
-  return madFactor * median(values.map((value) => Math.abs(value - center)));
+  const deviations = new Float64Array(values.length);
+  for (let i = 0; i < values.length; i += 1) deviations[i] = Math.abs(values[i]! - center);
+  return madFactor * median(deviations);
 }
 
 /**
@@ -18,13 +20,30 @@ export function robustDeviation(values: Float64Array, center = median(values)): 
  */
 export function hampel(values: Float64Array, half: number, threshold: number): { index: number; median: number }[] {
   const outliers: { index: number; median: number }[] = [];
+  const span = new Float64Array(2 * half + 1);
   for (let i = 0; i < values.length; i += 1) {
-    const span = values.slice(Math.max(0, i - half), Math.min(values.length, i + half + 1)).sort();
-    const center = quantileSorted(span, 0.5);
-    const spread = madFactor * quantileSorted(span.map((value) => Math.abs(value - center)).sort(), 0.5);
+    const from = Math.max(0, i - half);
+    const n = Math.min(values.length, i + half + 1) - from;
+    for (let k = 0; k < n; k += 1) span[k] = values[from + k]!;
+    const center = medianInPlace(span, n);
+    for (let k = 0; k < n; k += 1) span[k] = Math.abs(span[k]! - center);
+    const spread = madFactor * medianInPlace(span, n);
     if (Math.abs(values[i]! - center) > threshold * spread) outliers.push({ index: i, median: center });
   }
   return outliers;
+}
+
+/** Median of the first `n` values, at least one, which are sorted by insertion: the quickest for a handful. None may be NaN. */
+function medianInPlace(values: Float64Array, n: number): number {
+  for (let i = 1; i < n; i += 1) {
+    const value = values[i]!;
+    let k = i;
+    for (; k > 0 && values[k - 1]! > value; k -= 1) values[k] = values[k - 1]!;
+    values[k] = value;
+  }
+  const middle = (n - 1) * 0.5;
+  const below = values[Math.floor(middle)]!;
+  return below + (middle - Math.floor(middle)) * (values[Math.ceil(middle)]! - below);
 }
 
 /**

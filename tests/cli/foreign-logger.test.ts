@@ -74,6 +74,16 @@ describe('the file of another logger', () => {
     for (const name of ['visit.zip', 'proof.html']) expect(existsSync(join(folder, name))).toBe(true);
   }, 60_000);
 
+  it('is imported with the start that its dates give, in the time zone of this computer', async () => {
+    const folder = testFolder();
+    const rows = ['00', '01', '02', '03'].map((s) => `27.11.2026 09:30:${s},5;2,5;4,6`);
+    writeFileSync(join(folder, 'visit.csv'), ['Zeit;Gasdruck [mbar];Flamme [V]', ...rows, ''].join('\n'));
+    // POSIX: five hours west of UTC, without summer time.
+    const { out, err } = await runCommand(['import', 'visit.csv', '--map', 'auto', '--json'], folder, { TZ: 'XXX5' });
+    expect(JSON.parse(out)).toMatchObject({ added: true, startedAt: '2026-11-27T09:30:00.500-05:00' });
+    expect(err).toContain('2026-11-27 09:30:00 (UTC-05:00), in the time zone of this computer');
+  });
+
   it('is read as a file of --map says, where the file itself does not tell', async () => {
     const folder = testFolder();
     writeFileSync(

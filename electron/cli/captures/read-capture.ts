@@ -10,6 +10,7 @@ import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import { kindOf, readBytes, readText } from './files.ts';
+import { localOffsetMin } from '../../host/clock.ts';
 import { cellsIn, memoryFault, rowsIn } from '../../host/files/memory-limit.ts';
 import { printMessage } from '../output.ts';
 import { mappingOf } from './map-option.ts';
@@ -78,7 +79,7 @@ async function readOneFile(file: string, companions: Companions): Promise<Outcom
   const mapping = companions.map === undefined ? undefined : await mappingOf(companions.map);
   if (mapping && !mapping.ok) return mapping;
   const read: Outcome<{ capture: Capture; notices: string[]; logger?: TakenAs }> = mapping
-    ? readLoggerFile({ ...beside, bytes: bytes.value, mapping: mapping.value })
+    ? readLoggerFile({ ...beside, bytes: bytes.value, mapping: mapping.value, offsetAt: localOffsetMin })
     : readWideCsv({ ...beside, text: new TextDecoder().decode(bytes.value) });
   if (!read.ok) return read;
   const { capture, notices, logger } = read.value;

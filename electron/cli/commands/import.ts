@@ -1,7 +1,8 @@
 import { basename } from 'node:path';
 import type { Command } from 'commander';
 import type { ImportedCapture } from '../../../shared/contract/api.ts';
-import { writeDataPackage, writeZip } from '../../../shared/files/data-package.ts';
+import { writeZip } from '../../../shared/files/data-package.ts';
+import type { Mapping } from '../../../shared/model/logger/mapping.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { ok } from '../../../shared/model/outcome.ts';
 import type { Host } from '../../host/host.ts';
@@ -9,14 +10,15 @@ import { kindOf, readBytes } from '../captures/files.ts';
 import type { Status, FaultText } from '../output.ts';
 import { faultJson, print, printJson, printMessage, printFault } from '../output.ts';
 import { readPackageFolder } from '../captures/package-folder.ts';
-import { withMapOption } from '../captures/map-option.ts';
-import { companionPath, readCaptureFile } from '../captures/read-capture.ts';
+import { mappingOf, withMapOption } from '../captures/map-option.ts';
+import { companionPath } from '../captures/read-capture.ts';
 import { withHost, neverAborted, withStoreOption } from '../captures/open-store.ts';
 import type { StoreOptions } from '../captures/open-store.ts';
 
-interface NamedBytes {
+interface FileToImport {
   name: string;
   bytes: Uint8Array;
+  mapping?: Mapping;
 }
 
 export const describe = (command: Command): Command =>
@@ -35,9 +37,11 @@ export const run = (files: string[], options: StoreOptions & { json?: boolean; m
         printFault(problem);
         if (options.json) printJson({ file, error: faultJson(problem) });
       }
-      for (const { id, added, differs, notices } of captures) {
+      for (const { taken, notices, ...capture } of captures) {
+        if (taken !== undefined) printMessage(taken);
         for (const notice of notices ?? []) printMessage(notice);
-        if (options.json) printJson({ file, id, added, ...(differs && { differs }), ...(notices && { notices }) });
+        const { id, added } = capture;
+        if (options.json) printJson({ file, ...capture, ...(notices && { notices }) });
         else print(`${file}: ${id} ${added ? 'added' : 'is already in the store'}`);
       }
     }
@@ -51,7 +55,9 @@ interface ImportResult {
 
 /** Imports one file with its setup and trials. */
 async function importFile(host: Host, file: string, map: string | undefined): Promise<ImportResult> {
-  const files = map === undefined ? await filesOf(file) : await mappedFile(file, map);
+  const mapping = map === undefined ? undefined : await mappingOf(map);
+  if (mapping && !mapping.ok) return { captures: [], problems: [mapping.fault] };
+  const files = await filesOf(file, mapping && (mapping.value ?? {}));
   if (!files.ok) return { captures: [], problems: [files.fault] };
   const imported = await host.handlers['files.import']({ files: files.value }, neverAborted);
   if (!imported.ok) return { captures: [], problems: [imported.fault] };
@@ -59,13 +65,8 @@ async function importFile(host: Host, file: string, map: string | undefined): Pr
   return { captures, problems: [...problems, ...foreign.map(({ fault }) => fault)] };
 }
 
-/** Another logger's file as the data package of what it holds. */
-async function mappedFile(file: string, map: string): Promise<Outcome<NamedBytes[]>> {
-  const capture = await readCaptureFile(file, { map });
-  return capture.ok ? ok([{ name: file, bytes: writeZip(writeDataPackage(capture.value)) }]) : capture;
-}
-
-async function filesOf(file: string): Promise<Outcome<NamedBytes[]>> {
+/** The file with its companions; another logger's has the mapping by which it is read, which says nothing where all is to be guessed. */
+async function filesOf(file: string, mapping: Mapping | undefined): Promise<Outcome<FileToImport[]>> {
   const kind = await kindOf(file);
   if (!kind.ok) return kind;
   if (kind.value === 'folder') {
@@ -75,7 +76,7 @@ async function filesOf(file: string): Promise<Outcome<NamedBytes[]>> {
   }
   const bytes = await readBytes(file);
   if (!bytes.ok) return bytes;
-  const files = [{ name: basename(file), bytes: bytes.value }];
+  const files: FileToImport[] = [{ name: basename(file), bytes: bytes.value, ...(mapping && { mapping }) }];
   for (const path of [companionPath(file, '.setup.json'), companionPath(file, '.trials.csv')]) {
     const companion = await readBytes(path);
     if (companion.ok) files.push({ name: basename(path), bytes: companion.value });

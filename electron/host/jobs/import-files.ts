@@ -10,11 +10,13 @@ import { fault } from '../../../shared/model/faults.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import { cellsIn, memoryFault, rowsIn } from '../files/memory-limit.ts';
+import { localOffsetMin } from '../clock.ts';
 import { findBurner } from '../store/burners.ts';
 import { differences } from '../store/import/differences.ts';
 import { importCapture } from '../store/import/import-capture.ts';
 import { chunkCount, removeAbandonedImports, yieldWriteLock } from '../store/import/incomplete-import.ts';
 import { putMapping } from '../store/mappings.ts';
+import { findExactRow } from '../store/read/capture-rows.ts';
 import type { Store } from '../store/open.ts';
 import type { ForeignFile, ImportedFile, Job, JobProgress, JobResults, NamedBytes } from './jobs.ts';
 
@@ -49,7 +51,8 @@ export function importFiles(
       problems.push(read.fault);
       continue;
     }
-    const { capture, notices, logger } = read.value;
+    const { notices, logger } = read.value;
+    const capture = asStored(store, read.value);
     const chunks = chunkCount(capture.lines.length) + chunkCount(capture.readings.length);
     let done = 0;
     const added = importCapture(store.db, capture, job.burnerId, job.addedAt, () => {
@@ -67,10 +70,18 @@ export function importFiles(
       added,
       ...(differs.length > 0 && { differs }),
       ...(notices.length > 0 && { notices }),
+      ...(capture.startedAt !== undefined && { startedAt: capture.startedAt }),
+      ...(logger && { taken: logger.taken }),
     });
   }
   return ok({ captures, ...(foreign.length > 0 && { foreign }), problems });
 }
+
+/** The capture by the id that the store knows it by: one of a logger's file may have been imported when ids were made otherwise. */
+const asStored = ({ db }: Store, { capture, logger }: { capture: Capture; logger?: TakenAs }): Capture =>
+  logger && !findExactRow(db, capture.id) && findExactRow(db, logger.formerId)
+    ? { ...capture, id: logger.formerId }
+    : capture;
 
 /** The setup and trials files that belong to a text file of the same name. */
 const companionNames = (files: NamedBytes[]): string[] =>
@@ -104,7 +115,7 @@ function readCaptureFile(file: ImportedFile, files: NamedBytes[]): ReadFile | { 
     return found && { file: own, text: new TextDecoder().decode(found.bytes) };
   };
   const beside = { file: name, setup: companion('.setup.json'), trials: companion('.trials.csv') };
-  if (mapping) return readLoggerFile({ ...beside, bytes, mapping });
+  if (mapping) return readLoggerFile({ ...beside, bytes, mapping, offsetAt: localOffsetMin });
   // Text has no NUL bytes, except in UTF-16.
   const own = isCsv(name) && !bytes.includes(0) && readWideCsv({ ...beside, text: new TextDecoder().decode(bytes) });
   if (own && (own.ok || own.fault.code !== 'csv-no-elapsed')) return own;

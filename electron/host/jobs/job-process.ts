@@ -12,6 +12,7 @@ import { fail, ok } from '../../../shared/model/outcome.ts';
 import { renderHtml } from '../../../shared/report/html.ts';
 import { proofDocument } from '../../../shared/report/proof.ts';
 import { fileStem } from '../files/file-stem.ts';
+import { localOffsetMin } from '../clock.ts';
 import { findMapping } from '../store/mappings.ts';
 import type { Store } from '../store/open.ts';
 import { openStore } from '../store/open.ts';
@@ -79,10 +80,11 @@ function read(store: Store, folder: string, job: Job): Outcome<Computation> {
     const { file, mapping } = job;
     const large = textFault(file);
     if (large) return fail(large);
-    const preview = previewMapping(file.name, file.bytes, mapping, (text) => {
+    const recall = (text: string) => {
       const heading = headingKey(text);
       return heading === undefined ? undefined : findMapping(store.db, heading);
-    });
+    };
+    const preview = previewMapping(file.name, file.bytes, mapping, recall, localOffsetMin);
     return ok(() => preview);
   }
   return store.db.transaction(() => prepare(capturesIn(store, createKeptResults(folder)), store, job))();

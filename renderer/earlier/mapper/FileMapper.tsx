@@ -1,5 +1,5 @@
 import { useEffect, useId, useRef } from 'react';
-import { formatStart } from '../../../shared/model/format.ts';
+import { formatStart, formatWallTime } from '../../../shared/model/format.ts';
 import type { Mapping } from '../../../shared/model/logger/mapping.ts';
 import type { MappingPreview } from '../../../shared/model/logger/preview.ts';
 import { Button } from '../../ui/controls/Button.tsx';
@@ -60,7 +60,12 @@ export function FileMapper({
               </pre>
             )}
             <PreviewPlots curves={preview.curves} />
-            {preview.taken !== undefined && <p>{preview.taken}</p>}
+            {preview.taken !== undefined && (
+              <>
+                <p>{startWords(preview.start)}</p>
+                <p>{preview.taken}</p>
+              </>
+            )}
             {preview.notices.map((notice) => (
               <Notice key={notice} tone="warning" text={notice} />
             ))}
@@ -86,6 +91,13 @@ export function FileMapper({
       </div>
     </Panel>
   );
+}
+
+/** When the visit began, and whose time zone that is. */
+function startWords(start: MappingPreview['start']): string {
+  if (!start) return 'The file gives no date: when the visit began stays unknown.';
+  const zone = start.zone === 'file' ? '' : ' The file gives no time zone; it is that of this computer.';
+  return `The visit began ${formatWallTime(start.at)}.${zone}`;
 }
 
 function RememberedNotice({

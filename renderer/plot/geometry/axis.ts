@@ -21,6 +21,12 @@ export function axisFromZero(highest: number, lowest = 0, count = 5): Ticks {
   return { domain: [from!, to!], ticks: scale.ticks(steps), format: scale.tickFormat(steps, 'f') };
 }
 
+/** An axis over `spanS` seconds that end at a moment of the recording, which is its 0. Its ticks are round on the recording's own clock. */
+export function axisUntil(endS: number, spanS: number, count = 5): Pick<Ticks, 'domain' | 'ticks'> {
+  const inMs = scaleUtc([(endS - spanS) * 1000, endS * 1000], [0, 1]);
+  return { domain: [-spanS, 0], ticks: inMs.ticks(count).map((time) => time.getTime() / 1000 - endS) };
+}
+
 /** An axis over the last `spanS` seconds, 0 being now. Its ticks are round in seconds and minutes, about `count` of them. */
 export function axisOfTimeAgo(spanS: number, count = 5): Pick<Ticks, 'domain' | 'ticks'> {
   const domain: [number, number] = [-spanS, 0];

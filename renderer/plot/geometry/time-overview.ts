@@ -21,28 +21,28 @@ export interface Picked {
  * no number, where a line breaks. No extreme is lost, and an hour costs no more to draw than a minute.
  */
 export function createTimeOverview(): {
-  /** @param from  the first place in view  @param spanS  the time in view, seconds */
-  pick(column: LiveColumn, from: number, spanS: number): Picked;
+  /** @param from  the first place in view  @param spanS  the time in view, seconds  @param until  the place after the last in view */
+  pick(column: LiveColumn, from: number, spanS: number, until?: number): Picked;
 } {
   let levels = newLevels();
   let seen = 0;
   let shifts = 0;
   return {
-    pick(column, from, spanS) {
+    pick(column, from, spanS, until = column.length) {
       if (column.shifts !== shifts) {
         levels = newLevels();
         seen = 0;
         shifts = column.shifts;
       }
       for (; seen < column.length; seen += 1) for (const level of levels) add(level, column, seen);
-      if (column.length - from <= mostReadings)
+      if (until - from <= mostReadings)
         return {
-          places: Array.from({ length: Math.max(0, column.length - from) }, (_, i) => from + i),
+          places: Array.from({ length: Math.max(0, until - from) }, (_, i) => from + i),
           pauseS: usualPauseS,
         };
       const level = levels.find(({ widthS }) => spanS / widthS <= mostSpans) ?? levels.at(-1)!;
-      const places = level.closed.slice(firstFrom(level.closed, from));
-      if (level.open) places.push(...placesOf(level.open).filter((place) => place >= from));
+      const places = level.closed.slice(firstFrom(level.closed, from), firstFrom(level.closed, until));
+      if (level.open) places.push(...placesOf(level.open).filter((place) => place >= from && place < until));
       return { places, pauseS: Math.max(usualPauseS, level.widthS) };
     },
   };

@@ -1,4 +1,4 @@
-import { quantileSorted } from '../../numerics/descriptive.ts';
+import { quantileSorted, sorted } from '../../numerics/descriptive.ts';
 import { hampel, robustDeviation } from '../../numerics/robust.ts';
 import { resolutionOf } from './series/meter-noise.ts';
 import { findSelfCheck, type SelfCheck } from './self-check/self-check.ts';
@@ -45,10 +45,10 @@ const timeSpans = 20;
  */
 export function withoutWrongTimes(series: Series): Series {
   const isTimely = timelyTest(series.time);
-  return keepOnly(
-    series,
-    Uint8Array.from(series.time, (t) => Number(isTimely(t))),
-  );
+  const { time } = series;
+  const keep = new Uint8Array(time.length);
+  for (let i = 0; i < time.length; i += 1) keep[i] = Number(isTimely(time[i]!));
+  return keepOnly(series, keep);
 }
 
 /**
@@ -57,9 +57,9 @@ export function withoutWrongTimes(series: Series): Series {
  * @param times  finite, in any order
  */
 export function timelyTest(times: Float64Array): (elapsedS: number) => boolean {
-  const sorted = Float64Array.from(times).sort();
-  const farthest = timeSpans * (quantileSorted(sorted, 0.9) - quantileSorted(sorted, 0.1));
-  const middle = quantileSorted(sorted, 0.5);
+  const inOrder = sorted(times);
+  const farthest = timeSpans * (quantileSorted(inOrder, 0.9) - quantileSorted(inOrder, 0.1));
+  const middle = quantileSorted(inOrder, 0.5);
   return (elapsedS) => Math.abs(elapsedS - middle) <= farthest;
 }
 

@@ -1,6 +1,7 @@
 import { trackCapture } from '../../burner-state/track.ts';
 import type { Capture } from '../../model/capture.ts';
 import { fault } from '../../model/faults.ts';
+import type { Reading } from '../../model/reading.ts';
 import { formatPressure } from '../../model/format.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
 import type { Setup } from '../../model/setup.ts';
@@ -8,6 +9,7 @@ import { sweepsOf } from '../../model/sweeps.ts';
 import { allFrozen } from './meter-faults/all-frozen.ts';
 import { clocksApart } from './meter-faults/clocks-apart.ts';
 import { findFrozen, whileMoving } from './meter-faults/frozen.ts';
+import { finiteTimes } from './finite-times.ts';
 import { clean, removeSpikes, timelyTest, withoutWrongTimes } from './clean.ts';
 import { collectSweep, lightOffMoments, minPairs } from './collect.ts';
 import { findDropOuts, withoutDropOuts } from './flame/drop-outs.ts';
@@ -31,10 +33,11 @@ import { settingsFor, type SweepSettings } from './sweep-settings.ts';
 
 /** The capture without readings whose time is a logger's error: one such would stretch it to years. */
 function captureWithoutWrongTimes(capture: Capture): Capture {
-  const isTimely = timelyTest(
-    Float64Array.from(capture.readings, (reading) => reading.elapsedS).filter(Number.isFinite),
-  );
-  return { ...capture, readings: capture.readings.filter((reading) => isTimely(reading.elapsedS)) };
+  const isTimely = timelyTest(finiteTimes(capture.readings));
+  const isWrong = ({ elapsedS }: Reading) => !isTimely(elapsedS);
+  return capture.readings.some(isWrong)
+    ? { ...capture, readings: capture.readings.filter((reading) => !isWrong(reading)) }
+    : capture;
 }
 
 /** Most signal readings that the fit works on: more change nothing but the time it takes. */

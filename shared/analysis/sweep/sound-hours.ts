@@ -1,4 +1,6 @@
 import type { Capture } from '../../model/capture.ts';
+import { sorted } from '../../numerics/descriptive.ts';
+import { finiteTimes } from './finite-times.ts';
 
 /** Longest visit, seconds: two shifts. What spans more has stood still in between, or its clock jumped. */
 const longestVisitS = 16 * 3600;
@@ -17,9 +19,7 @@ export interface SoundHours {
  * pause is kept whole.
  */
 export function soundHours(capture: Capture): SoundHours {
-  const times = Float64Array.from(capture.readings, ({ elapsedS }) => elapsedS)
-    .filter(Number.isFinite)
-    .sort();
+  const times = sorted(finiteTimes(capture.readings));
   const n = times.length;
   if (n === 0 || times[n - 1]! - times[0]! <= longestVisitS) return { capture, leftOut: 0 };
   let best = { from: 0, to: 0 };

@@ -36,7 +36,7 @@ const minTurns = 3;
 export function stepResponseOf(pressure: Series): StepResponse | undefined {
   const { time, value } = pressure;
   if (time.length < 20) return undefined;
-  const steps = Float64Array.from(value.subarray(1), (v, i) => v - value[i]!);
+  const steps = value.subarray(1).map((v, i) => v - value[i]!);
   // Most steps are taken at rest in stairs; on a ramp this is larger, and finds fewer turns.
   const noise = Math.max(robustDeviation(steps) / Math.SQRT2, resolutionOf(value));
   const moves = findMoves(pressure, noise);

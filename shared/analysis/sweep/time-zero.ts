@@ -1,14 +1,16 @@
 import type { Capture } from '../../model/capture.ts';
 import { timelyTest } from './clean.ts';
+import { finiteTimes } from './finite-times.ts';
 
 /** To a microsecond, which no meter tells: what a subtraction leaves in the last binary digits must not decide anything. */
 const stepsPerS = 1e6;
 
 /** Time of the first reading, seconds, of those whose time is no logger's error; 0 where there is none. */
 export function firstTimeS({ readings }: Capture): number {
-  const times = Float64Array.from(readings, ({ elapsedS }) => elapsedS).filter(Number.isFinite);
+  const times = finiteTimes(readings);
   const isTimely = timelyTest(times);
-  const first = times.filter(isTimely).reduce((a, b) => Math.min(a, b), Infinity);
+  let first = Infinity;
+  for (const time of times) if (time < first && isTimely(time)) first = time;
   return first === Infinity ? 0 : first;
 }
 
@@ -17,7 +19,11 @@ export function countedFrom(zeroS: number, capture: Capture): Capture {
   const moved = (elapsedS: number) => Math.round((elapsedS - zeroS) * stepsPerS) / stepsPerS;
   return {
     ...capture,
-    readings: capture.readings.map((reading) => ({ ...reading, elapsedS: moved(reading.elapsedS) })),
+    // Those whose time is the same already are not made anew: an hour has some 360,000.
+    readings: capture.readings.map((reading) => {
+      const elapsedS = moved(reading.elapsedS);
+      return Object.is(elapsedS, reading.elapsedS) ? reading : { ...reading, elapsedS };
+    }),
     marks: capture.marks.map((mark) => ({ ...mark, elapsedS: moved(mark.elapsedS) })),
     trials: capture.trials.map((trial) =>
       trial.elapsedS === undefined ? trial : { ...trial, elapsedS: moved(trial.elapsedS) },

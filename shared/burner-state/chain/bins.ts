@@ -53,8 +53,8 @@ export function binReadings(readings: readonly Reading[]): Binned {
   const first = binOf(low);
   const count = binOf(high) - first + 1;
   if (!(count > 0) || count > mostBins) return { first: 0, bins: [], digit: Infinity };
-  const pressure: (Mean | undefined)[] = Array.from({ length: count });
-  const signal: (Mean | undefined)[] = Array.from({ length: count });
+  const pressure = createMeans(count);
+  const signal = createMeans(count);
   const display = { pressureDigit: Infinity };
   let before: number | undefined;
   for (const { role, elapsedS, value, unit } of readings) {
@@ -62,18 +62,34 @@ export function binReadings(readings: readonly Reading[]): Binned {
     const bin = binOf(elapsedS) - first;
     if (role === 'pilot_pressure') {
       const converted = convertPressure(value, unit as PressureUnit, 'inH2O');
-      pressure[bin] = addTo(pressure[bin], converted);
+      pressure.add(bin, converted);
       if (before !== undefined) followDigit(display, before, converted);
       before = converted;
-    } else if (role === 'flame_signal') signal[bin] = addTo(signal[bin], value);
+    } else if (role === 'flame_signal') signal.add(bin, value);
   }
   return {
     first,
     digit: display.pressureDigit,
-    bins: Array.from({ length: count }, (_, i) => ({
-      ...(pressure[i] && { pressure: pressure[i].sum / pressure[i].count }),
-      ...(signal[i] && { signal: signal[i].sum / signal[i].count }),
-    })),
+    bins: Array.from({ length: count }, (_, i) => {
+      const bin: Bin = {};
+      if (pressure.has(i)) bin.pressure = pressure.mean(i);
+      if (signal.has(i)) bin.signal = signal.mean(i);
+      return bin;
+    }),
+  };
+}
+
+/** The means of one channel in all bins of a capture. */
+function createMeans(bins: number) {
+  const sums = new Float64Array(bins);
+  const counts = new Uint32Array(bins);
+  return {
+    add(bin: number, value: number) {
+      sums[bin]! += value;
+      counts[bin]! += 1;
+    },
+    has: (bin: number) => counts[bin]! > 0,
+    mean: (bin: number) => sums[bin]! / counts[bin]!,
   };
 }
 

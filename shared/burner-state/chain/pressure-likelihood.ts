@@ -88,11 +88,12 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
     }
   const seldom =
     step.shut === undefined || !step.isAfterFlame ? 1 : exp(-higherPerS * sinceS * higherThan(value, step.shut));
-  return Float64Array.of(
-    shut * seldom + floor,
-    opening + floor,
-    flowing + floor,
-    closing + floor,
-    flowing + unseen + floor,
-  );
+  // Several times as fast as Float64Array.of.
+  const densities = new Float64Array(5);
+  densities[0] = shut * seldom + floor;
+  densities[1] = opening + floor;
+  densities[2] = flowing + floor;
+  densities[3] = closing + floor;
+  densities[litGas] = flowing + unseen + floor;
+  return densities;
 }

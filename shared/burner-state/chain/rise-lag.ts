@@ -70,11 +70,17 @@ function sharesOf(rise: readonly { t: number; value: number }[], noise: number):
   const clip = medianOfLast(rise);
   const deviation = Math.hypot(noise, misfit * top);
   const independent = Math.max(1, (correlatedS * rise.length) / -first);
+  const values = Float64Array.from(rise, ({ value }) => value);
+  const shares = new Float64Array(rise.length);
   const squares = Float64Array.from(lagSeconds, (lag) => {
     let best = Infinity;
     for (let start = first; start <= onset; start += triedEveryS) {
-      best = Math.min(best, residual(rise, start, lag));
-      for (const height of beyondClip) best = Math.min(best, clippedResidual(rise, start, lag, height * clip, clip));
+      for (let i = 0; i < rise.length; i += 1) {
+        const { t } = rise[i]!;
+        shares[i] = t > start ? 1 - exp((start - t) / lag) : 0;
+      }
+      best = Math.min(best, residual(values, shares));
+      for (const height of beyondClip) best = Math.min(best, clippedResidual(values, shares, height * clip, clip));
     }
     return best / deviation ** 2;
   });
@@ -83,11 +89,14 @@ function sharesOf(rise: readonly { t: number; value: number }[], noise: number):
   return squares.map((each) => Math.max(leastShare, exp((least - each) / (2 * independent))));
 }
 
-/** Sum of squares left by the first-order rise that begins at `start` and fits best. */
-function residual(rise: readonly { t: number; value: number }[], start: number, lag: number): number {
-  let [bb, by, yy] = [0, 0, 0];
-  for (const { t, value } of rise) {
-    const share = t > start ? 1 - exp((start - t) / lag) : 0;
+/** Sum of squares left by the rise of these shares of its height at the height that fits best. */
+function residual(values: Float64Array, shares: Float64Array): number {
+  let bb = 0;
+  let by = 0;
+  let yy = 0;
+  for (let i = 0; i < values.length; i += 1) {
+    const share = shares[i]!;
+    const value = values[i]!;
     bb += share * share;
     by += share * value;
     yy += value * value;
@@ -96,17 +105,13 @@ function residual(rise: readonly { t: number; value: number }[], start: number, 
 }
 
 /** Sum of squares left by a rise towards `height` that an amplifier clips, its clip seen with the meter's own noise. */
-function clippedResidual(
-  rise: readonly { t: number; value: number }[],
-  start: number,
-  lag: number,
-  height: number,
-  clip: number,
-): number {
+function clippedResidual(values: Float64Array, shares: Float64Array, height: number, clip: number): number {
   let sum = 0;
-  for (const { t, value } of rise) {
-    const level = t > start ? Math.min(clip, height * (1 - exp((start - t) / lag))) : 0;
-    sum += (value - level) ** 2;
+  for (let i = 0; i < values.length; i += 1) {
+    const share = shares[i]!;
+    // Before the rise begins nothing is seen, even of a clip below dark.
+    const level = share > 0 ? Math.min(clip, height * share) : 0;
+    sum += (values[i]! - level) ** 2;
   }
   return sum;
 }

@@ -28,6 +28,13 @@ const leastAssumed = 0.2;
 const shoulderWidth = 0.3;
 
 const risen = new Float64Array(lagSeconds.length);
+const lefts: Decays = { seconds: Number.NaN, shares: new Float64Array(lags) };
+const leftsBefore: Decays = { seconds: Number.NaN, shares: new Float64Array(lags) };
+
+/** Where the densities of each pattern begin. */
+const [fallenAt, risingAt, steadilyAt, followingAt, flickersAt, sparksAt, faintAt] = signalPatterns.map(
+  (_, n) => n * lags,
+) as [number, number, number, number, number, number, number];
 
 /** Below no density: one wild reading must not rule a pattern out for good. */
 const floor = 1e-4;
@@ -86,33 +93,33 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   const rises = Math.max(0, step.rate / height, change / since);
   let climbs = 0;
   const densities = new Float64Array(signalPatterns.length * lags);
-  const [fallen, rising, steadily, following, flickers, sparks, faint] = signalPatterns.map((_, n) =>
-    densities.subarray(n * lags, (n + 1) * lags),
-  ) as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
   const mostOfSpark = levels.heightKnown ? leastShare : leastAssumed;
-  faint.fill(isFaint * (0.7 * steady + 0.3 * normal(change, root(still, 0.03))) + floor);
+  const faintly = isFaint * (0.7 * steady + 0.3 * normal(change, root(still, 0.03))) + floor;
   // Noise about a dark level that is hardly known is no spark.
   const isSpark = levels.darkKnown
     ? logistic((value - Math.max(0.03, 4 * darkNoise)) / 0.01) * logistic((mostOfSpark - value) / 0.02)
     : 0;
-  sparks.fill(isSpark * (0.6 * normal(change, 0.015) + 0.4 * normal(change, 0.05)) + floor);
+  const sparks = isSpark * (0.6 * normal(change, 0.015) + 0.4 * normal(change, 0.05)) + floor;
+  decaysOver(since, lefts);
+  decaysOver(step.beforeS, leftsBefore);
   for (let k = 0; k < lags; k += 1) {
-    const left = exp(-since / lagSeconds[k]!);
-    const gone = 1 - left;
-    const leftBefore = exp(-step.beforeS / lagSeconds[k]!);
+    densities[faintAt + k] = faintly;
+    densities[sparksAt + k] = sparks;
+    const gone = 1 - lefts.shares[k]!;
+    const leftBefore = leftsBefore.shares[k]!;
     // On its way to a level that stays, a first-order signal changes each time by the same share of what it changed before.
     const goesOn = (momentum * leftBefore * gone) / (1 - leftBefore);
     const deviation = root(fallingNoise, gone * (levels.darkUncertainty / height), lagMisfit * gone * before);
     // The flame may have gone out anywhere between two readings.
     const partly = change < 0 && change > -gone * before ? 1 / (gone * before) : 0;
-    fallen[k] = 0.87 * normal(change + gone * before, deviation) + 0.1 * partly + disturbed + floor;
+    densities[fallenAt + k] = 0.87 * normal(change + gone * before, deviation) + 0.1 * partly + disturbed + floor;
     // The level that the signal is on its way to must be that of a flame that is seen.
     const level = before + change / gone;
     const isSeen = logistic(
       (level - leastShare) / Math.max(0.02, root(still / gone, 0.5 * lagMisfit * (change / gone))),
     );
-    following[k] = burns * isSeen * moves * follow + floor;
-    flickers[k] = burns * (0.7 * flickering + swingsOn * isSeen * normal(change - glide, swings)) + floor;
+    densities[followingAt + k] = burns * isSeen * moves * follow + floor;
+    densities[flickersAt + k] = burns * (0.7 * flickering + swingsOn * isSeen * normal(change - glide, swings)) + floor;
     for (const aim of aims) {
       const climb = (aim - before) * gone;
       if (climb > 0) climbs += ((0.25 * usualLags[k]!) / aims.length) * normal(change - climb, still + 0.3 * climb);
@@ -120,26 +127,42 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     const goingOn = goesOn > 0 ? normal(change - goesOn, root(1.7 * still, 2 * darkNoise, 0.3 * goesOn)) : 0;
     // A first-order signal is on its way to its value and a lag's worth of its rate.
     const arrived = hasRisen * logistic((before / (before + rises * lagSeconds[k]!) - burnsFrom) / 0.04);
-    rising[k] = (1 - 0.95 * arrived) * 0.65 * goingOn;
+    densities[risingAt + k] = (1 - 0.95 * arrived) * 0.65 * goingOn;
     risen[k] = 1 - 0.95 * arrived;
-    steadily[k] = burns * (steady + 0.2 * arrived * goingOn) + floor;
+    densities[steadilyAt + k] = burns * (steady + 0.2 * arrived * goingOn) + floor;
   }
   // Where it climbs to is not known, so only how it goes on speaks for a lag.
-  for (let k = 0; k < lags; k += 1) rising[k]! += risen[k]! * (waits + climbs) + floor;
+  for (let k = 0; k < lags; k += 1) densities[risingAt + k]! += risen[k]! * (waits + climbs) + floor;
   // Sparks, and a flame that only just takes hold, lift the signal a little and slowly: that says nothing of the lag.
-  if (value < leastShare) withoutLag(rising, 1);
+  if (value < leastShare) withoutLag(densities, risingAt, 1);
   // About dark there is only noise about a level that may not be known yet.
-  if (before < leastShare) withoutLag(fallen, 1);
+  if (before < leastShare) withoutLag(densities, fallenAt, 1);
   // How a flame flickers says nothing of the lag either.
-  withoutLag(steadily, 1);
-  withoutLag(rising, anyLag);
-  withoutLag(fallen, anyLag);
+  withoutLag(densities, steadilyAt, 1);
+  withoutLag(densities, risingAt, anyLag);
+  withoutLag(densities, fallenAt, anyLag);
   return densities;
 }
 
-/** Mixes into the densities of each lag, with this share, the mean over all: a reading that speaks that much less for any of them. */
-function withoutLag(densities: Float64Array, share: number): void {
+/**
+ * Mixes into the densities of each lag, which begin at a place, the mean over all with this share: a reading that speaks that much less for
+ * any of them.
+ */
+function withoutLag(densities: Float64Array, at: number, share: number): void {
   let mean = 0;
-  for (let k = 0; k < lags; k += 1) mean += usualLags[k]! * densities[k]!;
-  for (let k = 0; k < lags; k += 1) densities[k] = (1 - share) * densities[k]! + share * mean;
+  for (let k = 0; k < lags; k += 1) mean += usualLags[k]! * densities[at + k]!;
+  for (let k = 0; k < lags; k += 1) densities[at + k] = (1 - share) * densities[at + k]! + share * mean;
+}
+
+/** What is left of a difference after some seconds, with each lag. */
+interface Decays {
+  seconds: number;
+  shares: Float64Array;
+}
+
+/** Most readings come one step after another: their decays are those of the reading before. */
+function decaysOver(seconds: number, known: Decays): void {
+  if (known.seconds === seconds) return;
+  for (let k = 0; k < lags; k += 1) known.shares[k] = exp(-seconds / lagSeconds[k]!);
+  known.seconds = seconds;
 }

@@ -1,4 +1,4 @@
-import { predictStates, type Transitions } from '../../numerics/hidden-markov.ts';
+import type { Transitions } from '../../numerics/hidden-markov.ts';
 import { idleLag, jointSize, lagChange } from './joint.ts';
 import { lags } from './lags.ts';
 import { hiddenStates } from './states.ts';
@@ -19,15 +19,17 @@ export function smoothCourse(course: Float64Array, transitions: Transitions): vo
   const ratio = new Float64Array(size);
   const isIdle = new Uint8Array(lags);
   for (let t = course.length / jointSize - 2; t >= 0; t -= 1) {
-    const now = course.subarray(t * jointSize, (t + 1) * jointSize);
-    const after = course.subarray((t + 1) * jointSize, (t + 2) * jointSize);
+    const now = t * jointSize;
+    const after = now + jointSize;
     mean.fill(0);
+    predicted.fill(0);
     for (let k = 0; k < lags; k += 1) {
-      isIdle[k] = Number(sumOf(now, k) < idleLag && sumOf(after, k) < idleLag);
+      const at = k * size;
+      isIdle[k] = Number(sumOf(course, now + at) < idleLag && sumOf(course, after + at) < idleLag);
       if (isIdle[k]) continue;
-      const row = predicted.subarray(k * size, (k + 1) * size);
-      predictStates(now.subarray(k * size, (k + 1) * size), transitions, row);
-      for (let i = 0; i < size; i += 1) mean[i]! += row[i]! / lags;
+      for (let move = 0; move < from.length; move += 1)
+        predicted[at + to[move]!]! += course[now + at + from[move]!]! * probability[move]!;
+      for (let i = 0; i < size; i += 1) mean[i]! += predicted[at + i]! / lags;
     }
     back.fill(0);
     for (let k = 0; k < lags; k += 1) {
@@ -35,7 +37,7 @@ export function smoothCourse(course: Float64Array, transitions: Transitions): vo
       const at = k * size;
       for (let i = 0; i < size; i += 1) {
         const before = (1 - lagChange) * predicted[at + i]! + lagChange * mean[i]!;
-        ratio[i] = before > 0 ? after[at + i]! / before : 0;
+        ratio[i] = before > 0 ? course[after + at + i]! / before : 0;
       }
       for (let move = 0; move < from.length; move += 1)
         back[at + from[move]!]! += probability[move]! * ratio[to[move]!]!;
@@ -43,18 +45,19 @@ export function smoothCourse(course: Float64Array, transitions: Transitions): vo
     mean.fill(0);
     for (let k = 0; k < lags; k += 1) for (let i = 0; i < size; i += 1) mean[i]! += back[k * size + i]! / lags;
     let total = 0;
-    for (let n = 0; n < jointSize; n += 1) {
-      back[n] = now[n]! * ((1 - lagChange) * back[n]! + lagChange * mean[n % size]!);
-      total += back[n]!;
-    }
+    for (let k = 0, n = 0; k < lags; k += 1)
+      for (let i = 0; i < size; i += 1, n += 1) {
+        back[n] = course[now + n]! * ((1 - lagChange) * back[n]! + lagChange * mean[i]!);
+        total += back[n]!;
+      }
     // A step whose readings no state allowed breaks the chain there: what was known up to it stays.
-    if (total > 0) for (let n = 0; n < jointSize; n += 1) now[n] = back[n]! / total;
+    if (total > 0) for (let n = 0; n < jointSize; n += 1) course[now + n] = back[n]! / total;
   }
 }
 
-/** Probability of a lag. */
-function sumOf(joint: Float64Array, lag: number): number {
+/** Probability of the lag whose states begin at this place. */
+function sumOf(course: Float64Array, at: number): number {
   let sum = 0;
-  for (let n = lag * size; n < (lag + 1) * size; n += 1) sum += joint[n]!;
+  for (let n = at; n < at + size; n += 1) sum += course[n]!;
   return sum;
 }

@@ -118,16 +118,18 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
  * @param pulsesPerS  how often the shutter of a self-checking detector closes
  */
 export function burnerTransitions(pulsesPerS: number): Transitions {
-  return transitionsOf(
-    hiddenStates.map(({ name }) => {
-      const row: number[] = hiddenStates.map(() => 0);
-      for (const [from, to, perSecond] of rates)
-        if (from === name) row[stateNumber.get(to)!] = (to === 'pulse-1' ? pulsesPerS : perSecond) * stepS;
-      row[stateNumber.get(name)!] = 1 - row.reduce((sum, p) => sum + p, 0);
-      return row;
-    }),
-  );
+  const rows = hiddenStates.map(() => hiddenStates.map(() => 0));
+  for (const { from, to, perSecond } of moves) rows[from]![to] = (to === firstPulse ? pulsesPerS : perSecond) * stepS;
+  rows.forEach((row, state) => (row[state] = 1 - row.reduce((sum, p) => sum + p, 0)));
+  return transitionsOf(rows);
 }
+
+const firstPulse = stateNumber.get('pulse-1')!;
+const moves = rates.map(([from, to, perSecond]) => ({
+  from: stateNumber.get(from)!,
+  to: stateNumber.get(to)!,
+  perSecond,
+}));
 
 /** Pulses of a self-check expected before any was seen: as one in twenty seconds, believed as five seconds of watching are. */
 const pulsePrior = { pulses: 0.25, seconds: 5 };

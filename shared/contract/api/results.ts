@@ -10,12 +10,15 @@ import { fault, namedBytes, nothing } from './shapes.ts';
 /**
  * A capture that a file held. `differs` names the parts in which the file differs from the capture that the store has already, and
  * `notices` are sentences about what of the file was left out, and why. Both are absent when there is nothing to report.
+ * `startedAt` is when it began, ISO 8601 with offset, where its file says so. `taken` says what of another logger's file was taken for what.
  */
 export const ImportedCapture = z.object({
   id: z.string(),
   added: z.boolean(),
   differs: z.array(z.enum(['readings', 'lines', 'marks', 'trials', 'setup', 'practice'])).optional(),
   notices: z.array(z.string()).optional(),
+  startedAt: z.string().optional(),
+  taken: z.string().optional(),
 });
 export type ImportedCapture = z.infer<typeof ImportedCapture>;
 

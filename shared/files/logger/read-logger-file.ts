@@ -1,7 +1,8 @@
 import type { Capture } from '../../model/capture.ts';
 import type { Mapping } from '../../model/logger/mapping.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
-import { contentId } from '../content-id.ts';
+import type { LoggerStart } from '../../model/logger/preview.ts';
+import { contentId, readingsId } from '../content-id.ts';
 import { type NamedText, readSetup } from '../setup-file.ts';
 import { readTrialsCsv } from '../trials-csv.ts';
 import { isWideCsv, practiceLines, readWideCsv } from '../wide-csv.ts';
@@ -11,24 +12,32 @@ import { proposeMapping, type Proposal } from './propose-mapping.ts';
 import { readRows } from './read-rows.ts';
 import { settledMapping } from './settled-mapping.ts';
 import { taken } from './taken.ts';
+import { type OffsetAt, startNotices, startOf } from './time/start-of.ts';
 
 /** How a file was read: in words, as the mapping that says all of it, and by what heading that is remembered. */
 export interface TakenAs {
   taken: string;
   settled: Mapping;
+  /** When it began, where its times have a date. */
+  start: LoggerStart | undefined;
+  /** The id that its capture had before ids were made from the readings alone: a store may have it. */
+  formerId: string;
   /** Undefined where it is not to be remembered. */
   heading: string | undefined;
 }
 
 /**
  * Reads the file of another logger. Cells that are no numbers become flagged readings and are named; rows without a time are left out and
- * named; `logger` says what was taken for what. A wide CSV of ours is read as such where nothing is given, and has no `logger`.
+ * named; `logger` says what was taken for what. A wide CSV of ours is read as such where the mapping says nothing, and has no `logger`.
+ * A date makes the start of the capture, in the time zone of the file, else in that of `offsetAt`.
  * Fails with `logger-unreadable`, `map-ambiguous`, `map-unclear`, `file-too-large`, `csv-empty`, `setup-invalid`, `trials-invalid`.
  */
 export function readLoggerFile(input: {
   file: string;
   bytes: Uint8Array;
   mapping?: Mapping;
+  /** The time zone of the computer. */
+  offsetAt?: OffsetAt;
   setup?: NamedText;
   trials?: NamedText;
 }): Outcome<{ capture: Capture; notices: string[]; logger?: TakenAs }> {
@@ -36,7 +45,8 @@ export function readLoggerFile(input: {
   const decoded = decodeText(file, input.bytes);
   if (!decoded.ok) return decoded;
   const { text, encoding } = decoded.value;
-  if (mapping === undefined && isWideCsv(text)) return readWideCsv({ ...input, text });
+  const saysNothing = Object.keys(mapping ?? {}).length === 0;
+  if (saysNothing && isWideCsv(text)) return readWideCsv({ ...input, text });
   const proposed = proposeMapping(file, text, mapping);
   if (!proposed.ok) return proposed;
   const proposal = proposed.value;
@@ -47,28 +57,35 @@ export function readLoggerFile(input: {
   if (!setup.ok) return setup;
   const trials = input.trials ? readTrialsCsv(input.trials) : ok([]);
   if (!trials.ok) return trials;
+  const { readings, first } = read.value;
+  const start = proposal.time && startOf(first, proposal.time, input.offsetAt);
+  const beside = [input.setup?.text ?? '', input.trials?.text ?? ''];
   return ok({
     capture: {
-      id: contentId(text, readAs(proposal), input.setup?.text ?? '', input.trials?.text ?? ''),
+      // The day, but not the time zone, which may be that of another computer.
+      id: readingsId(readings, proposal.time?.hasDate ? first?.seconds : undefined, ...beside),
+      ...(start && { startedAt: start.at }),
       ...(practiceLines.test(text) && { practice: true }),
       meters: [],
       setup: setup.value.setup,
-      readings: read.value.readings,
+      readings,
       lines: [],
       marks: [],
       trials: trials.value,
       notes: [],
     },
-    notices: [...read.value.notices, ...setup.value.notices],
+    notices: [...startNotices(file, start), ...read.value.notices, ...setup.value.notices],
     logger: {
-      taken: taken(file, encoding, proposal),
+      taken: taken(file, encoding, proposal, start),
       settled: settledMapping(proposal, mapping),
+      start,
+      formerId: contentId(text, readAs(proposal), ...beside),
       heading: headingKey(text),
     },
   });
 }
 
-/** The same for two mappings that give the same readings, so that a file that is read again is the same capture. */
+/** What two mappings that give the same readings have in common. Never to be changed: former ids were made of it. */
 const readAs = (proposal: Proposal): string => {
   const { decimal, time } = settledMapping(proposal);
   return JSON.stringify([

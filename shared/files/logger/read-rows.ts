@@ -7,19 +7,26 @@ import { createSkippedRows, excerpt } from '../skipped-rows.ts';
 import { overload, switchStates } from '../wide-csv.ts';
 import { elapsedTimes } from './time/elapsed-times.ts';
 import { timeText } from './time/find-time.ts';
+import type { FirstTime } from './time/start-of.ts';
 import { type Decimal, readNumeral } from './numbers.ts';
 import type { MappedColumn, Proposal } from './propose-mapping.ts';
 
 /**
- * The readings of the columns in the order of the file, and sentences about what is left out or is no number. There must be a time.
+ * The readings of the columns in the order of the file, the time from which they are counted, and sentences about what is left out or is no number. There must be a time.
  * Fails with `csv-empty`, `file-too-large`, `map-unclear` where most of it cannot be used.
  */
-export function readRows(file: string, proposal: Proposal): Outcome<{ readings: Reading[]; notices: string[] }> {
+export function readRows(
+  file: string,
+  proposal: Proposal,
+): Outcome<{ readings: Reading[]; first: FirstTime | undefined; notices: string[] }> {
   const { rows, columns, decimal } = proposal;
   const time = proposal.time!;
   const texts = rows.map((row) => timeText(row, time));
-  const times = elapsedTimes(file, texts.map(time.read), time.isClock, time.format);
+  const read = texts.map(time.read);
+  const times = elapsedTimes(file, read, time.isClock, time.format);
   if (!times.ok) return times;
+  const zero = read.findIndex((seconds) => !Number.isNaN(seconds));
+  const first = zero < 0 ? undefined : { text: texts[zero]!, seconds: read[zero]! };
   const skipped = createSkippedRows(file);
   const readings: Reading[] = [];
   const flagged = columns.map(() => ({ count: 0, numbers: 0, first: '' }));
@@ -69,7 +76,7 @@ export function readRows(file: string, proposal: Proposal): Outcome<{ readings: 
         `${file}: ${count} cells of "${name}" are no numbers and are kept as flagged, the first is "${first}".`,
       );
   }
-  return ok({ readings, notices });
+  return ok({ readings, first, notices });
 }
 
 /**

@@ -1,9 +1,13 @@
+import { formatWallTime } from '../../model/format.ts';
+import type { LoggerStart } from '../../model/logger/preview.ts';
 import { excerpt } from '../skipped-rows.ts';
 import { quoted } from './column-text.ts';
 import { leftOut, type Proposal } from './propose-mapping.ts';
 
+const zoneWords = { file: 'in the time zone of the file', computer: 'in the time zone of this computer' };
+
 /** What was taken for what, in one sentence. */
-export function taken(file: string, encoding: string, proposal: Proposal): string {
+export function taken(file: string, encoding: string, proposal: Proposal, start: LoggerStart | undefined): string {
   const { separator, decimal, time, heading, columns } = proposal;
   const others = leftOut(proposal);
   const mark = separator === '\t' ? 'tabs' : `"${separator}"`;
@@ -19,5 +23,6 @@ export function taken(file: string, encoding: string, proposal: Proposal): strin
           .map((name) => `"${excerpt(name)}"`)
           .join(', ')}`;
   const clock = time && `time from ${quoted(heading.names[time.column] ?? '', time.column)} as ${time.format}`;
-  return `${file}: read as ${encoding}, separated by ${mark}, decimal "${decimal}", ${clock}; ${named.join(', ')}${left}.`;
+  const began = start ? `; begun ${formatWallTime(start.at)}, ${zoneWords[start.zone]}` : '';
+  return `${file}: read as ${encoding}, separated by ${mark}, decimal "${decimal}", ${clock}${began}; ${named.join(', ')}${left}.`;
 }

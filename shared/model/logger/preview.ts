@@ -46,6 +46,17 @@ export const PreviewCurve = z.object({
 });
 export type PreviewCurve = z.infer<typeof PreviewCurve>;
 
+/** When the visit in the file of another logger began. */
+export const LoggerStart = z.object({
+  /** ISO 8601 with offset. */
+  at: z.string(),
+  /** Whose time zone that is: the file gives one, or the computer's is taken. */
+  zone: z.enum(['file', 'computer']),
+  /** The clocks of the computer's time zone were set forward or back near that time, so that the hour is uncertain. */
+  clocksChanged: z.literal(true).optional(),
+});
+export type LoggerStart = z.infer<typeof LoggerStart>;
+
 /** How the file of another logger would be read. */
 export const MappingPreview = z.object({
   /** The mapping that it was made with: what somebody said. */
@@ -72,6 +83,8 @@ export const MappingPreview = z.object({
   curves: z.array(PreviewCurve),
   /** What is taken for what, once nothing is open. */
   taken: z.string().optional(),
+  /** When the visit began; none where its times have no date, or are not read yet. */
+  start: LoggerStart.optional(),
   /** What of the file would be left out, and why. */
   notices: z.array(z.string()),
   /** Why it cannot be read although nothing is open. */

@@ -1,4 +1,7 @@
 import { expect, it } from 'vitest';
+import { importCapture } from '../../../electron/host/store/import/import-capture.ts';
+import { openStore } from '../../../electron/host/store/open.ts';
+import { readLoggerFile } from '../../../shared/files/logger/read-logger-file.ts';
 import type { Mapping } from '../../../shared/model/logger/mapping.ts';
 import { testFolder } from '../../helpers/test-folder.ts';
 import { neverAborted, openTestHost, storedCapture, valueOf } from '../test-host.ts';
@@ -57,7 +60,7 @@ it('with its mapping it is a capture with its setup and trials, and the same cap
   ];
   const { captures, problems } = await load(files);
   expect(problems).toEqual([]);
-  expect(captures).toEqual([{ id: captures[0]!.id, added: true }]);
+  expect(captures).toMatchObject([{ added: true, startedAt: shown.start!.at, taken: shown.taken }]);
   const stored = storedCapture(folder, captures[0]!.id);
   expect(stored.readings.map(({ role, unit, elapsedS, value }) => [role, unit, elapsedS, value]).slice(-2)).toEqual([
     ['pilot_pressure', 'mbar', 59, 2.51],
@@ -67,9 +70,26 @@ it('with its mapping it is a capture with its setup and trials, and the same cap
   expect(stored.trials).toMatchObject([{ pressure: 2.5, unit: 'mbar', lit: true }]);
   // By what is remembered it is read in the same way.
   const again = await preview(first);
-  expect((await load([{ ...first, mapping: again.mapping }, ...files.slice(1)])).captures).toEqual([
-    { id: captures[0]!.id, added: false },
-  ]);
+  const second = (await load([{ ...first, mapping: again.mapping }, ...files.slice(1)])).captures;
+  expect(second).toMatchObject([{ id: captures[0]!.id, added: false }]);
+  expect(second[0]).not.toHaveProperty('differs');
+});
+
+it('that a store has by the id that such a capture had before is the same capture', async () => {
+  const { host, folder } = await openHost();
+  await host.close();
+  const read = readLoggerFile({ file: first.name, bytes: first.bytes, mapping });
+  if (!read.ok) throw new Error(read.fault.message);
+  const former = { ...read.value.capture, id: read.value.logger!.formerId };
+  const store = openStore(folder);
+  if (!store.ok) throw new Error(store.fault.message);
+  importCapture(store.value.db, former, undefined, '2026-04-04T12:00:00Z');
+  store.value.close();
+
+  const later = await openHost(folder);
+  const { captures } = await later.load([{ ...first, mapping }]);
+  expect(captures).toMatchObject([{ id: former.id, added: false }]);
+  expect(captures[0]).not.toHaveProperty('differs');
 });
 
 it('its mapping is remembered by its heading, also after a restart, and only once it was read by it', async () => {

@@ -85,8 +85,11 @@ export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureG
   }
   const leftOut = { idle: 0, gasShut: 0, relighting: 0, unlit: 0, meterTrouble: 0 };
   for (const reason of reasons) if (reason) leftOut[reason] += 1;
-  const readingsWith = (wanted: NotBurning | undefined) =>
-    Uint8Array.from(reasons, (reason) => Number(reason === wanted));
+  const readingsWith = (wanted: NotBurning | undefined) => {
+    const are = new Uint8Array(reasons.length);
+    for (let i = 0; i < reasons.length; i += 1) are[i] = Number(reasons[i] === wanted);
+    return are;
+  };
   return { keep: readingsWith(undefined), inTrouble: readingsWith('meterTrouble'), leftOut, unclear };
 }
 

@@ -1,4 +1,4 @@
-import { extent, median, quantileSorted } from '../../../numerics/descriptive.ts';
+import { extent, median, quantile } from '../../../numerics/descriptive.ts';
 import { log } from '../../../numerics/elementary.ts';
 import { longestLag } from '../series/initial-estimates.ts';
 import { resolutionOf } from '../series/meter-noise.ts';
@@ -49,13 +49,14 @@ export const findFrozen = (
 });
 
 /** 1 for readings of the signal outside of all frozen stretches; those that may still follow a frozen pressure are inside. */
-export const whileMoving = ({ time }: Series, { pressure, signal }: FrozenMeters): Uint8Array =>
-  Uint8Array.from(time, (t) =>
-    Number(
-      !signal.some(({ fromS, toS }) => t > fromS && t <= toS) &&
-        !pressure.some(({ fromS, toS }) => t > fromS && t <= toS + longestLag),
-    ),
-  );
+export function whileMoving({ time }: Series, { pressure, signal }: FrozenMeters): Uint8Array {
+  const moves = (t: number) =>
+    !signal.some(({ fromS, toS }) => t > fromS && t <= toS) &&
+    !pressure.some(({ fromS, toS }) => t > fromS && t <= toS + longestLag);
+  const keep = new Uint8Array(time.length);
+  for (let i = 0; i < time.length; i += 1) keep[i] = Number(moves(time[i]!));
+  return keep;
+}
 
 /**
  * Stretches over which the manometer repeated one value while the signal moved: no regulator stands still to the last digit while
@@ -68,7 +69,7 @@ function frozenManometer(pressure: Series, signal: Series, valveS: readonly numb
   const jump = jumpShare * spread(pressure.value);
   // One that never moved shows one pressure, which is refused as such.
   if (jump === 0) return [];
-  const highest = quantileSorted(Float64Array.from(signal.value).sort(), 0.95);
+  const highest = quantile(signal.value, 0.95);
   const usualStep = usualStepOf(pressure);
   return runsOf(pressure).filter(({ fromS, toS, last }) => {
     if (between(signal, fromS, toS).length < leastReadings) return false;
@@ -147,6 +148,5 @@ const between = ({ time, value }: Series, fromS: number, toS: number): Float64Ar
 /** Distance between the lowest and the highest tenth: a spike and a shutter's pulses are no movement. */
 function spread(values: Float64Array): number {
   if (values.length === 0) return 0;
-  const sorted = Float64Array.from(values).sort();
-  return quantileSorted(sorted, 0.9) - quantileSorted(sorted, 0.1);
+  return quantile(values, 0.9) - quantile(values, 0.1);
 }

@@ -1,4 +1,4 @@
-import { quantileSorted } from '../../../numerics/descriptive.ts';
+import { quantile } from '../../../numerics/descriptive.ts';
 import type { TimeSpan } from '../../../model/sweeps.ts';
 import { runsWhere, type Series } from '../series/series.ts';
 
@@ -18,8 +18,8 @@ const marginS = 1;
  * @param signal  all readings of the sweep
  */
 export function withoutPressure(pressure: Series, signal: Series): TimeSpan[] {
-  const isFlame = flameShare * quantileSorted(Float64Array.from(signal.value).sort(), 0.95);
-  const usual = quantileSorted(Float64Array.from(pressure.value).sort(), 0.75);
+  const isFlame = flameShare * quantile(signal.value, 0.95);
+  const usual = quantile(pressure.value, 0.75);
   if (!(usual > 0)) return [];
   const { time, value } = pressure;
   return runsWhere(time.length, (i) => Math.abs(value[i]!) < nothingShare * usual).flatMap(([from, to]) => {

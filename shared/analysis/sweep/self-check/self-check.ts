@@ -1,4 +1,4 @@
-import { median, quantileSorted } from '../../../numerics/descriptive.ts';
+import { median, quantile } from '../../../numerics/descriptive.ts';
 import { roughNoise } from '../series/meter-noise.ts';
 import { type Drop, findRhythm, type PulseRhythm, type RhythmCriteria } from './pulse-rhythm.ts';
 import { pulsePhases } from './pulse-tail.ts';
@@ -58,7 +58,7 @@ export function findSelfCheck(
   const step = typicalStep(signal);
   // The level between readings that far apart would be computed for years.
   if (time.at(-1)! - time[0]! > longestStepS * value.length) return undefined;
-  const top = quantileSorted(Float64Array.from(value).sort(), 0.9);
+  const top = quantile(value, 0.9);
   const level = runningQuantile(signal, 0.5);
   // Between pulses that a lag smears the signal is at its level for part of the time only.
   const upper = runningQuantile(signal, 0.75);
@@ -121,14 +121,14 @@ function betweenPulses(
 }
 
 /** Running quantile of the signal over five seconds: pulses are too short to move it. Computed every half second. */
-function runningQuantile({ time, value }: Series, quantile: number): (t: number) => number {
+function runningQuantile({ time, value }: Series, share: number): (t: number) => number {
   const start = time[0]!;
   const levels: number[] = [];
   let [from, to] = [0, 0];
   for (let t = start; t <= time.at(-1)! + 0.5; t += 0.5) {
     while (time[from]! < t - 2.5) from += 1;
     while (to < time.length && time[to]! <= t + 2.5) to += 1;
-    levels.push(to > from ? quantileSorted(value.slice(from, to).sort(), quantile) : Number.NaN);
+    levels.push(to > from ? quantile(value.subarray(from, to), share) : Number.NaN);
   }
   return (t) => levels[Math.min(levels.length - 1, Math.max(0, Math.round((t - start) / 0.5)))]!;
 }

@@ -30,11 +30,13 @@ const overlapS = 0.5;
  */
 export function whilePressureKnown(grid: PressureGrid, times: Float64Array): Uint8Array {
   const last = grid.pressure.length - 1;
-  return Uint8Array.from(times, (t) => {
-    const place = (t - grid.startS) / grid.stepS;
-    if (place < -overlapS / grid.stepS || place > last + overlapS / grid.stepS) return 0;
-    return grid.known[Math.min(last, Math.max(0, Math.round(place)))]!;
-  });
+  const keep = new Uint8Array(times.length);
+  for (let i = 0; i < times.length; i += 1) {
+    const place = (times[i]! - grid.startS) / grid.stepS;
+    if (place < -overlapS / grid.stepS || place > last + overlapS / grid.stepS) continue;
+    keep[i] = grid.known[Math.min(last, Math.max(0, Math.round(place)))]!;
+  }
+  return keep;
 }
 
 /** Lowest and highest pressure that readings of the signal belong to, at a given lag in seconds. */

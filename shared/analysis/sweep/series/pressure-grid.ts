@@ -74,6 +74,9 @@ function smoothed(
   noise: number,
 ): Float64Array {
   const readingStepS = (time[time.length - 1]! - time[0]!) / (time.length - 1);
+  const places = new Int32Array(time.length);
+  for (let i = 0; i < time.length; i += 1)
+    places[i] = Math.min(raw.length - 1, Math.max(0, Math.round((time[i]! - startS) / stepS)));
   let best = { smooth: raw, error: Infinity };
   for (let k = 0; k <= maxDoublings; k += 1) {
     const widthS = shortestS * 2 ** k;
@@ -82,10 +85,8 @@ function smoothed(
     // The weight of a reading in its own smoothed value: the top of the triangle.
     const own = Math.min(0.9, readingStepS / (2 * widthS));
     let error = 0;
-    time.forEach((t, i) => {
-      const predicted = smooth[Math.min(raw.length - 1, Math.max(0, Math.round((t - startS) / stepS)))]!;
-      error += Math.min(9, ((value[i]! - predicted) / (1 - own) / noise) ** 2);
-    });
+    for (let i = 0; i < value.length; i += 1)
+      error += Math.min(9, ((value[i]! - smooth[places[i]!]!) / (1 - own) / noise) ** 2);
     if (error < best.error) best = { smooth, error };
   }
   return best.smooth;

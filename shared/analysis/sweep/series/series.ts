@@ -1,5 +1,5 @@
 import type { TimeSpan } from '../../../model/sweeps.ts';
-import { mean } from '../../../numerics/descriptive.ts';
+import { mean, select } from '../../../numerics/descriptive.ts';
 
 /** Numbers of one channel in time order; equal lengths, strictly rising seconds, no NaN. */
 export interface Series {
@@ -62,8 +62,7 @@ export function typicalStep({ time }: Series): number {
   if (known !== undefined) return known;
   const steps = new Float64Array(Math.max(0, time.length - 1));
   for (let i = 0; i < steps.length; i += 1) steps[i] = time[i + 1]! - time[i]!;
-  steps.sort();
-  const step = steps[steps.length >> 1] ?? 1;
+  const step = steps.length > 0 ? select(steps, steps.length >> 1) : 1;
   knownSteps.set(time, step);
   return step;
 }
@@ -96,9 +95,21 @@ export function hasGap(time: Float64Array, from: number, to: number, longest: nu
   return false;
 }
 
-/** 1 for each time outside of all stretches, ends included, and of `afterS` seconds behind them. */
-export const outside = (time: Float64Array, stretches: readonly TimeSpan[], afterS = 0): Uint8Array =>
-  Uint8Array.from(time, (t) => Number(!stretches.some(({ fromS, toS }) => t >= fromS && t <= toS + afterS)));
+/** 1 for each of the rising times outside of all stretches, ends included, and of `afterS` seconds behind them. */
+export function outside(time: Float64Array, stretches: readonly TimeSpan[], afterS = 0): Uint8Array {
+  const keep = new Uint8Array(time.length).fill(1);
+  for (const { fromS, toS } of stretches) {
+    // The first time that is not before the stretch, found by halving.
+    let [at, end] = [0, time.length];
+    while (at < end) {
+      const middle = (at + end) >> 1;
+      if (time[middle]! >= fromS) end = middle;
+      else at = middle + 1;
+    }
+    for (; at < time.length && time[at]! <= toS + afterS; at += 1) keep[at] = 0;
+  }
+  return keep;
+}
 
 /** The longest runs of indices below `count` for which `holds` is true, each from its first index to the one after its last. */
 export function runsWhere(count: number, holds: (i: number) => boolean): [from: number, to: number][] {

@@ -9,6 +9,7 @@ import { curvesOf } from './preview-curves.ts';
 import { headingQuestion, inWords, listed, questionsOf, separatorQuestion } from './questions.ts';
 import { readRows } from '../read-rows.ts';
 import { taken } from '../taken.ts';
+import { type OffsetAt, startNotices, startOf } from '../time/start-of.ts';
 import { usualFormats } from '../time/time-format.ts';
 
 /** What a preview shows at most: enough to see what is what. */
@@ -24,23 +25,27 @@ export interface Remembered {
  * How the file of another logger would be read: its first rows, what is taken for what, what the data leave open, and the curves of
  * what can be read so far. Without `mapping` the one that `recall` gives for its text is tried first, and dropped where it does not fit.
  * Fails with `logger-unreadable`.
+ *
+ * @param offsetAt  the time zone of the computer, in which times begin where the file gives none
  */
 export function previewMapping(
   file: string,
   bytes: Uint8Array,
   mapping: Mapping | undefined,
   recall: (text: string) => Remembered | undefined,
+  offsetAt?: OffsetAt,
 ): Outcome<MappingPreview> {
   const decoded = decodeText(file, bytes);
   if (!decoded.ok) return decoded;
   const { text, encoding } = decoded.value;
+  const previewWith = (given: Mapping) => previewOf(file, text, encoding, given, offsetAt);
   const known = mapping === undefined ? recall(text) : undefined;
-  if (!known) return ok(previewWith(file, text, encoding, mapping ?? {}));
+  if (!known) return ok(previewWith(mapping ?? {}));
   const { usedAt } = known;
-  const preview = previewWith(file, text, encoding, known.mapping);
+  const preview = previewWith(known.mapping);
   const misfit = misfitOf(file, text, known.mapping, preview);
   if (misfit === undefined) return ok({ ...preview, remembered: { usedAt } });
-  return ok({ ...previewWith(file, text, encoding, {}), remembered: { usedAt, misfit } });
+  return ok({ ...previewWith({}), remembered: { usedAt, misfit } });
 }
 
 /** Why a remembered mapping is not to be used for this file. */
@@ -53,7 +58,13 @@ function misfitOf(file: string, text: string, mapping: Mapping, preview: Mapping
   return preview.problem ?? question?.why ?? question?.ask;
 }
 
-function previewWith(file: string, text: string, encoding: string, mapping: Mapping): MappingPreview {
+function previewOf(
+  file: string,
+  text: string,
+  encoding: string,
+  mapping: Mapping,
+  offsetAt: OffsetAt | undefined,
+): MappingPreview {
   const base = { mapping, lines: firstLines(text), curves: [], notices: [] };
   const proposed = proposeMapping(file, text, mapping);
   if (!proposed.ok) {
@@ -70,8 +81,17 @@ function previewWith(file: string, text: string, encoding: string, mapping: Mapp
   if (questions.length > 0 || !read)
     return { ...base, questions, table, curves: read?.ok ? curvesOf(read.value.readings) : [] };
   if (!read.ok) return { ...base, questions, table, problem: inWords(read.fault) };
-  const { readings, notices } = read.value;
-  return { ...base, questions, table, curves: curvesOf(readings), taken: taken(file, encoding, proposal), notices };
+  const { readings, first, notices } = read.value;
+  const start = proposal.time && startOf(first, proposal.time, offsetAt);
+  return {
+    ...base,
+    questions,
+    table,
+    curves: curvesOf(readings),
+    taken: taken(file, encoding, proposal, start),
+    ...(start && { start }),
+    notices: [...startNotices(file, start), ...notices],
+  };
 }
 
 const firstLines = (text: string): string[] =>

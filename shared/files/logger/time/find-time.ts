@@ -3,7 +3,7 @@ import { type Decimal, readNumeral } from '../numbers.ts';
 import { quoted } from '../column-text.ts';
 import { openFaults, type OpenPoint } from '../open-points.ts';
 import { betterFormat, oneFormat, type TimePlace } from './choose-format.ts';
-import { timeFormat } from './time-format.ts';
+import { type TimeFormat, timeFormat } from './time-format.ts';
 
 /** How the times are read: which columns, and seconds from their text. */
 export interface TimeGuess extends TimePlace {
@@ -12,6 +12,8 @@ export interface TimeGuess extends TimePlace {
   read(text: string): number;
   /** Whether the times begin anew at midnight. */
   isClock: boolean;
+  /** Whether they say the day. */
+  hasDate: boolean;
 }
 
 const timeName =
@@ -80,11 +82,11 @@ export function findTime(
       return found?.rest === '' ? found.value * per : Number.NaN;
     };
     if (given.format !== undefined || texts.some((text) => plainNumber.test(text)))
-      return { ...place, format: unit, read, isClock: false };
+      return { ...place, format: unit, read, isClock: false, hasDate: false };
   }
   if (given.format === undefined) {
     const found = oneFormat(file, texts, place);
-    return 'fault' in found ? found : { ...place, format: found.format, read: found.read, isClock: !found.hasDate };
+    return 'fault' in found ? found : guessOf(place, found);
   }
   const format = timeFormat(given.format);
   const invalid = (problem: string): OpenPoint => ({ about: 'mapping', fault: unclear(problem, 'time.format') });
@@ -92,8 +94,16 @@ export function findTime(
   const better = betterFormat(texts, format);
   if (better !== undefined)
     return invalid(`"${given.format}" does not read all of its times, but "${better.format}" does`);
-  return { ...place, format: format.format, read: format.read, isClock: !format.hasDate };
+  return guessOf(place, format);
 }
+
+const guessOf = (place: TimePlace, { format, read, hasDate }: TimeFormat): TimeGuess => ({
+  ...place,
+  format,
+  read,
+  isClock: !hasDate,
+  hasDate,
+});
 
 /** The columns of time and date: those given, else by their names. */
 function findPlace(

@@ -1,0 +1,38 @@
+/** What part of a recording the plots against time show. */
+export interface TimeView {
+  /** Seconds in view; undefined for all of it. */
+  spanS: number | undefined;
+  /** Seconds of the recording at the right edge; undefined follows the newest reading. */
+  endS: number | undefined;
+}
+
+/** Less than this is not zoomed into, seconds: a few readings of a slow meter. */
+const shortestS = 2;
+
+/** The view `factor` times as long about its middle, within a recording of `wholeS` seconds. */
+export function zoomed(view: TimeView, factor: number, wholeS: number): TimeView {
+  const before = Math.min(view.spanS ?? wholeS, wholeS);
+  const spanS = Math.max(shortestS, before * factor);
+  if (spanS >= wholeS) return { spanS: undefined, endS: undefined };
+  // One that follows goes on to: its right edge is the newest reading.
+  if (view.endS === undefined) return { spanS, endS: undefined };
+  return within({ spanS, endS: view.endS - before / 2 + spanS / 2 }, wholeS);
+}
+
+/** The view moved by so many of its lengths, later above zero, within a recording of `wholeS` seconds. At its end it follows again. */
+export function panned(view: TimeView, lengths: number, wholeS: number): TimeView {
+  const spanS = view.spanS ?? wholeS;
+  if (spanS >= wholeS) return { spanS: view.spanS, endS: undefined };
+  return within({ spanS, endS: (view.endS ?? wholeS) + lengths * spanS }, wholeS);
+}
+
+/** A view that shows exactly from one moment to another, seconds; of one moment the shortest. */
+export function between(fromS: number, toS: number): TimeView {
+  const spanS = Math.max(shortestS, toS - fromS);
+  return { spanS, endS: (fromS + toS) / 2 + spanS / 2 };
+}
+
+function within({ spanS, endS }: { spanS: number; endS: number }, wholeS: number): TimeView {
+  if (endS >= wholeS) return { spanS, endS: undefined };
+  return { spanS, endS: Math.max(endS, spanS) };
+}
