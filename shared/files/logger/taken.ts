@@ -24,5 +24,5 @@ export function taken(file: string, encoding: string, proposal: Proposal, start:
           .join(', ')}`;
   const clock = time && `time from ${quoted(heading.names[time.column] ?? '', time.column)} as ${time.format}`;
   const began = start ? `; begun ${formatWallTime(start.at)}, ${zoneWords[start.zone]}` : '';
-  return `${file}: read as ${encoding}, separated by ${mark}, decimal "${decimal}", ${clock}${began}; ${named.join(', ')}${left}.`;
+  return `${file}: read as ${encoding}, separated by ${mark}, decimal "${decimal}", ${clock}; ${named.join(', ')}${left}${began}.`;
 }

@@ -20,6 +20,8 @@ export interface PlaceCost {
 
 export interface ScreenCost {
   places: PlaceCost[];
+  /** Share of the time in which the main thread was busy before anything was connected or recorded, in the busiest place; 0 where not measured. */
+  idle: number;
   /** From the line of a meter to its number in the page, milliseconds: what 95 % keep. */
   lineToScreenMs: number;
 }
@@ -76,22 +78,31 @@ export async function measureScreen(heldHour: boolean, report: (text: string) =>
     });
     const page = await browser.newPage({ viewport: { width: 1366, height: 768 } });
     await page.goto(address);
-    await begin(page, heldHour, ports);
     const devtools = await page.context().newCDPSession(page);
     await devtools.send('Performance.enable');
+    // With an hour to be continued the page asks about it first.
+    const idles = [0];
+    for (const place of heldHour ? [] : idlePlaces) {
+      report(`${place}, idle`);
+      await goTo(page, place);
+      await page.waitForTimeout(3000);
+      idles.push(await busyShare(page, devtools));
+    }
+    await begin(page, heldHour, ports);
     const costs: PlaceCost[] = [];
     for (const [place, span] of places) {
       report(`${place} ${span ?? ''}`);
-      await page
-        .getByRole('navigation', { name: 'Steps of the visit' })
-        .getByRole('button', { name: new RegExp(place) })
-        .click();
+      await goTo(page, place);
       if (span) await page.getByRole('button', { name: span, exact: true }).click();
       await page.waitForTimeout(3000);
       costs.push({ place: span ? `${place}, ${span}` : place, ...(await measure(page, devtools)) });
     }
     report('from line to screen');
-    return { places: costs, lineToScreenMs: await lineToScreen(page, (value) => (gauge.value = value)) };
+    return {
+      places: costs,
+      idle: Math.max(...idles),
+      lineToScreenMs: await lineToScreen(page, (value) => (gauge.value = value)),
+    };
   } finally {
     for (const timer of sending) clearInterval(timer);
     for (const meter of meters) meter.kill('SIGKILL');
@@ -112,6 +123,15 @@ const places = [
   ['Set', undefined],
 ] as const;
 
+/** Where a technician leaves the page before the visit begins. */
+const idlePlaces = ['Meters', 'Sweep'];
+
+const goTo = (page: Page, place: string) =>
+  page
+    .getByRole('navigation', { name: 'Steps of the visit' })
+    .getByRole('button', { name: new RegExp(place) })
+    .click();
+
 async function begin(page: Page, heldHour: boolean, ports: { gauge: string; flame: string }): Promise<void> {
   const click = (name: string | RegExp) => page.getByRole('button', { name, exact: true }).click();
   if (heldHour) {
@@ -121,28 +141,35 @@ async function begin(page: Page, heldHour: boolean, ports: { gauge: string; flam
       [ports.gauge, 'Manometer, one number a line'],
       [ports.flame, 'Multimeter, volts, one number a line'],
     ] as const) {
-      await page
-        .getByRole('navigation', { name: 'Steps of the visit' })
-        .getByRole('button', { name: /Meters/ })
-        .click();
+      await goTo(page, 'Meters');
       await page.getByRole('radio', { name: 'Other' }).check();
       await page.getByLabel('Port name').fill(port);
       await page.getByRole('combobox', { name: 'Profile' }).selectOption(profile);
       await click('Connect');
       await page.getByRole('region', { name: profile }).getByText('Live', { exact: true }).waitFor();
     }
-    await page.getByRole('navigation', { name: 'Steps of the visit' }).getByRole('button', { name: /Sweep/ }).click();
+    await goTo(page, 'Sweep');
     await click('Start recording');
   }
   await page.waitForTimeout(3000);
 }
 
+/** Seconds for which the page's main thread has been busy. */
+async function busySeconds(devtools: CDPSession): Promise<number> {
+  const { metrics } = await devtools.send('Performance.getMetrics');
+  return metrics.find(({ name }) => name === 'TaskDuration')!.value;
+}
+
+/** Without asking for frames, which would keep an idle page busy. */
+async function busyShare(page: Page, devtools: CDPSession): Promise<number> {
+  const before = await busySeconds(devtools);
+  const startedMs = performance.now();
+  await page.waitForTimeout(measureS * 1000);
+  return (1000 * ((await busySeconds(devtools)) - before)) / (performance.now() - startedMs);
+}
+
 async function measure(page: Page, devtools: CDPSession): Promise<Omit<PlaceCost, 'place'>> {
-  const busySeconds = async () => {
-    const { metrics } = await devtools.send('Performance.getMetrics');
-    return metrics.find(({ name }) => name === 'TaskDuration')!.value;
-  };
-  const before = await busySeconds();
+  const before = await busySeconds(devtools);
   const startedMs = performance.now();
   const frames = await page.evaluate(
     (forMs) =>
@@ -165,7 +192,7 @@ async function measure(page: Page, devtools: CDPSession): Promise<Omit<PlaceCost
   return {
     frameMs: sorted[Math.floor(sorted.length * 0.95)]!,
     perSecond: frames.length / measureS,
-    busy: ((await busySeconds()) - before) / wallS,
+    busy: ((await busySeconds(devtools)) - before) / wallS,
   };
 }
 
@@ -173,7 +200,7 @@ const steps = 40;
 
 /** Lets the manometer step up and down, and notes when the page shows it. Both clocks are this computer's. */
 async function lineToScreen(page: Page, set: (value: number) => void): Promise<number> {
-  await page.getByRole('navigation', { name: 'Steps of the visit' }).getByRole('button', { name: /Sweep/ }).click();
+  await goTo(page, 'Sweep');
   const delays: number[] = [];
   for (let step = 0; step < steps; step += 1) {
     const value = step % 2 === 0 ? 3.5 : 2.5;

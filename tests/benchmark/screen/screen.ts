@@ -5,6 +5,7 @@ import { table } from '../table.ts';
 const mostFrameMs = 34;
 const mostBusy = 0.35;
 const mostDelayMs = 150;
+const mostIdle = 0.05;
 
 /** What the page costs in Chromium, and how late it shows a reading, with an hour recorded and without. */
 export const screen: Section = {
@@ -47,6 +48,12 @@ async function run({ progress }: BenchmarkOptions): Promise<SectionResult> {
         wanted: `under ${100 * mostBusy} %`,
         found: `${(100 * worst(({ busy }) => busy)).toFixed(0)} %`,
         met: worst(({ busy }) => busy) < mostBusy,
+      },
+      {
+        what: 'main thread of the page before anything is connected, in the busiest place',
+        wanted: `under ${100 * mostIdle} %`,
+        found: `${(100 * fresh.idle).toFixed(1)} %`,
+        met: fresh.idle < mostIdle,
       },
       {
         what: 'from the line of a meter to its number on the screen, what 95 % keep',
