@@ -1,5 +1,6 @@
 import { formatPressure } from '../model/format.ts';
 import type { PressureUnit } from '../model/units.ts';
+import { farthest } from './candidates.ts';
 import type { Side } from './side.ts';
 import type { Range, Situation } from './situation.ts';
 
@@ -60,7 +61,9 @@ export function closingWords(
         : 'nothing further out is shown to light';
     const why = side.closed
       ? 'a trial failed, so it is not tried further'
-      : `more trials change nothing before ${side.fails < 2 * side.reach ? 'the failure' : side.limitedBy}`;
+      : farthest(side) < side.reach
+        ? 'going further is more likely to fail than the margin is worth, and more trials there change nothing'
+        : `it is not tried beyond ${side.limitedBy}, and more trials there change nothing`;
     return `On the ${side.name} side ${lit}; ${why}.`;
   });
   return [head, ...each].join(' ');
