@@ -27,15 +27,28 @@ export function candidatesOf(
   setting: NonNullable<Situation['setting']>,
 ): Candidate[] {
   if (side.closed) return [];
-  const { name, proved, fails } = side;
-  const longest = farthest(side) - proved;
+  const longest = farthest(side) - side.proved;
   return [longest, longest / 2].flatMap((step): Candidate[] => {
-    const exact = setting.pressure + (name === 'high' ? 1 : -1) * (proved + step);
-    // As it can be set: rounded toward the setting, so that it stays inside every limit.
-    const rounded = Number(guardedNumber(exact, unit, name === 'high' ? 'down' : 'up'));
-    const pressure = name === 'high' ? Math.min(rounded, side.limit) : Math.max(rounded, side.limit);
-    const gained = Math.abs(pressure - setting.pressure) - proved;
-    if (!(gained > setting.tolerance)) return [];
-    return [{ side: name, pressure, sparkDelay_s: 0, gain: gained * (1 - gained / (fails - proved)) }];
+    const found = candidateAt(side, side.proved + step, unit, setting);
+    return found && Math.abs(found.pressure - setting.pressure) - side.proved > setting.tolerance ? [found] : [];
   });
+}
+
+/** A trial with the spark at once at a distance, as it can be set; undefined where that counts as the setting. */
+export function candidateAt(
+  { name, limit, proved, fails }: Side,
+  distance: number,
+  unit: Situation['unit'],
+  setting: NonNullable<Situation['setting']>,
+): Candidate | undefined {
+  const exact = setting.pressure + (name === 'high' ? 1 : -1) * distance;
+  // Rounded toward the setting, so that it stays inside every limit.
+  const rounded = Number(guardedNumber(exact, unit, name === 'high' ? 'down' : 'up'));
+  const pressure = name === 'high' ? Math.min(rounded, limit) : Math.max(rounded, limit);
+  const out = (name === 'high' ? 1 : -1) * (pressure - setting.pressure);
+  if (!(out > setting.tolerance)) return undefined;
+  const gained = out - proved;
+  // Nothing is gained inside of what is proved, nor beyond a failure.
+  const gain = Math.max(0, gained) * Math.max(0, 1 - gained / (fails - proved));
+  return { side: name, pressure, sparkDelay_s: 0, gain: gained > 0 ? gain : 0 };
 }

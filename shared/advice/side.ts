@@ -1,3 +1,5 @@
+import { sparkTiming } from '../light-off/at-setting.ts';
+import type { Response } from '../light-off/sensitivity/up-and-down.ts';
 import { convertPressure } from '../model/units.ts';
 import type { Situation } from './situation.ts';
 
@@ -16,6 +18,9 @@ export interface Side {
   start: number;
   /** Failures on this side, beyond the tolerance of the setting. */
   failures: number;
+  /** Trials beyond the tolerance of the setting; and of them, as a test of the threshold takes them, those with the spark at once. */
+  made: number;
+  responses: readonly Response[];
   /** Pressures of failures inside of which, and beyond which, it lit. */
   contradicting: number[];
   /** Not to be tried further. */
@@ -51,6 +56,11 @@ export function sideOf(name: 'low' | 'high', situation: Situation, setting: NonN
     fails: Math.min(nearest, 2 * held),
     start: failedAtSetting ? 0 : Math.max(0, ...before.map(({ distance }) => distance)),
     failures: failed.length,
+    made: tried.filter(({ distance }) => distance > setting.tolerance).length,
+    responses: tried
+      .filter(({ distance, proves, lit }) => distance > setting.tolerance && (proves || !lit))
+      .filter(({ sparkDelayS }) => sparkTiming(sparkDelayS, situation.trialSeconds) === 'plain')
+      .map(({ distance, lit: didLight }) => ({ level: distance, responded: !didLight })),
     contradicting: failed
       .filter(({ distance }) => lit.some((other) => other > distance))
       .map(({ pressureHere }) => pressureHere),
