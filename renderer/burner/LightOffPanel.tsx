@@ -4,6 +4,7 @@ import { planKinds, type PlanKind } from '../state/setup-fields.ts';
 import { ChoiceField } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { useSetupForm } from './form.ts';
+import { MethodField } from './MethodField.tsx';
 import { SetupField } from './SetupField.tsx';
 
 const planNames: Record<PlanKind, string> = {
@@ -81,6 +82,7 @@ export function LightOffPanel() {
         unit={{ fixed: 'trials' }}
         help={`Below or above the setting. If empty: ${setupDefaults.mostFailures}`}
       />
+      <MethodField />
     </Panel>
   );
 }

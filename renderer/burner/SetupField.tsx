@@ -15,7 +15,7 @@ export function SetupField({
   unit,
   help,
 }: {
-  field: Exclude<keyof SetupFields, UnitField | 'setPointRule' | 'planKind'>;
+  field: Exclude<keyof SetupFields, UnitField | 'setPointRule' | 'planKind' | 'trialMethod'>;
   name: string;
   unit: { choose: UnitField } | { fixed: string };
   help?: string;

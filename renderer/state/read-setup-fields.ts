@@ -58,6 +58,7 @@ export function setupFromFields(fields: SetupFields): { setup: Setup; problems: 
     high: quantity(trialHigh, fields.trialUnit),
     longestDelay_s: number('longestDelay', aboveZero),
     mostFailures: number('mostFailures', wholeFrom(1)),
+    method: fields.trialMethod === 'margin' ? undefined : fields.trialMethod,
   });
   const delayed = number('planDelayed', wholeFrom(0));
   const plain = fields.planKind === 'row' ? number('planPlain', wholeFrom(0)) : undefined;

@@ -1,4 +1,4 @@
-import { setupDefaults, type SetPointRule, type Setup } from '../../shared/model/setup.ts';
+import { setupDefaults, type SetPointRule, type Setup, type TrialMethod } from '../../shared/model/setup.ts';
 import { convertPressure, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
 
 /** The form as typed, as text, so that nothing half-typed is ever lost. */
@@ -37,6 +37,7 @@ export interface SetupFields {
   trialUnit: PressureUnit;
   longestDelay: string;
   mostFailures: string;
+  trialMethod: TrialMethod | 'margin';
 }
 
 /** What proves a setting: so many trials in a row, or a probability to light that is shown without any failure. */
@@ -78,6 +79,7 @@ export const emptySetupFields: SetupFields = {
   trialUnit: 'inH2O',
   longestDelay: '',
   mostFailures: '',
+  trialMethod: 'margin',
 };
 
 interface PressureValue {
@@ -145,6 +147,7 @@ export function fieldsFromSetup(setup: Setup, before: SetupFields = emptySetupFi
     trialUnit: (limits?.low ?? limits?.high)?.unit ?? before.trialUnit,
     longestDelay: text(limits?.longestDelay_s),
     mostFailures: text(limits?.mostFailures),
+    trialMethod: limits?.method ?? 'margin',
   };
 }
 

@@ -1,17 +1,18 @@
 import { type PlanProgress, planProgress } from '../light-off/plan.ts';
 import { trialsAt } from '../light-off/at-setting.ts';
-import type { Advice } from '../model/advice.ts';
+import type { Advice, Candidate } from '../model/advice.ts';
 import { formatMargin, formatPressure, formatSeconds } from '../model/format.ts';
 import { candidatesOf } from './candidates.ts';
+import { methodCandidate, methodOf } from './methods.ts';
 import { type Side, sideOf } from './side.ts';
 import { allowedRange, type Range, type Situation } from './situation.ts';
-import { closingWords, contradictionWords, outsideWords } from './words.ts';
+import { closingWords, contradictionWords, methodNames, methodWords, noMethodWords, outsideWords } from './words.ts';
 
 /**
  * Chooses the next light-off trial: first the plan at the setting, plain and then delayed, then outward from it on the side and by the step
- * that is expected to prove the most margin. Never outside the maker's range, the agreed limits, the sweep or the guarded window; nothing
- * where neither maker nor limits bound both sides; no delayed spark without an agreed longest delay; a side that failed as often as agreed
- * is not tried further, nor is the setting after such a failure.
+ * that is expected to prove the most margin, or by the test of the threshold that was chosen where failures were agreed. Never outside the
+ * maker's range, the agreed limits, the sweep or the guarded window; nothing where neither maker nor limits bound both sides; no delayed
+ * spark without an agreed longest delay; a side that failed as often as agreed is not tried further, nor is the setting after such a failure.
  */
 export function advise(situation: Situation): Advice {
   const { setting, plan, trials, trialSeconds, unit } = situation;
@@ -39,9 +40,13 @@ export function advise(situation: Situation): Advice {
   const refused = refusal(situation, setting, progress);
   if (refused) return stop(refused);
 
-  const candidates = sides
-    .flatMap((side) => candidatesOf(side, situation, setting))
-    .toSorted((a, b) => b.gain - a.gain);
+  const byGain = (found: Candidate[]) => found.toSorted((a, b) => b.gain - a.gain);
+  const method = methodOf(situation.limits);
+  if (situation.limits.method && !method)
+    base.notes.push(`${methodNames[situation.limits.method]} is not followed. ${noMethodWords}`);
+  const tested = method ? byGain(sides.flatMap((side) => methodCandidate(method, side, situation, setting))) : [];
+  const others = byGain(sides.flatMap((side) => candidatesOf(side, situation, setting)));
+  const candidates = [...tested, ...others.filter(({ pressure }) => !tested.some((one) => one.pressure === pressure))];
   const go = (pressure: number, sparkDelay_s: number, reason: string): Advice => ({
     ...base,
     candidates,
@@ -65,14 +70,16 @@ export function advise(situation: Situation): Advice {
     base.notes.push(
       `The plan needs a delayed spark at ${at}, but no longest delay of at least half of the trial for ignition, ${formatSeconds(trialSeconds / 2)}, was agreed: none is made.`,
     );
-  const best = candidates[0];
+  if (method && tested[0])
+    return go(tested[0].pressure, 0, `${methodNames[method]}: ${methodWords(situation.limits.mostFailures)}`);
+  const best = method ? undefined : candidates[0];
   if (best)
     return go(
       best.pressure,
       best.sparkDelay_s,
       `Of the trials further out this one is expected to prove the most margin, ${formatMargin(best.gain, unit)}, on the ${best.side} side of ${at}.`,
     );
-  return stop(closingWords(sides, setting, proof.delayedStillNeeded, unit));
+  return stop(closingWords(sides, setting, proof.delayedStillNeeded, unit, method !== undefined));
 }
 
 /** Why nothing may be tried at the setting anymore. */

@@ -1,3 +1,5 @@
+import { sparkTiming } from '../light-off/at-setting.ts';
+import type { Response } from '../light-off/sensitivity/up-and-down.ts';
 import { convertPressure } from '../model/units.ts';
 import type { Situation } from './situation.ts';
 
@@ -10,10 +12,15 @@ export interface Side {
   reach: number;
   limit: number;
   limitedBy: string;
-  /** Distance at which it is taken to fail: at the nearest failure, else as far beyond the reach as the reach is from the setting. */
+  /** Distance at which it is taken to fail for sure: at the nearest failure, else at twice the distance to the end of the guarded window. */
   fails: number;
+  /** What was proved when it last failed on this side; 0 where it never did. From there the risk of going outward is counted. */
+  start: number;
   /** Failures on this side, beyond the tolerance of the setting. */
   failures: number;
+  /** Trials beyond the tolerance of the setting; and of them, as a test of the threshold takes them, those with the spark at once. */
+  made: number;
+  responses: readonly Response[];
   /** Pressures of failures inside of which, and beyond which, it lit. */
   contradicting: number[];
   /** Not to be tried further. */
@@ -38,13 +45,22 @@ export function sideOf(name: 'low' | 'high', situation: Situation, setting: NonN
   const nearest = Math.min(...failed.map(({ distance }) => distance));
   const lit = tried.filter(({ proves }) => proves).map(({ distance }) => distance);
   const proved = failedAtSetting ? 0 : Math.max(0, ...lit.filter((distance) => distance < nearest));
+  const last = tried.findLastIndex((trial) => failed.includes(trial));
+  const before = tried.slice(0, last + 1).filter(({ proves, distance }) => proves && distance < nearest);
   const limit = reachOf(name, situation, outward);
+  const held = situation.window ? Math.max(0, outward(situation.window.guarded[name])) : limit.reach;
   return {
     name,
     proved,
     ...limit,
-    fails: Math.min(nearest, 2 * limit.reach),
+    fails: Math.min(nearest, 2 * held),
+    start: failedAtSetting ? 0 : Math.max(0, ...before.map(({ distance }) => distance)),
     failures: failed.length,
+    made: tried.filter(({ distance }) => distance > setting.tolerance).length,
+    responses: tried
+      .filter(({ distance, proves, lit }) => distance > setting.tolerance && (proves || !lit))
+      .filter(({ sparkDelayS }) => sparkTiming(sparkDelayS, situation.trialSeconds) === 'plain')
+      .map(({ distance, lit: didLight }) => ({ level: distance, responded: !didLight })),
     contradicting: failed
       .filter(({ distance }) => lit.some((other) => other > distance))
       .map(({ pressureHere }) => pressureHere),

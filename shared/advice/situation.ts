@@ -1,6 +1,6 @@
 import type { CountedTrial } from '../light-off/at-setting.ts';
 import type { LightOffPlan } from '../light-off/plan.ts';
-import { setupDefaults, type Setup } from '../model/setup.ts';
+import { setupDefaults, type Setup, type TrialMethod } from '../model/setup.ts';
 import { convertPressure, type PressureUnit } from '../model/units.ts';
 
 /** A range of gauge pressures; an end that is absent is not bounded. */
@@ -15,6 +15,8 @@ export interface Limits extends Range {
   longestDelayS?: number;
   /** A side of the setting that failed so often is not tried further. */
   mostFailures: number;
+  /** A test of the threshold that was chosen; used only where more than one failure was agreed. */
+  method?: TrialMethod;
 }
 
 /** Everything that the next light-off trial is chosen from. Pressures are gauge readings in `unit`. */
@@ -46,12 +48,13 @@ export interface Situation {
 
 /** The limits of a setup in a unit, with the default number of failures. */
 export function limitsFrom({ trialLimits }: Setup, unit: PressureUnit): Limits {
-  const { low, high, longestDelay_s, mostFailures = setupDefaults.mostFailures } = trialLimits ?? {};
+  const { low, high, longestDelay_s, mostFailures = setupDefaults.mostFailures, method } = trialLimits ?? {};
   return {
     ...(low && { low: convertPressure(low.value, low.unit, unit) }),
     ...(high && { high: convertPressure(high.value, high.unit, unit) }),
     ...(longestDelay_s !== undefined && { longestDelayS: longestDelay_s }),
     mostFailures,
+    ...(method && { method }),
   };
 }
 

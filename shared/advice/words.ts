@@ -1,5 +1,7 @@
 import { formatPressure } from '../model/format.ts';
+import type { TrialMethod } from '../model/setup.ts';
 import type { PressureUnit } from '../model/units.ts';
+import { farthest } from './candidates.ts';
 import type { Side } from './side.ts';
 import type { Range, Situation } from './situation.ts';
 
@@ -9,6 +11,20 @@ export const trialCaution =
 /** In addition for a spark that comes late. */
 export const delayCaution =
   'Unburned gas collects until the delayed spark: agree on it with everyone there, and never make the delay longer.';
+
+/** Names of the tests of the threshold, by their authors. */
+export const methodNames: Record<TrialMethod, string> = {
+  'up-and-down': 'Up and down (Dixon and Mood)',
+  langlie: "Langlie's one-shot test",
+  neyer: "Neyer's D-optimal test",
+};
+
+/** What a test of the threshold does, what it may cost, and what to do about it. */
+export const methodWords = (mostFailures: number): string =>
+  `It looks for the pressure where half of the trials fail and may cost ${mostFailures} failures on each side. Each failure leaves unburned gas: shut the gas at once and purge in full.`;
+
+/** Why a test of the threshold cannot be chosen, or is not followed. */
+export const noMethodWords = 'Tests that look for failures need two or more failures agreed on a side.';
 
 type Setting = NonNullable<Situation['setting']>;
 
@@ -47,6 +63,7 @@ export function closingWords(
   setting: Setting,
   delayedStillNeeded: number,
   unit: PressureUnit,
+  isTest: boolean,
 ): string {
   const head =
     delayedStillNeeded > 0
@@ -59,8 +76,12 @@ export function closingWords(
         ? `it lit out to ${formatPressure(setting.pressure + sign * side.proved, unit)}`
         : 'nothing further out is shown to light';
     const why = side.closed
-      ? 'a trial failed, so it is not tried further'
-      : `more trials change nothing before ${side.fails < 2 * side.reach ? 'the failure' : side.limitedBy}`;
+      ? `${side.failures > 1 ? `${side.failures} trials` : 'a trial'} failed, so it is not tried further`
+      : isTest
+        ? 'the trials of the test are made'
+        : farthest(side) < side.reach
+          ? 'going further is more likely to fail than the margin is worth, and more trials there change nothing'
+          : `it is not tried beyond ${side.limitedBy}, and more trials there change nothing`;
     return `On the ${side.name} side ${lit}; ${why}.`;
   });
   return [head, ...each].join(' ');

@@ -27,6 +27,10 @@ const lightOffPlan = z.union([
 /** A quantity as it is compared with another one of its kind. */
 const inPascals = ({ value, unit }: z.infer<typeof PressureValue>): number => convertPressure(value, unit, 'Pa');
 
+/** Tests that look for the pressure where half of the trials fail, which may be chosen where more than one failure was agreed. */
+export const trialMethods = ['up-and-down', 'langlie', 'neyer'] as const;
+export type TrialMethod = (typeof trialMethods)[number];
+
 /** What was agreed for light-off trials: how far out, how late the spark, and how many failures on one side of the setting. */
 const trialLimits = z
   .object({
@@ -36,6 +40,8 @@ const trialLimits = z
     longestDelay_s: positive.optional(),
     /** A side that failed so often is not tried further. */
     mostFailures: z.number().int().min(1).optional(),
+    /** How trials outward are chosen; absent: by the margin that they are expected to prove, seeking no failure. */
+    method: z.enum(trialMethods).optional(),
   })
   .refine(({ low, high }) => !low || !high || inPascals(low) < inPascals(high), { message: 'low must be below high' });
 

@@ -46,15 +46,27 @@ describe('the plan at the setting comes first', () => {
 });
 
 describe('then outward', () => {
-  it('on the side where a step proves more, by half of the way to its limit when nothing was tried there', () => {
-    // 3.6 is 1.2 away and 1.5 is 0.9: half of 1.2 gains most.
+  it('on the side where a step proves more, a quarter of the way to where it is taken to fail for sure', () => {
+    // The flame holds to 3.95, 1.55 away, and to 1.25, 1.15 away: a quarter of 3.10 is 0.775, and of 2.30 is 0.575.
     const { next, candidates } = advise(situation({ trials: met }));
-    expect(next).toMatchObject({ pressure: 3, sparkDelay_s: 0 });
-    expect(candidates.map(({ side }) => side)).toEqual(expect.arrayContaining(['low', 'high']));
-    // The chance to fail on the way to twice the reach: 0.6 of 2.4, so 3/4 of the step is expected.
-    expect(candidates[0]!.gain).toBeCloseTo(0.45, 9);
+    expect(next).toMatchObject({ pressure: 3.17, sparkDelay_s: 0 });
+    expect(candidates.map(({ side, pressure }) => [side, pressure])).toEqual(
+      expect.arrayContaining([
+        ['low', 1.83],
+        ['high', 3.17],
+      ]),
+    );
+    // The step, times the chance that it lights: 0.77 (1 - 0.77 / 3.10).
+    expect(candidates[0]!.gain).toBeCloseTo(0.578742, 6);
   });
-  it('stops with a reason for each side when more trials change nothing', () => {
+  it('no further on a side than that quarter, in however many steps, nor than any limit', () => {
+    const done = advise(situation({ trials: [...met, trial(2.8), trial(3.17), trial(1.83)] }));
+    expect(done).toMatchObject({ next: null, stop: true, shown: { low: 1.83, high: 3.17 } });
+    expect(done.reason).toContain('On the high side it lit out to 3.17 inH2O; going further');
+    const near = advise(situation({ trials: met, limits: { ...limits, low: 2.1, high: 2.7 } }));
+    expect(near.candidates.map(({ pressure }) => pressure)).toEqual(expect.arrayContaining([2.1, 2.7]));
+  });
+  it('stops with a reason for each side when more trials change nothing there', () => {
     const done = advise(situation({ trials: [...met, trial(3.6), trial(1.5)] }));
     expect(done).toMatchObject({ next: null, stop: true, shown: { low: 1.5, high: 3.6 } });
     expect(done.reason).toMatch(/lit out to 1.50 inH2O.*lit out to 3.60 inH2O/u);

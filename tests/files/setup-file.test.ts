@@ -11,6 +11,7 @@ const agreed = {
     high: { value: 900, unit: 'Pa' },
     longestDelay_s: 5,
     mostFailures: 2,
+    method: 'neyer',
   },
   pressureZero: { value: -0.02, unit: 'inH2O' },
   darkSignal: { value: 0.03, unit: 'V' },
@@ -41,6 +42,7 @@ describe('what was agreed for trials, and the zeros of the meters', () => {
     ],
     ['a pressure without a unit', { low: 1.6 }],
     ['no delay at all', { longestDelay_s: 0 }],
+    ['a method that nobody knows', { mostFailures: 2, method: 'halving' }],
     ['half a failure', { mostFailures: 1.5 }],
     ['no failure', { mostFailures: 0 }],
   ])('refuses %s, naming the key', (_, trialLimits) => {

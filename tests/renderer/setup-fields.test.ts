@@ -24,6 +24,7 @@ const whole: Setup = {
     high: { value: 3.9, unit: 'mbar' },
     longestDelay_s: 6,
     mostFailures: 2,
+    method: 'langlie',
   },
 };
 

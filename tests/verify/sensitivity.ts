@@ -1,7 +1,7 @@
-import { nextLanglie } from '../benchmark/light-off/methods/langlie.ts';
-import { nextNeyer } from '../benchmark/light-off/methods/neyer.ts';
-import { fitProbit } from '../benchmark/light-off/methods/probit.ts';
-import { dixonMood, type Response } from '../benchmark/light-off/methods/up-and-down.ts';
+import { nextLanglie } from '../../shared/light-off/sensitivity/langlie.ts';
+import { nextNeyer } from '../../shared/light-off/sensitivity/neyer.ts';
+import { fitProbit } from '../../shared/light-off/sensitivity/probit.ts';
+import { dixonMood, type Response } from '../../shared/light-off/sensitivity/up-and-down.ts';
 import { type Check, compareLists, reference, type Row } from './check.ts';
 
 const pairs = (levels: readonly number[], responses: readonly (number | boolean)[]): Response[] =>
@@ -116,7 +116,7 @@ function neyer(): Row[] {
   ];
 }
 
-const shared = { subject: 'Tests of a threshold, which the benchmark compares with', origin: 'published' } as const;
+const shared = { subject: 'Tests of a threshold', origin: 'published' } as const;
 
 export const sensitivity: Check[] = [
   {

@@ -1,8 +1,8 @@
 import { advise } from '../../../shared/advice/advise.ts';
 import type { CountedTrial } from '../../../shared/light-off/at-setting.ts';
-import { nextLanglie } from './methods/langlie.ts';
-import { nextNeyer } from './methods/neyer.ts';
-import { nextUpAndDown, type Response } from './methods/up-and-down.ts';
+import { nextLanglie } from '../../../shared/light-off/sensitivity/langlie.ts';
+import { nextNeyer } from '../../../shared/light-off/sensitivity/neyer.ts';
+import { nextUpAndDown, type Response } from '../../../shared/light-off/sensitivity/up-and-down.ts';
 
 /** The burner of every visit, inH2O and seconds: a setting, its tolerance, and what maker and technician allow. */
 export const burner = { setting: 2.4, tolerance: 0.1, low: 1.4, high: 3.8, delayS: 5, trialSeconds: 10 } as const;

@@ -1,4 +1,5 @@
-import { normalCdf } from '../../../../shared/numerics/distributions.ts';
+import { normalCdf } from '../../numerics/distributions.ts';
+import { exp } from '../../numerics/elementary.ts';
 import { fitProbit } from './probit.ts';
 import type { Response } from './up-and-down.ts';
 
@@ -25,7 +26,7 @@ export function nextNeyer(trials: readonly Response[], { low, high, sigma }: Ney
     return Math.max((high + most) / 2, most + 2 * sigma, 2 * most - least);
   const gap = gapOf(trials);
   const middle = gap.failed + (gap.responded - gap.failed) / 2;
-  const guess = sigma * 0.8 ** shrinksBefore(trials, sigma);
+  const guess = guessFor(trials, sigma);
   if (gap.responded - gap.failed > guess) return middle;
   const fit = gap.responded < gap.failed ? fitProbit(trials) : undefined;
   return mostInformative(
@@ -41,17 +42,17 @@ const gapOf = (trials: readonly Response[]) => ({
   failed: Math.max(...trials.filter(({ responded }) => !responded).map(({ level }) => level)),
 });
 
-/** How often the guess has shrunk: once for each level that was chosen by it before the results overlapped. */
-function shrinksBefore(trials: readonly Response[], sigma: number): number {
-  let shrinks = 0;
+/** The guess of sigma, a fifth less for each level that was chosen by it before the results overlapped. */
+function guessFor(trials: readonly Response[], sigma: number): number {
+  let guess = sigma;
   for (let n = 1; n < trials.length; n += 1) {
     const before = trials.slice(0, n);
     if (before.every(({ responded }) => responded === before[0]!.responded)) continue;
     const { responded, failed } = gapOf(before);
     if (responded < failed) break;
-    if (responded - failed <= sigma * 0.8 ** shrinks) shrinks += 1;
+    if (responded - failed <= guess) guess *= 0.8;
   }
-  return shrinks;
+  return guess;
 }
 
 /** The level whose trial adds most to the determinant of the Fisher information of mean and deviation. */
@@ -60,7 +61,7 @@ function mostInformative(levels: readonly number[], mu: number, sigma: number): 
     const z = (level - mu) / sigma;
     const p = normalCdf(z);
     const q = normalCdf(-z);
-    const weight = p > 0 && q > 0 ? Math.exp(-z * z) / (2 * Math.PI * p * q) : 0;
+    const weight = p > 0 && q > 0 ? exp(-z * z) / (2 * Math.PI * p * q) : 0;
     return [weight, weight * z, weight * z * z];
   };
   const sum = levels.map(parts).reduce((a, b) => [a[0] + b[0], a[1] + b[1], a[2] + b[2]], [0, 0, 0]);

@@ -1,7 +1,8 @@
+import { normalCdf } from '../../numerics/distributions.ts';
+import { exp } from '../../numerics/elementary.ts';
 import type { Response } from './up-and-down.ts';
-import { normalCdf } from '../../../../shared/numerics/distributions.ts';
 
-const density = (z: number): number => Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI);
+const density = (z: number): number => exp((-z * z) / 2) / Math.sqrt(2 * Math.PI);
 
 /**
  * Maximum likelihood of a normal threshold by Fisher scoring on intercept and slope. Undefined where responses and others do not overlap,

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { reference } from '../../../verify/check.ts';
-import { nextNeyer } from './neyer.ts';
-import { fitProbit } from './probit.ts';
-import { dixonMood, nextUpAndDown, type Response } from './up-and-down.ts';
+import { reference } from '../../verify/check.ts';
+import { nextNeyer } from '../../../shared/light-off/sensitivity/neyer.ts';
+import { fitProbit } from '../../../shared/light-off/sensitivity/probit.ts';
+import { dixonMood, nextUpAndDown, type Response } from '../../../shared/light-off/sensitivity/up-and-down.ts';
 
 // The published and computed traces are checks of `npm run verify` (tests/verify/sensitivity.ts).
 const run = (...responded: boolean[]): Response[] => responded.map((one, i) => ({ level: i, responded: one }));
