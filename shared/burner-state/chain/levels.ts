@@ -65,8 +65,9 @@ const followScale = (scale: number, deviation: number, share = 0.03): number =>
 export function followSignal(levels: Levels, reading: SettledReading): void {
   const { value, before, sinceS } = reading;
   const change = Math.abs(value - before) / Math.SQRT2;
-  // Before a dark was seen its noise is at most that of the meter in what it shows now: it must not look like a faint flame.
-  if (!levels.darkKnown && reading.secondDifference !== undefined) {
+  // Before anything was seen, what may be dark shows its noise already: that must not look like a faint flame.
+  const mayBeDark = !levels.heightKnown && Math.abs(value - levels.dark) < 0.3 * levels.height;
+  if (mayBeDark && !levels.darkKnown && reading.secondDifference !== undefined) {
     const scale = followScale(levels.darkNoise, Math.abs(reading.secondDifference) / Math.sqrt(6), 0.3);
     levels.darkNoise = Math.min(0.1 * levels.height, Math.max(levels.darkNoise, scale));
   }
