@@ -2,7 +2,7 @@ import { useEffect, useRef } from 'react';
 import { formatPressure, pressureNumber } from '../../shared/model/format.ts';
 import { useBurnerState } from '../state/live/burner-state.ts';
 import { useMeters } from '../state/live/meters.ts';
-import { readNumber } from '../state/read-number.ts';
+import { readNumber } from '../state/setup/read-number.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { fanOnlyDoubt } from './fan-only-doubt.ts';

@@ -1,6 +1,6 @@
 import { usualClaim, usualPlan } from '../../shared/light-off/plan.ts';
 import { setupDefaults } from '../../shared/model/setup.ts';
-import { planKinds, type PlanKind } from '../state/setup-fields.ts';
+import { planKinds, type PlanKind } from '../state/setup/setup-fields.ts';
 import { ChoiceField } from '../ui/controls/Field.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { useSetupForm } from './form.ts';

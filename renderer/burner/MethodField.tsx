@@ -1,7 +1,7 @@
 import { mayChooseMethod } from '../../shared/advice/methods.ts';
 import { methodNames, methodWords, noMethodWords } from '../../shared/advice/words.ts';
 import { setupDefaults, trialMethods } from '../../shared/model/setup.ts';
-import { setupFromFields } from '../state/read-setup-fields.ts';
+import { setupFromFields } from '../state/setup/read-setup-fields.ts';
 import { ChoiceField } from '../ui/controls/Field.tsx';
 import { useSetupForm } from './form.ts';
 

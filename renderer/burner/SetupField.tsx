@@ -2,7 +2,7 @@ import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts
 import { pressureUnits, signalUnits, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
 import { FieldFrame } from '../ui/controls/Field.tsx';
 import { useSetupForm } from './form.ts';
-import type { SetupFields } from '../state/setup-fields.ts';
+import type { SetupFields } from '../state/setup/setup-fields.ts';
 
 type UnitField = {
   [K in keyof SetupFields]: SetupFields[K] extends PressureUnit | SignalUnit ? K : never;

@@ -3,9 +3,9 @@ import { createContext, useCallback, useContext, useEffect, useMemo, useState } 
 import type { Fault } from '../../shared/model/faults.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';
-import { saveForm } from '../state/save-form.ts';
-import { setupFromFields, type SetupProblems } from '../state/read-setup-fields.ts';
-import { fieldsFromSetup, type SetupFields } from '../state/setup-fields.ts';
+import { saveForm } from '../state/setup/save-form.ts';
+import { setupFromFields, type SetupProblems } from '../state/setup/read-setup-fields.ts';
+import { fieldsFromSetup, type SetupFields } from '../state/setup/setup-fields.ts';
 
 export interface SetupForm {
   fields: SetupFields;

@@ -6,7 +6,7 @@ import { displayUnits, useCapture } from '../state/current-capture.ts';
 import { limitsOf } from '../state/limits.ts';
 import { useCaptureNow } from '../state/live/capture-now.ts';
 import { useMeters } from '../state/live/meters.ts';
-import { useCurrentSetup } from '../state/current-setup.ts';
+import { useCurrentSetup } from '../state/setup/current-setup.ts';
 import { BurnerLine } from '../ui/visit/BurnerLine.tsx';
 import { InterruptedActions } from '../ui/visit/InterruptedActions.tsx';
 import { isBelowMinimum } from '../ui/visit/live-words.ts';

@@ -2,7 +2,7 @@ import { useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { sparkDelayRefusal } from '../../shared/burner-state/trials/trial.ts';
 import { formatNumber, formatSeconds } from '../../shared/model/format.ts';
-import { readNumber } from '../state/read-number.ts';
+import { readNumber } from '../state/setup/read-number.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { useWorkbench } from '../state/workbench.ts';
 import { Button } from '../ui/controls/Button.tsx';

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
-import { readNumber } from '../state/read-number.ts';
+import { readNumber } from '../state/setup/read-number.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Dialog } from '../ui/controls/Dialog.tsx';

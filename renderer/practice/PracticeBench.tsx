@@ -5,7 +5,7 @@ import { useHostAction } from '../state/host-calls.ts';
 import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { useCapture } from '../state/current-capture.ts';
 import { useFeed } from '../state/feeds.ts';
-import { useSaveForm } from '../state/save-form.ts';
+import { useSaveForm } from '../state/setup/save-form.ts';
 import { useBurnerState } from '../state/live/burner-state.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { Button } from '../ui/controls/Button.tsx';

@@ -4,13 +4,13 @@ import { formatPressure, pressureUnitLabel, pressureNumber } from '../../shared/
 import { isSweeping } from '../../shared/model/sweeps.ts';
 import { convertPressure } from '../../shared/model/units.ts';
 import { isLightOffUnclear } from '../../shared/report/labels.ts';
-import { readNumber } from '../state/read-number.ts';
+import { readNumber } from '../state/setup/read-number.ts';
 import { displayUnits, useCapture } from '../state/current-capture.ts';
 import { limitsNow } from '../state/limits.ts';
 import { useBurnerState } from '../state/live/burner-state.ts';
 import { BurnerLine } from '../ui/visit/BurnerLine.tsx';
 import { useMeters } from '../state/live/meters.ts';
-import { useCurrentSetup } from '../state/current-setup.ts';
+import { useCurrentSetup } from '../state/setup/current-setup.ts';
 import { isBelowMinimum } from '../ui/visit/live-words.ts';
 import { PressurePanel, SignalPanel } from '../ui/visit/LivePanels.tsx';
 import { Button } from '../ui/controls/Button.tsx';

@@ -1,10 +1,10 @@
 import { useQueryClient } from '@tanstack/react-query';
 import type { Fault } from '../../shared/model/faults.ts';
 import { useState } from 'react';
-import { setupFromFields } from './read-setup-fields.ts';
+import { setupFromFields } from './setup/read-setup-fields.ts';
 import { useHostAction } from './host-calls.ts';
 import { workbenchState } from './workbench.ts';
-import { saveForm } from './save-form.ts';
+import { saveForm } from './setup/save-form.ts';
 
 /** Starts a new capture with the burner and setup of the form, which is saved first. */
 export function useStartRecording() {

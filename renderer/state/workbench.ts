@@ -3,7 +3,7 @@ import { persist } from 'zustand/middleware';
 import type { Burner } from '../../shared/contract/api.ts';
 import type { BurnerFacts } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
-import { emptySetupFields, fieldsFromSetup, type SetupFields } from './setup-fields.ts';
+import { emptySetupFields, fieldsFromSetup, type SetupFields } from './setup/setup-fields.ts';
 
 /** The places of the page: the steps of a visit in order, and the list of earlier captures. */
 export const places = ['burner', 'meters', 'sweep', 'light-off', 'window', 'set', 'proof', 'earlier'] as const;

@@ -14,7 +14,7 @@ import { limitsNow, limitsOf } from '../state/limits.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { useRecording } from '../state/live/recording.ts';
 import { useStretches } from '../state/live/stretches.ts';
-import { useCurrentSetup } from '../state/current-setup.ts';
+import { useCurrentSetup } from '../state/setup/current-setup.ts';
 import { Caution } from '../ui/Notice.tsx';
 import { BurnerLine } from '../ui/visit/BurnerLine.tsx';
 import { isBelowMinimum } from '../ui/visit/live-words.ts';

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { Setup } from '../../shared/model/setup.ts';
-import { readNumber } from '../../renderer/state/read-number.ts';
-import { setupFromFields } from '../../renderer/state/read-setup-fields.ts';
-import { emptySetupFields, fieldsFromSetup, mergeSetup } from '../../renderer/state/setup-fields.ts';
+import { readNumber } from '../../renderer/state/setup/read-number.ts';
+import { setupFromFields } from '../../renderer/state/setup/read-setup-fields.ts';
+import { emptySetupFields, fieldsFromSetup, mergeSetup } from '../../renderer/state/setup/setup-fields.ts';
 
 const whole: Setup = {
   minimumSignal: { value: 1.25, unit: 'V' },

@@ -1,7 +1,7 @@
 import type { StoredTrial } from '../../../shared/contract/api.ts';
 import { formatNumber, pressureNumber } from '../../../shared/model/format.ts';
 import { convertPressure, type PressureUnit } from '../../../shared/model/units.ts';
-import { readNumber } from '../../state/read-number.ts';
+import { readNumber } from '../../state/setup/read-number.ts';
 
 /** When the spark of a trial came. */
 export const sparkChoices = ['with-gas', 'delayed', 'unknown'] as const;

@@ -4,7 +4,7 @@ import { guessComma } from '../../../../shared/instruments/derive/line-tokens.ts
 import type { NumberSelection } from '../../../../shared/instruments/derive/selection.ts';
 import type { Profile } from '../../../../shared/model/profile.ts';
 import type { Role } from '../../../../shared/model/reading.ts';
-import { readNumber } from '../../../state/read-number.ts';
+import { readNumber } from '../../../state/setup/read-number.ts';
 import { addPointed, removeChannel, type Draft } from './draft.ts';
 import { withoutEscapes } from './escapes.ts';
 import { registerLine } from './register.ts';

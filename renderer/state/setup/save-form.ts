@@ -1,10 +1,10 @@
 import { useQueryClient, type QueryClient } from '@tanstack/react-query';
-import type { BurnerFacts } from '../../shared/model/capture.ts';
-import { fault, type Fault } from '../../shared/model/faults.ts';
+import type { BurnerFacts } from '../../../shared/model/capture.ts';
+import { fault, type Fault } from '../../../shared/model/faults.ts';
 import { setupFromFields } from './read-setup-fields.ts';
 import { mergeSetup } from './setup-fields.ts';
-import { callHost } from './host-calls.ts';
-import { workbenchState, type BurnerFields } from './workbench.ts';
+import { callHost } from '../host-calls.ts';
+import { workbenchState, type BurnerFields } from '../workbench.ts';
 
 /** The facts in the burner fields; undefined without a name, which is what lists show. */
 export function burnerFacts({ id: _id, ...fields }: BurnerFields): BurnerFacts | undefined {

@@ -1,5 +1,5 @@
-import { setupDefaults, type SetPointRule, type Setup, type TrialMethod } from '../../shared/model/setup.ts';
-import { convertPressure, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
+import { setupDefaults, type SetPointRule, type Setup, type TrialMethod } from '../../../shared/model/setup.ts';
+import { convertPressure, type PressureUnit, type SignalUnit } from '../../../shared/model/units.ts';
 
 /** The form as typed, as text, so that nothing half-typed is ever lost. */
 export interface SetupFields {

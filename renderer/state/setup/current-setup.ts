@@ -1,8 +1,8 @@
 import { useMemo } from 'react';
-import type { Setup } from '../../shared/model/setup.ts';
+import type { Setup } from '../../../shared/model/setup.ts';
 import { setupFromFields } from './read-setup-fields.ts';
-import { useWorkbench } from './workbench.ts';
-import { useCapture } from './current-capture.ts';
+import { useWorkbench } from '../workbench.ts';
+import { useCapture } from '../current-capture.ts';
 
 /** The setup in force: that of the current capture, else what the form holds for the next one. */
 export function useCurrentSetup(): Setup {

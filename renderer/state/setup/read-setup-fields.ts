@@ -1,5 +1,5 @@
-import { usualClaim, usualPlan } from '../../shared/light-off/plan.ts';
-import { setupDefaults, type Setup } from '../../shared/model/setup.ts';
+import { usualClaim, usualPlan } from '../../../shared/light-off/plan.ts';
+import { setupDefaults, type Setup } from '../../../shared/model/setup.ts';
 import { readNumber } from './read-number.ts';
 import type { SetupFields } from './setup-fields.ts';
 
