@@ -106,7 +106,8 @@ describe('the Electron entry', () => {
     process.argv = ['pilot-bench', 'analyze', '--help'];
     await load();
     electron.ready.resolve();
-    await vi.waitFor(() => expect(electron.app.exits).toEqual([0]));
+    // The commands are loaded first, which takes its time on a busy machine.
+    await vi.waitFor(() => expect(electron.app.exits).toEqual([0]), { timeout: 20_000 });
     expect(printed.mock.calls.join('')).toContain('Usage: pilot-bench analyze');
     printed.mockRestore();
     expect(electron.order).toEqual(['path userData', 'path sessionData', 'wait for ready']);

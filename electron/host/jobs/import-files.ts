@@ -70,8 +70,7 @@ export function importFiles(
       added,
       ...(differs.length > 0 && { differs }),
       ...(notices.length > 0 && { notices }),
-      ...(capture.startedAt !== undefined && { startedAt: capture.startedAt }),
-      ...(logger && { taken: logger.taken }),
+      ...(logger && { ...(capture.startedAt !== undefined && { startedAt: capture.startedAt }), taken: logger.taken }),
     });
   }
   return ok({ captures, ...(foreign.length > 0 && { foreign }), problems });

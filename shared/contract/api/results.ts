@@ -10,7 +10,7 @@ import { fault, namedBytes, nothing } from './shapes.ts';
 /**
  * A capture that a file held. `differs` names the parts in which the file differs from the capture that the store has already, and
  * `notices` are sentences about what of the file was left out, and why. Both are absent when there is nothing to report.
- * `startedAt` is when it began, ISO 8601 with offset, where its file says so. `taken` says what of another logger's file was taken for what.
+ * Of another logger's file `startedAt` is when it began, ISO 8601 with offset, where the file says so, and `taken` what was taken for what.
  */
 export const ImportedCapture = z.object({
   id: z.string(),
