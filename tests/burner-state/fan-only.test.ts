@@ -63,3 +63,19 @@ describe('a manometer whose zero has shifted by 0.11 inH2O since the fan-only pr
     expect(told.at(-1)!.now.moment.gas).not.toBe('shut');
   });
 });
+
+describe('a fan that runs faster once the gas was shut under the flame, nobody having entered the fan-only pressure', () => {
+  // From 0.2 inH2O to a purge at high fire, with a time constant of 1.5 s, one and three seconds after the valve.
+  it.each([
+    [0.5, 31],
+    [0.5, 33],
+    [0.8, 33],
+  ])('raises no alarm: to %d inH2O at %d s', (purge, at) => {
+    const story: Story = {
+      seconds: 70,
+      pressure: (t) => (t < 30 ? openedAt10(t) : towards(2.8, 0, 0.2, t, 30) + towards(0.2, purge, 1.5, t, at)),
+      signal: (t) => (t < 30.2 ? litAt11(t) : towards(5, 0.02, 0.6, t, 30.2)),
+    };
+    expect(follow(readingsOf(story), story.seconds).find(({ alarm }) => alarm)).toBeUndefined();
+  });
+});

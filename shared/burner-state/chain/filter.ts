@@ -90,12 +90,15 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     if (burningSteps % stepsBetween === 0) transitions = burnerTransitions(pulseRate(levels.pulses, levels.burningS));
   };
 
-  /** Gas that comes on shows where it stood while it was shut: close below the threshold. */
-  const learnThreshold = () => {
+  /** Follows for how long gas is known to be shut, and since when a flame is missed that nobody is known to have shut off. */
+  const followGas = () => {
     const { shutPressure } = levels;
-    sinceFlameS = burns() > 0.9 ? 0 : sinceFlameS + stepS;
-    if (sumOf(now, shutStates) > 0.95) shutForSoFarS += stepS;
+    const isShut = sumOf(now, shutStates) > 0.95;
+    if (burns() > 0.9) sinceFlameS = 0;
+    else sinceFlameS = isShut ? Infinity : sinceFlameS + stepS;
+    if (isShut) shutForSoFarS += stepS;
     else if (sumOf(now, flowingStates) > 0.95) {
+      // Gas that comes on shows where it stood while it was shut: close below the threshold.
       if (shutForSoFarS >= shutForS && shutPressure !== undefined)
         joint.updateThresholds((threshold) => thresholds.likelihood(threshold, shutPressure));
       shutForSoFarS = 0;
@@ -140,7 +143,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
       );
       joint.states(now);
       darkForS = sumOf(now, darkStates) > 0.9 ? darkForS + stepS : 0;
-      learnThreshold();
+      followGas();
       if (bin.pressure !== undefined) learnPressure(bin.pressure);
       if (step) learnSignal(step);
       learnPulses();

@@ -11,7 +11,7 @@ export interface PressureStep {
   noise: number;
   /** Pressure while gas was last shut; undefined before that was seen. */
   shut?: number | undefined;
-  /** A flame burned some seconds ago. */
+  /** A flame burned some seconds ago, and gas is not known to have been shut since. */
   isAfterFlame?: boolean;
 }
 
@@ -29,7 +29,7 @@ const floor = 1e-4;
 const unseenPerS = 4;
 /**
  * Gas that is shut under a flame falls to where it stood before the flame: that it stands higher speaks against shut gas by this power of
- * e in each second. Not for ever: the fan may have changed its speed meanwhile.
+ * e in each second. No more once gas is known to be shut, nor for ever: the fan may change its speed.
  */
 const higherPerS = 1;
 /** Whether a pressure is higher than that of shut gas, 0 to 1, by more than drift and meter explain. inH2O. */

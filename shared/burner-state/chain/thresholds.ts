@@ -15,7 +15,7 @@ export interface Thresholds {
 const thresholdAt = (fanOnly: number): number => fanOnly + Math.max(0.06, 0.1 * fanOnly);
 
 /** How much higher than it was seen shut gas stands another time, as the fan runs faster or the damper moves: the mean, inH2O (common practice). */
-const higherBy = 0.15;
+const higherBy = 0.3;
 
 /** Thresholds when nobody has entered a fan-only pressure: mostly below 0.5 inH2O (common practice), seldom up to 1. */
 function openThresholds(): Thresholds {
