@@ -11,7 +11,8 @@ import { useFrames } from './frames.ts';
 import { LiveMarks, type Drawing } from './Marks.tsx';
 import { linePath, symbolPath } from './geometry/paths.ts';
 import { PlotFrame } from './PlotFrame.tsx';
-import { type Span, StripPointer } from './StripPointer.tsx';
+import { StripPointer } from './StripPointer.tsx';
+import type { TimeSpan } from '../../shared/model/sweeps.ts';
 import { createTimeOverview } from './geometry/time-overview.ts';
 import type { Scales } from './scales.ts';
 
@@ -47,8 +48,8 @@ export const StripPlot = memo(function StripPlot({
   stretches: readonly Stretch[];
   /** A value with its unit, under the pointer. */
   valueText: (value: number) => string;
-  selected: Span | undefined;
-  onSelect: (span: Span, endS: number) => void;
+  selected: TimeSpan | undefined;
+  onSelect: (span: TimeSpan, endS: number) => void;
 }) {
   // Of this recording and this channel: a frame costs only what is new.
   const overview = useMemo(() => ({ recording, channel, ...createTimeOverview() }), [recording, channel]);

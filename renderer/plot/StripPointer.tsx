@@ -1,14 +1,9 @@
 import { type PointerEvent, useRef, useState } from 'react';
 import { formatElapsed } from '../../shared/model/format.ts';
+import type { TimeSpan } from '../../shared/model/sweeps.ts';
 import type { LiveColumn } from '../state/live/live-buffer.ts';
-import { nearestReading } from './geometry/span-statistics.ts';
+import { nearestReading } from '../state/live/span-statistics.ts';
 import { useScales } from './scales.ts';
-
-/** A part of a recording, seconds. */
-export interface Span {
-  fromS: number;
-  toS: number;
-}
 
 /** A finger trembles by so many pixels: less is no drag. */
 const leastDragPx = 8;
@@ -29,9 +24,9 @@ export function StripPointer({
   endS: () => number;
   spanS: number;
   valueText: (value: number) => string;
-  selected: Span | undefined;
+  selected: TimeSpan | undefined;
   /** Called while a span is dragged over; the view then stands still. */
-  onSelect: (span: Span, endS: number) => void;
+  onSelect: (span: TimeSpan, endS: number) => void;
 }) {
   const scales = useScales();
   const [under, setUnder] = useState<{ x: number; text: string }>();

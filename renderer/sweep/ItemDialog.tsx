@@ -13,7 +13,7 @@ import { Dialog } from '../ui/controls/Dialog.tsx';
 import { FieldFrame } from '../ui/controls/Field.tsx';
 import { Notice } from '../ui/Notice.tsx';
 import { lossWords } from './loss-words.ts';
-import { readingRange } from '../state/live/reading-range.ts';
+import { readingRange } from '../state/live/span-statistics.ts';
 
 /** One sweep or trial of the visit: when, at which pressures, what came of it; a sweep can be discarded, with a reason. */
 export function ItemDialog({

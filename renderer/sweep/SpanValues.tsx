@@ -1,6 +1,6 @@
 import { formatElapsed, formatNumber, formatSeconds } from '../../shared/model/format.ts';
-import { type SpanStatistics, spanStatistics } from '../plot/geometry/span-statistics.ts';
-import type { Span } from '../plot/StripPointer.tsx';
+import { type SpanStatistics, spanStatistics } from '../state/live/span-statistics.ts';
+import type { TimeSpan } from '../../shared/model/sweeps.ts';
 import type { Recording } from '../state/live/recording.ts';
 import { Button } from '../ui/controls/Button.tsx';
 
@@ -13,7 +13,7 @@ export function SpanValues({
   onClear,
 }: {
   recording: Recording;
-  selected: Span;
+  selected: TimeSpan;
   pressureText: (value: number) => string;
   signalText: (value: number) => string;
   onClear: () => void;

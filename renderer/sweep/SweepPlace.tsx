@@ -5,7 +5,7 @@ import { type VisitItem, visitItems } from '../../shared/report/charts/visit-ite
 import type { TimeView } from '../plot/geometry/time-view.ts';
 import { PlotKey } from '../plot/PlotKey.tsx';
 import { StripPlot } from '../plot/StripPlot.tsx';
-import type { Span } from '../plot/StripPointer.tsx';
+import type { TimeSpan } from '../../shared/model/sweeps.ts';
 import { SweepPlot } from '../plot/SweepPlot.tsx';
 import { BandKey } from '../plot/Stretches.tsx';
 import { isSameItem, VisitBand } from '../plot/VisitBand.tsx';
@@ -32,7 +32,7 @@ export function SweepPlace() {
   const recording = useRecording();
   const setup = useCurrentSetup();
   const [view, setView] = useState<TimeView>({ spanS: 60, endS: undefined });
-  const [selected, setSelected] = useState<Span>();
+  const [selected, setSelected] = useState<TimeSpan>();
   const units = displayUnits(capture, meters);
   const limits = useMemo(() => limitsOf(setup, units.pressure, units.signal), [setup, units.pressure, units.signal]);
   const judgedBy = limitsNow(capture, setup, units.pressure, units.signal);
@@ -47,7 +47,7 @@ export function SweepPlace() {
     if (to.endS === undefined) setSelected(undefined);
   };
   const select = useCallback(
-    (span: Span, endS: number) => {
+    (span: TimeSpan, endS: number) => {
       setSelected(span);
       setView({ spanS, endS });
     },

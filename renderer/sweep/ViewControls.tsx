@@ -1,5 +1,5 @@
 import { type TimeView, between, panned, zoomed } from '../plot/geometry/time-view.ts';
-import type { Span } from '../plot/StripPointer.tsx';
+import type { TimeSpan } from '../../shared/model/sweeps.ts';
 import { Button } from '../ui/controls/Button.tsx';
 
 /** Time spans that the plots against time can show. */
@@ -13,7 +13,7 @@ interface ViewProps {
   view: TimeView;
   /** Seconds of the recording so far. */
   wholeS: () => number;
-  selected: Span | undefined;
+  selected: TimeSpan | undefined;
   onView: (view: TimeView) => void;
 }
 
@@ -24,7 +24,7 @@ export function SpanControls({
   isLive,
   onView,
   onSelect,
-}: Omit<ViewProps, 'selected'> & { isLive: boolean; onSelect: (span: Span, endS: number) => void }) {
+}: Omit<ViewProps, 'selected'> & { isLive: boolean; onSelect: (span: TimeSpan, endS: number) => void }) {
   const selectView = () => {
     const endS = view.endS ?? wholeS();
     onSelect({ fromS: Math.max(0, endS - (view.spanS ?? endS)), toS: endS }, endS);

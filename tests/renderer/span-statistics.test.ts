@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { nearestReading, spanStatistics } from '../../renderer/plot/geometry/span-statistics.ts';
+import { nearestReading, readingRange, spanStatistics } from '../../renderer/state/live/span-statistics.ts';
+import { columnOf } from './column-of.ts';
 import { statisticsWords } from '../../renderer/sweep/SpanValues.tsx';
 
 const column = (...pairs: [number, number][]) => ({
@@ -35,6 +36,13 @@ describe('what the readings of a span were', () => {
   ])('is said in words, from %d to %d s', (fromS, toS, words) => {
     expect(statisticsWords(spanStatistics(readings, fromS, toS), (value) => `${value.toFixed(2)} V`)).toBe(words);
   });
+});
+
+it('the pressures of a sweep are those read inside it, the flagged ones left out', () => {
+  const sweep = columnOf([9, 2, Number.NaN, 1.5, 3, 0.1].map((value, i) => [i, value]));
+  expect(readingRange(sweep, 1, 4)).toEqual([1.5, 3]);
+  expect(readingRange(sweep, 2, 2.5)).toBeUndefined();
+  expect(readingRange(sweep, 1, Infinity)).toEqual([0.1, 3]);
 });
 
 describe('the reading under the pointer', () => {

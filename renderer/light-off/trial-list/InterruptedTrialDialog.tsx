@@ -3,7 +3,7 @@ import { formatElapsed, formatPressureRange, formatSignalRange, pressureNumber }
 import type { TimeSpan } from '../../../shared/model/sweeps.ts';
 import type { PressureUnit, SignalUnit } from '../../../shared/model/units.ts';
 import { useHostAction } from '../../state/host-calls.ts';
-import { readingRange } from '../../state/live/reading-range.ts';
+import { readingRange } from '../../state/live/span-statistics.ts';
 import { useRecording } from '../../state/live/recording.ts';
 import { Button } from '../../ui/controls/Button.tsx';
 import { Notice } from '../../ui/Notice.tsx';

@@ -1,5 +1,6 @@
 import type { LiveColumn } from '../../state/live/live-buffer.ts';
 import { usualPauseS } from './decimate.ts';
+import { firstIndexWhere } from '../../../shared/numerics/search.ts';
 
 /** Readings up to this many are drawn as they are. */
 const mostReadings = 4000;
@@ -87,13 +88,5 @@ const placesOf = ({ first, lowest, highest, last, gap }: Open): number[] =>
   [...new Set([first, lowest, highest, last, ...(gap >= 0 ? [gap] : [])])].sort((a, b) => a - b);
 
 /** Where in ascending places the first one from `from` on is. */
-function firstFrom(places: readonly number[], from: number): number {
-  let low = 0;
-  let high = places.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (places[middle]! < from) low = middle + 1;
-    else high = middle;
-  }
-  return low;
-}
+const firstFrom = (places: readonly number[], from: number): number =>
+  firstIndexWhere(places.length, (i) => places[i]! >= from);

@@ -1,5 +1,6 @@
 import type { ReadingBatch } from '../../../shared/contract/api.ts';
 import { roles, type Role } from '../../../shared/model/reading.ts';
+import { firstIndexWhere } from '../../../shared/numerics/search.ts';
 
 /** One role's readings in the order of time. Only the first `length` places are filled; `value` is NaN where flagged. */
 export interface LiveColumn {
@@ -92,13 +93,5 @@ function grown(numbers: Float64Array): Float64Array {
 }
 
 /** Place of the first reading later than `t`; `length` when there is none. Binary search. */
-export function firstAfter(column: LiveColumn, t: number): number {
-  let low = 0;
-  let high = column.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (column.elapsedS[middle]! <= t) low = middle + 1;
-    else high = middle;
-  }
-  return low;
-}
+export const firstAfter = ({ elapsedS, length }: LiveColumn, t: number): number =>
+  firstIndexWhere(length, (i) => elapsedS[i]! > t);

@@ -1,4 +1,5 @@
 import type { Reading } from '../../model/reading.ts';
+import { firstIndexWhere } from '../../numerics/search.ts';
 import { measureTrial, type MeasuredTrial } from './measure-trial.ts';
 import { noTrialWords } from './no-trial.ts';
 import type { StateSpan } from '../track.ts';
@@ -55,14 +56,9 @@ export function recognizeTrials(
 
 /** Readings with times from `fromS` to `untilS`, of readings in the order of their times. */
 function between(ordered: readonly Reading[], fromS: number, untilS: number): Reading[] {
-  let low = 0;
-  let high = ordered.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (ordered[middle]!.elapsedS < fromS) low = middle + 1;
-    else high = middle;
-  }
-  const found: Reading[] = [];
-  for (let i = low; i < ordered.length && ordered[i]!.elapsedS <= untilS; i += 1) found.push(ordered[i]!);
-  return found;
+  const first = firstIndexWhere(ordered.length, (i) => ordered[i]!.elapsedS >= fromS);
+  return ordered.slice(
+    first,
+    firstIndexWhere(ordered.length, (i) => ordered[i]!.elapsedS > untilS),
+  );
 }

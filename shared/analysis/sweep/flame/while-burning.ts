@@ -3,6 +3,7 @@ import { burns, gasOffStretches, isOpened, isUnseen, steepestFall } from './gas-
 import { lossesWithGasOn } from './losses-with-gas-on.ts';
 import { pressureAt, type PressureGrid } from '../series/pressure-grid.ts';
 import { runsWhere, type Series, typicalStep } from '../series/series.ts';
+import { firstIndexWhere } from '../../../numerics/search.ts';
 
 /** Why a reading of the signal is not one of a flame that burns or is being lost. */
 export const notBurningReasons = ['idle', 'gasShut', 'relighting', 'unlit', 'meterTrouble'] as const;
@@ -49,7 +50,8 @@ export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureG
   const { time } = signal;
   const reasons: (NotBurning | undefined)[] = Array.from({ length: time.length });
   const leaveOut = (fromS: number, toS: number, reason: NotBurning) => {
-    for (let i = firstFrom(time, fromS); i < time.length && time[i]! <= toS; i += 1) reasons[i] ??= reason;
+    for (let i = firstIndexWhere(time.length, (i) => time[i]! >= fromS); i < time.length && time[i]! <= toS; i += 1)
+      reasons[i] ??= reason;
   };
   const { spans } = tracked;
   const unclear: number[] = [];
@@ -91,17 +93,6 @@ export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureG
     return are;
   };
   return { keep: readingsWith(undefined), inTrouble: readingsWith('meterTrouble'), leftOut, unclear };
-}
-
-/** Index of the first time at or after `fromS`; times rise. */
-function firstFrom(time: Float64Array, fromS: number): number {
-  let [low, high] = [0, time.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (time[middle]! < fromS) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 /** Whether the pressure had not begun to fall so long after a loss that even a slow manometer would show the valve that made it. */

@@ -1,5 +1,6 @@
 import type { TimeSpan } from '../../../model/sweeps.ts';
 import { mean, select } from '../../../numerics/descriptive.ts';
+import { firstIndexWhere } from '../../../numerics/search.ts';
 
 /** Numbers of one channel in time order; equal lengths, strictly rising seconds, no NaN. */
 export interface Series {
@@ -99,13 +100,7 @@ export function hasGap(time: Float64Array, from: number, to: number, longest: nu
 export function outside(time: Float64Array, stretches: readonly TimeSpan[], afterS = 0): Uint8Array {
   const keep = new Uint8Array(time.length).fill(1);
   for (const { fromS, toS } of stretches) {
-    // The first time that is not before the stretch, found by halving.
-    let [at, end] = [0, time.length];
-    while (at < end) {
-      const middle = (at + end) >> 1;
-      if (time[middle]! >= fromS) end = middle;
-      else at = middle + 1;
-    }
+    let at = firstIndexWhere(time.length, (i) => time[i]! >= fromS);
     for (; at < time.length && time[at]! <= toS + afterS; at += 1) keep[at] = 0;
   }
   return keep;

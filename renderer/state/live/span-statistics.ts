@@ -1,3 +1,9 @@
+import { firstIndexWhere } from '../../../shared/numerics/search.ts';
+import type { LiveColumn } from './live-buffer.ts';
+
+/** Readings of one channel, as far as they are looked at here: times rise, seconds; a value that is NaN is a reading without a number. */
+type Column = Pick<LiveColumn, 'elapsedS' | 'value' | 'length'>;
+
 /** What the readings of one channel were in a span of time, in its unit. */
 export interface SpanStatistics {
   /** Readings with a number, and those without. */
@@ -14,18 +20,11 @@ export interface SpanStatistics {
 /**
  * Statistics of a column from one moment to another, both included.
  * Source of mean and deviation: Welford 1962, Technometrics 4, 419.
- *
- * @param column  times rise; a value that is NaN is a reading without a number
  */
-export function spanStatistics(
-  column: { elapsedS: ArrayLike<number>; value: ArrayLike<number>; length: number },
-  fromS: number,
-  toS: number,
-): SpanStatistics {
+export function spanStatistics(column: Column, fromS: number, toS: number): SpanStatistics {
   let [count, flagged, mean, squares] = [0, 0, 0, 0];
   let [lowest, highest] = [Number.NaN, Number.NaN];
-  for (let i = 0; i < column.length && column.elapsedS[i]! <= toS; i += 1) {
-    if (column.elapsedS[i]! < fromS) continue;
+  for (let i = firstFrom(column, fromS); i < column.length && column.elapsedS[i]! <= toS; i += 1) {
     const value = column.value[i]!;
     if (Number.isNaN(value)) {
       flagged += 1;
@@ -48,20 +47,24 @@ export function spanStatistics(
   };
 }
 
+/** The lowest and the highest reading from one moment to another; undefined where there is none with a number. */
+export function readingRange(column: Column, fromS: number, toS: number): [number, number] | undefined {
+  const { count, lowest, highest } = spanStatistics(column, fromS, toS);
+  return count > 0 ? [lowest, highest] : undefined;
+}
+
+/** Place of the first reading at or after a moment. */
+const firstFrom = ({ elapsedS, length }: Pick<Column, 'elapsedS' | 'length'>, fromS: number): number =>
+  firstIndexWhere(length, (i) => elapsedS[i]! >= fromS);
+
 /** Place of the reading nearest to a moment; undefined where there is none within `mostS` seconds. */
 export function nearestReading(
-  column: { elapsedS: ArrayLike<number>; length: number },
+  column: Pick<Column, 'elapsedS' | 'length'>,
   atS: number,
   mostS: number,
 ): number | undefined {
-  let low = 0;
-  let high = column.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (column.elapsedS[middle]! < atS) low = middle + 1;
-    else high = middle;
-  }
+  const next = firstFrom(column, atS);
   const off = (place: number) => Math.abs((column.elapsedS[place] ?? Infinity) - atS);
-  const nearest = low > 0 && off(low - 1) <= off(low) ? low - 1 : low;
+  const nearest = next > 0 && off(next - 1) <= off(next) ? next - 1 : next;
   return nearest < column.length && off(nearest) <= mostS ? nearest : undefined;
 }
