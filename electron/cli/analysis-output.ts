@@ -1,5 +1,5 @@
-import type { AnalysisResult, ComparisonResult, WindowEnd } from '../../shared/model/analysis-result.ts';
-import { comparedQuantities } from '../../shared/model/analysis-result.ts';
+import type { AnalysisResult, ComparisonResult, WindowEnd } from '../../shared/model/results/analysis-result.ts';
+import { comparedQuantities } from '../../shared/model/results/analysis-result.ts';
 import type { Fault } from '../../shared/model/faults.ts';
 import {
   formatConfidence,

@@ -1,4 +1,4 @@
-import { comparedQuantities, type ComparisonResult } from '../../shared/model/analysis-result.ts';
+import { comparedQuantities, type ComparisonResult } from '../../shared/model/results/analysis-result.ts';
 import { formatConfidence, noNumber, withSign } from '../../shared/model/format.ts';
 import { quantityFormat } from '../../shared/report/quantity-format.ts';
 import { quantityLabels } from '../../shared/report/labels.ts';

@@ -3,7 +3,7 @@ import { trialProblem } from '../../shared/burner-state/trials/readiness.ts';
 import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
 import { lastLitOf } from '../../shared/model/trials/valid-trials.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
-import type { CaptureAdvice } from '../../shared/model/advice.ts';
+import type { CaptureAdvice } from '../../shared/model/results/advice.ts';
 import { isUnanswered } from '../../shared/model/faults.ts';
 import { formatMargin, formatPressure, formatSpark } from '../../shared/model/format.ts';
 import { useConnection } from '../state/connection.ts';

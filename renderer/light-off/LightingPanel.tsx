@@ -1,7 +1,7 @@
 import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { lastLitOf } from '../../shared/model/trials/valid-trials.ts';
-import type { LightingView } from '../../shared/model/lighting-view.ts';
+import type { LightingView } from '../../shared/model/results/lighting-view.ts';
 import type { SeriesName } from '../../shared/report/charts/chart-style.ts';
 import { DelayPlot, LightingPlot } from '../plot/LightingPlot.tsx';
 import { PlotKey } from '../plot/PlotKey.tsx';

@@ -1,4 +1,4 @@
-import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
+import type { AnalysisResult } from '../../shared/model/results/analysis-result.ts';
 import { pressureNumber, signalNumber } from '../../shared/model/format.ts';
 import { endLabels } from './geometry/end-labels.ts';
 import { PlotLabel } from './PlotLabel.tsx';

@@ -1,5 +1,5 @@
 import { useCallback, useMemo } from 'react';
-import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import type { AnalysisDetail } from '../../shared/model/results/analysis-result.ts';
 import type { Trial } from '../../shared/model/capture.ts';
 import { formatPressure, formatSignal, pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { litAt } from '../../shared/model/stretches.ts';

@@ -1,5 +1,5 @@
 import { useCallback, useMemo } from 'react';
-import type { LightingView } from '../../shared/model/lighting-view.ts';
+import type { LightingView } from '../../shared/model/results/lighting-view.ts';
 import { pressureUnitLabel } from '../../shared/model/format.ts';
 import { lightingPlaces, errorBarPath } from '../../shared/report/charts/lighting/lighting-places.ts';
 import { axisFromZero } from './geometry/axis.ts';

@@ -1,5 +1,5 @@
 import { useCallback, useMemo } from 'react';
-import type { ComparisonDetail } from '../../shared/model/analysis-result.ts';
+import type { ComparisonDetail } from '../../shared/model/results/analysis-result.ts';
 import { pressureUnitLabel, signalUnitLabel } from '../../shared/model/format.ts';
 import { convertPressure, convertSignal } from '../../shared/model/units.ts';
 import { axisFromZero } from './geometry/axis.ts';

@@ -1,4 +1,4 @@
-import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import type { AnalysisDetail } from '../../shared/model/results/analysis-result.ts';
 import { formatPressure, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
 import type { PressureUnit } from '../../shared/model/units.ts';
 import { useCaptureNow } from '../state/live/capture-now.ts';

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { canBeConfirmed } from '../../shared/burner-state/permissions.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
-import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import type { AnalysisDetail } from '../../shared/model/results/analysis-result.ts';
 import { formatMargin, formatPressure } from '../../shared/model/format.ts';
 import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';
 import { decisionLabels, decisionSentence, formatProbability } from '../../shared/report/labels.ts';

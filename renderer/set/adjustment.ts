@@ -1,4 +1,4 @@
-import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import type { AnalysisDetail } from '../../shared/model/results/analysis-result.ts';
 import type { RegulatorState } from '../../shared/model/burner-words.ts';
 import { formatPressure, formatGuardedRange } from '../../shared/model/format.ts';
 import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';

@@ -1,7 +1,7 @@
 import { toleranceAt } from '../../shared/light-off/at-setting.ts';
 import { planOf, planProgress } from '../../shared/light-off/plan.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
-import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import type { AnalysisDetail } from '../../shared/model/results/analysis-result.ts';
 import { judgedTrials, trialSecondsOf } from '../../shared/model/trials/valid-trials.ts';
 import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';
 import { reasonForProvisional } from '../../shared/report/labels.ts';

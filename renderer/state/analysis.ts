@@ -1,6 +1,6 @@
 import { type QueryState, useQuery, useQueryClient } from '@tanstack/react-query';
 import { useCallback, useMemo, useSyncExternalStore } from 'react';
-import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import type { AnalysisDetail } from '../../shared/model/results/analysis-result.ts';
 import { type AnalyzedRecord, analysisBasis } from './analysis-basis.ts';
 import { currentAnalysis } from './current-analysis.ts';
 import { callHostOrThrow, faultOf } from './host-calls.ts';

@@ -1,7 +1,7 @@
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
 import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
 import { isTurned } from '../../shared/burner-state/permissions.ts';
-import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
+import type { AnalysisResult } from '../../shared/model/results/analysis-result.ts';
 import { isSweeping, sweepsOf } from '../../shared/model/sweeps.ts';
 import { lastLitOf, validTrials } from '../../shared/model/trials/valid-trials.ts';
 import type { Place } from './workbench.ts';

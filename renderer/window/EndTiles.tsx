@@ -1,4 +1,4 @@
-import type { AnalysisDetail, AnalysisResult } from '../../shared/model/analysis-result.ts';
+import type { AnalysisDetail, AnalysisResult } from '../../shared/model/results/analysis-result.ts';
 import { guardedNumber, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
 import type { SetPointRule } from '../../shared/model/setup.ts';
 import { endIntervalLine } from '../../shared/report/end-interval.ts';

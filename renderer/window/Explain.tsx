@@ -1,4 +1,4 @@
-import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import type { AnalysisDetail } from '../../shared/model/results/analysis-result.ts';
 import { formatGuarded, formatPressure } from '../../shared/model/format.ts';
 import { endIntervalLine } from '../../shared/report/end-interval.ts';
 import { Panel } from '../ui/Panel.tsx';

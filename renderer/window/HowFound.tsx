@@ -1,4 +1,4 @@
-import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import type { AnalysisDetail } from '../../shared/model/results/analysis-result.ts';
 import { diagnostics } from '../../shared/report/sections/diagnostics.ts';
 import './how-found.css';
 

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import type { AnalysisDetail } from '../../shared/model/results/analysis-result.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { isUnanswered } from '../../shared/model/faults.ts';
 import type { SeriesName } from '../../shared/report/charts/chart-style.ts';

@@ -1,4 +1,4 @@
-import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
+import type { AnalysisResult } from '../../shared/model/results/analysis-result.ts';
 import { formatPercent, formatSignal } from '../../shared/model/format.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { signalDemands } from '../../shared/report/required-signal.ts';

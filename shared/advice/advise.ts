@@ -1,6 +1,6 @@
 import { type PlanProgress, planProgress } from '../light-off/plan.ts';
 import { trialsAt } from '../light-off/at-setting.ts';
-import type { Advice, Candidate } from '../model/advice.ts';
+import type { Advice, Candidate } from '../model/results/advice.ts';
 import { formatMargin, formatPressure, formatSeconds } from '../model/format.ts';
 import { candidatesOf } from './candidates.ts';
 import { methodCandidate, methodOf } from './methods.ts';

@@ -1,4 +1,4 @@
-import type { Candidate } from '../model/advice.ts';
+import type { Candidate } from '../model/results/advice.ts';
 import { guardedNumber } from '../model/format.ts';
 import type { Side } from './side.ts';
 import type { Situation } from './situation.ts';

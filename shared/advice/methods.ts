@@ -1,7 +1,7 @@
 import { nextLanglie } from '../light-off/sensitivity/langlie.ts';
 import { nextNeyer } from '../light-off/sensitivity/neyer.ts';
 import { nextUpAndDown, type Response } from '../light-off/sensitivity/up-and-down.ts';
-import type { Candidate } from '../model/advice.ts';
+import type { Candidate } from '../model/results/advice.ts';
 import type { TrialMethod } from '../model/setup.ts';
 import { candidateAt } from './candidates.ts';
 import type { Side } from './side.ts';

@@ -1,4 +1,4 @@
-import type { AnalysisDetail, AnalysisResult } from '../model/analysis-result.ts';
+import type { AnalysisDetail, AnalysisResult } from '../model/results/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import { ok, type Outcome } from '../model/outcome.ts';
 import type { Setup } from '../model/setup.ts';

@@ -1,4 +1,4 @@
-import type { AnalysisResult, Cause, WindowEnd } from '../model/analysis-result.ts';
+import type { AnalysisResult, Cause, WindowEnd } from '../model/results/analysis-result.ts';
 import { decide, limitingCauses } from './window/set-point.ts';
 
 /**

@@ -1,4 +1,4 @@
-import type { Explanation } from '../model/analysis-result.ts';
+import type { Explanation } from '../model/results/analysis-result.ts';
 import type { Fit } from '../numerics/least-squares.ts';
 import { robustDeviation } from '../numerics/robust.ts';
 import { describeShape } from './curve/model/shape.ts';

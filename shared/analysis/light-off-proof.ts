@@ -1,4 +1,4 @@
-import type { AnalysisResult } from '../model/analysis-result.ts';
+import type { AnalysisResult } from '../model/results/analysis-result.ts';
 import { formatConfidence, formatLowerBound, formatPercent, formatPressure } from '../model/format.ts';
 import { type LightOffAt, lightOffAt, toleranceAt, type TrialCount, trialsAt } from '../light-off/at-setting.ts';
 import { asksForTrials, type LightOffPlan, type PlanProgress, planProgress, planOf } from '../light-off/plan.ts';

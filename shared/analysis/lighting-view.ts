@@ -2,8 +2,8 @@ import { anyMomentWords } from '../light-off/any-moment.ts';
 import { lightingBand } from '../light-off/lighting-band.ts';
 import { lightingRegions } from '../light-off/lighting-regions.ts';
 import { lightingWords } from '../light-off/lighting-words.ts';
-import type { AnalysisResult } from '../model/analysis-result.ts';
-import type { LightingView } from '../model/lighting-view.ts';
+import type { AnalysisResult } from '../model/results/analysis-result.ts';
+import type { LightingView } from '../model/results/lighting-view.ts';
 import type { Study } from './study.ts';
 
 const percent = (share: number): number => 100 * share;

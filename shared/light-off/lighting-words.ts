@@ -1,5 +1,5 @@
 import { formatConfidence, formatPercent, formatPressure, formatRange } from '../model/format.ts';
-import type { Lighting, LightingSide } from '../model/lighting.ts';
+import type { Lighting, LightingSide } from '../model/results/lighting.ts';
 import type { PressureUnit } from '../model/units.ts';
 
 /**

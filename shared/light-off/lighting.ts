@@ -1,4 +1,4 @@
-import type { Lighting, LightingSide } from '../model/lighting.ts';
+import type { Lighting, LightingSide } from '../model/results/lighting.ts';
 import { convertPressure, type PressureUnit } from '../model/units.ts';
 import { comparedDelay, type CountedTrial } from './at-setting.ts';
 import {

@@ -1,4 +1,4 @@
-import type { WindowEnd } from '../model/analysis-result.ts';
+import type { WindowEnd } from '../model/results/analysis-result.ts';
 import { formatConfidence, formatRange, pressureNumber, pressureUnitLabel } from '../model/format.ts';
 import type { PressureUnit } from '../model/units.ts';
 

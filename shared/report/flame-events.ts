@@ -1,4 +1,4 @@
-import type { AnalysisResult, WindowEnd } from '../model/analysis-result.ts';
+import type { AnalysisResult, WindowEnd } from '../model/results/analysis-result.ts';
 import { formatElapsed, formatPressure, formatSeconds, formatSignal, guardedNumber } from '../model/format.ts';
 import type { PressureUnit } from '../model/units.ts';
 import { causeLabels } from './labels.ts';

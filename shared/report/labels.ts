@@ -5,7 +5,7 @@ import type {
   Decision,
   Explanation,
   IntervalStatus,
-} from '../model/analysis-result.ts';
+} from '../model/results/analysis-result.ts';
 import { formatPercent, formatSeconds } from '../model/format.ts';
 import type { Role } from '../model/reading.ts';
 import type { SetPointRule } from '../model/setup.ts';

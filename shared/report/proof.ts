@@ -1,4 +1,4 @@
-import type { AnalysisDetail, AnalysisResult, ComparisonDetail, Decision } from '../model/analysis-result.ts';
+import type { AnalysisDetail, AnalysisResult, ComparisonDetail, Decision } from '../model/results/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import {
   formatConfidence,

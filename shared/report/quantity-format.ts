@@ -1,4 +1,4 @@
-import type { AnalysisResult, ComparedQuantity } from '../model/analysis-result.ts';
+import type { AnalysisResult, ComparedQuantity } from '../model/results/analysis-result.ts';
 import { formatNumber, pressureNumber, pressureUnitLabel, signalNumber, signalUnitLabel } from '../model/format.ts';
 
 /** Unit and number format of a compared quantity. */

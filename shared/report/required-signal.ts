@@ -1,4 +1,4 @@
-import type { AnalysisResult } from '../model/analysis-result.ts';
+import type { AnalysisResult } from '../model/results/analysis-result.ts';
 import { formatPercent, formatSignal } from '../model/format.ts';
 import type { Setup } from '../model/setup.ts';
 import { setupDefaults } from '../model/setup.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { analyze } from '../../shared/analysis/analyze.ts';
-import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import type { AnalysisDetail } from '../../shared/model/results/analysis-result.ts';
 import type { Capture, Trial } from '../../shared/model/capture.ts';
 import { createRandom } from '../../shared/numerics/random.ts';
 import type { Reading } from '../../shared/model/reading.ts';

@@ -1,5 +1,5 @@
 import { analyze } from '../../shared/analysis/analyze.ts';
-import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import type { AnalysisDetail } from '../../shared/model/results/analysis-result.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { analyze } from '../../shared/analysis/analyze.ts';
-import { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import { AnalysisDetail } from '../../shared/model/results/analysis-result.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import { drawSweep } from '../benchmark/sweep/kinds.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { resultText } from '../../electron/cli/analysis-output.ts';
-import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
+import type { AnalysisResult } from '../../shared/model/results/analysis-result.ts';
 import type { Block } from '../../shared/report/document.ts';
 import { proofDocument } from '../../shared/report/proof.ts';
 import { answer } from './answer.ts';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Capture } from '../../shared/model/capture.ts';
 import { answer } from './answer.ts';
-import { AnalysisResult } from '../../shared/model/analysis-result.ts';
+import { AnalysisResult } from '../../shared/model/results/analysis-result.ts';
 import { goodPilot, record } from './burner-by-hand.ts';
 
 const resultOf = (capture: Capture) => answer(capture).result;

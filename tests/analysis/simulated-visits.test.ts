@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { analyze } from '../../shared/analysis/analyze.ts';
-import type { AnalysisDetail } from '../../shared/model/analysis-result.ts';
+import type { AnalysisDetail } from '../../shared/model/results/analysis-result.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { scenarios } from '../../shared/practice/scenarios.ts';

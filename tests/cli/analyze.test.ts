@@ -1,7 +1,7 @@
 import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
+import type { AnalysisResult } from '../../shared/model/results/analysis-result.ts';
 import { runCommand, jsonLines } from '../helpers/run-command.ts';
 import { testFolder } from '../helpers/test-folder.ts';
 import { truth, writeSample } from './sample-sweep.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Lighting, LightingSide } from '../../shared/model/lighting.ts';
+import type { Lighting, LightingSide } from '../../shared/model/results/lighting.ts';
 import { lightingWords } from '../../shared/light-off/lighting-words.ts';
 
 const side = (more: Partial<LightingSide> = {}): LightingSide => ({

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
 import type { MarkKind } from '../../shared/model/capture.ts';
 import { doneSteps, nextStep } from '../../renderer/state/visit-steps.ts';
-import type { Decision, IntervalStatus } from '../../shared/model/analysis-result.ts';
+import type { Decision, IntervalStatus } from '../../shared/model/results/analysis-result.ts';
 import { isSweeping } from '../../shared/model/sweeps.ts';
 import { latestReading } from '../../renderer/state/live/latest-readings.ts';
 

@@ -1,4 +1,4 @@
-import type { AnalysisDetail, AnalysisResult, ComparisonDetail } from '../../shared/model/analysis-result.ts';
+import type { AnalysisDetail, AnalysisResult, ComparisonDetail } from '../../shared/model/results/analysis-result.ts';
 import type { Capture, Trial } from '../../shared/model/capture.ts';
 import type { Reading } from '../../shared/model/reading.ts';
 

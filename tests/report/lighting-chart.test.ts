@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { LightingView } from '../../shared/model/lighting-view.ts';
+import type { LightingView } from '../../shared/model/results/lighting-view.ts';
 import { hatchPath, outlinePath } from '../../shared/report/charts/lighting/hatch.ts';
 import { lightingChart } from '../../shared/report/charts/lighting/lighting-chart.ts';
 import { lightingPlaces, errorBarPath } from '../../shared/report/charts/lighting/lighting-places.ts';

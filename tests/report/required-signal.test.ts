@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { AnalysisResult } from '../../shared/model/analysis-result.ts';
+import type { AnalysisResult } from '../../shared/model/results/analysis-result.ts';
 import type { Setup } from '../../shared/model/setup.ts';
 import { requiredSignalRows } from '../../shared/report/required-signal.ts';
 import { result } from './fixture.ts';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { provisionalReasons } from '../../shared/analysis/provisional.ts';
 import { study } from '../../shared/analysis/study.ts';
-import type { IntervalStatus } from '../../shared/model/analysis-result.ts';
+import type { IntervalStatus } from '../../shared/model/results/analysis-result.ts';
 import { statusSentence } from '../../shared/report/labels.ts';
 import { goodPilot, record, sweepDownAndUp } from '../analysis/burner-by-hand.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { PhaseSpan } from '../../shared/model/analysis-result.ts';
+import type { PhaseSpan } from '../../shared/model/results/analysis-result.ts';
 import type { Stretch } from '../../shared/model/stretches.ts';
 import { seriesStyles, stretchStyles } from '../../shared/report/charts/chart-style.ts';
 import { recordChart } from '../../shared/report/charts/record-chart.ts';

@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
 import { adviseCapture } from '../../../shared/advice/advise-capture.ts';
 import { delayCaution, trialCaution } from '../../../shared/advice/words.ts';
-import type { CaptureAdvice } from '../../../shared/model/advice.ts';
+import type { CaptureAdvice } from '../../../shared/model/results/advice.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { formatMargin, formatPressure, formatSpark } from '../../../shared/model/format.ts';

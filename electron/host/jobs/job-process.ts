@@ -5,7 +5,7 @@ import { writeDataPackage, writeZip } from '../../../shared/files/data-package.t
 import { headingKey } from '../../../shared/files/logger/heading-key.ts';
 import { previewMapping } from '../../../shared/files/logger/preview/preview-mapping.ts';
 import { writeWideCsv } from '../../../shared/files/wide-csv.ts';
-import type { AnalysisDetail, ComparisonDetail } from '../../../shared/model/analysis-result.ts';
+import type { AnalysisDetail, ComparisonDetail } from '../../../shared/model/results/analysis-result.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';

@@ -1,6 +1,6 @@
 import type { ImportedCapture } from '../../../shared/contract/api.ts';
-import type { CaptureAdvice } from '../../../shared/model/advice.ts';
-import type { AnalysisDetail, ComparisonDetail } from '../../../shared/model/analysis-result.ts';
+import type { CaptureAdvice } from '../../../shared/model/results/advice.ts';
+import type { AnalysisDetail, ComparisonDetail } from '../../../shared/model/results/analysis-result.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import type { Mapping } from '../../../shared/model/logger/mapping.ts';
 import type { MappingPreview } from '../../../shared/model/logger/preview.ts';

@@ -1,4 +1,4 @@
-import type { Decision } from '../../../shared/model/analysis-result.ts';
+import type { Decision } from '../../../shared/model/results/analysis-result.ts';
 import { useConnection } from '../../state/connection.ts';
 import { useBurnerState } from '../../state/live/burner-state.ts';
 import { StatusWord, type Tone } from '../StatusWord.tsx';

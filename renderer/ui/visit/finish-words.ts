@@ -1,5 +1,5 @@
 import type { CaptureView } from '../../../shared/contract/api.ts';
-import type { AnalysisResult } from '../../../shared/model/analysis-result.ts';
+import type { AnalysisResult } from '../../../shared/model/results/analysis-result.ts';
 import { formatElapsed, formatPressure } from '../../../shared/model/format.ts';
 import { sweepsOf } from '../../../shared/model/sweeps.ts';
 import { unjudgedTrials } from '../../../shared/model/trials/unjudged-trials.ts';

@@ -1,4 +1,4 @@
-import type { ComparedQuantity, ComparisonResult } from '../../model/analysis-result.ts';
+import type { ComparedQuantity, ComparisonResult } from '../../model/results/analysis-result.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../model/units.ts';
 import { percentileDeviation } from '../../numerics/robust.ts';
 import { combineUncertainty, type Component, coverageFactor } from '../../numerics/uncertainty.ts';

@@ -3,7 +3,7 @@ import {
   comparedQuantities,
   type ComparisonDetail,
   type ComparisonResult,
-} from '../../model/analysis-result.ts';
+} from '../../model/results/analysis-result.ts';
 import type { Capture } from '../../model/capture.ts';
 import { fault } from '../../model/faults.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';

@@ -1,4 +1,4 @@
-import type { ComparedQuantity, ComparisonResult } from '../../model/analysis-result.ts';
+import type { ComparedQuantity, ComparisonResult } from '../../model/results/analysis-result.ts';
 import { formatMargin, formatPressure, formatSeconds, formatSignal } from '../../model/format.ts';
 import type { PressureUnit, SignalUnit } from '../../model/units.ts';
 import type { Change } from './changes.ts';

@@ -1,4 +1,4 @@
-import type { AnalysisWarning } from '../../model/analysis-result.ts';
+import type { AnalysisWarning } from '../../model/results/analysis-result.ts';
 import type { Capture } from '../../model/capture.ts';
 import { formatDuration, formatSeconds, formatSignal, formatSignalChange } from '../../model/format.ts';
 import { isPractice } from '../../model/practice-mark.ts';

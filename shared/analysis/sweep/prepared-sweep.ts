@@ -1,5 +1,5 @@
 import type { Tracked } from '../../burner-state/track.ts';
-import type { Explanation } from '../../model/analysis-result.ts';
+import type { Explanation } from '../../model/results/analysis-result.ts';
 import type { SweepSpan, TimeSpan } from '../../model/sweeps.ts';
 import type { Sweep } from './collect.ts';
 import type { AsLeftDoubt } from './flame/at-rest-events.ts';

@@ -1,4 +1,4 @@
-import type { Explanation } from '../../model/analysis-result.ts';
+import type { Explanation } from '../../model/results/analysis-result.ts';
 import { laggedProduct } from '../../numerics/autocorrelation.ts';
 import { changePoint } from '../../numerics/change-point.ts';
 import { median } from '../../numerics/descriptive.ts';

@@ -1,4 +1,4 @@
-import type { AnalysisResult, AnalysisWarning } from '../../model/analysis-result.ts';
+import type { AnalysisResult, AnalysisWarning } from '../../model/results/analysis-result.ts';
 import { formatPressure } from '../../model/format.ts';
 import type { Study } from '../study.ts';
 import { splitEvenly } from '../window/set-point.ts';

@@ -1,4 +1,4 @@
-import type { AnalysisWarning } from '../../model/analysis-result.ts';
+import type { AnalysisWarning } from '../../model/results/analysis-result.ts';
 import { formatElapsed, formatPressure, formatSeconds } from '../../model/format.ts';
 import type { Study } from '../study.ts';
 import { warning } from './warnings.ts';

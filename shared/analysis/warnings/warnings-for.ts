@@ -1,4 +1,4 @@
-import type { AnalysisResult, AnalysisWarning } from '../../model/analysis-result.ts';
+import type { AnalysisResult, AnalysisWarning } from '../../model/results/analysis-result.ts';
 import type { LightOffProof } from '../light-off-proof.ts';
 import type { Study } from '../study.ts';
 import { fanOnlyReadWarnings, fanOnlyWarnings } from './fan-only-warnings.ts';

@@ -1,4 +1,4 @@
-import type { AnalysisWarning } from '../../model/analysis-result.ts';
+import type { AnalysisWarning } from '../../model/results/analysis-result.ts';
 
 /** What an analysis may warn of: the code for programs, the sentence for people, made from the values it names. */
 const sentences = {

@@ -1,4 +1,4 @@
-import type { AnalysisResult, AnalysisWarning } from '../../model/analysis-result.ts';
+import type { AnalysisResult, AnalysisWarning } from '../../model/results/analysis-result.ts';
 import { formatDuration, formatPressure, formatPressureRange, formatSignal } from '../../model/format.ts';
 import { isFlameUnseen, isPlateauUnknown, provisionalReasons } from '../provisional.ts';
 import type { Study } from '../study.ts';

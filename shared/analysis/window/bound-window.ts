@@ -1,6 +1,6 @@
 import { type CountedTrial, toleranceAt } from '../../light-off/at-setting.ts';
 import { fitBothSides, type LightingModels, lightingOf } from '../../light-off/lighting.ts';
-import type { Lighting } from '../../model/lighting.ts';
+import type { Lighting } from '../../model/results/lighting.ts';
 import { planOf, wantedProbability } from '../../light-off/plan.ts';
 import type { Trial } from '../../model/capture.ts';
 import type { Setup } from '../../model/setup.ts';

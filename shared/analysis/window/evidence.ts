@@ -1,4 +1,4 @@
-import type { Cause } from '../../model/analysis-result.ts';
+import type { Cause } from '../../model/results/analysis-result.ts';
 import { formatPressure } from '../../model/format.ts';
 import type { PressureUnit } from '../../model/units.ts';
 import { normalQuantile } from '../../numerics/distributions.ts';

@@ -34,17 +34,16 @@ export function findLitAndFailed(
   const at = trials.map(({ lit, pressure, unit: own }) => ({ lit, pressure: convertPressure(pressure, own, unit) }));
   const lit = at.filter((trial) => trial.lit);
   const expandedAt = (pressure: number) => expandedUncertainty(setup, unit, pressure);
-  const failedNear = (toleranceOf: (pressure: number) => number | undefined) =>
-    at.flatMap((failed) => {
-      const tolerance = failed.lit ? undefined : toleranceOf(failed.pressure);
-      const isNear = (other: { pressure: number }) => Math.abs(other.pressure - failed.pressure) <= tolerance!;
-      return tolerance !== undefined && lit.some(isNear) ? [{ pressure: failed.pressure, tolerance }] : [];
-    });
+  const failedNear = (toleranceOf: (pressure: number) => number) =>
+    at
+      .filter((trial) => !trial.lit)
+      .map(({ pressure }) => ({ pressure, tolerance: toleranceOf(pressure) }))
+      .filter(({ pressure, tolerance }) => lit.some((other) => Math.abs(other.pressure - pressure) <= tolerance));
   const amid = failedNear((pressure) => {
     if (!low || !high) return expandedAt(pressure);
     const width = high.value - low.value;
     const isAmid = Math.abs(pressure - (low.value + high.value) / 2) < width / 4;
-    return isAmid ? toleranceAt(width, expandedAt(pressure)) : undefined;
+    return isAmid ? toleranceAt(width, expandedAt(pressure)) : -Infinity;
   });
   const plan = planOf(setup);
   return {

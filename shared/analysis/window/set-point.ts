@@ -1,4 +1,4 @@
-import type { AnalysisResult, Cause, Decision, WindowEnd } from '../../model/analysis-result.ts';
+import type { AnalysisResult, Cause, Decision, WindowEnd } from '../../model/results/analysis-result.ts';
 import type { SetPointRule } from '../../model/setup.ts';
 import { log } from '../../numerics/elementary.ts';
 

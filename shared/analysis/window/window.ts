@@ -1,4 +1,4 @@
-import type { AnalysisDetail, Cause, IntervalStatus, WindowEnd } from '../../model/analysis-result.ts';
+import type { AnalysisDetail, Cause, IntervalStatus, WindowEnd } from '../../model/results/analysis-result.ts';
 import { type Bounds, type Reason, reasonsFor } from './evidence.ts';
 import { coverage } from '../curve/estimate.ts';
 

@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { CaptureAdvice } from '../../model/advice.ts';
-import { AnalysisDetail, ComparisonDetail } from '../../model/analysis-result.ts';
+import { CaptureAdvice } from '../../model/results/advice.ts';
+import { AnalysisDetail, ComparisonDetail } from '../../model/results/analysis-result.ts';
 import { Mapping } from '../../model/logger/mapping.ts';
 import { MappingPreview } from '../../model/logger/preview.ts';
 import { Setup } from '../../model/setup.ts';

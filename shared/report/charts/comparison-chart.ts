@@ -1,4 +1,4 @@
-import type { AnalysisDetail, ComparisonDetail } from '../../model/analysis-result.ts';
+import type { AnalysisDetail, ComparisonDetail } from '../../model/results/analysis-result.ts';
 import { pressureUnitLabel, signalUnitLabel } from '../../model/format.ts';
 import { convertPressure, convertSignal } from '../../model/units.ts';
 import type { PressureUnit, SignalUnit } from '../../model/units.ts';

@@ -1,4 +1,4 @@
-import type { AnalysisDetail } from '../../model/analysis-result.ts';
+import type { AnalysisDetail } from '../../model/results/analysis-result.ts';
 import type { Trial } from '../../model/capture.ts';
 import { pressureUnitLabel, signalUnitLabel } from '../../model/format.ts';
 import type { Setup } from '../../model/setup.ts';

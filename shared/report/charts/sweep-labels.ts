@@ -1,4 +1,4 @@
-import type { AnalysisDetail } from '../../model/analysis-result.ts';
+import type { AnalysisDetail } from '../../model/results/analysis-result.ts';
 import { pressureNumber, signalNumber } from '../../model/format.ts';
 import type { Setup } from '../../model/setup.ts';
 import { convertPressure } from '../../model/units.ts';

@@ -1,4 +1,4 @@
-import type { AnalysisDetail } from '../../model/analysis-result.ts';
+import type { AnalysisDetail } from '../../model/results/analysis-result.ts';
 import type { Capture } from '../../model/capture.ts';
 import { formatConfidence, formatWallTime } from '../../model/format.ts';
 import { setupDefaults } from '../../model/setup.ts';

@@ -1,4 +1,4 @@
-import type { AnalysisDetail, Explanation } from '../../model/analysis-result.ts';
+import type { AnalysisDetail, Explanation } from '../../model/results/analysis-result.ts';
 import {
   formatConfidence,
   formatDuration,

@@ -1,5 +1,5 @@
 import { planProgress, planOf } from '../../light-off/plan.ts';
-import type { AnalysisResult } from '../../model/analysis-result.ts';
+import type { AnalysisResult } from '../../model/results/analysis-result.ts';
 import type { Capture } from '../../model/capture.ts';
 import { formatConfidence, formatPercent, formatPressure } from '../../model/format.ts';
 import { judgedTrials, trialSecondsOf } from '../../model/trials/valid-trials.ts';

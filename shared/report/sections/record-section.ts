@@ -1,4 +1,4 @@
-import type { AnalysisResult } from '../../model/analysis-result.ts';
+import type { AnalysisResult } from '../../model/results/analysis-result.ts';
 import type { Capture } from '../../model/capture.ts';
 import { formatDuration, formatElapsed, formatWallTime } from '../../model/format.ts';
 import { type Stretch, stretchKinds, stretchesOf } from '../../model/stretches.ts';

@@ -1,5 +1,5 @@
-import type { AnalysisDetail, ComparisonDetail, ComparedQuantity } from '../../model/analysis-result.ts';
-import { comparedQuantities } from '../../model/analysis-result.ts';
+import type { AnalysisDetail, ComparisonDetail, ComparedQuantity } from '../../model/results/analysis-result.ts';
+import { comparedQuantities } from '../../model/results/analysis-result.ts';
 import type { Capture } from '../../model/capture.ts';
 import {
   formatConfidence,

@@ -1,4 +1,4 @@
-import type { AnalysisDetail, AnalysisResult } from '../../model/analysis-result.ts';
+import type { AnalysisDetail, AnalysisResult } from '../../model/results/analysis-result.ts';
 import type { Capture } from '../../model/capture.ts';
 import { formatConfidence, formatElapsed, formatLowerBound } from '../../model/format.ts';
 import { unjudgedTrials } from '../../model/trials/unjudged-trials.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { compare } from '../../../shared/analysis/compare/compare.ts';
-import { type ComparisonResult, comparedQuantities } from '../../../shared/model/analysis-result.ts';
+import { type ComparisonResult, comparedQuantities } from '../../../shared/model/results/analysis-result.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
 import { drawSweep } from '../../benchmark/sweep/kinds.ts';
 import { captureOf, simulateSweep } from '../../benchmark/sweep/simulate.ts';

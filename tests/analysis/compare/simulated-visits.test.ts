@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { compare } from '../../../shared/analysis/compare/compare.ts';
-import { type ComparedQuantity, comparedQuantities } from '../../../shared/model/analysis-result.ts';
+import { type ComparedQuantity, comparedQuantities } from '../../../shared/model/results/analysis-result.ts';
 import { scenarios } from '../../../shared/practice/scenarios.ts';
 import { simulateVisit } from '../../../shared/practice/simulate.ts';
 import { shoulderFall, widthOf } from '../interval-width.ts';

@@ -1,4 +1,4 @@
-import type { ComparedQuantity } from '../../../shared/model/analysis-result.ts';
+import type { ComparedQuantity } from '../../../shared/model/results/analysis-result.ts';
 import type { SweepFacts } from '../sweep/simulate.ts';
 
 /** A change of the burner between two visits. */

@@ -1,4 +1,4 @@
-import { comparedQuantities } from '../../../shared/model/analysis-result.ts';
+import { comparedQuantities } from '../../../shared/model/results/analysis-result.ts';
 import { inParallel } from '../in-parallel.ts';
 import type { BenchmarkOptions, Section, SectionResult } from '../section.ts';
 import type { Kind } from '../sweep/kinds.ts';

@@ -1,5 +1,5 @@
 import { compare } from '../../../shared/analysis/compare/compare.ts';
-import { type ComparedQuantity, comparedQuantities } from '../../../shared/model/analysis-result.ts';
+import { type ComparedQuantity, comparedQuantities } from '../../../shared/model/results/analysis-result.ts';
 import { createRandom, type Random } from '../../../shared/numerics/random.ts';
 import { drawSweep, type Kind } from '../sweep/kinds.ts';
 import { captureOf, simulateSweep, type SweepFacts } from '../sweep/simulate.ts';

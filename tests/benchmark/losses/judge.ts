@@ -1,5 +1,5 @@
 import { analyze } from '../../../shared/analysis/analyze.ts';
-import type { AnalysisResult } from '../../../shared/model/analysis-result.ts';
+import type { AnalysisResult } from '../../../shared/model/results/analysis-result.ts';
 import { drawLossSweep, type LossKind, type LossSweep, trueLag } from './kinds.ts';
 import { stepS } from './pilot.ts';
 

@@ -1,4 +1,4 @@
-import type { IntervalStatus } from '../../../shared/model/analysis-result.ts';
+import type { IntervalStatus } from '../../../shared/model/results/analysis-result.ts';
 import { type Setup, setupDefaults } from '../../../shared/model/setup.ts';
 import { steady, type TrueCurve } from './burner.ts';
 

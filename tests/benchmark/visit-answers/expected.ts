@@ -1,4 +1,4 @@
-import type { IntervalStatus } from '../../../shared/model/analysis-result.ts';
+import type { IntervalStatus } from '../../../shared/model/results/analysis-result.ts';
 import { sweepsOf } from '../../../shared/model/sweeps.ts';
 import type { Capture } from '../../../shared/model/capture.ts';
 import { shareAt } from '../visit/burner/curves.ts';

@@ -1,5 +1,5 @@
 import { analyze } from '../../../shared/analysis/analyze.ts';
-import type { AnalysisResult } from '../../../shared/model/analysis-result.ts';
+import type { AnalysisResult } from '../../../shared/model/results/analysis-result.ts';
 import type { WarningCode } from '../../../shared/analysis/warnings/warnings.ts';
 import { truthOf } from '../visit/truth/truth.ts';
 import type { Ends, VisitTruth } from '../visit/types.ts';

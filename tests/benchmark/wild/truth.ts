@@ -1,4 +1,4 @@
-import type { IntervalStatus } from '../../../shared/model/analysis-result.ts';
+import type { IntervalStatus } from '../../../shared/model/results/analysis-result.ts';
 
 /** What is true of a steady curve by the definitions; ends undefined where the tested pressures end first. */
 export interface WildTruth {

@@ -1,4 +1,4 @@
-import type { Explanation } from '../../../model/analysis-result.ts';
+import type { Explanation } from '../../../model/results/analysis-result.ts';
 import { varianceInflation } from '../../../numerics/autocorrelation.ts';
 import { extent, mean } from '../../../numerics/descriptive.ts';
 import { detrend } from '../../../numerics/detrend.ts';

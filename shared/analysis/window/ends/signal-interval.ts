@@ -1,4 +1,4 @@
-import type { IntervalStatus } from '../../../model/analysis-result.ts';
+import type { IntervalStatus } from '../../../model/results/analysis-result.ts';
 import type { Estimate } from '../../curve/estimate.ts';
 import type { RequiredSignal } from '../../sweep/required-signal.ts';
 import type { CurveEnd } from './curve-ends.ts';

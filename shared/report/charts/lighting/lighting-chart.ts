@@ -1,5 +1,5 @@
 import { pressureUnitLabel } from '../../../model/format.ts';
-import type { LightingView } from '../../../model/lighting-view.ts';
+import type { LightingView } from '../../../model/results/lighting-view.ts';
 import { axes, type Frame, legend, type LegendEntry } from '../axes.ts';
 import { seriesStyles, type SeriesName } from '../chart-style.ts';
 import { type Chart, drawing } from '../drawing.ts';

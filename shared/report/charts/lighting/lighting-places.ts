@@ -1,5 +1,5 @@
 import type { Point } from '../../../light-off/hull.ts';
-import type { LightingView } from '../../../model/lighting-view.ts';
+import type { LightingView } from '../../../model/results/lighting-view.ts';
 import { hatchPath, outlinePath } from './hatch.ts';
 import { round } from '../scale.ts';
 

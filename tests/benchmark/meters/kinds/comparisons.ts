@@ -1,5 +1,5 @@
 import { compare } from '../../../../shared/analysis/compare/compare.ts';
-import { type ComparedQuantity, comparedQuantities } from '../../../../shared/model/analysis-result.ts';
+import { type ComparedQuantity, comparedQuantities } from '../../../../shared/model/results/analysis-result.ts';
 import type { Capture } from '../../../../shared/model/capture.ts';
 import { type Draws, drawsOf, fileOf, plainFacts, sweepOf, withValues } from '../draw.ts';
 import type { CaseVerdict, MeterKind } from '../kind.ts';

@@ -1,5 +1,5 @@
 import { analyze } from '../../../../shared/analysis/analyze.ts';
-import type { AnalysisResult } from '../../../../shared/model/analysis-result.ts';
+import type { AnalysisResult } from '../../../../shared/model/results/analysis-result.ts';
 import type { Reading } from '../../../../shared/model/reading.ts';
 import type { Setup } from '../../../../shared/model/setup.ts';
 import type { MeterRole } from '../../sweep/simulate.ts';

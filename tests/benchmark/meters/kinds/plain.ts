@@ -1,5 +1,5 @@
 import { analyze } from '../../../../shared/analysis/analyze.ts';
-import type { AnalysisResult } from '../../../../shared/model/analysis-result.ts';
+import type { AnalysisResult } from '../../../../shared/model/results/analysis-result.ts';
 import type { TrueCurve } from '../../sweep/burner.ts';
 import { truthOf } from '../../sweep/truth.ts';
 import { drawsOf, fileOf, plainFacts, sweepOf } from '../draw.ts';

@@ -1,9 +1,9 @@
 import { z } from 'zod';
-import { flameStates, gasStates, phaseNames, regulatorStates } from './burner-words.ts';
+import { flameStates, gasStates, phaseNames, regulatorStates } from '../burner-words.ts';
 import { Lighting } from './lighting.ts';
 import { LightingView } from './lighting-view.ts';
-import { setPointRules } from './setup.ts';
-import { PressureUnit, SignalUnit } from './units.ts';
+import { setPointRules } from '../setup.ts';
+import { PressureUnit, SignalUnit } from '../units.ts';
 
 const interval = z.tuple([z.number(), z.number()]);
 const estimate = z.object({ value: z.number(), ci: interval });

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { PressureUnit } from './units.ts';
+import { PressureUnit } from '../units.ts';
 
 const numbers = z.custom<Float64Array>((value) => value instanceof Float64Array, 'must be a Float64Array');
 

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { LightingView } from './lighting-view.ts';
-import { pressureUnits } from './units.ts';
+import { pressureUnits } from '../units.ts';
 
 /** A light-off trial that could be made next, away from the setting. Pressures are gauge readings. */
 export const Candidate = z.object({
