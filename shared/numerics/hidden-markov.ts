@@ -22,11 +22,20 @@ export function transitionsOf(matrix: readonly (readonly number[])[]): Transitio
   };
 }
 
-/** Probabilities of the states one step later, before anything is observed; written to `into`. */
-export function predictStates(now: Float64Array, transitions: Transitions, into: Float64Array): void {
-  const { from, to, probability } = transitions;
-  into.fill(0);
-  for (let k = 0; k < from.length; k += 1) into[to[k]!]! += now[from[k]!]! * probability[k]!;
+/**
+ * Probabilities of the states one step later, before anything is observed; written to `into`.
+ *
+ * @param at, intoAt  where the states begin in each array
+ */
+export function predictStates(
+  now: Float64Array,
+  { size, from, to, probability }: Transitions,
+  into: Float64Array,
+  at = 0,
+  intoAt = 0,
+): void {
+  into.fill(0, intoAt, intoAt + size);
+  for (let k = 0; k < from.length; k += 1) into[intoAt + to[k]!]! += now[at + from[k]!]! * probability[k]!;
 }
 
 /**

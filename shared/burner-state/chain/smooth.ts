@@ -1,4 +1,4 @@
-import type { Transitions } from '../../numerics/hidden-markov.ts';
+import { predictStates, type Transitions } from '../../numerics/hidden-markov.ts';
 import { idleLag, jointSize, lagChange } from './joint.ts';
 import { lags } from './lags.ts';
 import { hiddenStates } from './states.ts';
@@ -22,13 +22,11 @@ export function smoothCourse(course: Float64Array, transitions: Transitions): vo
     const now = t * jointSize;
     const after = now + jointSize;
     mean.fill(0);
-    predicted.fill(0);
     for (let k = 0; k < lags; k += 1) {
       const at = k * size;
       isIdle[k] = Number(sumOf(course, now + at) < idleLag && sumOf(course, after + at) < idleLag);
       if (isIdle[k]) continue;
-      for (let move = 0; move < from.length; move += 1)
-        predicted[at + to[move]!]! += course[now + at + from[move]!]! * probability[move]!;
+      predictStates(course, transitions, predicted, now + at, at);
       for (let i = 0; i < size; i += 1) mean[i]! += predicted[at + i]! / lags;
     }
     back.fill(0);
