@@ -1,7 +1,8 @@
 import { nextLanglie } from '../../shared/light-off/sensitivity/langlie.ts';
 import { nextNeyer } from '../../shared/light-off/sensitivity/neyer.ts';
 import { fitProbit } from '../../shared/light-off/sensitivity/probit.ts';
-import { dixonMood, type Response } from '../../shared/light-off/sensitivity/up-and-down.ts';
+import type { Response } from '../../shared/light-off/sensitivity/up-and-down.ts';
+import { dixonMood } from './dixon-mood.ts';
 import { type Check, compareLists, reference, type Row } from './check.ts';
 
 const pairs = (levels: readonly number[], responses: readonly (number | boolean)[]): Response[] =>

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { reference } from '../../verify/check.ts';
+import { dixonMood } from '../../verify/dixon-mood.ts';
 import { nextNeyer } from '../../../shared/light-off/sensitivity/neyer.ts';
 import { fitProbit } from '../../../shared/light-off/sensitivity/probit.ts';
-import { dixonMood, nextUpAndDown, type Response } from '../../../shared/light-off/sensitivity/up-and-down.ts';
+import { nextUpAndDown, type Response } from '../../../shared/light-off/sensitivity/up-and-down.ts';
 
 // The published and computed traces are checks of `npm run verify` (tests/verify/sensitivity.ts).
 const run = (...responded: boolean[]): Response[] => responded.map((one, i) => ({ level: i, responded: one }));
