@@ -3,7 +3,7 @@ import { hampel, robustDeviation } from '../../numerics/robust.ts';
 import { resolutionOf } from './series/meter-noise.ts';
 import { findSelfCheck, type SelfCheck } from './self-check/self-check.ts';
 import type { Shade } from './self-check/shade.ts';
-import { keepOnly, type Series } from './series/series.ts';
+import { keepOnly, keepWhere, type Series } from './series/series.ts';
 
 /** The series of both meters without what is no reading of the pilot. */
 export interface Cleaned {
@@ -46,9 +46,10 @@ const timeSpans = 20;
 export function withoutWrongTimes(series: Series): Series {
   const isTimely = timelyTest(series.time);
   const { time } = series;
-  const keep = new Uint8Array(time.length);
-  for (let i = 0; i < time.length; i += 1) keep[i] = Number(isTimely(time[i]!));
-  return keepOnly(series, keep);
+  return keepOnly(
+    series,
+    keepWhere(time.length, (i) => isTimely(time[i]!)),
+  );
 }
 
 /**

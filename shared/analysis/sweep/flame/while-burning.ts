@@ -2,7 +2,7 @@ import type { StateSpan, Tracked } from '../../../burner-state/track.ts';
 import { burns, gasOffStretches, isOpened, isUnseen, steepestFall } from './gas-off.ts';
 import { lossesWithGasOn } from './losses-with-gas-on.ts';
 import { pressureAt, type PressureGrid } from '../series/pressure-grid.ts';
-import { runsWhere, type Series, typicalStep } from '../series/series.ts';
+import { keepWhere, runsWhere, type Series, typicalStep } from '../series/series.ts';
 import { firstIndexWhere } from '../../../numerics/search.ts';
 
 /** Why a reading of the signal is not one of a flame that burns or is being lost. */
@@ -50,8 +50,8 @@ export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureG
   const { time } = signal;
   const reasons: (NotBurning | undefined)[] = Array.from({ length: time.length });
   const leaveOut = (fromS: number, toS: number, reason: NotBurning) => {
-    for (let i = firstIndexWhere(time.length, (i) => time[i]! >= fromS); i < time.length && time[i]! <= toS; i += 1)
-      reasons[i] ??= reason;
+    let i = firstIndexWhere(time.length, (place) => time[place]! >= fromS);
+    for (; i < time.length && time[i]! <= toS; i += 1) reasons[i] ??= reason;
   };
   const { spans } = tracked;
   const unclear: number[] = [];
@@ -87,11 +87,7 @@ export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureG
   }
   const leftOut = { idle: 0, gasShut: 0, relighting: 0, unlit: 0, meterTrouble: 0 };
   for (const reason of reasons) if (reason) leftOut[reason] += 1;
-  const readingsWith = (wanted: NotBurning | undefined) => {
-    const are = new Uint8Array(reasons.length);
-    for (let i = 0; i < reasons.length; i += 1) are[i] = Number(reasons[i] === wanted);
-    return are;
-  };
+  const readingsWith = (wanted: NotBurning | undefined) => keepWhere(reasons.length, (i) => reasons[i] === wanted);
   return { keep: readingsWith(undefined), inTrouble: readingsWith('meterTrouble'), leftOut, unclear };
 }
 

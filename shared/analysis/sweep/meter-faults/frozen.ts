@@ -2,7 +2,7 @@ import { extent, median, quantile } from '../../../numerics/descriptive.ts';
 import { log } from '../../../numerics/elementary.ts';
 import { longestLag } from '../series/initial-estimates.ts';
 import { resolutionOf } from '../series/meter-noise.ts';
-import { keepOnly, longestGap, type Series } from '../series/series.ts';
+import { keepOnly, keepWhere, longestGap, type Series } from '../series/series.ts';
 
 /** A stretch over which a meter repeated one value while the other meter went on: seconds, and the value in its unit. */
 export interface FrozenStretch {
@@ -53,9 +53,7 @@ export function whileMoving({ time }: Series, { pressure, signal }: FrozenMeters
   const moves = (t: number) =>
     !signal.some(({ fromS, toS }) => t > fromS && t <= toS) &&
     !pressure.some(({ fromS, toS }) => t > fromS && t <= toS + longestLag);
-  const keep = new Uint8Array(time.length);
-  for (let i = 0; i < time.length; i += 1) keep[i] = Number(moves(time[i]!));
-  return keep;
+  return keepWhere(time.length, (i) => moves(time[i]!));
 }
 
 /**
