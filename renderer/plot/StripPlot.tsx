@@ -127,7 +127,8 @@ function timeAxis(spanS: number, showsTime: boolean, end: string) {
 const clockAxis = (endS: number, spanS: number, showsTime: boolean) => ({
   ...axisUntil(endS, spanS),
   label: '',
-  format: showsTime ? (t: number) => formatElapsed(endS + t) : () => '',
+  // Whole seconds need no tenths.
+  format: showsTime ? (t: number) => formatElapsed(endS + t).replace(/\.0$/u, '') : () => '',
 });
 
 /** Greatest value in view; it changes only when it grew, or shrank by much, so that the axis does not jump about. */

@@ -121,13 +121,7 @@ export function SweepPlace() {
           onSelect={setPicked}
         />
         {recording && selected && (
-          <SpanValues
-            recording={recording}
-            selected={selected}
-            pressureText={pressureText}
-            signalText={signalText}
-            onClear={() => setSelected(undefined)}
-          />
+          <SpanValues recording={recording} selected={selected} units={units} onClear={() => setSelected(undefined)} />
         )}
       </section>
       {capture && picked && (

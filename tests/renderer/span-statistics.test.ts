@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { formatNumber } from '../../shared/model/format.ts';
 import { nearestReading, readingRange, spanStatistics } from '../../renderer/state/live/span-statistics.ts';
 import { columnOf } from './column-of.ts';
-import { statisticsWords } from '../../renderer/sweep/SpanValues.tsx';
+import { statisticsCells } from '../../renderer/sweep/SpanValues.tsx';
 
 const column = (...pairs: [number, number][]) => ({
   elapsedS: Float64Array.from([...pairs.map(([t]) => t), 99]),
@@ -30,11 +31,11 @@ describe('what the readings of a span were', () => {
   });
 
   it.each([
-    [1, 8, 'mean 5.00 V, standard deviation 2.1, lowest 2.00 V, highest 9.00 V, 8 readings'],
-    [9, 9, 'mean 50.00 V, lowest 50.00 V, highest 50.00 V, 1 reading'],
-    [20, 30, 'no reading'],
-  ])('is said in words, from %d to %d s', (fromS, toS, words) => {
-    expect(statisticsWords(spanStatistics(readings, fromS, toS), (value) => `${value.toFixed(2)} V`)).toBe(words);
+    [1, 8, '5.00', '2.1', '2.00', '9.00', '8'],
+    [9, 9, '50.00', '–', '50.00', '50.00', '1'],
+    [20, 30, '–', '–', '–', '–', '0'],
+  ])('is said with its digits, from %d to %d s', (fromS, toS, ...cells) => {
+    expect(statisticsCells(spanStatistics(readings, fromS, toS), (value) => formatNumber(value, 2))).toEqual(cells);
   });
 });
 
