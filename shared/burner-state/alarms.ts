@@ -15,7 +15,7 @@ export interface Alarm extends UnlitTime {
   returned?: true;
   /** Which loss it is since gas was last shut, from 1: another one sounds again. */
   count?: number;
-  /** The manometer gave no reading then: gas may flow, and nobody can see whether it does. */
+  /** The manometer gave no reading then, or one that gas may have shut or flowing: nobody can see whether it flows. */
   gasUnseen?: true;
   /** No meter shows whether a flame burns. */
   flameUnseen?: true;
@@ -39,6 +39,8 @@ export interface AlarmMemory {
   /** Since when gas flows and nothing burns; since when the valve is shut and gas flows all the same. */
   unlitSinceS: number | undefined;
   shutSinceS: number | undefined;
+  /** Since when the flame is gone and gas is neither likely to be shut nor certain to flow. */
+  doubtSinceS: number | undefined;
   /** Since when the readings show a flame, its signal building up or built up. */
   litSinceS: number | undefined;
   /** Gas was on when that was last known, and whether a flame has burned since it came on. */
@@ -53,6 +55,7 @@ export const noAlarm: AlarmMemory = {
   alarm: undefined,
   unlitSinceS: undefined,
   shutSinceS: undefined,
+  doubtSinceS: undefined,
   litSinceS: undefined,
   gasOn: false,
   burned: false,
@@ -70,6 +73,8 @@ const certainlyDark = 0.96;
 const certain = 0.9;
 /** Gas is shut for good at this probability: only then does an alarm go. */
 const shutFor = 0.9;
+/** Below this probability of shut gas a flame that is gone is no flame that was shut off. */
+const likelyShut = 0.5;
 /** Longest time in which the pressure falls after a valve shut, seconds: a tight valve takes tenths, a slow gauge a second or two. */
 const fallSeconds = 4;
 /** The first readings after a meter's trouble may still be taken for the flame of before, seconds. */
@@ -121,8 +126,13 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   const staysOpen = valveOpen === false && now.latest.gas !== 'shut' && now.latest.gas !== 'unknown';
   const shutSinceS = staysOpen ? (memory.shutSinceS ?? nowS) : undefined;
 
+  const isDoubtful = !gasUnseen && !isUnlit && known.burned && now.dark > certainlyDark && now.shut < likelyShut;
+  const doubtSinceS = isDoubtful ? (memory.doubtSinceS ?? now.atS) : undefined;
+  const isLost = now.lost > certain && now.dark > certainlyDark;
+  const mayFlow = doubtSinceS !== undefined && nowS - doubtSinceS > fallSeconds;
+
   const raised: AlarmKind | undefined =
-    (now.lost > certain && now.dark > certainlyDark) || (darkUnseen && known.burned)
+    isLost || mayFlow || (darkUnseen && known.burned)
       ? 'flame-lost'
       : shutSinceS !== undefined && nowS - shutSinceS > fallSeconds
         ? 'not-shut'
@@ -144,16 +154,16 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
     burns(now.moment) && burns(now.latest) ? litSinceS : isSaidBack ? memory.alarm?.unlitToS : undefined;
   const isLostAgain = memory.alarm?.returned === true && (raised === 'flame-lost' || raised === 'gas-unlit');
   const goesOn = gasIsShut || isOverruled || isOutdated || isLostAgain ? undefined : memory.alarm;
-  const unlitFromS = unlitSinceS ?? nowS;
+  const unlitFromS = unlitSinceS ?? doubtSinceS ?? nowS;
   const raise = (kind: AlarmKind): Alarm => ({
     // Gas that a shut valve does not stop stays that, whatever the flame does.
     kind: isLostAgain && memory.alarm?.kind === 'not-shut' ? 'not-shut' : kind,
     sinceS: nowS,
     ...(kind !== 'not-shut' && { unlitFromS, ...unseenBefore(memory.safe, unlitFromS) }),
-    ...(gasUnseen && { gasUnseen }),
+    ...((gasUnseen || (mayFlow && !isLost)) && { gasUnseen: true }),
     ...(flameUnseen && { flameUnseen }),
     count: (isLostAgain ? (memory.alarm?.count ?? 1) : 0) + 1,
   });
   const alarm = goesOn ? followFlame(goesOn, backSinceS) : raised && !gasIsShut ? raise(raised) : undefined;
-  return { alarm, unlitSinceS, shutSinceS, litSinceS, safe, ...known };
+  return { alarm, unlitSinceS, shutSinceS, doubtSinceS, litSinceS, safe, ...known };
 }

@@ -7,7 +7,7 @@ import type { BurnerNow } from '../../shared/burner-state/tracker.ts';
 const burning: Moment = { gas: 'flowing', flame: 'burning', regulator: 'at-rest', probability: 1 };
 
 /** The alarm step by step, a tenth of a second each, where the tracker says with these probabilities that the flame was lost, and that nothing burns. */
-function alarmsFor(lost: readonly number[], dark = lost): (string | undefined)[] {
+function alarmsFor(lost: readonly number[], dark = lost, shut = 0): (string | undefined)[] {
   let memory: AlarmMemory = noAlarm;
   return lost.map((probability, i) => {
     const nowS = 20 + i / 10;
@@ -18,14 +18,14 @@ function alarmsFor(lost: readonly number[], dark = lost): (string | undefined)[]
       latest: burning,
       lost: probability,
       unlit: probability,
-      shut: 0,
+      shut,
       dark: dark[i]!,
       pressureTrouble: undefined,
       signalTrouble: undefined,
       levels: initialLevels('V', undefined, undefined),
     };
     memory = nextAlarm(memory, { nowS, now, trialSeconds: 10, valveOpen: undefined });
-    return memory.alarm?.kind;
+    return memory.alarm && `${memory.alarm.kind}${memory.alarm.gasUnseen ? ', gas not seen' : ''}`;
   });
 }
 
@@ -39,5 +39,14 @@ describe('the alarm of a lost flame', () => {
   it('is raised where hardly anybody doubts that nothing burns, and gas that was shut is one in sixteen', () => {
     expect(alarmsFor([0, 0.94], [0, 0.99])).toEqual([undefined, 'flame-lost']);
     expect(alarmsFor([0, 0.85], [0, 0.99])).toEqual([undefined, undefined]);
+  });
+  it('is raised, gas not being seen, where nothing burns and gas is more likely to flow than shut for longer than a valve takes', () => {
+    const steps = [0, ...Array<number>(50).fill(0.6)];
+    const dark = steps.map((lost) => (lost > 0 ? 0.99 : 0));
+    const alarms = alarmsFor(steps, dark, 0.3);
+    // From 20.1 - 0.8 s on, by more than four seconds.
+    expect(alarms.indexOf('flame-lost, gas not seen')).toBe(34);
+    expect(new Set(alarms.slice(34))).toEqual(new Set(['flame-lost, gas not seen']));
+    expect(new Set(alarmsFor(steps, dark, 0.6))).toEqual(new Set([undefined]));
   });
 });

@@ -46,7 +46,7 @@ const settledS = 2;
 /** Gas that was shut for so long before it came on stood where shut gas stands, seconds. */
 const shutForS = 3;
 /** So long after a flame the pressure has come to rest where gas that was shut stands, seconds. */
-const fallsForS = 10;
+const fallsForS = 60;
 /** Burning is looked at anew for the rate of pulses after so many steps. */
 const stepsBetween = 50;
 

@@ -15,10 +15,11 @@ export interface PressureStep {
   isAfterFlame?: boolean;
 }
 
-/** Density of a reading for each state of the gas but `unknown`, in the order of `gasStates`, and for `litGas`, per inH2O. */
+/** Density of a reading for each state of the gas but `unknown`, in the order of `gasStates`, then for `lostGas` and `litGas`, per inH2O. */
 export type GasDensities = Float64Array;
-/** Place in `GasDensities` of gas that flows and was lit: then the signal shows it too. */
-export const litGas = 4;
+/** Places in `GasDensities` of gas that flows and was lit, so that the signal showed it too, and of gas that feeds a flame. */
+export const lostGas = 4;
+export const litGas = 5;
 
 /** Below no reading: one wild number must not rule a state out for good. Per inH2O. */
 const floor = 1e-4;
@@ -32,13 +33,24 @@ const unseenPerS = 4;
  * e in each second. No more once gas is known to be shut, nor for ever: the fan may change its speed.
  */
 const higherPerS = 1;
+/** A logistic share that is whole beyond four widths: what hardly speaks for a threshold must not decide by being read a thousand times. */
+const share = (widths: number): number => (widths > 4 ? 1 : widths < -4 ? 0 : logistic(widths));
 /** Whether a pressure is higher than that of shut gas, 0 to 1, by more than drift and meter explain. inH2O. */
-const higherThan = (value: number, shut: number): number =>
-  logistic((value - shut - Math.max(0.06, 0.1 * shut)) / 0.02);
-/** A technician turns the regulator by up to about this much in a second, inH2O; a valve is ten times as fast. */
-const turningPerS = 0.5;
-/** Seconds in which the pressure falls to 1/e once the valve shuts, from a solenoid with a quick manometer to a leaking one. */
-const closingTimes = [0.1, 0.3, 0.8, 2.5];
+const higherThan = (value: number, shut: number): number => share((value - shut - Math.max(0.06, 0.1 * shut)) / 0.012);
+/** A flame takes some flow: no pilot burns this close above the pressure below which gas is taken for shut, inH2O (common practice). */
+const leastForFlame = 0.1;
+/** A technician turns the regulator by about this much in a second, inH2O, in a careful sweep or in a hurry; a valve is ten times as fast. */
+const turningPerS = [0.1, 0.5] as const;
+/**
+ * Seconds in which the pressure falls to 1/e once the valve shuts, from a solenoid with a quick manometer to a leaking one, and how
+ * probable each is. A hand that turns the regulator down looks like the last, so it must stay improbable.
+ */
+const closingTimes = [
+  { seconds: 0.1, probability: 0.32 },
+  { seconds: 0.3, probability: 0.32 },
+  { seconds: 0.8, probability: 0.32 },
+  { seconds: 2.5, probability: 0.04 },
+];
 
 /** Where the pressure may come to rest once the valve has shut, before that was seen: the threshold lies a margin above it, inH2O. */
 const restsBelow = (threshold: number): [number, number] => [Math.max(0, threshold - 0.05), 0.75 * threshold];
@@ -55,9 +67,13 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   const still = Math.SQRT2 * noise;
   const soft = Math.max(0.008, 1.5 * noise);
   // A fan that runs up moves the pressure as slowly as a hand does: what moves must not speak for either.
-  const standing = 0.8 * normal(change, still) + 0.2 * laplace(change, Math.max(still, turningPerS * sinceS));
+  const [slowly, fast] = turningPerS;
+  const standing =
+    0.7 * normal(change, still) +
+    0.15 * laplace(change, Math.max(still, slowly * sinceS)) +
+    0.15 * laplace(change, Math.max(still, fast * sinceS));
 
-  const isBelow = logistic((threshold - value) / soft);
+  const isBelow = share((threshold - value) / soft);
   // Gas that is shut falls to where it was before; seldom somewhere else, when the fan's speed or the damper has changed.
   const anywhere = 1 / (Math.max(threshold, 0) + 0.1);
   const restsAt =
@@ -65,10 +81,12 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   const arrivesBelow = before > threshold ? 0.5 * restsAt : 0;
   const shut = isBelow * ((before > threshold ? 0.5 : 1) * standing + arrivesBelow);
 
-  const isAbove = logistic((value - threshold - 0.03 - 2 * noise) / soft);
+  // What is not above is below: a pressure that is neither would count against both for as long as it stands.
+  const isAbove = 1 - isBelow;
   const arrivesAbove = before <= threshold ? (0.5 * exp(-Math.max(0, value - threshold) / 6)) / 6 : 0;
   const flowing = isAbove * (standing + arrivesAbove);
-  const unseen = (1 - isAbove) * exp(-unseenPerS * sinceS) * standing;
+  const feeds = share((value - threshold - leastForFlame - 2 * noise) / soft);
+  const unseen = exp(-unseenPerS * sinceS) * standing;
 
   const rise = Math.max(0.2, Math.min(4, 8 * sinceS));
   const opening = (change > 0 ? (0.7 * exp(-change / rise)) / rise : 0) + 0.3 * normal(change, still);
@@ -77,23 +95,24 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   // A valve takes its time to close, above; at rest below it has closed.
   let closing = 0.3 * (1 - isBelow) * normal(change, still);
   for (const rest of rests)
-    for (const time of closingTimes) {
-      const fall = (before - rest) * (1 - exp(-sinceS / time));
+    for (const { seconds, probability } of closingTimes) {
+      const fall = (before - rest) * (1 - exp(-sinceS / seconds));
       // A fall that is lost in the noise is none.
       if (fall > 0)
         closing +=
-          (0.9 / (rests.length * closingTimes.length)) *
+          ((0.9 * probability) / rests.length) *
           (fall / (fall + 2 * still)) *
           normal(change + fall, still + 0.35 * fall);
     }
   const seldom =
     step.shut === undefined || !step.isAfterFlame ? 1 : exp(-higherPerS * sinceS * higherThan(value, step.shut));
   // Several times as fast as Float64Array.of.
-  const densities = new Float64Array(5);
+  const densities = new Float64Array(6);
   densities[0] = shut * seldom + floor;
   densities[1] = opening + floor;
   densities[2] = flowing + floor;
   densities[3] = closing + floor;
-  densities[litGas] = flowing + unseen + floor;
+  densities[lostGas] = flowing + (1 - isAbove) * unseen + floor;
+  densities[litGas] = feeds * (standing + arrivesAbove) + (1 - feeds) * unseen + floor;
   return densities;
 }

@@ -36,13 +36,21 @@ function openThresholds(): Thresholds {
  */
 const shifted = { probability: 0.02, by: 0.2 };
 
+/** Thresholds below an entered one, in case that it was entered too high: a flame that burns below it shows that. Probable together as `shifted`. */
+const belowEntered = [0.1, 0.2, 0.3, 0.5, 0.75];
+
 /** Thresholds of an entered fan-only pressure. */
 function enteredThresholds(fanOnly: number): Thresholds {
   const entered = thresholdAt(fanOnly);
   const { probability, by } = shifted;
+  const lower = belowEntered.filter((threshold) => threshold < entered - 0.05);
   return {
-    values: [entered, entered + by],
-    weights: Float64Array.of(1 - probability, probability),
+    values: [...lower, entered, entered + by],
+    weights: Float64Array.from([
+      ...lower.map(() => probability / lower.length),
+      1 - probability * (lower.length > 0 ? 2 : 1),
+      probability,
+    ]),
     likelihood: (threshold, shutPressure) => (threshold > entered && shutPressure < entered ? 0 : 1),
   };
 }

@@ -1,0 +1,94 @@
+import { describe, expect, it } from 'vitest';
+import type { Known } from '../../shared/burner-state/chain/bins.ts';
+import { trackCapture } from '../../shared/burner-state/track.ts';
+import { captureOf, follow, type Live, litAt11, openedAt10, readingsOf, type Story, towards } from './story.ts';
+
+/** Pressures as a hand turns the regulator down by a tenth of an inH2O in a second from `at` on, in one stroke of 0.02 after the other. */
+const turned = (from: number, to: number, t: number, at: number): number =>
+  t < at ? from : Math.max(to, from - 0.02 * Math.floor((t - at) * 5));
+/** A full signal until the flame is lost, then the detector's decay. */
+const lostAt = (t: number, at: number): number => towards(5, 0.02, 0.5, t, at);
+const known = (fanOnly?: number): Known => ({
+  signalUnit: 'V',
+  trialSeconds: 10,
+  ...(fanOnly !== undefined && { fanOnly }),
+});
+const followed = ({ seconds, ...story }: Story, fanOnly?: number): Live[] =>
+  follow(readingsOf({ seconds, ...story }), seconds, undefined, known(fanOnly));
+/** What was said of gas and flame after a time, and the alarms then. */
+const saidAfter = (told: readonly Live[], s: number) => ({
+  gas: new Set(told.filter(({ now }) => now.atS > s).map(({ now }) => now.moment.gas)),
+  alarms: new Set(told.filter(({ nowS }) => nowS > s).map(({ alarm }) => alarm)),
+});
+
+describe('a flame that burns as recording begins, and is lost as the regulator comes to rest', () => {
+  // Nobody has seen gas shut, and nobody has entered the fan-only pressure.
+  it.each([
+    [0.7, 25],
+    [0.5, 27],
+  ])('at %d inH2O is lost with gas on, not shut off: a hand turns slower than a valve shuts', (to, at) => {
+    const story: Story = { seconds: 90, pressure: (t) => turned(2, to, t, 12), signal: (t) => lostAt(t, at) };
+    const told = followed(story);
+    expect(told.find(({ alarm }) => alarm)!.nowS).toBeGreaterThan(at);
+    expect(told.find(({ alarm }) => alarm)!.nowS).toBeLessThan(at + 2);
+    expect(saidAfter(told, at + 3)).toEqual({ gas: new Set(['flowing']), alarms: new Set(['flame-lost']) });
+    const { spans } = trackCapture(captureOf(readingsOf(story)), {});
+    expect(spans.at(-1)).toMatchObject({ gas: 'flowing', flame: 'lost' });
+  });
+});
+
+describe('an alarm while the regulator is turned on down', () => {
+  const pressure = (t: number) => (t < 35 ? turned(1.5, 0.5, t, 20) : turned(0.5, 0.3, t, 41));
+
+  it('goes on, the fan-only pressure of 0.2 inH2O being entered', () => {
+    const told = followed({ seconds: 70, pressure, signal: (t) => lostAt(t, 33) }, 0.2);
+    expect(saidAfter(told, 35).alarms).toEqual(new Set(['flame-lost']));
+    expect(saidAfter(told, 35).gas).not.toContain('shut');
+  });
+
+  it('goes on until gas stands where it stood before, the fan-only pressure not being entered', () => {
+    const story: Story = {
+      seconds: 90,
+      pressure: (t) =>
+        t < 20 ? towards(0.2, 1.5, 0.15, t, 10) : t < 53 ? pressure(t) : towards(0.3, 0.2, 0.15, t, 53),
+      signal: (t) => (t < 33 ? litAt11(t) : lostAt(t, 33)),
+    };
+    const told = followed(story);
+    const until53 = told.filter(({ nowS }) => nowS < 53);
+    expect(saidAfter(until53, 35).alarms).toEqual(new Set(['flame-lost']));
+    expect(saidAfter(until53, 35).gas).not.toContain('shut');
+    expect(saidAfter(told, 60)).toEqual({ gas: new Set(['shut']), alarms: new Set([undefined]) });
+  });
+});
+
+describe('a fan-only pressure that was entered too high', () => {
+  // A flame that burns at a pressure takes gas: the entry is wrong, whatever it says.
+  it('is not believed where a flame burned below it: 0.7 entered, burning at 0.5 inH2O', () => {
+    const story: Story = { seconds: 70, pressure: (t) => turned(2, 0.5, t, 5), signal: (t) => lostAt(t, 30) };
+    const told = followed(story, 0.7);
+    expect(told.filter(({ nowS }) => nowS < 30).find(({ alarm }) => alarm)).toBeUndefined();
+    expect(saidAfter(told, 33)).toEqual({ gas: new Set(['flowing']), alarms: new Set(['flame-lost']) });
+  });
+
+  it('is not believed either where gas was shut below it: 0.3 entered, shut at 0.1, lost at 0.35 inH2O', () => {
+    const story: Story = {
+      seconds: 70,
+      pressure: (t) => (t < 15 ? towards(0.1, 1.5, 0.15, t, 10) : turned(1.5, 0.35, t, 15)),
+      signal: (t) => (t < 35 ? litAt11(t) : lostAt(t, 35)),
+    };
+    const told = followed(story, 0.3);
+    expect(told.filter(({ nowS }) => nowS < 35).find(({ alarm }) => alarm)).toBeUndefined();
+    expect(saidAfter(told, 38)).toEqual({ gas: new Set(['flowing']), alarms: new Set(['flame-lost']) });
+  });
+
+  it('is believed while nothing contradicts it: 0.5 entered, opened from there and shut again', () => {
+    const story: Story = {
+      seconds: 60,
+      pressure: (t) => (t < 30 ? Math.max(0.5, openedAt10(t)) : towards(3, 0.5, 0.2, t, 30)),
+      signal: (t) => (t < 30.2 ? litAt11(t) : lostAt(t, 30.2)),
+    };
+    const told = followed(story, 0.5);
+    expect(told.find(({ alarm }) => alarm)).toBeUndefined();
+    expect(saidAfter(told, 34).gas).toEqual(new Set(['shut']));
+  });
+});
