@@ -1,6 +1,7 @@
 import type { Reading, Role } from '../../model/reading.ts';
 import { convertPressure, type PressureUnit } from '../../model/units.ts';
 import { quantileSorted } from '../../numerics/descriptive.ts';
+import { lightingPressure } from './lighting-pressure.ts';
 
 /** What the meters say of one light-off trial. Times are elapsed seconds of the capture; pressures in `unit`. */
 export interface MeasuredTrial {
@@ -14,7 +15,7 @@ export interface MeasuredTrial {
   provedS?: number;
   /** The signal meter was silent until then: the flame was proved at an unknown moment before. */
   isProofUnseen?: true;
-  /** Median pressure before the gas, while it flowed and settled, and after it was shut. */
+  /** Median pressure before the gas, while it flowed and settled (see `lightingPressure`), and after it was shut. */
   pressureBefore?: number;
   pressure: number;
   pressureAfter?: number;
@@ -73,7 +74,6 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
   let end = crossing;
   while (end + 1 < values.length && values[end + 1]! >= half) end += 1;
 
-  const flowing = values.filter((_, i) => i <= end && pressure[i]!.elapsedS >= gasS + settleS);
   const after = values.filter((_, i) => i > end && pressure[i]!.elapsedS > pressure[end]!.elapsedS + settleS);
   const before = values.slice(0, onset);
   // A signal that was there while gas was surely shut proves nothing until it has fallen.
@@ -85,6 +85,10 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
   const reached = signal[proof];
   // A slow manometer shows the gas only after the flame: then it was proved at the first sign of gas at the latest.
   const provedS = reached && Math.max(gasS, reached.elapsedS);
+  const flowing = pressure
+    .slice(0, end + 1)
+    .map(({ elapsedS }, i) => ({ elapsedS, value: values[i]! }))
+    .filter(({ elapsedS }) => elapsedS >= gasS + settleS);
   const ignition = of('ignition');
   const isOn = ({ value }: Reading) => value >= 0.5;
   const wasOn = ignition.findLast(({ elapsedS }) => elapsedS <= gasS);
@@ -97,7 +101,7 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
     ...(provedS !== undefined && { provedS }),
     ...(reached && !isReadUntil(signal, proof) && { isProofUnseen: true as const }),
     ...(before.length > 0 && { pressureBefore: median(before) }),
-    pressure: flowing.length > 0 ? median(flowing) : highest,
+    pressure: flowing.length > 0 ? lightingPressure(flowing, rise, provedS) : highest,
     ...(after.length > 0 && { pressureAfter: median(after) }),
     unit,
     lit: isLit,

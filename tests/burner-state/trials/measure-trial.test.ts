@@ -26,6 +26,18 @@ describe('a trial measured from its readings', () => {
     const signal = of('flame_signal', 'V', [[8, 0], [9, 0], [10, 0], [10.6, 2], [10.9, 4], [12, 4.6]]); // prettier-ignore
     expect(measureTrial([...slow, ...signal], bounds)).toMatchObject({ gasS: 11, provedS: 11, lit: true });
   });
+  // Gas at 10 s to 3 inH2O, proved at 11 s; from 11 s on a hand turns in by 0.1 inH2O a second until the readings end at 20 s.
+  it.each([5, 10])(
+    'lit at the pressure of its flame, not at one that the regulator was turned to: %d readings a second',
+    (rate) => {
+      const times = Array.from({ length: 13 * rate }, (_, i) => 7 + i / rate);
+      const turning = of('pilot_pressure', 'inH2O', times.map((t) => [t, t < 10 ? 0.2 : 3 + 0.1 * Math.max(0, t - 11)])); // prettier-ignore
+      const lit = of('flame_signal', 'V', times.map((t) => [t, t < 11 ? 0 : 4.6])); // prettier-ignore
+      const { pressure } = measureTrial([...turning, ...lit], { ...bounds, untilS: 20 })!;
+      expect(pressure).toBeGreaterThanOrEqual(3);
+      expect(pressure).toBeLessThanOrEqual(3.1);
+    },
+  );
   // Gas shut for 2 s only, and never lit again: a detector that lags by 1 s still shows the flame before, 4.6 V, dying away.
   it.each([1, 2, 2.8])('is not proved by the flame of the gas before, shut %d s ago', (shutForS) => {
     const times = Array.from({ length: 120 }, (_, i) => 7 + i / 10);
