@@ -59,7 +59,13 @@ export function advise(situation: Situation): Advice {
     `The plan needs ${n} more ${n === 1 ? 'trial' : 'trials'} ${kind} at ${at}, without a failure.`;
   if (proof.plainStillNeeded > 0)
     return go(setting.pressure, 0, wanted(proof.plainStillNeeded, 'with the spark at once'));
+  const litThere = trialsAt(trials, unit, setting.pressure, setting.tolerance).some(({ lit }) => lit);
+  if (!litThere) return go(setting.pressure, 0, `No trial has lit at ${at} yet, so the first is made there.`);
   const delayS = delayFor(situation);
+  if (proof.delayedStillNeeded > 0 && sides.every(({ closed }) => closed))
+    return stop(
+      `It failed on both sides of ${at}. No delayed spark is advised between failures: find out why it failed first.`,
+    );
   if (proof.delayedStillNeeded > 0 && delayS !== undefined)
     return go(
       setting.pressure,
@@ -71,7 +77,7 @@ export function advise(situation: Situation): Advice {
       `The plan needs a delayed spark at ${at}, but no longest delay of at least half of the trial for ignition, ${formatSeconds(trialSeconds / 2)}, was agreed: none is made.`,
     );
   if (method && tested[0])
-    return go(tested[0].pressure, 0, `${methodNames[method]}: ${methodWords(situation.limits.mostFailures)}`);
+    return go(tested[0].pressure, 0, `${methodNames[method]}. ${methodWords(situation.limits.mostFailures)}`);
   const best = method ? undefined : candidates[0];
   if (best)
     return go(
@@ -88,6 +94,8 @@ function refusal(
   setting: NonNullable<Situation['setting']>,
   progress: PlanProgress,
 ): string | undefined {
+  if (trials.length >= limits.mostFailures && trials.every(({ lit }) => !lit))
+    return `${trials.length === 1 ? 'The only trial did not light' : `None of the ${trials.length} trials lit`}. Purge in full and find out why before any further trial.`;
   const there = trialsAt(trials, unit, setting.pressure, setting.tolerance);
   const failures = there.filter(({ lit }) => !lit).length;
   const at = formatPressure(setting.pressure, unit);

@@ -1,6 +1,7 @@
 import type { AnalysisResult } from '../model/results/analysis-result.ts';
-import { formatConfidence, formatLowerBound, formatPercent, formatPressure } from '../model/format.ts';
-import { type LightOffAt, lightOffAt, toleranceAt, type TrialCount, trialsAt } from '../light-off/at-setting.ts';
+import { formatConfidence, formatPercent, formatPressure } from '../model/format.ts';
+import { type LightOffAt, lightOffAt, toleranceAt, trialsAt } from '../light-off/at-setting.ts';
+import { countWords } from '../light-off/count-words.ts';
 import { asksForTrials, type LightOffPlan, type PlanProgress, planProgress, planOf } from '../light-off/plan.ts';
 import type { Study } from './study.ts';
 import { expandedUncertainty } from './window/meter-uncertainty.ts';
@@ -45,13 +46,10 @@ export function describeProof(
 ): { at: string; counts: string; missing: string } | undefined {
   const found = atAsLeft ?? atSetPoint;
   if (!found || !progress) return undefined;
-  const count = ({ trials, lit, lowerBound }: TrialCount) =>
-    `lit ${lit} of ${trials}: at least ${formatLowerBound(lowerBound)} at ${formatConfidence(settings.confidence)} confidence`;
   const near = trialsAt(all, sweep.pressureUnit, found.pressure, found.tolerance);
   const uncounted = near.length - found.plain.trials - found.delayed.trials;
   const counts = [
-    ...(found.plain.trials > 0 ? [`with the spark at once ${count(found.plain)}`] : []),
-    ...(found.delayed.trials > 0 ? [`with the spark delayed ${count(found.delayed)}`] : []),
+    ...countWords(found, settings.confidence),
     ...(uncounted === 0
       ? []
       : [

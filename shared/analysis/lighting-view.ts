@@ -1,7 +1,7 @@
 import { anyMomentWords } from '../light-off/any-moment.ts';
 import { lightingBand } from '../light-off/lighting-band.ts';
 import { lightingRegions } from '../light-off/lighting-regions.ts';
-import { lightingWords } from '../light-off/lighting-words.ts';
+import { lightingWords, longestDelayWords } from '../light-off/lighting-words.ts';
 import type { AnalysisResult } from '../model/results/analysis-result.ts';
 import type { LightingView } from '../model/results/lighting-view.ts';
 import type { Study } from './study.ts';
@@ -42,6 +42,7 @@ export function lightingView(
     ...(asLeft && { asLeft: asLeft.value }),
     words: [
       ...(at ? [anyMomentWords(trials, { unit: pressureUnit, ...at }, settings.trialSeconds)] : []),
+      ...longestDelayWords(tried, pressureUnit),
       ...lightingWords(lighting, pressureUnit, confidence),
     ],
   };

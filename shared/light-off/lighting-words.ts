@@ -1,6 +1,7 @@
-import { formatConfidence, formatPercent, formatPressure, formatRange } from '../model/format.ts';
+import { formatConfidence, formatPercent, formatPressure, formatRange, formatSeconds } from '../model/format.ts';
 import type { Lighting, LightingSide } from '../model/results/lighting.ts';
 import type { PressureUnit } from '../model/units.ts';
+import type { TriedPoint } from './lighting-model.ts';
 
 /**
  * What the lighting model says, a sentence or two for each side, and that it changes nothing where the trials do not show that lighting
@@ -39,10 +40,30 @@ function sideWords(
 
   function endWords(): string {
     if (lit === trials) return 'No failure shows where lighting ends.';
-    if (!fallsOff) return 'Too few trials to show where it falls off: no end moves.';
+    if (!fallsOff) return 'Too few trials for this model to show where it falls off, so it moves no end.';
     if (reach === undefined) return `It falls off outward and nowhere reaches ${formatPercent(wanted)}.`;
     return `It falls off outward: under ${formatPercent(wanted)} ${side === 'low' ? 'below' : 'above'} ${formatPressure(reach, unit)}, so the guarded end lies inside that.`;
   }
+}
+
+/**
+ * The longest spark delay that lit at each pressure, and the shortest that failed there. Empty where no spark was delayed.
+ *
+ * @param tried  trials with a known spark, seconds after gas; pressures in `unit`
+ */
+export function longestDelayWords(tried: readonly TriedPoint[], unit: PressureUnit): string[] {
+  const byPressure = Map.groupBy(
+    tried.toSorted((a, b) => a.pressure - b.pressure),
+    ({ pressure }) => formatPressure(pressure, unit),
+  );
+  const each = [...byPressure].flatMap(([at, trials]) => {
+    if (trials.every(({ delayS }) => delayS === 0)) return [];
+    const delays = (isLit: boolean) => trials.filter(({ lit }) => lit === isLit).map(({ delayS }) => delayS);
+    const longest = delays(true).length > 0 ? formatSeconds(Math.max(...delays(true))) : 'none';
+    const failed = delays(false).length > 0 ? `, where ${formatSeconds(Math.min(...delays(false)))} failed` : '';
+    return [`${longest} at ${at}${failed}`];
+  });
+  return each.length > 0 ? [`Longest spark delay that lit: ${each.join('; ')}.`] : [];
 }
 
 /** Never "at least", which is said of what the trials at a setting prove. */

@@ -1,14 +1,8 @@
 import type { AnalysisDetail, AnalysisResult, ComparisonDetail, Decision } from '../model/results/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
-import {
-  formatConfidence,
-  formatGuardedRange,
-  formatLowerBound,
-  formatPressure,
-  formatWallTime,
-  guardedNumber,
-  pressureNumber,
-} from '../model/format.ts';
+import { formatGuardedRange, formatPressure, formatWallTime, guardedNumber, pressureNumber } from '../model/format.ts';
+import { boundWords } from '../light-off/count-words.ts';
+import type { Setup } from '../model/setup.ts';
 import { isPractice, practiceMark } from '../model/practice-mark.ts';
 import { cautionSection, identitySection, signatureSection, warningSection } from './sections/closing-sections.ts';
 import { diagnosticsSection } from './sections/diagnostics.ts';
@@ -60,7 +54,7 @@ export function proofDocument(
     madeWith: `Pilot Bench ${version}, ${formatWallTime(madeAt)}`,
     madeAt,
     paper: /^(inH2O|psi)/u.test(analysis.result.pressureUnit) ? 'LETTER' : 'A4',
-    keyResults: keyResults(analysis.result, planAtSetting(capture, analysis.result)),
+    keyResults: keyResults(analysis.result, planAtSetting(capture, analysis.result), capture.setup.asLeftPressure),
     sections: sections.filter((section) => section !== undefined),
   };
 }
@@ -76,8 +70,11 @@ const toneOf: Record<Decision, KeyResult['tone']> = {
 function keyResults(
   { pressureUnit: unit, window, setPoint, asLeft, lightOff }: AnalysisResult,
   plan: PlanAtSetting | undefined,
+  left: Setup['asLeftPressure'],
 ): KeyResult[] {
   const { low, high } = window;
+  const atSetting = lightOff?.atAsLeft ?? lightOff?.atSetPoint;
+  const proved = lightOff && (atSetting ? boundWords(atSetting, lightOff.confidence) : 'no setting to prove it of');
   const open = {
     'open-low': 'low end not reached',
     'open-high': 'high end not reached',
@@ -110,15 +107,19 @@ function keyResults(
           note: decisionLabels[asLeft.decision].toLowerCase(),
           tone: toneOf[asLeft.decision],
         }
-      : { label: 'As left', value: 'not recorded', note: 'no decision', tone: 'caution' },
+      : left
+        ? {
+            label: 'As left',
+            value: formatPressure(left.value, left.unit),
+            note: 'no decision: there is no window',
+            tone: 'bad',
+          }
+        : { label: 'As left', value: 'not recorded', note: 'no decision', tone: 'caution' },
     lightOff
       ? {
           label: 'Light-off trials',
           value: `${lightOff.lit} of ${lightOff.trials} lit`,
-          note: [
-            ...(plan ? [plan.short] : []),
-            `proves at least ${formatLowerBound(lightOff.lowerBound)} at ${formatConfidence(lightOff.confidence)} confidence`,
-          ].join('; '),
+          note: [...(plan ? [plan.short] : []), ...(proved === undefined ? [] : [proved])].join('; '),
           tone: plan ? (plan.met ? 'good' : 'caution') : 'neutral',
         }
       : {

@@ -36,6 +36,10 @@ describe('the plan at the setting comes first', () => {
     expect(lost).toMatchObject({ next: null, stop: true });
     expect(lost.reason).toContain('claim');
   });
+  it('begins at the setting where the plan asks for no trial there', () => {
+    const { next } = advise(situation({ plan: { plain: 0, delayed: 0 }, trials: [] }));
+    expect(next).toMatchObject({ pressure: 2.4, sparkDelay_s: 0 });
+  });
   it('stops when it did not light there, and begins a new row once it was made to light again', () => {
     expect(advise(situation({ trials: [trial(2.4), trial(2.45, false)] }))).toMatchObject({ next: null, stop: true });
     expect(advise(situation({ trials: [trial(2.45, false), trial(2.4)] }))).toMatchObject({
@@ -107,7 +111,22 @@ describe('no trial at all', () => {
     ['without a window', { window: undefined }, 'no window'],
     ['without a setting', { setting: undefined }, 'no set point'],
     ['before what is open is settled', { obstacles: ['Judge the trial at 0:30.'] }, 'Judge the trial'],
-    ['when none of them lit', { trials: [trial(2.4, false), trial(3, false), trial(2, false)] }, 'did not light'],
+    [
+      'when none of them lit',
+      { trials: [trial(2.4, false), trial(3, false), trial(2, false)] },
+      'None of the 3 trials lit',
+    ],
+    [
+      'when none of them lit, far from the setting too',
+      { trials: [trial(3, false), trial(2, false)] },
+      'None of the 2 trials lit',
+    ],
+    // The spark would come late into gas that did not light close by.
+    [
+      'with a delayed spark between failures',
+      { trials: [...met.slice(0, 3), trial(2, false), trial(2.8, false)] },
+      'between failures',
+    ],
   ])('%s', (_, more, reason) => {
     const found = advise(situation(more));
     expect(found).toMatchObject({ next: null, stop: true, candidates: [] });

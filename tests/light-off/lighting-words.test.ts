@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Lighting, LightingSide } from '../../shared/model/results/lighting.ts';
-import { lightingWords } from '../../shared/light-off/lighting-words.ts';
+import { lightingWords, longestDelayWords } from '../../shared/light-off/lighting-words.ts';
 
 const side = (more: Partial<LightingSide> = {}): LightingSide => ({
   trials: 6,
@@ -20,7 +20,7 @@ describe('the lighting model in words', () => {
     const found = words({ high: side() });
     expect(found).toContain('High side: 5 of 6 lit. At 3.40 inH2O, the highest tried with the spark at once');
     expect(found).toContain('estimate 63 %, 21 % to 94 % at 95 % confidence');
-    expect(found).toContain('Too few trials to show where it falls off: no end moves.');
+    expect(found).toContain('Too few trials for this model to show where it falls off, so it moves no end.');
   });
   it('takes the lowest pressure on the low side, and says nothing that sounds like a proof at the setting', () =>
     expect(words({ low: side() })).toContain(
@@ -44,4 +44,18 @@ describe('the lighting model in words', () => {
     expect(words({ leftOut: 3 })).toContain('3 trials are left out');
   });
   it('is silent without trials', () => expect(words({})).toBe(''));
+});
+
+describe('the longest spark delay that lit', () => {
+  const tried = (pressure: number, delayS: number, lit: boolean) => ({ pressure, delayS, lit });
+
+  it('is said at each pressure, with the shortest that failed there', () => {
+    const trials = [tried(3.1, 2, true), tried(2.5, 0, true), tried(2.5, 5, true), tried(3.1, 4, false), tried(2.8, 3, false), tried(2, 0, true)]; // prettier-ignore
+    expect(longestDelayWords(trials, 'inH2O')).toEqual([
+      'Longest spark delay that lit: 5.0 s at 2.50 inH2O; none at 2.80 inH2O, where 3.0 s failed; 2.0 s at 3.10 inH2O, where 4.0 s failed.',
+    ]);
+  });
+  it('is not said where no spark was delayed', () => {
+    expect(longestDelayWords([tried(2.5, 0, true)], 'inH2O')).toEqual([]);
+  });
 });

@@ -1,11 +1,5 @@
 import type { AnalysisWarning } from '../../model/results/analysis-result.ts';
-import {
-  formatConfidence,
-  formatElapsed,
-  formatLowerBound,
-  formatPressure,
-  formatSeconds,
-} from '../../model/format.ts';
+import { formatElapsed, formatPressure, formatSeconds } from '../../model/format.ts';
 import { describeProof, type LightOffProof } from '../light-off-proof.ts';
 import type { Study } from '../study.ts';
 import { warning } from './warnings.ts';
@@ -60,9 +54,9 @@ export function proofWarnings(study: Study, proof: LightOffProof): AnalysisWarni
     warning('few-light-offs', {
       lit: lightOff.lit,
       trials: lightOff.trials,
-      bound: formatLowerBound(lightOff.lowerBound),
-      confidence: formatConfidence(settings.confidence),
-      at: words?.counts ? ` At ${words.at} ${words.counts}.` : '',
+      at: words?.counts
+        ? `They prove no more than this: at ${words.at} ${words.counts}.`
+        : 'There is no setting of which they would prove anything.',
     }),
   ];
 }

@@ -58,15 +58,15 @@ const sentences = {
   'maker-range-costs': (f: { without: string; margin: string; withRange: string }) =>
     `Without the maker's range the even split would be at ${f.without} with a margin of ${f.margin}. The maker's range wins; the margin is ${f.withRange}.`,
   'outside-tested': () => "Part of the maker's range was not tested in this sweep.",
-  'few-light-offs': (f: { lit: number; trials: number; bound: string; confidence: string; at: string }) =>
-    `${f.lit} of ${f.trials} light-off trials lit; that proves only that at least ${f.bound} of light-offs succeed, at ${f.confidence} confidence.${f.at}`,
+  'few-light-offs': (f: { lit: number; trials: number; at: string }) =>
+    `${f.lit} of ${f.trials} light-off trials lit, at all pressures together. ${f.at}`,
   'light-off-not-proved': (f: { at: string; counts: string; missing: string }) =>
     `Light-off is not proved at ${f.at}: ${f.counts || 'no trial was made there'}. ${f.missing}`,
   'no-light-offs': () => 'No light-off trials were made. A good signal does not prove that the pilot lights there.',
   'light-off-contradicts': (f: { at: string }) =>
     `A light-off failed at ${f.at}, although it lit both below and above. Find out why before trusting the window.`,
   'light-off-unclear': (f: { at: string }) =>
-    `Light-off trials lit and failed at one setting: one failed at ${f.at}. Until it is known why, there is no set point.`,
+    `Light-off trials lit and failed at one setting: failed at ${f.at}. Until it is known why, there is no set point.`,
   'light-off-failed-in-good-signal': (f: { at: string }) =>
     `A light-off failed at ${f.at}, where the signal is good. A flame that is seen well there does not prove that it lights there.`,
   'light-off-in-bad-signal': (f: { at: string }) =>
@@ -79,7 +79,8 @@ const sentences = {
     `Where the signal is good it fell below what is required, and came back by itself: ${f.at}. A flame that falters there may go out. Find out why.`,
   'flame-drops-out': (f: { times: number; side: string; at: string }) =>
     `The flame dropped out and came back by itself ${f.times} times near the ${f.side} end, up to ${f.at}. The window ends there; how much farther in it may drop out is in the guard band.`,
-  'never-lit': (f: { trials: number }) => `None of the ${f.trials} light-off trials lit.`,
+  'never-lit': (f: { trials: number }) =>
+    f.trials === 1 ? 'The only light-off trial did not light.' : `None of the ${f.trials} light-off trials lit.`,
   'doubt-exceeds-window': () =>
     'The uncertainty of the ends is larger than the window, so there is no set point. Sweep again, more slowly, down and up across both ends.',
   'clipped-plateau': (f: { at: string }) =>

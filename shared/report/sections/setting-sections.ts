@@ -93,7 +93,20 @@ export function asLeftSection({ result, conformance }: AnalysisDetail, capture: 
         kind: 'paragraph',
         text: 'The decision considers only the ends that were found or tested; where an end was not reached, its position is unknown.',
       });
-  } else blocks.push({ kind: 'paragraph', text: 'No as-left pressure was recorded.' });
+  } else if (capture.setup.asLeftPressure)
+    blocks.push(
+      {
+        kind: 'facts',
+        rows: [
+          {
+            label: 'As left',
+            value: formatPressure(capture.setup.asLeftPressure.value, capture.setup.asLeftPressure.unit),
+          },
+        ],
+      },
+      { kind: 'caution', text: 'There is no window of good pressures, so nothing is decided about this setting.' },
+    );
+  else blocks.push({ kind: 'paragraph', text: 'No as-left pressure was recorded.' });
   if (marked.length > 0) blocks.push({ kind: 'list', items: marked });
   return { heading: 'As left', blocks };
 }

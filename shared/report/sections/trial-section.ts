@@ -1,6 +1,8 @@
 import type { AnalysisDetail, AnalysisResult } from '../../model/results/analysis-result.ts';
 import type { Capture } from '../../model/capture.ts';
-import { formatConfidence, formatElapsed, formatLowerBound } from '../../model/format.ts';
+import { countWords } from '../../light-off/count-words.ts';
+import { formatElapsed, formatPressure } from '../../model/format.ts';
+import type { PressureUnit } from '../../model/units.ts';
 import { unjudgedTrials } from '../../model/trials/unjudged-trials.ts';
 import { trialSecondsOf, validTrials } from '../../model/trials/valid-trials.ts';
 import { lightingChart } from '../charts/lighting/lighting-chart.ts';
@@ -31,7 +33,7 @@ export function trialSection(capture: Capture, analysis: AnalysisDetail): Sectio
   const blocks: Block[] = [...unjudged];
   const plan = planAtSetting(capture, result);
   if (plan) blocks.push({ kind: 'paragraph', text: plan.sentence });
-  if (result.lightOff) blocks.push({ kind: 'paragraph', text: lightOffSentence(result.lightOff) });
+  if (result.lightOff) blocks.push({ kind: 'paragraph', text: lightOffSentence(result.lightOff, result.pressureUnit) });
   if (validTrials(trials).length === 0)
     blocks.push({
       kind: 'caution',
@@ -61,11 +63,16 @@ function lightingBlocks({ lighting }: AnalysisDetail): Block[] {
   ];
 }
 
-/** What n trials prove, and no more: the Clopper-Pearson lower bound in a sentence. */
-function lightOffSentence(lightOff: NonNullable<AnalysisResult['lightOff']>): string {
-  const { trials, lit, lowerBound, confidence } = lightOff;
-  return (
-    `${lit} of ${trials} ${trials === 1 ? 'trial' : 'trials'} lit. At ${formatConfidence(confidence)} one-sided confidence, this proves that at least ` +
-    `${formatLowerBound(lowerBound)} of light-offs succeed (Clopper-Pearson), and no more than that.`
-  );
+/** How many lit, and what those at the setting prove, and no more: Clopper-Pearson lower bounds in sentences. */
+function lightOffSentence(
+  { trials, lit, confidence, atAsLeft, atSetPoint }: NonNullable<AnalysisResult['lightOff']>,
+  unit: PressureUnit,
+): string {
+  const all = `${lit} of ${trials} ${trials === 1 ? 'trial' : 'trials'} lit, at all pressures and spark delays together.`;
+  const at = atAsLeft ?? atSetPoint;
+  if (!at) return `${all} There is no setting of which they would prove anything.`;
+  const counts = countWords(at, confidence);
+  const where = `${formatPressure(at.pressure, unit)}, ${atAsLeft ? 'as left' : 'the set point'}`;
+  if (counts.length === 0) return `${all} None of them says anything of ${where}.`;
+  return `${all} What they prove of ${where}, and no more than that: ${counts.join('; ')} (Clopper-Pearson, one-sided).`;
 }

@@ -1,0 +1,30 @@
+import { formatConfidence, formatLowerBound } from '../model/format.ts';
+import type { LightOffAt, TrialCount } from './at-setting.ts';
+
+/**
+ * What the trials at one setting prove, by the spark: "with the spark at once lit 3 of 3: at least 37 % at 95 % confidence". Trials at other
+ * pressures have no part in it, and where none lit nothing is claimed.
+ *
+ * @param confidence  of the lower bounds, one-sided
+ */
+export function countWords({ plain, delayed }: Pick<LightOffAt, 'plain' | 'delayed'>, confidence: number): string[] {
+  const count = (kind: string, { trials, lit, lowerBound }: TrialCount) => {
+    if (trials === 0) return [];
+    const bound =
+      lit > 0 ? `: at least ${formatLowerBound(lowerBound)} at ${formatConfidence(confidence)} confidence` : '';
+    return [`${kind} lit ${lit} of ${trials}${bound}`];
+  };
+  return [...count('with the spark at once', plain), ...count('with the spark delayed', delayed)];
+}
+
+/** The same in a line: "proves at least 37 % with the spark at once and 5 % with it delayed, at 95 % confidence". Undefined where none lit there. */
+export function boundWords(
+  { plain, delayed }: Pick<LightOffAt, 'plain' | 'delayed'>,
+  confidence: number,
+): string | undefined {
+  const bound = (kind: string, { lit, lowerBound }: TrialCount) =>
+    lit > 0 ? [`${formatLowerBound(lowerBound)} ${kind}`] : [];
+  const bounds = [...bound('with the spark at once', plain), ...bound('with it delayed', delayed)];
+  if (bounds.length === 0) return undefined;
+  return `proves at least ${bounds.join(' and ')}, at ${formatConfidence(confidence)} confidence`;
+}
