@@ -135,3 +135,9 @@ function usualCells(rows: string[][]): { filled: number; widest: number } {
   // Rows that are damaged do not count, nor those that are shorter because the logger leaves out the blank cells at the end.
   return { filled: filled[Math.floor(filled.length * 0.8)] ?? 0, widest: cells[Math.floor(cells.length * 0.8)] ?? 0 };
 }
+
+/** What stands above the times of a file, units included: it may name their time zone. Empty without a heading. */
+export function timeHeading({ heading, time }: Proposal): string {
+  const at = [time?.dateColumn, time?.column].filter((index) => index !== undefined);
+  return at.flatMap((index) => [heading.names[index] ?? '', heading.units?.[index] ?? '']).join(' ');
+}

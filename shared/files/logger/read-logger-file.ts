@@ -8,7 +8,7 @@ import { readTrialsCsv } from '../trials-csv.ts';
 import { isWideCsv, practiceLines, readWideCsv } from '../wide-csv.ts';
 import { decodeText } from './decode-text.ts';
 import { headingKey } from './heading-key.ts';
-import { proposeMapping, type Proposal } from './propose-mapping.ts';
+import { proposeMapping, timeHeading, type Proposal } from './propose-mapping.ts';
 import { readRows } from './read-rows.ts';
 import { settledMapping } from './settled-mapping.ts';
 import { taken } from './taken.ts';
@@ -58,7 +58,7 @@ export function readLoggerFile(input: {
   const trials = input.trials ? readTrialsCsv(input.trials) : ok([]);
   if (!trials.ok) return trials;
   const { readings, first } = read.value;
-  const start = proposal.time && startOf(first, proposal.time, input.offsetAt);
+  const start = proposal.time && startOf(first, proposal.time, timeHeading(proposal), input.offsetAt);
   const beside = [input.setup?.text ?? '', input.trials?.text ?? ''];
   return ok({
     capture: {

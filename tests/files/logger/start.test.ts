@@ -26,6 +26,24 @@ describe("the start of a visit in another logger's file", () => {
       '2026-11-27T09:30:00.000-05:00',
     ],
     ['UTC by the file', plain, seconds('2026-11-27T09:30').map((t) => `${t}Z`), '2026-11-27T09:30:00.000+00:00'],
+    [
+      'UTC by the heading',
+      'Time (UTC);Pressure [mbar];Flame [V]',
+      seconds('27.11.2026 09:30'),
+      '2026-11-27T09:30:00.000+00:00',
+    ],
+    [
+      'a zone in the heading',
+      'Time [GMT-3:30];Pressure [mbar];Flame [V]',
+      seconds('27.11.2026 09:30'),
+      '2026-11-27T09:30:00.000-03:30',
+    ],
+    [
+      'no zone in a name',
+      'Time GMTK;Pressure [mbar];Flame [V]',
+      seconds('27.11.2026 09:30'),
+      '2026-11-27T09:30:00.000+02:00',
+    ],
     ['date and time in two columns', `Date;${plain}`, seconds('27.11.2026;21:30'), '2026-11-27T21:30:00.000+02:00'],
     ['over New Year in the zone of the computer', plain, seconds('01.01.2027 00:30'), '2027-01-01T00:30:00.000+02:00'],
   ])('is its first time: %s', (_, heading, times, expected) => {

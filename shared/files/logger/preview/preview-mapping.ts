@@ -4,7 +4,7 @@ import { ok, type Outcome } from '../../../model/outcome.ts';
 import { unitsOfRole } from '../../../model/reading.ts';
 import { decodeText } from '../decode-text.ts';
 import { firstTimeText } from '../time/find-time.ts';
-import { proposeMapping, type Proposal, timePlace } from '../propose-mapping.ts';
+import { proposeMapping, timeHeading, type Proposal, timePlace } from '../propose-mapping.ts';
 import { curvesOf } from './preview-curves.ts';
 import { headingQuestion, inWords, listed, questionsOf, separatorQuestion } from './questions.ts';
 import { readRows } from '../read-rows.ts';
@@ -82,7 +82,7 @@ function previewOf(
     return { ...base, questions, table, curves: read?.ok ? curvesOf(read.value.readings) : [] };
   if (!read.ok) return { ...base, questions, table, problem: inWords(read.fault) };
   const { readings, first, notices } = read.value;
-  const start = proposal.time && startOf(first, proposal.time, offsetAt);
+  const start = proposal.time && startOf(first, proposal.time, timeHeading(proposal), offsetAt);
   return {
     ...base,
     questions,

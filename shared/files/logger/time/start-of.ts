@@ -17,19 +17,30 @@ export interface FirstTime {
 /** Seconds from a start near which clocks that are set forward or back make its hour uncertain. */
 const nearS = 7200;
 
+/** A time zone in a heading: "Time (UTC)", "Date [GMT+1]", "Zeit UTC-03:30". */
+const headingZone =
+  /(?<![\p{L}\d])(?:UTC|GMT)(?:\s*(?<sign>[+-])(?<hours>\d{1,2})(?::?(?<minutes>\d{2}))?)?(?![\p{L}\d])/u;
+
 /**
- * When a visit began, by the first time of its file: in the time zone that the file gives, else in that of the computer. Undefined where the
- * times have no date, or no time zone is known.
+ * When a visit began, by the first time of its file: in the time zone that its times or their heading give, else in that of the computer.
+ * Undefined where the times have no date, or no time zone is known.
  */
 export function startOf(
   first: FirstTime | undefined,
   time: { format: string; hasDate: boolean },
+  heading: string,
   offsetAt: OffsetAt | undefined,
 ): LoggerStart | undefined {
   if (!first || !time.hasDate) return undefined;
   const { text, seconds } = first;
   if (time.format.includes('X'))
     return { at: isoWithOffset(Math.round(seconds * 1000), fileOffsetMin(text)), zone: 'file' };
+  const zone = headingZone.exec(heading)?.groups;
+  if (zone) {
+    const { sign, hours = '0', minutes = '0' } = zone;
+    const offsetMin = (sign === '-' ? -1 : 1) * (Number(hours) * 60 + Number(minutes));
+    return { at: isoWithOffset(Math.round(seconds * 1000) - offsetMin * 60_000, offsetMin), zone: 'file' };
+  }
   if (!offsetAt) return undefined;
   const offsetMin = offsetAt(seconds);
   return {
