@@ -87,6 +87,16 @@ describe("the start of a visit in another logger's file", () => {
     );
   });
 
+  it('is followed by times that go on where the clock was set back by an hour', () => {
+    const times = ['25.10.2026 02:59:58', '25.10.2026 02:59:59', '25.10.2026 02:00:00', '25.10.2026 02:00:01'];
+    const { capture, notices } = read(plain, times);
+    expect(capture.readings.map(({ elapsedS }) => elapsedS)).toEqual([0, 0, 1, 1, 2, 2, 3, 3]);
+    expect(notices.join(' ')).toContain('go back by an hour');
+    // A clock that goes back by something else was set by hand.
+    const set = read(plain, ['25.10.2026 02:30:00', '25.10.2026 02:30:01', '25.10.2026 02:10:00']);
+    expect(set.notices.join(' ')).toContain('go back at 1 rows');
+  });
+
   it('is said to be uncertain by an hour where the clocks of the computer were changed then', () => {
     // From summer time, two hours east, to winter time at 3 on 25 October 2026.
     const changes = (localS: number) => (localS < Date.UTC(2026, 9, 25, 3) / 1000 ? 120 : 60);

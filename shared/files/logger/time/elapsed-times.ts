@@ -2,10 +2,14 @@ import { fault } from '../../../model/faults.ts';
 import { fail, ok, type Outcome } from '../../../model/outcome.ts';
 
 const halfDay = 43_200;
+/** Clocks are set back by an hour at the end of summer time; the next row comes within so long, seconds. */
+const hour = 3600;
+const nextRowS = 600;
 
 /**
  * Seconds from the first time, to the microsecond; NaN stays NaN. A clock that seems to jump by more than half a day has passed
- * midnight. Times that are numbers keep their own zero.
+ * midnight; one with a date and without a time zone that goes back by an hour was set back at the end of summer time, and time goes on. Times
+ * that are numbers keep their own zero.
  * Fails with `map-unclear` where a clock goes back by an hour or more otherwise: its date is missing, or AM and PM are.
  *
  * @param isClock  the times begin anew at midnight
@@ -17,7 +21,8 @@ export function elapsedTimes(
   format: string,
 ): Outcome<{ elapsedS: number[]; notices: string[] }> {
   const isNumber = /^[a-z]+$/u.test(format);
-  let [zero, shift, before, backwards] = [Number.NaN, 0, Number.NaN, 0];
+  const mayBeSetBack = !isClock && !isNumber && !format.includes('X');
+  let [zero, shift, before, backwards, setBack] = [Number.NaN, 0, Number.NaN, 0, 0];
   const elapsedS: number[] = [];
   for (const time of times) {
     if (Number.isNaN(time) || isNumber) {
@@ -28,6 +33,10 @@ export function elapsedTimes(
     const step = time + shift - before;
     if (isClock && step < -halfDay) shift += 2 * halfDay;
     else if (isClock && step > halfDay) shift -= 2 * halfDay;
+    else if (mayBeSetBack && step >= -hour && step < nextRowS - hour) {
+      shift += hour;
+      setBack += 1;
+    }
     const now = time + shift;
     if (isClock && now <= before - 3600)
       return fail(
@@ -43,6 +52,11 @@ export function elapsedTimes(
   }
   return ok({
     elapsedS,
-    notices: backwards === 0 ? [] : [`${file}: its times go back at ${backwards} rows; the clock may have been set.`],
+    notices: [
+      ...(setBack > 0
+        ? [`${file}: its times go back by an hour, as clocks do at the end of summer time; the times after it go on.`]
+        : []),
+      ...(backwards > 0 ? [`${file}: its times go back at ${backwards} rows; the clock may have been set.`] : []),
+    ],
   });
 }
