@@ -13,6 +13,8 @@ const gasOf = Uint8Array.from(hiddenStates, ({ gas, flame }) => {
   if (gas !== 'flowing' || flame === 'dark' || flame === 'lighting') return gasStates.indexOf(gas);
   return flame === 'lost' ? lostGas : litGas;
 });
+/** Gas is shut, or a flame burns. */
+const isSettled = hiddenStates.map(({ gas, flame }) => gas === 'shut' || flame === 'burning' || flame === 'unsteady');
 const patternOf = Uint8Array.from(hiddenStates, ({ pattern }) => signalPatterns.indexOf(pattern));
 
 /** A lag changes (meter exchanged, damping switched) about once in a day, so that none is ruled out for good. */
@@ -52,10 +54,12 @@ export interface Joint {
 
 export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Joint {
   const weights = thresholds.weights.slice();
-  const all = Array.from(weights, (weight) => {
+  const all = Array.from(weights, (weight, h) => {
     const now = new Float64Array(jointSize);
+    const isDoubted = thresholds.values[h]! < (thresholds.believedFrom ?? -Infinity);
     for (let n = 0; n < jointSize; n += 1)
-      now[n] = weight * lagShares[Math.floor(n / size)]! * initialStates[n % size]!;
+      now[n] =
+        isDoubted && !isSettled[n % size] ? 0 : weight * lagShares[Math.floor(n / size)]! * initialStates[n % size]!;
     const rows = Array.from({ length: lags }, (_, k) => now.subarray(k * size, (k + 1) * size));
     return { now, rows, weighed: new Float64Array(jointSize) };
   });

@@ -33,8 +33,8 @@ const unseenPerS = 4;
  * e in each second. No more once gas is known to be shut, nor for ever: the fan may change its speed.
  */
 const higherPerS = 1;
-/** A logistic share that is whole beyond four widths: what hardly speaks for a threshold must not decide by being read a thousand times. */
-const share = (widths: number): number => (widths > 4 ? 1 : widths < -4 ? 0 : logistic(widths));
+/** A logistic share that is whole beyond two and a half widths: what hardly speaks for a threshold must not decide by being read a thousand times. */
+const share = (widths: number): number => (widths > 2.5 ? 1 : widths < -2.5 ? 0 : logistic(widths));
 /** Whether a pressure is higher than that of shut gas, 0 to 1, by more than drift and meter explain. inH2O. */
 const higherThan = (value: number, shut: number): number => share((value - shut - Math.max(0.06, 0.1 * shut)) / 0.012);
 /** A flame takes some flow: no pilot burns this close above the pressure below which gas is taken for shut, inH2O (common practice). */
@@ -46,10 +46,10 @@ const turningPerS = [0.1, 0.5] as const;
  * probable each is. A hand that turns the regulator down looks like the last, so it must stay improbable.
  */
 const closingTimes = [
-  { seconds: 0.1, probability: 0.32 },
-  { seconds: 0.3, probability: 0.32 },
-  { seconds: 0.8, probability: 0.32 },
-  { seconds: 2.5, probability: 0.04 },
+  { seconds: 0.1, probability: 0.3 },
+  { seconds: 0.3, probability: 0.3 },
+  { seconds: 0.8, probability: 0.3 },
+  { seconds: 2.5, probability: 0.1 },
 ];
 
 /** Where the pressure may come to rest once the valve has shut, before that was seen: the threshold lies a margin above it, inH2O. */
@@ -73,7 +73,7 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
     0.15 * laplace(change, Math.max(still, slowly * sinceS)) +
     0.15 * laplace(change, Math.max(still, fast * sinceS));
 
-  const isBelow = share((threshold - value) / soft);
+  const isBelow = share((threshold + 3 * noise - value) / soft);
   // Gas that is shut falls to where it was before; seldom somewhere else, when the fan's speed or the damper has changed.
   const anywhere = 1 / (Math.max(threshold, 0) + 0.1);
   const restsAt =

@@ -7,6 +7,8 @@ import { exp } from '../../numerics/elementary.ts';
 export interface Thresholds {
   values: readonly number[];
   weights: Float64Array;
+  /** Thresholds below this one are shown only by a flame that burns: a recording begins with gas shut there, or lit. inH2O. */
+  believedFrom?: number;
   /** How well a threshold goes with gas that came on from `shutPressure`, inH2O. */
   likelihood: (threshold: number, shutPressure: number) => number;
 }
@@ -37,14 +39,17 @@ function openThresholds(): Thresholds {
 const shifted = { probability: 0.02, by: 0.2 };
 
 /** Thresholds below an entered one, in case that it was entered too high: a flame that burns below it shows that. Probable together as `shifted`. */
-const belowEntered = [0.1, 0.2, 0.3, 0.5, 0.75];
+const belowEntered = [0.05, 0.1, 0.15, 0.2, 0.3, 0.5, 0.75];
+/** Of them, those below this share of it: what lies closer a coarse manometer does not tell from it. */
+const clearlyBelow = 0.5;
 
 /** Thresholds of an entered fan-only pressure. */
 function enteredThresholds(fanOnly: number): Thresholds {
   const entered = thresholdAt(fanOnly);
   const { probability, by } = shifted;
-  const lower = belowEntered.filter((threshold) => threshold < entered - 0.05);
+  const lower = belowEntered.filter((threshold) => threshold < clearlyBelow * entered);
   return {
+    believedFrom: entered,
     values: [...lower, entered, entered + by],
     weights: Float64Array.from([
       ...lower.map(() => probability / lower.length),
@@ -64,7 +69,7 @@ export const thresholdsFor = ({ fanOnly }: { fanOnly?: number | undefined }): Th
  * taken together, at the most probable of them.
  */
 export function toldApart(
-  { values, weights, likelihood }: Thresholds,
+  { values, weights, ...more }: Thresholds,
   bins: readonly { pressure?: number }[],
 ): Thresholds {
   const groups: { threshold: number; weight: number; most: number; last: number }[] = [];
@@ -80,7 +85,7 @@ export function toldApart(
   return {
     values: groups.map(({ threshold }) => threshold),
     weights: Float64Array.from(groups, ({ weight }) => weight),
-    likelihood,
+    ...more,
   };
 }
 
