@@ -18,6 +18,8 @@ export default defineConfig({
       // Without a network the browser must not wait for one, and root cannot use its sandbox.
       args: [
         '--no-sandbox',
+        // Software that plays a graphics card costs more than drawing without one.
+        '--disable-gpu',
         '--disable-quic',
         '--disable-background-networking',
         '--disable-component-update',
