@@ -133,12 +133,14 @@ function evidenceOf(
 /** A valve lets more than this share of all pressures go; near zero, as with the hose on the wrong port, any turn is a large share. */
 const minFall = 1 / 12;
 
+/** A hand that turns as fast all the way takes ever larger shares: those of the pressure so many seconds ago count. */
+const turnsForS = 2;
 /** Seconds within which a valve's jump is seen: one and a half readings of a slow manometer. */
 const jumpS = (pressure: Series): number => Math.max(1, 1.5 * typicalStep(pressure));
 
 /**
  * The smallest share to which the pressure falls within a second, or within one and a half readings of a slow manometer, between two
- * times in seconds; 1 where it never falls.
+ * times in seconds; 1 where it never falls. The share is that of the pressure two seconds before.
  *
  * @param way  -1 for the share from which it rises
  */
@@ -157,7 +159,9 @@ export function steepestFall(
   for (let t = from; t + withinS <= to + withinS / 2; t += withinS / 8) {
     const [before, after] = [pressureAt(grid, t), pressureAt(grid, t + withinS)];
     const [high, low] = way === 1 ? [before, after] : [after, before];
-    if (high > 0 && high - low >= leastFall) least = Math.min(least, Math.max(0, low) / high);
+    const far = pressureAt(grid, way === 1 ? Math.max(from, t - turnsForS) : Math.min(to, t + withinS + turnsForS));
+    if (high > 0 && high - low >= leastFall)
+      least = Math.min(least, 1 - (high - Math.max(0, low)) / Math.max(high, far));
   }
   return least;
 }
