@@ -62,7 +62,7 @@ export function advise(situation: Situation): Advice {
   const litThere = trialsAt(trials, unit, setting.pressure, setting.tolerance).some(({ lit }) => lit);
   if (!litThere) return go(setting.pressure, 0, `No trial has lit at ${at} yet, so the first is made there.`);
   const delayS = delayFor(situation);
-  if (proof.delayedStillNeeded > 0 && sides.every(({ closed }) => closed))
+  if (proof.delayedStillNeeded > 0 && sides.every(({ failures }) => failures >= situation.limits.mostFailures))
     return stop(
       `It failed on both sides of ${at}. No delayed spark is advised between failures: find out why it failed first.`,
     );

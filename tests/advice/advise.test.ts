@@ -46,6 +46,11 @@ describe('the plan at the setting comes first', () => {
       next: { pressure: 2.4 },
       proof: { plainStillNeeded: 2 },
     });
+    // The new row counts, though one had failed there: then the delayed spark follows.
+    expect(advise(situation({ trials: [trial(2.45, false), ...met.slice(0, 3)] })).next).toMatchObject({
+      pressure: 2.4,
+      sparkDelay_s: 5,
+    });
   });
 });
 
