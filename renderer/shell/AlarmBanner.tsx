@@ -25,9 +25,6 @@ export function AlarmBanner() {
   return <Alarm key={`${kind} ${count} ${interrupted}`} alarm={alarm} />;
 }
 
-/** Seconds after which an alarm has outlasted the shutting of the gas, and what tells the program so is said. */
-const staysS = 20;
-
 /** One alarm, in front of every dialog. It lasts as long as the alarm does: another one, muted or not before, sounds again. */
 function Alarm({ alarm }: { alarm: NonNullable<BurnerView['alarm']> }) {
   const [muted, setMuted] = useState(false);
@@ -43,12 +40,7 @@ function Alarm({ alarm }: { alarm: NonNullable<BurnerView['alarm']> }) {
         <strong>{heading}</strong>
         <span className="alarm-action">Gas off. Full purge.</span>
         <small>{rest}</small>
-        {!alarm.interrupted && alarm.forS > staysS && (
-          <small>
-            If gas is shut for certain and this stays: enter what the manometer reads as the fan-only pressure, under
-            Burner.
-          </small>
-        )}
+        {alarm.toEnd && <small>{alarm.toEnd}</small>}
         {gasOff.fault && <small>{gasOff.fault.message}</small>}
       </div>
       <span className="figure alarm-time">

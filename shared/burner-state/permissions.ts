@@ -82,6 +82,15 @@ export function alarmFault(alarm: Alarm): Fault {
   }
 }
 
+/** So long after gas was to be shut an alarm should have ended, seconds. */
+const lastsS = 20;
+
+/**
+ * What ends an alarm that outlasts the shutting of the gas; undefined before, and where the manometer reads nothing that could be entered.
+ */
+export const lastingAlarmFault = (alarm: Alarm, nowS: number, isPressureSeen: boolean): Fault | undefined =>
+  isPressureSeen && !alarm.interrupted && nowS - alarm.sinceS > lastsS ? fault('alarm-lasts') : undefined;
+
 /** Whether the regulator has been turned since recording began, so that an as-found value would not be one: a sweep was begun. */
 export const isTurned = (marks: readonly Mark[]): boolean =>
   marks.some(({ kind }) => kind === 'sweep-start' || kind === 'as-left');

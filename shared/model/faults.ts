@@ -185,6 +185,9 @@ const sentences = {
   'flame-unseen': () => 'Gas on, no meter shows a flame. Unless you see it burn: shut the gas now, then purge in full.',
   'gas-may-flow': () =>
     'No flame, gas may be flowing. The manometer does not show it. Shut the gas now, then purge in full.',
+  // Said beside an alarm that goes on.
+  'alarm-lasts': () =>
+    'If gas is shut for certain and this stays: enter what the manometer reads as the fan-only pressure, under Burner.',
   'gas-unlit': () => 'Gas on, no flame. Shut the gas now, then purge in full.',
   'gas-was-unlit': () =>
     'Gas was on, no flame. Recording was cut off then, and nobody has seen gas shut. Shut the gas now, then purge in full.',

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { alarmFault } from '../../shared/burner-state/permissions.ts';
+import { alarmFault, lastingAlarmFault } from '../../shared/burner-state/permissions.ts';
 
 const dark = { sinceS: 40, unlitFromS: 31 };
 const back = { ...dark, unlitToS: 45 };
@@ -29,4 +29,12 @@ it('gas beyond the trial time while no meter shows the flame is not said to be u
 it('a flame that went out while the manometer cannot show the gas is said to leave gas that may flow', () => {
   for (const kind of ['flame-lost', 'gas-unlit'] as const)
     expect(alarmFault({ kind, sinceS: 0, gasUnseen: true }).code).toBe('gas-may-flow');
+});
+
+it('what ends an alarm is said once it has lasted, where the manometer reads something that can be entered', () => {
+  const alarm = { kind: 'flame-lost', ...dark } as const;
+  expect(lastingAlarmFault(alarm, 60, true)).toBeUndefined();
+  expect(lastingAlarmFault(alarm, 61, true)?.message).toContain('fan-only pressure');
+  expect(lastingAlarmFault(alarm, 61, false)).toBeUndefined();
+  expect(lastingAlarmFault({ ...alarm, interrupted: true }, 61, true)).toBeUndefined();
 });

@@ -1,4 +1,4 @@
-import { alarmFault, settingRefusal } from '../../../shared/burner-state/permissions.ts';
+import { alarmFault, lastingAlarmFault, settingRefusal } from '../../../shared/burner-state/permissions.ts';
 import { shownState } from '../../../shared/burner-state/shown-state.ts';
 import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
 import { longestUnlitSeconds, unlitSeconds } from '../../../shared/burner-state/unlit-time.ts';
@@ -14,6 +14,7 @@ export function burnerView(
   const nowS = told.nowMs / 1000;
   const longestS = alarm && longestUnlitSeconds(alarm, nowS);
   const refusal = settingRefusal({ now, alarm });
+  const lasting = alarm && lastingAlarmFault(alarm, nowS, now !== undefined && !now.pressureTrouble);
   const troubleOf = (trouble: BurnerNow['pressureTrouble']) =>
     trouble && {
       kind: trouble.kind,
@@ -34,6 +35,7 @@ export function burnerView(
         ...(alarm.isLeast && { isLeast: alarm.isLeast }),
         ...(longestS !== undefined && { longestS }),
         message: alarmFault(alarm).message,
+        ...(lasting && { toEnd: lasting.message }),
         ...(alarm.unlitToS !== undefined && { isLit: true as const }),
         ...(alarm.interrupted && { interrupted: alarm.interrupted }),
       },

@@ -23,7 +23,7 @@ export const BurnerView = z.object({
   /**
    * `forS`: how long gas was unlit, until now or until the flame came back (`isLit`); of another kind, how long it has been on. `isLeast`:
    * it may have been longer, no meter saw when that began; `longestS`: since a meter last showed that it was not unlit. `count`:
-   * which loss it is since gas was last shut, from 1; another one sounds again. `interrupted`: it stood when an earlier recording was cut off, and the technician may confirm that gas is off since.
+   * which loss it is since gas was last shut, from 1; another one sounds again. `toEnd`: what ends one that outlasts the shutting of the gas. `interrupted`: it stood when an earlier recording was cut off, and the technician may confirm that gas is off since.
    */
   alarm: z
     .object({
@@ -33,6 +33,7 @@ export const BurnerView = z.object({
       isLeast: z.literal(true).optional(),
       longestS: z.number().optional(),
       message: z.string(),
+      toEnd: z.string().optional(),
       isLit: z.literal(true).optional(),
       interrupted: z.literal(true).optional(),
     })
