@@ -45,7 +45,7 @@ const pulseOver = stateNumber.get('pulse-over')!;
 const settledS = 2;
 /** Gas that was shut for so long before it came on stood where shut gas stands, seconds. */
 const shutForS = 3;
-/** So long after a flame the pressure has come to rest where gas that was shut stands, seconds. */
+/** So long after a flame a pressure above that of shut gas is doubted to be one, while gas is not known to be shut: the fan may run faster since. Seconds. */
 const fallsForS = 60;
 /** Burning is looked at anew for the rate of pulses after so many steps. */
 const stepsBetween = 50;

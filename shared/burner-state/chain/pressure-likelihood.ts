@@ -73,7 +73,9 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
     0.15 * laplace(change, Math.max(still, slowly * sinceS)) +
     0.15 * laplace(change, Math.max(still, fast * sinceS));
 
-  const isBelow = share((threshold + 3 * noise - value) / soft);
+  // So far the noise reaches above a pressure that stands at the threshold.
+  const edge = threshold + 3 * noise;
+  const isBelow = share((edge - value) / soft);
   // Gas that is shut falls to where it was before; seldom somewhere else, when the fan's speed or the damper has changed.
   const anywhere = 1 / (Math.max(threshold, 0) + 0.1);
   const restsAt =
@@ -85,7 +87,7 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   const isAbove = 1 - isBelow;
   const arrivesAbove = before <= threshold ? (0.5 * exp(-Math.max(0, value - threshold) / 6)) / 6 : 0;
   const flowing = isAbove * (standing + arrivesAbove);
-  const feeds = share((value - threshold - leastForFlame - 2 * noise) / soft);
+  const feeds = share((value - edge - leastForFlame) / soft);
   const unseen = exp(-unseenPerS * sinceS) * standing;
 
   const rise = Math.max(0.2, Math.min(4, 8 * sinceS));

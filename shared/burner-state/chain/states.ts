@@ -102,6 +102,7 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['pulse-4', 'pulse-over', 7],
   ['pulse-over', 'burning', 1.2],
   ['pulse-over', 'unsteady', 0.2],
+  // Whoever sees that the flame is lost shuts the gas, more often than it comes back; both together as often as what stays dark is left.
   ['lost', 'lighting', 1 / 240],
   ['lost', 'closing-out', 1 / 80],
   ['closing-burning', 'closing-out', 3],

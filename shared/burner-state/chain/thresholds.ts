@@ -7,7 +7,10 @@ import { exp } from '../../numerics/elementary.ts';
 export interface Thresholds {
   values: readonly number[];
   weights: Float64Array;
-  /** Thresholds below this one are shown only by a flame that burns: a recording begins with gas shut there, or lit. inH2O. */
+  /**
+   * Thresholds below this one, inH2O, count only for a recording that begins with gas shut or with a flame: gas that flowed unlit from the
+   * start would explain any pressure above them.
+   */
   believedFrom?: number;
   /** How well a threshold goes with gas that came on from `shutPressure`, inH2O. */
   likelihood: (threshold: number, shutPressure: number) => number;

@@ -1,6 +1,6 @@
 import type { Reading, Role } from '../../model/reading.ts';
 import { convertPressure, type PressureUnit } from '../../model/units.ts';
-import { quantileSorted } from '../../numerics/descriptive.ts';
+import { median as medianOf, quantileSorted } from '../../numerics/descriptive.ts';
 import { lightingPressure } from './lighting-pressure.ts';
 
 /** What the meters say of one light-off trial. Times are elapsed seconds of the capture; pressures in `unit`. */
@@ -175,4 +175,4 @@ function afterGasBefore(values: readonly number[], lead: number): number {
   return values.slice(0, shut).findLastIndex((value) => value >= half) + 1;
 }
 
-const median = (values: number[]): number => quantileSorted(Float64Array.from(values).sort(), 0.5);
+const median = (values: number[]): number => medianOf(Float64Array.from(values));

@@ -140,7 +140,7 @@ const jumpS = (pressure: Series): number => Math.max(1, 1.5 * typicalStep(pressu
 
 /**
  * The smallest share to which the pressure falls within a second, or within one and a half readings of a slow manometer, between two
- * times in seconds; 1 where it never falls. The share is that of the pressure two seconds before.
+ * times in seconds; 1 where it never falls. The share is that of the pressure two seconds before a fall, or after a rise.
  *
  * @param way  -1 for the share from which it rises
  */
