@@ -1,5 +1,6 @@
 import { detailOf } from '../analysis/analyze.ts';
 import { describeProof, type LightOffProof, proveLightOff } from '../analysis/light-off-proof.ts';
+import { settingOf } from '../light-off/at-setting.ts';
 import { isDoubtful, provisionalReasons } from '../analysis/provisional.ts';
 import { type Study, study } from '../analysis/study.ts';
 import type { CaptureAdvice } from '../model/results/advice.ts';
@@ -35,15 +36,10 @@ export function adviseCapture(capture: Capture, setup: Setup = capture.setup): O
 }
 
 /** Everything that the advice is made from. */
-function situationOf(
-  capture: Capture,
-  studied: Study,
-  { setPoint }: AnalysisResult,
-  { atAsLeft, atSetPoint, plan }: LightOffProof,
-): Situation {
+function situationOf(capture: Capture, studied: Study, { setPoint }: AnalysisResult, proof: LightOffProof): Situation {
   const { setup, settings, sweep, trials, tested } = studied;
   const unit = sweep.pressureUnit;
-  const at = atAsLeft ?? atSetPoint;
+  const at = settingOf(proof);
   const window = windowWithoutTrials(studied);
   return {
     unit,
@@ -51,14 +47,14 @@ function situationOf(
       setting: {
         pressure: at.pressure,
         tolerance: at.tolerance,
-        words: atAsLeft ? 'the pressure as left' : 'the set point',
+        words: proof.atAsLeft ? 'the pressure as left' : 'the set point',
       },
     }),
     ...(window && { window }),
     tested: { low: tested[0], high: tested[1] },
     ...(settings.makerRange && { makerRange: settings.makerRange }),
     limits: limitsFrom(setup, unit),
-    plan,
+    plan: proof.plan,
     trialSeconds: settings.trialSeconds,
     trials,
     moved: studied.hasMoved,
@@ -143,7 +139,7 @@ function notesOf(
  */
 function provedWords(studied: Study, proof: LightOffProof, isStopped: boolean): string {
   const words = describeProof(proof, studied);
-  const plain = (proof.atAsLeft ?? proof.atSetPoint)?.plain;
+  const plain = settingOf(proof)?.plain;
   if (!words || !plain) return 'Nothing is proved: there is no setting.';
   const counts = `At ${words.at}: ${words.counts || 'no trial was made there'}.`;
   if (isStopped) return counts;

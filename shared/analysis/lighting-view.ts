@@ -1,3 +1,4 @@
+import { settingOf } from '../light-off/at-setting.ts';
 import { anyMomentWords } from '../light-off/any-moment.ts';
 import { lightingBand } from '../light-off/lighting-band.ts';
 import { lightingRegions } from '../light-off/lighting-regions.ts';
@@ -19,7 +20,7 @@ export function lightingView(
   const { tried } = lightingModels;
   if (tried.length === 0) return undefined;
   const { lightOff, pressureUnit, confidence, plateau, window, setPoint, asLeft } = result;
-  const at = lightOff?.atAsLeft ?? lightOff?.atSetPoint;
+  const at = settingOf(lightOff);
   const band = lightingBand(lightingModels, confidence);
   const { low, high } = window;
   return {

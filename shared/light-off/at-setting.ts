@@ -22,6 +22,11 @@ export interface LightOffAt {
   delayed: TrialCount & { longestDelay_s?: number };
 }
 
+/** The trials at the pressure as left, or else at the set point; undefined where there is neither. */
+export const settingOf = (
+  proved: { atAsLeft?: LightOffAt; atSetPoint?: LightOffAt } | undefined,
+): LightOffAt | undefined => proved?.atAsLeft ?? proved?.atSetPoint;
+
 /**
  * Spark within so long of the gas counts as together, seconds: relays and valve of a control differ by tenths, a meter's interval
  * comes on top.

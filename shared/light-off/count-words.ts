@@ -1,5 +1,6 @@
-import { formatConfidence, formatLowerBound } from '../model/format.ts';
-import type { LightOffAt, TrialCount } from './at-setting.ts';
+import { formatConfidence, formatLowerBound, formatPressure } from '../model/format.ts';
+import type { PressureUnit } from '../model/units.ts';
+import { type LightOffAt, settingOf, type TrialCount } from './at-setting.ts';
 
 /**
  * What the trials at one setting prove, by the spark: "with the spark at once lit 3 of 3: at least 37 % at 95 % confidence". Trials at other
@@ -17,6 +18,9 @@ export function countWords({ plain, delayed }: Pick<LightOffAt, 'plain' | 'delay
   return [...count('with the spark at once', plain), ...count('with the spark delayed', delayed)];
 }
 
+/** Where there is neither. */
+export const noSettingWords = 'There is no set point and no pressure as left, so they prove nothing about a setting.';
+
 /** The same in a line: "proves at least 37 % with the spark at once and 5 % with it delayed, at 95 % confidence". Undefined where none lit there. */
 export function boundWords(
   { plain, delayed }: Pick<LightOffAt, 'plain' | 'delayed'>,
@@ -27,4 +31,10 @@ export function boundWords(
   const bounds = [...bound('with the spark at once', plain), ...bound('with it delayed', delayed)];
   if (bounds.length === 0) return undefined;
   return `proves at least ${bounds.join(' and ')}, at ${formatConfidence(confidence)} confidence`;
+}
+
+/** Which setting that is: "2.28 inH2O, as left". Empty where there is none. */
+export function settingWords(proved: Parameters<typeof settingOf>[0], unit: PressureUnit): string {
+  const at = settingOf(proved);
+  return at ? `${formatPressure(at.pressure, unit)}, ${proved?.atAsLeft ? 'as left' : 'the set point'}` : '';
 }

@@ -1,6 +1,7 @@
 import type { AnalysisDetail, AnalysisResult, ComparisonDetail, Decision } from '../model/results/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import { formatGuardedRange, formatPressure, formatWallTime, guardedNumber, pressureNumber } from '../model/format.ts';
+import { settingOf } from '../light-off/at-setting.ts';
 import { boundWords } from '../light-off/count-words.ts';
 import type { Setup } from '../model/setup.ts';
 import { isPractice, practiceMark } from '../model/practice-mark.ts';
@@ -73,8 +74,9 @@ function keyResults(
   left: Setup['asLeftPressure'],
 ): KeyResult[] {
   const { low, high } = window;
-  const atSetting = lightOff?.atAsLeft ?? lightOff?.atSetPoint;
-  const proved = lightOff && (atSetting ? boundWords(atSetting, lightOff.confidence) : 'no setting to prove it of');
+  const atSetting = settingOf(lightOff);
+  const proved =
+    lightOff && (atSetting ? boundWords(atSetting, lightOff.confidence) : 'no setting, so nothing is proved about one');
   const open = {
     'open-low': 'low end not reached',
     'open-high': 'high end not reached',

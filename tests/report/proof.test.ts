@@ -80,7 +80,7 @@ describe('the proof of settings', () => {
       ['Set point', '2.28 inH2O', 'margins 1.09 below, 1.09 above'],
       ['Window, guarded ends', '1.19 to 3.37 inH2O', 'ends at 1.13 and 3.41 before uncertainty'],
       ['As left', '2.43 inH2O', 'pass'],
-      ['Light-off trials', '10 of 12 lit', 'no setting to prove it of'],
+      ['Light-off trials', '10 of 12 lit', 'no setting, so nothing is proved about one'],
     ]);
   });
 

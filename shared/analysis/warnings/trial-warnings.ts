@@ -1,5 +1,6 @@
 import type { AnalysisWarning } from '../../model/results/analysis-result.ts';
 import { formatElapsed, formatPressure, formatSeconds } from '../../model/format.ts';
+import { noSettingWords } from '../../light-off/count-words.ts';
 import { describeProof, type LightOffProof } from '../light-off-proof.ts';
 import type { Study } from '../study.ts';
 import { warning } from './warnings.ts';
@@ -54,9 +55,7 @@ export function proofWarnings(study: Study, proof: LightOffProof): AnalysisWarni
     warning('few-light-offs', {
       lit: lightOff.lit,
       trials: lightOff.trials,
-      at: words?.counts
-        ? `They prove no more than this: at ${words.at} ${words.counts}.`
-        : 'There is no setting of which they would prove anything.',
+      at: words?.counts ? `They prove no more than this: at ${words.at} ${words.counts}.` : noSettingWords,
     }),
   ];
 }

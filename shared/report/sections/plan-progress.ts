@@ -1,7 +1,9 @@
+import { settingOf } from '../../light-off/at-setting.ts';
+import { settingWords } from '../../light-off/count-words.ts';
 import { planProgress, planOf } from '../../light-off/plan.ts';
 import type { AnalysisResult } from '../../model/results/analysis-result.ts';
 import type { Capture } from '../../model/capture.ts';
-import { formatConfidence, formatPercent, formatPressure } from '../../model/format.ts';
+import { formatConfidence, formatPercent } from '../../model/format.ts';
 import { judgedTrials, trialSecondsOf } from '../../model/trials/valid-trials.ts';
 
 /** How far the light-off plan is at the pressure as left, or else at the set point. */
@@ -18,7 +20,7 @@ export function planAtSetting(
   { setup, trials }: Pick<Capture, 'setup' | 'trials'>,
   { lightOff, pressureUnit: unit }: AnalysisResult,
 ): PlanAtSetting | undefined {
-  const at = lightOff?.atAsLeft ?? lightOff?.atSetPoint;
+  const at = settingOf(lightOff);
   if (!at) return undefined;
   const plan = planOf(setup);
   const { plain, delayed, met, failed } = planProgress(
@@ -33,7 +35,6 @@ export function planAtSetting(
     ...(delayed.wanted > 0 ? [`${of(delayed)} delayed`] : []),
   ].join(', ');
   const verdict = met ? 'plan met' : 'plan not met';
-  const where = `${formatPressure(at.pressure, unit)}, ${lightOff?.atAsLeft ? 'as left' : 'the set point'}`;
   const asked =
     'probability' in plan
       ? `to show ${formatPercent(plan.probability)} at ${formatConfidence(plan.confidence)} confidence without a failure`
@@ -42,6 +43,6 @@ export function planAtSetting(
   return {
     met,
     short: `${verdict}: ${counts}`,
-    sentence: `Light-off plan at ${where}: ${counts}, ${asked}. ${met ? 'The plan is met.' : 'The plan is not met.'}${lost}`,
+    sentence: `Light-off plan at ${settingWords(lightOff, unit)}: ${counts}, ${asked}. ${met ? 'The plan is met.' : 'The plan is not met.'}${lost}`,
   };
 }

@@ -1,7 +1,8 @@
 import type { AnalysisDetail, AnalysisResult } from '../../model/results/analysis-result.ts';
 import type { Capture } from '../../model/capture.ts';
-import { countWords } from '../../light-off/count-words.ts';
-import { formatElapsed, formatPressure } from '../../model/format.ts';
+import { settingOf } from '../../light-off/at-setting.ts';
+import { countWords, noSettingWords, settingWords } from '../../light-off/count-words.ts';
+import { formatElapsed } from '../../model/format.ts';
 import type { PressureUnit } from '../../model/units.ts';
 import { unjudgedTrials } from '../../model/trials/unjudged-trials.ts';
 import { trialSecondsOf, validTrials } from '../../model/trials/valid-trials.ts';
@@ -64,15 +65,13 @@ function lightingBlocks({ lighting }: AnalysisDetail): Block[] {
 }
 
 /** How many lit, and what those at the setting prove, and no more: Clopper-Pearson lower bounds in sentences. */
-function lightOffSentence(
-  { trials, lit, confidence, atAsLeft, atSetPoint }: NonNullable<AnalysisResult['lightOff']>,
-  unit: PressureUnit,
-): string {
+function lightOffSentence(lightOff: NonNullable<AnalysisResult['lightOff']>, unit: PressureUnit): string {
+  const { trials, lit, confidence } = lightOff;
   const all = `${lit} of ${trials} ${trials === 1 ? 'trial' : 'trials'} lit, at all pressures and spark delays together.`;
-  const at = atAsLeft ?? atSetPoint;
-  if (!at) return `${all} There is no setting of which they would prove anything.`;
+  const at = settingOf(lightOff);
+  if (!at) return `${all} ${noSettingWords}`;
   const counts = countWords(at, confidence);
-  const where = `${formatPressure(at.pressure, unit)}, ${atAsLeft ? 'as left' : 'the set point'}`;
-  if (counts.length === 0) return `${all} None of them says anything of ${where}.`;
-  return `${all} What they prove of ${where}, and no more than that: ${counts.join('; ')} (Clopper-Pearson, one-sided).`;
+  const where = settingWords(lightOff, unit);
+  if (counts.length === 0) return `${all} None that counts was made at ${where}.`;
+  return `${all} At ${where}, they prove this and no more: ${counts.join('; ')} (Clopper-Pearson, one-sided).`;
 }

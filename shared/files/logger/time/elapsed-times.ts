@@ -22,7 +22,8 @@ export function elapsedTimes(
 ): Outcome<{ elapsedS: number[]; notices: string[] }> {
   const isNumber = /^[a-z]+$/u.test(format);
   const mayBeSetBack = !isClock && !isNumber && !format.includes('X');
-  let [zero, shift, before, backwards, setBack] = [Number.NaN, 0, Number.NaN, 0, 0];
+  let [zero, shift, before, backwards] = [Number.NaN, 0, Number.NaN, 0];
+  let isSetBack = false;
   const elapsedS: number[] = [];
   for (const time of times) {
     if (Number.isNaN(time) || isNumber) {
@@ -35,10 +36,10 @@ export function elapsedTimes(
     else if (isClock && step > halfDay) shift -= 2 * halfDay;
     else if (mayBeSetBack && step >= -hour && step < nextRowS - hour) {
       shift += hour;
-      setBack += 1;
+      isSetBack = true;
     }
     const now = time + shift;
-    if (isClock && now <= before - 3600)
+    if (isClock && now <= before - hour)
       return fail(
         fault('map-unclear', {
           file,
@@ -53,7 +54,7 @@ export function elapsedTimes(
   return ok({
     elapsedS,
     notices: [
-      ...(setBack > 0
+      ...(isSetBack
         ? [`${file}: its times go back by an hour, as clocks do at the end of summer time; the times after it go on.`]
         : []),
       ...(backwards > 0 ? [`${file}: its times go back at ${backwards} rows; the clock may have been set.`] : []),

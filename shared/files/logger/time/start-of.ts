@@ -37,8 +37,7 @@ export function startOf(
     return { at: isoWithOffset(Math.round(seconds * 1000), fileOffsetMin(text)), zone: 'file' };
   const zone = headingZone.exec(heading)?.groups;
   if (zone) {
-    const { sign, hours = '0', minutes = '0' } = zone;
-    const offsetMin = (sign === '-' ? -1 : 1) * (Number(hours) * 60 + Number(minutes));
+    const offsetMin = minutesEast(zone.sign, zone.hours, zone.minutes);
     return { at: isoWithOffset(Math.round(seconds * 1000) - offsetMin * 60_000, offsetMin), zone: 'file' };
   }
   if (!offsetAt) return undefined;
@@ -61,5 +60,8 @@ export const startNotices = (file: string, start: LoggerStart | undefined): stri
 /** Minutes east of UTC at the end of a time, such as Z or +01:00. */
 function fileOffsetMin(text: string): number {
   const parts = /([+-])(\d{2}):?(\d{2})\s*$/u.exec(text);
-  return parts ? (parts[1] === '-' ? -1 : 1) * (Number(parts[2]) * 60 + Number(parts[3])) : 0;
+  return parts ? minutesEast(parts[1], parts[2], parts[3]) : 0;
 }
+
+const minutesEast = (sign: string | undefined, hours = '0', minutes = '0'): number =>
+  (sign === '-' ? -1 : 1) * (Number(hours) * 60 + Number(minutes));
