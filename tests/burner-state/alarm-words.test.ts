@@ -34,7 +34,10 @@ it('a flame that went out while the manometer cannot show the gas is said to lea
 it('what ends an alarm is said once it has lasted, where the manometer reads something that can be entered', () => {
   const alarm = { kind: 'flame-lost', ...dark } as const;
   expect(lastingAlarmFault(alarm, 60, true)).toBeUndefined();
-  expect(lastingAlarmFault(alarm, 61, true)?.message).toContain('fan-only pressure');
+  expect(lastingAlarmFault(alarm, 61, true)).toMatchObject({
+    code: 'alarm-lasts',
+    message: expect.stringContaining('fan-only pressure') as string,
+  });
   expect(lastingAlarmFault(alarm, 61, false)).toBeUndefined();
   expect(lastingAlarmFault({ ...alarm, interrupted: true }, 61, true)).toBeUndefined();
 });
