@@ -116,35 +116,40 @@ export function ConnectMeter({
         }
       />
       {portsFault && <Notice tone="warning" text={portsFault.message} />}
-      <fieldset className="port-list">
-        <legend className="visually-hidden">Port</legend>
-        {free.map((one) => (
-          <PortRow
-            key={one.path}
-            port={one}
-            detected={detectedOn(one.path)}
-            matches={matchesOn(one.path)}
-            chosen={choice === one.path}
-            busy={connect.busy || save.busy}
-            onChoose={() => choose(one.path)}
-            onConnect={(match) => void connectAs(one.path, match)}
-          />
-        ))}
-        <label className="port-choice">
-          <input type="radio" name="port" checked={choice === typedPort} onChange={() => choose(typedPort)} />
-          <span className="port-typed">
-            Other
-            <input
-              className="input"
-              aria-label="Port name"
-              placeholder={network?.allowed ? 'COM3, /dev/ttyUSB0 or tcp://host:port' : 'COM3 or /dev/ttyUSB0'}
-              value={path}
-              onFocus={() => choose(typedPort)}
-              onChange={(event) => setPath(event.target.value)}
+      {/* A list that came later would push the typed port away under a hand. */}
+      {found || listFault ? (
+        <fieldset className="port-list">
+          <legend className="visually-hidden">Port</legend>
+          {free.map((one) => (
+            <PortRow
+              key={one.path}
+              port={one}
+              detected={detectedOn(one.path)}
+              matches={matchesOn(one.path)}
+              chosen={choice === one.path}
+              busy={connect.busy || save.busy}
+              onChoose={() => choose(one.path)}
+              onConnect={(match) => void connectAs(one.path, match)}
             />
-          </span>
-        </label>
-      </fieldset>
+          ))}
+          <label className="port-choice">
+            <input type="radio" name="port" checked={choice === typedPort} onChange={() => choose(typedPort)} />
+            <span className="port-typed">
+              Other
+              <input
+                className="input"
+                aria-label="Port name"
+                placeholder={network?.allowed ? 'COM3, /dev/ttyUSB0 or tcp://host:port' : 'COM3 or /dev/ttyUSB0'}
+                value={path}
+                onFocus={() => choose(typedPort)}
+                onChange={(event) => setPath(event.target.value)}
+              />
+            </span>
+          </label>
+        </fieldset>
+      ) : (
+        <p>Looking for ports</p>
+      )}
       <ProfileChoice profiles={profiles ?? []} chosen={profile} port={port} onChoose={setProfileName} />
       {fault && <Notice tone="bad" text={fault.message} />}
       <div className="row">

@@ -41,7 +41,8 @@ export function MetersPlace() {
             <p>Connect a manometer at the pilot test tap and a meter for the flame signal.</p>
           </Panel>
         )}
-        <ConnectMeter meters={meters ?? []} detection={detection} listenButton={listenButton} />
+        {/* Only once the meters are known: their cards come before it and would push it away under a hand. */}
+        {meters && <ConnectMeter meters={meters} detection={detection} listenButton={listenButton} />}
         <NetworkPanel />
         <Panel name="No profile fits?">
           <p>Teach Pilot Bench: show it a few lines from the meter and select the number.</p>
