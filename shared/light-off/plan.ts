@@ -41,6 +41,8 @@ export interface PlanProgress {
   met: boolean;
   /** A failure at the setting that no later success undoes: a claim allows none. */
   failed: boolean;
+  /** A trial failed at the setting, and the plan has not been met since. */
+  openFailure: boolean;
 }
 
 /**
@@ -65,5 +67,6 @@ export function planProgress(
   const delayed = { wanted: plan.delayed, got: got('delayed') };
   const failed = isClaim && lastFailure >= 0;
   const isEnough = asksForTrials(plan) && plain.got >= plain.wanted && delayed.got >= delayed.wanted;
-  return { plain, delayed, failed, met: !failed && isEnough };
+  const met = !failed && isEnough;
+  return { plain, delayed, failed, openFailure: lastFailure >= 0 && !met, met };
 }

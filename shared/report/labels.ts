@@ -86,6 +86,9 @@ export function decisionSentence(asLeft: AsLeft, lightOff: AnalysisResult['light
   const unproven = lightOff?.planMet ? 'light-off trials contradict each other elsewhere' : 'light-off is not proved';
   const lighting = hasFailed ? 'a light-off failed there' : unproven;
   if (limitedBy.length === 1 && unproved && isInside(asLeft)) return `It is inside the signal window; ${lighting}.`;
+  // The decision may come from the failure alone: then it does not tell on which side of the end the pressure lies.
+  if (hasFailed && decision === 'conditional-fail' && !isInside(asLeft))
+    return 'A light-off failed there, and no more than the uncertainty of an end of the window lies between it and that end.';
   if (limitedBy.length === 0 || !isInside(asLeft))
     return `${decisionSentences[decision]}${unproved ? ` ${lighting[0]!.toUpperCase()}${lighting.slice(1)}.` : ''}`;
   const limits = [

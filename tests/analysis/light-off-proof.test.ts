@@ -33,6 +33,7 @@ const trial = (sparkDelayS = 0, lit = true, more: object = {}): Trial => ({
   ...more,
 });
 const usual = [trial(), trial(), trial(), trial(5)];
+const hasFailed = ({ lit, timeToProveS = 0 }: Trial) => !lit || timeToProveS > 10;
 const answer = (studied: Study) => detailOf(studied).result;
 
 describe('what the light-off trials prove of a setting', () => {
@@ -85,7 +86,8 @@ describe('what the light-off trials prove of a setting', () => {
     ['one proved after the trial for ignition', [...usual.slice(1), trial(0, true, { timeToProveS: 11 })], '3 trials'],
   ])('does not pass with %s, and says once what is missing', (_, trials, missing) => {
     const { asLeft: decided, warnings } = answer(withTrials(trials));
-    expect(decided).toMatchObject({ decision: 'conditional-pass', limitedBy: ['light-off'] });
+    const decision = trials.some(hasFailed) ? 'conditional-fail' : 'conditional-pass';
+    expect(decided).toMatchObject({ decision, limitedBy: ['light-off'] });
     const said = warnings.filter(({ code }) => code === 'light-off-not-proved');
     expect(said).toHaveLength(1);
     expect(said[0]!.message).toContain(missing);
@@ -130,7 +132,7 @@ describe('what the light-off trials prove of a setting', () => {
 describe('what limits a decision', () => {
   const low = { value: 1, ci: [1, 1] as [number, number], guarded: 1.1, cause: 'signal' as const };
   const high = { value: 4, ci: [4, 4] as [number, number], guarded: 3.9, cause: 'maker-range' as const };
-  const proved = { isProved: true, isDoubtful: false };
+  const proved = { isProved: true, hasFailed: false, isDoubtful: false };
 
   it('is the cause of the end that the setting is too near, beside light-off', () => {
     expect(decideAsLeft(1.05, { low, high }, proved)).toEqual({
@@ -142,5 +144,24 @@ describe('what limits a decision', () => {
       limitedBy: ['maker-range', 'light-off'],
     });
     expect(decideAsLeft(2, { low, high }, proved)).toEqual({ decision: 'pass' });
+  });
+
+  it.each([
+    [2, 'conditional-fail'],
+    [1.05, 'conditional-fail'],
+    [5, 'fail'],
+  ])('is no pass of any kind at %f inH2O where a light-off failed there', (asLeft, decision) => {
+    const failed = { isProved: false, hasFailed: true, isDoubtful: false };
+    expect(decideAsLeft(asLeft, { low, high }, failed)).toMatchObject({
+      decision,
+      limitedBy: expect.arrayContaining(['light-off']) as string[],
+    });
+  });
+
+  it('is light-off after a failure at the pressure as left, until the plan is met anew', () => {
+    const decisionAfter = (...trials: Trial[]) => answer(withTrials(trials)).asLeft!.decision;
+    expect(decisionAfter(trial(), trial(), trial(), trial(5), trial(0, false))).toBe('conditional-fail');
+    expect(decisionAfter(trial(), trial(), trial(), trial(5, false))).toBe('conditional-fail');
+    expect(decisionAfter(trial(0, false), trial(), trial(), trial(), trial(5))).toBe('pass');
   });
 });

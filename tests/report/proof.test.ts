@@ -241,15 +241,17 @@ describe('the proof of settings', () => {
   it('says that a light-off failed at the pressure as left, which is more than that it is not proved', () => {
     const asLeft = { value: 2.4, marginLow: 1, marginHigh: 1, decision: 'conditional-pass' as const };
     const count = (lit: number) => ({ trials: 3, lit, lowerBound: 0.2 });
-    const told = (lit: number) => {
+    const told = (lit: number, more = {}) => {
       const atAsLeft = { pressure: 2.4, tolerance: 0.1, plain: count(3), delayed: count(lit) };
       return decisionSentence(
-        { ...asLeft, limitedBy: ['light-off'] },
+        { ...asLeft, limitedBy: ['light-off'], ...more },
         { trials: 6, lit: 3 + lit, lowerBound: 0.3, confidence: 0.95, atAsLeft },
       );
     };
     expect(told(2)).toBe('It is inside the signal window; a light-off failed there.');
     expect(told(3)).toBe('It is inside the signal window; light-off is not proved.');
+    const nearEnd = { marginLow: -0.02, decision: 'conditional-fail', limitedBy: ['signal', 'light-off'] };
+    expect(told(2, nearEnd)).toMatch(/^A light-off failed there, and no more than the uncertainty of an end/u);
   });
 
   it('says how probable it is that the as-left pressure lies in the window, and never that it is certain', () => {
