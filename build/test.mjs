@@ -2,7 +2,7 @@
 // Runs everything even when a part fails, and ends with one line: N passed, N failed.
 import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
-import { delimiter, join } from 'node:path';
+import { delimiter, join, relative } from 'node:path';
 import { build, ensureInstalled, log, pinnedNode, root } from './prepare.mjs';
 
 /** Programs that the tests call, and the Debian packages that contain them. */
@@ -34,6 +34,8 @@ rmSync(results, { recursive: true, force: true });
 mkdirSync(results);
 
 const total = { passed: 0, failed: 0 };
+/** Said again at the end, where it is found without reading everything above. */
+const failures = [];
 const count = (passed, failed) => {
   total.passed += passed;
   total.failed += failed;
@@ -55,16 +57,52 @@ function succeeds(name, args, more = {}) {
 }
 
 /** A check that passes or fails as a whole counts as one test. */
-const check = (name, args) => (succeeds(name, args) ? count(1, 0) : (count(0, 1), log(`${name}: FAILED`)));
+const check = (name, args) => (succeeds(name, args) ? count(1, 0) : (count(0, 1), failures.push(name)));
 
-/** Adds the counts from a runner's own JSON; a runner that died without one counts as one failure. */
+/** Adds the counts and the failed tests from a runner's own JSON; a runner that died without one counts as one failure. */
 function counted(name, args, file, read, more) {
   const succeeded = succeeds(name, args, more);
-  if (!existsSync(file)) return count(0, 1);
-  const { passed, failed } = read(JSON.parse(readFileSync(file, 'utf8')));
+  const report = existsSync(file)
+    ? read(JSON.parse(readFileSync(file, 'utf8')))
+    : { passed: 0, failed: 1, names: [name] };
+  failures.push(...report.names);
+  count(report.passed, report.failed);
   // A runner can fail without a failed test: an error outside any test, or no tests at all.
-  count(passed, failed === 0 && !succeeded ? 1 : failed);
+  if (report.failed > 0 || succeeded) return;
+  failures.push(name);
+  count(0, 1);
 }
+
+/** The file and the full name of every test of Vitest's report that did not pass. */
+const failedUnits = ({ testResults }) =>
+  testResults.flatMap(({ name, status, assertionResults }) => {
+    const names = assertionResults
+      .filter((test) => test.status !== 'passed')
+      .map(({ fullName }) => `${relative(root, name)}: ${fullName}`);
+    return names.length === 0 && status === 'failed' ? [relative(root, name)] : names;
+  });
+
+/** The file and the title of every test of Playwright's report that did not pass at the first try. */
+const failedPages = ({ suites = [], specs = [] }) => [
+  ...suites.flatMap(failedPages),
+  ...specs
+    .filter(({ tests }) => tests.some(({ status }) => status !== 'expected'))
+    .map(({ file, title }) => `${file}: ${title}`),
+];
+
+/** What Vitest's report says. */
+const readUnits = (json) => ({
+  passed: json.numPassedTests,
+  failed: json.numFailedTests + json.numPendingTests + json.numTodoTests,
+  names: failedUnits(json),
+});
+
+/** What Playwright's report says: a test that passes only on a second try is not a pass, and neither is a skipped one. */
+const readPages = (json) => ({
+  passed: json.stats.expected,
+  failed: json.stats.unexpected + json.stats.flaky + json.stats.skipped,
+  names: failedPages(json),
+});
 
 for (const folder of ['shared', 'electron', 'electron/shell/preload', 'renderer', 'tests'])
   check(`types of ${folder}`, ['node_modules/typescript/bin/tsc', '-p', folder]);
@@ -86,7 +124,7 @@ counted(
   'unit and host tests',
   ['node_modules/vitest/vitest.mjs', 'run', '--reporter=default', '--reporter=json', `--outputFile.json=${unit}`],
   unit,
-  (json) => ({ passed: json.numPassedTests, failed: json.numFailedTests + json.numPendingTests + json.numTodoTests }),
+  readUnits,
 );
 
 const pages = join(results, 'e2e.json');
@@ -94,11 +132,11 @@ counted(
   'the workbench in a browser',
   ['node_modules/@playwright/test/cli.js', 'test', '--reporter=list,json'],
   pages,
-  // A test that passes only on a second try is not a pass, and neither is a skipped one.
-  ({ stats }) => ({ passed: stats.expected, failed: stats.unexpected + stats.flaky + stats.skipped }),
+  readPages,
   { PLAYWRIGHT_JSON_OUTPUT_NAME: pages },
 );
 
 log('');
+for (const name of failures) log(`FAILED: ${name}`);
 process.stdout.write(`${total.passed} passed, ${total.failed} failed\n`);
 process.exitCode = total.failed === 0 ? 0 : 1;
