@@ -87,8 +87,8 @@ export function decisionSentence(asLeft: AsLeft, lightOff: AnalysisResult['light
   const lighting = hasFailed ? 'a light-off failed there' : unproven;
   if (limitedBy.length === 1 && unproved && isInside(asLeft)) return `It is inside the signal window; ${lighting}.`;
   // The decision may come from the failure alone: then it does not tell on which side of the end the pressure lies.
-  if (hasFailed && decision === 'conditional-fail' && !isInside(asLeft))
-    return 'A light-off failed there, and no more than the uncertainty of an end of the window lies between it and that end.';
+  if (decision === 'conditional-fail' && hasFailed && !lightOff?.planMet)
+    return 'A light-off failed there, and the light-off plan has not been met since.';
   if (limitedBy.length === 0 || !isInside(asLeft))
     return `${decisionSentences[decision]}${unproved ? ` ${lighting[0]!.toUpperCase()}${lighting.slice(1)}.` : ''}`;
   const limits = [
