@@ -37,13 +37,7 @@ export function statusSentence({
   if (status !== 'bounded') return { text: statusSentences[status], isGood: false };
   if (warnings.some(({ code }) => code === 'plateau-unknown'))
     return { text: 'The ends are not known: the plateau that they follow from is not.', isGood: false };
-  if (!setPoint)
-    return {
-      text: isLightOffUnclear({ warnings })
-        ? 'No set point: light-off trials lit and failed at one setting.'
-        : 'Two ends were found, and no set point between them.',
-      isGood: false,
-    };
+  if (!setPoint) return { text: 'Two ends were found, and no set point between them.', isGood: false };
   return { text: statusSentences.bounded, isGood: !setPoint.provisional };
 }
 

@@ -55,7 +55,15 @@ describe('an answer is never more confident than its evidence', () => {
     expect(result.setPoint === undefined).toBe(is);
     expect(isLightOffUnclear(result)).toBe(is);
     expect(reasonForNone(result).includes('lit and failed')).toBe(is);
-    expect(statusSentence(result).text.includes('No set point')).toBe(is);
+    expect(statusSentence(result).text.includes('no set point')).toBe(is);
+  });
+
+  it('says once that a trial failed at a setting that lit, although others lit below and above', () => {
+    const tried = [1.6, 2.3, 3.2].map((pressure) => ({ pressure, sparkDelayS: 0, lit: true }));
+    const trials = [...tried, { ...tried[1]!, lit: false }].map((one) => ({ ...one, unit: 'inH2O' as const }));
+    const { result } = answer({ ...record(goodPilot, sweepDownAndUp), trials });
+    const saying = result.warnings.filter(({ message }) => /fail/u.test(message) && message.includes('2.30'));
+    expect(saying.map(({ code }) => code)).toEqual(['light-off-unclear']);
   });
 
   it('counts the trials at the pressure as left within a twentieth of the signal interval where they contradict each other', () => {

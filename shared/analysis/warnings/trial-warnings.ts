@@ -31,9 +31,10 @@ export function trialWarnings(study: Study): AnalysisWarning[] {
       : []),
   ];
   if (!lightOff || lightOff.neverLit) return always;
-  const { contradicting } = lightOff;
   const unclear = litAndFailed.amid;
-  const failed = failedWhereGood.filter((pressure) => !unclear.includes(pressure));
+  const saidOnce = (pressure: number) => !unclear.includes(pressure);
+  const contradicting = lightOff.contradicting.filter(saidOnce);
+  const failed = failedWhereGood.filter(saidOnce);
   return [
     ...always,
     ...(unclear.length > 0 ? [warning('light-off-unclear', { at: at(unclear) })] : []),
