@@ -61,11 +61,12 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
     const start = { ...levels, lagShares: levels.lagShares.slice(), shutPressure: undefined };
     const filter = createFilter(start, { ...thresholds, values: [threshold], weights: Float64Array.of(1) });
     const course = createCourse(bins.length);
-    bins.forEach((bin, t) => {
+    const transitions = bins.map((bin, t) => {
       filter.step(bin);
       course.set(filter.joint(), t * jointSize);
+      return filter.transitions();
     });
-    smoothCourse(course, filter.transitions());
+    smoothCourse(course, transitions);
     for (let t = 0; t < bins.length; t += 1)
       for (let k = 0; k < lags; k += 1)
         for (let i = 0; i < size; i += 1) rows[t * size + i]! += weight * course[t * jointSize + k * size + i]!;

@@ -1,4 +1,4 @@
-import { predictStates, smoothStep } from '../numerics/hidden-markov.ts';
+import { predictStates, smoothStep, type Transitions } from '../numerics/hidden-markov.ts';
 import { addTo, binOf, type Known, type Mean } from './chain/bins.ts';
 import { type Bin, createFilter } from './chain/filter.ts';
 import { type Moment, mostProbable, probabilityOf, shows } from './chain/label.ts';
@@ -61,7 +61,7 @@ export function createTracker(known: Known): Tracker {
   const phases = createPhaseFollower(known);
   const watches = { pilot_pressure: createMeterWatch(), flame_signal: createMeterWatch() };
   const pending = new Map<number, { pressure?: Mean; signal?: Mean }>();
-  const history: { bin: number; states: Float64Array }[] = [];
+  const history: { bin: number; states: Float64Array; transitions: Transitions }[] = [];
   let next: number | undefined;
   let lastPressure: number | undefined;
   /** The step of the manometer's first reading: before it, shut gas is a mere assumption. */
@@ -71,11 +71,11 @@ export function createTracker(known: Known): Tracker {
   const lagged = (): { bin: number; states: Float64Array } | undefined => {
     const first = history[0];
     if (!first) return undefined;
-    const transitions = filter.transitions();
     let after = history.at(-1)!.states;
     const predicted = new Float64Array(size);
     for (let k = history.length - 2; k >= 0; k -= 1) {
       const into = new Float64Array(size);
+      const { transitions } = history[k + 1]!;
       predictStates(history[k]!.states, transitions, predicted);
       smoothStep(history[k]!.states, predicted, after, transitions, into);
       after = into;
@@ -109,7 +109,7 @@ export function createTracker(known: Known): Tracker {
     };
     filter.step(observed);
     const states = filter.probabilities();
-    history.push({ bin, states });
+    history.push({ bin, states, transitions: filter.transitions() });
     if (history.length > lagSteps + 1) history.shift();
     seen.push(observed);
     if (seen.length > lagSteps + 1) seen.shift();

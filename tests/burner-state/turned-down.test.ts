@@ -37,6 +37,52 @@ describe('a flame that burns as recording begins, and is lost as the regulator c
   });
 });
 
+describe('a flame that is lost while the regulator is turned, and the hand turns on', () => {
+  // Down to where shut gas might stand: nobody has seen it shut, and nobody has entered the fan-only pressure.
+  it.each([
+    ['a step in four falls together with a reading', 0],
+    ['the readings come half way between the steps', 0.1],
+    ['the readings are coarse', 0.05],
+  ])('is lost at 0.8 inH2O with gas on, down to 0.4 and there: %s', (_, shift) => {
+    const at = 24 + shift;
+    const told = followed({
+      seconds: 60,
+      pressure: (t) => turned(2, 0.4, t, 12 + shift),
+      signal: (t) => lostAt(t, at),
+    });
+    expect(told.find(({ alarm }) => alarm)!.nowS).toBeLessThan(at + 2);
+    expect(saidAfter(told, at).gas).not.toContain('shut');
+    expect(saidAfter(told, at + 5).alarms).toEqual(new Set(['flame-lost']));
+  });
+});
+
+describe('gas that is shut while the regulator is turned, or just after', () => {
+  /** Burning from the start, or lit at 5 s; turned down from 2 to 1.2 inH2O from 12 to 20 s. */
+  const shutAt = (at: number, tau: number, isSeenShut: boolean): Story => {
+    const open = (t: number) => (isSeenShut && t < 5 ? 0.2 : turned(2, 1.2, t, 12));
+    // The flame goes out as the flow falls.
+    const outS = at + 0.15 + 0.3 * tau;
+    const signal = (t: number) => (isSeenShut && t < 5.5 ? 0.02 : lostAt(t, outS));
+    return { seconds: 60, pressure: (t) => (t < at ? open(t) : towards(open(at), 0.2, tau, t, at)), signal };
+  };
+
+  it.each(
+    [0.1, 0.3, 0.8].flatMap((tau) => [16, 19.9, 20.5].flatMap((at) => [true, false].map((seen) => [tau, at, seen]))),
+  )('is no lost flame: time constant %f s, shut at %f s, seen shut before: %s', (tau, at, isSeenShut) => {
+    const after = saidAfter(followed(shutAt(Number(at), Number(tau), isSeenShut === true)), 12);
+    expect(after.alarms).toEqual(new Set([undefined]));
+    expect(after.gas).toContain('shut');
+  });
+
+  it.each([16, 19.9, 20.5])(
+    'by a valve that takes ten seconds, at %f s, may raise an alarm, which ends where gas stood shut before',
+    (at) => {
+      const told = followed(shutAt(at, 2.5, true));
+      expect(saidAfter(told, at + 15)).toEqual({ gas: new Set(['shut']), alarms: new Set([undefined]) });
+    },
+  );
+});
+
 describe('an alarm while the regulator is turned on down', () => {
   const pressure = (t: number) => (t < 35 ? turned(1.5, 0.5, t, 20) : turned(0.5, 0.3, t, 41));
 

@@ -18,7 +18,7 @@ export interface Bin {
 /** The forward filter: it goes on step after step and learns the levels of both meters meanwhile. */
 export interface Filter {
   readonly levels: Levels;
-  /** The transitions as they are now: how often pulses come is learned. */
+  /** The transitions of the last step: how often pulses come is learned, and whether the regulator is turned is seen. */
   transitions(): Transitions;
   /** Goes on by one step. */
   step(bin: Bin): void;
@@ -56,7 +56,13 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   const now = new Float64Array(size);
   const recent = createRecentReadings();
   const rise = createRiseWatch();
-  let transitions = burnerTransitions(pulseRate(levels.pulses, levels.burningS));
+  const transitionsNow = () => {
+    const rate = pulseRate(levels.pulses, levels.burningS);
+    return { atRest: burnerTransitions(rate, false), turned: burnerTransitions(rate, true) };
+  };
+  let known = transitionsNow();
+  let transitions = known.atRest;
+  let turnedPerS = 0;
   let burningSteps = 0;
   let inPulse = false;
   let hasSignal = false;
@@ -68,6 +74,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     const step = {
       ...recent.pressureStep(value),
       noise: levels.pressureNoise,
+      turnedPerS,
       shut: levels.shutPressure,
       isAfterFlame: sinceFlameS < fallsForS,
     };
@@ -87,7 +94,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     if (burns() <= 0.9) return;
     levels.burningS += stepS;
     burningSteps += 1;
-    if (burningSteps % stepsBetween === 0) transitions = burnerTransitions(pulseRate(levels.pulses, levels.burningS));
+    if (burningSteps % stepsBetween === 0) known = transitionsNow();
   };
 
   /** Follows for how long gas is known to be shut, and since when a flame is missed that nobody is known to have shut off. */
@@ -134,6 +141,8 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     levels,
     step(bin) {
       recent.age();
+      turnedPerS = recent.turnedPerS(pressureUncertainty(levels));
+      transitions = turnedPerS === 0 ? known.atRest : known.turned;
       joint.predict(transitions);
       const step = bin.signal === undefined ? undefined : recent.signalStep(bin.signal, pressureUncertainty(levels));
       joint.update(

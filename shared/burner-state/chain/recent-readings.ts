@@ -10,6 +10,9 @@ const runsOutS = 6;
 /** Seconds over which the signal's rate is averaged: a few readings, less than a lag. */
 const rateS = 0.4;
 
+/** When a hand that turns now is seen to have turned, seconds ago, and by how much at least, inH2O. */
+const turned = { fromS: 2.2, untilS: 0.7, least: 0.05 };
+
 /** Last readings of both meters, as far as a new one is judged by them. Pressures in inH2O, the signal in its unit. */
 export interface RecentReadings {
   /** A step of `stepS` has passed. */
@@ -20,6 +23,13 @@ export interface RecentReadings {
   signalStep(value: number, pressureUncertainty: number): SignalStep;
   /** Value less twice the reading before plus the one before that, where they are about equally far apart; undefined otherwise. */
   pressureSecondDifference(value: number): number | undefined;
+  /**
+   * How fast the regulator was turned some readings ago, inH2O a second; 0 where that is not seen. The last readings are left out: a valve
+   * that closes may have moved them.
+   *
+   * @param uncertainty  standard uncertainty of one reading, inH2O
+   */
+  turnedPerS(uncertainty: number): number;
   signalSecondDifference(value: number): number | undefined;
   addPressure(value: number): void;
   addSignal(value: number): void;
@@ -51,6 +61,12 @@ export function createRecentReadings(): RecentReadings {
       const [second, first] = [pressures.at(-2), pressures.at(-1)];
       const isEven = second && first && Math.abs(second.agoS - 2 * first.agoS) < 1.5 * stepS;
       return isEven ? value - 2 * first.value + second.value : undefined;
+    },
+    turnedPerS(uncertainty) {
+      const before = pressures.filter(({ agoS }) => agoS > turned.untilS && agoS <= turned.fromS);
+      const [first, last] = [before[0], before.at(-1)];
+      if (!first || !last || Math.abs(last.value - first.value) <= Math.max(turned.least, 2 * uncertainty)) return 0;
+      return (last.value - first.value) / (first.agoS - last.agoS);
     },
     signalSecondDifference: (value) =>
       signal && Math.abs(signal.sinceS - signal.intervalS) < 1.5 * stepS

@@ -10,9 +10,10 @@ export const createCourse = (steps: number): Float64Array => new Float64Array(st
 /**
  * Turns filtered probabilities of states and lags, step after step, into smoothed ones, in place, from the last to the first.
  * Source: backward pass for finite chains, Kitagawa 1987, JASA 82, 1032 (equation 2.5), for a state of two parts that change independently.
+ *
+ * @param transitions  those by which each step was reached
  */
-export function smoothCourse(course: Float64Array, transitions: Transitions): void {
-  const { from, to, probability } = transitions;
+export function smoothCourse(course: Float64Array, transitions: readonly Transitions[]): void {
   const predicted = new Float64Array(jointSize);
   const back = new Float64Array(jointSize);
   const mean = new Float64Array(size);
@@ -21,12 +22,14 @@ export function smoothCourse(course: Float64Array, transitions: Transitions): vo
   for (let t = course.length / jointSize - 2; t >= 0; t -= 1) {
     const now = t * jointSize;
     const after = now + jointSize;
+    const moves = transitions[t + 1]!;
+    const { from, to, probability } = moves;
     mean.fill(0);
     for (let k = 0; k < lags; k += 1) {
       const at = k * size;
       isIdle[k] = Number(sumOf(course, now + at) < idleLag && sumOf(course, after + at) < idleLag);
       if (isIdle[k]) continue;
-      predictStates(course, transitions, predicted, now + at, at);
+      predictStates(course, moves, predicted, now + at, at);
       for (let i = 0; i < size; i += 1) mean[i]! += predicted[at + i]! / lags;
     }
     back.fill(0);

@@ -19,6 +19,9 @@ export interface Thresholds {
 /** The threshold that belongs to a fan-only pressure: a margin of 0.06 inH2O or a tenth above it covers drift and meter. */
 const thresholdAt = (fanOnly: number): number => fanOnly + Math.max(0.06, 0.1 * fanOnly);
 
+/** How probable it is that gas which came on from a pressure as a valve lets it had flowed unlit there before, and was turned on further. */
+const unlitBefore = 1e-3;
+
 /** How much higher than it was seen shut gas stands another time, as the fan runs faster or the damper moves: the mean, inH2O (common practice). */
 const higherBy = 0.3;
 
@@ -30,7 +33,8 @@ function openThresholds(): Thresholds {
   return {
     values,
     weights: Float64Array.from(raw, (weight) => weight / sum),
-    likelihood: (threshold, shutPressure) => exp(-Math.max(0, threshold - thresholdAt(shutPressure)) / higherBy),
+    likelihood: (threshold, shutPressure) =>
+      threshold < shutPressure ? unlitBefore : exp(-Math.max(0, threshold - thresholdAt(shutPressure)) / higherBy),
   };
 }
 
@@ -59,7 +63,10 @@ function enteredThresholds(fanOnly: number): Thresholds {
       1 - probability * (lower.length > 0 ? 2 : 1),
       probability,
     ]),
-    likelihood: (threshold, shutPressure) => (threshold > entered && shutPressure < entered ? 0 : 1),
+    likelihood: (threshold, shutPressure) => {
+      if (threshold < shutPressure) return unlitBefore;
+      return threshold > entered && shutPressure < entered ? 0 : 1;
+    },
   };
 }
 
