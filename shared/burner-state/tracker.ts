@@ -10,7 +10,7 @@ import { createRegulatorFilter } from './regulator/regulator-live.ts';
 import { hiddenStates, stepS } from './chain/states.ts';
 import { meanLag } from './chain/lags.ts';
 import { createRunIn, isUnsteady, type Shown, windowSteps } from './chain/steadiness.ts';
-import { thresholdsFor } from './chain/thresholds.ts';
+import { thresholdsFor, usuallyShutBelow } from './chain/thresholds.ts';
 
 /** What the burner does, as far as the readings up to now say. */
 export interface BurnerNow {
@@ -23,7 +23,7 @@ export interface BurnerNow {
   /** Probability now that gas flows and the flame that burned is gone, and that gas flows and nothing burns. */
   lost: number;
   unlit: number;
-  /** Probability now that gas is shut, whether or not a flame was there before; 0 while the manometer is in trouble. */
+  /** Probability now that gas is shut, whether or not a flame was there before; 0 while the manometer is in trouble, and where it stands too high to be believed. */
   shut: number;
   /** Probability now that nothing burns, whatever gas does; 0 while the signal meter is in trouble. */
   dark: number;
@@ -145,12 +145,16 @@ export function createTracker(known: Known): Tracker {
       const { bin: newest, states: latest } = history.at(-1)!;
       const pressureTrouble = watches.pilot_pressure.trouble(nowS);
       const signalTrouble = watches.flame_signal.trouble(nowS);
+      // A hand in a hurry looks like a valve: where shut gas stands must have been seen, entered, or be as usual.
+      const isShutDoubted =
+        known.fanOnly === undefined && filter.isShutUnseen() && (pressures.at(-1) ?? 0) > usuallyShutBelow;
       const scatters = isUnsteady(shown, 0, shown.length, levels.height);
       const told = (bin: number, states: Float64Array, turning: RegulatorState): Moment => {
         const likeliest = mostProbable(states);
         const flame = likeliest.flame === 'burning' && scatters ? 'unsteady' : likeliest.flame;
         const isGasUnseen = pressureTrouble !== undefined || bin < firstSeen;
-        return withTroubles({ ...likeliest, flame, regulator: turning }, isGasUnseen, !!signalTrouble);
+        const moment = { ...likeliest, flame, regulator: turning };
+        return withTroubles(isShutDoubted ? withoutShut(moment) : moment, isGasUnseen, !!signalTrouble);
       };
       const blind = pressureTrouble !== undefined || signalTrouble !== undefined;
       const atS = (then.bin + 1) * stepS;
@@ -164,7 +168,7 @@ export function createTracker(known: Known): Tracker {
         unlit: blind
           ? 0
           : probabilityOf(latest, ({ gas, flame }) => gas === 'flowing' && (flame === 'dark' || flame === 'lost')),
-        shut: pressureTrouble ? 0 : probabilityOf(latest, ({ gas }) => gas === 'shut'),
+        shut: pressureTrouble || isShutDoubted ? 0 : probabilityOf(latest, ({ gas }) => gas === 'shut'),
         dark: signalTrouble
           ? 0
           : probabilityOf(latest, ({ flame }) => flame === 'lost' || flame === 'out' || flame === 'dark'),
@@ -175,6 +179,10 @@ export function createTracker(known: Known): Tracker {
     },
   };
 }
+
+/** What can still be said where gas that looks shut may flow. */
+const withoutShut = (moment: Moment): Moment =>
+  moment.gas === 'shut' || moment.flame === 'out' ? { ...moment, gas: 'unknown', flame: 'unknown' } : moment;
 
 /** What can still be said when a meter is in trouble: without the manometer no gas, without the signal meter no flame. */
 export function withTroubles(moment: Moment, pressure: boolean, signal: boolean): Moment {

@@ -56,6 +56,36 @@ describe('a flame that is lost while the regulator is turned, and the hand turns
   });
 });
 
+describe('a flame that burns as recording begins, lost as the regulator is turned down at any speed', () => {
+  /** From 2.5 inH2O at 12 s down by `perS` inH2O in a second, five strokes in each; lost at `lost`, and turned on by `more`. */
+  const down = (perS: number, lost: number, more: number) => {
+    const at = 12 + (2.5 - lost) / perS;
+    const pressure = (t: number) =>
+      t < 12 ? 2.5 : Math.max(lost - more, 2.5 - (perS / 5) * Math.floor((t - 12) * 5 + 1e-9));
+    return { at, told: followed({ seconds: Math.ceil(at) + 30, pressure, signal: (t) => lostAt(t, at) }) };
+  };
+  const lostAndMore = [0.5, 0.6, 0.8, 1, 1.2].flatMap((lost) =>
+    [0, 0.1, 0.3].map((more): [number, number] => [lost, more]),
+  );
+
+  it.each([0.05, 0.1, 0.15, 0.3])('at %f inH2O in a second is lost with gas on, never shut off', (perS) => {
+    for (const [lost, more] of lostAndMore) {
+      const { at, told } = down(perS, lost, more);
+      const first = told.find(({ alarm }) => alarm);
+      expect(first?.nowS, `lost at ${lost}, on by ${more}`).toBeLessThan(at + 5);
+      expect(saidAfter(told, at).gas, `lost at ${lost}, on by ${more}`).not.toContain('shut');
+    }
+  });
+
+  it.each([0.6, 1])('at %f inH2O in a second is not called shut off where shut gas seldom stands', (perS) => {
+    for (const [lost, more] of lostAndMore.filter(([lost, more]) => lost - more > 0.55)) {
+      const { at, told } = down(perS, lost, more);
+      expect(told.find(({ alarm }) => alarm)?.nowS, `lost at ${lost}, on by ${more}`).toBeLessThan(at + 5);
+      expect(saidAfter(told, at).gas, `lost at ${lost}, on by ${more}`).not.toContain('shut');
+    }
+  });
+});
+
 describe('gas that is shut while the regulator is turned, or just after', () => {
   /** Burning from the start, or lit at 5 s; turned down from 2 to 1.2 inH2O from 12 to 20 s. */
   const shutAt = (at: number, tau: number, isSeenShut: boolean): Story => {

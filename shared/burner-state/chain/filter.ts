@@ -26,6 +26,8 @@ export interface Filter {
   probabilities(into?: Float64Array): Float64Array;
   /** Joint probabilities of hidden state and lag, of the first threshold. */
   joint(): Float64Array;
+  /** Nobody has seen where gas stands shut: a flame burned, and gas was neither shut for some seconds before nor seen to come on since. */
+  isShutUnseen(): boolean;
   /** Probability of each threshold now. */
   thresholdWeights(): Float64Array;
 }
@@ -62,19 +64,21 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   };
   let known = transitionsNow();
   let transitions = known.atRest;
-  let turnedPerS = 0;
+  let goesOnPerS = 0;
   let burningSteps = 0;
   let inPulse = false;
   let hasSignal = false;
   let darkForS = 0;
   let shutForSoFarS = 0;
   let sinceFlameS = Infinity;
+  let hasBurned = false;
+  let isShutSeen = false;
 
   const ofGas = (value: number): (GasDensities | undefined)[] => {
     const step = {
       ...recent.pressureStep(value),
       noise: levels.pressureNoise,
-      turnedPerS,
+      goesOnPerS,
       shut: levels.shutPressure,
       isAfterFlame: sinceFlameS < fallsForS,
     };
@@ -101,13 +105,17 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   const followGas = () => {
     const { shutPressure } = levels;
     const isShut = sumOf(now, shutStates) > 0.95;
+    hasBurned ||= burns() > 0.9;
+    isShutSeen ||= !hasBurned && shutForSoFarS >= shutForS;
     if (burns() > 0.9) sinceFlameS = 0;
     else sinceFlameS = isShut ? Infinity : sinceFlameS + stepS;
     if (isShut) shutForSoFarS += stepS;
     else if (sumOf(now, flowingStates) > 0.95) {
       // Gas that comes on shows where it stood while it was shut: close below the threshold.
-      if (shutForSoFarS >= shutForS && shutPressure !== undefined)
+      if (shutForSoFarS >= shutForS && shutPressure !== undefined) {
+        isShutSeen = true;
         joint.updateThresholds((threshold) => thresholds.likelihood(threshold, shutPressure));
+      }
       shutForSoFarS = 0;
     }
   };
@@ -141,8 +149,9 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     levels,
     step(bin) {
       recent.age();
-      turnedPerS = recent.turnedPerS(pressureUncertainty(levels));
-      transitions = turnedPerS === 0 ? known.atRest : known.turned;
+      const turn = recent.turn(pressureUncertainty(levels));
+      goesOnPerS = turn.goesOnPerS;
+      transitions = turn.perS === 0 ? known.atRest : known.turned;
       joint.predict(transitions);
       const step = bin.signal === undefined ? undefined : recent.signalStep(bin.signal, pressureUncertainty(levels));
       joint.update(
@@ -160,6 +169,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     transitions: () => transitions,
     probabilities: (into = new Float64Array(size)) => joint.states(into),
     joint: () => joint.first(),
+    isShutUnseen: () => hasBurned && !isShutSeen,
     thresholdWeights: () => joint.weights.slice(),
   };
 }

@@ -9,8 +9,8 @@ export interface PressureStep {
   sinceS: number;
   /** Standard deviation of the manometer's noise, its last digit included. */
   noise: number;
-  /** How fast the regulator was turned a second ago, inH2O a second; 0 at rest. */
-  turnedPerS?: number;
+  /** How fast a hand was seen to turn the regulator that goes on, inH2O a second; 0 at rest, and where a valve may look the same. */
+  goesOnPerS?: number;
   /** Pressure while gas was last shut; undefined before that was seen. */
   shut?: number | undefined;
   /** A flame burned some seconds ago, and gas is not known to have been shut since. */
@@ -43,11 +43,6 @@ const higherThan = (value: number, shut: number): number => share((value - shut 
 const leastForFlame = 0.1;
 /** A technician turns the regulator by about this much in a second, inH2O, in a careful sweep or in a hurry; a valve is ten times as fast. */
 const turningPerS = [0.1, 0.5] as const;
-/** A hand that turned no faster than this is expected to go on, inH2O a second; a valve that shuts slowly is faster at first. */
-const goesOnPerS = 0.15;
-/** By how much the pressure moves if a hand that turned a second ago goes on, inH2O. */
-const goesOn = ({ turnedPerS = 0, sinceS }: PressureStep): number =>
-  Math.abs(turnedPerS) > goesOnPerS ? 0 : turnedPerS * sinceS;
 /**
  * Seconds in which the pressure falls to 1/e once the valve shuts, from a solenoid with a quick manometer to a leaking one, and how
  * probable each is. A hand that turns the regulator down looks like the last, so it must stay improbable.
@@ -75,7 +70,7 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   const soft = Math.max(0.008, 1.5 * noise);
   // A fan that runs up moves the pressure as slowly as a hand does: what moves must not speak for either.
   const [slowly, fast] = turningPerS;
-  const goingOn = goesOn(step);
+  const goingOn = (step.goesOnPerS ?? 0) * sinceS;
   const standing =
     (goingOn === 0
       ? 0.7 * normal(change, still)

@@ -10,8 +10,15 @@ const runsOutS = 6;
 /** Seconds over which the signal's rate is averaged: a few readings, less than a lag. */
 const rateS = 0.4;
 
-/** When a hand that turns now is seen to have turned, seconds ago, and by how much at least, inH2O. */
-const turned = { fromS: 2.2, untilS: 0.7, least: 0.05 };
+/** When a hand that turns now is seen to have turned, seconds ago: lately, and before that. */
+const lately = { fromS: 2.2, untilS: 0.7 };
+const earlier = { fromS: 3.7, untilS: 2.2 };
+/** By how much the pressure must have moved then, inH2O. */
+const leastTurn = 0.05;
+/** A hand that turned no faster than this goes on, inH2O a second; a valve that shuts slowly is faster at first. */
+const carefulPerS = 0.15;
+/** A faster one goes on where it turned so evenly: of a valve that shuts half of the rate is gone meanwhile. */
+const evenly = { least: 0.75, most: 1.33 };
 
 /** Last readings of both meters, as far as a new one is judged by them. Pressures in inH2O, the signal in its unit. */
 export interface RecentReadings {
@@ -24,12 +31,12 @@ export interface RecentReadings {
   /** Value less twice the reading before plus the one before that, where they are about equally far apart; undefined otherwise. */
   pressureSecondDifference(value: number): number | undefined;
   /**
-   * How fast the regulator was turned some readings ago, inH2O a second; 0 where that is not seen. The last readings are left out: a valve
-   * that closes may have moved them.
+   * How the regulator was turned some readings ago, inH2O a second: 0 where that is not seen, and where a valve that shuts would look the
+   * same. The last readings are left out: a valve may have moved them.
    *
    * @param uncertainty  standard uncertainty of one reading, inH2O
    */
-  turnedPerS(uncertainty: number): number;
+  turn(uncertainty: number): { perS: number; goesOnPerS: number };
   signalSecondDifference(value: number): number | undefined;
   addPressure(value: number): void;
   addSignal(value: number): void;
@@ -62,11 +69,12 @@ export function createRecentReadings(): RecentReadings {
       const isEven = second && first && Math.abs(second.agoS - 2 * first.agoS) < 1.5 * stepS;
       return isEven ? value - 2 * first.value + second.value : undefined;
     },
-    turnedPerS(uncertainty) {
-      const before = pressures.filter(({ agoS }) => agoS > turned.untilS && agoS <= turned.fromS);
-      const [first, last] = [before[0], before.at(-1)];
-      if (!first || !last || Math.abs(last.value - first.value) <= Math.max(turned.least, 2 * uncertainty)) return 0;
-      return (last.value - first.value) / (first.agoS - last.agoS);
+    turn(uncertainty) {
+      const least = Math.max(leastTurn, 2 * uncertainty);
+      const perS = rateIn(pressures, lately, least);
+      const share = perS === 0 ? 0 : rateIn(pressures, earlier, least) / perS;
+      const goesOn = Math.abs(perS) <= carefulPerS || (share > evenly.least && share < evenly.most);
+      return { perS, goesOnPerS: goesOn ? perS : 0 };
     },
     signalSecondDifference: (value) =>
       signal && Math.abs(signal.sinceS - signal.intervalS) < 1.5 * stepS
@@ -84,6 +92,18 @@ export function createRecentReadings(): RecentReadings {
       signal = { value, sinceS: 0, change, intervalS, rate };
     },
   };
+}
+
+/** How fast the pressure moved in a part of the past, inH2O a second; 0 where it moved by no more than `least`. */
+function rateIn(
+  recent: readonly { value: number; agoS: number }[],
+  { fromS, untilS }: { fromS: number; untilS: number },
+  least: number,
+): number {
+  const within = recent.filter(({ agoS }) => agoS > untilS && agoS <= fromS);
+  const [first, last] = [within[0], within.at(-1)];
+  if (!first || !last || Math.abs(last.value - first.value) <= least) return 0;
+  return (last.value - first.value) / (first.agoS - last.agoS);
 }
 
 /** By how much the pressure moved in the last `seconds`, inH2O. */

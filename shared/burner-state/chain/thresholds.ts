@@ -25,7 +25,10 @@ const unlitBefore = 1e-3;
 /** How much higher than it was seen shut gas stands another time, as the fan runs faster or the damper moves: the mean, inH2O (common practice). */
 const higherBy = 0.3;
 
-/** Thresholds when nobody has entered a fan-only pressure: mostly below 0.5 inH2O (common practice), seldom up to 1. */
+/** Gas that is shut mostly stands below this, inH2O (common practice). */
+export const usuallyShutBelow = 0.5;
+
+/** Thresholds when nobody has entered a fan-only pressure: mostly as usual, seldom up to 1. */
 function openThresholds(): Thresholds {
   const values = [0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.75, 0.9, 1.2];
   const raw = values.map((value, i) => exp(-((value / 0.35) ** 2) / 2) * (value - (values[i - 1] ?? 0)));
