@@ -122,7 +122,9 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   const flameUnseen =
     Number.isFinite(now.signalTrouble?.sinceS) && now.latest.gas === 'flowing' && known.cameOn && !known.burned;
   const isUnlit = now.unlit > certain || darkUnseen || flameUnseen;
-  const unlitSinceS = isUnlit ? (memory.unlitSinceS ?? now.atS) : undefined;
+  // A pressure that a hand moves leaves some doubt that gas flows: the time goes on, and what it raises waits until that is sure again.
+  const isStillUnlit = memory.unlitSinceS !== undefined && now.dark > certain && now.shut < likelyShut;
+  const unlitSinceS = isUnlit || isStillUnlit ? (memory.unlitSinceS ?? now.atS) : undefined;
   const staysOpen = valveOpen === false && now.latest.gas !== 'shut' && now.latest.gas !== 'unknown';
   const shutSinceS = staysOpen ? (memory.shutSinceS ?? nowS) : undefined;
 
@@ -136,7 +138,7 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
       ? 'flame-lost'
       : shutSinceS !== undefined && nowS - shutSinceS > fallSeconds
         ? 'not-shut'
-        : unlitSinceS !== undefined && nowS - unlitSinceS > trialSeconds
+        : isUnlit && nowS - (unlitSinceS ?? nowS) > trialSeconds
           ? 'gas-unlit'
           : undefined;
   // A valve that is open again is no valve that does not shut; one that nobody sees any more may be.

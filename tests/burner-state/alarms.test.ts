@@ -50,3 +50,37 @@ describe('the alarm of a lost flame', () => {
     expect(new Set(alarmsFor(steps, dark, 0.6))).toEqual(new Set([undefined]));
   });
 });
+
+describe('the alarm of gas that does not light', () => {
+  it('comes at the end of the trial, although a hand turns meanwhile', () => {
+    const at = (unlit: number, shut: number, atS: number): BurnerNow => ({
+      atS,
+      moment: { ...burning, flame: 'dark' },
+      phase: 'trial',
+      latest: { ...burning, flame: 'dark' },
+      lost: 0,
+      unlit,
+      shut,
+      dark: 0.99,
+      pressureTrouble: undefined,
+      signalTrouble: undefined,
+      levels: initialLevels('V', undefined, undefined),
+    });
+    /** When the alarm comes, seconds after gas, where `unlit` and `shut` are as probable as this from 3 s to `doubtToS` after it. */
+    const alarmAt = (doubtToS: number, unlit: number, shut: number) => {
+      let memory: AlarmMemory = noAlarm;
+      for (let tenth = 0; tenth < 300; tenth += 1) {
+        const afterS = tenth / 10;
+        const now = afterS >= 3 && afterS < doubtToS ? at(unlit, shut, afterS) : at(0.99, 0.01, afterS);
+        memory = nextAlarm(memory, { nowS: afterS, now, trialSeconds: 10, valveOpen: undefined });
+        if (memory.alarm) return afterS;
+      }
+      return undefined;
+    };
+    expect(alarmAt(3, 0.7, 0.2)).toBe(10.1);
+    expect(alarmAt(8, 0.7, 0.2)).toBe(10.1);
+    // Not while gas may have been shut since, and anew once it was likely to be.
+    expect(alarmAt(12, 0.7, 0.2)).toBe(12);
+    expect(alarmAt(8, 0.3, 0.6)).toBe(18.1);
+  });
+});
