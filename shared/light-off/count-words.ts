@@ -26,8 +26,9 @@ export function boundWords(
   { plain, delayed }: Pick<LightOffAt, 'plain' | 'delayed'>,
   confidence: number,
 ): string | undefined {
-  const bound = (kind: string, { lit, lowerBound }: TrialCount) =>
-    lit > 0 ? [`${formatLowerBound(lowerBound)} ${kind}`] : [];
+  // All that were made there count, those before the last failure too: a plan beside it counts the row since.
+  const bound = (kind: string, { trials, lit, lowerBound }: TrialCount) =>
+    lit > 0 ? [`${formatLowerBound(lowerBound)} ${kind}${lit < trials ? ` (${lit} of ${trials} lit)` : ''}`] : [];
   const bounds = [...bound('with the spark at once', plain), ...bound('with it delayed', delayed)];
   if (bounds.length === 0) return undefined;
   return `proves at least ${bounds.join(' and ')}, at ${formatConfidence(confidence)} confidence`;

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { boundWords } from '../../shared/light-off/count-words.ts';
 import { type CountedTrial, lightOffAt, sparkTiming, toleranceAt } from '../../shared/light-off/at-setting.ts';
 import { planProgress, usualPlan } from '../../shared/light-off/plan.ts';
 
@@ -89,5 +90,22 @@ describe('the light-off plan', () => {
     });
     expect(planProgress(claim, [...many, delayed], setting, 10).met).toBe(true);
     expect(planProgress(claim, [failure, ...many, delayed], setting, 10)).toMatchObject({ failed: true, met: false });
+  });
+});
+
+describe('what trials at a setting prove, in a line', () => {
+  it('says of how many, where one failed: the row of the plan counts only those since', () => {
+    // One-sided 95 % Clopper-Pearson bounds: 0.05 to the power of 1 and of 1/3, and the 5 % quantile of beta(3, 2), 0.2486.
+    const all = { trials: 3, lit: 3, lowerBound: 0.3684 };
+    const one = { trials: 1, lit: 1, lowerBound: 0.05 };
+    expect(boundWords({ plain: all, delayed: one }, 0.95)).toBe(
+      'proves at least 37 % with the spark at once and 5 % with it delayed, at 95 % confidence',
+    );
+    expect(boundWords({ plain: { trials: 4, lit: 3, lowerBound: 0.2486 }, delayed: one }, 0.95)).toBe(
+      'proves at least 25 % with the spark at once (3 of 4 lit) and 5 % with it delayed, at 95 % confidence',
+    );
+    expect(
+      boundWords({ plain: { trials: 1, lit: 0, lowerBound: 0 }, delayed: { ...one, trials: 0, lit: 0 } }, 0.95),
+    ).toBe(undefined);
   });
 });
