@@ -20,7 +20,7 @@ const sentences = {
     `${f.readings} readings lie hours or years away from the others: recording paused that long, or a clock jumped. They were left out; if they belong to the visit, analyze them as a capture of their own.`,
   'no-window': (f: { why: string }) => `No pressure satisfies all the evidence. ${f.why}`,
   'lit-at-one-pressure': (f: { at: string }) =>
-    `It lit only at ${f.at}, with failures on both sides; one pressure is not a window. Make light-off trials at more pressures.`,
+    `Between failures on both sides it lit at one pressure only, ${f.at}, which is not a window. Find out why it failed so close to it.`,
   'signal-below-required': (f: { required: string; plateau: string }) =>
     `The signal never reaches the required ${f.required}; its highest steady level is ${f.plateau}.`,
   'signal-not-positive': (f: { plateau: string }) =>
