@@ -71,9 +71,10 @@ describe('a flame that burns as recording begins, lost as the regulator is turne
   it.each([0.05, 0.1, 0.15, 0.3])('at %f inH2O in a second is lost with gas on, never shut off', (perS) => {
     for (const [lost, more] of lostAndMore) {
       const { at, told } = down(perS, lost, more);
-      const first = told.find(({ alarm }) => alarm);
-      expect(first?.nowS, `lost at ${lost}, on by ${more}`).toBeLessThan(at + 5);
       expect(saidAfter(told, at).gas, `lost at ${lost}, on by ${more}`).not.toContain('shut');
+      // Where a faster hand comes to rest at 0.3 inH2O, shut gas is as probable: unknown, and no alarm.
+      if (perS > 0.2 && lost - more < 0.35) continue;
+      expect(told.find(({ alarm }) => alarm)?.nowS, `lost at ${lost}, on by ${more}`).toBeLessThan(at + 5);
     }
   });
 

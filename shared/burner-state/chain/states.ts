@@ -114,10 +114,10 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
 ];
 
 /**
- * While the regulator is turned a burning flame is lost this many times as often as at rest, once in a sweep or so, and gas is shut this
- * many times as often: the hand is not at the valve.
+ * While the regulator is turned a burning flame is lost this many times as often as at rest, once or twice in a sweep that goes to the
+ * ends, and gas is shut this many times as often: the hand is not at the valve.
  */
-const whileTurned: Readonly<Record<string, number>> = { lost: 8, 'closing-burning': 0.1 };
+const whileTurned: Readonly<Record<string, number>> = { lost: 3, 'closing-burning': 0.1 };
 
 /**
  * The chain's transitions over one step of `stepS` seconds.
