@@ -65,6 +65,7 @@ export function ConnectMeter({
       connectedRoles,
     );
   };
+  const canConnect = port !== '' && profile !== undefined && !connect.busy;
   const choose = (next: string) => {
     setChoice(next);
     const match = matchesOn(next).find(({ kept }) => kept)?.profile.name;
@@ -143,6 +144,9 @@ export function ConnectMeter({
                 value={path}
                 onFocus={() => choose(typedPort)}
                 onChange={(event) => setPath(event.target.value)}
+                onKeyDown={(event) => {
+                  if (event.key === 'Enter' && canConnect) void connectTo(port, profile.name);
+                }}
               />
             </span>
           </label>
@@ -153,11 +157,7 @@ export function ConnectMeter({
       <ProfileChoice profiles={profiles ?? []} chosen={profile} port={port} onChoose={setProfileName} />
       {fault && <Notice tone="bad" text={fault.message} />}
       <div className="row">
-        <Button
-          kind="main"
-          disabled={!port || !profile || connect.busy}
-          onClick={() => void connectTo(port, profile!.name)}
-        >
+        <Button kind="main" disabled={!canConnect} onClick={() => canConnect && void connectTo(port, profile.name)}>
           Connect
         </Button>
         <Button onClick={() => void refetch()} disabled={busy}>
