@@ -3,7 +3,6 @@ import { comparedQuantities } from '../../shared/model/results/analysis-result.t
 import type { Fault } from '../../shared/model/faults.ts';
 import {
   formatConfidence,
-  formatLowerBound,
   formatNumber,
   formatPressure,
   formatPressureChange,
@@ -15,6 +14,8 @@ import {
   signalNumber,
 } from '../../shared/model/format.ts';
 import type { PressureUnit, SignalUnit } from '../../shared/model/units.ts';
+import { settingOf } from '../../shared/light-off/at-setting.ts';
+import { countWords, settingWords } from '../../shared/light-off/count-words.ts';
 import { lightingWords } from '../../shared/light-off/lighting-words.ts';
 import { practiceMark } from '../../shared/model/practice-mark.ts';
 import { endInterval } from '../../shared/report/end-interval.ts';
@@ -57,6 +58,15 @@ export const resultJson = (file: string, result: AnalysisResult, practice: boole
   findings: result.findings,
 });
 
+/** How many trials lit, and what those at the setting prove: those at other pressures have no part in it. */
+function lightOffText(lightOff: NonNullable<AnalysisResult['lightOff']>, unit: PressureUnit): string {
+  const all = `${lightOff.lit} of ${lightOff.trials} lit, at all pressures together`;
+  const at = settingOf(lightOff);
+  if (!at) return all;
+  const counts = countWords(at, lightOff.confidence);
+  return `${all}; at ${settingWords(lightOff, unit)}: ${counts.length > 0 ? counts.join('; ') : 'none that counts'}`;
+}
+
 /** The result for people: one block per file. */
 export function resultText(file: string, result: AnalysisResult): string {
   const { pressureUnit: unit, signalUnit, readings, lag_s: lag, plateau, window, setPoint, asLeft, lightOff } = result;
@@ -85,10 +95,7 @@ export function resultText(file: string, result: AnalysisResult): string {
       'As left',
       `${formatPressure(asLeft.value, unit)}: ${decisionLabels[asLeft.decision].toLowerCase()}${asLeft.limitedBy ? `, limited by ${limitsInWords(asLeft).join(', ')}` : ''}; ${margins(asLeft.marginLow, asLeft.marginHigh)}`,
     ],
-    lightOff && [
-      'Light-off',
-      `${lightOff.lit} of ${lightOff.trials} lit: proves at least ${formatLowerBound(lightOff.lowerBound)} at ${formatConfidence(lightOff.confidence)} confidence`,
-    ],
+    lightOff && ['Light-off', lightOffText(lightOff, unit)],
     ...lightingLines(result).map((line) => ['Lighting', line]),
     result.hysteresis && [
       'Shift',

@@ -141,6 +141,10 @@ describe('analyze', () => {
     expect(
       numbersIn('As left', '# inH2O: conditional pass, limited by light-off trials; margins # below, # above$'),
     ).toEqual([...printed(asLeft?.value), down(asLeft?.marginLow), down(asLeft?.marginHigh)]);
+    // Of the six trials one was made at 2.5, with the spark delayed by 5 of the 10 s: 1 of 1 proves 5 %, whatever those further out did.
+    expect(row('Light-off')).toBe(
+      '5 of 6 lit, at all pressures together; at # inH2O, as left: with the spark delayed lit 1 of 1: at least 5 % at 95 % confidence',
+    );
   });
 
   it('reads a zip and a package folder as the same capture as the CSV', async () => {
