@@ -6,6 +6,7 @@ import { type Bin, createFilter } from './chain/filter.ts';
 import { jointSize } from './chain/joint.ts';
 import { type Moment, mostProbable, shows } from './chain/label.ts';
 import { initialLevels, type Levels, pressureUncertainty } from './chain/levels.ts';
+import { doubtsShut, withoutShut, withTroubles } from './doubts.ts';
 import { type FrozenSpans, frozenSpans, type Troubles, troublesOf } from './meters/trouble-spans.ts';
 import { phasesOf, type Phase } from './phases.ts';
 import { regulatorCourse } from './regulator/regulator-course.ts';
@@ -14,7 +15,6 @@ import { createCourse, smoothCourse } from './chain/smooth.ts';
 import { hiddenStates, stepS } from './chain/states.ts';
 import { createRunIn, isUnsteady, windowSteps } from './chain/steadiness.ts';
 import { type Thresholds, thresholdsFor, toldApart } from './chain/thresholds.ts';
-import { withTroubles } from './tracker.ts';
 
 /** A stretch of a capture in which nothing changed: its own seconds, and the state of burner and visit. */
 export interface StateSpan extends Moment {
@@ -80,10 +80,13 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
   }));
   markUnsteady(bins, moments, rows, levels);
   const regulator = regulatorCourse(bins, moments, pressureUncertainty(levels));
+  let lastPressure = 0;
   moments.forEach((moment, t) => {
     moment.regulator = regulator[t]!;
+    lastPressure = bins[t]!.pressure ?? lastPressure;
+    const believed = doubtsShut(known, learned, lastPressure) ? withoutShut(moment) : moment;
     const { pressure, signal } = troubles[t]!;
-    Object.assign(moment, withTroubles(moment, !!pressure, !!signal));
+    Object.assign(moment, withTroubles(believed, !!pressure, !!signal));
   });
   const phases = phasesOf(moments, (t) => !troubles[t]!.signal, first, capture, known);
   return {

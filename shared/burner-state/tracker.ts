@@ -3,6 +3,7 @@ import { addTo, binOf, type Known, type Mean } from './chain/bins.ts';
 import { type Bin, createFilter } from './chain/filter.ts';
 import { type Moment, mostProbable, probabilityOf, shows } from './chain/label.ts';
 import { followDigit, initialLevels, type Levels, pressureUncertainty } from './chain/levels.ts';
+import { doubtsShut, withoutShut, withTroubles } from './doubts.ts';
 import { createMeterWatch, type MeterTrouble } from './meters/meter-trouble.ts';
 import { createPhaseFollower, type Phase } from './phases.ts';
 import type { RegulatorState } from './regulator/regulator.ts';
@@ -10,7 +11,7 @@ import { createRegulatorFilter } from './regulator/regulator-live.ts';
 import { hiddenStates, stepS } from './chain/states.ts';
 import { meanLag } from './chain/lags.ts';
 import { createRunIn, isUnsteady, type Shown, windowSteps } from './chain/steadiness.ts';
-import { thresholdsFor, usuallyShutBelow } from './chain/thresholds.ts';
+import { thresholdsFor } from './chain/thresholds.ts';
 
 /** What the burner does, as far as the readings up to now say. */
 export interface BurnerNow {
@@ -145,9 +146,7 @@ export function createTracker(known: Known): Tracker {
       const { bin: newest, states: latest } = history.at(-1)!;
       const pressureTrouble = watches.pilot_pressure.trouble(nowS);
       const signalTrouble = watches.flame_signal.trouble(nowS);
-      // A hand in a hurry looks like a valve: where shut gas stands must have been seen, entered, or be as usual.
-      const isShutDoubted =
-        known.fanOnly === undefined && filter.isShutUnseen() && (pressures.at(-1) ?? 0) > usuallyShutBelow;
+      const isShutDoubted = doubtsShut(known, filter, pressures.at(-1) ?? 0);
       const scatters = isUnsteady(shown, 0, shown.length, levels.height);
       const told = (bin: number, states: Float64Array, turning: RegulatorState): Moment => {
         const likeliest = mostProbable(states);
@@ -177,19 +176,5 @@ export function createTracker(known: Known): Tracker {
         levels,
       };
     },
-  };
-}
-
-/** What can still be said where gas that looks shut may flow. */
-const withoutShut = (moment: Moment): Moment =>
-  moment.gas === 'shut' || moment.flame === 'out' ? { ...moment, gas: 'unknown', flame: 'unknown' } : moment;
-
-/** What can still be said when a meter is in trouble: without the manometer no gas, without the signal meter no flame. */
-export function withTroubles(moment: Moment, pressure: boolean, signal: boolean): Moment {
-  const burns = moment.flame === 'burning' || moment.flame === 'unsteady';
-  return {
-    ...moment,
-    ...(pressure && { gas: 'unknown', regulator: 'unknown' }),
-    ...((signal || (pressure && !burns)) && { flame: 'unknown' }),
   };
 }

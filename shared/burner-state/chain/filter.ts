@@ -58,12 +58,12 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   const now = new Float64Array(size);
   const recent = createRecentReadings();
   const rise = createRiseWatch();
-  const transitionsNow = () => {
-    const rate = pulseRate(levels.pulses, levels.burningS);
-    return { atRest: burnerTransitions(rate, false), turned: burnerTransitions(rate, true) };
+  const learned = () => {
+    const pulsesPerS = pulseRate(levels.pulses, levels.burningS);
+    return { atRest: burnerTransitions(pulsesPerS, false), turning: burnerTransitions(pulsesPerS, true) };
   };
-  let known = transitionsNow();
-  let transitions = known.atRest;
+  let either = learned();
+  let transitions = either.atRest;
   let goesOnPerS = 0;
   let burningSteps = 0;
   let inPulse = false;
@@ -98,7 +98,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     if (burns() <= 0.9) return;
     levels.burningS += stepS;
     burningSteps += 1;
-    if (burningSteps % stepsBetween === 0) known = transitionsNow();
+    if (burningSteps % stepsBetween === 0) either = learned();
   };
 
   /** Follows for how long gas is known to be shut, and since when a flame is missed that nobody is known to have shut off. */
@@ -151,7 +151,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
       recent.age();
       const turn = recent.turn(pressureUncertainty(levels));
       goesOnPerS = turn.goesOnPerS;
-      transitions = turn.perS === 0 ? known.atRest : known.turned;
+      transitions = turn.perS === 0 ? either.atRest : either.turning;
       joint.predict(transitions);
       const step = bin.signal === undefined ? undefined : recent.signalStep(bin.signal, pressureUncertainty(levels));
       joint.update(

@@ -94,14 +94,24 @@ export function createRecentReadings(): RecentReadings {
   };
 }
 
-/** How fast the pressure moved in a part of the past, inH2O a second; 0 where it moved by no more than `least`. */
+/**
+ * How fast the pressure moved in a part of the past, inH2O a second; 0 where it moved by no more than `least`.
+ *
+ * @param recent  from the oldest on
+ */
 function rateIn(
   recent: readonly { value: number; agoS: number }[],
   { fromS, untilS }: { fromS: number; untilS: number },
   least: number,
 ): number {
-  const within = recent.filter(({ agoS }) => agoS > untilS && agoS <= fromS);
-  const [first, last] = [within[0], within.at(-1)];
+  let first: { value: number; agoS: number } | undefined;
+  let last = first;
+  for (const reading of recent) {
+    if (reading.agoS <= untilS) break;
+    if (reading.agoS > fromS) continue;
+    first ??= reading;
+    last = reading;
+  }
   if (!first || !last || Math.abs(last.value - first.value) <= least) return 0;
   return (last.value - first.value) / (first.agoS - last.agoS);
 }

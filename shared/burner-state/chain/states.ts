@@ -117,18 +117,18 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
  * While the regulator is turned a burning flame is lost this many times as often as at rest, once or twice in a sweep that goes to the
  * ends, and gas is shut this many times as often: the hand is not at the valve.
  */
-const whileTurned: Readonly<Record<string, number>> = { lost: 3, 'closing-burning': 0.1 };
+const whileTurning: Readonly<Record<string, number>> = { lost: 3, 'closing-burning': 0.1 };
 
 /**
  * The chain's transitions over one step of `stepS` seconds.
  *
  * @param pulsesPerS  how often the shutter of a self-checking detector closes
- * @param isTurned    the regulator is being turned
+ * @param isTurning   the regulator is being turned
  */
-export function burnerTransitions(pulsesPerS: number, isTurned: boolean): Transitions {
+export function burnerTransitions(pulsesPerS: number, isTurning: boolean): Transitions {
   const rows = hiddenStates.map(() => hiddenStates.map(() => 0));
-  for (const { from, to, perSecond, perSecondTurned } of moves)
-    rows[from]![to] = (to === firstPulse ? pulsesPerS : isTurned ? perSecondTurned : perSecond) * stepS;
+  for (const { from, to, perSecond, perSecondTurning } of moves)
+    rows[from]![to] = (to === firstPulse ? pulsesPerS : isTurning ? perSecondTurning : perSecond) * stepS;
   rows.forEach((row, state) => (row[state] = 1 - row.reduce((sum, p) => sum + p, 0)));
   return transitionsOf(rows);
 }
@@ -138,7 +138,7 @@ const moves = rates.map(([from, to, perSecond]) => ({
   from: stateNumber.get(from)!,
   to: stateNumber.get(to)!,
   perSecond,
-  perSecondTurned: perSecond * (from === 'burning' ? (whileTurned[to] ?? 1) : 1),
+  perSecondTurning: perSecond * (from === 'burning' ? (whileTurning[to] ?? 1) : 1),
 }));
 
 /** Pulses of a self-check expected before any was seen: as one in twenty seconds, believed as five seconds of watching are. */
