@@ -111,7 +111,7 @@ function resultOf(studied: Study): AnalysisResult {
           ...decideAsLeft(asLeft, bothEnds, {
             // Where trials lit and failed amid the signal, lighting depends on more than the pressure, at the setting too.
             isProved: proof.progress?.met === true && litAndFailed.amid.length === 0,
-            hasFailed: proof.progress?.openFailure === true,
+            hasFailed: proof.progress?.failed === true,
             isDoubtful: isDoubtful(studied) || studied.asLeftDoubt !== undefined,
           }),
         },

@@ -18,7 +18,7 @@ export function countWords({ plain, delayed }: Pick<LightOffAt, 'plain' | 'delay
   return [...count('with the spark at once', plain), ...count('with the spark delayed', delayed)];
 }
 
-/** Where there is neither. */
+/** What is said of trials where there is neither a set point nor a pressure as left. */
 export const noSettingWords = 'There is no set point and no pressure as left, so they prove nothing about a setting.';
 
 /** The same in a line: "proves at least 37 % with the spark at once and 5 % with it delayed, at 95 % confidence". Undefined where none lit there. */

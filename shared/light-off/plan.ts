@@ -39,10 +39,8 @@ export interface PlanProgress {
   plain: { wanted: number; got: number };
   delayed: { wanted: number; got: number };
   met: boolean;
-  /** A failure at the setting that no later success undoes: a claim allows none. */
+  /** A trial failed at the setting, and the plan has not been met since; a claim allows no failure, so that nothing undoes it. */
   failed: boolean;
-  /** A trial failed at the setting, and the plan has not been met since. */
-  openFailure: boolean;
 }
 
 /**
@@ -65,8 +63,8 @@ export function planProgress(
   const isClaim = 'probability' in plan;
   const plain = { wanted: isClaim ? successRun(plan.probability, plan.confidence) : plan.plain, got: got('plain') };
   const delayed = { wanted: plan.delayed, got: got('delayed') };
-  const failed = isClaim && lastFailure >= 0;
+  const hasFailed = lastFailure >= 0;
   const isEnough = asksForTrials(plan) && plain.got >= plain.wanted && delayed.got >= delayed.wanted;
-  const met = !failed && isEnough;
-  return { plain, delayed, failed, openFailure: lastFailure >= 0 && !met, met };
+  const met = isEnough && !(isClaim && hasFailed);
+  return { plain, delayed, failed: hasFailed && !met, met };
 }

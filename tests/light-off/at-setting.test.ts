@@ -58,12 +58,11 @@ describe('the light-off plan', () => {
       plain: { wanted: 3, got: 3 },
       delayed: { wanted: 1, got: 1 },
       failed: false,
-      openFailure: false,
       met: true,
     });
   });
   it('leaves a failure at the setting open until it is met anew', () => {
-    const open = (trials: CountedTrial[]) => planProgress(usualPlan, trials, setting, 10).openFailure;
+    const open = (trials: CountedTrial[]) => planProgress(usualPlan, trials, setting, 10).failed;
     expect(open([plain, plain, plain, delayed, failure])).toBe(true);
     expect(open([failure, plain, plain, plain])).toBe(true);
     expect(open([failure, plain, plain, plain, delayed])).toBe(false);

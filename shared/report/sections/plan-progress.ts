@@ -39,7 +39,7 @@ export function planAtSetting(
     'probability' in plan
       ? `to show ${formatPercent(plan.probability)} at ${formatConfidence(plan.confidence)} confidence without a failure`
       : 'in a row without a failure';
-  const lost = failed ? ' A trial failed there, so the claim cannot be shown.' : '';
+  const lost = failed && 'probability' in plan ? ' A trial failed there, so the claim cannot be shown.' : '';
   return {
     met,
     short: `${verdict}: ${counts}`,
