@@ -14,13 +14,12 @@ import {
   signalNumber,
 } from '../../shared/model/format.ts';
 import type { PressureUnit, SignalUnit } from '../../shared/model/units.ts';
-import { settingOf } from '../../shared/light-off/at-setting.ts';
-import { countWords, settingWords } from '../../shared/light-off/count-words.ts';
 import { lightingWords } from '../../shared/light-off/lighting-words.ts';
 import { practiceMark } from '../../shared/model/practice-mark.ts';
 import { endInterval } from '../../shared/report/end-interval.ts';
 import { excursionLines, flameHysteresisLines, guardedText } from '../../shared/report/flame-events.ts';
 import { changeRow } from '../../shared/report/sections/setting-sections.ts';
+import { lightOffSentence } from '../../shared/report/sections/trial-section.ts';
 import { causeLabels, decisionLabels, limitsInWords, ruleLabels, statusSentence } from '../../shared/report/labels.ts';
 import { columns } from './output.ts';
 
@@ -58,15 +57,6 @@ export const resultJson = (file: string, result: AnalysisResult, practice: boole
   findings: result.findings,
 });
 
-/** How many trials lit, and what those at the setting prove: those at other pressures have no part in it. */
-function lightOffText(lightOff: NonNullable<AnalysisResult['lightOff']>, unit: PressureUnit): string {
-  const all = `${lightOff.lit} of ${lightOff.trials} lit, at all pressures together`;
-  const at = settingOf(lightOff);
-  if (!at) return all;
-  const counts = countWords(at, lightOff.confidence);
-  return `${all}; at ${settingWords(lightOff, unit)}: ${counts.length > 0 ? counts.join('; ') : 'none that counts'}`;
-}
-
 /** The result for people: one block per file. */
 export function resultText(file: string, result: AnalysisResult): string {
   const { pressureUnit: unit, signalUnit, readings, lag_s: lag, plateau, window, setPoint, asLeft, lightOff } = result;
@@ -95,7 +85,7 @@ export function resultText(file: string, result: AnalysisResult): string {
       'As left',
       `${formatPressure(asLeft.value, unit)}: ${decisionLabels[asLeft.decision].toLowerCase()}${asLeft.limitedBy ? `, limited by ${limitsInWords(asLeft).join(', ')}` : ''}; ${margins(asLeft.marginLow, asLeft.marginHigh)}`,
     ],
-    lightOff && ['Light-off', lightOffText(lightOff, unit)],
+    lightOff && ['Light-off', lightOffSentence(lightOff, unit)],
     ...lightingLines(result).map((line) => ['Lighting', line]),
     result.hysteresis && [
       'Shift',

@@ -65,7 +65,7 @@ function lightingBlocks({ lighting }: AnalysisDetail): Block[] {
 }
 
 /** How many lit, and what those at the setting prove, and no more: Clopper-Pearson lower bounds in sentences. */
-function lightOffSentence(lightOff: NonNullable<AnalysisResult['lightOff']>, unit: PressureUnit): string {
+export function lightOffSentence(lightOff: NonNullable<AnalysisResult['lightOff']>, unit: PressureUnit): string {
   const { trials, lit, confidence } = lightOff;
   const all = `${lit} of ${trials} ${trials === 1 ? 'trial' : 'trials'} lit, at all pressures and spark delays together.`;
   const at = settingOf(lightOff);
