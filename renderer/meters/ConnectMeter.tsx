@@ -76,6 +76,9 @@ export function ConnectMeter({
     if (detectedOn(to)?.status === 'listening') detection.stop();
     await connect.run({ port: to, profile: name });
   };
+  const connectChosen = () => {
+    if (canConnect) void connectTo(port, profile.name);
+  };
   const connectAs = async (to: string, { profile: matching, kept }: ProfileMatch) => {
     if (kept || (await save.run({ profile: matching }))) await connectTo(to, matching.name);
   };
@@ -145,7 +148,7 @@ export function ConnectMeter({
                 onFocus={() => choose(typedPort)}
                 onChange={(event) => setPath(event.target.value)}
                 onKeyDown={(event) => {
-                  if (event.key === 'Enter' && canConnect) void connectTo(port, profile.name);
+                  if (event.key === 'Enter') connectChosen();
                 }}
               />
             </span>
@@ -157,7 +160,7 @@ export function ConnectMeter({
       <ProfileChoice profiles={profiles ?? []} chosen={profile} port={port} onChoose={setProfileName} />
       {fault && <Notice tone="bad" text={fault.message} />}
       <div className="row">
-        <Button kind="main" disabled={!canConnect} onClick={() => canConnect && void connectTo(port, profile.name)}>
+        <Button kind="main" disabled={!canConnect} onClick={connectChosen}>
           Connect
         </Button>
         <Button onClick={() => void refetch()} disabled={busy}>
