@@ -55,6 +55,20 @@ export async function openWire(folder: string, name: string) {
   };
 }
 
+/**
+ * Makes a step of a burner for every `stepS` seconds that have passed, and lets its meters show what it does then. A burner does not wait
+ * for a busy machine, whose timers come late: it goes on as it should have. Gives what stops it.
+ */
+export function goByTheClock(stepS: number, step: () => void, show: () => void): () => void {
+  const beganMs = performance.now();
+  let steps = 0;
+  const timer = setInterval(() => {
+    for (; steps < Math.floor((performance.now() - beganMs) / 1000 / stepS); steps += 1) step();
+    show();
+  }, stepS * 1000);
+  return () => clearInterval(timer);
+}
+
 /** The burner with its two meters on serial lines. `turnTo` turns the regulator at a steady rate. */
 export async function openKnownBurner(folder: string, start = 2.5) {
   const [gauge, flame] = await Promise.all([openWire(folder, 'gauge'), openWire(folder, 'flame')]);
@@ -99,15 +113,12 @@ export async function openKnownBurner(folder: string, start = 2.5) {
     due.gauge ||= tick % 2 === 0;
     due.flame ||= tick % 4 === 1;
   };
-  const beganMs = performance.now();
-  const timer = setInterval(() => {
-    // A burner does not wait for a busy machine, whose timers come late: it goes on as it should have, and its meters show what it does now.
-    while (tick < Math.floor((performance.now() - beganMs) / 1000 / stepS)) step();
+  const stop = goByTheClock(stepS, step, () => {
     if (due.gauge) say('gauge', atMeter + 0.004 * noise());
     if (due.flame) say('flame', signal + 0.02 * noise());
     due.gauge = false;
     due.flame = false;
-  }, stepS * 1000);
+  });
 
   return {
     gaugePort: gauge.near,
@@ -130,7 +141,7 @@ export async function openKnownBurner(folder: string, start = 2.5) {
       faults[meter] = fault;
     },
     close() {
-      clearInterval(timer);
+      stop();
       for (const wire of [gauge, flame]) wire.close();
     },
   };
