@@ -5,7 +5,8 @@ import { usuallyShutBelow } from './chain/thresholds.ts';
 
 /**
  * Whether gas that looks shut at this pressure, inH2O, may flow: a hand in a hurry looks like a valve, so where shut gas stands must have
- * been entered or seen, or be as usual.
+ * been entered or seen, or be as usual. Only live: there a wrong word is unlit gas. Afterwards the whole capture tells a valve from a hand
+ * better, and the doubt would let the closing of a valve count as a part of the curve.
  */
 export const doubtsShut = ({ fanOnly }: Known, filter: Pick<Filter, 'isShutUnseen'>, pressure: number): boolean =>
   fanOnly === undefined && filter.isShutUnseen() && pressure > usuallyShutBelow;

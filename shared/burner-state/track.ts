@@ -6,7 +6,7 @@ import { type Bin, createFilter } from './chain/filter.ts';
 import { jointSize } from './chain/joint.ts';
 import { type Moment, mostProbable, shows } from './chain/label.ts';
 import { initialLevels, type Levels, pressureUncertainty } from './chain/levels.ts';
-import { doubtsShut, withoutShut, withTroubles } from './doubts.ts';
+import { withTroubles } from './doubts.ts';
 import { type FrozenSpans, frozenSpans, type Troubles, troublesOf } from './meters/trouble-spans.ts';
 import { phasesOf, type Phase } from './phases.ts';
 import { regulatorCourse } from './regulator/regulator-course.ts';
@@ -80,13 +80,10 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
   }));
   markUnsteady(bins, moments, rows, levels);
   const regulator = regulatorCourse(bins, moments, pressureUncertainty(levels));
-  let lastPressure = 0;
   moments.forEach((moment, t) => {
     moment.regulator = regulator[t]!;
-    lastPressure = bins[t]!.pressure ?? lastPressure;
-    const believed = doubtsShut(known, learned, lastPressure) ? withoutShut(moment) : moment;
     const { pressure, signal } = troubles[t]!;
-    Object.assign(moment, withTroubles(believed, !!pressure, !!signal));
+    Object.assign(moment, withTroubles(moment, !!pressure, !!signal));
   });
   const phases = phasesOf(moments, (t) => !troubles[t]!.signal, first, capture, known);
   return {
