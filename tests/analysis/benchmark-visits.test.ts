@@ -16,6 +16,17 @@ it.each([
 it.each([
   ['signal meter frozen', 942, 'a low end between the last reading and the ones before it, all of them good'],
   ['lost, shut by control', 941, 'a valve that shut two seconds after the loss made the loss doubtful'],
+  ['lost twice', 1062, 'lost beyond the crossing, twice, and the low end was not reached'],
+  ['lost rich, back by itself', 1063, 'lost beyond the crossing, and the high end was not reached'],
+  ['lost rich, back by itself', 1065, 'lost at the highest pressure of all, and the high end was not reached'],
+  ['lost while sparking', 1061, 'a first lag of 5 s put the flame where gas was shut, so that its loss was a drop-out'],
+  ['lost, clipped signal', 1065, 'a lag of 3 s put the flame that came back below where it was lost'],
+  ['blown out while at rest', 1065, 'a loss before the sweep began ended the window'],
+  ['blown out while at rest', 1046, 'lost after a rest at 3.51 inH2O that it burned well below, and called an end'],
+  ['lost, slow detector', 1066, 'no flame at all, and a window of 0.02 to 0.03 inH2O'],
+  ['gusts', 1064, 'a fall that the states call a burning flame was fitted as a loss'],
+  ['steady with gusts', 1042, 'a gust at the last pressure of all became a cliff'],
+  ['signal meter frozen, flame lost', 1044, 'a meter frozen at its highest number passed for a clipped signal'],
 ] as const)('%s, seed %d: the right status: %s', (kind, seed, _was) => {
   expect(run({ kind, seed }).wrongStatus).toBeUndefined();
 });

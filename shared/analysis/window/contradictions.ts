@@ -70,7 +70,7 @@ function lossesWhereGood({
   pressureAt,
   ...pairs
 }: ContradictionInput): number[] {
-  const isGood = burnsOtherwise(pairs, tested, interval.required.value, darkStretches);
+  const isGood = burnsOtherwise(pairs, tested, interval.required.value, darkStretches, pressureAt);
   // A signal that fell by half was that of a flame that went out: none flickers so far down, and back again.
   const gone = dropOuts.filter(({ least }) => least < interval.plateau.value / 2);
   return [

@@ -1,5 +1,6 @@
 import { convertPressure } from '../../model/units.ts';
 import type { FittedCurve } from '../curve/fit-curve.ts';
+import { pressureAt } from '../sweep/series/pressure-grid.ts';
 import { readingNoise } from '../sweep/series/meter-noise.ts';
 import type { Pairs } from '../sweep/series/pairs.ts';
 import type { PreparedSweep } from '../sweep/prepared-sweep.ts';
@@ -49,7 +50,8 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
   const { curve, replicates, tested, pairs, degrees, blockS } = fitted;
   const losses = fittedLosses(curve, grid);
   const { value: required } = requiredSignal(sweep.initial.plateau, dropFraction, minimum);
-  const inMiddle = losses.map(burnsOtherwise(pairs, tested, required, losses));
+  const pressureNow = (elapsedS: number) => pressureAt(grid, elapsedS);
+  const inMiddle = losses.map(burnsOtherwise(pairs, tested, required, losses, pressureNow));
   const lossesAtEnds = losses.filter((_, k) => !inMiddle[k]);
   const lossTimeU = lossTimeUncertainty(sweep.sweep.pressure, sweep.sweep.signal);
   const byModel = fittedSignalInterval({
@@ -95,10 +97,10 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
         degrees: degrees.both,
         seed: settings.seed,
       });
-  const reached = withReachedEnds(interval, litPairs, tested);
+  const reached = withReachedEnds(interval, litPairs, tested, lossesAtEnds, mayBeLost(sweep));
   const ofTracked = withTrackedLosses(reached, sweep, lossTimeU);
   return {
-    interval: whereFlameSeen(withMeterUncertainty(ofTracked, sweep, fitted), sweep),
+    interval: whereFlameSeen(withMeterUncertainty(ofTracked, sweep, fitted), sweep, modelFits),
     lossesAtEnds,
     litPairs,
     plateaus,
@@ -108,12 +110,16 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
   };
 }
 
+/** Whether the flame may have been lost in the sweep: the burner's states say so, or saw no flame at all. */
+const mayBeLost = ({ tracked }: PreparedSweep): boolean =>
+  !tracked.spans.some(burns) || tracked.spans.some(({ flame }) => flame === 'lost');
+
 /**
  * Without a flame in the whole capture there is no good pressure, however level the dark signal is. A weak flame that is taken for dark has
- * both its ends.
+ * both its ends, on a curve that the readings follow.
  */
-function whereFlameSeen(interval: SignalInterval, { tracked }: PreparedSweep): SignalInterval {
-  if (interval.status === 'bounded' || tracked.spans.some(burns)) return interval;
+function whereFlameSeen(interval: SignalInterval, { tracked }: PreparedSweep, modelFits: boolean): SignalInterval {
+  if ((interval.status === 'bounded' && modelFits) || tracked.spans.some(burns)) return interval;
   const { low: _, high: __, ...rest } = interval;
   return { ...rest, status: 'none' };
 }

@@ -63,9 +63,12 @@ export function findDropOuts(
   });
   if (found.length === 0 || found.length > mostDropOuts) return [];
   const isOut = isDuring(found.map(({ dropOut }) => dropOut));
-  const good = Array.from(time).flatMap((t, i) =>
-    value[i]! < required || isOut(t) ? [] : [pressureAt(grid, t - lagS)],
-  );
+  // The first estimate of the lag may be seconds too long: what counts is a signal that is good there with it and without it.
+  const good = Array.from(time).flatMap((t, i): [number, number][] => {
+    if (value[i]! < required || isOut(t)) return [];
+    const [then, now] = [pressureAt(grid, t - lagS), pressureAt(grid, t)];
+    return [[Math.min(then, now), Math.max(then, now)]];
+  });
   const [lowest, highest] = passed(grid, time[0]! - lagS, time.at(-1)! - lagS);
   const margin = lagMarginShare * (highest - lowest);
   return found
@@ -73,8 +76,8 @@ export function findDropOuts(
       ({ range, course }) =>
         !wentAndCame(course, margin) &&
         isGoodElsewhen(course, good, margin) &&
-        good.filter((p) => p < range[0] - margin).length >= minGood &&
-        good.filter((p) => p > range[1] + margin).length >= minGood,
+        good.filter(([, most]) => most < range[0] - margin).length >= minGood &&
+        good.filter(([least]) => least > range[1] + margin).length >= minGood,
     )
     .map(({ dropOut }) => dropOut);
 }
@@ -100,15 +103,18 @@ const wentAndCame = ({ lost, back, farthest }: Course, margin: number): boolean 
 /**
  * Whether the signal was good at another time at the pressures that were passed, and between those of fall and return; else they may lie past
  * an end of the window, or the steady curve may dip there.
+ *
+ * @param good  lowest and highest pressure of each good reading, whatever its lag
  */
-function isGoodElsewhen({ lost, back, range }: Course, good: readonly number[], margin: number): boolean {
+function isGoodElsewhen({ lost, back, range }: Course, good: readonly [number, number][], margin: number): boolean {
   const isWithin =
-    good.filter((p) => p <= range[0]).length >= minGood && good.filter((p) => p >= range[1]).length >= minGood;
+    good.filter(([, most]) => most <= range[0]).length >= minGood &&
+    good.filter(([least]) => least >= range[1]).length >= minGood;
   if (!isWithin) return false;
   const quarter = Math.abs(back - lost) / 4;
   if (4 * quarter < margin) return true;
   const [low, high] = [Math.min(lost, back) + quarter, Math.max(lost, back) - quarter];
-  return good.filter((p) => p > low && p < high).length >= minGood;
+  return good.filter(([least, most]) => least > low && most < high).length >= minGood;
 }
 
 /** Lowest and highest pressure between two moments. */

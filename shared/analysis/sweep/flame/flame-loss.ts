@@ -1,5 +1,6 @@
 import type { StateSpan } from '../../../burner-state/track.ts';
 import type { InitialEstimates } from '../series/initial-estimates.ts';
+import { burns } from './gas-off.ts';
 import { pressureAt, type PressureGrid } from '../series/pressure-grid.ts';
 import { hasGap, longestGap, type Series } from '../series/series.ts';
 
@@ -58,6 +59,10 @@ export function findDarkStretches(
       if (!hasGap(time, before, i, gapS)) {
         const fellS = time[before]! - delayS;
         const relitS = after >= last && value[last]! < half ? Infinity : time[after]! - delayS;
+        if (isBurningThroughout(spans, fellS, relitS)) {
+          i = until;
+          continue;
+        }
         const told = spans.find((span) => span.flame === 'lost' && span.from_s < relitS && span.to_s > fellS);
         // Low on a shoulder the signal was at half its height long before.
         const lostS = told ? Math.max(fellS, Math.min(told.from_s, time[i]! - delayS)) : fellS;
@@ -67,6 +72,12 @@ export function findDarkStretches(
     i = until;
   }
   return stretches;
+}
+
+/** Whether the burner's states are sure of a flame over a stretch of the signal, however low it was. */
+function isBurningThroughout(spans: readonly StateSpan[], fromS: number, toS: number): boolean {
+  const during = spans.filter(({ from_s, to_s }) => from_s < toS && to_s > fromS);
+  return during.length > 0 && during.every(burns);
 }
 
 /**

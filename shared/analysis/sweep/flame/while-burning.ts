@@ -71,6 +71,12 @@ export function whileBurning(tracked: Tracked, pressure: Series, grid: PressureG
   }
   for (const { fromS, toS, litS, isForGood } of lossesWithGasOn(spans)) {
     if (!inSweep(fromS, litS)) continue;
+    if (fromS < time[0]!) {
+      // Lost before the sweep began: no pressure of the sweep put it out.
+      leaveOut(fromS, toS, 'unlit');
+      leaveOut(toS, litS + settleS, 'relighting');
+      continue;
+    }
     const known = tracked.fanOnly?.basis === 'entered';
     const mayBeValve =
       steepestFall(pressure, grid, fromS - 1.5, fromS + 1.5) < suspectJump && !staysUp(pressure, grid, fromS);

@@ -1,5 +1,5 @@
 import { extent, median, quantile } from '../../../numerics/descriptive.ts';
-import { log } from '../../../numerics/elementary.ts';
+import { exp, log } from '../../../numerics/elementary.ts';
 import { longestLag } from '../series/initial-estimates.ts';
 import { resolutionOf } from '../series/meter-noise.ts';
 import { keepOnly, keepWhere, longestGap, type Series } from '../series/series.ts';
@@ -31,6 +31,9 @@ const nearValveS = 1.5;
 const darkShare = 0.1;
 /** A repetition that is less probable than this by the meter's own noise is no chance. */
 const improbable = 1e-8;
+/** Shorter lags than this no detector has, seconds (common practice); a fall to half of what that leaves was never shown on its way. */
+const shortestLagS = 0.2;
+const fastestShare = 0.5;
 /** Readings within so many digits of a value show how often it repeats there. */
 const nearDigits = 5;
 
@@ -81,7 +84,8 @@ function frozenManometer(pressure: Series, signal: Series, valveS: readonly numb
 
 /**
  * Stretches over which the signal meter repeated one value while the pressure moved, though its noise does not let it elsewhere
- * near that value. The top of an amplifier, the dark of a detector and the bottom of the meter's range may stand still.
+ * near that value. The dark of a detector and the bottom of the meter's range may stand still, and the top of an amplifier unless the
+ * signal falls from it at once.
  */
 function frozenSignal(signal: Series, pressure: Series): FrozenStretch[] {
   const { value } = signal;
@@ -90,7 +94,7 @@ function frozenSignal(signal: Series, pressure: Series): FrozenStretch[] {
   return runsOf(signal).filter((run) => {
     const other = between(pressure, run.fromS, run.toS);
     if (spread(other) <= minPressureMovement * spread(pressure.value)) return false;
-    if (run.value >= highest) return false;
+    if (run.value >= highest) return fellAtOnce(signal, run);
     // A signal comes up from the bottom of the meter's range as it went; a meter that was frozen goes on with a jump.
     const jump = Math.abs((value[run.last + 1] ?? Infinity) - run.value);
     if (run.value <= lowest && (run.value < darkShare * highest || jump < jumpShare * (highest - lowest))) return false;
@@ -98,6 +102,16 @@ function frozenSignal(signal: Series, pressure: Series): FrozenStretch[] {
     // As if one reading in two repeated, where there are hardly any others.
     return run.count * log((repeats + 2) / (all + 4)) < log(improbable);
   });
+}
+
+/**
+ * Whether the signal fell after a run faster than any detector lets it, even from above the top of an amplifier: the meter had stood still
+ * meanwhile.
+ */
+function fellAtOnce({ time, value }: Series, { last, value: top }: Run): boolean {
+  if (last + 1 >= value.length) return false;
+  const least = top * exp(-(time[last + 1]! - time[last]!) / shortestLagS);
+  return value[last + 1]! < fastestShare * least;
 }
 
 /** A stretch with the number of its readings and the place of the last. */

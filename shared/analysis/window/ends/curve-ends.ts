@@ -70,6 +70,8 @@ export function findCurveEnds(
     let i = top;
     const isTested = () => i + by >= 0 && i + by < pressure.length;
     while (isTested() && signal[i + by]! >= required && (loss - pressure[i + by]!) * by >= 0) i += by;
+    // Lost at the very last pressure, the flame burned at every one that was tested; that end was reached nevertheless.
+    if (!isTested() && Number.isFinite(loss)) return { value: loss, bounded: true, flameLost: true, slope: 0 };
     if (!isTested()) return { value: pressure[i]!, bounded: false, flameLost: false, slope: 0 };
     const next = i + by;
     const crossing =

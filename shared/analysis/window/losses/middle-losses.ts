@@ -13,7 +13,7 @@ interface Dark {
 const minReadings = 3;
 
 /** Pressures nearer to each other than this share of the tested ones are one, for a regulator at rest. */
-const oneSettingShare = 1 / 150;
+export const oneSettingShare = 1 / 150;
 /** A flame that held so long at a pressure, seconds, and so long again after it came back there, was not put out by that pressure. */
 const heldBeforeS = 10;
 const heldAgainS = 3;
@@ -25,18 +25,23 @@ const longestStepS = 2;
  * before and after. Then the pressure did not put it out, and the loss ends no window. One that is lost at a cliff does not burn beyond it.
  *
  * @param required  required signal, unit of the pairs' signal
+ * @param pressureNow  pressure at a time, in the pairs' unit and seconds, no lag removed
  */
 export function burnsOtherwise(
   { elapsedS, pressure, signal }: Pairs,
   [lowest, highest]: readonly [number, number],
   required: number,
   dark: readonly Dark[],
+  pressureNow: (elapsedS: number) => number,
 ): (lost: { lostS: number; lostAt: number }) => boolean {
   const margin = lagMarginShare * (highest - lowest);
   const near = oneSettingShare * (highest - lowest);
   const isDark = (t: number) => dark.some(({ lostS, relitS }) => t >= lostS && t <= relitS);
   const isGood = pressure.map((_, i) => Number(signal[i]! >= required && !isDark(elapsedS[i]!)));
-  const burning = pressure.filter((_, i) => isGood[i] === 1);
+  // A lag that was fitted too long puts the signal of a flame at a pressure that has passed; without the lag it must be there as well.
+  const isBeyond = (i: number, from: number, by: 1 | -1) =>
+    isGood[i] === 1 && (pressure[i]! - from) * by > 0 && (pressureNow(elapsedS[i]!) - from) * by > 0;
+  const countBeyond = (from: number, by: 1 | -1) => pressure.filter((_, i) => isBeyond(i, from, by)).length;
   const heldS = (at: number, isThen: (t: number) => boolean): number => {
     let seconds = 0;
     for (let i = 1; i < elapsedS.length; i += 1)
@@ -44,10 +49,13 @@ export function burnsOtherwise(
         seconds += Math.min(longestStepS, elapsedS[i]! - elapsedS[i - 1]!);
     return seconds;
   };
-  return ({ lostS, lostAt }) =>
-    (burning.filter((p) => p < lostAt - margin).length >= minReadings &&
-      burning.filter((p) => p > lostAt + margin).length >= minReadings) ||
-    (heldS(lostAt, (t) => t < lostS) >= heldBeforeS && heldS(lostAt, (t) => t > lostS) >= heldAgainS);
+  return ({ lostS, lostAt }) => {
+    const hadHeld = heldS(lostAt, (t) => t < lostS) >= heldBeforeS;
+    // At rest the pressure of the loss is known to the manometer's noise, whatever the lag.
+    const clear = hadHeld ? near : margin;
+    const isAmid = countBeyond(lostAt - clear, -1) >= minReadings && countBeyond(lostAt + clear, 1) >= minReadings;
+    return isAmid || (hadHeld && heldS(lostAt, (t) => t > lostS) >= heldAgainS);
+  };
 }
 
 /** A loss of the flame as fitted: `relitParameter` is the place of its second time among the parameters. */

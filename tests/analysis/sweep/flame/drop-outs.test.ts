@@ -59,4 +59,17 @@ describe('a signal that drops out amid good pressures', () => {
   it('nor one reading alone, which may be a spike', () => {
     expect(dropOutsOf((t) => t >= 30 && t < 30.1).found).toEqual([]);
   });
+
+  it('nor past an end where a lag that is estimated seconds too long puts the good signal at a pressure before it', () => {
+    // Gas on at 10 s, from the fan's 0.2 to 2 inH2O; down to 1.2 until 40 s, where the flame goes out at 1.4, and up to 4 until 100 s.
+    const course = (t: number) =>
+      t < 10 ? 0.2 : t < 20 ? 2 : t < 40 ? 2 - (t - 20) / 25 : 1.2 + (2.8 * (t - 40)) / 60;
+    const time = Float64Array.from({ length: 450 }, (_, i) => 10 + i / 5);
+    const lostS = 35;
+    const signal = { time, value: time.map((t) => (t < lostS || t > 55 ? 5 : 0.2)) };
+    const all = Float64Array.from({ length: 500 }, (_, i) => i / 5);
+    const grid = pressureGrid({ time: all, value: all.map(course) }, 0.2);
+    for (const lagS of [0.3, 5])
+      expect(findDropOuts(grid, signal, { lagS, plateau: 5, dark: 0 }, 4.5, 0.01)).toEqual([]);
+  });
 });

@@ -26,6 +26,19 @@ const pairsWith = (...lowest: number[]) => {
   return { pressure, signal: pressure.map((p, i) => lowest[i] ?? (p > 3.75 ? 4 : 5)) };
 };
 const tested = [1.1, 3.9] as const;
+const reachedOf = (
+  ends: SignalInterval,
+  pairs: ReturnType<typeof pairsWith>,
+  lossesAt: number[] = [],
+  mayBeLost = true,
+) =>
+  withReachedEnds(
+    ends,
+    pairs,
+    tested,
+    lossesAt.map((lostAt) => ({ lostAt })),
+    mayBeLost,
+  );
 
 describe('an end', () => {
   const ends = interval(endAt(1.35), endAt(3.7));
@@ -35,7 +48,7 @@ describe('an end', () => {
       [4.7, 4.75, 4.8],
       [4.7, 4.6, 3.1],
     ]) {
-      const { status, low } = withReachedEnds(ends, pairsWith(...lowest), tested);
+      const { status, low } = reachedOf(ends, pairsWith(...lowest));
       expect(status).toBe('open-low');
       expect(low).toMatchObject({ value: 1.1, ci: [1.1, 1.1], bounded: false });
     }
@@ -45,13 +58,25 @@ describe('an end', () => {
       [4.2, 4.3, 4.4],
       [4.2, 4.4, 4.6],
     ])
-      expect(withReachedEnds(ends, pairsWith(...lowest), tested)).toMatchObject({
+      expect(reachedOf(ends, pairsWith(...lowest))).toMatchObject({
         status: 'bounded',
         low: { value: 1.35 },
       });
   });
   it('at which the flame was lost needs no readings beyond it', () => {
     const lost = interval(endAt(1.35, true), endAt(3.7));
-    expect(withReachedEnds(lost, pairsWith(4.7, 4.75, 4.8), tested).status).toBe('bounded');
+    expect(reachedOf(lost, pairsWith(4.7, 4.75, 4.8)).status).toBe('bounded');
+  });
+  it('was reached where the flame was lost beyond it, however good the last readings are', () => {
+    expect(reachedOf(ends, pairsWith(4.7, 4.75, 4.8), [1.2]).status).toBe('bounded');
+    // A loss on the other side says nothing of this one.
+    expect(reachedOf(ends, pairsWith(4.7, 4.75, 4.8), [3.8]).status).toBe('open-low');
+  });
+  it('is no cliff at the very last pressure where no loss was seen: a gust bends a curve so', () => {
+    const cliff: SignalEnd = { ...endAt(3.89, true), slope: -600 };
+    expect(reachedOf(interval(endAt(1.35), cliff), pairsWith(4.2, 4.2, 4.2), [], false).status).toBe('open-high');
+    expect(reachedOf(interval(endAt(1.35), cliff), pairsWith(4.2, 4.2, 4.2), [], true).status).toBe('bounded');
+    const farther: SignalEnd = { ...endAt(3.8, true), slope: -600 };
+    expect(reachedOf(interval(endAt(1.35), farther), pairsWith(4.2, 4.2, 4.2), [], false).status).toBe('bounded');
   });
 });
