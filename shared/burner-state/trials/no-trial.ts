@@ -13,20 +13,22 @@ const leastShare = 0.1;
  * Why what rose and fell was no trial, in words: the pressure has not fallen although gas was said to be shut, so that something else
  * raised it, as a fan that was started; or it rose too little for an open valve and nothing burned. Undefined where it was a trial; what lit was one.
  *
- * @param why              why it is over
- * @param burningPressure  at which the pilot last burned, inH2O; undefined before that was seen
+ * @param why     why it is over
+ * @param burning  pressure at which the pilot last burned, inH2O; undefined before that was seen
+ * @param fanOnly  pressure of the fan alone as entered, inH2O: what rises from below only to there is a fan that was started
  */
 export function noTrialWords(
   { lit, pressure, pressureBefore, pressureAfter, unit }: MeasuredTrial,
   why: Extract<TrialEvent, { kind: 'over' }>['why'],
-  burningPressure: number | undefined,
+  { burning, fanOnly }: { burning: number | undefined; fanOnly: number | undefined },
 ): string | undefined {
   if (lit) return undefined;
   if (why === 'gas-shut' && pressureAfter === undefined) return 'the pressure did not fall when gas was shut';
-  if (burningPressure === undefined || pressureBefore === undefined) return undefined;
-  const rise = pressure - pressureBefore;
-  const toBurning = convertPressure(burningPressure, 'inH2O', unit) - pressureBefore;
+  if (burning === undefined || pressureBefore === undefined) return undefined;
+  const from = Math.max(pressureBefore, fanOnly === undefined ? -Infinity : convertPressure(fanOnly, 'inH2O', unit));
+  const rise = pressure - from;
+  const toBurning = convertPressure(burning, 'inH2O', unit) - from;
   return rise < leastShare * toBurning
-    ? `the pressure rose by no more than ${formatPressure(rise, unit)}: a leak, or a zero that shifted`
+    ? `the pressure rose by no more than ${formatPressure(Math.max(0, rise), unit)}: a leak, or a zero that shifted`
     : undefined;
 }

@@ -20,6 +20,7 @@ const shortestShutS = 0.5;
  *
  * @param spans            of `trackCapture`
  * @param burningPressure  at which the pilot burned, inH2O; undefined where it never did
+ * @param fanOnly          pressure of the fan alone as entered, inH2O
  */
 export function recognizeTrials(
   spans: readonly StateSpan[],
@@ -27,8 +28,9 @@ export function recognizeTrials(
   {
     provingSignal,
     trialSeconds,
-    burningPressure,
-  }: { provingSignal: number; trialSeconds: number; burningPressure: number | undefined },
+    burningPressure: burning,
+    fanOnly,
+  }: { provingSignal: number; trialSeconds: number; burningPressure: number | undefined; fanOnly?: number | undefined },
 ): RecognizedTrial[] {
   const found: RecognizedTrial[] = [];
   const ordered = readings.toSorted((a, b) => a.elapsedS - b.elapsedS);
@@ -48,7 +50,10 @@ export function recognizeTrials(
     const around = between(ordered, fromS, untilS);
     const measured = measureTrial(around, { fromS, untilS, provingSignal, trialSeconds });
     if (!measured) return;
-    if (!noTrialWords(measured, shut && shut.from_s <= endS ? 'gas-shut' : 'time-over', burningPressure))
+    // A flame that burned before: the manometer did not see the gas come on, but its hose put back.
+    const burnedS = later.find(({ flame }) => flame === 'burning')?.from_s ?? Infinity;
+    if (burnedS < measured.gasS - marginS) return;
+    if (!noTrialWords(measured, shut && shut.from_s <= endS ? 'gas-shut' : 'time-over', { burning, fanOnly }))
       found.push({ ...measured, endS: Math.min(endS, spans.at(-1)!.to_s) });
   });
   return found;

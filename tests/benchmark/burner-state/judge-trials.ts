@@ -24,6 +24,7 @@ export function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCaptur
     provingSignal,
     trialSeconds: known.trialSeconds,
     burningPressure: tracked.levels.burningPressure,
+    fanOnly: known.fanOnly,
   });
   const meterS = typicalInterval(capture, 'pilot_pressure');
   const interval = typicalInterval(capture, 'flame_signal') + meterS;

@@ -14,12 +14,12 @@ const valve: [number, number][] = [[8, 0.2], [10, 3], [12, 3], [13, 0.3], [14.5,
 
 describe('what is no trial', () => {
   it('is not a valve that opens to where the pilot burns, and shuts', () => {
-    expect(noTrialWords(trialOf(valve), 'gas-shut', 3)).toBeUndefined();
-    expect(noTrialWords(trialOf(valve), 'time-over', undefined)).toBeUndefined();
+    expect(noTrialWords(trialOf(valve), 'gas-shut', { burning: 3, fanOnly: undefined })).toBeUndefined();
+    expect(noTrialWords(trialOf(valve), 'time-over', { burning: undefined, fanOnly: undefined })).toBeUndefined();
   });
   it('is a fan that was started: from no pressure up to 0.36 inH2O, where it stays', () => {
     const fan = trialOf([[8, 0], [10, 0.1], [12, 0.31], [13, 0.36], [14.5, 0.36], [16, 0.36]]); // prettier-ignore
-    expect(noTrialWords(fan, 'gas-shut', undefined)).toMatch('did not fall');
+    expect(noTrialWords(fan, 'gas-shut', { burning: undefined, fanOnly: undefined })).toMatch('did not fall');
   });
   // The pilot burned at 3 inH2O and gas stood shut at 0.2: an open valve raises the pressure by 2.8, a tenth of which is 0.28.
   it.each([
@@ -28,12 +28,17 @@ describe('what is no trial', () => {
     [0.29, false],
   ])('is a rise of %d inH2O, less than a tenth of that of an open valve: %s', (rise, is) => {
     const up = trialOf([[8, 0.2], [9, 0.2], [10, 0.2 + rise], [12, 0.2 + rise], [14, 0.2 + rise], [16, 0.2 + rise]]); // prettier-ignore
-    expect(noTrialWords(up, 'time-over', 3) !== undefined).toBe(is);
-    expect(noTrialWords(up, 'time-over', undefined)).toBeUndefined();
+    expect(noTrialWords(up, 'time-over', { burning: 3, fanOnly: undefined }) !== undefined).toBe(is);
+    expect(noTrialWords(up, 'time-over', { burning: undefined, fanOnly: undefined })).toBeUndefined();
+  });
+  it('is a fan that was started, over a zero that had shifted: up to less than a tenth above the fan-only pressure as entered', () => {
+    const fan = trialOf([[8, 0.07], [9, 0.07], [10, 0.34], [12, 0.35], [14, 0.35], [16, 0.35]]); // prettier-ignore
+    expect(noTrialWords(fan, 'time-over', { burning: 2.4, fanOnly: 0.28 })).toMatch('0.07 inH2O');
+    expect(noTrialWords(fan, 'time-over', { burning: 2.4, fanOnly: undefined })).toBeUndefined();
   });
   it('is none where a flame was proved, however little the pressure rose', () => {
     const lit = trialOf([[8, 0.2], [9, 0.2], [10, 0.3], [12, 0.3], [14, 0.3], [16, 0.3]], [[8, 0], [9, 0], [11, 4], [13, 4]]); // prettier-ignore
     expect(lit.lit).toBe(true);
-    expect(noTrialWords(lit, 'proved', 3)).toBeUndefined();
+    expect(noTrialWords(lit, 'proved', { burning: 3, fanOnly: undefined })).toBeUndefined();
   });
 });

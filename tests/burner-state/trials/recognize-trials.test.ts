@@ -77,6 +77,16 @@ it('a trial is measured from gas shut, whatever phase that time belonged to', ()
   expect(first!.pressureBefore).toBeCloseTo(0.2, 1);
 });
 
+it('no trial is invented where the hose is put back on the manometer after the flame has burned for seconds', () => {
+  // The hose is off from 8 s until the pilot has burned for five; the manometer shows the open air.
+  const off = readings.map((each) =>
+    each.role === 'pilot_pressure' && each.elapsedS > 8 && each.elapsedS < 17 ? { ...each, value: 0 } : each,
+  );
+  const found = find(off);
+  expect(found.filter(({ gasS }) => gasS > 15 && gasS < 19)).toEqual([]);
+  expect(found.some(({ gasS }) => Math.abs(gasS - 60) <= 0.2 + 1e-6)).toBe(true);
+});
+
 it('no trial is invented while a burning pilot is turned up and down', () => {
   const swept = readingsOf({ seconds: 100, pressure: (t) => 2.5 + Math.sin(t / 8), signal: () => 5 });
   expect(find(swept)).toEqual([]);
