@@ -23,6 +23,7 @@ it.each([
   ['lost, clipped signal', 1065, 'a lag of 3 s put the flame that came back below where it was lost'],
   ['blown out while at rest', 1065, 'a loss before the sweep began ended the window'],
   ['blown out while at rest', 1046, 'lost after a rest at 3.51 inH2O that it burned well below, and called an end'],
+  ['blown out while at rest', 1074, 'a manometer at rest to its last digit was frozen because the flame was lost'],
   ['lost, slow detector', 1066, 'no flame at all, and a window of 0.02 to 0.03 inH2O'],
   ['gusts', 1064, 'a fall that the states call a burning flame was fitted as a loss'],
   ['steady with gusts', 1042, 'a gust at the last pressure of all became a cliff'],

@@ -28,7 +28,7 @@ import { asLeftDoubt, lossesOutsideSweep } from './flame/at-rest-events.ts';
 import { lossesWithGasOn } from './flame/losses-with-gas-on.ts';
 import { unseenLosses } from './flame/unseen-losses.ts';
 import { burns } from './flame/gas-off.ts';
-import { whileBurning } from './flame/while-burning.ts';
+import { settleS, whileBurning } from './flame/while-burning.ts';
 import { settingsFor, type SweepSettings } from './sweep-settings.ts';
 
 /** The capture without readings whose time is a logger's error: one such would stretch it to years. */
@@ -91,7 +91,13 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const known = whilePressureKnown(grid, cleaned.signal.time);
   const knownWhileBurning = burning.keep.map((keep, i) => keep & known[i]!);
   // What the tracker leaves out because of a frozen meter is what shows it.
-  const mayBurn = burning.keep.map((keep, i) => (keep | burning.inTrouble[i]!) & known[i]!);
+  // A flame that is lost at rest makes the signal fall without a turn of the regulator.
+  const afterLoss = lossesWithGasOn(tracked.spans).map(({ fromS, litS }) => ({
+    fromS: fromS - 1,
+    toS: litS + settleS,
+  }));
+  const burnsOn = outside(cleaned.signal.time, afterLoss);
+  const mayBurn = burning.keep.map((keep, i) => (keep | burning.inTrouble[i]!) & known[i]! & burnsOn[i]!);
   const valveS = tracked.spans.filter(({ gas }) => gas === 'closing' || gas === 'opening').map(({ from_s }) => from_s);
   const frozen = findFrozen(cleaned.pressure, cleaned.signal, mayBurn, valveS);
   const noPressure = withoutPressure(cleaned.pressure, cleaned.signal);

@@ -97,7 +97,11 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
         degrees: degrees.both,
         seed: settings.seed,
       });
-  const reached = withReachedEnds(interval, litPairs, tested, lossesAtEnds, mayBeLost(sweep));
+  const reached = withReachedEnds(interval, litPairs, tested, {
+    atEnds: lossesAtEnds,
+    isAmid: lossesAtEnds.length < losses.length,
+    isPossible: mayBeLost(sweep),
+  });
   const ofTracked = withTrackedLosses(reached, sweep, lossTimeU);
   return {
     interval: whereFlameSeen(withMeterUncertainty(ofTracked, sweep, fitted), sweep, modelFits),

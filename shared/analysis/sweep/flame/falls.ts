@@ -28,6 +28,8 @@ const deviations = 4;
  * A thirtieth of the tested pressures: in a sweep of a minute each way a lag that is wrong by two seconds moves a reading so far.
  */
 export const lagMarginShare = 1 / 30;
+/** Pressures nearer to each other than this share of the tested ones are one, for a regulator at rest. */
+export const oneSettingShare = 1 / 150;
 
 /**
  * Finds the falls of the signal: runs of readings below what is required that were seen from the last good reading before to the first one

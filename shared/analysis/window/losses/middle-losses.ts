@@ -1,4 +1,5 @@
-import { lagMarginShare } from '../../sweep/flame/falls.ts';
+import { mean } from '../../../numerics/descriptive.ts';
+import { lagMarginShare, oneSettingShare } from '../../sweep/flame/falls.ts';
 import { lastTime, pressureAt, type PressureGrid } from '../../sweep/series/pressure-grid.ts';
 import type { Pairs } from '../../sweep/series/pairs.ts';
 import type { CurveFit } from '../../curve/fit-shape.ts';
@@ -12,17 +13,15 @@ interface Dark {
 /** Readings on each side of a loss that show that the flame burned there: two may be the moment of the loss itself. */
 const minReadings = 3;
 
-/** Pressures nearer to each other than this share of the tested ones are one, for a regulator at rest. */
-export const oneSettingShare = 1 / 150;
-/** A flame that held so long at a pressure, seconds, and so long again after it came back there, was not put out by that pressure. */
-const heldBeforeS = 10;
-const heldAgainS = 3;
-/** A gap between two readings counts as no longer, seconds. */
-const longestStepS = 2;
+/** A flame whose signal was good for so long at rest, seconds, until just before it went out, was not put out by the pressure. */
+const heldS = 10;
+const justBeforeS = 1;
+/** Of the readings meanwhile so many may be noise. */
+const fewestGood = 0.9;
 
 /**
- * A test of whether a flame that was lost at a pressure burned well otherwise: both below and above it, or for long at that very pressure
- * before and after. Then the pressure did not put it out, and the loss ends no window. One that is lost at a cliff does not burn beyond it.
+ * A test of whether a flame that was lost at a pressure burned well otherwise: both below and above it, or at rest for long at that very
+ * pressure. Then the pressure did not put it out, and the loss ends no window. One that is lost at a cliff does not burn beyond it.
  *
  * @param required  required signal, unit of the pairs' signal
  * @param pressureNow  pressure at a time, in the pairs' unit and seconds, no lag removed
@@ -42,20 +41,20 @@ export function burnsOtherwise(
   const isBeyond = (i: number, from: number, by: 1 | -1) =>
     isGood[i] === 1 && (pressure[i]! - from) * by > 0 && (pressureNow(elapsedS[i]!) - from) * by > 0;
   const countBeyond = (from: number, by: 1 | -1) => pressure.filter((_, i) => isBeyond(i, from, by)).length;
-  const heldS = (at: number, isThen: (t: number) => boolean): number => {
-    let seconds = 0;
-    for (let i = 1; i < elapsedS.length; i += 1)
-      if (isGood[i] && Math.abs(pressure[i]! - at) <= near && isThen(elapsedS[i]!))
-        seconds += Math.min(longestStepS, elapsedS[i]! - elapsedS[i - 1]!);
-    return seconds;
+  const meanOf = (some: readonly number[]) => mean(Float64Array.from(some, (i) => pressureNow(elapsedS[i]!)));
+  const heldAtRest = ({ lostS, lostAt }: { lostS: number; lostAt: number }): boolean => {
+    const [fromS, toS] = [lostS - justBeforeS - heldS, lostS - justBeforeS];
+    const during = Array.from(elapsedS.keys()).filter((i) => elapsedS[i]! >= fromS && elapsedS[i]! <= toS);
+    if (during.length < minReadings || elapsedS[0]! > fromS) return false;
+    // A hand that turns, however slowly, moves the mean; one that rests leaves the manometer's last digit.
+    const half = during.length >> 1;
+    const [earlier, later] = [meanOf(during.slice(0, half)), meanOf(during.slice(half))];
+    const rests = Math.abs(later - earlier) <= near && Math.abs(lostAt - later) <= near;
+    return rests && during.filter((i) => isGood[i] === 1).length >= fewestGood * during.length;
   };
-  return ({ lostS, lostAt }) => {
-    const hadHeld = heldS(lostAt, (t) => t < lostS) >= heldBeforeS;
-    // At rest the pressure of the loss is known to the manometer's noise, whatever the lag.
-    const clear = hadHeld ? near : margin;
-    const isAmid = countBeyond(lostAt - clear, -1) >= minReadings && countBeyond(lostAt + clear, 1) >= minReadings;
-    return isAmid || (hadHeld && heldS(lostAt, (t) => t > lostS) >= heldAgainS);
-  };
+  return (lost) =>
+    heldAtRest(lost) ||
+    (countBeyond(lost.lostAt - margin, -1) >= minReadings && countBeyond(lost.lostAt + margin, 1) >= minReadings);
 }
 
 /** A loss of the flame as fitted: `relitParameter` is the place of its second time among the parameters. */

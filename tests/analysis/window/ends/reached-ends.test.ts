@@ -30,15 +30,14 @@ const reachedOf = (
   ends: SignalInterval,
   pairs: ReturnType<typeof pairsWith>,
   lossesAt: number[] = [],
-  mayBeLost = true,
+  others: { isAmid?: boolean; isPossible?: boolean } = {},
 ) =>
-  withReachedEnds(
-    ends,
-    pairs,
-    tested,
-    lossesAt.map((lostAt) => ({ lostAt })),
-    mayBeLost,
-  );
+  withReachedEnds(ends, pairs, tested, {
+    atEnds: lossesAt.map((lostAt) => ({ lostAt })),
+    isAmid: false,
+    isPossible: true,
+    ...others,
+  });
 
 describe('an end', () => {
   const ends = interval(endAt(1.35), endAt(3.7));
@@ -74,9 +73,25 @@ describe('an end', () => {
   });
   it('is no cliff at the very last pressure where no loss was seen: a gust bends a curve so', () => {
     const cliff: SignalEnd = { ...endAt(3.89, true), slope: -600 };
-    expect(reachedOf(interval(endAt(1.35), cliff), pairsWith(4.2, 4.2, 4.2), [], false).status).toBe('open-high');
-    expect(reachedOf(interval(endAt(1.35), cliff), pairsWith(4.2, 4.2, 4.2), [], true).status).toBe('bounded');
+    expect(reachedOf(interval(endAt(1.35), cliff), pairsWith(4.2, 4.2, 4.2), [], { isPossible: false }).status).toBe(
+      'open-high',
+    );
+    expect(reachedOf(interval(endAt(1.35), cliff), pairsWith(4.2, 4.2, 4.2), [], { isPossible: true }).status).toBe(
+      'bounded',
+    );
     const farther: SignalEnd = { ...endAt(3.8, true), slope: -600 };
-    expect(reachedOf(interval(endAt(1.35), farther), pairsWith(4.2, 4.2, 4.2), [], false).status).toBe('bounded');
+    expect(reachedOf(interval(endAt(1.35), farther), pairsWith(4.2, 4.2, 4.2), [], { isPossible: false }).status).toBe(
+      'bounded',
+    );
+  });
+  it('that is open lies where a flame was seen last, however far the pressure went while it was out', () => {
+    const open: SignalEnd = { ...exactEstimate(0.6), bounded: false, flameLost: false, slope: 0 };
+    expect(reachedOf(interval(open, endAt(3.7)), pairsWith(5, 5, 5)).low).toMatchObject({ value: 1.1, ci: [1.1, 1.1] });
+  });
+  it('was not reached beyond all readings of a flame, where one that was lost amid good pressures left its dark', () => {
+    const beyondAll: SignalEnd = { ...endAt(1.05), slope: 50 };
+    const outside = interval(beyondAll, endAt(3.7));
+    expect(reachedOf(outside, pairsWith(5, 5, 5), [], { isAmid: true }).status).toBe('open-low');
+    expect(reachedOf(outside, pairsWith(5, 5, 5)).status).toBe('bounded');
   });
 });
