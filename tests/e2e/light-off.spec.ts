@@ -96,6 +96,8 @@ test('light-off trials with hands off the laptop, and their record corrected', a
       await expect(trialRows(page)).toHaveCount(5, { timeout: 15_000 });
       await expect(trialRows(page).first()).toContainText(/Not lit/u);
       burner.set(false, false);
+      // The banner of the alarm goes and what lies below it moves up: not under the pointer of the next step.
+      await expect(page.getByText('Gas off. Full purge.')).toHaveCount(0, { timeout: 20_000 });
     });
 
     await test.step('a correction in the finished capture stays visible, and so does what was wrong', async () => {
