@@ -45,4 +45,31 @@ describe('a flame that is blown out at the setting where it burned before and bu
     expect(result.window.low!.cause).toBe('flame-lost');
     expect(result.warnings.map(({ code }) => code)).not.toContain('flame-lost-in-good-signal');
   });
+
+  it.each([0.5, 1, 2, 2.5, 3])(
+    'leaves the set point open however slow the detector, lag %d s, where both ends were swept',
+    (lagS) => {
+      // Gas is shut four seconds after the draft: a signal with a lag of 2.5 s is at a fifth of the plateau by then.
+      for (const seed of [1, 2]) {
+        const { result } = answer(
+          record({ ...goodPilot, seed, lagS }, [
+            { seconds: 30 },
+            { seconds: 4, flame: 'out' },
+            { seconds: 20, valve: 'shut' },
+            { seconds: 1, valve: 'open' },
+            { seconds: 3, spark: true },
+            { seconds: 12 },
+            { seconds: 40, to: 0.9 },
+            { seconds: 6 },
+            { seconds: 90, to: 4.4 },
+            { seconds: 6 },
+            { seconds: 40, to: 2.4 },
+            { seconds: 12 },
+          ]),
+        );
+        expect(result.warnings.map(({ code }) => code)).toContain('flame-lost-in-good-signal');
+        expect(result.setPoint?.provisional ?? true).toBe(true);
+      }
+    },
+  );
 });

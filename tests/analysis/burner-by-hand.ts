@@ -28,6 +28,8 @@ export interface PilotFacts {
   backBelow?: number;
   fanOnly: number;
   plateau: number;
+  /** The signal follows the flame with this lag, seconds; 1 where none is told. */
+  lagS?: number;
   start: number;
   seed: number;
   setup?: Setup;
@@ -47,7 +49,7 @@ export const trueEnds = ({ low, high, width }: PilotFacts) => ({
 
 /**
  * A capture of what two meters see of such a pilot: the manometer ten times, the signal five times a second. The valve lets the
- * pressure through within half a second and out as fast; the signal follows the flame with a lag of a second.
+ * pressure through within half a second and out as fast; the signal follows the flame with its lag.
  */
 export function record(facts: PilotFacts, acts: Act[]): Capture {
   const random = createRandom(facts.seed);
@@ -72,7 +74,7 @@ export function record(facts: PilotFacts, acts: Act[]): Capture {
       if (!state.valve || isLost) state.lit = false;
       else if (act.spark || isBack) state.lit = true;
       const flame = state.lit ? steady(pressure) : 0;
-      state.signal += (flame - state.signal) * (1 - Math.exp(-stepS / 1));
+      state.signal += (flame - state.signal) * (1 - Math.exp(-stepS / (facts.lagS ?? 1)));
       const n = Math.round(state.t / stepS);
       const push = (role: Reading['role'], unit: Reading['unit'], value: number) =>
         readings.push({ role, unit, elapsedS: Number(state.t.toFixed(3)), value: Number(value.toFixed(3)), raw: '' });

@@ -7,6 +7,7 @@ import type { Setup } from '../../model/setup.ts';
 import { inflationOfSquares } from '../../numerics/autocorrelation.ts';
 import { extent } from '../../numerics/descriptive.ts';
 import type { FittedCurve } from '../curve/fit-curve.ts';
+import { lossesWithGasOn } from '../sweep/flame/losses-with-gas-on.ts';
 import { pairReadings } from '../sweep/series/pairs.ts';
 import { pressureAt } from '../sweep/series/pressure-grid.ts';
 import type { Excursion } from '../sweep/flame/falls.ts';
@@ -140,6 +141,13 @@ export function boundWindow(
   };
   // Those of drop-outs too, which say nothing of the steady curve.
   const allPairs = pairReadings(grid, usableSignal, curve.fit.parameters[curve.layout.lag]!, scale.half);
+  const [firstS, lastS] = [usableSignal.time[0]!, usableSignal.time.at(-1)!];
+  const toldLosses = lossesWithGasOn(tracked.spans).filter(
+    ({ fromS }) =>
+      fromS >= firstS &&
+      fromS <= lastS &&
+      !repeatedLosses?.losses.some((each) => fromS >= each.fromS && fromS <= each.toS),
+  );
   const contradictions = findContradictions({
     trials,
     unit,
@@ -148,6 +156,7 @@ export function boundWindow(
     contradicting: lightOff?.contradicting ?? [],
     darkStretches,
     dropOuts,
+    toldLosses,
     lossesOutside,
     ...pairs,
     pressureAt: (elapsedS) => pressureAt(grid, elapsedS),

@@ -1,6 +1,7 @@
 import type { Trial } from '../../model/capture.ts';
 import { convertPressure, type PressureUnit } from '../../model/units.ts';
 import type { DropOut } from '../sweep/flame/drop-outs.ts';
+import type { LossWithGasOn } from '../sweep/flame/losses-with-gas-on.ts';
 import type { DarkStretch } from '../sweep/flame/flame-loss.ts';
 import type { Pairs } from '../sweep/series/pairs.ts';
 import { burnsOtherwise } from './losses/middle-losses.ts';
@@ -28,6 +29,8 @@ export interface ContradictionInput extends Pairs {
   contradicting: readonly number[];
   darkStretches: DarkStretch[];
   dropOuts: readonly DropOut[];
+  /** Losses with gas on that the burner's states tell, but for those that come again and again at an end. */
+  toldLosses: readonly LossWithGasOn[];
   /** Losses with gas on outside of the sweep, such as one at the setting. */
   lossesOutside: readonly { pressure: number }[];
   pressureAt: (elapsedS: number) => number;
@@ -64,6 +67,7 @@ export function findContradictions(input: ContradictionInput): Contradictions {
 function lossesWhereGood({
   darkStretches,
   dropOuts,
+  toldLosses,
   lossesOutside,
   interval,
   tested,
@@ -73,9 +77,14 @@ function lossesWhereGood({
   const isGood = burnsOtherwise(pairs, tested, interval.required.value, darkStretches, pressureAt);
   // A signal that fell by half was that of a flame that went out: none flickers so far down, and back again.
   const gone = dropOuts.filter(({ least }) => least < interval.plateau.value / 2);
+  // A slow detector is not dark yet when gas is shut or the flame is back: the states tell the loss nevertheless.
+  const isKnown = ({ fromS, litS }: LossWithGasOn) =>
+    darkStretches.some(({ lostS, relitS }) => lostS <= litS && relitS >= fromS) ||
+    dropOuts.some(({ fromS: fellS, settledS }) => fellS <= litS && settledS >= fromS);
+  const told = toldLosses.filter((loss) => !isKnown(loss)).map(({ fromS }) => fromS);
   return [
-    ...darkStretches
-      .map(({ lostS }) => ({ lostS, lostAt: pressureAt(lostS) }))
+    ...[...darkStretches.map(({ lostS }) => lostS), ...told]
+      .map((lostS) => ({ lostS, lostAt: pressureAt(lostS) }))
       .filter(isGood)
       .map(({ lostAt }) => lostAt),
     ...gone.map(({ pressure }) => pressure),

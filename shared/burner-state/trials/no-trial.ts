@@ -13,7 +13,7 @@ const leastShare = 0.1;
  * Why what rose and fell was no trial, in words: the pressure has not fallen although gas was said to be shut, so that something else
  * raised it, as a fan that was started; or it rose too little for an open valve and nothing burned. Undefined where it was a trial; what lit was one.
  *
- * @param why     why it is over
+ * @param why      why it is over
  * @param burning  pressure at which the pilot last burned, inH2O; undefined before that was seen
  * @param fanOnly  pressure of the fan alone as entered, inH2O: what rises from below only to there is a fan that was started
  */

@@ -1,5 +1,5 @@
 import { exp } from '../../../numerics/elementary.ts';
-import type { InitialEstimates } from '../series/initial-estimates.ts';
+import { type InitialEstimates, shortestLagS } from '../series/initial-estimates.ts';
 import { pressureAt, type PressureGrid } from '../series/pressure-grid.ts';
 import type { Series } from '../series/series.ts';
 import { type Excursion, findFalls, lagMarginShare } from './falls.ts';
@@ -27,8 +27,6 @@ const settledLags = 3;
  * all but a tenth: what stays above that for longer is a flame that burns lower.
  */
 const [slowestLagS, deadS, slackShare] = [3, 0.5, 0.1];
-/** Shorter lags than this no detector has, seconds (common practice). */
-const shortestLagS = 0.3;
 
 /**
  * Finds drop-outs: runs of readings below what is required that begin and end with good ones, where the signal is good at lower and at higher

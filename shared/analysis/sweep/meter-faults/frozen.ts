@@ -1,6 +1,6 @@
 import { extent, median, quantile } from '../../../numerics/descriptive.ts';
 import { exp, log } from '../../../numerics/elementary.ts';
-import { longestLag } from '../series/initial-estimates.ts';
+import { longestLag, shortestLagS } from '../series/initial-estimates.ts';
 import { resolutionOf } from '../series/meter-noise.ts';
 import { keepOnly, keepWhere, longestGap, type Series } from '../series/series.ts';
 
@@ -31,8 +31,7 @@ const nearValveS = 1.5;
 const darkShare = 0.1;
 /** A repetition that is less probable than this by the meter's own noise is no chance. */
 const improbable = 1e-8;
-/** Shorter lags than this no detector has, seconds (common practice); a fall to half of what that leaves was never shown on its way. */
-const shortestLagS = 0.2;
+/** A fall to less than this share of what the fastest detector leaves was never shown on its way. */
 const fastestShare = 0.5;
 /** Readings within so many digits of a value show how often it repeats there. */
 const nearDigits = 5;

@@ -22,6 +22,8 @@ export interface InitialEstimates {
  * top.
  */
 export const longestLag = 5;
+/** Shorter lags than this no detector has, seconds (common practice). */
+export const shortestLagS = 0.3;
 /** Step of the search for the lag, seconds: a third of the shortest lag. */
 const lagStepS = 0.1;
 /** Bins of pressure in which signals of both ways are compared. */
