@@ -1,3 +1,4 @@
+import { enteredFanOnly } from '../../../shared/burner-state/chain/bins.ts';
 import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
 import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
 import { purgeShortfall, trialEntry } from '../../../shared/burner-state/trials/trial-entry.ts';
@@ -5,7 +6,7 @@ import { noTrialWords } from '../../../shared/burner-state/trials/no-trial.ts';
 import { createTrialFollower } from '../../../shared/burner-state/trials/trial-follower.ts';
 import { formatPressure } from '../../../shared/model/format.ts';
 import { setupDefaults, type Setup } from '../../../shared/model/setup.ts';
-import { convertPressure, type PressureUnit } from '../../../shared/model/units.ts';
+import type { PressureUnit } from '../../../shared/model/units.ts';
 import type { Target } from '../acquire/record/store-writer.ts';
 import type { HostContext } from '../host-context.ts';
 import { ignoringStoreFaults } from '../store/store-fault.ts';
@@ -35,10 +36,6 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
   const follower = createTrialFollower();
   let levels: BurnerNow['levels'] | undefined;
   const trialSeconds = () => trialSecondsOf(setup());
-  const fanOnly = () => {
-    const { fanOnlyPressure: entered } = setup();
-    return entered && convertPressure(entered.value, entered.unit, 'inH2O');
-  };
 
   const mark = (kind: 'trial-start' | 'trial-end' | 'note', elapsedS: number, text: string) => {
     context().recorder.mark({ elapsedS, kind, text });
@@ -104,7 +101,10 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
         context().topics.captures.notify();
         return;
       }
-      const noTrial = noTrialWords(measured, over.why, { burning: levels?.burningPressure, fanOnly: fanOnly() });
+      const noTrial = noTrialWords(measured, over.why, {
+        burning: levels?.burningPressure,
+        fanOnly: enteredFanOnly(setup()),
+      });
       if (noTrial) {
         running.trial = undefined;
         mark('trial-end', over.atS, `no trial: ${noTrial}`);

@@ -93,14 +93,19 @@ function createMeans(bins: number) {
   };
 }
 
+/** The fan-only pressure that was entered, inH2O; undefined where none was. */
+export const enteredFanOnly = ({ fanOnlyPressure: entered }: Setup): number | undefined =>
+  entered && convertPressure(entered.value, entered.unit, 'inH2O');
+
 /** What a setup says to the tracker; `signalUnit` as the readings have it. */
 export function knownFrom(setup: Setup, signalUnit: string): Known {
-  const { minimumSignal, darkSignal, fanOnlyPressure, pilotTrialSeconds } = setup;
+  const { minimumSignal, darkSignal, pilotTrialSeconds } = setup;
+  const fanOnly = enteredFanOnly(setup);
   return {
     signalUnit,
     ...(minimumSignal?.unit === signalUnit && { minimumSignal: minimumSignal.value }),
     ...(darkSignal?.unit === signalUnit && { darkSignal: darkSignal.value }),
-    ...(fanOnlyPressure && { fanOnly: convertPressure(fanOnlyPressure.value, fanOnlyPressure.unit, 'inH2O') }),
+    ...(fanOnly !== undefined && { fanOnly }),
     trialSeconds: pilotTrialSeconds ?? 10,
   };
 }
