@@ -69,7 +69,44 @@ describe('a flame that is blown out at the setting where it burned before and bu
         );
         expect(result.warnings.map(({ code }) => code)).toContain('flame-lost-in-good-signal');
         expect(result.setPoint?.provisional ?? true).toBe(true);
+        // Both ends were swept with a flame: the draft has no part in them.
+        for (const side of ['low', 'high'] as const) {
+          const { value, ci } = result.signalInterval[side]!;
+          expect(Math.abs(value - trueEnds(goodPilot)[side])).toBeLessThan(0.06);
+          expect(ci[1] - ci[0]).toBeLessThan(0.5);
+        }
       }
     },
   );
+
+  it('has no part in the ends that were swept, though no turn lies between the light-off and the draft', () => {
+    for (const seed of [1, 2, 3]) {
+      const { result } = answer(
+        record({ ...goodPilot, seed }, [
+          { seconds: 10, valve: 'shut' },
+          { seconds: 1, valve: 'open' },
+          { seconds: 3, spark: true },
+          { seconds: 40 },
+          { seconds: 8, flame: 'out' },
+          { seconds: 20, valve: 'shut' },
+          { seconds: 1, valve: 'open' },
+          { seconds: 3, spark: true },
+          { seconds: 12 },
+          { seconds: 40, to: 0.9 },
+          { seconds: 6 },
+          { seconds: 90, to: 4.4 },
+          { seconds: 6 },
+          { seconds: 40, to: 2.4 },
+          { seconds: 12 },
+        ]),
+      );
+      expect(result.warnings.map(({ code }) => code)).toContain('flame-lost-in-good-signal');
+      for (const side of ['low', 'high'] as const) {
+        expect(result.window[side]!.cause).toBe('signal');
+        const { value, ci } = result.signalInterval[side]!;
+        expect(Math.abs(value - trueEnds(goodPilot)[side])).toBeLessThan(0.06);
+        expect(ci[1] - ci[0]).toBeLessThan(0.5);
+      }
+    }
+  });
 });

@@ -51,7 +51,8 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
   const losses = fittedLosses(curve, grid);
   const { value: required } = requiredSignal(sweep.initial.plateau, dropFraction, minimum);
   const pressureNow = (elapsedS: number) => pressureAt(grid, elapsedS);
-  const inMiddle = losses.map(burnsOtherwise(pairs, tested, required, losses, pressureNow));
+  const isAmid = burnsOtherwise(pairs, tested, required, losses, pressureNow);
+  const inMiddle = losses.map(isAmid);
   const lossesAtEnds = losses.filter((_, k) => !inMiddle[k]);
   const lossTimeU = lossTimeUncertainty(sweep.sweep.pressure, sweep.sweep.signal);
   const byModel = fittedSignalInterval({
@@ -102,7 +103,8 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
     isAmid: lossesAtEnds.length < losses.length,
     isPossible: mayBeLost(sweep),
   });
-  const ofTracked = withTrackedLosses(reached, sweep, lossTimeU);
+  const darkAtEnds = sweep.darkStretches.filter(({ lostS }) => !isAmid({ lostS, lostAt: pressureNow(lostS) }));
+  const ofTracked = withTrackedLosses(reached, { ...sweep, darkStretches: darkAtEnds }, lossTimeU);
   return {
     interval: whereFlameSeen(withMeterUncertainty(ofTracked, sweep, fitted), sweep, modelFits),
     lossesAtEnds,
