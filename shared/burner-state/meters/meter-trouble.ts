@@ -26,6 +26,9 @@ const leastFrozenS = 8;
  * minutes; only where it was seen to dither between two of them at rest does a much longer run than any of those speak against it.
  */
 const coarse = 0.45;
+/** As if so many successive readings at rest had been seen before the first, every other one a repetition; so many more tell a fine meter. */
+const priorReadings = 20;
+const fewestSeen = 10;
 const coarseFrozenS = 60;
 const timesLongest = 6;
 /** Runs of at least so many seconds that show how long one lasts at rest, and how many of them do. */
@@ -49,8 +52,8 @@ export function createMeterWatch(): MeterWatch {
   let longestS = 0;
   let runsAtRest = 0;
   // Repetitions among all successive readings at rest; begins as a meter that repeats every other reading.
-  let repeats = 10;
-  let all = 20;
+  let repeats = priorReadings / 2;
+  let all = priorReadings;
   let change = 0;
   let low = Infinity;
   let high = -Infinity;
@@ -60,7 +63,8 @@ export function createMeterWatch(): MeterWatch {
   const isFrozen = () => {
     const seconds = lastS - runS;
     if (isAtEnd() || Number.isNaN(value)) return false;
-    if (repeats / all > coarse)
+    // A meter that turned back twice is not yet known to dither.
+    if (repeats / all > coarse || all < priorReadings + fewestSeen)
       return runsAtRest >= fewestRuns && seconds > Math.max(coarseFrozenS, timesLongest * longestS);
     return seconds > Math.max(leastFrozenS, timesLongest * longestS) && run * log(repeats / all) < log(improbable);
   };

@@ -73,6 +73,14 @@ describe('a meter with digits coarser than its noise', () => {
   it.each([1, 2, 3])('at rest shows one number for minutes, seed %i', (seed) => {
     expect(watched(turnedDown, 0.0008, 0.01, seed)).toEqual(turnedDown.map(() => undefined));
   });
+  it('is not called frozen at rest because it dithered twice before', () => {
+    const steps: Stretch[] = [
+      { seconds: 12, at: rests(0) },
+      { seconds: 16, at: (t) => (Math.abs(t - 7) < 0.1 || Math.abs(t - 13) < 0.1 ? 2.48 : 2.5) },
+      ...[2.3, 2.1, 1.9, 1.7].map((level): Stretch => ({ seconds: 18, at: rests(level) })),
+    ];
+    expect(watched(steps, 0.0005, 0.02)).toEqual(steps.map(() => undefined));
+  });
 });
 
 describe('a meter that shows dashes', () => {

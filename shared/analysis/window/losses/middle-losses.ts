@@ -18,6 +18,8 @@ const heldS = 10;
 const justBeforeS = 1;
 /** Of the readings meanwhile so many may be noise. */
 const fewestGood = 0.9;
+/** The moment of a loss is known to about so many seconds, with a lag that was fitted too long: a turn that began by then put the flame out. */
+const turnedWithinS = 1;
 
 /**
  * A test of whether a flame that was lost at a pressure burned well otherwise: both below and above it, or at rest for long at that very
@@ -50,7 +52,10 @@ export function burnsOtherwise(
     const half = during.length >> 1;
     const [earlier, later] = [meanOf(during.slice(0, half)), meanOf(during.slice(half))];
     const rests = Math.abs(later - earlier) <= near && Math.abs(lostAt - later) <= near;
-    return rests && during.filter((i) => isGood[i] === 1).length >= fewestGood * during.length;
+    // Closing gas leaves the pressures of the sweep.
+    const next = pressureNow(lostS + turnedWithinS);
+    const isTurned = Math.abs(next - later) > near && next >= lowest && next <= highest;
+    return rests && !isTurned && during.filter((i) => isGood[i] === 1).length >= fewestGood * during.length;
   };
   return (lost) =>
     heldAtRest(lost) ||

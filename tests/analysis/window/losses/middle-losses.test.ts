@@ -38,6 +38,14 @@ describe('a flame that was lost', () => {
     expect(burnedOtherwise(staysThere, 6, 45)).toBe(false);
     expect(burnedOtherwise(staysThere, 15, 45, { level: (t) => (t < 15 ? 4.2 : 5) })).toBe(false);
   });
+  it('was put out by its pressure where the hand turned on within a second of it, though it had rested until then', () => {
+    // A step of 0.2 inH2O every 20 s, with a lag that was fitted 0.6 s too long: it seems to go out before the hand moves.
+    const steps = (t: number) => 2.5 + 0.2 * Math.min(5, Math.floor(t / 20));
+    expect(burnedOtherwise(steps, 99.4, 140)).toBe(false);
+    // A valve that the control shut within that second is no hand.
+    const shut = (t: number) => (t < 99.9 ? steps(t) : 0.2);
+    expect(burnedOtherwise(shut, 99.4, 140, { untilS: 100 })).toBe(true);
+  });
   it('is not at rest where the hand turns through three inches in ten minutes', () => {
     const slowly = (t: number) => (t < 600 ? 4 - t / 200 : 1 + (t - 600) / 20);
     expect(burnedOtherwise(slowly, 580, 640, { untilS: 660 })).toBe(false);
