@@ -100,7 +100,8 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const mayBurn = burning.keep.map((keep, i) => (keep | burning.inTrouble[i]!) & known[i]! & burnsOn[i]!);
   const valveS = tracked.spans.filter(({ gas }) => gas === 'closing' || gas === 'opening').map(({ from_s }) => from_s);
   const frozen = findFrozen(cleaned.pressure, cleaned.signal, mayBurn, valveS);
-  const noPressure = withoutPressure(cleaned.pressure, cleaned.signal);
+  // What glows all the time is no flame that goes on without gas.
+  const noPressure = tracked.spans.some(burns) ? withoutPressure(cleaned.pressure, cleaned.signal) : [];
   const { time } = cleaned.signal;
   const attached = outside(time, noPressure, longestLag);
   const moving = whileMoving(cleaned.signal, frozen).map((keep, i) => keep & attached[i]!);

@@ -122,10 +122,12 @@ const mayBeLost = ({ tracked }: PreparedSweep): boolean =>
 
 /**
  * Without a flame in the whole capture there is no good pressure, however level the dark signal is. A weak flame that is taken for dark has
- * both its ends, on a curve that the readings follow.
+ * both its ends, clear of each other, on a curve that the readings follow.
  */
 function whereFlameSeen(interval: SignalInterval, { tracked }: PreparedSweep, modelFits: boolean): SignalInterval {
-  if ((interval.status === 'bounded' && modelFits) || tracked.spans.some(burns)) return interval;
+  const { low, high } = interval;
+  const isToldApart = low?.bounded && high?.bounded && low.ci[1] < high.ci[0];
+  if ((isToldApart && modelFits) || tracked.spans.some(burns)) return interval;
   const { low: _, high: __, ...rest } = interval;
   return { ...rest, status: 'none' };
 }
