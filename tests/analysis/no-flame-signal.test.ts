@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Capture } from '../../shared/model/capture.ts';
 import { answer } from './answer.ts';
+import { record } from './burner-by-hand.ts';
 import { createRandom } from '../../shared/numerics/random.ts';
 import { downAndUp, sweepWith } from './synthetic-sweep.ts';
 
@@ -37,5 +38,20 @@ describe('a signal that shows no flame', () => {
     const pressureAt = (t: number) => (t < 20 || t > 220 ? 0 : downAndUp(t - 20));
     const glows = (_: number, t: number) => Math.round((t < 80 ? 300 : 450) + 20 * random.normal()) / 1000;
     expect(codes(resultOf(sweepWith(glows, { pressureAt, lastS: 240, stepS: 0.2 })))).not.toContain('manometer-off');
+  });
+});
+
+describe('a flame that goes out within a second, each time it was lit', () => {
+  it('is said to have been seen, and gives no set point', () => {
+    const facts = { low: 1, high: 4, width: 0.1, fanOnly: 0.1, plateau: 8, start: 2.7, seed: 3 };
+    const tried = [
+      { seconds: 20, valve: 'shut' as const },
+      { seconds: 0.8, valve: 'open' as const, spark: true as const },
+      { seconds: 9, flame: 'out' as const },
+    ];
+    const result = resultOf(record(facts, [...tried, ...tried, ...tried, { seconds: 20, valve: 'shut' }]));
+    expect(result.setPoint).toBeUndefined();
+    expect(result.warnings.map(({ message }) => message).join(' ')).not.toContain('No flame was seen');
+    expect(result.warnings[0]!.message).toContain('went out before its signal had built up');
   });
 });

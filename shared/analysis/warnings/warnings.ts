@@ -27,10 +27,12 @@ const sentences = {
     `The signal is never above zero; its highest steady level is ${f.plateau}. Check the leads, the polarity and the range of the signal meter.`,
   'signal-dips': (f: { from: string; to: string; signal: string; required: string }) =>
     `Between ${f.from} and ${f.to} the signal dips to ${f.signal}, below the required ${f.required}, though it is good on both sides. Find out why; the window is the wider side.`,
-  'no-flame-response': (f: { unseen: boolean }) =>
-    f.unseen
+  'no-flame-response': (f: { seen: 'nothing' | 'moments' | 'level' }) =>
+    f.seen === 'nothing'
       ? 'No flame was seen: the signal stayed as dark at every tested pressure, so there is no set point.'
-      : 'The signal hardly changed over all tested pressures. It may show no flame at all: enter the minimum flame signal, and sweep further.',
+      : f.seen === 'moments'
+        ? 'A flame was seen for moments only: it went out before its signal had built up, so there is no set point.'
+        : 'The signal hardly changed over all tested pressures. It may show no flame at all: enter the minimum flame signal, and sweep further.',
   'set-point-provisional': (f: { why: string }) => `The set point is provisional, because ${f.why}.`,
   'set-point-off-center': (f: {
     at: string;

@@ -7,6 +7,8 @@ import { type Level, plateauAt } from '../window/diagnostics/two-plateaus.ts';
 import { offCenterWarnings } from './off-center.ts';
 import { warning } from './warnings.ts';
 
+const isLost = ({ flame }: Study['tracked']['spans'][number]): boolean => flame === 'lost';
+
 /** What keeps every answer from being sure, before anything else. */
 export function evidenceWarnings(study: Study): AnalysisWarning[] {
   const { unclearS, interval, window, sweep, disagreement } = study;
@@ -33,9 +35,11 @@ export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint'
   const { interval, window, sweep, tested, lightOff, dip } = study;
   const at = (value: number) => formatPressure(value, sweep.pressureUnit);
   const warnings: AnalysisWarning[] = [];
-  if (interval.status === 'none' && !(interval.plateau.value > 0))
+  if (isFlameUnseen(study) && study.tracked.spans.some(isLost))
+    warnings.push(warning('no-flame-response', { seen: 'moments' }));
+  else if (interval.status === 'none' && !(interval.plateau.value > 0))
     warnings.push(warning('signal-not-positive', { plateau: formatSignal(interval.plateau.value, sweep.signalUnit) }));
-  else if (isFlameUnseen(study)) warnings.push(warning('no-flame-response', { unseen: true }));
+  else if (isFlameUnseen(study)) warnings.push(warning('no-flame-response', { seen: 'nothing' }));
   else if (interval.status === 'none')
     warnings.push(
       warning('signal-below-required', {
@@ -58,7 +62,7 @@ export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint'
   if (areEndsKnown && interval.high?.bounded === false && repeatedLosses?.side !== 'high')
     warnings.push(warning('high-end-not-reached', { at: at(tested[1]), went: wentTo(study, 'high') }));
   if (interval.status === 'open-both' && interval.required.basis === 'drop-fraction')
-    warnings.push(warning('no-flame-response', { unseen: false }));
+    warnings.push(warning('no-flame-response', { seen: 'level' }));
   if (repeatedLosses && interval.status !== 'none')
     warnings.push(
       warning('flame-drops-out', {

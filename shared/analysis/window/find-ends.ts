@@ -126,8 +126,8 @@ const mayBeLost = ({ tracked }: PreparedSweep): boolean =>
  */
 function whereFlameSeen(interval: SignalInterval, { tracked }: PreparedSweep, modelFits: boolean): SignalInterval {
   const { low, high } = interval;
-  const isToldApart = low?.bounded && high?.bounded && low.ci[1] < high.ci[0];
-  if ((isToldApart && modelFits) || tracked.spans.some(burns)) return interval;
+  const isToldApart = modelFits && low?.bounded && high?.bounded && low.ci[1] < high.ci[0];
+  if (isToldApart || tracked.spans.some(burns)) return interval;
   const { low: _, high: __, ...rest } = interval;
   return { ...rest, status: 'none' };
 }

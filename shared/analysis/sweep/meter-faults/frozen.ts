@@ -1,7 +1,7 @@
 import { extent, median, quantile } from '../../../numerics/descriptive.ts';
 import { exp, log } from '../../../numerics/elementary.ts';
 import { longestLag, shortestLagS } from '../series/initial-estimates.ts';
-import { resolutionOf } from '../series/meter-noise.ts';
+import { readingNoise, resolutionOf } from '../series/meter-noise.ts';
 import { keepOnly, keepWhere, longestGap, type Series } from '../series/series.ts';
 
 /** A stretch over which a meter repeated one value while the other meter went on: seconds, and the value in its unit. */
@@ -23,6 +23,8 @@ const leastReadings = 5;
 /** A signal that moves by less than this share of its height may be noise; a pressure, of all it did in the sweep, a hand at rest. */
 const minSignalMovement = 0.2;
 const minPressureMovement = 0.05;
+/** Nor is the noise of a signal without a flame: eight in ten of its readings lie within 2.6 deviations. A movement is wider than so many. */
+const noiseWidths = 6;
 /** A meter that goes on by this share of all that it showed at once had stood still: nobody turns so fast. */
 const jumpShare = 0.1;
 /** The states tell the moving of a valve to within this, seconds. */
@@ -69,7 +71,7 @@ function frozenManometer(pressure: Series, signal: Series, valveS: readonly numb
   const jump = jumpShare * spread(pressure.value);
   // One that never moved shows one pressure, which is refused as such.
   if (jump === 0) return [];
-  const highest = quantile(signal.value, 0.95);
+  const least = Math.max(minSignalMovement * quantile(signal.value, 0.95), noiseWidths * readingNoise(signal.value));
   const usualStep = usualStepOf(pressure);
   return runsOf(pressure).filter(({ fromS, toS, last }) => {
     if (between(signal, fromS, toS).length < leastReadings) return false;
@@ -77,7 +79,7 @@ function frozenManometer(pressure: Series, signal: Series, valveS: readonly numb
     const isValve = valveS.some((at) => Math.abs(at - toS) < nearValveS);
     if (next > jump && next > 10 * usualStep && !isValve) return true;
     const other = between(signal, fromS + longestLag, toS);
-    return other.length >= leastReadings && spread(other) > minSignalMovement * highest;
+    return other.length >= leastReadings && spread(other) > least;
   });
 }
 

@@ -27,3 +27,19 @@ describe('a signal that stands at its highest number while the pressure is turne
     expect(Math.abs(found[0]!.toS - 40)).toBeLessThan(0.2);
   });
 });
+
+describe('a manometer of coarse digits at zero', () => {
+  /** Gas on for 30 s in the middle of two minutes, without a flame; the other meter shows `signalAt` twice a second. */
+  const shut = (signalAt: (t: number) => number) => {
+    const time = Float64Array.from({ length: 240 }, (_, i) => i / 2);
+    const pressure = { time, value: time.map((t) => (t > 50 && t < 80 ? 1.5 : 0)) };
+    return findFrozen(pressure, { time, value: time.map(signalAt) }, new Uint8Array(240).fill(1), [50, 80]).pressure;
+  };
+  it.each([1, 2, 3])('is not frozen because a dark detector is noisy, seed %i', (seed) => {
+    const random = createRandom(seed);
+    expect(shut(() => 0.15 + 0.06 * random.normal())).toEqual([]);
+  });
+  it('is frozen where the signal meanwhile goes down a shoulder', () => {
+    expect(shut((t) => Math.max(0.2, 4 - t / 30)).length).toBeGreaterThan(0);
+  });
+});
