@@ -47,6 +47,9 @@ const pulseOver = stateNumber.get('pulse-over')!;
 const settledS = 2;
 /** Gas that was shut for so long before it came on stood where shut gas stands, seconds. */
 const shutForS = 3;
+/** Shut gas that has stood so long at more than this stands above a fan that runs, and hardly much higher later. Seconds, inH2O. */
+const standsForS = 10;
+const fanRunsAbove = 0.05;
 /** So long after a flame a pressure above that of shut gas is doubted to be one, while gas is not known to be shut: the fan may run faster since. Seconds. */
 const fallsForS = 60;
 /** Burning is looked at anew for the rate of pulses after so many steps. */
@@ -73,6 +76,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   let sinceFlameS = Infinity;
   let hasBurned = false;
   let isShutSeen = false;
+  let isStandSeen = false;
 
   const ofGas = (value: number): (GasDensities | undefined)[] => {
     const step = {
@@ -109,12 +113,21 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     isShutSeen ||= !hasBurned && shutForSoFarS >= shutForS;
     if (burns() > 0.9) sinceFlameS = 0;
     else sinceFlameS = isShut ? Infinity : sinceFlameS + stepS;
-    if (isShut) shutForSoFarS += stepS;
-    else if (sumOf(now, flowingStates) > 0.95) {
+    if (isShut) {
+      shutForSoFarS += stepS;
+      if (!isStandSeen && !hasBurned && shutForSoFarS >= standsForS && (shutPressure ?? 0) > fanRunsAbove) {
+        isStandSeen = true;
+        joint.updateThresholds((threshold) => thresholds.standing(threshold, shutPressure!));
+      }
+    } else if (sumOf(now, flowingStates) > 0.95) {
       // Gas that comes on shows where it stood while it was shut: close below the threshold.
       if (shutForSoFarS >= shutForS && shutPressure !== undefined) {
         isShutSeen = true;
-        joint.updateThresholds((threshold) => thresholds.likelihood(threshold, shutPressure));
+        const standing = isStandSeen ? thresholds.standing : () => 1;
+        joint.updateThresholds(
+          (threshold) => thresholds.likelihood(threshold, shutPressure) / standing(threshold, shutPressure),
+        );
+        isStandSeen = false;
       }
       shutForSoFarS = 0;
     }

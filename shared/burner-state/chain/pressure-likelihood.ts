@@ -44,6 +44,12 @@ const leastForFlame = 0.1;
 /** A technician turns the regulator by about this much in a second, inH2O, in a careful sweep or in a hurry; a valve is ten times as fast. */
 const turningPerS = [0.1, 0.5] as const;
 /**
+ * A fan that runs up raises the pressure of shut gas by at most about this much in a second, inH2O (common practice: a second or more to
+ * full speed). A reading that rose faster is this much less probable while gas is shut.
+ */
+const fanPerS = 0.3;
+const fasterThanFan = 0.05;
+/**
  * Seconds in which the pressure falls to 1/e once the valve shuts, from a solenoid with a quick manometer to a leaking one, and how
  * probable each is. A hand that turns the regulator down looks like the last, so it must stay improbable.
  */
@@ -86,7 +92,8 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   const restsAt =
     step.shut === undefined ? anywhere : 0.1 * anywhere + 0.9 * normal(value - step.shut, 0.03 + 0.1 * step.shut);
   const arrivesBelow = before > threshold ? 0.5 * restsAt : 0;
-  const shut = isBelow * ((before > threshold ? 0.5 : 1) * standing + arrivesBelow);
+  const jumps = 1 - (1 - fasterThanFan) * share((change - fanPerS * sinceS - 3 * still) / (0.5 * still));
+  const shut = isBelow * ((before > threshold ? 0.5 : 1) * standing * jumps + arrivesBelow);
 
   // What is not above is below: a pressure that is neither would count against both for as long as it stands.
   const isAbove = 1 - isBelow;
