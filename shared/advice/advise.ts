@@ -3,7 +3,7 @@ import { trialsAt } from '../light-off/at-setting.ts';
 import type { Advice, Candidate } from '../model/results/advice.ts';
 import { formatMargin, formatPressure, formatSeconds } from '../model/format.ts';
 import { candidatesOf } from './candidates.ts';
-import { methodCandidate, methodOf } from './methods.ts';
+import { endOfMethod, methodCandidate, methodOf } from './methods.ts';
 import { type Side, sideOf } from './side.ts';
 import { allowedRange, type Range, type Situation } from './situation.ts';
 import { closingWords, contradictionWords, methodNames, methodWords, noMethodWords, outsideWords } from './words.ts';
@@ -35,13 +35,13 @@ export function advise(situation: Situation): Advice {
   if (outside) return stop(outside);
 
   const sides = [sideOf('low', situation, setting), sideOf('high', situation, setting)];
-  base.notes.push(...contradictionWords(sides, unit));
+  const method = methodOf(situation.limits);
+  base.notes.push(...contradictionWords(sides, unit, method !== undefined));
   Object.assign(base, { shown: shownBy(sides, setting.pressure) });
   const refused = refusal(situation, setting, progress);
   if (refused) return stop(refused);
 
   const byGain = (found: Candidate[]) => found.toSorted((a, b) => b.gain - a.gain);
-  const method = methodOf(situation.limits);
   if (situation.limits.method && !method)
     base.notes.push(`${methodNames[situation.limits.method]} is not followed. ${noMethodWords}`);
   const tested = method ? byGain(sides.flatMap((side) => methodCandidate(method, side, situation, setting))) : [];
@@ -85,7 +85,8 @@ export function advise(situation: Situation): Advice {
       best.sparkDelay_s,
       `Of the trials further out this one is expected to prove the most margin, ${formatMargin(best.gain, unit)}, on the ${best.side} side of ${at}.`,
     );
-  return stop(closingWords(sides, setting, proof.delayedStillNeeded, unit, method !== undefined));
+  const endOfTest = method && ((side: Side) => endOfMethod(method, side, situation, setting));
+  return stop(closingWords(sides, setting, proof.delayedStillNeeded, unit, endOfTest));
 }
 
 /** Why nothing may be tried at the setting anymore. */

@@ -18,7 +18,10 @@ export interface Side {
   start: number;
   /** Failures on this side, beyond the tolerance of the setting. */
   failures: number;
-  /** Trials beyond the tolerance of the setting; and of them, as a test of the threshold takes them, those with the spark at once. */
+  /**
+   * Trials beyond the tolerance of the setting; and of them, as a test of the threshold takes them, those with the spark at once and every
+   * failure, since no test goes on beyond one.
+   */
   made: number;
   responses: readonly Response[];
   /** Pressures of failures inside of which, and beyond which, it lit. */
@@ -59,7 +62,7 @@ export function sideOf(name: 'low' | 'high', situation: Situation, setting: NonN
     made: tried.filter(({ distance }) => distance > setting.tolerance).length,
     responses: tried
       .filter(({ distance, proves, lit }) => distance > setting.tolerance && (proves || !lit))
-      .filter(({ sparkDelayS }) => sparkTiming(sparkDelayS, situation.trialSeconds) === 'plain')
+      .filter((trial) => !trial.lit || sparkTiming(trial.sparkDelayS, situation.trialSeconds) === 'plain')
       .map(({ distance, lit: didLight }) => ({ level: distance, responded: !didLight })),
     contradicting: failed
       .filter(({ distance }) => lit.some((other) => other > distance))

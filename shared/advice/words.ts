@@ -2,6 +2,7 @@ import { formatPressure } from '../model/format.ts';
 import type { TrialMethod } from '../model/setup.ts';
 import type { PressureUnit } from '../model/units.ts';
 import { farthest } from './candidates.ts';
+import { type MethodEnd, thresholdOf } from './methods.ts';
 import type { Side } from './side.ts';
 import type { Range, Situation } from './situation.ts';
 
@@ -49,12 +50,14 @@ export function outsideWords(situation: Situation, { pressure, words }: Setting,
   return undefined;
 }
 
-/** Failures with pressures further out that lit. */
-export function contradictionWords(sides: readonly Side[], unit: PressureUnit): string[] {
+/** Failures with pressures further out that lit. A test of the threshold expects them. */
+export function contradictionWords(sides: readonly Side[], unit: PressureUnit, isTest: boolean): string[] {
   const failed = sides.flatMap(({ contradicting }) => contradicting);
   if (failed.length === 0) return [];
   const at = [...new Set(failed.map((pressure) => formatPressure(pressure, unit)))].join(', ');
-  return [`It failed at ${at}, although it lit further out. Nothing beyond a failure counts; find out why.`];
+  return [
+    `It failed at ${at}, although it lit further out. Nothing beyond a failure counts${isTest ? '' : '; find out why'}.`,
+  ];
 }
 
 /** Why there is no next trial, side by side. */
@@ -63,7 +66,7 @@ export function closingWords(
   setting: Setting,
   delayedStillNeeded: number,
   unit: PressureUnit,
-  isTest: boolean,
+  endOfTest: ((side: Side) => MethodEnd | undefined) | undefined,
 ): string {
   const head =
     delayedStillNeeded > 0
@@ -71,18 +74,38 @@ export function closingWords(
       : `The plan is met at ${formatPressure(setting.pressure, unit)}, ${setting.words}.`;
   const each = sides.map((side) => {
     const sign = side.name === 'high' ? 1 : -1;
-    const lit =
-      side.proved > 0
-        ? `it lit out to ${formatPressure(setting.pressure + sign * side.proved, unit)}`
-        : 'nothing further out is shown to light';
+    const at = (distance: number) => formatPressure(setting.pressure + sign * distance, unit);
+    const lit = side.proved > 0 ? `it lit out to ${at(side.proved)}` : 'nothing further out is shown to light';
     const why = side.closed
       ? `${side.failures > 1 ? `${side.failures} trials` : 'a trial'} failed, so it is not tried further`
-      : isTest
-        ? 'the trials of the test are made'
+      : endOfTest
+        ? testEndWords[endOfTest(side) ?? 'made']
         : farthest(side) < side.reach
           ? 'going further is more likely to fail than the margin is worth, and more trials there change nothing'
           : `it is not tried beyond ${side.limitedBy}, and more trials there change nothing`;
-    return `On the ${side.name} side ${lit}; ${why}.`;
+    return [`On the ${side.name} side ${lit}; ${why}.`, ...(endOfTest ? [thresholdWords(side, at)] : [])].join(' ');
   });
   return [head, ...each].join(' ');
+}
+
+const testEndWords: Record<MethodEnd, string> = {
+  made: 'the trials of the test are made',
+  'at-limit': 'it lit at the limit each time, so more trials there change nothing',
+  'at-setting': 'the next level of the test is the setting itself, so the test ends there',
+};
+
+/** What a test of the threshold found on a side. */
+function thresholdWords(side: Side, at: (distance: number) => string): string {
+  const { responses } = side;
+  const failed = responses.filter(({ responded }) => responded).map(({ level }) => level);
+  const lit = responses.filter(({ responded }) => !responded).map(({ level }) => level);
+  if (responses.length === 0) return 'No trial of the test was made there.';
+  if (failed.length === 0) return 'None failed, so where half of them fail was not found.';
+  if (lit.length === 0) return 'None lit, so where half of them fail was not found.';
+  const found = thresholdOf(side);
+  if (found) return `Half of the trials are estimated to fail at ${at(found.mu)}, from ${responses.length} trials.`;
+  const [outermost, innermost] = [Math.max(...lit), Math.min(...failed)];
+  return outermost < innermost
+    ? `Between ${at(outermost)}, which lit, and ${at(innermost)}, which failed, lighting ends; ${responses.length} trials tell no more.`
+    : 'The trials do not tell where half of them fail.';
 }

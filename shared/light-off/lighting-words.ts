@@ -19,8 +19,13 @@ export function lightingWords(lighting: Lighting, unit: PressureUnit, confidence
     ...(low ? [sideWords('low', low, wanted, unit, confidence)] : []),
     ...(high ? [sideWords('high', high, wanted, unit, confidence)] : []),
     ...(leftOut > 0 ? [left] : []),
+    ...(low?.fallsOff || high?.fallsOff ? [modelWords] : []),
   ];
 }
+
+/** A misfire now and then, whatever the pressure, is outside of it. */
+const modelWords =
+  'The model takes a failure to come from pressure and spark alone; a pilot that misfires now and then lights less often than it says.';
 
 function sideWords(
   side: 'low' | 'high',

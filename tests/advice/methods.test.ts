@@ -64,3 +64,51 @@ it('steps up and down by a quarter of the way, as Dixon and Mood do', () => {
   );
   expect(advise(situation({ limits: agreed('up-and-down'), trials: tried })).next!.pressure).toBe(2.9);
 });
+
+it('keeps the levels of up-and-down fixed, although a pressure was missed by a hundredth', () => {
+  const tried = [...met, trial(2.91), trial(3.16, false), trial(2.91), trial(1.9, false), trial(2.15, false)];
+  expect(advise(situation({ limits: agreed('up-and-down'), trials: tried })).next!.pressure).toBe(3.15);
+});
+
+describe.each(trialMethods)('after a failure, the test %s', (method) => {
+  it.each([
+    ['not known', undefined],
+    ['delayed', 5],
+    ['short', 3],
+  ])('goes nowhere further out, though its spark was %s', (_, sparkDelayS) => {
+    const { sparkDelayS: __, ...plain } = trial(1.65, false);
+    const failed = { ...plain, ...(sparkDelayS !== undefined && { sparkDelayS }) };
+    const found = advise(situation({ limits: agreed(method, 3), trials: [...met, trial(1.9), failed] }));
+    const low = found.candidates.filter(({ side, pressure }) => side === 'low' && pressure <= 1.65);
+    expect(low).toEqual([]);
+  });
+});
+
+describe('a test of the threshold that is over', () => {
+  const ended = (...trials: CountedTrial[]) =>
+    advise(situation({ limits: agreed('up-and-down', 3), trials: [...met, ...trials] }));
+  it('says where half of the trials fail', () => {
+    // On each side the same levels fail and light equally often: by symmetry half fail at 1.775 and 3.025.
+    const low = [1.9, 1.65, 1.9, 1.65].flatMap((p, i) => (i < 2 ? [trial(p, p > 1.8)] : [trial(p, p < 1.8)]));
+    const high = [2.9, 3.15, 2.9, 3.15].flatMap((p, i) => (i < 2 ? [trial(p, p < 3)] : [trial(p, p > 3)]));
+    const { stop, reason } = ended(...low, trial(1.65, false), trial(1.9), ...high, trial(3.15, false), trial(2.9));
+    expect(stop).toBe(true);
+    expect(reason).toMatch(/Half of the trials are estimated to fail at/u);
+    expect(reason).not.toContain('No trial of the test was made');
+  });
+  it('says that it lit at the limit each time, and asks for no more there', () => {
+    const out = [1.9, 1.65, 1.4, 1.4].map((p) => trial(p));
+    const up = [2.9, 3.15, 3.4, 3.4].map((p) => trial(p));
+    const { stop, reason } = ended(...out, ...up);
+    expect(stop).toBe(true);
+    expect(reason).toContain('it lit at the limit each time');
+    expect(reason).toContain('None failed, so where half of them fail was not found.');
+  });
+  it('does not say that trials were made which were not', () => {
+    const { stop, reason } = ended(trial(1.9, false), trial(2.15, false), trial(2.9, false), trial(2.65, false));
+    expect(stop).toBe(true);
+    expect(reason).not.toContain('the trials of the test are made');
+    expect(reason).toContain('the next level of the test is the setting itself');
+    expect(reason).toContain('None lit, so where half of them fail was not found.');
+  });
+});

@@ -109,6 +109,11 @@ export const cases: Record<WarningCode, () => Case> = {
   'light-off-in-bad-signal': () => withTrials([middle, true], [truth.high! + 0.4, true]),
   // The pilot trial lasts 10 s unless the setup says otherwise (common practice).
   'light-off-late': () => withTrials([middle, true, 11]),
+  'light-off-before-spark': () => {
+    const { capture } = withTrials([middle, true]);
+    const before: Trial = { pressure: middle, unit: 'inH2O', sparkDelayS: 5, timeToProveS: 3, lit: true };
+    return { capture: { ...capture, trials: [...capture.trials, before] } };
+  },
   // Dark for 4 s on the long way up, in the middle of the good pressures.
   'flame-lost-in-good-signal': () => {
     const outS = plain.readings.find(

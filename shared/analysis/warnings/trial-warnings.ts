@@ -13,7 +13,7 @@ const asLeftWords = {
 /** What light-off trials and lost flames contradict, and how little a few trials prove. */
 export function trialWarnings(study: Study): AnalysisWarning[] {
   const { lightOff, sweep, settings, contradictions, asLeftDoubt, litAndFailed } = study;
-  const { failedWhereGood, litWhereBad, lostWhereGood, provedLate } = contradictions;
+  const { failedWhereGood, litWhereBad, lostWhereGood, provedLate, provedBeforeSpark } = contradictions;
   const at = (pressures: number[]) =>
     [...new Set(pressures.map((p) => formatPressure(p, sweep.pressureUnit)))].join(', ');
   const always = [
@@ -29,6 +29,7 @@ export function trialWarnings(study: Study): AnalysisWarning[] {
           }),
         ]
       : []),
+    ...(provedBeforeSpark.length > 0 ? [warning('light-off-before-spark', { at: at(provedBeforeSpark) })] : []),
   ];
   if (!lightOff || lightOff.neverLit) return always;
   const unclear = litAndFailed.amid;

@@ -68,13 +68,15 @@ const sentences = {
   'light-off-contradicts': (f: { at: string }) =>
     `A light-off failed at ${f.at}, although it lit both below and above. Find out why before trusting the window.`,
   'light-off-unclear': (f: { at: string }) =>
-    `Light-off trials lit and failed at one setting: failed at ${f.at}. Until it is known why, there is no set point.`,
+    `Light-off trials lit and failed so close together that they count as one setting: failed at ${f.at}. Until it is known why, there is no set point.`,
   'light-off-failed-in-good-signal': (f: { at: string }) =>
     `A light-off failed at ${f.at}, where the signal is good. A flame that is seen well there does not prove that it lights there.`,
   'light-off-in-bad-signal': (f: { at: string }) =>
     `It lit at ${f.at}, where the steady signal is below what is required. Check the pressure that was recorded for that trial.`,
   'light-off-late': (f: { at: string; trialS: string }) =>
     `A flame was proved only after the pilot trial of ${f.trialS}: ${f.at}. The control would have locked out, so it counts as not lit.`,
+  'light-off-before-spark': (f: { at: string }) =>
+    `At ${f.at} a flame is written down as proved before its spark: one of the times is wrong. Time to prove counts from the gas.`,
   'flame-lost-in-good-signal': (f: { at: string }) =>
     `The flame was lost at ${f.at}, where it burned well otherwise. Find out why before trusting the window.`,
   'signal-fell': (f: { at: string }) =>

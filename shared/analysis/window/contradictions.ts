@@ -1,4 +1,5 @@
 import type { Trial } from '../../model/capture.ts';
+import { isProvedBeforeSpark, provedAfter } from '../../model/trials/valid-trials.ts';
 import { convertPressure, type PressureUnit } from '../../model/units.ts';
 import type { DropOut } from '../sweep/flame/drop-outs.ts';
 import type { LossWithGasOn } from '../sweep/flame/losses-with-gas-on.ts';
@@ -17,6 +18,8 @@ export interface Contradictions {
   lostWhereGood: number[];
   /** Lit, but proved later than the pilot trial lasts. */
   provedLate: { pressure: number; seconds: number }[];
+  /** Pressures of trials whose flame is written down as proved before the spark, rising. */
+  provedBeforeSpark: number[];
 }
 
 /** What contradictions are looked for in. */
@@ -49,7 +52,8 @@ export function findContradictions(input: ContradictionInput): Contradictions {
   const isGood = (p: number) => low !== undefined && high !== undefined && p > low.ci[1] && p < high.ci[0];
   const isBad = (p: number) => (low?.bounded && p < low.ci[0]) || (high?.bounded && p > high.ci[1]);
   // A flame that was proved, but too late: the trial failed, the pressure may be good.
-  const isLate = ({ timeToProveS = 0 }: Trial) => timeToProveS > input.trialSeconds;
+  const isLate = (trial: Trial) =>
+    (trial.timeToProveS ?? trial.timeToProveFromSparkS) !== undefined && provedAfter(trial) > input.trialSeconds;
   return {
     failedWhereGood: pressuresOf(
       trials.filter(
@@ -59,7 +63,8 @@ export function findContradictions(input: ContradictionInput): Contradictions {
     ),
     litWhereBad: pressuresOf(trials.filter(({ lit, pressure }) => lit && isBad(pressure))),
     lostWhereGood: lossesWhereGood(input),
-    provedLate: trials.filter(isLate).map(({ pressure, timeToProveS }) => ({ pressure, seconds: timeToProveS! })),
+    provedBeforeSpark: pressuresOf(trials.filter(isProvedBeforeSpark)),
+    provedLate: trials.filter(isLate).map((trial) => ({ pressure: trial.pressure, seconds: provedAfter(trial) })),
   };
 }
 

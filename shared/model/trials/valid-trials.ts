@@ -21,9 +21,19 @@ export function validTrials<T extends Entry>(entries: readonly T[]): T[] {
 export const trialSecondsOf = ({ pilotTrialSeconds }: Setup): number =>
   pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds;
 
+type Proof = Pick<Trial, 'sparkDelayS' | 'timeToProveS' | 'timeToProveFromSparkS'>;
+
+/** Seconds from the gas until the flame was proved, at least: no flame is proved before its spark. 0 where nothing is known. */
+export const provedAfter = ({ sparkDelayS = 0, timeToProveS = 0, timeToProveFromSparkS = 0 }: Proof): number =>
+  Math.max(timeToProveS, sparkDelayS + timeToProveFromSparkS);
+
 /** Whether a trial counts as lit: proved within the trial for ignition. A control would have locked out on one proved later. */
-export const isLit = (trial: Pick<Trial, 'lit' | 'timeToProveS'>, trialSeconds: number): boolean =>
-  trial.lit && (trial.timeToProveS === undefined || trial.timeToProveS <= trialSeconds);
+export const isLit = (trial: Pick<Trial, 'lit'> & Proof, trialSeconds: number): boolean =>
+  trial.lit && provedAfter(trial) <= trialSeconds;
+
+/** Whether the flame is written down as proved before its spark, which cannot be: one of the two times is wrong. */
+export const isProvedBeforeSpark = ({ sparkDelayS, timeToProveS }: Proof): boolean =>
+  sparkDelayS !== undefined && timeToProveS !== undefined && timeToProveS < sparkDelayS;
 
 /** The trials that count, each with the result that counts: one proved too late is not lit, whatever was written down. */
 export const judgedTrials = <T extends Trial>(entries: readonly T[], setup: Setup): T[] =>

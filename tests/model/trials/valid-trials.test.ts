@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { replacedBy, validTrials } from '../../../shared/model/trials/valid-trials.ts';
+import {
+  isLit,
+  isProvedBeforeSpark,
+  judgedTrials,
+  replacedBy,
+  validTrials,
+} from '../../../shared/model/trials/valid-trials.ts';
 
 interface Entry {
   name: string;
@@ -37,5 +43,28 @@ describe('the trials that count', () => {
 
   it('do not fall to an entry that names itself, a later one or none', () => {
     expect(counted({ name: 'a', corrects: 1 }, { name: 'b', corrects: 3 }, { name: 'c' })).toEqual(['a', 'b', 'c']);
+  });
+});
+
+describe('a trial for ignition of 10 s', () => {
+  const judged = (trial: { sparkDelayS?: number; timeToProveS?: number; timeToProveFromSparkS?: number }) =>
+    judgedTrials([{ pressure: 2.4, unit: 'inH2O', lit: true, ...trial }], { pilotTrialSeconds: 10 })[0]!;
+  it.each([
+    [{ timeToProveS: 10 }, true],
+    [{ timeToProveS: 10.1 }, false],
+    [{ sparkDelayS: 0, timeToProveFromSparkS: 9 }, true],
+    [{ sparkDelayS: 0, timeToProveFromSparkS: 12 }, false],
+    [{ sparkDelayS: 5, timeToProveFromSparkS: 5 }, true],
+    [{ sparkDelayS: 5, timeToProveFromSparkS: 6 }, false],
+    // No flame is proved before its spark.
+    [{ sparkDelayS: 12 }, false],
+  ])('with %o counts as lit: %s', (trial, lit) => {
+    expect(isLit({ lit: true, ...trial }, 10)).toBe(lit);
+    expect(judged(trial).lit).toBe(lit);
+  });
+  it('whose flame was proved before its spark has a wrong time', () => {
+    expect(isProvedBeforeSpark({ sparkDelayS: 5, timeToProveS: 3 })).toBe(true);
+    expect(isProvedBeforeSpark({ sparkDelayS: 5, timeToProveS: 5.6 })).toBe(false);
+    expect(isProvedBeforeSpark({ timeToProveS: 3 })).toBe(false);
   });
 });
