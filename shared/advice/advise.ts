@@ -11,8 +11,9 @@ import { closingWords, contradictionWords, methodNames, methodWords, noMethodWor
 /**
  * Chooses the next light-off trial: first the plan at the setting, plain and then delayed, then outward from it on the side and by the step
  * that is expected to prove the most margin, or by the test of the threshold that was chosen where failures were agreed. Never outside the
- * maker's range, the agreed limits, the sweep or the guarded window; nothing where neither maker nor limits bound both sides; no delayed
- * spark without an agreed longest delay; a side that failed as often as agreed is not tried further, nor is the setting after such a failure.
+ * maker's range, the agreed limits, the sweep or the guarded window; nothing where there is neither range nor limit, and nothing outward on
+ * a side that none of them bounds; no delayed spark without an agreed longest delay; a side that failed as often as agreed is not tried
+ * further, nor is the setting after such a failure.
  */
 export function advise(situation: Situation): Advice {
   const { setting, plan, trials, trialSeconds, unit } = situation;

@@ -12,6 +12,8 @@ export interface Side {
   reach: number;
   limit: number;
   limitedBy: string;
+  /** The maker's range or an agreed limit bounds it; without, it is not tried. */
+  isLimited: boolean;
   /** Distance at which it is taken to fail for sure: at the nearest failure, else at twice the distance to the end of the guarded window. */
   fails: number;
   /** What was proved when it last failed on this side; 0 where it never did. From there the risk of going outward is counted. */
@@ -51,11 +53,13 @@ export function sideOf(name: 'low' | 'high', situation: Situation, setting: NonN
   const last = tried.findLastIndex((trial) => failed.includes(trial));
   const before = tried.slice(0, last + 1).filter(({ proves, distance }) => proves && distance < nearest);
   const limit = reachOf(name, situation, outward);
+  const isLimited = situation.makerRange?.[name] !== undefined || limits[name] !== undefined;
   const held = situation.window ? Math.max(0, outward(situation.window.guarded[name])) : limit.reach;
   return {
     name,
     proved,
     ...limit,
+    isLimited,
     fails: Math.min(nearest, 2 * held),
     start: failedAtSetting ? 0 : Math.max(0, ...before.map(({ distance }) => distance)),
     failures: failed.length,
@@ -67,7 +71,7 @@ export function sideOf(name: 'low' | 'high', situation: Situation, setting: NonN
     contradicting: failed
       .filter(({ distance }) => lit.some((other) => other > distance))
       .map(({ pressureHere }) => pressureHere),
-    closed: failedAtSetting || failed.length >= limits.mostFailures,
+    closed: !isLimited || failedAtSetting || failed.length >= limits.mostFailures,
   };
 }
 

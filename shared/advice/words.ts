@@ -36,12 +36,16 @@ export function outsideWords(situation: Situation, { pressure, words }: Setting,
   const at = (value: number) => formatPressure(value, unit);
   if (low === undefined && high === undefined)
     return "Neither the maker's pilot pressure range nor limits for trials are known. Enter one of them before any trial.";
-  if (low === undefined || high === undefined)
-    return `No ${low === undefined ? 'lowest' : 'highest'} pressure for trials is known. Enter the maker's range or the limit that was agreed.`;
   const setting = `${at(pressure)}, ${words},`;
-  if (low > high) return "The maker's range and the limits that were agreed have no pressure in common.";
-  if (pressure < low || pressure > high)
-    return `${setting} is outside what maker and agreed limits allow, ${at(low)} to ${at(high)}. No trial is made there.`;
+  if (low !== undefined && high !== undefined && low > high)
+    return "The maker's range and the limits that were agreed have no pressure in common.";
+  if ((low !== undefined && pressure < low) || (high !== undefined && pressure > high)) {
+    const range = [
+      ...(low === undefined ? [] : [`from ${at(low)}`]),
+      ...(high === undefined ? [] : [`to ${at(high)}`]),
+    ];
+    return `${setting} is outside what maker and agreed limits allow, ${range.join(' ')}. No trial is made there.`;
+  }
   if (pressure < tested.low || pressure > tested.high)
     return `${setting} is outside the pressures of the sweep, ${at(tested.low)} to ${at(tested.high)}. Sweep there first.`;
   if (!window) return 'There is no window of good pressures, so no trial is made.';
@@ -76,13 +80,15 @@ export function closingWords(
     const sign = side.name === 'high' ? 1 : -1;
     const at = (distance: number) => formatPressure(setting.pressure + sign * distance, unit);
     const lit = side.proved > 0 ? `it lit out to ${at(side.proved)}` : 'nothing further out is shown to light';
-    const why = side.closed
-      ? `${side.failures > 1 ? `${side.failures} trials` : 'a trial'} failed, so it is not tried further`
-      : endOfTest
-        ? testEndWords[endOfTest(side) ?? 'made']
-        : farthest(side) < side.reach
-          ? 'going further is more likely to fail than the margin is worth, and more trials there change nothing'
-          : `it is not tried beyond ${side.limitedBy}, and more trials there change nothing`;
+    const why = !side.isLimited
+      ? `no ${side.name}est pressure for trials is known: enter the maker's range or the limit that was agreed`
+      : side.closed
+        ? `${side.failures > 1 ? `${side.failures} trials` : 'a trial'} failed, so it is not tried further`
+        : endOfTest
+          ? testEndWords[endOfTest(side) ?? 'made']
+          : farthest(side) < side.reach
+            ? 'going further is more likely to fail than the margin is worth, and more trials there change nothing'
+            : `it is not tried beyond ${side.limitedBy}, and more trials there change nothing`;
     return [`On the ${side.name} side ${lit}; ${why}.`, ...(endOfTest ? [thresholdWords(side, at)] : [])].join(' ');
   });
   return [head, ...each].join(' ');

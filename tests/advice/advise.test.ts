@@ -105,10 +105,24 @@ describe('then outward', () => {
   });
 });
 
+describe('with a limit on one side only', () => {
+  const oneLimit = { high: 3, longestDelayS: 5, mostFailures: 1 };
+  it('asks for the plan at the setting', () => {
+    expect(advise(situation({ limits: oneLimit })).next).toMatchObject({ pressure: 2.4, sparkDelay_s: 0 });
+    expect(advise(situation({ limits: { ...oneLimit, high: 2.3 } }))).toMatchObject({ next: null, stop: true });
+  });
+  it('goes outward on that side only, and says what is missing for the other', () => {
+    const { candidates } = advise(situation({ limits: oneLimit, trials: met }));
+    expect(new Set(candidates.map(({ side }) => side))).toEqual(new Set(['high']));
+    const done = advise(situation({ limits: oneLimit, trials: [...met, trial(3)] }));
+    expect(done.next).toBeNull();
+    expect(done.reason).toContain('no lowest pressure for trials is known');
+  });
+});
+
 describe('no trial at all', () => {
   it.each([
     ['without a range and limits', { limits: { mostFailures: 1 } }, 'Neither the maker'],
-    ['with a limit on one side only', { limits: { high: 3, mostFailures: 1 } }, 'lowest pressure'],
     ['at a setting beyond the limits', { limits: { low: 2.5, high: 3, mostFailures: 1 } }, 'outside'],
     ["at a setting beyond the maker's range", { makerRange: { low: 1, high: 2.3 } }, 'outside'],
     ['where range and limits exclude each other', { makerRange: { low: 4, high: 5 } }, 'in common'],
