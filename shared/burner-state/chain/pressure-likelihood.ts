@@ -92,8 +92,8 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   const restsAt =
     step.shut === undefined ? anywhere : 0.1 * anywhere + 0.9 * normal(value - step.shut, 0.03 + 0.1 * step.shut);
   const arrivesBelow = before > threshold ? 0.5 * restsAt : 0;
-  const jumps = 1 - (1 - fasterThanFan) * share((change - fanPerS * sinceS - 3 * still) / (0.5 * still));
-  const shut = isBelow * ((before > threshold ? 0.5 : 1) * standing * jumps + arrivesBelow);
+  const asSlowAsFan = 1 - (1 - fasterThanFan) * share((change - fanPerS * sinceS - 3 * still) / (0.5 * still));
+  const shut = isBelow * ((before > threshold ? 0.5 : 1) * standing * asSlowAsFan + arrivesBelow);
 
   // What is not above is below: a pressure that is neither would count against both for as long as it stands.
   const isAbove = 1 - isBelow;
