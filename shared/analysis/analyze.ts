@@ -6,7 +6,7 @@ import { convertPressure, convertSignal } from '../model/units.ts';
 import { conformanceProbability } from '../numerics/conformance.ts';
 import { decideAsLeft } from './as-left.ts';
 import { explain } from './explain.ts';
-import { proveLightOff } from './light-off-proof.ts';
+import { type LightOffProof, proveLightOff } from './light-off-proof.ts';
 import { lightingView } from './lighting-view.ts';
 import { isDoubtful, isPlateauUnknown, provisionalReasons } from './provisional.ts';
 import { type Study, study } from './study.ts';
@@ -67,9 +67,36 @@ function conformanceOf(studied: Study): Pick<AnalysisDetail, 'conformance'> {
   return { conformance: { probability: conformanceProbability(settings.asLeft, ...limits) } };
 }
 
+/** The decision on the pressure as left; where no trial lit, and so there is no window, by the signal's own. */
+function decidedAsLeft(studied: Study, { progress, atAsLeft }: LightOffProof): Pick<AnalysisResult, 'asLeft'> {
+  const { settings, window, signalWindow, lightOff, litAndFailed } = studied;
+  const { asLeft } = settings;
+  const neverLit = lightOff?.neverLit === true && atAsLeft !== undefined && progress?.failed === true;
+  const { low, high } = neverLit ? signalWindow : window;
+  if (asLeft === undefined || !low || !high) return {};
+  return {
+    asLeft: {
+      value: asLeft,
+      marginLow: asLeft - low.guarded,
+      marginHigh: high.guarded - asLeft,
+      ...decideAsLeft(
+        asLeft,
+        { low, high },
+        {
+          // Where trials lit and failed amid the signal, lighting depends on more than the pressure, at the setting too.
+          isProved: progress?.met === true && litAndFailed.amid.length === 0,
+          hasFailed: progress?.failed === true,
+          neverLit,
+          isDoubtful: isDoubtful(studied) || studied.asLeftDoubt !== undefined,
+        },
+      ),
+    },
+  };
+}
+
 function resultOf(studied: Study): AnalysisResult {
   const { sweep, settings, interval, window, lightOff, leftOut, lag, hysteresis, litAndFailed } = studied;
-  const { asLeft, confidence } = settings;
+  const { confidence } = settings;
   const bothEnds = window.low && window.high ? { low: window.low, high: window.high } : undefined;
   const split =
     bothEnds && !isPlateauUnknown(studied) && litAndFailed.amid.length === 0
@@ -102,20 +129,7 @@ function resultOf(studied: Study): AnalysisResult {
     signalInterval: { status: interval.status, ...(low && { low }), ...(high && { high }) },
     window: { status: window.status, ...bothEnds },
     ...(setPoint && { setPoint }),
-    ...(asLeft !== undefined &&
-      bothEnds && {
-        asLeft: {
-          value: asLeft,
-          marginLow: asLeft - bothEnds.low.guarded,
-          marginHigh: bothEnds.high.guarded - asLeft,
-          ...decideAsLeft(asLeft, bothEnds, {
-            // Where trials lit and failed amid the signal, lighting depends on more than the pressure, at the setting too.
-            isProved: proof.progress?.met === true && litAndFailed.amid.length === 0,
-            hasFailed: proof.progress?.failed === true,
-            isDoubtful: isDoubtful(studied) || studied.asLeftDoubt !== undefined,
-          }),
-        },
-      }),
+    ...decidedAsLeft(studied, proof),
     ...(lightOff && {
       lightOff: {
         trials: lightOff.trials,

@@ -7,18 +7,19 @@ import { decide, limitingCauses } from './window/set-point.ts';
  *
  * @param isProved    the light-off plan is met there, and no trials elsewhere leave light-off in doubt
  * @param hasFailed   a light-off failed there, and the plan has not been met since
+ * @param neverLit    trials were made there, and none lit anywhere
  * @param isDoubtful  the readings do not tell for sure what the burner did
  */
 export function decideAsLeft(
   asLeft: number,
   { low, high }: { low: WindowEnd; high: WindowEnd },
-  { isProved, hasFailed, isDoubtful }: { isProved: boolean; hasFailed: boolean; isDoubtful: boolean },
+  { isProved, hasFailed, neverLit, isDoubtful }: Record<'isProved' | 'hasFailed' | 'neverLit' | 'isDoubtful', boolean>,
 ): Pick<NonNullable<AnalysisResult['asLeft']>, 'decision' | 'limitedBy'> {
   const byWindow = decide(asLeft, low, high);
   const limitedBy = new Set<Cause>(limitingCauses(asLeft, low, high));
   if (isDoubtful) limitedBy.add('signal');
   if (!isProved) limitedBy.add('light-off');
-  const best = hasFailed ? 'conditional-fail' : limitedBy.size > 0 ? 'conditional-pass' : 'pass';
+  const best = neverLit ? 'fail' : hasFailed ? 'conditional-fail' : limitedBy.size > 0 ? 'conditional-pass' : 'pass';
   const decision = decisions[Math.max(decisions.indexOf(byWindow), decisions.indexOf(best))]!;
   return { decision, ...(limitedBy.size > 0 && { limitedBy: [...limitedBy] }) };
 }

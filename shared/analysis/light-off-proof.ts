@@ -17,9 +17,9 @@ export interface LightOffProof {
 
 /** Counts the light-off trials at the set point and as left, each within its tolerance. */
 export function proveLightOff(study: Study, setPoint: AnalysisResult['setPoint']): LightOffProof {
-  const { settings, setup, sweep, trials, litAndFailed } = study;
-  // Trials that contradict each other at one setting bring the ends of the window together there.
-  const window = litAndFailed.amid.length > 0 ? study.signalWindow : study.window;
+  const { settings, setup, sweep, trials, litAndFailed, lightOff } = study;
+  // Trials that contradict each other at one setting bring the ends of the window together there; where none lit there is no window.
+  const window = litAndFailed.amid.length > 0 || lightOff?.neverLit ? study.signalWindow : study.window;
   const { trialSeconds, confidence, asLeft } = settings;
   const unit = sweep.pressureUnit;
   const width = window.low && window.high ? window.high.value - window.low.value : 0;

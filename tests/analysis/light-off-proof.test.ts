@@ -132,7 +132,7 @@ describe('what the light-off trials prove of a setting', () => {
 describe('what limits a decision', () => {
   const low = { value: 1, ci: [1, 1] as [number, number], guarded: 1.1, cause: 'signal' as const };
   const high = { value: 4, ci: [4, 4] as [number, number], guarded: 3.9, cause: 'maker-range' as const };
-  const proved = { isProved: true, hasFailed: false, isDoubtful: false };
+  const proved = { isProved: true, hasFailed: false, neverLit: false, isDoubtful: false };
 
   it('is the cause of the end that the setting is too near, beside light-off', () => {
     expect(decideAsLeft(1.05, { low, high }, proved)).toEqual({
@@ -151,7 +151,7 @@ describe('what limits a decision', () => {
     [1.05, 'conditional-fail'],
     [5, 'fail'],
   ])('is no pass of any kind at %f inH2O where a light-off failed there', (asLeft, decision) => {
-    const failed = { isProved: false, hasFailed: true, isDoubtful: false };
+    const failed = { isProved: false, hasFailed: true, neverLit: false, isDoubtful: false };
     expect(decideAsLeft(asLeft, { low, high }, failed)).toMatchObject({
       decision,
       limitedBy: expect.arrayContaining(['light-off']) as string[],

@@ -2,11 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { analyze } from '../../../shared/analysis/analyze.ts';
 import { judgeTrials } from '../../../shared/analysis/window/light-off.ts';
 import type { Capture, Trial } from '../../../shared/model/capture.ts';
+import type { Setup } from '../../../shared/model/setup.ts';
 import { simulateVisit } from '../../../shared/practice/simulate.ts';
 import { sweepWith, twoShoulders } from '../synthetic-sweep.ts';
 
-const detail = (capture: Capture) => {
-  const outcome = analyze(capture);
+const detail = (capture: Capture, setup?: Setup) => {
+  const outcome = analyze(capture, setup);
   if (!outcome.ok) throw new Error(outcome.fault.message);
   return outcome.value;
 };
@@ -39,6 +40,16 @@ describe('light-off trials', () => {
     expect(result.window).toEqual({ status: 'none' });
     expect(result.setPoint).toBeUndefined();
     expect(result.warnings[0]?.code).toBe('never-lit');
+  });
+  it('fails as left where trials were made there and none lit; elsewhere nothing is decided', () => {
+    const decided = (...pressures: number[]) =>
+      detail(
+        { ...sweepWith(twoShoulders), trials: pressures.map((at) => trial(at, false)) },
+        { asLeftPressure: { value: 2.5, unit: 'inH2O' } },
+      ).result.asLeft;
+    expect(decided(2.5, 2.5)).toMatchObject({ value: 2.5, decision: 'fail', limitedBy: ['light-off'] });
+    expect(decided(2.5)!.marginLow).toBeGreaterThan(1);
+    expect(decided(1.8)).toBeUndefined();
   });
   it('10 of 12 prove 56 % at 95 % confidence', () => {
     // Clopper-Pearson: at the bound p, 10 or more of 12 have a chance of 5 %.
