@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { AnalysisResult } from '../../shared/model/results/analysis-result.ts';
 import { answer } from './answer.ts';
 import { type Act, goodPilot, record, trueEnds } from './burner-by-hand.ts';
 
@@ -16,6 +17,32 @@ const blownOut = (restsAgainS: number): Act[] => [
   { seconds: restsAgainS },
   { seconds: 20, valve: 'shut' },
 ];
+
+/** Gas off, and lit again at the same setting. */
+const relit: Act[] = [
+  { seconds: 20, valve: 'shut' },
+  { seconds: 1, valve: 'open' },
+  { seconds: 3, spark: true },
+  { seconds: 12 },
+];
+/** Down past the low end, up past the high one, and back. */
+const sweptBothWays: Act[] = [
+  { seconds: 40, to: 0.9 },
+  { seconds: 6 },
+  { seconds: 90, to: 4.4 },
+  { seconds: 6 },
+  { seconds: 40, to: 2.4 },
+  { seconds: 12 },
+];
+
+/** Both ends were swept with a flame: a draft has no part in them. */
+function expectSweptEnds({ signalInterval }: AnalysisResult): void {
+  for (const side of ['low', 'high'] as const) {
+    const { value, ci } = signalInterval[side]!;
+    expect(Math.abs(value - trueEnds(goodPilot)[side])).toBeLessThan(0.06);
+    expect(ci[1] - ci[0]).toBeLessThan(0.5);
+  }
+}
 
 describe('a flame that is blown out at the setting where it burned before and burns again', () => {
   it.each([1, 2, 3, 4])('ends no window there, and leaves the set point open, seed %i', (seed) => {
@@ -55,26 +82,13 @@ describe('a flame that is blown out at the setting where it burned before and bu
           record({ ...goodPilot, seed, lagS }, [
             { seconds: 30 },
             { seconds: 4, flame: 'out' },
-            { seconds: 20, valve: 'shut' },
-            { seconds: 1, valve: 'open' },
-            { seconds: 3, spark: true },
-            { seconds: 12 },
-            { seconds: 40, to: 0.9 },
-            { seconds: 6 },
-            { seconds: 90, to: 4.4 },
-            { seconds: 6 },
-            { seconds: 40, to: 2.4 },
-            { seconds: 12 },
+            ...relit,
+            ...sweptBothWays,
           ]),
         );
         expect(result.warnings.map(({ code }) => code)).toContain('flame-lost-in-good-signal');
         expect(result.setPoint?.provisional ?? true).toBe(true);
-        // Both ends were swept with a flame: the draft has no part in them.
-        for (const side of ['low', 'high'] as const) {
-          const { value, ci } = result.signalInterval[side]!;
-          expect(Math.abs(value - trueEnds(goodPilot)[side])).toBeLessThan(0.06);
-          expect(ci[1] - ci[0]).toBeLessThan(0.5);
-        }
+        expectSweptEnds(result);
       }
     },
   );
@@ -88,25 +102,13 @@ describe('a flame that is blown out at the setting where it burned before and bu
           { seconds: 3, spark: true },
           { seconds: 40 },
           { seconds: 8, flame: 'out' },
-          { seconds: 20, valve: 'shut' },
-          { seconds: 1, valve: 'open' },
-          { seconds: 3, spark: true },
-          { seconds: 12 },
-          { seconds: 40, to: 0.9 },
-          { seconds: 6 },
-          { seconds: 90, to: 4.4 },
-          { seconds: 6 },
-          { seconds: 40, to: 2.4 },
-          { seconds: 12 },
+          ...relit,
+          ...sweptBothWays,
         ]),
       );
       expect(result.warnings.map(({ code }) => code)).toContain('flame-lost-in-good-signal');
-      for (const side of ['low', 'high'] as const) {
-        expect(result.window[side]!.cause).toBe('signal');
-        const { value, ci } = result.signalInterval[side]!;
-        expect(Math.abs(value - trueEnds(goodPilot)[side])).toBeLessThan(0.06);
-        expect(ci[1] - ci[0]).toBeLessThan(0.5);
-      }
+      expectSweptEnds(result);
+      for (const side of ['low', 'high'] as const) expect(result.window[side]!.cause).toBe('signal');
     }
   });
 });
