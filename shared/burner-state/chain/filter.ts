@@ -47,7 +47,7 @@ const pulseOver = stateNumber.get('pulse-over')!;
 const settledS = 2;
 /** Gas that was shut for so long before it came on stood where shut gas stands, seconds. */
 const shutForS = 3;
-/** Shut gas that has stood so long at more than this stands above a fan that runs, and hardly much higher later. Seconds, inH2O. */
+/** Where gas has stood shut for so long at more than this the fan runs already, and shut gas hardly stands much higher later. Seconds, inH2O. */
 const standsForS = 10;
 const fanRunsAbove = 0.05;
 /** So long after a flame a pressure above that of shut gas is doubted to be one, while gas is not known to be shut: the fan may run faster since. Seconds. */
@@ -76,7 +76,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   let sinceFlameS = Infinity;
   let hasBurned = false;
   let isShutSeen = false;
-  let isStandSeen = false;
+  let isStandingTaken = false;
 
   const ofGas = (value: number): (GasDensities | undefined)[] => {
     const step = {
@@ -105,6 +105,12 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     if (burningSteps % stepsBetween === 0) either = learned();
   };
 
+  /** Takes into account where gas stands shut, once until it comes on. */
+  const takeStanding = (shutPressure: number) => {
+    if (!isStandingTaken) joint.updateThresholds((threshold) => thresholds.standing(threshold, shutPressure));
+    isStandingTaken = true;
+  };
+
   /** Follows for how long gas is known to be shut, and since when a flame is missed that nobody is known to have shut off. */
   const followGas = () => {
     const { shutPressure } = levels;
@@ -115,20 +121,16 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     else sinceFlameS = isShut ? Infinity : sinceFlameS + stepS;
     if (isShut) {
       shutForSoFarS += stepS;
-      if (!isStandSeen && !hasBurned && shutForSoFarS >= standsForS && (shutPressure ?? 0) > fanRunsAbove) {
-        isStandSeen = true;
-        joint.updateThresholds((threshold) => thresholds.standing(threshold, shutPressure!));
-      }
+      if (!hasBurned && shutForSoFarS >= standsForS && shutPressure !== undefined && shutPressure > fanRunsAbove)
+        takeStanding(shutPressure);
     } else if (sumOf(now, flowingStates) > 0.95) {
       // Gas that comes on shows where it stood while it was shut: close below the threshold.
       if (shutForSoFarS >= shutForS && shutPressure !== undefined) {
         isShutSeen = true;
-        const standing = isStandSeen ? thresholds.standing : () => 1;
-        joint.updateThresholds(
-          (threshold) => thresholds.likelihood(threshold, shutPressure) / standing(threshold, shutPressure),
-        );
-        isStandSeen = false;
+        takeStanding(shutPressure);
+        joint.updateThresholds((threshold) => thresholds.comingOn(threshold, shutPressure));
       }
+      isStandingTaken = false;
       shutForSoFarS = 0;
     }
   };

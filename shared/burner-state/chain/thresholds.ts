@@ -12,10 +12,10 @@ export interface Thresholds {
    * start would explain any pressure above them.
    */
   believedFrom?: number;
-  /** How well a threshold goes with gas that came on from `shutPressure`, inH2O. */
-  likelihood: (threshold: number, shutPressure: number) => number;
-  /** The same of gas that stands shut there while the fan runs, and has not come on yet. */
+  /** How well a threshold goes with gas that stands shut at `shutPressure` while the fan runs, inH2O. */
   standing: (threshold: number, shutPressure: number) => number;
+  /** How well it goes with gas that came on from there, beside that. */
+  comingOn: (threshold: number, shutPressure: number) => number;
 }
 
 /** The threshold that belongs to a fan-only pressure: a margin of 0.06 inH2O or a tenth above it covers drift and meter. */
@@ -35,14 +35,11 @@ function openThresholds(): Thresholds {
   const values = [0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.75, 0.9, 1.2];
   const raw = values.map((value, i) => exp(-((value / 0.35) ** 2) / 2) * (value - (values[i - 1] ?? 0)));
   const sum = raw.reduce((total, weight) => total + weight, 0);
-  const standing = (threshold: number, shutPressure: number) =>
-    exp(-Math.max(0, threshold - thresholdAt(shutPressure)) / higherBy);
   return {
     values,
     weights: Float64Array.from(raw, (weight) => weight / sum),
-    likelihood: (threshold, shutPressure) =>
-      threshold < shutPressure ? unlitBefore : standing(threshold, shutPressure),
-    standing,
+    standing: (threshold, shutPressure) => exp(-Math.max(0, threshold - thresholdAt(shutPressure)) / higherBy),
+    comingOn: (threshold, shutPressure) => (threshold < shutPressure ? unlitBefore : 1),
   };
 }
 
@@ -71,12 +68,12 @@ function enteredThresholds(fanOnly: number): Thresholds {
       1 - probability * (lower.length > 0 ? 2 : 1),
       probability,
     ]),
-    likelihood: (threshold, shutPressure) => {
+    // What was entered says more.
+    standing: () => 1,
+    comingOn: (threshold, shutPressure) => {
       if (threshold < shutPressure) return unlitBefore;
       return threshold > entered && shutPressure < entered ? 0 : 1;
     },
-    // What was entered says more.
-    standing: () => 1,
   };
 }
 
