@@ -23,6 +23,7 @@ const state = (
 export const hiddenStates: readonly HiddenState[] = [
   state('shut-dark', 'shut', 'dark', 'fallen'),
   state('shut-out', 'shut', 'out', 'fallen'),
+  state('shut-disturbed', 'shut', 'dark', 'disturbed'),
   state('opening', 'opening', 'dark', 'fallen'),
   state('unlit', 'flowing', 'dark', 'fallen'),
   state('sparking', 'flowing', 'dark', 'disturbed'),
@@ -54,6 +55,10 @@ export const stepS = 0.1;
  */
 const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['shut-dark', 'opening', 1 / 60],
+  // Sparks before the gas, and a line that is noisier than most.
+  ['shut-dark', 'shut-disturbed', 1 / 180],
+  ['shut-disturbed', 'shut-dark', 1 / 180],
+  ['shut-disturbed', 'opening', 1 / 60],
   ['shut-out', 'opening', 1 / 60],
   ['opening', 'unlit', 2.5],
   ['opening', 'sparking', 0.5],
