@@ -6,6 +6,7 @@ import { type CountedTrial, toleranceAt } from '../light-off/at-setting.ts';
 import { judgedTrials } from '../model/trials/valid-trials.ts';
 import { quantileSorted } from '../numerics/descriptive.ts';
 import { replicatesOf } from './curve/bootstrap.ts';
+import { type AsLeftMisfit, asLeftMisfits } from './as-left-readings.ts';
 import { fitCurve, type FittedCurve } from './curve/fit-curve.ts';
 import { hasMoved } from './moved-trials.ts';
 import type { PreparedSweep } from './sweep/prepared-sweep.ts';
@@ -27,6 +28,8 @@ export interface Study extends PreparedSweep, FittedCurve, SweepEnds, BoundedWin
   hasMoved: (trial: CountedTrial) => boolean;
   /** Pressures at which trials lit and failed. */
   litAndFailed: LitAndFailed;
+  /** What did not fit when the pressure as left was recorded; empty where it cannot be told. */
+  asLeftMisfits: AsLeftMisfit[];
   /** How many readings lie hours away from those that are analyzed. */
   outsideVisit: number;
 }
@@ -59,7 +62,12 @@ export function study(whole: Capture, setup: Setup): Outcome<Study> {
   const hasMovedIn = hasMoved(capture.readings, pressureUnit, trialSeconds, tolerance);
   const bounded = boundWindow(trials, (trial) => !hasMovedIn(trial), setup, sweep, fitted, ends);
   const litAndFailed = findLitAndFailed(trials, setup, ends.interval, { unit: pressureUnit, trialSeconds });
-  const own = { setup, trials, hasMoved: hasMovedIn, litAndFailed, outsideVisit };
+  const misfits = asLeftMisfits(capture, sweep.sweep, {
+    asLeft: sweep.settings.asLeft,
+    tolerance,
+    required: ends.interval.required.value,
+  });
+  const own = { setup, trials, hasMoved: hasMovedIn, litAndFailed, asLeftMisfits: misfits, outsideVisit };
   return ok(inSecondsOf(zeroS, { ...own, ...sweep, ...fitted, ...ends, ...bounded }));
 }
 

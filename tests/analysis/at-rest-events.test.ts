@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Mark } from '../../shared/model/capture.ts';
+import type { Capture, Mark } from '../../shared/model/capture.ts';
 import { answer } from './answer.ts';
 import { type Act, goodPilot, record, sweepDownAndUp } from './burner-by-hand.ts';
 
@@ -46,6 +46,41 @@ describe('the pressure as left', () => {
     expect(frozen(result).map(({ message }) => message)).toEqual([
       expect.stringContaining(role === 'flame_signal' ? 'flame signal meter' : 'manometer'),
     ]);
+  });
+});
+
+describe('what the meters showed when the pressure as left was recorded', () => {
+  const codes = (capture: Capture) => answer(capture).result.warnings.map(({ code }) => code);
+  const decision = (capture: Capture) => answer(capture).result.asLeft!.decision;
+
+  it.each([2.1, 2.7])('does not pass where the manometer showed %d inH2O', (to) => {
+    const elsewhere = visit([{ seconds: 10, to }, { seconds: 40 }, shut], 50);
+    expect(codes(elsewhere)).toContain('as-left-elsewhere');
+    expect(decision(elsewhere)).toBe('conditional-pass');
+  });
+  it('does not mind a difference in which a trial would count as made there', () => {
+    // The window is some 2 inH2O wide; a twentieth of it is 0.1.
+    const near = visit([{ seconds: 10, to: 2.45 }, { seconds: 40 }, shut], 50);
+    expect(codes(near)).not.toContain('as-left-elsewhere');
+    expect(decision(near)).toBe('pass');
+  });
+  it.each([
+    // Nine tenths of the plateau are required.
+    [0.95, 'pass', false],
+    [0.85, 'conditional-pass', true],
+    [0.5, 'conditional-pass', true],
+  ] as const)('with %d of the signal it is a %s', (share, decided, isWeak) => {
+    const good = visit([{ seconds: 60 }, shut], 50);
+    const weak = {
+      ...good,
+      readings: good.readings.map((each) =>
+        each.role === 'flame_signal' && each.elapsedS > sweptS + 30 && each.elapsedS < sweptS + 52
+          ? { ...each, value: share * each.value }
+          : each,
+      ),
+    };
+    expect(codes(weak).includes('as-left-weak')).toBe(isWeak);
+    expect(decision(weak)).toBe(decided);
   });
 });
 

@@ -39,6 +39,18 @@ const changed = (change: (reading: Capture['readings'][number]) => number): Case
 const fan = (value: number, setPointRule: Setup['setPointRule'] = 'equal-pressure') =>
   withSetup({ fanOnlyPressure: { value, unit: 'inH2O' }, setPointRule });
 
+/** A sweep after which 2.4 inH2O is recorded as left while the regulator rests at `pressure`, and the signal is that share of a good one. */
+function leftAt(pressure: number, share: number): Case {
+  const acts = [...sweepDownAndUp, { seconds: 10, to: pressure }, { seconds: 40 }];
+  const atS = acts.reduce((sum, { seconds }) => sum + seconds, 0) - 10;
+  const marks = [{ elapsedS: atS, kind: 'as-left' as const, text: '2.4 inH2O' }];
+  const visit = record({ ...goodPilot, marks, setup: { asLeftPressure: { value: 2.4, unit: 'inH2O' } } }, acts);
+  const readings = visit.readings.map((each) =>
+    each.role === 'flame_signal' && each.elapsedS > atS - 20 ? { ...each, value: share * each.value } : each,
+  );
+  return { capture: { ...visit, readings } };
+}
+
 // Invented sweeps with one thing wrong each. A missing code does not compile.
 export const cases: Record<WarningCode, () => Case> = {
   // Turned down fast at the end of the recording, without a fan-only pressure: a lost flame or a shut valve.
@@ -169,6 +181,10 @@ export const cases: Record<WarningCode, () => Case> = {
     const atS = visit.readings.at(-1)!.elapsedS - 35;
     return { capture: { ...visit, marks: [...visit.marks, { elapsedS: atS, kind: 'as-left', text: '2.4 inH2O' }] } };
   },
+  // The regulator crept, and nobody looked again before the entry.
+  'as-left-elsewhere': () => leftAt(2, 1),
+  // Something came before the detector while the regulator rested.
+  'as-left-weak': () => leftAt(2.4, 0.6),
   // The hose falls off the manometer, and the flame burns on.
   'manometer-off': () => ({
     capture: sweepWith((_, t) => twoShoulders(downAndUp(Math.min(t, 150))) + 0.02 * Math.sin(7 * t), {

@@ -1,5 +1,5 @@
 import type { AnalysisWarning } from '../../model/results/analysis-result.ts';
-import { formatElapsed, formatPressure, formatSeconds } from '../../model/format.ts';
+import { formatElapsed, formatPressure, formatSeconds, formatSignal } from '../../model/format.ts';
 import { noSettingWords } from '../../light-off/count-words.ts';
 import { describeProof, type LightOffProof } from '../light-off-proof.ts';
 import type { Study } from '../study.ts';
@@ -9,6 +9,22 @@ const asLeftWords = {
   out: 'no flame burned',
   unseen: 'a meter was silent or repeated itself, so that nobody saw what burned',
 } as const;
+
+/** What did not fit when the pressure as left was recorded. */
+const asLeftWarnings = ({ asLeftMisfits, sweep, settings, interval }: Study): AnalysisWarning[] =>
+  asLeftMisfits.map(({ atS, what, value }) =>
+    what === 'pressure'
+      ? warning('as-left-elsewhere', {
+          at: formatElapsed(atS),
+          shown: formatPressure(value, sweep.pressureUnit),
+          entered: formatPressure(settings.asLeft!, sweep.pressureUnit),
+        })
+      : warning('as-left-weak', {
+          at: formatElapsed(atS),
+          shown: formatSignal(value, sweep.signalUnit),
+          required: formatSignal(interval.required.value, sweep.signalUnit),
+        }),
+  );
 
 /** What light-off trials and lost flames contradict, and how little a few trials prove. */
 export function trialWarnings(study: Study): AnalysisWarning[] {
@@ -20,6 +36,7 @@ export function trialWarnings(study: Study): AnalysisWarning[] {
     ...(asLeftDoubt
       ? [warning('as-left-unseen', { at: formatElapsed(asLeftDoubt.atS), what: asLeftWords[asLeftDoubt.what] })]
       : []),
+    ...(asLeftDoubt ? [] : asLeftWarnings(study)),
     ...(lostWhereGood.length > 0 ? [warning('flame-lost-in-good-signal', { at: at(lostWhereGood) })] : []),
     ...(provedLate.length > 0
       ? [

@@ -76,7 +76,7 @@ const sentences = {
   'light-off-late': (f: { at: string; trialS: string }) =>
     `A flame was proved only after the pilot trial of ${f.trialS}: ${f.at}. The control would have locked out, so it counts as not lit.`,
   'light-off-before-spark': (f: { at: string }) =>
-    `At ${f.at} a flame is written down as proved before its spark: one of the times is wrong. Time to prove counts from the gas.`,
+    `At ${f.at} a flame is written down as proved before its spark: one of the times is wrong, so it counts neither as plain nor as delayed. Time to prove counts from the gas.`,
   'flame-lost-in-good-signal': (f: { at: string }) =>
     `The flame was lost at ${f.at}, where it burned well otherwise. Find out why before trusting the window.`,
   'signal-fell': (f: { at: string }) =>
@@ -115,6 +115,10 @@ const sentences = {
     `The ${f.meter} repeated ${f.value} from ${f.from} to ${f.to} while the other meter went on${f.times > 1 ? ` (${f.times} times in all)` : ''}. It was frozen then; those readings were left out. Check its hold key, its battery and its hose or leads.`,
   'as-left-unseen': (f: { at: string; what: string }) =>
     `When the pressure as left was recorded, at ${f.at}, ${f.what}. Record it again with the flame burning.`,
+  'as-left-elsewhere': (f: { at: string; shown: string; entered: string }) =>
+    `When the pressure as left was recorded, at ${f.at}, the manometer showed ${f.shown}, not ${f.entered}. Record it again, at rest.`,
+  'as-left-weak': (f: { at: string; shown: string; required: string }) =>
+    `When the pressure as left was recorded, at ${f.at}, the flame signal was ${f.shown}, below the required ${f.required}. Find out why, and record it again.`,
   'manometer-off': (f: { value: string; from: string; to: string }) =>
     `The manometer showed ${f.value} from ${f.from} to ${f.to} although the flame burned on. Its hose was off or its tap shut; those readings were left out.`,
   'sweep-discarded': (f: { sweeps: string }) => `Discarded by the technician and left out: ${f.sweeps}.`,
