@@ -1,4 +1,4 @@
-import { timingOf } from '../light-off/at-setting.ts';
+import { sparkTiming } from '../light-off/at-setting.ts';
 import type { Response } from '../light-off/sensitivity/up-and-down.ts';
 import { convertPressure } from '../model/units.ts';
 import type { Situation } from './situation.ts';
@@ -66,7 +66,7 @@ export function sideOf(name: 'low' | 'high', situation: Situation, setting: NonN
     made: tried.filter(({ distance }) => distance > setting.tolerance).length,
     responses: tried
       .filter(({ distance, proves, lit }) => distance > setting.tolerance && (proves || !lit))
-      .filter((trial) => !trial.lit || timingOf(trial, situation.trialSeconds) === 'plain')
+      .filter((trial) => !trial.lit || sparkTiming(trial.sparkDelayS, situation.trialSeconds) === 'plain')
       .map(({ distance, lit: didLight }) => ({ level: distance, responded: !didLight })),
     contradicting: failed
       .filter(({ distance }) => lit.some((other) => other > distance))

@@ -1,6 +1,6 @@
 import type { Trial } from '../model/capture.ts';
 import { convertPressure, type PressureUnit } from '../model/units.ts';
-import { isLit, isProvedBeforeSpark } from '../model/trials/valid-trials.ts';
+import { isLit } from '../model/trials/valid-trials.ts';
 import { lowerBound } from '../numerics/binomial.ts';
 
 /** A light-off trial as it is counted: without `sparkDelayS` nobody knows when the spark came. */
@@ -43,12 +43,6 @@ export function sparkTiming(sparkDelayS: number | undefined, trialSeconds: numbe
   return sparkDelayS <= together ? 'plain' : 'between';
 }
 
-/** The same for a trial on record; a flame written down as proved before its spark leaves the moment of the spark unknown. */
-export const timingOf = (
-  trial: Pick<CountedTrial, 'sparkDelayS' | 'timeToProveS'>,
-  trialSeconds: number,
-): SparkTiming => (isProvedBeforeSpark(trial) ? 'unknown' : sparkTiming(trial.sparkDelayS, trialSeconds));
-
 /** Seconds from the gas to the spark as trials are compared by them: 0 for a spark at once, tenths for a later one. */
 export const comparedDelay = (sparkDelayS: number): number =>
   sparkDelayS <= together ? 0 : Math.round(10 * sparkDelayS) / 10;
@@ -88,12 +82,14 @@ export function lightOffAt(
   const { unit, pressure, tolerance } = setting;
   const near = trialsAt(trials, unit, pressure, tolerance);
   const count = (timing: SparkTiming): TrialCount => {
-    const own = near.filter((trial) => timingOf(trial, trialSeconds) === timing);
+    const own = near.filter(({ sparkDelayS }) => sparkTiming(sparkDelayS, trialSeconds) === timing);
     const lit = own.filter((trial) => isLit(trial, trialSeconds)).length;
     return { trials: own.length, lit, lowerBound: own.length === 0 ? 0 : lowerBound(lit, own.length, confidence) };
   };
   const delays = near.flatMap((trial) =>
-    timingOf(trial, trialSeconds) === 'delayed' && isLit(trial, trialSeconds) ? [trial.sparkDelayS ?? 0] : [],
+    sparkTiming(trial.sparkDelayS, trialSeconds) === 'delayed' && isLit(trial, trialSeconds)
+      ? [trial.sparkDelayS ?? 0]
+      : [],
   );
   return {
     pressure,

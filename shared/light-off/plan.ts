@@ -1,7 +1,7 @@
 import type { PressureUnit } from '../model/units.ts';
 import { successRun } from '../numerics/binomial.ts';
 import { isLit } from '../model/trials/valid-trials.ts';
-import { type CountedTrial, timingOf, trialsAt } from './at-setting.ts';
+import { type CountedTrial, sparkTiming, trialsAt } from './at-setting.ts';
 
 /** So many successes in a row at the setting, plain and delayed. */
 export interface RowPlan {
@@ -58,7 +58,8 @@ export function planProgress(
   const near = trialsAt(trials, setting.unit, setting.pressure, setting.tolerance);
   const lastFailure = near.findLastIndex((trial) => !isLit(trial, trialSeconds));
   const row = near.slice(lastFailure + 1);
-  const got = (timing: 'plain' | 'delayed') => row.filter((trial) => timingOf(trial, trialSeconds) === timing).length;
+  const got = (timing: 'plain' | 'delayed') =>
+    row.filter(({ sparkDelayS }) => sparkTiming(sparkDelayS, trialSeconds) === timing).length;
   const isClaim = 'probability' in plan;
   const plain = { wanted: isClaim ? successRun(plan.probability, plan.confidence) : plan.plain, got: got('plain') };
   const delayed = { wanted: plan.delayed, got: got('delayed') };

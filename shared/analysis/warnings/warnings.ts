@@ -76,7 +76,7 @@ const sentences = {
   'light-off-late': (f: { at: string; trialS: string }) =>
     `A flame was proved only after the pilot trial of ${f.trialS}: ${f.at}. The control would have locked out, so it counts as not lit.`,
   'light-off-before-spark': (f: { at: string }) =>
-    `At ${f.at} a flame is written down as proved before its spark: one of the times is wrong, so it counts neither as plain nor as delayed. Time to prove counts from the gas.`,
+    `At ${f.at} a flame is written down as proved before its spark: one of the times is wrong. Time to prove counts from the gas.`,
   'flame-lost-in-good-signal': (f: { at: string }) =>
     `The flame was lost at ${f.at}, where it burned well otherwise. Find out why before trusting the window.`,
   'signal-fell': (f: { at: string }) =>
