@@ -87,7 +87,7 @@ function decidedAsLeft(studied: Study, { progress, atAsLeft }: LightOffProof): P
           isProved: progress?.met === true && litAndFailed.amid.length === 0,
           hasFailed: progress?.failed === true,
           neverLit,
-          isDoubtful: isDoubtful(studied) || studied.asLeftDoubt !== undefined || studied.asLeftMisfits.length > 0,
+          isDoubtful: isDoubtful(studied) || studied.asLeftDoubts.length > 0,
         },
       ),
     },

@@ -6,7 +6,7 @@ import { type CountedTrial, toleranceAt } from '../light-off/at-setting.ts';
 import { judgedTrials } from '../model/trials/valid-trials.ts';
 import { quantileSorted } from '../numerics/descriptive.ts';
 import { replicatesOf } from './curve/bootstrap.ts';
-import { type AsLeftMisfit, asLeftMisfits } from './as-left-readings.ts';
+import { type AsLeftDoubt, asLeftDoubts } from './as-left-doubts.ts';
 import { fitCurve, type FittedCurve } from './curve/fit-curve.ts';
 import { hasMoved } from './moved-trials.ts';
 import type { PreparedSweep } from './sweep/prepared-sweep.ts';
@@ -28,8 +28,8 @@ export interface Study extends PreparedSweep, FittedCurve, SweepEnds, BoundedWin
   hasMoved: (trial: CountedTrial) => boolean;
   /** Pressures at which trials lit and failed. */
   litAndFailed: LitAndFailed;
-  /** What did not fit when the pressure as left was recorded; empty where it cannot be told. */
-  asLeftMisfits: AsLeftMisfit[];
+  /** What speaks against the pressure as left in what the meters showed when it was recorded. */
+  asLeftDoubts: AsLeftDoubt[];
   /** How many readings lie hours away from those that are analyzed. */
   outsideVisit: number;
 }
@@ -43,7 +43,8 @@ export interface Study extends PreparedSweep, FittedCurve, SweepEnds, BoundedWin
 export function study(whole: Capture, setup: Setup): Outcome<Study> {
   const { capture, leftOut: outsideVisit } = soundHours(whole);
   const zeroS = firstTimeS(capture);
-  const prepared = prepareSweep(countedFrom(zeroS, capture), setup);
+  const counted = countedFrom(zeroS, capture);
+  const prepared = prepareSweep(counted, setup);
   if (!prepared.ok) return prepared;
   const leftOut = { ...prepared.value.leftOut, wrongTime: prepared.value.leftOut.wrongTime + outsideVisit };
   const sweep = { ...prepared.value, leftOut };
@@ -62,12 +63,12 @@ export function study(whole: Capture, setup: Setup): Outcome<Study> {
   const hasMovedIn = hasMoved(capture.readings, pressureUnit, trialSeconds, tolerance);
   const bounded = boundWindow(trials, (trial) => !hasMovedIn(trial), setup, sweep, fitted, ends);
   const litAndFailed = findLitAndFailed(trials, setup, ends.interval, { unit: pressureUnit, trialSeconds });
-  const misfits = asLeftMisfits(capture, sweep.sweep, {
+  const doubts = asLeftDoubts(counted, sweep.tracked.spans, sweep.sweep, {
     asLeft: sweep.settings.asLeft,
     tolerance,
     required: ends.interval.required.value,
   });
-  const own = { setup, trials, hasMoved: hasMovedIn, litAndFailed, asLeftMisfits: misfits, outsideVisit };
+  const own = { setup, trials, hasMoved: hasMovedIn, litAndFailed, asLeftDoubts: doubts, outsideVisit };
   return ok(inSecondsOf(zeroS, { ...own, ...sweep, ...fitted, ...ends, ...bounded }));
 }
 
@@ -90,7 +91,7 @@ function inSecondsOf(zeroS: number, found: Study): Study {
     discarded: found.discarded.map(span),
     noPressure: found.noPressure.map(span),
     lossesOutside: found.lossesOutside.map((each) => ({ ...each, atS: each.atS + zeroS })),
-    asLeftDoubt: found.asLeftDoubt && { ...found.asLeftDoubt, atS: found.asLeftDoubt.atS + zeroS },
+    asLeftDoubts: found.asLeftDoubts.map((each) => ({ ...each, atS: each.atS + zeroS })),
     frozen: { pressure: frozen.pressure.map(span), signal: frozen.signal.map(span) },
     excursions: found.excursions.map((each) => ({ ...each, atS: each.atS + zeroS })),
   };

@@ -24,7 +24,7 @@ import type { PreparedSweep } from './prepared-sweep.ts';
 import { requiredSignal } from './required-signal.ts';
 import { stepResponseOf } from './step-response.ts';
 import { withoutPressure } from './meter-faults/no-pressure.ts';
-import { asLeftDoubt, lossesOutsideSweep } from './flame/at-rest-events.ts';
+import { lossesOutsideSweep } from './flame/at-rest-events.ts';
 import { lossesWithGasOn } from './flame/losses-with-gas-on.ts';
 import { unseenLosses } from './flame/unseen-losses.ts';
 import { burns } from './flame/gas-off.ts';
@@ -144,7 +144,6 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     sweepStartsS: sweeps.filter(({ isVoid }) => !isVoid).map(({ fromS }) => fromS),
     discarded,
     lossesOutside: lossesOutsideSweep(tracked.spans, wholeGrid, swept, discarded),
-    asLeftDoubt: asLeftDoubt(tracked.spans, capture.marks),
     lightOffsS: lightOffMoments(capture),
     unclearS: burning.unclear,
     unclearPressures: pressuresWhileUnclear(grid, burning.unclear, usableSignal.time),

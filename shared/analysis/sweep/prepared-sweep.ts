@@ -2,7 +2,6 @@ import type { Tracked } from '../../burner-state/track.ts';
 import type { Explanation } from '../../model/results/analysis-result.ts';
 import type { SweepSpan, TimeSpan } from '../../model/sweeps.ts';
 import type { Sweep } from './collect.ts';
-import type { AsLeftDoubt } from './flame/at-rest-events.ts';
 import type { DropOut } from './flame/drop-outs.ts';
 import type { DarkStretch } from './flame/flame-loss.ts';
 import type { RepeatedLosses } from './flame/repeated-losses.ts';
@@ -37,8 +36,6 @@ export interface PreparedSweep {
   frozen: FrozenMeters;
   /** Losses of the flame with gas on outside of this sweep. */
   lossesOutside: { atS: number; pressure: number }[];
-  /** What was not seen when the pressure as left was recorded; undefined where a flame burned. */
-  asLeftDoubt: AsLeftDoubt | undefined;
   /** When the manometer showed nothing though a flame burned. */
   noPressure: TimeSpan[];
   /** How many readings were left out, by reason. */

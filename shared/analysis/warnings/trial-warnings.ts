@@ -5,38 +5,41 @@ import { describeProof, type LightOffProof } from '../light-off-proof.ts';
 import type { Study } from '../study.ts';
 import { warning } from './warnings.ts';
 
-const asLeftWords = {
+const noFlameWords = {
   out: 'no flame burned',
   unseen: 'a meter was silent or repeated itself, so that nobody saw what burned',
 } as const;
 
-/** What did not fit when the pressure as left was recorded. */
-const asLeftWarnings = ({ asLeftMisfits, sweep, settings, interval }: Study): AnalysisWarning[] =>
-  asLeftMisfits.map(({ atS, what, value }) =>
-    what === 'pressure'
-      ? warning('as-left-elsewhere', {
-          at: formatElapsed(atS),
-          shown: formatPressure(value, sweep.pressureUnit),
+/** What speaks against the pressure as left, one warning each. */
+const asLeftWarnings = ({ asLeftDoubts, sweep, settings, interval }: Study): AnalysisWarning[] =>
+  asLeftDoubts.map((doubt) => {
+    const at = formatElapsed(doubt.atS);
+    switch (doubt.what) {
+      case 'elsewhere':
+        return warning('as-left-elsewhere', {
+          at,
+          shown: formatPressure(doubt.shown, sweep.pressureUnit),
           entered: formatPressure(settings.asLeft!, sweep.pressureUnit),
-        })
-      : warning('as-left-weak', {
-          at: formatElapsed(atS),
-          shown: formatSignal(value, sweep.signalUnit),
+        });
+      case 'weak':
+        return warning('as-left-weak', {
+          at,
+          shown: formatSignal(doubt.shown, sweep.signalUnit),
           required: formatSignal(interval.required.value, sweep.signalUnit),
-        }),
-  );
+        });
+      default:
+        return warning('as-left-unseen', { at, what: noFlameWords[doubt.what] });
+    }
+  });
 
 /** What light-off trials and lost flames contradict, and how little a few trials prove. */
 export function trialWarnings(study: Study): AnalysisWarning[] {
-  const { lightOff, sweep, settings, contradictions, asLeftDoubt, litAndFailed } = study;
+  const { lightOff, sweep, settings, contradictions, litAndFailed } = study;
   const { failedWhereGood, litWhereBad, lostWhereGood, provedLate, provedBeforeSpark } = contradictions;
   const at = (pressures: number[]) =>
     [...new Set(pressures.map((p) => formatPressure(p, sweep.pressureUnit)))].join(', ');
   const always = [
-    ...(asLeftDoubt
-      ? [warning('as-left-unseen', { at: formatElapsed(asLeftDoubt.atS), what: asLeftWords[asLeftDoubt.what] })]
-      : []),
-    ...(asLeftDoubt ? [] : asLeftWarnings(study)),
+    ...asLeftWarnings(study),
     ...(lostWhereGood.length > 0 ? [warning('flame-lost-in-good-signal', { at: at(lostWhereGood) })] : []),
     ...(provedLate.length > 0
       ? [
