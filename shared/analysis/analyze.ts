@@ -8,7 +8,7 @@ import { decideAsLeft } from './as-left.ts';
 import { explain } from './explain.ts';
 import { type LightOffProof, proveLightOff } from './light-off-proof.ts';
 import { lightingView } from './lighting-view.ts';
-import { isDoubtful, isPlateauUnknown, provisionalReasons } from './provisional.ts';
+import { fellAt, isDoubtful, isPlateauUnknown, provisionalReasons } from './provisional.ts';
 import { type Study, study } from './study.ts';
 import { warningsFor } from './warnings/warnings-for.ts';
 import { sortWarnings } from './warnings/warnings.ts';
@@ -87,7 +87,7 @@ function decidedAsLeft(studied: Study, { progress, atAsLeft }: LightOffProof): P
           isProved: progress?.met === true && litAndFailed.amid.length === 0,
           hasFailed: progress?.failed === true,
           neverLit,
-          isDoubtful: isDoubtful(studied) || studied.asLeftDoubts.length > 0,
+          isDoubtful: isDoubtful(studied) || studied.asLeftDoubts.length > 0 || fellAt(studied, asLeft),
         },
       ),
     },

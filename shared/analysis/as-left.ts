@@ -8,7 +8,7 @@ import { decide, limitingCauses } from './window/set-point.ts';
  * @param isProved    the light-off plan is met there, and no trials elsewhere leave light-off in doubt
  * @param hasFailed   a light-off failed there, and the plan has not been met since
  * @param neverLit    trials were made there, and none lit anywhere
- * @param isDoubtful  the readings do not tell for sure what the burner did
+ * @param isDoubtful  the readings do not tell for sure what the burner did, or they speak against the setting
  */
 export function decideAsLeft(
   asLeft: number,

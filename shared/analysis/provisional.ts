@@ -22,6 +22,10 @@ const isBesideDip = ({ dip, interval }: Pick<Study, 'dip' | 'interval'>): boolea
 const isOnStep = ({ plateaus }: Pick<Study, 'plateaus'>, setPoint: number | undefined): boolean =>
   plateaus !== undefined && setPoint !== undefined && plateauAt(plateaus, setPoint) === undefined;
 
+/** Whether the signal fell below what is required at this setting during the sweep: it may do so again, or dip there for good. */
+export const fellAt = ({ excursions, tolerance }: Pick<Study, 'excursions' | 'tolerance'>, setting: number): boolean =>
+  excursions.some(({ pressure }) => Math.abs(pressure - setting) <= tolerance);
+
 /** What keeps a set point from being final, gravest first, as the end of "because ..."; empty where nothing does. */
 export function provisionalReasons(
   study: Pick<
@@ -37,6 +41,8 @@ export function provisionalReasons(
     | 'litAndFailed'
     | 'lightOff'
     | 'sweep'
+    | 'excursions'
+    | 'tolerance'
   >,
   setPoint: number | undefined,
 ): string[] {
@@ -48,6 +54,7 @@ export function provisionalReasons(
     ...(isOnStep(study, setPoint) ? ['it stands on the step between two plateaus'] : []),
     ...(unclearS.length > 0 ? ['it is not known whether the valve shut or the flame was lost'] : []),
     ...(isLostInside(study) ? ['the flame was lost where it burned well otherwise'] : []),
+    ...(setPoint !== undefined && fellAt(study, setPoint) ? ['the signal fell below what is required there'] : []),
     ...(isBesideDip(study)
       ? ['the signal dips below what is required, and what lies beyond the dip has an open end']
       : []),

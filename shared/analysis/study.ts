@@ -24,6 +24,8 @@ export interface Study extends PreparedSweep, FittedCurve, SweepEnds, BoundedWin
   setup: Setup;
   /** The light-off trials that count, each with the result that counts. */
   trials: Trial[];
+  /** How far two pressures may lie apart and still count as one setting, in the unit of the sweep. */
+  tolerance: number;
   /** Whether the pressure moved during a trial by more than one setting allows, so that it lit or failed at no one pressure. */
   hasMoved: (trial: CountedTrial) => boolean;
   /** Pressures at which trials lit and failed. */
@@ -68,7 +70,7 @@ export function study(whole: Capture, setup: Setup): Outcome<Study> {
     tolerance,
     required: ends.interval.required.value,
   });
-  const own = { setup, trials, hasMoved: hasMovedIn, litAndFailed, asLeftDoubts: doubts, outsideVisit };
+  const own = { setup, trials, tolerance, hasMoved: hasMovedIn, litAndFailed, asLeftDoubts: doubts, outsideVisit };
   return ok(inSecondsOf(zeroS, { ...own, ...sweep, ...fitted, ...ends, ...bounded }));
 }
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Capture, Mark } from '../../shared/model/capture.ts';
 import { answer } from './answer.ts';
+import { cases, middle } from './warning-cases.ts';
 import { type Act, goodPilot, record, sweepDownAndUp } from './burner-by-hand.ts';
 
 const sweptS = sweepDownAndUp.reduce((sum, { seconds }) => sum + seconds, 0);
@@ -98,5 +99,29 @@ describe('a flame that was lost with gas on at the setting, after the sweep', ()
     expect(said!.message).toMatch(/2\.4\d? inH2O/u);
     expect(result.asLeft!.decision).toBe('conditional-pass');
     expect(result.setPoint!.provisional).toBe(true);
+  });
+});
+
+describe('a signal that fell below what is required during the sweep', () => {
+  // For three seconds as the pressure passes the middle of the window.
+  const { capture } = cases['signal-fell']();
+  const left = (pressure: number) =>
+    answer({
+      ...capture,
+      setup: { ...setup, asLeftPressure: { value: pressure, unit: 'inH2O' } },
+      trials: [{ ...lit, pressure }],
+    }).result;
+
+  it('keeps from passing where it fell, and makes a set point there provisional', () => {
+    const result = left(middle);
+    expect(result.asLeft!.decision).toBe('conditional-pass');
+    expect(Math.abs(result.setPoint!.value - result.excursions![0]!.pressure)).toBeLessThan(0.1);
+    expect(result.setPoint!.provisional).toBe(true);
+    expect(result.warnings.find(({ code }) => code === 'set-point-provisional')!.message).toMatch(
+      /fell below what is required there/u,
+    );
+  });
+  it('says nothing against a setting elsewhere', () => {
+    expect(left(middle + 0.4).asLeft!.decision).toBe('pass');
   });
 });
