@@ -12,6 +12,7 @@ import type { HostContext } from '../host-context.ts';
 import { ignoringStoreFaults } from '../store/store-fault.ts';
 import { addOwnTrial } from '../store/trials.ts';
 import { measureRecorded } from './measure-recorded.ts';
+import { createPressureAfter } from './pressure-after.ts';
 import type { RunningTrial } from './running-trial.ts';
 import { openEnds } from '../../../shared/model/trials/unjudged-trials.ts';
 import { trialSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
@@ -34,6 +35,7 @@ const meanOverMs = 1000;
 /** @param setup  that of the capture being recorded */
 export function recordTrials(context: () => HostContext, setup: () => Setup): TrialRecording {
   const follower = createTrialFollower();
+  const after = createPressureAfter(context);
   let levels: BurnerNow['levels'] | undefined;
   const trialSeconds = () => trialSecondsOf(setup());
 
@@ -45,6 +47,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
   const gasOn = (target: Target, atS: number, purge: PurgeClock) => {
     const { running, live, clock } = context();
     if (running.trial?.over) settleNow('shut');
+    after.forget();
     const began = running.trial;
     const announced = running.announced?.key === target.key ? running.announced.sparkDelayS : undefined;
     running.announced = undefined;
@@ -124,7 +127,8 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
       const stored = addOwnTrial(store.db, trial.key, owner, entry);
       running.trial = undefined;
       // Another program has taken the capture over: nothing of ours goes into it.
-      if (!stored) return;
+      if (stored === undefined) return;
+      if (entry.pressureAfter === undefined) after.awaitShut(trial.key, stored, entry.unit);
       const text = `${entry.lit ? 'lit' : 'not lit'}, ${formatPressure(entry.pressure, entry.unit)}`;
       mark('trial-end', over.atS, text);
     });
@@ -139,6 +143,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
       if (!target) return;
       const zeroS = target.zeroMs / 1000;
       if (running.trial && running.trial.key !== target.key) running.trial = undefined;
+      after.step(now, zeroS);
       const isBlind = now.pressureTrouble !== undefined || now.signalTrouble !== undefined;
       // Gas that was on when the recording began is no trial of it.
       if (event?.kind === 'gas-on' && event.atS >= zeroS) {

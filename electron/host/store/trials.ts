@@ -63,6 +63,26 @@ export const addOwnTrial = (db: Database, key: number, owner: Owner, trial: Tria
     })
     .immediate();
 
+/** A pressure in the unit of the trial that it belongs to. */
+export interface PressureAfterTrial {
+  value: number;
+  unit: PressureUnit;
+}
+
+/**
+ * Adds the pressure after a trial to the entry `id` and to those that have corrected it since; one that is there already stays.
+ */
+export function addPressureAfter(db: Database, key: number, id: number, { value, unit }: PressureAfterTrial): void {
+  const fill = db.prepare('UPDATE trial SET pressure_after = ? WHERE id = ? AND unit = ? AND pressure_after IS NULL');
+  const run = db.transaction(() => {
+    const entries = trialsOf(db, key);
+    const next = replacedBy(entries);
+    for (let at = entries.findIndex((entry) => entry.id === id); at >= 0; at = (next[at] ?? 0) - 1)
+      fill.run(value, entries[at]!.id, unit);
+  });
+  run.immediate();
+}
+
 /** The whole record of trials of a capture in the order of its entries, those that were corrected or discarded among them. */
 export const trialsOf = (db: Database, key: number): StoredTrial[] =>
   db

@@ -53,6 +53,40 @@ describe('a light-off trial that no hand begins', () => {
     expect(Math.abs(trials[0]!.pressureAfter! - 0.2)).toBeLessThan(0.01);
   });
 
+  it('that lit knows the pressure after it once gas was shut, minutes later, and so does its correction', async () => {
+    const story = await openStory();
+    await story.run(10, shut);
+    await story.run(1, unlit);
+    await story.run(30, burning);
+    const [lit] = (await story.view()).trials;
+    expect(lit).not.toHaveProperty('pressureAfter');
+    const changes = { note: 'spark seen late' };
+    const correction = { capture: story.capture(), trial: lit!.id, changes, reason: 'seen' };
+    valueOf(await story.handlers['trials.correct'](correction, neverAborted));
+    await story.run(60, burning);
+    await story.run(2, shut); // the fan runs: 0.2 inH2O, but not long enough yet to be known
+    expect((await story.view()).trials[1]).not.toHaveProperty('pressureAfter');
+    await story.run(5, shut);
+    const { trials } = await story.view();
+    expect(trials).toHaveLength(2);
+    for (const { pressureAfter } of trials) expect(Math.abs(pressureAfter! - 0.2)).toBeLessThan(0.01);
+  });
+
+  it('that is followed by another one before gas stood shut has no pressure after it', async () => {
+    const story = await openStory();
+    await story.run(10, shut);
+    await story.run(1, unlit);
+    await story.run(12, burning);
+    await story.run(2.5, shut);
+    await story.run(1, unlit);
+    await story.run(12, burning);
+    await story.run(8, shut);
+    const { trials } = await story.view();
+    expect(trials).toHaveLength(2);
+    expect(trials[0]).not.toHaveProperty('pressureAfter');
+    expect(Math.abs(trials[1]!.pressureAfter! - 0.2)).toBeLessThan(0.01);
+  });
+
   it('that is over by its time has not lit, also when a flame comes later', async () => {
     const story = await openStory();
     await story.run(10, shut);
