@@ -83,7 +83,7 @@ export function resultText(file: string, result: AnalysisResult): string {
     ],
     asLeft && [
       'As left',
-      `${formatPressure(asLeft.value, unit)}: ${decisionLabels[asLeft.decision].toLowerCase()}${asLeft.limitedBy ? `, limited by ${limitsInWords(asLeft).join(', ')}` : ''}; ${margins(asLeft.marginLow, asLeft.marginHigh)}`,
+      `${formatPressure(asLeft.value, unit)}: ${decisionLabels[asLeft.decision].toLowerCase()}${asLeft.limitedBy ? `, limited by ${limitsInWords(asLeft).join(', ')}` : ''}${asLeft.marginLow === undefined || asLeft.marginHigh === undefined ? '' : `; ${margins(asLeft.marginLow, asLeft.marginHigh)}`}`,
     ],
     lightOff && ['Light-off', lightOffSentence(lightOff, unit)],
     ...lightingLines(result).map((line) => ['Lighting', line]),

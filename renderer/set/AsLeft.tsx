@@ -93,10 +93,12 @@ export function AsLeft({
               <strong className="figure">{formatProbability(analysis.conformance.probability)}</strong>
             </p>
           )}
-          <p className="soft">
-            Margin {formatMargin(decided.marginLow, analysis.result.pressureUnit)} below,{' '}
-            {formatMargin(decided.marginHigh, analysis.result.pressureUnit)} above
-          </p>
+          {decided.marginLow !== undefined && decided.marginHigh !== undefined && (
+            <p className="soft">
+              Margin {formatMargin(decided.marginLow, analysis.result.pressureUnit)} below,{' '}
+              {formatMargin(decided.marginHigh, analysis.result.pressureUnit)} above
+            </p>
+          )}
         </>
       )}
       <ConfirmRecord fault={mark.fault} busy={mark.busy} onConfirm={() => void record(true)} onOver={mark.clear} />

@@ -4,11 +4,11 @@ import { ok, type Outcome } from '../model/outcome.ts';
 import type { Setup } from '../model/setup.ts';
 import { convertPressure, convertSignal } from '../model/units.ts';
 import { conformanceProbability } from '../numerics/conformance.ts';
-import { decideAsLeft } from './as-left.ts';
+import { decideAsLeft, decideWithoutWindow } from './as-left.ts';
 import { explain } from './explain.ts';
 import { type LightOffProof, proveLightOff } from './light-off-proof.ts';
 import { lightingView } from './lighting-view.ts';
-import { fellAt, isDoubtful, isPlateauUnknown, provisionalReasons } from './provisional.ts';
+import { fellAt, isDoubtful, isFlameUnseen, isPlateauUnknown, provisionalReasons } from './provisional.ts';
 import { type Study, study } from './study.ts';
 import { warningsFor } from './warnings/warnings-for.ts';
 import { sortWarnings } from './warnings/warnings.ts';
@@ -67,13 +67,17 @@ function conformanceOf(studied: Study): Pick<AnalysisDetail, 'conformance'> {
   return { conformance: { probability: conformanceProbability(settings.asLeft, ...limits) } };
 }
 
-/** The decision on the pressure as left; where no trial lit, and so there is no window, by the signal's own. */
+/** The decision on the pressure as left; where no trial lit there, and so there is no window, by the signal's own. */
 function decidedAsLeft(studied: Study, { progress, atAsLeft }: LightOffProof): Pick<AnalysisResult, 'asLeft'> {
   const { settings, window, signalWindow, lightOff, litAndFailed } = studied;
   const { asLeft } = settings;
   const neverLit = lightOff?.neverLit === true && atAsLeft !== undefined && progress?.failed === true;
   const { low, high } = neverLit ? signalWindow : window;
-  if (asLeft === undefined || !low || !high) return {};
+  if (asLeft === undefined) return {};
+  if (!low || !high) {
+    const decided = decidedWithoutWindow(studied, asLeft);
+    return decided ? { asLeft: { value: asLeft, ...decided } } : {};
+  }
   return {
     asLeft: {
       value: asLeft,
@@ -92,6 +96,13 @@ function decidedAsLeft(studied: Study, { progress, atAsLeft }: LightOffProof): P
       ),
     },
   };
+}
+
+/** The decision on the pressure as left where there is no window; a sweep without a known flame says nothing of it. */
+function decidedWithoutWindow(studied: Study, asLeft: number): ReturnType<typeof decideWithoutWindow> {
+  if (isFlameUnseen(studied) || isPlateauUnknown(studied)) return undefined;
+  const { window, interval, tested, tolerance } = studied;
+  return decideWithoutWindow(asLeft, window, interval, [tested[0] - tolerance, tested[1] + tolerance]);
 }
 
 function resultOf(studied: Study): AnalysisResult {

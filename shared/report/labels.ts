@@ -63,7 +63,7 @@ export const decisionSentences: Record<Decision, string> = {
 type AsLeft = NonNullable<AnalysisResult['asLeft']>;
 
 /** Inside both guarded ends no end limits a decision: light-off does, or doubt about the readings, which has the cause `signal`. */
-const isInside = ({ marginLow, marginHigh }: AsLeft): boolean => marginLow >= 0 && marginHigh >= 0;
+const isInside = ({ marginLow, marginHigh }: AsLeft): boolean => Math.min(marginLow ?? -1, marginHigh ?? -1) >= 0;
 
 /** What keeps the decision on the pressure as left from being a better one, in words. */
 export const limitsInWords = (asLeft: AsLeft): string[] =>
@@ -74,6 +74,8 @@ export const limitsInWords = (asLeft: AsLeft): string[] =>
 /** What the decision on the pressure as left means, and whether light-off there is proved, or failed. */
 export function decisionSentence(asLeft: AsLeft, lightOff: AnalysisResult['lightOff']): string {
   const { decision, limitedBy = [] } = asLeft;
+  if (asLeft.marginLow === undefined)
+    return `There is no window. At this pressure: ${limitsInWords(asLeft).join(', ')}.`;
   const unproved = limitedBy.includes('light-off');
   const { plain, delayed } = lightOff?.atAsLeft ?? {};
   const hasFailed = [plain, delayed].some((count) => count && count.lit < count.trials);

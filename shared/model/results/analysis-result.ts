@@ -104,8 +104,9 @@ export const AnalysisResult = z.object({
   asLeft: z
     .object({
       value: z.number(),
-      marginLow: z.number(),
-      marginHigh: z.number(),
+      /** Absent where there is no window. */
+      marginLow: z.number().optional(),
+      marginHigh: z.number().optional(),
       decision: z.enum(decisions),
       /**
        * What keeps the decision from being a better one, when it is not a pass: the evidence for an end that is too near, `light-off` where

@@ -72,8 +72,12 @@ export function asLeftSection({ result, conformance }: AnalysisDetail, capture: 
       kind: 'facts',
       rows: [
         { label: 'As left', value: formatPressure(asLeft.value, unit) },
-        { label: 'Margin to the guarded low end', value: formatMargin(asLeft.marginLow, unit) },
-        { label: 'Margin to the guarded high end', value: formatMargin(asLeft.marginHigh, unit) },
+        ...(asLeft.marginLow === undefined || asLeft.marginHigh === undefined
+          ? []
+          : [
+              { label: 'Margin to the guarded low end', value: formatMargin(asLeft.marginLow, unit) },
+              { label: 'Margin to the guarded high end', value: formatMargin(asLeft.marginHigh, unit) },
+            ]),
         {
           label: 'Decision (ILAC-G8:09/2019)',
           value: `${decisionLabels[asLeft.decision]}. ${decisionSentence(asLeft, result.lightOff)}`,
@@ -88,7 +92,7 @@ export function asLeftSection({ result, conformance }: AnalysisDetail, capture: 
           : []),
       ],
     });
-    if (result.window.status !== 'bounded')
+    if (result.window.status !== 'bounded' && asLeft.marginLow !== undefined)
       blocks.push({
         kind: 'paragraph',
         text: 'The decision considers only the ends that were found or tested; where an end was not reached, its position is unknown.',
