@@ -5,15 +5,18 @@ import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } fr
 import { median } from '../numerics/descriptive.ts';
 import { burns, isUnseen } from './sweep/flame/gas-off.ts';
 
-/** What speaks against the pressure as left in what the meters showed, with hindsight, when it was recorded. */
+/** What speaks against the pressure as left in what the meters showed, with hindsight, when it was recorded and later. */
 export type AsLeftDoubt = { atS: number } & (
   | {
       /** `out`: no flame burned. `unseen`: a meter was silent or repeated itself. */
       what: 'out' | 'unseen';
     }
   | {
-      /** `elsewhere`: the manometer showed another pressure. `weak`: the flame signal was below what is required. */
-      what: 'elsewhere' | 'weak';
+      /**
+       * `elsewhere`: the manometer showed another pressure. `weak`: the flame signal was below what is required. `turned-since`: the flame
+       * last burned at rest at another pressure, later, at `atS`.
+       */
+      what: 'elsewhere' | 'weak' | 'turned-since';
       /** Median of the last readings, in the unit of the sweep. */
       shown: number;
     }
@@ -25,9 +28,11 @@ const recentS = 2;
 const recentPressureS = 3;
 const recentSignalS = 5;
 const fewest = 3;
+/** A flame that burns at rest for so long burns where the regulator was left, seconds. */
+const leftForS = 5;
 
 /**
- * What speaks against the pressure as left when it was last recorded; empty where nothing does, where it was not recorded with a mark, and
+ * What speaks against the pressure as left when it was last recorded, and since; empty where nothing does, where it was not recorded with a mark, and
  * where nobody can tell.
  *
  * @param spans      what the burner did, in the capture's seconds
@@ -46,16 +51,22 @@ export function asLeftDoubts(
   const noFlame = noFlameAt(atS, spans);
   if (noFlame) return [{ atS, what: noFlame }];
   if (asLeft === undefined) return [];
-  const pressure = medianBefore(atS, recentPressureS, readings, 'pilot_pressure', ({ value, unit }) =>
-    convertPressure(value, unit as PressureUnit, pressureUnit),
-  );
+  const pressureBefore = (untilS: number) =>
+    medianBefore(untilS, recentPressureS, readings, 'pilot_pressure', ({ value, unit }) =>
+      convertPressure(value, unit as PressureUnit, pressureUnit),
+    );
+  const isElsewhere = (shown: number | undefined): shown is number =>
+    shown !== undefined && Math.abs(shown - asLeft) > tolerance;
+  const pressure = pressureBefore(atS);
   const signal = medianBefore(atS, recentSignalS, readings, 'flame_signal', ({ value, unit }) =>
     convertSignal(value, unit as SignalUnit, signalUnit),
   );
   const doubts: AsLeftDoubt[] = [];
-  if (pressure !== undefined && Math.abs(pressure - asLeft) > tolerance)
-    doubts.push({ atS, what: 'elsewhere', shown: pressure });
+  if (isElsewhere(pressure)) doubts.push({ atS, what: 'elsewhere', shown: pressure });
   if (signal !== undefined && signal < required) doubts.push({ atS, what: 'weak', shown: signal });
+  const lastS = lastAtRest(atS, spans);
+  const last = lastS === undefined ? undefined : pressureBefore(lastS);
+  if (!isElsewhere(pressure) && isElsewhere(last)) doubts.push({ atS: lastS!, what: 'turned-since', shown: last });
   return doubts;
 }
 
@@ -65,6 +76,20 @@ function noFlameAt(atS: number, spans: readonly StateSpan[]): 'out' | 'unseen' |
   if (recent.length === 0 || recent.some((span) => burns(span) && span.gas !== 'unknown')) return undefined;
   if (recent.some((span) => isUnseen(span, 'gas') || isUnseen(span, 'flame'))) return 'unseen';
   return recent.every(({ flame }) => flame === 'unknown') ? undefined : 'out';
+}
+
+/** Until when a flame last burned at rest for some seconds, all of them after `atS`; undefined where none did. */
+function lastAtRest(atS: number, spans: readonly StateSpan[]): number | undefined {
+  let untilS: number | undefined;
+  let fromS = Infinity;
+  for (const span of spans) {
+    if (span.to_s <= atS) continue;
+    const rests =
+      burns(span) && span.gas === 'flowing' && (span.regulator === 'at-rest' || span.regulator === 'settling');
+    fromS = rests ? Math.min(fromS, Math.max(span.from_s, atS)) : Infinity;
+    if (span.to_s - fromS >= leftForS) untilS = span.to_s;
+  }
+  return untilS;
 }
 
 /** Median of a meter's readings with a number in the last seconds before a moment; undefined where there are too few. */

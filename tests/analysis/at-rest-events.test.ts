@@ -65,6 +65,25 @@ describe('what the meters showed when the pressure as left was recorded', () => 
     expect(codes(near)).not.toContain('as-left-elsewhere');
     expect(decision(near)).toBe('pass');
   });
+  it.each([2.9, 2.0])('does not pass where the regulator was turned to %d inH2O afterwards and left there', (to) => {
+    const turned = visit([{ seconds: 40 }, { seconds: 10, to }, { seconds: 20 }, shut], 30);
+    expect(codes(turned).filter((code) => code.startsWith('as-left'))).toEqual(['as-left-turned-since']);
+    expect(decision(turned)).toBe('conditional-pass');
+  });
+  it('passes where it was turned away and back, and where the gas was shut on the way', () => {
+    const away: Act[] = [{ seconds: 40 }, { seconds: 10, to: 2.9 }, { seconds: 20 }];
+    const back = visit([...away, { seconds: 10, to: 2.4 }, { seconds: 10 }, shut], 30);
+    expect(codes(back).filter((code) => code.startsWith('as-left'))).toEqual([]);
+    expect(decision(back)).toBe('pass');
+    // It never rested anywhere else.
+    const shutOnTheWay = visit([{ seconds: 40 }, { seconds: 4, to: 2.8 }, shut], 30);
+    expect(decision(shutOnTheWay)).toBe('pass');
+  });
+  it('does not pass where it crept away slowly for minutes', () => {
+    const crept = visit([{ seconds: 20 }, { seconds: 200, to: 2.0 }, { seconds: 20 }, shut], 15);
+    expect(codes(crept)).toContain('as-left-turned-since');
+    expect(decision(crept)).toBe('conditional-pass');
+  });
   it.each([
     // Nine tenths of the plateau are required.
     [0.95, 'pass', false],

@@ -183,6 +183,25 @@ export const cases: Record<WarningCode, () => Case> = {
   },
   // The regulator crept, and nobody looked again before the entry.
   'as-left-elsewhere': () => leftAt(2, 1),
+  // It was turned on for a last trial, and nobody turned it back.
+  'as-left-turned-since': () => {
+    const visit = record(goodPilot, [
+      ...sweepDownAndUp,
+      { seconds: 10, to: 2.4 },
+      { seconds: 20 },
+      { seconds: 10, to: 3 },
+      { seconds: 20 },
+      { seconds: 20, valve: 'shut' },
+    ]);
+    const atS = visit.readings.at(-1)!.elapsedS - 55;
+    return {
+      capture: {
+        ...visit,
+        setup: { ...visit.setup, asLeftPressure: { value: 2.4, unit: 'inH2O' as const } },
+        marks: [...visit.marks, { elapsedS: atS, kind: 'as-left', text: '2.4 inH2O' }],
+      },
+    };
+  },
   // Something came before the detector while the regulator rested.
   'as-left-weak': () => leftAt(2.4, 0.6),
   // The hose falls off the manometer, and the flame burns on.

@@ -21,6 +21,12 @@ const asLeftWarnings = ({ asLeftDoubts, sweep, settings, interval }: Study): Ana
           shown: formatPressure(doubt.shown, sweep.pressureUnit),
           entered: formatPressure(settings.asLeft!, sweep.pressureUnit),
         });
+      case 'turned-since':
+        return warning('as-left-turned-since', {
+          at,
+          shown: formatPressure(doubt.shown, sweep.pressureUnit),
+          entered: formatPressure(settings.asLeft!, sweep.pressureUnit),
+        });
       case 'weak':
         return warning('as-left-weak', {
           at,

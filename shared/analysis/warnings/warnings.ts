@@ -117,6 +117,8 @@ const sentences = {
     `When the pressure as left was recorded, at ${f.at}, ${f.what}. Record it again with the flame burning.`,
   'as-left-elsewhere': (f: { at: string; shown: string; entered: string }) =>
     `When the pressure as left was recorded, at ${f.at}, the manometer showed ${f.shown}, not ${f.entered}. Record it again, at rest.`,
+  'as-left-turned-since': (f: { at: string; shown: string; entered: string }) =>
+    `The pressure was changed after as-left was recorded: until ${f.at} the flame burned at ${f.shown}, not at ${f.entered}. Set it again, or record as-left again where it stands.`,
   'as-left-weak': (f: { at: string; shown: string; required: string }) =>
     `When the pressure as left was recorded, at ${f.at}, the flame signal was ${f.shown}, below the required ${f.required}. Find out why, and record it again.`,
   'manometer-off': (f: { value: string; from: string; to: string }) =>
