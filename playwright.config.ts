@@ -6,13 +6,14 @@ export default defineConfig({
   // A visit runs in real time, with sweep and purges; the rest takes longer on a busy machine.
   timeout: 600_000,
   expect: { timeout: 15_000 },
-  // Two files at a time: most of a visit is waiting, and the whole must stay under twenty minutes on two cores.
-  workers: 2,
+  // Three files at a time: most of a visit is waiting, and the whole must stay under twenty minutes on two cores.
+  workers: 3,
   forbidOnly: true,
   outputDir: 'test-results/e2e',
   use: {
     viewport: { width: 1366, height: 768 },
-    trace: 'retain-on-failure',
+    // A trace of every test would take more computing time than the tests; `--trace retain-on-failure` makes one.
+    screenshot: 'only-on-failure',
     launchOptions: {
       executablePath: process.env.PILOT_BENCH_CHROMIUM ?? '/usr/bin/chromium',
       // Without a network the browser must not wait for one, and root cannot use its sandbox.

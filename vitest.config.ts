@@ -1,20 +1,60 @@
 import { defineConfig } from 'vitest/config';
 
+/** Node runs these as it runs the product: the transformed code of the test runner takes half as long again for every analysis. */
+const asNode = { viteModuleRunner: false, nodeLoader: false };
+
+/** Folders whose tests start no process, open no port and change nothing outside themselves. */
+const pure = [
+  'advice',
+  'analysis',
+  'attack',
+  'benchmark',
+  'burner-state',
+  'contract',
+  'files',
+  'instruments',
+  'light-off',
+  'model',
+  'numerics',
+  'practice',
+  'reference',
+  'report',
+  'verify',
+];
+/** Tests of JSX, and of a module that is replaced: only the test runner's own loader can do that. */
+const transformed = ['tests/renderer/**/*.test.ts', 'tests/shell/main.test.ts'];
+
 export default defineConfig({
   test: {
     testTimeout: 30_000,
     hookTimeout: 30_000,
+    // More than two would slow those down that compute; half of the tests wait for a process or a port.
+    maxWorkers: 3,
     projects: [
       {
         extends: true,
         test: {
-          name: 'unit',
-          include: ['tests/**/*.test.ts'],
-          exclude: ['tests/e2e/**', 'tests/crash/**'],
-          // With more workers the tests with real ports would only wait for each other.
-          maxWorkers: 2,
+          name: 'pure',
+          include: pure.map((folder) => `tests/${folder}/**/*.test.ts`),
+          experimental: asNode,
+          // One process for many files: what is compiled once stays fast.
+          isolate: false,
           sequence: { groupOrder: 1 },
         },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'host',
+          include: ['tests/**/*.test.ts'],
+          exclude: ['tests/e2e/**', 'tests/crash/**', ...pure.map((folder) => `tests/${folder}/**`), ...transformed],
+          experimental: asNode,
+          sequence: { groupOrder: 1 },
+        },
+      },
+      {
+        extends: true,
+        test: { name: 'page', include: transformed, sequence: { groupOrder: 1 } },
       },
       {
         extends: true,
@@ -22,6 +62,7 @@ export default defineConfig({
           // These hold the program to a promise in time: nothing else of ours runs beside them.
           name: 'crash',
           include: ['tests/crash/**/*.test.ts'],
+          experimental: asNode,
           maxWorkers: 1,
           sequence: { groupOrder: 2 },
         },

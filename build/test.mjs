@@ -125,6 +125,7 @@ counted(
   ['node_modules/vitest/vitest.mjs', 'run', '--reporter=default', '--reporter=json', `--outputFile.json=${unit}`],
   unit,
   readUnits,
+  { PILOT_BENCH_CLI: join(root, 'out', 'main', 'cli.js') },
 );
 
 const pages = join(results, 'e2e.json');
