@@ -21,15 +21,15 @@ const pure = [
   'report',
   'verify',
 ];
-/** Tests of JSX, and of a module that is replaced: only the test runner's own loader can do that. */
-const transformed = ['tests/renderer/**/*.test.ts', 'tests/shell/main.test.ts'];
+/** Tests of JSX, and of modules that are replaced: only the test runner's own loader can do that. */
+const transformed = ['tests/renderer/**/*.test.ts', 'tests/shell/**/*.test.ts'];
 
 export default defineConfig({
   test: {
     testTimeout: 30_000,
     hookTimeout: 30_000,
-    // More than two would slow those down that compute; half of the tests wait for a process or a port.
-    maxWorkers: 3,
+    // With more workers the tests with real ports would only wait for each other.
+    maxWorkers: 2,
     projects: [
       {
         extends: true,
