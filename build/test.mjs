@@ -1,6 +1,7 @@
 // `npm test`: installs what the tests need, then runs types, lint, arrows, format, unit tests, and the page in a real browser.
 // Runs everything even when a part fails, and ends with one line: N passed, N failed.
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
+import { once } from 'node:events';
 import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
 import { delimiter, join, relative } from 'node:path';
 import { build, ensureInstalled, log, pinnedNode, root } from './prepare.mjs';
@@ -56,8 +57,20 @@ function succeeds(name, args, more = {}) {
   return done.status === 0;
 }
 
-/** A check that passes or fails as a whole counts as one test. */
-const check = (name, args) => (succeeds(name, args) ? count(1, 0) : (count(0, 1), failures.push(name)));
+/** A check passes or fails as a whole and counts as one test. */
+async function check(name, args) {
+  const child = spawn(node, args, { cwd: root, stdio: ['ignore', 'pipe', 'pipe'], env });
+  let output = '';
+  for (const stream of [child.stdout, child.stderr])
+    stream.setEncoding('utf8').on('data', (text) => {
+      output += text;
+    });
+  const [status] = await once(child, 'close');
+  log(`\n== ${name}\n${output}`.trimEnd());
+  if (status === 0) return count(1, 0);
+  count(0, 1);
+  failures.push(name);
+}
 
 /** Adds the counts and the failed tests from a runner's own JSON; a runner that died without one counts as one failure. */
 function counted(name, args, file, read, more) {
@@ -104,17 +117,24 @@ const readPages = (json) => ({
   names: failedPages(json),
 });
 
-for (const folder of ['shared', 'electron', 'electron/shell/preload', 'renderer', 'tests'])
-  check(`types of ${folder}`, ['node_modules/typescript/bin/tsc', '-p', folder]);
-check('lint', ['node_modules/oxlint/bin/oxlint', '--type-aware', '--deny-warnings']);
-check('arrows', [
-  'node_modules/dependency-cruiser/bin/dependency-cruise.mjs',
-  '--output-type',
-  'err',
-  'shared',
-  'electron',
-]);
-check('format', ['node_modules/prettier/bin/prettier.cjs', '--check', '--log-level', 'warn', '.']);
+/** The checks of the source, by name: none of them needs another. */
+const checks = {
+  ...Object.fromEntries(
+    ['shared', 'electron', 'electron/shell/preload', 'renderer', 'tests'].map((folder) => [
+      `types of ${folder}`,
+      ['node_modules/typescript/bin/tsc', '-p', folder],
+    ]),
+  ),
+  lint: ['node_modules/oxlint/bin/oxlint', '--type-aware', '--deny-warnings'],
+  arrows: ['node_modules/dependency-cruiser/bin/dependency-cruise.mjs', '--output-type', 'err', 'shared', 'electron'],
+  format: ['node_modules/prettier/bin/prettier.cjs', '--check', '--log-level', 'warn', '.'],
+};
+// Two at a time, on two cores; what each says is shown in one piece.
+const waiting = Object.entries(checks);
+const checkOn = async () => {
+  for (let next = waiting.shift(); next; next = waiting.shift()) await check(...next);
+};
+await Promise.all([checkOn(), checkOn()]);
 
 build(node);
 count(1, 0);
