@@ -16,7 +16,7 @@ import { Panel } from '../ui/Panel.tsx';
 import { Caution, Notice } from '../ui/Notice.tsx';
 import { AdvicePanel } from './AdvicePanel.tsx';
 import { BeginTrial } from './BeginTrial.tsx';
-import { LightingPanel } from './LightingPanel.tsx';
+import { LightingPanel, LightingPicture } from './LightingPanel.tsx';
 import { RunningTrial } from './RunningTrial.tsx';
 import { LateVerdict } from './TrialVerdict.tsx';
 import { TrialList } from './trial-list/TrialList.tsx';
@@ -42,7 +42,7 @@ export function LightOffPlace() {
         thousands of volts. The burner’s own control runs the trial; follow its maker’s manual.
       </Caution>
       <div className="light-off">
-        <div className="stack">
+        <div className="stack light-off-trial">
           {isRecording && capture.runningTrial && (
             <RunningTrial
               key={capture.runningTrial.startedS}
@@ -59,9 +59,13 @@ export function LightOffPlace() {
             <BeginTrial capture={capture} limits={limits} purgeLeftS={purgeLeftS} />
           )}
           {!isRecording && <NotRecording capture={capture} />}
-          {capture && !capture.runningTrial && <AdvicePanel capture={capture} />}
-          {capture && !capture.runningTrial && <LightingPanel capture={capture} />}
         </div>
+        {capture && !capture.runningTrial && (
+          <div className="stack light-off-proof">
+            <AdvicePanel capture={capture} />
+            <LightingPanel capture={capture} />
+          </div>
+        )}
         <div className="stack light-off-record">
           {isRecording && (
             <div className="stack light-off-live">
@@ -72,6 +76,7 @@ export function LightOffPlace() {
               </div>
             </div>
           )}
+          {capture && !capture.runningTrial && <LightingPicture capture={capture} />}
           <Panel name="Trials of this visit">
             <TrialList capture={capture} unit={units.pressure} />
           </Panel>

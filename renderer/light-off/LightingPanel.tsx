@@ -10,28 +10,47 @@ import { Panel } from '../ui/Panel.tsx';
 import { useAdvice } from './use-advice.ts';
 import { useLiveBurner } from './use-live-burner.ts';
 
-/** Where the pilot lit by pressure and spark delay, and how probable it is over pressure; nothing before there is a window and a trial. */
-export function LightingPanel({ capture }: { capture: CaptureView }) {
+/** What the trials show of lighting; undefined before there is a window and a trial, and while it may not hold. */
+function useLightingView(capture: CaptureView): LightingView | undefined {
   const { data, isFetching, error } = useAdvice(capture);
   const isLost = useConnection() === 'lost';
   const burner = useLiveBurner();
-  const view = data?.lighting;
   // What was shown to light a moment ago is not once a trial failed.
-  if (!view || isFetching || error || isLost) return null;
+  if (isFetching || error || isLost) return undefined;
   // Beside gas that is to be shut nothing speaks of other pressures.
-  if (capture.status === 'recording' && burner && mustShutGas(burner, lastLitOf(capture))) return null;
+  if (capture.status === 'recording' && burner && mustShutGas(burner, lastLitOf(capture))) return undefined;
+  return data?.lighting;
+}
+
+/** The picture: where the pilot lit by pressure and spark delay. */
+export function LightingPicture({ capture }: { capture: CaptureView }) {
+  const view = useLightingView(capture);
+  if (!view) return null;
   return (
     <Panel name="Where it lights">
-      <p>
-        <strong>{view.words[0]}</strong>
-      </p>
-      <div className="lighting-plots">
-        <PlotKey of={seriesOf(view)} names={{ window: 'guarded window' }} />
+      <div className="lighting-picture">
         <DelayPlot view={view} />
-        <PlotKey of={['lighting', 'curve']} names={{ curve: 'signal, percent of its plateau' }} />
-        <LightingPlot view={view} />
+        <PlotKey of={seriesOf(view)} names={{ window: 'guarded window' }} />
       </div>
-      {view.words.slice(1).map((words) => (
+    </Panel>
+  );
+}
+
+/** What the picture says in words, and how probable lighting is over pressure. */
+export function LightingPanel({ capture }: { capture: CaptureView }) {
+  const view = useLightingView(capture);
+  if (!view) return null;
+  const [first, ...more] = view.words;
+  return (
+    <Panel name="How surely it lights">
+      <p>
+        <strong>{first}</strong>
+      </p>
+      <div className="lighting-plot">
+        <LightingPlot view={view} />
+        <PlotKey of={['lighting', 'curve']} names={{ curve: 'signal, percent of its plateau' }} />
+      </div>
+      {more.map((words) => (
         <p key={words}>{words}</p>
       ))}
     </Panel>

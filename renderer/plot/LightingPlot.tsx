@@ -17,7 +17,7 @@ const guardedWindow = ({ window }: LightingView, scales: Scales): string =>
 
 /** Every trial by pressure and spark delay: lit or not by shape, with what is shown to light and what is in doubt. */
 export function DelayPlot({ view }: { view: LightingView }) {
-  const x = usePressureAxis(view, '');
+  const x = usePressureAxis(view);
   const y = useMemo(() => {
     const longest = Math.max(view.trialSeconds, ...view.tried.map(({ delayS }) => delayS));
     const axis = axisFromZero(longest, 0, 4);
@@ -57,7 +57,7 @@ export function DelayPlot({ view }: { view: LightingView }) {
 
 /** The probability to light over pressure with its interval, and the signal curve, both in percent. */
 export function LightingPlot({ view }: { view: LightingView }) {
-  const x = usePressureAxis(view, `Pilot pressure, ${pressureUnitLabel(view.pressureUnit)}`);
+  const x = usePressureAxis(view);
   const y = useMemo(() => ({ ...axisFromZero(100, 0, 4), domain: [0, 108] as [number, number], label: 'Percent' }), []);
   const draw = useCallback(
     (scales: Scales): Drawing => {
@@ -83,11 +83,12 @@ export function LightingPlot({ view }: { view: LightingView }) {
   );
 }
 
-function usePressureAxis({ signal, tried }: LightingView, label: string) {
+function usePressureAxis({ signal, tried, pressureUnit }: LightingView) {
   return useMemo(() => {
+    const label = `Pilot pressure, ${pressureUnitLabel(pressureUnit)}`;
     const highest = Math.max(signal.pressure.at(-1) ?? 0, ...tried.map(({ pressure }) => pressure));
     return { ...axisFromZero(highest * 1.03, 0, 6), label };
-  }, [signal, tried, label]);
+  }, [signal, tried, pressureUnit]);
 }
 
 /** How many trials one mark stands for, where it is more than one. */
