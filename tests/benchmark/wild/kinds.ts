@@ -44,7 +44,7 @@ export function drawWildSweep(kind: string, seed: number): WildSweep {
   const path = turn(hand, draft);
   const read = readingsOf(facts, path, draft);
   const readings = typed ? typedByHand(read, draft) : read;
-  const tested: [number, number] = [Math.min(...hand.legs), Math.max(...hand.legs)];
+  const tested = testedWith(facts, path, hand.legs);
   const capture: Capture = {
     id: `${kind} ${seed}`,
     meters: [],
@@ -57,6 +57,13 @@ export function drawWildSweep(kind: string, seed: number): WildSweep {
   };
   const lagS = facts.deadS + facts.lagS + facts.secondLagS - facts.manometerS;
   return { capture, facts, path, tested, truth: { ...truthOf(shownSteady(facts), tested), lagS } };
+}
+
+/** Lowest and highest pressure at which a flame was tried: where the regulator was turned with the gas shut nothing was. */
+function testedWith({ outs }: Facts, path: readonly number[], legs: readonly number[]): [number, number] {
+  const lit = path.filter((_, i) => !outs.some(({ fromS, toS }) => i * stepS >= fromS && i * stepS < toS));
+  const [low, high] = lit.reduce(([l, h], p) => [Math.min(l, p), Math.max(h, p)] as const, [Infinity, -Infinity]);
+  return [Math.max(low, Math.min(...legs)), Math.min(high, Math.max(...legs))];
 }
 
 /** Both meters every few seconds, to the whole second, digits as a person types them. */
