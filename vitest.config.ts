@@ -3,13 +3,14 @@ import { defineConfig } from 'vitest/config';
 /** Node runs these as it runs the product: the transformed code of the test runner takes half as long again for every analysis. */
 const asNode = { viteModuleRunner: false, nodeLoader: false };
 
-/** Folders whose tests start no process, open no port and change nothing outside themselves. */
-const pure = [
+/** Folders whose tests change nothing in their own process: they compute, or start commands in processes of their own. */
+const together = [
   'advice',
   'analysis',
   'attack',
   'benchmark',
   'burner-state',
+  'cli',
   'contract',
   'files',
   'instruments',
@@ -34,8 +35,8 @@ export default defineConfig({
       {
         extends: true,
         test: {
-          name: 'pure',
-          include: pure.map((folder) => `tests/${folder}/**/*.test.ts`),
+          name: 'together',
+          include: together.map((folder) => `tests/${folder}/**/*.test.ts`),
           experimental: asNode,
           // One process for many files: what is compiled once stays fast.
           isolate: false,
@@ -47,7 +48,12 @@ export default defineConfig({
         test: {
           name: 'host',
           include: ['tests/**/*.test.ts'],
-          exclude: ['tests/e2e/**', 'tests/crash/**', ...pure.map((folder) => `tests/${folder}/**`), ...transformed],
+          exclude: [
+            'tests/e2e/**',
+            'tests/crash/**',
+            ...together.map((folder) => `tests/${folder}/**`),
+            ...transformed,
+          ],
           experimental: asNode,
           sequence: { groupOrder: 1 },
         },
