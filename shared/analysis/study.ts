@@ -3,7 +3,7 @@ import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
 import type { Setup } from '../model/setup.ts';
 import { type CountedTrial, toleranceAt } from '../light-off/at-setting.ts';
-import { judgedTrials } from '../model/trials/valid-trials.ts';
+import { discardedTrials, judgedTrials } from '../model/trials/valid-trials.ts';
 import { quantileSorted } from '../numerics/descriptive.ts';
 import { replicatesOf } from './curve/bootstrap.ts';
 import { type AsLeftDoubt, asLeftDoubts } from './as-left-doubts.ts';
@@ -24,6 +24,8 @@ export interface Study extends PreparedSweep, FittedCurve, SweepEnds, BoundedWin
   setup: Setup;
   /** The light-off trials that count, each with the result that counts. */
   trials: Trial[];
+  /** Those that were discarded. */
+  discardedTrials: Trial[];
   /** How far two pressures may lie apart and still count as one setting, in the unit of the sweep. */
   tolerance: number;
   /** Whether the pressure moved during a trial by more than one setting allows, so that it lit or failed at no one pressure. */
@@ -70,7 +72,17 @@ export function study(whole: Capture, setup: Setup): Outcome<Study> {
     tolerance,
     required: ends.interval.required.value,
   });
-  const own = { setup, trials, tolerance, hasMoved: hasMovedIn, litAndFailed, asLeftDoubts: doubts, outsideVisit };
+  const voided = discardedTrials(capture.trials);
+  const own = {
+    setup,
+    trials,
+    discardedTrials: voided,
+    tolerance,
+    hasMoved: hasMovedIn,
+    litAndFailed,
+    asLeftDoubts: doubts,
+    outsideVisit,
+  };
   return ok(inSecondsOf(zeroS, { ...own, ...sweep, ...fitted, ...ends, ...bounded }));
 }
 

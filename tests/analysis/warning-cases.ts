@@ -31,6 +31,13 @@ export const withTrials = (...trials: [pressure: number, lit: boolean, timeToPro
     })),
   },
 });
+/** A trial, and that it was discarded. */
+const discarded = ({ lit, corrects }: { lit: boolean; corrects: number }): Case => {
+  const { capture } = withTrials([middle, lit], [middle, true]);
+  const [first, second] = capture.trials as [Trial, Trial];
+  const taken: Trial = { ...first, status: 'void', corrects, reason: 'hand on the valve' };
+  return { capture: { ...capture, trials: [first, taken, second] } };
+};
 const lastS = Math.max(...plain.readings.map(({ elapsedS }) => elapsedS));
 /** The plain sweep with another signal or pressure in places. */
 const changed = (change: (reading: Capture['readings'][number]) => number): Case => ({
@@ -210,6 +217,9 @@ export const cases: Record<WarningCode, () => Case> = {
       pressureAt: (t) => (t < 150 ? downAndUp(t) : 0),
     }),
   }),
+  // The plan is met, and a failure before it was taken out of the record.
+  'failure-discarded': () => discarded({ lit: false, corrects: 1 }),
+  'trial-discarded': () => discarded({ lit: true, corrects: 1 }),
   'sweep-discarded': () => ({
     capture: {
       ...plain,

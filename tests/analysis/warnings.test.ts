@@ -23,6 +23,18 @@ describe('the warnings of an analysis', () => {
   it('are none of a clean visit whose light-off is proved', () =>
     expect(warned(cases['few-light-offs']())).toEqual([]));
 
+  it('tell a discarded failure from a discarded trial, with its reason, and count neither', () => {
+    const { warnings, lightOff } = answer(cases['failure-discarded']().capture).result;
+    expect(lightOff).toMatchObject({ trials: 1, lit: 1 });
+    expect(warnings.filter(({ code }) => code.endsWith('-discarded'))).toEqual([
+      { code: 'failure-discarded', message: expect.stringContaining('(hand on the valve)') as string },
+    ]);
+    // Cut short before it had a result: nothing failed.
+    const { capture } = withTrials([middle, true]);
+    const cutShort = { ...capture.trials[0]!, lit: false, status: 'void' as const, reason: 'wrong button' };
+    expect(warned({ capture: { ...capture, trials: [...capture.trials, cutShort] } })).toContain('trial-discarded');
+  });
+
   it('are not given without a reason: a plain sweep has only that of its missing trials', () => {
     expect(warned({ capture: plain })).toEqual(['no-light-offs']);
     expect(warned(withTrials([middle, true]))).toEqual(['light-off-not-proved']);

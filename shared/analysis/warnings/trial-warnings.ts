@@ -1,5 +1,7 @@
+import type { Trial } from '../../model/capture.ts';
 import type { AnalysisWarning } from '../../model/results/analysis-result.ts';
 import { formatElapsed, formatPressure, formatSeconds, formatSignal } from '../../model/format.ts';
+import { convertPressure } from '../../model/units.ts';
 import { noSettingWords } from '../../light-off/count-words.ts';
 import { describeProof, type LightOffProof } from '../light-off-proof.ts';
 import type { Study } from '../study.ts';
@@ -38,6 +40,25 @@ const asLeftWarnings = ({ asLeftDoubts, sweep, settings, interval }: Study): Ana
     }
   });
 
+/** The trials that were discarded: what does not count any more must be told beside what does, failures above all. */
+function discardWarnings({ discardedTrials, sweep }: Study): AnalysisWarning[] {
+  const told = (trials: Trial[]) =>
+    trials
+      .map(({ pressure, unit, reason }) => {
+        const at = formatPressure(convertPressure(pressure, unit, sweep.pressureUnit), sweep.pressureUnit);
+        return reason ? `the trial at ${at} (${reason})` : `the trial at ${at}`;
+      })
+      .join('; ');
+  // One that was cut short has no result: nothing was entered of it before.
+  const [failed, others] = [discardedTrials.filter(isFailure), discardedTrials.filter((each) => !isFailure(each))];
+  return [
+    ...(failed.length > 0 ? [warning('failure-discarded', { trials: told(failed) })] : []),
+    ...(others.length > 0 ? [warning('trial-discarded', { trials: told(others) })] : []),
+  ];
+}
+
+const isFailure = ({ lit, corrects }: Trial): boolean => !lit && corrects !== undefined;
+
 /** What light-off trials and lost flames contradict, and how little a few trials prove. */
 export function trialWarnings(study: Study): AnalysisWarning[] {
   const { lightOff, sweep, settings, contradictions, litAndFailed } = study;
@@ -46,6 +67,7 @@ export function trialWarnings(study: Study): AnalysisWarning[] {
     [...new Set(pressures.map((p) => formatPressure(p, sweep.pressureUnit)))].join(', ');
   const always = [
     ...asLeftWarnings(study),
+    ...discardWarnings(study),
     ...(lostWhereGood.length > 0 ? [warning('flame-lost-in-good-signal', { at: at(lostWhereGood) })] : []),
     ...(provedLate.length > 0
       ? [

@@ -10,12 +10,12 @@ type Entry = Pick<Trial, 'status' | 'corrects'>;
  * An entry that names another by `corrects` is about the same trial. Of all entries about one trial the last counts, and when that is
  * void, none does. A correction takes the place of the trial in the order, so that the trials stay in the order in which they were made.
  */
-export function validTrials<T extends Entry>(entries: readonly T[]): T[] {
-  const latest = new Map<number, T>();
-  const firsts = firstEntries(entries);
-  entries.forEach((entry, i) => latest.set(firsts[i]!, entry));
-  return [...latest.values()].filter(({ status }) => status !== 'void');
-}
+export const validTrials = <T extends Entry>(entries: readonly T[]): T[] =>
+  lastEntries(entries).filter(({ status }) => status !== 'void');
+
+/** The trials that were discarded, of the whole record: each as its last entry has it. */
+export const discardedTrials = <T extends Entry>(entries: readonly T[]): T[] =>
+  lastEntries(entries).filter(({ status }) => status === 'void');
 
 /** Length of the trial for ignition, seconds: the setup's, or the usual one. */
 export const trialSecondsOf = ({ pilotTrialSeconds }: Setup): number =>
@@ -51,6 +51,14 @@ export function replacedBy(entries: readonly Entry[]): (number | undefined)[] {
 /** Whether the last trial of a record lit; undefined before the first. */
 export const lastLitOf = ({ trials, setup }: { trials: readonly Trial[]; setup: Setup }): boolean | undefined =>
   judgedTrials(trials, setup).at(-1)?.lit;
+
+/** The last entry about each trial, in the order in which the trials were made. */
+function lastEntries<T extends Entry>(entries: readonly T[]): T[] {
+  const latest = new Map<number, T>();
+  const firsts = firstEntries(entries);
+  entries.forEach((entry, i) => latest.set(firsts[i]!, entry));
+  return [...latest.values()];
+}
 
 /** For each entry the index of the first one about the same trial. */
 function firstEntries(entries: readonly Entry[]): number[] {
