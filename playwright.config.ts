@@ -12,7 +12,7 @@ export default defineConfig({
   outputDir: 'test-results/e2e',
   use: {
     viewport: { width: 1366, height: 768 },
-    // A trace of every test would take more computing time than the tests; `--trace retain-on-failure` makes one.
+    // A trace of every test takes from a third more to twice the computing time again; `--trace retain-on-failure` makes one.
     screenshot: 'only-on-failure',
     launchOptions: {
       executablePath: process.env.PILOT_BENCH_CHROMIUM ?? '/usr/bin/chromium',

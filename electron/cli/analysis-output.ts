@@ -20,7 +20,14 @@ import { endInterval } from '../../shared/report/end-interval.ts';
 import { excursionLines, flameHysteresisLines, guardedText } from '../../shared/report/flame-events.ts';
 import { changeRow } from '../../shared/report/sections/setting-sections.ts';
 import { lightOffSentence } from '../../shared/report/sections/trial-section.ts';
-import { causeLabels, decisionLabels, limitsInWords, ruleLabels, statusSentence } from '../../shared/report/labels.ts';
+import {
+  causeLabels,
+  decisionLabels,
+  limitsInWords,
+  marginsOf,
+  ruleLabels,
+  statusSentence,
+} from '../../shared/report/labels.ts';
 import { columns } from './output.ts';
 
 /** The fault with the file added to its sentence, where that only says "the capture". */
@@ -64,6 +71,7 @@ export function resultText(file: string, result: AnalysisResult): string {
     `${formatPressure(found.value, unit)} (${endInterval(found, unit)}), guarded ${guardedText(found, unit, side)}: ${causeLabels[found.cause]}`;
   const margins = (low: number, high: number) =>
     `margins ${guardedNumber(low, unit, 'down')} below, ${guardedNumber(high, unit, 'down')} above`;
+  const left = asLeft && marginsOf(asLeft);
   const rows: (string[] | false | undefined)[] = [
     [
       'Readings',
@@ -83,7 +91,7 @@ export function resultText(file: string, result: AnalysisResult): string {
     ],
     asLeft && [
       'As left',
-      `${formatPressure(asLeft.value, unit)}: ${decisionLabels[asLeft.decision].toLowerCase()}${asLeft.limitedBy ? `, limited by ${limitsInWords(asLeft).join(', ')}` : ''}${asLeft.marginLow === undefined || asLeft.marginHigh === undefined ? '' : `; ${margins(asLeft.marginLow, asLeft.marginHigh)}`}`,
+      `${formatPressure(asLeft.value, unit)}: ${decisionLabels[asLeft.decision].toLowerCase()}${asLeft.limitedBy ? `, limited by ${limitsInWords(asLeft).join(', ')}` : ''}${left ? `; ${margins(left.low, left.high)}` : ''}`,
     ],
     lightOff && ['Light-off', lightOffSentence(lightOff, unit)],
     ...lightingLines(result).map((line) => ['Lighting', line]),

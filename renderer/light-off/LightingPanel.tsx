@@ -42,7 +42,7 @@ export function LightingPanel({ capture }: { capture: CaptureView }) {
   if (!view) return null;
   const [first, ...more] = view.words;
   return (
-    <Panel name="How surely it lights">
+    <Panel name="How likely it is to light">
       <p>
         <strong>{first}</strong>
       </p>

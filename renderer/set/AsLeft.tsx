@@ -4,7 +4,7 @@ import type { CaptureView } from '../../shared/contract/api.ts';
 import type { AnalysisDetail } from '../../shared/model/results/analysis-result.ts';
 import { formatMargin, formatPressure } from '../../shared/model/format.ts';
 import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';
-import { decisionLabels, decisionSentence, formatProbability } from '../../shared/report/labels.ts';
+import { decisionLabels, decisionSentence, marginsOf, formatProbability } from '../../shared/report/labels.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { useBurnerState } from '../state/live/burner-state.ts';
 import { useRecording } from '../state/live/recording.ts';
@@ -46,6 +46,7 @@ export function AsLeft({
     found?.asLeft &&
     Math.abs(found.asLeft.value - convertPressure(asLeft.value, asLeft.unit, found.pressureUnit)) < 1e-6;
   const decided = isCurrent ? found?.asLeft : undefined;
+  const margins = decided && marginsOf(decided);
   const isRecording = capture?.status === 'recording';
   const burner = useBurnerState();
   const refusal = burner?.settingRefusal;
@@ -93,10 +94,10 @@ export function AsLeft({
               <strong className="figure">{formatProbability(analysis.conformance.probability)}</strong>
             </p>
           )}
-          {decided.marginLow !== undefined && decided.marginHigh !== undefined && (
+          {margins && (
             <p className="soft">
-              Margin {formatMargin(decided.marginLow, analysis.result.pressureUnit)} below,{' '}
-              {formatMargin(decided.marginHigh, analysis.result.pressureUnit)} above
+              Margin {formatMargin(margins.low, analysis.result.pressureUnit)} below,{' '}
+              {formatMargin(margins.high, analysis.result.pressureUnit)} above
             </p>
           )}
         </>

@@ -64,9 +64,10 @@ export function asLeftDoubts(
   const doubts: AsLeftDoubt[] = [];
   if (isElsewhere(pressure)) doubts.push({ atS, what: 'elsewhere', shown: pressure });
   if (signal !== undefined && signal < required) doubts.push({ atS, what: 'weak', shown: signal });
-  const lastS = lastAtRest(atS, spans);
-  const last = lastS === undefined ? undefined : pressureBefore(lastS);
-  if (!isElsewhere(pressure) && isElsewhere(last)) doubts.push({ atS: lastS!, what: 'turned-since', shown: last });
+  const restedS = lastAtRest(atS, spans);
+  if (restedS === undefined || isElsewhere(pressure)) return doubts;
+  const last = pressureBefore(restedS);
+  if (isElsewhere(last)) doubts.push({ atS: restedS, what: 'turned-since', shown: last });
   return doubts;
 }
 

@@ -26,8 +26,8 @@ export function decideAsLeft(
   return { decision, ...(limitedBy.size > 0 && { limitedBy: [...limitedBy] }) };
 }
 
-/** The pressures of an end beyond which a setting surely fails, and beyond which it does not pass. */
-const isBeyond = ({ side, value, ci }: Evidence, setting: number, by: 'value' | 'outward'): boolean =>
+/** Whether a setting lies beyond an end: beyond its value, or beyond all of its interval. */
+const isBeyond = ({ side, value, ci }: Evidence, setting: number, by: 'value' | 'interval'): boolean =>
   side === 'low'
     ? setting < (by === 'value' ? value : Math.min(value, ci?.[0] ?? value))
     : setting > (by === 'value' ? value : Math.max(value, ci?.[1] ?? value));
@@ -48,7 +48,7 @@ export function decideWithoutWindow(
 ): Pick<NonNullable<AnalysisResult['asLeft']>, 'decision' | 'limitedBy'> | undefined {
   const beyond = evidence.filter((each) => isBeyond(each, asLeft, 'value'));
   if (beyond.length > 0) {
-    const isSure = beyond.some((each) => isBeyond(each, asLeft, 'outward'));
+    const isSure = beyond.some((each) => isBeyond(each, asLeft, 'interval'));
     const limitedBy = [...new Set(beyond.map(({ cause }) => cause))];
     return { decision: isSure ? 'fail' : 'conditional-fail', limitedBy };
   }

@@ -62,8 +62,15 @@ export const decisionSentences: Record<Decision, string> = {
 
 type AsLeft = NonNullable<AnalysisResult['asLeft']>;
 
+/** Its distances to the guarded ends, inward above 0; undefined where there is no window. */
+export const marginsOf = ({ marginLow, marginHigh }: AsLeft): { low: number; high: number } | undefined =>
+  marginLow === undefined || marginHigh === undefined ? undefined : { low: marginLow, high: marginHigh };
+
 /** Inside both guarded ends no end limits a decision: light-off does, or doubt about the readings, which has the cause `signal`. */
-const isInside = ({ marginLow, marginHigh }: AsLeft): boolean => Math.min(marginLow ?? -1, marginHigh ?? -1) >= 0;
+function isInside(asLeft: AsLeft): boolean {
+  const margins = marginsOf(asLeft);
+  return margins !== undefined && margins.low >= 0 && margins.high >= 0;
+}
 
 /** What keeps the decision on the pressure as left from being a better one, in words. */
 export const limitsInWords = (asLeft: AsLeft): string[] =>
@@ -74,8 +81,7 @@ export const limitsInWords = (asLeft: AsLeft): string[] =>
 /** What the decision on the pressure as left means, and whether light-off there is proved, or failed. */
 export function decisionSentence(asLeft: AsLeft, lightOff: AnalysisResult['lightOff']): string {
   const { decision, limitedBy = [] } = asLeft;
-  if (asLeft.marginLow === undefined)
-    return `There is no window. At this pressure: ${limitsInWords(asLeft).join(', ')}.`;
+  if (!marginsOf(asLeft)) return `There is no window. At this pressure: ${limitsInWords(asLeft).join(', ')}.`;
   const unproved = limitedBy.includes('light-off');
   const { plain, delayed } = lightOff?.atAsLeft ?? {};
   const hasFailed = [plain, delayed].some((count) => count && count.lit < count.trials);

@@ -6,7 +6,7 @@ import { frozenBetween } from '../benchmark/meters/draw.ts';
 import { drawLossSweep } from '../benchmark/losses/kinds.ts';
 import { drawSweep, type Kind } from '../benchmark/sweep/kinds.ts';
 import { drawWildSweep } from '../benchmark/wild/kinds.ts';
-import { goodPilot, record, sweepDownAndUp, turnedFastInTheEnd, twoSweeps } from './burner-by-hand.ts';
+import { type Act, goodPilot, record, sweepDownAndUp, turnedFastInTheEnd, twoSweeps } from './burner-by-hand.ts';
 import { downAndUp, sweepWith, twoShoulders } from './synthetic-sweep.ts';
 
 /** A sweep that should bring a warning, and the setup that it is analyzed with. */
@@ -31,11 +31,11 @@ export const withTrials = (...trials: [pressure: number, lit: boolean, timeToPro
     })),
   },
 });
-/** A trial, and that it was discarded. */
-const discarded = ({ lit, corrects }: { lit: boolean; corrects: number }): Case => {
+/** A trial that was discarded, and then one that lit. */
+const discarded = (lit: boolean): Case => {
   const { capture } = withTrials([middle, lit], [middle, true]);
   const [first, second] = capture.trials as [Trial, Trial];
-  const taken: Trial = { ...first, status: 'void', corrects, reason: 'hand on the valve' };
+  const taken: Trial = { ...first, status: 'void', corrects: 1, reason: 'hand on the valve' };
   return { capture: { ...capture, trials: [first, taken, second] } };
 };
 const lastS = Math.max(...plain.readings.map(({ elapsedS }) => elapsedS));
@@ -48,14 +48,20 @@ const fan = (value: number, setPointRule: Setup['setPointRule'] = 'equal-pressur
 
 /** A sweep after which 2.4 inH2O is recorded as left while the regulator rests at `pressure`, and the signal is that share of a good one. */
 function leftAt(pressure: number, share: number): Case {
-  const acts = [...sweepDownAndUp, { seconds: 10, to: pressure }, { seconds: 40 }];
-  const atS = acts.reduce((sum, { seconds }) => sum + seconds, 0) - 10;
-  const marks = [{ elapsedS: atS, kind: 'as-left' as const, text: '2.4 inH2O' }];
-  const visit = record({ ...goodPilot, marks, setup: { asLeftPressure: { value: 2.4, unit: 'inH2O' } } }, acts);
+  const visit = leftDuring([{ seconds: 10, to: pressure }, { seconds: 40 }], 40);
+  const atS = visit.marks[0]!.elapsedS;
   const readings = visit.readings.map((each) =>
     each.role === 'flame_signal' && each.elapsedS > atS - 20 ? { ...each, value: share * each.value } : each,
   );
   return { capture: { ...visit, readings } };
+}
+
+/** The sweep and then these acts; 2.4 inH2O is recorded as left so many seconds after the sweep. */
+function leftDuring(acts: Act[], leftS: number): Capture {
+  const sweptS = sweepDownAndUp.reduce((sum, { seconds }) => sum + seconds, 0);
+  const marks = [{ elapsedS: sweptS + leftS, kind: 'as-left' as const, text: '2.4 inH2O' }];
+  const setup: Setup = { asLeftPressure: { value: 2.4, unit: 'inH2O' } };
+  return record({ ...goodPilot, marks, setup }, [...sweepDownAndUp, ...acts]);
 }
 
 // Invented sweeps with one thing wrong each. A missing code does not compile.
@@ -177,38 +183,27 @@ export const cases: Record<WarningCode, () => Case> = {
     capture: { ...plain, readings: frozenBetween(plain.readings, 'pilot_pressure', lastS / 3, lastS / 2) },
   }),
   // The flame blew out, and the regulator was left there with gas on.
-  'as-left-unseen': () => {
-    const visit = record(goodPilot, [
-      ...sweepDownAndUp,
-      { seconds: 10, to: 2.4 },
-      { seconds: 5 },
-      { seconds: 40, flame: 'out' },
-      { seconds: 20, valve: 'shut' },
-    ]);
-    const atS = visit.readings.at(-1)!.elapsedS - 35;
-    return { capture: { ...visit, marks: [...visit.marks, { elapsedS: atS, kind: 'as-left', text: '2.4 inH2O' }] } };
-  },
+  'as-left-unseen': () => ({
+    capture: leftDuring(
+      [{ seconds: 10, to: 2.4 }, { seconds: 5 }, { seconds: 40, flame: 'out' }, { seconds: 20, valve: 'shut' }],
+      40,
+    ),
+  }),
   // The regulator crept, and nobody looked again before the entry.
   'as-left-elsewhere': () => leftAt(2, 1),
   // It was turned on for a last trial, and nobody turned it back.
-  'as-left-turned-since': () => {
-    const visit = record(goodPilot, [
-      ...sweepDownAndUp,
-      { seconds: 10, to: 2.4 },
-      { seconds: 20 },
-      { seconds: 10, to: 3 },
-      { seconds: 20 },
-      { seconds: 20, valve: 'shut' },
-    ]);
-    const atS = visit.readings.at(-1)!.elapsedS - 55;
-    return {
-      capture: {
-        ...visit,
-        setup: { ...visit.setup, asLeftPressure: { value: 2.4, unit: 'inH2O' as const } },
-        marks: [...visit.marks, { elapsedS: atS, kind: 'as-left', text: '2.4 inH2O' }],
-      },
-    };
-  },
+  'as-left-turned-since': () => ({
+    capture: leftDuring(
+      [
+        { seconds: 10, to: 2.4 },
+        { seconds: 20 },
+        { seconds: 10, to: 3 },
+        { seconds: 20 },
+        { seconds: 20, valve: 'shut' },
+      ],
+      25,
+    ),
+  }),
   // Something came before the detector while the regulator rested.
   'as-left-weak': () => leftAt(2.4, 0.6),
   // The hose falls off the manometer, and the flame burns on.
@@ -217,9 +212,8 @@ export const cases: Record<WarningCode, () => Case> = {
       pressureAt: (t) => (t < 150 ? downAndUp(t) : 0),
     }),
   }),
-  // The plan is met, and a failure before it was taken out of the record.
-  'failure-discarded': () => discarded({ lit: false, corrects: 1 }),
-  'trial-discarded': () => discarded({ lit: true, corrects: 1 }),
+  'unlit-trial-discarded': () => discarded(false),
+  'trial-discarded': () => discarded(true),
   'sweep-discarded': () => ({
     capture: {
       ...plain,

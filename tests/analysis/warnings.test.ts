@@ -23,16 +23,23 @@ describe('the warnings of an analysis', () => {
   it('are none of a clean visit whose light-off is proved', () =>
     expect(warned(cases['few-light-offs']())).toEqual([]));
 
-  it('tell a discarded failure from a discarded trial, with its reason, and count neither', () => {
-    const { warnings, lightOff } = answer(cases['failure-discarded']().capture).result;
+  it('tell a discarded trial with its reason, and count it neither as lit nor as failed', () => {
+    const { warnings, lightOff } = answer(cases['unlit-trial-discarded']().capture).result;
     expect(lightOff).toMatchObject({ trials: 1, lit: 1 });
     expect(warnings.filter(({ code }) => code.endsWith('-discarded'))).toEqual([
-      { code: 'failure-discarded', message: expect.stringContaining('(hand on the valve)') as string },
+      { code: 'unlit-trial-discarded', message: expect.stringContaining('(hand on the valve)') as string },
     ]);
-    // Cut short before it had a result: nothing failed.
-    const { capture } = withTrials([middle, true]);
-    const cutShort = { ...capture.trials[0]!, lit: false, status: 'void' as const, reason: 'wrong button' };
-    expect(warned({ capture: { ...capture, trials: [...capture.trials, cutShort] } })).toContain('trial-discarded');
+  });
+
+  it.each([
+    [true, []],
+    [false, ['unlit-trial-discarded']],
+  ])('stay where light-off is proved only if the discarded trial has no flame on record (lit: %s)', (lit, stays) => {
+    const { capture, setup } = cases['few-light-offs']();
+    const cutShort = { ...capture.trials[0]!, lit, status: 'void' as const, reason: 'wrong button' };
+    const result = { capture: { ...capture, trials: [...capture.trials, cutShort] }, ...(setup && { setup }) };
+    expect(warned(result)).toEqual(stays);
+    expect(said(result)).toContain(lit ? 'trial-discarded' : 'unlit-trial-discarded');
   });
 
   it('are not given without a reason: a plain sweep has only that of its missing trials', () => {

@@ -104,11 +104,11 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     await look(page, 'light-off-advice');
     const lighting = page.getByRole('region', { name: 'Where it lights' });
     await expect(lighting.getByRole('figure')).toHaveCount(1);
-    const surely = page.getByRole('region', { name: 'How surely it lights' });
-    await expect(surely).toContainText(/At \d\.\d\d inH2O/u);
-    await expect(surely.getByRole('figure')).toHaveCount(1);
+    const likelihood = page.getByRole('region', { name: 'How likely it is to light' });
+    await expect(likelihood).toContainText(/At \d\.\d\d inH2O/u);
+    await expect(likelihood.getByRole('figure')).toHaveCount(1);
     const numeral = page.getByRole('region', { name: 'Pilot pressure', exact: true });
-    await surely.scrollIntoViewIfNeeded();
+    await likelihood.scrollIntoViewIfNeeded();
     await expect(numeral).toBeInViewport({ ratio: 0.9 });
     await look(page, 'light-off-picture');
     // Beside a burner there is no practice panel: all of it is in sight on a laptop.

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { onTestFinished } from 'vitest';
 
-/** `npm test` names the bundle that it has just built, which loads twice as fast as the source. */
+/** `npm test` names the bundle that it has just built, which loads faster than the source. */
 const main = process.env['PILOT_BENCH_CLI'] ?? fileURLToPath(new URL('../../electron/cli/main.ts', import.meta.url));
 
 export interface Ended {

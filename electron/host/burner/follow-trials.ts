@@ -143,7 +143,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
       if (!target) return;
       const zeroS = target.zeroMs / 1000;
       if (running.trial && running.trial.key !== target.key) running.trial = undefined;
-      after.step(now, zeroS);
+      after.step(now, target);
       const isBlind = now.pressureTrouble !== undefined || now.signalTrouble !== undefined;
       // Gas that was on when the recording began is no trial of it.
       if (event?.kind === 'gas-on' && event.atS >= zeroS) {

@@ -1,7 +1,7 @@
 import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
-import type { PressureUnit } from '../../../shared/model/units.ts';
-import { convertPressure } from '../../../shared/model/units.ts';
+import { convertPressure, type PressureUnit } from '../../../shared/model/units.ts';
 import { median } from '../../../shared/numerics/descriptive.ts';
+import type { Target } from '../acquire/record/store-writer.ts';
 import type { HostContext } from '../host-context.ts';
 import { readingsSince } from '../store/read/readings-since.ts';
 import { ignoringStoreFaults } from '../store/store-fault.ts';
@@ -13,8 +13,8 @@ export interface PressureAfter {
   awaitShut(key: number, id: number, unit: PressureUnit): void;
   /** Gas came on for another trial. */
   forget(): void;
-  /** One more statement about the burner; `zeroS`: when the capture began, in the tracker's seconds. */
-  step(now: BurnerNow, zeroS: number): void;
+  /** One more statement about the burner, while this capture is recorded: a trial of another one is not waited for any longer. */
+  step(now: BurnerNow, target: Target): void;
 }
 
 /** Gas has to be shut for so long; the first second is left out, in which the pressure still falls. */
@@ -33,14 +33,15 @@ export function createPressureAfter(context: () => HostContext): PressureAfter {
     forget() {
       open = undefined;
     },
-    step(now, zeroS) {
+    step(now, target) {
+      if (open?.key !== target.key) open = undefined;
       if (!open) return;
       shutSinceS = now.moment.gas === 'shut' && !now.pressureTrouble ? (shutSinceS ?? now.atS) : undefined;
       if (shutSinceS === undefined || now.atS - shutSinceS < shutForS) return;
       const { key, id, unit } = open;
-      const fromS = shutSinceS + fallsForS - zeroS;
+      const fromS = shutSinceS + fallsForS - target.zeroMs / 1000;
       open = undefined;
-      const { store, topics } = context();
+      const { store, owner, topics } = context();
       ignoringStoreFaults(store.file, () => {
         const shown = readingsSince(store.db, key, fromS).flatMap(({ role, value, unit: own }) =>
           role === 'pilot_pressure' && Number.isFinite(value)
@@ -48,7 +49,7 @@ export function createPressureAfter(context: () => HostContext): PressureAfter {
             : [],
         );
         if (shown.length === 0) return;
-        addPressureAfter(store.db, key, id, { value: median(Float64Array.from(shown)), unit });
+        addPressureAfter(store.db, key, owner, id, { value: median(Float64Array.from(shown)), unit });
         topics.captures.notify();
       });
     },

@@ -45,23 +45,23 @@ export function addTrial(db: Database, key: number, trial: Trial): number {
   return Number(lastInsertRowid);
 }
 
+/** Whether `owner` records this capture still; to be asked in the transaction that writes. */
+function isOurs(db: Database, key: number, owner: Owner): boolean {
+  const row = db
+    .prepare<[number], { status: string; owner_host: string | null }>(
+      'SELECT status, owner_host FROM capture WHERE key = ?',
+    )
+    .get(key);
+  // One that was only called interrupted is taken back by the next batch.
+  return row !== undefined && (row.owner_host === owner.host || row.status === 'interrupted');
+}
+
 /**
  * Adds an entry to the capture that `owner` records; gives its id. Undefined when another program has taken the capture over, which is
  * seen in the same transaction.
  */
 export const addOwnTrial = (db: Database, key: number, owner: Owner, trial: Trial): number | undefined =>
-  db
-    .transaction(() => {
-      const row = db
-        .prepare<[number], { status: string; owner_host: string | null }>(
-          'SELECT status, owner_host FROM capture WHERE key = ?',
-        )
-        .get(key);
-      // One that was only called interrupted is taken back by the next batch.
-      const isOurs = row && (row.owner_host === owner.host || row.status === 'interrupted');
-      return isOurs ? addTrial(db, key, trial) : undefined;
-    })
-    .immediate();
+  db.transaction(() => (isOurs(db, key, owner) ? addTrial(db, key, trial) : undefined)).immediate();
 
 /** A pressure in the unit of the trial that it belongs to. */
 export interface PressureAfterTrial {
@@ -70,11 +70,19 @@ export interface PressureAfterTrial {
 }
 
 /**
- * Adds the pressure after a trial to the entry `id` and to those that have corrected it since; one that is there already stays.
+ * Adds the pressure after a trial to the entry `id` and to those that have corrected it since; one that is there already stays, and nothing
+ * is added to a capture that another program has taken over.
  */
-export function addPressureAfter(db: Database, key: number, id: number, { value, unit }: PressureAfterTrial): void {
+export function addPressureAfter(
+  db: Database,
+  key: number,
+  owner: Owner,
+  id: number,
+  { value, unit }: PressureAfterTrial,
+): void {
   const fill = db.prepare('UPDATE trial SET pressure_after = ? WHERE id = ? AND unit = ? AND pressure_after IS NULL');
   const run = db.transaction(() => {
+    if (!isOurs(db, key, owner)) return;
     const entries = trialsOf(db, key);
     const next = replacedBy(entries);
     for (let at = entries.findIndex((entry) => entry.id === id); at >= 0; at = (next[at] ?? 0) - 1)

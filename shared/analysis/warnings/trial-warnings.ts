@@ -18,13 +18,8 @@ const asLeftWarnings = ({ asLeftDoubts, sweep, settings, interval }: Study): Ana
     const at = formatElapsed(doubt.atS);
     switch (doubt.what) {
       case 'elsewhere':
-        return warning('as-left-elsewhere', {
-          at,
-          shown: formatPressure(doubt.shown, sweep.pressureUnit),
-          entered: formatPressure(settings.asLeft!, sweep.pressureUnit),
-        });
       case 'turned-since':
-        return warning('as-left-turned-since', {
+        return warning(`as-left-${doubt.what}`, {
           at,
           shown: formatPressure(doubt.shown, sweep.pressureUnit),
           entered: formatPressure(settings.asLeft!, sweep.pressureUnit),
@@ -40,7 +35,7 @@ const asLeftWarnings = ({ asLeftDoubts, sweep, settings, interval }: Study): Ana
     }
   });
 
-/** The trials that were discarded: what does not count any more must be told beside what does, failures above all. */
+/** The trials that were discarded: what does not count must be told beside what does, one without a flame above all. */
 function discardWarnings({ discardedTrials, sweep }: Study): AnalysisWarning[] {
   const told = (trials: Trial[]) =>
     trials
@@ -49,15 +44,13 @@ function discardWarnings({ discardedTrials, sweep }: Study): AnalysisWarning[] {
         return reason ? `the trial at ${at} (${reason})` : `the trial at ${at}`;
       })
       .join('; ');
-  // One that was cut short has no result: nothing was entered of it before.
-  const [failed, others] = [discardedTrials.filter(isFailure), discardedTrials.filter((each) => !isFailure(each))];
+  // Whether one without a flame failed or was cut short is not on record.
+  const [lit, unlit] = [true, false].map((flame) => discardedTrials.filter((trial) => trial.lit === flame));
   return [
-    ...(failed.length > 0 ? [warning('failure-discarded', { trials: told(failed) })] : []),
-    ...(others.length > 0 ? [warning('trial-discarded', { trials: told(others) })] : []),
+    ...(unlit!.length > 0 ? [warning('unlit-trial-discarded', { trials: told(unlit!) })] : []),
+    ...(lit!.length > 0 ? [warning('trial-discarded', { trials: told(lit!) })] : []),
   ];
 }
-
-const isFailure = ({ lit, corrects }: Trial): boolean => !lit && corrects !== undefined;
 
 /** What light-off trials and lost flames contradict, and how little a few trials prove. */
 export function trialWarnings(study: Study): AnalysisWarning[] {

@@ -123,8 +123,8 @@ const sentences = {
     `When the pressure as left was recorded, at ${f.at}, the flame signal was ${f.shown}, below the required ${f.required}. Find out why, and record it again.`,
   'manometer-off': (f: { value: string; from: string; to: string }) =>
     `The manometer showed ${f.value} from ${f.from} to ${f.to} although the flame burned on. Its hose was off or its tap shut; those readings were left out.`,
-  'failure-discarded': (f: { trials: string }) =>
-    `Did not light, and discarded by the technician, so that it does not count: ${f.trials}.`,
+  'unlit-trial-discarded': (f: { trials: string }) =>
+    `Discarded by the technician and not counted, with no flame on record: ${f.trials}.`,
   'trial-discarded': (f: { trials: string }) => `Discarded by the technician and not counted: ${f.trials}.`,
   'sweep-discarded': (f: { sweeps: string }) => `Discarded by the technician and left out: ${f.sweeps}.`,
   'gas-shut': () => 'The pilot gas was shut for part of the recording. Those readings were left out.',

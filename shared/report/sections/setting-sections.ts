@@ -16,6 +16,7 @@ import { quantityFormat } from '../quantity-format.ts';
 import {
   decisionLabels,
   decisionSentence,
+  marginsOf,
   decisionSentences,
   formatProbability,
   quantityLabels,
@@ -68,16 +69,17 @@ export function asLeftSection({ result, conformance }: AnalysisDetail, capture: 
     .map((mark) => `Recorded at ${formatElapsed(mark.elapsedS)}: ${mark.text || 'no readings noted'}`);
   const blocks: Block[] = [];
   if (asLeft) {
+    const margins = marginsOf(asLeft);
     blocks.push({
       kind: 'facts',
       rows: [
         { label: 'As left', value: formatPressure(asLeft.value, unit) },
-        ...(asLeft.marginLow === undefined || asLeft.marginHigh === undefined
-          ? []
-          : [
-              { label: 'Margin to the guarded low end', value: formatMargin(asLeft.marginLow, unit) },
-              { label: 'Margin to the guarded high end', value: formatMargin(asLeft.marginHigh, unit) },
-            ]),
+        ...(margins
+          ? [
+              { label: 'Margin to the guarded low end', value: formatMargin(margins.low, unit) },
+              { label: 'Margin to the guarded high end', value: formatMargin(margins.high, unit) },
+            ]
+          : []),
         {
           label: 'Decision (ILAC-G8:09/2019)',
           value: `${decisionLabels[asLeft.decision]}. ${decisionSentence(asLeft, result.lightOff)}`,
@@ -92,7 +94,7 @@ export function asLeftSection({ result, conformance }: AnalysisDetail, capture: 
           : []),
       ],
     });
-    if (result.window.status !== 'bounded' && asLeft.marginLow !== undefined)
+    if (result.window.status !== 'bounded' && margins)
       blocks.push({
         kind: 'paragraph',
         text: 'The decision considers only the ends that were found or tested; where an end was not reached, its position is unknown.',

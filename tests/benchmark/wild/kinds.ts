@@ -59,11 +59,12 @@ export function drawWildSweep(kind: string, seed: number): WildSweep {
   return { capture, facts, path, tested, truth: { ...truthOf(shownSteady(facts), tested), lagS } };
 }
 
-/** Lowest and highest pressure at which a flame was tried: where the regulator was turned with the gas shut nothing was. */
+/** Lowest and highest pressure that was tested: where the hand turned on while the flame was out, nothing was. */
 function testedWith({ outs }: Facts, path: readonly number[], legs: readonly number[]): [number, number] {
+  const turned: [number, number] = [Math.min(...legs), Math.max(...legs)];
+  if (outs.length === 0) return turned;
   const lit = path.filter((_, i) => !outs.some(({ fromS, toS }) => i * stepS >= fromS && i * stepS < toS));
-  const [low, high] = lit.reduce(([l, h], p) => [Math.min(l, p), Math.max(h, p)] as const, [Infinity, -Infinity]);
-  return [Math.max(low, Math.min(...legs)), Math.min(high, Math.max(...legs))];
+  return lit.reduce(([low, high], p) => [Math.min(low, p), Math.max(high, p)], [turned[1], turned[0]]);
 }
 
 /** Both meters every few seconds, to the whole second, digits as a person types them. */

@@ -87,6 +87,21 @@ describe('a light-off trial that no hand begins', () => {
     expect(Math.abs(trials[1]!.pressureAfter! - 0.2)).toBeLessThan(0.01);
   });
 
+  it('whose recording ended while it burned has no pressure after it, whatever the next recording shows', async () => {
+    const story = await openStory();
+    await story.run(10, shut);
+    await story.run(1, unlit);
+    await story.run(12, burning);
+    const first = story.capture();
+    valueOf(await story.handlers['captures.finish']({ capture: first }, neverAborted));
+    await story.record();
+    await story.run(3, burning);
+    await story.run(8, shut);
+    const { trials } = valueOf(await story.handlers['captures.get']({ capture: first }, neverAborted));
+    expect(trials).toMatchObject([{ lit: true }]);
+    expect(trials[0]).not.toHaveProperty('pressureAfter');
+  });
+
   it('that is over by its time has not lit, also when a flame comes later', async () => {
     const story = await openStory();
     await story.run(10, shut);
