@@ -1,5 +1,7 @@
 import { exp } from '../../numerics/elementary.ts';
 import { createRandom, type Random } from '../../numerics/random.ts';
+import type { Fit } from '../../numerics/least-squares.ts';
+import { effectiveParameters, leverageOf } from './effective-sample-size.ts';
 import type { CurveFit } from './fit-shape.ts';
 
 /** Replicates of the fitted parameters: `count` vectors of `size`, one after the other. */
@@ -42,7 +44,7 @@ export function bootstrap(curve: CurveFit, times: Float64Array, correlationS: nu
   const blockS = blockLength(correlationS);
   // Multipliers whose correlation decays in blockS see blockS / (blockS + T) of the variance that a correlation of time T adds.
   const lost = Math.sqrt(1 + correlationS / blockS);
-  const leverage = localLeverage(jacobian, unscaled, times, size, blockS);
+  const leverage = localLeverage(fit, times, blockS);
   // Influence of row k of the Jacobian on the parameters: -(J'J)^-1 J_k, times its residual; J is of the weighted residuals.
   const influenceOf = (k: number, residual: number, into: Float64Array, row: number) => {
     for (let i = 0; i < size; i += 1) {
@@ -92,12 +94,13 @@ export function bootstrap(curve: CurveFit, times: Float64Array, correlationS: nu
  * what correlation is left in them.
  * Source: Aitken 1935, Proc. Royal Soc. Edinburgh 55, 42.
  */
-function noiseCovariance({ fit, whitenedResidual }: CurveFit, times: Float64Array, correlationS: number): Float64Array {
+function noiseCovariance(curve: CurveFit, times: Float64Array, correlationS: number): Float64Array {
+  const { fit } = curve;
   const m = times.length;
   const stepS = (times[m - 1]! - times[0]!) / (m - 1);
   // An exponential correlation of time T inflates the variance 2 T / step times.
   const inflation = Math.max(1, (2 * correlationS) / stepS);
-  const variance = fit.rss / Math.max(1, whitenedResidual.length - fit.parameters.length);
+  const variance = fit.rss / Math.max(1, m - effectiveParameters(curve));
   return fit.unscaled.map((value) => value * variance * inflation);
 }
 
@@ -132,22 +135,10 @@ export function correlatedMultipliers(
 }
 
 /** Sum of leverages within one block length around each reading: what the fit can adapt to there. */
-function localLeverage(
-  jacobian: Float64Array,
-  unscaled: Float64Array,
-  times: Float64Array,
-  size: number,
-  blockS: number,
-): Float64Array {
+function localLeverage(fit: Fit, times: Float64Array, blockS: number): Float64Array {
   const m = times.length;
   const sums = new Float64Array(m + 1);
-  for (let k = 0; k < m; k += 1) {
-    let h = 0;
-    for (let i = 0; i < size; i += 1)
-      for (let j = 0; j < size; j += 1)
-        h += jacobian[k * size + i]! * unscaled[i * size + j]! * jacobian[k * size + j]!;
-    sums[k + 1] = sums[k]! + (Number.isFinite(h) ? h : 0);
-  }
+  for (let k = 0; k < m; k += 1) sums[k + 1] = sums[k]! + leverageOf(fit, k);
   const local = new Float64Array(m);
   let from = 0;
   let to = 0;

@@ -1,5 +1,6 @@
 import { varianceInflation } from '../../numerics/autocorrelation.ts';
 import { extent, median } from '../../numerics/descriptive.ts';
+import type { Fit } from '../../numerics/least-squares.ts';
 import type { CurveFit } from './fit-shape.ts';
 
 /**
@@ -35,6 +36,26 @@ function heightOf(curve: CurveFit): Float64Array {
 }
 
 const isOnShoulder = (height: number): boolean => height > shoulderShare.from && height < shoulderShare.to;
+
+/**
+ * How many parameters the readings determine: the trace of the hat matrix. Fewer than there are, where priors hold some of them.
+ * Source: Hastie, Tibshirani and Friedman 2009, The Elements of Statistical Learning, 7.6.
+ */
+export function effectiveParameters({ fit, whitenedResidual }: CurveFit): number {
+  let trace = 0;
+  for (let k = 0; k < whitenedResidual.length; k += 1) trace += leverageOf(fit, k);
+  return trace;
+}
+
+/** How much reading `k` pulls its own prediction: an element of the hat matrix; 0 where nothing is known of it. */
+export function leverageOf({ jacobian, unscaled, parameters }: Fit, k: number): number {
+  const n = parameters.length;
+  const row = k * n;
+  let h = 0;
+  for (let i = 0; i < n; i += 1)
+    for (let j = 0; j < n; j += 1) h += jacobian[row + i]! * unscaled[i * n + j]! * jacobian[row + j]!;
+  return Number.isFinite(h) ? h : 0;
+}
 
 /** Degrees of freedom behind the low end, the high end, and the whole curve. */
 export interface DegreesOfFreedom {

@@ -10,6 +10,7 @@ import { correlationTime, type DegreesOfFreedom, degreesOfFreedom } from './effe
 import type { Estimate } from './estimate.ts';
 import type { FitData } from './fit-data.ts';
 import { type CurveFit, fitShape } from './fit-shape.ts';
+import { withDiscrepancy } from './discrepancy/discrepancy.ts';
 import { hysteresisOf } from './hysteresis.ts';
 import { estimateLag } from './lag.ts';
 
@@ -61,7 +62,7 @@ function fitToAll(data: FitData, chosen: ShapeChoice): { curve: CurveFit; chosen
 
 /**
  * Fits the steady-state curve with its lag: the shape is chosen on the coarse sweep, where some forty fits cost little, and
- * then fitted to all readings; the bootstrap draws what other readings would have given.
+ * then fitted to all readings, from which it may deviate where they do; the bootstrap draws what other readings would have given.
  */
 export function fitCurve({
   sweep,
@@ -86,7 +87,9 @@ export function fitCurve({
       ? { suspected: suspectedRange(signal), isKnown: false }
       : { suspected: { top: sweep.overloadTop }, isKnown: true };
   const ranged = chooseRange(dataOf(coarse), darkStretches, question);
-  const { curve, chosen } = fitToAll({ ...dataOf({ grid, signal }), range: ranged.range }, ranged);
+  const all = { ...dataOf({ grid, signal }), range: ranged.range };
+  const { curve: plain, chosen } = fitToAll(all, ranged);
+  const curve = withDiscrepancy(all, plain, chosen.losses);
 
   // Below zero where the manometer lags behind the flame signal: reported as no lag, but used as it is.
   const lagS = curve.fit.parameters[curve.layout.lag]!;

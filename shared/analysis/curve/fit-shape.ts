@@ -71,7 +71,7 @@ export function fitShape(
     : startingValues(data, layout, losses);
   const { predict, slopes } = createPredictor(data, layout);
   const m = signal.value.length;
-  const priors = priorsFor(layout, data, losses);
+  const priors = priorsFor(layout, data, losses, shape.discrepancy?.size);
   const predicted = new Float64Array(m);
   let weight: Float64Array = new Float64Array(m).fill(1 / roughNoise(signal));
   let autocorrelation: Float64Array = new Float64Array(m);

@@ -1,6 +1,8 @@
+import { splineCount } from '../../numerics/b-spline.ts';
 import { log } from '../../numerics/elementary.ts';
 import { topOf } from '../sweep/meter-faults/clipping.ts';
 import type { DarkStretch } from '../sweep/flame/flame-loss.ts';
+import type { InitialEstimates } from '../sweep/series/initial-estimates.ts';
 import { resolutionOf } from '../sweep/series/meter-noise.ts';
 import { lastTime } from '../sweep/series/pressure-grid.ts';
 import type { FitData } from './fit-data.ts';
@@ -23,15 +25,24 @@ export interface Prior {
  */
 export const usualSoftness = (level: number): number => log(0.007 * level);
 
+/** Height against which priors are set: that of the plateau, above zero. */
+export const swingOf = ({ plateau }: Pick<InitialEstimates, 'plateau'>): number => Math.max(Math.abs(plateau), 1e-9);
+
 /**
  * Weak priors that keep the search in range where the readings do not determine a parameter: wide against anything that a sweep
  * shows. Parameters are in the units of the sweep; widths, skews and softness are logarithms.
  *
- * @param losses  the flame losses of the shape, as many as it has
+ * @param losses           the flame losses of the shape, as many as it has
+ * @param discrepancySize  expected size of the coefficients of a discrepancy, as a share of the plateau
  */
-export function priorsFor(layout: Layout, { input, signal, initial }: FitData, losses: DarkStretch[]): Prior[] {
+export function priorsFor(
+  layout: Layout,
+  { input, signal, initial }: FitData,
+  losses: DarkStretch[],
+  discrepancySize = 0,
+): Prior[] {
   const { scale } = input;
-  const swing = Math.max(Math.abs(initial.plateau), 1e-9);
+  const swing = swingOf(initial);
   const priors: Prior[] = lagPriors(layout);
   if (layout.dark >= 0) priors.push({ at: layout.dark, mean: initial.dark, deviation: 0.3 * swing });
   for (const at of [layout.lowWidth, layout.highWidth])
@@ -76,6 +87,8 @@ export function priorsFor(layout: Layout, { input, signal, initial }: FitData, l
     priors.push({ at: layout.sag, mean: 0, deviation: 0.5 });
     priors.push({ at: layout.knee, mean: 0, deviation: 0.4 });
   }
+  for (let k = 0; layout.discrepancy >= 0 && k < splineCount(layout.knots); k += 1)
+    priors.push({ at: layout.discrepancy + k, mean: 0, deviation: discrepancySize * swing });
   for (const at of [layout.lowSkew, layout.highSkew]) if (at >= 0) priors.push({ at, mean: 0, deviation: 0.7 });
   return priors;
 }

@@ -1,10 +1,11 @@
+import { cubicSplinesAt } from '../../../numerics/b-spline.ts';
 import { exp, log } from '../../../numerics/elementary.ts';
 import type { TestedScale } from '../../sweep/series/pairs.ts';
 import type { Layout } from './shape.ts';
 
 /**
- * Mean steady signal of a burning flame at each pressure: cut(dark + A B(u) L((p - low)/w)^k L((high - p)/w)^k), L the logistic
- * function, u the pressure on the tested scale, B = 1 + tilt u + bow u^2 - sag v^2 with v the distance beyond the knee. Widths
+ * Mean steady signal of a burning flame at each pressure: cut(dark + A B(u) L((p - low)/w)^k L((high - p)/w)^k + d(p)), L the logistic
+ * function, d the discrepancy, u the pressure on the tested scale, B = 1 + tilt u + bow u^2 - sag v^2 with v the distance beyond the knee. Widths
  * and the skews k are fitted as logarithms so that they stay positive; a skew other than 1 rounds the top of a shoulder more or
  * less than its foot. The amplifier cuts flicker off at its top, so that the mean turns into the clipped plateau over a little
  * height t, the softness (a logarithm as well): cut(s) = clip - t ln(1 + exp((clip - s)/t)), the mean for logistic flicker.
@@ -33,6 +34,7 @@ export function curveAt(
   const bow = layout.bow < 0 ? 0 : x[layout.bow]!;
   const sag = layout.sag < 0 ? 0 : x[layout.sag]!;
   const knee = layout.knee < 0 ? 0 : x[layout.knee]!;
+  const splines = new Float64Array(4);
   slopes?.fill(0);
   for (let i = 0; i < pressure.length; i += 1) {
     const p = pressure[i]!;
@@ -46,8 +48,15 @@ export function curveAt(
     const full = risen * fallen;
     const burning = amplitude * bend * full;
     into[i] = dark + burning;
-    if (!slopes) continue;
     const row = i * n;
+    if (layout.discrepancy >= 0) {
+      const first = layout.discrepancy + cubicSplinesAt(layout.knots, p, splines);
+      for (let k = 0; k < splines.length; k += 1) {
+        into[i]! += x[first + k]! * splines[k]!;
+        if (slopes) slopes[row + first + k] = splines[k]!;
+      }
+    }
+    if (!slopes) continue;
     slopes[row + layout.amplitude] = bend * full;
     if (layout.dark >= 0) slopes[row + layout.dark] = 1;
     if (layout.tilt >= 0) slopes[row + layout.tilt] = amplitude * u * full;

@@ -1,9 +1,21 @@
+import { splineCount } from '../../../numerics/b-spline.ts';
 import type { MeterRange } from '../../sweep/meter-faults/meter-range.ts';
 
 /** How the plateau runs between the shoulders; a sag begins at a knee and bends down toward one side only. */
 export const bends = ['level', 'tilted', 'bowed', 'sags-low', 'sags-high'] as const;
 
 export type Bend = (typeof bends)[number];
+
+/**
+ * How far a curve may leave its shoulders and its plateau where the readings do: a cubic spline on top of them.
+ * Source of the term: Kennedy and O'Hagan 2001, J. Royal Stat. Soc. B 63, 425 (model discrepancy).
+ */
+export interface Discrepancy {
+  /** Of the spline, rising, in the sweep's unit of pressure. */
+  knots: Float64Array;
+  /** Expected size of each of its coefficients, as a share of the plateau. */
+  size: number;
+}
 
 /** What a steady-state curve may be made of; each true part adds its parameters. */
 export interface Shape {
@@ -16,6 +28,7 @@ export interface Shape {
   clipped: false | 'before-lag' | 'behind-lag';
   /** How many times the flame was lost during the sweep. */
   flameLosses: number;
+  discrepancy?: Discrepancy;
 }
 
 /**
@@ -44,6 +57,9 @@ export interface Layout {
   lagRoot: number;
   /** Side to which the plateau sags: -1 low, 1 high. */
   sagSide: -1 | 1;
+  /** First coefficient of the discrepancy; its knots, none where there is none. */
+  discrepancy: number;
+  knots: Float64Array;
   /** First of two for each flame loss: when it was lost and when it burned again, seconds. */
   flameLoss: number;
 }
@@ -73,6 +89,8 @@ export function layoutOf(shape: Shape): Layout {
   const knee = place(sags);
   const clip = place(shape.clipped !== false);
   const softness = place(shape.clipped !== false);
+  const knots = shape.discrepancy?.knots ?? new Float64Array(0);
+  const discrepancy = place(knots.length > 0, splineCount(knots));
   const flameLoss = place(shape.flameLosses > 0, 2 * shape.flameLosses);
   return {
     size,
@@ -94,6 +112,8 @@ export function layoutOf(shape: Shape): Layout {
     softness,
     lag,
     lagRoot,
+    discrepancy,
+    knots,
     flameLoss,
   };
 }
@@ -104,6 +124,8 @@ const bendNames: Record<Exclude<Bend, 'level'>, string> = {
   'sags-low': 'a plateau that sags to the low side',
   'sags-high': 'a plateau that sags to the high side',
 };
+
+const percentOf = (share: number): string => String(Number((100 * share).toPrecision(1)));
 
 /** Names the shape for people, and what the meter's range hides of it, e.g. "two shoulders, a tilted plateau". */
 export function describeShape(shape: Shape, range: MeterRange): string {
@@ -122,5 +144,8 @@ export function describeShape(shape: Shape, range: MeterRange): string {
     ...(shape.clipped || range.top !== undefined ? ['a clipped plateau'] : []),
     ...(range.bottom === undefined ? [] : ['a foot below the range of the meter']),
     ...(shape.flameLosses > 0 ? ['the flame lost'] : []),
+    ...(shape.discrepancy
+      ? [`a free curve of about ${percentOf(shape.discrepancy.size)} % of the plateau on top`]
+      : []),
   ].join(', ');
 }
