@@ -48,12 +48,17 @@ export function pressureGrid(pressure: Series, signalStepS: number, maxPoints = 
     known[i] = t1 - t0 <= gapS ? 1 : 0;
   }
   const noise = readingNoise(value);
-  const smooth = smoothed(raw, pressure, { startS, stepS }, Math.max(0.25, readingStepS), noise);
+  const { smooth, widthS } = smoothed(raw, pressure, { startS, stepS }, Math.max(0.25, readingStepS), noise);
   // Where the readings leave the smoothed line by more than three deviations of their noise the pressure itself has turned: a
-  // step of the regulator must not be smeared, or the curve comes out rounder than it is.
+  // step of the regulator must not be smeared, or the curve comes out rounder than it is and the window too narrow. Beside a step one
+  // deviation is enough.
+  const side = Math.max(1, Math.round(widthS / stepS));
+  const movesAt = (i: number) =>
+    Math.abs(smooth[Math.min(count - 1, i + side)]! - smooth[Math.max(0, i - side)]!) > 3 * noise;
   const followed = smooth.map((mean, i) => {
     const off = raw[i]! - mean;
-    return mean + off * Math.min(1, Math.max(0, Math.abs(off) / (3 * noise) - 1));
+    const allowed = movesAt(i) ? noise : 3 * noise;
+    return mean + off * Math.min(1, Math.max(0, Math.abs(off) / allowed - 1));
   });
   return { startS, stepS, pressure: followed, known };
 }
@@ -72,12 +77,12 @@ function smoothed(
   { startS, stepS }: { startS: number; stepS: number },
   shortestS: number,
   noise: number,
-): Float64Array {
+): { smooth: Float64Array; widthS: number } {
   const readingStepS = (time[time.length - 1]! - time[0]!) / (time.length - 1);
   const places = new Int32Array(time.length);
   for (let i = 0; i < time.length; i += 1)
     places[i] = Math.min(raw.length - 1, Math.max(0, Math.round((time[i]! - startS) / stepS)));
-  let best = { smooth: raw, error: Infinity };
+  let best = { smooth: raw, widthS: shortestS, error: Infinity };
   for (let k = 0; k <= maxDoublings; k += 1) {
     const widthS = shortestS * 2 ** k;
     const half = Math.max(1, Math.round(widthS / stepS));
@@ -87,9 +92,9 @@ function smoothed(
     let error = 0;
     for (let i = 0; i < value.length; i += 1)
       error += Math.min(9, ((value[i]! - smooth[places[i]!]!) / (1 - own) / noise) ** 2);
-    if (error < best.error) best = { smooth, error };
+    if (error < best.error) best = { smooth, widthS, error };
   }
-  return best.smooth;
+  return best;
 }
 
 /**
