@@ -17,15 +17,16 @@ const precise = { tolerance: 1e-5, correlated: true };
 /**
  * The fit, free to leave its shoulders and its plateau where the readings do, by as much as they suggest themselves. A curve that is none of
  * the model's is then followed, and what is not known of its form is part of every interval; one that is stays as it is.
- * Where the top of the curve is hidden, or there is no shoulder, the fit as it was.
+ * Where the top of the curve is hidden, there is no shoulder, or the flame was lost, the fit as it was: a free curve would follow the fall
+ * of the lost flame instead of the loss.
  * Sources: Kennedy and O'Hagan 2001, J. Royal Stat. Soc. B 63, 425 (model discrepancy); Eilers and Marx 1996, Statistical Science 11, 89
  * (splines with a penalty).
  *
  * @param losses  the flame losses of the fit, as many as it has
  */
 export function withDiscrepancy(data: FitData, plain: CurveFit, losses: DarkStretch[]): CurveFit {
-  const { clipped, lowShoulder, highShoulder } = plain.shape;
-  if (clipped || plain.range.top !== undefined || !(lowShoulder || highShoulder)) return plain;
+  const { clipped, flameLosses, lowShoulder, highShoulder } = plain.shape;
+  if (clipped || plain.range.top !== undefined || flameLosses > 0 || !(lowShoulder || highShoulder)) return plain;
   const knots = knotsFor(plain);
   const fitOf = (size: number) =>
     fitShape(data, { ...plain.shape, discrepancy: { knots, size } }, losses, plain, precise);
