@@ -12,39 +12,48 @@ import { knotsFor } from './knots.ts';
 const sizes = [0.001, 0.002, 0.004, 0.008, 0.016, 0.032];
 /** The size with which the discrepancy is fitted first: wide, so that the noise does not contain it. */
 const wideSize = 0.02;
+/**
+ * By how much the evidence must grow where the flame was lost: the fall of the signal after it, and any sparks, may pass for another curve. A
+ * logarithm of 5 is very strong evidence already (Kass and Raftery 1995, JASA 90, 773).
+ */
+const decisive = 10;
 const precise = { tolerance: 1e-5, correlated: true };
 
 /**
  * The fit, free to leave its shoulders and its plateau where the readings do, by as much as they suggest themselves. A curve that is none of
  * the model's is then followed, and what is not known of its form is part of every interval; one that is stays as it is.
- * Where the top of the curve is hidden, there is no shoulder, or the flame was lost, the fit as it was: a free curve would follow the fall
- * of the lost flame instead of the loss.
+ * Where the top of the curve is hidden, or there is no shoulder, the fit as it was.
  * Sources: Kennedy and O'Hagan 2001, J. Royal Stat. Soc. B 63, 425 (model discrepancy); Eilers and Marx 1996, Statistical Science 11, 89
  * (splines with a penalty).
  *
  * @param losses  the flame losses of the fit, as many as it has
  */
 export function withDiscrepancy(data: FitData, plain: CurveFit, losses: DarkStretch[]): CurveFit {
-  const { clipped, flameLosses, lowShoulder, highShoulder } = plain.shape;
-  if (clipped || plain.range.top !== undefined || flameLosses > 0 || !(lowShoulder || highShoulder)) return plain;
+  const { clipped, lowShoulder, highShoulder } = plain.shape;
+  const isHidden = clipped || plain.range.top !== undefined;
+  if (isHidden || !(lowShoulder || highShoulder)) return plain;
   const knots = knotsFor(plain);
   const fitOf = (size: number) =>
     fitShape(data, { ...plain.shape, discrepancy: { knots, size } }, losses, plain, precise);
   const wide = fitOf(wideSize);
   if (wide.deviance === Infinity) return plain;
-  const size = likeliestSize(wide, data);
-  if (size === sizes[0]) return plain;
+  const { size, gain } = likeliestSize(wide, data);
+  if (size === sizes[0] || (losses.length > 0 && gain < decisive)) return plain;
   const fit = fitOf(size);
   return fit.deviance < Infinity ? fit : plain;
 }
 
-/** The size of the discrepancy for which the readings are most probable, as a share of the plateau. */
-function likeliestSize(wide: CurveFit, data: FitData): number {
+/**
+ * The size of the discrepancy for which the readings are most probable, as a share of the plateau, and by how much the logarithm of its
+ * evidence is larger than that of the smallest size.
+ */
+function likeliestSize(wide: CurveFit, data: FitData): { size: number; gain: number } {
   const from = wide.layout.discrepancy;
   const to = from + splineCount(wide.layout.knots);
   const form = normalFormOf(wide, from, to);
   const evidence = sizes.map((size) => logEvidence(form, from, to, size * swingOf(data.initial)));
-  return sizes[evidence.indexOf(Math.max(...evidence))]!;
+  const most = Math.max(...evidence);
+  return { size: sizes[evidence.indexOf(most)]!, gain: most - evidence[0]! };
 }
 
 /**
