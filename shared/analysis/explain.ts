@@ -1,5 +1,5 @@
 import type { Explanation } from '../model/results/analysis-result.ts';
-import type { Fit } from '../numerics/least-squares.ts';
+import type { Fit } from '../numerics/linear/least-squares.ts';
 import { robustDeviation } from '../numerics/robust.ts';
 import { describeShape } from './curve/model/shape.ts';
 import type { Study } from './study.ts';

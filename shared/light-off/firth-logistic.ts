@@ -1,4 +1,4 @@
-import { cholesky, forward, type Matrix, solveCholesky } from '../numerics/cholesky.ts';
+import { cholesky, forward, type Matrix, solveCholesky } from '../numerics/linear/cholesky.ts';
 import { exp, log, log1p } from '../numerics/elementary.ts';
 
 /** Successes out of trials at each row of the design; the design holds its own column of ones. */

@@ -36,6 +36,6 @@ it('steady with self-checks, seed 941: no end in the dark before the first flame
   expect(run({ kind: 'steady with self-checks', seed: 941 })).toMatchObject({ refused: 'one-pressure' });
 });
 
-it('lost while sparking, seed 1123: no set point outside by a free curve through the sparks after the loss', () => {
+it('lost while sparking, seed 1123: no set point outside by a correction of the curve that follows the sparks after the loss', () => {
   expect(run({ kind: 'lost while sparking', seed: 1123 }).outside).toBeUndefined();
 });

@@ -1,5 +1,5 @@
 import { aicc } from '../../shared/analysis/curve/aicc.ts';
-import { type Fit, leastSquares } from '../../shared/numerics/least-squares.ts';
+import { type Fit, leastSquares } from '../../shared/numerics/linear/least-squares.ts';
 
 /** A curve with parameters `b` at one `x`. */
 export type Model = (b: Float64Array, x: number) => number;

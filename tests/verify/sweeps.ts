@@ -1,6 +1,6 @@
 import { curveAt } from '../../shared/analysis/curve/model/curve-model.ts';
 import { layoutOf } from '../../shared/analysis/curve/model/shape.ts';
-import { leastSquares } from '../../shared/numerics/least-squares.ts';
+import { leastSquares } from '../../shared/numerics/linear/least-squares.ts';
 import { type Check, compareLists, reference, type Row } from './check.ts';
 import { gaussianAicc, standardErrors } from './fit.ts';
 

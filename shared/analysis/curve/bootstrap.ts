@@ -1,6 +1,6 @@
 import { exp } from '../../numerics/elementary.ts';
 import { createRandom, type Random } from '../../numerics/random.ts';
-import type { Fit } from '../../numerics/least-squares.ts';
+import type { Fit } from '../../numerics/linear/least-squares.ts';
 import { effectiveParameters, leverageOf } from './effective-sample-size.ts';
 import type { CurveFit } from './fit-shape.ts';
 

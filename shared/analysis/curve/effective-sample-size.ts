@@ -1,6 +1,6 @@
 import { varianceInflation } from '../../numerics/autocorrelation.ts';
 import { extent, median } from '../../numerics/descriptive.ts';
-import type { Fit } from '../../numerics/least-squares.ts';
+import type { Fit } from '../../numerics/linear/least-squares.ts';
 import type { CurveFit } from './fit-shape.ts';
 
 /**

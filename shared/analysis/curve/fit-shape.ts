@@ -1,5 +1,5 @@
 import { varianceInflation } from '../../numerics/autocorrelation.ts';
-import { type Fit, leastSquares } from '../../numerics/least-squares.ts';
+import { type Fit, leastSquares } from '../../numerics/linear/least-squares.ts';
 import type { DarkStretch } from '../sweep/flame/flame-loss.ts';
 import { cutOff, type MeterRange, shownBy } from '../sweep/meter-faults/meter-range.ts';
 import { roughNoise } from '../sweep/series/meter-noise.ts';

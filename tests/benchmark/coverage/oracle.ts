@@ -1,4 +1,4 @@
-import { leastSquares } from '../../../shared/numerics/least-squares.ts';
+import { leastSquares } from '../../../shared/numerics/linear/least-squares.ts';
 import { burning, type TrueCurve } from '../sweep/burner.ts';
 import type { DrawnSweep } from '../sweep/kinds.ts';
 import { isShut, type Outage, stepS } from '../sweep/simulate.ts';

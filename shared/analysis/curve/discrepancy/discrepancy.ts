@@ -1,6 +1,6 @@
 import { varianceInflation } from '../../../numerics/autocorrelation.ts';
 import { splineCount } from '../../../numerics/b-spline.ts';
-import { addRow, emptyNormalForm, logEvidence, type NormalForm } from '../../../numerics/evidence.ts';
+import { addRow, emptyNormalForm, logEvidence, type NormalForm } from '../../../numerics/linear/evidence.ts';
 import type { DarkStretch } from '../../sweep/flame/flame-loss.ts';
 import { effectiveParameters } from '../effective-sample-size.ts';
 import type { FitData } from '../fit-data.ts';
@@ -17,7 +17,8 @@ const wideSize = 0.02;
  * logarithm of 5 is very strong evidence already (Kass and Raftery 1995, JASA 90, 773).
  */
 const decisive = 10;
-const precise = { tolerance: 1e-5, correlated: true };
+/** Both fits start from one that is as precise as the answer needs; a spline only adds to it, and hardly to what is not linear. */
+const fromPlain = { tolerance: 1e-5, correlated: true };
 
 /**
  * The fit, free to leave its shoulders and its plateau where the readings do, by as much as they suggest themselves. A curve that is none of
@@ -34,9 +35,9 @@ export function withDiscrepancy(data: FitData, plain: CurveFit, losses: DarkStre
   if (isHidden || !(lowShoulder || highShoulder)) return plain;
   const knots = knotsFor(plain);
   const fitOf = (size: number) =>
-    fitShape(data, { ...plain.shape, discrepancy: { knots, size } }, losses, plain, precise);
+    fitShape(data, { ...plain.shape, discrepancy: { knots, size } }, losses, plain, fromPlain);
   const wide = fitOf(wideSize);
-  if (wide.deviance === Infinity) return plain;
+  if (!(wide.deviance < Infinity)) return plain;
   const { size, gain } = likeliestSize(wide, data);
   if (size === sizes[0] || (losses.length > 0 && gain < decisive)) return plain;
   const fit = fitOf(size);

@@ -10,11 +10,14 @@ const atShoulder = { widths: 1.3, growth: 0.35 };
 const distances = { shortest: 0.02, longest: 0.5 };
 /** Fewest and most pieces of the spline. */
 const pieces = { fewest: 4, most: 24 };
+/** Steps in which the tested range is gone through; far finer than the shortest distance. */
 const steps = 400;
 
 /**
  * Knots of a cubic spline over the tested range: close where the fitted shoulders bend, far apart on the plateau, so that one prior
  * for all coefficients suits both.
+ *
+ * @returns rising, in the sweep's unit of pressure, with the three knots beyond either end that cubic splines need
  */
 export function knotsFor({ fit: { parameters: x }, layout, scale }: CurveFit): Float64Array {
   const { middle, half } = scale;

@@ -1,3 +1,4 @@
+import { formatPercent } from '../../../model/format.ts';
 import { splineCount } from '../../../numerics/b-spline.ts';
 import type { MeterRange } from '../../sweep/meter-faults/meter-range.ts';
 
@@ -125,8 +126,6 @@ const bendNames: Record<Exclude<Bend, 'level'>, string> = {
   'sags-high': 'a plateau that sags to the high side',
 };
 
-const percentOf = (share: number): string => String(Number((100 * share).toPrecision(1)));
-
 /** Names the shape for people, and what the meter's range hides of it, e.g. "two shoulders, a tilted plateau". */
 export function describeShape(shape: Shape, range: MeterRange): string {
   const shoulders =
@@ -145,7 +144,7 @@ export function describeShape(shape: Shape, range: MeterRange): string {
     ...(range.bottom === undefined ? [] : ['a foot below the range of the meter']),
     ...(shape.flameLosses > 0 ? ['the flame lost'] : []),
     ...(shape.discrepancy
-      ? [`a free curve of about ${percentOf(shape.discrepancy.size)} % of the plateau on top`]
+      ? [`a smooth correction of about ${formatPercent(shape.discrepancy.size, 1)} of the plateau`]
       : []),
   ].join(', ');
 }

@@ -1,5 +1,5 @@
 import { exp, log } from '../../../numerics/elementary.ts';
-import { leastSquares } from '../../../numerics/least-squares.ts';
+import { leastSquares } from '../../../numerics/linear/least-squares.ts';
 import { type Series, subsample } from '../series/series.ts';
 import type { PulseRhythm } from './pulse-rhythm.ts';
 

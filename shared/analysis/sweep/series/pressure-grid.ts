@@ -69,6 +69,7 @@ const maxDoublings = 6;
 /**
  * The grid's pressures smoothed by a triangle as wide as the readings bear: each reading is predicted from the others, and the
  * width that predicts best is taken. A reading that jumps counts no more than three deviations: steps are followed anyway.
+ * Given back with the width, half of the triangle's foot in seconds.
  * Source: Stone 1974, J. Royal Stat. Soc. B 36, 111 (leave-one-out cross-validation).
  */
 function smoothed(

@@ -1,5 +1,5 @@
 import { cholesky, forward, type Matrix } from './cholesky.ts';
-import { log } from './elementary.ts';
+import { log } from '../elementary.ts';
 
 /** A linear problem in normal form: the sum of squares |A x - b|^2 as A'A, A'b and b'b, each row divided by its deviation. */
 export interface NormalForm {

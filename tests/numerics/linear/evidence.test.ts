@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { addRow, emptyNormalForm, logEvidence } from '../../shared/numerics/evidence.ts';
+import { addRow, emptyNormalForm, logEvidence } from '../../../shared/numerics/linear/evidence.ts';
 
 /** Two readings, each of two coefficients and of a level that is known to 10. */
 const first = { row: [1, 0.2, 1], value: 1.9 } as const;
