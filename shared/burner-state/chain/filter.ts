@@ -82,6 +82,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     const step = {
       ...recent.pressureStep(value),
       noise: levels.pressureNoise,
+      digit: levels.pressureDigit,
       goesOnPerS,
       shut: levels.shutPressure,
       isAfterFlame: sinceFlameS < fallsForS,
@@ -111,10 +112,13 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     isStandingTaken = true;
   };
 
+  /** Before any flame a fan that runs up leaves some doubt for as long as it runs: it may be gas that nobody lights. */
+  const isTakenForShut = () => sumOf(now, shutStates) > (hasBurned ? 0.95 : 0.8);
+
   /** Follows for how long gas is known to be shut, and since when a flame is missed that nobody is known to have shut off. */
   const followGas = () => {
     const { shutPressure } = levels;
-    const isShut = sumOf(now, shutStates) > 0.95;
+    const isShut = isTakenForShut();
     hasBurned ||= burns() > 0.9;
     isShutSeen ||= !hasBurned && shutForSoFarS >= shutForS;
     if (burns() > 0.9) sinceFlameS = 0;
@@ -138,7 +142,8 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   const learnPressure = (value: number) => {
     const secondDifference = recent.pressureSecondDifference(value);
     if (secondDifference !== undefined) followPressure(levels, secondDifference);
-    followPressures(levels, value, { shut: sumOf(now, shutStates), burning: burns() });
+    const { sinceS } = recent.pressureStep(value);
+    followPressures(levels, { value, sinceS }, { shut: isTakenForShut(), burning: burns() > 0.95 });
     recent.addPressure(value);
   };
 

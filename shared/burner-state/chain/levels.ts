@@ -125,13 +125,17 @@ export function followDigit(levels: Pick<Levels, 'pressureDigit'>, before: numbe
 export const pressureUncertainty = ({ pressureNoise, pressureDigit }: Levels): number =>
   Math.hypot(pressureNoise, pressureDigit < 0.1 ? 0.4 * pressureDigit : 0);
 
-/** The pressures of shut gas and of a burning pilot after one more reading, inH2O, and how probable each is. They follow within a second. */
+/** Seconds in which the pressures of shut gas and of a burning pilot follow; one reading of a slow meter moves them by half at most. */
+const followsS = 1;
+
+/** The pressures of shut gas and of a burning pilot after one more reading, inH2O, `sinceS` seconds after the last, while they are `shown`. */
 export function followPressures(
   levels: Levels,
-  value: number,
-  { shut, burning }: { shut: number; burning: number },
+  { value, sinceS }: { value: number; sinceS: number },
+  shown: { shut: boolean; burning: boolean },
 ): void {
-  const follow = (before = value) => 0.9 * before + 0.1 * value;
-  if (shut > 0.95) levels.shutPressure = follow(levels.shutPressure);
-  if (burning > 0.95) levels.burningPressure = follow(levels.burningPressure);
+  const share = Math.min(0.5, 1 - exp(-sinceS / followsS));
+  const follow = (before = value) => before + share * (value - before);
+  if (shown.shut) levels.shutPressure = follow(levels.shutPressure);
+  if (shown.burning) levels.burningPressure = follow(levels.burningPressure);
 }

@@ -7,8 +7,10 @@ export interface PressureStep {
   /** The reading before; equal to `value` for the first. */
   before: number;
   sinceS: number;
-  /** Standard deviation of the manometer's noise, its last digit included. */
+  /** Standard deviation of the manometer's noise. */
   noise: number;
+  /** Last digit of the manometer; Infinity before a step of it was seen. */
+  digit?: number;
   /** How fast a hand was seen to turn the regulator that goes on, inH2O a second; 0 at rest, and where a valve may look the same. */
   goesOnPerS?: number;
   /** Pressure while gas was last shut; undefined before that was seen. */
@@ -44,6 +46,24 @@ const leastForFlame = 0.1;
 /** A technician turns the regulator by about this much in a second, inH2O, in a careful sweep or in a hurry; a valve is ten times as fast. */
 const turningPerS = [0.1, 0.5] as const;
 /**
+ * A meter at rest whose last digit is coarser than its noise shows the same reading for long, and now and then goes over to the next one
+ * and back: in this share of its readings.
+ */
+const turnsOver = 0.1;
+/** A digit counts as coarse beyond so many deviations of the noise, and up to so many inH2O: a step of more is none of the last digit. */
+const coarseFrom = 4;
+const coarsestDigit = 0.1;
+/** The last digit of a meter that is coarser than its noise, inH2O; 0 of one that shows its noise. */
+const coarseDigit = ({ noise, digit = Infinity }: PressureStep): number =>
+  digit < coarseFrom * noise || digit >= coarsestDigit ? 0 : digit;
+/** Density of a change between two readings of a pressure that stands still, per inH2O. */
+function atRest(change: number, step: PressureStep): number {
+  const still = Math.SQRT2 * step.noise;
+  const digit = coarseDigit(step);
+  if (digit === 0) return normal(change, still);
+  return (1 - turnsOver) * normal(change, still) + turnsOver * 0.5 * normal(Math.abs(change) - digit, still);
+}
+/**
  * A fan that runs up raises the pressure of shut gas by at most about this much in a second, inH2O (common practice: a second or more to
  * full speed). A reading that rose faster is this much less probable while gas is shut.
  */
@@ -72,15 +92,14 @@ const restsBelow = (threshold: number): [number, number] => [Math.max(0, thresho
 export function pressureLikelihood(step: PressureStep, threshold: number): GasDensities {
   const { value, before, sinceS, noise } = step;
   const change = value - before;
+  const rests = atRest(change, step);
   const still = Math.SQRT2 * noise;
   const soft = Math.max(0.008, 1.5 * noise);
   // A fan that runs up moves the pressure as slowly as a hand does: what moves must not speak for either.
   const [slowly, fast] = turningPerS;
   const goingOn = (step.goesOnPerS ?? 0) * sinceS;
   const standing =
-    (goingOn === 0
-      ? 0.7 * normal(change, still)
-      : 0.4 * normal(change, still) + 0.3 * normal(change - goingOn, still + 0.35 * Math.abs(goingOn))) +
+    (goingOn === 0 ? 0.7 * rests : 0.4 * rests + 0.3 * normal(change - goingOn, still + 0.35 * Math.abs(goingOn))) +
     0.15 * laplace(change, Math.max(still, slowly * sinceS)) +
     0.15 * laplace(change, Math.max(still, fast * sinceS));
 
@@ -92,7 +111,8 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   const restsAt =
     step.shut === undefined ? anywhere : 0.1 * anywhere + 0.9 * normal(value - step.shut, 0.03 + 0.1 * step.shut);
   const arrivesBelow = before > threshold ? 0.5 * restsAt : 0;
-  const asSlowAsFan = 1 - (1 - fasterThanFan) * share((change - fanPerS * sinceS - 3 * still) / (0.5 * still));
+  const byFan = fanPerS * sinceS + coarseDigit(step) + 3 * still;
+  const asSlowAsFan = 1 - (1 - fasterThanFan) * share((change - byFan) / (0.5 * still));
   const shut = isBelow * ((before > threshold ? 0.5 : 1) * standing * asSlowAsFan + arrivesBelow);
 
   // What is not above is below: a pressure that is neither would count against both for as long as it stands.
@@ -103,18 +123,18 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   const unseen = exp(-unseenPerS * sinceS) * standing;
 
   const rise = Math.max(0.2, Math.min(4, 8 * sinceS));
-  const opening = (change > 0 ? (0.7 * exp(-change / rise)) / rise : 0) + 0.3 * normal(change, still);
+  const opening = (change > 0 ? (0.7 * exp(-change / rise)) / rise : 0) + 0.3 * rests;
 
-  const rests = step.shut === undefined ? restsBelow(threshold) : [Math.min(step.shut, restsBelow(threshold)[0])];
+  const ends = step.shut === undefined ? restsBelow(threshold) : [Math.min(step.shut, restsBelow(threshold)[0])];
   // A valve takes its time to close, above; at rest below it has closed.
-  let closing = 0.3 * (1 - isBelow) * normal(change, still);
-  for (const rest of rests)
+  let closing = 0.3 * (1 - isBelow) * rests;
+  for (const end of ends)
     for (const { seconds, probability } of closingTimes) {
-      const fall = (before - rest) * (1 - exp(-sinceS / seconds));
+      const fall = (before - end) * (1 - exp(-sinceS / seconds));
       // A fall that is lost in the noise is none.
       if (fall > 0)
         closing +=
-          ((0.9 * probability) / rests.length) *
+          ((0.9 * probability) / ends.length) *
           (fall / (fall + 2 * still)) *
           normal(change + fall, still + 0.35 * fall);
     }
