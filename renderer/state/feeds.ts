@@ -68,22 +68,38 @@ function open<N extends FeedName>(key: string, name: N, input: FeedInput<N>): En
   return entry;
 }
 
+/**
+ * Lets a listener hear of each new item of a feed, in one subscription for all of the same key; ends with what is returned.
+ *
+ * @param key  `keyOf` the feed and its input
+ */
+export function listen(key: string, name: FeedName, listener: () => void): () => void {
+  const kept = entries.get(key);
+  // One that the host has ended is asked for again, unless somebody still shows why.
+  const isKept = kept && (!kept.fault || kept.listeners.size > 0);
+  const entry = isKept ? kept : open(key, name, JSON.parse(key.slice(name.length + 1)) as FeedInput<FeedName>);
+  entry.listeners.add(listener);
+  return () => {
+    entry.listeners.delete(listener);
+    // A change of place takes a component away and puts the same one up: it finds the last item, not an empty feed.
+    setTimeout(() => {
+      if (entry.listeners.size > 0 || entries.get(key) !== entry) return;
+      entry.stop();
+      entries.delete(key);
+    });
+  };
+}
+
+export const keyOf = (name: FeedName, input: FeedInput<FeedName>): string => `${name} ${JSON.stringify(input)}`;
+/** The newest item of a feed that is listened to; undefined before the first. */
+export const newestItem = (key: string): unknown => entries.get(key)?.item;
+
 /** The newest item of a feed; undefined before the first. `input` undefined: not subscribed. */
 export function useFeed<N extends FeedName>(name: N, input: FeedInput<N> | undefined): FeedItem<N> | undefined {
-  const key = input === undefined ? '' : `${name} ${JSON.stringify(input)}`;
+  const key = input === undefined ? '' : keyOf(name, input);
   const attach = useCallback(
-    (listener: () => void) => {
-      if (key === '') return () => {};
-      const entry = entries.get(key) ?? open(key, name, JSON.parse(key.slice(name.length + 1)) as FeedInput<N>);
-      entry.listeners.add(listener);
-      return () => {
-        entry.listeners.delete(listener);
-        if (entry.listeners.size > 0) return;
-        entry.stop();
-        entries.delete(key);
-      };
-    },
+    (listener: () => void) => (key === '' ? () => {} : listen(key, name, listener)),
     [key, name],
   );
-  return useSyncExternalStore(attach, () => entries.get(key)?.item as FeedItem<N> | undefined);
+  return useSyncExternalStore(attach, () => newestItem(key) as FeedItem<N> | undefined);
 }
