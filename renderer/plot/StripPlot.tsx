@@ -98,6 +98,7 @@ export const StripPlot = memo(function StripPlot({
     <PlotFrame x={x} y={y} description={`${label} against time`}>
       <LiveMarks names={[`line-${series}`, `dots-${series}`]} version={version} draw={draw} />
       <StripPointer
+        label={label}
         column={() => recording?.buffer.column(channel)}
         endS={nowS}
         spanS={spanS}

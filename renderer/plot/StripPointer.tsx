@@ -1,8 +1,9 @@
-import { type PointerEvent, useRef, useState } from 'react';
+import { type KeyboardEvent, type PointerEvent, useRef, useState } from 'react';
 import { formatElapsed } from '../../shared/model/format.ts';
 import type { TimeSpan } from '../../shared/model/sweeps.ts';
 import type { LiveColumn } from '../state/live/live-buffer.ts';
 import { nearestReading } from '../state/live/span-statistics.ts';
+import { keyMove } from './geometry/time-view.ts';
 import { useScales } from './scales.ts';
 
 /** A finger trembles by so many pixels: less is no drag. */
@@ -10,8 +11,12 @@ const leastDragPx = 8;
 /** A value is shown where a reading lies this near to the pointer, as a share of the time in view. */
 const nearShare = 0.02;
 
-/** The reading under the pointer, and a span that is selected by dragging over the plot. */
+/**
+ * The reading under the pointer, and a span that is selected by dragging over the plot. By keyboard: the arrows move the pointer, and
+ * select with Shift.
+ */
 export function StripPointer({
+  label,
   column,
   endS,
   spanS,
@@ -19,6 +24,8 @@ export function StripPointer({
   selected,
   onSelect,
 }: {
+  /** What the plot shows. */
+  label: string;
   column: () => LiveColumn | undefined;
   /** Seconds of the recording at the right edge, as they are now. */
   endS: () => number;
@@ -31,6 +38,9 @@ export function StripPointer({
   const scales = useScales();
   const [under, setUnder] = useState<{ x: number; text: string }>();
   const drag = useRef<{ x: number; atS: number; endS: number } | undefined>(undefined);
+  /** Where the keyboard has put the pointer, and from where it selects, seconds of the recording. */
+  const [keyAtS, setKeyAtS] = useState<number>();
+  const keyFromS = useRef<number | undefined>(undefined);
   if (!scales) return null;
   const { area, x } = scales;
 
@@ -45,8 +55,11 @@ export function StripPointer({
     const from = drag.current;
     if (from && Math.abs(here.x - from.x) >= leastDragPx)
       onSelect({ fromS: Math.max(0, Math.min(from.atS, here.atS)), toS: Math.max(from.atS, here.atS) }, end);
+    show(here.atS, end);
+  };
+  const show = (momentS: number, end: number) => {
     const readings = column();
-    const place = readings && nearestReading(readings, here.atS, nearShare * spanS);
+    const place = readings && nearestReading(readings, momentS, nearShare * spanS);
     if (!readings || place === undefined) {
       setUnder(undefined);
       return;
@@ -55,6 +68,21 @@ export function StripPointer({
     const value = readings.value[place]!;
     const words = Number.isNaN(value) ? 'no number' : valueText(value);
     setUnder({ x: x(atS - end), text: `${formatElapsed(atS)}: ${words}` });
+  };
+  const moveByKey = (event: KeyboardEvent<SVGRectElement>) => {
+    const end = endS();
+    const before = keyAtS ?? end;
+    const atS = keyMove(event.key, before, end, spanS);
+    if (atS === undefined) return;
+    event.preventDefault();
+    setKeyAtS(atS);
+    show(atS, end);
+    if (!event.shiftKey) {
+      keyFromS.current = undefined;
+      return;
+    }
+    const fromS = (keyFromS.current ??= before);
+    if (fromS !== atS) onSelect({ fromS: Math.min(fromS, atS), toS: Math.max(fromS, atS) }, end);
   };
   const isLeft = under !== undefined && under.x > area.x + area.width / 2;
   const edges = selected && ([x(selected.fromS - endS()), x(selected.toS - endS())] as const);
@@ -79,6 +107,16 @@ export function StripPointer({
       <rect
         {...area}
         className="pointer-area"
+        tabIndex={0}
+        // oxlint-disable-next-line jsx-a11y/prefer-tag-over-role -- SVG has no input element
+        role="slider"
+        aria-label={`Value of ${label.toLowerCase()} at a time`}
+        aria-valuemin={Math.max(0, Math.round(endS() - spanS))}
+        aria-valuemax={Math.round(endS())}
+        aria-valuenow={Math.round(keyAtS ?? endS())}
+        aria-valuetext={under?.text ?? 'no reading'}
+        onKeyDown={moveByKey}
+        onBlur={() => setUnder(undefined)}
         onPointerDown={(event) => {
           const end = endS();
           drag.current = { ...momentAt(event, end), endS: end };

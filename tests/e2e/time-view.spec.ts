@@ -96,4 +96,19 @@ test('a recording is zoomed and moved through; the pointer tells a value and a s
     await button(page, 'Statistics').click();
     await expect(values(page, 'Pressure, inH2O').first()).toHaveText('3.00');
   });
+
+  await test.step('by keyboard', async () => {
+    await button(page, 'Clear').click();
+    await button(page, 'All').click();
+    const pointer = page.getByRole('slider', { name: 'Value of pilot pressure at a time' });
+    await pointer.focus();
+    await page.keyboard.press('Home');
+    await page.keyboard.press('PageUp');
+    await expect(pointer).toHaveAttribute('aria-valuetext', /^\d+:\d\d\.\d: 2\.0+ inH2O$/u);
+    await page.keyboard.press('End');
+    await expect(pointer).toHaveAttribute('aria-valuetext', /: 3\.0+ inH2O$/u);
+    for (let k = 0; k < 3; k += 1) await page.keyboard.press('Shift+PageDown');
+    await expect(values(page, 'Pressure, inH2O')).toHaveText(['3.00', '0', '3.00', '3.00', /\d+/u]);
+    await look(page, 'time-view-keyboard');
+  });
 });

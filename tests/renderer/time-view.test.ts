@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { between, panned, zoomed } from '../../renderer/plot/geometry/time-view.ts';
+import { between, keyMove, panned, zoomed } from '../../renderer/plot/geometry/time-view.ts';
 
 const whole = 600;
 const all = { spanS: undefined, endS: undefined };
@@ -35,5 +35,16 @@ describe('the part of a recording that the plots against time show', () => {
   it('shows a selected span from end to end, and of one moment two seconds about it', () => {
     expect(between(100, 130)).toEqual({ spanS: 30, endS: 130 });
     expect(between(100, 100)).toEqual({ spanS: 2, endS: 101 });
+  });
+
+  it('has a pointer that keys move by a hundredth or a tenth of it and to its edges, and no further', () => {
+    expect(keyMove('ArrowLeft', 300, 300, 100)).toBe(299);
+    expect(keyMove('PageDown', 299, 300, 100)).toBe(289);
+    expect(keyMove('Home', 289, 300, 100)).toBe(200);
+    expect(keyMove('ArrowLeft', 200, 300, 100)).toBe(200);
+    expect(keyMove('End', 200, 300, 100)).toBe(300);
+    // A view that is longer than what was recorded begins with the recording.
+    expect(keyMove('Home', 20, 30, 60)).toBe(0);
+    expect(keyMove('Tab', 250, 300, 100)).toBeUndefined();
   });
 });

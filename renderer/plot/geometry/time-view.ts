@@ -36,3 +36,23 @@ function within({ spanS, endS }: { spanS: number; endS: number }, wholeS: number
   if (endS >= wholeS) return { spanS, endS: undefined };
   return { spanS, endS: Math.max(endS, spanS) };
 }
+
+/** Moves of a pointer in the view by one press of a key, in shares of it. */
+const keyShares: Readonly<Record<string, number>> = {
+  ArrowLeft: -0.01,
+  ArrowRight: 0.01,
+  PageDown: -0.1,
+  PageUp: 0.1,
+  Home: -Infinity,
+  End: Infinity,
+};
+
+/**
+ * Where a key moves a pointer that stands at `atS`, in a view of `spanS` seconds that ends at `endS`, seconds of the recording; undefined for
+ * a key that moves none.
+ */
+export function keyMove(key: string, atS: number, endS: number, spanS: number): number | undefined {
+  const share = keyShares[key];
+  if (share === undefined) return undefined;
+  return Math.min(endS, Math.max(0, endS - spanS, atS + share * spanS));
+}
