@@ -1,4 +1,5 @@
 import { exp, log } from '../numerics/elementary.ts';
+import { lowerBound, upperBound } from '../numerics/binomial.ts';
 import { chiSquareQuantile } from '../numerics/distributions.ts';
 import { type BinomialData, fitFirth, profileInterval } from './firth-logistic.ts';
 import { isInHull, type Point } from './hull.ts';
@@ -20,7 +21,7 @@ export interface LightingModel {
 
 export interface LightingProbability {
   probability: number;
-  /** Profile-likelihood interval; an end that the trials do not bound is 0 or 1. */
+  /** Profile-likelihood interval, of trials at one place an exact one; an end that the trials do not bound is 0 or 1. */
   interval: [number, number];
 }
 
@@ -45,8 +46,11 @@ export function fitLighting(trials: readonly TriedPoint[], side: 'low' | 'high')
  * nothing of pressures nearer the middle or of an earlier spark, and what lit bounds it from below at and inside its place.
  * Source: Firth 1993, Biometrika 80, 27; Heinze and Schemper 2002, Statistics in Medicine 21, 2409.
  *
+ * Where all trials were made at one place they are counted: Clopper and Pearson 1934, Biometrika 26, 404.
+ *
  * @param confidence  of the two-sided interval, whether both of its ends are bounded or one
- * Undefined where the trials do not surround the point: never a claim beyond what was tried.
+ * Undefined where the trials do not surround the point: never a claim beyond what was tried. And where all of them lit, or none: a curve
+ * through them would claim more than they prove by their number.
  */
 export function probabilityAt(
   model: LightingModel,
@@ -55,16 +59,26 @@ export function probabilityAt(
   confidence: number,
 ): LightingProbability | undefined {
   const point = { pressure, delayS };
-  if (!isInHull(model.trials.map(asPoint), [pressure, delayS])) return undefined;
+  const { trials } = model;
+  const lit = trials.filter((trial) => trial.lit).length;
+  if (lit === 0 || lit === trials.length) return undefined;
+  if (!isInHull(trials.map(asPoint), [pressure, delayS])) return undefined;
   const data = centered(model, point);
   const fit = fitFirth(data);
   if (!fit?.converged) return undefined;
   const isBeyond = (a: Setting, b: Setting) =>
     (model.side === 'high' ? a.pressure >= b.pressure : a.pressure <= b.pressure) && a.delayS >= b.delayS;
   const bounded = {
-    above: model.trials.some((trial) => !trial.lit && isBeyond(point, trial)),
-    below: model.trials.some((trial) => trial.lit && isBeyond(trial, point)),
+    above: trials.some((trial) => !trial.lit && isBeyond(point, trial)),
+    below: trials.some((trial) => trial.lit && isBeyond(trial, point)),
   };
+  if (model.columns.length === 0) {
+    const oneSided = (1 + confidence) / 2;
+    return {
+      probability: logistic(fit.coefficients[0]!),
+      interval: [lowerBound(lit, trials.length, oneSided), upperBound(lit, trials.length, oneSided)],
+    };
+  }
   const [low, high] = profileInterval(data, fit, 0, chiSquareQuantile(confidence, 1));
   return {
     probability: logistic(fit.coefficients[0]!),

@@ -34,9 +34,12 @@ function sideWords(
   unit: PressureUnit,
   confidence: number,
 ): string {
+  const count = `${side === 'low' ? 'Low' : 'High'} side: ${lit} of ${trials} lit.`;
+  if (lit === trials) return `${count} No failure shows where lighting ends.`;
+  if (lit === 0) return `${count} Nothing shows where lighting begins.`;
   const outermost = side === 'low' ? estimates[0] : estimates.at(-1);
   return [
-    `${side === 'low' ? 'Low' : 'High'} side: ${lit} of ${trials} lit.`,
+    count,
     outermost
       ? `At ${formatPressure(outermost.pressure, unit)}, the ${side}est tried with the spark at once: estimate ${formatPercent(outermost.probability)}, ${boundsOf(outermost)} at ${formatConfidence(confidence)} confidence.`
       : 'The trials do not tell what the pressure did and what the spark.',
@@ -44,7 +47,6 @@ function sideWords(
   ].join(' ');
 
   function endWords(): string {
-    if (lit === trials) return 'No failure shows where lighting ends.';
     if (!fallsOff) return 'Too few trials for this model to show where it falls off, so it moves no end.';
     if (reach === undefined) return `It falls off outward and nowhere reaches ${formatPercent(wanted)}.`;
     return `It falls off outward: under ${formatPercent(wanted)} ${side === 'low' ? 'below' : 'above'} ${formatPressure(reach, unit)}, so the guarded end lies inside that.`;

@@ -18,34 +18,41 @@ const chiSquare95 = 3.841458820694124;
 /** Penalized log-likelihood of one binomial. */
 const height = (k: number, n: number, p: number) => (k + 0.5) * Math.log(p) + (n - k + 0.5) * Math.log(1 - p);
 
-/** Where the penalized log-likelihood of one binomial is half a quantile below its top. */
-function intervalOf(k: number, n: number): [number, number] {
-  const best = (k + 0.5) / (n + 1);
-  const end = (outside: number) => {
-    let [inner, outer] = [best, outside];
-    for (let i = 0; i < 100; i += 1) {
-      const middle = (inner + outer) / 2;
-      if (2 * (height(k, n, best) - height(k, n, middle)) > chiSquare95) outer = middle;
-      else inner = middle;
-    }
-    return inner;
-  };
-  return [end(0), end(1)];
-}
+const add = (a: number, b: number) => a + b;
+/** Probability of 0, 1, ... of `n` trials lighting, each with probability `p`. */
+const binomial = (n: number, p: number): number[] => {
+  const ways = (k: number): number => (k === 0 ? 1 : (ways(k - 1) * (n - k + 1)) / k);
+  return Array.from({ length: n + 1 }, (_, k) => ways(k) * p ** k * (1 - p) ** (n - k));
+};
 
 describe('the lighting model', () => {
-  it('is (k + 1/2) / (n + 1) with its likelihood interval where all trials were at one pressure', () => {
+  it('is (k + 1/2) / (n + 1) with the exact interval of its count where all trials were at one pressure', () => {
     const answer = probabilityAt(fitLighting(tried(2.4, 0, 5, 2), 'high')!, 2.4, 0, 0.95)!;
     expect(answer.probability).toBeCloseTo(5.5 / 8, 9);
-    expect(answer.interval[0]).toBeCloseTo(intervalOf(5, 7)[0], 7);
-    expect(answer.interval[1]).toBeCloseTo(intervalOf(5, 7)[1], 7);
+    // By definition: five or more of seven have a probability of 0.025 at the lower end, five or fewer at the upper one.
+    const [low, high] = answer.interval;
+    expect(binomial(7, low).slice(5).reduce(add)).toBeCloseTo(0.025, 9);
+    expect(binomial(7, high).slice(0, 6).reduce(add)).toBeCloseTo(0.025, 9);
   });
 
-  it('is not bounded from above where all lit: no failure says that it lights less often than always', () => {
-    const answer = probabilityAt(fitLighting(tried(2.4, 0, 3, 0), 'high')!, 2.4, 0, 0.95)!;
-    expect(answer.probability).toBeCloseTo(3.5 / 4, 9);
-    expect(answer.interval[0]).toBeCloseTo(intervalOf(3, 3)[0], 7);
-    expect(answer.interval[1]).toBe(1);
+  it.each([1, 2, 3, 5, 10])('of %i trials at one pressure holds any truth at least as often as it says', (count) => {
+    const intervals = Array.from(
+      { length: count + 1 },
+      (_, lit) => probabilityAt(fitLighting(tried(2.4, 0, lit, count - lit), 'high')!, 2.4, 0, 0.95)?.interval,
+    );
+    for (let truth = 0.005; truth < 1; truth += 0.005) {
+      // Where it claims nothing it claims nothing false.
+      const held = binomial(count, truth).filter((_, lit) => {
+        const [low, high] = intervals[lit] ?? [0, 1];
+        return low <= truth && truth <= high;
+      });
+      expect(held.reduce(add, 0)).toBeGreaterThanOrEqual(0.95);
+    }
+  });
+
+  it('claims nothing where all lit or none: the count alone says what that proves', () => {
+    for (const trials of [tried(2.4, 0, 3, 0), [...tried(2.4, 0, 3, 0), ...tried(3, 0, 1, 0)], tried(2.4, 0, 0, 2)])
+      expect(probabilityAt(fitLighting(trials, 'high')!, 2.4, 0, 0.95)).toBeUndefined();
   });
 
   it('is not bounded from above inside of all failures, nor from below outside of all that lit', () => {
@@ -71,7 +78,7 @@ describe('the lighting model', () => {
   });
 
   it('says nothing of a pressure, a delay or a pair of both that no trials surround', () => {
-    const fit = fitLighting([...tried(2, 0, 2, 0), ...tried(3, 0, 2, 0), ...tried(2, 5, 1, 0)], 'high')!;
+    const fit = fitLighting([...tried(2, 0, 2, 0), ...tried(3, 0, 1, 1), ...tried(2, 5, 1, 0)], 'high')!;
     expect(probabilityAt(fit, 2.5, 2, 0.95)).toBeDefined();
     for (const [pressure, delayS] of [
       [1.9, 0],

@@ -51,7 +51,7 @@ describe('the two sides of the lighting model', () => {
 
   it('draw their bands over what was tried with the spark at once and no farther, around the estimate', () => {
     const { pressure, low, high, probability } = lightingBand(
-      fit(trial(2.5), trial(2.5), trial(3.2), trial(3.2, false), trial(1.6), trial(3.7, true, 5)),
+      fit(trial(2.5), trial(2.5), trial(3.2), trial(3.2, false), trial(1.6), trial(1.6, false), trial(3.7, true, 5)),
       0.95,
     );
     const known = [...pressure].filter((p) => !Number.isNaN(p));
@@ -64,5 +64,12 @@ describe('the two sides of the lighting model', () => {
       expect(low[i]).toBeLessThanOrEqual(probability[i]!);
       expect(high[i]).toBeGreaterThanOrEqual(probability[i]!);
     });
+  });
+
+  it('draw none on a side where all lit', () => {
+    const { pressure } = lightingBand(fit(trial(2.5), trial(2.5), trial(3.2), trial(3.2, false), trial(1.6)), 0.95);
+    expect([pressure[0], pressure.at(-1)]).toEqual([2.5, 3.2]);
+    expect(pressure.some((p) => Number.isNaN(p))).toBe(false);
+    expect(lightingBand(fit(trial(2.5), trial(3.2), trial(1.6)), 0.95).pressure).toHaveLength(0);
   });
 });
