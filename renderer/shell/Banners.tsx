@@ -70,7 +70,7 @@ function InterruptedCapture() {
   return (
     <Notice
       tone="warning"
-      text={`A capture was interrupted: ${what}, ${formatDuration(found.durationS)}. Everything recorded up to then is safe.`}
+      text={`A capture was interrupted: ${what}, ${formatDuration(found.durationS)}. Everything recorded up to then is safe. Nobody has watched gas and flame since: look at the burner first.`}
     >
       <InterruptedActions capture={found}>
         <Button onClick={() => setPostponed([...postponed, found.id])}>Later</Button>

@@ -131,10 +131,12 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   const isDoubtful = !gasUnseen && !isUnlit && known.burned && now.dark > certainlyDark && now.shut < likelyShut;
   const doubtSinceS = isDoubtful ? (memory.doubtSinceS ?? now.atS) : undefined;
   const isLost = now.lost > certain && now.dark > certainlyDark;
+  // It burned when it was last seen, and was not seen to go: whatever went on meanwhile, gas flows now and nothing burns.
+  const wentUnseen = isUnlit && !flameUnseen && known.burned && memory.safe.wasBlind && now.dark > certainlyDark;
   const mayFlow = doubtSinceS !== undefined && nowS - doubtSinceS > fallSeconds;
 
   const raised: AlarmKind | undefined =
-    isLost || mayFlow || (darkUnseen && known.burned)
+    isLost || mayFlow || wentUnseen || (darkUnseen && known.burned)
       ? 'flame-lost'
       : shutSinceS !== undefined && nowS - shutSinceS > fallSeconds
         ? 'not-shut'

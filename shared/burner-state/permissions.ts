@@ -87,9 +87,17 @@ const lastsS = 20;
 
 /**
  * What ends an alarm that outlasts the shutting of the gas; undefined before, and where the manometer reads nothing that could be entered.
+ *
+ * @param isFanOnlyEntered  the fan-only pressure is known: what stands above it is gas, and no reason to enter another
  */
-export const lastingAlarmFault = (alarm: Alarm, nowS: number, isPressureSeen: boolean): Fault | undefined =>
-  isPressureSeen && !alarm.interrupted && nowS - alarm.sinceS > lastsS ? fault('alarm-lasts') : undefined;
+export const lastingAlarmFault = (
+  alarm: Alarm,
+  nowS: number,
+  { isPressureSeen, isFanOnlyEntered }: { isPressureSeen: boolean; isFanOnlyEntered: boolean },
+): Fault | undefined => {
+  if (!isPressureSeen || alarm.interrupted || nowS - alarm.sinceS <= lastsS) return undefined;
+  return fault(isFanOnlyEntered ? 'alarm-lasts-leak' : 'alarm-lasts');
+};
 
 /** Whether the regulator has been turned since recording began, so that an as-found value would not be one: a sweep was begun. */
 export const isTurned = (marks: readonly Mark[]): boolean =>

@@ -187,7 +187,9 @@ const sentences = {
     'No flame, gas may be flowing. The manometer does not show it. Shut the gas now, then purge in full.',
   // Said beside an alarm that goes on.
   'alarm-lasts': () =>
-    'If gas is shut for certain and this stays: enter what the manometer reads as the fan-only pressure, under Burner.',
+    'If the valve is shut and this stays, it may leak: close the manual gas cock. Only if the pressure then still stands: enter it as the fan-only pressure, under Burner.',
+  'alarm-lasts-leak': () =>
+    'If the valve is shut and this stays, it may leak: close the manual gas cock. The pressure stands above the fan-only pressure that was entered.',
   'gas-unlit': () => 'Gas on, no flame. Shut the gas now, then purge in full.',
   'gas-was-unlit': () =>
     'Gas was on, no flame. Recording was cut off then, and nobody has seen gas shut. Shut the gas now, then purge in full.',

@@ -33,11 +33,21 @@ it('a flame that went out while the manometer cannot show the gas is said to lea
 
 it('what ends an alarm is said once it has lasted, where the manometer reads something that can be entered', () => {
   const alarm = { kind: 'flame-lost', ...dark } as const;
-  expect(lastingAlarmFault(alarm, 60, true)).toBeUndefined();
-  expect(lastingAlarmFault(alarm, 61, true)).toMatchObject({
+  const seen = { isPressureSeen: true, isFanOnlyEntered: false };
+  expect(lastingAlarmFault(alarm, 60, seen)).toBeUndefined();
+  expect(lastingAlarmFault(alarm, 61, seen)).toMatchObject({
     code: 'alarm-lasts',
-    message: expect.stringContaining('fan-only pressure') as string,
+    message: expect.stringMatching(/manual gas cock.*fan-only pressure/u) as string,
   });
-  expect(lastingAlarmFault(alarm, 61, false)).toBeUndefined();
-  expect(lastingAlarmFault({ ...alarm, interrupted: true }, 61, true)).toBeUndefined();
+  expect(lastingAlarmFault(alarm, 61, { ...seen, isPressureSeen: false })).toBeUndefined();
+  expect(lastingAlarmFault({ ...alarm, interrupted: true }, 61, seen)).toBeUndefined();
+});
+
+it('a pressure that stays above the fan-only pressure entered is a leak, and nobody is told to enter it', () => {
+  const found = lastingAlarmFault({ kind: 'flame-lost', ...dark }, 61, {
+    isPressureSeen: true,
+    isFanOnlyEntered: true,
+  });
+  expect(found?.message).toContain('it may leak');
+  expect(found?.message).not.toContain('under Burner');
 });

@@ -8,13 +8,18 @@ import type { BurnerFollower } from './burner-follower.ts';
 /** What a window is told of the burner. `wantedS`: purge before a trial; `seesBoth`: both meters are sound, so that a purge can be seen. */
 export function burnerView(
   follower: BurnerFollower,
-  told: { nowMs: number; confirmed: boolean; wantedS: number; seesBoth: boolean },
+  told: { nowMs: number; confirmed: boolean; wantedS: number; seesBoth: boolean; isFanOnlyEntered: boolean },
 ): BurnerView {
   const { now, alarm, purge } = follower;
   const nowS = told.nowMs / 1000;
   const longestS = alarm && longestUnlitSeconds(alarm, nowS);
   const refusal = settingRefusal({ now, alarm });
-  const lasting = alarm && lastingAlarmFault(alarm, nowS, now !== undefined && !now.pressureTrouble);
+  const lasting =
+    alarm &&
+    lastingAlarmFault(alarm, nowS, {
+      isPressureSeen: now !== undefined && !now.pressureTrouble,
+      isFanOnlyEntered: told.isFanOnlyEntered,
+    });
   const troubleOf = (trouble: BurnerNow['pressureTrouble']) =>
     trouble && {
       kind: trouble.kind,

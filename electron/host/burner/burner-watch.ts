@@ -153,7 +153,8 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   const seesBoth = () => follower.now !== undefined && !follower.now.pressureTrouble && !follower.now.signalTrouble;
   const view = (): BurnerView => {
     const nowMs = context.clock().monotonicMs();
-    return burnerView(follower, { nowMs, confirmed, wantedS: wantedS(), seesBoth: seesBoth() });
+    const isFanOnlyEntered = setup.fanOnlyPressure !== undefined;
+    return burnerView(follower, { nowMs, confirmed, wantedS: wantedS(), seesBoth: seesBoth(), isFanOnlyEntered });
   };
 
   const timer = setInterval(step, stepMs);
