@@ -1,4 +1,5 @@
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
+import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
 import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
 import { isTurned } from '../../shared/burner-state/permissions.ts';
 import type { AnalysisResult } from '../../shared/model/results/analysis-result.ts';
@@ -32,7 +33,7 @@ export interface VisitProgress {
 
 /** What the steps ask of an analysis. */
 interface KnownAnalysis {
-  result: Pick<AnalysisResult, 'window' | 'setPoint' | 'asLeft'>;
+  result: Pick<AnalysisResult, 'window' | 'setPoint' | 'asLeft'> & { lightOff?: { planMet?: boolean | undefined } };
 }
 
 const has = (capture: CaptureView | undefined, kind: CaptureView['marks'][number]['kind']) =>
@@ -48,7 +49,7 @@ export function doneSteps({ burnerNamed, pressureLive, signalLive, capture, anal
   if (burnerNamed) done.add('burner');
   if ((pressureLive && signalLive) || capture?.status === 'complete') done.add('meters');
   if (hasSweep(capture) || capture?.status === 'complete') done.add('sweep');
-  if (capture && validTrials(capture.trials).length > 0) done.add('light-off');
+  if (analysis?.result.lightOff?.planMet) done.add('light-off');
   if (analysis?.result.setPoint) done.add('window');
   if (has(capture, 'as-left') || capture?.setup.asLeftPressure) done.add('set');
   if (capture?.status === 'complete') done.add('proof');
@@ -70,11 +71,19 @@ function meterTrouble(burner: BurnerView | undefined): string | undefined {
   return burner?.signalTrouble && 'Check the flame signal meter';
 }
 
+/** Gas is shut, and the purge that the next lighting needs is not over. */
+const isPurgeDue = (burner: BurnerView | undefined): boolean =>
+  burner?.gas === 'shut' && purgeMissing(burner.purge, burner.purge.wantedS) > 0;
+
 /** What a sweep asks for now: without a flame there is nothing to turn for. */
-function sweepLabel(burner: BurnerView | undefined): string {
-  if (burns(burner)) return 'Turn slowly out and in, then end the sweep';
+function sweepStep(burner: BurnerView | undefined): { place: Place; label: string } {
+  if (burns(burner)) return { place: 'sweep', label: 'Turn slowly out and in, then end the sweep' };
   const isUnknown = !burner || burner.gas === 'unknown' || burner.flame === 'unknown';
-  return isUnknown ? 'Flame not known: do not turn' : 'No flame: do not turn';
+  if (isUnknown) return { place: 'sweep', label: 'Flame not known: do not turn' };
+  if (isPurgeDue(burner)) return { place: 'light-off', label: 'Purge, then relight the pilot' };
+  return burner.gas === 'shut'
+    ? { place: 'light-off', label: 'Relight the pilot, or end the sweep' }
+    : { place: 'sweep', label: 'No flame: do not turn' };
 }
 
 /** What a trial that is not in the record yet asks for: with its gas shut there is nothing to watch. */
@@ -104,7 +113,7 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (capture.runningTrial) return { place: 'light-off', label: trialLabel(capture.runningTrial, burner) };
   const trouble = meterTrouble(burner);
   if (trouble) return { place: 'meters', label: `${trouble}. Do not turn` };
-  if (isSweeping(capture.marks)) return { place: 'sweep', label: sweepLabel(burner) };
+  if (isSweeping(capture.marks)) return sweepStep(burner);
   // A flame that is lost raises the alarm, which says so.
   if (burner && isOn(burner) && burner.flame !== 'lost' && mustShutGas(burner, lastLitOf(capture)))
     return { place: 'light-off', label: 'Shut the gas now, then purge' };
@@ -112,6 +121,8 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   const isTaken = has(capture, 'as-found');
   const isMissed = !isTaken && isTurnedIn(capture);
   const isShut = burner?.gas === 'shut';
+  if (isPurgeDue(burner) && (!hasSweep(capture) || !(isTaken || isMissed)))
+    return { place: 'light-off', label: 'Purge, then light the pilot' };
   if (!isTaken && !isMissed)
     return {
       place: 'sweep',

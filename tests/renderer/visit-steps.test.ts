@@ -186,11 +186,23 @@ describe('with gas shut', () => {
   );
 });
 
+/** Forty of sixty seconds are over. */
+const due = { needed: true, purgedS: 40, waitedS: 0, wantedS: 60 };
+
+it('nobody is told to light the pilot before the purge that is due is over', () => {
+  const label = (purge: typeof due, visit = capture([])) =>
+    nextStep({ ...ready, burner: { ...held, gas: 'shut', flame: 'out', purge }, capture: visit });
+  expect(label(due)).toEqual({ place: 'light-off', label: 'Purge, then light the pilot' });
+  expect(label(due, capture(['as-found']))?.label).toBe('Purge, then light the pilot');
+  expect(label({ ...due, purgedS: 60 })?.label).toBe('Light the pilot, then record as-found');
+});
+
 describe('without a flame', () => {
   const sweeping = capture(['as-found', 'sweep-start']);
   const toSet = capture(['as-found', 'sweep-start', 'sweep-end'], { trials: [trial] });
   it.each([
-    ['gas shut', { ...held, gas: 'shut', flame: 'out' }, 'No flame: do not turn'],
+    ['gas shut', { ...held, gas: 'shut', flame: 'out' }, 'Relight the pilot, or end the sweep'],
+    ['a purge due', { ...held, gas: 'shut', flame: 'out', purge: due }, 'Purge, then relight the pilot'],
     ['the flame lost', { ...held, flame: 'lost' }, 'No flame: do not turn'],
     ['a meter in trouble', { ...held, gas: 'unknown' }, 'Flame not known: do not turn'],
     ['no word from the host', undefined, 'Flame not known: do not turn'],
@@ -203,6 +215,20 @@ describe('without a flame', () => {
     const unsteady = { ...held, flame: 'unsteady' } as const;
     expect(nextStep({ ...ready, burner: unsteady, capture: sweeping })?.label).toMatch(/^Turn slowly/u);
   });
+});
+
+it('checks off light-off when its plan is met at the pressure as left, not after a trial of any kind', () => {
+  const tried = { ...ready, capture: capture([], { trials: [trial] }) };
+  const isDone = (lightOff?: { planMet?: boolean }) =>
+    doneSteps({ ...tried, analysis: { result: { ...found().result, ...(lightOff && { lightOff }) } } }).has(
+      'light-off',
+    );
+  expect([isDone(), isDone({}), isDone({ planMet: false }), isDone({ planMet: true })]).toEqual([
+    false,
+    false,
+    false,
+    true,
+  ]);
 });
 
 it('checks off a step only when it was done', () => {
