@@ -296,9 +296,9 @@ describe('the proof of settings', () => {
     const document = proof({}, capture);
     // Beside the six columns: time from the spark, purge before, known by.
     expect(rowsIn(document, 'Light-off trials')).toEqual([
-      ['1', '1:05.0', '2.28', 'with gas', '–', '–', '', 'meters', 'NOT LIT; corrected by no. 3'],
+      ['1', '1:05.0', '2.28', 'with gas', '–', '–', 'none recorded', 'meters', 'NOT LIT; corrected by no. 3'],
       ['2', '1:05.0', '2.28', 'not known', '2.0', '1.5', '61 s, fan pressure shown', '', 'lit; discarded by no. 4'],
-      ['3', '1:05.0', '2.28', 'with gas', '–', '–', '', 'corrected', 'lit'],
+      ['3', '1:05.0', '2.28', 'with gas', '–', '–', 'none recorded', 'corrected', 'lit'],
       ['4', '', '', '', '', '', '', '', 'discards no. 2'],
     ]);
     const text = section(document, 'Light-off trials');

@@ -57,7 +57,8 @@ export function trialTable(trials: readonly Trial[], unit: PressureUnit, trialSe
       align: 'left',
       share: 20,
       cell: ({ purgeS, purgeBy }) =>
-        [purgeS !== undefined && formatPurge(purgeS), purgeBy && purgeLabels[purgeBy]].filter(Boolean).join(', '),
+        [purgeS !== undefined && formatPurge(purgeS), purgeBy && purgeLabels[purgeBy]].filter(Boolean).join(', ') ||
+        'none recorded',
     }),
     ...used(trials, 'knownBy', {
       heading: 'Known by',
