@@ -25,6 +25,10 @@ test('the sweep on a laptop of 1280 by 800: its plots against time can be read a
   await page.waitForTimeout(6000);
   await look(page, 'sweep-1280');
   expect(Math.min(...(await plotHeights(page)))).toBeGreaterThan(60);
+  await page.setViewportSize({ width: 1024, height: 600 });
+  await look(page, 'sweep-1024');
+  await expect(button(page, 'Begin sweep')).toBeInViewport({ ratio: 1 });
+  await page.setViewportSize({ width: 1280, height: 800 });
   await button(page, 'Open the practice bench').click();
   await page.getByText('Faults to practice').click();
   await button(page, 'Blow off the flame').click();
