@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { visibleText } from '../../shared/model/visible-text.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
+import { isTurned } from '../../shared/burner-state/permissions.ts';
 import type { Mark } from '../../shared/model/capture.ts';
 import { formatElapsed } from '../../shared/model/format.ts';
 import { isSweeping } from '../../shared/model/sweeps.ts';
@@ -69,11 +70,14 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
     mark.run({ capture: capture.id, kind, text, confirmed });
   const sweeping = isSweeping(capture.marks);
   const last = capture.marks.at(-1);
+  // As-found comes first, for as long as it can still be taken.
+  const isAsFoundNext =
+    !capture.regulatorTurned && !isTurned(capture.marks) && !capture.marks.some(({ kind }) => kind === 'as-found');
   return (
     <>
       <div className="record-grid">
         <Button
-          kind="main"
+          kind={isAsFoundNext ? 'plain' : 'main'}
           size="large"
           disabled={mark.busy}
           aria-pressed={sweeping}
@@ -82,7 +86,12 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
           <Shape name={sweeping ? 'solid-square' : 'right'} />
           {sweeping ? 'End sweep' : 'Begin sweep'}
         </Button>
-        <Button size="large" disabled={mark.busy} onClick={() => void addMark('as-found')}>
+        <Button
+          kind={isAsFoundNext ? 'main' : 'plain'}
+          size="large"
+          disabled={mark.busy}
+          onClick={() => void addMark('as-found')}
+        >
           <span>
             Record <span className="nowrap">as-found</span>
           </span>
