@@ -12,6 +12,7 @@ import { hasMoved } from './moved-trials.ts';
 import type { PreparedSweep } from './sweep/prepared-sweep.ts';
 import { prepareSweep } from './sweep/prepare-sweep.ts';
 import { isBeforePressure } from './sweep/meter-faults/clocks-apart.ts';
+import { longestLag } from './sweep/series/initial-estimates.ts';
 import { soundHours } from './sweep/sound-hours.ts';
 import { countedFrom, firstTimeS } from './sweep/time-zero.ts';
 import { type BoundedWindow, boundWindow } from './window/bound-window.ts';
@@ -56,8 +57,9 @@ export function study(whole: Capture, setup: Setup): Outcome<Study> {
   // The search over lags cannot tell a few seconds from none in a slow sweep; the fit can. What was recorded here has one clock.
   const { layout, fit } = fitted.curve;
   const highestLagS = quantileSorted(replicatesOf(fitted.replicates, layout.lag).sort(), 0.975);
-  if (capture.lines.length === 0 && isBeforePressure(highestLagS))
-    return fail(fault('clocks-apart', { seconds: fit.parameters[layout.lag]! }));
+  const lagS = fit.parameters[layout.lag]!;
+  if (capture.lines.length === 0 && (isBeforePressure(highestLagS) || lagS > longestLag))
+    return fail(fault('clocks-apart', { seconds: lagS }));
   const ends = findEnds(sweep, fitted);
   const trials = judgedTrials(capture.trials, setup);
   const [from, to] = [ends.interval.low?.value ?? fitted.tested[0], ends.interval.high?.value ?? fitted.tested[1]];

@@ -4,10 +4,11 @@ import { fault } from '../../model/faults.ts';
 import type { Reading } from '../../model/reading.ts';
 import { formatPressure } from '../../model/format.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
-import type { Setup } from '../../model/setup.ts';
+import { type Setup, setupDefaults } from '../../model/setup.ts';
 import { sweepsOf } from '../../model/sweeps.ts';
 import { allFrozen } from './meter-faults/all-frozen.ts';
 import { clocksApart } from './meter-faults/clocks-apart.ts';
+import { shareOneClock } from './meter-faults/one-clock.ts';
 import { findFrozen, whileMoving } from './meter-faults/frozen.ts';
 import { finiteTimes } from './finite-times.ts';
 import { clean, removeSpikes, timelyTest, withoutWrongTimes } from './clean.ts';
@@ -131,7 +132,9 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     outside(usableSignal.time, [...unlit, { fromS: lastBurnedS, toS: Infinity }], longestLag),
   );
   const apartS = capture.lines.length === 0 ? clocksApart(grid, lit) : undefined;
-  if (apartS !== undefined) return fail(fault('clocks-apart', { seconds: apartS }));
+  const trialSeconds = setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds;
+  if (apartS !== undefined && !shareOneClock(tracked.spans, capture.readings, apartS, trialSeconds))
+    return fail(fault('clocks-apart', { seconds: apartS }));
 
   const sweeps = sweepsOf(capture.marks);
   const discarded = sweeps.filter(({ isVoid }) => isVoid);
