@@ -33,8 +33,8 @@ export function BeginTrial({
   const problem = trialProblem(before);
   const mayBegin = !problem && !isPurging;
   const lastLit = lastLitOf(capture);
-  // Nothing that leads to another trial, nor a delay to announce, beside gas that is to be shut.
-  if (burner && mustShutGas(burner, lastLit)) return <GasOn burner={burner} lastLit={lastLit} />;
+  // Nothing that leads to another trial, nor a delay to announce, beside gas that is to be shut, or that begins one.
+  if (burner && (burner.trialGas || mustShutGas(burner, lastLit))) return <GasOn burner={burner} lastLit={lastLit} />;
   const status = problem ?? (isPurging ? undefined : isReady(before) ? 'Ready for the next trial' : 'Gas is not shut.');
 
   return (

@@ -42,6 +42,7 @@ export function RunningTrial({
     sparkDelayS,
     trialSeconds,
     sawGas: gasS !== undefined,
+    tooEarly: purgeShort !== undefined,
     burner,
   });
   const shown = pressure && !pressure.stale ? convertPressure(pressure.value, pressure.unit, unit) : Number.NaN;
