@@ -79,6 +79,8 @@ export function trialWords({
   if (isLate) return { ...danger, detail: 'Gas flows without a proved flame for longer than the trial.' };
   const detail = `No proved flame yet. Gas off at ${formatSeconds(trialSeconds)} at the latest.`;
   if (sparkDelayS === undefined) return { kind: 'gas-on', title: 'Gas on', detail };
+  // The control sparks by itself: nobody is to do anything now.
+  if (sparkDelayS === 0) return { kind: 'spark', title: 'Gas and spark on', detail };
   switch (trialPhase(elapsedS, sparkDelayS, trialSeconds)) {
     case 'gas-first':
       return { kind: 'gas-first', title: 'Gas on, no spark yet', detail: `Spark at ${formatSeconds(sparkDelayS)}.` };

@@ -82,6 +82,12 @@ describe('the words of a running trial', () => {
     expect(kindAt(1, 'flowing', 'burning', { tooEarly: true })).toBe('lit');
     expect(kindAt(1, 'shut', 'dark', { tooEarly: true })).toBe('shut');
   });
+  it('ask for no spark in a plain trial, whose control sparks with the gas', () => {
+    for (const elapsedS of [0, 0.1, 1.5, 1.9, 2.1, 9])
+      for (const flame of ['dark', 'lighting'] as const)
+        expect(kindAt(elapsedS, 'flowing', flame, { sparkDelayS: 0 })).toBe('spark');
+    expect(kindAt(10, 'flowing', 'dark', { sparkDelayS: 0 })).toBe('danger');
+  });
   it('ask for no spark where nobody knows when it comes', () => {
     expect(kindAt(1, 'flowing', 'dark', { sparkDelayS: undefined })).toBe('gas-on');
     expect(kindAt(1, 'flowing', 'lighting', { sparkDelayS: undefined })).toBe('gas-on');
