@@ -1,6 +1,6 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
-import { isReady, trialProblem } from '../../shared/burner-state/trials/readiness.ts';
+import { isGasOn, isReady, purgeWords, trialProblem } from '../../shared/burner-state/trials/readiness.ts';
 import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
 import { lastLitOf } from '../../shared/model/trials/valid-trials.ts';
 import { useHostAction } from '../state/host-calls.ts';
@@ -33,19 +33,20 @@ export function BeginTrial({
   const problem = trialProblem(before);
   const mayBegin = !problem && !isPurging;
   const lastLit = lastLitOf(capture);
-  // Nothing that leads to another trial, nor a delay to announce, beside gas that is to be shut.
-  if (burner && mustShutGas(burner, lastLit)) return <GasOn burner={burner} lastLit={lastLit} />;
+  // Nothing that leads to another trial, nor a delay to announce, beside gas that is to be shut, or that begins one.
+  if (burner && (burner.trialGas || mustShutGas(burner, lastLit))) return <GasOn burner={burner} lastLit={lastLit} />;
+  const { gas } = burner ?? {};
   const status = problem ?? (isPurging ? undefined : isReady(before) ? 'Ready for the next trial' : 'Gas is not shut.');
 
   return (
     <>
-      {burner?.purge.needed ? (
+      {burner && (burner.purge.needed || (isPurging && isGasOn(gas))) ? (
         <PurgeClock burner={burner} lastLit={lastLit} />
       ) : (
         // Without the host nobody knows whether it is over.
         burner && isPurging && <WaitClock leftS={purgeLeftS} ofS={limits.purgeSeconds} />
       )}
-      <Announce text={status ?? `Purge, ${limits.purgeSeconds} seconds`} />
+      <Announce text={status ?? `Purge, ${limits.purgeSeconds} seconds${isGasOn(gas) ? ' after gas is shut' : ''}`} />
       <Panel name="Next trial, at the present regulator setting">
         {problem && <Notice tone="bad" text={problem} />}
         {!problem && status && (
@@ -63,7 +64,11 @@ export function BeginTrial({
           disabled={!mayBegin || begin.busy}
           onClick={() => void begin.run({ capture: capture.id, sparkDelayS: capture.announcedSparkS ?? 0 })}
         >
-          {isPurging ? `Purge: ${Math.ceil(leftS)} s left` : hasSignalMeter ? 'Begin by hand' : 'Begin trial'}
+          {isPurging
+            ? purgeWords(gas, leftS, burner?.purge.wantedS ?? limits.purgeSeconds)
+            : hasSignalMeter
+              ? 'Begin by hand'
+              : 'Begin trial'}
         </Button>
       </Panel>
     </>

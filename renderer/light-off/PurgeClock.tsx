@@ -1,3 +1,4 @@
+import { waitWords } from '../../shared/burner-state/trials/readiness.ts';
 import { gasOnWords } from '../../shared/burner-state/trials/trial-words.ts';
 import type { BurnerView } from '../../shared/contract/api.ts';
 import { useHostAction } from '../state/host-calls.ts';
@@ -15,13 +16,14 @@ export function PurgeClock({ burner, lastLit }: { burner: BurnerView; lastLit: b
   if (burner.gas !== 'shut' || burner.alarm) return <GasOn burner={burner} lastLit={lastLit} />;
   return (
     <div className="trial-clock" data-phase="purge">
-      <strong>{moves ? 'Purge' : 'Wait'}</strong>
-      <span className="figure">{moves ? `${Math.ceil(leftS)} s` : `${Math.floor(waitedS)} s`}</span>
+      {/* The figure is what is left of the purge, whether it runs or not: what counts up would be read as seconds that are left. */}
+      <strong>{moves ? 'Purge' : 'Purge: not running'}</strong>
+      <span className="figure">{Math.ceil(leftS)} s</span>
       <div className="clock-bar" aria-hidden="true">
         <span ref={(bar) => void (bar && (bar.style.width = `${Math.min(100, (100 * purgedS) / wantedS)}%`))} />
       </div>
       {moves && <p>{leftS > 0 ? 'The next trial can begin when the purge is over.' : 'The purge is over.'}</p>}
-      {shown === false && <p>The fan pressure shows no moving air. This is not a purge.</p>}
+      {!moves && <p>{waitWords(waitedS, shown)}</p>}
       {shown === undefined && (
         <>
           {!confirmed && <p>This counts as purge only while the fan moves air through the furnace.</p>}

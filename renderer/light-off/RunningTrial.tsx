@@ -7,7 +7,7 @@ import type { Limits } from '../state/limits.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { Notice } from '../ui/Notice.tsx';
 import { type EndTrial, TrialVerdict } from './TrialVerdict.tsx';
-import { useLiveBurner } from './use-live-burner.ts';
+import { useSteadyBurner } from './use-steady-burner.ts';
 
 /** The trial that runs: what the burner does, the seconds since gas and the pressure, large; and the entry of its result. */
 export function RunningTrial({
@@ -32,8 +32,8 @@ export function RunningTrial({
     // In braces: newer browsers return a promise here, which is no clean-up.
     clock.current?.scrollIntoView({ block: 'nearest' });
   }, []);
-  const burner = useLiveBurner();
   const { gasS, sparkDelayS, failedMeter, purgeShort } = trial;
+  const burner = useSteadyBurner(now, gasS);
   const beganS = gasS ?? trial.startedS;
   const elapsedS = Math.max(0, (now ?? beganS) - beganS);
   const { trialSeconds } = limits;
@@ -42,6 +42,7 @@ export function RunningTrial({
     sparkDelayS,
     trialSeconds,
     sawGas: gasS !== undefined,
+    tooEarly: purgeShort !== undefined,
     burner,
   });
   const shown = pressure && !pressure.stale ? convertPressure(pressure.value, pressure.unit, unit) : Number.NaN;

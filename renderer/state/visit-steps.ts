@@ -114,6 +114,7 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   const trouble = meterTrouble(burner);
   if (trouble) return { place: 'meters', label: `${trouble}. Do not turn` };
   if (isSweeping(capture.marks)) return sweepStep(burner);
+  if (burner?.trialGas && !burner.alarm) return { place: 'light-off', label: 'Watch the light-off trial' };
   // A flame that is lost raises the alarm, which says so.
   if (burner && isOn(burner) && burner.flame !== 'lost' && mustShutGas(burner, lastLitOf(capture)))
     return { place: 'light-off', label: 'Shut the gas now, then purge' };

@@ -113,7 +113,9 @@ test('a whole walk with two serial meters, hands off the laptop where the meters
 
     await test.step('the purge is a wait until air is known, and the next trial comes without a touch', async () => {
       await goTo(page, 'Light-off');
-      await expect(page.getByText('Wait', { exact: true })).toBeVisible();
+      await expect(page.getByText(/^Waited \d+ s; not a purge: the fan is not confirmed/u)).toBeVisible();
+      // The purge is 6 s long; its figure stands until it runs.
+      await expect(page.locator('.trial-clock .figure')).toHaveText('6 s');
       await look(page, 'wait');
       await button(page, 'Fan is running').click();
       await expect(page.getByText('Ready for the next trial').first()).toBeVisible({ timeout: 20_000 });

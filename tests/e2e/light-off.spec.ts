@@ -1,10 +1,35 @@
 import type { Page } from '@playwright/test';
 import { openLightOffBurner } from './light-off-burner.ts';
-import { button, connectMeters, expect, goTo, picture, test } from './workbench.ts';
+import { button, connectMeters, expect, goTo, look, picture, test } from './workbench.ts';
 
 test.use({ viewport: { width: 1280, height: 800 } });
 
 const trialRows = (page: Page) => page.getByRole('region', { name: 'Trials of this visit' }).getByRole('listitem');
+
+/** The figures of the running trial at the sizes of small laptops and of a phone: none crosses the border of its card. */
+const lookAtSizes = async (page: Page) => {
+  for (const [width, height] of [
+    [1366, 768],
+    [1024, 600],
+    [400, 800],
+    [1280, 800],
+  ] as const) {
+    await page.setViewportSize({ width, height });
+    await page.waitForTimeout(100);
+    await look(page, `light-off-running-${width}`);
+    const past = await page.evaluate(() => {
+      const inside = document.querySelector('.trial-clock .clock-bar')!.getBoundingClientRect().right;
+      const figures = [...document.querySelectorAll('.trial-figures .figure')];
+      return figures.map((figure) => {
+        const text = document.createRange();
+        text.selectNodeContents(figure);
+        return text.getBoundingClientRect().right - inside;
+      });
+    });
+    expect(past).toHaveLength(2);
+    expect(Math.max(...past), `at ${width}`).toBeLessThanOrEqual(0);
+  }
+};
 
 test('light-off trials with hands off the laptop, and their record corrected', async ({ page, folder }) => {
   const burner = await openLightOffBurner(folder);
@@ -75,6 +100,7 @@ test('light-off trials with hands off the laptop, and their record corrected', a
       await expect(clock.getByText('Gas on, no spark yet')).toBeVisible({ timeout: 3000 });
       await expect(clock.getByText('Spark now')).toBeVisible({ timeout: 8000 });
       await picture(page, 'light-off-spark-now');
+      await lookAtSizes(page);
       burner.set(true, true);
       await expect(trialRows(page)).toHaveCount(4, { timeout: 15_000 });
       await expect(trialRows(page).first()).toContainText(/Lit.*2\.40 inH2O.*spark 5\.0 s after gas/u);

@@ -120,6 +120,7 @@ describe('the next thing to do', () => {
     expect(label([failed], { flame: 'dark' })).toBe('Shut the gas now, then purge');
     expect(label([failed], {})).toBe('Shut the gas now, then purge');
     expect(label([trial], { flame: 'dark' })).toBe('Shut the gas now, then purge');
+    expect(label([failed], { flame: 'dark', trialGas: true })).toBe('Watch the light-off trial');
     expect(label([trial], {})).not.toContain('Shut');
     expect(label([failed], { gas: 'shut', flame: 'dark' })).not.toContain('Shut');
   });

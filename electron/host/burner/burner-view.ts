@@ -5,10 +5,17 @@ import { longestUnlitSeconds, unlitSeconds } from '../../../shared/burner-state/
 import type { BurnerView } from '../../../shared/contract/api/burner.ts';
 import type { BurnerFollower } from './burner-follower.ts';
 
-/** What a window is told of the burner. `wantedS`: purge before a trial; `seesBoth`: both meters are sound, so that a purge can be seen. */
+/** What a window is told of the burner. `wantedS`: purge before a trial; `seesBoth`: both meters are sound, so that a purge can be seen; `trialGas`: gas that is on is that of a trial. */
 export function burnerView(
   follower: BurnerFollower,
-  told: { nowMs: number; confirmed: boolean; wantedS: number; seesBoth: boolean; isFanOnlyEntered: boolean },
+  told: {
+    nowMs: number;
+    confirmed: boolean;
+    wantedS: number;
+    seesBoth: boolean;
+    isFanOnlyEntered: boolean;
+    trialGas: boolean;
+  },
 ): BurnerView {
   const { now, alarm, purge } = follower;
   const nowS = told.nowMs / 1000;
@@ -26,8 +33,11 @@ export function burnerView(
       // A meter that never spoke has been silent since nobody knows when.
       forS: Number.isFinite(trouble.sinceS) ? Math.max(0, nowS - trouble.sinceS) : 0,
     };
+  const state = now ? shownState(now) : ({ gas: 'unknown', flame: 'unknown' } as const);
+  const isShut = state.gas === 'shut' || state.gas === 'closing';
   return {
-    ...(now ? shownState(now) : { gas: 'unknown', flame: 'unknown' }),
+    ...state,
+    ...(told.trialGas && !isShut && { trialGas: true as const }),
     regulator: now?.moment.regulator ?? 'unknown',
     phase: now?.phase ?? 'unknown',
     probability: now?.moment.probability ?? 0,

@@ -31,8 +31,8 @@ export interface BurnerWatchContext {
   setup(): Setup;
   /** An alarm began or ended: the capture gets its mark. `before`: the one that stood until now. */
   onAlarm(alarm: Alarm | undefined, before: Alarm | undefined): void;
-  /** What the burner does now, at `nowS` of the tracker's clock; `purge`: the clock as it stood before, which gas sets back. */
-  onNow(now: BurnerNow, nowS: number, purge: PurgeClock): void;
+  /** What the burner does now, at `nowS` of the tracker's clock; `purge`: as it stood before gas set it back. True: gas that is on is a trial's. */
+  onNow(now: BurnerNow, nowS: number, purge: PurgeClock): boolean;
   /** The fan that the technician confirmed does not run anymore: the manometer shows no fan-only pressure. */
   onFanGone(): void;
   /** The state changed. */
@@ -88,6 +88,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   let confirmed = false;
   let belowFanSinceMs: number | undefined;
   let lastShown = '';
+  let trialGas = false;
 
   /** When what the tracker is told has changed, begins it anew with what was read in the last minutes. */
   const renewTracker = () => {
@@ -140,7 +141,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     const { now } = follower;
     if (now) {
       if (!isSameAlarm(before, follower.alarm)) context.onAlarm(follower.alarm, before);
-      context.onNow(now, nowMs / 1000, purge);
+      trialGas = context.onNow(now, nowMs / 1000, purge);
     }
     const shown = shownOf(view());
     if (shown === lastShown) return;
@@ -154,7 +155,8 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
   const view = (): BurnerView => {
     const nowMs = context.clock().monotonicMs();
     const isFanOnlyEntered = setup.fanOnlyPressure !== undefined;
-    return burnerView(follower, { nowMs, confirmed, wantedS: wantedS(), seesBoth: seesBoth(), isFanOnlyEntered });
+    const meters = { seesBoth: seesBoth(), isFanOnlyEntered };
+    return burnerView(follower, { nowMs, confirmed, wantedS: wantedS(), ...meters, trialGas });
   };
 
   const timer = setInterval(step, stepMs);

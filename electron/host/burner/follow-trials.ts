@@ -19,8 +19,11 @@ import { trialSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
 
 /** Records light-off trials without a hand: gas that comes on begins one, what the meters show then ends and measures it. */
 export interface TrialRecording {
-  /** One more statement about the burner. `purge`: the clock as it stood before it, as gas sets it back. */
-  step(now: BurnerNow, purge: PurgeClock): void;
+  /**
+   * One more statement about the burner. `purge`: the clock as it stood before it, as gas sets it back. Says whether gas that is on is that
+   * of a trial whose time is not over, be it that it is only about to be recognized. Gas that came on too early is not.
+   */
+  step(now: BurnerNow, purge: PurgeClock): boolean;
   /** Stores a trial that is over at once, with the readings there are: the recording ends. One that can still be proved goes on. */
   settle(): void;
   /** Another tracker, which knows what was recorded before, speaks from now on. */
@@ -38,6 +41,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
   const after = createPressureAfter(context);
   let levels: BurnerNow['levels'] | undefined;
   const trialSeconds = () => trialSecondsOf(setup());
+  const shortfall = (purge: PurgeClock) => purgeShortfall(purge, setup().purgeSeconds ?? setupDefaults.purgeSeconds);
 
   const mark = (kind: 'trial-start' | 'trial-end' | 'note', elapsedS: number, text: string) => {
     context().recorder.mark({ elapsedS, kind, text });
@@ -51,7 +55,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     const began = running.trial;
     const announced = running.announced?.key === target.key ? running.announced.sparkDelayS : undefined;
     running.announced = undefined;
-    const short = purgeShortfall(purge, setup().purgeSeconds ?? setupDefaults.purgeSeconds);
+    const short = shortfall(purge);
     if (short) mark('note', atS, short);
     if (began && !began.gas && Math.abs(atS - began.startedS) <= trialSeconds()) {
       began.gas = { atS, purge }; // the button had begun this one
@@ -134,32 +138,40 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     });
   };
 
+  const followStep = (now: BurnerNow, purge: PurgeClock) => {
+    const { recorder, running, topics } = context();
+    levels = now.levels;
+    const event = follower.step(now, trialSeconds());
+    const target = recorder.target();
+    if (!target) return;
+    const zeroS = target.zeroMs / 1000;
+    if (running.trial && running.trial.key !== target.key) running.trial = undefined;
+    after.step(now, target);
+    const isBlind = now.pressureTrouble !== undefined || now.signalTrouble !== undefined;
+    // Gas that was on when the recording began is no trial of it.
+    if (event?.kind === 'gas-on' && event.atS >= zeroS) {
+      if (!isBlind) gasOn(target, event.atS - zeroS, purge);
+      else running.announced = undefined;
+    }
+    const { trial } = running;
+    if (!trial) return;
+    watch(trial, now, zeroS);
+    if (event?.kind === 'over' && trial.gas && !trial.over) {
+      trial.over = { atS: event.untilS - zeroS, why: event.why };
+      topics.captures.notify();
+    }
+    // A flame that was seen waits for its signal only while gas flows.
+    const isShut = now.moment.gas === 'shut';
+    if (trial.over && now.atS - zeroS >= trial.over.atS + settleS) settleNow(isShut ? 'shut' : 'later');
+  };
+
   return {
     step(now, purge) {
-      const { recorder, running, topics } = context();
-      levels = now.levels;
-      const event = follower.step(now, trialSeconds());
-      const target = recorder.target();
-      if (!target) return;
-      const zeroS = target.zeroMs / 1000;
-      if (running.trial && running.trial.key !== target.key) running.trial = undefined;
-      after.step(now, target);
-      const isBlind = now.pressureTrouble !== undefined || now.signalTrouble !== undefined;
-      // Gas that was on when the recording began is no trial of it.
-      if (event?.kind === 'gas-on' && event.atS >= zeroS) {
-        if (!isBlind) gasOn(target, event.atS - zeroS, purge);
-        else running.announced = undefined;
-      }
+      followStep(now, purge);
+      const { running, recorder } = context();
       const { trial } = running;
-      if (!trial) return;
-      watch(trial, now, zeroS);
-      if (event?.kind === 'over' && trial.gas && !trial.over) {
-        trial.over = { atS: event.untilS - zeroS, why: event.why };
-        topics.captures.notify();
-      }
-      // A flame that was seen waits for its signal only while gas flows.
-      const isShut = now.moment.gas === 'shut';
-      if (trial.over && now.atS - zeroS >= trial.over.atS + settleS) settleNow(isShut ? 'shut' : 'later');
+      if (trial?.gas) return !trial.over && !trial.failedMeter && !shortfall(trial.gas.purge);
+      return recorder.target() !== undefined && follower.isBeginning(now, trialSeconds()) && !shortfall(purge);
     },
     settle: () => settleNow('now'),
     anotherTracker: () => follower.anotherTracker(),

@@ -61,7 +61,7 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
       const { recorder, burnerHistory, topics } = context();
       const hasBegun = burnerHistory.add(now, nowS, recorder.target()?.key, recorder.elapsedS());
       if (hasBegun) topics.burner.notify();
-      trials.step(now, purge);
+      return trials.step(now, purge);
     },
     onFanGone: () => mark('air-stopped', 'fan-only pressure no longer there'),
     onChange: () => context().topics.burner.notify(),

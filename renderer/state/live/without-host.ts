@@ -10,9 +10,9 @@ import { fault } from '../../../shared/model/faults.ts';
  */
 export function withoutHost(burner: BurnerView, lostMs: number): BurnerView {
   const { code, message } = fault('burner-unknown');
-  const { alarm } = burner;
+  const { alarm, trialGas: _, ...rest } = burner;
   return {
-    ...burner,
+    ...rest,
     gas: 'unknown',
     flame: 'unknown',
     regulator: 'unknown',

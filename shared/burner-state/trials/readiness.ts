@@ -29,6 +29,18 @@ export function trialProblem({ burner, hasSignalMeter }: BeforeTrial): string | 
   return undefined;
 }
 
+/** What keeps the next trial waiting: the purge that is left, or, while gas is on, what starts it. Nothing counts down then. */
+export const purgeWords = (gas: GasState | undefined, leftS: number, wantedS: number): string =>
+  isGasOn(gas) ? `Purge ${Math.ceil(wantedS)} s after gas is shut` : `Purge: ${Math.ceil(leftS)} s left`;
+
+/** What the seconds since gas was shut are worth while air is not known to move. `shown`: what a wired fan pressure says; undefined without one. */
+export const waitWords = (waitedS: number, shown: boolean | undefined): string =>
+  `Waited ${Math.floor(waitedS)} s; not a purge: ${shown === false ? 'the fan pressure shows no moving air' : 'the fan is not confirmed'}.`;
+
+/** Whether the manometer shows gas, be it on its way out. */
+export const isGasOn = (gas: GasState | undefined): boolean =>
+  gas === 'opening' || gas === 'flowing' || gas === 'closing';
+
 /** Whether "Ready" may be said: nothing is against a trial, and gas is known to be shut. */
 export const isReady = (before: BeforeTrial): boolean =>
   trialProblem(before) === undefined && before.burner?.gas === 'shut';

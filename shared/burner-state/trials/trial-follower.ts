@@ -13,6 +13,11 @@ export type TrialEvent =
 export interface TrialFollower {
   /** One more step. `trialSeconds`: length of the trial for ignition. */
   step(now: BurnerNow, trialSeconds: number): TrialEvent | undefined;
+  /**
+   * Whether gas has just come on from shut gas, so that a trial is about to begin: the newest readings show it, `moment` does not speak of it
+   * yet. To be asked after `step`.
+   */
+  isBeginning(now: BurnerNow, trialSeconds: number): boolean;
   /** Another tracker speaks from now on: shut gas that the one before had seen does not make gas of this one come on. */
   anotherTracker(): void;
 }
@@ -57,6 +62,13 @@ export function createTrialFollower(): TrialFollower {
       if (gas === 'shut' && atS >= seenFromS) shutS = atS;
       else if (gas !== 'unknown') shutS = -Infinity;
       return undefined;
+    },
+    isBeginning({ moment, latest, atS, pressureTrouble, signalTrouble }, trialSeconds) {
+      if (beganS !== undefined || pressureTrouble || signalTrouble) return false;
+      // A flame that is lost was burning: its gas did not come on now.
+      if (moment.flame === 'lost' || latest.flame === 'lost') return false;
+      const isShut = latest.gas === 'shut' || latest.gas === 'closing' || moment.gas === 'closing';
+      return !isShut && atS - shutS <= Math.min(longestUnseenS, trialSeconds);
     },
     anotherTracker() {
       shutS = -Infinity;

@@ -12,6 +12,8 @@ export interface TrialSituation {
   trialSeconds: number;
   /** Whether the meters have shown the gas of this trial. */
   sawGas: boolean;
+  /** Gas came on before the purge was over. */
+  tooEarly?: boolean;
   /** What the burner does now; undefined when the host says nothing. */
   burner: { gas: GasState; flame: FlameState; alarm?: unknown } | undefined;
 }
@@ -41,9 +43,17 @@ const danger = { kind: 'danger', title: 'Gas off. Full purge.' } as const;
  * The words of a running trial. They follow what the burner does; the clock decides only what it can: when the spark is due, and from
  * when on gas without a flame is a danger. An alarm outweighs everything.
  */
-export function trialWords({ elapsedS, sparkDelayS, trialSeconds, sawGas, burner }: TrialSituation): TrialWords {
+export function trialWords({
+  elapsedS,
+  sparkDelayS,
+  trialSeconds,
+  sawGas,
+  tooEarly,
+  burner,
+}: TrialSituation): TrialWords {
   const isLate = elapsedS >= trialSeconds;
   if (burner?.alarm) return { ...danger, detail: 'Shut the gas now.' };
+  if (tooEarly && mayFlowUnlit(burner)) return { ...danger, detail: 'Shut the gas now. It came on too early.' };
   if (!burner || isUnknown(burner)) {
     const isOn = burner?.gas === 'flowing' || burner?.gas === 'opening';
     if (isOn && isLate) return { ...danger, detail: 'Gas flows and no flame can be seen for longer than the trial.' };
@@ -69,6 +79,8 @@ export function trialWords({ elapsedS, sparkDelayS, trialSeconds, sawGas, burner
   if (isLate) return { ...danger, detail: 'Gas flows without a proved flame for longer than the trial.' };
   const detail = `No proved flame yet. Gas off at ${formatSeconds(trialSeconds)} at the latest.`;
   if (sparkDelayS === undefined) return { kind: 'gas-on', title: 'Gas on', detail };
+  // The control sparks by itself: nobody is to do anything now.
+  if (sparkDelayS === 0) return { kind: 'spark', title: 'Gas and spark on', detail };
   switch (trialPhase(elapsedS, sparkDelayS, trialSeconds)) {
     case 'gas-first':
       return { kind: 'gas-first', title: 'Gas on, no spark yet', detail: `Spark at ${formatSeconds(sparkDelayS)}.` };
@@ -78,6 +90,10 @@ export function trialWords({ elapsedS, sparkDelayS, trialSeconds, sawGas, burner
       return { kind: 'spark', title: 'Gas and spark on', detail };
   }
 }
+
+/** Whether gas may flow over which no flame is proved. */
+const mayFlowUnlit = (burner: TrialSituation['burner']): boolean =>
+  burner?.flame !== 'burning' && burner?.flame !== 'unsteady' && burner?.gas !== 'shut' && burner?.gas !== 'closing';
 
 /** Whether it cannot be told if gas flows unlit. A flame that burns has gas, and shut gas needs no flame to be known. */
 const isUnknown = ({ gas, flame }: NonNullable<TrialSituation['burner']>): boolean => {
@@ -90,19 +106,22 @@ interface BetweenTrials {
   gas: GasState;
   flame: FlameState;
   alarm?: unknown;
+  /** The gas is that of a trial, which is about to be recognized: it came on from shut gas after a full purge. */
+  trialGas?: true | undefined;
 }
 
 /**
  * What is said before the next trial while gas is not shown shut, or under an alarm. Gas over which nothing burns, or whose trial was
- * entered as not lit, is to be shut now; only a flame that burns after a trial that lit leaves time.
+ * entered as not lit, is to be shut now; only a flame that burns after a trial that lit leaves time, and gas that begins a trial.
  *
  * @param lastLit  whether the last trial lit; undefined before the first
  */
 export function gasOnWords(
-  { gas, flame, alarm }: BetweenTrials,
+  { gas, flame, alarm, trialGas }: BetweenTrials,
   lastLit: boolean | undefined,
-): { kind: 'danger' | 'purge'; title: string; detail: string } {
+): { kind: 'danger' | 'purge' | 'gas-on'; title: string; detail: string } {
   if (alarm) return { kind: 'danger', title: 'Shut the gas now', detail: 'Then purge in full.' };
+  if (trialGas) return { kind: 'gas-on', title: 'Gas comes on', detail: 'A light-off trial begins.' };
   const burns = flame === 'burning' || flame === 'unsteady';
   const isSafe = lastLit !== false && (burns || gas === 'closing' || (gas === 'unknown' && lastLit === undefined));
   if (isSafe)

@@ -46,6 +46,11 @@ export const BurnerView = z.object({
     wantedS: z.number(),
   }),
   air: z.object({ shown: z.boolean().optional(), confirmed: z.boolean() }),
+  /**
+   * The gas that is on is that of a light-off trial, which runs or is about to be recognized: it came on from shut gas after a full purge,
+   * and the trial's time is not over. Absent also where nobody saw it come on.
+   */
+  trialGas: z.literal(true).optional(),
   pressureTrouble: trouble.optional(),
   signalTrouble: trouble.optional(),
 });

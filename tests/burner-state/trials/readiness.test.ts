@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isReady, trialProblem } from '../../../shared/burner-state/trials/readiness.ts';
+import { isReady, purgeWords, trialProblem, waitWords } from '../../../shared/burner-state/trials/readiness.ts';
 
 const shut = { gas: 'shut' } as const;
 const silent = { kind: 'silent' as const, forS: 3 };
@@ -18,6 +18,16 @@ describe('the next trial', () => {
   });
   it('is offered by button where no flame signal meter is connected', () =>
     expect(trialProblem({ burner: { ...shut, signalTrouble: silent }, hasSignalMeter: false })).toBeUndefined());
+  it('waits for a purge that counts down only while gas is shut, or nobody can say', () => {
+    expect(purgeWords('shut', 12.2, 30)).toBe('Purge: 13 s left');
+    for (const gas of ['unknown', undefined] as const) expect(purgeWords(gas, 12.2, 30)).toBe('Purge: 13 s left');
+    for (const gas of ['opening', 'flowing', 'closing'] as const)
+      expect(purgeWords(gas, 12.2, 30)).toBe('Purge 30 s after gas is shut');
+  });
+  it('is told of a mere wait that it is no purge, and why', () => {
+    expect(waitWords(15.9, undefined)).toBe('Waited 15 s; not a purge: the fan is not confirmed.');
+    expect(waitWords(15.9, false)).toBe('Waited 15 s; not a purge: the fan pressure shows no moving air.');
+  });
   it('is never called ready with gas on, or of which nobody knows', () => {
     for (const gas of ['opening', 'flowing', 'closing', 'unknown'] as const)
       expect(isReady({ burner: { gas }, hasSignalMeter: true })).toBe(false);

@@ -71,6 +71,64 @@ describe('trials recognized live', () => {
     expect(
       follow([1, 'flowing', 'burning'], [2, 'unknown', 'unknown'], [3, 'shut', 'out'], [4, 'flowing', 'lost']),
     ).toEqual([]));
+  describe('are about to begin', () => {
+    /** After these moments, while the newest readings show `gas` and `flame`. */
+    const isBeginning = (
+      steps: [number, Moment['gas'], Moment['flame']][],
+      latest: [Moment['gas'], Moment['flame']],
+      more: Partial<BurnerNow> = {},
+    ) => {
+      const follower = createTrialFollower();
+      const all = steps.map(([atS, gas, flame]) => ({
+        ...now(atS, gas, flame),
+        latest: { ...now(atS, ...latest).moment },
+        ...more,
+      }));
+      for (const each of all) follower.step(each, 10);
+      return follower.isBeginning(all.at(-1)!, 10);
+    };
+    it('as soon as the newest readings show gas that was shut a moment ago', () => {
+      expect(isBeginning([[1, 'shut', 'dark']], ['opening', 'dark'])).toBe(true);
+      expect(isBeginning([[1, 'shut', 'out']], ['flowing', 'dark'])).toBe(true);
+      expect(
+        isBeginning(
+          [
+            [1, 'shut', 'dark'],
+            [1.5, 'unknown', 'dark'],
+          ],
+          ['flowing', 'dark'],
+        ),
+      ).toBe(true);
+    });
+    it('neither while gas is shut nor once the trial runs', () => {
+      expect(isBeginning([[1, 'shut', 'dark']], ['shut', 'dark'])).toBe(false);
+      expect(
+        isBeginning(
+          [
+            [1, 'shut', 'dark'],
+            [2, 'flowing', 'dark'],
+          ],
+          ['flowing', 'dark'],
+        ),
+      ).toBe(false);
+    });
+    it('not with gas that nobody saw come on, a flame that was lost, or a meter in trouble', () => {
+      expect(isBeginning([[1, 'flowing', 'dark']], ['flowing', 'dark'])).toBe(false);
+      expect(isBeginning([[1, 'unknown', 'dark']], ['flowing', 'dark'])).toBe(false);
+      expect(
+        isBeginning(
+          [
+            [1, 'shut', 'dark'],
+            [4.1, 'unknown', 'dark'],
+          ],
+          ['flowing', 'dark'],
+        ),
+      ).toBe(false);
+      expect(isBeginning([[1, 'shut', 'out']], ['flowing', 'lost'])).toBe(false);
+      const signalTrouble = { kind: 'silent', sinceS: 0 } as const;
+      expect(isBeginning([[1, 'shut', 'dark']], ['flowing', 'dark'], { signalTrouble })).toBe(false);
+    });
+  });
   it('begin anew only once gas was shut again', () => {
     const events = follow(
       [1, 'shut', 'dark'],

@@ -76,6 +76,18 @@ describe('the words of a running trial', () => {
     expect(title).toMatch(/gas on.*look/iu);
     expect(kindAt(10.1, 'flowing', 'unknown')).toBe('danger');
   });
+  it('ask for gas off at once where gas came on before the purge was over, until it is shut or a flame burns', () => {
+    for (const flame of ['dark', 'lighting', 'unknown'] as const)
+      expect(kindAt(1, 'flowing', flame, { tooEarly: true })).toBe('danger');
+    expect(kindAt(1, 'flowing', 'burning', { tooEarly: true })).toBe('lit');
+    expect(kindAt(1, 'shut', 'dark', { tooEarly: true })).toBe('shut');
+  });
+  it('ask for no spark in a plain trial, whose control sparks with the gas', () => {
+    for (const elapsedS of [0, 0.1, 1.5, 1.9, 2.1, 9])
+      for (const flame of ['dark', 'lighting'] as const)
+        expect(kindAt(elapsedS, 'flowing', flame, { sparkDelayS: 0 })).toBe('spark');
+    expect(kindAt(10, 'flowing', 'dark', { sparkDelayS: 0 })).toBe('danger');
+  });
   it('ask for no spark where nobody knows when it comes', () => {
     expect(kindAt(1, 'flowing', 'dark', { sparkDelayS: undefined })).toBe('gas-on');
     expect(kindAt(1, 'flowing', 'lighting', { sparkDelayS: undefined })).toBe('gas-on');
@@ -109,6 +121,15 @@ describe('gas that is not shown shut when a trial is over', () => {
       });
       expect(mustShutGas({ gas, flame: 'burning', alarm }, true)).toBe(true);
     }
+  });
+  it('is not to be shut as a trial begins with it, unless an alarm says so', () => {
+    for (const lastLit of [true, false, undefined])
+      for (const gas of ['opening', 'flowing', 'unknown'] as const) {
+        const burner = { gas, flame: 'dark', trialGas: true } as const;
+        expect(mustShutGas(burner, lastLit)).toBe(false);
+        expect(gasOnWords(burner, lastLit).title).toBe('Gas comes on');
+        expect(mustShutGas({ ...burner, alarm: { kind: 'gas-unlit' } }, lastLit)).toBe(true);
+      }
   });
   it('leaves nothing else to say only as long as it is to be shut', () => {
     expect(mustShutGas({ gas: 'flowing', flame: 'dark' }, false)).toBe(true);

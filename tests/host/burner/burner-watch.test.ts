@@ -18,7 +18,7 @@ function tell(
     clock: () => ({ monotonicMs: () => nowMs, wallMs: () => nowMs }),
     setup: () => setup,
     onAlarm: (alarm: Alarm | undefined) => alarms.push(alarm?.kind),
-    onNow: () => {},
+    onNow: () => false,
     onFanGone: () => alarms.push('fan-gone'),
     onChange: () => {},
   });
