@@ -88,7 +88,7 @@ function obstaclesOf(capture: Capture, studied: Study, setPoint: number | undefi
       : []),
     ...(studied.litAndFailed.amid.length > 0
       ? [
-          'Light-off trials lit and failed so close together that they count as one setting. Find out why before any further trial; the plan counts only trials after the failure.',
+          'Light-off trials lit and failed at the same pressure, or nearly so. Find out why before any further trial; the plan counts only trials after the failure.',
         ]
       : []),
     ...(isDoubtful(studied)

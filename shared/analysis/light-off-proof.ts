@@ -18,8 +18,9 @@ export interface LightOffProof {
 /** Counts the light-off trials at the set point and as left, each within its tolerance. */
 export function proveLightOff(study: Study, setPoint: AnalysisResult['setPoint']): LightOffProof {
   const { settings, setup, sweep, trials, litAndFailed, lightOff } = study;
-  // Trials that contradict each other at one setting bring the ends of the window together there; where none lit there is no window.
-  const window = litAndFailed.amid.length > 0 || lightOff?.neverLit ? study.signalWindow : study.window;
+  // Where trials contradict each other at one setting there may be no window, and where none lit there is none: then the signal's counts.
+  const hasNone = study.window.status === 'none' && (litAndFailed.amid.length > 0 || lightOff?.neverLit);
+  const window = hasNone ? study.signalWindow : study.window;
   const { trialSeconds, confidence, asLeft } = settings;
   const unit = sweep.pressureUnit;
   const width = window.low && window.high ? window.high.value - window.low.value : 0;

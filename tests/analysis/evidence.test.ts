@@ -81,6 +81,32 @@ describe('an answer is never more confident than its evidence', () => {
   });
 
   it.each([
+    ['amid the signal', 3.2],
+    ['near its end', 3.4],
+  ])(
+    'counts trials within a twentieth of the window that is shown, where one pressure lit and failed %s',
+    (_, both) => {
+      const made = [
+        { pressure: 2.5 },
+        { pressure: 2.6 },
+        { pressure: 2.6 },
+        { pressure: 2.5, sparkDelayS: 5 },
+        { pressure: both },
+        { pressure: both, sparkDelayS: 5, lit: false },
+      ];
+      const trials = made.map((one) => ({ sparkDelayS: 0, lit: true, ...one, unit: 'inH2O' as const }));
+      const visit = { ...record(goodPilot, sweepDownAndUp), trials };
+      const { result } = answer({ ...visit, setup: { asLeftPressure: { value: 2.5, unit: 'inH2O' } } });
+      const { low, high } = result.window;
+      // Failing at a pressure that lit, it is not known to light beyond 2.6: a window of some 1.4 in, 0.07 on either side of as-left.
+      expect(high!.value).toBe(2.6);
+      expect(result.lightOff!.atAsLeft!.tolerance).toBeCloseTo((high!.value - low!.value) / 20, 9);
+      expect(result.lightOff!.atAsLeft!.plain.trials).toBe(1);
+      expect(result.lightOff!.planMet).toBe(false);
+    },
+  );
+
+  it.each([
     ['at one pressure near an end', [1.7, true], [1.7, false], /lit and failed at the same pressure/u],
     ['between pressures that lit', [2.4, true], [3.2, false], /failed between pressures that lit/u],
   ] as const)('is provisional, with a set point, where a light-off failed %s', (_, lit, failed, why) => {

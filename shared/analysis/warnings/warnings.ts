@@ -68,7 +68,7 @@ const sentences = {
   'light-off-contradicts': (f: { at: string }) =>
     `A light-off failed at ${f.at}, although it lit both below and above. Find out why before trusting the window.`,
   'light-off-unclear': (f: { at: string }) =>
-    `Light-off trials lit and failed so close together that they count as one setting: failed at ${f.at}. Until it is known why, there is no set point.`,
+    `Light-off trials lit and failed at the same pressure, or nearly so: failed at ${f.at}. Until it is known why, there is no set point.`,
   'light-off-failed-in-good-signal': (f: { at: string }) =>
     `A light-off failed at ${f.at}, where the signal is good. A flame that is seen well there does not prove that it lights there.`,
   'light-off-in-bad-signal': (f: { at: string }) =>
