@@ -119,6 +119,34 @@ describe('an answer is never more confident than its evidence', () => {
   });
 
   it.each([
+    ['only at the setting', [2.5], true],
+    ['out to beyond the set point', [2.5, 3.4], false],
+  ])(
+    'is provisional after a failure below all that lit where it lit %s, and calls nothing a contradiction',
+    (_, lit, is) => {
+      // Below the signal's low end of 1.1. The light-off end is 2.5 by definition, so the set point lies near 3.2.
+      const made = [...[2.5, 2.5, ...lit].map((at) => [at, 0, true]), [2.5, 5, true], [0.9, 0, false]] as const;
+      const trials = made.map(([pressure, sparkDelayS, isLit]) => ({
+        pressure: pressure as number,
+        unit: 'inH2O' as const,
+        sparkDelayS: sparkDelayS as number,
+        lit: isLit as boolean,
+      }));
+      const visit = { ...record(goodPilot, sweepDownAndUp), trials };
+      const pressureAccuracy = { percentOfReading: 0.5, absolute: 0.01, unit: 'inH2O' as const };
+      const setup = { asLeftPressure: { value: 2.5, unit: 'inH2O' as const }, pressureAccuracy };
+      const result = resultOf({ ...visit, setup });
+      expect(result.window.low).toMatchObject({ value: 2.5, cause: 'light-off' });
+      expect(result.lightOff!.planMet).toBe(true);
+      expect(decisionSentence(result.asLeft!, result.lightOff)).not.toMatch(/contradict/u);
+      expect(decisionSentence(result.asLeft!, result.lightOff)).toMatch(/Light-off trials set that end\.$/u);
+      expect(result.setPoint!.value).toBeGreaterThan(3.1);
+      expect(result.setPoint!.provisional).toBe(is);
+      if (is) expect(reasonForProvisional(result)).toMatch(/none lit as far out as the set point/u);
+    },
+  );
+
+  it.each([
     ['and nothing since', [], true],
     ['and the whole plan since', [0, 0, 0, 5], false],
   ])('has no set point where a trial failed amid the signal, at a setting that lit, %s', (_, since, is) => {
