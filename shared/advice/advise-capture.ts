@@ -4,6 +4,7 @@ import { settingOf } from '../light-off/at-setting.ts';
 import { isDoubtful, provisionalReasons } from '../analysis/provisional.ts';
 import { type Study, study } from '../analysis/study.ts';
 import type { CaptureAdvice } from '../model/results/advice.ts';
+import { lostClaimWords } from '../light-off/lost-claim.ts';
 import { usualClaim } from '../light-off/plan.ts';
 import type { AnalysisResult } from '../model/results/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
@@ -58,7 +59,7 @@ function situationOf(capture: Capture, studied: Study, { setPoint }: AnalysisRes
     trialSeconds: settings.trialSeconds,
     trials,
     moved: studied.hasMoved,
-    obstacles: obstaclesOf(capture, studied, setPoint?.value),
+    obstacles: obstaclesOf(capture, studied, proof, setPoint?.value),
     notes: notesOf(capture, studied, trials.filter(studied.hasMoved), setPoint),
   };
 }
@@ -79,16 +80,29 @@ function windowWithoutTrials({ signalWindow, window }: Study): Situation['window
 }
 
 /** What must be settled before any trial: results that nobody entered, readings that do not tell what the burner did. */
-function obstaclesOf(capture: Capture, studied: Study, setPoint: number | undefined): string[] {
+function obstaclesOf(
+  capture: Capture,
+  studied: Study,
+  { plan, progress, ...proved }: LightOffProof,
+  setPoint: number | undefined,
+): string[] {
   const unjudged = unjudgedTrials(capture.marks, capture.trials).map(({ fromS }) => formatElapsed(fromS));
   const reasons = provisionalReasons(studied, setPoint);
+  const plain = settingOf(proved)?.plain;
   return [
     ...(unjudged.length > 0
       ? [`A trial has no result: the one at ${unjudged.join(', ')} (min:s). Enter or discard it first.`]
       : []),
     ...(studied.litAndFailed.amid.length > 0
       ? [
-          'Light-off trials lit and failed at the same pressure, or nearly so. Find out why before any further trial; the plan counts only trials after the failure.',
+          [
+            'Light-off trials lit and failed at the same pressure, or nearly so. Find out why before any further trial.',
+            ...('probability' in plan
+              ? progress?.failed && plain
+                ? [lostClaimWords(plan, plain)]
+                : []
+              : ['The plan counts only trials after a failure.']),
+          ].join(' '),
         ]
       : []),
     ...(isDoubtful(studied)

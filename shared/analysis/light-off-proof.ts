@@ -1,7 +1,8 @@
 import type { AnalysisResult } from '../model/results/analysis-result.ts';
-import { formatConfidence, formatPercent, formatPressure } from '../model/format.ts';
+import { formatPressure } from '../model/format.ts';
 import { type LightOffAt, lightOffAt, toleranceAt, trialsAt } from '../light-off/at-setting.ts';
 import { countWords } from '../light-off/count-words.ts';
+import { lostClaimWords } from '../light-off/lost-claim.ts';
 import { asksForTrials, type LightOffPlan, type PlanProgress, planProgress, planOf } from '../light-off/plan.ts';
 import type { Study } from './study.ts';
 import { expandedUncertainty } from './window/meter-uncertainty.ts';
@@ -64,10 +65,7 @@ export function describeProof(
     ...(delayed.got < delayed.wanted ? [trials(delayed.wanted - delayed.got, 'with the spark delayed')] : []),
   ].join(' and ');
   // A row starts anew after a failure; a claim is lost by it.
-  const failed =
-    progress.failed && 'probability' in plan
-      ? `A trial failed there, so ${formatPercent(plan.probability)} at ${formatConfidence(plan.confidence)} confidence cannot be claimed.`
-      : '';
+  const failed = progress.failed && 'probability' in plan ? lostClaimWords(plan, found.plain) : '';
   const unasked = asksForTrials(plan) ? '' : 'No light-off trials with the spark at once were asked for.';
   return {
     at: formatPressure(found.pressure, sweep.pressureUnit),

@@ -35,6 +35,8 @@ describe('the plan at the setting comes first', () => {
     const lost = advise(situation({ plan, trials: [trial(2.4, false), ...met] }));
     expect(lost).toMatchObject({ next: null, stop: true });
     expect(lost.reason).toContain('claim');
+    // No number of trials undoes the failure.
+    expect(lost.proof).toEqual({ plainStillNeeded: null, delayedStillNeeded: null });
   });
   it('begins at the setting where the plan asks for no trial there', () => {
     const { next } = advise(situation({ plan: { plain: 0, delayed: 0 }, trials: [] }));

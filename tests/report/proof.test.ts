@@ -179,7 +179,9 @@ describe('the proof of settings', () => {
       setup: { ...setup, lightOffPlan: { probability: 0.9, confidence: 0.9, delayed: 0 } },
       trials: [...trials, failed],
     });
-    expect(section(lost, 'Light-off trials')).toContain('A trial failed there, so the claim cannot be shown.');
+    expect(section(lost, 'Light-off trials')).toContain(
+      'a trial failed there: by the plan 90 % at 90 % confidence cannot be claimed anymore, whatever follows.',
+    );
   });
 
   it('warns where no trial was made', () => {
