@@ -114,12 +114,13 @@ function obstaclesOf(
 /** What to know beside the advice: entries that do not count, and a setting that may still move. */
 function notesOf(
   capture: Capture,
-  { sweep, trials, settings }: Study,
+  { sweep, trials, settings, litAndFailed }: Study,
   moved: Study['trials'],
   setPoint: AnalysisResult['setPoint'],
 ): string[] {
   const discarded = capture.trials.filter(({ corrects }) => corrects === undefined).length - trials.length;
   const at = moved.map(({ pressure, unit }) => formatPressure(pressure, unit)).join(', ');
+  const sought = [...new Set(litAndFailed.sought)].map((pressure) => formatPressure(pressure, sweep.pressureUnit));
   const unknown = trials.filter(({ sparkDelayS }) => sparkDelayS === undefined).length;
   return [
     ...(discarded > 0
@@ -132,6 +133,11 @@ function notesOf(
     ...(moved.length > 0
       ? [
           `The pressure changed during the trial entered at ${at}, so it is not known at which pressure that trial lit or failed. It counts no margin further out.`,
+        ]
+      : []),
+    ...(sought.length > 0
+      ? [
+          `It lights sometimes at ${sought.join(', ')}: it lit and failed there, which the test that was agreed looks for. The window ends inside of that.`,
         ]
       : []),
     ...(unknown > 0

@@ -1,9 +1,10 @@
 import { type PlanProgress, planProgress } from '../light-off/plan.ts';
+import { methodOf } from '../light-off/agreed-method.ts';
 import { trialsAt } from '../light-off/at-setting.ts';
 import type { Advice, Candidate } from '../model/results/advice.ts';
 import { formatMargin, formatPressure, formatSeconds } from '../model/format.ts';
 import { candidatesOf } from './candidates.ts';
-import { endOfMethod, methodCandidate, methodOf } from './methods.ts';
+import { endOfMethod, methodCandidate } from './methods.ts';
 import { type Side, sideOf } from './side.ts';
 import { allowedRange, type Range, type Situation } from './situation.ts';
 import { closingWords, contradictionWords, methodNames, methodWords, noMethodWords, outsideWords } from './words.ts';

@@ -22,7 +22,7 @@ export const methodNames: Record<TrialMethod, string> = {
 
 /** What a test of the threshold does, what it may cost, and what to do about it. */
 export const methodWords = (mostFailures: number): string =>
-  `It looks for the pressure where half of the trials fail and may cost ${mostFailures} failures on each side. Each failure leaves unburned gas: shut the gas at once and purge in full.`;
+  `It looks for the pressure where half of the trials fail and may cost ${mostFailures} failures on each side. Where it fails at a pressure that lit, the window ends inside of that pressure; without a pressure as left there may be no set point then. Each failure leaves unburned gas: shut the gas at once and purge in full.`;
 
 /** Why a test of the threshold cannot be chosen, or is not followed. */
 export const noMethodWords = 'Tests that look for failures need two or more failures agreed on a side.';

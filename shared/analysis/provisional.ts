@@ -1,3 +1,4 @@
+import { formatPressure } from '../model/format.ts';
 import { convertPressure } from '../model/units.ts';
 import type { Study } from './study.ts';
 import { burns } from './sweep/flame/gas-off.ts';
@@ -48,6 +49,12 @@ function isBeyondLit(
   return setPoint < Math.min(...lit) - tolerance || setPoint > Math.max(...lit) + tolerance;
 }
 
+/** At which pressures it lights by chance, as the end of a sentence. */
+function sometimesWords({ litAndFailed: { byChance }, sweep }: Pick<Study, 'litAndFailed' | 'sweep'>): string {
+  const at = [...new Set(byChance.map((pressure) => formatPressure(pressure, sweep.pressureUnit)))].join(', ');
+  return at && `: it lights sometimes at ${at}`;
+}
+
 /** What keeps a set point from being final, gravest first, as the end of "because ..."; empty where nothing does. */
 export function provisionalReasons(
   study: Pick<
@@ -83,7 +90,7 @@ export function provisionalReasons(
       : []),
     ...(disagreement ? ['two sweeps of this capture contradict each other'] : []),
     ...(litAndFailed.amid.length > 0 || litAndFailed.byChance.length > 0
-      ? ['light-off trials lit and failed at the same pressure']
+      ? [`light-off trials lit and failed at the same pressure${sometimesWords(study)}`]
       : []),
     ...((study.lightOff?.contradicting.length ?? 0) > 0 ? ['a light-off failed between pressures that lit'] : []),
     ...(isBeyondLit(study, setPoint) ? ['a light-off failed and none lit as far out as the set point'] : []),
