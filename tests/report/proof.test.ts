@@ -263,6 +263,14 @@ describe('the proof of settings', () => {
     expect(section(document, 'As left')).toContain('more than 99.9 %');
   });
 
+  it('gives no probability of being in a window that ends at a bracket of two trials, and says why', () => {
+    const { conformance: _, ...bracketed } = analysisDetail();
+    const document = proofDocument({ capture: visit(), analysis: bracketed, ...made });
+    expect(section(document, 'As left')).toContain(
+      'None: the high end is a bracket of two trials, which gives no probability',
+    );
+  });
+
   it('puts the trials pressure into the unit of the report', () => {
     // 2.28 inH2O is 5.68 mbar (249.08891 Pa, NIST SP 811).
     const document = proof({}, visit({ trials: [{ pressure: 5.68, unit: 'mbar', sparkDelayS: 0, lit: true }] }));
