@@ -110,7 +110,7 @@ function thresholdWords(side: Side, at: (distance: number) => string): string {
   if (lit.length === 0) return 'None lit, so where half of them fail was not found.';
   const found = thresholdOf(side);
   if (found)
-    return `Half of the trials are estimated to fail at ${at(found.mu)}, from ${responses.length} trials.`;
+    return `Half of the trials are estimated to fail at about ${at(found.mu)}, from ${responses.length} trials.`;
   const [outermost, innermost] = [Math.max(...lit), Math.min(...failed)];
   return outermost < innermost
     ? `Between ${at(outermost)}, which lit, and ${at(innermost)}, which failed, lighting ends; ${responses.length} trials tell no more.`

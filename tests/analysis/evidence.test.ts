@@ -215,6 +215,12 @@ describe('what is said of an end', () => {
     expect(endInterval({ ...end, cause: 'signal' }, 'inH2O')).toBe('3.40 to 3.80');
   });
 
+  it('is a bracket no narrower than the manometer', () => {
+    // 2 u = 0.03: it lit at 3.39 or as low as 3.36, and failed at 3.40 or as high as 3.43.
+    const close = { ...end, value: 3.39, ci: [3.39, 3.4] as [number, number], guarded: 3.36, guardedOutward: 3.42 };
+    expect(endInterval({ ...close, cause: 'light-off' }, 'inH2O')).toBe('3.36 to 3.43, bracket of two trials');
+  });
+
   it("is the manometer's part where the place itself is exact", () => {
     // Guarded by 0.03 = 2 u of the manometer.
     expect(endInterval({ ...end, ci: [3.4, 3.4], cause: 'maker-range' }, 'inH2O')).toBe(
