@@ -19,8 +19,8 @@ const sentences = {
   'hours-apart': (f: { readings: number }) =>
     `${f.readings} readings lie hours or years away from the others: recording paused that long, or a clock jumped. They were left out; if they belong to the visit, analyze them as a capture of their own.`,
   'no-window': (f: { why: string }) => `No pressure satisfies all the evidence. ${f.why}`,
-  'lit-at-one-pressure': (f: { at: string }) =>
-    `Between failures on both sides it lit at one pressure only, ${f.at}, which is not a window. Find out why it failed so close to it.`,
+  'lit-at-one-pressure': (f: { at: string; below: string; above: string; isClose: boolean }) =>
+    `Between failures at ${f.below} and ${f.above} it lit at one pressure only, ${f.at}, which is not a window. ${f.isClose ? 'Find out why it failed so close to it.' : 'What lies between was not tried.'}`,
   'signal-below-required': (f: { required: string; plateau: string }) =>
     `The signal never reaches the required ${f.required}; its highest steady level is ${f.plateau}.`,
   'signal-not-positive': (f: { plateau: string }) =>
