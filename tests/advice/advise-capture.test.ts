@@ -95,7 +95,7 @@ describe('the advice on a visit', () => {
       ['it failed at the setting', [...met, trial({ lit: false })], { trialLimits: limits }],
       ['nothing was recorded as left', again, { trialLimits: limits, asLeftPressure: undefined }],
     ])('stops all the same where %s', (_, trials, other) => {
-      const { stop, reason } = adviceFor(trials, other as Partial<Setup>);
+      const { stop, reason } = adviceFor(trials, other);
       expect(stop).toBe(true);
       expect(reason).toContain('lit and failed at the same pressure, or nearly so');
     });
