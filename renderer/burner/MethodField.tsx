@@ -1,4 +1,4 @@
-import { mayChooseMethod } from '../../shared/advice/methods.ts';
+import { mayChooseMethod } from '../../shared/light-off/agreed-method.ts';
 import { methodNames, methodWords, noMethodWords } from '../../shared/advice/words.ts';
 import { setupDefaults, trialMethods } from '../../shared/model/setup.ts';
 import { setupFromFields } from '../state/setup/read-setup-fields.ts';

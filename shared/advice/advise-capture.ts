@@ -4,6 +4,7 @@ import { settingOf } from '../light-off/at-setting.ts';
 import { isDoubtful, provisionalReasons } from '../analysis/provisional.ts';
 import { type Study, study } from '../analysis/study.ts';
 import type { CaptureAdvice } from '../model/results/advice.ts';
+import { lostClaimWords } from '../light-off/lost-claim.ts';
 import { usualClaim } from '../light-off/plan.ts';
 import type { AnalysisResult } from '../model/results/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
@@ -58,7 +59,7 @@ function situationOf(capture: Capture, studied: Study, { setPoint }: AnalysisRes
     trialSeconds: settings.trialSeconds,
     trials,
     moved: studied.hasMoved,
-    obstacles: obstaclesOf(capture, studied, setPoint?.value),
+    obstacles: obstaclesOf(capture, studied, proof, setPoint?.value),
     notes: notesOf(capture, studied, trials.filter(studied.hasMoved), setPoint),
   };
 }
@@ -79,16 +80,29 @@ function windowWithoutTrials({ signalWindow, window }: Study): Situation['window
 }
 
 /** What must be settled before any trial: results that nobody entered, readings that do not tell what the burner did. */
-function obstaclesOf(capture: Capture, studied: Study, setPoint: number | undefined): string[] {
+function obstaclesOf(
+  capture: Capture,
+  studied: Study,
+  { plan, progress, ...proved }: LightOffProof,
+  setPoint: number | undefined,
+): string[] {
   const unjudged = unjudgedTrials(capture.marks, capture.trials).map(({ fromS }) => formatElapsed(fromS));
   const reasons = provisionalReasons(studied, setPoint);
+  const plain = settingOf(proved)?.plain;
   return [
     ...(unjudged.length > 0
       ? [`A trial has no result: the one at ${unjudged.join(', ')} (min:s). Enter or discard it first.`]
       : []),
     ...(studied.litAndFailed.amid.length > 0
       ? [
-          'Light-off trials lit and failed so close together that they count as one setting. Find out why before any further trial; the plan counts only trials after the failure.',
+          [
+            'Light-off trials lit and failed at the same pressure, or nearly so. Find out why before any further trial.',
+            ...('probability' in plan
+              ? progress?.failed && plain
+                ? [lostClaimWords(plan, plain)]
+                : []
+              : ['The plan counts only trials after a failure.']),
+          ].join(' '),
         ]
       : []),
     ...(isDoubtful(studied)
@@ -100,12 +114,13 @@ function obstaclesOf(capture: Capture, studied: Study, setPoint: number | undefi
 /** What to know beside the advice: entries that do not count, and a setting that may still move. */
 function notesOf(
   capture: Capture,
-  { sweep, trials, settings }: Study,
+  { sweep, trials, settings, litAndFailed }: Study,
   moved: Study['trials'],
   setPoint: AnalysisResult['setPoint'],
 ): string[] {
   const discarded = capture.trials.filter(({ corrects }) => corrects === undefined).length - trials.length;
   const at = moved.map(({ pressure, unit }) => formatPressure(pressure, unit)).join(', ');
+  const sought = [...new Set(litAndFailed.sought)].map((pressure) => formatPressure(pressure, sweep.pressureUnit));
   const unknown = trials.filter(({ sparkDelayS }) => sparkDelayS === undefined).length;
   return [
     ...(discarded > 0
@@ -118,6 +133,11 @@ function notesOf(
     ...(moved.length > 0
       ? [
           `The pressure changed during the trial entered at ${at}, so it is not known at which pressure that trial lit or failed. It counts no margin further out.`,
+        ]
+      : []),
+    ...(sought.length > 0
+      ? [
+          `It lights sometimes at ${sought.join(', ')}: it lit and failed there, which the test that was agreed looks for. The window ends inside of that.`,
         ]
       : []),
     ...(unknown > 0

@@ -1,9 +1,10 @@
 import { type PlanProgress, planProgress } from '../light-off/plan.ts';
+import { methodOf } from '../light-off/agreed-method.ts';
 import { trialsAt } from '../light-off/at-setting.ts';
 import type { Advice, Candidate } from '../model/results/advice.ts';
 import { formatMargin, formatPressure, formatSeconds } from '../model/format.ts';
 import { candidatesOf } from './candidates.ts';
-import { endOfMethod, methodCandidate, methodOf } from './methods.ts';
+import { endOfMethod, methodCandidate } from './methods.ts';
 import { type Side, sideOf } from './side.ts';
 import { allowedRange, type Range, type Situation } from './situation.ts';
 import { closingWords, contradictionWords, methodNames, methodWords, noMethodWords, outsideWords } from './words.ts';
@@ -23,9 +24,14 @@ export function advise(situation: Situation): Advice {
     setting ? { unit, ...setting } : { unit, pressure: Number.NaN, tolerance: 0 },
     trialSeconds,
   );
+  const needed = {
+    plain: Math.max(0, progress.plain.wanted - progress.plain.got),
+    delayed: Math.max(0, progress.delayed.wanted - progress.delayed.got),
+  };
+  const isLost = progress.failed && 'probability' in plan;
   const proof = {
-    plainStillNeeded: Math.max(0, progress.plain.wanted - progress.plain.got),
-    delayedStillNeeded: Math.max(0, progress.delayed.wanted - progress.delayed.got),
+    plainStillNeeded: isLost ? null : needed.plain,
+    delayedStillNeeded: isLost ? null : needed.delayed,
   };
   const base = { proof, shown: {}, candidates: [], notes: [...situation.notes] };
   const stop = (reason: string): Advice => ({ ...base, next: null, stop: true, reason });
@@ -58,22 +64,17 @@ export function advise(situation: Situation): Advice {
   const at = `${formatPressure(setting.pressure, unit)}, ${setting.words}`;
   const wanted = (n: number, kind: string) =>
     `The plan needs ${n} more ${n === 1 ? 'trial' : 'trials'} ${kind} at ${at}, without a failure.`;
-  if (proof.plainStillNeeded > 0)
-    return go(setting.pressure, 0, wanted(proof.plainStillNeeded, 'with the spark at once'));
+  if (needed.plain > 0) return go(setting.pressure, 0, wanted(needed.plain, 'with the spark at once'));
   const litThere = trialsAt(trials, unit, setting.pressure, setting.tolerance).some(({ lit }) => lit);
   if (!litThere) return go(setting.pressure, 0, `No trial has lit at ${at} yet, so the first is made there.`);
   const delayS = delayFor(situation);
-  if (proof.delayedStillNeeded > 0 && sides.every(({ failures }) => failures >= situation.limits.mostFailures))
+  if (needed.delayed > 0 && sides.every(({ failures }) => failures >= situation.limits.mostFailures))
     return stop(
       `It failed on both sides of ${at}. No delayed spark is advised between failures: find out why it failed first.`,
     );
-  if (proof.delayedStillNeeded > 0 && delayS !== undefined)
-    return go(
-      setting.pressure,
-      delayS,
-      wanted(proof.delayedStillNeeded, `with the spark delayed by ${formatSeconds(delayS)}`),
-    );
-  if (proof.delayedStillNeeded > 0)
+  if (needed.delayed > 0 && delayS !== undefined)
+    return go(setting.pressure, delayS, wanted(needed.delayed, `with the spark delayed by ${formatSeconds(delayS)}`));
+  if (needed.delayed > 0)
     base.notes.push(
       `The plan needs a delayed spark at ${at}, but no longest delay of at least half of the trial for ignition, ${formatSeconds(trialSeconds / 2)}, was agreed: none is made.`,
     );
@@ -87,7 +88,7 @@ export function advise(situation: Situation): Advice {
       `Of the trials further out this one is expected to prove the most margin, ${formatMargin(best.gain, unit)}, on the ${best.side} side of ${at}.`,
     );
   const endOfTest = method && ((side: Side) => endOfMethod(method, side, situation, setting));
-  return stop(closingWords(sides, setting, proof.delayedStillNeeded, unit, endOfTest));
+  return stop(closingWords(sides, setting, needed.delayed, unit, endOfTest));
 }
 
 /** Why nothing may be tried at the setting anymore. */
@@ -102,7 +103,7 @@ function refusal(
   const failures = there.filter(({ lit }) => !lit).length;
   const at = formatPressure(setting.pressure, unit);
   if (progress.failed && 'probability' in plan)
-    return `A trial failed at ${at}, so the claim of the plan cannot be shown there. Find out why it failed before any further trial.`;
+    return `A trial failed at ${at}, and the claim of the plan allows no failure: no further trial there meets it. Find out why it failed before any other.`;
   // Whoever found the cause and lit it again at the setting starts a new row.
   if (failures >= limits.mostFailures && there.at(-1)?.lit === false)
     return `It did not light at ${at}, ${setting.words}. Purge in full and find out why before any further trial.`;

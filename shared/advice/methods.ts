@@ -11,13 +11,6 @@ import type { Limits, Situation } from './situation.ts';
 /** Most trials of a test of the threshold on a side: half of them fail where half fail, so as many failures as agreed are expected. */
 export const trialsOfMethod = ({ mostFailures }: Pick<Limits, 'mostFailures'>): number => 2 * mostFailures;
 
-/** Whether a test that looks for failures may be chosen: where more than one on a side was agreed. */
-export const mayChooseMethod = (mostFailures: number): boolean => mostFailures > 1;
-
-/** The test of the threshold that is to be followed; undefined where none was chosen, or where it may not be. */
-export const methodOf = ({ method, mostFailures }: Limits): TrialMethod | undefined =>
-  mayChooseMethod(mostFailures) ? method : undefined;
-
 /**
  * The next level of each test, as a distance between 0 and the innermost limit. Up-and-down begins in the middle with steps of a quarter
  * of the way; Neyer's test guesses a deviation of a tenth of it.

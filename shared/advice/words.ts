@@ -22,7 +22,7 @@ export const methodNames: Record<TrialMethod, string> = {
 
 /** What a test of the threshold does, what it may cost, and what to do about it. */
 export const methodWords = (mostFailures: number): string =>
-  `It looks for the pressure where half of the trials fail and may cost ${mostFailures} failures on each side. Each failure leaves unburned gas: shut the gas at once and purge in full.`;
+  `It looks for the pressure where half of the trials fail and may cost ${mostFailures} failures on each side. Where it fails at a pressure that lit, the window ends inside of that pressure; without a pressure as left there may be no set point then. Each failure leaves unburned gas: shut the gas at once and purge in full.`;
 
 /** Why a test of the threshold cannot be chosen, or is not followed. */
 export const noMethodWords = 'Tests that look for failures need two or more failures agreed on a side.';
@@ -87,7 +87,7 @@ export function closingWords(
         : endOfTest
           ? testEndWords[endOfTest(side) ?? 'made']
           : farthest(side) < side.reach
-            ? 'going further is more likely to fail than the margin is worth, and more trials there change nothing'
+            ? 'going further would fail in more than one of four visits, the most that is risked on a side, and more trials there change nothing'
             : `it is not tried beyond ${side.limitedBy}, and more trials there change nothing`;
     return [`On the ${side.name} side ${lit}; ${why}.`, ...(endOfTest ? [thresholdWords(side, at)] : [])].join(' ');
   });
@@ -109,7 +109,8 @@ function thresholdWords(side: Side, at: (distance: number) => string): string {
   if (failed.length === 0) return 'None failed, so where half of them fail was not found.';
   if (lit.length === 0) return 'None lit, so where half of them fail was not found.';
   const found = thresholdOf(side);
-  if (found) return `Half of the trials are estimated to fail at ${at(found.mu)}, from ${responses.length} trials.`;
+  if (found)
+    return `Half of the trials are estimated to fail at about ${at(found.mu)}, from ${responses.length} trials.`;
   const [outermost, innermost] = [Math.max(...lit), Math.min(...failed)];
   return outermost < innermost
     ? `Between ${at(outermost)}, which lit, and ${at(innermost)}, which failed, lighting ends; ${responses.length} trials tell no more.`

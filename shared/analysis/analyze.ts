@@ -52,14 +52,16 @@ export function detailOf(studied: Study): AnalysisDetail {
 }
 
 /**
- * How probable it is that the as-left pressure lies in the window; nobody can tell where light-off trials contradict each other. The uncertainty of an end includes that of the manometer
- * already, with which the as-left pressure was read as well.
+ * How probable it is that the as-left pressure lies in the window. Nobody can tell where light-off trials contradict each other, nor where
+ * one that lit and one that failed set an end: lighting ends somewhere between them, with no probability for where. The uncertainty of an
+ * end includes that of the manometer already, with which the as-left pressure was read as well.
  */
 function conformanceOf(studied: Study): Pick<AnalysisDetail, 'conformance'> {
   const { settings, window, litAndFailed } = studied;
   const { low, high, uncertainty } = window;
   if (litAndFailed.amid.length > 0) return {};
   if (settings.asLeft === undefined || !low || !high || !uncertainty) return {};
+  if (low.cause === 'light-off' || high.cause === 'light-off') return {};
   const limits = [
     { value: low.value, u: uncertainty.low },
     { value: high.value, u: uncertainty.high },

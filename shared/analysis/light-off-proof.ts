@@ -1,7 +1,8 @@
 import type { AnalysisResult } from '../model/results/analysis-result.ts';
-import { formatConfidence, formatPercent, formatPressure } from '../model/format.ts';
+import { formatPressure } from '../model/format.ts';
 import { type LightOffAt, lightOffAt, toleranceAt, trialsAt } from '../light-off/at-setting.ts';
 import { countWords } from '../light-off/count-words.ts';
+import { lostClaimWords } from '../light-off/lost-claim.ts';
 import { asksForTrials, type LightOffPlan, type PlanProgress, planProgress, planOf } from '../light-off/plan.ts';
 import type { Study } from './study.ts';
 import { expandedUncertainty } from './window/meter-uncertainty.ts';
@@ -18,8 +19,9 @@ export interface LightOffProof {
 /** Counts the light-off trials at the set point and as left, each within its tolerance. */
 export function proveLightOff(study: Study, setPoint: AnalysisResult['setPoint']): LightOffProof {
   const { settings, setup, sweep, trials, litAndFailed, lightOff } = study;
-  // Trials that contradict each other at one setting bring the ends of the window together there; where none lit there is no window.
-  const window = litAndFailed.amid.length > 0 || lightOff?.neverLit ? study.signalWindow : study.window;
+  // Where trials contradict each other at one setting there may be no window, and where none lit there is none: then the signal's counts.
+  const hasNone = study.window.status === 'none' && (litAndFailed.amid.length > 0 || lightOff?.neverLit);
+  const window = hasNone ? study.signalWindow : study.window;
   const { trialSeconds, confidence, asLeft } = settings;
   const unit = sweep.pressureUnit;
   const width = window.low && window.high ? window.high.value - window.low.value : 0;
@@ -63,10 +65,7 @@ export function describeProof(
     ...(delayed.got < delayed.wanted ? [trials(delayed.wanted - delayed.got, 'with the spark delayed')] : []),
   ].join(' and ');
   // A row starts anew after a failure; a claim is lost by it.
-  const failed =
-    progress.failed && 'probability' in plan
-      ? `A trial failed there, so ${formatPercent(plan.probability)} at ${formatConfidence(plan.confidence)} confidence cannot be claimed.`
-      : '';
+  const failed = progress.failed && 'probability' in plan ? lostClaimWords(plan, found.plain) : '';
   const unasked = asksForTrials(plan) ? '' : 'No light-off trials with the spark at once were asked for.';
   return {
     at: formatPressure(found.pressure, sweep.pressureUnit),

@@ -1,3 +1,5 @@
+import { formatPressure } from '../model/format.ts';
+import { convertPressure } from '../model/units.ts';
 import type { Study } from './study.ts';
 import { burns } from './sweep/flame/gas-off.ts';
 import { plateauAt } from './window/diagnostics/two-plateaus.ts';
@@ -26,6 +28,33 @@ const isOnStep = ({ plateaus }: Pick<Study, 'plateaus'>, setPoint: number | unde
 export const fellAt = ({ excursions, tolerance }: Pick<Study, 'excursions' | 'tolerance'>, setting: number): boolean =>
   excursions.some(({ pressure }) => Math.abs(pressure - setting) <= tolerance);
 
+/**
+ * A failure set an end, and the set point lies farther out on the other side than anything that lit: half of the window is the signal's
+ * word alone, on a burner that is known not to light everywhere. Without a pressure as left the plan is that of the set point and says so.
+ */
+function isBeyondLit(
+  {
+    lightOff,
+    trials,
+    sweep,
+    settings,
+    tolerance,
+  }: Pick<Study, 'lightOff' | 'trials' | 'sweep' | 'settings' | 'tolerance'>,
+  setPoint: number | undefined,
+): boolean {
+  if (setPoint === undefined || settings.asLeft === undefined || (!lightOff?.low && !lightOff?.high)) return false;
+  const lit = trials
+    .filter((trial) => trial.lit)
+    .map(({ pressure, unit }) => convertPressure(pressure, unit, sweep.pressureUnit));
+  return setPoint < Math.min(...lit) - tolerance || setPoint > Math.max(...lit) + tolerance;
+}
+
+/** At which pressures it lights by chance, as the end of a sentence. */
+function sometimesWords({ litAndFailed: { byChance }, sweep }: Pick<Study, 'litAndFailed' | 'sweep'>): string {
+  const at = [...new Set(byChance.map((pressure) => formatPressure(pressure, sweep.pressureUnit)))].join(', ');
+  return at && `: it lights sometimes at ${at}`;
+}
+
 /** What keeps a set point from being final, gravest first, as the end of "because ..."; empty where nothing does. */
 export function provisionalReasons(
   study: Pick<
@@ -43,6 +72,7 @@ export function provisionalReasons(
     | 'sweep'
     | 'excursions'
     | 'tolerance'
+    | 'trials'
   >,
   setPoint: number | undefined,
 ): string[] {
@@ -60,9 +90,10 @@ export function provisionalReasons(
       : []),
     ...(disagreement ? ['two sweeps of this capture contradict each other'] : []),
     ...(litAndFailed.amid.length > 0 || litAndFailed.byChance.length > 0
-      ? ['light-off trials lit and failed at the same pressure']
+      ? [`light-off trials lit and failed at the same pressure${sometimesWords(study)}`]
       : []),
     ...((study.lightOff?.contradicting.length ?? 0) > 0 ? ['a light-off failed between pressures that lit'] : []),
+    ...(isBeyondLit(study, setPoint) ? ['a light-off failed and none lit as far out as the set point'] : []),
     ...(settings.setPointRule === 'equal-flow' && !settings.fanOnlyKnown
       ? ['it splits the gas flow and the fan-only pressure is not known']
       : []),

@@ -65,12 +65,16 @@ export function study(whole: Capture, setup: Setup): Outcome<Study> {
   const [from, to] = [ends.interval.low?.value ?? fitted.tested[0], ends.interval.high?.value ?? fitted.tested[1]];
   const { pressureUnit } = sweep.sweep;
   const tolerance = toleranceAt(to - from, expandedUncertainty(setup, pressureUnit, (from + to) / 2));
-  const { trialSeconds } = sweep.settings;
+  const { trialSeconds, asLeft } = sweep.settings;
   const hasMovedIn = hasMoved(capture.readings, pressureUnit, trialSeconds, tolerance);
   const bounded = boundWindow(trials, (trial) => !hasMovedIn(trial), setup, sweep, fitted, ends);
-  const litAndFailed = findLitAndFailed(trials, setup, ends.interval, { unit: pressureUnit, trialSeconds });
+  const litAndFailed = findLitAndFailed(trials, setup, ends.interval, {
+    unit: pressureUnit,
+    trialSeconds,
+    ...(asLeft !== undefined && { asLeft: { pressure: asLeft, tolerance } }),
+  });
   const doubts = asLeftDoubts(counted, sweep.tracked.spans, sweep.sweep, {
-    asLeft: sweep.settings.asLeft,
+    asLeft,
     tolerance,
     required: ends.interval.required.value,
   });

@@ -4,18 +4,23 @@ import type { PressureUnit } from '../model/units.ts';
 
 /**
  * What the range of an end is: the confidence interval of a fitted end; the bracket of two trials, which is no interval of any
- * confidence; or, of an end that is exact but for the manometer, the manometer's part (expanded uncertainty, k = 2). That is unknown
+ * confidence, widened on both sides by the expanded uncertainty of the manometer that read them where that is known; or, of an end that is exact but for the manometer, the manometer's part (expanded uncertainty, k = 2). That is unknown
  * where no accuracy was entered, and where other evidence sets the guarded end.
  */
 type RangeKind = 'confidence' | 'trials' | 'manometer' | 'unknown';
 
 function rangeOf(
-  { value, ci, guarded, cause, guardedBy = cause }: WindowEnd,
+  { value, ci, guarded, guardedOutward, cause, guardedBy = cause }: WindowEnd,
   unit: PressureUnit,
 ): { kind: RangeKind; range: string } {
   const print = (pressure: number) => pressureNumber(pressure, unit);
   const range = formatRange(print(ci[0]), print(ci[1]));
-  if (print(ci[0]) !== print(ci[1])) return { kind: cause === 'light-off' ? 'trials' : 'confidence', range };
+  if (cause === 'light-off' && ci[0] !== ci[1]) {
+    // Nothing but the manometer moves what was read at a trial.
+    const part = guardedOutward === undefined ? 0 : Math.abs(guardedOutward - value);
+    return { kind: 'trials', range: formatRange(print(ci[0] - part), print(ci[1] + part)) };
+  }
+  if (print(ci[0]) !== print(ci[1])) return { kind: 'confidence', range };
   const part = guardedBy === cause ? Math.abs(guarded - value) : 0;
   if (part === 0) return { kind: ci[0] === ci[1] ? 'unknown' : 'confidence', range };
   return { kind: 'manometer', range: formatRange(print(value - part), print(value + part)) };

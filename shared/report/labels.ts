@@ -85,7 +85,13 @@ export function decisionSentence(asLeft: AsLeft, lightOff: AnalysisResult['light
   const unproved = limitedBy.includes('light-off');
   const { plain, delayed } = lightOff?.atAsLeft ?? {};
   const hasFailed = [plain, delayed].some((count) => count && count.lit < count.trials);
-  const unproven = lightOff?.planMet ? 'light-off trials contradict each other elsewhere' : 'light-off is not proved';
+  // With the plan met, an end that is too near limits it; inside both ends, trials elsewhere that contradict each other do.
+  const proved = isInside(asLeft)
+    ? 'light-off trials contradict each other elsewhere'
+    : limitedBy.length === 1
+      ? 'light-off trials set that end'
+      : 'light-off trials limit it too';
+  const unproven = lightOff?.planMet ? proved : 'light-off is not proved';
   const lighting = hasFailed ? 'a light-off failed there' : unproven;
   if (limitedBy.length === 1 && unproved && isInside(asLeft)) return `It is inside the signal window; ${lighting}.`;
   // The decision may come from the failure alone: then it does not tell on which side of the end the pressure lies.

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { analyze } from '../../shared/analysis/analyze.ts';
 import { adviseCapture } from '../../shared/advice/advise-capture.ts';
 import type { Trial } from '../../shared/model/capture.ts';
 import type { Setup } from '../../shared/model/setup.ts';
@@ -55,6 +56,49 @@ describe('the advice on a visit', () => {
   it('goes on at the setting where a failure further out has narrowed the window to it', () => {
     const found = adviceFor([trial(), trial({ pressure: middle + 0.8, lit: false })]);
     expect(found).toMatchObject({ next: { pressure: middle }, proof: { plainStillNeeded: 2 } });
+  });
+  describe('with a test that looks for failures, after it failed at a pressure that lit', () => {
+    const out = middle - 0.6;
+    const tried = [...met, trial({ pressure: out }), trial({ pressure: out - 0.3, lit: false })];
+    const limits = {
+      low: { value: middle - 1.2, unit: 'inH2O' },
+      high: { value: middle + 1.2, unit: 'inH2O' },
+      mostFailures: 2,
+      method: 'up-and-down',
+    } as const;
+    const again = [...tried, trial({ pressure: out, lit: false })];
+
+    it('goes on with the other side, and says that it lights sometimes there', () => {
+      // After a failure the test goes one level back, to where it lit.
+      const { candidates } = adviceFor(tried, { trialLimits: limits });
+      expect(candidates.find(({ side }) => side === 'low')!.pressure).toBeCloseTo(out, 1);
+      const { stop, next, notes } = adviceFor(again, { trialLimits: limits });
+      expect(stop).toBe(false);
+      expect(next!.pressure).toBeGreaterThan(middle + 0.3);
+      expect(notes.join(' ')).toContain(`It lights sometimes at ${out.toFixed(2)} inH2O: it lit and failed there`);
+    });
+    it('ends the window inside of it, and keeps a provisional set point', () => {
+      const found = analyze({ ...capture, trials: again }, { ...setup, trialLimits: limits });
+      if (!found.ok) throw new Error(found.fault.message);
+      const { window, setPoint, warnings } = found.value.result;
+      // The outermost pressure that lit with no failure at or inside it.
+      expect(window.low).toMatchObject({ value: middle, cause: 'light-off' });
+      expect(setPoint!.provisional).toBe(true);
+      expect(warnings.map(({ code }) => code)).not.toContain('light-off-unclear');
+      expect(warnings.map(({ message }) => message).join(' ')).toContain(
+        `it lights sometimes at ${out.toFixed(2)} inH2O`,
+      );
+    });
+    it.each([
+      ['no such test was agreed', again, { trialLimits: { ...limits, method: undefined } }],
+      ['but one failure was agreed', again, { trialLimits: { ...limits, mostFailures: 1 } }],
+      ['it failed at the setting', [...met, trial({ lit: false })], { trialLimits: limits }],
+      ['nothing was recorded as left', again, { trialLimits: limits, asLeftPressure: undefined }],
+    ])('stops all the same where %s', (_, trials, other) => {
+      const { stop, reason } = adviceFor(trials, other);
+      expect(stop).toBe(true);
+      expect(reason).toContain('lit and failed at the same pressure, or nearly so');
+    });
   });
   it('counts no discarded trial, and says so', () => {
     const found = adviceFor([trial(), trial({ status: 'void', corrects: 1, reason: 'wrong burner' })]);

@@ -35,6 +35,8 @@ describe('the plan at the setting comes first', () => {
     const lost = advise(situation({ plan, trials: [trial(2.4, false), ...met] }));
     expect(lost).toMatchObject({ next: null, stop: true });
     expect(lost.reason).toContain('claim');
+    // No number of trials undoes the failure.
+    expect(lost.proof).toEqual({ plainStillNeeded: null, delayedStillNeeded: null });
   });
   it('begins at the setting where the plan asks for no trial there', () => {
     const { next } = advise(situation({ plan: { plain: 0, delayed: 0 }, trials: [] }));
@@ -71,7 +73,9 @@ describe('then outward', () => {
   it('no further on a side than that quarter, in however many steps, nor than any limit', () => {
     const done = advise(situation({ trials: [...met, trial(2.8), trial(3.17), trial(1.83)] }));
     expect(done).toMatchObject({ next: null, stop: true, shown: { low: 1.83, high: 3.17 } });
-    expect(done.reason).toContain('On the high side it lit out to 3.17 inH2O; going further');
+    expect(done.reason).toContain(
+      'On the high side it lit out to 3.17 inH2O; going further would fail in more than one of four visits',
+    );
     const near = advise(situation({ trials: met, limits: { ...limits, low: 2.1, high: 2.7 } }));
     expect(near.candidates.map(({ pressure }) => pressure)).toEqual(expect.arrayContaining([2.1, 2.7]));
   });

@@ -203,6 +203,21 @@ describe('the window', () => {
     expect(analyzed(plain).conformance).toBeUndefined();
   });
 
+  it.each([
+    ['low', 0.9],
+    ['high', 4.6],
+  ] as const)(
+    'tells no probability where two trials set the %s end: lighting ends anywhere between them',
+    (side, at) => {
+      const setup: Setup = { asLeftPressure: { value: 2.5, unit: 'inH2O' } };
+      const found = analyzed({ ...plain, trials: [trial(2.5, true), trial(at, false)] }, setup);
+      // As left is where it lit outermost: on the end by its definition, and not beyond where lighting ends.
+      expect(found.result.window[side]).toMatchObject({ value: 2.5, cause: 'light-off' });
+      expect(found.result.asLeft).toBeDefined();
+      expect(found.conformance).toBeUndefined();
+    },
+  );
+
   it('never lets the guarded ends cross, however inaccurate the meters', () => {
     const setup: Setup = { pressureAccuracy: { percentOfReading: 100, absolute: 5, unit: 'inH2O' } };
     const found = analyzed(plain, setup);

@@ -81,6 +81,32 @@ describe('an answer is never more confident than its evidence', () => {
   });
 
   it.each([
+    ['amid the signal', 3.2],
+    ['near its end', 3.4],
+  ])(
+    'counts trials within a twentieth of the window that is shown, where one pressure lit and failed %s',
+    (_, both) => {
+      const made = [
+        { pressure: 2.5 },
+        { pressure: 2.6 },
+        { pressure: 2.6 },
+        { pressure: 2.5, sparkDelayS: 5 },
+        { pressure: both },
+        { pressure: both, sparkDelayS: 5, lit: false },
+      ];
+      const trials = made.map((one) => ({ sparkDelayS: 0, lit: true, ...one, unit: 'inH2O' as const }));
+      const visit = { ...record(goodPilot, sweepDownAndUp), trials };
+      const { result } = answer({ ...visit, setup: { asLeftPressure: { value: 2.5, unit: 'inH2O' } } });
+      const { low, high } = result.window;
+      // Failing at a pressure that lit, it is not known to light beyond 2.6: a window of some 1.4 in, 0.07 on either side of as-left.
+      expect(high!.value).toBe(2.6);
+      expect(result.lightOff!.atAsLeft!.tolerance).toBeCloseTo((high!.value - low!.value) / 20, 9);
+      expect(result.lightOff!.atAsLeft!.plain.trials).toBe(1);
+      expect(result.lightOff!.planMet).toBe(false);
+    },
+  );
+
+  it.each([
     ['at one pressure near an end', [1.7, true], [1.7, false], /lit and failed at the same pressure/u],
     ['between pressures that lit', [2.4, true], [3.2, false], /failed between pressures that lit/u],
   ] as const)('is provisional, with a set point, where a light-off failed %s', (_, lit, failed, why) => {
@@ -91,6 +117,34 @@ describe('an answer is never more confident than its evidence', () => {
     expect(isLightOffUnclear(result)).toBe(false);
     expect(reasonForProvisional(result)).toMatch(why);
   });
+
+  it.each([
+    ['only at the setting', [2.5], true],
+    ['out to beyond the set point', [2.5, 3.4], false],
+  ])(
+    'is provisional after a failure below all that lit where it lit %s, and calls nothing a contradiction',
+    (_, lit, is) => {
+      // Below the signal's low end of 1.1. The light-off end is 2.5 by definition, so the set point lies near 3.2.
+      const made = [...[2.5, 2.5, ...lit].map((at) => [at, 0, true]), [2.5, 5, true], [0.9, 0, false]] as const;
+      const trials = made.map(([pressure, sparkDelayS, isLit]) => ({
+        pressure: pressure as number,
+        unit: 'inH2O' as const,
+        sparkDelayS: sparkDelayS as number,
+        lit: isLit as boolean,
+      }));
+      const visit = { ...record(goodPilot, sweepDownAndUp), trials };
+      const pressureAccuracy = { percentOfReading: 0.5, absolute: 0.01, unit: 'inH2O' as const };
+      const setup = { asLeftPressure: { value: 2.5, unit: 'inH2O' as const }, pressureAccuracy };
+      const result = resultOf({ ...visit, setup });
+      expect(result.window.low).toMatchObject({ value: 2.5, cause: 'light-off' });
+      expect(result.lightOff!.planMet).toBe(true);
+      expect(decisionSentence(result.asLeft!, result.lightOff)).not.toMatch(/contradict/u);
+      expect(decisionSentence(result.asLeft!, result.lightOff)).toMatch(/Light-off trials set that end\.$/u);
+      expect(result.setPoint!.value).toBeGreaterThan(3.1);
+      expect(result.setPoint!.provisional).toBe(is);
+      if (is) expect(reasonForProvisional(result)).toMatch(/none lit as far out as the set point/u);
+    },
+  );
 
   it.each([
     ['and nothing since', [], true],
@@ -159,6 +213,12 @@ describe('what is said of an end', () => {
   it('is a bracket where two trials set it, and an interval where the signal did', () => {
     expect(endInterval({ ...end, cause: 'light-off' }, 'inH2O')).toBe('3.40 to 3.80, bracket of two trials');
     expect(endInterval({ ...end, cause: 'signal' }, 'inH2O')).toBe('3.40 to 3.80');
+  });
+
+  it('is a bracket no narrower than the manometer', () => {
+    // 2 u = 0.03: it lit at 3.39 or as low as 3.36, and failed at 3.40 or as high as 3.43.
+    const close = { ...end, value: 3.39, ci: [3.39, 3.4] as [number, number], guarded: 3.36, guardedOutward: 3.42 };
+    expect(endInterval({ ...close, cause: 'light-off' }, 'inH2O')).toBe('3.36 to 3.43, bracket of two trials');
   });
 
   it("is the manometer's part where the place itself is exact", () => {

@@ -179,7 +179,9 @@ describe('the proof of settings', () => {
       setup: { ...setup, lightOffPlan: { probability: 0.9, confidence: 0.9, delayed: 0 } },
       trials: [...trials, failed],
     });
-    expect(section(lost, 'Light-off trials')).toContain('A trial failed there, so the claim cannot be shown.');
+    expect(section(lost, 'Light-off trials')).toContain(
+      'a trial failed there: by the plan 90 % at 90 % confidence cannot be claimed anymore, whatever follows.',
+    );
   });
 
   it('warns where no trial was made', () => {
@@ -259,6 +261,14 @@ describe('the proof of settings', () => {
     const sure = { ...analysisDetail(), conformance: { probability: 0.99999 } };
     const document = proofDocument({ capture: visit(), analysis: sure, ...made });
     expect(section(document, 'As left')).toContain('more than 99.9 %');
+  });
+
+  it('gives no probability of being in a window that ends at a bracket of two trials, and says why', () => {
+    const { conformance: _, ...bracketed } = analysisDetail();
+    const document = proofDocument({ capture: visit(), analysis: bracketed, ...made });
+    expect(section(document, 'As left')).toContain(
+      'None: the high end is a bracket of two trials, which gives no probability',
+    );
   });
 
   it('puts the trials pressure into the unit of the report', () => {

@@ -19,8 +19,8 @@ const sentences = {
   'hours-apart': (f: { readings: number }) =>
     `${f.readings} readings lie hours or years away from the others: recording paused that long, or a clock jumped. They were left out; if they belong to the visit, analyze them as a capture of their own.`,
   'no-window': (f: { why: string }) => `No pressure satisfies all the evidence. ${f.why}`,
-  'lit-at-one-pressure': (f: { at: string }) =>
-    `Between failures on both sides it lit at one pressure only, ${f.at}, which is not a window. Find out why it failed so close to it.`,
+  'lit-at-one-pressure': (f: { at: string; below: string; above: string; isClose: boolean }) =>
+    `Between failures at ${f.below} and ${f.above} it lit at one pressure only, ${f.at}, which is not a window. ${f.isClose ? 'Find out why it failed so close to it.' : 'What lies between was not tried.'}`,
   'signal-below-required': (f: { required: string; plateau: string }) =>
     `The signal never reaches the required ${f.required}; its highest steady level is ${f.plateau}.`,
   'signal-not-positive': (f: { plateau: string }) =>
@@ -68,7 +68,7 @@ const sentences = {
   'light-off-contradicts': (f: { at: string }) =>
     `A light-off failed at ${f.at}, although it lit both below and above. Find out why before trusting the window.`,
   'light-off-unclear': (f: { at: string }) =>
-    `Light-off trials lit and failed so close together that they count as one setting: failed at ${f.at}. Until it is known why, there is no set point.`,
+    `Light-off trials lit and failed at the same pressure, or nearly so: failed at ${f.at}. Until it is known why, there is no set point.`,
   'light-off-failed-in-good-signal': (f: { at: string }) =>
     `A light-off failed at ${f.at}, where the signal is good. A flame that is seen well there does not prove that it lights there.`,
   'light-off-in-bad-signal': (f: { at: string }) =>

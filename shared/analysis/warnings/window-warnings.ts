@@ -49,7 +49,7 @@ export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint'
     );
   else if (lightOff?.neverLit) warnings.push(warning('never-lit', { trials: lightOff.trials }));
   else if (lightOff?.low && lightOff.low.value === lightOff.high?.value)
-    warnings.push(warning('lit-at-one-pressure', { at: at(lightOff.low.value) }));
+    warnings.push(litAtOnePressure(study, lightOff.low, lightOff.high));
   else if (window.status === 'none') {
     const setting = window.evidence.filter((evidence) => evidence.sets).map((evidence) => evidence.message);
     warnings.push(warning('no-window', { why: setting.join(' ') }));
@@ -86,6 +86,26 @@ export function windowWarnings(study: Study, setPoint: AnalysisResult['setPoint'
   if (setPoint?.provisional)
     warnings.push(warning('set-point-provisional', { why: provisionalReasons(study, setPoint.value).join(', and ') }));
   return warnings;
+}
+
+/** A failure nearer to what lit than this share of the good signal's width is close to it; farther out any burner fails. */
+const closeShare = 0.1;
+
+/** Lit at one pressure between two failures, which may lie anywhere out to where the signal ends, and beyond. */
+function litAtOnePressure(
+  { interval, tested, sweep }: Study,
+  low: { value: number; failure: number },
+  high: { failure: number },
+): AnalysisWarning {
+  const at = (value: number) => formatPressure(value, sweep.pressureUnit);
+  const width = (interval.high?.value ?? tested[1]) - (interval.low?.value ?? tested[0]);
+  const nearest = Math.min(low.value - low.failure, high.failure - low.value);
+  return warning('lit-at-one-pressure', {
+    at: at(low.value),
+    below: at(low.failure),
+    above: at(high.failure),
+    isClose: nearest <= closeShare * width,
+  });
 }
 
 /** How far the sweep went beyond the tested pressures while it is not known whether a flame burned; undefined where it did not. */

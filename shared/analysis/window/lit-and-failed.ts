@@ -1,3 +1,4 @@
+import { methodOf } from '../../light-off/agreed-method.ts';
 import { toleranceAt } from '../../light-off/at-setting.ts';
 import { planOf, planProgress } from '../../light-off/plan.ts';
 import type { Trial } from '../../model/capture.ts';
@@ -13,6 +14,11 @@ export interface LitAndFailed {
    * nothing to set. Where an end of the signal is not known, only trials at one pressure count.
    */
   amid: number[];
+  /**
+   * Amid the good signal too, but away from the pressure as left, where a test that looks for failures was agreed: such a test returns to
+   * pressures that lit until they fail, so these only end the window inside of them.
+   */
+  sought: number[];
   /** At pressures that the manometer does not tell apart, wherever they lie. */
   byChance: number[];
 }
@@ -24,12 +30,17 @@ export interface LitAndFailed {
  * @param setup         accuracy of the manometer, plan for light-off
  * @param unit          of `interval` and of the pressures returned
  * @param trialSeconds  length of the trial for ignition
+ * @param asLeft        the pressure as left, if there is one, and how far from it a trial still counts there
  */
 export function findLitAndFailed(
   trials: readonly Trial[],
   setup: Setup,
   { low, high }: Pick<SignalInterval, 'low' | 'high'>,
-  { unit, trialSeconds }: { unit: PressureUnit; trialSeconds: number },
+  {
+    unit,
+    trialSeconds,
+    asLeft,
+  }: { unit: PressureUnit; trialSeconds: number; asLeft?: { pressure: number; tolerance: number } },
 ): LitAndFailed {
   const at = trials.map(({ lit, pressure, unit: own }) => ({ lit, pressure: convertPressure(pressure, own, unit) }));
   const lit = at.filter((trial) => trial.lit);
@@ -46,10 +57,16 @@ export function findLitAndFailed(
     return isAmid ? toleranceAt(width, expandedAt(pressure)) : -Infinity;
   });
   const plan = planOf(setup);
+  const unclear = amid
+    .filter((setting) => !planProgress(plan, trials, { unit, ...setting }, trialSeconds).met)
+    .map(({ pressure }) => pressure);
+  const isSought = (pressure: number) =>
+    asLeft !== undefined &&
+    methodOf(setup.trialLimits ?? {}) !== undefined &&
+    Math.abs(pressure - asLeft.pressure) > asLeft.tolerance;
   return {
-    amid: amid
-      .filter((setting) => !planProgress(plan, trials, { unit, ...setting }, trialSeconds).met)
-      .map(({ pressure }) => pressure),
+    amid: unclear.filter((pressure) => !isSought(pressure)),
+    sought: unclear.filter(isSought),
     byChance: failedNear(expandedAt).map(({ pressure }) => pressure),
   };
 }

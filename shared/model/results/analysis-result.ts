@@ -254,7 +254,7 @@ export const AnalysisDetail = z.object({
   /** Absent without trials whose spark is known. */
   lighting: LightingView.optional(),
   noise: z.object({ plateauSd: z.number() }),
-  /** How probable it is that the as-left pressure lies in the window (JCGM 106:2012, 7); beside the decision on it. */
+  /** How probable it is that the as-left pressure lies in the window (JCGM 106:2012, 7); beside the decision on it. Absent where two trials set an end. */
   conformance: z.object({ probability: z.number() }).optional(),
   explanation: Explanation,
 });

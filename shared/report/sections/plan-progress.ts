@@ -1,5 +1,6 @@
 import { settingOf } from '../../light-off/at-setting.ts';
 import { settingWords } from '../../light-off/count-words.ts';
+import { lostClaimWords } from '../../light-off/lost-claim.ts';
 import { planProgress, planOf } from '../../light-off/plan.ts';
 import type { AnalysisResult } from '../../model/results/analysis-result.ts';
 import type { Capture } from '../../model/capture.ts';
@@ -39,7 +40,7 @@ export function planAtSetting(
     'probability' in plan
       ? `to show ${formatPercent(plan.probability)} at ${formatConfidence(plan.confidence)} confidence without a failure`
       : 'in a row without a failure';
-  const lost = failed && 'probability' in plan ? ' A trial failed there, so the claim cannot be shown.' : '';
+  const lost = failed && 'probability' in plan ? ` ${lostClaimWords(plan, at.plain)}` : '';
   return {
     met,
     short: `${verdict}: ${counts}`,

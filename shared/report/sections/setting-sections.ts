@@ -69,6 +69,7 @@ export function asLeftSection({ result, conformance }: AnalysisDetail, capture: 
     .map((mark) => `Recorded at ${formatElapsed(mark.elapsedS)}: ${mark.text || 'no readings noted'}`);
   const blocks: Block[] = [];
   if (asLeft) {
+    const bracketed = (['low', 'high'] as const).filter((side) => result.window[side]?.cause === 'light-off');
     const margins = marginsOf(asLeft);
     blocks.push({
       kind: 'facts',
@@ -91,7 +92,14 @@ export function asLeftSection({ result, conformance }: AnalysisDetail, capture: 
                 value: `${formatProbability(conformance.probability)} (JCGM 106:2012), from the uncertainty of both ends`,
               },
             ]
-          : []),
+          : bracketed.length > 0
+            ? [
+                {
+                  label: 'Probability of being in the window',
+                  value: `None: ${bracketed.length > 1 ? 'both ends are brackets' : `the ${bracketed[0]} end is a bracket`} of two trials, which gives no probability`,
+                },
+              ]
+            : []),
       ],
     });
     if (result.window.status !== 'bounded' && margins)

@@ -70,6 +70,16 @@ describe('light-off trials that lit at one pressure only', () => {
     expect(codes).not.toContain('no-window');
   });
 
+  // The good signal is some 2.8 in wide: 0.2 is close, 1.6 is not.
+  it.each([
+    ['close to it', 2.3, 4.1, /failures at 2\.30 inH2O and 4\.10 inH2O .* Find out why it failed so close to it/u],
+    ['far from it', 0.9, 4.1, /failures at 0\.90 inH2O and 4\.10 inH2O .* What lies between was not tried/u],
+  ])('say of a failure %s what it is', (_, below, above, words) => {
+    const trials = [trial(2.5, true), trial(above, false), trial(below, false)];
+    const { result } = detail({ ...sweepWith(twoShoulders), trials });
+    expect(result.warnings.find(({ code }) => code === 'lit-at-one-pressure')!.message).toMatch(words);
+  });
+
   // The control would have locked out: a trial for ignition of 8 s, and flames proved after 8.4 s.
   it('takes a trial that was proved after its time for one that did not light, in every count and at the end', () => {
     const late = (pressure: number): Trial => ({ ...trial(pressure, true), timeToProveS: 8.4 });
