@@ -23,7 +23,7 @@ const alone = detail([]);
 describe('the lighting model in the analysis', () => {
   it('is absent without trials', () => expect(alone).not.toHaveProperty('lighting'));
 
-  it('changes nothing where all lit, and tells each side with its interval', () => {
+  it('changes nothing where all lit, and tells each side without an estimate: its count says what it proves', () => {
     const { result } = detail([...trials(2.5, 3), ...trials(2.5, 1, 0, 5), ...trials(3.2, 1), ...trials(1.6, 1)]);
     expect(result.window).toEqual(alone.result.window);
     const { low, high, wanted, leftOut } = result.lightOff!.model!;
@@ -31,12 +31,20 @@ describe('the lighting model in the analysis', () => {
     // The four at the setting tell of both sides.
     expect(low).toMatchObject({ trials: 5, lit: 5, tried: [1.6, 2.5], fallsOff: false });
     expect(high).toMatchObject({ trials: 5, lit: 5, tried: [2.5, 3.2], fallsOff: false });
-    expect(high!.estimates.map(({ pressure }) => pressure)).toEqual([2.5, 3.2]);
-    for (const { probability, ci } of high!.estimates) {
-      expect(probability).toBeGreaterThan(ci[0]);
-      expect(ci[1]).toBe(1);
-    }
+    expect([low!.estimates, high!.estimates]).toEqual([[], []]);
     expect(high!.reach).toBeUndefined();
+  });
+
+  it('tells each side that had a failure with its intervals', () => {
+    const { result } = detail([...trials(2.5, 3), ...trials(3.2, 1), ...trials(3.5, 0, 1)]);
+    const { estimates } = result.lightOff!.model!.high!;
+    expect(estimates.map(({ pressure }) => pressure)).toEqual([2.5, 3.2, 3.5]);
+    for (const { probability, ci } of estimates) {
+      expect(probability).toBeGreaterThan(ci[0]);
+      expect(probability).toBeLessThan(ci[1]);
+    }
+    // No failure lies at or inside the two that lit, and nothing lit at or outside the last.
+    expect([estimates[0]!.ci[1], estimates[1]!.ci[1], estimates[2]!.ci[0]]).toEqual([1, 1, 0]);
   });
 
   it('changes nothing by one failure: the end is where CONTRACTS has it, guarded by the manometer alone', () => {

@@ -48,6 +48,7 @@ it('a pressure that stays above the fan-only pressure entered is a leak, and nob
     isPressureSeen: true,
     isFanOnlyEntered: true,
   });
+  expect(found?.code).toBe('alarm-lasts-leak');
   expect(found?.message).toContain('it may leak');
   expect(found?.message).not.toContain('under Burner');
 });
