@@ -24,14 +24,10 @@ export function advise(situation: Situation): Advice {
     setting ? { unit, ...setting } : { unit, pressure: Number.NaN, tolerance: 0 },
     trialSeconds,
   );
-  const needed = {
-    plain: Math.max(0, progress.plain.wanted - progress.plain.got),
-    delayed: Math.max(0, progress.delayed.wanted - progress.delayed.got),
-  };
-  const isLost = progress.failed && 'probability' in plan;
+  // Of a claim that is lost they count a new row, which no claim allows: the reason says so.
   const proof = {
-    plainStillNeeded: isLost ? null : needed.plain,
-    delayedStillNeeded: isLost ? null : needed.delayed,
+    plainStillNeeded: Math.max(0, progress.plain.wanted - progress.plain.got),
+    delayedStillNeeded: Math.max(0, progress.delayed.wanted - progress.delayed.got),
   };
   const base = { proof, shown: {}, candidates: [], notes: [...situation.notes] };
   const stop = (reason: string): Advice => ({ ...base, next: null, stop: true, reason });
@@ -64,17 +60,22 @@ export function advise(situation: Situation): Advice {
   const at = `${formatPressure(setting.pressure, unit)}, ${setting.words}`;
   const wanted = (n: number, kind: string) =>
     `The plan needs ${n} more ${n === 1 ? 'trial' : 'trials'} ${kind} at ${at}, without a failure.`;
-  if (needed.plain > 0) return go(setting.pressure, 0, wanted(needed.plain, 'with the spark at once'));
+  if (proof.plainStillNeeded > 0)
+    return go(setting.pressure, 0, wanted(proof.plainStillNeeded, 'with the spark at once'));
   const litThere = trialsAt(trials, unit, setting.pressure, setting.tolerance).some(({ lit }) => lit);
   if (!litThere) return go(setting.pressure, 0, `No trial has lit at ${at} yet, so the first is made there.`);
   const delayS = delayFor(situation);
-  if (needed.delayed > 0 && sides.every(({ failures }) => failures >= situation.limits.mostFailures))
+  if (proof.delayedStillNeeded > 0 && sides.every(({ failures }) => failures >= situation.limits.mostFailures))
     return stop(
       `It failed on both sides of ${at}. No delayed spark is advised between failures: find out why it failed first.`,
     );
-  if (needed.delayed > 0 && delayS !== undefined)
-    return go(setting.pressure, delayS, wanted(needed.delayed, `with the spark delayed by ${formatSeconds(delayS)}`));
-  if (needed.delayed > 0)
+  if (proof.delayedStillNeeded > 0 && delayS !== undefined)
+    return go(
+      setting.pressure,
+      delayS,
+      wanted(proof.delayedStillNeeded, `with the spark delayed by ${formatSeconds(delayS)}`),
+    );
+  if (proof.delayedStillNeeded > 0)
     base.notes.push(
       `The plan needs a delayed spark at ${at}, but no longest delay of at least half of the trial for ignition, ${formatSeconds(trialSeconds / 2)}, was agreed: none is made.`,
     );
@@ -88,7 +89,7 @@ export function advise(situation: Situation): Advice {
       `Of the trials further out this one is expected to prove the most margin, ${formatMargin(best.gain, unit)}, on the ${best.side} side of ${at}.`,
     );
   const endOfTest = method && ((side: Side) => endOfMethod(method, side, situation, setting));
-  return stop(closingWords(sides, setting, needed.delayed, unit, endOfTest));
+  return stop(closingWords(sides, setting, proof.delayedStillNeeded, unit, endOfTest));
 }
 
 /** Why nothing may be tried at the setting anymore. */

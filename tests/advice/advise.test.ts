@@ -35,8 +35,12 @@ describe('the plan at the setting comes first', () => {
     const lost = advise(situation({ plan, trials: [trial(2.4, false), ...met] }));
     expect(lost).toMatchObject({ next: null, stop: true });
     expect(lost.reason).toContain('claim');
-    // No number of trials undoes the failure.
-    expect(lost.proof).toEqual({ plainStillNeeded: null, delayedStillNeeded: null });
+    // No number of trials undoes the failure: the reason says so, and CONTRACTS has numbers here whatever happened.
+    expect(lost.reason).toContain('no further trial there meets it');
+    expect(lost.proof).toEqual({
+      plainStillNeeded: expect.any(Number) as number,
+      delayedStillNeeded: expect.any(Number) as number,
+    });
   });
   it('begins at the setting where the plan asks for no trial there', () => {
     const { next } = advise(situation({ plan: { plain: 0, delayed: 0 }, trials: [] }));

@@ -19,11 +19,8 @@ export const Advice = z.object({
   next: z.object({ pressure: z.number(), sparkDelay_s: z.number(), reason: z.string() }).nullable(),
   stop: z.boolean(),
   reason: z.string(),
-  /**
-   * Trials without a failure that the plan still needs at the setting; null where no number of them meets it anymore, as after a failure
-   * where the plan is a claim, which allows none.
-   */
-  proof: z.object({ plainStillNeeded: z.number().nullable(), delayedStillNeeded: z.number().nullable() }),
+  /** Trials without a failure that the plan still needs at the setting; where a claim is lost there, which allows none, `reason` says that no number meets it. */
+  proof: z.object({ plainStillNeeded: z.number(), delayedStillNeeded: z.number() }),
   /** Outermost pressures that lit with no failure at or inside them; an end is absent where nothing beyond the setting was tried so. */
   shown: z.object({ low: z.number().optional(), high: z.number().optional() }),
   /** The trials away from the setting that could be made instead, the one that gains most first. */
