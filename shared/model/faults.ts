@@ -189,7 +189,7 @@ const sentences = {
   'alarm-lasts': () =>
     'If the valve is shut and this stays, it may leak: close the manual gas cock. Only if the pressure then still stands: enter it as the fan-only pressure, under Burner.',
   'alarm-lasts-leak': () =>
-    'If the valve is shut and this stays, it may leak: close the manual gas cock. The pressure stands above the fan-only pressure that was entered.',
+    'If the valve is shut and this stays, it may leak: close the manual gas cock. Then compare what the manometer reads with the fan-only pressure that was entered.',
   'gas-unlit': () => 'Gas on, no flame. Shut the gas now, then purge in full.',
   'gas-was-unlit': () =>
     'Gas was on, no flame. Recording was cut off then, and nobody has seen gas shut. Shut the gas now, then purge in full.',

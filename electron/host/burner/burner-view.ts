@@ -5,7 +5,10 @@ import { longestUnlitSeconds, unlitSeconds } from '../../../shared/burner-state/
 import type { BurnerView } from '../../../shared/contract/api/burner.ts';
 import type { BurnerFollower } from './burner-follower.ts';
 
-/** What a window is told of the burner. `wantedS`: purge before a trial; `seesBoth`: both meters are sound, so that a purge can be seen; `trialGas`: gas that is on is that of a trial. */
+/**
+ * What a window is told of the burner. `wantedS`: purge before a trial; `seesBoth`: both meters are sound, so that a purge can be seen;
+ * `trialGas`: gas that is on is that of a trial.
+ */
 export function burnerView(
   follower: BurnerFollower,
   told: {
