@@ -1,6 +1,7 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
-import { isGasOn, isReady, purgeWords, trialProblem } from '../../shared/burner-state/trials/readiness.ts';
+import { isGasOn } from '../../shared/model/burner-words.ts';
+import { isReady, purgeWords, trialProblem } from '../../shared/burner-state/trials/readiness.ts';
 import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
 import { lastLitOf } from '../../shared/model/trials/valid-trials.ts';
 import { useHostAction } from '../state/host-calls.ts';

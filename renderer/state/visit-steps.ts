@@ -2,6 +2,7 @@ import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
 import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
 import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
 import { isTurned } from '../../shared/burner-state/permissions.ts';
+import { comesIn } from '../../shared/model/burner-words.ts';
 import type { AnalysisResult } from '../../shared/model/results/analysis-result.ts';
 import { isSweeping, sweepsOf } from '../../shared/model/sweeps.ts';
 import { lastLitOf, validTrials } from '../../shared/model/trials/valid-trials.ts';
@@ -59,11 +60,12 @@ export function doneSteps({ burnerNamed, pressureLive, signalLive, capture, anal
 /** Whether the regulator was turned, so that as-found cannot be taken anymore. */
 const isTurnedIn = (capture: CaptureView): boolean => capture.regulatorTurned === true || isTurned(capture.marks);
 
+/** As-found was not taken, and still can be: the regulator has not been turned. */
+export const isAsFoundDue = (capture: CaptureView): boolean => !has(capture, 'as-found') && !isTurnedIn(capture);
+
 /** Whether gas flows and a flame burns, steadily or, near an end of the window, not. */
 const burns = (burner: BurnerView | undefined): boolean =>
   burner !== undefined && burner.gas === 'flowing' && (burner.flame === 'burning' || burner.flame === 'unsteady');
-
-const isOn = ({ gas }: BurnerView): boolean => gas === 'flowing' || gas === 'opening';
 
 /** A meter that repeats itself or sends no number says nothing of now: it is looked at before anything else. */
 function meterTrouble(burner: BurnerView | undefined): string | undefined {
@@ -116,15 +118,15 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (isSweeping(capture.marks)) return sweepStep(burner);
   if (burner?.trialGas && !burner.alarm) return { place: 'light-off', label: 'Watch the light-off trial' };
   // A flame that is lost raises the alarm, which says so.
-  if (burner && isOn(burner) && burner.flame !== 'lost' && mustShutGas(burner, lastLitOf(capture)))
+  if (burner && comesIn(burner.gas) && burner.flame !== 'lost' && mustShutGas(burner, lastLitOf(capture)))
     return { place: 'light-off', label: 'Shut the gas now, then purge' };
   // Once the regulator has been turned it is too late, and nothing asks for it anymore.
   const isTaken = has(capture, 'as-found');
   const isMissed = !isTaken && isTurnedIn(capture);
   const isShut = burner?.gas === 'shut';
-  if (isPurgeDue(burner) && (!hasSweep(capture) || !(isTaken || isMissed)))
+  if (isPurgeDue(burner) && (!hasSweep(capture) || isAsFoundDue(capture)))
     return { place: 'light-off', label: 'Purge, then light the pilot' };
-  if (!isTaken && !isMissed)
+  if (isAsFoundDue(capture))
     return {
       place: 'sweep',
       label: isShut ? 'Light the pilot, then record as-found' : 'Record as-found before turning anything',

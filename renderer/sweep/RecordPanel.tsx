@@ -1,13 +1,13 @@
 import { useState } from 'react';
 import { visibleText } from '../../shared/model/visible-text.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
-import { isTurned } from '../../shared/burner-state/permissions.ts';
 import type { Mark } from '../../shared/model/capture.ts';
 import { formatElapsed } from '../../shared/model/format.ts';
 import { isSweeping } from '../../shared/model/sweeps.ts';
 import { markWords } from '../../shared/report/mark-words.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import { workbenchState, useWorkbench } from '../state/workbench.ts';
+import { isAsFoundDue } from '../state/visit-steps.ts';
 import { useStartRecording } from '../state/start-recording.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
@@ -71,8 +71,7 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
   const sweeping = isSweeping(capture.marks);
   const last = capture.marks.at(-1);
   // As-found comes first, for as long as it can still be taken.
-  const isAsFoundNext =
-    !capture.regulatorTurned && !isTurned(capture.marks) && !capture.marks.some(({ kind }) => kind === 'as-found');
+  const isAsFoundNext = isAsFoundDue(capture);
   return (
     <>
       <div className="record-grid">

@@ -1,3 +1,4 @@
+import { comesIn } from '../model/burner-words.ts';
 import type { BurnerNow } from './tracker.ts';
 import { nothingSeen, rememberSafe, type SafeMemory, type UnlitTime, unseenBefore } from './unlit-time.ts';
 
@@ -89,7 +90,7 @@ function rememberGas({ gasOn, burned, cameOn, alarm }: AlarmMemory, { now, valve
   const burns = flame === 'burning' || flame === 'unsteady';
   // Without a manometer from the start there is no gas to watch.
   const isSeen = Number.isFinite(now.pressureTrouble?.sinceS ?? 0);
-  const isOn = isSeen && (gasOn || gas === 'flowing' || gas === 'opening' || burns);
+  const isOn = isSeen && (gasOn || comesIn(gas) || burns);
   return { gasOn: isOn, burned: isOn && (burned || burns), cameOn };
 }
 

@@ -1,4 +1,4 @@
-import type { Phase } from '../model/burner-words.ts';
+import { isGasOn, type Phase } from '../model/burner-words.ts';
 import type { Capture } from '../model/capture.ts';
 import { convertPressure, type PressureUnit } from '../model/units.ts';
 import { airMoves, confirmedAir, leastFanPressure } from './air.ts';
@@ -10,8 +10,7 @@ import { stepS } from './chain/states.ts';
 export { type Phase, phaseNames } from '../model/burner-words.ts';
 
 /** Whether gas is on in the sense of the phases: on its way in, flowing, or on its way out. */
-const hasGas = (moment: Moment): boolean =>
-  moment.gas === 'opening' || moment.gas === 'flowing' || moment.gas === 'closing';
+const hasGas = ({ gas }: Moment): boolean => isGasOn(gas);
 const burns = (moment: Moment): boolean => moment.flame === 'burning' || moment.flame === 'unsteady';
 
 /** Follows the phase of a visit, moment after moment. */

@@ -1,3 +1,4 @@
+import { isGasOn } from '../model/burner-words.ts';
 import { type Air, airMoves } from './air.ts';
 import type { BurnerNow } from './tracker.ts';
 
@@ -24,7 +25,7 @@ export const noPurge: PurgeClock = { needed: false, purgedS: 0, waitedS: 0 };
  */
 export function nextPurgeClock(clock: PurgeClock, now: BurnerNow, air: Air, elapsedS: number): PurgeClock {
   const { gas, flame } = now.moment;
-  if (gas === 'opening' || gas === 'flowing' || gas === 'closing') return { needed: true, purgedS: 0, waitedS: 0 };
+  if (isGasOn(gas)) return { needed: true, purgedS: 0, waitedS: 0 };
   const isDark = gas === 'shut' && (flame === 'dark' || flame === 'out');
   if (!clock.needed || !isDark) return clock;
   if (!airMoves(air)) return { ...clock, waitedS: clock.waitedS + elapsedS };

@@ -1,8 +1,7 @@
-import type { FlameState, GasState } from '../model/burner-words.ts';
+import { comesIn, type FlameState, type GasState } from '../model/burner-words.ts';
 import { leastProbability } from './chain/label.ts';
 import type { BurnerNow } from './tracker.ts';
 
-const isOn = (gas: GasState): boolean => gas === 'opening' || gas === 'flowing';
 const burns = (flame: FlameState): boolean => flame === 'burning' || flame === 'unsteady';
 
 /**
@@ -16,14 +15,14 @@ export function shownState({ moment, latest, shut }: Pick<BurnerNow, 'moment' | 
   const gas = shownGas(moment.gas, latest.gas, shut);
   const flame = shownFlame(moment.flame, latest.flame);
   // A flame is out only until gas opens again.
-  return { gas, flame: flame === 'out' && isOn(gas) ? 'dark' : flame };
+  return { gas, flame: flame === 'out' && comesIn(gas) ? 'dark' : flame };
 }
 
 function shownGas(then: GasState, now: GasState, shut: number): GasState {
   // It is not known yet whether the pressure still moves, but what was said is not probable any more.
   if (now === 'unknown' && then === 'shut' && shut < 1 - leastProbability) return 'opening';
-  if (now === 'unknown' && isOn(then) && shut > 1 - leastProbability) return 'closing';
-  if (then === 'unknown' || now === 'unknown' || isOn(then) === isOn(now)) return then;
+  if (now === 'unknown' && comesIn(then) && shut > 1 - leastProbability) return 'closing';
+  if (then === 'unknown' || now === 'unknown' || comesIn(then) === comesIn(now)) return then;
   return now === 'shut' ? 'closing' : now;
 }
 

@@ -1,6 +1,10 @@
 /** What the pilot gas does, by the manometer. */
 export const gasStates = ['shut', 'opening', 'flowing', 'closing', 'unknown'] as const;
 export type GasState = (typeof gasStates)[number];
+/** Whether gas comes in: on its way in, or flowing. */
+export const comesIn = (gas: GasState | undefined): boolean => gas === 'opening' || gas === 'flowing';
+/** Whether the manometer shows gas, be it on its way out. */
+export const isGasOn = (gas: GasState | undefined): boolean => comesIn(gas) || gas === 'closing';
 
 /**
  * What the flame does. `dark`: none yet since the gas opened, or before any gas; `lighting`: its signal builds up; `unsteady`: it

@@ -4,8 +4,9 @@ import type { PressureUnit } from '../model/units.ts';
 
 /**
  * What the range of an end is: the confidence interval of a fitted end; the bracket of two trials, which is no interval of any
- * confidence, widened on both sides by the expanded uncertainty of the manometer that read them where that is known; or, of an end that is exact but for the manometer, the manometer's part (expanded uncertainty, k = 2). That is unknown
- * where no accuracy was entered, and where other evidence sets the guarded end.
+ * confidence, widened on both sides by the expanded uncertainty of the manometer that read them where that is known; or, of an end that
+ * is exact but for the manometer, the manometer's part (expanded uncertainty, k = 2). That is unknown where no accuracy was entered, and
+ * where other evidence sets the guarded end.
  */
 type RangeKind = 'confidence' | 'trials' | 'manometer' | 'unknown';
 

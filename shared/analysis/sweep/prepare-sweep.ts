@@ -4,7 +4,8 @@ import { fault } from '../../model/faults.ts';
 import type { Reading } from '../../model/reading.ts';
 import { formatPressure } from '../../model/format.ts';
 import { fail, ok, type Outcome } from '../../model/outcome.ts';
-import { type Setup, setupDefaults } from '../../model/setup.ts';
+import type { Setup } from '../../model/setup.ts';
+import { trialSecondsOf } from '../../model/trials/valid-trials.ts';
 import { sweepsOf } from '../../model/sweeps.ts';
 import { allFrozen } from './meter-faults/all-frozen.ts';
 import { clocksApart } from './meter-faults/clocks-apart.ts';
@@ -132,8 +133,7 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
     outside(usableSignal.time, [...unlit, { fromS: lastBurnedS, toS: Infinity }], longestLag),
   );
   const apartS = capture.lines.length === 0 ? clocksApart(grid, lit) : undefined;
-  const trialSeconds = setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds;
-  if (apartS !== undefined && !shareOneClock(tracked.spans, capture.readings, apartS, trialSeconds))
+  if (apartS !== undefined && !shareOneClock(tracked.spans, capture.readings, apartS, trialSecondsOf(setup)))
     return fail(fault('clocks-apart', { seconds: apartS }));
 
   const sweeps = sweepsOf(capture.marks);

@@ -1,4 +1,4 @@
-import type { GasState } from '../../model/burner-words.ts';
+import { type GasState, isGasOn } from '../../model/burner-words.ts';
 import { meterFault } from '../meters/meter-fault.ts';
 import type { MeterTrouble } from '../meters/meter-trouble.ts';
 
@@ -36,10 +36,6 @@ export const purgeWords = (gas: GasState | undefined, leftS: number, wantedS: nu
 /** What the seconds since gas was shut are worth while air is not known to move. `shown`: what a wired fan pressure says; undefined without one. */
 export const waitWords = (waitedS: number, shown: boolean | undefined): string =>
   `Waited ${Math.floor(waitedS)} s; not a purge: ${shown === false ? 'the fan pressure shows no moving air' : 'the fan is not confirmed'}.`;
-
-/** Whether the manometer shows gas, be it on its way out. */
-export const isGasOn = (gas: GasState | undefined): boolean =>
-  gas === 'opening' || gas === 'flowing' || gas === 'closing';
 
 /** Whether "Ready" may be said: nothing is against a trial, and gas is known to be shut. */
 export const isReady = (before: BeforeTrial): boolean =>

@@ -1,3 +1,4 @@
+import { comesIn } from '../../model/burner-words.ts';
 import type { BurnerNow } from '../tracker.ts';
 import { beforeS } from './measure-trial.ts';
 
@@ -41,7 +42,6 @@ export function createTrialFollower(): TrialFollower {
     step({ moment, atS, pressureTrouble }, trialSeconds) {
       const { gas, flame } = moment;
       if (pressureTrouble) seenFromS = atS + momentDelayS;
-      const isOn = gas === 'opening' || gas === 'flowing';
       const isShut = gas === 'shut' || gas === 'closing';
       if (beganS !== undefined) {
         if (flame === 'burning' || flame === 'unsteady') return end(atS, 'proved');
@@ -54,7 +54,7 @@ export function createTrialFollower(): TrialFollower {
         return undefined;
       }
       // A flame that is lost was burning: its gas did not come on now.
-      if (isOn && flame !== 'lost' && atS - shutS <= longestUnseenS) {
+      if (comesIn(gas) && flame !== 'lost' && atS - shutS <= longestUnseenS) {
         shutS = -Infinity;
         beganS = atS;
         return { kind: 'gas-on', atS };

@@ -1,4 +1,5 @@
 import type { StateSpan } from '../../../burner-state/track.ts';
+import { comesIn } from '../../../model/burner-words.ts';
 import type { Reading } from '../../../model/reading.ts';
 import { quantileSorted } from '../../../numerics/descriptive.ts';
 import { longestLag } from '../series/initial-estimates.ts';
@@ -49,7 +50,7 @@ function gasChanges(spans: readonly StateSpan[]): Changes {
   for (const { gas, from_s } of spans) {
     // Between two states it is often unknown for some tenths of a second.
     if (gas === 'unknown') continue;
-    const flows = gas === 'flowing' || gas === 'opening';
+    const flows = comesIn(gas);
     if (isOn !== undefined && isOn !== flows) changes[flows ? 'on' : 'off'].push(from_s);
     isOn = flows;
   }
