@@ -49,6 +49,8 @@ export interface AlarmMemory {
   burned: boolean;
   /** Gas was seen shut before it came on: a flame that burned before anyone watched is not missed. */
   cameOn: boolean;
+  /** Since when gas is on that was seen to come on and over which no flame has burned. */
+  trialSinceS: number | undefined;
   safe: SafeMemory;
 }
 
@@ -61,6 +63,7 @@ export const noAlarm: AlarmMemory = {
   gasOn: false,
   burned: false,
   cameOn: false,
+  trialSinceS: undefined,
   safe: nothingSeen,
 };
 
@@ -69,7 +72,7 @@ export const noAlarm: AlarmMemory = {
  * four alarms in eight hours of steady burning. That gas flows need not be as certain: where the fan-only pressure is not known, a low
  * pressure leaves some doubt for as long as it stands.
  */
-const certainlyDark = 0.96;
+const certainlyDark = 0.95;
 /** Nothing is taken to burn at this probability. */
 const certain = 0.9;
 /** Gas is shut for good at this probability: only then does an alarm go. */
@@ -125,13 +128,17 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   const isUnlit = now.unlit > certain || darkUnseen || flameUnseen;
   // A pressure that a hand moves leaves some doubt that gas flows: the time goes on, and what it raises waits until that is sure again.
   const isStillUnlit = memory.unlitSinceS !== undefined && now.dark > certain && now.shut < likelyShut;
-  const unlitSinceS = isUnlit || isStillUnlit ? (memory.unlitSinceS ?? now.atS) : undefined;
+  const isTrial = known.gasOn && known.cameOn && !known.burned;
+  const trialSinceS = isTrial ? (memory.trialSinceS ?? nowS) : undefined;
+  // What only flickered up since gas came on, a spark or a flame that did not hold, does not begin the time anew.
+  const unlitSinceS = isUnlit || isStillUnlit ? (memory.unlitSinceS ?? trialSinceS ?? now.atS) : undefined;
   const staysOpen = valveOpen === false && now.latest.gas !== 'shut' && now.latest.gas !== 'unknown';
   const shutSinceS = staysOpen ? (memory.shutSinceS ?? nowS) : undefined;
 
   const isDoubtful = !gasUnseen && !isUnlit && known.burned && now.dark > certainlyDark && now.shut < likelyShut;
   const doubtSinceS = isDoubtful ? (memory.doubtSinceS ?? now.atS) : undefined;
-  const isLost = now.lost > certain && now.dark > certainlyDark;
+  // In a trial for ignition a signal that rises and falls again is no flame yet: a spark, noise, or a self-check while it builds up.
+  const isLost = known.burned && now.lost > certain && now.dark > certainlyDark;
   // It burned when it was last seen, and was not seen to go: whatever went on meanwhile, gas flows now and nothing burns.
   const wentUnseen = isUnlit && !flameUnseen && known.burned && memory.safe.wasBlind && now.dark > certainlyDark;
   const mayFlow = doubtSinceS !== undefined && nowS - doubtSinceS > fallSeconds;
@@ -170,5 +177,5 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
     count: (isLostAgain ? (memory.alarm?.count ?? 1) : 0) + 1,
   });
   const alarm = goesOn ? followFlame(goesOn, backSinceS) : raised && !gasIsShut ? raise(raised) : undefined;
-  return { alarm, unlitSinceS, shutSinceS, doubtSinceS, litSinceS, safe, ...known };
+  return { alarm, unlitSinceS, shutSinceS, doubtSinceS, litSinceS, trialSinceS, safe, ...known };
 }

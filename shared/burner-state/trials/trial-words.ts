@@ -61,7 +61,7 @@ export function trialWords({
       return {
         kind: 'unknown',
         title: 'Gas on: look',
-        detail: 'No meter shows a flame. Gas off unless you see it burn.',
+        detail: 'No meter proves a flame. Gas off unless you see it burn.',
       };
     const detail = isLate
       ? 'The trial time is over. No flame: gas off, full purge.'
@@ -131,7 +131,11 @@ export function gasOnWords(
       detail: 'A purge counts from the moment at which gas is shut and nothing burns.',
     };
   if (lastLit !== false && gas !== 'unknown' && flame === 'unknown')
-    return { kind: 'danger', title: 'Gas on: look', detail: 'No meter shows a flame. Gas off unless you see it burn.' };
+    return {
+      kind: 'danger',
+      title: 'Gas on: look',
+      detail: 'No meter proves a flame. Gas off unless you see it burn.',
+    };
   const why =
     gas === 'unknown'
       ? 'The manometer does not show whether gas is on.'
