@@ -49,7 +49,7 @@ export interface AlarmMemory {
   burned: boolean;
   /** Gas was seen shut before it came on: a flame that burned before anyone watched is not missed. */
   cameOn: boolean;
-  /** Since when gas is on that was seen to come on and over which no flame has burned. */
+  /** Since when gas is on that was seen to come on and over which no flame was proved. */
   trialSinceS: number | undefined;
   safe: SafeMemory;
 }
@@ -90,7 +90,7 @@ function rememberGas({ gasOn, burned, cameOn, alarm }: AlarmMemory, { now, valve
   // A wired valve shows what the manometer does not, unless it was seen not to shut.
   const isValveShut = valveOpen === false && alarm?.kind !== 'not-shut';
   if (isShut(now) || (now.pressureTrouble && isValveShut)) return { gasOn: false, burned: false, cameOn: true };
-  const burns = flame === 'burning' || flame === 'unsteady';
+  const burns = flame === 'burning' || flame === 'unsteady' || (flame === 'lighting' && now.provesFlame);
   // Without a manometer from the start there is no gas to watch.
   const isSeen = Number.isFinite(now.pressureTrouble?.sinceS ?? 0);
   const isOn = isSeen && (gasOn || comesIn(gas) || burns);
@@ -137,7 +137,7 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
 
   const isDoubtful = !gasUnseen && !isUnlit && known.burned && now.dark > certainlyDark && now.shut < likelyShut;
   const doubtSinceS = isDoubtful ? (memory.doubtSinceS ?? now.atS) : undefined;
-  // In a trial for ignition a signal that rises and falls again is no flame yet: a spark, noise, or a self-check while it builds up.
+  // A signal that rises and falls again before it proves a flame is none yet: a spark, noise, or a self-check while it builds up.
   const isLost = known.burned && now.lost > certain && now.dark > certainlyDark;
   // It burned when it was last seen, and was not seen to go: whatever went on meanwhile, gas flows now and nothing burns.
   const wentUnseen = isUnlit && !flameUnseen && known.burned && memory.safe.wasBlind && now.dark > certainlyDark;

@@ -28,6 +28,8 @@ export interface BurnerNow {
   shut: number;
   /** Probability now that nothing burns, whatever gas does; 0 while the signal meter is in trouble. */
   dark: number;
+  /** The last reading of the signal proves a flame: it is at the entered minimum, else at half the plateau, or above. */
+  provesFlame: boolean;
   /** Trouble of a meter and since when, seconds of the capture; undefined when it is sound. */
   pressureTrouble: { kind: MeterTrouble; sinceS: number } | undefined;
   signalTrouble: { kind: MeterTrouble; sinceS: number } | undefined;
@@ -65,6 +67,7 @@ export function createTracker(known: Known): Tracker {
   const history: { bin: number; states: Float64Array; transitions: Transitions }[] = [];
   let next: number | undefined;
   let lastPressure: number | undefined;
+  let lastSignal = -Infinity;
   /** The step of the manometer's first reading: before it, shut gas is a mere assumption. */
   let firstSeen = Infinity;
 
@@ -110,6 +113,7 @@ export function createTracker(known: Known): Tracker {
     };
     filter.step(observed);
     const states = filter.probabilities();
+    lastSignal = observed.signal ?? lastSignal;
     history.push({ bin, states, transitions: filter.transitions() });
     if (history.length > lagSteps + 1) history.shift();
     seen.push(observed);
@@ -171,6 +175,7 @@ export function createTracker(known: Known): Tracker {
         dark: signalTrouble
           ? 0
           : probabilityOf(latest, ({ flame }) => flame === 'lost' || flame === 'out' || flame === 'dark'),
+        provesFlame: !signalTrouble && lastSignal >= (known.minimumSignal ?? levels.dark + levels.height / 2),
         pressureTrouble,
         signalTrouble,
         levels,

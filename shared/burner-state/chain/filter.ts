@@ -72,6 +72,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   let inPulse = false;
   let hasSignal = false;
   let darkForS = 0;
+  let wasSettled = false;
   let shutForSoFarS = 0;
   let sinceFlameS = Infinity;
   let hasBurned = false;
@@ -149,6 +150,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
 
   const learnSignal = ({ value, before, sinceS }: SignalStep) => {
     const dark = sumOf(now, darkStates);
+    wasSettled ||= darkForS > settledS;
     if (hasSignal)
       followSignal(levels, {
         value,
@@ -156,6 +158,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
         sinceS,
         secondDifference: recent.signalSecondDifference(value),
         dark: darkForS > settledS || !levels.darkKnown ? dark : 0,
+        wasSettled,
         steady: burns(),
       });
     hasSignal = true;

@@ -50,6 +50,8 @@ export interface SettledReading {
   /** Value less twice the one before plus the one before that, where they are about equally far apart; undefined otherwise. */
   secondDifference: number | undefined;
   dark: number;
+  /** The dark has been settled for some seconds, once at least. */
+  wasSettled: boolean;
   steady: number;
 }
 
@@ -65,9 +67,9 @@ const followScale = (scale: number, deviation: number, share = 0.03): number =>
 export function followSignal(levels: Levels, reading: SettledReading): void {
   const { value, before, sinceS } = reading;
   const change = Math.abs(value - before) / Math.SQRT2;
-  // Before anything was seen, what may be dark shows its noise already: that must not look like a faint flame.
+  // Before anything was settled, what may be dark shows its noise already: that must not look like a faint flame.
   const mayBeDark = !levels.heightKnown && Math.abs(value - levels.dark) < 0.3 * levels.height;
-  if (mayBeDark && !levels.darkKnown && reading.secondDifference !== undefined) {
+  if (mayBeDark && !reading.wasSettled && reading.secondDifference !== undefined) {
     const scale = followScale(levels.darkNoise, Math.abs(reading.secondDifference) / Math.sqrt(6), 0.3);
     levels.darkNoise = Math.min(0.1 * levels.height, Math.max(levels.darkNoise, scale));
   }
