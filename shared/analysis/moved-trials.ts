@@ -19,10 +19,11 @@ export function hasMoved(
   trialSeconds: number,
   tolerance: number,
 ): (trial: CountedTrial) => boolean {
-  const pressures = readings.filter(({ role, value }) => role === 'pilot_pressure' && Number.isFinite(value));
+  let pressures: Reading[] | undefined;
   return ({ elapsedS, timeToProveS, pressure, pressureBefore, unit: entered }) => {
     if (elapsedS === undefined || tolerance <= 0) return false;
     const untilS = elapsedS + (timeToProveS ?? trialSeconds);
+    pressures ??= readings.filter(({ role, value }) => role === 'pilot_pressure' && Number.isFinite(value));
     const flowing = pressures
       .filter(({ elapsedS: at }) => at >= elapsedS + settleS && at <= untilS + fallS)
       .map(({ elapsedS: at, value, unit: own }) => ({ at, value: convertPressure(value, own as PressureUnit, unit) }));

@@ -112,10 +112,13 @@ function markUnsteady(
   const lagS = meanLag(lagShares);
   const lag = Math.round(lagS / stepS);
   const hasRunIn = createRunIn();
+  const shown = { signal: new Float64Array(bins.length).fill(Number.NaN), pressure: new Float64Array(bins.length) };
   let pressure = 0;
-  const shown = bins.map(({ signal }, t) => {
+  bins.forEach(({ signal }, t) => {
     pressure = bins[t - lag]?.pressure ?? pressure;
-    return { signal: hasRunIn(shows(rows.subarray(t * size, (t + 1) * size)), lagS) ? signal : undefined, pressure };
+    shown.pressure[t] = pressure;
+    if (hasRunIn(shows(rows.subarray(t * size, (t + 1) * size)), lagS) && signal !== undefined)
+      shown.signal[t] = signal;
   });
   const half = windowSteps >> 1;
   moments.forEach((moment, t) => {

@@ -10,7 +10,7 @@ import type { RegulatorState } from './regulator/regulator.ts';
 import { createRegulatorFilter } from './regulator/regulator-live.ts';
 import { hiddenStates, stepS } from './chain/states.ts';
 import { meanLag } from './chain/lags.ts';
-import { createRunIn, isUnsteady, type Shown, windowSteps } from './chain/steadiness.ts';
+import { createRunIn, isUnsteady, windowSteps } from './chain/steadiness.ts';
 import { thresholdsFor } from './chain/thresholds.ts';
 
 /** What the burner does, as far as the readings up to now say. */
@@ -91,14 +91,16 @@ export function createTracker(known: Known): Tracker {
   let then: { bin: number; states: Float64Array } | undefined;
   const hasRunIn = createRunIn();
   const seen: Bin[] = [];
-  const shown: Shown[] = [];
+  const shown = { signal: [] as number[], pressure: [] as number[] };
   const showThen = () => {
     then = lagged();
     if (!then) return;
     const lagS = meanLag(levels.lagShares);
     const answersTo = pressures.at(-seen.length - Math.round(lagS / stepS)) ?? pressures[0]!;
-    shown.push({ signal: hasRunIn(shows(then.states), lagS) ? seen[0]!.signal : undefined, pressure: answersTo });
-    if (shown.length > windowSteps) shown.shift();
+    const signal = hasRunIn(shows(then.states), lagS) ? seen[0]!.signal : undefined;
+    shown.signal.push(signal ?? Number.NaN);
+    shown.pressure.push(answersTo);
+    if (shown.signal.length > windowSteps) for (const each of [shown.signal, shown.pressure]) each.shift();
   };
   const pressures: number[] = [];
   const goOn = (bin: number) => {
@@ -151,7 +153,7 @@ export function createTracker(known: Known): Tracker {
       const pressureTrouble = watches.pilot_pressure.trouble(nowS);
       const signalTrouble = watches.flame_signal.trouble(nowS);
       const isShutDoubted = doubtsShut(known, filter, pressures.at(-1) ?? 0);
-      const scatters = isUnsteady(shown, 0, shown.length, levels.height);
+      const scatters = isUnsteady(shown, 0, windowSteps, levels.height);
       const told = (bin: number, states: Float64Array, turning: RegulatorState): Moment => {
         const likeliest = mostProbable(states);
         const flame = likeliest.flame === 'burning' && scatters ? 'unsteady' : likeliest.flame;

@@ -53,18 +53,21 @@ export function log(x: number): number {
   if (x === Infinity) return x;
   let k = 0;
   let scaled = x;
+  // Subnormal numbers, and the largest, whose power of two has no normal reciprocal, from further inside.
   if (x < 2.2250738585072014e-308) {
     scaled *= 18014398509481984;
     k = -54;
+  } else if (x > 1e300) {
+    scaled /= 18014398509481984;
+    k = 54;
   }
   double[0] = scaled;
   const bits = words[upper]!;
   // x = 2^k (1 + f) with 1 + f between the roots of 1/2 and of 2.
-  const fraction = bits & 0xfffff;
-  const half = (fraction + 0x95f64) & 0x100000;
-  words[upper] = fraction | (half ^ 0x3ff00000);
-  k += (bits >>> 20) - 1023 + (half >>> 20);
-  const f = double[0] - 1;
+  const isUpperHalf = ((bits & 0xfffff) + 0x95f64) >>> 20;
+  const power = (bits >>> 20) - 1023 + isUpperHalf;
+  k += power;
+  const f = scaled * powerOfTwo(-power) - 1;
   const s = f / (2 + f);
   const z = s * s;
   const w = z * z;

@@ -17,15 +17,32 @@ export function robustDeviation(values: Float64Array, center = median(values)): 
  * Hampel filter: indices of the values that lie further than `threshold` robust deviations from the running median of the
  * `2 half + 1` values around, and that median. Near the first and last value the span is cut short.
  * Source: Hampel 1974, JASA 69, 383; Pearson 2002, IEEE Trans. Control Syst. Technol. 10, 55.
+ *
+ * @param least  distance from the median, unit of the values, up to which none is an outlier, however little the others scatter
  */
-export function hampel(values: Float64Array, half: number, threshold: number): { index: number; median: number }[] {
+export function hampel(
+  values: Float64Array,
+  half: number,
+  threshold: number,
+  least = 0,
+): { index: number; median: number }[] {
   const outliers: { index: number; median: number }[] = [];
   const span = new Float64Array(2 * half + 1);
   for (let i = 0; i < values.length; i += 1) {
     const from = Math.max(0, i - half);
     const n = Math.min(values.length, i + half + 1) - from;
-    for (let k = 0; k < n; k += 1) span[k] = values[from + k]!;
+    let low = Infinity;
+    let high = -Infinity;
+    for (let k = 0; k < n; k += 1) {
+      const value = values[from + k]!;
+      span[k] = value;
+      low = Math.min(low, value);
+      high = Math.max(high, value);
+    }
+    // The median lies between them: most readings are no outliers at the first look.
+    if (high - low <= least) continue;
     const center = medianInPlace(span, n);
+    if (Math.abs(values[i]! - center) <= least) continue;
     for (let k = 0; k < n; k += 1) span[k] = Math.abs(span[k]! - center);
     const spread = madFactor * medianInPlace(span, n);
     if (Math.abs(values[i]! - center) > threshold * spread) outliers.push({ index: i, median: center });

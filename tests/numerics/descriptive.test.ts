@@ -55,6 +55,12 @@ describe('the Hampel filter', () => {
     expect(hampel(Float64Array.of(1, 2, 3, 50, 4, 5, 6), 3, 6)).toEqual([{ index: 3, median: 4 }]);
   });
 
+  it('leaves one alone that lies no farther from the median than asked', () => {
+    const values = Float64Array.of(1, 2, 3, 50, 4, 5, 6);
+    expect(hampel(values, 3, 6, 46)).toEqual([]);
+    expect(hampel(values, 3, 6, 45.9)).toEqual([{ index: 3, median: 4 }]);
+  });
+
   it('cuts the span short at both ends', () => {
     // Around the first stand 90, 1, 2, 3: median 2.5, deviations 87.5, 1.5, 0.5, 0.5, their median 1.
     expect(hampel(Float64Array.of(90, 1, 2, 3, 4, 5, 6, 7), 3, 6)[0]).toEqual({ index: 0, median: 2.5 });

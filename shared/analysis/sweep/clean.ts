@@ -1,4 +1,4 @@
-import { quantileSorted, sorted } from '../../numerics/descriptive.ts';
+import { median, quantile } from '../../numerics/descriptive.ts';
 import { hampel, robustDeviation } from '../../numerics/robust.ts';
 import { resolutionOf } from './series/meter-noise.ts';
 import { findSelfCheck, type SelfCheck } from './self-check/self-check.ts';
@@ -58,9 +58,8 @@ export function withoutWrongTimes(series: Series): Series {
  * @param times  finite, in any order
  */
 export function timelyTest(times: Float64Array): (elapsedS: number) => boolean {
-  const inOrder = sorted(times);
-  const farthest = timeSpans * (quantileSorted(inOrder, 0.9) - quantileSorted(inOrder, 0.1));
-  const middle = quantileSorted(inOrder, 0.5);
+  const farthest = timeSpans * (quantile(times, 0.9) - quantile(times, 0.1));
+  const middle = median(times);
   return (elapsedS) => Math.abs(elapsedS - middle) <= farthest;
 }
 
@@ -89,9 +88,8 @@ export function removeSpikes(series: Series): Series {
   // The scale of ordinary steps keeps a quiet or quantized stretch, whose own deviation is zero, from rejecting everything.
   const ordinary = Math.max(robustDeviation(steps), resolutionOf(value));
   const keep = new Uint8Array(n).fill(1);
-  for (const { index: i, median: center } of hampel(value, spikeSide, spikeDeviations)) {
+  for (const { index: i, median: center } of hampel(value, spikeSide, spikeDeviations, spikeDeviations * ordinary)) {
     const jump = value[i]! - center;
-    if (Math.abs(jump) <= spikeDeviations * ordinary) continue;
     const before = value[Math.max(0, i - 1)]! - center;
     const after = value[Math.min(n - 1, i + 1)]! - center;
     const before2 = value[Math.max(0, i - 2)]! - center;

@@ -11,7 +11,7 @@ import type { Series } from './series/series.ts';
 export interface Sweep {
   pressure: Series;
   signal: Series;
-  /** The manometer over the whole capture, outside of the sweep as well: what a valve does shows there. */
+  /** The manometer over the whole capture, outside of the sweep as well: what a valve does shows there. The same where that is the sweep. */
   wholePressure: Series;
   /** Highest signal that the meter showed, where it reported an overload: readings there stand for that or more. */
   overloadTop?: number;
@@ -57,7 +57,8 @@ export function collectSweep(capture: Capture): Outcome<Sweep> {
   const signalUnit = signals[0]!.unit as SignalUnit;
   const inUnit = (reading: Reading) => convertPressure(reading.value, reading.unit as PressureUnit, pressureUnit);
   const pressure = inTimeOrder(pressures, inUnit);
-  const wholePressure = inTimeOrder(wholePressures, inUnit);
+  const isWhole = pressures.length === wholePressures.length;
+  const wholePressure = isWhole ? pressure : inTimeOrder(wholePressures, inUnit);
   const shown = inTimeOrder(signals, (reading) => convertSignal(reading.value, reading.unit as SignalUnit, signalUnit));
   const { signal, top } = withOverloads(
     shown,
@@ -100,6 +101,7 @@ function sweepTest(capture: Capture): (elapsedS: number) => boolean {
     if (reading.value === 0) shut.push([reading.elapsedS - 0.5, next + 0.5]);
   });
   const within = (list: [number, number][]) => {
+    if (list.length === 0) return () => false;
     let at = 0;
     let last = -Infinity;
     return (t: number) => {

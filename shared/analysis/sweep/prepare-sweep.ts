@@ -87,8 +87,10 @@ export function prepareSweep(capture: Capture, setup: Setup): Outcome<PreparedSw
   const cleaned = clean(sweep.pressure, sweep.signal);
   const grid = pressureGrid(cleaned.pressure, typicalStep(cleaned.signal));
 
-  const whole = removeSpikes(withoutWrongTimes(sweep.wholePressure));
-  const wholeGrid = pressureGrid(whole, typicalStep(cleaned.signal));
+  // Without marks the sweep is the whole capture.
+  const isWhole = sweep.wholePressure === sweep.pressure;
+  const whole = isWhole ? cleaned.pressure : removeSpikes(withoutWrongTimes(sweep.wholePressure));
+  const wholeGrid = isWhole ? grid : pressureGrid(whole, typicalStep(cleaned.signal));
   const burning = whileBurning(tracked, whole, wholeGrid, cleaned.signal);
   const known = whilePressureKnown(grid, cleaned.signal.time);
   const knownWhileBurning = burning.keep.map((keep, i) => keep & known[i]!);

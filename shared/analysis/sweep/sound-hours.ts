@@ -1,5 +1,5 @@
 import type { Capture } from '../../model/capture.ts';
-import { sorted } from '../../numerics/descriptive.ts';
+import { extent, sorted } from '../../numerics/descriptive.ts';
 import { finiteTimes } from './finite-times.ts';
 
 /** Longest visit, seconds: two shifts. What spans more has stood still in between, or its clock jumped. */
@@ -19,9 +19,11 @@ export interface SoundHours {
  * pause is kept whole.
  */
 export function soundHours(capture: Capture): SoundHours {
-  const times = sorted(finiteTimes(capture.readings));
+  const unordered = finiteTimes(capture.readings);
+  const [earliestS, latestS] = extent(unordered);
+  if (!(latestS - earliestS > longestVisitS)) return { capture, leftOut: 0 };
+  const times = sorted(unordered);
   const n = times.length;
-  if (n === 0 || times[n - 1]! - times[0]! <= longestVisitS) return { capture, leftOut: 0 };
   let best = { from: 0, to: 0 };
   for (let from = 0; from < n;) {
     let to = from + 1;

@@ -2,7 +2,7 @@ import type { Transitions } from '../../numerics/hidden-markov.ts';
 import { createJoint } from './joint.ts';
 import { followPressure, followPressures, followSignal, type Levels, pressureUncertainty } from './levels.ts';
 import { type GasDensities, pressureLikelihood } from './pressure-likelihood.ts';
-import { signalLikelihood } from './signal-likelihood.ts';
+import { createSignalDensities, signalLikelihood } from './signal-likelihood.ts';
 import { createRecentReadings } from './recent-readings.ts';
 import type { SignalStep } from './signal-step.ts';
 import { createRiseWatch } from './rise-lag.ts';
@@ -59,6 +59,7 @@ const stepsBetween = 50;
 export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   const joint = createJoint(thresholds, levels.lagShares);
   const now = new Float64Array(size);
+  const ofSignal = createSignalDensities();
   const recent = createRecentReadings();
   const rise = createRiseWatch();
   const learned = () => {
@@ -179,7 +180,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
       const step = bin.signal === undefined ? undefined : recent.signalStep(bin.signal, pressureUncertainty(levels));
       joint.update(
         bin.pressure === undefined ? undefined : ofGas(bin.pressure),
-        step && signalLikelihood(step, levels),
+        step && signalLikelihood(step, levels, ofSignal),
         step?.sinceS ?? stepS,
       );
       joint.states(now);

@@ -15,7 +15,8 @@ const gasOf = Uint8Array.from(hiddenStates, ({ gas, flame }) => {
 });
 /** Gas is shut, or a flame burns. */
 const isSettled = hiddenStates.map(({ gas, flame }) => gas === 'shut' || flame === 'burning' || flame === 'unsteady');
-const patternOf = Uint8Array.from(hiddenStates, ({ pattern }) => signalPatterns.indexOf(pattern));
+/** Where the densities of each state's pattern begin. */
+const signalAt = Uint8Array.from(hiddenStates, ({ pattern }) => signalPatterns.indexOf(pattern) * lags);
 
 /** A lag changes (meter exchanged, damping switched) about once in a day, so that none is ruled out for good. */
 export const lagChange = 1e-5 * stepS;
@@ -73,7 +74,11 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
     into.fill(0);
     all.forEach(({ now }, h) => {
       if (weights[h] === 0) return;
-      for (let k = 0, n = 0; k < lags; k += 1) for (let i = 0; i < size; i += 1, n += 1) into[k]! += now[n]!;
+      for (let k = 0, n = 0; k < lags; k += 1) {
+        let share = into[k]!;
+        for (const end = n + size; n < end; n += 1) share += now[n]!;
+        into[k] = share;
+      }
     });
     return into;
   };
@@ -92,8 +97,14 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
     all.forEach(({ now }, h) => {
       if (weights[h] === 0) return;
       let sum = 0;
-      for (let k = 0, n = 0; k < lags; k += 1)
-        for (let i = 0; i < size; i += 1, n += 1) sum += now[n]! *= after[k]! / total;
+      for (let k = 0, n = 0; k < lags; k += 1) {
+        const factor = after[k]! / total;
+        for (const end = n + size; n < end; n += 1) {
+          const tempered = now[n]! * factor;
+          now[n] = tempered;
+          sum += tempered;
+        }
+      }
       weights[h] = sum;
     });
   };
@@ -126,8 +137,7 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
       let total = 0;
       all.forEach(({ now, weighed }, h) => {
         if (weights[h] === 0) return;
-        weigh(now, ofGas?.[h], ofSignal, weighed);
-        totals[h] = sumOf(weighed);
+        totals[h] = weigh(now, ofGas?.[h], ofSignal, weighed);
         total += totals[h];
       });
       if (!(total > 0)) return;
@@ -165,7 +175,11 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
       into.fill(0);
       all.forEach(({ now }, h) => {
         if (weights[h] === 0) return;
-        for (let k = 0, n = 0; k < lags; k += 1) for (let i = 0; i < size; i += 1, n += 1) into[i]! += now[n]!;
+        for (let i = 0; i < size; i += 1) {
+          let sum = into[i]!;
+          for (let n = i; n < jointSize; n += size) sum += now[n]!;
+          into[i] = sum;
+        }
       });
       return into;
     },
@@ -174,23 +188,20 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array): Jo
   };
 }
 
-/** Products of the probabilities in `now` and the likelihoods of both readings; what was not read says nothing. */
+/** Products of the probabilities in `now` and the likelihoods of both readings, and their sum; what was not read says nothing. */
 function weigh(
   now: Float64Array,
   ofGas: GasDensities | undefined,
   ofSignal: SignalDensities | undefined,
   into: Float64Array,
-): void {
-  for (let i = 0; i < size; i += 1) {
-    const gas = ofGas ? ofGas[gasOf[i]!]! : 1;
-    const signal = patternOf[i]! * lags;
-    for (let k = 0, n = i; k < lags; k += 1, n += size)
-      into[n] = now[n]! * (ofSignal ? gas * ofSignal[signal + k]! : gas);
-  }
-}
-
-function sumOf(numbers: Float64Array): number {
+): number {
   let sum = 0;
-  for (const each of numbers) sum += each;
+  for (let k = 0, n = 0; k < lags; k += 1)
+    for (let i = 0; i < size; i += 1, n += 1) {
+      const gas = ofGas ? ofGas[gasOf[i]!]! : 1;
+      const weighed = now[n]! * (ofSignal ? gas * ofSignal[signalAt[i]! + k]! : gas);
+      into[n] = weighed;
+      sum += weighed;
+    }
   return sum;
 }

@@ -1,5 +1,5 @@
 import { exp } from '../../numerics/elementary.ts';
-import { laplace, logistic, normal } from './densities.ts';
+import { createDecays, laplace, logistic, normal } from './densities.ts';
 
 /** One reading of the manometer with what came before it. Pressures in inH2O, seconds. */
 export interface PressureStep {
@@ -79,6 +79,7 @@ const closingTimes = [
   { seconds: 0.8, probability: 0.3 },
   { seconds: 2.5, probability: 0.1 },
 ];
+const leftAfter = createDecays(closingTimes.map(({ seconds }) => seconds));
 
 /** Where the pressure may come to rest once the valve has shut, before that was seen: the threshold lies a margin above it, inH2O. */
 const restsBelow = (threshold: number): [number, number] => [Math.max(0, threshold - 0.05), 0.75 * threshold];
@@ -128,9 +129,11 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   const ends = step.shut === undefined ? restsBelow(threshold) : [Math.min(step.shut, restsBelow(threshold)[0])];
   // A valve takes its time to close, above; at rest below it has closed.
   let closing = 0.3 * (1 - isBelow) * rests;
+  const lefts = leftAfter(sinceS);
   for (const end of ends)
-    for (const { seconds, probability } of closingTimes) {
-      const fall = (before - end) * (1 - exp(-sinceS / seconds));
+    for (let k = 0; k < closingTimes.length; k += 1) {
+      const { probability } = closingTimes[k]!;
+      const fall = (before - end) * (1 - lefts[k]!);
       // A fall that is lost in the noise is none.
       if (fall > 0)
         closing +=

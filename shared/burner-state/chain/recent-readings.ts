@@ -42,16 +42,34 @@ export interface RecentReadings {
   addSignal(value: number): void;
 }
 
+/** Seconds after so many steps, added up one by one. */
+const secondsAfter = [0];
+while (secondsAfter.at(-1)! <= runsOutS) secondsAfter.push(secondsAfter.at(-1)! + stepS);
+
+/** The last pressures, from the oldest on, inH2O, and at which step each was read. */
+interface Pressures {
+  values: number[];
+  steps: number[];
+  /** The step that it is now. */
+  now: number;
+}
+
+/** How long ago the pressure at a place was read, seconds. */
+const agoS = ({ steps, now }: Pressures, place: number): number => secondsAfter[now - steps[place]!]!;
+
 export function createRecentReadings(): RecentReadings {
   let pressure: { value: number; sinceS: number } | undefined;
   let signal: { value: number; sinceS: number; change: number; intervalS: number; rate: number } | undefined;
-  const pressures: { value: number; agoS: number }[] = []; // of the last `runsOutS` seconds
+  const pressures: Pressures = { values: [], steps: [], now: 0 }; // of the last `runsOutS` seconds
   return {
     age() {
       if (pressure) pressure.sinceS += stepS;
       if (signal) signal.sinceS += stepS;
-      for (const each of pressures) each.agoS += stepS;
-      while (pressures[0] && pressures[0].agoS > runsOutS) pressures.shift();
+      pressures.now += 1;
+      while (pressures.steps.length > 0 && agoS(pressures, 0) > runsOutS) {
+        pressures.values.shift();
+        pressures.steps.shift();
+      }
     },
     pressureStep: (value) => ({ value, before: pressure?.value ?? value, sinceS: pressure?.sinceS ?? stepS }),
     signalStep: (value, pressureUncertainty) => ({
@@ -65,9 +83,10 @@ export function createRecentReadings(): RecentReadings {
       pressureMoves: rangeOf(pressures, runsOutS) > 2 * pressureUncertainty,
     }),
     pressureSecondDifference(value) {
-      const [second, first] = [pressures.at(-2), pressures.at(-1)];
-      const isEven = second && first && Math.abs(second.agoS - 2 * first.agoS) < 1.5 * stepS;
-      return isEven ? value - 2 * first.value + second.value : undefined;
+      const { values } = pressures;
+      const [second, first] = [values.length - 2, values.length - 1];
+      const isEven = second >= 0 && Math.abs(agoS(pressures, second) - 2 * agoS(pressures, first)) < 1.5 * stepS;
+      return isEven ? value - 2 * values[first]! + values[second]! : undefined;
     },
     turn(uncertainty) {
       const least = Math.max(leastTurn, 2 * uncertainty);
@@ -82,7 +101,8 @@ export function createRecentReadings(): RecentReadings {
         : undefined,
     addPressure(value) {
       pressure = { value, sinceS: 0 };
-      pressures.push({ value, agoS: 0 });
+      pressures.values.push(value);
+      pressures.steps.push(pressures.now);
     },
     addSignal(value) {
       const change = signal ? value - signal.value : 0;
@@ -94,36 +114,25 @@ export function createRecentReadings(): RecentReadings {
   };
 }
 
-/**
- * How fast the pressure moved in a part of the past, inH2O a second; 0 where it moved by no more than `least`.
- *
- * @param recent  from the oldest on
- */
-function rateIn(
-  recent: readonly { value: number; agoS: number }[],
-  { fromS, untilS }: { fromS: number; untilS: number },
-  least: number,
-): number {
-  let first: { value: number; agoS: number } | undefined;
-  let last = first;
-  for (const reading of recent) {
-    if (reading.agoS <= untilS) break;
-    if (reading.agoS > fromS) continue;
-    first ??= reading;
-    last = reading;
-  }
-  if (!first || !last || Math.abs(last.value - first.value) <= least) return 0;
-  return (last.value - first.value) / (first.agoS - last.agoS);
+/** How fast the pressure moved in a part of the past, inH2O a second; 0 where it moved by no more than `least`. */
+function rateIn(recent: Pressures, { fromS, untilS }: { fromS: number; untilS: number }, least: number): number {
+  const { values } = recent;
+  let last = values.length - 1;
+  while (last >= 0 && agoS(recent, last) <= untilS) last -= 1;
+  let first = last;
+  while (first > 0 && agoS(recent, first - 1) <= fromS) first -= 1;
+  if (last < 0 || agoS(recent, last) > fromS || Math.abs(values[last]! - values[first]!) <= least) return 0;
+  return (values[last]! - values[first]!) / (agoS(recent, first) - agoS(recent, last));
 }
 
 /** By how much the pressure moved in the last `seconds`, inH2O. */
-function rangeOf(recent: readonly { value: number; agoS: number }[], seconds: number): number {
+function rangeOf(recent: Pressures, seconds: number): number {
+  const { values } = recent;
   let low = Infinity;
   let high = -Infinity;
-  for (const { value, agoS } of recent) {
-    if (agoS > seconds) continue;
-    low = Math.min(low, value);
-    high = Math.max(high, value);
+  for (let place = values.length - 1; place >= 0 && agoS(recent, place) <= seconds; place -= 1) {
+    low = Math.min(low, values[place]!);
+    high = Math.max(high, values[place]!);
   }
   return high > low ? high - low : 0;
 }

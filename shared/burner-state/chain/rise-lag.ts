@@ -80,7 +80,8 @@ function sharesOf(rise: readonly { t: number; value: number }[], noise: number):
         shares[i] = t > start ? 1 - exp((start - t) / lag) : 0;
       }
       best = Math.min(best, residual(values, shares));
-      for (const height of beyondClip) best = Math.min(best, clippedResidual(values, shares, height * clip, clip));
+      for (const height of beyondClip)
+        best = Math.min(best, clippedResidual(values, shares, height * clip, clip, best));
     }
     return best / deviation ** 2;
   });
@@ -104,10 +105,19 @@ function residual(values: Float64Array, shares: Float64Array): number {
   return bb > 0 ? Math.max(0, yy - (by * by) / bb) : yy;
 }
 
-/** Sum of squares left by a rise towards `height` that an amplifier clips, its clip seen with the meter's own noise. */
-function clippedResidual(values: Float64Array, shares: Float64Array, height: number, clip: number): number {
+/**
+ * Sum of squares left by a rise towards `height` that an amplifier clips, its clip seen with the meter's own noise; where that is no less
+ * than `least`, some number that is no less either.
+ */
+function clippedResidual(
+  values: Float64Array,
+  shares: Float64Array,
+  height: number,
+  clip: number,
+  least: number,
+): number {
   let sum = 0;
-  for (let i = 0; i < values.length; i += 1) {
+  for (let i = 0; i < values.length && sum < least; i += 1) {
     const share = shares[i]!;
     // Before the rise begins nothing is seen, even of a clip below dark.
     const level = share > 0 ? Math.min(clip, height * share) : 0;

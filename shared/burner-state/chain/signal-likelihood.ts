@@ -1,5 +1,5 @@
 import { exp } from '../../numerics/elementary.ts';
-import { logistic, normal, root } from './densities.ts';
+import { createDecays, logistic, normal, root } from './densities.ts';
 import { lags, lagSeconds, meanLag, usualLags } from './lags.ts';
 import { type SignalDensities, type SignalLevels, signalPatterns, type SignalStep } from './signal-step.ts';
 
@@ -28,8 +28,8 @@ const leastAssumed = 0.2;
 const shoulderWidth = 0.3;
 
 const risen = new Float64Array(lagSeconds.length);
-const lefts: Decays = { seconds: Number.NaN, shares: new Float64Array(lags) };
-const leftsBefore: Decays = { seconds: Number.NaN, shares: new Float64Array(lags) };
+const leftAfter = createDecays(lagSeconds);
+const leftAfterBefore = createDecays(lagSeconds);
 
 /** Where the densities of each pattern begin. */
 const [fallenAt, risingAt, steadilyAt, followingAt, flickersAt, sparksAt, faintAt] = signalPatterns.map(
@@ -39,14 +39,23 @@ const [fallenAt, risingAt, steadilyAt, followingAt, flickersAt, sparksAt, faintA
 /** Below no density: one wild reading must not rule a pattern out for good. */
 const floor = 1e-4;
 
+/** Room for the densities of one reading: made once for many, for that takes as long as to fill it. */
+export const createSignalDensities = (): SignalDensities => new Float64Array(signalPatterns.length * lags);
+
 /**
  * Probability density of a reading of the flame signal, given the one before, for each pattern, in multiples of the plateau height.
  *
  * Without flame the signal falls exponentially towards dark, however slow detector and meter are; rising, it builds up towards some
  * level; a steady flame stays where it was but for noise and for what the pressure's movement does on a shoulder; a flickering one
  * wanders by some per cent of the plateau.
+ *
+ * @param into  where the densities are written to
  */
-export function signalLikelihood(step: SignalStep, levels: SignalLevels): SignalDensities {
+export function signalLikelihood(
+  step: SignalStep,
+  levels: SignalLevels,
+  into: SignalDensities = createSignalDensities(),
+): SignalDensities {
   const { height } = levels;
   const value = (step.value - levels.dark) / height;
   const before = (step.before - levels.dark) / height;
@@ -60,8 +69,8 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   const wander = Math.min(3, Math.sqrt(since / 0.1));
 
   // Sparks and a restless dark disturb a signal near dark by a few per cent.
-  const disturbed = 0.03 * logistic((leastShare - value) / 0.02) * normal(change, 0.03);
   const nearDark = logistic((leastShare - value) / 0.02);
+  const disturbed = 0.03 * nearDark * normal(change, 0.03);
   const waits = 0.1 * nearDark * normal(change, darkDeviation + 0.002);
   const burns = logistic((value - (levels.heightKnown ? faintBelow : leastAssumed)) / 0.02) + 1e-4;
   const isFaint = levels.heightKnown ? logistic((value - hardlySeen) / 0.02) * (1 - burns) : 0;
@@ -81,6 +90,7 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   const swings = root(1.1 * still, 0.01 * wander, 0.3 * glide);
   // Behind a lag, flicker goes on for some tenths of a second as it began.
   const swingsOn = 0.3 * exp(-since / flickersFor);
+  const swinging = normal(change - glide, swings);
   const runsOut = glide * exp(-since / meanLag(levels.lagShares));
   // A single change carries two readings' noise, a rate over several hardly more than the new one's.
   const follow =
@@ -92,7 +102,8 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
   // A rise that has only just begun (a shutter opens) does not show in the rate yet.
   const rises = Math.max(0, step.rate / height, change / since);
   let climbs = 0;
-  const densities = new Float64Array(signalPatterns.length * lags);
+  let arrived = 0;
+  const densities = into;
   const mostOfSpark = levels.heightKnown ? leastShare : leastAssumed;
   const faintly = isFaint * (0.7 * steady + 0.3 * normal(change, root(still, 0.03))) + floor;
   // Noise about a dark level that is hardly known is no spark.
@@ -100,13 +111,13 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
     ? logistic((value - Math.max(0.03, 4 * darkNoise)) / 0.01) * logistic((mostOfSpark - value) / 0.02)
     : 0;
   const sparks = isSpark * (0.6 * normal(change, 0.015) + 0.4 * normal(change, 0.05)) + floor;
-  decaysOver(since, lefts);
-  decaysOver(step.beforeS, leftsBefore);
+  const lefts = leftAfter(since);
+  const leftsBefore = leftAfterBefore(step.beforeS);
   for (let k = 0; k < lags; k += 1) {
     densities[faintAt + k] = faintly;
     densities[sparksAt + k] = sparks;
-    const gone = 1 - lefts.shares[k]!;
-    const leftBefore = leftsBefore.shares[k]!;
+    const gone = 1 - lefts[k]!;
+    const leftBefore = leftsBefore[k]!;
     // On its way to a level that stays, a first-order signal changes each time by the same share of what it changed before.
     const goesOn = (momentum * leftBefore * gone) / (1 - leftBefore);
     const deviation = root(fallingNoise, gone * (levels.darkUncertainty / height), lagMisfit * gone * before);
@@ -119,14 +130,15 @@ export function signalLikelihood(step: SignalStep, levels: SignalLevels): Signal
       (level - leastShare) / Math.max(0.02, root(still / gone, 0.5 * lagMisfit * (change / gone))),
     );
     densities[followingAt + k] = burns * isSeen * moves * follow + floor;
-    densities[flickersAt + k] = burns * (0.7 * flickering + swingsOn * isSeen * normal(change - glide, swings)) + floor;
+    densities[flickersAt + k] = burns * (0.7 * flickering + swingsOn * isSeen * swinging) + floor;
     for (const aim of aims) {
       const climb = (aim - before) * gone;
       if (climb > 0) climbs += ((0.25 * usualLags[k]!) / aims.length) * normal(change - climb, still + 0.3 * climb);
     }
     const goingOn = goesOn > 0 ? normal(change - goesOn, root(1.7 * still, 2 * darkNoise, 0.3 * goesOn)) : 0;
-    // A first-order signal is on its way to its value and a lag's worth of its rate.
-    const arrived = hasRisen * logistic((before / (before + rises * lagSeconds[k]!) - burnsFrom) / 0.04);
+    // A first-order signal is on its way to its value and a lag's worth of its rate: where it does not rise, with every lag alike.
+    if (k === 0 || rises > 0)
+      arrived = hasRisen * logistic((before / (before + rises * lagSeconds[k]!) - burnsFrom) / 0.04);
     densities[risingAt + k] = (1 - 0.95 * arrived) * 0.65 * goingOn;
     risen[k] = 1 - 0.95 * arrived;
     densities[steadilyAt + k] = burns * (steady + 0.2 * arrived * goingOn) + floor;
@@ -152,17 +164,4 @@ function withoutLag(densities: Float64Array, at: number, share: number): void {
   let mean = 0;
   for (let k = 0; k < lags; k += 1) mean += usualLags[k]! * densities[at + k]!;
   for (let k = 0; k < lags; k += 1) densities[at + k] = (1 - share) * densities[at + k]! + share * mean;
-}
-
-/** What is left of a difference after some seconds, with each lag. */
-interface Decays {
-  seconds: number;
-  shares: Float64Array;
-}
-
-/** Most readings come one step after another: their decays are those of the reading before. */
-function decaysOver(seconds: number, known: Decays): void {
-  if (known.seconds === seconds) return;
-  for (let k = 0; k < lags; k += 1) known.shares[k] = exp(-seconds / lagSeconds[k]!);
-  known.seconds = seconds;
 }

@@ -1,5 +1,5 @@
 import type { FlameState, GasState } from '../../model/burner-words.ts';
-import { type Transitions, transitionsOf } from '../../numerics/hidden-markov.ts';
+import type { Transitions } from '../../numerics/hidden-markov.ts';
 import type { SignalPattern } from './signal-step.ts';
 
 export { type FlameState, flameStates, type GasState, gasStates } from '../../model/burner-words.ts';
@@ -131,20 +131,33 @@ const whileTurning: Readonly<Record<string, number>> = { lost: 3, 'closing-burni
  * @param isTurning   the regulator is being turned
  */
 export function burnerTransitions(pulsesPerS: number, isTurning: boolean): Transitions {
-  const rows = hiddenStates.map(() => hiddenStates.map(() => 0));
-  for (const { from, to, perSecond, perSecondTurning } of moves)
-    rows[from]![to] = (to === firstPulse ? pulsesPerS : isTurning ? perSecondTurning : perSecond) * stepS;
-  rows.forEach((row, state) => (row[state] = 1 - row.reduce((sum, p) => sum + p, 0)));
-  return transitionsOf(rows);
+  const probability = new Float64Array(moves.length);
+  const leaves = new Float64Array(hiddenStates.length);
+  moves.forEach(({ from, to, perSecond, perSecondTurning }, k) => {
+    if (from === to) return;
+    const share = (to === firstPulse ? pulsesPerS : isTurning ? perSecondTurning : perSecond) * stepS;
+    probability[k] = share;
+    leaves[from]! += share;
+  });
+  moves.forEach(({ from, to }, k) => {
+    if (from === to) probability[k] = 1 - leaves[from]!;
+  });
+  return { size: hiddenStates.length, from: movesFrom, to: movesTo, probability };
 }
 
 const firstPulse = stateNumber.get('pulse-1')!;
-const moves = rates.map(([from, to, perSecond]) => ({
-  from: stateNumber.get(from)!,
-  to: stateNumber.get(to)!,
-  perSecond,
-  perSecondTurning: perSecond * (from === 'burning' ? (whileTurning[to] ?? 1) : 1),
-}));
+/** Every move that happens, in the order of the states; to stay is one, with what the others leave. */
+const moves = [
+  ...rates.map(([from, to, perSecond]) => ({
+    from: stateNumber.get(from)!,
+    to: stateNumber.get(to)!,
+    perSecond,
+    perSecondTurning: perSecond * (from === 'burning' ? (whileTurning[to] ?? 1) : 1),
+  })),
+  ...hiddenStates.map((_, own) => ({ from: own, to: own, perSecond: 0, perSecondTurning: 0 })),
+].sort((a, b) => a.from - b.from || a.to - b.to);
+const movesFrom = Uint16Array.from(moves, ({ from }) => from);
+const movesTo = Uint16Array.from(moves, ({ to }) => to);
 
 /** Pulses of a self-check expected before any was seen: as one in twenty seconds, believed as five seconds of watching are. */
 const pulsePrior = { pulses: 0.25, seconds: 5 };

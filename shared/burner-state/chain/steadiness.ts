@@ -24,37 +24,47 @@ export function createRunIn(): (burnsOpenly: boolean, lagS: number) => boolean {
   };
 }
 
-/** One step: the signal where it shows a burning flame (see `createRunIn`), and the pressure that it answers to, a lag ago. */
+/**
+ * Step by step: the signal where it shows a burning flame (see `createRunIn`), else NaN, and the pressure that it answers to, a lag ago.
+ */
 export interface Shown {
-  signal: number | undefined;
-  pressure: number;
+  signal: ArrayLike<number>;
+  pressure: ArrayLike<number>;
 }
 
 /**
  * Whether a signal scatters too much for a steady flame: residual standard deviation about a straight line over the pressure, for the
  * signal follows the pressure down a shoulder while the hand turns.
  *
- * @param shown   one for each step of `stepS`
- * @param height  of the plateau above dark, in the signal's unit
+ * @param from, to  steps, the last exclusive; those that there are none of are left out
+ * @param height    of the plateau above dark, in the signal's unit
  */
-export function isUnsteady(shown: readonly Shown[], from: number, to: number, height: number): boolean {
-  let [n, sumX, sumY, sumXX, sumXY, sumYY] = [0, 0, 0, 0, 0, 0];
-  const origin = shown[Math.max(0, from)]?.pressure ?? 0;
-  for (let t = Math.max(0, from); t < Math.min(shown.length, to); t += 1) {
-    const { signal, pressure } = shown[t]!;
-    if (signal === undefined) continue;
-    const [x, y] = [pressure - origin, signal / height];
+export function isUnsteady({ signal, pressure }: Shown, from: number, to: number, height: number): boolean {
+  const first = Math.max(0, from);
+  const end = Math.min(signal.length, to);
+  let [n, sumY, sumYY] = [0, 0, 0];
+  for (let t = first; t < end; t += 1) {
+    const y = signal[t]! / height;
+    if (Number.isNaN(y)) continue;
     n += 1;
-    sumX += x;
     sumY += y;
-    sumXX += x * x;
-    sumXY += x * y;
     sumYY += y * y;
   }
   if (n < fewest) return false;
+  const yy = sumYY - sumY ** 2 / n;
+  // Mostly there is too little to be explained at all.
+  if (yy / (n - 2) <= unsteadyAbove ** 2) return false;
+  let [sumX, sumXX, sumXY] = [0, 0, 0];
+  const origin = pressure[first]!;
+  for (let t = first; t < end; t += 1) {
+    const [x, y] = [pressure[t]! - origin, signal[t]! / height];
+    if (Number.isNaN(y)) continue;
+    sumX += x;
+    sumXX += x * x;
+    sumXY += x * y;
+  }
   const xx = sumXX - sumX ** 2 / n;
   const xy = sumXY - (sumX * sumY) / n;
-  const yy = sumYY - sumY ** 2 / n;
   // A pressure that stands still to the last digit has no line.
   const explained = xx > 1e-9 ? xy ** 2 / xx : 0;
   return (yy - explained) / (n - 2) > unsteadyAbove ** 2;

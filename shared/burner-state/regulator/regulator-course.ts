@@ -45,11 +45,15 @@ export function regulatorCourse(bins: readonly Bin[], moments: readonly Moment[]
 function courseOfFlow(bins: readonly Bin[], noise: number, opened: boolean): RegulatorState[] {
   const filter = createMotionFilter();
   const rows: { t: number; steps: number; row: Float64Array }[] = [];
+  // Views of one array: a small one of its own for each reading takes longer to make than to fill.
+  const room = new Float64Array(bins.length * velocities.length);
   bins.forEach(({ pressure }, t) => {
     if (pressure === undefined) return;
     const steps = Math.min(longestGap, t - (rows.at(-1)?.t ?? t));
     filter.step(pressure, steps, noise);
-    rows.push({ t, steps, row: filter.probabilities.slice() });
+    const row = room.subarray(t * velocities.length, (t + 1) * velocities.length);
+    row.set(filter.probabilities);
+    rows.push({ t, steps, row });
   });
   smoothMotion(rows);
   const words: RegulatorState[] = bins.map(() => 'at-rest');

@@ -43,8 +43,10 @@ export function curveAt(
     const bend = 1 + tilt * u + bow * u * u - sag * v * v;
     const rise = low ? logistic((p - low.at) * low.perWidth) : 1;
     const fall = high ? logistic((high.at - p) * high.perWidth) : 1;
-    const risen = low && low.skew !== 1 ? exp(low.skew * log(rise)) : rise;
-    const fallen = high && high.skew !== 1 ? exp(high.skew * log(fall)) : fall;
+    const logRise = low && layout.lowSkew >= 0 ? log(rise) : 0;
+    const logFall = high && layout.highSkew >= 0 ? log(fall) : 0;
+    const risen = low && low.skew !== 1 ? exp(low.skew * logRise) : rise;
+    const fallen = high && high.skew !== 1 ? exp(high.skew * logFall) : fall;
     const full = risen * fallen;
     const burning = amplitude * bend * full;
     into[i] = dark + burning;
@@ -69,13 +71,13 @@ export function curveAt(
       const steep = burning * low.skew * (1 - rise);
       slopes[row + layout.low] = -steep * low.perWidth;
       slopes[row + layout.lowWidth] = -steep * (p - low.at) * low.perWidth;
-      if (layout.lowSkew >= 0 && rise > 0) slopes[row + layout.lowSkew] = burning * low.skew * log(rise);
+      if (layout.lowSkew >= 0 && rise > 0) slopes[row + layout.lowSkew] = burning * low.skew * logRise;
     }
     if (high) {
       const steep = burning * high.skew * (1 - fall);
       slopes[row + layout.high] = steep * high.perWidth;
       slopes[row + layout.highWidth] = -steep * (high.at - p) * high.perWidth;
-      if (layout.highSkew >= 0 && fall > 0) slopes[row + layout.highSkew] = burning * high.skew * log(fall);
+      if (layout.highSkew >= 0 && fall > 0) slopes[row + layout.highSkew] = burning * high.skew * logFall;
     }
   }
   if (layout.clip >= 0) cutAtClip(x, layout, into, slopes, pressure.length);

@@ -151,8 +151,11 @@ function repetitionsNear({ time, value }: Series, run: FrozenStretch, near: numb
 
 /** Median step between two readings that differ, in the unit of the values; 0 where none do. */
 function usualStepOf({ value }: Series): number {
-  const steps = value.map((v, i) => (i > 0 ? Math.abs(v - value[i - 1]!) : 0)).filter((step) => step > 0);
-  return steps.length > 0 ? median(steps) : 0;
+  const steps = new Float64Array(value.length);
+  let n = 0;
+  for (let i = 1; i < value.length; i += 1)
+    if (value[i] !== value[i - 1]) steps[n++] = Math.abs(value[i]! - value[i - 1]!);
+  return n > 0 ? median(steps.subarray(0, n)) : 0;
 }
 
 const between = ({ time, value }: Series, fromS: number, toS: number): Float64Array =>

@@ -1,15 +1,15 @@
-import { sorted } from '../../../numerics/descriptive.ts';
 import { robustDeviation } from '../../../numerics/robust.ts';
 import type { Series } from './series.ts';
 
-// Of each array of values once: several steps ask for it, and it sorts all readings.
+// Of each array of values once: several steps ask for it, and it looks at all readings.
 const knownResolutions = new WeakMap<Float64Array, number>();
 
 /** Smallest step between different values: the meter's last digit, in its unit. 0 when all are alike. They must not be changed afterwards. */
 export function resolutionOf(value: Float64Array): number {
   const known = knownResolutions.get(value);
   if (known !== undefined) return known;
-  const inOrder = sorted(value);
+  // A meter has far fewer values than readings.
+  const inOrder = Float64Array.from(new Set(value)).sort();
   let smallest = Infinity;
   for (let i = 1; i < inOrder.length; i += 1) {
     const step = inOrder[i]! - inOrder[i - 1]!;
