@@ -93,7 +93,8 @@ export function quantileSorted(sorted: Float64Array, q: number): number {
 export function extent(values: Float64Array): [number, number] {
   let low = Number.NaN;
   let high = Number.NaN;
-  for (const value of values) {
+  for (let i = 0; i < values.length; i += 1) {
+    const value = values[i]!;
     if (Number.isNaN(value)) continue;
     if (!(value >= low)) low = value;
     if (!(value <= high)) high = value;

@@ -4,6 +4,9 @@ import type { Reading } from '../../model/reading.ts';
 export function finiteTimes(readings: readonly Reading[]): Float64Array {
   const times = new Float64Array(readings.length);
   let n = 0;
-  for (const { elapsedS } of readings) if (Number.isFinite(elapsedS)) times[n++] = elapsedS;
+  for (let i = 0; i < readings.length; i += 1) {
+    const { elapsedS } = readings[i]!;
+    if (Number.isFinite(elapsedS)) times[n++] = elapsedS;
+  }
   return times.subarray(0, n);
 }

@@ -10,7 +10,7 @@ export function firstTimeS({ readings }: Capture): number {
   const times = finiteTimes(readings);
   const isTimely = timelyTest(times);
   let first = Infinity;
-  for (const time of times) if (time < first && isTimely(time)) first = time;
+  for (let i = 0; i < times.length; i += 1) if (times[i]! < first && isTimely(times[i]!)) first = times[i]!;
   return first === Infinity ? 0 : first;
 }
 

@@ -57,7 +57,8 @@ export function isUnsteady({ signal, pressure }: Shown, from: number, to: number
   let [sumX, sumXX, sumXY] = [0, 0, 0];
   const origin = pressure[first]!;
   for (let t = first; t < end; t += 1) {
-    const [x, y] = [pressure[t]! - origin, signal[t]! / height];
+    const x = pressure[t]! - origin;
+    const y = signal[t]! / height;
     if (Number.isNaN(y)) continue;
     sumX += x;
     sumXX += x * x;

@@ -84,7 +84,9 @@ export function createMotionFilter(): MotionFilter {
     for (let k = 0; k < from.length; k += 1)
       mixedLevel[to[k]!]! += (now[from[k]!]! * probability[k]! * level[from[k]!]!) / next[to[k]!]!;
     for (let k = 0; k < from.length; k += 1) {
-      const [i, j] = [from[k]!, to[k]!];
+      // No pattern, which would make an array for each move of each reading.
+      const i = from[k]!;
+      const j = to[k]!;
       const share = (now[i]! * probability[k]!) / next[j]!;
       mixedVariance[j]! += share * (variance[i]! + (level[i]! - mixedLevel[j]!) ** 2);
     }

@@ -45,6 +45,6 @@ export function roughNoise(signal: Series): number {
   const steps = new Float64Array(signal.value.length - 1);
   for (let i = 0; i < steps.length; i += 1) steps[i] = (signal.value[i + 1]! - signal.value[i]!) / Math.SQRT2;
   let largest = 0;
-  for (const value of signal.value) largest = Math.max(largest, Math.abs(value));
+  for (let i = 0; i < signal.value.length; i += 1) largest = Math.max(largest, Math.abs(signal.value[i]!));
   return Math.max(robustDeviation(steps), 1e-3 * largest, 1e-9);
 }

@@ -15,7 +15,7 @@ export interface Series {
  */
 export function keepOnly(series: Series, keep: Uint8Array): Series {
   let kept = 0;
-  for (const one of keep) kept += one;
+  for (let i = 0; i < keep.length; i += 1) kept += keep[i]!;
   const [time, value] = [new Float64Array(kept), new Float64Array(kept)];
   let at = 0;
   for (let i = 0; i < keep.length; i += 1) {
