@@ -16,7 +16,7 @@ import {
 import type { PressureUnit, SignalUnit } from '../../shared/model/units.ts';
 import { lightingWords } from '../../shared/light-off/lighting-words.ts';
 import { practiceMark } from '../../shared/model/practice-mark.ts';
-import { endInterval } from '../../shared/report/end-interval.ts';
+import { endIntervalLine } from '../../shared/report/end-interval.ts';
 import { excursionLines, flameHysteresisLines, guardedText } from '../../shared/report/flame-events.ts';
 import { changeRow } from '../../shared/report/sections/setting-sections.ts';
 import { lightOffSentence } from '../../shared/report/sections/trial-section.ts';
@@ -67,8 +67,10 @@ export const resultJson = (file: string, result: AnalysisResult, practice: boole
 /** The result for people: one block per file. */
 export function resultText(file: string, result: AnalysisResult): string {
   const { pressureUnit: unit, signalUnit, readings, lag_s: lag, plateau, window, setPoint, asLeft, lightOff } = result;
+  const interval = `${formatConfidence(result.confidence)} confidence interval`;
+  const inside = (line: string) => line.charAt(0).toLowerCase() + line.slice(1);
   const end = (found: WindowEnd, side: 'low' | 'high') =>
-    `${formatPressure(found.value, unit)} (${endInterval(found, unit)}), guarded ${guardedText(found, unit, side)}: ${causeLabels[found.cause]}`;
+    `${formatPressure(found.value, unit)} (${inside(endIntervalLine(found, unit, result.confidence))}), guarded ${guardedText(found, unit, side)}: ${causeLabels[found.cause]}`;
   const margins = (low: number, high: number) =>
     `margins ${guardedNumber(low, unit, 'down')} below, ${guardedNumber(high, unit, 'down')} above`;
   const left = asLeft && marginsOf(asLeft);
@@ -77,10 +79,13 @@ export function resultText(file: string, result: AnalysisResult): string {
       'Readings',
       `${readings.pressure} of pressure, ${readings.signal} of signal; ${readings.flagged} flagged, ${readings.rejected} rejected as spikes or by their times`,
     ],
-    ['Lag', `${formatSeconds(lag.value, 2)} (${formatRange(formatNumber(lag.ci[0], 2), formatNumber(lag.ci[1], 2))})`],
+    [
+      'Lag',
+      `${formatSeconds(lag.value, 2)} (${interval}: ${formatRange(formatNumber(lag.ci[0], 2), formatNumber(lag.ci[1], 2))})`,
+    ],
     [
       'Plateau',
-      `${formatSignal(plateau.value, signalUnit)} (${formatRange(signalNumber(plateau.ci[0], signalUnit), signalNumber(plateau.ci[1], signalUnit))}), required ${formatSignal(result.requiredSignal.value, signalUnit)}`,
+      `${formatSignal(plateau.value, signalUnit)} (${interval}: ${formatRange(signalNumber(plateau.ci[0], signalUnit), signalNumber(plateau.ci[1], signalUnit))}), required ${formatSignal(result.requiredSignal.value, signalUnit)}`,
     ],
     window.low && ['Low end', end(window.low, 'low')],
     window.high && ['High end', end(window.high, 'high')],
@@ -106,11 +111,7 @@ export function resultText(file: string, result: AnalysisResult): string {
     ...result.findings.map((finding) => ['Finding', finding.message]),
   ];
   const table = columns(rows.filter((row) => Array.isArray(row)));
-  return [
-    `${file} (${formatConfidence(result.confidence)} intervals in parentheses)`,
-    ...table.map((row) => `  ${row}`),
-    '',
-  ].join('\n');
+  return [file, ...table.map((row) => `  ${row}`), ''].join('\n');
 }
 
 /** What the lighting model says of each side. */

@@ -5,13 +5,14 @@ import { lastLitOf } from '../../shared/model/trials/valid-trials.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { CaptureAdvice } from '../../shared/model/results/advice.ts';
 import { isUnanswered } from '../../shared/model/faults.ts';
-import { formatMargin, formatPressure, formatSpark } from '../../shared/model/format.ts';
+import { formatMargin, formatPressure } from '../../shared/model/format.ts';
 import { useConnection } from '../state/connection.ts';
 import { faultOf } from '../state/host-calls.ts';
 import { useMeters } from '../state/live/meters.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { noAdviceWords } from './no-advice-words.ts';
+import { knownMeanwhile } from './plan-words.ts';
 import { useAdvice } from './use-advice.ts';
 import { useLiveBurner } from './use-live-burner.ts';
 
@@ -27,7 +28,13 @@ export function AdvicePanel({ capture }: { capture: CaptureView }) {
   if (isLost || (isRecording && burner && mustShutGas(burner, lastLitOf(capture)))) return null;
   return (
     <Panel name="What is proved, and what comes next">
-      {isFetching && <output>Calculating…</output>}
+      {isFetching && (
+        <output className="stack">
+          {knownMeanwhile(capture).map((words) => (
+            <p key={words}>{words}</p>
+          ))}
+        </output>
+      )}
       {!isFetching && fault && <p>{noAdviceWords(fault, capture)}</p>}
       {!isFetching && fault && isUnanswered(fault) && (
         <div className="row">
@@ -39,25 +46,18 @@ export function AdvicePanel({ capture }: { capture: CaptureView }) {
           <p>
             <strong>{advice.proved}</strong>
           </p>
-          {isRecording && !problem && <NextTrial advice={advice} />}
-          {!problem && advice.notes.map((note) => <p key={note}>{note}</p>)}
+          {isRecording && !capture.runningTrial && !problem && <WhyNext advice={advice} />}
+          {!problem && !capture.runningTrial && advice.notes.map((note) => <p key={note}>{note}</p>)}
         </>
       )}
     </Panel>
   );
 }
 
-function NextTrial({ advice: { next, reason, candidates, pressureUnit } }: { advice: CaptureAdvice }) {
+function WhyNext({ advice: { next, reason, candidates, pressureUnit } }: { advice: CaptureAdvice }) {
   const others = candidates.filter(({ pressure }) => pressure !== next?.pressure);
   return (
     <>
-      <p className="trial-status">
-        <strong>
-          {next
-            ? `Next trial: ${formatPressure(next.pressure, pressureUnit)}, spark ${formatSpark(next.sparkDelay_s)}`
-            : 'No further trial is advised.'}
-        </strong>
-      </p>
       <p>{reason}</p>
       {next && <p>{trialCaution}</p>}
       {next && next.sparkDelay_s > 0 && <p>{delayCaution}</p>}

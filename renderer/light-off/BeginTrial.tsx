@@ -10,6 +10,7 @@ import { useMeters } from '../state/live/meters.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Announce, Notice } from '../ui/Notice.tsx';
+import { NextTrial } from './NextTrial.tsx';
 import { NextSpark } from './NextSpark.tsx';
 import { GasOn, PurgeClock } from './PurgeClock.tsx';
 import { useLiveBurner } from './use-live-burner.ts';
@@ -55,6 +56,7 @@ export function BeginTrial({
             <strong>{status}</strong>
           </p>
         )}
+        {!problem && <NextTrial capture={capture} />}
         {hasSignalMeter && burner && <p>Gas on begins the trial by itself; the meters record it.</p>}
         <NextSpark capture={capture} trialSeconds={limits.trialSeconds} mayBegin={mayBegin} />
         {!hasSignalMeter && <p>Press when the control opens the pilot valve: the clock starts at that moment.</p>}

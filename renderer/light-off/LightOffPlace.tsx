@@ -15,6 +15,7 @@ import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { Caution, Notice } from '../ui/Notice.tsx';
 import { AdvicePanel } from './AdvicePanel.tsx';
+import { PlanLine } from './PlanLine.tsx';
 import { BeginTrial } from './BeginTrial.tsx';
 import { LightingPanel, LightingPicture } from './LightingPanel.tsx';
 import { RunningTrial } from './RunningTrial.tsx';
@@ -36,12 +37,14 @@ export function LightOffPlace() {
 
   return (
     <>
-      <h1>Light-off</h1>
-      <Caution>
-        Unburned gas collects when a pilot does not light: purge fully before every trial. Ignition transformers give
-        thousands of volts. The burner’s own control runs the trial; follow its maker’s manual.
-      </Caution>
-      <div className="light-off">
+      <div className="light-off-head">
+        <h1>Light-off</h1>
+        <Caution>
+          Unburned gas collects when a pilot does not light: purge fully before every trial. Ignition transformers give
+          thousands of volts. The burner’s own control runs the trial; follow its maker’s manual.
+        </Caution>
+      </div>
+      <div className="light-off fills">
         <div className="stack light-off-trial">
           {isRecording && capture.runningTrial && (
             <RunningTrial
@@ -50,7 +53,6 @@ export function LightOffPlace() {
               capture={capture}
               trial={capture.runningTrial}
               limits={limits}
-              unit={units.pressure}
               now={now}
             />
           )}
@@ -60,27 +62,26 @@ export function LightOffPlace() {
           )}
           {!isRecording && <NotRecording capture={capture} />}
         </div>
-        {capture && !capture.runningTrial && (
+        {isRecording && (
+          <div className="stack light-off-live">
+            <BurnerLine isBelowMinimum={isBelowMinimum(meters.signal, units.signal, limits.minimumSignal)} />
+            <div className="number-pair">
+              <PressurePanel latest={meters.pressure} unit={units.pressure} limits={limits} />
+              <SignalPanel latest={meters.signal} unit={units.signal} limits={limits} />
+            </div>
+          </div>
+        )}
+        {capture && (
           <div className="stack light-off-proof">
+            <LightingPicture capture={capture} />
             <AdvicePanel capture={capture} />
             <LightingPanel capture={capture} />
           </div>
         )}
-        <div className="stack light-off-record">
-          {isRecording && (
-            <div className="stack light-off-live">
-              <BurnerLine isBelowMinimum={isBelowMinimum(meters.signal, units.signal, limits.minimumSignal)} />
-              <div className="number-pair">
-                <PressurePanel latest={meters.pressure} unit={units.pressure} limits={limits} />
-                <SignalPanel latest={meters.signal} unit={units.signal} limits={limits} />
-              </div>
-            </div>
-          )}
-          {capture && !capture.runningTrial && <LightingPicture capture={capture} />}
-          <Panel name="Trials of this visit">
-            <TrialList capture={capture} unit={units.pressure} />
-          </Panel>
-        </div>
+        <Panel name="Trials of this visit" className="light-off-record">
+          {capture && <PlanLine capture={capture} />}
+          <TrialList capture={capture} unit={units.pressure} />
+        </Panel>
       </div>
     </>
   );

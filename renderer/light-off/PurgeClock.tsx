@@ -17,16 +17,20 @@ export function PurgeClock({ burner, lastLit }: { burner: BurnerView; lastLit: b
   return (
     <div className="trial-clock" data-phase="purge">
       {/* The figure is what is left of the purge, whether it runs or not: what counts up would be read as seconds that are left. */}
-      <strong>{moves ? 'Purge' : 'Purge: not running'}</strong>
-      <span className="figure">{Math.ceil(leftS)} s</span>
-      <div className="clock-bar" aria-hidden="true">
-        <span ref={(bar) => void (bar && (bar.style.width = `${Math.min(100, (100 * purgedS) / wantedS)}%`))} />
-      </div>
-      {moves && <p>{leftS > 0 ? 'The next trial can begin when the purge is over.' : 'The purge is over.'}</p>}
-      {!moves && <p>{waitWords(waitedS, shown)}</p>}
+      <strong>{leftS === 0 ? 'Purge done' : moves ? 'Purge' : 'Purge: not running'}</strong>
+      {leftS > 0 && (
+        <>
+          <span className="figure">{Math.ceil(leftS)} s</span>
+          <div className="clock-bar" aria-hidden="true">
+            <span ref={(bar) => void (bar && (bar.style.width = `${Math.min(100, (100 * purgedS) / wantedS)}%`))} />
+          </div>
+        </>
+      )}
+      {moves && leftS > 0 && <p>The next trial can begin when the purge is over.</p>}
+      {!moves && leftS > 0 && <p>{waitWords(waitedS, shown)}</p>}
       {shown === undefined && (
         <>
-          {!confirmed && <p>This counts as purge only while the fan moves air through the furnace.</p>}
+          {!confirmed && leftS > 0 && <p>This counts as purge only while the fan moves air through the furnace.</p>}
           <Button
             aria-pressed={confirmed}
             disabled={confirm.busy}

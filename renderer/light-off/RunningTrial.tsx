@@ -1,31 +1,26 @@
 import { useEffect, useRef } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { trialWords } from '../../shared/burner-state/trials/trial-words.ts';
-import { formatSeconds, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
-import { convertPressure, type PressureUnit } from '../../shared/model/units.ts';
+import { formatSeconds } from '../../shared/model/format.ts';
 import type { Limits } from '../state/limits.ts';
-import { useMeters } from '../state/live/meters.ts';
 import { Notice } from '../ui/Notice.tsx';
 import { type EndTrial, TrialVerdict } from './TrialVerdict.tsx';
 import { useSteadyBurner } from './use-steady-burner.ts';
 
-/** The trial that runs: what the burner does, the seconds since gas and the pressure, large; and the entry of its result. */
+/** The trial that runs: what the burner does and the seconds since gas, large; and the entry of its result. */
 export function RunningTrial({
   capture,
   trial,
   limits,
-  unit,
   now,
   end,
 }: {
   capture: CaptureView;
   trial: NonNullable<CaptureView['runningTrial']>;
   limits: Limits;
-  unit: PressureUnit;
   now: number | undefined;
   end: EndTrial;
 }) {
-  const { pressure } = useMeters();
   const clock = useRef<HTMLElement>(null);
   // Gas came on without a touch: whatever the page was scrolled to, the trial is what must be seen.
   useEffect(() => {
@@ -45,7 +40,6 @@ export function RunningTrial({
     tooEarly: purgeShort !== undefined,
     burner,
   });
-  const shown = pressure && !pressure.stale ? convertPressure(pressure.value, pressure.unit, unit) : Number.NaN;
   const share = (seconds: number) => `${Math.min(100, (100 * seconds) / trialSeconds)}%`;
 
   return (
@@ -58,10 +52,6 @@ export function RunningTrial({
               {formatSeconds(elapsedS)}
             </span>
             <small>since {gasS === undefined ? 'begun' : 'gas'}</small>
-          </span>
-          <span>
-            <span className="figure">{pressureNumber(shown, unit)}</span>
-            <small>{pressureUnitLabel(unit)}</small>
           </span>
         </div>
         <div className="clock-bar" aria-hidden="true">

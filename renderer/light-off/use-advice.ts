@@ -3,11 +3,19 @@ import type { CaptureView } from '../../shared/contract/api.ts';
 import { analysisBasis } from '../state/analysis-basis.ts';
 import { callHostOrThrow } from '../state/host-calls.ts';
 
+/** The record without the trial that runs: until it is entered it changes nothing of what the others prove. */
+const withoutRunning = (capture: CaptureView): CaptureView => ({
+  ...capture,
+  marks: capture.marks.filter(
+    ({ kind, elapsedS }) => kind !== 'trial-start' || elapsedS !== capture.runningTrial?.startedS,
+  ),
+});
+
 /** The advice on a capture, asked for again when its trials, its sweeps or its setup have changed. */
 export function useAdvice(capture: CaptureView) {
   const { id } = capture;
   return useQuery({
-    queryKey: ['advice.get', id, analysisBasis(capture)],
+    queryKey: ['advice.get', id, analysisBasis(withoutRunning(capture))],
     queryFn: ({ signal }) => callHostOrThrow('advice.get', { capture: id }, signal),
     // What was proved a moment ago is not proved anymore once a trial failed.
     gcTime: 0,

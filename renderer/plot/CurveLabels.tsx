@@ -1,11 +1,8 @@
 import type { AnalysisResult } from '../../shared/model/results/analysis-result.ts';
 import { pressureNumber, signalNumber } from '../../shared/model/format.ts';
-import { endLabels } from './geometry/end-labels.ts';
+import { endLabels, freeLabel, rowHeight } from './geometry/end-labels.ts';
 import { PlotLabel } from './PlotLabel.tsx';
 import { useScales } from './scales.ts';
-
-/** From one row of names to the next, pixels. */
-const rowHeight = 18;
 
 /** What the key need not explain: the ends of the window and the required signal, named where they are. */
 export function CurveLabels({ result }: { result: AnalysisResult }) {
@@ -31,11 +28,20 @@ export function CurveLabels({ result }: { result: AnalysisResult }) {
     },
     [area.x, area.x + area.width],
   );
+  const requiredText = `required ${signalNumber(requiredSignal.value, signalUnit)}`;
+  const place = freeLabel(
+    { x: beside, anchor: isLeftOfSetPoint ? 'end' : 'start', y: required + 17 - area.y, text: requiredText },
+    (['low', 'high'] as const).flatMap((side) => {
+      const [label, text] = [labels[side], texts[side]];
+      return label && text ? [{ label, text }] : [];
+    }),
+    [area.x, area.x + area.width],
+  );
   return (
     <g>
       {required >= area.y && (
-        <PlotLabel x={beside} y={required + 17} anchor={isLeftOfSetPoint ? 'end' : 'start'}>
-          required {signalNumber(requiredSignal.value, signalUnit)}
+        <PlotLabel x={place.x} y={area.y + place.y} anchor={place.anchor}>
+          {requiredText}
         </PlotLabel>
       )}
       {(['low', 'high'] as const).map((side) => {

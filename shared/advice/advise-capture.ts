@@ -5,6 +5,7 @@ import { isDoubtful, provisionalReasons } from '../analysis/provisional.ts';
 import { type Study, study } from '../analysis/study.ts';
 import type { CaptureAdvice } from '../model/results/advice.ts';
 import { lostClaimWords } from '../light-off/lost-claim.ts';
+import { planAtSetting } from '../light-off/plan-at-setting.ts';
 import { usualClaim } from '../light-off/plan.ts';
 import type { AnalysisResult } from '../model/results/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
@@ -28,10 +29,12 @@ export function adviseCapture(capture: Capture, setup: Setup = capture.setup): O
   const { result, lighting } = detailOf(studied.value);
   const proof = proveLightOff(studied.value, result.setPoint);
   const situation = situationOf(capture, studied.value, result, proof);
+  const plan = planAtSetting({ setup, trials: capture.trials }, result);
   return ok({
     ...advise(situation),
     pressureUnit: situation.unit,
     proved: provedWords(studied.value, proof, situation.obstacles.length > 0),
+    ...(plan && { plan: { met: plan.met, verdict: plan.verdict, counts: plan.counts } }),
     ...(lighting && { lighting }),
   });
 }

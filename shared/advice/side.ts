@@ -1,3 +1,4 @@
+import { hasLaterSpark } from '../light-off/delay-limit.ts';
 import { sparkTiming } from '../light-off/at-setting.ts';
 import type { Response } from '../light-off/sensitivity/up-and-down.ts';
 import { convertPressure } from '../model/units.ts';
@@ -26,7 +27,7 @@ export interface Side {
    */
   made: number;
   responses: readonly Response[];
-  /** Pressures of failures inside of which, and beyond which, it lit. */
+  /** Pressures of failures beyond which it lit with a spark that came no earlier. */
   contradicting: number[];
   /** Not to be tried further. */
   closed: boolean;
@@ -69,7 +70,9 @@ export function sideOf(name: 'low' | 'high', situation: Situation, setting: NonN
       .filter((trial) => !trial.lit || sparkTiming(trial.sparkDelayS, situation.trialSeconds) === 'plain')
       .map(({ distance, lit: didLight }) => ({ level: distance, responded: !didLight })),
     contradicting: failed
-      .filter(({ distance }) => lit.some((other) => other > distance))
+      .filter((trial) =>
+        tried.some((other) => other.proves && other.distance > trial.distance && !hasLaterSpark(trial, other)),
+      )
       .map(({ pressureHere }) => pressureHere),
     closed: !isLimited || failedAtSetting || failed.length >= limits.mostFailures,
   };

@@ -11,7 +11,7 @@ import type { Provenance } from './sections/closing-sections.ts';
 import type { KeyResult, ProofDocument } from './document.ts';
 import { endsSection, sweepSection } from './sections/finding-sections.ts';
 import { trialSection } from './sections/trial-section.ts';
-import { planAtSetting, type PlanAtSetting } from './sections/plan-progress.ts';
+import { planAtSetting, type PlanAtSetting } from '../light-off/plan-at-setting.ts';
 import { asLeftSection, comparisonSection, setPointSection } from './sections/setting-sections.ts';
 import { recordSection } from './sections/record-section.ts';
 import { asFoundSection, requirementsSection, burnerSection, meterSection } from './sections/visit-sections.ts';

@@ -45,6 +45,21 @@ describe('the advice on a visit', () => {
     expect(next!.pressure).toBeGreaterThan(truth.low!);
     expect(next!.pressure).toBeLessThan(truth.high!);
   });
+  it('says how far the plan is as the report says it, and after a failure that a claim allows none', () => {
+    expect(adviceFor([trial(), trial()]).plan).toEqual({
+      met: false,
+      verdict: 'plan not met',
+      counts: '2 of 3 with the spark at once, 0 of 1 delayed',
+    });
+    expect(adviceFor(met).plan).toMatchObject({ met: true, verdict: 'plan met' });
+    const lightOffPlan = { probability: 0.9, confidence: 0.9, delayed: 0 };
+    const lost = adviceFor([trial(), trial({ lit: false }), trial()], { lightOffPlan });
+    expect(lost.plan).toMatchObject({ met: false });
+    expect(lost.plan!.counts).not.toContain(' of ');
+    expect(`${lost.proved} ${lost.reason}`).not.toMatch(/[Ss]till needed|plan needs/u);
+    // The numbers stay numbers: those that a new row would take.
+    expect(lost.proof.plainStillNeeded).toBe(21);
+  });
   it('keeps limits that were agreed in another unit', () => {
     const limits = {
       low: { value: (middle - 0.3) * 249.08891, unit: 'Pa' },

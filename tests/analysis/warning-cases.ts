@@ -130,6 +130,12 @@ export const cases: Record<WarningCode, () => Case> = {
   'no-light-offs': () => ({ capture: plain }),
   'light-off-contradicts': () => withTrials([middle - 0.5, true], [middle, false], [middle + 0.5, true]),
   'light-off-unclear': () => withTrials([middle, true], [middle, false]),
+  'light-off-delay-limit': () => {
+    const { capture } = withTrials([middle, true], [middle + 0.5, true], [middle + 0.5, false]);
+    return {
+      capture: { ...capture, trials: capture.trials.map((each) => (each.lit ? each : { ...each, sparkDelayS: 3 })) },
+    };
+  },
   'light-off-failed-in-good-signal': () => withTrials([middle, true], [truth.high! - 0.4, false]),
   'light-off-in-bad-signal': () => withTrials([middle, true], [truth.high! + 0.4, true]),
   // The pilot trial lasts 10 s unless the setup says otherwise (common practice).

@@ -63,6 +63,16 @@ describe('analyze', () => {
     expect(6 * p ** 5 * (1 - p) + p ** 6).toBeCloseTo(0.05, 9);
   });
 
+  it('claims a confidence for people only of what is fitted: never of a bracket of two trials', async () => {
+    const folder = testFolder();
+    const { out } = await runCommand(['analyze', writeSample(folder, 'known')], folder);
+    const line = (name: string) => out.split('\n').find((each) => each.startsWith(`  ${name}`));
+    expect(out.split('\n')[0]).not.toContain('%');
+    expect(line('High end')).toContain('(bracket of two trials: 3.50 to 3.80 inH2O)');
+    expect(line('High end')).not.toContain('95 %');
+    for (const name of ['Low end', 'Lag', 'Plateau']) expect(line(name)).toContain('(95 % confidence interval: ');
+  });
+
   it('gives the same output twice, to the last digit', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'twice');
@@ -116,13 +126,13 @@ describe('analyze', () => {
     // Guarded ends are rounded inward and margins down, in hundredths.
     const up = (value = Number.NaN) => (Math.ceil(value * 100) / 100).toFixed(2);
     const down = (value = Number.NaN) => (Math.floor(value * 100) / 100).toFixed(2);
-    const end = '# inH2O \\(# to #\\), guarded #: ';
+    const end = '# inH2O \\(95 % confidence interval: # to # inH2O\\), guarded #: ';
     expect(numbersIn('Low end', `${end}flame signal`)).toEqual([
       ...printed(low?.value, ...(low?.ci ?? [])),
       up(low?.guarded),
     ]);
     // What two trials leave between them is a bracket, not an interval of any confidence.
-    const bracket = '# inH2O \\(# to #, bracket of two trials\\), guarded #: ';
+    const bracket = '# inH2O \\(bracket of two trials: # to # inH2O\\), guarded #: ';
     expect(numbersIn('High end', `${bracket}light-off trials`)).toEqual([
       ...printed(high?.value, ...(high?.ci ?? [])),
       down(high?.guarded),
@@ -130,7 +140,7 @@ describe('analyze', () => {
     // Both ends of its interval print alike in this sample.
     const [from, to] = printed(...plateau.ci);
     expect(from).toBe(to);
-    expect(numbersIn('Plateau', '# V \\(about #\\), required # V$')).toEqual(
+    expect(numbersIn('Plateau', '# V \\(95 % confidence interval: about #\\), required # V$')).toEqual(
       printed(plateau.value, plateau.ci[0], requiredSignal.value),
     );
     expect(numbersIn('Set point', '# inH2O: .*; margins # below, # above$')).toEqual([

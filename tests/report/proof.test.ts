@@ -182,6 +182,12 @@ describe('the proof of settings', () => {
     expect(section(lost, 'Light-off trials')).toContain(
       'a trial failed there: by the plan 90 % at 90 % confidence cannot be claimed anymore, whatever follows.',
     );
+    // No count of a new row beside it: a claim has none.
+    expect(lost.keyResults[3]!.note).toContain(
+      'plan not met: a trial failed there, and no further trial meets the claim',
+    );
+    expect(lost.keyResults[3]!.note).not.toContain(' of 22');
+    expect(section(lost, 'Light-off trials')).not.toContain(' of 22');
   });
 
   it('warns where no trial was made', () => {

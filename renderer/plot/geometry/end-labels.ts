@@ -9,6 +9,9 @@ export interface EndLabel {
 const gap = 6;
 const characterWidth = 9;
 
+/** From one row of names to the next, pixels. */
+export const rowHeight = 18;
+
 const extentOf = ({ x, anchor }: EndLabel, width: number): [number, number] =>
   anchor === 'start' ? [x, x + width] : [x - width, x];
 
@@ -35,4 +38,29 @@ export function endLabels(
     ...(low && { low: low.label }),
     ...(high && { high: meet ? { ...high.label, row: 1 as const } : high.label }),
   };
+}
+
+/**
+ * Places a name beside a point so that it is neither cut by an edge of the plot nor printed over a name of an end: moved in where it would be
+ * cut, and down until it is free.
+ *
+ * @param wanted  where it would stand, its height in pixels from the top of the plot
+ * @param named   the names of the ends, and their texts; the first row stands one row below the top
+ */
+export function freeLabel(
+  wanted: { x: number; anchor: 'start' | 'end'; y: number; text: string },
+  named: readonly { label: EndLabel; text: string }[],
+  [left, right]: readonly [number, number],
+): { x: number; anchor: 'start' | 'end'; y: number } {
+  const width = wanted.text.length * characterWidth;
+  const [from] = extentOf({ ...wanted, row: 0 }, width);
+  const start = Math.max(left, Math.min(from, right - width));
+  const overlaps = (y: number) =>
+    named.some(({ label, text }) => {
+      const [l, r] = extentOf(label, text.length * characterWidth);
+      return l < start + width && start < r && Math.abs(y - rowHeight * (label.row + 1)) < rowHeight;
+    });
+  let { y } = wanted;
+  while (overlaps(y)) y += 2;
+  return start === from ? { x: wanted.x, anchor: wanted.anchor, y } : { x: start, anchor: 'start', y };
 }

@@ -2,9 +2,11 @@ import type { Trial } from '../../model/capture.ts';
 import type { AnalysisWarning } from '../../model/results/analysis-result.ts';
 import { formatElapsed, formatPressure, formatSeconds, formatSignal } from '../../model/format.ts';
 import { convertPressure } from '../../model/units.ts';
+import { delayLimits, delayLimitWords } from '../../light-off/delay-limit.ts';
 import { noSettingWords } from '../../light-off/count-words.ts';
 import { describeProof, type LightOffProof } from '../light-off-proof.ts';
 import type { Study } from '../study.ts';
+import { expandedUncertainty } from '../window/meter-uncertainty.ts';
 import { warning } from './warnings.ts';
 
 const noFlameWords = {
@@ -76,11 +78,19 @@ export function trialWarnings(study: Study): AnalysisWarning[] {
   const unclear = litAndFailed.amid;
   const saidOnce = (pressure: number) => !unclear.includes(pressure);
   const contradicting = lightOff.contradicting.filter(saidOnce);
-  const failed = failedWhereGood.filter(saidOnce);
+  const limits = delayLimits(study.trials, sweep.pressureUnit, (pressure) =>
+    expandedUncertainty(study.setup, sweep.pressureUnit, pressure),
+  );
+  const failed = failedWhereGood
+    .filter(saidOnce)
+    .filter((pressure) => !limits.some((limit) => limit.pressure === pressure));
   return [
     ...always,
     ...(unclear.length > 0 ? [warning('light-off-unclear', { at: at(unclear) })] : []),
     ...(contradicting.length > 0 ? [warning('light-off-contradicts', { at: at(contradicting) })] : []),
+    ...(limits.length > 0
+      ? [warning('light-off-delay-limit', { lit: delayLimitWords(limits, sweep.pressureUnit) })]
+      : []),
     ...(failed.length > 0 ? [warning('light-off-failed-in-good-signal', { at: at(failed) })] : []),
     ...(litWhereBad.length > 0 ? [warning('light-off-in-bad-signal', { at: at(litWhereBad) })] : []),
   ];

@@ -1,3 +1,4 @@
+import { hasLaterSpark } from '../../light-off/delay-limit.ts';
 import type { Trial } from '../../model/capture.ts';
 import { convertPressure, type PressureUnit } from '../../model/units.ts';
 import { lowerBound } from '../../numerics/binomial.ts';
@@ -11,7 +12,7 @@ export interface LightOff {
   /** An end that failures set: the outermost pressure that lit with no failure at or inside it, and the nearest failure. */
   low?: { value: number; failure: number };
   high?: { value: number; failure: number };
-  /** Failures with pressures that lit both clearly below and clearly above: they contradict the other trials. */
+  /** Failures with pressures that lit, with no earlier spark, both clearly below and clearly above: they contradict the other trials. */
   contradicting: number[];
   /** Not one of the trials lit. */
   neverLit: boolean;
@@ -35,7 +36,11 @@ export function judgeTrials(
   expandedAt: (pressure: number) => number,
 ): LightOff | undefined {
   if (trials.length === 0) return undefined;
-  const at = trials.map((trial) => ({ lit: trial.lit, p: convertPressure(trial.pressure, trial.unit, unit) }));
+  const at = trials.map(({ lit: didLight, pressure, unit: own, sparkDelayS }) => ({
+    lit: didLight,
+    p: convertPressure(pressure, own, unit),
+    ...(sparkDelayS !== undefined && { sparkDelayS }),
+  }));
   const lit = at
     .filter((trial) => trial.lit)
     .map((trial) => trial.p)
@@ -48,10 +53,18 @@ export function judgeTrials(
     trials: at.length,
     lit: lit.length,
     lowerBound: lowerBound(lit.length, at.length, confidence),
-    contradicting: failed.filter((p) => {
-      const expanded = expandedAt(p);
-      return lit.some((l) => l < p - expanded) && lit.some((l) => l > p + expanded);
-    }),
+    contradicting: at
+      .filter((trial) => !trial.lit)
+      .filter((trial) => {
+        const expanded = expandedAt(trial.p);
+        const speaking = at.filter((other) => other.lit && !hasLaterSpark(trial, other));
+        return (
+          speaking.some((other) => other.p < trial.p - expanded) &&
+          speaking.some((other) => other.p > trial.p + expanded)
+        );
+      })
+      .map(({ p }) => p)
+      .sort((a, b) => a - b),
     neverLit: lit.length === 0,
   };
   if (lit.length === 0) return result;

@@ -1,3 +1,4 @@
+import { hasLaterSpark } from '../../light-off/delay-limit.ts';
 import { methodOf } from '../../light-off/agreed-method.ts';
 import { toleranceAt } from '../../light-off/at-setting.ts';
 import { planOf, planProgress } from '../../light-off/plan.ts';
@@ -11,7 +12,8 @@ import { expandedUncertainty } from './meter-uncertainty.ts';
 export interface LitAndFailed {
   /**
    * At one setting amid the good signal, without the plan met there since: chance or a fault of the burner decides there, so there is
-   * nothing to set. Where an end of the signal is not known, only trials at one pressure count.
+   * nothing to set. Where an end of the signal is not known, only trials at one pressure count. Away from the pressure as left a later
+   * spark that failed where earlier ones lit is no chance, but tells how far the spark may be delayed.
    */
   amid: number[];
   /**
@@ -19,7 +21,7 @@ export interface LitAndFailed {
    * pressures that lit until they fail, so these only end the window inside of them.
    */
   sought: number[];
-  /** At pressures that the manometer does not tell apart, wherever they lie. */
+  /** At pressures that the manometer does not tell apart, wherever they lie; not where only a later spark failed. */
   byChance: number[];
 }
 
@@ -42,19 +44,26 @@ export function findLitAndFailed(
     asLeft,
   }: { unit: PressureUnit; trialSeconds: number; asLeft?: { pressure: number; tolerance: number } },
 ): LitAndFailed {
-  const at = trials.map(({ lit, pressure, unit: own }) => ({ lit, pressure: convertPressure(pressure, own, unit) }));
+  const at = trials.map((trial) => ({ ...trial, pressure: convertPressure(trial.pressure, trial.unit, unit) }));
   const lit = at.filter((trial) => trial.lit);
   const expandedAt = (pressure: number) => expandedUncertainty(setup, unit, pressure);
+  const width = low && high ? high.value - low.value : 0;
+  const middle = low && high && (low.value + high.value) / 2;
+  const nearAt = (pressure: number) => toleranceAt(width, expandedAt(pressure));
+  // At the setting the plan counts: a late spark that fails there leaves it unproved. Without one any good pressure may become it.
+  const isAtSetting = (pressure: number) => !asLeft || Math.abs(pressure - asLeft.pressure) <= asLeft.tolerance;
   const failedNear = (toleranceOf: (pressure: number) => number) =>
     at
       .filter((trial) => !trial.lit)
-      .map(({ pressure }) => ({ pressure, tolerance: toleranceOf(pressure) }))
-      .filter(({ pressure, tolerance }) => lit.some((other) => Math.abs(other.pressure - pressure) <= tolerance));
+      .map((trial) => ({ trial, pressure: trial.pressure, tolerance: toleranceOf(trial.pressure) }))
+      .filter(({ trial, pressure, tolerance }) =>
+        lit
+          .filter((other) => Math.abs(other.pressure - pressure) <= tolerance)
+          .some((other) => isAtSetting(pressure) || !hasLaterSpark(trial, other)),
+      );
   const amid = failedNear((pressure) => {
-    if (!low || !high) return expandedAt(pressure);
-    const width = high.value - low.value;
-    const isAmid = Math.abs(pressure - (low.value + high.value) / 2) < width / 4;
-    return isAmid ? toleranceAt(width, expandedAt(pressure)) : -Infinity;
+    if (middle === undefined) return expandedAt(pressure);
+    return Math.abs(pressure - middle) < width / 4 ? nearAt(pressure) : -Infinity;
   });
   const plan = planOf(setup);
   const unclear = amid

@@ -8,7 +8,7 @@ import { unjudgedTrials } from '../../model/trials/unjudged-trials.ts';
 import { trialSecondsOf, validTrials } from '../../model/trials/valid-trials.ts';
 import { lightingChart } from '../charts/lighting/lighting-chart.ts';
 import type { Block, Section } from '../document.ts';
-import { planAtSetting } from './plan-progress.ts';
+import { planAtSetting } from '../../light-off/plan-at-setting.ts';
 import { remarks, trialTable } from './trial-table.ts';
 
 /** The light-off trials one by one, the corrected and discarded among them, and what those that count prove together. */

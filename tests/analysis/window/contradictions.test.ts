@@ -41,6 +41,37 @@ describe('evidence that contradicts the rest', () => {
     expect(found.has('light-off-failed-in-good-signal')).toBe(false);
   });
 
+  describe('a later spark that failed where earlier ones lit', () => {
+    const at = middle + 0.5;
+    const spark = (pressure: number, lit: boolean, sparkDelayS?: number) => {
+      const { sparkDelayS: _, ...made } = trial(pressure, lit);
+      return { ...made, ...(sparkDelayS !== undefined && { sparkDelayS }) };
+    };
+    it('is a limit of the delay, and contradicts nothing', () => {
+      const trials = [spark(middle, true, 0), spark(at + 0.3, true, 0), spark(at, true, 0), spark(at, false, 3)];
+      const found = warned({ trials }, { asLeftPressure: { value: middle, unit: 'inH2O' } });
+      expect(found.get('light-off-delay-limit')).toContain(
+        `with the spark 0.0 s after gas, not 3.0 s after gas, at ${at.toFixed(2)} inH2O`,
+      );
+      for (const code of ['light-off-contradicts', 'light-off-unclear', 'light-off-failed-in-good-signal'])
+        expect([...found.keys()], code).not.toContain(code);
+    });
+    it('contradicts where one with the same delay lit there, or one of which nobody knows the delay', () => {
+      for (const lit of [3, 5, undefined]) {
+        const found = warned({ trials: [spark(middle, true, 0), spark(at, true, lit), spark(at, false, 3)] });
+        expect(found.has('light-off-unclear'), String(lit)).toBe(true);
+        expect(found.has('light-off-delay-limit')).toBe(false);
+      }
+    });
+    it('still leaves the setting unproved there, and tells the delay beside it', () => {
+      for (const setup of [{}, { asLeftPressure: { value: middle, unit: 'inH2O' as const } }]) {
+        const found = warned({ trials: [spark(middle, true, 0), spark(middle, false, 3)] }, setup);
+        expect(found.has('light-off-unclear')).toBe(true);
+        expect(found.has('light-off-delay-limit')).toBe(true);
+      }
+    });
+  });
+
   it('a light-off where the signal is bad', () => {
     const at = truth.high! + 0.4;
     const found = warned({ trials: [trial(middle, true), trial(at, true)] });

@@ -1,0 +1,29 @@
+import type { CaptureView } from '../../shared/contract/api.ts';
+import { askedWords } from '../../shared/light-off/plan-at-setting.ts';
+import { planOf } from '../../shared/light-off/plan.ts';
+import { sweepsOf } from '../../shared/model/sweeps.ts';
+import { judgedTrials } from '../../shared/model/trials/valid-trials.ts';
+
+/** What the plan asks for, as a sentence. */
+export const planAsked = ({ setup }: Pick<CaptureView, 'setup'>): string =>
+  `The plan asks for ${askedWords(planOf(setup))}.`;
+
+/** Whether a sweep was made that counts, without which there is nothing to calculate from. */
+export const hasSweep = ({ marks }: Pick<CaptureView, 'marks'>): boolean =>
+  sweepsOf(marks).some(({ isVoid }) => !isVoid);
+
+/** What is known while nothing is calculated yet: the trials alone, and without a sweep what is missing. */
+export function knownMeanwhile(capture: Pick<CaptureView, 'setup' | 'marks' | 'trials'>): string[] {
+  const trials = judgedTrials(capture.trials, capture.setup);
+  const lit = trials.filter((trial) => trial.lit).length;
+  return [
+    hasSweep(capture) ? 'Calculating what the trials prove…' : 'A sweep has to find the window first.',
+    ...(trials.length === 0
+      ? []
+      : [
+          hasSweep(capture)
+            ? `So far ${lit} of ${trials.length} lit.`
+            : `${lit} of ${trials.length} lit. They count once there is a setting.`,
+        ]),
+  ];
+}
