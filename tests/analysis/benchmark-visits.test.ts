@@ -7,6 +7,8 @@ it.each([
   ['lost, clipped signal', 921, 'low', 'and took the low end with it, so that it was not reached'],
   ['clipped signal', 914, 'low', 'a clip that was not seen gave a lag of 2 s'],
   ['fast meters', 911, 'low', 'the last search ended at a lag of 8 s, and its pressures where gas was shut'],
+  ['slow meters', 1162, 'low', 'the highest level of a curve that followed noise required too much'],
+  ['fan off before the start', 1161, 'low', 'and so it did where the curve was corrected by 2 % of the plateau'],
 ] as const)('%s, seed %d: the right status, the %s end held: %s', (kind, seed, side, _was) => {
   const { wrongStatus, judged } = run({ kind, seed });
   expect(wrongStatus).toBeUndefined();
@@ -39,3 +41,22 @@ it('steady with self-checks, seed 941: no end in the dark before the first flame
 it('lost while sparking, seed 1123: no set point outside by a correction of the curve that follows the sparks after the loss', () => {
   expect(run({ kind: 'lost while sparking', seed: 1123 }).outside).toBeUndefined();
 });
+
+it('holds the true ends where the free curve gives them, in as many of its 95 % intervals as chance explains', () => {
+  // The first six visits from seed 1161 on in which it does; its intervals once held eight of their twelve ends.
+  const visits = [
+    ['plain', 1162],
+    ['overshoot and back', 1161],
+    ['fast sweep', 1161],
+    ['lost lean, back by itself', 1161],
+    ['lost, relit by spark', 1163],
+    ['lost, shut by control', 1161],
+  ] as const;
+  const held = visits.flatMap(([kind, seed]) => {
+    const { low, high } = run({ kind, seed }).judged;
+    return [low!.held, high!.held];
+  });
+  expect(held).toHaveLength(12);
+  // Nine or fewer of twelve have a chance of 1 in 50 when 95 in 100 hold (binomial).
+  expect(held.filter(Boolean).length).toBeGreaterThanOrEqual(10);
+}, 60_000);

@@ -10,6 +10,7 @@ import { requiredSignal } from '../sweep/required-signal.ts';
 import { burnsOtherwise, type FittedLoss, fittedLosses, whileLit } from './losses/middle-losses.ts';
 import { burns } from '../sweep/flame/gas-off.ts';
 import { findTwoPlateaus, type TwoPlateaus } from './diagnostics/two-plateaus.ts';
+import { withFittedCurve, withLagUncertainty } from './ends/between-curves.ts';
 import { betweenShapes } from './ends/between-shapes.ts';
 import { fittedSignalInterval } from './ends/fitted-interval.ts';
 import { withReachedEnds } from './ends/reached-ends.ts';
@@ -85,19 +86,25 @@ export function findEnds(sweep: PreparedSweep, fitted: FittedCurve): SweepEnds {
   // No shape of curve has a step: one that sags or bows between two plateaus is wrong at the end that the step is.
   const plateaus = findTwoPlateaus(litPairs, tested);
   const modelFits = misfit <= maxMisfit && !plateaus;
+  const withOtherCurves = (free: SignalInterval): SignalInterval => {
+    const known = misfit <= maxMisfit ? withFittedCurve(free, byModel, confidence) : free;
+    return withLagUncertainty(known, litPairs, tested, fitted.lag.standardError, confidence);
+  };
   const interval = modelFits
     ? withShapeUncertainty(byModel, betweenShapes(fitted.chosen, tested, dropFraction, minimum), confidence)
-    : freeSignalInterval({
-        ...litPairs,
-        tested,
-        lossesAt: lossesAtEnds.map(({ lostAt }) => lostAt),
-        dropFraction,
-        minimum,
-        confidence,
-        blockS,
-        degrees: degrees.both,
-        seed: settings.seed,
-      });
+    : withOtherCurves(
+        freeSignalInterval({
+          ...litPairs,
+          tested,
+          lossesAt: lossesAtEnds.map(({ lostAt }) => lostAt),
+          dropFraction,
+          minimum,
+          confidence,
+          blockS,
+          degrees: degrees.both,
+          seed: settings.seed,
+        }),
+      );
   const reached = withReachedEnds(interval, litPairs, tested, {
     atEnds: lossesAtEnds,
     isAmid: lossesAtEnds.length < losses.length,

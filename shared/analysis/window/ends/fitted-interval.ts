@@ -10,6 +10,7 @@ import { requiredSignal } from '../../sweep/required-signal.ts';
 import { findCurveEnds, sampleCurve } from './curve-ends.ts';
 import { drawEnds } from './end-replicates.ts';
 import { withLeaving } from './end-uncertainty.ts';
+import { highestLevelBias, withPlateauBias, withRequiredBias } from './highest-level.ts';
 import { withMoment } from './loss-moment.ts';
 import {
   intervalStatus,
@@ -65,6 +66,9 @@ export function fittedSignalInterval(input: FittedCurveInput): SignalInterval {
   const curve = { pressure, signal: sampleCurve(fit, pressure).signal };
   const ends = findCurveEnds(sampleCurve(fit, coarse), limitsOf(fit.fit.parameters), dropFraction, minimum);
   const drawn = drawEnds(fit, replicates, ends, coarse, dropFraction, limitsOf);
+  const bias = highestLevelBias(ends, coarse, drawn.levels);
+  const required = requiredSignal(ends.plateau, dropFraction, minimum);
+  const requiredBias = required.basis === 'drop-fraction' ? (1 - dropFraction) * bias : 0;
   const end = (side: 'low' | 'high'): SignalEnd | undefined => {
     const found = ends[side];
     if (!found) return undefined;
@@ -73,7 +77,13 @@ export function fittedSignalInterval(input: FittedCurveInput): SignalInterval {
       ? degrees[side]
       : degreesAbove(fit, input.pressures, onSide, ends.required, degrees[side]);
     const estimate = found.bounded
-      ? bootstrapInterval(found.value, drawn[side], confidence, freedom)
+      ? withRequiredBias(
+          bootstrapInterval(found.value, drawn[side], confidence, freedom),
+          side,
+          curve,
+          ends.required,
+          found.flameLost ? 0 : requiredBias,
+        )
       : exactEstimate(found.value);
     // An end that was found lies inside the tested pressures, as far as these are known, whatever the replicates say.
     estimate.ci = [Math.max(tested[0] - beyond, estimate.ci[0]), Math.min(tested[1] + beyond, estimate.ci[1])];
@@ -89,8 +99,8 @@ export function fittedSignalInterval(input: FittedCurveInput): SignalInterval {
   const [low, high] = [end('low'), end('high')];
   return {
     status: intervalStatus(low, high),
-    plateau: bootstrapInterval(ends.plateau, drawn.plateau, confidence, degrees.both),
-    required: requiredSignal(ends.plateau, dropFraction, minimum),
+    plateau: withPlateauBias(bootstrapInterval(ends.plateau, drawn.plateau, confidence, degrees.both), bias),
+    required,
     ...(low && high && { low, high }),
     curve,
     replicates: { low: drawn.low, high: drawn.high },

@@ -7,6 +7,7 @@ import { addUncertainty, bootstrapInterval, exactEstimate } from '../../curve/es
 import { requiredSignal } from '../../sweep/required-signal.ts';
 import { slicesOf } from '../../sweep/series/slices.ts';
 import { findCurveEnds } from './curve-ends.ts';
+import { withPlateauBias, withRequiredBias } from './highest-level.ts';
 import {
   intervalStatus,
   lossLimits,
@@ -152,18 +153,31 @@ export function freeSignalInterval(input: FreeCurveInput): SignalInterval {
     const gap = next > 0 ? centers[next]! - centers[next - 1]! : 0;
     return Math.max(gap, (tested[1] - tested[0]) / slices) / Math.sqrt(12);
   };
+  const bias = Math.max(0, median(plateaus) - ends.plateau);
+  const required = requiredSignal(ends.plateau, dropFraction, minimum);
+  const requiredBias = required.basis === 'drop-fraction' ? (1 - dropFraction) * bias : 0;
   const end = (side: 'low' | 'high'): SignalEnd | undefined => {
     const found = ends[side];
     if (!found?.bounded) return found && { ...found, ...exactEstimate(found.value) };
-    const estimate = bootstrapInterval(found.value, replicates[side], confidence, degrees);
+    const estimate = withRequiredBias(
+      bootstrapInterval(found.value, replicates[side], confidence, degrees),
+      side,
+      { pressure: plotted, signal: ends.levels },
+      ends.required,
+      found.flameLost ? 0 : requiredBias,
+    );
     return { ...found, ...addUncertainty(estimate, sliceUncertainty(found.value), confidence) };
   };
   const [low, high] = [end('low'), end('high')];
   const band = levels.map((values, i) => bootstrapInterval(ends.levels[i]!, values, confidence, degrees).ci);
   return {
     status: intervalStatus(low, high),
-    plateau: addUncertainty(bootstrapInterval(ends.plateau, plateaus, confidence, degrees), aboveMedian, confidence),
-    required: requiredSignal(ends.plateau, dropFraction, minimum),
+    plateau: addUncertainty(
+      withPlateauBias(bootstrapInterval(ends.plateau, plateaus, confidence, degrees), bias),
+      aboveMedian,
+      confidence,
+    ),
+    required,
     ...(low && high && { low, high }),
     curve: { pressure: plotted, signal: ends.levels },
     band: { low: Float64Array.from(band, (ci) => ci[0]), high: Float64Array.from(band, (ci) => ci[1]) },
