@@ -1,5 +1,5 @@
 import { comesIn } from '../model/burner-words.ts';
-import type { BurnerNow } from './tracker.ts';
+import { type BurnerNow, shutFor } from './tracker.ts';
 import { nothingSeen, rememberSafe, type SafeMemory, type UnlitTime, unseenBefore } from './unlit-time.ts';
 
 /**
@@ -75,8 +75,6 @@ export const noAlarm: AlarmMemory = {
 const certainlyDark = 0.95;
 /** Nothing is taken to burn at this probability. */
 const certain = 0.9;
-/** Gas is shut for good at this probability: only then does an alarm go. */
-const shutFor = 0.9;
 /** Below this probability of shut gas a flame that is gone is no flame that was shut off. */
 const likelyShut = 0.5;
 /** Longest time in which the pressure falls after a valve shut, seconds: a tight valve takes tenths, a slow gauge a second or two. */
@@ -90,11 +88,11 @@ function rememberGas({ gasOn, burned, cameOn, alarm }: AlarmMemory, { now, valve
   // A wired valve shows what the manometer does not, unless it was seen not to shut.
   const isValveShut = valveOpen === false && alarm?.kind !== 'not-shut';
   if (isShut(now) || (now.pressureTrouble && isValveShut)) return { gasOn: false, burned: false, cameOn: true };
-  const burns = flame === 'burning' || flame === 'unsteady' || (flame === 'lighting' && now.provesFlame);
+  const burns = flame === 'burning' || flame === 'unsteady';
   // Without a manometer from the start there is no gas to watch.
   const isSeen = Number.isFinite(now.pressureTrouble?.sinceS ?? 0);
   const isOn = isSeen && (gasOn || comesIn(gas) || burns);
-  return { gasOn: isOn, burned: isOn && (burned || burns), cameOn };
+  return { gasOn: isOn, burned: isOn && (burned || burns || now.burned), cameOn };
 }
 
 const burns = ({ flame }: BurnerNow['moment']): boolean => flame === 'burning' || flame === 'unsteady';
@@ -138,7 +136,7 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   const isDoubtful = !gasUnseen && !isUnlit && known.burned && now.dark > certainlyDark && now.shut < likelyShut;
   const doubtSinceS = isDoubtful ? (memory.doubtSinceS ?? now.atS) : undefined;
   // A signal that rises and falls again before it proves a flame is none yet: a spark, noise, or a self-check while it builds up.
-  const isLost = known.burned && now.lost > certain && now.dark > certainlyDark;
+  const isLost = now.burned && now.lost > certain && now.dark > certainlyDark;
   // It burned when it was last seen, and was not seen to go: whatever went on meanwhile, gas flows now and nothing burns.
   const wentUnseen = isUnlit && !flameUnseen && known.burned && memory.safe.wasBlind && now.dark > certainlyDark;
   const mayFlow = doubtSinceS !== undefined && nowS - doubtSinceS > fallSeconds;

@@ -28,8 +28,8 @@ export interface BurnerNow {
   shut: number;
   /** Probability now that nothing burns, whatever gas does; 0 while the signal meter is in trouble. */
   dark: number;
-  /** The last reading of the signal proves a flame: it is at the entered minimum, else at half the plateau, or above. */
-  provesFlame: boolean;
+  /** A flame was proved since gas was last shut: it burned, or its signal built up to the entered minimum, else to half the plateau. */
+  burned: boolean;
   /** Trouble of a meter and since when, seconds of the capture; undefined when it is sound. */
   pressureTrouble: { kind: MeterTrouble; sinceS: number } | undefined;
   signalTrouble: { kind: MeterTrouble; sinceS: number } | undefined;
@@ -53,6 +53,8 @@ const size = hiddenStates.length;
 const lagSteps = 8;
 /** A reading that came this much later than its time still counts; ports hand over what they have every tenth of a second. */
 const graceS = 0.12;
+/** Gas is shut for good at this probability: only then does an alarm go, and is what burned before over. */
+export const shutFor = 0.9;
 /** After so long a silence of the caller nothing is known of what went by, seconds; the chain would only forget step by step. */
 const longestCatchUpS = 60;
 
@@ -68,6 +70,7 @@ export function createTracker(known: Known): Tracker {
   let next: number | undefined;
   let lastPressure: number | undefined;
   let lastSignal = -Infinity;
+  let burned = false;
   /** The step of the manometer's first reading: before it, shut gas is a mere assumption. */
   let firstSeen = Infinity;
 
@@ -103,6 +106,10 @@ export function createTracker(known: Known): Tracker {
     if (shown.signal.length > windowSteps) for (const each of [shown.signal, shown.pressure]) each.shift();
   };
   const pressures: number[] = [];
+  const isProved = (flame: Moment['flame']): boolean =>
+    flame === 'burning' ||
+    flame === 'unsteady' ||
+    (flame === 'lighting' && lastSignal >= (known.minimumSignal ?? levels.dark + levels.height / 2));
   const goOn = (bin: number) => {
     const means = pending.get(bin);
     pending.delete(bin);
@@ -115,7 +122,11 @@ export function createTracker(known: Known): Tracker {
     };
     filter.step(observed);
     const states = filter.probabilities();
+    const likeliest = mostProbable(states);
     lastSignal = observed.signal ?? lastSignal;
+    // Step by step, so that a caller who was held up for seconds misses no flame.
+    if (probabilityOf(states, ({ gas }) => gas === 'shut') > shutFor) burned = false;
+    else burned ||= isProved(likeliest.flame);
     history.push({ bin, states, transitions: filter.transitions() });
     if (history.length > lagSteps + 1) history.shift();
     seen.push(observed);
@@ -123,7 +134,7 @@ export function createTracker(known: Known): Tracker {
     pressures.push(observed.pressure ?? pressures.at(-1) ?? 0);
     if (pressures.length > 2 * windowSteps) pressures.shift();
     showThen();
-    regulator.step(observed.pressure, mostProbable(states).gas, pressureUncertainty(levels));
+    regulator.step(observed.pressure, likeliest.gas, pressureUncertainty(levels));
   };
 
   return {
@@ -177,7 +188,7 @@ export function createTracker(known: Known): Tracker {
         dark: signalTrouble
           ? 0
           : probabilityOf(latest, ({ flame }) => flame === 'lost' || flame === 'out' || flame === 'dark'),
-        provesFlame: !signalTrouble && lastSignal >= (known.minimumSignal ?? levels.dark + levels.height / 2),
+        burned,
         pressureTrouble,
         signalTrouble,
         levels,

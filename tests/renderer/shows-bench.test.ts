@@ -1,6 +1,7 @@
 import { createElement } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
 import { expect, it, vi } from 'vitest';
+import { QueryClient, QueryClientProvider } from '@tanstack/react-query';
 import { BeginTrial } from '../../renderer/light-off/BeginTrial.tsx';
 import { showsBench } from '../../renderer/practice/shows-bench.ts';
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
@@ -34,7 +35,9 @@ it('a page without its host promises no trial by itself', () => {
     units: {},
   } as unknown as CaptureView;
   const limits = { purgeSeconds: 60, trialSeconds: 10 } as Parameters<typeof BeginTrial>[0]['limits'];
-  const shown = () => renderToStaticMarkup(createElement(BeginTrial, { capture, limits, purgeLeftS: 0 }));
+  const client = new QueryClient();
+  const page = createElement(BeginTrial, { capture, limits, purgeLeftS: 0 });
+  const shown = () => renderToStaticMarkup(createElement(QueryClientProvider, { client }, page));
   told.burner = {
     gas: 'shut',
     flame: 'out',
