@@ -1,19 +1,29 @@
 import { type PlanProgress, planProgress } from '../light-off/plan.ts';
 import { methodOf } from '../light-off/agreed-method.ts';
 import { trialsAt } from '../light-off/at-setting.ts';
+import { failedDelay } from '../light-off/delay-limit.ts';
 import type { Advice, Candidate } from '../model/results/advice.ts';
 import { formatMargin, formatPressure, formatSeconds } from '../model/format.ts';
 import { candidatesOf } from './candidates.ts';
 import { endOfMethod, methodCandidate } from './methods.ts';
 import { type Side, sideOf } from './side.ts';
 import { allowedRange, type Range, type Situation } from './situation.ts';
-import { closingWords, contradictionWords, methodNames, methodWords, noMethodWords, outsideWords } from './words.ts';
+import {
+  closingWords,
+  contradictionWords,
+  failedDelayWords,
+  methodNames,
+  methodWords,
+  noMethodWords,
+  outsideWords,
+} from './words.ts';
 
 /**
  * Chooses the next light-off trial: first the plan at the setting, plain and then delayed, then outward from it on the side and by the step
  * that is expected to prove the most margin, or by the test of the threshold that was chosen where failures were agreed. Never outside the
  * maker's range, the agreed limits, the sweep or the guarded window; nothing where there is neither range nor limit, and nothing outward on
- * a side that none of them bounds; no delayed spark without an agreed longest delay; a side that failed as often as agreed is not tried
+ * a side that none of them bounds; no delayed spark without an agreed longest delay, nor as
+ * late as one that failed; a side that failed as often as agreed is not tried
  * further, nor is the setting after such a failure.
  */
 export function advise(situation: Situation): Advice {
@@ -62,20 +72,23 @@ export function advise(situation: Situation): Advice {
     `The plan needs ${n} more ${n === 1 ? 'trial' : 'trials'} ${kind} at ${at}, without a failure.`;
   if (proof.plainStillNeeded > 0)
     return go(setting.pressure, 0, wanted(proof.plainStillNeeded, 'with the spark at once'));
-  const litThere = trialsAt(trials, unit, setting.pressure, setting.tolerance).some(({ lit }) => lit);
-  if (!litThere) return go(setting.pressure, 0, `No trial has lit at ${at} yet, so the first is made there.`);
+  const there = trialsAt(trials, unit, setting.pressure, setting.tolerance);
+  if (!there.some(({ lit }) => lit))
+    return go(setting.pressure, 0, `No trial has lit at ${at} yet, so the first is made there.`);
   const delayS = delayFor(situation);
   if (proof.delayedStillNeeded > 0 && sides.every(({ failures }) => failures >= situation.limits.mostFailures))
     return stop(
       `It failed on both sides of ${at}. No delayed spark is advised between failures: find out why it failed first.`,
     );
-  if (proof.delayedStillNeeded > 0 && delayS !== undefined)
+  const failed = delayS === undefined ? undefined : failedDelay(trials, there, delayS);
+  if (proof.delayedStillNeeded > 0 && delayS !== undefined && !failed)
     return go(
       setting.pressure,
       delayS,
       wanted(proof.delayedStillNeeded, `with the spark delayed by ${formatSeconds(delayS)}`),
     );
-  if (proof.delayedStillNeeded > 0)
+  if (proof.delayedStillNeeded > 0 && failed) base.notes.push(failedDelayWords(failed, at, unit));
+  else if (proof.delayedStillNeeded > 0)
     base.notes.push(
       `The plan needs a delayed spark at ${at}, but no longest delay of at least half of the trial for ignition, ${formatSeconds(trialSeconds / 2)}, was agreed: none is made.`,
     );

@@ -1,6 +1,7 @@
-import { formatPressure } from '../model/format.ts';
+import type { FailedDelay } from '../light-off/delay-limit.ts';
+import { formatPressure, formatSeconds } from '../model/format.ts';
 import type { TrialMethod } from '../model/setup.ts';
-import type { PressureUnit } from '../model/units.ts';
+import { convertPressure, type PressureUnit } from '../model/units.ts';
 import { farthest } from './candidates.ts';
 import { type MethodEnd, thresholdOf } from './methods.ts';
 import type { Side } from './side.ts';
@@ -62,6 +63,12 @@ export function contradictionWords(sides: readonly Side[], unit: PressureUnit, i
   return [
     `It failed at ${at}, although it lit further out. Nothing beyond a failure counts${isTest ? '' : '; find out why'}.`,
   ];
+}
+
+/** Why the delayed spark that the plan needs is not advised: one that came no later failed. `at`: the setting, in words. */
+export function failedDelayWords(failed: FailedDelay, at: string, unit: PressureUnit): string {
+  const pressure = formatPressure(convertPressure(failed.pressure, failed.unit, unit), unit);
+  return `The plan needs a delayed spark at ${at}, but at ${pressure} it did not light with the spark ${formatSeconds(failed.sparkDelayS)} after gas: no spark that late is advised. Find out why it failed first.`;
 }
 
 /** Why there is no next trial, side by side. */

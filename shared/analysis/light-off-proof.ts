@@ -1,7 +1,8 @@
 import type { AnalysisResult } from '../model/results/analysis-result.ts';
-import { formatPressure } from '../model/format.ts';
+import { formatPressure, formatSeconds } from '../model/format.ts';
 import { type LightOffAt, lightOffAt, toleranceAt, trialsAt } from '../light-off/at-setting.ts';
 import { countWords } from '../light-off/count-words.ts';
+import { failedDelay } from '../light-off/delay-limit.ts';
 import { lostClaimWords } from '../light-off/lost-claim.ts';
 import { asksForTrials, type LightOffPlan, type PlanProgress, planProgress, planOf } from '../light-off/plan.ts';
 import type { Study } from './study.ts';
@@ -64,12 +65,16 @@ export function describeProof(
     ...(plain.got < plain.wanted ? [trials(plain.wanted - plain.got, 'with the spark at once')] : []),
     ...(delayed.got < delayed.wanted ? [trials(delayed.wanted - delayed.got, 'with the spark delayed')] : []),
   ].join(' and ');
+  const tooLate = delayed.got < delayed.wanted ? failedDelay(near, near, settings.trialSeconds / 2) : undefined;
+  const why = tooLate
+    ? ` But it failed there with the spark ${formatSeconds(tooLate.sparkDelayS)} after gas: find out why before any spark that late.`
+    : '';
   // A row starts anew after a failure; a claim is lost by it.
   const failed = progress.failed && 'probability' in plan ? lostClaimWords(plan, found.plain) : '';
   const unasked = asksForTrials(plan) ? '' : 'No light-off trials with the spark at once were asked for.';
   return {
     at: formatPressure(found.pressure, sweep.pressureUnit),
     counts: counts.join('; '),
-    missing: unasked || failed || (missing && `Still needed there, without a failure: ${missing}.`),
+    missing: unasked || failed || (missing && `Still needed there, without a failure: ${missing}.${why}`),
   };
 }

@@ -45,6 +45,33 @@ export function delayLimits(
     });
 }
 
+/** A trial that did not light with a spark that came when it is known. */
+export type FailedDelay = CountedTrial & { sparkDelayS: number };
+
+/**
+ * The failure with the earliest of the delayed sparks that came no later than `delayS`, unless one as late has lit at the setting. What did
+ * not light after so long is not to be asked for again, at any pressure: each such trial leaves all the gas of its delay in the furnace.
+ *
+ * @param trials     those that count, at whatever pressure
+ * @param atSetting  those of them at the setting
+ * @param delayS     seconds from the gas to the spark
+ */
+export function failedDelay(
+  trials: readonly CountedTrial[],
+  atSetting: readonly CountedTrial[],
+  delayS: number,
+): FailedDelay | undefined {
+  const isAsLate = ({ lit, sparkDelayS }: CountedTrial) =>
+    lit && sparkDelayS !== undefined && comparedDelay(sparkDelayS) >= comparedDelay(delayS);
+  if (atSetting.some(isAsLate)) return undefined;
+  return trials
+    .flatMap((trial) =>
+      trial.lit || trial.sparkDelayS === undefined ? [] : [{ ...trial, sparkDelayS: trial.sparkDelayS }],
+    )
+    .filter(({ sparkDelayS }) => comparedDelay(sparkDelayS) > 0 && comparedDelay(sparkDelayS) <= comparedDelay(delayS))
+    .toSorted((a, b) => a.sparkDelayS - b.sparkDelayS)[0];
+}
+
 /** "lit with the spark 0.0 s after gas, not 3.0 s after gas, at 2.90 inH2O", as the rest of a sentence. */
 export const delayLimitWords = (limits: readonly DelayLimit[], unit: PressureUnit): string =>
   [

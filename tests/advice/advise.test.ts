@@ -29,6 +29,22 @@ describe('the plan at the setting comes first', () => {
       expect(notes.join(' ')).toContain('no longest delay');
     }
   });
+  it.each([
+    { name: 'as late as it, on a side', failed: trial(2, false, 5), asked: false },
+    { name: 'earlier, on a side', failed: trial(2, false, 3), asked: false },
+    { name: 'later than it', failed: trial(2, false, 7), asked: true },
+    { name: 'at once', failed: trial(2, false, 0), asked: true },
+  ])('no spark as late as one that failed: $name', ({ failed, asked }) => {
+    const { next, notes } = advise(situation({ trials: [...met.slice(0, 3), failed] }));
+    expect(next?.sparkDelay_s).toBe(asked ? 5 : 0);
+    const told = notes.some((note) => note.includes('no spark that late is advised'));
+    expect(told).toBe(!asked);
+  });
+  it('a spark as late as one that failed only where one that late lit at the setting', () => {
+    const trials = [...met, trial(2, false, 5)];
+    const { next } = advise(situation({ plan: { plain: 3, delayed: 2 }, trials }));
+    expect(next?.sparkDelay_s).toBe(5);
+  });
   it('a claim of 90 % at 90 % needs 22 plain trials (success-run theorem), and is lost by one failure', () => {
     const plan = { probability: 0.9, confidence: 0.9, delayed: 1 };
     expect(advise(situation({ plan, trials: met.slice(0, 3) })).proof.plainStillNeeded).toBe(19);

@@ -164,4 +164,16 @@ describe('what limits a decision', () => {
     expect(decisionAfter(trial(), trial(), trial(), trial(5, false))).toBe('conditional-fail');
     expect(decisionAfter(trial(0, false), trial(), trial(), trial(), trial(5))).toBe('pass');
   });
+
+  it('asks for no delayed spark without saying that one failed there', () => {
+    const missing = (trials: Trial[]) => {
+      const studied = withTrials(trials);
+      return describeProof(proveLightOff(studied, undefined), studied)!.missing;
+    };
+    const failedLate = missing([trial(2, false), trial(), trial(), trial()]);
+    expect(failedLate).toContain('1 trial with the spark delayed');
+    expect(failedLate).toContain('it failed there with the spark 2.0 s after gas');
+    expect(missing([trial(), trial(), trial()])).not.toContain('failed there');
+    expect(missing([trial(0, false), trial(), trial(), trial()])).not.toContain('failed there');
+  });
 });

@@ -70,7 +70,7 @@ const sentences = {
   'light-off-unclear': (f: { at: string }) =>
     `Light-off trials lit and failed at the same pressure, or nearly so: failed at ${f.at}. Until it is known why, there is no set point.`,
   'light-off-delay-limit': (f: { lit: string }) =>
-    `It lit ${f.lit}: a limit of the spark delay. Gas collects until the spark; never delay it longer.`,
+    `It lit ${f.lit}: a limit of the spark delay. Gas collects until the spark; never delay it that long again.`,
   'light-off-failed-in-good-signal': (f: { at: string }) =>
     `A light-off failed at ${f.at}, where the signal is good. A flame that is seen well there does not prove that it lights there.`,
   'light-off-in-bad-signal': (f: { at: string }) =>
