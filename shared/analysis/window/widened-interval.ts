@@ -8,6 +8,7 @@ import type { PreparedSweep } from '../sweep/prepared-sweep.ts';
 import { digitUncertainty } from './meter-uncertainty.ts';
 import type { BetweenShapes } from './ends/between-shapes.ts';
 import { sampleCurve } from './ends/curve-ends.ts';
+import { fallsFartherOut } from './ends/highest-level.ts';
 import { plotPressures, type SignalEnd, type SignalInterval } from './ends/signal-interval.ts';
 
 /**
@@ -62,15 +63,23 @@ function withDigitUncertainty(
   { pairs, curve }: FittedCurve,
 ): SignalInterval {
   const { confidence } = sweep.settings;
-  const { low, high, plateau } = interval;
+  const { plateau, required } = interval;
   const pressureU = digitUncertainty(resolutionOf(sweep.pressure.value), typicalMovement(pairs));
   // At the end of the meter's range no noise dithers its last digit.
   const noise = curve.range.top === undefined ? roughNoise(sweep.usableSignal) : 0;
   const signalU = digitUncertainty(resolutionOf(sweep.usableSignal.value), noise);
+  // A share of a plateau that is known to a digit only moves the ends along their shoulders.
+  const requiredU = required.basis === 'drop-fraction' ? (required.value / plateau.value) * signalU : 0;
+  const widen = (side: 'low' | 'high') => {
+    const end = interval[side];
+    if (!end?.bounded) return {};
+    const along = end.flameLost ? 0 : fallsFartherOut(interval.curve, end.value, side, required.value, requiredU);
+    return { [side]: { ...end, ...addUncertainty(end, Math.hypot(pressureU, along), confidence) } };
+  };
   return {
     ...interval,
-    ...(low?.bounded && { low: { ...low, ...addUncertainty(low, pressureU, confidence) } }),
-    ...(high?.bounded && { high: { ...high, ...addUncertainty(high, pressureU, confidence) } }),
+    ...widen('low'),
+    ...widen('high'),
     plateau: addUncertainty(plateau, signalU, confidence),
   };
 }

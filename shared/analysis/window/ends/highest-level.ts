@@ -36,6 +36,33 @@ export const withPlateauBias = <T extends Estimate>(plateau: T, bias: number): T
 });
 
 /**
+ * How much farther out a curve has fallen by `by` more than to what is required at an end: pressure, at least 0. Where the curve does not fall
+ * as far, up to its last pressure.
+ *
+ * @param required  at the end, in the signal's unit
+ */
+export function fallsFartherOut(
+  { pressure, signal }: Pick<SampledCurve, 'pressure' | 'signal'>,
+  value: number,
+  side: 'low' | 'high',
+  required: number,
+  by: number,
+): number {
+  const step = side === 'low' ? -1 : 1;
+  const count = pressure.length;
+  let i = step > 0 ? pressure.findIndex((p) => p > value) : pressure.findLastIndex((p) => p < value);
+  if (i < 0 || by === 0) return 0;
+  let [p, level] = [value, required];
+  const wanted = required - by;
+  while (i >= 0 && i < count && signal[i]! > wanted) {
+    [p, level] = [pressure[i]!, signal[i]!];
+    i += step;
+  }
+  const at = i >= 0 && i < count ? p + ((level - wanted) / (level - signal[i]!)) * (pressure[i]! - p) : p;
+  return Math.abs(at - value);
+}
+
+/**
  * The same end, its interval as much farther out as the curve needs to fall by what the bias makes the required signal too high.
  *
  * @param required      of the fitted curve, in the signal's unit
@@ -44,23 +71,11 @@ export const withPlateauBias = <T extends Estimate>(plateau: T, bias: number): T
 export function withRequiredBias<T extends Estimate>(
   end: T,
   side: 'low' | 'high',
-  { pressure, signal }: Pick<SampledCurve, 'pressure' | 'signal'>,
+  curve: Pick<SampledCurve, 'pressure' | 'signal'>,
   required: number,
   requiredBias: number,
 ): T {
-  if (requiredBias === 0) return end;
   const { value, ci } = end;
-  const by = side === 'low' ? -1 : 1;
-  const count = pressure.length;
-  let i = by > 0 ? pressure.findIndex((p) => p > value) : pressure.findLastIndex((p) => p < value);
-  if (i < 0) return end;
-  let [p, level] = [value, required];
-  const wanted = required - requiredBias;
-  while (i >= 0 && i < count && signal[i]! > wanted) {
-    [p, level] = [pressure[i]!, signal[i]!];
-    i += by;
-  }
-  const out =
-    i >= 0 && i < count ? p + ((level - wanted) / (level - signal[i]!)) * (pressure[i]! - p) - value : p - value;
-  return { ...end, ci: by < 0 ? [ci[0] + out, ci[1]] : [ci[0], ci[1] + out] };
+  const out = fallsFartherOut(curve, value, side, required, requiredBias);
+  return { ...end, ci: side === 'low' ? [ci[0] - out, ci[1]] : [ci[0], ci[1] + out] };
 }
