@@ -1,5 +1,6 @@
-import type { FailedDelay } from '../light-off/delay-limit.ts';
-import { formatPressure, formatSeconds } from '../model/format.ts';
+import type { CountedTrial } from '../light-off/at-setting.ts';
+import { sparkWords } from '../light-off/delay-limit.ts';
+import { formatPressure } from '../model/format.ts';
 import type { TrialMethod } from '../model/setup.ts';
 import { convertPressure, type PressureUnit } from '../model/units.ts';
 import { farthest } from './candidates.ts';
@@ -66,9 +67,9 @@ export function contradictionWords(sides: readonly Side[], unit: PressureUnit, i
 }
 
 /** Why the delayed spark that the plan needs is not advised: one that came no later failed. `at`: the setting, in words. */
-export function failedDelayWords(failed: FailedDelay, at: string, unit: PressureUnit): string {
+export function failedDelayWords(failed: CountedTrial, at: string, unit: PressureUnit): string {
   const pressure = formatPressure(convertPressure(failed.pressure, failed.unit, unit), unit);
-  return `The plan needs a delayed spark at ${at}, but at ${pressure} it did not light with the spark ${formatSeconds(failed.sparkDelayS)} after gas: no spark that late is advised. Find out why it failed first.`;
+  return `The plan needs a delayed spark at ${at}, but at ${pressure} it did not light ${sparkWords(failed)}: no spark that late is advised. Find out why it failed first.`;
 }
 
 /** Why there is no next trial, side by side. */

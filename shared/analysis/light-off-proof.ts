@@ -1,8 +1,8 @@
 import type { AnalysisResult } from '../model/results/analysis-result.ts';
-import { formatPressure, formatSeconds } from '../model/format.ts';
+import { formatPressure } from '../model/format.ts';
 import { type LightOffAt, lightOffAt, toleranceAt, trialsAt } from '../light-off/at-setting.ts';
 import { countWords } from '../light-off/count-words.ts';
-import { failedDelay } from '../light-off/delay-limit.ts';
+import { failedDelay, sparkWords } from '../light-off/delay-limit.ts';
 import { lostClaimWords } from '../light-off/lost-claim.ts';
 import { asksForTrials, type LightOffPlan, type PlanProgress, planProgress, planOf } from '../light-off/plan.ts';
 import type { Study } from './study.ts';
@@ -66,9 +66,7 @@ export function describeProof(
     ...(delayed.got < delayed.wanted ? [trials(delayed.wanted - delayed.got, 'with the spark delayed')] : []),
   ].join(' and ');
   const tooLate = delayed.got < delayed.wanted ? failedDelay(near, near, settings.trialSeconds / 2) : undefined;
-  const why = tooLate
-    ? ` But it failed there with the spark ${formatSeconds(tooLate.sparkDelayS)} after gas: find out why before any spark that late.`
-    : '';
+  const why = tooLate ? ` But it failed there ${sparkWords(tooLate)}: find out why before any spark that late.` : '';
   // A row starts anew after a failure; a claim is lost by it.
   const failed = progress.failed && 'probability' in plan ? lostClaimWords(plan, found.plain) : '';
   const unasked = asksForTrials(plan) ? '' : 'No light-off trials with the spark at once were asked for.';

@@ -45,14 +45,12 @@ export function delayLimits(
     });
 }
 
-/** A trial that did not light with a spark that came when it is known. */
-export type FailedDelay = CountedTrial & { sparkDelayS: number };
-
 /**
- * The failure with the earliest of the delayed sparks that came no later than `delayS`, unless one as late has lit at the setting. What did
- * not light after so long is not to be asked for again, at any pressure: each such trial leaves all the gas of its delay in the furnace.
+ * The failure that speaks against a spark as late as `delayS` at the setting: one with a delayed spark no later than that, the earliest first,
+ * or one whose spark nobody knows; not where one as late has lit at the setting since. What did not light after so long is not to be asked
+ * for again, at any pressure: each such trial leaves all the gas of its delay in the furnace.
  *
- * @param trials     those that count, at whatever pressure
+ * @param trials     those that count, at whatever pressure, in the order in which they were made
  * @param atSetting  those of them at the setting
  * @param delayS     seconds from the gas to the spark
  */
@@ -60,17 +58,30 @@ export function failedDelay(
   trials: readonly CountedTrial[],
   atSetting: readonly CountedTrial[],
   delayS: number,
-): FailedDelay | undefined {
-  const isAsLate = ({ lit, sparkDelayS }: CountedTrial) =>
-    lit && sparkDelayS !== undefined && comparedDelay(sparkDelayS) >= comparedDelay(delayS);
-  if (atSetting.some(isAsLate)) return undefined;
+): CountedTrial | undefined {
+  const wanted = comparedDelay(delayS);
+  const lastLit = trials.findLastIndex(
+    (trial) =>
+      trial.lit &&
+      trial.sparkDelayS !== undefined &&
+      comparedDelay(trial.sparkDelayS) >= wanted &&
+      atSetting.includes(trial),
+  );
+  const delayOf = ({ sparkDelayS }: CountedTrial) =>
+    sparkDelayS === undefined ? Infinity : comparedDelay(sparkDelayS);
   return trials
-    .flatMap((trial) =>
-      trial.lit || trial.sparkDelayS === undefined ? [] : [{ ...trial, sparkDelayS: trial.sparkDelayS }],
+    .slice(lastLit + 1)
+    .filter(
+      (trial) => !trial.lit && (trial.sparkDelayS === undefined || (delayOf(trial) > 0 && delayOf(trial) <= wanted)),
     )
-    .filter(({ sparkDelayS }) => comparedDelay(sparkDelayS) > 0 && comparedDelay(sparkDelayS) <= comparedDelay(delayS))
-    .toSorted((a, b) => a.sparkDelayS - b.sparkDelayS)[0];
+    .toSorted((a, b) => delayOf(a) - delayOf(b))[0];
 }
+
+/** "with the spark 3.0 s after gas", as a part of a sentence. */
+export const sparkWords = ({ sparkDelayS }: Pick<CountedTrial, 'sparkDelayS'>): string =>
+  sparkDelayS === undefined
+    ? 'with a spark that came nobody knows when'
+    : `with the spark ${formatSeconds(sparkDelayS)} after gas`;
 
 /** "lit with the spark 0.0 s after gas, not 3.0 s after gas, at 2.90 inH2O", as the rest of a sentence. */
 export const delayLimitWords = (limits: readonly DelayLimit[], unit: PressureUnit): string =>

@@ -32,7 +32,9 @@ test('what of a file was not taken, and in what it differs from the store, stand
   await button(page, /^Open /).click();
   await goTo(page, 'Light-off');
   const proved = page.getByRole('region', { name: 'What is proved, and what comes next' });
-  await expect(proved).toContainText(/At \d\.\d\d inH2O: with the spark at once lit \d of \d: at least \d+ %/u);
+  await expect(proved).toContainText(/At \d\.\d\d inH2O: with the spark at once lit \d of \d: at least \d+ %/u, {
+    timeout: 60_000,
+  });
   await expect(proved).not.toContainText('Next trial');
   await look(page, 'light-off-proved');
 });
