@@ -115,9 +115,11 @@ test('a whole visit on the practice bench, from meters to proof, and again next 
     // Beside a burner there is no practice panel: all of it is in sight on a laptop.
     await button(page, 'Close the practice bench').click();
     await page.getByRole('heading', { name: 'Light-off', exact: true }).scrollIntoViewIfNeeded();
+    // The column of the pictures scrolls in itself.
+    await lighting.scrollIntoViewIfNeeded();
     for (const shown of [
       numeral,
-      advice.getByText(/Next trial: /u),
+      page.getByText(/^Next trial: /u),
       lighting.getByRole('figure'),
       page.getByRole('heading', { name: 'Trials of this visit' }),
     ])
