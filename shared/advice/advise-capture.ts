@@ -34,7 +34,7 @@ export function adviseCapture(capture: Capture, setup: Setup = capture.setup): O
     ...advise(situation),
     pressureUnit: situation.unit,
     proved: provedWords(studied.value, proof, situation.obstacles.length > 0),
-    ...(plan && { plan: { met: plan.met, verdict: plan.verdict, counts: plan.counts } }),
+    ...(plan && { plan: { met: plan.met, counts: plan.counts } }),
     ...(lighting && { lighting }),
   });
 }

@@ -22,9 +22,8 @@ import {
  * Chooses the next light-off trial: first the plan at the setting, plain and then delayed, then outward from it on the side and by the step
  * that is expected to prove the most margin, or by the test of the threshold that was chosen where failures were agreed. Never outside the
  * maker's range, the agreed limits, the sweep or the guarded window; nothing where there is neither range nor limit, and nothing outward on
- * a side that none of them bounds; no delayed spark without an agreed longest delay, nor as
- * late as one that failed; a side that failed as often as agreed is not tried
- * further, nor is the setting after such a failure.
+ * a side that none of them bounds; no delayed spark without an agreed longest delay, nor as late as one that
+ * failed; a side that failed as often as agreed is not tried further, nor is the setting after any failure that nothing lit since.
  */
 export function advise(situation: Situation): Advice {
   const { setting, plan, trials, trialSeconds, unit } = situation;
@@ -75,23 +74,25 @@ export function advise(situation: Situation): Advice {
   const there = trialsAt(trials, unit, setting.pressure, setting.tolerance);
   if (!there.some(({ lit }) => lit))
     return go(setting.pressure, 0, `No trial has lit at ${at} yet, so the first is made there.`);
-  const delayS = delayFor(situation);
-  if (proof.delayedStillNeeded > 0 && sides.every(({ failures }) => failures >= situation.limits.mostFailures))
-    return stop(
-      `It failed on both sides of ${at}. No delayed spark is advised between failures: find out why it failed first.`,
-    );
-  const failed = delayS === undefined ? undefined : failedDelay(trials, there, delayS);
-  if (proof.delayedStillNeeded > 0 && delayS !== undefined && !failed)
-    return go(
-      setting.pressure,
-      delayS,
-      wanted(proof.delayedStillNeeded, `with the spark delayed by ${formatSeconds(delayS)}`),
-    );
-  if (proof.delayedStillNeeded > 0 && failed) base.notes.push(failedDelayWords(failed, at, unit));
-  else if (proof.delayedStillNeeded > 0)
+  if (proof.delayedStillNeeded > 0) {
+    if (sides.every(({ failures }) => failures > 0))
+      return stop(
+        `It failed on both sides of ${at}. No delayed spark is advised between failures: find out why it failed first.`,
+      );
+    const delayS = delayFor(situation);
+    const failed = delayS === undefined ? undefined : failedDelay(trials, there, delayS);
+    if (delayS !== undefined && !failed)
+      return go(
+        setting.pressure,
+        delayS,
+        wanted(proof.delayedStillNeeded, `with the spark delayed by ${formatSeconds(delayS)}`),
+      );
     base.notes.push(
-      `The plan needs a delayed spark at ${at}, but no longest delay of at least half of the trial for ignition, ${formatSeconds(trialSeconds / 2)}, was agreed: none is made.`,
+      failed
+        ? failedDelayWords(failed, at, unit)
+        : `The plan needs a delayed spark at ${at}, but no longest delay of at least half of the trial for ignition, ${formatSeconds(trialSeconds / 2)}, was agreed: none is made.`,
     );
+  }
   if (method && tested[0])
     return go(tested[0].pressure, 0, `${methodNames[method]}. ${methodWords(situation.limits.mostFailures)}`);
   const best = method ? undefined : candidates[0];
@@ -114,12 +115,11 @@ function refusal(
   if (trials.length >= limits.mostFailures && trials.every(({ lit }) => !lit))
     return `${trials.length === 1 ? 'The only trial did not light' : `None of the ${trials.length} trials lit`}. Purge in full and find out why before any further trial.`;
   const there = trialsAt(trials, unit, setting.pressure, setting.tolerance);
-  const failures = there.filter(({ lit }) => !lit).length;
   const at = formatPressure(setting.pressure, unit);
   if (progress.failed && 'probability' in plan)
     return `A trial failed at ${at}, and the claim of the plan allows no failure: no further trial there meets it. Find out why it failed before any other.`;
-  // Whoever found the cause and lit it again at the setting starts a new row.
-  if (failures >= limits.mostFailures && there.at(-1)?.lit === false)
+  // However many failures were agreed, they are of the sides. Whoever found the cause and lit it again at the setting starts a new row.
+  if (there.at(-1)?.lit === false)
     return `It did not light at ${at}, ${setting.words}. Purge in full and find out why before any further trial.`;
   return undefined;
 }

@@ -92,7 +92,7 @@ function rememberGas({ gasOn, burned, cameOn, alarm }: AlarmMemory, { now, valve
   // Without a manometer from the start there is no gas to watch.
   const isSeen = Number.isFinite(now.pressureTrouble?.sinceS ?? 0);
   const isOn = isSeen && (gasOn || comesIn(gas) || burns);
-  return { gasOn: isOn, burned: isOn && (burned || burns || now.burned), cameOn };
+  return { gasOn: isOn, burned: isOn && (burned || now.burned), cameOn };
 }
 
 const burns = ({ flame }: BurnerNow['moment']): boolean => flame === 'burning' || flame === 'unsteady';

@@ -47,6 +47,19 @@ describe('the plan at the setting comes first', () => {
     expect(asked([trial(2, false, 5), ...met])).toBe(5);
     expect(asked([...met, trial(2, false, 5)])).toBe(0);
   });
+  it('nothing at a setting that just failed, however many failures were agreed on the sides', () => {
+    const agreed = { limits: { ...limits, mostFailures: 3 } };
+    const failed = advise(situation({ ...agreed, trials: [...met.slice(0, 3), trial(2.4, false)] }));
+    expect(failed).toMatchObject({ next: null, stop: true });
+    expect(failed.reason).toContain('find out why');
+    const litSince = advise(situation({ ...agreed, trials: [trial(2.4, false), trial(2.4)] }));
+    expect(litSince.next).toMatchObject({ pressure: 2.4, sparkDelay_s: 0 });
+  });
+  it('no delayed spark between a failure on each side, however many were agreed', () => {
+    const trials = [...met.slice(0, 3), trial(2, false), trial(3, false)];
+    const { next } = advise(situation({ limits: { ...limits, mostFailures: 3 }, trials }));
+    expect(next).toBeNull();
+  });
   it('a claim of 90 % at 90 % needs 22 plain trials (success-run theorem), and is lost by one failure', () => {
     const plan = { probability: 0.9, confidence: 0.9, delayed: 1 };
     expect(advise(situation({ plan, trials: met.slice(0, 3) })).proof.plainStillNeeded).toBe(19);

@@ -15,3 +15,7 @@ export function requiredSignal(plateau: number, dropFraction: number, minimum: n
     ? { value: minimum, basis: 'minimum-signal' }
     : { value: byDrop, basis: 'drop-fraction' };
 }
+
+/** By how much the required signal follows a plateau that is off by `by`, in the signal's unit: not at all where a minimum is asked for. */
+export const requiredShift = ({ value, basis }: RequiredSignal, plateau: number, by: number): number =>
+  basis === 'drop-fraction' ? (value / plateau) * by : 0;

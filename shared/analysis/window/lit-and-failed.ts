@@ -49,7 +49,6 @@ export function findLitAndFailed(
   const expandedAt = (pressure: number) => expandedUncertainty(setup, unit, pressure);
   const width = low && high ? high.value - low.value : 0;
   const middle = low && high && (low.value + high.value) / 2;
-  const nearAt = (pressure: number) => toleranceAt(width, expandedAt(pressure));
   // At the setting the plan counts: a late spark that fails there leaves it unproved. Without one any good pressure may become it.
   const isAtSetting = (pressure: number) => !asLeft || Math.abs(pressure - asLeft.pressure) <= asLeft.tolerance;
   const failedNear = (toleranceOf: (pressure: number) => number) =>
@@ -63,7 +62,7 @@ export function findLitAndFailed(
       );
   const amid = failedNear((pressure) => {
     if (middle === undefined) return expandedAt(pressure);
-    return Math.abs(pressure - middle) < width / 4 ? nearAt(pressure) : -Infinity;
+    return Math.abs(pressure - middle) < width / 4 ? toleranceAt(width, expandedAt(pressure)) : -Infinity;
   });
   const plan = planOf(setup);
   const unclear = amid

@@ -5,6 +5,7 @@ import type { FittedCurve } from '../curve/fit-curve.ts';
 import { resolutionOf, roughNoise } from '../sweep/series/meter-noise.ts';
 import { typicalMovement } from '../sweep/series/pairs.ts';
 import type { PreparedSweep } from '../sweep/prepared-sweep.ts';
+import { requiredShift } from '../sweep/required-signal.ts';
 import { digitUncertainty } from './meter-uncertainty.ts';
 import type { BetweenShapes } from './ends/between-shapes.ts';
 import { sampleCurve } from './ends/curve-ends.ts';
@@ -69,7 +70,7 @@ function withDigitUncertainty(
   const noise = curve.range.top === undefined ? roughNoise(sweep.usableSignal) : 0;
   const signalU = digitUncertainty(resolutionOf(sweep.usableSignal.value), noise);
   // A share of a plateau that is known to a digit only moves the ends along their shoulders.
-  const requiredU = required.basis === 'drop-fraction' ? (required.value / plateau.value) * signalU : 0;
+  const requiredU = requiredShift(required, plateau.value, signalU);
   const widen = (side: 'low' | 'high') => {
     const end = interval[side];
     if (!end?.bounded) return {};

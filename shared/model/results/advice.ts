@@ -35,7 +35,7 @@ export const CaptureAdvice = Advice.extend({
   pressureUnit: z.enum(pressureUnits),
   proved: z.string(),
   /** How far the plan is at the setting, as the report says it; absent where there is no setting. */
-  plan: z.object({ met: z.boolean(), verdict: z.enum(['plan met', 'plan not met']), counts: z.string() }).optional(),
+  plan: z.object({ met: z.boolean(), counts: z.string() }).optional(),
   lighting: LightingView.optional(),
 });
 export type CaptureAdvice = z.infer<typeof CaptureAdvice>;

@@ -6,7 +6,7 @@ import { bootstrapInterval, exactEstimate } from '../../curve/estimate.ts';
 import type { CurveFit } from '../../curve/fit-shape.ts';
 import { lossPressures } from '../../sweep/flame/flame-loss.ts';
 import { pressureAt, type PressureGrid } from '../../sweep/series/pressure-grid.ts';
-import { requiredSignal } from '../../sweep/required-signal.ts';
+import { requiredShift, requiredSignal } from '../../sweep/required-signal.ts';
 import { findCurveEnds, sampleCurve } from './curve-ends.ts';
 import { drawEnds } from './end-replicates.ts';
 import { withLeaving } from './end-uncertainty.ts';
@@ -68,7 +68,7 @@ export function fittedSignalInterval(input: FittedCurveInput): SignalInterval {
   const drawn = drawEnds(fit, replicates, ends, coarse, dropFraction, limitsOf);
   const bias = highestLevelBias(ends, coarse, drawn.levels);
   const required = requiredSignal(ends.plateau, dropFraction, minimum);
-  const requiredBias = required.basis === 'drop-fraction' ? (1 - dropFraction) * bias : 0;
+  const requiredBias = requiredShift(required, ends.plateau, bias);
   const end = (side: 'low' | 'high'): SignalEnd | undefined => {
     const found = ends[side];
     if (!found) return undefined;

@@ -4,7 +4,7 @@ import { createRandom } from '../../../numerics/random.ts';
 import { robustDeviation } from '../../../numerics/robust.ts';
 import { correlatedMultipliers, replicateCount } from '../../curve/bootstrap.ts';
 import { addUncertainty, bootstrapInterval, exactEstimate } from '../../curve/estimate.ts';
-import { requiredSignal } from '../../sweep/required-signal.ts';
+import { requiredShift, requiredSignal } from '../../sweep/required-signal.ts';
 import { slicesOf } from '../../sweep/series/slices.ts';
 import { findCurveEnds } from './curve-ends.ts';
 import { withPlateauBias, withRequiredBias } from './highest-level.ts';
@@ -155,7 +155,7 @@ export function freeSignalInterval(input: FreeCurveInput): SignalInterval {
   };
   const bias = Math.max(0, median(plateaus) - ends.plateau);
   const required = requiredSignal(ends.plateau, dropFraction, minimum);
-  const requiredBias = required.basis === 'drop-fraction' ? (1 - dropFraction) * bias : 0;
+  const requiredBias = requiredShift(required, ends.plateau, bias);
   const end = (side: 'low' | 'high'): SignalEnd | undefined => {
     const found = ends[side];
     if (!found?.bounded) return found && { ...found, ...exactEstimate(found.value) };
