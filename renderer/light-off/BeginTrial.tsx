@@ -13,6 +13,7 @@ import { Announce, Notice } from '../ui/Notice.tsx';
 import { NextTrial } from './NextTrial.tsx';
 import { NextSpark } from './NextSpark.tsx';
 import { GasOn, PurgeClock } from './PurgeClock.tsx';
+import { useAdviceNow } from './use-advice.ts';
 import { useLiveBurner } from './use-live-burner.ts';
 
 /** The purge, and then the next trial: gas begins it, or a button where the meters cannot see that. */
@@ -27,6 +28,7 @@ export function BeginTrial({
 }) {
   const begin = useHostAction('trials.begin');
   const burner = useLiveBurner();
+  const advice = useAdviceNow(capture);
   const hasSignalMeter = useMeters().signal !== undefined;
   // What the meters show outweighs the time since the last trial; without them that time is all there is.
   const leftS = burner?.purge.needed ? purgeMissing(burner.purge, burner.purge.wantedS) : purgeLeftS;
@@ -38,7 +40,8 @@ export function BeginTrial({
   // Nothing that leads to another trial, nor a delay to announce, beside gas that is to be shut, or that begins one.
   if (burner && (burner.trialGas || mustShutGas(burner, lastLit))) return <GasOn burner={burner} lastLit={lastLit} />;
   const { gas } = burner ?? {};
-  const status = problem ?? (isPurging ? undefined : isReady(before) ? 'Ready for the next trial' : 'Gas is not shut.');
+  const ready = advice?.next === null ? 'No further trial is advised.' : 'Ready for the next trial';
+  const status = problem ?? (isPurging ? undefined : isReady(before) ? ready : 'Gas is not shut.');
 
   return (
     <>
@@ -56,7 +59,7 @@ export function BeginTrial({
             <strong>{status}</strong>
           </p>
         )}
-        {!problem && <NextTrial capture={capture} />}
+        {!problem && advice && <NextTrial advice={advice} />}
         {hasSignalMeter && burner && <p>Gas on begins the trial by itself; the meters record it.</p>}
         <NextSpark capture={capture} trialSeconds={limits.trialSeconds} mayBegin={mayBegin} />
         {!hasSignalMeter && <p>Press when the control opens the pilot valve: the clock starts at that moment.</p>}

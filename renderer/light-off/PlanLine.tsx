@@ -5,17 +5,16 @@ import { judgedTrials, lastLitOf } from '../../shared/model/trials/valid-trials.
 import { useConnection } from '../state/connection.ts';
 import { Shape } from '../ui/Shape.tsx';
 import { planAsked } from './plan-words.ts';
-import { useAdvice } from './use-advice.ts';
+import { useAdviceNow } from './use-advice.ts';
 import { useLiveBurner } from './use-live-burner.ts';
 
 /** Whether the plan is met at the setting, large, and how far it is; what it asks for until that is known. */
 export function PlanLine({ capture }: { capture: CaptureView }) {
-  const { data, error, isFetching } = useAdvice(capture);
+  const known = useAdviceNow(capture);
   const isLost = useConnection() === 'lost';
   const burner = useLiveBurner();
   // Beside gas that is to be shut nothing speaks of trials.
   if (isLost || (capture.status === 'recording' && burner && mustShutGas(burner, lastLitOf(capture)))) return null;
-  const known = isFetching || error ? undefined : data;
   // A failure may have left no set point, so that there is nothing that a plan could be met at.
   const isUnset = known && !known.plan && judgedTrials(capture.trials, capture.setup).length > 0;
   const plan = known?.plan ?? (isUnset ? { met: false, counts: noSettingWords } : undefined);

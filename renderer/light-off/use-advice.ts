@@ -1,6 +1,8 @@
 import { useQuery } from '@tanstack/react-query';
 import type { CaptureView } from '../../shared/contract/api.ts';
+import type { CaptureAdvice } from '../../shared/model/results/advice.ts';
 import { analysisBasis } from '../state/analysis-basis.ts';
+import { useConnection } from '../state/connection.ts';
 import { callHostOrThrow } from '../state/host-calls.ts';
 
 /** The record without the trial that runs: until it is entered it changes nothing of what the others prove. */
@@ -20,4 +22,11 @@ export function useAdvice(capture: CaptureView) {
     // What was proved a moment ago is not proved anymore once a trial failed.
     gcTime: 0,
   });
+}
+
+/** The advice that holds now; undefined while it is calculated, where there is none, and once the host is gone that gave it. */
+export function useAdviceNow(capture: CaptureView): CaptureAdvice | undefined {
+  const { data, error, isFetching } = useAdvice(capture);
+  const isLost = useConnection() === 'lost';
+  return error || isFetching || isLost ? undefined : data;
 }

@@ -1,6 +1,6 @@
 import type { Page } from '@playwright/test';
 import { openKnownBurner } from './known-burner.ts';
-import { button, connectMeters, expect, goTo, look, test, untilLive } from './workbench.ts';
+import { button, connectMeters, expect, fillFields, goTo, look, test, untilLive } from './workbench.ts';
 
 const sizes = [
   [1366, 768],
@@ -49,19 +49,15 @@ test('what is read next at Light-off is in view on small laptops before, during 
     await expect(trialRows(page)).toHaveCount(made, { timeout: 30_000 });
   };
   try {
-    for (const [name, value] of [
-      ['Minimum flame signal', '1.25'],
-      ['Pilot trial time', '8'],
-      ['Purge before each trial', '6'],
-      ['Fan-only pressure', '0.2'],
-      ['Longest spark delay agreed', '4'],
-      ['Lowest pressure agreed for trials', '1'],
-      ['Highest pressure agreed for trials', '4'],
-    ] as const) {
-      const field = page.getByLabel(name, { exact: true }).first();
-      await field.fill(value);
-      await field.blur();
-    }
+    await fillFields(page, {
+      'Minimum flame signal': 1.25,
+      'Pilot trial time': 8,
+      'Purge before each trial': 6,
+      'Fan-only pressure': 0.2,
+      'Longest spark delay agreed': 4,
+      'Lowest pressure agreed for trials': 1,
+      'Highest pressure agreed for trials': 4,
+    });
     await connectMeters(page, burner);
     await goTo(page, 'Sweep');
     await button(page, 'Start recording').click();

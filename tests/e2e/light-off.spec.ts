@@ -1,6 +1,6 @@
 import type { Page } from '@playwright/test';
 import { openLightOffBurner } from './light-off-burner.ts';
-import { button, connectMeters, expect, goTo, look, picture, test } from './workbench.ts';
+import { button, connectMeters, expect, fillFields, goTo, look, picture, test } from './workbench.ts';
 
 test.use({ viewport: { width: 1280, height: 800 } });
 
@@ -37,16 +37,12 @@ test('light-off trials with hands off the laptop, and their record corrected', a
   const figure = () => clock.getByRole('timer');
   try {
     await test.step('meters, burner and recording', async () => {
-      for (const [name, value] of [
-        ['Minimum flame signal', '1.25'],
-        ['Pilot trial time', '10'],
-        ['Purge before each trial', '5'],
-        ['Fan-only pressure', '0.2'],
-      ] as const) {
-        const field = page.getByLabel(name, { exact: true }).first();
-        await field.fill(value);
-        await field.blur();
-      }
+      await fillFields(page, {
+        'Minimum flame signal': 1.25,
+        'Pilot trial time': 10,
+        'Purge before each trial': 5,
+        'Fan-only pressure': 0.2,
+      });
       await connectMeters(page, burner);
       await goTo(page, 'Sweep');
       await button(page, 'Start recording').click();

@@ -117,15 +117,20 @@ export const test = base.extend<{ folder: string; workbench: Workbench }>({
 
 export const button = (page: Page, name: string | RegExp) => page.getByRole('button', { name, exact: true });
 
+/** Types into fields: their names and what is typed there. */
+export async function fillFields(page: Page, values: Record<string, number>): Promise<void> {
+  for (const [name, value] of Object.entries(values)) {
+    const field = page.getByLabel(name, { exact: true }).first();
+    await field.fill(String(value));
+    await field.blur();
+  }
+}
+
 /** Sets the control of the practice burner: the names of its fields and what is typed there. */
 export async function setControl(page: Page, settings: Record<string, number>): Promise<void> {
   const summary = page.getByText('Settings of the control');
   await summary.click();
-  for (const [name, value] of Object.entries(settings)) {
-    const field = page.getByLabel(name, { exact: true });
-    await field.fill(String(value));
-    await field.blur();
-  }
+  await fillFields(page, settings);
   await summary.click();
 }
 

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { exactEstimate, type Estimate } from '../../../../shared/analysis/curve/estimate.ts';
 import { withFittedCurve, withLagUncertainty } from '../../../../shared/analysis/window/ends/between-curves.ts';
-import type { SignalEnd, SignalInterval } from '../../../../shared/analysis/window/ends/signal-interval.ts';
+import type { SignalEnd } from '../../../../shared/analysis/window/ends/signal-interval.ts';
+import { intervalWith } from '../interval-with.ts';
 
 const estimate = (value: number, u: number): Estimate => ({
   value,
@@ -16,22 +17,11 @@ const end = (value: number, u: number, more?: Partial<SignalEnd>): SignalEnd => 
   slope: 5,
   ...more,
 });
-const interval = (low: SignalEnd, high: SignalEnd, plateau = estimate(5, 0.02)): SignalInterval => ({
-  status: 'bounded',
-  plateau,
-  required: { value: 4.5, basis: 'drop-fraction' },
-  low,
-  high,
-  curve: { pressure: new Float64Array(0), signal: new Float64Array(0) },
-  band: { low: new Float64Array(0), high: new Float64Array(0) },
-  replicates: { low: new Float64Array(0), high: new Float64Array(0) },
-});
-
 describe('the free curve beside a fitted one that follows the readings as well', () => {
   it('has the variance of both, each counted half, and that of their distance', () => {
     const found = withFittedCurve(
-      interval(end(1, 0.03), end(4, 0.03), estimate(5, 0.03)),
-      interval(end(1.04, 0.05), end(4, 0.01), estimate(5.04, 0.05)),
+      intervalWith(end(1, 0.03), end(4, 0.03), estimate(5, 0.03)),
+      intervalWith(end(1.04, 0.05), end(4, 0.01), estimate(5.04, 0.05)),
       0.95,
     );
     // By hand: (0.0009 + 0.0025 + 0.0016) / 2 = 0.0025.
@@ -44,8 +34,12 @@ describe('the free curve beside a fitted one that follows the readings as well',
   });
 
   it('compares no crossing with a loss of the flame, nor with an end that was not reached', () => {
-    const free = interval(end(1, 0.03), end(4, 0.03));
-    const fitted = interval(end(1.5, 0.01, { flameLost: true }), { ...end(3, 0), ...exactEstimate(3), bounded: false });
+    const free = intervalWith(end(1, 0.03), end(4, 0.03), estimate(5, 0.02));
+    const fitted = intervalWith(end(1.5, 0.01, { flameLost: true }), {
+      ...end(3, 0),
+      ...exactEstimate(3),
+      bounded: false,
+    });
     const found = withFittedCurve(free, fitted, 0.95);
     expect(found.low).toEqual(free.low);
     expect(found.high).toEqual(free.high);
@@ -59,7 +53,13 @@ describe('what the lag leaves open of the free curve', () => {
   const tested: [number, number] = [1, 4];
 
   it('is the way that the pressure went in that time, in quadrature', () => {
-    const found = withLagUncertainty(interval(end(2, 0.03), end(3.5, 0.12)), { elapsedS, pressure }, tested, 0.8, 0.95);
+    const found = withLagUncertainty(
+      intervalWith(end(2, 0.03), end(3.5, 0.12), estimate(5, 0.02)),
+      { elapsedS, pressure },
+      tested,
+      0.8,
+      0.95,
+    );
     // 0.05 inH2O/s for 0.8 s: 0.04, which makes 0.05 of 0.03.
     expect(found.low!.standardError).toBeCloseTo(0.05, 9);
     expect(found.high!.standardError).toBeCloseTo(Math.hypot(0.12, 0.04), 9);
@@ -67,11 +67,11 @@ describe('what the lag leaves open of the free curve', () => {
 
   it('is nothing where the pressure was at rest, at a loss of the flame, or where a meter was silent', () => {
     const lost = end(3, 0.03, { flameLost: true });
-    const found = withLagUncertainty(interval(end(1, 0.03), lost), { elapsedS, pressure }, tested, 1, 0.95);
+    const found = withLagUncertainty(intervalWith(end(1, 0.03), lost), { elapsedS, pressure }, tested, 1, 0.95);
     expect(found.low!.standardError).toBeCloseTo(0.03, 12);
     expect(found.high).toEqual(lost);
     const apart = { elapsedS: Float64Array.of(0, 10, 20), pressure: Float64Array.of(1.98, 2, 2.02) };
-    const silent = withLagUncertainty(interval(end(2, 0.03), lost), apart, tested, 1, 0.95);
+    const silent = withLagUncertainty(intervalWith(end(2, 0.03), lost), apart, tested, 1, 0.95);
     expect(silent.low!.standardError).toBeCloseTo(0.03, 12);
   });
 });

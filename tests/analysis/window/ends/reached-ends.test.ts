@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { exactEstimate } from '../../../../shared/analysis/curve/estimate.ts';
 import { withReachedEnds } from '../../../../shared/analysis/window/ends/reached-ends.ts';
 import type { SignalEnd, SignalInterval } from '../../../../shared/analysis/window/ends/signal-interval.ts';
+import { intervalWith } from '../interval-with.ts';
 
 const endAt = (value: number, flameLost = false): SignalEnd => ({
   ...exactEstimate(value),
@@ -9,17 +10,6 @@ const endAt = (value: number, flameLost = false): SignalEnd => ({
   flameLost,
   slope: flameLost ? 0 : 1,
 });
-const interval = (low: SignalEnd, high: SignalEnd): SignalInterval => ({
-  status: 'bounded',
-  plateau: exactEstimate(5),
-  required: { value: 4.5, basis: 'drop-fraction' },
-  low,
-  high,
-  curve: { pressure: new Float64Array(0), signal: new Float64Array(0) },
-  band: { low: new Float64Array(0), high: new Float64Array(0) },
-  replicates: { low: new Float64Array(0), high: new Float64Array(0) },
-});
-
 /** Readings at 1.1, 1.2 and so on up to 3.9 inH2O, of these signals in the three lowest. */
 const pairsWith = (...lowest: number[]) => {
   const pressure = Float64Array.from({ length: 29 }, (_, i) => 1.1 + 0.1 * i);
@@ -40,7 +30,7 @@ const reachedOf = (
   });
 
 describe('an end', () => {
-  const ends = interval(endAt(1.35), endAt(3.7));
+  const ends = intervalWith(endAt(1.35), endAt(3.7));
 
   it('was not reached where most readings beyond it are good', () => {
     for (const lowest of [
@@ -63,7 +53,7 @@ describe('an end', () => {
       });
   });
   it('at which the flame was lost needs no readings beyond it', () => {
-    const lost = interval(endAt(1.35, true), endAt(3.7));
+    const lost = intervalWith(endAt(1.35, true), endAt(3.7));
     expect(reachedOf(lost, pairsWith(4.7, 4.75, 4.8)).status).toBe('bounded');
   });
   it('was reached where the flame was lost beyond it, however good the last readings are', () => {
@@ -73,24 +63,27 @@ describe('an end', () => {
   });
   it('is no cliff at the very last pressure where no loss was seen: a gust bends a curve so', () => {
     const cliff: SignalEnd = { ...endAt(3.89, true), slope: -600 };
-    expect(reachedOf(interval(endAt(1.35), cliff), pairsWith(4.2, 4.2, 4.2), [], { isPossible: false }).status).toBe(
-      'open-high',
-    );
-    expect(reachedOf(interval(endAt(1.35), cliff), pairsWith(4.2, 4.2, 4.2), [], { isPossible: true }).status).toBe(
+    expect(
+      reachedOf(intervalWith(endAt(1.35), cliff), pairsWith(4.2, 4.2, 4.2), [], { isPossible: false }).status,
+    ).toBe('open-high');
+    expect(reachedOf(intervalWith(endAt(1.35), cliff), pairsWith(4.2, 4.2, 4.2), [], { isPossible: true }).status).toBe(
       'bounded',
     );
     const farther: SignalEnd = { ...endAt(3.8, true), slope: -600 };
-    expect(reachedOf(interval(endAt(1.35), farther), pairsWith(4.2, 4.2, 4.2), [], { isPossible: false }).status).toBe(
-      'bounded',
-    );
+    expect(
+      reachedOf(intervalWith(endAt(1.35), farther), pairsWith(4.2, 4.2, 4.2), [], { isPossible: false }).status,
+    ).toBe('bounded');
   });
   it('that is open lies where a flame was seen last, however far the pressure went while it was out', () => {
     const open: SignalEnd = { ...exactEstimate(0.6), bounded: false, flameLost: false, slope: 0 };
-    expect(reachedOf(interval(open, endAt(3.7)), pairsWith(5, 5, 5)).low).toMatchObject({ value: 1.1, ci: [1.1, 1.1] });
+    expect(reachedOf(intervalWith(open, endAt(3.7)), pairsWith(5, 5, 5)).low).toMatchObject({
+      value: 1.1,
+      ci: [1.1, 1.1],
+    });
   });
   it('was not reached beyond all readings of a flame, where one that was lost amid good pressures left its dark', () => {
     const beyondAll: SignalEnd = { ...endAt(1.05), slope: 50 };
-    const outside = interval(beyondAll, endAt(3.7));
+    const outside = intervalWith(beyondAll, endAt(3.7));
     expect(reachedOf(outside, pairsWith(5, 5, 5), [], { isAmid: true }).status).toBe('open-low');
     expect(reachedOf(outside, pairsWith(5, 5, 5)).status).toBe('bounded');
   });
