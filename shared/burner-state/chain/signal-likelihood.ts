@@ -39,7 +39,7 @@ const [fallenAt, risingAt, steadilyAt, followingAt, flickersAt, sparksAt, faintA
 /** Below no density: one wild reading must not rule a pattern out for good. */
 const floor = 1e-4;
 
-/** Room for the densities of one reading: made once for many, for that takes as long as to fill it. */
+/** An array for the densities of one reading. Allocating it takes as long as filling it, so one is used for many readings. */
 export const createSignalDensities = (): SignalDensities => new Float64Array(signalPatterns.length * lags);
 
 /**
