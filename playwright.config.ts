@@ -1,4 +1,5 @@
 import { defineConfig } from '@playwright/test';
+import { chromiumPath } from './build/chromium.mjs';
 
 // Each file starts its own workbench with its own store on the loopback address.
 export default defineConfig({
@@ -15,7 +16,7 @@ export default defineConfig({
     // A trace of every test takes from a third more to twice the computing time again; `--trace retain-on-failure` makes one.
     screenshot: 'only-on-failure',
     launchOptions: {
-      executablePath: process.env.PILOT_BENCH_CHROMIUM ?? '/usr/bin/chromium',
+      executablePath: chromiumPath(),
       // Without a network the browser must not wait for one, and root cannot use its sandbox.
       args: [
         '--no-sandbox',

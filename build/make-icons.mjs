@@ -2,13 +2,14 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { chromium } from 'playwright';
+import { chromiumPath } from './chromium.mjs';
 
 const sizes = [16, 24, 32, 48, 64, 128, 256, 512, 1024];
 const folder = new URL('icons/', import.meta.url);
 const drawing = readFileSync(new URL('icon.svg', folder), 'utf8');
 
 const browser = await chromium.launch({
-  executablePath: process.env.PILOT_BENCH_CHROMIUM ?? '/usr/bin/chromium',
+  executablePath: chromiumPath(),
   args: ['--no-sandbox', '--no-proxy-server'],
 });
 for (const size of sizes) {

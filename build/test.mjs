@@ -4,26 +4,33 @@ import { spawn, spawnSync } from 'node:child_process';
 import { once } from 'node:events';
 import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
 import { delimiter, join, relative } from 'node:path';
+import { chromiumPrograms } from './chromium.mjs';
 import { build, ensureInstalled, log, pinnedNode, root } from './prepare.mjs';
 
-/** Programs that the tests call, and the Debian packages that contain them. */
-const systemPrograms = { chromium: 'chromium', socat: 'socat', pdftotext: 'poppler-utils' };
+/** Programs that the tests call, and the Debian packages that contain them; of several, the first that can be had. */
+const systemPrograms = [chromiumPrograms, ['socat'], ['pdftotext']];
+const packageOf = (program) => (program === 'pdftotext' ? 'poppler-utils' : program);
 
 const has = (program) => (process.env.PATH ?? '').split(delimiter).some((folder) => existsSync(join(folder, program)));
 
 function ensureSystemPrograms() {
-  const missing = Object.entries(systemPrograms)
-    .filter(([program]) => !has(program) && !(program === 'chromium' && process.env.PILOT_BENCH_CHROMIUM))
-    .map(([, name]) => name);
+  const missing = systemPrograms.filter(
+    (programs) => !programs.some(has) && !(programs === chromiumPrograms && process.env.PILOT_BENCH_CHROMIUM),
+  );
   if (missing.length === 0) return;
+  const names = missing.map((programs) => programs.map(packageOf).join(' or ')).join(', ');
   if (!has('apt-get') || process.getuid?.() !== 0) {
-    log(`Pilot Bench: the tests need ${missing.join(', ')}; install them with this system's package manager.`);
+    log(`Pilot Bench: the tests need ${names}; install them with this system's package manager.`);
     return;
   }
-  log(`Pilot Bench: installing ${missing.join(', ')} for the tests ...`);
+  log(`Pilot Bench: installing ${names} for the tests ...`);
   const options = { stdio: ['ignore', 2, 2], env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' } };
+  const install = (packages) =>
+    spawnSync('apt-get', ['install', '-y', '-qq', '--no-install-recommends', ...packages], options).status === 0;
   spawnSync('apt-get', ['update', '-qq'], options);
-  spawnSync('apt-get', ['install', '-y', '-qq', '--no-install-recommends', ...missing], options);
+  // All at once is faster; a package that this system does not have fails all of them.
+  if (install(missing.map(([first]) => packageOf(first)))) return;
+  for (const programs of missing) programs.some((program) => install([packageOf(program)]));
 }
 
 ensureInstalled();

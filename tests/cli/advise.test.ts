@@ -1,14 +1,15 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { jsonLines, runCommand } from '../helpers/run-command.ts';
+import { callCommand } from '../helpers/call-command.ts';
+import { jsonLines } from '../helpers/run-command.ts';
 import { testFolder } from '../helpers/test-folder.ts';
 import { setup, writeSample } from './sample-sweep.ts';
 
 describe('advise', () => {
   it('prints one line of JSON with the documented keys', async () => {
     const folder = testFolder();
-    const { status, out } = await runCommand(['advise', writeSample(folder, 'a'), '--json'], folder);
+    const { status, out } = await callCommand(['advise', writeSample(folder, 'a'), '--json'], folder);
     expect(status).toBe(0);
     const [advice] = jsonLines(out);
     // One delayed trial at 2.5 as left, none plain there; a failure at 3.8.
@@ -23,7 +24,7 @@ describe('advise', () => {
   });
   it('prints whole sentences with the cautions for people', async () => {
     const folder = testFolder();
-    const { out } = await runCommand(['advise', writeSample(folder, 'a')], folder);
+    const { out } = await callCommand(['advise', writeSample(folder, 'a')], folder);
     expect(out).toContain('Next trial: at 2.50 inH2O, spark with gas.');
     expect(out).toContain('Purge in full');
     expect(out).not.toMatch(/undefined|null|NaN/u);
@@ -33,16 +34,16 @@ describe('advise', () => {
     const file = writeSample(folder, 'a');
     const { makerPressureRange: _, ...bare } = setup;
     writeFileSync(join(folder, 'bare.json'), JSON.stringify(bare));
-    const { status, out } = await runCommand(['advise', file, '--setup', 'bare.json', '--json'], folder);
+    const { status, out } = await callCommand(['advise', file, '--setup', 'bare.json', '--json'], folder);
     expect(status).toBe(0);
     expect(jsonLines(out)[0]).toMatchObject({ next: null, stop: true });
   });
   it('takes a capture of the store', async () => {
     const folder = testFolder();
-    await runCommand(['import', writeSample(folder, 'a')], folder);
-    const { out: list } = await runCommand(['captures', '--json'], folder);
+    await callCommand(['import', writeSample(folder, 'a')], folder);
+    const { out: list } = await callCommand(['captures', '--json'], folder);
     const { id } = jsonLines(list)[0] as unknown as { id: string };
-    const { status, out } = await runCommand(['advise', id, '--json'], folder);
+    const { status, out } = await callCommand(['advise', id, '--json'], folder);
     expect(status).toBe(0);
     expect(jsonLines(out)[0]).toMatchObject({ file: id, next: { pressure: 2.5 } });
   });
@@ -58,13 +59,13 @@ describe('advise', () => {
       join(folder, 'wrong.json'),
       JSON.stringify({ trialLimits: { low: { value: 3, unit: 'inH2O' }, high: { value: 2, unit: 'inH2O' } } }),
     );
-    const { status, out, err } = await runCommand(['advise', ...args, '--json'], folder);
+    const { status, out, err } = await callCommand(['advise', ...args, '--json'], folder);
     expect(status).toBe(1);
     expect(jsonLines(out)[0]).toMatchObject({ file: args[0], error: { code } });
     expect(err).not.toContain(' at ');
   });
   it('refuses a wrong call, exit status 2', async () => {
-    expect((await runCommand(['advise'], testFolder())).status).toBe(2);
-    expect((await runCommand(['advise', 'a.csv', '--next'], testFolder())).status).toBe(2);
+    expect((await callCommand(['advise'], testFolder())).status).toBe(2);
+    expect((await callCommand(['advise', 'a.csv', '--next'], testFolder())).status).toBe(2);
   });
 });

@@ -2,7 +2,8 @@ import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { AnalysisResult } from '../../shared/model/results/analysis-result.ts';
-import { runCommand, jsonLines } from '../helpers/run-command.ts';
+import { callCommand } from '../helpers/call-command.ts';
+import { jsonLines } from '../helpers/run-command.ts';
 import { testFolder } from '../helpers/test-folder.ts';
 import { truth, writeSample } from './sample-sweep.ts';
 
@@ -12,7 +13,7 @@ describe('analyze', () => {
   it('prints one line of JSON per file, in the order given, with the keys in the documented order', async () => {
     const folder = testFolder();
     const files = [writeSample(folder, 'b', { seed: 3 }), writeSample(folder, 'a', { seed: 5 })];
-    const { status, out } = await runCommand(['analyze', ...files, '--json'], folder);
+    const { status, out } = await callCommand(['analyze', ...files, '--json'], folder);
     expect(status).toBe(0);
     const results = jsonLines(out) as unknown as Result[];
     expect(results.map((result) => result.file)).toEqual(files);
@@ -45,7 +46,7 @@ describe('analyze', () => {
 
   it('finds the known ends of a simulated burner', async () => {
     const folder = testFolder();
-    const { out } = await runCommand(['analyze', writeSample(folder, 'known'), '--json'], folder);
+    const { out } = await callCommand(['analyze', writeSample(folder, 'known'), '--json'], folder);
     const [result] = jsonLines(out) as unknown as [Result];
     const { low, high } = result.signalInterval;
     // 0.06 inH2O: a little over the interval that the analysis itself gives for such a sweep.
@@ -65,7 +66,7 @@ describe('analyze', () => {
 
   it('claims a confidence for people only of what is fitted: never of a bracket of two trials', async () => {
     const folder = testFolder();
-    const { out } = await runCommand(['analyze', writeSample(folder, 'known')], folder);
+    const { out } = await callCommand(['analyze', writeSample(folder, 'known')], folder);
     const line = (name: string) => out.split('\n').find((each) => each.startsWith(`  ${name}`));
     expect(out.split('\n')[0]).not.toContain('%');
     expect(line('High end')).toContain('(bracket of two trials: 3.50 to 3.80 inH2O)');
@@ -76,8 +77,8 @@ describe('analyze', () => {
   it('gives the same output twice, to the last digit', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'twice');
-    const first = await runCommand(['analyze', file, '--json'], folder);
-    const second = await runCommand(['analyze', file, '--json'], folder);
+    const first = await callCommand(['analyze', file, '--json'], folder);
+    const second = await callCommand(['analyze', file, '--json'], folder);
     expect(first.out).toBe(second.out);
     expect(first.out).not.toBe('');
   });
@@ -87,7 +88,7 @@ describe('analyze', () => {
     const file = writeSample(folder, 'beside');
     writeFileSync(join(folder, 'other.json'), '{"minimumSignal":{"value":4400,"unit":"mV"}}');
     writeFileSync(join(folder, 'other.csv'), 'pressure_inH2O,spark_delay_s,lit\n2,0,no\n2.2,0,yes\n');
-    const { out } = await runCommand(
+    const { out } = await callCommand(
       ['analyze', file, '--setup', 'other.json', '--trials', 'other.csv', '--json'],
       folder,
     );
@@ -95,8 +96,8 @@ describe('analyze', () => {
     expect(result.requiredSignal).toMatchObject({ value: 4.4, basis: 'minimum-signal' });
     expect(result.lightOff).toMatchObject({ trials: 2, lit: 1 });
     expect(result.asLeft).toBeUndefined();
-    await runCommand(['convert', file, 'packed.zip'], folder);
-    const packed = await runCommand(
+    await callCommand(['convert', file, 'packed.zip'], folder);
+    const packed = await callCommand(
       ['analyze', 'packed.zip', '--setup', 'other.json', '--trials', 'other.csv', '--json'],
       folder,
     );
@@ -106,8 +107,8 @@ describe('analyze', () => {
   it('prints the same numbers for people as for programs, each in its row', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'people');
-    const [result] = jsonLines((await runCommand(['analyze', file, '--json'], folder)).out) as unknown as [Result];
-    const { status, out } = await runCommand(['analyze', file], folder);
+    const [result] = jsonLines((await callCommand(['analyze', file, '--json'], folder)).out) as unknown as [Result];
+    const { status, out } = await callCommand(['analyze', file], folder);
     expect(status).toBe(0);
     const row = (label: string) =>
       new RegExp(`^  ${label} +(.*)$`, 'mu').exec(out)?.[1]?.replaceAll(/-?\d+\.\d+/gu, (text) => {
@@ -160,9 +161,9 @@ describe('analyze', () => {
   it('reads a zip and a package folder as the same capture as the CSV', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'one');
-    expect((await runCommand(['convert', file, 'one.zip'], folder)).status).toBe(0);
-    expect((await runCommand(['convert', file, 'one-folder'], folder)).status).toBe(0);
-    const { status, out } = await runCommand(['analyze', file, 'one.zip', 'one-folder', '--json'], folder);
+    expect((await callCommand(['convert', file, 'one.zip'], folder)).status).toBe(0);
+    expect((await callCommand(['convert', file, 'one-folder'], folder)).status).toBe(0);
+    const { status, out } = await callCommand(['analyze', file, 'one.zip', 'one-folder', '--json'], folder);
     expect(status).toBe(0);
     const [csv, zip, unpacked] = jsonLines(out).map(({ file: _, ...rest }) => rest);
     expect(zip).toEqual(csv);
@@ -172,10 +173,10 @@ describe('analyze', () => {
   it('converts back to a CSV with the same answer', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'there');
-    await runCommand(['convert', file, 'there.zip'], folder);
+    await callCommand(['convert', file, 'there.zip'], folder);
     mkdirSync(join(folder, 'back'));
-    expect((await runCommand(['convert', 'there.zip', 'back/again.csv'], folder)).status).toBe(0);
-    const { out } = await runCommand(['analyze', file, 'back/again.csv', '--json'], folder);
+    expect((await callCommand(['convert', 'there.zip', 'back/again.csv'], folder)).status).toBe(0);
+    const { out } = await callCommand(['analyze', file, 'back/again.csv', '--json'], folder);
     const [before, again] = jsonLines(out).map(({ file: _, ...rest }) => rest);
     expect(again).toEqual(before);
   });
@@ -186,7 +187,7 @@ describe('analyze', () => {
     const text = readFileSync(join(folder, file), 'utf8');
     const odd = text.split('\n').map((line, i) => (line === '' ? '' : `${line},${i === 0 ? 'stack_draft_x' : '1'}`));
     writeFileSync(join(folder, file), odd.join('\n'));
-    const { status, out, err } = await runCommand(['analyze', file, '--json'], folder);
+    const { status, out, err } = await callCommand(['analyze', file, '--json'], folder);
     expect(status).toBe(0);
     expect(err).toBe('odd.csv: the column stack_draft_x is not known and was left out.\n');
     expect(jsonLines(out)).toHaveLength(1);
@@ -212,7 +213,7 @@ describe('compare', () => {
   it('finds no change between a sweep and itself', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'same');
-    const { status, out } = await runCommand(['compare', file, file, '--json'], folder);
+    const { status, out } = await callCommand(['compare', file, file, '--json'], folder);
     expect(status).toBe(0);
     const [result] = jsonLines(out);
     expect(result).toMatchObject({ schema: 'pilot-bench/comparison@1' });
@@ -224,14 +225,14 @@ describe('compare', () => {
     const folder = testFolder();
     writeSample(folder, 'then', { seed: 11 });
     writeSample(folder, 'now', { seed: 13, shift: 0.25 });
-    const { out } = await runCommand(['compare', 'then.csv', 'now.csv', '--json'], folder);
+    const { out } = await callCommand(['compare', 'then.csv', 'now.csv', '--json'], folder);
     const [result] = jsonLines(out) as unknown as [
       { lowEdge: { before: number; after: number; change: number; significant: boolean }; summary: string[] },
     ];
     expect(result.lowEdge.significant).toBe(true);
     expect(Math.abs(result.lowEdge.change - 0.25)).toBeLessThan(0.06);
     expect(result.summary.length).toBeGreaterThan(0);
-    const people = await runCommand(['compare', 'then.csv', 'now.csv'], folder);
+    const people = await callCommand(['compare', 'then.csv', 'now.csv'], folder);
     expect(people.out).toContain(`\n  ${result.summary[0]}\n`);
     const { before, after, change } = result.lowEdge;
     const cells = /^ {2}Low end.*? inH2O +(\S+) +(\S+) +(\S+) /mu.exec(people.out)?.slice(1);
@@ -240,7 +241,7 @@ describe('compare', () => {
 
   it('gives an error in place of a result when one of the two cannot be used', async () => {
     const folder = testFolder();
-    const { status, out, err } = await runCommand(
+    const { status, out, err } = await callCommand(
       ['compare', writeSample(folder, 'then'), 'gone.csv', '--json'],
       folder,
     );
@@ -254,7 +255,7 @@ describe('simulate', () => {
   it('writes the same capture for the same seed, and another for another', async () => {
     const folder = testFolder();
     const simulate = async (out: string, seed: string) => {
-      const { status } = await runCommand(['simulate', '--scenario', 'clean', '--seed', seed, '--out', out], folder);
+      const { status } = await callCommand(['simulate', '--scenario', 'clean', '--seed', seed, '--out', out], folder);
       expect(status).toBe(0);
       return readFileSync(join(folder, out), 'utf8');
     };
@@ -267,13 +268,13 @@ describe('simulate', () => {
 
   it('also writes the true values, by which an analysis can be checked', async () => {
     const folder = testFolder();
-    await runCommand(['simulate', '--scenario', 'clean', '--out', 'a.zip', '--truth', 'truth.json'], folder);
+    await callCommand(['simulate', '--scenario', 'clean', '--out', 'a.zip', '--truth', 'truth.json'], folder);
     const trueValues = JSON.parse(readFileSync(join(folder, 'truth.json'), 'utf8')) as {
       plateau: number;
       lowEdge: number;
       highEdge: number;
     };
-    const { status, out } = await runCommand(['analyze', 'a.zip', '--json'], folder);
+    const { status, out } = await callCommand(['analyze', 'a.zip', '--json'], folder);
     expect(status).toBe(0);
     const [result] = jsonLines(out) as unknown as [Result];
     expect(result).toMatchObject({ file: 'a.zip', window: { status: 'bounded' } });

@@ -1,7 +1,8 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { runCommand, jsonLines } from '../helpers/run-command.ts';
+import { callCommand } from '../helpers/call-command.ts';
+import { jsonLines } from '../helpers/run-command.ts';
 import { testFolder } from '../helpers/test-folder.ts';
 import { sweepCsv, writeSample } from './sample-sweep.ts';
 
@@ -76,7 +77,7 @@ describe('a file that cannot be used', () => {
   it.each(bad)('(%s) gives its fault, with what and where', async (_what, make, code, text) => {
     const folder = testFolder();
     make(join(folder, 'bad.csv'));
-    const { status, out, err } = await runCommand(['analyze', 'bad.csv', '--json'], folder);
+    const { status, out, err } = await callCommand(['analyze', 'bad.csv', '--json'], folder);
     expect(status).toBe(1);
     const [result] = jsonLines(out) as [{ file: string; error: { code: string; message: string } }];
     expect(Object.keys(result)).toEqual(['file', 'error']);
@@ -90,7 +91,7 @@ describe('a file that cannot be used', () => {
     const folder = testFolder();
     writeFileSync(join(folder, 'bad.csv'), '');
     const files = ['bad.csv', writeSample(folder, 'good'), 'gone.csv'];
-    const { status, out } = await runCommand(['analyze', ...files, '--json'], folder);
+    const { status, out } = await callCommand(['analyze', ...files, '--json'], folder);
     expect(status).toBe(1);
     const results = jsonLines(out);
     expect(results.map((result) => result['file'])).toEqual(files);
@@ -98,21 +99,21 @@ describe('a file that cannot be used', () => {
   });
 
   it('is reported without --json, too, and nothing is printed to standard output', async () => {
-    const { status, out, err } = await runCommand(['analyze', 'gone.csv'], testFolder());
+    const { status, out, err } = await callCommand(['analyze', 'gone.csv'], testFolder());
     expect({ status, out }).toEqual({ status: 1, out: '' });
     expect(err).toBe('pilot-bench: There is no file gone.csv. Check its name and folder.\n');
   });
 
   it('can be a missing --setup', async () => {
     const folder = testFolder();
-    const { status, err } = await runCommand(['analyze', writeSample(folder, 'good'), '--setup', 'gone.json'], folder);
+    const { status, err } = await callCommand(['analyze', writeSample(folder, 'good'), '--setup', 'gone.json'], folder);
     expect(status).toBe(1);
     expect(err).toContain('There is no file gone.json.');
   });
 
   it('can be a report that cannot be written', async () => {
     const folder = testFolder();
-    const { status, err } = await runCommand(
+    const { status, err } = await callCommand(
       ['report', writeSample(folder, 'good'), '--out', 'no/such/folder/x.pdf'],
       folder,
     );

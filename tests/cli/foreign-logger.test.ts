@@ -1,6 +1,7 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { callCommand } from '../helpers/call-command.ts';
 import { runCommand } from '../helpers/run-command.ts';
 import { testFolder } from '../helpers/test-folder.ts';
 
@@ -38,7 +39,7 @@ describe('the file of another logger', () => {
   it('is refused without --map, with the hint to use it', async () => {
     const folder = testFolder();
     writeFileSync(join(folder, 'visit.csv'), foreignFile());
-    const { status, err } = await runCommand(['analyze', 'visit.csv'], folder);
+    const { status, err } = await callCommand(['analyze', 'visit.csv'], folder);
     expect(status).toBe(1);
     expect(err).toContain('--map auto');
   });
@@ -46,8 +47,8 @@ describe('the file of another logger', () => {
   it('gives the window of the capture that it was made from, and says what was taken', async () => {
     const folder = testFolder();
     writeFileSync(join(folder, 'visit.csv'), foreignFile());
-    const plain = JSON.parse((await runCommand(['analyze', sample, '--json'], folder)).out) as Analysis;
-    const { status, out, err } = await runCommand(['analyze', 'visit.csv', '--map', 'auto', '--json'], folder);
+    const plain = JSON.parse((await callCommand(['analyze', sample, '--json'], folder)).out) as Analysis;
+    const { status, out, err } = await callCommand(['analyze', 'visit.csv', '--map', 'auto', '--json'], folder);
     expect({ status, err }).toMatchObject({ status: 0 });
     expect(err).toMatch(/Gasdruck.*mbar/u);
     const found = JSON.parse(out) as Analysis;
@@ -68,7 +69,7 @@ describe('the file of another logger', () => {
       ['import', 'visit.csv', ...map],
       ['report', 'visit.csv', '--out', 'proof.html', ...map],
     ]) {
-      const { status, err } = await runCommand(args, folder);
+      const { status, err } = await callCommand(args, folder);
       expect({ args, status, err }).toMatchObject({ args, status: 0 });
     }
     for (const name of ['visit.zip', 'proof.html']) expect(existsSync(join(folder, name))).toBe(true);
@@ -90,14 +91,14 @@ describe('the file of another logger', () => {
       join(folder, 'visit.csv'),
       foreignFile().replace('Gasdruck [mbar]', 'Kanal 1').replace('Flamme [V]', 'Kanal 2'),
     );
-    const unclear = await runCommand(['analyze', 'visit.csv', '--map', 'auto'], folder);
+    const unclear = await callCommand(['analyze', 'visit.csv', '--map', 'auto'], folder);
     expect(unclear.status).toBe(1);
     const columns = [
       { column: 'Kanal 1', role: 'pilot_pressure', unit: 'mbar' },
       { column: 'Kanal 2', role: 'flame_signal', unit: 'V' },
     ];
     writeFileSync(join(folder, 'map.json'), JSON.stringify({ columns }));
-    expect(await runCommand(['analyze', 'visit.csv', '--map', 'map.json'], folder)).toMatchObject({ status: 0 });
+    expect(await callCommand(['analyze', 'visit.csv', '--map', 'map.json'], folder)).toMatchObject({ status: 0 });
   });
 
   it.each([
@@ -109,7 +110,7 @@ describe('the file of another logger', () => {
     writeFileSync(join(folder, 'visit.csv'), foreignFile());
     writeFileSync(join(folder, 'broken.csv'), `Zeit;Druck\n1;${'9'.repeat(200_000)}\n`);
     writeFileSync(join(folder, 'map.json'), map);
-    const { status, out } = await runCommand(['analyze', file, '--map', 'map.json', '--json'], folder);
+    const { status, out } = await callCommand(['analyze', file, '--map', 'map.json', '--json'], folder);
     expect(status).toBe(1);
     expect(JSON.parse(out)).toMatchObject({ error: { code } });
   });

@@ -3,7 +3,7 @@ import { spawnSync } from 'node:child_process';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { checkBeside, checkOutputFiles } from '../../electron/cli/captures/check-output.ts';
-import { runCommand } from '../helpers/run-command.ts';
+import { callCommand } from '../helpers/call-command.ts';
 import { testFolder } from '../helpers/test-folder.ts';
 import { writeSample } from './sample-sweep.ts';
 
@@ -33,14 +33,14 @@ describe('a file that exists', () => {
     async (_command, file, args) => {
       const folder = folderWith(file);
       const before = readdirSync(folder).sort();
-      const refused = await runCommand(args, folder);
+      const refused = await callCommand(args, folder);
       expect(refused.status).toBe(1);
       expect(refused.err).toContain(file);
       expect(refused.err).toContain('--force');
       expect(contentOf(folder, file)).toBe(older);
       // Nothing else was written meanwhile.
       expect(readdirSync(folder).sort()).toEqual(before);
-      expect((await runCommand([...args, '--force'], folder)).status).toBe(0);
+      expect((await callCommand([...args, '--force'], folder)).status).toBe(0);
       expect(contentOf(folder, file)).not.toBe(older);
     },
     60_000,
@@ -49,7 +49,7 @@ describe('a file that exists', () => {
   it('is refused before a recording starts, and before the store is opened', async () => {
     const folder = folderWith('out.zip');
     const args = ['record', '--instrument', '/dev/no-such-port=Manometer, one number a line', '--out', 'out.zip'];
-    const { status, err } = await runCommand([...args, '--data', 'store'], folder);
+    const { status, err } = await callCommand([...args, '--data', 'store'], folder);
     expect(status).toBe(1);
     expect(err).toContain('out.zip exists already');
     expect(readdirSync(folder)).not.toContain('store');
@@ -58,7 +58,7 @@ describe('a file that exists', () => {
   it('keeps who may read it when it is replaced', async () => {
     const folder = folderWith('out.html');
     chmodSync(join(folder, 'out.html'), 0o600);
-    await runCommand(['report', 'sweep.csv', '--out', 'out.html', '--force'], folder);
+    await callCommand(['report', 'sweep.csv', '--out', 'out.html', '--force'], folder);
     expect(contentOf(folder, 'out.html')).not.toBe(older);
     expect(statSync(join(folder, 'out.html')).mode & 0o777).toBe(0o600);
   });
@@ -70,7 +70,7 @@ describe('a file that exists', () => {
     symlinkSync('target.html', join(folder, 'link.html'));
     spawnSync('mkfifo', [join(folder, 'pipe.html')]);
     for (const file of ['read-only.html', 'link.html', 'pipe.html']) {
-      const { status, err } = await runCommand(['report', 'sweep.csv', '--out', file, '--force'], folder);
+      const { status, err } = await callCommand(['report', 'sweep.csv', '--out', file, '--force'], folder);
       expect([file, status]).toEqual([file, 1]);
       expect(err).toContain(`${file} could not be written`);
     }
@@ -85,7 +85,7 @@ describe('what stands beside a CSV', () => {
       const folder = testFolder();
       writeFileSync(join(folder, 'sweep.csv'), contentOf(sweepAlone(), 'sweep.csv'));
       writeFileSync(join(folder, 'out.trials.csv'), 'pressure_inH2O,spark_delay_s,lit\n2.4,0,yes\n');
-      const { status, err } = await runCommand(['convert', 'sweep.csv', 'out.csv', ...force], folder);
+      const { status, err } = await callCommand(['convert', 'sweep.csv', 'out.csv', ...force], folder);
       expect(status).toBe(1);
       expect(err).toContain('out.trials.csv would be taken for a part of out.csv');
       expect(readdirSync(folder).sort()).toEqual(['out.trials.csv', 'sweep.csv']);
@@ -94,11 +94,11 @@ describe('what stands beside a CSV', () => {
 
   it('is replaced with --force where the sweep has its own', async () => {
     const folder = testFolder();
-    await runCommand(['simulate', '--scenario', 'clean', '--out', 'out.csv'], folder);
+    await callCommand(['simulate', '--scenario', 'clean', '--out', 'out.csv'], folder);
     const [setup, trials] = ['out.setup.json', 'out.trials.csv'].map((file) => contentOf(folder, file));
     writeFileSync(join(folder, 'out.trials.csv'), 'pressure_inH2O,spark_delay_s,lit\n');
     const again = ['simulate', '--scenario', 'clean', '--out', 'out.csv', '--force'];
-    expect((await runCommand(again, folder)).status).toBe(0);
+    expect((await callCommand(again, folder)).status).toBe(0);
     expect(contentOf(folder, 'out.setup.json')).toBe(setup);
     expect(contentOf(folder, 'out.trials.csv')).toBe(trials);
   }, 30_000);
@@ -108,21 +108,21 @@ describe('a package folder', () => {
   it('is written where there is none or an empty one, over an older package with --force, and over nothing else', async () => {
     const folder = folderWith('note.txt');
     mkdirSync(join(folder, 'out'));
-    expect((await runCommand(['convert', 'sweep.csv', 'out'], folder)).status).toBe(0);
-    expect((await runCommand(['convert', 'sweep.csv', 'out'], folder)).status).toBe(1);
-    expect((await runCommand(['convert', 'sweep.csv', 'out', '--force'], folder)).status).toBe(0);
+    expect((await callCommand(['convert', 'sweep.csv', 'out'], folder)).status).toBe(0);
+    expect((await callCommand(['convert', 'sweep.csv', 'out'], folder)).status).toBe(1);
+    expect((await callCommand(['convert', 'sweep.csv', 'out', '--force'], folder)).status).toBe(0);
     writeFileSync(join(folder, 'out', 'photo.jpg'), older);
-    const beside = await runCommand(['convert', 'sweep.csv', 'out', '--force'], folder);
+    const beside = await callCommand(['convert', 'sweep.csv', 'out', '--force'], folder);
     expect([beside.status, beside.err]).toEqual([1, expect.stringContaining('photo.jpg would be taken for a part')]);
     mkdirSync(join(folder, 'photos'));
     writeFileSync(join(folder, 'photos', 'photo.jpg'), older);
-    const other = await runCommand(['convert', 'sweep.csv', 'photos', '--force'], folder);
+    const other = await callCommand(['convert', 'sweep.csv', 'photos', '--force'], folder);
     expect([other.status, other.err]).toEqual([1, expect.stringContaining('no data package')]);
     expect(readdirSync(join(folder, 'photos'))).toEqual(['photo.jpg']);
     // Neither a device nor a file becomes a folder, and --force is not offered where it would not help.
     for (const out of ['/dev/null', 'note']) {
       if (out === 'note') writeFileSync(join(folder, out), older);
-      const { status, err } = await runCommand(['convert', 'sweep.csv', out, '--force'], folder);
+      const { status, err } = await callCommand(['convert', 'sweep.csv', out, '--force'], folder);
       expect([status, err]).toEqual([1, `pilot-bench: ${out} could not be written: it is not a folder.\n`]);
     }
     expect(contentOf(folder, 'note')).toBe(older);
@@ -153,7 +153,7 @@ describe('the name of a file to write', () => {
   ])('must not be empty (%s)', async (_command, args) => {
     const folder = testFolder();
     writeSample(folder, 'sweep');
-    const { status, err } = await runCommand(args, folder);
+    const { status, err } = await callCommand(args, folder);
     expect(status).toBe(2);
     expect(err).toContain('empty');
   });

@@ -4,7 +4,8 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { writeDataPackage } from '../../shared/files/data-package.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
-import { runCommand, jsonLines } from '../helpers/run-command.ts';
+import { callCommand } from '../helpers/call-command.ts';
+import { jsonLines } from '../helpers/run-command.ts';
 import { testFolder } from '../helpers/test-folder.ts';
 
 /** A folder "visit" with the data package of an invented visit. */
@@ -45,7 +46,7 @@ describe.each(['import', 'analyze', 'convert', 'report'])('%s of a folder', (com
     mkdirSync(join(folder, 'big'));
     vastFile(join(folder, 'big', 'film.bin'));
     symlinkSync('.', join(folder, 'big', 'again'));
-    const { status, out, err } = await runCommand(argsOf(command, './big/'), folder);
+    const { status, out, err } = await callCommand(argsOf(command, './big/'), folder);
     expect({ status, out }).toEqual({ status: 1, out: '' });
     expect(err).toBe(
       'pilot-bench: ./big/ is neither a CSV file nor a data package (a .zip, or a folder with datapackage.json).\n',
@@ -55,14 +56,14 @@ describe.each(['import', 'analyze', 'convert', 'report'])('%s of a folder', (com
   it('that is a package reads only the files it names, whatever else is there', async () => {
     const folder = testFolder();
     vastFile(join(packageIn(folder), 'film.bin'));
-    expect(await runCommand(argsOf(command, 'visit'), folder)).toMatchObject({ status: 0 });
+    expect(await callCommand(argsOf(command, 'visit'), folder)).toMatchObject({ status: 0 });
   }, 30_000);
 
   it('refuses a package that names a file outside of it', async () => {
     const folder = testFolder();
     writeFileSync(join(folder, 'secret.csv'), 'elapsed_s,channel,value,unit\n0,flame_signal,1,V\n');
     repoint(packageIn(folder), 'readings', '../secret.csv');
-    const { status, out, err } = await runCommand(argsOf(command, 'visit'), folder);
+    const { status, out, err } = await callCommand(argsOf(command, 'visit'), folder);
     expect({ status, out }).toEqual({ status: 1, out: '' });
     expect(err).toContain('visit is not a usable data package: in datapackage.json resources.0.path: it leads out');
   });
@@ -73,13 +74,13 @@ describe.each(['import', 'analyze', 'convert', 'report'])('%s of a folder', (com
     writeFileSync(join(folder, 'readings.csv'), 'elapsed_s,channel,value,unit\n0,flame_signal,1,V\n');
     symlinkSync('../readings.csv', join(place, 'out.csv'));
     repoint(place, 'readings', 'out.csv');
-    const { status, err } = await runCommand(argsOf(command, 'visit'), folder);
+    const { status, err } = await callCommand(argsOf(command, 'visit'), folder);
     expect(status).toBe(1);
     expect(err).toContain('visit is not a usable data package: out.csv is a link that leads out of the folder.');
 
     symlinkSync('round.csv', join(place, 'round.csv'));
     repoint(place, 'readings', 'round.csv');
-    const round = await runCommand(argsOf(command, 'visit'), folder);
+    const round = await callCommand(argsOf(command, 'visit'), folder);
     expect(round.status).toBe(1);
     expect(round.err).toContain('round.csv could not be read: its links form a loop.');
   }, 30_000);
@@ -89,7 +90,7 @@ describe.each(['import', 'analyze', 'convert', 'report'])('%s of a folder', (com
     const place = packageIn(folder);
     spawnSync('mkfifo', [join(place, 'pipe.csv')]);
     repoint(place, 'lines', 'pipe.csv');
-    const { status, err } = await runCommand(argsOf(command, 'visit'), folder);
+    const { status, err } = await callCommand(argsOf(command, 'visit'), folder);
     expect(status).toBe(1);
     expect(err).toContain('pipe.csv could not be read: it is not a file.');
   }, 30_000);
@@ -99,7 +100,7 @@ it('import names an unusable package folder as it was given', async () => {
   const folder = testFolder();
   mkdirSync(join(folder, 'sub', 'empty'), { recursive: true });
   writeFileSync(join(folder, 'sub', 'empty', 'datapackage.json'), '{"resources":[]}');
-  const { out } = await runCommand(['import', 'sub/empty', '--json'], folder);
+  const { out } = await callCommand(['import', 'sub/empty', '--json'], folder);
   expect(jsonLines(out)).toEqual([
     {
       file: 'sub/empty',

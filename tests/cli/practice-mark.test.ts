@@ -2,6 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { copyFileSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { callCommand } from '../helpers/call-command.ts';
 import { runCommand, jsonLines } from '../helpers/run-command.ts';
 import { testFolder } from '../helpers/test-folder.ts';
 import { writeSample } from './sample-sweep.ts';
@@ -20,15 +21,15 @@ function folderOfBoth(): string {
 describe('a practice capture says so', () => {
   it('when it is analyzed, as CSV, package and folder, for people and for programs', async () => {
     const folder = folderOfBoth();
-    await runCommand(['convert', 'practice.csv', 'practice.zip'], folder);
-    await runCommand(['convert', 'practice.zip', 'unpacked'], folder);
-    await runCommand(['convert', 'unpacked', 'again.csv'], folder);
+    await callCommand(['convert', 'practice.csv', 'practice.zip'], folder);
+    await callCommand(['convert', 'practice.zip', 'unpacked'], folder);
+    await callCommand(['convert', 'unpacked', 'again.csv'], folder);
     expect(readFileSync(join(folder, 'again.csv'), 'utf8')).toBe(readFileSync(join(folder, 'practice.csv'), 'utf8'));
     const marked = ['practice.csv', 'practice.zip', 'unpacked', 'again.csv'];
-    const people = await runCommand(['analyze', ...marked, 'real.csv'], folder);
+    const people = await callCommand(['analyze', ...marked, 'real.csv'], folder);
     for (const file of marked) expect(people.out).toContain(`${mark}: ${file}\n`);
     expect(people.out).toMatch(/^real\.csv$/mu);
-    const answers = jsonLines((await runCommand(['analyze', ...marked, 'real.csv', '--json'], folder)).out);
+    const answers = jsonLines((await callCommand(['analyze', ...marked, 'real.csv', '--json'], folder)).out);
     expect(answers.map(({ file, practice }) => [file, practice])).toEqual([
       ...marked.map((file) => [file, true]),
       ['real.csv', undefined],
@@ -37,16 +38,16 @@ describe('a practice capture says so', () => {
 
   it('in the list of the store, and in a report made from there, on every page', async () => {
     const folder = folderOfBoth();
-    const taken = jsonLines((await runCommand(['import', 'practice.csv', 'real.csv', '--json'], folder)).out);
+    const taken = jsonLines((await callCommand(['import', 'practice.csv', 'real.csv', '--json'], folder)).out);
     const [practiceId, realId] = taken.map(({ id }) => id as string) as [string, string];
-    const listed = jsonLines((await runCommand(['captures', '--json'], folder)).out);
+    const listed = jsonLines((await callCommand(['captures', '--json'], folder)).out);
     expect(new Map(listed.map(({ id, practice }) => [id, practice]))).toEqual(
       new Map([
         [practiceId, true],
         [realId, undefined],
       ]),
     );
-    const { out } = await runCommand(['captures'], folder);
+    const { out } = await callCommand(['captures'], folder);
     expect(out).toMatch(new RegExp(`^${practiceId} .*PRACTICE$`, 'mu'));
     expect(out.match(/PRACTICE/gu)).toHaveLength(1);
 
@@ -55,7 +56,7 @@ describe('a practice capture says so', () => {
       [practiceId, 'practice.html'],
       [realId, 'real.html'],
     ] as const)
-      expect(await runCommand(['report', id, '--out', file], folder)).toMatchObject({ status: 0 });
+      expect(await callCommand(['report', id, '--out', file], folder)).toMatchObject({ status: 0 });
     const pdf = spawnSync('pdftotext', ['-layout', join(folder, 'practice.pdf'), '-'], { encoding: 'utf8' }).stdout;
     const pages = pdf.split('\f').slice(0, -1);
     expect(pages.length).toBeGreaterThan(1);
@@ -66,17 +67,17 @@ describe('a practice capture says so', () => {
 
   it('when it is compared, with a warning where the other one is real', async () => {
     const folder = folderOfBoth();
-    const both = await runCommand(['compare', 'practice.csv', 'practice.csv', '--json'], folder);
+    const both = await callCommand(['compare', 'practice.csv', 'practice.csv', '--json'], folder);
     const codes = (out: string) => (jsonLines(out)[0]!['warnings'] as { code: string }[]).map(({ code }) => code);
     expect(jsonLines(both.out)[0]).toMatchObject({ practice: true });
     expect(codes(both.out)).not.toContain('practice-compared');
-    const mixed = await runCommand(['compare', 'practice.csv', 'real.csv', '--json'], folder);
+    const mixed = await callCommand(['compare', 'practice.csv', 'real.csv', '--json'], folder);
     expect(jsonLines(mixed.out)[0]).toMatchObject({ practice: true });
     expect(codes(mixed.out)).toContain('practice-compared');
-    const people = (await runCommand(['compare', 'real.csv', 'practice.csv'], folder)).out;
+    const people = (await callCommand(['compare', 'real.csv', 'practice.csv'], folder)).out;
     expect(people).toContain(`real.csv -> ${mark}: practice.csv\n`);
     expect(people).toContain('Warning: The later sweep is PRACTICE');
-    const real = await runCommand(['compare', 'real.csv', 'real.csv', '--json'], folder);
+    const real = await callCommand(['compare', 'real.csv', 'real.csv', '--json'], folder);
     expect(jsonLines(real.out)[0]).not.toHaveProperty('practice');
     expect(codes(real.out)).not.toContain('practice-compared');
   }, 60_000);
@@ -84,9 +85,9 @@ describe('a practice capture says so', () => {
   it('when it is simulated, as CSV and as package', async () => {
     const folder = testFolder();
     for (const out of ['a.csv', 'a.zip'])
-      await runCommand(['simulate', '--scenario', 'clean', '--seed', '3', '--out', out], folder);
+      await callCommand(['simulate', '--scenario', 'clean', '--seed', '3', '--out', out], folder);
     expect(readFileSync(join(folder, 'a.csv'), 'utf8')).toMatch(/^# practice: true\nelapsed_s,/u);
-    const answers = jsonLines((await runCommand(['analyze', 'a.csv', 'a.zip', '--json'], folder)).out);
+    const answers = jsonLines((await callCommand(['analyze', 'a.csv', 'a.zip', '--json'], folder)).out);
     expect(answers.map(({ practice }) => practice)).toEqual([true, true]);
   }, 60_000);
 

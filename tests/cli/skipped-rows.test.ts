@@ -3,7 +3,8 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { writeDataPackage, writeZip } from '../../shared/files/data-package.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
-import { runCommand, jsonLines } from '../helpers/run-command.ts';
+import { callCommand } from '../helpers/call-command.ts';
+import { jsonLines } from '../helpers/run-command.ts';
 import { testFolder } from '../helpers/test-folder.ts';
 
 /** The package of a simulated visit with three more rows that cannot be used, as a zip and as a folder; gives the number of rows. */
@@ -28,7 +29,7 @@ describe.each(['visit.zip', 'visit'])('the unusable rows of the package %s', (wh
   ])('are reported by %s', async (command, args) => {
     const folder = testFolder();
     const rows = writeSpoiled(folder);
-    const { status, err } = await runCommand([command, ...args], folder);
+    const { status, err } = await callCommand([command, ...args], folder);
     expect(status).toBe(0);
     expect(err).toContain(`${what}: lines.csv is named in datapackage.json, but is not in the package.\n`);
     expect(err).toContain(
@@ -39,7 +40,7 @@ describe.each(['visit.zip', 'visit'])('the unusable rows of the package %s', (wh
   it('are in the JSON of an import, which has no notices for a complete package', async () => {
     const folder = testFolder();
     writeSpoiled(folder);
-    const [spoiled] = jsonLines((await runCommand(['import', what, '--json'], folder)).out);
+    const [spoiled] = jsonLines((await callCommand(['import', what, '--json'], folder)).out);
     expect(spoiled).toMatchObject({
       added: true,
       notices: [
@@ -49,7 +50,7 @@ describe.each(['visit.zip', 'visit'])('the unusable rows of the package %s', (wh
       ],
     });
     writeFileSync(join(folder, 'whole.zip'), writeZip(writeDataPackage(simulateVisit('clean', 2).capture)));
-    const whole = await runCommand(['import', 'whole.zip', '--json'], folder);
+    const whole = await callCommand(['import', 'whole.zip', '--json'], folder);
     expect(whole).toMatchObject({ status: 0, err: '' });
     expect(Object.keys(jsonLines(whole.out)[0] ?? {})).toEqual(['file', 'id', 'added']);
   });
@@ -58,7 +59,7 @@ describe.each(['visit.zip', 'visit'])('the unusable rows of the package %s', (wh
 it('import reports the unknown columns of a CSV, as analyze does', async () => {
   const folder = testFolder();
   writeFileSync(join(folder, 'a.csv'), 'elapsed_s,flame_signal_V,mood\n0,1,2\n');
-  expect(await runCommand(['import', 'a.csv'], folder)).toMatchObject({
+  expect(await callCommand(['import', 'a.csv'], folder)).toMatchObject({
     status: 0,
     err: 'a.csv: the column mood is not known and was left out.\n',
   });

@@ -6,6 +6,7 @@ import { writeDataPackage, writeZip } from '../../shared/files/data-package.ts';
 import type { AnalysisResult } from '../../shared/model/results/analysis-result.ts';
 import type { Trial } from '../../shared/model/capture.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
+import { callCommand } from '../helpers/call-command.ts';
 import { runCommand, jsonLines, startCommand } from '../helpers/run-command.ts';
 import { testFolder } from '../helpers/test-folder.ts';
 import { waitUntil } from '../helpers/wait-until.ts';
@@ -16,22 +17,22 @@ describe('the store on the command line', () => {
   it('imports a CSV with its setup and trials, once, and exports a capture with the same result', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'visit');
-    const first = await runCommand(['import', file, '--json'], folder);
+    const first = await callCommand(['import', file, '--json'], folder);
     expect(first.status).toBe(0);
     const [taken] = jsonLines(first.out) as [{ id: string; added: boolean }];
     expect(taken.added).toBe(true);
-    const [again] = jsonLines((await runCommand(['import', file, '--json'], folder)).out);
+    const [again] = jsonLines((await callCommand(['import', file, '--json'], folder)).out);
     expect(again).toEqual({ file, id: taken.id, added: false });
 
-    expect((await runCommand(['export', taken.id, '--out', 'out.zip'], folder)).status).toBe(0);
-    const { out } = await runCommand(['analyze', file, 'out.zip', '--json'], folder);
+    expect((await callCommand(['export', taken.id, '--out', 'out.zip'], folder)).status).toBe(0);
+    const { out } = await callCommand(['analyze', file, 'out.zip', '--json'], folder);
     const [csv, zip] = jsonLines(out).map(({ file: _, ...rest }) => rest);
     expect(zip).toEqual(csv);
-    const listed = jsonLines((await runCommand(['captures', '--json'], folder)).out);
+    const listed = jsonLines((await callCommand(['captures', '--json'], folder)).out);
     expect(listed).toHaveLength(1);
     expect(listed[0]).toMatchObject({ id: taken.id, status: 'complete', readings: 1200, startUnknown: true });
     // The time of import is not when the visit was.
-    const shown = (await runCommand(['captures'], folder)).out;
+    const shown = (await callCommand(['captures'], folder)).out;
     expect(shown).toMatch(new RegExp(`${taken.id} +not stated +complete`, 'u'));
     expect(shown).not.toMatch(/\d\d:\d\d/u);
   }, 30_000);
@@ -42,10 +43,10 @@ describe('the store on the command line', () => {
     const write = (trials: Trial[]) =>
       writeFileSync(join(folder, 'visit.zip'), writeZip(writeDataPackage({ ...capture, trials })));
     write(capture.trials);
-    await runCommand(['import', 'visit.zip'], folder);
-    expect(await runCommand(['import', 'visit.zip', '--json'], folder)).toMatchObject({ status: 0, err: '' });
+    await callCommand(['import', 'visit.zip'], folder);
+    expect(await callCommand(['import', 'visit.zip', '--json'], folder)).toMatchObject({ status: 0, err: '' });
     write(capture.trials.slice(1));
-    const { status, out, err } = await runCommand(['import', 'visit.zip', '--json'], folder);
+    const { status, out, err } = await callCommand(['import', 'visit.zip', '--json'], folder);
     expect(status).toBe(0);
     expect(jsonLines(out)).toMatchObject([{ id: capture.id, added: false, differs: ['trials'] }]);
     expect(err).toBe(
@@ -56,11 +57,11 @@ describe('the store on the command line', () => {
   it('keeps stores apart by --data', async () => {
     const folder = testFolder();
     const file = writeSample(folder, 'visit');
-    await runCommand(['import', file, '--data', 'one'], folder);
-    expect(jsonLines((await runCommand(['captures', '--json', '--data', 'one'], folder)).out)).toHaveLength(1);
+    await callCommand(['import', file, '--data', 'one'], folder);
+    expect(jsonLines((await callCommand(['captures', '--json', '--data', 'one'], folder)).out)).toHaveLength(1);
     // An import that fails creates a store all the same: an empty one.
-    await runCommand(['import', 'gone.csv', '--data', 'other'], folder);
-    const other = await runCommand(['captures', '--data', 'other'], folder);
+    await callCommand(['import', 'gone.csv', '--data', 'other'], folder);
+    const other = await callCommand(['captures', '--data', 'other'], folder);
     expect(other).toMatchObject({ status: 0, out: '', err: 'The store has no captures.\n' });
   });
 
@@ -68,7 +69,7 @@ describe('the store on the command line', () => {
     const folder = testFolder();
     writeFileSync(join(folder, 'bad.csv'), 'no readings here\n');
     const good = writeSample(folder, 'good');
-    const { status, out } = await runCommand(['import', 'bad.csv', good, 'gone.zip', '--json'], folder);
+    const { status, out } = await callCommand(['import', 'bad.csv', good, 'gone.zip', '--json'], folder);
     expect(status).toBe(1);
     const results = jsonLines(out);
     expect(results.map((result) => result['file'])).toEqual(['bad.csv', good, 'gone.zip']);
@@ -78,11 +79,11 @@ describe('the store on the command line', () => {
 
   it('reports that there is no such capture', async () => {
     const folder = testFolder();
-    await runCommand(['import', writeSample(folder, 'visit')], folder);
-    const { status, err } = await runCommand(['export', 'no-such-id', '--out', 'x.zip'], folder);
+    await callCommand(['import', writeSample(folder, 'visit')], folder);
+    const { status, err } = await callCommand(['export', 'no-such-id', '--out', 'x.zip'], folder);
     expect(status).toBe(1);
     expect(err).toContain('There is no capture no-such-id in the store.');
-    const report = await runCommand(['report', 'nothing-like-it', '--out', 'x.html'], folder);
+    const report = await callCommand(['report', 'nothing-like-it', '--out', 'x.html'], folder);
     expect(report.status).toBe(1);
     expect(report.err).toContain('There is no file nothing-like-it, and no capture with that id in the store.');
   });
@@ -95,7 +96,7 @@ describe('the store on the command line', () => {
     'is not created by %s, which only reads: the folder without a store is named',
     async (_name, args, status, before) => {
       const folder = testFolder();
-      const ended = await runCommand([...args, '--data', 'no/such/folder'], folder);
+      const ended = await callCommand([...args, '--data', 'no/such/folder'], folder);
       const place = join(folder, 'no/such/folder');
       expect(ended).toEqual({
         status,
@@ -118,11 +119,11 @@ describe('the store on the command line', () => {
 
   it('is not changed when it is damaged, which is reported', async () => {
     const folder = testFolder();
-    await runCommand(['import', writeSample(folder, 'visit')], folder);
+    await callCommand(['import', writeSample(folder, 'visit')], folder);
     const found = spawnSync('find', [join(folder, 'store'), '-type', 'f', '-size', '+0'], { encoding: 'utf8' });
     const file = found.stdout.split('\n').find((name) => !/-(?:wal|shm)$/u.test(name) && name !== '') as string;
     writeFileSync(file, 'this is no database at all, and never was one\n'.repeat(100));
-    const { status, out, err } = await runCommand(['captures'], folder);
+    const { status, out, err } = await callCommand(['captures'], folder);
     expect({ status, out }).toEqual({ status: 1, out: '' });
     expect(err).toContain('is damaged');
     expect(readFileSync(file, 'utf8')).toContain('this is no database');
@@ -134,11 +135,11 @@ describe('report', () => {
     const folder = testFolder();
     const file = writeSample(folder, 'visit');
     writeSample(folder, 'before', { seed: 5, shift: -0.2 });
-    const [result] = jsonLines((await runCommand(['analyze', file, '--json'], folder)).out) as unknown as [
+    const [result] = jsonLines((await callCommand(['analyze', file, '--json'], folder)).out) as unknown as [
       AnalysisResult,
     ];
     for (const args of [['proof.pdf', '--before', 'before.csv'], ['proof.html']]) {
-      const made = await runCommand(['report', file, '--out', ...args], folder);
+      const made = await callCommand(['report', file, '--out', ...args], folder);
       expect(made).toMatchObject({ status: 0, out: '' });
     }
     const html = readFileSync(join(folder, 'proof.html'), 'utf8');
@@ -165,9 +166,9 @@ describe('report', () => {
 
   it('is written from a capture in the store', async () => {
     const folder = testFolder();
-    const [taken] = jsonLines((await runCommand(['import', writeSample(folder, 'visit'), '--json'], folder)).out);
+    const [taken] = jsonLines((await callCommand(['import', writeSample(folder, 'visit'), '--json'], folder)).out);
     const id = taken?.['id'] as string;
-    expect((await runCommand(['report', id, '--out', 'proof.html'], folder)).status).toBe(0);
+    expect((await callCommand(['report', id, '--out', 'proof.html'], folder)).status).toBe(0);
     expect(readFileSync(join(folder, 'proof.html'), 'utf8')).toContain(id);
   }, 30_000);
 });

@@ -2,6 +2,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { scenarios } from '../../shared/practice/scenarios.ts';
+import { callCommand } from '../helpers/call-command.ts';
 import { runCommand } from '../helpers/run-command.ts';
 import { testFolder } from '../helpers/test-folder.ts';
 
@@ -23,18 +24,18 @@ const commands = [
 describe('the arguments of a command', () => {
   it('include --help, printed to standard output, for every command', async () => {
     const folder = testFolder();
-    const { status, out } = await runCommand(['--help'], folder);
+    const { status, out } = await callCommand(['--help'], folder);
     expect(status).toBe(0);
     for (const name of commands) expect(out).toMatch(new RegExp(`^  ${name} `, 'mu'));
     for (const name of commands) {
-      const help = await runCommand([name, '--help'], folder);
+      const help = await callCommand([name, '--help'], folder);
       expect(help.status, name).toBe(0);
       expect(help.out, name).toContain(`Usage: pilot-bench ${name}`);
     }
   }, 30_000);
 
   it('include --version, which prints that of the package', async () => {
-    const { status, out } = await runCommand(['--version'], testFolder());
+    const { status, out } = await callCommand(['--version'], testFolder());
     expect(status).toBe(0);
     const { version } = JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8')) as {
       version: string;
@@ -64,7 +65,7 @@ describe('the arguments of a command', () => {
     ['an invalid port number', ['serve', '--port', '70000']],
     ['converting a file into itself', ['convert', 'x.csv', './x.csv']],
   ])('with %s are refused with exit status 2, a message and no result', async (_what, args) => {
-    const { status, out, err } = await runCommand(args, testFolder());
+    const { status, out, err } = await callCommand(args, testFolder());
     expect(status).toBe(2);
     expect(out).toBe('');
     expect(err.trim()).not.toBe('');
@@ -100,13 +101,13 @@ describe('the arguments of a command', () => {
     write('a.json', 'pilot_pressure', 'Pa');
     write('b.json', 'flame_signal', 'V');
     const args = ['record', '--instrument', 'x=a.json', '--instrument', 'y=b.json', '--for', '1s'];
-    const { status, err } = await runCommand(args, folder);
+    const { status, err } = await callCommand(args, folder);
     expect(status).toBe(2);
     expect(err).toContain('"x=a.json" and --instrument "y=b.json" are different profiles of the same name, "gauge"');
   });
 
   it('with an unknown scenario list the scenarios', async () => {
-    const { err } = await runCommand(['simulate', '--scenario', 'no-such-burner', '--out', 'x.csv'], testFolder());
+    const { err } = await callCommand(['simulate', '--scenario', 'no-such-burner', '--out', 'x.csv'], testFolder());
     expect(err).toContain('there is no scenario "no-such-burner"');
     for (const { name } of scenarios) expect(err).toMatch(new RegExp(`^  ${name}: `, 'mu'));
   });

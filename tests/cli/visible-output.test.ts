@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { visibleText } from '../../shared/model/visible-text.ts';
-import { runCommand } from '../helpers/run-command.ts';
+import { callCommand } from '../helpers/call-command.ts';
 import { testFolder } from '../helpers/test-folder.ts';
 
 // ECMA-48: ESC ] sets the title of the terminal, ESC [ 2 J clears it, U+009B is ESC [ in one character.
@@ -19,7 +19,7 @@ it('control characters of a file do not reach the terminal, and are seen', async
     ['analyze', 'x.csv', '--json'],
     ['analyze', `${steering}.csv`],
   ]) {
-    const { out, err } = await runCommand(args, folder);
+    const { out, err } = await callCommand(args, folder);
     expect(out + err).not.toMatch(controls);
     expect(out + err).toContain(String.raw`\u001b`);
   }

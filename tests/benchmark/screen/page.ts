@@ -1,4 +1,5 @@
 import { chromium, type CDPSession, type Page } from '@playwright/test';
+import { chromiumPath } from '../../../build/chromium.mjs';
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -37,7 +38,7 @@ export async function measureScreen(heldHour: boolean, report: (text: string) =>
   const flame = { value: 5, swing: 0.03 };
   let workbench: ChildProcess | undefined;
   const browser = await chromium.launch({
-    executablePath: process.env['PILOT_BENCH_CHROMIUM'] ?? '/usr/bin/chromium',
+    executablePath: chromiumPath(),
     args: ['--no-sandbox', '--no-first-run', '--no-proxy-server', '--disable-background-networking'],
   });
   try {

@@ -1,0 +1,2 @@
+export declare const chromiumPrograms: string[];
+export declare const chromiumPath: () => string;
