@@ -36,7 +36,10 @@ export const burnerState: Section = {
       progress(`${count} of ${of} visits`),
     );
     const delays = verdicts.flatMap(({ lossDelays }) => lossDelays);
-    const inTime = delays.filter((delay) => delay <= 1.5).length;
+    const unproved = verdicts.flatMap(({ unprovedDelays }) => unprovedDelays);
+    const toldShutter = verdicts.flatMap(({ lossDelaysToldShutter }) => lossDelaysToldShutter);
+    const inTime = (of: readonly number[]) => of.filter((delay) => delay <= 1.5).length;
+    const said = (of: readonly number[]) => `${inTime(of)} of ${of.length}`;
     const falseAlarms = sum(verdicts, falseAlarmsOf);
     const hours = sum(verdicts, ({ burningHours }) => burningHours);
     const steadily = verdicts.filter(({ kind }) => kind.startsWith('steady'));
@@ -74,10 +77,10 @@ export const burnerState: Section = {
         ...figure('hindsight', 0.99),
         ...figure('live', 0.97),
         {
-          what: 'loss of flame said within 1.5 s of the earliest moment',
+          what: 'loss of a proved flame said within 1.5 s of the earliest moment',
           wanted: 'at least 99.5 %',
-          found: `${inTime} of ${delays.length}`,
-          met: delays.length > 0 ? inTime / delays.length >= 0.995 : undefined,
+          found: `${said(delays)}; flames that went out before they were proved: ${said(unproved)}; all, after a detector told of the shutter too: ${said(toldShutter)}`,
+          met: delays.length > 0 ? inTime(delays) / delays.length >= 0.995 : undefined,
         },
         {
           what: 'alarms without a danger, burning steadily with flicker and self-checks',

@@ -1,10 +1,17 @@
-import type { Span, Visit } from '../visit/types.ts';
+import type { Span, TrueLoss, Visit } from '../visit/types.ts';
 import type { RaisedAlarm } from './follow-live.ts';
 
 /** What became of the losses of a visit and of its alarms. */
 export interface AlarmVerdict {
-  /** For each loss that a detector told the truth could announce: seconds after that moment; Infinity when it was not said. */
+  /**
+   * For each loss of a proved flame that a detector told curve and lag could announce: seconds after that moment; Infinity when it was not
+   * said.
+   */
   lossDelays: number[];
+  /** The same for flames that went out in the trial for ignition before they were proved. */
+  unprovedDelays: number[];
+  /** All losses, after a detector that is also told of the shutter, or that there is none. */
+  lossDelaysToldShutter: number[];
   /** Alarms of any kind, and whether gas flowed without a flame, or nobody could know that it did not; see `isDanger`. */
   alarms: (RaisedAlarm & { danger: boolean })[];
 }
@@ -52,17 +59,32 @@ function isDanger({ truth, capture }: Visit, atS: number): boolean {
   );
 }
 
-/** Judges the alarms that were raised during a visit. */
-export function judgeAlarms(visit: Visit, raised: readonly RaisedAlarm[]): AlarmVerdict {
-  const { losses } = visit.truth;
-  const lossDelays = losses.flatMap(({ at_s, earliestDetectable_s, gasShutAt_s }) => {
-    if (earliestDetectable_s === undefined) return [];
+/** For each loss for which `earliest` gives a moment: how long after it an alarm said so, seconds. */
+const lossDelays = (
+  losses: readonly TrueLoss[],
+  raised: readonly RaisedAlarm[],
+  earliest: (loss: TrueLoss) => number | undefined,
+): number[] =>
+  losses.flatMap((loss) => {
+    const earliest_s = earliest(loss);
+    if (earliest_s === undefined) return [];
+    const { at_s, gasShutAt_s } = loss;
     // An alarm that was on already stays on: it says this loss too.
     const before = losses.some((other) => other.at_s < at_s && (other.gasShutAt_s ?? Infinity) > at_s);
     if (before) return [];
-    const until = Math.max(earliestDetectable_s + 1.5, gasShutAt_s ?? Infinity) + 1.5;
+    const until = Math.max(earliest_s + 1.5, gasShutAt_s ?? Infinity) + 1.5;
     const said = raised.find(({ fromS, toS }) => toS >= at_s && fromS < until);
-    return [said === undefined ? Infinity : Math.max(0, said.fromS - earliestDetectable_s)];
+    return [said === undefined ? Infinity : Math.max(0, said.fromS - earliest_s)];
   });
-  return { lossDelays, alarms: raised.map((alarm) => ({ ...alarm, danger: isDanger(visit, alarm.fromS) })) };
+
+/** Judges the alarms that were raised during a visit. */
+export function judgeAlarms(visit: Visit, raised: readonly RaisedAlarm[]): AlarmVerdict {
+  const { losses } = visit.truth;
+  const delays = (of: (loss: TrueLoss) => number | undefined) => lossDelays(losses, raised, of);
+  return {
+    lossDelays: delays(({ wasProved, earliestDetectable_s }) => (wasProved ? earliestDetectable_s : undefined)),
+    unprovedDelays: delays(({ wasProved, earliestDetectable_s }) => (wasProved ? undefined : earliestDetectable_s)),
+    lossDelaysToldShutter: delays(({ earliestToldShutter_s }) => earliestToldShutter_s),
+    alarms: raised.map((alarm) => ({ ...alarm, danger: isDanger(visit, alarm.fromS) })),
+  };
 }

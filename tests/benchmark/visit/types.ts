@@ -38,8 +38,18 @@ export interface TrueLoss {
   relitPressure?: number;
   relitBy?: 'itself' | 'spark';
   gasShutAt_s?: number;
-  /** See `truth/earliest-detection.ts`; absent: no reading before the flame or the valve came back allowed it. */
+  /**
+   * Whether the flame was proved before it went out: its signal had reached the minimum signal, or half of the plateau where none is
+   * entered. One that flickered up before that belongs to the trial for ignition, which goes on (trade: a control takes in no flame before
+   * its signal is proved).
+   */
+  wasProved: boolean;
+  /**
+   * See `truth/earliest-detection.ts`; absent: no reading before the flame or the valve came back allowed it. Of a detector that is told
+   * curve and lag, and of one that is told besides whether and for how long a shutter closes, which nobody tells the program.
+   */
   earliestDetectable_s?: number;
+  earliestToldShutter_s?: number;
 }
 
 export interface TrueTrial {

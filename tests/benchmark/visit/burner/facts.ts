@@ -11,6 +11,9 @@ export interface Hands {
   screw: number;
 }
 
+/** Longest time for which any self-checking detector of the generator closes its shutter, seconds. */
+export const longestPulseS = 0.8;
+
 /** Everything that is true of one burner. Pressures in inH2O, signals as a share of the amplitude, times in s. */
 export interface BurnerFacts {
   curve: Curve;
@@ -82,6 +85,7 @@ export interface BurnerFacts {
     flickerS: number;
     /** Mean time between gusts; Infinity: none. */
     gustEveryS: number;
+    /** Of a detector that checks itself; `closedS` is at most `longestPulseS`. */
     shutter?: { periodS: number; closedS: number };
     /** Signal is low by this share at the first light and warms up. */
     warmUp: number;

@@ -1,3 +1,4 @@
+import { longestPulseS } from '../burner/facts.ts';
 import type { Draft } from '../draft/draft.ts';
 
 /** Sets the fan-only pressure and everything that has to lie above it. */
@@ -46,7 +47,7 @@ export const burnerKinds: Record<string, (draft: Draft) => void> = {
   'leaks on': leaking([0.15, 0.5], [0.4, 3]),
   'valve stuck open': leaking([1, 1], [0.3, 0.3]),
   'self-checking detector': ({ burner, between }) =>
-    (burner.detector.shutter = { periodS: between(4, 20), closedS: between(0.2, 0.8) }),
+    (burner.detector.shutter = { periodS: between(4, 20), closedS: between(0.2, longestPulseS) }),
   'slow detector': ({ burner, between }) =>
     Object.assign(burner.detector, { deadS: between(0.5, 1), lagS: between(1.8, 3) }),
   'clipped signal': ({ burner, between }) => (burner.detector.clip = burner.detector.dark + between(0.6, 0.85)),

@@ -1,4 +1,5 @@
 import { shoulderAt } from '../burner/curves.ts';
+import { longestPulseS } from '../burner/facts.ts';
 import type { Draft } from '../draft/draft.ts';
 import type { OnLoss } from '../technician/sweep.ts';
 
@@ -72,7 +73,7 @@ export const lossKinds: Record<string, (draft: Draft) => void> = {
     plan.onLoss = 'does-not-notice';
   },
   'lost with self-checks': losing(undefined, true, 'shuts', ({ burner, between }) => {
-    burner.detector.shutter = { periodS: between(4, 20), closedS: between(0.2, 0.8) };
+    burner.detector.shutter = { periodS: between(4, 20), closedS: between(0.2, longestPulseS) };
   }),
   'lost, slow detector': losing(undefined, false, 'shuts', ({ burner, between }) => {
     Object.assign(burner.detector, { deadS: between(0.5, 1), lagS: between(2, 3) });

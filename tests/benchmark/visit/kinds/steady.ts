@@ -1,4 +1,5 @@
 import { shoulderAt } from '../burner/curves.ts';
+import { longestPulseS } from '../burner/facts.ts';
 import type { Draft } from '../draft/draft.ts';
 
 const steady = (more: (draft: Draft) => void) => (draft: Draft) => {
@@ -10,7 +11,7 @@ const steady = (more: (draft: Draft) => void) => (draft: Draft) => {
 };
 
 const selfCheck = ({ burner, between }: Draft) =>
-  (burner.detector.shutter = { periodS: between(4, 20), closedS: between(0.2, 0.8) });
+  (burner.detector.shutter = { periodS: between(4, 20), closedS: between(0.2, longestPulseS) });
 
 /** Burns at its setting for more than ten minutes, so that false alarms can be counted. */
 export const steadyKinds: Record<string, (draft: Draft) => void> = {

@@ -33,15 +33,17 @@ export function firstAlarm(harmless: Float64Array[], alternatives: Float64Array[
  * could announce the loss at one false alarm in ten hours of steady burning: the time of a reading, s. It must tell the
  * loss from a shutter's pulse of the greatest length and from the deepest gust too. Undefined when no reading before the
  * flame came back, or the gas was shut, suffices.
+ * @param pulseS  greatest length of a pulse, seconds; undefined: it is told that the detector has no shutter
  */
 export function earliestDetection(
   simulated: Simulated,
   loss: TrueLoss,
   readings: Reading[],
+  pulseS: number | undefined,
   level = alarmAt(simulated.instruments.signal.hz),
 ): number | undefined {
   const { trace, facts, n } = simulated;
-  const { deadS, shutter, gustEveryS } = facts.detector;
+  const { deadS, gustEveryS } = facts.detector;
   const lostAt = indexOf(loss.at_s);
   let from = lostAt - 1;
   while (from > 0 && trace.flame[from - 1] && lostAt - from < indexOf(20)) from -= 1;
@@ -60,7 +62,7 @@ export function earliestDetection(
   const harmless = [share(() => 1)];
   for (let offsetS = -0.4; offsetS < 0.85; offsetS += 0.1) {
     const start = lostAt + Math.round(offsetS / stepS);
-    if (shutter) harmless.push(during(start, shutter.closedS, 0));
+    if (pulseS !== undefined) harmless.push(during(start, pulseS, 0));
     if (gustEveryS < Infinity) harmless.push(during(start, gustMost.seconds, 1 - gustMost.depth));
   }
   const alternatives: Float64Array[] = [];

@@ -8,7 +8,7 @@ import { type Labels, lightingEnds } from './states.ts';
 const unsteadyBetween: [number, number] = [0.05, 0.12];
 
 /** A flame that came back, or was shut off, sooner than any detector could say that it was lost: nobody has to notice. */
-const unseen = (loss: TrueLoss) => loss.earliestDetectable_s === undefined;
+const unseen = (loss: TrueLoss) => loss.earliestToldShutter_s === undefined;
 
 export function flames(
   simulated: Simulated,
@@ -56,7 +56,7 @@ export function flames(
     }
   for (const loss of losses) {
     const end = loss.relitAt_s ?? loss.gasShutAt_s ?? timeOf(simulated.n);
-    add('flame', indexOf(loss.at_s), indexOf(loss.earliestDetectable_s ?? end), ['burning', 'unsteady', 'lost'], true);
+    add('flame', indexOf(loss.at_s), indexOf(loss.earliestToldShutter_s ?? end), ['burning', 'unsteady', 'lost'], true);
     if (unseen(loss))
       add('flame', indexOf(loss.at_s), indexOf(end + deadS + 4 * lagS), ['burning', 'unsteady', 'lost', 'lighting']);
   }

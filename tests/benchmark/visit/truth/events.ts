@@ -33,9 +33,11 @@ export function lossesOf(simulated: Simulated, openings: Opening[]): TrueLoss[] 
       .map((flame): TrueLoss => {
         const next = opening.flames.find((other) => other.from >= flame.to && other.from < opening.to);
         const pressure = trace.pressure[flame.to]!;
+        const proof = proofOf(simulated, flame.from, flame.to + indexOf(facts.detector.deadS));
         return {
           at_s: timeOf(flame.to),
           pressure,
+          wasProved: (simulated.minimum === undefined ? proof.halfPlateau_s : proof.proved_s) !== undefined,
           side: pressure < facts.flame.lostBelow ? 'low' : pressure > facts.flame.lostAbove ? 'high' : 'none',
           ...(next
             ? {

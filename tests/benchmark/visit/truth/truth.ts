@@ -1,4 +1,5 @@
 import type { Reading } from '../../../../shared/model/reading.ts';
+import { longestPulseS } from '../burner/facts.ts';
 import { pressureFactor } from '../readings.ts';
 import { type Simulated, runsOf, timeOf } from '../simulated.ts';
 import type { Ends, Segment, Span, VisitTruth } from '../types.ts';
@@ -44,8 +45,13 @@ export function truthOf(simulated: Simulated, readings: Reading[]): VisitTruth {
   const { facts, instruments, faults, airConfirmed } = simulated;
   const { labels: seen, openings } = labelsOf(simulated);
   const losses = lossesOf(simulated, openings).map((loss) => {
-    const at = earliestDetection(simulated, loss, readings);
-    return at === undefined ? loss : { ...loss, earliestDetectable_s: at };
+    const at = earliestDetection(simulated, loss, readings, longestPulseS);
+    const toldShutter = earliestDetection(simulated, loss, readings, facts.detector.shutter?.closedS);
+    return {
+      ...loss,
+      ...(at !== undefined && { earliestDetectable_s: at }),
+      ...(toldShutter !== undefined && { earliestToldShutter_s: toldShutter }),
+    };
   });
   const { labels, eitherWay } = withUnknown(simulated, seen);
   const segments = segmentsOf(labels);
