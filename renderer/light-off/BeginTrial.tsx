@@ -1,8 +1,9 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
-import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
+import { isPurgeSeen, purgeMissing } from '../../shared/burner-state/purge-clock.ts';
 import { isGasOn } from '../../shared/model/burner-words.ts';
 import { isReady, purgeWords, trialProblem } from '../../shared/burner-state/trials/readiness.ts';
 import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
+import type { CaptureAdvice } from '../../shared/model/results/advice.ts';
 import { lastLitOf } from '../../shared/model/trials/valid-trials.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import type { Limits } from '../state/limits.ts';
@@ -13,7 +14,7 @@ import { Announce, Notice } from '../ui/Notice.tsx';
 import { NextTrial } from './NextTrial.tsx';
 import { NextSpark } from './NextSpark.tsx';
 import { GasOn, PurgeClock } from './PurgeClock.tsx';
-import { useAdviceNow } from './use-advice.ts';
+import { useAdviceState } from './use-advice.ts';
 import { useLiveBurner } from './use-live-burner.ts';
 
 /** The purge, and then the next trial: gas begins it, or a button where the meters cannot see that. */
@@ -28,7 +29,7 @@ export function BeginTrial({
 }) {
   const begin = useHostAction('trials.begin');
   const burner = useLiveBurner();
-  const advice = useAdviceNow(capture);
+  const { advice, isPending } = useAdviceState(capture);
   const hasSignalMeter = useMeters().signal !== undefined;
   // What the meters show outweighs the time since the last trial; without them that time is all there is.
   const leftS = burner?.purge.needed ? purgeMissing(burner.purge, burner.purge.wantedS) : purgeLeftS;
@@ -40,12 +41,17 @@ export function BeginTrial({
   // Nothing that leads to another trial, nor a delay to announce, beside gas that is to be shut, or that begins one.
   if (burner && (burner.trialGas || mustShutGas(burner, lastLit))) return <GasOn burner={burner} lastLit={lastLit} />;
   const { gas } = burner ?? {};
-  const ready = advice?.next === null ? 'No further trial is advised.' : 'Ready for the next trial';
-  const status = problem ?? (isPurging ? undefined : isReady(before) ? ready : 'Gas is not shut.');
+  // The control may have purged before the recording began, so the host refuses nothing; nobody saw it, so nothing is called ready.
+  const isFirstUnpurged =
+    burner?.gas === 'shut' &&
+    !burner.purge.needed &&
+    capture.trials.length === 0 &&
+    !isPurgeSeen(burner.purge, burner.purge.wantedS);
+  const status = problem ?? (isPurging ? undefined : statusWords(isReady(before), isFirstUnpurged, isPending, advice));
 
   return (
     <>
-      {burner && (burner.purge.needed || (isPurging && isGasOn(gas))) ? (
+      {burner && (burner.purge.needed || isFirstUnpurged || (isPurging && isGasOn(gas))) ? (
         <PurgeClock burner={burner} lastLit={lastLit} />
       ) : (
         // Without the host nobody knows whether it is over.
@@ -79,6 +85,19 @@ export function BeginTrial({
       </Panel>
     </>
   );
+}
+
+/** What may be said once no purge has to be waited for. */
+function statusWords(
+  isReadyNow: boolean,
+  isFirstUnpurged: boolean,
+  isPending: boolean,
+  advice: CaptureAdvice | undefined,
+): string {
+  if (!isReadyNow) return 'Gas is not shut.';
+  if (isFirstUnpurged) return 'Purge first: none is on record.';
+  if (isPending) return 'Working out the next trial…';
+  return advice?.next === null ? 'No further trial is advised.' : 'Ready for the next trial';
 }
 
 /** The time since the last trial, where no meter shows more. */

@@ -25,8 +25,11 @@ export function useAdvice(capture: CaptureView) {
 }
 
 /** The advice that holds now; undefined while it is calculated, where there is none, and once the host is gone that gave it. */
-export function useAdviceNow(capture: CaptureView): CaptureAdvice | undefined {
+export const useAdviceNow = (capture: CaptureView): CaptureAdvice | undefined => useAdviceState(capture).advice;
+
+/** The advice that holds now, and whether it is still being calculated, so that nothing may be called the next trial yet. */
+export function useAdviceState(capture: CaptureView): { advice?: CaptureAdvice; isPending: boolean } {
   const { data, error, isFetching } = useAdvice(capture);
   const isLost = useConnection() === 'lost';
-  return error || isFetching || isLost ? undefined : data;
+  return { isPending: isFetching && !isLost, ...(data && !error && !isFetching && !isLost && { advice: data }) };
 }

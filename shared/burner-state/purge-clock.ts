@@ -7,7 +7,10 @@ export type PurgeBy = 'air' | 'confirmed';
 
 /** The time since gas was last on, as far as it counts. Seconds. */
 export interface PurgeClock {
-  /** Gas was on since the last full purge: the next trial needs one. */
+  /**
+   * Gas was on: the next trial has to wait for a full purge. Before the first gas of a recording none is insisted on, as the control may
+   * have purged before the recording began; whether one was seen is counted all the same.
+   */
   needed: boolean;
   /** Gas shut, signal dark and air moving: these seconds count. */
   purgedS: number;
@@ -27,13 +30,17 @@ export function nextPurgeClock(clock: PurgeClock, now: BurnerNow, air: Air, elap
   const { gas, flame } = now.moment;
   if (isGasOn(gas)) return { needed: true, purgedS: 0, waitedS: 0 };
   const isDark = gas === 'shut' && (flame === 'dark' || flame === 'out');
-  if (!clock.needed || !isDark) return clock;
+  if (!isDark) return clock;
   if (!airMoves(air)) return { ...clock, waitedS: clock.waitedS + elapsedS };
   const by: PurgeBy = air.shown && clock.by !== 'confirmed' ? 'air' : 'confirmed';
   return { ...clock, purgedS: clock.purgedS + elapsedS, by };
 }
 
-/** Seconds of purge that are still missing; 0 when none is needed or it was long enough. */
+/** Whether a full purge is on record since gas was last on, or since the recording began. */
+export const isPurgeSeen = ({ purgedS }: Pick<PurgeClock, 'purgedS'>, purgeSeconds: number): boolean =>
+  purgedS >= purgeSeconds;
+
+/** Seconds of purge that are still missing; 0 when none is insisted on or it was long enough. */
 export const purgeMissing = (
   { needed, purgedS }: Pick<PurgeClock, 'needed' | 'purgedS'>,
   purgeSeconds: number,

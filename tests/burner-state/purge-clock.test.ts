@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { alarmFault, settingRefusal } from '../../shared/burner-state/permissions.ts';
-import { nextPurgeClock, noPurge, purgeMissing } from '../../shared/burner-state/purge-clock.ts';
+import { isPurgeSeen, nextPurgeClock, noPurge, purgeMissing } from '../../shared/burner-state/purge-clock.ts';
 import type { Moment } from '../../shared/burner-state/chain/label.ts';
 import type { BurnerNow } from '../../shared/burner-state/tracker.ts';
 
@@ -15,8 +15,17 @@ const after = (steps: [BurnerNow, typeof fan | typeof confirmed | typeof noAir, 
   steps.reduce((clock, [now, air, seconds]) => nextPurgeClock(clock, now, air, seconds), noPurge);
 
 describe('the purge clock', () => {
-  it('counts nothing before gas was on', () => {
-    expect(after([[at('shut', 'dark'), fan, 30]])).toEqual(noPurge);
+  it('counts air before the first gas too, and insists on nothing then', () => {
+    const clock = after([
+      [at('shut', 'dark'), noAir, 12],
+      [at('shut', 'dark'), fan, 30],
+    ]);
+    expect(clock).toEqual({ needed: false, purgedS: 30, waitedS: 12, by: 'air' });
+    expect(purgeMissing(clock, 60)).toBe(0);
+    expect(isPurgeSeen(clock, 60)).toBe(false);
+    expect(isPurgeSeen(nextPurgeClock(clock, at('shut', 'dark'), fan, 30), 60)).toBe(true);
+    // Gas that comes on ends it: what was seen before it is no purge of the next trial.
+    expect(nextPurgeClock(clock, at('opening', 'dark'), fan, 0.1)).toMatchObject({ needed: true, purgedS: 0 });
   });
   it('counts air that is shown while gas is shut and the signal is dark', () => {
     const clock = after([

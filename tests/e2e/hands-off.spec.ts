@@ -64,7 +64,7 @@ test('a whole walk with two serial meters, hands off the laptop where the meters
     await test.step('gas begins a trial; it can be picked on the time line while it runs', async () => {
       await goTo(page, 'Light-off');
       await button(page, 'The control sparks with the gas').click();
-      await expect(page.getByText('Ready for the next trial').first()).toBeVisible({ timeout: 15_000 });
+      await expect(page.getByText('Purge first: none is on record.').first()).toBeVisible({ timeout: 15_000 });
       await goTo(page, 'Sweep');
       await page.waitForTimeout(3000);
       await button(page, 'Record as-found').click();

@@ -47,7 +47,9 @@ test('light-off trials with hands off the laptop, and their record corrected', a
       await goTo(page, 'Sweep');
       await button(page, 'Start recording').click();
       await goTo(page, 'Light-off');
-      await expect(page.getByText('Ready for the next trial').first()).toBeVisible();
+      // Nobody saw whether the control purged before the recording began.
+      await expect(page.getByText('Purge first: none is on record.').first()).toBeVisible();
+      await expect(page.getByText('Ready for the next trial')).toHaveCount(0);
       const advice = page.getByRole('region', { name: 'What is proved, and what comes next' });
       await expect(advice).toContainText('A sweep has to find the window first.');
       await expect(advice).not.toContainText(/[Tt]urn/u);

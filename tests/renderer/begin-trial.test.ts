@@ -5,36 +5,43 @@ import { BeginTrial } from '../../renderer/light-off/BeginTrial.tsx';
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
 import type { CaptureAdvice } from '../../shared/model/results/advice.ts';
 
-const told = vi.hoisted(() => ({ advice: undefined as Partial<CaptureAdvice> | undefined }));
-const burner: BurnerView = {
+const told = vi.hoisted(() => ({
+  advice: undefined as Partial<CaptureAdvice> | undefined,
+  isPending: false,
+  purgedS: 60,
+}));
+const burnerNow = (): BurnerView => ({
   gas: 'shut',
   flame: 'out',
   regulator: 'at-rest',
   phase: 'purge',
   probability: 1,
-  purge: { needed: false, purgedS: 60, waitedS: 0, wantedS: 60 },
+  purge: { needed: false, purgedS: told.purgedS, waitedS: 0, wantedS: 60 },
   air: { confirmed: true },
-};
+});
 vi.mock('../../renderer/state/connection.ts', () => ({ useConnection: () => 'connected' }));
 vi.mock('../../renderer/state/host-calls.ts', () => ({ useHostAction: () => ({ run: vi.fn() }) }));
 vi.mock('../../renderer/state/live/meters.ts', () => ({ useMeters: () => ({ signal: {}, pressure: {}, meters: [] }) }));
-vi.mock('../../renderer/light-off/use-live-burner.ts', () => ({ useLiveBurner: () => burner }));
-vi.mock('../../renderer/light-off/use-advice.ts', () => ({ useAdviceNow: () => told.advice }));
+vi.mock('../../renderer/light-off/use-live-burner.ts', () => ({ useLiveBurner: () => burnerNow() }));
+vi.mock('../../renderer/light-off/use-advice.ts', () => ({
+  useAdviceState: () => ({ advice: told.advice, isPending: told.isPending }),
+}));
+
+const capture = {
+  id: 'c',
+  status: 'recording',
+  trials: [],
+  marks: [],
+  setup: {},
+  units: {},
+} as unknown as CaptureView;
+const limits = { purgeSeconds: 60, trialSeconds: 10 } as Parameters<typeof BeginTrial>[0]['limits'];
+const shown = (advice: Partial<CaptureAdvice> | undefined) => {
+  told.advice = advice;
+  return renderToStaticMarkup(createElement(BeginTrial, { capture, limits, purgeLeftS: 0 }));
+};
 
 it('calls a trial ready only where one is advised, or nobody knows yet', () => {
-  const capture = {
-    id: 'c',
-    status: 'recording',
-    trials: [],
-    marks: [],
-    setup: {},
-    units: {},
-  } as unknown as CaptureView;
-  const limits = { purgeSeconds: 60, trialSeconds: 10 } as Parameters<typeof BeginTrial>[0]['limits'];
-  const shown = (advice: Partial<CaptureAdvice> | undefined) => {
-    told.advice = advice;
-    return renderToStaticMarkup(createElement(BeginTrial, { capture, limits, purgeLeftS: 0 }));
-  };
   expect(shown(undefined)).toContain('Ready for the next trial');
   const next = { pressure: 2.4, sparkDelay_s: 0, reason: '' };
   const advised = shown({ next, pressureUnit: 'inH2O' });
@@ -43,4 +50,21 @@ it('calls a trial ready only where one is advised, or nobody knows yet', () => {
   const stopped = shown({ next: null, pressureUnit: 'inH2O' });
   expect(stopped).toContain('No further trial is advised.');
   expect(stopped).not.toContain('Ready for the next trial');
+});
+
+it('calls no trial ready while it is still being worked out whether one is advised', () => {
+  told.isPending = true;
+  expect(shown(undefined)).not.toContain('Ready for the next trial');
+  told.isPending = false;
+  expect(shown(undefined)).toContain('Ready for the next trial');
+});
+
+it('asks for a purge before the first trial, where none was seen, although the host may not refuse it', () => {
+  told.purgedS = 59;
+  const unpurged = shown(undefined);
+  expect(unpurged).toContain('Purge first: none is on record.');
+  expect(unpurged).not.toContain('Ready for the next trial');
+  expect(unpurged).not.toContain('disabled');
+  told.purgedS = 60;
+  expect(shown(undefined)).toContain('Ready for the next trial');
 });

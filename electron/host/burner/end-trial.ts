@@ -52,6 +52,7 @@ export function entryByHand(context: HostContext, trial: RunningTrial, setup: Se
   const seen = hasRisen ? { value: measured.pressure, unit: measured.unit } : undefined;
   const pressure = typed ?? seen ?? began;
   if (!pressure) return fail(fault('no-live-pressure'));
+  const purgeSeconds = setup.purgeSeconds ?? setupDefaults.purgeSeconds;
   // Times count only from gas that the tracker saw, and from meters that did not fail.
   const byMeters =
     measured && trial.gas && !trial.failedMeter
@@ -61,7 +62,7 @@ export function entryByHand(context: HostContext, trial: RunningTrial, setup: Se
             announcedDelayS: trial.announcedDelayS,
             sparksWithGas: setup.sparkWithGas !== undefined,
             purge: trial.gas.purge,
-            purgeSeconds: setup.purgeSeconds ?? setupDefaults.purgeSeconds,
+            purgeSeconds,
           },
         )
       : undefined;
@@ -70,7 +71,7 @@ export function entryByHand(context: HostContext, trial: RunningTrial, setup: Se
     ...(byMeters ?? {
       ...(sparkDelayS !== undefined && { sparkDelayS }),
       elapsedS: trial.startedS,
-      ...(trial.gas && purgeFacts(trial.gas.purge)),
+      ...(trial.gas && purgeFacts(trial.gas.purge, purgeSeconds)),
     }),
     pressure: pressure.value,
     unit: pressure.unit,

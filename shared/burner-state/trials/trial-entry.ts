@@ -1,6 +1,6 @@
 import type { Trial } from '../../model/capture.ts';
 import { formatPurge, formatSeconds } from '../../model/format.ts';
-import type { PurgeClock } from '../purge-clock.ts';
+import { isPurgeSeen, type PurgeClock } from '../purge-clock.ts';
 import type { MeasuredTrial } from './measure-trial.ts';
 
 /** What is known of a trial beside the readings. Times in seconds. */
@@ -50,7 +50,7 @@ export function trialEntry(measured: MeasuredTrial, circumstances: TrialCircumst
     ...(proveS !== undefined && delayS !== undefined && isKept && { timeToProveFromSparkS: round(proveS - delayS) }),
     elapsedS: round(gasS),
     knownBy: 'meters',
-    ...purgeFacts(purge),
+    ...purgeFacts(purge, purgeSeconds),
     ...(pressureBefore !== undefined && { pressureBefore }),
     ...(pressureAfter !== undefined && { pressureAfter }),
     ...(notes.length > 0 && { note: notes.join(' ') }),
@@ -69,9 +69,14 @@ function sparkDelay(
 /** A purge as it is stored, so that a note and its entry never differ, seconds. */
 const roundPurge = (purgedS: number): number => Math.round(purgedS * 10) / 10;
 
-/** The purge before a trial as its entry has it, to a tenth of a second; nothing before the first gas, where no purge is timed. */
-export const purgeFacts = ({ needed, purgedS, by }: PurgeClock): Pick<Trial, 'purgeS' | 'purgeBy'> =>
-  needed ? { purgeS: roundPurge(purgedS), ...(by && { purgeBy: by }) } : {};
+/**
+ * The purge before a trial as its entry has it, to a tenth of a second. Nothing before the first gas where no full purge was seen: what
+ * was done before the recording began is not known, and a part of a purge would be read as a shortened one.
+ */
+export const purgeFacts = (purge: PurgeClock, purgeSeconds: number): Pick<Trial, 'purgeS' | 'purgeBy'> =>
+  purge.needed || isPurgeSeen(purge, purgeSeconds)
+    ? { purgeS: roundPurge(purge.purgedS), ...(purge.by && { purgeBy: purge.by }) }
+    : {};
 
 /** What is to be reported of a purge that was too short when gas came on; undefined where it was long enough or none was needed. */
 export function purgeShortfall({ needed, purgedS, waitedS }: PurgeClock, purgeSeconds: number): string | undefined {

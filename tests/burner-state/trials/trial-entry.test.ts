@@ -90,6 +90,15 @@ describe('the entry of a trial that the meters showed', () => {
     expect(purgeShortfall(first, 60)).toBeUndefined();
   });
 
+  it('has the purge before the first gas where a full one was seen, and calls no part of one a purge', () => {
+    const full = { needed: false, purgedS: 61, waitedS: 0, by: 'air' } as const;
+    expect(trialEntry(measured, { ...unstated, purge: full })).toMatchObject({ purgeS: 61, purgeBy: 'air' });
+    // The recording began in the middle of the control's own purge.
+    const part = trialEntry(measured, { ...unstated, purge: { ...full, purgedS: 20 } });
+    expect(part).not.toHaveProperty('purgeS');
+    expect(part).not.toHaveProperty('note');
+  });
+
   it('gives a shortened purge one number, in its entry and in its note', () => {
     for (const purgedS of [0.96, 4.999, 23.25]) {
       const purge = { needed: true, purgedS, waitedS: 0, by: 'air' as const };
