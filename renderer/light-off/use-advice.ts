@@ -4,6 +4,7 @@ import type { CaptureAdvice } from '../../shared/model/results/advice.ts';
 import { analysisBasis } from '../state/analysis-basis.ts';
 import { useConnection } from '../state/connection.ts';
 import { callHostOrThrow } from '../state/host-calls.ts';
+import { settle } from '../state/settle.ts';
 
 /** The record without the trial that runs: until it is entered it changes nothing of what the others prove. */
 const withoutRunning = (capture: CaptureView): CaptureView => ({
@@ -15,10 +16,13 @@ const withoutRunning = (capture: CaptureView): CaptureView => ({
 
 /** The advice on a capture, asked for again when its trials, its sweeps or its setup have changed. */
 export function useAdvice(capture: CaptureView) {
-  const { id } = capture;
+  const { id, status } = capture;
   return useQuery({
     queryKey: ['advice.get', id, analysisBasis(withoutRunning(capture))],
-    queryFn: ({ signal }) => callHostOrThrow('advice.get', { capture: id }, signal),
+    queryFn: async ({ signal }) => {
+      if (status === 'recording') await settle(signal);
+      return callHostOrThrow('advice.get', { capture: id }, signal);
+    },
     // What was proved a moment ago is not proved anymore once a trial failed.
     gcTime: 0,
   });

@@ -4,9 +4,7 @@ import type { AnalysisDetail } from '../../shared/model/results/analysis-result.
 import { type AnalyzedRecord, analysisBasis } from './analysis-basis.ts';
 import { currentAnalysis } from './current-analysis.ts';
 import { callHostOrThrow, faultOf } from './host-calls.ts';
-
-/** What is on record must have been the same for so long before it is analyzed, ms: one entry may write several marks. */
-const settleMs = 300;
+import { settle } from './settle.ts';
 
 /**
  * The analysis of what is on record of a capture now. When trials, marks or setup change it is calculated again, and until then there is
@@ -20,7 +18,7 @@ export function useAnalysis(capture: AnalyzedRecord | undefined, fresh = false) 
   const query = useQuery({
     queryKey,
     queryFn: async ({ signal }) => {
-      if (isOpen) await pause(settleMs, signal);
+      if (isOpen) await settle(signal);
       return callHostOrThrow('analysis.run', { capture: capture!.id }, signal);
     },
     enabled: capture !== undefined,
@@ -54,10 +52,3 @@ export function useKnownAnalysis(capture: AnalyzedRecord | undefined) {
 function useAnalysisKey(capture: AnalyzedRecord | undefined) {
   return useMemo(() => ['analysis.run', capture?.id, capture && analysisBasis(capture)], [capture]);
 }
-
-/** Waits; no longer than until `signal` fires. */
-const pause = (ms: number, signal: AbortSignal) =>
-  new Promise<void>((resolve) => {
-    setTimeout(resolve, ms);
-    signal.addEventListener('abort', () => resolve(), { once: true });
-  });

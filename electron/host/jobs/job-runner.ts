@@ -10,8 +10,9 @@ import type { RunningProcess, StartProcess } from './running-process.ts';
 export interface JobRunner {
   /**
    * A job whose process ends by itself is begun once more.
-   * Fails with what the job fails with, with `cancelled` when `signal` fires (its process is ended then), `job-not-started` when the
-   * system has nothing left for a process, `job-process-ended` when it ended twice, and `internal` when the job throws.
+   * Fails with what the job fails with, with `cancelled` as soon as `signal` fires (its process is ended then, but for a calculation that
+   * is over in a moment), `job-not-started` when the system has nothing left for a process, `job-process-ended` when it ended twice, and
+   * `internal` when the job throws.
    */
   run<J extends Job>(
     job: J,
@@ -30,8 +31,18 @@ export interface JobRunnerOptions {
   start: StartProcess;
   /** How many jobs run at a time; the others wait. Two unless given: the ports and the page need a core as well. */
   maxProcesses?: number;
+  /** How long a calculation that is given up may go on, ms; see `usualFinishMs`. */
+  finishMs?: number;
   onBug: (name: string, error: unknown) => void;
 }
+
+/**
+ * A calculation that nobody waits for anymore may finish within this time, ms. A sweep takes a second; ending its process instead costs
+ * more than that, since the next one starts cold, and a visit in progress gives up one calculation after another.
+ */
+const usualFinishMs = 1500;
+/** Jobs that only read and mostly are over soon. */
+const isCalculation = ({ kind }: Job) => kind === 'analyze' || kind === 'advise' || kind === 'compare';
 
 /** Memory for the values of one process, MB: enough for two million readings, and not all that a laptop has. */
 const heapMB = Math.min(2048, Math.floor(getHeapStatistics().heap_size_limit / 2 ** 20));
@@ -40,10 +51,18 @@ const heapMB = Math.min(2048, Math.floor(getHeapStatistics().heap_size_limit / 2
 const extension = import.meta.url.slice(import.meta.url.lastIndexOf('.'));
 const module = fileURLToPath(new URL(`./job-process${extension}`, import.meta.url));
 
-export function createJobRunner({ folder, start, maxProcesses = 2, onBug }: JobRunnerOptions): JobRunner {
+export function createJobRunner({
+  folder,
+  start,
+  maxProcesses = 2,
+  finishMs = usualFinishMs,
+  onBug,
+}: JobRunnerOptions): JobRunner {
   const stopping = new AbortController();
   // Processes stay for the next job: a cold one takes as long to start as a sweep to analyze.
   const idle = new Set<RunningProcess>();
+  /** Those that finish a calculation that was given up. */
+  const finishing = new Set<Promise<void>>();
   const queue: (() => void)[] = [];
   let running = 0;
 
@@ -67,16 +86,49 @@ export function createJobRunner({ folder, start, maxProcesses = 2, onBug }: JobR
     process.listen({ onMessage() {}, onEnd: () => void idle.delete(process) });
   };
 
+  /** Keeps the process once it has answered, and ends it when it takes longer than it may. */
+  const letFinish = (process: RunningProcess) => {
+    process.hold(false);
+    const { promise, resolve } = Promise.withResolvers<void>();
+    const end = () => {
+      stopping.signal.removeEventListener('abort', end);
+      process.listen({ onMessage() {}, onEnd() {} });
+      void process.kill().then(resolve);
+    };
+    const timer = setTimeout(end, finishMs);
+    const settled = (isAnswered: boolean) => {
+      clearTimeout(timer);
+      if (!isAnswered || stopping.signal.aborted) return end();
+      stopping.signal.removeEventListener('abort', end);
+      keepIdle(process);
+      resolve();
+    };
+    stopping.signal.addEventListener('abort', end, { once: true });
+    process.listen({
+      onMessage: (message) => void ('progress' in message || settled('answer' in message)),
+      onEnd: () => settled(false),
+    });
+    const finished = promise.finally(() => finishing.delete(finished));
+    finishing.add(finished);
+  };
+
+  /** An idle process, one that will be idle in a moment, or a new one; undefined once `signal` has fired. */
+  const takeProcess = async (signal: AbortSignal) => {
+    while (idle.size === 0 && finishing.size > 0 && !signal.aborted) await Promise.race(finishing);
+    return signal.aborted ? undefined : (takeIdle() ?? startOne());
+  };
+
   const startOne = () => start(module, [`--max-old-space-size=${heapMB}`]);
 
   /** One attempt, in a process that is kept when it has answered. */
   async function attempt(order: JobOrder, signal: AbortSignal, onProgress?: OnProgress): Promise<Ending> {
-    let process: RunningProcess;
+    let process: RunningProcess | undefined;
     try {
-      process = takeIdle() ?? startOne();
+      process = await takeProcess(signal);
     } catch (error) {
       return { notStarted: error as Error };
     }
+    if (!process) return 'cancelled';
     process.hold(true);
     const ending = await new Promise<Ending>((resolve) => {
       process.listen({
@@ -87,6 +139,7 @@ export function createJobRunner({ folder, start, maxProcesses = 2, onBug }: JobR
       process.send(order);
     });
     if (ending !== 'cancelled' && 'answer' in ending) keepIdle(process);
+    else if (ending === 'cancelled' && isCalculation(order.job) && !stopping.signal.aborted) letFinish(process);
     else await process.kill();
     return ending;
   }
@@ -130,7 +183,7 @@ export function createJobRunner({ folder, start, maxProcesses = 2, onBug }: JobR
       stopping.abort();
       // Their callers see the answer.
       while (running > 0) await new Promise((resolve) => setTimeout(resolve, 5));
-      await Promise.all([...idle].map((process) => process.kill()));
+      await Promise.all([...finishing, ...[...idle].map((process) => process.kill())]);
     },
   };
 }

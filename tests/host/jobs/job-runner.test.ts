@@ -9,7 +9,9 @@ const job: Job = { kind: 'analyze', capture: 'any' };
 const answer: JobMessage = { answer: ok({ captures: [], problems: [] }) };
 
 /** A runner whose processes do to each order, in turn, what the list says; the last goes on. */
-function runnerThat(...acts: ('answer' | 'end' | 'throw' | 'wait' | 'fail to start' | 'refuse to start')[]) {
+function runnerThat(
+  ...acts: ('answer' | 'answer late' | 'end' | 'throw' | 'wait' | 'fail to start' | 'refuse to start')[]
+) {
   const seen = { started: 0, killed: 0, running: 0, most: 0, bugs: [] as unknown[] };
   const ends: (() => void)[] = [];
   const start = (): RunningProcess => {
@@ -23,6 +25,7 @@ function runnerThat(...acts: ('answer' | 'end' | 'throw' | 'wait' | 'fail to sta
         seen.running += 1;
         seen.most = Math.max(seen.most, seen.running);
         const done = (what: () => void) => setTimeout(() => ((seen.running -= 1), what()), 5);
+        if (act === 'answer late') setTimeout(() => ((seen.running -= 1), listeners.onMessage(answer)), 60);
         if (act === 'answer') done(() => listeners.onMessage(answer));
         if (act === 'throw') done(() => listeners.onMessage({ bug: 'a stack' }));
         if (act === 'end') done(() => listeners.onEnd('signal SIGABRT'));
@@ -35,7 +38,12 @@ function runnerThat(...acts: ('answer' | 'end' | 'throw' | 'wait' | 'fail to sta
       },
     };
   };
-  const runner = createJobRunner({ folder: 'none', start, onBug: (_name, error) => seen.bugs.push(error) });
+  const runner = createJobRunner({
+    folder: 'none',
+    start,
+    finishMs: 200,
+    onBug: (_name, error) => seen.bugs.push(error),
+  });
   return { runner, seen, ends };
 }
 
@@ -83,13 +91,44 @@ it('two jobs run at once, the third waits', async () => {
   expect(seen).toMatchObject({ started: 2, most: 2 });
 });
 
+/** Runs a job and gives it up after 10 ms. */
+async function giveUp(runner: ReturnType<typeof runnerThat>['runner'], given: Job): Promise<void> {
+  const aborting = new AbortController();
+  const outcome = runner.run(given, aborting.signal);
+  setTimeout(() => aborting.abort(), 10);
+  expect(await outcome).toMatchObject({ ok: false, fault: { code: 'cancelled' } });
+}
+
 it('a job that is given up ends its process at once', async () => {
   const { runner, seen } = runnerThat('wait');
-  const giveUp = new AbortController();
-  const outcome = runner.run(job, giveUp.signal);
-  setTimeout(() => giveUp.abort(), 10);
-  expect(await outcome).toMatchObject({ ok: false, fault: { code: 'cancelled' } });
+  await giveUp(runner, { kind: 'export', capture: 'any', format: 'csv' });
   expect(seen.killed).toBe(1);
+});
+
+it('a calculation that is given up and nearly done finishes, and its process takes the next one', async () => {
+  const { runner, seen } = runnerThat('answer late', 'answer');
+  await giveUp(runner, job);
+  // Its caller was told before it was over.
+  expect(seen).toMatchObject({ running: 1, killed: 0 });
+  expect(await runner.run(job, neverAborted)).toMatchObject({ ok: true });
+  expect(seen).toMatchObject({ started: 1, most: 1, killed: 0 });
+  await runner.stop();
+});
+
+it('a calculation that is given up is ended when it goes on for long, and the next one begins with a new process', async () => {
+  const { runner, seen } = runnerThat('wait', 'answer');
+  await giveUp(runner, job);
+  expect(seen.killed).toBe(0);
+  expect(await runner.run(job, neverAborted)).toMatchObject({ ok: true });
+  expect(seen).toMatchObject({ started: 2, killed: 1 });
+  await runner.stop();
+});
+
+it('stopping ends a calculation that was given up before', async () => {
+  const { runner, seen } = runnerThat('wait');
+  await giveUp(runner, job);
+  await runner.stop();
+  expect(seen).toMatchObject({ started: 1, killed: 1 });
 });
 
 it('stopping gives up what runs and what waits', async () => {
