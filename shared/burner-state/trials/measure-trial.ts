@@ -1,6 +1,7 @@
 import type { Reading, Role } from '../../model/reading.ts';
 import { convertPressure, type PressureUnit } from '../../model/units.ts';
 import { median as medianOf, quantileSorted } from '../../numerics/descriptive.ts';
+import { studentQuantile } from '../../numerics/distributions.ts';
 import { lightingPressure } from './lighting-pressure.ts';
 
 /** What the meters say of one light-off trial. Times are elapsed seconds of the capture; pressures in `unit`. */
@@ -111,12 +112,14 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
 /** Readings before the rise that tell their noise, and how many of its standard deviations a reading of the rise is above them. */
 const fewestBefore = 4;
 const aboveNoise = 3.5;
+/** The share of noise below that. */
+const belowShare = 0.999_767;
 /** Readings just before that tell where the pressure was going. */
 const readingsOfLevel = 15;
 /** A quarter of the second differences of unit normal noise are smaller: sqrt(6) times the 62.5 % quantile of the normal distribution. */
 const quarterOfBends = Math.sqrt(6) * 0.318_64;
-/** What is left of a difference of equal readings by rounding. */
-const digitFloor = 1e-9;
+/** A finer digit is smaller than any noise, whatever the unit of pressure. */
+const finestDigit = 1e-4;
 
 /**
  * Where a rise begins that has made a tenth of itself at `tenth`: a slow valve or a damped manometer shows little of it at first. The index
@@ -130,19 +133,27 @@ function firstAboveNoise(values: readonly number[], tenth: number): number {
     .slice(2)
     .map((value, i) => Math.abs(value - 2 * before[i + 1]! + before[i]!))
     .sort((x, y) => x - y);
-  const digit = Math.min(...bends.filter((bend) => bend > digitFloor), Infinity);
-  const noise = Math.max(
-    quantileSorted(Float64Array.from(bends), 0.25) / quarterOfBends,
-    Number.isFinite(digit) ? digit : 0,
-  );
+  // A few of them tell the noise only roughly: Student's quantile instead of the normal one.
+  const noise = quantileSorted(Float64Array.from(bends), 0.25) / quarterOfBends;
+  const margin = Math.max(noise * studentQuantile(belowShare, bends.length), aboveNoise * lastDigit(values));
   // A fan that runs up goes on along its line; gas that bleeds off falls below it, to no less than the last readings.
   const standsOut = (at: number) => {
     const last = values.slice(Math.max(0, at - readingsOfLevel), at);
-    return last.length > 2 && values[at]! > Math.max(Math.min(...last), nextOnLine(last)) + aboveNoise * noise;
+    return last.length > 2 && values[at]! > Math.max(Math.min(...last), nextOnLine(last)) + margin;
   };
   let onset = tenth;
   while (standsOut(onset - 1)) onset -= 1;
   return onset;
+}
+
+/** The last digit of readings: the largest step of which all differences between them are multiples, no finer than `finestDigit`. */
+function lastDigit(values: readonly number[]): number {
+  const steps = values.map((value) => Math.round(Math.abs(value - values[0]!) / finestDigit));
+  return steps.reduce(greatestCommonDivisor, 0) * finestDigit;
+}
+
+function greatestCommonDivisor(a: number, b: number): number {
+  return b === 0 ? a : greatestCommonDivisor(b, a % b);
 }
 
 /** The next of evenly spaced values on their least-squares line. */

@@ -67,6 +67,26 @@ describe('a trial measured from its readings', () => {
     expect(gasS).toBeGreaterThanOrEqual(10 - 1e-9);
     expect(gasS).toBeLessThanOrEqual(10.2);
   });
+  // Two readings a second in steps of 0.01 inH2O, which stand still before; a valve that opens with the square of the time in 2.5 s has
+  // let 2.4 x (0.6 / 2.5)^2 = 0.14 inH2O through when it is read for the second time.
+  it('begins with the first sign of gas behind a coarse digit that stood still', () => {
+    const times = Array.from({ length: 24 }, (_, i) => 7.1 + i / 2);
+    const value = (t: number) => 0.21 + 2.4 * Math.min(1, Math.max(0, t - 10) / 2.5) ** 2;
+    const pressure = of('pilot_pressure', 'inH2O', times.map((t) => [t, Math.round(100 * value(t)) / 100])); // prettier-ignore
+    expect(measureTrial(pressure, bounds)!.gasS).toBeCloseTo(10.6, 9);
+  });
+  // Two readings a second: six of them before the gas tell their noise of 0.005 inH2O only roughly.
+  it('does not begin with the noise of the last reading before the gas', () => {
+    const early = Array.from({ length: 300 }, (_, seed) => {
+      const random = createRandom(seed + 1);
+      const times = Array.from({ length: 24 }, (_reading, i) => 7.1 + i / 2);
+      const value = (t: number) => 0.11 + (t < 10 ? 0 : 2.1 * (1 - Math.exp((10 - t) / 0.2))) + 0.005 * random.normal();
+      const pressure = of('pilot_pressure', 'inH2O', times.map((t) => [t, Math.round(1000 * value(t)) / 1000])); // prettier-ignore
+      return measureTrial(pressure, bounds)!.gasS < 10;
+    });
+    // One in four thousand at most, if the noise were known; by Poisson more than three of 300 come about once in a million.
+    expect(early.filter(Boolean).length).toBeLessThanOrEqual(3);
+  });
   // Gas at 10 s, the fan started at 7 s: its pressure of 0.2 inH2O runs up with a time constant of 2 s.
   it('begins with the gas and not with the fan that runs up before', () => {
     for (const seed of [1, 2, 3, 4, 5, 6]) {
