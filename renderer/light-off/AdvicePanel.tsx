@@ -12,7 +12,7 @@ import { useMeters } from '../state/live/meters.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Panel } from '../ui/Panel.tsx';
 import { noAdviceWords } from './no-advice-words.ts';
-import { knownMeanwhile } from './plan-words.ts';
+import { isAdvisable, knownMeanwhile } from './plan-words.ts';
 import { useAdvice } from './use-advice.ts';
 import { useLiveBurner } from './use-live-burner.ts';
 
@@ -28,7 +28,7 @@ export function AdvicePanel({ capture }: { capture: CaptureView }) {
   if (isLost || (isRecording && burner && mustShutGas(burner, lastLitOf(capture)))) return null;
   return (
     <Panel name="What is proved, and what comes next">
-      {isFetching && (
+      {(isFetching || !isAdvisable(capture)) && (
         <output className="stack">
           {knownMeanwhile(capture).map((words) => (
             <p key={words}>{words}</p>

@@ -12,6 +12,10 @@ export const planAsked = ({ setup }: Pick<CaptureView, 'setup'>): string =>
 export const hasSweep = ({ marks }: Pick<CaptureView, 'marks'>): boolean =>
   sweepsOf(marks).some(({ isVoid }) => !isVoid);
 
+/** Whether there is anything to calculate an advice from. */
+export const isAdvisable = (capture: Pick<CaptureView, 'status' | 'marks'>): boolean =>
+  capture.status !== 'recording' || hasSweep(capture);
+
 /** What is known while nothing is calculated yet: the trials alone, and without a sweep what is missing. */
 export function knownMeanwhile(capture: Pick<CaptureView, 'setup' | 'marks' | 'trials'>): string[] {
   const trials = judgedTrials(capture.trials, capture.setup);

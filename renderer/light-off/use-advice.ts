@@ -4,6 +4,7 @@ import type { CaptureAdvice } from '../../shared/model/results/advice.ts';
 import { analysisBasis } from '../state/analysis-basis.ts';
 import { useConnection } from '../state/connection.ts';
 import { callHostOrThrow } from '../state/host-calls.ts';
+import { isAdvisable } from './plan-words.ts';
 import { settle } from '../state/settle.ts';
 
 /** The record without the trial that runs: until it is entered it changes nothing of what the others prove. */
@@ -14,7 +15,7 @@ const withoutRunning = (capture: CaptureView): CaptureView => ({
   ),
 });
 
-/** The advice on a capture, asked for again when its trials, its sweeps or its setup have changed. */
+/** The advice on a capture, asked for again when its trials, its sweeps or its setup have changed; not before there is a sweep. */
 export function useAdvice(capture: CaptureView) {
   const { id, status } = capture;
   return useQuery({
@@ -23,6 +24,7 @@ export function useAdvice(capture: CaptureView) {
       if (status === 'recording') await settle(signal);
       return callHostOrThrow('advice.get', { capture: id }, signal);
     },
+    enabled: isAdvisable(capture),
     // What was proved a moment ago is not proved anymore once a trial failed.
     gcTime: 0,
   });
