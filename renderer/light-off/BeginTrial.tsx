@@ -42,23 +42,20 @@ export function BeginTrial({
   if (burner && (burner.trialGas || mustShutGas(burner, lastLit))) return <GasOn burner={burner} lastLit={lastLit} />;
   const { gas } = burner ?? {};
   // The control may have purged before the recording began, so the host refuses nothing; nobody saw it, so nothing is called ready.
-  const isFirstUnpurged =
-    burner?.gas === 'shut' &&
-    !burner.purge.needed &&
-    capture.trials.length === 0 &&
-    !isPurgeSeen(burner.purge, burner.purge.wantedS);
+  const isFirst = burner?.gas === 'shut' && !burner.purge.needed && capture.trials.length === 0;
+  const isFirstUnpurged = isFirst && !isPurgeSeen(burner.purge, burner.purge.wantedS);
   const status = problem ?? (isPurging ? undefined : statusWords(isReady(before), isFirstUnpurged, isPending, advice));
 
   return (
     <>
-      {burner && (burner.purge.needed || isFirstUnpurged || (isPurging && isGasOn(gas))) ? (
+      {burner && (burner.purge.needed || isFirst || (isPurging && isGasOn(gas))) ? (
         <PurgeClock burner={burner} lastLit={lastLit} />
       ) : (
         // Without the host nobody knows whether it is over.
         burner && isPurging && <WaitClock leftS={purgeLeftS} ofS={limits.purgeSeconds} />
       )}
       <Announce text={status ?? `Purge, ${limits.purgeSeconds} seconds${isGasOn(gas) ? ' after gas is shut' : ''}`} />
-      <Panel name="Next trial, at the present regulator setting">
+      <Panel name="Next trial">
         {problem && <Notice tone="bad" text={problem} />}
         {!problem && status && (
           <p className="trial-status">

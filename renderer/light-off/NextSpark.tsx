@@ -42,7 +42,7 @@ export function NextSpark({
 
   if (announcedSparkS !== undefined)
     return (
-      <Notice tone="warning" text={`Next trial: spark at ${formatSeconds(announcedSparkS)} after gas.`}>
+      <Notice tone="warning" text={`Announced: spark at ${formatSeconds(announcedSparkS)} after gas.`}>
         <Button disabled={announce.busy} onClick={() => run(null)}>
           Take back the delayed spark
         </Button>

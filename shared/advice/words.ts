@@ -48,7 +48,11 @@ export function outsideWords(situation: Situation, { pressure, words }: Setting,
     ];
     return `${setting} is outside what maker and agreed limits allow, ${range.join(' ')}. No trial is made there.`;
   }
-  if (pressure < tested.low || pressure > tested.high)
+  // Beyond an end that was found no sweep is made: the flame may be lost there.
+  const isBeyondEnd =
+    window &&
+    ((pressure < window.low && tested.low < window.low) || (pressure > window.high && window.high < tested.high));
+  if (!isBeyondEnd && (pressure < tested.low || pressure > tested.high))
     return `${setting} is outside the pressures of the sweep, ${at(tested.low)} to ${at(tested.high)}. Sweep there first.`;
   if (!window) return 'There is no window of good pressures, so no trial is made.';
   if (pressure < window.low || pressure > window.high)
@@ -95,7 +99,7 @@ export function closingWords(
         : endOfTest
           ? testEndWords[endOfTest(side) ?? 'made']
           : farthest(side) < side.reach
-            ? 'going further would fail in more than one of four visits, the most that is risked on a side, and more trials there change nothing'
+            ? 'nothing shows that it lights further out, where a trial is assumed to fail in more than one of four visits, the most that is risked on a side; more trials there change nothing'
             : `it is not tried beyond ${side.limitedBy}, and more trials there change nothing`;
     return [`On the ${side.name} side ${lit}; ${why}.`, ...(endOfTest ? [thresholdWords(side, at)] : [])].join(' ');
   });

@@ -1,3 +1,5 @@
+import { trialsAt } from '../light-off/at-setting.ts';
+import { unansweredDelay } from '../light-off/delay-limit.ts';
 import type { AnalysisDetail, AnalysisResult } from '../model/results/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import { ok, type Outcome } from '../model/outcome.ts';
@@ -74,6 +76,9 @@ function decidedAsLeft(studied: Study, { progress, atAsLeft }: LightOffProof): P
   const { settings, window, signalWindow, lightOff, litAndFailed } = studied;
   const { asLeft } = settings;
   const neverLit = lightOff?.neverLit === true && atAsLeft !== undefined && progress?.failed === true;
+  const there = atAsLeft
+    ? trialsAt(studied.trials, studied.sweep.pressureUnit, atAsLeft.pressure, atAsLeft.tolerance)
+    : [];
   const { low, high } = neverLit ? signalWindow : window;
   if (asLeft === undefined) return {};
   if (!low || !high) {
@@ -83,14 +88,15 @@ function decidedAsLeft(studied: Study, { progress, atAsLeft }: LightOffProof): P
   return {
     asLeft: {
       value: asLeft,
-      marginLow: asLeft - low.guarded,
-      marginHigh: high.guarded - asLeft,
+      // Where nothing lights there is no window to be inside of.
+      ...(!neverLit && { marginLow: asLeft - low.guarded, marginHigh: high.guarded - asLeft }),
       ...decideAsLeft(
         asLeft,
         { low, high },
         {
-          // Where trials lit and failed amid the signal, lighting depends on more than the pressure, at the setting too.
-          isProved: progress?.met === true && litAndFailed.amid.length === 0,
+          // Where trials lit and failed amid the signal, lighting depends on more than the pressure, at the setting too. A later spark that
+          // failed there leaves the rest of the trial for ignition in doubt.
+          isProved: progress?.met === true && litAndFailed.amid.length === 0 && unansweredDelay(there) === undefined,
           hasFailed: progress?.failed === true,
           neverLit,
           isDoubtful: isDoubtful(studied) || studied.asLeftDoubts.length > 0 || fellAt(studied, asLeft),

@@ -3,7 +3,7 @@ import { fault } from '../model/faults.ts';
 import { fail, ok, type Outcome } from '../model/outcome.ts';
 import type { Setup } from '../model/setup.ts';
 import { type CountedTrial, toleranceAt } from '../light-off/at-setting.ts';
-import { discardedTrials, judgedTrials } from '../model/trials/valid-trials.ts';
+import { discardedTrials, judgedTrials, litByCorrection } from '../model/trials/valid-trials.ts';
 import { quantileSorted } from '../numerics/descriptive.ts';
 import { replicatesOf } from './curve/bootstrap.ts';
 import { type AsLeftDoubt, asLeftDoubts } from './as-left-doubts.ts';
@@ -27,6 +27,8 @@ export interface Study extends PreparedSweep, FittedCurve, SweepEnds, BoundedWin
   trials: Trial[];
   /** Those that were discarded. */
   discardedTrials: Trial[];
+  /** Those that were entered as not lit and corrected to lit. */
+  litByCorrection: Trial[];
   /** How far two pressures may lie apart and still count as one setting, in the unit of the sweep. */
   tolerance: number;
   /** Whether the pressure moved during a trial by more than one setting allows, so that it lit or failed at no one pressure. */
@@ -79,10 +81,12 @@ export function study(whole: Capture, setup: Setup): Outcome<Study> {
     required: ends.interval.required.value,
   });
   const voided = discardedTrials(capture.trials);
+  const corrected = litByCorrection(capture.trials);
   const own = {
     setup,
     trials,
     discardedTrials: voided,
+    litByCorrection: corrected,
     tolerance,
     hasMoved: hasMovedIn,
     litAndFailed,

@@ -18,7 +18,12 @@ export interface PurgeClock {
   waitedS: number;
   /** What showed the air of the seconds that count; the weaker of both when both did. */
   by?: PurgeBy;
+  /** Seconds in a row, until now, in which no air was known to move. */
+  stillS?: number;
 }
+
+/** Air that stops for so long breaks a purge off, seconds: it starts over (common practice). Shorter, a fan pressure only wavers. */
+const breaksOffS = 2;
 
 export const noPurge: PurgeClock = { needed: false, purgedS: 0, waitedS: 0 };
 
@@ -31,9 +36,15 @@ export function nextPurgeClock(clock: PurgeClock, now: BurnerNow, air: Air, elap
   if (isGasOn(gas)) return { needed: true, purgedS: 0, waitedS: 0 };
   const isDark = gas === 'shut' && (flame === 'dark' || flame === 'out');
   if (!isDark) return clock;
-  if (!airMoves(air)) return { ...clock, waitedS: clock.waitedS + elapsedS };
+  if (!airMoves(air)) {
+    const { by: _, ...rest } = clock;
+    const stillS = (clock.stillS ?? 0) + elapsedS;
+    const waitedS = clock.waitedS + elapsedS;
+    return stillS < breaksOffS ? { ...clock, waitedS, stillS } : { ...rest, purgedS: 0, waitedS, stillS };
+  }
+  const { stillS: _, ...moving } = clock;
   const by: PurgeBy = air.shown && clock.by !== 'confirmed' ? 'air' : 'confirmed';
-  return { ...clock, purgedS: clock.purgedS + elapsedS, by };
+  return { ...moving, purgedS: clock.purgedS + elapsedS, by };
 }
 
 /** Whether a full purge is on record since gas was last on, or since the recording began. */

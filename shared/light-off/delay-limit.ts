@@ -77,6 +77,23 @@ export function failedDelay(
     .toSorted((a, b) => delayOf(a) - delayOf(b))[0];
 }
 
+/**
+ * The latest spark of the failures at one setting that nothing answers: none as late has lit there since. Seconds from the gas to the spark;
+ * undefined where there is none. A row of earlier sparks shows nothing of what failed then.
+ *
+ * @param atSetting  the trials there that count, in the order in which they were made
+ */
+export function unansweredDelay(atSetting: readonly CountedTrial[]): number | undefined {
+  const delayOf = ({ sparkDelayS }: CountedTrial) => (sparkDelayS === undefined ? 0 : comparedDelay(sparkDelayS));
+  const open = atSetting.filter(
+    (failed, i) =>
+      !failed.lit &&
+      delayOf(failed) > 0 &&
+      !atSetting.slice(i + 1).some((trial) => trial.lit && delayOf(trial) >= delayOf(failed)),
+  );
+  return open.length === 0 ? undefined : Math.max(...open.map(delayOf));
+}
+
 /** "with the spark 3.0 s after gas", as a part of a sentence. */
 export const sparkWords = ({ sparkDelayS }: Pick<CountedTrial, 'sparkDelayS'>): string =>
   sparkDelayS === undefined

@@ -116,8 +116,19 @@ export const formatSpark = (delayS: number | undefined): string =>
 /** A fraction as percent: 0.562 gives "56 %", 0.995 with one decimal "99.5 %". The space is that of NIST SP 811, 7.10.2. */
 export const formatPercent = (fraction: number, decimals = 0): string => `${formatNumber(fraction * 100, decimals)} %`;
 
-/** A proven lower bound as whole percent, rounded like every other number, but never to certainty: 3 of 3 give "37 %". */
-export const formatLowerBound = (bound: number): string => formatPercent(Math.min(bound, 0.99));
+/** From here on a lower bound decides whether a claim is shown, so that it is not rounded up. */
+const highBound = 0.8;
+
+/**
+ * A proven lower bound as percent, rounded like every other number: 3 of 3 give "37 %". A high one is rounded down, to a tenth of a percent,
+ * and never to certainty: 21 of 21 show 89.6 % at 90 % confidence, which is no 90 %.
+ */
+export function formatLowerBound(bound: number): string {
+  if (bound < highBound) return formatPercent(bound);
+  // A billionth more: a bound that is a tenth exactly is not to fall by a rounding error.
+  const tenths = Math.floor(Math.min(bound, 0.99) * 1000 + 1e-9);
+  return formatPercent(tenths / 1000, tenths % 10 === 0 ? 0 : 1);
+}
 
 /** A confidence of 0.95 as "95 %", of 0.995 as "99.5 %". */
 export const formatConfidence = (confidence: number): string => `${Number((confidence * 100).toFixed(2))} %`;

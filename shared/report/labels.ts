@@ -16,7 +16,7 @@ export const causeLabels: Record<Cause, string> = {
   unsteady: 'unsteady flame signal',
   'flame-lost': 'flame lost',
   'light-off': 'light-off trials',
-  'maker-range': "limit of the maker's range",
+  'maker-range': "the maker's range",
   'tested-end': 'not tested beyond',
 };
 
@@ -97,6 +97,8 @@ export function decisionSentence(asLeft: AsLeft, lightOff: AnalysisResult['light
   // The decision may come from the failure alone: then it does not tell on which side of the end the pressure lies.
   if (decision === 'conditional-fail' && hasFailed && !lightOff?.planMet)
     return 'A light-off failed there, and the light-off plan has not been met since.';
+  if (decision === 'pass' && hasFailed)
+    return `${decisionSentences[decision]} A light-off failed there before; the light-off plan has been met since.`;
   if (limitedBy.length === 0 || !isInside(asLeft))
     return `${decisionSentences[decision]}${unproved ? ` ${lighting[0]!.toUpperCase()}${lighting.slice(1)}.` : ''}`;
   const limits = [

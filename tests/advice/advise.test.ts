@@ -109,10 +109,21 @@ describe('then outward', () => {
     const done = advise(situation({ trials: [...met, trial(2.8), trial(3.17), trial(1.83)] }));
     expect(done).toMatchObject({ next: null, stop: true, shown: { low: 1.83, high: 3.17 } });
     expect(done.reason).toContain(
-      'On the high side it lit out to 3.17 inH2O; going further would fail in more than one of four visits',
+      'On the high side it lit out to 3.17 inH2O; nothing shows that it lights further out, where a trial is assumed to fail in more than one of four visits',
     );
     const near = advise(situation({ trials: met, limits: { ...limits, low: 2.1, high: 2.7 } }));
     expect(near.candidates.map(({ pressure }) => pressure)).toEqual(expect.arrayContaining([2.1, 2.7]));
+  });
+  // The window ends at 4.0, the sweep at 4.5 inH2O: beyond that end the flame may be lost.
+  it('asks for a turn inward, not for a sweep, where the setting is beyond an end that was found', () => {
+    const setting = { pressure: 4.7, tolerance: 0.1, words: 'the pressure as left' };
+    const wide = { low: 0.5, high: 5, longestDelayS: 5, mostFailures: 1 };
+    expect(advise(situation({ setting, limits: wide })).reason).toMatch(
+      /outside the window, .* Set it inside first\./u,
+    );
+    // Where the window ends with the sweep, nobody knows what is beyond.
+    const open = { low: 1.2, high: 4.5, guarded: { low: 1.25, high: 4.5 } };
+    expect(advise(situation({ setting, limits: wide, window: open })).reason).toContain('Sweep there first.');
   });
   it('stops with a reason for each side when more trials change nothing there', () => {
     const done = advise(situation({ trials: [...met, trial(3.6), trial(1.5)] }));

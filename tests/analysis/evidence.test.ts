@@ -180,6 +180,36 @@ describe('an answer is never more confident than its evidence', () => {
     },
   );
 
+  // The usual plan, three at once and one delayed in a row, after a failure at the setting. "Any failure starts the row anew", but a row
+  // with a spark after 5 s shows nothing of one after 8 s.
+  it.each([
+    ['at once', 0, 5, 'pass', /A light-off failed there before; the light-off plan has been met since/u],
+    ['as late as one that lit since', 5, 5, 'pass', /A light-off failed there before/u],
+    ['later than any that lit since', 8, 5, 'conditional-pass', /a light-off failed there/u],
+    ['answered by one as late', 8, 8, 'pass', /A light-off failed there before/u],
+  ] as const)('judges a setting where a spark failed %s', (_, failedS, litS, is, why) => {
+    const made = [failedS, 0, 0, 0, litS].map((sparkDelayS, i) => ({
+      pressure: 2.1,
+      unit: 'inH2O' as const,
+      sparkDelayS,
+      lit: i > 0,
+    }));
+    const visit = { ...record(goodPilot, sweepDownAndUp), trials: made };
+    const { asLeft, lightOff } = resultOf({ ...visit, setup: { asLeftPressure: { value: 2.1, unit: 'inH2O' } } });
+    expect(lightOff!.planMet).toBe(true);
+    expect(asLeft!.decision).toBe(is);
+    expect(decisionSentence(asLeft!, lightOff)).toMatch(why);
+  });
+
+  it('gives no margins to a setting where nothing lit', () => {
+    const trials = [0, 0].map((sparkDelayS) => ({ pressure: 2.1, unit: 'inH2O' as const, sparkDelayS, lit: false }));
+    const visit = { ...record(goodPilot, sweepDownAndUp), trials };
+    const { asLeft } = resultOf({ ...visit, setup: { asLeftPressure: { value: 2.1, unit: 'inH2O' } } });
+    expect(asLeft).toMatchObject({ value: 2.1, decision: 'fail' });
+    expect(asLeft).not.toHaveProperty('marginLow');
+    expect(asLeft).not.toHaveProperty('marginHigh');
+  });
+
   it.each([
     ['an end beyond it was not reached', 1.5, true],
     ['both ends were', 0.5, false],

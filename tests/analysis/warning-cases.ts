@@ -38,6 +38,13 @@ const discarded = (lit: boolean): Case => {
   const taken: Trial = { ...first, status: 'void', corrects: 1, reason: 'hand on the valve' };
   return { capture: { ...capture, trials: [first, taken, second] } };
 };
+/** A failure that was corrected to lit. */
+const corrected = (): Case => {
+  const { capture } = withTrials([middle, false], [middle, true]);
+  const [first, second] = capture.trials as [Trial, Trial];
+  const taken: Trial = { ...first, lit: true, corrects: 1, knownBy: 'corrected', reason: 'wrong button' };
+  return { capture: { ...capture, trials: [first, taken, second] } };
+};
 const lastS = Math.max(...plain.readings.map(({ elapsedS }) => elapsedS));
 /** The plain sweep with another signal or pressure in places. */
 const changed = (change: (reading: Capture['readings'][number]) => number): Case => ({
@@ -220,6 +227,7 @@ export const cases: Record<WarningCode, () => Case> = {
   }),
   'unlit-trial-discarded': () => discarded(false),
   'trial-discarded': () => discarded(true),
+  'unlit-trial-corrected': corrected,
   'sweep-discarded': () => ({
     capture: {
       ...plain,

@@ -31,6 +31,22 @@ describe('the warnings of an analysis', () => {
     ]);
   });
 
+  it('tell a failure that was corrected to lit, with its reason, also where light-off is proved', () => {
+    const { capture, setup } = cases['few-light-offs']();
+    const last = capture.trials.at(-1)!;
+    const failed = { ...last, lit: false };
+    const taken = { ...last, corrects: capture.trials.length, knownBy: 'corrected' as const, reason: 'wrong button' };
+    const trials = [...capture.trials.slice(0, -1), failed, taken];
+    const { result } = answer({ ...capture, trials }, setup);
+    expect(result.lightOff!.planMet).toBe(true);
+    expect(result.warnings).toEqual([
+      { code: 'unlit-trial-corrected', message: expect.stringContaining('(wrong button)') as string },
+    ]);
+    // One that was lit before, and corrected in something else, is no such thing.
+    const lit = { ...taken, pressure: last.pressure };
+    expect(warned({ capture: { ...capture, trials: [...capture.trials, lit] }, ...(setup && { setup }) })).toEqual([]);
+  });
+
   it.each([
     [true, []],
     [false, ['unlit-trial-discarded']],

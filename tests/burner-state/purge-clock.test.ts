@@ -45,6 +45,20 @@ describe('the purge clock', () => {
     expect(clock).toEqual({ needed: true, purgedS: 60, waitedS: 40, by: 'confirmed' });
     expect(purgeMissing(clock, 60)).toBe(0);
   });
+  it('starts over once air has stopped for two seconds, also after it was long enough', () => {
+    const purged: Parameters<typeof after>[0] = [
+      [at('flowing', 'burning'), fan, 1],
+      [at('shut', 'out'), fan, 70],
+    ];
+    const stopped = { shown: false, confirmed: true };
+    const wavers = after([...purged, [at('shut', 'out'), stopped, 1], [at('shut', 'out'), fan, 1]]);
+    expect(wavers).toEqual({ needed: true, purgedS: 71, waitedS: 1, by: 'air' });
+    const broken = after([...purged, [at('shut', 'out'), stopped, 1], [at('shut', 'out'), stopped, 1]]);
+    expect(broken).toMatchObject({ needed: true, purgedS: 0, waitedS: 2 });
+    expect(purgeMissing(broken, 60)).toBe(60);
+    const again = nextPurgeClock(broken, at('shut', 'out'), fan, 5);
+    expect(again).toEqual({ needed: true, purgedS: 5, waitedS: 2, by: 'air' });
+  });
   it('does not count while the pilot burns, and starts anew when gas is opened early', () => {
     const burning = after([[at('flowing', 'burning'), fan, 100]]);
     expect(purgeMissing(burning, 60)).toBe(60);

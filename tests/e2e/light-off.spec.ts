@@ -92,7 +92,7 @@ test('light-off trials with hands off the laptop, and their record corrected', a
       await button(page, 'Announce delayed spark').click();
       await expect(page.getByRole('dialog')).toContainText('maker’s manual');
       await button(page, 'All checked: announce').click();
-      await expect(page.getByText('Next trial: spark at 5.0 s after gas.')).toBeVisible();
+      await expect(page.getByText('Announced: spark at 5.0 s after gas.')).toBeVisible();
       await picture(page, 'light-off-announced');
       burner.set(true, false);
       await expect(clock.getByText('Gas on, no spark yet')).toBeVisible({ timeout: 3000 });

@@ -57,6 +57,14 @@ describe('numbers as text', () => {
     expect(formatLowerBound(0.29)).toBe('29 %');
   });
 
+  it('rounds a high bound down, so that no claim is printed that is not shown', () => {
+    // One trial short of 90 % at 90 %, and of 95 % at 95 %: 0.1 ** (1 / 21) = 0.8962, 0.05 ** (1 / 58) = 0.9497.
+    expect(formatLowerBound(0.1 ** (1 / 21))).toBe('89.6 %');
+    expect(formatLowerBound(0.05 ** (1 / 58))).toBe('94.9 %');
+    expect(formatLowerBound(0.9)).toBe('90 %');
+    expect(formatLowerBound(0.835)).toBe('83.5 %');
+  });
+
   it('writes confidences without a tail of binary digits', () => {
     expect(formatConfidence(0.95)).toBe('95 %');
     expect(formatConfidence(0.999)).toBe('99.9 %');

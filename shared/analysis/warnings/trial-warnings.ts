@@ -37,8 +37,8 @@ const asLeftWarnings = ({ asLeftDoubts, sweep, settings, interval }: Study): Ana
     }
   });
 
-/** The trials that were discarded: what does not count must be told beside what does, one without a flame above all. */
-function discardWarnings({ discardedTrials, sweep }: Study): AnalysisWarning[] {
+/** The trials that were discarded or turned into a success: what does not count must be told beside what does, one without a flame above all. */
+function discardWarnings({ discardedTrials, litByCorrection, sweep }: Study): AnalysisWarning[] {
   const told = (trials: Trial[]) =>
     trials
       .map(({ pressure, unit, reason }) => {
@@ -50,6 +50,7 @@ function discardWarnings({ discardedTrials, sweep }: Study): AnalysisWarning[] {
   const [lit, unlit] = [true, false].map((flame) => discardedTrials.filter((trial) => trial.lit === flame));
   return [
     ...(unlit!.length > 0 ? [warning('unlit-trial-discarded', { trials: told(unlit!) })] : []),
+    ...(litByCorrection.length > 0 ? [warning('unlit-trial-corrected', { trials: told(litByCorrection) })] : []),
     ...(lit!.length > 0 ? [warning('trial-discarded', { trials: told(lit!) })] : []),
   ];
 }

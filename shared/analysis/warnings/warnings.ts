@@ -127,6 +127,8 @@ const sentences = {
     `The manometer showed ${f.value} from ${f.from} to ${f.to} although the flame burned on. Its hose was off or its tap shut; those readings were left out.`,
   'unlit-trial-discarded': (f: { trials: string }) =>
     `Discarded by the technician and not counted, with no flame on record: ${f.trials}.`,
+  'unlit-trial-corrected': (f: { trials: string }) =>
+    `Entered as not lit and corrected to lit by the technician: ${f.trials}.`,
   'trial-discarded': (f: { trials: string }) => `Discarded by the technician and not counted: ${f.trials}.`,
   'sweep-discarded': (f: { sweeps: string }) => `Discarded by the technician and left out: ${f.sweeps}.`,
   'gas-shut': () => 'The pilot gas was shut for part of the recording. Those readings were left out.',

@@ -78,10 +78,11 @@ export const purgeFacts = (purge: PurgeClock, purgeSeconds: number): Pick<Trial,
     ? { purgeS: roundPurge(purge.purgedS), ...(purge.by && { purgeBy: purge.by }) }
     : {};
 
-/** What is to be reported of a purge that was too short when gas came on; undefined where it was long enough or none was needed. */
+/** What is to be reported of a purge that was too short, or that nobody saw, when gas came on; undefined where it was long enough. */
 export function purgeShortfall({ needed, purgedS, waitedS }: PurgeClock, purgeSeconds: number): string | undefined {
   const purgeS = roundPurge(purgedS);
-  if (!needed || purgeS >= purgeSeconds) return undefined;
+  if (purgeS >= purgeSeconds) return undefined;
+  if (!needed) return 'No purge before it is on record.';
   const waited = waitedS >= 1 ? ` Waited ${Math.floor(waitedS)} s without known air.` : '';
   return `Purge shortened: ${formatPurge(purgeS)} of ${Math.ceil(purgeSeconds)} s.${waited}`;
 }

@@ -39,6 +39,15 @@ export const isProvedBeforeSpark = ({ sparkDelayS, timeToProveS }: Proof): boole
 export const judgedTrials = <T extends Trial>(entries: readonly T[], setup: Setup): T[] =>
   validTrials(entries).map((trial) => ({ ...trial, lit: isLit(trial, trialSecondsOf(setup)) }));
 
+/** The last entries about trials that were entered as not lit and corrected to lit, of the whole record. */
+export function litByCorrection<T extends Entry & Pick<Trial, 'lit'>>(entries: readonly T[]): T[] {
+  const firsts = firstEntries(entries);
+  const unlit = new Set(firsts.filter((_, i) => !entries[i]!.lit));
+  return [...lastByTrial(entries)].flatMap(([first, last]) =>
+    unlit.has(first) && last.lit && last.status !== 'void' ? [last] : [],
+  );
+}
+
 /** For each entry the number, from 1, of the later one that replaced it; undefined where it is the last about its trial. */
 export function replacedBy(entries: readonly Entry[]): (number | undefined)[] {
   const firsts = firstEntries(entries);
@@ -53,11 +62,14 @@ export const lastLitOf = ({ trials, setup }: { trials: readonly Trial[]; setup: 
   judgedTrials(trials, setup).at(-1)?.lit;
 
 /** The last entry about each trial, in the order in which the trials were made. */
-function lastEntries<T extends Entry>(entries: readonly T[]): T[] {
+const lastEntries = <T extends Entry>(entries: readonly T[]): T[] => [...lastByTrial(entries).values()];
+
+/** The same by the index of the first entry about the trial. */
+function lastByTrial<T extends Entry>(entries: readonly T[]): Map<number, T> {
   const latest = new Map<number, T>();
   const firsts = firstEntries(entries);
   entries.forEach((entry, i) => latest.set(firsts[i]!, entry));
-  return [...latest.values()];
+  return latest;
 }
 
 /** For each entry the index of the first one about the same trial. */

@@ -28,6 +28,7 @@ describe('the entry of a trial that the meters showed', () => {
       knownBy: 'meters',
       pressureBefore: 0.2,
       pressureAfter: 0.21,
+      note: 'No purge before it is on record.',
     });
   });
   it('is plain where the technician has stated for the visit that the control sparks with the gas', () => {
@@ -87,7 +88,7 @@ describe('the entry of a trial that the meters showed', () => {
       'Purge shortened: 0 s of 60 s. Waited 65 s without known air.',
     );
     expect(purgeShortfall({ needed: true, purgedS: 60, waitedS: 0, by: 'air' }, 60)).toBeUndefined();
-    expect(purgeShortfall(first, 60)).toBeUndefined();
+    expect(purgeShortfall(first, 60)).toBe('No purge before it is on record.');
   });
 
   it('has the purge before the first gas where a full one was seen, and calls no part of one a purge', () => {
@@ -96,7 +97,7 @@ describe('the entry of a trial that the meters showed', () => {
     // The recording began in the middle of the control's own purge.
     const part = trialEntry(measured, { ...unstated, purge: { ...full, purgedS: 20 } });
     expect(part).not.toHaveProperty('purgeS');
-    expect(part).not.toHaveProperty('note');
+    expect(part.note).toBe('No purge before it is on record.');
   });
 
   it('gives a shortened purge one number, in its entry and in its note', () => {
