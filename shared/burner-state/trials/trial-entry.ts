@@ -35,6 +35,8 @@ export function trialEntry(measured: MeasuredTrial, circumstances: TrialCircumst
   const isKept = delayS === undefined || (!isUnseen && (proveS === undefined || proveS >= delayS));
   const notes = [
     purgeShortfall(purge, purgeSeconds),
+    // The control may have purged before the recording began: no reason to shut the gas, but no purge either.
+    !purge.needed && !isPurgeSeen(purge, purgeSeconds) && 'No purge before it is on record.',
     lit && isProofUnseen && 'The signal meter was silent while the flame was proved: the time to prove is not known.',
     !isKept &&
       wasAnnounced &&
@@ -78,11 +80,10 @@ export const purgeFacts = (purge: PurgeClock, purgeSeconds: number): Pick<Trial,
     ? { purgeS: roundPurge(purge.purgedS), ...(purge.by && { purgeBy: purge.by }) }
     : {};
 
-/** What is to be reported of a purge that was too short, or that nobody saw, when gas came on; undefined where it was long enough. */
+/** What is to be reported of a purge that was too short when gas came on; undefined where it was long enough or none is insisted on. */
 export function purgeShortfall({ needed, purgedS, waitedS }: PurgeClock, purgeSeconds: number): string | undefined {
   const purgeS = roundPurge(purgedS);
-  if (purgeS >= purgeSeconds) return undefined;
-  if (!needed) return 'No purge before it is on record.';
+  if (!needed || purgeS >= purgeSeconds) return undefined;
   const waited = waitedS >= 1 ? ` Waited ${Math.floor(waitedS)} s without known air.` : '';
   return `Purge shortened: ${formatPurge(purgeS)} of ${Math.ceil(purgeSeconds)} s.${waited}`;
 }
