@@ -114,6 +114,8 @@ const fewestBefore = 4;
 const aboveNoise = 3.5;
 /** The share of noise below that. */
 const belowShare = 0.999_767;
+/** Readings that step to and fro by their last digit bend by two digits at most; a thousandth more, for rounding. */
+const mostBend = 2.001;
 /** Readings just before that tell where the pressure was going. */
 const readingsOfLevel = 15;
 /** A quarter of the second differences of unit normal noise are smaller: sqrt(6) times the 62.5 % quantile of the normal distribution. */
@@ -133,9 +135,11 @@ function firstAboveNoise(values: readonly number[], tenth: number): number {
     .slice(2)
     .map((value, i) => Math.abs(value - 2 * before[i + 1]! + before[i]!))
     .sort((x, y) => x - y);
-  // A few of them tell the noise only roughly: Student's quantile instead of the normal one.
   const noise = quantileSorted(Float64Array.from(bends), 0.25) / quarterOfBends;
-  const margin = Math.max(noise * studentQuantile(belowShare, bends.length), aboveNoise * lastDigit(values));
+  const digit = lastDigit(values);
+  // A few of them tell the noise only roughly: Student's quantile instead of the normal one. Noise of a last digit is bounded by it.
+  const isDigit = quantileSorted(Float64Array.from(bends), 0.5) <= mostBend * digit;
+  const margin = isDigit ? aboveNoise * Math.max(noise, digit) : noise * studentQuantile(belowShare, bends.length);
   // A fan that runs up goes on along its line; gas that bleeds off falls below it, to no less than the last readings.
   const standsOut = (at: number) => {
     const last = values.slice(Math.max(0, at - readingsOfLevel), at);

@@ -75,6 +75,14 @@ describe('a trial measured from its readings', () => {
     const pressure = of('pilot_pressure', 'inH2O', times.map((t) => [t, Math.round(100 * value(t)) / 100])); // prettier-ignore
     expect(measureTrial(pressure, bounds)!.gasS).toBeCloseTo(10.6, 9);
   });
+  it('begins with the first sign of gas behind a digit that steps to and fro', () => {
+    // The first sign is 0.1 inH2O, ten digits above the readings before.
+    const values = [
+      0.21, 0.2, 0.21, 0.21, 0.2, 0.2, 0.3, 0.81, 1.54, 2.36, 2.91, 3.15, 3.25, 3.29, 3.31, 3.32, 3.32, 3.32,
+    ];
+    const pressure = of('pilot_pressure', 'inH2O', values.map((value, i) => [7 + i / 2, value])); // prettier-ignore
+    expect(measureTrial(pressure, bounds)!.gasS).toBe(10);
+  });
   // Two readings a second: six of them before the gas tell their noise of 0.005 inH2O only roughly.
   it('does not begin with the noise of the last reading before the gas', () => {
     const early = Array.from({ length: 300 }, (_, seed) => {
