@@ -77,6 +77,14 @@ describe('the places of the trials', () => {
     ]);
   });
 
+  it('stay at their own pressure beside one of the other result at another delay', () => {
+    // Thirteen pixels apart, as a second on a small screen is.
+    const places = placed({ pressure: 100, delayS: 50, lit: true }, { pressure: 100, delayS: 63, lit: false });
+    expect(places.map(({ x, y }) => [x, y])).toEqual([
+      [100, 50],
+      [100, 63],
+    ]);
+  });
   it('set a failure and a success at the same place side by side: both are seen, and neither has another delay', () => {
     const [lit, failed] = placed(at(100, 50), at(100, 50, false));
     expect(Math.hypot(lit!.x - failed!.x, lit!.y - failed!.y)).toBeGreaterThan(9);

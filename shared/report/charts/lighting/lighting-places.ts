@@ -46,8 +46,12 @@ export function lightingPlaces(
   }
   const failures = places.filter(({ lit }) => !lit);
   for (const place of places.filter(({ lit }) => lit)) {
+    // At another delay both are seen where they are, and aside they would be read to have another pressure.
     const failed = failures.find(
-      (other) => !other.beside && Math.hypot(other.x - place.x, other.y - place.y) < 2 * besidePx,
+      (other) =>
+        !other.beside &&
+        Math.abs(other.y - place.y) < sharedPx &&
+        Math.hypot(other.x - place.x, other.y - place.y) < 2 * besidePx,
     );
     if (!failed) continue;
     const middle = (place.x + failed.x) / 2;
