@@ -136,7 +136,9 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   const isDoubtful = !gasUnseen && !isUnlit && known.burned && now.dark > certainlyDark && now.shut < likelyShut;
   const doubtSinceS = isDoubtful ? (memory.doubtSinceS ?? now.atS) : undefined;
   // A signal that rises and falls again before it proves a flame is none yet: a spark, noise, or a self-check while it builds up.
-  const isLost = now.burned && now.lost > certain && now.dark > certainlyDark;
+  // Of one that was proved since gas came on nobody need be sure that it burned: nothing burns now.
+  const isGone = now.lost > certain || (known.cameOn && now.unlit > certain);
+  const isLost = now.burned && isGone && now.dark > certainlyDark;
   // It burned when it was last seen, and was not seen to go: whatever went on meanwhile, gas flows now and nothing burns.
   const wentUnseen = isUnlit && !flameUnseen && known.burned && memory.safe.wasBlind && now.dark > certainlyDark;
   const mayFlow = doubtSinceS !== undefined && nowS - doubtSinceS > fallSeconds;

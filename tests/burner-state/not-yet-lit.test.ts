@@ -21,6 +21,25 @@ describe('a signal that rises and falls again before a flame has burned', () => 
     expect(at(told, 30).now.moment.flame).toBe('burning');
   });
 
+  // The signal has passed the minimum already, so that the flame is proved, but it still builds up.
+  it.each([0.8, 1, 1.2])(
+    'raises no alarm where a self-check comes %s s after the flame, while the signal still rises',
+    (afterS) => {
+      const seconds = 60;
+      const lagS = 0.6;
+      const [closesS, opensS] = [11 + afterS, 11 + afterS + 0.7];
+      const atClosing = towards(0.02, 10, lagS, closesS, 11);
+      const atOpening = towards(atClosing, 0.02, lagS, opensS, closesS);
+      const signal = (t: number) => {
+        if (t < closesS) return towards(0.02, 10, lagS, t, 11);
+        return t < opensS ? towards(atClosing, 0.02, lagS, t, closesS) : towards(atOpening, 10, lagS, t, opensS);
+      };
+      const readings = readingsOf({ seconds, pressure: openedAt10, signal });
+      const told = follow(readings, seconds, undefined, { signalUnit: 'V', trialSeconds: 10, minimumSignal: 3 });
+      expect(told.filter(({ alarm }) => alarm !== undefined)).toEqual([]);
+    },
+  );
+
   it.each([1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12])(
     'is no lost flame where noise scatters over shut gas, run %d',
     (seed) => {
@@ -57,5 +76,23 @@ describe('a signal that rises and falls again before a flame has burned', () => 
     const first = told.find(({ alarm }) => alarm !== undefined)!;
     expect(first.alarm).toBe('flame-lost');
     expect(first.nowS).toBeLessThan(lostS + 2);
+  });
+
+  // Two readings a second: one of them above the minimum of 3 V, before the flame has blown off again, lit for 0.7 s.
+  it.each([2.77, 2.4, 1.9])('sounds at once where a single reading proved it and the next was %s V', (next) => {
+    const readings: Reading[] = [];
+    const add = (role: Role, unit: Reading['unit'], elapsedS: number, value: number) =>
+      readings.push({ role, unit, elapsedS, value, raw: String(value) });
+    const after = [0.18, 3.16, next, 0.71 * next, 0.53 * next, 0.44 * next, 0.37 * next, 0.26 * next, 0.15 * next];
+    for (let i = 0; i < 100; i += 1) {
+      const t = i / 2;
+      add('pilot_pressure', 'inH2O', t + 0.3, i < 20 ? 0.13 : i === 20 ? 1.38 : i === 21 ? 2.81 : 3 + 0.01 * (i % 3));
+      add('flame_signal', 'V', t + 0.45, i < 20 ? 0.02 + 0.02 * (i % 2) : (after[i - 20] ?? 0.03));
+    }
+    const known = { signalUnit: 'V', trialSeconds: 10, minimumSignal: 3, fanOnly: 0.132 } as const;
+    const first = follow(readings, 50, undefined, known).find(({ alarm }) => alarm !== undefined)!;
+    expect(first.alarm).toBe('flame-lost');
+    // Not only when the trial for ignition is over, at 20 s.
+    expect(first.nowS).toBeLessThan(14.5);
   });
 });

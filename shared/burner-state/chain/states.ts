@@ -74,6 +74,8 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['lighting', 'burning', 0.7],
   ['lighting', 'unsteady', 0.1],
   ['lighting', 'lost', 1 / 30],
+  // A self-check comes when it is due, whether or not the signal has built up.
+  ['lighting', 'pulse-1', 0],
   ['lighting', 'closing-out', 1 / 60],
   ['burning', 'unsteady', 1 / 60],
   ['burning', 'pulse-1', 0], // as seen, see `pulseRate`
