@@ -1,9 +1,14 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { isPurgeSeen, purgeMissing } from '../../shared/burner-state/purge-clock.ts';
 import { isGasOn } from '../../shared/model/burner-words.ts';
-import { isReady, purgeWords, trialProblem } from '../../shared/burner-state/trials/readiness.ts';
+import {
+  isBeforeFirstTrial,
+  isReady,
+  purgeWords,
+  readyWords,
+  trialProblem,
+} from '../../shared/burner-state/trials/readiness.ts';
 import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
-import type { CaptureAdvice } from '../../shared/model/results/advice.ts';
 import { lastLitOf } from '../../shared/model/trials/valid-trials.ts';
 import { useHostAction } from '../state/host-calls.ts';
 import type { Limits } from '../state/limits.ts';
@@ -41,10 +46,10 @@ export function BeginTrial({
   // Nothing that leads to another trial, nor a delay to announce, beside gas that is to be shut, or that begins one.
   if (burner && (burner.trialGas || mustShutGas(burner, lastLit))) return <GasOn burner={burner} lastLit={lastLit} />;
   const { gas } = burner ?? {};
-  // The control may have purged before the recording began, so the host refuses nothing; nobody saw it, so nothing is called ready.
-  const isFirst = burner?.gas === 'shut' && !burner.purge.needed && capture.trials.length === 0;
-  const isFirstUnpurged = isFirst && !isPurgeSeen(burner.purge, burner.purge.wantedS);
-  const status = problem ?? (isPurging ? undefined : statusWords(isReady(before), isFirstUnpurged, isPending, advice));
+  const isFirst = burner !== undefined && isBeforeFirstTrial(burner, capture.trials);
+  const isUnpurged = isFirst && !isPurgeSeen(burner.purge, burner.purge.wantedS);
+  const ready = { isReady: isReady(before), isUnpurged, isPending, isDone: advice?.next === null };
+  const status = problem ?? (isPurging ? undefined : readyWords(ready));
 
   return (
     <>
@@ -82,19 +87,6 @@ export function BeginTrial({
       </Panel>
     </>
   );
-}
-
-/** What may be said once no purge has to be waited for. */
-function statusWords(
-  isReadyNow: boolean,
-  isFirstUnpurged: boolean,
-  isPending: boolean,
-  advice: CaptureAdvice | undefined,
-): string {
-  if (!isReadyNow) return 'Gas is not shut.';
-  if (isFirstUnpurged) return 'Purge first: none is on record.';
-  if (isPending) return 'Working out the next trial…';
-  return advice?.next === null ? 'No further trial is advised.' : 'Ready for the next trial';
 }
 
 /** The time since the last trial, where no meter shows more. */

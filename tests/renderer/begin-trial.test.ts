@@ -1,44 +1,24 @@
-import { createElement } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
 import { expect, it, vi } from 'vitest';
-import { BeginTrial } from '../../renderer/light-off/BeginTrial.tsx';
-import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
 import type { CaptureAdvice } from '../../shared/model/results/advice.ts';
+import { beginTrial, shutBurner } from './before-trial.ts';
 
 const told = vi.hoisted(() => ({
   advice: undefined as Partial<CaptureAdvice> | undefined,
   isPending: false,
   purgedS: 60,
 }));
-const burnerNow = (): BurnerView => ({
-  gas: 'shut',
-  flame: 'out',
-  regulator: 'at-rest',
-  phase: 'purge',
-  probability: 1,
-  purge: { needed: false, purgedS: told.purgedS, waitedS: 0, wantedS: 60 },
-  air: { confirmed: true },
-});
 vi.mock('../../renderer/state/connection.ts', () => ({ useConnection: () => 'connected' }));
 vi.mock('../../renderer/state/host-calls.ts', () => ({ useHostAction: () => ({ run: vi.fn() }) }));
 vi.mock('../../renderer/state/live/meters.ts', () => ({ useMeters: () => ({ signal: {}, pressure: {}, meters: [] }) }));
-vi.mock('../../renderer/light-off/use-live-burner.ts', () => ({ useLiveBurner: () => burnerNow() }));
+vi.mock('../../renderer/light-off/use-live-burner.ts', () => ({ useLiveBurner: () => shutBurner(told.purgedS) }));
 vi.mock('../../renderer/light-off/use-advice.ts', () => ({
   useAdviceState: () => ({ advice: told.advice, isPending: told.isPending }),
 }));
 
-const capture = {
-  id: 'c',
-  status: 'recording',
-  trials: [],
-  marks: [],
-  setup: {},
-  units: {},
-} as unknown as CaptureView;
-const limits = { purgeSeconds: 60, trialSeconds: 10 } as Parameters<typeof BeginTrial>[0]['limits'];
 const shown = (advice: Partial<CaptureAdvice> | undefined) => {
   told.advice = advice;
-  return renderToStaticMarkup(createElement(BeginTrial, { capture, limits, purgeLeftS: 0 }));
+  return renderToStaticMarkup(beginTrial());
 };
 
 it('calls a trial ready only where one is advised, or nobody knows yet', () => {

@@ -2,10 +2,10 @@ import { createElement } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
 import { expect, it, vi } from 'vitest';
 import { QueryClient, QueryClientProvider } from '@tanstack/react-query';
-import { BeginTrial } from '../../renderer/light-off/BeginTrial.tsx';
 import { showsBench } from '../../renderer/practice/shows-bench.ts';
-import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
+import type { BurnerView } from '../../shared/contract/api.ts';
 import { practicePorts } from '../../shared/practice/bench-meters.ts';
+import { beginTrial, shutBurner } from './before-trial.ts';
 
 const told = vi.hoisted(() => ({ burner: undefined as BurnerView | undefined }));
 vi.mock('../../renderer/state/connection.ts', () => ({ useConnection: () => 'connected' }));
@@ -26,27 +26,9 @@ it('the practice bench stands beside no real meter, no alarm of a real burner, a
 });
 
 it('a page without its host promises no trial by itself', () => {
-  const capture = {
-    id: 'c',
-    status: 'recording',
-    trials: [],
-    marks: [],
-    setup: {},
-    units: {},
-  } as unknown as CaptureView;
-  const limits = { purgeSeconds: 60, trialSeconds: 10 } as Parameters<typeof BeginTrial>[0]['limits'];
   const client = new QueryClient();
-  const page = createElement(BeginTrial, { capture, limits, purgeLeftS: 0 });
-  const shown = () => renderToStaticMarkup(createElement(QueryClientProvider, { client }, page));
-  told.burner = {
-    gas: 'shut',
-    flame: 'out',
-    regulator: 'at-rest',
-    phase: 'purge',
-    probability: 1,
-    purge: { needed: false, purgedS: 60, waitedS: 0, wantedS: 60 },
-    air: { confirmed: true },
-  };
+  const shown = () => renderToStaticMarkup(createElement(QueryClientProvider, { client }, beginTrial()));
+  told.burner = shutBurner();
   expect(shown()).toContain('the meters record it');
   told.burner = undefined;
   expect(shown()).not.toContain('the meters record it');

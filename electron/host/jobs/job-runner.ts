@@ -86,29 +86,25 @@ export function createJobRunner({
     process.listen({ onMessage() {}, onEnd: () => void idle.delete(process) });
   };
 
-  /** Keeps the process once it has answered, and ends it when it takes longer than it may. */
+  /** Keeps the process once it has answered, and ends it when it takes longer than it may, or the host stops. */
   const letFinish = (process: RunningProcess) => {
     process.hold(false);
-    const { promise, resolve } = Promise.withResolvers<void>();
-    const end = () => {
-      stopping.signal.removeEventListener('abort', end);
-      process.listen({ onMessage() {}, onEnd() {} });
-      void process.kill().then(resolve);
-    };
-    const timer = setTimeout(end, finishMs);
-    const settled = (isAnswered: boolean) => {
-      clearTimeout(timer);
-      if (!isAnswered || stopping.signal.aborted) return end();
-      stopping.signal.removeEventListener('abort', end);
-      keepIdle(process);
-      resolve();
-    };
-    stopping.signal.addEventListener('abort', end, { once: true });
-    process.listen({
-      onMessage: (message) => void ('progress' in message || settled('answer' in message)),
-      onEnd: () => settled(false),
+    const isAnswered = new Promise<boolean>((resolve) => {
+      process.listen({
+        onMessage: (message) => void ('progress' in message || resolve('answer' in message)),
+        onEnd: () => resolve(false),
+      });
+      AbortSignal.any([stopping.signal, AbortSignal.timeout(finishMs)]).addEventListener(
+        'abort',
+        () => resolve(false),
+        {
+          once: true,
+        },
+      );
     });
-    const finished = promise.finally(() => finishing.delete(finished));
+    const finished = isAnswered
+      .then((answered) => (answered ? keepIdle(process) : process.kill()))
+      .finally(() => finishing.delete(finished));
     finishing.add(finished);
   };
 

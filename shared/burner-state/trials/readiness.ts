@@ -1,6 +1,7 @@
 import { type GasState, isGasOn } from '../../model/burner-words.ts';
 import { meterFault } from '../meters/meter-fault.ts';
 import type { MeterTrouble } from '../meters/meter-trouble.ts';
+import type { PurgeClock } from '../purge-clock.ts';
 
 /** What a window knows of the burner and the meters before a trial. */
 export interface BeforeTrial {
@@ -36,6 +37,31 @@ export const purgeWords = (gas: GasState | undefined, leftS: number, wantedS: nu
 /** What the seconds since gas was shut are worth while air is not known to move. `shown`: what a wired fan pressure says; undefined without one. */
 export const waitWords = (waitedS: number, shown: boolean | undefined): string =>
   `Waited ${Math.floor(waitedS)} s; not a purge: ${shown === false ? 'the fan pressure shows no moving air' : 'the fan is not confirmed'}.`;
+
+/**
+ * Whether no gas was on since the recording began, so that the next trial is its first. The control may have purged before that: the host
+ * insists on no purge then, but one that nobody saw is asked for.
+ */
+export const isBeforeFirstTrial = (
+  { gas, purge }: { gas: GasState; purge: Pick<PurgeClock, 'needed'> },
+  trials: readonly unknown[],
+): boolean => gas === 'shut' && !purge.needed && trials.length === 0;
+
+/** What a window says of the next trial once it has to wait for no purge. */
+export function readyWords(known: {
+  isReady: boolean;
+  /** It is the first, and nobody saw a purge. */
+  isUnpurged: boolean;
+  /** Which trial is advised is still being calculated. */
+  isPending: boolean;
+  /** The advice is to make no further trial. */
+  isDone: boolean;
+}): string {
+  if (!known.isReady) return 'Gas is not shut.';
+  if (known.isUnpurged) return 'Purge first: none is on record.';
+  if (known.isPending) return 'Working out the next trial…';
+  return known.isDone ? 'No further trial is advised.' : 'Ready for the next trial';
+}
 
 /** Whether "Ready" may be said: nothing is against a trial, and gas is known to be shut. */
 export const isReady = (before: BeforeTrial): boolean =>

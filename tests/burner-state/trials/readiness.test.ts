@@ -1,5 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { isReady, purgeWords, trialProblem, waitWords } from '../../../shared/burner-state/trials/readiness.ts';
+import {
+  isBeforeFirstTrial,
+  isReady,
+  purgeWords,
+  readyWords,
+  trialProblem,
+  waitWords,
+} from '../../../shared/burner-state/trials/readiness.ts';
 
 const shut = { gas: 'shut' } as const;
 const silent = { kind: 'silent' as const, forS: 3 };
@@ -27,6 +34,19 @@ describe('the next trial', () => {
   it('is told of a mere wait that it is no purge, and why', () => {
     expect(waitWords(15.9, undefined)).toBe('Waited 15 s; not a purge: the fan is not confirmed.');
     expect(waitWords(15.9, false)).toBe('Waited 15 s; not a purge: the fan pressure shows no moving air.');
+  });
+  it('is the first of a recording while no gas was on and none was made', () => {
+    const purge = (needed: boolean) => ({ gas: 'shut', purge: { needed } }) as const;
+    expect(isBeforeFirstTrial(purge(false), [])).toBe(true);
+    expect(isBeforeFirstTrial(purge(true), [])).toBe(false);
+    expect(isBeforeFirstTrial(purge(false), [{}])).toBe(false);
+    expect(isBeforeFirstTrial({ ...purge(false), gas: 'unknown' }, [])).toBe(false);
+  });
+  it('is called ready only after a purge, and once it is known that one is advised', () => {
+    const all = { isReady: true, isUnpurged: false, isPending: false, isDone: false };
+    expect(readyWords(all)).toBe('Ready for the next trial');
+    for (const not of [{ isReady: false }, { isUnpurged: true }, { isPending: true }, { isDone: true }])
+      expect(readyWords({ ...all, ...not })).not.toContain('Ready');
   });
   it('is never called ready with gas on, or of which nobody knows', () => {
     for (const gas of ['opening', 'flowing', 'closing', 'unknown'] as const)
