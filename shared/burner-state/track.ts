@@ -5,7 +5,7 @@ import { binReadings, type Known, knownFrom } from './chain/bins.ts';
 import { type Bin, createFilter } from './chain/filter.ts';
 import { jointSize } from './chain/joint.ts';
 import { type Moment, mostProbable, shows } from './chain/label.ts';
-import { initialLevels, type Levels, pressureUncertainty } from './chain/levels.ts';
+import { followFlame, initialLevels, type Levels, pressureUncertainty } from './chain/levels.ts';
 import { withTroubles } from './doubts.ts';
 import { type FrozenSpans, frozenSpans, type Troubles, troublesOf } from './meters/trouble-spans.ts';
 import { phasesOf, type Phase } from './phases.ts';
@@ -79,6 +79,7 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
     regulator: 'unknown',
   }));
   markUnsteady(bins, moments, rows, levels);
+  for (const { flame } of moments) followFlame(levels, flame);
   const regulator = regulatorCourse(bins, moments, pressureUncertainty(levels));
   moments.forEach((moment, t) => {
     moment.regulator = regulator[t]!;

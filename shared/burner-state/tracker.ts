@@ -2,7 +2,14 @@ import { predictStates, smoothStep, type Transitions } from '../numerics/hidden-
 import { addTo, binOf, type Known, type Mean } from './chain/bins.ts';
 import { type Bin, createFilter } from './chain/filter.ts';
 import { type Moment, mostProbable, probabilityOf, shows } from './chain/label.ts';
-import { followDigit, initialLevels, type Levels, pressureUncertainty } from './chain/levels.ts';
+import {
+  followDigit,
+  followFlame,
+  halfPlateau,
+  initialLevels,
+  type Levels,
+  pressureUncertainty,
+} from './chain/levels.ts';
 import { doubtsShut, withoutShut, withTroubles } from './doubts.ts';
 import { createMeterWatch, type MeterTrouble } from './meters/meter-trouble.ts';
 import { createPhaseFollower, type Phase } from './phases.ts';
@@ -109,7 +116,7 @@ export function createTracker(known: Known): Tracker {
   const isProved = (flame: Moment['flame']): boolean =>
     flame === 'burning' ||
     flame === 'unsteady' ||
-    (flame === 'lighting' && lastSignal >= (known.minimumSignal ?? levels.dark + levels.height / 2));
+    (flame === 'lighting' && lastSignal >= (known.minimumSignal ?? halfPlateau(levels)));
   const goOn = (bin: number) => {
     const means = pending.get(bin);
     pending.delete(bin);
@@ -175,6 +182,7 @@ export function createTracker(known: Known): Tracker {
       const blind = pressureTrouble !== undefined || signalTrouble !== undefined;
       const atS = (then.bin + 1) * stepS;
       const moment = told(then.bin, then.states, regulator.lagged());
+      followFlame(levels, moment.flame);
       return {
         atS,
         moment,

@@ -165,3 +165,14 @@ describe('air with hindsight', () => {
     expect(phaseAt(50, [], 2)).toBe('purge');
   });
 });
+
+// The flame goes out half a second after it took hold; the control sparks on, which lifts the signal by 0.4 V, until gas is shut at 20 s.
+it('is told as lost while the control sparks on through the trial for ignition', () => {
+  const spans = spansOf({
+    seconds: 40,
+    pressure: (t) => (t < 20 ? openedAt10(t) : towards(3, 0.2, 0.2, t, 20)),
+    signal: (t) => (t < 11.6 ? litAt11(t) : towards(3.2, t < 20 ? 0.42 : 0.02, 0.6, t, 11.6)),
+  });
+  expect(wordsIn(spans, 'flame', 14, 20)).toEqual(new Set(['lost']));
+  expect(wordsIn(spans, 'flame', 22, 40)).toEqual(new Set(['out']));
+});

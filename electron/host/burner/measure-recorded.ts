@@ -1,4 +1,4 @@
-import type { Levels } from '../../../shared/burner-state/chain/levels.ts';
+import { halfPlateau, type Levels } from '../../../shared/burner-state/chain/levels.ts';
 import { beforeS, measureTrial, type MeasuredTrial } from '../../../shared/burner-state/trials/measure-trial.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
 import { convertSignal, type SignalUnit } from '../../../shared/model/units.ts';
@@ -28,7 +28,7 @@ export function measureRecorded(
   const proving =
     unit && minimumSignal
       ? convertSignal(minimumSignal.value, minimumSignal.unit, unit)
-      : unit && levels && convertSignal(levels.dark + levels.height / 2, liveUnit ?? unit, unit);
+      : unit && levels && convertSignal(halfPlateau(levels), liveUnit ?? unit, unit);
   return measureTrial(readings, {
     fromS,
     untilS: Infinity,

@@ -36,6 +36,7 @@ const size = hiddenStates.length;
 const darkStates = hiddenStates.flatMap(({ pattern, flame }, i) =>
   pattern === 'fallen' && flame !== 'burning' ? [i] : [],
 );
+const litStates = hiddenStates.flatMap(({ flame }, i) => (flame === 'burning' || flame === 'unsteady' ? [i] : []));
 const shutStates = hiddenStates.flatMap(({ gas }, i) => (gas === 'shut' ? [i] : []));
 const flowingStates = hiddenStates.flatMap(({ gas }, i) => (gas === 'flowing' ? [i] : []));
 const steady = stateNumber.get('burning')!;
@@ -47,6 +48,9 @@ const pulseOver = stateNumber.get('pulse-over')!;
 const settledS = 2;
 /** Gas that was shut for so long before it came on stood where shut gas stands, seconds. */
 const shutForS = 3;
+/** A valve that opens raises the pressure by more than this in so short a time, and no hand does. inH2O, seconds. */
+const leastLeap = 0.5;
+const leapS = 0.5;
 /** Where gas has stood shut for so long at more than this the fan runs already, and shut gas hardly stands much higher later. Seconds, inH2O. */
 const standsForS = 10;
 const fanRunsAbove = 0.05;
@@ -76,6 +80,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   let wasSettled = false;
   let shutForSoFarS = 0;
   let sinceFlameS = Infinity;
+  let sinceLeapS = Infinity;
   let hasBurned = false;
   let isShutSeen = false;
   let isStandingTaken = false;
@@ -117,6 +122,20 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   /** Before any flame a fan that runs up leaves some doubt for as long as it runs: it may be gas that nobody lights. */
   const isTakenForShut = () => sumOf(now, shutStates) > (hasBurned ? 0.95 : 0.8);
 
+  /** Gas that comes on shows where it stood while it was shut: close below the threshold. */
+  const takeComingOn = (shutPressure: number) => {
+    joint.updateThresholds((threshold) => thresholds.comingOn(threshold, shutPressure));
+  };
+
+  /** Gas that leaked away until a moment ago may not have been known to be shut; but no hand lets the pressure leap as a valve does. */
+  const takeLeap = (value: number, sinceS: number) => {
+    sinceLeapS += sinceS;
+    const before = recent.lowestPressure(leapS);
+    if (before === undefined || value - before < leastLeap || darkForS < shutForS) return;
+    if (sinceLeapS > shutForS && shutForSoFarS < shutForS) takeComingOn(before);
+    sinceLeapS = 0;
+  };
+
   /** Follows for how long gas is known to be shut, and since when a flame is missed that nobody is known to have shut off. */
   const followGas = () => {
     const { shutPressure } = levels;
@@ -130,11 +149,10 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
       if (!hasBurned && shutForSoFarS >= standsForS && shutPressure !== undefined && shutPressure > fanRunsAbove)
         takeStanding(shutPressure);
     } else if (sumOf(now, flowingStates) > 0.95) {
-      // Gas that comes on shows where it stood while it was shut: close below the threshold.
       if (shutForSoFarS >= shutForS && shutPressure !== undefined) {
         isShutSeen = true;
         takeStanding(shutPressure);
-        joint.updateThresholds((threshold) => thresholds.comingOn(threshold, shutPressure));
+        takeComingOn(shutPressure);
       }
       isStandingTaken = false;
       shutForSoFarS = 0;
@@ -146,6 +164,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     if (secondDifference !== undefined) followPressure(levels, secondDifference);
     const { sinceS } = recent.pressureStep(value);
     followPressures(levels, { value, sinceS }, { shut: isTakenForShut(), burning: burns() > 0.95 });
+    takeLeap(value, sinceS);
     recent.addPressure(value);
   };
 
@@ -161,6 +180,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
         dark: darkForS > settledS || !levels.darkKnown ? dark : 0,
         wasSettled,
         steady: burns(),
+        lit: sumOf(now, litStates),
       });
     hasSignal = true;
     const byLag = rise.reading(value - levels.dark, sinceS, dark, burns(), levels.noise);

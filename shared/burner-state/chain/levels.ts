@@ -1,4 +1,5 @@
 import { exp } from '../../numerics/elementary.ts';
+import type { FlameState } from '../../model/burner-words.ts';
 import { usualLags } from './lags.ts';
 import type { SignalLevels } from './signal-step.ts';
 
@@ -12,6 +13,14 @@ export interface Levels extends SignalLevels {
   shutPressure: number | undefined;
   /** Pressure at which the pilot last burned, inH2O; undefined before that was seen. */
   burningPressure: number | undefined;
+  /** Height of a burning flame above dark, averaged over some seconds, and the highest that it was; undefined before a flame was seen. */
+  mean: number | undefined;
+  plateau: number | undefined;
+  /** Seconds over which `mean` is averaged: as long as there was a flame at first. */
+  averageS: number;
+  /** At how many moments a flame was said to burn, and of those, to be unsteady. */
+  litMoments: number;
+  unsteadyMoments: number;
   /** Pulses of a self-check seen, and seconds of burning in which they were looked for. */
   pulses: number;
   burningS: number;
@@ -34,6 +43,11 @@ export function initialLevels(unit: string, minimumSignal?: number, dark?: numbe
     pressureDigit: Infinity,
     shutPressure: undefined,
     burningPressure: undefined,
+    mean: undefined,
+    plateau: undefined,
+    averageS: 0,
+    litMoments: 0,
+    unsteadyMoments: 0,
     lagShares: usualLags.slice(),
     heightKnown: false,
     darkKnown: dark !== undefined,
@@ -53,6 +67,8 @@ export interface SettledReading {
   /** The dark has been settled for some seconds, once at least. */
   wasSettled: boolean;
   steady: number;
+  /** A flame burns, whether its shutter is open or closed. */
+  lit: number;
 }
 
 /**
@@ -95,10 +111,48 @@ export function followSignal(levels: Levels, reading: SettledReading): void {
       levels.height = height;
       levels.heightKnown = true;
     }
-    // Up in seconds, so that flicker does not raise it, down in minutes: a sweep spends minutes off the plateau.
-    if (height > levels.height) levels.height += (1 - exp(-sinceS / 3)) * (height - levels.height);
-    else levels.height -= (1 - exp(-sinceS / 600)) * (levels.height - Math.max(height, 0.3 * levels.height));
+    levels.height = followHighest(levels.height, height, sinceS, upS);
   }
+  if (reading.lit > 0.5) followPlateau(levels, value - levels.dark, sinceS);
+}
+
+/** Changes `mean` and `plateau` of `levels`. */
+function followPlateau(levels: Levels, height: number, sinceS: number): void {
+  const { mean = height, averageS } = levels;
+  levels.averageS = Math.min(averagedS, averageS + sinceS);
+  levels.mean = mean + (1 - exp(-sinceS / levels.averageS)) * (height - mean);
+  levels.plateau =
+    levels.averageS < averagedS
+      ? levels.mean
+      : followHighest(levels.plateau ?? levels.mean, levels.mean, sinceS, averagedS);
+}
+
+/** The highest readings of a flame that flickers throughout are none of its plateau: it is averaged over so long, seconds. */
+const averagedS = 10;
+/** A flicker does not raise the height in which the states are told. Seconds. */
+const upS = 3;
+
+/** The highest level of a signal: up in `risesS`, down in minutes, since a sweep spends minutes off the plateau. */
+function followHighest(highest: number, height: number, sinceS: number, risesS: number): number {
+  if (height > highest) return highest + (1 - exp(-sinceS / risesS)) * (height - highest);
+  return highest - (1 - exp(-sinceS / 600)) * (highest - Math.max(height, 0.3 * highest));
+}
+
+/** Counts what was said of the flame at one moment. */
+export function followFlame(levels: Levels, flame: FlameState): void {
+  if (flame === 'unsteady') levels.unsteadyMoments += 1;
+  if (flame === 'burning' || flame === 'unsteady') levels.litMoments += 1;
+}
+
+/** A flame that is said to be unsteady at more than this share of the moments is so throughout: its dips hide the others. */
+const unsteadyShare = 0.2;
+
+/**
+ * Half way from dark to the plateau, in the signal's unit: there a flame counts as proved where no minimum signal was entered. The average
+ * of a steady flame is too low after a short look at its plateau, the highest readings of an unsteady one are too high.
+ */
+export function halfPlateau({ dark, height, plateau = height, unsteadyMoments, litMoments }: Levels): number {
+  return dark + (unsteadyMoments > unsteadyShare * litMoments ? plateau : height) / 2;
 }
 
 /**

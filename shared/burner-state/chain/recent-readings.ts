@@ -37,6 +37,8 @@ export interface RecentReadings {
    * @param uncertainty  standard uncertainty of one reading, inH2O
    */
   turn(uncertainty: number): { perS: number; goesOnPerS: number };
+  /** The lowest pressure of the last `seconds`, inH2O; undefined where none was read. */
+  lowestPressure(seconds: number): number | undefined;
   signalSecondDifference(value: number): number | undefined;
   addPressure(value: number): void;
   addSignal(value: number): void;
@@ -94,6 +96,13 @@ export function createRecentReadings(): RecentReadings {
       const share = perS === 0 ? 0 : rateIn(pressures, earlier, least) / perS;
       const goesOn = Math.abs(perS) <= carefulPerS || (share > evenly.least && share < evenly.most);
       return { perS, goesOnPerS: goesOn ? perS : 0 };
+    },
+    lowestPressure(seconds) {
+      const { values } = pressures;
+      let lowest: number | undefined;
+      for (let place = values.length - 1; place >= 0 && agoS(pressures, place) <= seconds; place -= 1)
+        lowest = Math.min(lowest ?? Infinity, values[place]!);
+      return lowest;
     },
     signalSecondDifference: (value) =>
       signal && Math.abs(signal.sinceS - signal.intervalS) < 1.5 * stepS

@@ -38,6 +38,8 @@ export const hiddenStates: readonly HiddenState[] = [
   state('pulse-4', 'flowing', 'burning', 'fallen'),
   state('pulse-over', 'flowing', 'burning', 'rising'),
   state('lost', 'flowing', 'lost', 'fallen'),
+  // A control sparks on through the trial for ignition, whether or not the flame has just gone out.
+  state('lost-sparking', 'flowing', 'lost', 'disturbed'),
   state('closing-burning', 'closing', 'out', 'steady'),
   state('closing-out', 'closing', 'out', 'fallen'),
   state('closing-dark', 'closing', 'dark', 'fallen'),
@@ -111,7 +113,11 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['pulse-over', 'unsteady', 0.2],
   // Whoever sees that the flame is lost shuts the gas, more often than it comes back; both together as often as what stays dark is left.
   ['lost', 'lighting', 1 / 240],
-  ['lost', 'closing-out', 1 / 80],
+  ['lost', 'lost-sparking', 1 / 240],
+  ['lost', 'closing-out', 1 / 120],
+  ['lost-sparking', 'lighting', 1 / 120],
+  ['lost-sparking', 'lost', 1 / 240],
+  ['lost-sparking', 'closing-out', 1 / 240],
   ['closing-burning', 'closing-out', 3],
   ['closing-burning', 'burning', 0.05],
   ['closing-out', 'shut-out', 2],

@@ -70,7 +70,7 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
   const crossing = values.findIndex((value) => value >= half);
   let tenth = crossing;
   while (tenth > 0 && values[tenth - 1]! > lowestBefore + 0.1 * rise) tenth -= 1;
-  const onset = firstAboveNoise(values, tenth);
+  const onset = firstAboveNoise(values, tenth, (i) => pressure[i]!.elapsedS);
   const gasS = pressure[onset]!.elapsedS;
   let end = crossing;
   while (end + 1 < values.length && values[end + 1]! >= half) end += 1;
@@ -116,6 +116,8 @@ const aboveNoise = 3.5;
 const belowShare = 0.999_767;
 /** Readings that step to and fro by their last digit bend by two digits at most; a thousandth more, for rounding. */
 const mostBend = 2.001;
+/** A rise goes on for longer than this, seconds; the readings of a quick manometer do not each rise above the one before. */
+const goesOnS = 0.15;
 /** Readings just before that tell where the pressure was going. */
 const readingsOfLevel = 15;
 /** A quarter of the second differences of unit normal noise are smaller: sqrt(6) times the 62.5 % quantile of the normal distribution. */
@@ -127,7 +129,7 @@ const finestDigit = 1e-4;
  * Where a rise begins that has made a tenth of itself at `tenth`: a slow valve or a damped manometer shows little of it at first. The index
  * of the first reading from which on all stand out of the noise of those before; `tenth` where too few tell that noise.
  */
-function firstAboveNoise(values: readonly number[], tenth: number): number {
+function firstAboveNoise(values: readonly number[], tenth: number, timeOf: (i: number) => number): number {
   const before = values.slice(0, Math.max(0, tenth));
   if (before.length < fewestBefore) return tenth;
   // Second differences: a smooth tail or rise has next to none.
@@ -146,7 +148,13 @@ function firstAboveNoise(values: readonly number[], tenth: number): number {
     return last.length > 2 && values[at]! > Math.max(Math.min(...last), nextOnLine(last)) + margin;
   };
   let onset = tenth;
-  while (standsOut(onset - 1)) onset -= 1;
+  // What has begun to rise goes on: a reading as high as one that comes `goesOnS` later is noise.
+  let later = tenth;
+  while (standsOut(onset - 1)) {
+    while (later - 1 > onset - 1 && timeOf(later - 1) >= timeOf(onset - 1) + goesOnS) later -= 1;
+    if (values[onset - 1]! > values[later]!) break;
+    onset -= 1;
+  }
   return onset;
 }
 

@@ -53,6 +53,7 @@ export const burnerState: Section = {
       unseen: sum(verdicts, (verdict) => verdict.trials.unseen),
       invented: sum(verdicts, (verdict) => verdict.trials.inventedAt.length),
       provedJudged: sum(verdicts, (verdict) => verdict.trials.provedJudged),
+      provedUnseen: sum(verdicts, (verdict) => verdict.trials.provedUnseen),
       provedWrong: sum(verdicts, (verdict) => verdict.trials.provedWrongAt.length),
     };
     const rows = drawn.map((kind) => {
@@ -97,7 +98,7 @@ export const burnerState: Section = {
         {
           what: 'time to prove',
           wanted: 'within one interval of the meters',
-          found: `${trials.provedJudged - trials.provedWrong} of ${trials.provedJudged}`,
+          found: `${trials.provedJudged - trials.provedWrong} of ${trials.provedJudged}; ${trials.provedUnseen} more came while a meter was out`,
           met: trials.provedWrong === 0,
         },
       ],

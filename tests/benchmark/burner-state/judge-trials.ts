@@ -1,4 +1,5 @@
 import { knownFrom } from '../../../shared/burner-state/chain/bins.ts';
+import { halfPlateau } from '../../../shared/burner-state/chain/levels.ts';
 import type { trackCapture } from '../../../shared/burner-state/track.ts';
 import { recognizeTrials } from '../../../shared/burner-state/trials/recognize-trials.ts';
 import type { TrueTrial, Visit } from '../visit/types.ts';
@@ -11,6 +12,8 @@ export interface TrialVerdict {
   unseen: number;
   inventedAt: number[];
   provedJudged: number;
+  /** Not judged, since a meter was silent or showed something else when the gas came on. */
+  provedUnseen: number;
   provedWrongAt: number[];
 }
 
@@ -19,7 +22,7 @@ export function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCaptur
   const { truth, capture } = visit;
   const known = knownFrom(capture.setup, visit.signalUnit);
   const byMinimum = known.minimumSignal !== undefined;
-  const provingSignal = known.minimumSignal ?? tracked.levels.dark + 0.5 * tracked.levels.height;
+  const provingSignal = known.minimumSignal ?? halfPlateau(tracked.levels);
   const found = recognizeTrials(tracked.spans, capture.readings, {
     provingSignal,
     trialSeconds: known.trialSeconds,
@@ -31,6 +34,7 @@ export function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCaptur
   const matched = new Set<number>();
   let unseen = 0;
   let provedJudged = 0;
+  let provedUnseen = 0;
   const provedWrongAt: number[] = [];
   for (const trial of truth.trials) {
     const k = found.findIndex((one, i) => !matched.has(i) && Math.abs(one.gasS - trial.gas_s) < 2 + meterS);
@@ -42,6 +46,11 @@ export function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCaptur
     const want = byMinimum ? trial.proved_s : trial.halfPlateau_s;
     const got = found[k]!;
     if (want === undefined || got.provedS === undefined || got.isProofUnseen) continue;
+    // Nobody can tell when gas came on that the manometer did not show.
+    if (isUnseen(trial, truth)) {
+      provedUnseen += 1;
+      continue;
+    }
     provedJudged += 1;
     if (Math.abs(got.provedS - got.gasS - (want - trial.gas_s)) > interval + 0.15) provedWrongAt.push(got.gasS);
   }
@@ -51,6 +60,7 @@ export function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCaptur
     unseen,
     inventedAt: found.filter((_, i) => !matched.has(i)).map(({ gasS }) => gasS),
     provedJudged,
+    provedUnseen,
     provedWrongAt,
   };
 }

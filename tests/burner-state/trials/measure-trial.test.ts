@@ -125,4 +125,12 @@ describe('a trial measured from its readings', () => {
     expect(measure(of('ignition', 'on', [[9, 0]])).isSparkWired).toBe(true);
     expect(measure().isSparkWired).toBe(false);
   });
+  // Five readings a second about zero that happen to fall, then four that stand; gas comes on just before 10 s, where 0.062 is read.
+  it('does not begin at readings that only stood still where those before had fallen', () => {
+    const before = [0.005, 0, 0.001, 0.003, 0.005, -0.001, -0.007, -0.004, -0.004, -0.004, -0.01];
+    const values = [...before, -0.001, 0.002, 0, -0.002, 0.062, 1.044, 1.955, 2.282, 2.356, 2.364, 2.354, 2.329];
+    const pressure = of('pilot_pressure', 'inH2O', values.map((value, i) => [7 + i / 5, value])); // prettier-ignore
+    const lit = of('flame_signal', 'V', values.map((_, i) => [7 + i / 5, i < 20 ? 0 : 4])); // prettier-ignore
+    expect(measureTrial([...pressure, ...lit], bounds)!.gasS).toBeGreaterThan(9.7);
+  });
 });
