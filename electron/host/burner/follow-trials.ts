@@ -12,6 +12,7 @@ import type { HostContext } from '../host-context.ts';
 import { ignoringStoreFaults } from '../store/store-fault.ts';
 import { addOwnTrial } from '../store/trials.ts';
 import { measureRecorded } from './measure-recorded.ts';
+import { createLostAfterProof } from './lost-after-proof.ts';
 import { createPressureAfter } from './pressure-after.ts';
 import type { RunningTrial } from './running-trial.ts';
 import { openEnds } from '../../../shared/model/trials/unjudged-trials.ts';
@@ -39,6 +40,7 @@ const meanOverMs = 1000;
 export function recordTrials(context: () => HostContext, setup: () => Setup): TrialRecording {
   const follower = createTrialFollower();
   const after = createPressureAfter(context);
+  const lostAgain = createLostAfterProof(context);
   let levels: BurnerNow['levels'] | undefined;
   const trialSeconds = () => trialSecondsOf(setup());
   const shortfall = (purge: PurgeClock) => purgeShortfall(purge, setup().purgeSeconds ?? setupDefaults.purgeSeconds);
@@ -52,6 +54,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     const { running, live, clock } = context();
     if (running.trial?.over) settleNow('shut');
     after.forget();
+    lostAgain.begin();
     const began = running.trial;
     const announced = running.announced?.key === target.key ? running.announced.sparkDelayS : undefined;
     running.announced = undefined;
@@ -132,6 +135,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
       running.trial = undefined;
       // Another program has taken the capture over: nothing of ours goes into it.
       if (stored === undefined) return;
+      if (entry.lit) lostAgain.stored({ key: trial.key, id: stored, untilS: gas.atS + trialSeconds() });
       if (entry.pressureAfter === undefined) after.awaitShut(trial.key, stored, entry.unit);
       const text = `${entry.lit ? 'lit' : 'not lit'}, ${formatPressure(entry.pressure, entry.unit)}`;
       mark('trial-end', over.atS, text);
@@ -147,6 +151,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     const zeroS = target.zeroMs / 1000;
     if (running.trial && running.trial.key !== target.key) running.trial = undefined;
     after.step(now, target);
+    lostAgain.step(now, target);
     const isBlind = now.pressureTrouble !== undefined || now.signalTrouble !== undefined;
     // Gas that was on when the recording began is no trial of it.
     if (event?.kind === 'gas-on' && event.atS >= zeroS) {
@@ -173,7 +178,10 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
       if (trial?.gas) return !trial.over && !trial.failedMeter && !shortfall(trial.gas.purge);
       return recorder.target() !== undefined && follower.isBeginning(now, trialSeconds()) && !shortfall(purge);
     },
-    settle: () => settleNow('now'),
+    settle() {
+      settleNow('now');
+      lostAgain.settle();
+    },
     anotherTracker: () => follower.anotherTracker(),
   };
 }

@@ -142,6 +142,17 @@ export const correctTrial = (
     return ok({ ...(Object.fromEntries(known) as unknown as Trial), knownBy: 'corrected', reason });
   });
 
+/** The same for the capture that `owner` records; nothing is added to one that another program has taken over, or to a trial that was corrected since. */
+export const correctOwnTrial = (
+  db: Database,
+  key: number,
+  owner: Owner,
+  id: number,
+  correction: Parameters<typeof correctTrial>[3],
+): void => {
+  db.transaction(() => isOurs(db, key, owner) && correctTrial(db, key, id, correction)).immediate();
+};
+
 /** Adds an entry that discards the entry `id`; gives the id of the new one. Fails as `correctTrial` does, or with `trial-void`. */
 export const voidTrial = (db: Database, key: number, id: number, reason: string): Outcome<number> =>
   addAbout(db, key, id, (trial) =>
