@@ -58,7 +58,7 @@ function discardWarnings({ discardedTrials, litByCorrection, sweep }: Study): An
 /** What light-off trials and lost flames contradict, and how little a few trials prove. */
 export function trialWarnings(study: Study): AnalysisWarning[] {
   const { lightOff, sweep, settings, contradictions, litAndFailed } = study;
-  const { failedWhereGood, litWhereBad, lostWhereGood, provedLate, provedBeforeSpark } = contradictions;
+  const { failedWhereGood, litWhereBad, lostWhereGood, provedLate, provedBeforeSpark, sparkTooLate } = contradictions;
   const at = (pressures: number[]) =>
     [...new Set(pressures.map((p) => formatPressure(p, sweep.pressureUnit)))].join(', ');
   const always = [
@@ -69,6 +69,14 @@ export function trialWarnings(study: Study): AnalysisWarning[] {
       ? [
           warning('light-off-late', {
             at: provedLate.map((t) => `${formatSeconds(t.seconds)} at ${at([t.pressure])}`).join(', '),
+            trialS: formatSeconds(settings.trialSeconds, 0),
+          }),
+        ]
+      : []),
+    ...(sparkTooLate.length > 0
+      ? [
+          warning('light-off-spark-too-late', {
+            at: at(sparkTooLate),
             trialS: formatSeconds(settings.trialSeconds, 0),
           }),
         ]

@@ -77,6 +77,8 @@ const sentences = {
     `It lit at ${f.at}, where the steady signal is below what is required. Check the pressure that was recorded for that trial.`,
   'light-off-late': (f: { at: string; trialS: string }) =>
     `A flame was proved only after the pilot trial of ${f.trialS}: ${f.at}. The control would have locked out, so it counts as not lit.`,
+  'light-off-spark-too-late': (f: { at: string; trialS: string }) =>
+    `At ${f.at} the spark came only when the pilot trial of ${f.trialS} was over. Such a trial counts as not lit, whatever was written down: correct its times, or discard it with a reason.`,
   'light-off-before-spark': (f: { at: string }) =>
     `At ${f.at} a flame is written down as proved before its spark: one of the times is wrong. Time to prove counts from the gas.`,
   'flame-lost-in-good-signal': (f: { at: string }) =>

@@ -1,5 +1,5 @@
 import type { Trial } from '../../model/capture.ts';
-import { isProvedBeforeSpark, provedAfter } from '../../model/trials/valid-trials.ts';
+import { isProvedBeforeSpark, isSparkTooLate, provedAfter } from '../../model/trials/valid-trials.ts';
 import { convertPressure, type PressureUnit } from '../../model/units.ts';
 import type { DropOut } from '../sweep/flame/drop-outs.ts';
 import type { LossWithGasOn } from '../sweep/flame/losses-with-gas-on.ts';
@@ -20,6 +20,8 @@ export interface Contradictions {
   provedLate: { pressure: number; seconds: number }[];
   /** Pressures of trials whose flame is written down as proved before the spark, rising. */
   provedBeforeSpark: number[];
+  /** Pressures of trials whose spark came when the trial for ignition was over. */
+  sparkTooLate: number[];
 }
 
 /** What contradictions are looked for in. */
@@ -51,19 +53,27 @@ export function findContradictions(input: ContradictionInput): Contradictions {
   // Clearly good, and clearly not: what lies inside the interval of an end contradicts nothing.
   const isGood = (p: number) => low !== undefined && high !== undefined && p > low.ci[1] && p < high.ci[0];
   const isBad = (p: number) => (low?.bounded && p < low.ci[0]) || (high?.bounded && p > high.ci[1]);
-  // A flame that was proved, but too late: the trial failed, the pressure may be good.
+  // A flame that was proved, or a spark that came, but too late: the trial failed, the pressure may be good.
+  const isTooLate = (trial: Trial) => isSparkTooLate(trial, input.trialSeconds);
   const isLate = (trial: Trial) =>
-    (trial.timeToProveS ?? trial.timeToProveFromSparkS) !== undefined && provedAfter(trial) > input.trialSeconds;
+    (trial.timeToProveS ?? trial.timeToProveFromSparkS) !== undefined &&
+    provedAfter(trial) > input.trialSeconds &&
+    !isTooLate(trial);
   return {
     failedWhereGood: pressuresOf(
       trials.filter(
         (trial) =>
-          !trial.lit && !isLate(trial) && isGood(trial.pressure) && !input.contradicting.includes(trial.pressure),
+          !trial.lit &&
+          !isLate(trial) &&
+          !isTooLate(trial) &&
+          isGood(trial.pressure) &&
+          !input.contradicting.includes(trial.pressure),
       ),
     ),
     litWhereBad: pressuresOf(trials.filter(({ lit, pressure }) => lit && isBad(pressure))),
     lostWhereGood: lossesWhereGood(input),
     provedBeforeSpark: pressuresOf(trials.filter(isProvedBeforeSpark)),
+    sparkTooLate: pressuresOf(trials.filter(isTooLate)),
     provedLate: trials.filter(isLate).map((trial) => ({ pressure: trial.pressure, seconds: provedAfter(trial) })),
   };
 }

@@ -27,9 +27,13 @@ type Proof = Pick<Trial, 'sparkDelayS' | 'timeToProveS' | 'timeToProveFromSparkS
 export const provedAfter = ({ sparkDelayS = 0, timeToProveS = 0, timeToProveFromSparkS = 0 }: Proof): number =>
   Math.max(timeToProveS, sparkDelayS + timeToProveFromSparkS);
 
+/** Whether the spark came when the trial for ignition was over: no flame can have been proved in it. */
+export const isSparkTooLate = ({ sparkDelayS = 0 }: Proof, trialSeconds: number): boolean =>
+  sparkDelayS >= trialSeconds;
+
 /** Whether a trial counts as lit: proved within the trial for ignition. A control would have locked out on one proved later. */
 export const isLit = (trial: Pick<Trial, 'lit'> & Proof, trialSeconds: number): boolean =>
-  trial.lit && provedAfter(trial) <= trialSeconds;
+  trial.lit && provedAfter(trial) <= trialSeconds && !isSparkTooLate(trial, trialSeconds);
 
 /** Whether the flame is written down as proved before its spark, which cannot be: one of the two times is wrong. */
 export const isProvedBeforeSpark = ({ sparkDelayS, timeToProveS }: Proof): boolean =>

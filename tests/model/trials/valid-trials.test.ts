@@ -58,6 +58,8 @@ describe('a trial for ignition of 10 s', () => {
     [{ sparkDelayS: 5, timeToProveFromSparkS: 6 }, false],
     // No flame is proved before its spark.
     [{ sparkDelayS: 12 }, false],
+    [{ sparkDelayS: 10 }, false],
+    [{ sparkDelayS: 9.9 }, true],
   ])('with %o counts as lit: %s', (trial, lit) => {
     expect(isLit({ lit: true, ...trial }, 10)).toBe(lit);
     expect(judged(trial).lit).toBe(lit);
