@@ -48,7 +48,8 @@ export function BeginTrial({
   const { gas } = burner ?? {};
   const isFirst = burner !== undefined && isBeforeFirstTrial(burner, capture.trials);
   const isUnpurged = isFirst && !isPurgeSeen(burner.purge, burner.purge.wantedS);
-  const ready = { isReady: isReady(before), isUnpurged, isPending, isDone: advice?.next === null };
+  const hasFailed = lastLit === false && !advice;
+  const ready = { isReady: isReady(before), isUnpurged, isPending, hasFailed, isDone: advice?.next === null };
   const status = problem ?? (isPurging ? undefined : readyWords(ready));
 
   return (

@@ -54,12 +54,15 @@ export function readyWords(known: {
   isUnpurged: boolean;
   /** Which trial is advised is still being calculated. */
   isPending: boolean;
+  /** The last trial did not light, and no advice says what that means. */
+  hasFailed: boolean;
   /** The advice is to make no further trial. */
   isDone: boolean;
 }): string {
   if (!known.isReady) return 'Gas is not shut.';
   if (known.isUnpurged) return 'Purge first: none is on record.';
   if (known.isPending) return 'Working out the next trial…';
+  if (known.hasFailed) return 'The last trial did not light: find out why first.';
   return known.isDone ? 'No further trial is advised.' : 'Ready for the next trial';
 }
 

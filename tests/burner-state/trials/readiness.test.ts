@@ -43,9 +43,15 @@ describe('the next trial', () => {
     expect(isBeforeFirstTrial({ ...purge(false), gas: 'unknown' }, [])).toBe(false);
   });
   it('is called ready only after a purge, and once it is known that one is advised', () => {
-    const all = { isReady: true, isUnpurged: false, isPending: false, isDone: false };
+    const all = { isReady: true, isUnpurged: false, isPending: false, hasFailed: false, isDone: false };
     expect(readyWords(all)).toBe('Ready for the next trial');
-    for (const not of [{ isReady: false }, { isUnpurged: true }, { isPending: true }, { isDone: true }])
+    for (const not of [
+      { isReady: false },
+      { isUnpurged: true },
+      { isPending: true },
+      { hasFailed: true },
+      { isDone: true },
+    ])
       expect(readyWords({ ...all, ...not })).not.toContain('Ready');
   });
   it('is never called ready with gas on, or of which nobody knows', () => {
