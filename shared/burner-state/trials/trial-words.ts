@@ -81,7 +81,13 @@ export function trialWords({
   if (sparkDelayS === undefined) return { kind: 'gas-on', title: 'Gas on', detail };
   // The control sparks by itself: nobody is to do anything now.
   if (sparkDelayS === 0) return { kind: 'spark', title: 'Gas and spark on', detail };
-  switch (trialPhase(elapsedS, sparkDelayS, trialSeconds)) {
+  const phase = trialPhase(elapsedS, sparkDelayS, trialSeconds);
+  // A flame that takes hold needs no spark, and one that came before its spark wants none.
+  if (flame === 'lighting')
+    return phase === 'gas-first'
+      ? { kind: 'gas-on', title: 'A flame before its spark', detail: `No spark now. ${detail}` }
+      : { kind: 'spark', title: 'Gas and spark on', detail };
+  switch (phase) {
     case 'gas-first':
       return { kind: 'gas-first', title: 'Gas on, no spark yet', detail: `Spark at ${formatSeconds(sparkDelayS)}.` };
     case 'spark-now':
