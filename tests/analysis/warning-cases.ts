@@ -147,6 +147,10 @@ export const cases: Record<WarningCode, () => Case> = {
   'light-off-in-bad-signal': () => withTrials([middle, true], [truth.high! + 0.4, true]),
   // The pilot trial lasts 10 s unless the setup says otherwise (common practice).
   'light-off-late': () => withTrials([middle, true, 11]),
+  'light-offs-at-once': () => {
+    const { capture } = withTrials([middle, true], [middle, true]);
+    return { capture: { ...capture, trials: capture.trials.map((trial) => ({ ...trial, elapsedS: 12.5 })) } };
+  },
   'light-off-spark-too-late': () => {
     const { capture } = withTrials([middle, true]);
     return { capture: { ...capture, trials: [...capture.trials, { ...capture.trials[0]!, sparkDelayS: 10 }] } };

@@ -58,7 +58,8 @@ function discardWarnings({ discardedTrials, litByCorrection, sweep }: Study): An
 /** What light-off trials and lost flames contradict, and how little a few trials prove. */
 export function trialWarnings(study: Study): AnalysisWarning[] {
   const { lightOff, sweep, settings, contradictions, litAndFailed } = study;
-  const { failedWhereGood, litWhereBad, lostWhereGood, provedLate, provedBeforeSpark, sparkTooLate } = contradictions;
+  const { failedWhereGood, litWhereBad, lostWhereGood, provedLate, provedBeforeSpark, sparkTooLate, atOnce } =
+    contradictions;
   const at = (pressures: number[]) =>
     [...new Set(pressures.map((p) => formatPressure(p, sweep.pressureUnit)))].join(', ');
   const always = [
@@ -73,6 +74,7 @@ export function trialWarnings(study: Study): AnalysisWarning[] {
           }),
         ]
       : []),
+    ...(atOnce.length > 0 ? [warning('light-offs-at-once', { at: atOnce.map(formatElapsed).join(', ') })] : []),
     ...(sparkTooLate.length > 0
       ? [
           warning('light-off-spark-too-late', {

@@ -77,6 +77,8 @@ const sentences = {
     `It lit at ${f.at}, where the steady signal is below what is required. Check the pressure that was recorded for that trial.`,
   'light-off-late': (f: { at: string; trialS: string }) =>
     `A flame was proved only after the pilot trial of ${f.trialS}: ${f.at}. The control would have locked out, so it counts as not lit.`,
+  'light-offs-at-once': (f: { at: string }) =>
+    `More than one light-off trial is written down at ${f.at} (min:s). Each is counted: discard those that were not made.`,
   'light-off-spark-too-late': (f: { at: string; trialS: string }) =>
     `At ${f.at} the spark came only when the pilot trial of ${f.trialS} was over. Such a trial counts as not lit, whatever was written down: correct its times, or discard it with a reason.`,
   'light-off-before-spark': (f: { at: string }) =>

@@ -22,6 +22,8 @@ export interface Contradictions {
   provedBeforeSpark: number[];
   /** Pressures of trials whose spark came when the trial for ignition was over. */
   sparkTooLate: number[];
+  /** When two trials or more are written down as made at once, seconds. */
+  atOnce: number[];
 }
 
 /** What contradictions are looked for in. */
@@ -73,9 +75,20 @@ export function findContradictions(input: ContradictionInput): Contradictions {
     litWhereBad: pressuresOf(trials.filter(({ lit, pressure }) => lit && isBad(pressure))),
     lostWhereGood: lossesWhereGood(input),
     provedBeforeSpark: pressuresOf(trials.filter(isProvedBeforeSpark)),
+    atOnce: momentsOfSeveral(trials),
     sparkTooLate: pressuresOf(trials.filter(isTooLate)),
     provedLate: trials.filter(isLate).map((trial) => ({ pressure: trial.pressure, seconds: provedAfter(trial) })),
   };
+}
+
+/** Trials that began less than this apart are written down as one moment, seconds: gas was not shut between them. */
+const apartS = 1;
+
+/** Moments at which more than one trial began, seconds, each once. */
+function momentsOfSeveral(trials: readonly Trial[]): number[] {
+  const times = trials.flatMap(({ elapsedS }) => elapsedS ?? []).sort((a, b) => a - b);
+  const isSame = (i: number) => times[i]! - times[i - 1]! < apartS;
+  return times.filter((_, i) => i + 1 < times.length && isSame(i + 1) && !(i > 0 && isSame(i)));
 }
 
 /** Pressures at which the flame was lost although it burned well there otherwise, rising. */
