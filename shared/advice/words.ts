@@ -62,7 +62,7 @@ export function outsideWords(situation: Situation, { pressure, words }: Setting,
 
 /** Failures with pressures further out that lit. A test of the threshold expects them. */
 export function contradictionWords(sides: readonly Side[], unit: PressureUnit, isTest: boolean): string[] {
-  const failed = sides.flatMap(({ contradicting }) => contradicting);
+  const failed = sides.flatMap(({ contradicting }) => contradicting).sort((a, b) => a - b);
   if (failed.length === 0) return [];
   const at = [...new Set(failed.map((pressure) => formatPressure(pressure, unit)))].join(', ');
   return [
@@ -95,7 +95,7 @@ export function closingWords(
     const why = !side.isLimited
       ? `no ${side.name}est pressure for trials is known: enter the maker's range or the limit that was agreed`
       : side.closed
-        ? `${side.failures > 1 ? `${side.failures} trials` : 'a trial'} failed, so it is not tried further`
+        ? `${failureWords(side.failures)}, so it is not tried further`
         : endOfTest
           ? testEndWords[endOfTest(side) ?? 'made']
           : farthest(side) < side.reach
@@ -105,6 +105,12 @@ export function closingWords(
   });
   return [head, ...each].join(' ');
 }
+
+/** Where the failures were that close a side; none of them on the side itself: at the setting. */
+const failureWords = (onSide: number): string =>
+  onSide === 0
+    ? 'a trial failed at the setting itself'
+    : `${onSide === 1 ? 'a trial' : `${onSide} trials`} failed there`;
 
 const testEndWords: Record<MethodEnd, string> = {
   made: 'the trials of the test are made',

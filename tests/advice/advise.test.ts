@@ -152,6 +152,13 @@ describe('then outward', () => {
     const found = advise(situation({ trials: [trial(3.3), trial(2.4, false), ...met] }));
     expect(found).toMatchObject({ next: null, stop: true });
     expect(found.shown).toEqual({});
+    // Nothing failed on either side.
+    expect(found.reason).not.toContain('failed there');
+    expect(found.reason.match(/a trial failed at the setting itself/gu)).toHaveLength(2);
+  });
+  it('names failures from the lowest pressure on', () => {
+    const found = advise(situation({ trials: [...met, trial(3, false), trial(3.4), trial(1.8, false), trial(1.6)] }));
+    expect(found.notes.join(' ')).toContain('failed at 1.80 inH2O, 3.00 inH2O');
   });
 });
 
