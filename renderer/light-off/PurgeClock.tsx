@@ -12,12 +12,14 @@ export function PurgeClock({ burner, lastLit }: { burner: BurnerView; lastLit: b
   const { purgedS, waitedS, wantedS } = burner.purge;
   const { shown, confirmed } = burner.air;
   const moves = shown ?? confirmed;
+  const isDark = burner.flame === 'dark' || burner.flame === 'out';
+  const runs = moves && isDark;
   const leftS = Math.max(0, wantedS - purgedS);
   if (burner.gas !== 'shut' || burner.alarm) return <GasOn burner={burner} lastLit={lastLit} />;
   return (
     <div className="trial-clock" data-phase="purge">
       {/* The figure is what is left of the purge, whether it runs or not: what counts up would be read as seconds that are left. */}
-      <strong>{leftS === 0 ? 'Purge done' : moves ? 'Purge' : 'Purge: not running'}</strong>
+      <strong>{leftS === 0 ? 'Purge done' : runs ? 'Purge' : 'Purge: not running'}</strong>
       {leftS > 0 && (
         <>
           <span className="figure">{Math.ceil(leftS)} s</span>
@@ -26,8 +28,15 @@ export function PurgeClock({ burner, lastLit }: { burner: BurnerView; lastLit: b
           </div>
         </>
       )}
-      {moves && leftS > 0 && <p>The next trial can begin when the purge is over.</p>}
-      {!moves && leftS > 0 && <p>{waitWords(waitedS, shown)}</p>}
+      {leftS > 0 && (
+        <p>
+          {runs
+            ? 'The next trial can begin when the purge is over.'
+            : isDark
+              ? waitWords(waitedS, shown)
+              : 'It counts only while the flame signal is dark.'}
+        </p>
+      )}
       {shown === undefined && (
         <>
           {!confirmed && leftS > 0 && <p>This counts as purge only while the fan moves air through the furnace.</p>}
