@@ -7,9 +7,9 @@ import { createSkippedRows, excerpt } from '../skipped-rows.ts';
 import { overload, switchStates } from '../wide-csv.ts';
 import { elapsedTimes } from './time/elapsed-times.ts';
 import { timeText } from './time/find-time.ts';
-import type { FirstTime } from './time/start-of.ts';
+import { type FirstTime, hasZone } from './time/start-of.ts';
 import { type Decimal, readNumeral } from './numbers.ts';
-import type { MappedColumn, Proposal } from './propose-mapping.ts';
+import { type MappedColumn, type Proposal, timeHeading } from './propose-mapping.ts';
 
 /**
  * The readings of the columns in the order of the file, the time from which they are counted, and sentences about what is left out or is no number. There must be a time.
@@ -23,7 +23,7 @@ export function readRows(
   const time = proposal.time!;
   const texts = rows.map((row) => timeText(row, time));
   const read = texts.map(time.read);
-  const times = elapsedTimes(file, read, time.isClock, time.format);
+  const times = elapsedTimes(file, read, { ...time, hasZone: hasZone(time.format, timeHeading(proposal)) });
   if (!times.ok) return times;
   const zero = read.findIndex((seconds) => !Number.isNaN(seconds));
   const first = zero < 0 ? undefined : { text: texts[zero]!, seconds: read[zero]! };

@@ -97,6 +97,22 @@ describe("the start of a visit in another logger's file", () => {
     expect(set.notices.join(' ')).toContain('go back at 1 rows');
   });
 
+  it('is followed by times that were set back by hand where the file says that they are UTC', () => {
+    const times = ['2026-10-25 00:59:58', '2026-10-25 00:59:59', '2026-10-25 00:00:00', '2026-10-25 00:00:01'];
+    const { capture, notices } = read('Time (UTC);Pressure [mbar];Flame [V]', times);
+    expect(capture.readings.map(({ elapsedS }) => elapsedS)).not.toContain(3);
+    expect(notices.join(' ')).toContain('go back at');
+  });
+
+  it('is followed by a gap, which is said, where the clock leaps forward by an hour', () => {
+    const times = ['29.03.2026 01:59:58', '29.03.2026 01:59:59', '29.03.2026 03:00:00', '29.03.2026 03:00:01'];
+    const { capture, notices } = read(plain, times);
+    expect(capture.readings.map(({ elapsedS }) => elapsedS)).toEqual([0, 0, 1, 1, 3602, 3602, 3603, 3603]);
+    expect(notices.join(' ')).toContain('leap forward by an hour');
+    // Nothing was recorded for 70 minutes and more: no clock is set by that.
+    expect(read(plain, [...times.slice(0, 2), '29.03.2026 03:15:00']).notices.join(' ')).not.toContain('leap forward');
+  });
+
   it('is said to be uncertain by an hour where the clocks of the computer were changed then', () => {
     // From summer time, two hours east, to winter time at 3 on 25 October 2026.
     const changes = (localS: number) => (localS < Date.UTC(2026, 9, 25, 3) / 1000 ? 120 : 60);

@@ -23,7 +23,7 @@ export function formatChoices(formats: string[], proposal: Proposal, given: Mapp
         format,
       },
     };
-    const times = elapsedTimes('', texts.map(time.read), time.isClock, format);
+    const times = elapsedTimes('', texts.map(time.read), { isClock: time.isClock, hasZone: false, format });
     const lasts = times.ok
       ? `the file lasts ${formatDuration(spanOf(times.value.elapsedS))}`
       : 'its clock would go back';

@@ -8,22 +8,24 @@ const nextRowS = 600;
 
 /**
  * Seconds from the first time, to the microsecond; NaN stays NaN. A clock that seems to jump by more than half a day has passed
- * midnight; one with a date and without a time zone that goes back by an hour was set back at the end of summer time, and time goes on. Times
- * that are numbers keep their own zero.
+ * midnight; one with a date and without a time zone that goes back by an hour was set back at the end of summer time, and time goes on. One
+ * that leaps forward by an hour leaves the gap, since nothing may have been recorded: that is said. Times that are numbers keep their own
+ * zero.
  * Fails with `map-unclear` where a clock goes back by an hour or more otherwise: its date is missing, or AM and PM are.
  *
  * @param isClock  the times begin anew at midnight
+ * @param hasZone  the file says of which time zone they are: such a clock is not set at the end of summer time
  */
 export function elapsedTimes(
   file: string,
   times: number[],
-  isClock: boolean,
-  format: string,
+  { isClock, hasZone, format }: { isClock: boolean; hasZone: boolean; format: string },
 ): Outcome<{ elapsedS: number[]; notices: string[] }> {
   const isNumber = /^[a-z]+$/u.test(format);
-  const mayBeSetBack = !isClock && !isNumber && !format.includes('X');
+  const mayBeSet = !isClock && !isNumber && !hasZone;
   let [zero, shift, before, backwards] = [Number.NaN, 0, Number.NaN, 0];
   let isSetBack = false;
+  let isSetForward = false;
   const elapsedS: number[] = [];
   for (const time of times) {
     if (Number.isNaN(time) || isNumber) {
@@ -34,10 +36,11 @@ export function elapsedTimes(
     const step = time + shift - before;
     if (isClock && step < -halfDay) shift += 2 * halfDay;
     else if (isClock && step > halfDay) shift -= 2 * halfDay;
-    else if (mayBeSetBack && step >= -hour && step < nextRowS - hour) {
+    else if (mayBeSet && step >= -hour && step < nextRowS - hour) {
       shift += hour;
       isSetBack = true;
     }
+    if (mayBeSet && step > hour && step <= hour + nextRowS) isSetForward = true;
     const now = time + shift;
     if (isClock && now <= before - hour)
       return fail(
@@ -56,6 +59,11 @@ export function elapsedTimes(
     notices: [
       ...(isSetBack
         ? [`${file}: its times go back by an hour, as clocks do at the end of summer time; the times after it go on.`]
+        : []),
+      ...(isSetForward
+        ? [
+            `${file}: its times leap forward by an hour, as clocks do at the start of summer time. If that is why, everything after it is an hour late.`,
+          ]
         : []),
       ...(backwards > 0 ? [`${file}: its times go back at ${backwards} rows; the clock may have been set.`] : []),
     ],

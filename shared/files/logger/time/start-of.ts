@@ -21,6 +21,9 @@ const nearS = 7200;
 const headingZone =
   /(?<![\p{L}\d])(?:UTC|GMT)(?:\s*(?<sign>[+-])(?<hours>\d{1,2})(?::?(?<minutes>\d{2}))?)?(?![\p{L}\d])/u;
 
+/** Whether the times or their heading say of which time zone they are. */
+export const hasZone = (format: string, heading: string): boolean => format.includes('X') || headingZone.test(heading);
+
 /**
  * When a visit began, by the first time of its file: in the time zone that its times or their heading give, else in that of the computer.
  * Undefined where the times have no date, or no time zone is known.
