@@ -131,6 +131,27 @@ describe("the start of a visit in another logger's file", () => {
   });
 });
 
+describe('times without seconds', () => {
+  const rows = (perTime: number, at: (k: number) => string) =>
+    table(
+      plain,
+      Array.from({ length: 4 * perTime }, (_, i) => at(Math.floor(i / perTime))),
+    );
+  const opened = (bytes: Uint8Array) => readLoggerFile({ file: 'f.txt', bytes, offsetAt: twoHoursEast });
+  const minutes = (k: number) => `27.11.2026 09:3${k}`;
+
+  it('that many rows share tell nobody when each was read', () => {
+    const outcome = opened(rows(20, minutes));
+    expect(outcome.ok ? 'ok' : outcome.fault).toMatchObject({ code: 'map-unclear' });
+    expect(outcome.ok ? '' : outcome.fault.message).toContain('have no seconds');
+  });
+  it('are as good as others where each row has its own, and so are seconds that ten rows share', () => {
+    expect(opened(rows(1, minutes)).ok).toBe(true);
+    expect(opened(rows(2, minutes)).ok).toBe(true);
+    expect(opened(rows(10, (k) => `27.11.2026 09:30:0${k}`)).ok).toBe(true);
+  });
+});
+
 describe("the id of a capture from another logger's file", () => {
   const at = (day: string) => read(plain, seconds(`${day} 09:30`));
 
