@@ -81,14 +81,10 @@ export function trialWords({
   if (sparkDelayS === undefined) return { kind: 'gas-on', title: 'Gas on', detail };
   // The control sparks by itself: nobody is to do anything now.
   if (sparkDelayS === 0) return { kind: 'spark', title: 'Gas and spark on', detail };
-  const phase = trialPhase(elapsedS, sparkDelayS, trialSeconds);
-  // A flame that takes hold needs no spark, and one that came before its spark wants none.
-  if (flame === 'lighting')
-    return phase === 'gas-first'
-      ? { kind: 'gas-on', title: 'A flame before its spark', detail: `No spark now. ${detail}` }
-      : { kind: 'spark', title: 'Gas and spark on', detail };
-  switch (phase) {
+  switch (trialPhase(elapsedS, sparkDelayS, trialSeconds)) {
     case 'gas-first':
+      if (flame === 'lighting')
+        return { kind: 'gas-on', title: 'A flame before its spark', detail: `No spark now. ${detail}` };
       return { kind: 'gas-first', title: 'Gas on, no spark yet', detail: `Spark at ${formatSeconds(sparkDelayS)}.` };
     case 'spark-now':
       return { kind: 'spark-now', title: 'Spark now', detail };
