@@ -1,6 +1,6 @@
 import { exp, log } from '../../numerics/elementary.ts';
 import { predictStates, type Transitions } from '../../numerics/hidden-markov.ts';
-import { type GasDensities, litGas, lostGas } from './pressure-likelihood.ts';
+import { type GasDensities, litGas, lostGas, risingGas } from './pressure-likelihood.ts';
 import { lags } from './lags.ts';
 import { type SignalDensities, signalPatterns } from './signal-step.ts';
 import { gasStates, hiddenStates, initialStates, stepS } from './states.ts';
@@ -10,6 +10,7 @@ const size = hiddenStates.length;
 /** Numbers for one threshold: each hidden state with each lag, lag by lag. */
 export const jointSize = lags * size;
 const gasOf = Uint8Array.from(hiddenStates, ({ gas, flame }) => {
+  if (gas === 'opening' && flame === 'lighting') return risingGas;
   if (gas !== 'flowing' || flame === 'dark' || flame === 'lighting') return gasStates.indexOf(gas);
   return flame === 'lost' ? lostGas : litGas;
 });

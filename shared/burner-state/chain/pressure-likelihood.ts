@@ -19,11 +19,15 @@ export interface PressureStep {
   isAfterFlame?: boolean;
 }
 
-/** Density of a reading for each state of the gas but `unknown`, in the order of `gasStates`, then for `lostGas` and `litGas`, per inH2O. */
+/** Density of a reading for each state of the gas but `unknown`, in the order of `gasStates`, then for `lostGas`, `litGas` and `risingGas`, per inH2O. */
 export type GasDensities = Float64Array;
-/** Places in `GasDensities` of gas that flows and was lit, so that the signal showed it too, and of gas that feeds a flame. */
+/**
+ * Places in `GasDensities` of gas that flows and was lit, so that the signal showed it too, of gas that feeds a flame, and of gas that is
+ * seen to come on: a flame says no more of the valve than that gas flows.
+ */
 export const lostGas = 4;
 export const litGas = 5;
+export const risingGas = 6;
 
 /** Below no reading: one wild number must not rule a state out for good. Per inH2O. */
 const floor = 1e-4;
@@ -124,7 +128,8 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   const unseen = exp(-unseenPerS * sinceS) * standing;
 
   const rise = Math.max(0.2, Math.min(4, 8 * sinceS));
-  const opening = (change > 0 ? (0.7 * exp(-change / rise)) / rise : 0) + 0.3 * rests;
+  const rising = change > 0 ? (0.7 * exp(-change / rise)) / rise : 0;
+  const opening = rising + 0.3 * rests;
 
   const ends = step.shut === undefined ? restsBelow(threshold) : [Math.min(step.shut, restsBelow(threshold)[0])];
   // A valve takes its time to close, above; at rest below it has closed.
@@ -144,12 +149,13 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   const seldom =
     step.shut === undefined || !step.isAfterFlame ? 1 : exp(-higherPerS * sinceS * higherThan(value, step.shut));
   // Several times as fast as Float64Array.of.
-  const densities = new Float64Array(6);
+  const densities = new Float64Array(7);
   densities[0] = shut * seldom + floor;
   densities[1] = opening + floor;
   densities[2] = flowing + floor;
   densities[3] = closing + floor;
   densities[lostGas] = flowing + (1 - isAbove) * unseen + floor;
   densities[litGas] = feeds * (standing + arrivesAbove) + (1 - feeds) * unseen + floor;
+  densities[risingGas] = rising + floor;
   return densities;
 }

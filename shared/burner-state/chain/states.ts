@@ -25,6 +25,8 @@ export const hiddenStates: readonly HiddenState[] = [
   state('shut-out', 'shut', 'out', 'fallen'),
   state('shut-disturbed', 'shut', 'dark', 'disturbed'),
   state('opening', 'opening', 'dark', 'fallen'),
+  // A flame may take hold before the valve is open.
+  state('opening-lighting', 'opening', 'lighting', 'rising'),
   state('unlit', 'flowing', 'dark', 'fallen'),
   state('sparking', 'flowing', 'dark', 'disturbed'),
   state('lighting', 'flowing', 'lighting', 'rising'),
@@ -64,7 +66,9 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['shut-out', 'opening', 1 / 60],
   ['opening', 'unlit', 2.5],
   ['opening', 'sparking', 0.5],
-  ['opening', 'lighting', 0.5],
+  ['opening', 'lighting', 0.25],
+  ['opening', 'opening-lighting', 0.25],
+  ['opening-lighting', 'lighting', 2.5],
   ['opening', 'closing-dark', 0.05],
   // What stays dark, with gas shut too, is left equally often whatever its name: else the time it lasts would decide on the name.
   ['unlit', 'lighting', 1 / 180],

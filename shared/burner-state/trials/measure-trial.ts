@@ -118,8 +118,9 @@ const belowShare = 0.999_767;
 const mostBend = 2.001;
 /** A rise goes on for longer than this, seconds; the readings of a quick manometer do not each rise above the one before. */
 const goesOnS = 0.15;
-/** Readings just before that tell where the pressure was going. */
+/** So many readings just before tell where the pressure was going, and those of so many seconds: a quick manometer reads the rise often. */
 const readingsOfLevel = 15;
+const secondsOfLevel = 1;
 /** A quarter of the second differences of unit normal noise are smaller: sqrt(6) times the 62.5 % quantile of the normal distribution. */
 const quarterOfBends = Math.sqrt(6) * 0.318_64;
 /** A finer digit is smaller than any noise, whatever the unit of pressure. */
@@ -144,7 +145,9 @@ function firstAboveNoise(values: readonly number[], tenth: number, timeOf: (i: n
   const margin = isDigit ? aboveNoise * Math.max(noise, digit) : noise * studentQuantile(belowShare, bends.length);
   // A fan that runs up goes on along its line; gas that bleeds off falls below it, to no less than the last readings.
   const standsOut = (at: number) => {
-    const last = values.slice(Math.max(0, at - readingsOfLevel), at);
+    let from = Math.max(0, at - readingsOfLevel);
+    while (from > 0 && timeOf(at) - timeOf(from - 1) <= secondsOfLevel) from -= 1;
+    const last = values.slice(from, at);
     return last.length > 2 && values[at]! > Math.max(Math.min(...last), nextOnLine(last)) + margin;
   };
   let onset = tenth;

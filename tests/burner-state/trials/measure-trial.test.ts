@@ -133,4 +133,14 @@ describe('a trial measured from its readings', () => {
     const lit = of('flame_signal', 'V', values.map((_, i) => [7 + i / 5, i < 20 ? 0 : 4])); // prettier-ignore
     expect(measureTrial([...pressure, ...lit], bounds)!.gasS).toBeGreaterThan(9.7);
   });
+  // Fifty readings a second to a hundredth: the valve opens at 10 s and has let through 4 hundredths, four steps, less than 0.2 s later.
+  it('begins where the rise does, however often a quick manometer reads it', () => {
+    const times = Array.from({ length: 250 }, (_, i) => 7 + i / 50);
+    const value = (t: number) => 0.147 + (t < 10 ? 0 : 2.4 * (1 - Math.exp(-0.6 * (t - 10) ** 2)));
+    const pressure = of('pilot_pressure', 'inH2O', times.map((t) => [t, Math.round(100 * value(t)) / 100])); // prettier-ignore
+    const lit = of('flame_signal', 'V', times.map((t) => [t, t < 11.5 ? 0 : 4])); // prettier-ignore
+    const { gasS } = measureTrial([...pressure, ...lit], bounds)!;
+    expect(gasS).toBeGreaterThanOrEqual(10);
+    expect(gasS).toBeLessThanOrEqual(10.2);
+  });
 });
