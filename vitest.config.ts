@@ -1,3 +1,5 @@
+import { globSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { defineConfig } from 'vitest/config';
 
 /** Node loads these as it loads the product: in the code that the test runner transforms, an analysis takes about 1.4 times as long. */
@@ -22,7 +24,14 @@ const together = [
   'verify',
 ];
 /** Tests of JSX, and of modules that are replaced: only the test runner's own loader can do that. */
-const transformed = ['tests/renderer/**/*.test.ts', 'tests/shell/**/*.test.ts'];
+const pages = 'tests/renderer/**/*.test.ts';
+/** What these replace must not meet another file. */
+const replacing = [
+  'tests/shell/**/*.test.ts',
+  ...globSync(pages, { cwd: import.meta.dirname }).filter((file) =>
+    /\bvi\.(?:mock|doMock)\(/u.test(readFileSync(join(import.meta.dirname, file), 'utf8')),
+  ),
+];
 
 export default defineConfig({
   test: {
@@ -51,7 +60,8 @@ export default defineConfig({
             'tests/e2e/**',
             'tests/crash/**',
             ...together.map((folder) => `tests/${folder}/**`),
-            ...transformed,
+            ...replacing,
+            pages,
           ],
           experimental: asNode,
           sequence: { groupOrder: 1 },
@@ -59,7 +69,18 @@ export default defineConfig({
       },
       {
         extends: true,
-        test: { name: 'page', include: transformed, sequence: { groupOrder: 1 } },
+        test: {
+          name: 'page',
+          include: [pages],
+          exclude: replacing,
+          // Loading what they draw takes several times as long as drawing it.
+          isolate: false,
+          sequence: { groupOrder: 1 },
+        },
+      },
+      {
+        extends: true,
+        test: { name: 'replaced', include: replacing, sequence: { groupOrder: 1 } },
       },
       {
         extends: true,
