@@ -1,7 +1,11 @@
-import { describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import { analyze } from '../../shared/analysis/analyze.ts';
+import { forgetFits } from '../../shared/analysis/curve/fit-curve.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import { simulateVisit } from '../../shared/practice/simulate.ts';
+
+// The same sound part must not spare a test its fit.
+beforeEach(forgetFits);
 
 const simulated = simulateVisit('clean', 2).capture;
 /** Its readings in the order of their times. */

@@ -1,4 +1,5 @@
 import { analyze } from '../../shared/analysis/analyze.ts';
+import { forgetFits } from '../../shared/analysis/curve/fit-curve.ts';
 import type { Capture } from '../../shared/model/capture.ts';
 import type { BenchmarkOptions, Section, SectionResult } from './section.ts';
 import { threeMinutes } from './speed/three-minutes.ts';
@@ -18,6 +19,7 @@ export const scale: Section = {
 };
 
 const timeOnce = (capture: Capture) => {
+  forgetFits();
   const began = performance.now();
   const found = analyze(capture);
   if (!found.ok) throw new Error(found.fault.message);

@@ -12,6 +12,7 @@ import type { FitData } from './fit-data.ts';
 import { type CurveFit, fitShape } from './fit-shape.ts';
 import { withDiscrepancy } from './discrepancy/discrepancy.ts';
 import { hysteresisOf } from './hysteresis.ts';
+import { keepLast } from './kept-answers.ts';
 import { estimateLag } from './lag.ts';
 
 /** Second step of the analysis: the curve of signal against pressure with its lag, and how well it is known. */
@@ -60,13 +61,28 @@ function fitToAll(data: FitData, chosen: ShapeChoice): { curve: CurveFit; chosen
   return { curve, chosen };
 }
 
+/** All that the fit depends on. */
+interface FitInput extends Pick<
+  PreparedSweep,
+  'grid' | 'signal' | 'coarse' | 'scale' | 'initial' | 'darkStretches' | 'shade'
+> {
+  overloadTop: number | undefined;
+  /** Standard uncertainty of the moment that a reading stands for, seconds. */
+  readingTimeU: number;
+  seed: number;
+  confidence: number;
+}
+
 /**
  * Fits the steady-state curve with its lag: the shape is chosen on the coarse sweep, where some forty fits cost little, and
  * then fitted to all readings, from which it may deviate where they do; the bootstrap draws what other readings would have given.
+ *
+ * Trials and most of a setup have no part in it, so that the last fits are kept: answer, advice and report, and those after one more trial,
+ * rest on the same one. What it returns must not be changed.
  */
 export function fitCurve({
   sweep,
-  settings,
+  settings: { seed, confidence },
   grid,
   signal,
   coarse,
@@ -75,6 +91,40 @@ export function fitCurve({
   darkStretches,
   shade,
 }: PreparedSweep): FittedCurve {
+  return keptFits({
+    overloadTop: sweep.overloadTop,
+    readingTimeU: readingTimeUncertainty(sweep.pressure, sweep.signal),
+    seed,
+    confidence,
+    grid,
+    signal,
+    coarse,
+    scale,
+    initial,
+    darkStretches,
+    ...(shade && { shade }),
+  });
+}
+
+/** A comparison has two sweeps; with them stay the two before. */
+const keptFits = keepLast(4, fit);
+
+/** Drops the kept fits, so that the next is computed anew. */
+export const forgetFits = (): void => keptFits.forget();
+
+function fit({
+  overloadTop,
+  readingTimeU,
+  seed,
+  confidence,
+  grid,
+  signal,
+  coarse,
+  scale,
+  initial,
+  darkStretches,
+  shade,
+}: FitInput): FittedCurve {
   const dataOf = (from: Pick<PreparedSweep, 'grid' | 'signal'>): FitData => ({
     input: { grid: from.grid, times: from.signal.time, scale },
     signal: from.signal,
@@ -83,9 +133,9 @@ export function fitCurve({
     ...(shade && { shareAt: shade.shareAt }),
   });
   const question =
-    sweep.overloadTop === undefined
+    overloadTop === undefined
       ? { suspected: suspectedRange(signal), isKnown: false }
-      : { suspected: { top: sweep.overloadTop }, isKnown: true };
+      : { suspected: { top: overloadTop }, isKnown: true };
   const ranged = chooseRange(dataOf(coarse), darkStretches, question);
   const all = { ...dataOf({ grid, signal }), range: ranged.range };
   const { curve: plain, chosen } = fitToAll(all, ranged);
@@ -96,9 +146,8 @@ export function fitCurve({
   const pairs = pairReadings(grid, signal, lagS, scale.half);
   const correlationS = correlationTime(curve, signal.time);
   const blockS = blockLength(correlationS);
-  const replicates = bootstrap(curve, signal.time, correlationS, settings.seed);
+  const replicates = bootstrap(curve, signal.time, correlationS, seed);
   const degrees = degreesOfFreedom(curve, signal.time, pairs.pressure, blockS);
-  const readingTimeU = readingTimeUncertainty(sweep.pressure, sweep.signal);
   return {
     curve,
     chosen,
@@ -111,7 +160,7 @@ export function fitCurve({
       curve.shape.lowShoulder || curve.shape.highShoulder,
       degrees.both,
       readingTimeU,
-      settings.confidence,
+      confidence,
     ),
     tested: testedPressures(grid, signal, lagS),
     pairs,

@@ -1,5 +1,6 @@
 import { analyze } from '../../../shared/analysis/analyze.ts';
 import { replicateCount } from '../../../shared/analysis/curve/bootstrap.ts';
+import { forgetFits } from '../../../shared/analysis/curve/fit-curve.ts';
 import type { BenchmarkOptions, Section, SectionResult } from '../section.ts';
 import { median } from '../table.ts';
 import { refitWithSciPy } from './scipy-refits.ts';
@@ -22,6 +23,7 @@ async function run({ progress }: BenchmarkOptions): Promise<SectionResult> {
   const times: number[] = [];
   for (let k = 0; k <= runs; k += 1) {
     progress(`analysis ${k + 1} of ${runs + 1}`);
+    forgetFits();
     const began = performance.now();
     const found = analyze(capture);
     if (!found.ok) throw new Error(found.fault.message);
