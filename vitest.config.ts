@@ -64,6 +64,8 @@ export default defineConfig({
             pages,
           ],
           experimental: asNode,
+          // They put back what they change in their process (timers, the mode of new files, what a library is asked for).
+          isolate: false,
           sequence: { groupOrder: 1 },
         },
       },

@@ -1,5 +1,5 @@
 import { setTimeout as wait } from 'node:timers/promises';
-import { afterAll, afterEach, describe, expect, it, vi } from 'vitest';
+import { afterAll, afterEach, describe, expect, it, onTestFinished, vi } from 'vitest';
 import type { WebSocket as NodeSocket } from 'ws';
 import { createClient } from '../../renderer/api/client.ts';
 import type { ConnectionStatus } from '../../renderer/api/client.ts';
@@ -136,6 +136,7 @@ describe('the client of the page', () => {
     ['a welcome without a token', { kind: 'welcome' }],
   ])('takes for gone what says %s on its port', async (_what, answer) => {
     vi.useFakeTimers();
+    onTestFinished(() => void vi.useRealTimers());
     const close = vi.fn();
     const kept = { token: 'of an earlier run', proof: 'of that run' };
     const browser = placeWith({ kept });
@@ -147,7 +148,6 @@ describe('the client of the page', () => {
     expect(await entering).toBeUndefined();
     expect(close).toHaveBeenCalled();
     expect(browser.has.kept).toEqual(kept);
-    vi.useRealTimers();
   });
 
   it('follows no program that took the port of its host and welcomes everybody', async () => {

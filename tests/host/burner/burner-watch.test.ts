@@ -1,4 +1,4 @@
-import { describe, expect, it, vi } from 'vitest';
+import { describe, expect, it, onTestFinished, vi } from 'vitest';
 import { createBurnerWatch } from '../../../electron/host/burner/burner-watch.ts';
 import type { MeterLine } from '../../../electron/host/acquire/meter/meter.ts';
 import type { Alarm } from '../../../shared/burner-state/alarms.ts';
@@ -11,6 +11,7 @@ function tell(
   fan?: number,
 ) {
   vi.useFakeTimers();
+  onTestFinished(() => void vi.useRealTimers());
   let nowMs = 0;
   let setup = initialSetup;
   const alarms: (string | undefined)[] = [];
@@ -45,7 +46,7 @@ function tell(
   for (const stretch of story) run(stretch);
   const view = watch.view();
   const change = (next: Setup) => void (setup = next);
-  return { alarms, view, watch, run, change, stop: () => (watch.stop(), vi.useRealTimers()) };
+  return { alarms, view, watch, run, change, stop: () => watch.stop() };
 }
 
 const setup: Setup = { fanOnlyPressure: { value: 0.2, unit: 'inH2O' }, minimumSignal: { value: 1.25, unit: 'V' } };
