@@ -12,7 +12,7 @@ import type { FitData } from './fit-data.ts';
 import { type CurveFit, fitShape } from './fit-shape.ts';
 import { withDiscrepancy } from './discrepancy/discrepancy.ts';
 import { hysteresisOf } from './hysteresis.ts';
-import { keepLast } from './kept-answers.ts';
+import { keepLast } from '../../numerics/kept-answers.ts';
 import { estimateLag } from './lag.ts';
 
 /** Second step of the analysis: the curve of signal against pressure with its lag, and how well it is known. */

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { fitCurve, forgetFits } from '../../../shared/analysis/curve/fit-curve.ts';
-import { keepLast } from '../../../shared/analysis/curve/kept-answers.ts';
-import { prepareSweep } from '../../../shared/analysis/sweep/prepare-sweep.ts';
-import type { Capture } from '../../../shared/model/capture.ts';
-import type { Setup } from '../../../shared/model/setup.ts';
-import { drawSweep } from '../../benchmark/sweep/kinds.ts';
+import { fitCurve, forgetFits } from '../../shared/analysis/curve/fit-curve.ts';
+import { keepLast } from '../../shared/numerics/kept-answers.ts';
+import { prepareSweep } from '../../shared/analysis/sweep/prepare-sweep.ts';
+import type { Capture } from '../../shared/model/capture.ts';
+import type { Setup } from '../../shared/model/setup.ts';
+import { drawSweep } from '../benchmark/sweep/kinds.ts';
 
 describe('the last answers of a function', () => {
   function counting<Input>(most = 2) {
