@@ -2,7 +2,7 @@ import { enteredFanOnly } from '../../../shared/burner-state/chain/bins.ts';
 import type { PurgeClock } from '../../../shared/burner-state/purge-clock.ts';
 import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
 import { purgeShortfall, trialEntry } from '../../../shared/burner-state/trials/trial-entry.ts';
-import { noTrialWords } from '../../../shared/burner-state/trials/no-trial.ts';
+import { settleS, settleTrial } from '../../../shared/burner-state/trials/settle-trial.ts';
 import { createTrialFollower } from '../../../shared/burner-state/trials/trial-follower.ts';
 import { formatPressure } from '../../../shared/model/format.ts';
 import { setupDefaults, type Setup } from '../../../shared/model/setup.ts';
@@ -31,8 +31,6 @@ export interface TrialRecording {
   anotherTracker(): void;
 }
 
-/** The readings of so many seconds after a trial still belong to its measurement: the pressure settles, or shows that gas is shut. */
-const settleS = 3;
 /** The pressure of a trial when it begins is the mean over the last second. */
 const meanOverMs = 1000;
 
@@ -42,6 +40,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
   const after = createPressureAfter(context);
   const lostAgain = createLostAfterProof(context);
   let levels: BurnerNow['levels'] | undefined;
+  let takenBack: { key: number; atS: number; purge: PurgeClock } | undefined;
   const trialSeconds = () => trialSecondsOf(setup());
   const shortfall = (purge: PurgeClock) => purgeShortfall(purge, setup().purgeSeconds ?? setupDefaults.purgeSeconds);
 
@@ -50,12 +49,15 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     context().topics.captures.notify();
   };
 
-  const gasOn = (target: Target, atS: number, purge: PurgeClock) => {
+  const gasOn = (target: Target, atS: number, counted: PurgeClock) => {
     const { running, live, clock } = context();
-    if (running.trial?.over) settleNow('shut');
+    if (running.trial?.over) settleNow('shut', atS);
     after.forget();
     lostAgain.begin();
     const began = running.trial;
+    const wasTakenBack = takenBack?.key === target.key && atS - takenBack.atS <= settleS;
+    const purge = wasTakenBack ? takenBack!.purge : counted;
+    takenBack = undefined;
     const announced = running.announced?.key === target.key ? running.announced.sparkDelayS : undefined;
     running.announced = undefined;
     const short = shortfall(purge);
@@ -78,6 +80,22 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     mark('trial-start', atS, `gas on${announced === undefined ? '' : `, delayed spark, ${announced} s`}`);
   };
 
+  /** The gas that was said to be on was not: the trial has not begun, and what it began with is kept for the one that does. */
+  const takeBack = (atS: number) => {
+    const { running } = context();
+    const { trial } = running;
+    if (!trial?.gas || trial.over) return;
+    const { key, gas, announcedDelayS, knownBy } = trial;
+    takenBack = { key, atS, purge: gas.purge };
+    if (knownBy === 'hand') {
+      delete trial.gas;
+      return;
+    }
+    running.trial = undefined;
+    if (announcedDelayS !== undefined) running.announced = { key, sparkDelayS: announcedDelayS };
+    mark('trial-end', atS, 'no trial: gas was not on');
+  };
+
   /** Takes note of what this statement says of the trial that runs. */
   const watch = (trial: RunningTrial, now: BurnerNow, zeroS: number) => {
     const { flame } = now.moment;
@@ -97,34 +115,36 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
 
   /**
    * Stores the trial that is over, unless only the technician can say how it ended. `later`: it may wait for the flame's signal; `now`: only
-   * for one that is not proved yet; `shut`: its gas is shut, nothing can come anymore.
+   * for one that is not proved yet; `shut`: its gas is shut, nothing can come anymore. `untilS`: when the next gas came on.
    */
-  const settleNow = (when: 'later' | 'now' | 'shut') => {
+  const settleNow = (when: 'later' | 'now' | 'shut', untilS?: number) => {
     const { running, store, owner, recorder } = context();
     const { trial } = running;
     if (!trial?.over || !trial.gas || trial.failedMeter) return;
     const { over, gas } = trial;
     ignoringStoreFaults(store.file, () => {
-      const measured = measureRecorded(context(), trial, setup(), levels);
+      const measured = measureRecorded(context(), trial, setup(), levels, untilS);
       if (!measured) {
         trial.failedMeter = 'manometer';
         context().topics.captures.notify();
         return;
       }
-      const noTrial = noTrialWords(measured, over.why, {
+      const settled = settleTrial(measured, {
+        why: over.why,
+        gasS: gas.atS,
+        nowS: recorder.elapsedS(),
+        trialSeconds: trialSeconds(),
+        when,
+        hasMinimumSignal: setup().minimumSignal !== undefined,
         burning: levels?.burningPressure,
         fanOnly: enteredFanOnly(setup()),
       });
-      if (noTrial) {
+      if (settled === 'wait') return;
+      if (settled !== 'enter') {
         running.trial = undefined;
-        mark('trial-end', over.atS, `no trial: ${noTrial}`);
+        mark('trial-end', over.atS, `no trial: ${settled.noTrial}`);
         return;
       }
-      // The tracker sees a flame before its signal has reached the minimum, or its own level where no minimum is entered: the trial's time
-      // still runs for it.
-      const canStillRise = over.why === 'proved' && recorder.elapsedS() < gas.atS + trialSeconds() + settleS;
-      const isEnough = measured.lit && (setup().minimumSignal !== undefined || when === 'now');
-      if (!isEnough && canStillRise && when !== 'shut') return;
       const entry = trialEntry(measured, {
         announcedDelayS: trial.announcedDelayS,
         sparksWithGas: setup().sparkWithGas !== undefined,
@@ -158,6 +178,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
       if (!isBlind) gasOn(target, event.atS - zeroS, purge);
       else running.announced = undefined;
     }
+    if (event?.kind === 'taken-back') takeBack(event.atS - zeroS);
     const { trial } = running;
     if (!trial) return;
     watch(trial, now, zeroS);

@@ -12,6 +12,7 @@ import { trialSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
  *
  * The flame is proved at the minimum signal of the setup, else half way from dark to the flame's level as the tracker has learned them.
  *
+ * @param untilS  when the gas of the next trial came on; what the meters show from then on is not of this one
  * @param levels  what the tracker has learned, in `unit` of the flame signal
  */
 export function measureRecorded(
@@ -19,6 +20,7 @@ export function measureRecorded(
   trial: Pick<RunningTrial, 'key' | 'gas' | 'startedS'>,
   setup: Setup,
   levels: Levels | undefined,
+  untilS = Infinity,
 ): MeasuredTrial | undefined {
   const fromS = (trial.gas?.atS ?? trial.startedS) - beforeS;
   const readings = readingsSince(store.db, trial.key, fromS);
@@ -31,7 +33,7 @@ export function measureRecorded(
       : unit && levels && convertSignal(halfPlateau(levels), liveUnit ?? unit, unit);
   return measureTrial(readings, {
     fromS,
-    untilS: Infinity,
+    untilS,
     provingSignal: proving ?? Infinity,
     trialSeconds: trialSecondsOf(setup),
   });

@@ -3,11 +3,12 @@ import type { BurnerNow } from '../tracker.ts';
 import { beforeS } from './measure-trial.ts';
 
 /**
- * What happened to a trial: gas came on; or it is over, and why. `fromS` and `untilS` bound the readings that measure it, gas still shut
+ * What happened to a trial: gas came on; it did not after all; or it is over, and why. `fromS` and `untilS` bound the readings that measure it, gas still shut
  * at the one and the trial over at the other. Times in the tracker's seconds.
  */
 export type TrialEvent =
   | { kind: 'gas-on'; atS: number }
+  | { kind: 'taken-back'; atS: number }
   | { kind: 'over'; fromS: number; untilS: number; why: 'proved' | 'time-over' | 'gas-shut' };
 
 /** Recognizes light-off trials live, without a hand: gas that comes on after it was shut begins one. */
@@ -25,6 +26,8 @@ export interface TrialFollower {
 
 /** The tracker's `moment` is less than this long ago, seconds; what it says of a time in which the manometer was in trouble was not seen. */
 const momentDelayS = 1;
+/** Gas that is said to be shut again so soon, seconds, was not on: readings may be unclear for some tenths before it comes on. No valve opens and shuts in that. */
+const leastOnS = 0.5;
 /** Gas that was not seen for longer than this may have come on at any time since, seconds. */
 const longestUnseenS = 3;
 
@@ -46,8 +49,11 @@ export function createTrialFollower(): TrialFollower {
       if (beganS !== undefined) {
         if (flame === 'burning' || flame === 'unsteady') return end(atS, 'proved');
         if (isShut) {
-          if (gas === 'shut') shutS = atS;
-          return end(atS, 'gas-shut');
+          const isGlimpse = atS - beganS < leastOnS;
+          if (gas === 'shut' || isGlimpse) shutS = atS;
+          if (!isGlimpse) return end(atS, 'gas-shut');
+          beganS = undefined;
+          return { kind: 'taken-back', atS };
         }
         // Half a second more: a flame that is proved at the very end must be seen.
         if (atS - beganS > trialSeconds + 0.5) return end(atS, 'time-over');

@@ -4,6 +4,7 @@ import { knownFrom } from '../../../shared/burner-state/chain/bins.ts';
 import { createTracker } from '../../../shared/burner-state/tracker.ts';
 import { convertPressure, type PressureUnit } from '../../../shared/model/units.ts';
 import type { Visit } from '../visit/types.ts';
+import { createLiveTrials, type LiveTrials } from './live-trials.ts';
 import type { Words } from './score-states.ts';
 
 /** An alarm that was raised, seconds of the capture. */
@@ -13,15 +14,25 @@ export interface RaisedAlarm {
   toS: number;
 }
 
-/** Follows a visit as it is recorded: what was said of each moment, by tenths of a second, and the alarms that were raised. */
-export function followLive(visit: Visit): { words: Map<number, Words>; alarms: RaisedAlarm[] } {
+/** A visit as it was followed while it was recorded: what was said of each moment, by tenths of a second, alarms and trials. */
+export interface Followed {
+  words: Map<number, Words>;
+  alarms: RaisedAlarm[];
+  trials: LiveTrials;
+}
+
+export function followLive(visit: Visit): Followed {
   const { capture, signalUnit } = visit;
   const known = knownFrom(capture.setup, signalUnit);
   const tracker = createTracker(known);
   const readings = capture.readings
-    .filter(({ role }) => role === 'pilot_pressure' || role === 'flame_signal' || role === 'fan_pressure')
+    .filter(
+      ({ role }) =>
+        role === 'pilot_pressure' || role === 'flame_signal' || role === 'fan_pressure' || role === 'ignition',
+    )
     .toSorted((a, b) => a.elapsedS - b.elapsedS);
   const words = new Map<number, Words>();
+  const trials = createLiveTrials(readings, known);
   const alarms: RaisedAlarm[] = [];
   let memory: AlarmMemory = noAlarm;
   let next = 0;
@@ -42,6 +53,7 @@ export function followLive(visit: Visit): { words: Map<number, Words>; alarms: R
     const shown = air && air.shown && nowS < air.untilS;
     const now = tracker.advance(nowS, airMoves({ shown, confirmed: confirmedAt(nowS) }));
     if (!now) continue;
+    trials.step(now, nowS);
     words.set(Math.round(now.atS * 10), { ...now.moment, phase: now.phase });
     const before = memory.alarm;
     memory = nextAlarm(memory, { nowS, now, trialSeconds: known.trialSeconds, valveOpen: undefined });
@@ -49,5 +61,5 @@ export function followLive(visit: Visit): { words: Map<number, Words>; alarms: R
     if (alarm && !before) alarms.push({ kind: alarm.kind, fromS: nowS, toS: nowS });
     else if (alarm) alarms.at(-1)!.toS = nowS;
   }
-  return { words, alarms };
+  return { words, alarms, trials };
 }

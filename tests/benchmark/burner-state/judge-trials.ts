@@ -1,6 +1,7 @@
 import { knownFrom } from '../../../shared/burner-state/chain/bins.ts';
 import { halfPlateau } from '../../../shared/burner-state/chain/levels.ts';
 import type { trackCapture } from '../../../shared/burner-state/track.ts';
+import type { MeasuredTrial } from '../../../shared/burner-state/trials/measure-trial.ts';
 import { recognizeTrials } from '../../../shared/burner-state/trials/recognize-trials.ts';
 import type { TrueTrial, Visit } from '../visit/types.ts';
 
@@ -17,18 +18,26 @@ export interface TrialVerdict {
   provedWrongAt: number[];
 }
 
-/** Compares the trials that are recognized with hindsight with those that there were. */
-export function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCapture>): TrialVerdict {
-  const { truth, capture } = visit;
-  const known = knownFrom(capture.setup, visit.signalUnit);
-  const byMinimum = known.minimumSignal !== undefined;
-  const provingSignal = known.minimumSignal ?? halfPlateau(tracked.levels);
-  const found = recognizeTrials(tracked.spans, capture.readings, {
-    provingSignal,
+/** The trials that are recognized with hindsight. */
+export function trialsInHindsight({ capture, signalUnit }: Visit, tracked: ReturnType<typeof trackCapture>) {
+  const known = knownFrom(capture.setup, signalUnit);
+  return recognizeTrials(tracked.spans, capture.readings, {
+    provingSignal: known.minimumSignal ?? halfPlateau(tracked.levels),
     trialSeconds: known.trialSeconds,
     burningPressure: tracked.levels.burningPressure,
     fanOnly: known.fanOnly,
   });
+}
+
+/**
+ * Compares trials that were found with those that there were.
+ *
+ * @param isLive  found while the visit was recorded: without a minimum signal nobody knows then what half of the plateau will be, so the
+ *                time to prove is judged only with one
+ */
+export function judgeTrials(visit: Visit, found: readonly MeasuredTrial[], isLive = false): TrialVerdict {
+  const { truth, capture } = visit;
+  const byMinimum = knownFrom(capture.setup, visit.signalUnit).minimumSignal !== undefined;
   const meterS = typicalInterval(capture, 'pilot_pressure');
   const interval = typicalInterval(capture, 'flame_signal') + meterS;
   const matched = new Set<number>();
@@ -45,6 +54,7 @@ export function judgeTrials(visit: Visit, tracked: ReturnType<typeof trackCaptur
     matched.add(k);
     const want = byMinimum ? trial.proved_s : trial.halfPlateau_s;
     const got = found[k]!;
+    if (isLive && !byMinimum) continue;
     if (want === undefined || got.provedS === undefined || got.isProofUnseen) continue;
     // Nobody can tell when gas came on that the manometer did not show.
     if (isUnseen(trial, truth)) {

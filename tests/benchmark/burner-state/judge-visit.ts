@@ -3,7 +3,7 @@ import type { StateName } from '../visit/types.ts';
 import { drawVisit } from '../visit/visit.ts';
 import { followLive } from './follow-live.ts';
 import { type AlarmVerdict, judgeAlarms } from './judge-alarms.ts';
-import { judgeTrials, type TrialVerdict } from './judge-trials.ts';
+import { judgeTrials, trialsInHindsight, type TrialVerdict } from './judge-trials.ts';
 import { scoreStates, type Seconds } from './score-states.ts';
 
 /** One visit to judge. */
@@ -17,7 +17,9 @@ export interface VisitVerdict extends VisitTask, AlarmVerdict {
   live: Record<StateName, Seconds>;
   /** Hours in which the flame burned. */
   burningHours: number;
+  /** Trials as they are recognized with hindsight, and as they are entered while the visit is recorded. */
   trials: TrialVerdict;
+  liveTrials: TrialVerdict;
   ms: number;
 }
 
@@ -37,7 +39,7 @@ export function run({ kind, seed }: VisitTask): VisitVerdict {
     },
     false,
   );
-  const { words, alarms } = followLive(visit);
+  const { words, alarms, trials } = followLive(visit);
   const wordsAt = (s: number) => words.get(Math.floor(s * 10)) ?? words.get(Math.floor(s * 10) + 1);
   const burning = visit.truth.segments.filter(({ flame }) => flame === 'burning' || flame === 'unsteady');
   return {
@@ -47,7 +49,8 @@ export function run({ kind, seed }: VisitTask): VisitVerdict {
     live: scoreStates(visit, wordsAt, true),
     ...judgeAlarms(visit, alarms),
     burningHours: burning.reduce((sum, { from_s, to_s }) => sum + to_s - from_s, 0) / 3600,
-    trials: judgeTrials(visit, tracked),
+    trials: judgeTrials(visit, trialsInHindsight(visit, tracked)),
+    liveTrials: judgeTrials(visit, trials.entered, true),
     ms,
   };
 }

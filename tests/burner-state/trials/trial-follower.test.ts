@@ -34,6 +34,17 @@ describe('trials recognized live', () => {
       follow([1, 'shut', 'dark'], [2, 'flowing', 'dark'], [12.4, 'flowing', 'dark'], [12.6, 'flowing', 'dark'])[1],
     ).toMatchObject({ untilS: 12.6, why: 'time-over' });
   });
+  it('are taken back where gas is shut again at once, and begun by the gas that then comes on', () => {
+    const events = follow(
+      [1, 'shut', 'dark'],
+      [2, 'flowing', 'dark'],
+      [2.2, 'shut', 'dark'],
+      [2.7, 'opening', 'dark'],
+      [4, 'flowing', 'burning'],
+    );
+    expect(events.map(({ kind }) => kind)).toEqual(['gas-on', 'taken-back', 'gas-on', 'over']);
+    expect(events[2]).toMatchObject({ atS: 2.7 });
+  });
   it('are not begun where another tracker takes over and knows that the gas was on all the time', () => {
     const follower = createTrialFollower();
     follower.step(now(5, 'shut', 'dark'), 10);
