@@ -35,6 +35,8 @@ const trialsOf = (verdicts: readonly VisitVerdict[], when: 'trials' | 'liveTrial
     provedJudged: of((trials) => trials.provedJudged),
     provedUnseen: of((trials) => trials.provedUnseen),
     provedWrong: of((trials) => trials.provedWrongAt.length),
+    resultJudged: of((trials) => trials.resultJudged),
+    resultWrong: of((trials) => trials.resultWrongAt.length),
   };
 };
 
@@ -42,7 +44,7 @@ const trialFigures = (when: string, trials: ReturnType<typeof trialsOf>): Figure
   {
     what: `trials recognized without a hand, ${when}`,
     wanted: 'at least 99 %, none invented',
-    found: `${trials.found} of ${trials.seen}, ${trials.invented} invented; ${trials.unseen} more came while a meter was out`,
+    found: `${trials.found} of ${trials.seen}, ${trials.invented} invented; ${trials.unseen} more came while a meter was out; lit or not right in ${trials.resultJudged - trials.resultWrong} of ${trials.resultJudged}`,
     met: trials.found >= 0.99 * trials.seen && trials.invented === 0,
   },
   {

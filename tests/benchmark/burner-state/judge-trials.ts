@@ -16,6 +16,9 @@ export interface TrialVerdict {
   /** Not judged, since a meter was silent or showed something else when the gas came on. */
   provedUnseen: number;
   provedWrongAt: number[];
+  /** Of those with a minimum signal, by which alone everybody means the same: lit said of one that was not, or the other way around. */
+  resultJudged: number;
+  resultWrongAt: number[];
 }
 
 /** The trials that are recognized with hindsight. */
@@ -37,7 +40,8 @@ export function trialsInHindsight({ capture, signalUnit }: Visit, tracked: Retur
  */
 export function judgeTrials(visit: Visit, found: readonly MeasuredTrial[], isLive = false): TrialVerdict {
   const { truth, capture } = visit;
-  const byMinimum = knownFrom(capture.setup, visit.signalUnit).minimumSignal !== undefined;
+  const { minimumSignal, trialSeconds } = knownFrom(capture.setup, visit.signalUnit);
+  const byMinimum = minimumSignal !== undefined;
   const meterS = typicalInterval(capture, 'pilot_pressure');
   const interval = typicalInterval(capture, 'flame_signal') + meterS;
   const matched = new Set<number>();
@@ -45,6 +49,8 @@ export function judgeTrials(visit: Visit, found: readonly MeasuredTrial[], isLiv
   let provedJudged = 0;
   let provedUnseen = 0;
   const provedWrongAt: number[] = [];
+  let resultJudged = 0;
+  const resultWrongAt: number[] = [];
   for (const trial of truth.trials) {
     const k = found.findIndex((one, i) => !matched.has(i) && Math.abs(one.gasS - trial.gas_s) < 2 + meterS);
     if (k < 0) {
@@ -54,6 +60,12 @@ export function judgeTrials(visit: Visit, found: readonly MeasuredTrial[], isLiv
     matched.add(k);
     const want = byMinimum ? trial.proved_s : trial.halfPlateau_s;
     const got = found[k]!;
+    const endS = trial.gas_s + trialSeconds;
+    const isAtEnd = trial.proved_s !== undefined && Math.abs(trial.proved_s - endS) < interval + 0.15;
+    if (byMinimum && !isAtEnd && !isUnseen(trial, truth)) {
+      resultJudged += 1;
+      if (got.lit !== (trial.proved_s !== undefined && trial.proved_s < endS)) resultWrongAt.push(got.gasS);
+    }
     if (isLive && !byMinimum) continue;
     if (want === undefined || got.provedS === undefined || got.isProofUnseen) continue;
     // Nobody can tell when gas came on that the manometer did not show.
@@ -72,6 +84,8 @@ export function judgeTrials(visit: Visit, found: readonly MeasuredTrial[], isLiv
     provedJudged,
     provedUnseen,
     provedWrongAt,
+    resultJudged,
+    resultWrongAt,
   };
 }
 
