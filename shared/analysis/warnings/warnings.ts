@@ -64,7 +64,7 @@ const sentences = {
     `${f.lit} of ${f.trials} light-off trials lit, at all pressures together. ${f.at}`,
   'light-off-not-proved': (f: { at: string; counts: string; missing: string }) =>
     `Light-off is not proved at ${f.at}: ${f.counts || 'no trial was made there'}. ${f.missing}`,
-  'no-light-offs': () => 'No light-off trials were made. A good signal does not prove that the pilot lights there.',
+  'no-light-offs': () => 'No light-off trials are on record. A good signal does not prove that the pilot lights there.',
   'light-off-contradicts': (f: { at: string }) =>
     `A light-off failed at ${f.at}, although it lit both below and above. Find out why before trusting the window.`,
   'light-off-unclear': (f: { at: string }) =>
