@@ -48,9 +48,9 @@ function Alarm({ alarm }: { alarm: NonNullable<BurnerView['alarm']> }) {
         {alarm.interrupted ? formatDuration(alarm.forS) : formatSeconds(shownSeconds(alarm.forS), 0)}
         {alarm.longestS !== undefined && <small>perhaps {formatSeconds(shownSeconds(alarm.longestS), 0)}</small>}
       </span>
-      {alarm.interrupted && (
+      {(alarm.interrupted || alarm.mayConfirm) && (
         <Button size="large" disabled={gasOff.busy || isLost} onClick={() => void gasOff.run({})}>
-          Gas is off, purged
+          {alarm.interrupted ? 'Gas is off, purged' : 'Gas is off'}
         </Button>
       )}
       <Button size="large" aria-pressed={muted} onClick={() => setMuted(!muted)}>

@@ -13,7 +13,7 @@ export interface BurnerSituation {
 
 /**
  * Why the pressure must not be set, nor taken as as-found or as-left, now; undefined when it may: gas flows and a flame burns steadily.
- * Gives `flame-lost`, `gas-unlit`, `gas-was-unlit`, `gas-not-shut`, `meter-no-reading`, `meter-frozen`, `gas-shut`, `no-flame`, `flame-unsteady`, `burner-unknown`.
+ * Gives `flame-lost`, `gas-unlit`, `gas-was-unlit`, `gas-not-shut`, `meter-no-reading`, `meter-frozen`, `manometer-off`, `gas-shut`, `no-flame`, `flame-unsteady`, `burner-unknown`.
  */
 export function settingRefusal({ now, alarm }: BurnerSituation): Fault | undefined {
   if (alarm) return alarmFault(alarm);
@@ -52,6 +52,7 @@ const burnerRefusals = [
   'burner-unknown',
   'meter-no-reading',
   'meter-frozen',
+  'manometer-off',
 ];
 
 /** Whether a refusal that was given is over, the present one being `now`; undefined: there is none. */

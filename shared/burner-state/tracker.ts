@@ -10,7 +10,9 @@ import {
   type Levels,
   pressureUncertainty,
 } from './chain/levels.ts';
+
 import { doubtsShut, withoutShut, withTroubles } from './doubts.ts';
+import { createManometerOff } from './meters/manometer-off.ts';
 import { createMeterWatch, type MeterTrouble } from './meters/meter-trouble.ts';
 import { createPhaseFollower, type Phase } from './phases.ts';
 import type { RegulatorState } from './regulator/regulator.ts';
@@ -53,6 +55,8 @@ export interface Tracker {
    * @param air  whether moving air is shown or was confirmed
    */
   advance(nowS: number, air?: boolean): BurnerNow | undefined;
+  /** The technician has looked: a manometer that was taken for off shows what there is. */
+  believeManometer(): void;
 }
 
 const size = hiddenStates.length;
@@ -72,6 +76,7 @@ export function createTracker(known: Known): Tracker {
   const regulator = createRegulatorFilter(lagSteps);
   const phases = createPhaseFollower(known);
   const watches = { pilot_pressure: createMeterWatch(), flame_signal: createMeterWatch() };
+  let off = createManometerOff();
   const pending = new Map<number, { pressure?: Mean; signal?: Mean }>();
   const history: { bin: number; states: Float64Array; transitions: Transitions }[] = [];
   let next: number | undefined;
@@ -117,6 +122,11 @@ export function createTracker(known: Known): Tracker {
     flame === 'burning' ||
     flame === 'unsteady' ||
     (flame === 'lighting' && lastSignal >= (known.minimumSignal ?? halfPlateau(levels)));
+  /** Where gas stands shut: the lower of what was entered and what was seen, since either may be wrong. */
+  const shutLevel = () =>
+    filter.isShutUnseen() || levels.shutPressure === undefined
+      ? known.fanOnly
+      : Math.min(known.fanOnly ?? Infinity, levels.shutPressure);
   const goOn = (bin: number) => {
     const means = pending.get(bin);
     pending.delete(bin);
@@ -141,6 +151,11 @@ export function createTracker(known: Known): Tracker {
     pressures.push(observed.pressure ?? pressures.at(-1) ?? 0);
     if (pressures.length > 2 * windowSteps) pressures.shift();
     showThen();
+    off.step(endS, {
+      pressure: observed.pressure,
+      shut: shutLevel(),
+      flame: likeliest.flame,
+    });
     regulator.step(observed.pressure, likeliest.gas, pressureUncertainty(levels));
   };
 
@@ -161,6 +176,9 @@ export function createTracker(known: Known): Tracker {
       else means.signal = addTo(means.signal, value);
       pending.set(bin, means);
     },
+    believeManometer() {
+      off = createManometerOff();
+    },
     advance(nowS, air = false) {
       if (next === undefined) return undefined;
       const end = binOf(nowS - graceS);
@@ -168,7 +186,10 @@ export function createTracker(known: Known): Tracker {
       for (; next < end; next += 1) goOn(next);
       if (!then) return undefined;
       const { bin: newest, states: latest } = history.at(-1)!;
-      const pressureTrouble = watches.pilot_pressure.trouble(nowS);
+      const offSinceS = off.sinceS();
+      const pressureTrouble =
+        watches.pilot_pressure.trouble(nowS) ??
+        (offSinceS === undefined ? undefined : { kind: 'off' as const, sinceS: offSinceS });
       const signalTrouble = watches.flame_signal.trouble(nowS);
       const isShutDoubted = doubtsShut(known, filter, pressures.at(-1) ?? 0);
       const scatters = isUnsteady(shown, 0, windowSteps, levels.height);

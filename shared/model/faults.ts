@@ -204,6 +204,8 @@ const sentences = {
   'meter-no-reading': (f: { meter: string }) => `The ${f.meter} gives no reading now. Check its cable and its display.`,
   'meter-frozen': (f: { meter: string }) =>
     `The ${f.meter} repeats one reading. Look whether it is on hold, and press its hold key.`,
+  'manometer-off': () =>
+    'The manometer shows no gas, but the flame burned on: gas may be flowing. Look at its hose and its tap. Do not turn.',
   'sweep-unknown': () => 'This capture has no such sweep.',
   'sweep-void': () => 'This sweep is already discarded.',
   'sweep-missing': () => 'No sweep is running. Start one first.',

@@ -58,6 +58,9 @@ const wiredHoldsMs = 3000;
 /** Nobody looked for longer than this: what went by is no purge, ms. */
 const longestStepMs = 5000;
 
+/** The manometer shows no gas and is not believed: only the technician can say whether gas is off. */
+export const isManometerOff = (now: BurnerNow | undefined): boolean => now?.pressureTrouble?.kind === 'off';
+
 export function createBurnerFollower(initial: Known): BurnerFollower {
   let known = initial;
   let tracker = createTracker(known);
@@ -120,6 +123,10 @@ export function createBurnerFollower(initial: Known): BurnerFollower {
     },
     endRecalled() {
       if (memory.alarm?.interrupted) memory = { ...memory, alarm: undefined };
+      else if (isManometerOff(now)) {
+        tracker.believeManometer();
+        memory = { ...noAlarm, cameOn: memory.cameOn };
+      }
     },
   };
 }

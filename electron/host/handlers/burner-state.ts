@@ -1,3 +1,4 @@
+import { isManometerOff } from '../burner/burner-follower.ts';
 import { alarmFault } from '../../../shared/burner-state/permissions.ts';
 import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
@@ -33,8 +34,8 @@ export function burnerStateHandlers(
       return ok({});
     },
     'burner.gasOff': async () => {
-      const { alarm } = burner.situation();
-      if (alarm && !alarm.interrupted) return fail(alarmFault(alarm));
+      const { alarm, now } = burner.situation();
+      if (alarm && !alarm.interrupted && !isManometerOff(now)) return fail(alarmFault(alarm));
       burner.endRecalled();
       return ok({});
     },

@@ -47,6 +47,8 @@ export function meterProblem(latest: LatestReading<string> | undefined, trouble:
       return { tone: 'bad', word: since('No number', trouble.forS), isBlank: true };
     case 'frozen':
       return { tone: 'bad', word: since('Frozen', trouble.forS) };
+    case 'off':
+      return { tone: 'bad', word: since('Hose off?', trouble.forS) };
     case undefined:
       return undefined;
   }

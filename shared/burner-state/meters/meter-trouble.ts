@@ -1,7 +1,7 @@
 import { log } from '../../numerics/elementary.ts';
 
-/** Why a meter's number says nothing now. */
-export type MeterTrouble = 'silent' | 'frozen' | 'no-number';
+/** Why a meter's number says nothing now. `off`: the manometer went down to where gas is shut although the flame burned on. */
+export type MeterTrouble = 'silent' | 'frozen' | 'no-number' | 'off';
 
 /** Follows one meter and says whether its last number still stands for now. */
 export interface MeterWatch {

@@ -8,7 +8,7 @@ import { call, feed } from '../define.ts';
 import { captureId, nothing } from './shapes.ts';
 
 /** Trouble of one meter, as it stands now. */
-const trouble = z.object({ kind: z.enum(['silent', 'frozen', 'no-number']), forS: z.number() });
+const trouble = z.object({ kind: z.enum(['silent', 'frozen', 'no-number', 'off']), forS: z.number() });
 
 /** What the burner does, as the host's tracker says it, with the alarm and the purge. Times in seconds before now. */
 export const BurnerView = z.object({
@@ -23,7 +23,7 @@ export const BurnerView = z.object({
   /**
    * `forS`: how long gas was unlit, until now or until the flame came back (`isLit`); of another kind, how long it has been on. `isLeast`:
    * it may have been longer, no meter saw when that began; `longestS`: since a meter last showed that it was not unlit. `count`:
-   * which loss it is since gas was last shut, from 1; another one sounds again. `toEnd`: what ends one that outlasts the shutting of the gas. `interrupted`: it stood when an earlier recording was cut off, and the technician may confirm that gas is off since.
+   * which loss it is since gas was last shut, from 1; another one sounds again. `toEnd`: what ends one that outlasts the shutting of the gas. `interrupted`: it stood when an earlier recording was cut off, and the technician may confirm that gas is off since. `mayConfirm`: the manometer is off, so that only the technician can say that gas is off.
    */
   alarm: z
     .object({
@@ -36,6 +36,7 @@ export const BurnerView = z.object({
       toEnd: z.string().optional(),
       isLit: z.literal(true).optional(),
       interrupted: z.literal(true).optional(),
+      mayConfirm: z.literal(true).optional(),
     })
     .optional(),
   purge: z.object({
