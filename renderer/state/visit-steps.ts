@@ -1,5 +1,6 @@
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
-import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
+import { isPurgeSeen, purgeMissing } from '../../shared/burner-state/purge-clock.ts';
+import { isBeforeFirstTrial } from '../../shared/burner-state/trials/readiness.ts';
 import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
 import { isTurned } from '../../shared/burner-state/permissions.ts';
 import { comesIn } from '../../shared/model/burner-words.ts';
@@ -77,6 +78,12 @@ function meterTrouble(burner: BurnerView | undefined): string | undefined {
 const isPurgeDue = (burner: BurnerView | undefined): boolean =>
   burner?.gas === 'shut' && purgeMissing(burner.purge, burner.purge.wantedS) > 0;
 
+/** The pilot was never lit in this recording, and nobody saw a purge: the control may have purged before, or not. */
+const isUnpurged = (burner: BurnerView | undefined, capture: CaptureView): boolean =>
+  burner !== undefined &&
+  isBeforeFirstTrial(burner, capture.trials) &&
+  !isPurgeSeen(burner.purge, burner.purge.wantedS);
+
 /** What a sweep asks for now: without a flame there is nothing to turn for. */
 function sweepStep(burner: BurnerView | undefined): { place: Place; label: string } {
   if (burns(burner)) return { place: 'sweep', label: 'Turn slowly out and in, then end the sweep' };
@@ -110,6 +117,9 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (!pressureLive && !signalLive) return { place: 'meters', label: 'Connect both meters' };
   if (!pressureLive) return { place: 'meters', label: 'Connect the manometer' };
   if (!signalLive) return { place: 'meters', label: 'Connect the flame signal meter' };
+  // Whatever else is to be done, nobody relights before that; only once the pressure as left is recorded may all be over.
+  const isPurging = isPurgeDue(burner) && capture && !has(capture, 'as-left') && !capture.runningTrial;
+  if (isPurging && !isSweeping(capture.marks)) return { place: 'light-off', label: 'Purge, then light the pilot' };
   if (!burnerNamed) return { place: 'burner', label: 'Enter the burner’s name' };
   if (!capture) return { place: 'sweep', label: 'Start recording' };
   if (capture.runningTrial) return { place: 'light-off', label: trialLabel(capture.runningTrial, burner) };
@@ -124,7 +134,7 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   const isTaken = has(capture, 'as-found');
   const isMissed = !isTaken && isTurnedIn(capture);
   const isShut = burner?.gas === 'shut';
-  if (isPurgeDue(burner) && (!hasSweep(capture) || isAsFoundDue(capture)))
+  if (isUnpurged(burner, capture) && (!hasSweep(capture) || isAsFoundDue(capture)))
     return { place: 'light-off', label: 'Purge, then light the pilot' };
   if (isAsFoundDue(capture))
     return {

@@ -110,7 +110,7 @@ const sentences = {
   'too-few-pairs': (f: { pairs: number; least: number }) =>
     `Only ${f.pairs} pairs of pressure and signal readings were found, and at least ${f.least} are needed. Record a longer sweep with both meters.`,
   'one-pressure': (f: { pressure: string }) =>
-    `The pressure stayed near ${f.pressure}. Turn the regulator through its range to find the window.`,
+    `The pressure stayed near ${f.pressure}. A window is found only in a sweep through the range of the regulator.`,
   'clocks-apart': (f: { seconds: number }) =>
     `The flame signal seems to ${f.seconds < 0 ? 'come' : 'follow'} about ${Math.round(Math.abs(f.seconds))} s ${f.seconds < 0 ? 'before' : 'after'} the pressure, which no detector and no meter explains: the clocks of the two meters are apart. Correct the times of one of them, or record both with one clock.`,
   'units-differ': (f: { before: string; after: string }) =>

@@ -30,6 +30,8 @@ const held: BurnerView = {
   purge: { needed: false, purgedS: 0, waitedS: 0, wantedS: 60 },
   air: { confirmed: false },
 };
+/** A full purge was seen, before the first gas. */
+const seen = { ...held.purge, purgedS: 60 };
 /** An analysis that found both ends and a set point; `decision` on as-left. */
 const found = (decision?: Decision, status: IntervalStatus = 'bounded') => ({
   result: {
@@ -75,9 +77,11 @@ describe('the next thing to do', () => {
     expect(label({ trials: [trial] })).toBe('Record as-found before turning anything');
     // With the valve shut the manometer shows the fan.
     const shut = { ...held, gas: 'shut' as const, flame: 'dark' as const };
-    expect(nextStep({ ...ready, burner: shut, capture: capture([]) })?.label).toBe(
+    expect(nextStep({ ...ready, burner: { ...shut, purge: seen }, capture: capture([]) })?.label).toBe(
       'Light the pilot, then record as-found',
     );
+    // Nobody saw a purge.
+    expect(nextStep({ ...ready, burner: shut, capture: capture([]) })?.label).toBe('Purge, then light the pilot');
     expect(label({ regulatorTurned: true })).toBe('As-found was not taken. Begin the sweep');
   });
 
@@ -178,7 +182,7 @@ describe('the next thing to do', () => {
 });
 
 describe('with gas shut', () => {
-  const shut = { ...ready, burner: { ...held, gas: 'shut' as const, flame: 'dark' as const } };
+  const shut = { ...ready, burner: { ...held, gas: 'shut' as const, flame: 'dark' as const, purge: seen } };
   it.each([
     [capture(['as-found']), 'Light the pilot, then begin the sweep'],
     [capture([], { regulatorTurned: true }), 'As-found was not taken. Light the pilot, then begin the sweep'],
@@ -209,7 +213,16 @@ describe('without a flame', () => {
     ['no word from the host', undefined, 'Flame not known: do not turn'],
   ] as const)('nobody is told to turn in a sweep: %s', (_what, burner, label) => {
     expect(nextStep({ ...ready, burner, capture: sweeping })?.label).toBe(label);
-    expect(nextStep({ ...ready, burner, capture: toSet })?.label).toBe('Set once the pilot burns');
+    const isDue = burner !== undefined && burner.purge === due;
+    const step = nextStep({ ...ready, burner, capture: toSet });
+    expect(step?.label).toBe(isDue ? 'Purge, then light the pilot' : 'Set once the pilot burns');
+  });
+
+  it('a purge that is due comes before the burner’s name, and no longer once the pressure as left is recorded', () => {
+    const burner = { ...held, gas: 'shut', flame: 'out', purge: due } as const;
+    expect(nextStep({ ...ready, burner, burnerNamed: false, capture: toSet })?.place).toBe('light-off');
+    const left = capture(['as-found', 'sweep-start', 'sweep-end', 'as-left'], { trials: [trial] });
+    expect(nextStep({ ...ready, burner, capture: left })?.label).not.toContain('Purge');
   });
 
   it('but near an end of the window, where it burns unsteadily, the sweep goes on', () => {

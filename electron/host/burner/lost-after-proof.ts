@@ -14,7 +14,7 @@ export interface ProvedTrial {
 
 /**
  * Corrects a stored trial whose flame went out again within the trial for ignition and did not come back in it: a control would have
- * found no flame at its end and locked out. The flame is followed from its first sign on, before the trial is stored.
+ * found no flame at its end and locked out. One whose flame came back counts as lit, and says so. The flame is followed from its first sign on, before the trial is stored.
  */
 export interface LostAfterProof {
   /** Gas came on: a flame that is lost from now on belongs to its trial. */
@@ -33,18 +33,23 @@ const seenByS = 1;
 /** Makes one. A signal meter that fails says nothing of a loss. */
 export function createLostAfterProof(context: () => HostContext): LostAfterProof {
   let lostS: number | undefined;
+  let hasBurned = false;
+  let wentOutS: number | undefined;
   let open: ProvedTrial | undefined;
 
   const settle = () => {
     if (!open) return;
     const { key, id, untilS } = open;
     open = undefined;
-    if (lostS === undefined || lostS > untilS) return;
+    const isLost = lostS !== undefined && lostS <= untilS;
+    if (!isLost && !(wentOutS !== undefined && wentOutS <= untilS)) return;
     const { store, owner, topics } = context();
     ignoringStoreFaults(store.file, () => {
       correctOwnTrial(store.db, key, owner, id, {
-        changes: { lit: false },
-        reason: 'The flame was proved and went out again within the trial for ignition.',
+        changes: isLost ? { lit: false } : {},
+        reason: isLost
+          ? 'The flame was proved and went out again within the trial for ignition.'
+          : 'The flame was proved, went out, and came back within the trial for ignition.',
       });
       topics.captures.notify();
     });
@@ -53,7 +58,7 @@ export function createLostAfterProof(context: () => HostContext): LostAfterProof
   return {
     begin() {
       settle();
-      lostS = undefined;
+      [lostS, hasBurned, wentOutS] = [undefined, false, undefined];
     },
     stored(trial) {
       open = trial;
@@ -61,8 +66,12 @@ export function createLostAfterProof(context: () => HostContext): LostAfterProof
     step(now, target) {
       const atS = now.atS - target.zeroMs / 1000;
       const { gas, flame } = now.moment;
-      if (flame === 'burning' || flame === 'unsteady') lostS = undefined;
-      else if (gas === 'flowing' && (flame === 'lost' || flame === 'dark')) lostS ??= atS;
+      if (flame === 'burning' || flame === 'unsteady') {
+        if (hasBurned) wentOutS ??= lostS;
+        hasBurned = true;
+        lostS = undefined;
+      }
+      if (gas === 'flowing' && (flame === 'lost' || flame === 'dark')) lostS ??= atS;
       if (open?.key !== target.key) open = undefined;
       if (open && (atS > open.untilS + seenByS || gas === 'shut')) settle();
     },

@@ -40,8 +40,18 @@ it('nor has one whose recording ends before the trial does', async () => {
   expect((await story.view()).trials.at(-1)).toMatchObject({ lit: false, knownBy: 'corrected' });
 });
 
+it('a flame that goes out and is relit within the trial has lit, and the entry says so', async () => {
+  const story = await opened();
+  await story.run(3, burning);
+  await story.run(2, unlit);
+  await story.run(20, burning);
+  const { trials } = await story.view();
+  expect(trials).toMatchObject([{ lit: true }, { lit: true, corrects: 1 }]);
+  expect(trials[1]!.reason).toContain('came back');
+  expect(trials[1]).toHaveProperty('timeToProveS');
+});
+
 it.each([
-  ['is relit within the trial', [[3, burning], [2, unlit], [20, burning]]], // prettier-ignore
   ['goes out after the trial', [[13, burning], [5, unlit], [8, shut]]], // prettier-ignore
   ['burned when the gas was shut, within the trial', [[5, burning], [8, shut]]], // prettier-ignore
 ] as const)('a flame that %s has lit', async (_what, then) => {
