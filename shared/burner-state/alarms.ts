@@ -160,8 +160,9 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   const litSinceS = showsFlame ? (memory.litSinceS ?? now.atS) : undefined;
   const isSurelyLit = litSinceS !== undefined && nowS - litSinceS > surelyLitS;
   const safe = rememberSafe(memory.safe, nowS, now, { showsFlame: isSurelyLit, showsShut: isShut(now) });
-  // A doubt of some tenths of a second is no reason to take back that the flame was seen.
-  const isSaidBack = isSeenLit && memory.alarm?.unlitToS !== undefined;
+  // A doubt of some tenths of a second is no reason to take back that the flame was seen, nor is gas that is being shut.
+  const isShutOff = now.latest.gas === 'closing' || now.latest.flame === 'out';
+  const isSaidBack = (isSeenLit || isShutOff) && memory.alarm?.unlitToS !== undefined;
   const backSinceS =
     burns(now.moment) && burns(now.latest) ? litSinceS : isSaidBack ? memory.alarm?.unlitToS : undefined;
   const isLostAgain = memory.alarm?.returned === true && (raised === 'flame-lost' || raised === 'gas-unlit');

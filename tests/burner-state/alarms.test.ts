@@ -3,6 +3,7 @@ import { type AlarmMemory, nextAlarm, noAlarm } from '../../shared/burner-state/
 import { initialLevels } from '../../shared/burner-state/chain/levels.ts';
 import type { Moment } from '../../shared/burner-state/chain/label.ts';
 import type { BurnerNow } from '../../shared/burner-state/tracker.ts';
+import { at, follow, litAt11, openedAt10, readingsOf, type Story, towards } from './story.ts';
 
 const burning: Moment = { gas: 'flowing', flame: 'burning', regulator: 'at-rest', probability: 1 };
 
@@ -85,4 +86,23 @@ describe('the alarm of gas that does not light', () => {
     expect(alarmAt(12, 0.7, 0.2)).toBe(12);
     expect(alarmAt(8, 0.3, 0.6)).toBe(18.1);
   });
+});
+
+// Burns from 11 s, goes out at 30 s over flowing gas, is back at 34 s; gas is shut at 50 s.
+it('a flame that was said to be back is not said to be lost again as gas is shut', () => {
+  const story: Story = {
+    seconds: 60,
+    pressure: (t) => (t < 50 ? openedAt10(t) : towards(3, 0.2, 0.3, t, 50)),
+    signal: (t) => {
+      if (t < 30) return litAt11(t);
+      if (t < 34) return towards(5, 0.02, 0.6, t, 30);
+      return t < 50.3 ? towards(0.03, 5, 0.6, t, 34) : towards(5, 0.02, 0.6, t, 50.3);
+    },
+  };
+  const told = follow(readingsOf(story), 60);
+  expect(at(told, 33).raised).not.toHaveProperty('unlitToS');
+  expect(at(told, 45).raised).toHaveProperty('unlitToS');
+  for (const { nowS, alarm, raised } of told)
+    if (nowS > 45 && alarm) expect(raised, `${nowS}`).toHaveProperty('unlitToS');
+  expect(at(told, 59).alarm).toBeUndefined();
 });
