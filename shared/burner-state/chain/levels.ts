@@ -151,8 +151,10 @@ const unsteadyShare = 0.2;
  * Half way from dark to the plateau, in the signal's unit: there a flame counts as proved where no minimum signal was entered. The average
  * of a steady flame is too low after a short look at its plateau, the highest readings of an unsteady one are too high.
  */
-export function halfPlateau({ dark, height, plateau = height, unsteadyMoments, litMoments }: Levels): number {
-  return dark + (unsteadyMoments > unsteadyShare * litMoments ? plateau : height) / 2;
+export function halfPlateau(levels: Levels): number {
+  const { dark, height, heightKnown, plateau = height, unsteadyMoments, litMoments } = levels;
+  const isUnsteady = unsteadyMoments > unsteadyShare * litMoments;
+  return dark + (isUnsteady || !heightKnown ? plateau : height) / 2;
 }
 
 /**

@@ -47,7 +47,8 @@ export function createTrialFollower(): TrialFollower {
       if (pressureTrouble) seenFromS = atS + momentDelayS;
       const isShut = gas === 'shut' || gas === 'closing';
       if (beganS !== undefined) {
-        if (flame === 'burning' || flame === 'unsteady') return end(atS, 'proved');
+        // A flame that is said to burn at once was there before: the readings are unclear, and gas may be taken back.
+        if ((flame === 'burning' || flame === 'unsteady') && atS - beganS >= leastOnS) return end(atS, 'proved');
         if (isShut) {
           const isGlimpse = atS - beganS < leastOnS;
           if (gas === 'shut' || isGlimpse) shutS = atS;

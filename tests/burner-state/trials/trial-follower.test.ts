@@ -34,6 +34,18 @@ describe('trials recognized live', () => {
       follow([1, 'shut', 'dark'], [2, 'flowing', 'dark'], [12.4, 'flowing', 'dark'], [12.6, 'flowing', 'dark'])[1],
     ).toMatchObject({ untilS: 12.6, why: 'time-over' });
   });
+  it('are not over by a flame that burns as soon as gas comes on', () => {
+    const events = follow(
+      [1, 'shut', 'dark'],
+      [2, 'flowing', 'dark'],
+      [2.1, 'flowing', 'burning'],
+      [2.4, 'shut', 'out'],
+    );
+    expect(events.map(({ kind }) => kind)).toEqual(['gas-on', 'taken-back']);
+    expect(follow([1, 'shut', 'dark'], [2, 'opening', 'lighting'], [2.6, 'flowing', 'burning'])[1]).toMatchObject({
+      why: 'proved',
+    });
+  });
   it('are taken back where gas is shut again at once, and begun by the gas that then comes on', () => {
     const events = follow(
       [1, 'shut', 'dark'],
