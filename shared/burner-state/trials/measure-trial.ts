@@ -70,7 +70,7 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
   const crossing = values.findIndex((value) => value >= half);
   let tenth = crossing;
   while (tenth > 0 && values[tenth - 1]! > lowestBefore + 0.1 * rise) tenth -= 1;
-  const onset = firstAboveNoise(values, tenth, (i) => pressure[i]!.elapsedS);
+  const onset = firstAboveNoise(values, tenth, rise, (i) => pressure[i]!.elapsedS);
   const gasS = pressure[onset]!.elapsedS;
   let end = crossing;
   while (end + 1 < values.length && values[end + 1]! >= half) end += 1;
@@ -116,6 +116,8 @@ const aboveNoise = 3.5;
 const belowShare = 0.999_767;
 /** Readings that step to and fro by their last digit bend by two digits at most; a thousandth more, for rounding. */
 const mostBend = 2.001;
+/** What stands above the readings before by this share of the rise is a part of it. */
+const noNoiseShare = 0.05;
 /** A rise goes on for longer than this, seconds; the readings of a quick manometer do not each rise above the one before. */
 const goesOnS = 0.15;
 /** So many readings just before tell where the pressure was going, and those of so many seconds: a quick manometer reads the rise often. */
@@ -130,7 +132,12 @@ const finestDigit = 1e-4;
  * Where a rise begins that has made a tenth of itself at `tenth`: a slow valve or a damped manometer shows little of it at first. The index
  * of the first reading from which on all stand out of the noise of those before; `tenth` where too few tell that noise.
  */
-function firstAboveNoise(values: readonly number[], tenth: number, timeOf: (i: number) => number): number {
+function firstAboveNoise(
+  values: readonly number[],
+  tenth: number,
+  rise: number,
+  timeOf: (i: number) => number,
+): number {
   const before = values.slice(0, Math.max(0, tenth));
   if (before.length < fewestBefore) return tenth;
   // Second differences: a smooth tail or rise has next to none.
@@ -142,7 +149,9 @@ function firstAboveNoise(values: readonly number[], tenth: number, timeOf: (i: n
   const digit = lastDigit(values);
   // A few of them tell the noise only roughly: Student's quantile instead of the normal one. Noise of a last digit is bounded by it.
   const isDigit = quantileSorted(Float64Array.from(bends), 0.5) <= mostBend * digit;
-  const margin = isDigit ? aboveNoise * Math.max(noise, digit) : noise * studentQuantile(belowShare, bends.length);
+  const byNoise = isDigit ? aboveNoise * Math.max(noise, digit) : noise * studentQuantile(belowShare, bends.length);
+  // However few readings tell the noise, it is none of the rise.
+  const margin = Math.min(byNoise, noNoiseShare * rise);
   // A fan that runs up goes on along its line; gas that bleeds off falls below it, to no less than the last readings.
   const standsOut = (at: number) => {
     let from = Math.max(0, at - readingsOfLevel);

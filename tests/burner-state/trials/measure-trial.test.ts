@@ -143,4 +143,12 @@ describe('a trial measured from its readings', () => {
     expect(gasS).toBeGreaterThanOrEqual(10);
     expect(gasS).toBeLessThanOrEqual(10.2);
   });
+  // Two readings a second of a slow valve that opens just before 10.5 s: the first reading of gas has made a tenth of the rise, all but a hair.
+  it('begins at the first reading of a slow valve, however few told the noise before', () => {
+    const before = [0, -0.01, 0.02, -0.01, -0.01, 0.01, 0];
+    const values = [...before, 0.26, 0.85, 1.61, 2.27, 2.57, 2.68, 2.72, 2.74];
+    const pressure = of('pilot_pressure', 'inH2O', values.map((value, i) => [7 + i / 2, value])); // prettier-ignore
+    const lit = of('flame_signal', 'V', values.map((_, i) => [7.2 + i / 2, i < 10 ? 0 : 4])); // prettier-ignore
+    expect(measureTrial([...pressure, ...lit], bounds)!.gasS).toBe(10.5);
+  });
 });
