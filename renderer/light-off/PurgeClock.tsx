@@ -1,3 +1,4 @@
+import { isShutAndDark } from '../../shared/burner-state/purge-clock.ts';
 import { waitWords } from '../../shared/burner-state/trials/readiness.ts';
 import { gasOnWords } from '../../shared/burner-state/trials/trial-words.ts';
 import type { BurnerView } from '../../shared/contract/api.ts';
@@ -12,7 +13,7 @@ export function PurgeClock({ burner, lastLit }: { burner: BurnerView; lastLit: b
   const { purgedS, waitedS, wantedS } = burner.purge;
   const { shown, confirmed } = burner.air;
   const moves = shown ?? confirmed;
-  const isDark = burner.flame === 'dark' || burner.flame === 'out';
+  const isDark = isShutAndDark(burner);
   const runs = moves && isDark;
   const leftS = Math.max(0, wantedS - purgedS);
   if (burner.gas !== 'shut' || burner.alarm) return <GasOn burner={burner} lastLit={lastLit} />;

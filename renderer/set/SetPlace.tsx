@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { fault as faultOf, isUnanswered } from '../../shared/model/faults.ts';
+import { isUnanswered } from '../../shared/model/faults.ts';
 import { formatPressure, pressureUnitLabel, pressureNumber } from '../../shared/model/format.ts';
 import { isSweeping } from '../../shared/model/sweeps.ts';
 import { convertPressure } from '../../shared/model/units.ts';
@@ -38,13 +38,10 @@ export function SetPlace() {
   });
   // A result that does not rest on all that is on record sets no target and decides nothing.
   const analysis = withheld === 'sweeping' || withheld === 'calculating' ? undefined : calculated;
-  const told = settingAdvice(useBurnerState(), capture?.status, typed === undefined ? withheld : undefined);
-  // The host calls a meter silent only once it has missed several readings; the numeral beside the guide is blank before.
-  const isSignalStale = meters.signal?.stale === true;
-  const advice =
-    told.mayTurn && isSignalStale
-      ? { mayTurn: false as const, why: faultOf('meter-no-reading', { meter: 'flame signal meter' }).message }
-      : told;
+  const advice = settingAdvice(useBurnerState(), capture?.status, {
+    isSignalBlank: meters.signal?.stale === true,
+    withheld: typed === undefined ? withheld : undefined,
+  });
   const units = displayUnits(capture, meters);
   const limits = limitsNow(capture, setup, units.pressure, units.signal);
   const setPoint = withheld ? undefined : analysis?.result.setPoint;

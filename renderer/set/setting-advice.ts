@@ -1,3 +1,4 @@
+import { meterFault } from '../../shared/burner-state/meters/meter-fault.ts';
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
 
 /** Whether the guide may say which way to turn. `why` it may not, in words; absent where there is nothing to set. */
@@ -8,16 +9,18 @@ export type SettingAdvice = { mayTurn: true } | { mayTurn: false; why?: string }
  * and a flame burns. A visit that is complete has nothing left to set, and one that was interrupted may be of another burner than the one
  * that the meters are on.
  *
- * @param withheld  why the calculated set point is none to go to; undefined where it is, or where a target was typed
+ * @param isSignalBlank  the flame signal is no longer shown; the host calls its meter silent only once it has missed several readings
+ * @param withheld       why the calculated set point is none to go to; undefined where it is, or where a target was typed
  */
 export function settingAdvice(
   burner: BurnerView | undefined,
   status: CaptureView['status'] | undefined,
-  withheld?: Withheld,
+  { isSignalBlank = false, withheld }: { isSignalBlank?: boolean; withheld?: Withheld | undefined } = {},
 ): SettingAdvice {
   if (status === 'complete') return { mayTurn: false };
   if (!burner) return { mayTurn: false, why: 'It is not known yet what the burner does. Wait.' };
   if (burner.settingRefusal) return { mayTurn: false, why: burner.settingRefusal.message };
+  if (isSignalBlank) return { mayTurn: false, why: meterFault('flame signal meter', { kind: 'silent' }).message };
   if (status === 'interrupted')
     return { mayTurn: false, why: 'This capture is not being recorded. Continue or complete it before you turn.' };
   return withheld ? { mayTurn: false, why: withheldWords[withheld] } : { mayTurn: true };

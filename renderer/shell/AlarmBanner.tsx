@@ -48,7 +48,7 @@ function Alarm({ alarm }: { alarm: NonNullable<BurnerView['alarm']> }) {
         {alarm.interrupted ? formatDuration(alarm.forS) : formatSeconds(shownSeconds(alarm.forS), 0)}
         {alarm.longestS !== undefined && <small>perhaps {formatSeconds(shownSeconds(alarm.longestS), 0)}</small>}
       </span>
-      {(alarm.interrupted || alarm.mayConfirm) && (
+      {alarm.mayConfirm && (
         <Button size="large" disabled={gasOff.busy || isLost} onClick={() => void gasOff.run({})}>
           {alarm.interrupted ? 'Gas is off, purged' : 'Gas is off'}
         </Button>

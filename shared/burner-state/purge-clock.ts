@@ -1,4 +1,4 @@
-import { isGasOn } from '../model/burner-words.ts';
+import { type FlameState, type GasState, isGasOn } from '../model/burner-words.ts';
 import { type Air, airMoves } from './air.ts';
 import type { BurnerNow } from './tracker.ts';
 
@@ -27,6 +27,10 @@ const breaksOffS = 2;
 
 export const noPurge: PurgeClock = { needed: false, purgedS: 0, waitedS: 0 };
 
+/** Whether gas is shut and nothing burns, as far as anybody knows: then a purge can count. */
+export const isShutAndDark = ({ gas, flame }: { gas: GasState; flame: FlameState }): boolean =>
+  gas === 'shut' && (flame === 'dark' || flame === 'out');
+
 /**
  * The purge clock after `elapsedS` more seconds in the state `now`. Gas that is on, or a flame that is lost, starts it anew; what cannot be
  * known counts for nothing.
@@ -34,8 +38,7 @@ export const noPurge: PurgeClock = { needed: false, purgedS: 0, waitedS: 0 };
 export function nextPurgeClock(clock: PurgeClock, now: BurnerNow, air: Air, elapsedS: number): PurgeClock {
   const { gas, flame } = now.moment;
   if (isGasOn(gas)) return { needed: true, purgedS: 0, waitedS: 0 };
-  const isDark = gas === 'shut' && (flame === 'dark' || flame === 'out');
-  if (!isDark) return clock;
+  if (!isShutAndDark({ gas, flame })) return clock;
   if (!airMoves(air)) {
     const { by: _, ...rest } = clock;
     const stillS = (clock.stillS ?? 0) + elapsedS;

@@ -26,6 +26,13 @@ describe('the guide to the set point', () => {
     });
   });
 
+  it('says nothing of turning while the flame signal is blank', () => {
+    expect(settingAdvice(held, 'recording', { isSignalBlank: true })).toMatchObject({
+      mayTurn: false,
+      why: expect.stringMatching(/flame signal meter gives no reading/u),
+    });
+  });
+
   it('gives the reason of the host, recording or not', () => {
     const refused = { ...held, settingRefusal: { code: 'gas-shut', message: 'The pilot gas is shut.' } };
     for (const status of ['recording', 'interrupted', undefined] as const)
@@ -40,13 +47,16 @@ describe('the guide to the set point', () => {
   });
 
   it('does not lead to a set point where light-off trials lit and failed, nor hide another reason behind that', () => {
-    expect(settingAdvice(held, 'recording', 'unclear')).toMatchObject({
+    expect(settingAdvice(held, 'recording', { withheld: 'unclear' })).toMatchObject({
       mayTurn: false,
       why: expect.stringMatching(/lit and failed at the same pressure/u),
     });
     const refused = { ...held, settingRefusal: { code: 'gas-shut', message: 'The pilot gas is shut.' } };
-    expect(settingAdvice(refused, 'recording', 'unclear')).toEqual({ mayTurn: false, why: 'The pilot gas is shut.' });
-    expect(settingAdvice(held, 'complete', 'unclear')).toEqual({ mayTurn: false });
+    expect(settingAdvice(refused, 'recording', { withheld: 'unclear' })).toEqual({
+      mayTurn: false,
+      why: 'The pilot gas is shut.',
+    });
+    expect(settingAdvice(held, 'complete', { withheld: 'unclear' })).toEqual({ mayTurn: false });
   });
 
   it('leads nowhere while the set point is being calculated or a sweep that it follows from is not over', () => {
@@ -56,7 +66,7 @@ describe('the guide to the set point', () => {
       [{ ...still, isCalculating: true }, /Calculating/u],
       [{ ...still, isSweeping: true, isCalculating: true }, /sweep is being recorded/u],
     ] as const)
-      expect(settingAdvice(held, 'recording', withheldSetPoint(facts))).toMatchObject({
+      expect(settingAdvice(held, 'recording', { withheld: withheldSetPoint(facts) })).toMatchObject({
         mayTurn: false,
         why: expect.stringMatching(words),
       });

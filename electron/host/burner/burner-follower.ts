@@ -25,8 +25,8 @@ export interface BurnerFollower {
   keepAlarm(alarm: Alarm | undefined): void;
   /** Gas was on when an earlier recording was cut off: an alarm until it is seen shut, and then a full purge. */
   recall(alarm: Alarm): void;
-  /** The technician has seen to an alarm of an earlier recording; any other stays. */
-  endRecalled(): void;
+  /** The technician says that gas is off: ends an alarm of an earlier recording, and one behind a manometer that is off; any other stays. */
+  confirmGasOff(): void;
 }
 
 /** A reading of one of the two meters that the tracker follows, as kept to learn from again. */
@@ -58,8 +58,14 @@ const wiredHoldsMs = 3000;
 /** Nobody looked for longer than this: what went by is no purge, ms. */
 const longestStepMs = 5000;
 
-/** The manometer shows no gas and is not believed: only the technician can say whether gas is off. */
-export const isManometerOff = (now: BurnerNow | undefined): boolean => now?.pressureTrouble?.kind === 'off';
+const isManometerOff = (now: BurnerNow | undefined): boolean => now?.pressureTrouble?.kind === 'off';
+
+/**
+ * Whether an alarm ends on the technician's word that gas is off: no meter can show it, as gas was on when an earlier recording was cut off,
+ * or as the manometer is not believed. Not while a flame burns: then gas is on.
+ */
+export const mayConfirmGasOff = (alarm: Alarm | undefined, now: BurnerNow | undefined): boolean =>
+  alarm !== undefined && (alarm.interrupted === true || (isManometerOff(now) && alarm.unlitToS === undefined));
 
 export function createBurnerFollower(initial: Known): BurnerFollower {
   let known = initial;
@@ -121,12 +127,11 @@ export function createBurnerFollower(initial: Known): BurnerFollower {
       memory = { ...memory, alarm: memory.alarm ?? alarm };
       purge = { needed: true, purgedS: 0, waitedS: 0 };
     },
-    endRecalled() {
-      if (memory.alarm?.interrupted) memory = { ...memory, alarm: undefined };
-      else if (isManometerOff(now)) {
-        tracker.believeManometer();
-        memory = { ...noAlarm, cameOn: memory.cameOn };
-      }
+    confirmGasOff() {
+      if (!mayConfirmGasOff(memory.alarm, now)) return;
+      // While an alarm is on nothing burns, or it would not end: what the manometer shows is that gas is shut.
+      if (isManometerOff(now)) tracker.believeManometer();
+      memory = memory.alarm?.interrupted ? { ...memory, alarm: undefined } : { ...noAlarm, cameOn: memory.cameOn };
     },
   };
 }

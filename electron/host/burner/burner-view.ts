@@ -3,7 +3,7 @@ import { shownState } from '../../../shared/burner-state/shown-state.ts';
 import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
 import { longestUnlitSeconds, unlitSeconds } from '../../../shared/burner-state/unlit-time.ts';
 import type { BurnerView } from '../../../shared/contract/api/burner.ts';
-import { type BurnerFollower, isManometerOff } from './burner-follower.ts';
+import { type BurnerFollower, mayConfirmGasOff } from './burner-follower.ts';
 
 /**
  * What a window is told of the burner. `wantedS`: purge before a trial; `seesBoth`: both meters are sound, so that a purge can be seen;
@@ -56,7 +56,7 @@ export function burnerView(
         ...(lasting && { toEnd: lasting.message }),
         ...(alarm.unlitToS !== undefined && { isLit: true as const }),
         ...(alarm.interrupted && { interrupted: alarm.interrupted }),
-        ...(isManometerOff(now) && { mayConfirm: true as const }),
+        ...(mayConfirmGasOff(alarm, now) && { mayConfirm: true as const }),
       },
     }),
     purge: {

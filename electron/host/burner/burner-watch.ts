@@ -59,7 +59,7 @@ export interface BurnerWatch {
   resume(replayed: BurnerFollower, known: Known, stored: readonly TrackedReading[]): void;
   /** Raises the alarm that stood when an earlier recording was cut off, and ends it on the technician's word. */
   recall(alarm: Alarm): void;
-  endRecalled(): void;
+  confirmGasOff(): void;
   stop(): void;
 }
 
@@ -185,9 +185,9 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
       follower.recall(alarm);
       context.onChange();
     },
-    endRecalled() {
+    confirmGasOff() {
       const before = follower.alarm;
-      follower.endRecalled();
+      follower.confirmGasOff();
       if (before && !follower.alarm) context.onAlarm(undefined, before);
       context.onChange();
     },

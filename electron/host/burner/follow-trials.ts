@@ -55,8 +55,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
     after.forget();
     lostAgain.begin();
     const began = running.trial;
-    const wasTakenBack = takenBack?.key === target.key && atS - takenBack.atS <= settleS;
-    const purge = wasTakenBack ? takenBack!.purge : counted;
+    const purge = takenBack?.key === target.key && atS - takenBack.atS <= settleS ? takenBack.purge : counted;
     takenBack = undefined;
     const announced = running.announced?.key === target.key ? running.announced.sparkDelayS : undefined;
     running.announced = undefined;

@@ -12,8 +12,8 @@ import { trialSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
  *
  * The flame is proved at the minimum signal of the setup, else half way from dark to the flame's level as the tracker has learned them.
  *
- * @param untilS  when the gas of the next trial came on; what the meters show from then on is not of this one
  * @param levels  what the tracker has learned, in `unit` of the flame signal
+ * @param untilS  when the gas of the next trial came on; what the meters show from then on is not of this one
  */
 export function measureRecorded(
   { store, live, clock }: HostContext,

@@ -1,4 +1,4 @@
-import { isManometerOff } from '../burner/burner-follower.ts';
+import { mayConfirmGasOff } from '../burner/burner-follower.ts';
 import { alarmFault } from '../../../shared/burner-state/permissions.ts';
 import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
@@ -35,8 +35,8 @@ export function burnerStateHandlers(
     },
     'burner.gasOff': async () => {
       const { alarm, now } = burner.situation();
-      if (alarm && !alarm.interrupted && !isManometerOff(now)) return fail(alarmFault(alarm));
-      burner.endRecalled();
+      if (alarm && !mayConfirmGasOff(alarm, now)) return fail(alarmFault(alarm));
+      burner.confirmGasOff();
       return ok({});
     },
   };

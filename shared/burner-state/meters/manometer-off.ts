@@ -28,7 +28,6 @@ export function createManometerOff(): ManometerOff {
   let backS = 0;
   let off: number | undefined;
   let before: number | undefined;
-  let hasBurnedAbove = false;
   /** The last readings of gas, one at least, however slow the manometer is. */
   let above: { atS: number; value: number }[] = [];
   const burns = (flame: FlameState) => flame === 'burning' || flame === 'unsteady';
@@ -47,12 +46,11 @@ export function createManometerOff(): ManometerOff {
         if (lowSinceS !== undefined && burns(flame)) burnedS += sinceS;
       } else {
         above = [...above.filter(({ atS }) => atS > endS - leapsInS), { atS: endS, value: pressure }];
-        hasBurnedAbove ||= burns(flame);
         backS += sinceS;
         if (backS < backForS && off !== undefined) return;
         [lowSinceS, burnedS, off] = [undefined, 0, undefined];
       }
-      if (lowSinceS !== undefined && hasBurnedAbove && burnedS >= outlivesS) off ??= lowSinceS;
+      if (lowSinceS !== undefined && burnedS >= outlivesS) off ??= lowSinceS;
     },
     sinceS: () => off,
   };

@@ -23,7 +23,8 @@ export const BurnerView = z.object({
   /**
    * `forS`: how long gas was unlit, until now or until the flame came back (`isLit`); of another kind, how long it has been on. `isLeast`:
    * it may have been longer, no meter saw when that began; `longestS`: since a meter last showed that it was not unlit. `count`:
-   * which loss it is since gas was last shut, from 1; another one sounds again. `toEnd`: what ends one that outlasts the shutting of the gas. `interrupted`: it stood when an earlier recording was cut off, and the technician may confirm that gas is off since. `mayConfirm`: the manometer is off, so that only the technician can say that gas is off.
+   * which loss it is since gas was last shut, from 1; another one sounds again. `toEnd`: what ends one that outlasts the shutting of the gas. `interrupted`: it stood when an earlier recording was cut off.
+   * `mayConfirm`: no meter can show that gas is off, so that the technician may say so.
    */
   alarm: z
     .object({
@@ -72,8 +73,8 @@ export const burnerCalls = {
   /** The technician confirms that the fan runs, or takes that back: from then on a purge counts, or no longer. */
   'burner.air': call(z.object({ confirmed: z.boolean() }), nothing),
   /**
-   * The technician confirms that the gas which was on when an earlier recording was cut off is off, and that the furnace was purged. An
-   * alarm that the meters raise now is refused with its own fault.
+   * The technician says that gas is off where no meter can show it: it was on when an earlier recording was cut off (and the furnace was
+   * purged since), or the manometer is not believed. Any other alarm is refused with its own fault.
    */
   'burner.gasOff': call(nothing, nothing),
 } as const;
