@@ -61,11 +61,11 @@ function fitToAll(data: FitData, chosen: ShapeChoice): { curve: CurveFit; chosen
   return { curve, chosen };
 }
 
+/** What the fit takes from the prepared sweep as it is. */
+const fittedParts = ['grid', 'signal', 'coarse', 'scale', 'initial', 'darkStretches', 'shade'] as const;
+
 /** All that the fit depends on. */
-interface FitInput extends Pick<
-  PreparedSweep,
-  'grid' | 'signal' | 'coarse' | 'scale' | 'initial' | 'darkStretches' | 'shade'
-> {
+interface FitInput extends Pick<PreparedSweep, (typeof fittedParts)[number]> {
   overloadTop: number | undefined;
   /** Standard uncertainty of the moment that a reading stands for, seconds. */
   readingTimeU: number;
@@ -80,29 +80,15 @@ interface FitInput extends Pick<
  * Trials and most of a setup have no part in it, so that the last fits are kept: answer, advice and report, and those after one more trial,
  * rest on the same one. What it returns must not be changed.
  */
-export function fitCurve({
-  sweep,
-  settings: { seed, confidence },
-  grid,
-  signal,
-  coarse,
-  scale,
-  initial,
-  darkStretches,
-  shade,
-}: PreparedSweep): FittedCurve {
+export function fitCurve(prepared: PreparedSweep): FittedCurve {
+  const { sweep, settings } = prepared;
+  const parts = Object.fromEntries(fittedParts.map((name) => [name, prepared[name]]));
   return keptFits({
+    ...(parts as Pick<PreparedSweep, (typeof fittedParts)[number]>),
     overloadTop: sweep.overloadTop,
     readingTimeU: readingTimeUncertainty(sweep.pressure, sweep.signal),
-    seed,
-    confidence,
-    grid,
-    signal,
-    coarse,
-    scale,
-    initial,
-    darkStretches,
-    ...(shade && { shade }),
+    seed: settings.seed,
+    confidence: settings.confidence,
   });
 }
 

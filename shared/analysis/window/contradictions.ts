@@ -56,18 +56,18 @@ export function findContradictions(input: ContradictionInput): Contradictions {
   const isGood = (p: number) => low !== undefined && high !== undefined && p > low.ci[1] && p < high.ci[0];
   const isBad = (p: number) => (low?.bounded && p < low.ci[0]) || (high?.bounded && p > high.ci[1]);
   // A flame that was proved, or a spark that came, but too late: the trial failed, the pressure may be good.
-  const isTooLate = (trial: Trial) => isSparkTooLate(trial, input.trialSeconds);
-  const isLate = (trial: Trial) =>
+  const hasLateSpark = (trial: Trial) => isSparkTooLate(trial, input.trialSeconds);
+  const isProvedLate = (trial: Trial) =>
     (trial.timeToProveS ?? trial.timeToProveFromSparkS) !== undefined &&
     provedAfter(trial) > input.trialSeconds &&
-    !isTooLate(trial);
+    !hasLateSpark(trial);
   return {
     failedWhereGood: pressuresOf(
       trials.filter(
         (trial) =>
           !trial.lit &&
-          !isLate(trial) &&
-          !isTooLate(trial) &&
+          !isProvedLate(trial) &&
+          !hasLateSpark(trial) &&
           isGood(trial.pressure) &&
           !input.contradicting.includes(trial.pressure),
       ),
@@ -76,8 +76,8 @@ export function findContradictions(input: ContradictionInput): Contradictions {
     lostWhereGood: lossesWhereGood(input),
     provedBeforeSpark: pressuresOf(trials.filter(isProvedBeforeSpark)),
     atOnce: momentsOfSeveral(trials),
-    sparkTooLate: pressuresOf(trials.filter(isTooLate)),
-    provedLate: trials.filter(isLate).map((trial) => ({ pressure: trial.pressure, seconds: provedAfter(trial) })),
+    sparkTooLate: pressuresOf(trials.filter(hasLateSpark)),
+    provedLate: trials.filter(isProvedLate).map((trial) => ({ pressure: trial.pressure, seconds: provedAfter(trial) })),
   };
 }
 

@@ -116,20 +116,20 @@ export function followSignal(levels: Levels, reading: SettledReading): void {
   if (reading.lit > 0.5) followPlateau(levels, value - levels.dark, sinceS);
 }
 
-/** Changes `mean` and `plateau` of `levels`. */
+/** The average and the plateau of a flame, `height` above dark now. Changes `levels`. */
 function followPlateau(levels: Levels, height: number, sinceS: number): void {
   const { mean = height, averageS } = levels;
-  levels.averageS = Math.min(averagedS, averageS + sinceS);
+  levels.averageS = Math.min(longestAverageS, averageS + sinceS);
   levels.mean = mean + (1 - exp(-sinceS / levels.averageS)) * (height - mean);
   levels.plateau =
-    levels.averageS < averagedS
+    levels.averageS < longestAverageS
       ? levels.mean
-      : followHighest(levels.plateau ?? levels.mean, levels.mean, sinceS, averagedS);
+      : followHighest(levels.plateau ?? levels.mean, levels.mean, sinceS, longestAverageS);
 }
 
 /** The highest readings of a flame that flickers throughout are none of its plateau: it is averaged over so long, seconds. */
-const averagedS = 10;
-/** A flicker does not raise the height in which the states are told. Seconds. */
+const longestAverageS = 10;
+/** `height` follows a higher reading in so long, seconds: a flicker hardly raises it. */
 const upS = 3;
 
 /** The highest level of a signal: up in `risesS`, down in minutes, since a sweep spends minutes off the plateau. */

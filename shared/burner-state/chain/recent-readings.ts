@@ -97,13 +97,7 @@ export function createRecentReadings(): RecentReadings {
       const goesOn = Math.abs(perS) <= carefulPerS || (share > evenly.least && share < evenly.most);
       return { perS, goesOnPerS: goesOn ? perS : 0 };
     },
-    lowestPressure(seconds) {
-      const { values } = pressures;
-      let lowest: number | undefined;
-      for (let place = values.length - 1; place >= 0 && agoS(pressures, place) <= seconds; place -= 1)
-        lowest = Math.min(lowest ?? Infinity, values[place]!);
-      return lowest;
-    },
+    lowestPressure: (seconds) => extremesOf(pressures, seconds)?.low,
     signalSecondDifference: (value) =>
       signal && Math.abs(signal.sinceS - signal.intervalS) < 1.5 * stepS
         ? value - signal.value - signal.change
@@ -136,6 +130,12 @@ function rateIn(recent: Pressures, { fromS, untilS }: { fromS: number; untilS: n
 
 /** By how much the pressure moved in the last `seconds`, inH2O. */
 function rangeOf(recent: Pressures, seconds: number): number {
+  const extremes = extremesOf(recent, seconds);
+  return extremes ? extremes.high - extremes.low : 0;
+}
+
+/** The lowest and the highest pressure of the last `seconds`, inH2O; undefined where none was read. */
+function extremesOf(recent: Pressures, seconds: number): { low: number; high: number } | undefined {
   const { values } = recent;
   let low = Infinity;
   let high = -Infinity;
@@ -143,5 +143,5 @@ function rangeOf(recent: Pressures, seconds: number): number {
     low = Math.min(low, values[place]!);
     high = Math.max(high, values[place]!);
   }
-  return high > low ? high - low : 0;
+  return high >= low ? { low, high } : undefined;
 }

@@ -3,8 +3,8 @@ import type { BurnerNow } from '../tracker.ts';
 import { beforeS } from './measure-trial.ts';
 
 /**
- * What happened to a trial: gas came on; it did not after all; or it is over, and why. `fromS` and `untilS` bound the readings that measure it, gas still shut
- * at the one and the trial over at the other. Times in the tracker's seconds.
+ * What happened to a trial: gas came on; it did not after all; or it is over, and why. `fromS` and `untilS` bound the readings that
+ * measure it, gas still shut at the one and the trial over at the other. Times in the tracker's seconds.
  */
 export type TrialEvent =
   | { kind: 'gas-on'; atS: number }
@@ -26,7 +26,10 @@ export interface TrialFollower {
 
 /** The tracker's `moment` is less than this long ago, seconds; what it says of a time in which the manometer was in trouble was not seen. */
 const momentDelayS = 1;
-/** Gas that is said to be shut again so soon, seconds, was not on: readings may be unclear for some tenths before it comes on. No valve opens and shuts in that. */
+/**
+ * Gas that is said to be shut again so soon, seconds, was not on: no valve opens and shuts in that, but readings may be unclear for some
+ * tenths before gas comes on.
+ */
 const leastOnS = 0.5;
 /** Gas that was not seen for longer than this may have come on at any time since, seconds. */
 const longestUnseenS = 3;

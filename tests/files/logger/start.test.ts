@@ -145,6 +145,22 @@ describe('times without seconds', () => {
     expect(outcome.ok ? 'ok' : outcome.fault).toMatchObject({ code: 'map-unclear' });
     expect(outcome.ok ? '' : outcome.fault.message).toContain('have no seconds');
   });
+  it('are missing as well where all rows have one time, or where each minute is written with seconds of 00', () => {
+    const withinOne = table(
+      plain,
+      Array.from({ length: 20 }, () => '27.11.2026 09:30'),
+    );
+    for (const bytes of [withinOne, rows(20, (k) => `${minutes(k)}:00`)]) expect(opened(bytes).ok).toBe(false);
+    // Twenty rows within one second are no sign of it.
+    expect(
+      opened(
+        table(
+          plain,
+          Array.from({ length: 20 }, () => '27.11.2026 09:30:07'),
+        ),
+      ).ok,
+    ).toBe(true);
+  });
   it('are as good as others where each row has its own, and so are seconds that ten rows share', () => {
     expect(opened(rows(1, minutes)).ok).toBe(true);
     expect(opened(rows(2, minutes)).ok).toBe(true);

@@ -6,17 +6,22 @@ const halfDay = 43_200;
 const hour = 3600;
 const nextRowS = 600;
 
-/** Times this far apart, seconds, each of so many rows, are those of a clock without seconds. A table of two meters has two rows for each time. */
-const coarseS = 10;
+/** Fewest rows that share a time without seconds: a table that reads two meters in turn has two. */
 const fewestShared = 3;
+/** Times this far apart, seconds, are written without seconds whatever their format says. */
+const withoutSecondsS = 10;
 
-/** How many rows share each time, where that is so coarse that nobody can tell when a row was read; undefined where it is not. */
-function rowsOfOneTime(elapsedS: readonly number[]): number | undefined {
-  const steps = elapsedS.slice(1).map((t, i) => Math.abs(t - elapsedS[i]!));
-  const changes = steps.filter((step) => step > 0).sort((a, b) => a - b);
-  const shared = Math.round(elapsedS.filter((t) => !Number.isNaN(t)).length / (changes.length + 1));
-  const isCoarse = changes.length === 0 ? shared > coarseS : changes[changes.length >> 1]! >= coarseS;
-  return isCoarse && shared >= fewestShared ? shared : undefined;
+/** How many rows share each time, where those lack their seconds, so that nobody can tell when a row was read; undefined where they do not. */
+function rowsOfOneTime(elapsedS: readonly number[], format: string): number | undefined {
+  const known = elapsedS.filter((t) => !Number.isNaN(t));
+  const steps = known
+    .slice(1)
+    .map((t, i) => Math.abs(t - known[i]!))
+    .filter((step) => step > 0)
+    .sort((a, b) => a - b);
+  const shared = Math.round(known.length / (steps.length + 1));
+  const lacksSeconds = !format.includes('s') || (steps[steps.length >> 1] ?? 0) >= withoutSecondsS;
+  return lacksSeconds && shared >= fewestShared ? shared : undefined;
 }
 
 /**
@@ -68,7 +73,7 @@ export function elapsedTimes(
     before = now;
     elapsedS.push(Math.round((now - zero) * 1e6) / 1e6);
   }
-  const shared = rowsOfOneTime(elapsedS);
+  const shared = rowsOfOneTime(elapsedS, format);
   if (shared !== undefined)
     return fail(
       fault('map-unclear', {
