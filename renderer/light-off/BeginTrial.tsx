@@ -1,9 +1,10 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
-import { isPurgeSeen, purgeMissing } from '../../shared/burner-state/purge-clock.ts';
+import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
 import { isGasOn } from '../../shared/model/burner-words.ts';
 import {
   isBeforeFirstTrial,
   isReady,
+  isUnpurged,
   purgeWords,
   readyWords,
   trialProblem,
@@ -47,9 +48,13 @@ export function BeginTrial({
   if (burner && (burner.trialGas || mustShutGas(burner, lastLit))) return <GasOn burner={burner} lastLit={lastLit} />;
   const { gas } = burner ?? {};
   const isFirst = burner !== undefined && isBeforeFirstTrial(burner, capture.trials);
-  const isUnpurged = isFirst && !isPurgeSeen(burner.purge, burner.purge.wantedS);
-  const hasFailed = lastLit === false && !advice;
-  const ready = { isReady: isReady(before), isUnpurged, isPending, hasFailed, isDone: advice?.next === null };
+  const ready = {
+    isReady: isReady(before),
+    isUnpurged: burner !== undefined && isUnpurged(burner, capture.trials),
+    isPending,
+    hasFailed: lastLit === false && !advice,
+    isDone: advice?.next === null,
+  };
   const status = problem ?? (isPurging ? undefined : readyWords(ready));
 
   return (

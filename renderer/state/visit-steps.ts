@@ -1,6 +1,6 @@
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
-import { isPurgeSeen, purgeMissing } from '../../shared/burner-state/purge-clock.ts';
-import { isBeforeFirstTrial } from '../../shared/burner-state/trials/readiness.ts';
+import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
+import { isUnpurged } from '../../shared/burner-state/trials/readiness.ts';
 import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
 import { isTurned } from '../../shared/burner-state/permissions.ts';
 import { comesIn } from '../../shared/model/burner-words.ts';
@@ -78,12 +78,6 @@ function meterTrouble(burner: BurnerView | undefined): string | undefined {
 const isPurgeDue = (burner: BurnerView | undefined): boolean =>
   burner?.gas === 'shut' && purgeMissing(burner.purge, burner.purge.wantedS) > 0;
 
-/** The pilot was never lit in this recording, and nobody saw a purge: the control may have purged before, or not. */
-const isUnpurged = (burner: BurnerView | undefined, capture: CaptureView): boolean =>
-  burner !== undefined &&
-  isBeforeFirstTrial(burner, capture.trials) &&
-  !isPurgeSeen(burner.purge, burner.purge.wantedS);
-
 /** What a sweep asks for now: without a flame there is nothing to turn for. */
 function sweepStep(burner: BurnerView | undefined): { place: Place; label: string } {
   if (burns(burner)) return { place: 'sweep', label: 'Turn slowly out and in, then end the sweep' };
@@ -134,7 +128,7 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   const isTaken = has(capture, 'as-found');
   const isMissed = !isTaken && isTurnedIn(capture);
   const isShut = burner?.gas === 'shut';
-  if (isUnpurged(burner, capture) && (!hasSweep(capture) || isAsFoundDue(capture)))
+  if (burner && isUnpurged(burner, capture.trials) && (!hasSweep(capture) || isAsFoundDue(capture)))
     return { place: 'light-off', label: 'Purge, then light the pilot' };
   if (isAsFoundDue(capture))
     return {

@@ -110,7 +110,7 @@ function obstaclesOf(
       : []),
     ...(isDoubtful(studied)
       ? [
-          `The readings leave doubt about what the burner did: ${reasons[0] ?? 'no flame was seen'}. Find out why; then begin the sweep again, or throw it out with a reason.`,
+          `The readings leave doubt about what the burner did: ${reasons[0] ?? 'no flame was seen'}. Find out why; then begin the sweep again, or discard it with a reason.`,
         ]
       : []),
   ];

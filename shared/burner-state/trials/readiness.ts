@@ -1,7 +1,7 @@
 import { type GasState, isGasOn } from '../../model/burner-words.ts';
 import { meterFault } from '../meters/meter-fault.ts';
 import type { MeterTrouble } from '../meters/meter-trouble.ts';
-import type { PurgeClock } from '../purge-clock.ts';
+import { isPurgeSeen, type PurgeClock } from '../purge-clock.ts';
 
 /** What a window knows of the burner and the meters before a trial. */
 export interface BeforeTrial {
@@ -46,6 +46,12 @@ export const isBeforeFirstTrial = (
   { gas, purge }: { gas: GasState; purge: Pick<PurgeClock, 'needed'> },
   trials: readonly unknown[],
 ): boolean => gas === 'shut' && !purge.needed && trials.length === 0;
+
+/** Whether the next trial is the first and nobody saw a full purge before it: one is asked for, though the host insists on none. */
+export const isUnpurged = (
+  { gas, purge }: { gas: GasState; purge: Pick<PurgeClock, 'needed' | 'purgedS'> & { wantedS: number } },
+  trials: readonly unknown[],
+): boolean => isBeforeFirstTrial({ gas, purge }, trials) && !isPurgeSeen(purge, purge.wantedS);
 
 /** What a window says of the next trial once it has to wait for no purge. */
 export function readyWords(known: {
