@@ -36,12 +36,8 @@ export function recognizeTrials(
   const ordered = readings.toSorted((a, b) => a.elapsedS - b.elapsedS);
   spans.forEach((span, k) => {
     if (span.gas !== 'opening' && span.gas !== 'flowing') return;
-    // Between shut and opening there may be a tenth of a second of which nobody can say anything.
-    const last = spans.slice(0, k).findLastIndex(({ gas }) => gas !== 'unknown');
-    if (spans[last]?.gas !== 'shut' || span.from_s - spans[last].to_s > marginS) return;
-    // It was shut for as long as it was, whatever flame, purge or wait those spans say.
-    const shutFromS = spans[spans.slice(0, last).findLastIndex(({ gas }) => gas !== 'shut') + 1]!.from_s;
-    if (spans[last].to_s - shutFromS < shortestShutS) return;
+    const shutFromS = shutSince(spans.slice(0, k), span);
+    if (shutFromS === undefined) return;
     const later = spans.slice(k);
     const shut = later.find(({ gas }) => gas === 'closing' || gas === 'shut');
     const endS = Math.min(shut?.from_s ?? Infinity, span.from_s + trialSeconds + 1);
@@ -57,6 +53,28 @@ export function recognizeTrials(
       found.push({ ...measured, endS: Math.min(endS, spans.at(-1)!.to_s) });
   });
   return found;
+}
+
+/**
+ * Since when gas had been shut that comes on with `span`; undefined where it had not been.
+ *
+ * @param before  the spans before that one
+ */
+function shutSince(before: readonly StateSpan[], span: StateSpan): number | undefined {
+  // Between shut and opening there may be a tenth of a second of which nobody can say anything.
+  const last = before.findLastIndex(({ gas }) => gas !== 'unknown');
+  if (before[last]?.gas === 'shut') {
+    if (span.from_s - before[last].to_s > marginS) return undefined;
+    // It was shut for as long as it was, whatever flame, purge or wait those spans say.
+    const shutFromS = before[before.slice(0, last).findLastIndex(({ gas }) => gas !== 'shut') + 1]!.from_s;
+    return before[last].to_s - shutFromS < shortestShutS ? undefined : shutFromS;
+  }
+  // A valve that leaks is not said to be shut, nor one behind a manometer whose zero has shifted: its gas comes on as it opens again.
+  if (span.gas !== 'opening') return undefined;
+  const closed = before.findLastIndex(({ gas }) => gas === 'closing' || gas === 'shut');
+  const since = before.slice(closed + 1);
+  const isOnlyLost = since.length > 0 && since.every(({ gas, flame }) => gas === 'unknown' || flame === 'lost');
+  return closed >= 0 && isOnlyLost ? before[closed]!.to_s : undefined;
 }
 
 /** Readings with times from `fromS` to `untilS`, of readings in the order of their times. */

@@ -37,6 +37,8 @@ const longestUnseenS = 3;
 /** Makes a follower. */
 export function createTrialFollower(): TrialFollower {
   let shutS = -Infinity;
+  /** The valve was seen to close since a flame last burned, whatever gas has flowed since. */
+  let hasClosed = false;
   let seenFromS = -Infinity;
   let beganS: number | undefined;
   const end = (atS: number, why: 'proved' | 'time-over' | 'gas-shut'): TrialEvent => {
@@ -49,9 +51,12 @@ export function createTrialFollower(): TrialFollower {
       const { gas, flame } = moment;
       if (pressureTrouble) seenFromS = atS + momentDelayS;
       const isShut = gas === 'shut' || gas === 'closing';
+      const isBurning = flame === 'burning' || flame === 'unsteady';
+      if (isShut && atS >= seenFromS) hasClosed = true;
+      else if (isBurning || pressureTrouble) hasClosed = false;
       if (beganS !== undefined) {
         // A flame that is said to burn at once was there before: the readings are unclear, and gas may be taken back.
-        if ((flame === 'burning' || flame === 'unsteady') && atS - beganS >= leastOnS) return end(atS, 'proved');
+        if (isBurning && atS - beganS >= leastOnS) return end(atS, 'proved');
         if (isShut) {
           const isGlimpse = atS - beganS < leastOnS;
           if (gas === 'shut' || isGlimpse) shutS = atS;
@@ -64,7 +69,10 @@ export function createTrialFollower(): TrialFollower {
         return undefined;
       }
       // A flame that is lost was burning: its gas did not come on now.
-      if (comesIn(gas) && flame !== 'lost' && atS - shutS <= longestUnseenS) {
+      // A valve that leaks is not said to be shut, nor one behind a manometer whose zero has shifted: its gas comes on as it opens again.
+      const wasShut = atS - shutS <= longestUnseenS || (hasClosed && gas === 'opening');
+      if (comesIn(gas) && flame !== 'lost' && wasShut) {
+        hasClosed = false;
         shutS = -Infinity;
         beganS = atS;
         return { kind: 'gas-on', atS };
@@ -82,6 +90,7 @@ export function createTrialFollower(): TrialFollower {
     },
     anotherTracker() {
       shutS = -Infinity;
+      hasClosed = false;
     },
   };
 }

@@ -1,7 +1,7 @@
 import { airMoves, confirmedAir, leastFanPressure } from '../../../shared/burner-state/air.ts';
 import { type AlarmKind, noAlarm, nextAlarm, type AlarmMemory } from '../../../shared/burner-state/alarms.ts';
 import { knownFrom } from '../../../shared/burner-state/chain/bins.ts';
-import { createTracker } from '../../../shared/burner-state/tracker.ts';
+import { createTracker, type BurnerNow } from '../../../shared/burner-state/tracker.ts';
 import { convertPressure, type PressureUnit } from '../../../shared/model/units.ts';
 import type { Visit } from '../visit/types.ts';
 import { createLiveTrials, type LiveTrials } from './live-trials.ts';
@@ -36,6 +36,7 @@ export function followLive(visit: Visit): Followed {
   const alarms: RaisedAlarm[] = [];
   let memory: AlarmMemory = noAlarm;
   let next = 0;
+  let latest: BurnerNow | undefined;
   let air: { shown: boolean; untilS: number } | undefined;
   const confirmedAt = confirmedAir(capture.marks);
   const start = readings[0]?.elapsedS ?? 0;
@@ -53,6 +54,7 @@ export function followLive(visit: Visit): Followed {
     const shown = air && air.shown && nowS < air.untilS;
     const now = tracker.advance(nowS, airMoves({ shown, confirmed: confirmedAt(nowS) }));
     if (!now) continue;
+    latest = now;
     trials.step(now, nowS);
     words.set(Math.round(now.atS * 10), { ...now.moment, phase: now.phase });
     const before = memory.alarm;
@@ -61,5 +63,6 @@ export function followLive(visit: Visit): Followed {
     if (alarm && !before) alarms.push({ kind: alarm.kind, fromS: nowS, toS: nowS });
     else if (alarm) alarms.at(-1)!.toS = nowS;
   }
+  if (latest) trials.stop(latest, end);
   return { words, alarms, trials };
 }

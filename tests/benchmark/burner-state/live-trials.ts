@@ -9,6 +9,8 @@ import type { Reading } from '../../../shared/model/reading.ts';
 /** Trials as they are entered while a visit is recorded, and those that the technician is asked about since a meter failed. */
 export interface LiveTrials {
   step(now: BurnerNow, nowS: number): void;
+  /** The recording stops: a trial that is over is entered as it is. */
+  stop(now: BurnerNow, nowS: number): void;
   entered: MeasuredTrial[];
   byHandAt: number[];
 }
@@ -43,9 +45,12 @@ export function createLiveTrials(readings: readonly Reading[], known: Known): Li
       if (running.over && now.atS >= running.over.atS + settleS)
         settle(running, now, nowS, now.moment.gas === 'shut' ? 'shut' : 'later');
     },
+    stop(now, nowS) {
+      if (running?.over) settle(running, now, nowS, 'now');
+    },
   };
 
-  const settle = ({ gasS, over }: Running, { levels }: BurnerNow, nowS: number, when: 'later' | 'shut') => {
+  const settle = ({ gasS, over }: Running, { levels }: BurnerNow, nowS: number, when: 'later' | 'now' | 'shut') => {
     const shown = readings.filter(({ elapsedS }) => elapsedS >= gasS - beforeS && elapsedS <= nowS);
     const measured = measureTrial(shown, {
       fromS: gasS - beforeS,

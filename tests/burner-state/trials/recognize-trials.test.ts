@@ -87,6 +87,23 @@ it('no trial is invented where the hose is put back on the manometer after the f
   expect(found.some(({ gasS }) => Math.abs(gasS - 60) <= 0.2 + 1e-6)).toBe(true);
 });
 
+it('a trial behind a manometer whose zero has shifted is one, though its gas was never said to be shut', () => {
+  const shifted = readings.map((reading) =>
+    reading.role === 'pilot_pressure' && reading.elapsedS > 17
+      ? { ...reading, value: reading.value + 0.12, raw: '' }
+      : reading,
+  );
+  const capture = captureOf(shifted);
+  const { spans } = trackCapture(capture, {});
+  const told = spans.map((span) =>
+    span.gas === 'shut' && span.from_s > 15 && span.from_s < 60
+      ? { ...span, gas: 'flowing' as const, flame: 'lost' as const }
+      : span,
+  );
+  const list = recognizeTrials(told, shifted, { provingSignal: 4, trialSeconds: 10, burningPressure: 3 });
+  expect(list.map(({ gasS }) => Math.round(gasS))).toEqual([10, 60]);
+});
+
 it('no trial is invented while a burning pilot is turned up and down', () => {
   const swept = readingsOf({ seconds: 100, pressure: (t) => 2.5 + Math.sin(t / 8), signal: () => 5 });
   expect(find(swept)).toEqual([]);

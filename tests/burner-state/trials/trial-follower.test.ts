@@ -165,4 +165,23 @@ describe('trials recognized live', () => {
     );
     expect(events.filter(({ kind }) => kind === 'gas-on')).toHaveLength(2);
   });
+  it('begin where gas comes on behind a valve that closed and leaks, not where a flame is lost in a sweep', () => {
+    const gasOn = (...steps: Parameters<typeof follow>) =>
+      follow([1, 'shut', 'dark'], [2, 'opening', 'dark'], [4, 'flowing', 'burning'], ...steps).filter(
+        ({ kind }) => kind === 'gas-on',
+      );
+    expect(gasOn([10, 'closing', 'out'], [12, 'flowing', 'lost'], [40, 'opening', 'dark'])).toMatchObject([
+      { atS: 2 },
+      { atS: 40 },
+    ]);
+    expect(gasOn([10, 'flowing', 'unsteady'], [12, 'flowing', 'lost'], [40, 'opening', 'dark'])).toHaveLength(1);
+    // It closed, and the flame burned again since.
+    const burnedSince: Parameters<typeof follow> = [
+      [10, 'closing', 'unsteady'],
+      [11, 'flowing', 'burning'],
+      [12, 'flowing', 'lost'],
+      [40, 'opening', 'dark'],
+    ];
+    expect(gasOn(...burnedSince)).toHaveLength(1);
+  });
 });
