@@ -70,7 +70,7 @@ function shutSince(before: readonly StateSpan[], span: StateSpan): number | unde
     return before[last].to_s - shutFromS < shortestShutS ? undefined : shutFromS;
   }
   // A valve that leaks is not said to be shut, nor one behind a manometer whose zero has shifted: its gas comes on as it opens again.
-  if (span.gas !== 'opening') return undefined;
+  if (span.gas !== 'opening' && span.flame !== 'lighting') return undefined;
   const closed = before.findLastIndex(({ gas }) => gas === 'closing' || gas === 'shut');
   const since = before.slice(closed + 1);
   const isOnlyLost = since.length > 0 && since.every(({ gas, flame }) => gas === 'unknown' || flame === 'lost');

@@ -31,6 +31,8 @@ const momentDelayS = 1;
  * tenths before gas comes on.
  */
 const leastOnS = 0.5;
+/** No valve shuts and opens again within so short a time, seconds: one that had stuck half way opened at once. */
+const shortestShutS = 0.5;
 /** Gas that was not seen for longer than this may have come on at any time since, seconds. */
 const longestUnseenS = 3;
 
@@ -41,9 +43,12 @@ export function createTrialFollower(): TrialFollower {
   let hasClosed = false;
   let seenFromS = -Infinity;
   let beganS: number | undefined;
+  /** Since when the gas of the trial that runs is shut. */
+  let endsS: number | undefined;
   const end = (atS: number, why: 'proved' | 'time-over' | 'gas-shut'): TrialEvent => {
     const fromS = beganS! - beforeS;
     beganS = undefined;
+    endsS = undefined;
     return { kind: 'over', fromS, untilS: atS, why };
   };
   return {
@@ -58,19 +63,24 @@ export function createTrialFollower(): TrialFollower {
         // A flame that is said to burn at once was there before: the readings are unclear, and gas may be taken back.
         if (isBurning && atS - beganS >= leastOnS) return end(atS, 'proved');
         if (isShut) {
-          const isGlimpse = atS - beganS < leastOnS;
-          if (gas === 'shut' || isGlimpse) shutS = atS;
-          if (!isGlimpse) return end(atS, 'gas-shut');
-          beganS = undefined;
-          return { kind: 'taken-back', atS };
+          if (atS - beganS < leastOnS) {
+            shutS = atS;
+            beganS = undefined;
+            return { kind: 'taken-back', atS };
+          }
+          endsS ??= atS;
+          if (atS - endsS < shortestShutS) return undefined;
+          if (gas === 'shut') shutS = atS;
+          return end(endsS, 'gas-shut');
         }
+        if (gas !== 'unknown') endsS = undefined;
         // Half a second more: a flame that is proved at the very end must be seen.
         if (atS - beganS > trialSeconds + 0.5) return end(atS, 'time-over');
         return undefined;
       }
       // A flame that is lost was burning: its gas did not come on now.
       // A valve that leaks is not said to be shut, nor one behind a manometer whose zero has shifted: its gas comes on as it opens again.
-      const wasShut = atS - shutS <= longestUnseenS || (hasClosed && gas === 'opening');
+      const wasShut = atS - shutS <= longestUnseenS || (hasClosed && (gas === 'opening' || flame === 'lighting'));
       if (comesIn(gas) && flame !== 'lost' && wasShut) {
         hasClosed = false;
         shutS = -Infinity;

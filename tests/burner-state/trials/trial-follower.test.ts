@@ -26,10 +26,8 @@ describe('trials recognized live', () => {
     ]);
   });
   it('end when gas is shut without a flame, or when the time is over', () => {
-    expect(follow([1, 'shut', 'dark'], [2, 'flowing', 'dark'], [8, 'closing', 'dark'])[1]).toMatchObject({
-      untilS: 8,
-      why: 'gas-shut',
-    });
+    const shutAt8 = follow([1, 'shut', 'dark'], [2, 'flowing', 'dark'], [8, 'closing', 'dark'], [8.6, 'shut', 'dark']);
+    expect(shutAt8[1]).toMatchObject({ untilS: 8, why: 'gas-shut' });
     expect(
       follow([1, 'shut', 'dark'], [2, 'flowing', 'dark'], [12.4, 'flowing', 'dark'], [12.6, 'flowing', 'dark'])[1],
     ).toMatchObject({ untilS: 12.6, why: 'time-over' });
@@ -45,6 +43,23 @@ describe('trials recognized live', () => {
     expect(follow([1, 'shut', 'dark'], [2, 'opening', 'lighting'], [2.6, 'flowing', 'burning'])[1]).toMatchObject({
       why: 'proved',
     });
+  });
+  it('go on where the valve had stuck half way and opens at once', () => {
+    const events = follow(
+      [1, 'shut', 'dark'],
+      [2, 'opening', 'dark'],
+      [4, 'flowing', 'dark'],
+      [6, 'closing', 'dark'],
+      [6.1, 'shut', 'dark'],
+      [6.2, 'opening', 'dark'],
+      [6.5, 'flowing', 'lighting'],
+      [7.5, 'flowing', 'burning'],
+      [7.6, 'flowing', 'burning'],
+    );
+    expect(events).toMatchObject([
+      { kind: 'gas-on', atS: 2 },
+      { kind: 'over', untilS: 7.5, why: 'proved' },
+    ]);
   });
   it('are taken back where gas is shut again at once, and begun by the gas that then comes on', () => {
     const events = follow(
