@@ -71,6 +71,17 @@ function leftDuring(acts: Act[], leftS: number): Capture {
   return record({ ...goodPilot, marks, setup }, [...sweepDownAndUp, ...acts]);
 }
 
+/** A visit that ends with the valve shut; the pressure then stands so much above that of the fan alone, inH2O. */
+export function shutInTheEnd(above: number): Capture {
+  const setup: Setup = { fanOnlyPressure: { value: 0.2, unit: 'inH2O' } };
+  const shutS = sweepDownAndUp.reduce((sum, { seconds }) => sum + seconds, 0);
+  const capture = record({ ...goodPilot, fanOnly: 0.2, setup }, [...sweepDownAndUp, { seconds: 25, valve: 'shut' }]);
+  const readings = capture.readings.map((each) =>
+    each.role === 'pilot_pressure' && each.elapsedS > shutS - 20 ? { ...each, value: each.value + above } : each,
+  );
+  return { ...capture, readings };
+}
+
 // Invented sweeps with one thing wrong each. A missing code does not compile.
 export const cases: Record<WarningCode, () => Case> = {
   // Turned down fast at the end of the recording, without a fan-only pressure: a lost flame or a shut valve.
@@ -92,6 +103,8 @@ export const cases: Record<WarningCode, () => Case> = {
       ),
     },
   }),
+  // The manometer's zero shifts during the sweep.
+  'gas-not-shut-off': () => ({ capture: shutInTheEnd(0.12) }),
   'no-window': () => withSetup({ makerPressureRange: { low: 0.1, high: truth.low! - 0.2, unit: 'inH2O' } }),
   'lit-at-one-pressure': () => withTrials([middle, true], [truth.low!, false], [truth.high!, false]),
   'signal-below-required': () => withSetup({ minimumSignal: { value: 9, unit: 'V' } }),

@@ -2,6 +2,7 @@ import type { AnalysisResult, AnalysisWarning } from '../../model/results/analys
 import type { LightOffProof } from '../light-off-proof.ts';
 import type { Study } from '../study.ts';
 import { fanOnlyReadWarnings, fanOnlyWarnings } from './fan-only-warnings.ts';
+import { leakWarnings } from './leak-warnings.ts';
 import { makerRangeWarnings } from './maker-range-warnings.ts';
 import { dataWarnings } from './reading-warnings.ts';
 import { signalFellWarnings } from './signal-fell.ts';
@@ -18,6 +19,7 @@ export function warningsFor(
     ...evidenceWarnings(study),
     ...windowWarnings(study, setPoint),
     ...signalFellWarnings(study),
+    ...leakWarnings(study),
     ...trialWarnings(study),
     ...proofWarnings(study, proof),
     ...fanOnlyReadWarnings(study),

@@ -127,6 +127,8 @@ const sentences = {
     `The pressure was changed after as-left was recorded: until ${f.at} the flame burned at ${f.shown}, not at ${f.entered}. Set it again, or record as-left again where it stands.`,
   'as-left-weak': (f: { at: string; shown: string; required: string }) =>
     `When the pressure as left was recorded, at ${f.at}, the flame signal was ${f.shown}, below the required ${f.required}. Find out why, and record it again.`,
+  'gas-not-shut-off': (f: { at: string; stood: string; fanOnly: string; for: string }) =>
+    `After the valve closed at ${f.at} the pressure stood at ${f.stood} for ${f.for}, not at the fan-only ${f.fanOnly}: the valve leaks, or the manometer's zero has shifted. Zero the manometer, then have the valve tested for leakage as its maker says.`,
   'manometer-off': (f: { value: string; from: string; to: string }) =>
     `The manometer showed ${f.value} from ${f.from} to ${f.to} although the flame burned on. Its hose was off or its tap shut; those readings were left out.`,
   'unlit-trial-discarded': (f: { trials: string }) =>
