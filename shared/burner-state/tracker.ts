@@ -66,6 +66,8 @@ const lagSteps = 8;
 const graceS = 0.12;
 /** Gas is shut for good at this probability: only then does an alarm go, and is what burned before over. */
 export const shutFor = 0.9;
+/** Steps in which the first readings cannot tell a flame and gas from noise: no level of either meter is known yet. */
+const firstSteps = 10;
 /** After so long a silence of the caller nothing is known of what went by, seconds; the chain would only forget step by step. */
 const longestCatchUpS = 60;
 
@@ -85,6 +87,8 @@ export function createTracker(known: Known): Tracker {
   let burned = false;
   /** The step of the manometer's first reading: before it, shut gas is a mere assumption. */
   let firstSeen = Infinity;
+  /** The step of the first reading of either meter. */
+  let firstBin = Infinity;
 
   /** The state `lagSteps` ago, in the light of all steps since. */
   const lagged = (): { bin: number; states: Float64Array } | undefined => {
@@ -143,7 +147,7 @@ export function createTracker(known: Known): Tracker {
     lastSignal = observed.signal ?? lastSignal;
     // Step by step, so that a caller who was held up for seconds misses no flame.
     if (probabilityOf(states, ({ gas }) => gas === 'shut') > shutFor) burned = false;
-    else burned ||= isProved(likeliest.flame);
+    else burned ||= bin - firstBin >= firstSteps && isProved(likeliest.flame);
     history.push({ bin, states, transitions: filter.transitions() });
     if (history.length > lagSteps + 1) history.shift();
     seen.push(observed);
@@ -169,6 +173,7 @@ export function createTracker(known: Known): Tracker {
       }
       const bin = binOf(elapsedS);
       next ??= bin;
+      firstBin = Math.min(firstBin, bin);
       if (role === 'pilot_pressure') firstSeen = Math.min(firstSeen, bin);
       if (bin < next) return; // later than the grace: the step is done
       const means = pending.get(bin) ?? {};
@@ -197,7 +202,13 @@ export function createTracker(known: Known): Tracker {
         const likeliest = mostProbable(states);
         const flame = likeliest.flame === 'burning' && scatters ? 'unsteady' : likeliest.flame;
         const isGasUnseen = pressureTrouble !== undefined || bin < firstSeen;
-        const moment = { ...likeliest, flame, regulator: turning };
+        const isEarly = bin - firstBin < firstSteps && likeliest.gas !== 'shut';
+        const moment: Moment = {
+          ...likeliest,
+          flame,
+          regulator: turning,
+          ...(isEarly && { gas: 'unknown', flame: 'unknown' }),
+        };
         return withTroubles(isShutDoubted ? withoutShut(moment) : moment, isGasUnseen, !!signalTrouble);
       };
       const blind = pressureTrouble !== undefined || signalTrouble !== undefined;

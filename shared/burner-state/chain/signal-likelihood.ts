@@ -61,11 +61,12 @@ export function signalLikelihood(
   const before = (step.before - levels.dark) / height;
   const since = step.sinceS;
   const change = value - before;
-  const noise = levels.noise / height;
   const darkNoise = levels.darkNoise / height;
   const darkDeviation = Math.SQRT2 * darkNoise;
+  // The meter's noise without a flame is there with one as well: else what falls slowly would explain a noisy flame better.
+  const still = Math.SQRT2 * Math.max(levels.noise / height, darkNoise);
   // A flame's own noise goes on in the lagged signal while it falls.
-  const fallingNoise = before > 0.3 ? Math.SQRT2 * Math.max(noise, darkNoise) : darkDeviation;
+  const fallingNoise = before > 0.3 ? still : darkDeviation;
   const wander = Math.min(3, Math.sqrt(since / 0.1));
 
   // Sparks and a restless dark disturb a signal near dark by a few per cent.
@@ -74,11 +75,12 @@ export function signalLikelihood(
   const waits = 0.1 * nearDark * normal(change, darkDeviation + 0.002);
   const burns = logistic((value - (levels.heightKnown ? faintBelow : leastAssumed)) / 0.02) + 1e-4;
   const isFaint = levels.heightKnown ? logistic((value - hardlySeen) / 0.02) * (1 - burns) : 0;
-  const still = Math.SQRT2 * noise;
   const follows = Math.min(0.3, (step.pressureRate * since) / shoulderWidth);
   // A pressure that rests moves no signal.
   const moves = step.pressureMoves ? 1 : 0.02;
-  const flickering = 0.5 * normal(change, 0.03 * wander) + 0.5 * normal(change, Math.min(0.14, 0.08 * wander));
+  const flickering =
+    0.5 * normal(change, root(0.03 * wander, darkDeviation)) +
+    0.5 * normal(change, root(Math.min(0.14, 0.08 * wander), darkDeviation));
   const steady =
     0.93 * normal(change, still) +
     0.05 * normal(change, root(still, 0.5 * follows)) +
