@@ -205,7 +205,7 @@ const sentences = {
   'meter-frozen': (f: { meter: string }) =>
     `The ${f.meter} repeats one reading. Look whether it is on hold, and press its hold key.`,
   'manometer-off': () =>
-    'The manometer shows no gas, but the flame burned on: gas may be flowing. Look at its hose and its tap. Do not turn.',
+    'The manometer shows no gas, but there still is a flame signal: gas may be flowing. Look at the hose, the tap and the flame. Do not turn.',
   'sweep-unknown': () => 'This capture has no such sweep.',
   'sweep-void': () => 'This sweep is already discarded.',
   'sweep-missing': () => 'No sweep is running. Start one first.',

@@ -130,7 +130,7 @@ const sentences = {
   'gas-not-shut-off': (f: { at: string; stood: string; fanOnly: string; for: string }) =>
     `After the valve closed at ${f.at} the pressure stood at ${f.stood} for ${f.for}, not at the fan-only ${f.fanOnly}: the valve leaks, or the manometer's zero has shifted. Zero the manometer, then have the valve tested for leakage as its maker says.`,
   'manometer-off': (f: { value: string; from: string; to: string }) =>
-    `The manometer showed ${f.value} from ${f.from} to ${f.to} although the flame burned on. Its hose was off or its tap shut; those readings were left out.`,
+    `The manometer showed ${f.value} from ${f.from} to ${f.to} although there was a flame signal. Its hose was off, its tap shut, or the detector saw something other than a flame; those readings were left out.`,
   'unlit-trial-discarded': (f: { trials: string }) =>
     `Discarded by the technician and not counted, with no flame on record: ${f.trials}.`,
   'unlit-trial-corrected': (f: { trials: string }) =>
