@@ -4,7 +4,7 @@ import type { AnalysisResult } from '../../shared/model/results/analysis-result.
 import type { Block } from '../../shared/report/document.ts';
 import { proofDocument } from '../../shared/report/proof.ts';
 import { answer } from './answer.ts';
-import { cases } from './warning-cases.ts';
+import { cases } from './warnings/warning-cases.ts';
 
 const textOf = (block: Block): string[] => {
   switch (block.kind) {

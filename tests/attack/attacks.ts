@@ -24,7 +24,7 @@ const files: Omit<Attack, 'by'>[] = [
     tests: 'tests/attack/mutations/files.test.ts',
     titled: /whose description/,
   },
-  { tried: 'hours that cannot be', tests: 'tests/analysis/impossible-times.test.ts' },
+  { tried: 'hours that cannot be', tests: 'tests/analysis/readings/impossible-times.test.ts' },
   { tried: 'devices and endless pipes as captures', tests: 'tests/cli/endless-input.test.ts' },
   { tried: 'more readings than fit into the memory', tests: 'tests/cli/small-memory.test.ts' },
   { tried: 'CSVs changed', tests: 'tests/attack/mutations/files.test.ts', titled: /CSVs/ },

@@ -1,0 +1,51 @@
+import { describe, expect, it } from 'vitest';
+import { settingRefusal } from '../../../shared/burner-state/permissions.ts';
+import { at, follow, litAt11, openedAt10, readingsOf, type Story, towards } from '../story.ts';
+
+/** Burns from 11 s; the hose comes off the manometer at 25 s, to the fan-only pressure or the open air, and the flame goes out at 40 s. */
+const hoseOff = (shows: number): Story => ({
+  seconds: 70,
+  pressure: (t) => (t < 25 ? openedAt10(t) : shows),
+  signal: (t) => (t < 40 ? litAt11(t) : towards(5, 0.02, 0.6, t, 40)),
+});
+const told = (story: Story) => follow(readingsOf(story), story.seconds);
+
+describe.each([0, 0.2])('a manometer that shows %s inH2O while the flame burns on', (shows) => {
+  const said = told(hoseOff(shows));
+  it('is in trouble within four seconds, and lets no pressure be set', () => {
+    for (const s of [29, 35]) {
+      const { now } = at(said, s);
+      expect(now.pressureTrouble).toMatchObject({ kind: 'off' });
+      expect(now.moment.gas).toBe('unknown');
+      expect(settingRefusal({ now, alarm: undefined })?.code).toBe('manometer-off');
+    }
+  });
+  it('does not end the alarm of the flame that then goes out: gas may flow', () => {
+    expect(at(said, 43)).toMatchObject({ alarm: 'flame-lost', raised: { gasUnseen: true } });
+    for (const s of [50, 60, 69]) expect(at(said, s).alarm).toBe('flame-lost');
+  });
+});
+
+it('it is believed again once it shows gas, and the alarm ends when that is shut', () => {
+  const story = hoseOff(0);
+  const back = told({ ...story, pressure: (t) => (t < 50 ? story.pressure(t) : towards(3, 0.2, 0.2, t, 56)) });
+  expect(at(back, 54).alarm).toBe('flame-lost');
+  expect(at(back, 54).now.pressureTrouble).toBeUndefined();
+  expect(at(back, 65).alarm).toBeUndefined();
+});
+
+it('so is one that is damped, and shows the fall only bit by bit', () => {
+  const damped = told({ ...hoseOff(0), pressure: (t) => (t < 25 ? openedAt10(t) : towards(3, 0, 0.3, t, 25)) });
+  expect(at(damped, 35).now.pressureTrouble).toMatchObject({ kind: 'off' });
+  expect(at(damped, 69).alarm).toBe('flame-lost');
+});
+
+// The signal of a slow detector is seen for seconds after the gas was shut.
+it.each([0.3, 1, 2, 3.5])('gas that is shut over a flame is no such trouble: detector of %s s', (lagS) => {
+  const story: Story = {
+    seconds: 70,
+    pressure: (t) => (t < 40 ? openedAt10(t) : towards(3, 0.2, 0.3, t, 40)),
+    signal: (t) => (t < 40.4 ? towards(0.02, 5, lagS, t, 11) : towards(5, 0.02, lagS, t, 40.4)),
+  };
+  for (const { now } of told(story)) expect(now.pressureTrouble).toBeUndefined();
+});

@@ -1,0 +1,28 @@
+import { createElement, type ReactElement } from 'react';
+import { BeginTrial } from '../../../renderer/light-off/BeginTrial.tsx';
+import type { BurnerView, CaptureView } from '../../../shared/contract/api.ts';
+
+/** A burner of which nothing is known but that its gas is shut and its purge is seen for `purgedS` of 60 s. */
+export const shutBurner = (purgedS = 60): BurnerView => ({
+  gas: 'shut',
+  flame: 'out',
+  regulator: 'at-rest',
+  phase: 'purge',
+  probability: 1,
+  purge: { needed: false, purgedS, waitedS: 0, wantedS: 60 },
+  air: { confirmed: true },
+});
+
+/** What the place offers before the first trial of a recording. */
+export function beginTrial(): ReactElement {
+  const capture = {
+    id: 'c',
+    status: 'recording',
+    trials: [],
+    marks: [],
+    setup: {},
+    units: {},
+  } as unknown as CaptureView;
+  const limits = { purgeSeconds: 60, trialSeconds: 10 } as Parameters<typeof BeginTrial>[0]['limits'];
+  return createElement(BeginTrial, { capture, limits, purgeLeftS: 0 });
+}

@@ -1,0 +1,52 @@
+import { renderToStaticMarkup } from 'react-dom/server';
+import { expect, it, vi } from 'vitest';
+import type { CaptureAdvice } from '../../../shared/model/results/advice.ts';
+import { beginTrial, shutBurner } from './before-trial.ts';
+
+const told = vi.hoisted(() => ({
+  advice: undefined as Partial<CaptureAdvice> | undefined,
+  isPending: false,
+  purgedS: 60,
+}));
+vi.mock('../../../renderer/state/connection.ts', () => ({ useConnection: () => 'connected' }));
+vi.mock('../../../renderer/state/host-calls.ts', () => ({ useHostAction: () => ({ run: vi.fn() }) }));
+vi.mock('../../../renderer/state/live/meters.ts', () => ({
+  useMeters: () => ({ signal: {}, pressure: {}, meters: [] }),
+}));
+vi.mock('../../../renderer/light-off/use-live-burner.ts', () => ({ useLiveBurner: () => shutBurner(told.purgedS) }));
+vi.mock('../../../renderer/light-off/use-advice.ts', () => ({
+  useAdviceState: () => ({ advice: told.advice, isPending: told.isPending }),
+}));
+
+const shown = (advice: Partial<CaptureAdvice> | undefined) => {
+  told.advice = advice;
+  return renderToStaticMarkup(beginTrial());
+};
+
+it('calls a trial ready only where one is advised, or nobody knows yet', () => {
+  expect(shown(undefined)).toContain('Ready for the next trial');
+  const next = { pressure: 2.4, sparkDelay_s: 0, reason: '' };
+  const advised = shown({ next, pressureUnit: 'inH2O' });
+  expect(advised).toContain('Ready for the next trial');
+  expect(advised).toMatch(/Next trial: (?:<!-- -->)?2\.40 inH2O/u);
+  const stopped = shown({ next: null, pressureUnit: 'inH2O' });
+  expect(stopped).toContain('No further trial is advised.');
+  expect(stopped).not.toContain('Ready for the next trial');
+});
+
+it('calls no trial ready while it is still being worked out whether one is advised', () => {
+  told.isPending = true;
+  expect(shown(undefined)).not.toContain('Ready for the next trial');
+  told.isPending = false;
+  expect(shown(undefined)).toContain('Ready for the next trial');
+});
+
+it('asks for a purge before the first trial, where none was seen, although the host may not refuse it', () => {
+  told.purgedS = 59;
+  const unpurged = shown(undefined);
+  expect(unpurged).toContain('Purge first: none is on record.');
+  expect(unpurged).not.toContain('Ready for the next trial');
+  expect(unpurged).not.toContain('disabled');
+  told.purgedS = 60;
+  expect(shown(undefined)).toContain('Ready for the next trial');
+});
