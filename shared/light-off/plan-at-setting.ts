@@ -24,7 +24,7 @@ export interface PlanAtSetting {
 /** Undefined where no trial was made or there is no setting. */
 export function planAtSetting(
   { setup, trials }: Pick<Capture, 'setup' | 'trials'>,
-  { lightOff, pressureUnit: unit }: AnalysisResult,
+  { lightOff, pressureUnit: unit }: Pick<AnalysisResult, 'lightOff' | 'pressureUnit'>,
 ): PlanAtSetting | undefined {
   const at = settingOf(lightOff);
   if (!at) return undefined;

@@ -4,6 +4,7 @@ import { formatGuardedRange, formatPressure, formatWallTime, guardedNumber, pres
 import { settingOf } from '../light-off/at-setting.ts';
 import { boundWords } from '../light-off/count-words.ts';
 import type { Setup } from '../model/setup.ts';
+import type { PressureUnit } from '../model/units.ts';
 import { isPractice, practiceMark } from '../model/practice-mark.ts';
 import { cautionSection, identitySection, signatureSection, warningSection } from './sections/closing-sections.ts';
 import { diagnosticsSection } from './sections/diagnostics.ts';
@@ -27,7 +28,7 @@ import { decisionLabels } from './labels.ts';
 export function proofDocument(
   given: { capture: Capture; analysis: AnalysisDetail; comparison?: ComparisonDetail } & Provenance,
 ): ProofDocument {
-  const { capture, analysis, comparison, madeAt, version } = given;
+  const { capture, analysis, comparison } = given;
   const sections = [
     burnerSection(capture),
     requirementsSection(capture.setup),
@@ -46,17 +47,36 @@ export function proofDocument(
     signatureSection(capture),
     identitySection(capture, analysis, given),
   ];
+  return documentOf(capture, given, {
+    title: 'Proof of pilot settings',
+    pressureUnit: analysis.result.pressureUnit,
+    keyResults: keyResults(analysis.result, planAtSetting(capture, analysis.result), capture.setup.asLeftPressure),
+    sections: sections.filter((section) => section !== undefined),
+  });
+}
+
+/** A document about one capture, with what stands at the top and the foot of its pages. */
+export function documentOf(
+  capture: Capture,
+  { madeAt, version }: Provenance,
+  {
+    title,
+    pressureUnit,
+    keyResults: results,
+    sections,
+  }: Pick<ProofDocument, 'title' | 'keyResults' | 'sections'> & { pressureUnit: PressureUnit },
+): ProofDocument {
   const { burner } = capture;
   const practice = isPractice(capture);
   return {
-    title: practice ? `${practiceMark}: proof of pilot settings` : 'Proof of pilot settings',
+    title: practice ? `${practiceMark}: ${title.charAt(0).toLowerCase()}${title.slice(1)}` : title,
     subtitle: [burner?.name ?? 'Burner not named', burner?.site].filter(Boolean).join(', '),
     footer: `${practice ? 'PRACTICE: ' : ''}Capture ${capture.id}`,
     madeWith: `Pilot Bench ${version}, ${formatWallTime(madeAt)}`,
     madeAt,
-    paper: /^(inH2O|psi)/u.test(analysis.result.pressureUnit) ? 'LETTER' : 'A4',
-    keyResults: keyResults(analysis.result, planAtSetting(capture, analysis.result), capture.setup.asLeftPressure),
-    sections: sections.filter((section) => section !== undefined),
+    paper: /^(inH2O|psi)/u.test(pressureUnit) ? 'LETTER' : 'A4',
+    keyResults: results,
+    sections,
   };
 }
 
@@ -74,9 +94,6 @@ function keyResults(
   left: Setup['asLeftPressure'],
 ): KeyResult[] {
   const { low, high } = window;
-  const atSetting = settingOf(lightOff);
-  const proved =
-    lightOff && (atSetting ? boundWords(atSetting, lightOff.confidence) : 'no setting, so nothing is proved about one');
   const open = {
     'open-low': 'low end not reached',
     'open-high': 'high end not reached',
@@ -117,18 +134,25 @@ function keyResults(
             tone: 'bad',
           }
         : { label: 'As left', value: 'not recorded', note: 'no decision', tone: 'caution' },
-    lightOff
-      ? {
-          label: 'Light-off trials',
-          value: `${lightOff.lit} of ${lightOff.trials} lit`,
-          note: [...(plan ? [plan.short] : []), ...(proved === undefined ? [] : [proved])].join('; '),
-          tone: plan ? (plan.met ? 'good' : 'caution') : 'neutral',
-        }
-      : {
-          label: 'Light-off trials',
-          value: 'none',
-          note: 'a good signal alone does not prove light-off',
-          tone: 'caution',
-        },
+    lightOffResult(lightOff, plan),
   ];
+}
+
+/** How many trials lit, and what those at the setting prove. */
+export function lightOffResult(lightOff: AnalysisResult['lightOff'], plan: PlanAtSetting | undefined): KeyResult {
+  if (!lightOff)
+    return {
+      label: 'Light-off trials',
+      value: 'none',
+      note: 'a good signal alone does not prove light-off',
+      tone: 'caution',
+    };
+  const at = settingOf(lightOff);
+  const proved = at ? boundWords(at, lightOff.confidence) : 'no setting, so nothing is proved about one';
+  return {
+    label: 'Light-off trials',
+    value: `${lightOff.lit} of ${lightOff.trials} lit`,
+    note: [...(plan ? [plan.short] : []), ...(proved === undefined ? [] : [proved])].join('; '),
+    tone: plan ? (plan.met ? 'good' : 'caution') : 'neutral',
+  };
 }

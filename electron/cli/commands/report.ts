@@ -7,6 +7,7 @@ import { fail, ok } from '../../../shared/model/outcome.ts';
 import type { ProofDocument } from '../../../shared/report/document.ts';
 import { renderHtml } from '../../../shared/report/html.ts';
 import { proofDocument } from '../../../shared/report/proof.ts';
+import { reportOf } from '../../../shared/report/report.ts';
 import { isoLocal } from '../../host/clock.ts';
 import type { Host } from '../../host/host.ts';
 import { fileFault } from '../analysis-output.ts';
@@ -66,10 +67,8 @@ async function makeDocument(
   if (!capture.ok) return capture;
   const basics = { capture: capture.value, madeAt: isoLocal(Date.now()), version };
   if (options.before === undefined) {
-    const analysis = analyze(capture.value);
-    return analysis.ok
-      ? ok(proofDocument({ ...basics, analysis: analysis.value }))
-      : fail(fileFault(source, analysis.fault));
+    const document = reportOf({ ...basics, analysis: analyze(capture.value) });
+    return document.ok ? document : fail(fileFault(source, document.fault));
   }
   const before = await fileOrCapture(options.before, { map: options.map }, store);
   if (!before.ok) return before;

@@ -10,7 +10,7 @@ import type { Capture } from '../../../shared/model/capture.ts';
 import type { Outcome } from '../../../shared/model/outcome.ts';
 import { fail, ok } from '../../../shared/model/outcome.ts';
 import { renderHtml } from '../../../shared/report/html.ts';
-import { proofDocument } from '../../../shared/report/proof.ts';
+import { reportOf } from '../../../shared/report/report.ts';
 import { fileStem } from '../files/file-stem.ts';
 import { localOffsetMin } from '../clock.ts';
 import { findMapping } from '../store/mappings.ts';
@@ -137,16 +137,18 @@ async function makeReport(
   compared?: () => Promise<Outcome<ComparisonDetail>>,
 ): Promise<Outcome<NamedBytes>> {
   const analysis = await analyzed();
-  if (!analysis.ok) return analysis;
-  const comparison = await compared?.();
+  // What gives no window cannot be compared either.
+  const comparison = analysis.ok ? await compared?.() : undefined;
   if (comparison && !comparison.ok) return comparison;
-  const document = proofDocument({
+  const report = reportOf({
     capture,
-    analysis: analysis.value,
+    analysis,
     ...(comparison && { comparison: comparison.value }),
     madeAt: job.madeAt,
     version: job.version,
   });
+  if (!report.ok) return report;
+  const document = report.value;
   const name = `${fileStem(capture)}-proof.${job.format}`;
   if (job.format === 'html') return ok({ name, bytes: new TextEncoder().encode(renderHtml(document)) });
   // Loaded only for a PDF: it is the largest library here.

@@ -34,7 +34,7 @@ import { settleS, whileBurning } from './flame/while-burning.ts';
 import { settingsFor, type SweepSettings } from './sweep-settings.ts';
 
 /** The capture without readings whose time is a logger's error: one such would stretch it to years. */
-function captureWithoutWrongTimes(capture: Capture): Capture {
+export function captureWithoutWrongTimes(capture: Capture): Capture {
   const isTimely = timelyTest(finiteTimes(capture.readings));
   const isWrong = ({ elapsedS }: Reading) => !isTimely(elapsedS);
   return capture.readings.some(isWrong)

@@ -54,7 +54,7 @@ export interface Provenance {
 export const identitySection = (
   capture: Capture,
   { result, explanation }: AnalysisDetail,
-  { madeAt, version }: Provenance,
+  provenance: Provenance,
 ): Section => ({
   heading: 'Data and software',
   blocks: [
@@ -71,12 +71,18 @@ export const identitySection = (
           label: 'Analysis',
           value: `${result.schema}, confidence ${formatConfidence(result.confidence)}, seed ${capture.setup.seed ?? setupDefaults.seed}`,
         },
-        { label: 'Program', value: `Pilot Bench ${version}` },
-        { label: 'Report created', value: formatWallTime(madeAt) },
+        ...programRows(capture, provenance).slice(1),
       ],
     },
   ],
 });
+
+/** Which capture a report is about, and which program created it, and when. */
+export const programRows = (capture: Capture, { madeAt, version }: Provenance): { label: string; value: string }[] => [
+  { label: 'Capture', value: capture.id },
+  { label: 'Program', value: `Pilot Bench ${version}` },
+  { label: 'Report created', value: formatWallTime(madeAt) },
+];
 
 export const signatureSection = (capture: Capture): Section => ({
   heading: 'Signature',

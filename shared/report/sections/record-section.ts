@@ -8,7 +8,10 @@ import type { Block, Section } from '../document.ts';
 import { markWords } from '../mark-words.ts';
 
 /** The recording: both meters over time, and its marks and notes. Trials have their own section. */
-export function recordSection(capture: Capture, { pressureUnit, signalUnit, phases }: AnalysisResult): Section {
+export function recordSection(
+  capture: Capture,
+  { pressureUnit, signalUnit, phases }: Pick<AnalysisResult, 'pressureUnit' | 'signalUnit' | 'phases'>,
+): Section {
   const stretches = stretchesOf(phases);
   const blocks: Block[] = [
     {

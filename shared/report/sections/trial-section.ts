@@ -12,7 +12,10 @@ import { planAtSetting } from '../../light-off/plan-at-setting.ts';
 import { remarks, trialTable } from './trial-table.ts';
 
 /** The light-off trials one by one, the corrected and discarded among them, and what those that count prove together. */
-export function trialSection(capture: Capture, analysis: AnalysisDetail): Section {
+export function trialSection(
+  capture: Capture,
+  analysis: { result: Pick<AnalysisResult, 'lightOff' | 'pressureUnit'> } & Pick<AnalysisDetail, 'lighting'>,
+): Section {
   const { trials, setup, marks } = capture;
   const { result } = analysis;
   const heading = 'Light-off trials';
@@ -50,7 +53,7 @@ export function trialSection(capture: Capture, analysis: AnalysisDetail): Sectio
 }
 
 /** Where it lights, as picture and in words. */
-function lightingBlocks({ lighting }: AnalysisDetail): Block[] {
+function lightingBlocks({ lighting }: Pick<AnalysisDetail, 'lighting'>): Block[] {
   if (!lighting) return [];
   return [
     {
