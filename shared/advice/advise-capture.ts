@@ -147,7 +147,9 @@ function notesOf(
       : []),
     ...(unknown > 0
       ? [
-          `Of ${unknown} ${unknown === 1 ? 'trial' : 'trials'} nobody knows when the spark came, so the plan does not count ${unknown === 1 ? 'it' : 'them'}.`,
+          unknown === 1
+            ? 'Nobody knows when the spark of one trial came, so the plan does not count it.'
+            : `Nobody knows when the sparks of ${unknown} trials came, so the plan does not count them.`,
         ]
       : []),
     ...(settings.asLeft === undefined && setPoint?.provisional

@@ -14,6 +14,7 @@ import {
   failedDelayWords,
   methodNames,
   methodWords,
+  noneLitWords,
   noMethodWords,
   outsideWords,
 } from './words.ts';
@@ -41,6 +42,7 @@ export function advise(situation: Situation): Advice {
   const base = { proof, shown: {}, candidates: [], notes: [...situation.notes] };
   const stop = (reason: string): Advice => ({ ...base, next: null, stop: true, reason });
   if (situation.obstacles.length > 0) return stop(situation.obstacles.join(' '));
+  if (!setting && trials.length > 0 && trials.every(({ lit }) => !lit)) return stop(noneLitWords(trials.length));
   if (!setting)
     return stop('There is no set point and no pressure as left, so there is nothing to prove by light-off.');
   const outside = outsideWords(situation, setting, allowedRange(situation));
@@ -112,8 +114,7 @@ function refusal(
   setting: NonNullable<Situation['setting']>,
   progress: PlanProgress,
 ): string | undefined {
-  if (trials.length >= limits.mostFailures && trials.every(({ lit }) => !lit))
-    return `${trials.length === 1 ? 'The only trial did not light' : `None of the ${trials.length} trials lit`}. Purge in full and find out why before any further trial.`;
+  if (trials.length >= limits.mostFailures && trials.every(({ lit }) => !lit)) return noneLitWords(trials.length);
   const there = trialsAt(trials, unit, setting.pressure, setting.tolerance);
   const at = formatPressure(setting.pressure, unit);
   if (progress.failed && 'probability' in plan)

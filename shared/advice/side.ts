@@ -40,12 +40,15 @@ export interface Side {
 export function sideOf(name: 'low' | 'high', situation: Situation, setting: NonNullable<Situation['setting']>): Side {
   const { unit, limits, trials, moved } = situation;
   const outward = (pressure: number) => (name === 'high' ? 1 : -1) * (pressure - setting.pressure);
-  const tried = trials.map((trial) => ({
-    ...trial,
-    pressureHere: convertPressure(trial.pressure, trial.unit, unit),
-    distance: outward(convertPressure(trial.pressure, trial.unit, unit)),
-    proves: trial.lit && !moved(trial),
-  }));
+  const tried = trials.map((trial) => {
+    const pressureHere = convertPressure(trial.pressure, trial.unit, unit);
+    return {
+      ...trial,
+      pressureHere,
+      distance: outward(pressureHere),
+      proves: trial.lit && !moved(trial) && isSeenThere(situation, pressureHere),
+    };
+  });
   const failedAtSetting = tried.some(({ lit, distance }) => !lit && Math.abs(distance) <= setting.tolerance);
   const failed = tried.filter(({ lit, distance }) => !lit && distance > setting.tolerance);
   const nearest = Math.min(...failed.map(({ distance }) => distance));
@@ -76,6 +79,15 @@ export function sideOf(name: 'low' | 'high', situation: Situation, setting: NonN
       .map(({ pressureHere }) => pressureHere),
     closed: !isLimited || failedAtSetting || failed.length >= limits.mostFailures,
   };
+}
+
+/**
+ * Whether a flame was seen well at a pressure: one that is written down as lit outside of the sweep, or where the signal is not good, is rather
+ * a wrong pressure than a proof.
+ */
+function isSeenThere({ tested, window }: Situation, pressure: number): boolean {
+  const isIn = ({ low, high }: { low: number; high: number }) => pressure >= low && pressure <= high;
+  return isIn(tested) && (!window || isIn(window));
 }
 
 /** The innermost limit of a side. */

@@ -73,7 +73,7 @@ export function contradictionWords(sides: readonly Side[], unit: PressureUnit, i
 /** Why the delayed spark that the plan needs is not advised: one that came no later failed. `at`: the setting, in words. */
 export function failedDelayWords(failed: CountedTrial, at: string, unit: PressureUnit): string {
   const pressure = formatPressure(convertPressure(failed.pressure, failed.unit, unit), unit);
-  return `The plan needs a delayed spark at ${at}, but at ${pressure} it did not light ${sparkWords(failed)}: no spark that late is advised. Find out why it failed first.`;
+  return `The plan needs a delayed spark at ${at}, but at ${pressure} it did not light ${sparkWords(failed)}: no ${failed.sparkDelayS === undefined ? 'delayed spark' : 'spark that late'} is advised. Find out why it failed first.`;
 }
 
 /** Why there is no next trial, side by side. */
@@ -134,3 +134,7 @@ function thresholdWords(side: Side, at: (distance: number) => string): string {
     ? `Between ${at(outermost)}, which lit, and ${at(innermost)}, which failed, lighting ends; ${responses.length} trials tell no more.`
     : 'The trials do not tell where half of them fail.';
 }
+
+/** Why no trial is advised where none of those made lit. */
+export const noneLitWords = (trials: number): string =>
+  `${trials === 1 ? 'The only trial did not light' : `None of the ${trials} trials lit`}. Purge in full and find out why before any further trial.`;

@@ -45,12 +45,12 @@ export function proveLightOff(study: Study, setPoint: AnalysisResult['setPoint']
 /** What the trials at a setting prove and what the plan still asks for, in words. Undefined where there is no setting. */
 export function describeProof(
   { atSetPoint, atAsLeft, progress, plan }: LightOffProof,
-  { sweep, settings, trials: all }: Study,
+  { sweep, settings, trials: all, litAndFailed }: Study,
 ): { at: string; counts: string; missing: string } | undefined {
   const found = atAsLeft ?? atSetPoint;
   if (!found || !progress) return undefined;
   const near = trialsAt(all, sweep.pressureUnit, found.pressure, found.tolerance);
-  const uncounted = near.length - found.plain.trials - found.delayed.trials;
+  const uncounted = found.neither?.trials ?? 0;
   const counts = [
     ...countWords(found, settings.confidence),
     ...(uncounted === 0
@@ -66,13 +66,19 @@ export function describeProof(
     ...(delayed.got < delayed.wanted ? [trials(delayed.wanted - delayed.got, 'with the spark delayed')] : []),
   ].join(' and ');
   const tooLate = delayed.got < delayed.wanted ? failedDelay(near, near, settings.trialSeconds / 2) : undefined;
-  const why = tooLate ? ` But it failed there ${sparkWords(tooLate)}: find out why before any spark that late.` : '';
+  const why = tooLate
+    ? ` But it failed there ${sparkWords(tooLate)}: find out why before any ${tooLate.sparkDelayS === undefined ? 'delayed spark' : 'spark that late'}.`
+    : '';
   // A row starts anew after a failure; a claim is lost by it.
   const failed = progress.failed && 'probability' in plan ? lostClaimWords(plan, found.plain) : '';
   const unasked = asksForTrials(plan) ? '' : 'No light-off trials with the spark at once were asked for.';
   return {
     at: formatPressure(found.pressure, sweep.pressureUnit),
     counts: counts.join('; '),
-    missing: unasked || failed || (missing && `Still needed there, without a failure: ${missing}.${why}`),
+    // Where trials lit and failed at one pressure, the first thing is to find out why.
+    missing:
+      litAndFailed.amid.length > 0
+        ? ''
+        : unasked || failed || (missing && `Still needed there, without a failure: ${missing}.${why}`),
   };
 }

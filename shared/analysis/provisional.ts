@@ -93,7 +93,7 @@ export function provisionalReasons(
       ? [`light-off trials lit and failed at the same pressure${sometimesWords(study)}`]
       : []),
     ...((study.lightOff?.contradicting.length ?? 0) > 0 ? ['a light-off failed between pressures that lit'] : []),
-    ...(isBeyondLit(study, setPoint) ? ['a light-off failed and none lit as far out as the set point'] : []),
+    ...(isBeyondLit(study, setPoint) ? ['a light-off failed, and none lit near the set point'] : []),
     ...(settings.setPointRule === 'equal-flow' && !settings.fanOnlyKnown
       ? ['it splits the gas flow and the fan-only pressure is not known']
       : []),

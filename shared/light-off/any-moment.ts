@@ -22,15 +22,20 @@ export function anyMomentWords(
     const count = byDelay.get(delayS) ?? { trials: 0, failures: 0 };
     byDelay.set(delayS, { trials: count.trials + 1, failures: count.failures + Number(!lit) });
   }
+  const unknown = near.filter(({ sparkDelayS, lit }) => sparkDelayS === undefined && !lit).length;
+  const failedUnknown =
+    unknown === 0
+      ? ''
+      : ` ${unknown === 1 ? 'One trial' : `${unknown} trials`} failed there with a spark at an unknown moment.`;
   if (byDelay.size === 0)
-    return `${at} no trial was made of which the moment of the spark is known: nothing shows at which moments it lights.`;
+    return `${at} no trial was made of which the moment of the spark is known: nothing shows at which moments it lights.${failedUnknown}`;
   const tried = [...byDelay].toSorted(([a], [b]) => a - b);
   const failed = tried.filter(([, { failures }]) => failures > 0);
   if (failed.length > 0) {
     const each = failed.map(
       ([delayS, { trials, failures }]) => `${failures} of ${trials} failed with the spark ${formatSpark(delayS)}`,
     );
-    return `${at} it does not light at every moment of the trial for ignition: ${each.join('; ')}.`;
+    return `${at} it does not light at every moment of the trial for ignition: ${each.join('; ')}.${failedUnknown}`;
   }
   const longest = tried.at(-1)![0];
   const moments = tried.map(([delayS]) => formatSpark(delayS)).join(', ');
@@ -38,5 +43,7 @@ export function anyMomentWords(
     longest < trialSeconds
       ? ` A ${longest > 0 ? 'later' : 'delayed'} spark, up to the ${formatSeconds(trialSeconds, 0)} of the trial for ignition, was not tried.`
       : '';
-  return `${at} it lit at every moment of the trial for ignition that was tried: spark ${moments}.${untried}`;
+  return unknown === 0
+    ? `${at} it lit at every moment of the trial for ignition that was tried: spark ${moments}.${untried}`
+    : `${at} it lit with the spark ${moments}.${failedUnknown}${untried}`;
 }

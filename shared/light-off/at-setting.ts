@@ -20,6 +20,8 @@ export interface LightOffAt {
   tolerance: number;
   plain: TrialCount;
   delayed: TrialCount & { longestDelay_s?: number };
+  /** Those whose spark is neither: at an unknown moment, or delayed by less than half of the trial. Absent where there are none. */
+  neither?: Pick<TrialCount, 'trials' | 'lit'>;
 }
 
 /** The trials at the pressure as left, or else at the set point; undefined where there is neither. */
@@ -82,7 +84,7 @@ export function lightOffAt(
   const { unit, pressure, tolerance } = setting;
   const near = trialsAt(trials, unit, pressure, tolerance);
   const count = (timing: SparkTiming): TrialCount => {
-    const own = near.filter(({ sparkDelayS }) => sparkTiming(sparkDelayS, trialSeconds) === timing);
+    const own = near.filter((trial) => sparkTiming(trial.sparkDelayS, trialSeconds) === timing);
     const lit = own.filter((trial) => isLit(trial, trialSeconds)).length;
     return { trials: own.length, lit, lowerBound: own.length === 0 ? 0 : lowerBound(lit, own.length, confidence) };
   };
@@ -91,10 +93,13 @@ export function lightOffAt(
       ? [trial.sparkDelayS ?? 0]
       : [],
   );
+  const neither = near.filter((trial) => !['plain', 'delayed'].includes(sparkTiming(trial.sparkDelayS, trialSeconds)));
+  const lit = neither.filter((trial) => isLit(trial, trialSeconds)).length;
   return {
     pressure,
     tolerance,
     plain: count('plain'),
     delayed: { ...count('delayed'), ...(delays.length > 0 && { longestDelay_s: Math.max(...delays) }) },
+    ...(neither.length > 0 && { neither: { trials: neither.length, lit } }),
   };
 }

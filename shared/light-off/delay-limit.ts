@@ -97,7 +97,7 @@ export function unansweredDelay(atSetting: readonly CountedTrial[]): number | un
 /** "with the spark 3.0 s after gas", as a part of a sentence. */
 export const sparkWords = ({ sparkDelayS }: Pick<CountedTrial, 'sparkDelayS'>): string =>
   sparkDelayS === undefined
-    ? 'with a spark that came nobody knows when'
+    ? 'with a spark at an unknown moment'
     : `with the spark ${formatSeconds(sparkDelayS)} after gas`;
 
 /** "lit with the spark 0.0 s after gas, not 3.0 s after gas, at 2.90 inH2O", as the rest of a sentence. */

@@ -2,7 +2,7 @@ import { settingOf } from './at-setting.ts';
 import { settingWords } from './count-words.ts';
 import { lostClaimWords } from './lost-claim.ts';
 import { successRun } from '../numerics/binomial.ts';
-import { type LightOffPlan, planOf, planProgress } from './plan.ts';
+import { asksForTrials, type LightOffPlan, planOf, planProgress } from './plan.ts';
 import type { AnalysisResult } from '../model/results/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import { formatConfidence, formatPercent } from '../model/format.ts';
@@ -40,7 +40,10 @@ export function planAtSetting(
   // A claim counts no new row, as a plan of so many in a row does: numbers beside "nothing meets it" would ask for trials.
   const counts = isLost
     ? 'a trial failed there, and no further trial meets the claim'
-    : [`${of(plain)} with the spark at once`, ...(delayed.wanted > 0 ? [`${of(delayed)} delayed`] : [])].join(', ');
+    : [
+        asksForTrials(plan) ? `${of(plain)} with the spark at once` : 'no trial with the spark at once is asked for',
+        ...(delayed.wanted > 0 ? [`${of(delayed)} delayed`] : []),
+      ].join(', ');
   const verdict: PlanAtSetting['verdict'] = met ? 'plan met' : 'plan not met';
   const asked =
     'probability' in plan

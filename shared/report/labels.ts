@@ -83,8 +83,8 @@ export function decisionSentence(asLeft: AsLeft, lightOff: AnalysisResult['light
   const { decision, limitedBy = [] } = asLeft;
   if (!marginsOf(asLeft)) return `There is no window. At this pressure: ${limitsInWords(asLeft).join(', ')}.`;
   const unproved = limitedBy.includes('light-off');
-  const { plain, delayed } = lightOff?.atAsLeft ?? {};
-  const hasFailed = [plain, delayed].some((count) => count && count.lit < count.trials);
+  const { plain, delayed, neither } = lightOff?.atAsLeft ?? {};
+  const hasFailed = [plain, delayed, neither].some((count) => count && count.lit < count.trials);
   // With the plan met, an end that is too near limits it; inside both ends, trials elsewhere that contradict each other do.
   const proved = isInside(asLeft)
     ? 'light-off trials contradict each other elsewhere'

@@ -131,7 +131,7 @@ describe('the advice on a visit', () => {
     const { sparkDelayS: _, ...unknown } = trial();
     const found = adviceFor([unknown]);
     expect(found.proof.plainStillNeeded).toBe(3);
-    expect(found.notes.join(' ')).toContain('Of 1 trial nobody knows when the spark came');
+    expect(found.notes.join(' ')).toContain('Nobody knows when the spark of one trial came');
   });
   it('advises nothing before a trial that was cut short is judged', () => {
     const marks = [

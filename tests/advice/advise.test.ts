@@ -38,7 +38,7 @@ describe('the plan at the setting comes first', () => {
   ])('no spark as late as one that failed: $name', ({ failed, asked }) => {
     const { next, notes } = advise(situation({ trials: [...met.slice(0, 3), failed] }));
     expect(next?.sparkDelay_s).toBe(asked ? 5 : 0);
-    const told = notes.some((note) => note.includes('no spark that late is advised'));
+    const told = notes.some((note) => /no (?:spark that late|delayed spark) is advised/u.test(note));
     expect(told).toBe(!asked);
   });
   it('a spark as late as one that failed only where one that late has lit at the setting since', () => {
@@ -208,4 +208,20 @@ describe('no trial at all', () => {
     expect(found).toMatchObject({ next: null, stop: true, candidates: [] });
     expect(found.reason).toContain(reason);
   });
+});
+
+it('without a setting it says what failed, not that there is nothing to prove', () => {
+  const { setting: _, ...none } = situation({ trials: [trial(2.4, false), trial(2.4, false)] });
+  const { stop, reason } = advise(none);
+  expect(stop).toBe(true);
+  expect(reason).toBe('None of the 2 trials lit. Purge in full and find out why before any further trial.');
+  expect(advise({ ...none, trials: [] }).reason).toContain('nothing to prove');
+});
+
+it('a trial that is written down as lit outside of the sweep or beyond the signal shows nothing there', () => {
+  for (const wrong of [5.5, 4.2]) {
+    const { shown, candidates } = advise(situation({ trials: [...met, trial(wrong)] }));
+    expect(shown.high ?? 2.4).toBeLessThan(2.51);
+    expect(candidates.some(({ side }) => side === 'high')).toBe(true);
+  }
 });

@@ -142,7 +142,7 @@ describe('an answer is never more confident than its evidence', () => {
       expect(decisionSentence(result.asLeft!, result.lightOff)).toMatch(/Light-off trials set that end\.$/u);
       expect(result.setPoint!.value).toBeGreaterThan(3.1);
       expect(result.setPoint!.provisional).toBe(is);
-      if (is) expect(reasonForProvisional(result)).toMatch(/none lit as far out as the set point/u);
+      if (is) expect(reasonForProvisional(result)).toMatch(/none lit near the set point/u);
     },
   );
 

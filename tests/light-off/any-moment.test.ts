@@ -37,4 +37,10 @@ describe('whether it lights at any moment of the trial for ignition', () => {
     expect(words(trial(0, true, 3), trial(undefined))).toContain('nothing shows at which moments it lights');
     expect(words()).toContain('nothing shows');
   });
+  it('names a failure whose spark nobody knows, and claims no moment beside it', () => {
+    const found = words(trial(undefined, false), trial(0), trial(5));
+    expect(found).not.toContain('every moment');
+    expect(found).toContain('One trial failed there with a spark at an unknown moment.');
+    expect(words(trial(undefined, false), trial(undefined, false))).toContain('2 trials failed there');
+  });
 });

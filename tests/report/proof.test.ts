@@ -260,6 +260,16 @@ describe('the proof of settings', () => {
     expect(told(3)).toBe('It is inside the signal window; light-off is not proved.');
     const nearEnd = { marginLow: -0.02, decision: 'conditional-fail', limitedBy: ['signal', 'light-off'] };
     expect(told(2, nearEnd)).toBe('A light-off failed there, and the light-off plan has not been met since.');
+    // One whose spark nobody knows is neither plain nor delayed, and failed all the same.
+    const atAsLeft = {
+      pressure: 2.4,
+      tolerance: 0.1,
+      plain: count(3),
+      delayed: count(3),
+      neither: { trials: 1, lit: 0 },
+    };
+    const lightOff = { trials: 7, lit: 6, lowerBound: 0.3, confidence: 0.95, planMet: true, atAsLeft };
+    expect(decisionSentence({ ...asLeft, decision: 'pass' }, lightOff)).toContain('A light-off failed there before');
   });
 
   it('says how probable it is that the as-left pressure lies in the window, and never that it is certain', () => {

@@ -1,6 +1,7 @@
 import type { Trial } from '../../model/capture.ts';
 import type { AnalysisWarning } from '../../model/results/analysis-result.ts';
 import { formatElapsed, formatPressure, formatSeconds, formatSignal } from '../../model/format.ts';
+import { listWords } from '../../model/list-words.ts';
 import { convertPressure } from '../../model/units.ts';
 import { delayLimits, delayLimitWords } from '../../light-off/delay-limit.ts';
 import { noSettingWords } from '../../light-off/count-words.ts';
@@ -61,7 +62,7 @@ export function trialWarnings(study: Study): AnalysisWarning[] {
   const { failedWhereGood, litWhereBad, lostWhereGood, provedLate, provedBeforeSpark, sparkTooLate, atOnce } =
     contradictions;
   const at = (pressures: number[]) =>
-    [...new Set(pressures.map((p) => formatPressure(p, sweep.pressureUnit)))].join(', ');
+    listWords([...new Set(pressures.map((p) => formatPressure(p, sweep.pressureUnit)))]);
   const always = [
     ...asLeftWarnings(study),
     ...discardWarnings(study),
@@ -103,8 +104,31 @@ export function trialWarnings(study: Study): AnalysisWarning[] {
       ? [warning('light-off-delay-limit', { lit: delayLimitWords(limits, sweep.pressureUnit) })]
       : []),
     ...(failed.length > 0 ? [warning('light-off-failed-in-good-signal', { at: at(failed) })] : []),
+    ...endsByFailures(study),
     ...(litWhereBad.length > 0 ? [warning('light-off-in-bad-signal', { at: at(litWhereBad) })] : []),
   ];
+}
+
+/**
+ * Ends of the window that are where it last lit because of a failure farther out than the signal is good: nothing else names that failure,
+ * which moves the end, and the set point with it.
+ */
+function endsByFailures({ window, interval, trials, sweep, tolerance }: Study): AnalysisWarning[] {
+  const at = (pressure: number) => formatPressure(pressure, sweep.pressureUnit);
+  const failed = trials
+    .filter(({ lit }) => !lit)
+    .map(({ pressure, unit }) => convertPressure(pressure, unit, sweep.pressureUnit));
+  return (['low', 'high'] as const).flatMap((side) => {
+    const [end, signal] = [window[side], interval[side]];
+    if (end?.cause !== 'light-off' || !signal) return [];
+    const out = (pressure: number) => (side === 'low' ? -1 : 1) * pressure;
+    const [nearest] = failed.filter((pressure) => out(pressure) > out(end.value)).toSorted((a, b) => out(a) - out(b));
+    if (nearest === undefined || out(nearest) <= out(signal.value) || out(signal.value) - out(end.value) <= tolerance)
+      return [];
+    return [
+      warning('light-off-sets-end', { failed: at(nearest), side, end: at(end.value), signalEnd: at(signal.value) }),
+    ];
+  });
 }
 
 /** What the trials prove of the setting, said once: that the plan is not met there, or how little a met plan proves. */

@@ -73,6 +73,8 @@ const sentences = {
     `It lit ${f.lit}: a limit of the spark delay. Gas collects until the spark; never delay it that long again.`,
   'light-off-failed-in-good-signal': (f: { at: string }) =>
     `A light-off failed at ${f.at}, where the signal is good. A flame that is seen well there does not prove that it lights there.`,
+  'light-off-sets-end': (f: { failed: string; side: string; end: string; signalEnd: string }) =>
+    `A light-off failed at ${f.failed} and none lit between there and ${f.end}. So the ${f.side} end of the window is at ${f.end}, although the signal is good as far as ${f.signalEnd}.`,
   'light-off-in-bad-signal': (f: { at: string }) =>
     `It lit at ${f.at}, where the steady signal is below what is required. Check the pressure that was recorded for that trial.`,
   'light-off-late': (f: { at: string; trialS: string }) =>
@@ -157,6 +159,7 @@ const informative: ReadonlySet<string> = new Set<WarningCode>([
   'trial-discarded',
   'sweep-discarded',
   'gas-shut',
+  'light-off-sets-end',
 ]);
 
 /**

@@ -41,6 +41,8 @@ const lightOffAt = z.object({
   tolerance: z.number(),
   plain: trialCount,
   delayed: trialCount.extend({ longestDelay_s: z.number().optional() }),
+  /** Those whose spark is neither: at an unknown moment, or delayed by less than that. Absent where there are none. */
+  neither: z.object({ trials: z.number().int(), lit: z.number().int() }).optional(),
 });
 
 /** What a technician should know before trusting a result: the code for programs, the sentence for people. */

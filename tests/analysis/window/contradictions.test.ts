@@ -25,7 +25,16 @@ const warned = (over: Partial<Capture>, setup: Setup = {}) => {
 describe('evidence that contradicts the rest', () => {
   it('is not reported where everything agrees', () => {
     const codes = [...warned({ trials: [trial(middle, true, 3), trial(truth.high! + 0.5, false)] }).keys()];
-    expect(codes).toEqual(['light-off-not-proved']);
+    // The failure is farther out than the signal is good, and moves the end to where it lit all the same.
+    expect(codes).toEqual(['light-off-sets-end', 'light-off-not-proved']);
+  });
+
+  it('a light-off that failed beyond the signal names the end that it sets', () => {
+    const found = warned({ trials: [trial(middle, true), trial(truth.high! + 0.5, false)] });
+    const [failed, end] = [truth.high! + 0.5, middle].map((pressure) => `${pressure.toFixed(2)} inH2O`);
+    expect(found.get('light-off-sets-end')).toContain(`failed at ${failed} and none lit between there and ${end}.`);
+    const besides = warned({ trials: [trial(middle, true), trial(truth.high! - 0.4, false)] });
+    expect(besides.has('light-off-sets-end')).toBe(false);
   });
 
   it('a light-off that failed where the signal is good', () => {
