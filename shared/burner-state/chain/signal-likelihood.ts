@@ -139,8 +139,11 @@ export function signalLikelihood(
     }
     const goingOn = goesOn > 0 ? normal(change - goesOn, root(1.7 * still, 2 * darkNoise, 0.3 * goesOn)) : 0;
     // A first-order signal is on its way to its value and a lag's worth of its rate: where it does not rise, with every lag alike.
-    if (k === 0 || rises > 0)
-      arrived = hasRisen * logistic((before / (before + rises * lagSeconds[k]!) - burnsFrom) / 0.04);
+    if (k === 0 || rises > 0) {
+      // A reading exactly at dark that does not rise is on its way nowhere.
+      const aim = before + rises * lagSeconds[k]!;
+      arrived = aim === 0 ? 0 : hasRisen * logistic((before / aim - burnsFrom) / 0.04);
+    }
     densities[risingAt + k] = (1 - 0.95 * arrived) * 0.65 * goingOn;
     risen[k] = 1 - 0.95 * arrived;
     densities[steadilyAt + k] = burns * (steady + 0.2 * arrived * goingOn) + floor;
