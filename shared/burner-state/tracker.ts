@@ -12,6 +12,7 @@ import {
 } from './chain/levels.ts';
 
 import { doubtsShut, withoutShut, withTroubles } from './doubts.ts';
+import { createFlameMemory } from './flame-memory.ts';
 import { createManometerOff } from './meters/manometer-off.ts';
 import { createMeterWatch, type MeterTrouble } from './meters/meter-trouble.ts';
 import { createPhaseFollower, type Phase } from './phases.ts';
@@ -84,7 +85,7 @@ export function createTracker(known: Known): Tracker {
   let next: number | undefined;
   let lastPressure: number | undefined;
   let lastSignal = -Infinity;
-  let burned = false;
+  const proof = createFlameMemory();
   /** The step of the manometer's first reading: before it, shut gas is a mere assumption. */
   let firstSeen = Infinity;
   /** The step of the first reading of either meter. */
@@ -145,9 +146,8 @@ export function createTracker(known: Known): Tracker {
     const states = filter.probabilities();
     const likeliest = mostProbable(states);
     lastSignal = observed.signal ?? lastSignal;
-    // Step by step, so that a caller who was held up for seconds misses no flame.
-    if (probabilityOf(states, ({ gas }) => gas === 'shut') > shutFor) burned = false;
-    else burned ||= bin - firstBin >= firstSteps && isProved(likeliest.flame);
+    const isShut = probabilityOf(states, ({ gas }) => gas === 'shut') > shutFor;
+    proof.step({ isShut, isProved: bin - firstBin >= firstSteps && isProved(likeliest.flame) });
     history.push({ bin, states, transitions: filter.transitions() });
     if (history.length > lagSteps + 1) history.shift();
     seen.push(observed);
@@ -228,7 +228,7 @@ export function createTracker(known: Known): Tracker {
         dark: signalTrouble
           ? 0
           : probabilityOf(latest, ({ flame }) => flame === 'lost' || flame === 'out' || flame === 'dark'),
-        burned,
+        burned: proof.burned(),
         pressureTrouble,
         signalTrouble,
         levels,

@@ -33,6 +33,8 @@ const momentDelayS = 1;
 const leastOnS = 0.5;
 /** No valve shuts and opens again within so short a time, seconds: one that had stuck half way opened at once. */
 const shortestShutS = 0.5;
+/** What closes for less than this, seconds, was a pressure that fell as a flame was lost. */
+const closesForS = 0.8;
 /** Gas that was not seen for longer than this may have come on at any time since, seconds. */
 const longestUnseenS = 3;
 
@@ -41,6 +43,7 @@ export function createTrialFollower(): TrialFollower {
   let shutS = -Infinity;
   /** The valve was seen to close since a flame last burned, whatever gas has flowed since. */
   let hasClosed = false;
+  let closesFromS: number | undefined;
   let seenFromS = -Infinity;
   let beganS: number | undefined;
   /** Since when the gas of the trial that runs is shut. */
@@ -57,7 +60,9 @@ export function createTrialFollower(): TrialFollower {
       if (pressureTrouble) seenFromS = atS + momentDelayS;
       const isShut = gas === 'shut' || gas === 'closing';
       const isBurning = flame === 'burning' || flame === 'unsteady';
-      if (isShut && atS >= seenFromS) hasClosed = true;
+      if (!isShut || atS < seenFromS) closesFromS = undefined;
+      else closesFromS ??= atS;
+      if (closesFromS !== undefined && atS - closesFromS >= closesForS) hasClosed = true;
       else if (isBurning || pressureTrouble) hasClosed = false;
       if (beganS !== undefined) {
         // A flame that is said to burn at once was there before: the readings are unclear, and gas may be taken back.
