@@ -5,7 +5,7 @@ import { binReadings, type Known, knownFrom } from './chain/bins.ts';
 import { type Bin, createFilter } from './chain/filter.ts';
 import { jointSize } from './chain/joint.ts';
 import { type Moment, mostProbable, shows } from './chain/label.ts';
-import { followFlame, initialLevels, type Levels, pressureUncertainty } from './chain/levels.ts';
+import { followFlame, initialLevels, type Levels, pressureUncertainty, takeLiveZero } from './chain/levels.ts';
 import { withTroubles } from './doubts.ts';
 import { type FrozenSpans, frozenSpans, type Troubles, troublesOf } from './meters/trouble-spans.ts';
 import { phasesOf, type Phase } from './phases.ts';
@@ -39,10 +39,12 @@ const size = hiddenStates.length;
  * Follows a capture through the burner's states, forward and then backward, so that each moment is judged by what came after as well.
  */
 export function trackCapture(capture: Capture, setup: Setup): Tracked {
-  const signalUnit = capture.readings.find(({ role }) => role === 'flame_signal')?.unit ?? 'V';
+  const firstSignal = capture.readings.find(({ role, value }) => role === 'flame_signal' && Number.isFinite(value));
+  const signalUnit = firstSignal?.unit ?? 'V';
   const known = knownFrom(setup, signalUnit);
   const { first, bins: all, digit } = binReadings(capture.readings);
   const levels = initialLevels(signalUnit, known.minimumSignal, known.darkSignal);
+  if (firstSignal) takeLiveZero(levels, signalUnit, firstSignal.value);
   if (all.length === 0) return { spans: [], levels, fanOnly: undefined, frozen: frozenSpans([], 0) };
   const troubles = troublesOf(capture.readings, first, all.length);
   const bins = all.map((bin, t) =>

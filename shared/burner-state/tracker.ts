@@ -9,6 +9,7 @@ import {
   initialLevels,
   type Levels,
   pressureUncertainty,
+  takeLiveZero,
 } from './chain/levels.ts';
 
 import { doubtsShut, withoutShut, withTroubles } from './doubts.ts';
@@ -85,6 +86,7 @@ export function createTracker(known: Known): Tracker {
   let next: number | undefined;
   let lastPressure: number | undefined;
   let lastSignal = -Infinity;
+  let hasSignal = false;
   const proof = createFlameMemory();
   /** The step of the manometer's first reading: before it, shut gas is a mere assumption. */
   let firstSeen = Infinity;
@@ -170,7 +172,8 @@ export function createTracker(known: Known): Tracker {
       if (role === 'pilot_pressure') {
         if (lastPressure !== undefined) followDigit(levels, lastPressure, value);
         lastPressure = value;
-      }
+      } else if (!hasSignal) takeLiveZero(levels, known.signalUnit, value);
+      hasSignal ||= role === 'flame_signal';
       const bin = binOf(elapsedS);
       next ??= bin;
       firstBin = Math.min(firstBin, bin);

@@ -56,6 +56,14 @@ export function initialLevels(unit: string, minimumSignal?: number, dark?: numbe
   };
 }
 
+/** Current without a flame of a meter that gives 4 to 20 mA, and how far its zero may be off. Source: IEC 60381-1:1982 (the range). */
+const liveZero = { mA: 4, within: 0.4 };
+
+/** Takes a first reading of a current about where a loop of 4 to 20 mA begins for its dark. Changes `levels`. */
+export function takeLiveZero(levels: Levels, unit: string, first: number): void {
+  if (unit === 'mA' && !levels.darkKnown && Math.abs(first - liveZero.mA) <= liveZero.within) levels.dark = first;
+}
+
 /** One reading of the signal and how probable it is that it shows a settled dark, or a flame that burns steadily. */
 export interface SettledReading {
   value: number;
