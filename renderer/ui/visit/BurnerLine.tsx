@@ -22,7 +22,7 @@ export function BurnerLine({ isBelowMinimum }: { isBelowMinimum: boolean }) {
   const burner = useBurnerState();
   if (!burner) return null;
   const gas = gasWords[burner.gas];
-  const flame = flameWord(burner.flame, isBelowMinimum);
+  const flame = flameWord(burner, isBelowMinimum);
   return (
     <section className="burner-line" aria-label="Burner">
       <StatusWord tone={burner.gas === 'unknown' ? 'warning' : 'plain'} shape={gas.shape}>

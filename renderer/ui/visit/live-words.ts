@@ -79,7 +79,11 @@ export function signalWord(
 }
 
 /** What the flame does, in two words. A steady flame whose signal is below the required minimum is not called so. */
-export function flameWord(flame: BurnerView['flame'], isBelowMinimum: boolean): FlameWord {
+export function flameWord(
+  { gas, flame, signalTrouble }: Pick<BurnerView, 'gas' | 'flame' | 'signalTrouble'>,
+  isBelowMinimum: boolean,
+): FlameWord {
+  if (gas === 'shut' && flame === 'unknown' && !signalTrouble) return withoutGas;
   return flame === 'burning' && isBelowMinimum ? weakFlame : flameWords[flame];
 }
 
@@ -88,6 +92,8 @@ export interface FlameWord {
   shape: ShapeName;
   tone: Tone;
 }
+/** Hot refractory, a spark or another flame: the purge waits until the signal is dark. */
+const withoutGas: FlameWord = { word: 'Signal without gas', shape: 'half-circle', tone: 'warning' };
 const weakFlame: FlameWord = { word: 'Flame weak', shape: 'half-circle', tone: 'warning' };
 const flameWords: Record<BurnerView['flame'], FlameWord> = {
   dark: { word: 'No flame', shape: 'hollow-circle', tone: 'plain' },

@@ -32,10 +32,13 @@ const leftAfter = createDecays(lagSeconds);
 const leftAfterBefore = createDecays(lagSeconds);
 
 /** Where the densities of each pattern begin. */
-const [fallenAt, risingAt, steadilyAt, followingAt, flickersAt, sparksAt, faintAt] = signalPatterns.map(
+const [fallenAt, risingAt, steadilyAt, followingAt, flickersAt, sparksAt, faintAt, withoutGasAt] = signalPatterns.map(
   (_, n) => n * lags,
-) as [number, number, number, number, number, number, number];
+) as [number, number, number, number, number, number, number, number];
 
+/** A signal without gas may come to any height from one reading to the next, as probable as that; it stays below this share of the plateau. */
+const comesAtOnce = 0.1;
+const brightBelow = 0.75;
 /** Below no density: one wild reading must not rule a pattern out for good. */
 const floor = 1e-4;
 
@@ -113,11 +116,16 @@ export function signalLikelihood(
     ? logistic((value - Math.max(0.03, 4 * darkNoise)) / 0.01) * logistic((mostOfSpark - value) / 0.02)
     : 0;
   const sparks = isSpark * (0.6 * normal(change, 0.015) + 0.4 * normal(change, 0.05)) + floor;
+  // It comes at once, with a spark, and stays or fades; one as high as a flame's is a flame's, over gas that the manometer does not show.
+  const isBright = logistic((value - mostOfSpark) / 0.02) * logistic((brightBelow - value) / 0.02);
+  // As still or restless as that of a flame, so that only the manometer tells them apart.
+  const withoutGas = isBright * (Math.max(steady, 0.9 * flickering) + comesAtOnce * logistic(change / 0.02)) + floor;
   const lefts = leftAfter(since);
   const leftsBefore = leftAfterBefore(step.beforeS);
   for (let k = 0; k < lags; k += 1) {
     densities[faintAt + k] = faintly;
     densities[sparksAt + k] = sparks;
+    densities[withoutGasAt + k] = withoutGas;
     const gone = 1 - lefts[k]!;
     const leftBefore = leftsBefore[k]!;
     // On its way to a level that stays, a first-order signal changes each time by the same share of what it changed before.

@@ -33,7 +33,16 @@ export interface SignalStep {
 }
 
 /** How a flame signal behaves. */
-export const signalPatterns = ['fallen', 'rising', 'steady', 'following', 'flickering', 'disturbed', 'faint'] as const;
+export const signalPatterns = [
+  'fallen',
+  'rising',
+  'steady',
+  'following',
+  'flickering',
+  'disturbed',
+  'faint',
+  'without-gas',
+] as const;
 export type SignalPattern = (typeof signalPatterns)[number];
 
 /** Densities of a reading for each pattern, with each of `lagSeconds`: pattern by pattern, `lags` numbers each. */

@@ -8,7 +8,7 @@ export { type FlameState, flameStates, type GasState, gasStates } from '../../mo
 interface HiddenState {
   name: string;
   gas: Exclude<GasState, 'unknown'>;
-  flame: Exclude<FlameState, 'unknown'>;
+  flame: FlameState;
   pattern: SignalPattern;
 }
 
@@ -24,6 +24,8 @@ export const hiddenStates: readonly HiddenState[] = [
   state('shut-dark', 'shut', 'dark', 'fallen'),
   state('shut-out', 'shut', 'out', 'fallen'),
   state('shut-disturbed', 'shut', 'dark', 'disturbed'),
+  // Hot refractory, a spark or another flame gives a signal while gas is shut: what it is, nobody can tell from it.
+  state('shut-bright', 'shut', 'unknown', 'without-gas'),
   state('opening', 'opening', 'dark', 'fallen'),
   // A flame may take hold before the valve is open.
   state('opening-lighting', 'opening', 'lighting', 'rising'),
@@ -64,6 +66,10 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['shut-disturbed', 'shut-dark', 1 / 180],
   ['shut-disturbed', 'opening', 1 / 60],
   ['shut-out', 'opening', 1 / 60],
+  ['shut-dark', 'shut-bright', 1 / 300],
+  ['shut-out', 'shut-bright', 1 / 300],
+  ['shut-bright', 'shut-dark', 1 / 30],
+  ['shut-bright', 'opening', 1 / 60],
   ['opening', 'unlit', 2.5],
   ['opening', 'sparking', 0.5],
   ['opening', 'lighting', 0.25],

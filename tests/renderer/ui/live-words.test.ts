@@ -44,11 +44,18 @@ const signalAt = (value: number, burner: BurnerView | undefined, more = {}) =>
 describe('the state line beside the live numbers', () => {
   it('never calls a flame steady whose signal is below the minimum, and calls nothing else weak', () => {
     for (const flame of flameStates) {
-      expect(flameWord(flame, true).word === 'Flame steady').toBe(false);
-      expect(flameWord(flame, true).tone === 'good').toBe(false);
-      expect(flameWord(flame, true).word === 'Flame weak').toBe(flame === 'burning');
+      expect(flameWord({ gas: 'flowing', flame }, true).word === 'Flame steady').toBe(false);
+      expect(flameWord({ gas: 'flowing', flame }, true).tone === 'good').toBe(false);
+      expect(flameWord({ gas: 'flowing', flame }, true).word === 'Flame weak').toBe(flame === 'burning');
     }
-    expect(flameWord('burning', false)).toMatchObject({ word: 'Flame steady', tone: 'good' });
+    expect(flameWord({ gas: 'flowing', flame: 'burning' }, false)).toMatchObject({
+      word: 'Flame steady',
+      tone: 'good',
+    });
+    // Gas is shut and the signal is not dark: no flame of this pilot, unless the meter says nothing of now.
+    const bright = { gas: 'shut', flame: 'unknown' } as const;
+    expect(flameWord(bright, false)).toMatchObject({ word: 'Signal without gas', tone: 'warning' });
+    expect(flameWord({ ...bright, signalTrouble: { kind: 'silent', forS: 3 } }, false).word).toBe('Flame: unknown');
   });
 
   it('judges the signal that is shown, in the unit of the limit, and no old one', () => {

@@ -1,0 +1,68 @@
+import { describe, expect, it } from 'vitest';
+import type { Setup } from '../../../shared/model/setup.ts';
+import type { Known } from '../../../shared/burner-state/chain/bins.ts';
+import { createTrialFollower } from '../../../shared/burner-state/trials/trial-follower.ts';
+import { trackCapture } from '../../../shared/burner-state/track.ts';
+import { at, captureOf, follow, litAt11, openedAt10, readingsOf, type Story, towards } from '../story.ts';
+
+const known: Known = { signalUnit: 'V', trialSeconds: 10, fanOnly: 0.2, minimumSignal: 1.25 };
+const setup: Setup = { fanOnlyPressure: { value: 0.2, unit: 'inH2O' }, minimumSignal: { value: 1.25, unit: 'V' } };
+const restless = (t: number) => 0.03 * Math.sin(13.7 * t) + 0.02 * Math.sin(31 * t);
+
+/** A detector that sees the spark, 1.5 V from 30 to 38 s, gas shut; a plain trial at 60 s, lit at 61 s. */
+const spark: Story = {
+  seconds: 90,
+  pressure: (t) => towards(0.2, 2.5, 0.15, t, 60),
+  signal: (t) => {
+    if (t > 30 && t < 38) return 1.5 + restless(t);
+    return towards(0.02, 4.6, 0.4, t, 61);
+  },
+};
+/** Gas at 10 s, lit, shut at 60 s; hot refractory gives 2 V that fade within `fadesS`; gas again at 130 s, lit at 131 s. */
+const refractory = (fadesS: number): Story => {
+  const glow = (t: number) => 2 * Math.exp(-(t - 60.6) / fadesS) + 0.3 * restless(t);
+  return {
+    seconds: 150,
+    pressure: (t) => {
+      if (t < 60) return openedAt10(t);
+      return t < 130 ? towards(3, 0.2, 0.2, t, 60) : towards(0.2, 3, 0.15, t, 130);
+    },
+    signal: (t) => {
+      if (t < 60.6) return t < 60.2 ? litAt11(t) : 3.5;
+      return t < 131 ? glow(t) : towards(glow(131), 5, 0.6, t, 131);
+    },
+  };
+};
+
+const gasOn = (told: ReturnType<typeof follow>) => {
+  const follower = createTrialFollower();
+  return told
+    .flatMap(({ now }) => follower.step(now, 10) ?? [])
+    .flatMap((event) => (event.kind === 'gas-on' ? [event.atS] : []));
+};
+
+describe('a signal while gas is shut is no flame and no gas', () => {
+  it('a spark that the detector sees begins no trial and raises no alarm', () => {
+    const told = follow(readingsOf(spark), 90, undefined, known);
+    expect(at(told, 36).now.moment).toMatchObject({ gas: 'shut', flame: 'unknown' });
+    expect(at(told, 45).now.moment).toMatchObject({ gas: 'shut', flame: 'dark' });
+    expect(told.filter(({ alarm }) => alarm !== undefined)).toEqual([]);
+    expect(gasOn(told).map(Math.round)).toEqual([60]);
+    expect(at(told, 80).now.moment).toMatchObject({ gas: 'flowing', flame: 'burning' });
+  });
+
+  it.each([35, 12])(
+    'hot refractory that fades within %d s neither, and is not called dark, over which a purge would count',
+    (fadesS) => {
+      const readings = readingsOf(refractory(fadesS));
+      const told = follow(readings, 150, undefined, known);
+      expect(at(told, 67).now.moment).toMatchObject({ gas: 'shut', flame: 'unknown' });
+      expect(told.filter(({ nowS, now }) => nowS > 67 && nowS < 129 && now.moment.gas !== 'shut')).toEqual([]);
+      expect(told.filter(({ alarm }) => alarm !== undefined)).toEqual([]);
+      expect(gasOn(told).map(Math.round)).toEqual([10, 130]);
+      const { spans } = trackCapture(captureOf(readings), setup);
+      const between = spans.filter(({ from_s, to_s }) => from_s < 129 && to_s > 65);
+      expect(new Set(between.map(({ gas }) => gas))).toEqual(new Set(['shut']));
+    },
+  );
+});
