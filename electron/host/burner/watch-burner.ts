@@ -24,6 +24,7 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
   let setup: Setup = {};
   /** The capture whose gas, on when it was cut off, the present alarm is about. */
   let recalled: CaptureRow | undefined;
+  let isAlarmed = false;
 
   /** The setup of the capture being recorded, read again only when a capture has changed. */
   const currentSetup = (): Setup => {
@@ -35,6 +36,8 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
       const row = target && findRowByKey(store.db, target.key);
       // Whether the gas of a recording that was cut off is shut now is told with what was known of that burner.
       const told = row ?? recalled;
+      // While an alarm stands, what is known of the burner tells when its gas is shut, though the visit is finished.
+      if (!told && isAlarmed) return;
       setup = told ? setupOf(told) : {};
       version = topics.captures.version;
     });
@@ -53,6 +56,7 @@ export function watchBurner(context: () => HostContext): FollowedBurner {
     clock: () => context().clock,
     setup: currentSetup,
     onAlarm(alarm, before) {
+      isAlarmed = alarm !== undefined;
       if (alarm) return mark(alarm.kind, alarmFault(alarm).message);
       if (!before?.interrupted || isResumed()) mark('gas-shut', 'The alarm is over.');
       settleRecalled();
