@@ -1,3 +1,4 @@
+import { useState } from 'react';
 import type { AnalysisDetail } from '../../shared/model/results/analysis-result.ts';
 import { formatPressure, pressureNumber, pressureUnitLabel } from '../../shared/model/format.ts';
 import type { PressureUnit } from '../../shared/model/units.ts';
@@ -29,7 +30,9 @@ export function AdjustmentGuide({
 }) {
   const recording = useRecording();
   const now = useCaptureNow();
-  const adjustment = adjustmentTo(present, target, unit);
+  const [said, setSaid] = useState<Turn>();
+  const adjustment = adjustmentTo(present, target, unit, said);
+  if (adjustment.turn !== said) setSaid(adjustment.turn);
   const { action, detail } = turnWords[adjustment.turn];
   const steady =
     recording && now !== undefined && isSteady(recording.buffer.column('pilot_pressure'), now, adjustment.tolerance);

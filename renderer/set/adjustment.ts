@@ -18,11 +18,19 @@ export interface Adjustment {
   tolerance: number;
 }
 
-/** How far off the pressure is and which way to turn: turning in (clockwise) raises it. */
-export function adjustmentTo(present: number, target: number, unit: PressureUnit): Adjustment {
+/** What was on target stays so up to this many tolerances: at the edge a last digit would change the word several times a second. */
+const leavesFrom = 1.5;
+
+/**
+ * How far off the pressure is and which way to turn: turning in (clockwise) raises it.
+ *
+ * @param said  what was said just before
+ */
+export function adjustmentTo(present: number, target: number, unit: PressureUnit, said?: Turn): Adjustment {
   const tolerance = Math.max(Math.abs(target) * toleranceShare, convertPressure(toleranceInH2O, 'inH2O', unit));
   const difference = present - target;
-  return { difference, tolerance, turn: Math.abs(difference) <= tolerance ? 'stay' : difference < 0 ? 'in' : 'out' };
+  const isOn = Math.abs(difference) <= (said === 'stay' ? leavesFrom * tolerance : tolerance);
+  return { difference, tolerance, turn: isOn ? 'stay' : difference < 0 ? 'in' : 'out' };
 }
 
 /** Steady: over the last `spanS` seconds every pressure reading was within `tolerance` of their mean. */

@@ -6,6 +6,7 @@ import { formatElapsed } from '../../shared/model/format.ts';
 import { isSweeping } from '../../shared/model/sweeps.ts';
 import { markWords } from '../../shared/report/mark-words.ts';
 import { useHostAction } from '../state/host-calls.ts';
+import { useBurnerState } from '../state/live/burner-state.ts';
 import { workbenchState, useWorkbench } from '../state/workbench.ts';
 import { isAsFoundDue } from '../state/visit-steps.ts';
 import { useStartRecording } from '../state/start-recording.ts';
@@ -70,13 +71,14 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
     mark.run({ capture: capture.id, kind, text, confirmed });
   const sweeping = isSweeping(capture.marks);
   const last = capture.marks.at(-1);
-  // As-found comes first, for as long as it can still be taken.
+  // As-found comes first, for as long as it can still be taken; under an alarm nothing does.
+  const hasAlarm = useBurnerState()?.alarm !== undefined;
   const isAsFoundNext = isAsFoundDue(capture);
   return (
     <>
       <div className="record-grid">
         <Button
-          kind={isAsFoundNext ? 'plain' : 'main'}
+          kind={isAsFoundNext || hasAlarm ? 'plain' : 'main'}
           size="large"
           disabled={mark.busy}
           aria-pressed={sweeping}
@@ -86,9 +88,9 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
           {sweeping ? 'End sweep' : 'Begin sweep'}
         </Button>
         <Button
-          kind={isAsFoundNext ? 'main' : 'plain'}
+          kind={isAsFoundNext && !hasAlarm ? 'main' : 'plain'}
           size="large"
-          disabled={mark.busy}
+          disabled={mark.busy || hasAlarm}
           onClick={() => void addMark('as-found')}
         >
           <span>

@@ -12,6 +12,12 @@ describe('the adjustment', () => {
     expect(adjustmentTo(4.96, 5, 'inH2O').turn).toBe('stay');
     expect(adjustmentTo(4.94, 5, 'inH2O').turn).toBe('in');
   });
+  it('keeps its word at the edge of the tolerance', () => {
+    // 1 % of 2.52 is 0.0252: half as much again is on target still, and only within it does it come on target.
+    expect(adjustmentTo(2.494, 2.52, 'inH2O', 'stay').turn).toBe('stay');
+    expect(adjustmentTo(2.494, 2.52, 'inH2O', 'in').turn).toBe('in');
+    expect(adjustmentTo(2.48, 2.52, 'inH2O', 'stay').turn).toBe('in');
+  });
   it('asks for no more than 0.02 inH2O at a small target, in any unit', () => {
     expect(adjustmentTo(0.515, 0.5, 'inH2O').turn).toBe('stay');
     // 0.02 x 249.08891 Pa (NIST SP 811) is 4.98 Pa.
