@@ -155,7 +155,7 @@ describe('analyze', () => {
     ).toEqual([...printed(asLeft?.value), down(asLeft?.marginLow), down(asLeft?.marginHigh)]);
     // Of the six trials one was made at 2.5, with the spark delayed by 5 of the 10 s: 1 of 1 proves 5 %, whatever those further out did.
     expect(row('Light-off')).toBe(
-      '5 of 6 trials lit, at all pressures and spark delays together. At # inH2O, as left, they prove this and no more: with the spark delayed lit 1 of 1: at least 5 % at 95 % confidence (Clopper-Pearson, one-sided).',
+      '5 of 6 trials lit, at all pressures and spark delays together. At # inH2O, as left, they prove this and no more: with the spark delayed lit 1 of 1: at least 5 % at 95 % confidence (Clopper-Pearson, one-sided). A trial counts there within # inH2O of it.',
     );
   });
 

@@ -2,7 +2,7 @@ import type { AnalysisDetail, AnalysisResult } from '../../model/results/analysi
 import type { Capture } from '../../model/capture.ts';
 import { settingOf } from '../../light-off/at-setting.ts';
 import { countWords, noSettingWords, settingWords } from '../../light-off/count-words.ts';
-import { formatElapsed } from '../../model/format.ts';
+import { formatElapsed, formatPressure } from '../../model/format.ts';
 import type { PressureUnit } from '../../model/units.ts';
 import { unjudgedTrials } from '../../model/trials/unjudged-trials.ts';
 import { trialSecondsOf, validTrials } from '../../model/trials/valid-trials.ts';
@@ -75,6 +75,7 @@ export function lightOffSentence(lightOff: NonNullable<AnalysisResult['lightOff'
   if (!at) return `${all} ${noSettingWords}`;
   const counts = countWords(at, confidence);
   const where = settingWords(lightOff, unit);
+  const within = at.tolerance > 0 ? ` A trial counts there within ${formatPressure(at.tolerance, unit)} of it.` : '';
   if (counts.length === 0) return `${all} None that counts was made at ${where}.`;
-  return `${all} At ${where}, they prove this and no more: ${counts.join('; ')} (Clopper-Pearson, one-sided).`;
+  return `${all} At ${where}, they prove this and no more: ${counts.join('; ')} (Clopper-Pearson, one-sided).${within}`;
 }
