@@ -8,6 +8,8 @@ import type { TrialEvent } from './trial-follower.ts';
  * by some hundredths (common practice). Less than this share of what it rises by to a burning pilot is no open valve.
  */
 const leastShare = 0.1;
+/** And less than this, inH2O, before a pilot has burned: none is set so low (common practice). */
+const leastInH2O = 0.2;
 
 /**
  * Why what rose and fell was no trial, in words: the pressure has not fallen although gas was said to be shut, so that something else
@@ -24,11 +26,14 @@ export function noTrialWords(
 ): string | undefined {
   if (lit) return undefined;
   if (why === 'gas-shut' && pressureAfter === undefined) return 'the pressure did not fall when gas was shut';
-  if (burning === undefined || pressureBefore === undefined) return undefined;
+  if (pressureBefore === undefined) return undefined;
   const from = Math.max(pressureBefore, fanOnly === undefined ? -Infinity : convertPressure(fanOnly, 'inH2O', unit));
   const rise = pressure - from;
-  const toBurning = convertPressure(burning, 'inH2O', unit) - from;
-  return rise < leastShare * toBurning
+  const least =
+    burning === undefined
+      ? convertPressure(leastInH2O, 'inH2O', unit)
+      : leastShare * (convertPressure(burning, 'inH2O', unit) - from);
+  return rise < least
     ? `the pressure rose by no more than ${formatPressure(Math.max(0, rise), unit)}: a leak, or a zero that shifted`
     : undefined;
 }

@@ -29,7 +29,9 @@ describe('what is no trial', () => {
   ])('is a rise of %d inH2O, less than a tenth of that of an open valve: %s', (rise, is) => {
     const up = trialOf([[8, 0.2], [9, 0.2], [10, 0.2 + rise], [12, 0.2 + rise], [14, 0.2 + rise], [16, 0.2 + rise]]); // prettier-ignore
     expect(noTrialWords(up, 'time-over', { burning: 3, fanOnly: undefined }) !== undefined).toBe(is);
-    expect(noTrialWords(up, 'time-over', { burning: undefined, fanOnly: undefined })).toBeUndefined();
+    // Before any pilot has burned, a rise of 0.2 inH2O may be one.
+    const unknown = noTrialWords(up, 'time-over', { burning: undefined, fanOnly: undefined });
+    expect(unknown !== undefined).toBe(rise < 0.2);
   });
   it('is a fan that was started, over a zero that had shifted: up to less than a tenth above the fan-only pressure as entered', () => {
     const fan = trialOf([[8, 0.07], [9, 0.07], [10, 0.34], [12, 0.35], [14, 0.35], [16, 0.35]]); // prettier-ignore
