@@ -14,6 +14,7 @@ export function TrialCard({
   replacedBy,
   unit,
   trialSeconds,
+  purgeSeconds,
   onConfirm,
   onChange,
 }: {
@@ -23,10 +24,12 @@ export function TrialCard({
   replacedBy: number | undefined;
   unit: PressureUnit;
   trialSeconds: number;
+  /** The purge that the burner asks for before a trial, seconds. */
+  purgeSeconds: number;
   onConfirm: () => void;
   onChange: () => void;
 }) {
-  const { sparkDelayS, timeToProveS, status, corrects, reason, note } = trial;
+  const { sparkDelayS, timeToProveS, status, corrects, reason, note, purgeS } = trial;
   const isVoid = status === 'void';
   const isOut = replacedBy !== undefined || isVoid;
   const lit = isLit(trial, trialSeconds);
@@ -53,6 +56,11 @@ export function TrialCard({
         ) : (
           <StatusWord tone={lit ? 'good' : 'bad'} shape={lit ? 'solid-circle' : 'cross'}>
             {result}
+          </StatusWord>
+        )}
+        {!isOut && purgeS !== undefined && purgeS < purgeSeconds && (
+          <StatusWord tone="warning" shape="half-circle">
+            Short purge
           </StatusWord>
         )}
         {replacedBy === undefined && <Button onClick={onChange}>Correct</Button>}
