@@ -15,14 +15,20 @@ export const setPointRules = ['equal-pressure', 'equal-flow', 'equal-ratio'] as 
 export type SetPointRule = (typeof setPointRules)[number];
 
 /** Which light-off trials prove a setting: so many in a row, or a claim about the probability to light, shown without any failure. */
-const lightOffPlan = z.union([
-  z.strictObject({
-    probability: share,
-    confidence: share,
-    delayed: z.number().int().min(0),
-  }),
-  z.strictObject({ plain: z.number().int().min(0), delayed: z.number().int().min(0) }),
-]);
+const lightOffPlan = z.union(
+  [
+    z.strictObject({
+      probability: share,
+      confidence: share,
+      delayed: z.number().int().min(0),
+    }),
+    z.strictObject({ plain: z.number().int().min(0), delayed: z.number().int().min(0) }),
+  ],
+  {
+    error:
+      'Give whole numbers of trials as "plain" and "delayed", or a claim as "probability" and "confidence", each above 0 and below 1, with "delayed"',
+  },
+);
 
 /** A quantity as it is compared with another one of its kind. */
 const inPascals = ({ value, unit }: z.infer<typeof PressureValue>): number => convertPressure(value, unit, 'Pa');

@@ -7,6 +7,7 @@ import { delayLimits, delayLimitWords } from '../../light-off/delay-limit.ts';
 import { noSettingWords } from '../../light-off/count-words.ts';
 import { describeProof, type LightOffProof } from '../light-off-proof.ts';
 import type { Study } from '../study.ts';
+import { trialsElsewhere } from '../trials-elsewhere.ts';
 import { expandedUncertainty } from '../window/meter-uncertainty.ts';
 import { warning } from './warnings.ts';
 
@@ -75,6 +76,7 @@ export function trialWarnings(study: Study): AnalysisWarning[] {
           }),
         ]
       : []),
+    ...elsewhereWarnings(study),
     ...(atOnce.length > 0 ? [warning('light-offs-at-once', { at: atOnce.map(formatElapsed).join(', ') })] : []),
     ...(sparkTooLate.length > 0
       ? [
@@ -107,6 +109,17 @@ export function trialWarnings(study: Study): AnalysisWarning[] {
     ...endsByFailures(study),
     ...(litWhereBad.length > 0 ? [warning('light-off-in-bad-signal', { at: at(litWhereBad) })] : []),
   ];
+}
+
+/** Trials whose pressure the manometer did not show when they are said to have been made. */
+function elsewhereWarnings({ trials, sweep, settings, tolerance }: Study): AnalysisWarning[] {
+  const { pressureUnit: unit, wholePressure } = sweep;
+  const found = trialsElsewhere(trials, wholePressure, { unit, trialSeconds: settings.trialSeconds, tolerance });
+  const told = found.map(
+    ({ pressure, atS, nearest }) =>
+      `${formatPressure(pressure, unit)} at ${formatElapsed(atS)} (min:s), where it came no nearer than ${formatPressure(nearest, unit)}`,
+  );
+  return told.length > 0 ? [warning('light-off-elsewhere', { trials: told.join('; ') })] : [];
 }
 
 /**

@@ -106,6 +106,10 @@ export const cases: Record<WarningCode, () => Case> = {
   // The manometer's zero shifts during the sweep.
   'gas-not-shut-off': () => ({ capture: shutInTheEnd(0.12) }),
   'no-window': () => withSetup({ makerPressureRange: { low: 0.1, high: truth.low! - 0.2, unit: 'inH2O' } }),
+  // Written down in the first seconds of a sweep that begins elsewhere.
+  'light-off-elsewhere': () => ({
+    capture: { ...plain, trials: [{ pressure: 9, unit: 'inH2O', sparkDelayS: 0, lit: true, elapsedS: 5 }] },
+  }),
   'light-off-sets-end': () => withTrials([middle, true], [truth.high! + 0.5, false]),
   'lit-at-one-pressure': () => withTrials([middle, true], [truth.low!, false], [truth.high!, false]),
   'signal-below-required': () => withSetup({ minimumSignal: { value: 9, unit: 'V' } }),
