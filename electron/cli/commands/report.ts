@@ -66,15 +66,17 @@ async function makeDocument(
   const capture = await fileOrCapture(source, options, store);
   if (!capture.ok) return capture;
   const basics = { capture: capture.value, madeAt: isoLocal(Date.now()), version };
-  if (options.before === undefined) {
+  const alone = () => {
     const document = reportOf({ ...basics, analysis: analyze(capture.value) });
     return document.ok ? document : fail(fileFault(source, document.fault));
-  }
+  };
+  if (options.before === undefined) return alone();
   const before = await fileOrCapture(options.before, { map: options.map }, store);
   if (!before.ok) return before;
   // The comparison analyzes both sweeps, so this one is not analyzed again.
   const comparison = compare(before.value, capture.value);
-  return comparison.ok
-    ? ok(proofDocument({ ...basics, analysis: comparison.value.after, comparison: comparison.value }))
-    : comparison;
+  if (comparison.ok)
+    return ok(proofDocument({ ...basics, analysis: comparison.value.after, comparison: comparison.value }));
+  // What gives no window cannot be compared, but may have trials on record.
+  return analyze(capture.value).ok ? comparison : alone();
 }
