@@ -1,5 +1,5 @@
 import type { CountedTrial } from '../light-off/at-setting.ts';
-import { sparkWords } from '../light-off/delay-limit.ts';
+import { lateSparkWords, sparkWords } from '../light-off/delay-limit.ts';
 import { formatPressure } from '../model/format.ts';
 import type { TrialMethod } from '../model/setup.ts';
 import { convertPressure, type PressureUnit } from '../model/units.ts';
@@ -73,7 +73,7 @@ export function contradictionWords(sides: readonly Side[], unit: PressureUnit, i
 /** Why the delayed spark that the plan needs is not advised: one that came no later failed. `at`: the setting, in words. */
 export function failedDelayWords(failed: CountedTrial, at: string, unit: PressureUnit): string {
   const pressure = formatPressure(convertPressure(failed.pressure, failed.unit, unit), unit);
-  return `The plan needs a delayed spark at ${at}, but at ${pressure} it did not light ${sparkWords(failed)}: no ${failed.sparkDelayS === undefined ? 'delayed spark' : 'spark that late'} is advised. Find out why it failed first.`;
+  return `The plan needs a delayed spark at ${at}, but at ${pressure} it did not light ${sparkWords(failed)}: no ${lateSparkWords(failed)} is advised. Find out why it failed first.`;
 }
 
 /** Why there is no next trial, side by side. */

@@ -2,7 +2,7 @@ import type { AnalysisResult } from '../model/results/analysis-result.ts';
 import { formatPressure } from '../model/format.ts';
 import { type LightOffAt, lightOffAt, toleranceAt, trialsAt } from '../light-off/at-setting.ts';
 import { countWords } from '../light-off/count-words.ts';
-import { failedDelay, sparkWords } from '../light-off/delay-limit.ts';
+import { failedDelay, lateSparkWords, sparkWords } from '../light-off/delay-limit.ts';
 import { lostClaimWords } from '../light-off/lost-claim.ts';
 import { asksForTrials, type LightOffPlan, type PlanProgress, planProgress, planOf } from '../light-off/plan.ts';
 import type { Study } from './study.ts';
@@ -67,7 +67,7 @@ export function describeProof(
   ].join(' and ');
   const tooLate = delayed.got < delayed.wanted ? failedDelay(near, near, settings.trialSeconds / 2) : undefined;
   const why = tooLate
-    ? ` But it failed there ${sparkWords(tooLate)}: find out why before any ${tooLate.sparkDelayS === undefined ? 'delayed spark' : 'spark that late'}.`
+    ? ` But it failed there ${sparkWords(tooLate)}: find out why before any ${lateSparkWords(tooLate)}.`
     : '';
   // A row starts anew after a failure; a claim is lost by it.
   const failed = progress.failed && 'probability' in plan ? lostClaimWords(plan, found.plain) : '';

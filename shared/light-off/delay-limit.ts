@@ -100,6 +100,10 @@ export const sparkWords = ({ sparkDelayS }: Pick<CountedTrial, 'sparkDelayS'>): 
     ? 'with a spark at an unknown moment'
     : `with the spark ${formatSeconds(sparkDelayS)} after gas`;
 
+/** Which sparks a failure speaks against, as a part of a sentence: "spark that late". */
+export const lateSparkWords = ({ sparkDelayS }: Pick<CountedTrial, 'sparkDelayS'>): string =>
+  sparkDelayS === undefined ? 'delayed spark' : 'spark that late';
+
 /** "lit with the spark 0.0 s after gas, not 3.0 s after gas, at 2.90 inH2O", as the rest of a sentence. */
 export const delayLimitWords = (limits: readonly DelayLimit[], unit: PressureUnit): string =>
   [

@@ -38,6 +38,9 @@ export interface TrialBounds {
 /** What is measured begins so long before the first sign of gas, or before a button said that the trial begins, seconds. */
 export const beforeS = 3;
 
+/** No valve shuts and opens again within so short a time, seconds: one that had stuck half way opened at once. */
+export const shortestShutS = 0.5;
+
 /** The pressure counts once it has stood for so long after the gas opened, seconds: lock-up still bleeds off before. */
 export const settleS = 1;
 

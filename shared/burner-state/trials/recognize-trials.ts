@@ -1,6 +1,6 @@
 import type { Reading } from '../../model/reading.ts';
 import { firstIndexWhere } from '../../numerics/search.ts';
-import { measureTrial, type MeasuredTrial } from './measure-trial.ts';
+import { measureTrial, type MeasuredTrial, shortestShutS } from './measure-trial.ts';
 import { noTrialWords } from './no-trial.ts';
 import type { StateSpan } from '../track.ts';
 
@@ -11,8 +11,6 @@ export interface RecognizedTrial extends MeasuredTrial {
 
 /** Seconds of gas shut before a trial and of what came after it that the measurement sees. */
 const marginS = 3;
-/** No valve shuts and opens again within so short a time, seconds: one that had stuck half way opened at once. */
-const shortestShutS = 0.5;
 
 /**
  * Finds the light-off trials of a capture: gas that came on after it had been shut, until the flame was proved and for the trial's

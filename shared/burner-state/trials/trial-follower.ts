@@ -1,6 +1,6 @@
 import { comesIn } from '../../model/burner-words.ts';
 import type { BurnerNow } from '../tracker.ts';
-import { beforeS } from './measure-trial.ts';
+import { beforeS, shortestShutS } from './measure-trial.ts';
 
 /**
  * What happened to a trial: gas came on; it did not after all; or it is over, and why. `fromS` and `untilS` bound the readings that
@@ -31,8 +31,6 @@ const momentDelayS = 1;
  * tenths before gas comes on.
  */
 const leastOnS = 0.5;
-/** No valve shuts and opens again within so short a time, seconds: one that had stuck half way opened at once. */
-const shortestShutS = 0.5;
 /** What closes for less than this, seconds, was a pressure that fell as a flame was lost. */
 const closesForS = 0.8;
 /** Gas that was not seen for longer than this may have come on at any time since, seconds. */

@@ -1,18 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import type { BurnerView } from '../../../shared/contract/api.ts';
+import { held } from '../held-pilot.ts';
 import { settingAdvice, withheldSetPoint } from '../../../renderer/set/setting-advice.ts';
 import { withoutHost } from '../../../renderer/state/live/without-host.ts';
 import { isProvedNow } from '../../../renderer/ui/visit/live-words.ts';
 
-const held: BurnerView = {
-  gas: 'flowing',
-  flame: 'burning',
-  regulator: 'at-rest',
-  phase: 'held',
-  probability: 0.99,
-  purge: { needed: false, purgedS: 0, waitedS: 0, wantedS: 60 },
-  air: { confirmed: false },
-};
 const alarm = { kind: 'flame-lost' as const, forS: 3, message: 'Flame lost, gas is on.' };
 
 describe('the guide to the set point', () => {

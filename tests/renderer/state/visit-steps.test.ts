@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { held } from '../held-pilot.ts';
 import type { BurnerView, CaptureView } from '../../../shared/contract/api.ts';
 import type { MarkKind } from '../../../shared/model/capture.ts';
 import { doneSteps, nextStep } from '../../../renderer/state/visit-steps.ts';
@@ -21,15 +22,6 @@ const capture = (kinds: MarkKind[], more: Partial<CaptureView> = {}): CaptureVie
   notes: [],
   ...more,
 });
-const held: BurnerView = {
-  gas: 'flowing',
-  flame: 'burning',
-  regulator: 'at-rest',
-  phase: 'held',
-  probability: 0.99,
-  purge: { needed: false, purgedS: 0, waitedS: 0, wantedS: 60 },
-  air: { confirmed: false },
-};
 /** A full purge was seen, before the first gas. */
 const seen = { ...held.purge, purgedS: 60 };
 /** An analysis that found both ends and a set point; `decision` on as-left. */

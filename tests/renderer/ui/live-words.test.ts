@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { held } from '../held-pilot.ts';
 import { flameStates, gasStates } from '../../../shared/model/burner-words.ts';
 import type { BurnerView } from '../../../shared/contract/api.ts';
 import {
@@ -11,19 +12,10 @@ import {
 } from '../../../renderer/ui/visit/live-words.ts';
 import type { LatestReading } from '../../../renderer/state/live/latest-readings.ts';
 
-/**
+/*
  * What can happen at the burner: gas shut while the fan keeps a pressure in range; a flame lost with the gas on, the pressure still in
  * range; an alarm; a meter silent, frozen or without a number, its last number still in range; nobody has said anything yet.
  */
-const held: BurnerView = {
-  gas: 'flowing',
-  flame: 'burning',
-  regulator: 'at-rest',
-  phase: 'held',
-  probability: 0.99,
-  purge: { needed: false, purgedS: 0, waitedS: 0, wantedS: 60 },
-  air: { confirmed: false },
-};
 const refusal = { settingRefusal: { code: 'no-flame', message: '' } };
 const alarm = { alarm: { kind: 'flame-lost' as const, forS: 3, message: '' } };
 const reading = <U>(value: number, unit: U, more = {}): LatestReading<U> => ({
