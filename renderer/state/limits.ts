@@ -1,7 +1,6 @@
 import type { CaptureView } from '../../shared/contract/api.ts';
-import { setupDefaults } from '../../shared/model/setup.ts';
 import { convertPressure, convertSignal, type PressureUnit, type SignalUnit } from '../../shared/model/units.ts';
-import { trialSecondsOf } from '../../shared/model/trials/valid-trials.ts';
+import { trialSecondsOf, purgeSecondsOf } from '../../shared/model/trials/valid-trials.ts';
 
 /** The limits of a setup in the units displayed. Absent: not given, or given in a kind of unit that cannot be converted. */
 export function limitsOf(setup: CaptureView['setup'] | undefined, pressureUnit: PressureUnit, signalUnit: SignalUnit) {
@@ -14,7 +13,7 @@ export function limitsOf(setup: CaptureView['setup'] | undefined, pressureUnit: 
     },
     minimumSignal: minimum && convertSignal(minimum.value, minimum.unit, signalUnit),
     trialSeconds: trialSecondsOf(setup ?? {}),
-    purgeSeconds: setup?.purgeSeconds ?? setupDefaults.purgeSeconds,
+    purgeSeconds: purgeSecondsOf(setup ?? {}),
   };
 }
 export type Limits = ReturnType<typeof limitsOf>;

@@ -1,6 +1,6 @@
+import { purgeSecondsOf } from '../model/trials/valid-trials.ts';
 import type { Mark } from '../model/capture.ts';
 import type { Setup } from '../model/setup.ts';
-import { setupDefaults } from '../model/setup.ts';
 
 /**
  * Elapsed time, in seconds, before which no further light-off trial may begin; undefined when there was no trial.
@@ -10,7 +10,7 @@ import { setupDefaults } from '../model/setup.ts';
  */
 export function purgeUntil(marks: readonly Mark[], setup: Setup): number | undefined {
   const last = marks.findLast((mark) => mark.kind === 'trial-end');
-  return last && last.elapsedS + (setup.purgeSeconds ?? setupDefaults.purgeSeconds);
+  return last && last.elapsedS + purgeSecondsOf(setup);
 }
 
 /** Seconds of purge left at `nowS`; 0 when it is over or none is needed. */

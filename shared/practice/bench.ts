@@ -1,3 +1,4 @@
+import { purgeSecondsOf } from '../model/trials/valid-trials.ts';
 import { setupDefaults } from '../model/setup.ts';
 import { createRandom } from '../numerics/random.ts';
 import type { BenchAction, BenchControls, BenchState } from './bench-controls.ts';
@@ -54,7 +55,7 @@ export function createPracticeBench(options: {
 
 /** A control as it is usually set, for the burner of a scenario (common practice). */
 const usualSettings = ({ setup }: Scenario): ControlSettings => ({
-  prepurgeS: setup.purgeSeconds ?? setupDefaults.purgeSeconds,
+  prepurgeS: purgeSecondsOf(setup),
   trialS: setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds,
   sparkDelayS: 0,
   flameFailureS: 4,

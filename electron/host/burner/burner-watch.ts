@@ -1,3 +1,4 @@
+import { purgeSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
 import { isDeepStrictEqual } from 'node:util';
 import type { Alarm } from '../../../shared/burner-state/alarms.ts';
 import type { Known } from '../../../shared/burner-state/chain/bins.ts';
@@ -10,7 +11,6 @@ import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
 import type { BurnerView } from '../../../shared/contract/api/burner.ts';
 import type { Role } from '../../../shared/model/reading.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
-import { setupDefaults } from '../../../shared/model/setup.ts';
 import type { MeterLine } from '../acquire/meter/meter.ts';
 import type { Target } from '../acquire/record/store-writer.ts';
 import type { Clock } from '../clock.ts';
@@ -149,7 +149,7 @@ export function createBurnerWatch(context: BurnerWatchContext): BurnerWatch {
     context.onChange();
   };
 
-  const wantedS = () => setup.purgeSeconds ?? setupDefaults.purgeSeconds;
+  const wantedS = () => purgeSecondsOf(setup);
   /** Both meters are sound: without either nobody can say that gas is shut and nothing burns. */
   const seesBoth = () => follower.now !== undefined && !follower.now.pressureTrouble && !follower.now.signalTrouble;
   const view = (): BurnerView => {

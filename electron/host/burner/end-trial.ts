@@ -1,10 +1,11 @@
+import { purgeSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
 import { purgeFacts, trialEntry } from '../../../shared/burner-state/trials/trial-entry.ts';
 import { verdictDoubt } from '../../../shared/burner-state/trials/verdict.ts';
 import type { Trial } from '../../../shared/model/capture.ts';
 import { type Fault, fault } from '../../../shared/model/faults.ts';
 import { formatSignal } from '../../../shared/model/format.ts';
 import { fail, ok, type Outcome } from '../../../shared/model/outcome.ts';
-import { setupDefaults, type Setup } from '../../../shared/model/setup.ts';
+import type { Setup } from '../../../shared/model/setup.ts';
 import type { SignalUnit } from '../../../shared/model/units.ts';
 import type { HostContext } from '../host-context.ts';
 import { measureRecorded } from './measure-recorded.ts';
@@ -52,7 +53,7 @@ export function entryByHand(context: HostContext, trial: RunningTrial, setup: Se
   const seen = hasRisen ? { value: measured.pressure, unit: measured.unit } : undefined;
   const pressure = typed ?? seen ?? began;
   if (!pressure) return fail(fault('no-live-pressure'));
-  const purgeSeconds = setup.purgeSeconds ?? setupDefaults.purgeSeconds;
+  const purgeSeconds = purgeSecondsOf(setup);
   // Times count only from gas that the tracker saw, and from meters that did not fail.
   const byMeters =
     measured && trial.gas && !trial.failedMeter

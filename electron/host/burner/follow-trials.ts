@@ -5,7 +5,7 @@ import { purgeShortfall, trialEntry } from '../../../shared/burner-state/trials/
 import { settleS, settleTrial } from '../../../shared/burner-state/trials/settle-trial.ts';
 import { createTrialFollower } from '../../../shared/burner-state/trials/trial-follower.ts';
 import { formatPressure } from '../../../shared/model/format.ts';
-import { setupDefaults, type Setup } from '../../../shared/model/setup.ts';
+import type { Setup } from '../../../shared/model/setup.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
 import type { Target } from '../acquire/record/store-writer.ts';
 import type { HostContext } from '../host-context.ts';
@@ -16,7 +16,7 @@ import { createLostAfterProof } from './lost-after-proof.ts';
 import { createPressureAfter } from './pressure-after.ts';
 import type { RunningTrial } from './running-trial.ts';
 import { openEnds } from '../../../shared/model/trials/unjudged-trials.ts';
-import { trialSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
+import { trialSecondsOf, purgeSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
 
 /** Records light-off trials without a hand: gas that comes on begins one, what the meters show then ends and measures it. */
 export interface TrialRecording {
@@ -42,7 +42,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
   let levels: BurnerNow['levels'] | undefined;
   let takenBack: { key: number; atS: number; purge: PurgeClock } | undefined;
   const trialSeconds = () => trialSecondsOf(setup());
-  const shortfall = (purge: PurgeClock) => purgeShortfall(purge, setup().purgeSeconds ?? setupDefaults.purgeSeconds);
+  const shortfall = (purge: PurgeClock) => purgeShortfall(purge, purgeSecondsOf(setup()));
 
   const mark = (kind: 'trial-start' | 'trial-end' | 'note', elapsedS: number, text: string) => {
     context().recorder.mark({ elapsedS, kind, text });
@@ -148,7 +148,7 @@ export function recordTrials(context: () => HostContext, setup: () => Setup): Tr
         announcedDelayS: trial.announcedDelayS,
         sparksWithGas: setup().sparkWithGas !== undefined,
         purge: gas.purge,
-        purgeSeconds: setup().purgeSeconds ?? setupDefaults.purgeSeconds,
+        purgeSeconds: purgeSecondsOf(setup()),
       });
       const stored = addOwnTrial(store.db, trial.key, owner, entry);
       running.trial = undefined;

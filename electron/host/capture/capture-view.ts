@@ -1,8 +1,9 @@
+import { purgeSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
 import type { z } from 'zod';
 import { purgeUntil } from '../../../shared/burner-state/purge.ts';
 import type { CaptureView } from '../../../shared/contract/api.ts';
 import { purgeShortfall } from '../../../shared/burner-state/trials/trial-entry.ts';
-import { type Setup, setupDefaults } from '../../../shared/model/setup.ts';
+import type { Setup } from '../../../shared/model/setup.ts';
 import type { Running } from '../burner/running-trial.ts';
 import type { HostContext } from '../host-context.ts';
 import type { CaptureRow } from '../store/read/capture-rows.ts';
@@ -38,7 +39,7 @@ function runningView({ trial, announced }: Running, key: number, setup: Setup) {
   const stated = setup.sparkWithGas ? 0 : undefined;
   const own = trial?.key === key ? trial : undefined;
   const sparkDelayS = own?.announcedDelayS ?? stated;
-  const short = own?.gas && purgeShortfall(own.gas.purge, setup.purgeSeconds ?? setupDefaults.purgeSeconds);
+  const short = own?.gas && purgeShortfall(own.gas.purge, purgeSecondsOf(setup));
   return {
     ...(announced?.key === key && { announcedSparkS: announced.sparkDelayS }),
     ...(own && {

@@ -14,7 +14,7 @@ export function TrialCard({
   replacedBy,
   unit,
   trialSeconds,
-  purgeSeconds,
+  isPurgeShort,
   onConfirm,
   onChange,
 }: {
@@ -24,12 +24,11 @@ export function TrialCard({
   replacedBy: number | undefined;
   unit: PressureUnit;
   trialSeconds: number;
-  /** The purge that the burner asks for before a trial, seconds. */
-  purgeSeconds: number;
+  isPurgeShort: boolean;
   onConfirm: () => void;
   onChange: () => void;
 }) {
-  const { sparkDelayS, timeToProveS, status, corrects, reason, note, purgeS } = trial;
+  const { sparkDelayS, timeToProveS, status, corrects, reason, note } = trial;
   const isVoid = status === 'void';
   const isOut = replacedBy !== undefined || isVoid;
   const lit = isLit(trial, trialSeconds);
@@ -58,7 +57,7 @@ export function TrialCard({
             {result}
           </StatusWord>
         )}
-        {!isOut && purgeS !== undefined && purgeS < purgeSeconds && (
+        {!isOut && isPurgeShort && (
           <StatusWord tone="warning" shape="half-circle">
             Short purge
           </StatusWord>

@@ -3,8 +3,7 @@ import type { CaptureView, StoredTrial } from '../../../shared/contract/api.ts';
 import type { TimeSpan } from '../../../shared/model/sweeps.ts';
 import type { PressureUnit } from '../../../shared/model/units.ts';
 import { unjudgedTrials } from '../../../shared/model/trials/unjudged-trials.ts';
-import { setupDefaults } from '../../../shared/model/setup.ts';
-import { judgedTrials, replacedBy, trialSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
+import { isPurgeShort, judgedTrials, replacedBy, trialSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
 import { useHostAction } from '../../state/host-calls.ts';
 import { Button } from '../../ui/controls/Button.tsx';
 import { Notice } from '../../ui/Notice.tsx';
@@ -58,7 +57,7 @@ export function TrialList({ capture, unit }: { capture: CaptureView | undefined;
               replacedBy={by && trials.indexOf(by) + 1}
               unit={unit}
               trialSeconds={trialSecondsOf(setup)}
-              purgeSeconds={setup.purgeSeconds ?? setupDefaults.purgeSeconds}
+              isPurgeShort={isPurgeShort(trial, setup)}
               onConfirm={() => confirmSpark(trial)}
               onChange={() => setChosen(trial)}
             />

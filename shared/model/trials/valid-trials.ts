@@ -21,6 +21,13 @@ export const discardedTrials = <T extends Entry>(entries: readonly T[]): T[] =>
 export const trialSecondsOf = ({ pilotTrialSeconds }: Setup): number =>
   pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds;
 
+/** Purge before a trial, seconds: the setup's, or the usual one. */
+export const purgeSecondsOf = ({ purgeSeconds }: Setup): number => purgeSeconds ?? setupDefaults.purgeSeconds;
+
+/** Whether gas came on before the purge that the burner asks for was over; not where the purge is not known. */
+export const isPurgeShort = ({ purgeS }: Pick<Trial, 'purgeS'>, setup: Setup): boolean =>
+  purgeS !== undefined && purgeS < purgeSecondsOf(setup);
+
 type Proof = Pick<Trial, 'sparkDelayS' | 'timeToProveS' | 'timeToProveFromSparkS'>;
 
 /** Seconds from the gas until the flame was proved, at least: no flame is proved before its spark. 0 where nothing is known. */

@@ -2,6 +2,7 @@ import { createElement } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
 import { expect, it } from 'vitest';
 import { TrialCard } from '../../../renderer/light-off/trial-list/TrialCard.tsx';
+import { isPurgeShort } from '../../../shared/model/trials/valid-trials.ts';
 import type { StoredTrial } from '../../../shared/contract/api.ts';
 
 const shown = (more: Partial<StoredTrial>, replacedBy?: number): string => {
@@ -14,7 +15,7 @@ const shown = (more: Partial<StoredTrial>, replacedBy?: number): string => {
       replacedBy,
       unit: 'inH2O',
       trialSeconds: 10,
-      purgeSeconds: 8,
+      isPurgeShort: isPurgeShort(trial, { purgeSeconds: 8 }),
       ...acts,
     }),
   );
