@@ -19,7 +19,7 @@ import { createMeterWatch, type MeterTrouble } from './meters/meter-trouble.ts';
 import { createPhaseFollower, type Phase } from './phases.ts';
 import type { RegulatorState } from './regulator/regulator.ts';
 import { createRegulatorFilter } from './regulator/regulator-live.ts';
-import { hiddenStates, stepS } from './chain/states.ts';
+import { hiddenStates, isMoreAir, stepS } from './chain/states.ts';
 import { meanLag } from './chain/lags.ts';
 import { createRunIn, isUnsteady, windowSteps } from './chain/steadiness.ts';
 import { thresholdsFor } from './chain/thresholds.ts';
@@ -37,6 +37,8 @@ export interface BurnerNow {
   unlit: number;
   /** Probability now that gas is shut, whether or not a flame was there before; 0 while the manometer is in trouble, and where it stands too high to be believed. */
   shut: number;
+  /** Gas is told to be shut although the pressure has slowly risen above what was entered: more air than at light-off, or gas that creeps in. */
+  moreAir?: true;
   /** Probability now that nothing burns, whatever gas does; 0 while the signal meter is in trouble. */
   dark: number;
   /** A flame was proved since gas was last shut: it burned, or its signal built up to the entered minimum, else to half the plateau. */
@@ -227,6 +229,7 @@ export function createTracker(known: Known): Tracker {
         unlit: blind
           ? 0
           : probabilityOf(latest, ({ gas, flame }) => gas === 'flowing' && (flame === 'dark' || flame === 'lost')),
+        ...(moment.gas === 'shut' && probabilityOf(then.states, isMoreAir) > 0.5 && { moreAir: true as const }),
         shut: pressureTrouble || isShutDoubted ? 0 : probabilityOf(latest, ({ gas }) => gas === 'shut'),
         dark: signalTrouble
           ? 0

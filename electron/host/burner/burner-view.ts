@@ -41,6 +41,7 @@ export function burnerView(
   return {
     ...state,
     ...(told.trialGas && !isShut && { trialGas: true as const }),
+    ...(now?.moreAir && state.gas === 'shut' && { moreAir: now.moreAir }),
     regulator: now?.moment.regulator ?? 'unknown',
     phase: now?.phase ?? 'unknown',
     probability: now?.moment.probability ?? 0,

@@ -78,24 +78,38 @@ export function signalWord(
   );
 }
 
+/** Gas as it stands, in two words. */
+export const gasWord = ({ gas, moreAir }: Pick<BurnerView, 'gas' | 'moreAir'>): StateWord =>
+  moreAir ? shutOrCreeping : gasWords[gas];
+
+/** Nobody can tell the air of a purge from gas that creeps in as slowly: whoever stands there looks at the damper. */
+const shutOrCreeping: StateWord = { word: 'Gas shut, more air?', shape: 'hollow-square', tone: 'warning' };
+const gasWords: Record<BurnerView['gas'], StateWord> = {
+  shut: { word: 'Gas shut', shape: 'hollow-square', tone: 'plain' },
+  opening: { word: 'Gas opening', shape: 'up', tone: 'plain' },
+  flowing: { word: 'Gas flowing', shape: 'solid-square', tone: 'plain' },
+  closing: { word: 'Gas closing', shape: 'down', tone: 'plain' },
+  unknown: { word: 'Gas: unknown', shape: 'half-circle', tone: 'warning' },
+};
+
 /** What the flame does, in two words. A steady flame whose signal is below the required minimum is not called so. */
 export function flameWord(
   { gas, flame, signalTrouble }: Pick<BurnerView, 'gas' | 'flame' | 'signalTrouble'>,
   isBelowMinimum: boolean,
-): FlameWord {
+): StateWord {
   if (gas === 'shut' && flame === 'unknown' && !signalTrouble) return withoutGas;
   return flame === 'burning' && isBelowMinimum ? weakFlame : flameWords[flame];
 }
 
-export interface FlameWord {
+export interface StateWord {
   word: string;
   shape: ShapeName;
   tone: Tone;
 }
 /** Hot refractory, a spark or another flame: the purge waits until the signal is dark. */
-const withoutGas: FlameWord = { word: 'Signal without gas', shape: 'half-circle', tone: 'warning' };
-const weakFlame: FlameWord = { word: 'Flame weak', shape: 'half-circle', tone: 'warning' };
-const flameWords: Record<BurnerView['flame'], FlameWord> = {
+const withoutGas: StateWord = { word: 'Signal without gas', shape: 'half-circle', tone: 'warning' };
+const weakFlame: StateWord = { word: 'Flame weak', shape: 'half-circle', tone: 'warning' };
+const flameWords: Record<BurnerView['flame'], StateWord> = {
   dark: { word: 'No flame', shape: 'hollow-circle', tone: 'plain' },
   lighting: { word: 'Lighting', shape: 'half-circle', tone: 'plain' },
   burning: { word: 'Flame steady', shape: 'check', tone: 'good' },

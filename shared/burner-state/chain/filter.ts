@@ -1,12 +1,19 @@
 import type { Transitions } from '../../numerics/hidden-markov.ts';
 import { createJoint } from './joint.ts';
-import { followPressure, followPressures, followSignal, type Levels, pressureUncertainty } from './levels.ts';
+import {
+  followPressure,
+  followPressures,
+  followSignal,
+  followStanding,
+  type Levels,
+  pressureUncertainty,
+} from './levels.ts';
 import { type GasDensities, pressureLikelihood } from './pressure-likelihood.ts';
 import { createSignalDensities, signalLikelihood } from './signal-likelihood.ts';
 import { createRecentReadings } from './recent-readings.ts';
 import type { SignalStep } from './signal-step.ts';
 import { createRiseWatch } from './rise-lag.ts';
-import { burnerTransitions, hiddenStates, pulseRate, stateNumber, stepS } from './states.ts';
+import { burnerTransitions, hiddenStates, isMoreAir, pulseRate, stateNumber, stepS } from './states.ts';
 import type { Thresholds } from './thresholds.ts';
 
 /** What both meters showed in one step of `stepS` seconds: the mean of its readings; undefined without one. inH2O, signal's unit. */
@@ -37,6 +44,8 @@ const darkStates = hiddenStates.flatMap(({ pattern, flame }, i) =>
   pattern === 'fallen' && flame !== 'burning' ? [i] : [],
 );
 const litStates = hiddenStates.flatMap(({ flame }, i) => (flame === 'burning' || flame === 'unsteady' ? [i] : []));
+/** Gas is shut, and the gauge shows what it shows at light-off, not in a purge. */
+const standingStates = hiddenStates.flatMap((state, i) => (state.gas === 'shut' && !isMoreAir(state) ? [i] : []));
 const shutStates = hiddenStates.flatMap(({ gas }, i) => (gas === 'shut' ? [i] : []));
 const flowingStates = hiddenStates.flatMap(({ gas }, i) => (gas === 'flowing' ? [i] : []));
 const steady = stateNumber.get('burning')!;
@@ -48,6 +57,8 @@ const pulseOver = stateNumber.get('pulse-over')!;
 const settledS = 2;
 /** Gas that was shut for so long before it came on stood where shut gas stands, seconds. */
 const shutForS = 3;
+/** After so long the pressure may rise again as a damper opens for a purge, seconds: a control goes on to it at once. */
+const airComesAfterS = 0.3;
 /** A valve that opens raises the pressure by more than this in so short a time, and no hand does. inH2O, seconds. */
 const leastLeap = 0.5;
 const leapS = 0.5;
@@ -68,10 +79,14 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   const rise = createRiseWatch();
   const learned = () => {
     const pulsesPerS = pulseRate(levels.pulses, levels.burningS);
-    return { atRest: burnerTransitions(pulsesPerS, false), turning: burnerTransitions(pulsesPerS, true) };
+    return {
+      atRest: burnerTransitions(pulsesPerS, false, false),
+      turning: burnerTransitions(pulsesPerS, true, false),
+      whileShut: burnerTransitions(pulsesPerS, false, true),
+    };
   };
-  let either = learned();
-  let transitions = either.atRest;
+  let rates = learned();
+  let transitions = rates.atRest;
   let goesOnPerS = 0;
   let burningSteps = 0;
   let inPulse = false;
@@ -84,6 +99,12 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   let hasBurned = false;
   let isShutSeen = false;
   let isStandingTaken = false;
+  /** Pressure at which gas last stood shut, whatever air moves, inH2O. */
+  let stoodAt: number | undefined;
+
+  const believedFrom = thresholds.believedFrom ?? Infinity;
+  /** Gas stands shut and a technician has entered at which pressure: what comes on slowly from there may be air. */
+  const mayBeAir = () => believedFrom < Infinity && shutForSoFarS >= airComesAfterS;
 
   const ofGas = (value: number): (GasDensities | undefined)[] => {
     const step = {
@@ -94,8 +115,11 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
       shut: levels.shutPressure,
       isAfterFlame: sinceFlameS < fallsForS,
     };
+    const isAir = mayBeAir();
     return thresholds.values.map((threshold, h) =>
-      joint.weights[h] === 0 ? undefined : pressureLikelihood(step, threshold),
+      joint.weights[h] === 0
+        ? undefined
+        : pressureLikelihood({ ...step, mayBeAir: isAir && threshold >= believedFrom }, threshold),
     );
   };
 
@@ -110,7 +134,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     if (burns() <= 0.9) return;
     levels.burningS += stepS;
     burningSteps += 1;
-    if (burningSteps % stepsBetween === 0) either = learned();
+    if (burningSteps % stepsBetween === 0) rates = learned();
   };
 
   /** Takes into account where gas stands shut, once until it comes on. */
@@ -121,6 +145,8 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
 
   /** Before any flame a fan that runs up leaves some doubt for as long as it runs: it may be gas that nobody lights. */
   const isTakenForShut = () => sumOf(now, shutStates) > (hasBurned ? 0.95 : 0.8);
+
+  const stands = () => sumOf(now, standingStates) > 0.5;
 
   /** Gas that comes on shows where it stood while it was shut: close below the threshold. */
   const takeComingOn = (shutPressure: number) => {
@@ -149,10 +175,12 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
       if (!hasBurned && shutForSoFarS >= standsForS && shutPressure !== undefined && shutPressure > fanRunsAbove)
         takeStanding(shutPressure);
     } else if (sumOf(now, flowingStates) > 0.95) {
-      if (shutForSoFarS >= shutForS && shutPressure !== undefined) {
+      if (shutForSoFarS >= shutForS && stoodAt !== undefined) {
         isShutSeen = true;
-        takeStanding(shutPressure);
-        takeComingOn(shutPressure);
+        // Where gas comes on from, there it stood shut, and not by more air.
+        levels.shutPressure = stoodAt;
+        takeStanding(stoodAt);
+        takeComingOn(stoodAt);
       }
       isStandingTaken = false;
       shutForSoFarS = 0;
@@ -163,7 +191,9 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     const secondDifference = recent.pressureSecondDifference(value);
     if (secondDifference !== undefined) followPressure(levels, secondDifference);
     const { sinceS } = recent.pressureStep(value);
-    followPressures(levels, { value, sinceS }, { shut: isTakenForShut(), burning: burns() > 0.95 });
+    const isShut = isTakenForShut();
+    if (isShut) stoodAt = followStanding(stoodAt, value, sinceS);
+    followPressures(levels, { value, sinceS }, { shut: isShut && stands(), burning: burns() > 0.95 });
     takeLeap(value, sinceS);
     recent.addPressure(value);
   };
@@ -195,7 +225,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
       recent.age();
       const turn = recent.turn(pressureUncertainty(levels));
       goesOnPerS = turn.goesOnPerS;
-      transitions = turn.perS === 0 ? either.atRest : either.turning;
+      transitions = mayBeAir() ? rates.whileShut : turn.perS === 0 ? rates.atRest : rates.turning;
       joint.predict(transitions);
       const step = bin.signal === undefined ? undefined : recent.signalStep(bin.signal, pressureUncertainty(levels));
       joint.update(

@@ -1,15 +1,17 @@
 import { exp, log } from '../../numerics/elementary.ts';
 import { predictStates, type Transitions } from '../../numerics/hidden-markov.ts';
-import { type GasDensities, litGas, lostGas, risingGas } from './pressure-likelihood.ts';
+import { type GasDensities, litGas, lostGas, moreAir, risingGas } from './pressure-likelihood.ts';
 import { lags } from './lags.ts';
 import { type SignalDensities, signalPatterns } from './signal-step.ts';
-import { gasStates, hiddenStates, initialStates, stepS } from './states.ts';
+import { gasStates, hiddenStates, initialStates, isMoreAir, stepS } from './states.ts';
 import type { Thresholds } from './thresholds.ts';
 
 const size = hiddenStates.length;
 /** Numbers for one threshold: each hidden state with each lag, lag by lag. */
 export const jointSize = lags * size;
-const gasOf = Uint8Array.from(hiddenStates, ({ gas, flame }) => {
+const gasOf = Uint8Array.from(hiddenStates, (state) => {
+  const { gas, flame } = state;
+  if (isMoreAir(state)) return moreAir;
   if (gas === 'opening' && flame === 'lighting') return risingGas;
   if (gas !== 'flowing' || flame === 'dark' || flame === 'lighting') return gasStates.indexOf(gas);
   return flame === 'lost' ? lostGas : litGas;

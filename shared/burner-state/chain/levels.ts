@@ -194,14 +194,16 @@ export const pressureUncertainty = ({ pressureNoise, pressureDigit }: Levels): n
 /** Seconds in which the pressures of shut gas and of a burning pilot follow; one reading of a slow meter moves them by half at most. */
 const followsS = 1;
 
+/** A pressure that follows one more reading, inH2O, `sinceS` seconds after the last; undefined: it is the first. */
+export const followStanding = (standing: number | undefined, value: number, sinceS: number): number =>
+  standing === undefined ? value : standing + Math.min(0.5, 1 - exp(-sinceS / followsS)) * (value - standing);
+
 /** The pressures of shut gas and of a burning pilot after one more reading, inH2O, `sinceS` seconds after the last, while they are `shown`. */
 export function followPressures(
   levels: Levels,
   { value, sinceS }: { value: number; sinceS: number },
   shown: { shut: boolean; burning: boolean },
 ): void {
-  const share = Math.min(0.5, 1 - exp(-sinceS / followsS));
-  const follow = (before = value) => before + share * (value - before);
-  if (shown.shut) levels.shutPressure = follow(levels.shutPressure);
-  if (shown.burning) levels.burningPressure = follow(levels.burningPressure);
+  if (shown.shut) levels.shutPressure = followStanding(levels.shutPressure, value, sinceS);
+  if (shown.burning) levels.burningPressure = followStanding(levels.burningPressure, value, sinceS);
 }

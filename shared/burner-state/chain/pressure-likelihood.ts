@@ -17,17 +17,20 @@ export interface PressureStep {
   shut?: number | undefined;
   /** A flame burned some seconds ago, and gas is not known to have been shut since. */
   isAfterFlame?: boolean;
+  /** Gas has stood shut for some seconds, where a technician said that it stands: what comes on slowly may be more air. */
+  mayBeAir?: boolean;
 }
 
-/** Density of a reading for each state of the gas but `unknown`, in the order of `gasStates`, then for `lostGas`, `litGas` and `risingGas`, per inH2O. */
+/** Density of a reading for each state of the gas but `unknown`, in the order of `gasStates`, then for `lostGas`, `litGas`, `risingGas` and `moreAir`, per inH2O. */
 export type GasDensities = Float64Array;
 /**
  * Places in `GasDensities` of gas that flows and was lit, so that the signal showed it too, of gas that feeds a flame, and of gas that is
- * seen to come on: a flame says no more of the valve than that gas flows.
+ * seen to come on: a flame says no more of the valve than that gas flows. Then of shut gas while the fan moves more air than at light-off.
  */
 export const lostGas = 4;
 export const litGas = 5;
 export const risingGas = 6;
+export const moreAir = 7;
 
 /** Below no reading: one wild number must not rule a state out for good. Per inH2O. */
 const floor = 1e-4;
@@ -74,6 +77,23 @@ function atRest(change: number, step: PressureStep): number {
 const fanPerS = 0.3;
 const fasterThanFan = 0.05;
 /**
+ * Air of a purge raises the pressure of shut gas above that of light-off by this much in the mean, inH2O, and to no more than so many times
+ * as much (common practice): what comes on higher is gas, however slowly.
+ */
+const moreAirBy = 0.4;
+const mostAir = (threshold: number): number => 0.3 + 4 * threshold;
+/**
+ * A damper opens in some seconds to half a minute, and moves the pressure by at most this much in a second, inH2O (common practice). Over
+ * readings further apart than so long nobody sees whether it was a valve.
+ */
+const damperPerS = 0.2;
+const seenWithinS = 0.5;
+/** A valve that opens lets the pressure rise as slowly as a damper once in so many times; one that shuts lets it fall so slowly in one reading of ten. */
+const seldomSoSlow = 200;
+const slowlyShut = 0.1;
+/** Air that is back where it stands at light-off is no more than that: this makes up for how seldom the state ends. */
+const surelyBack = 1000;
+/**
  * Seconds in which the pressure falls to 1/e once the valve shuts, from a solenoid with a quick manometer to a leaking one, and how
  * probable each is. A hand that turns the regulator down looks like the last, so it must stay improbable.
  */
@@ -118,7 +138,12 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   const arrivesBelow = before > threshold ? 0.5 * restsAt : 0;
   const byFan = fanPerS * sinceS + coarseDigit(step) + 3 * still;
   const asSlowAsFan = 1 - (1 - fasterThanFan) * share((change - byFan) / (0.5 * still));
-  const shut = isBelow * ((before > threshold ? 0.5 : 1) * standing * asSlowAsFan + arrivesBelow);
+  // More air than at light-off comes and goes slowly, and so it is told from gas where it passes from below to above and back.
+  const byDamper = damperPerS * Math.min(sinceS, seenWithinS) + coarseDigit(step) + 3 * still;
+  const goesUp = step.mayBeAir && before <= edge && value > edge && change <= byDamper ? seldomSoSlow : 1;
+  const mayFall = step.mayBeAir && -change <= byDamper;
+  const goesBack = mayFall && before > edge && value <= edge ? surelyBack : 1;
+  const shut = isBelow * ((before > threshold ? 0.5 : 1) * goesBack * standing * asSlowAsFan + arrivesBelow);
 
   // What is not above is below: a pressure that is neither would count against both for as long as it stands.
   const isAbove = 1 - isBelow;
@@ -149,13 +174,16 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   const seldom =
     step.shut === undefined || !step.isAfterFlame ? 1 : exp(-higherPerS * sinceS * higherThan(value, step.shut));
   // Several times as fast as Float64Array.of.
-  const densities = new Float64Array(7);
+  const densities = new Float64Array(8);
   densities[0] = shut * seldom + floor;
   densities[1] = opening + floor;
   densities[2] = flowing + floor;
-  densities[3] = closing + floor;
+  densities[3] = (mayFall ? slowlyShut * closing : closing) + floor;
   densities[lostGas] = flowing + (1 - isAbove) * unseen + floor;
   densities[litGas] = feeds * (standing + arrivesAbove) + (1 - feeds) * unseen + floor;
   densities[risingGas] = rising + floor;
+  // The pressure moves up to where it stands and back: taken step by step, the steps' shares come to that of where it stands.
+  const isAir = step.mayBeAir ? isAbove * share((mostAir(threshold) - value) / soft) : 0;
+  densities[moreAir] = isAir * goesUp * standing * asSlowAsFan * exp(Math.min(1, (before - value) / moreAirBy)) + floor;
   return densities;
 }

@@ -26,6 +26,9 @@ export const hiddenStates: readonly HiddenState[] = [
   state('shut-disturbed', 'shut', 'dark', 'disturbed'),
   // Hot refractory, a spark or another flame gives a signal while gas is shut: what it is, nobody can tell from it.
   state('shut-bright', 'shut', 'unknown', 'without-gas'),
+  // The fan moves more air than at light-off, as in a purge: the gauge at the pilot tap shows that too.
+  state('shut-dark-more-air', 'shut', 'dark', 'fallen'),
+  state('shut-out-more-air', 'shut', 'out', 'fallen'),
   state('opening', 'opening', 'dark', 'fallen'),
   // A flame may take hold before the valve is open.
   state('opening-lighting', 'opening', 'lighting', 'rising'),
@@ -44,10 +47,15 @@ export const hiddenStates: readonly HiddenState[] = [
   state('lost', 'flowing', 'lost', 'fallen'),
   // A control sparks on through the trial for ignition, whether or not the flame has just gone out.
   state('lost-sparking', 'flowing', 'lost', 'disturbed'),
+  // Hot refractory leaves some of the signal where a flame has gone out.
+  state('lost-glowing', 'flowing', 'lost', 'faint'),
   state('closing-burning', 'closing', 'out', 'steady'),
   state('closing-out', 'closing', 'out', 'fallen'),
   state('closing-dark', 'closing', 'dark', 'fallen'),
 ];
+
+/** Whether gas is shut while the fan moves more air than at light-off. */
+export const isMoreAir = ({ name }: Pick<HiddenState, 'name'>): boolean => name.endsWith('more-air');
 
 /** Number of each hidden state by its name. */
 export const stateNumber: ReadonlyMap<string, number> = new Map(hiddenStates.map(({ name }, i) => [name, i]));
@@ -70,6 +78,13 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['shut-out', 'shut-bright', 1 / 300],
   ['shut-bright', 'shut-dark', 1 / 30],
   ['shut-bright', 'opening', 1 / 60],
+  // A start begins with a purge: the damper opens for it, and closes again before light-off.
+  ['shut-dark', 'shut-dark-more-air', 1 / 120],
+  ['shut-dark-more-air', 'shut-dark', 1 / 120],
+  ['shut-dark-more-air', 'opening', 1 / 240],
+  ['shut-out', 'shut-out-more-air', 1 / 120],
+  ['shut-out-more-air', 'shut-out', 1 / 120],
+  ['shut-out-more-air', 'opening', 1 / 240],
   ['opening', 'unlit', 2.5],
   ['opening', 'sparking', 0.5],
   ['opening', 'lighting', 0.25],
@@ -123,11 +138,15 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['pulse-over', 'unsteady', 0.2],
   // Whoever sees that the flame is lost shuts the gas, more often than it comes back; both together as often as what stays dark is left.
   ['lost', 'lighting', 1 / 240],
-  ['lost', 'lost-sparking', 1 / 240],
+  ['lost', 'lost-sparking', 1 / 480],
+  ['lost', 'lost-glowing', 1 / 480],
   ['lost', 'closing-out', 1 / 120],
   ['lost-sparking', 'lighting', 1 / 120],
   ['lost-sparking', 'lost', 1 / 240],
   ['lost-sparking', 'closing-out', 1 / 240],
+  ['lost-glowing', 'lost', 1 / 240],
+  ['lost-glowing', 'lighting', 1 / 240],
+  ['lost-glowing', 'closing-out', 1 / 120],
   ['closing-burning', 'closing-out', 3],
   ['closing-burning', 'burning', 0.05],
   ['closing-out', 'shut-out', 2],
@@ -147,12 +166,13 @@ const whileTurning: Readonly<Record<string, number>> = { lost: 3, 'closing-burni
  *
  * @param pulsesPerS  how often the shutter of a self-checking detector closes
  * @param isTurning   the regulator is being turned
+ * @param mayBeAir    pressure that comes on slowly may be more air than at light-off
  */
-export function burnerTransitions(pulsesPerS: number, isTurning: boolean): Transitions {
+export function burnerTransitions(pulsesPerS: number, isTurning: boolean, mayBeAir: boolean): Transitions {
   const probability = new Float64Array(moves.length);
   const leaves = new Float64Array(hiddenStates.length);
   moves.forEach(({ from, to, perSecond, perSecondTurning }, k) => {
-    if (from === to) return;
+    if (from === to || (!mayBeAir && isMoreAir(hiddenStates[to]!))) return;
     const share = (to === firstPulse ? pulsesPerS : isTurning ? perSecondTurning : perSecond) * stepS;
     probability[k] = share;
     leaves[from]! += share;

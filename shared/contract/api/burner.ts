@@ -53,6 +53,8 @@ export const BurnerView = z.object({
    * and the trial's time is not over. Absent also where nobody saw it come on.
    */
   trialGas: z.literal(true).optional(),
+  /** The pressure stands above that of shut gas at light-off, and rose to it slowly: more air, as in a purge, or gas that creeps in. */
+  moreAir: z.literal(true).optional(),
   pressureTrouble: trouble.optional(),
   signalTrouble: trouble.optional(),
 });

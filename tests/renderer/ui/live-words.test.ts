@@ -4,6 +4,7 @@ import { flameStates, gasStates } from '../../../shared/model/burner-words.ts';
 import type { BurnerView } from '../../../shared/contract/api.ts';
 import {
   flameWord,
+  gasWord,
   isBelowMinimum,
   isProvedNow,
   meterProblem,
@@ -50,6 +51,11 @@ describe('the state line beside the live numbers', () => {
     expect(flameWord({ ...bright, signalTrouble: { kind: 'silent', forS: 3 } }, false).word).toBe('Flame: unknown');
   });
 
+  it('asks whether it is air, while gas that is told to be shut stands above the fan-only pressure', () => {
+    expect(gasWord({ gas: 'shut' })).toMatchObject({ word: 'Gas shut', tone: 'plain' });
+    expect(gasWord({ gas: 'shut', moreAir: true })).toMatchObject({ word: 'Gas shut, more air?', tone: 'warning' });
+    for (const gas of gasStates) expect(gasWord({ gas }).word).toMatch(/^Gas/);
+  });
   it('judges the signal that is shown, in the unit of the limit, and no old one', () => {
     expect(isBelowMinimum(reading(1240, 'mV' as const), 'V', 1.25)).toBe(true);
     expect(isBelowMinimum(reading(1260, 'mV' as const), 'V', 1.25)).toBe(false);

@@ -42,7 +42,7 @@ export interface Burner {
 
 /** A burner that stands idle, its fan off unless `fan`, its screw at `screw`. */
 export function createBurner(facts: BurnerFacts, start: { fan: boolean; screw: number }, random: Random): Burner {
-  const hands: Hands = { fan: start.fan, valve: false, spark: false, screw: start.screw };
+  const hands: Hands = { fan: start.fan, damper: false, valve: false, spark: false, screw: start.screw };
   const trace: Trace = {
     pressure: [],
     stand: [],

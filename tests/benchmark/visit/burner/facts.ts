@@ -6,6 +6,8 @@ export const stepS = 0.02;
 /** What hands and control hold at a moment: switches and the regulator's screw (as the pressure it asks for, inH2O). */
 export interface Hands {
   fan: boolean;
+  /** The damper is to open for a purge. */
+  damper: boolean;
   valve: boolean;
   spark: boolean;
   screw: number;
@@ -67,6 +69,9 @@ export interface BurnerFacts {
     /** Pressure at the pilot tap with the valve shut. */
     only: number;
     drift: number;
+    /** That pressure in a purge, as a multiple of that at light-off, and how long the damper takes from one to the other. */
+    purgeTimes: number;
+    damperS: number;
     /** Pressure of the fan itself. */
     own: number;
     spinS: number;

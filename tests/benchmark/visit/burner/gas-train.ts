@@ -16,17 +16,21 @@ export function createGasTrain(facts: BurnerFacts, start: { fan: boolean; screw:
   let [fast, slow] = [stand, stand];
   let fanSpeed = start.fan ? 1 : 0;
   let travel = 0;
+  let damper = 0;
   let openings = 0;
   let shuttings = 0;
   let openS = 0;
   let wasOpen = false;
-  const fanOnly = () => fan.only * (1 + fan.drift * Math.sin(t / 97 + phase)) * fanSpeed ** 2;
+  // Pressure goes with the square of the flow, which goes with the damper's way.
+  const moreAir = () => (1 + (Math.sqrt(fan.purgeTimes) - 1) * damper) ** 2;
+  const fanOnly = () => fan.only * (1 + fan.drift * Math.sin(t / 97 + phase)) * fanSpeed ** 2 * moreAir();
   let pressure = fanOnly();
   let rest = pressure;
 
   const step = (hands: Hands) => {
     t += stepS;
     fanSpeed += gain(fan.spinS) * ((hands.fan ? 1 : 0) - fanSpeed);
+    damper = Math.min(1, Math.max(0, damper + ((hands.damper ? 1 : -1) * stepS) / fan.damperS));
     const asked = spring(hands.screw);
     stand = Math.min(asked + regulator.hysteresis / 2, Math.max(asked - regulator.hysteresis / 2, stand));
     fast += gain(regulator.followsIn) * (stand - fast);

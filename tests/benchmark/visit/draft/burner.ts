@@ -75,7 +75,7 @@ export function plainBurner(draw: Draw): BurnerFacts {
       fallS: between(0.1, 0.4),
       leak: { share: 0, fallS: 0.2, fromShut: Infinity },
     },
-    fan: { only: fan, drift: between(0, 0.06), own: between(1, 4), spinS: between(1, 3) },
+    fan: { only: fan, drift: between(0, 0.06), purgeTimes: 1, damperS: 1, own: between(1, 4), spinS: between(1, 3) },
     detector: {
       deadS: between(0.05, 0.5),
       lagS: between(0.2, 1.5),

@@ -28,6 +28,13 @@ export const burnerKinds: Record<string, (draft: Draft) => void> = {
     fanOnly(draft, draft.between(0.4, 0.6));
     draft.entered.fanOnly = true;
   },
+  'more air in a purge': (draft) => {
+    const { burner, plan, between } = draft;
+    fanOnly(draft, between(0.15, 0.4));
+    Object.assign(burner.fan, { purgeTimes: between(1.3, 3), damperS: between(4, 25) });
+    plan.purgeS = 2 * burner.fan.damperS + between(10, 40);
+    draft.entered.fanOnly = true;
+  },
   'no fan-only pressure': (draft) => fanOnly(draft, 0),
   'fan off before the start': (draft) => {
     fanOnly(draft, draft.between(0.3, 0.6));

@@ -101,6 +101,17 @@ export function* purge(site: Site, seconds: number, confirmed: boolean): Doing {
   site.burner.hands.fan = true;
   yield* wait(site, site.between(1, 4));
   const from = site.burner.t;
-  yield* wait(site, seconds);
+  yield* moreAir(site, seconds);
   if (confirmed) site.airConfirmed.push([from, site.burner.t]);
+}
+
+/** Where the damper opens for a purge it is back at light-off when the purge is over. */
+function* moreAir({ burner, facts }: Site, seconds: number): Doing {
+  const { purgeTimes, damperS } = facts.fan;
+  const backS = burner.t + seconds;
+  burner.hands.damper = purgeTimes > 1;
+  while (burner.t < backS) {
+    if (burner.t > backS - damperS - 2) burner.hands.damper = false;
+    yield;
+  }
 }

@@ -1,0 +1,45 @@
+import { describe, expect, it } from 'vitest';
+import type { Known } from '../../../shared/burner-state/chain/bins.ts';
+import { trackCapture } from '../../../shared/burner-state/track.ts';
+import { at, captureOf, follow, litAt11, openedAt10, readingsOf, type Story, towards } from '../story.ts';
+
+const known: Known = { signalUnit: 'V', trialSeconds: 10, fanOnly: 0.2 };
+const setup = { fanOnlyPressure: { value: 0.2, unit: 'inH2O' as const } };
+
+/** Lit at 11 s to 5 V; lost at rest at 40 s, gas left on: hot refractory leaves some of the signal. */
+const lost = (leftV: number, tau: number): Story => ({
+  seconds: 70,
+  pressure: openedAt10,
+  signal: (t) => (t < 40 ? litAt11(t) : towards(5, leftV, tau, t, 40)),
+});
+
+describe('a flame that is lost with gas on, and leaves some of its signal', () => {
+  it.each([
+    [0.4, 0.5],
+    [0.5, 0.5],
+    [0.5, 1.2],
+    [0.6, 0.8],
+  ])('%d V of 5, after a fall to 1/e in %d s, is lost, live and with hindsight', (leftV, tau) => {
+    for (const minimum of [undefined, 1.25]) {
+      const story = lost(leftV, tau);
+      const told = follow(readingsOf(story), story.seconds, undefined, { ...known, minimumSignal: minimum });
+      const first = told.find(({ alarm }) => alarm !== undefined);
+      expect(first).toMatchObject({ alarm: 'flame-lost' });
+      // Eight of ten parts of the fall, and the time in which it is seen that it stays.
+      expect(first!.nowS).toBeLessThan(40 + 3 * tau + 2.5);
+      expect(at(told, 69)).toMatchObject({ alarm: 'flame-lost', now: { moment: { flame: 'lost' } } });
+    }
+    const { spans } = trackCapture(captureOf(readingsOf(lost(leftV, tau))), setup);
+    expect(spans.at(-1)).toMatchObject({ gas: 'flowing', flame: 'lost' });
+  });
+
+  it('is back when its signal is', () => {
+    const story: Story = {
+      ...lost(0.5, 0.5),
+      signal: (t) => (t < 55 ? lost(0.5, 0.5).signal(t) : towards(0.5, 5, 0.6, t, 55)),
+    };
+    const told = follow(readingsOf(story), story.seconds, undefined, known);
+    expect(at(told, 54).now.moment.flame).toBe('lost');
+    expect(at(told, 65).now.moment).toMatchObject({ gas: 'flowing', flame: 'burning' });
+  });
+});
