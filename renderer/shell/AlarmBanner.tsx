@@ -39,8 +39,8 @@ function Alarm({ alarm }: { alarm: NonNullable<BurnerView['alarm']> }) {
       <div className="alarm-words">
         <strong>{heading}</strong>
         <span className="alarm-action">Gas off. Full purge.</span>
-        <small>{rest}</small>
-        {alarm.toEnd && <small>{alarm.toEnd}</small>}
+        {/* Whoever has shut the gas, and still hears it, has read the rest: what to do about it must be read from the burner. */}
+        {alarm.toEnd ? <span className="alarm-end">{alarm.toEnd}</span> : <small>{rest}</small>}
         {gasOff.fault && <small>{gasOff.fault.message}</small>}
       </div>
       <span className="figure alarm-time">

@@ -50,7 +50,8 @@ export function doneSteps({ burnerNamed, pressureLive, signalLive, capture, anal
   const done = new Set<Place>();
   if (burnerNamed) done.add('burner');
   if ((pressureLive && signalLive) || capture?.status === 'complete') done.add('meters');
-  if (hasSweep(capture) || capture?.status === 'complete') done.add('sweep');
+  // A file from elsewhere has no marks: what it shows tells whether there was a sweep.
+  if (hasSweep(capture) || (capture?.status === 'complete' && analysis)) done.add('sweep');
   if (analysis?.result.lightOff?.planMet) done.add('light-off');
   if (analysis?.result.setPoint) done.add('window');
   if (has(capture, 'as-left') || capture?.setup.asLeftPressure) done.add('set');

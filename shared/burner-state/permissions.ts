@@ -84,7 +84,7 @@ export function alarmFault(alarm: Alarm): Fault {
 }
 
 /** So long after gas was to be shut an alarm should have ended, seconds. */
-const lastsS = 20;
+const lastsS = 10;
 
 /**
  * What ends an alarm that outlasts the shutting of the gas; undefined before, and where the manometer reads nothing that could be entered.

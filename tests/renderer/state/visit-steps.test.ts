@@ -124,6 +124,10 @@ describe('the next thing to do', () => {
     const discarded: MarkKind[] = ['as-found', 'sweep-start', 'sweep-end', 'sweep-void'];
     expect(nextStep({ ...ready, capture: capture(discarded) })).toEqual({ place: 'sweep', label: 'Begin the sweep' });
     expect(doneSteps({ ...ready, capture: capture(discarded) }).has('sweep')).toBe(false);
+    // A complete visit without a sweep has none, though it is complete; a file from elsewhere has one without marks.
+    const complete = capture([], { status: 'complete' });
+    expect(doneSteps({ ...ready, analysis: undefined, capture: complete }).has('sweep')).toBe(false);
+    expect(doneSteps({ ...ready, analysis: found(), capture: complete }).has('sweep')).toBe(true);
     // The mark itself ends a sweep that is going on.
     expect(isSweeping(capture(['sweep-start', 'sweep-void']).marks)).toBe(false);
     expect(isSweeping(capture(['sweep-start', 'sweep-void', 'sweep-start']).marks)).toBe(true);
