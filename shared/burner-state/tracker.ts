@@ -136,15 +136,19 @@ export function createTracker(known: Known): Tracker {
     filter.isShutUnseen() || levels.shutPressure === undefined
       ? known.fanOnly
       : Math.min(known.fanOnly ?? Infinity, levels.shutPressure);
+  const isFrozen = (role: keyof typeof watches, atS: number) => watches[role].trouble(atS)?.kind === 'frozen';
+  const dropPending = (role: keyof typeof watches) => {
+    for (const means of pending.values()) delete means[role === 'pilot_pressure' ? 'pressure' : 'signal'];
+  };
   const goOn = (bin: number) => {
     const means = pending.get(bin);
     pending.delete(bin);
     const endS = (bin + 1) * stepS;
-    const isFrozen = (role: keyof typeof watches) => watches[role].trouble(endS)?.kind === 'frozen';
     // What a frozen meter repeats says nothing of now.
     const observed: Bin = {
-      ...(means?.pressure && !isFrozen('pilot_pressure') && { pressure: means.pressure.sum / means.pressure.count }),
-      ...(means?.signal && !isFrozen('flame_signal') && { signal: means.signal.sum / means.signal.count }),
+      ...(means?.pressure &&
+        !isFrozen('pilot_pressure', endS) && { pressure: means.pressure.sum / means.pressure.count }),
+      ...(means?.signal && !isFrozen('flame_signal', endS) && { signal: means.signal.sum / means.signal.count }),
     };
     filter.step(observed);
     const states = filter.probabilities();
@@ -169,7 +173,10 @@ export function createTracker(known: Known): Tracker {
 
   return {
     reading(role, elapsedS, value) {
+      const wasFrozen = isFrozen(role, elapsedS);
       watches[role].reading(elapsedS, value);
+      // What a meter repeated until now must not be averaged with what it reads again.
+      if (wasFrozen && !isFrozen(role, elapsedS)) dropPending(role);
       if (!Number.isFinite(value) || !Number.isFinite(elapsedS)) return;
       if (role === 'pilot_pressure') {
         if (lastPressure !== undefined) followDigit(levels, lastPressure, value);

@@ -117,9 +117,7 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
     };
     const isAir = mayBeAir();
     return thresholds.values.map((threshold, h) =>
-      joint.weights[h] === 0
-        ? undefined
-        : pressureLikelihood({ ...step, mayBeAir: isAir && threshold >= believedFrom }, threshold),
+      joint.weights[h] === 0 ? undefined : pressureLikelihood(step, threshold, isAir && threshold >= believedFrom),
     );
   };
 

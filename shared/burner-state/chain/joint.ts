@@ -1,6 +1,6 @@
 import { exp, log } from '../../numerics/elementary.ts';
 import { predictStates, type Transitions } from '../../numerics/hidden-markov.ts';
-import { type GasDensities, litGas, lostGas, moreAir, risingGas } from './pressure-likelihood.ts';
+import { type GasDensities, litGas, lostGas, moreAir, risingGas, shutUnderSignal } from './pressure-likelihood.ts';
 import { lags } from './lags.ts';
 import { type SignalDensities, signalPatterns } from './signal-step.ts';
 import { gasStates, hiddenStates, initialStates, isMoreAir, stepS } from './states.ts';
@@ -12,6 +12,7 @@ export const jointSize = lags * size;
 const gasOf = Uint8Array.from(hiddenStates, (state) => {
   const { gas, flame } = state;
   if (isMoreAir(state)) return moreAir;
+  if (state.pattern === 'without-gas') return shutUnderSignal;
   if (gas === 'opening' && flame === 'lighting') return risingGas;
   if (gas !== 'flowing' || flame === 'dark' || flame === 'lighting') return gasStates.indexOf(gas);
   return flame === 'lost' ? lostGas : litGas;

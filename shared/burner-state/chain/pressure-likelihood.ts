@@ -17,20 +17,22 @@ export interface PressureStep {
   shut?: number | undefined;
   /** A flame burned some seconds ago, and gas is not known to have been shut since. */
   isAfterFlame?: boolean;
-  /** Gas has stood shut for some seconds, where a technician said that it stands: what comes on slowly may be more air. */
-  mayBeAir?: boolean;
 }
 
-/** Density of a reading for each state of the gas but `unknown`, in the order of `gasStates`, then for `lostGas`, `litGas`, `risingGas` and `moreAir`, per inH2O. */
+/** Density of a reading for each state of the gas but `unknown`, in the order of `gasStates`, then for `lostGas`, `litGas`, `risingGas`, `moreAir` and `shutUnderSignal`, per inH2O. */
 export type GasDensities = Float64Array;
 /**
  * Places in `GasDensities` of gas that flows and was lit, so that the signal showed it too, of gas that feeds a flame, and of gas that is
- * seen to come on: a flame says no more of the valve than that gas flows. Then of shut gas while the fan moves more air than at light-off.
+ * seen to come on: a flame says no more of the valve than that gas flows. Then of shut gas while the fan moves more air than at light-off, and
+ * while the signal is that of a flame: such gas must stand where it was seen to stand.
  */
 export const lostGas = 4;
 export const litGas = 5;
 export const risingGas = 6;
 export const moreAir = 7;
+export const shutUnderSignal = 8;
+/** That gas stands higher than it was seen to makes it this much less probable, reading by reading, that it is shut under a signal. */
+const seldomHigher = 0.02;
 
 /** Below no reading: one wild number must not rule a state out for good. Per inH2O. */
 const floor = 1e-4;
@@ -113,8 +115,10 @@ const restsBelow = (threshold: number): [number, number] => [Math.max(0, thresho
  *
  * With gas shut the pressure stands at or below `threshold` (the fan-only pressure and a margin), flowing gas stands above it and moves
  * as a hand turns the regulator; an opening valve lets it rise, a closing one lets it fall towards the fan-only pressure.
+ *
+ * @param mayBeAir  gas stands shut where a technician said that it stands: what comes on slowly from there may be more air
  */
-export function pressureLikelihood(step: PressureStep, threshold: number): GasDensities {
+export function pressureLikelihood(step: PressureStep, threshold: number, mayBeAir = false): GasDensities {
   const { value, before, sinceS, noise } = step;
   const change = value - before;
   const rests = atRest(change, step);
@@ -140,8 +144,8 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   const asSlowAsFan = 1 - (1 - fasterThanFan) * share((change - byFan) / (0.5 * still));
   // More air than at light-off comes and goes slowly, and so it is told from gas where it passes from below to above and back.
   const byDamper = damperPerS * Math.min(sinceS, seenWithinS) + coarseDigit(step) + 3 * still;
-  const goesUp = step.mayBeAir && before <= edge && value > edge && change <= byDamper ? seldomSoSlow : 1;
-  const mayFall = step.mayBeAir && -change <= byDamper;
+  const goesUp = mayBeAir && before <= edge && value > edge && change <= byDamper ? seldomSoSlow : 1;
+  const mayFall = mayBeAir && -change <= byDamper;
   const goesBack = mayFall && before > edge && value <= edge ? surelyBack : 1;
   const shut = isBelow * ((before > threshold ? 0.5 : 1) * goesBack * standing * asSlowAsFan + arrivesBelow);
 
@@ -174,7 +178,7 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   const seldom =
     step.shut === undefined || !step.isAfterFlame ? 1 : exp(-higherPerS * sinceS * higherThan(value, step.shut));
   // Several times as fast as Float64Array.of.
-  const densities = new Float64Array(8);
+  const densities = new Float64Array(9);
   densities[0] = shut * seldom + floor;
   densities[1] = opening + floor;
   densities[2] = flowing + floor;
@@ -183,7 +187,9 @@ export function pressureLikelihood(step: PressureStep, threshold: number): GasDe
   densities[litGas] = feeds * (standing + arrivesAbove) + (1 - feeds) * unseen + floor;
   densities[risingGas] = rising + floor;
   // The pressure moves up to where it stands and back: taken step by step, the steps' shares come to that of where it stands.
-  const isAir = step.mayBeAir ? isAbove * share((mostAir(threshold) - value) / soft) : 0;
+  const isAir = mayBeAir ? isAbove * share((mostAir(threshold) - value) / soft) : 0;
   densities[moreAir] = isAir * goesUp * standing * asSlowAsFan * exp(Math.min(1, (before - value) / moreAirBy)) + floor;
+  const isHigher = step.shut === undefined ? 0 : higherThan(value, step.shut);
+  densities[shutUnderSignal] = densities[0] * (1 - (1 - seldomHigher) * isHigher);
   return densities;
 }
