@@ -34,7 +34,7 @@ export function MakerRequirements() {
         field="fanOnly"
         name="Fan-only pressure"
         unit={{ choose: 'fanOnlyUnit' }}
-        help="Manometer reading with the pilot valve closed and the fan running"
+        help="Manometer reading with the pilot valve closed and the fan running, the damper as at light-off"
       />
       <FanOnlyCheck />
     </Panel>

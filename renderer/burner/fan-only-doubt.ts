@@ -25,7 +25,16 @@ export function fanOnlyDoubt(
   const read = convertPressure(latest.value, latest.unit, unit);
   const [enteredInH2O, readInH2O] = [entered, read].map((value) => convertPressure(value, unit, 'inH2O'));
   if (agrees(enteredInH2O!, readInH2O!)) return undefined;
-  const fan =
-    readInH2O! < leastFanPressure ? 'Is the fan running?' : 'If the fan runs now, that is the fan-only pressure.';
-  return { text: `With gas shut the manometer reads ${formatPressure(read, unit)}. ${fan}`, read };
+  return {
+    text: `With gas shut the manometer reads ${formatPressure(read, unit)}. ${whatItMayBe(readInH2O!, burner)}`,
+    read,
+  };
+}
+
+/** What a pressure of shut gas may be, inH2O. Air of a purge, or gas that creeps in, is not what stands there at light-off. */
+function whatItMayBe(read: number, { moreAir }: BurnerView): string {
+  if (read < leastFanPressure) return 'Is the fan running?';
+  return moreAir
+    ? 'If the damper stands as at light-off, that is the fan-only pressure. If not, it is the air of a purge, or gas that leaks in.'
+    : 'If the fan runs now, that is the fan-only pressure.';
 }

@@ -102,9 +102,10 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   /** Pressure at which gas last stood shut, whatever air moves, inH2O. */
   let stoodAt: number | undefined;
 
-  const believedFrom = thresholds.believedFrom ?? Infinity;
-  /** Gas stands shut and a technician has entered at which pressure: what comes on slowly from there may be air. */
-  const mayBeAir = () => believedFrom < Infinity && shutForSoFarS >= airComesAfterS;
+  /** Gas stands shut: what comes on slowly from there may be air. */
+  const mayBeAir = () => shutForSoFarS >= airComesAfterS;
+  /** Thresholds that go with where gas stands shut: from the one that was entered, else from there. */
+  const believedFrom = () => thresholds.believedFrom ?? levels.shutPressure ?? 0;
 
   const ofGas = (value: number): (GasDensities | undefined)[] => {
     const step = {
@@ -115,9 +116,9 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
       shut: levels.shutPressure,
       isAfterFlame: sinceFlameS < fallsForS,
     };
-    const isAir = mayBeAir();
+    const airFrom = mayBeAir() ? believedFrom() : Infinity;
     return thresholds.values.map((threshold, h) =>
-      joint.weights[h] === 0 ? undefined : pressureLikelihood(step, threshold, isAir && threshold >= believedFrom),
+      joint.weights[h] === 0 ? undefined : pressureLikelihood(step, threshold, threshold >= airFrom),
     );
   };
 

@@ -95,6 +95,7 @@ const seldomSoSlow = 200;
 const slowlyShut = 0.1;
 /** Air that is back where it stands at light-off is no more than that: this makes up for how seldom the state ends. */
 const surelyBack = 1000;
+const edgeWidths = 4;
 /**
  * Seconds in which the pressure falls to 1/e once the valve shuts, from a solenoid with a quick manometer to a leaking one, and how
  * probable each is. A hand that turns the regulator down looks like the last, so it must stay improbable.
@@ -187,7 +188,8 @@ export function pressureLikelihood(step: PressureStep, threshold: number, mayBeA
   densities[litGas] = feeds * (standing + arrivesAbove) + (1 - feeds) * unseen + floor;
   densities[risingGas] = rising + floor;
   // The pressure moves up to where it stands and back: taken step by step, the steps' shares come to that of where it stands.
-  const isAir = mayBeAir ? isAbove * share((mostAir(threshold) - value) / soft) : 0;
+  // Close to the edge it may be either, and what stands there for long must not count against both.
+  const isAir = mayBeAir ? share((value - edge) / soft + edgeWidths) * share((mostAir(threshold) - value) / soft) : 0;
   densities[moreAir] = isAir * goesUp * standing * asSlowAsFan * exp(Math.min(1, (before - value) / moreAirBy)) + floor;
   const isHigher = step.shut === undefined ? 0 : higherThan(value, step.shut);
   densities[shutUnderSignal] = densities[0] * (1 - (1 - seldomHigher) * isHigher);

@@ -55,6 +55,16 @@ describe('a purge moves more air than light-off: the gauge at the pilot tap show
     expect(spans.at(-1)).toMatchObject({ gas: 'flowing', flame: 'burning' });
   });
 
+  it('nobody having entered the fan-only pressure, where gas was seen to stand shut', () => {
+    const readings = readingsOf(purgeThenTrial(purgeAir(0.6, 10)));
+    const told = follow(readings, 130, undefined, { ...known, fanOnly: undefined });
+    expect(told.filter(({ alarm }) => alarm !== undefined)).toEqual([]);
+    expect(gasOn(told).map(Math.round)).toEqual([100]);
+    expect(trackCapture(captureOf(readings), {}).spans.filter(({ to_s, gas }) => to_s < 99 && gas !== 'shut')).toEqual(
+      [],
+    );
+  });
+
   it('after a flame, too', () => {
     const air = (t: number) => (t < 100 ? ramp(0.3, 0.65, 66, 76, t) : ramp(0.65, 0.3, 100, 108, t));
     const readings = readingsOf({

@@ -31,6 +31,11 @@ describe('a fan-only pressure that the manometer contradicts', () => {
       'With gas shut the manometer reads 0.20 inH2O. If the fan runs now, that is the fan-only pressure.',
     );
   });
+  it('is not taken for the fan-only pressure of light-off where it may be the air of a purge', () => {
+    const text = fanOnlyDoubt(0.3, 'inH2O', reads(0.65), { ...shut, moreAir: true })?.text;
+    expect(text).toContain('If the damper stands as at light-off');
+    expect(text).toContain('leaks');
+  });
   it('is given in the unit that was entered', () =>
     // 0.2 inH2O is 49.8 Pa (249.08891 Pa each, NIST SP 811).
     expect(fanOnlyDoubt(300, 'Pa', reads(0.2), shut)?.read).toBeCloseTo(49.818, 2));
