@@ -8,7 +8,7 @@ import {
   type Levels,
   pressureUncertainty,
 } from './levels.ts';
-import { type GasDensities, pressureLikelihood } from './pressure-likelihood.ts';
+import { damperS, fanStartsS, type GasDensities, leastForAir, pressureLikelihood } from './pressure-likelihood.ts';
 import { createSignalDensities, signalLikelihood } from './signal-likelihood.ts';
 import { createRecentReadings } from './recent-readings.ts';
 import type { SignalStep } from './signal-step.ts';
@@ -104,8 +104,12 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
 
   /** Gas stands shut: what comes on slowly from there may be air. */
   const mayBeAir = () => shutForSoFarS >= airComesAfterS;
-  /** Thresholds that go with where gas stands shut: from the one that was entered, else from there. */
-  const believedFrom = () => thresholds.believedFrom ?? levels.shutPressure ?? 0;
+  /** Whether a threshold goes with where gas stands shut: it is the one that was entered, else above where gas was seen to stand. */
+  const isBelieved = (threshold: number): boolean =>
+    threshold > leastForAir &&
+    (thresholds.believedFrom === undefined
+      ? threshold >= (levels.shutPressure ?? 0)
+      : threshold === thresholds.believedFrom);
 
   const ofGas = (value: number): (GasDensities | undefined)[] => {
     const step = {
@@ -115,10 +119,12 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
       goesOnPerS,
       shut: levels.shutPressure,
       isAfterFlame: sinceFlameS < fallsForS,
+      lowest: recent.lowestPressure(fanStartsS),
+      roseBy: value - (recent.lowestPressure(damperS) ?? recent.pressureStep(value).before),
     };
-    const airFrom = mayBeAir() ? believedFrom() : Infinity;
+    const isAir = mayBeAir();
     return thresholds.values.map((threshold, h) =>
-      joint.weights[h] === 0 ? undefined : pressureLikelihood(step, threshold, threshold >= airFrom),
+      joint.weights[h] === 0 ? undefined : pressureLikelihood(step, threshold, isAir && isBelieved(threshold)),
     );
   };
 

@@ -15,6 +15,10 @@ export interface PressureStep {
   goesOnPerS?: number;
   /** Pressure while gas was last shut; undefined before that was seen. */
   shut?: number | undefined;
+  /** By how much the pressure has risen within `damperS`, or since the reading before, inH2O. */
+  roseBy?: number;
+  /** The lowest pressure within `fanStartsS`, inH2O. */
+  lowest?: number | undefined;
   /** A flame burned some seconds ago, and gas is not known to have been shut since. */
   isAfterFlame?: boolean;
 }
@@ -83,13 +87,19 @@ const fasterThanFan = 0.05;
  * as much (common practice): what comes on higher is gas, however slowly.
  */
 const moreAirBy = 0.4;
-const mostAir = (threshold: number): number => 0.3 + 4 * threshold;
+const mostAir = (threshold: number): number => Math.max(threshold + 0.4, 3 * threshold);
 /**
- * A damper opens in some seconds to half a minute, and moves the pressure by at most this much in a second, inH2O (common practice). Over
- * readings further apart than so long nobody sees whether it was a valve.
+ * A damper takes some seconds to half a minute, and raises the pressure by at most this much in a second, inH2O (common practice). What
+ * rose by more is air less probably by this power of e in each second.
  */
-const damperPerS = 0.2;
-const seenWithinS = 0.5;
+const damperPerS = 0.12;
+const fasterThanDamperPerS = 15;
+/** So far back a rise is looked for, and a fan at rest, seconds. A fan that starts is faster than a damper. */
+export const damperS = 1;
+export const fanStartsS = 4;
+const fanAtRest = 0.05;
+/** A fan that hardly shows at light-off hardly shows in a purge: no air where gas that is shut stands below this, inH2O. */
+export const leastForAir = 0.1;
 /** A valve that opens lets the pressure rise as slowly as a damper once in so many times; one that shuts lets it fall so slowly in one reading of ten. */
 const seldomSoSlow = 200;
 const slowlyShut = 0.1;
@@ -144,8 +154,11 @@ export function pressureLikelihood(step: PressureStep, threshold: number, mayBeA
   const byFan = fanPerS * sinceS + coarseDigit(step) + 3 * still;
   const asSlowAsFan = 1 - (1 - fasterThanFan) * share((change - byFan) / (0.5 * still));
   // More air than at light-off comes and goes slowly, and so it is told from gas where it passes from below to above and back.
-  const byDamper = damperPerS * Math.min(sinceS, seenWithinS) + coarseDigit(step) + 3 * still;
-  const goesUp = mayBeAir && before <= edge && value > edge && change <= byDamper ? seldomSoSlow : 1;
+  const comesBy = (step.lowest ?? Infinity) < fanAtRest ? fanPerS : damperPerS;
+  const byDamper = comesBy * damperS + coarseDigit(step) + 3 * still;
+  const tooFast = mayBeAir ? share(((step.roseBy ?? change) - byDamper) / (0.5 * still)) : 0;
+  const asSlowAsDamper = exp(-fasterThanDamperPerS * sinceS * tooFast);
+  const goesUp = mayBeAir && before <= edge && value > edge ? seldomSoSlow * asSlowAsDamper : 1;
   const mayFall = mayBeAir && -change <= byDamper;
   const goesBack = mayFall && before > edge && value <= edge ? surelyBack : 1;
   const shut = isBelow * ((before > threshold ? 0.5 : 1) * goesBack * standing * asSlowAsFan + arrivesBelow);
@@ -190,7 +203,8 @@ export function pressureLikelihood(step: PressureStep, threshold: number, mayBeA
   // The pressure moves up to where it stands and back: taken step by step, the steps' shares come to that of where it stands.
   // Close to the edge it may be either, and what stands there for long must not count against both.
   const isAir = mayBeAir ? share((value - edge) / soft + edgeWidths) * share((mostAir(threshold) - value) / soft) : 0;
-  densities[moreAir] = isAir * goesUp * standing * asSlowAsFan * exp(Math.min(1, (before - value) / moreAirBy)) + floor;
+  densities[moreAir] =
+    isAir * goesUp * asSlowAsDamper * standing * exp(Math.min(1, (before - value) / moreAirBy)) + floor;
   const isHigher = step.shut === undefined ? 0 : higherThan(value, step.shut);
   densities[shutUnderSignal] = densities[0] * (1 - (1 - seldomHigher) * isHigher);
   return densities;

@@ -65,6 +65,15 @@ describe('a purge moves more air than light-off: the gauge at the pilot tap show
     );
   });
 
+  it('and little more of it, which is back before the gas', () => {
+    // At the edge of what a shut valve may read: 0.36 of 0.3 inH2O.
+    for (const high of [0.35, 0.36, 0.37, 0.4]) {
+      const told = follow(readingsOf(purgeThenTrial(purgeAir(high, 10))), 130, undefined, known);
+      expect(told.filter(({ alarm }) => alarm !== undefined)).toEqual([]);
+      expect(gasOn(told).map(Math.round)).toEqual([100]);
+    }
+  });
+
   it('after a flame, too', () => {
     const air = (t: number) => (t < 100 ? ramp(0.3, 0.65, 66, 76, t) : ramp(0.65, 0.3, 100, 108, t));
     const readings = readingsOf({
@@ -92,6 +101,17 @@ describe('gas that comes on low is no air', () => {
     const told = follow(all.filter(sparse), 60, undefined, known);
     expect(told.find(({ alarm }) => alarm !== undefined)).toMatchObject({ alarm: 'gas-unlit' });
     expect(told.find(({ alarm }) => alarm !== undefined)!.nowS).toBeLessThan(20 + 10 + 1.5 + 1 / rate);
+  });
+
+  // To 0.6 inH2O within a second, and behind a manometer that is damped by 1.5 s: faster than a damper opens.
+  it.each([
+    ['in a second', (t: number) => ramp(0.3, 0.65, 20, 21, t)],
+    ['in three seconds', (t: number) => ramp(0.3, 1, 20, 23, t)],
+    ['behind a damped manometer', (t: number) => towards(0.3, 0.8, 1.5, t, 20)],
+  ])('%s', (_, pressure) => {
+    const told = follow(readingsOf({ seconds: 60, pressure, signal: () => 0.02 }), 60, undefined, known);
+    expect(told.find(({ alarm }) => alarm !== undefined)).toMatchObject({ alarm: 'gas-unlit' });
+    expect(told.filter(({ nowS, now }) => nowS > 26 && now.moment.gas === 'shut')).toEqual([]);
   });
 
   it('slowly, as a valve that sticks lets it, higher than air does', () => {
