@@ -95,7 +95,7 @@ export function ZeroPanel() {
         field="pressureZero"
         name="Manometer open to the air"
         unit={{ choose: 'pressureZeroUnit' }}
-        help="Its zero error is taken off and shown"
+        help="Its zero error is shown, and widens the guard bands; it is not taken off"
       />
       <SetupField
         field="darkSignal"

@@ -1,3 +1,4 @@
+import { sparkTiming } from '../../shared/light-off/at-setting.ts';
 import { formatSeconds } from '../../shared/model/format.ts';
 import { Button } from '../ui/controls/Button.tsx';
 import { Dialog } from '../ui/controls/Dialog.tsx';
@@ -5,16 +6,25 @@ import { Dialog } from '../ui/controls/Dialog.tsx';
 /** Unlit gas flows for a while in this trial, so it is confirmed each time. */
 export function DelayedSparkDialog({
   delayS,
+  trialSeconds,
   onConfirm,
   onClose,
 }: {
   delayS: number;
+  trialSeconds: number;
   onConfirm: () => void;
   onClose: () => void;
 }) {
   return (
     <Dialog name={`Let unlit gas flow for ${formatSeconds(delayS)}?`} onClose={onClose}>
       <ul className="bullets">
+        {sparkTiming(delayS, trialSeconds) !== 'delayed' && (
+          <li>
+            <strong>
+              It will not count as delayed: the plan asks for a delay of {formatSeconds(trialSeconds / 2)} or more.
+            </strong>
+          </li>
+        )}
         <li>Full purge completed, damper in its light-off position.</li>
         <li>Pilot gas only: main gas valves closed and proved closed.</li>
         <li>Everyone stands clear of the sight port and the burner door.</li>

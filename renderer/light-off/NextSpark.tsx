@@ -60,7 +60,11 @@ export function NextSpark({
       </fieldset>
       {isDelayed && (
         <>
-          <FieldFrame name="Spark delay" help={`Pilot trial time: ${trialSeconds} s`} problem={problem}>
+          <FieldFrame
+            name="Spark delay"
+            help={`Pilot trial time: ${trialSeconds} s. Counts as delayed from ${formatSeconds(trialSeconds / 2)} on`}
+            problem={problem}
+          >
             {({ input, describedBy }) => (
               <>
                 <input
@@ -98,7 +102,14 @@ export function NextSpark({
         </div>
       )}
       {fault && <Notice tone="bad" text={fault.message} />}
-      {asks && <DelayedSparkDialog delayS={delayS} onConfirm={() => run(delayS)} onClose={() => setAsks(false)} />}
+      {asks && (
+        <DelayedSparkDialog
+          delayS={delayS}
+          trialSeconds={trialSeconds}
+          onConfirm={() => run(delayS)}
+          onClose={() => setAsks(false)}
+        />
+      )}
     </>
   );
 }

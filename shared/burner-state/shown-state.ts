@@ -12,11 +12,19 @@ export function shownState({ moment, latest, shut }: Pick<BurnerNow, 'moment' | 
   gas: GasState;
   flame: FlameState;
 } {
+  if (isShutOff(moment, latest)) return { gas: 'closing', flame: 'out' };
   const gas = shownGas(moment.gas, latest.gas, shut);
   const flame = shownFlame(moment.flame, latest.flame);
   // A flame is out only until gas opens again.
   return { gas, flame: flame === 'out' && comesIn(gas) ? 'dark' : flame };
 }
+
+/**
+ * Gas that was shut off under a flame, by the newest readings, while the word of a second ago is still out: "unknown" would ask for a gas
+ * to be shut that just was.
+ */
+const isShutOff = (moment: BurnerNow['moment'], latest: BurnerNow['latest']): boolean =>
+  moment.gas === 'unknown' && (latest.gas === 'shut' || latest.gas === 'closing') && latest.flame === 'out';
 
 function shownGas(then: GasState, now: GasState, shut: number): GasState {
   // It is not known yet whether the pressure still moves, but what was said is not probable any more.

@@ -32,6 +32,12 @@ it('gas is called shut no longer than that is probable', () => {
   expect(shown(['flowing', 'dark'], ['unknown', 'dark'], 0.1)).toEqual(['flowing', 'dark']);
 });
 
+it('gas that was just shut under a flame is closing, never unknown: nobody is told to shut it again', () => {
+  expect(shown(['unknown', 'unknown'], ['shut', 'out'], 0.95)).toEqual(['closing', 'out']);
+  expect(shown(['unknown', 'out'], ['closing', 'out'], 0.4)).toEqual(['closing', 'out']);
+  expect(shown(['unknown', 'unknown'], ['shut', 'dark'], 0.95)).toEqual(['unknown', 'unknown']);
+});
+
 it('the word of a second ago stands where the newest readings leave it open or agree', () => {
   expect(shown(['flowing', 'burning'], ['unknown', 'unknown'], 0.1)).toEqual(['flowing', 'burning']);
   expect(shown(['flowing', 'unsteady'], ['flowing', 'burning'])).toEqual(['flowing', 'unsteady']);

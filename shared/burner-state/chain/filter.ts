@@ -102,14 +102,13 @@ export function createFilter(levels: Levels, thresholds: Thresholds): Filter {
   /** Pressure at which gas last stood shut, whatever air moves, inH2O. */
   let stoodAt: number | undefined;
 
-  /** Gas stands shut: what comes on slowly from there may be air. */
-  const mayBeAir = () => shutForSoFarS >= airComesAfterS;
-  /** Whether a threshold goes with where gas stands shut: it is the one that was entered, else above where gas was seen to stand. */
-  const isBelieved = (threshold: number): boolean =>
-    threshold > leastForAir &&
-    (thresholds.believedFrom === undefined
-      ? threshold >= (levels.shutPressure ?? 0)
-      : threshold === thresholds.believedFrom);
+  /**
+   * Gas stands shut where a technician has entered that it stands: what comes on slowly from there may be air. Where nobody has, the
+   * thresholds stand for that, since the fan's own start would be taken for it.
+   */
+  const mayBeAir = () => thresholds.believedFrom !== undefined && shutForSoFarS >= airComesAfterS;
+  /** Whether a threshold is the one that was entered, and the fan shows there. */
+  const isBelieved = (threshold: number): boolean => threshold > leastForAir && threshold === thresholds.believedFrom;
 
   const ofGas = (value: number): (GasDensities | undefined)[] => {
     const step = {

@@ -116,8 +116,10 @@ export function signalLikelihood(
     ? logistic((value - Math.max(0.03, 4 * darkNoise)) / 0.01) * logistic((mostOfSpark - value) / 0.02)
     : 0;
   const sparks = isSpark * (0.6 * normal(change, 0.015) + 0.4 * normal(change, 0.05)) + floor;
+  // What a flame leaves on hot refractory is more than a restless dark once the plateau is known.
+  const leastLeft = levels.heightKnown ? hardlySeen : leastAssumed;
   // It comes at once, with a spark, and stays or fades; one as high as a flame's is a flame's, over gas that the manometer does not show.
-  const isBright = logistic((value - mostOfSpark) / 0.02) * logistic((brightBelow - value) / 0.02);
+  const isBright = logistic((value - leastLeft) / 0.02) * logistic((brightBelow - value) / 0.02);
   // As still or restless as that of a flame, so that only the manometer tells them apart.
   const withoutGas = isBright * (Math.max(steady, 0.9 * flickering) + comesAtOnce * logistic(change / 0.02)) + floor;
   const lefts = leftAfter(since);

@@ -29,6 +29,7 @@ export const hiddenStates: readonly HiddenState[] = [
   // The fan moves more air than at light-off, as in a purge: the gauge at the pilot tap shows that too.
   state('shut-dark-more-air', 'shut', 'dark', 'fallen'),
   state('shut-out-more-air', 'shut', 'out', 'fallen'),
+  state('shut-bright-more-air', 'shut', 'unknown', 'without-gas'),
   state('opening', 'opening', 'dark', 'fallen'),
   // A flame may take hold before the valve is open.
   state('opening-lighting', 'opening', 'lighting', 'rising'),
@@ -85,6 +86,10 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['shut-out', 'shut-out-more-air', 1 / 120],
   ['shut-out-more-air', 'shut-out', 1 / 120],
   ['shut-out-more-air', 'opening', 1 / 240],
+  ['shut-bright', 'shut-bright-more-air', 1 / 120],
+  ['shut-bright-more-air', 'shut-bright', 1 / 120],
+  ['shut-bright-more-air', 'shut-dark-more-air', 1 / 30],
+  ['shut-bright-more-air', 'opening', 1 / 240],
   ['opening', 'unlit', 2.5],
   ['opening', 'sparking', 0.5],
   ['opening', 'lighting', 0.25],
@@ -150,6 +155,7 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['closing-burning', 'closing-out', 3],
   ['closing-burning', 'burning', 0.05],
   ['closing-out', 'shut-out', 2],
+  ['closing-out', 'shut-bright', 0.1],
   ['closing-out', 'lost', 0.02],
   ['closing-dark', 'shut-dark', 2],
   ['closing-dark', 'unlit', 0.02],
@@ -206,6 +212,6 @@ export const pulseRate = (pulses: number, seconds: number): number =>
 
 /** Probabilities at the first reading: a capture mostly begins with the gas shut or with the pilot burning. */
 export const initialStates: Float64Array = Float64Array.from(hiddenStates, ({ name }) => {
-  const known: Record<string, number> = { 'shut-dark': 0.7, burning: 0.2, unlit: 0.05, unsteady: 0.02 };
+  const known: Record<string, number> = { 'shut-dark': 0.7, burning: 0.2, unlit: 0.015, unsteady: 0.02 };
   return known[name] ?? 0.03 / (hiddenStates.length - 4);
 });

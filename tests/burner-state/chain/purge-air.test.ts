@@ -55,16 +55,6 @@ describe('a purge moves more air than light-off: the gauge at the pilot tap show
     expect(spans.at(-1)).toMatchObject({ gas: 'flowing', flame: 'burning' });
   });
 
-  it('nobody having entered the fan-only pressure, where gas was seen to stand shut', () => {
-    const readings = readingsOf(purgeThenTrial(purgeAir(0.6, 10)));
-    const told = follow(readings, 130, undefined, { ...known, fanOnly: undefined });
-    expect(told.filter(({ alarm }) => alarm !== undefined)).toEqual([]);
-    expect(gasOn(told).map(Math.round)).toEqual([100]);
-    expect(trackCapture(captureOf(readings), {}).spans.filter(({ to_s, gas }) => to_s < 99 && gas !== 'shut')).toEqual(
-      [],
-    );
-  });
-
   it('and little more of it, which is back before the gas', () => {
     // At the edge of what a shut valve may read: 0.36 of 0.3 inH2O.
     for (const high of [0.35, 0.36, 0.37, 0.4]) {

@@ -43,3 +43,21 @@ describe('a flame that is lost with gas on, and leaves some of its signal', () =
     expect(at(told, 65).now.moment).toMatchObject({ gas: 'flowing', flame: 'burning' });
   });
 });
+
+// Lost at 40 s with a tenth of its signal left, gas shut at 50 s; the damper opens at 54 s, the refractory cools until 80 s.
+it('gas that is shut over a signal that is left is shut, and more air from there is air', () => {
+  const left = (t: number) =>
+    t < 40 ? litAt11(t) : towards(5, t < 60 ? 0.5 : towards(0.5, 0.02, 8, t, 60), 0.5, t, 40);
+  const air = (t: number) => 0.3 + 0.35 * Math.min(1, Math.max(0, (t - 54) / 10));
+  for (const fanOnly of [0.3, undefined]) {
+    const story: Story = {
+      seconds: 100,
+      pressure: (t) => (t < 50 ? towards(0.3, 3, 0.15, t, 10) : towards(3, air(t), 0.2, t, 50)),
+      signal: left,
+    };
+    const told = follow(readingsOf(story), story.seconds, undefined, { ...known, fanOnly, minimumSignal: 1.25 });
+    expect(at(told, 49)).toMatchObject({ alarm: 'flame-lost' });
+    expect(told.filter(({ nowS, alarm }) => nowS > 53 && alarm !== undefined)).toEqual([]);
+    expect(told.filter(({ nowS, now }) => nowS > 53 && now.moment.gas !== 'shut')).toEqual([]);
+  }
+});
