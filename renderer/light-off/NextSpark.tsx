@@ -83,6 +83,12 @@ export function NextSpark({
           <Button disabled={!mayBegin || announce.busy || problem !== undefined} onClick={() => setAsks(true)}>
             Announce delayed spark
           </Button>
+          {stated && (
+            <Notice
+              tone="warning"
+              text="Not announced yet: a trial now is recorded with its spark at once, as you said of this control."
+            />
+          )}
         </>
       )}
       {!isDelayed && capture.units.ignition !== undefined && <p>The spark is wired: its moment is recorded.</p>}

@@ -80,7 +80,7 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
         <Button
           kind={isAsFoundNext || hasAlarm ? 'plain' : 'main'}
           size="large"
-          disabled={mark.busy}
+          disabled={mark.busy || (hasAlarm && !sweeping)}
           aria-pressed={sweeping}
           onClick={() => void addMark(sweeping ? 'sweep-end' : 'sweep-start')}
         >

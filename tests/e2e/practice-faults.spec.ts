@@ -56,6 +56,9 @@ test('a question on the screen does not hide the alarm', async ({ page }) => {
   await expect(dialog).toHaveCount(0);
   await expect(alarm(page)).toHaveCount(1);
   await expect(button(page, 'Sound on')).toBeVisible();
+  // Nor does anything lead to a sweep.
+  await goTo(page, 'Sweep');
+  await expect(button(page, 'Begin sweep')).toBeDisabled();
 });
 
 test('a jumpered test switch: the alarm stays until the technician stops the burner', async ({ page }) => {

@@ -2,6 +2,7 @@ import type { Trial } from '../../model/capture.ts';
 import type { AnalysisWarning } from '../../model/results/analysis-result.ts';
 import { formatElapsed, formatPressure, formatSeconds, formatSignal } from '../../model/format.ts';
 import { listWords } from '../../model/list-words.ts';
+import { isPurgeShort, purgeSecondsOf } from '../../model/trials/valid-trials.ts';
 import { convertPressure } from '../../model/units.ts';
 import { delayLimits, delayLimitWords } from '../../light-off/delay-limit.ts';
 import { noSettingWords } from '../../light-off/count-words.ts';
@@ -86,6 +87,7 @@ export function trialWarnings(study: Study): AnalysisWarning[] {
           }),
         ]
       : []),
+    ...shortPurgeWarnings(study),
     ...(provedBeforeSpark.length > 0 ? [warning('light-off-before-spark', { at: at(provedBeforeSpark) })] : []),
   ];
   if (!lightOff || lightOff.neverLit) return always;
@@ -109,6 +111,19 @@ export function trialWarnings(study: Study): AnalysisWarning[] {
     ...endsByFailures(study),
     ...(litWhereBad.length > 0 ? [warning('light-off-in-bad-signal', { at: at(litWhereBad) })] : []),
   ];
+}
+
+/** Trials before which gas came on too early. Before the first the control may have purged before anybody recorded. */
+function shortPurgeWarnings({ trials, setup, sweep }: Study): AnalysisWarning[] {
+  const first = Math.min(...trials.map(({ elapsedS }) => elapsedS ?? Infinity));
+  const short = trials.filter((trial) => isPurgeShort(trial, setup) && trial.elapsedS !== first);
+  if (short.length === 0) return [];
+  const at = short.map(({ purgeS, pressure, unit }) => {
+    const shown = formatPressure(convertPressure(pressure, unit, sweep.pressureUnit), sweep.pressureUnit);
+    return `${formatSeconds(Math.floor(purgeS!), 0)} at ${shown}`;
+  });
+  const wanted = formatSeconds(purgeSecondsOf(setup), 0);
+  return [warning('light-off-purge-short', { count: short.length, trials: trials.length, wanted, at: listWords(at) })];
 }
 
 /** Trials whose pressure the manometer did not show when they are said to have been made. */

@@ -85,6 +85,8 @@ const sentences = {
     `More than one light-off trial is written down at ${f.at} (min:s). Each is counted: discard those that were not made.`,
   'light-off-spark-too-late': (f: { at: string; trialS: string }) =>
     `At ${f.at} the spark came only when the pilot trial of ${f.trialS} was over. Such a trial counts as not lit, whatever was written down: correct its times, or discard it with a reason.`,
+  'light-off-purge-short': (f: { count: number; trials: number; wanted: string; at: string }) =>
+    `Before ${f.count} of ${f.trials} light-off trials less purge is on record than the ${f.wanted} that this burner asks for: ${f.at}. They count, but gas may have been left from before.`,
   'light-off-before-spark': (f: { at: string }) =>
     `At ${f.at} a flame is written down as proved before its spark: one of the times is wrong. Time to prove counts from the gas.`,
   'flame-lost-in-good-signal': (f: { at: string }) =>

@@ -178,6 +178,16 @@ export const cases: Record<WarningCode, () => Case> = {
     const before: Trial = { pressure: middle, unit: 'inH2O', sparkDelayS: 5, timeToProveS: 3, lit: true };
     return { capture: { ...capture, trials: [...capture.trials, before] } };
   },
+  'light-off-purge-short': () => {
+    const { capture } = withTrials([middle, true], [middle, true], [middle, true]);
+    const told = [{ purgeS: 0 }, { purgeS: 3.6 }, { purgeS: 60 }];
+    return {
+      capture: {
+        ...capture,
+        trials: capture.trials.map((each, i) => ({ ...each, elapsedS: 10 + 80 * i, ...told[i] })),
+      },
+    };
+  },
   // Dark for 4 s on the long way up, in the middle of the good pressures.
   'flame-lost-in-good-signal': () => {
     const outS = plain.readings.find(

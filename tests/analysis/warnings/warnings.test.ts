@@ -59,6 +59,18 @@ describe('the warnings of an analysis', () => {
     expect(said(result)).toContain(lit ? 'trial-discarded' : 'unlit-trial-discarded');
   });
 
+  it('tell a purge that was too short, but not before the first trial: the control may have purged before anybody recorded', () => {
+    const { capture } = cases['light-off-purge-short']();
+    const short = answer(capture).result.warnings.find(({ code }) => code === 'light-off-purge-short');
+    // 60 s unless the setup says otherwise (common practice).
+    expect(short?.message).toMatch(
+      /^Before 1 of 3 light-off trials less purge .* than the 60 s .*: 3 s at \d\.\d\d inH2O\./u,
+    );
+    const full = capture.trials.map((trial, i) => (i === 0 ? trial : { ...trial, purgeS: 61 }));
+    expect(warned({ capture: { ...capture, trials: full } })).not.toContain('light-off-purge-short');
+    expect(warned({ capture, setup: { purgeSeconds: 3 } })).not.toContain('light-off-purge-short');
+  });
+
   it('are not given without a reason: a plain sweep has only that of its missing trials', () => {
     expect(warned({ capture: plain })).toEqual(['no-light-offs']);
     expect(warned(withTrials([middle, true]))).toEqual(['light-off-not-proved']);
