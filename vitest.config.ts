@@ -5,7 +5,7 @@ import { defineConfig } from 'vitest/config';
 /** Node loads these as it loads the product: in the code that the test runner transforms, an analysis takes about 1.4 times as long. */
 const asNode = { viteModuleRunner: false, nodeLoader: false };
 
-/** Folders whose tests only compute: they change nothing in their own process, wait for nothing, and may take as long as they like. */
+/** Folders whose tests only compute: they change nothing in their own process. */
 const computation = [
   'advice',
   'analysis',

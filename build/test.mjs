@@ -68,15 +68,6 @@ async function succeeds(name, args, more = {}) {
   return status === 0;
 }
 
-/** The same for what may wait until the machine has nothing better to do; its output is shown in one piece at its end. */
-async function succeedsBehind(name, args, more = {}) {
-  const child = spawn(node, args, { cwd: root, stdio: ['ignore', 'pipe', 'pipe'], env: { ...env, ...more } });
-  setPriority(child.pid, constants.priority.PRIORITY_LOW);
-  const output = await outputOf(child);
-  log(`\n== ${name}\n${output.text}`.trimEnd());
-  return output.status === 0;
-}
-
 /** What a program says until its end, and its exit status. */
 async function outputOf(child) {
   let text = '';
@@ -91,6 +82,8 @@ async function outputOf(child) {
 /** A check passes or fails as a whole and counts as one test. */
 async function check(name, args) {
   const child = spawn(node, args, { cwd: root, stdio: ['ignore', 'pipe', 'pipe'], env });
+  // It may wait until the machine has nothing better to do.
+  setPriority(child.pid, constants.priority.PRIORITY_LOW);
   const { text, status } = await outputOf(child);
   log(`\n== ${name}\n${text}`.trimEnd());
   if (status === 0) return count(1, 0);
@@ -155,23 +148,30 @@ const checks = {
   arrows: ['node_modules/dependency-cruiser/bin/dependency-cruise.mjs', '--output-type', 'err', 'shared', 'electron'],
   format: ['node_modules/prettier/bin/prettier.cjs', '--check', '--log-level', 'warn', '.'],
 };
-// Two at a time, on two cores; what each says is shown in one piece.
-const waiting = Object.entries(checks);
-const checkOn = async () => {
-  for (let next = waiting.shift(); next; next = waiting.shift()) await check(...next);
-};
-await Promise.all([checkOn(), checkOn()]);
+/** All of them, two at a time; what each says is shown in one piece. */
+async function allChecks() {
+  const waiting = Object.entries(checks);
+  const checkOn = async () => {
+    for (let next = waiting.shift(); next; next = waiting.shift()) await check(...next);
+  };
+  await Promise.all([checkOn(), checkOn()]);
+}
 
 build(node);
 count(1, 0);
 
 /** Tests of some projects of Vitest. */
-async function units(name, file, projects, runs, more = []) {
+async function units(name, file, projects) {
   const json = join(results, file);
-  const args = ['run', ...projects.map((project) => `--project=${project}`), ...more];
+  const args = ['run', ...projects.map((project) => `--project=${project}`)];
   const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${json}`];
   const bundle = { PILOT_BENCH_CLI: join(root, 'out', 'main', 'cli.js') };
-  await counted(name, json, readUnits, runs(name, ['node_modules/vitest/vitest.mjs', ...args, ...reporters], bundle));
+  await counted(
+    name,
+    json,
+    readUnits,
+    succeeds(name, ['node_modules/vitest/vitest.mjs', ...args, ...reporters], bundle),
+  );
 }
 
 /** The page in a real browser. */
@@ -182,12 +182,11 @@ async function pages() {
   await counted(name, json, readPages, succeeds(name, args, { PLAYWRIGHT_JSON_OUTPUT_NAME: json }));
 }
 
-await units('commands, host and page', 'unit.json', ['commands', 'host', 'page', 'replaced', 'crash'], succeeds);
-// A visit in the browser mostly waits, as a technician does; what only computes runs behind it, and takes as long as that lets it.
-await Promise.all([
-  pages(),
-  units('computation', 'computation.json', ['computation'], succeedsBehind, ['--testTimeout=300000']),
-]);
+const together = ['computation', 'commands', 'host', 'page', 'replaced'];
+await units('unit and host tests', 'unit.json', together);
+// Tests that hold the program to a promise in time leave a core idle: the checks of the source run behind them, at low priority.
+await Promise.all([units('kills and floods', 'crash.json', ['crash']), allChecks()]);
+await pages();
 
 log('');
 for (const name of failures) log(`FAILED: ${name}`);

@@ -140,6 +140,7 @@ export function finishCapture(
   if (row.status === 'recording' && row.owner_host !== owner.host && !isHere) return fail(fault('capture-elsewhere'));
 
   let { key } = row;
+  let ended: Target | undefined;
   if (isHere) {
     context.burner.settleTrial();
     // Nobody can enter the result of a trial that the meters began while a command records; its mark says that it was cut short.
@@ -148,17 +149,25 @@ export function finishCapture(
     for (const meter of meters.list()) meter.flush();
     for (const mark of closingMarks(context, row.key, recorder.elapsedS(), openEnds.finished)) recorder.mark(mark);
     if (store.isGone()) return fail(fault('store-gone', { file: store.file }));
-    const ended = recorder.finish();
-    if (!ended.ok) return ended;
+    const finished = recorder.finish();
+    if (!finished.ok) return finished;
+    ended = finished.value;
     // Another key, when this capture was taken over meanwhile.
-    key = ended.value?.key ?? key;
+    key = ended?.key ?? key;
   } else {
     // It is ours when its status could not be written before.
     const appender = createAppender(store.db, row.key, row.owner_host === owner.host ? owner : undefined);
     const marks = closingMarks(context, row.key, row.duration_s, openEnds.interrupted);
     appender.append(marks.map((mark) => ({ kind: 'mark', mark })));
   }
-  if (!endCapture(store.db, key, owner, 'complete')) return fail(fault('capture-elsewhere'));
+  let isComplete = false;
+  try {
+    isComplete = endCapture(store.db, key, owner, 'complete');
+  } finally {
+    // What is not complete is still being recorded: no line may be lost until it is tried again.
+    if (!isComplete && ended) recorder.start(ended);
+  }
+  if (!isComplete) return fail(fault('capture-elsewhere'));
   // Syncs everything to the disk, so that a finished capture survives a power loss too. It is complete in either case.
   ignoringStoreFaults(store.file, () => store.db.pragma('wal_checkpoint(PASSIVE)'));
   topics.captures.notify();

@@ -19,6 +19,23 @@ it('a recording whose status the store refuses to change can be finished later',
   expect(lineTexts(storedCapture(folder, capture))).toEqual(['1']);
 });
 
+it('a recording that the store refuses to finish goes on, and loses nothing until it is finished', async () => {
+  const folder = testFolder();
+  const { host, send, record } = await openTestHost(folder);
+  const capture = await record();
+  send('1\r\n');
+  const full = refuseStatements('UPDATE capture SET status = ?,');
+  expect(await host.handlers['captures.finish']({ capture }, neverAborted)).toMatchObject({ ok: false });
+  send('2\r\n');
+  expect(await host.handlers['captures.finish']({ capture }, neverAborted)).toMatchObject({ ok: false });
+  send('3\r\n');
+  full.stop();
+  await waitUntil('the line', () => storedCapture(folder, capture).lines.length === 3);
+  valueOf(await host.handlers['captures.finish']({ capture }, neverAborted));
+  expect(storedCapture(folder, capture).status).toBe('complete');
+  expect(lineTexts(storedCapture(folder, capture))).toEqual(['1', '2', '3']);
+});
+
 it('a host that cannot change the status of its recording still closes', async () => {
   const folder = testFolder();
   const { host, send, record } = await openTestHost(folder);
