@@ -105,6 +105,7 @@ const seldomSoSlow = 200;
 const slowlyShut = 0.1;
 /** Air that is back where it stands at light-off is no more than that: this makes up for how seldom the state ends. */
 const surelyBack = 1000;
+/** Air may begin so many widths of the edge below it. */
 const edgeWidths = 4;
 /**
  * Seconds in which the pressure falls to 1/e once the valve shuts, from a solenoid with a quick manometer to a leaking one, and how

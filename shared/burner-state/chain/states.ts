@@ -155,7 +155,6 @@ const rates: readonly [from: string, to: string, perSecond: number][] = [
   ['closing-burning', 'closing-out', 3],
   ['closing-burning', 'burning', 0.05],
   ['closing-out', 'shut-out', 2],
-  ['closing-out', 'shut-bright', 0.1],
   ['closing-out', 'lost', 0.02],
   ['closing-dark', 'shut-dark', 2],
   ['closing-dark', 'unlit', 0.02],
