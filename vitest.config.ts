@@ -5,13 +5,14 @@ import { defineConfig } from 'vitest/config';
 /** Node loads these as it loads the product: in the code that the test runner transforms, an analysis takes about 1.4 times as long. */
 const asNode = { viteModuleRunner: false, nodeLoader: false };
 
-/** Folders whose tests only compute: they change nothing in their own process. */
-const computation = [
+/** Folders whose tests change nothing in their own process: they compute, or start commands in processes of their own. */
+const together = [
   'advice',
   'analysis',
   'attack',
   'benchmark',
   'burner-state',
+  'cli',
   'contract',
   'files',
   'instruments',
@@ -22,9 +23,6 @@ const computation = [
   'report',
   'verify',
 ];
-/** Their tests start commands in processes of their own. */
-const commands = ['cli'];
-const testsIn = (folders: readonly string[]) => folders.map((folder) => `tests/${folder}/**/*.test.ts`);
 /** Tests of JSX, and of modules that are replaced: only the test runner's own loader can do that. */
 const pages = 'tests/renderer/**/*.test.ts';
 /** What these replace must not meet another file. */
@@ -45,8 +43,8 @@ export default defineConfig({
       {
         extends: true,
         test: {
-          name: 'computation',
-          include: testsIn(computation),
+          name: 'together',
+          include: together.map((folder) => `tests/${folder}/**/*.test.ts`),
           experimental: asNode,
           // One process for many files: what is compiled once stays fast.
           isolate: false,
@@ -56,19 +54,15 @@ export default defineConfig({
       {
         extends: true,
         test: {
-          name: 'commands',
-          include: testsIn(commands),
-          experimental: asNode,
-          isolate: false,
-          sequence: { groupOrder: 1 },
-        },
-      },
-      {
-        extends: true,
-        test: {
           name: 'host',
           include: ['tests/**/*.test.ts'],
-          exclude: ['tests/e2e/**', 'tests/crash/**', ...testsIn([...computation, ...commands]), ...replacing, pages],
+          exclude: [
+            'tests/e2e/**',
+            'tests/crash/**',
+            ...together.map((folder) => `tests/${folder}/**`),
+            ...replacing,
+            pages,
+          ],
           experimental: asNode,
           // They put back what they change in their process (timers, the mode of new files, what a library is asked for).
           isolate: false,

@@ -68,32 +68,26 @@ async function succeeds(name, args, more = {}) {
   return status === 0;
 }
 
-/** What a program says until its end, and its exit status. */
-async function outputOf(child) {
-  let text = '';
-  for (const stream of [child.stdout, child.stderr])
-    stream.setEncoding('utf8').on('data', (part) => {
-      text += part;
-    });
-  const [status] = await once(child, 'close');
-  return { text, status };
-}
-
 /** A check passes or fails as a whole and counts as one test. */
 async function check(name, args) {
   const child = spawn(node, args, { cwd: root, stdio: ['ignore', 'pipe', 'pipe'], env });
   // It may wait until the machine has nothing better to do.
   setPriority(child.pid, constants.priority.PRIORITY_LOW);
-  const { text, status } = await outputOf(child);
-  log(`\n== ${name}\n${text}`.trimEnd());
+  let output = '';
+  for (const stream of [child.stdout, child.stderr])
+    stream.setEncoding('utf8').on('data', (text) => {
+      output += text;
+    });
+  const [status] = await once(child, 'close');
+  log(`\n== ${name}\n${output}`.trimEnd());
   if (status === 0) return count(1, 0);
   count(0, 1);
   failures.push(name);
 }
 
 /** Adds the counts and the failed tests from a runner's own JSON; a runner that died without one counts as one failure. */
-async function counted(name, file, read, running) {
-  const succeeded = await running;
+async function counted(name, args, file, read, more) {
+  const succeeded = await succeeds(name, args, more);
   const report = existsSync(file)
     ? read(JSON.parse(readFileSync(file, 'utf8')))
     : { passed: 0, failed: 1, names: [name] };
@@ -163,30 +157,24 @@ count(1, 0);
 /** Tests of some projects of Vitest. */
 async function units(name, file, projects) {
   const json = join(results, file);
-  const args = ['run', ...projects.map((project) => `--project=${project}`)];
-  const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${json}`];
+  const chosen = projects.map((project) => `--project=${project}`);
+  const args = ['run', ...chosen, '--reporter=default', '--reporter=json', `--outputFile.json=${json}`];
   const bundle = { PILOT_BENCH_CLI: join(root, 'out', 'main', 'cli.js') };
-  await counted(
-    name,
-    json,
-    readUnits,
-    succeeds(name, ['node_modules/vitest/vitest.mjs', ...args, ...reporters], bundle),
-  );
+  await counted(name, ['node_modules/vitest/vitest.mjs', ...args], json, readUnits, bundle);
 }
 
-/** The page in a real browser. */
-async function pages() {
-  const name = 'the workbench in a browser';
-  const json = join(results, 'e2e.json');
-  const args = ['node_modules/@playwright/test/cli.js', 'test', '--reporter=list,json'];
-  await counted(name, json, readPages, succeeds(name, args, { PLAYWRIGHT_JSON_OUTPUT_NAME: json }));
-}
-
-const together = ['computation', 'commands', 'host', 'page', 'replaced'];
-await units('unit and host tests', 'unit.json', together);
+await units('unit and host tests', 'unit.json', ['together', 'host', 'page', 'replaced']);
 // Tests that hold the program to a promise in time leave a core idle: the checks of the source run behind them, at low priority.
 await Promise.all([units('kills and floods', 'crash.json', ['crash']), allChecks()]);
-await pages();
+
+const pages = join(results, 'e2e.json');
+await counted(
+  'the workbench in a browser',
+  ['node_modules/@playwright/test/cli.js', 'test', '--reporter=list,json'],
+  pages,
+  readPages,
+  { PLAYWRIGHT_JSON_OUTPUT_NAME: pages },
+);
 
 log('');
 for (const name of failures) log(`FAILED: ${name}`);

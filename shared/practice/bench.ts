@@ -1,5 +1,4 @@
-import { purgeSecondsOf } from '../model/trials/valid-trials.ts';
-import { setupDefaults } from '../model/setup.ts';
+import { purgeSecondsOf, trialSecondsOf } from '../model/trials/valid-trials.ts';
 import { createRandom } from '../numerics/random.ts';
 import type { BenchAction, BenchControls, BenchState } from './bench-controls.ts';
 import { afterAction } from './bench-controls.ts';
@@ -56,7 +55,7 @@ export function createPracticeBench(options: {
 /** A control as it is usually set, for the burner of a scenario (common practice). */
 const usualSettings = ({ setup }: Scenario): ControlSettings => ({
   prepurgeS: purgeSecondsOf(setup),
-  trialS: setup.pilotTrialSeconds ?? setupDefaults.pilotTrialSeconds,
+  trialS: trialSecondsOf(setup),
   sparkDelayS: 0,
   flameFailureS: 4,
   postpurgeS: 15,
