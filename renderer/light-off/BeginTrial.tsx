@@ -42,7 +42,8 @@ export function BeginTrial({
   const isPurging = leftS > 0;
   const before = { burner, hasSignalMeter };
   const problem = trialProblem(before);
-  const mayBegin = !problem && !isPurging;
+  const isMoreAir = burner?.moreAir === true;
+  const mayBegin = !problem && !isPurging && !isMoreAir;
   const lastLit = lastLitOf(capture);
   // Nothing that leads to another trial, nor a delay to announce, beside gas that is to be shut, or that begins one.
   if (burner && (burner.trialGas || mustShutGas(burner, lastLit))) return <GasOn burner={burner} lastLit={lastLit} />;
@@ -50,6 +51,7 @@ export function BeginTrial({
   const isFirst = burner !== undefined && isBeforeFirstTrial(burner, capture.trials);
   const ready = {
     isReady: isReady(before),
+    isMoreAir,
     isUnpurged: burner !== undefined && isUnpurged(burner, capture.trials),
     isPending,
     hasFailed: lastLit === false && !advice,

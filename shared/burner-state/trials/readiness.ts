@@ -12,6 +12,7 @@ export interface BeforeTrial {
         alarm?: { message: string } | undefined;
         pressureTrouble?: { kind: MeterTrouble } | undefined;
         signalTrouble?: { kind: MeterTrouble } | undefined;
+        moreAir?: true | undefined;
       }
     | undefined;
   /** A flame signal meter is connected; without one the verdict is the technician's. */
@@ -56,6 +57,8 @@ export const isUnpurged = (
 /** What a window says of the next trial once it has to wait for no purge. */
 export function readyWords(known: {
   isReady: boolean;
+  /** The air of a purge, or gas that creeps in: nobody lights a pilot then. */
+  isMoreAir: boolean;
   /** It is the first, and nobody saw a purge. */
   isUnpurged: boolean;
   /** Which trial is advised is still being calculated. */
@@ -65,6 +68,7 @@ export function readyWords(known: {
   /** The advice is to make no further trial. */
   isDone: boolean;
 }): string {
+  if (known.isMoreAir) return 'More air than at light-off, or a leak: look at the damper.';
   if (!known.isReady) return 'Gas is not shut.';
   if (known.isUnpurged) return 'Purge first: none is on record.';
   if (known.isPending) return 'Working out the next trial…';
@@ -72,6 +76,6 @@ export function readyWords(known: {
   return known.isDone ? 'No further trial is advised.' : 'Ready for the next trial';
 }
 
-/** Whether "Ready" may be said: nothing is against a trial, and gas is known to be shut. */
+/** Whether "Ready" may be said: nothing is against a trial, and gas is known to be shut, the air as at light-off. */
 export const isReady = (before: BeforeTrial): boolean =>
-  trialProblem(before) === undefined && before.burner?.gas === 'shut';
+  trialProblem(before) === undefined && before.burner?.gas === 'shut' && !before.burner.moreAir;

@@ -93,7 +93,7 @@ describe('gas that comes on low is no air', () => {
     expect(told.find(({ alarm }) => alarm !== undefined)!.nowS).toBeLessThan(20 + 10 + 1.5 + 1 / rate);
   });
 
-  // To 0.6 inH2O within a second, and behind a manometer that is damped by 1.5 s: faster than a damper opens.
+  // To 0.65 inH2O within a second, to 1 within three, and behind a manometer that is damped by 1.5 s: faster than a damper opens.
   it.each([
     ['in a second', (t: number) => ramp(0.3, 0.65, 20, 21, t)],
     ['in three seconds', (t: number) => ramp(0.3, 1, 20, 23, t)],

@@ -15,6 +15,7 @@ describe('the next trial', () => {
   it('is ready with gas shut, both meters sound and no alarm', () => {
     expect(trialProblem({ burner: shut, hasSignalMeter: true })).toBeUndefined();
     expect(isReady({ burner: shut, hasSignalMeter: true })).toBe(true);
+    expect(isReady({ burner: { ...shut, moreAir: true }, hasSignalMeter: true })).toBe(false);
   });
   it('is not offered while the host says nothing, an alarm is on, or a connected meter is in trouble', () => {
     expect(trialProblem({ burner: undefined, hasSignalMeter: true })).toMatch(/unknown/u);
@@ -43,10 +44,18 @@ describe('the next trial', () => {
     expect(isBeforeFirstTrial({ ...purge(false), gas: 'unknown' }, [])).toBe(false);
   });
   it('is called ready only after a purge, and once it is known that one is advised', () => {
-    const all = { isReady: true, isUnpurged: false, isPending: false, hasFailed: false, isDone: false };
+    const all = {
+      isReady: true,
+      isMoreAir: false,
+      isUnpurged: false,
+      isPending: false,
+      hasFailed: false,
+      isDone: false,
+    };
     expect(readyWords(all)).toBe('Ready for the next trial');
     for (const not of [
       { isReady: false },
+      { isMoreAir: true },
       { isUnpurged: true },
       { isPending: true },
       { hasFailed: true },
