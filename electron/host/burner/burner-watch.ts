@@ -1,4 +1,3 @@
-import { purgeSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
 import { isDeepStrictEqual } from 'node:util';
 import type { Alarm } from '../../../shared/burner-state/alarms.ts';
 import type { Known } from '../../../shared/burner-state/chain/bins.ts';
@@ -11,6 +10,7 @@ import type { BurnerNow } from '../../../shared/burner-state/tracker.ts';
 import type { BurnerView } from '../../../shared/contract/api/burner.ts';
 import type { Role } from '../../../shared/model/reading.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
+import { purgeSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
 import type { MeterLine } from '../acquire/meter/meter.ts';
 import type { Target } from '../acquire/record/store-writer.ts';
 import type { Clock } from '../clock.ts';

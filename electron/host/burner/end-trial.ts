@@ -1,4 +1,3 @@
-import { purgeSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
 import { purgeFacts, trialEntry } from '../../../shared/burner-state/trials/trial-entry.ts';
 import { verdictDoubt } from '../../../shared/burner-state/trials/verdict.ts';
 import type { Trial } from '../../../shared/model/capture.ts';
@@ -6,6 +5,7 @@ import { type Fault, fault } from '../../../shared/model/faults.ts';
 import { formatSignal } from '../../../shared/model/format.ts';
 import { fail, ok, type Outcome } from '../../../shared/model/outcome.ts';
 import type { Setup } from '../../../shared/model/setup.ts';
+import { purgeSecondsOf } from '../../../shared/model/trials/valid-trials.ts';
 import type { SignalUnit } from '../../../shared/model/units.ts';
 import type { HostContext } from '../host-context.ts';
 import { measureRecorded } from './measure-recorded.ts';
