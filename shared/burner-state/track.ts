@@ -3,15 +3,14 @@ import type { Setup } from '../model/setup.ts';
 import { extent } from '../numerics/descriptive.ts';
 import { binReadings, type Known, knownFrom } from './chain/bins.ts';
 import { type Bin, createFilter } from './chain/filter.ts';
-import { jointSize } from './chain/joint.ts';
 import { type Moment, mostProbable, shows } from './chain/label.ts';
 import { followFlame, initialLevels, type Levels, pressureUncertainty, takeLiveZero } from './chain/levels.ts';
 import { withTroubles } from './doubts.ts';
 import { type FrozenSpans, frozenSpans, type Troubles, troublesOf } from './meters/trouble-spans.ts';
 import { phasesOf, type Phase } from './phases.ts';
 import { regulatorCourse } from './regulator/regulator-course.ts';
-import { lags, meanLag } from './chain/lags.ts';
-import { createCourse, smoothCourse } from './chain/smooth.ts';
+import { meanLag } from './chain/lags.ts';
+import { addStates, createCourse, keepStep, smoothCourse } from './chain/smooth.ts';
 import { hiddenStates, stepS } from './chain/states.ts';
 import { createRunIn, isUnsteady, windowSteps } from './chain/steadiness.ts';
 import { type Thresholds, thresholdsFor, toldApart } from './chain/thresholds.ts';
@@ -65,13 +64,11 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
     const course = createCourse(bins.length);
     const transitions = bins.map((bin, t) => {
       filter.step(bin);
-      course.set(filter.joint(), t * jointSize);
+      keepStep(course, t, filter.joint());
       return filter.transitions();
     });
     smoothCourse(course, transitions);
-    for (let t = 0; t < bins.length; t += 1)
-      for (let k = 0; k < lags; k += 1)
-        for (let i = 0; i < size; i += 1) rows[t * size + i]! += weight * course[t * jointSize + k * size + i]!;
+    addStates(course, weight, rows);
     said += weight;
   }
   for (let i = 0; i < rows.length; i += 1) rows[i]! /= said;

@@ -1,5 +1,6 @@
 import type { Transitions } from '../../numerics/hidden-markov.ts';
 import { createJoint } from './joint.ts';
+import type { JointNow } from './joint-part.ts';
 import {
   followPressure,
   followPressures,
@@ -32,7 +33,7 @@ export interface Filter {
   /** Probability of each hidden state now, given everything so far. */
   probabilities(into?: Float64Array): Float64Array;
   /** Joint probabilities of hidden state and lag, of the first threshold. */
-  joint(): Float64Array;
+  joint(): JointNow;
   /** Nobody has seen where gas stands shut: a flame burned, and gas was neither shut for some seconds before nor seen to come on since. */
   isShutUnseen(): boolean;
   /** Probability of each threshold now. */

@@ -1,64 +1,115 @@
 import { predictStates, type Transitions } from '../../numerics/hidden-markov.ts';
-import { idleLag, jointSize, lagChange } from './joint.ts';
+import { type JointNow, jointSize, lagChange } from './joint-part.ts';
 import { lags } from './lags.ts';
 import { hiddenStates } from './states.ts';
 
 const size = hiddenStates.length;
-/** Room for the probabilities of so many steps. */
-export const createCourse = (steps: number): Float64Array => new Float64Array(steps * jointSize);
+
+/** Probabilities of hidden states and lags, step after step. */
+export interface Course {
+  steps: number;
+  /** Those of each step: `jointSize` numbers, lag by lag. */
+  probabilities: Float64Array;
+  /** Which lags are not idle: `lags` numbers for each step. */
+  isActive: Uint8Array;
+}
+
+/** Room for so many steps. */
+export const createCourse = (steps: number): Course => ({
+  steps,
+  probabilities: new Float64Array(steps * jointSize),
+  isActive: new Uint8Array(steps * lags),
+});
+
+/** Keeps the filtered probabilities of a step. */
+export function keepStep(course: Course, step: number, { probabilities, isActive }: JointNow): void {
+  course.probabilities.set(probabilities, step * jointSize);
+  course.isActive.set(isActive, step * lags);
+}
+
+/** Adds the probability of each hidden state, whatever the lag, times a weight: `into` holds those of each step, one step after the other. */
+export function addStates({ steps, probabilities, isActive }: Course, weight: number, into: Float64Array): void {
+  for (let t = 0; t < steps; t += 1)
+    for (let k = 0; k < lags; k += 1) {
+      if (!isActive[t * lags + k]) continue;
+      const at = t * jointSize + k * size;
+      for (let i = 0; i < size; i += 1) into[t * size + i]! += weight * probabilities[at + i]!;
+    }
+}
 
 /**
- * Turns filtered probabilities of states and lags, step after step, into smoothed ones, in place, from the last to the first.
+ * Turns filtered probabilities into smoothed ones, in place, from the last step to the first. An idle lag takes part only in what becomes
+ * of it: a lag that was idle a step before comes from the states as they are on the whole.
  * Source: backward pass for finite chains, Kitagawa 1987, JASA 82, 1032 (equation 2.5), for a state of two parts that change independently.
  *
  * @param transitions  those by which each step was reached
  */
-export function smoothCourse(course: Float64Array, transitions: readonly Transitions[]): void {
+export function smoothCourse({ steps, probabilities, isActive }: Course, transitions: readonly Transitions[]): void {
   const predicted = new Float64Array(jointSize);
   const back = new Float64Array(jointSize);
-  const mean = new Float64Array(size);
+  const whole = new Float64Array(size);
   const ratio = new Float64Array(size);
-  const isIdle = new Uint8Array(lags);
-  for (let t = course.length / jointSize - 2; t >= 0; t -= 1) {
+  const anyLag = new Float64Array(size);
+  for (let t = steps - 2; t >= 0; t -= 1) {
     const now = t * jointSize;
     const after = now + jointSize;
+    const activeNow = t * lags;
+    const activeAfter = activeNow + lags;
     const moves = transitions[t + 1]!;
-    const { from, to, probability } = moves;
-    mean.fill(0);
+    whole.fill(0);
     for (let k = 0; k < lags; k += 1) {
+      if (!isActive[activeNow + k]) continue;
       const at = k * size;
-      isIdle[k] = Number(sumOf(course, now + at) < idleLag && sumOf(course, after + at) < idleLag);
-      if (isIdle[k]) continue;
-      predictStates(course, moves, predicted, now + at, at);
-      for (let i = 0; i < size; i += 1) mean[i]! += predicted[at + i]! / lags;
+      predictStates(probabilities, moves, predicted, now + at, at);
+      for (let i = 0; i < size; i += 1) whole[i]! += predicted[at + i]!;
     }
-    back.fill(0);
+    anyLag.fill(0);
     for (let k = 0; k < lags; k += 1) {
-      if (isIdle[k]) continue;
+      if (!isActive[activeAfter + k]) {
+        if (isActive[activeNow + k]) back.fill(0, k * size, (k + 1) * size);
+        continue;
+      }
+      const at = k * size;
+      if (!isActive[activeNow + k]) {
+        for (let i = 0; i < size; i += 1) ratio[i] = whole[i]! > 0 ? probabilities[after + at + i]! / whole[i]! : 0;
+        addBack(moves, ratio, 1, anyLag, 0);
+        continue;
+      }
+      for (let i = 0; i < size; i += 1) {
+        const before = (1 - lagChange) * predicted[at + i]! + (lagChange / lags) * whole[i]!;
+        ratio[i] = before > 0 ? probabilities[after + at + i]! / before : 0;
+      }
+      back.fill(0, at, at + size);
+      addBack(moves, ratio, 1 - lagChange, back, at);
+      for (let i = 0; i < size; i += 1) anyLag[i]! += ((lagChange / (1 - lagChange)) * back[at + i]!) / lags;
+    }
+    let total = 0;
+    for (let k = 0; k < lags; k += 1) {
+      if (!isActive[activeNow + k]) continue;
       const at = k * size;
       for (let i = 0; i < size; i += 1) {
-        const before = (1 - lagChange) * predicted[at + i]! + lagChange * mean[i]!;
-        ratio[i] = before > 0 ? course[after + at + i]! / before : 0;
+        const smoothed = probabilities[now + at + i]! * (back[at + i]! + anyLag[i]!);
+        back[at + i] = smoothed;
+        total += smoothed;
       }
-      for (let move = 0; move < from.length; move += 1)
-        back[at + from[move]!]! += probability[move]! * ratio[to[move]!]!;
     }
-    mean.fill(0);
-    for (let k = 0; k < lags; k += 1) for (let i = 0; i < size; i += 1) mean[i]! += back[k * size + i]! / lags;
-    let total = 0;
-    for (let k = 0, n = 0; k < lags; k += 1)
-      for (let i = 0; i < size; i += 1, n += 1) {
-        back[n] = course[now + n]! * ((1 - lagChange) * back[n]! + lagChange * mean[i]!);
-        total += back[n]!;
-      }
     // A step whose readings no state allowed breaks the chain there: what was known up to it stays.
-    if (total > 0) for (let n = 0; n < jointSize; n += 1) course[now + n] = back[n]! / total;
+    if (!(total > 0)) continue;
+    for (let k = 0; k < lags; k += 1) {
+      if (!isActive[activeNow + k]) continue;
+      for (let n = k * size, end = n + size; n < end; n += 1) probabilities[now + n] = back[n]! / total;
+    }
   }
 }
 
-/** Probability of the lag whose states begin at this place. */
-function sumOf(course: Float64Array, at: number): number {
-  let sum = 0;
-  for (let n = at; n < at + size; n += 1) sum += course[n]!;
-  return sum;
+/** Adds what each state can still become, from `ratio` one step later, times a share. */
+function addBack(
+  { from, to, probability }: Transitions,
+  ratio: Float64Array,
+  share: number,
+  into: Float64Array,
+  at: number,
+): void {
+  for (let move = 0; move < from.length; move += 1)
+    into[at + from[move]!]! += share * probability[move]! * ratio[to[move]!]!;
 }
