@@ -36,11 +36,19 @@ export function qr(
   n: number,
   { a, b }: { a: Float64Array; b: Float64Array },
 ): QrFactor | undefined {
-  for (let i = 0; i < m; i += 1) {
-    for (let j = 0; j < n; j += 1) a[i * n + j] = jacobian[i * n + j]! / scale[j]!;
-    b[i] = -residuals[i]!;
+  for (let j = 0; j < n; j += 1) {
+    const divisor = scale[j]!;
+    for (let i = 0, at = j; i < m; i += 1, at += n) a[j * m + i] = jacobian[at]! / divisor;
   }
-  return householder(a, b, m, n) ? { r: a.slice(0, n * n), q: b.slice(0, n) } : undefined;
+  for (let i = 0; i < m; i += 1) b[i] = -residuals[i]!;
+  return householder(a, b, m, n) ? { r: upperTriangle(a, m, n), q: b.slice(0, n) } : undefined;
+}
+
+/** The first n rows of a matrix that lies column by column, row by row. */
+function upperTriangle(a: Float64Array, rows: number, n: number): Float64Array {
+  const r = new Float64Array(n * n);
+  for (let i = 0; i < n; i += 1) for (let j = i; j < n; j += 1) r[i * n + j] = a[j * rows + i]!;
+  return r;
 }
 
 /**
@@ -69,14 +77,17 @@ export function gradientSize({ r, q }: QrFactor, rss: number, n: number): number
  * the reduction of the residual sum of squares that the linear model predicts. Undefined when the system is singular.
  */
 export function dampedStep({ r, q }: QrFactor, damping: number, n: number) {
-  const a = new Float64Array(2 * n * n);
-  const b = new Float64Array(2 * n);
-  a.set(r);
+  const rows = 2 * n;
+  const a = new Float64Array(rows * n);
+  const b = new Float64Array(rows);
   b.set(q);
   const root = Math.sqrt(damping);
-  for (let j = 0; j < n; j += 1) a[(n + j) * n + j] = root;
-  if (!householder(a, b, 2 * n, n)) return undefined;
-  const step = backSubstitute(a, b, n);
+  for (let j = 0; j < n; j += 1) {
+    for (let i = 0; i <= j; i += 1) a[j * rows + i] = r[i * n + j]!;
+    a[j * rows + n + j] = root;
+  }
+  if (!householder(a, b, rows, n)) return undefined;
+  const step = backSubstitute(upperTriangle(a, rows, n), b, n);
   if (!step) return undefined;
   let predictedReduction = 0;
   for (let i = 0; i < n; i += 1) {
@@ -88,44 +99,52 @@ export function dampedStep({ r, q }: QrFactor, damping: number, n: number) {
   return { step, predictedReduction };
 }
 
-/** Reduces `a` (rows x n, row by row) to upper triangle in place, zeros below, and applies the reflections to `b`. */
+/**
+ * Reduces `a` (rows x n, column by column: what is multiplied with each other lies in a row in memory) to upper triangle in place, and
+ * applies the reflections to `b`. Below the triangle the reflectors are left.
+ */
 function householder(a: Float64Array, b: Float64Array, rows: number, n: number): boolean {
-  const sums = new Float64Array(n);
   for (let k = 0; k < n; k += 1) {
+    const column = k * rows;
+    // A column of the discrepancy is zero but for a stretch.
+    let last = rows - 1;
+    while (last > k && a[column + last] === 0) last -= 1;
     let norm = 0;
-    for (let i = k; i < rows; i += 1) norm += a[i * n + k]! ** 2;
+    for (let i = k; i <= last; i += 1) norm += a[column + i]! * a[column + i]!;
     norm = Math.sqrt(norm);
     if (!Number.isFinite(norm)) return false;
     if (norm === 0) continue;
-    const pivot = a[k * n + k]!;
+    const pivot = a[column + k]!;
     const alpha = pivot > 0 ? -norm : norm;
+    // The reflector is v = (v0, a[k+1..]) with |v|^2 = 2 norm (norm + |pivot|).
     const v0 = pivot - alpha;
-    // The reflector is v = (v0, a[k+1..]) with |v|^2 = 2 norm (norm + |pivot|). Row by row, as the numbers lie in memory.
     const half = norm * (norm + Math.abs(pivot));
-    let sumB = v0 * b[k]!;
-    for (let j = k + 1; j < n; j += 1) sums[j] = v0 * a[k * n + j]!;
-    for (let i = k + 1; i < rows; i += 1) {
-      const v = a[i * n + k]!;
-      if (v === 0) continue;
-      for (let j = k + 1; j < n; j += 1) sums[j]! += v * a[i * n + j]!;
-      sumB += v * b[i]!;
-    }
-    for (let j = k + 1; j < n; j += 1) {
-      sums[j]! /= half;
-      a[k * n + j]! -= sums[j]! * v0;
-    }
-    sumB /= half;
-    b[k]! -= sumB * v0;
-    for (let i = k + 1; i < rows; i += 1) {
-      const v = a[i * n + k]!;
-      if (v === 0) continue;
-      for (let j = k + 1; j < n; j += 1) a[i * n + j]! -= sums[j]! * v;
-      b[i]! -= sumB * v;
-      a[i * n + k] = 0;
-    }
-    a[k * n + k] = alpha;
+    let first = k + 1;
+    while (first <= last && a[column + first] === 0) first += 1;
+    for (let j = k + 1; j < n; j += 1) reflect(a, column, a, j * rows, k, v0, half, first, last);
+    reflect(a, column, b, 0, k, v0, half, first, last);
+    a[column + k] = alpha;
   }
   return true;
+}
+
+/** Reflects the vector that begins at `at`: place k and places `first` to `last`, where the reflector is not zero. */
+function reflect(
+  a: Float64Array,
+  column: number,
+  vector: Float64Array,
+  at: number,
+  k: number,
+  v0: number,
+  half: number,
+  first: number,
+  last: number,
+): void {
+  let along = v0 * vector[at + k]!;
+  for (let i = first; i <= last; i += 1) along += a[column + i]! * vector[at + i]!;
+  along /= half;
+  vector[at + k]! -= along * v0;
+  for (let i = first; i <= last; i += 1) vector[at + i]! -= along * a[column + i]!;
 }
 
 function backSubstitute(a: Float64Array, b: Float64Array, n: number): Float64Array | undefined {
