@@ -40,6 +40,8 @@ export interface AlarmMemory {
   /** Since when gas flows and nothing burns; since when the valve is shut and gas flows all the same. */
   unlitSinceS: number | undefined;
   shutSinceS: number | undefined;
+  /** Since when hardly anybody doubts that nothing burns. */
+  darkSinceS: number | undefined;
   /** Since when the flame is gone and gas is neither likely to be shut nor certain to flow. */
   doubtSinceS: number | undefined;
   /** Since when the readings show a flame, its signal building up or built up. */
@@ -58,6 +60,7 @@ export const noAlarm: AlarmMemory = {
   alarm: undefined,
   unlitSinceS: undefined,
   shutSinceS: undefined,
+  darkSinceS: undefined,
   doubtSinceS: undefined,
   litSinceS: undefined,
   gasOn: false,
@@ -68,11 +71,14 @@ export const noAlarm: AlarmMemory = {
 };
 
 /**
- * Nothing burns at this probability where a flame is called lost. At nine to one the foot of a self-check's pulse and a gust's dip raised
- * four alarms in eight hours of steady burning. That gas flows need not be as certain: where the fan-only pressure is not known, a low
- * pressure leaves some doubt for as long as it stands.
+ * Nothing burns at this probability where a flame is called lost at once, and at the lower one where it is after so many seconds. At nine to
+ * one the foot of a self-check's pulse and a gust's dip raised four alarms in eight hours of steady burning, at 0.95 gusts one or two in
+ * eleven; a signal that is left over never leaves less doubt. That gas flows need not be as certain: where the fan-only pressure is not
+ * known, a low pressure leaves some doubt for as long as it stands.
  */
-const certainlyDark = 0.95;
+const darkAtOnce = 0.98;
+const darkInTime = 0.95;
+const darkForS = 0.6;
 /** Nothing is taken to burn at this probability. */
 const certain = 0.9;
 /** Below this probability of shut gas a flame that is gone is no flame that was shut off. */
@@ -119,7 +125,9 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   const known = rememberGas(memory, input);
   const gasUnseen = now.pressureTrouble !== undefined;
   const gasIsShut = gasUnseen ? !known.gasOn && valveOpen === false && memory.alarm?.kind !== 'not-shut' : isShut(now);
-  const darkUnseen = gasUnseen && known.gasOn && now.dark > certain;
+  const darkSinceS = now.dark > darkInTime ? (memory.darkSinceS ?? nowS) : undefined;
+  const isDark = now.dark > darkAtOnce || (darkSinceS !== undefined && nowS - darkSinceS >= darkForS);
+  const darkUnseen = gasUnseen && known.gasOn && isDark;
   // Whether it lit cannot be seen: the flame signal meter had given readings and has stopped.
   const flameUnseen =
     Number.isFinite(now.signalTrouble?.sinceS) && now.latest.gas === 'flowing' && known.cameOn && !known.burned;
@@ -133,14 +141,14 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
   const staysOpen = valveOpen === false && now.latest.gas !== 'shut' && now.latest.gas !== 'unknown';
   const shutSinceS = staysOpen ? (memory.shutSinceS ?? nowS) : undefined;
 
-  const isDoubtful = !gasUnseen && !isUnlit && known.burned && now.dark > certainlyDark && now.shut < likelyShut;
+  const isDoubtful = !gasUnseen && !isUnlit && known.burned && now.dark > darkInTime && now.shut < likelyShut;
   const doubtSinceS = isDoubtful ? (memory.doubtSinceS ?? now.atS) : undefined;
   // A signal that rises and falls again before it proves a flame is none yet: a spark, noise, or a self-check while it builds up.
   // Of one that was proved since gas came on nobody need be sure that it burned: nothing burns now.
   const isGone = now.lost > certain || (known.cameOn && now.unlit > certain);
-  const isLost = now.burned && isGone && now.dark > certainlyDark;
+  const isLost = now.burned && isGone && isDark;
   // It burned when it was last seen, and was not seen to go: whatever went on meanwhile, gas flows now and nothing burns.
-  const wentUnseen = isUnlit && !flameUnseen && known.burned && memory.safe.wasBlind && now.dark > certainlyDark;
+  const wentUnseen = isUnlit && !flameUnseen && known.burned && memory.safe.wasBlind && isDark;
   const mayFlow = doubtSinceS !== undefined && nowS - doubtSinceS > fallSeconds;
 
   const raised: AlarmKind | undefined =
@@ -178,5 +186,5 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
     count: (isLostAgain ? (memory.alarm?.count ?? 1) : 0) + 1,
   });
   const alarm = goesOn ? followFlame(goesOn, backSinceS) : raised && !gasIsShut ? raise(raised) : undefined;
-  return { alarm, unlitSinceS, shutSinceS, doubtSinceS, litSinceS, trialSinceS, safe, ...known };
+  return { alarm, unlitSinceS, shutSinceS, darkSinceS, doubtSinceS, litSinceS, trialSinceS, safe, ...known };
 }

@@ -36,7 +36,15 @@ describe('the alarm of a lost flame', () => {
     expect(alarmsFor([0, 0.4, 0.93, 0.95, 0.94, 0.5, 0.1])).toEqual(Array(7).fill(undefined));
   });
   it('is raised by the first step that leaves hardly a doubt', () => {
-    expect(alarmsFor([0, 0.93, 0.98])).toEqual([undefined, undefined, 'flame-lost']);
+    expect(alarmsFor([0, 0.93, 0.985])).toEqual([undefined, undefined, 'flame-lost']);
+  });
+  it('is raised where a little doubt stays for six tenths of a second, as of a signal that is left over; a gust is over by then', () => {
+    const gust = [0, 0.96, 0.96, 0.97, 0.97, 0.96, 0.96, 0.5];
+    expect(alarmsFor(gust)).toEqual(gust.map(() => undefined));
+    expect(alarmsFor(Array<number>(8).fill(0.96))).toEqual([
+      ...Array<undefined>(6).fill(undefined),
+      ...Array<string>(2).fill('flame-lost'),
+    ]);
   });
   it('is raised where hardly anybody doubts that nothing burns, and gas that was shut is one in sixteen', () => {
     expect(alarmsFor([0, 0.94], [0, 0.99])).toEqual([undefined, 'flame-lost']);

@@ -142,12 +142,14 @@ export function signalLikelihood(
       (level - leastShare) / Math.max(0.02, root(still / gone, 0.5 * lagMisfit * (change / gone))),
     );
     densities[followingAt + k] = burns * isSeen * moves * follow + floor;
-    densities[flickersAt + k] = burns * (0.7 * flickering + swingsOn * isSeen * swinging) + floor;
     for (const aim of aims) {
       const climb = (aim - before) * gone;
       if (climb > 0) climbs += ((0.25 * usualLags[k]!) / aims.length) * normal(change - climb, still + 0.3 * climb);
     }
-    const goingOn = goesOn > 0 ? normal(change - goesOn, root(1.7 * still, 2 * darkNoise, 0.3 * goesOn)) : 0;
+    const onItsWay = normal(change - goesOn, root(1.7 * still, 2 * darkNoise, 0.3 * goesOn));
+    const goingOn = goesOn > 0 ? onItsWay : 0;
+    // A gust takes a part of the flame at once, and gives it back: the signal goes down and up with the detector's own lag.
+    densities[flickersAt + k] = burns * (0.55 * flickering + isSeen * (swingsOn * swinging + 0.15 * onItsWay)) + floor;
     // A first-order signal is on its way to its value and a lag's worth of its rate: where it does not rise, with every lag alike.
     if (k === 0 || rises > 0) {
       // A reading exactly at dark that does not rise is on its way nowhere.

@@ -16,6 +16,8 @@ export interface MeasuredTrial {
   provedS?: number;
   /** The signal meter was silent until then: the flame was proved at an unknown moment before. */
   isProofUnseen?: true;
+  /** The signal was that of a proved flame already before the gas came on, and stayed: it says nothing of this gas. */
+  isSignalThere?: true;
   /** Median pressure before the gas, while it flowed and settled (see `lightingPressure`), and after it was shut. */
   pressureBefore?: number;
   pressure: number;
@@ -104,6 +106,7 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
     ...(sparkS !== undefined && { sparkS }),
     ...(provedS !== undefined && { provedS }),
     ...(reached && !isReadUntil(signal, proof) && { isProofUnseen: true as const }),
+    ...(wasThere && counts < 0 && { isSignalThere: true as const }),
     ...(before.length > 0 && { pressureBefore: median(before) }),
     pressure: flowing.length > 0 ? lightingPressure(flowing, rise, provedS) : highest,
     ...(after.length > 0 && { pressureAfter: median(after) }),

@@ -21,6 +21,14 @@ describe('what is no trial', () => {
     const fan = trialOf([[8, 0], [10, 0.1], [12, 0.31], [13, 0.36], [14.5, 0.36], [16, 0.36]]); // prettier-ignore
     expect(noTrialWords(fan, 'gas-shut', { burning: undefined, fanOnly: undefined })).toMatch('did not fall');
   });
+  it('is a hose that is put back over a flame: the signal was there and stayed; what fell and came back was lit', () => {
+    const hose: [number, number][] = [[8, 0], [9, 0], [10, 3], [12, 3], [14, 3], [16, 3]]; // prettier-ignore
+    const stands = trialOf(hose, [[8, 3.7], [9, 3.6], [10, 3.7], [12, 3.7], [14, 3.8]]); // prettier-ignore
+    expect(noTrialWords(stands, 'time-over', { burning: 3, fanOnly: undefined })).toMatch('was there before');
+    const relit = trialOf(hose, [[8, 3.7], [9, 3.6], [10.2, 0.4], [12, 3.7], [14, 3.8]]); // prettier-ignore
+    expect(relit.lit).toBe(true);
+    expect(noTrialWords(relit, 'proved', { burning: 3, fanOnly: undefined })).toBeUndefined();
+  });
   // The pilot burned at 3 inH2O and gas stood shut at 0.2: an open valve raises the pressure by 2.8, a tenth of which is 0.28.
   it.each([
     [0.11, true],

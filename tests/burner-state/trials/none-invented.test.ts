@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
 import { followLive } from '../../benchmark/burner-state/follow-live.ts';
+import { run } from '../../benchmark/burner-state/judge-visit.ts';
 import { drawVisit } from '../../benchmark/visit/visit.ts';
 
 // The truth of each is that of the visit that was drawn: when the valve was opened.
@@ -19,4 +20,11 @@ it.each([
   const flowing = [...words].filter(([tenths]) => tenths > 10 * gas_s + 20 && tenths < 10 * shut_s!);
   expect(flowing.length).toBeGreaterThan(500);
   expect(flowing.filter(([, { gas }]) => gas === 'shut')).toEqual([]);
+});
+
+// The hose is pulled off the manometer and put back while the pilot burns dim: the pressure comes back, and nothing was lit.
+it('a hose that is put back over a flame is no trial, live or with hindsight, and raises no alarm', () => {
+  const { trials, liveTrials, alarms } = run({ kind: 'hose pulled off', seed: 2415 });
+  expect([trials.found, trials.inventedAt, liveTrials.found, liveTrials.inventedAt]).toEqual([3, [], 3, []]);
+  expect(alarms).toEqual([]);
 });
