@@ -1,5 +1,5 @@
 import { toleranceAt } from '../../shared/light-off/at-setting.ts';
-import { planOf, planProgress } from '../../shared/light-off/plan.ts';
+import { countWords, planOf, planProgress } from '../../shared/light-off/plan.ts';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import type { AnalysisDetail } from '../../shared/model/results/analysis-result.ts';
 import { judgedTrials, trialSecondsOf } from '../../shared/model/trials/valid-trials.ts';
@@ -58,7 +58,7 @@ export function asLeftOpen(
   );
   if (!met)
     open.push(
-      `Light-off is not proved here: ${plain.got} of ${plain.wanted} with the spark at once, ${delayed.got} of ${delayed.wanted} delayed.`,
+      `Light-off is not proved here: ${countWords(plain)} with the spark at once, ${countWords(delayed)} delayed.`,
     );
   return open;
 }

@@ -2,7 +2,7 @@ import { settingOf } from './at-setting.ts';
 import { settingWords } from './count-words.ts';
 import { lostClaimWords } from './lost-claim.ts';
 import { successRun } from '../numerics/binomial.ts';
-import { asksForTrials, type LightOffPlan, planOf, planProgress } from './plan.ts';
+import { asksForTrials, countWords, type LightOffPlan, planOf, planProgress } from './plan.ts';
 import type { AnalysisResult } from '../model/results/analysis-result.ts';
 import type { Capture } from '../model/capture.ts';
 import { formatConfidence, formatPercent } from '../model/format.ts';
@@ -35,14 +35,15 @@ export function planAtSetting(
     { unit, ...at },
     trialSecondsOf(setup),
   );
-  const of = ({ got, wanted }: { got: number; wanted: number }) => `${Math.min(got, wanted)} of ${wanted}`;
   const isLost = failed && 'probability' in plan;
   // A claim counts no new row, as a plan of so many in a row does: numbers beside "nothing meets it" would ask for trials.
   const counts = isLost
     ? 'a trial failed there, and no further trial meets the claim'
     : [
-        asksForTrials(plan) ? `${of(plain)} with the spark at once` : 'no trial with the spark at once is asked for',
-        ...(delayed.wanted > 0 ? [`${of(delayed)} delayed`] : []),
+        asksForTrials(plan)
+          ? `${countWords(plain)} with the spark at once`
+          : 'no trial with the spark at once is asked for',
+        ...(delayed.wanted > 0 ? [`${countWords(delayed)} delayed`] : []),
       ].join(', ');
   const verdict: PlanAtSetting['verdict'] = met ? 'plan met' : 'plan not met';
   const asked =

@@ -43,6 +43,10 @@ export interface PlanProgress {
   failed: boolean;
 }
 
+/** "3 of 3": trials beyond what is asked for are not counted. */
+export const countWords = ({ got, wanted }: { got: number; wanted: number }): string =>
+  `${Math.min(got, wanted)} of ${wanted}`;
+
 /**
  * How far the plan is at a setting. A row starts anew after any failure there, plain or delayed; a claim allows no failure at all
  * (success-run theorem).

@@ -30,6 +30,9 @@ describe('what the record says of a pressure that is to be as-left', () => {
       'No set point is known.',
       'Light-off is not proved here: 1 of 3 with the spark at once, 0 of 1 delayed.',
     ]);
+    // More than were asked for are no more than that.
+    const without = [1, 2, 3, 4].map((id) => trial(id, 2.78, 0));
+    expect(open(without)[1]).toBe('Light-off is not proved here: 3 of 3 with the spark at once, 0 of 1 delayed.');
     const met = [trial(1, 2.78, 0), trial(2, 2.78, 0), trial(3, 2.78, 0), trial(4, 2.78, 5)];
     expect(open(met)).toEqual(['No set point is known.']);
     expect(asLeftOpen(2.78, 'inH2O', { trials: met, setup: {} }, undefined, true)).toEqual([
