@@ -115,8 +115,8 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   // Whatever else is to be done, nobody relights before that; only once the pressure as left is recorded may all be over.
   const isPurging = isPurgeDue(burner) && capture && !has(capture, 'as-left') && !capture.runningTrial;
   if (isPurging && !isSweeping(capture.marks)) return { place: 'light-off', label: 'Purge, then light the pilot' };
-  if (!burnerNamed) return { place: 'burner', label: 'Enter the burner’s name' };
-  if (!capture) return { place: 'sweep', label: 'Start recording' };
+  const name: ReturnType<typeof nextStep> = { place: 'burner', label: 'Enter the burner’s name' };
+  if (!capture) return burnerNamed ? { place: 'sweep', label: 'Start recording' } : name;
   if (capture.runningTrial) return { place: 'light-off', label: trialLabel(capture.runningTrial, burner) };
   const trouble = meterTrouble(burner);
   if (trouble) return { place: 'meters', label: `${trouble}. Do not turn` };
@@ -144,7 +144,11 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   const isLeft = has(capture, 'as-left');
   if (!analysis && facts.isCalculating) return { place: isLeft ? 'set' : 'window', label: 'Calculating…' };
   if (!analysis) return { place: 'window', label: 'Check the window' };
-  if (isLeft) return afterAsLeft(analysis);
+  if (isLeft) {
+    const next = afterAsLeft(analysis);
+    // Who began without a name is asked for it again at the end: what the burner needs comes before.
+    return next.place === 'proof' && !burnerNamed ? name : next;
+  }
   if (!analysis.result.setPoint) return { place: 'window', label: 'No set point to turn to: see why' };
   return { place: 'set', label: burns(burner) ? 'Set the regulator, record as-left' : 'Set once the pilot burns' };
 }

@@ -221,6 +221,21 @@ describe('without a flame', () => {
     expect(nextStep({ ...ready, burner, capture: left })?.label).not.toContain('Purge');
   });
 
+  it('a burner without a name is named before the recording or at its end: meanwhile the visit goes on', () => {
+    const step = (kinds: Parameters<typeof capture>[0], decision?: Decision) =>
+      nextStep({
+        ...ready,
+        burnerNamed: false,
+        analysis: found(decision),
+        capture: capture(kinds, { trials: kinds.length > 1 ? [trial] : [] }),
+      })?.label;
+    expect(step([])).toBe('Record as-found before turning anything');
+    expect(step(['as-found'])).toBe('Begin the sweep');
+    const left = ['as-found', 'sweep-start', 'sweep-end', 'as-left'] as const;
+    expect(step([...left], 'fail')).toBe('As-left does not pass: see why');
+    expect(step([...left], 'pass')).toBe('Enter the burner’s name');
+  });
+
   it('but near an end of the window, where it burns unsteadily, the sweep goes on', () => {
     const unsteady = { ...held, flame: 'unsteady' } as const;
     expect(nextStep({ ...ready, burner: unsteady, capture: sweeping })?.label).toMatch(/^Turn slowly/u);
