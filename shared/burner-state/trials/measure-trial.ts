@@ -18,6 +18,8 @@ export interface MeasuredTrial {
   isProofUnseen?: true;
   /** The signal was that of a proved flame already before the gas came on, and stayed: it says nothing of this gas. */
   isSignalThere?: true;
+  /** The share of its whole rise, 0 to 1, that the pressure made within the steepest second: nearly all of it where a valve opened. */
+  steepest: number;
   /** Median pressure before the gas, while it flowed and settled (see `lightingPressure`), and after it was shut. */
   pressureBefore?: number;
   pressure: number;
@@ -107,12 +109,24 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
     ...(provedS !== undefined && { provedS }),
     ...(reached && !isReadUntil(signal, proof) && { isProofUnseen: true as const }),
     ...(wasThere && counts < 0 && { isSignalThere: true as const }),
+    steepest: steepestRise(values.slice(0, end + 1), (i) => pressure[i]!.elapsedS) / rise,
     ...(before.length > 0 && { pressureBefore: median(before) }),
     pressure: flowing.length > 0 ? lightingPressure(flowing, rise, provedS) : highest,
     ...(after.length > 0 && { pressureAfter: median(after) }),
     unit,
     lit: isLit,
   };
+}
+
+/** The most by which values rise within a second, or from one reading to the next where those are further apart. */
+function steepestRise(values: readonly number[], timeOf: (i: number) => number): number {
+  let most = 0;
+  let from = 0;
+  values.forEach((value, i) => {
+    while (from < i - 1 && timeOf(i) - timeOf(from) > 1) from += 1;
+    for (let k = from; k < i; k += 1) most = Math.max(most, value - values[k]!);
+  });
+  return most;
 }
 
 /** Readings before the rise that tell their noise, and how many of its standard deviations a reading of the rise is above them. */

@@ -12,21 +12,29 @@ const leastShare = 0.1;
 const leastInH2O = 0.2;
 
 /**
+ * A pilot valve, a slow one behind a damped gauge too, lets the pressure make more than this share of its rise within a second; a damper
+ * that opens for a purge, or gas that creeps in, does not (common practice).
+ */
+const leastSteep = 0.35;
+
+/**
  * Why what rose and fell was no trial, in words: the signal was that of a flame all the time, as where the manometer's hose is put back
  * while the pilot burns; the pressure has not fallen although gas was said to be shut, so that something else raised it, as a fan that was
- * started; or it rose too little for an open valve and nothing burned. Undefined where it was a trial; what lit was one.
+ * started; or it rose too little or too slowly for an open valve and nothing burned. Undefined where it was a trial; what lit was one.
  *
  * @param why      why it is over
  * @param burning  pressure at which the pilot last burned, inH2O; undefined before that was seen
  * @param fanOnly  pressure of the fan alone as entered, inH2O: what rises from below only to there is a fan that was started
  */
 export function noTrialWords(
-  { lit, isSignalThere, pressure, pressureBefore, pressureAfter, unit }: MeasuredTrial,
+  { lit, isSignalThere, steepest, pressure, pressureBefore, pressureAfter, unit }: MeasuredTrial,
   why: Extract<TrialEvent, { kind: 'over' }>['why'],
   { burning, fanOnly }: { burning: number | undefined; fanOnly: number | undefined },
 ): string | undefined {
   if (lit) return undefined;
   if (isSignalThere) return 'the flame signal was there before the pressure rose, and stayed';
+  if (steepest < leastSteep)
+    return 'the pressure rose more slowly than a valve lets it: a damper that opens, or a leak';
   if (why === 'gas-shut' && pressureAfter === undefined) return 'the pressure did not fall when gas was shut';
   if (pressureBefore === undefined) return undefined;
   const from = Math.max(pressureBefore, fanOnly === undefined ? -Infinity : convertPressure(fanOnly, 'inH2O', unit));

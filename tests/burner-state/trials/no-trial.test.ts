@@ -29,6 +29,22 @@ describe('what is no trial', () => {
     expect(relit.lit).toBe(true);
     expect(noTrialWords(relit, 'proved', { burning: 3, fanOnly: undefined })).toBeUndefined();
   });
+  // Over six seconds a damper brings 0.4 to 1.0 inH2O, a third of it in the last second, as pressure goes with the square of the air. A
+  // valve of the slow kind opens in two seconds, a damped gauge follows to 1/e in one: 42 % of the rise is in the steepest second.
+  it('is a damper that opens for a purge, but not a slow valve behind a damped gauge, nor one whose pressure is turned up later', () => {
+    const of = (pressureAt: (t: number) => number) =>
+      trialOf(Array.from({ length: 40 }, (_, i) => [7 + i / 4, pressureAt(7 + i / 4)] as [number, number]));
+    const words = (pressureAt: (t: number) => number) =>
+      noTrialWords(of(pressureAt), 'time-over', { burning: 3, fanOnly: 0.4 });
+    const done = (t: number, seconds: number) => Math.min(1, Math.max(0, (t - 9) / seconds));
+    const air = (t: number) => (Math.sqrt(0.4) + (1 - Math.sqrt(0.4)) * done(t, 6)) ** 2;
+    expect(words(air)).toMatch('more slowly than a valve');
+    const ramp = (t: number) =>
+      t < 9 ? 0 : t < 11 ? (t - 9 - (1 - Math.exp(-(t - 9)))) / 2 : 1 - 0.5 * (1 - Math.exp(-2)) * Math.exp(-(t - 11));
+    expect(words((t) => 0.4 + 2 * ramp(t))).toBeUndefined();
+    const turned = (t: number) => 0.4 + (t < 9 ? 0 : 1.4) + 0.9 * Math.min(1, Math.max(0, (t - 11) / 6));
+    expect(words(turned)).toBeUndefined();
+  });
   // The pilot burned at 3 inH2O and gas stood shut at 0.2: an open valve raises the pressure by 2.8, a tenth of which is 0.28.
   it.each([
     [0.11, true],

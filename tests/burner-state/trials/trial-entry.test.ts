@@ -7,6 +7,7 @@ import { purgeShortfall, trialEntry } from '../../../shared/burner-state/trials/
 const measured: MeasuredTrial = {
   gasS: 10,
   provedS: 12.5,
+  steepest: 1,
   pressureBefore: 0.2,
   pressure: 3,
   pressureAfter: 0.21,
