@@ -136,8 +136,9 @@ const aboveNoise = 3.5;
 const belowShare = 0.999_767;
 /** Readings that step to and fro by their last digit bend by two digits at most; a thousandth more, for rounding. */
 const mostBend = 2.001;
-/** What stands above the readings before by this share of the rise is a part of it. */
+/** What stands above the readings before by this share of the rise is a part of it, and what stands above by less than the other is not: a fan drifts. */
 const noNoiseShare = 0.05;
+const driftShare = 0.003;
 /** A rise goes on for longer than this, seconds; the readings of a quick manometer do not each rise above the one before. */
 const goesOnS = 0.15;
 /** So many readings just before tell where the pressure was going, and those of so many seconds: a quick manometer reads the rise often. */
@@ -171,7 +172,7 @@ function firstAboveNoise(
   const isDigit = quantileSorted(Float64Array.from(bends), 0.5) <= mostBend * digit;
   const byNoise = isDigit ? aboveNoise * Math.max(noise, digit) : noise * studentQuantile(belowShare, bends.length);
   // However few readings tell the noise, it is none of the rise.
-  const margin = Math.min(byNoise, noNoiseShare * rise);
+  const margin = Math.max(driftShare * rise, Math.min(byNoise, noNoiseShare * rise));
   // A fan that runs up goes on along its line; gas that bleeds off falls below it, to no less than the last readings.
   const standsOut = (at: number) => {
     let from = Math.max(0, at - readingsOfLevel);

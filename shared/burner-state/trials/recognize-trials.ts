@@ -39,7 +39,9 @@ export function recognizeTrials(
     const later = spans.slice(k);
     const shut = later.find(({ gas }) => gas === 'closing' || gas === 'shut');
     const endS = Math.min(shut?.from_s ?? Infinity, span.from_s + trialSeconds + 1);
-    const fromS = Math.max(shutFromS, span.from_s - marginS);
+    // Between shut and on there may be seconds of which nobody could say anything.
+    const shutToS = spans.slice(0, k).findLast(({ gas }) => gas !== 'unknown')?.to_s ?? span.from_s;
+    const fromS = Math.max(shutFromS, Math.min(shutToS, span.from_s) - marginS);
     const untilS = Math.min(endS, spans.at(-1)!.to_s) + marginS;
     const around = between(ordered, fromS, untilS);
     const measured = measureTrial(around, { fromS, untilS, provingSignal, trialSeconds });

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { recognizeTrials } from '../../../shared/burner-state/trials/recognize-trials.ts';
 import { trackCapture } from '../../../shared/burner-state/track.ts';
 import type { Reading } from '../../../shared/model/reading.ts';
+import { run } from '../../benchmark/burner-state/judge-visit.ts';
 import { captureOf, readingsOf, towards } from '../story.ts';
 
 /**
@@ -119,4 +120,15 @@ it('a trial whose valve sticks half way is one', () => {
   const found = find(sticky);
   expect(found).toHaveLength(1);
   expect(Math.abs(found[0]!.gasS - 10)).toBeLessThanOrEqual(0.2 + 1e-6);
+});
+
+// Truth of the visits drawn: when the valve was opened, and when the signal came to half of the plateau.
+it.each([
+  // The manometer reads twice a second, and for 1.6 s nobody could say whether gas came on.
+  ['slow valve', 2434],
+  // The fan drifts by some thousandths in the second before.
+  ['fan off before the start', 2433],
+])('the time to prove is right within one interval of the meters: %s, %d', (kind, seed) => {
+  const { trials } = run({ kind, seed });
+  expect([trials.provedJudged, trials.provedWrongAt]).toEqual([4, []]);
 });
