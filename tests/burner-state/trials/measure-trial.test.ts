@@ -151,4 +151,10 @@ describe('a trial measured from its readings', () => {
     const lit = of('flame_signal', 'V', values.map((_, i) => [7.2 + i / 2, i < 10 ? 0 : 4])); // prettier-ignore
     expect(measureTrial([...pressure, ...lit], bounds)!.gasS).toBe(10.5);
   });
+  // The damper comes back from a purge: 1.0 inH2O at 7 s, 0.4 from 9.5 s on; gas at 10.5 s.
+  it('has the pressure before the gas from the last second, not from while the damper still moved', () => {
+    const air = (t: number) => Math.max(0.4, 1 - 0.24 * (t - 7));
+    const pressure = of('pilot_pressure', 'inH2O', Array.from({ length: 70 }, (_, i) => [7 + i / 10, i < 35 ? air(7 + i / 10) : 3])); // prettier-ignore
+    expect(measureTrial(pressure, bounds)).toMatchObject({ gasS: 10.5, pressureBefore: 0.4 });
+  });
 });
