@@ -6,6 +6,7 @@ import { type Bin, createFilter } from './chain/filter.ts';
 import { type Moment, mostProbable, shows } from './chain/label.ts';
 import { followFlame, initialLevels, type Levels, pressureUncertainty, takeLiveZero } from './chain/levels.ts';
 import { withTroubles } from './doubts.ts';
+import { createManometerOff } from './meters/manometer-off.ts';
 import { type FrozenSpans, frozenSpans, type Troubles, troublesOf } from './meters/trouble-spans.ts';
 import { phasesOf, type Phase } from './phases.ts';
 import { regulatorCourse } from './regulator/regulator-course.ts';
@@ -80,10 +81,11 @@ export function trackCapture(capture: Capture, setup: Setup): Tracked {
   markUnsteady(bins, moments, rows, levels);
   for (const { flame } of moments) followFlame(levels, flame);
   const regulator = regulatorCourse(bins, moments, pressureUncertainty(levels));
+  const isOff = whereOff(bins, moments, troubles, known.fanOnly ?? levels.shutPressure);
   moments.forEach((moment, t) => {
     moment.regulator = regulator[t]!;
     const { pressure, signal } = troubles[t]!;
-    Object.assign(moment, withTroubles(moment, !!pressure, !!signal));
+    Object.assign(moment, withTroubles(moment, !!pressure || isOff[t] === 1, !!signal));
   });
   const phases = phasesOf(moments, (t) => !troubles[t]!.signal, first, capture, known);
   return {
@@ -100,6 +102,29 @@ function withoutFrozen(bin: Bin, { pressure, signal }: Troubles): Bin {
     ...(bin.pressure !== undefined && pressure !== 'frozen' && { pressure: bin.pressure }),
     ...(bin.signal !== undefined && signal !== 'frozen' && { signal: bin.signal }),
   };
+}
+
+/**
+ * Where the manometer shows no gas while a flame burns, until it shows gas again: 1 for each such step.
+ *
+ * @param shut  where gas stands shut, inH2O; undefined where that is not known
+ */
+function whereOff(
+  bins: readonly Bin[],
+  moments: readonly Moment[],
+  troubles: readonly Troubles[],
+  shut: number | undefined,
+): Uint8Array {
+  const isOff = new Uint8Array(bins.length);
+  const off = createManometerOff();
+  bins.forEach(({ pressure }, t) => {
+    // While a manometer is silent gas may come on.
+    const flame = troubles[t]!.pressure ? 'unknown' : moments[t]!.flame;
+    off.step((t + 1) * stepS, { pressure, shut, flame });
+    const sinceS = off.sinceS();
+    if (sinceS !== undefined) isOff.fill(1, Math.round(sinceS / stepS) - 1, t + 1);
+  });
+  return isOff;
 }
 
 /** Calls a burning flame unsteady where its signal scatters around that moment. */

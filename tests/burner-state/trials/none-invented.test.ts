@@ -28,3 +28,11 @@ it('a hose that is put back over a flame is no trial, live or with hindsight, an
   expect([trials.found, trials.inventedAt, liveTrials.found, liveTrials.inventedAt]).toEqual([3, [], 3, []]);
   expect(alarms).toEqual([]);
 });
+
+// The hose is off for twelve seconds; just as it is put back the flame is lost. With hindsight gas was "shut" while the hose was off.
+it('a hose that is put back as the flame is lost is no trial either', () => {
+  const { trials, hindsight, lossDelays } = run({ kind: 'hose pulled off', seed: 2441 });
+  expect([trials.found, trials.inventedAt]).toEqual([2, []]);
+  expect(hindsight.gas.wrong).toEqual({});
+  expect(lossDelays).toHaveLength(1);
+});
