@@ -1,5 +1,9 @@
+import { join } from 'node:path';
 import { defineConfig } from '@playwright/test';
 import { chromiumPath } from './build/chromium.mjs';
+
+/** Read by `chromium.sh`. */
+process.env.PILOT_BENCH_E2E_CHROMIUM = chromiumPath();
 
 // Each file starts its own workbench with its own store on the loopback address.
 export default defineConfig({
@@ -16,7 +20,7 @@ export default defineConfig({
     // A trace of every test takes from a third more to twice the computing time again; `--trace retain-on-failure` makes one.
     screenshot: 'only-on-failure',
     launchOptions: {
-      executablePath: chromiumPath(),
+      executablePath: join(import.meta.dirname, 'tests', 'e2e', 'chromium.sh'),
       // Without a network the browser must not wait for one, and root cannot use its sandbox.
       args: [
         '--no-sandbox',
