@@ -63,15 +63,25 @@ export function findDarkStretches(
           i = until;
           continue;
         }
-        const told = spans.find((span) => span.flame === 'lost' && span.from_s < relitS && span.to_s > fellS);
+        const toldS = toldLost(spans, fellS, relitS);
         // Low on a shoulder the signal was at half its height long before.
-        const lostS = told ? Math.max(fellS, Math.min(told.from_s, time[i]! - delayS)) : fellS;
-        stretches.push({ lostS, relitS, delayS, isKnown: told !== undefined });
+        const lostS = toldS === undefined ? fellS : Math.max(fellS, Math.min(toldS, time[i]! - delayS));
+        stretches.push({ lostS, relitS, delayS, isKnown: toldS !== undefined });
       }
     }
     i = until;
   }
   return stretches;
+}
+
+/**
+ * Since when the burner's states tell of a lost flame within a stretch of the signal, seconds: from the doubt on that goes before, in which
+ * the flame was missed already. Undefined where they tell of none.
+ */
+function toldLost(spans: readonly StateSpan[], fromS: number, toS: number): number | undefined {
+  const lost = spans.findIndex((span) => span.flame === 'lost' && span.from_s < toS && span.to_s > fromS);
+  if (lost < 0) return undefined;
+  return spans[spans[lost - 1]?.flame === 'unknown' ? lost - 1 : lost]!.from_s;
 }
 
 /** Whether the burner's states are sure of a flame over a stretch of the signal, however low it was. */
