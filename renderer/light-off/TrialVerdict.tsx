@@ -49,7 +49,7 @@ export function TrialVerdict({
 
   return (
     <>
-      {byMeters && <p>The meters record this trial. No touch is needed.</p>}
+      {byMeters && <p>The meters record this trial.{!trial.purgeShort && ' No touch is needed.'}</p>}
       <div className="answers">
         <Button
           kind={byMeters ? 'plain' : 'main'}

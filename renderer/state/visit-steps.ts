@@ -90,14 +90,23 @@ function sweepStep(burner: BurnerView | undefined): { place: Place; label: strin
     : { place: 'sweep', label: 'No flame: do not turn' };
 }
 
+const shutNow = 'Shut the gas now, then purge';
+
 /** What a trial that is not in the record yet asks for: with its gas shut there is nothing to watch. */
 function trialLabel(
-  { gasS, over, failedMeter }: NonNullable<CaptureView['runningTrial']>,
+  { gasS, over, failedMeter, purgeShort }: NonNullable<CaptureView['runningTrial']>,
   burner: BurnerView | undefined,
 ): string {
   if (gasS === undefined || failedMeter) return 'Enter whether the pilot lit';
+  if (purgeShort && burner && comesIn(burner.gas) && !burns(burner)) return shutNow;
   const isShut = over === 'gas-shut' || burner?.gas === 'shut' || burner?.gas === 'closing';
   return isShut ? 'Trial over: it is being recorded' : 'Watch the light-off trial';
+}
+
+/** Why nobody lights the pilot now although gas is shut and purged; undefined where nothing is against it. */
+function againstLighting(burner: BurnerView, capture: CaptureView): string | undefined {
+  if (burner.moreAir) return 'More air, or a leak: look at the damper';
+  return lastLitOf(capture) === false ? 'It did not light: find out why first' : undefined;
 }
 
 /** The one next thing to do, and where. Undefined when the visit is over. */
@@ -124,13 +133,16 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (burner?.trialGas && !burner.alarm) return { place: 'light-off', label: 'Watch the light-off trial' };
   // A flame that is lost raises the alarm, which says so.
   if (burner && comesIn(burner.gas) && burner.flame !== 'lost' && mustShutGas(burner, lastLitOf(capture)))
-    return { place: 'light-off', label: 'Shut the gas now, then purge' };
+    return { place: 'light-off', label: shutNow };
   // Once the regulator has been turned it is too late, and nothing asks for it anymore.
   const isTaken = has(capture, 'as-found');
   const isMissed = !isTaken && isTurnedIn(capture);
   const isShut = burner?.gas === 'shut';
   if (burner && isUnpurged(burner, capture.trials) && (!hasSweep(capture) || isAsFoundDue(capture)))
     return { place: 'light-off', label: 'Purge, then light the pilot' };
+  const against =
+    isShut && (!hasSweep(capture) || isAsFoundDue(capture)) ? againstLighting(burner, capture) : undefined;
+  if (against) return { place: 'light-off', label: against };
   if (isAsFoundDue(capture))
     return {
       place: 'sweep',

@@ -71,16 +71,17 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
     mark.run({ capture: capture.id, kind, text, confirmed });
   const sweeping = isSweeping(capture.marks);
   const last = capture.marks.at(-1);
-  // As-found comes first, for as long as it can still be taken; under an alarm nothing does.
-  const hasAlarm = useBurnerState()?.alarm !== undefined;
+  // As-found comes first, for as long as it can still be taken; under an alarm, or with the manometer's hose off, nothing does.
+  const burner = useBurnerState();
+  const isBarred = burner?.alarm !== undefined || burner?.pressureTrouble?.kind === 'off';
   const isAsFoundNext = isAsFoundDue(capture);
   return (
     <>
       <div className="record-grid">
         <Button
-          kind={isAsFoundNext || hasAlarm ? 'plain' : 'main'}
+          kind={isAsFoundNext || isBarred ? 'plain' : 'main'}
           size="large"
-          disabled={mark.busy || (hasAlarm && !sweeping)}
+          disabled={mark.busy || (isBarred && !sweeping)}
           aria-pressed={sweeping}
           onClick={() => void addMark(sweeping ? 'sweep-end' : 'sweep-start')}
         >
@@ -88,9 +89,9 @@ function WhileRecording({ capture }: { capture: CaptureView }) {
           {sweeping ? 'End sweep' : 'Begin sweep'}
         </Button>
         <Button
-          kind={isAsFoundNext && !hasAlarm ? 'main' : 'plain'}
+          kind={isAsFoundNext && !isBarred ? 'main' : 'plain'}
           size="large"
-          disabled={mark.busy || hasAlarm}
+          disabled={mark.busy || isBarred}
           onClick={() => void addMark('as-found')}
         >
           <span>

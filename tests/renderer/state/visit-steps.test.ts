@@ -221,6 +221,29 @@ describe('without a flame', () => {
     expect(nextStep({ ...ready, burner, capture: left })?.label).not.toContain('Purge');
   });
 
+  it('nobody is told to light the pilot while the page says why not: more air, a leak, or a trial that did not light', () => {
+    const shut = { ...held, gas: 'shut' as const, flame: 'dark' as const, purge: seen };
+    const label = (burner: typeof shut & { moreAir?: true }, trials: CaptureView['trials']) =>
+      nextStep({ ...ready, burner, capture: capture([], { trials }) })?.label;
+    expect(label(shut, [])).toBe('Light the pilot, then record as-found');
+    expect(label({ ...shut, moreAir: true }, [])).toBe('More air, or a leak: look at the damper');
+    expect(label(shut, [{ ...trial, lit: false }])).toBe('It did not light: find out why first');
+    expect(label(shut, [trial])).toBe('Light the pilot, then record as-found');
+  });
+
+  it('gas that came on too early is to be shut for as long as it flows unlit, trial or not', () => {
+    const early = {
+      startedS: 0,
+      gasS: 0,
+      sawGas: true,
+      purgeShort: 'Purge: 5 s left.',
+    } as unknown as CaptureView['runningTrial'];
+    const label = (burner: typeof held) =>
+      nextStep({ ...ready, burner, capture: capture([], { runningTrial: early }) })?.label;
+    expect(label({ ...held, flame: 'dark' })).toBe('Shut the gas now, then purge');
+    expect(label(held)).toBe('Watch the light-off trial');
+  });
+
   it('a burner without a name is named before the recording or at its end: meanwhile the visit goes on', () => {
     const step = (kinds: Parameters<typeof capture>[0], decision?: Decision) =>
       nextStep({
