@@ -105,9 +105,12 @@ const burns = ({ flame }: BurnerNow['moment']): boolean => flame === 'burning' |
 /** A flame is there, be it that its signal still builds up. */
 const shows = (moment: BurnerNow['moment']): boolean => burns(moment) || moment.flame === 'lighting';
 
-/** The alarm that stands, with what the flame does meanwhile. `backSinceS`: since when it is back; undefined while it is not. */
-function followFlame(alarm: Alarm, backSinceS: number | undefined): Alarm {
-  const { unlitToS, ...dark } = alarm;
+/**
+ * The alarm that stands, with what gas and flame do meanwhile. `seesGas`: the manometer shows that gas flows; `backSinceS`: since when the
+ * flame is back, undefined while it is not.
+ */
+function followBurner({ gasUnseen, ...alarm }: Alarm, seesGas: boolean, backSinceS: number | undefined): Alarm {
+  const { unlitToS, ...dark } = gasUnseen && !seesGas ? { ...alarm, gasUnseen } : alarm;
   if (backSinceS === undefined) return dark;
   // Who reads that the flame is back, and mutes, must hear that it is lost again, however soon.
   return { ...dark, returned: true, ...(alarm.unlitFromS !== undefined && { unlitToS: unlitToS ?? backSinceS }) };
@@ -185,6 +188,7 @@ export function nextAlarm(memory: AlarmMemory, input: AlarmInput): AlarmMemory {
     ...(flameUnseen && { flameUnseen }),
     count: (isLostAgain ? (memory.alarm?.count ?? 1) : 0) + 1,
   });
-  const alarm = goesOn ? followFlame(goesOn, backSinceS) : raised && !gasIsShut ? raise(raised) : undefined;
+  const seesGas = !gasUnseen && now.latest.gas === 'flowing' && now.unlit > certain;
+  const alarm = goesOn ? followBurner(goesOn, seesGas, backSinceS) : raised && !gasIsShut ? raise(raised) : undefined;
   return { alarm, unlitSinceS, shutSinceS, darkSinceS, doubtSinceS, litSinceS, trialSinceS, safe, ...known };
 }

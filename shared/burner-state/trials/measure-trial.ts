@@ -16,10 +16,9 @@ export interface MeasuredTrial {
   provedS?: number;
   /** The signal meter was silent until then: the flame was proved at an unknown moment before. */
   isProofUnseen?: true;
-  /** The signal was that of a proved flame already before the gas came on, and stayed: it says nothing of this gas. */
-  isSignalThere?: true;
-  /** The share of its whole rise, 0 to 1, that the pressure made within the steepest second: nearly all of it where a valve opened. */
+  /** By how much the pressure rose within the steepest second, and in all: nearly all of it at once where a valve opened. */
   steepest: number;
+  rise: number;
   /** Median pressure just before the gas, while it flowed and settled (see `lightingPressure`), and after it was shut. */
   pressureBefore?: number;
   pressure: number;
@@ -112,8 +111,8 @@ export function measureTrial(readings: readonly Reading[], bounds: TrialBounds):
     ...(sparkS !== undefined && { sparkS }),
     ...(provedS !== undefined && { provedS }),
     ...(reached && !isReadUntil(signal, proof) && { isProofUnseen: true as const }),
-    ...(wasThere && counts < 0 && { isSignalThere: true as const }),
-    steepest: steepestRise(values.slice(0, end + 1), (i) => pressure[i]!.elapsedS) / rise,
+    steepest: steepestRise(values.slice(0, end + 1), (i) => pressure[i]!.elapsedS),
+    rise,
     ...(before.length > 0 && { pressureBefore: median(before) }),
     pressure: flowing.length > 0 ? lightingPressure(flowing, rise, provedS) : highest,
     ...(after.length > 0 && { pressureAfter: median(after) }),

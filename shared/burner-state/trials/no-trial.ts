@@ -12,31 +12,34 @@ const leastShare = 0.1;
 const leastInH2O = 0.2;
 
 /**
- * A pilot valve, a slow one behind a damped gauge too, lets the pressure make more than this share of its rise within a second; a damper
- * that opens for a purge, or gas that creeps in, does not (common practice).
+ * A damper that opens for a purge, or gas that creeps in, raises the pressure by less than this in any second, inH2O, and by less than this
+ * share of the whole rise (common practice). Both, since a hand may turn the pressure up after the valve has opened, and a small pilot
+ * rises by little.
  */
-const leastSteep = 0.35;
+const mostSlow = { inH2O: 0.3, share: 0.35 };
+/** Where a fan hardly shows before, no damper raises the pressure, inH2O. */
+const leastFan = 0.1;
 
 /**
- * Why what rose and fell was no trial, in words: the signal was that of a flame all the time, as where the manometer's hose is put back
- * while the pilot burns; the pressure has not fallen although gas was said to be shut, so that something else raised it, as a fan that was
- * started; or it rose too little or too slowly for an open valve and nothing burned. Undefined where it was a trial; what lit was one.
+ * Why what rose and fell was no trial, in words: the pressure has not fallen although gas was said to be shut, so that something else
+ * raised it, as a fan that was started; or it rose too little or too slowly for an open valve and nothing burned. Undefined where it was
+ * a trial; what lit was one.
  *
  * @param why      why it is over
  * @param burning  pressure at which the pilot last burned, inH2O; undefined before that was seen
  * @param fanOnly  pressure of the fan alone as entered, inH2O: what rises from below only to there is a fan that was started
  */
 export function noTrialWords(
-  { lit, isSignalThere, steepest, pressure, pressureBefore, pressureAfter, unit }: MeasuredTrial,
+  { lit, steepest, rise: wholeRise, pressure, pressureBefore, pressureAfter, unit }: MeasuredTrial,
   why: Extract<TrialEvent, { kind: 'over' }>['why'],
   { burning, fanOnly }: { burning: number | undefined; fanOnly: number | undefined },
 ): string | undefined {
   if (lit) return undefined;
-  if (isSignalThere) return 'the flame signal was there before the pressure rose, and stayed';
-  if (steepest < leastSteep)
-    return 'the pressure rose more slowly than a valve lets it: a damper that opens, or a leak';
   if (why === 'gas-shut' && pressureAfter === undefined) return 'the pressure did not fall when gas was shut';
   if (pressureBefore === undefined) return undefined;
+  const isSlow = steepest < convertPressure(mostSlow.inH2O, 'inH2O', unit) && steepest < mostSlow.share * wholeRise;
+  if (isSlow && pressureBefore >= convertPressure(leastFan, 'inH2O', unit))
+    return 'the pressure rose more slowly than a valve lets it: a damper that opens, or a leak';
   const from = Math.max(pressureBefore, fanOnly === undefined ? -Infinity : convertPressure(fanOnly, 'inH2O', unit));
   const rise = pressure - from;
   const least =

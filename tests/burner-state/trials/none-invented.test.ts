@@ -22,7 +22,7 @@ it.each([
   expect(flowing.filter(([, { gas }]) => gas === 'shut')).toEqual([]);
 });
 
-// The hose is pulled off the manometer and put back while the pilot burns dim: the pressure comes back, and nothing was lit.
+// The hose is pulled off the manometer and put back while the pilot burns dim: with hindsight too nobody sees the gas meanwhile.
 it('a hose that is put back over a flame is no trial, live or with hindsight, and raises no alarm', () => {
   const { trials, liveTrials, alarms } = run({ kind: 'hose pulled off', seed: 2415 });
   expect([trials.found, trials.inventedAt, liveTrials.found, liveTrials.inventedAt]).toEqual([3, [], 3, []]);

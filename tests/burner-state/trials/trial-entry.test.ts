@@ -7,7 +7,8 @@ import { purgeShortfall, trialEntry } from '../../../shared/burner-state/trials/
 const measured: MeasuredTrial = {
   gasS: 10,
   provedS: 12.5,
-  steepest: 1,
+  steepest: 2.8,
+  rise: 2.8,
   pressureBefore: 0.2,
   pressure: 3,
   pressureAfter: 0.21,
