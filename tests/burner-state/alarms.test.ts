@@ -61,6 +61,20 @@ describe('the alarm of a lost flame', () => {
   });
 });
 
+it('gas that an alarm could not see is seen once the manometer shows it flow, and only then', () => {
+  const raised: AlarmMemory = { ...noAlarm, gasOn: true, alarm: { kind: 'flame-lost', sinceS: 19, gasUnseen: true } };
+  const after = (unlit: number, gas: BurnerNow['latest']['gas']) => {
+    const latest: Moment = { ...burning, gas, flame: 'lost' };
+    const now: BurnerNow = {
+      ...{ atS: 19.2, moment: latest, phase: 'held', latest, lost: unlit, unlit, shut: 0, dark: 0.99, burned: true },
+      ...{ pressureTrouble: undefined, signalTrouble: undefined, levels: initialLevels('V', undefined, undefined) },
+    };
+    return nextAlarm(raised, { nowS: 20, now, trialSeconds: 10, valveOpen: undefined }).alarm;
+  };
+  expect(after(0.95, 'flowing')).toEqual({ kind: 'flame-lost', sinceS: 19 });
+  expect(after(0.5, 'unknown')).toMatchObject({ gasUnseen: true });
+});
+
 describe('the alarm of gas that does not light', () => {
   it('comes at the end of the trial, although a hand turns meanwhile', () => {
     const at = (unlit: number, shut: number, atS: number): BurnerNow => ({
