@@ -66,8 +66,18 @@ it('gas that an alarm could not see is seen once the manometer shows it flow, an
   const after = (unlit: number, gas: BurnerNow['latest']['gas']) => {
     const latest: Moment = { ...burning, gas, flame: 'lost' };
     const now: BurnerNow = {
-      ...{ atS: 19.2, moment: latest, phase: 'held', latest, lost: unlit, unlit, shut: 0, dark: 0.99, burned: true },
-      ...{ pressureTrouble: undefined, signalTrouble: undefined, levels: initialLevels('V', undefined, undefined) },
+      atS: 19.2,
+      moment: latest,
+      phase: 'held',
+      latest,
+      lost: unlit,
+      unlit,
+      shut: 0,
+      dark: 0.99,
+      burned: true,
+      pressureTrouble: undefined,
+      signalTrouble: undefined,
+      levels: initialLevels('V', undefined, undefined),
     };
     return nextAlarm(raised, { nowS: 20, now, trialSeconds: 10, valveOpen: undefined }).alarm;
   };
