@@ -68,36 +68,40 @@ export function predictPart(
   transitions: Transitions,
   idleBelow: number,
 ): void {
-  typical.fill(0);
-  let active = 0;
+  // What the last reading left may be next to nothing: then an idle lag, which alone explains it, has the states of before.
+  takeTypical(probabilities, isActive, typical);
   for (let k = 0; k < lags; k += 1) {
-    if (!isActive[k]) continue;
     const at = k * size;
-    if (shares[k]! < idleBelow) {
-      isActive[k] = 0;
-      probabilities.fill(0, at, at + size);
-      continue;
-    }
+    const isIdle = shares[k]! < idleBelow;
+    if (isIdle) probabilities.fill(0, at, at + size);
+    else if (!isActive[k]) for (let i = 0; i < size; i += 1) probabilities[at + i] = shares[k]! * typical[i]!;
+    isActive[k] = isIdle ? 0 : 1;
+    if (isIdle) continue;
     predictStates(probabilities, transitions, row, at);
-    for (let i = 0; i < size; i += 1) {
-      probabilities[at + i] = row[i]!;
-      typical[i]! += row[i]!;
-    }
-    active += shares[k]!;
+    probabilities.set(row, at);
   }
-  for (let i = 0; i < size; i += 1) typical[i]! /= active;
+  takeTypical(probabilities, isActive, typical);
   const changes = (lagChange * weight) / lags;
   for (let k = 0; k < lags; k += 1) {
-    const isRevived = !isActive[k] && shares[k]! >= idleBelow;
     shares[k] = (1 - lagChange) * shares[k]! + changes;
-    const at = k * size;
-    if (isRevived) {
-      isActive[k] = 1;
-      for (let i = 0; i < size; i += 1) probabilities[at + i] = shares[k]! * typical[i]!;
-    } else if (isActive[k])
-      for (let i = 0; i < size; i += 1)
-        probabilities[at + i] = (1 - lagChange) * probabilities[at + i]! + changes * typical[i]!;
+    if (!isActive[k]) continue;
+    for (let i = 0, n = k * size; i < size; i += 1, n += 1)
+      probabilities[n] = (1 - lagChange) * probabilities[n]! + changes * typical[i]!;
   }
+}
+
+/** Takes the states as they are on the whole; leaves `typical` where nothing is left to tell. */
+function takeTypical(probabilities: Float64Array, isActive: Uint8Array, typical: Float64Array): void {
+  row.fill(0);
+  let total = 0;
+  for (let k = 0; k < lags; k += 1) {
+    if (!isActive[k]) continue;
+    for (let i = 0, n = k * size; i < size; i += 1, n += 1) {
+      row[i]! += probabilities[n]!;
+      total += probabilities[n]!;
+    }
+  }
+  if (total > 0) for (let i = 0; i < size; i += 1) typical[i] = row[i]! / total;
 }
 
 const row = new Float64Array(size);
@@ -160,17 +164,9 @@ export function scalePart({ probabilities, isActive, shares }: JointPart, byLag:
   return sum;
 }
 
-/** Adds the probability of each hidden state, with any lag; they add up to `weight`. */
-export function addPartStates(
-  { probabilities, isActive, shares }: JointPart,
-  weight: number,
-  into: Float64Array,
-): void {
-  let active = 0;
-  for (let k = 0; k < lags; k += 1) if (isActive[k]) active += shares[k]!;
-  const factor = weight / active;
-  for (let k = 0; k < lags; k += 1) {
-    if (!isActive[k]) continue;
-    for (let i = 0, n = k * size; i < size; i += 1, n += 1) into[i]! += factor * probabilities[n]!;
-  }
+/** Adds the probability of each hidden state, with any lag. */
+export function addPartStates({ probabilities, isActive, shares, typical }: JointPart, into: Float64Array): void {
+  for (let k = 0; k < lags; k += 1)
+    for (let i = 0, n = k * size; i < size; i += 1, n += 1)
+      into[i]! += isActive[k] ? probabilities[n]! : shares[k]! * typical[i]!;
 }

@@ -133,7 +133,7 @@ export function createJoint(thresholds: Thresholds, lagShares: Float64Array, idl
     states(into) {
       into.fill(0);
       parts.forEach((part, h) => {
-        if (weights[h] !== 0) addPartStates(part, weights[h]!, into);
+        if (weights[h] !== 0) addPartStates(part, into);
       });
       return into;
     },

@@ -15,8 +15,9 @@ const matrix = Array.from({ length: size }, () => new Float64Array(size));
 moves.from.forEach((from, k) => (matrix[from]![moves.to[k]!] = moves.probability[k]!));
 const lagMatrix = (k: number, l: number) => (k === l ? 1 - lagChange : 0) + lagChange / lags;
 
+const sumOf = (values: Float64Array) => values.reduce((total, value) => total + value, 0);
 const scaled = (values: Float64Array) => {
-  const sum = values.reduce((total, value) => total + value, 0);
+  const sum = sumOf(values);
   return values.map((value) => value / sum);
 };
 /** One step of every pair, forward in time or back. */
@@ -74,13 +75,14 @@ const statesIn = (joint: Float64Array) =>
     joint.reduce((sum, value, n) => (n % size === i ? sum + value : sum), 0),
   );
 const lagsIn = (joint: Float64Array) =>
-  Float64Array.from({ length: lags }, (_, k) => joint.slice(k * size, (k + 1) * size).reduce((sum, v) => sum + v, 0));
+  Float64Array.from({ length: lags }, (_, k) => sumOf(joint.slice(k * size, (k + 1) * size)));
 const furthest = (a: Float64Array, b: Float64Array) => Math.max(...a.map((value, n) => Math.abs(value - b[n]!)));
+
+const oneThreshold = { values: [0.1], weights: Float64Array.of(1), standing: () => 1, comingOn: () => 1 };
 
 /** Filtered and smoothed by the product. */
 function follow(densities: Float64Array[], idleBelow?: number) {
-  const one = { values: [0.1], weights: Float64Array.of(1), standing: () => 1, comingOn: () => 1 };
-  const joint = createJoint(one, shares, idleBelow);
+  const joint = createJoint(oneThreshold, shares, idleBelow);
   const course = createCourse(densities.length);
   let idle = 0;
   const filtered = densities.map((each, t) => {
@@ -139,5 +141,36 @@ describe('states and lags together', () => {
     expect(follow(exchanged).filtered.at(-1)!.lags[6]).toBeGreaterThan(0.95);
     expect(states).toBeLessThan(0.1);
     expect(smoothed).toBeLessThan(0.1);
+  });
+
+  // By hand: with 1e-5 of the share the sixth lag explains what is read a trillion times as well, so that it is left alone.
+  it.each([
+    [
+      'one reading',
+      (joint: ReturnType<typeof createJoint>, byLag: (k: number) => number) =>
+        joint.update(
+          undefined,
+          Float64Array.from({ length: signalPatterns.length * lags }, (_, n) => byLag(n % lags)),
+          1,
+        ),
+    ],
+    [
+      'a rise that was seen',
+      (joint: ReturnType<typeof createJoint>, byLag: (k: number) => number) =>
+        joint.updateLags(Float64Array.from({ length: lags }, (_, k) => byLag(k))),
+    ],
+  ])('go over to an idle lag that alone explains %s', (_, explain) => {
+    const joint = createJoint(
+      oneThreshold,
+      Float64Array.from({ length: lags }, (__, k) => (k === 3 ? 1 - 7e-5 : 1e-5)),
+    );
+    joint.predict(moves);
+    explain(joint, (k) => (k === 6 ? 1 : 1e-12));
+    const found = () => [joint.lags(new Float64Array(lags))[6]!, sumOf(joint.states(new Float64Array(size)))];
+    for (let step = 0; step < 3; step += 1) {
+      for (const value of found()) expect(value).toBeCloseTo(1, 4);
+      joint.predict(moves);
+    }
+    expect(joint.first().isActive[6]).toBe(1);
   });
 });
