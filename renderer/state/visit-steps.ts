@@ -1,7 +1,7 @@
 import type { BurnerView, CaptureView } from '../../shared/contract/api.ts';
 import { purgeMissing } from '../../shared/burner-state/purge-clock.ts';
-import { isUnpurged } from '../../shared/burner-state/trials/readiness.ts';
-import { mustShutGas } from '../../shared/burner-state/trials/trial-words.ts';
+import { isUnpurged, moreAirWords, notLitWords } from '../../shared/burner-state/trials/readiness.ts';
+import { mustShutGas, trialWords } from '../../shared/burner-state/trials/trial-words.ts';
 import { isTurned } from '../../shared/burner-state/permissions.ts';
 import { comesIn } from '../../shared/model/burner-words.ts';
 import type { AnalysisResult } from '../../shared/model/results/analysis-result.ts';
@@ -94,19 +94,21 @@ const shutNow = 'Shut the gas now, then purge';
 
 /** What a trial that is not in the record yet asks for: with its gas shut there is nothing to watch. */
 function trialLabel(
-  { gasS, over, failedMeter, purgeShort }: NonNullable<CaptureView['runningTrial']>,
+  { gasS, over, failedMeter, purgeShort, sparkDelayS }: NonNullable<CaptureView['runningTrial']>,
   burner: BurnerView | undefined,
 ): string {
   if (gasS === undefined || failedMeter) return 'Enter whether the pilot lit';
-  if (purgeShort && burner && comesIn(burner.gas) && !burns(burner)) return shutNow;
+  // What the trial's own words say but for its clock, which runs there.
+  const now = { elapsedS: 0, trialSeconds: Infinity, sparkDelayS, sawGas: true, tooEarly: purgeShort !== undefined };
+  if (burner && trialWords({ ...now, burner }).kind === 'danger') return shutNow;
   const isShut = over === 'gas-shut' || burner?.gas === 'shut' || burner?.gas === 'closing';
   return isShut ? 'Trial over: it is being recorded' : 'Watch the light-off trial';
 }
 
 /** Why nobody lights the pilot now although gas is shut and purged; undefined where nothing is against it. */
 function againstLighting(burner: BurnerView, capture: CaptureView): string | undefined {
-  if (burner.moreAir) return 'More air, or a leak: look at the damper';
-  return lastLitOf(capture) === false ? 'It did not light: find out why first' : undefined;
+  if (burner.moreAir) return moreAirWords;
+  return lastLitOf(capture) === false ? notLitWords : undefined;
 }
 
 /** The one next thing to do, and where. Undefined when the visit is over. */
@@ -124,8 +126,8 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   // Whatever else is to be done, nobody relights before that; only once the pressure as left is recorded may all be over.
   const isPurging = isPurgeDue(burner) && capture && !has(capture, 'as-left') && !capture.runningTrial;
   if (isPurging && !isSweeping(capture.marks)) return { place: 'light-off', label: 'Purge, then light the pilot' };
-  const name: ReturnType<typeof nextStep> = { place: 'burner', label: 'Enter the burner’s name' };
-  if (!capture) return burnerNamed ? { place: 'sweep', label: 'Start recording' } : name;
+  const nameIt: ReturnType<typeof nextStep> = { place: 'burner', label: 'Enter the burner’s name' };
+  if (!capture) return burnerNamed ? { place: 'sweep', label: 'Start recording' } : nameIt;
   if (capture.runningTrial) return { place: 'light-off', label: trialLabel(capture.runningTrial, burner) };
   const trouble = meterTrouble(burner);
   if (trouble) return { place: 'meters', label: `${trouble}. Do not turn` };
@@ -159,7 +161,7 @@ export function nextStep(facts: VisitProgress): { place: Place; label: string } 
   if (isLeft) {
     const next = afterAsLeft(analysis);
     // Who began without a name is asked for it again at the end: what the burner needs comes before.
-    return next.place === 'proof' && !burnerNamed ? name : next;
+    return next.place === 'proof' && !burnerNamed ? nameIt : next;
   }
   if (!analysis.result.setPoint) return { place: 'window', label: 'No set point to turn to: see why' };
   return { place: 'set', label: burns(burner) ? 'Set the regulator, record as-left' : 'Set once the pilot burns' };

@@ -122,7 +122,9 @@ function whereOff(
     const flame = troubles[t]!.pressure ? 'unknown' : moments[t]!.flame;
     off.step((t + 1) * stepS, { pressure, shut, flame });
     const sinceS = off.sinceS();
-    if (sinceS !== undefined) isOff.fill(1, Math.round(sinceS / stepS) - 1, t + 1);
+    if (sinceS === undefined) return;
+    const isKnown = t > 0 && isOff[t - 1] === 1;
+    isOff.fill(1, isKnown ? t : Math.round(sinceS / stepS) - 1, t + 1);
   });
   return isOff;
 }

@@ -54,6 +54,10 @@ export const isUnpurged = (
   trials: readonly unknown[],
 ): boolean => isBeforeFirstTrial({ gas, purge }, trials) && !isPurgeSeen(purge, purge.wantedS);
 
+/** What is against lighting the pilot although gas is shut and purged. */
+export const moreAirWords = 'More air than at light-off, or a leak: look at the damper';
+export const notLitWords = 'The last trial did not light: find out why first';
+
 /** What a window says of the next trial once it has to wait for no purge. */
 export function readyWords(known: {
   isReady: boolean;
@@ -68,11 +72,11 @@ export function readyWords(known: {
   /** The advice is to make no further trial. */
   isDone: boolean;
 }): string {
-  if (known.isMoreAir) return 'More air than at light-off, or a leak: look at the damper.';
+  if (known.isMoreAir) return `${moreAirWords}.`;
   if (!known.isReady) return 'Gas is not shut.';
   if (known.isUnpurged) return 'Purge first: none is on record.';
   if (known.isPending) return 'Working out the next trial…';
-  if (known.hasFailed) return 'The last trial did not light: find out why first.';
+  if (known.hasFailed) return `${notLitWords}.`;
   return known.isDone ? 'No further trial is advised.' : 'Ready for the next trial';
 }
 

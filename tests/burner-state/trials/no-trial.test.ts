@@ -21,8 +21,8 @@ describe('what is no trial', () => {
     const fan = trialOf([[8, 0], [10, 0.1], [12, 0.31], [13, 0.36], [14.5, 0.36], [16, 0.36]]); // prettier-ignore
     expect(noTrialWords(fan, 'gas-shut', { burning: undefined, fanOnly: undefined })).toMatch('did not fall');
   });
-  // Over six seconds a damper brings 0.4 to 1.0 inH2O, a third of it in the last second, as pressure goes with the square of the air. A
-  // valve of the slow kind opens in two seconds, a damped gauge follows to 1/e in one: 42 % of the rise is in the steepest second.
+  // Over six seconds a damper brings 0.4 to 1.0 inH2O, a fifth of it in the last second, as pressure goes with the square of the air. A
+  // valve of the slow kind opens in two seconds, a damped gauge follows to 1/e in one: 40 % of the rise is in the steepest second.
   it('is a damper that opens for a purge, but not a slow valve behind a damped gauge, nor one whose pressure is turned up later', () => {
     const of = (pressureAt: (t: number) => number) =>
       trialOf(Array.from({ length: 40 }, (_, i) => [7 + i / 4, pressureAt(7 + i / 4)] as [number, number]));
@@ -34,10 +34,10 @@ describe('what is no trial', () => {
     const ramp = (t: number) =>
       t < 9 ? 0 : t < 11 ? (t - 9 - (1 - Math.exp(-(t - 9)))) / 2 : 1 - 0.5 * (1 - Math.exp(-2)) * Math.exp(-(t - 11));
     expect(words((t) => 0.4 + 2 * ramp(t))).toBeUndefined();
-    // A valve opens to 0.6 inH2O above the fan, and a hand turns that up by two more in five seconds: a third is in the steepest second.
+    // A valve opens to 0.6 inH2O above the fan, and a hand turns that up by two more in five seconds: 23 % is in the steepest second.
     const turned = (t: number) => 0.4 + (t < 9 ? 0 : 0.6) + 2 * Math.min(1, Math.max(0, (t - 11) / 5));
     expect(words(turned)).toBeUndefined();
-    // Valve and gauge both at their slowest: 31 % in the steepest second. And what rises from no pressure is no fan's air.
+    // Two inH2O in four seconds are more than a damper lets through. And what rises from no pressure is no fan's air.
     const slow = (t: number) => 0.4 + 2 * done(t, 4);
     expect(words(slow)).toBeUndefined();
     expect(words((t) => air(t) - 0.35)).not.toMatch('more slowly');

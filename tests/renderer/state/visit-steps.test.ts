@@ -226,8 +226,8 @@ describe('without a flame', () => {
     const label = (burner: typeof shut & { moreAir?: true }, trials: CaptureView['trials']) =>
       nextStep({ ...ready, burner, capture: capture([], { trials }) })?.label;
     expect(label(shut, [])).toBe('Light the pilot, then record as-found');
-    expect(label({ ...shut, moreAir: true }, [])).toBe('More air, or a leak: look at the damper');
-    expect(label(shut, [{ ...trial, lit: false }])).toBe('It did not light: find out why first');
+    expect(label({ ...shut, moreAir: true }, [])).toBe('More air than at light-off, or a leak: look at the damper');
+    expect(label(shut, [{ ...trial, lit: false }])).toBe('The last trial did not light: find out why first');
     expect(label(shut, [trial])).toBe('Light the pilot, then record as-found');
   });
 
