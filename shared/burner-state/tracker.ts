@@ -127,10 +127,6 @@ export function createTracker(known: Known): Tracker {
     if (shown.signal.length > windowSteps) for (const each of [shown.signal, shown.pressure]) each.shift();
   };
   const pressures: number[] = [];
-  const isProved = (flame: Moment['flame']): boolean =>
-    flame === 'burning' ||
-    flame === 'unsteady' ||
-    (flame === 'lighting' && lastSignal >= (known.minimumSignal ?? halfPlateau(levels)));
   /** Where gas stands shut: the lower of what was entered and what was seen, since either may be wrong. */
   const shutLevel = () =>
     filter.isShutUnseen() || levels.shutPressure === undefined
@@ -155,7 +151,13 @@ export function createTracker(known: Known): Tracker {
     const likeliest = mostProbable(states);
     lastSignal = observed.signal ?? lastSignal;
     const isShut = probabilityOf(states, ({ gas }) => gas === 'shut') > shutFor;
-    proof.step({ isShut, isProved: bin - firstBin >= firstSteps && isProved(likeliest.flame) });
+    proof.step({
+      isShut,
+      flame: bin - firstBin >= firstSteps ? likeliest.flame : 'unknown',
+      signal: lastSignal,
+      provingSignal: known.minimumSignal ?? halfPlateau(levels),
+      noise: levels.noise,
+    });
     history.push({ bin, states, transitions: filter.transitions() });
     if (history.length > lagSteps + 1) history.shift();
     seen.push(observed);

@@ -69,6 +69,27 @@ describe('a signal that rises and falls again before a flame has burned', () => 
     expect(first.nowS).toBeLessThan(lostS + 2);
   });
 
+  // Ten readings a second of a flame of 4 V that blows off again; the detector takes 0.12 s, and one to three of them come above the minimum of 2.5 V.
+  it.each([0.2, 0.3])(
+    'sounds at once where the pilot flashed up above the minimum and was gone after %s s',
+    (burnsS) => {
+      const readings: Reading[] = [];
+      const add = (role: Role, unit: Reading['unit'], elapsedS: number, value: number) =>
+        readings.push({ role, unit, elapsedS, value, raw: String(value) });
+      const peak = towards(0.02, 4, 0.12, burnsS, 0);
+      for (let i = 0; i < 300; i += 1) {
+        const t = i / 10;
+        const s = t - 10.4;
+        add('pilot_pressure', 'inH2O', t + 0.04, openedAt10(t + 0.04));
+        add('flame_signal', 'V', t, s < burnsS ? towards(0.02, 4, 0.12, s, 0) : towards(peak, 0.02, 0.12, s, burnsS));
+      }
+      const told = follow(readings, 30, undefined, { signalUnit: 'V', trialSeconds: 10, minimumSignal: 2.5 });
+      const first = told.find(({ alarm }) => alarm !== undefined)!;
+      expect(first.alarm).toBe('flame-lost');
+      expect(first.nowS).toBeLessThan(10.4 + burnsS + 2.5);
+    },
+  );
+
   // Two readings a second: one of them above the minimum of 3 V, before the flame has blown off again, lit for 0.7 s.
   it.each([2.77, 2.4, 1.9])('sounds at once where a single reading proved it and the next was %s V', (next) => {
     const readings: Reading[] = [];
