@@ -75,7 +75,7 @@ export function BeginTrial({
             <strong>{status}</strong>
           </p>
         )}
-        {!problem && advice && <NextTrial advice={advice} />}
+        {!problem && advice && <NextTrial advice={advice} announcedSparkS={capture.announcedSparkS} />}
         {hasSignalMeter && burner && <p>Gas on begins the trial by itself; the meters record it.</p>}
         <NextSpark capture={capture} trialSeconds={limits.trialSeconds} mayBegin={mayBegin} />
         {!hasSignalMeter && <p>Press when the control opens the pilot valve: the clock starts at that moment.</p>}

@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { CaptureView } from '../../shared/contract/api.ts';
 import { trialWords } from '../../shared/burner-state/trials/trial-words.ts';
 import { formatSeconds } from '../../shared/model/format.ts';
@@ -40,6 +40,11 @@ export function RunningTrial({
     tooEarly: purgeShort !== undefined,
     burner,
   });
+  // Gas that is shut lets the clock stand at how long it was on, until the trial is entered.
+  const isShut = kind === 'shut';
+  const [shutS, setShutS] = useState<number>();
+  if (isShut !== (shutS !== undefined) && now !== undefined) setShutS(isShut ? now : undefined);
+  const shownS = shutS === undefined ? elapsedS : Math.max(0, shutS - beganS);
   const share = (seconds: number) => `${Math.min(100, (100 * seconds) / trialSeconds)}%`;
 
   return (
@@ -49,13 +54,13 @@ export function RunningTrial({
         <div className="trial-figures">
           <span>
             <span className="figure" role="timer">
-              {formatSeconds(elapsedS)}
+              {formatSeconds(shownS)}
             </span>
-            <small>since {gasS === undefined ? 'begun' : 'gas'}</small>
+            <small>{isShut ? 'gas was on' : gasS === undefined ? 'since begun' : 'since gas'}</small>
           </span>
         </div>
         <div className="clock-bar" aria-hidden="true">
-          <span ref={(bar) => void (bar && (bar.style.width = share(elapsedS)))} />
+          <span ref={(bar) => void (bar && (bar.style.width = share(shownS)))} />
           {sparkDelayS !== undefined && sparkDelayS > 0 && (
             <i ref={(line) => void (line && (line.style.left = share(sparkDelayS)))} />
           )}

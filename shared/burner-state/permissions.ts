@@ -29,6 +29,12 @@ export function settingRefusal({ now, alarm }: BurnerSituation): Fault | undefin
   return now.latest.flame === 'burning' || now.latest.flame === 'unknown' ? undefined : fault('no-flame');
 }
 
+/** Why no sweep begins now; undefined when one may: under an alarm, or with the manometer off, nothing is to be turned. */
+export function sweepRefusal({ now, alarm }: BurnerSituation): Fault | undefined {
+  if (alarm) return alarmFault(alarm);
+  return now?.pressureTrouble?.kind === 'off' ? meterFault('manometer', now.pressureTrouble) : undefined;
+}
+
 /** Whether the technician may answer for it: what the meters cannot tell, or a regulator that was not turned. Never an alarm or shut gas. */
 export const canBeConfirmed = (code: string): boolean =>
   code === 'burner-unknown' ||

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import type { Alarm } from '../../shared/burner-state/alarms.ts';
-import { canBeConfirmed, isRefusalOver, settingRefusal } from '../../shared/burner-state/permissions.ts';
+import { canBeConfirmed, isRefusalOver, settingRefusal, sweepRefusal } from '../../shared/burner-state/permissions.ts';
 import type { BurnerNow } from '../../shared/burner-state/tracker.ts';
 import { flameStates, gasStates } from '../../shared/model/burner-words.ts';
 
@@ -48,4 +48,12 @@ it('whatever was refused for what the burner did is over once it does something 
   // What the burner does not decide stays until it is answered.
   for (const code of ['as-found-late', 'no-live-pressure', 'capture-closed'])
     expect(isRefusalOver(code, undefined), code).toBe(false);
+});
+
+it('no sweep begins under an alarm, nor with the manometer off its hose; gas that is shut is no reason', () => {
+  const begins = (more: Partial<BurnerNow>, alarm?: Alarm) => sweepRefusal({ now: nowOf(more), alarm })?.code;
+  expect(begins({}, { kind: 'flame-lost', sinceS: 0 })).toBe('flame-lost');
+  expect(begins({ pressureTrouble: { kind: 'off', sinceS: 3 } })).toBe('manometer-off');
+  expect(begins({ pressureTrouble: { kind: 'silent', sinceS: 3 } })).toBeUndefined();
+  expect(begins({ moment: { gas: 'shut', flame: 'dark' } as BurnerNow['moment'] })).toBeUndefined();
 });

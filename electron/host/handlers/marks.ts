@@ -1,6 +1,6 @@
 import type { Api } from '../../../shared/contract/api.ts';
 import type { Handlers } from '../../../shared/contract/serve.ts';
-import { canBeConfirmed, settingRefusal } from '../../../shared/burner-state/permissions.ts';
+import { canBeConfirmed, settingRefusal, sweepRefusal } from '../../../shared/burner-state/permissions.ts';
 import type { Fault } from '../../../shared/model/faults.ts';
 import { fault } from '../../../shared/model/faults.ts';
 import { formatPressure, formatSignal } from '../../../shared/model/format.ts';
@@ -42,6 +42,8 @@ export function markHandlers(context: HostContext): Pick<Handlers<Api>, 'capture
       } else {
         const sweeping = isSweeping(currentMarks(context, row.key));
         if (kind === 'sweep-end' && !sweeping) return fail(fault('sweep-missing'));
+        const refusal = kind === 'sweep-start' ? sweepRefusal(context.burner.situation()) : undefined;
+        if (refusal) return fail(refusal);
         if (kind === 'sweep-start' && sweeping) recorder.mark({ elapsedS, kind: 'sweep-end', text: '' });
         recorder.mark({ elapsedS, kind, text });
       }

@@ -21,7 +21,10 @@ export function BurnerLine({ isBelowMinimum }: { isBelowMinimum: boolean }) {
       <StatusWord tone={burner.alarm && flame.tone === 'good' ? 'plain' : flame.tone} shape={flame.shape}>
         {flame.word}
       </StatusWord>
-      <Announce text={`${gas.word}. ${flame.word}.`} />
+      <Announce text={`${sentence(gas.word)} ${sentence(flame.word)}`} />
     </section>
   );
 }
+
+/** With a full stop, where the words are no question. */
+const sentence = (words: string) => (words.endsWith('?') ? words : `${words}.`);

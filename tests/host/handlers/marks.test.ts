@@ -20,17 +20,18 @@ async function recordingHost() {
 /** A host with both meters, recording: takes as-found, and lets the meters run until the host says what the flame does, or the alarm. */
 async function twoMeterHost() {
   const { handlers, capture, view, run } = await openTwoMeterHost();
-  const asFound = async (confirmed?: true) => {
-    const outcome = await handlers['captures.mark']({ capture, kind: 'as-found', text: '', confirmed }, neverAborted);
+  const mark = async (kind: 'as-found' | 'sweep-start' | 'sweep-end', confirmed?: true) => {
+    const outcome = await handlers['captures.mark']({ capture, kind, text: '', confirmed }, neverAborted);
     return outcome.ok ? 'ok' : outcome.fault.code;
   };
+  const asFound = (confirmed?: true) => mark('as-found', confirmed);
   const runUntil = (said: string, pressure: number, signal: number) =>
     waitUntil(said, async () => {
       run(1, pressure, signal);
       const { flame, alarm } = await view();
       return flame === said || alarm?.kind === said;
     });
-  return { asFound, runUntil };
+  return { asFound, mark, runUntil };
 }
 
 it('takes as-found only with gas flowing and a flame that burns: the pressure of a shut valve is none', async () => {
@@ -67,3 +68,13 @@ it.each(['as-found', 'as-left'] as const)(
     expect(await mark(kind, true)).toBe('ok');
   },
 );
+
+it('begins no sweep under an alarm, but ends the one in which the flame was lost', async () => {
+  const { mark, runUntil } = await twoMeterHost();
+  await runUntil('dark', 0.2, 0.02);
+  await runUntil('burning', 2.4, 4.6);
+  expect(await mark('sweep-start')).toBe('ok');
+  await runUntil('flame-lost', 2.4, 0.02);
+  expect(await mark('sweep-start', true)).toBe('flame-lost');
+  expect(await mark('sweep-end')).toBe('ok');
+});

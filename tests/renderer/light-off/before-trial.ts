@@ -13,8 +13,8 @@ export const shutBurner = (purgedS = 60): BurnerView => ({
   air: { confirmed: true },
 });
 
-/** What the place offers before the first trial of a recording. */
-export function beginTrial(): ReactElement {
+/** What the place offers before the first trial of a recording; `announcedSparkS` where a delayed spark was announced for it. */
+export function beginTrial(announcedSparkS?: number): ReactElement {
   const capture = {
     id: 'c',
     status: 'recording',
@@ -22,6 +22,7 @@ export function beginTrial(): ReactElement {
     marks: [],
     setup: {},
     units: {},
+    announcedSparkS,
   } as unknown as CaptureView;
   const limits = { purgeSeconds: 60, trialSeconds: 10 } as Parameters<typeof BeginTrial>[0]['limits'];
   return createElement(BeginTrial, { capture, limits, purgeLeftS: 0 });

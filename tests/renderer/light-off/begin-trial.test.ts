@@ -50,3 +50,14 @@ it('asks for a purge before the first trial, where none was seen, although the h
   told.purgedS = 60;
   expect(shown(undefined)).toContain('Ready for the next trial');
 });
+
+it('calls the next trial what was announced, where another was advised', () => {
+  told.advice = { next: { pressure: 2.4, sparkDelay_s: 0, reason: '' }, pressureUnit: 'inH2O' };
+  const announced = renderToStaticMarkup(beginTrial(5));
+  expect(announced).toContain('Next trial: spark 5.0 s after gas, as announced');
+  expect(announced).toContain('Advised: 2.40 inH2O, spark with gas.');
+  told.advice = { next: { pressure: 2.4, sparkDelay_s: 5, reason: '' }, pressureUnit: 'inH2O' };
+  const same = renderToStaticMarkup(beginTrial(5));
+  expect(same).toContain('Next trial: 2.40 inH2O, spark 5.0 s after gas');
+  expect(same).not.toContain('as announced');
+});
